@@ -1,0 +1,196 @@
+import { z } from 'zod';
+import {
+  anyQuantity,
+  country,
+  instant,
+  partId,
+  partialDate,
+  probability,
+  quantity,
+  slug,
+  term,
+  text,
+} from './fields.ts';
+import { PARAMETERS } from './taxonomy.ts';
+
+// Records that many dossiers share: makers, product lines, parts, sources, published pieces, named patterns.
+
+export const makerSchema = z
+  .strictObject({
+    id: slug,
+    name: text.describe('Name as the maker writes it.'),
+    makes: z
+      .array(z.enum(['devices', 'parts']))
+      .min(1)
+      .describe('Whether it makes devices, parts or both.'),
+    country: country.optional(),
+    invented: z.literal(true).optional().describe('Marks demo data: no such maker exists.'),
+    note: text.optional(),
+  })
+  .describe('A maker of devices or parts.');
+export type Maker = z.infer<typeof makerSchema>;
+
+export const familySchema = z
+  .strictObject({
+    id: slug,
+    name: text.describe('Name of the product line.'),
+    maker: slug.describe('Id of the maker.'),
+    note: text.optional(),
+  })
+  .describe('A product line whose devices succeed one another.');
+export type Family = z.infer<typeof familySchema>;
+
+/** Each known parameter with its own dimension; the names come from schema/taxonomy.yaml. */
+const parametersSchema = z
+  .strictObject(
+    Object.fromEntries(
+      [...PARAMETERS].map(([name, { unit, text: isText, flag, is }]) => {
+        const value = unit
+          ? quantity(unit, is)
+          : isText
+            ? text.describe(is)
+            : flag
+              ? z.boolean().describe(is)
+              : z.number().int().positive().describe(is);
+        return [name, value.optional()] as const;
+      }),
+    ),
+  )
+  .describe('Parameters from the catalogue sheet; names stand in schema/taxonomy.yaml.');
+
+export const partSchema = z
+  .strictObject({
+    number: z
+      .string()
+      .regex(/^[A-Za-z0-9][A-Za-z0-9._+-]{0,39}$/u, 'is no part number: letters, digits and . _ + - only')
+      .describe('Part number in the catalogue.'),
+    maker: slug.describe('Id of the maker.'),
+    name: text.optional().describe('What the catalogue calls it, in a few words.'),
+    categories: z.array(term).min(1).describe('What it is; several for a part with several functions.'),
+    package: text.optional().describe('Package as the trade writes it, such as "LGA-14" or "WLCSP-36".'),
+    pins: z.number().int().positive().optional().describe('Number of terminals.'),
+    body: z
+      .strictObject({
+        length: z.number().positive(),
+        width: z.number().positive(),
+        height: z.number().positive().optional(),
+      })
+      .optional()
+      .describe('Body size in mm.'),
+    markings: z
+      .array(text)
+      .default([])
+      .describe(
+        'Markings it is known to carry. Letters and digits stand for themselves; {lot:3} is three free characters, {date:YYWW} or {date:YWW} a date code, a line break parts lines.',
+      ),
+    introduced: partialDate.optional().describe('First delivered.'),
+    discontinued: partialDate.optional().describe('Last delivered.'),
+    relabels: partId.optional().describe('The part of another maker that this one is, under a new label.'),
+    parameters: parametersSchema.default({}),
+    note: text.optional(),
+  })
+  .describe('A catalogue entry.');
+export type Part = z.infer<typeof partSchema>;
+
+/** Global id of a part: maker id, slash, part number. */
+export function partIdOf(part: Pick<Part, 'maker' | 'number'>): string {
+  return `${part.maker}/${part.number}`;
+}
+
+export const sourceSchema = z
+  .strictObject({
+    id: slug,
+    kind: z.enum(['standard', 'filing', 'data-sheet', 'paper', 'press', 'correspondence', 'other']),
+    title: text,
+    url: z.url().optional(),
+    licence: text.optional().describe('SPDX identifier or a plain sentence.'),
+    accessed: partialDate.optional(),
+    note: text.optional(),
+  })
+  .describe('Where a fact from outside the bench comes from.');
+export type Source = z.infer<typeof sourceSchema>;
+
+export const claimSchema = z
+  .strictObject({
+    id: slug.describe('Local id inside the piece.'),
+    sentence: text.describe('One sentence, as published.'),
+    restsOn: z
+      .array(text)
+      .min(1)
+      .describe(
+        'Ids of what it rests on: observations, identifications, components, devices, decisions, sources.',
+      ),
+    probability: probability.optional(),
+    by: text.optional().describe('Who judged.'),
+    note: text.optional(),
+  })
+  .describe('One sentence of a piece with what it rests on.');
+export type Claim = z.infer<typeof claimSchema>;
+
+export const pieceSchema = z
+  .strictObject({
+    id: slug,
+    kind: z.enum(['article', 'video', 'newsletter', 'figure']),
+    title: text,
+    published: partialDate.optional().describe('Left out while the piece is in the making.'),
+    visibility: z.enum(['published', 'draft', 'embargoed']).default('published'),
+    embargoUntil: instant.optional(),
+    claims: z.array(claimSchema).default([]),
+    note: text.optional(),
+  })
+  .describe('An article, video or newsletter, and its claims.');
+export type Piece = z.infer<typeof pieceSchema>;
+
+export const patternSchema = z
+  .strictObject({
+    id: slug,
+    name: text.describe('Plain words of the trade.'),
+    idea: text.describe('The design idea in one sentence.'),
+    text: text.describe('The pattern, in the read-only subset of ISO/IEC 39075 (GQL).'),
+    reasons: z.array(text).min(1).describe('Reasons a designer may have had.'),
+    against: z.array(text).default([]).describe('What would speak against reading it so.'),
+    strength: probability
+      .default(0.8)
+      .describe('How often the shape means the idea, as judged by the editor.'),
+    check: z
+      .strictObject({
+        name: slug.describe('Name of the design check.'),
+        inputs: z.record(z.string(), z.union([text, z.number(), anyQuantity])).default({}),
+      })
+      .optional()
+      .describe('The arithmetic that supports it.'),
+    note: text.optional(),
+  })
+  .describe('A named pattern.');
+export type NamedPattern = z.infer<typeof patternSchema>;
+
+/** Collections of a catalogue file and the schema of their records. */
+export const CATALOGUE = {
+  makers: makerSchema,
+  families: familySchema,
+  parts: partSchema,
+  sources: sourceSchema,
+  pieces: pieceSchema,
+  patterns: patternSchema,
+} as const;
+export type Collection = keyof typeof CATALOGUE;
+export const COLLECTIONS = Object.keys(CATALOGUE) as readonly Collection[];
+export type CatalogueRecord<C extends Collection = Collection> = z.infer<(typeof CATALOGUE)[C]>;
+
+/** Global id of a record of any collection. */
+export function recordId(collection: Collection, record: CatalogueRecord): string {
+  return collection === 'parts' ? partIdOf(record as Part) : (record as { id: string }).id;
+}
+
+export const catalogueSchema = z
+  .strictObject({
+    caseback: z.literal('catalogue/1').describe('Says that this file is a catalogue, and in which version.'),
+    makers: z.array(makerSchema).default([]),
+    families: z.array(familySchema).default([]),
+    parts: z.array(partSchema).default([]),
+    sources: z.array(sourceSchema).default([]),
+    pieces: z.array(pieceSchema).default([]),
+    patterns: z.array(patternSchema).default([]),
+  })
+  .describe('A file of records that many dossiers share.');
+export type Catalogue = z.infer<typeof catalogueSchema>;

@@ -1,0 +1,24 @@
+import { readFileSync } from 'node:fs';
+import { parse } from 'yaml';
+import { z } from 'zod';
+
+const fileSchema = z.strictObject({
+  standing: z.string(),
+  hazards: z.record(z.string(), z.strictObject({ title: z.string(), cautions: z.array(z.string()).min(1) })),
+});
+
+const file = fileSchema.parse(
+  parse(readFileSync(new URL('../../schema/cautions.yaml', import.meta.url), 'utf8')),
+);
+
+/** Names of the hazards a bench step may carry, as in schema/cautions.yaml. */
+export const HAZARDS: readonly string[] = Object.keys(file.hazards);
+
+/** The sentence that stands under every list of cautions. */
+export const STANDING_CAUTION: string = file.standing;
+
+/** The cautions of the given hazards, each once, then the standing sentence. */
+export function cautionsFor(hazards: readonly string[]): readonly string[] {
+  const sentences = hazards.flatMap((hazard) => file.hazards[hazard]?.cautions ?? []);
+  return [...new Set(sentences), STANDING_CAUTION];
+}

@@ -1,0 +1,336 @@
+import { z } from 'zod';
+import { HAZARDS } from './cautions.ts';
+import {
+  anyQuantity,
+  country,
+  currency,
+  designator,
+  ingressCode,
+  instant,
+  markingText,
+  partId,
+  partialDate,
+  probability,
+  quantity,
+  sha256,
+  slug,
+  term,
+  text,
+} from './fields.ts';
+
+// One opened specimen, one dossier (design, section 4). Inside it short local ids are used; `ids.ts` makes
+// the global ones. Lengths on boards are plain numbers in mm; everything else carries its unit.
+
+export const BODY_SITES = ['wrist', 'finger', 'ear', 'chest', 'head', 'ankle', 'eyewear', 'other'] as const;
+export const SIDES = ['top', 'bottom'] as const;
+export const BOARD_KINDS = ['rigid', 'flex', 'rigid-flex', 'substrate', 'module'] as const;
+export const SUBSYSTEM_KINDS = [
+  'sensing',
+  'processing',
+  'power',
+  'radio',
+  'display',
+  'haptics',
+  'audio',
+  'storage',
+  'interconnect',
+  'antenna',
+  'enclosure',
+] as const;
+export const MEDIA = [
+  'trace',
+  'flex',
+  'wire',
+  'contact',
+  'rf-feed',
+  'optical-path',
+  'adhesive',
+  'screw',
+] as const;
+export const BUSES = [
+  'I2C',
+  'I3C',
+  'SPI',
+  'QSPI',
+  'UART',
+  'I2S',
+  'PDM',
+  'USB',
+  'MIPI-DSI',
+  'SDIO',
+  'GPIO',
+  'analog',
+  'power',
+  'rf',
+] as const;
+export const OBSERVATION_KINDS = [
+  'marking',
+  'package',
+  'body-size',
+  'pin-count',
+  'trace',
+  'position',
+  'appearance',
+  'measurement',
+  'probe',
+  'x-ray',
+  'condition',
+] as const;
+/** Plain words for how far an identification has come; a probability always stands beside it. */
+export const IDENTIFICATION_STATES = ['proposed', 'favoured', 'settled', 'withdrawn'] as const;
+export const VISIBILITIES = ['published', 'draft', 'embargoed'] as const;
+
+const millimetres = z.number().nonnegative();
+const sizeSchema = z.strictObject({
+  length: quantity('mm', 'Longest side.'),
+  width: quantity('mm', 'Second side.'),
+  height: quantity('mm', 'Thickness.').optional(),
+});
+
+export const deviceSchema = z
+  .strictObject({
+    id: slug,
+    name: text.describe('Name of the model.'),
+    maker: slug.describe('Id of the maker.'),
+    family: slug.optional().describe('Id of the product line.'),
+    released: partialDate.describe('First sold.'),
+    bodySite: z.enum(BODY_SITES).describe('Where it is worn.'),
+    mass: quantity('g', 'Mass with its cell, without strap or case.').optional(),
+    dimensions: sizeSchema.optional(),
+    price: z
+      .strictObject({ amount: z.number().nonnegative(), currency })
+      .optional()
+      .describe('Price at release.'),
+    ingress: ingressCode.optional(),
+    regulatoryIds: z
+      .array(z.strictObject({ scheme: z.enum(['fcc', 'gtin', 'ce', 'ised', 'other']), id: text }))
+      .default([])
+      .describe('Identifiers under which authorities or trade know it.'),
+    succeeds: z
+      .array(slug)
+      .default([])
+      .describe('Ids of the devices that it follows; empty for a first one.'),
+    invented: z.literal(true).optional().describe('Marks demo data: no such device exists.'),
+    note: text.optional(),
+  })
+  .describe('A model, as sold.');
+export type Device = z.infer<typeof deviceSchema>;
+
+export const specimenSchema = z
+  .strictObject({
+    id: slug.describe('Local id, such as "a".'),
+    revision: text.optional().describe('Hardware revision, as printed or told.'),
+    bought: partialDate.optional(),
+    region: country.optional(),
+    serial: text.optional().describe('Serial number or part of it, if it may be shown.'),
+    condition: z.enum(['intact', 'worn', 'damaged-before', 'damaged-in-opening']).default('intact'),
+    note: text.optional(),
+  })
+  .describe('The unit that was opened.');
+export type Specimen = z.infer<typeof specimenSchema>;
+
+export const stepSchema = z
+  .strictObject({
+    do: text.describe('What is done, in a sentence.'),
+    tool: text.optional(),
+    minutes: z.number().positive().optional().describe('Bench time in minutes.'),
+    destructive: z.boolean().default(false).describe('Whether the specimen cannot be put back as it was.'),
+    hazards: z
+      .array(z.enum(HAZARDS as [string, ...string[]]))
+      .default([])
+      .describe('Hazards; the cautions follow from them.'),
+  })
+  .describe('One step of opening the specimen.');
+
+export const teardownSchema = z
+  .strictObject({
+    on: partialDate.describe('When it was opened.'),
+    by: text.describe('Who opened it.'),
+    place: text.optional(),
+    hazards: z.array(z.enum(HAZARDS as [string, ...string[]])).default([]),
+    steps: z.array(stepSchema).default([]),
+    note: text.optional(),
+  })
+  .describe('The event of opening.');
+export type Teardown = z.infer<typeof teardownSchema>;
+
+export const boardSchema = z
+  .strictObject({
+    id: slug,
+    name: text.optional(),
+    kind: z.enum(BOARD_KINDS),
+    outline: z
+      .union([
+        z.strictObject({ length: millimetres, width: millimetres }),
+        z.strictObject({ points: z.array(z.tuple([z.number(), z.number()])).min(3) }),
+      ])
+      .optional()
+      .describe(
+        'Rectangle from (0, 0), or corner points; mm, x to the right and y up, seen from the top side.',
+      ),
+    sides: z.array(z.enum(SIDES)).min(1).default(['top', 'bottom']).describe('Sides that carry components.'),
+    layers: z.number().int().positive().optional().describe('Copper layers.'),
+    stackedOn: slug.optional().describe('Id of the board that it lies on.'),
+    note: text.optional(),
+  })
+  .describe('A circuit board, flexible circuit, substrate or module carrier.');
+export type Board = z.infer<typeof boardSchema>;
+
+export const subsystemSchema = z
+  .strictObject({ id: slug, kind: z.enum(SUBSYSTEM_KINDS), name: text.optional(), note: text.optional() })
+  .describe('A group of components with one task.');
+export type Subsystem = z.infer<typeof subsystemSchema>;
+
+export const componentSchema = z
+  .strictObject({
+    id: designator,
+    printed: z.boolean().default(false).describe('Whether the designator is printed on the board.'),
+    board: slug.optional().describe('Id of its board; left out for parts of the enclosure.'),
+    side: z.enum(SIDES).optional(),
+    at: z.strictObject({ x: z.number(), y: z.number() }).optional().describe('Centre on its board, mm.'),
+    rotation: z.number().min(0).lt(360).optional().describe('Degrees counter-clockwise, seen from its side.'),
+    body: z
+      .strictObject({
+        length: z.number().positive(),
+        width: z.number().positive(),
+        height: z.number().positive().optional(),
+      })
+      .optional()
+      .describe('Body size as measured, mm.'),
+    package: text.optional().describe('Package as it looks, such as "LGA-14".'),
+    pins: z.number().int().positive().optional().describe('Terminals counted.'),
+    marking: markingText.optional(),
+    reading: probability.optional().describe('How sure the reading of the marking is.'),
+    appears: term
+      .optional()
+      .describe('What it plainly is to the eye, such as Connector; left out for a chip.'),
+    subsystem: slug.optional().describe('Id of its subsystem.'),
+    inside: designator.optional().describe('The module or package that holds it.'),
+    note: text.optional(),
+  })
+  .describe('A placed component: what was seen of it.');
+export type Component = z.infer<typeof componentSchema>;
+
+export const connectionSchema = z
+  .strictObject({
+    between: z.tuple([text, text]).describe('Ids of the two components or boards that it joins.'),
+    medium: z.enum(MEDIA),
+    bus: z.enum(BUSES).optional().describe('Bus or kind of signal, when known.'),
+    lines: z.number().int().positive().optional().describe('Number of conductors.'),
+    basis: z.array(slug).default([]).describe('Observations that show it.'),
+    note: text.optional(),
+  })
+  .describe('A connection between two components or boards, without direction.');
+export type Connection = z.infer<typeof connectionSchema>;
+
+export const observationSchema = z
+  .strictObject({
+    id: slug,
+    about: z.array(text).min(1).describe('Ids of the components, boards or other things it is about.'),
+    kind: z.enum(OBSERVATION_KINDS),
+    text: text.optional().describe('What was seen, in words.'),
+    marking: markingText.optional(),
+    value: anyQuantity.optional().describe('What was measured.'),
+    leadsTo: z.array(text).optional().describe('For a trace: ids of what it leads to.'),
+    photo: slug.optional().describe('Id of the photo that shows it.'),
+    method: text.optional().describe('How it was looked at, such as "microscope, raking light".'),
+    on: partialDate.optional(),
+    by: text.optional(),
+    corrects: slug.optional().describe('Id of the earlier observation that this one puts right.'),
+    note: text.optional(),
+  })
+  .describe('Something seen or measured. It is never changed; a later observation corrects it.');
+export type Observation = z.infer<typeof observationSchema>;
+
+export const candidateSchema = z
+  .strictObject({
+    part: partId.optional(),
+    category: term.optional().describe('For a component known only by its kind.'),
+    maker: slug.optional().describe('For a maker known without the part.'),
+    probability,
+  })
+  .refine(
+    ({ part, category, maker }) => part !== undefined || category !== undefined || maker !== undefined,
+    {
+      message: 'names neither part, category nor maker; give at least one',
+    },
+  )
+  .describe('One thing the component may be.');
+export type Candidate = z.infer<typeof candidateSchema>;
+
+export const identificationSchema = z
+  .strictObject({
+    component: designator,
+    candidates: z
+      .array(candidateSchema)
+      .min(1)
+      .describe('Rival candidates; what their probabilities leave to 1 stays unknown.'),
+    state: z.enum(IDENTIFICATION_STATES).default('proposed'),
+    basis: z.array(slug).default([]).describe('Observations it rests on.'),
+    by: text.optional(),
+    on: partialDate.optional(),
+    reason: text.optional(),
+  })
+  .describe('A conclusion about what a component is.');
+export type Identification = z.infer<typeof identificationSchema>;
+
+export const photoSchema = z
+  .strictObject({
+    id: slug,
+    sha256,
+    file: text.optional().describe('File name beside the dossier.'),
+    caption: text.optional(),
+    credit: text.describe('Who took it.'),
+    licence: text.describe('SPDX identifier or a plain sentence.'),
+    regions: z
+      .array(
+        z.strictObject({
+          of: text.describe('Id of what the region shows.'),
+          xywh: z
+            .tuple([z.number(), z.number(), z.number(), z.number()])
+            .describe(
+              'Left, top, width, height in percent of the photo (W3C Media Fragments, xywh=percent).',
+            ),
+        }),
+      )
+      .default([]),
+  })
+  .describe('A photo, by its digest; the file itself may lie elsewhere.');
+export type Photo = z.infer<typeof photoSchema>;
+
+export const dossierSchema = z
+  .strictObject({
+    caseback: z.literal('dossier/1').describe('Says that this file is a dossier, and in which version.'),
+    visibility: z.enum(VISIBILITIES).default('published').describe('Who may see it: all, or the desk only.'),
+    embargoUntil: instant.optional(),
+    device: z
+      .union([slug, deviceSchema])
+      .describe('The device, or the id of one that another dossier describes.'),
+    specimen: specimenSchema,
+    teardown: teardownSchema,
+    boards: z.array(boardSchema).default([]),
+    subsystems: z.array(subsystemSchema).default([]),
+    components: z.array(componentSchema).default([]),
+    connections: z.array(connectionSchema).default([]),
+    observations: z.array(observationSchema).default([]),
+    identifications: z.array(identificationSchema).default([]),
+    photos: z.array(photoSchema).default([]),
+    note: text.optional(),
+  })
+  .describe('One opened specimen: what was seen, and what was concluded from it.');
+export type Dossier = z.infer<typeof dossierSchema>;
+
+/** Id of the device that a dossier is about. */
+export function deviceIdOf(dossier: Pick<Dossier, 'device'>): string {
+  return typeof dossier.device === 'string' ? dossier.device : dossier.device.id;
+}
+
+/** Global id of the specimen: device id, slash, local id. */
+export function specimenIdOf(dossier: Pick<Dossier, 'device' | 'specimen'>): string {
+  return `${deviceIdOf(dossier)}/${dossier.specimen.id}`;
+}
+
+/** Global id of anything inside a dossier: specimen id, slash, local id. */
+export function globalId(specimenId: string, localId: string): string {
+  return `${specimenId}/${localId}`;
+}

@@ -1,0 +1,46 @@
+import type { CatalogueRecord, Collection } from './catalogue.ts';
+import type { Dossier, Identification, Observation } from './dossier.ts';
+
+/** A change as asked for: what happened, by whom and why. The journal adds order, time and hash. */
+export type Change = {
+  readonly actor: string;
+  readonly reason: string;
+} & (
+  | { readonly kind: 'record-put'; readonly payload: RecordPut }
+  | { readonly kind: 'dossier-put'; readonly payload: Dossier }
+  | { readonly kind: 'observation-recorded'; readonly payload: ObservationRecorded }
+  | { readonly kind: 'identification-set'; readonly payload: IdentificationSet }
+);
+
+export interface RecordPut {
+  readonly collection: Collection;
+  readonly record: CatalogueRecord;
+}
+
+export interface ObservationRecorded {
+  /** Global id of the specimen, `device/specimen`. */
+  readonly specimen: string;
+  readonly observation: Observation;
+}
+
+export interface IdentificationSet {
+  /** Global id of the specimen, `device/specimen`. */
+  readonly specimen: string;
+  readonly identification: Identification;
+}
+
+export type EntryKind = Change['kind'];
+
+/** One line of the journal. */
+export type Entry = Change & {
+  /** 1, 2, 3 … without gaps. */
+  readonly sequence: number;
+  /** UUID version 7 (RFC 9562). */
+  readonly id: string;
+  /** Instant of the append, ISO 8601 in UTC with milliseconds; all entries of one append share it. */
+  readonly instant: string;
+  /** Hash of the entry before, 64 zeros for the first. */
+  readonly previousHash: string;
+  /** SHA-256 over the previous hash and this entry's canonical text. */
+  readonly hash: string;
+};

@@ -1,0 +1,126 @@
+import { z } from 'zod';
+import { isPartialDate } from './dates.ts';
+import { parseDesignator } from './designator.ts';
+import { isIngressCode, PART_NUMBER, SHA256, SLUG } from './identifiers.ts';
+import { MarkingError, parseMarking } from './marking.ts';
+import { parseQuantity, type Quantity, QuantityError, sameDimension, unitCode } from './quantity.ts';
+import { TERMS } from './taxonomy.ts';
+
+// Building blocks of the record schemas. Each carries the sentence that the published JSON Schema shows.
+
+export const slug = z
+  .string()
+  .regex(SLUG, 'write lower-case words joined by hyphens, such as "tarn-loop-3"')
+  .describe('Id: lower-case words joined by hyphens.');
+
+export const text = z.string().trim().min(1, 'is empty; leave the field out instead');
+
+export const partialDate = z
+  .string()
+  .refine(isPartialDate, 'is no date; write "2019", "2019-04" or "2019-04-17" (ISO 8601)')
+  .describe('Date after ISO 8601 at the precision known: year, year-month or day.');
+
+export const instant = z.iso
+  .datetime({ offset: true, error: 'is no instant; write "2026-12-15T09:00:00Z" (ISO 8601 with zone)' })
+  .describe('Instant after ISO 8601 with zone.');
+
+export const probability = z
+  .number()
+  .min(0, 'a probability lies between 0 and 1')
+  .max(1, 'a probability lies between 0 and 1')
+  .describe('Probability between 0 and 1.');
+
+export const sha256 = z.string().regex(SHA256, 'is no SHA-256 in lower-case hexadecimal (64 characters)');
+
+export const designator = z
+  .string()
+  .refine(
+    (written) => parseDesignator(written) !== undefined,
+    'is no reference designator; write class letters after IEEE 315 and a number, such as "U3", "MK1", "BT1"',
+  )
+  .describe('Reference designator: IEEE 315 class letters and a number.');
+
+export const markingText = z
+  .string()
+  .superRefine((written, context) => {
+    try {
+      parseMarking(written);
+    } catch (error) {
+      if (!(error instanceof MarkingError)) throw error;
+      context.addIssue({ code: 'custom', message: error.message });
+    }
+  })
+  .describe(
+    'Marking as read: "?" for an unread character, "[8B]" for one of several, "\\\\" before a real ? or [.',
+  );
+
+export const partId = z
+  .string()
+  .refine(
+    (id) => id.split('/').length === 2 && SLUG.test(id.split('/')[0]) && PART_NUMBER.test(id.split('/')[1]),
+    'is no part id; write maker id, slash, part number, such as "quillon/QN4410"',
+  )
+  .describe('Part: maker id, slash, part number.');
+
+export const term = z.enum(TERMS as [string, ...string[]]).describe('Term of schema/taxonomy.yaml.');
+
+export const ingressCode = z
+  .string()
+  .refine(isIngressCode, 'is no ingress code; write for example "IP67" or "IPX4" (IEC 60529)')
+  .describe('Ingress protection code after IEC 60529.');
+
+export const country = z
+  .string()
+  .regex(/^[A-Z]{2}$/u, 'is no country; write two capital letters after ISO 3166-1')
+  .describe('Country, two letters after ISO 3166-1.');
+
+export const currency = z
+  .string()
+  .regex(/^[A-Z]{3}$/u, 'is no currency; write three capital letters after ISO 4217')
+  .describe('Currency, three letters after ISO 4217.');
+
+const quantityObject = z.strictObject({
+  value: z.number().describe('The number.'),
+  unit: z
+    .string()
+    .refine((unit) => unitCode(unit) !== undefined, 'is no unit that UCUM knows')
+    .transform((unit) => unitCode(unit) as string)
+    .describe('UCUM unit code.'),
+  plusMinus: z.number().nonnegative().optional().describe('Half-width of the uncertainty, in the same unit.'),
+});
+
+/** A quantity written as text (`"3.7 V"`) or as value and unit, of the same dimension as `unit`. */
+export function quantity(unit: string, what: string) {
+  return z
+    .union([z.string(), quantityObject])
+    .transform((written, context): Quantity => {
+      try {
+        const read = typeof written === 'string' ? parseQuantity(written) : written;
+        if (sameDimension(read.unit, unit)) return read;
+        context.addIssue({
+          code: 'custom',
+          message: `is in ${read.unit}, which does not convert to ${unit}`,
+        });
+      } catch (error) {
+        if (!(error instanceof QuantityError)) throw error;
+        context.addIssue({ code: 'custom', message: error.message });
+      }
+      return z.NEVER;
+    })
+    .describe(`${what} A number with a unit that converts to ${unit}, such as "1 ${unit}".`);
+}
+
+/** A quantity of any dimension. */
+export const anyQuantity = z
+  .union([z.string(), quantityObject])
+  .transform((written, context): Quantity => {
+    if (typeof written !== 'string') return written;
+    try {
+      return parseQuantity(written);
+    } catch (error) {
+      if (!(error instanceof QuantityError)) throw error;
+      context.addIssue({ code: 'custom', message: error.message });
+      return z.NEVER;
+    }
+  })
+  .describe('A number with a unit, such as "3.7 V".');

@@ -1,0 +1,52 @@
+/**
+ * Every error code that leaves the project, with the HTTP status a service answers and what the code means.
+ * Machine-readable codes are promises: add, never rename.
+ */
+export const ERROR_CODES = {
+  BAD_INPUT: { status: 400, means: 'The input does not have the form asked for.' },
+  BAD_FILE: { status: 400, means: 'A file could not be read or has problems; each is listed.' },
+  BAD_PATTERN: { status: 400, means: 'The pattern text has an error; its place is given.' },
+  NOT_FOUND: { status: 404, means: 'Nothing visible has this id.' },
+  CONFLICT: { status: 409, means: 'The change contradicts what the archive already holds.' },
+  TOO_LARGE: { status: 413, means: 'The input is larger than the stated limit.' },
+  OUT_OF_BUDGET: { status: 422, means: 'The question asks for more work than is allowed at once.' },
+  DAMAGED_JOURNAL: { status: 500, means: 'The journal does not match its own hashes.' },
+  NOT_READY: { status: 503, means: 'The archive is still being read.' },
+} as const;
+
+export type ErrorCode = keyof typeof ERROR_CODES;
+
+/** One thing wrong with an input: where, what, and how to mend it. */
+export interface Problem {
+  readonly file?: string;
+  /** 1-based. */
+  readonly line?: number;
+  /** 1-based. */
+  readonly column?: number;
+  /** Path inside the document, such as `components[3].at.x`. */
+  readonly path?: string;
+  /** What is wrong, with the offending value. */
+  readonly what: string;
+  /** How to put it right. */
+  readonly mend?: string;
+}
+
+/** `file:line:column path: what. Mend.` */
+export function formatProblem({ file, line, column, path, what, mend }: Problem): string {
+  const place = [file, line, column].filter((part) => part !== undefined).join(':');
+  const where = [place, path].filter((part) => part !== undefined && part !== '').join(' ');
+  return `${where}${where ? ': ' : ''}${what}${mend ? ` — ${mend}` : ''}`;
+}
+
+/** The one error class that callers outside see. */
+export class CasebackError extends Error {
+  override readonly name = 'CasebackError';
+  readonly code: ErrorCode;
+  readonly problems: readonly Problem[];
+
+  constructor(code: ErrorCode, message: string, problems: readonly Problem[] = []) {
+    super(message);
+    this.code = code;
+    this.problems = problems;
+  }
+}

@@ -1,0 +1,152 @@
+import ucum from '@lhncbc/ucum-lhc';
+
+/**
+ * A measured or stated amount: a number with a UCUM unit code (The Unified Code for Units of Measure,
+ * case-sensitive symbols), and where known the half-width of its uncertainty in the same unit.
+ */
+export interface Quantity {
+  readonly value: number;
+  /** UCUM code, for example `mA.h`, `mm`, `Cel`. */
+  readonly unit: string;
+  /** Half-width of the stated uncertainty, same unit as `value`. */
+  readonly plusMinus?: number;
+}
+
+/** Raised when text is no quantity, a unit is unknown, or two units measure different things. */
+export class QuantityError extends Error {
+  override readonly name = 'QuantityError';
+}
+
+const units = ucum.UcumLhcUtils.getInstance();
+
+/** Plain forms people write, and the UCUM code they mean. */
+const PLAIN_FORMS: ReadonlyMap<string, string> = new Map(
+  Object.entries({
+    '': '1',
+    '°C': 'Cel',
+    degC: 'Cel',
+    '°': 'deg',
+    in: '[in_i]',
+    inch: '[in_i]',
+    oz: '[oz_av]',
+    bits: 'bit',
+    B: 'By',
+    kB: 'kBy',
+    MB: 'MBy',
+    GB: 'GBy',
+    KiB: 'KiBy',
+    MiB: 'MiBy',
+    GiB: 'GiBy',
+    'm/s²': 'm/s2',
+    bps: 'bit/s',
+    kbps: 'kbit/s',
+    Mbps: 'Mbit/s',
+  }),
+);
+
+const QUANTITY_TEXT =
+  /^\s*([+-]?(?:\d+(?:\.\d*)?|\.\d+)(?:[eE][+-]?\d+)?)(?:\s*(?:±|\+\/-|\+-)\s*(\d+(?:\.\d*)?|\.\d+))?\s*(.*?)\s*$/u;
+
+interface KnownUnit {
+  readonly code: string;
+  /** Dimension vector as text; equal text means that conversion is possible. */
+  readonly dimension: string;
+}
+
+const knownUnits = new Map<string, KnownUnit | undefined>();
+
+/**
+ * The UCUM code a written unit stands for (`mAh` gives `mA.h`, `kΩ` gives `kOhm`, `µm` gives `um`), or
+ * undefined when UCUM knows no such unit.
+ */
+export function unitCode(written: string): string | undefined {
+  return lookUp(written)?.code;
+}
+
+function lookUp(written: string): KnownUnit | undefined {
+  if (!knownUnits.has(written)) knownUnits.set(written, find(written));
+  return knownUnits.get(written);
+}
+
+function find(written: string): KnownUnit | undefined {
+  const tidied = written
+    .normalize('NFKC')
+    .replace(/[µμ]/gu, 'u')
+    .replace(/[ΩΩ]/gu, 'Ohm')
+    .replace(/²/gu, '2')
+    .replace(/³/gu, '3')
+    .replace(/[·⋅]/gu, '.');
+  const charge = /^([munpkM]?[AW])h$/u.exec(tidied);
+  const code = charge ? `${charge[1]}.h` : (PLAIN_FORMS.get(written) ?? PLAIN_FORMS.get(tidied) ?? tidied);
+  // UCUM wants no white space inside a code; its parser would otherwise suggest a unit instead of refusing.
+  if (/\s/u.test(code)) return undefined;
+  const { unit } = units.getSpecifiedUnit(code, 'validate');
+  if (!unit || unit.csCode_ === null) return undefined;
+  // Bits, bytes and decibels are dimensionless to UCUM; they must not convert into percent or turns.
+  const kind = /bit|By/u.test(code) ? ' information' : code.includes('dB') ? ' level' : '';
+  return { code, dimension: `${unit.dim_ ? String(unit.dim_.dimVec_ ?? '') : ''}${kind}` };
+}
+
+/**
+ * Reads `3.7 V`, `65 mAh`, `12.4 ± 0.1 mm`, `-20 °C` or `85 %`.
+ * @throws QuantityError that says what is missing and, for units, how UCUM writes them.
+ */
+export function parseQuantity(text: string): Quantity {
+  const match = QUANTITY_TEXT.exec(text);
+  if (!match) throw new QuantityError(`"${text}" is no quantity; write a number and a unit, such as "3.7 V"`);
+  const [, value, plusMinus, unit] = match;
+  const code = unitCode(unit);
+  if (code === undefined) {
+    throw new QuantityError(`"${unit}" is no unit that UCUM knows; write for example "V", "mAh", "mm", "g"`);
+  }
+  return plusMinus === undefined
+    ? { value: Number(value), unit: code }
+    : { value: Number(value), unit: code, plusMinus: Number(plusMinus) };
+}
+
+/** `3.7 V`, `12.4 ± 0.1 mm`: the form that {@link parseQuantity} reads back to the same quantity. */
+export function formatQuantity({ value, unit, plusMinus }: Quantity): string {
+  const spread = plusMinus === undefined ? '' : ` ± ${plusMinus}`;
+  return `${value}${spread}${unit === '1' ? '' : ` ${unit}`}`;
+}
+
+/** True when both unit codes measure the same thing, so that one converts into the other. */
+export function sameDimension(a: string, b: string): boolean {
+  const first = lookUp(a);
+  const second = lookUp(b);
+  return first !== undefined && second !== undefined && first.dimension === second.dimension;
+}
+
+/**
+ * The quantity in another unit of the same dimension, uncertainty included.
+ * @throws QuantityError when the units measure different things.
+ */
+export function convert(quantity: Quantity, unit: string): Quantity {
+  const code = unitCode(unit);
+  if (code === undefined) throw new QuantityError(`"${unit}" is no unit that UCUM knows`);
+  if (code === quantity.unit) return quantity;
+  if (!sameDimension(quantity.unit, code)) {
+    throw new QuantityError(
+      `${formatQuantity(quantity)} cannot be given in ${code}: they measure different things`,
+    );
+  }
+  const value = toUnit(quantity.value, quantity.unit, code);
+  if (quantity.plusMinus === undefined) return { value, unit: code };
+  // The difference of two conversions, so that an offset such as that of degrees Celsius drops out.
+  const plusMinus = Math.abs(toUnit(quantity.value + quantity.plusMinus, quantity.unit, code) - value);
+  return { value, unit: code, plusMinus };
+}
+
+/** The bare number of a quantity in a given unit. */
+export function valueIn(quantity: Quantity, unit: string): number {
+  return convert(quantity, unit).value;
+}
+
+function toUnit(value: number, from: string, to: string): number {
+  const result = units.convertUnitTo(from, value, to);
+  if (result.status !== 'succeeded' || result.toVal === null) {
+    throw new QuantityError(`${value} ${from} cannot be given in ${to}: ${result.msg.join('; ')}`);
+  }
+  // Fifteen digits keep everything a double can promise and drop the conversion's own rounding dust.
+  return Number(result.toVal.toPrecision(15));
+}

@@ -1,0 +1,70 @@
+import { readFileSync } from 'node:fs';
+import { parse } from 'yaml';
+import { z } from 'zod';
+
+const termSchema = z.strictObject({ under: z.string().optional(), is: z.string() });
+const parameterSchema = z.strictObject({
+  unit: z.string().optional(),
+  text: z.literal(true).optional(),
+  flag: z.literal(true).optional(),
+  count: z.literal(true).optional(),
+  is: z.string(),
+});
+const fileSchema = z.strictObject({
+  terms: z.record(z.string(), termSchema),
+  parameters: z.record(z.string(), parameterSchema),
+});
+
+/** What a part parameter holds: a quantity of a unit's dimension, text, a flag or a count. */
+export type ParameterDefinition = z.infer<typeof parameterSchema>;
+
+const file = fileSchema.parse(
+  parse(readFileSync(new URL('../../schema/taxonomy.yaml', import.meta.url), 'utf8')),
+);
+const terms = new Map(Object.entries(file.terms));
+
+/** Names of all component terms, in the order of schema/taxonomy.yaml. */
+export const TERMS: readonly string[] = [...terms.keys()];
+
+/** Part parameters by name. */
+export const PARAMETERS: ReadonlyMap<string, ParameterDefinition> = new Map(Object.entries(file.parameters));
+
+const lines = new Map(TERMS.map((term) => [term, lineOf(term)]));
+
+function lineOf(term: string): readonly string[] {
+  const line: string[] = [];
+  for (let at: string | undefined = term; at !== undefined; at = terms.get(at)?.under) {
+    if (!terms.has(at))
+      throw new Error(`schema/taxonomy.yaml: "${line.at(-1)}" is under "${at}", which is no term`);
+    if (line.includes(at)) throw new Error(`schema/taxonomy.yaml: "${term}" is under itself`);
+    line.push(at);
+  }
+  return line;
+}
+
+/** The term and everything above it, nearest first: `Accelerometer, InertialSensor, Sensor, Component`. */
+export function lineage(term: string): readonly string[] {
+  const line = lines.get(term);
+  if (!line) throw new Error(`"${term}" is no term of the component taxonomy`);
+  return line;
+}
+
+/** True when `term` is `above` or stands under it. */
+export function isUnder(term: string, above: string): boolean {
+  return lines.get(term)?.includes(above) ?? false;
+}
+
+/** Terms that stand directly or further under `above`, without itself. */
+export function termsUnder(above: string): readonly string[] {
+  return TERMS.filter((term) => term !== above && isUnder(term, above));
+}
+
+/** The sentence that explains a term. */
+export function meaningOf(term: string): string | undefined {
+  return terms.get(term)?.is;
+}
+
+/** Child and parent of every term that has one, for engines that expand labels themselves. */
+export const TERM_PARENTS: readonly (readonly [child: string, parent: string])[] = [...terms].flatMap(
+  ([term, { under }]) => (under === undefined ? [] : [[term, under] as const]),
+);
