@@ -1,0 +1,148 @@
+import { type CatalogueRecord, type Collection, recordId } from '../model/catalogue.ts';
+import { type Dossier, deviceIdOf, specimenIdOf } from '../model/dossier.ts';
+import type { Entry } from '../model/entry.ts';
+import { packDossier, unpackDossier } from './compact.ts';
+import { buildColumns } from './componentColumns.ts';
+import { putDevice, putRecord, putSpecimen } from './knowledge.ts';
+import { currentIdentifications } from './labels.ts';
+import { mergeAdditions } from './merge.ts';
+import type { Additions, SpecimenRow, State } from './state.ts';
+
+/** What one entry touched; indexes, caches and subscribers follow this report. */
+export interface Touched {
+  readonly sequence: number;
+  /** Ids of catalogue records put, by collection. */
+  readonly records: readonly { readonly collection: Collection; readonly id: string }[];
+  /** Ids of specimens whose content or reading changed. */
+  readonly specimens: readonly string[];
+}
+
+/**
+ * Applies one entry to the state. A function of state and entry alone (no clock, no input or output), so the
+ * same journal always gives the same state; work is in proportion to what the entry names.
+ * @throws Error when the entry does not follow the last one folded in or names what was never recorded
+ */
+export function applyEntry(state: State, entry: Entry): Touched {
+  if (entry.sequence !== state.sequence + 1) {
+    throw new Error(`journal entry ${entry.sequence} does not follow ${state.sequence}`);
+  }
+  state.sequence = entry.sequence;
+  state.instant = entry.instant;
+  switch (entry.kind) {
+    case 'record-put':
+      return applyRecord(state, entry.payload.collection, entry.payload.record);
+    case 'dossier-put':
+      return applyDossier(state, entry.payload);
+    case 'observation-recorded': {
+      const { specimen, observation } = entry.payload;
+      return applyAddition(state, specimen, { observations: [observation], identifications: [] });
+    }
+    case 'identification-set': {
+      const { specimen, identification } = entry.payload;
+      return applyAddition(state, specimen, { observations: [], identifications: [identification] });
+    }
+    default:
+      return entry satisfies never;
+  }
+}
+
+function applyRecord(state: State, collection: Collection, record: CatalogueRecord): Touched {
+  const id = recordId(collection, record);
+  const map = state.records[collection] as Map<string, CatalogueRecord>;
+  map.set(id, record);
+  putRecord(state.knowledge, collection, record);
+  // A part described anew changes what its holders' components are read as.
+  const holders = collection === 'parts' ? [...(state.holders.get(id) ?? [])] : [];
+  for (const holder of holders) {
+    const row = state.specimens.get(holder) as SpecimenRow;
+    place(state, row.filed, unpackDossier(row.filed), row.added);
+  }
+  return { sequence: state.sequence, records: [{ collection, id }], specimens: holders };
+}
+
+function applyDossier(state: State, dossier: Dossier): Touched {
+  const id = specimenIdOf(dossier);
+  const deviceId = deviceIdOf(dossier);
+  const before = state.devices.get(deviceId);
+  if (typeof dossier.device !== 'string') {
+    const specimens = before?.specimens ?? [];
+    state.devices.set(deviceId, {
+      device: dossier.device,
+      describedBy: id,
+      specimens: specimens.includes(id) ? specimens : [...specimens, id],
+    });
+    putDevice(state.knowledge, dossier.device);
+  } else {
+    if (!before)
+      throw new Error(`dossier ${id} refers to device ${deviceId}, which no entry before describes`);
+    if (!before.specimens.includes(id)) {
+      state.devices.set(deviceId, { ...before, specimens: [...before.specimens, id] });
+    }
+  }
+  const added = state.specimens.get(id)?.added ?? { observations: [], identifications: [] };
+  place(state, packDossier(dossier), dossier, added);
+  return { sequence: state.sequence, records: [], specimens: [id] };
+}
+
+function applyAddition(state: State, specimen: string, more: Additions): Touched {
+  const row = state.specimens.get(specimen);
+  if (!row)
+    throw new Error(`entry ${state.sequence} names specimen ${specimen}, which no entry before describes`);
+  const added = {
+    observations: [...row.added.observations, ...more.observations],
+    identifications: [...row.added.identifications, ...more.identifications],
+  };
+  place(state, row.filed, unpackDossier(row.filed), added);
+  return { sequence: state.sequence, records: [], specimens: [specimen] };
+}
+
+/** Puts a specimen's row, its columns and its place in the knowledge graph. */
+function place(state: State, filed: SpecimenRow['filed'], filedDossier: Dossier, added: Additions): void {
+  const dossier = mergeAdditions(filedDossier, added);
+  const id = specimenIdOf(dossier);
+  const held = partsHeld(dossier);
+  for (const part of partsHeldBefore(state, id)) {
+    if (!held.has(part)) state.holders.get(part)?.delete(id);
+  }
+  for (const part of held.keys()) {
+    const holders = state.holders.get(part);
+    if (holders) holders.add(id);
+    else state.holders.set(part, new Set([id]));
+  }
+  putSpecimen(state.knowledge, dossier, held);
+  state.specimens.set(id, {
+    id,
+    deviceId: deviceIdOf(dossier),
+    visibility: dossier.visibility,
+    embargoUntil: dossier.embargoUntil,
+    openedOn: dossier.teardown.on,
+    filed,
+    added,
+    columns: buildColumns(dossier, state.names, (part) => categoriesOfPart(state, part)),
+    version: state.sequence,
+  });
+}
+
+function categoriesOfPart(state: State, part: string): readonly string[] | undefined {
+  return state.records.parts.get(part)?.categories;
+}
+
+function partsHeldBefore(state: State, specimen: string): readonly string[] {
+  if (!state.specimens.has(specimen)) return [];
+  const graph = state.knowledge;
+  return graph
+    .outEdges(specimen)
+    .filter((edge) => graph.getEdgeAttribute(edge, 'label') === 'HOLDS')
+    .map((edge) => graph.target(edge));
+}
+
+/** Every part a component of the dossier may be as identified now, with its largest probability. */
+function partsHeld(dossier: Dossier): ReadonlyMap<string, number> {
+  const held = new Map<string, number>();
+  for (const { candidates } of currentIdentifications(dossier.identifications).values()) {
+    for (const { part, probability } of candidates) {
+      if (part !== undefined) held.set(part, Math.max(held.get(part) ?? 0, probability));
+    }
+  }
+  return held;
+}

@@ -1,0 +1,106 @@
+import type { MultiDirectedGraph } from 'graphology';
+import {
+  type CatalogueRecord,
+  type Collection,
+  type Family,
+  type Part,
+  type Piece,
+  recordId,
+} from '../model/catalogue.ts';
+import { type Device, type Dossier, deviceIdOf, specimenIdOf } from '../model/dossier.ts';
+
+// The knowledge layer: one graphology graph of what stands above single components. A node is known by its
+// global id and carries `label`; one that is named before it is described carries label `Unknown`.
+// Edges a node sends out belong to it: describing it again replaces them and touches nothing else.
+
+const LABELS: { readonly [C in Collection]: string } = {
+  makers: 'Maker',
+  families: 'Family',
+  parts: 'Part',
+  sources: 'Source',
+  pieces: 'Piece',
+  patterns: 'Pattern',
+};
+
+type Link = readonly [label: string, target: string];
+
+export function putRecord(graph: MultiDirectedGraph, collection: Collection, record: CatalogueRecord): void {
+  const id = recordId(collection, record);
+  const { name, title } = record as { name?: string; title?: string };
+  describe(graph, id, LABELS[collection], name ?? title ?? id, linksOf(collection, record));
+  if (collection === 'pieces') {
+    for (const claim of (record as Piece).claims) {
+      const claimId = `${id}/${claim.id}`;
+      describe(
+        graph,
+        claimId,
+        'Claim',
+        claim.sentence,
+        claim.restsOn.map((on) => ['SUPPORTED_BY', on] as const),
+      );
+    }
+  }
+}
+
+function linksOf(collection: Collection, record: CatalogueRecord): readonly Link[] {
+  switch (collection) {
+    case 'families':
+      return [['MADE_BY', (record as Family).maker]];
+    case 'parts': {
+      const { maker, relabels } = record as Part;
+      return [['MADE_BY', maker], ...(relabels ? [['RELABELS', relabels] as const] : [])];
+    }
+    case 'pieces':
+      return (record as Piece).claims.map(({ id }) => ['ASSERTS', `${(record as Piece).id}/${id}`]);
+    case 'makers':
+    case 'sources':
+    case 'patterns':
+      return [];
+    default:
+      return collection satisfies never;
+  }
+}
+
+export function putDevice(graph: MultiDirectedGraph, device: Device): void {
+  describe(graph, device.id, 'Device', device.name, [
+    ['MADE_BY', device.maker],
+    ...(device.family ? [['IN_FAMILY', device.family] as const] : []),
+    ...device.succeeds.map((id) => ['SUCCEEDS', id] as const),
+  ]);
+}
+
+/** The specimen, its teardown, and which parts its components may be, with the largest probability of each. */
+export function putSpecimen(
+  graph: MultiDirectedGraph,
+  dossier: Dossier,
+  parts: ReadonlyMap<string, number>,
+): void {
+  const id = specimenIdOf(dossier);
+  const teardown = `${id}/teardown`;
+  describe(graph, id, 'Specimen', id, [
+    ['SPECIMEN_OF', deviceIdOf(dossier)],
+    ['OPENED_IN', teardown],
+  ]);
+  describe(graph, teardown, 'Teardown', `Opened ${dossier.teardown.on}`, []);
+  for (const [part, probability] of parts) link(graph, id, 'HOLDS', part, { probability });
+}
+
+/** Makes or renews a node and replaces the edges it sends out. */
+function describe(
+  graph: MultiDirectedGraph,
+  id: string,
+  label: string,
+  name: string,
+  links: readonly Link[],
+): void {
+  graph.mergeNode(id, { label, name });
+  for (const edge of graph.outEdges(id)) graph.dropEdge(edge);
+  for (const [edgeLabel, target] of links) link(graph, id, edgeLabel, target);
+}
+
+function link(graph: MultiDirectedGraph, from: string, label: string, to: string, more: object = {}): void {
+  if (!graph.hasNode(to)) graph.addNode(to, { label: 'Unknown', name: to });
+  graph.addEdge(from, to, { label, ...more });
+}
+
+export type KnowledgeLabel = (typeof LABELS)[Collection] | 'Device' | 'Specimen' | 'Teardown' | 'Claim';

@@ -1,0 +1,73 @@
+import type { Candidate, Component, Identification } from '../model/dossier.ts';
+import { lineage } from '../model/taxonomy.ts';
+
+/** Categories of a part by its id, or undefined for a part the catalogue does not hold. */
+export type CategoriesOf = (partId: string) => readonly string[] | undefined;
+
+/** Probability of each taxonomy term that may apply to a component; terms that cannot apply are absent. */
+export type LabelWeights = ReadonlyMap<string, number>;
+
+/**
+ * At or above this probability a label counts as definite: the lower edge of "extremely likely" on the
+ * calibrated scale of Mastrandrea et al. 2010.
+ */
+export const DEFINITE = 0.95;
+
+/** The identification that speaks for each component now: the last one that was not withdrawn. */
+export function currentIdentifications(
+  identifications: readonly Identification[],
+): ReadonlyMap<string, Identification> {
+  return new Map(
+    identifications.filter(({ state }) => state !== 'withdrawn').map((one) => [one.component, one] as const),
+  );
+}
+
+/**
+ * How sure each taxonomy term is for a component. What it plainly looks like is certain; each candidate of
+ * its identification adds its probability once to every term that the candidate would bring, super-terms
+ * included. Rival candidates exclude one another, so their probabilities add up.
+ */
+export function labelWeights(
+  component: Pick<Component, 'appears'>,
+  identification: Identification | undefined,
+  categoriesOf: CategoriesOf,
+): LabelWeights {
+  const weights = new Map<string, number>();
+  for (const candidate of identification?.candidates ?? []) {
+    for (const term of termsOf(candidate, categoriesOf)) {
+      weights.set(term, Math.min(1, (weights.get(term) ?? 0) + candidate.probability));
+    }
+  }
+  for (const term of component.appears ? lineage(component.appears) : ['Component']) weights.set(term, 1);
+  return weights;
+}
+
+function termsOf(candidate: Candidate, categoriesOf: CategoriesOf): ReadonlySet<string> {
+  const named = candidate.part ? (categoriesOf(candidate.part) ?? []) : [];
+  const all = candidate.category ? [...named, candidate.category] : named;
+  return new Set(all.flatMap((term) => lineage(term)));
+}
+
+/** Terms that tell how a thing is packed rather than what it does; any function counts for more. */
+const PACKING = new Set(['Module', 'IntegratedCircuit']);
+
+/**
+ * The most telling single category: from the root of the taxonomy downwards the likeliest term each time, as
+ * long as it is at least as likely as not. Undefined when only `Component` is known.
+ */
+export function likeliestCategory(
+  weights: LabelWeights,
+): { readonly term: string; readonly probability: number } | undefined {
+  let at: { term: string; probability: number } | undefined;
+  for (;;) {
+    const above = at?.term ?? 'Component';
+    let next: { term: string; probability: number } | undefined;
+    for (const [term, probability] of weights) {
+      if (lineage(term)[1] !== above || probability < 0.5) continue;
+      const gain = PACKING.has(term) ? -1 : probability;
+      if (!next || gain > (PACKING.has(next.term) ? -1 : next.probability)) next = { term, probability };
+    }
+    if (!next) return at;
+    at = next;
+  }
+}

@@ -1,0 +1,78 @@
+import type { Entry } from '../model/entry.ts';
+import { applyEntry, type Touched } from './fold.ts';
+import { dossierOf } from './merge.ts';
+import { documentsOfDossier, documentsOfRecord } from './searchDocuments.ts';
+import { SearchIndex } from './searchIndex.ts';
+import { type OpenedSpecimen, openSpecimen } from './specimen.ts';
+import { emptyState, type SpecimenRow, type State } from './state.ts';
+
+/** Specimens kept unpacked; about 60 kB each. */
+const WARM_SPECIMENS = 512;
+
+/**
+ * The thin holder of the live state: folds entries in, keeps the search index in step, keeps lately used
+ * specimens unpacked, and tells subscribers what each entry touched.
+ */
+export class Live {
+  readonly state: State = emptyState();
+  readonly search = new SearchIndex();
+  readonly #warm = new Map<string, { readonly version: number; readonly opened: OpenedSpecimen }>();
+  readonly #listeners = new Set<(touched: Touched) => void>();
+
+  /** Folds a batch of entries in, in order. */
+  apply(entries: readonly Entry[]): void {
+    const reports: Touched[] = [];
+    this.search.batch(() => {
+      for (const entry of entries) {
+        const touched = applyEntry(this.state, entry);
+        this.#index(touched);
+        reports.push(touched);
+      }
+    });
+    for (const touched of reports) for (const listener of this.#listeners) listener(touched);
+  }
+
+  /** Calls back after every batch, once an entry; answers the function that ends it. */
+  onTouched(listener: (touched: Touched) => void): () => void {
+    this.#listeners.add(listener);
+    return () => this.#listeners.delete(listener);
+  }
+
+  /** The specimen unpacked, with its look-ups; kept while warm. */
+  open(row: SpecimenRow): OpenedSpecimen {
+    const warm = this.#warm.get(row.id);
+    // Taken out and put back, so that the map's order is the order of last use.
+    this.#warm.delete(row.id);
+    const fresh =
+      warm?.version === row.version
+        ? warm
+        : {
+            version: row.version,
+            opened: openSpecimen(dossierOf(row), (part) => this.state.records.parts.get(part)?.categories),
+          };
+    this.#warm.set(row.id, fresh);
+    if (this.#warm.size > WARM_SPECIMENS) {
+      for (const oldest of this.#warm.keys()) {
+        this.#warm.delete(oldest);
+        break;
+      }
+    }
+    return fresh.opened;
+  }
+
+  close(): void {
+    this.search.close();
+    this.#listeners.clear();
+  }
+
+  #index({ records, specimens }: Touched): void {
+    for (const { collection, id } of records) {
+      const record = this.state.records[collection].get(id);
+      if (record) this.search.replace(id, documentsOfRecord(collection, record));
+    }
+    for (const id of specimens) {
+      const row = this.state.specimens.get(id);
+      if (row) this.search.replace(id, documentsOfDossier(dossierOf(row), this.state));
+    }
+  }
+}

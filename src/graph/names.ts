@@ -1,0 +1,25 @@
+/** Text kept once and spoken of by number: designators, parts, boards and packages recur thousands of times. */
+export class Names {
+  readonly #numbers = new Map<string, number>();
+  readonly #texts: string[] = [''];
+
+  /** Number of a text; the empty text is 0. */
+  numberOf(text: string | undefined): number {
+    if (!text) return 0;
+    let number = this.#numbers.get(text);
+    if (number === undefined) {
+      number = this.#texts.push(text) - 1;
+      this.#numbers.set(text, number);
+    }
+    return number;
+  }
+
+  /** Number of a text, or undefined when it was never kept. */
+  find(text: string): number | undefined {
+    return text === '' ? 0 : this.#numbers.get(text);
+  }
+
+  textOf(number: number): string {
+    return this.#texts[number];
+  }
+}

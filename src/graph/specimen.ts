@@ -1,0 +1,65 @@
+import type { Board, Component, Connection, Dossier, Identification, Observation } from '../model/dossier.ts';
+import { globalId, specimenIdOf } from '../model/dossier.ts';
+import { type CategoriesOf, currentIdentifications, type LabelWeights, labelWeights } from './labels.ts';
+
+/** One opened specimen with look-ups made once: what a question about a single device works on. */
+export interface OpenedSpecimen {
+  readonly id: string;
+  readonly dossier: Dossier;
+  /** Components by designator. */
+  readonly components: ReadonlyMap<string, Component>;
+  readonly boards: ReadonlyMap<string, Board>;
+  /** Identifications that speak now, by designator. */
+  readonly identified: ReadonlyMap<string, Identification>;
+  /** Connections by the local id of either end. */
+  readonly connections: ReadonlyMap<string, readonly Connection[]>;
+  /** Observations by the local id of what they are about. */
+  readonly observations: ReadonlyMap<string, readonly Observation[]>;
+  /** Taxonomy terms with their probability, by designator. */
+  readonly labels: ReadonlyMap<string, LabelWeights>;
+}
+
+export function openSpecimen(dossier: Dossier, categoriesOf: CategoriesOf): OpenedSpecimen {
+  const identified = currentIdentifications(dossier.identifications);
+  return {
+    id: specimenIdOf(dossier),
+    dossier,
+    components: new Map(dossier.components.map((one) => [one.id, one])),
+    boards: new Map(dossier.boards.map((one) => [one.id, one])),
+    identified,
+    connections: groupedByEach(dossier.connections, ({ between }) => between),
+    observations: groupedByEach(dossier.observations, ({ about }) => about),
+    labels: new Map(
+      dossier.components.map((one) => [one.id, labelWeights(one, identified.get(one.id), categoriesOf)]),
+    ),
+  };
+}
+
+function groupedByEach<T>(items: readonly T[], keysOf: (item: T) => readonly string[]): Map<string, T[]> {
+  const groups = new Map<string, T[]>();
+  for (const item of items) {
+    for (const key of new Set(keysOf(item))) {
+      const group = groups.get(key);
+      if (group) group.push(item);
+      else groups.set(key, [item]);
+    }
+  }
+  return groups;
+}
+
+/** Kind of thing that a local id names inside a dossier, and the thing. */
+export type LocalThing =
+  | { readonly kind: 'Component'; readonly id: string; readonly thing: Component }
+  | { readonly kind: 'Board'; readonly id: string; readonly thing: Board }
+  | { readonly kind: 'Observation'; readonly id: string; readonly thing: Observation };
+
+/** The component, board or observation with a local id. */
+export function localThing(specimen: OpenedSpecimen, localId: string): LocalThing | undefined {
+  const id = globalId(specimen.id, localId);
+  const component = specimen.components.get(localId);
+  if (component) return { kind: 'Component', id, thing: component };
+  const board = specimen.boards.get(localId);
+  if (board) return { kind: 'Board', id, thing: board };
+  const observation = specimen.dossier.observations.find((one) => one.id === localId);
+  return observation && { kind: 'Observation', id, thing: observation };
+}

@@ -1,0 +1,70 @@
+import { MultiDirectedGraph } from 'graphology';
+import type { CatalogueRecord, Collection } from '../model/catalogue.ts';
+import type { Device, Dossier, Identification, Observation } from '../model/dossier.ts';
+import type { PackedDossier } from './compact.ts';
+import type { ComponentColumns } from './componentColumns.ts';
+import { Names } from './names.ts';
+
+/** What the archive holds, folded from the journal. Only `fold.ts` changes it. */
+export interface State {
+  /** Sequence and instant of the last entry folded in. */
+  sequence: number;
+  instant: string;
+  readonly records: { readonly [C in Collection]: Map<string, CatalogueRecord<C>> };
+  readonly devices: Map<string, DeviceRow>;
+  readonly specimens: Map<string, SpecimenRow>;
+  /** Specimens that may hold a part, by part id. */
+  readonly holders: Map<string, Set<string>>;
+  /** Makers, families, devices, specimens, parts, sources, pieces, claims, and how they hang together. */
+  readonly knowledge: MultiDirectedGraph;
+  /** Text shared by all component columns. */
+  readonly names: Names;
+}
+
+export interface DeviceRow {
+  readonly device: Device;
+  /** The specimen whose dossier describes the device. */
+  readonly describedBy: string;
+  /** Ids of its specimens, in the order they came. */
+  readonly specimens: readonly string[];
+}
+
+export interface SpecimenRow {
+  readonly id: string;
+  readonly deviceId: string;
+  readonly visibility: Dossier['visibility'];
+  readonly embargoUntil: string | undefined;
+  readonly openedOn: string;
+  /** The dossier as last filed. */
+  readonly filed: PackedDossier;
+  /** What was recorded since, one by one. */
+  readonly added: Additions;
+  readonly columns: ComponentColumns;
+  /** Sequence of the last entry that touched it; changes whenever the specimen does. */
+  readonly version: number;
+}
+
+export interface Additions {
+  readonly observations: readonly Observation[];
+  readonly identifications: readonly Identification[];
+}
+
+export function emptyState(): State {
+  return {
+    sequence: 0,
+    instant: '',
+    records: {
+      makers: new Map(),
+      families: new Map(),
+      parts: new Map(),
+      sources: new Map(),
+      pieces: new Map(),
+      patterns: new Map(),
+    },
+    devices: new Map(),
+    specimens: new Map(),
+    holders: new Map(),
+    knowledge: new MultiDirectedGraph(),
+    names: new Names(),
+  };
+}
