@@ -140,17 +140,18 @@ export class View {
   }
 
   #seesFamily({ id }: Family): boolean {
-    return this.audience === 'desk' || this.#someDevice((device) => device.family === id);
+    return this.audience === 'desk' || this.#someDeviceNames(id);
   }
 
   #seesMaker({ id, makes }: Maker): boolean {
     if (this.audience === 'desk' || makes.includes('parts')) return true;
-    return this.#someDevice((device) => device.maker === id);
+    return this.#someDeviceNames(id);
   }
 
-  #someDevice(holds: (device: Device) => boolean): boolean {
-    for (const device of this.devices()) if (holds(device)) return true;
-    return false;
+  /** Whether some visible device points at a maker or a product line. */
+  #someDeviceNames(id: string): boolean {
+    const { knowledge } = this.#live.state;
+    return knowledge.hasNode(id) && knowledge.someInNeighbor(id, (from) => this.device(from) !== undefined);
   }
 
   #seesHit({ id, kind, specimen }: SearchHit): boolean {

@@ -1,0 +1,62 @@
+import { DEFINITE } from '../graph/labels.ts';
+import type { OpenedSpecimen } from '../graph/specimen.ts';
+import { meaningOf, termsUnder } from '../model/taxonomy.ts';
+
+/** How many components are of a kind, with the doubt of their identifications carried through. */
+export interface KindCount {
+  /** Term of the taxonomy. */
+  readonly kind: string;
+  /** The sentence that explains the term. */
+  readonly meaning: string;
+  /** Components that are of the kind with probability 0.95 or more. */
+  readonly definite: number;
+  /** Sum of the probabilities: the expected number. */
+  readonly expected: number;
+  /** Components that may be of the kind at all. */
+  readonly possible: number;
+}
+
+/**
+ * Counts for each term under `above` that some component may be, in the order of the taxonomy. A component
+ * with several functions counts once under each, and once under their common super-term.
+ */
+export function countKinds(specimen: OpenedSpecimen, above: string): readonly KindCount[] {
+  return termsUnder(above).flatMap((kind) => {
+    const count = countKind(specimen, kind);
+    return count.possible > 0 ? [count] : [];
+  });
+}
+
+/** Counts for one term. */
+export function countKind({ labels }: OpenedSpecimen, kind: string): KindCount {
+  let definite = 0;
+  let expected = 0;
+  let possible = 0;
+  for (const weights of labels.values()) {
+    const weight = weights.get(kind) ?? 0;
+    if (weight >= DEFINITE) definite++;
+    if (weight > 0) possible++;
+    expected += weight;
+  }
+  return { kind, meaning: meaningOf(kind) ?? kind, definite, expected: tidy(expected), possible };
+}
+
+/** Components in each subsystem of a specimen, by kind of subsystem; those in none under `none`. */
+export function countSubsystems({
+  dossier,
+}: OpenedSpecimen): readonly { readonly kind: string; readonly components: number }[] {
+  const kindOf = new Map(dossier.subsystems.map(({ id, kind }) => [id, kind as string]));
+  const counts = new Map<string, number>();
+  for (const { subsystem } of dossier.components) {
+    const kind = (subsystem !== undefined && kindOf.get(subsystem)) || 'none';
+    counts.set(kind, (counts.get(kind) ?? 0) + 1);
+  }
+  return [...counts]
+    .map(([kind, components]) => ({ kind, components }))
+    .sort((a, b) => (a.kind < b.kind ? -1 : 1));
+}
+
+/** Sums of decimal probabilities without the dust of binary fractions. */
+function tidy(sum: number): number {
+  return Number(sum.toFixed(9));
+}

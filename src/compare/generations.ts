@@ -1,0 +1,76 @@
+import { compareText } from '../graph/deviceList.ts';
+import type { View } from '../graph/view.ts';
+import type { Family } from '../model/catalogue.ts';
+import { dateRange } from '../model/dates.ts';
+import type { Device } from '../model/dossier.ts';
+import { CasebackError } from '../model/problems.ts';
+import { type Comparison, compareDevices } from './compareDevices.ts';
+
+/** A product line from its first device to its last, with the counts of each. */
+export interface Generations {
+  readonly family: Family;
+  readonly generations: readonly Generation[];
+  /** The counts side by side, columns in the order of `generations`. */
+  readonly comparison: Comparison;
+}
+
+export interface Generation {
+  readonly device: Device;
+  /** Longest chain of predecessors inside the line: 1 for a first device. Branches share a number. */
+  readonly number: number;
+  readonly predecessors: readonly Device[];
+  readonly successors: readonly Device[];
+}
+
+/**
+ * The devices of a product line in order of generation, then release.
+ * @throws CasebackError NOT_FOUND when no visible line has the id
+ */
+export function generations(view: View, familyId: string): Generations {
+  const family = view.family(familyId);
+  const devices = [...view.devices()].filter((device) => device.family === familyId);
+  if (!family || devices.length === 0) {
+    throw new CasebackError('NOT_FOUND', `No product line "${familyId}" is in the archive`);
+  }
+  const inLine = new Map(devices.map((device) => [device.id, device]));
+  const numbers = new Map<string, number>();
+  const numberOf = (device: Device): number => {
+    const known = numbers.get(device.id);
+    if (known !== undefined) return known;
+    // Import refuses succession cycles, so the recursion ends.
+    const before = device.succeeds.flatMap((id) => inLine.get(id) ?? []).map(numberOf);
+    const number = 1 + Math.max(0, ...before);
+    numbers.set(device.id, number);
+    return number;
+  };
+  const ordered = devices.sort(
+    (a, b) =>
+      numberOf(a) - numberOf(b) ||
+      compareText(dateRange(a.released).first, dateRange(b.released).first) ||
+      compareText(a.id, b.id),
+  );
+  return {
+    family,
+    generations: ordered.map((device) => ({
+      device,
+      number: numberOf(device),
+      predecessors: device.succeeds.flatMap((id) => view.device(id) ?? []),
+      successors: successorsOf(view, device),
+    })),
+    comparison: compareDevices(
+      view,
+      ordered.map(({ id }) => id),
+    ),
+  };
+}
+
+/** Visible devices that directly succeed a device, by release. */
+export function successorsOf(view: View, device: Device): readonly Device[] {
+  const { knowledge } = view.state;
+  if (!knowledge.hasNode(device.id)) return [];
+  const found = knowledge
+    .inEdges(device.id)
+    .filter((edge) => knowledge.getEdgeAttribute(edge, 'label') === 'SUCCEEDS')
+    .flatMap((edge) => view.device(knowledge.source(edge)) ?? []);
+  return found.sort((a, b) => compareText(a.released, b.released) || compareText(a.id, b.id));
+}

@@ -1,0 +1,32 @@
+import { compareText } from '../graph/deviceList.ts';
+import type { OpenedSpecimen } from '../graph/specimen.ts';
+import type { View } from '../graph/view.ts';
+import type { Device } from '../model/dossier.ts';
+import { CasebackError } from '../model/problems.ts';
+
+/** A device and the one specimen that stands for it in a comparison. */
+export interface Compared {
+  readonly device: Device;
+  readonly specimen: OpenedSpecimen;
+  /** How many other visible specimens of the device there are; they may differ. */
+  readonly otherSpecimens: number;
+}
+
+/**
+ * The device of an id, with the specimen that stands for it: the one named when the id is a specimen's,
+ * otherwise the last one opened that was not damaged in opening, otherwise the last one opened.
+ * @throws CasebackError NOT_FOUND when nothing visible has the id
+ */
+export function comparedOf(view: View, id: string): Compared {
+  const named = view.specimen(id);
+  const deviceId = named ? id.slice(0, id.lastIndexOf('/')) : id;
+  const device = view.device(deviceId);
+  const rows = [...view.specimensOf(deviceId)].sort((a, b) => compareText(a.openedOn, b.openedOn));
+  const opened = named ? [named] : rows.flatMap(({ id: specimen }) => view.specimen(specimen) ?? []);
+  const specimen =
+    opened.findLast(({ dossier }) => dossier.specimen.condition !== 'damaged-in-opening') ?? opened.at(-1);
+  if (!device || !specimen) {
+    throw new CasebackError('NOT_FOUND', `No device or specimen "${id}" is in the archive`);
+  }
+  return { device, specimen, otherSpecimens: rows.length - 1 };
+}

@@ -1,0 +1,81 @@
+import { globSync, readFileSync } from 'node:fs';
+import { dirname, join, relative } from 'node:path';
+import { describe, expect, test } from 'vitest';
+
+// Who may import whom (the layout in DEVELOPERS.md). A folder may always import itself.
+const ALLOWED: Readonly<Record<string, readonly string[]>> = {
+  text: [],
+  statistics: [],
+  model: ['text'],
+  dossier: ['model', 'text'],
+  journal: ['model'],
+  graph: ['model', 'journal'],
+  match: ['text'],
+  checks: ['model', 'statistics'],
+  identify: ['model', 'graph', 'statistics'],
+  compare: ['model', 'graph'],
+  patterns: ['model', 'graph', 'match', 'statistics', 'text'],
+  trends: ['model', 'graph', 'match', 'patterns', 'statistics'],
+  infer: ['model', 'graph', 'match', 'patterns', 'checks', 'identify', 'statistics'],
+  impact: ['model', 'graph', 'infer'],
+  export: ['model'],
+  web: [],
+};
+/** `archive.ts`, `service/` and `cli/` stand above all of these. */
+const TOP: Readonly<Record<string, readonly string[]>> = {
+  'archive.ts': Object.keys(ALLOWED).filter((name) => !['export', 'web'].includes(name)),
+  service: [...Object.keys(ALLOWED), 'archive.ts'],
+  cli: [...Object.keys(ALLOWED), 'archive.ts', 'service'],
+  'run.mjs': [],
+};
+
+const src = join(import.meta.dirname, '../src');
+const files = globSync('**/*.{ts,mjs,js}', { cwd: src });
+
+function importsOf(file: string): string[] {
+  const text = readFileSync(join(src, file), 'utf8');
+  return [...text.matchAll(/(?:from|import)\s*\(?\s*['"](\.[^'"]+)['"]/gu)].map(([, target]) =>
+    relative(src, join(src, dirname(file), target)),
+  );
+}
+
+describe('imports only point the way the layout allows', () => {
+  for (const [place, allowed] of Object.entries({ ...ALLOWED, ...TOP })) {
+    test(place, () => {
+      const wrong = files
+        .filter((file) => file.split('/')[0] === place)
+        .flatMap((file) =>
+          importsOf(file)
+            .map((target) => target.split('/')[0])
+            .filter((target) => target !== place && !allowed.includes(target) && target !== '..')
+            .map((target) => `${file} imports ${target}`),
+        );
+      expect(wrong).toEqual([]);
+    });
+  }
+
+  test('every folder of src has its place in the layout', () => {
+    const places = new Set(files.map((file) => file.split('/')[0]));
+    expect([...places].filter((place) => !(place in ALLOWED) && !(place in TOP))).toEqual([]);
+  });
+
+  test('no folder imports in a circle', () => {
+    const edges = new Map<string, Set<string>>();
+    for (const file of files) {
+      const from = dirname(file);
+      for (const target of importsOf(file)) {
+        const to = dirname(target);
+        if (to !== from) edges.set(from, (edges.get(from) ?? new Set()).add(to));
+      }
+    }
+    const done = new Set<string>();
+    const visit = (folder: string, path: readonly string[]): string[] => {
+      if (path.includes(folder)) return [[...path.slice(path.indexOf(folder)), folder].join(' > ')];
+      if (done.has(folder)) return [];
+      const found = [...(edges.get(folder) ?? [])].flatMap((next) => visit(next, [...path, folder]));
+      done.add(folder);
+      return found;
+    };
+    expect([...edges.keys()].flatMap((folder) => visit(folder, []))).toEqual([]);
+  });
+});
