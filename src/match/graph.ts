@@ -1,0 +1,245 @@
+/**
+ * A graph to match patterns on: segments of nodes and edges that are put and removed one at a time. Nothing here
+ * knows what the nodes mean.
+ */
+import { FeatureIndex } from './index/feature-index.ts';
+import { Epochs } from './storage/epochs.ts';
+import type { EdgeInput, LabelHierarchy, NodeInput, SegmentInput } from './storage/input.ts';
+import { ancestorsOf } from './storage/labels.ts';
+import { NodeIndex } from './storage/node-index.ts';
+import { SegmentWriter } from './storage/segment-writer.ts';
+import { S, SEGMENT_ROW, Store } from './storage/store.ts';
+
+export interface GraphOptions {
+  /** Super-labels that nodes get besides those given. */
+  readonly hierarchy?: LabelHierarchy;
+}
+
+/** Key of the one segment that `buildGraph` makes. */
+const WHOLE = '';
+
+export class PatternGraph {
+  readonly store = new Store();
+  readonly index = new FeatureIndex();
+  readonly epochs = new Epochs();
+  /** Grows with every change. */
+  version = 0;
+  /** Grows when a node that other segments may point to comes, goes or is replaced. */
+  handleVersion = 0;
+  /** Super-label expansion in use. */
+  readonly hierarchy: LabelHierarchy;
+  readonly #segments = new Map<string, number>();
+  readonly #handles = new Map<string, number>();
+  readonly #nodeIndex = new NodeIndex(this.store);
+  readonly #writer: SegmentWriter;
+  #sortedKeys: readonly string[] | undefined;
+
+  constructor(options: GraphOptions = {}) {
+    this.hierarchy = options.hierarchy ?? {};
+    this.#writer = new SegmentWriter(this.store, ancestorsOf(this.hierarchy), (id) => this.#handleFor(id));
+  }
+
+  /**
+   * Adds a segment, or replaces the one with this key. Costs work for this segment alone. Queries that run meanwhile
+   * see the graph as it was. Throws GraphInputError, with the graph unchanged, when the input is wrong.
+   */
+  putSegment(key: string, input: SegmentInput): void {
+    const before = this.#segments.get(key);
+    const slot = this.#writer.write(key, input);
+    if (before !== undefined) this.#retire(before);
+    else this.#sortedKeys = undefined;
+    this.#segments.set(key, slot);
+    this.index.update(this.store, slot, 1);
+    this.#publish(slot);
+    this.version++;
+  }
+
+  /** Removes a segment; answers whether there was one. */
+  removeSegment(key: string): boolean {
+    const slot = this.#segments.get(key);
+    if (slot === undefined) return false;
+    this.#segments.delete(key);
+    this.#sortedKeys = undefined;
+    this.#retire(slot);
+    this.version++;
+    return true;
+  }
+
+  /** Keys of all segments in the order in which answers come: by UTF-16 code unit. */
+  segmentKeys(): readonly string[] {
+    this.#sortedKeys ??= [...this.#segments.keys()].sort();
+    return this.#sortedKeys;
+  }
+
+  /** Row of a segment in the segment table, or undefined. */
+  segmentSlot(key: string): number | undefined {
+    return this.#segments.get(key);
+  }
+
+  segmentKey(slot: number): string {
+    return this.store.strings.text(this.store.segmentField(slot, S.key));
+  }
+
+  /** The node with this id, or -1. */
+  findNode(id: string): number {
+    return this.#nodeIndex.find(id);
+  }
+
+  get nodeCount(): number {
+    return this.index.nodeTotal;
+  }
+
+  get edgeCount(): number {
+    return this.index.edgeTotal;
+  }
+
+  get segmentCount(): number {
+    return this.#segments.size;
+  }
+
+  /** Rows of the segment table that exist, live or not: one more than the highest. */
+  get slotEnd(): number {
+    return this.#writer.ranges.segments.end;
+  }
+
+  /** A byte per segment row: 1 for the segments that are live now (and among `keys`, when given). */
+  visible(keys?: Iterable<string>): Uint8Array {
+    const live = new Uint8Array(this.slotEnd);
+    if (keys) {
+      for (const key of keys) {
+        const slot = this.#segments.get(key);
+        if (slot !== undefined) live[slot] = 1;
+      }
+    } else for (const slot of this.#segments.values()) live[slot] = 1;
+    return live;
+  }
+
+  /** Bytes taken by columns, index and tables, by part; free ranges count as taken. */
+  memory(): { readonly parts: Readonly<Record<string, number>>; readonly total: number } {
+    const r = this.#writer.ranges;
+    const parts: Record<string, number> = {
+      nodes: r.nodes.end * 20,
+      adjacency: r.adjacency.end * 10,
+      edges: r.edges.end * 16,
+      records: r.words.end * 4,
+      ids: r.idBytes.end,
+      runs: r.runs.end * 8,
+      crossings: r.crossings.end * 16,
+      exports: r.exports.end * 4,
+      handles: this.#handles.size * (12 + 100),
+      segments: r.segments.end * (SEGMENT_ROW * 4 + 100),
+      strings: this.store.strings.bytesUsed(),
+      nodeIndex: this.#nodeIndex.bytesUsed(),
+      invertedIndex: this.index.bytesUsed(),
+    };
+    return { parts, total: Object.values(parts).reduce((sum, bytes) => sum + bytes, 0) };
+  }
+
+  /** Makes a segment's nodes known to the edges of other segments, and its edges to the nodes of others. */
+  #publish(slot: number): void {
+    const { store } = this;
+    const first = store.segmentField(slot, S.nodes);
+    const count = store.segmentField(slot, S.nodeCount);
+    for (let node = first; node < first + count; node++) {
+      const id = store.nodeId(node);
+      this.#nodeIndex.add(id, node);
+      const handle = this.#handles.get(id);
+      if (handle !== undefined) this.#bind(handle, node);
+    }
+    const { view: edges } = store.crossingEdge;
+    const crossings = store.segmentField(slot, S.crossings);
+    for (let c = crossings; c < crossings + store.segmentField(slot, S.crossingCount); c++) {
+      const handle = this.#handleOfCrossing(edges[c]!);
+      const last = store.handleLast.view[handle]!;
+      store.crossingNext.view[c] = -1;
+      store.crossingPrevious.view[c] = last;
+      if (last < 0) store.handleFirst.view[handle] = c;
+      else store.crossingNext.view[last] = c;
+      store.handleLast.view[handle] = c;
+    }
+  }
+
+  /** Takes a segment out of the index now, and out of memory when no query can be reading it. */
+  #retire(slot: number): void {
+    const { store } = this;
+    this.index.update(store, slot, -1);
+    const first = store.segmentField(slot, S.nodes);
+    const exports = store.segmentField(slot, S.exports);
+    for (let i = 0; i < store.segmentField(slot, S.nodeCount); i++) {
+      this.#nodeIndex.remove(store.nodeId(first + i), first + i);
+      const handle = exports < 0 ? -1 : store.exportHandle.view[exports + i]!;
+      if (handle >= 0 && store.handleNode.view[handle] === first + i) {
+        store.handleNode.view[handle] = -1;
+        this.handleVersion++;
+      }
+    }
+    this.epochs.retire(() => {
+      this.#unlink(slot);
+      // A reader may stand on a crossing that was just unlinked; it goes on from there, so wait once more.
+      this.epochs.retire(() => this.#writer.release(slot));
+    });
+  }
+
+  #unlink(slot: number): void {
+    const { store } = this;
+    const { view: next } = store.crossingNext;
+    const { view: previous } = store.crossingPrevious;
+    const crossings = store.segmentField(slot, S.crossings);
+    for (let c = crossings; c < crossings + store.segmentField(slot, S.crossingCount); c++) {
+      const handle = this.#handleOfCrossing(store.crossingEdge.view[c]!);
+      if (previous[c]! < 0) store.handleFirst.view[handle] = next[c]!;
+      else next[previous[c]!] = next[c]!;
+      if (next[c]! < 0) store.handleLast.view[handle] = previous[c]!;
+      else previous[next[c]!] = previous[c]!;
+    }
+  }
+
+  #handleOfCrossing(crossing: number): number {
+    const edge = crossing >> 1;
+    return ~(crossing & 1 ? this.store.edgeTarget.view[edge]! : this.store.edgeSource.view[edge]!);
+  }
+
+  #handleFor(id: string): number {
+    const known = this.#handles.get(id);
+    if (known !== undefined) return known;
+    const handle = this.#handles.size;
+    const { store } = this;
+    for (const column of [store.handleNode, store.handleFirst, store.handleLast]) {
+      column.ensure(handle + 1);
+      column.view[handle] = -1;
+    }
+    this.#handles.set(id, handle);
+    const node = this.#nodeIndex.find(id);
+    if (node >= 0) this.#bind(handle, node);
+    return handle;
+  }
+
+  #bind(handle: number, node: number): void {
+    const { store } = this;
+    store.handleNode.view[handle] = node;
+    const slot = store.nodeSegment.view[node]!;
+    const row = this.#writer.exportsOf(slot);
+    store.exportHandle.view[row + node - store.segmentField(slot, S.nodes)] = handle;
+    this.handleVersion++;
+  }
+}
+
+/**
+ * A graph from plain arrays, as one segment.
+ *
+ * ```ts
+ * const graph = buildGraph(
+ *   [{ id: 'a', labels: ['Town'] }, { id: 'b', labels: ['Town'], properties: { people: 900 } }],
+ *   [{ source: 'a', target: 'b', label: 'ROAD', directed: false }],
+ * );
+ * ```
+ */
+export function buildGraph(
+  nodes: readonly NodeInput[],
+  edges: readonly EdgeInput[],
+  options: GraphOptions = {},
+): PatternGraph {
+  const graph = new PatternGraph(options);
+  graph.putSegment(WHOLE, { nodes, edges });
+  return graph;
+}

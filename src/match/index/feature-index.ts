@@ -1,0 +1,174 @@
+/**
+ * The inverted index: from label sets, edge shapes and property values to the segments that have them. It is the
+ * filter of "filter, then verify" (Shasha, Wang and Giugno, "Algorithmics and applications of tree and graph
+ * searching", PODS 2002; features as short as one edge suffice when segments are small). The totals it
+ * keeps beside the segments are the statistics of the join order.
+ *
+ * Features are kept per label *set* and not per label, so an edge is one feature however deep the taxonomy; a query
+ * unites the few sets that satisfy its label expression.
+ */
+import { OUT, UNDIRECTED } from '../storage/catalog.ts';
+import { S, type Store } from '../storage/store.ts';
+import { Postings } from './postings.ts';
+
+/** Values of one key fold into this many features, so a key whose values are all unlike stays small. */
+const FOLD = 4096;
+
+/** One edge shape: label sets at both ends. `from` is the source when directed, the smaller number when not. */
+export interface Shape {
+  readonly from: number;
+  readonly to: number;
+  readonly postings: Postings;
+}
+
+/** One end of a crossing edge: the label set of the end that owns it, and how the edge leaves it. */
+export interface Crossing {
+  readonly from: number;
+  readonly code: number;
+  readonly postings: Postings;
+}
+
+export class FeatureIndex {
+  /** Per label set. */
+  readonly nodes: (Postings | undefined)[] = [];
+  /** Per edge label, times two, plus one when undirected: by `from` label set, the shapes. */
+  readonly shapes: (Map<number, Shape[]> | undefined)[] = [];
+  /** The same by `to` label set. */
+  readonly shapesByTo: (Map<number, Shape[]> | undefined)[] = [];
+  /** Per adjacency code of the end that owns the edge: crossing edges by label set of that end. */
+  readonly crossings: (Map<number, Crossing> | undefined)[] = [];
+  /** Per key, per folded value. */
+  readonly values: (Map<number, Postings> | undefined)[] = [];
+  /** Nodes, and edges, of all segments. */
+  nodeTotal = 0;
+  edgeTotal = 0;
+
+  readonly #shapeIds = new Map<number, Shape>();
+
+  /** Adds (`sign` 1) or takes out (-1) everything that a segment's columns hold. */
+  update(store: Store, segment: number, sign: 1 | -1): void {
+    this.#updateNodes(store, segment, sign);
+    this.#updateEdges(store, segment, sign);
+  }
+
+  /** The postings of string or boolean value `value` (string number, or 0 and 1) of a key; undefined when none. */
+  valuePostings(key: number, value: number): Postings | undefined {
+    return this.values[key]?.get(value & (FOLD - 1));
+  }
+
+  bytesUsed(): number {
+    let bytes = 0;
+    for (const postings of this.nodes) bytes += postings?.bytesUsed() ?? 0;
+    for (const shape of this.#shapeIds.values()) bytes += shape.postings.bytesUsed() + 120;
+    for (const map of this.crossings)
+      for (const c of map?.values() ?? []) bytes += c.postings.bytesUsed() + 60;
+    for (const map of this.values) for (const p of map?.values() ?? []) bytes += p.bytesUsed() + 40;
+    return bytes;
+  }
+
+  #updateNodes(store: Store, segment: number, sign: 1 | -1): void {
+    const first = store.segmentField(segment, S.nodes);
+    const count = store.segmentField(segment, S.nodeCount);
+    const { words } = store.records;
+    const { nodeKinds, layouts } = store.catalog;
+    this.nodeTotal += sign * count;
+    for (let node = first; node < first + count; node++) {
+      const kind = nodeKinds[store.nodeKind.view[node]!]!;
+      let postings = this.nodes[kind.labelSet];
+      if (!postings) {
+        postings = new Postings();
+        this.nodes[kind.labelSet] = postings;
+      }
+      touch(postings, segment, sign);
+      const record = store.nodeRecord.view[node]!;
+      for (const field of layouts[kind.layout]!.fields) {
+        if (field.storage !== 'string' && field.storage !== 'boolean') continue;
+        let byValue = this.values[field.key];
+        if (!byValue) {
+          byValue = new Map();
+          this.values[field.key] = byValue;
+        }
+        const folded = words[record + field.slot]! & (FOLD - 1);
+        let held = byValue.get(folded);
+        if (!held) {
+          held = new Postings();
+          byValue.set(folded, held);
+        }
+        touch(held, segment, sign);
+      }
+    }
+  }
+
+  #updateEdges(store: Store, segment: number, sign: 1 | -1): void {
+    const first = store.segmentField(segment, S.edges);
+    const count = store.segmentField(segment, S.edgeCount);
+    const { nodeKinds, edgeKinds } = store.catalog;
+    const nodeKind = store.nodeKind.view;
+    this.edgeTotal += sign * count;
+    for (let edge = first; edge < first + count; edge++) {
+      const { label, directed } = edgeKinds[store.edgeKind.view[edge]!]!;
+      const source = store.edgeSource.view[edge]!;
+      const target = store.edgeTarget.view[edge]!;
+      if (source >= 0 && target >= 0) {
+        const a = nodeKinds[nodeKind[source]!]!.labelSet;
+        const b = nodeKinds[nodeKind[target]!]!.labelSet;
+        const swap = !directed && a > b;
+        const shape = this.#shape(label * 2 + (directed ? 0 : 1), swap ? b : a, swap ? a : b);
+        touch(shape.postings, segment, sign);
+        continue;
+      }
+      // An edge between two other segments is noted for both of its ends under label set -1.
+      if (source >= 0 || target < 0)
+        this.#cross(source, label * 3 + (directed ? OUT : UNDIRECTED), store, segment, sign);
+      if (target >= 0 || source < 0)
+        this.#cross(target, label * 3 + (directed ? OUT + 1 : UNDIRECTED), store, segment, sign);
+    }
+  }
+
+  #cross(end: number, code: number, store: Store, segment: number, sign: 1 | -1): void {
+    const from = end < 0 ? -1 : store.catalog.nodeKinds[store.nodeKind.view[end]!]!.labelSet;
+    let bySet = this.crossings[code];
+    if (!bySet) {
+      bySet = new Map();
+      this.crossings[code] = bySet;
+    }
+    let crossing = bySet.get(from);
+    if (!crossing) {
+      crossing = { from, code, postings: new Postings() };
+      bySet.set(from, crossing);
+    }
+    touch(crossing.postings, segment, sign);
+  }
+
+  #shape(code: number, from: number, to: number): Shape {
+    // Label sets below 2^20, codes below 2^13: the product stays an exact double.
+    const name = (from * 2 ** 20 + to) * 2 ** 13 + code;
+    const known = this.#shapeIds.get(name);
+    if (known) return known;
+    const shape = { from, to, postings: new Postings() };
+    this.#shapeIds.set(name, shape);
+    list(this.shapes, code, from).push(shape);
+    list(this.shapesByTo, code, to).push(shape);
+    return shape;
+  }
+}
+
+function list(table: (Map<number, Shape[]> | undefined)[], code: number, set: number): Shape[] {
+  let map = table[code];
+  if (!map) {
+    map = new Map();
+    table[code] = map;
+  }
+  let shapes = map.get(set);
+  if (!shapes) {
+    shapes = [];
+    map.set(set, shapes);
+  }
+  return shapes;
+}
+
+function touch(postings: Postings, segment: number, sign: 1 | -1): void {
+  postings.total += sign;
+  if (sign > 0) postings.add(segment);
+  else postings.delete(segment);
+}

@@ -1,0 +1,57 @@
+/**
+ * What a caller hands in: plain arrays of plain data. Nothing here knows what the graph is about.
+ */
+
+/** A property value. Numbers, strings and booleans are stored as such; anything else is kept as it is, as a whole. */
+export type PropertyValue =
+  | string
+  | number
+  | boolean
+  | null
+  | readonly PropertyValue[]
+  | { readonly [field: string]: PropertyValue };
+
+/** Property names to values; null and undefined mean that the property is absent. */
+export type Properties = Readonly<Record<string, PropertyValue | undefined>>;
+
+/** A label that is certain (`'Sensor'`), or one with the probability, above 0 and at most 1, that it is true. */
+export type LabelInput = string | { readonly label: string; readonly weight: number };
+
+export interface NodeInput {
+  /** Unique in the graph. */
+  readonly id: string;
+  readonly labels?: readonly LabelInput[];
+  readonly properties?: Properties;
+}
+
+export interface EdgeInput {
+  /** Optional; handed back with the edge. */
+  readonly id?: string;
+  /** Node id; may stand in another segment, now or later. An edge is unseen while one of its ends is missing. */
+  readonly source: string;
+  readonly target: string;
+  /** At most one label. */
+  readonly label?: string;
+  /** Default true. */
+  readonly directed?: boolean;
+  readonly properties?: Properties;
+}
+
+/** A part of the graph that is put, replaced and removed as a whole. */
+export interface SegmentInput {
+  readonly nodes: readonly NodeInput[];
+  readonly edges?: readonly EdgeInput[];
+  /**
+   * Whether matches are grouped under this segment (`matchBySegment`); default true. Turn it off for a segment of
+   * things that others point to.
+   */
+  readonly grouped?: boolean;
+}
+
+/** Child label to its parents. A node with the child also has the parents; see `expandLabels`. */
+export type LabelHierarchy = Readonly<Record<string, readonly string[]>>;
+
+/** The message names the field and the value that is wrong. */
+export class GraphInputError extends Error {
+  override readonly name = 'GraphInputError';
+}

@@ -1,0 +1,84 @@
+/**
+ * Node ids to nodes, over the whole graph: asked only when an edge first points to an id outside its own segment.
+ * Open addressing over node numbers, split into many small tables so that no single insertion has to rehash much.
+ */
+import type { Store } from './store.ts';
+
+const TABLES = 1024;
+const EMPTY = -1;
+const REMOVED = -2;
+
+export class NodeIndex {
+  readonly #store: Store;
+  readonly #tables: Int32Array[] = Array.from({ length: TABLES }, () => new Int32Array(8).fill(EMPTY));
+  readonly #used = new Int32Array(TABLES);
+
+  constructor(store: Store) {
+    this.#store = store;
+  }
+
+  add(id: string, node: number): void {
+    const hash = hashOf(id);
+    const t = hash & (TABLES - 1);
+    if ((this.#used[t]! + 1) * 4 > this.#tables[t]!.length * 3) this.#rehash(t);
+    place(this.#tables[t]!, hash, node);
+    this.#used[t]!++;
+  }
+
+  remove(id: string, node: number): void {
+    const hash = hashOf(id);
+    const table = this.#tables[hash & (TABLES - 1)]!;
+    const mask = table.length - 1;
+    for (let i = (hash >>> 10) & mask; table[i] !== EMPTY; i = (i + 1) & mask) {
+      if (table[i] === node) {
+        table[i] = REMOVED;
+        return;
+      }
+    }
+  }
+
+  /** The node with this id, or -1. */
+  find(id: string): number {
+    const hash = hashOf(id);
+    const table = this.#tables[hash & (TABLES - 1)]!;
+    const mask = table.length - 1;
+    for (let i = (hash >>> 10) & mask; table[i] !== EMPTY; i = (i + 1) & mask) {
+      const node = table[i]!;
+      if (node >= 0 && this.#store.nodeId(node) === id) return node;
+    }
+    return -1;
+  }
+
+  bytesUsed(): number {
+    return this.#tables.reduce((sum, table) => sum + table.byteLength + 120, 0);
+  }
+
+  #rehash(t: number): void {
+    const old = this.#tables[t]!;
+    const live = old.filter((node) => node >= 0);
+    let size = 8;
+    while (live.length * 2 >= size) size *= 2;
+    const table = new Int32Array(size).fill(EMPTY);
+    for (const node of live) place(table, hashOf(this.#store.nodeId(node)), node);
+    this.#tables[t] = table;
+    this.#used[t] = live.length;
+  }
+}
+
+function place(table: Int32Array, hash: number, node: number): void {
+  const mask = table.length - 1;
+  let i = (hash >>> 10) & mask;
+  while (table[i] !== EMPTY) i = (i + 1) & mask;
+  table[i] = node;
+}
+
+/** FNV-1a over UTF-16 code units (Fowler, Noll and Vo; draft-eastlake-fnv), finished by Murmur3's mixer. */
+function hashOf(text: string): number {
+  let hash = 0x811c9dc5;
+  for (let i = 0; i < text.length; i++) hash = Math.imul(hash ^ text.charCodeAt(i), 0x01000193);
+  hash ^= hash >>> 16;
+  hash = Math.imul(hash, 0x85ebca6b);
+  hash ^= hash >>> 13;
+  hash = Math.imul(hash, 0xc2b2ae35);
+  return (hash ^ (hash >>> 16)) >>> 0;
+}

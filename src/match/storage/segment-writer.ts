@@ -1,0 +1,443 @@
+/**
+ * Turns one segment, as plain arrays, into ranges of the columns.
+ */
+import { codeOf, IN, OUT, type Storage, UNDIRECTED } from './catalog.ts';
+import type { EdgeInput, NodeInput, Properties, PropertyValue, SegmentInput } from './input.ts';
+import { GraphInputError } from './input.ts';
+import { expandLabels } from './labels.ts';
+import { Ranges } from './ranges.ts';
+import { EDGE_ID_KEY, evenUp, S, SEGMENT_ROW, type Store } from './store.ts';
+
+/** A value ready to be written: the number itself, a string number, or 0 and 1. */
+interface Cell {
+  readonly key: number;
+  readonly storage: Storage;
+  readonly value: number;
+}
+
+interface Prepared {
+  readonly kind: number;
+  readonly cells: readonly Cell[];
+  /** Words of the properties; weights follow on the next even word. */
+  readonly words: number;
+  readonly weights: readonly number[];
+}
+
+interface LabelsPrepared {
+  readonly set: number;
+  readonly weights: readonly number[];
+}
+
+const encoder = new TextEncoder();
+
+export class SegmentWriter {
+  readonly ranges = {
+    nodes: new Ranges(),
+    adjacency: new Ranges(),
+    edges: new Ranges(),
+    words: new Ranges(2),
+    idBytes: new Ranges(),
+    runs: new Ranges(),
+    crossings: new Ranges(),
+    segments: new Ranges(),
+    exports: new Ranges(),
+  };
+  readonly #store: Store;
+  readonly #ancestors: ReadonlyMap<string, readonly string[]>;
+  readonly #handleFor: (id: string) => number;
+  readonly #plainLabels = new Map<string, LabelsPrepared>();
+
+  /** @param handleFor answers the handle of an id that is not in the segment being written */
+  constructor(
+    store: Store,
+    ancestors: ReadonlyMap<string, readonly string[]>,
+    handleFor: (id: string) => number,
+  ) {
+    this.#store = store;
+    this.#ancestors = ancestors;
+    this.#handleFor = handleFor;
+  }
+
+  /** Writes a segment; answers its row in the segment table. Nothing is changed when the input is refused. */
+  write(key: string, input: SegmentInput): number {
+    const { nodes } = input;
+    const edges = input.edges ?? [];
+    const prepared = nodes.map((node) => this.#prepareNode(node));
+    const order = nodes.map((_, i) => i).sort((a, b) => prepared[a]!.kind - prepared[b]!.kind || a - b);
+    const placeOf = new Map<string, number>();
+    for (let i = 0; i < order.length; i++) {
+      const id = nodes[order[i]!]!.id;
+      if (placeOf.has(id)) throw new GraphInputError(`Segment ${key} has two nodes with the id ${id}`);
+      placeOf.set(id, i);
+    }
+    const edgesPrepared = edges.map((edge) => this.#prepareEdge(edge));
+
+    const slot = this.ranges.segments.take(1);
+    this.#store.segmentTable.ensure((slot + 1) * SEGMENT_ROW);
+    const row = this.#store.segmentTable.view;
+    const at = slot * SEGMENT_ROW;
+    row.fill(0, at, at + SEGMENT_ROW);
+    row[at + S.key] = this.#store.strings.intern(key);
+    row[at + S.grouped] = input.grouped === false ? 0 : 1;
+    row[at + S.exports] = -1;
+
+    this.#writeNodes(slot, nodes, prepared, order);
+    this.#writeEdges(slot, edges, edgesPrepared, placeOf);
+    return slot;
+  }
+
+  /** Gives the ranges of a segment back. */
+  release(slot: number): void {
+    const field = (f: number) => this.#store.segmentField(slot, f);
+    const { ranges } = this;
+    ranges.nodes.give(field(S.nodes), field(S.nodeCount) + 1);
+    ranges.edges.give(field(S.edges), field(S.edgeCount));
+    ranges.adjacency.give(field(S.adjacency), field(S.adjacencyCount));
+    ranges.words.give(field(S.words), field(S.wordCount));
+    ranges.idBytes.give(field(S.idBytes), field(S.idByteCount));
+    ranges.runs.give(field(S.runs), field(S.runCount) + 1);
+    ranges.crossings.give(field(S.crossings), field(S.crossingCount));
+    if (field(S.exports) >= 0) ranges.exports.give(field(S.exports), field(S.nodeCount));
+    ranges.segments.give(slot, 1);
+  }
+
+  /** Gives a segment a row of handles, all empty, unless it has one; answers where the row starts. */
+  exportsOf(slot: number): number {
+    const known = this.#store.segmentField(slot, S.exports);
+    if (known >= 0) return known;
+    const count = this.#store.segmentField(slot, S.nodeCount);
+    const start = this.ranges.exports.take(count);
+    this.#store.exportHandle.ensure(start + count);
+    this.#store.exportHandle.view.fill(-1, start, start + count);
+    this.#store.segmentTable.view[slot * SEGMENT_ROW + S.exports] = start;
+    return start;
+  }
+
+  #prepareNode(node: NodeInput): Prepared {
+    const labels = this.#labels(node);
+    const cells = this.#cells(node.properties, undefined, `node ${node.id}`);
+    const layout = this.#layout(cells);
+    const kind = this.#store.catalog.nodeKind(labels.set, layout);
+    return { kind, cells, words: this.#store.catalog.layouts[layout]!.words, weights: labels.weights };
+  }
+
+  #prepareEdge(edge: EdgeInput): Prepared {
+    const { catalog } = this.#store;
+    const cells = this.#cells(edge.properties, edge.id, `edge ${edge.source} to ${edge.target}`);
+    const layout = this.#layout(cells);
+    const kind = catalog.edgeKind(catalog.edgeLabel(edge.label ?? ''), edge.directed !== false, layout);
+    return { kind, cells, words: catalog.layouts[layout]!.words, weights: [] };
+  }
+
+  #labels(node: NodeInput): LabelsPrepared {
+    const labels = node.labels ?? [];
+    let name = '';
+    for (const label of labels) {
+      if (typeof label !== 'string') return this.#weighted(node);
+      name += `${label}\0`;
+    }
+    let known = this.#plainLabels.get(name);
+    if (!known) {
+      known = this.#weighted(node);
+      this.#plainLabels.set(name, known);
+    }
+    return known;
+  }
+
+  #weighted(node: NodeInput): LabelsPrepared {
+    const { catalog } = this.#store;
+    const weights = new Map<number, number>();
+    for (const [label, weight] of expandLabels(node.labels ?? [], this.#ancestors))
+      weights.set(catalog.label(label), weight);
+    const ids = [...weights.keys()].sort((a, b) => a - b);
+    const uncertain = ids.filter((id) => weights.get(id)! < 1);
+    return { set: catalog.labelSet(ids, uncertain), weights: uncertain.map((id) => weights.get(id)!) };
+  }
+
+  #cells(properties: Properties | undefined, id: string | undefined, what: string): Cell[] {
+    const { catalog, strings } = this.#store;
+    const cells: Cell[] = [];
+    if (id !== undefined)
+      cells.push({ key: catalog.key(EDGE_ID_KEY), storage: 'string', value: strings.intern(id) });
+    for (const name in properties) {
+      const value = properties[name];
+      if (value === null || value === undefined) continue;
+      const storage = storageOf(value, name, what);
+      cells.push({ key: catalog.key(name), storage, value: this.#encoded(value) });
+    }
+    return cells.sort((a, b) => a.key - b.key);
+  }
+
+  #encoded(value: PropertyValue): number {
+    if (typeof value === 'number') return value;
+    if (typeof value === 'boolean') return value ? 1 : 0;
+    return this.#store.strings.intern(typeof value === 'string' ? value : JSON.stringify(value));
+  }
+
+  #layout(cells: readonly Cell[]): number {
+    let shape = '';
+    for (const cell of cells) shape += `${cell.key}${cell.storage},`;
+    return this.#store.catalog.layout(shape, () => cells.map(({ key, storage }) => ({ key, storage })));
+  }
+
+  #writeNodes(
+    slot: number,
+    nodes: readonly NodeInput[],
+    prepared: readonly Prepared[],
+    order: readonly number[],
+  ): void {
+    const store = this.#store;
+    const count = nodes.length;
+    const first = this.ranges.nodes.take(count + 1);
+    for (const column of [
+      store.nodeKind,
+      store.adjStart,
+      store.nodeRecord,
+      store.nodeIdStart,
+      store.nodeSegment,
+    ])
+      column.ensure(first + count + 1);
+    const prefix = commonPrefix(nodes);
+    const suffixes = nodes.map(({ id }) => encoder.encode(id.slice(prefix.length)));
+    const idLength = suffixes.reduce((sum, bytes) => sum + bytes.length, 0);
+    const idFirst = this.ranges.idBytes.take(idLength);
+    store.idBytes.ensure(idFirst + idLength);
+
+    let idAt = idFirst;
+    let kinds = 0;
+    for (let i = 0; i < count; i++) {
+      const source = order[i]!;
+      const node = first + i;
+      store.nodeKind.view[node] = prepared[source]!.kind;
+      store.nodeSegment.view[node] = slot;
+      store.nodeIdStart.view[node] = idAt;
+      store.idBytes.view.set(suffixes[source]!, idAt);
+      idAt += suffixes[source]!.length;
+      if (i === 0 || prepared[source]!.kind !== prepared[order[i - 1]!]!.kind) kinds++;
+    }
+    store.nodeIdStart.view[first + count] = idAt;
+    store.nodeSegment.view[first + count] = slot;
+
+    const runs = this.ranges.runs.take(kinds + 1);
+    store.runKind.ensure(runs + kinds + 1);
+    store.runStart.ensure(runs + kinds + 1);
+    let run = runs;
+    for (let i = 0; i < count; i++) {
+      const kind = prepared[order[i]!]!.kind;
+      if (i > 0 && kind === prepared[order[i - 1]!]!.kind) continue;
+      store.runKind.view[run] = kind;
+      store.runStart.view[run++] = first + i;
+    }
+    store.runKind.view[run] = -1;
+    store.runStart.view[run] = first + count;
+
+    const at = slot * SEGMENT_ROW;
+    const row = store.segmentTable.view;
+    row[at + S.nodes] = first;
+    row[at + S.nodeCount] = count;
+    row[at + S.idBytes] = idFirst;
+    row[at + S.idByteCount] = idLength;
+    row[at + S.runs] = runs;
+    row[at + S.runCount] = kinds;
+    row[at + S.prefix] = store.strings.intern(prefix);
+    this.#nodeRecords = order.map((i) => prepared[i]!);
+  }
+
+  /** Node records of the segment being written, in node order; written together with those of its edges. */
+  #nodeRecords: readonly Prepared[] = [];
+
+  #writeEdges(
+    slot: number,
+    edges: readonly EdgeInput[],
+    prepared: readonly Prepared[],
+    placeOf: ReadonlyMap<string, number>,
+  ): void {
+    const store = this.#store;
+    const at = slot * SEGMENT_ROW;
+    const firstNode = store.segmentField(slot, S.nodes);
+    const nodeCount = store.segmentField(slot, S.nodeCount);
+    const first = this.ranges.edges.take(edges.length);
+    for (const column of [store.edgeKind, store.edgeSource, store.edgeTarget, store.edgeRecord])
+      column.ensure(first + edges.length);
+
+    const degree = new Int32Array(nodeCount + 1);
+    let crossingCount = 0;
+    for (let i = 0; i < edges.length; i++) {
+      const edge = edges[i]!;
+      const source = placeOf.get(edge.source);
+      const target = placeOf.get(edge.target);
+      const directed = edge.directed !== false;
+      store.edgeKind.view[first + i] = prepared[i]!.kind;
+      store.edgeSource.view[first + i] =
+        source === undefined ? ~this.#handleFor(edge.source) : firstNode + source;
+      store.edgeTarget.view[first + i] =
+        target === undefined ? ~this.#handleFor(edge.target) : firstNode + target;
+      if (source !== undefined) degree[source]!++;
+      else crossingCount++;
+      if (target === undefined) crossingCount++;
+      // An undirected loop stands once in the list of its node.
+      else if (directed || source !== target) degree[target]!++;
+    }
+
+    let total = 0;
+    for (let i = 0; i < nodeCount; i++) total += degree[i]!;
+    const adjacency = this.ranges.adjacency.take(total);
+    store.adjNode.ensure(adjacency + total);
+    store.adjEdge.ensure(adjacency + total);
+    store.adjCode.ensure(adjacency + total);
+    let start = adjacency;
+    const next = new Int32Array(nodeCount);
+    for (let i = 0; i < nodeCount; i++) {
+      store.adjStart.view[firstNode + i] = start;
+      next[i] = start;
+      start += degree[i]!;
+    }
+    store.adjStart.view[firstNode + nodeCount] = start;
+
+    const crossings = this.ranges.crossings.take(crossingCount);
+    for (const column of [
+      store.crossingEdge,
+      store.crossingNext,
+      store.crossingPrevious,
+      store.crossingSegment,
+    ])
+      column.ensure(crossings + crossingCount);
+    store.crossingSegment.view.fill(slot, crossings, crossings + crossingCount);
+    let crossing = crossings;
+    const put = (node: number, other: number, edge: number, code: number) => {
+      const entry = next[node - firstNode]!;
+      next[node - firstNode] = entry + 1;
+      store.adjNode.view[entry] = other;
+      store.adjEdge.view[entry] = edge;
+      store.adjCode.view[entry] = code;
+    };
+    for (let edge = first; edge < first + edges.length; edge++) {
+      const { label, directed } = store.catalog.edgeKinds[store.edgeKind.view[edge]!]!;
+      const source = store.edgeSource.view[edge]!;
+      const target = store.edgeTarget.view[edge]!;
+      if (source >= 0) put(source, target, edge, codeOf(label, directed ? OUT : UNDIRECTED));
+      else store.crossingEdge.view[crossing++] = edge * 2;
+      if (target < 0) store.crossingEdge.view[crossing++] = edge * 2 + 1;
+      else if (directed || source !== target)
+        put(target, source, edge, codeOf(label, directed ? IN : UNDIRECTED));
+    }
+    for (let node = firstNode; node < firstNode + nodeCount; node++)
+      sortEntries(store, store.adjStart.view[node]!, store.adjStart.view[node + 1]!);
+
+    const row = store.segmentTable.view;
+    row[at + S.edges] = first;
+    row[at + S.edgeCount] = edges.length;
+    row[at + S.adjacency] = adjacency;
+    row[at + S.adjacencyCount] = total;
+    row[at + S.crossings] = crossings;
+    row[at + S.crossingCount] = crossingCount;
+    this.#writeRecords(slot, prepared);
+  }
+
+  #writeRecords(slot: number, edges: readonly Prepared[]): void {
+    const store = this.#store;
+    const nodes = this.#nodeRecords;
+    let total = 0;
+    for (const list of [nodes, edges])
+      for (const record of list) total += evenUp(record.words) + record.weights.length * 2;
+    const first = this.ranges.words.take(total);
+    store.records.ensure(first + total);
+    let at = first;
+    const write = (record: Prepared, layout: number): number => {
+      const start = at;
+      const { fields } = store.catalog.layouts[layout]!;
+      for (let i = 0; i < fields.length; i++) {
+        const field = fields[i]!;
+        if (field.storage === 'number')
+          store.records.doubles[(start >> 1) + field.slot] = record.cells[i]!.value;
+        else store.records.words[start + field.slot] = record.cells[i]!.value;
+      }
+      at += evenUp(record.words);
+      for (const weight of record.weights) {
+        store.records.doubles[at >> 1] = weight;
+        at += 2;
+      }
+      return start;
+    };
+    const firstNode = store.segmentField(slot, S.nodes);
+    nodes.forEach((record, i) => {
+      store.nodeRecord.view[firstNode + i] = write(record, store.catalog.nodeKinds[record.kind]!.layout);
+    });
+    const firstEdge = store.segmentField(slot, S.edges);
+    edges.forEach((record, i) => {
+      store.edgeRecord.view[firstEdge + i] = write(record, store.catalog.edgeKinds[record.kind]!.layout);
+    });
+    store.segmentTable.view[slot * SEGMENT_ROW + S.words] = first;
+    store.segmentTable.view[slot * SEGMENT_ROW + S.wordCount] = total;
+    this.#nodeRecords = [];
+  }
+}
+
+function storageOf(value: PropertyValue, name: string, what: string): Storage {
+  switch (typeof value) {
+    case 'number':
+      if (Number.isNaN(value)) throw new GraphInputError(`Property ${name} of ${what} is not a number (NaN)`);
+      return 'number';
+    case 'string':
+      return 'string';
+    case 'boolean':
+      return 'boolean';
+    case 'object':
+      return 'whole';
+    default:
+      throw new GraphInputError(`Property ${name} of ${what} has a value of type ${typeof value}`);
+  }
+}
+
+/** What all ids of a segment begin with, but for a last part of at least one character. */
+function commonPrefix(nodes: readonly NodeInput[]): string {
+  if (nodes.length < 2) return '';
+  const first = nodes[0]!.id;
+  let length = first.length;
+  for (const { id } of nodes) {
+    let i = 0;
+    while (i < length && i < id.length && first.charCodeAt(i) === id.charCodeAt(i)) i++;
+    length = i;
+  }
+  // Not between the halves of a surrogate pair.
+  if (length > 0 && (first.charCodeAt(length - 1) & 0xfc00) === 0xd800) length--;
+  return first.slice(0, length);
+}
+
+/** Sorts the entries of one adjacency list by code, then neighbour, then edge. */
+function sortEntries(store: Store, start: number, end: number): void {
+  const codes = store.adjCode.view;
+  const nodes = store.adjNode.view;
+  const edges = store.adjEdge.view;
+  if (end - start > 24) {
+    const order = Array.from({ length: end - start }, (_, i) => start + i).sort(
+      (a, b) => codes[a]! - codes[b]! || nodes[a]! - nodes[b]! || edges[a]! - edges[b]!,
+    );
+    const sorted = order.map((i) => [codes[i]!, nodes[i]!, edges[i]!] as const);
+    sorted.forEach(([code, node, edge], i) => {
+      codes[start + i] = code;
+      nodes[start + i] = node;
+      edges[start + i] = edge;
+    });
+    return;
+  }
+  for (let i = start + 1; i < end; i++) {
+    const code = codes[i]!;
+    const node = nodes[i]!;
+    const edge = edges[i]!;
+    let j = i - 1;
+    while (
+      j >= start &&
+      (codes[j]! > code ||
+        (codes[j] === code && (nodes[j]! > node || (nodes[j] === node && edges[j]! > edge))))
+    ) {
+      codes[j + 1] = codes[j]!;
+      nodes[j + 1] = nodes[j]!;
+      edges[j + 1] = edges[j]!;
+      j--;
+    }
+    codes[j + 1] = code;
+    nodes[j + 1] = node;
+    edges[j + 1] = edge;
+  }
+}

@@ -1,0 +1,282 @@
+/**
+ * The columns of a graph, as both the writer and the readers on worker threads see them.
+ *
+ * A *segment* owns one range of each column. Node numbers are positions in the node columns, unique in the whole
+ * graph; nodes of one segment stand together, sorted by kind, so the nodes of a label are a few runs. Adjacency is
+ * compressed sparse rows (Tinney and Walker, "Direct solutions of sparse network equations", Proc. IEEE 1967):
+ * the entries of node `n` are `adjStart[n] .. adjStart[n + 1]`, sorted by code (edge label and direction), then by
+ * neighbour. A neighbour in another segment is written as `~handle`; the handle leads to the node that has the id
+ * now, so replacing the other segment rewrites handles and nothing else. For the way back, the edges that point to
+ * a handle are a doubly linked list, which one segment can enter and leave at the cost of its own edges.
+ */
+import { Catalog, type CatalogDelta, type Field } from './catalog.ts';
+import { ByteColumn, type ColumnParts, IntColumn, ShortColumn, WordColumn } from './column.ts';
+import type { Properties, PropertyValue } from './input.ts';
+import { StringPool, type StringPoolParts } from './string-pool.ts';
+
+/** Words of one row of the segment table. */
+export const SEGMENT_ROW = 18;
+/** Fields of the segment table. */
+export const S = {
+  nodes: 0,
+  nodeCount: 1,
+  edges: 2,
+  edgeCount: 3,
+  adjacency: 4,
+  adjacencyCount: 5,
+  words: 6,
+  wordCount: 7,
+  idBytes: 8,
+  idByteCount: 9,
+  runs: 10,
+  runCount: 11,
+  crossings: 12,
+  crossingCount: 13,
+  /** Where the segment's row of handles starts, or -1 when no other segment points into it. */
+  exports: 14,
+  grouped: 15,
+  /** Number of the string that all node ids of the segment start with. */
+  prefix: 16,
+  /** String number of the segment's key. */
+  key: 17,
+} as const;
+
+/** Names of the integer columns, in the order in which they cross to a worker. */
+const INT_COLUMNS = [
+  'nodeKind',
+  'adjStart',
+  'nodeRecord',
+  'nodeIdStart',
+  'nodeSegment',
+  'adjNode',
+  'adjEdge',
+  'edgeKind',
+  'edgeSource',
+  'edgeTarget',
+  'edgeRecord',
+  'runKind',
+  'runStart',
+  'segmentTable',
+  'handleNode',
+  'handleFirst',
+  'handleLast',
+  'exportHandle',
+  'crossingNext',
+  'crossingPrevious',
+  'crossingEdge',
+  'crossingSegment',
+] as const;
+
+/** What a worker needs to read a store. */
+export interface StoreParts {
+  readonly ints: readonly ColumnParts[];
+  readonly adjCode: ColumnParts;
+  readonly idBytes: ColumnParts;
+  readonly records: ColumnParts;
+  readonly strings: StringPoolParts;
+  readonly catalog: CatalogDelta;
+}
+
+const decoder = new TextDecoder();
+
+export class Store {
+  readonly catalog: Catalog;
+  readonly strings: StringPool;
+
+  readonly nodeKind: IntColumn;
+  readonly adjStart: IntColumn;
+  /** First word of the node's record. */
+  readonly nodeRecord: IntColumn;
+  readonly nodeIdStart: IntColumn;
+  /** Row of the segment table. */
+  readonly nodeSegment: IntColumn;
+  readonly adjNode: IntColumn;
+  readonly adjEdge: IntColumn;
+  readonly adjCode: ShortColumn;
+  readonly edgeKind: IntColumn;
+  /** Node, or `~handle`. */
+  readonly edgeSource: IntColumn;
+  readonly edgeTarget: IntColumn;
+  readonly edgeRecord: IntColumn;
+  /** Node kinds of a segment, ascending, and the first node of each; one closing entry. */
+  readonly runKind: IntColumn;
+  readonly runStart: IntColumn;
+  readonly segmentTable: IntColumn;
+  /** The node that has the handle's id now, or -1. */
+  readonly handleNode: IntColumn;
+  /** List of crossings that point to the handle, -1 where empty. */
+  readonly handleFirst: IntColumn;
+  readonly handleLast: IntColumn;
+  /** Per node of an exporting segment: its handle or -1. */
+  readonly exportHandle: IntColumn;
+  readonly crossingNext: IntColumn;
+  readonly crossingPrevious: IntColumn;
+  /** Edge number times two, plus 1 when the foreign end is the edge's target. */
+  readonly crossingEdge: IntColumn;
+  /** The segment that owns the edge. */
+  readonly crossingSegment: IntColumn;
+  readonly idBytes: ByteColumn;
+  readonly records: WordColumn;
+
+  readonly #whole = new Map<number, PropertyValue>();
+
+  constructor(parts?: StoreParts) {
+    this.catalog = new Catalog(parts?.catalog);
+    this.strings = new StringPool(parts?.strings);
+    const int = (name: (typeof INT_COLUMNS)[number]) => new IntColumn(parts?.ints[INT_COLUMNS.indexOf(name)]);
+    this.nodeKind = int('nodeKind');
+    this.adjStart = int('adjStart');
+    this.nodeRecord = int('nodeRecord');
+    this.nodeIdStart = int('nodeIdStart');
+    this.nodeSegment = int('nodeSegment');
+    this.adjNode = int('adjNode');
+    this.adjEdge = int('adjEdge');
+    this.edgeKind = int('edgeKind');
+    this.edgeSource = int('edgeSource');
+    this.edgeTarget = int('edgeTarget');
+    this.edgeRecord = int('edgeRecord');
+    this.runKind = int('runKind');
+    this.runStart = int('runStart');
+    this.segmentTable = int('segmentTable');
+    this.handleNode = int('handleNode');
+    this.handleFirst = int('handleFirst');
+    this.handleLast = int('handleLast');
+    this.exportHandle = int('exportHandle');
+    this.crossingNext = int('crossingNext');
+    this.crossingPrevious = int('crossingPrevious');
+    this.crossingEdge = int('crossingEdge');
+    this.crossingSegment = int('crossingSegment');
+    this.adjCode = new ShortColumn(parts?.adjCode);
+    this.idBytes = new ByteColumn(parts?.idBytes);
+    this.records = new WordColumn(parts?.records);
+  }
+
+  /** What to hand to a worker that has seen `seen` of the catalog. */
+  parts(seen: CatalogDelta['from']): StoreParts {
+    return {
+      ints: INT_COLUMNS.map((name) => ({ buffer: this[name].buffer })),
+      adjCode: { buffer: this.adjCode.buffer },
+      idBytes: { buffer: this.idBytes.buffer },
+      records: { buffer: this.records.buffer },
+      strings: this.strings.parts(),
+      catalog: this.catalog.deltaSince(seen),
+    };
+  }
+
+  segmentField(slot: number, field: number): number {
+    return this.segmentTable.view[slot * SEGMENT_ROW + field]!;
+  }
+
+  /** The id the caller gave a node. */
+  nodeId(node: number): string {
+    const starts = this.nodeIdStart.view;
+    const prefix = this.strings.text(this.segmentField(this.nodeSegment.view[node]!, S.prefix));
+    return prefix + decoder.decode(this.idBytes.view.slice(starts[node], starts[node + 1]));
+  }
+
+  /** The labels of a node with their weights. */
+  nodeLabels(node: number): { label: string; weight: number }[] {
+    const set = this.catalog.labelSets[this.catalog.nodeKinds[this.nodeKind.view[node]!]!.labelSet]!;
+    return set.labels.map((label) => ({
+      label: this.catalog.labels[label]!,
+      weight: this.labelWeight(node, label),
+    }));
+  }
+
+  /** Weight of one label (by number) of a node; 0 when the node has not got it. */
+  labelWeight(node: number, label: number): number {
+    const kind = this.catalog.nodeKinds[this.nodeKind.view[node]!]!;
+    const set = this.catalog.labelSets[kind.labelSet]!;
+    const at = set.uncertain.indexOf(label);
+    if (at >= 0) {
+      const words = evenUp(this.catalog.layouts[kind.layout]!.words);
+      return this.records.doubles[((this.nodeRecord.view[node]! + words) >> 1) + at]!;
+    }
+    return set.labels.includes(label) ? 1 : 0;
+  }
+
+  nodeProperties(node: number): Properties {
+    const layout = this.catalog.nodeKinds[this.nodeKind.view[node]!]!.layout;
+    return this.#properties(layout, this.nodeRecord.view[node]!);
+  }
+
+  edgeProperties(edge: number): Properties {
+    const layout = this.catalog.edgeKinds[this.edgeKind.view[edge]!]!.layout;
+    return this.#properties(layout, this.edgeRecord.view[edge]!);
+  }
+
+  /** One property of a node, undefined when absent. */
+  nodeProperty(node: number, key: number): PropertyValue | undefined {
+    const layout = this.catalog.nodeKinds[this.nodeKind.view[node]!]!.layout;
+    const field = this.catalog.layouts[layout]!.fields.find((f) => f.key === key);
+    return field && this.read(field, this.nodeRecord.view[node]!);
+  }
+
+  /** One property of an edge, undefined when absent. */
+  edgeProperty(edge: number, key: number): PropertyValue | undefined {
+    const layout = this.catalog.edgeKinds[this.edgeKind.view[edge]!]!.layout;
+    const field = this.catalog.layouts[layout]!.fields.find((f) => f.key === key);
+    return field && this.read(field, this.edgeRecord.view[edge]!);
+  }
+
+  /** The id the caller gave an edge, or undefined. */
+  edgeId(edge: number): string | undefined {
+    const key = this.catalog.findKey(EDGE_ID_KEY);
+    return key < 0 ? undefined : (this.edgeProperty(edge, key) as string | undefined);
+  }
+
+  edgeLabel(edge: number): string {
+    return this.catalog.edgeLabels[this.catalog.edgeKinds[this.edgeKind.view[edge]!]!.label]!;
+  }
+
+  isDirected(edge: number): boolean {
+    return this.catalog.edgeKinds[this.edgeKind.view[edge]!]!.directed;
+  }
+
+  /** The node at an end of an edge, following a handle; -1 when the node is missing. */
+  end(reference: number): number {
+    return reference >= 0 ? reference : this.handleNode.view[~reference]!;
+  }
+
+  /** Reads one field of the record that starts at a word. */
+  read(field: Field, record: number): PropertyValue {
+    switch (field.storage) {
+      case 'number':
+        return this.records.doubles[(record >> 1) + field.slot]!;
+      case 'string':
+        return this.strings.text(this.records.words[record + field.slot]!);
+      case 'boolean':
+        return this.records.words[record + field.slot] === 1;
+      case 'whole':
+        return this.whole(this.records.words[record + field.slot]!);
+      default:
+        return field.storage satisfies never;
+    }
+  }
+
+  /** A list, object or other value stored whole, by the number of its string. */
+  whole(string: number): PropertyValue {
+    let value = this.#whole.get(string);
+    if (value === undefined) {
+      value = JSON.parse(this.strings.text(string)) as PropertyValue;
+      this.#whole.set(string, value);
+    }
+    return value;
+  }
+
+  #properties(layout: number, record: number): Properties {
+    const values: Record<string, PropertyValue> = {};
+    for (const field of this.catalog.layouts[layout]!.fields) {
+      const key = this.catalog.keys[field.key]!;
+      if (key !== EDGE_ID_KEY) values[key] = this.read(field, record);
+    }
+    return values;
+  }
+}
+
+/** The hidden property that keeps the id of an edge that has one. */
+export const EDGE_ID_KEY = '';
+
+export function evenUp(words: number): number {
+  return (words + 1) & ~1;
+}
