@@ -35,14 +35,14 @@ export class SearchIndex {
       CREATE TABLE documents (number INTEGER PRIMARY KEY, id TEXT NOT NULL, kind TEXT NOT NULL,
         owner TEXT NOT NULL, specimen TEXT NOT NULL, title TEXT NOT NULL) STRICT;
       CREATE INDEX documents_owner ON documents(owner);
-      CREATE VIRTUAL TABLE words USING fts5(title, words, content='', contentless_delete=1,
+      CREATE VIRTUAL TABLE words USING fts5(title, body, content='', contentless_delete=1,
         tokenize="unicode61 remove_diacritics 2");
       INSERT INTO words(words, rank) VALUES ('rank', 'bm25(5.0, 1.0)');
     `);
     this.#insert = this.#db.prepare(
       'INSERT INTO documents (id, kind, owner, specimen, title) VALUES (?, ?, ?, ?, ?)',
     );
-    this.#insertWords = this.#db.prepare('INSERT INTO words (rowid, title, words) VALUES (?, ?, ?)');
+    this.#insertWords = this.#db.prepare('INSERT INTO words (rowid, title, body) VALUES (?, ?, ?)');
     this.#remove = this.#db.prepare('DELETE FROM documents WHERE owner = ? RETURNING number');
     this.#find = this.#db.prepare(
       `SELECT d.id, d.kind, d.specimen, d.title FROM words JOIN documents d ON d.number = words.rowid

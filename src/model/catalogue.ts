@@ -146,6 +146,10 @@ export const patternSchema = z
     id: slug,
     name: text.describe('Plain words of the trade.'),
     idea: text.describe('The design idea in one sentence.'),
+    scope: z
+      .enum(['device', 'archive'])
+      .default('device')
+      .describe('Whether a match lies within one opened device or may span the archive.'),
     text: text.describe('The pattern, in the read-only subset of ISO/IEC 39075 (GQL).'),
     reasons: z.array(text).min(1).describe('Reasons a designer may have had.'),
     against: z.array(text).default([]).describe('What would speak against reading it so.'),

@@ -1,0 +1,177 @@
+import type { OpenedSpecimen } from '../graph/specimen.ts';
+import type { State } from '../graph/state.ts';
+import type { EdgeInput, LabelInput, NodeInput, Properties, SegmentInput } from '../match/storage/input.ts';
+import {
+  type CatalogueRecord,
+  type Collection,
+  type Family,
+  type Maker,
+  type Part,
+  recordId,
+} from '../model/catalogue.ts';
+import { yearOf } from '../model/dates.ts';
+import { type Component, type Device, globalId } from '../model/dossier.ts';
+import { type Quantity, valueIn } from '../model/quantity.ts';
+import { PARAMETERS } from '../model/taxonomy.ts';
+
+// What the pattern engine sees of the archive, in the labels of the design's vocabulary: a segment for each
+// specimen, which answers are grouped by, and one for each maker, product line and part, which others point to.
+// Lengths on boards are numbers in mm; parameters are numbers in the unit of schema/taxonomy.yaml.
+
+/** Segment of one specimen; `describesDevice` when the device's own node belongs here. */
+export function specimenSegment(specimen: OpenedSpecimen, state: State): SegmentInput {
+  const { id, dossier, labels, identified } = specimen;
+  const at = (localId: string) => globalId(id, localId);
+  const nodes: NodeInput[] = [];
+  const edges: EdgeInput[] = [];
+  const link = (source: string, label: string, target: string, properties?: Properties) =>
+    edges.push({ source, label, target, directed: true, properties });
+
+  const device = state.devices.get(id.slice(0, id.lastIndexOf('/')));
+  if (device?.describedBy === id) addDevice(device.device, nodes, link);
+  nodes.push({ id, labels: ['Specimen'], properties: specimenProperties(specimen) });
+  if (device) link(id, 'SPECIMEN_OF', device.device.id);
+
+  for (const board of dossier.boards) {
+    const { id: localId, kind, name, layers, outline } = board;
+    const size = outline && 'length' in outline ? { length: outline.length, width: outline.width } : {};
+    nodes.push({
+      id: at(localId),
+      labels: ['Board'],
+      properties: { id: localId, kind, name, layers, ...size },
+    });
+    link(id, 'HAS_BOARD', at(localId));
+    if (board.stackedOn) link(at(localId), 'STACKED_ON', at(board.stackedOn));
+  }
+  for (const { id: localId, kind, name } of dossier.subsystems) {
+    nodes.push({ id: at(localId), labels: ['Subsystem'], properties: { id: localId, kind, name } });
+    link(at(localId), 'PART_OF', id);
+  }
+  for (const component of dossier.components) {
+    const weights = labels.get(component.id) ?? new Map<string, number>();
+    nodes.push({
+      id: at(component.id),
+      labels: [...weights].flatMap(([label, weight]): LabelInput[] =>
+        weight > 0 ? [{ label, weight }] : [],
+      ),
+      properties: componentProperties(component),
+    });
+    if (component.board) link(at(component.id), 'ON', at(component.board), { side: component.side });
+    if (component.subsystem) link(at(component.id), 'PART_OF', at(component.subsystem));
+    if (component.inside) link(at(component.id), 'PART_OF', at(component.inside));
+    const identification = identified.get(component.id);
+    for (const { part, probability } of identification?.candidates ?? []) {
+      if (part !== undefined && probability > 0) {
+        link(at(component.id), 'IDENTIFIED_AS', part, { probability, state: identification?.state });
+      }
+    }
+  }
+  for (const { between, medium, bus, lines } of dossier.connections) {
+    const [source, target] = between.map(at);
+    edges.push({ source, target, label: 'CONNECTS', directed: false, properties: { medium, bus, lines } });
+  }
+  return { nodes, edges };
+}
+
+function addDevice(
+  device: Device,
+  nodes: NodeInput[],
+  link: (source: string, label: string, target: string) => void,
+): void {
+  const { id, name, maker, family, released, bodySite, mass, price, ingress } = device;
+  nodes.push({
+    id,
+    labels: ['Device'],
+    properties: {
+      id,
+      name,
+      released,
+      year: yearOf(released),
+      bodySite,
+      mass: mass && valueIn(mass, 'g'),
+      price: price?.amount,
+      currency: price?.currency,
+      ingress,
+    },
+  });
+  link(id, 'MADE_BY', maker);
+  if (family) link(id, 'IN_FAMILY', family);
+  for (const predecessor of device.succeeds) link(id, 'SUCCEEDS', predecessor);
+}
+
+function specimenProperties({ id, dossier }: OpenedSpecimen): Properties {
+  const { revision, region, condition } = dossier.specimen;
+  return { id, revision, region, condition, openedOn: dossier.teardown.on };
+}
+
+function componentProperties(component: Component): Properties {
+  const { id, board, side, at, rotation, body, pins, marking, note } = component;
+  return {
+    designator: id,
+    board,
+    side,
+    x: at?.x,
+    y: at?.y,
+    rotation,
+    package: component.package,
+    pins,
+    length: body?.length,
+    width: body?.width,
+    height: body?.height,
+    marking,
+    note,
+  };
+}
+
+/** Segment of a catalogue record, or undefined for records that patterns do not see. */
+export function recordSegment(collection: Collection, record: CatalogueRecord): SegmentInput | undefined {
+  const id = recordId(collection, record);
+  switch (collection) {
+    case 'makers': {
+      const { name, country } = record as Maker;
+      return ungrouped([{ id, labels: ['Maker'], properties: { id, name, country } }]);
+    }
+    case 'families': {
+      const { name, maker } = record as Family;
+      const node = { id, labels: ['Family'], properties: { id, name } };
+      return ungrouped([node], [{ source: id, label: 'MADE_BY', target: maker }]);
+    }
+    case 'parts': {
+      const { maker, relabels } = record as Part;
+      const edges: EdgeInput[] = [{ source: id, label: 'MADE_BY', target: maker }];
+      if (relabels) edges.push({ source: id, label: 'RELABELS', target: relabels });
+      return ungrouped([{ id, labels: ['Part'], properties: partProperties(record as Part) }], edges);
+    }
+    case 'sources':
+    case 'pieces':
+    case 'patterns':
+      return undefined;
+    default:
+      return collection satisfies never;
+  }
+}
+
+function ungrouped(nodes: readonly NodeInput[], edges: readonly EdgeInput[] = []): SegmentInput {
+  return { nodes, edges, grouped: false };
+}
+
+function partProperties(part: Part): Properties {
+  const { number, name, pins, introduced, parameters, categories } = part;
+  const numbers = Object.entries(parameters).map(([parameter, value]) => {
+    const unit = PARAMETERS.get(parameter)?.unit;
+    return [
+      parameter,
+      unit ? valueIn(value as Quantity, unit) : (value as string | number | boolean),
+    ] as const;
+  });
+  return {
+    number,
+    name,
+    maker: part.maker,
+    package: part.package,
+    pins,
+    introduced,
+    category: categories[0],
+    ...Object.fromEntries(numbers),
+  };
+}
