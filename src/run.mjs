@@ -43,11 +43,14 @@ function toolFile(name) {
 
 /** Runs `npm ci` unless node_modules already holds what package-lock.json pins. */
 function install(withTools) {
-  const lock = createHash('sha256')
-    .update(readFileSync(join(root, 'package-lock.json')))
-    .digest('hex');
+  const lockText = readFileSync(join(root, 'package-lock.json'));
+  const lock = createHash('sha256').update(lockText).digest('hex');
   const stamp = existsSync(stampFile) ? JSON.parse(readFileSync(stampFile, 'utf8')) : {};
   if (stamp.lock === lock && (stamp.tools || !withTools)) return;
+  if (holds(JSON.parse(lockText), withTools || stamp.tools)) {
+    writeFileSync(stampFile, JSON.stringify({ lock, tools: withTools || stamp.tools }));
+    return;
+  }
   const tools = withTools || Boolean(stamp.tools);
   console.error(`Installing dependencies${tools ? ' and development tools' : ''} (once, about a minute) …`);
   const options = ['ci', '--no-audit', '--no-fund', '--loglevel=error', ...(tools ? [] : ['--omit=dev'])];
@@ -61,6 +64,19 @@ function install(withTools) {
     );
   }
   writeFileSync(stampFile, JSON.stringify({ lock, tools }));
+}
+
+/** Whether npm's own record of node_modules has every package at the version pinned, as after `npm install`. */
+function holds(lock, withTools) {
+  const record = join(root, 'node_modules', '.package-lock.json');
+  if (!existsSync(record)) return false;
+  const installed = JSON.parse(readFileSync(record, 'utf8')).packages;
+  return Object.entries(lock.packages).every(([place, { version, dev, optional, devOptional }]) => {
+    if (place === '' || (dev && !withTools)) return true;
+    // Packages for other platforms are pinned too, and rightly missing.
+    if (!(place in installed)) return Boolean(optional || devOptional);
+    return installed[place].version === version;
+  });
 }
 
 /** The reader's own Node where it is new enough, else the one that npm put into node_modules. */

@@ -1,0 +1,44 @@
+/** What is asked of the pattern engine. */
+export interface PatternQuestion {
+  /** The pattern, in the read-only subset of ISO/IEC 39075 (GQL). */
+  readonly text: string;
+  /** Values of the `$parameters` in the text, by name. */
+  readonly parameters?: Readonly<Record<string, unknown>>;
+}
+
+/** Which visible devices show a pattern, and how sure that is. */
+export interface PatternAnswer {
+  /** Variables of the pattern, in the order of the text. */
+  readonly variables: readonly string[];
+  /** Devices with at least one possible match, by device id. */
+  readonly devices: readonly PatternDevice[];
+  /** False when a budget ended the search before everything was looked at. */
+  readonly complete: boolean;
+}
+
+/** One device and its matches. */
+export interface PatternDevice {
+  readonly deviceId: string;
+  /** True when some match is certain: every label and condition in it holds with probability 0.95 or more. */
+  readonly definite: boolean;
+  /** Probability, 0 to 1, that the device has at least one match. */
+  readonly probability: number;
+  /** Whether `probability` is exact or a bounded estimate. */
+  readonly method: 'exact' | 'estimate';
+  readonly matches: readonly PatternMatch[];
+}
+
+/** One way in which the pattern fits. */
+export interface PatternMatch {
+  readonly specimenId: string;
+  readonly bindings: readonly PatternBinding[];
+  readonly definite: boolean;
+  /** Probability, 0 to 1, that everything in this match is what the pattern asks for. */
+  readonly probability: number;
+}
+
+/** What a variable stands for: global ids of nodes, one unless the variable stands in a repeated path. */
+export interface PatternBinding {
+  readonly variable: string;
+  readonly ids: readonly string[];
+}

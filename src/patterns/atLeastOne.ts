@@ -1,0 +1,207 @@
+/**
+ * How likely it is that at least one of several matches is real, when what they rest on is uncertain.
+ *
+ * Each uncertain thing (a component) is exactly one of its alternatives (its candidate parts, or something else),
+ * independently of the other things. A match is real when every thing it names is one of the alternatives it
+ * allows. This is the probability of a formula in disjunctive normal form over independent discrete variables
+ * (Dalvi & Suciu, VLDB Journal 16, 2007, section 2). It is computed exactly by conditioning on one thing at a
+ * time, with matches that share no thing treated apart (Birnbaum & Lozinskii, JAIR 10, 1999, section 4); when
+ * that takes more than the allowed steps, it is estimated by sampling worlds, with a Wilson interval.
+ */
+
+/** Probabilities of a thing's alternatives; what they leave to 1 is "something else", which no match allows. */
+export type Alternatives = readonly number[];
+
+/** For each thing that matters to a match, a bit set of the alternatives under which the match stands. */
+export type Requirements = ReadonlyMap<number, number>;
+
+export interface AtLeastOne {
+  readonly probability: number;
+  /** Whether the number is exact up to rounding; otherwise `low` and `high` are a 99 % interval. */
+  readonly exact: boolean;
+  readonly low: number;
+  readonly high: number;
+}
+
+const MAX_STEPS = 20_000;
+const SAMPLES = 4_000;
+/** Normal quantile for a two-sided 99 % interval. */
+const Z99 = 2.575829;
+
+/**
+ * @param things alternatives of each uncertain thing; at most 30 each
+ * @param matches requirements of each match, by index into `things`; an empty one is certain
+ * @param random numbers in [0, 1), for the estimate; give a seeded one for an answer that repeats
+ */
+export function atLeastOne(
+  things: readonly Alternatives[],
+  matches: readonly Requirements[],
+  random: () => number,
+  maxSteps = MAX_STEPS,
+): AtLeastOne {
+  const budget = { steps: maxSteps };
+  const exact = union(things, withoutSuperfluous(matches), budget);
+  if (exact !== undefined) {
+    const probability = Math.min(1, Math.max(0, exact));
+    return { probability, exact: true, low: probability, high: probability };
+  }
+  return estimate(things, matches, random);
+}
+
+/** Exact probability that some match stands, or undefined when the budget is used up. */
+function union(
+  things: readonly Alternatives[],
+  matches: readonly Requirements[],
+  budget: { steps: number },
+): number | undefined {
+  if (matches.length === 0) return 0;
+  if (matches.some((match) => match.size === 0)) return 1;
+  if (matches.length === 1) return product(things, matches[0]);
+  if (budget.steps-- <= 0) return undefined;
+  const groups = independentGroups(matches);
+  if (groups.length > 1) {
+    let noneStands = 1;
+    for (const group of groups) {
+      const some = union(things, group, budget);
+      if (some === undefined) return undefined;
+      noneStands *= 1 - some;
+    }
+    return 1 - noneStands;
+  }
+  return condition(things, matches, mostNamed(matches), budget);
+}
+
+/** Sums over what one thing may be; alternatives that no match tells apart are taken together. */
+function condition(
+  things: readonly Alternatives[],
+  matches: readonly Requirements[],
+  thing: number,
+  budget: { steps: number },
+): number | undefined {
+  const masses = new Map<string, { mass: number; bit: number }>();
+  const alternatives = things[thing];
+  const elsewhere = 1 - alternatives.reduce((sum, p) => sum + p, 0);
+  alternatives.concat(Math.max(0, elsewhere)).forEach((mass, index) => {
+    const bit = index === alternatives.length ? 0 : 1 << index;
+    const told = matches.map((match) => Number(((match.get(thing) ?? -1) & bit) !== 0)).join('');
+    const known = masses.get(told);
+    if (known) known.mass += mass;
+    else masses.set(told, { mass, bit });
+  });
+  let total = 0;
+  for (const { mass, bit } of masses.values()) {
+    if (mass === 0) continue;
+    const left = matches.flatMap((match) => {
+      const allowed = match.get(thing);
+      if (allowed === undefined) return [match];
+      if ((allowed & bit) === 0) return [];
+      const rest = new Map(match);
+      rest.delete(thing);
+      return [rest];
+    });
+    const some = union(things, withoutSuperfluous(left), budget);
+    if (some === undefined) return undefined;
+    total += mass * some;
+  }
+  return total;
+}
+
+function product(things: readonly Alternatives[], match: Requirements): number {
+  let probability = 1;
+  for (const [thing, allowed] of match) probability *= massOf(things[thing], allowed);
+  return probability;
+}
+
+function massOf(alternatives: Alternatives, allowed: number): number {
+  return alternatives.reduce((sum, p, index) => (allowed & (1 << index) ? sum + p : sum), 0);
+}
+
+/** Drops a match that stands only when another one stands anyway (absorption); keeps large sets small. */
+function withoutSuperfluous(matches: readonly Requirements[]): readonly Requirements[] {
+  const distinct = [...new Map(matches.map((match) => [keyOf(match), match])).values()];
+  if (distinct.length > 200) return distinct;
+  return distinct.filter(
+    (match) =>
+      !distinct.some((other) => other !== match && other.size <= match.size && implies(match, other)),
+  );
+}
+
+function keyOf(match: Requirements): string {
+  return [...match]
+    .sort(([a], [b]) => a - b)
+    .map(([thing, allowed]) => `${thing}:${allowed}`)
+    .join(' ');
+}
+
+/** Whether `other` stands whenever `match` does. */
+function implies(match: Requirements, other: Requirements): boolean {
+  for (const [thing, allowed] of other) {
+    const own = match.get(thing);
+    if (own === undefined || (own & ~allowed) !== 0) return false;
+  }
+  return true;
+}
+
+/** Matches gathered so that those of different groups name no common thing. */
+function independentGroups(matches: readonly Requirements[]): Requirements[][] {
+  const groups: { things: Set<number>; matches: Requirements[] }[] = [];
+  for (const match of matches) {
+    const merged = { things: new Set(match.keys()), matches: [match] };
+    for (let i = groups.length - 1; i >= 0; i--) {
+      if (![...match.keys()].some((thing) => groups[i].things.has(thing))) continue;
+      for (const thing of groups[i].things) merged.things.add(thing);
+      merged.matches.push(...groups[i].matches);
+      groups.splice(i, 1);
+    }
+    groups.push(merged);
+  }
+  return groups.map((group) => group.matches);
+}
+
+function mostNamed(matches: readonly Requirements[]): number {
+  const counts = new Map<number, number>();
+  for (const match of matches)
+    for (const thing of match.keys()) counts.set(thing, (counts.get(thing) ?? 0) + 1);
+  return [...counts].reduce((best, next) => (next[1] > best[1] ? next : best))[0];
+}
+
+/** Share of sampled worlds in which some match stands, with its Wilson interval (Wilson 1927). */
+function estimate(
+  things: readonly Alternatives[],
+  matches: readonly Requirements[],
+  random: () => number,
+): AtLeastOne {
+  let hits = 0;
+  const world = new Int32Array(things.length);
+  for (let sample = 0; sample < SAMPLES; sample++) {
+    things.forEach((alternatives, thing) => {
+      world[thing] = 1 << drawn(alternatives, random());
+    });
+    if (matches.some((match) => stands(match, world))) hits++;
+  }
+  const share = hits / SAMPLES;
+  const shrink = 1 + Z99 ** 2 / SAMPLES;
+  const middle = (share + Z99 ** 2 / (2 * SAMPLES)) / shrink;
+  const reach = (Z99 / shrink) * Math.sqrt((share * (1 - share)) / SAMPLES + Z99 ** 2 / (4 * SAMPLES ** 2));
+  return {
+    probability: share,
+    exact: false,
+    low: Math.max(0, middle - reach),
+    high: Math.min(1, middle + reach),
+  };
+}
+
+/** Index of the alternative that a number in [0, 1) falls on; 31, which no match allows, for "something else". */
+function drawn(alternatives: Alternatives, at: number): number {
+  let sum = 0;
+  for (let index = 0; index < alternatives.length; index++) {
+    sum += alternatives[index];
+    if (at < sum) return index;
+  }
+  return 31;
+}
+
+function stands(match: Requirements, world: Int32Array): boolean {
+  for (const [thing, allowed] of match) if ((allowed & world[thing]) === 0) return false;
+  return true;
+}
