@@ -1,0 +1,88 @@
+/**
+ * How many nodes and edges a pattern's elements can match, from the totals of the inverted index. Edge counts are
+ * exact per pair of label sets, so the correlation between a label and its neighbours' labels is in them (the point
+ * of Neumann and Moerkotte, "Characteristic sets", ICDE 2011, at the length of one edge).
+ */
+import type { FeatureIndex } from '../index/feature-index.ts';
+import type { Catalog } from '../storage/catalog.ts';
+import { codeOf, IN, OUT, UNDIRECTED } from '../storage/catalog.ts';
+import { edgeLabelTruths, labelSetTruths } from './label-test.ts';
+import { BACKWARD, FORWARD, type Pattern, type PatternEdge, type PatternNode, SIDEWAYS } from './pattern.ts';
+
+export class Estimates {
+  /** Per pattern node: nodes whose labels fit. */
+  readonly nodes: readonly number[];
+  /** Per pattern edge: edges whose label and ends fit, counted once for each way it fits. */
+  readonly edges: readonly number[];
+  /** Per pattern edge: whether it may join two segments. */
+  readonly crossing: readonly boolean[];
+  /** Per pattern node: truth of its label expression for every label set. */
+  readonly sets: readonly Uint8Array[];
+  readonly segments: number;
+
+  constructor(
+    pattern: Pattern,
+    index: FeatureIndex,
+    catalog: Catalog,
+    segments: number,
+    setsOf: (node: PatternNode) => Uint8Array = (node) => labelSetTruths(node.label, catalog),
+  ) {
+    this.segments = Math.max(1, segments);
+    this.sets = pattern.nodes.map(setsOf);
+    this.nodes = this.sets.map((truths) => {
+      let sum = 0;
+      truths.forEach((truth, set) => {
+        if (truth > 0) sum += index.nodes[set]?.total ?? 0;
+      });
+      return sum;
+    });
+    const counted = pattern.edges.map((edge) => this.#count(edge, index, catalog));
+    this.edges = counted.map(({ edges }) => edges);
+    this.crossing = counted.map(({ crossing }) => crossing);
+  }
+
+  #count(edge: PatternEdge, index: FeatureIndex, catalog: Catalog): { edges: number; crossing: boolean } {
+    const from = this.sets[edge.from]!;
+    const to = this.sets[edge.to]!;
+    let edges = 0;
+    let crossing = false;
+    edgeLabelTruths(edge.label, catalog).forEach((passes, label) => {
+      if (passes !== 1) return;
+      if (edge.directions & FORWARD) edges += shapeTotal(index, label * 2, from, to);
+      if (edge.directions & BACKWARD) edges += shapeTotal(index, label * 2, to, from);
+      if (edge.directions & SIDEWAYS)
+        edges += shapeTotal(index, label * 2 + 1, from, to) + shapeTotal(index, label * 2 + 1, to, from);
+      for (const [direction, code] of [
+        [FORWARD, codeOf(label, OUT)],
+        [BACKWARD, codeOf(label, IN)],
+        [SIDEWAYS, codeOf(label, UNDIRECTED)],
+      ] as const) {
+        if (!(edge.directions & direction)) continue;
+        const mirrored = code % 3 === UNDIRECTED ? code : code % 3 === OUT ? code + 1 : code - 1;
+        const here = crossingTotal(index, code, from);
+        const there = crossingTotal(index, mirrored, to);
+        edges += here + there;
+        if (here + there > 0) crossing = true;
+      }
+    });
+    return { edges, crossing };
+  }
+}
+
+function shapeTotal(index: FeatureIndex, code: number, from: Uint8Array, to: Uint8Array): number {
+  const byFrom = index.shapes[code];
+  if (!byFrom) return 0;
+  let sum = 0;
+  for (const [set, shapes] of byFrom) {
+    if (from[set] === 0) continue;
+    for (const shape of shapes) if (to[shape.to] !== 0) sum += shape.postings.total;
+  }
+  return sum;
+}
+
+function crossingTotal(index: FeatureIndex, code: number, from: Uint8Array): number {
+  let sum = 0;
+  for (const [set, { postings }] of index.crossings[code] ?? [])
+    if (set < 0 || from[set] !== 0) sum += postings.total;
+  return sum;
+}

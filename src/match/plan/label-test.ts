@@ -1,0 +1,106 @@
+/**
+ * Label expressions over label sets whose membership may be uncertain, in Kleene's strong three-valued logic
+ * (Kleene, "Introduction to Metamathematics", 1952, section 64): a certain label is true, an uncertain one unknown.
+ * An expression that is unknown holds in some of the possible worlds (Suciu, Olteanu, Ré and Koch, "Probabilistic
+ * Databases", 2011, chapter 1).
+ */
+import type { Catalog } from '../storage/catalog.ts';
+
+export type LabelTest =
+  | { readonly kind: 'label'; readonly name: string }
+  | { readonly kind: 'any' }
+  | { readonly kind: 'and'; readonly left: LabelTest; readonly right: LabelTest }
+  | { readonly kind: 'or'; readonly left: LabelTest; readonly right: LabelTest }
+  | { readonly kind: 'not'; readonly of: LabelTest };
+
+export const FALSE = 0;
+export const UNKNOWN = 1;
+export const TRUE = 2;
+
+/** Truth of an expression, given that of each label and of "has any label at all". */
+export function truthOf(test: LabelTest, has: (label: string) => number, any: number): number {
+  switch (test.kind) {
+    case 'label':
+      return has(test.name);
+    case 'any':
+      return any;
+    case 'and':
+      return Math.min(truthOf(test.left, has, any), truthOf(test.right, has, any));
+    case 'or':
+      return Math.max(truthOf(test.left, has, any), truthOf(test.right, has, any));
+    case 'not':
+      return TRUE - truthOf(test.of, has, any);
+    default:
+      return test satisfies never;
+  }
+}
+
+/** Truth of an expression for every label set. */
+export function labelSetTruths(test: LabelTest | undefined, catalog: Catalog): Uint8Array {
+  const truths = new Uint8Array(catalog.labelSets.length).fill(TRUE);
+  if (!test) return truths;
+  for (let set = 0; set < truths.length; set++) {
+    const { labels, uncertain } = catalog.labelSets[set]!;
+    const has = (name: string) => {
+      const label = catalog.findLabel(name);
+      if (!labels.includes(label)) return FALSE;
+      return uncertain.includes(label) ? UNKNOWN : TRUE;
+    };
+    const any = labels.length === 0 ? FALSE : labels.length > uncertain.length ? TRUE : UNKNOWN;
+    truths[set] = truthOf(test, has, any);
+  }
+  return truths;
+}
+
+interface Truths {
+  readonly kinds: number;
+  readonly byTest: Map<string, Uint8Array>;
+}
+
+const kindTruths = new WeakMap<Catalog, Truths>();
+/** Expressions kept per catalog. */
+const KEPT = 2000;
+
+/** Truth of an expression for every node kind. The answer is shared: do not write to it. */
+export function nodeKindTruths(test: LabelTest | undefined, catalog: Catalog): Uint8Array {
+  let known = kindTruths.get(catalog);
+  if (!known || known.kinds !== catalog.nodeKinds.length || known.byTest.size > KEPT) {
+    known = { kinds: catalog.nodeKinds.length, byTest: new Map() };
+    kindTruths.set(catalog, known);
+  }
+  const name = test?.kind === 'label' ? `=${test.name}` : JSON.stringify(test ?? null);
+  let truths = known.byTest.get(name);
+  if (!truths) {
+    const sets = labelSetTruths(test, catalog);
+    truths = Uint8Array.from(catalog.nodeKinds, (kind) => sets[kind.labelSet]!);
+    known.byTest.set(name, truths);
+  }
+  return truths;
+}
+
+/** Whether the expression holds for every edge label (0 stands for an edge without one). */
+export function edgeLabelTruths(test: LabelTest | undefined, catalog: Catalog): Uint8Array {
+  return Uint8Array.from(catalog.edgeLabels, (label, id) => {
+    if (!test) return 1;
+    return truthOf(test, (name) => (id > 0 && name === label ? TRUE : FALSE), id > 0 ? TRUE : FALSE) === TRUE
+      ? 1
+      : 0;
+  });
+}
+
+/** The labels an expression names. */
+export function labelsIn(test: LabelTest): string[] {
+  switch (test.kind) {
+    case 'label':
+      return [test.name];
+    case 'any':
+      return [];
+    case 'and':
+    case 'or':
+      return [...labelsIn(test.left), ...labelsIn(test.right)];
+    case 'not':
+      return labelsIn(test.of);
+    default:
+      return test satisfies never;
+  }
+}

@@ -1,0 +1,76 @@
+/**
+ * A graph pattern as the search sees it: nodes, edges and conditions, with the order of the text gone.
+ */
+import type { LabelTest } from './label-test.ts';
+
+/** Where in the query text something stands, in UTF-16 units. */
+export interface Place {
+  readonly start: number;
+  readonly end: number;
+}
+
+/** Ways in which an edge may be walked, seen from `from`: a sum of these. */
+export const FORWARD = 1;
+export const BACKWARD = 2;
+export const SIDEWAYS = 4;
+
+export interface PatternNode {
+  readonly kind: 'node';
+  /** Where its binding stands in a row. */
+  readonly slot: number;
+  /** Undefined when the text gives it no variable. */
+  readonly name: string | undefined;
+  readonly label: LabelTest | undefined;
+  /** True when an earlier clause has bound it. */
+  readonly bound: boolean;
+  readonly place: Place | undefined;
+}
+
+export interface PatternEdge {
+  readonly kind: 'edge';
+  readonly slot: number;
+  readonly name: string | undefined;
+  readonly label: LabelTest | undefined;
+  /** Index into the pattern's nodes. */
+  readonly from: number;
+  readonly to: number;
+  readonly directions: number;
+  readonly bound: boolean;
+  readonly place: Place | undefined;
+}
+
+/** A truth that must hold of the elements in some slots. */
+export interface Condition {
+  /** Slots of elements of this pattern that it reads; earlier clauses' slots are not listed. */
+  readonly slots: readonly number[];
+  /** Fraction of the bindings that are thought to pass, for the join order. */
+  readonly selectivity: number;
+  readonly place: Place | undefined;
+  /** The test, when the row holds the slots. Only true passes (unknown does not). */
+  readonly test: (row: Int32Array) => boolean;
+  /** The same as JavaScript source, when the generator can write it. */
+  readonly emit?: ((scope: EmitScope) => string | undefined) | undefined;
+}
+
+/** What an emitted condition may name. */
+export interface EmitScope {
+  /** JavaScript variable that holds the element of a slot. */
+  element(slot: number): string;
+  /** Makes a constant (table, string list, number) available to the code; answers its variable. */
+  constant(value: unknown): string;
+  /** A variable name that is not in use. */
+  fresh(): string;
+}
+
+/** Two slots, both of nodes or both of edges, that must hold different elements. */
+export interface Distinct {
+  readonly a: number;
+  readonly b: number;
+}
+
+export interface Pattern {
+  readonly nodes: readonly PatternNode[];
+  readonly edges: readonly PatternEdge[];
+  readonly conditions: readonly Condition[];
+  readonly distinct: readonly Distinct[];
+}

@@ -1,0 +1,8 @@
+/** One step of the search order. Indices point into the pattern's nodes and edges. */
+export type Step =
+  /** Every node of the label, in the segments to look at. */
+  | { readonly kind: 'scan'; readonly node: number }
+  /** Along an edge from its bound end; `reversed` when that is `to`. */
+  | { readonly kind: 'walk'; readonly edge: number; readonly reversed: boolean }
+  /** An edge whose ends are both bound. */
+  | { readonly kind: 'connect'; readonly edge: number };
