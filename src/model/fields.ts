@@ -15,8 +15,10 @@ export const slug = z
 
 export const text = z.string().trim().min(1, 'is empty; leave the field out instead');
 
+/** A bare year is a number to YAML; it is taken as it is meant. */
 export const partialDate = z
-  .string()
+  .union([z.string(), z.number().int()])
+  .transform(String)
   .refine(isPartialDate, 'is no date; write "2019", "2019-04" or "2019-04-17" (ISO 8601)')
   .describe('Date after ISO 8601 at the precision known: year, year-month or day.');
 

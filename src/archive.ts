@@ -1,0 +1,221 @@
+import { checkAddition } from './dossier/additions.ts';
+import { localIds } from './dossier/check/localIds.ts';
+import { type HeldDossiers, planImport } from './dossier/plan.ts';
+import type { ReadDocument } from './dossier/read.ts';
+import { unpackDossier } from './graph/compact.ts';
+import type { Touched } from './graph/fold.ts';
+import { Live } from './graph/live.ts';
+import { dossierOf } from './graph/merge.ts';
+import { type Audience, View } from './graph/view.ts';
+import type { Journal } from './journal/journal.ts';
+import type { Catalogue } from './model/catalogue.ts';
+import type { Dossier, Identification, Observation } from './model/dossier.ts';
+import type { Change, Entry } from './model/entry.ts';
+import { CasebackError } from './model/problems.ts';
+
+/** Who changes the archive, and why; both are journaled. */
+export interface Authorship {
+  readonly actor: string;
+  readonly reason: string;
+}
+
+export interface ImportReport {
+  /** Journal entries written; 0 when the archive already held everything. */
+  readonly entries: number;
+  readonly records: number;
+  readonly dossiers: number;
+}
+
+/** Entries folded at a time while others may run. */
+const FOLD_BATCH = 200;
+
+/**
+ * The archive: a journal, the graph folded from it, and the questions and changes that both the service and
+ * the command line use.
+ */
+export class Archive {
+  readonly #journal: Journal;
+  readonly #clock: () => Date;
+  readonly #live: Live;
+  /** Changes wait here for one another, so that each is checked against the state it is applied to. */
+  #turn: Promise<unknown> = Promise.resolve();
+
+  private constructor(journal: Journal, clock: () => Date, live: Live) {
+    this.#journal = journal;
+    this.#clock = clock;
+    this.#live = live;
+  }
+
+  /** Folds the whole journal; the archive is ready when this resolves. */
+  static async open(journal: Journal, clock: () => Date = () => new Date()): Promise<Archive> {
+    return new Archive(journal, clock, await foldInto(new Live(), journal));
+  }
+
+  /** What an audience may see now. Cheap: make one for each request. */
+  view(audience: Audience): View {
+    return new View(this.#live, audience, this.#clock().toISOString());
+  }
+
+  /** The archive as it stood at an instant (ISO 8601), embargoes judged at that instant. */
+  async asOf(instant: string, audience: Audience): Promise<View> {
+    const until = new Date(instant).toISOString();
+    return new View(await foldInto(new Live(), this.#journal, until), audience, until);
+  }
+
+  /** Sequence of the last entry; changes whenever anything does. */
+  get version(): number {
+    return this.#live.state.sequence;
+  }
+
+  onTouched(listener: (touched: Touched) => void): () => void {
+    return this.#live.onTouched(listener);
+  }
+
+  /**
+   * Brings files in, all or nothing. What the archive already holds in the same form is left alone.
+   * @throws CasebackError BAD_FILE with every problem, or CONFLICT
+   */
+  importDocuments(documents: readonly ReadDocument[], by: Authorship): Promise<ImportReport> {
+    return this.#inTurn(async () => {
+      const changes = planImport(documents, heldIn(this.#live), by);
+      await this.#append(changes);
+      return {
+        entries: changes.length,
+        records: changes.filter(({ kind }) => kind === 'record-put').length,
+        dossiers: changes.filter(({ kind }) => kind === 'dossier-put').length,
+      };
+    });
+  }
+
+  /** Adds one observation to a specimen's dossier. */
+  recordObservation(
+    specimen: string,
+    observation: Observation,
+    by: Authorship,
+    audience: Audience,
+  ): Promise<Entry> {
+    return this.#inTurn(() =>
+      this.#add(specimen, audience, {
+        ...by,
+        kind: 'observation-recorded',
+        payload: { specimen, observation },
+      }),
+    );
+  }
+
+  /** Sets what a component is taken for; the identification before stays in history. */
+  setIdentification(
+    specimen: string,
+    identification: Identification,
+    by: Authorship,
+    audience: Audience,
+  ): Promise<Entry> {
+    return this.#inTurn(() =>
+      this.#add(specimen, audience, {
+        ...by,
+        kind: 'identification-set',
+        payload: { specimen, identification },
+      }),
+    );
+  }
+
+  /** The visible catalogue as one file's content; importing it back changes nothing. */
+  exportCatalogue(view: View): Catalogue {
+    const seen = {
+      makers: view.makers(),
+      families: view.families(),
+      parts: view.parts(),
+      sources: [...view.state.records.sources.values()],
+      pieces: view.pieces(),
+      patterns: view.patterns(),
+    };
+    return { caseback: 'catalogue/1', ...seen } as Catalogue;
+  }
+
+  /** Visible dossiers of a device or specimen, or all of them, as they stand now. */
+  *exportDossiers(view: View, id?: string): Generator<Dossier> {
+    for (const row of view.specimenRows()) {
+      if (id === undefined || row.id === id || row.deviceId === id) yield dossierOf(row);
+    }
+  }
+
+  /** What an import of these files is checked against, without importing. */
+  held(): HeldDossiers {
+    return heldIn(this.#live);
+  }
+
+  /** Folds in what another process has appended meanwhile. */
+  follow(): Promise<void> {
+    return this.#inTurn(() => this.#catchUp());
+  }
+
+  async close(): Promise<void> {
+    await this.#turn.catch(() => undefined);
+    this.#live.close();
+    await this.#journal.close();
+  }
+
+  #inTurn<T>(work: () => Promise<T>): Promise<T> {
+    const result = this.#turn.then(async () => {
+      await this.#catchUp();
+      return work();
+    });
+    this.#turn = result.catch(() => undefined);
+    return result;
+  }
+
+  async #catchUp(): Promise<void> {
+    for await (const entries of this.#journal.read({ after: this.#live.state.sequence }))
+      this.#live.apply(entries);
+  }
+
+  async #append(changes: readonly Change[]): Promise<readonly Entry[]> {
+    const entries = await this.#journal.append(changes, { expectedHead: this.#live.state.sequence });
+    this.#live.apply(entries);
+    return entries;
+  }
+
+  async #add(
+    specimen: string,
+    audience: Audience,
+    change: Extract<Change, { kind: 'observation-recorded' | 'identification-set' }>,
+  ): Promise<Entry> {
+    const opened = this.view(audience).specimen(specimen);
+    if (!opened) throw new CasebackError('NOT_FOUND', `No specimen "${specimen}" is in the archive`);
+    checkAddition(opened.dossier, change, heldIn(this.#live));
+    const [entry] = await this.#append([change]);
+    return entry;
+  }
+}
+
+async function foldInto(live: Live, journal: Journal, until?: string): Promise<Live> {
+  for await (const entries of journal.read({ batchSize: FOLD_BATCH, until })) live.apply(entries);
+  return live;
+}
+
+/** What an import is checked against: everything, whoever asks, since ids must not clash with hidden ones. */
+function heldIn({ state }: Live): HeldDossiers {
+  const { records, devices, specimens, knowledge } = state;
+  const row = (id: string) => specimens.get(id);
+  return {
+    record: (collection, id) => records[collection].get(id),
+    ids: (collection) => records[collection].keys(),
+    device: (id) => devices.get(id)?.device,
+    deviceIds: () => devices.keys(),
+    hasId(id) {
+      if (knowledge.hasNode(id) && knowledge.getNodeAttribute(id, 'label') !== 'Unknown') return true;
+      const cut = id.lastIndexOf('/');
+      const specimen = row(id.slice(0, cut));
+      return (
+        specimen !== undefined &&
+        localIds(dossierOf(specimen)).some((local) => local.id === id.slice(cut + 1))
+      );
+    },
+    dossierAsFiled: (id) => mapped(row(id), ({ filed }) => unpackDossier(filed)),
+    dossierNow: (id) => mapped(row(id), dossierOf),
+  };
+}
+
+function mapped<T, U>(value: T | undefined, by: (value: T) => U): U | undefined {
+  return value === undefined ? undefined : by(value);
+}

@@ -1,0 +1,128 @@
+import { COLLECTIONS, type Collection, recordId } from '../../model/catalogue.ts';
+import { deviceIdOf, globalId, specimenIdOf } from '../../model/dossier.ts';
+import { didYouMean } from '../../text/near.ts';
+import type { ReadDocument } from '../read.ts';
+import type { Path } from '../tree.ts';
+import type { ArchiveRule, Held, Report } from './context.ts';
+import { localIds } from './localIds.ts';
+
+type Kind = Collection | 'devices';
+const WORDS: Readonly<Record<Kind, string>> = {
+  makers: 'maker',
+  families: 'product line',
+  parts: 'part',
+  sources: 'source',
+  pieces: 'piece',
+  patterns: 'pattern',
+  devices: 'device',
+};
+
+/** Every maker, line, part, device or other thing that a file names is in the files or in the archive. */
+export const globalReferencesAreKnown: ArchiveRule = (documents, held, report) => {
+  const known = knownIds(documents, held);
+  for (const document of documents) {
+    if (document.kind === 'dossier') checkDossier(document, known, report);
+    else checkCatalogue(document, known, report);
+  }
+};
+
+interface Known {
+  readonly has: (kind: Kind, id: string) => boolean;
+  readonly near: (kind: Kind, id: string) => string | undefined;
+  readonly hasAnything: (id: string) => boolean;
+}
+
+function knownIds(documents: readonly ReadDocument[], held: Held): Known {
+  const byKind = new Map<Kind, Set<string>>(
+    [...COLLECTIONS, 'devices' as const].map((kind) => [kind, new Set()]),
+  );
+  const anything = new Set<string>();
+  for (const document of documents) {
+    if (document.kind === 'catalogue') {
+      for (const collection of COLLECTIONS) {
+        for (const record of document.catalogue[collection])
+          byKind.get(collection)?.add(recordId(collection, record));
+      }
+      for (const { id, claims } of document.catalogue.pieces)
+        for (const claim of claims) anything.add(`${id}/${claim.id}`);
+    } else {
+      const { dossier } = document;
+      if (typeof dossier.device !== 'string') byKind.get('devices')?.add(dossier.device.id);
+      const specimen = specimenIdOf(dossier);
+      anything.add(specimen).add(globalId(specimen, 'teardown'));
+      for (const { id } of localIds(dossier)) anything.add(globalId(specimen, id));
+    }
+  }
+  const inArchive = (kind: Kind, id: string) =>
+    kind === 'devices' ? held.device(id) !== undefined : held.record(kind, id) !== undefined;
+  return {
+    has: (kind, id) => byKind.get(kind)?.has(id) || inArchive(kind, id),
+    near: (kind, id) =>
+      didYouMean(id, [
+        ...(byKind.get(kind) ?? []),
+        ...(kind === 'devices' ? held.deviceIds() : held.ids(kind)),
+      ]),
+    hasAnything: (id) =>
+      anything.has(id) || [...byKind.values()].some((ids) => ids.has(id)) || held.hasId(id),
+  };
+}
+
+function need(document: ReadDocument, known: Known, report: Report) {
+  return (kind: Kind, id: string | undefined, path: Path) => {
+    if (id === undefined || known.has(kind, id)) return;
+    const mend =
+      known.near(kind, id) ??
+      `describe the ${WORDS[kind]} in a ${kind === 'devices' ? 'dossier' : 'catalogue'} first`;
+    report(document, path, `no ${WORDS[kind]} "${id}" in these files or the archive`, mend);
+  };
+}
+
+function checkDossier(
+  document: Extract<ReadDocument, { kind: 'dossier' }>,
+  known: Known,
+  report: Report,
+): void {
+  const needs = need(document, known, report);
+  const { dossier } = document;
+  const { device } = dossier;
+  if (typeof device === 'string') needs('devices', deviceIdOf(dossier), ['device']);
+  else {
+    needs('makers', device.maker, ['device', 'maker']);
+    needs('families', device.family, ['device', 'family']);
+    device.succeeds.forEach((id, i) => needs('devices', id, ['device', 'succeeds', i]));
+  }
+  dossier.identifications.forEach(({ candidates }, i) => {
+    candidates.forEach(({ part, maker }, j) => {
+      needs('parts', part, ['identifications', i, 'candidates', j, 'part']);
+      needs('makers', maker, ['identifications', i, 'candidates', j, 'maker']);
+    });
+  });
+}
+
+function checkCatalogue(
+  document: Extract<ReadDocument, { kind: 'catalogue' }>,
+  known: Known,
+  report: Report,
+): void {
+  const needs = need(document, known, report);
+  const { families, parts, pieces } = document.catalogue;
+  families.forEach(({ maker }, i) => needs('makers', maker, ['families', i, 'maker']));
+  parts.forEach(({ maker, relabels }, i) => {
+    needs('makers', maker, ['parts', i, 'maker']);
+    needs('parts', relabels, ['parts', i, 'relabels']);
+  });
+  pieces.forEach(({ claims }, i) => {
+    claims.forEach(({ restsOn }, j) => {
+      restsOn.forEach((id, k) => {
+        if (known.hasAnything(id)) return;
+        const mend = 'ids look like "tarn-loop-3", "tarn-loop-3/a/U3" or "quillon/QN4410"';
+        report(
+          document,
+          ['pieces', i, 'claims', j, 'restsOn', k],
+          `nothing in these files or the archive is called "${id}"`,
+          mend,
+        );
+      });
+    });
+  });
+}

@@ -1,0 +1,62 @@
+import type { Problem } from '../model/problems.ts';
+
+/** Largest file that is read, in bytes. */
+export const MAX_FILE_BYTES = 20 * 1024 * 1024;
+
+/** The text of a file in UTF-8, or the problem that keeps it from being one. */
+export function decodeText(
+  bytes: Uint8Array,
+  file: string,
+): { readonly text: string } | { readonly problem: Problem } {
+  if (bytes.byteLength > MAX_FILE_BYTES) return { problem: tooLarge(file, bytes.byteLength) };
+  const [first, second] = bytes;
+  if ((first === 0xff && second === 0xfe) || (first === 0xfe && second === 0xff)) {
+    return { problem: { file, what: 'is in UTF-16', mend: 'save it as UTF-8' } };
+  }
+  try {
+    // `fatal` refuses what is no UTF-8; a byte-order mark is dropped.
+    return { text: new TextDecoder('utf-8', { fatal: true }).decode(bytes) };
+  } catch {
+    const at = firstBadByte(bytes);
+    return {
+      problem: {
+        file,
+        line: lineOf(bytes, at),
+        what: 'holds bytes that are no UTF-8',
+        mend: 'save it as UTF-8',
+      },
+    };
+  }
+}
+
+export function tooLarge(file: string, size: number): Problem {
+  const mib = (bytes: number) => `${(bytes / 1024 / 1024).toFixed(1)} MiB`;
+  return {
+    file,
+    what: `is ${mib(size)} large; at most ${mib(MAX_FILE_BYTES)} are read`,
+    mend: 'split it into several files; photos belong beside the dossier, not in it',
+  };
+}
+
+/** Place of the first byte that no UTF-8 text has there, by halving. */
+function firstBadByte(bytes: Uint8Array): number {
+  let good = 0;
+  let bad = bytes.byteLength;
+  while (bad - good > 1) {
+    const middle = (good + bad) >> 1;
+    try {
+      // `stream` allows a character cut off at the end.
+      new TextDecoder('utf-8', { fatal: true }).decode(bytes.subarray(0, middle), { stream: true });
+      good = middle;
+    } catch {
+      bad = middle;
+    }
+  }
+  return good;
+}
+
+function lineOf(bytes: Uint8Array, at: number): number {
+  let line = 1;
+  for (let i = 0; i < at; i++) if (bytes[i] === 0x0a) line++;
+  return line;
+}
