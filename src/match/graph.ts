@@ -3,6 +3,7 @@
  * knows what the nodes mean.
  */
 import { FeatureIndex } from './index/feature-index.ts';
+import { codeOf, IN, OUT, UNDIRECTED } from './storage/catalog.ts';
 import { Epochs } from './storage/epochs.ts';
 import type { EdgeInput, LabelHierarchy, NodeInput, SegmentInput } from './storage/input.ts';
 import { ancestorsOf } from './storage/labels.ts';
@@ -32,6 +33,7 @@ export class PatternGraph {
   readonly #handles = new Map<string, number>();
   readonly #nodeIndex = new NodeIndex(this.store);
   readonly #writer: SegmentWriter;
+  #ports = 0;
   #sortedKeys: readonly string[] | undefined;
 
   constructor(options: GraphOptions = {}) {
@@ -126,7 +128,8 @@ export class PatternGraph {
       runs: r.runs.end * 8,
       crossings: r.crossings.end * 16,
       exports: r.exports.end * 4,
-      handles: this.#handles.size * (12 + 100),
+      handles: this.#handles.size * (8 + 100),
+      ports: this.#ports * 20,
       segments: r.segments.end * (SEGMENT_ROW * 4 + 100),
       strings: this.store.strings.bytesUsed(),
       nodeIndex: this.#nodeIndex.bytesUsed(),
@@ -140,22 +143,22 @@ export class PatternGraph {
     const { store } = this;
     const first = store.segmentField(slot, S.nodes);
     const count = store.segmentField(slot, S.nodeCount);
+    const { ids } = this.#writer;
     for (let node = first; node < first + count; node++) {
-      const id = store.nodeId(node);
-      this.#nodeIndex.add(id, node);
-      const handle = this.#handles.get(id);
+      this.#nodeIndex.add(node);
+      const handle = this.#handles.get(ids[node - first]!);
       if (handle !== undefined) this.#bind(handle, node);
     }
     const { view: edges } = store.crossingEdge;
     const crossings = store.segmentField(slot, S.crossings);
     for (let c = crossings; c < crossings + store.segmentField(slot, S.crossingCount); c++) {
-      const handle = this.#handleOfCrossing(edges[c]!);
-      const last = store.handleLast.view[handle]!;
+      const port = this.#portOf(edges[c]!, true);
+      const last = store.portLast.view[port]!;
       store.crossingNext.view[c] = -1;
       store.crossingPrevious.view[c] = last;
-      if (last < 0) store.handleFirst.view[handle] = c;
+      if (last < 0) store.portFirst.view[port] = c;
       else store.crossingNext.view[last] = c;
-      store.handleLast.view[handle] = c;
+      store.portLast.view[port] = c;
     }
   }
 
@@ -166,7 +169,7 @@ export class PatternGraph {
     const first = store.segmentField(slot, S.nodes);
     const exports = store.segmentField(slot, S.exports);
     for (let i = 0; i < store.segmentField(slot, S.nodeCount); i++) {
-      this.#nodeIndex.remove(store.nodeId(first + i), first + i);
+      this.#nodeIndex.remove(first + i);
       const handle = exports < 0 ? -1 : store.exportHandle.view[exports + i]!;
       if (handle >= 0 && store.handleNode.view[handle] === first + i) {
         store.handleNode.view[handle] = -1;
@@ -186,17 +189,40 @@ export class PatternGraph {
     const { view: previous } = store.crossingPrevious;
     const crossings = store.segmentField(slot, S.crossings);
     for (let c = crossings; c < crossings + store.segmentField(slot, S.crossingCount); c++) {
-      const handle = this.#handleOfCrossing(store.crossingEdge.view[c]!);
-      if (previous[c]! < 0) store.handleFirst.view[handle] = next[c]!;
+      const port = this.#portOf(store.crossingEdge.view[c]!, false);
+      if (previous[c]! < 0) store.portFirst.view[port] = next[c]!;
       else next[previous[c]!] = next[c]!;
-      if (next[c]! < 0) store.handleLast.view[handle] = previous[c]!;
+      if (next[c]! < 0) store.portLast.view[port] = previous[c]!;
       else previous[next[c]!] = previous[c]!;
     }
   }
 
-  #handleOfCrossing(crossing: number): number {
+  /** The port that a crossing belongs to; it is made when `make` is set and there is none. */
+  #portOf(crossing: number, make: boolean): number {
+    const { store } = this;
     const edge = crossing >> 1;
-    return ~(crossing & 1 ? this.store.edgeTarget.view[edge]! : this.store.edgeSource.view[edge]!);
+    const source = store.edgeSource.view[edge]!;
+    const target = store.edgeTarget.view[edge]!;
+    const atTarget = (crossing & 1) === 1;
+    const handle = ~(atTarget ? target : source);
+    const other = atTarget ? source : target;
+    const { label, directed } = store.catalog.edgeKinds[store.edgeKind.view[edge]!]!;
+    const code = codeOf(label, directed ? (atTarget ? IN : OUT) : UNDIRECTED);
+    const set = other < 0 ? -1 : store.catalog.nodeKinds[store.nodeKind.view[other]!]!.labelSet;
+    const first = store.handlePort.view[handle]!;
+    for (let port = first; port >= 0; port = store.portNext.view[port]!)
+      if (store.portSet.view[port] === set && store.portCode.view[port] === code) return port;
+    if (!make) throw new Error('A crossing edge has no port');
+    const port = this.#ports++;
+    for (const column of [store.portCode, store.portSet, store.portFirst, store.portLast, store.portNext])
+      column.ensure(port + 1);
+    store.portCode.view[port] = code;
+    store.portSet.view[port] = set;
+    store.portFirst.view[port] = -1;
+    store.portLast.view[port] = -1;
+    store.portNext.view[port] = first;
+    store.handlePort.view[handle] = port;
+    return port;
   }
 
   #handleFor(id: string): number {
@@ -204,7 +230,7 @@ export class PatternGraph {
     if (known !== undefined) return known;
     const handle = this.#handles.size;
     const { store } = this;
-    for (const column of [store.handleNode, store.handleFirst, store.handleLast]) {
+    for (const column of [store.handleNode, store.handlePort]) {
       column.ensure(handle + 1);
       column.view[handle] = -1;
     }

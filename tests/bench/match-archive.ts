@@ -100,7 +100,18 @@ const KINDS: readonly (readonly [label: string, letter: string, share: number])[
   ['Battery', 'BT', 0.8],
   ['Button', 'SW', 1],
 ];
-const PACKAGES = ['LGA-8', 'LGA-12', 'QFN-16', 'QFN-24', 'BGA-36', 'WLCSP-9', 'WLCSP-20', 'SON-6', '0201', '0402'];
+const PACKAGES = [
+  'LGA-8',
+  'LGA-12',
+  'QFN-16',
+  'QFN-24',
+  'BGA-36',
+  'WLCSP-9',
+  'WLCSP-20',
+  'SON-6',
+  '0201',
+  '0402',
+];
 const MEDIA = ['trace', 'trace', 'trace', 'trace', 'flex', 'wire', 'contact', 'rf-feed'];
 const BUSES = ['i2c', 'spi', 'uart', 'analog', 'power'];
 export const MAKER_COUNT = 120;
@@ -114,8 +125,16 @@ export function knowledge(): SegmentInput {
   for (let m = 0; m < MAKER_COUNT; m++)
     nodes.push({ id: `maker/${m}`, labels: ['Maker'], properties: { name: `Invented Maker ${m}` } });
   for (let p = 0; p < PART_COUNT; p++) {
-    nodes.push({ id: `part/${p}`, labels: ['Part'], properties: { number: `XQ${1000 + p}`, pins: 4 + (p % 60) } });
-    edges.push({ source: `part/${p}`, target: `maker/${Math.floor(random() ** 2 * MAKER_COUNT)}`, label: 'MADE_BY' });
+    nodes.push({
+      id: `part/${p}`,
+      labels: ['Part'],
+      properties: { number: `XQ${1000 + p}`, pins: 4 + (p % 60) },
+    });
+    edges.push({
+      source: `part/${p}`,
+      target: `maker/${Math.floor(random() ** 2 * MAKER_COUNT)}`,
+      label: 'MADE_BY',
+    });
   }
   return { nodes, edges, grouped: false };
 }
@@ -132,12 +151,22 @@ export function device(d: number, size = 56): SegmentInput {
   const pick = <T>(list: readonly T[]): T => list[Math.floor(random() * list.length)]!;
   const key = deviceKey(d);
   const nodes: NodeInput[] = [
-    { id: key, labels: ['Device'], properties: { year: 2012 + Math.floor(random() * 14), price: 20 + Math.floor(random() * 600) } },
+    {
+      id: key,
+      labels: ['Device'],
+      properties: { year: 2012 + Math.floor(random() * 14), price: 20 + Math.floor(random() * 600) },
+    },
   ];
-  const edges: EdgeInput[] = [{ source: key, target: `maker/${Math.floor(random() ** 2 * MAKER_COUNT)}`, label: 'MADE_BY' }];
+  const edges: EdgeInput[] = [
+    { source: key, target: `maker/${Math.floor(random() ** 2 * MAKER_COUNT)}`, label: 'MADE_BY' },
+  ];
   const boards = 1 + Math.floor(random() * 3);
   for (let b = 0; b < boards; b++) {
-    nodes.push({ id: `${key}/b${b}`, labels: ['Board'], properties: { layers: 2 + 2 * Math.floor(random() * 5) } });
+    nodes.push({
+      id: `${key}/b${b}`,
+      labels: ['Board'],
+      properties: { layers: 2 + 2 * Math.floor(random() * 5) },
+    });
     edges.push({ source: key, target: `${key}/b${b}`, label: 'HAS_BOARD' });
   }
   const count = Math.round(size * (0.5 + random()));

@@ -55,7 +55,14 @@ export function labelledGraph(nodes = 10_000, edgeCount = 35_000, labelCount = 3
 }
 
 /** Connected subgraphs with `size` nodes and `least` to `most` edges, all labels kept. */
-export function queries(graph: Labelled, count = 200, size = 16, least = 24, most = 41, seed = 5): Labelled[] {
+export function queries(
+  graph: Labelled,
+  count = 200,
+  size = 16,
+  least = 24,
+  most = 41,
+  seed = 5,
+): Labelled[] {
   const random = seeded(seed);
   const around: number[][] = graph.labels.map(() => []);
   for (const [a, b] of graph.edges) {

@@ -3,7 +3,7 @@
  * exact per pair of label sets, so the correlation between a label and its neighbours' labels is in them (the point
  * of Neumann and Moerkotte, "Characteristic sets", ICDE 2011, at the length of one edge).
  */
-import type { FeatureIndex } from '../index/feature-index.ts';
+import type { FeatureIndex, Shape } from '../index/feature-index.ts';
 import type { Catalog } from '../storage/catalog.ts';
 import { codeOf, IN, OUT, UNDIRECTED } from '../storage/catalog.ts';
 import { edgeLabelTruths, labelSetTruths } from './label-test.ts';
@@ -14,6 +14,11 @@ export class Estimates {
   readonly nodes: readonly number[];
   /** Per pattern edge: edges whose label and ends fit, counted once for each way it fits. */
   readonly edges: readonly number[];
+  /**
+   * Per pattern edge: entries that walks from `from`, and from `to`, have to look at, over all such nodes: edges of
+   * the label whatever stands at the other end.
+   */
+  readonly entries: readonly (readonly [number, number])[];
   /** Per pattern edge: whether it may join two segments. */
   readonly crossing: readonly boolean[];
   /** Per pattern node: truth of its label expression for every label set. */
@@ -39,9 +44,17 @@ export class Estimates {
     const counted = pattern.edges.map((edge) => this.#count(edge, index, catalog));
     this.edges = counted.map(({ edges }) => edges);
     this.crossing = counted.map(({ crossing }) => crossing);
+    this.entries = counted.map(({ entries }) => entries);
   }
 
-  #count(edge: PatternEdge, index: FeatureIndex, catalog: Catalog): { edges: number; crossing: boolean } {
+  #count(
+    edge: PatternEdge,
+    index: FeatureIndex,
+    catalog: Catalog,
+  ): { edges: number; crossing: boolean; entries: readonly [number, number] } {
+    const every = new Uint8Array(catalog.labelSets.length).fill(1);
+    let fromEntries = 0;
+    let toEntries = 0;
     const from = this.sets[edge.from]!;
     const to = this.sets[edge.to]!;
     let edges = 0;
@@ -61,11 +74,14 @@ export class Estimates {
         const mirrored = code % 3 === UNDIRECTED ? code : code % 3 === OUT ? code + 1 : code - 1;
         const here = crossingTotal(index, code, from);
         const there = crossingTotal(index, mirrored, to);
+        const unseen = crossingTotal(index, mirrored, every);
         edges += here + there;
+        fromEntries += shapeEntries(index, code, from) + here + unseen;
+        toEntries += shapeEntries(index, mirrored, to) + there + crossingTotal(index, code, every);
         if (here + there > 0) crossing = true;
       }
     });
-    return { edges, crossing };
+    return { edges, crossing, entries: [fromEntries, toEntries] };
   }
 }
 
@@ -77,6 +93,20 @@ function shapeTotal(index: FeatureIndex, code: number, from: Uint8Array, to: Uin
     if (from[set] === 0) continue;
     for (const shape of shapes) if (to[shape.to] !== 0) sum += shape.postings.total;
   }
+  return sum;
+}
+
+/** Edges inside segments with an adjacency code, seen from nodes of some label sets. */
+function shapeEntries(index: FeatureIndex, code: number, at: Uint8Array): number {
+  const label = Math.floor(code / 3);
+  const direction = code % 3;
+  let sum = 0;
+  const add = (bySet: Map<number, Shape[]> | undefined) => {
+    for (const [set, shapes] of bySet ?? [])
+      if (at[set] !== 0) for (const shape of shapes) sum += shape.postings.total;
+  };
+  if (direction !== IN) add(index.shapes[direction === OUT ? label * 2 : label * 2 + 1]);
+  if (direction !== OUT) add(index.shapesByTo[direction === IN ? label * 2 : label * 2 + 1]);
   return sum;
 }
 

@@ -89,6 +89,14 @@ class Progress {
     return fan * this.#filter(new Set([slot, this.#pattern.nodes[end]!.slot]), false);
   }
 
+  /** Entries looked at when walking an edge, per binding now. */
+  effort(edge: number): number {
+    const { from, to } = this.#pattern.edges[edge]!;
+    const start = this.bound[from] ? from : to;
+    const entries = this.#estimates.entries[edge]![this.bound[from] ? 0 : 1];
+    return entries / Math.max(1, this.#estimates.nodes[start]!);
+  }
+
   walk(edge: number): void {
     const { from, to, slot } = this.#pattern.edges[edge]!;
     const reversed = !this.bound[from];
@@ -96,7 +104,10 @@ class Progress {
     const end = reversed ? from : to;
     const fan = this.#estimates.edges[edge]! / Math.max(1, this.#estimates.nodes[start]!);
     this.done[edge] = true;
-    this.#take({ kind: 'walk', edge, reversed }, fan, fan + 2, [slot, this.#pattern.nodes[end]!.slot]);
+    this.#take({ kind: 'walk', edge, reversed }, fan, this.effort(edge) + 2, [
+      slot,
+      this.#pattern.nodes[end]!.slot,
+    ]);
     this.bound[end] = true;
     this.connectAll();
   }
@@ -142,7 +153,8 @@ function greedy(pattern: Pattern, estimates: Estimates, root: number): Order {
     let least = Number.POSITIVE_INFINITY;
     pattern.edges.forEach((edge, i) => {
       if (progress.done[i] || progress.bound[edge.from] === progress.bound[edge.to]) return;
-      const growth = progress.growth(i);
+      // What the step leaves counts for all later steps; what it looks at counts once.
+      const growth = progress.growth(i) + progress.effort(i) / 16;
       if (growth < least) {
         least = growth;
         best = i;

@@ -46,6 +46,10 @@ export interface Condition {
   /** Fraction of the bindings that are thought to pass, for the join order. */
   readonly selectivity: number;
   readonly place: Place | undefined;
+  /** Set when the condition is that a property of a node equals a string or boolean. */
+  readonly equals?:
+    | { readonly slot: number; readonly key: string; readonly value: string | boolean }
+    | undefined;
   /** The test, when the row holds the slots. Only true passes (unknown does not). */
   readonly test: (row: Int32Array) => boolean;
   /** The same as JavaScript source, when the generator can write it. */

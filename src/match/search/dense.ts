@@ -169,7 +169,6 @@ class DenseSearch {
   readonly #first: number;
   readonly #mask: Int32Array;
   readonly #taken: Int32Array;
-  readonly #kinds: Int32Array;
   readonly #starts: Int32Array;
   readonly #others: Int32Array;
   readonly #edges: Int32Array;
@@ -197,7 +196,6 @@ class DenseSearch {
     const { mask, taken } = scratchFor(this.#first + store.segmentField(segment, S.nodeCount));
     this.#mask = mask;
     this.#taken = taken;
-    this.#kinds = store.nodeKind.view;
     this.#starts = store.adjStart.view;
     this.#others = store.adjNode.view;
     this.#edges = store.adjEdge.view;
@@ -235,7 +233,7 @@ class DenseSearch {
       const table = tables[u];
       let room = 0;
       for (let r = runs; r < runEnd; r++)
-        if (!table || table[runKind[r]!] !== 0) room += runStart[r + 1]! - runStart[r]!;
+        if (table?.[runKind[r]!] !== 0) room += runStart[r + 1]! - runStart[r]!;
       const list = new Int32Array(room);
       this.#candidates.push(list);
       const conditions = nodeConditions[u]!;
@@ -250,7 +248,7 @@ class DenseSearch {
       const bit = 1 << u;
       let count = 0;
       for (let r = runs; r < runEnd; r++) {
-        if (table && table[runKind[r]!] === 0) continue;
+        if (table?.[runKind[r]!] === 0) continue;
         for (let v = runStart[r]!; v < runStart[r + 1]!; v++) {
           if (this.#starts[v + 1]! - this.#starts[v]! < degree) continue;
           if (!loops.every((edge) => this.#adjacent(v, v, this.#plan.forward[edge]!))) continue;
@@ -302,7 +300,8 @@ class DenseSearch {
           let passes = true;
           if (one >= 0) {
             let seen = 0;
-            for (let j = start; j < end; j++) if (this.#codes[j] === one) seen |= this.#mask[this.#others[j]!]!;
+            for (let j = start; j < end; j++)
+              if (this.#codes[j] === one) seen |= this.#mask[this.#others[j]!]!;
             passes = (seen & want[0]!) === want[0];
           } else {
             found.fill(0);
@@ -316,7 +315,8 @@ class DenseSearch {
             }
             for (let c = 0; c < classes.length; c++) if ((found[c]! & want[c]!) !== want[c]) passes = false;
           }
-          for (let g = 0; passes && g < group.length; g++) passes = this.#hasDistinct(v, group[g]![0], group[g]![1]);
+          for (let g = 0; passes && g < group.length; g++)
+            passes = this.#hasDistinct(v, group[g]![0], group[g]![1]);
           if (passes) list[kept++] = v;
           else this.#mask[v]! &= ~bit;
         }
@@ -362,7 +362,9 @@ class DenseSearch {
         let back = 0;
         for (const { node } of around[u]!) if (isPlaced[node] === 1) back++;
         const score =
-          position === 0 ? this.#counts[u]! / Math.max(1, around[u]!.length) : this.#counts[u]! / 4 ** Math.min(back, 8);
+          position === 0
+            ? this.#counts[u]! / Math.max(1, around[u]!.length)
+            : this.#counts[u]! / 4 ** Math.min(back, 8);
         const connected = back > 0 || position === 0;
         if (best >= 0 && !connected && bestBack > 0) continue;
         if (best < 0 || (connected && bestBack === 0 && position > 0) || score < bestScore) {
@@ -416,7 +418,15 @@ class DenseSearch {
       }
     }
     const v = this.#image[back[pivot]!.node]!;
-    return this.#tryAll(position, u, this.#others, this.#starts[v]!, this.#starts[v + 1]!, pivot, back[pivot]!.codeClass);
+    return this.#tryAll(
+      position,
+      u,
+      this.#others,
+      this.#starts[v]!,
+      this.#starts[v + 1]!,
+      pivot,
+      back[pivot]!.codeClass,
+    );
   }
 
   /** Tries every entry `start .. end` of a list for pattern node `u`; with a pivot the list is an adjacency list. */

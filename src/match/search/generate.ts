@@ -11,7 +11,7 @@
 import { adjacencyCodes } from '../plan/codes.ts';
 import type { Condition, Pattern, PatternEdge, PatternNode } from '../plan/pattern.ts';
 import type { Step } from '../plan/step.ts';
-import { codeOf, type EdgeKind, IN, OUT, UNDIRECTED } from '../storage/catalog.ts';
+import { IN, OUT } from '../storage/catalog.ts';
 import { S, SEGMENT_ROW, type Store } from '../storage/store.ts';
 import type { Run } from './stage.ts';
 
@@ -40,7 +40,10 @@ export interface GenerateOptions {
   /** Truth per node kind that counts as a match, and per edge label. */
   readonly nodeTable: (node: PatternNode) => Uint8Array | undefined;
   readonly edgeTable: (edge: PatternEdge) => Uint8Array;
-  readonly edgeKinds: readonly EdgeKind[];
+  /** Adjacency codes in the graph. */
+  readonly codes: number;
+  /** The node table, by label set. */
+  readonly setTable: (node: PatternNode) => Uint8Array | undefined;
 }
 
 const COLUMNS = [
@@ -58,7 +61,11 @@ const COLUMNS = [
   'runStart',
   'segmentTable',
   'handleNode',
-  'handleFirst',
+  'handlePort',
+  'portCode',
+  'portSet',
+  'portFirst',
+  'portNext',
   'exportHandle',
   'crossingNext',
   'crossingEdge',
@@ -250,7 +257,7 @@ class Writer {
     const start = this.#pattern.nodes[reversed ? edge.to : edge.from]!;
     const end = this.#pattern.nodes[reversed ? edge.from : edge.to]!;
     const codes = this.#codes(edge, reversed);
-    this.#entries(name(start), codes, name(end), edge, undefined, () => {
+    this.#entries(name(start), codes, name(end), edge, undefined, end, () => {
       this.#bind(end, true);
       this.#step(at + 1);
     });
@@ -290,8 +297,9 @@ class Writer {
       this.#line('}');
       return;
     }
-    if (reach(forward) && !reach(backward)) this.#entries(to, backward, undefined, edge, from, inside);
-    else this.#entries(from, forward, undefined, edge, to, inside);
+    if (reach(forward) && !reach(backward))
+      this.#entries(to, backward, undefined, edge, from, undefined, inside);
+    else this.#entries(from, forward, undefined, edge, to, undefined, inside);
   }
 
   /**
@@ -304,6 +312,7 @@ class Writer {
     other: string | undefined,
     pattern: PatternEdge,
     known: string | undefined,
+    far: PatternNode | undefined,
     inside: () => void,
   ): void {
     if (codes.length === 0) return;
@@ -338,12 +347,19 @@ class Writer {
       return;
     }
     // Entries of the node's own list first, then the edges of other segments that point to its handle.
-    const [c, h, seg, edge] = [this.#fresh('c'), this.#fresh('h'), this.#fresh('seg'), this.#fresh('e')];
-    const ends = this.#constant(this.#endTable(codes));
-    this.#line(`let ${c} = -1; { const ${seg} = nodeSegment[${at}] * ${SEGMENT_ROW};`);
+    const [c, p, h, seg, edge] = ['c', 'p', 'h', 'seg', 'e'].map((letter) => this.#fresh(letter)) as [
+      string,
+      string,
+      string,
+      string,
+      string,
+    ];
+    const ports = this.#constant(this.#codeTable(codes));
+    const sets = far && this.#options.setTable(far);
+    this.#line(`let ${c} = -1, ${p} = -1; { const ${seg} = nodeSegment[${at}] * ${SEGMENT_ROW};`);
     this.#line(`const ${h}x = segmentTable[${seg} + ${S.exports}]; if (${h}x >= 0) {`);
     this.#line(`const ${h} = exportHandle[${h}x + ${at} - segmentTable[${seg} + ${S.nodes}]];`);
-    this.#line(`if (${h} >= 0) ${c} = handleFirst[${h}]; } }`);
+    this.#line(`if (${h} >= 0) ${p} = handlePort[${h}]; } }`);
     this.#line(`for (;;) { let ${y}, ${edge};`);
     this.#line(`if (${i} < ${i}_end) { const ${i}_code = adjCode[${i}];`);
     this.#line(
@@ -353,12 +369,15 @@ class Writer {
     );
     this.#line(`${y} = adjNode[${i}]; ${edge} = adjEdge[${i}]; ${i}++;`);
     if (loops) this.#line(`if (${y} === ${at} && ${loops}[${i}_code] === 1) continue;`);
-    this.#line(
-      `} else if (${c} >= 0) { const x = crossingEdge[${c}]; ${edge} = x >> 1; if (--fuel < 0) fuel = run.refuel();`,
-    );
+    this.#line(`} else if (${c} >= 0) { const x = crossingEdge[${c}]; ${edge} = x >> 1;`);
+    this.#line(`if (--fuel < 0) fuel = run.refuel();`);
     this.#line(`const ${c}_owner = crossingSegment[${c}]; ${c} = crossingNext[${c}];`);
-    this.#line(`if (${ends}[edgeKind[${edge}] * 2 + (x & 1)] !== 1 || visible[${c}_owner] === 0) continue;`);
+    this.#line(`if (visible[${c}_owner] === 0) continue;`);
     this.#line(`${y} = (x & 1) === 1 ? edgeSource[${edge}] : edgeTarget[${edge}];`);
+    this.#line(`} else if (${p} >= 0) {`);
+    const fits = sets ? ` && (portSet[${p}] < 0 || ${this.#constant(sets)}[portSet[${p}]] !== 0)` : '';
+    this.#line(`if (${ports}[portCode[${p}]] === 1${fits}) ${c} = portFirst[${p}];`);
+    this.#line(`${p} = portNext[${p}]; if (--fuel < 0) fuel = run.refuel(); continue;`);
     this.#line(`} else break;`);
     this.#line(
       `if (${y} < 0) { ${y} = handleNode[~${y}]; if (${y} < 0 || visible[nodeSegment[${y}]] === 0) continue; } ${hit}`,
@@ -433,7 +452,7 @@ class Writer {
   }
 
   #codeTable(codes: readonly number[]): Uint8Array {
-    const table = new Uint8Array(Math.max(...codes) + 3);
+    const table = new Uint8Array(this.#options.codes);
     for (const code of codes) table[code] = 1;
     return table;
   }
@@ -442,19 +461,6 @@ class Writer {
   #loopCodes(codes: readonly number[]): string | undefined {
     const twice = codes.filter((code) => code % 3 === IN && codes.includes(code - IN + OUT));
     return twice.length > 0 ? this.#constant(this.#codeTable(twice)) : undefined;
-  }
-
-  /** Per edge kind and end: whether a crossing edge, seen from that foreign end, has one of the codes. */
-  #endTable(codes: readonly number[]): Uint8Array {
-    const kinds = this.#options.edgeKinds;
-    const table = new Uint8Array(kinds.length * 2);
-    kinds.forEach(({ label, directed }, kind) => {
-      for (const end of [0, 1]) {
-        const code = codeOf(label, directed ? (end === 0 ? OUT : IN) : UNDIRECTED);
-        if (codes.includes(code)) table[kind * 2 + end] = 1;
-      }
-    });
-    return table;
   }
 }
 

@@ -23,6 +23,11 @@ export class IntColumn {
     this.buffer = parts?.buffer ?? reserve(0, RESERVED);
     this.view = new Int32Array(this.buffer, 0, this.buffer.byteLength >> 2);
   }
+  /** Takes over what the writer has made of the column since. */
+  attach(parts: ColumnParts): void {
+    this.buffer = parts.buffer;
+    this.view = new Int32Array(this.buffer, 0, this.buffer.byteLength >> 2);
+  }
   /** Makes room for `length` entries. */
   ensure(length: number): void {
     if (length <= this.view.length) return;
@@ -37,6 +42,11 @@ export class ShortColumn {
   buffer: SharedArrayBuffer;
   constructor(parts?: ColumnParts) {
     this.buffer = parts?.buffer ?? reserve(0, RESERVED);
+    this.view = new Uint16Array(this.buffer, 0, this.buffer.byteLength >> 1);
+  }
+  /** Takes over what the writer has made of the column since. */
+  attach(parts: ColumnParts): void {
+    this.buffer = parts.buffer;
     this.view = new Uint16Array(this.buffer, 0, this.buffer.byteLength >> 1);
   }
   /** Makes room for `length` entries. */
@@ -55,6 +65,11 @@ export class ByteColumn {
     this.buffer = parts?.buffer ?? reserve(0, RESERVED);
     this.view = new Uint8Array(this.buffer, 0, this.buffer.byteLength);
   }
+  /** Takes over what the writer has made of the column since. */
+  attach(parts: ColumnParts): void {
+    this.buffer = parts.buffer;
+    this.view = new Uint8Array(this.buffer, 0, this.buffer.byteLength);
+  }
   /** Makes room for `length` entries. */
   ensure(length: number): void {
     if (length <= this.view.length) return;
@@ -70,6 +85,12 @@ export class WordColumn {
   buffer: SharedArrayBuffer;
   constructor(parts?: ColumnParts) {
     this.buffer = parts?.buffer ?? reserve(0, RESERVED * 2);
+    this.words = new Int32Array(this.buffer, 0, this.buffer.byteLength >> 2);
+    this.doubles = new Float64Array(this.buffer, 0, this.buffer.byteLength >> 3);
+  }
+  /** Takes over what the writer has made of the column since. */
+  attach(parts: ColumnParts): void {
+    this.buffer = parts.buffer;
     this.words = new Int32Array(this.buffer, 0, this.buffer.byteLength >> 2);
     this.doubles = new Float64Array(this.buffer, 0, this.buffer.byteLength >> 3);
   }

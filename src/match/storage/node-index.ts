@@ -2,7 +2,7 @@
  * Node ids to nodes, over the whole graph: asked only when an edge first points to an id outside its own segment.
  * Open addressing over node numbers, split into many small tables so that no single insertion has to rehash much.
  */
-import type { Store } from './store.ts';
+import { S, type Store } from './store.ts';
 
 const TABLES = 1024;
 const EMPTY = -1;
@@ -17,16 +17,16 @@ export class NodeIndex {
     this.#store = store;
   }
 
-  add(id: string, node: number): void {
-    const hash = hashOf(id);
+  add(node: number): void {
+    const hash = this.#hashOfNode(node);
     const t = hash & (TABLES - 1);
     if ((this.#used[t]! + 1) * 4 > this.#tables[t]!.length * 3) this.#rehash(t);
     place(this.#tables[t]!, hash, node);
     this.#used[t]!++;
   }
 
-  remove(id: string, node: number): void {
-    const hash = hashOf(id);
+  remove(node: number): void {
+    const hash = this.#hashOfNode(node);
     const table = this.#tables[hash & (TABLES - 1)]!;
     const mask = table.length - 1;
     for (let i = (hash >>> 10) & mask; table[i] !== EMPTY; i = (i + 1) & mask) {
@@ -59,9 +59,24 @@ export class NodeIndex {
     let size = 8;
     while (live.length * 2 >= size) size *= 2;
     const table = new Int32Array(size).fill(EMPTY);
-    for (const node of live) place(table, hashOf(this.#store.nodeId(node)), node);
+    for (const node of live) place(table, this.#hashOfNode(node), node);
     this.#tables[t] = table;
     this.#used[t] = live.length;
+  }
+
+  /** `hashOf` of the node's id, without making the string when it is plain ASCII. */
+  #hashOfNode(node: number): number {
+    const store = this.#store;
+    const bytes = store.idBytes.view;
+    const end = store.nodeIdStart.view[node + 1]!;
+    const prefix = store.strings.text(store.segmentField(store.nodeSegment.view[node]!, S.prefix));
+    let hash = BASIS;
+    for (let i = 0; i < prefix.length; i++) hash = Math.imul(hash ^ prefix.charCodeAt(i), PRIME);
+    for (let i = store.nodeIdStart.view[node]!; i < end; i++) {
+      if (bytes[i]! > 127) return hashOf(store.nodeId(node));
+      hash = Math.imul(hash ^ bytes[i]!, PRIME);
+    }
+    return mixed(hash);
   }
 }
 
@@ -72,10 +87,18 @@ function place(table: Int32Array, hash: number, node: number): void {
   table[i] = node;
 }
 
+const BASIS = 0x811c9dc5;
+const PRIME = 0x01000193;
+
 /** FNV-1a over UTF-16 code units (Fowler, Noll and Vo; draft-eastlake-fnv), finished by Murmur3's mixer. */
 function hashOf(text: string): number {
-  let hash = 0x811c9dc5;
-  for (let i = 0; i < text.length; i++) hash = Math.imul(hash ^ text.charCodeAt(i), 0x01000193);
+  let hash = BASIS;
+  for (let i = 0; i < text.length; i++) hash = Math.imul(hash ^ text.charCodeAt(i), PRIME);
+  return mixed(hash);
+}
+
+function mixed(value: number): number {
+  let hash = value;
   hash ^= hash >>> 16;
   hash = Math.imul(hash, 0x85ebca6b);
   hash ^= hash >>> 13;

@@ -58,6 +58,9 @@ export class SegmentWriter {
     this.#handleFor = handleFor;
   }
 
+  /** Ids of the segment written last, in node order. */
+  ids: readonly string[] = [];
+
   /** Writes a segment; answers its row in the segment table. Nothing is changed when the input is refused. */
   write(key: string, input: SegmentInput): number {
     const { nodes } = input;
@@ -83,6 +86,7 @@ export class SegmentWriter {
 
     this.#writeNodes(slot, nodes, prepared, order);
     this.#writeEdges(slot, edges, edgesPrepared, placeOf);
+    this.ids = order.map((i) => nodes[i]!.id);
     return slot;
   }
 
@@ -198,8 +202,9 @@ export class SegmentWriter {
     ])
       column.ensure(first + count + 1);
     const prefix = commonPrefix(nodes);
-    const suffixes = nodes.map(({ id }) => encoder.encode(id.slice(prefix.length)));
-    const idLength = suffixes.reduce((sum, bytes) => sum + bytes.length, 0);
+    const prefixBytes = Buffer.byteLength(prefix);
+    let idLength = 0;
+    for (const { id } of nodes) idLength += Buffer.byteLength(id) - prefixBytes;
     const idFirst = this.ranges.idBytes.take(idLength);
     store.idBytes.ensure(idFirst + idLength);
 
@@ -211,8 +216,7 @@ export class SegmentWriter {
       store.nodeKind.view[node] = prepared[source]!.kind;
       store.nodeSegment.view[node] = slot;
       store.nodeIdStart.view[node] = idAt;
-      store.idBytes.view.set(suffixes[source]!, idAt);
-      idAt += suffixes[source]!.length;
+      idAt += writeText(nodes[source]!.id, prefix.length, store.idBytes.view, idAt);
       if (i === 0 || prepared[source]!.kind !== prepared[order[i - 1]!]!.kind) kinds++;
     }
     store.nodeIdStart.view[first + count] = idAt;
@@ -387,6 +391,16 @@ function storageOf(value: PropertyValue, name: string, what: string): Storage {
     default:
       throw new GraphInputError(`Property ${name} of ${what} has a value of type ${typeof value}`);
   }
+}
+
+/** Writes a text from a place on, as UTF-8; answers the bytes written. */
+function writeText(text: string, from: number, bytes: Uint8Array, at: number): number {
+  for (let i = from; i < text.length; i++) {
+    const code = text.charCodeAt(i);
+    if (code > 127) return encoder.encodeInto(text.slice(from), bytes.subarray(at)).written;
+    bytes[at + i - from] = code;
+  }
+  return text.length - from;
 }
 
 /** What all ids of a segment begin with, but for a last part of at least one character. */

@@ -7,7 +7,8 @@
  * the entries of node `n` are `adjStart[n] .. adjStart[n + 1]`, sorted by code (edge label and direction), then by
  * neighbour. A neighbour in another segment is written as `~handle`; the handle leads to the node that has the id
  * now, so replacing the other segment rewrites handles and nothing else. For the way back, the edges that point to
- * a handle are a doubly linked list, which one segment can enter and leave at the cost of its own edges.
+ * a handle are doubly linked lists, which one segment can enter and leave at the cost of its own edges; there is one
+ * list, a *port*, for each kind of edge and far node, so that a walk to one label does not pass all others.
  */
 import { Catalog, type CatalogDelta, type Field } from './catalog.ts';
 import { ByteColumn, type ColumnParts, IntColumn, ShortColumn, WordColumn } from './column.ts';
@@ -58,8 +59,12 @@ const INT_COLUMNS = [
   'runStart',
   'segmentTable',
   'handleNode',
-  'handleFirst',
-  'handleLast',
+  'handlePort',
+  'portCode',
+  'portSet',
+  'portFirst',
+  'portLast',
+  'portNext',
   'exportHandle',
   'crossingNext',
   'crossingPrevious',
@@ -104,9 +109,17 @@ export class Store {
   readonly segmentTable: IntColumn;
   /** The node that has the handle's id now, or -1. */
   readonly handleNode: IntColumn;
-  /** List of crossings that point to the handle, -1 where empty. */
-  readonly handleFirst: IntColumn;
-  readonly handleLast: IntColumn;
+  /** First port of the handle, or -1. */
+  readonly handlePort: IntColumn;
+  /** A port holds the crossings of a handle that are alike: adjacency code seen from the handle's node, and */
+  readonly portCode: IntColumn;
+  /** label set of the node at the other end, -1 when that is in a third segment. */
+  readonly portSet: IntColumn;
+  /** List of its crossings, -1 where empty. */
+  readonly portFirst: IntColumn;
+  readonly portLast: IntColumn;
+  /** Next port of the handle, or -1. */
+  readonly portNext: IntColumn;
   /** Per node of an exporting segment: its handle or -1. */
   readonly exportHandle: IntColumn;
   readonly crossingNext: IntColumn;
@@ -139,8 +152,12 @@ export class Store {
     this.runStart = int('runStart');
     this.segmentTable = int('segmentTable');
     this.handleNode = int('handleNode');
-    this.handleFirst = int('handleFirst');
-    this.handleLast = int('handleLast');
+    this.handlePort = int('handlePort');
+    this.portCode = int('portCode');
+    this.portSet = int('portSet');
+    this.portFirst = int('portFirst');
+    this.portLast = int('portLast');
+    this.portNext = int('portNext');
     this.exportHandle = int('exportHandle');
     this.crossingNext = int('crossingNext');
     this.crossingPrevious = int('crossingPrevious');
@@ -163,6 +180,18 @@ export class Store {
     };
   }
 
+  /** Brings a worker's view up to date. */
+  update(parts: StoreParts): void {
+    this.catalog.apply(parts.catalog);
+    this.strings.update(parts.strings);
+    INT_COLUMNS.forEach((name, i) => {
+      this[name].attach(parts.ints[i]!);
+    });
+    this.adjCode.attach(parts.adjCode);
+    this.idBytes.attach(parts.idBytes);
+    this.records.attach(parts.records);
+  }
+
   segmentField(slot: number, field: number): number {
     return this.segmentTable.view[slot * SEGMENT_ROW + field]!;
   }
@@ -171,7 +200,15 @@ export class Store {
   nodeId(node: number): string {
     const starts = this.nodeIdStart.view;
     const prefix = this.strings.text(this.segmentField(this.nodeSegment.view[node]!, S.prefix));
-    return prefix + decoder.decode(this.idBytes.view.slice(starts[node], starts[node + 1]));
+    const bytes = this.idBytes.view;
+    const end = starts[node + 1]!;
+    let id = prefix;
+    for (let i = starts[node]!; i < end; i++) {
+      // Decoders are slow at a few bytes, and refuse shared memory; most ids are plain ASCII.
+      if (bytes[i]! > 127) return prefix + decoder.decode(bytes.slice(starts[node], end));
+      id += String.fromCharCode(bytes[i]!);
+    }
+    return id;
   }
 
   /** The labels of a node with their weights. */

@@ -59,6 +59,13 @@ export class StringPool {
     return text;
   }
 
+  /** Brings a worker's view up to date. */
+  update(parts: StringPoolParts): void {
+    this.#starts.attach(parts.starts);
+    this.#bytes.attach(parts.bytes);
+    this.size = parts.size;
+  }
+
   /** What to hand to a worker. */
   parts(): StringPoolParts {
     return {

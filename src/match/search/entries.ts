@@ -1,0 +1,72 @@
+/**
+ * The edges at a node, for stages that are not generated: the node's own list first, then the edges that other
+ * segments point to it.
+ */
+import { IN, OUT } from '../storage/catalog.ts';
+import { S, SEGMENT_ROW, type Store } from '../storage/store.ts';
+import type { Run } from './stage.ts';
+
+/** Called with the other end and the edge; answers false to stop. */
+export type Visit = (other: number, edge: number) => boolean;
+
+export interface EntrySource {
+  readonly store: Store;
+  /** Per segment row, 1 when the query may see the segment. */
+  readonly visible: Uint8Array;
+  readonly run: Run;
+}
+
+/** Makes the walk over the edges whose adjacency code is among `codes`. Answers false when a visit did. */
+export function entriesWith(
+  source: EntrySource,
+  codes: readonly number[],
+): (at: number, visit: Visit) => boolean {
+  const { store, visible, run } = source;
+  const accepts = new Uint8Array(store.catalog.edgeLabels.length * 3);
+  for (const code of codes) accepts[code] = 1;
+  // A directed loop stands twice in its node's list; walked in any direction it still is one edge.
+  const loops = new Uint8Array(accepts.length);
+  for (const code of codes) if (code % 3 === IN && accepts[code - IN + OUT] === 1) loops[code] = 1;
+  const starts = store.adjStart.view;
+  const others = store.adjNode.view;
+  const edges = store.adjEdge.view;
+  const adjacency = store.adjCode.view;
+  const segments = store.nodeSegment.view;
+  const table = store.segmentTable.view;
+  const handles = store.handleNode.view;
+
+  const seen = (reference: number): number => {
+    if (reference >= 0) return reference;
+    const node = handles[~reference]!;
+    return node >= 0 && visible[segments[node]!] === 1 ? node : -1;
+  };
+  return (at, visit) => {
+    const end = starts[at + 1]!;
+    run.fuel -= end - starts[at]! + 1;
+    if (run.fuel < 0) run.fuel = run.refuel();
+    for (let i = starts[at]!; i < end; i++) {
+      const code = adjacency[i]!;
+      if (accepts[code] !== 1) continue;
+      const other = seen(others[i]!);
+      if (other < 0 || (other === at && loops[code] === 1)) continue;
+      if (!visit(other, edges[i]!)) return false;
+    }
+    const row = segments[at]! * SEGMENT_ROW;
+    const exported = table[row + S.exports]!;
+    if (exported < 0) return true;
+    const handle = store.exportHandle.view[exported + at - table[row + S.nodes]!]!;
+    if (handle < 0) return true;
+    for (let port = store.handlePort.view[handle]!; port >= 0; port = store.portNext.view[port]!) {
+      if (accepts[store.portCode.view[port]!] !== 1) continue;
+      for (let c = store.portFirst.view[port]!; c >= 0; c = store.crossingNext.view[c]!) {
+        if (--run.fuel < 0) run.fuel = run.refuel();
+        if (visible[store.crossingSegment.view[c]!] !== 1) continue;
+        const crossing = store.crossingEdge.view[c]!;
+        const edge = crossing >> 1;
+        const other = seen((crossing & 1 ? store.edgeSource : store.edgeTarget).view[edge]!);
+        if (other >= 0 && !visit(other, edge)) return false;
+      }
+    }
+    return true;
+  };
+}

@@ -1,0 +1,235 @@
+/**
+ * Quantified paths: `( … ){m,n}` and quantified edges. Iterations are walked depth first; what a variable inside is
+ * bound to, iteration by iteration, becomes a list outside (a group variable, ISO/IEC 39075:2024, 16.4 and 22.4;
+ * Deutsch and others, "Graph pattern matching in GQL and SQL/PGQ", SIGMOD 2022, section 4).
+ */
+import type { Condition } from '../plan/pattern.ts';
+import { type EntrySource, entriesWith } from './entries.ts';
+import { OutOfBudget, type Stage } from './stage.ts';
+
+export type PathMode = 'walk' | 'trail' | 'simple' | 'acyclic';
+
+export interface ChainNode {
+  readonly kind: 'node';
+  readonly slot: number;
+  /** True at the second mention of a variable: the node has to be the same. */
+  readonly again: boolean;
+  readonly table: Uint8Array | undefined;
+  readonly conditions: readonly Condition[];
+}
+
+export interface ChainEdge {
+  readonly kind: 'edge';
+  readonly slot: number;
+  readonly again: boolean;
+  /** Accepted adjacency codes in the direction of the walk. */
+  readonly codes: readonly number[];
+  readonly conditions: readonly Condition[];
+}
+
+export interface ChainRepeat {
+  readonly kind: 'repeat';
+  readonly items: readonly ChainItem[];
+  readonly least: number;
+  /** May be Infinity. */
+  readonly most: number;
+  /** Conditions on one iteration as a whole. */
+  readonly conditions: readonly Condition[];
+  /** Slots inside, and the slot of the list each becomes outside. */
+  readonly groups: readonly { readonly inner: number; readonly outer: number; readonly list: boolean }[];
+  /**
+   * For `?`: slots that stay single elements, and are null when there is no iteration, instead of lists.
+   */
+  readonly optional: boolean;
+}
+
+export type ChainItem = ChainNode | ChainEdge | ChainRepeat;
+
+export interface RepeatPlan {
+  readonly repeat: ChainRepeat;
+  readonly fromSlot: number;
+  readonly toSlot: number;
+  /** Whether `to` is bound when the stage runs. The stage starts at `from`, which is always bound. */
+  readonly toBound: boolean;
+  /** Tests of the node at the far end, when it is not bound. */
+  readonly to: ChainNode | undefined;
+  /** True when the items stand in reverse, because the walk starts at the end of the path. */
+  readonly reversed: boolean;
+  /** Slot that receives the elements walked: edges and inner nodes, `from` and `to` left out. */
+  readonly elementsSlot: number;
+  /** Edges of the walk must differ from each other (TRAIL, or DIFFERENT EDGES for the whole match). */
+  readonly edgesDiffer: boolean;
+  /** Nodes of the walk must differ from each other; for SIMPLE the last may equal the first. */
+  readonly nodesDiffer: 'no' | 'yes' | 'but ends';
+}
+
+/** Elements of the longest path that is walked; a longer one ends the query with what it found. */
+export const LONGEST_PATH = 1200;
+
+/** Walked elements as kept in a row: node and edge numbers in turn, starting and ending with an edge. */
+export type Walked = readonly number[];
+
+export function repeatStage(plan: RepeatPlan, source: EntrySource, next: Stage): Stage {
+  const { run } = source;
+  const { row, values } = run;
+  /** Nodes and edges in turn, from the node where the walk starts. */
+  const path: number[] = [];
+  const usedEdges = new Set<number>();
+  const usedNodes = new Map<number, number>();
+
+  const closesCycle = (node: number): boolean => plan.nodesDiffer === 'but ends' && node === path[0];
+
+  const arrive = (at: number): boolean => {
+    if (plan.toBound) {
+      if (at !== row[plan.toSlot]) return true;
+    } else {
+      row[plan.toSlot] = at;
+      const to = plan.to!;
+      if (to.table && to.table[source.store.nodeKind.view[at]!] === 0) return true;
+      for (const { test } of to.conditions) if (!test(row)) return true;
+    }
+    const walked = path.slice(1, -1);
+    if (plan.reversed) walked.reverse();
+    values[plan.elementsSlot] = walked;
+    return next();
+  };
+
+  const compile = (
+    items: readonly ChainItem[],
+    i: number,
+    done: (at: number) => boolean,
+  ): ((at: number) => boolean) => {
+    const item = items[i];
+    if (!item) return done;
+    const rest = compile(items, i + 1, done);
+    switch (item.kind) {
+      case 'node':
+        return nodeStep(item, rest);
+      case 'edge':
+        return edgeStep(item, rest);
+      case 'repeat':
+        return repeatStep(item, rest);
+      default:
+        return item satisfies never;
+    }
+  };
+
+  const nodeStep = (item: ChainNode, rest: (at: number) => boolean) => {
+    const kinds = source.store.nodeKind.view;
+    return (at: number): boolean => {
+      if (item.table && item.table[kinds[at]!] === 0) return true;
+      const before = row[item.slot]!;
+      if (item.again && before !== at) return true;
+      row[item.slot] = at;
+      let go = true;
+      if (holds(item.conditions, row)) go = rest(at);
+      row[item.slot] = before;
+      return go;
+    };
+  };
+
+  const edgeStep = (item: ChainEdge, rest: (at: number) => boolean) => {
+    const walk = entriesWith(source, item.codes);
+    return (at: number): boolean => {
+      if (path.length > LONGEST_PATH) throw new OutOfBudget('length');
+      return walk(at, (other, edge) => {
+        if (plan.edgesDiffer && usedEdges.has(edge)) return true;
+        // A cycle may only close at the very end; whether it is the end shows when more is walked.
+        if (plan.nodesDiffer !== 'no') {
+          if (usedNodes.has(other) && !closesCycle(other)) return true;
+          if (path.length > 1 && closesCycle(at)) return true;
+        }
+        const before = row[item.slot]!;
+        if (item.again && before !== edge) return true;
+        row[item.slot] = edge;
+        let go = true;
+        if (holds(item.conditions, row)) {
+          path.push(edge, other);
+          if (plan.edgesDiffer) usedEdges.add(edge);
+          const entered = plan.nodesDiffer !== 'no' && !usedNodes.has(other);
+          if (entered) usedNodes.set(other, 1);
+          go = rest(other);
+          if (entered) usedNodes.delete(other);
+          if (plan.edgesDiffer) usedEdges.delete(edge);
+          path.length -= 2;
+        }
+        row[item.slot] = before;
+        return go;
+      });
+    };
+  };
+
+  const repeatStep = (item: ChainRepeat, exit: (at: number) => boolean) => {
+    let count = 0;
+    let lists: unknown[][] = [];
+    const leave = (at: number): boolean => {
+      item.groups.forEach(({ outer }, g) => {
+        if (item.optional) {
+          const only = lists[g]![0];
+          if (typeof only === 'number') row[outer] = only;
+          else if (only === undefined) {
+            row[outer] = -2;
+            values[outer] = null;
+          } else values[outer] = only;
+        } else {
+          const list = lists[g]!.slice();
+          values[outer] = plan.reversed ? list.reverse() : list;
+        }
+      });
+      const kept = lists;
+      const keptCount = count;
+      const go = exit(at);
+      lists = kept;
+      count = keptCount;
+      return go;
+    };
+    const step = (at: number): boolean => {
+      if (count >= item.least && !leave(at)) return false;
+      return count < item.most ? body(at) : true;
+    };
+    let startLength = 0;
+    const body = compile(item.items, 0, (at) => {
+      // An iteration that walks no edge would repeat for ever.
+      if (path.length === startLength && count >= item.least) return true;
+      if (!holds(item.conditions, row)) return true;
+      const length = startLength;
+      item.groups.forEach(({ inner, list }, g) => {
+        lists[g]!.push(list ? values[inner] : row[inner]);
+      });
+      count++;
+      startLength = path.length;
+      const go = step(at);
+      startLength = length;
+      count--;
+      for (const list of lists) list.pop();
+      return go;
+    });
+    return (at: number): boolean => {
+      const [keptCount, keptLists, keptLength] = [count, lists, startLength];
+      count = 0;
+      startLength = path.length;
+      lists = item.groups.map(() => []);
+      const go = step(at);
+      count = keptCount;
+      lists = keptLists;
+      startLength = keptLength;
+      return go;
+    };
+  };
+
+  const whole = repeatStep(plan.repeat, arrive);
+  return () => {
+    const start = row[plan.fromSlot]!;
+    path.length = 0;
+    path.push(start);
+    usedEdges.clear();
+    usedNodes.clear();
+    usedNodes.set(start, 1);
+    return whole(start);
+  };
+}
+
+function holds(conditions: readonly Condition[], row: Int32Array): boolean {
+  for (const { test } of conditions) if (!test(row)) return false;
+  return true;
+}

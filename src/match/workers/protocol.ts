@@ -1,0 +1,33 @@
+/**
+ * What the main thread and a worker say to each other.
+ */
+import type { Batch, ExecuteRequest, Outcome } from '../search/execute.ts';
+import type { StoreParts } from '../storage/store.ts';
+
+export type ToWorker =
+  /** The columns of a graph, whole at first, then what was added to its tables. */
+  | { readonly kind: 'graph'; readonly graph: number; readonly parts: StoreParts }
+  | { readonly kind: 'forget'; readonly graph: number }
+  | {
+      readonly kind: 'execute';
+      readonly job: number;
+      readonly graph: number;
+      readonly request: ExecuteRequest;
+      readonly control: SharedArrayBuffer;
+    };
+
+export type FromWorker =
+  | { readonly kind: 'batch'; readonly job: number; readonly batch: Batch }
+  | { readonly kind: 'done'; readonly job: number; readonly outcome: Outcome }
+  | { readonly kind: 'failed'; readonly job: number; readonly message: string };
+
+/** Words of a job's control block, shared by all workers on the job. */
+export const CONTROL = {
+  /** 1 once the job is to stop. */
+  cancelled: 0,
+  /** Next place in the root list that nobody has taken. */
+  next: 1,
+  /** Rows that all workers have sent together. */
+  rows: 2,
+  words: 4,
+} as const;
