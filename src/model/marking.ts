@@ -3,7 +3,7 @@
  *
  *     A?1       an unread character between A and 1
  *     A[8B]1    either 8 or B, the likelier first
- *     \?  \[    a real question mark or bracket
+ *     \?  \[    a real question mark or bracket; inside brackets \] and \\ likewise
  *
  * Lines of the marking are separated by line breaks.
  */
@@ -38,12 +38,16 @@ function parseLine(line: string): MarkingCharacter[] {
         throw new MarkingError(`"${line}" ends in a lone backslash; write "\\\\" for a real one`);
       read.push({ options: [characters[++i]] });
     } else if (character === '[') {
-      const end = characters.indexOf(']', i);
-      if (end === -1) throw new MarkingError(`"${line}" has "[" without "]"; write "\\[" for a real bracket`);
-      if (end === i + 1)
+      const options = new Set<string>();
+      for (i++; i < characters.length && characters[i] !== ']'; i++) {
+        if (characters[i] === '\\' && i + 1 < characters.length) i++;
+        options.add(characters[i]);
+      }
+      if (i >= characters.length)
+        throw new MarkingError(`"${line}" has "[" without "]"; write "\\[" for a real bracket`);
+      if (options.size === 0)
         throw new MarkingError(`"${line}" has empty brackets; write "?" for an unread character`);
-      read.push({ options: [...new Set(characters.slice(i + 1, end))] });
-      i = end;
+      read.push({ options: [...options] });
     } else read.push({ options: [character] });
   }
   return read;
@@ -56,7 +60,9 @@ export function formatMarking(marking: MarkingText): string {
 
 function formatCharacter({ options }: MarkingCharacter): string {
   if (options.length === 0) return '?';
-  if (options.length > 1) return `[${options.join('')}]`;
+  if (options.length > 1) {
+    return `[${options.map((one) => (one === ']' || one === '\\' ? `\\${one}` : one)).join('')}]`;
+  }
   return '?[\\'.includes(options[0]) ? `\\${options[0]}` : options[0];
 }
 

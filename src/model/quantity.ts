@@ -45,7 +45,7 @@ const PLAIN_FORMS: ReadonlyMap<string, string> = new Map(
 );
 
 const QUANTITY_TEXT =
-  /^\s*([+-]?(?:\d+(?:\.\d*)?|\.\d+)(?:[eE][+-]?\d+)?)(?:\s*(?:±|\+\/-|\+-)\s*(\d+(?:\.\d*)?|\.\d+))?\s*(.*?)\s*$/u;
+  /^\s*([+-]?(?:\d+(?:\.\d*)?|\.\d+)(?:[eE][+-]?\d+)?)(?:\s*(?:±|\+\/-|\+-)\s*((?:\d+(?:\.\d*)?|\.\d+)(?:[eE][+-]?\d+)?))?\s*(.*?)\s*$/u;
 
 interface KnownUnit {
   readonly code: string;

@@ -1,0 +1,19 @@
+import { expect, test } from 'vitest';
+import { cautionsFor, HAZARDS, STANDING_CAUTION } from '../../src/model/cautions.ts';
+
+test('lithium cells, blades, heat, solvents and mains chargers each have cautions', () => {
+  expect(HAZARDS).toEqual(expect.arrayContaining(['lithium-cell', 'blade', 'heat', 'solvent', 'mains']));
+  for (const hazard of HAZARDS) expect(cautionsFor([hazard]).length).toBeGreaterThan(1);
+});
+
+test('the standing sentence comes last, also when no hazard is named', () => {
+  expect(cautionsFor([])).toEqual([STANDING_CAUTION]);
+  expect(cautionsFor(['heat']).at(-1)).toBe(STANDING_CAUTION);
+  expect(STANDING_CAUTION).toMatch(/not medical advice/u);
+});
+
+test('a caution is said once, however often its hazard comes', () => {
+  const said = cautionsFor(['lithium-cell', 'blade', 'lithium-cell']);
+  expect(new Set(said).size).toBe(said.length);
+  expect(said).toEqual(cautionsFor(['lithium-cell', 'blade']));
+});

@@ -1,0 +1,59 @@
+import { describe, expect, test } from 'vitest';
+import { unitCode } from '../../src/model/quantity.ts';
+import {
+  isUnder,
+  lineage,
+  meaningOf,
+  PARAMETERS,
+  TERM_PARENTS,
+  TERMS,
+  termsUnder,
+} from '../../src/model/taxonomy.ts';
+
+describe('the component taxonomy', () => {
+  test('has one root, under which everything stands', () => {
+    expect(TERMS.filter((term) => lineage(term).length === 1)).toEqual(['Component']);
+    expect(termsUnder('Component')).toHaveLength(TERMS.length - 1);
+  });
+
+  test('every way up ends at the root and passes no term twice', () => {
+    for (const term of TERMS) {
+      const line = lineage(term);
+      expect(line.at(-1)).toBe('Component');
+      expect(new Set(line).size).toBe(line.length);
+    }
+  });
+
+  test('explains every term in one sentence', () => {
+    for (const term of TERMS) expect(meaningOf(term), term).toMatch(/^[A-Z].{10,}\.$/u);
+  });
+
+  test('writes every term as one word in capitals and small letters', () => {
+    for (const term of TERMS) expect(term).toMatch(/^[A-Z][A-Za-z]+$/u);
+  });
+
+  test('tells what is a kind of what', () => {
+    expect(lineage('BuckConverter')).toEqual(['BuckConverter', 'Regulator', 'Component']);
+    expect(isUnder('Accelerometer', 'Sensor')).toBe(true);
+    expect(isUnder('Sensor', 'Accelerometer')).toBe(false);
+    expect(isUnder('Sensor', 'Sensor')).toBe(true);
+    expect(termsUnder('InertialSensor')).toEqual(['Accelerometer', 'Gyroscope']);
+    expect(() => lineage('Flux')).toThrow('"Flux" is no term');
+  });
+
+  test('gives engines one parent for every term but the root', () => {
+    expect(TERM_PARENTS).toHaveLength(TERMS.length - 1);
+    for (const [child, parent] of TERM_PARENTS) expect(lineage(child)[1]).toBe(parent);
+  });
+});
+
+test('every part parameter has a sentence and holds exactly one kind of value, in a known unit', () => {
+  for (const [name, { unit, text, flag, count, is }] of PARAMETERS) {
+    expect(is, name).toMatch(/\.$/u);
+    expect(
+      [unit, text, flag, count].filter((one) => one !== undefined),
+      name,
+    ).toHaveLength(1);
+    if (unit !== undefined) expect(unitCode(unit), name).toBe(unit);
+  }
+});
