@@ -1,0 +1,26 @@
+/** A bar on standard error while many things are done; silent unless a person is looking at a terminal. */
+export class Progress {
+  readonly #what: string;
+  readonly #total: number;
+  readonly #shown = process.stderr.isTTY === true;
+  #lastDrawn = 0;
+
+  constructor(what: string, total: number) {
+    this.#what = what;
+    this.#total = total;
+  }
+
+  update(done: number): void {
+    const now = Date.now();
+    if (!this.#shown || (done < this.#total && now - this.#lastDrawn < 100)) return;
+    this.#lastDrawn = now;
+    const share = this.#total === 0 ? 1 : done / this.#total;
+    const width = 30;
+    const bar = '#'.repeat(Math.round(share * width)).padEnd(width, '.');
+    process.stderr.write(`\r${this.#what} [${bar}] ${done} of ${this.#total}`);
+  }
+
+  end(): void {
+    if (this.#shown) process.stderr.write('\r\u001b[K');
+  }
+}
