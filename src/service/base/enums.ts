@@ -1,0 +1,27 @@
+import { CasebackError } from '../../model/problems.ts';
+
+// The archive writes kinds as plain words (`rigid-flex`), GraphQL wants names without hyphens (`RIGID_FLEX`).
+
+/** The GraphQL name of a word of the archive; undefined stays undefined. */
+export function enumName<T extends string | undefined>(word: T): string | T {
+  return word === undefined ? word : word.toUpperCase().replaceAll('-', '_');
+}
+
+/** The word of the archive that a GraphQL name stands for. */
+export function enumWord<T extends string>(words: readonly T[], name: string): T {
+  const word = words.find((one) => enumName(one) === name);
+  if (word === undefined) throw new CasebackError('BAD_INPUT', `"${name}" is none of ${words.join(', ')}`);
+  return word;
+}
+
+/** SDL of an enum over words of the archive. */
+export function enumType<T extends string>(
+  name: string,
+  description: string,
+  meanings: Readonly<Record<T, string>>,
+): string {
+  const values = Object.entries<string>(meanings).map(
+    ([word, meaning]) => `  ${JSON.stringify(meaning)}\n  ${enumName(word)}`,
+  );
+  return `${JSON.stringify(description)}\nenum ${name} {\n${values.join('\n')}\n}\n`;
+}

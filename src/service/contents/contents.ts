@@ -1,0 +1,82 @@
+import { likeliestCategory } from '../../graph/labels.ts';
+import { compareDesignators } from '../../model/designator.ts';
+import type { Component, Connection, Identification } from '../../model/dossier.ts';
+import { isUnder } from '../../model/taxonomy.ts';
+import { knownTerm } from '../base/terms.ts';
+import { rankedListing, sortedListing } from '../connections/listing.ts';
+import { type PageArguments, paginate } from '../connections/paginate.ts';
+import {
+  boardSource,
+  componentSource,
+  identificationSource,
+  linkSource,
+  observationSource,
+  type SpecimenSource,
+  subsystemSource,
+} from '../sources/specimen.ts';
+
+// What a dossier holds, as lists and pages. A specimen answers for itself; a device answers through the
+// specimen that stands for it; boards, subsystems and components narrow the lists down.
+
+export const boardsOf = ({ view, opened }: SpecimenSource) =>
+  opened.dossier.boards.map((board) => boardSource(view, opened, board));
+
+export const subsystemsOf = ({ view, opened }: SpecimenSource) =>
+  opened.dossier.subsystems.map((subsystem) => subsystemSource(view, opened, subsystem));
+
+type Place = Pick<SpecimenSource, 'view' | 'opened'>;
+
+/** Components by designator, narrowed to a category and to those that `passes` lets through. */
+export function componentsOf(
+  { view, opened }: Place,
+  { category, ...page }: PageArguments & { readonly category?: string | null },
+  passes: (component: Component) => boolean = () => true,
+) {
+  knownTerm(category, 'category');
+  const found = opened.dossier.components
+    .filter((one) => passes(one) && (!category || isOf(opened, one, category)))
+    .sort((a, b) => compareDesignators(a.id, b.id));
+  const listing = sortedListing(
+    'components of a specimen',
+    found,
+    ({ id }) => [id],
+    ([a], [b]) => compareDesignators(String(a), String(b)),
+  );
+  return paginate(listing, page, (one) => componentSource(view, opened, one));
+}
+
+function isOf(opened: Place['opened'], { id }: Component, category: string): boolean {
+  const likeliest = likeliestCategory(opened.labels.get(id) ?? new Map());
+  return likeliest !== undefined && isUnder(likeliest.term, category);
+}
+
+/** Connections in the order of the dossier; all of them, or those at one component or board. */
+export function linksOf({ view, opened }: Place, page: PageArguments, at?: string) {
+  const links = at === undefined ? opened.dossier.connections : (opened.connections.get(at) ?? []);
+  const listing = rankedListing('connections of a specimen', links, linkKey);
+  return paginate(listing, page, (one) => linkSource(view, opened, one));
+}
+
+const linkKey = ({ between, medium, bus }: Connection) => [...between, medium, bus ?? ''].join(' ');
+
+/** Observations in the order they were recorded; all of them, or those about one thing. */
+export function observationsOf({ view, opened }: Place, page: PageArguments, about?: string) {
+  const { observations } = opened.dossier;
+  const some = about === undefined ? observations : (opened.observations.get(about) ?? []);
+  const listing = rankedListing('observations of a specimen', some, ({ id }) => id);
+  return paginate(listing, page, (one) => observationSource(view, opened, one));
+}
+
+/** The judgement that counts now for each component, by designator. */
+export function identificationsOf({ view, opened }: Place, page: PageArguments) {
+  const current = [...opened.identified.values()].sort((a, b) =>
+    compareDesignators(a.component, b.component),
+  );
+  const listing = sortedListing(
+    'identifications of a specimen',
+    current,
+    ({ component }: Identification) => [component],
+    ([a], [b]) => compareDesignators(String(a), String(b)),
+  );
+  return paginate(listing, page, (one) => identificationSource(view, opened, one));
+}

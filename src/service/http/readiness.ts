@@ -1,0 +1,40 @@
+import { CasebackError } from '../../model/problems.ts';
+import type { Questions } from '../base/domain.ts';
+
+/** Holds the archive, which may still be on its way while the service already listens. */
+export class Readiness {
+  #archive: Questions | undefined;
+  #failed = false;
+
+  constructor(archive: Questions | PromiseLike<Questions>) {
+    if (!('then' in archive)) {
+      this.#archive = archive;
+      return;
+    }
+    archive.then(
+      (opened) => {
+        this.#archive = opened;
+      },
+      () => {
+        // Whoever opens the archive reports why; the service only stays not ready.
+        this.#failed = true;
+      },
+    );
+  }
+
+  get state(): 'ready' | 'reading' | 'failed' {
+    if (this.#archive) return 'ready';
+    return this.#failed ? 'failed' : 'reading';
+  }
+
+  /** @throws CasebackError NOT_READY */
+  archive(): Questions {
+    if (this.#archive) return this.#archive;
+    throw new CasebackError(
+      'NOT_READY',
+      this.#failed
+        ? 'The archive could not be read; the log says why'
+        : 'The archive is still being read; ask again soon',
+    );
+  }
+}

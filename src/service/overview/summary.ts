@@ -1,0 +1,42 @@
+import { COLUMNS } from '../../graph/componentColumns.ts';
+import type { View } from '../../graph/view.ts';
+import { yearOf } from '../../model/dates.ts';
+
+/** What the archive holds, counted over what the view may see. */
+export interface Summary {
+  readonly devices: number;
+  readonly specimens: number;
+  readonly components: number;
+  readonly parts: number;
+  readonly makers: number;
+  readonly families: number;
+  readonly pieces: number;
+  readonly patterns: number;
+  readonly firstYear: number | null;
+  readonly lastYear: number | null;
+  readonly inventedDevices: number;
+}
+
+export function summarise(view: View): Summary {
+  const devices = [...view.devices()];
+  const years = devices.map(({ released }) => yearOf(released));
+  let specimens = 0;
+  let components = 0;
+  for (const { columns } of view.specimenRows()) {
+    specimens++;
+    components += columns.length / COLUMNS;
+  }
+  return {
+    devices: devices.length,
+    specimens,
+    components,
+    parts: view.parts().length,
+    makers: view.makers().length,
+    families: view.families().length,
+    pieces: view.pieces().length,
+    patterns: view.patterns().length,
+    firstYear: years.length > 0 ? years.reduce((a, b) => Math.min(a, b)) : null,
+    lastYear: years.length > 0 ? years.reduce((a, b) => Math.max(a, b)) : null,
+    inventedDevices: devices.filter(({ invented }) => invented).length,
+  };
+}

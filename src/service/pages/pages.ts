@@ -1,0 +1,60 @@
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import type { FastifyInstance, FastifyReply } from 'fastify';
+import { marked } from 'marked';
+import type { CheckedOptions } from '../base/options.ts';
+import type { Readiness } from '../http/readiness.ts';
+import { POLICY_WITH_STYLE_ELEMENTS } from '../http/security.ts';
+import { assets } from './assets.ts';
+import { explorerPage } from './explorer.ts';
+import { Html } from './html.ts';
+import { layout } from './layout.ts';
+import { startAnswers } from './start/answers.ts';
+import { startPage, waitingPage } from './start/page.ts';
+
+const root = join(import.meta.dirname, '../../..');
+const DOCUMENTS = [
+  ['/docs', 'README.md', 'Guide'],
+  ['/docs/developers', 'DEVELOPERS.md', 'For developers'],
+] as const;
+
+/** Pages for people: start page, explorer, guide; and the schema as text. */
+export async function pages(
+  app: FastifyInstance,
+  { readiness, options, schema }: { readiness: Readiness; options: CheckedOptions; schema: string },
+): Promise<void> {
+  await app.register(assets);
+  const answers = startAnswers();
+
+  app.get('/', async (_request, reply) => {
+    if (readiness.state !== 'ready') {
+      reply.header('refresh', '2').header('retry-after', '2').code(503);
+      return sendPage(reply, waitingPage(readiness.state));
+    }
+    const archive = readiness.archive();
+    return sendPage(reply, startPage(await answers(archive, archive.view(options.audience))));
+  });
+  app.get('/explorer', (_request, reply) => {
+    reply.header('content-security-policy', POLICY_WITH_STYLE_ELEMENTS);
+    return sendPage(reply, explorerPage());
+  });
+  app.get('/schema.graphql', (_request, reply) => reply.type('text/plain; charset=utf-8').send(schema));
+  for (const [address, file, title] of DOCUMENTS) {
+    app.get(address, async (_request, reply) => {
+      const body = new Html(documentBody(readFileSync(join(root, file), 'utf8')));
+      return sendPage(reply, layout({ title: `${title} · Caseback`, at: address, body }));
+    });
+  }
+}
+
+/** A document of ours as HTML, with links between documents turned into those between pages. */
+function documentBody(markdown: string): string {
+  const linked = markdown
+    .replaceAll('](DEVELOPERS.md', '](/docs/developers')
+    .replaceAll('](README.md', '](/docs');
+  return `<div class="document">${marked.parse(linked, { async: false })}</div>`;
+}
+
+function sendPage(reply: FastifyReply, page: Html): FastifyReply {
+  return reply.type('text/html; charset=utf-8').header('cache-control', 'no-cache').send(page.text);
+}

@@ -1,0 +1,65 @@
+import { generations } from '../../../compare/generations.ts';
+import type { View } from '../../../graph/view.ts';
+import { CasebackError } from '../../../model/problems.ts';
+import type { PatternAnswer } from '../../../patterns/answer.ts';
+import type { Questions } from '../../base/domain.ts';
+import { type Summary, summarise } from '../../overview/summary.ts';
+import { QUESTIONS } from './questions.ts';
+import { type YearShare, yearlyShares } from './yearly.ts';
+
+/** What the start page shows, asked of the archive as it stands. */
+export interface StartAnswers {
+  readonly summary: Summary;
+  readonly pattern: PatternAnswer | { readonly failed: string };
+  /** Names of devices, by id, for the matches of the pattern. */
+  readonly names: ReadonlyMap<string, string>;
+  readonly line: ReturnType<typeof generations> | undefined;
+  readonly years: readonly YearShare[];
+}
+
+/** Answers are kept this long at most, since an embargo may end without any change, ms. */
+const KEPT_FOR = 30_000;
+
+/** Asks the questions of the start page; an answer is kept while the archive has not changed. */
+export function startAnswers(): (archive: Questions, view: View) => Promise<StartAnswers> {
+  let kept:
+    | { readonly sequence: number; readonly at: number; readonly answers: Promise<StartAnswers> }
+    | undefined;
+  return (archive, view) => {
+    const { sequence } = view.state;
+    const now = Date.now();
+    if (!kept || kept.sequence !== sequence || now - kept.at > KEPT_FOR) {
+      kept = { sequence, at: now, answers: ask(archive, view) };
+    }
+    return kept.answers;
+  };
+}
+
+async function ask(archive: Questions, view: View): Promise<StartAnswers> {
+  const pattern = await archive
+    .findPattern(view, { text: QUESTIONS.pattern.text })
+    .catch((error: unknown) => ({ failed: reasonOf(error) }));
+  const shown = 'failed' in pattern ? [] : pattern.devices;
+  const family = longestLine(view);
+  return {
+    summary: summarise(view),
+    pattern,
+    names: new Map(shown.map(({ deviceId }) => [deviceId, view.device(deviceId)?.name ?? deviceId])),
+    line: family === undefined ? undefined : generations(view, family),
+    years: yearlyShares(view, QUESTIONS.share.category),
+  };
+}
+
+/** The visible line with most devices; of equal ones the first by id. */
+function longestLine(view: View): string | undefined {
+  const sizes = new Map<string, number>();
+  for (const { family } of view.devices()) {
+    if (family !== undefined) sizes.set(family, (sizes.get(family) ?? 0) + 1);
+  }
+  return [...sizes].sort((a, b) => b[1] - a[1] || (a[0] < b[0] ? -1 : 1))[0]?.[0];
+}
+
+/** Only our own errors may be shown. */
+function reasonOf(error: unknown): string {
+  return error instanceof CasebackError ? error.message : 'The pattern could not be searched for.';
+}

@@ -1,0 +1,52 @@
+import { compareText } from '../../graph/deviceList.ts';
+import { listParts, type PartFilter, type PartOrder, partKey } from '../../graph/partList.ts';
+import type { View } from '../../graph/view.ts';
+import { partIdOf } from '../../model/catalogue.ts';
+import { knownTerm } from '../base/terms.ts';
+import { reversedListing, sortedListing } from '../connections/listing.ts';
+import { type PageArguments, paginate } from '../connections/paginate.ts';
+import { type PartSource, partSource } from '../sources/catalogue.ts';
+
+export interface PartsArguments extends PageArguments {
+  readonly filter?: PartFilter | null;
+  readonly orderBy: { readonly field: PartOrder; readonly direction: 'ASC' | 'DESC' };
+}
+
+/** One page of the parts that pass a filter. */
+export function pageOfParts(view: View, { filter, orderBy, ...page }: PartsArguments) {
+  const { field, direction } = orderBy;
+  knownTerm(filter?.category, 'category');
+  const listing = direction === 'DESC' ? reversedListing : sortedListing;
+  const parts = listing(`parts by ${field} ${direction}`, listParts(view, filter ?? {}, field), (part) => [
+    partKey(view, part, field),
+    partIdOf(part),
+  ]);
+  return paginate(parts, page, (part) => partSource(view, part));
+}
+
+/** One specimen that may hold a part, and how sure that is. */
+export interface PartUse {
+  readonly part: PartSource;
+  readonly specimenId: string;
+  readonly probability: number;
+}
+
+/** One page of the visible specimens that may hold a part. */
+export function pageOfUses(part: PartSource, page: PageArguments) {
+  const { view, id } = part;
+  const rows = view.holdersOf(id).toSorted((a, b) => compareText(a.id, b.id));
+  const listing = sortedListing('specimens that may hold a part', rows, (row) => [row.id]);
+  return paginate(
+    listing,
+    page,
+    (row): PartUse => ({ part, specimenId: row.id, probability: probabilityOf(view, row.id, id) }),
+  );
+}
+
+function probabilityOf(view: View, specimen: string, part: string): number {
+  const { knowledge } = view.state;
+  const edge = knowledge
+    .edges(specimen, part)
+    .find((one) => knowledge.getEdgeAttribute(one, 'label') === 'HOLDS');
+  return edge === undefined ? 0 : (knowledge.getEdgeAttribute(edge, 'probability') as number);
+}

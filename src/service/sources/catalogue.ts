@@ -1,0 +1,79 @@
+import type { View } from '../../graph/view.ts';
+import {
+  type Claim,
+  type Family,
+  type Maker,
+  type NamedPattern,
+  type Part,
+  type Piece,
+  partIdOf,
+  type Source,
+} from '../../model/catalogue.ts';
+import type { Device } from '../../model/dossier.ts';
+
+// A source is a record as resolvers see it: its own fields under its global id, the view it was found in
+// (the present, or an earlier instant), and the name of its GraphQL type.
+
+interface Seen<N extends string> {
+  readonly __typename: N;
+  readonly id: string;
+  readonly view: View;
+}
+
+export type DeviceSource = Device & Seen<'Device'>;
+export type MakerSource = Maker & Seen<'Maker'>;
+export type FamilySource = Family & Seen<'Family'>;
+export type PartSource = Part & Seen<'Part'>;
+export type PieceSource = Piece & Seen<'Piece'>;
+export type ClaimSource = Claim & Seen<'Claim'> & { readonly pieceId: string };
+export type SourceSource = Source & Seen<'Source'>;
+export type PatternSource = NamedPattern & Seen<'Pattern'>;
+
+export const deviceSource = (view: View, device: Device): DeviceSource => ({
+  ...device,
+  view,
+  __typename: 'Device',
+});
+export const makerSource = (view: View, maker: Maker): MakerSource => ({
+  ...maker,
+  view,
+  __typename: 'Maker',
+});
+export const familySource = (view: View, family: Family): FamilySource => ({
+  ...family,
+  view,
+  __typename: 'Family',
+});
+export const partSource = (view: View, part: Part): PartSource => ({
+  ...part,
+  id: partIdOf(part),
+  view,
+  __typename: 'Part',
+});
+export const pieceSource = (view: View, piece: Piece): PieceSource => ({
+  ...piece,
+  view,
+  __typename: 'Piece',
+});
+export const claimSource = (view: View, piece: Piece, claim: Claim): ClaimSource => ({
+  ...claim,
+  id: `${piece.id}/${claim.id}`,
+  pieceId: piece.id,
+  view,
+  __typename: 'Claim',
+});
+export const sourceSource = (view: View, source: Source): SourceSource => ({
+  ...source,
+  view,
+  __typename: 'Source',
+});
+export const patternSource = (view: View, pattern: NamedPattern): PatternSource => ({
+  ...pattern,
+  view,
+  __typename: 'Pattern',
+});
+
+/** The source of a record that may be absent; null where it is. */
+export function maybe<R, S>(view: View, record: R | undefined, source: (view: View, record: R) => S) {
+  return record === undefined ? null : source(view, record);
+}

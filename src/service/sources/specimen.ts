@@ -1,0 +1,81 @@
+import type { OpenedSpecimen } from '../../graph/specimen.ts';
+import type { View } from '../../graph/view.ts';
+import {
+  type Board,
+  type Component,
+  type Connection,
+  globalId,
+  type Identification,
+  type Observation,
+  type Photo,
+  type Specimen,
+  type Subsystem,
+  type Teardown,
+} from '../../model/dossier.ts';
+
+/** Something inside a dossier as resolvers see it; see `catalogue.ts`. Its own short id is `localId`. */
+interface Inside<N extends string> {
+  readonly __typename: N;
+  readonly id: string;
+  readonly localId: string;
+  readonly view: View;
+  readonly opened: OpenedSpecimen;
+}
+
+export type SpecimenSource = Specimen & Inside<'Specimen'>;
+export type TeardownSource = Teardown & Inside<'Teardown'>;
+export type BoardSource = Board & Inside<'Board'>;
+export type SubsystemSource = Subsystem & Inside<'Subsystem'>;
+export type ComponentSource = Component & Inside<'Component'>;
+export type ObservationSource = Observation & Inside<'Observation'>;
+export type PhotoSource = Photo & Inside<'Photo'>;
+export type LinkSource = Connection & Omit<Inside<'Link'>, 'id' | 'localId'>;
+export type IdentificationSource = Identification & Omit<Inside<'Identification'>, 'id' | 'localId'>;
+
+export function specimenSource(view: View, opened: OpenedSpecimen): SpecimenSource {
+  const { specimen } = opened.dossier;
+  return { ...specimen, id: opened.id, localId: specimen.id, view, opened, __typename: 'Specimen' };
+}
+
+export function teardownSource(view: View, opened: OpenedSpecimen): TeardownSource {
+  return {
+    ...opened.dossier.teardown,
+    id: globalId(opened.id, TEARDOWN),
+    localId: TEARDOWN,
+    view,
+    opened,
+    __typename: 'Teardown',
+  };
+}
+
+/** Local id of the one teardown of a specimen. */
+export const TEARDOWN = 'teardown';
+
+function inside<N extends string>(__typename: N) {
+  return <R extends { readonly id: string }>(view: View, opened: OpenedSpecimen, record: R) => ({
+    ...record,
+    id: globalId(opened.id, record.id),
+    localId: record.id,
+    view,
+    opened,
+    __typename,
+  });
+}
+
+export const boardSource = inside('Board');
+export const subsystemSource = inside('Subsystem');
+export const componentSource = inside('Component');
+export const observationSource = inside('Observation');
+export const photoSource = inside('Photo');
+
+export function linkSource(view: View, opened: OpenedSpecimen, link: Connection): LinkSource {
+  return { ...link, view, opened, __typename: 'Link' };
+}
+
+export function identificationSource(
+  view: View,
+  opened: OpenedSpecimen,
+  identification: Identification,
+): IdentificationSource {
+  return { ...identification, view, opened, __typename: 'Identification' };
+}

@@ -1,0 +1,260 @@
+import type { z } from 'zod';
+import type { catalogueSchema } from '../../src/model/catalogue.ts';
+import type { dossierSchema } from '../../src/model/dossier.ts';
+
+// A small invented archive that has what the service must get right: two product lines, a hardware revision,
+// rival candidates, a correction, a draft and an embargoed device, and a piece that rests on a hidden one.
+
+export const CATALOGUE: z.input<typeof catalogueSchema> = {
+  caseback: 'catalogue/1',
+  makers: [
+    { id: 'tarn', name: 'Tarn', makes: ['devices'], country: 'FI', invented: true },
+    { id: 'veil', name: 'Veil', makes: ['devices'], invented: true, note: 'known through a draft only' },
+    { id: 'quillon', name: 'Quillon', makes: ['parts'], invented: true },
+    { id: 'ostrel', name: 'Ostrel', makes: ['parts'], invented: true },
+  ],
+  families: [
+    { id: 'tarn-loop', name: 'Tarn Loop', maker: 'tarn' },
+    { id: 'tarn-bud', name: 'Tarn Bud', maker: 'tarn' },
+    { id: 'veil-ring', name: 'Veil Ring', maker: 'veil' },
+  ],
+  parts: [
+    {
+      number: 'QN4410',
+      maker: 'quillon',
+      categories: ['Accelerometer'],
+      package: 'LGA-12',
+      pins: 12,
+      introduced: '2014',
+      markings: ['4410\n{date:YWW}'],
+      parameters: { supplyMin: '1.7 V' },
+    },
+    { number: 'QN4460', maker: 'quillon', categories: ['Accelerometer', 'Gyroscope'], introduced: '2016-03' },
+    { number: 'QN2001', maker: 'quillon', categories: ['PressureSensor'] },
+    { number: 'OS7', maker: 'ostrel', categories: ['Microcontroller', 'BluetoothRadio'], introduced: '2015' },
+    { number: 'OS7R', maker: 'ostrel', categories: ['Accelerometer'], relabels: 'quillon/QN4410' },
+    { number: 'OS9', maker: 'ostrel', categories: ['AnalogFrontEnd'] },
+  ],
+  sources: [{ id: 'note-1', kind: 'correspondence', title: 'A letter' }],
+  pieces: [
+    {
+      id: 'piece-one',
+      kind: 'article',
+      title: 'Loops counted',
+      published: '2024-02',
+      claims: [
+        {
+          id: 'c1',
+          sentence: 'The Loop 2 senses pressure.',
+          restsOn: ['tarn-loop-2/a/U2', 'tarn-secret/a', 'note-1'],
+          probability: 0.9,
+        },
+      ],
+    },
+    { id: 'piece-draft', kind: 'video', title: 'Hidden film', visibility: 'draft', claims: [] },
+  ],
+  patterns: [
+    {
+      id: 'front-end-at-sensor',
+      name: 'Front end at the sensor',
+      idea: 'The signal is amplified where it arises.',
+      text: 'MATCH (s:Sensor)~[:CONNECTS]~(a:AnalogFrontEnd)',
+      reasons: ['Less noise on the way.'],
+    },
+  ],
+};
+
+type DossierInput = z.input<typeof dossierSchema>;
+
+interface Wanted {
+  readonly id: string;
+  readonly name: string;
+  readonly released: string;
+  readonly family?: string;
+  readonly maker?: string;
+  readonly succeeds?: string[];
+  readonly more?: Partial<DossierInput>;
+}
+
+/** A dossier with two boards, a handful of components on both sides, and connections between them. */
+export function dossier({
+  id,
+  name,
+  released,
+  family,
+  maker = 'tarn',
+  succeeds = [],
+  more = {},
+}: Wanted): DossierInput {
+  return {
+    caseback: 'dossier/1',
+    device: {
+      id,
+      name,
+      maker,
+      ...(family && { family }),
+      released,
+      succeeds,
+      bodySite: 'wrist',
+      mass: '31 g',
+      dimensions: { length: '41 mm', width: '36.5 mm', height: '11 mm' },
+      price: { amount: 199, currency: 'EUR' },
+      ingress: 'IP67',
+      invented: true,
+    },
+    specimen: { id: 'a', revision: 'B1' },
+    teardown: {
+      on: '2024-01-05',
+      by: 'I. Example',
+      steps: [
+        { do: 'Warm the rim.', hazards: ['heat'], minutes: 4 },
+        { do: 'Cut the seal.', destructive: true, hazards: ['blade'] },
+      ],
+    },
+    boards: [
+      { id: 'main', kind: 'rigid-flex', outline: { length: 30, width: 20 }, layers: 8 },
+      {
+        id: 'sense',
+        kind: 'flex',
+        outline: {
+          points: [
+            [0, 0],
+            [10, 0],
+            [0, 10],
+          ],
+        },
+        sides: ['top'],
+        stackedOn: 'main',
+      },
+    ],
+    subsystems: [
+      { id: 'sensing', kind: 'sensing' },
+      { id: 'processing', kind: 'processing' },
+    ],
+    components: [
+      {
+        id: 'U1',
+        board: 'main',
+        side: 'top',
+        at: { x: 5, y: 6 },
+        marking: 'OS7',
+        reading: 0.98,
+        subsystem: 'processing',
+      },
+      {
+        id: 'U2',
+        board: 'sense',
+        side: 'top',
+        at: { x: 2, y: 3 },
+        marking: 'A?1\n4[8B]',
+        subsystem: 'sensing',
+      },
+      {
+        id: 'U10',
+        board: 'main',
+        side: 'bottom',
+        subsystem: 'sensing',
+        package: 'LGA-12',
+        body: { length: 2, width: 2 },
+      },
+      { id: 'D1', board: 'sense', side: 'top', appears: 'Photodiode', subsystem: 'sensing' },
+      { id: 'J1', board: 'sense', side: 'top', appears: 'FlexConnector' },
+      { id: 'BT1', appears: 'Battery' },
+    ],
+    connections: [
+      { between: ['U1', 'U10'], medium: 'trace', bus: 'I2C', lines: 2, basis: ['o2'] },
+      { between: ['D1', 'U2'], medium: 'trace', bus: 'analog' },
+      { between: ['U2', 'J1'], medium: 'trace' },
+      { between: ['J1', 'main'], medium: 'flex' },
+    ],
+    observations: [
+      { id: 'o1', about: ['U2'], kind: 'marking', marking: 'A?1\n4[8B]', photo: 'p1', on: '2024-01-05' },
+      { id: 'o2', about: ['U1'], kind: 'trace', leadsTo: ['U10'] },
+      { id: 'o3', about: ['U2'], kind: 'marking', marking: 'AB1\n48', corrects: 'o1' },
+      { id: 'o4', about: ['U10'], kind: 'body-size', value: '2 ± 0.1 mm' },
+    ],
+    identifications: [
+      { component: 'U1', candidates: [{ part: 'ostrel/OS7', probability: 0.97 }], state: 'settled' },
+      { component: 'U2', candidates: [{ part: 'ostrel/OS9', probability: 0.9 }], basis: ['o3'] },
+      {
+        component: 'U10',
+        candidates: [
+          { part: 'quillon/QN4460', probability: 0.25 },
+          { part: 'quillon/QN4410', probability: 0.6 },
+        ],
+        state: 'favoured',
+        basis: ['o4'],
+      },
+    ],
+    photos: [
+      {
+        id: 'p1',
+        sha256: 'a'.repeat(64),
+        credit: 'I. Example',
+        licence: 'CC-BY-4.0',
+        regions: [{ of: 'U2', xywh: [10, 20, 5, 5] }],
+      },
+    ],
+    ...more,
+  };
+}
+
+const SECRETS = { notes: 'zebrawood' } as const;
+
+export const DOSSIERS: readonly DossierInput[] = [
+  dossier({ id: 'tarn-loop-1', name: 'Tarn Loop 1', released: '2016-05', family: 'tarn-loop' }),
+  dossier({
+    id: 'tarn-loop-2',
+    name: 'Tarn Loop 2',
+    released: '2018',
+    family: 'tarn-loop',
+    succeeds: ['tarn-loop-1'],
+    more: {
+      identifications: [
+        { component: 'U2', candidates: [{ part: 'quillon/QN2001', probability: 0.99 }], state: 'settled' },
+      ],
+    },
+  }),
+  {
+    ...dossier({ id: 'tarn-loop-2', name: 'Tarn Loop 2', released: '2018' }),
+    device: 'tarn-loop-2',
+    specimen: { id: 'b', revision: 'C0', condition: 'damaged-in-opening' },
+    teardown: { on: '2023-06-01', by: 'I. Example' },
+  },
+  dossier({
+    id: 'tarn-loop-3',
+    name: 'Tarn Loop 3',
+    released: '2020-09-15',
+    family: 'tarn-loop',
+    succeeds: ['tarn-loop-2'],
+  }),
+  dossier({ id: 'tarn-bud-1', name: 'Tarn Bud', released: '2020', family: 'tarn-bud' }),
+  dossier({
+    id: 'tarn-secret',
+    name: `Tarn Secret ${SECRETS.notes}`,
+    released: '2023-11',
+    family: 'tarn-loop',
+    succeeds: ['tarn-loop-3'],
+    more: { visibility: 'embargoed', embargoUntil: '2999-01-01T00:00:00Z' },
+  }),
+  dossier({
+    id: 'veil-ring-1',
+    name: `Veil Ring ${SECRETS.notes}`,
+    released: '2023',
+    family: 'veil-ring',
+    maker: 'veil',
+    more: { visibility: 'draft' },
+  }),
+];
+
+/** Ids that only the desk may know of. */
+export const HIDDEN = {
+  devices: ['tarn-secret', 'veil-ring-1'],
+  specimens: ['tarn-secret/a', 'veil-ring-1/a'],
+  inside: ['tarn-secret/a/U1', 'veil-ring-1/a/main', 'veil-ring-1/a/o1', 'veil-ring-1/a/teardown'],
+  makers: ['veil'],
+  families: ['veil-ring'],
+  pieces: ['piece-draft'],
+  /** A word that stands in hidden records alone. */
+  word: SECRETS.notes,
+} as const;

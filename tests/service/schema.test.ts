@@ -1,0 +1,76 @@
+import { readFileSync } from 'node:fs';
+import { isEnumType, isInputObjectType, isInterfaceType, isObjectType } from 'graphql/index.js';
+import { expect, test } from 'vitest';
+import { buildServiceSchema } from '../../src/service/base/build.ts';
+import { DOMAINS } from '../../src/service/domains.ts';
+import { printedSchema } from '../../src/service/printed.ts';
+
+const schema = buildServiceSchema(DOMAINS);
+const types = Object.values(schema.getTypeMap()).filter(({ name }) => !name.startsWith('__'));
+const OF_THE_STANDARD = new Set(['ID', 'Int', 'Float', 'String', 'Boolean']);
+
+test('schema/api.graphql is what the service answers by; mend with "npm run generate"', () => {
+  const committed = readFileSync(new URL('../../schema/api.graphql', import.meta.url), 'utf8');
+  expect(committed).toBe(printedSchema());
+});
+
+test('every type, field, argument and enum value is described in a sentence', () => {
+  const missing: string[] = [];
+  const check = (place: string, description: string | null | undefined) => {
+    if (!description || !/^[A-Z`].*[.;)]$/su.test(description.trim()))
+      missing.push(`${place}: ${description}`);
+  };
+  for (const type of types) {
+    if (!OF_THE_STANDARD.has(type.name)) check(type.name, type.description);
+    if (isEnumType(type)) {
+      for (const value of type.getValues()) check(`${type.name}.${value.name}`, value.description);
+    }
+    if (isObjectType(type) || isInterfaceType(type)) {
+      for (const field of Object.values(type.getFields())) {
+        check(`${type.name}.${field.name}`, field.description);
+        for (const arg of field.args) check(`${type.name}.${field.name}(${arg.name})`, arg.description);
+      }
+    }
+    if (isInputObjectType(type)) {
+      for (const field of Object.values(type.getFields()))
+        check(`${type.name}.${field.name}`, field.description);
+    }
+  }
+  expect(missing).toEqual([]);
+});
+
+test('every bare number says in what unit or of what it counts', () => {
+  // A number without a Quantity around it is a length, an area, a share, a count, a place in an order, …
+  const SAID =
+    /\bmm\b|mm²|0 to 1|degrees|minutes|[Nn]umber|\bHow many\b|[Ii]tems|units of|[Cc]opper layers|[Tt]erminals|year|in `unit`|Its place|Components|chain|Sequence|Sum|most matches/u;
+  const silent = types.flatMap((type) =>
+    isObjectType(type) || isInputObjectType(type)
+      ? Object.values(type.getFields())
+          .filter(
+            (field) => /^\[?(?:Int|Float)/u.test(String(field.type)) && !SAID.test(field.description ?? ''),
+          )
+          .map((field) => `${type.name}.${field.name}: ${field.description}`)
+      : [],
+  );
+  expect(silent).toEqual([]);
+});
+
+test('a type is called a connection exactly when it is one of Relay', () => {
+  for (const type of types) {
+    if (!isObjectType(type)) continue;
+    const fields = type.getFields();
+    expect(type.name.endsWith('Connection'), type.name).toBe('edges' in fields && 'pageInfo' in fields);
+  }
+});
+
+test('root fields that the project promises exist', () => {
+  const fields = Object.keys(schema.getQueryType()?.getFields() ?? {});
+  for (const name of ['findPattern', 'compareDevices', 'generations', 'devices', 'device', 'search']) {
+    expect(fields).toContain(name);
+  }
+  expect(Object.keys(schema.getMutationType()?.getFields() ?? {})).toEqual([
+    'importDossier',
+    'recordObservation',
+    'setIdentification',
+  ]);
+});
