@@ -13,8 +13,13 @@ export interface Touched {
   readonly sequence: number;
   /** Ids of catalogue records put, by collection. */
   readonly records: readonly { readonly collection: Collection; readonly id: string }[];
-  /** Ids of specimens whose content or reading changed. */
-  readonly specimens: readonly string[];
+  /** Specimens whose content or reading changed, each with its dossier as it stands now. */
+  readonly specimens: readonly TouchedSpecimen[];
+}
+
+export interface TouchedSpecimen {
+  readonly id: string;
+  readonly dossier: Dossier;
 }
 
 /**
@@ -53,11 +58,11 @@ function applyRecord(state: State, collection: Collection, record: CatalogueReco
   putRecord(state.knowledge, collection, record);
   // A part described anew changes what its holders' components are read as.
   const holders = collection === 'parts' ? [...(state.holders.get(id) ?? [])] : [];
-  for (const holder of holders) {
+  const specimens = holders.map((holder) => {
     const row = state.specimens.get(holder) as SpecimenRow;
-    place(state, row.filed, unpackDossier(row.filed), row.added);
-  }
-  return { sequence: state.sequence, records: [{ collection, id }], specimens: holders };
+    return place(state, row.filed, unpackDossier(row.filed), row.added);
+  });
+  return { sequence: state.sequence, records: [{ collection, id }], specimens };
 }
 
 function applyDossier(state: State, dossier: Dossier): Touched {
@@ -80,8 +85,8 @@ function applyDossier(state: State, dossier: Dossier): Touched {
     }
   }
   const added = state.specimens.get(id)?.added ?? { observations: [], identifications: [] };
-  place(state, packDossier(dossier), dossier, added);
-  return { sequence: state.sequence, records: [], specimens: [id] };
+  const placed = place(state, packDossier(dossier), dossier, added);
+  return { sequence: state.sequence, records: [], specimens: [placed] };
 }
 
 function applyAddition(state: State, specimen: string, more: Additions): Touched {
@@ -92,24 +97,30 @@ function applyAddition(state: State, specimen: string, more: Additions): Touched
     observations: [...row.added.observations, ...more.observations],
     identifications: [...row.added.identifications, ...more.identifications],
   };
-  place(state, row.filed, unpackDossier(row.filed), added);
-  return { sequence: state.sequence, records: [], specimens: [specimen] };
+  const placed = place(state, row.filed, unpackDossier(row.filed), added);
+  return { sequence: state.sequence, records: [], specimens: [placed] };
 }
 
 /** Puts a specimen's row, its columns and its place in the knowledge graph. */
-function place(state: State, filed: SpecimenRow['filed'], filedDossier: Dossier, added: Additions): void {
+function place(
+  state: State,
+  filed: SpecimenRow['filed'],
+  filedDossier: Dossier,
+  added: Additions,
+): TouchedSpecimen {
   const dossier = mergeAdditions(filedDossier, added);
   const id = specimenIdOf(dossier);
   const held = partsHeld(dossier);
-  for (const part of partsHeldBefore(state, id)) {
+  for (const number of state.specimens.get(id)?.parts ?? []) {
+    const part = state.names.textOf(number);
     if (!held.has(part)) state.holders.get(part)?.delete(id);
   }
-  for (const part of held.keys()) {
+  for (const part of held) {
     const holders = state.holders.get(part);
     if (holders) holders.add(id);
     else state.holders.set(part, new Set([id]));
   }
-  putSpecimen(state.knowledge, dossier, held);
+  putSpecimen(state.knowledge, dossier);
   state.specimens.set(id, {
     id,
     deviceId: deviceIdOf(dossier),
@@ -119,30 +130,21 @@ function place(state: State, filed: SpecimenRow['filed'], filedDossier: Dossier,
     filed,
     added,
     columns: buildColumns(dossier, state.names, (part) => categoriesOfPart(state, part)),
+    parts: Uint32Array.from(held, (part) => state.names.numberOf(part)),
     version: state.sequence,
   });
+  return { id, dossier };
 }
 
 function categoriesOfPart(state: State, part: string): readonly string[] | undefined {
   return state.records.parts.get(part)?.categories;
 }
 
-function partsHeldBefore(state: State, specimen: string): readonly string[] {
-  if (!state.specimens.has(specimen)) return [];
-  const graph = state.knowledge;
-  return graph
-    .outEdges(specimen)
-    .filter((edge) => graph.getEdgeAttribute(edge, 'label') === 'HOLDS')
-    .map((edge) => graph.target(edge));
-}
-
-/** Every part a component of the dossier may be as identified now, with its largest probability. */
-function partsHeld(dossier: Dossier): ReadonlyMap<string, number> {
-  const held = new Map<string, number>();
+/** Every part that a component of the dossier may be, as identified now. */
+function partsHeld(dossier: Dossier): ReadonlySet<string> {
+  const held = new Set<string>();
   for (const { candidates } of currentIdentifications(dossier.identifications).values()) {
-    for (const { part, probability } of candidates) {
-      if (part !== undefined) held.set(part, Math.max(held.get(part) ?? 0, probability));
-    }
+    for (const { part, probability } of candidates) if (part !== undefined && probability > 0) held.add(part);
   }
   return held;
 }

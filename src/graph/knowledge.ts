@@ -69,12 +69,8 @@ export function putDevice(graph: MultiDirectedGraph, device: Device): void {
   ]);
 }
 
-/** The specimen, its teardown, and which parts its components may be, with the largest probability of each. */
-export function putSpecimen(
-  graph: MultiDirectedGraph,
-  dossier: Dossier,
-  parts: ReadonlyMap<string, number>,
-): void {
+/** The specimen and its teardown. Which parts it may hold stands in the state's `holders`. */
+export function putSpecimen(graph: MultiDirectedGraph, dossier: Dossier): void {
   const id = specimenIdOf(dossier);
   const teardown = `${id}/teardown`;
   describe(graph, id, 'Specimen', id, [
@@ -82,7 +78,6 @@ export function putSpecimen(
     ['OPENED_IN', teardown],
   ]);
   describe(graph, teardown, 'Teardown', `Opened ${dossier.teardown.on}`, []);
-  for (const [part, probability] of parts) link(graph, id, 'HOLDS', part, { probability });
 }
 
 /** Makes or renews a node and replaces the edges it sends out. */
@@ -98,9 +93,9 @@ function describe(
   for (const [edgeLabel, target] of links) link(graph, id, edgeLabel, target);
 }
 
-function link(graph: MultiDirectedGraph, from: string, label: string, to: string, more: object = {}): void {
+function link(graph: MultiDirectedGraph, from: string, label: string, to: string): void {
   if (!graph.hasNode(to)) graph.addNode(to, { label: 'Unknown', name: to });
-  graph.addEdge(from, to, { label, ...more });
+  graph.addEdge(from, to, { label });
 }
 
 export type KnowledgeLabel = (typeof LABELS)[Collection] | 'Device' | 'Specimen' | 'Teardown' | 'Claim';

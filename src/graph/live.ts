@@ -38,18 +38,18 @@ export class Live {
     return () => this.#listeners.delete(listener);
   }
 
+  /** The specimen unpacked, with its look-ups, for one pass over many; keeps nothing. */
+  peek(row: SpecimenRow): OpenedSpecimen {
+    const warm = this.#warm.get(row.id);
+    if (warm?.version === row.version) return warm.opened;
+    return openSpecimen(dossierOf(row), (part) => this.state.records.parts.get(part)?.categories);
+  }
+
   /** The specimen unpacked, with its look-ups; kept while warm. */
   open(row: SpecimenRow): OpenedSpecimen {
-    const warm = this.#warm.get(row.id);
+    const fresh = { version: row.version, opened: this.peek(row) };
     // Taken out and put back, so that the map's order is the order of last use.
     this.#warm.delete(row.id);
-    const fresh =
-      warm?.version === row.version
-        ? warm
-        : {
-            version: row.version,
-            opened: openSpecimen(dossierOf(row), (part) => this.state.records.parts.get(part)?.categories),
-          };
     this.#warm.set(row.id, fresh);
     if (this.#warm.size > WARM_SPECIMENS) {
       for (const oldest of this.#warm.keys()) {
@@ -70,9 +70,6 @@ export class Live {
       const record = this.state.records[collection].get(id);
       if (record) this.search.replace(id, documentsOfRecord(collection, record));
     }
-    for (const id of specimens) {
-      const row = this.state.specimens.get(id);
-      if (row) this.search.replace(id, documentsOfDossier(dossierOf(row), this.state));
-    }
+    for (const { id, dossier } of specimens) this.search.replace(id, documentsOfDossier(dossier, this.state));
   }
 }

@@ -66,6 +66,8 @@ export function documentsOfDossier(dossier: Dossier, state: State): SearchDocume
     });
   }
   for (const { id, text, marking, kind, note } of dossier.observations) {
+    // A bare reading of a marking is found through its component.
+    if (text === undefined && note === undefined) continue;
     const words = [kind, text, marking, note].filter(Boolean).join(' ');
     documents.push({ id: globalId(specimen, id), kind: 'OBSERVATION', specimen, title: text ?? kind, words });
   }

@@ -28,6 +28,7 @@ export class SearchIndex {
   readonly #insert: StatementSync;
   readonly #insertWords: StatementSync;
   readonly #remove: StatementSync;
+  readonly #removeWords: StatementSync;
   readonly #find: StatementSync;
 
   constructor() {
@@ -44,6 +45,7 @@ export class SearchIndex {
     );
     this.#insertWords = this.#db.prepare('INSERT INTO words (rowid, title, body) VALUES (?, ?, ?)');
     this.#remove = this.#db.prepare('DELETE FROM documents WHERE owner = ? RETURNING number');
+    this.#removeWords = this.#db.prepare('DELETE FROM words WHERE rowid = ?');
     this.#find = this.#db.prepare(
       `SELECT d.id, d.kind, d.specimen, d.title FROM words JOIN documents d ON d.number = words.rowid
        WHERE words MATCH ? ORDER BY rank, d.id`,
@@ -52,9 +54,7 @@ export class SearchIndex {
 
   /** Replaces everything that an owner (a specimen or a catalogue record) contributed. */
   replace(owner: string, documents: readonly SearchDocument[]): void {
-    for (const row of this.#remove.all(owner)) {
-      this.#db.prepare('DELETE FROM words WHERE rowid = ?').run(row.number as number);
-    }
+    for (const row of this.#remove.all(owner)) this.#removeWords.run(row.number as number);
     for (const { id, kind, specimen, title, words } of documents) {
       const { lastInsertRowid } = this.#insert.run(id, kind, owner, specimen, title);
       this.#insertWords.run(lastInsertRowid, title, words);

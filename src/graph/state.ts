@@ -40,6 +40,8 @@ export interface SpecimenRow {
   /** What was recorded since, one by one. */
   readonly added: Additions;
   readonly columns: ComponentColumns;
+  /** Parts that its components may be, by their numbers in `names`. */
+  readonly parts: Uint32Array;
   /** Sequence of the last entry that touched it; changes whenever the specimen does. */
   readonly version: number;
 }
