@@ -3,7 +3,7 @@ import { checkOptions, type ServiceOptions } from './base/options.ts';
 import { DOMAINS } from './domains.ts';
 import { answerFailures } from './http/failures.ts';
 import { graphql } from './http/graphql.ts';
-import { health } from './http/health.ts';
+import { endConnectionsOnClose, health } from './http/health.ts';
 import { Readiness } from './http/readiness.ts';
 import { secure } from './http/security.ts';
 import { pages } from './pages/pages.ts';
@@ -29,6 +29,7 @@ export function createService(serviceOptions: ServiceOptions): FastifyInstance {
   app.removeContentTypeParser('text/plain');
   secure(app, options);
   answerFailures(app);
+  endConnectionsOnClose(app);
   const readiness = new Readiness(options.archive);
   app.register(health, { readiness });
   app.register(graphql, { readiness, options, domains: DOMAINS });

@@ -29,11 +29,11 @@ export interface Limits {
   readonly tokens: number;
   /** Levels of nested fields, introspection apart. @default 14 */
   readonly depth: number;
-  /** Work of a query, in fields; lists count as many times as they may have items. @default 60,000 */
+  /** Work of a query, in fields; lists count as many times as they may have items. @default 100,000 */
   readonly cost: number;
 }
 
-const DEFAULT_LIMITS: Limits = { bodyBytes: 21 * 2 ** 20, tokens: 4_000, depth: 14, cost: 60_000 };
+const DEFAULT_LIMITS: Limits = { bodyBytes: 21 * 2 ** 20, tokens: 4_000, depth: 14, cost: 100_000 };
 
 /** Smallest and largest value each limit may have. */
 const RANGES: { readonly [name in keyof Limits]: readonly [least: number, most: number] } = {

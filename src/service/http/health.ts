@@ -10,3 +10,15 @@ export async function health(app: FastifyInstance, { readiness }: { readiness: R
     return state === 'ready' ? { status: state } : reply.code(503).send({ status: state, code: 'NOT_READY' });
   });
 }
+
+/** Lets connections end with the answer they wait for once the service closes; others would stay open. */
+export function endConnectionsOnClose(app: FastifyInstance): void {
+  let closing = false;
+  app.addHook('preClose', async () => {
+    closing = true;
+  });
+  app.addHook('onSend', (_request, reply, payload, done) => {
+    if (closing) reply.header('connection', 'close');
+    done(null, payload);
+  });
+}

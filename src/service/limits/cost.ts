@@ -18,7 +18,7 @@ import {
 import { DEFAULT_PAGE } from '../connections/paginate.ts';
 
 /** Items assumed in a list without pages. */
-const ASSUMED_ITEMS = 10;
+const ASSUMED_ITEMS = 5;
 
 /** Work of an operation in units of one plain field, given its variables. */
 export type Cost = (variables: Readonly<Record<string, unknown>>) => number;
@@ -120,9 +120,10 @@ class Reader {
     const type = getNamedType(field.type);
     if (!node.selectionSet || !isCompositeType(type)) return () => weight;
     const below = this.selections(node.selectionSet, type);
+    const first = field.args.find(({ name }) => name === 'first');
     const items = isListType(getNullableType(field.type))
-      ? field.args.some((argument) => argument.name === 'first')
-        ? this.#pageSize(node.arguments ?? [])
+      ? first
+        ? this.#pageSize(node.arguments ?? [], first.defaultValue)
         : // The edges and nodes of a page are counted with the page.
           () => (isPage(String(parent)) ? 1 : ASSUMED_ITEMS)
       : isPage(String(type))
@@ -131,9 +132,10 @@ class Reader {
     return (variables) => weight + items(variables) * below(variables);
   }
 
-  #pageSize(given: readonly ArgumentNode[]): Cost {
+  /** @param usual the size when none is asked for */
+  #pageSize(given: readonly ArgumentNode[], usual: unknown = DEFAULT_PAGE): Cost {
     const sizes = given.filter(({ name }) => name.value === 'first' || name.value === 'last');
-    if (sizes.length === 0) return () => DEFAULT_PAGE;
+    if (sizes.length === 0) return () => Number(usual);
     return (variables) =>
       Math.max(
         ...sizes.map(({ value }) => {

@@ -24,11 +24,10 @@ export function pageOfParts(view: View, { filter, orderBy, ...page }: PartsArgum
   return paginate(parts, page, (part) => partSource(view, part));
 }
 
-/** One specimen that may hold a part, and how sure that is. */
+/** One specimen that may hold a part. */
 export interface PartUse {
   readonly part: PartSource;
   readonly specimenId: string;
-  readonly probability: number;
 }
 
 /** One page of the visible specimens that may hold a part. */
@@ -36,17 +35,13 @@ export function pageOfUses(part: PartSource, page: PageArguments) {
   const { view, id } = part;
   const rows = view.holdersOf(id).toSorted((a, b) => compareText(a.id, b.id));
   const listing = sortedListing('specimens that may hold a part', rows, (row) => [row.id]);
-  return paginate(
-    listing,
-    page,
-    (row): PartUse => ({ part, specimenId: row.id, probability: probabilityOf(view, row.id, id) }),
-  );
+  return paginate(listing, page, (row): PartUse => ({ part, specimenId: row.id }));
 }
 
-function probabilityOf(view: View, specimen: string, part: string): number {
-  const { knowledge } = view.state;
-  const edge = knowledge
-    .edges(specimen, part)
-    .find((one) => knowledge.getEdgeAttribute(one, 'label') === 'HOLDS');
-  return edge === undefined ? 0 : (knowledge.getEdgeAttribute(edge, 'probability') as number);
+/** Largest probability that a component of the specimen is the part. */
+export function probabilityOfUse({ part, specimenId }: PartUse): number {
+  const candidates = [...(part.view.specimen(specimenId)?.identified.values() ?? [])].flatMap(
+    (identification) => identification.candidates,
+  );
+  return Math.max(0, ...candidates.map((one) => (one.part === part.id ? one.probability : 0)));
 }

@@ -5,7 +5,7 @@ import { pageOfComponents } from '../components/list.ts';
 import type { PageArguments } from '../connections/paginate.ts';
 import { makerSource, maybe, type PartSource, partSource } from '../sources/catalogue.ts';
 import { specimenSource } from '../sources/specimen.ts';
-import { type PartsArguments, type PartUse, pageOfParts, pageOfUses } from './list.ts';
+import { type PartsArguments, type PartUse, pageOfParts, pageOfUses, probabilityOfUse } from './list.ts';
 
 export const resolvers = {
   Query: {
@@ -33,6 +33,7 @@ export const resolvers = {
       }),
   },
   PartUse: {
+    probability: probabilityOfUse,
     specimen: ({ part: { view }, specimenId }: PartUse) =>
       maybe(view, view.specimen(specimenId), specimenSource),
   },

@@ -1,0 +1,224 @@
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { CATALOGUE, DOSSIERS, dossier } from './invented.ts';
+import { archiveOf, type Served, serve } from './serving.ts';
+
+let served: Served;
+beforeAll(async () => {
+  served = await serve({ audience: 'desk' });
+});
+afterAll(() => served.close());
+
+const sequence = async () => (await served.ask('{ archive { sequence } }')).archive.sequence as number;
+const IMPORT = `mutation ($files: [FileInput!]!) {
+  importDossier(files: $files, actor: "A. Bench", reason: "opened today") {
+    entries records dossiers specimens { id device { name } } entry { sequence hash actor reason kind }
+  }
+}`;
+const file = (record: object, name = 'new.json') => ({ name, text: JSON.stringify(record) });
+
+describe('importDossier', () => {
+  const NEW = dossier({
+    id: 'tarn-loop-4',
+    name: 'Tarn Loop 4',
+    released: '2022',
+    family: 'tarn-loop',
+    succeeds: ['tarn-loop-3'],
+  });
+
+  test('brings a dossier in, answers it, and is seen at once', async () => {
+    const before = await sequence();
+    const { importDossier } = await served.ask(IMPORT, { files: [file(NEW)] });
+    expect(importDossier).toMatchObject({
+      entries: 1,
+      records: 0,
+      dossiers: 1,
+      specimens: [{ id: 'tarn-loop-4/a', device: { name: 'Tarn Loop 4' } }],
+    });
+    expect(await sequence()).toBe(before + 1);
+    const { device, search } = await served.ask(
+      '{ device(id: "tarn-loop-4") { predecessors { id } } search(text: "loop 4", kinds: [DEVICE]) { totalCount } }',
+    );
+    expect([device.predecessors, search.totalCount]).toEqual([[{ id: 'tarn-loop-3' }], 1]);
+  });
+
+  test('does nothing the second time', async () => {
+    const before = await sequence();
+    const { importDossier } = await served.ask(IMPORT, { files: [file(NEW)] });
+    expect(importDossier).toMatchObject({ entries: 0, dossiers: 0, entry: null });
+    expect(await sequence()).toBe(before);
+  });
+
+  test('reads YAML, and lists every problem of every file with place and mend, writing nothing', async () => {
+    const before = await sequence();
+    const yaml =
+      'caseback: dossier/1\ndevice: tarn-loop-1\nspecimn: { id: z }\nteardown: { on: 2024-13, by: A }\n';
+    const { data, errors } = await served.answer(IMPORT, {
+      files: [
+        file(dossier({ id: 'tarn-loop-5', name: 'Five', released: '2023' })),
+        { name: 'bad.yaml', text: yaml },
+        { name: 'worse.yaml', text: 'a: [1' },
+      ],
+    });
+    expect(data).toBeNull();
+    const { code, problems } = errors?.[0].extensions ?? {};
+    expect(code).toBe('BAD_FILE');
+    expect(problems).toEqual(
+      expect.arrayContaining([
+        expect.objectContaining({
+          file: 'bad.yaml',
+          line: 3,
+          column: 1,
+          what: '"specimn" is no field here',
+          mend: 'did you mean "specimen"?',
+        }),
+        expect.objectContaining({ file: 'bad.yaml', path: 'teardown.on' }),
+        expect.objectContaining({ file: 'worse.yaml' }),
+      ]),
+    );
+    expect(await sequence()).toBe(before);
+    expect((await served.ask('{ device(id: "tarn-loop-5") { id } }')).device).toBeNull();
+  });
+
+  test('is refused when it names what does not exist', async () => {
+    const lost = dossier({ id: 'tarn-lost', name: 'Lost', released: '2022', maker: 'nobody' });
+    const { errors } = await served.answer(IMPORT, { files: [file(lost)] });
+    expect(errors?.[0].extensions.problems[0]).toMatchObject({ file: 'new.json', path: 'device.maker' });
+  });
+
+  test('fills an empty archive from catalogue and dossiers in any order', async () => {
+    const empty = await serve({ audience: 'desk' }, await archiveOf([]));
+    const files = [...DOSSIERS, CATALOGUE].map((record, i) => file(record, `${i}.json`));
+    const { importDossier } = await empty.ask(IMPORT, { files });
+    expect(importDossier.dossiers).toBe(DOSSIERS.length);
+    expect((await empty.ask('{ devices { totalCount } }')).devices.totalCount).toBe(6);
+    await empty.close();
+  });
+});
+
+describe('recordObservation', () => {
+  const RECORD = `mutation ($specimen: ID!, $observation: ObservationInput!, $actor: String! = "A. Bench") {
+    recordObservation(specimen: $specimen, observation: $observation, actor: $actor, reason: "looked again") {
+      observation { id kind value { text } about { id } corrects { id } }
+      entry { sequence hash kind actor reason }
+    }
+  }`;
+
+  test('adds an observation and answers it with its journal entry', async () => {
+    const before = await sequence();
+    const { recordObservation } = await served.ask(RECORD, {
+      specimen: 'tarn-loop-1/a',
+      observation: {
+        id: 'n1',
+        about: ['U10'],
+        kind: 'BODY_SIZE',
+        value: { value: 2.05, unit: 'mm', plusMinus: 0.02 },
+        corrects: 'o4',
+        note: null,
+      },
+    });
+    expect(recordObservation).toEqual({
+      observation: {
+        id: 'tarn-loop-1/a/n1',
+        kind: 'BODY_SIZE',
+        value: { text: '2.05 ± 0.02 mm' },
+        about: [{ id: 'tarn-loop-1/a/U10' }],
+        corrects: { id: 'tarn-loop-1/a/o4' },
+      },
+      entry: {
+        sequence: before + 1,
+        hash: expect.stringMatching(/^[0-9a-f]{64}$/u),
+        kind: 'observation-recorded',
+        actor: 'A. Bench',
+        reason: 'looked again',
+      },
+    });
+  });
+
+  test('refuses an id that is taken', async () => {
+    const { errors } = await served.answer(RECORD, {
+      specimen: 'tarn-loop-1/a',
+      observation: { id: 'o1', about: ['U1'], kind: 'MARKING' },
+    });
+    expect(errors?.[0].extensions.code).toBe('CONFLICT');
+  });
+
+  test('lists every problem of the input, with its path', async () => {
+    const before = await sequence();
+    const { errors } = await served.answer(RECORD, {
+      specimen: 'tarn-loop-1/a',
+      observation: {
+        id: 'Not A Slug',
+        about: ['U1'],
+        kind: 'MARKING',
+        marking: 'A[',
+        value: { value: 1, unit: 'blorp' },
+      },
+    });
+    expect(errors?.[0].extensions.code).toBe('BAD_INPUT');
+    expect(errors?.[0].extensions.problems.map(({ path }: { path: string }) => path).sort()).toEqual([
+      'observation.id',
+      'observation.marking',
+      expect.stringMatching(/^observation\.value/u),
+    ]);
+    expect(await sequence()).toBe(before);
+  });
+
+  test('wants to know who', async () => {
+    const { errors } = await served.answer(RECORD, {
+      specimen: 'tarn-loop-1/a',
+      observation: { id: 'n9', about: ['U1'], kind: 'MARKING' },
+      actor: '  ',
+    });
+    expect(errors?.[0].message).toBe('actor is empty; every change says who and why');
+  });
+});
+
+test('setIdentification changes what the component counts as, and keeps the judgement before', async () => {
+  const { setIdentification } = await served.ask(`mutation {
+    setIdentification(
+      specimen: "tarn-loop-3/a"
+      identification: { component: "U10", candidates: [{ part: "quillon/QN4460", probability: 0.98 }], state: SETTLED, basis: ["o4"], reason: "read again" }
+      actor: "A. Bench"
+      reason: "raking light"
+    ) {
+      component { id category { term probability } identification { state reason candidates { partId } } identifications { state current } }
+      entry { kind }
+    }
+  }`);
+  expect(setIdentification).toEqual({
+    component: {
+      id: 'tarn-loop-3/a/U10',
+      category: { term: 'Accelerometer', probability: 0.98 },
+      identification: { state: 'SETTLED', reason: 'read again', candidates: [{ partId: 'quillon/QN4460' }] },
+      identifications: [
+        { state: 'FAVOURED', current: false },
+        { state: 'SETTLED', current: true },
+      ],
+    },
+    entry: { kind: 'identification-set' },
+  });
+  const { device } = await served.ask('{ device(id: "tarn-loop-3") { kindCounts { kind definite } } }');
+  expect(device.kindCounts).toContainEqual({ kind: 'Gyroscope', definite: 1 });
+});
+
+test('an identification is held to the rules of the dossier', async () => {
+  const { errors } = await served.answer(`mutation {
+    setIdentification(specimen: "tarn-loop-3/a", identification: { component: "U99", candidates: [{ part: "quillon/QN4460", probability: 0.7 }] }, actor: "a", reason: "b") { entry { id } }
+  }`);
+  expect(errors?.[0].extensions.code).toBe('BAD_INPUT');
+});
+
+test('a read-only service refuses changes and still answers', async () => {
+  const closed = await serve({ readOnly: true });
+  const response = await closed.app.inject({
+    method: 'POST',
+    url: '/graphql',
+    payload: { query: IMPORT, variables: { files: [] } },
+  });
+  expect([response.statusCode, response.json().errors[0].message]).toEqual([
+    405,
+    'This service is read-only',
+  ]);
+  expect((await closed.ask('{ archive { devices } }')).archive.devices).toBe(4);
+  await closed.close();
+});

@@ -1,0 +1,112 @@
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { HIDDEN } from './invented.ts';
+import { type Answer, archiveOf, type Served, serve } from './serving.ts';
+
+let reader: Served;
+let desk: Served;
+beforeAll(async () => {
+  const archive = await archiveOf();
+  reader = await serve({ audience: 'reader' }, archive);
+  desk = await serve({ audience: 'desk' }, archive);
+});
+afterAll(async () => {
+  await reader.app.close();
+  await desk.close();
+});
+
+/** The same answer with one id written as another, so that two answers can be held against each other. */
+const renamed = (answer: Answer, id: string, as: string) =>
+  JSON.parse(JSON.stringify(answer).replaceAll(id, as)) as Answer;
+
+describe('to a reader, a hidden id and one that never was are the same', () => {
+  const LOOK_UPS: readonly (readonly [readonly string[], string])[] = [
+    [HIDDEN.devices, 'query ($id: ID!) { device(id: $id) { id } node(id: $id) { id } }'],
+    [HIDDEN.devices, 'query ($id: ID!) { compareDevices(ids: ["tarn-loop-1", $id]) { sensors { kind } } }'],
+    [HIDDEN.specimens, 'query ($id: ID!) { specimen(id: $id) { id } node(id: $id) { id } }'],
+    [HIDDEN.specimens, 'query ($id: ID!) { compareDevices(ids: [$id]) { sensors { kind } } }'],
+    [HIDDEN.inside, 'query ($id: ID!) { node(id: $id) { id } }'],
+    [
+      HIDDEN.makers,
+      'query ($id: ID!) { maker(id: $id) { id } node(id: $id) { id } devices(filter: { makers: [$id] }) { totalCount } families(maker: $id) { totalCount } }',
+    ],
+    [
+      HIDDEN.families,
+      'query ($id: ID!) { family(id: $id) { id } generations(family: $id) { family { id } } devices(filter: { families: [$id] }) { totalCount } }',
+    ],
+    [HIDDEN.pieces, 'query ($id: ID!) { piece(id: $id) { id } node(id: $id) { id } }'],
+    [
+      HIDDEN.specimens,
+      'mutation ($id: ID!) { recordObservation(specimen: $id, observation: { id: "n1", about: ["U1"], kind: MARKING }, actor: "x", reason: "y") { entry { id } } }',
+    ],
+    [
+      HIDDEN.specimens,
+      'mutation ($id: ID!) { setIdentification(specimen: $id, identification: { component: "U1", candidates: [{ part: "ostrel/OS7", probability: 1 }] }, actor: "x", reason: "y") { entry { id } } }',
+    ],
+  ];
+  for (const [ids, query] of LOOK_UPS) {
+    for (const id of ids) {
+      test(`${id} in ${query.slice(query.indexOf('{'), 60)}`, async () => {
+        const never = id.replace(/^[^/]+/u, 'never-was');
+        const hidden = await reader.answer(query, { id });
+        const absent = await reader.answer(query, { id: never });
+        expect(renamed(hidden, id, never)).toEqual(absent);
+        // The desk does see it, so the look-up is a real one.
+        if (!query.startsWith('mutation')) expect(await desk.answer(query, { id })).not.toEqual(absent);
+      });
+    }
+  }
+});
+
+test('no list, count, search, pattern or page tells a reader of hidden records', async () => {
+  const query = `{
+    archive { devices specimens components makers families pieces sequence changedAt firstYear lastYear }
+    devices { totalCount nodes { id successors { id } maker { id } family { id devices { totalCount } } } }
+    components { totalCount nodes { id } }
+    makers { totalCount nodes { id devices { totalCount } families { id } } }
+    families { totalCount nodes { id } }
+    pieces { totalCount nodes { id claims { restsOn { id } } } }
+    parts { nodes { id specimens { totalCount nodes { specimen { id } } } components { totalCount } } }
+    byWord: search(text: "${HIDDEN.word}") { totalCount }
+    byName: search(text: "tarn") { totalCount nodes { id } }
+    generations(family: "tarn-loop") { generations { device { id } successors { id } } }
+    findPattern(name: "front-end-at-sensor") { totalCount definiteCount expectedCount nodes { device { id } } }
+  }`;
+  const seen = await reader.ask(query);
+  const all = await desk.ask(query);
+  const text = JSON.stringify(seen);
+  for (const id of [...HIDDEN.devices, ...HIDDEN.makers, ...HIDDEN.families, ...HIDDEN.pieces]) {
+    expect(text).not.toContain(`"${id}`);
+    expect(JSON.stringify(all)).toContain(`"${id}`);
+  }
+  expect(seen.archive).toMatchObject({
+    devices: 4,
+    specimens: 5,
+    sequence: null,
+    changedAt: null,
+    lastYear: 2020,
+  });
+  expect(all.archive).toMatchObject({
+    devices: 6,
+    specimens: 7,
+    sequence: expect.any(Number),
+    lastYear: 2023,
+  });
+  expect([seen.byWord.totalCount, all.byWord.totalCount > 0]).toEqual([0, true]);
+  expect([seen.findPattern.totalCount, all.findPattern.totalCount]).toEqual([4, 6]);
+  const start = await reader.app.inject('/');
+  expect(start.statusCode).toBe(200);
+  for (const word of [HIDDEN.word, ...HIDDEN.devices, ...HIDDEN.families])
+    expect(start.body).not.toContain(word);
+  expect((await desk.app.inject('/')).body).toContain(HIDDEN.word);
+});
+
+test('an earlier instant hides the same, and a future one cannot lift an embargo', async () => {
+  const query =
+    'query ($t: DateTime!) { asOf(instant: $t) { devices { totalCount } device(id: "tarn-secret") { id } } }';
+  const past = await reader.ask(query, { t: new Date().toISOString() });
+  expect(past.asOf).toEqual({ devices: { totalCount: 4 }, device: null });
+  expect((await reader.ask(query, { t: '2001-01-01T00:00:00Z' })).asOf.devices.totalCount).toBe(0);
+  const { data, errors } = await reader.answer(query, { t: '3000-01-01T00:00:00Z' });
+  expect(data).toEqual({ asOf: null });
+  expect(errors?.[0].message).toContain('lies in the future');
+});
