@@ -15,7 +15,25 @@ export interface BenchPattern {
   readonly loops: (t: Tables) => number;
 }
 
-const k = (label: string) => KIND[label]!;
+const AMPLIFIER = KIND.Amplifier!;
+const ANALOG_FRONT_END = KIND.AnalogFrontEnd!;
+const APPLICATION_PROCESSOR = KIND.ApplicationProcessor!;
+const BOOST_CONVERTER = KIND.BoostConverter!;
+const BUCK_CONVERTER = KIND.BuckConverter!;
+const CAPACITOR = KIND.Capacitor!;
+const CHARGER = KIND.Charger!;
+const CONNECTOR = KIND.Connector!;
+const CRYSTAL = KIND.Crystal!;
+const DISPLAY = KIND.Display!;
+const LINEAR_REGULATOR = KIND.LinearRegulator!;
+const MEMORY = KIND.Memory!;
+const MICROCONTROLLER = KIND.Microcontroller!;
+const OPTICAL_SENSOR = KIND.OpticalSensor!;
+const PROCESSOR = KIND.Processor!;
+const RADIO = KIND.Radio!;
+const SENSOR = KIND.Sensor!;
+const SENSOR_HUB = KIND.SensorHub!;
+const TEMPERATURE_SENSOR = KIND.TemperatureSensor!;
 const SPI = BUSES.indexOf('spi');
 const POWER = BUSES.indexOf('power');
 const FLEX = MEDIA.indexOf('flex');
@@ -29,11 +47,11 @@ export const PATTERNS: readonly BenchPattern[] = [
     loops: (t) => {
       let n = 0;
       for (let a = 0; a < t.components; a++) {
-        if (t.kind[a] !== k('Amplifier')) continue;
+        if (t.kind[a] !== AMPLIFIER) continue;
         for (let i = t.from[a]!; i < t.from[a + 1]!; i++) {
           const s = t.to[i]!;
-          if (t.parent[s] !== k('Sensor') || t.board[s] !== t.board[a]) continue;
-          for (let j = t.from[a]!; j < t.from[a + 1]!; j++) if (t.parent[t.to[j]!] === k('Connector')) n++;
+          if (t.parent[s] !== SENSOR || t.board[s] !== t.board[a]) continue;
+          for (let j = t.from[a]!; j < t.from[a + 1]!; j++) if (t.parent[t.to[j]!] === CONNECTOR) n++;
         }
       }
       return n;
@@ -47,12 +65,12 @@ export const PATTERNS: readonly BenchPattern[] = [
     loops: (t) => {
       let n = 0;
       for (let p = 0; p < t.components; p++) {
-        if (t.kind[p] !== k('Microcontroller')) continue;
+        if (t.kind[p] !== MICROCONTROLLER) continue;
         const d = t.deviceOf[t.board[p]!]!;
         for (let b = t.boardStart[d]!; b < t.boardStart[d + 1]!; b++) {
           if (b === t.board[p]) continue;
           for (let i = t.onStart[b]!; i < t.onStart[b + 1]!; i++)
-            if (t.kind[t.on[i]!] === k('ApplicationProcessor')) n++;
+            if (t.kind[t.on[i]!] === APPLICATION_PROCESSOR) n++;
         }
       }
       return n;
@@ -66,11 +84,11 @@ export const PATTERNS: readonly BenchPattern[] = [
     loops: (t) => {
       let n = 0;
       for (let s = 0; s < t.components; s++) {
-        if (t.parent[s] !== k('Sensor') || t.part[s]! < 0) continue;
+        if (t.parent[s] !== SENSOR || t.part[s]! < 0) continue;
         const b = t.board[s]!;
         for (let i = t.onStart[b]!; i < t.onStart[b + 1]!; i++) {
           const other = t.on[i]!;
-          if (other !== s && t.part[other] === t.part[s] && t.parent[other] === k('Sensor')) n++;
+          if (other !== s && t.part[other] === t.part[s] && t.parent[other] === SENSOR) n++;
         }
       }
       return n;
@@ -85,11 +103,11 @@ export const PATTERNS: readonly BenchPattern[] = [
     loops: (t) => {
       let n = 0;
       for (let a = 0; a < t.components; a++) {
-        if (t.kind[a] !== k('OpticalSensor')) continue;
+        if (t.kind[a] !== OPTICAL_SENSOR) continue;
         const b = t.board[a]!;
         for (let i = t.onStart[b]!; i < t.onStart[b + 1]!; i++) {
           const c = t.on[i]!;
-          if (c === a || t.kind[c] !== k('OpticalSensor') || t.top[a] !== t.top[c]) continue;
+          if (c === a || t.kind[c] !== OPTICAL_SENSOR || t.top[a] !== t.top[c]) continue;
           const dx = t.x[a]! - t.x[c]!;
           const dy = t.y[a]! - t.y[c]!;
           if (dx * dx + dy * dy > 400) n++;
@@ -106,11 +124,11 @@ export const PATTERNS: readonly BenchPattern[] = [
     loops: (t) => {
       let n = 0;
       for (let d = 0; d < t.components; d++) {
-        if (t.kind[d] !== k('Display')) continue;
+        if (t.kind[d] !== DISPLAY) continue;
         for (let i = t.from[d]!; i < t.from[d + 1]!; i++) {
           const r = t.to[i]!;
-          if (t.kind[r] !== k('BoostConverter')) continue;
-          for (let j = t.from[r]!; j < t.from[r + 1]!; j++) if (t.kind[t.to[j]!] === k('Capacitor')) n++;
+          if (t.kind[r] !== BOOST_CONVERTER) continue;
+          for (let j = t.from[r]!; j < t.from[r + 1]!; j++) if (t.kind[t.to[j]!] === CAPACITOR) n++;
         }
       }
       return n;
@@ -124,10 +142,10 @@ export const PATTERNS: readonly BenchPattern[] = [
     loops: (t) => {
       let n = 0;
       for (let l = 0; l < t.components; l++) {
-        if (t.kind[l] !== k('LinearRegulator')) continue;
+        if (t.kind[l] !== LINEAR_REGULATOR) continue;
         for (let i = t.from[l]!; i < t.from[l + 1]!; i++) {
           const f = t.kind[t.to[i]!];
-          if (t.bus[i] === POWER && (f === k('Amplifier') || f === k('AnalogFrontEnd'))) n++;
+          if (t.bus[i] === POWER && (f === AMPLIFIER || f === ANALOG_FRONT_END)) n++;
         }
       }
       return n;
@@ -141,10 +159,10 @@ export const PATTERNS: readonly BenchPattern[] = [
     loops: (t) => {
       let n = 0;
       for (let h = 0; h < t.components; h++) {
-        if (t.kind[h] !== k('SensorHub')) continue;
+        if (t.kind[h] !== SENSOR_HUB) continue;
         for (let i = t.from[h]!; i < t.from[h + 1]!; i++) {
-          if (t.kind[t.to[i]!] !== k('ApplicationProcessor')) continue;
-          for (let j = t.from[h]!; j < t.from[h + 1]!; j++) if (t.parent[t.to[j]!] === k('Sensor')) n++;
+          if (t.kind[t.to[i]!] !== APPLICATION_PROCESSOR) continue;
+          for (let j = t.from[h]!; j < t.from[h + 1]!; j++) if (t.parent[t.to[j]!] === SENSOR) n++;
         }
       }
       return n;
@@ -159,11 +177,11 @@ export const PATTERNS: readonly BenchPattern[] = [
     loops: (t) => {
       let n = 0;
       for (let r = 0; r < t.components; r++) {
-        if (t.kind[r] !== k('Radio')) continue;
+        if (t.kind[r] !== RADIO) continue;
         const b = t.board[r]!;
         for (let i = t.onStart[b]!; i < t.onStart[b + 1]!; i++) {
           const c = t.on[i]!;
-          if (t.kind[c] !== k('Crystal') || t.top[c] !== t.top[r]) continue;
+          if (t.kind[c] !== CRYSTAL || t.top[c] !== t.top[r]) continue;
           const dx = t.x[c]! - t.x[r]!;
           const dy = t.y[c]! - t.y[r]!;
           if (dx * dx + dy * dy < 25) n++;
@@ -181,14 +199,13 @@ export const PATTERNS: readonly BenchPattern[] = [
     loops: (t) => {
       let n = 0;
       for (let s = 0; s < t.components; s++) {
-        if (t.kind[s] !== k('TemperatureSensor')) continue;
+        if (t.kind[s] !== TEMPERATURE_SENSOR) continue;
         const b = t.board[s]!;
         let far = true;
         for (let i = t.onStart[b]!; i < t.onStart[b + 1]! && far; i++) {
           const h = t.on[i]!;
           const kind = t.kind[h];
-          if (kind !== k('Charger') && kind !== k('BuckConverter') && kind !== k('ApplicationProcessor'))
-            continue;
+          if (kind !== CHARGER && kind !== BUCK_CONVERTER && kind !== APPLICATION_PROCESSOR) continue;
           const dx = t.x[s]! - t.x[h]!;
           const dy = t.y[s]! - t.y[h]!;
           if (dx * dx + dy * dy < 100) far = false;
@@ -206,11 +223,10 @@ export const PATTERNS: readonly BenchPattern[] = [
     loops: (t) => {
       let n = 0;
       for (let c = 0; c < t.components; c++) {
-        if (t.parent[c] !== k('Connector')) continue;
+        if (t.parent[c] !== CONNECTOR) continue;
         for (let i = t.from[c]!; i < t.from[c + 1]!; i++) {
           const other = t.to[i]!;
-          if (t.medium[i] === FLEX && t.parent[other] === k('Connector') && t.board[other] !== t.board[c])
-            n++;
+          if (t.medium[i] === FLEX && t.parent[other] === CONNECTOR && t.board[other] !== t.board[c]) n++;
         }
       }
       return n;
@@ -226,11 +242,11 @@ export const PATTERNS: readonly BenchPattern[] = [
       for (let p = 0; p < t.parts; p++) {
         for (let i = t.usedStart[p]!; i < t.usedStart[p + 1]!; i++) {
           const c1 = t.used[i]!;
-          if (t.kind[c1] !== k('SensorHub')) continue;
+          if (t.kind[c1] !== SENSOR_HUB) continue;
           const m1 = t.deviceMaker[t.deviceOf[t.board[c1]!]!];
           for (let j = t.usedStart[p]!; j < t.usedStart[p + 1]!; j++) {
             const c2 = t.used[j]!;
-            if (t.kind[c2] === k('SensorHub') && t.deviceMaker[t.deviceOf[t.board[c2]!]!] !== m1) n++;
+            if (t.kind[c2] === SENSOR_HUB && t.deviceMaker[t.deviceOf[t.board[c2]!]!] !== m1) n++;
           }
         }
       }
@@ -245,10 +261,10 @@ export const PATTERNS: readonly BenchPattern[] = [
     loops: (t) => {
       let n = 0;
       for (let m = 0; m < t.components; m++) {
-        if (t.kind[m] !== k('Memory')) continue;
+        if (t.kind[m] !== MEMORY) continue;
         for (let i = t.from[m]!; i < t.from[m + 1]!; i++) {
           const p = t.to[i]!;
-          if (t.bus[i] === SPI && t.parent[p] === k('Processor') && t.board[p] === t.board[m]) n++;
+          if (t.bus[i] === SPI && t.parent[p] === PROCESSOR && t.board[p] === t.board[m]) n++;
         }
       }
       return n;

@@ -39,6 +39,17 @@ export interface PatternEdge {
   readonly place: Place | undefined;
 }
 
+/** What a running query knows: what the stages before have bound. */
+export interface RowState {
+  /** Element (node or edge number) per slot; -1 not bound, -2 null. */
+  readonly row: Int32Array;
+  /** Value per slot, for slots that hold no single element: lists, paths, computed values. */
+  readonly values: unknown[];
+  /** Per inner query (EXISTS and the like): whether it has a match for the row. */
+  readonly inner: (() => boolean)[];
+  readonly parameters: Readonly<Record<string, unknown>>;
+}
+
 /** A truth that must hold of the elements in some slots. */
 export interface Condition {
   /** Slots of elements of this pattern that it reads; earlier clauses' slots are not listed. */
@@ -51,7 +62,7 @@ export interface Condition {
     | { readonly slot: number; readonly key: string; readonly value: string | boolean }
     | undefined;
   /** The test, when the row holds the slots. Only true passes (unknown does not). */
-  readonly test: (row: Int32Array) => boolean;
+  readonly test: (state: RowState) => boolean;
   /** The same as JavaScript source, when the generator can write it. */
   readonly emit?: ((scope: EmitScope) => string | undefined) | undefined;
 }
@@ -75,6 +86,8 @@ export interface Distinct {
 export interface Pattern {
   readonly nodes: readonly PatternNode[];
   readonly edges: readonly PatternEdge[];
+  /** Edges that are bound already and only take part in `distinct` and in conditions. */
+  readonly held: readonly PatternEdge[];
   readonly conditions: readonly Condition[];
   readonly distinct: readonly Distinct[];
 }

@@ -254,7 +254,7 @@ class DenseSearch {
           if (!loops.every((edge) => this.#adjacent(v, v, this.#plan.forward[edge]!))) continue;
           if (conditions.length > 0) {
             this.#run.row[slot] = v;
-            if (!conditions.every(({ test }) => test(this.#run.row))) continue;
+            if (!conditions.every(({ test }) => test(this.#run))) continue;
           }
           list[count++] = v;
           this.#mask[v]! |= bit;
@@ -479,7 +479,7 @@ class DenseSearch {
         for (let k = 0; k < this.#size; k++)
           if (this.#image[k]! >= 0) this.#run.row[this.#plan.pattern.nodes[k]!.slot] = this.#image[k]!;
         for (const { condition, mask } of joint) {
-          if (condition.test(this.#run.row)) continue;
+          if (condition.test(this.#run)) continue;
           passes = false;
           child = mask;
           break;
@@ -536,7 +536,7 @@ class DenseSearch {
     if (!edge) {
       for (let u = 0; u < this.#size; u++) row[pattern.nodes[u]!.slot] = this.#image[u]!;
       for (const { a, b } of pattern.distinct) if (row[a] === row[b]) return true;
-      for (const { test } of edgeConditions) if (!test(row)) return true;
+      for (const { test } of edgeConditions) if (!test(this.#run)) return true;
       return this.#next();
     }
     const from = this.#image[edge.from]!;

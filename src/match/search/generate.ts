@@ -124,12 +124,15 @@ class Writer {
   readonly #checked = new Set<Condition>();
   readonly #labels = { n: 0 };
   #scans = 0;
+  /** Variables of conditions, declared ahead. */
+  readonly #declared: string[] = [];
 
   constructor(pattern: Pattern, steps: readonly Step[], options: GenerateOptions) {
     this.#pattern = pattern;
     this.#steps = steps;
     this.#options = options;
-    for (const element of [...pattern.nodes, ...pattern.edges]) this.#bySlot.set(element.slot, element);
+    for (const element of [...pattern.nodes, ...pattern.edges, ...pattern.held])
+      this.#bySlot.set(element.slot, element);
   }
 
   write(): string {
@@ -160,6 +163,7 @@ class Writer {
       /\bwords\b/.test(used) ? `const words = store.records.words;` : '',
       /\bdoubles\b/.test(used) ? `const doubles = store.records.doubles;` : '',
       `let fuel = run.fuel;`,
+      this.#declared.length > 0 ? `let ${this.#declared.map((v) => `${v} = 0`).join(', ')};` : '',
       this.#options.counting ? 'let count = 0;' : '',
     ];
     const done = this.#options.counting ? 'counter[0] += count;' : '';
@@ -433,7 +437,11 @@ class Writer {
           return element && this.#bound.has(slot) ? name(element) : `row[${slot}]`;
         },
         constant: (value) => this.#constant(value),
-        fresh: () => this.#fresh('v'),
+        fresh: () => {
+          const variable = this.#fresh('v');
+          this.#declared.push(variable);
+          return variable;
+        },
       });
       if (emitted) {
         this.#line(`if (!(${emitted})) ${fail}`);
@@ -441,7 +449,7 @@ class Writer {
       }
       this.#store(condition.slots);
       this.#line(
-        `run.fuel = fuel - 1; if (!${this.#constant(condition.test)}(row)) ${fail} fuel = run.fuel;`,
+        `run.fuel = fuel - 1; if (!${this.#constant(condition.test)}(run)) ${fail} fuel = run.fuel;`,
       );
     }
   }

@@ -3,60 +3,21 @@
  * bound to, iteration by iteration, becomes a list outside (a group variable, ISO/IEC 39075:2024, 16.4 and 22.4;
  * Deutsch and others, "Graph pattern matching in GQL and SQL/PGQ", SIGMOD 2022, section 4).
  */
-import type { Condition } from '../plan/pattern.ts';
+import type { ChainEdge, ChainItem, ChainNode, ChainRepeat } from '../plan/chain.ts';
+import type { Condition, RowState } from '../plan/pattern.ts';
 import { type EntrySource, entriesWith } from './entries.ts';
+import { elementsOf, keepsMode } from './path.ts';
 import { OutOfBudget, type Stage } from './stage.ts';
-
-export type PathMode = 'walk' | 'trail' | 'simple' | 'acyclic';
-
-export interface ChainNode {
-  readonly kind: 'node';
-  readonly slot: number;
-  /** True at the second mention of a variable: the node has to be the same. */
-  readonly again: boolean;
-  readonly table: Uint8Array | undefined;
-  readonly conditions: readonly Condition[];
-}
-
-export interface ChainEdge {
-  readonly kind: 'edge';
-  readonly slot: number;
-  readonly again: boolean;
-  /** Accepted adjacency codes in the direction of the walk. */
-  readonly codes: readonly number[];
-  readonly conditions: readonly Condition[];
-}
-
-export interface ChainRepeat {
-  readonly kind: 'repeat';
-  readonly items: readonly ChainItem[];
-  readonly least: number;
-  /** May be Infinity. */
-  readonly most: number;
-  /** Conditions on one iteration as a whole. */
-  readonly conditions: readonly Condition[];
-  /** Slots inside, and the slot of the list each becomes outside. */
-  readonly groups: readonly { readonly inner: number; readonly outer: number; readonly list: boolean }[];
-  /**
-   * For `?`: slots that stay single elements, and are null when there is no iteration, instead of lists.
-   */
-  readonly optional: boolean;
-}
-
-export type ChainItem = ChainNode | ChainEdge | ChainRepeat;
 
 export interface RepeatPlan {
   readonly repeat: ChainRepeat;
-  readonly fromSlot: number;
-  readonly toSlot: number;
-  /** Whether `to` is bound when the stage runs. The stage starts at `from`, which is always bound. */
-  readonly toBound: boolean;
-  /** Tests of the node at the far end, when it is not bound. */
-  readonly to: ChainNode | undefined;
-  /** True when the items stand in reverse, because the walk starts at the end of the path. */
+  /** Slot of the node where the walk starts; it is bound. */
+  readonly startSlot: number;
+  readonly endSlot: number;
+  /** Whether the node at the end is bound when the stage runs; its tests are made by the stage after. */
+  readonly endBound: boolean;
+  /** True when the chain stands in reverse, because the walk starts at the end of the path. */
   readonly reversed: boolean;
-  /** Slot that receives the elements walked: edges and inner nodes, `from` and `to` left out. */
-  readonly elementsSlot: number;
   /** Edges of the walk must differ from each other (TRAIL, or DIFFERENT EDGES for the whole match). */
   readonly edgesDiffer: boolean;
   /** Nodes of the walk must differ from each other; for SIMPLE the last may equal the first. */
@@ -80,17 +41,8 @@ export function repeatStage(plan: RepeatPlan, source: EntrySource, next: Stage):
   const closesCycle = (node: number): boolean => plan.nodesDiffer === 'but ends' && node === path[0];
 
   const arrive = (at: number): boolean => {
-    if (plan.toBound) {
-      if (at !== row[plan.toSlot]) return true;
-    } else {
-      row[plan.toSlot] = at;
-      const to = plan.to!;
-      if (to.table && to.table[source.store.nodeKind.view[at]!] === 0) return true;
-      for (const { test } of to.conditions) if (!test(row)) return true;
-    }
-    const walked = path.slice(1, -1);
-    if (plan.reversed) walked.reverse();
-    values[plan.elementsSlot] = walked;
+    if (!plan.endBound) row[plan.endSlot] = at;
+    else if (at !== row[plan.endSlot]) return true;
     return next();
   };
 
@@ -122,7 +74,7 @@ export function repeatStage(plan: RepeatPlan, source: EntrySource, next: Stage):
       if (item.again && before !== at) return true;
       row[item.slot] = at;
       let go = true;
-      if (holds(item.conditions, row)) go = rest(at);
+      if (holds(item.conditions, run)) go = rest(at);
       row[item.slot] = before;
       return go;
     };
@@ -143,7 +95,7 @@ export function repeatStage(plan: RepeatPlan, source: EntrySource, next: Stage):
         if (item.again && before !== edge) return true;
         row[item.slot] = edge;
         let go = true;
-        if (holds(item.conditions, row)) {
+        if (holds(item.conditions, run)) {
           path.push(edge, other);
           if (plan.edgesDiffer) usedEdges.add(edge);
           const entered = plan.nodesDiffer !== 'no' && !usedNodes.has(other);
@@ -162,6 +114,8 @@ export function repeatStage(plan: RepeatPlan, source: EntrySource, next: Stage):
   const repeatStep = (item: ChainRepeat, exit: (at: number) => boolean) => {
     let count = 0;
     let lists: unknown[][] = [];
+    /** Where the walk of this repeat began. */
+    let entered = 0;
     const leave = (at: number): boolean => {
       item.groups.forEach(({ outer }, g) => {
         if (item.optional) {
@@ -176,11 +130,15 @@ export function repeatStage(plan: RepeatPlan, source: EntrySource, next: Stage):
           values[outer] = plan.reversed ? list.reverse() : list;
         }
       });
-      const kept = lists;
-      const keptCount = count;
+      if (item.elementsSlot >= 0) {
+        const walked = path.slice(entered, -1);
+        values[item.elementsSlot] = plan.reversed ? walked.reverse() : walked;
+      }
+      const [keptLists, keptCount, keptEntered] = [lists, count, entered];
       const go = exit(at);
-      lists = kept;
+      lists = keptLists;
       count = keptCount;
+      entered = keptEntered;
       return go;
     };
     const step = (at: number): boolean => {
@@ -191,7 +149,12 @@ export function repeatStage(plan: RepeatPlan, source: EntrySource, next: Stage):
     const body = compile(item.items, 0, (at) => {
       // An iteration that walks no edge would repeat for ever.
       if (path.length === startLength && count >= item.least) return true;
-      if (!holds(item.conditions, row)) return true;
+      for (const { parts, mode, check, slot } of item.paths) {
+        const elements = elementsOf(parts, run);
+        if (check && !keepsMode(mode, elements)) return true;
+        if (slot >= 0) values[slot] = elements;
+      }
+      if (!holds(item.conditions, run)) return true;
       const length = startLength;
       item.groups.forEach(({ inner, list }, g) => {
         lists[g]!.push(list ? values[inner] : row[inner]);
@@ -205,21 +168,23 @@ export function repeatStage(plan: RepeatPlan, source: EntrySource, next: Stage):
       return go;
     });
     return (at: number): boolean => {
-      const [keptCount, keptLists, keptLength] = [count, lists, startLength];
+      const [keptCount, keptLists, keptLength, keptEntered] = [count, lists, startLength, entered];
       count = 0;
       startLength = path.length;
+      entered = path.length;
       lists = item.groups.map(() => []);
       const go = step(at);
       count = keptCount;
       lists = keptLists;
       startLength = keptLength;
+      entered = keptEntered;
       return go;
     };
   };
 
   const whole = repeatStep(plan.repeat, arrive);
   return () => {
-    const start = row[plan.fromSlot]!;
+    const start = row[plan.startSlot]!;
     path.length = 0;
     path.push(start);
     usedEdges.clear();
@@ -229,7 +194,7 @@ export function repeatStage(plan: RepeatPlan, source: EntrySource, next: Stage):
   };
 }
 
-function holds(conditions: readonly Condition[], row: Int32Array): boolean {
-  for (const { test } of conditions) if (!test(row)) return false;
+function holds(conditions: readonly Condition[], state: RowState): boolean {
+  for (const { test } of conditions) if (!test(state)) return false;
   return true;
 }

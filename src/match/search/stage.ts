@@ -1,3 +1,5 @@
+import type { RowState } from '../plan/pattern.ts';
+
 /**
  * A stage is a piece of a running query: it reads the row, binds more of it in every way there is, and calls the
  * next stage for each. It answers false as soon as a later stage wants no more.
@@ -19,28 +21,44 @@ export class OutOfBudget extends Error {
 /** Steps between two looks at the clock: about a tenth of a millisecond. */
 const FUEL = 20_000;
 
+export interface RunLimits {
+  /** On the clock of `performance.now()`. */
+  readonly deadline: number;
+  readonly steps: number;
+  readonly bytes: number;
+  readonly cancelled: () => boolean;
+}
+
 /** What all stages of one run share. */
-export class Run {
-  /** Element (node or edge number) per slot; -1 not bound, -2 null. */
+export class Run implements RowState {
   readonly row: Int32Array;
-  /** Value per slot, for slots that hold no single element: lists, paths, computed values. */
   readonly values: unknown[];
+  readonly inner: (() => boolean)[] = [];
+  readonly parameters: Readonly<Record<string, unknown>>;
   /** Steps left until the next look at the clock. */
   fuel = FUEL;
   steps = 0;
+  /** Bytes taken for rows that are kept, groups and the like, roughly. */
+  bytes = 0;
   readonly #deadline: number;
   readonly #mostSteps: number;
+  readonly #mostBytes: number;
   readonly #cancelled: () => boolean;
 
-  constructor(
-    slots: number,
-    limits: { readonly deadline: number; readonly steps: number; readonly cancelled: () => boolean },
-  ) {
+  constructor(slots: number, limits: RunLimits, parameters: Readonly<Record<string, unknown>> = {}) {
+    this.parameters = parameters;
     this.row = new Int32Array(slots).fill(-1);
     this.values = new Array(slots).fill(null);
     this.#deadline = limits.deadline;
     this.#mostSteps = limits.steps;
+    this.#mostBytes = limits.bytes;
     this.#cancelled = limits.cancelled;
+  }
+
+  /** Notes that bytes were taken for good; throws OutOfBudget when they are too many. */
+  remember(bytes: number): void {
+    this.bytes += bytes;
+    if (this.bytes > this.#mostBytes) throw new OutOfBudget('memory');
   }
 
   /** Called when the fuel is used up; answers more, or throws OutOfBudget. */

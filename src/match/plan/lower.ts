@@ -1,0 +1,836 @@
+/**
+ * From the syntax tree of the clauses to what the search works on: node and edge patterns without their order,
+ * quantified paths as chains, conditions as tests.
+ */
+import type {
+  Clause,
+  EdgePattern,
+  Expression,
+  MatchClause,
+  Name,
+  NodePattern,
+  ParenthesizedPath,
+  PathFactor,
+  PathMode,
+  PathPattern,
+  PropertyTest,
+  Span,
+} from '../language/ast.ts';
+import type { ChainEdge, ChainItem, ChainNode, ChainRepeat, PathPart, WholePath } from './chain.ts';
+import { conjuncts, namesIn } from './free-names.ts';
+import { bothLabels, labelTest } from './label-of.ts';
+import type { LabelTest } from './label-test.ts';
+import type { Match, MatchRepeat, PlannableClause } from './match.ts';
+import {
+  BACKWARD,
+  type Condition,
+  type Distinct,
+  FORWARD,
+  type PatternEdge,
+  type PatternNode,
+  SIDEWAYS,
+} from './pattern.ts';
+import type { Binding, Scope } from './scope.ts';
+
+/** What lowering asks of its surroundings. */
+export interface LowerContext {
+  /** Whether nodes that a clause binds anew must differ from all other nodes of its own clause and those before. */
+  readonly distinctNodes: boolean;
+  /** Makes the test of a condition; `slots` and `late` have been worked out. */
+  readonly condition: (expression: Expression, scope: Scope, slots: readonly number[]) => Condition;
+  /** Per node kind, 0 for those that do not fit; for nodes inside quantified paths. */
+  readonly nodeTable: (label: LabelTest | undefined) => Uint8Array | undefined;
+  /** Accepted adjacency codes of an edge pattern. */
+  readonly codes: (label: LabelTest | undefined, directions: number, reversed: boolean) => readonly number[];
+}
+
+/** Lowers clauses one behind the other; their variables are added to the scope. */
+export function lowerClauses(
+  clauses: readonly Clause[],
+  scope: Scope,
+  context: LowerContext,
+): PlannableClause[] {
+  const earlier: number[] = [];
+  return clauses.map((clause) => lowerClause(clause, scope, context, earlier));
+}
+
+function lowerClause(
+  clause: Clause,
+  scope: Scope,
+  context: LowerContext,
+  earlier: number[],
+): PlannableClause {
+  if (clause.kind === 'match') {
+    const match = new MatchLowering(clause, scope, context, earlier).match();
+    for (const { slot } of match.pattern.nodes) if (!earlier.includes(slot)) earlier.push(slot);
+    return { kind: 'match', match };
+  }
+  const before = new Set([...scope.own()].map(([name]) => name));
+  const clauses = clause.clauses.map((inner) => lowerClause(inner, scope, context, earlier));
+  const elements: number[] = [];
+  const values: number[] = [];
+  for (const [name, binding] of scope.own()) {
+    if (before.has(name)) continue;
+    if (binding.kind === 'node' || binding.kind === 'edge') elements.push(binding.slot);
+    else values.push(binding.slot);
+  }
+  return { kind: 'optional', clauses, nulls: { elements, values } };
+}
+
+/** A node of the pattern while it is being put together; several variables may come to name one. */
+interface NodeDraft {
+  index: number;
+  slot: number;
+  names: string[];
+  label: LabelTest | undefined;
+  bound: boolean;
+  place: Span | undefined;
+  mergedInto: NodeDraft | undefined;
+}
+
+type Item =
+  | { readonly kind: 'node'; readonly draft: NodeDraft }
+  | { readonly kind: 'edge'; readonly slot: number }
+  | { readonly kind: 'repeat'; readonly elementsSlot: number };
+
+interface EdgeDraft {
+  readonly slot: number;
+  readonly name: string | undefined;
+  readonly label: LabelTest | undefined;
+  readonly directions: number;
+  readonly from: NodeDraft;
+  readonly to: NodeDraft;
+  readonly bound: boolean;
+  readonly place: Span;
+}
+
+interface RepeatDraft {
+  readonly from: NodeDraft;
+  readonly to: NodeDraft;
+  readonly body: Body;
+  readonly mode: PathMode;
+  readonly place: Span;
+}
+
+/** A quantified path before its direction is chosen. */
+interface Body {
+  readonly items: readonly BodyItem[];
+  readonly least: number;
+  readonly most: number;
+  readonly optional: boolean;
+  readonly elementsSlot: number;
+  readonly groups: ChainRepeat['groups'];
+  readonly paths: readonly WholePath[];
+  readonly conditions: readonly Condition[];
+  /** Names that the conditions inside read and that are not bound inside. */
+  readonly reads: ReadonlySet<string>;
+}
+
+type BodyItem =
+  | {
+      readonly kind: 'node';
+      readonly slot: number;
+      readonly again: boolean;
+      readonly label: LabelTest | undefined;
+      readonly conditions: Condition[];
+    }
+  | {
+      readonly kind: 'edge';
+      readonly slot: number;
+      readonly again: boolean;
+      readonly label: LabelTest | undefined;
+      readonly directions: number;
+      readonly conditions: Condition[];
+    }
+  | { readonly kind: 'body'; readonly body: Body };
+
+class MatchLowering {
+  readonly #clause: MatchClause;
+  readonly #scope: Scope;
+  readonly #context: LowerContext;
+  readonly #earlier: readonly number[];
+  readonly #edgesDiffer: boolean;
+  readonly #nodes: NodeDraft[] = [];
+  readonly #edges: EdgeDraft[] = [];
+  readonly #repeats: RepeatDraft[] = [];
+  readonly #paths: WholePath[] = [];
+  /** Conditions are made when all variables are known. */
+  readonly #wanted: { expression: Expression; scope: Scope }[] = [];
+  readonly #distinct: Distinct[] = [];
+  readonly #equal: [number, number][] = [];
+  #hidden = 0;
+
+  constructor(clause: MatchClause, scope: Scope, context: LowerContext, earlier: readonly number[]) {
+    this.#clause = clause;
+    this.#scope = scope;
+    this.#context = context;
+    this.#earlier = earlier;
+    this.#edgesDiffer = clause.mode !== 'REPEATABLE ELEMENTS';
+  }
+
+  match(): Match {
+    const items = this.#clause.paths.map((path) => this.#path(path));
+    for (const expression of conjuncts(this.#clause.where))
+      this.#wanted.push({ expression, scope: this.#scope });
+    const nodes = this.#nodes.filter((draft) => draft.mergedInto === undefined);
+    nodes.forEach((draft, i) => {
+      draft.index = i;
+    });
+    this.#clause.paths.forEach((path, i) => {
+      this.#whole(path.mode, path.variable, items[i]!, true);
+    });
+    // Paths inside paths were noted before their nodes were final; see `#whole`.
+    const paths = this.#paths.map((path) => this.#settled(path));
+
+    const conditions: Condition[] = [];
+    const late: Condition[] = [];
+    for (const { expression, scope } of this.#wanted) {
+      const { slots, isLate } = this.#reads(expression, scope);
+      (isLate ? late : conditions).push(this.#context.condition(expression, scope, slots));
+    }
+    for (const [a, b] of this.#equal) conditions.push(sameElement(a, b));
+    const mayMerge = this.#mayMerge(nodes);
+    if (this.#context.distinctNodes) {
+      nodes.forEach((a, i) => {
+        for (const b of nodes.slice(0, i))
+          if (a.slot !== b.slot && !mayMerge(a, b)) this.#distinct.push({ a: a.slot, b: b.slot });
+        if (!a.bound)
+          for (const slot of this.#earlier)
+            if (!nodes.some((node) => node.slot === slot)) conditions.push(otherElement(a.slot, slot));
+      });
+    }
+    if (this.#edgesDiffer)
+      this.#edges.forEach((a, i) => {
+        for (const b of this.#edges.slice(0, i))
+          if (a.slot !== b.slot) this.#distinct.push({ a: a.slot, b: b.slot });
+      });
+
+    const patternNodes: PatternNode[] = nodes.map((draft) => ({
+      kind: 'node',
+      slot: draft.slot,
+      name: draft.names[0],
+      label: draft.label,
+      bound: draft.bound,
+      place: draft.place,
+    }));
+    const seenEdges = new Set<number>();
+    const patternEdges: PatternEdge[] = this.#edges.map((draft) => ({
+      kind: 'edge',
+      slot: draft.slot,
+      name: draft.name,
+      label: draft.label,
+      from: final(draft.from).index,
+      to: final(draft.to).index,
+      directions: draft.directions,
+      bound: draft.bound,
+      place: draft.place,
+    }));
+    for (const { slot } of patternEdges) seenEdges.add(slot);
+    const repeats = this.#repeats.map((draft): MatchRepeat => this.#repeat(draft));
+    const hasRepeats = repeats.length > 0;
+    return {
+      pattern: { nodes: patternNodes, edges: patternEdges, held: [], conditions, distinct: this.#distinct },
+      repeats,
+      paths,
+      edgesDiffer: this.#edgesDiffer && hasRepeats,
+      nodesDiffer: this.#context.distinctNodes && hasRepeats,
+      late,
+      apart: this.#apart(nodes),
+      place: this.#clause.span,
+    };
+  }
+
+  // ─── Paths ────────────────────────────────────────────────────────────────────────────────────────────────────
+
+  #path(path: PathPattern): Item[] {
+    return this.#factors(path.factors, path.mode ?? 'WALK');
+  }
+
+  /** Lowers factors into nodes, edges and repeats in turn, starting and ending with a node. */
+  #factors(factors: readonly PathFactor[], mode: PathMode): Item[] {
+    const items: Item[] = [];
+    for (const factor of factors) {
+      switch (factor.kind) {
+        case 'node-pattern':
+          this.#join(items, [{ kind: 'node', draft: this.#node(factor) }]);
+          break;
+        case 'edge-pattern': {
+          const [from, to] = [this.#endOf(items), this.#blank()];
+          const slot = this.#edge(factor, from, to);
+          items.push({ kind: 'edge', slot }, { kind: 'node', draft: to });
+          break;
+        }
+        case 'parenthesized-path': {
+          const inner = this.#factors(factor.factors, factor.mode ?? mode);
+          this.#join(items, inner);
+          for (const expression of conjuncts(factor.where))
+            this.#wanted.push({ expression, scope: this.#scope });
+          if (factor.mode || factor.variable) this.#whole(factor.mode, factor.variable, inner, false);
+          break;
+        }
+        case 'quantified-path':
+        case 'questioned-path': {
+          const [from, to] = [this.#endOf(items), this.#blank()];
+          const questioned = factor.kind === 'questioned-path';
+          const [least, most] = questioned ? [0, 1] : [factor.min, factor.max ?? Number.POSITIVE_INFINITY];
+          const body = this.#body(factor.path, least, most, questioned, this.#scope);
+          this.#repeats.push({ from, to, body, mode, place: factor.span });
+          items.push({ kind: 'repeat', elementsSlot: body.elementsSlot }, { kind: 'node', draft: to });
+          break;
+        }
+        default:
+          factor satisfies never;
+      }
+    }
+    if (items.length === 0) items.push({ kind: 'node', draft: this.#blank() });
+    return items;
+  }
+
+  /** Appends a piece of path: its first node is the last node so far. */
+  #join(items: Item[], more: readonly Item[]): void {
+    const last = items.at(-1);
+    const first = more[0]!;
+    if (last?.kind === 'node' && first.kind === 'node') {
+      this.#merge(last.draft, first.draft);
+      items.push(...more.slice(1));
+    } else items.push(...more);
+  }
+
+  #endOf(items: Item[]): NodeDraft {
+    const last = items.at(-1);
+    if (last?.kind === 'node') return last.draft;
+    const draft = this.#blank();
+    items.push({ kind: 'node', draft });
+    return draft;
+  }
+
+  #blank(): NodeDraft {
+    const draft: NodeDraft = {
+      index: -1,
+      slot: this.#scope.slots.take(),
+      names: [],
+      label: undefined,
+      bound: false,
+      place: undefined,
+      mergedInto: undefined,
+    };
+    this.#nodes.push(draft);
+    return draft;
+  }
+
+  #node(pattern: NodePattern): NodeDraft {
+    const name = pattern.variable?.text;
+    const known = name === undefined ? undefined : this.#nodes.find((d) => d.names.includes(name));
+    let draft: NodeDraft;
+    if (known) draft = final(known);
+    else {
+      draft = this.#blank();
+      const before = name === undefined ? undefined : this.#scope.find(name);
+      if (before) {
+        draft.slot = before.slot;
+        draft.bound = true;
+      } else if (name !== undefined) this.#scope.set(name, { kind: 'node', slot: draft.slot });
+      if (name !== undefined) draft.names.push(name);
+    }
+    draft.place ??= pattern.span;
+    if (pattern.labels) draft.label = bothLabels(draft.label, labelTest(pattern.labels));
+    this.#tests(pattern, name ?? this.#hide({ kind: 'node', slot: draft.slot }, draft));
+    return draft;
+  }
+
+  /** Two node patterns at one place of a path are one node. */
+  #merge(left: NodeDraft, right: NodeDraft): void {
+    const [a, b] = [final(left), final(right)];
+    if (a === b) return;
+    if (a.bound && b.bound) {
+      this.#equal.push([a.slot, b.slot]);
+      return;
+    }
+    const [kept, gone] = b.bound ? [b, a] : [a, b];
+    gone.mergedInto = kept;
+    kept.names.push(...gone.names);
+    kept.label = bothLabels(kept.label, gone.label);
+    kept.place ??= gone.place;
+    for (const name of gone.names) this.#scope.set(name, { kind: 'node', slot: kept.slot });
+  }
+
+  #edge(pattern: EdgePattern, from: NodeDraft, to: NodeDraft): number {
+    const name = pattern.variable?.text;
+    const before = name === undefined ? undefined : this.#scope.find(name);
+    const again = name !== undefined && this.#edges.some((edge) => edge.name === name);
+    const slot = before ? before.slot : this.#scope.slots.take();
+    if (!before && name !== undefined) this.#scope.set(name, { kind: 'edge', slot });
+    this.#edges.push({
+      slot,
+      name,
+      label: pattern.labels ? labelTest(pattern.labels) : undefined,
+      directions: directionsOf(pattern),
+      from,
+      to,
+      bound: before !== undefined && !again,
+      place: pattern.span,
+    });
+    this.#tests(pattern, name ?? this.#hide({ kind: 'edge', slot }));
+    return slot;
+  }
+
+  /** A variable that the text cannot name, for the properties of an element without one. */
+  #hide(binding: Binding, draft?: NodeDraft): string {
+    const name = `\u0000${this.#hidden++}`;
+    this.#scope.set(name, binding);
+    draft?.names.push(name);
+    return name;
+  }
+
+  #tests(pattern: NodePattern | EdgePattern, name: string): void {
+    for (const expression of testsOf(pattern, name)) this.#wanted.push({ expression, scope: this.#scope });
+  }
+
+  // ─── Quantified paths ─────────────────────────────────────────────────────────────────────────────────────────
+
+  #body(
+    path: EdgePattern | ParenthesizedPath,
+    least: number,
+    most: number,
+    optional: boolean,
+    outer: Scope,
+  ): Body {
+    const scope = outer.inner();
+    const reads = new Set<string>();
+    const inner = new Map<string, number>();
+    const items: BodyItem[] = [];
+    const paths: WholePath[] = [];
+    const last: Condition[] = [];
+    const parts = this.#bodyItems(
+      path.kind === 'edge-pattern' ? [path] : path.factors,
+      scope,
+      items,
+      paths,
+      reads,
+      last,
+      inner,
+    );
+    if (path.kind === 'parenthesized-path') {
+      if (path.variable || path.mode) paths.push(this.#bodyWhole(path.mode, path.variable, parts, scope));
+      for (const expression of conjuncts(path.where))
+        last.push(this.#bodyCondition(expression, scope, reads));
+    }
+    const groups: { inner: number; outer: number; list: boolean }[] = [];
+    for (const [name, binding] of scope.own()) {
+      if (name.startsWith('\u0000')) continue;
+      const element = binding.kind === 'node' || binding.kind === 'edge';
+      const slot = scope.slots.take();
+      groups.push({ inner: binding.slot, outer: slot, list: !element });
+      outer.set(name, optional ? { ...binding, slot } : { kind: 'group', slot, of: binding });
+    }
+    return {
+      items,
+      least,
+      most,
+      optional,
+      elementsSlot: scope.slots.take(),
+      groups,
+      paths,
+      conditions: last,
+      reads,
+    };
+  }
+
+  #bodyItems(
+    factors: readonly PathFactor[],
+    scope: Scope,
+    items: BodyItem[],
+    paths: WholePath[],
+    reads: Set<string>,
+    last: Condition[],
+    named: Map<string, number>,
+  ): PathPart[] {
+    const parts: PathPart[] = [];
+    const node = (label: LabelTest | undefined, name: string | undefined): number => {
+      const known = name === undefined ? undefined : named.get(name);
+      const slot = known ?? scope.slots.take();
+      if (name !== undefined && known === undefined) {
+        named.set(name, slot);
+        scope.set(name, { kind: 'node', slot });
+      }
+      items.push({ kind: 'node', slot, again: known !== undefined, label, conditions: [] });
+      parts.push({ kind: 'element', slot, node: true });
+      return slot;
+    };
+    const ensureNode = () => {
+      const end = items.at(-1);
+      if (end?.kind !== 'node') node(undefined, undefined);
+    };
+    for (const factor of factors) {
+      switch (factor.kind) {
+        case 'node-pattern': {
+          const name = factor.variable?.text;
+          const slot = node(factor.labels ? labelTest(factor.labels) : undefined, name);
+          this.#bodyTests(factor, name, { kind: 'node', slot }, scope, items, reads, last);
+          break;
+        }
+        case 'edge-pattern': {
+          ensureNode();
+          const name = factor.variable?.text;
+          const known = name === undefined ? undefined : named.get(name);
+          const slot = known ?? scope.slots.take();
+          if (name !== undefined && known === undefined) {
+            named.set(name, slot);
+            scope.set(name, { kind: 'edge', slot });
+          }
+          items.push({
+            kind: 'edge',
+            slot,
+            again: known !== undefined,
+            label: factor.labels ? labelTest(factor.labels) : undefined,
+            directions: directionsOf(factor),
+            conditions: [],
+          });
+          parts.push({ kind: 'element', slot, node: false });
+          this.#bodyTests(factor, name, { kind: 'edge', slot }, scope, items, reads, last);
+          break;
+        }
+        case 'parenthesized-path': {
+          const inside = this.#bodyItems(factor.factors, scope, items, paths, reads, last, named);
+          parts.push(...inside);
+          if (factor.variable || factor.mode)
+            paths.push(this.#bodyWhole(factor.mode, factor.variable, inside, scope));
+          for (const expression of conjuncts(factor.where))
+            last.push(this.#bodyCondition(expression, scope, reads));
+          break;
+        }
+        case 'quantified-path':
+        case 'questioned-path': {
+          ensureNode();
+          const questioned = factor.kind === 'questioned-path';
+          const [least, most] = questioned ? [0, 1] : [factor.min, factor.max ?? Number.POSITIVE_INFINITY];
+          const body = this.#body(factor.path, least, most, questioned, scope);
+          for (const name of body.reads) if (!scope.owns(name)) reads.add(name);
+          items.push({ kind: 'body', body });
+          parts.push({ kind: 'walked', slot: body.elementsSlot });
+          break;
+        }
+        default:
+          factor satisfies never;
+      }
+    }
+    ensureNode();
+    return parts;
+  }
+
+  #bodyWhole(
+    mode: PathMode | undefined,
+    name: Name | undefined,
+    parts: readonly PathPart[],
+    scope: Scope,
+  ): WholePath {
+    const slot = name ? scope.slots.take() : -1;
+    if (name) scope.set(name.text, { kind: 'path', slot });
+    return { mode: chainMode(mode), parts, slot, check: mode !== undefined && mode !== 'WALK', top: false };
+  }
+
+  #bodyTests(
+    pattern: NodePattern | EdgePattern,
+    name: string | undefined,
+    binding: Binding,
+    scope: Scope,
+    items: BodyItem[],
+    reads: Set<string>,
+    last: Condition[],
+  ): void {
+    const variable = name ?? `\u0000${this.#hidden++}`;
+    if (name === undefined) scope.set(variable, binding);
+    const item = items.at(-1)!;
+    if (item.kind === 'body') return;
+    for (const expression of testsOf(pattern, variable)) {
+      const condition = this.#bodyCondition(expression, scope, reads);
+      // What reads lists of an inner quantified path has to wait for the end of the iteration.
+      if (this.#readsLists(expression, scope)) last.push(condition);
+      else item.conditions.push(condition);
+    }
+  }
+
+  #bodyCondition(expression: Expression, scope: Scope, reads: Set<string>): Condition {
+    const slots = new Set<number>();
+    for (const name of namesIn(expression)) {
+      if (!scope.owns(name)) reads.add(name);
+      else slots.add(scope.find(name)!.slot);
+    }
+    return this.#context.condition(expression, scope, [...slots]);
+  }
+
+  #readsLists(expression: Expression, scope: Scope): boolean {
+    return [...namesIn(expression)].some((name) => {
+      const binding = scope.owns(name) ? scope.find(name) : undefined;
+      return binding !== undefined && binding.kind !== 'node' && binding.kind !== 'edge';
+    });
+  }
+
+  #repeat({ from, to, body, mode, place }: RepeatDraft): MatchRepeat {
+    const needs = [...body.reads].flatMap((name) => {
+      const binding = this.#scope.find(name);
+      return binding?.kind === 'node' || binding?.kind === 'edge' ? [binding.slot] : [];
+    });
+    return {
+      from: final(from).index,
+      to: final(to).index,
+      forward: this.#chain(body, false),
+      backward: this.#chain(body, true),
+      edgesDiffer: this.#edgesDiffer || mode === 'TRAIL',
+      nodesDiffer:
+        mode === 'ACYCLIC'
+          ? 'yes'
+          : mode === 'SIMPLE'
+            ? 'but ends'
+            : this.#context.distinctNodes
+              ? 'yes'
+              : 'no',
+      needs,
+      place,
+    };
+  }
+
+  #chain(body: Body, reversed: boolean): ChainRepeat {
+    // A variable that stands twice is bound where the walk meets it first.
+    const seen = new Set<number>();
+    const ordered = reversed ? [...body.items].reverse() : body.items;
+    const items = ordered.map((item): ChainItem => {
+      if (item.kind === 'body') return this.#chain(item.body, reversed);
+      const again = seen.has(item.slot);
+      seen.add(item.slot);
+      if (item.kind === 'node') {
+        const node: ChainNode = {
+          kind: 'node',
+          slot: item.slot,
+          again,
+          table: this.#context.nodeTable(item.label),
+          conditions: [],
+        };
+        return node;
+      }
+      const edge: ChainEdge = {
+        kind: 'edge',
+        slot: item.slot,
+        again,
+        codes: this.#context.codes(item.label, item.directions, reversed),
+        conditions: [],
+      };
+      return edge;
+    });
+    return {
+      kind: 'repeat',
+      items: placeConditions(ordered, items),
+      least: body.least,
+      most: body.most,
+      conditions: body.conditions,
+      groups: body.groups,
+      paths: body.paths,
+      elementsSlot: body.elementsSlot,
+      optional: body.optional,
+    };
+  }
+
+  // ─── What concerns paths as wholes ────────────────────────────────────────────────────────────────────────────
+
+  readonly #wholeItems = new Map<WholePath, readonly Item[]>();
+
+  #whole(mode: PathMode | undefined, name: Name | undefined, items: readonly Item[], top: boolean): void {
+    const slot = name ? this.#scope.slots.take() : -1;
+    if (name) this.#scope.set(name.text, { kind: 'path', slot });
+    const path: WholePath = {
+      mode: chainMode(mode),
+      parts: [],
+      slot,
+      check: mode !== undefined && mode !== 'WALK',
+      top,
+    };
+    this.#wholeItems.set(path, [...items]);
+    this.#paths.push(path);
+  }
+
+  /** Fills in the parts, and turns the mode into distinct pairs where the path has no quantified part. */
+  #settled(path: WholePath): WholePath {
+    const items = this.#wholeItems.get(path)!;
+    const parts = items.map((item): PathPart => {
+      switch (item.kind) {
+        case 'node':
+          return { kind: 'element', slot: final(item.draft).slot, node: true };
+        case 'edge':
+          return { kind: 'element', slot: item.slot, node: false };
+        case 'repeat':
+          return { kind: 'walked', slot: item.elementsSlot };
+        default:
+          return item satisfies never;
+      }
+    });
+    // The check at the end decides; the pairs only cut the search short.
+    const pairs = (wanted: (i: number, j: number) => boolean) => {
+      for (let i = 0; i < parts.length; i++)
+        for (let j = 0; j < i; j++) {
+          const [a, b] = [parts[i]!, parts[j]!];
+          if (a.kind !== 'element' || b.kind !== 'element' || a.node !== b.node || a.slot === b.slot)
+            continue;
+          if (parts.slice(j, i).some((part) => part.kind === 'walked')) continue;
+          if (wanted(i, j)) this.#distinct.push({ a: a.slot, b: b.slot });
+        }
+    };
+    if (path.mode === 'trail') pairs((i) => i % 2 === 1);
+    if (path.mode === 'acyclic') pairs((i) => i % 2 === 0);
+    if (path.mode === 'simple') pairs((i, j) => i % 2 === 0 && (i < parts.length - 1 || j > 0));
+    return { ...path, parts };
+  }
+
+  /** Whether two nodes may be one because quantified paths between them may be empty. */
+  #mayMerge(nodes: readonly NodeDraft[]): (a: NodeDraft, b: NodeDraft) => boolean {
+    const group = new Map(nodes.map((node) => [node, node]));
+    const find = (node: NodeDraft): NodeDraft => {
+      const next = group.get(node)!;
+      return next === node ? node : find(next);
+    };
+    for (const { from, to, body } of this.#repeats)
+      if (body.least === 0) group.set(find(final(from)), find(final(to)));
+    return (a, b) => find(a) === find(b);
+  }
+
+  #apart(nodes: readonly NodeDraft[]): Match['apart'] {
+    const variable = (body: Body): number =>
+      body.items.reduce((sum, item) => sum + (item.kind === 'body' ? variable(item.body) : 0), 0) +
+      (body.least === body.most ? 0 : 1);
+    const nested = (body: Body): boolean => body.items.some((item) => item.kind === 'body');
+    const count = this.#repeats.reduce((sum, { body }) => sum + variable(body), 0);
+    if (count < 2 && !this.#repeats.some(({ body }) => nested(body))) return undefined;
+    const named = nodes.filter((node) => node.names.some((name) => !name.startsWith('\u0000')));
+    return {
+      elements: [
+        ...named.map((node) => node.slot),
+        ...this.#edges.map((edge) => edge.slot),
+        ...this.#repeats.flatMap(({ body }) =>
+          body.optional ? body.groups.filter((g) => !g.list).map((g) => g.outer) : [],
+        ),
+      ],
+      values: this.#repeats.flatMap(({ body }) =>
+        body.groups.filter((g) => !body.optional || g.list).map((g) => g.outer),
+      ),
+    };
+  }
+
+  /** Slots of this match that an expression reads, and whether it reads lists or paths of it. */
+  #reads(expression: Expression, scope: Scope): { slots: number[]; isLate: boolean } {
+    const own = new Set([...this.#nodes, ...this.#edges].filter((d) => !d.bound).map((d) => d.slot));
+    const slots = new Set<number>();
+    let isLate = false;
+    for (const name of namesIn(expression)) {
+      const binding = scope.find(name);
+      if (!binding) continue;
+      if (own.has(binding.slot) && (binding.kind === 'node' || binding.kind === 'edge'))
+        slots.add(binding.slot);
+      else if (this.#isOwnValue(binding)) isLate = true;
+    }
+    return { slots: [...slots], isLate };
+  }
+
+  #isOwnValue(binding: Binding): boolean {
+    return (
+      this.#repeats.some(({ body }) => body.groups.some((g) => g.outer === binding.slot)) ||
+      this.#paths.some((path) => path.slot === binding.slot)
+    );
+  }
+}
+
+/** Puts every condition at the first item of the walk at which all it reads inside the iteration is bound. */
+function placeConditions(ordered: readonly BodyItem[], items: readonly ChainItem[]): ChainItem[] {
+  const placed = items.map((item) =>
+    'conditions' in item ? { ...item, conditions: [...item.conditions] } : item,
+  );
+  const available = new Set<number>();
+  const inside = new Set(ordered.flatMap((item) => (item.kind === 'body' ? [] : [item.slot])));
+  const waiting = ordered.flatMap((item) => (item.kind === 'body' ? [] : item.conditions));
+  const done = new Set<Condition>();
+  ordered.forEach((item, i) => {
+    if (item.kind !== 'body') available.add(item.slot);
+    for (const condition of waiting) {
+      const ready = condition.slots.every((slot) => !inside.has(slot) || available.has(slot));
+      if (!ready || done.has(condition)) continue;
+      done.add(condition);
+      const target = placed[i]!;
+      if (target.kind !== 'repeat') (target.conditions as Condition[]).push(condition);
+    }
+  });
+  return placed;
+}
+
+function final(draft: NodeDraft): NodeDraft {
+  return draft.mergedInto ? final(draft.mergedInto) : draft;
+}
+
+/** What property list and WHERE of an element ask, as conditions on a variable. */
+function testsOf(pattern: NodePattern | EdgePattern, variable: string): Expression[] {
+  const tests = pattern.properties.map(
+    ({ key, value, span }: PropertyTest): Expression => ({
+      kind: 'comparison',
+      operator: '=',
+      left: { kind: 'property', object: { kind: 'variable', name: variable, span }, key, span },
+      right: value,
+      span,
+    }),
+  );
+  return [...tests, ...conjuncts(pattern.where)];
+}
+
+function directionsOf({ direction }: EdgePattern): number {
+  switch (direction) {
+    case 'right':
+      return FORWARD;
+    case 'left':
+      return BACKWARD;
+    case 'undirected':
+      return SIDEWAYS;
+    case 'left-or-undirected':
+      return BACKWARD | SIDEWAYS;
+    case 'undirected-or-right':
+      return SIDEWAYS | FORWARD;
+    case 'left-or-right':
+      return BACKWARD | FORWARD;
+    case 'any':
+      return FORWARD | BACKWARD | SIDEWAYS;
+    default:
+      return direction satisfies never;
+  }
+}
+
+function chainMode(mode: PathMode | undefined): WholePath['mode'] {
+  switch (mode) {
+    case undefined:
+    case 'WALK':
+      return 'walk';
+    case 'TRAIL':
+      return 'trail';
+    case 'SIMPLE':
+      return 'simple';
+    case 'ACYCLIC':
+      return 'acyclic';
+    default:
+      return mode satisfies never;
+  }
+}
+
+function sameElement(a: number, b: number): Condition {
+  return {
+    slots: [a, b],
+    selectivity: 0.01,
+    place: undefined,
+    test: ({ row }) => row[a] === row[b],
+    emit: (scope) => `${scope.element(a)} === ${scope.element(b)}`,
+  };
+}
+
+/** A node differs from one that an earlier clause has bound. */
+function otherElement(slot: number, earlier: number): Condition {
+  return {
+    slots: [slot],
+    selectivity: 1,
+    place: undefined,
+    test: ({ row }) => row[slot] !== row[earlier],
+    emit: (scope) => `${scope.element(slot)} !== ${scope.element(earlier)}`,
+  };
+}

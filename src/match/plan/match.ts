@@ -1,0 +1,48 @@
+/**
+ * One MATCH clause, as planned and searched: a pattern of nodes and edges, the quantified paths between its nodes,
+ * and what its path patterns say as wholes.
+ */
+import type { ChainRepeat, WholePath } from './chain.ts';
+import type { Condition, Pattern, Place } from './pattern.ts';
+
+export interface MatchRepeat {
+  /** Indices of the pattern nodes at its ends. */
+  readonly from: number;
+  readonly to: number;
+  /** The walk from `from` to `to`, and the one from `to` to `from`. */
+  readonly forward: ChainRepeat;
+  readonly backward: ChainRepeat;
+  readonly edgesDiffer: boolean;
+  readonly nodesDiffer: 'no' | 'yes' | 'but ends';
+  /** Slots of this match that its conditions read: they have to be bound before. */
+  readonly needs: readonly number[];
+  readonly place: Place | undefined;
+}
+
+export interface Match {
+  readonly pattern: Pattern;
+  readonly repeats: readonly MatchRepeat[];
+  /** Path patterns, and parenthesised paths with a mode or a variable. */
+  readonly paths: readonly WholePath[];
+  /** Edges of all path patterns together must differ, and some are in quantified paths. */
+  readonly edgesDiffer: boolean;
+  /** Nodes of all path patterns together must differ, and some are in quantified paths. */
+  readonly nodesDiffer: boolean;
+  /** Conditions on lists and paths, checked last. */
+  readonly late: readonly Condition[];
+  /**
+   * Set when one match can be found in several ways (a path that can be cut into iterations differently): slots that
+   * tell matches apart.
+   */
+  readonly apart: { readonly elements: readonly number[]; readonly values: readonly number[] } | undefined;
+  readonly place: Place | undefined;
+}
+
+/** A clause: one MATCH, or clauses that are all matched or leave null. */
+export type PlannableClause =
+  | { readonly kind: 'match'; readonly match: Match }
+  | {
+      readonly kind: 'optional';
+      readonly clauses: readonly PlannableClause[];
+      readonly nulls: { readonly elements: readonly number[]; readonly values: readonly number[] };
+    };

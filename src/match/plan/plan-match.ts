@@ -1,0 +1,244 @@
+/**
+ * Plans one MATCH clause: its nodes fall into groups tied by plain edges; each group is searched as one piece, and
+ * quantified paths lead from group to group.
+ */
+import type { FeatureIndex } from '../index/feature-index.ts';
+import type { Catalog } from '../storage/catalog.ts';
+import { Estimates } from './estimates.ts';
+import type { Match } from './match.ts';
+import { type OrderOptions, orderSteps, type PlannedStep } from './order.ts';
+import type { Condition, Pattern, PatternEdge } from './pattern.ts';
+import { candidateSegments, tiedTo } from './segment-filter.ts';
+
+export type PlannedPart =
+  | {
+      readonly kind: 'search';
+      readonly steps: readonly PlannedStep[];
+      /** Pattern nodes and edges that the part binds (indices). */
+      readonly nodes: readonly number[];
+      readonly edges: readonly number[];
+      /** Pattern nodes that are bound before the part. */
+      readonly before: readonly number[];
+      /** Segments for each scan, in order of the steps. */
+      readonly scans: readonly Int32Array[];
+      /** Search with candidate sets instead of generated loops. */
+      readonly dense: boolean;
+    }
+  | {
+      readonly kind: 'repeat';
+      readonly repeat: number;
+      readonly reversed: boolean;
+      readonly endBound: boolean;
+    };
+
+export interface PlannedMatch {
+  readonly parts: readonly PlannedPart[];
+  readonly cost: number;
+}
+
+export interface PlanInput {
+  readonly index: FeatureIndex;
+  readonly catalog: Catalog;
+  readonly visible: Uint8Array;
+  readonly segments: number;
+  readonly stringNumber: (text: string) => number;
+  /** Take everything in the order of the text and filter nothing. */
+  readonly naive: boolean;
+  /** Per pattern node: truth by label set, when the caller reads labels in its own way. */
+  readonly setsOf: (node: Pattern['nodes'][number]) => Uint8Array;
+}
+
+/** Patterns with at least so many nodes, in segments with at least so many nodes, are searched by candidate sets. */
+const DENSE = { nodes: 6, most: 31, segment: 256 };
+
+/** @param anchor pattern node that the search is to be grouped by: it starts among the nodes of its segment */
+export function planMatch(match: Match, input: PlanInput, anchor?: number): PlannedMatch {
+  const { pattern, repeats } = match;
+  const groups = groupsOf(pattern);
+  const bound = pattern.nodes.map((node) => node.bound);
+  const doneGroups = new Set<number>();
+  const doneRepeats = new Set<number>();
+  const parts: PlannedPart[] = [];
+  let cost = 0;
+  const isBound = (slot: number) =>
+    pattern.nodes.some((node, n) => node.slot === slot && bound[n]) ||
+    pattern.edges.some((edge) => edge.slot === slot && (edge.bound || doneGroups.has(groups.of[edge.from]!)));
+
+  const search = (which: readonly number[]) => {
+    const part = planPart(match, which, bound, input, anchor);
+    parts.push(part.part);
+    cost += part.cost;
+    for (const g of which) {
+      doneGroups.add(g);
+      groups.members[g]!.forEach((n) => {
+        bound[n] = true;
+      });
+    }
+  };
+
+  // What earlier clauses have bound comes first, then the group of the anchor, then what is rarest.
+  const held = groups.members.flatMap((members, g) => (members.some((n) => bound[n]) ? [g] : []));
+  if (held.length > 0) search(held);
+  else if (pattern.nodes.length > 0) search([firstGroup(match, groups, bound, input, anchor)]);
+  for (;;) {
+    const ready = (i: number) => !doneRepeats.has(i) && repeats[i]!.needs.every((slot) => isBound(slot));
+    const inside = repeats.findIndex((r, i) => ready(i) && bound[r.from] && bound[r.to]);
+    if (inside >= 0) {
+      doneRepeats.add(inside);
+      parts.push({ kind: 'repeat', repeat: inside, reversed: false, endBound: true });
+      continue;
+    }
+    const way = repeats.findIndex((r, i) => ready(i) && bound[r.from] !== bound[r.to]);
+    if (way >= 0) {
+      const { from, to } = repeats[way]!;
+      const reversed = !bound[from];
+      const end = reversed ? from : to;
+      doneRepeats.add(way);
+      parts.push({ kind: 'repeat', repeat: way, reversed, endBound: false });
+      bound[end] = true;
+      search([groups.of[end]!]);
+      continue;
+    }
+    const left = groups.members.flatMap((_, g) => (doneGroups.has(g) ? [] : [g]));
+    if (left.length === 0) break;
+    // Several unconnected groups at once, unless quantified paths hang on them, so that conditions between them
+    // are checked as early as can be.
+    search(repeats.length === 0 ? left : [firstGroup(match, groups, bound, input, undefined)]);
+  }
+  return { parts, cost };
+}
+
+interface Groups {
+  readonly of: readonly number[];
+  readonly members: readonly (readonly number[])[];
+}
+
+/** Pattern nodes joined by plain edges. */
+function groupsOf(pattern: Pattern): Groups {
+  const of = pattern.nodes.map(() => -1);
+  const members: number[][] = [];
+  pattern.nodes.forEach((_, start) => {
+    if (of[start] !== -1) return;
+    const group = members.length;
+    const list = [start];
+    of[start] = group;
+    for (let i = 0; i < list.length; i++)
+      for (const { from, to } of pattern.edges)
+        for (const [a, b] of [
+          [from, to],
+          [to, from],
+        ] as const)
+          if (a === list[i] && of[b] === -1) {
+            of[b] = group;
+            list.push(b);
+          }
+    members.push(list.sort((a, b) => a - b));
+  });
+  return { of, members };
+}
+
+function firstGroup(
+  match: Match,
+  groups: Groups,
+  bound: readonly boolean[],
+  input: PlanInput,
+  anchor: number | undefined,
+): number {
+  if (anchor !== undefined) return groups.of[anchor]!;
+  const free = groups.members.flatMap((members, g) => (members.every((n) => !bound[n]) ? [g] : []));
+  if (input.naive || free.length === 1) return free[0]!;
+  let best = free[0]!;
+  let least = Number.POSITIVE_INFINITY;
+  for (const g of free) {
+    const { rows, cost } = planPart(match, [g], bound, input, undefined);
+    // What is left over multiplies the work of everything behind it.
+    const weight = cost + rows * 20;
+    if (weight < least) {
+      least = weight;
+      best = g;
+    }
+  }
+  return best;
+}
+
+/** The pattern of a part: what is bound before stands in it as bound, with nothing left to test. */
+export function patternOfPart(
+  match: Match,
+  nodes: readonly number[],
+  before: readonly number[],
+  edges: readonly number[],
+  heldEdges: readonly PatternEdge[],
+  earlierConditions: ReadonlySet<Condition>,
+): { pattern: Pattern; place: ReadonlyMap<number, number> } {
+  const { pattern } = match;
+  const inside = new Set(nodes);
+  const list = [...nodes, ...before.filter((n) => !inside.has(n))];
+  const place = new Map(list.map((n, i) => [n, i]));
+  const all = edges.map((e) => ({
+    ...pattern.edges[e]!,
+    from: place.get(pattern.edges[e]!.from)!,
+    to: place.get(pattern.edges[e]!.to)!,
+  }));
+  return {
+    place,
+    pattern: {
+      nodes: list.map((n) => {
+        const node = pattern.nodes[n]!;
+        return before.includes(n)
+          ? { ...node, bound: true, label: inside.has(n) ? node.label : undefined }
+          : node;
+      }),
+      edges: all,
+      held: heldEdges,
+      conditions: pattern.conditions.filter((c) => !earlierConditions.has(c)),
+      distinct: pattern.distinct,
+    },
+  };
+}
+
+function planPart(
+  match: Match,
+  which: readonly number[],
+  bound: readonly boolean[],
+  input: PlanInput,
+  anchor: number | undefined,
+): { part: PlannedPart; cost: number; rows: number } {
+  const groups = groupsOf(match.pattern);
+  const nodes = which.flatMap((g) => groups.members[g]!);
+  const edges = match.pattern.edges.flatMap(({ from }, e) => (nodes.includes(from) ? [e] : []));
+  const before = match.pattern.nodes.flatMap((_, n) => (bound[n] ? [n] : []));
+  const { pattern, place } = patternOfPart(match, nodes, before, edges, [], new Set());
+  const estimates = new Estimates(pattern, input.index, input.catalog, input.segments, input.setsOf);
+  const options: OrderOptions = {
+    naive: input.naive,
+    roots:
+      anchor !== undefined && place.has(anchor)
+        ? [...tiedTo(place.get(anchor)!, pattern, estimates)].filter((n) => !pattern.nodes[n]!.bound)
+        : undefined,
+  };
+  const order = orderSteps(pattern, estimates, options);
+  const scans = order.steps.flatMap(({ step }) => {
+    if (step.kind !== 'scan') return [];
+    if (input.naive) return [allSegments(input.visible)];
+    return [candidateSegments(step.node, { pattern, estimates, ...input })];
+  });
+  const [root] = scans;
+  const dense =
+    !input.naive &&
+    before.length === 0 &&
+    which.length === 1 &&
+    nodes.length >= DENSE.nodes &&
+    nodes.length <= DENSE.most &&
+    !estimates.crossing.some((crossing) => crossing) &&
+    root !== undefined &&
+    input.index.nodeTotal / Math.max(1, input.segments) >= DENSE.segment;
+  return {
+    part: { kind: 'search', steps: order.steps, nodes, edges, before, scans, dense },
+    cost: order.cost,
+    rows: order.steps.at(-1)?.rows ?? 1,
+  };
+}
+
+function allSegments(visible: Uint8Array): Int32Array {
+  return Int32Array.from([...visible.keys()].filter((slot) => visible[slot] === 1));
+}

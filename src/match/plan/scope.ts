@@ -1,0 +1,52 @@
+/**
+ * Variables of a query and where their bindings stand in a row.
+ */
+
+/** What a variable is bound to. */
+export type Binding =
+  /** A node or edge in `row[slot]`; -2 when it may be and is null. */
+  | { readonly kind: 'node' | 'edge'; readonly slot: number }
+  /** A list, iteration by iteration, in `values[slot]`: of elements, or of what `of` says. */
+  | { readonly kind: 'group'; readonly slot: number; readonly of: Binding }
+  /** Nodes and edges in turn, in `values[slot]`. */
+  | { readonly kind: 'path'; readonly slot: number };
+
+/** Hands out slots; `row` and `values` share the numbering. */
+export class Slots {
+  count = 0;
+  take(): number {
+    return this.count++;
+  }
+}
+
+export class Scope {
+  readonly slots: Slots;
+  readonly #outer: Scope | undefined;
+  readonly #own = new Map<string, Binding>();
+
+  constructor(slots: Slots, outer?: Scope) {
+    this.slots = slots;
+    this.#outer = outer;
+  }
+
+  inner(): Scope {
+    return new Scope(this.slots, this);
+  }
+
+  find(name: string): Binding | undefined {
+    return this.#own.get(name) ?? this.#outer?.find(name);
+  }
+
+  owns(name: string): boolean {
+    return this.#own.has(name);
+  }
+
+  set(name: string, binding: Binding): void {
+    this.#own.set(name, binding);
+  }
+
+  /** Variables of this scope alone, in the order in which they were set. */
+  own(): IterableIterator<[string, Binding]> {
+    return this.#own.entries();
+  }
+}

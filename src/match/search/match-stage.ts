@@ -1,0 +1,263 @@
+/**
+ * Builds the stage that runs one MATCH clause: its parts one behind the other, then what concerns the whole match.
+ */
+import { edgeLabelTruths } from '../plan/label-test.ts';
+import type { Match } from '../plan/match.ts';
+import type { Condition, Pattern, PatternEdge } from '../plan/pattern.ts';
+import { type PlannedMatch, type PlannedPart, patternOfPart } from '../plan/plan-match.ts';
+import { IN, OUT, UNDIRECTED } from '../storage/catalog.ts';
+import type { Store } from '../storage/store.ts';
+import { type DensePlan, densePlan, denseSearch } from './dense.ts';
+import { type Generated, generate } from './generate.ts';
+import { elementsOf, keepsMode } from './path.ts';
+import { repeatStage } from './repeat.ts';
+import type { Run, Stage } from './stage.ts';
+
+/** How labels are read, and what else the code of a search hangs on besides the pattern and the order. */
+export interface SearchSettings {
+  readonly store: Store;
+  /** Per node kind, 0 for those that do not fit; undefined when all do. */
+  readonly nodeTable: (node: Pattern['nodes'][number]) => Uint8Array | undefined;
+  readonly setTable: (node: Pattern['nodes'][number]) => Uint8Array | undefined;
+  /** Adjacency codes that occur on edges between segments, seen from the end that owns the edge. */
+  readonly crossingCodes: ReadonlySet<number>;
+}
+
+type Prepared =
+  | { readonly kind: 'generated'; readonly run: Generated; readonly scans: readonly Int32Array[] }
+  | { readonly kind: 'dense'; readonly plan: DensePlan; readonly segments: Int32Array }
+  | { readonly kind: 'repeat'; readonly part: Extract<PlannedPart, { kind: 'repeat' }> };
+
+export interface PreparedMatch {
+  readonly match: Match;
+  readonly parts: readonly Prepared[];
+  /** Whether nothing is left to do for a match when the last part has bound it. */
+  readonly plain: boolean;
+}
+
+/** Where a stage runs. */
+export interface StageContext {
+  readonly run: Run;
+  readonly store: Store;
+  readonly visible: Uint8Array;
+}
+
+/**
+ * Compiles the parts of a planned match. With `counting`, the last part counts and calls no next stage; this is only
+ * for matches that `isPlain` says yes to.
+ */
+export function prepareMatch(
+  match: Match,
+  planned: PlannedMatch,
+  settings: SearchSettings,
+  counting = false,
+): PreparedMatch {
+  const checked = new Set<Condition>();
+  const held: PatternEdge[] = [];
+  const slots = new Set<number>();
+  for (const element of [...match.pattern.nodes, ...match.pattern.edges])
+    if (element.bound) slots.add(element.slot);
+  const parts = planned.parts.map((part, i): Prepared => {
+    if (part.kind === 'repeat') {
+      const repeat = match.repeats[part.repeat]!;
+      slots.add(match.pattern.nodes[repeat.from]!.slot).add(match.pattern.nodes[repeat.to]!.slot);
+      return { kind: 'repeat', part };
+    }
+    const { pattern } = patternOfPart(match, part.nodes, part.before, part.edges, [...held], checked);
+    for (const node of part.nodes) slots.add(match.pattern.nodes[node]!.slot);
+    for (const edge of part.edges) {
+      slots.add(match.pattern.edges[edge]!.slot);
+      held.push({ ...match.pattern.edges[edge]!, bound: true });
+    }
+    for (const condition of match.pattern.conditions)
+      if (condition.slots.every((slot) => slots.has(slot))) checked.add(condition);
+    const { catalog } = settings.store;
+    const edgeTable = (edge: PatternEdge) => edgeLabelTruths(edge.label, catalog);
+    const codes = catalog.edgeLabels.length * 3;
+    if (part.dense)
+      return {
+        kind: 'dense',
+        plan: densePlan(pattern, settings.nodeTable, edgeTable, codes),
+        segments: part.scans[0]!,
+      };
+    const run = generate(
+      pattern,
+      part.steps.map(({ step }) => step),
+      {
+        counting: counting && i === planned.parts.length - 1,
+        leaves: (code) => settings.crossingCodes.has(code),
+        entered: (code) => settings.crossingCodes.has(mirrored(code)),
+        nodeTable: settings.nodeTable,
+        setTable: settings.setTable,
+        edgeTable,
+        codes,
+      },
+    );
+    return { kind: 'generated', run, scans: part.scans };
+  });
+  return { match, parts, plain: isPlain(match) };
+}
+
+/** Whether a match is nothing but elements that generated code binds. */
+export function isPlain(match: Match): boolean {
+  return (
+    match.repeats.length === 0 &&
+    match.late.length === 0 &&
+    match.apart === undefined &&
+    match.paths.every((path) => path.slot < 0 && !path.check) &&
+    !match.edgesDiffer &&
+    !match.nodesDiffer
+  );
+}
+
+function mirrored(code: number): number {
+  const direction = code % 3;
+  if (direction === UNDIRECTED) return code;
+  return direction === OUT ? code - OUT + IN : code - IN + OUT;
+}
+
+/** A stage that can also run a stretch of the segments that its first scan goes through. */
+export interface MatchStage {
+  readonly run: Stage;
+  /** Segments of the first scan, when the match starts with one. */
+  readonly segments: Int32Array | undefined;
+  /** Runs the match for `segments[from .. to]`. */
+  readonly stretch: (from: number, to: number) => boolean;
+}
+
+export function matchStage(prepared: PreparedMatch, context: StageContext, next: Stage): MatchStage {
+  const { match } = prepared;
+  const seen = match.apart ? new Set<string>() : undefined;
+  const inner = chain(prepared, context, prepared.plain ? next : wholeStage(match, context.run, seen, next));
+  return seen ? forgetting(inner, seen) : inner;
+}
+
+/** Matches are told apart within one run of the clause only. */
+function forgetting(stage: MatchStage, seen: Set<string>): MatchStage {
+  return {
+    segments: stage.segments,
+    run: () => {
+      seen.clear();
+      return stage.run();
+    },
+    stretch: (from, to) => {
+      seen.clear();
+      return stage.stretch(from, to);
+    },
+  };
+}
+
+function chain(prepared: PreparedMatch, context: StageContext, next: Stage): MatchStage {
+  let stage = next;
+  let first: MatchStage = { run: next, segments: undefined, stretch: next };
+  for (let i = prepared.parts.length - 1; i >= 0; i--) {
+    first = partStage(prepared, prepared.parts[i]!, context, stage);
+    stage = first.run;
+  }
+  return first;
+}
+
+function partStage(prepared: PreparedMatch, part: Prepared, context: StageContext, next: Stage): MatchStage {
+  const { run, store, visible } = context;
+  switch (part.kind) {
+    case 'generated': {
+      const stretch = part.run({ run, store, visible, scans: part.scans, next });
+      const [segments] = part.scans;
+      const end = segments?.length ?? 0;
+      return { run: () => stretch(0, end), segments, stretch };
+    }
+    case 'dense': {
+      const { plan, segments } = part;
+      const stretch = (from: number, to: number): boolean => {
+        for (let s = from; s < to; s++)
+          if (!denseSearch(plan, { run, store, next }, segments[s]!)) return false;
+        return true;
+      };
+      return { run: () => stretch(0, segments.length), segments, stretch };
+    }
+    case 'repeat': {
+      const { repeat: at, reversed, endBound } = part.part;
+      const repeat = prepared.match.repeats[at]!;
+      const { nodes } = prepared.match.pattern;
+      const [start, end] = reversed ? [repeat.to, repeat.from] : [repeat.from, repeat.to];
+      const stage = repeatStage(
+        {
+          repeat: reversed ? repeat.backward : repeat.forward,
+          startSlot: nodes[start]!.slot,
+          endSlot: nodes[end]!.slot,
+          endBound,
+          reversed,
+          edgesDiffer: repeat.edgesDiffer,
+          nodesDiffer: repeat.nodesDiffer,
+        },
+        context,
+        next,
+      );
+      return { run: stage, segments: undefined, stretch: stage };
+    }
+    default:
+      return part satisfies never;
+  }
+}
+
+/** What concerns a whole match: path modes, path variables, late conditions, one match for each binding. */
+function wholeStage(match: Match, run: Run, seen: Set<string> | undefined, next: Stage): Stage {
+  return () => {
+    const paths = match.paths.map((path) => elementsOf(path.parts, run));
+    for (let p = 0; p < paths.length; p++) {
+      const path = match.paths[p]!;
+      if (path.check && !keepsMode(path.mode, paths[p]!)) return true;
+      if (path.slot >= 0) run.values[path.slot] = paths[p]!;
+    }
+    if (match.edgesDiffer && !edgesDiffer(match, paths)) return true;
+    if (match.nodesDiffer && !nodesDiffer(match, run)) return true;
+    for (const { test } of match.late) if (!test(run)) return true;
+    if (seen && match.apart) {
+      const name = `${paths.join('|')}|${match.apart.elements.map((slot) => run.row[slot])}|${JSON.stringify(match.apart.values.map((slot) => run.values[slot]))}`;
+      if (seen.has(name)) return true;
+      seen.add(name);
+      run.remember(name.length * 2 + 48);
+    }
+    return next();
+  };
+}
+
+/** Whether all edges of the path patterns differ. */
+function edgesDiffer(match: Match, paths: readonly (readonly number[])[]): boolean {
+  const seen = new Set<number>();
+  for (let p = 0; p < paths.length; p++) {
+    if (!match.paths[p]!.top) continue;
+    const path = paths[p]!;
+    for (let i = 1; i < path.length; i += 2) {
+      if (seen.has(path[i]!)) return false;
+      seen.add(path[i]!);
+    }
+  }
+  return true;
+}
+
+/**
+ * Node-distinct matching with quantified paths: a node stands at one place of the whole match only. A variable that
+ * joins several paths is one place, and so are the two ends of an empty path.
+ */
+function nodesDiffer(match: Match, run: Run): boolean {
+  const seen = new Set<number>();
+  const place = match.pattern.nodes.map((_, n) => n);
+  const find = (n: number): number => (place[n] === n ? n : find(place[n]!));
+  for (const { from, to, forward } of match.repeats)
+    if ((run.values[forward.elementsSlot] as readonly number[]).length === 0) place[find(from)] = find(to);
+  for (let n = 0; n < match.pattern.nodes.length; n++) {
+    if (place[n] !== n) continue;
+    const node = run.row[match.pattern.nodes[n]!.slot]!;
+    if (seen.has(node)) return false;
+    seen.add(node);
+  }
+  for (const { forward } of match.repeats) {
+    const walked = run.values[forward.elementsSlot] as readonly number[];
+    for (let i = 1; i < walked.length; i += 2) {
+      if (seen.has(walked[i]!)) return false;
+      seen.add(walked[i]!);
+    }
+  }
+  return true;
+}
