@@ -77,10 +77,11 @@ function find(written: string): KnownUnit | undefined {
     .replace(/³/gu, '3')
     .replace(/[·⋅]/gu, '.');
   const charge = /^([munpkM]?[AW])h$/u.exec(tidied);
-  const code = charge ? `${charge[1]}.h` : (PLAIN_FORMS.get(written) ?? PLAIN_FORMS.get(tidied) ?? tidied);
+  const read = charge ? `${charge[1]}.h` : (PLAIN_FORMS.get(written) ?? PLAIN_FORMS.get(tidied) ?? tidied);
   // UCUM wants no white space inside a code; its parser would otherwise suggest a unit instead of refusing.
-  if (/\s/u.test(code)) return undefined;
-  const { unit } = units.getSpecifiedUnit(code, 'validate');
+  if (/\s/u.test(read)) return undefined;
+  // A unit's name is understood too: "gram" comes back as the code "g".
+  const { unit, origString: code } = units.getSpecifiedUnit(read, 'validate');
   if (!unit || unit.csCode_ === null) return undefined;
   // Bits, bytes and decibels are dimensionless to UCUM; they must not convert into percent or turns.
   const kind = /bit|By/u.test(code) ? ' information' : code.includes('dB') ? ' level' : '';

@@ -5,7 +5,13 @@ declare module '@lhncbc/ucum-lhc' {
     readonly dim_: { readonly dimVec_: readonly number[] | null } | null;
   }
   interface UcumLhcUtils {
-    getSpecifiedUnit(code: string, valConv: 'validate' | 'convert'): { readonly unit: Unit | null };
+    getSpecifiedUnit(
+      code: string,
+      valConv: 'validate' | 'convert',
+    ): {
+      readonly unit: Unit | null;
+      readonly origString: string;
+    };
     convertUnitTo(
       from: string,
       value: number,

@@ -37,6 +37,8 @@ describe('units', () => {
     ['°C', 'Cel'],
     ['m/s²', 'm/s2'],
     ['oz', '[oz_av]'],
+    ['gram', 'g'],
+    ['volt', 'V'],
     ['in', '[in_i]'],
     ['KiB', 'KiBy'],
     ['kbps', 'kbit/s'],
