@@ -13,6 +13,12 @@ export function decodeText(
   if ((first === 0xff && second === 0xfe) || (first === 0xfe && second === 0xff)) {
     return { problem: { file, what: 'is in UTF-16', mend: 'save it as UTF-8' } };
   }
+  // Text in UTF-16 without a mark passes for UTF-8 with a NUL beside every letter.
+  const nul = bytes.indexOf(0);
+  if (nul !== -1) {
+    const what = 'holds a NUL character, as no text in UTF-8 does';
+    return { problem: { file, line: lineOf(bytes, nul), what, mend: 'save it as UTF-8' } };
+  }
   try {
     // `fatal` refuses what is no UTF-8; a byte-order mark is dropped.
     return { text: new TextDecoder('utf-8', { fatal: true }).decode(bytes) };

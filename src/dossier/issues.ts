@@ -1,6 +1,8 @@
 import type { z } from 'zod';
 import type { Problem } from '../model/problems.ts';
-import { didYouMean } from '../text/near.ts';
+import { didYouMean, nearNames } from '../text/near.ts';
+import { explainValue, placeholder } from './explain.ts';
+import { definitionOf, fieldsOf, required, type Schema, schemaAt, writtenForms } from './schemaWalk.ts';
 import type { Path, Tree } from './tree.ts';
 
 type Issue = z.core.$ZodIssue;
@@ -12,141 +14,102 @@ export function pathText(path: Path): string {
     .join('');
 }
 
-/**
- * What a schema found wrong, as problems with their place in the file and the mend.
- * @param fieldsAt names of the fields that the schema has at a path, for near names
- */
+interface Context {
+  readonly tree: Tree;
+  readonly value: unknown;
+  readonly schema: Schema;
+  readonly file: string;
+}
+
+/** What a schema found wrong with a file, as problems with their place and the mend, in the order of the file. */
 export function problemsOf(
   issues: readonly Issue[],
+  value: unknown,
+  schema: Schema,
   tree: Tree,
   file: string,
-  fieldsAt: (path: Path) => readonly string[],
 ): readonly Problem[] {
-  return issues.flatMap((issue) => explain(issue, [], tree, file, fieldsAt));
+  const context = { tree, value, schema, file };
+  return issues.flatMap((issue) => explain(issue, [], context, issues));
 }
 
-function explain(
-  issue: Issue,
-  above: Path,
-  tree: Tree,
-  file: string,
-  fieldsAt: (path: Path) => readonly string[],
-): readonly Problem[] {
+function explain(issue: Issue, above: Path, context: Context, beside: readonly Issue[]): readonly Problem[] {
   const path = [...above, ...issue.path];
-  const place = { file, ...tree.locate(path), path: pathText(path) };
-  const found = valueAt(tree.value, path);
-  switch (issue.code) {
-    case 'unrecognized_keys':
-      return issue.keys.map((key) => ({
-        file,
-        ...tree.locateKey(path, key),
-        path: pathText([...path, key]),
-        what: `"${key}" is no field here`,
-        mend: didYouMean(key, fieldsAt(path)) ?? `the fields are ${fieldsAt(path).join(', ')}`,
-      }));
-    case 'invalid_union':
-      return nearestBranch(issue.errors, found).flatMap((inner) =>
-        explain(inner, path, tree, file, fieldsAt),
-      );
-    case 'invalid_type':
-      if (found === undefined) {
-        const field = String(path.at(-1));
-        return [
-          { ...place, what: `"${field}" is missing`, mend: `add ${field}: ${inWords(issue.expected)}` },
-        ];
-      }
-      return [
-        { ...place, what: `${shown(found)} is ${kindOf(found)}`, mend: `write ${inWords(issue.expected)}` },
-      ];
-    case 'invalid_value': {
-      const allowed = issue.values.map(String);
-      return [
-        {
-          ...place,
-          what:
-            found === undefined
-              ? `"${String(path.at(-1))}" is missing`
-              : `${shown(found)} is not allowed here`,
-          mend: (typeof found === 'string' && didYouMean(found, allowed)) || `write ${listed(allowed)}`,
-        },
-      ];
-    }
-    case 'too_small':
-      return [
-        {
-          ...place,
-          what: `${shown(found)}${outOf(issue.message)}`,
-          mend: `write ${issue.inclusive ? 'at least' : 'more than'} ${issue.minimum}${issue.origin === 'array' ? ' entries' : ''}`,
-        },
-      ];
-    case 'too_big':
-      return [
-        {
-          ...place,
-          what: `${shown(found)}${outOf(issue.message)}`,
-          mend: `write ${issue.inclusive ? 'at most' : 'less than'} ${issue.maximum}${issue.origin === 'array' ? ' entries' : ''}`,
-        },
-      ];
-    default:
-      return [{ ...place, what: `${shown(found)} ${issue.message}` }];
+  const found = valueAt(context.value, path);
+  const schema = schemaAt(context.schema, path) ?? context.schema;
+  const field = path.at(-1);
+  if (issue.code === 'unrecognized_keys') {
+    return issue.keys.map((key) => unknownField(key, path, schema, context));
   }
+  if (issue.code === 'invalid_union') {
+    const meant = branchMeant(issue.errors, found, schema);
+    if (meant) return meant.flatMap((inner) => explain(inner, path, context, meant));
+  }
+  const place = { file: context.file, ...context.tree.locate(path), path: pathText(path) };
+  if (found === undefined && typeof field === 'string') {
+    // A mistyped field is one mistake, not two.
+    if (mistyped(field, issue.path, beside)) return [];
+    return [{ ...place, what: `"${field}" is missing`, mend: `add it: ${placeholder(schema)}` }];
+  }
+  return [{ ...place, ...explainValue(issue, found, schema, field) }];
 }
 
-/** Of the branches of a union, the one meant: whose kind of value fits, else the one with fewest issues. */
-function nearestBranch(branches: readonly (readonly Issue[])[], found: unknown): readonly Issue[] {
-  const misfit = (issues: readonly Issue[]) =>
-    issues.some((issue) => issue.path.length === 0 && issue.code === 'invalid_type') && found !== undefined;
-  // A branch that misses fields at its own top is likelier not the one meant.
-  const cost = (issues: readonly Issue[]) => (misfit(issues) ? 1000 : 0) + issues.length;
-  return [...branches].sort((a, b) => cost(a) - cost(b))[0];
+function unknownField(key: string, path: Path, schema: Schema, context: Context): Problem {
+  const fields = [...fieldsOf(schema).keys()];
+  return {
+    file: context.file,
+    ...context.tree.locateKey(path, key),
+    path: pathText([...path, key]),
+    what: `"${key}" is no field here`,
+    // `{ x: 5,2 }` is x: 5 and a field called 2.
+    mend: /^\d+$/u.test(key)
+      ? 'write decimals with a point, such as 5.2'
+      : (didYouMean(key, fields) ?? `the fields are ${fields.join(', ')}`),
+  };
+}
+
+function mistyped(field: string, path: Path, beside: readonly Issue[]): boolean {
+  return beside.some(
+    (other) =>
+      other.code === 'unrecognized_keys' &&
+      other.path.length === path.length - 1 &&
+      other.path.every((step, i) => step === path[i]) &&
+      other.keys.some((key) => nearNames(key, [field]).length > 0),
+  );
+}
+
+/**
+ * Of the branches of a union, the one that the writer meant: the only one for that kind of value, or the one with
+ * most fields in common. None when no branch takes such a value, or the value is missing.
+ */
+function branchMeant(
+  branches: readonly (readonly Issue[])[],
+  found: unknown,
+  schema: Schema,
+): readonly Issue[] | undefined {
+  if (found === undefined) return undefined;
+  const fitting = branches
+    .map((issues, i) => ({ issues, form: optionsOf(schema)[i] }))
+    .filter(({ issues }) => !issues.some(({ code, path }) => path.length === 0 && code === 'invalid_type'));
+  if (fitting.length <= 1 || typeof found !== 'object' || found === null) return fitting[0]?.issues;
+  const shared = (form: Schema | undefined) =>
+    form ? Object.keys(found).filter((key) => fieldsOf(form).has(key)).length : 0;
+  return fitting.sort((a, b) => shared(b.form) - shared(a.form) || a.issues.length - b.issues.length)[0]
+    .issues;
+}
+
+function optionsOf(schema: Schema): readonly Schema[] {
+  const def = definitionOf(required(schema));
+  if (def.type === 'pipe') return optionsOf(def.in);
+  return def.type === 'union' ? def.options : writtenForms(schema);
 }
 
 function valueAt(value: unknown, path: Path): unknown {
   return path.reduce<unknown>(
     (at, step) =>
-      typeof at === 'object' && at !== null ? (at as Record<PropertyKey, unknown>)[step] : undefined,
+      typeof at === 'object' && at !== null && Object.hasOwn(at, step)
+        ? (at as Record<PropertyKey, unknown>)[step]
+        : undefined,
     value,
   );
-}
-
-/** The schema's own words where it has some; the library's say nothing that the mend does not. */
-function outOf(message: string): string {
-  return /^Too (?:small|big)/u.test(message) ? ' is out of range' : `: ${message}`;
-}
-
-function kindOf(value: unknown): string {
-  if (value === null) return 'nothing';
-  if (Array.isArray(value)) return 'a list';
-  return (
-    { string: 'text', number: 'a number', boolean: 'a flag', object: 'a group of fields' }[
-      typeof value as string
-    ] ?? typeof value
-  );
-}
-
-function inWords(expected: string): string {
-  const words: Readonly<Record<string, string>> = {
-    string: 'text (in quotation marks where it looks like a number)',
-    number: 'a number without a unit',
-    int: 'a whole number',
-    boolean: 'true or false',
-    array: 'a list',
-    object: 'a group of fields',
-    tuple: 'a list of fixed length',
-    record: 'a group of fields',
-  };
-  return words[expected] ?? expected;
-}
-
-function listed(values: readonly string[]): string {
-  const shownValues = values.slice(0, 12).map((value) => `"${value}"`);
-  return values.length > 12
-    ? `one of ${shownValues.join(', ')} … (${values.length} in all)`
-    : `one of ${shownValues.join(', ')}`;
-}
-
-/** A value as the file has it, short enough for a message. */
-function shown(value: unknown): string {
-  const text = value === undefined ? 'nothing' : JSON.stringify(value);
-  return text.length > 60 ? `${text.slice(0, 57)}…` : text;
 }

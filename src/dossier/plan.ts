@@ -5,6 +5,7 @@ import { CasebackError, type Problem } from '../model/problems.ts';
 import type { Held } from './check/context.ts';
 import { checkDocuments } from './check/rules.ts';
 import type { ReadDocument } from './read.ts';
+import { same } from './same.ts';
 
 /** What the archive holds of dossiers, for telling what an import changes. */
 export interface HeldDossiers extends Held {
@@ -131,17 +132,4 @@ function contradictions(documents: readonly ReadDocument[], held: HeldDossiers):
       ];
     });
   });
-}
-
-/** Equal as JSON, whatever the order of fields. */
-function same(a: unknown, b: unknown): boolean {
-  if (a === b) return true;
-  if (typeof a !== 'object' || typeof b !== 'object' || a === null || b === null) return false;
-  if (Array.isArray(a) !== Array.isArray(b)) return false;
-  const [x, y] = [definite(a), definite(b)];
-  return x.size === y.size && [...x].every(([key, value]) => y.has(key) && same(value, y.get(key)));
-}
-
-function definite(value: object): Map<string, unknown> {
-  return new Map(Object.entries(value).filter(([, member]) => member !== undefined));
 }

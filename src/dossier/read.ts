@@ -4,8 +4,8 @@ import { type Dossier, dossierSchema } from '../model/dossier.ts';
 import type { Problem } from '../model/problems.ts';
 import { didYouMean } from '../text/near.ts';
 import { decodeText } from './decode.ts';
-import { fieldNames } from './fieldNames.ts';
 import { problemsOf } from './issues.ts';
+import { limited } from './limited.ts';
 import { type Path, type Place, readTree, type Tree } from './tree.ts';
 
 /** A file that was read without a problem. */
@@ -23,31 +23,35 @@ export type ReadResult =
   | { readonly document?: undefined; readonly problems: readonly Problem[] };
 
 const HEADERS = ['dossier/1', 'catalogue/1'] as const;
-const dossierFields = fieldNames(dossierSchema);
-const catalogueFields = fieldNames(catalogueSchema);
 
-/** Reads one dossier or catalogue file; answers it, or every problem it has. */
+/**
+ * Reads one dossier or catalogue file, YAML or JSON in UTF-8; answers it, or every problem that it has by itself (up
+ * to a hundred). What it says about other things, `checkDocuments` looks at.
+ */
 export function readDocument(bytes: Uint8Array, file: string): ReadResult {
   const decoded = decodeText(bytes, file);
   if ('problem' in decoded) return { problems: [decoded.problem] };
-  const read = readTree(decoded.text, file);
-  if ('problems' in read) return { problems: read.problems };
+  const { text } = decoded;
+  const read = readTree(text, file);
+  if ('problems' in read) return { problems: limited(read.problems) };
   const { tree } = read;
-  const header = (tree.value as { caseback?: unknown } | null)?.caseback;
+  const header = tree.scalar('caseback');
   switch (header) {
     case 'dossier/1': {
-      const checked = check(dossierSchema, tree, file, dossierFields);
+      const checked = check(dossierSchema, tree, file);
       if ('problems' in checked) return { problems: checked.problems };
+      const { value: dossier } = checked;
       return {
-        document: { kind: 'dossier', file, locate: tree.locate, dossier: checked.value },
+        document: { kind: 'dossier', file, locate: locator(text, file, tree), dossier },
         problems: [],
       };
     }
     case 'catalogue/1': {
-      const checked = check(catalogueSchema, tree, file, catalogueFields);
+      const checked = check(catalogueSchema, tree, file);
       if ('problems' in checked) return { problems: checked.problems };
+      const { value: catalogue } = checked;
       return {
-        document: { kind: 'catalogue', file, locate: tree.locate, catalogue: checked.value },
+        document: { kind: 'catalogue', file, locate: locator(text, file, tree), catalogue },
         problems: [],
       };
     }
@@ -60,17 +64,39 @@ function check<T>(
   schema: z.ZodType<T>,
   tree: Tree,
   file: string,
-  fields: (path: Path) => readonly string[],
 ): { readonly value: T } | { readonly problems: readonly Problem[] } {
-  const result = schema.safeParse(tree.value);
-  return result.success
-    ? { value: result.data }
-    : { problems: problemsOf(result.error.issues, tree, file, fields) };
+  const value = tree.value(schema);
+  const result = schema.safeParse(value);
+  const problems = [
+    ...tree.problems,
+    ...(result.success ? [] : problemsOf(result.error.issues, value, schema, tree, file)),
+  ];
+  if (result.success && problems.length === 0) return { value: result.data };
+  const place = ({ line = 0, column = 0 }: Problem) => line * 1e6 + column;
+  return { problems: limited(problems.sort((a, b) => place(a) - place(b))) };
+}
+
+/**
+ * Places are asked for only when something is wrong, and what the parser keeps is a hundred times the text; so it
+ * is let go when memory is short, and made again from the text.
+ */
+function locator(text: string, file: string, tree: Tree): (path: Path) => Place {
+  let kept = new WeakRef(tree);
+  return (path) => {
+    let at = kept.deref();
+    if (!at) {
+      const again = readTree(text, file);
+      if ('problems' in again) return { line: 1, column: 1 };
+      at = again.tree;
+      kept = new WeakRef(at);
+    }
+    return at.locate(path);
+  };
 }
 
 function headerProblem(header: unknown, tree: Tree, file: string): Problem {
   const choice = 'start with "caseback: dossier/1" or "caseback: catalogue/1"';
-  if (header === undefined)
+  if (header === undefined || header === null)
     return { file, ...tree.locate([]), what: 'does not say what it is', mend: choice };
   const near = typeof header === 'string' ? didYouMean(header, HEADERS) : undefined;
   return {

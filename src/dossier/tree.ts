@@ -1,16 +1,17 @@
 import {
-  type Document,
-  isAlias,
   isMap,
   isNode,
   isScalar,
   isSeq,
+  Lexer,
   LineCounter,
   type Node,
   parseAllDocuments,
   visit,
 } from 'yaml';
 import type { Problem } from '../model/problems.ts';
+import { below, type Schema, wantsText } from './schemaWalk.ts';
+import { syntaxProblem, TOO_DEEP, tellingErrors } from './syntax.ts';
 
 /** Where something stands in a file; both count from 1. */
 export interface Place {
@@ -20,153 +21,208 @@ export interface Place {
 
 export type Path = readonly PropertyKey[];
 
-/** Plain data read from YAML or JSON, with the place of everything in it. */
+/** A file taken apart, with the place of everything in it. */
 export interface Tree {
-  readonly value: unknown;
+  /** Problems that do not keep the rest from being read, such as a key given twice. */
+  readonly problems: readonly Problem[];
+  /** The plain data, read as a schema asks. */
+  value(schema: Schema): unknown;
+  /** A field of the outermost group that holds text, number or flag. */
+  scalar(field: string): unknown;
   /** Place of the value at a path, or of the nearest thing around it that exists. */
   locate(path: Path): Place;
-  /** Place of a key inside the map at a path. */
+  /** Place of a key inside the group at a path. */
   locateKey(path: Path, key: string): Place;
 }
 
-/** Aliases are refused beyond this many times the size of the text, which stops files that unfold for ever. */
-const MAX_ALIASES = 50;
 const MAX_DEPTH = 40;
+/** About 5 MB of usual YAML; parsing takes some 200 bytes of memory for each. */
+const MAX_TOKENS = 3_000_000;
+/** A text shorter than this cannot have too many. */
+const CERTAINLY_FEW_TOKENS = 1_000_000;
 
 /**
- * Reads YAML 1.2 (core schema: dates stay text, only true and false are flags) or JSON, which is a part of it.
- * Tags, merge keys and several documents in one file are refused.
+ * Reads YAML 1.2 (core schema: dates and NO stay text, only true and false are flags) or JSON, which is a part of
+ * it. Tags, anchors, aliases, merge keys and several documents in one file are refused: JSON has none of them, and
+ * aliases may unfold a small file into a huge one.
  */
 export function readTree(
   text: string,
   file: string,
 ): { readonly tree: Tree } | { readonly problems: readonly Problem[] } {
+  if (text.length > CERTAINLY_FEW_TOKENS && tokensOf(text) > MAX_TOKENS) {
+    const what = `holds more than ${MAX_TOKENS.toLocaleString('en')} words and marks of YAML`;
+    return { problems: [{ file, what, mend: 'split it into several files' }] };
+  }
+  try {
+    return parse(text, file);
+  } catch (error) {
+    // The parser goes down one call a level; a stack that overflows is its way to say "too deep".
+    if (!(error instanceof RangeError)) throw error;
+    return { problems: [{ file, ...TOO_DEEP }] };
+  }
+}
+
+function tokensOf(text: string): number {
+  let count = 0;
+  for (const _ of new Lexer().lex(text)) if (++count > MAX_TOKENS) break;
+  return count;
+}
+
+function parse(
+  text: string,
+  file: string,
+): { readonly tree: Tree } | { readonly problems: readonly Problem[] } {
   const lines = new LineCounter();
   const at = (offset: number): Place => {
-    const { line, col } = lines.linePos(offset);
+    const { line, col } = lines.linePos(Math.min(offset, text.length));
     return { line, column: col };
   };
-  const deep = tooDeepAt(text);
-  if (deep !== undefined) {
-    const line = text.slice(0, deep).split('\n').length;
-    return {
-      problems: [
-        { file, line, what: `nests more than ${MAX_DEPTH} levels deep`, mend: 'a dossier needs six' },
-      ],
-    };
-  }
   const documents = parseAllDocuments(text, {
     version: '1.2',
     schema: 'core',
     merge: false,
-    uniqueKeys: true,
+    // Looked for below: the library compares every key of a group with every other.
+    uniqueKeys: false,
     lineCounter: lines,
     prettyErrors: false,
+    keepSourceTokens: false,
   });
-  if ('empty' in documents || documents.length === 0) {
-    return {
-      problems: [
-        { file, what: 'is empty', mend: 'start with "caseback: dossier/1" or "caseback: catalogue/1"' },
-      ],
-    };
+  const [document] = documents;
+  if (
+    !document ||
+    document.contents === null ||
+    (isScalar(document.contents) &&
+      document.contents.value === null &&
+      documents.length === 1 &&
+      document.errors.length === 0)
+  ) {
+    const mend = 'start with "caseback: dossier/1" or "caseback: catalogue/1"';
+    return { problems: [{ file, what: 'is empty', mend }] };
   }
-  const problems: Problem[] = [];
-  for (const { errors, warnings } of documents) {
-    for (const { message, pos } of [...errors, ...warnings])
-      problems.push({ file, ...at(pos[0]), ...inPlainWords(message) });
-  }
-  if (documents.length > 1 && problems.length === 0) {
-    const start = documents[1].range?.[0] ?? 0;
-    problems.push({
+  const errors = documents.flatMap(({ errors, warnings }) =>
+    [...errors, ...warnings].map(({ code, message, pos }) => ({ code, message, ...at(pos[0]) })),
+  );
+  const syntax = tellingErrors(errors).map(
+    ({ code, message, line, column }): Problem => ({ file, line, column, ...syntaxProblem(code, message) }),
+  );
+  if (documents.length > 1 && syntax.length === 0) {
+    syntax.push({
       file,
-      ...at(start),
+      ...at(documents[1].range?.[0] ?? 0),
       what: 'holds a second document',
       mend: 'put each dossier into a file of its own',
     });
   }
-  if (problems.length > 0) return { problems };
-  const [document] = documents;
-  const odd = oddities(document as Document.Parsed, file, at);
-  if (odd.length > 0) return { problems: odd };
-  try {
-    return { tree: treeOf(document as Document.Parsed, document.toJS({ maxAliasCount: MAX_ALIASES }), at) };
-  } catch (error) {
-    const what = `cannot be unfolded: ${(error as Error).message}`;
-    return { problems: [{ file, what, mend: 'write the repeated parts out instead of using aliases' }] };
-  }
+  if (syntax.length > 0) return { problems: syntax };
+  const root = document.contents;
+  const refused = refusals(root, file, at);
+  if (refused.length > 0) return { problems: refused };
+  return { tree: treeOf(root, twiceGiven(root, file, at), at) };
 }
 
-/** Constructs that the reader does not take, each with the mend. */
-function oddities(document: Document.Parsed, file: string, at: (offset: number) => Place): Problem[] {
+/** Constructs of YAML that a dossier may not use, each with the mend. */
+function refusals(root: Node, file: string, at: (offset: number) => Place): Problem[] {
   const found: Problem[] = [];
   const add = (node: Node, what: string, mend: string) =>
     found.push({ file, ...at(node.range?.[0] ?? 0), what, mend });
-  visit(document, {
-    Node(_, node) {
-      if (!isAlias(node) && node.tag && !node.tag.startsWith('tag:yaml.org,2002:')) {
-        add(node, `carries the tag ${node.tag}`, 'leave the tag out');
+  visit(root, {
+    Alias(_, alias) {
+      add(alias, `uses the alias *${alias.source}`, 'write the repeated part out');
+    },
+    Value(_, node, path) {
+      if (path.length > MAX_DEPTH * 2) {
+        add(node, TOO_DEEP.what, TOO_DEEP.mend);
+        return visit.BREAK;
       }
+      if (node.anchor) add(node, `sets the anchor &${node.anchor}`, 'leave it out');
+      if (node.tag) add(node, `carries the tag ${shortTag(node.tag)}`, 'leave it out');
+      return undefined;
     },
     Pair(_, { key }) {
-      if (isNode(key) && !(isScalar(key) && typeof key.value === 'string')) {
-        add(key, 'has a key that is no text', 'put the key into quotation marks');
-      } else if (isScalar(key) && key.value === '<<') {
-        add(key, 'uses a merge key "<<"', 'write the merged fields out');
+      if (isScalar(key) && key.value === '<<') {
+        add(key, 'uses the merge key "<<"', 'write the merged fields out');
+      } else if (isNode(key) && !isScalar(key)) {
+        add(key, 'has a list or group as a key', 'write a field name before the colon');
       }
     },
   });
   return found;
 }
 
-function treeOf(document: Document.Parsed, value: unknown, at: (offset: number) => Place): Tree {
-  const nodeAt = (path: Path): Node | undefined => {
-    let node: unknown = document.contents;
-    for (const step of path) {
-      if (isAlias(node)) node = node.resolve(document);
-      const next: unknown =
-        isMap(node) || isSeq(node)
-          ? node.get(typeof step === 'symbol' ? String(step) : step, true)
-          : undefined;
-      if (!isNode(next)) break;
-      node = next;
-    }
-    return isNode(node) ? node : undefined;
-  };
-  const locate = (path: Path) => at(nodeAt(path)?.range?.[0] ?? 0);
+function shortTag(tag: string): string {
+  return tag.replace(/^tag:yaml\.org,2002:/u, '!!');
+}
+
+function twiceGiven(root: Node, file: string, at: (offset: number) => Place): Problem[] {
+  const found: Problem[] = [];
+  visit(root, {
+    Map(_, { items }) {
+      const lines = new Map<string, number>();
+      for (const { key } of items) {
+        const name = keyText(key);
+        const place = at(isNode(key) ? (key.range?.[0] ?? 0) : 0);
+        const before = lines.get(name);
+        if (before === undefined) lines.set(name, place.line);
+        else {
+          const what = `"${name}" is given twice; first on line ${before}`;
+          found.push({ file, ...place, what, mend: 'keep one of the two' });
+        }
+      }
+    },
+  });
+  return found;
+}
+
+function keyText(key: unknown): string {
+  if (!isScalar(key)) return '';
+  return typeof key.value === 'string' ? key.value : (key.source ?? String(key.value));
+}
+
+function treeOf(root: Node, problems: readonly Problem[], at: (offset: number) => Place): Tree {
+  const locate = (path: Path) => at(nodeAt(root, path).range?.[0] ?? 0);
   return {
-    value,
+    problems,
+    value: (schema) => plainOf(root, schema),
+    scalar: (field) => (isMap(root) ? root.get(field) : undefined),
     locate,
     locateKey(path, key) {
-      const node = nodeAt(path);
-      const pair = isMap(node)
-        ? node.items.find((item) => isScalar(item.key) && item.key.value === key)
-        : undefined;
+      const node = nodeAt(root, path);
+      const pair = isMap(node) ? node.items.find((item) => keyText(item.key) === key) : undefined;
       return isNode(pair?.key) ? at(pair.key.range?.[0] ?? 0) : locate(path);
     },
   };
 }
 
-/** Offset at which brackets, dashes or indentation go too deep, seen before the parser recurses into them. */
-function tooDeepAt(text: string): number | undefined {
-  let depth = 0;
-  for (let i = 0; i < text.length; i++) {
-    const c = text.charCodeAt(i);
-    if (c === 0x5b || c === 0x7b) depth++;
-    else if (c === 0x5d || c === 0x7d) depth = Math.max(0, depth - 1);
-    if (depth > MAX_DEPTH) return i;
+function nodeAt(root: Node, path: Path): Node {
+  let node = root;
+  for (const step of path) {
+    const next = isMap(node)
+      ? node.items.findLast((item) => keyText(item.key) === step)?.value
+      : isSeq(node) && typeof step === 'number'
+        ? node.items[step]
+        : undefined;
+    if (!isNode(next)) break;
+    node = next;
   }
-  return /^ {200}|^(?: *[-?] +){41}/mu.exec(text)?.index;
+  return node;
 }
 
-function inPlainWords(message: string): { what: string; mend?: string } {
-  if (/Map keys must be unique/u.test(message))
-    return { what: 'has a key twice', mend: 'keep one of the two' };
-  if (/tab/iu.test(message)) return { what: message, mend: 'indent with blanks instead of tabs' };
-  if (/implicit map key|Nested mappings|block mapping/iu.test(message)) {
-    return {
-      what: message,
-      mend: 'check the indentation and the colons; put text with ": " into quotation marks',
-    };
+/**
+ * Plain data of a node. Where the schema asks for text, what YAML would take for a number or a flag stays as it is
+ * written, so that the marking 1E30, the revision 1.10 and the year 2019 need no quotation marks.
+ */
+function plainOf(node: unknown, schema: Schema | undefined): unknown {
+  if (isMap(node)) {
+    const entries = node.items.map(({ key, value }) => {
+      const name = keyText(key);
+      return [name, plainOf(value, schema && below(schema, name))] as const;
+    });
+    return Object.fromEntries(entries);
   }
-  return { what: message, mend: 'check the YAML around this place' };
+  if (isSeq(node)) return node.items.map((item, index) => plainOf(item, schema && below(schema, index)));
+  if (!isScalar(node)) return null;
+  const { value, source } = node;
+  const readAsOther = typeof value === 'number' || typeof value === 'boolean';
+  return readAsOther && source !== undefined && schema && wantsText(schema) ? source : value;
 }

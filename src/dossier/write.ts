@@ -1,88 +1,83 @@
-import { Document, isMap, isScalar, isSeq, visit } from 'yaml';
-import type { Catalogue } from '../model/catalogue.ts';
-import type { Dossier } from '../model/dossier.ts';
-import { formatQuantity, type Quantity } from '../model/quantity.ts';
+import { Document, isMap, isScalar, isSeq, Scalar, visit, type YAMLMap, type YAMLSeq } from 'yaml';
+import { type Catalogue, catalogueSchema } from '../model/catalogue.ts';
+import { type Dossier, dossierSchema } from '../model/dossier.ts';
+import type { Schema } from './schemaWalk.ts';
+import { writtenForm } from './writtenForm.ts';
 
-/** Values that the schemas fill in by themselves; they need not stand in a file. */
-const DEFAULTS: Readonly<Record<string, unknown>> = {
-  visibility: 'published',
-  condition: 'intact',
-  printed: false,
-  destructive: false,
-  state: 'proposed',
-  scope: 'device',
-  strength: 0.8,
-};
-/** Short groups that read best on one line. */
-const ON_ONE_LINE = new Set([
-  'at',
-  'body',
-  'outline',
-  'dimensions',
-  'price',
-  'between',
-  'about',
-  'basis',
-  'leadsTo',
-  'regulatoryIds',
-  'candidates',
-  'regions',
-  'categories',
-  'makes',
-  'sides',
-  'hazards',
-  'succeeds',
-  'restsOn',
-  'check',
-]);
+/** Longest list or group that is put on one line, in characters. */
+const LINE = 100;
+/** Longest text in a list on one line; sentences get lines of their own. */
+const WORDS = 40;
 
-/** A dossier as a file that an editor can go on writing, and that reads back to the same record. */
+/**
+ * A dossier as YAML that an editor can go on writing. Reading it gives the same record, and writing that gives the
+ * same text.
+ */
 export function writeDossier(dossier: Dossier): string {
-  return toYaml(dossier);
+  return toYaml(dossierSchema, dossier);
 }
 
-/** A catalogue as a file that reads back to the same records. */
+/** A catalogue as YAML, with the same promises. */
 export function writeCatalogue(catalogue: Catalogue): string {
-  return toYaml(catalogue);
+  return toYaml(catalogueSchema, catalogue);
 }
 
-/** The same as JSON, for machines. */
+/** A dossier or catalogue as JSON with the same content as the YAML. */
 export function writeJson(record: Dossier | Catalogue): string {
-  return `${JSON.stringify(plain(record), null, 2)}\n`;
+  const schema = record.caseback === 'dossier/1' ? dossierSchema : catalogueSchema;
+  return `${JSON.stringify(writtenForm(schema, record), null, 2)}\n`;
 }
 
-function toYaml(record: Dossier | Catalogue): string {
-  const document = new Document(plain(record), { version: '1.2', schema: 'core' });
+function toYaml(schema: Schema, record: Dossier | Catalogue): string {
+  const document = new Document(writtenForm(schema, record), {
+    version: '1.2',
+    schema: 'core',
+    aliasDuplicateObjects: false,
+  });
   visit(document, {
-    Pair(_, { key, value }) {
-      const name = isScalar(key) ? String(key.value) : '';
-      if (!ON_ONE_LINE.has(name)) return;
-      // Lists of groups keep a line for each group.
-      if (isSeq(value) && value.items.some(isMap)) {
-        for (const item of value.items) if (isMap(item)) item.flow = true;
-      } else if (isMap(value) || isSeq(value)) value.flow = true;
+    Scalar(key, node) {
+      if (key !== 'key' && typeof node.value === 'string') node.type = styleOf(node.value);
+    },
+    // Records, which are entries of the outermost lists, keep a line for each field.
+    Map(_, node, path) {
+      if (path.length > 4) node.flow = fitsOnOneLine(node);
+    },
+    Seq(_, node) {
+      node.flow = fitsOnOneLine(node) && node.items.every((item) => !isMap(item) && widthOf(item) <= WORDS);
     },
   });
-  return document.toString({ lineWidth: 110, flowCollectionPadding: true, defaultStringType: 'PLAIN' });
+  return document.toString({ lineWidth: 0, flowCollectionPadding: false });
 }
 
-/** Plain data in the form that files have: quantities as text, defaults and empty lists left out. */
-function plain(value: unknown): unknown {
-  if (Array.isArray(value)) return value.map(plain);
-  if (typeof value !== 'object' || value === null) return value;
-  if (isQuantity(value)) return formatQuantity(value);
-  const entries = Object.entries(value).filter(([key, member]) => !isDefault(key, member));
-  return Object.fromEntries(entries.map(([key, member]) => [key, plain(member)]));
+/** Letters, digits, blanks, and marks that mean nothing to YAML where they stand. */
+const PLAIN = /^[\p{L}\p{N}_][\p{L}\p{M}\p{N} _./+()·°±µΩ%'–-]*(?:[:,;!?=<>*&][\p{L}\p{M}\p{N}_./+()-]+)*$/u;
+/** Words that other readers of YAML take for flags or nothing; Norway's country code is one. */
+const FLAG = /^(?:y|n|yes|no|on|off|true|false|null|~)$/iu;
+/** A line that may stand in a block as it is: nothing invisible, no blank at its end. */
+const VISIBLE = /^(?:[\p{L}\p{M}\p{N}\p{P}\p{S} ]*[\p{L}\p{M}\p{N}\p{P}\p{S}])?$/u;
+
+/** Plain only where nothing could be misread; lines of a marking or a pattern stand under one another. */
+function styleOf(text: string): Scalar.Type {
+  if (PLAIN.test(text) && !text.endsWith(' ') && !FLAG.test(text)) return Scalar.PLAIN;
+  const isBlock = /\n[^\n]*\S$/u.test(text) && !/^\s/u.test(text);
+  return isBlock && text.split('\n').every((line) => VISIBLE.test(line))
+    ? Scalar.BLOCK_LITERAL
+    : Scalar.QUOTE_DOUBLE;
 }
 
-function isDefault(key: string, value: unknown): boolean {
-  if (value === undefined || (Array.isArray(value) && value.length === 0)) return true;
-  if (key === 'sides') return Array.isArray(value) && value.join() === 'top,bottom';
-  if (key === 'parameters' || key === 'inputs') return Object.keys(value as object).length === 0;
-  return Object.hasOwn(DEFAULTS, key) && DEFAULTS[key] === value;
+function fitsOnOneLine(node: YAMLMap | YAMLSeq): boolean {
+  return widthOf(node) <= LINE;
 }
 
-function isQuantity(value: object): value is Quantity {
-  const { value: number, unit } = value as Partial<Quantity>;
-  return typeof number === 'number' && typeof unit === 'string';
+/** Characters that a node takes on one line; infinite when it holds several lines. */
+function widthOf(node: unknown): number {
+  if (isScalar(node)) {
+    const text = String(node.value);
+    return node.type === Scalar.BLOCK_LITERAL || text.includes('\n') ? Infinity : text.length + 2;
+  }
+  if (isSeq(node)) return node.items.reduce<number>((sum, item) => sum + 2 + widthOf(item), 2);
+  if (isMap(node)) {
+    return node.items.reduce((sum, { key, value }) => sum + 2 + widthOf(key) + widthOf(value), 2);
+  }
+  return 4;
 }
