@@ -22,10 +22,11 @@ const HEADERS = {
   'cross-origin-resource-policy': 'same-origin',
 };
 
-/** The policy above, with style elements allowed; for a page whose library writes them. */
-export const POLICY_WITH_STYLE_ELEMENTS = CONTENT_SECURITY_POLICY.map((line) =>
-  line.startsWith('style-src') ? `${line} 'unsafe-inline'` : line,
-).join('; ');
+/** The policy for the explorer, whose library writes style elements and carries its fonts in its style sheet. */
+export const EXPLORER_POLICY = CONTENT_SECURITY_POLICY.map((line) => {
+  if (line.startsWith('style-src')) return `${line} 'unsafe-inline'`;
+  return line.startsWith('font-src') ? `${line} data:` : line;
+}).join('; ');
 
 /** Headers on every answer, and refusal of requests under a foreign host name. */
 export function secure(app: FastifyInstance, { hosts }: Pick<CheckedOptions, 'hosts'>): void {

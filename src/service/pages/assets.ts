@@ -1,12 +1,14 @@
 import { createHash } from 'node:crypto';
 import { readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
-import { join } from 'node:path';
+import { dirname, join } from 'node:path';
 import type { FastifyInstance } from 'fastify';
 
 const web = join(import.meta.dirname, '../../web');
 const require = createRequire(import.meta.url);
-const modules = (file: string) => require.resolve(file);
+/** A file of a package, past what the package exports. */
+const inPackage = (name: string, file: string) =>
+  join(dirname(require.resolve(`${name}/package.json`)), file);
 const SCRIPT = 'text/javascript; charset=utf-8';
 const STYLE = 'text/css; charset=utf-8';
 
@@ -16,10 +18,10 @@ const ASSETS: Readonly<Record<string, { readonly file: () => string; readonly ty
   'icon.svg': { file: () => join(web, 'icon.svg'), type: 'image/svg+xml' },
   'explorer.css': { file: () => join(web, 'explorer.css'), type: STYLE },
   'explorer.js': { file: () => join(web, 'explorer.js'), type: SCRIPT },
-  'react.js': { file: () => modules('react/umd/react.production.min.js'), type: SCRIPT },
-  'react-dom.js': { file: () => modules('react-dom/umd/react-dom.production.min.js'), type: SCRIPT },
-  'graphiql.js': { file: () => modules('graphiql/graphiql.min.js'), type: SCRIPT },
-  'graphiql.css': { file: () => modules('graphiql/graphiql.min.css'), type: STYLE },
+  'react.js': { file: () => inPackage('react', 'umd/react.production.min.js'), type: SCRIPT },
+  'react-dom.js': { file: () => inPackage('react-dom', 'umd/react-dom.production.min.js'), type: SCRIPT },
+  'graphiql.js': { file: () => inPackage('graphiql', 'graphiql.min.js'), type: SCRIPT },
+  'graphiql.css': { file: () => inPackage('graphiql', 'graphiql.min.css'), type: STYLE },
 };
 
 /** Serves the files of the pages from memory, each read when first asked for, with an entity tag (RFC 9110). */

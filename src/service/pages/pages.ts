@@ -4,7 +4,7 @@ import type { FastifyInstance, FastifyReply } from 'fastify';
 import { marked } from 'marked';
 import type { CheckedOptions } from '../base/options.ts';
 import type { Readiness } from '../http/readiness.ts';
-import { POLICY_WITH_STYLE_ELEMENTS } from '../http/security.ts';
+import { EXPLORER_POLICY } from '../http/security.ts';
 import { assets } from './assets.ts';
 import { explorerPage } from './explorer.ts';
 import { Html } from './html.ts';
@@ -35,7 +35,7 @@ export async function pages(
     return sendPage(reply, startPage(await answers(archive, archive.view(options.audience))));
   });
   app.get('/explorer', (_request, reply) => {
-    reply.header('content-security-policy', POLICY_WITH_STYLE_ELEMENTS);
+    reply.header('content-security-policy', EXPLORER_POLICY);
     return sendPage(reply, explorerPage());
   });
   app.get('/schema.graphql', (_request, reply) => reply.type('text/plain; charset=utf-8').send(schema));

@@ -69,8 +69,8 @@ function patternQuestion({ pattern, names }: StartAnswers): Part {
     'failed' in pattern
       ? html`<p class="notice" role="status">${pattern.failed}</p>`
       : html`
-<p class="answer"><strong>${pattern.devices.filter(({ definite }) => definite).length}</strong> devices for certain;
-<strong>${tidy(pattern.devices.reduce((sum, { probability }) => sum + probability, 0))}</strong> to expect among
+<p class="answer"><strong>${pattern.devices.filter(({ definite }) => definite).length}</strong> for certain;
+<strong>${tidy(pattern.devices.reduce((sum, { probability }) => sum + probability, 0))}</strong> to expect, of
 ${pattern.devices.length} that may.${!pattern.complete && ' The search stopped early; there may be more.'}</p>
 <div class="scroll"><table>
 <caption>Devices that show it${pattern.devices.length > LISTED && `, the surest ${LISTED}`}</caption>
@@ -160,7 +160,7 @@ ${
 
 function countCell({ definite, expected, possible }: KindCount): Part {
   if (possible === 0) return html`<span class="none">0</span>`;
-  return definite === possible ? definite : html`${definite} <small>expect ${tidy(expected)}</small>`;
+  return definite === possible ? definite : html`${definite}<small>, expect ${tidy(expected)}</small>`;
 }
 
 /** `AmbientLightSensor` as `Ambient light sensor`. */
@@ -169,10 +169,10 @@ function inWords(term: string): string {
   return words.charAt(0).toUpperCase() + words.slice(1);
 }
 
-const tidy = (number: number) => String(Number(number.toFixed(1)));
+const tidy = (number: number) => String(Number(number.toFixed(2)));
 /** Never 0 or 100 % for what is neither impossible nor certain. */
 function percent(share: number): string {
-  if (share > 0 && share < 0.01) return '< 1 %';
-  if (share > 0.99 && share < 1) return '> 99 %';
-  return `${Math.round(share * 100)} %`;
+  if (share > 0 && share < 0.01) return '<\u00a01\u00a0%';
+  if (share > 0.99 && share < 1) return '>\u00a099\u00a0%';
+  return `${Math.round(share * 100)}\u00a0%`;
 }
