@@ -9,6 +9,8 @@ import { placeOf } from './confusion.ts';
  */
 export interface Template {
   readonly symbols: readonly TemplateSymbol[];
+  /** Numbers of symbols after which a line ends, the last line left out: a reader may stop there. */
+  readonly lineEnds: readonly number[];
   /** Whether further characters may follow. */
   readonly open: boolean;
 }
@@ -23,13 +25,15 @@ export class TemplateError extends Error {
 }
 
 /**
- * Reads a marking template; line breaks and blanks part fields to the eye and are passed over.
+ * Reads a marking template. Blanks part fields to the eye and are passed over.
  * @throws TemplateError that names the field it does not know
  */
 export function parseTemplate(written: string): Template {
   const symbols: TemplateSymbol[] = [];
+  const lineEnds: number[] = [];
   let open = false;
   for (const [token] of written.matchAll(/\{[^}]*\}|./gsu)) {
+    if (token === '\n' && symbols.length > 0) lineEnds.push(symbols.length);
     if (/^\s$/u.test(token)) continue;
     if (token === '*') open = true;
     else if (token.startsWith('{')) symbols.push(...field(token));
@@ -38,7 +42,7 @@ export function parseTemplate(written: string): Template {
       if (place >= 0) symbols.push({ kind: 'literal', place });
     }
   }
-  return { symbols, open };
+  return { symbols, lineEnds: lineEnds.filter((end) => end < symbols.length), open };
 }
 
 function field(token: string): TemplateSymbol[] {

@@ -1,0 +1,119 @@
+import type { MarkingText } from '../model/marking.ts';
+import { ALPHABET, believed, type Confusion } from './confusion.ts';
+
+// A marking as a noisy reading of a true text: each true character is read right, confused or overlooked, and now
+// and then one is imagined. Everything is a natural logarithm of a likelihood ratio: this text against "some text
+// nobody knows", under which each character read is one of 36 at random. The best alignment stands for the sum over
+// all (Viterbi), which is the weighted edit distance of Ristad & Yianilos 1998 (IEEE PAMI 20, 522-532), section 2.
+
+/** Symbols of a true text beside the characters of ALPHABET: any letter or digit, and any digit. */
+export const FREE = ALPHABET.length;
+export const DIGIT = ALPHABET.length + 1;
+const SYMBOLS = ALPHABET.length + 2;
+
+const LOG_CHANCE = Math.log(1 / 36);
+const DIGITS = new Set(Array.from({ length: 10 }, (_, digit) => ALPHABET.indexOf(String(digit))));
+/** Longest marking that is looked at, in characters. */
+export const MAX_READ = 48;
+/** How many more characters may be overlooked than imagined up to any place, or the other way round. */
+export const BAND = 4;
+
+/** A read marking made ready for comparing. */
+export interface Reading {
+  /** Characters read, all lines. */
+  readonly length: number;
+  /** Log-ratio of character j under symbol s, at [s * length + j]. */
+  readonly emit: Float64Array;
+  /** Log-ratio of character j when it was imagined. */
+  readonly imagined: Float64Array;
+  readonly overlooked: number;
+  /** The most that the characters from j on can still add, length + 1 values. */
+  readonly gainFrom: Float64Array;
+  /** The most that one character can add. */
+  readonly gain: number;
+}
+
+/** Prepares a marking. Blanks and characters that no marking has are passed over. */
+export function prepare(marking: MarkingText, confusion: Confusion): Reading {
+  const characters = marking
+    .flat()
+    .filter((one) => one.options.length === 0 || believed(one) !== undefined)
+    .slice(0, MAX_READ);
+  const length = characters.length;
+  const emit = new Float64Array(SYMBOLS * length);
+  const imagined = new Float64Array(length);
+  const gains = new Float64Array(length);
+  const size = ALPHABET.length;
+  characters.forEach((character, j) => {
+    const read = believed(character);
+    // An unread character looks the same whatever was there: all its ratios are 1.
+    imagined[j] = confusion.logImagined - (read ? LOG_CHANCE : -Math.log(size));
+    if (!read) return;
+    let anyDigit = 0;
+    for (let truth = 0; truth < size; truth++) {
+      let likelihood = 0;
+      for (const [place, weight] of read)
+        likelihood += weight * Math.exp(confusion.logRead[truth * size + place]);
+      emit[truth * length + j] = Math.log(likelihood) - LOG_CHANCE;
+      gains[j] = Math.max(gains[j], emit[truth * length + j]);
+      if (DIGITS.has(truth)) anyDigit += likelihood / DIGITS.size;
+    }
+    emit[DIGIT * length + j] = Math.log(anyDigit) - LOG_CHANCE;
+  });
+  const gainFrom = new Float64Array(length + 1);
+  for (let j = length - 1; j >= 0; j--) gainFrom[j] = gainFrom[j + 1] + gains[j];
+  return {
+    length,
+    emit,
+    imagined,
+    overlooked: confusion.logOverlooked,
+    gainFrom,
+    gain: Math.max(0, ...gains),
+  };
+}
+
+/** First row of the alignment: everything read so far was imagined. */
+export function firstRow(reading: Reading, row: Float64Array): void {
+  row[0] = 0;
+  for (let j = 0; j < reading.length; j++) row[j + 1] = row[j] + reading.imagined[j];
+}
+
+/**
+ * One step of the alignment: the row after `symbol`, the `depth`-th of the true text, given the row before it.
+ * Element j is the best log-ratio of the first j characters read.
+ * @param telling how many telling symbols (not FREE) may still follow
+ * @returns an upper bound of what any continuation can reach
+ */
+export function nextRow(
+  reading: Reading,
+  symbol: number,
+  depth: number,
+  telling: number,
+  before: Float64Array,
+  beforeAt: number,
+  after: Float64Array,
+  afterAt: number,
+): number {
+  const { length, emit, overlooked, imagined, gainFrom, gain } = reading;
+  const from = Math.max(0, depth - BAND - 1);
+  const to = Math.min(length, depth + BAND);
+  const emitAt = symbol * length;
+  const most = telling * gain;
+  let left = from === 0 ? before[beforeAt] + overlooked : Number.NEGATIVE_INFINITY;
+  after[afterAt + from] = left;
+  let bound = left + Math.min(most, gainFrom[from]);
+  for (let j = from; j < to; j++) {
+    let value = before[beforeAt + j] + emit[emitAt + j];
+    const skipped = before[beforeAt + j + 1] + overlooked;
+    if (skipped > value) value = skipped;
+    const added = left + imagined[j];
+    if (added > value) value = added;
+    after[afterAt + j + 1] = value;
+    left = value;
+    const reach = value + Math.min(most, gainFrom[j + 1]);
+    if (reach > bound) bound = reach;
+  }
+  // Cells beyond the band are read by the next row.
+  if (to < length) after[afterAt + to + 1] = Number.NEGATIVE_INFINITY;
+  return bound;
+}

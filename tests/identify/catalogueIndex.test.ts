@@ -1,0 +1,96 @@
+import fc from 'fast-check';
+import { distance } from 'fastest-levenshtein';
+import { describe, expect, test } from 'vitest';
+import { CatalogueIndex } from '../../src/identify/catalogueIndex.ts';
+import { ALPHABET, parseConfusion, STANDARD_CONFUSION } from '../../src/identify/confusion.ts';
+import { firstRow, nextRow, prepare } from '../../src/identify/markingModel.ts';
+import { parseTemplate } from '../../src/identify/template.ts';
+import { parseMarking } from '../../src/model/marking.ts';
+
+const PARTS = [
+  { id: 'a/QN4410', number: 'QN4410', markings: ['QN4410\n{lot:3}{date:YWW}'] },
+  { id: 'a/QN4418', number: 'QN4418', markings: ['QN4418\n{lot:3}{date:YWW}'] },
+  { id: 'b/OS7', number: 'OS7', markings: ['OS7*'] },
+  { id: 'c/ZB20', number: 'ZB20', markings: [] },
+];
+const index = new CatalogueIndex(PARTS, STANDARD_CONFUSION);
+const best = (written: string) => index.search(parseMarking(written)).map(({ part }) => part);
+
+describe('search', () => {
+  test('a clean reading finds its part first', () => {
+    expect(best('QN4410\nK7A352')[0]).toBe('a/QN4410');
+  });
+  test('a reader who stopped after the first line still finds it', () => {
+    expect(best('QN4410')[0]).toBe('a/QN4410');
+  });
+  test('characters that eyes confuse cost little: 0/O, 8/B', () => {
+    expect(best('QN44IO')[0]).toBe('a/QN4410');
+    expect(best('QN441B')[0]).toBe('a/QN4418');
+  });
+  test('an unread last digit leaves both parts, equally likely', () => {
+    const [first, second] = index.search(parseMarking('QN441?'));
+    expect([first.part, second.part].sort()).toEqual(['a/QN4410', 'a/QN4418']);
+    expect(first.logRatio).toBeCloseTo(second.logRatio, 9);
+  });
+  test('a doubtful digit leans to the likelier reading', () => {
+    expect(best('QN441[80]')[0]).toBe('a/QN4418');
+  });
+  test('an open marking takes anything after it; a part without markings is found by its number', () => {
+    expect(best('OS7XY99')[0]).toBe('b/OS7');
+    expect(best('ZB20')[0]).toBe('c/ZB20');
+  });
+  test('what looks like nothing known finds nothing', () => {
+    expect(best('WWWHHHKKK')).toEqual([]);
+    expect(best('')).toEqual([]);
+  });
+});
+
+test('probabilities of all readings of a true character sum to 1', () => {
+  const size = ALPHABET.length;
+  for (let truth = 0; truth < size; truth++) {
+    const row = STANDARD_CONFUSION.logRead.slice(truth * size, (truth + 1) * size);
+    expect(row.reduce((sum, log) => sum + Math.exp(log), 0)).toBeCloseTo(1, 12);
+  }
+});
+
+test('with equal costs the alignment is the edit distance of a reference library', () => {
+  // A table without named confusions, and overlooked = imagined · 1/41 = wrong reading: each edit costs about the same.
+  const rate = 1e-6;
+  const flat = parseConfusion(
+    `{confusions: [], otherwise: ${rate * 40}, overlooked: ${rate}, imagined: ${rate * ALPHABET.length}}`,
+  );
+  const text = fc.stringMatching(/^[A-H0-4]{1,5}$/u);
+  fc.assert(
+    fc.property(text, text, (truth, read) => {
+      const reading = prepare(parseMarking(read), flat);
+      let row = new Float64Array(reading.length + 1);
+      firstRow(reading, row);
+      parseTemplate(truth).symbols.forEach((symbol, i) => {
+        const after = new Float64Array(reading.length + 1).fill(Number.NEGATIVE_INFINITY);
+        nextRow(reading, symbol.kind === 'literal' ? symbol.place : 0, i + 1, 9, row, 0, after, 0);
+        row = after;
+      });
+      // A character read adds the ratio to chance, 36; an edit costs the rate.
+      const cost = reading.length * Math.log(36) - row[reading.length];
+      expect(Math.round(cost / -Math.log(rate))).toBe(distance(truth, read));
+    }),
+    { numRuns: 300 },
+  );
+});
+
+test('the trie finds what comparing with every template finds', () => {
+  const word = fc.stringMatching(/^[A-D0-3]{3,6}$/u);
+  fc.assert(
+    fc.property(fc.uniqueArray(word, { minLength: 1, maxLength: 12 }), word, (numbers, read) => {
+      const parts = numbers.map((number) => ({ id: `m/${number}`, number, markings: [number] }));
+      const together = new CatalogueIndex(parts, STANDARD_CONFUSION).search(parseMarking(read));
+      const apart = parts
+        .flatMap((part) => new CatalogueIndex([part], STANDARD_CONFUSION).search(parseMarking(read)))
+        .sort((a, b) => b.logRatio - a.logRatio || (a.part < b.part ? -1 : 1));
+      const worth = apart.filter(({ logRatio }) => logRatio >= apart[0].logRatio - Math.log(10_000));
+      expect(together.map(({ part }) => part)).toEqual(worth.map(({ part }) => part));
+      together.forEach(({ logRatio }, i) => expect(logRatio).toBeCloseTo(worth[i].logRatio, 9));
+    }),
+    { numRuns: 200 },
+  );
+});
