@@ -5,7 +5,7 @@ import { allWeights, buildServiceSchema } from '../base/build.ts';
 import type { Context, Domain } from '../base/domain.ts';
 import type { CheckedOptions } from '../base/options.ts';
 import { depthRule } from '../limits/depth.ts';
-import { checkCost, planner } from '../limits/plan.ts';
+import { checkCost, coerceVariables, planner } from '../limits/plan.ts';
 import { formatGraphQLError, statusOf, tellError } from './errors.ts';
 import { GRAPHQL_TYPE, JSON_TYPE, type MediaType, negotiate } from './negotiate.ts';
 import { type Parameters, readParameters, readUrlParameters } from './parameters.ts';
@@ -18,6 +18,8 @@ interface RequestContext extends Context {
   /** Whether only queries may run, as under GET. */
   readonly queriesOnly: boolean;
   readonly operationName: string | undefined;
+  /** As the request gave them; the document's own checks come with its plan. */
+  readonly given: Readonly<Record<string, unknown>>;
 }
 
 /**
@@ -48,13 +50,15 @@ export async function graphql(
   });
 
   const planOf = planner(schema, allWeights(domains));
-  app.graphql.addHook('preExecution', async (_schema, document, context, variables) => {
-    const { queriesOnly, operationName } = context as unknown as RequestContext;
+  app.graphql.addHook('preExecution', async (_schema, document, context) => {
+    const { queriesOnly, operationName, given } = context as unknown as RequestContext;
     const plan = planOf(document, operationName);
     if (!plan) return;
     if (!plan.isQuery && queriesOnly) throw new NotAllowed('Only queries run by GET; send mutations by POST');
     if (!plan.isQuery && readOnly) throw new NotAllowed('This service is read-only');
-    checkCost(plan, variables ?? {}, limits.cost);
+    const variables = coerceVariables(schema, plan, given);
+    checkCost(plan, variables, limits.cost);
+    return { variables };
   });
 
   const answer = async (request: FastifyRequest, reply: FastifyReply, read: () => Parameters) => {
@@ -75,6 +79,7 @@ export async function graphql(
       view: archive.view(audience),
       queriesOnly: request.method !== 'POST',
       operationName: parameters.operationName,
+      given: parameters.variables,
     };
     const result = await run(app, context, parameters);
     return send(request, reply, type, result);
@@ -111,12 +116,12 @@ class NotAllowed extends Error {}
 type Outcome = ExecutionResult | { readonly errors: readonly Error[]; readonly status?: number };
 
 async function run(app: FastifyInstance, context: RequestContext, parameters: Parameters): Promise<Outcome> {
-  const { query, variables, operationName } = parameters;
+  const { query, operationName } = parameters;
   try {
     return await app.graphql(
       documentText(query, operationName),
       context as unknown as Record<string, unknown>,
-      Object.keys(variables).length > 0 ? variables : undefined,
+      undefined,
       operationName,
     );
   } catch (error) {

@@ -20,7 +20,7 @@ import { DEFAULT_PAGE } from '../connections/paginate.ts';
 /** Items assumed in a list without pages. */
 const ASSUMED_ITEMS = 5;
 
-/** Work of an operation in units of one plain field, given its variables. */
+/** Work of an operation in units of one plain field, given its variables with their defaults. */
 export type Cost = (variables: Readonly<Record<string, unknown>>) => number;
 
 /**
@@ -38,13 +38,7 @@ export function costOf(
   const operation = getOperationAST(document, operationName);
   const root = operation && schema.getRootType(operation.operation);
   if (!operation || !root) return undefined;
-  const defaults = new Map(
-    (operation.variableDefinitions ?? []).map(({ variable, defaultValue }) => [
-      variable.name.value,
-      defaultValue?.kind === Kind.INT ? Number(defaultValue.value) : undefined,
-    ]),
-  );
-  return new Reader(schema, weights, document, defaults).selections(operation.selectionSet, root);
+  return new Reader(schema, weights, document).selections(operation.selectionSet, root);
 }
 
 const sum =
@@ -56,19 +50,12 @@ class Reader {
   readonly #schema: GraphQLSchema;
   readonly #weights: ReadonlyMap<string, number>;
   readonly #fragments: ReadonlyMap<string, FragmentDefinitionNode>;
-  readonly #defaults: ReadonlyMap<string, number | undefined>;
   /** Costs of fragments, each read once. */
   readonly #read = new Map<string, Cost>();
 
-  constructor(
-    schema: GraphQLSchema,
-    weights: ReadonlyMap<string, number>,
-    document: DocumentNode,
-    defaults: ReadonlyMap<string, number | undefined>,
-  ) {
+  constructor(schema: GraphQLSchema, weights: ReadonlyMap<string, number>, document: DocumentNode) {
     this.#schema = schema;
     this.#weights = weights;
-    this.#defaults = defaults;
     this.#fragments = new Map(
       document.definitions.flatMap((one) =>
         one.kind === Kind.FRAGMENT_DEFINITION ? [[one.name.value, one] as const] : [],
@@ -141,7 +128,7 @@ class Reader {
         ...sizes.map(({ value }) => {
           if (value.kind === Kind.INT) return Math.max(0, Number(value.value));
           if (value.kind !== Kind.VARIABLE) return DEFAULT_PAGE;
-          const passed = variables[value.name.value] ?? this.#defaults.get(value.name.value);
+          const passed = variables[value.name.value];
           return typeof passed === 'number' ? Math.max(0, passed) : DEFAULT_PAGE;
         }),
       );

@@ -1,4 +1,4 @@
-import { type Html, html } from './html.ts';
+import { type Html, html } from '../html/html.ts';
 
 /** The page of the explorer. All its files come from this service, so that it works without a network. */
 export function explorerPage(): Html {

@@ -3,12 +3,12 @@ import { join } from 'node:path';
 import type { FastifyInstance, FastifyReply } from 'fastify';
 import { marked } from 'marked';
 import type { CheckedOptions } from '../base/options.ts';
+import { Html } from '../html/html.ts';
+import { layout } from '../html/layout.ts';
 import type { Readiness } from '../http/readiness.ts';
 import { EXPLORER_POLICY } from '../http/security.ts';
 import { assets } from './assets.ts';
 import { explorerPage } from './explorer.ts';
-import { Html } from './html.ts';
-import { layout } from './layout.ts';
 import { startAnswers } from './start/answers.ts';
 import { startPage, waitingPage } from './start/page.ts';
 

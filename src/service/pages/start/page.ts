@@ -1,7 +1,7 @@
 import type { KindCount } from '../../../compare/counts.ts';
 import { yearOf } from '../../../model/dates.ts';
-import { type Html, html, type Part } from '../html.ts';
-import { layout } from '../layout.ts';
+import { type Html, html, type Part } from '../../html/html.ts';
+import { layout } from '../../html/layout.ts';
 import type { StartAnswers } from './answers.ts';
 import { QUESTIONS } from './questions.ts';
 import type { YearShare } from './yearly.ts';
