@@ -2,8 +2,8 @@ import type { Dossier } from '../model/dossier.ts';
 import type { Change } from '../model/entry.ts';
 import { CasebackError, formatProblem, type Problem } from '../model/problems.ts';
 import type { Held } from './check/context.ts';
-import { checkDocuments } from './check/rules.ts';
-import type { ReadDocument } from './read.ts';
+import { checkDocuments, errorsAmong } from './check/rules.ts';
+import type { ReadDocument } from './document/document.ts';
 
 type Addition = Extract<Change, { kind: 'observation-recorded' | 'identification-set' }>;
 
@@ -28,8 +28,8 @@ export function checkAddition(dossier: Dossier, { kind, payload }: Addition, hel
       : { ...dossier, identifications: [...dossier.identifications, payload.identification] };
   const place = `${list}[${extended[list].length - 1}]`;
   // Only what the addition itself brings; what the dossier had was accepted before.
-  const problems = checkDocuments([asDocument(extended)], held)
-    .filter(({ path }) => path?.startsWith(place))
+  const problems = errorsAmong(checkDocuments([asDocument(extended)], held))
+    .filter(({ path }) => path === place || path?.startsWith(`${place}.`))
     .map(
       ({ path, what, mend }): Problem => ({
         path: path?.slice(place.length).replace(/^\./u, ''),

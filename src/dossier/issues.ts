@@ -1,18 +1,12 @@
 import type { z } from 'zod';
 import type { Problem } from '../model/problems.ts';
 import { didYouMean, nearNames } from '../text/near.ts';
+import { type Path, pathText } from './document/document.ts';
 import { explainValue, placeholder } from './explain.ts';
 import { definitionOf, fieldsOf, required, type Schema, schemaAt, writtenForms } from './schemaWalk.ts';
-import type { Path, Tree } from './tree.ts';
+import type { Tree } from './tree.ts';
 
 type Issue = z.core.$ZodIssue;
-
-/** `components[3].at.x` */
-export function pathText(path: Path): string {
-  return path
-    .map((step, i) => (typeof step === 'number' ? `[${step}]` : `${i > 0 ? '.' : ''}${String(step)}`))
-    .join('');
-}
 
 interface Context {
   readonly tree: Tree;

@@ -3,17 +3,13 @@ import { type Dossier, deviceIdOf, specimenIdOf } from '../model/dossier.ts';
 import type { Change } from '../model/entry.ts';
 import { CasebackError, type Problem } from '../model/problems.ts';
 import type { Held } from './check/context.ts';
-import { checkDocuments } from './check/rules.ts';
-import type { ReadDocument } from './read.ts';
-import { same } from './same.ts';
+import { checkDocuments, errorsAmong } from './check/rules.ts';
+import { contradictions, type HeldDossiers } from './contradictions.ts';
+import type { ReadDocument } from './document/document.ts';
+import { same } from './document/same.ts';
+import { limited } from './limited.ts';
 
-/** What the archive holds of dossiers, for telling what an import changes. */
-export interface HeldDossiers extends Held {
-  /** The dossier as last filed. */
-  dossierAsFiled(specimenId: string): Dossier | undefined;
-  /** The same with what was recorded since. */
-  dossierNow(specimenId: string): Dossier | undefined;
-}
+export type { HeldDossiers };
 
 /** Catalogue collections that dossiers lean on come before them; pieces and patterns after. */
 const BEFORE_DOSSIERS: readonly Collection[] = ['makers', 'families', 'parts', 'sources'];
@@ -21,15 +17,18 @@ const BEFORE_DOSSIERS: readonly Collection[] = ['makers', 'families', 'parts', '
 /**
  * The changes that bring files into the archive, in an order in which nothing is named before it is described.
  * What the archive already holds in the same form gives no change, so importing twice writes once.
- * @throws CasebackError BAD_FILE with every problem, when any rule is broken
+ * @throws CasebackError BAD_FILE with every problem, when any rule is broken; CONFLICT, when the files are sound but
+ * contradict what was recorded since they were filed
  */
 export function planImport(
   documents: readonly ReadDocument[],
   held: HeldDossiers,
   by: { readonly actor: string; readonly reason: string },
 ): readonly Change[] {
-  const problems = [...checkDocuments(documents, held), ...contradictions(documents, held)];
-  if (problems.length > 0) throw badFiles(problems);
+  const errors = errorsAmong(checkDocuments(documents, held)).map(({ severity: _, ...problem }) => problem);
+  const conflicts = contradictions(documents, held);
+  if (errors.length > 0) throw badFiles([...errors, ...conflicts]);
+  if (conflicts.length > 0) throw badFiles(conflicts, 'CONFLICT');
   const records = (collections: readonly Collection[]) =>
     collections.flatMap((collection) => recordChanges(documents, collection, held, by));
   return [
@@ -39,15 +38,15 @@ export function planImport(
   ];
 }
 
-/** The one error for files with problems. */
-export function badFiles(problems: readonly Problem[]): CasebackError {
+/** The one error for files with problems; it lists the first hundred and counts the rest. */
+export function badFiles(
+  problems: readonly Problem[],
+  code: 'BAD_FILE' | 'CONFLICT' = 'BAD_FILE',
+): CasebackError {
   const files = new Set(problems.map(({ file }) => file)).size;
   const count = problems.length === 1 ? '1 problem' : `${problems.length} problems`;
-  return new CasebackError(
-    'BAD_FILE',
-    `${count} in ${files === 1 ? '1 file' : `${files} files`}; nothing was written`,
-    problems,
-  );
+  const message = `${count} in ${files === 1 ? '1 file' : `${files} files`}; nothing was written`;
+  return new CasebackError(code, message, limited(problems));
 }
 
 function recordChanges(
@@ -92,44 +91,31 @@ function dossierChanges(
       same(document.dossier, held.dossierAsFiled(id)) || same(document.dossier, held.dossierNow(id));
     return known ? [] : [document.dossier];
   });
-  // A dossier that describes its device comes before those that only name it; predecessors come first.
-  const describing = new Map(
-    changed.flatMap((one) => (typeof one.device === 'string' ? [] : [[one.device.id, one] as const])),
-  );
-  const ordered = new Set<Dossier>();
-  const place = (dossier: Dossier) => {
-    if (ordered.has(dossier)) return;
-    const { device } = dossier;
-    const before = typeof device === 'string' ? [device] : device.succeeds;
-    for (const id of before) {
-      const first = describing.get(id);
-      if (first && first !== dossier) place(first);
-    }
-    ordered.add(dossier);
-  };
-  for (const dossier of changed.sort((a, b) => (deviceIdOf(a) < deviceIdOf(b) ? -1 : 1))) place(dossier);
-  return [...ordered].map((payload) => ({ ...by, kind: 'dossier-put', payload }));
+  return inOrder(changed).map((payload) => ({ ...by, kind: 'dossier-put', payload }));
 }
 
-/** An observation is never changed: a file may not say something else under the id of one already recorded. */
-function contradictions(documents: readonly ReadDocument[], held: HeldDossiers): Problem[] {
-  return documents.flatMap((document) => {
-    if (document.kind !== 'dossier') return [];
-    const now = held.dossierNow(specimenIdOf(document.dossier));
-    const recorded = new Map(now?.observations.map((one) => [one.id, one]));
-    return document.dossier.observations.flatMap((one, i): Problem[] => {
-      const before = recorded.get(one.id);
-      if (!before || same(one, before)) return [];
-      const path = ['observations', i];
-      return [
-        {
-          file: document.file,
-          ...document.locate(path),
-          path: `observations[${i}]`,
-          what: `observation "${one.id}" is already recorded with other content`,
-          mend: `observations are never changed: add a new one with corrects: ${one.id}`,
-        },
-      ];
-    });
-  });
+/** A dossier that describes its device comes before those that only name it; predecessors come first. */
+function inOrder(dossiers: readonly Dossier[]): readonly Dossier[] {
+  const describing = new Map(
+    dossiers.flatMap((one) => (typeof one.device === 'string' ? [] : [[one.device.id, one] as const])),
+  );
+  const before = (dossier: Dossier) => {
+    const ids = typeof dossier.device === 'string' ? [dossier.device] : dossier.device.succeeds;
+    return ids.flatMap((id) => describing.get(id) ?? []).filter((one) => one !== dossier);
+  };
+  const idOf = (one: Dossier) => deviceIdOf(one);
+  const ordered = new Set<Dossier>();
+  // A walk with a stack of its own: a product line may be longer than the call stack is deep.
+  const open = [...dossiers].sort((a, b) => (idOf(a) < idOf(b) ? 1 : idOf(a) > idOf(b) ? -1 : 0));
+  const entered = new Set<Dossier>();
+  for (let top = open.at(-1); top; top = open.at(-1)) {
+    const first = before(top).filter((one) => !ordered.has(one) && !entered.has(one));
+    entered.add(top);
+    if (first.length > 0) open.push(...first);
+    else {
+      ordered.add(top);
+      open.pop();
+    }
+  }
+  return [...ordered];
 }

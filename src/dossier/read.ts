@@ -1,22 +1,15 @@
 import type { z } from 'zod';
-import { type Catalogue, catalogueSchema } from '../model/catalogue.ts';
-import { type Dossier, dossierSchema } from '../model/dossier.ts';
+import { catalogueSchema } from '../model/catalogue.ts';
+import { dossierSchema } from '../model/dossier.ts';
 import type { Problem } from '../model/problems.ts';
 import { didYouMean } from '../text/near.ts';
 import { decodeText } from './decode.ts';
+import type { Path, Place, ReadDocument } from './document/document.ts';
 import { problemsOf } from './issues.ts';
 import { limited } from './limited.ts';
-import { type Path, type Place, readTree, type Tree } from './tree.ts';
+import { readTree, type Tree } from './tree.ts';
 
-/** A file that was read without a problem. */
-export type ReadDocument = {
-  readonly file: string;
-  /** Place of the value at a path. */
-  locate(path: Path): Place;
-} & (
-  | { readonly kind: 'dossier'; readonly dossier: Dossier }
-  | { readonly kind: 'catalogue'; readonly catalogue: Catalogue }
-);
+export type { ReadDocument };
 
 export type ReadResult =
   | { readonly document: ReadDocument; readonly problems: readonly [] }

@@ -7,19 +7,13 @@ import {
   LineCounter,
   type Node,
   parseAllDocuments,
+  Scalar,
   visit,
 } from 'yaml';
 import type { Problem } from '../model/problems.ts';
+import type { Path, Place } from './document/document.ts';
 import { below, type Schema, wantsText } from './schemaWalk.ts';
 import { syntaxProblem, TOO_DEEP, tellingErrors } from './syntax.ts';
-
-/** Where something stands in a file; both count from 1. */
-export interface Place {
-  readonly line: number;
-  readonly column: number;
-}
-
-export type Path = readonly PropertyKey[];
 
 /** A file taken apart, with the place of everything in it. */
 export interface Tree {
@@ -140,7 +134,7 @@ function refusals(root: Node, file: string, at: (offset: number) => Place): Prob
       return undefined;
     },
     Pair(_, { key }) {
-      if (isScalar(key) && key.value === '<<') {
+      if (isScalar(key) && key.value === '<<' && key.type === Scalar.PLAIN) {
         add(key, 'uses the merge key "<<"', 'write the merged fields out');
       } else if (isNode(key) && !isScalar(key)) {
         add(key, 'has a list or group as a key', 'write a field name before the colon');

@@ -36,7 +36,9 @@ function toYaml(schema: Schema, record: Dossier | Catalogue): string {
   });
   visit(document, {
     Scalar(key, node) {
-      if (key !== 'key' && typeof node.value === 'string') node.type = styleOf(node.value);
+      if (typeof node.value !== 'string') return;
+      const style = styleOf(node.value);
+      node.type = key === 'key' && style === Scalar.BLOCK_LITERAL ? Scalar.QUOTE_DOUBLE : style;
     },
     // Records, which are entries of the outermost lists, keep a line for each field.
     Map(_, node, path) {

@@ -1,5 +1,5 @@
 import { formatQuantity, parseQuantity, type Quantity } from '../model/quantity.ts';
-import { same } from './same.ts';
+import { same } from './document/same.ts';
 import { defaultOf, definitionOf, fieldsOf, isQuantity, required, type Schema } from './schemaWalk.ts';
 
 /**

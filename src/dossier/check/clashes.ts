@@ -1,66 +1,85 @@
 import { COLLECTIONS, recordId } from '../../model/catalogue.ts';
 import { specimenIdOf } from '../../model/dossier.ts';
-import type { ReadDocument } from '../read.ts';
-import type { Path } from '../tree.ts';
+import type { Path, ReadDocument } from '../document/document.ts';
+import { same } from '../document/same.ts';
 import type { ArchiveRule, Held } from './context.ts';
+import { KIND_WORDS } from './words.ts';
+
+interface Declared {
+  readonly word: string;
+  readonly content: unknown;
+  readonly document: ReadDocument;
+  readonly path: Path;
+}
 
 /**
  * One space of ids: a maker, product line, part, device, source, piece or pattern shares its id with nothing else,
  * and what two files say about one id is the same.
  */
 export const globalIdsAreUnique: ArchiveRule = (documents, held, report) => {
-  const seen = new Map<string, { kind: string; text: string; file: string }>();
-  const declare = (document: ReadDocument, path: Path, kind: string, id: string, content: unknown) => {
-    const text = JSON.stringify(content);
-    const before = seen.get(id) ?? heldAs(held, id);
-    if (!before) seen.set(id, { kind, text, file: document.file });
-    else if (before.kind !== kind)
-      report(document, path, `"${id}" is already the id of a ${before.kind}`, 'choose another id');
-    else if (before.text !== undefined && before.text !== text) {
+  const seen = new Map<string, Declared>();
+  const declare = (id: string, now: Declared) => {
+    const { word, document, path } = now;
+    const before = seen.get(id);
+    const kindBefore = before?.word ?? kindHeld(held, id);
+    if (kindBefore !== undefined && kindBefore !== word) {
+      report(document, path, `"${id}" is already the id of a ${kindBefore}`, 'choose another id');
+    } else if (before && word === 'specimen') {
       report(
         document,
         path,
-        `"${id}" is described otherwise in ${before.file}`,
-        'describe it once, or alike',
+        `specimen "${id}" is also in ${placeOf(before)}`,
+        'give each specimen its own id',
       );
-    } else if (before.text !== undefined && kind === 'specimen') {
-      report(
-        document,
-        path,
-        `specimen "${id}" is also in ${before.file}`,
-        'give each specimen of a device its own id',
-      );
+    } else if (before && before.document === document) {
+      report(document, path, `${word} "${id}" is also at ${placeOf(before)}`, 'describe it once');
+    } else if (before && !same(before.content, now.content)) {
+      report(document, path, `${word} "${id}" is described otherwise at ${placeOf(before)}`, mendOf(word));
     }
+    if (!before) seen.set(id, now);
   };
   for (const document of documents) {
     if (document.kind === 'catalogue') {
       for (const collection of COLLECTIONS) {
         document.catalogue[collection].forEach((record, i) => {
-          declare(document, [collection, i], KINDS[collection], recordId(collection, record), record);
+          const path = [collection, i];
+          declare(recordId(collection, record), {
+            word: KIND_WORDS[collection],
+            content: record,
+            document,
+            path,
+          });
         });
       }
-    } else {
-      const { dossier } = document;
-      if (typeof dossier.device !== 'string')
-        declare(document, ['device'], 'device', dossier.device.id, dossier.device);
-      declare(document, ['specimen', 'id'], 'specimen', specimenIdOf(dossier), dossier);
+      continue;
     }
+    const { dossier } = document;
+    const { device } = dossier;
+    if (typeof device !== 'string') {
+      declare(device.id, { word: 'device', content: device, document, path: ['device'] });
+    }
+    declare(specimenIdOf(dossier), {
+      word: 'specimen',
+      content: dossier,
+      document,
+      path: ['specimen', 'id'],
+    });
   }
 };
 
-const KINDS = {
-  makers: 'maker',
-  families: 'product line',
-  parts: 'part',
-  sources: 'source',
-  pieces: 'piece',
-  patterns: 'pattern',
-} as const;
+function mendOf(word: string): string {
+  return word === 'device'
+    ? 'describe it in one dossier and write only its id in the others'
+    : 'describe it once';
+}
+
+function placeOf({ document, path }: Declared): string {
+  return `${document.file}:${document.locate(path).line}`;
+}
 
 /** What the archive has under an id. Its content may change, so only the kind counts. */
-function heldAs(held: Held, id: string): { kind: string; text?: undefined; file: string } | undefined {
-  const file = 'the archive';
-  for (const collection of COLLECTIONS)
-    if (held.record(collection, id)) return { kind: KINDS[collection], file };
-  return held.device(id) ? { kind: 'device', file } : undefined;
+function kindHeld(held: Held, id: string): string | undefined {
+  const collection = COLLECTIONS.find((one) => held.record(one, id) !== undefined);
+  if (collection) return KIND_WORDS[collection];
+  return held.device(id) ? 'device' : undefined;
 }

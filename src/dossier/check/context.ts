@@ -1,9 +1,7 @@
 import type { CatalogueRecord, Collection } from '../../model/catalogue.ts';
 import type { Device } from '../../model/dossier.ts';
 import type { Problem } from '../../model/problems.ts';
-import { pathText } from '../issues.ts';
-import type { ReadDocument } from '../read.ts';
-import type { Path } from '../tree.ts';
+import { type DossierDocument, type Path, pathText, type ReadDocument } from '../document/document.ts';
 
 /** What the archive already holds; files being read come on top of it. */
 export interface Held {
@@ -24,11 +22,21 @@ export const NOTHING_HELD: Held = {
   hasId: () => false,
 };
 
-export type DossierDocument = Extract<ReadDocument, { kind: 'dossier' }>;
-export type CatalogueDocument = Extract<ReadDocument, { kind: 'catalogue' }>;
+/** An error keeps a file out; a caution is worth a second look and keeps nothing out. */
+export type Severity = 'error' | 'caution';
 
-/** Says that something at a path of a document is wrong, and how to mend it. */
-export type Report = (document: ReadDocument, path: Path, what: string, mend?: string) => void;
+export interface Finding extends Problem {
+  readonly severity: Severity;
+}
+
+/** Says what stands wrong at a path of a document, and how to mend it; near names are looked for only if listed. */
+export type Report = (
+  document: ReadDocument,
+  path: Path,
+  what: string,
+  mend: string | (() => string),
+  severity?: Severity,
+) => void;
 
 /** A rule about one dossier by itself. */
 export type DossierRule = (document: DossierDocument, report: Report) => void;
@@ -36,8 +44,14 @@ export type DossierRule = (document: DossierDocument, report: Report) => void;
 /** A rule about all files together with what the archive holds. */
 export type ArchiveRule = (documents: readonly ReadDocument[], held: Held, report: Report) => void;
 
-/** A report that gathers problems with their places. */
-export function gatherInto(problems: Problem[]): Report {
-  return (document, path, what, mend) =>
-    problems.push({ file: document.file, ...document.locate(path), path: pathText(path), what, mend });
+/** Findings whose near names are looked for; more are not listed anyway. */
+const MENDED = 200;
+
+/** A report that gathers findings with their places. */
+export function gatherInto(findings: Finding[]): Report {
+  return (document, path, what, mend, severity = 'error') => {
+    const mended = typeof mend === 'string' ? mend : findings.length < MENDED ? mend() : 'check the name';
+    const { file } = document;
+    findings.push({ severity, file, ...document.locate(path), path: pathText(path), what, mend: mended });
+  };
 }

@@ -1,22 +1,12 @@
 import { COLLECTIONS, type Collection, recordId } from '../../model/catalogue.ts';
 import { deviceIdOf, globalId, specimenIdOf } from '../../model/dossier.ts';
 import { didYouMean } from '../../text/near.ts';
-import type { ReadDocument } from '../read.ts';
-import type { Path } from '../tree.ts';
+import type { CatalogueDocument, DossierDocument, Path, ReadDocument } from '../document/document.ts';
 import type { ArchiveRule, Held, Report } from './context.ts';
 import { localIds } from './localIds.ts';
+import { KIND_WORDS } from './words.ts';
 
 type Kind = Collection | 'devices';
-const WORDS: Readonly<Record<Kind, string>> = {
-  makers: 'maker',
-  families: 'product line',
-  parts: 'part',
-  sources: 'source',
-  pieces: 'piece',
-  patterns: 'pattern',
-  devices: 'device',
-};
-
 /** Every maker, line, part, device or other thing that a file names is in the files or in the archive. */
 export const globalReferencesAreKnown: ArchiveRule = (documents, held, report) => {
   const known = knownIds(documents, held);
@@ -30,6 +20,8 @@ interface Known {
   readonly has: (kind: Kind, id: string) => boolean;
   readonly near: (kind: Kind, id: string) => string | undefined;
   readonly hasAnything: (id: string) => boolean;
+  /** Names near one that may be of any kind. */
+  readonly nearAnything: (id: string) => string | undefined;
 }
 
 function knownIds(documents: readonly ReadDocument[], held: Held): Known {
@@ -62,6 +54,7 @@ function knownIds(documents: readonly ReadDocument[], held: Held): Known {
         ...(byKind.get(kind) ?? []),
         ...(kind === 'devices' ? held.deviceIds() : held.ids(kind)),
       ]),
+    nearAnything: (id) => didYouMean(id, [...anything, ...[...byKind.values()].flatMap((ids) => [...ids])]),
     hasAnything: (id) =>
       anything.has(id) || [...byKind.values()].some((ids) => ids.has(id)) || held.hasId(id),
   };
@@ -70,18 +63,14 @@ function knownIds(documents: readonly ReadDocument[], held: Held): Known {
 function need(document: ReadDocument, known: Known, report: Report) {
   return (kind: Kind, id: string | undefined, path: Path) => {
     if (id === undefined || known.has(kind, id)) return;
-    const mend =
+    const mend = () =>
       known.near(kind, id) ??
-      `describe the ${WORDS[kind]} in a ${kind === 'devices' ? 'dossier' : 'catalogue'} first`;
-    report(document, path, `no ${WORDS[kind]} "${id}" in these files or the archive`, mend);
+      `describe the ${KIND_WORDS[kind]} in a ${kind === 'devices' ? 'dossier' : 'catalogue'} first`;
+    report(document, path, `no ${KIND_WORDS[kind]} "${id}" in these files or the archive`, mend);
   };
 }
 
-function checkDossier(
-  document: Extract<ReadDocument, { kind: 'dossier' }>,
-  known: Known,
-  report: Report,
-): void {
+function checkDossier(document: DossierDocument, known: Known, report: Report): void {
   const needs = need(document, known, report);
   const { dossier } = document;
   const { device } = dossier;
@@ -99,11 +88,7 @@ function checkDossier(
   });
 }
 
-function checkCatalogue(
-  document: Extract<ReadDocument, { kind: 'catalogue' }>,
-  known: Known,
-  report: Report,
-): void {
+function checkCatalogue(document: CatalogueDocument, known: Known, report: Report): void {
   const needs = need(document, known, report);
   const { families, parts, pieces } = document.catalogue;
   families.forEach(({ maker }, i) => needs('makers', maker, ['families', i, 'maker']));
@@ -115,7 +100,8 @@ function checkCatalogue(
     claims.forEach(({ restsOn }, j) => {
       restsOn.forEach((id, k) => {
         if (known.hasAnything(id)) return;
-        const mend = 'ids look like "tarn-loop-3", "tarn-loop-3/a/U3" or "quillon/QN4410"';
+        const mend = () =>
+          known.nearAnything(id) ?? 'ids look like "tarn-loop-3", "tarn-loop-3/a/U3" or "quillon/QN4410"';
         report(
           document,
           ['pieces', i, 'claims', j, 'restsOn', k],

@@ -1,5 +1,5 @@
 import type { Dossier } from '../../model/dossier.ts';
-import type { Path } from '../tree.ts';
+import type { Path } from '../document/document.ts';
 import type { DossierRule } from './context.ts';
 
 export type LocalKind = 'component' | 'board' | 'subsystem' | 'observation' | 'photo';
@@ -20,14 +20,25 @@ export function localIds(
   );
 }
 
-/** Inside a dossier every local id is given once, whatever the kind; "teardown" is taken. */
+/** Inside a dossier every local id is given once, whatever the kind; the specimen's own and "teardown" are taken. */
 export const localIdsAreUnique: DossierRule = (document, report) => {
-  const seen = new Map<string, LocalKind | 'teardown'>([['teardown', 'teardown']]);
+  const seen = new Map<string, { kind: string; path: Path }>([
+    ['teardown', { kind: 'teardown', path: ['teardown'] }],
+    [document.dossier.specimen.id, { kind: 'specimen', path: ['specimen', 'id'] }],
+  ]);
   for (const { id, kind, path } of localIds(document.dossier)) {
     const before = seen.get(id);
-    if (before === undefined) seen.set(id, kind);
-    else if (before === 'component' && kind === 'component') {
-      report(document, path, `two components are called "${id}"`, 'give each its own reference designator');
-    } else report(document, path, `"${id}" is already the id of a ${before}`, 'choose another id');
+    if (before === undefined) {
+      seen.set(id, { kind, path });
+      continue;
+    }
+    const { line } = document.locate(before.path);
+    if (before.kind === 'component' && kind === 'component') {
+      const what = `two components are called "${id}"; the first is on line ${line}`;
+      report(document, path, what, 'give each its own reference designator');
+    } else {
+      const what = `"${id}" is already the id of the ${before.kind} on line ${line}`;
+      report(document, path, what, 'choose another id');
+    }
   }
 };

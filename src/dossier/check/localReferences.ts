@@ -1,5 +1,5 @@
 import { didYouMean } from '../../text/near.ts';
-import type { Path } from '../tree.ts';
+import type { Path } from '../document/document.ts';
 import type { DossierRule } from './context.ts';
 import { type LocalKind, localIds } from './localIds.ts';
 
@@ -14,7 +14,9 @@ export const localReferencesAreKnown: DossierRule = (document, report) => {
     const fitting = [...kinds].flatMap(([name, one]) => (allowed.includes(one) ? [name] : []));
     const wanted = allowed.join(' or ');
     const what =
-      kind === undefined ? `no ${wanted} "${id}" in this dossier` : `"${id}" is a ${kind}, not a ${wanted}`;
+      kind === undefined
+        ? `no ${wanted} is called "${id}" in this dossier`
+        : `"${id}" is the id of a ${kind}, and this asks for a ${wanted}`;
     report(
       document,
       path,

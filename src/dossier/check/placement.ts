@@ -17,6 +17,15 @@ export const componentsAreOnTheirBoards: DossierRule = (document, report) => {
         'add board and side, or leave "at" out',
       );
     }
+    if (side && boardId === undefined) {
+      report(
+        document,
+        ['components', i, 'side'],
+        `${id} has a side but no board`,
+        'add its board',
+        'caution',
+      );
+    }
     if (!board) return;
     if (side && !board.sides.includes(side)) {
       report(

@@ -1,12 +1,16 @@
-import type { Problem } from '../../model/problems.ts';
-import type { ReadDocument } from '../read.ts';
+import type { ReadDocument } from '../document/document.ts';
+import { claimsStandOnEarlierEvidence } from './claims.ts';
 import { globalIdsAreUnique } from './clashes.ts';
-import { type ArchiveRule, type DossierRule, gatherInto, type Held } from './context.ts';
-import { benchDatesAreInOrder, successorsComeLater } from './dates.ts';
+import { type ArchiveRule, type DossierRule, type Finding, gatherInto, type Held } from './context.ts';
+import { benchDatesAreInOrder } from './dates.ts';
+import { partsAreOldEnough, specimensComeAfterRelease, successorsComeLater } from './deviceDates.ts';
 import { globalReferencesAreKnown } from './globalReferences.ts';
 import { identifiersAreWellFormed } from './identifiers.ts';
 import { localIdsAreUnique } from './localIds.ts';
 import { localReferencesAreKnown } from './localReferences.ts';
+import { makersMakeWhatTheySell } from './makers.ts';
+import { contentsLieWithinTheirModule } from './modules.ts';
+import { partsHaveAHistory } from './parts.ts';
 import { componentsAreOnTheirBoards } from './placement.ts';
 import { rivalsSumToAtMostOne } from './probabilities.ts';
 import { connectionsJoinTwoThings, nothingHoldsItself } from './structure.ts';
@@ -20,32 +24,44 @@ export const DOSSIER_RULES: readonly DossierRule[] = Object.freeze([
   connectionsJoinTwoThings,
   nothingHoldsItself,
   componentsAreOnTheirBoards,
+  contentsLieWithinTheirModule,
   rivalsSumToAtMostOne,
   benchDatesAreInOrder,
   identifiersAreWellFormed,
-  embargoesEnd,
 ]);
 
 /** Rules about all files together and the archive. */
 export const ARCHIVE_RULES: readonly ArchiveRule[] = Object.freeze([
   globalIdsAreUnique,
   globalReferencesAreKnown,
+  makersMakeWhatTheySell,
   successionHasNoCircle,
   successorsComeLater,
+  specimensComeAfterRelease,
+  partsHaveAHistory,
+  partsAreOldEnough,
+  claimsStandOnEarlierEvidence,
+  embargoesEnd,
 ]);
 
-/** Every problem that the rules find, by file and line. */
-export function checkDocuments(documents: readonly ReadDocument[], held: Held): readonly Problem[] {
-  const problems: Problem[] = [];
-  const report = gatherInto(problems);
+/** Everything the rules find, errors and cautions, by file and line. */
+export function checkDocuments(documents: readonly ReadDocument[], held: Held): readonly Finding[] {
+  const findings: Finding[] = [];
+  const report = gatherInto(findings);
   for (const document of documents) {
     if (document.kind === 'dossier') for (const rule of DOSSIER_RULES) rule(document, report);
   }
   for (const rule of ARCHIVE_RULES) rule(documents, held, report);
-  const fileOrder = new Map(documents.map(({ file }, index) => [file, index]));
-  const placeOf = ({ file = '', line = 0, column = 0 }: Problem) => [fileOrder.get(file) ?? -1, line, column];
-  return problems.sort((a, b) => {
-    const [x, y] = [placeOf(a), placeOf(b)];
-    return x[0] - y[0] || x[1] - y[1] || x[2] - y[2];
-  });
+  const order = new Map(documents.map(({ file }, index) => [file, index]));
+  return findings.sort(
+    (a, b) =>
+      (order.get(a.file ?? '') ?? -1) - (order.get(b.file ?? '') ?? -1) ||
+      (a.line ?? 0) - (b.line ?? 0) ||
+      (a.column ?? 0) - (b.column ?? 0),
+  );
+}
+
+/** Only what keeps files out. */
+export function errorsAmong(findings: readonly Finding[]): readonly Finding[] {
+  return findings.filter(({ severity }) => severity === 'error');
 }

@@ -1,22 +1,33 @@
-import type { DossierRule } from './context.ts';
+import type { Path, ReadDocument } from '../document/document.ts';
+import type { ArchiveRule, Report } from './context.ts';
 
-/** An embargo has an end, and an end belongs to an embargo. */
-export const embargoesEnd: DossierRule = (document, report) => {
-  const { visibility, embargoUntil } = document.dossier;
-  if (visibility === 'embargoed' && embargoUntil === undefined) {
-    report(
-      document,
-      ['visibility'],
-      'is embargoed without an end',
-      'add embargoUntil: "2026-12-15T09:00:00Z"',
-    );
-  }
-  if (visibility !== 'embargoed' && embargoUntil !== undefined) {
-    report(
-      document,
-      ['embargoUntil'],
-      `has no effect while visibility is ${visibility}`,
-      'write visibility: embargoed',
-    );
+/** An embargo has an end, and an end belongs to an embargo: of dossiers and of pieces. */
+export const embargoesEnd: ArchiveRule = (documents, _held, report) => {
+  for (const document of documents) {
+    if (document.kind === 'dossier') checkEmbargo(document, [], document.dossier, report);
+    else
+      document.catalogue.pieces.forEach((piece, i) => checkEmbargo(document, ['pieces', i], piece, report));
   }
 };
+
+function checkEmbargo(
+  document: ReadDocument,
+  path: Path,
+  { visibility, embargoUntil }: { readonly visibility: string; readonly embargoUntil?: string },
+  report: Report,
+): void {
+  if (visibility === 'embargoed' && embargoUntil === undefined) {
+    const mend = 'add its end, such as embargoUntil: 2026-12-15T09:00:00Z';
+    report(document, [...path, 'visibility'], 'is embargoed without an end', mend);
+  }
+  if (visibility !== 'embargoed' && embargoUntil !== undefined) {
+    const what = `has no effect while visibility is ${visibility}`;
+    report(
+      document,
+      [...path, 'embargoUntil'],
+      what,
+      'write visibility: embargoed, or leave the end out',
+      'caution',
+    );
+  }
+}

@@ -1,0 +1,107 @@
+import { type Dossier, deviceIdOf, specimenIdOf } from '../model/dossier.ts';
+import type { Problem } from '../model/problems.ts';
+import type { Held } from './check/context.ts';
+import { localIds } from './check/localIds.ts';
+import { type DossierDocument, type Path, pathText, type ReadDocument } from './document/document.ts';
+import { same } from './document/same.ts';
+
+/** What the archive holds of dossiers, for telling what an import changes. */
+export interface HeldDossiers extends Held {
+  /** The dossier as last filed. */
+  dossierAsFiled(specimenId: string): Dossier | undefined;
+  /** The same with what was recorded since. */
+  dossierNow(specimenId: string): Dossier | undefined;
+}
+
+/**
+ * Where files contradict what the archive holds of the same specimens and devices: observations changed, things
+ * dropped that later records speak of, a device described otherwise than in a dossier that is not among the files.
+ */
+export function contradictions(documents: readonly ReadDocument[], held: HeldDossiers): readonly Problem[] {
+  const dossiers = documents.filter((document) => document.kind === 'dossier');
+  return [
+    ...dossiers.flatMap((document) => observationsChanged(document, held)),
+    ...dossiers.flatMap((document) => thingsDropped(document, held)),
+    ...devicesDescribedOtherwise(dossiers, held),
+  ];
+}
+
+/** An observation is never changed: a file may not say something else under the id of one already recorded. */
+function observationsChanged(document: DossierDocument, held: HeldDossiers): readonly Problem[] {
+  const { dossier } = document;
+  const specimen = specimenIdOf(dossier);
+  const filed = new Set(held.dossierAsFiled(specimen)?.observations.map(({ id }) => id));
+  const recorded = new Map(held.dossierNow(specimen)?.observations.map((one) => [one.id, one]));
+  return dossier.observations.flatMap((one, i) => {
+    const before = recorded.get(one.id);
+    if (!before || same(one, before)) return [];
+    const mend = filed.has(one.id)
+      ? `observations are never changed: put the old text back and add a new one with corrects: ${one.id}`
+      : 'export the dossier first, then add to it, or choose another id';
+    const since = filed.has(one.id) ? '' : ' since the file was imported';
+    const what = `observation "${one.id}" was recorded with other content${since}`;
+    return [problemAt(document, ['observations', i], what, mend)];
+  });
+}
+
+/** What was recorded since the file was imported must still find the things that it is about. */
+function thingsDropped(document: DossierDocument, held: HeldDossiers): readonly Problem[] {
+  const specimen = specimenIdOf(document.dossier);
+  const filed = held.dossierAsFiled(specimen);
+  const now = held.dossierNow(specimen);
+  if (!filed || !now || same(filed, now)) return [];
+  const known = new Set([
+    ...localIds(document.dossier).map(({ id }) => id),
+    document.dossier.specimen.id,
+    'teardown',
+  ]);
+  const filedObservations = new Set(filed.observations.map(({ id }) => id));
+  const later = now.observations.filter(({ id }) => !filedObservations.has(id));
+  for (const { id } of later) known.add(id);
+  const spokenOf = [
+    ...later.flatMap(({ id, about, leadsTo = [], photo, corrects }) =>
+      [...about, ...leadsTo, photo, corrects].map((on) => ({ by: `observation "${id}"`, on })),
+    ),
+    ...now.identifications
+      .filter((one) => !filed.identifications.some((before) => same(one, before)))
+      .flatMap(({ component, basis }) =>
+        [component, ...basis].map((on) => ({ by: `the identification of ${component}`, on })),
+      ),
+  ];
+  return spokenOf
+    .filter(({ on }) => on !== undefined && !known.has(on))
+    .map(({ by, on }) =>
+      problemAt(
+        document,
+        [],
+        `drops "${on}", which ${by}, recorded since the file was imported, speaks of`,
+        'export the dossier first, then change it',
+      ),
+    );
+}
+
+/** A device has one description, in one dossier; it changes there. */
+function devicesDescribedOtherwise(
+  dossiers: readonly DossierDocument[],
+  held: HeldDossiers,
+): readonly Problem[] {
+  const describes = (dossier: Dossier | undefined) => typeof dossier?.device === 'object';
+  const redescribed = new Set(
+    dossiers
+      .filter(({ dossier }) => describes(dossier) && describes(held.dossierAsFiled(specimenIdOf(dossier))))
+      .map(({ dossier }) => deviceIdOf(dossier)),
+  );
+  return dossiers.flatMap((document) => {
+    const { device } = document.dossier;
+    if (typeof device === 'string' || redescribed.has(device.id)) return [];
+    const before = held.device(device.id);
+    if (!before || same(device, before)) return [];
+    const what = `device "${device.id}" is described otherwise by another dossier in the archive`;
+    const mend = `write only "device: ${device.id}", or change that dossier`;
+    return [problemAt(document, ['device'], what, mend)];
+  });
+}
+
+function problemAt(document: DossierDocument, path: Path, what: string, mend: string): Problem {
+  return { file: document.file, ...document.locate(path), path: pathText(path), what, mend };
+}

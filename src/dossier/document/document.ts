@@ -1,0 +1,30 @@
+import type { Catalogue } from '../../model/catalogue.ts';
+import type { Dossier } from '../../model/dossier.ts';
+
+/** Where something stands in a file; both count from 1. */
+export interface Place {
+  readonly line: number;
+  readonly column: number;
+}
+
+export type Path = readonly PropertyKey[];
+
+/** A file that was read without a problem. */
+export type ReadDocument = {
+  readonly file: string;
+  /** Place of the value at a path. */
+  locate(path: Path): Place;
+} & (
+  | { readonly kind: 'dossier'; readonly dossier: Dossier }
+  | { readonly kind: 'catalogue'; readonly catalogue: Catalogue }
+);
+
+export type DossierDocument = Extract<ReadDocument, { kind: 'dossier' }>;
+export type CatalogueDocument = Extract<ReadDocument, { kind: 'catalogue' }>;
+
+/** `components[3].at.x` */
+export function pathText(path: Path): string {
+  return path
+    .map((step, i) => (typeof step === 'number' ? `[${step}]` : `${i > 0 ? '.' : ''}${String(step)}`))
+    .join('');
+}
