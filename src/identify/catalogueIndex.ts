@@ -1,7 +1,7 @@
 import type { MarkingText } from '../model/marking.ts';
 import type { Confusion } from './confusion.ts';
-import { BAND, DIGIT, FREE, firstRow, MAX_READ, nextRow, prepare, type Reading } from './markingModel.ts';
-import { parseTemplate, type Template } from './template.ts';
+import { BAND, firstRow, MAX_READ, nextRow, prepare, type Reading, ratioUnder } from './markingModel.ts';
+import { FREE, parseTemplate, type Template } from './template.ts';
 
 /** A part as the index needs it. */
 export interface IndexedPart {
@@ -85,6 +85,19 @@ export class CatalogueIndex {
     return ranked.filter(({ logRatio }) => logRatio >= ranked[0].logRatio - WINDOW).slice(0, limit);
   }
 
+  /**
+   * Log-ratio of a reading for one part, however small: the number that the search gives where it finds the part.
+   */
+  ratioOf({ number, markings }: Omit<IndexedPart, 'id'>, reading: Reading): number {
+    if (markings.length === 0) return templateRatio(reading, parseTemplate(number)) + LOG_CARRIES_NUMBER;
+    return Math.max(...markings.map((written) => templateRatio(reading, parseTemplate(written))));
+  }
+
+  /** A marking made ready for {@link ratioOf}. */
+  prepare(marking: MarkingText): Reading {
+    return prepare(marking, this.#confusion);
+  }
+
   #insert(part: number, template: string, { symbols, lineEnds, open }: Template, penalty: number): void {
     let node = 0;
     const end = (extra: number, isOpen: boolean) => {
@@ -93,9 +106,8 @@ export class CatalogueIndex {
       if (endings) endings.push(ending);
       else this.#endings.set(node, [ending]);
     };
-    symbols.slice(0, MAX_READ).forEach((symbol, i) => {
+    symbols.slice(0, MAX_READ).forEach((code, i) => {
       if (lineEnds.includes(i)) end(LOG_STOPPED_EARLY, false);
-      const code = symbol.kind === 'literal' ? symbol.place : symbol.kind === 'free' ? FREE : DIGIT;
       let next = this.#children[node].get(code);
       if (next === undefined) {
         next = this.#children.push(new Map()) - 1;
@@ -131,6 +143,14 @@ export class CatalogueIndex {
     this.#flat = { child, sibling, symbol, telling };
     return this.#flat;
   }
+}
+
+function templateRatio(reading: Reading, { symbols, lineEnds, open }: Template): number {
+  const whole = ratioUnder(reading, symbols.slice(0, MAX_READ), open);
+  const stopped = lineEnds.map(
+    (end) => ratioUnder(reading, symbols.slice(0, end), false) + LOG_STOPPED_EARLY,
+  );
+  return Math.max(whole, ...stopped);
 }
 
 /** One walk over the trie for one reading. */

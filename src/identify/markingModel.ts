@@ -1,15 +1,11 @@
 import type { MarkingText } from '../model/marking.ts';
 import { ALPHABET, believed, type Confusion } from './confusion.ts';
+import { DIGIT, SYMBOLS } from './template.ts';
 
 // A marking as a noisy reading of a true text: each true character is read right, confused or overlooked, and now
 // and then one is imagined. Everything is a natural logarithm of a likelihood ratio: this text against "some text
 // nobody knows", under which each character read is one of 36 at random. The best alignment stands for the sum over
 // all (Viterbi), which is the weighted edit distance of Ristad & Yianilos 1998 (IEEE PAMI 20, 522-532), section 2.
-
-/** Symbols of a true text beside the characters of ALPHABET: any letter or digit, and any digit. */
-export const FREE = ALPHABET.length;
-export const DIGIT = ALPHABET.length + 1;
-const SYMBOLS = ALPHABET.length + 2;
 
 const LOG_CHANCE = Math.log(1 / 36);
 const DIGITS = new Set(Array.from({ length: 10 }, (_, digit) => ALPHABET.indexOf(String(digit))));
@@ -116,4 +112,26 @@ export function nextRow(
   // Cells beyond the band are read by the next row.
   if (to < length) after[afterAt + to + 1] = Number.NEGATIVE_INFINITY;
   return bound;
+}
+
+/** Row lengths that fit every marking. */
+const ROW = MAX_READ + 2;
+
+/**
+ * Best log-ratio of a reading under one true text given symbol by symbol, without a trie: what the catalogue search
+ * computes, for one part.
+ */
+export function ratioUnder(reading: Reading, symbols: readonly number[], open: boolean): number {
+  let before = new Float64Array(ROW).fill(Number.NEGATIVE_INFINITY);
+  let after = new Float64Array(ROW).fill(Number.NEGATIVE_INFINITY);
+  firstRow(reading, before);
+  symbols.forEach((symbol, i) => {
+    after.fill(Number.NEGATIVE_INFINITY);
+    nextRow(reading, symbol, i + 1, symbols.length, before, 0, after, 0);
+    [before, after] = [after, before];
+  });
+  if (!open) return before[reading.length];
+  return before
+    .subarray(0, reading.length + 1)
+    .reduce((best, value) => Math.max(best, value), Number.NEGATIVE_INFINITY);
 }

@@ -1,4 +1,11 @@
-import { placeOf } from './confusion.ts';
+import { ALPHABET, placeOf } from './confusion.ts';
+
+/** Symbol of a true text for any letter or digit. */
+export const FREE = ALPHABET.length;
+/** Symbol of a true text for any digit. */
+export const DIGIT = ALPHABET.length + 1;
+/** Number of symbols: the characters of ALPHABET by their place, then FREE and DIGIT. */
+export const SYMBOLS = ALPHABET.length + 2;
 
 /**
  * A known marking of a part: characters that are always the same, and fields that vary from unit to unit.
@@ -8,17 +15,12 @@ import { placeOf } from './confusion.ts';
  *     QN44*              anything may follow
  */
 export interface Template {
-  readonly symbols: readonly TemplateSymbol[];
+  readonly symbols: readonly number[];
   /** Numbers of symbols after which a line ends, the last line left out: a reader may stop there. */
   readonly lineEnds: readonly number[];
   /** Whether further characters may follow. */
   readonly open: boolean;
 }
-
-export type TemplateSymbol =
-  | { readonly kind: 'literal'; readonly place: number }
-  | { readonly kind: 'free' }
-  | { readonly kind: 'digit' };
 
 export class TemplateError extends Error {
   override readonly name = 'TemplateError';
@@ -29,7 +31,7 @@ export class TemplateError extends Error {
  * @throws TemplateError that names the field it does not know
  */
 export function parseTemplate(written: string): Template {
-  const symbols: TemplateSymbol[] = [];
+  const symbols: number[] = [];
   const lineEnds: number[] = [];
   let open = false;
   for (const [token] of written.matchAll(/\{[^}]*\}|./gsu)) {
@@ -37,19 +39,16 @@ export function parseTemplate(written: string): Template {
     if (/^\s$/u.test(token)) continue;
     if (token === '*') open = true;
     else if (token.startsWith('{')) symbols.push(...field(token));
-    else {
-      const place = placeOf(token);
-      if (place >= 0) symbols.push({ kind: 'literal', place });
-    }
+    else if (placeOf(token) >= 0) symbols.push(placeOf(token));
   }
   return { symbols, lineEnds: lineEnds.filter((end) => end < symbols.length), open };
 }
 
-function field(token: string): TemplateSymbol[] {
+function field(token: string): number[] {
   const free = /^\{(?:lot|code):(\d{1,2})\}$/u.exec(token);
-  if (free) return Array.from({ length: Number(free[1]) }, () => ({ kind: 'free' }) as const);
+  if (free) return Array.from({ length: Number(free[1]) }, () => FREE);
   const date = /^\{date:(Y{1,4}(?:WW|MM|M)?(?:DD)?)\}$/u.exec(token);
-  if (date) return Array.from(date[1], () => ({ kind: 'digit' }) as const);
+  if (date) return Array.from(date[1], () => DIGIT);
   throw new TemplateError(
     `"${token}" is no marking field; write {lot:3}, {code:2}, {date:YWW}, {date:YYWW}, or * for anything`,
   );

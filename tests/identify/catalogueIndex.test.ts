@@ -67,7 +67,7 @@ test('with equal costs the alignment is the edit distance of a reference library
       firstRow(reading, row);
       parseTemplate(truth).symbols.forEach((symbol, i) => {
         const after = new Float64Array(reading.length + 1).fill(Number.NEGATIVE_INFINITY);
-        nextRow(reading, symbol.kind === 'literal' ? symbol.place : 0, i + 1, 9, row, 0, after, 0);
+        nextRow(reading, symbol, i + 1, 9, row, 0, after, 0);
         row = after;
       });
       // A character read adds the ratio to chance, 36; an edit costs the rate.
@@ -89,7 +89,14 @@ test('the trie finds what comparing with every template finds', () => {
         .sort((a, b) => b.logRatio - a.logRatio || (a.part < b.part ? -1 : 1));
       const worth = apart.filter(({ logRatio }) => logRatio >= apart[0].logRatio - Math.log(10_000));
       expect(together.map(({ part }) => part)).toEqual(worth.map(({ part }) => part));
-      together.forEach(({ logRatio }, i) => expect(logRatio).toBeCloseTo(worth[i].logRatio, 9));
+      together.forEach(({ part, logRatio }, i) => {
+        expect(logRatio).toBeCloseTo(worth[i].logRatio, 9);
+        const number = part.slice(2);
+        expect(index.ratioOf({ number, markings: [number] }, index.prepare(parseMarking(read)))).toBeCloseTo(
+          logRatio,
+          9,
+        );
+      });
     }),
     { numRuns: 200 },
   );

@@ -1,0 +1,193 @@
+import type { Part } from '../model/catalogue.ts';
+import { certainlyBefore } from '../model/dates.ts';
+import { isUnder } from '../model/taxonomy.ts';
+import { type HabitsWithout, packageKey } from './habits.ts';
+import type { Sighting } from './sighting.ts';
+
+/** Kinds of evidence, in the order in which they are shown. */
+export const EVIDENCE_KINDS = [
+  'marking',
+  'package',
+  'pin-count',
+  'body-size',
+  'appearance',
+  'board-side',
+  'neighbours',
+  'buses',
+  'maker-habit',
+  'release-date',
+] as const;
+export type EvidenceKind = (typeof EVIDENCE_KINDS)[number];
+
+/**
+ * One piece of evidence made ready: answers, for any part, the natural logarithm of
+ * P(what was seen | this part) / P(what was seen | a part nobody has catalogued). Undefined where the catalogue says
+ * nothing of the part that could be held against it.
+ */
+export interface Evidence {
+  readonly kind: EvidenceKind;
+  /** What was seen, in words. */
+  readonly seen: string;
+  weigh(part: Part): number | undefined;
+}
+
+// How often the bench and the catalogue agree when the part is the right one. Working values of the desk (common
+// practice, no source); the calibration report tells whether they hold.
+const PACKAGE_AGREES = 0.95;
+const PINS_AGREE = 0.97;
+const LOOKS_AGREE = 0.98;
+/** A part may be sampled before its official delivery, once in fifty. */
+const BEFORE_DELIVERY = 0.02;
+/** Standard deviation of a body size read with callipers, mm, and as a share of the length. */
+const BODY_SPREAD_MM = 0.08;
+const BODY_SPREAD_SHARE = 0.02;
+/** Body sizes of parts nobody knows: evenly spread on a logarithmic scale between these, mm. */
+const BODY_RANGE_MM = [0.3, 30] as const;
+/** Connections repeat one another's news; together they count as half (common practice, no source). */
+const NEIGHBOUR_SHARE = 0.5;
+/** No single piece of evidence but the marking speaks louder than 1 to 10,000. */
+const LOUDEST = Math.log(10_000);
+
+/** Every piece of evidence that a sighting gives, the marking aside. */
+export function evidenceOf(sighting: Sighting, habits: HabitsWithout): readonly Evidence[] {
+  return [
+    packageEvidence(sighting, habits),
+    pinEvidence(sighting, habits),
+    bodyEvidence(sighting),
+    appearanceEvidence(sighting),
+    sideEvidence(sighting, habits),
+    neighbourEvidence(sighting, habits),
+    busEvidence(sighting, habits),
+    makerEvidence(sighting, habits),
+    dateEvidence(sighting),
+  ].flatMap((one) => one ?? []);
+}
+
+/** Agreement with probability `agrees`, else a value drawn from what is seen at large. */
+function agreement(same: boolean, agrees: number, share: number): number {
+  return same ? Math.log((agrees + (1 - agrees) * share) / share) : Math.log(1 - agrees);
+}
+
+function packageEvidence({ package: seen }: Sighting, habits: HabitsWithout): Evidence | undefined {
+  if (seen === undefined) return undefined;
+  const key = packageKey(seen);
+  const share = habits.share('package', key);
+  return {
+    kind: 'package',
+    seen: `package ${seen}`,
+    weigh: (part) =>
+      part.package ? agreement(packageKey(part.package) === key, PACKAGE_AGREES, share) : undefined,
+  };
+}
+
+function pinEvidence({ pins }: Sighting, habits: HabitsWithout): Evidence | undefined {
+  if (pins === undefined) return undefined;
+  const share = habits.share('pins', String(pins));
+  return {
+    kind: 'pin-count',
+    seen: `${pins} terminals`,
+    weigh: (part) => (part.pins ? agreement(part.pins === pins, PINS_AGREE, share) : undefined),
+  };
+}
+
+function bodyEvidence({ body }: Sighting): Evidence | undefined {
+  if (!body) return undefined;
+  const atLarge = body.reduce(
+    (log, side) => log - Math.log(side * Math.log(BODY_RANGE_MM[1] / BODY_RANGE_MM[0])),
+    0,
+  );
+  return {
+    kind: 'body-size',
+    seen: `body ${body[0]} × ${body[1]} mm`,
+    weigh(part) {
+      if (!part.body) return undefined;
+      const known = [
+        Math.max(part.body.length, part.body.width),
+        Math.min(part.body.length, part.body.width),
+      ];
+      const log = body.reduce((sum, side, i) => {
+        const spread = BODY_SPREAD_MM + BODY_SPREAD_SHARE * known[i];
+        return sum - ((side - known[i]) / spread) ** 2 / 2 - Math.log(spread * Math.sqrt(2 * Math.PI));
+      }, 0);
+      return bounded(log - atLarge);
+    },
+  };
+}
+
+function appearanceEvidence({ appears }: Sighting): Evidence | undefined {
+  if (appears === undefined || appears === 'Module' || appears === 'IntegratedCircuit') return undefined;
+  return {
+    kind: 'appearance',
+    seen: `plainly a ${appears}`,
+    // Against a part nobody knows, that the looks fit says little; that they do not fit says much.
+    weigh: (part) =>
+      part.categories.some((one) => isUnder(one, appears))
+        ? Math.log(LOOKS_AGREE)
+        : Math.log(1 - LOOKS_AGREE),
+  };
+}
+
+function sideEvidence({ side }: Sighting, habits: HabitsWithout): Evidence | undefined {
+  if (side === undefined) return undefined;
+  return {
+    kind: 'board-side',
+    seen: `${side} side`,
+    weigh: ({ categories: [category] }) =>
+      Math.log(habits.shareGiven('side', category, side) / habits.share('side', side)),
+  };
+}
+
+function neighbourEvidence({ neighbours }: Sighting, habits: HabitsWithout): Evidence | undefined {
+  if (neighbours.length === 0) return undefined;
+  const kinds = neighbours.map(({ category }) => category);
+  return {
+    kind: 'neighbours',
+    seen: `connected to ${[...new Set(kinds)].join(', ')}`,
+    weigh: ({ categories: [category] }) =>
+      together(
+        kinds,
+        (kind) => habits.shareGiven('neighbour', category, kind) / habits.share('neighbour', kind),
+      ),
+  };
+}
+
+function busEvidence({ neighbours }: Sighting, habits: HabitsWithout): Evidence | undefined {
+  const buses = [...new Set(neighbours.flatMap(({ bus }) => bus ?? []))];
+  if (buses.length === 0) return undefined;
+  return {
+    kind: 'buses',
+    seen: `speaks ${buses.join(', ')}`,
+    weigh: ({ categories: [category] }) =>
+      together(buses, (bus) => habits.shareGiven('bus', category, bus) / habits.share('bus', bus)),
+  };
+}
+
+function makerEvidence({ deviceMaker }: Sighting, habits: HabitsWithout): Evidence | undefined {
+  return {
+    kind: 'maker-habit',
+    seen: `in a device of ${deviceMaker}`,
+    weigh: ({ maker }) =>
+      Math.log(habits.shareGiven('maker', deviceMaker, maker) / habits.share('maker', maker)),
+  };
+}
+
+function dateEvidence({ released }: Sighting): Evidence | undefined {
+  return {
+    kind: 'release-date',
+    seen: `in a device released ${released}`,
+    weigh: ({ introduced }) =>
+      introduced === undefined
+        ? undefined
+        : certainlyBefore(released, introduced)
+          ? Math.log(BEFORE_DELIVERY)
+          : 0,
+  };
+}
+
+function together<T>(items: readonly T[], ratio: (item: T) => number): number {
+  return bounded(NEIGHBOUR_SHARE * items.reduce((sum, item) => sum + Math.log(ratio(item)), 0));
+}
+
+function bounded(log: number): number {
+  return Math.max(-LOUDEST, Math.min(LOUDEST, log));
+}

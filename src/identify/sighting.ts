@@ -1,0 +1,68 @@
+import type { OpenedSpecimen } from '../graph/specimen.ts';
+import type { Component, Device, Observation } from '../model/dossier.ts';
+import { type MarkingText, parseMarking } from '../model/marking.ts';
+import { valueIn } from '../model/quantity.ts';
+import { neighboursOf } from './habits.ts';
+
+/** Everything the bench knows about one component that bears on what it is. */
+export interface Sighting {
+  readonly component: string;
+  readonly marking: MarkingText | undefined;
+  readonly package: string | undefined;
+  readonly pins: number | undefined;
+  /** Longer and shorter side, mm. */
+  readonly body: readonly [longer: number, shorter: number] | undefined;
+  readonly side: 'top' | 'bottom' | undefined;
+  /** What it plainly looks like. */
+  readonly appears: string | undefined;
+  readonly neighbours: ReturnType<typeof neighboursOf>;
+  readonly deviceMaker: string;
+  readonly released: string;
+}
+
+/**
+ * Gathers what was seen of a component: the fields of the dossier and the observations about it alone, those put right
+ * by a later one left out. Of several readings of one thing the most complete counts, so the order in which they were
+ * recorded plays no part.
+ */
+export function sightingOf(specimen: OpenedSpecimen, component: Component, device: Device): Sighting {
+  const observations = standing(specimen.observations.get(component.id) ?? []).filter(
+    ({ about }) => about.length === 1,
+  );
+  const ofKind = (kind: Observation['kind']) => observations.filter((one) => one.kind === kind);
+  const body = component.body ? ([component.body.length, component.body.width] as const) : undefined;
+  return {
+    component: component.id,
+    marking: best(
+      [...ofKind('marking').flatMap(({ marking }) => marking ?? []), component.marking ?? []].flat(),
+    ),
+    package: ofKind('package').at(-1)?.text ?? component.package,
+    pins: countOf(ofKind('pin-count').at(-1)) ?? component.pins,
+    body: body && ([Math.max(...body), Math.min(...body)] as const),
+    side: component.side,
+    appears: component.appears,
+    neighbours: neighboursOf(specimen, component.id),
+    deviceMaker: device.maker,
+    released: device.released,
+  };
+}
+
+/** Observations that no other one puts right. */
+function standing(observations: readonly Observation[]): readonly Observation[] {
+  const corrected = new Set(observations.flatMap(({ corrects }) => corrects ?? []));
+  return observations.filter(({ id }) => !corrected.has(id));
+}
+
+function countOf(observation: Observation | undefined): number | undefined {
+  return observation?.value && observation.value.unit === '1' ? valueIn(observation.value, '1') : undefined;
+}
+
+/** The reading with most characters read for certain; ties go to the first in the order of text. */
+function best(written: readonly string[]): MarkingText | undefined {
+  const certain = (marking: MarkingText) =>
+    marking.flat().filter(({ options }) => options.length === 1).length;
+  return [...new Set(written)]
+    .sort()
+    .map(parseMarking)
+    .reduce<MarkingText | undefined>((a, b) => (a && certain(a) >= certain(b) ? a : b), undefined);
+}
