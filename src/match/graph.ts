@@ -3,6 +3,7 @@
  * knows what the nodes mean.
  */
 import { FeatureIndex } from './index/feature-index.ts';
+import type { Postings } from './index/postings.ts';
 import { codeOf, IN, OUT, UNDIRECTED } from './storage/catalog.ts';
 import { Epochs } from './storage/epochs.ts';
 import type { EdgeInput, LabelHierarchy, NodeInput, SegmentInput } from './storage/input.ts';
@@ -34,6 +35,8 @@ export class PatternGraph {
   readonly #nodeIndex = new NodeIndex(this.store);
   readonly #writer: SegmentWriter;
   #ports = 0;
+  readonly #ungrouped = new Set<number>();
+  #ranks: { readonly rank: Int32Array; readonly keys: readonly string[] } | undefined;
   #sortedKeys: readonly string[] | undefined;
 
   constructor(options: GraphOptions = {}) {
@@ -51,6 +54,8 @@ export class PatternGraph {
     if (before !== undefined) this.#retire(before);
     else this.#sortedKeys = undefined;
     this.#segments.set(key, slot);
+    this.#ranks = undefined;
+    if (input.grouped === false) this.#ungrouped.add(slot);
     this.index.update(this.store, slot, 1);
     this.#publish(slot);
     this.version++;
@@ -62,6 +67,7 @@ export class PatternGraph {
     if (slot === undefined) return false;
     this.#segments.delete(key);
     this.#sortedKeys = undefined;
+    this.#ranks = undefined;
     this.#retire(slot);
     this.version++;
     return true;
@@ -116,6 +122,32 @@ export class PatternGraph {
     return live;
   }
 
+  /** Segments that are not grouped. */
+  ungroupedSlots(keys?: Iterable<string>): Int32Array {
+    const visible = this.visible(keys);
+    return Int32Array.from([...this.#ungrouped].filter((slot) => visible[slot] === 1));
+  }
+
+  /** Whether some grouped segment has a feature. */
+  hasGrouped(postings: Postings): boolean {
+    let ungrouped = 0;
+    for (const slot of this.#ungrouped) if (postings.has(slot)) ungrouped++;
+    return postings.size > ungrouped;
+  }
+
+  /** Place of each segment row in the order of keys, and the keys by place. */
+  segmentRanks(): { readonly rank: Int32Array; readonly keys: readonly string[] } {
+    if (!this.#ranks) {
+      const keys = this.segmentKeys();
+      const rank = new Int32Array(this.slotEnd).fill(-1);
+      keys.forEach((key, place) => {
+        rank[this.#segments.get(key)!] = place;
+      });
+      this.#ranks = { rank, keys };
+    }
+    return this.#ranks;
+  }
+
   /** Bytes taken by columns, index and tables, by part; free ranges count as taken. */
   memory(): { readonly parts: Readonly<Record<string, number>>; readonly total: number } {
     const r = this.#writer.ranges;
@@ -165,6 +197,7 @@ export class PatternGraph {
   /** Takes a segment out of the index now, and out of memory when no query can be reading it. */
   #retire(slot: number): void {
     const { store } = this;
+    this.#ungrouped.delete(slot);
     this.index.update(store, slot, -1);
     const first = store.segmentField(slot, S.nodes);
     const exports = store.segmentField(slot, S.exports);

@@ -158,7 +158,8 @@ class MatchLowering {
   readonly #wanted: { expression: Expression; scope: Scope }[] = [];
   readonly #distinct: Distinct[] = [];
   readonly #equal: [number, number][] = [];
-  #hidden = 0;
+  /** Labels asked of the nodes in a slot: elements inside quantified paths, and the lists they become. */
+  readonly #labelOfSlot = new Map<number, LabelTest>();
 
   constructor(clause: MatchClause, scope: Scope, context: LowerContext, earlier: readonly number[]) {
     this.#clause = clause;
@@ -235,6 +236,10 @@ class MatchLowering {
       edgesDiffer: this.#edgesDiffer && hasRepeats,
       nodesDiffer: this.#context.distinctNodes && hasRepeats,
       late,
+      labelledGroups: [...this.#scope.own()].flatMap(([, { slot }]) => {
+        const label = this.#labelOfSlot.get(slot);
+        return label ? [{ slot, label }] : [];
+      }),
       apart: this.#apart(nodes),
       place: this.#clause.span,
     };
@@ -376,7 +381,7 @@ class MatchLowering {
 
   /** A variable that the text cannot name, for the properties of an element without one. */
   #hide(binding: Binding, draft?: NodeDraft): string {
-    const name = `\u0000${this.#hidden++}`;
+    const name = `\u0000${this.#scope.slots.take()}`;
     this.#scope.set(name, binding);
     draft?.names.push(name);
     return name;
@@ -417,11 +422,14 @@ class MatchLowering {
     }
     const groups: { inner: number; outer: number; list: boolean }[] = [];
     for (const [name, binding] of scope.own()) {
-      if (name.startsWith('\u0000')) continue;
+      // A node without a variable goes out as well when it has labels: they may be uncertain.
+      const label = this.#labelOfSlot.get(binding.slot);
+      if (name.startsWith('\u0000') && !label) continue;
       const element = binding.kind === 'node' || binding.kind === 'edge';
       const slot = scope.slots.take();
       groups.push({ inner: binding.slot, outer: slot, list: !element });
       outer.set(name, optional ? { ...binding, slot } : { kind: 'group', slot, of: binding });
+      if (label) this.#labelOfSlot.set(slot, label);
     }
     return {
       items,
@@ -454,6 +462,7 @@ class MatchLowering {
         scope.set(name, { kind: 'node', slot });
       }
       items.push({ kind: 'node', slot, again: known !== undefined, label, conditions: [] });
+      if (label) this.#labelOfSlot.set(slot, bothLabels(this.#labelOfSlot.get(slot), label)!);
       parts.push({ kind: 'element', slot, node: true });
       return slot;
     };
@@ -538,7 +547,7 @@ class MatchLowering {
     reads: Set<string>,
     last: Condition[],
   ): void {
-    const variable = name ?? `\u0000${this.#hidden++}`;
+    const variable = name ?? `\u0000${scope.slots.take()}`;
     if (name === undefined) scope.set(variable, binding);
     const item = items.at(-1)!;
     if (item.kind === 'body') return;

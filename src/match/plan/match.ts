@@ -3,6 +3,7 @@
  * and what its path patterns say as wholes.
  */
 import type { ChainRepeat, WholePath } from './chain.ts';
+import type { LabelTest } from './label-test.ts';
 import type { Condition, Pattern, Place } from './pattern.ts';
 
 export interface MatchRepeat {
@@ -35,6 +36,8 @@ export interface Match {
    * tell matches apart.
    */
   readonly apart: { readonly elements: readonly number[]; readonly values: readonly number[] } | undefined;
+  /** Labels of nodes in quantified paths, with the slot of the list of nodes they were asked of. */
+  readonly labelledGroups: readonly { readonly slot: number; readonly label: LabelTest }[];
   readonly place: Place | undefined;
 }
 

@@ -9,7 +9,9 @@ export type Binding =
   /** A list, iteration by iteration, in `values[slot]`: of elements, or of what `of` says. */
   | { readonly kind: 'group'; readonly slot: number; readonly of: Binding }
   /** Nodes and edges in turn, in `values[slot]`. */
-  | { readonly kind: 'path'; readonly slot: number };
+  | { readonly kind: 'path'; readonly slot: number }
+  /** A computed value in `values[slot]`: a return item, an aggregate. */
+  | { readonly kind: 'value'; readonly slot: number };
 
 /** Hands out slots; `row` and `values` share the numbering. */
 export class Slots {

@@ -34,6 +34,8 @@ export type Generated = (binding: Binding) => (from: number, to: number) => bool
 
 export interface GenerateOptions {
   readonly counting?: boolean;
+  /** Counts the bindings after each step, for explain. */
+  readonly trace?: Float64Array | undefined;
   /** Per adjacency code: whether an entry with it may lead to another segment, or from another one. */
   readonly leaves: (code: number) => boolean;
   readonly entered: (code: number) => boolean;
@@ -186,6 +188,7 @@ class Writer {
   }
 
   #step(at: number): void {
+    if (this.#options.trace && at > 0) this.#line(`${this.#constant(this.#options.trace)}[${at - 1}]++;`);
     const step = this.#steps[at];
     if (!step) {
       this.#leaf();

@@ -33,6 +33,8 @@ export interface PreparedMatch {
   readonly parts: readonly Prepared[];
   /** Whether nothing is left to do for a match when the last part has bound it. */
   readonly plain: boolean;
+  /** Per part, bindings after each step so far, when they are counted. */
+  readonly traces: readonly (Float64Array | undefined)[];
 }
 
 /** Where a stage runs. */
@@ -50,11 +52,12 @@ export function prepareMatch(
   match: Match,
   planned: PlannedMatch,
   settings: SearchSettings,
-  counting = false,
+  options: { readonly counting?: boolean; readonly trace?: boolean } = {},
 ): PreparedMatch {
   const checked = new Set<Condition>();
   const held: PatternEdge[] = [];
   const slots = new Set<number>();
+  const traces: (Float64Array | undefined)[] = planned.parts.map(() => undefined);
   for (const element of [...match.pattern.nodes, ...match.pattern.edges])
     if (element.bound) slots.add(element.slot);
   const parts = planned.parts.map((part, i): Prepared => {
@@ -80,11 +83,14 @@ export function prepareMatch(
         plan: densePlan(pattern, settings.nodeTable, edgeTable, codes),
         segments: part.scans[0]!,
       };
+    const trace = options.trace ? new Float64Array(part.steps.length) : undefined;
+    if (trace) traces[i] = trace;
     const run = generate(
       pattern,
       part.steps.map(({ step }) => step),
       {
-        counting: counting && i === planned.parts.length - 1,
+        counting: options.counting === true && i === planned.parts.length - 1,
+        trace,
         leaves: (code) => settings.crossingCodes.has(code),
         entered: (code) => settings.crossingCodes.has(mirrored(code)),
         nodeTable: settings.nodeTable,
@@ -95,7 +101,7 @@ export function prepareMatch(
     );
     return { kind: 'generated', run, scans: part.scans };
   });
-  return { match, parts, plain: isPlain(match) };
+  return { match, parts, plain: isPlain(match), traces };
 }
 
 /** Whether a match is nothing but elements that generated code binds. */

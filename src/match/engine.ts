@@ -1,0 +1,290 @@
+/**
+ * The pattern engine: ask a graph for the places where a pattern fits.
+ *
+ * ```ts
+ * const graph = buildGraph(nodes, edges);                            // or new PatternGraph() and putSegment
+ * const answer = await runPattern(graph, 'MATCH (a:Town)~[:ROAD]~(b) RETURN a.name, COUNT(*) AS roads');
+ * answer.columns; answer.rows; answer.complete;
+ * ```
+ *
+ * - `runPattern` rows of a query; `countPattern` how many matches; `streamPattern` rows as they come;
+ * - `matchBySegment` matches segment by segment, lazily, in a stable order, with a cursor;
+ * - `nearMatches` segments that would match but for one node, edge or condition;
+ * - `explainPattern` the plan with estimated and real counts (`explain.ts`).
+ *
+ * A query that is expected to be small runs at once on the calling thread, for a few milliseconds at most; anything
+ * else runs on worker threads that read the same memory, so the event loop is not held. Every query has budgets and
+ * can be cancelled. While a query runs, the graph may change: the query goes on with the segments as they were.
+ */
+
+import { checked } from './checked.ts';
+import type { PatternGraph } from './graph.ts';
+import type { Query } from './language/ast.ts';
+import { limitsOf, type QueryOptions } from './options.ts';
+import { expressionsFor } from './plan/expressions.ts';
+import {
+  type Batch,
+  type ExecuteRequest,
+  execute,
+  type Outcome,
+  type QuerySettings,
+  treeOf,
+} from './search/execute.ts';
+import { planQuery, type QueryPlan } from './search/plan-query.ts';
+import type { Shortage } from './search/stage.ts';
+import { WorkerPool } from './workers/pool.ts';
+import { CONTROL } from './workers/protocol.ts';
+
+export interface Answer {
+  readonly columns: readonly string[];
+  /** Values by column; nodes and edges as `ElementValue`. */
+  readonly rows: readonly (readonly unknown[])[];
+  /** False when a budget ran out or the query was cancelled: there may be more. */
+  readonly complete: boolean;
+  /** Why it is not complete. */
+  readonly shortage: Shortage | undefined;
+  /** The same in a sentence. */
+  readonly note: string | undefined;
+  /** Milliseconds from call to answer. */
+  readonly time: number;
+  readonly where: 'here' | 'workers';
+}
+
+/** Entries to look at that are expected to take well below a millisecond. */
+const SMALL = 30_000;
+/** Milliseconds that a query may run on the calling thread before it moves to a worker. */
+const HERE = 8;
+/** Entries to look at that are worth a second thread. */
+const LARGE = 150_000;
+
+/** Threads used when the caller does not bring any. */
+let commonPool: WorkerPool | undefined;
+
+export function defaultPool(): WorkerPool {
+  commonPool ??= new WorkerPool();
+  return commonPool;
+}
+
+/** All rows of a query. Throws PatternError when the text is wrong. */
+export async function runPattern(
+  graph: PatternGraph,
+  text: string,
+  options: QueryOptions = {},
+): Promise<Answer> {
+  const rows: (readonly unknown[])[] = [];
+  const running = begin(graph, text, options);
+  const outcome = await running.run((batch) => {
+    if (batch.kind === 'rows') rows.push(...batch.rows);
+  });
+  return { columns: running.columns, rows, ...outcome };
+}
+
+/** How many matches the clauses of a query have; RETURN is not looked at. */
+export async function countPattern(
+  graph: PatternGraph,
+  text: string,
+  options: QueryOptions = {},
+): Promise<Omit<Answer, 'rows' | 'columns'> & { readonly count: number }> {
+  const running = begin(graph, text, options, { kind: 'count' });
+  return running.run(() => {});
+}
+
+/** Rows as they are found, in batches; the first row comes as soon as it is there. */
+export async function* streamPattern(
+  graph: PatternGraph,
+  text: string,
+  options: QueryOptions = {},
+): AsyncGenerator<readonly (readonly unknown[])[], Omit<Answer, 'rows' | 'columns'>, void> {
+  const stop = new AbortController();
+  const signal = options.signal ? AbortSignal.any([options.signal, stop.signal]) : stop.signal;
+  const running = begin(graph, text, { ...options, signal, where: options.where ?? 'auto' });
+  const waiting: (readonly (readonly unknown[])[])[] = [];
+  let wake: (() => void) | undefined;
+  let done = false;
+  const whole = running
+    .run((batch) => {
+      if (batch.kind === 'rows') waiting.push(batch.rows);
+      wake?.();
+    })
+    .finally(() => {
+      done = true;
+      wake?.();
+    });
+  // The error, if any, is thrown below.
+  whole.catch(() => {});
+  try {
+    for (;;) {
+      const batch = waiting.shift();
+      if (batch) yield batch;
+      else if (done) break;
+      else
+        await new Promise<void>((resolve) => {
+          wake = resolve;
+        });
+    }
+    const { count: _, ...rest } = await whole;
+    return rest;
+  } finally {
+    // The reader may have left before the end.
+    stop.abort();
+  }
+}
+
+export type Output = ExecuteRequest['output'];
+
+export interface Running {
+  readonly columns: readonly string[];
+  readonly planned: QueryPlan;
+  readonly tree: Query;
+  readonly settings: QuerySettings;
+  readonly run: (onBatch: (batch: Batch) => void) => Promise<{
+    readonly count: number;
+    readonly complete: boolean;
+    readonly shortage: Shortage | undefined;
+    readonly note: string | undefined;
+    readonly time: number;
+    readonly where: 'here' | 'workers';
+    readonly traces: Outcome['traces'];
+  }>;
+}
+
+export interface BeginExtras {
+  readonly relaxation?: number;
+  readonly trace?: boolean;
+  /** Slot of the node to go by when the answer comes segment by segment, from the compiled query. */
+  readonly anchor?: number;
+  /** Changes the plan before it runs: which segments, in which order. */
+  readonly arrange?: (planned: QueryPlan) => QueryPlan;
+  readonly pool?: WorkerPool;
+}
+
+/** Checks, plans and readies a query. */
+export function begin(
+  graph: PatternGraph,
+  text: string,
+  options: QueryOptions,
+  output: Output = { kind: 'rows' },
+  extras: BeginExtras = {},
+): Running {
+  const start = performance.now();
+  const limits = limitsOf(options);
+  const parameters = options.parameters ?? {};
+  checked(graph, text, parameters);
+  const settings: QuerySettings = {
+    text,
+    distinctNodes: options.distinctNodes ?? false,
+    labels: options.labels ?? 'possible',
+    parameters,
+    relaxation: extras.relaxation,
+  };
+  const tree = treeOf(settings);
+  const visible = graph.visible(options.segments);
+  const expressions = expressionsFor(graph.store);
+  const first = planQuery(graph, tree, settings, expressions, {
+    naive: options.naive ?? false,
+    visible,
+    anchor: extras.anchor,
+  });
+  const planned = extras.arrange ? extras.arrange(first) : first;
+  // COUNT(*) alone needs no rows.
+  const counts = output.kind === 'rows' && isCountOnly(tree);
+  const request: ExecuteRequest = {
+    query: settings,
+    plan: planned.plan,
+    strings: planned.strings,
+    visible,
+    crossingCodes: planned.crossingCodes,
+    limits,
+    output: counts ? { kind: 'count' } : output,
+    trace: extras.trace ?? false,
+    shared: true,
+  };
+  const parts = planned.cost > LARGE && isDivisible(tree, request.output) && !request.trace ? 64 : 1;
+
+  const run: Running['run'] = async (onBatch) => {
+    let outcomes: Outcome[] | undefined;
+    let where: 'here' | 'workers' = 'here';
+    const small = planned.cost <= SMALL || options.where === 'here';
+    if (small && options.where !== 'workers' && !options.signal?.aborted)
+      outcomes = runHere(graph, request, options, onBatch);
+    if (!outcomes) {
+      where = 'workers';
+      const pool = extras.pool ?? defaultPool();
+      const ticket = graph.epochs.enter();
+      try {
+        outcomes = await pool.run(graph, request, { parts, signal: options.signal, onBatch });
+      } finally {
+        graph.epochs.leave(ticket);
+      }
+    }
+    const count = outcomes.reduce((sum, outcome) => sum + outcome.count, 0);
+    const shortage = outcomes.find((outcome) => outcome.shortage)?.shortage;
+    if (counts) onBatch({ kind: 'rows', rows: [[count]] });
+    return {
+      count,
+      complete: shortage === undefined,
+      shortage,
+      note: shortage && NOTES[shortage],
+      time: performance.now() - start,
+      where,
+      traces: outcomes[0]!.traces,
+    };
+  };
+  return { columns: planned.columns, planned, tree, settings, run };
+}
+
+const NOTES: Readonly<Record<Shortage, string>> = {
+  time: 'The time was up before the search was done; what had been found by then is here.',
+  rows: 'There are more rows than were asked for; the search stopped there.',
+  memory: 'The memory for groups, sorting or distinct rows was used up; what had been found by then is here.',
+  steps: 'The number of steps was used up before the search was done; what had been found by then is here.',
+  length: 'A path grew longer than paths are followed; what had been found by then is here.',
+  cancelled: 'The query was cancelled; what had been found by then is here.',
+};
+
+/**
+ * Runs a query on this thread; undefined when it takes longer than it may, in which case a worker starts anew and
+ * nothing has been handed out.
+ */
+function runHere(
+  graph: PatternGraph,
+  request: ExecuteRequest,
+  options: QueryOptions,
+  onBatch: (batch: Batch) => void,
+): Outcome[] | undefined {
+  const batches: Batch[] = [];
+  const only = options.where === 'here';
+  const time = only ? request.limits.time : Math.min(HERE, request.limits.time);
+  const ticket = graph.epochs.enter();
+  try {
+    const outcome = execute(
+      graph.store,
+      { ...request, limits: { ...request.limits, time } },
+      {
+        control: new Int32Array(new SharedArrayBuffer(CONTROL.words * 4)),
+        emit: (batch) => batches.push(batch),
+      },
+    );
+    if (outcome.shortage === 'time' && time < request.limits.time) return undefined;
+    // Deep paths go to a worker, which has a larger stack.
+    if (outcome.shortage === 'length' && !only) return undefined;
+    for (const batch of batches) onBatch(batch);
+    return [outcome];
+  } finally {
+    graph.epochs.leave(ticket);
+  }
+}
+
+function isCountOnly({ result, offset, limit }: Query): boolean {
+  const [item] = result.items ?? [];
+  if (result.items?.length !== 1 || item?.value.kind !== 'aggregate' || offset || limit) return false;
+  const { name, argument } = item.value;
+  return name === 'COUNT' && !argument && (result.groupBy === undefined || result.groupBy.length === 0);
+}
+
+/** Whether threads that each take some segments give the same answer together as one that takes all. */
+function isDivisible({ result, orderBy, offset, limit }: Query, output: Output): boolean {
+  if (output.kind !== 'rows') return true;
+  if (result.distinct || result.groupBy || orderBy.length > 0 || offset || limit) return false;
+  return !JSON.stringify(result.items ?? []).includes('"kind":"aggregate"');
+}

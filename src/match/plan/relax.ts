@@ -1,0 +1,256 @@
+/**
+ * Near matches: the ways to take one node, one edge or one condition out of a pattern.
+ */
+import type {
+  Clause,
+  EdgePattern,
+  Expression,
+  MatchClause,
+  NodePattern,
+  PathFactor,
+  PathPattern,
+  Query,
+  Span,
+} from '../language/ast.ts';
+import { conjuncts, namesIn } from './free-names.ts';
+
+/** What was taken out. */
+export interface Removed {
+  readonly kind: 'node' | 'edge' | 'condition';
+  /** For a condition on one element: what it is about. */
+  readonly condition: 'labels' | 'property' | 'where' | undefined;
+  /** Variable of the element, when it has one. */
+  readonly variable: string | undefined;
+  /** Where it stands in the text. */
+  readonly span: Span;
+}
+
+export interface Relaxation {
+  readonly removed: Removed;
+  readonly query: Query;
+}
+
+/**
+ * All patterns with one element or condition less, conditions first, then edges, then nodes. Only elements of the
+ * query's own MATCH clauses are taken out, not those inside quantified paths, OPTIONAL or EXISTS.
+ */
+export function relaxations(query: Query): Relaxation[] {
+  const conditions: Relaxation[] = [];
+  const edges: Relaxation[] = [];
+  const nodes: Relaxation[] = [];
+  const seenNodes = new Set<string>();
+  query.clauses.forEach((clause, c) => {
+    if (clause.kind !== 'match') return;
+    const withClause = (removed: Removed, changed: MatchClause | undefined): Relaxation | undefined => {
+      const clauses = query.clauses.flatMap((other, i) => (i === c ? (changed ? [changed] : []) : [other]));
+      return settled(query, clauses, removed);
+    };
+    const note = (list: Relaxation[], relaxation: Relaxation | undefined) => {
+      if (relaxation) list.push(relaxation);
+    };
+    const wheres = conjuncts(clause.where);
+    wheres.forEach((condition, w) => {
+      const where = conjunction(wheres.filter((_, i) => i !== w));
+      const removed: Removed = {
+        kind: 'condition',
+        condition: 'where',
+        variable: undefined,
+        span: condition.span,
+      };
+      note(conditions, withClause(removed, { ...clause, where }));
+    });
+    clause.paths.forEach((path, p) => {
+      path.factors.forEach((factor, f) => {
+        const replacing = (changed: PathFactor): MatchClause => ({
+          ...clause,
+          paths: clause.paths.map((other, i) =>
+            i === p ? { ...path, factors: path.factors.map((g, j) => (j === f ? changed : g)) } : other,
+          ),
+        });
+        if (factor.kind === 'node-pattern' || factor.kind === 'edge-pattern')
+          for (const { removed, changed } of withoutOneTest(factor))
+            note(conditions, withClause(removed, replacing(changed)));
+        if (factor.kind === 'node-pattern') {
+          const name = factor.variable?.text;
+          if (name !== undefined && seenNodes.has(name)) return;
+          if (name !== undefined) seenNodes.add(name);
+          const removed: Removed = { kind: 'node', condition: undefined, variable: name, span: factor.span };
+          note(nodes, withoutNode(query, factor, removed));
+        } else {
+          const removed: Removed = {
+            kind: 'edge',
+            condition: undefined,
+            variable: factor.kind === 'edge-pattern' ? factor.variable?.text : undefined,
+            span: factor.span,
+          };
+          note(
+            edges,
+            withClause(
+              removed,
+              withPaths(
+                clause,
+                p,
+                cut(path, (_, i) => i === f),
+              ),
+            ),
+          );
+        }
+      });
+    });
+  });
+  return [...conditions, ...edges, ...nodes];
+}
+
+/** A pattern element with one of its labels, properties or conditions taken out. */
+function withoutOneTest(
+  factor: NodePattern | EdgePattern,
+): { removed: Removed; changed: NodePattern | EdgePattern }[] {
+  const variable = factor.variable?.text;
+  const found: { removed: Removed; changed: NodePattern | EdgePattern }[] = [];
+  if (factor.labels)
+    found.push({
+      removed: { kind: 'condition', condition: 'labels', variable, span: factor.labels.span },
+      changed: { ...factor, labels: undefined },
+    });
+  factor.properties.forEach((test, t) => {
+    found.push({
+      removed: { kind: 'condition', condition: 'property', variable, span: test.span },
+      changed: { ...factor, properties: factor.properties.filter((_, i) => i !== t) },
+    });
+  });
+  const wheres = conjuncts(factor.where);
+  wheres.forEach((condition, w) => {
+    found.push({
+      removed: { kind: 'condition', condition: 'where', variable, span: condition.span },
+      changed: { ...factor, where: conjunction(wheres.filter((_, i) => i !== w)) },
+    });
+  });
+  return found;
+}
+
+/** The query without a node: every mention of its variable goes, and the edges at it. */
+function withoutNode(query: Query, node: NodePattern, removed: Removed): Relaxation | undefined {
+  const is = (factor: PathFactor | undefined) =>
+    factor?.kind === 'node-pattern' &&
+    (factor === node || (node.variable !== undefined && factor.variable?.text === node.variable.text));
+  const clauses = query.clauses.flatMap((clause): Clause[] => {
+    if (clause.kind !== 'match') return [clause];
+    const paths = clause.paths.flatMap((path) =>
+      cut(path, (factor, i) => {
+        if (is(factor)) return true;
+        if (factor.kind === 'node-pattern') return false;
+        return is(path.factors[i - 1]) || is(path.factors[i + 1]);
+      }),
+    );
+    return paths.length > 0 ? [{ ...clause, paths }] : [];
+  });
+  return settled(query, clauses, removed);
+}
+
+function withPaths(clause: MatchClause, at: number, pieces: readonly PathPattern[]): MatchClause | undefined {
+  const paths = clause.paths.flatMap((path, i) => (i === at ? pieces : [path]));
+  return paths.length > 0 ? { ...clause, paths } : undefined;
+}
+
+/** A path without some of its factors, as the pieces that are left. */
+function cut(path: PathPattern, gone: (factor: PathFactor, index: number) => boolean): PathPattern[] {
+  const pieces: PathFactor[][] = [[]];
+  let whole = true;
+  path.factors.forEach((factor, i) => {
+    if (gone(factor, i)) {
+      whole = false;
+      pieces.push([]);
+    } else pieces.at(-1)!.push(factor);
+  });
+  if (whole) return [path];
+  return pieces
+    .filter((factors) => factors.length > 0)
+    .map((factors) => ({ ...path, variable: undefined, factors }));
+}
+
+/** Drops what speaks of variables that are gone; undefined when nothing is left to match. */
+function settled(query: Query, clauses: readonly Clause[], removed: Removed): Relaxation | undefined {
+  const bound = new Set<string>();
+  let matches = 0;
+  const kept = clauses.map((clause): Clause => {
+    collectNames(clause, bound);
+    if (clause.kind !== 'match') return clause;
+    matches++;
+    const gone = (expression: Expression) =>
+      [...namesIn(expression)].some((name) => !bound.has(name) && wasBound(query, name));
+    return {
+      ...clause,
+      where: conjunction(conjuncts(clause.where).filter((condition) => !gone(condition))),
+      paths: clause.paths.map((path) => ({
+        ...path,
+        factors: path.factors.map((factor) => {
+          if (factor.kind !== 'node-pattern' && factor.kind !== 'edge-pattern') return factor;
+          return {
+            ...factor,
+            properties: factor.properties.filter(({ value }) => !gone(value)),
+            where: conjunction(conjuncts(factor.where).filter((condition) => !gone(condition))),
+          };
+        }),
+      })),
+    };
+  });
+  if (matches === 0) return undefined;
+  return {
+    removed,
+    query: {
+      ...query,
+      clauses: kept,
+      result: { ...query.result, distinct: false, items: undefined, groupBy: undefined },
+      orderBy: [],
+      offset: undefined,
+      limit: undefined,
+    },
+  };
+}
+
+function wasBound(query: Query, name: string): boolean {
+  const names = new Set<string>();
+  for (const clause of query.clauses) collectNames(clause, names);
+  return names.has(name);
+}
+
+/** Variables that a clause binds. */
+function collectNames(clause: Clause, names: Set<string>): void {
+  if (clause.kind === 'optional') {
+    for (const inner of clause.clauses) collectNames(inner, names);
+    return;
+  }
+  const visit = (factor: PathFactor): void => {
+    switch (factor.kind) {
+      case 'node-pattern':
+      case 'edge-pattern':
+        if (factor.variable) names.add(factor.variable.text);
+        return;
+      case 'parenthesized-path':
+        if (factor.variable) names.add(factor.variable.text);
+        factor.factors.forEach(visit);
+        return;
+      case 'quantified-path':
+      case 'questioned-path':
+        visit(factor.path);
+        return;
+      default:
+        factor satisfies never;
+    }
+  };
+  for (const path of clause.paths) {
+    if (path.variable) names.add(path.variable.text);
+    path.factors.forEach(visit);
+  }
+}
+
+function conjunction(conditions: readonly Expression[]): Expression | undefined {
+  const [first] = conditions;
+  if (!first || conditions.length === 1) return first;
+  return {
+    kind: 'logical',
+    operator: 'AND',
+    operands: conditions,
+    span: { start: first.span.start, end: conditions.at(-1)!.span.end },
+  };
+}

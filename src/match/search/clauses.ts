@@ -1,0 +1,70 @@
+/**
+ * Chains the clauses of a query into one stage.
+ */
+import type { PlannableClause } from '../plan/match.ts';
+import { type MatchStage, matchStage, type PreparedMatch, type StageContext } from './match-stage.ts';
+import type { Stage } from './stage.ts';
+
+/** Takes the prepared matches one after the other, in the order of `matchesOf`. */
+export type TakePrepared = () => PreparedMatch;
+
+/** The stage of all clauses; the first one can run a stretch of its segments alone when it is a plain MATCH. */
+export function clausesStage(
+  clauses: readonly PlannableClause[],
+  take: TakePrepared,
+  context: StageContext,
+  next: Stage,
+): MatchStage {
+  // Prepared matches come in reading order, stages are chained from the end.
+  const prepared = clauses.map((clause) => preparedOf(clause, take));
+  let stage: MatchStage = { run: next, segments: undefined, stretch: next };
+  for (let i = prepared.length - 1; i >= 0; i--) stage = clauseStage(prepared[i]!, context, stage.run);
+  return stage;
+}
+
+/** Matches of clauses in reading order, optional ones entered. */
+export function matchesOf(
+  clauses: readonly PlannableClause[],
+): Extract<PlannableClause, { kind: 'match' }>['match'][] {
+  return clauses.flatMap((clause) => (clause.kind === 'match' ? [clause.match] : matchesOf(clause.clauses)));
+}
+
+type PreparedClause =
+  | { readonly kind: 'match'; readonly prepared: PreparedMatch }
+  | {
+      readonly kind: 'optional';
+      readonly clauses: readonly PreparedClause[];
+      readonly nulls: Extract<PlannableClause, { kind: 'optional' }>['nulls'];
+    };
+
+function preparedOf(clause: PlannableClause, take: TakePrepared): PreparedClause {
+  if (clause.kind === 'match') return { kind: 'match', prepared: take() };
+  return {
+    kind: 'optional',
+    clauses: clause.clauses.map((inner) => preparedOf(inner, take)),
+    nulls: clause.nulls,
+  };
+}
+
+function clauseStage(clause: PreparedClause, context: StageContext, next: Stage): MatchStage {
+  if (clause.kind === 'match') return matchStage(clause.prepared, context, next);
+  const { run } = context;
+  let found = false;
+  let stage: Stage = () => {
+    found = true;
+    return next();
+  };
+  for (let i = clause.clauses.length - 1; i >= 0; i--)
+    stage = clauseStage(clause.clauses[i]!, context, stage).run;
+  const inner = stage;
+  const optional: Stage = () => {
+    // A later clause may come here again, for its own rows, before this one is done; it never does while inside.
+    found = false;
+    const go = inner();
+    if (!go || found) return go;
+    for (const slot of clause.nulls.elements) run.row[slot] = -2;
+    for (const slot of clause.nulls.values) run.values[slot] = null;
+    return next();
+  };
+  return { run: optional, segments: undefined, stretch: optional };
+}

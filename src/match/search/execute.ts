@@ -1,0 +1,369 @@
+/**
+ * Runs one compiled query, or its share of one, on the thread it is called on.
+ */
+
+import type { Query } from '../language/ast.ts';
+import { type Compiled, compileClauses, type LabelReading } from '../plan/compile.ts';
+import { expressionsFor } from '../plan/expressions.ts';
+import type { PlannableClause } from '../plan/match.ts';
+import { parsed } from '../plan/parsed.ts';
+import type { PlannedMatch } from '../plan/plan-match.ts';
+import { relaxations } from '../plan/relax.ts';
+import type { Store } from '../storage/store.ts';
+import { clausesStage, matchesOf } from './clauses.ts';
+import { COUNTER } from './generate.ts';
+import { isPlain, type MatchStage, type PreparedMatch, prepareMatch } from './match-stage.ts';
+import { type ResultPlan, ResultSink } from './result.ts';
+import { resultPlan } from './result-plan.ts';
+import { OutOfBudget, Run, type Shortage } from './stage.ts';
+
+/** How a query is to be read; part of the name a compiled query is kept under. */
+export interface QuerySettings {
+  readonly text: string;
+  readonly distinctNodes: boolean;
+  readonly labels: LabelReading;
+  readonly parameters: Readonly<Record<string, unknown>>;
+  /** Number of a near pattern: the query is that entry of `relaxations`. */
+  readonly relaxation?: number | undefined;
+}
+
+/** The tree that settings speak of. */
+export function treeOf({ text, relaxation }: QuerySettings): Query {
+  const query = parsed(text);
+  return relaxation === undefined ? query : relaxations(query)[relaxation]!.query;
+}
+
+export interface Limits {
+  /** Milliseconds from the start of the request. */
+  readonly time: number;
+  readonly rows: number;
+  /** Bytes of rows, groups and the like that one thread keeps. */
+  readonly bytes: number;
+  readonly steps: number;
+}
+
+/** Plain data, so that it can go to a worker. */
+export interface ExecuteRequest {
+  readonly query: QuerySettings;
+  /** Per match, in reading order, those of EXISTS bodies last. */
+  readonly plan: readonly PlannedMatch[];
+  /** Numbers of the strings in the text and the parameters; -1 for those that the graph does not hold. */
+  readonly strings: Readonly<Record<string, number>>;
+  readonly visible: Uint8Array;
+  readonly crossingCodes: readonly number[];
+  readonly limits: Limits;
+  readonly output:
+    | { readonly kind: 'rows' }
+    | { readonly kind: 'count' }
+    /**
+     * Matches segment by segment, in the order of the plan's first segment list.
+     * `matches`: how many to hand out per segment. `exact`: whether to count the others.
+     */
+    | {
+        readonly kind: 'segments';
+        readonly matches: number;
+        readonly exact: boolean;
+        /** Segments that nodes without a tie to the segment may be in besides it. */
+        readonly others: Int32Array;
+      };
+  /** Count the bindings after each step. */
+  readonly trace: boolean;
+  /** Whether several threads share the request's first segment list. */
+  readonly shared: boolean;
+}
+
+export interface SegmentMatches {
+  /** Row of the segment table. */
+  readonly segment: number;
+  readonly count: number;
+  /** Elements and values of each match, by slot. */
+  readonly matches: readonly { readonly row: Int32Array; readonly values: readonly unknown[] }[];
+}
+
+export type Batch =
+  | { readonly kind: 'rows'; readonly rows: readonly (readonly unknown[])[] }
+  /** `index` tells the place of the first segment in the plan's list; entries without a match are left out. */
+  | {
+      readonly kind: 'segments';
+      readonly from: number;
+      readonly to: number;
+      readonly found: readonly SegmentMatches[];
+    };
+
+export interface Outcome {
+  readonly count: number;
+  readonly shortage: Shortage | undefined;
+  readonly steps: number;
+  /** Milliseconds. */
+  readonly time: number;
+  /** Per match and part, bindings after each step; empty unless asked for. */
+  readonly traces: readonly (readonly (readonly number[])[])[];
+}
+
+export interface Channel {
+  /** Words of `CONTROL` in `workers/protocol.ts`. */
+  readonly control: Int32Array;
+  readonly emit: (batch: Batch) => void;
+}
+
+/** Places in the control words; see `workers/protocol.ts`. */
+const CANCELLED = 0;
+const NEXT = 1;
+const ROWS = 2;
+
+/** Segments that are taken at once. */
+const STRETCH = 64;
+/** Rows that are sent together, and milliseconds after which fewer are. */
+const BATCH = { rows: 512, time: 4 };
+
+interface Ready {
+  readonly compiled: Compiled;
+  readonly prepared: PreparedMatch[];
+  readonly result: ResultPlan;
+  readonly counting: boolean;
+  readonly output: (value: unknown) => unknown;
+}
+
+/** Compiled queries of each store; the oldest go first. */
+const cache = new WeakMap<Store, Map<string, Ready>>();
+const KEPT = 200;
+
+export function execute(store: Store, request: ExecuteRequest, channel: Channel): Outcome {
+  const start = performance.now();
+  const ready = readyFor(store, request);
+  const { compiled, result } = ready;
+  const { limits, output } = request;
+  const run = new Run(
+    compiled.slots.count,
+    {
+      deadline: start + limits.time,
+      steps: limits.steps,
+      bytes: limits.bytes,
+      cancelled: () => Atomics.load(channel.control, CANCELLED) === 1,
+    },
+    request.query.parameters,
+  );
+  const context = { run, store, visible: request.visible };
+  let place = 0;
+  // Segment by segment, what is scanned besides the first node is looked for in the same segment.
+  const here = output.kind === 'segments' ? Int32Array.of(-1, ...output.others) : undefined;
+  const take = () => withPlan(ready.prepared[place]!, request.plan[place]!, place++ === 0, here);
+  let count = 0;
+  let shortage: Shortage | undefined;
+
+  const rows: unknown[][] = [];
+  let sent = start;
+  const flush = () => {
+    if (rows.length > 0) channel.emit({ kind: 'rows', rows: rows.splice(0) });
+    sent = performance.now();
+  };
+  const emitRow = (cells: readonly unknown[]): boolean => {
+    if (Atomics.add(channel.control, ROWS, 1) >= limits.rows) throw new OutOfBudget('rows');
+    rows.push(cells.map((cell) => ready.output(cell)));
+    count++;
+    if (count === 1 || rows.length >= BATCH.rows || performance.now() - sent > BATCH.time) flush();
+    return true;
+  };
+  const sink = output.kind === 'rows' ? new ResultSink(result, run, emitRow) : undefined;
+  let current: SegmentMatches['matches'][number][] = [];
+  let inSegment = 0;
+  const last = (): boolean => {
+    if (sink) return sink.take();
+    count++;
+    if (output.kind !== 'segments') return true;
+    inSegment++;
+    if (current.length < output.matches) {
+      current.push({ row: run.row.slice(), values: run.values.map((value) => snapshot(value)) });
+      return output.exact || current.length < output.matches;
+    }
+    return output.exact;
+  };
+
+  const clauses = clausesStage(compiled.clauses, take, context, last);
+  for (const body of compiled.inner) run.inner.push(existsStage(body, take, context));
+  if (ready.counting) COUNTER[0] = 0;
+  for (const match of ready.prepared) for (const trace of match.traces) trace?.fill(0);
+  try {
+    if (output.kind === 'segments') {
+      stretches(clauses, request, channel, (from, to) => {
+        const found: SegmentMatches[] = [];
+        try {
+          for (let s = from; s < to; s++) {
+            current = [];
+            inSegment = 0;
+            here![0] = clauses.segments![s]!;
+            clauses.stretch(s, s + 1);
+            if (inSegment > 0)
+              found.push({ segment: clauses.segments![s]!, count: inSegment, matches: current });
+          }
+        } finally {
+          channel.emit({ kind: 'segments', from, to, found });
+        }
+        return true;
+      });
+    } else stretches(clauses, request, channel, clauses.stretch);
+  } catch (error) {
+    if (!(error instanceof OutOfBudget)) throw error;
+    shortage = error.shortage;
+  }
+  if (ready.counting) count = COUNTER[0]!;
+  if (sink && shortage !== 'rows') {
+    try {
+      sink.finish();
+    } catch (error) {
+      if (!(error instanceof OutOfBudget)) throw error;
+      shortage ??= error.shortage;
+    }
+  }
+  flush();
+  const traces = request.trace
+    ? ready.prepared.map((match) => match.traces.map((trace) => (trace ? [...trace] : [])))
+    : [];
+  return { count, shortage, steps: run.steps, time: performance.now() - start, traces };
+}
+
+/** Takes stretches of the first segment list, alone or shared with other threads. */
+function stretches(
+  clauses: MatchStage,
+  request: ExecuteRequest,
+  channel: Channel,
+  run: (from: number, to: number) => boolean,
+): void {
+  const { segments } = clauses;
+  if (!segments) {
+    // Nothing to share: the first thread does all of it.
+    if (!request.shared || Atomics.add(channel.control, NEXT, 1) === 0) clauses.run();
+    return;
+  }
+  for (;;) {
+    const from = Atomics.add(channel.control, NEXT, STRETCH);
+    if (from >= segments.length) return;
+    if (!run(from, Math.min(segments.length, from + STRETCH))) return;
+  }
+}
+
+function existsStage(
+  body: readonly PlannableClause[],
+  take: () => PreparedMatch,
+  context: Parameters<typeof clausesStage>[2],
+): () => boolean {
+  let found = false;
+  const stage = clausesStage(body, take, context, () => {
+    found = true;
+    return false;
+  });
+  return () => {
+    found = false;
+    stage.run();
+    return found;
+  };
+}
+
+/** The compiled query is kept; the segments to look at are those of the request. */
+function withPlan(
+  prepared: PreparedMatch,
+  plan: PlannedMatch,
+  isFirst: boolean,
+  here: Int32Array | undefined,
+): PreparedMatch {
+  return {
+    ...prepared,
+    parts: prepared.parts.map((part, i) => {
+      const planned = plan.parts[i]!;
+      if (part.kind === 'repeat' || planned.kind === 'repeat') return part;
+      const scans = planned.scans.map((scan, k) => (here && !(isFirst && i === 0 && k === 0) ? here : scan));
+      return part.kind === 'dense' ? { ...part, segments: scans[0]! } : { ...part, scans };
+    }),
+  };
+}
+
+function snapshot(value: unknown): unknown {
+  return Array.isArray(value) ? value.slice() : value;
+}
+
+function readyFor(store: Store, request: ExecuteRequest): Ready {
+  let kept = cache.get(store);
+  if (!kept) {
+    kept = new Map();
+    cache.set(store, kept);
+  }
+  const name = nameOf(store, request);
+  const known = kept.get(name);
+  if (known) {
+    kept.delete(name);
+    kept.set(name, known);
+    return known;
+  }
+  const ready = makeReady(store, request);
+  kept.set(name, ready);
+  if (kept.size > KEPT) kept.delete(kept.keys().next().value!);
+  return ready;
+}
+
+/** Everything that the compiled code hangs on. */
+function nameOf(store: Store, request: ExecuteRequest): string {
+  const { query, plan, strings, crossingCodes, output } = request;
+  const { nodeKinds, edgeKinds, edgeLabels } = store.catalog;
+  const shape = plan.map(({ parts }) =>
+    parts.map((part) =>
+      part.kind === 'repeat'
+        ? [part.repeat, part.reversed, part.endBound]
+        : [
+            part.dense,
+            part.nodes,
+            part.edges,
+            part.before,
+            part.steps.map(({ step }) => Object.values(step)),
+          ],
+    ),
+  );
+  return JSON.stringify([
+    query,
+    shape,
+    strings,
+    crossingCodes,
+    output.kind === 'count',
+    request.trace,
+    nodeKinds.length,
+    edgeKinds.length,
+    edgeLabels.length,
+  ]);
+}
+
+function makeReady(store: Store, request: ExecuteRequest): Ready {
+  const { query, plan, strings, crossingCodes, output } = request;
+  const tree = treeOf(query);
+  const expressions = expressionsFor(store);
+  const compiled = compileClauses(
+    tree.clauses,
+    store,
+    { ...query, stringNumber: (text) => strings[text] ?? -1 },
+    expressions,
+  );
+  const result = resultPlan(query.text, tree, compiled, expressions);
+  const matches = [...matchesOf(compiled.clauses), ...compiled.inner.flatMap((body) => matchesOf(body))];
+  const [only] = compiled.clauses;
+  const counting =
+    output.kind === 'count' && compiled.clauses.length === 1 && only?.kind === 'match' && isPlain(only.match);
+  const codes = new Set(crossingCodes);
+  const settings = {
+    store,
+    nodeTable: compiled.nodeTable,
+    setTable: compiled.setTable,
+    crossingCodes: codes,
+  };
+  const prepared = matches.map((match, i) => {
+    const planned = plan[i]!;
+    const counts =
+      counting && i === 0 && planned.parts.every((part) => part.kind === 'search' && !part.dense);
+    return prepareMatch(match, planned, settings, { counting: counts, trace: request.trace });
+  });
+  const dense = plan[0]?.parts.some((part) => part.kind === 'search' && part.dense) ?? false;
+  return {
+    compiled,
+    prepared,
+    result,
+    counting: counting && !dense,
+    output: (value) => expressions.output(value),
+  };
+}

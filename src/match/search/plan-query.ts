@@ -1,0 +1,85 @@
+/**
+ * Plans all matches of a query on the main thread, where the inverted index is.
+ */
+import type { PatternGraph } from '../graph.ts';
+import type { Query } from '../language/ast.ts';
+import { type Compiled, compileClauses, type Expressions } from '../plan/compile.ts';
+import type { Match } from '../plan/match.ts';
+import { type PlannedMatch, planMatch } from '../plan/plan-match.ts';
+import { matchesOf } from './clauses.ts';
+import type { QuerySettings } from './execute.ts';
+import { resultPlan } from './result-plan.ts';
+
+export interface QueryPlan {
+  readonly compiled: Compiled;
+  /** In reading order, those of EXISTS bodies last. */
+  readonly matches: readonly Match[];
+  readonly plan: readonly PlannedMatch[];
+  readonly columns: readonly string[];
+  readonly strings: Readonly<Record<string, number>>;
+  readonly crossingCodes: readonly number[];
+  /** Entries expected to be looked at. */
+  readonly cost: number;
+}
+
+export interface PlanOptions {
+  readonly naive: boolean;
+  readonly visible: Uint8Array;
+  /** Slot of the node that the search starts from, segment by segment. */
+  readonly anchor?: number | undefined;
+}
+
+export function planQuery(
+  graph: PatternGraph,
+  tree: Query,
+  settings: QuerySettings,
+  expressions: Expressions,
+  options: PlanOptions,
+): QueryPlan {
+  const { store, index } = graph;
+  const strings: Record<string, number> = {};
+  const stringNumber = (text: string): number => {
+    const number = store.strings.find(text);
+    strings[text] = number;
+    return number;
+  };
+  collectStrings([tree, settings.parameters], stringNumber);
+  const compiled = compileClauses(tree.clauses, store, { ...settings, stringNumber }, expressions);
+  const result = resultPlan(settings.text, tree, compiled, expressions);
+  const matches = [...matchesOf(compiled.clauses), ...compiled.inner.flatMap((body) => matchesOf(body))];
+  const input = {
+    index,
+    catalog: store.catalog,
+    visible: options.visible,
+    segments: graph.segmentCount,
+    stringNumber,
+    naive: options.naive,
+    setsOf: (node: Match['pattern']['nodes'][number]) =>
+      compiled.setTable(node) ?? new Uint8Array(store.catalog.labelSets.length).fill(2),
+  };
+  const plan = matches.map((match, i) => {
+    const anchor =
+      i === 0 && options.anchor !== undefined
+        ? match.pattern.nodes.findIndex((node) => node.slot === options.anchor)
+        : -1;
+    return planMatch(match, input, anchor >= 0 ? anchor : undefined);
+  });
+  const crossingCodes = index.crossings.flatMap((bySet, code) => (bySet && bySet.size > 0 ? [code] : []));
+  return {
+    compiled,
+    matches,
+    plan,
+    columns: result.columns,
+    strings,
+    crossingCodes,
+    cost: plan.reduce((sum, { cost }) => sum + cost, 0),
+  };
+}
+
+/** Calls back with every string value in the tree and the parameters. */
+function collectStrings(value: unknown, visit: (text: string) => void): void {
+  if (typeof value === 'string') visit(value);
+  else if (Array.isArray(value)) for (const item of value) collectStrings(item, visit);
+  else if (typeof value === 'object' && value !== null)
+    for (const [field, child] of Object.entries(value)) if (field !== 'kind') collectStrings(child, visit);
+}

@@ -1,0 +1,147 @@
+/**
+ * RETURN, GROUP BY, ORDER BY, OFFSET and LIMIT as a plan for the result sink.
+ */
+import type { Aggregate, Expression, NumberLiteral, Parameter, Query } from '../language/ast.ts';
+import type { Compiled, Evaluate, Expressions } from '../plan/compile.ts';
+import { namesIn } from '../plan/free-names.ts';
+import type { Scope } from '../plan/scope.ts';
+import type { AggregateColumn, ResultPlan } from './result.ts';
+
+export function resultPlan(
+  text: string,
+  query: Query,
+  compiled: Compiled,
+  expressions: Expressions,
+): ResultPlan {
+  const { scope, slots } = compiled;
+  const aggregates: AggregateColumn[] = [];
+  const inside = scope.inner();
+  // Aggregates over rows are computed by the sink; the expression around them reads them like variables.
+  const withoutAggregates = (expression: Expression): Expression =>
+    replaceAggregates(expression, scope, (node) => {
+      const slot = slots.take();
+      const name = `\u0001${slot}`;
+      inside.set(name, { kind: 'value', slot });
+      aggregates.push({
+        slot,
+        argument: node.argument && compiled.compile(node.argument, scope),
+        make: expressions.accumulator(node, compiled.settings.parameters),
+      });
+      return { kind: 'variable', name, span: node.span };
+    });
+
+  const items = query.result.items ?? starItems(scope);
+  const values = items.map(({ value }) => withoutAggregates(value));
+  const evaluated = values.map((value) => compiled.compile(value, inside));
+  const aliasSlots = items.map(({ alias }) => {
+    const name = alias?.text;
+    if (name === undefined) return -1;
+    const slot = slots.take();
+    inside.set(name, { kind: 'value', slot });
+    return slot;
+  });
+  const { distinct, groupBy } = query.result;
+  const sortKeys = query.orderBy.map(({ value, descending, nulls }) => ({
+    // A sort key that is a return item, word for word, is its value.
+    value: sortValue(value, items, evaluated) ?? compiled.compile(withoutAggregates(value), inside),
+    descending,
+    // Nulls sort as the largest values when the text does not say.
+    nullsFirst: nulls === undefined ? expressions.nullsFirst(descending) : nulls === 'FIRST',
+  }));
+  let keys: Evaluate[] | undefined;
+  if (groupBy)
+    keys = groupBy.map(({ name }) => {
+      const item = items.findIndex(({ alias }) => alias?.text === name);
+      return item >= 0
+        ? evaluated[item]!
+        : compiled.compile({ kind: 'variable', name, span: query.result.span }, scope);
+    });
+  else if (aggregates.length > 0) keys = evaluated.filter((_, i) => values[i] === items[i]!.value);
+  return {
+    columns: columnNames(text, query, scope),
+    items: evaluated,
+    aliasSlots,
+    groupBy: keys,
+    aggregates,
+    distinct,
+    orderBy: sortKeys,
+    offset: countOf(query.offset, compiled) ?? 0,
+    limit: countOf(query.limit, compiled) ?? Number.POSITIVE_INFINITY,
+    keyOf: expressions.keyOf,
+    compare: expressions.compare,
+  };
+}
+
+/** Names of the columns of the answer: the alias, or the text of the item. */
+export function columnNames(text: string, { result }: Query, scope: Scope): string[] {
+  if (!result.items) return starItems(scope).map(({ alias }) => alias!.text);
+  return result.items.map(({ alias, value }) => alias?.text ?? text.slice(value.span.start, value.span.end));
+}
+
+interface Item {
+  readonly value: Expression;
+  readonly alias: { readonly text: string } | undefined;
+}
+
+/** `RETURN *`: all variables, in the order of their names. */
+function starItems(scope: Scope): Item[] {
+  return [...scope.own()]
+    .map(([name]) => name)
+    .filter((name) => !name.startsWith('\u0000'))
+    .sort()
+    .map((name) => ({
+      value: { kind: 'variable', name, span: { start: 0, end: 0 } },
+      alias: { text: name },
+    }));
+}
+
+function sortValue(
+  value: Expression,
+  items: readonly Item[],
+  evaluated: readonly Evaluate[],
+): Evaluate | undefined {
+  const text = withoutSpans(value);
+  const at = items.findIndex((item) => withoutSpans(item.value) === text);
+  return at >= 0 ? evaluated[at] : undefined;
+}
+
+function withoutSpans(expression: Expression): string {
+  return JSON.stringify(expression, (field, value: unknown) => (field.endsWith('pan') ? undefined : value));
+}
+
+function countOf(node: NumberLiteral | Parameter | undefined, { settings }: Compiled): number | undefined {
+  if (!node) return undefined;
+  return node.kind === 'number' ? node.value : Number(settings.parameters[node.name]);
+}
+
+/** Copies an expression with its aggregates over rows replaced; the same object when it has none. */
+function replaceAggregates(
+  expression: Expression,
+  scope: Scope,
+  replace: (node: Aggregate) => Expression,
+): Expression {
+  const visit = (node: unknown): unknown => {
+    if (Array.isArray(node)) {
+      const copy = node.map(visit);
+      return copy.some((item, i) => item !== node[i]) ? copy : node;
+    }
+    if (typeof node !== 'object' || node === null) return node;
+    if ((node as Expression).kind === 'aggregate' && isOverRows(node as Aggregate, scope))
+      return replace(node as Aggregate);
+    if ((node as Expression).kind === 'exists') return node;
+    let changed = false;
+    const copy: Record<string, unknown> = {};
+    for (const [field, child] of Object.entries(node)) {
+      copy[field] = visit(child);
+      if (copy[field] !== child) changed = true;
+    }
+    return changed ? copy : node;
+  };
+  return visit(expression) as Expression;
+}
+
+/** An aggregate whose argument refers to a group variable goes over that list, any other over the rows. */
+function isOverRows(node: Aggregate, scope: Scope): boolean {
+  if (!node.argument) return true;
+  return ![...namesIn(node.argument)].some((name) => scope.find(name)?.kind === 'group');
+}

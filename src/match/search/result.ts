@@ -1,0 +1,196 @@
+/**
+ * From bindings to rows: projection, groups and aggregates, DISTINCT, ORDER BY, OFFSET and LIMIT (ISO/IEC
+ * 39075:2024, 14.10 and 14.11).
+ */
+import type { Accumulator, Evaluate } from '../plan/compile.ts';
+import type { Run } from './stage.ts';
+
+export interface AggregateColumn {
+  /** Slot of `values` that the result goes to. */
+  readonly slot: number;
+  /** Undefined for COUNT(*). */
+  readonly argument: Evaluate | undefined;
+  readonly make: () => Accumulator;
+}
+
+export interface SortColumn {
+  readonly value: Evaluate;
+  readonly descending: boolean;
+  readonly nullsFirst: boolean;
+}
+
+export interface ResultPlan {
+  readonly columns: readonly string[];
+  readonly items: readonly Evaluate[];
+  /** Slots of `values` that the items go to before sort keys are evaluated, by position; -1 for none. */
+  readonly aliasSlots: readonly number[];
+  /** Undefined when rows are not grouped. Empty: one group, which exists even when there is no row. */
+  readonly groupBy: readonly Evaluate[] | undefined;
+  readonly aggregates: readonly AggregateColumn[];
+  readonly distinct: boolean;
+  readonly orderBy: readonly SortColumn[];
+  readonly offset: number;
+  /** Infinity when there is none. */
+  readonly limit: number;
+  /** A text that is equal for equal values, and for those only. */
+  readonly keyOf: (value: unknown) => string;
+  readonly compare: (a: unknown, b: unknown) => number;
+}
+
+/** Rows with this many bytes for each value are thought to be kept. */
+const VALUE_BYTES = 32;
+
+interface Group {
+  readonly row: Int32Array;
+  readonly values: unknown[];
+  readonly accumulators: readonly Accumulator[];
+}
+
+interface Kept {
+  readonly cells: readonly unknown[];
+  readonly sort: readonly unknown[];
+  readonly order: number;
+}
+
+/**
+ * Takes one binding after the other, and gives out rows: at once where the query allows it, else at the end.
+ */
+export class ResultSink {
+  readonly #plan: ResultPlan;
+  readonly #run: Run;
+  readonly #emit: (cells: readonly unknown[]) => boolean;
+  readonly #groups = new Map<string, Group>();
+  readonly #seen: Set<string> | undefined;
+  readonly #kept: Kept[] = [];
+  #skipped = 0;
+  #given = 0;
+  #order = 0;
+  #current: Group | undefined;
+  #currentKey = '';
+
+  /** @param emit answers false when nobody wants more rows */
+  constructor(plan: ResultPlan, run: Run, emit: (cells: readonly unknown[]) => boolean) {
+    this.#plan = plan;
+    this.#run = run;
+    this.#emit = emit;
+    this.#seen = plan.distinct ? new Set() : undefined;
+  }
+
+  /** The last stage. */
+  take(): boolean {
+    if (this.#plan.groupBy) {
+      this.#group();
+      return true;
+    }
+    return this.#row();
+  }
+
+  /** Gives out what had to wait for the last binding. Call once, also after a shortage. */
+  finish(): void {
+    if (this.#plan.groupBy) this.#finishGroups();
+    if (this.#plan.orderBy.length === 0) return;
+    this.#kept.sort((a, b) => this.#compareKept(a, b));
+    const { offset, limit } = this.#plan;
+    for (const { cells } of this.#kept.slice(offset, offset + limit)) if (!this.#emit(cells)) return;
+  }
+
+  #group(): void {
+    const groupBy = this.#plan.groupBy!;
+    let key = '';
+    for (const evaluate of groupBy) key += `${this.#plan.keyOf(evaluate(this.#run))}\u0001`;
+    if (!this.#current || key !== this.#currentKey) {
+      let group = this.#groups.get(key);
+      if (!group) {
+        group = this.#newGroup();
+        this.#groups.set(key, group);
+        this.#run.remember(key.length * 2 + 100 + this.#run.row.length * 12);
+      }
+      this.#current = group;
+      this.#currentKey = key;
+    }
+    const { accumulators } = this.#current;
+    this.#plan.aggregates.forEach(({ argument }, i) => {
+      const accumulator = accumulators[i]!;
+      const before = accumulator.bytes;
+      accumulator.add(argument ? argument(this.#run) : null);
+      if (accumulator.bytes !== before) this.#run.remember(accumulator.bytes - before);
+    });
+  }
+
+  #newGroup(): Group {
+    return {
+      row: this.#run.row.slice(),
+      values: this.#run.values.slice(),
+      accumulators: this.#plan.aggregates.map(({ make }) => make()),
+    };
+  }
+
+  #finishGroups(): void {
+    if (this.#groups.size === 0 && this.#plan.groupBy!.length === 0) this.#groups.set('', this.#newGroup());
+    for (const { row, values, accumulators } of this.#groups.values()) {
+      this.#run.row.set(row);
+      values.forEach((value, slot) => {
+        this.#run.values[slot] = value;
+      });
+      this.#plan.aggregates.forEach(({ slot }, i) => {
+        this.#run.values[slot] = accumulators[i]!.result();
+      });
+      if (!this.#row()) return;
+    }
+  }
+
+  /** One row, for what is bound now. */
+  #row(): boolean {
+    const { items, orderBy, offset, limit, keyOf, aliasSlots } = this.#plan;
+    const cells = items.map((evaluate) => evaluate(this.#run));
+    if (this.#seen) {
+      const key = cells.map(keyOf).join('\u0001');
+      if (this.#seen.has(key)) return true;
+      this.#seen.add(key);
+      this.#run.remember(key.length * 2 + 40);
+    }
+    if (orderBy.length > 0) {
+      aliasSlots.forEach((slot, i) => {
+        if (slot >= 0) this.#run.values[slot] = cells[i];
+      });
+      this.#keep({ cells, sort: orderBy.map(({ value }) => value(this.#run)), order: this.#order++ });
+      return true;
+    }
+    if (this.#skipped < offset) {
+      this.#skipped++;
+      return true;
+    }
+    if (this.#given >= limit) return false;
+    this.#given++;
+    return this.#emit(cells) && this.#given < limit;
+  }
+
+  #keep(row: Kept): void {
+    this.#kept.push(row);
+    this.#run.remember((row.cells.length + row.sort.length) * VALUE_BYTES + 64);
+    // With a limit, twice as many rows as can be given out are enough to keep.
+    const wanted = this.#plan.offset + this.#plan.limit;
+    if (this.#kept.length > 1000 && this.#kept.length > wanted * 2) {
+      this.#kept.sort((a, b) => this.#compareKept(a, b));
+      const dropped = this.#kept.length - wanted;
+      this.#kept.length = wanted;
+      this.#run.remember(-dropped * ((row.cells.length + row.sort.length) * VALUE_BYTES + 64));
+    }
+  }
+
+  #compareKept(a: Kept, b: Kept): number {
+    const { orderBy, compare } = this.#plan;
+    for (let i = 0; i < orderBy.length; i++) {
+      const { descending, nullsFirst } = orderBy[i]!;
+      const [x, y] = [a.sort[i], b.sort[i]];
+      const [xNull, yNull] = [x === null || x === undefined, y === null || y === undefined];
+      if (xNull || yNull) {
+        if (xNull && yNull) continue;
+        return xNull === nullsFirst ? -1 : 1;
+      }
+      const order = compare(x, y);
+      if (order !== 0) return descending ? -order : order;
+    }
+    return a.order - b.order;
+  }
+}
