@@ -42,8 +42,14 @@ export function syntaxProblem(code: Code, message: string): { what: string; mend
         what: 'has text where a field was expected',
         mend: 'write "field: value"; check for a missing colon, and indent text that runs over several lines',
       };
-    case 'BAD_INDENT':
+    case 'BAD_INDENT': {
+      const open = /end with a ([\]}])/u.exec(message)?.[1];
+      if (open) {
+        const what = `stands where a bracket opened above is not closed yet`;
+        return { what, mend: `put the "${open}" at the end of the list or group above` };
+      }
       return { what: plain(message), mend: 'line the fields of one group up under one another' };
+    }
     case 'MISSING_CHAR':
       return missing(message);
     case 'BAD_SCALAR_START':
