@@ -1,0 +1,106 @@
+import type { Syntax } from './ast.ts';
+
+/**
+ * The nodes directly below a node, in the order of the text. The one place that knows which fields hold nodes, for
+ * whatever walks the tree without caring for every kind.
+ */
+export function children(node: Syntax): readonly Syntax[] {
+  switch (node.kind) {
+    case 'name':
+    case 'label-name':
+    case 'label-wildcard':
+    case 'number':
+    case 'string':
+    case 'boolean':
+    case 'null':
+    case 'temporal':
+    case 'parameter':
+    case 'variable':
+    case 'case-subject':
+      return [];
+    case 'query':
+      return [...node.clauses, node.result, ...node.orderBy, ...some(node.offset, node.limit)];
+    case 'match':
+      return [...node.paths, ...some(node.where)];
+    case 'optional':
+    case 'exists':
+      return node.clauses;
+    case 'return':
+      return [...(node.items ?? []), ...(node.groupBy ?? [])];
+    case 'return-item':
+      return some(node.value, node.alias);
+    case 'sort-key':
+      return [node.value];
+    case 'path-pattern':
+      return [...some(node.variable), ...node.factors];
+    case 'parenthesized-path':
+      return [...some(node.variable), ...node.factors, ...some(node.where)];
+    case 'quantified-path':
+    case 'questioned-path':
+      return [node.path];
+    case 'node-pattern':
+    case 'edge-pattern':
+      return [...some(node.variable, node.labels), ...node.properties, ...some(node.where)];
+    case 'property-test':
+      return [node.key, node.value];
+    case 'label-negation':
+      return [node.operand];
+    case 'label-conjunction':
+    case 'label-disjunction':
+    case 'logical':
+      return node.operands;
+    case 'list':
+      return node.items;
+    case 'property':
+      return [node.object, node.key];
+    case 'sign':
+    case 'not':
+    case 'is-null':
+    case 'is-truth':
+    case 'cast':
+      return [node.operand];
+    case 'arithmetic':
+    case 'concatenation':
+    case 'comparison':
+      return [node.left, node.right];
+    case 'is-labeled':
+      return [node.element, node.labels];
+    case 'is-directed':
+      return [node.edge];
+    case 'is-endpoint':
+      return [node.node, node.edge];
+    case 'in':
+      return [node.operand, node.list];
+    case 'all-different':
+    case 'same':
+      return node.elements;
+    case 'property-exists':
+      return [node.element, node.key];
+    case 'case':
+      return [...some(node.subject), ...node.branches, ...some(node.otherwise)];
+    case 'case-branch':
+      return [...node.conditions, node.result];
+    case 'trim':
+      return some(node.character, node.source);
+    case 'call':
+      return node.arguments;
+    case 'aggregate':
+      return some(node.argument, node.fraction);
+    default:
+      return node satisfies never;
+  }
+}
+
+/** A node, found level by level and so without recursion, that lies more than `limit` levels below the root. */
+export function tooDeep(root: Syntax, limit: number): Syntax | undefined {
+  let level: readonly Syntax[] = [root];
+  for (let depth = 0; level.length > 0; depth++) {
+    if (depth > limit) return level[0];
+    level = level.flatMap(children);
+  }
+  return undefined;
+}
+
+function some(...nodes: readonly (Syntax | undefined)[]): readonly Syntax[] {
+  return nodes.filter((node) => node !== undefined);
+}

@@ -1,0 +1,494 @@
+/** Graph patterns and label expressions (ISO/IEC 39075:2024, clause 16). The production stands above each rule. */
+import type { IToken } from 'chevrotain';
+import type {
+  Clause,
+  EdgeDirection,
+  EdgePattern,
+  Expression,
+  LabelExpression,
+  MatchClause,
+  MatchMode,
+  Name,
+  NodePattern,
+  ParenthesizedPath,
+  PathFactor,
+  PathMode,
+  PathPattern,
+  PropertyTest,
+} from './ast.ts';
+import { alt, byCommas, NOWHERE, provided, type Rule, spanOf } from './grammar-base.ts';
+import { LabelGrammar } from './grammar-labels.ts';
+import { HIGHEST_BOUND } from './limits.ts';
+import { NUMBER, S, W } from './tokens.ts';
+
+interface Filler {
+  readonly variable: Name | undefined;
+  readonly labels: LabelExpression | undefined;
+  readonly properties: readonly PropertyTest[];
+  readonly where: Expression | undefined;
+}
+
+interface Quantifier {
+  readonly min: number;
+  /** Undefined: no upper bound; `questioned` is the `?` form, which is not a quantifier in the standard's words. */
+  readonly max: number | undefined;
+  readonly questioned: boolean;
+}
+
+const EMPTY: Filler = { variable: undefined, labels: undefined, properties: [], where: undefined };
+const noEdge = (): EdgePattern => ({ kind: 'edge-pattern', direction: 'any', ...EMPTY, span: NOWHERE });
+const noNode = (): NodePattern => ({ kind: 'node-pattern', ...EMPTY, span: NOWHERE });
+const noMatch = (): MatchClause => ({
+  kind: 'match',
+  mode: undefined,
+  paths: [],
+  where: undefined,
+  span: NOWHERE,
+});
+
+/** By the arrow's left head, its stroke and its right head. `<~>` does not exist. */
+const DIRECTIONS: Readonly<Record<string, EdgeDirection>> = {
+  '-': 'any',
+  '->': 'right',
+  '<-': 'left',
+  '<->': 'left-or-right',
+  '~': 'undirected',
+  '~>': 'undirected-or-right',
+  '<~': 'left-or-undirected',
+};
+
+export abstract class PatternGrammar extends LabelGrammar {
+  abstract readonly matchBlock: Rule<Clause[]>;
+
+  /** <exists predicate> holds a <graph pattern> or a <match statement block>. */
+  readonly existsBody: Rule<Clause[]> = this.rule(
+    'existsBody',
+    () =>
+      this.OR([
+        alt(() => this.SUBRULE(this.matchBlock)),
+        alt(() => {
+          const pattern = this.SUBRULE(this.graphPattern);
+          return [pattern];
+        }),
+      ]),
+    () => [],
+  );
+
+  /** <graph pattern> ::= [ <match mode> ] <path pattern list> [ <graph pattern where clause> ] */
+  readonly graphPattern: Rule<MatchClause> = this.rule(
+    'graphPattern',
+    () => {
+      const first = this.ACTION(() => this.LA(1));
+      const mode = this.OPTION(
+        provided(
+          () => !this.is(this.LA(2), 'equals'),
+          () => this.SUBRULE(this.matchMode),
+        ),
+      );
+      const paths: PathPattern[] = [];
+      this.AT_LEAST_ONE_SEP(byCommas(() => paths.push(this.SUBRULE(this.pathPattern))));
+      const where = this.OPTION2(() => this.SUBRULE(this.whereClause));
+      return this.ACTION(() => ({ kind: 'match', mode, paths, where, span: this.since(first) }));
+    },
+    noMatch,
+  );
+
+  /**
+   * <match mode> ::= REPEATABLE ( ELEMENT [ BINDINGS ] | ELEMENTS ) | DIFFERENT ( <edge synonym> [ BINDINGS ] | <edges synonym> )
+   */
+  readonly matchMode: Rule<MatchMode> = this.rule(
+    'matchMode',
+    () =>
+      this.OR([
+        alt((): MatchMode => {
+          this.CONSUME(W.REPEATABLE);
+          this.OR2([
+            alt(() => this.CONSUME(W.ELEMENTS)),
+            alt(() => {
+              this.CONSUME(W.ELEMENT);
+              this.OPTION(
+                provided(
+                  () => !this.is(this.LA(2), 'equals'),
+                  () => this.CONSUME(W.BINDINGS),
+                ),
+              );
+            }),
+          ]);
+          return 'REPEATABLE ELEMENTS';
+        }),
+        alt((): MatchMode => {
+          this.CONSUME(W.DIFFERENT);
+          this.OR3([
+            alt(() => this.CONSUME(W.EDGES)),
+            alt(() => this.CONSUME(W.RELATIONSHIPS)),
+            alt(() => {
+              this.OR4([alt(() => this.CONSUME(W.EDGE)), alt(() => this.CONSUME(W.RELATIONSHIP))]);
+              this.OPTION2(
+                provided(
+                  () => !this.is(this.LA(2), 'equals'),
+                  () => this.CONSUME2(W.BINDINGS),
+                ),
+              );
+            }),
+          ]);
+          return 'DIFFERENT EDGES';
+        }),
+      ]),
+    () => 'DIFFERENT EDGES',
+  );
+
+  /** <graph pattern where clause>, <element pattern where clause>, … ::= WHERE <search condition> */
+  readonly whereClause: Rule<Expression> = this.rule(
+    'whereClause',
+    () => {
+      this.CONSUME(W.WHERE);
+      return this.SUBRULE(this.expression);
+    },
+    () => ({ kind: 'null', span: NOWHERE }),
+  );
+
+  /** <path pattern> ::= [ <path variable> <equals operator> ] [ <path mode prefix> ] <path pattern expression> */
+  readonly pathPattern: Rule<PathPattern> = this.rule(
+    'pathPattern',
+    () => {
+      const first = this.ACTION(() => this.LA(1));
+      const variable = this.OPTION(
+        provided(
+          () => this.is(this.LA(2), 'equals'),
+          () => this.SUBRULE(this.pathVariable),
+        ),
+      );
+      const mode = this.OPTION2(() => this.SUBRULE(this.pathMode));
+      const factors = this.SUBRULE(this.pathTerm);
+      return this.ACTION(() => ({
+        kind: 'path-pattern',
+        variable,
+        mode,
+        factors,
+        span: this.since(first),
+      }));
+    },
+    () => ({ kind: 'path-pattern', variable: undefined, mode: undefined, factors: [], span: NOWHERE }),
+  );
+
+  /** <path variable declaration> ::= <path variable> <equals operator> */
+  readonly pathVariable: Rule<Name> = this.rule(
+    'pathVariable',
+    () => {
+      const name = this.SUBRULE(this.variableName);
+      this.CONSUME(S.equals);
+      return name;
+    },
+    () => this.noName(),
+  );
+
+  /** <path mode prefix> ::= <path mode> [ PATH | PATHS ] */
+  readonly pathMode: Rule<PathMode> = this.rule(
+    'pathMode',
+    () => {
+      const word = this.OR([
+        alt(() => this.CONSUME(W.WALK)),
+        alt(() => this.CONSUME(W.TRAIL)),
+        alt(() => this.CONSUME(W.SIMPLE)),
+        alt(() => this.CONSUME(W.ACYCLIC)),
+      ]);
+      this.OPTION(() => this.OR2([alt(() => this.CONSUME(W.PATH)), alt(() => this.CONSUME(W.PATHS))]));
+      return this.ACTION(() => word.tokenType.name as PathMode);
+    },
+    () => 'WALK',
+  );
+
+  /** <path term> ::= <path factor> … */
+  readonly pathTerm: Rule<PathFactor[]> = this.rule(
+    'pathTerm',
+    () => {
+      const factors: PathFactor[] = [];
+      this.AT_LEAST_ONE(() => factors.push(this.SUBRULE(this.pathFactor)));
+      this.OPTION(() => {
+        const bar = this.CONSUME(S.bar);
+        this.ACTION(() =>
+          this.report(
+            'not-supported',
+            spanOf(bar),
+            'Alternatives of paths (| and |+|) are not part of the supported subset; put | between labels, or write two patterns',
+          ),
+        );
+        // Read on, so that what follows is not reported as well.
+        this.OPTION2(() => {
+          this.CONSUME(S.plus);
+          this.CONSUME2(S.bar);
+        });
+        this.SUBRULE(this.pathTerm);
+      });
+      return factors;
+    },
+    () => [],
+  );
+
+  /** <path factor> ::= <path primary> | <path primary> <graph pattern quantifier> | <path primary> <question mark> */
+  readonly pathFactor: Rule<PathFactor> = this.rule(
+    'pathFactor',
+    () => {
+      const path = this.SUBRULE(this.pathPrimary);
+      const quantifier = this.OPTION(() => this.SUBRULE(this.quantifier));
+      return this.ACTION((): PathFactor => {
+        if (!quantifier) return path;
+        const span = this.since(path);
+        if (path.kind === 'node-pattern') {
+          this.report(
+            'syntax',
+            span,
+            'A node cannot be repeated; put the quantifier after an edge, or after ( … ) around an edge and its nodes',
+          );
+          return path;
+        }
+        if (quantifier.questioned) return { kind: 'questioned-path', path, span };
+        return { kind: 'quantified-path', path, min: quantifier.min, max: quantifier.max, span };
+      });
+    },
+    noNode,
+  );
+
+  /** <path primary> ::= <node pattern> | <edge pattern> | <parenthesized path pattern expression> */
+  readonly pathPrimary: Rule<NodePattern | EdgePattern | ParenthesizedPath> = this.rule(
+    'pathPrimary',
+    () =>
+      this.OR([
+        { ...alt(() => this.SUBRULE(this.parenthesizedPath)), GATE: () => this.opensPath() },
+        { ...alt(() => this.SUBRULE(this.nodePattern)), IGNORE_AMBIGUITIES: true },
+        alt(() => this.SUBRULE(this.edgePattern)),
+      ]),
+    noNode,
+  );
+
+  /** <node pattern> ::= <left paren> <element pattern filler> <right paren> */
+  readonly nodePattern: Rule<NodePattern> = this.rule(
+    'nodePattern',
+    () => {
+      const open = this.CONSUME(S.leftParenthesis);
+      const filler = this.SUBRULE(this.filler);
+      this.CONSUME(S.rightParenthesis);
+      return this.ACTION(() => ({ kind: 'node-pattern', ...filler, span: this.since(open) }));
+    },
+    noNode,
+  );
+
+  /**
+   * <parenthesized path pattern expression> ::= <left paren> [ <subpath variable> <equals operator> ]
+   *   [ <path mode prefix> ] <path pattern expression> [ WHERE <search condition> ] <right paren>
+   */
+  readonly parenthesizedPath: Rule<ParenthesizedPath> = this.rule(
+    'parenthesizedPath',
+    () => {
+      const open = this.CONSUME(S.leftParenthesis);
+      const variable = this.OPTION(
+        provided(
+          () => this.is(this.LA(2), 'equals'),
+          () => this.SUBRULE(this.pathVariable),
+        ),
+      );
+      const mode = this.OPTION2(() => this.SUBRULE(this.pathMode));
+      const factors = this.SUBRULE(this.pathTerm);
+      const where = this.OPTION3(() => this.SUBRULE(this.whereClause));
+      this.CONSUME(S.rightParenthesis);
+      return this.ACTION(() => ({
+        kind: 'parenthesized-path',
+        variable,
+        mode,
+        factors,
+        where,
+        span: this.since(open),
+      }));
+    },
+    () => ({
+      kind: 'parenthesized-path',
+      variable: undefined,
+      mode: undefined,
+      factors: [],
+      where: undefined,
+      span: NOWHERE,
+    }),
+  );
+
+  /**
+   * <full edge pattern> ::= one of <-[…]- ~[…]~ -[…]-> <~[…]~ ~[…]~> <-[…]-> -[…]-
+   * <abbreviated edge pattern> ::= one of <- ~ -> <~ ~> <-> -
+   */
+  readonly edgePattern: Rule<EdgePattern> = this.rule(
+    'edgePattern',
+    () => {
+      const parts: IToken[] = [];
+      this.OPTION(() => parts.push(this.CONSUME(S.less)));
+      const stroke = this.OR([alt(() => this.CONSUME(S.minus)), alt(() => this.CONSUME(S.tilde))]);
+      parts.push(stroke);
+      let filler = EMPTY;
+      let close: IToken | undefined;
+      this.OPTION2(() => {
+        parts.push(this.CONSUME(S.leftBracket));
+        filler = this.SUBRULE(this.filler);
+        const bracket = this.CONSUME(S.rightBracket);
+        close = this.OR2([alt(() => this.CONSUME2(S.minus)), alt(() => this.CONSUME2(S.tilde))]);
+        this.ACTION(() => this.together([bracket, close!]));
+      });
+      const head = this.OPTION3(() => this.CONSUME(S.greater));
+      return this.ACTION((): EdgePattern => {
+        this.together(parts);
+        if (head) this.together([close ?? stroke, head]);
+        const span = this.since(parts[0]!);
+        const left = parts[0]!.tokenType === S.less ? '<' : '';
+        const direction = DIRECTIONS[left + stroke.image + (head ? '>' : '')];
+        if (!direction || (close && close.tokenType !== stroke.tokenType)) {
+          this.report(
+            'syntax',
+            span,
+            'There is no such edge; the forms are -[…]-> <-[…]- -[…]- <-[…]-> ~[…]~ ~[…]~> <~[…]~, and the same without brackets',
+          );
+        }
+        return { kind: 'edge-pattern', direction: direction ?? 'any', ...filler, span };
+      });
+    },
+    noEdge,
+  );
+
+  /** <element pattern filler> ::= [ <element variable> ] [ ( IS | <colon> ) <label expression> ] [ <element pattern predicate> ] */
+  readonly filler: Rule<Filler> = this.rule(
+    'filler',
+    () => {
+      const variable = this.OPTION(() => this.SUBRULE(this.variableName));
+      const labels = this.OPTION2(() => {
+        this.OR([alt(() => this.CONSUME(S.colon)), alt(() => this.CONSUME(W.IS))]);
+        return this.SUBRULE(this.labelExpression);
+      });
+      const properties = this.OPTION3(() => this.SUBRULE(this.propertyList));
+      const where = this.OPTION4(() => this.SUBRULE(this.whereClause));
+      return this.ACTION(() => {
+        if (properties && where) {
+          this.report(
+            'syntax',
+            where.span,
+            'An element has a property list or WHERE, not both; write the properties as conditions after WHERE',
+          );
+        }
+        return { variable, labels, properties: properties ?? [], where };
+      });
+    },
+    () => EMPTY,
+  );
+
+  /** <element property specification> ::= <left brace> <property key value pair list> <right brace> */
+  readonly propertyList: Rule<PropertyTest[]> = this.rule(
+    'propertyList',
+    () => {
+      const open = this.CONSUME(S.leftBrace);
+      const tests: PropertyTest[] = [];
+      this.MANY_SEP(byCommas(() => tests.push(this.SUBRULE(this.propertyTest))));
+      this.CONSUME(S.rightBrace);
+      this.ACTION(() => {
+        if (tests.length === 0)
+          this.report('syntax', this.since(open), 'A property list names at least one property');
+      });
+      return tests;
+    },
+    () => [],
+  );
+
+  /** <property key value pair> ::= <property name> <colon> <value expression> */
+  readonly propertyTest: Rule<PropertyTest> = this.rule(
+    'propertyTest',
+    () => {
+      const key = this.SUBRULE(this.keyName);
+      this.CONSUME(S.colon);
+      const value = this.SUBRULE(this.expression);
+      return this.ACTION(() => ({ kind: 'property-test', key, value, span: this.since(key) }));
+    },
+    () => ({
+      kind: 'property-test',
+      key: this.noName(),
+      value: { kind: 'null', span: NOWHERE },
+      span: NOWHERE,
+    }),
+  );
+
+  /** <graph pattern quantifier> ::= * | + | { m } | { [ m ] , [ n ] }, and the question mark */
+  readonly quantifier: Rule<Quantifier> = this.rule(
+    'quantifier',
+    () =>
+      this.OR([
+        alt(() => {
+          this.CONSUME(S.asterisk);
+          return { min: 0, max: undefined, questioned: false };
+        }),
+        alt(() => {
+          this.CONSUME(S.plus);
+          return { min: 1, max: undefined, questioned: false };
+        }),
+        alt(() => {
+          this.CONSUME(S.question);
+          return { min: 0, max: 1, questioned: true };
+        }),
+        alt(() => this.SUBRULE(this.bounds)),
+      ]),
+    () => ({ min: 0, max: 1, questioned: false }),
+  );
+
+  /** <fixed quantifier> ::= { m }; <general quantifier> ::= { [ m ] , [ n ] } */
+  readonly bounds: Rule<Quantifier> = this.rule(
+    'bounds',
+    () => {
+      const open = this.CONSUME(S.leftBrace);
+      const lower = this.OPTION(() => this.CONSUME(NUMBER));
+      let comma: IToken | undefined;
+      let upper: IToken | undefined;
+      this.OPTION2(() => {
+        comma = this.CONSUME(S.comma);
+        upper = this.OPTION3(() => this.CONSUME2(NUMBER));
+      });
+      this.CONSUME(S.rightBrace);
+      return this.ACTION(() => {
+        if (!lower && !comma) this.report('syntax', this.since(open), 'Write {2}, {1,3}, {1,} or {,3}');
+        const min = lower ? this.bound(lower) : 0;
+        const max = comma ? (upper ? this.bound(upper) : undefined) : min;
+        return { min, max, questioned: false };
+      });
+    },
+    () => ({ min: 0, max: 1, questioned: false }),
+  );
+
+  /** Whether the parenthesis that comes next holds a path, and is not that of a node. */
+  private opensPath(): boolean {
+    const [first, second] = [this.LA(2), this.LA(3)];
+    if (this.startsFactor(first)) return true;
+    if (this.is(second, 'equals')) return true;
+    if (![W.WALK, W.TRAIL, W.SIMPLE, W.ACYCLIC].includes(first.tokenType)) return false;
+    return this.startsFactor(second) || [W.PATH, W.PATHS].includes(second.tokenType);
+  }
+
+  private startsFactor(token: IToken): boolean {
+    return this.is(token, 'leftParenthesis', 'minus', 'tilde', 'less');
+  }
+
+  /** The symbols of an edge must touch. */
+  private together(tokens: readonly IToken[]): void {
+    for (let i = 1; i < tokens.length; i++) {
+      const [a, b] = [tokens[i - 1]!, tokens[i]!];
+      if (a.isInsertedInRecovery || b.isInsertedInRecovery || spanOf(a).end === b.startOffset) continue;
+      this.report(
+        'syntax',
+        { start: a.startOffset, end: b.startOffset + b.image.length },
+        'Write the symbols of an edge without spaces between them',
+      );
+      return;
+    }
+  }
+
+  private bound(token: IToken): number {
+    const value = this.numberOf(token);
+    if (Number.isInteger(value) && value <= HIGHEST_BOUND) return value;
+    this.report(
+      'quantifier-bounds',
+      spanOf(token),
+      `A bound of a quantifier is a whole number up to ${HIGHEST_BOUND}`,
+    );
+    return 0;
+  }
+}

@@ -1,0 +1,121 @@
+/** The parser toolkit's mistakes as problems that people can act on. */
+import { EOF, type IRecognitionException, type IToken, tokenLabel } from 'chevrotain';
+import { nearNames } from '../../text/near.ts';
+import type { Source } from '../../text/source.ts';
+import type { Mistake } from './grammar-base.ts';
+import { type Problem, problemAt } from './problem.ts';
+import { ALL_TOKENS, UNCLOSED_COMMENT, UNCLOSED_QUOTE } from './tokens.ts';
+import { CONTEXTUAL_WORDS, LEFT_OUT, STRUCTURAL_WORDS } from './words.ts';
+
+const labels: ReadonlyMap<string, string> = new Map(
+  [...ALL_TOKENS, EOF].map((token) => [token.name, token === EOF ? 'the end' : tokenLabel(token)]),
+);
+const words: readonly string[] = [...STRUCTURAL_WORDS, ...CONTEXTUAL_WORDS];
+const wordSet: ReadonlySet<string> = new Set(words);
+
+/** What else could have come where the toolkit names only one token, by the rule it was in. */
+const ALSO: Readonly<Record<string, readonly string[]>> = {
+  returnClause: ['WHERE', 'MATCH', 'OPTIONAL MATCH'],
+  nodePattern: ['":"', 'WHERE', '"{"'],
+  edgePattern: ['":"', 'WHERE', '"{"'],
+};
+
+/** What a rule takes, where the list of its first tokens would be long. */
+const WHOLE: Readonly<Record<string, readonly string[]>> = {
+  primary: ['a value'],
+  wordedPrimary: ['a value'],
+  whenOperand: ['a value'],
+  literal: ['a value'],
+  pathPrimary: ['a node such as (a:Label)', 'an edge such as -[:LABEL]->'],
+  pathTerm: ['a node such as (a:Label)'],
+  matchBlock: ['MATCH'],
+  existsBody: ['MATCH', 'a node such as (a:Label)'],
+};
+
+/** Tokens that begin a value; named one by one they would bury what else could stand there. */
+const STARTS_VALUE: ReadonlySet<string> = new Set([
+  ...['NOT', 'PLUS', 'MINUS', 'NUMBER', 'STRING', 'TRUE', 'FALSE', 'NULL', 'UNKNOWN', 'LEFT_PARENTHESIS'],
+  ...[
+    'LEFT_BRACKET',
+    'PARAMETER',
+    'NAME',
+    'CASE',
+    'EXISTS',
+    'ALL_DIFFERENT',
+    'SAME',
+    'PROPERTY_EXISTS',
+    'TRIM',
+    'CAST',
+  ],
+]);
+
+export function problemOf(source: Source, exception: IRecognitionException): Problem {
+  const { rule, expected: names } = JSON.parse(exception.message) as Mistake;
+  const { token } = exception;
+  const end = source.text.trimEnd().length;
+  if (token.tokenType === EOF) {
+    const expected = wanted(rule, names);
+    const span = { start: end, end };
+    return problemAt(source, 'syntax', span, 'The text ends too early.', { expected });
+  }
+  const span = { start: token.startOffset, end: token.startOffset + token.image.length };
+  if (token.tokenType === UNCLOSED_QUOTE) {
+    const quote = token.image.replace('@', '')[0]!;
+    return problemAt(
+      source,
+      'unterminated',
+      span,
+      `Nothing closes this quote; a closing ${quote} is missing on its line.`,
+    );
+  }
+  if (token.tokenType === UNCLOSED_COMMENT) {
+    const open = { start: span.start, end: span.start + 2 };
+    return problemAt(source, 'unterminated', open, 'Nothing closes this comment; */ is missing.');
+  }
+  const upper = token.image.toUpperCase();
+  const leftOut = Object.hasOwn(LEFT_OUT, upper) ? LEFT_OUT[upper] : undefined;
+  if (leftOut !== undefined) return problemAt(source, 'not-supported', span, `${leftOut}.`);
+  const special = tailored(token, names);
+  if (special) return problemAt(source, 'syntax', span, special);
+  const expected = wanted(rule, names);
+  const near = wordSet.has(upper) ? [] : nearWords(token.image, [...names, ...expected]);
+  const message = `"${short(token.image)}" cannot stand here.`;
+  return problemAt(source, 'syntax', span, message, { expected, near });
+}
+
+/** Mistakes that a list of expected tokens would not explain. */
+function tailored(token: IToken, expected: readonly string[]): string | undefined {
+  if (token.image === '!' || (token.image === '=' && expected.includes('NUMBER'))) {
+    return 'In conditions "not equal" is written <>, and "not" is written NOT.';
+  }
+  if (token.image === '[' && expected.includes('RIGHT_PARENTHESIS')) {
+    return 'A label stands after a colon, such as (a:Label); brackets belong to edges.';
+  }
+  return undefined;
+}
+
+function wanted(rule: string, names: readonly string[]): string[] {
+  if (names.length === 1) return [...(ALSO[rule] ?? []), labels.get(names[0]!) ?? names[0]!];
+  const whole = WHOLE[rule];
+  if (whole) return [...whole];
+  const value = names.includes('NUMBER') && names.includes('STRING');
+  const listed = names
+    .filter((name) => !value || !STARTS_VALUE.has(name))
+    .map((name) => labels.get(name) ?? name);
+  return [...new Set(value ? [...listed, 'a value'] : listed)];
+}
+
+/** Words like a mistyped one, those that could stand here first. */
+function nearWords(typed: string, expected: readonly string[]): readonly string[] {
+  if (!/^[\p{L}_]{2,}$/u.test(typed)) return [];
+  const here = nearNames(
+    typed,
+    words.filter((word) => expected.includes(word)),
+  );
+  return here.length > 0 ? here : nearNames(typed, words);
+}
+
+function short(image: string): string {
+  const line = image.split(/[\r\n]/, 1)[0]!;
+  return line.length > 30 ? `${line.slice(0, 30)}…` : line;
+}

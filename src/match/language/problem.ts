@@ -1,0 +1,96 @@
+/** What is wrong with a pattern's text: one shape for the lexer, the parser and the checks. */
+import { excerpt } from '../../text/excerpt.ts';
+import type { Source } from '../../text/source.ts';
+import type { Span } from './ast.ts';
+
+export interface Problem {
+  readonly code: ProblemCode;
+  readonly severity: 'error' | 'warning';
+  /** One sentence or two: what is wrong and the mend. Near names and place are not in it, see `describe`. */
+  readonly message: string;
+  readonly span: Span;
+  /** From 1, in characters. */
+  readonly line: number;
+  readonly column: number;
+  /** The line and carets below the place. */
+  readonly excerpt: string;
+  /** What would have been right here, in words: `")"`, `a label`, `WHERE`. Empty when that cannot be told. */
+  readonly expected: readonly string[];
+  /** Known names like the one that is not known, nearest first. */
+  readonly near: readonly string[];
+}
+
+/**
+ * Codes that programs may rely on. The first group comes from `parsePattern`, the second from `checkQuery`.
+ */
+export type ProblemCode =
+  | 'text-too-long'
+  | 'nested-too-deeply'
+  | 'unexpected-character'
+  | 'unterminated'
+  | 'bad-literal'
+  | 'comment-for-edge'
+  | 'syntax'
+  | 'not-supported'
+  | 'reserved-word'
+  | 'quantifier-bounds'
+  | 'unbounded-quantifier'
+  | 'variable-kind'
+  | 'variable-redeclared'
+  | 'group-variable'
+  | 'conditional-variable'
+  | 'undeclared-variable'
+  | 'element-expected'
+  | 'unknown-label'
+  | 'unknown-edge-label'
+  | 'unknown-property'
+  | 'unknown-function'
+  | 'argument-count'
+  | 'parameter-missing'
+  | 'aggregate-misplaced'
+  | 'grouping'
+  | 'return-items'
+  | 'sort-key'
+  | 'page'
+  | 'type-mismatch'
+  | 'never-true';
+
+export interface ProblemDetails {
+  readonly severity?: 'error' | 'warning';
+  readonly expected?: readonly string[];
+  readonly near?: readonly string[];
+}
+
+/** A problem at a place of the source. */
+export function problemAt(
+  source: Source,
+  code: ProblemCode,
+  span: Span,
+  message: string,
+  details: ProblemDetails = {},
+): Problem {
+  return {
+    code,
+    severity: details.severity ?? 'error',
+    message,
+    span,
+    ...source.position(span.start),
+    excerpt: excerpt(source, span.start, span.end),
+    expected: details.expected ?? [],
+    near: details.near ?? [],
+  };
+}
+
+/** The problem as people read it: message, near names, expected, place and excerpt. */
+export function describe(problem: Problem): string {
+  const { message, near, expected, line, column } = problem;
+  const mean = near.length > 0 ? ` Did you mean ${oneOf(near.map((name) => `"${name}"`))}?` : '';
+  const wanted = expected.length > 0 ? ` Expected ${oneOf(expected)}.` : '';
+  return `Line ${line}, column ${column}: ${message}${mean}${wanted}\n${problem.excerpt}`;
+}
+
+/** `a`, `a or b`, `a, b or c`. */
+export function oneOf(items: readonly string[]): string {
+  if (items.length < 2) return items.join('');
+  return `${items.slice(0, -1).join(', ')} or ${items.at(-1)}`;
+}
