@@ -1,5 +1,5 @@
 import { readdirSync, readFileSync, statSync } from 'node:fs';
-import { join } from 'node:path';
+import { join, resolve } from 'node:path';
 import type { Problem } from '../model/problems.ts';
 import { MAX_FILE_BYTES, tooLarge } from './decode.ts';
 import { type ReadDocument, readDocument } from './read.ts';
@@ -29,7 +29,10 @@ export function findFiles(paths: readonly string[]): {
       files.push(...inside.map((name) => join(path, name)));
     }
   }
-  return { files, problems };
+  const seen = new Set<string>();
+  // A file named twice, or named beside its folder, is read once.
+  const once = files.filter((file) => !seen.has(resolve(file)) && seen.add(resolve(file)));
+  return { files: once, problems };
 }
 
 /** Reads all files; problems of every file are gathered. */

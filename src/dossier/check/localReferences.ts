@@ -6,17 +6,20 @@ import { type LocalKind, localIds } from './localIds.ts';
 /** Every local id that a dossier names is declared in it, and is of the kind that the place asks for. */
 export const localReferencesAreKnown: DossierRule = (document, report) => {
   const { dossier } = document;
-  const kinds = new Map<string, LocalKind>(localIds(dossier).map(({ id, kind }) => [id, kind]));
+  // An id given twice is told of elsewhere; here it stands for both.
+  const kinds = new Map<string, readonly LocalKind[]>();
+  for (const { id, kind } of localIds(dossier)) kinds.set(id, [...(kinds.get(id) ?? []), kind]);
   const need = (id: string | undefined, allowed: readonly LocalKind[], path: Path) => {
     if (id === undefined) return;
-    const kind = kinds.get(id);
-    if (kind !== undefined && allowed.includes(kind)) return;
-    const fitting = [...kinds].flatMap(([name, one]) => (allowed.includes(one) ? [name] : []));
-    const wanted = allowed.join(' or ');
-    const what =
-      kind === undefined
-        ? `no ${wanted} is called "${id}" in this dossier`
-        : `"${id}" is the id of a ${kind}, and this asks for a ${wanted}`;
+    const found = kinds.get(id);
+    if (found?.some((kind) => allowed.includes(kind))) return;
+    const fitting = [...kinds].flatMap(([name, own]) =>
+      own.some((one) => allowed.includes(one)) ? [name] : [],
+    );
+    const wanted = either(allowed);
+    const what = found
+      ? `"${id}" is the id of ${withArticle(found[0])}, and this asks for ${withArticle(wanted)}`
+      : `no ${wanted} is called "${id}" in this dossier`;
     report(
       document,
       path,
@@ -55,6 +58,15 @@ export const localReferencesAreKnown: DossierRule = (document, report) => {
     );
   });
 };
+
+/** `component, board or photo` */
+function either(words: readonly string[]): string {
+  return words.length < 2 ? words.join() : `${words.slice(0, -1).join(', ')} or ${words.at(-1)}`;
+}
+
+function withArticle(word: string): string {
+  return `${/^[aeiou]/u.test(word) ? 'an' : 'a'} ${word}`;
+}
 
 function some(ids: readonly string[]): string {
   return ids.length > 8 ? `${ids.slice(0, 8).join(', ')} …` : ids.join(', ');

@@ -13,7 +13,7 @@ export const makersMakeWhatTheySell: ArchiveRule = (documents, held, report) => 
       report(document, ['device', 'maker'], what, mend('devices'), 'caution');
     }
     const line = device.family === undefined ? undefined : familyOf(device.family);
-    if (line && line.maker !== device.maker) {
+    if (line && makerOf(device.maker) && line.maker !== device.maker) {
       const what = `${device.id} is by "${device.maker}", its line "${line.id}" by "${line.maker}"`;
       report(document, ['device', 'family'], what, 'check both, unless the line changed hands', 'caution');
     }

@@ -1,0 +1,244 @@
+import { describe, expect, test } from 'vitest';
+import { NOTHING_HELD } from '../../../src/dossier/check/context.ts';
+import { changed, GOOD_CATALOGUE, GOOD_DOSSIER } from '../files.ts';
+import { another, deviceCalled, findingsIn, withCatalogue, withDossier } from './findings.ts';
+
+describe('things named must be described, in the files or in the archive', () => {
+  test.each([
+    [
+      'a maker',
+      'maker: tarn\n',
+      'maker: trn\n',
+      'a.yaml:5 device.maker: no maker "trn" in these files or the archive — did you mean "tarn"?',
+    ],
+    [
+      'a product line',
+      'family: tarn-loop\n',
+      'family: tarn-lop\n',
+      'a.yaml:6 device.family: no product line "tarn-lop" in these files or the archive — did you mean "tarn-loop"?',
+    ],
+    [
+      'a part',
+      'quillon/QN4410',
+      'quillon/QN4411',
+      'a.yaml:49 identifications[0].candidates[0].part: no part "quillon/QN4411" in these files or the archive — did you mean "quillon/QN4410"?',
+    ],
+    [
+      'a device before',
+      'mass: 43 g',
+      'succeeds: [tarn-loop-2]',
+      'a.yaml:9 device.succeeds[0]: no device "tarn-loop-2" in these files or the archive — did you mean "tarn-loop-3"?',
+    ],
+  ])('%s', (_, from, to, said) => {
+    expect(withDossier(from, to)).toEqual([said]);
+  });
+
+  test('a device named by its id', () => {
+    expect(findingsIn([another('b', 'brindle-1')])).toEqual([
+      'a.yaml:2 device: no device "brindle-1" in these files or the archive — describe the device in a dossier first',
+    ]);
+  });
+
+  test('makers and originals of the catalogue', () => {
+    expect(
+      withCatalogue('maker: ostrel, categories', 'maker: ostrl, relabels: quillon/QN1, categories'),
+    ).toEqual([
+      expect.stringContaining('no maker "ostrl" in these files or the archive — did you mean "ostrel"?'),
+      expect.stringContaining('no part "quillon/QN1" in these files or the archive'),
+    ]);
+  });
+
+  test('evidence of a claim', () => {
+    const piece = (on: string) =>
+      `${GOOD_CATALOGUE}pieces:\n  - id: trend\n    kind: article\n    title: T\n    claims:\n      - { id: c1, sentence: S., restsOn: [${on}] }\n`;
+    expect(
+      findingsIn([
+        GOOD_DOSSIER,
+        piece('tarn-loop-3/a/U1, tarn-loop-3/a/seen-1, quillon/QN4410, tarn-loop-3'),
+      ]),
+    ).toEqual([]);
+    expect(findingsIn([GOOD_DOSSIER, piece('tarn-loop-3/a/U7')])).toEqual([
+      'b.yaml:16 pieces[0].claims[0].restsOn[0]: nothing in these files or the archive is called "tarn-loop-3/a/U7" — did you mean "tarn-loop-3/a/U1", "tarn-loop-3/a/U2" or "tarn-loop-3/a"?',
+    ]);
+    expect(findingsIn([GOOD_DOSSIER, piece('trend/c1')])).toEqual([
+      expect.stringContaining('the claim rests on itself'),
+    ]);
+  });
+
+  test('what the archive holds counts, and lends near names', () => {
+    const held = { ...NOTHING_HELD, ids: () => ['tarn', 'quillon'] };
+    const [maker] = findingsIn([changed(GOOD_DOSSIER, 'maker: tarn\n', 'maker: trn\n')], held);
+    expect(maker).toContain('did you mean "tarn"?');
+  });
+});
+
+describe('one space of ids', () => {
+  test('one id for two kinds of record', () => {
+    expect(withCatalogue('- { id: tarn-loop, name', '- { id: tarn, name')).toEqual(
+      expect.arrayContaining([
+        'b.yaml:7 families[0]: "tarn" is already the id of a maker — choose another id',
+      ]),
+    );
+  });
+
+  test('a device that takes the id of its maker', () => {
+    expect(withDossier('id: tarn-loop-3', 'id: tarn')).toEqual([
+      'b.yaml:3 makers[0]: "tarn" is already the id of a device — choose another id',
+    ]);
+  });
+
+  test('one record twice in a file', () => {
+    const twice = '  - { id: quillon, name: Quillon, makes: [parts], invented: true }\n';
+    expect(withCatalogue(twice, twice + twice)).toEqual([
+      'b.yaml:5 makers[2]: maker "quillon" is also at b.yaml:4 — describe it once',
+    ]);
+  });
+
+  test('one record in two files, described alike and otherwise', () => {
+    expect(findingsIn([GOOD_CATALOGUE, GOOD_CATALOGUE])).toEqual([]);
+    expect(findingsIn([GOOD_CATALOGUE, changed(GOOD_CATALOGUE, 'name: Ostrel', 'name: Ostrell')])).toEqual([
+      'b.yaml:5 makers[2]: maker "ostrel" is described otherwise at a.yaml:5 — describe it once',
+    ]);
+  });
+
+  test('one specimen in two files, and one device described in two ways', () => {
+    const second = changed(GOOD_DOSSIER, 'specimen: { id: a', 'specimen: { id: b');
+    expect(findingsIn([GOOD_DOSSIER, GOOD_CATALOGUE, GOOD_DOSSIER])).toEqual([
+      'c.yaml:12 specimen.id: specimen "tarn-loop-3/a" is also in a.yaml:12 — give each specimen its own id',
+    ]);
+    expect(findingsIn([GOOD_DOSSIER, GOOD_CATALOGUE, second])).toEqual([]);
+    expect(findingsIn([GOOD_DOSSIER, GOOD_CATALOGUE, changed(second, 'mass: 43 g', 'mass: 44 g')])).toEqual([
+      'c.yaml:3 device: device "tarn-loop-3" is described otherwise at a.yaml:3 — describe it in one dossier and write only its id in the others',
+    ]);
+  });
+
+  test('an id that the archive has for something else', () => {
+    const held = { ...NOTHING_HELD, device: (id: string) => (id === 'ostrel' ? ({} as never) : undefined) };
+    expect(findingsIn([GOOD_CATALOGUE], held)).toEqual([
+      'a.yaml:5 makers[2]: "ostrel" is already the id of a device — choose another id',
+    ]);
+  });
+});
+
+describe('succession', () => {
+  const chain = (...steps: readonly [string, string][]) =>
+    findingsIn([GOOD_CATALOGUE, ...steps.map(([id, more]) => deviceCalled(id, more))]);
+
+  test('may branch and join', () => {
+    expect(
+      chain(
+        ['a-1', 'released: 2019'],
+        ['a-2', 'released: 2020, succeeds: [a-1]'],
+        ['a-3', 'released: 2021, succeeds: [a-1, a-2]'],
+      ),
+    ).toEqual([]);
+  });
+
+  test('goes in no circle', () => {
+    expect(
+      chain(['a-1', 'released: 2020, succeeds: [a-2]'], ['a-2', 'released: 2020, succeeds: [a-1]']),
+    ).toEqual([
+      'b.yaml:2 device.succeeds: succession goes in a circle: a-1 > a-2 > a-1 — leave one of the steps out',
+      'c.yaml:2 device.succeeds: succession goes in a circle: a-2 > a-1 > a-2 — leave one of the steps out',
+    ]);
+  });
+
+  test('goes in no circle through the archive either', () => {
+    const held = {
+      ...NOTHING_HELD,
+      device: (id: string) =>
+        id === 'a-2' ? ({ id, released: '2020', succeeds: ['a-1'] } as never) : undefined,
+    };
+    expect(
+      findingsIn([GOOD_CATALOGUE, deviceCalled('a-1', 'released: 2020, succeeds: [a-2]')], held),
+    ).toEqual([expect.stringContaining('succession goes in a circle: a-1 > a-2 > a-1')]);
+  });
+
+  test('goes forward in time', () => {
+    expect(chain(['a-1', 'released: 2020-06'], ['a-2', 'released: 2020-05, succeeds: [a-1]'])).toEqual([
+      'c.yaml:2 device.succeeds[0]: a-2 (2020-05) is released before a-1 (2020-06), which it succeeds — check both dates and the direction',
+    ]);
+    expect(chain(['a-1', 'released: 2020-06'], ['a-2', 'released: 2020, succeeds: [a-1]'])).toEqual([]);
+  });
+});
+
+describe('dates against the device', () => {
+  test('bought before release', () => {
+    expect(withDossier('bought: 2019-05-02', 'bought: 2019-03')).toEqual([
+      'a.yaml:12 specimen.bought: bought before the device was released: 2019-03 lies before 2019-04 — check both dates; leave "bought" out for a sample on loan',
+    ]);
+  });
+
+  test('opened before release is worth a look', () => {
+    const text = changed(changed(GOOD_DOSSIER, 'bought: 2019-05-02, ', ''), 'on: 2019-06', 'on: 2019-03');
+    expect(findingsIn([text, GOOD_CATALOGUE])).toEqual([
+      'caution a.yaml:14 teardown.on: opened before the device was released: 2019-03 lies before 2019-04 — check both dates, unless it was a sample',
+    ]);
+  });
+
+  test('a specimen whose device another file describes', () => {
+    const second = another('b').replace('id: b', 'id: b, bought: 2018');
+    expect(findingsIn([GOOD_DOSSIER, GOOD_CATALOGUE, second])).toEqual([
+      expect.stringContaining('c.yaml:3 specimen.bought: bought before the device was released: 2018'),
+    ]);
+  });
+
+  test('a part that came later than the device', () => {
+    expect(withCatalogue('introduced: 2017', 'introduced: 2020')).toEqual([
+      'caution a.yaml:49 identifications[0].candidates[0].part: U1 may be quillon/QN4410, first delivered 2020, but the device was released 2019-04 — check the part and both dates',
+    ]);
+  });
+});
+
+describe('the catalogue', () => {
+  test('a part delivered last before first', () => {
+    expect(withCatalogue('introduced: 2018', 'introduced: 2018, discontinued: 2016')).toEqual([
+      'b.yaml:10 parts[1].discontinued: last delivered 2016, before it was first delivered (2018) — check both dates',
+    ]);
+  });
+
+  test('labels in a circle, and a label older than the original', () => {
+    const relabelled = (first: string, second: string) =>
+      findingsIn([changed(changed(GOOD_CATALOGUE, 'introduced: 2017', first), 'introduced: 2018', second)]);
+    expect(relabelled('relabels: ostrel/OS7', 'relabels: quillon/QN4410')).toEqual([
+      expect.stringContaining('relabelling goes in a circle: quillon/QN4410 > ostrel/OS7 > quillon/QN4410'),
+      expect.stringContaining('relabelling goes in a circle: ostrel/OS7 > quillon/QN4410 > ostrel/OS7'),
+    ]);
+    expect(relabelled('introduced: 2019', 'introduced: 2018, relabels: quillon/QN4410')).toEqual([
+      expect.stringMatching(/^caution .*first delivered 2018, before the original quillon\/QN4410 \(2019\)/u),
+    ]);
+  });
+
+  test('makers that are said to make something else', () => {
+    expect(withCatalogue('name: Tarn, makes: [devices]', 'name: Tarn, makes: [parts]')).toEqual([
+      'caution a.yaml:5 device.maker: maker "tarn" is not said to make devices — add devices to what the maker makes, or name another maker',
+    ]);
+    expect(withCatalogue('name: Tarn Loop, maker: tarn', 'name: Tarn Loop, maker: ostrel')).toEqual([
+      'caution a.yaml:6 device.family: tarn-loop-3 is by "tarn", its line "tarn-loop" by "ostrel" — check both, unless the line changed hands',
+    ]);
+  });
+
+  test('a piece older than its evidence, and a claim id given twice', () => {
+    const claim = '{ id: c1, sentence: S., restsOn: [tarn-loop-3/a/U1] }';
+    const pieces = `pieces:\n  - { id: trend, kind: article, title: T, published: 2018, claims: [${claim}] }\n`;
+    expect(findingsIn([GOOD_DOSSIER, GOOD_CATALOGUE + pieces])).toEqual([
+      expect.stringMatching(
+        /^caution .*restsOn\[0\]: published 2018, but rests on a specimen opened 2019-06/u,
+      ),
+    ]);
+    const twice = pieces.replace('2018', '2021').replace(claim, `${claim}, ${claim}`);
+    expect(findingsIn([GOOD_DOSSIER, GOOD_CATALOGUE + twice])).toEqual([
+      expect.stringContaining('"c1" is already the id of a claim'),
+    ]);
+  });
+});
+
+test('findings come by file, then by line, and all rules speak', () => {
+  const text = [
+    ['maker: tarn\n', 'maker: trn\n'],
+    ['x: 5, y: 5', 'x: 50, y: 5'],
+    ['probability: 0.2', 'probability: 0.5'],
+  ].reduce((at, [from, to]) => changed(at, from, to), GOOD_DOSSIER);
+  const lines = findingsIn([GOOD_CATALOGUE, text]).map((one) => one.split(' ')[0]);
+  expect(lines).toEqual(['b.yaml:5', 'b.yaml:29', 'b.yaml:49']);
+});

@@ -1,0 +1,119 @@
+import { localIds } from '../../src/dossier/check/localIds.ts';
+import type { HeldDossiers } from '../../src/dossier/plan.ts';
+import { type CatalogueRecord, type Collection, recordId } from '../../src/model/catalogue.ts';
+import {
+  type Device,
+  type Dossier,
+  deviceIdOf,
+  globalId,
+  type Identification,
+  type Observation,
+  specimenIdOf,
+} from '../../src/model/dossier.ts';
+import type { Change } from '../../src/model/entry.ts';
+
+/** What an archive would hold after changes, in the plainest form; it refuses what is named before it is described. */
+export class Holding implements HeldDossiers {
+  readonly #records = new Map<string, CatalogueRecord>();
+  readonly #filed = new Map<string, Dossier>();
+  readonly #observations = new Map<string, Observation[]>();
+  readonly #identifications = new Map<string, Identification[]>();
+
+  apply(changes: readonly Change[]): this {
+    for (const { kind, payload } of changes) {
+      switch (kind) {
+        case 'record-put': {
+          const { collection, record } = payload;
+          for (const id of namedBy(collection, record)) this.#mustHave(id);
+          this.#records.set(`${collection} ${recordId(collection, record)}`, record);
+          break;
+        }
+        case 'dossier-put': {
+          const { device } = payload;
+          for (const id of typeof device === 'string' ? [device] : [device.maker, ...device.succeeds])
+            this.#mustHave(id);
+          for (const { candidates } of payload.identifications)
+            for (const { part } of candidates) if (part) this.#mustHave(part);
+          this.#filed.set(specimenIdOf(payload), payload);
+          break;
+        }
+        case 'observation-recorded':
+          this.#observations.set(payload.specimen, [
+            ...(this.#observations.get(payload.specimen) ?? []),
+            payload.observation,
+          ]);
+          break;
+        case 'identification-set':
+          this.#identifications.set(payload.specimen, [
+            ...(this.#identifications.get(payload.specimen) ?? []),
+            payload.identification,
+          ]);
+          break;
+        default:
+          return payload satisfies never;
+      }
+    }
+    return this;
+  }
+
+  #mustHave(id: string): void {
+    if (!this.hasId(id)) throw new Error(`${id} is named before it is described`);
+  }
+
+  record<C extends Collection>(collection: C, id: string) {
+    return this.#records.get(`${collection} ${id}`) as CatalogueRecord<C> | undefined;
+  }
+
+  ids(collection: Collection) {
+    return [...this.#records.keys()].flatMap((key) =>
+      key.startsWith(`${collection} `) ? [key.slice(collection.length + 1)] : [],
+    );
+  }
+
+  device(id: string): Device | undefined {
+    const describing = [...this.#filed.values()].findLast(
+      (one) => typeof one.device !== 'string' && deviceIdOf(one) === id,
+    );
+    return describing?.device as Device | undefined;
+  }
+
+  deviceIds() {
+    return [...this.#filed.values()].map(deviceIdOf);
+  }
+
+  hasId(id: string): boolean {
+    return (
+      this.device(id) !== undefined ||
+      [...this.#records.keys()].some((key) => key.split(' ')[1] === id) ||
+      [...this.#filed].some(([specimen, one]) =>
+        localIds(one).some((local) => globalId(specimen, local.id) === id),
+      )
+    );
+  }
+
+  dossierAsFiled(id: string) {
+    return this.#filed.get(id);
+  }
+
+  dossierNow(id: string): Dossier | undefined {
+    const filed = this.#filed.get(id);
+    return (
+      filed && {
+        ...filed,
+        observations: [...filed.observations, ...(this.#observations.get(id) ?? [])],
+        identifications: [...filed.identifications, ...(this.#identifications.get(id) ?? [])],
+      }
+    );
+  }
+}
+
+function namedBy(collection: Collection, record: CatalogueRecord): readonly string[] {
+  const { maker, relabels, claims } = record as {
+    maker?: string;
+    relabels?: string;
+    claims?: { restsOn: string[] }[];
+  };
+  return collection === 'patterns' || collection === 'sources'
+    ? []
+    : [maker, relabels, ...(claims ?? []).flatMap(({ restsOn }) => restsOn)].filter((id) => id !== undefined);
+}
