@@ -355,20 +355,26 @@ describe('who may ask', () => {
     await open.close();
   });
 
-  test('every answer carries the headers that keep it to itself', async () => {
-    for (const url of [
+  test('every answer says what it is and whose; pages run nothing but their own files', async () => {
+    const urls = [
       '/',
       '/explorer',
+      '/docs',
       '/graphql?query={__typename}',
       '/nothing',
       '/schema.graphql',
       '/assets/site.css',
-    ]) {
+    ];
+    for (const url of urls) {
       const { headers } = await served.app.inject(url);
-      expect(headers['content-security-policy']).toContain("default-src 'none'");
-      expect(headers['content-security-policy']).not.toContain("script-src 'self' ");
       expect(headers['x-content-type-options']).toBe('nosniff');
+      expect(headers['cross-origin-resource-policy']).toBe('same-origin');
       expect(headers['x-request-id']).toMatch(/^\w+-\w+$/u);
+      if (!String(headers['content-type']).startsWith('text/html')) continue;
+      const policy = String(headers['content-security-policy']).split('; ');
+      expect(policy).toContain("default-src 'none'");
+      expect(policy).toContain("script-src 'self'");
+      expect(policy).toContain("frame-ancestors 'none'");
     }
   });
 });

@@ -2,9 +2,18 @@ import { CasebackError } from '../../model/problems.ts';
 
 // The archive writes kinds as plain words (`rigid-flex`), GraphQL wants names without hyphens (`RIGID_FLEX`).
 
+/** Names already made; the words are few, and each answer needs them many times. */
+const names = new Map<string, string>();
+
 /** The GraphQL name of a word of the archive; undefined stays undefined. */
-export function enumName<T extends string | undefined>(word: T): string | T {
-  return word === undefined ? word : word.toUpperCase().replaceAll('-', '_');
+export function enumName(word: string | undefined): string | undefined {
+  if (word === undefined) return undefined;
+  let name = names.get(word);
+  if (name === undefined) {
+    name = word.toUpperCase().replaceAll('-', '_');
+    names.set(word, name);
+  }
+  return name;
 }
 
 /** The word of the archive that a GraphQL name stands for. */

@@ -1,12 +1,12 @@
-import { DEFINITE, likeliestCategory } from '../../graph/labels.ts';
 import { compareDesignators } from '../../model/designator.ts';
 import type { Identification } from '../../model/dossier.ts';
-import { lineage, meaningOf } from '../../model/taxonomy.ts';
+import { lineage } from '../../model/taxonomy.ts';
 import { type Context, type Root, viewOf } from '../base/domain.ts';
 import { enumName } from '../base/enums.ts';
 import type { PageArguments } from '../connections/paginate.ts';
 import { linksOf, observationsOf } from '../contents/contents.ts';
 import { deviceSource, makerSource, maybe, partSource } from '../sources/catalogue.ts';
+import { categoryOf, labelOf } from '../sources/category.ts';
 import { findAllInside } from '../sources/find.ts';
 import {
   boardSource,
@@ -51,10 +51,7 @@ export const resolvers = {
       [...(opened.labels.get(localId) ?? [])]
         .sort((a, b) => b[1] - a[1] || lineage(b[0]).length - lineage(a[0]).length || (a[0] < b[0] ? -1 : 1))
         .map(([term, probability]) => labelOf(term, probability)),
-    category: ({ opened, localId }: ComponentSource) => {
-      const likeliest = likeliestCategory(opened.labels.get(localId) ?? new Map());
-      return likeliest ? labelOf(likeliest.term, likeliest.probability) : null;
-    },
+    category: ({ opened, localId }: ComponentSource) => categoryOf(opened, localId),
     identification: ({ view, opened, localId }: ComponentSource) => {
       const current = opened.identified.get(localId);
       return current ? identificationSource(view, opened, current) : null;
@@ -75,9 +72,9 @@ export const resolvers = {
     state: ({ state }: IdentificationSource) => enumName(state),
     current: (source: IdentificationSource) => isCurrent(source),
     candidates: ({ view, candidates }: IdentificationSource) =>
-      candidates
-        .toSorted((a, b) => b.probability - a.probability)
-        .map((candidate) => ({ ...candidate, view })),
+      (candidates.length > 1 ? candidates.toSorted((a, b) => b.probability - a.probability) : candidates).map(
+        (candidate) => ({ ...candidate, view }),
+      ),
     unknown: ({ candidates }: IdentificationSource) => remainder(candidates),
     basis: ({ view, opened, basis }: IdentificationSource) => findAllInside(view, opened, basis),
   },
@@ -92,10 +89,6 @@ export const resolvers = {
 };
 
 type CandidateSource = Identification['candidates'][number] & Pick<IdentificationSource, 'view'>;
-
-function labelOf(term: string, probability: number) {
-  return { term, meaning: meaningOf(term) ?? term, probability, definite: probability >= DEFINITE };
-}
 
 /** Whether no later judgement on the same component stands, and this one was not withdrawn. */
 function isCurrent({ opened, component, candidates, state, reason }: IdentificationSource): boolean {

@@ -1,10 +1,11 @@
-import { likeliestCategory } from '../../graph/labels.ts';
+import type { OpenedSpecimen } from '../../graph/specimen.ts';
 import { compareDesignators } from '../../model/designator.ts';
 import type { Component, Connection, Identification } from '../../model/dossier.ts';
 import { isUnder } from '../../model/taxonomy.ts';
 import { knownTerm } from '../base/terms.ts';
 import { rankedListing, sortedListing } from '../connections/listing.ts';
 import { type PageArguments, paginate } from '../connections/paginate.ts';
+import { categoryOf } from '../sources/category.ts';
 import {
   boardSource,
   componentSource,
@@ -30,12 +31,14 @@ type Place = Pick<SpecimenSource, 'view' | 'opened'>;
 export function componentsOf(
   { view, opened }: Place,
   { category, ...page }: PageArguments & { readonly category?: string | null },
-  passes: (component: Component) => boolean = () => true,
+  passes?: (component: Component) => boolean,
 ) {
   knownTerm(category, 'category');
-  const found = opened.dossier.components
-    .filter((one) => passes(one) && (!category || isOf(opened, one, category)))
-    .sort((a, b) => compareDesignators(a.id, b.id));
+  const sorted = inOrder(opened);
+  const found =
+    passes || category
+      ? sorted.filter((one) => (passes?.(one) ?? true) && (!category || isOf(opened, one, category)))
+      : sorted;
   const listing = sortedListing(
     'components of a specimen',
     found,
@@ -45,8 +48,20 @@ export function componentsOf(
   return paginate(listing, page, (one) => componentSource(view, opened, one));
 }
 
-function isOf(opened: Place['opened'], { id }: Component, category: string): boolean {
-  const likeliest = likeliestCategory(opened.labels.get(id) ?? new Map());
+/** Sorted once for each opened specimen, which is made anew when anything in it changes. */
+const orders = new WeakMap<OpenedSpecimen, readonly Component[]>();
+
+function inOrder(opened: OpenedSpecimen): readonly Component[] {
+  let sorted = orders.get(opened);
+  if (!sorted) {
+    sorted = opened.dossier.components.toSorted((a, b) => compareDesignators(a.id, b.id));
+    orders.set(opened, sorted);
+  }
+  return sorted;
+}
+
+function isOf(opened: OpenedSpecimen, { id }: Component, category: string): boolean {
+  const likeliest = categoryOf(opened, id);
   return likeliest !== undefined && isUnder(likeliest.term, category);
 }
 

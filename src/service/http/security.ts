@@ -14,13 +14,11 @@ const CONTENT_SECURITY_POLICY = [
   "frame-ancestors 'none'",
 ];
 
-const HEADERS = {
-  'content-security-policy': CONTENT_SECURITY_POLICY.join('; '),
-  'x-content-type-options': 'nosniff',
-  'referrer-policy': 'no-referrer',
-  'cross-origin-opener-policy': 'same-origin',
-  'cross-origin-resource-policy': 'same-origin',
-};
+/** On every answer: it is what its media type says, and no other site may embed it. */
+const HEADERS = { 'x-content-type-options': 'nosniff', 'cross-origin-resource-policy': 'same-origin' };
+
+/** The policy of pages. */
+export const PAGE_POLICY = CONTENT_SECURITY_POLICY.join('; ');
 
 /** The policy for the explorer, whose library writes style elements and carries its fonts in its style sheet. */
 export const EXPLORER_POLICY = CONTENT_SECURITY_POLICY.map((line) => {

@@ -6,7 +6,7 @@ import type { CheckedOptions } from '../base/options.ts';
 import { Html } from '../html/html.ts';
 import { layout } from '../html/layout.ts';
 import type { Readiness } from '../http/readiness.ts';
-import { EXPLORER_POLICY } from '../http/security.ts';
+import { EXPLORER_POLICY, PAGE_POLICY } from '../http/security.ts';
 import { assets } from './assets.ts';
 import { explorerPage } from './explorer.ts';
 import { startAnswers } from './start/answers.ts';
@@ -35,8 +35,7 @@ export async function pages(
     return sendPage(reply, startPage(await answers(archive, archive.view(options.audience))));
   });
   app.get('/explorer', (_request, reply) => {
-    reply.header('content-security-policy', EXPLORER_POLICY);
-    return sendPage(reply, explorerPage());
+    return sendPage(reply, explorerPage(), EXPLORER_POLICY);
   });
   app.get('/schema.graphql', (_request, reply) => reply.type('text/plain; charset=utf-8').send(schema));
   for (const [address, file, title] of DOCUMENTS) {
@@ -55,6 +54,14 @@ function documentBody(markdown: string): string {
   return `<div class="document">${marked.parse(linked, { async: false })}</div>`;
 }
 
-function sendPage(reply: FastifyReply, page: Html): FastifyReply {
-  return reply.type('text/html; charset=utf-8').header('cache-control', 'no-cache').send(page.text);
+function sendPage(reply: FastifyReply, page: Html, policy = PAGE_POLICY): FastifyReply {
+  return reply
+    .type('text/html; charset=utf-8')
+    .headers({
+      'cache-control': 'no-cache',
+      'content-security-policy': policy,
+      'referrer-policy': 'no-referrer',
+      'cross-origin-opener-policy': 'same-origin',
+    })
+    .send(page.text);
 }

@@ -1,0 +1,28 @@
+import { DEFINITE, type LabelWeights, likeliestCategory } from '../../graph/labels.ts';
+import type { OpenedSpecimen } from '../../graph/specimen.ts';
+import { meaningOf } from '../../model/taxonomy.ts';
+
+/** A term of the taxonomy that may apply to a component. */
+export interface Label {
+  readonly term: string;
+  readonly meaning: string;
+  readonly probability: number;
+  readonly definite: boolean;
+}
+
+export function labelOf(term: string, probability: number): Label {
+  return { term, meaning: meaningOf(term) ?? term, probability, definite: probability >= DEFINITE };
+}
+
+const known = new WeakMap<LabelWeights, Label | undefined>();
+
+/** The most telling category of a component, found once for each reading of its specimen. */
+export function categoryOf(opened: OpenedSpecimen, localId: string): Label | undefined {
+  const weights = opened.labels.get(localId);
+  if (!weights) return undefined;
+  if (!known.has(weights)) {
+    const likeliest = likeliestCategory(weights);
+    known.set(weights, likeliest && labelOf(likeliest.term, likeliest.probability));
+  }
+  return known.get(weights);
+}

@@ -1,0 +1,164 @@
+// Requests a second of one-device queries beside a bare Fastify route that answers the same JSON, in one run.
+//
+//   node src/run.mjs --script tests/bench/service.ts [DEVICES] [SECONDS]
+//
+// The server runs in a process of its own; both routes are asked by the same client, one after the other.
+import { fork } from 'node:child_process';
+import { once } from 'node:events';
+import type { AddressInfo } from 'node:net';
+import autocannon from 'autocannon';
+import fastify from 'fastify';
+import { Archive } from '../../src/archive.ts';
+import { MemoryJournal } from '../../src/journal/memory/journal.ts';
+import type { Questions } from '../../src/service/base/domain.ts';
+import { createService } from '../../src/service/createService.ts';
+import { generateCatalogue, generateDossiers, seededRandom } from './generate.ts';
+
+const QUERIES = {
+  'names and boards': `query ($id: ID!) {
+    device(id: $id) { id name released bodySite maker { name } family { name } boards { id kind } }
+  }`,
+  'with counts': `query ($id: ID!) {
+    device(id: $id) { id name released maker { name } kindCounts { kind definite expected } subsystemCounts { kind components } }
+  }`,
+  'with all components': `query ($id: ID!) {
+    device(id: $id) {
+      id name released maker { name } boards { id kind }
+      components(first: 100) {
+        totalCount
+        nodes {
+          id designator side marking category { term probability }
+          identification { state candidates { partId probability } }
+        }
+      }
+    }
+  }`,
+} as const;
+/** Devices asked for in turn; more than this stay warm. */
+const ASKED = 50;
+const CONNECTIONS = 20;
+const WARM_UP = 2;
+const TURNS = 5;
+
+if (process.argv[2] === '--serve') await serve(Number(process.argv[3]));
+else await main(Number(process.argv[2] ?? 1_000), Number(process.argv[3] ?? 2));
+
+interface Started {
+  readonly service: string;
+  readonly bare: string;
+  readonly ids: readonly string[];
+}
+
+interface Turn {
+  readonly bare: number;
+  readonly ours: number;
+  readonly p99: number;
+}
+
+async function main(devices: number, seconds: number): Promise<void> {
+  const child = fork(import.meta.filename, ['--serve', String(devices)]);
+  const [{ service, bare, ids }] = (await once(child, 'message')) as [Started];
+  console.log(
+    `${devices} devices; ${CONNECTIONS} connections, ${TURNS} turns of ${seconds} s each, ${ASKED} devices in turn\n`,
+  );
+  console.log(
+    'query                 bytes   bare/s  service/s  ratio      range  p99 ms   (aim: ratio 0.5 or more)',
+  );
+  for (const [name, query] of Object.entries(QUERIES)) {
+    const bodies = ids.map((id) => JSON.stringify({ query, variables: { id } }));
+    const bytes = (await ask(`${service}/graphql`, bodies[0])).length;
+    // The bare route is taught the same answers first; it looks each up by its device and serialises it.
+    for (const body of bodies) await ask(`${bare}/teach`, body);
+    await load(service, '/graphql', bodies, WARM_UP);
+    await load(bare, '/bare', bodies, WARM_UP);
+    // In short turns, so that whatever else the machine does meets both alike.
+    const turns: Turn[] = [];
+    for (let i = 0; i < TURNS; i++) {
+      const theirs = await load(bare, '/bare', bodies, seconds);
+      const ours = await load(service, '/graphql', bodies, seconds);
+      turns.push({ bare: theirs.requests.average, ours: ours.requests.average, p99: ours.latency.p99 });
+    }
+    const ratios = turns.map((turn) => turn.ours / turn.bare).sort((x, y) => x - y);
+    console.log(
+      [
+        name.padEnd(20),
+        String(bytes).padStart(6),
+        String(Math.round(median(turns.map((turn) => turn.bare)))).padStart(8),
+        String(Math.round(median(turns.map((turn) => turn.ours)))).padStart(10),
+        median(ratios).toFixed(2).padStart(6),
+        `${ratios[0].toFixed(2)}–${ratios[TURNS - 1].toFixed(2)}`.padStart(10),
+        String(median(turns.map((turn) => turn.p99))).padStart(7),
+      ].join(' '),
+    );
+  }
+  child.kill();
+}
+
+function median(values: readonly number[]): number {
+  return values.toSorted((x, y) => x - y)[Math.floor(values.length / 2)];
+}
+
+async function load(url: string, path: string, bodies: readonly string[], seconds: number) {
+  const result = await autocannon({
+    url,
+    connections: CONNECTIONS,
+    duration: seconds,
+    requests: bodies.map((body) => ({
+      method: 'POST',
+      path,
+      headers: { 'content-type': 'application/json' },
+      body,
+    })),
+  });
+  if (result.non2xx + result.errors > 0)
+    throw new Error(`${path}: ${result.non2xx + result.errors} failures`);
+  return result;
+}
+
+async function ask(url: string, body: string): Promise<string> {
+  const response = await fetch(url, {
+    method: 'POST',
+    headers: { 'content-type': 'application/json' },
+    body,
+  });
+  const text = await response.text();
+  if (!response.ok || text.includes('"errors"')) throw new Error(text);
+  return text;
+}
+
+async function serve(devices: number): Promise<void> {
+  const random = seededRandom(20260101);
+  const catalogue = generateCatalogue(devices, random);
+  const archive = await Archive.open(new MemoryJournal());
+  const locate = () => ({ line: 1, column: 1 });
+  const by = { actor: 'bench', reason: 'generated' };
+  const dossiers = [...generateDossiers(devices, catalogue, random)];
+  await archive.importDocuments(
+    [
+      { kind: 'catalogue', file: 'catalogue', locate, catalogue },
+      ...dossiers.map((dossier) => ({
+        kind: 'dossier' as const,
+        file: dossier.specimen.id,
+        locate,
+        dossier,
+      })),
+    ],
+    by,
+  );
+  const service = createService({ archive: archive as Questions });
+  const bare = fastify();
+  const answers = new Map<string, unknown>();
+  bare.post<{ Body: { variables: { id: string } } }>('/bare', (request) =>
+    answers.get(request.body.variables.id),
+  );
+  bare.post<{ Body: { variables: { id: string } } }>('/teach', async (request) => {
+    const answer = await service.inject({ method: 'POST', url: '/graphql', payload: request.body });
+    answers.set(request.body.variables.id, answer.json());
+    return {};
+  });
+  await service.listen({ host: '127.0.0.1', port: 0 });
+  await bare.listen({ host: '127.0.0.1', port: 0 });
+  const at = (app: typeof bare) => `http://127.0.0.1:${(app.server.address() as AddressInfo).port}`;
+  const ids = [...archive.view('reader').devices()].slice(0, ASKED).map(({ id }) => id);
+  process.send?.({ service: at(service as typeof bare), bare: at(bare), ids } satisfies Started);
+}
