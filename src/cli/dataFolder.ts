@@ -5,6 +5,7 @@ import { Archive, type Authorship } from '../archive.ts';
 import { SqliteJournal } from '../journal/sqlite/journal.ts';
 import { CasebackError } from '../model/problems.ts';
 import { textOf, type Values } from './command.ts';
+import { asItStood, withProgress } from './journalReading.ts';
 
 /** The options of commands that work on a data folder, and of those that change it. */
 export const DATA_OPTION = { data: { type: 'string' } } as const;
@@ -13,10 +14,10 @@ export const DATA_HELP = '  --data FOLDER     data folder (default: DATA_DIR, el
 
 /** The data folder: the option, else DATA_DIR, else ./data. */
 export function dataFolder(values: Values): string {
-  return resolve(textOf(values, 'data') ?? process.env.DATA_DIR ?? 'data');
+  return resolve(textOf(values, 'data') ?? (process.env.DATA_DIR || 'data'));
 }
 
-export function journalFile(folder: string): string {
+function journalFile(folder: string): string {
   return join(folder, 'journal.sqlite');
 }
 
@@ -30,17 +31,26 @@ export function openJournal(folder: string): SqliteJournal {
 }
 
 /**
- * Opens the archive of a data folder for questions.
+ * Opens the journal of a data folder that has one.
  * @throws CasebackError NOT_FOUND when the folder holds none
  */
-export async function openArchive(folder: string): Promise<Archive> {
-  if (!holdsArchive(folder)) {
-    throw new CasebackError(
-      'NOT_FOUND',
-      `${folder} holds no archive. Mend: import files into it first, or name another folder with --data`,
-    );
-  }
-  return Archive.open(openJournal(folder));
+export function openKeptJournal(folder: string): SqliteJournal {
+  if (holdsArchive(folder)) return openJournal(folder);
+  throw new CasebackError(
+    'NOT_FOUND',
+    `${folder} holds no archive; import files into it first, or name another folder with --data`,
+  );
+}
+
+/**
+ * Opens the archive of a data folder that has one, now or as it stood at an instant (ISO 8601 in UTC with
+ * milliseconds).
+ * @throws CasebackError NOT_FOUND when the folder holds none
+ */
+export async function openArchive(folder: string, until?: string): Promise<Archive> {
+  const journal = withProgress(openKeptJournal(folder));
+  if (until === undefined) return Archive.open(journal);
+  return Archive.open(asItStood(journal, until), () => new Date(until));
 }
 
 /** Who changes the archive and why, as given or as the machine knows. */

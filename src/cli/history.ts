@@ -1,39 +1,59 @@
 import { recordId } from '../model/catalogue.ts';
 import { specimenIdOf } from '../model/dossier.ts';
 import type { Entry } from '../model/entry.ts';
-import { type Command, EXIT } from './command.ts';
-import { DATA_HELP, DATA_OPTION, dataFolder, openJournal } from './dataFolder.ts';
+import { CasebackError } from '../model/problems.ts';
+import { type Command, EXIT, numberOf, textOf } from './command.ts';
+import { DATA_HELP, DATA_OPTION, dataFolder, openKeptJournal } from './dataFolder.ts';
 
 export const command: Command = {
-  summary: 'lists who changed what, when and why',
-  usage: 'history [ID] [--json]',
-  help: `Without an id: every entry of the journal. With one: the entries about that record, device, specimen or anything
-inside it.
+  usage: 'history [ID] [--data FOLDER] [--last N] [--json]',
+  help: `Without an id: every entry of the journal, oldest first: sequence, instant, who, what, why. With one: the entries
+about that record, device, specimen or anything inside it.
 
 ${DATA_HELP}
+  --last N          only the last N entries
   --json            whole entries, one JSON object a line
 
-  caseback history tarn-loop-3/a/U3`,
-  options: { ...DATA_OPTION, json: { type: 'boolean' } },
+  caseback history --last 20
+  caseback history tarn-loop-3
+  caseback history tarn-loop-3/a/U3 --json`,
+  options: { ...DATA_OPTION, last: { type: 'string' }, json: { type: 'boolean' } },
+  words: 1,
 
   async run([id], values) {
-    const journal = openJournal(dataFolder(values));
+    const last = textOf(values, 'last');
+    const most =
+      last === undefined ? Infinity : numberOf(last, '--last', { least: 1, most: Number.MAX_SAFE_INTEGER });
+    const journal = openKeptJournal(dataFolder(values));
+    const lineOf = (entry: Entry) => `${values.json ? JSON.stringify(entry) : inOneLine(entry)}\n`;
+    // Lines are held back only where the last ones are asked for.
+    const held: string[] = [];
+    let found = 0;
     try {
       for await (const entries of journal.read()) {
         for (const entry of entries) {
           if (id !== undefined && !concerns(entry, id)) continue;
-          const line = values.json
-            ? JSON.stringify(entry)
-            : `${String(entry.sequence).padStart(6)}  ${entry.instant}  ${entry.actor}  ${entry.kind} ${subjectOf(entry)}  ${entry.reason}`;
-          process.stdout.write(`${line}\n`);
+          found++;
+          if (most === Infinity) process.stdout.write(lineOf(entry));
+          else {
+            held.push(lineOf(entry));
+            if (held.length > most) held.shift();
+          }
         }
       }
     } finally {
       await journal.close();
     }
+    process.stdout.write(held.join(''));
+    if (id !== undefined && found === 0) throw new CasebackError('NOT_FOUND', `no entry is about "${id}"`);
     return EXIT.fine;
   },
 };
+
+function inOneLine(entry: Entry): string {
+  const { sequence, instant, actor, kind, reason } = entry;
+  return `${String(sequence).padStart(6)}  ${instant}  ${actor}  ${kind} ${subjectOf(entry)}  ${reason}`;
+}
 
 /** Global id of what an entry is about. */
 function subjectOf(entry: Entry): string {
@@ -51,9 +71,19 @@ function subjectOf(entry: Entry): string {
   }
 }
 
-/** Whether an entry is about an id, something inside it, or the dossier that holds it. */
+/** Whether an entry is about an id, something inside it, or the dossier or piece that holds it. */
 function concerns(entry: Entry, id: string): boolean {
   const subject = subjectOf(entry);
   if (subject === id || subject.startsWith(`${id}/`)) return true;
-  return entry.kind === 'dossier-put' && id.startsWith(`${subject}/`);
+  switch (entry.kind) {
+    case 'dossier-put':
+    case 'record-put':
+      return id.startsWith(`${subject}/`);
+    case 'observation-recorded':
+      return entry.payload.observation.about.some((local) => `${entry.payload.specimen}/${local}` === id);
+    case 'identification-set':
+      return false;
+    default:
+      return entry satisfies never;
+  }
 }

@@ -1,54 +1,74 @@
-import { CasebackError, formatProblem } from '../model/problems.ts';
+import { enableCompileCache } from 'node:module';
+import { fileURLToPath } from 'node:url';
 import { didYouMean } from '../text/near.ts';
-import { type Command, EXIT, parseCommand, UsageError } from './command.ts';
+import { type Command, EXIT, parseCommand, UsageError, type Values } from './command.ts';
+import { explain } from './explain.ts';
 
-/** Commands by name; each is loaded only when it is called, so that help is there at once. */
-const COMMANDS: Readonly<Record<string, () => Promise<{ readonly command: Command }>>> = {
-  serve: () => import('./serve.ts'),
-  check: () => import('./check.ts'),
-  import: () => import('./import.ts'),
-  export: () => import('./export.ts'),
-  ask: () => import('./ask.ts'),
-  history: () => import('./history.ts'),
-  verify: () => import('./verify.ts'),
+interface Listed {
+  readonly summary: string;
+  /** Commands are loaded only when called, so that help is there at once. */
+  load(): Promise<{ readonly command: Command }>;
+}
+
+const COMMANDS: Readonly<Record<string, Listed>> = {
+  serve: {
+    summary: 'serves the archive: page, GraphQL and explorer on one address',
+    load: () => import('./serve.ts'),
+  },
+  check: {
+    summary: 'says what is wrong with dossier and catalogue files; writes nothing',
+    load: () => import('./check.ts'),
+  },
+  import: {
+    summary: 'brings dossier and catalogue files into the archive, all or nothing',
+    load: () => import('./import.ts'),
+  },
+  export: {
+    summary: 'writes dossiers and the catalogue as files that import reads back',
+    load: () => import('./export.ts'),
+  },
+  ask: {
+    summary: 'asks a GraphQL question of the archive, with or without a running service',
+    load: () => import('./ask.ts'),
+  },
+  history: { summary: 'lists who changed what, when and why', load: () => import('./history.ts') },
+  verify: { summary: 'recomputes the hash chain of the journal', load: () => import('./verify.ts') },
 };
 
-const EXIT_HELP = `Exit codes: 0 fine, 1 problems in what was given, 2 wrong usage, 3 the archive is damaged or in use,
-4 anything else. Answers go to standard output, messages to standard error.`;
+const EXIT_HELP = `Exit codes: 0 fine; 1 problems in what was given; 2 wrong usage; 3 the archive is damaged, in use or cannot be
+written; 4 anything else. Answers go to standard output, messages to standard error. Nothing is coloured; a
+progress bar shows only on a terminal.`;
 
+// Reading types off the source and compiling it takes a third of a start; the second start finds it done.
+enableCompileCache(fileURLToPath(new URL('../../node_modules/.cache/caseback', import.meta.url)));
+for (const stream of [process.stdout, process.stderr]) stream.on('error', endQuietly);
 process.exitCode = await main(process.argv.slice(2));
 
 async function main([name, ...args]: readonly string[]): Promise<number> {
-  if (name === undefined || name === '--help' || name === '-h' || name === 'help') {
-    process.stdout.write(await overview());
+  if (name === undefined || name === '--help' || name === '-h' || (name === 'help' && args.length === 0)) {
+    (name === undefined ? process.stderr : process.stdout).write(overview());
     return name === undefined ? EXIT.usage : EXIT.fine;
   }
-  const load = Object.hasOwn(COMMANDS, name) ? COMMANDS[name] : undefined;
-  if (!load) {
-    const mend =
-      didYouMean(name, Object.keys(COMMANDS)) ?? `the commands are ${Object.keys(COMMANDS).join(', ')}`;
-    process.stderr.write(`caseback: no command "${name}"; ${mend}\n`);
-    return EXIT.usage;
-  }
-  const { command } = await load();
+  if (name === 'help') return main([args[0], '--help']);
+  const listed = Object.hasOwn(COMMANDS, name) ? COMMANDS[name] : undefined;
+  let values: Values = {};
   try {
-    const { words, values } = parseCommand(command, args);
+    if (!listed) throw unknownCommand(name);
+    const { command } = await listed.load();
+    const parsed = parseCommand(command, args);
+    values = parsed.values;
     if (values.help) {
       process.stdout.write(`Usage: caseback ${command.usage}\n\n${command.help}\n\n${EXIT_HELP}\n`);
       return EXIT.fine;
     }
-    return await command.run(words, values);
+    return await command.run(parsed.words, values);
   } catch (error) {
-    return explain(error, name);
+    return await explain(error, listed ? name : undefined, values.json === true);
   }
 }
 
-async function overview(): Promise<string> {
-  const lines = await Promise.all(
-    Object.entries(COMMANDS).map(
-      async ([name, load]) => `  ${name.padEnd(9)} ${(await load()).command.summary}`,
-    ),
-  );
+function overview(): string {
+  const lines = Object.entries(COMMANDS).map(([name, { summary }]) => `  ${name.padEnd(9)} ${summary}`);
   return `Usage: caseback COMMAND [...]      (npm run caseback -- COMMAND [...])
 
 Keeps opened wearables in an append-only archive and answers questions about them.
@@ -61,20 +81,15 @@ ${EXIT_HELP}
 `;
 }
 
-/** Says what went wrong, without a stack for what the caller can mend. */
-function explain(error: unknown, name: string): number {
-  if (error instanceof UsageError) {
-    process.stderr.write(`caseback ${name}: ${error.message}\nTry: caseback ${name} --help\n`);
-    return EXIT.usage;
-  }
-  if (error instanceof CasebackError) {
-    for (const problem of error.problems) process.stderr.write(`${formatProblem(problem)}\n`);
-    process.stderr.write(`caseback ${name}: ${error.message}\n`);
-    if (error.code === 'DAMAGED_JOURNAL') return EXIT.damaged;
-    return EXIT.problems;
-  }
-  process.stderr.write(
-    `caseback ${name}: ${error instanceof Error ? (error.stack ?? error.message) : String(error)}\n`,
+function unknownCommand(name: string): UsageError {
+  const names = Object.keys(COMMANDS);
+  return new UsageError(
+    `no command "${name}"; ${didYouMean(name, names) ?? `the commands are ${names.join(', ')}`}`,
   );
-  return EXIT.other;
+}
+
+/** A reader such as `head` that has seen enough closes the pipe; that is no failure of ours. */
+function endQuietly(error: NodeJS.ErrnoException): void {
+  if (error.code === 'EPIPE') process.exit(EXIT.fine);
+  throw error;
 }

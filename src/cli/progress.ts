@@ -2,25 +2,29 @@
 export class Progress {
   readonly #what: string;
   readonly #total: number;
-  readonly #shown = process.stderr.isTTY === true;
-  #lastDrawn = 0;
+  readonly #shown = process.stderr.isTTY === true && process.env.TERM !== 'dumb';
+  #lastDrawn = Date.now();
+  #drawn = false;
 
   constructor(what: string, total: number) {
     this.#what = what;
     this.#total = total;
   }
 
+  /** Draws at most ten times a second, and not at all what is done at once. */
   update(done: number): void {
     const now = Date.now();
-    if (!this.#shown || (done < this.#total && now - this.#lastDrawn < 100)) return;
+    if (!this.#shown || now - this.#lastDrawn < 100) return;
     this.#lastDrawn = now;
-    const share = this.#total === 0 ? 1 : done / this.#total;
+    this.#drawn = true;
+    const share = this.#total === 0 ? 1 : Math.min(1, done / this.#total);
     const width = 30;
     const bar = '#'.repeat(Math.round(share * width)).padEnd(width, '.');
     process.stderr.write(`\r${this.#what} [${bar}] ${done} of ${this.#total}`);
   }
 
   end(): void {
-    if (this.#shown) process.stderr.write('\r\u001b[K');
+    if (this.#drawn) process.stderr.write('\r\u001b[K');
+    this.#drawn = false;
   }
 }

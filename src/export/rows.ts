@@ -1,50 +1,91 @@
 /** One row of a table: column name to plain value. */
 export type Row = Readonly<Record<string, string>>;
 
+export interface Table {
+  /** Path of the list in the answer, such as `device.boards`. */
+  readonly name: string;
+  readonly rows: readonly Row[];
+}
+
 /**
- * The rows of an answer: the first list found in it gives one row an item (a Relay connection counts as the list of
- * its nodes), and nested groups become columns such as `maker.name`. Lists inside an item are joined by "; ".
- * An answer without a list is a single row.
+ * An answer as tables, one a field at its top: the first list under the field gives one row an item (a Relay
+ * connection counts as the list of its nodes), a field without a list gives a single row. Nested groups become
+ * columns such as `maker.name`; lists inside an item are joined by "; ". Top fields that are plain values share one
+ * table.
  */
-export function rowsOf(answer: unknown): readonly Row[] {
-  const list = firstList(answer);
-  return (list ?? [answer]).map((item) => Object.fromEntries(cells(item, '')));
+export function tablesOf(answer: unknown): readonly Table[] {
+  if (!isGroup(answer)) return [{ name: 'answer', rows: rowsOf(answer, 'answer') }];
+  const plain = Object.entries(answer).filter(([, value]) => !isGroup(value) && !Array.isArray(value));
+  const rest = Object.entries(answer).filter(([, value]) => isGroup(value) || Array.isArray(value));
+  return [
+    ...(plain.length > 0 ? [{ name: 'answer', rows: rowsOf(Object.fromEntries(plain), 'answer') }] : []),
+    ...rest.map(([name, value]) => {
+      const found = firstList(value, name);
+      return found ? { name: found.name, rows: found.items.map(toRow) } : { name, rows: rowsOf(value, name) };
+    }),
+  ];
 }
 
-/** Column names in the order in which they first appear. */
+/**
+ * Column names in the order in which they first appear. A group that is null in some rows is known by its members'
+ * columns alone.
+ */
 export function columnsOf(rows: readonly Row[]): readonly string[] {
-  return [...new Set(rows.flatMap((row) => Object.keys(row)))];
+  const names = [...new Set(rows.flatMap((row) => Object.keys(row)))];
+  return names.filter((name) => !names.some((other) => other.startsWith(`${name}.`)));
 }
 
-function firstList(value: unknown): readonly unknown[] | undefined {
-  if (Array.isArray(value)) return value;
-  if (typeof value !== 'object' || value === null) return undefined;
-  const { edges, nodes } = value as { edges?: unknown; nodes?: unknown };
-  if (Array.isArray(nodes)) return nodes;
-  if (Array.isArray(edges)) return edges.map((edge) => (edge as { node?: unknown }).node ?? edge);
-  for (const member of Object.values(value)) {
-    const list = firstList(member);
-    if (list) return list;
+function rowsOf(value: unknown, name: string): readonly Row[] {
+  return (firstList(value, name)?.items ?? [value]).map(toRow);
+}
+
+function toRow(item: unknown): Row {
+  return Object.fromEntries(cells(item, ''));
+}
+
+function isGroup(value: unknown): value is Readonly<Record<string, unknown>> {
+  return typeof value === 'object' && value !== null && !Array.isArray(value);
+}
+
+interface Found {
+  readonly name: string;
+  readonly items: readonly unknown[];
+}
+
+/** The nearest list inside a value: its own, then that of its members in order. */
+function firstList(value: unknown, name: string): Found | undefined {
+  const own = itemsOf(value);
+  if (own) return { name, items: own };
+  if (!isGroup(value)) return undefined;
+  for (const [key, member] of Object.entries(value)) {
+    const found = firstList(member, `${name}.${key}`);
+    if (found) return found;
   }
   return undefined;
+}
+
+/** Items of a list or of a Relay connection; an edge's own fields stand beside those of its node. */
+function itemsOf(value: unknown): readonly unknown[] | undefined {
+  if (Array.isArray(value)) return value;
+  if (!isGroup(value)) return undefined;
+  if (Array.isArray(value.nodes)) return value.nodes;
+  if (!Array.isArray(value.edges)) return undefined;
+  return value.edges.map((edge: unknown) => {
+    if (!isGroup(edge) || !isGroup(edge.node)) return edge;
+    const { node, cursor: _, ...own } = edge;
+    return { ...node, ...own };
+  });
 }
 
 function cells(value: unknown, name: string): [string, string][] {
   if (value === null || value === undefined) return [[name || 'value', '']];
   if (typeof value !== 'object') return [[name || 'value', String(value)]];
-  const list = firstListHere(value);
+  const list = itemsOf(value);
   if (list) return [[name || 'value', list.map(inOneCell).join('; ')]];
   return Object.entries(value).flatMap(([key, member]) => cells(member, name ? `${name}.${key}` : key));
 }
 
-function firstListHere(value: object): readonly unknown[] | undefined {
-  if (Array.isArray(value)) return value;
-  const { nodes, edges } = value as { nodes?: unknown; edges?: unknown };
-  return Array.isArray(nodes) || Array.isArray(edges) ? firstList(value) : undefined;
-}
-
 function inOneCell(item: unknown): string {
-  if (typeof item !== 'object' || item === null) return String(item ?? '');
   return cells(item, '')
     .map(([, text]) => text)
     .filter((text) => text !== '')
