@@ -56,6 +56,14 @@ export function alt<T>(read: () => T): { readonly ALT: () => T } {
   return { ALT: read };
 }
 
+/** An alternative that is only taken when a condition holds. */
+export function altWhen<T>(
+  holds: () => boolean,
+  read: () => T,
+): { readonly GATE: () => boolean; readonly ALT: () => T } {
+  return { GATE: holds, ALT: read };
+}
+
 /** A list with commas. */
 export function byCommas<T>(read: () => T): { readonly SEP: TokenType; readonly DEF: () => T } {
   return { SEP: S.comma, DEF: read };

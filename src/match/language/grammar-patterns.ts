@@ -16,7 +16,7 @@ import type {
   PathPattern,
   PropertyTest,
 } from './ast.ts';
-import { alt, byCommas, NOWHERE, provided, type Rule, spanOf } from './grammar-base.ts';
+import { alt, altWhen, byCommas, NOWHERE, provided, type Rule, spanOf } from './grammar-base.ts';
 import { LabelGrammar } from './grammar-labels.ts';
 import { HIGHEST_BOUND } from './limits.ts';
 import { NUMBER, S, W } from './tokens.ts';
@@ -254,7 +254,10 @@ export abstract class PatternGrammar extends LabelGrammar {
     'pathPrimary',
     () =>
       this.OR([
-        { ...alt(() => this.SUBRULE(this.parenthesizedPath)), GATE: () => this.opensPath() },
+        altWhen(
+          () => this.opensPath(),
+          () => this.SUBRULE(this.parenthesizedPath),
+        ),
         { ...alt(() => this.SUBRULE(this.nodePattern)), IGNORE_AMBIGUITIES: true },
         alt(() => this.SUBRULE(this.edgePattern)),
       ]),

@@ -1,0 +1,169 @@
+/**
+ * The interpreter: what an expression means, said once and plainly. `compile.ts` must agree with it and is what runs
+ * in a search; tests hold the two together.
+ */
+import type { Aggregate, Case, Exists, Expression, LabelExpression } from '../language/ast.ts';
+import { readTemporal } from '../language/temporal.ts';
+import { accumulatorFor } from './aggregate.ts';
+import { arithmetic, concatenate, signed } from './arithmetic.ts';
+import { cast } from './cast.ts';
+import { apply, type FunctionSetting, type FunctionTable } from './functions/define.ts';
+import { trimmed } from './functions/text.ts';
+import { groupVariablesOf } from './group-variables.ts';
+import {
+  allDifferent,
+  compare,
+  isDirected,
+  isEndpoint,
+  isIn,
+  isLabeled,
+  propertyExists,
+  propertyOf,
+  same,
+} from './predicates.ts';
+import { and, not, or, type Truth, truthOf, xor } from './truth.ts';
+import { isList, type Value } from './value.ts';
+
+/** Where an expression stands: what its names mean. */
+export interface Environment extends FunctionSetting {
+  readonly functions: FunctionTable;
+  /** Null for a variable without a value (OPTIONAL MATCH); a list for a group variable. */
+  variable(name: string): Value;
+  /** Whether the variable is a group variable here. */
+  isGroup(name: string): boolean;
+  parameter(name: string): Value;
+  /** Whether the body has a match that agrees with this environment. */
+  exists(node: Exists, environment: Environment): boolean;
+  /** The value of an aggregate over the rows of the group at hand. */
+  aggregate(node: Aggregate): Value;
+  /** Unless given, labels are asked of `elements`. */
+  readonly labeled?: (element: Value, labels: LabelExpression) => Truth;
+}
+
+/** The value of an expression. Throws only when the query was not checked: an unknown function. */
+export function evaluate(node: Expression, at: Environment): Value {
+  const value = (inner: Expression): Value => evaluate(inner, at);
+  const values = (inner: readonly Expression[]): Value[] => inner.map(value);
+  const { elements } = at;
+  switch (node.kind) {
+    case 'number':
+    case 'string':
+    case 'boolean':
+      return node.value;
+    case 'null':
+      return null;
+    case 'temporal':
+      return readTemporal(node.type, node.text) ?? null;
+    case 'list':
+      return values(node.items);
+    case 'parameter':
+      return at.parameter(node.name);
+    case 'variable':
+      return at.variable(node.name);
+    case 'property':
+      return propertyOf(value(node.object), node.key.text, elements);
+    case 'sign':
+      return signed(node.operator, value(node.operand));
+    case 'arithmetic':
+      return arithmetic(node.operator, value(node.left), value(node.right));
+    case 'concatenation':
+      return concatenate(value(node.left), value(node.right));
+    case 'comparison':
+      return compare(node.operator, value(node.left), value(node.right));
+    case 'not':
+      return not(truthOf(value(node.operand)));
+    case 'logical': {
+      const operator = node.operator === 'AND' ? and : node.operator === 'OR' ? or : xor;
+      return values(node.operands).map(truthOf).reduce(operator);
+    }
+    case 'is-null':
+      return (value(node.operand) === null) !== node.negated;
+    case 'is-truth':
+      return (truthOf(value(node.operand)) === node.truth) !== node.negated;
+    case 'is-labeled': {
+      const element = value(node.element);
+      const labeled = at.labeled?.(element, node.labels) ?? isLabeled(element, node.labels, elements);
+      return node.negated ? not(labeled) : labeled;
+    }
+    case 'is-directed': {
+      const directed = isDirected(value(node.edge), elements);
+      return node.negated ? not(directed) : directed;
+    }
+    case 'is-endpoint': {
+      const is = isEndpoint(node.end, value(node.node), value(node.edge), elements);
+      return node.negated ? not(is) : is;
+    }
+    case 'in': {
+      const found = isIn(value(node.operand), value(node.list));
+      return node.negated ? not(found) : found;
+    }
+    case 'exists':
+      return at.exists(node, at);
+    case 'all-different':
+      return allDifferent(values(node.elements));
+    case 'same':
+      return same(values(node.elements));
+    case 'property-exists':
+      return propertyExists(value(node.element), node.key.text, elements);
+    case 'case':
+      return evaluateCase(node, at);
+    case 'case-subject':
+      return at.variable(CASE_SUBJECT);
+    case 'cast':
+      return cast(value(node.operand), node.type);
+    case 'trim':
+      return trim(value(node.source), node.character ? value(node.character) : ' ', node.side);
+    case 'call': {
+      const definition = at.functions.get(node.name);
+      if (!definition) throw new Error(`There is no function ${node.name}`);
+      return apply(definition, values(node.arguments), at);
+    }
+    case 'aggregate':
+      return evaluateAggregate(node, at);
+    default:
+      return node satisfies never;
+  }
+}
+
+/** A name that no variable can have, for the value that a simple CASE is about. */
+const CASE_SUBJECT = '';
+
+function evaluateCase(node: Case, at: Environment): Value {
+  const subject = node.subject ? evaluate(node.subject, at) : null;
+  const inside = node.subject ? rebound(at, new Map([[CASE_SUBJECT, subject]])) : at;
+  const branch = node.branches.find(({ conditions }) =>
+    conditions.some((condition) => evaluate(condition, inside) === true),
+  );
+  if (branch) return evaluate(branch.result, at);
+  return node.otherwise ? evaluate(node.otherwise, at) : null;
+}
+
+/** 20.24 <trim function>: the trim character string is one character. */
+export function trim(source: Value, character: Value, side: 'LEADING' | 'TRAILING' | 'BOTH'): Value {
+  if (typeof source !== 'string' || typeof character !== 'string' || [...character].length !== 1) return null;
+  return trimmed(source, character, side !== 'TRAILING', side !== 'LEADING');
+}
+
+/** Over the rows of a group, or along a group variable. */
+function evaluateAggregate(node: Aggregate, at: Environment): Value {
+  const [along] = groupVariablesOf(node, (name) => at.isGroup(name));
+  if (along === undefined || !node.argument) return at.aggregate(node);
+  const list = at.variable(along);
+  if (!isList(list)) return null;
+  const accumulator = accumulatorFor(node, node.fraction ? evaluate(node.fraction, at) : null);
+  for (const item of list) accumulator.add(evaluate(node.argument, rebound(at, new Map([[along, item]]))));
+  return accumulator.result();
+}
+
+/** The same place, with some names bound to one value each. */
+export function rebound(at: Environment, values: ReadonlyMap<string, Value>): Environment {
+  return {
+    ...at,
+    elements: at.elements,
+    variable: (name) => (values.has(name) ? values.get(name)! : at.variable(name)),
+    isGroup: (name) => !values.has(name) && at.isGroup(name),
+    parameter: (name) => at.parameter(name),
+    exists: (inner, environment) => at.exists(inner, environment),
+    aggregate: (inner) => at.aggregate(inner),
+  };
+}
