@@ -12,6 +12,9 @@ import type { Catalogue } from './model/catalogue.ts';
 import type { Dossier, Identification, Observation } from './model/dossier.ts';
 import type { Change, Entry } from './model/entry.ts';
 import { CasebackError } from './model/problems.ts';
+import type { PatternAnswer, PatternQuestion } from './patterns/answer.ts';
+import { findPattern } from './patterns/find.ts';
+import { patternIndexOf } from './patterns/patternIndex.ts';
 
 /** Who changes the archive, and why; both are journaled. */
 export interface Authorship {
@@ -137,6 +140,11 @@ export class Archive {
     for (const row of view.specimenRows()) {
       if (id === undefined || row.id === id || row.deviceId === id) yield dossierOf(row);
     }
+  }
+
+  /** Visible devices that show a pattern, and how sure that is. */
+  async findPattern(view: View, question: PatternQuestion): Promise<PatternAnswer> {
+    return findPattern(view.derived(patternIndexOf), view, question);
   }
 
   /** What an import of these files is checked against, without importing. */

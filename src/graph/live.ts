@@ -17,6 +17,7 @@ export class Live {
   readonly state: State = emptyState();
   readonly search = new SearchIndex();
   readonly #warm = new Map<string, { readonly version: number; readonly opened: OpenedSpecimen }>();
+  readonly #derived = new Map<(live: Live) => unknown, unknown>();
   readonly #listeners = new Set<(touched: Touched) => void>();
 
   /** Folds a batch of entries in, in order. */
@@ -30,6 +31,15 @@ export class Live {
       }
     });
     for (const touched of reports) for (const listener of this.#listeners) listener(touched);
+  }
+
+  /**
+   * Something worked out from this state, such as an index that follows it: made when first asked for, kept as long
+   * as the state. The function that makes it is its name.
+   */
+  derived<T>(make: (live: Live) => T): T {
+    if (!this.#derived.has(make)) this.#derived.set(make, make(this));
+    return this.#derived.get(make) as T;
   }
 
   /** Calls back after every batch, once an entry; answers the function that ends it. */

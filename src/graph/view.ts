@@ -29,6 +29,11 @@ export class View {
     return this.#live.state;
   }
 
+  /** Something worked out from the whole state; who uses it must ask this view what may be seen of it. */
+  derived<T>(make: (live: Live) => T): T {
+    return this.#live.derived(make);
+  }
+
   device(id: string): Device | undefined {
     const row = this.#live.state.devices.get(id);
     return row && this.#seesDevice(row) ? row.device : undefined;

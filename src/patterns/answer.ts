@@ -4,6 +4,9 @@ export interface PatternQuestion {
   readonly text: string;
   /** Values of the `$parameters` in the text, by name. */
   readonly parameters?: Readonly<Record<string, unknown>>;
+  /** Whether different node patterns stand for different things. @default true */
+  readonly distinctNodes?: boolean;
+  readonly signal?: AbortSignal;
 }
 
 /** Which visible devices show a pattern, and how sure that is. */

@@ -14,7 +14,6 @@ const RECORD = 'record:';
 export class PatternIndex {
   readonly graph = new PatternGraph();
   readonly #live: Live;
-  readonly #stop: () => void;
 
   /** Indexes everything the live state holds, and follows it from then on. */
   constructor(live: Live) {
@@ -23,7 +22,7 @@ export class PatternIndex {
       for (const id of live.state.records[collection].keys()) this.#putRecord(collection, id);
     }
     for (const id of live.state.specimens.keys()) this.#putSpecimen(id);
-    this.#stop = live.onTouched(({ records, specimens }) => {
+    live.onTouched(({ records, specimens }) => {
       for (const { collection, id } of records) this.#putRecord(collection, id);
       for (const { id } of specimens) this.#putSpecimen(id);
     });
@@ -37,10 +36,6 @@ export class PatternIndex {
     for (const id of view.state.records.parts.keys()) yield RECORD + id;
   }
 
-  close(): void {
-    this.#stop();
-  }
-
   #putRecord(collection: Collection, id: string): void {
     const record = this.#live.state.records[collection].get(id);
     const segment = record && recordSegment(collection, record);
@@ -51,4 +46,9 @@ export class PatternIndex {
     const row = this.#live.state.specimens.get(id);
     if (row) this.graph.putSegment(id, specimenSegment(this.#live.peek(row), this.#live.state));
   }
+}
+
+/** The pattern graph of a state. */
+export function patternIndexOf(live: Live): PatternIndex {
+  return new PatternIndex(live);
 }

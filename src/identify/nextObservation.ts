@@ -1,0 +1,164 @@
+import { type Part, partIdOf } from '../model/catalogue.ts';
+import { cautionsFor } from '../model/cautions.ts';
+import { isCertain } from '../model/marking.ts';
+import { type HabitsWithout, packageKey } from './habits.ts';
+import { entropyBits, informationGainBits } from './information.ts';
+import { BENCH_METHODS, type BenchMethod } from './methods.ts';
+import type { Posterior } from './posterior.ts';
+import type { Sighting } from './sighting.ts';
+
+/** Something that could still be looked at, and what it may tell. */
+export interface NextObservation {
+  readonly component: string;
+  readonly method: BenchMethod;
+  /** Expected information gain about what the component is, bits. */
+  readonly gainBits: number;
+  readonly bitsPerMinute: number;
+  /** The cautions that belong to it; the standing caution always. */
+  readonly cautions: readonly string[];
+}
+
+/** Hypotheses less likely than this are taken together with "none in the catalogue". */
+const NEGLIGIBLE = 1e-4;
+/** How often the bench reads a value as the catalogue has it, where the method succeeds at all. */
+const READ_RIGHT = 0.95;
+const FAILED = 'nothing learnt';
+
+/**
+ * Ranks what could still be looked at for one component by bits a minute. Each method is modelled by what it would
+ * show under each candidate; what was already seen without doubt is not offered again.
+ */
+export function nextObservations(
+  sighting: Sighting,
+  odds: Posterior,
+  habits: HabitsWithout,
+): readonly NextObservation[] {
+  const kept = odds.candidates.filter(({ probability }) => probability >= NEGLIGIBLE);
+  const prior = [
+    ...kept.map(({ probability }) => probability),
+    1 - kept.reduce((sum, { probability }) => sum + probability, 0),
+  ];
+  if (entropyBits(prior) < 1e-6) return [];
+  const parts = kept.map(({ part }) => part);
+  return BENCH_METHODS.filter((method) => stillOpen(method, sighting))
+    .map((method): NextObservation => {
+      const outcomes = [...parts, undefined].map((part) =>
+        spread(method, outcomesUnder(method, part, parts, habits)),
+      );
+      const gainBits = informationGainBits(prior, outcomes);
+      return {
+        component: sighting.component,
+        method,
+        gainBits,
+        bitsPerMinute: gainBits / method.minutes,
+        cautions: cautionsFor(method.hazards),
+      };
+    })
+    .filter(({ gainBits }) => gainBits > 1e-6)
+    .sort((a, b) => b.bitsPerMinute - a.bitsPerMinute || (a.method.id < b.method.id ? -1 : 1));
+}
+
+function stillOpen({ reads, destructive }: BenchMethod, sighting: Sighting): boolean {
+  switch (reads) {
+    case 'marking':
+      return destructive || !sighting.marking || !isCertain(sighting.marking);
+    case 'package':
+      return sighting.package === undefined;
+    case 'pin-count':
+      return sighting.pins === undefined;
+    case 'body-size':
+      return sighting.body === undefined;
+    default:
+      return true;
+  }
+}
+
+/** Outcomes with the chance of failing taken in: a failure looks the same under every hypothesis. */
+function spread(
+  { succeeds }: BenchMethod,
+  outcomes: ReadonlyMap<string, number>,
+): ReadonlyMap<string, number> {
+  const all = new Map([...outcomes].map(([outcome, p]) => [outcome, p * succeeds]));
+  all.set(FAILED, 1 - succeeds);
+  return all;
+}
+
+/** What a method that succeeds would show if the component were this part (undefined: none of the catalogue's). */
+function outcomesUnder(
+  method: BenchMethod,
+  part: Part | undefined,
+  rivals: readonly Part[],
+  habits: HabitsWithout,
+): ReadonlyMap<string, number> {
+  switch (method.reads) {
+    case 'marking':
+      return likely(
+        part && (part.markings[0] ?? partIdOf(part)),
+        rivals.map((one) => one.markings[0] ?? partIdOf(one)),
+      );
+    case 'package':
+      return likely(
+        part?.package && packageKey(part.package),
+        rivals.flatMap((one) => (one.package ? packageKey(one.package) : [])),
+      );
+    case 'pin-count':
+      return likely(
+        part?.pins?.toString(),
+        rivals.flatMap((one) => one.pins?.toString() ?? []),
+      );
+    case 'body-size':
+      return likely(
+        bodyKey(part),
+        rivals.flatMap((one) => bodyKey(one) ?? []),
+      );
+    case 'trace':
+      return habitual(part, habits, 'neighbour');
+    case 'probe':
+      return habitual(part, habits, 'bus');
+    default:
+      // A look through the package tells what kind of thing it is, not which part.
+      return likely(
+        part?.categories[0],
+        rivals.map(({ categories }) => categories[0]),
+      );
+  }
+}
+
+/** The value the catalogue has with READ_RIGHT, the rest spread over what the rivals have and "something else". */
+function likely(value: string | undefined, rivals: readonly string[]): ReadonlyMap<string, number> {
+  const values = [...new Set(rivals), 'something else'];
+  if (value === undefined) {
+    // A part nobody knows mostly shows something else.
+    return new Map(
+      values.map((one) => [
+        one,
+        one === 'something else' ? READ_RIGHT : (1 - READ_RIGHT) / (values.length - 1 || 1),
+      ]),
+    );
+  }
+  const others = values.filter((one) => one !== value);
+  return new Map([
+    [value, READ_RIGHT],
+    ...others.map((one) => [one, (1 - READ_RIGHT) / others.length] as const),
+  ]);
+}
+
+function habitual(
+  part: Part | undefined,
+  habits: HabitsWithout,
+  table: 'neighbour' | 'bus',
+): ReadonlyMap<string, number> {
+  const values = [...habits.values(table)];
+  const weights = values.map((seen) =>
+    part ? habits.shareGiven(table, part.categories[0], seen) : habits.share(table, seen),
+  );
+  const total = weights.reduce((sum, weight) => sum + weight, 0);
+  return total === 0 ? new Map([[FAILED, 1]]) : new Map(values.map((seen, i) => [seen, weights[i] / total]));
+}
+
+/** Body sizes that callipers tell apart, to 0.2 mm. */
+function bodyKey(part: Part | undefined): string | undefined {
+  if (!part?.body) return undefined;
+  const sides = [part.body.length, part.body.width].sort((a, b) => b - a);
+  return sides.map((side) => Math.round(side / 0.2)).join('x');
+}

@@ -1,0 +1,210 @@
+import { DEFINITE } from '../graph/labels.ts';
+import type { View } from '../graph/view.ts';
+import { type BoundValue, matchBySegment, type SegmentMatch } from '../match/by-segment.ts';
+import type { PatternAnswer, PatternDevice, PatternMatch, PatternQuestion } from './answer.ts';
+import { atLeastOne, type Requirements } from './atLeastOne.ts';
+import type { PatternIndex } from './patternIndex.ts';
+import { type Alternatives, alternativesOf, requirementsOf } from './worlds.ts';
+
+/** Matches looked at in each specimen; what lies beyond cannot make a device less likely. */
+const MATCHES_A_SPECIMEN = 200;
+/** Milliseconds of work after which other requests get their turn. */
+const TURN = 10;
+
+/**
+ * Visible devices that show a pattern, by id, with how sure that is: from the rival candidates of the components that
+ * the matches use, by {@link atLeastOne}. Different nodes of the pattern are different things unless asked otherwise.
+ */
+export async function findPattern(
+  index: PatternIndex,
+  view: View,
+  question: PatternQuestion,
+): Promise<PatternAnswer> {
+  const bySpecimen = matchBySegment(index.graph, question.text, {
+    parameters: question.parameters,
+    distinctNodes: question.distinctNodes ?? true,
+    segments: index.visibleKeys(view),
+    matchesPerSegment: MATCHES_A_SPECIMEN,
+    signal: question.signal,
+  });
+  const devices = new Map<string, Judged[]>();
+  let variables: readonly string[] = [];
+  let turn = performance.now();
+  let step = await bySpecimen.next();
+  while (!step.done) {
+    const { key, matches } = step.value;
+    const [first] = matches;
+    if (first) variables = Object.keys(first.bindings);
+    const judged = judge(view, index, key, matches);
+    const deviceId = key.slice(0, key.lastIndexOf('/'));
+    const before = devices.get(deviceId);
+    if (before) before.push(judged);
+    else devices.set(deviceId, [judged]);
+    if (performance.now() - turn > TURN) {
+      await new Promise(setImmediate);
+      turn = performance.now();
+    }
+    step = await bySpecimen.next();
+  }
+  return {
+    variables,
+    devices: [...devices]
+      .map(([deviceId, specimens]) => together(deviceId, specimens))
+      .sort((a, b) => (a.deviceId < b.deviceId ? -1 : 1)),
+    complete: step.value.complete,
+  };
+}
+
+/** What one specimen shows. */
+interface Judged {
+  readonly matches: readonly PatternMatch[];
+  readonly probability: number;
+  readonly exact: boolean;
+}
+
+/**
+ * A device shows a pattern when some specimen of it does. Specimens of one device are opened to look at the same
+ * design, so their doubts go together: the most convincing one speaks.
+ */
+function together(deviceId: string, specimens: readonly Judged[]): PatternDevice {
+  const best = specimens.reduce((a, b) => (b.probability > a.probability ? b : a));
+  const matches = specimens.flatMap((one) => one.matches).sort((a, b) => b.probability - a.probability);
+  return {
+    deviceId,
+    definite: best.probability >= DEFINITE,
+    probability: best.probability,
+    method: best.exact ? 'exact' : 'estimate',
+    matches,
+  };
+}
+
+function judge(
+  view: View,
+  index: PatternIndex,
+  specimenId: string,
+  matches: readonly SegmentMatch[],
+): Judged {
+  const doubts = new Doubts(view, (node) => index.graph.store.nodeId(node));
+  const judged = matches.map((match) => {
+    const requirements = doubts.of(match);
+    return { match, requirements, probability: doubts.probabilityOf([requirements]).probability };
+  });
+  const whole = doubts.probabilityOf(judged.map(({ requirements }) => requirements));
+  return {
+    probability: whole.probability,
+    exact: whole.exact,
+    matches: judged.map(({ match, probability }) => ({
+      specimenId,
+      bindings: Object.entries(match.bindings).map(([variable, value]) => ({ variable, ids: idsOf(value) })),
+      definite: probability >= DEFINITE,
+      probability,
+    })),
+  };
+}
+
+/** The uncertain components that a set of matches uses, numbered as they turn up. */
+class Doubts {
+  readonly #view: View;
+  /** Global id of a node of the pattern engine. */
+  readonly #idOf: (node: number) => string;
+  readonly #numbers = new Map<string, number>();
+  readonly #alternatives = new Map<string, Alternatives>();
+  /** Set when some match had too many combinations to look at. */
+  #rough = false;
+
+  constructor(view: View, idOf: (node: number) => string) {
+    this.#view = view;
+    this.#idOf = idOf;
+  }
+
+  /** What a match asks of uncertain components; empty for one that holds for certain. */
+  of(match: SegmentMatch): Requirements {
+    const ids = new Map(match.uncertain.map(({ node }) => [node, this.#idOf(node)]));
+    const parts = identifiedParts(match);
+    const components = [...new Set([...ids.values(), ...parts.keys()])].filter(
+      (id) => this.#alternativesOf(id).probabilities.length > 0,
+    );
+    if (components.length === 0) return new Map();
+    const stands = (chosen: ReadonlyMap<string, number>) => {
+      for (const [id, part] of parts) {
+        const choice = chosen.get(id);
+        if (choice !== undefined && this.#alternativesOf(id).parts[choice] !== part) return false;
+      }
+      return match.holdsIn((node, label) => {
+        const id = ids.get(node);
+        const choice = id === undefined ? undefined : chosen.get(id);
+        return id === undefined || choice === undefined || this.#alternativesOf(id).terms[choice].has(label);
+      });
+    };
+    const found = requirementsOf({ components, stands }, this.#alternatives, (id) => this.#numberOf(id));
+    if (!found) this.#rough = true;
+    return found ?? new Map();
+  }
+
+  /** Probability that at least one of these matches stands. */
+  probabilityOf(matches: readonly Requirements[]): { readonly probability: number; readonly exact: boolean } {
+    const things = [...this.#numbers.keys()].map((id) => {
+      const { probabilities } = this.#alternativesOf(id);
+      // The last alternative is "none of the candidates".
+      return [...probabilities, Math.max(0, 1 - probabilities.reduce((sum, p) => sum + p, 0))];
+    });
+    const { probability, exact } = atLeastOne(things, matches, seeded());
+    return { probability: Number(probability.toFixed(9)), exact: exact && !this.#rough };
+  }
+
+  #alternativesOf(id: string): Alternatives {
+    const known = this.#alternatives.get(id);
+    if (known) return known;
+    const cut = id.lastIndexOf('/');
+    const specimen = this.#view.specimen(id.slice(0, cut));
+    const component = specimen?.components.get(id.slice(cut + 1));
+    const alternatives = alternativesOf(
+      component ?? {},
+      component && specimen?.identified.get(component.id),
+      (part) => this.#view.part(part)?.categories,
+    );
+    this.#alternatives.set(id, alternatives);
+    return alternatives;
+  }
+
+  #numberOf(id: string): number {
+    const known = this.#numbers.get(id);
+    if (known !== undefined) return known;
+    this.#numbers.set(id, this.#numbers.size);
+    return this.#numbers.size - 1;
+  }
+}
+
+/** Parts that a match takes components to be, through edges IDENTIFIED_AS. */
+function identifiedParts(match: SegmentMatch): ReadonlyMap<string, string> {
+  return new Map(
+    match.edges
+      .filter(({ label }) => label === 'IDENTIFIED_AS')
+      .map(({ source, target }) => [source, target]),
+  );
+}
+
+function idsOf(value: BoundValue): readonly string[] {
+  if (value === null) return [];
+  switch (value.kind) {
+    case 'node':
+      return [value.id];
+    case 'edge':
+      return [];
+    case 'path':
+      return value.elements.flatMap(idsOf);
+    case 'list':
+      return value.items.flatMap(idsOf);
+    default:
+      return value satisfies never;
+  }
+}
+
+/** Numbers in [0, 1) that are the same for every question (Park & Miller, CACM 31, 1988). */
+function seeded(): () => number {
+  let state = 20_260_101;
+  return () => {
+    state = (state * 48_271) % 2_147_483_647;
+    return state / 2_147_483_647;
+  };
+}
