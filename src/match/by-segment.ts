@@ -1,15 +1,14 @@
 /**
  * Matches segment by segment: for each grouped segment, what the pattern's variables are bound to in it.
  */
-import { type BeginExtras, begin } from './engine.ts';
+import { type BeginExtras, begin, settingsOf } from './engine.ts';
 import type { PatternGraph } from './graph.ts';
 import type { QueryOptions } from './options.ts';
 import type { Compiled } from './plan/compile.ts';
-import { expressionsFor } from './plan/expressions.ts';
 import type { Binding } from './plan/scope.ts';
 import { type SegmentMatches, treeOf } from './search/execute.ts';
-import type { QueryPlan } from './search/plan-query.ts';
-import { planQuery } from './search/plan-query.ts';
+import { expressionsOf } from './search/functions.ts';
+import { planKept, type QueryPlan } from './search/plan-query.ts';
 import type { Shortage } from './search/stage.ts';
 import { S } from './storage/store.ts';
 import { type Uncertain, uncertainOf } from './uncertain.ts';
@@ -32,6 +31,8 @@ export type BoundValue =
 export interface SegmentMatch {
   /** By variable, those of quantified paths as lists. */
   readonly bindings: Readonly<Record<string, BoundValue>>;
+  /** Every edge that the match uses, those without a variable and those of quantified paths included. */
+  readonly edges: readonly (BoundValue & { readonly kind: 'edge' })[];
   /** Label memberships below 1 that the match makes use of; empty for a match that holds for certain. */
   readonly uncertain: readonly Uncertain[];
   /** Whether the match holds whatever is true of the uncertain labels. */
@@ -182,18 +183,13 @@ function anchorOf(
   options: BySegmentOptions,
   extras: BeginExtras,
 ): number | undefined {
-  const settings = {
-    text,
-    distinctNodes: options.distinctNodes ?? false,
-    labels: options.labels ?? 'possible',
-    parameters: options.parameters ?? {},
-    relaxation: extras.relaxation,
-  } as const;
+  const settings = settingsOf(text, options, extras.relaxation);
   const tree = treeOf(settings);
   const visible = graph.visible(options.segments);
-  const { compiled } = planQuery(graph, tree, settings, expressionsFor(graph.store), {
+  const { compiled } = planKept(graph, () => tree, settings, expressionsOf(graph.store, settings), {
     naive: true,
     visible,
+    whole: options.segments === undefined,
   });
   const [first] = compiled.clauses;
   if (first?.kind !== 'match') return undefined;
@@ -270,6 +266,13 @@ class BoundMatch implements SegmentMatch {
     return this.#bindings;
   }
 
+  get edges(): SegmentMatch['edges'] {
+    const bound = [...this.#compiled.scope.own()].map(([, binding]) =>
+      boundValue(this.#graph, binding, this.#row[binding.slot]!, this.#values[binding.slot]),
+    );
+    return bound.flatMap(edgesIn);
+  }
+
   get uncertain(): readonly Uncertain[] {
     return this.#labels().uncertain;
   }
@@ -315,6 +318,22 @@ function boundValue(graph: PatternGraph, binding: Binding, element: number, valu
   }
 }
 
+function edgesIn(value: BoundValue): (BoundValue & { readonly kind: 'edge' })[] {
+  switch (value?.kind) {
+    case 'edge':
+      return [value];
+    case 'path':
+      return value.elements.flatMap(edgesIn);
+    case 'list':
+      return value.items.flatMap(edgesIn);
+    case 'node':
+    case undefined:
+      return [];
+    default:
+      return value satisfies never;
+  }
+}
+
 export function nodeValue({ store }: PatternGraph, node: number): BoundValue {
   return { kind: 'node', id: store.nodeId(node), node };
 }
@@ -329,7 +348,7 @@ export function edgeValue({ store }: PatternGraph, edge: number): BoundValue {
     id: store.edgeId(edge),
     edge,
     label: store.edgeLabel(edge),
-    source: end(store.edgeSource.view[edge]!),
-    target: end(store.edgeTarget.view[edge]!),
+    source: end(store.edgeRow.view[edge * 4 + 1]!),
+    target: end(store.edgeRow.view[edge * 4 + 2]!),
   };
 }

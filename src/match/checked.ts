@@ -1,5 +1,6 @@
 import type { PatternGraph } from './graph.ts';
 import { describe, type Problem } from './language/problem.ts';
+import type { QueryOptions } from './options.ts';
 import { parseKept } from './plan/parsed.ts';
 
 /** A text that is no right pattern; every problem with line, column, excerpt and near names. */
@@ -13,11 +14,7 @@ export class PatternError extends Error {
 }
 
 /** Throws PatternError unless the text can be asked of the graph. */
-export function checked(
-  _graph: PatternGraph,
-  text: string,
-  _parameters: Readonly<Record<string, unknown>>,
-): void {
+export function checked(_graph: PatternGraph, text: string, _options: QueryOptions): void {
   const { errors } = parseKept(text);
   if (errors.length > 0) throw new PatternError(errors);
 }

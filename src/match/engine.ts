@@ -21,7 +21,7 @@ import { checked } from './checked.ts';
 import type { PatternGraph } from './graph.ts';
 import type { Query } from './language/ast.ts';
 import { limitsOf, type QueryOptions } from './options.ts';
-import { expressionsFor } from './plan/expressions.ts';
+import { parsed } from './plan/parsed.ts';
 import {
   type Batch,
   type ExecuteRequest,
@@ -30,7 +30,8 @@ import {
   type QuerySettings,
   treeOf,
 } from './search/execute.ts';
-import { planQuery, type QueryPlan } from './search/plan-query.ts';
+import { expressionsOf } from './search/functions.ts';
+import { planKept, type QueryPlan } from './search/plan-query.ts';
 import type { Shortage } from './search/stage.ts';
 import { WorkerPool } from './workers/pool.ts';
 import { CONTROL } from './workers/protocol.ts';
@@ -168,28 +169,23 @@ export function begin(
 ): Running {
   const start = performance.now();
   const limits = limitsOf(options);
-  const parameters = options.parameters ?? {};
-  checked(graph, text, parameters);
-  const settings: QuerySettings = {
-    text,
-    distinctNodes: options.distinctNodes ?? false,
-    labels: options.labels ?? 'possible',
-    parameters,
-    relaxation: extras.relaxation,
-  };
+  checked(graph, text, options);
+  const settings = settingsOf(text, options, extras.relaxation);
   const tree = treeOf(settings);
   const visible = graph.visible(options.segments);
-  const expressions = expressionsFor(graph.store);
-  const first = planQuery(graph, tree, settings, expressions, {
+  const expressions = expressionsOf(graph.store, settings);
+  const first = planKept(graph, () => tree, settings, expressions, {
     naive: options.naive ?? false,
     visible,
     anchor: extras.anchor,
+    whole: options.segments === undefined,
   });
   const planned = extras.arrange ? extras.arrange(first) : first;
   // COUNT(*) alone needs no rows.
   const counts = output.kind === 'rows' && isCountOnly(tree);
   const request: ExecuteRequest = {
     query: settings,
+    name: planned.name,
     plan: planned.plan,
     strings: planned.strings,
     visible,
@@ -231,6 +227,24 @@ export function begin(
     };
   };
   return { columns: planned.columns, planned, tree, settings, run };
+}
+
+/** How a query is to be read, from the options. */
+export function settingsOf(
+  text: string,
+  options: QueryOptions,
+  relaxation: number | undefined,
+): QuerySettings {
+  return {
+    text,
+    distinctNodes: options.distinctNodes ?? false,
+    labels: options.labels ?? 'possible',
+    parameters: options.parameters ?? {},
+    // Only a function without arguments can ask for the time.
+    now: JSON.stringify(parsed(text)).includes('"arguments":[]') ? Date.now() : 0,
+    functions: options.functions,
+    relaxation,
+  };
 }
 
 const NOTES: Readonly<Record<Shortage, string>> = {

@@ -37,6 +37,7 @@ export class PatternGraph {
   #ports = 0;
   readonly #ungrouped = new Set<number>();
   #ranks: { readonly rank: Int32Array; readonly keys: readonly string[] } | undefined;
+  #allVisible: { readonly version: number; readonly live: Uint8Array } | undefined;
   #sortedKeys: readonly string[] | undefined;
 
   constructor(options: GraphOptions = {}) {
@@ -110,15 +111,19 @@ export class PatternGraph {
     return this.#writer.ranges.segments.end;
   }
 
-  /** A byte per segment row: 1 for the segments that are live now (and among `keys`, when given). */
+  /** A byte per segment row: 1 for the segments that are live now (and among `keys`, when given). Not to be written. */
   visible(keys?: Iterable<string>): Uint8Array {
+    if (!keys && this.#allVisible?.version === this.version) return this.#allVisible.live;
     const live = new Uint8Array(this.slotEnd);
     if (keys) {
       for (const key of keys) {
         const slot = this.#segments.get(key);
         if (slot !== undefined) live[slot] = 1;
       }
-    } else for (const slot of this.#segments.values()) live[slot] = 1;
+      return live;
+    }
+    for (const slot of this.#segments.values()) live[slot] = 1;
+    this.#allVisible = { version: this.version, live };
     return live;
   }
 
@@ -153,7 +158,7 @@ export class PatternGraph {
     const r = this.#writer.ranges;
     const parts: Record<string, number> = {
       nodes: r.nodes.end * 20,
-      adjacency: r.adjacency.end * 10,
+      adjacency: r.adjacency.end * 12,
       edges: r.edges.end * 16,
       records: r.words.end * 4,
       ids: r.idBytes.end,
@@ -234,14 +239,14 @@ export class PatternGraph {
   #portOf(crossing: number, make: boolean): number {
     const { store } = this;
     const edge = crossing >> 1;
-    const source = store.edgeSource.view[edge]!;
-    const target = store.edgeTarget.view[edge]!;
+    const source = store.edgeRow.view[edge * 4 + 1]!;
+    const target = store.edgeRow.view[edge * 4 + 2]!;
     const atTarget = (crossing & 1) === 1;
     const handle = ~(atTarget ? target : source);
     const other = atTarget ? source : target;
-    const { label, directed } = store.catalog.edgeKinds[store.edgeKind.view[edge]!]!;
+    const { label, directed } = store.catalog.edgeKinds[store.edgeRow.view[edge * 4]!]!;
     const code = codeOf(label, directed ? (atTarget ? IN : OUT) : UNDIRECTED);
-    const set = other < 0 ? -1 : store.catalog.nodeKinds[store.nodeKind.view[other]!]!.labelSet;
+    const set = other < 0 ? -1 : store.catalog.nodeKinds[store.nodeRow.view[other * 4]!]!.labelSet;
     const first = store.handlePort.view[handle]!;
     for (let port = first; port >= 0; port = store.portNext.view[port]!)
       if (store.portSet.view[port] === set && store.portCode.view[port] === code) return port;
@@ -276,7 +281,7 @@ export class PatternGraph {
   #bind(handle: number, node: number): void {
     const { store } = this;
     store.handleNode.view[handle] = node;
-    const slot = store.nodeSegment.view[node]!;
+    const slot = store.nodeRow.view[node * 4 + 3]!;
     const row = this.#writer.exportsOf(slot);
     store.exportHandle.view[row + node - store.segmentField(slot, S.nodes)] = handle;
     this.handleVersion++;

@@ -30,6 +30,11 @@ export interface QueryOptions {
    */
   readonly labels?: LabelReading;
   readonly budgets?: Budgets;
+  /**
+   * Address (URL) of a module that exports `functions: FunctionDefinition[]`, functions besides those of the standard;
+   * worker threads load it as well. Call `loadFunctions` once before.
+   */
+  readonly functions?: string | undefined;
   readonly signal?: AbortSignal | undefined;
   /** Keys of the segments that the query may see; nothing in others shows in any way. @default all */
   readonly segments?: Iterable<string> | undefined;

@@ -82,8 +82,8 @@ function contents(graph: PatternGraph): unknown {
           store.isDirected(e),
           store.edgeId(e) ?? null,
           store.edgeProperties(e),
-          store.nodeId(store.end(store.edgeSource.view[e]!)),
-          store.nodeId(store.end(store.edgeTarget.view[e]!)),
+          store.nodeId(store.end(store.edgeRow.view[e * 4 + 1]!)),
+          store.nodeId(store.end(store.edgeRow.view[e * 4 + 2]!)),
         ]);
         return true;
       });
@@ -196,12 +196,12 @@ describe('a graph changed segment by segment', () => {
         nodes: [{ id: `${i}/a` }, { id: `${i}/b` }],
         edges: [{ source: `${i}/a`, target: `${i}/b` }],
       });
-    const before = graph.store.adjNode.view.slice();
+    const before = graph.store.adjRow.view.slice();
     graph.putSegment('s7', {
       nodes: [{ id: '7/a' }, { id: '7/b' }],
       edges: [{ source: '7/b', target: '7/a' }],
     });
-    const after = graph.store.adjNode.view.slice(0, before.length);
+    const after = graph.store.adjRow.view.slice(0, before.length);
     const changed = [...after.keys()].filter((i) => after[i] !== before[i]);
     expect(changed.length).toBeLessThanOrEqual(2);
   });

@@ -73,14 +73,14 @@ export class FeatureIndex {
     const { nodeKinds, layouts } = store.catalog;
     this.nodeTotal += sign * count;
     for (let node = first; node < first + count; node++) {
-      const kind = nodeKinds[store.nodeKind.view[node]!]!;
+      const kind = nodeKinds[store.nodeRow.view[node * 4]!]!;
       let postings = this.nodes[kind.labelSet];
       if (!postings) {
         postings = new Postings();
         this.nodes[kind.labelSet] = postings;
       }
       touch(postings, segment, sign);
-      const record = store.nodeRecord.view[node]!;
+      const record = store.nodeRow.view[node * 4 + 2]!;
       for (const field of layouts[kind.layout]!.fields) {
         if (field.storage !== 'string' && field.storage !== 'boolean') continue;
         let byValue = this.values[field.key];
@@ -103,15 +103,15 @@ export class FeatureIndex {
     const first = store.segmentField(segment, S.edges);
     const count = store.segmentField(segment, S.edgeCount);
     const { nodeKinds, edgeKinds } = store.catalog;
-    const nodeKind = store.nodeKind.view;
+    const rows = store.nodeRow.view;
     this.edgeTotal += sign * count;
     for (let edge = first; edge < first + count; edge++) {
-      const { label, directed } = edgeKinds[store.edgeKind.view[edge]!]!;
-      const source = store.edgeSource.view[edge]!;
-      const target = store.edgeTarget.view[edge]!;
+      const { label, directed } = edgeKinds[store.edgeRow.view[edge * 4]!]!;
+      const source = store.edgeRow.view[edge * 4 + 1]!;
+      const target = store.edgeRow.view[edge * 4 + 2]!;
       if (source >= 0 && target >= 0) {
-        const a = nodeKinds[nodeKind[source]!]!.labelSet;
-        const b = nodeKinds[nodeKind[target]!]!.labelSet;
+        const a = nodeKinds[rows[source * 4]!]!.labelSet;
+        const b = nodeKinds[rows[target * 4]!]!.labelSet;
         const swap = !directed && a > b;
         const shape = this.#shape(label * 2 + (directed ? 0 : 1), swap ? b : a, swap ? a : b);
         touch(shape.postings, segment, sign);
@@ -126,7 +126,7 @@ export class FeatureIndex {
   }
 
   #cross(end: number, code: number, store: Store, segment: number, sign: 1 | -1): void {
-    const from = end < 0 ? -1 : store.catalog.nodeKinds[store.nodeKind.view[end]!]!.labelSet;
+    const from = end < 0 ? -1 : store.catalog.nodeKinds[store.nodeRow.view[end * 4]!]!.labelSet;
     let bySet = this.crossings[code];
     if (!bySet) {
       bySet = new Map();

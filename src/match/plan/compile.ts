@@ -47,13 +47,11 @@ export interface Expressions {
     scope: Scope,
     exists: (node: Exists) => (state: RowState) => boolean,
   ): Evaluate;
-  accumulator(node: Aggregate, parameters: Readonly<Record<string, unknown>>): () => Accumulator;
+  accumulator(node: Aggregate, scope: Scope): () => Accumulator;
   /** A text that is equal for equal values, and for those only. */
   keyOf(value: unknown): string;
   /** Negative, zero or positive; neither is null. */
   compare(a: unknown, b: unknown): number;
-  /** Where nulls go when the text does not say. */
-  nullsFirst(descending: boolean): boolean;
   /** A value as it is handed to the caller. */
   output(value: unknown): unknown;
 }

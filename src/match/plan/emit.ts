@@ -26,6 +26,8 @@ export interface EmitContext {
 interface NumberSource {
   readonly guards: readonly string[];
   readonly source: string;
+  /** Whether it may be beyond the largest number. */
+  readonly computed?: boolean;
 }
 
 /** The source of "the expression is true", or undefined when it cannot be written. */
@@ -115,7 +117,11 @@ class Emitter {
     const b = a && this.#number(right);
     if (!a || !b) return undefined;
     const compared = `${a.source} ${operatorSource(operator)} ${b.source}`;
-    return `(${[...a.guards, ...b.guards, wanted ? compared : `!(${compared})`].join(' && ')})`;
+    // A sum or product that is no finite number any more is null.
+    const finite = [a, b].flatMap(({ source, computed }) =>
+      computed ? [`Math.abs(${source}) < Infinity`] : [],
+    );
+    return `(${[...a.guards, ...b.guards, wanted ? compared : `!(${compared})`, ...finite].join(' && ')})`;
   }
 
   #number(expression: Expression): NumberSource | undefined {
@@ -128,7 +134,7 @@ class Emitter {
       }
       case 'sign': {
         const operand = this.#number(expression.operand);
-        return operand && { guards: operand.guards, source: `(${expression.operator}(${operand.source}))` };
+        return operand && { ...operand, source: `(${expression.operator}(${operand.source}))` };
       }
       case 'arithmetic': {
         // Division by zero is an error of its own.
@@ -139,6 +145,7 @@ class Emitter {
         return {
           guards: [...left.guards, ...right.guards],
           source: `(${left.source} ${expression.operator} ${right.source})`,
+          computed: true,
         };
       }
       case 'property': {

@@ -1,168 +1,244 @@
-/** Evaluation of expression trees on a store. */
-import type { Aggregate, Expression } from '../language/ast.ts';
-import type { PropertyValue } from '../storage/input.ts';
+/**
+ * Joins the expression side to a store: what its names mean in a row, and how elements are read.
+ */
+import { accumulatorFor } from '../expression/aggregate.ts';
+import { compareValues, valueKey } from '../expression/compare.ts';
+import { compileExpression, type Slots } from '../expression/compile.ts';
+import type { FunctionTable } from '../expression/functions/define.ts';
+import {
+  type EdgeReference,
+  type ElementAccess,
+  type ElementReference,
+  isList,
+  type NodeReference,
+  type Value,
+  valueOfProperty,
+} from '../expression/value.ts';
+import type { LabelExpression } from '../language/ast.ts';
+import { temporalText } from '../language/temporal.ts';
+import type { Field } from '../storage/catalog.ts';
 import type { Store } from '../storage/store.ts';
-import type { Accumulator, Evaluate, Expressions } from './compile.ts';
-import type { Scope } from './scope.ts';
+import type { Evaluate, Expressions } from './compile.ts';
+import { labelTest } from './label-of.ts';
+import { nodeKindTruths } from './label-test.ts';
+import type { RowState } from './pattern.ts';
+import type { Binding, Scope } from './scope.ts';
 
-export function expressionsFor(store: Store): Expressions {
-  const compile: Expressions['compile'] = (e, scope, exists) => evaluator(store, e, scope, exists);
+export interface ExpressionSettings {
+  readonly functions: FunctionTable;
+  readonly parameters: Readonly<Record<string, unknown>>;
+  /** Milliseconds since 1970: the instant of the query. */
+  readonly now: number;
+  /** Lowest label truth that counts as having the label. */
+  readonly leastTruth: number;
+}
+
+/** An element as it is handed to the caller. */
+export type ElementValue =
+  | { readonly kind: 'node'; readonly id: string }
+  | {
+      readonly kind: 'edge';
+      readonly id: string | undefined;
+      readonly label: string | undefined;
+      readonly source: string;
+      readonly target: string;
+    };
+
+export function expressionsFor(store: Store, settings: ExpressionSettings): Expressions {
+  const access = elementAccess(store);
+  const parameter = (name: string): Value => valueOfProperty(settings.parameters[name]);
+  const compile: Expressions['compile'] = (expression, scope, exists) => {
+    const slots: Slots<RowState> = {
+      functions: settings.functions,
+      elements: access,
+      now: settings.now,
+      parameter,
+      exists,
+      isGroup: (name) => scope.find(name)?.kind === 'group',
+      variable: (name) => variableReader(scope, name),
+      property: (variable, key) => propertyReader(store, scope, variable, key),
+      labeled: (variable, labels) => labelReader(store, scope, variable, labels, settings.leastTruth),
+    };
+    return compileExpression(expression, slots) as Evaluate;
+  };
   return {
     compile,
-    accumulator: (node) => () => accumulator(node),
-    keyOf: (v) => JSON.stringify(v) ?? 'null',
-    compare: (a, b) => ((a as number) < (b as number) ? -1 : (a as number) > (b as number) ? 1 : 0),
-    nullsFirst: () => false,
-    output: (v) => {
-      if (v && typeof v === 'object' && 'node' in v)
-        return { kind: 'node', id: store.nodeId((v as { node: number }).node) };
-      return v;
+    accumulator: (node, scope) => {
+      const fraction = node.fraction
+        ? (compile(node.fraction, scope, () => () => false) as (state: RowState | undefined) => Value)(
+            undefined,
+          )
+        : null;
+      return () => accumulatorFor(node, fraction) as ReturnType<ReturnType<Expressions['accumulator']>>;
     },
+    keyOf: (value) => valueKey(value as Value),
+    compare: (a, b) => compareValues(a as Exclude<Value, null>, b as Exclude<Value, null>),
+    output: (value) => output(store, value as Value),
   };
 }
-function accumulator(node: Aggregate): Accumulator {
-  let n = 0;
-  let sum = 0;
-  const list: unknown[] = [];
-  const seen = new Set<string>();
+
+function elementAccess(store: Store): ElementAccess {
   return {
-    bytes: 32,
-    add(v) {
-      if (node.argument && (v === null || v === undefined)) return;
-      if (node.distinct) {
-        const k = JSON.stringify(v);
-        if (seen.has(k)) return;
-        seen.add(k);
-      }
-      n++;
-      if (typeof v === 'number') sum += v;
-      list.push(v);
+    property: (element, key) => {
+      const number = element.key as number;
+      const id = store.catalog.findKey(key);
+      if (id < 0) return null;
+      const property =
+        element.kind === 'node' ? store.nodeProperty(number, id) : store.edgeProperty(number, id);
+      return valueOfProperty(property);
     },
-    result() {
-      switch (node.name) {
-        case 'COUNT':
-          return n;
-        case 'SUM':
-          return n ? sum : null;
-        case 'AVG':
-          return n ? sum / n : null;
-        case 'MIN':
-          return n ? list.reduce((a, b) => ((a as number) < (b as number) ? a : b)) : null;
-        case 'MAX':
-          return n ? list.reduce((a, b) => ((a as number) > (b as number) ? a : b)) : null;
-        default:
-          return list;
-      }
+    labels: (element) => {
+      const number = element.key as number;
+      if (element.kind === 'node') return store.nodeLabels(number).map(({ label }) => label);
+      const label = store.edgeLabel(number);
+      return label === '' ? [] : [label];
     },
+    isDirected: (edge) => store.isDirected(edge.key as number),
+    ends: (edge) => {
+      const at = (edge.key as number) * 4;
+      return { source: nodeReference(store, at + 1), target: nodeReference(store, at + 2) };
+    },
+    id: (element) =>
+      element.kind === 'node'
+        ? store.nodeId(element.key as number)
+        : (store.edgeId(element.key as number) ?? String(element.key)),
   };
 }
-function evaluator(
-  store: Store,
-  e: Expression,
-  scope: Scope,
-  exists: Parameters<Expressions['compile']>[2],
-): Evaluate {
-  const sub = (x: Expression) => evaluator(store, x, scope, exists);
-  switch (e.kind) {
-    case 'number':
-    case 'string':
-    case 'boolean': {
-      const v = e.value;
-      return () => v;
+
+function nodeReference(store: Store, word: number): NodeReference {
+  return { kind: 'node', key: store.end(store.edgeRow.view[word]!) };
+}
+
+function variableReader(scope: Scope, name: string): (state: RowState) => Value {
+  const binding = scope.find(name);
+  if (!binding) throw new Error(`There is no variable ${name}`);
+  const { slot } = binding;
+  switch (binding.kind) {
+    case 'node':
+    case 'edge': {
+      const { kind } = binding;
+      return ({ row }) => (row[slot]! < 0 ? null : { kind, key: row[slot]! });
     }
-    case 'null':
-      return () => null;
-    case 'parameter':
-      return (s) => s.parameters[e.name] ?? null;
-    case 'variable': {
-      const b = scope.find(e.name);
-      if (!b) throw new Error(`no variable ${e.name}`);
-      if (b.kind === 'node') return (s) => (s.row[b.slot]! < 0 ? null : { node: s.row[b.slot] });
-      if (b.kind === 'edge') return (s) => (s.row[b.slot]! < 0 ? null : { edge: s.row[b.slot] });
-      return (s) => s.values[b.slot] ?? null;
-    }
-    case 'property': {
-      const o = sub(e.object);
-      const key = e.key.text;
-      return (s) => {
-        const v = o(s) as { node?: number; edge?: number } | null;
-        if (!v) return null;
-        const k = store.catalog.findKey(key);
-        if (k < 0) return null;
-        const r: PropertyValue | undefined =
-          v.node !== undefined ? store.nodeProperty(v.node, k) : store.edgeProperty(v.edge!, k);
-        return r ?? null;
-      };
-    }
-    case 'comparison': {
-      const [l, r] = [sub(e.left), sub(e.right)];
-      return (s) => {
-        const [a, b] = [l(s) as number, r(s) as number];
-        if (a === null || b === null) return null;
-        if (typeof a === 'object') return (JSON.stringify(a) === JSON.stringify(b)) === (e.operator === '=');
-        switch (e.operator) {
-          case '=':
-            return a === b;
-          case '<>':
-            return a !== b;
-          case '<':
-            return a < b;
-          case '<=':
-            return a <= b;
-          case '>':
-            return a > b;
-          default:
-            return a >= b;
-        }
-      };
-    }
-    case 'not': {
-      const o = sub(e.operand);
-      return (s) => {
-        const v = o(s);
-        return v === null ? null : !v;
-      };
-    }
-    case 'logical': {
-      const os = e.operands.map(sub);
-      return (s) => {
-        const vs = os.map((o) => o(s));
-        if (e.operator === 'AND') return vs.includes(false) ? false : vs.includes(null) ? null : true;
-        if (e.operator === 'OR') return vs.includes(true) ? true : vs.includes(null) ? null : false;
-        return vs.includes(null) ? null : vs.reduce((a, b) => a !== b);
-      };
-    }
-    case 'arithmetic': {
-      const [l, r] = [sub(e.left), sub(e.right)];
-      return (s) => {
-        const [a, b] = [l(s) as number, r(s) as number];
-        if (a === null || b === null) return null;
-        return e.operator === '+' ? a + b : e.operator === '-' ? a - b : e.operator === '*' ? a * b : a / b;
-      };
-    }
-    case 'is-null': {
-      const o = sub(e.operand);
-      return (s) => ((o(s) ?? null) === null) !== e.negated;
-    }
-    case 'exists': {
-      const t = exists(e);
-      return (s) => t(s);
-    }
-    case 'in': {
-      const [o, l] = [sub(e.operand), sub(e.list)];
-      return (s) => {
-        const v = o(s);
-        const list = l(s) as unknown[];
-        if (v === null || list === null) return null;
-        const hit = list.includes(v);
-        return hit !== e.negated;
-      };
-    }
-    case 'list': {
-      const os = e.items.map(sub);
-      return (s) => os.map((o) => o(s));
-    }
+    case 'path':
+      return ({ values }) => pathValue(values[slot]);
+    case 'group':
+      return ({ values }) => groupValue(binding.of, values[slot]);
+    case 'value':
+      return ({ values }) => values[slot] as Value;
     default:
-      throw new Error(`not yet: ${e.kind}`);
+      return binding satisfies never;
   }
+}
+
+function pathValue(elements: unknown): Value {
+  if (!Array.isArray(elements)) return null;
+  return {
+    kind: 'path',
+    elements: (elements as number[]).map((key, i) => ({ kind: i % 2 === 0 ? 'node' : 'edge', key })),
+  };
+}
+
+function groupValue(of: Binding, items: unknown): Value {
+  if (!Array.isArray(items)) return null;
+  switch (of.kind) {
+    case 'node':
+    case 'edge': {
+      const { kind } = of;
+      return (items as number[]).map((key) => (key < 0 ? null : { kind, key }));
+    }
+    case 'path':
+      return items.map(pathValue);
+    case 'group':
+      return items.map((item) => groupValue(of.of, item));
+    case 'value':
+      return items as Value[];
+    default:
+      return of satisfies never;
+  }
+}
+
+/** Reads a property without making a reference to the element. */
+function propertyReader(
+  store: Store,
+  scope: Scope,
+  variable: string,
+  key: string,
+): ((state: RowState) => Value) | undefined {
+  const binding = scope.find(variable);
+  if (binding?.kind !== 'node' && binding?.kind !== 'edge') return undefined;
+  const { slot } = binding;
+  const { catalog } = store;
+  const id = catalog.findKey(key);
+  const isNode = binding.kind === 'node';
+  const kinds = isNode ? catalog.nodeKinds : catalog.edgeKinds;
+  const fields: readonly (Field | undefined)[] = kinds.map(({ layout }) =>
+    catalog.layouts[layout]!.fields.find((field) => field.key === id),
+  );
+  const column = isNode ? store.nodeRow : store.edgeRow;
+  const word = isNode ? 2 : 3;
+  return ({ row }) => {
+    const element = row[slot]!;
+    if (element < 0) return null;
+    const field = fields[column.view[element * 4]!];
+    if (!field) return null;
+    const value = store.read(field, column.view[element * 4 + word]!);
+    return field.storage === 'whole' ? valueOfProperty(value) : (value as Value);
+  };
+}
+
+function labelReader(
+  store: Store,
+  scope: Scope,
+  variable: string,
+  labels: LabelExpression,
+  leastTruth: number,
+): ((state: RowState) => boolean | null) | undefined {
+  const binding = scope.find(variable);
+  if (binding?.kind !== 'node') return undefined;
+  const { slot } = binding;
+  const truths = nodeKindTruths(labelTest(labels), store.catalog);
+  return ({ row }) => (row[slot]! < 0 ? null : truths[store.nodeRow.view[row[slot]! * 4]!]! >= leastTruth);
+}
+
+/** A value as plain data: elements by their ids, points in time and durations as ISO 8601 text. */
+function output(store: Store, value: Value): unknown {
+  if (value === null || typeof value !== 'object') return value;
+  if (isList(value)) return value.map((item) => output(store, item));
+  switch (value.kind) {
+    case 'node':
+    case 'edge':
+      return elementValue(store, value);
+    case 'path':
+      return { kind: 'path', elements: value.elements.map((element) => elementValue(store, element)) };
+    case 'record':
+      return value.fields;
+    case 'date':
+    case 'time':
+    case 'datetime':
+    case 'duration':
+      return temporalText(value);
+    default:
+      return value satisfies never;
+  }
+}
+
+function elementValue(store: Store, element: ElementReference): ElementValue {
+  const number = element.key as number;
+  if (element.kind === 'node') return { kind: 'node', id: store.nodeId(number) };
+  return edgeValue(store, element);
+}
+
+function edgeValue(store: Store, { key }: EdgeReference): ElementValue {
+  const number = key as number;
+  const end = (word: number): string => {
+    const node = store.end(store.edgeRow.view[number * 4 + word]!);
+    return node < 0 ? '' : store.nodeId(node);
+  };
+  return {
+    kind: 'edge',
+    id: store.edgeId(number),
+    label: store.edgeLabel(number) || undefined,
+    source: end(1),
+    target: end(2),
+  };
 }

@@ -49,6 +49,9 @@ function touchesBound(pattern: Pattern, from: number, to: number): boolean {
   return pattern.nodes[from]!.bound || pattern.nodes[to]!.bound;
 }
 
+/** Edges at a node, of the label asked for, from which on a list is called long. */
+const LONG = 6;
+
 class Progress {
   readonly bound: boolean[];
   readonly done: boolean[];
@@ -104,10 +107,12 @@ class Progress {
     const end = reversed ? from : to;
     const fan = this.#estimates.edges[edge]! / Math.max(1, this.#estimates.nodes[start]!);
     this.done[edge] = true;
-    this.#take({ kind: 'walk', edge, reversed }, fan, this.effort(edge) + 2, [
-      slot,
-      this.#pattern.nodes[end]!.slot,
-    ]);
+    this.#take(
+      { kind: 'walk', edge, reversed, long: this.effort(edge) >= LONG },
+      fan,
+      this.effort(edge) + 2,
+      [slot, this.#pattern.nodes[end]!.slot],
+    );
     this.bound[end] = true;
     this.connectAll();
   }

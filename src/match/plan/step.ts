@@ -3,6 +3,12 @@ export type Step =
   /** Every node of the label, in the segments to look at. */
   | { readonly kind: 'scan'; readonly node: number }
   /** Along an edge from its bound end; `reversed` when that is `to`. */
-  | { readonly kind: 'walk'; readonly edge: number; readonly reversed: boolean }
+  | {
+      readonly kind: 'walk';
+      readonly edge: number;
+      readonly reversed: boolean;
+      /** Whether the lists of edges walked along are long enough to be entered by binary search. */
+      readonly long: boolean;
+    }
   /** An edge whose ends are both bound. */
   | { readonly kind: 'connect'; readonly edge: number };

@@ -169,10 +169,9 @@ class DenseSearch {
   readonly #first: number;
   readonly #mask: Int32Array;
   readonly #taken: Int32Array;
-  readonly #starts: Int32Array;
-  readonly #others: Int32Array;
+  readonly #rows: Int32Array;
   readonly #edges: Int32Array;
-  readonly #codes: Uint16Array;
+  readonly #entries: Int32Array;
   readonly #store: Store;
   readonly #segment: number;
   readonly #candidates: Int32Array[] = [];
@@ -196,10 +195,9 @@ class DenseSearch {
     const { mask, taken } = scratchFor(this.#first + store.segmentField(segment, S.nodeCount));
     this.#mask = mask;
     this.#taken = taken;
-    this.#starts = store.adjStart.view;
-    this.#others = store.adjNode.view;
+    this.#rows = store.nodeRow.view;
     this.#edges = store.adjEdge.view;
-    this.#codes = store.adjCode.view;
+    this.#entries = store.adjRow.view;
     this.#counts = new Int32Array(this.#size);
     this.#order = new Int32Array(this.#size);
     this.#backMask = new Int32Array(this.#size);
@@ -227,13 +225,12 @@ class DenseSearch {
     const { tables, around, nodeConditions, injective, pattern } = this.#plan;
     const runs = this.#store.segmentField(this.#segment, S.runs);
     const runEnd = runs + this.#store.segmentField(this.#segment, S.runCount);
-    const runKind = this.#store.runKind.view;
-    const runStart = this.#store.runStart.view;
+    const runRow = this.#store.runRow.view;
     for (let u = 0; u < this.#size; u++) {
       const table = tables[u];
       let room = 0;
       for (let r = runs; r < runEnd; r++)
-        if (table?.[runKind[r]!] !== 0) room += runStart[r + 1]! - runStart[r]!;
+        if (table?.[runRow[r * 2]!] !== 0) room += runRow[r * 2 + 3]! - runRow[r * 2 + 1]!;
       const list = new Int32Array(room);
       this.#candidates.push(list);
       const conditions = nodeConditions[u]!;
@@ -248,9 +245,9 @@ class DenseSearch {
       const bit = 1 << u;
       let count = 0;
       for (let r = runs; r < runEnd; r++) {
-        if (table?.[runKind[r]!] === 0) continue;
-        for (let v = runStart[r]!; v < runStart[r + 1]!; v++) {
-          if (this.#starts[v + 1]! - this.#starts[v]! < degree) continue;
+        if (table?.[runRow[r * 2]!] === 0) continue;
+        for (let v = runRow[r * 2 + 1]!; v < runRow[r * 2 + 3]!; v++) {
+          if (this.#rows[v * 4 + 5]! - this.#rows[v * 4 + 1]! < degree) continue;
           if (!loops.every((edge) => this.#adjacent(v, v, this.#plan.forward[edge]!))) continue;
           if (conditions.length > 0) {
             this.#run.row[slot] = v;
@@ -295,22 +292,22 @@ class DenseSearch {
         let kept = 0;
         for (let i = 0; i < this.#counts[u]!; i++) {
           const v = list[i]!;
-          const start = this.#starts[v]!;
-          const end = this.#starts[v + 1]!;
+          const start = this.#rows[v * 4 + 1]!;
+          const end = this.#rows[v * 4 + 5]!;
           let passes = true;
           if (one >= 0) {
             let seen = 0;
             for (let j = start; j < end; j++)
-              if (this.#codes[j] === one) seen |= this.#mask[this.#others[j]!]!;
+              if (this.#entries[j * 2] === one) seen |= this.#mask[this.#entries[j * 2 + 1]!]!;
             passes = (seen & want[0]!) === want[0];
           } else {
             found.fill(0);
             for (let j = start; j < end; j++) {
-              const w = this.#others[j]!;
+              const w = this.#entries[j * 2 + 1]!;
               if (w < 0) continue;
               const m = this.#mask[w]!;
               if (m === 0) continue;
-              const code = this.#codes[j]!;
+              const code = this.#entries[j * 2]!;
               for (let c = 0; c < classes.length; c++) if (classes[c]![code] === 1) found[c]! |= m;
             }
             for (let c = 0; c < classes.length; c++) if ((found[c]! & want[c]!) !== want[c]) passes = false;
@@ -339,8 +336,8 @@ class DenseSearch {
   #hasDistinct(v: number, mask: number, count: number): boolean {
     let left = count;
     let last = -1;
-    for (let j = this.#starts[v]!; j < this.#starts[v + 1]!; j++) {
-      const w = this.#others[j]!;
+    for (let j = this.#rows[v * 4 + 1]!; j < this.#rows[v * 4 + 5]!; j++) {
+      const w = this.#entries[j * 2 + 1]!;
       // Parallel edges stand side by side within a code; counting one twice only weakens the filter.
       if (w < 0 || w === last || (this.#mask[w]! & mask) === 0) continue;
       last = w;
@@ -411,7 +408,7 @@ class DenseSearch {
     let least = 2 ** 31;
     for (let b = 0; b < back.length; b++) {
       const v = this.#image[back[b]!.node]!;
-      const length = this.#starts[v + 1]! - this.#starts[v]!;
+      const length = this.#rows[v * 4 + 5]! - this.#rows[v * 4 + 1]!;
       if (length < least) {
         least = length;
         pivot = b;
@@ -421,9 +418,9 @@ class DenseSearch {
     return this.#tryAll(
       position,
       u,
-      this.#others,
-      this.#starts[v]!,
-      this.#starts[v + 1]!,
+      this.#entries,
+      this.#rows[v * 4 + 1]!,
+      this.#rows[v * 4 + 5]!,
       pivot,
       back[pivot]!.codeClass,
     );
@@ -452,9 +449,9 @@ class DenseSearch {
     this.#run.fuel -= end - start + 1;
     if (this.#run.fuel < 0) this.#run.fuel = this.#run.refuel();
     for (let i = start; i < end; i++) {
-      const w = list[i]!;
+      const w = codes ? list[i * 2 + 1]! : list[i]!;
       if (w < 0 || (this.#mask[w]! & bit) === 0) continue;
-      if (codes && (code >= 0 ? this.#codes[i] !== code : codes[this.#codes[i]!] !== 1)) continue;
+      if (codes && (code >= 0 ? this.#entries[i * 2] !== code : codes[this.#entries[i * 2]!] !== 1)) continue;
       // Parallel edges are one node; they are told apart when edges are bound.
       if (codes && w === last) continue;
       if (codes && code < 0 && this.#seenBefore(start, i, w, codes)) continue;
@@ -505,27 +502,29 @@ class DenseSearch {
 
   /** Whether the list already had `w` under another accepted code. */
   #seenBefore(start: number, at: number, w: number, codes: Uint8Array): boolean {
-    for (let i = start; i < at; i++) if (this.#others[i] === w && codes[this.#codes[i]!] === 1) return true;
+    for (let i = start; i < at; i++)
+      if (this.#entries[i * 2 + 1] === w && codes[this.#entries[i * 2]!] === 1) return true;
     return false;
   }
 
   #adjacent(v: number, w: number, codeClass: number): boolean {
     const code = this.#plan.single[codeClass]!;
-    let low = this.#starts[v]!;
-    let high = this.#starts[v + 1]!;
+    let low = this.#rows[v * 4 + 1]!;
+    let high = this.#rows[v * 4 + 5]!;
     if (code < 0 || high - low < 8) {
       const codes = this.#plan.classes[codeClass]!;
-      for (let i = low; i < high; i++) if (this.#others[i] === w && codes[this.#codes[i]!] === 1) return true;
+      for (let i = low; i < high; i++)
+        if (this.#entries[i * 2 + 1] === w && codes[this.#entries[i * 2]!] === 1) return true;
       return false;
     }
     const end = high;
     while (low < high) {
       const middle = (low + high) >>> 1;
-      const c = this.#codes[middle]!;
-      if (c < code || (c === code && this.#others[middle]! < w)) low = middle + 1;
+      const c = this.#entries[middle * 2]!;
+      if (c < code || (c === code && this.#entries[middle * 2 + 1]! < w)) low = middle + 1;
       else high = middle;
     }
-    return low < end && this.#others[low] === w && this.#codes[low] === code;
+    return low < end && this.#entries[low * 2 + 1] === w && this.#entries[low * 2] === code;
   }
 
   /** All nodes are bound: binds the pattern's edges, in every way when there are parallel ones. */
@@ -544,8 +543,8 @@ class DenseSearch {
     const accepts = this.#plan.classes[this.#plan.forward[at]!]!;
     const earlier = pattern.edges.slice(0, at).some((other) => other.slot === edge.slot);
     let previous = -1;
-    for (let i = this.#starts[from]!; i < this.#starts[from + 1]!; i++) {
-      if (this.#others[i] !== to || accepts[this.#codes[i]!] !== 1) continue;
+    for (let i = this.#rows[from * 4 + 1]!; i < this.#rows[from * 4 + 5]!; i++) {
+      if (this.#entries[i * 2 + 1] !== to || accepts[this.#entries[i * 2]!] !== 1) continue;
       const found = this.#edges[i]!;
       if (earlier && row[edge.slot] !== found) continue;
       // A directed loop stands twice in its list.

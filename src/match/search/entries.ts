@@ -27,31 +27,29 @@ export function entriesWith(
   // A directed loop stands twice in its node's list; walked in any direction it still is one edge.
   const loops = new Uint8Array(accepts.length);
   for (const code of codes) if (code % 3 === IN && accepts[code - IN + OUT] === 1) loops[code] = 1;
-  const starts = store.adjStart.view;
-  const others = store.adjNode.view;
+  const rows = store.nodeRow.view;
   const edges = store.adjEdge.view;
-  const adjacency = store.adjCode.view;
-  const segments = store.nodeSegment.view;
+  const adjacency = store.adjRow.view;
   const table = store.segmentTable.view;
   const handles = store.handleNode.view;
 
   const seen = (reference: number): number => {
     if (reference >= 0) return reference;
     const node = handles[~reference]!;
-    return node >= 0 && visible[segments[node]!] === 1 ? node : -1;
+    return node >= 0 && visible[rows[node * 4 + 3]!] === 1 ? node : -1;
   };
   return (at, visit) => {
-    const end = starts[at + 1]!;
-    run.fuel -= end - starts[at]! + 1;
+    const end = rows[at * 4 + 5]!;
+    run.fuel -= end - rows[at * 4 + 1]! + 1;
     if (run.fuel < 0) run.fuel = run.refuel();
-    for (let i = starts[at]!; i < end; i++) {
-      const code = adjacency[i]!;
+    for (let i = rows[at * 4 + 1]!; i < end; i++) {
+      const code = adjacency[i * 2]!;
       if (accepts[code] !== 1) continue;
-      const other = seen(others[i]!);
+      const other = seen(adjacency[i * 2 + 1]!);
       if (other < 0 || (other === at && loops[code] === 1)) continue;
       if (!visit(other, edges[i]!)) return false;
     }
-    const row = segments[at]! * SEGMENT_ROW;
+    const row = rows[at * 4 + 3]! * SEGMENT_ROW;
     const exported = table[row + S.exports]!;
     if (exported < 0) return true;
     const handle = store.exportHandle.view[exported + at - table[row + S.nodes]!]!;
@@ -63,7 +61,7 @@ export function entriesWith(
         if (visible[store.crossingSegment.view[c]!] !== 1) continue;
         const crossing = store.crossingEdge.view[c]!;
         const edge = crossing >> 1;
-        const other = seen((crossing & 1 ? store.edgeSource : store.edgeTarget).view[edge]!);
+        const other = seen(store.edgeRow.view[edge * 4 + (crossing & 1 ? 1 : 2)]!);
         if (other >= 0 && !visit(other, edge)) return false;
       }
     }

@@ -4,13 +4,13 @@
 
 import type { Query } from '../language/ast.ts';
 import { type Compiled, compileClauses, type LabelReading } from '../plan/compile.ts';
-import { expressionsFor } from '../plan/expressions.ts';
 import type { PlannableClause } from '../plan/match.ts';
 import { parsed } from '../plan/parsed.ts';
 import type { PlannedMatch } from '../plan/plan-match.ts';
 import { relaxations } from '../plan/relax.ts';
 import type { Store } from '../storage/store.ts';
 import { clausesStage, matchesOf } from './clauses.ts';
+import { expressionsOf } from './functions.ts';
 import { COUNTER } from './generate.ts';
 import { isPlain, type MatchStage, type PreparedMatch, prepareMatch } from './match-stage.ts';
 import { type ResultPlan, ResultSink } from './result.ts';
@@ -23,6 +23,10 @@ export interface QuerySettings {
   readonly distinctNodes: boolean;
   readonly labels: LabelReading;
   readonly parameters: Readonly<Record<string, unknown>>;
+  /** Milliseconds since 1970 when the text asks for the time, else 0. */
+  readonly now: number;
+  /** Module with further functions; see `functions.ts`. */
+  readonly functions: string | undefined;
   /** Number of a near pattern: the query is that entry of `relaxations`. */
   readonly relaxation?: number | undefined;
 }
@@ -45,6 +49,8 @@ export interface Limits {
 /** Plain data, so that it can go to a worker. */
 export interface ExecuteRequest {
   readonly query: QuerySettings;
+  /** Tells requests apart whose code differs. */
+  readonly name: string;
   /** Per match, in reading order, those of EXISTS bodies last. */
   readonly plan: readonly PlannedMatch[];
   /** Numbers of the strings in the text and the parameters; -1 for those that the graph does not hold. */
@@ -301,39 +307,15 @@ function readyFor(store: Store, request: ExecuteRequest): Ready {
 }
 
 /** Everything that the compiled code hangs on. */
-function nameOf(store: Store, request: ExecuteRequest): string {
-  const { query, plan, strings, crossingCodes, output } = request;
+function nameOf(store: Store, { name, output, trace }: ExecuteRequest): string {
   const { nodeKinds, edgeKinds, edgeLabels } = store.catalog;
-  const shape = plan.map(({ parts }) =>
-    parts.map((part) =>
-      part.kind === 'repeat'
-        ? [part.repeat, part.reversed, part.endBound]
-        : [
-            part.dense,
-            part.nodes,
-            part.edges,
-            part.before,
-            part.steps.map(({ step }) => Object.values(step)),
-          ],
-    ),
-  );
-  return JSON.stringify([
-    query,
-    shape,
-    strings,
-    crossingCodes,
-    output.kind === 'count',
-    request.trace,
-    nodeKinds.length,
-    edgeKinds.length,
-    edgeLabels.length,
-  ]);
+  return `${name} ${output.kind === 'count'} ${trace} ${nodeKinds.length} ${edgeKinds.length} ${edgeLabels.length}`;
 }
 
 function makeReady(store: Store, request: ExecuteRequest): Ready {
   const { query, plan, strings, crossingCodes, output } = request;
   const tree = treeOf(query);
-  const expressions = expressionsFor(store);
+  const expressions = expressionsOf(store, query);
   const compiled = compileClauses(
     tree.clauses,
     store,

@@ -48,19 +48,37 @@ export interface GenerateOptions {
   readonly setTable: (node: PatternNode) => Uint8Array | undefined;
 }
 
+/** Names that the code may use for one word of a row: the column, words a row, and the word. */
+const WORDS: Readonly<Record<string, readonly [column: string, stride: number, word: number]>> = {
+  nodeKind: ['nodeRow', 4, 0],
+  adjStart: ['nodeRow', 4, 1],
+  nodeRecord: ['nodeRow', 4, 2],
+  nodeSegment: ['nodeRow', 4, 3],
+  adjCode: ['adjRow', 2, 0],
+  adjNode: ['adjRow', 2, 1],
+  edgeKind: ['edgeRow', 4, 0],
+  edgeSource: ['edgeRow', 4, 1],
+  edgeTarget: ['edgeRow', 4, 2],
+  edgeRecord: ['edgeRow', 4, 3],
+  runKind: ['runRow', 2, 0],
+  runStart: ['runRow', 2, 1],
+};
+const WORD = new RegExp(`\\b(${Object.keys(WORDS).join('|')})\\[([^\\[\\]]+)\\]`, 'g');
+
+/** Replaces `nodeKind[n]` and the like by the place in the row. Indices hold no brackets. */
+function placed(code: string): string {
+  return code.replace(WORD, (_, name: string, index: string) => {
+    const [column, stride, word] = WORDS[name]!;
+    return `${column}[(${index}) * ${stride}${word > 0 ? ` + ${word}` : ''}]`;
+  });
+}
+
 const COLUMNS = [
-  'nodeKind',
-  'adjStart',
-  'adjNode',
+  'nodeRow',
+  'adjRow',
   'adjEdge',
-  'edgeSource',
-  'edgeTarget',
-  'edgeKind',
-  'nodeRecord',
-  'edgeRecord',
-  'nodeSegment',
-  'runKind',
-  'runStart',
+  'edgeRow',
+  'runRow',
   'segmentTable',
   'handleNode',
   'handlePort',
@@ -79,6 +97,7 @@ export function generate(pattern: Pattern, steps: readonly Step[], options: Gene
   const writer = new Writer(pattern, steps, options);
   const body = writer.write();
   // The text holds only what this file wrote; see above. It is the point of this module.
+  if (process.env.SHOW) console.log(body);
   const make = new Function('binding', 'constants', 'seek', 'counter', body) as (
     binding: Binding,
     constants: readonly unknown[],
@@ -92,23 +111,24 @@ export function generate(pattern: Pattern, steps: readonly Step[], options: Gene
 export const COUNTER = new Float64Array(1);
 
 /** First entry in `start .. end` whose code is at least `code` and, there, whose neighbour is at least `node`. */
-function seekEntry(
-  codes: Uint16Array,
-  nodes: Int32Array,
-  start: number,
-  end: number,
-  code: number,
-  node: number,
-): number {
+function seekEntry(rows: Int32Array, start: number, end: number, code: number, node: number): number {
   let low = start;
   let high = end;
   while (low < high) {
     const middle = (low + high) >>> 1;
-    const c = codes[middle]!;
-    if (c < code || (c === code && nodes[middle]! < node)) low = middle + 1;
+    const c = rows[middle * 2]!;
+    if (c < code || (c === code && rows[middle * 2 + 1]! < node)) low = middle + 1;
     else high = middle;
   }
   return low;
+}
+
+/** Variables that hold where the nodes of a label stand in a segment. */
+interface Range {
+  readonly table: string;
+  readonly low: string;
+  readonly high: string;
+  readonly mixed: string;
 }
 
 /** Lists longer than this are entered by binary search. */
@@ -126,6 +146,12 @@ class Writer {
   readonly #checked = new Set<Condition>();
   readonly #labels = { n: 0 };
   #scans = 0;
+  /** Nodes that stand in the segment that the first scan has come to. */
+  readonly #tied = new Set<number>();
+  readonly #ranges: Range[] = [];
+  /** Line at which ranges are found, -1 when the code starts with no scan. */
+  #rangeLine = -1;
+  readonly #outer: string[] = [];
   /** Variables of conditions, declared ahead. */
   readonly #declared: string[] = [];
 
@@ -153,7 +179,7 @@ class Writer {
     }
     this.#conditions(fail);
     this.#step(0);
-    const used = this.#lines.join('\n');
+    const used = placed(this.#lines.join('\n'));
     const head = [
       `const { run, store, visible, scans, next } = binding; const row = run.row;`,
       ...this.constants.map((_, i) => `const k${i} = constants[${i}];`),
@@ -161,12 +187,12 @@ class Writer {
       ...COLUMNS.filter((c) => new RegExp(`\\b${c}\\b`).test(used)).map(
         (c) => `const ${c} = store.${c}.view;`,
       ),
-      used.includes('adjCode') ? `const adjCode = store.adjCode.view;` : '',
       /\bwords\b/.test(used) ? `const words = store.records.words;` : '',
       /\bdoubles\b/.test(used) ? `const doubles = store.records.doubles;` : '',
-      `let fuel = run.fuel;`,
+      `let fuel = run.fuel;${this.#ranges.length > 0 ? ' let ranged = -1;' : ''}`,
       this.#declared.length > 0 ? `let ${this.#declared.map((v) => `${v} = 0`).join(', ')};` : '',
       this.#options.counting ? 'let count = 0;' : '',
+      ...this.#outer,
     ];
     const done = this.#options.counting ? 'counter[0] += count;' : '';
     return [...head, used, `run.fuel = fuel; ${done} return true;`, '};'].join('\n');
@@ -202,7 +228,7 @@ class Writer {
         this.#scan(step.node, at);
         break;
       case 'walk':
-        this.#walk(step.edge, step.reversed, at);
+        this.#walk(step, at);
         break;
       case 'connect':
         this.#connect(step.edge, at);
@@ -251,23 +277,35 @@ class Writer {
     if (table) this.#line(`if (${this.#constant(table)}[runKind[${r}]] === 0) continue;`);
     this.#line(`const ${n}_end = runStart[${r} + 1]; let ${n}_at = runStart[${r}];`);
     this.#line(`fuel -= ${n}_end - ${n}_at; if (fuel < 0) fuel = run.refuel();`);
+    if (at === 0) this.#rangeLine = this.#lines.push('') - 1;
     this.#line(`for (; ${n}_at < ${n}_end; ${n}_at++) { const ${n} = ${n}_at;`);
-    this.#bind(node, false);
+    this.#bind(node);
+    this.#tied.add(node.slot);
+    this.#conditions('continue;');
     this.#step(at + 1);
     this.#line('} } }');
+    if (at === 0) this.#lines[this.#rangeLine] = this.#rangeSource(seg);
     this.#scans--;
   }
 
   /** From the bound end of an edge to the other one, which is not bound. */
-  #walk(index: number, reversed: boolean, at: number): void {
-    const edge = this.#pattern.edges[index]!;
+  #walk(step: Extract<Step, { kind: 'walk' }>, at: number): void {
+    const { reversed } = step;
+    const edge = this.#pattern.edges[step.edge]!;
     const start = this.#pattern.nodes[reversed ? edge.to : edge.from]!;
     const end = this.#pattern.nodes[reversed ? edge.from : edge.to]!;
     const codes = this.#codes(edge, reversed);
-    this.#entries(name(start), codes, name(end), edge, undefined, end, () => {
-      this.#bind(end, true);
-      this.#step(at + 1);
-    });
+    const inside = () => this.#step(at + 1);
+    if (step.long && this.#tied.has(start.slot) && codes.length === 1 && this.#stays(codes)) {
+      const range = this.#rangeOf(end);
+      if (range) {
+        this.#tied.add(end.slot);
+        this.#entriesInRange(name(start), codes[0]!, end, edge, range, inside);
+        return;
+      }
+    }
+    if (this.#tied.has(start.slot) && this.#stays(codes)) this.#tied.add(end.slot);
+    this.#entries(name(start), codes, end, edge, undefined, inside);
   }
 
   /** An edge between two bound nodes. */
@@ -279,8 +317,7 @@ class Writer {
     const backward = this.#codes(edge, true);
     // Look from the side whose list holds every such edge; when both do, from the shorter list.
     const reach = (codes: readonly number[]) => codes.some((code) => this.#options.entered(code));
-    const plain = (codes: readonly number[]) =>
-      !codes.some((code) => this.#options.entered(code) || this.#options.leaves(code));
+    const plain = (codes: readonly number[]) => this.#stays(codes);
     const inside = () => this.#step(at + 1);
     if (from !== to && plain(forward) && plain(backward) && forward.length === 1) {
       const [a, b, c] = [this.#fresh('a'), this.#fresh('b'), this.#fresh('c')];
@@ -293,38 +330,111 @@ class Writer {
       const i = this.#fresh('i');
       this.#line(`let ${i} = adjStart[${a}]; const ${i}_end = adjStart[${a} + 1]; fuel -= 2;`);
       this.#line(`if (fuel < 0) fuel = run.refuel();`);
-      this.#line(
-        `if (${i}_end - ${i} > ${LONG}) ${i} = seek(adjCode, adjNode, ${i}, ${i}_end, ${code}, ${b});`,
-      );
+      this.#line(`if (${i}_end - ${i} > ${LONG}) ${i} = seek(adjRow, ${i}, ${i}_end, ${code}, ${b});`);
       this.#line(`for (; ${i} < ${i}_end; ${i}++) {`);
       this.#line(`if (adjNode[${i}] !== ${b}) { if (adjCode[${i}] > ${code}) break; continue; }`);
       this.#line(`if (adjCode[${i}] !== ${code}) continue;`);
       this.#edge(edge, `adjEdge[${i}]`);
+      this.#conditions('continue;');
       inside();
       this.#line('}');
       return;
     }
-    if (reach(forward) && !reach(backward))
-      this.#entries(to, backward, undefined, edge, from, undefined, inside);
-    else this.#entries(from, forward, undefined, edge, to, undefined, inside);
+    if (reach(forward) && !reach(backward)) this.#entries(to, backward, undefined, edge, from, inside);
+    else this.#entries(from, forward, undefined, edge, to, inside);
+  }
+
+  /** Whether edges with these codes never join two segments. */
+  #stays(codes: readonly number[]): boolean {
+    return !codes.some((code) => this.#options.entered(code) || this.#options.leaves(code));
   }
 
   /**
-   * Loops over the edges at `at` with one of `codes`. The other end goes to the new variable `other`, or has to be
+   * Variables with the first and behind the last node of the segment that fit a node pattern, and whether others
+   * stand between them. Nodes are sorted by kind and lists by node, so a long list is entered where these begin.
+   */
+  #rangeOf(node: PatternNode): Range | undefined {
+    const table = this.#options.nodeTable(node);
+    if (!table || this.#rangeLine < 0) return undefined;
+    const constant = this.#constant(table);
+    let range = this.#ranges.find((known) => known.table === constant);
+    if (!range) {
+      const [low, high, mixed] = [this.#fresh('low'), this.#fresh('high'), this.#fresh('mixed')];
+      this.#declared.push(low, high, mixed);
+      range = { table: constant, low, high, mixed };
+      this.#ranges.push(range);
+    }
+    return range;
+  }
+
+  /** Finds the ranges of a segment in its runs, when the first node to start from has been found there. */
+  #rangeSource(seg: string): string {
+    if (this.#ranges.length === 0) return '';
+    const [q, end] = [this.#fresh('q'), this.#fresh('q')];
+    const clear = this.#ranges
+      .map(({ low, high, mixed }) => `${low} = 0; ${high} = 0; ${mixed} = 0;`)
+      .join(' ');
+    const each = this.#ranges.map(
+      ({ table, low, high, mixed }) =>
+        `if (${table}[kind] !== 0) { if (${high} === 0) ${low} = at; else if (${high} !== at) ${mixed} = 1; ${high} = runStart[${q} + 1]; }`,
+    );
+    return [
+      `if (ranged !== ${seg}) { ranged = ${seg}; ${clear}`,
+      `let ${q} = segmentTable[${seg} + ${S.runs}]; const ${end} = ${q} + segmentTable[${seg} + ${S.runCount}];`,
+      `for (; ${q} < ${end}; ${q}++) { const kind = runKind[${q}], at = runStart[${q}];`,
+      ...each,
+      '} }',
+    ].join('\n');
+  }
+
+  #entriesInRange(
+    at: string,
+    code: number,
+    far: PatternNode,
+    edge: PatternEdge,
+    { table, low, high, mixed }: Range,
+    inside: () => void,
+  ): void {
+    const i = this.#fresh('i');
+    const y = name(far);
+    this.#line(`const ${i}_end = adjStart[${at} + 1];`);
+    this.#line(`let ${i} = seek(adjRow, adjStart[${at}], ${i}_end, ${code}, ${low});`);
+    this.#line(`if ((fuel -= 8) < 0) fuel = run.refuel();`);
+    this.#line(`for (; ${i} < ${i}_end; ${i}++) { const ${y} = adjNode[${i}];`);
+    this.#line(`if (${y} >= ${high} || adjCode[${i}] !== ${code}) break; fuel--;`);
+    this.#line(`if (${mixed} === 1 && ${table}[nodeKind[${y}]] === 0) continue;`);
+    this.#bind(far);
+    this.#edge(edge, `adjEdge[${i}]`);
+    this.#conditions('continue;');
+    inside();
+    this.#line('}');
+  }
+
+  /**
+   * Loops over the edges at `at` with one of `codes`. The other end is the new node `far`, or has to be the bound
    * `known`.
    */
   #entries(
     at: string,
     codes: readonly number[],
-    other: string | undefined,
+    far: PatternNode | undefined,
     pattern: PatternEdge,
     known: string | undefined,
-    far: PatternNode | undefined,
     inside: () => void,
   ): void {
     if (codes.length === 0) return;
     const i = this.#fresh('i');
-    const y = other ?? this.#fresh('y');
+    const y = far ? name(far) : this.#fresh('y');
+    const found = (edge: string) => {
+      // What is likely to fail and cheap to see comes first.
+      if (far) {
+        this.#tests(far, 'continue;');
+        this.#bind(far);
+      }
+      this.#edge(pattern, edge);
+      this.#conditions('continue;');
+      inside();
+    };
     const leaves = codes.some((code) => this.#options.leaves(code));
     const entered = codes.some((code) => this.#options.entered(code));
     const single = codes.length === 1 ? String(codes[0]) : undefined;
@@ -333,7 +443,7 @@ class Writer {
     this.#line(`fuel -= ${i}_end - ${i} + 1; if (fuel < 0) fuel = run.refuel();`);
     if (single)
       this.#line(
-        `if (${i}_end - ${i} > ${LONG}) ${i} = seek(adjCode, adjNode, ${i}, ${i}_end, ${single}, -2147483648);`,
+        `if (${i}_end - ${i} > ${LONG}) ${i} = seek(adjRow, ${i}, ${i}_end, ${single}, -2147483648);`,
       );
     const loops = this.#loopCodes(codes);
     const resolve = leaves
@@ -348,8 +458,7 @@ class Writer {
       else this.#line(`if (${table}[adjCode[${i}]] !== 1) continue;`);
       this.#line(`${declare} ${y} = adjNode[${i}]; ${resolve} ${hit}`);
       if (loops) this.#line(`if (${y} === ${at} && ${loops}[adjCode[${i}]] === 1) continue;`);
-      this.#edge(pattern, `adjEdge[${i}]`);
-      inside();
+      found(`adjEdge[${i}]`);
       this.#line('}');
       return;
     }
@@ -389,8 +498,7 @@ class Writer {
     this.#line(
       `if (${y} < 0) { ${y} = handleNode[~${y}]; if (${y} < 0 || visible[nodeSegment[${y}]] === 0) continue; } ${hit}`,
     );
-    this.#edge(pattern, edge);
-    inside();
+    found(edge);
     this.#line('}');
   }
 
@@ -401,26 +509,51 @@ class Writer {
       return;
     }
     this.#line(`const ${name(edge)} = ${found};`);
-    this.#bind(edge, false);
+    this.#bind(edge);
   }
 
-  /** Tests and distinctness of a new binding; the code around it is a loop, so failing means `continue`. */
-  #bind(element: PatternNode | PatternEdge, test: boolean): void {
+  /** Notes a new binding and checks that it is distinct; the code around it is a loop, so failing is `continue`. */
+  #bind(element: PatternNode | PatternEdge): void {
     const before = [...this.#bound].map((slot) => this.#bySlot.get(slot)!);
     this.#bound.add(element.slot);
     this.#distinct(element.slot, 'continue;', before);
-    if (test) this.#tests(element, 'continue;');
-    this.#conditions('continue;');
   }
 
-  #distinct(slot: number, fail: string, before: readonly (PatternNode | PatternEdge)[]): void {
+  #distinct(slot: number, fail: string, before: readonly (PatternNode | PatternEdge | undefined)[]): void {
+    const element = this.#bySlot.get(slot)!;
     for (const other of before) {
-      if (other.slot === slot) continue;
-      const needed = this.#pattern.distinct.some(
-        ({ a, b }) => (a === slot && b === other.slot) || (b === slot && a === other.slot),
-      );
-      if (needed) this.#line(`if (${name(this.#bySlot.get(slot)!)} === ${name(other)}) ${fail}`);
+      if (!other || other.slot === slot || !this.#mustDiffer(slot, other.slot)) continue;
+      if (element.kind === 'node' && other.kind === 'node' && this.#cannotBeOne(element, other)) continue;
+      if (element.kind === 'edge' && other.kind === 'edge' && this.#differAnyway(element, other)) continue;
+      this.#line(`if (${name(element)} === ${name(other)}) ${fail}`);
     }
+  }
+
+  #mustDiffer(slot: number, other: number): boolean {
+    return this.#pattern.distinct.some(
+      ({ a, b }) => (a === slot && b === other) || (b === slot && a === other),
+    );
+  }
+
+  /** No kind fits both. */
+  #cannotBeOne(a: PatternNode, b: PatternNode): boolean {
+    const [x, y] = [this.#options.nodeTable(a), this.#options.nodeTable(b)];
+    return x !== undefined && y !== undefined && !x.some((fits, kind) => fits !== 0 && y[kind] !== 0);
+  }
+
+  /** Two edge patterns whose labels, or whose ends, keep them apart without looking. */
+  #differAnyway(a: PatternEdge, b: PatternEdge): boolean {
+    if (!this.#pattern.edges.includes(a) || !this.#pattern.edges.includes(b)) return false;
+    const [x, y] = [this.#options.edgeTable(a), this.#options.edgeTable(b)];
+    if (!x.some((fits, label) => fits === 1 && y[label] === 1)) return true;
+    const ends = ({ from, to }: PatternEdge) => [from, to].map((n) => this.#pattern.nodes[n]!);
+    const apart = (node: PatternNode, others: readonly PatternNode[]) =>
+      others.every(
+        (other) =>
+          other.slot !== node.slot &&
+          (this.#mustDiffer(node.slot, other.slot) || this.#cannotBeOne(node, other)),
+      );
+    return ends(a).some((node) => apart(node, ends(b))) || ends(b).some((node) => apart(node, ends(a)));
   }
 
   #tests(element: PatternNode | PatternEdge, fail: string): void {
@@ -437,7 +570,7 @@ class Writer {
       const emitted = condition.emit?.({
         element: (slot) => {
           const element = this.#bySlot.get(slot);
-          return element && this.#bound.has(slot) ? name(element) : `row[${slot}]`;
+          return element && this.#bound.has(slot) ? name(element) : this.#outerElement(slot);
         },
         constant: (value) => this.#constant(value),
         fresh: () => {
@@ -455,6 +588,14 @@ class Writer {
         `run.fuel = fuel - 1; if (!${this.#constant(condition.test)}(run)) ${fail} fuel = run.fuel;`,
       );
     }
+  }
+
+  /** What an earlier clause has bound, read once. */
+  #outerElement(slot: number): string {
+    const variable = `o${slot}`;
+    const line = `const ${variable} = row[${slot}];`;
+    if (!this.#outer.includes(line)) this.#outer.push(line);
+    return variable;
   }
 
   #codes(edge: PatternEdge, reversed: boolean): number[] {

@@ -20,6 +20,8 @@ export interface QueryPlan {
   readonly crossingCodes: readonly number[];
   /** Entries expected to be looked at. */
   readonly cost: number;
+  /** Tells plans apart whose code differs. */
+  readonly name: string;
 }
 
 export interface PlanOptions {
@@ -27,6 +29,39 @@ export interface PlanOptions {
   readonly visible: Uint8Array;
   /** Slot of the node that the search starts from, segment by segment. */
   readonly anchor?: number | undefined;
+}
+
+interface KeptPlans {
+  version: number;
+  readonly plans: Map<string, QueryPlan>;
+}
+
+/** Plans of each graph as it stands; a change of the graph forgets them. */
+const kept = new WeakMap<PatternGraph, KeptPlans>();
+const MOST_KEPT = 300;
+
+/** `planQuery`, kept for the next time when the query sees the whole graph. */
+export function planKept(
+  graph: PatternGraph,
+  tree: () => Query,
+  settings: QuerySettings,
+  expressions: Expressions,
+  options: PlanOptions & { readonly whole: boolean },
+): QueryPlan {
+  if (!options.whole) return planQuery(graph, tree(), settings, expressions, options);
+  let plans = kept.get(graph);
+  if (plans?.version !== graph.version) {
+    plans = { version: graph.version, plans: new Map() };
+    kept.set(graph, plans);
+  }
+  const name = JSON.stringify([settings, options.naive, options.anchor ?? -1]);
+  let plan = plans.plans.get(name);
+  if (!plan) {
+    plan = planQuery(graph, tree(), settings, expressions, options);
+    plans.plans.set(name, plan);
+    if (plans.plans.size > MOST_KEPT) plans.plans.delete(plans.plans.keys().next().value!);
+  }
+  return plan;
 }
 
 export function planQuery(
@@ -73,7 +108,17 @@ export function planQuery(
     strings,
     crossingCodes,
     cost: plan.reduce((sum, { cost }) => sum + cost, 0),
+    name: JSON.stringify([settings, plan.map(shapeOf), strings, crossingCodes]),
   };
+}
+
+/** What the code of a planned match hangs on. */
+function shapeOf({ parts }: PlannedMatch): unknown {
+  return parts.map((part) =>
+    part.kind === 'repeat'
+      ? [part.repeat, part.reversed, part.endBound]
+      : [part.dense, part.nodes, part.edges, part.before, part.steps.map(({ step }) => Object.values(step))],
+  );
 }
 
 /** Calls back with every string value in the tree and the parameters. */

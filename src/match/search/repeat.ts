@@ -67,9 +67,9 @@ export function repeatStage(plan: RepeatPlan, source: EntrySource, next: Stage):
   };
 
   const nodeStep = (item: ChainNode, rest: (at: number) => boolean) => {
-    const kinds = source.store.nodeKind.view;
+    const rows = source.store.nodeRow.view;
     return (at: number): boolean => {
-      if (item.table && item.table[kinds[at]!] === 0) return true;
+      if (item.table && item.table[rows[at * 4]!] === 0) return true;
       const before = row[item.slot]!;
       if (item.again && before !== at) return true;
       row[item.slot] = at;

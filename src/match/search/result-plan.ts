@@ -1,9 +1,9 @@
 /**
  * RETURN, GROUP BY, ORDER BY, OFFSET and LIMIT as a plan for the result sink.
  */
+import { groupVariablesOf } from '../expression/group-variables.ts';
 import type { Aggregate, Expression, NumberLiteral, Parameter, Query } from '../language/ast.ts';
 import type { Compiled, Evaluate, Expressions } from '../plan/compile.ts';
-import { namesIn } from '../plan/free-names.ts';
 import type { Scope } from '../plan/scope.ts';
 import type { AggregateColumn, ResultPlan } from './result.ts';
 
@@ -25,7 +25,7 @@ export function resultPlan(
       aggregates.push({
         slot,
         argument: node.argument && compiled.compile(node.argument, scope),
-        make: expressions.accumulator(node, compiled.settings.parameters),
+        make: expressions.accumulator(node, scope),
       });
       return { kind: 'variable', name, span: node.span };
     });
@@ -45,8 +45,8 @@ export function resultPlan(
     // A sort key that is a return item, word for word, is its value.
     value: sortValue(value, items, evaluated) ?? compiled.compile(withoutAggregates(value), inside),
     descending,
-    // Nulls sort as the largest values when the text does not say.
-    nullsFirst: nulls === undefined ? expressions.nullsFirst(descending) : nulls === 'FIRST',
+    // When the text does not say, nulls sort as the largest values.
+    nullsFirst: nulls === undefined ? descending : nulls === 'FIRST',
   }));
   let keys: Evaluate[] | undefined;
   if (groupBy)
@@ -142,6 +142,5 @@ function replaceAggregates(
 
 /** An aggregate whose argument refers to a group variable goes over that list, any other over the rows. */
 function isOverRows(node: Aggregate, scope: Scope): boolean {
-  if (!node.argument) return true;
-  return ![...namesIn(node.argument)].some((name) => scope.find(name)?.kind === 'group');
+  return groupVariablesOf(node, (name) => scope.find(name)?.kind === 'group').length === 0;
 }

@@ -36,27 +36,6 @@ export class IntColumn {
   }
 }
 
-/** 16-bit unsigned integers. */
-export class ShortColumn {
-  view: Uint16Array;
-  buffer: SharedArrayBuffer;
-  constructor(parts?: ColumnParts) {
-    this.buffer = parts?.buffer ?? reserve(0, RESERVED);
-    this.view = new Uint16Array(this.buffer, 0, this.buffer.byteLength >> 1);
-  }
-  /** Takes over what the writer has made of the column since. */
-  attach(parts: ColumnParts): void {
-    this.buffer = parts.buffer;
-    this.view = new Uint16Array(this.buffer, 0, this.buffer.byteLength >> 1);
-  }
-  /** Makes room for `length` entries. */
-  ensure(length: number): void {
-    if (length <= this.view.length) return;
-    this.buffer = grown(this.buffer, length * 2);
-    this.view = new Uint16Array(this.buffer, 0, this.buffer.byteLength >> 1);
-  }
-}
-
 /** Bytes. */
 export class ByteColumn {
   view: Uint8Array;

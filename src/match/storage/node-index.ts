@@ -69,7 +69,7 @@ export class NodeIndex {
     const store = this.#store;
     const bytes = store.idBytes.view;
     const end = store.nodeIdStart.view[node + 1]!;
-    const prefix = store.strings.text(store.segmentField(store.nodeSegment.view[node]!, S.prefix));
+    const prefix = store.strings.text(store.segmentField(store.nodeRow.view[node * 4 + 3]!, S.prefix));
     let hash = BASIS;
     for (let i = 0; i < prefix.length; i++) hash = Math.imul(hash ^ prefix.charCodeAt(i), PRIME);
     for (let i = store.nodeIdStart.view[node]!; i < end; i++) {

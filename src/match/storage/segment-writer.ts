@@ -66,7 +66,10 @@ export class SegmentWriter {
     const { nodes } = input;
     const edges = input.edges ?? [];
     const prepared = nodes.map((node) => this.#prepareNode(node));
-    const order = nodes.map((_, i) => i).sort((a, b) => prepared[a]!.kind - prepared[b]!.kind || a - b);
+    const rank = this.#kindRanks();
+    const order = nodes
+      .map((_, i) => i)
+      .sort((a, b) => rank[prepared[a]!.kind]! - rank[prepared[b]!.kind]! || a - b);
     const placeOf = new Map<string, number>();
     for (let i = 0; i < order.length; i++) {
       const id = nodes[order[i]!]!.id;
@@ -115,6 +118,28 @@ export class SegmentWriter {
     this.#store.exportHandle.view.fill(-1, start, start + count);
     this.#store.segmentTable.view[slot * SEGMENT_ROW + S.exports] = start;
     return start;
+  }
+
+  #ranks = new Int32Array(0);
+
+  /**
+   * Where each kind stands in a segment. Kinds are sorted by their labels from the most general to the most special
+   * one, so that the nodes of a super-label mostly stand side by side.
+   */
+  #kindRanks(): Int32Array {
+    const { nodeKinds, labelSets, labels } = this.#store.catalog;
+    if (this.#ranks.length === nodeKinds.length) return this.#ranks;
+    const depth = (label: number) => this.#ancestors.get(labels[label]!)?.length ?? 0;
+    const names = nodeKinds.map(({ labelSet, layout }) => {
+      const sorted = [...labelSets[labelSet]!.labels].sort((a, b) => depth(a) - depth(b) || a - b);
+      return `${sorted.map((label) => labels[label]).join('\u0001')}\u0000${labelSet} ${layout}`;
+    });
+    const order = names.map((_, kind) => kind).sort((a, b) => (names[a]! < names[b]! ? -1 : 1));
+    this.#ranks = new Int32Array(nodeKinds.length);
+    order.forEach((kind, place) => {
+      this.#ranks[kind] = place;
+    });
+    return this.#ranks;
   }
 
   #prepareNode(node: NodeInput): Prepared {
@@ -193,14 +218,8 @@ export class SegmentWriter {
     const store = this.#store;
     const count = nodes.length;
     const first = this.ranges.nodes.take(count + 1);
-    for (const column of [
-      store.nodeKind,
-      store.adjStart,
-      store.nodeRecord,
-      store.nodeIdStart,
-      store.nodeSegment,
-    ])
-      column.ensure(first + count + 1);
+    store.nodeIdStart.ensure(first + count + 1);
+    store.nodeRow.ensure((first + count + 1) * 4);
     const prefix = commonPrefix(nodes);
     const prefixBytes = Buffer.byteLength(prefix);
     let idLength = 0;
@@ -213,27 +232,26 @@ export class SegmentWriter {
     for (let i = 0; i < count; i++) {
       const source = order[i]!;
       const node = first + i;
-      store.nodeKind.view[node] = prepared[source]!.kind;
-      store.nodeSegment.view[node] = slot;
+      store.nodeRow.view[node * 4] = prepared[source]!.kind;
+      store.nodeRow.view[node * 4 + 3] = slot;
       store.nodeIdStart.view[node] = idAt;
       idAt += writeText(nodes[source]!.id, prefix.length, store.idBytes.view, idAt);
       if (i === 0 || prepared[source]!.kind !== prepared[order[i - 1]!]!.kind) kinds++;
     }
     store.nodeIdStart.view[first + count] = idAt;
-    store.nodeSegment.view[first + count] = slot;
+    store.nodeRow.view[(first + count) * 4 + 3] = slot;
 
     const runs = this.ranges.runs.take(kinds + 1);
-    store.runKind.ensure(runs + kinds + 1);
-    store.runStart.ensure(runs + kinds + 1);
+    store.runRow.ensure((runs + kinds + 1) * 2);
     let run = runs;
     for (let i = 0; i < count; i++) {
       const kind = prepared[order[i]!]!.kind;
       if (i > 0 && kind === prepared[order[i - 1]!]!.kind) continue;
-      store.runKind.view[run] = kind;
-      store.runStart.view[run++] = first + i;
+      store.runRow.view[run * 2] = kind;
+      store.runRow.view[run++ * 2 + 1] = first + i;
     }
-    store.runKind.view[run] = -1;
-    store.runStart.view[run] = first + count;
+    store.runRow.view[run * 2] = -1;
+    store.runRow.view[run * 2 + 1] = first + count;
 
     const at = slot * SEGMENT_ROW;
     const row = store.segmentTable.view;
@@ -261,8 +279,7 @@ export class SegmentWriter {
     const firstNode = store.segmentField(slot, S.nodes);
     const nodeCount = store.segmentField(slot, S.nodeCount);
     const first = this.ranges.edges.take(edges.length);
-    for (const column of [store.edgeKind, store.edgeSource, store.edgeTarget, store.edgeRecord])
-      column.ensure(first + edges.length);
+    store.edgeRow.ensure((first + edges.length) * 4);
 
     const degree = new Int32Array(nodeCount + 1);
     let crossingCount = 0;
@@ -271,10 +288,10 @@ export class SegmentWriter {
       const source = placeOf.get(edge.source);
       const target = placeOf.get(edge.target);
       const directed = edge.directed !== false;
-      store.edgeKind.view[first + i] = prepared[i]!.kind;
-      store.edgeSource.view[first + i] =
+      store.edgeRow.view[(first + i) * 4] = prepared[i]!.kind;
+      store.edgeRow.view[(first + i) * 4 + 1] =
         source === undefined ? ~this.#handleFor(edge.source) : firstNode + source;
-      store.edgeTarget.view[first + i] =
+      store.edgeRow.view[(first + i) * 4 + 2] =
         target === undefined ? ~this.#handleFor(edge.target) : firstNode + target;
       if (source !== undefined) degree[source]!++;
       else crossingCount++;
@@ -286,17 +303,16 @@ export class SegmentWriter {
     let total = 0;
     for (let i = 0; i < nodeCount; i++) total += degree[i]!;
     const adjacency = this.ranges.adjacency.take(total);
-    store.adjNode.ensure(adjacency + total);
+    store.adjRow.ensure((adjacency + total) * 2);
     store.adjEdge.ensure(adjacency + total);
-    store.adjCode.ensure(adjacency + total);
     let start = adjacency;
     const next = new Int32Array(nodeCount);
     for (let i = 0; i < nodeCount; i++) {
-      store.adjStart.view[firstNode + i] = start;
+      store.nodeRow.view[(firstNode + i) * 4 + 1] = start;
       next[i] = start;
       start += degree[i]!;
     }
-    store.adjStart.view[firstNode + nodeCount] = start;
+    store.nodeRow.view[(firstNode + nodeCount) * 4 + 1] = start;
 
     const crossings = this.ranges.crossings.take(crossingCount);
     for (const column of [
@@ -311,14 +327,14 @@ export class SegmentWriter {
     const put = (node: number, other: number, edge: number, code: number) => {
       const entry = next[node - firstNode]!;
       next[node - firstNode] = entry + 1;
-      store.adjNode.view[entry] = other;
+      store.adjRow.view[entry * 2 + 1] = other;
       store.adjEdge.view[entry] = edge;
-      store.adjCode.view[entry] = code;
+      store.adjRow.view[entry * 2] = code;
     };
     for (let edge = first; edge < first + edges.length; edge++) {
-      const { label, directed } = store.catalog.edgeKinds[store.edgeKind.view[edge]!]!;
-      const source = store.edgeSource.view[edge]!;
-      const target = store.edgeTarget.view[edge]!;
+      const { label, directed } = store.catalog.edgeKinds[store.edgeRow.view[edge * 4]!]!;
+      const source = store.edgeRow.view[edge * 4 + 1]!;
+      const target = store.edgeRow.view[edge * 4 + 2]!;
       if (source >= 0) put(source, target, edge, codeOf(label, directed ? OUT : UNDIRECTED));
       else store.crossingEdge.view[crossing++] = edge * 2;
       if (target < 0) store.crossingEdge.view[crossing++] = edge * 2 + 1;
@@ -326,7 +342,7 @@ export class SegmentWriter {
         put(target, source, edge, codeOf(label, directed ? IN : UNDIRECTED));
     }
     for (let node = firstNode; node < firstNode + nodeCount; node++)
-      sortEntries(store, store.adjStart.view[node]!, store.adjStart.view[node + 1]!);
+      sortEntries(store, store.nodeRow.view[node * 4 + 1]!, store.nodeRow.view[(node + 1) * 4 + 1]!);
 
     const row = store.segmentTable.view;
     row[at + S.edges] = first;
@@ -365,11 +381,17 @@ export class SegmentWriter {
     };
     const firstNode = store.segmentField(slot, S.nodes);
     nodes.forEach((record, i) => {
-      store.nodeRecord.view[firstNode + i] = write(record, store.catalog.nodeKinds[record.kind]!.layout);
+      store.nodeRow.view[(firstNode + i) * 4 + 2] = write(
+        record,
+        store.catalog.nodeKinds[record.kind]!.layout,
+      );
     });
     const firstEdge = store.segmentField(slot, S.edges);
     edges.forEach((record, i) => {
-      store.edgeRecord.view[firstEdge + i] = write(record, store.catalog.edgeKinds[record.kind]!.layout);
+      store.edgeRow.view[(firstEdge + i) * 4 + 3] = write(
+        record,
+        store.catalog.edgeKinds[record.kind]!.layout,
+      );
     });
     store.segmentTable.view[slot * SEGMENT_ROW + S.words] = first;
     store.segmentTable.view[slot * SEGMENT_ROW + S.wordCount] = total;
@@ -380,7 +402,8 @@ export class SegmentWriter {
 function storageOf(value: PropertyValue, name: string, what: string): Storage {
   switch (typeof value) {
     case 'number':
-      if (Number.isNaN(value)) throw new GraphInputError(`Property ${name} of ${what} is not a number (NaN)`);
+      if (!Number.isFinite(value))
+        throw new GraphInputError(`Property ${name} of ${what} is ${value}, which is no finite number`);
       return 'number';
     case 'string':
       return 'string';
@@ -420,38 +443,37 @@ function commonPrefix(nodes: readonly NodeInput[]): string {
 
 /** Sorts the entries of one adjacency list by code, then neighbour, then edge. */
 function sortEntries(store: Store, start: number, end: number): void {
-  const codes = store.adjCode.view;
-  const nodes = store.adjNode.view;
+  const rows = store.adjRow.view;
   const edges = store.adjEdge.view;
   if (end - start > 24) {
     const order = Array.from({ length: end - start }, (_, i) => start + i).sort(
-      (a, b) => codes[a]! - codes[b]! || nodes[a]! - nodes[b]! || edges[a]! - edges[b]!,
+      (a, b) => rows[a * 2]! - rows[b * 2]! || rows[a * 2 + 1]! - rows[b * 2 + 1]! || edges[a]! - edges[b]!,
     );
-    const sorted = order.map((i) => [codes[i]!, nodes[i]!, edges[i]!] as const);
+    const sorted = order.map((i) => [rows[i * 2]!, rows[i * 2 + 1]!, edges[i]!] as const);
     sorted.forEach(([code, node, edge], i) => {
-      codes[start + i] = code;
-      nodes[start + i] = node;
+      rows[(start + i) * 2] = code;
+      rows[(start + i) * 2 + 1] = node;
       edges[start + i] = edge;
     });
     return;
   }
   for (let i = start + 1; i < end; i++) {
-    const code = codes[i]!;
-    const node = nodes[i]!;
+    const code = rows[i * 2]!;
+    const node = rows[i * 2 + 1]!;
     const edge = edges[i]!;
     let j = i - 1;
-    while (
-      j >= start &&
-      (codes[j]! > code ||
-        (codes[j] === code && (nodes[j]! > node || (nodes[j] === node && edges[j]! > edge))))
-    ) {
-      codes[j + 1] = codes[j]!;
-      nodes[j + 1] = nodes[j]!;
+    while (j >= start && isBefore(code, node, edge, rows[j * 2]!, rows[j * 2 + 1]!, edges[j]!)) {
+      rows[j * 2 + 2] = rows[j * 2]!;
+      rows[j * 2 + 3] = rows[j * 2 + 1]!;
       edges[j + 1] = edges[j]!;
       j--;
     }
-    codes[j + 1] = code;
-    nodes[j + 1] = node;
+    rows[j * 2 + 2] = code;
+    rows[j * 2 + 3] = node;
     edges[j + 1] = edge;
   }
+}
+
+function isBefore(code: number, node: number, edge: number, c: number, n: number, e: number): boolean {
+  return code < c || (code === c && (node < n || (node === n && edge < e)));
 }

@@ -4,14 +4,14 @@
  * A *segment* owns one range of each column. Node numbers are positions in the node columns, unique in the whole
  * graph; nodes of one segment stand together, sorted by kind, so the nodes of a label are a few runs. Adjacency is
  * compressed sparse rows (Tinney and Walker, "Direct solutions of sparse network equations", Proc. IEEE 1967):
- * the entries of node `n` are `adjStart[n] .. adjStart[n + 1]`, sorted by code (edge label and direction), then by
+ * the entries of a node end where those of the next one start, and are sorted by code (edge label and direction), then by
  * neighbour. A neighbour in another segment is written as `~handle`; the handle leads to the node that has the id
  * now, so replacing the other segment rewrites handles and nothing else. For the way back, the edges that point to
  * a handle are doubly linked lists, which one segment can enter and leave at the cost of its own edges; there is one
  * list, a *port*, for each kind of edge and far node, so that a walk to one label does not pass all others.
  */
 import { Catalog, type CatalogDelta, type Field } from './catalog.ts';
-import { ByteColumn, type ColumnParts, IntColumn, ShortColumn, WordColumn } from './column.ts';
+import { ByteColumn, type ColumnParts, IntColumn, WordColumn } from './column.ts';
 import type { Properties, PropertyValue } from './input.ts';
 import { StringPool, type StringPoolParts } from './string-pool.ts';
 
@@ -44,19 +44,12 @@ export const S = {
 
 /** Names of the integer columns, in the order in which they cross to a worker. */
 const INT_COLUMNS = [
-  'nodeKind',
-  'adjStart',
-  'nodeRecord',
+  'nodeRow',
+  'adjRow',
   'nodeIdStart',
-  'nodeSegment',
-  'adjNode',
   'adjEdge',
-  'edgeKind',
-  'edgeSource',
-  'edgeTarget',
-  'edgeRecord',
-  'runKind',
-  'runStart',
+  'edgeRow',
+  'runRow',
   'segmentTable',
   'handleNode',
   'handlePort',
@@ -75,7 +68,6 @@ const INT_COLUMNS = [
 /** What a worker needs to read a store. */
 export interface StoreParts {
   readonly ints: readonly ColumnParts[];
-  readonly adjCode: ColumnParts;
   readonly idBytes: ColumnParts;
   readonly records: ColumnParts;
   readonly strings: StringPoolParts;
@@ -88,24 +80,19 @@ export class Store {
   readonly catalog: Catalog;
   readonly strings: StringPool;
 
-  readonly nodeKind: IntColumn;
-  readonly adjStart: IntColumn;
-  /** First word of the node's record. */
-  readonly nodeRecord: IntColumn;
+  /**
+   * Four words a node: kind, first adjacency entry, first word of its record, row of the segment table. What is read
+   * together stands together, since a search waits for memory more than for anything else.
+   */
+  readonly nodeRow: IntColumn;
   readonly nodeIdStart: IntColumn;
-  /** Row of the segment table. */
-  readonly nodeSegment: IntColumn;
-  readonly adjNode: IntColumn;
+  /** Two words an entry: code and neighbour (node, or `~handle`). */
+  readonly adjRow: IntColumn;
   readonly adjEdge: IntColumn;
-  readonly adjCode: ShortColumn;
-  readonly edgeKind: IntColumn;
-  /** Node, or `~handle`. */
-  readonly edgeSource: IntColumn;
-  readonly edgeTarget: IntColumn;
-  readonly edgeRecord: IntColumn;
-  /** Node kinds of a segment, ascending, and the first node of each; one closing entry. */
-  readonly runKind: IntColumn;
-  readonly runStart: IntColumn;
+  /** Four words an edge: kind, source, target (node, or `~handle`), first word of its record. */
+  readonly edgeRow: IntColumn;
+  /** Two words a run of equal nodes in a segment: kind and first node; one closing run. */
+  readonly runRow: IntColumn;
   readonly segmentTable: IntColumn;
   /** The node that has the handle's id now, or -1. */
   readonly handleNode: IntColumn;
@@ -137,19 +124,12 @@ export class Store {
     this.catalog = new Catalog(parts?.catalog);
     this.strings = new StringPool(parts?.strings);
     const int = (name: (typeof INT_COLUMNS)[number]) => new IntColumn(parts?.ints[INT_COLUMNS.indexOf(name)]);
-    this.nodeKind = int('nodeKind');
-    this.adjStart = int('adjStart');
-    this.nodeRecord = int('nodeRecord');
+    this.nodeRow = int('nodeRow');
+    this.adjRow = int('adjRow');
     this.nodeIdStart = int('nodeIdStart');
-    this.nodeSegment = int('nodeSegment');
-    this.adjNode = int('adjNode');
     this.adjEdge = int('adjEdge');
-    this.edgeKind = int('edgeKind');
-    this.edgeSource = int('edgeSource');
-    this.edgeTarget = int('edgeTarget');
-    this.edgeRecord = int('edgeRecord');
-    this.runKind = int('runKind');
-    this.runStart = int('runStart');
+    this.edgeRow = int('edgeRow');
+    this.runRow = int('runRow');
     this.segmentTable = int('segmentTable');
     this.handleNode = int('handleNode');
     this.handlePort = int('handlePort');
@@ -163,7 +143,6 @@ export class Store {
     this.crossingPrevious = int('crossingPrevious');
     this.crossingEdge = int('crossingEdge');
     this.crossingSegment = int('crossingSegment');
-    this.adjCode = new ShortColumn(parts?.adjCode);
     this.idBytes = new ByteColumn(parts?.idBytes);
     this.records = new WordColumn(parts?.records);
   }
@@ -172,7 +151,6 @@ export class Store {
   parts(seen: CatalogDelta['from']): StoreParts {
     return {
       ints: INT_COLUMNS.map((name) => ({ buffer: this[name].buffer })),
-      adjCode: { buffer: this.adjCode.buffer },
       idBytes: { buffer: this.idBytes.buffer },
       records: { buffer: this.records.buffer },
       strings: this.strings.parts(),
@@ -187,7 +165,6 @@ export class Store {
     INT_COLUMNS.forEach((name, i) => {
       this[name].attach(parts.ints[i]!);
     });
-    this.adjCode.attach(parts.adjCode);
     this.idBytes.attach(parts.idBytes);
     this.records.attach(parts.records);
   }
@@ -199,7 +176,7 @@ export class Store {
   /** The id the caller gave a node. */
   nodeId(node: number): string {
     const starts = this.nodeIdStart.view;
-    const prefix = this.strings.text(this.segmentField(this.nodeSegment.view[node]!, S.prefix));
+    const prefix = this.strings.text(this.segmentField(this.nodeRow.view[node * 4 + 3]!, S.prefix));
     const bytes = this.idBytes.view;
     const end = starts[node + 1]!;
     let id = prefix;
@@ -213,7 +190,7 @@ export class Store {
 
   /** The labels of a node with their weights. */
   nodeLabels(node: number): { label: string; weight: number }[] {
-    const set = this.catalog.labelSets[this.catalog.nodeKinds[this.nodeKind.view[node]!]!.labelSet]!;
+    const set = this.catalog.labelSets[this.catalog.nodeKinds[this.nodeRow.view[node * 4]!]!.labelSet]!;
     return set.labels.map((label) => ({
       label: this.catalog.labels[label]!,
       weight: this.labelWeight(node, label),
@@ -222,38 +199,38 @@ export class Store {
 
   /** Weight of one label (by number) of a node; 0 when the node has not got it. */
   labelWeight(node: number, label: number): number {
-    const kind = this.catalog.nodeKinds[this.nodeKind.view[node]!]!;
+    const kind = this.catalog.nodeKinds[this.nodeRow.view[node * 4]!]!;
     const set = this.catalog.labelSets[kind.labelSet]!;
     const at = set.uncertain.indexOf(label);
     if (at >= 0) {
       const words = evenUp(this.catalog.layouts[kind.layout]!.words);
-      return this.records.doubles[((this.nodeRecord.view[node]! + words) >> 1) + at]!;
+      return this.records.doubles[((this.nodeRow.view[node * 4 + 2]! + words) >> 1) + at]!;
     }
     return set.labels.includes(label) ? 1 : 0;
   }
 
   nodeProperties(node: number): Properties {
-    const layout = this.catalog.nodeKinds[this.nodeKind.view[node]!]!.layout;
-    return this.#properties(layout, this.nodeRecord.view[node]!);
+    const layout = this.catalog.nodeKinds[this.nodeRow.view[node * 4]!]!.layout;
+    return this.#properties(layout, this.nodeRow.view[node * 4 + 2]!);
   }
 
   edgeProperties(edge: number): Properties {
-    const layout = this.catalog.edgeKinds[this.edgeKind.view[edge]!]!.layout;
-    return this.#properties(layout, this.edgeRecord.view[edge]!);
+    const layout = this.catalog.edgeKinds[this.edgeRow.view[edge * 4]!]!.layout;
+    return this.#properties(layout, this.edgeRow.view[edge * 4 + 3]!);
   }
 
   /** One property of a node, undefined when absent. */
   nodeProperty(node: number, key: number): PropertyValue | undefined {
-    const layout = this.catalog.nodeKinds[this.nodeKind.view[node]!]!.layout;
+    const layout = this.catalog.nodeKinds[this.nodeRow.view[node * 4]!]!.layout;
     const field = this.catalog.layouts[layout]!.fields.find((f) => f.key === key);
-    return field && this.read(field, this.nodeRecord.view[node]!);
+    return field && this.read(field, this.nodeRow.view[node * 4 + 2]!);
   }
 
   /** One property of an edge, undefined when absent. */
   edgeProperty(edge: number, key: number): PropertyValue | undefined {
-    const layout = this.catalog.edgeKinds[this.edgeKind.view[edge]!]!.layout;
+    const layout = this.catalog.edgeKinds[this.edgeRow.view[edge * 4]!]!.layout;
     const field = this.catalog.layouts[layout]!.fields.find((f) => f.key === key);
-    return field && this.read(field, this.edgeRecord.view[edge]!);
+    return field && this.read(field, this.edgeRow.view[edge * 4 + 3]!);
   }
 
   /** The id the caller gave an edge, or undefined. */
@@ -263,11 +240,11 @@ export class Store {
   }
 
   edgeLabel(edge: number): string {
-    return this.catalog.edgeLabels[this.catalog.edgeKinds[this.edgeKind.view[edge]!]!.label]!;
+    return this.catalog.edgeLabels[this.catalog.edgeKinds[this.edgeRow.view[edge * 4]!]!.label]!;
   }
 
   isDirected(edge: number): boolean {
-    return this.catalog.edgeKinds[this.edgeKind.view[edge]!]!.directed;
+    return this.catalog.edgeKinds[this.edgeRow.view[edge * 4]!]!.directed;
   }
 
   /** The node at an end of an edge, following a handle; -1 when the node is missing. */

@@ -3,6 +3,7 @@
  */
 import { parentPort } from 'node:worker_threads';
 import { execute } from '../search/execute.ts';
+import { loadFunctions } from '../search/functions.ts';
 import { Store } from '../storage/store.ts';
 import type { FromWorker, ToWorker } from './protocol.ts';
 
@@ -20,25 +21,29 @@ port.on('message', (message: ToWorker) => {
     case 'forget':
       stores.delete(message.graph);
       return;
-    case 'execute': {
-      const { job, graph, request, control } = message;
-      const say = (answer: FromWorker) => port.postMessage(answer);
-      try {
-        const outcome = execute(stores.get(graph)!, request, {
-          control: new Int32Array(control),
-          emit: (batch) => say({ kind: 'batch', job, batch }),
-        });
-        say({ kind: 'done', job, outcome });
-      } catch (error) {
-        say({
-          kind: 'failed',
-          job,
-          message: error instanceof Error ? (error.stack ?? error.message) : String(error),
-        });
-      }
+    case 'execute':
+      void run(message);
       return;
-    }
     default:
       message satisfies never;
   }
 });
+
+async function run({ job, graph, request, control }: Extract<ToWorker, { kind: 'execute' }>): Promise<void> {
+  const say = (answer: FromWorker) => port.postMessage(answer);
+  try {
+    const { functions } = request.query;
+    if (functions !== undefined) await loadFunctions(functions);
+    const outcome = execute(stores.get(graph)!, request, {
+      control: new Int32Array(control),
+      emit: (batch) => say({ kind: 'batch', job, batch }),
+    });
+    say({ kind: 'done', job, outcome });
+  } catch (error) {
+    say({
+      kind: 'failed',
+      job,
+      message: error instanceof Error ? (error.stack ?? error.message) : String(error),
+    });
+  }
+}
