@@ -178,7 +178,10 @@ class Compiler<State> {
       case 'call': {
         const definition = this.#slots.functions.get(node.name);
         if (!definition) throw new Error(`There is no function ${node.name}`);
-        return this.#all(node.arguments, (values) => apply(definition, values, this.#slots));
+        const call = (values: readonly Value[]): Value => apply(definition, values, this.#slots);
+        // Without arguments the answer hangs on the instant of the query, which a kept query must ask for anew.
+        if (node.arguments.length === 0) return varying(() => call([]));
+        return this.#all(node.arguments, call);
       }
       case 'aggregate':
         return varying(this.#aggregate(node));
@@ -206,7 +209,6 @@ class Compiler<State> {
 
   #all(operands: readonly Expression[], compute: (values: readonly Value[]) => Value): Code<State> {
     const codes = operands.map((operand) => this.compile(operand));
-    // A function without arguments may depend on the query's instant only, which is constant too.
     if (codes.every((code) => code.constant))
       return constant(compute(codes.map((code) => code.constant!.value)));
     const readers = codes.map((code) => code.run);
@@ -280,13 +282,9 @@ class Compiler<State> {
     }));
     const otherwise = node.otherwise ? this.compile(node.otherwise).run : () => null;
     return varying((state) => {
-      const value = subject ? subject(state) : null;
+      if (subject) current = subject(state);
       for (const branch of branches) {
-        for (const condition of branch.conditions) {
-          // Set anew each time: conditions may hold a CASE expression that runs through here as well.
-          current = value;
-          if (condition(state) === true) return branch.result(state);
-        }
+        if (branch.conditions.some((condition) => condition(state) === true)) return branch.result(state);
       }
       return otherwise(state);
     });

@@ -82,7 +82,9 @@ export function evaluate(node: Expression, at: Environment): Value {
       return (truthOf(value(node.operand)) === node.truth) !== node.negated;
     case 'is-labeled': {
       const element = value(node.element);
-      const labeled = at.labeled?.(element, node.labels) ?? isLabeled(element, node.labels, elements);
+      const labeled = at.labeled
+        ? at.labeled(element, node.labels)
+        : isLabeled(element, node.labels, elements);
       return node.negated ? not(labeled) : labeled;
     }
     case 'is-directed': {
