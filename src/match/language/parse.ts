@@ -4,6 +4,7 @@ import { Source } from '../../text/source.ts';
 import type { Query } from './ast.ts';
 import { tooDeep } from './children.ts';
 import { grammar } from './grammar.ts';
+import type { Finding } from './grammar-base.ts';
 import { DEEPEST_NESTING, DEEPEST_TREE, LONGEST_TEXT, MOST_PROBLEMS } from './limits.ts';
 import { problemOf } from './mistakes.ts';
 import { type Problem, problemAt } from './problem.ts';
@@ -49,10 +50,12 @@ function parsed(source: Source, lexed: Lexed, before: readonly Problem[]): Parse
   parser.findings.length = 0;
   parser.input = lexed.tokens;
   const query = parser.query();
-  const found = parser.findings.map(({ code, severity, span, message }) =>
+  const found = fewest(parser.findings).map(({ code, severity, span, message }) =>
     problemAt(source, code, span, `${message}.`, { severity }),
   );
-  const mistakes = telling(parser.errors, before).map((exception) => problemOf(source, exception));
+  const mistakes = telling(parser.errors, before)
+    .slice(0, MOST_PROBLEMS)
+    .map((exception) => problemOf(source, exception));
   const all = inOrder([...before, ...mistakes, ...found]);
   const errors = all.filter(({ severity }) => severity === 'error');
   const warnings = all.filter(({ severity }) => severity === 'warning');
@@ -73,6 +76,12 @@ function telling(
     ({ name, token }) => name !== 'NotAllInputParsedException' && !(hidden && token.tokenType === EOF),
   );
   return own.length > 0 || hidden ? own : exceptions;
+}
+
+/** The findings that are shown at most; working out a place takes time. */
+function fewest(findings: readonly Finding[]): readonly Finding[] {
+  const errors = findings.filter(({ severity }) => severity === 'error').slice(0, MOST_PROBLEMS);
+  return [...errors, ...findings.filter(({ severity }) => severity === 'warning').slice(0, MOST_PROBLEMS)];
 }
 
 function failed(errors: readonly Problem[]): Parsed {

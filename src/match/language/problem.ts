@@ -35,6 +35,7 @@ export type ProblemCode =
   | 'reserved-word'
   | 'quantifier-bounds'
   | 'unbounded-quantifier'
+  | 'quantified-path'
   | 'variable-kind'
   | 'variable-redeclared'
   | 'group-variable'

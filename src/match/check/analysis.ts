@@ -1,0 +1,274 @@
+/**
+ * Which variable means what at every place of a query: one walk, whose findings the rules look at.
+ *
+ * A variable is single where it stands for one element (or path), conditional where `?` may have left it out, and a
+ * group variable where it stands outside a quantified path that declares it (ISO/IEC 39075:2024, 16.7, on the degree
+ * of reference).
+ */
+import type {
+  Aggregate,
+  Clause,
+  EdgePattern,
+  Expression,
+  MatchClause,
+  Name,
+  NodePattern,
+  ParenthesizedPath,
+  PathFactor,
+  PathPattern,
+  QuantifiedPath,
+  Query,
+  QuestionedPath,
+  Span,
+  Syntax,
+} from '../language/ast.ts';
+import { children } from '../language/children.ts';
+
+export type VariableKind = 'node' | 'edge' | 'path' | 'value';
+export type Degree = 'single' | 'conditional' | 'group';
+
+/** What a name means at a place. */
+export interface Visible {
+  readonly kind: VariableKind;
+  readonly degree: Degree;
+  /** The pattern that a path variable names, while the place is inside it: it has no value there. */
+  readonly inside: boolean;
+}
+
+export interface Declaration {
+  readonly name: string;
+  readonly kind: 'node' | 'edge' | 'path';
+  /** As seen from the clause. */
+  readonly degree: Degree;
+  readonly span: Span;
+  /** Quantified and questioned paths around it, outermost first. */
+  readonly around: readonly (QuantifiedPath | QuestionedPath)[];
+  /** For a path variable, what it names. */
+  readonly pattern: PathPattern | ParenthesizedPath | undefined;
+  /** What the name meant before this clause. */
+  readonly before: Visible | undefined;
+  readonly clause: MatchClause;
+}
+
+export type Part = 'where' | 'property' | 'return' | 'sort';
+
+/** An expression and what its names mean. Bodies of EXISTS in it are sites of their own. */
+export interface Site {
+  readonly root: Expression;
+  readonly part: Part;
+  find(name: string): Visible | undefined;
+  /** All names that mean something. */
+  names(): Iterable<string>;
+}
+
+export interface Analysis {
+  readonly declarations: readonly Declaration[];
+  readonly sites: readonly Site[];
+  /** The site of a column or sort key. */
+  siteOf(root: Expression): Site;
+  readonly matches: readonly MatchClause[];
+  /** Variables after the last clause, in the order of their declaration. */
+  readonly variables: ReadonlyMap<string, Visible>;
+}
+
+type Scope = ReadonlyMap<string, Visible>;
+
+const NOTHING: Declaration['around'] = [];
+
+export function analyse(query: Query): Analysis {
+  return new Analyser().analyse(query);
+}
+
+class Analyser {
+  readonly #declarations: Declaration[] = [];
+  readonly #sites: Site[] = [];
+  readonly #matches: MatchClause[] = [];
+  /** Scopes inside paths, which all elements with the same surroundings share. */
+  readonly #inside = new WeakMap<object, WeakMap<object, Scope>>();
+
+  analyse(query: Query): Analysis {
+    const variables = this.#clauses(query.clauses, new Map());
+    for (const { value } of query.result.items ?? []) this.#site(value, 'return', variables);
+    const columns = new Map(variables);
+    for (const { value, alias } of query.result.items ?? []) {
+      if (alias) columns.set(alias.text, visibleValue(value, variables));
+    }
+    for (const { value } of query.orderBy) this.#site(value, 'sort', columns);
+    const byRoot = new Map(this.#sites.map((site) => [site.root, site]));
+    return {
+      declarations: this.#declarations,
+      sites: this.#sites,
+      siteOf: (root) => byRoot.get(root)!,
+      matches: this.#matches,
+      variables,
+    };
+  }
+
+  /** The scope after the clauses. */
+  #clauses(clauses: readonly Clause[], scope: Scope): Scope {
+    return clauses.reduce(
+      (before, clause) =>
+        clause.kind === 'optional' ? this.#clauses(clause.clauses, before) : this.#match(clause, before),
+      scope,
+    );
+  }
+
+  #match(clause: MatchClause, before: Scope): Scope {
+    this.#matches.push(clause);
+    const own: Declaration[] = [];
+    for (const path of clause.paths) {
+      if (path.variable) own.push(this.#declaration(path.variable, 'path', [], path, clause, before));
+      for (const factor of path.factors) this.#declare(factor, [], clause, before, own);
+    }
+    this.#declarations.push(...own);
+    for (const path of clause.paths) {
+      const paths = [path];
+      for (const factor of path.factors) this.#insides(factor, paths, NOTHING, own, before);
+    }
+    const after = new Map(before);
+    for (const { name, kind, degree } of own) {
+      if (!after.has(name)) after.set(name, { kind, degree, inside: false });
+    }
+    if (clause.where) this.#site(clause.where, 'where', after);
+    return after;
+  }
+
+  #declare(
+    factor: PathFactor,
+    around: Declaration['around'],
+    clause: MatchClause,
+    before: Scope,
+    own: Declaration[],
+  ): void {
+    switch (factor.kind) {
+      case 'node-pattern':
+      case 'edge-pattern': {
+        const kind = factor.kind === 'node-pattern' ? 'node' : 'edge';
+        if (factor.variable)
+          own.push(this.#declaration(factor.variable, kind, around, undefined, clause, before));
+        return;
+      }
+      case 'parenthesized-path':
+        if (factor.variable)
+          own.push(this.#declaration(factor.variable, 'path', around, factor, clause, before));
+        for (const inner of factor.factors) this.#declare(inner, around, clause, before, own);
+        return;
+      case 'quantified-path':
+      case 'questioned-path':
+        this.#declare(factor.path, [...around, factor], clause, before, own);
+        return;
+      default:
+        factor satisfies never;
+    }
+  }
+
+  #declaration(
+    { text: name, span }: Name,
+    kind: Declaration['kind'],
+    around: Declaration['around'],
+    pattern: Declaration['pattern'],
+    clause: MatchClause,
+    before: Scope,
+  ): Declaration {
+    const degree = degreeSeenFrom([], around);
+    return { name, kind, degree, span, around, pattern, before: before.get(name), clause };
+  }
+
+  /** Expressions inside a path: each sees the variables of its clause, by what stands around both. */
+  #insides(
+    factor: PathFactor,
+    paths: readonly (PathPattern | ParenthesizedPath)[],
+    around: Declaration['around'],
+    own: readonly Declaration[],
+    before: Scope,
+  ): void {
+    switch (factor.kind) {
+      case 'node-pattern':
+      case 'edge-pattern':
+        if (factor.where || factor.properties.length > 0) {
+          this.#filler(factor, this.#scopeInside(paths, around, own, before));
+        }
+        return;
+      case 'parenthesized-path': {
+        const inner = [...paths, factor];
+        for (const part of factor.factors) this.#insides(part, inner, around, own, before);
+        if (factor.where) this.#site(factor.where, 'where', this.#scopeInside(inner, around, own, before));
+        return;
+      }
+      case 'quantified-path':
+      case 'questioned-path':
+        this.#insides(factor.path, paths, [...around, factor], own, before);
+        return;
+      default:
+        factor satisfies never;
+    }
+  }
+
+  #scopeInside(
+    paths: readonly (PathPattern | ParenthesizedPath)[],
+    around: Declaration['around'],
+    own: readonly Declaration[],
+    before: Scope,
+  ): Scope {
+    const known = this.#inside.get(paths)?.get(around);
+    if (known) return known;
+    const scope = new Map(before);
+    for (const { name, kind, around: theirs, pattern } of own) {
+      const inside = pattern !== undefined && paths.includes(pattern);
+      if (!before.has(name)) scope.set(name, { kind, degree: degreeSeenFrom(around, theirs), inside });
+    }
+    const siblings = this.#inside.get(paths) ?? new WeakMap();
+    this.#inside.set(paths, siblings.set(around, scope));
+    return scope;
+  }
+
+  #filler({ properties, where }: NodePattern | EdgePattern, scope: Scope): void {
+    for (const { value } of properties) this.#site(value, 'property', scope);
+    if (where) this.#site(where, 'where', scope);
+  }
+
+  #site(root: Expression, part: Part, scope: Scope): void {
+    this.#sites.push({ root, part, find: (name) => scope.get(name), names: () => scope.keys() });
+    for (const node of expressionsIn(root)) {
+      if (node.kind === 'exists') this.#clauses(node.clauses, scope);
+    }
+  }
+}
+
+/** The degree of a variable declared inside `theirs` for a place inside `mine`. */
+function degreeSeenFrom(mine: Declaration['around'], theirs: Declaration['around']): Degree {
+  const apart = theirs.filter((path) => !mine.includes(path));
+  if (apart.some(({ kind }) => kind === 'quantified-path')) return 'group';
+  return apart.length > 0 ? 'conditional' : 'single';
+}
+
+function visibleValue(value: Expression, scope: Scope): Visible {
+  const known = value.kind === 'variable' ? scope.get(value.name) : undefined;
+  return known ?? { kind: 'value', degree: 'single', inside: false };
+}
+
+/** The nodes of an expression, itself first; bodies of EXISTS are left out, as they are sites of their own. */
+export function* expressionsIn(root: Expression): Generator<Syntax> {
+  const open: Syntax[] = [root];
+  for (let node = open.pop(); node; node = open.pop()) {
+    yield node;
+    if (node.kind !== 'exists') open.push(...[...children(node)].reverse());
+  }
+}
+
+/** Group variables in an aggregate's argument, as seen from a site. */
+export function groupsIn(node: Aggregate, site: Site): readonly string[] {
+  if (!node.argument) return [];
+  const names = new Set<string>();
+  for (const inner of expressionsIn(node.argument)) {
+    if (inner.kind === 'variable' && site.find(inner.name)?.degree === 'group') names.add(inner.name);
+  }
+  return [...names];
+}
+
+/** Aggregates of an expression that run over rows. */
+export function rowAggregatesIn(root: Expression, site: Site): readonly Aggregate[] {
+  return [...expressionsIn(root)].filter(
+    (node): node is Aggregate => node.kind === 'aggregate' && groupsIn(node, site).length === 0,
+  );
+}

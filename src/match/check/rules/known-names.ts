@@ -1,0 +1,109 @@
+import { nearNames } from '../../../text/near.ts';
+import type { LabelExpression, Name, PathFactor, Span } from '../../language/ast.ts';
+import { expressionsIn } from '../analysis.ts';
+import type { CheckContext, Rule } from '../rule.ts';
+
+/** Not in the standard, whose graphs with an open type take any name; for people who mistype. */
+export const knownNames: Rule = {
+  sentence: 'Labels, edge labels and properties are among those that the graph knows.',
+  check(context) {
+    const { vocabulary = {} } = context.options;
+    const known = {
+      labels: vocabulary.labels && new Set(vocabulary.labels),
+      edgeLabels: vocabulary.edgeLabels && new Set(vocabulary.edgeLabels),
+      properties: vocabulary.properties && new Set(vocabulary.properties),
+    };
+    const look = new Names(known, context);
+    for (const clause of context.analysis.matches) {
+      for (const { factors } of clause.paths) for (const factor of factors) look.factor(factor);
+    }
+    for (const site of context.analysis.sites) {
+      for (const node of expressionsIn(site.root)) {
+        if (node.kind === 'is-labeled')
+          look.labels(node.labels, site.find(node.element.name)?.kind === 'edge');
+        else if (node.kind === 'property' || node.kind === 'property-exists') look.property(node.key);
+      }
+    }
+  },
+};
+
+interface Known {
+  readonly labels: ReadonlySet<string> | undefined;
+  readonly edgeLabels: ReadonlySet<string> | undefined;
+  readonly properties: ReadonlySet<string> | undefined;
+}
+
+class Names {
+  readonly #known: Known;
+  readonly #context: CheckContext;
+
+  constructor(known: Known, context: CheckContext) {
+    this.#known = known;
+    this.#context = context;
+  }
+
+  factor(factor: PathFactor): void {
+    switch (factor.kind) {
+      case 'node-pattern':
+      case 'edge-pattern':
+        if (factor.labels) this.labels(factor.labels, factor.kind === 'edge-pattern');
+        for (const { key } of factor.properties) this.property(key);
+        return;
+      case 'parenthesized-path':
+        for (const inner of factor.factors) this.factor(inner);
+        return;
+      case 'quantified-path':
+      case 'questioned-path':
+        this.factor(factor.path);
+        return;
+      default:
+        factor satisfies never;
+    }
+  }
+
+  labels(labels: LabelExpression, ofEdge: boolean): void {
+    switch (labels.kind) {
+      case 'label-wildcard':
+        return;
+      case 'label-name':
+        if (ofEdge) this.#name(labels.name, labels.span, 'edgeLabels');
+        else this.#name(labels.name, labels.span, 'labels');
+        return;
+      case 'label-negation':
+        this.labels(labels.operand, ofEdge);
+        return;
+      case 'label-conjunction':
+      case 'label-disjunction':
+        for (const operand of labels.operands) this.labels(operand, ofEdge);
+        return;
+      default:
+        labels satisfies never;
+    }
+  }
+
+  property({ text, span }: Name): void {
+    this.#name(text, span, 'properties');
+  }
+
+  #name(name: string, span: Span, group: keyof Known): void {
+    const known = this.#known[group];
+    if (!known || known.has(name)) return;
+    const { code, what } = WORDS[group];
+    const elsewhere =
+      group === 'labels' && this.#known.edgeLabels?.has(name)
+        ? ' It is a label of edges, which stand in brackets: -[:…]-.'
+        : group === 'edgeLabels' && this.#known.labels?.has(name)
+          ? ' It is a label of nodes, which stand in parentheses: (:…).'
+          : '';
+    this.#context.report(code, span, `No ${what} "${name}".${elsewhere}`, {
+      near: nearNames(name, known),
+      severity: this.#context.options.unknownNames ?? 'warning',
+    });
+  }
+}
+
+const WORDS = {
+  labels: { code: 'unknown-label', what: 'node in the graph has the label' },
+  edgeLabels: { code: 'unknown-edge-label', what: 'edge in the graph has the label' },
+  properties: { code: 'unknown-property', what: 'node or edge in the graph has the property' },
+} as const;

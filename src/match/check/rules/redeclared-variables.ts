@@ -1,0 +1,51 @@
+import type { Declaration } from '../analysis.ts';
+import type { Rule } from '../rule.ts';
+
+/**
+ * 16.4 and 16.7, syntax rules on equijoins: a name declared twice joins two patterns, which takes one element on
+ * either side. Only unconditional singletons do; path variables never do.
+ */
+export const redeclaredVariables: Rule = {
+  sentence: 'Two patterns may share a name only where both surely bind it to one node or edge.',
+  check({ analysis, report }) {
+    const first = new Map<string, Declaration>();
+    for (const declaration of analysis.declarations) {
+      const { name, kind, span, before, clause, degree } = declaration;
+      // Inside one quantified or questioned path the two are single for each other.
+      const key = `${clause.span.start} ${name}`;
+      const twin = first.get(key);
+      if (!twin) first.set(key, declaration);
+      if (!before && !twin) continue;
+      if ((before?.kind ?? twin!.kind) !== kind) continue;
+      if (kind === 'path') {
+        report('variable-redeclared', span, `"${name}" names a path already; take another name.`);
+        continue;
+      }
+      const together = !before && twin !== undefined && sameSurroundings(declaration, twin);
+      const other = before?.degree ?? twin!.degree;
+      if (!together && (degree !== 'single' || other !== 'single')) {
+        const why =
+          degree === 'group' || other === 'group'
+            ? 'one of the two stands inside a quantified path, where it is bound many times'
+            : 'one of the two stands inside a part that ? may leave out';
+        report(
+          'variable-redeclared',
+          span,
+          `"${name}" cannot be shared here: ${why}. Take another name and compare with SAME(…).`,
+        );
+        continue;
+      }
+      if (kind === 'edge' && twin && clause.mode !== 'REPEATABLE ELEMENTS') {
+        report(
+          'variable-redeclared',
+          span,
+          `The edge "${name}" stands twice in one MATCH, which finds different edges only; leave it out once, or write MATCH REPEATABLE ELEMENTS.`,
+        );
+      }
+    }
+  },
+};
+
+function sameSurroundings(a: Declaration, b: Declaration): boolean {
+  return a.around.length === b.around.length && a.around.every((path, i) => path === b.around[i]);
+}
