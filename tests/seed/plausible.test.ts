@@ -155,6 +155,29 @@ describe('engineering of the demo devices', () => {
     expect(wrong).toEqual([]);
   });
 
+  test('a regulator with one output feeds only parts whose supply range holds its voltage', () => {
+    const wrong = each(({ dossier, seen, component }) => {
+      const regulator = settledPart(component.identification);
+      if (!regulator || !component.is('Regulator') || component.is('PowerManagement')) return;
+      const voltage = figure(regulator, 'outputVoltage', 'V');
+      if (voltage === undefined) return;
+      for (const { between, bus } of dossier.connections) {
+        const { id } = component.component;
+        if (bus !== 'power' || !between.includes(id)) continue;
+        const load = seen.get(between[0] === id ? between[1] : between[0]);
+        // Panels and their drivers have a rail beside that of their logic; the others are what feeds the regulator.
+        if (!load || load.is('Display', 'DisplayDriver', 'Battery', 'Charger', 'Regulator', 'LoadSwitch'))
+          continue;
+        const part = settledPart(load.identification);
+        const [low, high] = [figure(part, 'supplyMin', 'V'), figure(part, 'supplyMax', 'V')];
+        if ((low ?? voltage) > voltage || (high ?? voltage) < voltage)
+          return `${regulator.number} gives ${voltage} V, ${part?.number} takes ${low} to ${high} V`;
+      }
+      return;
+    });
+    expect(wrong).toEqual([]);
+  });
+
   test('a 1.8 V or 3 V regulator is fed from a cell that lies above its output for most of its charge', () => {
     const wrong = each(({ seen, component }) => {
       const part = settledPart(component.identification);
