@@ -6,6 +6,7 @@ import type { PatternGraph } from './graph.ts';
 import type { QueryOptions } from './options.ts';
 import type { Compiled } from './plan/compile.ts';
 import type { Binding } from './plan/scope.ts';
+import { matchesOf } from './search/clauses.ts';
 import { type SegmentMatches, treeOf } from './search/execute.ts';
 import { expressionsOf } from './search/functions.ts';
 import { planKept, type QueryPlan } from './search/plan-query.ts';
@@ -32,7 +33,7 @@ export interface SegmentMatch {
   /** By variable, those of quantified paths as lists. */
   readonly bindings: Readonly<Record<string, BoundValue>>;
   /** Every edge that the match uses, those without a variable and those of quantified paths included. */
-  readonly edges: readonly (BoundValue & { readonly kind: 'edge' })[];
+  readonly edges: readonly Extract<BoundValue, { kind: 'edge' }>[];
   /** Label memberships below 1 that the match makes use of; empty for a match that holds for certain. */
   readonly uncertain: readonly Uncertain[];
   /** Whether the match holds whatever is true of the uncertain labels. */
@@ -83,6 +84,8 @@ export async function* matchBySegment(
 ): AsyncGenerator<SegmentAnswer, BySegmentEnd, void> {
   const start = performance.now();
   const time = options.budgets?.time;
+  // An iterable may be gone after one pass; the same array each time also keeps the plan.
+  const segments = options.segments && [...options.segments];
   let from = 0;
   let window = FIRST_WINDOW;
   let given = 0;
@@ -91,7 +94,11 @@ export async function* matchBySegment(
     const step = await segmentWindow(
       graph,
       text,
-      { ...options, budgets: { ...options.budgets, ...(left === undefined ? {} : { time: left }) } },
+      {
+        ...options,
+        segments,
+        budgets: { ...options.budgets, ...(left === undefined ? {} : { time: left }) },
+      },
       { from, to: from + window },
       extras,
     );
@@ -189,7 +196,6 @@ function anchorOf(
   const { compiled } = planKept(graph, () => tree, settings, expressionsOf(graph.store, settings), {
     naive: true,
     visible,
-    whole: options.segments === undefined,
   });
   const [first] = compiled.clauses;
   if (first?.kind !== 'match') return undefined;
@@ -267,10 +273,16 @@ class BoundMatch implements SegmentMatch {
   }
 
   get edges(): SegmentMatch['edges'] {
-    const bound = [...this.#compiled.scope.own()].map(([, binding]) =>
-      boundValue(this.#graph, binding, this.#row[binding.slot]!, this.#values[binding.slot]),
-    );
-    return bound.flatMap(edgesIn);
+    const edges = new Set<number>();
+    for (const { pattern, repeats } of matchesOf(this.#compiled.clauses)) {
+      for (const { slot } of pattern.edges) if (this.#row[slot]! >= 0) edges.add(this.#row[slot]!);
+      for (const { forward } of repeats) {
+        const walked = this.#values[forward.elementsSlot];
+        if (Array.isArray(walked))
+          walked.forEach((element, i) => i % 2 === 0 && edges.add(element as number));
+      }
+    }
+    return [...edges].map((edge) => edgeValue(this.#graph, edge));
   }
 
   get uncertain(): readonly Uncertain[] {
@@ -318,27 +330,11 @@ function boundValue(graph: PatternGraph, binding: Binding, element: number, valu
   }
 }
 
-function edgesIn(value: BoundValue): (BoundValue & { readonly kind: 'edge' })[] {
-  switch (value?.kind) {
-    case 'edge':
-      return [value];
-    case 'path':
-      return value.elements.flatMap(edgesIn);
-    case 'list':
-      return value.items.flatMap(edgesIn);
-    case 'node':
-    case undefined:
-      return [];
-    default:
-      return value satisfies never;
-  }
-}
-
 export function nodeValue({ store }: PatternGraph, node: number): BoundValue {
   return { kind: 'node', id: store.nodeId(node), node };
 }
 
-export function edgeValue({ store }: PatternGraph, edge: number): BoundValue {
+export function edgeValue({ store }: PatternGraph, edge: number): Extract<BoundValue, { kind: 'edge' }> {
   const end = (reference: number): string => {
     const node = store.end(reference);
     return node < 0 ? '' : store.nodeId(node);

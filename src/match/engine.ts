@@ -178,7 +178,6 @@ export function begin(
     naive: options.naive ?? false,
     visible,
     anchor: extras.anchor,
-    whole: options.segments === undefined,
   });
   const planned = extras.arrange ? extras.arrange(first) : first;
   // COUNT(*) alone needs no rows.

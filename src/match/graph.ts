@@ -37,6 +37,10 @@ export class PatternGraph {
   #ports = 0;
   readonly #ungrouped = new Set<number>();
   #ranks: { readonly rank: Int32Array; readonly keys: readonly string[] } | undefined;
+  readonly #visibleOf = new WeakMap<
+    Iterable<string>,
+    { readonly version: number; readonly live: Uint8Array }
+  >();
   #allVisible: { readonly version: number; readonly live: Uint8Array } | undefined;
   #sortedKeys: readonly string[] | undefined;
 
@@ -114,12 +118,16 @@ export class PatternGraph {
   /** A byte per segment row: 1 for the segments that are live now (and among `keys`, when given). Not to be written. */
   visible(keys?: Iterable<string>): Uint8Array {
     if (!keys && this.#allVisible?.version === this.version) return this.#allVisible.live;
+    // A caller that hands in the same array or set again, for the same graph, gets the same answer.
+    const kept = keys && this.#visibleOf.get(keys);
+    if (kept?.version === this.version) return kept.live;
     const live = new Uint8Array(this.slotEnd);
     if (keys) {
       for (const key of keys) {
         const slot = this.#segments.get(key);
         if (slot !== undefined) live[slot] = 1;
       }
+      this.#visibleOf.set(keys, { version: this.version, live });
       return live;
     }
     for (const slot of this.#segments.values()) live[slot] = 1;

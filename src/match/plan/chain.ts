@@ -36,7 +36,12 @@ export interface ChainRepeat {
    * Slots inside, and the slot each has outside. `inside` says what is read there: an element, or a value (a list of
    * an inner repeat).
    */
-  readonly groups: readonly { readonly inner: number; readonly outer: number; readonly list: boolean }[];
+  readonly groups: readonly {
+    readonly inner: number;
+    readonly outer: number;
+    /** What stands inside: one element, a list (which goes into the list outside item by item), or a path. */
+    readonly holds: 'element' | 'list' | 'path';
+  }[];
   /** Paths inside one iteration: modes to keep, path variables to set. */
   readonly paths: readonly WholePath[];
   /** Slot that receives the elements walked in all iterations, or -1. */

@@ -1,4 +1,4 @@
-import type { Expression, Syntax } from '../language/ast.ts';
+import type { Clause, Expression, PathFactor, Syntax } from '../language/ast.ts';
 
 /** Every variable name that occurs in an expression, those of patterns inside EXISTS included. */
 export function namesIn(expression: Expression): Set<string> {
@@ -27,4 +27,38 @@ export function conjuncts(expression: Expression | undefined): readonly Expressi
   if (expression.kind === 'logical' && expression.operator === 'AND')
     return expression.operands.flatMap(conjuncts);
   return [expression];
+}
+
+/** Variables that clauses declare, in the order of the text. */
+export function declaredNames(clauses: readonly Clause[]): string[] {
+  const names = new Set<string>();
+  const visit = (factor: PathFactor): void => {
+    switch (factor.kind) {
+      case 'node-pattern':
+      case 'edge-pattern':
+        if (factor.variable) names.add(factor.variable.text);
+        return;
+      case 'parenthesized-path':
+        if (factor.variable) names.add(factor.variable.text);
+        factor.factors.forEach(visit);
+        return;
+      case 'quantified-path':
+      case 'questioned-path':
+        visit(factor.path);
+        return;
+      default:
+        factor satisfies never;
+    }
+  };
+  for (const clause of clauses) {
+    if (clause.kind === 'optional') {
+      for (const name of declaredNames(clause.clauses)) names.add(name);
+      continue;
+    }
+    for (const path of clause.paths) {
+      if (path.variable) names.add(path.variable.text);
+      path.factors.forEach(visit);
+    }
+  }
+  return [...names];
 }

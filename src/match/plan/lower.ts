@@ -190,6 +190,9 @@ class MatchLowering {
       (isLate ? late : conditions).push(this.#context.condition(expression, scope, slots));
     }
     for (const [a, b] of this.#equal) conditions.push(sameElement(a, b));
+    // One edge at two places of a match is not different from itself.
+    const edgeSlots = this.#edges.map(({ slot }) => slot);
+    if (this.#edgesDiffer && new Set(edgeSlots).size < edgeSlots.length) conditions.push(NEVER);
     const mayMerge = this.#mayMerge(nodes);
     if (this.#context.distinctNodes) {
       nodes.forEach((a, i) => {
@@ -420,15 +423,17 @@ class MatchLowering {
       for (const expression of conjuncts(path.where))
         last.push(this.#bodyCondition(expression, scope, reads));
     }
-    const groups: { inner: number; outer: number; list: boolean }[] = [];
+    const groups: ChainRepeat['groups'][number][] = [];
     for (const [name, binding] of scope.own()) {
       // A node without a variable goes out as well when it has labels: they may be uncertain.
       const label = this.#labelOfSlot.get(binding.slot);
       if (name.startsWith('\u0000') && !label) continue;
       const element = binding.kind === 'node' || binding.kind === 'edge';
       const slot = scope.slots.take();
-      groups.push({ inner: binding.slot, outer: slot, list: !element });
-      outer.set(name, optional ? { ...binding, slot } : { kind: 'group', slot, of: binding });
+      const holds = element ? 'element' : binding.kind === 'group' ? 'list' : 'path';
+      groups.push({ inner: binding.slot, outer: slot, holds });
+      const of = binding.kind === 'group' ? binding.of : binding;
+      outer.set(name, optional ? { ...binding, slot } : { kind: 'group', slot, of });
       if (label) this.#labelOfSlot.set(slot, label);
     }
     return {
@@ -714,11 +719,11 @@ class MatchLowering {
         ...named.map((node) => node.slot),
         ...this.#edges.map((edge) => edge.slot),
         ...this.#repeats.flatMap(({ body }) =>
-          body.optional ? body.groups.filter((g) => !g.list).map((g) => g.outer) : [],
+          body.optional ? body.groups.filter((g) => g.holds === 'element').map((g) => g.outer) : [],
         ),
       ],
       values: this.#repeats.flatMap(({ body }) =>
-        body.groups.filter((g) => !body.optional || g.list).map((g) => g.outer),
+        body.groups.filter((g) => !body.optional || g.holds !== 'element').map((g) => g.outer),
       ),
     };
   }
@@ -822,6 +827,14 @@ function chainMode(mode: PathMode | undefined): WholePath['mode'] {
       return mode satisfies never;
   }
 }
+
+const NEVER: Condition = {
+  slots: [],
+  selectivity: 0,
+  place: undefined,
+  test: () => false,
+  emit: () => 'false',
+};
 
 function sameElement(a: number, b: number): Condition {
   return {

@@ -12,7 +12,7 @@ import type {
   Query,
   Span,
 } from '../language/ast.ts';
-import { conjuncts, namesIn } from './free-names.ts';
+import { conjuncts, declaredNames, namesIn } from './free-names.ts';
 
 /** What was taken out. */
 export interface Removed {
@@ -173,7 +173,7 @@ function settled(query: Query, clauses: readonly Clause[], removed: Removed): Re
   const bound = new Set<string>();
   let matches = 0;
   const kept = clauses.map((clause): Clause => {
-    collectNames(clause, bound);
+    for (const name of declaredNames([clause])) bound.add(name);
     if (clause.kind !== 'match') return clause;
     matches++;
     const gone = (expression: Expression) =>
@@ -209,39 +209,7 @@ function settled(query: Query, clauses: readonly Clause[], removed: Removed): Re
 }
 
 function wasBound(query: Query, name: string): boolean {
-  const names = new Set<string>();
-  for (const clause of query.clauses) collectNames(clause, names);
-  return names.has(name);
-}
-
-/** Variables that a clause binds. */
-function collectNames(clause: Clause, names: Set<string>): void {
-  if (clause.kind === 'optional') {
-    for (const inner of clause.clauses) collectNames(inner, names);
-    return;
-  }
-  const visit = (factor: PathFactor): void => {
-    switch (factor.kind) {
-      case 'node-pattern':
-      case 'edge-pattern':
-        if (factor.variable) names.add(factor.variable.text);
-        return;
-      case 'parenthesized-path':
-        if (factor.variable) names.add(factor.variable.text);
-        factor.factors.forEach(visit);
-        return;
-      case 'quantified-path':
-      case 'questioned-path':
-        visit(factor.path);
-        return;
-      default:
-        factor satisfies never;
-    }
-  };
-  for (const path of clause.paths) {
-    if (path.variable) names.add(path.variable.text);
-    path.factors.forEach(visit);
-  }
+  return declaredNames(query.clauses).includes(name);
 }
 
 function conjunction(conditions: readonly Expression[]): Expression | undefined {

@@ -322,7 +322,7 @@ function makeReady(store: Store, request: ExecuteRequest): Ready {
     { ...query, stringNumber: (text) => strings[text] ?? -1 },
     expressions,
   );
-  const result = resultPlan(query.text, tree, compiled, expressions);
+  const result = resultPlan(tree, compiled, expressions);
   const matches = [...matchesOf(compiled.clauses), ...compiled.inner.flatMap((body) => matchesOf(body))];
   const [only] = compiled.clauses;
   const counting =

@@ -31,35 +31,29 @@ export interface PlanOptions {
   readonly anchor?: number | undefined;
 }
 
-interface KeptPlans {
-  version: number;
-  readonly plans: Map<string, QueryPlan>;
-}
-
-/** Plans of each graph as it stands; a change of the graph forgets them. */
-const kept = new WeakMap<PatternGraph, KeptPlans>();
+/** Plans by what the query sees: the array that `graph.visible` answers, one for each state of the graph. */
+const kept = new WeakMap<Uint8Array, Map<string, QueryPlan>>();
 const MOST_KEPT = 300;
 
-/** `planQuery`, kept for the next time when the query sees the whole graph. */
+/** `planQuery`, kept for the next time. */
 export function planKept(
   graph: PatternGraph,
   tree: () => Query,
   settings: QuerySettings,
   expressions: Expressions,
-  options: PlanOptions & { readonly whole: boolean },
+  options: PlanOptions,
 ): QueryPlan {
-  if (!options.whole) return planQuery(graph, tree(), settings, expressions, options);
-  let plans = kept.get(graph);
-  if (plans?.version !== graph.version) {
-    plans = { version: graph.version, plans: new Map() };
-    kept.set(graph, plans);
+  let plans = kept.get(options.visible);
+  if (!plans) {
+    plans = new Map();
+    kept.set(options.visible, plans);
   }
   const name = JSON.stringify([settings, options.naive, options.anchor ?? -1]);
-  let plan = plans.plans.get(name);
+  let plan = plans.get(name);
   if (!plan) {
     plan = planQuery(graph, tree(), settings, expressions, options);
-    plans.plans.set(name, plan);
-    if (plans.plans.size > MOST_KEPT) plans.plans.delete(plans.plans.keys().next().value!);
+    plans.set(name, plan);
+    if (plans.size > MOST_KEPT) plans.delete(plans.keys().next().value!);
   }
   return plan;
 }
@@ -80,7 +74,7 @@ export function planQuery(
   };
   collectStrings([tree, settings.parameters], stringNumber);
   const compiled = compileClauses(tree.clauses, store, { ...settings, stringNumber }, expressions);
-  const result = resultPlan(settings.text, tree, compiled, expressions);
+  const result = resultPlan(tree, compiled, expressions);
   const matches = [...matchesOf(compiled.clauses), ...compiled.inner.flatMap((body) => matchesOf(body))];
   const input = {
     index,

@@ -113,22 +113,18 @@ export function repeatStage(plan: RepeatPlan, source: EntrySource, next: Stage):
 
   const repeatStep = (item: ChainRepeat, exit: (at: number) => boolean) => {
     let count = 0;
-    let lists: unknown[][] = [];
+    /** Per variable, per iteration: what the iteration adds to its list. */
+    let lists: unknown[][][] = [];
     /** Where the walk of this repeat began. */
     let entered = 0;
     const leave = (at: number): boolean => {
-      item.groups.forEach(({ outer }, g) => {
-        if (item.optional) {
-          const only = lists[g]![0];
-          if (typeof only === 'number') row[outer] = only;
-          else if (only === undefined) {
-            row[outer] = -2;
-            values[outer] = null;
-          } else values[outer] = only;
-        } else {
-          const list = lists[g]!.slice();
-          values[outer] = plan.reversed ? list.reverse() : list;
-        }
+      item.groups.forEach(({ outer, holds }, g) => {
+        const chunks = lists[g]!;
+        if (!item.optional) {
+          const ordered = plan.reversed ? chunks.slice().reverse() : chunks;
+          values[outer] = ordered.flat(1);
+        } else if (holds === 'element') row[outer] = chunks.length > 0 ? (chunks[0]![0] as number) : -2;
+        else values[outer] = chunks.length > 0 ? (holds === 'path' ? chunks[0]![0] : chunks[0]) : null;
       });
       if (item.elementsSlot >= 0) {
         const walked = path.slice(entered, -1);
@@ -156,8 +152,11 @@ export function repeatStage(plan: RepeatPlan, source: EntrySource, next: Stage):
       }
       if (!holds(item.conditions, run)) return true;
       const length = startLength;
-      item.groups.forEach(({ inner, list }, g) => {
-        lists[g]!.push(list ? values[inner] : row[inner]);
+      item.groups.forEach(({ inner, holds }, g) => {
+        // What an inner `?` has left out adds nothing.
+        if (holds === 'element') lists[g]!.push(row[inner]! >= 0 ? [row[inner]] : []);
+        else if (holds === 'path') lists[g]!.push(values[inner] === null ? [] : [values[inner]]);
+        else lists[g]!.push((values[inner] as unknown[] | null) ?? []);
       });
       count++;
       startLength = path.length;

@@ -2,17 +2,14 @@
  * RETURN, GROUP BY, ORDER BY, OFFSET and LIMIT as a plan for the result sink.
  */
 import { groupVariablesOf } from '../expression/group-variables.ts';
-import type { Aggregate, Expression, NumberLiteral, Parameter, Query } from '../language/ast.ts';
+import type { Aggregate, Clause, Expression, NumberLiteral, Parameter, Query } from '../language/ast.ts';
+import { printExpression } from '../language/print.ts';
 import type { Compiled, Evaluate, Expressions } from '../plan/compile.ts';
+import { declaredNames } from '../plan/free-names.ts';
 import type { Scope } from '../plan/scope.ts';
 import type { AggregateColumn, ResultPlan } from './result.ts';
 
-export function resultPlan(
-  text: string,
-  query: Query,
-  compiled: Compiled,
-  expressions: Expressions,
-): ResultPlan {
+export function resultPlan(query: Query, compiled: Compiled, expressions: Expressions): ResultPlan {
   const { scope, slots } = compiled;
   const aggregates: AggregateColumn[] = [];
   const inside = scope.inner();
@@ -30,7 +27,7 @@ export function resultPlan(
       return { kind: 'variable', name, span: node.span };
     });
 
-  const items = query.result.items ?? starItems(scope);
+  const items = query.result.items ?? starItems(query.clauses);
   const values = items.map(({ value }) => withoutAggregates(value));
   const evaluated = values.map((value) => compiled.compile(value, inside));
   const aliasSlots = items.map(({ alias }) => {
@@ -58,7 +55,7 @@ export function resultPlan(
     });
   else if (aggregates.length > 0) keys = evaluated.filter((_, i) => values[i] === items[i]!.value);
   return {
-    columns: columnNames(text, query, scope),
+    columns: columnNames(query),
     items: evaluated,
     aliasSlots,
     groupBy: keys,
@@ -72,10 +69,12 @@ export function resultPlan(
   };
 }
 
-/** Names of the columns of the answer: the alias, or the text of the item. */
-export function columnNames(text: string, { result }: Query, scope: Scope): string[] {
-  if (!result.items) return starItems(scope).map(({ alias }) => alias!.text);
-  return result.items.map(({ alias, value }) => alias?.text ?? text.slice(value.span.start, value.span.end));
+/** Names of the columns of the answer: the alias, or the item as it is printed. */
+export function columnNames({ result, clauses }: Query): string[] {
+  if (!result.items) return starItems(clauses).map(({ alias }) => alias!.text);
+  return result.items.map(
+    ({ alias, value }) => alias?.text ?? (value.kind === 'variable' ? value.name : printExpression(value)),
+  );
 }
 
 interface Item {
@@ -83,16 +82,12 @@ interface Item {
   readonly alias: { readonly text: string } | undefined;
 }
 
-/** `RETURN *`: all variables, in the order of their names. */
-function starItems(scope: Scope): Item[] {
-  return [...scope.own()]
-    .map(([name]) => name)
-    .filter((name) => !name.startsWith('\u0000'))
-    .sort()
-    .map((name) => ({
-      value: { kind: 'variable', name, span: { start: 0, end: 0 } },
-      alias: { text: name },
-    }));
+/** `RETURN *`: all variables, in the order in which the text declares them. */
+function starItems(clauses: readonly Clause[]): Item[] {
+  return declaredNames(clauses).map((name) => ({
+    value: { kind: 'variable', name, span: { start: 0, end: 0 } },
+    alias: { text: name },
+  }));
 }
 
 function sortValue(
