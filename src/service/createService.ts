@@ -23,6 +23,8 @@ export function createService(serviceOptions: ServiceOptions): FastifyInstance {
     bodyLimit: options.limits.bodyBytes,
     genReqId: requestIds(),
     requestIdHeader: false,
+    // Our log lines carry the id of their request themselves; a logger for each request would cost more.
+    childLoggerFactory: (logger) => logger,
     forceCloseConnections: 'idle',
   });
   // A form on a foreign page can send plain text without asking first; only JSON may reach us.

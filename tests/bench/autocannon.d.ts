@@ -1,8 +1,7 @@
 // The one call of autocannon that we use; the package ships no types of its own.
 declare module 'autocannon' {
   interface Result {
-    readonly requests: { readonly average: number };
-    readonly latency: { readonly p50: number; readonly p99: number };
+    readonly requests: { readonly average: number; readonly total: number };
     readonly non2xx: number;
     readonly errors: number;
   }

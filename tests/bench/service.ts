@@ -49,20 +49,34 @@ interface Started {
   readonly ids: readonly string[];
 }
 
+/** Requests a second, and processor time of the server a request, µs. */
+interface Measure {
+  readonly rate: number;
+  readonly cpu: number;
+}
+
 interface Turn {
-  readonly bare: number;
-  readonly ours: number;
-  readonly p99: number;
+  readonly bare: Measure;
+  readonly ours: Measure;
 }
 
 async function main(devices: number, seconds: number): Promise<void> {
   const child = fork(import.meta.filename, ['--serve', String(devices)]);
   const [{ service, bare, ids }] = (await once(child, 'message')) as [Started];
+  const cpu = async () => {
+    child.send('cpu');
+    return (await once(child, 'message'))[0] as number;
+  };
+  const measured = async (work: () => ReturnType<typeof load>): Promise<Measure> => {
+    const before = await cpu();
+    const { requests } = await work();
+    return { rate: requests.average, cpu: ((await cpu()) - before) / requests.total };
+  };
   console.log(
     `${devices} devices; ${CONNECTIONS} connections, ${TURNS} turns of ${seconds} s each, ${ASKED} devices in turn\n`,
   );
   console.log(
-    'query                 bytes   bare/s  service/s  ratio      range  p99 ms   (aim: ratio 0.5 or more)',
+    'query                 bytes   bare/s  service/s  ratio      range  bare µs  ours µs  ratio   (µs: processor time; aim: ratio 0.5 or more)',
   );
   for (const [name, query] of Object.entries(QUERIES)) {
     const bodies = ids.map((id) => JSON.stringify({ query, variables: { id } }));
@@ -74,20 +88,31 @@ async function main(devices: number, seconds: number): Promise<void> {
     // In short turns, so that whatever else the machine does meets both alike.
     const turns: Turn[] = [];
     for (let i = 0; i < TURNS; i++) {
-      const theirs = await load(bare, '/bare', bodies, seconds);
-      const ours = await load(service, '/graphql', bodies, seconds);
-      turns.push({ bare: theirs.requests.average, ours: ours.requests.average, p99: ours.latency.p99 });
+      const theirs = await measured(() => load(bare, '/bare', bodies, seconds));
+      const ours = await measured(() => load(service, '/graphql', bodies, seconds));
+      turns.push({ bare: theirs, ours });
     }
-    const ratios = turns.map((turn) => turn.ours / turn.bare).sort((x, y) => x - y);
+    const ratios = turns.map((turn) => turn.ours.rate / turn.bare.rate);
+    const work = turns.map((turn) => turn.bare.cpu / turn.ours.cpu);
     console.log(
       [
         name.padEnd(20),
         String(bytes).padStart(6),
-        String(Math.round(median(turns.map((turn) => turn.bare)))).padStart(8),
-        String(Math.round(median(turns.map((turn) => turn.ours)))).padStart(10),
+        median(turns.map((turn) => turn.bare.rate))
+          .toFixed(0)
+          .padStart(8),
+        median(turns.map((turn) => turn.ours.rate))
+          .toFixed(0)
+          .padStart(10),
         median(ratios).toFixed(2).padStart(6),
-        `${ratios[0].toFixed(2)}–${ratios[TURNS - 1].toFixed(2)}`.padStart(10),
-        String(median(turns.map((turn) => turn.p99))).padStart(7),
+        `${Math.min(...ratios).toFixed(2)}–${Math.max(...ratios).toFixed(2)}`.padStart(10),
+        median(turns.map((turn) => turn.bare.cpu))
+          .toFixed(0)
+          .padStart(8),
+        median(turns.map((turn) => turn.ours.cpu))
+          .toFixed(0)
+          .padStart(8),
+        median(work).toFixed(2).padStart(6),
       ].join(' '),
     );
   }
@@ -161,4 +186,8 @@ async function serve(devices: number): Promise<void> {
   const at = (app: typeof bare) => `http://127.0.0.1:${(app.server.address() as AddressInfo).port}`;
   const ids = [...archive.view('reader').devices()].slice(0, ASKED).map(({ id }) => id);
   process.send?.({ service: at(service as typeof bare), bare: at(bare), ids } satisfies Started);
+  process.on('message', () => {
+    const { user, system } = process.cpuUsage();
+    process.send?.(user + system);
+  });
 }

@@ -16,7 +16,7 @@ import type { Key } from '../connections/cursor.ts';
 import { compareKeys, reversedListing, sortedListing } from '../connections/listing.ts';
 import { type PageArguments, paginate } from '../connections/paginate.ts';
 import { deviceFilter } from '../devices/list.ts';
-import { componentSource } from '../sources/specimen.ts';
+import { componentSource } from '../sources/component.ts';
 
 export interface ComponentsArguments extends PageArguments {
   readonly filter?: ComponentFilter | null;

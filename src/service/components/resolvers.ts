@@ -2,21 +2,20 @@ import { compareDesignators } from '../../model/designator.ts';
 import type { Identification } from '../../model/dossier.ts';
 import { lineage } from '../../model/taxonomy.ts';
 import { type Context, type Root, viewOf } from '../base/domain.ts';
-import { enumName } from '../base/enums.ts';
 import type { PageArguments } from '../connections/paginate.ts';
 import { linksOf, observationsOf } from '../contents/contents.ts';
 import { deviceSource, makerSource, maybe, partSource } from '../sources/catalogue.ts';
 import { categoryOf, labelOf } from '../sources/category.ts';
-import { findAllInside } from '../sources/find.ts';
 import {
-  boardSource,
+  type CandidateSource,
   type ComponentSource,
+  candidateSource,
   componentSource,
   type IdentificationSource,
   identificationSource,
-  specimenSource,
-  subsystemSource,
-} from '../sources/specimen.ts';
+} from '../sources/component.ts';
+import { findAllInside } from '../sources/find.ts';
+import { boardSource, specimenSource, subsystemSource } from '../sources/specimen.ts';
 import { type ComponentsArguments, pageOfComponents } from './list.ts';
 
 export const resolvers = {
@@ -25,21 +24,19 @@ export const resolvers = {
       pageOfComponents(viewOf(root, context), args),
   },
   Component: {
-    designator: ({ localId }: ComponentSource) => localId,
     specimen: ({ view, opened }: ComponentSource) => specimenSource(view, opened),
     device: ({ view, opened }: ComponentSource) =>
       maybe(view, view.device(opened.id.slice(0, opened.id.lastIndexOf('/'))), deviceSource),
-    board: ({ view, opened, board }: ComponentSource) => {
-      const found = board === undefined ? undefined : opened.boards.get(board);
+    board: ({ view, opened, record }: ComponentSource) => {
+      const found = record.board === undefined ? undefined : opened.boards.get(record.board);
       return found ? boardSource(view, opened, found) : null;
     },
-    side: ({ side }: ComponentSource) => enumName(side),
-    subsystem: ({ view, opened, subsystem }: ComponentSource) => {
-      const found = opened.dossier.subsystems.find(({ id }) => id === subsystem);
+    subsystem: ({ view, opened, record }: ComponentSource) => {
+      const found = opened.dossier.subsystems.find(({ id }) => id === record.subsystem);
       return found ? subsystemSource(view, opened, found) : null;
     },
-    inside: ({ view, opened, inside }: ComponentSource) => {
-      const found = inside === undefined ? undefined : opened.components.get(inside);
+    inside: ({ view, opened, record }: ComponentSource) => {
+      const found = record.inside === undefined ? undefined : opened.components.get(record.inside);
       return found ? componentSource(view, opened, found) : null;
     },
     holds: ({ view, opened, localId }: ComponentSource) =>
@@ -65,36 +62,29 @@ export const resolvers = {
     connections: (source: ComponentSource, args: PageArguments) => linksOf(source, args, source.localId),
   },
   Identification: {
-    component: ({ view, opened, component }: IdentificationSource) => {
-      const found = opened.components.get(component);
+    component: ({ view, opened, record }: IdentificationSource) => {
+      const found = opened.components.get(record.component);
       return found ? componentSource(view, opened, found) : null;
     },
-    state: ({ state }: IdentificationSource) => enumName(state),
-    current: (source: IdentificationSource) => isCurrent(source),
-    candidates: ({ view, candidates }: IdentificationSource) =>
-      (candidates.length > 1 ? candidates.toSorted((a, b) => b.probability - a.probability) : candidates).map(
-        (candidate) => ({ ...candidate, view }),
-      ),
-    unknown: ({ candidates }: IdentificationSource) => remainder(candidates),
-    basis: ({ view, opened, basis }: IdentificationSource) => findAllInside(view, opened, basis),
+    current: ({ opened, record }: IdentificationSource) => opened.identified.get(record.component) === record,
+    candidates: (source: IdentificationSource) => {
+      const { candidates } = source.record;
+      const sorted =
+        candidates.length > 1 ? candidates.toSorted((a, b) => b.probability - a.probability) : candidates;
+      return sorted.map((candidate) => candidateSource(source, candidate));
+    },
+    unknown: ({ record }: IdentificationSource) => remainder(record.candidates),
+    basis: ({ view, opened, record }: IdentificationSource) => findAllInside(view, opened, record.basis),
   },
   Candidate: {
-    part: ({ view, part }: CandidateSource) => maybe(view, part ? view.part(part) : undefined, partSource),
-    partId: ({ part }: CandidateSource) => part,
-    maker: ({ view, part, maker }: CandidateSource) => {
-      const id = maker ?? part?.slice(0, part.indexOf('/'));
+    part: ({ view, partId }: CandidateSource) =>
+      maybe(view, partId ? view.part(partId) : undefined, partSource),
+    maker: ({ view, partId, makerId }: CandidateSource) => {
+      const id = makerId ?? partId?.slice(0, partId.indexOf('/'));
       return maybe(view, id ? view.maker(id) : undefined, makerSource);
     },
   },
 };
-
-type CandidateSource = Identification['candidates'][number] & Pick<IdentificationSource, 'view'>;
-
-/** Whether no later judgement on the same component stands, and this one was not withdrawn. */
-function isCurrent({ opened, component, candidates, state, reason }: IdentificationSource): boolean {
-  const current = opened.identified.get(component);
-  return current?.candidates === candidates && current.state === state && current.reason === reason;
-}
 
 /** What the candidates leave to 1, without the dust of binary fractions. */
 function remainder(candidates: Identification['candidates']): number {

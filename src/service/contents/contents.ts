@@ -6,10 +6,9 @@ import { knownTerm } from '../base/terms.ts';
 import { rankedListing, sortedListing } from '../connections/listing.ts';
 import { type PageArguments, paginate } from '../connections/paginate.ts';
 import { categoryOf } from '../sources/category.ts';
+import { componentSource, identificationSource } from '../sources/component.ts';
 import {
   boardSource,
-  componentSource,
-  identificationSource,
   linkSource,
   observationSource,
   type SpecimenSource,
@@ -62,7 +61,7 @@ function inOrder(opened: OpenedSpecimen): readonly Component[] {
 
 function isOf(opened: OpenedSpecimen, { id }: Component, category: string): boolean {
   const likeliest = categoryOf(opened, id);
-  return likeliest !== undefined && isUnder(likeliest.term, category);
+  return likeliest !== null && isUnder(likeliest.term, category);
 }
 
 /** Connections in the order of the dossier; all of them, or those at one component or board. */

@@ -1,4 +1,3 @@
-import { countKinds, countSubsystems } from '../../compare/counts.ts';
 import { successorsOf } from '../../compare/generations.ts';
 import { yearOf } from '../../model/dates.ts';
 import { type Context, type Root, viewOf } from '../base/domain.ts';
@@ -14,6 +13,7 @@ import {
   subsystemsOf,
 } from '../contents/contents.ts';
 import { type DeviceSource, deviceSource, familySource, makerSource, maybe } from '../sources/catalogue.ts';
+import { kindsCounted, subsystemsCounted } from '../sources/counted.ts';
 import { specimenSource } from '../sources/specimen.ts';
 import { standingSpecimen } from '../sources/standing.ts';
 import { type DevicesArguments, pageOfDevices } from './list.ts';
@@ -51,7 +51,7 @@ export const resolvers = {
     identifications: (device: DeviceSource, args: PageArguments) =>
       identificationsOf(standingSpecimen(device), args),
     kindCounts: (device: DeviceSource, { above }: { above: string }) =>
-      countKinds(standingSpecimen(device).opened, knownTerm(above, 'above')),
-    subsystemCounts: (device: DeviceSource) => countSubsystems(standingSpecimen(device).opened),
+      kindsCounted(standingSpecimen(device).opened, knownTerm(above, 'above')),
+    subsystemCounts: (device: DeviceSource) => subsystemsCounted(standingSpecimen(device).opened),
   },
 };

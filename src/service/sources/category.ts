@@ -14,15 +14,17 @@ export function labelOf(term: string, probability: number): Label {
   return { term, meaning: meaningOf(term) ?? term, probability, definite: probability >= DEFINITE };
 }
 
-const known = new WeakMap<LabelWeights, Label | undefined>();
+const known = new WeakMap<LabelWeights, Label | null>();
 
-/** The most telling category of a component, found once for each reading of its specimen. */
-export function categoryOf(opened: OpenedSpecimen, localId: string): Label | undefined {
+/** The most telling category of a component, or null; found once for each reading of its specimen. */
+export function categoryOf(opened: OpenedSpecimen, localId: string): Label | null {
   const weights = opened.labels.get(localId);
-  if (!weights) return undefined;
-  if (!known.has(weights)) {
+  if (!weights) return null;
+  let label = known.get(weights);
+  if (label === undefined) {
     const likeliest = likeliestCategory(weights);
-    known.set(weights, likeliest && labelOf(likeliest.term, likeliest.probability));
+    label = likeliest ? labelOf(likeliest.term, likeliest.probability) : null;
+    known.set(weights, label);
   }
-  return known.get(weights);
+  return label;
 }

@@ -11,9 +11,9 @@ import {
   pieceSource,
   sourceSource,
 } from './catalogue.ts';
+import { componentSource } from './component.ts';
 import {
   boardSource,
-  componentSource,
   observationSource,
   photoSource,
   specimenSource,

@@ -2,10 +2,8 @@ import type { OpenedSpecimen } from '../../graph/specimen.ts';
 import type { View } from '../../graph/view.ts';
 import {
   type Board,
-  type Component,
   type Connection,
   globalId,
-  type Identification,
   type Observation,
   type Photo,
   type Specimen,
@@ -26,11 +24,9 @@ export type SpecimenSource = Specimen & Inside<'Specimen'>;
 export type TeardownSource = Teardown & Inside<'Teardown'>;
 export type BoardSource = Board & Inside<'Board'>;
 export type SubsystemSource = Subsystem & Inside<'Subsystem'>;
-export type ComponentSource = Component & Inside<'Component'>;
 export type ObservationSource = Observation & Inside<'Observation'>;
 export type PhotoSource = Photo & Inside<'Photo'>;
 export type LinkSource = Connection & Omit<Inside<'Link'>, 'id' | 'localId'>;
-export type IdentificationSource = Identification & Omit<Inside<'Identification'>, 'id' | 'localId'>;
 
 export function specimenSource(view: View, opened: OpenedSpecimen): SpecimenSource {
   const { specimen } = opened.dossier;
@@ -64,18 +60,9 @@ function inside<N extends string>(__typename: N) {
 
 export const boardSource = inside('Board');
 export const subsystemSource = inside('Subsystem');
-export const componentSource = inside('Component');
 export const observationSource = inside('Observation');
 export const photoSource = inside('Photo');
 
 export function linkSource(view: View, opened: OpenedSpecimen, link: Connection): LinkSource {
   return { ...link, view, opened, __typename: 'Link' };
-}
-
-export function identificationSource(
-  view: View,
-  opened: OpenedSpecimen,
-  identification: Identification,
-): IdentificationSource {
-  return { ...identification, view, opened, __typename: 'Identification' };
 }

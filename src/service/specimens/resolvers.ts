@@ -1,4 +1,3 @@
-import { countKinds, countSubsystems } from '../../compare/counts.ts';
 import { cautionsFor } from '../../model/cautions.ts';
 import type { Board, Photo, Teardown } from '../../model/dossier.ts';
 import { type Context, type Root, viewOf } from '../base/domain.ts';
@@ -14,6 +13,7 @@ import {
   subsystemsOf,
 } from '../contents/contents.ts';
 import { deviceSource, maybe } from '../sources/catalogue.ts';
+import { kindsCounted, subsystemsCounted } from '../sources/counted.ts';
 import { findAllInside, findInside } from '../sources/find.ts';
 import {
   type BoardSource,
@@ -58,8 +58,8 @@ export const resolvers = {
     photos: ({ view, opened }: SpecimenSource) =>
       opened.dossier.photos.map((photo) => photoSource(view, opened, photo)),
     kindCounts: ({ opened }: SpecimenSource, { above }: { above: string }) =>
-      countKinds(opened, knownTerm(above, 'above')),
-    subsystemCounts: ({ opened }: SpecimenSource) => countSubsystems(opened),
+      kindsCounted(opened, knownTerm(above, 'above')),
+    subsystemCounts: ({ opened }: SpecimenSource) => subsystemsCounted(opened),
   },
   Teardown: {
     specimen: specimenOf,
