@@ -52,6 +52,10 @@ const WINDOW = Math.log(10_000);
  */
 export class CatalogueIndex {
   readonly #parts: string[] = [];
+  readonly #templates = new Map<
+    string,
+    readonly { readonly template: Template; readonly penalty: number }[]
+  >();
   readonly #children: Map<number, number>[] = [new Map()];
   readonly #endings = new Map<number, Ending[]>();
   readonly #confusion: Confusion;
@@ -65,8 +69,13 @@ export class CatalogueIndex {
   /** Adds one part; costs work for its own markings. */
   add({ id, number, markings }: IndexedPart): void {
     const part = this.#parts.push(id) - 1;
-    for (const written of markings) this.#insert(part, written, parseTemplate(written), 0);
-    if (markings.length === 0) this.#insert(part, number, parseTemplate(number), LOG_CARRIES_NUMBER);
+    const penalty = markings.length === 0 ? LOG_CARRIES_NUMBER : 0;
+    const known = (markings.length === 0 ? [number] : markings).map((written) => {
+      const template = parseTemplate(written);
+      this.#insert(part, written, template, penalty);
+      return { template, penalty };
+    });
+    this.#templates.set(id, known);
     this.#flat = undefined;
   }
 
@@ -85,12 +94,13 @@ export class CatalogueIndex {
     return ranked.filter(({ logRatio }) => logRatio >= ranked[0].logRatio - WINDOW).slice(0, limit);
   }
 
-  /**
-   * Log-ratio of a reading for one part, however small: the number that the search gives where it finds the part.
-   */
-  ratioOf({ number, markings }: Omit<IndexedPart, 'id'>, reading: Reading): number {
-    if (markings.length === 0) return templateRatio(reading, parseTemplate(number)) + LOG_CARRIES_NUMBER;
-    return Math.max(...markings.map((written) => templateRatio(reading, parseTemplate(written))));
+  /** Log-ratio of a reading for one part, however small: the number that the search gives where it finds the part. */
+  ratioOf(id: string, reading: Reading): number {
+    const templates = this.#templates.get(id) ?? [];
+    let best = Number.NEGATIVE_INFINITY;
+    for (const { template, penalty } of templates)
+      best = Math.max(best, templateRatio(reading, template) + penalty);
+    return best;
   }
 
   /** A marking made ready for {@link ratioOf}. */

@@ -132,8 +132,9 @@ function sideEvidence({ side }: Sighting, habits: HabitsWithout): Evidence | und
   return {
     kind: 'board-side',
     seen: `${side} side`,
-    weigh: ({ categories: [category] }) =>
+    weigh: byCategory((category) =>
       Math.log(habits.shareGiven('side', category, side) / habits.share('side', side)),
+    ),
   };
 }
 
@@ -143,11 +144,12 @@ function neighbourEvidence({ neighbours }: Sighting, habits: HabitsWithout): Evi
   return {
     kind: 'neighbours',
     seen: `connected to ${[...new Set(kinds)].join(', ')}`,
-    weigh: ({ categories: [category] }) =>
+    weigh: byCategory((category) =>
       together(
         kinds,
         (kind) => habits.shareGiven('neighbour', category, kind) / habits.share('neighbour', kind),
       ),
+    ),
   };
 }
 
@@ -157,8 +159,9 @@ function busEvidence({ neighbours }: Sighting, habits: HabitsWithout): Evidence 
   return {
     kind: 'buses',
     seen: `speaks ${buses.join(', ')}`,
-    weigh: ({ categories: [category] }) =>
+    weigh: byCategory((category) =>
       together(buses, (bus) => habits.shareGiven('bus', category, bus) / habits.share('bus', bus)),
+    ),
   };
 }
 
@@ -166,8 +169,10 @@ function makerEvidence({ deviceMaker }: Sighting, habits: HabitsWithout): Eviden
   return {
     kind: 'maker-habit',
     seen: `in a device of ${deviceMaker}`,
-    weigh: ({ maker }) =>
-      Math.log(habits.shareGiven('maker', deviceMaker, maker) / habits.share('maker', maker)),
+    weigh: onceFor(
+      ({ maker }) => maker,
+      (maker) => Math.log(habits.shareGiven('maker', deviceMaker, maker) / habits.share('maker', maker)),
+    ),
   };
 }
 
@@ -181,6 +186,24 @@ function dateEvidence({ released }: Sighting): Evidence | undefined {
         : certainlyBefore(released, introduced)
           ? Math.log(BEFORE_DELIVERY)
           : 0,
+  };
+}
+
+/** Works a weight out once for each main category. */
+function byCategory(weigh: (category: string) => number): (part: Part) => number {
+  return onceFor(({ categories }) => categories[0], weigh);
+}
+
+function onceFor(keyOf: (part: Part) => string, weigh: (key: string) => number): (part: Part) => number {
+  const known = new Map<string, number>();
+  return (part) => {
+    const key = keyOf(part);
+    let weight = known.get(key);
+    if (weight === undefined) {
+      weight = weigh(key);
+      known.set(key, weight);
+    }
+    return weight;
   };
 }
 

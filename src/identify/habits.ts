@@ -154,7 +154,11 @@ export function neighboursOf(
   });
 }
 
-/** A package name as tables know it: capitals, without blanks and hyphens. */
+/** Packages whose terminals lie under the body: their number is not seen, so the family alone counts. */
+const HIDDEN_TERMINALS = /^(?:WLCSP|BGA|LGA|SIP|CSP|FCBGA|UFBGA)/u;
+
+/** A package name as tables know it: capitals, without blanks and hyphens, and the family alone where terminals hide. */
 export function packageKey(written: string): string {
-  return written.toUpperCase().replace(/[\s_-]/gu, '');
+  const plain = written.toUpperCase().replace(/[\s_-]/gu, '');
+  return HIDDEN_TERMINALS.exec(plain)?.[0] ?? plain;
 }

@@ -4,7 +4,14 @@ import { type Part, partIdOf } from '../model/catalogue.ts';
 import type { Component, Device } from '../model/dossier.ts';
 import { CatalogueIndex } from './catalogueIndex.ts';
 import { STANDARD_CONFUSION } from './confusion.ts';
-import { type Contribution, contributionsOf, Habits, habitsWithout, packageKey } from './habits.ts';
+import {
+  type Contribution,
+  contributionsOf,
+  Habits,
+  type HabitsWithout,
+  habitsWithout,
+  packageKey,
+} from './habits.ts';
 import { type Judgement, type Posterior, posterior } from './posterior.ts';
 import { type Sighting, sightingOf } from './sighting.ts';
 
@@ -28,6 +35,10 @@ export class Identifier {
   #byId = new Map<string, Part>();
   #byPackage = new Map<string, Part[]>();
   #index = new CatalogueIndex([], STANDARD_CONFUSION);
+  /** Habits without the device asked about last: questions about one device come together. */
+  #lastWithout:
+    | { readonly device: string; readonly version: number; readonly habits: HabitsWithout }
+    | undefined;
   /** Grows when what is learnt or the catalogue changes: answers of before no longer hold for other devices. */
   habitsVersion = 0;
 
@@ -85,25 +96,27 @@ export class Identifier {
   }
 
   /** Habits of all devices but the one a specimen belongs to. */
-  #without(specimenId: string) {
+  #without(specimenId: string): HabitsWithout {
     const device = specimenId.slice(0, specimenId.lastIndexOf('/') + 1);
+    if (this.#lastWithout?.device === device && this.#lastWithout.version === this.habitsVersion) {
+      return this.#lastWithout.habits;
+    }
     const own = new Habits();
     for (const [id, { contributions }] of this.#taught) if (id.startsWith(device)) own.add(contributions);
-    return habitsWithout(this.#habits, own);
+    const habits = habitsWithout(this.#habits, own);
+    this.#lastWithout = { device, version: this.habitsVersion, habits };
+    return habits;
   }
 
-  #posterior(
-    sighting: Sighting,
-    habits: ReturnType<typeof habitsWithout>,
-    judgements: readonly Judgement[],
-  ): Posterior {
+  #posterior(sighting: Sighting, habits: HabitsWithout, judgements: readonly Judgement[]): Posterior {
     const reading = sighting.marking && this.#index.prepare(sighting.marking);
     return posterior({
       sighting,
       habits,
       parts: this.#considered(sighting, judgements),
       catalogueSize: this.#parts.length,
-      markingRatio: reading && reading.length > 0 ? (part) => this.#index.ratioOf(part, reading) : undefined,
+      markingRatio:
+        reading && reading.length > 0 ? (part) => this.#index.ratioOf(partIdOf(part), reading) : undefined,
       judgements,
     });
   }

@@ -23,7 +23,7 @@ export async function findPattern(
   const bySpecimen = matchBySegment(index.graph, question.text, {
     parameters: question.parameters,
     distinctNodes: question.distinctNodes ?? true,
-    segments: index.visibleKeys(view),
+    segments: [...index.visibleKeys(view)],
     matchesPerSegment: MATCHES_A_SPECIMEN,
     signal: question.signal,
   });
