@@ -1,4 +1,4 @@
-import { type Dossier, deviceIdOf, specimenIdOf } from '../model/dossier.ts';
+import { type Dossier, specimenIdOf } from '../model/dossier.ts';
 import type { Problem } from '../model/problems.ts';
 import type { Held } from './check/context.ts';
 import { localIds } from './check/localIds.ts';
@@ -19,37 +19,43 @@ export interface HeldDossiers extends Held {
  */
 export function contradictions(documents: readonly ReadDocument[], held: HeldDossiers): readonly Problem[] {
   const dossiers = documents.filter((document) => document.kind === 'dossier');
+  const redescribed = new Set<string>();
+  const problems: Problem[] = [];
+  for (const document of dossiers) {
+    const { dossier } = document;
+    const specimen = specimenIdOf(dossier);
+    const filed = held.dossierAsFiled(specimen);
+    if (!filed) continue;
+    if (typeof filed.device !== 'string' && typeof dossier.device !== 'string')
+      redescribed.add(dossier.device.id);
+    if (same(dossier, filed)) continue;
+    const now = held.dossierNow(specimen) ?? filed;
+    problems.push(...observationsChanged(document, filed, now), ...thingsDropped(document, filed, now));
+  }
   return [
-    ...dossiers.flatMap((document) => observationsChanged(document, held)),
-    ...dossiers.flatMap((document) => thingsDropped(document, held)),
-    ...devicesDescribedOtherwise(dossiers, held),
+    ...problems,
+    ...dossiers.flatMap((document) => deviceDescribedOtherwise(document, redescribed, held)),
   ];
 }
 
 /** An observation is never changed: a file may not say something else under the id of one already recorded. */
-function observationsChanged(document: DossierDocument, held: HeldDossiers): readonly Problem[] {
-  const { dossier } = document;
-  const specimen = specimenIdOf(dossier);
-  const filed = new Set(held.dossierAsFiled(specimen)?.observations.map(({ id }) => id));
-  const recorded = new Map(held.dossierNow(specimen)?.observations.map((one) => [one.id, one]));
-  return dossier.observations.flatMap((one, i) => {
+function observationsChanged(document: DossierDocument, filed: Dossier, now: Dossier): readonly Problem[] {
+  const inFile = new Set(filed.observations.map(({ id }) => id));
+  const recorded = new Map(now.observations.map((one) => [one.id, one]));
+  return document.dossier.observations.flatMap((one, i) => {
     const before = recorded.get(one.id);
     if (!before || same(one, before)) return [];
-    const mend = filed.has(one.id)
+    const mend = inFile.has(one.id)
       ? `observations are never changed: put the old text back and add a new one with corrects: ${one.id}`
       : 'export the dossier first, then add to it, or choose another id';
-    const since = filed.has(one.id) ? '' : ' since the file was imported';
+    const since = inFile.has(one.id) ? '' : ' since the file was imported';
     const what = `observation "${one.id}" was recorded with other content${since}`;
     return [problemAt(document, ['observations', i], what, mend)];
   });
 }
 
 /** What was recorded since the file was imported must still find the things that it is about. */
-function thingsDropped(document: DossierDocument, held: HeldDossiers): readonly Problem[] {
-  const specimen = specimenIdOf(document.dossier);
-  const filed = held.dossierAsFiled(specimen);
-  const now = held.dossierNow(specimen);
-  if (!filed || !now || same(filed, now)) return [];
+function thingsDropped(document: DossierDocument, filed: Dossier, now: Dossier): readonly Problem[] {
   const known = new Set([
     ...localIds(document.dossier).map(({ id }) => id),
     document.dossier.specimen.id,
@@ -81,25 +87,18 @@ function thingsDropped(document: DossierDocument, held: HeldDossiers): readonly 
 }
 
 /** A device has one description, in one dossier; it changes there. */
-function devicesDescribedOtherwise(
-  dossiers: readonly DossierDocument[],
+function deviceDescribedOtherwise(
+  document: DossierDocument,
+  redescribed: ReadonlySet<string>,
   held: HeldDossiers,
 ): readonly Problem[] {
-  const describes = (dossier: Dossier | undefined) => typeof dossier?.device === 'object';
-  const redescribed = new Set(
-    dossiers
-      .filter(({ dossier }) => describes(dossier) && describes(held.dossierAsFiled(specimenIdOf(dossier))))
-      .map(({ dossier }) => deviceIdOf(dossier)),
-  );
-  return dossiers.flatMap((document) => {
-    const { device } = document.dossier;
-    if (typeof device === 'string' || redescribed.has(device.id)) return [];
-    const before = held.device(device.id);
-    if (!before || same(device, before)) return [];
-    const what = `device "${device.id}" is described otherwise by another dossier in the archive`;
-    const mend = `write only "device: ${device.id}", or change that dossier`;
-    return [problemAt(document, ['device'], what, mend)];
-  });
+  const { device } = document.dossier;
+  if (typeof device === 'string' || redescribed.has(device.id)) return [];
+  const before = held.device(device.id);
+  if (!before || same(device, before)) return [];
+  const what = `device "${device.id}" is described otherwise by another dossier in the archive`;
+  const mend = `write only "device: ${device.id}", or change that dossier`;
+  return [problemAt(document, ['device'], what, mend)];
 }
 
 function problemAt(document: DossierDocument, path: Path, what: string, mend: string): Problem {

@@ -6,6 +6,7 @@ import { didYouMean } from '../text/near.ts';
 import { decodeText } from './decode.ts';
 import type { Path, Place, ReadDocument } from './document/document.ts';
 import { problemsOf } from './issues.ts';
+import { soundJson } from './json.ts';
 import { limited } from './limited.ts';
 import { readTree, type Tree } from './tree.ts';
 
@@ -25,6 +26,8 @@ export function readDocument(bytes: Uint8Array, file: string): ReadResult {
   const decoded = decodeText(bytes, file);
   if ('problem' in decoded) return { problems: [decoded.problem] };
   const { text } = decoded;
+  const sound = soundDocument(text, file);
+  if (sound) return { document: sound, problems: [] };
   const read = readTree(text, file);
   if ('problems' in read) return { problems: limited(read.problems) };
   const { tree } = read;
@@ -53,6 +56,17 @@ export function readDocument(bytes: Uint8Array, file: string): ReadResult {
   }
 }
 
+/** A JSON file without any problem, the fast way; undefined leaves it to be read with places and words. */
+function soundDocument(text: string, file: string): ReadDocument | undefined {
+  const json = soundJson(text);
+  if (!json) return undefined;
+  const { value } = json;
+  const dossier = dossierSchema.safeParse(value).data;
+  if (dossier) return { kind: 'dossier', file, locate: locator(text, file), dossier };
+  const catalogue = catalogueSchema.safeParse(value).data;
+  return catalogue && { kind: 'catalogue', file, locate: locator(text, file), catalogue };
+}
+
 function check<T>(
   schema: z.ZodType<T>,
   tree: Tree,
@@ -73,10 +87,10 @@ function check<T>(
  * Places are asked for only when something is wrong, and what the parser keeps is a hundred times the text; so it
  * is let go when memory is short, and made again from the text.
  */
-function locator(text: string, file: string, tree: Tree): (path: Path) => Place {
-  let kept = new WeakRef(tree);
+function locator(text: string, file: string, tree?: Tree): (path: Path) => Place {
+  let kept = tree && new WeakRef(tree);
   return (path) => {
-    let at = kept.deref();
+    let at = kept?.deref();
     if (!at) {
       const again = readTree(text, file);
       if ('problems' in again) return { line: 1, column: 1 };

@@ -1,4 +1,5 @@
 import {
+  isAlias,
   isMap,
   isNode,
   isScalar,
@@ -8,7 +9,7 @@ import {
   type Node,
   parseAllDocuments,
   Scalar,
-  visit,
+  type YAMLMap,
 } from 'yaml';
 import type { Problem } from '../model/problems.ts';
 import type { Path, Place } from './document/document.ts';
@@ -30,10 +31,10 @@ export interface Tree {
 }
 
 const MAX_DEPTH = 40;
-/** About 5 MB of usual YAML; parsing takes some 200 bytes of memory for each. */
-const MAX_TOKENS = 3_000_000;
-/** A text shorter than this cannot have too many. */
-const CERTAINLY_FEW_TOKENS = 1_000_000;
+/** Words and marks of about 1.6 MB of usual YAML; the parser may take some 700 bytes of memory for each. */
+const MAX_TOKENS = 1_000_000;
+/** A text shorter than this does no harm, whatever is in it. */
+const SMALL = 64 * 1024;
 
 /**
  * Reads YAML 1.2 (core schema: dates and NO stay text, only true and false are flags) or JSON, which is a part of
@@ -44,10 +45,12 @@ export function readTree(
   text: string,
   file: string,
 ): { readonly tree: Tree } | { readonly problems: readonly Problem[] } {
-  if (text.length > CERTAINLY_FEW_TOKENS && tokensOf(text) > MAX_TOKENS) {
+  const weight = text.length > SMALL ? weigh(text) : 'fine';
+  if (weight === 'many') {
     const what = `holds more than ${MAX_TOKENS.toLocaleString('en')} words and marks of YAML`;
-    return { problems: [{ file, what, mend: 'split it into several files' }] };
+    return { problems: [{ file, what, mend: 'split it into several files, or write it as JSON' }] };
   }
+  if (weight === 'deep') return { problems: [{ file, ...TOO_DEEP }] };
   try {
     return parse(text, file);
   } catch (error) {
@@ -57,10 +60,20 @@ export function readTree(
   }
 }
 
-function tokensOf(text: string): number {
-  let count = 0;
-  for (const _ of new Lexer().lex(text)) if (++count > MAX_TOKENS) break;
-  return count;
+/** Looks at the words and marks of a text one by one, before the parser makes a tree of them. */
+function weigh(text: string): 'fine' | 'many' | 'deep' {
+  let tokens = 0;
+  let brackets = 0;
+  let dashes = 0;
+  for (const token of new Lexer().lex(text)) {
+    if (++tokens > MAX_TOKENS) return 'many';
+    if (token === '[' || token === '{') brackets++;
+    else if (token === ']' || token === '}') brackets = Math.max(0, brackets - 1);
+    else if (token === '-' || token === '?') dashes++;
+    else if (token.includes('\n')) dashes = 0;
+    if (brackets > MAX_DEPTH || dashes > MAX_DEPTH) return 'deep';
+  }
+  return 'fine';
 }
 
 function parse(
@@ -110,62 +123,65 @@ function parse(
   }
   if (syntax.length > 0) return { problems: syntax };
   const root = document.contents;
-  const refused = refusals(root, file, at);
+  const { refused, twice } = inspect(root, file, at);
   if (refused.length > 0) return { problems: refused };
-  return { tree: treeOf(root, twiceGiven(root, file, at), at) };
+  return { tree: treeOf(root, twice, at) };
 }
 
-/** Constructs of YAML that a dossier may not use, each with the mend. */
-function refusals(root: Node, file: string, at: (offset: number) => Place): Problem[] {
-  const found: Problem[] = [];
-  const add = (node: Node, what: string, mend: string) =>
-    found.push({ file, ...at(node.range?.[0] ?? 0), what, mend });
-  visit(root, {
-    Alias(_, alias) {
-      add(alias, `uses the alias *${alias.source}`, 'write the repeated part out');
-    },
-    Value(_, node, path) {
-      if (path.length > MAX_DEPTH * 2) {
-        add(node, TOO_DEEP.what, TOO_DEEP.mend);
-        return visit.BREAK;
-      }
-      if (node.anchor) add(node, `sets the anchor &${node.anchor}`, 'leave it out');
-      if (node.tag) add(node, `carries the tag ${shortTag(node.tag)}`, 'leave it out');
-      return undefined;
-    },
-    Pair(_, { key }) {
-      if (isScalar(key) && key.value === '<<' && key.type === Scalar.PLAIN) {
-        add(key, 'uses the merge key "<<"', 'write the merged fields out');
-      } else if (isNode(key) && !isScalar(key)) {
-        add(key, 'has a list or group as a key', 'write a field name before the colon');
-      }
-    },
-  });
-  return found;
+interface Inspected {
+  /** Constructs of YAML that a dossier may not use; the rest cannot be trusted. */
+  readonly refused: Problem[];
+  /** Keys given twice; the rest can be read all the same. */
+  readonly twice: Problem[];
 }
 
-function shortTag(tag: string): string {
-  return tag.replace(/^tag:yaml\.org,2002:/u, '!!');
-}
+/** Looks through everything that the parser made of a file, once. */
+function inspect(root: Node, file: string, at: (offset: number) => Place): Inspected {
+  const refused: Problem[] = [];
+  const twice: Problem[] = [];
+  const refuse = (node: Node, what: string, mend: string) =>
+    refused.push({ file, ...at(node.range?.[0] ?? 0), what, mend });
 
-function twiceGiven(root: Node, file: string, at: (offset: number) => Place): Problem[] {
-  const found: Problem[] = [];
-  visit(root, {
-    Map(_, { items }) {
-      const lines = new Map<string, number>();
-      for (const { key } of items) {
+  const look = (node: unknown, depth: number): void => {
+    if (isAlias(node)) refuse(node, `uses the alias *${node.source}`, 'write the repeated part out');
+    if (!isMap(node) && !isSeq(node) && !isScalar(node)) return;
+    if (depth > MAX_DEPTH) {
+      if (refused.length === 0) refuse(node, TOO_DEEP.what, TOO_DEEP.mend);
+      return;
+    }
+    if (node.anchor) refuse(node, `sets the anchor &${node.anchor}`, 'leave it out');
+    if (node.tag) refuse(node, `carries the tag ${shortTag(node.tag)}`, 'leave it out');
+    if (isSeq(node)) for (const item of node.items) look(item, depth + 1);
+    if (isMap(node)) lookAtFields(node, depth);
+  };
+
+  const lookAtFields = (node: YAMLMap, depth: number): void => {
+    const lines = new Map<string, number>();
+    for (const { key, value } of node.items) {
+      if (isScalar(key)) {
+        if (key.value === '<<' && key.type === Scalar.PLAIN)
+          refuse(key, 'uses the merge key "<<"', 'write the merged fields out');
         const name = keyText(key);
-        const place = at(isNode(key) ? (key.range?.[0] ?? 0) : 0);
+        const place = at(key.range?.[0] ?? 0);
         const before = lines.get(name);
         if (before === undefined) lines.set(name, place.line);
         else {
           const what = `"${name}" is given twice; first on line ${before}`;
-          found.push({ file, ...place, what, mend: 'keep one of the two' });
+          twice.push({ file, ...place, what, mend: 'keep one of the two' });
         }
+      } else if (isNode(key)) {
+        refuse(key, 'has a list or group as a key', 'write a field name before the colon');
       }
-    },
-  });
-  return found;
+      look(value, depth + 1);
+    }
+  };
+
+  look(root, 0);
+  return { refused, twice };
+}
+
+function shortTag(tag: string): string {
+  return tag.replace(/^tag:yaml\.org,2002:/u, '!!');
 }
 
 function keyText(key: unknown): string {

@@ -37,8 +37,9 @@ function toYaml(schema: Schema, record: Dossier | Catalogue): string {
   visit(document, {
     Scalar(key, node) {
       if (typeof node.value !== 'string') return;
-      const style = styleOf(node.value);
-      node.type = key === 'key' && style === Scalar.BLOCK_LITERAL ? Scalar.QUOTE_DOUBLE : style;
+      if (key !== 'key') node.type = styleOf(node.value);
+      // Fields such as `on` and `y` stand plain; they are the schema's own.
+      else node.type = PLAIN.test(node.value) ? Scalar.PLAIN : Scalar.QUOTE_DOUBLE;
     },
     // Records, which are entries of the outermost lists, keep a line for each field.
     Map(_, node, path) {

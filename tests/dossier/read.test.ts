@@ -49,6 +49,25 @@ describe('a sound file', () => {
     expect(problems(GOOD_DOSSIER.replaceAll('\n', '\r\n'))).toEqual([]);
   });
 
+  test('in JSON with a number for a text is taken as written, and a key given twice is still told of', () => {
+    const text =
+      '{ "caseback": "dossier/1", "device": "d", "specimen": { "id": "a", "revision": 1.10 },\n  "teardown": { "on": 2020, "by": "I. Example" } }';
+    expect(dossierOf(text).specimen.revision).toBe('1.10');
+    const twice = text
+      .replace('"on": 2020', '"note": "\\"{", "on": "2020", "\\u006fn": "2021"')
+      .replace('1.10', '"1"');
+    expect(problems(twice)).toEqual([
+      'd.yaml:2:46: "on" is given twice; first on line 2 — keep one of the two',
+    ]);
+    expect(problems(twice.replace('\\u006fn', 'place'))).toEqual([]);
+  });
+
+  test('in JSON knows its places too', () => {
+    const text =
+      '{ "caseback": "dossier/1", "device": "d", "specimen": { "id": "a" },\n  "teardown": { "on": "2020", "by": "I. Example" } }';
+    expect(documentOf(text).locate(['teardown', 'by'])).toEqual({ line: 2, column: 37 });
+  });
+
   test('knows where everything stands', () => {
     const { locate } = documentOf(GOOD_DOSSIER);
     expect(locate(['components', 0, 'marking'])).toEqual({ line: 30, column: 14 });
@@ -412,8 +431,8 @@ describe('files that are no text, or too much of it', () => {
   });
 
   test('a file below that with too many pieces is refused before it is parsed', () => {
-    expect(problems('[a,'.repeat(2_000_000))).toEqual([
-      'd.yaml: holds more than 3,000,000 words and marks of YAML — split it into several files',
+    expect(problems('- a\n'.repeat(300_000))).toEqual([
+      'd.yaml: holds more than 1,000,000 words and marks of YAML — split it into several files, or write it as JSON',
     ]);
   });
 
