@@ -1,4 +1,5 @@
 import { type ReadDocument, readDocument } from '../../src/dossier/read.ts';
+import { formatProblem } from '../../src/model/problems.ts';
 
 /** A sound dossier of an invented device, on which tests make one mistake at a time. */
 export const GOOD_DOSSIER = `caseback: dossier/1
@@ -78,4 +79,10 @@ export function documentOf(text: string, file = 'a.yaml'): ReadDocument {
 export function changed(text: string, from: string, to: string): string {
   if (!text.includes(from)) throw new Error(`"${from}" does not stand in the text`);
   return text.replace(from, to);
+}
+
+/** What is said of a file called d.yaml, one line a problem. */
+export function problemsIn(text: string | Uint8Array): readonly string[] {
+  const bytes = typeof text === 'string' ? Buffer.from(text, 'utf8') : text;
+  return readDocument(bytes, 'd.yaml').problems.map(formatProblem);
 }
