@@ -10,7 +10,6 @@ import autocannon from 'autocannon';
 import fastify from 'fastify';
 import { Archive } from '../../src/archive.ts';
 import { MemoryJournal } from '../../src/journal/memory/journal.ts';
-import type { Questions } from '../../src/service/base/domain.ts';
 import { createService } from '../../src/service/createService.ts';
 import { generateCatalogue, generateDossiers, seededRandom } from './generate.ts';
 
@@ -170,7 +169,7 @@ async function serve(devices: number): Promise<void> {
     ],
     by,
   );
-  const service = createService({ archive: archive as Questions });
+  const service = createService({ archive });
   const bare = fastify();
   const answers = new Map<string, unknown>();
   bare.post<{ Body: { variables: { id: string } } }>('/bare', (request) =>

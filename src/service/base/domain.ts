@@ -1,17 +1,13 @@
 import type { Archive } from '../../archive.ts';
 import type { View } from '../../graph/view.ts';
-import type { PatternAnswer, PatternQuestion } from '../../patterns/answer.ts';
-
-/** What the service asks of the archive. */
-export type Questions = Archive & {
-  findPattern(view: View, question: PatternQuestion): Promise<PatternAnswer>;
-};
 
 /** What every resolver of one request shares. */
 export interface Context {
-  readonly archive: Questions;
+  readonly archive: Archive;
   /** What this request may see; decided once. */
   readonly view: View;
+  /** Ends when the asker has gone; long work should watch it. */
+  signal(): AbortSignal;
 }
 
 /** Root of a query: empty for the present, or the view of an earlier instant. */

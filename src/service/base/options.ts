@@ -1,11 +1,11 @@
 import type { FastifyServerOptions } from 'fastify';
+import type { Archive } from '../../archive.ts';
 import type { Audience } from '../../graph/view.ts';
-import type { Questions } from './domain.ts';
 
 /** How the service is set up. */
 export interface ServiceOptions {
   /** The archive, or a promise of it: the service listens at once and says "not ready" until it is there. */
-  readonly archive: Questions | PromiseLike<Questions>;
+  readonly archive: Archive | PromiseLike<Archive>;
   /** Who asks: `reader` sees what is published, `desk` everything. @default 'reader' */
   readonly audience?: Audience;
   /** Refuse all mutations. @default false */

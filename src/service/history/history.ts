@@ -1,6 +1,7 @@
+import type { Archive } from '../../archive.ts';
 import type { View } from '../../graph/view.ts';
 import { CasebackError } from '../../model/problems.ts';
-import type { Context, Domain, Questions, Root } from '../base/domain.ts';
+import type { Context, Domain, Root } from '../base/domain.ts';
 
 const schema = `
 extend type Query {
@@ -14,9 +15,9 @@ extend type Query {
 
 /** Earlier views kept, newest use last. Each holds a whole archive, so few are kept. */
 const KEPT = 2;
-const kept = new WeakMap<Questions, Map<string, Promise<View>>>();
+const kept = new WeakMap<Archive, Map<string, Promise<View>>>();
 
-function asOf(archive: Questions, now: View, instant: string): Promise<View> {
+function asOf(archive: Archive, now: View, instant: string): Promise<View> {
   const until = new Date(instant).toISOString();
   // A future instant would lift embargoes early.
   if (until > new Date().toISOString()) {

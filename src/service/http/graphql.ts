@@ -80,6 +80,7 @@ export async function graphql(
       queriesOnly: request.method !== 'POST',
       operationName: parameters.operationName,
       given: parameters.variables,
+      signal: () => signalOf(reply),
     };
     const result = await run(app, context, parameters);
     return send(request, reply, type, result);
@@ -109,6 +110,18 @@ export async function graphql(
         `${request.method} is not allowed; use GET or POST`,
       ),
   });
+}
+
+const signals = new WeakMap<FastifyReply, AbortSignal>();
+
+/** Made when first asked for, since few questions take long enough to need it. */
+function signalOf(reply: FastifyReply): AbortSignal {
+  const known = signals.get(reply);
+  if (known) return known;
+  const gone = new AbortController();
+  reply.raw.once('close', () => gone.abort());
+  signals.set(reply, gone.signal);
+  return gone.signal;
 }
 
 class NotAllowed extends Error {}

@@ -1,12 +1,12 @@
+import type { Archive } from '../../archive.ts';
 import { CasebackError } from '../../model/problems.ts';
-import type { Questions } from '../base/domain.ts';
 
 /** Holds the archive, which may still be on its way while the service already listens. */
 export class Readiness {
-  #archive: Questions | undefined;
+  #archive: Archive | undefined;
   #failed = false;
 
-  constructor(archive: Questions | PromiseLike<Questions>) {
+  constructor(archive: Archive | PromiseLike<Archive>) {
     if (!('then' in archive)) {
       this.#archive = archive;
       return;
@@ -28,7 +28,7 @@ export class Readiness {
   }
 
   /** @throws CasebackError NOT_READY */
-  archive(): Questions {
+  archive(): Archive {
     if (this.#archive) return this.#archive;
     throw new CasebackError(
       'NOT_READY',

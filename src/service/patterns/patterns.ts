@@ -114,8 +114,8 @@ interface FindArguments extends PageArguments {
   readonly name?: string | null;
 }
 
-async function findPattern(view: View, { text, name, ...page }: FindArguments, { archive }: Context) {
-  const answer = await archive.findPattern(view, { text: patternText(view, text, name) });
+async function findPattern(view: View, { text, name, ...page }: FindArguments, { archive, signal }: Context) {
+  const answer = await archive.findPattern(view, { text: patternText(view, text, name), signal: signal() });
   const listing = sortedListing('devices that show a pattern', answer.devices, ({ deviceId }) => [deviceId]);
   const connection = paginate(listing, page, (one) => ({ ...one, view }));
   const { devices, variables, complete } = answer;

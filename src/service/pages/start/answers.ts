@@ -1,8 +1,8 @@
+import type { Archive } from '../../../archive.ts';
 import { generations } from '../../../compare/generations.ts';
 import type { View } from '../../../graph/view.ts';
 import { CasebackError } from '../../../model/problems.ts';
 import type { PatternAnswer } from '../../../patterns/answer.ts';
-import type { Questions } from '../../base/domain.ts';
 import { type Summary, summarise } from '../../overview/summary.ts';
 import { QUESTIONS } from './questions.ts';
 import { type YearShare, yearlyShares } from './yearly.ts';
@@ -21,7 +21,7 @@ export interface StartAnswers {
 const KEPT_FOR = 30_000;
 
 /** Asks the questions of the start page; an answer is kept while the archive has not changed. */
-export function startAnswers(): (archive: Questions, view: View) => Promise<StartAnswers> {
+export function startAnswers(): (archive: Archive, view: View) => Promise<StartAnswers> {
   let kept:
     | { readonly sequence: number; readonly at: number; readonly answers: Promise<StartAnswers> }
     | undefined;
@@ -35,7 +35,7 @@ export function startAnswers(): (archive: Questions, view: View) => Promise<Star
   };
 }
 
-async function ask(archive: Questions, view: View): Promise<StartAnswers> {
+async function ask(archive: Archive, view: View): Promise<StartAnswers> {
   const pattern = await archive
     .findPattern(view, { text: QUESTIONS.pattern.text })
     .catch((error: unknown) => ({ failed: reasonOf(error) }));
