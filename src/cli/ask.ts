@@ -5,8 +5,9 @@ import { toTable } from '../export/table.ts';
 import { CasebackError } from '../model/problems.ts';
 import { createService } from '../service/createService.ts';
 import { type Command, choiceOf, EXIT, textOf, Unable, UsageError, type Values } from './command.ts';
-import { DATA_HELP, DATA_OPTION, dataFolder, openArchive } from './dataFolder.ts';
+import { DATA_HELP, DATA_OPTION, dataFolder } from './dataFolder.ts';
 import { pastInstant } from './instant.ts';
+import { openArchive } from './openArchive.ts';
 
 export const command: Command = {
   usage:

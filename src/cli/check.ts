@@ -6,7 +6,8 @@ import type { ReadDocument } from '../dossier/document/document.ts';
 import { readFiles } from '../dossier/readFiles.ts';
 import { formatProblem } from '../model/problems.ts';
 import { type Command, EXIT, UsageError } from './command.ts';
-import { DATA_HELP, DATA_OPTION, dataFolder, holdsArchive, openArchive } from './dataFolder.ts';
+import { DATA_HELP, DATA_OPTION, dataFolder, holdsArchive } from './dataFolder.ts';
+import { openArchive } from './openArchive.ts';
 import { counted } from './words.ts';
 
 export const command: Command = {

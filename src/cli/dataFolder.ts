@@ -1,11 +1,10 @@
 import { existsSync } from 'node:fs';
 import { userInfo } from 'node:os';
 import { join, resolve } from 'node:path';
-import { Archive, type Authorship } from '../archive.ts';
+import type { Authorship } from '../archive.ts';
 import { SqliteJournal } from '../journal/sqlite/journal.ts';
 import { CasebackError } from '../model/problems.ts';
 import { textOf, type Values } from './command.ts';
-import { asItStood, withProgress } from './journalReading.ts';
 
 /** The options of commands that work on a data folder, and of those that change it. */
 export const DATA_OPTION = { data: { type: 'string' } } as const;
@@ -40,17 +39,6 @@ export function openKeptJournal(folder: string): SqliteJournal {
     'NOT_FOUND',
     `${folder} holds no archive; import files into it first, or name another folder with --data`,
   );
-}
-
-/**
- * Opens the archive of a data folder that has one, now or as it stood at an instant (ISO 8601 in UTC with
- * milliseconds).
- * @throws CasebackError NOT_FOUND when the folder holds none
- */
-export async function openArchive(folder: string, until?: string): Promise<Archive> {
-  const journal = withProgress(openKeptJournal(folder));
-  if (until === undefined) return Archive.open(journal);
-  return Archive.open(asItStood(journal, until), () => new Date(until));
 }
 
 /** Who changes the archive and why, as given or as the machine knows. */

@@ -9,7 +9,8 @@ import { specimenIdOf } from '../model/dossier.ts';
 import { CasebackError } from '../model/problems.ts';
 import { didYouMean } from '../text/near.ts';
 import { type Command, choiceOf, EXIT, textOf, UsageError } from './command.ts';
-import { DATA_HELP, DATA_OPTION, dataFolder, openArchive } from './dataFolder.ts';
+import { DATA_HELP, DATA_OPTION, dataFolder } from './dataFolder.ts';
+import { openArchive } from './openArchive.ts';
 import { Progress } from './progress.ts';
 import { counted } from './words.ts';
 

@@ -1,5 +1,15 @@
-import { type Catalogue, catalogueSchema } from '../../src/model/catalogue.ts';
-import { type Dossier, dossierSchema } from '../../src/model/dossier.ts';
+import { type Catalogue, catalogueSchema, type Part, partIdOf } from '../../src/model/catalogue.ts';
+import { BODY_SITES, type Dossier, dossierSchema } from '../../src/model/dossier.ts';
+import { KINDS, type Kind } from './generate-kinds.ts';
+
+// Archives of any size, invented throughout: the same seed gives the same archive.
+
+const MAKERS = 20;
+const CHIP_MAKERS = 30;
+const PARTS_A_KIND = 40;
+const MISREAD = 0.05;
+/** Characters that are taken for one another on a package, in both directions (common practice, no source). */
+const ALIKE: Readonly<Record<string, string>> = { '0': 'O', '8': 'B', '5': 'S', '1': 'I', '2': 'Z', G: '6' };
 
 /** A seeded generator of numbers in [0, 1): mulberry32, public domain, good enough to shuffle test data. */
 export function seededRandom(seed: number): () => number {
@@ -12,198 +22,222 @@ export function seededRandom(seed: number): () => number {
   };
 }
 
-/** Categories with a rough count a device and whether a chip is unmarked plain hardware. */
-const KINDS: readonly {
-  term: string;
-  letter: string;
-  package: string;
-  pins: number;
-  weight: number;
-  plain?: true;
-  width?: number;
-}[] = [
-  { term: 'Accelerometer', letter: 'U', package: 'LGA-12', pins: 12, weight: 5 },
-  { term: 'Gyroscope', letter: 'U', package: 'LGA-14', pins: 14, weight: 3 },
-  { term: 'OpticalSensor', letter: 'U', package: 'OLGA-14', pins: 14, weight: 3 },
-  { term: 'PressureSensor', letter: 'U', package: 'HLGA-10', pins: 10, weight: 2 },
-  { term: 'TemperatureSensor', letter: 'U', package: 'DFN-6', pins: 6, weight: 2 },
-  { term: 'Microphone', letter: 'MK', package: 'LGA-5', pins: 5, weight: 2 },
-  { term: 'Microcontroller', letter: 'U', package: 'QFN-48', pins: 48, weight: 4, width: 32 },
-  { term: 'SensorHub', letter: 'U', package: 'WLCSP-36', pins: 36, weight: 1, width: 16 },
-  { term: 'BluetoothRadio', letter: 'U', package: 'QFN-32', pins: 32, weight: 3 },
-  { term: 'AnalogFrontEnd', letter: 'U', package: 'WLCSP-25', pins: 25, weight: 3 },
-  { term: 'OperationalAmplifier', letter: 'U', package: 'SOT-23-5', pins: 5, weight: 3 },
-  { term: 'LinearRegulator', letter: 'U', package: 'DFN-4', pins: 4, weight: 4 },
-  { term: 'BuckConverter', letter: 'U', package: 'WLCSP-6', pins: 6, weight: 3 },
-  { term: 'BoostConverter', letter: 'U', package: 'DFN-8', pins: 8, weight: 2 },
-  { term: 'Charger', letter: 'U', package: 'DFN-10', pins: 10, weight: 2 },
-  { term: 'FuelGauge', letter: 'U', package: 'WLCSP-9', pins: 9, weight: 2 },
-  { term: 'LoadSwitch', letter: 'U', package: 'WLCSP-4', pins: 4, weight: 2 },
-  { term: 'FlashMemory', letter: 'U', package: 'USON-8', pins: 8, weight: 2 },
-  { term: 'FlexConnector', letter: 'J', package: 'FPC-20', pins: 20, weight: 3, plain: true },
-  { term: 'Inductor', letter: 'L', package: '1008', pins: 2, weight: 4, plain: true },
-  { term: 'Capacitor', letter: 'C', package: '0402', pins: 2, weight: 8, plain: true },
-  { term: 'Crystal', letter: 'Y', package: '2016', pins: 4, weight: 2, plain: true },
-  { term: 'GreenEmitter', letter: 'DS', package: '0603', pins: 2, weight: 2, plain: true },
-  { term: 'ChipAntenna', letter: 'E', package: '3216', pins: 2, weight: 1, plain: true },
-];
-const SITES = ['wrist', 'finger', 'ear', 'chest', 'head', 'ankle', 'eyewear'] as const;
-const MAKERS = 20;
-const CHIP_MAKERS = 30;
-const PARTS_A_KIND = 40;
-const GENERATIONS = 5;
+/** Product line and generation of each device: lines of two to six generations. */
+function linesOf(devices: number): readonly { readonly line: number; readonly generation: number }[] {
+  const lengths = seededRandom(devices + 1);
+  const all: { line: number; generation: number }[] = [];
+  for (let line = 0; all.length < devices; line++) {
+    const length = 2 + Math.floor(lengths() * 5);
+    for (let generation = 1; generation <= length && all.length < devices; generation++)
+      all.push({ line, generation });
+  }
+  return all;
+}
 
-/** The catalogue that all generated devices share: invented makers, lines and parts. */
+/** The catalogue that all generated devices share: makers, product lines and 720 parts. */
 export function generateCatalogue(devices: number, random: () => number): Catalogue {
-  const chipMaker = () => `chips-${Math.floor(random() * CHIP_MAKERS)}`;
+  const maker = (id: string, name: string, makes: 'devices' | 'parts') => ({
+    id,
+    name,
+    makes: [makes],
+    invented: true,
+  });
+  const lines = (linesOf(devices).at(-1)?.line ?? -1) + 1;
   return catalogueSchema.parse({
     caseback: 'catalogue/1',
     makers: [
-      ...Array.from({ length: MAKERS }, (_, i) => ({
-        id: `maker-${i}`,
-        name: `Maker ${i}`,
-        makes: ['devices'],
-        invented: true,
-      })),
-      ...Array.from({ length: CHIP_MAKERS }, (_, i) => ({
-        id: `chips-${i}`,
-        name: `Chips ${i}`,
-        makes: ['parts'],
-        invented: true,
-      })),
+      ...Array.from({ length: MAKERS }, (_, i) => maker(`maker-${i}`, `Maker ${i}`, 'devices')),
+      ...Array.from({ length: CHIP_MAKERS }, (_, i) => maker(`chips-${i}`, `Chips ${i}`, 'parts')),
     ],
-    families: Array.from({ length: Math.ceil(devices / GENERATIONS) }, (_, i) => ({
+    families: Array.from({ length: lines }, (_, i) => ({
       id: `line-${i}`,
       name: `Line ${i}`,
       maker: `maker-${i % MAKERS}`,
     })),
-    parts: KINDS.filter(({ plain }) => !plain).flatMap(({ term, package: body, pins, width }, k) =>
-      Array.from({ length: PARTS_A_KIND }, (_, i) => {
-        const number = `G${String(k).padStart(2, '0')}${String(i * 7 + 100)}`;
-        return {
-          number,
-          maker: chipMaker(),
-          categories: [term],
-          package: body,
-          pins,
-          markings: [`${number}{lot:2}{date:YWW}`],
-          introduced: String(2008 + Math.floor(random() * 16)),
-          parameters: {
-            supplyMin: '1.7 V',
-            supplyMax: '3.6 V',
-            ...(width ? { wordWidth: `${width} bit` } : {}),
-          },
-        };
-      }),
+    parts: KINDS.filter(({ plain }) => !plain).flatMap((kind, k) =>
+      Array.from({ length: PARTS_A_KIND }, (_, i) => partOf(kind, k, i, random)),
     ),
   });
 }
 
+function partOf(kind: Kind, k: number, i: number, random: () => number): object {
+  const number = `G${String(k).padStart(2, '0')}${String(i * 7 + 100)}`;
+  return {
+    number,
+    maker: `chips-${Math.floor(random() * CHIP_MAKERS)}`,
+    categories: [kind.term],
+    package: kind.package,
+    pins: kind.pins,
+    markings: [`${number}{lot:2}{date:YWW}`],
+    introduced: String(2004 + Math.floor(random() * 9)),
+    parameters: {
+      supplyMin: '1.7 V',
+      supplyMax: '3.6 V',
+      ...(kind.width ? { wordWidth: `${kind.width} bit` } : {}),
+    },
+  };
+}
+
 /**
- * Dossiers of invented devices with 20 to 60 components each on one to three boards: placed, marked (one marking in
- * twenty misread), connected, identified with doubt. The same seed gives the same archive.
+ * Dossiers of devices with 20 to 60 components each on one to three boards: placed, connected, identified with doubt,
+ * one marking in twenty misread, half of those put right later. A line keeps most of its parts from one generation to
+ * the next; one dossier in fifty is a draft or under embargo.
  */
 export function* generateDossiers(
   count: number,
   catalogue: Catalogue,
   random: () => number,
 ): Generator<Dossier> {
-  const partsOf = new Map(
-    KINDS.map(({ term }) => [term, catalogue.parts.filter(({ categories }) => categories.includes(term))]),
-  );
-  const weighted = KINDS.flatMap((kind) => Array.from({ length: kind.weight }, () => kind));
-  const pick = <T>(items: readonly T[]): T => items[Math.floor(random() * items.length)];
-  const between = (low: number, high: number) => low + random() * (high - low);
-  const round = (value: number) => Number(value.toFixed(2));
-  for (let n = 0; n < count; n++) {
-    const line = Math.floor(n / GENERATIONS);
-    const generation = n % GENERATIONS;
-    const year = 2013 + Math.min(13, generation * 2 + (line % 4));
-    const boards = Array.from({ length: 1 + Math.floor(random() * 3) }, (_, i) => ({
+  const bench = new Bench(catalogue, random);
+  for (const { line, generation } of linesOf(count)) yield bench.dossier(line, generation);
+}
+
+class Bench {
+  readonly #random: () => number;
+  readonly #parts: ReadonlyMap<string, readonly Part[]>;
+  readonly #kinds = KINDS.flatMap((kind) => Array.from({ length: kind.weight }, () => kind));
+  /** Parts that a line has used, by kind. */
+  #used = new Map<string, Part>();
+
+  constructor(catalogue: Catalogue, random: () => number) {
+    this.#random = random;
+    this.#parts = new Map(
+      KINDS.map(({ term }) => [term, catalogue.parts.filter(({ categories }) => categories.includes(term))]),
+    );
+  }
+
+  dossier(line: number, generation: number): Dossier {
+    if (generation === 1) this.#used = new Map();
+    const year = 2012 + generation * 2 + (line % 3);
+    const boards = Array.from({ length: 1 + this.#below(3) }, (_, i) => ({
       id: i === 0 ? 'main' : `flex${i}`,
-      kind: i === 0 ? ('rigid' as const) : ('flex' as const),
-      outline: { length: round(between(18, 40)), width: round(between(10, 25)) },
+      kind: i === 0 ? 'rigid' : 'flex',
+      outline: { length: this.#between(18, 40), width: this.#between(10, 25) },
     }));
-    const numbers = new Map<string, number>();
-    const components: unknown[] = [];
-    const observations: unknown[] = [];
-    const identifications: unknown[] = [];
-    const size = 20 + Math.floor(random() * 41);
-    for (let c = 0; c < size; c++) {
-      const kind = pick(weighted);
-      const number = (numbers.get(kind.letter) ?? 0) + 1;
-      numbers.set(kind.letter, number);
-      const id = `${kind.letter}${number}`;
-      const board = pick(boards);
-      const part = kind.plain ? undefined : pick(partsOf.get(kind.term) as Catalogue['parts']);
-      const marking = part
-        ? `${part.number}${pick(['K7', 'A3', 'P9'])}${year % 10}${10 + Math.floor(random() * 42)}`
-        : undefined;
-      components.push({
-        id,
-        board: board.id,
-        side: random() < 0.7 ? 'top' : 'bottom',
-        at: { x: round(random() * board.outline.length), y: round(random() * board.outline.width) },
-        package: kind.package,
-        pins: kind.pins,
-        ...(kind.plain ? { appears: kind.term } : {}),
-        ...(marking
-          ? { marking: random() < 0.05 ? marking.replace(/\d/u, '?') : marking, reading: 0.95 }
-          : {}),
-      });
-      if (!part) continue;
-      observations.push({
-        id: `o${c}`,
-        about: [id],
-        kind: 'marking',
-        marking,
-        on: '2026-01',
-        by: 'generator',
-      });
-      const sure = random();
-      if (sure < 0.08) continue;
-      const rival = pick(partsOf.get(kind.term) as Catalogue['parts']);
-      const certain = sure > 0.35;
-      identifications.push({
-        component: id,
-        candidates: [
-          { part: `${part.maker}/${part.number}`, probability: certain ? 0.98 : 0.7 },
-          ...(certain || rival === part
-            ? []
-            : [{ part: `${rival.maker}/${rival.number}`, probability: 0.2 }]),
-        ],
-        state: certain ? 'settled' : 'favoured',
-        basis: [`o${c}`],
-      });
-    }
-    const ids = (components as { id: string }[]).map(({ id }) => id);
-    const connections = Array.from({ length: Math.floor(size * 1.3) }, () => [pick(ids), pick(ids)] as const)
-      .filter(([a, b]) => a !== b)
-      .map(([a, b]) => ({
-        between: [a, b],
-        medium: 'trace',
-        bus: pick(['I2C', 'SPI', 'power', 'analog', 'GPIO']),
-      }));
-    yield dossierSchema.parse({
+    const { components, observations, identifications } = this.#components(boards, year);
+    const hidden = this.#random();
+    return dossierSchema.parse({
       caseback: 'dossier/1',
+      ...(hidden < 0.01 ? { visibility: 'draft' } : {}),
+      ...(hidden > 0.99 ? { visibility: 'embargoed', embargoUntil: '2099-01-01T00:00:00Z' } : {}),
       device: {
-        id: `line-${line}-g${generation + 1}`,
-        name: `Line ${line} generation ${generation + 1}`,
+        id: `line-${line}-g${generation}`,
+        name: `Line ${line} generation ${generation}`,
         maker: `maker-${line % MAKERS}`,
         family: `line-${line}`,
-        released: `${year}-0${1 + Math.floor(random() * 9)}`,
-        bodySite: SITES[line % SITES.length],
-        mass: `${Math.round(between(3, 60))} g`,
-        succeeds: generation > 0 ? [`line-${line}-g${generation}`] : [],
+        released: `${year}-0${1 + this.#below(9)}`,
+        bodySite: BODY_SITES[line % 7],
+        mass: `${3 + this.#below(57)} g`,
+        succeeds: generation > 1 ? [`line-${line}-g${generation - 1}`] : [],
         invented: true,
       },
-      specimen: { id: 'a', bought: '2026' },
-      teardown: { on: '2026-01', by: 'generator', hazards: ['lithium-cell'] },
+      specimen: { id: 'a' },
+      teardown: { on: '2027-01', by: 'generator', hazards: ['lithium-cell'] },
       boards,
+      subsystems: [...new Set(components.map(({ subsystem }) => subsystem))].map((id) => ({ id, kind: id })),
       components,
-      connections,
+      connections: this.#connections(components),
       observations,
       identifications,
     });
+  }
+
+  #components(boards: readonly { id: string; outline: { length: number; width: number } }[], year: number) {
+    const numbers = new Map<string, number>();
+    const components: { id: string; board: string; subsystem: string }[] = [];
+    const observations: object[] = [];
+    const identifications: object[] = [];
+    const size = 20 + this.#below(41);
+    for (let c = 0; c < size; c++) {
+      const kind = this.#pick(this.#kinds);
+      const number = (numbers.get(kind.letters) ?? 0) + 1;
+      numbers.set(kind.letters, number);
+      const id = `${kind.letters}${number}`;
+      const { id: board, outline } = this.#pick(boards);
+      const part = kind.plain ? undefined : this.#partFor(kind);
+      const marking =
+        part && `${part.number}${this.#pick(['K7', 'A3', 'P9'])}${year % 10}${10 + this.#below(42)}`;
+      const read = marking && this.#random() < MISREAD ? this.#misread(marking) : marking;
+      components.push({
+        id,
+        board,
+        subsystem: kind.subsystem,
+        ...{ side: this.#random() < 0.7 ? 'top' : 'bottom' },
+        ...{ at: { x: this.#between(0, outline.length), y: this.#between(0, outline.width) } },
+        ...{ package: kind.package, pins: kind.pins, ...(kind.plain ? { appears: kind.term } : {}) },
+        ...(read ? { marking: read, reading: read === marking ? 0.95 : 0.7 } : {}),
+      });
+      if (!part) continue;
+      const seen = { about: [id], kind: 'marking', on: '2027-01', by: 'generator' };
+      observations.push({ id: `o${c}`, ...seen, marking: read });
+      if (read !== marking && this.#random() < 0.5) {
+        observations.push({
+          id: `o${c}b`,
+          ...seen,
+          marking,
+          on: '2027-02',
+          corrects: `o${c}`,
+          text: 'read again',
+        });
+      }
+      const identification = this.#identification(id, part, kind);
+      if (identification) identifications.push({ ...identification, basis: [`o${c}`] });
+    }
+    return { components, observations, identifications };
+  }
+
+  /** Most of the time the part that the line has used before. */
+  #partFor(kind: Kind): Part {
+    const before = this.#used.get(kind.term);
+    if (before && this.#random() < 0.7) return before;
+    const part = this.#pick(this.#parts.get(kind.term) as readonly Part[]);
+    this.#used.set(kind.term, part);
+    return part;
+  }
+
+  /** One chip in twelve stays unidentified, a quarter have a rival. */
+  #identification(component: string, part: Part, kind: Kind): object | undefined {
+    const sure = this.#random();
+    if (sure < 0.08) return undefined;
+    const rival = this.#pick(this.#parts.get(kind.term) as readonly Part[]);
+    const settled = sure > 0.33 || rival === part;
+    const candidates = settled
+      ? [{ part: partIdOf(part), probability: 0.98 }]
+      : [
+          { part: partIdOf(part), probability: 0.7 },
+          { part: partIdOf(rival), probability: 0.2 },
+        ];
+    return { component, candidates, state: settled ? 'settled' : 'favoured' };
+  }
+
+  /** A character taken for one like it, or not read at all. */
+  #misread(marking: string): string {
+    const places = [...marking].flatMap((character, i) => (character in ALIKE ? [i] : []));
+    const at = places.length > 0 && this.#random() < 0.6 ? this.#pick(places) : this.#below(marking.length);
+    const instead = ALIKE[marking[at]] ?? '?';
+    return marking.slice(0, at) + instead + marking.slice(at + 1);
+  }
+
+  /** About four thirds as many as components: traces on a board, flex between boards. */
+  #connections(components: readonly { id: string; board: string }[]): object[] {
+    return Array.from({ length: Math.floor(components.length * 1.3) }, () => {
+      const [a, b] = [this.#pick(components), this.#pick(components)];
+      if (a === b) return [];
+      const medium = a.board === b.board ? 'trace' : 'flex';
+      return [{ between: [a.id, b.id], medium, bus: this.#pick(['I2C', 'SPI', 'power', 'analog', 'GPIO']) }];
+    }).flat();
+  }
+
+  #pick<T>(items: readonly T[]): T {
+    return items[this.#below(items.length)];
+  }
+
+  #below(limit: number): number {
+    return Math.floor(this.#random() * limit);
+  }
+
+  /** In hundredths, as a calliper gives millimetres. */
+  #between(low: number, high: number): number {
+    return Number((low + this.#random() * (high - low)).toFixed(2));
   }
 }

@@ -1,0 +1,70 @@
+import { join } from 'node:path';
+import { DatabaseSync } from 'node:sqlite';
+import { afterAll, beforeAll, expect, test } from 'vitest';
+import { FILES } from './invented.ts';
+import { caseback, Folder, headOf } from './running.ts';
+
+const folder = new Folder(FILES);
+const run = (...args: string[]) => caseback(args, { cwd: folder.path });
+beforeAll(async () => {
+  await run('import', 'catalogue.yaml', '--actor', 'First', '--reason', 'the catalogue');
+  await run('import', 'band-1.yaml', 'band-2.yaml', '--actor', 'Second', '--reason', 'opened two');
+});
+afterAll(() => folder.remove());
+
+test('history tells who changed what and why, oldest first', async () => {
+  const { code, out } = await run('history');
+  const lines = out.trimEnd().split('\n');
+  expect(lines.map((line) => line.replace(/\d{4}-\S+Z/u, 'WHEN').trim())).toEqual([
+    '1  WHEN  First  record-put ferrule-works  the catalogue',
+    '2  WHEN  First  record-put ombrous  the catalogue',
+    '3  WHEN  First  record-put ferrule-band  the catalogue',
+    '4  WHEN  First  record-put ombrous/OM100  the catalogue',
+    '5  WHEN  Second  dossier-put ferrule-band-1/a  opened two',
+    '6  WHEN  Second  dossier-put ferrule-band-2/a  opened two',
+  ]);
+  expect(code).toBe(0);
+});
+
+test('history of an id takes in what is inside it and the dossier it is in', async () => {
+  const subject = async (id: string) => (await run('history', id)).out.match(/(?:record|dossier)-put \S+/gu);
+  expect(await subject('ferrule-band-2')).toEqual(['dossier-put ferrule-band-2/a']);
+  expect(await subject('ferrule-band-2/a/U1')).toEqual(['dossier-put ferrule-band-2/a']);
+  expect(await subject('ombrous')).toEqual(['record-put ombrous', 'record-put ombrous/OM100']);
+  const none = await run('history', 'ferrule-band-3');
+  expect(none.err).toContain('no entry is about "ferrule-band-3"');
+  expect(none.code).toBe(1);
+});
+
+test('the last entries, whole, one JSON object a line', async () => {
+  const { out } = await run('history', '--last', '2', '--json');
+  const entries = out
+    .trimEnd()
+    .split('\n')
+    .map((line) => JSON.parse(line) as { sequence: number; hash: string });
+  expect(entries.map(({ sequence }) => sequence)).toEqual([5, 6]);
+  expect(entries[1].hash).toBe((await headOf(join(folder.path, 'data'))).hash);
+});
+
+test('verify finds the chain whole, and a hash noted earlier in it', async () => {
+  const { hash } = await headOf(join(folder.path, 'data'));
+  const { code, out } = await run('verify');
+  expect(out).toBe(`whole: 6 entries, each with the hash it should have; the last is ${hash}\n`);
+  expect(code).toBe(0);
+  expect((await run('verify', '--noted', hash)).code).toBe(0);
+  const other = await run('verify', '--noted', 'f'.repeat(64));
+  expect(other.out).toContain('damaged: no entry has the noted hash');
+  expect(other.code).toBe(3);
+});
+
+test('verify names the first entry that somebody altered behind its back', async () => {
+  const db = new DatabaseSync(join(folder.path, 'data/journal.sqlite'));
+  db.exec(`DROP TRIGGER entries_are_never_changed;
+    UPDATE entries SET payload = replace(payload, 'Ferrule Band', 'Ferrule Bond') WHERE sequence IN (3, 5)`);
+  db.close();
+  const { code, out } = await run('verify');
+  expect(out).toMatch(/^damaged: entry 3 has been altered/u);
+  expect(code).toBe(3);
+  const json = await run('verify', '--json');
+  expect(JSON.parse(json.out)).toMatchObject({ whole: false, sequence: 3 });
+});

@@ -1,0 +1,73 @@
+import { type ChildProcess, spawn } from 'node:child_process';
+import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { dirname, join } from 'node:path';
+import { vi } from 'vitest';
+import { SqliteJournal } from '../../src/journal/sqlite/journal.ts';
+
+// A process takes a second to start where the machine is busy, and some tests start several.
+vi.setConfig({ testTimeout: 120_000, hookTimeout: 120_000 });
+
+const MAIN = join(import.meta.dirname, '../../src/cli/main.ts');
+
+export interface Ended {
+  readonly code: number | null;
+  readonly out: string;
+  readonly err: string;
+}
+
+/** Starts the command line as a process of its own, away from any data folder of the reader's. */
+export function start(args: readonly string[], cwd: string, env: NodeJS.ProcessEnv = {}): ChildProcess {
+  const { DATA_DIR: _, PORT: _port, HOST: _host, ...inherited } = process.env;
+  return spawn(process.execPath, [MAIN, ...args], { cwd, env: { ...inherited, ...env } });
+}
+
+/** Runs the command line to its end. */
+export function caseback(
+  args: readonly string[],
+  { cwd, input, env }: { readonly cwd: string; readonly input?: string; readonly env?: NodeJS.ProcessEnv },
+): Promise<Ended> {
+  const child = start(args, cwd, env);
+  child.stdin?.end(input ?? '');
+  return ended(child);
+}
+
+/** What a process has said and how it ended, once it has. */
+export async function ended(child: ChildProcess): Promise<Ended> {
+  const out: Buffer[] = [];
+  const err: Buffer[] = [];
+  child.stdout?.on('data', (chunk: Buffer) => out.push(chunk));
+  child.stderr?.on('data', (chunk: Buffer) => err.push(chunk));
+  const code = await new Promise<number | null>((resolve) => child.once('close', resolve));
+  return { code, out: Buffer.concat(out).toString(), err: Buffer.concat(err).toString() };
+}
+
+/** A folder that lasts as long as a test file, with the given files in it. */
+export class Folder {
+  readonly path = mkdtempSync(join(tmpdir(), 'caseback-test-'));
+
+  constructor(files: Readonly<Record<string, string | Uint8Array>> = {}) {
+    for (const [name, content] of Object.entries(files)) this.write(name, content);
+  }
+
+  write(name: string, content: string | Uint8Array): string {
+    const file = join(this.path, name);
+    mkdirSync(dirname(file), { recursive: true });
+    writeFileSync(file, content);
+    return file;
+  }
+
+  remove(): void {
+    rmSync(this.path, { recursive: true, force: true });
+  }
+}
+
+/** Sequence and hash of the last entry of the journal in a data folder. */
+export async function headOf(folder: string): Promise<{ readonly sequence: number; readonly hash: string }> {
+  const journal = new SqliteJournal(join(folder, 'journal.sqlite'));
+  try {
+    return await journal.head();
+  } finally {
+    await journal.close();
+  }
+}

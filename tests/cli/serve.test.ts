@@ -1,0 +1,76 @@
+import type { ChildProcess } from 'node:child_process';
+import { once } from 'node:events';
+import { createServer } from 'node:net';
+import { join } from 'node:path';
+import { setTimeout as pause } from 'node:timers/promises';
+import { afterAll, expect, test } from 'vitest';
+import { FILES } from './invented.ts';
+import { caseback, ended, Folder, headOf, start } from './running.ts';
+
+const folder = new Folder(FILES);
+afterAll(() => folder.remove());
+
+/** Address that a starting service prints once it is ready. */
+async function addressOf(child: ChildProcess): Promise<string> {
+  let said = '';
+  for await (const chunk of child.stdout as AsyncIterable<Buffer>) {
+    said += chunk;
+    const address = /page +(\S+)\//u.exec(said)?.[1];
+    if (address) return address;
+  }
+  throw new Error(`the service ended without an address: ${said}`);
+}
+
+async function totalOf(address: string): Promise<number> {
+  const answer = await fetch(`${address}/graphql?query={devices{totalCount}}`);
+  return ((await answer.json()) as { data: { devices: { totalCount: number } } }).data.devices.totalCount;
+}
+
+test('an empty folder gets the demo archive; what another process imports is seen; SIGTERM ends it well', async () => {
+  const child = start(['serve', '--port', '0', '--data', 'demo'], folder.path);
+  const end = ended(child);
+  const address = await addressOf(child);
+  expect((await fetch(`${address}/readyz`)).status).toBe(200);
+  const before = await totalOf(address);
+  expect(before).toBeGreaterThanOrEqual(30);
+  const { code } = await caseback(['import', 'catalogue.yaml', 'band-1.yaml', '--data', 'demo'], {
+    cwd: folder.path,
+  });
+  expect(code).toBe(0);
+  for (let i = 0; i < 50 && (await totalOf(address)) === before; i++) await pause(100);
+  expect(await totalOf(address)).toBe(before + 1);
+  const asked = await caseback(
+    ['ask', '--url', `${address}/graphql`, '--query', '{ device(id: "ferrule-band-1") { name } }'],
+    { cwd: folder.path },
+  );
+  expect(JSON.parse(asked.out)).toEqual({ data: { device: { name: 'Ferrule Band 1' } } });
+  child.kill('SIGTERM');
+  child.kill('SIGTERM');
+  const { code: last, err } = await end;
+  expect(err).toContain('loading the demo archive, all of it invented');
+  expect(last).toBe(0);
+});
+
+test('--empty starts with nothing, from the environment’s folder and port', async () => {
+  const child = start(['serve', '--empty'], folder.path, { DATA_DIR: 'bare', PORT: '0' });
+  const end = ended(child);
+  const address = await addressOf(child);
+  expect(await totalOf(address)).toBe(0);
+  child.kill('SIGINT');
+  expect((await end).code).toBe(0);
+  expect((await headOf(join(folder.path, 'bare'))).sequence).toBe(0);
+});
+
+test('a port that is taken is told plainly', async () => {
+  const taken = createServer().listen(0, '127.0.0.1');
+  await once(taken, 'listening');
+  const { port } = taken.address() as { port: number };
+  const { code, err, out } = await caseback(['serve', '--empty', '--port', String(port), '--data', 'bare'], {
+    cwd: folder.path,
+  });
+  taken.close();
+  expect(err).toContain(`port ${port} on 127.0.0.1 is taken`);
+  expect(err).not.toMatch(/^\s+at /mu);
+  expect(out).toBe('');
+  expect(code).toBe(4);
+});
