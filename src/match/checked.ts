@@ -1,7 +1,13 @@
+/**
+ * The door: a text is parsed and checked before anything is planned.
+ */
+import { checkQuery } from './check/check.ts';
+import type { Vocabulary } from './check/rule.ts';
 import type { PatternGraph } from './graph.ts';
 import { describe, type Problem } from './language/problem.ts';
 import type { QueryOptions } from './options.ts';
 import { parseKept } from './plan/parsed.ts';
+import { functionsOf } from './search/functions.ts';
 
 /** A text that is no right pattern; every problem with line, column, excerpt and near names. */
 export class PatternError extends Error {
@@ -13,8 +19,55 @@ export class PatternError extends Error {
   }
 }
 
-/** Throws PatternError unless the text can be asked of the graph. */
-export function checked(_graph: PatternGraph, text: string, _options: QueryOptions): void {
-  const { errors } = parseKept(text);
-  if (errors.length > 0) throw new PatternError(errors);
+const KEPT = 500;
+const known = new WeakMap<PatternGraph, Map<string, readonly Problem[]>>();
+
+/**
+ * Throws PatternError unless the text can be asked of the graph; answers the warnings. Near names come from
+ * `options.vocabulary`, else from all names in the graph.
+ */
+export function checked(graph: PatternGraph, text: string, options: QueryOptions): readonly Problem[] {
+  const { query, errors, warnings } = parseKept(text);
+  if (!query) throw new PatternError(errors);
+  const { labels, edgeLabels, keys } = graph.store.catalog;
+  const { parameters = {}, functions, unknownNames = 'warning' } = options;
+  const name = JSON.stringify([
+    text,
+    labels.length,
+    edgeLabels.length,
+    keys.length,
+    parameters,
+    functions,
+    unknownNames,
+  ]);
+  let kept = known.get(graph);
+  if (!kept) {
+    kept = new Map();
+    known.set(graph, kept);
+  }
+  let problems = options.vocabulary ? undefined : kept.get(name);
+  if (!problems) {
+    const vocabulary = options.vocabulary ?? vocabularyOf(graph);
+    problems = checkQuery(query, text, {
+      vocabulary,
+      unknownNames,
+      functions: functionsOf(functions),
+      parameters,
+    });
+    if (!options.vocabulary) kept.set(name, problems);
+    if (kept.size > KEPT) kept.delete(kept.keys().next().value!);
+  }
+  const wrong = problems.filter(({ severity }) => severity === 'error');
+  if (wrong.length > 0) throw new PatternError(wrong);
+  return [...warnings, ...problems];
+}
+
+/** The names that stand in a graph now, or have stood there. */
+export function vocabularyOf({ store, hierarchy }: PatternGraph): Vocabulary {
+  const { labels, edgeLabels, keys } = store.catalog;
+  return {
+    labels: [...labels, ...Object.keys(hierarchy), ...Object.values(hierarchy).flat()],
+    edgeLabels: edgeLabels.filter((label) => label !== ''),
+    properties: keys.filter((key) => key !== ''),
+  };
 }

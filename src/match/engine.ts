@@ -20,6 +20,7 @@
 import { checked } from './checked.ts';
 import type { PatternGraph } from './graph.ts';
 import type { Query } from './language/ast.ts';
+import type { Problem } from './language/problem.ts';
 import { limitsOf, type QueryOptions } from './options.ts';
 import { parsed } from './plan/parsed.ts';
 import {
@@ -46,6 +47,8 @@ export interface Answer {
   readonly shortage: Shortage | undefined;
   /** The same in a sentence. */
   readonly note: string | undefined;
+  /** What other readers of the language take differently, and names that the graph has not got. */
+  readonly warnings: readonly Problem[];
   /** Milliseconds from call to answer. */
   readonly time: number;
   readonly where: 'here' | 'workers';
@@ -77,7 +80,9 @@ export async function runPattern(
   const outcome = await running.run((batch) => {
     if (batch.kind === 'rows') rows.push(...batch.rows);
   });
-  return { columns: running.columns, rows, ...outcome };
+  const { complete, shortage, note, time, where } = outcome;
+  const { columns, warnings } = running;
+  return { columns, rows, complete, shortage, note, warnings, time, where };
 }
 
 /** How many matches the clauses of a query have; RETURN is not looked at. */
@@ -87,7 +92,8 @@ export async function countPattern(
   options: QueryOptions = {},
 ): Promise<Omit<Answer, 'rows' | 'columns'> & { readonly count: number }> {
   const running = begin(graph, text, options, { kind: 'count' });
-  return running.run(() => {});
+  const { count, complete, shortage, note, time, where } = await running.run(() => {});
+  return { count, complete, shortage, note, warnings: running.warnings, time, where };
 }
 
 /** Rows as they are found, in batches; the first row comes as soon as it is there. */
@@ -123,8 +129,8 @@ export async function* streamPattern(
           wake = resolve;
         });
     }
-    const { count: _, ...rest } = await whole;
-    return rest;
+    const { complete, shortage, note, time, where } = await whole;
+    return { complete, shortage, note, warnings: running.warnings, time, where };
   } finally {
     // The reader may have left before the end.
     stop.abort();
@@ -138,6 +144,7 @@ export interface Running {
   readonly planned: QueryPlan;
   readonly tree: Query;
   readonly settings: QuerySettings;
+  readonly warnings: readonly Problem[];
   readonly run: (onBatch: (batch: Batch) => void) => Promise<{
     readonly count: number;
     readonly complete: boolean;
@@ -169,7 +176,7 @@ export function begin(
 ): Running {
   const start = performance.now();
   const limits = limitsOf(options);
-  checked(graph, text, options);
+  const warnings = checked(graph, text, options);
   const settings = settingsOf(text, options, extras.relaxation);
   const tree = treeOf(settings);
   const visible = graph.visible(options.segments);
@@ -225,7 +232,7 @@ export function begin(
       traces: outcomes[0]!.traces,
     };
   };
-  return { columns: planned.columns, planned, tree, settings, run };
+  return { columns: planned.columns, planned, tree, settings, warnings, run };
 }
 
 /** How a query is to be read, from the options. */

@@ -1,6 +1,7 @@
 /**
  * Options of a query, their defaults in one place, checked at the door.
  */
+import type { Vocabulary } from './check/rule.ts';
 import type { LabelReading } from './plan/compile.ts';
 import type { Limits } from './search/execute.ts';
 
@@ -35,6 +36,10 @@ export interface QueryOptions {
    * worker threads load it as well. Call `loadFunctions` once before.
    */
   readonly functions?: string | undefined;
+  /** Names that mistyped ones are compared with, instead of all names in the graph. */
+  readonly vocabulary?: Vocabulary | undefined;
+  /** What to make of a label or property that the graph has not got. @default 'warning' */
+  readonly unknownNames?: 'error' | 'warning';
   readonly signal?: AbortSignal | undefined;
   /** Keys of the segments that the query may see; nothing in others shows in any way. @default all */
   readonly segments?: Iterable<string> | undefined;

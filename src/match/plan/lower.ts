@@ -592,13 +592,7 @@ class MatchLowering {
       backward: this.#chain(body, true),
       edgesDiffer: this.#edgesDiffer || mode === 'TRAIL',
       nodesDiffer:
-        mode === 'ACYCLIC'
-          ? 'yes'
-          : mode === 'SIMPLE'
-            ? 'but ends'
-            : this.#context.distinctNodes
-              ? 'yes'
-              : 'no',
+        mode === 'ACYCLIC' ? 'yes' : mode === 'SIMPLE' || this.#context.distinctNodes ? 'but ends' : 'no',
       needs,
       place,
     };

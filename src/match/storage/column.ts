@@ -1,13 +1,16 @@
 /**
- * Shared, growing columns. Every number of the stored graph lives in one of these: a typed array over a growable
- * SharedArrayBuffer, so worker threads read the very memory the main thread writes and growing never copies.
+ * Shared, growing columns. Every number of the stored graph lives in one of these: a typed array over a
+ * SharedArrayBuffer, so worker threads read the very memory the main thread writes. Once a column is larger than a
+ * page or so its buffer is a growable one, and growing it copies nothing.
  *
  * The view is a fixed-length one that is made again after growth (a length-tracking view would be slower to
  * read: the engine would have to load the buffer's length on every access).
  */
 
-/** Address space reserved for one column, in bytes; memory is only taken when it is written. */
-const RESERVED = 2 ** 28;
+/** Columns up to this many bytes are plain memory, made anew when they grow. */
+const SMALL = 2 ** 16;
+/** Address space reserved for a larger column; memory is only taken when it is written. */
+const RESERVED = 2 ** 32 - 2 ** 16;
 const STEP = 2 ** 16;
 
 /** The two halves of a column that cross to a worker: the buffer, and how many bytes of it are in use. */
@@ -20,7 +23,7 @@ export class IntColumn {
   view: Int32Array;
   buffer: SharedArrayBuffer;
   constructor(parts?: ColumnParts) {
-    this.buffer = parts?.buffer ?? reserve(0, RESERVED);
+    this.buffer = parts?.buffer ?? new SharedArrayBuffer(0);
     this.view = new Int32Array(this.buffer, 0, this.buffer.byteLength >> 2);
   }
   /** Takes over what the writer has made of the column since. */
@@ -41,7 +44,7 @@ export class ByteColumn {
   view: Uint8Array;
   buffer: SharedArrayBuffer;
   constructor(parts?: ColumnParts) {
-    this.buffer = parts?.buffer ?? reserve(0, RESERVED);
+    this.buffer = parts?.buffer ?? new SharedArrayBuffer(0);
     this.view = new Uint8Array(this.buffer, 0, this.buffer.byteLength);
   }
   /** Takes over what the writer has made of the column since. */
@@ -63,7 +66,7 @@ export class WordColumn {
   doubles: Float64Array;
   buffer: SharedArrayBuffer;
   constructor(parts?: ColumnParts) {
-    this.buffer = parts?.buffer ?? reserve(0, RESERVED * 2);
+    this.buffer = parts?.buffer ?? new SharedArrayBuffer(0);
     this.words = new Int32Array(this.buffer, 0, this.buffer.byteLength >> 2);
     this.doubles = new Float64Array(this.buffer, 0, this.buffer.byteLength >> 3);
   }
@@ -82,19 +85,18 @@ export class WordColumn {
   }
 }
 
-function reserve(bytes: number, most: number): SharedArrayBuffer {
-  return new SharedArrayBuffer(bytes, { maxByteLength: most });
+function grown(buffer: SharedArrayBuffer, needed: number): SharedArrayBuffer {
+  if (needed <= SMALL)
+    return copied(buffer, new SharedArrayBuffer(Math.max(256, 2 ** Math.ceil(Math.log2(needed)))));
+  const wanted = Math.max(needed, Math.min(buffer.byteLength * 1.25, buffer.byteLength + 2 ** 24));
+  const bytes = Math.min(RESERVED, Math.ceil(wanted / STEP) * STEP);
+  if (needed > RESERVED) throw new RangeError(`A column of the graph would pass ${RESERVED} bytes`);
+  if (!buffer.growable) return copied(buffer, new SharedArrayBuffer(bytes, { maxByteLength: RESERVED }));
+  buffer.grow(bytes);
+  return buffer;
 }
 
-function grown(buffer: SharedArrayBuffer, needed: number): SharedArrayBuffer {
-  const wanted = Math.max(needed, Math.min(buffer.byteLength * 1.25, buffer.byteLength + 2 ** 24));
-  const bytes = Math.ceil(wanted / STEP) * STEP;
-  if (bytes <= buffer.maxByteLength) {
-    buffer.grow(bytes);
-    return buffer;
-  }
-  // Past the reserved address space: the one case that copies.
-  const bigger = reserve(bytes, Math.max(buffer.maxByteLength * 4, bytes * 2));
-  new Uint8Array(bigger).set(new Uint8Array(buffer));
-  return bigger;
+function copied(from: SharedArrayBuffer, to: SharedArrayBuffer): SharedArrayBuffer {
+  new Uint8Array(to).set(new Uint8Array(from));
+  return to;
 }
