@@ -78,9 +78,13 @@ export class Archive {
    * Brings files in, all or nothing. What the archive already holds in the same form is left alone.
    * @throws CasebackError BAD_FILE with every problem, or CONFLICT
    */
-  importDocuments(documents: readonly ReadDocument[], by: Authorship): Promise<ImportReport> {
+  importDocuments(
+    documents: readonly ReadDocument[],
+    by: Authorship,
+    audience: Audience = 'desk',
+  ): Promise<ImportReport> {
     return this.#inTurn(async () => {
-      const changes = planImport(documents, heldIn(this.#live), by);
+      const changes = planImport(documents, heldIn(this.#live, this.view(audience)), by);
       await this.#append(changes);
       return {
         entries: changes.length,
@@ -149,7 +153,7 @@ export class Archive {
 
   /** What an import of these files is checked against, without importing. */
   held(): HeldDossiers {
-    return heldIn(this.#live);
+    return heldIn(this.#live, this.view('desk'));
   }
 
   /** Folds in what another process has appended meanwhile. */
@@ -190,7 +194,7 @@ export class Archive {
   ): Promise<Entry> {
     const opened = this.view(audience).specimen(specimen);
     if (!opened) throw new CasebackError('NOT_FOUND', `No specimen "${specimen}" is in the archive`);
-    checkAddition(opened.dossier, change, heldIn(this.#live));
+    checkAddition(opened.dossier, change, heldIn(this.#live, this.view(audience)));
     const [entry] = await this.#append([change]);
     return entry;
   }
@@ -201,15 +205,18 @@ async function foldInto(live: Live, journal: Journal, until?: string): Promise<L
   return live;
 }
 
-/** What an import is checked against: everything, whoever asks, since ids must not clash with hidden ones. */
-function heldIn({ state }: Live): HeldDossiers {
+/**
+ * What an import is checked against: everything, whoever asks, since ids must not clash with hidden ones. Near names
+ * are only those that the asker may see.
+ */
+function heldIn({ state }: Live, view: View): HeldDossiers {
   const { records, devices, specimens, knowledge } = state;
   const row = (id: string) => specimens.get(id);
   return {
     record: (collection, id) => records[collection].get(id),
-    ids: (collection) => records[collection].keys(),
+    ids: (collection) => [...records[collection].keys()].filter((id) => view.sees(collection, id)),
     device: (id) => devices.get(id)?.device,
-    deviceIds: () => devices.keys(),
+    deviceIds: () => [...devices.keys()].filter((id) => view.device(id) !== undefined),
     hasId(id) {
       if (knowledge.hasNode(id) && knowledge.getNodeAttribute(id, 'label') !== 'Unknown') return true;
       const cut = id.lastIndexOf('/');

@@ -1,4 +1,4 @@
-import type { Family, Maker, NamedPattern, Part, Piece, Source } from '../model/catalogue.ts';
+import type { Collection, Family, Maker, NamedPattern, Part, Piece, Source } from '../model/catalogue.ts';
 import type { Device } from '../model/dossier.ts';
 import type { Live } from './live.ts';
 import type { SearchHit, SearchKind } from './searchIndex.ts';
@@ -114,6 +114,24 @@ export class View {
 
   patterns(): readonly NamedPattern[] {
     return [...this.#live.state.records.patterns.values()];
+  }
+
+  /** Whether a catalogue record is visible. */
+  sees(collection: Collection, id: string): boolean {
+    switch (collection) {
+      case 'makers':
+        return this.maker(id) !== undefined;
+      case 'families':
+        return this.family(id) !== undefined;
+      case 'pieces':
+        return this.piece(id) !== undefined;
+      case 'parts':
+      case 'sources':
+      case 'patterns':
+        return this.#live.state.records[collection].has(id);
+      default:
+        return collection satisfies never;
+    }
   }
 
   /** Hits of a full-text search, best first. */

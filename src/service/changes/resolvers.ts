@@ -36,6 +36,7 @@ export const resolvers = {
       const report: ImportReport & { readonly last?: Entry } = await archive.importDocuments(
         documents,
         authorship(by),
+        view.audience,
       );
       const ids = documents.flatMap((one) => (one.kind === 'dossier' ? [specimenIdOf(one.dossier)] : []));
       const opened = [...new Set(ids)].flatMap((id) => view.specimen(id) ?? []);
