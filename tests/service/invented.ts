@@ -58,7 +58,7 @@ export const CATALOGUE: z.input<typeof catalogueSchema> = {
       id: 'front-end-at-sensor',
       name: 'Front end at the sensor',
       idea: 'The signal is amplified where it arises.',
-      text: 'MATCH (s:Sensor)~[:CONNECTS]~(a:AnalogFrontEnd)',
+      text: 'MATCH (s:Sensor)~[:CONNECTS]~(a:AnalogFrontEnd) RETURN s, a',
       reasons: ['Less noise on the way.'],
     },
   ],

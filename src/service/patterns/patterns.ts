@@ -97,6 +97,8 @@ extend type Query {
     text: String
     "Id of a named pattern, instead of \`text\`."
     name: ID
+    "Whether different nodes of the pattern must be different things: two sensors written are two sensors found."
+    distinctNodes: Boolean! = true
     ${PAGE_ARGUMENTS}
   ): PatternDeviceConnection
   "One named pattern; null when the library has none with the id."
@@ -112,10 +114,19 @@ extend type Query {
 interface FindArguments extends PageArguments {
   readonly text?: string | null;
   readonly name?: string | null;
+  readonly distinctNodes: boolean;
 }
 
-async function findPattern(view: View, { text, name, ...page }: FindArguments, { archive, signal }: Context) {
-  const answer = await archive.findPattern(view, { text: patternText(view, text, name), signal: signal() });
+async function findPattern(
+  view: View,
+  { text, name, distinctNodes, ...page }: FindArguments,
+  { archive, signal }: Context,
+) {
+  const answer = await archive.findPattern(view, {
+    text: patternText(view, text, name),
+    distinctNodes,
+    signal: signal(),
+  });
   const listing = sortedListing('devices that show a pattern', answer.devices, ({ deviceId }) => [deviceId]);
   const connection = paginate(listing, page, (one) => ({ ...one, view }));
   const { devices, variables, complete } = answer;

@@ -1,12 +1,14 @@
+const PATTERN = 'MATCH (s:Sensor)-[:CONNECTS]-(a:AnalogFrontEnd|Amplifier) RETURN s, a';
+
 /** The three questions of the start page, in words and as a client would send them. */
 export const QUESTIONS = {
   pattern: {
     heading: 'Which devices share a pattern?',
     words:
       'Here: a sensor whose signal goes straight to an amplifier or an analogue front end. A pattern is written in a read-only subset of GQL (ISO/IEC 39075).',
-    text: 'MATCH (s:Sensor)~[:CONNECTS]~(a:AnalogFrontEnd|Amplifier)',
+    text: PATTERN,
     query: `{
-  findPattern(text: "MATCH (s:Sensor)~[:CONNECTS]~(a:AnalogFrontEnd|Amplifier)") {
+  findPattern(text: ${JSON.stringify(PATTERN)}) {
     totalCount
     definiteCount
     expectedCount
