@@ -10,6 +10,7 @@ import {
   type TokenType,
 } from 'chevrotain';
 import type { Name, Span } from './ast.ts';
+import { MOST_PROBLEMS } from './limits.ts';
 import { readNumber, readQuoted } from './literals.ts';
 import type { ProblemCode } from './problem.ts';
 import { ACCENT_QUOTED, ALL_TOKENS, DOUBLE_QUOTED, KEY, NAME, S } from './tokens.ts';
@@ -34,21 +35,39 @@ export interface Mistake {
   readonly expected: readonly string[];
 }
 
-const messages: IParserErrorMessageProvider = {
-  buildMismatchTokenMessage: ({ expected, ruleName }) => mistake(ruleName, [expected]),
-  buildNotAllInputParsedMessage: ({ ruleName }) => mistake(ruleName, []),
-  buildNoViableAltMessage: ({ expectedPathsPerAlt, ruleName }) =>
-    mistake(ruleName, firstTokens(expectedPathsPerAlt.flat())),
-  buildEarlyExitMessage: ({ expectedIterationPaths, ruleName }) =>
-    mistake(ruleName, firstTokens(expectedIterationPaths)),
-};
+/** Ends the reading of a text with so many mistakes that going on would only cost time. */
+export class TooManyMistakes extends Error {
+  override readonly name = 'TooManyMistakes';
+}
+
+/** The toolkit asks it once for every mistake, so it is also the place to count them. */
+class Mistakes implements IParserErrorMessageProvider {
+  count = 0;
+
+  buildMismatchTokenMessage({ expected, ruleName }: { expected: TokenType; ruleName: string }): string {
+    return this.#mistake(ruleName, [expected]);
+  }
+
+  buildNotAllInputParsedMessage({ ruleName }: { ruleName: string }): string {
+    return this.#mistake(ruleName, []);
+  }
+
+  buildNoViableAltMessage(options: { expectedPathsPerAlt: TokenType[][][]; ruleName: string }): string {
+    return this.#mistake(options.ruleName, firstTokens(options.expectedPathsPerAlt.flat()));
+  }
+
+  buildEarlyExitMessage(options: { expectedIterationPaths: TokenType[][]; ruleName: string }): string {
+    return this.#mistake(options.ruleName, firstTokens(options.expectedIterationPaths));
+  }
+
+  #mistake(rule: string, expected: readonly TokenType[]): string {
+    if (++this.count > MOST_PROBLEMS) throw new TooManyMistakes();
+    return JSON.stringify({ rule, expected: expected.map(({ name }) => name) } satisfies Mistake);
+  }
+}
 
 function firstTokens(paths: readonly (readonly TokenType[])[]): TokenType[] {
   return [...new Set(paths.flatMap((path) => path.slice(0, 1)))];
-}
-
-function mistake(rule: string, expected: readonly TokenType[]): string {
-  return JSON.stringify({ rule, expected: expected.map(({ name }) => name) } satisfies Mistake);
 }
 
 /** One alternative of a choice. */
@@ -80,11 +99,21 @@ export function provided<T>(
 export const NOWHERE: Span = { start: 0, end: 0 };
 
 export abstract class GrammarBase extends EmbeddedActionsParser {
-  /** Problems of the text that is being read; emptied by the caller. */
+  /** Problems of the text that is being read. */
   readonly findings: Finding[] = [];
+  readonly #mistakes: Mistakes;
 
   constructor() {
-    super([...ALL_TOKENS], { recoveryEnabled: true, maxLookahead: 2, errorMessageProvider: messages });
+    const mistakes = new Mistakes();
+    super([...ALL_TOKENS], { recoveryEnabled: true, maxLookahead: 2, errorMessageProvider: mistakes });
+    this.#mistakes = mistakes;
+  }
+
+  /** Turns to a new text. */
+  begin(tokens: IToken[]): void {
+    this.findings.length = 0;
+    this.#mistakes.count = 0;
+    this.input = tokens;
   }
 
   /** A rule that answers a stand-in when the toolkit has skipped over a mistake; such trees are thrown away. */

@@ -4,7 +4,7 @@
  */
 
 /** Longest text, in UTF-16 units. Some checks take time that grows with its square. */
-export const LONGEST_TEXT = 16_384;
+export const LONGEST_TEXT = 8_192;
 
 /** Deepest nesting of brackets, braces, parentheses and CASE. */
 export const DEEPEST_NESTING = 40;

@@ -4,7 +4,7 @@ import { Source } from '../../text/source.ts';
 import type { Query } from './ast.ts';
 import { tooDeep } from './children.ts';
 import { grammar } from './grammar.ts';
-import type { Finding } from './grammar-base.ts';
+import { type Finding, TooManyMistakes } from './grammar-base.ts';
 import { DEEPEST_NESTING, DEEPEST_TREE, LONGEST_TEXT, MOST_PROBLEMS } from './limits.ts';
 import { problemOf } from './mistakes.ts';
 import { type Problem, problemAt } from './problem.ts';
@@ -47,9 +47,8 @@ export function parsePattern(text: string): Parsed {
 
 function parsed(source: Source, lexed: Lexed, before: readonly Problem[]): Parsed {
   const parser = grammar();
-  parser.findings.length = 0;
-  parser.input = lexed.tokens;
-  const query = parser.query();
+  parser.begin(lexed.tokens);
+  const query = readQuery(parser);
   const found = fewest(parser.findings).map(({ code, severity, span, message }) =>
     problemAt(source, code, span, `${message}.`, { severity }),
   );
@@ -59,11 +58,22 @@ function parsed(source: Source, lexed: Lexed, before: readonly Problem[]): Parse
   const all = inOrder([...before, ...mistakes, ...found]);
   const errors = all.filter(({ severity }) => severity === 'error');
   const warnings = all.filter(({ severity }) => severity === 'warning');
-  if (errors.length > 0) return { query: undefined, errors: errors.slice(0, MOST_PROBLEMS), warnings };
+  if (errors.length > 0 || !query)
+    return { query: undefined, errors: errors.slice(0, MOST_PROBLEMS), warnings };
   const deepest = tooDeep(query, DEEPEST_TREE);
   if (!deepest) return { query, errors, warnings: warnings.slice(0, MOST_PROBLEMS) };
   const message = `More than ${DEEPEST_TREE} operations hang on one another here.`;
   return failed([problemAt(source, 'nested-too-deeply', deepest.span, message)]);
+}
+
+/** The tree, which is whole only when the parser has no errors; undefined when there were too many of them. */
+function readQuery(parser: ReturnType<typeof grammar>): Query | undefined {
+  try {
+    return parser.query();
+  } catch (error) {
+    if (error instanceof TooManyMistakes) return undefined;
+    throw error;
+  }
 }
 
 /** Mistakes less those that only follow from others. */
