@@ -1,6 +1,6 @@
 import type { MarkingText } from '../model/marking.ts';
 import type { Confusion } from './confusion.ts';
-import { BAND, firstRow, MAX_READ, nextRow, prepare, type Reading, ratioUnder } from './markingModel.ts';
+import { BAND, firstRow, MAX_READ, nextRow, prepare, type Reading } from './markingModel.ts';
 import { FREE, parseTemplate, type Template } from './template.ts';
 
 /** A part as the index needs it. */
@@ -44,6 +44,8 @@ const LOG_STOPPED_EARLY = Math.log(0.1);
 const LOG_CARRIES_NUMBER = Math.log(0.3);
 /** Worse than the best by a factor of ten thousand is not worth showing. */
 const WINDOW = Math.log(10_000);
+/** Worse than the best by a factor of a billion does not count as fitting. */
+const OUT_OF_SIGHT = Math.log(1e9);
 
 /**
  * Finds the parts whose known markings look like a reading. All templates share one trie; the alignment runs along
@@ -52,10 +54,6 @@ const WINDOW = Math.log(10_000);
  */
 export class CatalogueIndex {
   readonly #parts: string[] = [];
-  readonly #templates = new Map<
-    string,
-    readonly { readonly template: Template; readonly penalty: number }[]
-  >();
   readonly #children: Map<number, number>[] = [new Map()];
   readonly #endings = new Map<number, Ending[]>();
   readonly #confusion: Confusion;
@@ -70,12 +68,8 @@ export class CatalogueIndex {
   add({ id, number, markings }: IndexedPart): void {
     const part = this.#parts.push(id) - 1;
     const penalty = markings.length === 0 ? LOG_CARRIES_NUMBER : 0;
-    const known = (markings.length === 0 ? [number] : markings).map((written) => {
-      const template = parseTemplate(written);
-      this.#insert(part, written, template, penalty);
-      return { template, penalty };
-    });
-    this.#templates.set(id, known);
+    for (const written of markings.length === 0 ? [number] : markings)
+      this.#insert(part, written, parseTemplate(written), penalty);
     this.#flat = undefined;
   }
 
@@ -84,28 +78,37 @@ export class CatalogueIndex {
     const reading = prepare(marking, this.#confusion);
     if (reading.length === 0) return [];
     const found = new Map<number, MarkingMatch>();
-    const search = new TrieSearch(reading, this.#flatTrie(), this.#endings, (ending, logRatio) => {
+    const keep = (ending: Ending, logRatio: number) => {
       const before = found.get(ending.part);
-      if (before && before.logRatio >= logRatio) return;
+      // Nought is what an open marking says of anything.
+      if (logRatio === 0 || (before && before.logRatio >= logRatio)) return;
       found.set(ending.part, { part: this.#parts[ending.part], template: ending.template, logRatio });
-    });
+    };
+    // No better than chance, or out of sight of the best: nothing of it matters.
+    const floorOf = (best: number) => Math.max(0, best - WINDOW);
+    const search = new TrieSearch(reading, this.#flatTrie(), this.#endings, keep, floorOf);
     search.run();
     const ranked = [...found.values()].sort((a, b) => b.logRatio - a.logRatio || (a.part < b.part ? -1 : 1));
     return ranked.filter(({ logRatio }) => logRatio >= ranked[0].logRatio - WINDOW).slice(0, limit);
   }
 
-  /** Log-ratio of a reading for one part, however small: the number that the search gives where it finds the part. */
-  ratioOf(id: string, reading: Reading): number {
-    const templates = this.#templates.get(id) ?? [];
-    let best = Number.NEGATIVE_INFINITY;
-    for (const { template, penalty } of templates)
-      best = Math.max(best, templateRatio(reading, template) + penalty);
-    return best;
-  }
-
-  /** A marking made ready for {@link ratioOf}. */
-  prepare(marking: MarkingText): Reading {
-    return prepare(marking, this.#confusion);
+  /**
+   * Log-ratios of a reading for every part whose marking explains it better than `floor` and not a billion times
+   * worse than the best, by the place at which the part was added; undefined when nothing was read at all.
+   */
+  ratios(marking: MarkingText, floor: number): ReadonlyMap<number, number> | undefined {
+    const reading = prepare(marking, this.#confusion);
+    if (reading.length === 0) return undefined;
+    const ratios = new Map<number, number>();
+    const keep = ({ part }: Ending, logRatio: number) => {
+      const before = ratios.get(part);
+      if (before === undefined || before < logRatio) ratios.set(part, logRatio);
+    };
+    const floorOf = (best: number) => Math.max(floor, best - OUT_OF_SIGHT);
+    const best = new TrieSearch(reading, this.#flatTrie(), this.#endings, keep, floorOf).run();
+    // What was met before the best does not depend on the way through the trie either.
+    for (const [part, logRatio] of ratios) if (logRatio < floorOf(best)) ratios.delete(part);
+    return ratios;
   }
 
   #insert(part: number, template: string, { symbols, lineEnds, open }: Template, penalty: number): void {
@@ -155,13 +158,8 @@ export class CatalogueIndex {
   }
 }
 
-function templateRatio(reading: Reading, { symbols, lineEnds, open }: Template): number {
-  const whole = ratioUnder(reading, symbols.slice(0, MAX_READ), open);
-  const stopped = lineEnds.map(
-    (end) => ratioUnder(reading, symbols.slice(0, end), false) + LOG_STOPPED_EARLY,
-  );
-  return Math.max(whole, ...stopped);
-}
+/** Rows of one walk; walks never overlap, so one piece of memory serves all. */
+let scratch = new Float64Array();
 
 /** One walk over the trie for one reading. */
 class TrieSearch {
@@ -172,6 +170,8 @@ class TrieSearch {
   /** One row of the alignment for each depth. */
   readonly #rows: Float64Array;
   readonly #width: number;
+  /** Below this log-ratio nothing matters, given the best so far. */
+  readonly #floorOf: (best: number) => number;
   #best = Number.NEGATIVE_INFINITY;
 
   constructor(
@@ -179,19 +179,25 @@ class TrieSearch {
     trie: FlatTrie,
     endings: ReadonlyMap<number, readonly Ending[]>,
     report: (ending: Ending, logRatio: number) => void,
+    floorOf: (best: number) => number,
   ) {
     this.#reading = reading;
     this.#trie = trie;
     this.#endings = endings;
     this.#report = report;
+    this.#floorOf = floorOf;
     this.#width = reading.length + 1;
-    this.#rows = new Float64Array((MAX_READ + 2) * this.#width).fill(Number.NEGATIVE_INFINITY);
+    const size = (MAX_READ + 2) * this.#width;
+    if (scratch.length < size) scratch = new Float64Array(size);
+    this.#rows = scratch.fill(Number.NEGATIVE_INFINITY, 0, size);
   }
 
-  run(): void {
+  /** Answers the best log-ratio. */
+  run(): number {
     firstRow(this.#reading, this.#rows);
     // The branch that fits the first character goes first, so that a good match prunes the rest.
     this.#visit(0, 0);
+    return this.#best;
   }
 
   #visit(node: number, depth: number): void {
@@ -199,9 +205,15 @@ class TrieSearch {
     const at = depth * this.#width;
     const endings = this.#endings.get(node);
     if (endings) this.#end(endings, at, depth);
+    const only = child[node];
+    if (only < 0) return;
+    if (sibling[only] < 0) {
+      if (this.#row(only, depth + 1, at, at + this.#width) >= this.#floor()) this.#visit(only, depth + 1);
+      return;
+    }
     const next: { node: number; bound: number }[] = [];
     const after = at + this.#width;
-    for (let one = child[node]; one >= 0; one = sibling[one]) {
+    for (let one = only; one >= 0; one = sibling[one]) {
       const bound = this.#row(one, depth + 1, at, after);
       if (bound >= this.#floor()) next.push({ node: one, bound });
     }
@@ -209,7 +221,7 @@ class TrieSearch {
     for (const { node: one, bound } of next) {
       if (bound < this.#floor()) continue;
       // Siblings have written over the row; only those that survive are worth computing again.
-      if (sibling[child[node]] >= 0) this.#row(one, depth + 1, at, after);
+      this.#row(one, depth + 1, at, after);
       this.#visit(one, depth + 1);
     }
   }
@@ -219,9 +231,8 @@ class TrieSearch {
     return nextRow(this.#reading, symbol[node], depth, telling[node], this.#rows, at, this.#rows, after);
   }
 
-  /** Below this log-ratio nothing matters: no better than chance, or out of sight of the best. */
   #floor(): number {
-    return Math.max(0, this.#best - WINDOW);
+    return this.#floorOf(this.#best);
   }
 
   #end(endings: readonly Ending[], at: number, depth: number): void {
@@ -231,7 +242,7 @@ class TrieSearch {
       let value = this.#reached(at, length, depth);
       if (ending.open) for (let j = 0; j < length; j++) value = Math.max(value, this.#reached(at, j, depth));
       value += ending.penalty;
-      if (value < this.#floor() || value === 0) continue;
+      if (value < this.#floor()) continue;
       if (value > this.#best) this.#best = value;
       this.#report(ending, value);
     }

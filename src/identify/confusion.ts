@@ -21,7 +21,9 @@ export const ALPHABET = 'ABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789l.-+/';
  * named confusions as in the table, `otherwise` spread evenly, the rest on the right reading.
  */
 export interface Confusion {
-  /** Natural logarithm of P(read | true), a row for each true character, by place in ALPHABET. */
+  /** P(read | true), a row for each true character, by place in ALPHABET. */
+  readonly read: Float64Array;
+  /** Its natural logarithm. */
   readonly logRead: Float64Array;
   readonly logOverlooked: number;
   readonly logImagined: number;
@@ -46,6 +48,7 @@ export function parseConfusion(yaml: string): Confusion {
     table[truth * size + truth] = 1 - wrong;
   }
   return {
+    read: table,
     logRead: table.map(Math.log),
     logOverlooked: Math.log(overlooked),
     // A character that is not there looks like any character.

@@ -1,7 +1,8 @@
 import type { Part } from '../model/catalogue.ts';
-import { certainlyBefore } from '../model/dates.ts';
+import { dateRange } from '../model/dates.ts';
 import { isUnder } from '../model/taxonomy.ts';
 import { type HabitsWithout, packageKey } from './habits.ts';
+import type { FacetName } from './partTable.ts';
 import type { Sighting } from './sighting.ts';
 
 /** Kinds of evidence, in the order in which they are shown. */
@@ -28,6 +29,8 @@ export interface Evidence {
   readonly kind: EvidenceKind;
   /** What was seen, in words. */
   readonly seen: string;
+  /** What of a part the weight depends on; parts alike in it weigh the same. */
+  readonly facet: FacetName;
   weigh(part: Part): number | undefined;
 }
 
@@ -74,6 +77,7 @@ function packageEvidence({ package: seen }: Sighting, habits: HabitsWithout): Ev
   const share = habits.share('package', key);
   return {
     kind: 'package',
+    facet: 'package',
     seen: `package ${seen}`,
     weigh: (part) =>
       part.package ? agreement(packageKey(part.package) === key, PACKAGE_AGREES, share) : undefined,
@@ -85,6 +89,7 @@ function pinEvidence({ pins }: Sighting, habits: HabitsWithout): Evidence | unde
   const share = habits.share('pins', String(pins));
   return {
     kind: 'pin-count',
+    facet: 'pins',
     seen: `${pins} terminals`,
     weigh: (part) => (part.pins ? agreement(part.pins === pins, PINS_AGREE, share) : undefined),
   };
@@ -98,6 +103,7 @@ function bodyEvidence({ body }: Sighting): Evidence | undefined {
   );
   return {
     kind: 'body-size',
+    facet: 'body',
     seen: `body ${body[0]} × ${body[1]} mm`,
     weigh(part) {
       if (!part.body) return undefined;
@@ -118,6 +124,7 @@ function appearanceEvidence({ appears }: Sighting): Evidence | undefined {
   if (appears === undefined || appears === 'Module' || appears === 'IntegratedCircuit') return undefined;
   return {
     kind: 'appearance',
+    facet: 'categories',
     seen: `plainly a ${appears}`,
     // Against a part nobody knows, that the looks fit says little; that they do not fit says much.
     weigh: (part) =>
@@ -129,86 +136,77 @@ function appearanceEvidence({ appears }: Sighting): Evidence | undefined {
 
 function sideEvidence({ side }: Sighting, habits: HabitsWithout): Evidence | undefined {
   if (side === undefined) return undefined;
+  const lift = habits.lifts('side', side);
   return {
     kind: 'board-side',
+    facet: 'category',
     seen: `${side} side`,
-    weigh: byCategory((category) =>
-      Math.log(habits.shareGiven('side', category, side) / habits.share('side', side)),
-    ),
+    weigh: ({ categories: [category] }) => lift(category),
   };
 }
 
 function neighbourEvidence({ neighbours }: Sighting, habits: HabitsWithout): Evidence | undefined {
   if (neighbours.length === 0) return undefined;
-  const kinds = neighbours.map(({ category }) => category);
+  // In order of name: neither weight nor words depend on the order of the connections.
+  const kinds = neighbours.map(({ category }) => category).sort();
+  const lifts = kinds.map((kind) => habits.lifts('neighbour', kind));
   return {
     kind: 'neighbours',
+    facet: 'category',
     seen: `connected to ${[...new Set(kinds)].join(', ')}`,
-    weigh: byCategory((category) =>
-      together(
-        kinds,
-        (kind) => habits.shareGiven('neighbour', category, kind) / habits.share('neighbour', kind),
-      ),
-    ),
+    weigh: ({ categories: [category] }) => together(lifts, category),
   };
 }
 
 function busEvidence({ neighbours }: Sighting, habits: HabitsWithout): Evidence | undefined {
-  const buses = [...new Set(neighbours.flatMap(({ bus }) => bus ?? []))];
+  const buses = [...new Set(neighbours.flatMap(({ bus }) => bus ?? []))].sort();
   if (buses.length === 0) return undefined;
+  const lifts = buses.map((bus) => habits.lifts('bus', bus));
   return {
     kind: 'buses',
+    facet: 'category',
     seen: `speaks ${buses.join(', ')}`,
-    weigh: byCategory((category) =>
-      together(buses, (bus) => habits.shareGiven('bus', category, bus) / habits.share('bus', bus)),
-    ),
+    weigh: ({ categories: [category] }) => together(lifts, category),
   };
 }
 
 function makerEvidence({ deviceMaker }: Sighting, habits: HabitsWithout): Evidence | undefined {
   return {
     kind: 'maker-habit',
+    facet: 'maker',
     seen: `in a device of ${deviceMaker}`,
-    weigh: onceFor(
-      ({ maker }) => maker,
-      (maker) => Math.log(habits.shareGiven('maker', deviceMaker, maker) / habits.share('maker', maker)),
-    ),
+    weigh: ({ maker }) =>
+      Math.log(habits.shareGiven('maker', deviceMaker, maker) / habits.share('maker', maker)),
   };
 }
 
 function dateEvidence({ released }: Sighting): Evidence | undefined {
+  const { last } = dateRange(released);
   return {
     kind: 'release-date',
+    facet: 'introduced',
     seen: `in a device released ${released}`,
     weigh: ({ introduced }) =>
-      introduced === undefined
-        ? undefined
-        : certainlyBefore(released, introduced)
-          ? Math.log(BEFORE_DELIVERY)
-          : 0,
+      introduced === undefined ? undefined : last < firstDayOf(introduced) ? Math.log(BEFORE_DELIVERY) : 0,
   };
 }
 
-/** Works a weight out once for each main category. */
-function byCategory(weigh: (category: string) => number): (part: Part) => number {
-  return onceFor(({ categories }) => categories[0], weigh);
+/** First days of delivery dates; a catalogue has few different ones. */
+const firstDays = new Map<string, string>();
+
+function firstDayOf(date: string): string {
+  let first = firstDays.get(date);
+  if (first === undefined) {
+    ({ first } = dateRange(date));
+    firstDays.set(date, first);
+  }
+  return first;
 }
 
-function onceFor(keyOf: (part: Part) => string, weigh: (key: string) => number): (part: Part) => number {
-  const known = new Map<string, number>();
-  return (part) => {
-    const key = keyOf(part);
-    let weight = known.get(key);
-    if (weight === undefined) {
-      weight = weigh(key);
-      known.set(key, weight);
-    }
-    return weight;
-  };
-}
-
-function together<T>(items: readonly T[], ratio: (item: T) => number): number {
-  return bounded(NEIGHBOUR_SHARE * items.reduce((sum, item) => sum + Math.log(ratio(item)), 0));
+function together(lifts: readonly ((category: string) => number)[], category: string): number {
+  let sum = 0;
+  for (const lift of lifts) sum += lift(category);
+  return bounded(NEIGHBOUR_SHARE * sum);
 }
 
 function bounded(log: number): number {

@@ -31,41 +31,70 @@ export interface Contribution {
 /** At or above this probability a settled identification teaches. */
 export const TEACHES = 0.95;
 
+interface Counts {
+  total: number;
+  readonly seen: Map<string, number>;
+}
+
+interface Table {
+  /** Over all givens: what is seen at large. */
+  readonly atLarge: Counts;
+  readonly byGiven: Map<string, Counts>;
+}
+
 /** Counts of contributions, by table, given and seen. */
 export class Habits {
-  readonly #counts = new Map<string, number>();
-  readonly #totals = new Map<string, number>();
-  readonly #values = new Map<HabitTable, Set<string>>();
+  readonly #tables = new Map<HabitTable, Table>();
 
   add(contributions: Iterable<Contribution>, by = 1): void {
-    for (const { table, given, seen } of contributions) {
-      bump(this.#counts, `${table}|${given}|${seen}`, by);
-      bump(this.#totals, `${table}|${given}`, by);
-      // Over all givens: what is seen at large.
-      bump(this.#counts, `${table}|*|${seen}`, by);
-      bump(this.#totals, `${table}|*`, by);
-      const values = this.#values.get(table);
-      if (values) values.add(seen);
-      else this.#values.set(table, new Set([seen]));
+    for (const { table: name, given, seen } of contributions) {
+      let table = this.#tables.get(name);
+      if (!table) {
+        table = { atLarge: noCounts(), byGiven: new Map() };
+        this.#tables.set(name, table);
+      }
+      let counts = table.byGiven.get(given);
+      if (!counts) {
+        counts = noCounts();
+        table.byGiven.set(given, counts);
+      }
+      bump(counts, seen, by);
+      bump(table.atLarge, seen, by);
     }
   }
 
-  count(table: HabitTable, given: string, seen: string): number {
-    return this.#counts.get(`${table}|${given}|${seen}`) ?? 0;
+  /** How often a value was seen given something; given undefined, at large. */
+  count(table: HabitTable, given: string | undefined, seen: string): number {
+    return this.#counts(table, given)?.seen.get(seen) ?? 0;
   }
 
-  total(table: HabitTable, given: string): number {
-    return this.#totals.get(`${table}|${given}`) ?? 0;
+  total(table: HabitTable, given: string | undefined): number {
+    return this.#counts(table, given)?.total ?? 0;
   }
 
   /** Values ever seen in a table. */
-  values(table: HabitTable): ReadonlySet<string> {
-    return this.#values.get(table) ?? new Set();
+  values(table: HabitTable): ReadonlyMap<string, number> {
+    return this.#tables.get(table)?.atLarge.seen ?? NOTHING;
+  }
+
+  #counts(name: HabitTable, given: string | undefined): Counts | undefined {
+    const table = this.#tables.get(name);
+    return given === undefined ? table?.atLarge : table?.byGiven.get(given);
   }
 }
 
-function bump(map: Map<string, number>, key: string, by: number): void {
-  map.set(key, (map.get(key) ?? 0) + by);
+const NOTHING: ReadonlyMap<string, number> = new Map();
+
+function noCounts(): Counts {
+  return { total: 0, seen: new Map() };
+}
+
+/** A value counted down to nothing is forgotten, so that withdrawn evidence leaves no trace, not even in smoothing. */
+function bump(counts: Counts, seen: string, by: number): void {
+  counts.total += by;
+  const count = (counts.seen.get(seen) ?? 0) + by;
+  if (count === 0) counts.seen.delete(seen);
+  else counts.seen.set(seen, count);
 }
 
 /** Pseudo-observations that a thin table is filled up with (Dirichlet smoothing with the general share as mean). */
@@ -77,24 +106,48 @@ export interface HabitsWithout {
   share(table: HabitTable, seen: string): number;
   /** P(seen | given), drawn towards the share at large where little was seen. */
   shareGiven(table: HabitTable, given: string, seen: string): number;
+  /** Natural logarithm of how much likelier a value is given something than at large, for any given. */
+  lifts(table: HabitTable, seen: string): (given: string) => number;
   count(table: HabitTable, seen: string): number;
   total(table: HabitTable): number;
-  values(table: HabitTable): ReadonlySet<string>;
+  /** Values seen in a table, the device in hand included, with their counts. */
+  values(table: HabitTable): ReadonlyMap<string, number>;
 }
 
 /** The habits of all other devices: `own` is what the device in hand contributed. */
 export function habitsWithout(habits: Habits, own: Habits): HabitsWithout {
-  const n = (table: HabitTable, given: string, seen: string) =>
+  const n = (table: HabitTable, given: string | undefined, seen: string) =>
     habits.count(table, given, seen) - own.count(table, given, seen);
-  const total = (table: HabitTable, given: string) => habits.total(table, given) - own.total(table, given);
+  const total = (table: HabitTable, given: string | undefined) =>
+    habits.total(table, given) - own.total(table, given);
   const share = (table: HabitTable, seen: string) =>
-    (n(table, '*', seen) + 1 / (habits.values(table).size + 1)) / (total(table, '*') + 1);
+    (n(table, undefined, seen) + 1 / (habits.values(table).size + 1)) / (total(table, undefined) + 1);
+  const shareGiven = (table: HabitTable, given: string, seen: string) =>
+    (n(table, given, seen) + PSEUDO * share(table, seen)) / (total(table, given) + PSEUDO);
+  // The components of one device ask the same few questions of every category.
+  const lifts = new Map<string, (given: string) => number>();
   return {
     share,
-    shareGiven: (table, given, seen) =>
-      (n(table, given, seen) + PSEUDO * share(table, seen)) / (total(table, given) + PSEUDO),
-    count: (table, seen) => n(table, '*', seen),
-    total: (table) => total(table, '*'),
+    shareGiven,
+    lifts(table, seen) {
+      const key = `${table} ${seen}`;
+      const ready = lifts.get(key);
+      if (ready) return ready;
+      const known = new Map<string, number>();
+      const atLarge = share(table, seen);
+      const lift = (given: string) => {
+        let value = known.get(given);
+        if (value === undefined) {
+          value = Math.log(shareGiven(table, given, seen) / atLarge);
+          known.set(given, value);
+        }
+        return value;
+      };
+      lifts.set(key, lift);
+      return lift;
+    },
+    count: (table, seen) => n(table, undefined, seen),
+    total: (table) => total(table, undefined),
     values: (table) => habits.values(table),
   };
 }
@@ -146,12 +199,29 @@ export function neighboursOf(
   const seen = new Set<string>();
   return (specimen.connections.get(designator) ?? []).flatMap(({ between, bus }) => {
     const other = between[0] === designator ? between[1] : between[0];
-    const weights = specimen.labels.get(other);
-    if (seen.has(other) || !weights) return [];
+    if (seen.has(other)) return [];
     seen.add(other);
-    const category = likeliestCategory(weights);
-    return category && category.probability >= TEACHES ? [{ category: category.term, bus }] : [];
+    const category = plainCategory(specimen, other);
+    return category === undefined ? [] : [{ category, bus }];
   });
+}
+
+/** Categories already found, while a specimen stays unpacked: a hub is the neighbour of many. */
+const plainCategories = new WeakMap<OpenedSpecimen, Map<string, string | undefined>>();
+
+/** What a component is without much doubt. */
+function plainCategory(specimen: OpenedSpecimen, designator: string): string | undefined {
+  let known = plainCategories.get(specimen);
+  if (!known) {
+    known = new Map();
+    plainCategories.set(specimen, known);
+  }
+  if (known.has(designator)) return known.get(designator);
+  const weights = specimen.labels.get(designator);
+  const category = weights && likeliestCategory(weights);
+  const plain = category && category.probability >= TEACHES ? category.term : undefined;
+  known.set(designator, plain);
+  return plain;
 }
 
 /** Packages whose terminals lie under the body: their number is not seen, so the family alone counts. */

@@ -1,24 +1,29 @@
 import type { OpenedSpecimen } from '../graph/specimen.ts';
 import type { View } from '../graph/view.ts';
 import { type Part, partIdOf } from '../model/catalogue.ts';
-import type { Component, Device } from '../model/dossier.ts';
+import { type Component, type Device, deviceIdOf } from '../model/dossier.ts';
+import type { MarkingText } from '../model/marking.ts';
 import { CatalogueIndex } from './catalogueIndex.ts';
-import { STANDARD_CONFUSION } from './confusion.ts';
-import {
-  type Contribution,
-  contributionsOf,
-  Habits,
-  type HabitsWithout,
-  habitsWithout,
-  packageKey,
-} from './habits.ts';
-import { type Judgement, type Posterior, posterior } from './posterior.ts';
+import { type Confusion, STANDARD_CONFUSION } from './confusion.ts';
+import { type Contribution, contributionsOf, Habits, type HabitsWithout, habitsWithout } from './habits.ts';
+import { PartTable } from './partTable.ts';
+import { type Judgement, type Posterior, posterior, priorsOf, UNLISTED_MARKING } from './posterior.ts';
 import { type Sighting, sightingOf } from './sighting.ts';
 
-/** Up to this many parts every one is considered for every component; beyond, those that evidence points to. */
-const CONSIDER_ALL = 1_000;
-/** Parts considered through each kind of pointer in a larger catalogue. */
-const POINTED_TO = 200;
+/** A part whose marking fits less than this adds nothing to the chance of an unlisted marking. */
+const HARDLY_FITS = Math.log(UNLISTED_MARKING / 100);
+
+interface Taught {
+  readonly version: number;
+  readonly deviceId: string;
+  readonly contributions: readonly Contribution[];
+}
+
+/** What all other devices teach, made ready for the components of one. */
+export interface Lessons {
+  readonly habits: HabitsWithout;
+  readonly priors: Float64Array;
+}
 
 /**
  * Works out what components may be, from what one audience may see: habits are learnt from visible specimens alone,
@@ -26,21 +31,22 @@ const POINTED_TO = 200;
  * for the specimens it touched.
  */
 export class Identifier {
+  readonly #confusion: Confusion;
   readonly #habits = new Habits();
-  readonly #taught = new Map<
-    string,
-    { readonly version: number; readonly contributions: readonly Contribution[] }
-  >();
-  #parts: readonly Part[] = [];
-  #byId = new Map<string, Part>();
-  #byPackage = new Map<string, Part[]>();
-  #index = new CatalogueIndex([], STANDARD_CONFUSION);
-  /** Habits without the device asked about last: questions about one device come together. */
-  #lastWithout:
-    | { readonly device: string; readonly version: number; readonly habits: HabitsWithout }
-    | undefined;
+  readonly #taught = new Map<string, Taught>();
+  readonly #specimensOf = new Map<string, Set<string>>();
+  #table = new PartTable([]);
+  #index: CatalogueIndex;
+  /** Lessons for the device asked about last: questions about one device come together. */
+  #last: { readonly device: string; readonly version: number; readonly lessons: Lessons } | undefined;
   /** Grows when what is learnt or the catalogue changes: answers of before no longer hold for other devices. */
   habitsVersion = 0;
+
+  /** @param confusion how eyes confuse characters; by default the table that ships with the project */
+  constructor(confusion: Confusion = STANDARD_CONFUSION) {
+    this.#confusion = confusion;
+    this.#index = new CatalogueIndex([], confusion);
+  }
 
   /** Brings habits and catalogue in step with what a view sees now. */
   follow(view: View): void {
@@ -53,16 +59,18 @@ export class Identifier {
       const device = view.device(row.deviceId);
       const opened = device && view.specimen(row.id);
       if (opened)
-        this.#teach(
-          row.id,
-          row.version,
-          contributionsOf(opened, device, (id) => this.#byId.get(id)),
-        );
+        this.#teach(row.id, {
+          version: row.version,
+          deviceId: row.deviceId,
+          contributions: contributionsOf(opened, device, (id) => this.#table.part(id)),
+        });
     }
-    for (const [id, { contributions }] of this.#taught) {
+    if (seen.size === this.#taught.size) return;
+    for (const [id, { contributions, deviceId }] of this.#taught) {
       if (seen.has(id)) continue;
       this.#habits.add(contributions, -1);
       this.#taught.delete(id);
+      this.#specimensOf.get(deviceId)?.delete(id);
       this.habitsVersion++;
     }
   }
@@ -72,96 +80,85 @@ export class Identifier {
     specimen: OpenedSpecimen,
     component: Component,
     device: Device,
-    judgements: readonly Judgement[] = [],
+    judgements: readonly Judgement[] = judgementsOf(specimen, component.id),
   ): Posterior {
     const sighting = sightingOf(specimen, component, device);
-    return this.#posterior(sighting, this.#without(specimen.id), judgements);
+    return this.posteriorOfSighting(sighting, deviceIdOf(specimen.dossier), judgements);
   }
 
-  /** The same for a sighting that is not, or not quite, in the archive. */
+  /**
+   * The same for a sighting that is not, or not quite, in the archive.
+   * @param deviceId the device whose own identifications must not count
+   */
   posteriorOfSighting(
     sighting: Sighting,
-    specimenId: string,
+    deviceId: string,
     judgements: readonly Judgement[] = [],
   ): Posterior {
-    return this.#posterior(sighting, this.#without(specimenId), judgements);
-  }
-
-  get index(): CatalogueIndex {
-    return this.#index;
-  }
-
-  part(id: string): Part | undefined {
-    return this.#byId.get(id);
-  }
-
-  /** Habits of all devices but the one a specimen belongs to. */
-  #without(specimenId: string): HabitsWithout {
-    const device = specimenId.slice(0, specimenId.lastIndexOf('/') + 1);
-    if (this.#lastWithout?.device === device && this.#lastWithout.version === this.habitsVersion) {
-      return this.#lastWithout.habits;
-    }
-    const own = new Habits();
-    for (const [id, { contributions }] of this.#taught) if (id.startsWith(device)) own.add(contributions);
-    const habits = habitsWithout(this.#habits, own);
-    this.#lastWithout = { device, version: this.habitsVersion, habits };
-    return habits;
-  }
-
-  #posterior(sighting: Sighting, habits: HabitsWithout, judgements: readonly Judgement[]): Posterior {
-    const reading = sighting.marking && this.#index.prepare(sighting.marking);
+    const { marking } = sighting;
     return posterior({
       sighting,
-      habits,
-      parts: this.#considered(sighting, judgements),
-      catalogueSize: this.#parts.length,
-      markingRatio:
-        reading && reading.length > 0 ? (part) => this.#index.ratioOf(partIdOf(part), reading) : undefined,
+      table: this.#table,
+      ...this.lessonsFor(deviceId),
+      markingRatios: marking && this.#index.ratios(marking, HARDLY_FITS),
       judgements,
     });
   }
 
-  #considered({ marking, package: body }: Sighting, judgements: readonly Judgement[]): readonly Part[] {
-    if (this.#parts.length <= CONSIDER_ALL) return this.#parts;
-    const pointed = new Set<Part>();
-    for (const { part } of judgements) add(pointed, this.#byId.get(part));
-    if (marking)
-      for (const { part } of this.#index.search(marking, POINTED_TO)) add(pointed, this.#byId.get(part));
-    if (body && pointed.size < POINTED_TO) {
-      const used = (part: Part) => this.#habits.count('part', '', partIdOf(part));
-      const fitting = [...(this.#byPackage.get(packageKey(body)) ?? [])].sort((a, b) => used(b) - used(a));
-      for (const part of fitting.slice(0, POINTED_TO)) pointed.add(part);
-    }
-    return [...pointed];
+  /** Parts of the catalogue whose known markings look like a reading, best first. */
+  matches(marking: MarkingText, limit?: number): ReturnType<CatalogueIndex['search']> {
+    return this.#index.search(marking, limit);
   }
 
+  part(id: string): Part | undefined {
+    return this.#table.part(id);
+  }
+
+  /** What all devices but one teach. */
+  lessonsFor(deviceId: string): Lessons {
+    if (this.#last?.device === deviceId && this.#last.version === this.habitsVersion)
+      return this.#last.lessons;
+    const own = new Habits();
+    for (const id of this.#specimensOf.get(deviceId) ?? [])
+      own.add(this.#taught.get(id)?.contributions ?? []);
+    const habits = habitsWithout(this.#habits, own);
+    const lessons = { habits, priors: priorsOf(this.#table, habits) };
+    this.#last = { device: deviceId, version: this.habitsVersion, lessons };
+    return lessons;
+  }
+
+  /**
+   * The catalogue, when it is another than before. A part described anew raises the versions of the specimens that may
+   * hold it, so that what they teach is read again without being asked for here.
+   */
   #followCatalogue(view: View): void {
     const parts = view.parts();
-    const unchanged =
-      parts.length === this.#parts.length && parts.every((part, i) => part === this.#parts[i]);
-    if (unchanged) return;
-    this.#parts = parts;
-    this.#byId = new Map(parts.map((part) => [partIdOf(part), part]));
-    this.#byPackage = Map.groupBy(parts, (part) => packageKey(part.package ?? '')) as Map<string, Part[]>;
+    const { parts: known } = this.#table;
+    if (parts.length === known.length && parts.every((part, i) => part === known[i])) return;
+    this.#table = new PartTable(parts);
     this.#index = new CatalogueIndex(
       parts.map((part) => ({ id: partIdOf(part), number: part.number, markings: part.markings })),
-      STANDARD_CONFUSION,
+      this.#confusion,
     );
     this.habitsVersion++;
   }
 
-  #teach(id: string, version: number, contributions: readonly Contribution[]): void {
+  #teach(id: string, taught: Taught): void {
     const before = this.#taught.get(id)?.contributions ?? [];
-    this.#taught.set(id, { version, contributions });
-    if (same(before, contributions)) return;
+    this.#taught.set(id, taught);
+    const specimens = this.#specimensOf.get(taught.deviceId);
+    if (specimens) specimens.add(id);
+    else this.#specimensOf.set(taught.deviceId, new Set([id]));
+    if (same(before, taught.contributions)) return;
     this.#habits.add(before, -1);
-    this.#habits.add(contributions);
+    this.#habits.add(taught.contributions);
     this.habitsVersion++;
   }
 }
 
-function add<T>(set: Set<T>, item: T | undefined): void {
-  if (item !== undefined) set.add(item);
+/** Editors' judgements of one component that its dossier holds. */
+export function judgementsOf({ dossier }: OpenedSpecimen, component: string): readonly Judgement[] {
+  return (dossier.judgements ?? []).filter((one) => one.component === component);
 }
 
 function same(a: readonly Contribution[], b: readonly Contribution[]): boolean {

@@ -48,8 +48,7 @@ export function prepare(marking: MarkingText, confusion: Confusion): Reading {
     let anyDigit = 0;
     for (let truth = 0; truth < size; truth++) {
       let likelihood = 0;
-      for (const [place, weight] of read)
-        likelihood += weight * Math.exp(confusion.logRead[truth * size + place]);
+      for (const [place, weight] of read) likelihood += weight * confusion.read[truth * size + place];
       emit[truth * length + j] = Math.log(likelihood) - LOG_CHANCE;
       gains[j] = Math.max(gains[j], emit[truth * length + j]);
       if (DIGITS.has(truth)) anyDigit += likelihood / DIGITS.size;
@@ -112,26 +111,4 @@ export function nextRow(
   // Cells beyond the band are read by the next row.
   if (to < length) after[afterAt + to + 1] = Number.NEGATIVE_INFINITY;
   return bound;
-}
-
-/** Row lengths that fit every marking. */
-const ROW = MAX_READ + 2;
-
-/**
- * Best log-ratio of a reading under one true text given symbol by symbol, without a trie: what the catalogue search
- * computes, for one part.
- */
-export function ratioUnder(reading: Reading, symbols: readonly number[], open: boolean): number {
-  let before = new Float64Array(ROW).fill(Number.NEGATIVE_INFINITY);
-  let after = new Float64Array(ROW).fill(Number.NEGATIVE_INFINITY);
-  firstRow(reading, before);
-  symbols.forEach((symbol, i) => {
-    after.fill(Number.NEGATIVE_INFINITY);
-    nextRow(reading, symbol, i + 1, symbols.length, before, 0, after, 0);
-    [before, after] = [after, before];
-  });
-  if (!open) return before[reading.length];
-  return before
-    .subarray(0, reading.length + 1)
-    .reduce((best, value) => Math.max(best, value), Number.NEGATIVE_INFINITY);
 }

@@ -148,7 +148,7 @@ function habitual(
   habits: HabitsWithout,
   table: 'neighbour' | 'bus',
 ): ReadonlyMap<string, number> {
-  const values = [...habits.values(table)];
+  const values = [...habits.values(table).keys()];
   const weights = values.map((seen) =>
     part ? habits.shareGiven(table, part.categories[0], seen) : habits.share(table, seen),
   );

@@ -2,14 +2,22 @@ import { type Part, partIdOf } from '../model/catalogue.ts';
 import { lineage } from '../model/taxonomy.ts';
 import { type Evidence, type EvidenceKind, evidenceOf } from './evidence.ts';
 import type { HabitsWithout } from './habits.ts';
+import type { PartTable } from './partTable.ts';
 import type { Sighting } from './sighting.ts';
 
 /** Probability, before anything was seen of it, that a chip is in no catalogue (common practice, no source). */
 export const PRIOR_NONE = 0.1;
 /** What each catalogue part counts for before it was ever seen. */
 const UNSEEN_PART = 0.5;
-/** One deciban: a tenth of a factor of ten (Good 1950; Jeffreys' units). */
+/**
+ * How often a part carries a marking that its catalogue entry does not list, such as a customer's own
+ * (common practice, no source). It bounds what a marking can say against a part.
+ */
+export const UNLISTED_MARKING = 0.02;
+/** One deciban: a tenth of a factor of ten (Good 1950). */
 const DECIBANS = 10 / Math.LN10;
+/** Parts less likely than this are not listed one by one. */
+const LISTED = 1e-6;
 
 /** An editor's own judgement, entered as evidence for or against one part. */
 export interface Judgement {
@@ -33,93 +41,159 @@ export interface CandidateOdds {
   readonly probability: number;
   /** Prior weight against "none in the catalogue", in decibans. */
   readonly priorDecibans: number;
-  readonly evidence: readonly WeighedEvidence[];
 }
 
 /** What a component may be, with everything that speaks for and against it. */
 export interface Posterior {
-  /** Likeliest first. With `none` they sum to 1. */
+  /** Likeliest first; those of at least one in a million. With `others` and `none` they sum to 1. */
   readonly candidates: readonly CandidateOdds[];
+  /** Probability of all other catalogue parts together. */
+  readonly others: number;
   /** Probability that it is none of the catalogue's parts. */
   readonly none: number;
   /** Probability of each taxonomy term, super-terms included; what is left to 1 is not known. */
   readonly categories: ReadonlyMap<string, number>;
   /** Probability of each maker of parts. */
   readonly makers: ReadonlyMap<string, number>;
+  /** Every piece of evidence with its weight for a part of the catalogue, in the order of kinds. */
+  evidenceFor(partId: string): readonly WeighedEvidence[];
 }
 
 export interface PosteriorInput {
   readonly sighting: Sighting;
   readonly habits: HabitsWithout;
-  /** Parts to consider. */
-  readonly parts: readonly Part[];
-  /** Size of the whole catalogue, over which the prior is spread. */
-  readonly catalogueSize: number;
-  /** Log-ratio of the marking for a part, where a marking was read. */
-  readonly markingRatio: ((part: Part) => number) | undefined;
+  readonly table: PartTable;
+  /** From {@link priorsOf}. */
+  readonly priors: Float64Array;
+  /** Log-ratios of the marking for parts it fits at all, by number; undefined where no marking was read. */
+  readonly markingRatios: ReadonlyMap<number, number> | undefined;
   readonly judgements: readonly Judgement[];
 }
 
 /**
+ * Natural logarithm of each part's prior odds against "none in the catalogue". A part's share of what the catalogue
+ * explains follows its use in the rest of the archive, each part counted half a use ahead.
+ */
+export function priorsOf(table: PartTable, habits: HabitsWithout): Float64Array {
+  const whole = habits.total('part') + UNSEEN_PART * table.parts.length;
+  const logOf = (count: number) =>
+    Math.log(((1 - PRIOR_NONE) / PRIOR_NONE) * ((count + UNSEEN_PART) / whole));
+  const priors = new Float64Array(table.parts.length).fill(logOf(0));
+  for (const part of habits.values('part').keys()) {
+    const number = table.numberOf(part);
+    if (number !== undefined) priors[number] = logOf(habits.count('part', part));
+  }
+  return priors;
+}
+
+/** A piece of evidence with its weights worked out, natural logarithms by part number; NaN: says nothing. */
+interface Weighed {
+  readonly kind: EvidenceKind;
+  readonly seen: string;
+  weightOf(number: number): number;
+}
+
+/**
  * Bayes' rule with the pieces of evidence taken as independent given the part (naive Bayes; Good 1950, weight of
- * evidence). The prior of a part follows its use in the rest of the archive.
+ * evidence). Weights are added in one fixed order, so that the order in which things were seen does not show even in
+ * the last digit.
  */
 export function posterior(input: PosteriorInput): Posterior {
-  const { sighting, habits, parts, catalogueSize, markingRatio, judgements } = input;
-  const evidence: readonly Evidence[] = [
-    ...(markingRatio && sighting.marking
-      ? [{ kind: 'marking' as const, seen: 'the marking as read', weigh: markingRatio }]
-      : []),
-    ...evidenceOf(sighting, habits),
-  ];
-  const weighed = parts.map((part) => {
-    const id = partIdOf(part);
-    const share =
-      (habits.count('part', id) + UNSEEN_PART) / (habits.total('part') + UNSEEN_PART * catalogueSize);
-    const prior = Math.log(((1 - PRIOR_NONE) * share) / PRIOR_NONE);
-    const entries = [
-      ...evidence.flatMap(({ kind, seen, weigh }) => {
-        const log = weigh(part);
-        return log === undefined ? [] : [{ kind, says: seen, log }];
-      }),
-      ...judgements
-        .filter((one) => one.part === id)
-        .map(({ by, reason, decibans }) => ({
-          kind: 'judgement' as const,
-          says: `${by}: ${reason}`,
-          log: decibans / DECIBANS,
-        })),
-    ];
-    return { part, prior, entries, log: sumOf([prior, ...entries.map(({ log }) => log)]) };
-  });
-  const top = Math.max(0, ...weighed.map(({ log }) => log));
-  const mass = Math.exp(-top) + sumOf(weighed.map(({ log }) => Math.exp(log - top)));
-  const candidates = weighed
-    .map(
-      ({ part, prior, entries, log }): CandidateOdds => ({
-        part,
-        probability: Math.exp(log - top) / mass,
-        priorDecibans: prior * DECIBANS,
-        evidence: entries.map(({ kind, says, log: weight }) => ({ kind, says, decibans: weight * DECIBANS })),
-      }),
-    )
-    .sort((a, b) => b.probability - a.probability || (partIdOf(a.part) < partIdOf(b.part) ? -1 : 1));
-  return { candidates, none: Math.exp(-top) / mass, ...aggregated(candidates) };
-}
-
-function aggregated(candidates: readonly CandidateOdds[]): Pick<Posterior, 'categories' | 'makers'> {
-  const categories = new Map<string, number>();
-  const makers = new Map<string, number>();
-  for (const { part, probability } of candidates) {
-    makers.set(part.maker, (makers.get(part.maker) ?? 0) + probability);
-    for (const term of new Set(part.categories.flatMap(lineage))) {
-      categories.set(term, (categories.get(term) ?? 0) + probability);
-    }
+  const { sighting, habits, table, priors, markingRatios, judgements } = input;
+  const logs = Float64Array.from(priors);
+  const weighed: Weighed[] = [];
+  if (markingRatios) weighed.push(addMarking(logs, markingRatios, sighting));
+  for (const evidence of evidenceOf(sighting, habits)) weighed.push(addEvidence(logs, table, evidence));
+  for (const { part, decibans } of inFixedOrder(judgements)) {
+    const number = table.numberOf(part);
+    if (number !== undefined) logs[number] += decibans / DECIBANS;
   }
-  return { categories, makers };
+  let top = 0;
+  for (const log of logs) if (log > top) top = log;
+  let mass = Math.exp(-top);
+  for (let i = 0; i < logs.length; i++) {
+    logs[i] = Math.exp(logs[i] - top);
+    mass += logs[i];
+  }
+  const none = Math.exp(-top) / mass;
+  const candidates: CandidateOdds[] = [];
+  let others = 0;
+  for (let i = 0; i < logs.length; i++) {
+    logs[i] /= mass;
+    if (logs[i] < LISTED) others += logs[i];
+    else candidates.push({ part: table.parts[i], probability: logs[i], priorDecibans: priors[i] * DECIBANS });
+  }
+  candidates.sort((a, b) => b.probability - a.probability || (partIdOf(a.part) < partIdOf(b.part) ? -1 : 1));
+  return {
+    candidates,
+    others,
+    none,
+    ...aggregated(table, logs),
+    evidenceFor(id) {
+      const number = table.numberOf(id);
+      if (number === undefined) return [];
+      return [
+        ...weighed.flatMap(({ kind, seen, weightOf }) => {
+          const weight = weightOf(number);
+          return Number.isNaN(weight) ? [] : [{ kind, says: seen, decibans: weight * DECIBANS }];
+        }),
+        ...inFixedOrder(judgements)
+          .filter(({ part }) => part === id)
+          .map(({ by, reason, decibans }) => ({
+            kind: 'judgement' as const,
+            says: `${by}: ${reason}`,
+            decibans,
+          })),
+      ];
+    },
+  };
 }
 
-/** Sum in order of size, so that the order of the evidence does not show even in the last digit. */
-function sumOf(values: readonly number[]): number {
-  return [...values].sort((a, b) => a - b).reduce((sum, value) => sum + value, 0);
+/** Likelihood of the marking: as the catalogue lists it, or once in a while something else. */
+function addMarking(logs: Float64Array, ratios: ReadonlyMap<number, number>, { marking }: Sighting): Weighed {
+  const unlisted = Math.log(UNLISTED_MARKING);
+  const weightOf = (number: number) => {
+    const ratio = ratios.get(number);
+    if (ratio === undefined) return unlisted;
+    const listed = ratio + Math.log(1 - UNLISTED_MARKING);
+    return listed > unlisted
+      ? listed + Math.log1p(Math.exp(unlisted - listed))
+      : unlisted + Math.log1p(Math.exp(listed - unlisted));
+  };
+  for (let i = 0; i < logs.length; i++) logs[i] += unlisted;
+  for (const number of ratios.keys()) logs[number] += weightOf(number) - unlisted;
+  const lines = marking?.length ?? 0;
+  return { kind: 'marking', seen: lines > 1 ? `the marking, ${lines} lines` : 'the marking', weightOf };
+}
+
+function addEvidence(
+  logs: Float64Array,
+  table: PartTable,
+  { kind, seen, facet: name, weigh }: Evidence,
+): Weighed {
+  const { of, examples } = table.facet(name);
+  const weights = Float64Array.from(examples, (part) => weigh(part) ?? Number.NaN);
+  const sums = weights.map((weight) => (Number.isNaN(weight) ? 0 : weight));
+  for (let i = 0; i < logs.length; i++) logs[i] += sums[of[i]];
+  return { kind, seen, weightOf: (number) => weights[of[number]] };
+}
+
+function inFixedOrder(judgements: readonly Judgement[]): readonly Judgement[] {
+  const keyOf = ({ part, decibans, by, reason }: Judgement) => JSON.stringify([part, decibans, by, reason]);
+  return judgements.length < 2 ? judgements : judgements.toSorted((a, b) => (keyOf(a) < keyOf(b) ? -1 : 1));
+}
+
+function aggregated(table: PartTable, probabilities: Float64Array): Pick<Posterior, 'categories' | 'makers'> {
+  const summed = (name: 'categories' | 'maker') => {
+    const { of, examples } = table.facet(name);
+    const sums = new Float64Array(examples.length);
+    for (let i = 0; i < probabilities.length; i++) sums[of[i]] += probabilities[i];
+    return examples.map((part, value) => [part, sums[value]] as const).filter(([, sum]) => sum >= LISTED);
+  };
+  const categories = new Map<string, number>();
+  for (const [part, sum] of summed('categories')) {
+    for (const term of new Set(part.categories.flatMap(lineage)))
+      categories.set(term, Math.min(1, (categories.get(term) ?? 0) + sum));
+  }
+  return { categories, makers: new Map(summed('maker').map(([{ maker }, sum]) => [maker, sum])) };
 }

@@ -36,8 +36,8 @@ export function sightingOf(specimen: OpenedSpecimen, component: Component, devic
     marking: best(
       [...ofKind('marking').flatMap(({ marking }) => marking ?? []), component.marking ?? []].flat(),
     ),
-    package: ofKind('package').at(-1)?.text ?? component.package,
-    pins: countOf(ofKind('pin-count').at(-1)) ?? component.pins,
+    package: latest(ofKind('package'), ({ text }) => text) ?? component.package,
+    pins: latest(ofKind('pin-count'), countOf) ?? component.pins,
     body: body && ([Math.max(...body), Math.min(...body)] as const),
     side: component.side,
     appears: component.appears,
@@ -47,14 +47,28 @@ export function sightingOf(specimen: OpenedSpecimen, component: Component, devic
   };
 }
 
-/** Observations that no other one puts right. */
+/** Observations that were not withdrawn and that no standing one puts right. */
 function standing(observations: readonly Observation[]): readonly Observation[] {
-  const corrected = new Set(observations.flatMap(({ corrects }) => corrects ?? []));
-  return observations.filter(({ id }) => !corrected.has(id));
+  const kept = observations.filter(({ withdrawn }) => withdrawn === undefined);
+  const corrected = new Set(kept.flatMap(({ corrects }) => corrects ?? []));
+  return kept.filter(({ id }) => !corrected.has(id));
 }
 
-function countOf(observation: Observation | undefined): number | undefined {
-  return observation?.value && observation.value.unit === '1' ? valueIn(observation.value, '1') : undefined;
+/** The value of the latest observation that gives one: by date, undated ones first, then by id. */
+function latest<T>(
+  observations: readonly Observation[],
+  gives: (observation: Observation) => T | undefined,
+): T | undefined {
+  const keyOf = ({ on = '', id }: Observation) => `${on} ${id}`;
+  return observations
+    .filter((one) => gives(one) !== undefined)
+    .toSorted((a, b) => (keyOf(a) < keyOf(b) ? -1 : 1))
+    .map(gives)
+    .at(-1);
+}
+
+function countOf({ value }: Observation): number | undefined {
+  return value?.unit === '1' ? valueIn(value, '1') : undefined;
 }
 
 /** The reading with most characters read for certain; ties go to the first in the order of text. */

@@ -223,6 +223,15 @@ export const connectionSchema = z
   .describe('A connection between two components or boards, without direction.');
 export type Connection = z.infer<typeof connectionSchema>;
 
+/** Taking an observation back; it stays on record and counts for nothing. */
+export const withdrawalSchema = z
+  .strictObject({
+    by: text.describe('Who took it back.'),
+    on: instant.describe('When.'),
+    reason: text.describe('Why.'),
+  })
+  .describe('Set when the observation was taken back: it stays on record and counts for nothing.');
+
 export const observationSchema = z
   .strictObject({
     id: slug,
@@ -237,6 +246,7 @@ export const observationSchema = z
     on: partialDate.optional(),
     by: text.optional(),
     corrects: slug.optional().describe('Id of the earlier observation that this one puts right.'),
+    withdrawn: withdrawalSchema.optional(),
     note: text.optional(),
   })
   .describe('Something seen or measured. It is never changed; a later observation corrects it.');
@@ -273,6 +283,25 @@ export const identificationSchema = z
   })
   .describe('A conclusion about what a component is.');
 export type Identification = z.infer<typeof identificationSchema>;
+
+/** Most that one judgement may weigh, decibans: a million to one. */
+const MOST_DECIBANS = 60;
+
+export const judgementSchema = z
+  .strictObject({
+    component: designator,
+    part: partId.describe('Id of the part that it speaks for or against.'),
+    decibans: z
+      .number()
+      .min(-MOST_DECIBANS)
+      .max(MOST_DECIBANS)
+      .describe('Weight: 10 makes the part ten times as likely as it was, -10 a tenth.'),
+    by: text.describe('Who judged.'),
+    reason: text.describe('Why.'),
+    on: partialDate.optional().describe('When.'),
+  })
+  .describe("An editor's own judgement, weighed as one more piece of evidence.");
+export type EditorJudgement = z.infer<typeof judgementSchema>;
 
 export const photoSchema = z
   .strictObject({
@@ -314,6 +343,7 @@ export const dossierSchema = z
     connections: z.array(connectionSchema).default([]),
     observations: z.array(observationSchema).default([]),
     identifications: z.array(identificationSchema).default([]),
+    judgements: z.array(judgementSchema).optional(),
     photos: z.array(photoSchema).default([]),
     note: text.optional(),
   })

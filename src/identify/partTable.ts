@@ -1,0 +1,64 @@
+import { type Part, partIdOf } from '../model/catalogue.ts';
+import { packageKey } from './habits.ts';
+
+/** What of a part evidence can depend on. */
+const FACETS = {
+  category: ({ categories }: Part) => categories[0],
+  categories: ({ categories }: Part) => categories.join(' '),
+  maker: ({ maker }: Part) => maker,
+  package: ({ package: body }: Part) => (body === undefined ? '' : packageKey(body)),
+  pins: ({ pins }: Part) => String(pins ?? ''),
+  body: ({ body }: Part) => (body ? `${body.length} ${body.width}` : ''),
+  introduced: ({ introduced }: Part) => introduced ?? '',
+} as const satisfies Readonly<Record<string, (part: Part) => string>>;
+export type FacetName = keyof typeof FACETS;
+
+/** Parts sorted by one facet: its value for each part as a number, and one part that has each value. */
+export interface Facet {
+  readonly of: Int32Array;
+  readonly examples: readonly Part[];
+}
+
+/**
+ * The catalogue in columns. Thousands of parts share few packages, makers and categories, so evidence is weighed
+ * once for each value of its facet and handed to the parts by number.
+ */
+export class PartTable {
+  readonly parts: readonly Part[];
+  readonly #numbers: ReadonlyMap<string, number>;
+  readonly #facets: { readonly [F in FacetName]: Facet };
+
+  constructor(parts: readonly Part[]) {
+    this.parts = parts;
+    this.#numbers = new Map(parts.map((part, number) => [partIdOf(part), number]));
+    const facets = Object.entries(FACETS).map(([name, keyOf]) => [name, facetOf(parts, keyOf)] as const);
+    this.#facets = Object.fromEntries(facets) as { readonly [F in FacetName]: Facet };
+  }
+
+  facet(name: FacetName): Facet {
+    return this.#facets[name];
+  }
+
+  /** Place of a part in {@link parts}, or undefined. */
+  numberOf(id: string): number | undefined {
+    return this.#numbers.get(id);
+  }
+
+  part(id: string): Part | undefined {
+    const number = this.#numbers.get(id);
+    return number === undefined ? undefined : this.parts[number];
+  }
+}
+
+function facetOf(parts: readonly Part[], keyOf: (part: Part) => string): Facet {
+  const numbers = new Map<string, number>();
+  const examples: Part[] = [];
+  const of = Int32Array.from(parts, (part) => {
+    const key = keyOf(part);
+    const known = numbers.get(key);
+    if (known !== undefined) return known;
+    numbers.set(key, examples.length);
+    return examples.push(part) - 1;
+  });
+  return { of, examples };
+}
