@@ -1,29 +1,69 @@
-import { createHash, randomFillSync } from 'node:crypto';
+import { createHash } from 'node:crypto';
 import type { Change, Entry } from '../model/entry.ts';
-import { canonicalJson } from './canonical.ts';
+import { CasebackError, type Problem } from '../model/problems.ts';
+import { canonicalJson, NotJson } from './canonical.ts';
 import type { Head } from './journal.ts';
+import { uuidVersion7 } from './uuid.ts';
 
-/** SHA-256 over the previous hash and the entry's own content in canonical form. */
-export function hashOf(entry: Omit<Entry, 'hash'>): string {
-  const { sequence, id, instant, actor, reason, kind, payload, previousHash } = entry;
-  return createHash('sha256')
-    .update(previousHash)
-    .update(canonicalJson({ sequence, id, instant, actor, reason, kind, payload }))
-    .digest('hex');
+/** A change made ready for the chain: the long work, which needs no lock on the journal. */
+export interface Prepared {
+  readonly change: Change;
+  /** Canonical texts of what the change holds. */
+  readonly actor: string;
+  readonly reason: string;
+  readonly payload: string;
+}
+
+/** A new entry, with its payload as it is stored. */
+export interface Link {
+  readonly entry: Entry;
+  readonly payload: string;
+}
+
+/**
+ * Writes changes in canonical form.
+ * @throws CasebackError BAD_INPUT for content that JSON cannot hold, such as half a surrogate pair
+ */
+export function prepare(changes: readonly Change[]): readonly Prepared[] {
+  return changes.map((change, index) => {
+    try {
+      return {
+        change,
+        actor: canonicalJson(change.actor),
+        reason: canonicalJson(change.reason),
+        payload: canonicalJson(change.payload),
+      };
+    } catch (error) {
+      throw error instanceof NotJson ? unfit(error, change, index) : error;
+    }
+  });
 }
 
 /** Entries that follow `head`: numbered, dated with one instant, chained by hash. */
-export function chain(changes: readonly Change[], head: Head, instant: string): readonly Entry[] {
+export function chain(prepared: readonly Prepared[], head: Head, instant: string): readonly Link[] {
+  const milliseconds = Date.parse(instant);
   let { sequence, hash } = head;
-  return changes.map(({ actor, reason, kind, payload }) => {
+  return prepared.map(({ change, actor, reason, payload }) => {
     sequence++;
-    const id = uuidVersion7(Date.parse(instant));
-    const unsealed = { sequence, id, instant, actor, reason, kind, payload, previousHash: hash } as Omit<
-      Entry,
-      'hash'
-    >;
-    hash = hashOf(unsealed);
-    return { ...unsealed, hash } as Entry;
+    const previousHash = hash;
+    const id = uuidVersion7(milliseconds);
+    hash = sealed(previousHash, { sequence, id, instant, kind: change.kind }, { actor, reason, payload });
+    const { actor: by, reason: why, kind, payload: what } = change;
+    const entry = { sequence, id, instant, actor: by, reason: why, kind, payload: what, previousHash, hash };
+    return { payload, entry: entry as Entry };
+  });
+}
+
+/**
+ * What the hash of an entry should be: SHA-256, in hexadecimal, over the UTF-8 bytes of the previous hash in
+ * hexadecimal and the canonical JSON of `{ actor, id, instant, kind, payload, reason, sequence }`.
+ * @throws NotJson for content that JSON cannot hold
+ */
+export function hashOf(entry: Entry): string {
+  return sealed(entry.previousHash, entry, {
+    actor: canonicalJson(entry.actor),
+    reason: canonicalJson(entry.reason),
+    payload: canonicalJson(entry.payload),
   });
 }
 
@@ -33,12 +73,27 @@ export function instantAfter(last: string, now: Date): string {
   return instant < last ? last : instant;
 }
 
-/** UUID version 7 (RFC 9562, section 5.7): 48 bits of Unix milliseconds, the rest random. */
-function uuidVersion7(milliseconds: number): string {
-  const bytes = randomFillSync(Buffer.alloc(16));
-  bytes.writeUIntBE(milliseconds, 0, 6);
-  bytes[6] = 0x70 | (bytes[6] & 0x0f);
-  bytes[8] = 0x80 | (bytes[8] & 0x3f);
-  const hex = bytes.toString('hex');
-  return [hex.slice(0, 8), hex.slice(8, 12), hex.slice(12, 16), hex.slice(16, 20), hex.slice(20)].join('-');
+/** Puts the canonical text together from its parts, so that a payload is written only once. */
+function sealed(
+  previousHash: string,
+  { sequence, id, instant, kind }: Pick<Entry, 'sequence' | 'id' | 'instant' | 'kind'>,
+  { actor, reason, payload }: Pick<Prepared, 'actor' | 'reason' | 'payload'>,
+): string {
+  const [idText, instantText, kindText] = [id, instant, kind].map(canonicalJson);
+  return createHash('sha256')
+    .update(
+      `${previousHash}{"actor":${actor},"id":${idText},"instant":${instantText},"kind":${kindText},"payload":`,
+    )
+    .update(payload)
+    .update(`,"reason":${reason},"sequence":${canonicalJson(sequence)}}`)
+    .digest('hex');
+}
+
+function unfit({ path, what }: NotJson, { kind }: Change, index: number): CasebackError {
+  const problem: Problem = {
+    path,
+    what: `${what} (change ${index + 1}, ${kind})`,
+    mend: 'write it in characters and numbers that JSON can hold',
+  };
+  return new CasebackError('BAD_INPUT', `The change cannot be stored: ${path || 'it'} ${what}`, [problem]);
 }

@@ -2,18 +2,27 @@ import type { Change, Entry } from '../model/entry.ts';
 
 /**
  * The append-only journal, the one place where truth is stored. Stores live in folders of their own with equal
- * file names; all answer asynchronously, so that one may be across a network.
+ * file names; all answer asynchronously, so that one may be across a network. What can be said with these four
+ * stands beside: `findEntry`, `verify`.
  */
 export interface Journal {
   /**
-   * Appends changes as one transaction: all are durable when it resolves, or none was written.
-   * @throws CasebackError CONFLICT when `expectedHead` is given and is not the last sequence any more
+   * Appends changes as one transaction: all are durable when it resolves, or none was written. The entries answered
+   * carry the payloads given, not copies.
+   * @throws CasebackError CONFLICT when `expectedHead` is given and is not the last sequence any more; BAD_INPUT
+   * when a change holds what JSON cannot; DAMAGED_JOURNAL when the store refuses, with the reason
    */
   append(changes: readonly Change[], options?: AppendOptions): Promise<readonly Entry[]>;
-  /** Entries in order, in batches, so that long journals need not fit in memory. */
+  /**
+   * Entries in order, in batches, so that long journals need not fit in memory. What another process appends while
+   * the reading goes on is read, too: reading again from the last sequence seen follows a journal.
+   * @throws CasebackError BAD_INPUT for options out of bounds; DamagedEntry where an entry cannot be read, after
+   * those before it
+   */
   read(options?: ReadOptions): AsyncIterable<readonly Entry[]>;
   /** Sequence and hash of the last entry; 0 and 64 zeros for an empty journal. */
   head(): Promise<Head>;
+  /** Lets go of files and connections. */
   close(): Promise<void>;
 }
 
@@ -23,11 +32,13 @@ export interface AppendOptions {
 }
 
 export interface ReadOptions {
-  /** Only entries with a higher sequence. */
+  /** Only entries with a higher sequence. @default 0 */
   readonly after?: number;
+  /** Only entries from this instant on, itself included; ISO 8601 in UTC with milliseconds. */
+  readonly since?: string;
   /** Only entries up to this instant, itself included; ISO 8601 in UTC with milliseconds. */
   readonly until?: string;
-  /** @default 500 */
+  /** Most entries at once. @default 500 */
   readonly batchSize?: number;
 }
 

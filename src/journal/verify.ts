@@ -1,26 +1,54 @@
+import type { Entry } from '../model/entry.ts';
+import { NotJson } from './canonical.ts';
 import { hashOf } from './chain.ts';
-import { type Journal, NO_HASH } from './journal.ts';
+import { type Head, type Journal, NO_HASH } from './journal.ts';
+import { DamagedEntry } from './refusals.ts';
 
+/** What a check of the whole chain found; `sequence` names the first entry that does not fit. */
 export type Verdict =
   | { readonly whole: true; readonly entries: number }
   | { readonly whole: false; readonly sequence: number; readonly why: string };
 
-/** Recomputes the whole chain and names the first entry that does not fit. */
-export async function verify(journal: Journal): Promise<Verdict> {
-  let sequence = 0;
-  let hash = NO_HASH;
-  let instant = '';
-  for await (const entries of journal.read()) {
-    for (const entry of entries) {
-      const bad = (why: string): Verdict => ({ whole: false, sequence: entry.sequence, why });
-      if (entry.sequence !== sequence + 1) return bad(`does not follow entry ${sequence}`);
-      if (entry.previousHash !== hash) return bad('does not carry the hash of the entry before');
-      if (entry.instant < instant) return bad('is dated before the entry before');
-      if (hashOf(entry) !== entry.hash) return bad('has been altered: its hash does not match its content');
-      ({ sequence, hash, instant } = entry);
+/**
+ * Recomputes the whole chain. Entries cut off at the end leave a chain that fits: compare the last hash with one
+ * noted elsewhere to see that.
+ * @param onProgress called with the number of entries checked so far, once a batch
+ */
+export async function verify(journal: Journal, onProgress?: (checked: number) => void): Promise<Verdict> {
+  let last: Head & { readonly instant: string } = { sequence: 0, hash: NO_HASH, instant: '' };
+  try {
+    for await (const entries of journal.read()) {
+      for (const entry of entries) {
+        const why = misfit(entry, last);
+        if (why !== undefined) return { whole: false, sequence: entry.sequence, why };
+        last = entry;
+      }
+      onProgress?.(last.sequence);
     }
+  } catch (error) {
+    if (!(error instanceof DamagedEntry)) throw error;
+    return { whole: false, sequence: error.sequence, why: `cannot be read (${error.message})` };
   }
   const head = await journal.head();
-  if (head.sequence !== sequence) return { whole: false, sequence: sequence + 1, why: 'is missing' };
-  return { whole: true, entries: sequence };
+  // The store knows of an entry that reading did not give.
+  if (head.sequence < last.sequence || (head.sequence === last.sequence && head.hash !== last.hash))
+    return { whole: false, sequence: last.sequence, why: 'is not what the store answers as the last entry' };
+  return { whole: true, entries: last.sequence };
+}
+
+/** Why an entry does not follow the one before, or undefined. */
+function misfit(entry: Entry, last: Head & { readonly instant: string }): string | undefined {
+  if (entry.sequence !== last.sequence + 1) return `does not follow entry ${last.sequence}`;
+  if (entry.previousHash !== last.hash) return 'does not carry the hash of the entry before';
+  if (entry.instant < last.instant) return 'is dated before the entry before';
+  return hasItsHash(entry) ? undefined : 'has been altered: its hash does not match its content';
+}
+
+function hasItsHash(entry: Entry): boolean {
+  try {
+    return hashOf(entry) === entry.hash;
+  } catch (error) {
+    if (error instanceof NotJson) return false;
+    throw error;
+  }
 }

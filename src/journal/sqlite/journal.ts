@@ -1,109 +1,103 @@
-import { existsSync, mkdirSync } from 'node:fs';
-import { dirname } from 'node:path';
-import { DatabaseSync, type StatementSync } from 'node:sqlite';
+import type { DatabaseSync, StatementSync } from 'node:sqlite';
+import { setTimeout as delay } from 'node:timers/promises';
 import type { Change, Entry } from '../../model/entry.ts';
-import { CasebackError } from '../../model/problems.ts';
-import { chain, instantAfter } from '../chain.ts';
+import { chain, instantAfter, type Prepared, prepare } from '../chain.ts';
 import { type AppendOptions, type Head, type Journal, NO_HASH, type ReadOptions } from '../journal.ts';
-import { movedOn } from '../memory/journal.ts';
+import { type Bounds, boundsOf } from '../readOptions.ts';
+import { DamagedEntry, movedOn } from '../refusals.ts';
+import { isBusy, isDamage, refusal } from './refusal.ts';
+import { BUSY_TIMEOUT, openDatabase } from './schema.ts';
 
-/** "Case" in ASCII: marks a SQLite file as a journal of ours. */
-const APPLICATION_ID = 0x43617365;
-const SCHEMA_VERSION = 1;
+const COLUMNS = 'sequence, id, instant, actor, reason, kind, payload, previousHash, hash';
 
-const SCHEMA = `
-  CREATE TABLE entries (
-    sequence INTEGER PRIMARY KEY,
-    id TEXT NOT NULL UNIQUE,
-    instant TEXT NOT NULL,
-    actor TEXT NOT NULL,
-    reason TEXT NOT NULL,
-    kind TEXT NOT NULL,
-    payload TEXT NOT NULL,
-    previousHash TEXT NOT NULL,
-    hash TEXT NOT NULL
-  ) STRICT;
-  CREATE INDEX entries_instant ON entries(instant);
-  CREATE TRIGGER entries_are_never_changed BEFORE UPDATE ON entries
-    BEGIN SELECT RAISE(ABORT, 'the journal is append-only'); END;
-  CREATE TRIGGER entries_are_never_removed BEFORE DELETE ON entries
-    BEGIN SELECT RAISE(ABORT, 'the journal is append-only'); END;
-  PRAGMA application_id = ${APPLICATION_ID};
-  PRAGMA user_version = ${SCHEMA_VERSION};
-`;
+export interface SqliteOptions {
+  /** @default the system's clock */
+  readonly clock?: () => Date;
+  /** How long an append waits for another process to finish writing, in ms. @default 30000 */
+  readonly patience?: number;
+}
 
 /**
  * The journal in one SQLite file: write-ahead log, every commit flushed to disk, at most one writer at a time
- * across processes.
+ * across processes, readers never held up. The file must be on a disk of this machine: the log needs shared memory.
  */
 export class SqliteJournal implements Journal {
   readonly #file: string;
   readonly #clock: () => Date;
+  readonly #patience: number;
   readonly #db: DatabaseSync;
   readonly #insert: StatementSync;
   readonly #last: StatementSync;
-  readonly #select: StatementSync;
+  readonly #range: StatementSync;
+  readonly #lastUntil: StatementSync;
+  readonly #lastBefore: StatementSync;
 
   /**
    * Opens the file, or makes it with its folder.
-   * @throws CasebackError DAMAGED_JOURNAL when it is no journal of ours, damaged, locked or not writable
+   * @throws CasebackError DAMAGED_JOURNAL when it is no journal of ours, damaged, locked or not accessible
    */
-  constructor(file: string, clock: () => Date = () => new Date()) {
+  constructor(file: string, { clock = () => new Date(), patience = 30_000 }: SqliteOptions = {}) {
     this.#file = file;
     this.#clock = clock;
+    this.#patience = patience;
     try {
-      if (file !== ':memory:' && !existsSync(dirname(file))) mkdirSync(dirname(file), { recursive: true });
-      this.#db = new DatabaseSync(file, { timeout: 5_000 });
-      this.#prepareSchema();
-      const columns = 'sequence, id, instant, actor, reason, kind, payload, previousHash, hash';
-      this.#insert = this.#db.prepare(`INSERT INTO entries (${columns}) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)`);
+      this.#db = openDatabase(file);
+      this.#insert = this.#db.prepare(`INSERT INTO entries (${COLUMNS}) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)`);
       this.#last = this.#db.prepare(
         'SELECT sequence, hash, instant FROM entries ORDER BY sequence DESC LIMIT 1',
       );
-      this.#select = this.#db.prepare(
-        `SELECT ${columns} FROM entries WHERE sequence > ? AND instant <= ? ORDER BY sequence LIMIT ?`,
+      this.#range = this.#db.prepare(
+        `SELECT ${COLUMNS} FROM entries WHERE sequence > ? AND sequence <= ? ORDER BY sequence LIMIT ?`,
       );
+      // Instants never decrease along the journal, so an instant stands for a sequence.
+      const lastAt = (bound: string) =>
+        this.#db.prepare(
+          `SELECT sequence FROM entries WHERE instant ${bound} ? ORDER BY instant DESC, sequence DESC LIMIT 1`,
+        );
+      this.#lastUntil = lastAt('<=');
+      this.#lastBefore = lastAt('<');
     } catch (error) {
-      throw this.#explained(error);
+      throw refusal(error, file);
     }
   }
 
   async append(changes: readonly Change[], { expectedHead }: AppendOptions = {}): Promise<readonly Entry[]> {
     if (changes.length === 0) return [];
-    try {
-      // Taken before the last entry is read, so that no other process can append in between.
-      this.#db.exec('BEGIN IMMEDIATE');
-      const last = this.#lastRow();
-      if (expectedHead !== undefined && expectedHead !== last.sequence)
-        throw movedOn(expectedHead, last.sequence);
-      const entries = chain(changes, last, instantAfter(last.instant, this.#clock()));
-      const stored = entries.map((entry) => this.#store(entry));
-      this.#db.exec('COMMIT');
-      return stored;
-    } catch (error) {
-      if (this.#db.isTransaction) this.#db.exec('ROLLBACK');
-      throw this.#explained(error);
+    const prepared = prepare(changes);
+    const deadline = performance.now() + this.#patience;
+    // Waits by trying again, since SQLite's own waiting would hold up the whole process.
+    for (let pause = 5; ; pause = Math.min(pause * 2, 100)) {
+      try {
+        return this.#write(prepared, expectedHead);
+      } catch (error) {
+        if (!isBusy(error) || performance.now() > deadline) throw refusal(error, this.#file);
+      }
+      await delay(pause);
     }
   }
 
-  async *read({
-    after = 0,
-    until = '9999',
-    batchSize = 500,
-  }: ReadOptions = {}): AsyncGenerator<readonly Entry[]> {
-    let from = after;
+  async *read(options: ReadOptions = {}): AsyncGenerator<readonly Entry[]> {
+    const bounds = boundsOf(options);
+    const { since } = bounds;
+    let { after } = bounds;
+    if (since !== undefined)
+      after = Math.max(
+        after,
+        this.#explaining(() => sequenceOf(this.#lastBefore, since)),
+      );
     for (;;) {
-      const batch = this.#batch(from, until, batchSize);
-      if (batch.length > 0) yield batch;
-      if (batch.length < batchSize) return;
-      from = batch[batch.length - 1].sequence;
-      // Lets requests in between long batches.
+      const { entries, failure } = this.#explaining(() => this.#batch({ ...bounds, after }));
+      if (entries.length > 0) yield entries;
+      if (failure) throw failure;
+      if (entries.length < bounds.batchSize) return;
+      after = entries[entries.length - 1].sequence;
+      // Lets others have their turn between long batches.
       await new Promise(setImmediate);
     }
   }
 
   async head(): Promise<Head> {
-    const { sequence, hash } = this.#lastRow();
+    const { sequence, hash } = this.#explaining(() => this.#lastRow());
     return { sequence, hash };
   }
 
@@ -111,69 +105,78 @@ export class SqliteJournal implements Journal {
     if (this.#db.isOpen) this.#db.close();
   }
 
-  #prepareSchema(): void {
-    this.#db.exec('PRAGMA journal_mode = WAL; PRAGMA synchronous = FULL;');
-    const isEmpty = () => this.#db.prepare('SELECT count(*) AS n FROM sqlite_schema').get()?.n === 0;
-    if (isEmpty()) {
-      this.#db.exec('BEGIN IMMEDIATE');
-      // Another process may have made it while this one waited.
-      if (isEmpty()) this.#db.exec(SCHEMA);
+  /**
+   * One transaction from begin to end without giving way, so that appends of this process cannot mix.
+   * @throws an error of SQLite with the code for busy when another process is writing
+   */
+  #write(prepared: readonly Prepared[], expectedHead: number | undefined): readonly Entry[] {
+    this.#begin();
+    try {
+      const last = this.#lastRow();
+      if (expectedHead !== undefined && expectedHead !== last.sequence)
+        throw movedOn(expectedHead, last.sequence);
+      const links = chain(prepared, last, instantAfter(last.instant, this.#clock()));
+      for (const { entry, payload } of links) this.#store(entry, payload);
       this.#db.exec('COMMIT');
+      return links.map(({ entry }) => entry);
+    } catch (error) {
+      if (this.#db.isTransaction) this.#db.exec('ROLLBACK');
+      throw error;
     }
-    const { application_id: application } = this.#db.prepare('PRAGMA application_id').get() ?? {};
-    const { user_version: version } = this.#db.prepare('PRAGMA user_version').get() ?? {};
-    if (application !== APPLICATION_ID) {
-      throw new CasebackError('DAMAGED_JOURNAL', `${this.#file} is a database, but no journal of Caseback`);
-    }
-    if (version !== SCHEMA_VERSION) {
-      throw new CasebackError(
-        'DAMAGED_JOURNAL',
-        `${this.#file} has version ${version}; this program reads version ${SCHEMA_VERSION}. Use the program that wrote it or a newer one.`,
-      );
+  }
+
+  /** Becomes the one writer, before the last entry is read, so that no other process can append in between. */
+  #begin(): void {
+    this.#db.exec('PRAGMA busy_timeout = 0');
+    try {
+      this.#db.exec('BEGIN IMMEDIATE');
+    } finally {
+      this.#db.exec(`PRAGMA busy_timeout = ${BUSY_TIMEOUT}`);
     }
   }
 
   #lastRow(): Head & { readonly instant: string } {
-    const row = this.#last.get();
-    if (!row) return { sequence: 0, hash: NO_HASH, instant: '' };
-    return row as unknown as Head & { readonly instant: string };
+    const row = this.#last.get() as (Head & { readonly instant: string }) | undefined;
+    return row ?? { sequence: 0, hash: NO_HASH, instant: '' };
   }
 
-  /** Writes one entry; answers it as it will be read back. */
-  #store(entry: Entry): Entry {
-    const { sequence, id, instant, actor, reason, kind, payload, previousHash, hash } = entry;
-    const text = JSON.stringify(payload);
-    this.#insert.run(sequence, id, instant, actor, reason, kind, text, previousHash, hash);
-    return entry;
+  #store(entry: Entry, payload: string): void {
+    const { sequence, id, instant, actor, reason, kind, previousHash, hash } = entry;
+    this.#insert.run(sequence, id, instant, actor, reason, kind, payload, previousHash, hash);
   }
 
-  #batch(after: number, until: string, size: number): Entry[] {
+  /** The next entries; where one cannot be read, those before it and why. */
+  #batch({ after, until, batchSize }: Bounds): { entries: readonly Entry[]; failure?: DamagedEntry } {
+    const entries: Entry[] = [];
+    const last = until === undefined ? Number.MAX_SAFE_INTEGER : sequenceOf(this.#lastUntil, until);
     try {
-      return this.#select.all(after, until, size).map((row) => {
-        const { payload, ...rest } = row;
-        return { ...rest, payload: JSON.parse(payload as string) } as Entry;
-      });
+      for (const row of this.#range.iterate(after, last, batchSize)) entries.push(entryOf(row));
     } catch (error) {
-      throw this.#explained(error);
+      if (!isDamage(error) && !(error instanceof SyntaxError)) throw error;
+      const sequence = (entries.at(-1)?.sequence ?? after) + 1;
+      return { entries, failure: new DamagedEntry(sequence, (error as Error).message) };
+    }
+    return { entries };
+  }
+
+  #explaining<T>(work: () => T): T {
+    try {
+      return work();
+    } catch (error) {
+      throw refusal(error, this.#file);
     }
   }
+}
 
-  #explained(error: unknown): unknown {
-    if (error instanceof CasebackError) return error;
-    const { errcode, message, code } = error as { errcode?: number; message?: string; code?: string };
-    // Primary result codes of SQLite stand in the low byte.
-    const primary = errcode === undefined ? undefined : errcode & 0xff;
-    const why =
-      primary === 5 || primary === 6
-        ? 'is in use by another process that is writing to it; try again when it has finished'
-        : primary === 8 || primary === 14 || code === 'EACCES' || code === 'EROFS' || code === 'EPERM'
-          ? 'cannot be written; check the folder and its permissions'
-          : primary === 13
-            ? 'cannot grow: the disk is full; nothing was written'
-            : primary === 11 || primary === 26
-              ? 'is damaged or no database; restore it from a copy'
-              : undefined;
-    if (why === undefined) return error;
-    return new CasebackError('DAMAGED_JOURNAL', `The journal ${this.#file} ${why} (${message ?? code})`);
-  }
+/** @throws SyntaxError when the payload is no JSON */
+function entryOf(row: ReturnType<StatementSync['iterate']> extends Iterable<infer R> ? R : never): Entry {
+  const { sequence, id, instant, actor, reason, kind, payload, previousHash, hash } = row;
+  const value: unknown = JSON.parse(payload as string);
+  return { sequence, id, instant, actor, reason, kind, payload: value, previousHash, hash } as Entry;
+}
+
+/** Sequence of the last entry that a statement finds, or 0. */
+function sequenceOf(statement: StatementSync, instant: string): number {
+  const row = statement.get(instant) as { readonly sequence: number } | undefined;
+  return row?.sequence ?? 0;
 }

@@ -1,0 +1,19 @@
+import { CasebackError } from '../model/problems.ts';
+
+/** The error for a caller whose picture of the journal is out of date. */
+export function movedOn(expected: number, actual: number): CasebackError {
+  return new CasebackError(
+    'CONFLICT',
+    `The archive has moved on from entry ${expected} to ${actual} meanwhile; nothing was written. Read it again, then repeat the change.`,
+  );
+}
+
+/** An entry that is stored but cannot be read back. */
+export class DamagedEntry extends CasebackError {
+  readonly sequence: number;
+
+  constructor(sequence: number, why: string) {
+    super('DAMAGED_JOURNAL', `Entry ${sequence} of the journal cannot be read: ${why}`);
+    this.sequence = sequence;
+  }
+}

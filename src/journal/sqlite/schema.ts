@@ -1,0 +1,109 @@
+import { existsSync, mkdirSync, statSync } from 'node:fs';
+import { dirname } from 'node:path';
+import { DatabaseSync } from 'node:sqlite';
+import { CasebackError } from '../../model/problems.ts';
+
+/** "Case" in ASCII: marks a SQLite file as a journal of ours. */
+export const APPLICATION_ID = 0x43617365;
+export const SCHEMA_VERSION = 1;
+
+/** How long opening and reading wait for another process, in ms; moments only, for readers never wait for writers. */
+export const BUSY_TIMEOUT = 5_000;
+
+// The payload stands in canonical form, the very text its hash covers, so that whoever has `sqlite3` and
+// `sha256sum` can check an entry without this program. Replacing a row would delete one without asking the second
+// trigger, so the third refuses whatever does not follow the last entry.
+const SCHEMA = `
+  CREATE TABLE entries (
+    sequence INTEGER PRIMARY KEY,
+    id TEXT NOT NULL UNIQUE,
+    instant TEXT NOT NULL,
+    actor TEXT NOT NULL,
+    reason TEXT NOT NULL,
+    kind TEXT NOT NULL,
+    payload TEXT NOT NULL,
+    previousHash TEXT NOT NULL,
+    hash TEXT NOT NULL
+  ) STRICT;
+  CREATE INDEX entries_instant ON entries(instant);
+  CREATE TRIGGER entries_are_never_changed BEFORE UPDATE ON entries
+    BEGIN SELECT RAISE(ABORT, 'the journal is append-only'); END;
+  CREATE TRIGGER entries_are_never_removed BEFORE DELETE ON entries
+    BEGIN SELECT RAISE(ABORT, 'the journal is append-only'); END;
+  CREATE TRIGGER entries_follow_one_another BEFORE INSERT ON entries
+    WHEN NEW.sequence <> 1 + coalesce((SELECT max(sequence) FROM entries), 0)
+      OR NEW.previousHash <> coalesce(
+        (SELECT hash FROM entries ORDER BY sequence DESC LIMIT 1),
+        '0000000000000000000000000000000000000000000000000000000000000000')
+    BEGIN SELECT RAISE(ABORT, 'an entry must follow the last one'); END;
+  PRAGMA application_id = ${APPLICATION_ID};
+  PRAGMA user_version = ${SCHEMA_VERSION};
+`;
+
+/**
+ * Opens a journal file, or makes it with its folder. A database of someone else is refused before anything in it
+ * is touched.
+ */
+export function openDatabase(file: string): DatabaseSync {
+  prepareFolder(file);
+  const db = new DatabaseSync(file, { timeout: BUSY_TIMEOUT });
+  try {
+    if (!isNew(db)) refuseForeign(db, file);
+    // `fullfsync` matters on macOS only, where a plain fsync may stop in the drive's cache.
+    db.exec('PRAGMA journal_mode = WAL; PRAGMA synchronous = FULL; PRAGMA fullfsync = ON;');
+    // A large import leaves a large log; it is cut back once its content is in the database.
+    db.exec('PRAGMA journal_size_limit = 16777216');
+    if (isNew(db)) create(db);
+    return db;
+  } catch (error) {
+    db.close();
+    throw error;
+  }
+}
+
+function prepareFolder(file: string): void {
+  if (file === ':memory:') return;
+  mkdirSync(dirname(file), { recursive: true });
+  const has = (name: string) => existsSync(name) && statSync(name).size > 0;
+  // SQLite would throw the log away together with every entry in it.
+  if (!has(file) && has(`${file}-wal`))
+    throw new CasebackError(
+      'DAMAGED_JOURNAL',
+      `The journal ${file} is missing or empty, yet its log ${file}-wal holds entries. Put both back from one copy, or move the log away to begin anew.`,
+    );
+}
+
+function create(db: DatabaseSync): void {
+  db.exec('BEGIN IMMEDIATE');
+  try {
+    // Another process may have made it while this one waited.
+    if (isNew(db)) db.exec(SCHEMA);
+    db.exec('COMMIT');
+  } catch (error) {
+    if (db.isTransaction) db.exec('ROLLBACK');
+    throw error;
+  }
+}
+
+function isNew(db: DatabaseSync): boolean {
+  const { n } = db.prepare('SELECT count(*) AS n FROM sqlite_schema').get() as { n: number };
+  return n === 0 && pragma(db, 'application_id') === 0 && pragma(db, 'user_version') === 0;
+}
+
+function refuseForeign(db: DatabaseSync, file: string): void {
+  if (pragma(db, 'application_id') !== APPLICATION_ID)
+    throw new CasebackError(
+      'DAMAGED_JOURNAL',
+      `${file} is a database, but no journal of Caseback; name another file or folder`,
+    );
+  const version = pragma(db, 'user_version');
+  if (version !== SCHEMA_VERSION)
+    throw new CasebackError(
+      'DAMAGED_JOURNAL',
+      `The journal ${file} has version ${version}, and this program reads version ${SCHEMA_VERSION}; use the program that wrote it, or a newer one`,
+    );
+}
+
+function pragma(db: DatabaseSync, name: 'application_id' | 'user_version'): unknown {
+  return db.prepare(`PRAGMA ${name}`).get()?.[name];
+}

@@ -1,0 +1,52 @@
+import { expect, test } from 'vitest';
+import { canonicalJson } from '../../src/journal/canonical.ts';
+import { chain, hashOf, instantAfter, prepare } from '../../src/journal/chain.ts';
+import { NO_HASH } from '../../src/journal/journal.ts';
+import type { Entry } from '../../src/model/entry.ts';
+import { numbered } from './changes.ts';
+
+// The covered text was written by hand and hashed with `sha256sum` of GNU coreutils 9:
+// 64 zeros, then {"actor":"A. Example","id":"017f22e2-79b0-7cc3-98c4-dc0c0c07398f",
+// "instant":"2022-02-22T19:22:22.000Z","kind":"record-put","payload":{"collection":"makers",
+// "record":{"id":"maker-é","name":"Maker \"1\""}},"reason":"opened\ntoday","sequence":1} on one line.
+test('the hash of an entry is SHA-256 over the previous hash and the canonical text', () => {
+  const entry = {
+    sequence: 1,
+    id: '017f22e2-79b0-7cc3-98c4-dc0c0c07398f',
+    instant: '2022-02-22T19:22:22.000Z',
+    actor: 'A. Example',
+    reason: 'opened\ntoday',
+    kind: 'record-put',
+    payload: { record: { name: 'Maker "1"', id: 'maker-é' }, collection: 'makers' },
+    previousHash: NO_HASH,
+    hash: '',
+  } as unknown as Entry;
+  expect(hashOf(entry)).toBe('3b73e58ce8a955ab3a79d0de8de4cf379d33964ec671f134368b1f2fd506322b');
+});
+
+test('appending gives the same hash as recomputing does, and stores the canonical payload', () => {
+  const head = { sequence: 7, hash: 'a'.repeat(64) };
+  const links = chain(prepare(numbered(3)), head, '2026-03-01T10:00:00.000Z');
+  for (const { entry, payload } of links) {
+    expect(hashOf(entry)).toBe(entry.hash);
+    expect(payload).toBe(canonicalJson(entry.payload));
+  }
+  expect(links.map(({ entry }) => entry.sequence)).toEqual([8, 9, 10]);
+  expect(links[0].entry.previousHash).toBe(head.hash);
+});
+
+test('only what a change consists of gets into an entry', () => {
+  const change = { ...numbered(1)[0], sequence: 99, extra: 'x' };
+  const [{ entry }] = chain(prepare([change]), { sequence: 0, hash: NO_HASH }, '2026-03-01T10:00:00.000Z');
+  expect(entry.sequence).toBe(1);
+  expect(Object.keys(entry).sort()).toEqual(
+    ['actor', 'hash', 'id', 'instant', 'kind', 'payload', 'previousHash', 'reason', 'sequence'].sort(),
+  );
+});
+
+test('an instant is now, or the last one where the clock stands behind it', () => {
+  const last = '2026-03-01T10:00:00.000Z';
+  expect(instantAfter(last, new Date('2026-03-01T10:00:00.001Z'))).toBe('2026-03-01T10:00:00.001Z');
+  expect(instantAfter(last, new Date('2026-03-01T09:00:00.000Z'))).toBe(last);
+  expect(instantAfter('', new Date(last))).toBe(last);
+});

@@ -1,0 +1,284 @@
+import fc from 'fast-check';
+import { afterEach, beforeEach, describe, expect, test } from 'vitest';
+import { findEntry } from '../../src/journal/findEntry.ts';
+import { type Journal, NO_HASH, type ReadOptions } from '../../src/journal/journal.ts';
+import { verify } from '../../src/journal/verify.ts';
+import type { Change, Entry } from '../../src/model/entry.ts';
+import { anyChanges, numbered } from './changes.ts';
+
+/** A place for one journal, such as a file; opened as often as wanted, by several at once. */
+export interface Store {
+  open(options?: { readonly clock?: () => Date }): Promise<Journal>;
+  remove(): Promise<void>;
+}
+
+/** What every journal must do, whatever it is stored in. */
+export function journalContract(name: string, newStore: () => Promise<Store>): void {
+  describe(`a journal ${name}`, () => {
+    let store: Store;
+    beforeEach(async () => {
+      store = await newStore();
+    });
+    afterEach(() => store.remove());
+
+    test('is empty at first', async () => {
+      const journal = await store.open();
+      expect(await journal.head()).toEqual({ sequence: 0, hash: NO_HASH });
+      expect(await entriesOf(journal)).toEqual([]);
+      expect(await verify(journal)).toEqual({ whole: true, entries: 0 });
+      await journal.close();
+    });
+
+    test('gives back after reopening what was appended, and its chain holds', async () => {
+      await fc.assert(
+        fc.asyncProperty(fc.array(anyChanges, { maxLength: 4 }), async (batches) => {
+          const fresh = await newStore();
+          try {
+            const writer = await fresh.open();
+            const written: Entry[] = [];
+            for (const changes of batches) written.push(...(await writer.append(changes)));
+            await writer.close();
+            const reader = await fresh.open();
+            const read = await entriesOf(reader);
+            expect(read).toEqual(asJson(written));
+            expect(
+              read.map(({ actor, reason, kind, payload }) => ({ actor, reason, kind, payload })),
+            ).toEqual(asJson(batches.flat()));
+            const { sequence, hash } = read.at(-1) ?? { sequence: 0, hash: NO_HASH };
+            expect(await reader.head()).toEqual({ sequence, hash });
+            expect(await verify(reader)).toEqual({ whole: true, entries: read.length });
+            await reader.close();
+          } finally {
+            await fresh.remove();
+          }
+        }),
+        { numRuns: 40, seed: 8785 },
+      );
+    });
+
+    test('numbers, dates and chains entries', async () => {
+      const journal = await store.open({ clock: () => new Date('2026-03-01T10:00:00.123Z') });
+      const entries = [...(await journal.append(numbered(3))), ...(await journal.append(numbered(2)))];
+      expect(entries.map(({ sequence }) => sequence)).toEqual([1, 2, 3, 4, 5]);
+      expect(new Set(entries.map(({ instant }) => instant))).toEqual(new Set(['2026-03-01T10:00:00.123Z']));
+      expect(entries.map(({ previousHash }) => previousHash)).toEqual([
+        NO_HASH,
+        ...entries.slice(0, -1).map(({ hash }) => hash),
+      ]);
+      expect(new Set(entries.map(({ id }) => id)).size).toBe(5);
+      await journal.close();
+    });
+
+    test('does not go back in time when the clock does', async () => {
+      const times = ['2026-03-01T10:00:00.000Z', '2026-02-01T10:00:00.000Z', '2026-03-01T10:00:00.001Z'];
+      const journal = await store.open({ clock: () => new Date(times.shift() as string) });
+      for (let i = 0; i < 3; i++) await journal.append(numbered(1));
+      expect((await entriesOf(journal)).map(({ instant }) => instant)).toEqual([
+        '2026-03-01T10:00:00.000Z',
+        '2026-03-01T10:00:00.000Z',
+        '2026-03-01T10:00:00.001Z',
+      ]);
+      expect(await verify(journal)).toEqual({ whole: true, entries: 3 });
+      await journal.close();
+    });
+
+    test('reads any stretch, in batches of any size', async () => {
+      const journal = await store.open({ clock: ticking() });
+      for (const size of [1, 4, 2, 5, 1]) await journal.append(numbered(size));
+      const all = await entriesOf(journal);
+      const instants = [...all.map(({ instant }) => instant), '2025-01-01T00:00:00.000Z'];
+      const instant = fc.option(fc.constantFrom(...instants), { nil: undefined });
+      const range = fc.record({
+        after: fc.integer({ min: 0, max: 15 }),
+        since: instant,
+        until: instant,
+        batchSize: fc.integer({ min: 1, max: 15 }),
+      });
+      await fc.assert(
+        fc.asyncProperty(range, async (options) => {
+          const { after, since = '', until = '9', batchSize } = options;
+          const batches: (readonly Entry[])[] = [];
+          for await (const batch of journal.read(options)) batches.push(batch);
+          expect(batches.flat()).toEqual(
+            all.filter((entry) => entry.sequence > after && entry.instant >= since && entry.instant <= until),
+          );
+          expect(batches.every(({ length }) => length >= 1 && length <= batchSize)).toBe(true);
+        }),
+        { numRuns: 200, seed: 9562 },
+      );
+      await journal.close();
+    });
+
+    test('refuses bounds that mean nothing, by name', async () => {
+      const journal = await store.open();
+      const wrong: [ReadOptions, string][] = [
+        [{ after: -1 }, 'after is -1'],
+        [{ after: 0.5 }, 'after is 0.5'],
+        [{ batchSize: 0 }, 'batchSize is 0'],
+        [{ until: '2026-03-01' }, 'until is "2026-03-01"'],
+        [{ since: '2026-03-01T10:00:00+01:00' }, 'since is "2026-03-01T10:00:00+01:00"'],
+      ];
+      for (const [options, message] of wrong) {
+        await expect(entriesOf(journal, options)).rejects.toMatchObject({
+          code: 'BAD_INPUT',
+          message: expect.stringContaining(message),
+        });
+      }
+      await journal.close();
+    });
+
+    test('lets one follow what another appends', async () => {
+      const [writer, follower] = [await store.open(), await store.open()];
+      await writer.append(numbered(3));
+      const seen = await entriesOf(follower);
+      await writer.append(numbered(2));
+      const more = await entriesOf(follower, { after: seen.length });
+      expect(more.map(({ sequence }) => sequence)).toEqual([4, 5]);
+      expect(await follower.head()).toEqual(await writer.head());
+      await writer.close();
+      await follower.close();
+    });
+
+    test('reads on into what is appended meanwhile', async () => {
+      const journal = await store.open();
+      await journal.append(numbered(4));
+      const seen: number[] = [];
+      for await (const entries of journal.read({ batchSize: 2 })) {
+        if (seen.length === 0) await journal.append(numbered(3));
+        seen.push(...entries.map(({ sequence }) => sequence));
+      }
+      expect(seen).toEqual([1, 2, 3, 4, 5, 6, 7]);
+      await journal.close();
+    });
+
+    test('refuses an append on a head that has moved on, and writes nothing', async () => {
+      const [one, other] = [await store.open(), await store.open()];
+      await one.append(numbered(2), { expectedHead: 0 });
+      const head = await one.head();
+      await expect(other.append(numbered(1), { expectedHead: 0 })).rejects.toMatchObject({
+        code: 'CONFLICT',
+        message: expect.stringContaining('from entry 0 to 2'),
+      });
+      expect(await other.head()).toEqual(head);
+      await other.append(numbered(1), { expectedHead: 2 });
+      expect((await one.head()).sequence).toBe(3);
+      await one.close();
+      await other.close();
+    });
+
+    test('keeps every append whole when two write at once', async () => {
+      const [one, other] = [await store.open(), await store.open()];
+      const appends = Array.from({ length: 40 }, (_, i) =>
+        (i % 2 ? one : other).append(numbered(1 + (i % 5))),
+      );
+      const results = await Promise.all(appends);
+      const all = await entriesOf(one);
+      expect(all).toHaveLength(results.flat().length);
+      for (const entries of results) {
+        const { sequence } = entries[0];
+        expect(all.slice(sequence - 1, sequence - 1 + entries.length)).toEqual(asJson(entries));
+      }
+      expect(await verify(other)).toEqual({ whole: true, entries: all.length });
+      await one.close();
+      await other.close();
+    });
+
+    test('lets exactly one of several win that build on the same head', async () => {
+      const [one, other] = [await store.open(), await store.open()];
+      for (let round = 0; round < 5; round++) {
+        const { sequence: expectedHead } = await one.head();
+        const tries = [one, other, one, other].map((journal) =>
+          journal.append(numbered(2), { expectedHead }),
+        );
+        const settled = await Promise.allSettled(tries);
+        const lost = settled.filter((result) => result.status === 'rejected');
+        expect(lost.map(({ reason }) => reason.code)).toEqual(['CONFLICT', 'CONFLICT', 'CONFLICT']);
+        expect((await other.head()).sequence).toBe(expectedHead + 2);
+      }
+      await one.close();
+      await other.close();
+    });
+
+    test('appends nothing for nothing', async () => {
+      const journal = await store.open();
+      expect(await journal.append([])).toEqual([]);
+      expect((await journal.head()).sequence).toBe(0);
+      await journal.close();
+    });
+
+    test('appends nothing when one of the changes cannot be stored, and says where it is wrong', async () => {
+      const journal = await store.open();
+      await journal.append(numbered(2));
+      const head = await journal.head();
+      for (const wrong of [{ a: [{ marking: 'A\ud800' }] }, { a: [{ marking: Number.NaN }] }]) {
+        const changes = [...numbered(2), changeWith(wrong), ...numbered(1)];
+        await expect(journal.append(changes)).rejects.toMatchObject({
+          code: 'BAD_INPUT',
+          problems: [{ path: 'a[0].marking', what: expect.stringContaining('change 3') }],
+        });
+      }
+      expect(await journal.head()).toEqual(head);
+      expect(await entriesOf(journal)).toHaveLength(2);
+      await journal.close();
+    });
+
+    test('holds what was true at the append, whatever the caller does to its objects later', async () => {
+      const journal = await store.open();
+      const payload = { marking: 'A1' };
+      await journal.append([changeWith(payload)]);
+      payload.marking = 'B2';
+      expect((await entriesOf(journal))[0].payload).toEqual({ marking: 'A1' });
+      expect((await verify(journal)).whole).toBe(true);
+      await journal.close();
+    });
+
+    test('finds one entry by sequence or id', async () => {
+      const journal = await store.open({ clock: ticking() });
+      for (const size of [3, 2]) await journal.append(numbered(size));
+      for (const entry of await entriesOf(journal)) {
+        expect(await findEntry(journal, entry.sequence)).toEqual(entry);
+        expect(await findEntry(journal, entry.id)).toEqual(entry);
+        expect(await findEntry(journal, entry.id.toUpperCase())).toEqual(entry);
+      }
+      for (const none of [0, 6, -1, 1.5, 'nothing', '01900000-0000-7000-8000-000000000000'])
+        expect(await findEntry(journal, none)).toBeUndefined();
+      await journal.close();
+    });
+
+    test('says how far a check of the chain has come', async () => {
+      const journal = await store.open();
+      await journal.append(numbered(1_200));
+      const progress: number[] = [];
+      expect(await verify(journal, (checked) => progress.push(checked))).toEqual({
+        whole: true,
+        entries: 1_200,
+      });
+      expect(progress).toEqual([500, 1_000, 1_200]);
+      await journal.close();
+    });
+  });
+}
+
+export async function entriesOf(journal: Journal, options?: ReadOptions): Promise<Entry[]> {
+  const all: Entry[] = [];
+  for await (const entries of journal.read(options)) all.push(...entries);
+  return all;
+}
+
+function changeWith(payload: unknown): Change {
+  return { actor: 'bench', reason: 'test', kind: 'record-put', payload } as Change;
+}
+
+/** What a value is after a way through JSON: no members that are undefined, no minus zero. */
+function asJson<T>(value: T): T {
+  return JSON.parse(JSON.stringify(value)) as T;
+}
+
+/** A clock that goes on by a second each time it is looked at. */
+function ticking(): () => Date {
+  let time = Date.parse('2026-01-01T00:00:00.000Z');
+  return () => {
+    time += 1_000;
+    return new Date(time);
+  };
+}

@@ -1,0 +1,55 @@
+import { join } from 'node:path';
+import { expect, test } from 'vitest';
+import { SqliteJournal } from '../../src/journal/sqlite/journal.ts';
+import { verify } from '../../src/journal/verify.ts';
+import { seededRandom } from '../bench/generate.ts';
+import { numbered } from './changes.ts';
+import { killDuring } from './killDuring.ts';
+import { inFolder } from './places.ts';
+
+const CHILD = join(import.meta.dirname, 'child/append.ts');
+const BEFORE = 3;
+const IMPORTED = 400;
+const KILLS = 20;
+
+/** A journal with a few entries in it; answers their head. */
+async function begin(file: string) {
+  const journal = new SqliteJournal(file);
+  await journal.append(numbered(BEFORE));
+  const head = await journal.head();
+  await journal.close();
+  return head;
+}
+
+test('an import killed at any moment is in the journal whole or not at all', { timeout: 300_000 }, () =>
+  inFolder(async (folder) => {
+    const trial = join(folder, 'trial.sqlite');
+    await begin(trial);
+    const whole = await killDuring([CHILD, trial, String(IMPORTED)], Infinity, { mark: 'begun' });
+    expect([whole.out, whole.err, whole.killed]).toEqual(['begun\ndone\n', '', false]);
+
+    const random = seededRandom(20_260_301);
+    let killedInside = 0;
+    for (let i = 0; i < KILLS; i++) {
+      const file = join(folder, `journal-${i}.sqlite`);
+      const head = await begin(file);
+      const delay = random() * whole.passed;
+      const { out, killed, err } = await killDuring([CHILD, file, String(IMPORTED)], delay, {
+        mark: 'begun',
+      });
+      expect(err).toBe('');
+      const journal = new SqliteJournal(file);
+      const after = await journal.head();
+      expect([BEFORE, BEFORE + IMPORTED]).toContain(after.sequence);
+      // What was said to be durable is.
+      if (out.includes('done')) expect(after.sequence).toBe(BEFORE + IMPORTED);
+      if (after.sequence === BEFORE) expect(after).toEqual(head);
+      expect(await verify(journal)).toEqual({ whole: true, entries: after.sequence });
+      // It goes on from there.
+      await journal.append(numbered(1), { expectedHead: after.sequence });
+      await journal.close();
+      if (killed && !out.includes('done')) killedInside++;
+    }
+    expect(killedInside).toBeGreaterThanOrEqual(KILLS / 4);
+  }),
+);

@@ -1,0 +1,289 @@
+import { spawnSync } from 'node:child_process';
+import {
+  chmodSync,
+  copyFileSync,
+  readFileSync,
+  rmSync,
+  statSync,
+  truncateSync,
+  writeFileSync,
+} from 'node:fs';
+import { join } from 'node:path';
+import { DatabaseSync } from 'node:sqlite';
+import { describe, expect, test } from 'vitest';
+import { SqliteJournal } from '../../../src/journal/sqlite/journal.ts';
+import { refusal } from '../../../src/journal/sqlite/refusal.ts';
+import { verify } from '../../../src/journal/verify.ts';
+import { CasebackError } from '../../../src/model/problems.ts';
+import { numbered } from '../changes.ts';
+import { killDuring } from '../killDuring.ts';
+import { inFolder } from '../places.ts';
+
+const CHILD = join(import.meta.dirname, '../child/append.ts');
+
+/** A closed journal of that many entries in a folder. */
+async function journalIn(folder: string, entries: number): Promise<string> {
+  const file = join(folder, 'journal.sqlite');
+  const journal = new SqliteJournal(file);
+  await journal.append(numbered(entries));
+  await journal.close();
+  return file;
+}
+
+/** The error of opening a file and reading all of it. */
+async function failureOf(file: string): Promise<CasebackError> {
+  try {
+    const journal = new SqliteJournal(file);
+    try {
+      for await (const _ of journal.read());
+      await journal.head();
+    } finally {
+      await journal.close();
+    }
+  } catch (error) {
+    expect(error).toBeInstanceOf(CasebackError);
+    return error as CasebackError;
+  }
+  throw new Error('it could be read');
+}
+
+describe('a file that is no sound journal is refused with its name and the mend', () => {
+  test('text', () =>
+    inFolder(async (folder) => {
+      const file = join(folder, 'notes.txt');
+      writeFileSync(file, 'Bench notes, no database.\n'.repeat(100));
+      const { code, message } = await failureOf(file);
+      expect(code).toBe('DAMAGED_JOURNAL');
+      expect(message).toContain(file);
+      expect(message).toContain('is damaged or no database; restore it from a copy, or name another file');
+      expect(readFileSync(file, 'utf8')).toMatch(/^Bench notes/u);
+    }));
+
+  test("someone else's database, which stays as it was to the byte", () =>
+    inFolder(async (folder) => {
+      for (const sql of [
+        'CREATE TABLE notes (text TEXT)',
+        'PRAGMA application_id = 7; PRAGMA user_version = 1',
+      ]) {
+        const file = join(folder, 'other.sqlite');
+        const db = new DatabaseSync(file);
+        db.exec(sql);
+        db.close();
+        const before = readFileSync(file);
+        expect((await failureOf(file)).message).toContain('no journal of Caseback');
+        expect(readFileSync(file).equals(before)).toBe(true);
+        rmSync(file);
+      }
+    }));
+
+  test('one of a newer version, which stays as it was to the byte', () =>
+    inFolder(async (folder) => {
+      const file = await journalIn(folder, 3);
+      const db = new DatabaseSync(file);
+      db.exec('PRAGMA user_version = 2');
+      db.close();
+      const before = readFileSync(file);
+      expect((await failureOf(file)).message).toContain('has version 2, and this program reads version 1');
+      expect(readFileSync(file).equals(before)).toBe(true);
+    }));
+
+  test('one cut short', () =>
+    inFolder(async (folder) => {
+      const file = await journalIn(folder, 500);
+      for (const share of [0.9, 0.5, 0.1]) {
+        const cut = join(folder, `cut-${share}.sqlite`);
+        copyFileSync(file, cut);
+        truncateSync(cut, Math.floor(statSync(file).size * share));
+        const { code, message } = await failureOf(cut);
+        expect([code, message]).toEqual(['DAMAGED_JOURNAL', expect.stringContaining('is damaged')]);
+      }
+    }));
+
+  test('one with pages overwritten: the check of the chain names an entry', () =>
+    inFolder(async (folder) => {
+      const file = await journalIn(folder, 500);
+      const bytes = readFileSync(file);
+      // The pages that hold entry 250, found by its text.
+      const at = bytes.indexOf('"maker-250"');
+      bytes.fill(0, at - (at % 4096), at - (at % 4096) + 4096);
+      writeFileSync(file, bytes);
+      const journal = new SqliteJournal(file);
+      const verdict = await verify(journal);
+      expect(verdict.whole).toBe(false);
+      if (!verdict.whole) {
+        expect(verdict.why).toContain('cannot be read');
+        expect(Math.abs(verdict.sequence - 251)).toBeLessThan(30);
+      }
+      await journal.close();
+    }));
+
+  test('none, where its log with entries is still there', () =>
+    inFolder(async (folder) => {
+      const file = join(folder, 'journal.sqlite');
+      const journal = new SqliteJournal(file);
+      await journal.append(numbered(3));
+      const copy = join(folder, 'copy.sqlite');
+      copyFileSync(`${file}-wal`, `${copy}-wal`);
+      await journal.close();
+      const log = readFileSync(`${copy}-wal`);
+      for (const make of [() => undefined, () => writeFileSync(copy, '')]) {
+        make();
+        expect((await failureOf(copy)).message).toContain('is missing or empty, yet its log');
+        expect(readFileSync(`${copy}-wal`).equals(log)).toBe(true);
+      }
+    }));
+
+  test('a folder, and a path through a file', () =>
+    inFolder(async (folder) => {
+      const file = join(folder, 'file');
+      writeFileSync(file, '');
+      expect((await failureOf(folder)).message).toContain('cannot be opened; check the path');
+      expect((await failureOf(join(file, 'journal.sqlite'))).message).toContain('part of its path is a file');
+    }));
+});
+
+// Root may write anywhere, so the test steps down to the user "nobody" where it runs as root.
+const NOBODY = 65_534;
+function withoutRights<T>(work: () => T): T {
+  const isRoot = process.geteuid?.() === 0;
+  if (isRoot) process.seteuid?.(NOBODY);
+  try {
+    return work();
+  } finally {
+    if (isRoot) process.seteuid?.(0);
+  }
+}
+
+describe.skipIf(process.platform === 'win32')('without the right to write', () => {
+  test('a folder takes no new journal, and one in it is not opened', () =>
+    inFolder(async (folder) => {
+      const file = await journalIn(folder, 3);
+      chmodSync(file, 0o444);
+      chmodSync(folder, 0o555);
+      try {
+        expect(() => withoutRights(() => new SqliteJournal(join(folder, 'new.sqlite')))).toThrow(
+          /new\.sqlite cannot be opened; check the path and its permissions/u,
+        );
+        expect(() => withoutRights(() => new SqliteJournal(join(folder, 'new', 'j.sqlite')))).toThrow(
+          /cannot be made; check the permissions of its folder/u,
+        );
+        expect(() => withoutRights(() => new SqliteJournal(file))).toThrow(
+          /cannot be (opened; check the path|written; check the permissions)/u,
+        );
+      } finally {
+        chmodSync(folder, 0o755);
+      }
+      const journal = new SqliteJournal(file);
+      expect(await verify(journal)).toEqual({ whole: true, entries: 3 });
+      await journal.close();
+    }));
+
+  test('a file can be read, and an append is refused', () =>
+    inFolder(async (folder) => {
+      const file = await journalIn(folder, 3);
+      chmodSync(file, 0o444);
+      chmodSync(folder, 0o777);
+      const journal = withoutRights(() => new SqliteJournal(file));
+      expect((await journal.head()).sequence).toBe(3);
+      await expect(journal.append(numbered(1))).rejects.toMatchObject({
+        code: 'DAMAGED_JOURNAL',
+        message: expect.stringContaining('cannot be written; check the permissions'),
+      });
+      expect(await verify(journal)).toEqual({ whole: true, entries: 3 });
+      await journal.close();
+    }));
+});
+
+describe('when the disk is full', () => {
+  test('SQLite says so, and so do we', () => {
+    const db = new DatabaseSync(':memory:');
+    db.exec('PRAGMA max_page_count = 2; CREATE TABLE t (x)');
+    const fill = () => db.exec(`INSERT INTO t VALUES (randomblob(100000))`);
+    expect(fill).toThrow('full');
+    try {
+      fill();
+    } catch (error) {
+      const { code, message } = refusal(error, 'journal.sqlite') as CasebackError;
+      expect([code, message]).toEqual([
+        'DAMAGED_JOURNAL',
+        expect.stringContaining('journal.sqlite cannot grow, for the disk is full'),
+      ]);
+    }
+    db.close();
+  });
+
+  // A limit on the size of files (POSIX `ulimit -f`) stands in for the disk; the system refuses the write alike.
+  test.skipIf(process.platform === 'win32')('the journal is as it was before the append', () =>
+    inFolder(async (folder) => {
+      const file = await journalIn(folder, 3);
+      const limited = spawnSync(
+        'sh',
+        ['-c', 'ulimit -f 2000; exec "$0" "$@"', process.execPath, CHILD, file, '400'],
+        { encoding: 'utf8' },
+      );
+      expect(limited.stdout).toBe('begun\n');
+      expect(limited.stderr).toMatch(/^DAMAGED_JOURNAL: .*journal\.sqlite (could not be|cannot grow)/u);
+      expect(limited.status).toBe(1);
+      const journal = new SqliteJournal(file);
+      expect(await verify(journal)).toEqual({ whole: true, entries: 3 });
+      await journal.append(numbered(1));
+      expect((await journal.head()).sequence).toBe(4);
+      await journal.close();
+    }),
+  );
+});
+
+describe('while another writes', () => {
+  test('an append waits without holding up the process, and reading goes on', () =>
+    inFolder(async (folder) => {
+      const file = await journalIn(folder, 3);
+      const other = new DatabaseSync(file);
+      other.exec('BEGIN IMMEDIATE');
+      const journal = new SqliteJournal(file);
+      const append = journal.append(numbered(1));
+      // This timer could not run if the wait were SQLite's own.
+      await new Promise((resolve) => setTimeout(resolve, 50));
+      expect((await journal.head()).sequence).toBe(3);
+      other.exec('ROLLBACK');
+      other.close();
+      expect((await append)[0].sequence).toBe(4);
+      await journal.close();
+    }));
+
+  test('its patience ends with a clear word, and nothing is written', () =>
+    inFolder(async (folder) => {
+      const file = await journalIn(folder, 3);
+      const other = new DatabaseSync(file);
+      other.exec('BEGIN IMMEDIATE');
+      const journal = new SqliteJournal(file, { patience: 30 });
+      await expect(journal.append(numbered(1))).rejects.toMatchObject({
+        code: 'DAMAGED_JOURNAL',
+        message: expect.stringContaining('is in use by another process that is writing to it; try again'),
+      });
+      other.exec('ROLLBACK');
+      other.close();
+      expect((await journal.append(numbered(1)))[0].sequence).toBe(4);
+      await journal.close();
+    }));
+
+  test('two processes end up in one chain', { timeout: 120_000 }, () =>
+    inFolder(async (folder) => {
+      const file = await journalIn(folder, 3);
+      const journal = new SqliteJournal(file);
+      const child = killDuring([CHILD, file, '200'], Infinity);
+      let own = 0;
+      let ended = false;
+      const both = child.finally(() => {
+        ended = true;
+      });
+      while (!ended) {
+        await journal.append(numbered(2));
+        own += 2;
+        await new Promise((resolve) => setTimeout(resolve, 10));
+      }
+      expect((await both).out).toBe('begun\ndone\n');
+      expect(await verify(journal)).toEqual({ whole: true, entries: 3 + 200 + own });
+      await journal.close();
+    }),
+  );
+});
