@@ -24,7 +24,7 @@ export async function pages(
   { readiness, options, schema }: { readiness: Readiness; options: CheckedOptions; schema: string },
 ): Promise<void> {
   await app.register(assets);
-  const answers = startAnswers();
+  const answers = startAnswers(app.log);
 
   app.get('/', async (_request, reply) => {
     if (readiness.state !== 'ready') {

@@ -1,3 +1,4 @@
+import type { FastifyBaseLogger } from 'fastify';
 import type { Archive } from '../../../archive.ts';
 import { generations } from '../../../compare/generations.ts';
 import type { View } from '../../../graph/view.ts';
@@ -17,11 +18,16 @@ export interface StartAnswers {
   readonly years: readonly YearShare[];
 }
 
-/** Answers are kept this long at most, since an embargo may end without any change, ms. */
-const KEPT_FOR = 30_000;
+/**
+ * Answers are kept this long at most, ms. Any change of the archive renews them at once; only the end of an
+ * embargo comes without one, and may show up here this much later.
+ */
+const KEPT_FOR = 600_000;
 
 /** Asks the questions of the start page; an answer is kept while the archive has not changed. */
-export function startAnswers(): (archive: Archive, view: View) => Promise<StartAnswers> {
+export function startAnswers(
+  log: FastifyBaseLogger,
+): (archive: Archive, view: View) => Promise<StartAnswers> {
   let kept:
     | { readonly sequence: number; readonly at: number; readonly answers: Promise<StartAnswers> }
     | undefined;
@@ -29,16 +35,20 @@ export function startAnswers(): (archive: Archive, view: View) => Promise<StartA
     const { sequence } = view.state;
     const now = Date.now();
     if (!kept || kept.sequence !== sequence || now - kept.at > KEPT_FOR) {
-      kept = { sequence, at: now, answers: ask(archive, view) };
+      const answers = ask(archive, view, log);
+      kept = { sequence, at: now, answers };
+      answers.catch(() => {
+        kept = undefined;
+      });
     }
     return kept.answers;
   };
 }
 
-async function ask(archive: Archive, view: View): Promise<StartAnswers> {
+async function ask(archive: Archive, view: View, log: FastifyBaseLogger): Promise<StartAnswers> {
   const pattern = await archive
     .findPattern(view, { text: QUESTIONS.pattern.text })
-    .catch((error: unknown) => ({ failed: reasonOf(error) }));
+    .catch((error: unknown) => ({ failed: reasonOf(error, log) }));
   const shown = 'failed' in pattern ? [] : pattern.devices;
   const family = longestLine(view);
   return {
@@ -59,7 +69,9 @@ function longestLine(view: View): string | undefined {
   return [...sizes].sort((a, b) => b[1] - a[1] || (a[0] < b[0] ? -1 : 1))[0]?.[0];
 }
 
-/** Only our own errors may be shown. */
-function reasonOf(error: unknown): string {
-  return error instanceof CasebackError ? error.message : 'The pattern could not be searched for.';
+/** Only our own errors may be shown; others go to the log. */
+function reasonOf(error: unknown, log: FastifyBaseLogger): string {
+  if (error instanceof CasebackError) return error.message;
+  log.error({ err: error }, 'the pattern of the start page could not be searched for');
+  return 'The pattern could not be searched for.';
 }
