@@ -183,6 +183,7 @@ export function begin(
   const expressions = expressionsOf(graph.store, settings);
   const first = planKept(graph, () => tree, settings, expressions, {
     naive: options.naive ?? false,
+    strategy: options.strategy,
     visible,
     anchor: extras.anchor,
   });

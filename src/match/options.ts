@@ -3,6 +3,7 @@
  */
 import type { Vocabulary } from './check/rule.ts';
 import type { LabelReading } from './plan/compile.ts';
+import type { Strategy } from './plan/plan-match.ts';
 import type { Limits } from './search/execute.ts';
 
 /** When a query has to stop though it is not done. The answer then says so, with what was found. */
@@ -45,6 +46,11 @@ export interface QueryOptions {
   readonly segments?: Iterable<string> | undefined;
   /** Search in the order of the text, without estimates, index and candidate sets: slow, for comparison. */
   readonly naive?: boolean;
+  /**
+   * How parts without quantified paths are searched: `loops` writes code for them, `candidates` keeps candidate sets,
+   * which pays for many pattern nodes in large segments. @default 'auto'
+   */
+  readonly strategy?: Strategy;
   /** Where to run: `auto` takes worker threads for what may last. @default 'auto' */
   readonly where?: 'auto' | 'here' | 'workers';
 }

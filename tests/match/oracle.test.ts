@@ -63,6 +63,8 @@ function spread({ nodes, edges }: SmallGraph): PatternGraph {
 
 const WAYS: readonly { readonly name: string; readonly spread: boolean; readonly options: QueryOptions }[] = [
   { name: 'planned, one segment', spread: false, options: {} },
+  { name: 'candidate sets, one segment', spread: false, options: { strategy: 'candidates' } },
+  { name: 'candidate sets, across segments', spread: true, options: { strategy: 'candidates' } },
   { name: 'naive, one segment', spread: false, options: { naive: true } },
   { name: 'planned, across segments', spread: true, options: {} },
   { name: 'naive, across segments', spread: true, options: { naive: true } },
@@ -76,7 +78,7 @@ describe.each([false, true])('distinct nodes: %s', (distinctNodes) => {
       const writer = new QueryWriter(random, distinctNodes);
       let asked = 0;
       let withRows = 0;
-      for (let i = 0; i < 100; i++) {
+      for (let i = 0; i < 60; i++) {
         const small = smallGraph(random, 5);
         const text = writer.query();
         const { query } = parsePattern(text);
@@ -105,8 +107,8 @@ describe.each([false, true])('distinct nodes: %s', (distinctNodes) => {
           else expect(lines(answer.rows, ordered), context).toEqual(lines(expected.rows, ordered));
         }
       }
-      expect(asked).toBeGreaterThan(30);
-      expect(withRows).toBeGreaterThan(15);
+      expect(asked).toBeGreaterThan(20);
+      expect(withRows).toBeGreaterThan(8);
     },
     120_000,
   );

@@ -36,7 +36,11 @@ export interface PlannedMatch {
   readonly cost: number;
 }
 
+/** See `QueryOptions.strategy`. */
+export type Strategy = 'auto' | 'loops' | 'candidates';
+
 export interface PlanInput {
+  readonly strategy: Strategy;
   readonly index: FeatureIndex;
   readonly catalog: Catalog;
   readonly visible: Uint8Array;
@@ -223,15 +227,17 @@ function planPart(
     return [candidateSegments(step.node, { pattern, estimates, ...input })];
   });
   const [root] = scans;
-  const dense =
+  const possible =
     !input.naive &&
     before.length === 0 &&
     which.length === 1 &&
-    nodes.length >= DENSE.nodes &&
     nodes.length <= DENSE.most &&
+    !pattern.edges.some((edge) => edge.bound) &&
     !estimates.crossing.some((crossing) => crossing) &&
-    root !== undefined &&
-    input.index.nodeTotal / Math.max(1, input.segments) >= DENSE.segment;
+    root !== undefined;
+  const pays =
+    nodes.length >= DENSE.nodes && input.index.nodeTotal / Math.max(1, input.segments) >= DENSE.segment;
+  const dense = possible && (input.strategy === 'auto' ? pays : input.strategy === 'candidates');
   return {
     part: { kind: 'search', steps: order.steps, nodes, edges, before, scans, dense },
     cost: order.cost,

@@ -14,6 +14,7 @@
  */
 import { adjacencyCodes } from '../plan/codes.ts';
 import type { Condition, Pattern, PatternEdge, PatternNode } from '../plan/pattern.ts';
+import { IN, OUT } from '../storage/catalog.ts';
 import { S, type Store } from '../storage/store.ts';
 import type { Run, Stage } from './stage.ts';
 
@@ -56,6 +57,8 @@ export interface DensePlan {
   readonly joint: readonly { readonly condition: Condition; readonly mask: number }[];
   /** Conditions on edges. */
   readonly edgeConditions: readonly Condition[];
+  /** Pairs of elements that must differ. */
+  readonly apart: Pattern['distinct'];
 }
 
 export function densePlan(
@@ -110,7 +113,10 @@ export function densePlan(
   const nodeConditions: Condition[][] = pattern.nodes.map(() => []);
   const joint: { condition: Condition; mask: number }[] = [];
   const edgeConditions: Condition[] = [];
+  // Conditions and pairs that reach beyond this part of a match are left to the parts behind it.
+  const slots = new Set([...pattern.nodes, ...pattern.edges].map(({ slot }) => slot));
   for (const condition of pattern.conditions) {
+    if (!condition.slots.every((slot) => slots.has(slot))) continue;
     const nodes = condition.slots.map((slot) => nodeOf.get(slot));
     if (nodes.some((node) => node === undefined) || nodes.length === 0) edgeConditions.push(condition);
     else if (nodes.length === 1) nodeConditions[nodes[0]!]!.push(condition);
@@ -130,6 +136,7 @@ export function densePlan(
     nodeConditions,
     joint,
     edgeConditions,
+    apart: pattern.distinct.filter(({ a, b }) => slots.has(a) && slots.has(b)),
   };
 }
 
@@ -140,9 +147,16 @@ function bits(mask: number): number {
 }
 
 /** Per graph node: of which pattern nodes it is a candidate, and by which it is taken; all zero between searches. */
-const scratch = { mask: new Int32Array(0), taken: new Int32Array(0) };
+interface Scratch {
+  mask: Int32Array;
+  taken: Int32Array;
+}
 
-function scratchFor(nodes: number): typeof scratch {
+/** Scratch that no search uses now; a search inside another one (OPTIONAL MATCH, EXISTS) needs its own. */
+const free: Scratch[] = [];
+
+function takeScratch(nodes: number): Scratch {
+  const scratch = free.pop() ?? { mask: new Int32Array(0), taken: new Int32Array(0) };
   if (scratch.mask.length < nodes) {
     scratch.mask = new Int32Array(nodes * 1.25 + 64);
     scratch.taken = new Int32Array(nodes * 1.25 + 64);
@@ -166,7 +180,7 @@ class DenseSearch {
   readonly #run: Run;
   readonly #next: Stage;
   readonly #size: number;
-  readonly #first: number;
+  readonly #scratch: Scratch;
   readonly #mask: Int32Array;
   readonly #taken: Int32Array;
   readonly #rows: Int32Array;
@@ -191,10 +205,10 @@ class DenseSearch {
     this.#store = store;
     this.#segment = segment;
     this.#size = plan.pattern.nodes.length;
-    this.#first = store.segmentField(segment, S.nodes);
-    const { mask, taken } = scratchFor(this.#first + store.segmentField(segment, S.nodeCount));
-    this.#mask = mask;
-    this.#taken = taken;
+    const first = store.segmentField(segment, S.nodes);
+    this.#scratch = takeScratch(first + store.segmentField(segment, S.nodeCount));
+    this.#mask = this.#scratch.mask;
+    this.#taken = this.#scratch.taken;
     this.#rows = store.nodeRow.view;
     this.#edges = store.adjEdge.view;
     this.#entries = store.adjRow.view;
@@ -217,6 +231,7 @@ class DenseSearch {
         for (let i = 0; i < this.#counts[u]!; i++) this.#mask[list[i]!] = 0;
       }
       for (const node of this.#image) if (node >= 0) this.#taken[node] = 0;
+      free.push(this.#scratch);
     }
   }
 
@@ -529,12 +544,12 @@ class DenseSearch {
 
   /** All nodes are bound: binds the pattern's edges, in every way when there are parallel ones. */
   #bindEdges(at: number): boolean {
-    const { pattern, edgeConditions } = this.#plan;
+    const { pattern, edgeConditions, apart } = this.#plan;
     const { row } = this.#run;
     const edge = pattern.edges[at];
     if (!edge) {
       for (let u = 0; u < this.#size; u++) row[pattern.nodes[u]!.slot] = this.#image[u]!;
-      for (const { a, b } of pattern.distinct) if (row[a] === row[b]) return true;
+      for (const { a, b } of apart) if (row[a] === row[b]) return true;
       for (const { test } of edgeConditions) if (!test(this.#run)) return true;
       return this.#next();
     }
@@ -542,14 +557,13 @@ class DenseSearch {
     const to = this.#image[edge.to]!;
     const accepts = this.#plan.classes[this.#plan.forward[at]!]!;
     const earlier = pattern.edges.slice(0, at).some((other) => other.slot === edge.slot);
-    let previous = -1;
     for (let i = this.#rows[from * 4 + 1]!; i < this.#rows[from * 4 + 5]!; i++) {
       if (this.#entries[i * 2 + 1] !== to || accepts[this.#entries[i * 2]!] !== 1) continue;
       const found = this.#edges[i]!;
       if (earlier && row[edge.slot] !== found) continue;
-      // A directed loop stands twice in its list.
-      if (from === to && found === previous) continue;
-      previous = found;
+      // A directed loop stands twice in its list; walked in any direction it still is one edge.
+      const code = this.#entries[i * 2]!;
+      if (from === to && code % 3 === IN && accepts[code - IN + OUT] === 1) continue;
       row[edge.slot] = found;
       if (!this.#bindEdges(at + 1)) return false;
     }

@@ -5,7 +5,7 @@ import type { PatternGraph } from '../graph.ts';
 import type { Query } from '../language/ast.ts';
 import { type Compiled, compileClauses, type Expressions } from '../plan/compile.ts';
 import type { Match } from '../plan/match.ts';
-import { type PlannedMatch, planMatch } from '../plan/plan-match.ts';
+import { type PlannedMatch, planMatch, type Strategy } from '../plan/plan-match.ts';
 import { matchesOf } from './clauses.ts';
 import type { QuerySettings } from './execute.ts';
 import { resultPlan } from './result-plan.ts';
@@ -26,6 +26,7 @@ export interface QueryPlan {
 
 export interface PlanOptions {
   readonly naive: boolean;
+  readonly strategy?: Strategy | undefined;
   readonly visible: Uint8Array;
   /** Slot of the node that the search starts from, segment by segment. */
   readonly anchor?: number | undefined;
@@ -48,7 +49,7 @@ export function planKept(
     plans = new Map();
     kept.set(options.visible, plans);
   }
-  const name = JSON.stringify([settings, options.naive, options.anchor ?? -1]);
+  const name = JSON.stringify([settings, options.naive, options.anchor ?? -1, options.strategy ?? 'auto']);
   let plan = plans.get(name);
   if (!plan) {
     plan = planQuery(graph, tree(), settings, expressions, options);
@@ -83,6 +84,7 @@ export function planQuery(
     segments: graph.segmentCount,
     stringNumber,
     naive: options.naive,
+    strategy: options.strategy ?? 'auto',
     setsOf: (node: Match['pattern']['nodes'][number]) =>
       compiled.setTable(node) ?? new Uint8Array(store.catalog.labelSets.length).fill(2),
   };
