@@ -1,4 +1,5 @@
-import betaQuantile from '@stdlib/stats-base-dists-beta-quantile';
+import { betaQuantile, normalQuantile } from './distributions.ts';
+import { requireCount, requireLevel } from './domain.ts';
 
 /** A lower and an upper limit. */
 export interface Interval {
@@ -6,16 +7,15 @@ export interface Interval {
   readonly high: number;
 }
 
-/** Standard normal quantile of 0.975, for two-sided 95 %. */
-const Z95 = 1.959963984540054;
-
 /**
  * Exact interval of a proportion (Clopper & Pearson, Biometrika 26, 1934, 404-413): at least `level` of such
  * intervals hold the true proportion.
- * @throws RangeError unless 0 <= successes <= trials, trials > 0
+ * @throws RangeError unless 0 <= successes <= trials, both whole, trials > 0, 0 < level < 1
  */
 export function clopperPearson(successes: number, trials: number, level = 0.95): Interval {
-  requireCounts(successes, trials);
+  requireCount(successes, 'the number of successes');
+  requireTrials(successes, trials);
+  requireLevel(level);
   const tail = (1 - level) / 2;
   return {
     low: successes === 0 ? 0 : betaQuantile(tail, successes, trials - successes + 1),
@@ -24,19 +24,26 @@ export function clopperPearson(successes: number, trials: number, level = 0.95):
 }
 
 /**
- * Score interval of a proportion (Wilson, JASA 22, 1927, 209-212), 95 %: what to show beside a share.
- * @throws RangeError unless 0 <= successes <= trials, trials > 0
+ * Score interval of a proportion (Wilson, JASA 22, 1927, 209-212; method 3 of Newcombe, Statistics in Medicine 17,
+ * 1998, 857-872): what to show beside a share. `successes` need not be whole, so that an expected number of uncertain
+ * members can be given.
+ * @throws RangeError unless 0 <= successes <= trials, trials whole and > 0, 0 < level < 1
  */
-export function wilson(successes: number, trials: number): Interval {
-  requireCounts(successes, trials);
-  const share = successes / trials;
-  const shrink = 1 + Z95 ** 2 / trials;
-  const middle = (share + Z95 ** 2 / (2 * trials)) / shrink;
-  const reach = (Z95 / shrink) * Math.sqrt((share * (1 - share)) / trials + Z95 ** 2 / (4 * trials ** 2));
-  return { low: Math.max(0, middle - reach), high: Math.min(1, middle + reach) };
+export function wilson(successes: number, trials: number, level = 0.95): Interval {
+  requireTrials(successes, trials);
+  requireLevel(level);
+  const z2 = normalQuantile((1 + level) / 2) ** 2;
+  const failures = trials - successes;
+  const middle = successes + z2 / 2;
+  const reach = Math.sqrt(z2 * ((successes * failures) / trials + z2 / 4));
+  return {
+    low: successes === 0 ? 0 : Math.max(0, (middle - reach) / (trials + z2)),
+    high: failures === 0 ? 1 : Math.min(1, (middle + reach) / (trials + z2)),
+  };
 }
 
-function requireCounts(successes: number, trials: number): void {
+function requireTrials(successes: number, trials: number): void {
+  requireCount(trials, 'the number of trials');
   if (!(trials > 0 && successes >= 0 && successes <= trials)) {
     throw new RangeError(
       `${successes} of ${trials} is no proportion: 0 <= successes <= trials and trials > 0`,

@@ -1,3 +1,4 @@
+import { requireProbability } from './domain.ts';
 import { clopperPearson, type Interval } from './proportion.ts';
 
 /** A stated probability of something, and whether it came true. */
@@ -9,16 +10,16 @@ export interface Forecast {
 /**
  * Mean squared difference of probability and outcome (Brier, Monthly Weather Review 78, 1950, 1-3, for one event):
  * 0 is perfect, 0.25 is what always saying one half earns.
- * @throws RangeError without forecasts
+ * @throws RangeError without forecasts, or with one that states no probability
  */
 export function brierScore(forecasts: readonly Forecast[]): number {
   return mean(forecasts, ({ probability, came }) => (probability - Number(came)) ** 2);
 }
 
 /**
- * Mean negative logarithm of the probability given to what happened, in nats (Good 1952). Probabilities are kept a
+ * Mean negative logarithm of the probability given to what happened, in nats (Good, JRSS B 14, 1952, 107-114). Probabilities are kept a
  * millionth away from 0 and 1, so that one bold mistake does not make the score infinite.
- * @throws RangeError without forecasts
+ * @throws RangeError as {@link brierScore}
  */
 export function logLoss(forecasts: readonly Forecast[]): number {
   return mean(forecasts, ({ probability, came }) => {
@@ -27,9 +28,14 @@ export function logLoss(forecasts: readonly Forecast[]): number {
   });
 }
 
-function mean<T>(items: readonly T[], of: (item: T) => number): number {
-  if (items.length === 0) throw new RangeError('no forecasts to score');
-  return items.reduce((sum, item) => sum + of(item), 0) / items.length;
+function mean(forecasts: readonly Forecast[], of: (forecast: Forecast) => number): number {
+  if (forecasts.length === 0) throw new RangeError('no forecasts to score');
+  return (
+    forecasts.reduce((sum, forecast) => {
+      requireProbability(forecast.probability, 'a stated probability');
+      return sum + of(forecast);
+    }, 0) / forecasts.length
+  );
 }
 
 /** Forecasts of like probability together, for a reliability diagram. */
@@ -48,19 +54,28 @@ export interface ReliabilityBin {
   readonly calibrated: boolean | null;
 }
 
-/** Sorts forecasts into bins of equal width (Murphy & Winkler, Applied Statistics 26, 1977, 41-47). */
+/**
+ * Sorts forecasts into bins of equal width (Murphy & Winkler, Applied Statistics 26, 1977, 41-47). Without forecasts
+ * all bins are empty.
+ * @throws RangeError with a forecast that states no probability, or a number of bins that is not whole and above 0
+ */
 export function reliability(forecasts: readonly Forecast[], bins = 10): readonly ReliabilityBin[] {
-  return Array.from({ length: bins }, (_, bin): ReliabilityBin => {
-    const inside = forecasts.filter(
-      ({ probability }) => Math.min(bins - 1, Math.floor(probability * bins)) === bin,
-    );
-    const range = { from: bin / bins, to: (bin + 1) / bins, count: inside.length };
-    if (inside.length === 0)
-      return { ...range, stated: null, observed: null, interval: null, calibrated: null };
-    const came = inside.filter((one) => one.came).length;
-    const stated = mean(inside, ({ probability }) => probability);
-    const interval = clopperPearson(came, inside.length);
-    const calibrated = stated >= interval.low && stated <= interval.high;
-    return { ...range, stated, observed: came / inside.length, interval, calibrated };
-  });
+  if (!(Number.isInteger(bins) && bins > 0))
+    throw new RangeError(`there must be whole bins, 1 or more, not ${bins}`);
+  const inside = Array.from({ length: bins }, (): Forecast[] => []);
+  for (const forecast of forecasts) {
+    requireProbability(forecast.probability, 'a stated probability');
+    inside[Math.min(bins - 1, Math.floor(forecast.probability * bins))].push(forecast);
+  }
+  return inside.map((members, bin) => summary(members, bin / bins, (bin + 1) / bins));
+}
+
+function summary(members: readonly Forecast[], from: number, to: number): ReliabilityBin {
+  const count = members.length;
+  if (count === 0) return { from, to, count, stated: null, observed: null, interval: null, calibrated: null };
+  const came = members.filter((one) => one.came).length;
+  const stated = mean(members, ({ probability }) => probability);
+  const interval = clopperPearson(came, count);
+  const calibrated = stated >= interval.low && stated <= interval.high;
+  return { from, to, count, stated, observed: came / count, interval, calibrated };
 }

@@ -1,0 +1,58 @@
+// Arguments outside a function's domain are mistakes of the caller: they are refused with a RangeError that shows the
+// offending value. Data that are in order but cannot answer the question are no mistake: see noData.ts.
+
+/** @throws RangeError unless `value` is a whole number >= 0 */
+export function requireCount(value: number, name: string): void {
+  if (!(Number.isSafeInteger(value) && value >= 0)) {
+    throw new RangeError(`${name} must be a whole number, 0 or more; it is ${value}`);
+  }
+}
+
+/** @throws RangeError unless 0 <= value <= 1 */
+export function requireProbability(value: number, name: string): void {
+  if (!(value >= 0 && value <= 1)) throw new RangeError(`${name} must be from 0 to 1; it is ${value}`);
+}
+
+/** @throws RangeError unless 0 < level < 1 */
+export function requireLevel(level: number): void {
+  if (!(level > 0 && level < 1)) {
+    throw new RangeError(
+      `the level of an interval must lie between 0 and 1, such as 0.95 for 95 %; it is ${level}`,
+    );
+  }
+}
+
+/** @throws RangeError naming the first value that is NaN or infinite */
+export function requireFinite(values: ArrayLike<number>, name: string): void {
+  for (let at = 0; at < values.length; at++) {
+    if (!Number.isFinite(values[at])) {
+      throw new RangeError(
+        `${name}[${at}] is ${values[at]}; leave out what is missing (missing.ts) before computing`,
+      );
+    }
+  }
+}
+
+/** @throws RangeError unless both lists are equally long */
+export function requireSameLength(
+  a: ArrayLike<unknown>,
+  nameA: string,
+  b: ArrayLike<unknown>,
+  nameB: string,
+): void {
+  if (a.length !== b.length) {
+    throw new RangeError(
+      `${nameA} and ${nameB} belong together one by one; there are ${a.length} and ${b.length}`,
+    );
+  }
+}
+
+/** @throws RangeError unless the probabilities are in [0, 1] and sum to 1 within 1e-9 */
+export function requireDistribution(probabilities: ArrayLike<number>, name: string): void {
+  let sum = 0;
+  for (let at = 0; at < probabilities.length; at++) {
+    requireProbability(probabilities[at], `${name}[${at}]`);
+    sum += probabilities[at];
+  }
+  if (!(Math.abs(sum - 1) <= 1e-9)) throw new RangeError(`${name} must sum to 1; it sums to ${sum}`);
+}

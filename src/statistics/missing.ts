@@ -1,0 +1,58 @@
+// The one policy for values that are not there.
+//
+// 1. "Not observed" and "not present" are different facts. Not observed: nobody looked, or what was looked at could
+//    not be read; the value exists and may be anything. Not present: someone looked, and the device has none.
+// 2. Neither is ever turned into 0, and NaN never enters: `known` refuses it.
+// 3. A median or a slope is taken over known values, and the numbers left out are reported beside it.
+// 4. A share is taken over devices someone looked at. "Not present" is a no and counts; "not observed" widens the
+//    definite–possible band (shareBand.ts) and is never taken for a no.
+
+/** A value, or why there is none. */
+export type Reading<T = number> =
+  | { readonly kind: 'known'; readonly value: T }
+  | { readonly kind: 'not-present' }
+  | { readonly kind: 'not-observed' };
+
+/** Someone looked, and the device has none. */
+export const NOT_PRESENT: Reading<never> = { kind: 'not-present' };
+
+/** Nobody looked, or it could not be read. */
+export const NOT_OBSERVED: Reading<never> = { kind: 'not-observed' };
+
+/** A reading of a finite number. @throws RangeError for NaN and infinities */
+export function known(value: number): Reading {
+  if (!Number.isFinite(value)) {
+    throw new RangeError(`${value} is no reading; say NOT_OBSERVED or NOT_PRESENT, whichever is meant`);
+  }
+  return { kind: 'known', value };
+}
+
+/** The values of a set of readings, and how many readings have none. */
+export interface Sifted<T = number> {
+  readonly values: readonly T[];
+  readonly notPresent: number;
+  readonly notObserved: number;
+}
+
+/** Parts the known from the missing; nothing is filled in. The three counts sum to the number of readings. */
+export function sift<T>(readings: readonly Reading<T>[]): Sifted<T> {
+  const values: T[] = [];
+  let notPresent = 0;
+  let notObserved = 0;
+  for (const reading of readings) {
+    switch (reading.kind) {
+      case 'known':
+        values.push(reading.value);
+        break;
+      case 'not-present':
+        notPresent++;
+        break;
+      case 'not-observed':
+        notObserved++;
+        break;
+      default:
+        reading satisfies never;
+    }
+  }
+  return { values, notPresent, notObserved };
+}
