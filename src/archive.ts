@@ -1,4 +1,4 @@
-import { checkAddition } from './dossier/additions.ts';
+import { type Addition, checkAddition } from './dossier/additions.ts';
 import { localIds } from './dossier/check/localIds.ts';
 import { type HeldDossiers, planImport } from './dossier/plan.ts';
 import type { ReadDocument } from './dossier/read.ts';
@@ -9,11 +9,12 @@ import { dossierOf } from './graph/merge.ts';
 import { type Audience, View } from './graph/view.ts';
 import type { Journal } from './journal/journal.ts';
 import type { Catalogue } from './model/catalogue.ts';
-import type { Dossier, Identification, Observation } from './model/dossier.ts';
+import type { Dossier, EditorJudgement, Identification, Observation } from './model/dossier.ts';
 import type { Change, Entry } from './model/entry.ts';
 import { CasebackError } from './model/problems.ts';
 import type { PatternAnswer, PatternQuestion } from './patterns/answer.ts';
 import { findPattern } from './patterns/find.ts';
+import { type NearAnswer, nearFind } from './patterns/nearFind.ts';
 import { patternIndexOf } from './patterns/patternIndex.ts';
 
 /** Who changes the archive, and why; both are journaled. */
@@ -126,6 +127,38 @@ export class Archive {
     );
   }
 
+  /** Takes an observation back: it stays on record and counts for nothing. */
+  withdrawObservation(
+    specimen: string,
+    observation: string,
+    by: Authorship,
+    audience: Audience,
+  ): Promise<Entry> {
+    return this.#inTurn(() =>
+      this.#add(specimen, audience, {
+        ...by,
+        kind: 'observation-withdrawn',
+        payload: { specimen, observation },
+      }),
+    );
+  }
+
+  /** Enters an editor's own judgement of what a component is, as evidence beside what was seen. */
+  judgeIdentification(
+    specimen: string,
+    judgement: EditorJudgement,
+    by: Authorship,
+    audience: Audience,
+  ): Promise<Entry> {
+    return this.#inTurn(() =>
+      this.#add(specimen, audience, {
+        ...by,
+        kind: 'identification-judged',
+        payload: { specimen, judgement },
+      }),
+    );
+  }
+
   /** The visible catalogue as one file's content; importing it back changes nothing. */
   exportCatalogue(view: View): Catalogue {
     const seen = {
@@ -149,6 +182,11 @@ export class Archive {
   /** Visible devices that show a pattern, and how sure that is. */
   async findPattern(view: View, question: PatternQuestion): Promise<PatternAnswer> {
     return findPattern(view.derived(patternIndexOf), view, question);
+  }
+
+  /** Visible devices that would show a pattern but for one thing. */
+  async nearPattern(view: View, question: PatternQuestion): Promise<NearAnswer> {
+    return nearFind(view.derived(patternIndexOf), view, question);
   }
 
   /** What an import of these files is checked against, without importing. */
@@ -187,11 +225,7 @@ export class Archive {
     return entries;
   }
 
-  async #add(
-    specimen: string,
-    audience: Audience,
-    change: Extract<Change, { kind: 'observation-recorded' | 'identification-set' }>,
-  ): Promise<Entry> {
+  async #add(specimen: string, audience: Audience, change: Addition): Promise<Entry> {
     const opened = this.view(audience).specimen(specimen);
     if (!opened) throw new CasebackError('NOT_FOUND', `No specimen "${specimen}" is in the archive`);
     checkAddition(opened.dossier, change, heldIn(this.#live, this.view(audience)));

@@ -7,6 +7,8 @@ export interface PatternQuestion {
   /** Whether different node patterns stand for different things. @default true */
   readonly distinctNodes?: boolean;
   readonly signal?: AbortSignal;
+  /** Whether a match lies within one specimen or may span the archive. @default 'device' */
+  readonly scope?: 'device' | 'archive';
 }
 
 /** Which visible devices show a pattern, and how sure that is. */

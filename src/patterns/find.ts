@@ -1,6 +1,7 @@
 import { DEFINITE } from '../graph/labels.ts';
 import type { View } from '../graph/view.ts';
 import { type BoundValue, matchBySegment, type SegmentMatch } from '../match/by-segment.ts';
+import { loadFunctions } from '../match/search/functions.ts';
 import type { PatternAnswer, PatternDevice, PatternMatch, PatternQuestion } from './answer.ts';
 import { atLeastOne, type Requirements } from './atLeastOne.ts';
 import type { PatternIndex } from './patternIndex.ts';
@@ -11,35 +12,40 @@ const MATCHES_A_SPECIMEN = 200;
 /** Milliseconds of work after which other requests get their turn. */
 const TURN = 10;
 
+/** Where the functions of ours are, for worker threads as well. */
+const FUNCTIONS = new URL('./functions.ts', import.meta.url).href;
+
 /**
  * Visible devices that show a pattern, by id, with how sure that is: from the rival candidates of the components that
- * the matches use, by {@link atLeastOne}. Different nodes of the pattern are different things unless asked otherwise.
+ * the matches use, by {@link atLeastOne}. Different nodes of the pattern are different things unless asked otherwise,
+ * and a match lies within one specimen unless the question spans the archive.
  */
 export async function findPattern(
   index: PatternIndex,
   view: View,
   question: PatternQuestion,
 ): Promise<PatternAnswer> {
+  const options = await queryOptions(index, view, question);
   const bySpecimen = matchBySegment(index.graph, question.text, {
-    parameters: question.parameters,
-    distinctNodes: question.distinctNodes ?? true,
-    segments: [...index.visibleKeys(view)],
+    ...options,
     matchesPerSegment: MATCHES_A_SPECIMEN,
-    signal: question.signal,
   });
   const devices = new Map<string, Judged[]>();
   let variables: readonly string[] = [];
   let turn = performance.now();
   let step = await bySpecimen.next();
   while (!step.done) {
-    const { key, matches } = step.value;
+    const { key } = step.value;
+    const matches =
+      question.scope === 'archive'
+        ? step.value.matches
+        : step.value.matches.filter((match) => liesWithin(match, key));
     const [first] = matches;
-    if (first) variables = Object.keys(first.bindings);
-    const judged = judge(view, index, key, matches);
-    const deviceId = key.slice(0, key.lastIndexOf('/'));
-    const before = devices.get(deviceId);
-    if (before) before.push(judged);
-    else devices.set(deviceId, [judged]);
+    if (first) {
+      variables = Object.keys(first.bindings);
+      const deviceId = deviceOf(key);
+      devices.set(deviceId, [...(devices.get(deviceId) ?? []), judge(view, index, key, matches)]);
+    }
     if (performance.now() - turn > TURN) {
       await new Promise(setImmediate);
       turn = performance.now();
@@ -48,11 +54,37 @@ export async function findPattern(
   }
   return {
     variables,
-    devices: [...devices]
-      .map(([deviceId, specimens]) => together(deviceId, specimens))
-      .sort((a, b) => (a.deviceId < b.deviceId ? -1 : 1)),
+    devices: [...devices].map(([deviceId, specimens]) => together(deviceId, specimens)).sort(byDevice),
     complete: step.value.complete,
   };
+}
+
+/** Options of the engine that a question comes to. */
+export async function queryOptions(index: PatternIndex, view: View, question: PatternQuestion) {
+  await loadFunctions(FUNCTIONS);
+  return {
+    parameters: question.parameters,
+    distinctNodes: question.distinctNodes ?? true,
+    functions: FUNCTIONS,
+    segments: [...index.visibleKeys(view)],
+    signal: question.signal,
+  };
+}
+
+/** Device of a specimen. */
+export function deviceOf(specimenId: string): string {
+  return specimenId.slice(0, specimenId.lastIndexOf('/'));
+}
+
+function byDevice(a: { readonly deviceId: string }, b: { readonly deviceId: string }): number {
+  return a.deviceId < b.deviceId ? -1 : 1;
+}
+
+/** Whether all that a match binds of dossiers is of one specimen; what makers and parts are is shared. */
+function liesWithin(match: SegmentMatch, specimenId: string): boolean {
+  return Object.values(match.bindings)
+    .flatMap(idsOf)
+    .every((id) => id.split('/').length < 3 || id.startsWith(`${specimenId}/`));
 }
 
 /** What one specimen shows. */

@@ -54,7 +54,7 @@ export function specimenSegment(specimen: OpenedSpecimen, state: State): Segment
       labels: [...weights].flatMap(([label, weight]): LabelInput[] =>
         weight > 0 ? [{ label, weight }] : [],
       ),
-      properties: componentProperties(component),
+      properties: { specimen: id, ...componentProperties(component) },
     });
     if (component.board) link(at(component.id), 'ON', at(component.board), { side: component.side });
     if (component.subsystem) link(at(component.id), 'PART_OF', at(component.subsystem));

@@ -1,6 +1,9 @@
 import type { View } from '../../graph/view.ts';
+import { yearOf } from '../../model/dates.ts';
+import type { Device } from '../../model/dossier.ts';
 import { CasebackError } from '../../model/problems.ts';
-import type { PatternBinding, PatternDevice, PatternMatch } from '../../patterns/answer.ts';
+import type { PatternBinding, PatternDevice, PatternMatch, PatternQuestion } from '../../patterns/answer.ts';
+import type { NearDevice } from '../../patterns/nearFind.ts';
 import { type Context, type Domain, type Root, viewOf } from '../base/domain.ts';
 import { sortedListing } from '../connections/listing.ts';
 import { type PageArguments, paginate } from '../connections/paginate.ts';
@@ -76,6 +79,44 @@ type PatternBinding {
   nodes: [Node!]!
 }
 
+"How the devices that show a pattern spread."
+type PatternFacets {
+  "By maker of the device, most first."
+  makers: [PatternFacet!]!
+  "By year of release, in order."
+  years: [PatternFacet!]!
+  "By where the device is worn, most first."
+  bodySites: [PatternFacet!]!
+}
+
+"One value and the devices that have it."
+type PatternFacet {
+  "The value: a maker's id, a year or a body site."
+  value: String!
+  "Number of devices with at least a possible match."
+  count: Int!
+  "Number of devices to expect: the sum of their probabilities."
+  expected: Float!
+}
+
+"Devices that nearly show a pattern."
+type PatternNearMatches {
+  "Number of such devices."
+  totalCount: Int!
+  "The devices, by id."
+  nodes: [PatternNearMatch!]!
+  "False when a budget ended the search early; then there may be more."
+  complete: Boolean!
+}
+
+"A device that would show a pattern but for one thing."
+type PatternNearMatch {
+  "The device."
+  device: Device!
+  "Things that stand in the way, each of them alone, in words that quote the pattern."
+  missing: [String!]!
+}
+
 ${connectionTypes('Pattern', 'named patterns')}
 ${connectionTypes(
   'PatternDevice',
@@ -87,7 +128,14 @@ ${connectionTypes(
   "Variables of the pattern, in the order of the text."
   variables: [String!]!
   "False when a budget ended the search early; then there may be more."
-  complete: Boolean!`,
+  complete: Boolean!
+  "How the devices spread over makers, years of release and body sites."
+  facets: PatternFacets!
+  "Devices that would show the pattern but for one node, link or condition of it, by id."
+  nearMatches(
+    "The most devices to give, 0 to 100."
+    first: Int! = 10
+  ): PatternNearMatches!`,
 )}
 
 extend type Query {
@@ -99,6 +147,8 @@ extend type Query {
     name: ID
     "Whether different nodes of the pattern must be different things: two sensors written are two sensors found."
     distinctNodes: Boolean! = true
+    "Whether one match may span several devices, as for a part that two makers use; a named pattern knows by itself."
+    acrossDevices: Boolean
     ${PAGE_ARGUMENTS}
   ): PatternDeviceConnection
   "One named pattern; null when the library has none with the id."
@@ -114,19 +164,23 @@ extend type Query {
 interface FindArguments extends PageArguments {
   readonly text?: string | null;
   readonly name?: string | null;
+  readonly acrossDevices?: boolean | null;
   readonly distinctNodes: boolean;
 }
 
 async function findPattern(
   view: View,
-  { text, name, distinctNodes, ...page }: FindArguments,
+  { text, name, distinctNodes, acrossDevices, ...page }: FindArguments,
   { archive, signal }: Context,
 ) {
-  const answer = await archive.findPattern(view, {
+  const scope = typeof name === 'string' ? view.pattern(name)?.scope : undefined;
+  const question: PatternQuestion = {
     text: patternText(view, text, name),
     distinctNodes,
+    scope: acrossDevices == null ? (scope ?? 'device') : acrossDevices ? 'archive' : 'device',
     signal: signal(),
-  });
+  };
+  const answer = await archive.findPattern(view, question);
   const listing = sortedListing('devices that show a pattern', answer.devices, ({ deviceId }) => [deviceId]);
   const connection = paginate(listing, page, (one) => ({ ...one, view }));
   const { devices, variables, complete } = answer;
@@ -134,8 +188,41 @@ async function findPattern(
     variables,
     complete,
     definiteCount: devices.filter(({ definite }) => definite).length,
-    expectedCount: Number(devices.reduce((sum, { probability }) => sum + probability, 0).toFixed(9)),
+    expectedCount: expectedOf(devices),
+    facets: facetsOf(view, devices),
+    nearMatches: async ({ first }: { readonly first: number }) => {
+      const near = await archive.nearPattern(view, question);
+      const nodes = near.devices.slice(0, Math.max(0, Math.min(first, 100)));
+      return {
+        totalCount: near.devices.length,
+        complete: near.complete,
+        nodes: nodes.map((one) => ({ ...one, view })),
+      };
+    },
   });
+}
+
+function expectedOf(devices: readonly PatternDevice[]): number {
+  return Number(devices.reduce((sum, { probability }) => sum + probability, 0).toFixed(9));
+}
+
+/** How devices spread over what readers ask next. */
+function facetsOf(view: View, devices: readonly PatternDevice[]) {
+  const by = (groupOf: (device: Device) => string) =>
+    [...Map.groupBy(devices, ({ deviceId }) => groupOf(view.device(deviceId) as Device))].map(
+      ([value, group]) => ({
+        value,
+        count: group.length,
+        expected: expectedOf(group),
+      }),
+    );
+  const mostFirst = (a: { count: number; value: string }, b: { count: number; value: string }) =>
+    b.count - a.count || (a.value < b.value ? -1 : 1);
+  return {
+    makers: by(({ maker }) => maker).sort(mostFirst),
+    years: by(({ released }) => String(yearOf(released))).sort((a, b) => (a.value < b.value ? -1 : 1)),
+    bodySites: by(({ bodySite }) => bodySite).sort(mostFirst),
+  };
 }
 
 function patternText(view: View, text: string | null | undefined, name: string | null | undefined): string {
@@ -184,6 +271,9 @@ export const patterns: Domain = {
       matches: ({ view, matches }: PatternDevice & Seen, { first }: { first: number }) =>
         matches.slice(0, Math.max(0, Math.min(first, 500))).map((one) => ({ ...one, view })),
     },
+    PatternNearMatch: {
+      device: ({ view, deviceId }: NearDevice & Seen) => maybe(view, view.device(deviceId), deviceSource),
+    },
     PatternMatch: {
       specimen: ({ view, specimenId }: PatternMatch & Seen) =>
         maybe(view, view.specimen(specimenId), specimenSource),
@@ -193,5 +283,9 @@ export const patterns: Domain = {
       nodes: ({ view, ids }: PatternBinding & Seen) => ids.flatMap((id) => findNode(view, id) ?? []),
     },
   },
-  weights: { 'Query.findPattern': 2_000, 'PatternDevice.matches': 10 },
+  weights: {
+    'Query.findPattern': 2_000,
+    'PatternDevice.matches': 10,
+    'PatternDeviceConnection.nearMatches': 4_000,
+  },
 };
