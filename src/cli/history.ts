@@ -1,3 +1,4 @@
+import { onOneLine } from '../export/table.ts';
 import { recordId } from '../model/catalogue.ts';
 import { specimenIdOf } from '../model/dossier.ts';
 import type { Entry } from '../model/entry.ts';
@@ -52,7 +53,9 @@ ${DATA_HELP}
 
 function inOneLine(entry: Entry): string {
   const { sequence, instant, actor, kind, reason } = entry;
-  return `${String(sequence).padStart(6)}  ${instant}  ${actor}  ${kind} ${subjectOf(entry)}  ${reason}`;
+  return onOneLine(
+    `${String(sequence).padStart(6)}  ${instant}  ${actor}  ${kind} ${subjectOf(entry)}  ${reason}`,
+  );
 }
 
 /** Global id of what an entry is about. */
@@ -64,8 +67,12 @@ function subjectOf(entry: Entry): string {
       return specimenIdOf(entry.payload);
     case 'observation-recorded':
       return `${entry.payload.specimen}/${entry.payload.observation.id}`;
+    case 'observation-withdrawn':
+      return `${entry.payload.specimen}/${entry.payload.observation}`;
     case 'identification-set':
       return `${entry.payload.specimen}/${entry.payload.identification.component}`;
+    case 'identification-judged':
+      return `${entry.payload.specimen}/${entry.payload.judgement.component}`;
     default:
       return entry satisfies never;
   }
@@ -81,7 +88,9 @@ function concerns(entry: Entry, id: string): boolean {
       return id.startsWith(`${subject}/`);
     case 'observation-recorded':
       return entry.payload.observation.about.some((local) => `${entry.payload.specimen}/${local}` === id);
+    case 'observation-withdrawn':
     case 'identification-set':
+    case 'identification-judged':
       return false;
     default:
       return entry satisfies never;

@@ -1,0 +1,34 @@
+import { parse } from 'csv-parse/sync';
+import fc from 'fast-check';
+import { describe, expect, test } from 'vitest';
+import { toCsv } from '../../src/export/csv.ts';
+
+// Y. Shafranovich, "Common Format and MIME Type for Comma-Separated Values (CSV) Files", RFC 4180 (2005), section 2.
+describe('RFC 4180, section 2', () => {
+  test('rule 1, 3: one record a line, ended by CRLF, a heading line first', () => {
+    expect(toCsv([{ field_name: 'aaa', other: 'bbb' }])).toBe('field_name,other\r\naaa,bbb\r\n');
+  });
+  test('rule 6: line breaks, quotation marks and commas stand within quotation marks', () => {
+    expect(toCsv([{ a: 'aaa', b: 'b \r\nbb', c: 'c,c' }])).toBe('a,b,c\r\naaa,"b \r\nbb","c,c"\r\n');
+  });
+  test('rule 7: a quotation mark is doubled', () => {
+    expect(toCsv([{ a: 'aaa', b: 'b"bb' }])).toBe('a,b\r\naaa,"b""bb"\r\n');
+  });
+});
+
+test('a reader of CSV (csv-parse) gets back what was written', () => {
+  // A cell that a spreadsheet would run is changed on purpose, and has its own test.
+  const cell = fc.string({ unit: 'grapheme' }).filter((text) => !/^[=+@\t\r-]/u.test(text));
+  fc.assert(
+    fc.property(fc.array(fc.record({ a: cell, b: cell, c: cell }), { minLength: 1 }), (rows) => {
+      expect(parse(toCsv(rows), { columns: true, record_delimiter: '\r\n' })).toEqual(rows);
+    }),
+    { seed: 4180 },
+  );
+});
+
+test('a cell that a spreadsheet would take for a formula is made text; numbers stay', () => {
+  // Common practice against formulas smuggled in through data, no source.
+  expect(toCsv([{ a: '=1+1', b: '@x', c: '+1', d: '-x' }])).toBe("a,b,c,d\r\n'=1+1,'@x,'+1,'-x\r\n");
+  expect(toCsv([{ a: '-12.5' }])).toBe('a\r\n-12.5\r\n');
+});
