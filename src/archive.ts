@@ -8,6 +8,7 @@ import { Live } from './graph/live.ts';
 import { dossierOf } from './graph/merge.ts';
 import { type Audience, View } from './graph/view.ts';
 import type { Journal } from './journal/journal.ts';
+import type { Explanation } from './match/explain.ts';
 import type { Catalogue } from './model/catalogue.ts';
 import type { Dossier, EditorJudgement, Identification, Observation } from './model/dossier.ts';
 import type { Change, Entry } from './model/entry.ts';
@@ -16,6 +17,7 @@ import type { PatternAnswer, PatternQuestion } from './patterns/answer.ts';
 import { findPattern } from './patterns/find.ts';
 import { type NearAnswer, nearFind } from './patterns/nearFind.ts';
 import { patternIndexOf } from './patterns/patternIndex.ts';
+import { explainRows, type PatternRows, patternRows } from './patterns/rows.ts';
 
 /** Who changes the archive, and why; both are journaled. */
 export interface Authorship {
@@ -187,6 +189,16 @@ export class Archive {
   /** Visible devices that would show a pattern but for one thing. */
   async nearPattern(view: View, question: PatternQuestion): Promise<NearAnswer> {
     return nearFind(view.derived(patternIndexOf), view, question);
+  }
+
+  /** Rows of a pattern over everything visible, RETURN and all. */
+  async patternRows(view: View, question: PatternQuestion): Promise<PatternRows> {
+    return patternRows(view.derived(patternIndexOf), view, question);
+  }
+
+  /** How a pattern is searched, with estimated and real counts. */
+  async explainPattern(view: View, question: PatternQuestion): Promise<Explanation> {
+    return explainRows(view.derived(patternIndexOf), view, question);
   }
 
   /** What an import of these files is checked against, without importing. */

@@ -1,32 +1,84 @@
 import type { Dossier } from '../model/dossier.ts';
-import type { Change } from '../model/entry.ts';
+import type { Change, ObservationRecorded, ObservationWithdrawn } from '../model/entry.ts';
 import { CasebackError, formatProblem, type Problem } from '../model/problems.ts';
+import { didYouMean } from '../text/near.ts';
 import type { Held } from './check/context.ts';
 import { checkDocuments, errorsAmong } from './check/rules.ts';
 import type { ReadDocument } from './document/document.ts';
 
-type Addition = Extract<Change, { kind: 'observation-recorded' | 'identification-set' }>;
+export type Addition = Extract<
+  Change,
+  { kind: 'observation-recorded' | 'observation-withdrawn' | 'identification-set' | 'identification-judged' }
+>;
 
 /**
- * Checks one observation or identification against the dossier it is added to, by the rules that files obey.
- * @throws CasebackError BAD_INPUT with every problem; CONFLICT for an observation id that is taken
+ * Checks one change of a dossier against what it holds, by the rules that files obey.
+ * @throws CasebackError BAD_INPUT with every problem; CONFLICT for an observation id that is taken, or an observation
+ * already withdrawn; NOT_FOUND for an observation to withdraw that there is not
  */
-export function checkAddition(dossier: Dossier, { kind, payload }: Addition, held: Held): void {
-  const list = kind === 'observation-recorded' ? 'observations' : 'identifications';
-  if (
-    kind === 'observation-recorded' &&
-    dossier.observations.some(({ id }) => id === payload.observation.id)
-  ) {
+export function checkAddition(dossier: Dossier, addition: Addition, held: Held): void {
+  switch (addition.kind) {
+    case 'observation-recorded':
+      checkObservation(dossier, addition.payload, held);
+      break;
+    case 'identification-set': {
+      const identifications = [...dossier.identifications, addition.payload.identification];
+      checkLast({ ...dossier, identifications }, 'identifications', held);
+      break;
+    }
+    case 'identification-judged': {
+      const judgements = [...(dossier.judgements ?? []), addition.payload.judgement];
+      checkLast({ ...dossier, judgements }, 'judgements', held);
+      break;
+    }
+    case 'observation-withdrawn':
+      checkWithdrawal(dossier, addition.payload);
+      break;
+    default:
+      addition satisfies never;
+  }
+}
+
+function checkObservation(
+  dossier: Dossier,
+  { specimen, observation }: ObservationRecorded,
+  held: Held,
+): void {
+  if (dossier.observations.some(({ id }) => id === observation.id)) {
     throw new CasebackError(
       'CONFLICT',
-      `Observation "${payload.observation.id}" is already recorded in ${payload.specimen}; observations are never changed. Choose another id, and say "corrects" if it puts the first one right.`,
+      `Observation "${observation.id}" is already recorded in ${specimen}; observations are never changed. Choose another id, and say "corrects" if it puts the first one right.`,
     );
   }
-  const extended =
-    kind === 'observation-recorded'
-      ? { ...dossier, observations: [...dossier.observations, payload.observation] }
-      : { ...dossier, identifications: [...dossier.identifications, payload.identification] };
-  const place = `${list}[${extended[list].length - 1}]`;
+  checkLast({ ...dossier, observations: [...dossier.observations, observation] }, 'observations', held);
+}
+
+function checkWithdrawal(dossier: Dossier, { specimen, observation }: ObservationWithdrawn): void {
+  const found = dossier.observations.find(({ id }) => id === observation);
+  if (!found) {
+    const mend = didYouMean(
+      observation,
+      dossier.observations.map(({ id }) => id),
+    );
+    throw new CasebackError(
+      'NOT_FOUND',
+      `No observation "${observation}" in ${specimen}${mend ? `; ${mend}` : ''}`,
+    );
+  }
+  if (found.withdrawn)
+    throw new CasebackError(
+      'CONFLICT',
+      `Observation "${observation}" in ${specimen} was already withdrawn by ${found.withdrawn.by}`,
+    );
+}
+
+/** Checks the last item of a list of a dossier. */
+function checkLast(
+  extended: Dossier,
+  list: 'observations' | 'identifications' | 'judgements',
+  held: Held,
+): void {
+  const place = `${list}[${(extended[list]?.length ?? 0) - 1}]`;
   // Only what the addition itself brings; what the dossier had was accepted before.
   const problems = errorsAmong(checkDocuments([asDocument(extended)], held))
     .filter(({ path }) => path === place || path?.startsWith(`${place}.`))

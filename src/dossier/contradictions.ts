@@ -1,4 +1,4 @@
-import { type Dossier, specimenIdOf } from '../model/dossier.ts';
+import { type Dossier, type Observation, specimenIdOf } from '../model/dossier.ts';
 import type { Problem } from '../model/problems.ts';
 import type { Held } from './check/context.ts';
 import { localIds } from './check/localIds.ts';
@@ -42,9 +42,10 @@ export function contradictions(documents: readonly ReadDocument[], held: HeldDos
 function observationsChanged(document: DossierDocument, filed: Dossier, now: Dossier): readonly Problem[] {
   const inFile = new Set(filed.observations.map(({ id }) => id));
   const recorded = new Map(now.observations.map((one) => [one.id, one]));
+  const asFiled = new Map(filed.observations.map((one) => [one.id, one]));
   return document.dossier.observations.flatMap((one, i) => {
     const before = recorded.get(one.id);
-    if (!before || same(one, before)) return [];
+    if (!before || same(one, before) || same(one, withdrawnAs(one, before, asFiled.get(one.id)))) return [];
     const mend = inFile.has(one.id)
       ? `observations are never changed: put the old text back and add a new one with corrects: ${one.id}`
       : 'export the dossier first, then add to it, or choose another id';
@@ -52,6 +53,20 @@ function observationsChanged(document: DossierDocument, filed: Dossier, now: Dos
     const what = `observation "${one.id}" was recorded with other content${since}`;
     return [problemAt(document, ['observations', i], what, mend)];
   });
+}
+
+/**
+ * An observation as recorded, with its withdrawal as a file may have it: a file may take an observation back, and one
+ * written before it was taken back need not know. No file may undo what a file said.
+ */
+function withdrawnAs(
+  inFile: Observation,
+  before: Observation,
+  filed: Observation | undefined,
+): Observation | undefined {
+  const { withdrawn: _, ...kept } = before;
+  if (inFile.withdrawn === undefined) return filed?.withdrawn ? undefined : kept;
+  return before.withdrawn ? undefined : { ...kept, withdrawn: inFile.withdrawn };
 }
 
 /** What was recorded since the file was imported must still find the things that it is about. */
@@ -73,6 +88,9 @@ function thingsDropped(document: DossierDocument, filed: Dossier, now: Dossier):
       .flatMap(({ component, basis }) =>
         [component, ...basis].map((on) => ({ by: `the identification of ${component}`, on })),
       ),
+    ...(now.judgements ?? [])
+      .filter((one) => !filed.judgements?.some((before) => same(one, before)))
+      .map(({ component }) => ({ by: `a judgement of ${component}`, on: component })),
   ];
   return spokenOf
     .filter(({ on }) => on !== undefined && !known.has(on))

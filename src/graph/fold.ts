@@ -6,7 +6,7 @@ import { buildColumns } from './componentColumns.ts';
 import { putDevice, putRecord, putSpecimen } from './knowledge.ts';
 import { currentIdentifications } from './labels.ts';
 import { mergeAdditions } from './merge.ts';
-import type { Additions, SpecimenRow, State } from './state.ts';
+import { type Additions, NO_ADDITIONS, type SpecimenRow, type State } from './state.ts';
 
 /** What one entry touched; indexes, caches and subscribers follow this report. */
 export interface Touched {
@@ -40,11 +40,20 @@ export function applyEntry(state: State, entry: Entry): Touched {
       return applyDossier(state, entry.payload);
     case 'observation-recorded': {
       const { specimen, observation } = entry.payload;
-      return applyAddition(state, specimen, { observations: [observation], identifications: [] });
+      return applyAddition(state, specimen, { observations: [observation] });
     }
     case 'identification-set': {
       const { specimen, identification } = entry.payload;
-      return applyAddition(state, specimen, { observations: [], identifications: [identification] });
+      return applyAddition(state, specimen, { identifications: [identification] });
+    }
+    case 'identification-judged': {
+      const { specimen, judgement } = entry.payload;
+      return applyAddition(state, specimen, { judgements: [judgement] });
+    }
+    case 'observation-withdrawn': {
+      const { specimen, observation } = entry.payload;
+      const withdrawn = { by: entry.actor, on: entry.instant, reason: entry.reason };
+      return applyAddition(state, specimen, { withdrawals: [{ observation, withdrawn }] });
     }
     default:
       return entry satisfies never;
@@ -84,18 +93,20 @@ function applyDossier(state: State, dossier: Dossier): Touched {
       state.devices.set(deviceId, { ...before, specimens: [...before.specimens, id] });
     }
   }
-  const added = state.specimens.get(id)?.added ?? { observations: [], identifications: [] };
+  const added = state.specimens.get(id)?.added ?? NO_ADDITIONS;
   const placed = place(state, packDossier(dossier), dossier, added);
   return { sequence: state.sequence, records: [], specimens: [placed] };
 }
 
-function applyAddition(state: State, specimen: string, more: Additions): Touched {
+function applyAddition(state: State, specimen: string, more: Partial<Additions>): Touched {
   const row = state.specimens.get(specimen);
   if (!row)
     throw new Error(`entry ${state.sequence} names specimen ${specimen}, which no entry before describes`);
   const added = {
-    observations: [...row.added.observations, ...more.observations],
-    identifications: [...row.added.identifications, ...more.identifications],
+    observations: [...row.added.observations, ...(more.observations ?? [])],
+    identifications: [...row.added.identifications, ...(more.identifications ?? [])],
+    judgements: [...row.added.judgements, ...(more.judgements ?? [])],
+    withdrawals: [...row.added.withdrawals, ...(more.withdrawals ?? [])],
   };
   const placed = place(state, row.filed, unpackDossier(row.filed), added);
   return { sequence: state.sequence, records: [], specimens: [placed] };

@@ -1,4 +1,4 @@
-import type { Dossier } from '../model/dossier.ts';
+import type { Dossier, Observation, Withdrawal } from '../model/dossier.ts';
 import { unpackDossier } from './compact.ts';
 import type { Additions, SpecimenRow } from './state.ts';
 
@@ -7,17 +7,30 @@ import type { Additions, SpecimenRow } from './state.ts';
  * over (same observation id, equal identification) stands once.
  */
 export function mergeAdditions(filed: Dossier, added: Additions): Dossier {
-  if (added.observations.length === 0 && added.identifications.length === 0) return filed;
+  const { observations, identifications, judgements, withdrawals } = added;
+  if (observations.length + identifications.length + judgements.length + withdrawals.length === 0)
+    return filed;
   const known = new Set(filed.observations.map(({ id }) => id));
-  const judged = new Set(filed.identifications.map((one) => JSON.stringify(one)));
+  const all = [...filed.observations, ...observations.filter(({ id }) => !known.has(id))];
+  const takenBack = new Map(withdrawals.map(({ observation, withdrawn }) => [observation, withdrawn]));
+  const judged = union(filed.judgements ?? [], judgements);
   return {
     ...filed,
-    observations: [...filed.observations, ...added.observations.filter(({ id }) => !known.has(id))],
-    identifications: [
-      ...filed.identifications,
-      ...added.identifications.filter((one) => !judged.has(JSON.stringify(one))),
-    ],
+    observations: all.map((one) => withWithdrawal(one, takenBack.get(one.id))),
+    identifications: union(filed.identifications, identifications),
+    ...(judged.length > 0 ? { judgements: judged } : {}),
   };
+}
+
+/** A withdrawal that the file itself tells of stays as the file has it. */
+function withWithdrawal(observation: Observation, withdrawn: Withdrawal | undefined): Observation {
+  return withdrawn === undefined || observation.withdrawn ? observation : { ...observation, withdrawn };
+}
+
+/** Both lists, what stands in the first left out of the second. */
+function union<T>(filed: readonly T[], added: readonly T[]): T[] {
+  const known = new Set(filed.map((one) => JSON.stringify(one)));
+  return [...filed, ...added.filter((one) => !known.has(JSON.stringify(one)))];
 }
 
 /** The current dossier of a specimen row. */

@@ -1,6 +1,13 @@
 import { MultiDirectedGraph } from 'graphology';
 import type { CatalogueRecord, Collection } from '../model/catalogue.ts';
-import type { Device, Dossier, Identification, Observation } from '../model/dossier.ts';
+import type {
+  Device,
+  Dossier,
+  EditorJudgement,
+  Identification,
+  Observation,
+  Withdrawal,
+} from '../model/dossier.ts';
 import type { PackedDossier } from './compact.ts';
 import type { ComponentColumns } from './componentColumns.ts';
 import { Names } from './names.ts';
@@ -49,7 +56,22 @@ export interface SpecimenRow {
 export interface Additions {
   readonly observations: readonly Observation[];
   readonly identifications: readonly Identification[];
+  readonly judgements: readonly EditorJudgement[];
+  readonly withdrawals: readonly WithdrawalOf[];
 }
+
+export interface WithdrawalOf {
+  /** Local id of the observation taken back. */
+  readonly observation: string;
+  readonly withdrawn: Withdrawal;
+}
+
+export const NO_ADDITIONS: Additions = {
+  observations: [],
+  identifications: [],
+  judgements: [],
+  withdrawals: [],
+};
 
 export function emptyState(): State {
   return {

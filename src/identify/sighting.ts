@@ -26,21 +26,30 @@ export interface Sighting {
  * recorded plays no part.
  */
 export function sightingOf(specimen: OpenedSpecimen, component: Component, device: Device): Sighting {
-  const observations = standing(specimen.observations.get(component.id) ?? []).filter(
-    ({ about }) => about.length === 1,
-  );
-  const ofKind = (kind: Observation['kind']) => observations.filter((one) => one.kind === kind);
-  const body = component.body ? ([component.body.length, component.body.width] as const) : undefined;
+  const alone = (specimen.observations.get(component.id) ?? []).filter(({ about }) => about.length === 1);
+  const kept = standing(alone);
+  const ofKind = (kind: Observation['kind']) => kept.filter((one) => one.kind === kind);
+  /** The component's own field, unless it repeats what was taken back or put right. */
+  const field = <T>(kind: Observation['kind'], value: T | undefined, said: (one: Observation) => unknown) => {
+    const repeats = (one: Observation) => one.kind === kind && said(one) === value;
+    return value !== undefined && alone.some(repeats) && !kept.some(repeats) ? undefined : value;
+  };
+  const { body, side, appears } = component;
   return {
     component: component.id,
     marking: best(
-      [...ofKind('marking').flatMap(({ marking }) => marking ?? []), component.marking ?? []].flat(),
+      [
+        ...ofKind('marking').flatMap(({ marking }) => marking ?? []),
+        field('marking', component.marking, ({ marking }) => marking) ?? [],
+      ].flat(),
     ),
-    package: latest(ofKind('package'), ({ text }) => text) ?? component.package,
-    pins: latest(ofKind('pin-count'), countOf) ?? component.pins,
-    body: body && ([Math.max(...body), Math.min(...body)] as const),
-    side: component.side,
-    appears: component.appears,
+    package:
+      latest(ofKind('package'), ({ text }) => text) ??
+      field('package', component.package, ({ text }) => text),
+    pins: latest(ofKind('pin-count'), countOf) ?? field('pin-count', component.pins, countOf),
+    body: body && ([Math.max(body.length, body.width), Math.min(body.length, body.width)] as const),
+    side,
+    appears,
     neighbours: neighboursOf(specimen, component.id),
     deviceMaker: device.maker,
     released: device.released,

@@ -232,6 +232,8 @@ export const withdrawalSchema = z
   })
   .describe('Set when the observation was taken back: it stays on record and counts for nothing.');
 
+export type Withdrawal = z.infer<typeof withdrawalSchema>;
+
 export const observationSchema = z
   .strictObject({
     id: slug,

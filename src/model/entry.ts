@@ -1,5 +1,5 @@
 import type { CatalogueRecord, Collection } from './catalogue.ts';
-import type { Dossier, Identification, Observation } from './dossier.ts';
+import type { Dossier, EditorJudgement, Identification, Observation } from './dossier.ts';
 
 /** A change as asked for: what happened, by whom and why. The journal adds order, time and hash. */
 export type Change = {
@@ -9,7 +9,9 @@ export type Change = {
   | { readonly kind: 'record-put'; readonly payload: RecordPut }
   | { readonly kind: 'dossier-put'; readonly payload: Dossier }
   | { readonly kind: 'observation-recorded'; readonly payload: ObservationRecorded }
+  | { readonly kind: 'observation-withdrawn'; readonly payload: ObservationWithdrawn }
   | { readonly kind: 'identification-set'; readonly payload: IdentificationSet }
+  | { readonly kind: 'identification-judged'; readonly payload: IdentificationJudged }
 );
 
 export interface RecordPut {
@@ -27,6 +29,20 @@ export interface IdentificationSet {
   /** Global id of the specimen, `device/specimen`. */
   readonly specimen: string;
   readonly identification: Identification;
+}
+
+/** Takes an observation back; who, when and why are the entry's own. */
+export interface ObservationWithdrawn {
+  /** Global id of the specimen, `device/specimen`. */
+  readonly specimen: string;
+  /** Local id of the observation. */
+  readonly observation: string;
+}
+
+export interface IdentificationJudged {
+  /** Global id of the specimen, `device/specimen`. */
+  readonly specimen: string;
+  readonly judgement: EditorJudgement;
 }
 
 export type EntryKind = Change['kind'];

@@ -86,6 +86,7 @@ function checkDossier(document: DossierDocument, known: Known, report: Report): 
       needs('makers', maker, ['identifications', i, 'candidates', j, 'maker']);
     });
   });
+  dossier.judgements?.forEach(({ part }, i) => needs('parts', part, ['judgements', i, 'part']));
 }
 
 function checkCatalogue(document: CatalogueDocument, known: Known, report: Report): void {

@@ -52,6 +52,9 @@ export const localReferencesAreKnown: DossierRule = (document, report) => {
     need(component, ['component'], ['identifications', i, 'component']);
     basis.forEach((id, j) => need(id, ['observation'], ['identifications', i, 'basis', j]));
   });
+  dossier.judgements?.forEach(({ component }, i) =>
+    need(component, ['component'], ['judgements', i, 'component']),
+  );
   dossier.photos.forEach(({ regions }, i) => {
     regions.forEach(({ of }, j) =>
       need(of, ['component', 'board', 'subsystem'], ['photos', i, 'regions', j, 'of']),
