@@ -29,6 +29,10 @@ const COMMANDS: Readonly<Record<string, Listed>> = {
     summary: 'asks a GraphQL question of the archive, with or without a running service',
     load: () => import('./ask.ts'),
   },
+  pattern: {
+    summary: 'runs a pattern over the archive, or over any graph given as CSV',
+    load: () => import('./pattern.ts'),
+  },
   history: { summary: 'lists who changed what, when and why', load: () => import('./history.ts') },
   verify: { summary: 'recomputes the hash chain of the journal', load: () => import('./verify.ts') },
 };

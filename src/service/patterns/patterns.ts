@@ -138,7 +138,33 @@ ${connectionTypes(
   ): PatternNearMatches!`,
 )}
 
+"What the RETURN of a pattern gives."
+type PatternRows {
+  "Names of the columns."
+  columns: [String!]!
+  "Values by column as JSON text: nodes and edges by their global ids."
+  rows: [[String!]!]!
+  "False when a budget ended the search early; then there may be more."
+  complete: Boolean!
+  "Why it is not complete, in a sentence."
+  note: String
+}
+
 extend type Query {
+  "Rows of a pattern over everything visible, RETURN, aggregates and all. Labels count that are at all possible; for odds, ask findPattern."
+  patternRows(
+    "The pattern, in the read-only subset of ISO/IEC 39075 (GQL); at most ${LONGEST_PATTERN} characters."
+    text: String!
+    "Whether different nodes of the pattern must be different things."
+    distinctNodes: Boolean! = true
+  ): PatternRows
+  "How a pattern is searched: the plan with estimated and real counts, as text for people."
+  explainPattern(
+    "The pattern; at most ${LONGEST_PATTERN} characters."
+    text: String!
+    "Whether different nodes of the pattern must be different things."
+    distinctNodes: Boolean! = true
+  ): String
   "Devices that show a pattern, by id. Give the pattern as text, or the id of a named one. Null, with error BAD_PATTERN that gives line and column, when the text has a mistake."
   findPattern(
     "The pattern, in the read-only subset of ISO/IEC 39075 (GQL); at most ${LONGEST_PATTERN} characters."
@@ -160,6 +186,11 @@ extend type Query {
   patterns(${PAGE_ARGUMENTS}): PatternConnection!
 }
 `;
+
+interface RowsArguments {
+  readonly text: string;
+  readonly distinctNodes: boolean;
+}
 
 interface FindArguments extends PageArguments {
   readonly text?: string | null;
@@ -253,6 +284,26 @@ export const patterns: Domain = {
     Query: {
       findPattern: (root: Root, args: FindArguments, context: Context) =>
         findPattern(viewOf(root, context), args, context),
+      patternRows: async (root: Root, { text, distinctNodes }: RowsArguments, context: Context) => {
+        const question = {
+          text: patternText(viewOf(root, context), text, null),
+          distinctNodes,
+          signal: context.signal(),
+        };
+        const answer = await context.archive.patternRows(viewOf(root, context), question);
+        return {
+          ...answer,
+          rows: answer.rows.map((row) => row.map((value) => JSON.stringify(value ?? null))),
+        };
+      },
+      explainPattern: async (root: Root, { text, distinctNodes }: RowsArguments, context: Context) => {
+        const question = {
+          text: patternText(viewOf(root, context), text, null),
+          distinctNodes,
+          signal: context.signal(),
+        };
+        return (await context.archive.explainPattern(viewOf(root, context), question)).text;
+      },
       pattern: (root: Root, { id }: { id: string }, context: Context) => {
         const view = viewOf(root, context);
         return maybe(view, view.pattern(id), patternSource);

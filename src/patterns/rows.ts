@@ -1,0 +1,52 @@
+import type { View } from '../graph/view.ts';
+import { runPattern } from '../match/engine.ts';
+import { type Explanation, explainPattern } from '../match/explain.ts';
+import type { PatternQuestion } from './answer.ts';
+import { queryOptions } from './find.ts';
+import type { PatternIndex } from './patternIndex.ts';
+
+/** What a pattern's RETURN gives over the whole archive. */
+export interface PatternRows {
+  readonly columns: readonly string[];
+  /** Values as plain data: nodes and edges by their ids. */
+  readonly rows: readonly (readonly unknown[])[];
+  readonly complete: boolean;
+  /** Why it is not complete, in a sentence. */
+  readonly note: string | undefined;
+}
+
+/** Most rows handed out. */
+const MOST_ROWS = 10_000;
+
+/** Rows of a pattern over everything visible, RETURN and all; labels count that are at all possible. */
+export async function patternRows(
+  index: PatternIndex,
+  view: View,
+  question: PatternQuestion,
+): Promise<PatternRows> {
+  const options = await queryOptions(index, view, question);
+  const { columns, rows, complete, note } = await runPattern(index.graph, question.text, {
+    ...options,
+    budgets: { rows: MOST_ROWS },
+  });
+  return { columns, rows: rows.map((row) => row.map(plain)), complete, note };
+}
+
+/** How a pattern is searched: the plan with what was estimated and what there was. */
+export async function explainRows(
+  index: PatternIndex,
+  view: View,
+  question: PatternQuestion,
+): Promise<Explanation> {
+  return explainPattern(index.graph, question.text, await queryOptions(index, view, question));
+}
+
+/** A value of the pattern language as JSON: elements by id. */
+function plain(value: unknown): unknown {
+  if (Array.isArray(value)) return value.map(plain);
+  if (typeof value !== 'object' || value === null) return value;
+  const { id, elements } = value as { readonly id?: unknown; readonly elements?: readonly unknown[] };
+  if (elements) return elements.map(plain);
+  if (typeof id === 'string') return id;
+  return Object.fromEntries(Object.entries(value).map(([key, member]) => [key, plain(member)]));
+}
