@@ -1,4 +1,4 @@
-import { requireProbability } from './domain.ts';
+import { requireProbabilities } from './domain.ts';
 
 /**
  * Adjusted p-values of several tests looked at together, in the order given (Benjamini & Hochberg, JRSS B 57, 1995,
@@ -8,7 +8,7 @@ import { requireProbability } from './domain.ts';
  * @throws RangeError when a p-value is not in [0, 1]
  */
 export function benjaminiHochberg(p: readonly number[]): readonly number[] {
-  p.forEach((value, at) => requireProbability(value, `p[${at}]`));
+  requireProbabilities(p, 'p');
   const falling = Array.from(p.keys()).sort((a, b) => p[b] - p[a]);
   const adjusted = new Array<number>(p.length);
   let least = 1;

@@ -13,6 +13,14 @@ export function requireProbability(value: number, name: string): void {
   if (!(value >= 0 && value <= 1)) throw new RangeError(`${name} must be from 0 to 1; it is ${value}`);
 }
 
+/** @throws RangeError naming the first of the values that is not in [0, 1] */
+export function requireProbabilities(values: ArrayLike<number>, name: string): void {
+  for (let at = 0; at < values.length; at++) {
+    // The name is only put together for the one refused: these lists can be long.
+    if (!(values[at] >= 0 && values[at] <= 1)) requireProbability(values[at], `${name}[${at}]`);
+  }
+}
+
 /** @throws RangeError unless 0 < level < 1 */
 export function requireLevel(level: number): void {
   if (!(level > 0 && level < 1)) {
@@ -49,10 +57,8 @@ export function requireSameLength(
 
 /** @throws RangeError unless the probabilities are in [0, 1] and sum to 1 within 1e-9 */
 export function requireDistribution(probabilities: ArrayLike<number>, name: string): void {
+  requireProbabilities(probabilities, name);
   let sum = 0;
-  for (let at = 0; at < probabilities.length; at++) {
-    requireProbability(probabilities[at], `${name}[${at}]`);
-    sum += probabilities[at];
-  }
+  for (let at = 0; at < probabilities.length; at++) sum += probabilities[at];
   if (!(Math.abs(sum - 1) <= 1e-9)) throw new RangeError(`${name} must sum to 1; it sums to ${sum}`);
 }

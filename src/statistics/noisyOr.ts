@@ -1,4 +1,4 @@
-import { requireProbability } from './domain.ts';
+import { requireProbabilities, requireProbability } from './domain.ts';
 
 /**
  * Probability that at least one of several independent causes acts (noisy-OR; Pearl, Probabilistic Reasoning in
@@ -9,11 +9,9 @@ import { requireProbability } from './domain.ts';
  */
 export function noisyOr(causes: readonly number[], leak = 0): number {
   requireProbability(leak, 'the leak');
+  requireProbabilities(causes, 'causes');
   // Summed as logarithms of the complements, so that many tiny probabilities do not round away.
   let logNone = Math.log1p(-leak);
-  causes.forEach((p, at) => {
-    requireProbability(p, `causes[${at}]`);
-    logNone += Math.log1p(-p);
-  });
+  for (const p of causes) logNone += Math.log1p(-p);
   return logNone === 0 ? 0 : -Math.expm1(logNone);
 }

@@ -1,4 +1,4 @@
-import { requireLevel, requireProbability } from './domain.ts';
+import { requireLevel, requireProbabilities } from './domain.ts';
 import type { Interval } from './proportion.ts';
 
 /** Number of successes among independent trials that succeed with unlike probabilities. */
@@ -21,6 +21,7 @@ const NEGLIGIBLE = 1e-20;
  * @throws RangeError when a probability is outside [0, 1]
  */
 export function poissonBinomial(probabilities: readonly number[]): SuccessCount {
+  requireProbabilities(probabilities, 'probabilities');
   let chances = new Float64Array(probabilities.length + 1);
   chances[0] = 1;
   let from = 0;
@@ -28,8 +29,7 @@ export function poissonBinomial(probabilities: readonly number[]): SuccessCount 
   let certain = 0;
   let expectation = 0;
   let variance = 0;
-  probabilities.forEach((p, at) => {
-    requireProbability(p, `probabilities[${at}]`);
+  probabilities.forEach((p) => {
     expectation += p;
     variance += p * (1 - p);
     if (p === 0) return;

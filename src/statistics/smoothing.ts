@@ -33,7 +33,7 @@ export function smoothed(
  * their own.
  * @param counts a row for each condition, a column for each outcome
  * @param strength pseudo-observations a row is given of the overall distribution, which is itself smoothed after
- * Laplace; 2 by default (Cestnik's example)
+ * Laplace; 2 by default (common practice)
  * @returns rows that each sum to 1
  * @throws RangeError as {@link smoothed}, or when rows differ in length
  */

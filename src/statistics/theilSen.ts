@@ -1,9 +1,10 @@
+import quickselect from 'quickselect';
 import { normalQuantile } from './distributions.ts';
 import { requireFinite, requireLevel, requireSameLength } from './domain.ts';
 import { type NoData, noData } from './noData.ts';
 import { pairOrder } from './pairOrder.ts';
 import type { Interval } from './proportion.ts';
-import { median, quantileOfSorted } from './quantile.ts';
+import { median } from './quantile.ts';
 import { varianceOfS } from './varianceOfS.ts';
 
 /** A line through the middle of the data that a few wild values do not move. */
@@ -45,31 +46,45 @@ export function theilSen(
   }
   const slopes = pairSlopes(values, times);
   if (slopes.length === 0) return noData('a slope takes two points at different times');
-  const slope = quantileOfSorted(slopes, 0.5);
   const reach = normalQuantile((1 + level) / 2) * Math.sqrt(varianceOfS(pairOrder(times, values)));
   const last = slopes.length - 1;
   const upper = Math.min(roundHalfEven((slopes.length + reach) / 2), last);
   const lower = Math.max(roundHalfEven((slopes.length - reach) / 2) - 1, 0);
+  const middle = [Math.floor(last / 2), Math.ceil(last / 2)];
+  const [low, first, second, high] = atRanks(slopes, [lower, ...middle, upper]);
+  const slope = (first + second) / 2;
   return {
     kind: 'robust-line',
     n,
     slope,
-    interval: { low: slopes[lower], high: slopes[upper] },
+    interval: { low, high },
     intercept: median(values) - slope * median(times),
   };
 }
 
-/** Slopes of all pairs at different times, in rising order. */
+/** Slopes of all pairs at different times, in no order. */
 function pairSlopes(values: readonly number[], times: readonly number[]): Float64Array {
   const n = values.length;
   const slopes = new Float64Array((n * (n - 1)) / 2);
   let count = 0;
   for (let a = 0; a < n; a++) {
     for (let b = a + 1; b < n; b++) {
-      if (times[a] !== times[b]) slopes[count++] = (values[b] - values[a]) / (times[b] - times[a]);
+      // Adding 0 makes a slope of -0 a plain 0.
+      if (times[a] !== times[b]) slopes[count++] = (values[b] - values[a]) / (times[b] - times[a]) + 0;
     }
   }
-  return slopes.subarray(0, count).sort();
+  return slopes.subarray(0, count);
+}
+
+/** The values that would stand at the rising 0-based ranks if all were sorted; moves the values about. */
+function atRanks(values: Float64Array, ranks: readonly number[]): readonly number[] {
+  let from = 0;
+  return ranks.map((rank) => {
+    // quickselect reads and writes by index only, which a typed array allows as well as a list.
+    quickselect(values as unknown as number[], rank, from);
+    from = rank;
+    return values[rank];
+  });
 }
 
 /** To the nearest whole number, halves to the even one. */

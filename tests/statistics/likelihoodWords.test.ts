@@ -7,7 +7,7 @@ import {
   phrasesHolding,
 } from '../../src/statistics/likelihoodWords.ts';
 
-test('the ranges of Mastrandrea et al. 2010, table 1, and the three added terms', () => {
+test('the ranges of Mastrandrea et al. 2010, table 1, and the three added terms (from memory of the note)', () => {
   const percent = Object.fromEntries(
     LIKELIHOOD_SCALE.map(({ phrase, low, high }) => [phrase, [100 * low, 100 * high]]),
   );
