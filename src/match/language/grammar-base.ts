@@ -8,6 +8,7 @@ import {
   type IToken,
   type ParserMethod,
   type TokenType,
+  tokenMatcher,
 } from 'chevrotain';
 import type { Name, Span } from './ast.ts';
 import { MOST_PROBLEMS } from './limits.ts';
@@ -31,7 +32,9 @@ export interface Finding {
 /** What the toolkit knows about a mistake; it travels as JSON, since the toolkit only lets us shape a text. */
 export interface Mistake {
   readonly rule: string;
-  /** Names of token types that could have followed. */
+  /** How many tokens after the one that the toolkit names the text goes wrong: it looks more than one ahead. */
+  readonly skip: number;
+  /** Names of token types that could have stood there. */
   readonly expected: readonly string[];
 }
 
@@ -45,29 +48,49 @@ class Mistakes implements IParserErrorMessageProvider {
   count = 0;
 
   buildMismatchTokenMessage({ expected, ruleName }: { expected: TokenType; ruleName: string }): string {
-    return this.#mistake(ruleName, [expected]);
+    return this.#mistake(ruleName, 0, [expected]);
   }
 
   buildNotAllInputParsedMessage({ ruleName }: { ruleName: string }): string {
-    return this.#mistake(ruleName, []);
+    return this.#mistake(ruleName, 0, []);
   }
 
-  buildNoViableAltMessage(options: { expectedPathsPerAlt: TokenType[][][]; ruleName: string }): string {
-    return this.#mistake(options.ruleName, firstTokens(options.expectedPathsPerAlt.flat()));
+  buildNoViableAltMessage(options: {
+    expectedPathsPerAlt: TokenType[][][];
+    actual: IToken[];
+    ruleName: string;
+  }): string {
+    const { skip, expected } = divergence(options.expectedPathsPerAlt.flat(), options.actual);
+    return this.#mistake(options.ruleName, skip, expected);
   }
 
-  buildEarlyExitMessage(options: { expectedIterationPaths: TokenType[][]; ruleName: string }): string {
-    return this.#mistake(options.ruleName, firstTokens(options.expectedIterationPaths));
+  buildEarlyExitMessage(options: {
+    expectedIterationPaths: TokenType[][];
+    actual: IToken[];
+    ruleName: string;
+  }): string {
+    const { skip, expected } = divergence(options.expectedIterationPaths, options.actual);
+    return this.#mistake(options.ruleName, skip, expected);
   }
 
-  #mistake(rule: string, expected: readonly TokenType[]): string {
+  #mistake(rule: string, skip: number, expected: readonly TokenType[]): string {
     if (++this.count > MOST_PROBLEMS) throw new TooManyMistakes();
-    return JSON.stringify({ rule, expected: expected.map(({ name }) => name) } satisfies Mistake);
+    return JSON.stringify({ rule, skip, expected: expected.map(({ name }) => name) } satisfies Mistake);
   }
 }
 
-function firstTokens(paths: readonly (readonly TokenType[])[]): TokenType[] {
-  return [...new Set(paths.flatMap((path) => path.slice(0, 1)))];
+/** Where the tokens leave all of the paths that they could have taken, and what those go on with there. */
+function divergence(
+  paths: readonly (readonly TokenType[])[],
+  actual: readonly IToken[],
+): { readonly skip: number; readonly expected: TokenType[] } {
+  let open = paths;
+  for (let skip = 0; ; skip++) {
+    const token = actual[skip];
+    const onward = token ? open.filter((path) => path[skip] && tokenMatcher(token, path[skip])) : [];
+    if (onward.length > 0 && onward.some((path) => path[skip + 1])) open = onward;
+    else return { skip, expected: [...new Set(open.flatMap((path) => path.slice(skip, skip + 1)))] };
+  }
 }
 
 /** One alternative of a choice. */

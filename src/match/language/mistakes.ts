@@ -12,6 +12,14 @@ const labels: ReadonlyMap<string, string> = new Map(
 );
 const words: readonly string[] = [...STRUCTURAL_WORDS, ...CONTEXTUAL_WORDS];
 const wordSet: ReadonlySet<string> = new Set(words);
+const structuralWords: ReadonlySet<string> = new Set(STRUCTURAL_WORDS);
+
+/** Rules in which a variable could have stood. */
+const TAKES_NAMES: ReadonlySet<string> = new Set([
+  ...['nodePattern', 'edgePattern', 'pathTerm', 'pathPrimary', 'variableName', 'aliasName', 'pathVariable'],
+  ...['returnClause', 'returnItem', 'sortKey', 'groupByClause', 'orderByClause', 'variableReference'],
+  ...['argumentList', 'primary', 'wordedPrimary', 'whenOperand', 'elementPredicate', 'list', 'parenthesized'],
+]);
 
 /** What else could have come where the toolkit names only one token, by the rule it was in. */
 const ALSO: Readonly<Record<string, readonly string[]>> = {
@@ -32,6 +40,12 @@ const WHOLE: Readonly<Record<string, readonly string[]>> = {
   existsBody: ['MATCH', 'a node such as (a:Label)'],
 };
 
+const END: Pick<IToken, 'tokenType' | 'startOffset' | 'image'> = {
+  tokenType: EOF,
+  startOffset: Number.NaN,
+  image: '',
+};
+
 /** Tokens that begin a value; named one by one they would bury what else could stand there. */
 const STARTS_VALUE: ReadonlySet<string> = new Set([
   ...['NOT', 'PLUS', 'MINUS', 'NUMBER', 'STRING', 'TRUE', 'FALSE', 'NULL', 'UNKNOWN', 'LEFT_PARENTHESIS'],
@@ -49,9 +63,36 @@ const STARTS_VALUE: ReadonlySet<string> = new Set([
   ],
 ]);
 
-export function problemOf(source: Source, exception: IRecognitionException): Problem {
-  const { rule, expected: names } = JSON.parse(exception.message) as Mistake;
-  const { token } = exception;
+/** A mistake of the toolkit, at the token where the text goes wrong. */
+interface Located extends Mistake {
+  readonly token: Pick<IToken, 'tokenType' | 'startOffset' | 'image'>;
+  /** Position of the token among all; their number for the end. */
+  readonly index: number;
+}
+
+/**
+ * The problems behind the toolkit's exceptions. A mistake next to the one before, or before it, is left out: it comes
+ * from going on after that one.
+ */
+export function problemsOf(
+  source: Source,
+  exceptions: readonly IRecognitionException[],
+  tokens: readonly IToken[],
+): Problem[] {
+  const problems: Problem[] = [];
+  let last = Number.NEGATIVE_INFINITY;
+  for (const exception of exceptions) {
+    const mistake = JSON.parse(exception.message) as Mistake;
+    const named = tokens.indexOf(exception.token);
+    const index = (named < 0 ? tokens.length : named) + mistake.skip;
+    if (index > last + 1)
+      problems.push(problemOf(source, { ...mistake, index, token: tokens[index] ?? END }));
+    last = Math.max(last, index);
+  }
+  return problems;
+}
+
+function problemOf(source: Source, { rule, expected: names, token }: Located): Problem {
   const end = source.text.trimEnd().length;
   if (token.tokenType === EOF) {
     const expected = wanted(rule, names);
@@ -79,12 +120,16 @@ export function problemOf(source: Source, exception: IRecognitionException): Pro
   if (special) return problemAt(source, 'syntax', span, special);
   const expected = wanted(rule, names);
   const near = wordSet.has(upper) ? [] : nearWords(token.image, [...names, ...expected]);
-  const message = `"${short(token.image)}" cannot stand here.`;
+  const accents = TAKES_NAMES.has(rule) && structuralWords.has(upper);
+  const mend = accents
+    ? ` It is a word of the language; as a name it stands in accents: \`${token.image}\`.`
+    : '';
+  const message = `"${short(token.image)}" cannot stand here.${mend}`;
   return problemAt(source, 'syntax', span, message, { expected, near });
 }
 
 /** Mistakes that a list of expected tokens would not explain. */
-function tailored(token: IToken, expected: readonly string[]): string | undefined {
+function tailored(token: Pick<IToken, 'image'>, expected: readonly string[]): string | undefined {
   if (token.image === '!' || (token.image === '=' && expected.includes('NUMBER'))) {
     return 'In conditions "not equal" is written <>, and "not" is written NOT.';
   }

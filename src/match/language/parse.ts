@@ -6,7 +6,7 @@ import { tooDeep } from './children.ts';
 import { grammar } from './grammar.ts';
 import { type Finding, TooManyMistakes } from './grammar-base.ts';
 import { DEEPEST_NESTING, DEEPEST_TREE, LONGEST_TEXT, MOST_PROBLEMS } from './limits.ts';
-import { problemOf } from './mistakes.ts';
+import { problemsOf } from './mistakes.ts';
 import { type Problem, problemAt } from './problem.ts';
 import { type Lexed, S, tokenize, W } from './tokens.ts';
 
@@ -52,9 +52,7 @@ function parsed(source: Source, lexed: Lexed, before: readonly Problem[]): Parse
   const found = fewest(parser.findings).map(({ code, severity, span, message }) =>
     problemAt(source, code, span, `${message}.`, { severity }),
   );
-  const mistakes = telling(parser.errors, before)
-    .slice(0, MOST_PROBLEMS)
-    .map((exception) => problemOf(source, exception));
+  const mistakes = problemsOf(source, telling(parser.errors, before), lexed.tokens);
   const all = inOrder([...before, ...mistakes, ...found]);
   const errors = all.filter(({ severity }) => severity === 'error');
   const warnings = all.filter(({ severity }) => severity === 'warning');

@@ -81,6 +81,13 @@ describe('an error tells place, excerpt, what was expected and near names', () =
     expect(first(text).message).toContain(mend);
   });
 
+  test.each(['MATCH (order) RETURN 1 AS one', 'MATCH (a) RETURN group.x', 'MATCH (a) RETURN SIZE(limit)'])(
+    'a word of the language where a name belongs is told to stand in accents: %s',
+    (text) => {
+      expect(first(text).message).toContain('stands in accents: `');
+    },
+  );
+
   test('several mistakes are reported in one go, in the order of the text', () => {
     const places = errorsOf("MATCH (a {}) WHERE a.x IN (1, 2) AND a.y = '\\q' RETURN 5x, a.z, 1_");
     expect(places).toEqual([
