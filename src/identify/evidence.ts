@@ -2,7 +2,7 @@ import type { Part } from '../model/catalogue.ts';
 import { dateRange } from '../model/dates.ts';
 import { isUnder } from '../model/taxonomy.ts';
 import { type HabitsWithout, packageKey } from './habits.ts';
-import type { FacetName } from './partTable.ts';
+import type { BodySpread, FacetName } from './partTable.ts';
 import type { Sighting } from './sighting.ts';
 
 /** Kinds of evidence, in the order in which they are shown. */
@@ -44,19 +44,22 @@ const BEFORE_DELIVERY = 0.02;
 /** Standard deviation of a body size read with callipers, mm, and as a share of the length. */
 const BODY_SPREAD_MM = 0.08;
 const BODY_SPREAD_SHARE = 0.02;
-/** Body sizes of parts nobody knows: evenly spread on a logarithmic scale between these, mm. */
-const BODY_RANGE_MM = [0.3, 30] as const;
+const ROOT_2_PI = Math.sqrt(2 * Math.PI);
 /** Connections repeat one another's news; together they count as half (common practice, no source). */
 const NEIGHBOUR_SHARE = 0.5;
 /** No single piece of evidence but the marking speaks louder than 1 to 10,000. */
 const LOUDEST = Math.log(10_000);
 
 /** Every piece of evidence that a sighting gives, the marking aside. */
-export function evidenceOf(sighting: Sighting, habits: HabitsWithout): readonly Evidence[] {
+export function evidenceOf(
+  sighting: Sighting,
+  habits: HabitsWithout,
+  bodies: BodySpread,
+): readonly Evidence[] {
   return [
     packageEvidence(sighting, habits),
     pinEvidence(sighting, habits),
-    bodyEvidence(sighting),
+    bodyEvidence(sighting, bodies),
     appearanceEvidence(sighting),
     sideEvidence(sighting, habits),
     neighbourEvidence(sighting, habits),
@@ -84,9 +87,13 @@ function packageEvidence({ package: seen }: Sighting, habits: HabitsWithout): Ev
   };
 }
 
-function pinEvidence({ pins }: Sighting, habits: HabitsWithout): Evidence | undefined {
+function pinEvidence({ pins, package: body }: Sighting, habits: HabitsWithout): Evidence | undefined {
   if (pins === undefined) return undefined;
-  const share = habits.share('pins', String(pins));
+  // A package of known name mostly tells the number itself; what is left is how surprising it is beside the name.
+  const share =
+    body === undefined
+      ? habits.share('pins', String(pins))
+      : habits.shareGiven('pins', packageKey(body), String(pins));
   return {
     kind: 'pin-count',
     facet: 'pins',
@@ -95,12 +102,12 @@ function pinEvidence({ pins }: Sighting, habits: HabitsWithout): Evidence | unde
   };
 }
 
-function bodyEvidence({ body }: Sighting): Evidence | undefined {
+function bodyEvidence({ body }: Sighting, bodies: BodySpread): Evidence | undefined {
   if (!body) return undefined;
-  const atLarge = body.reduce(
-    (log, side) => log - Math.log(side * Math.log(BODY_RANGE_MM[1] / BODY_RANGE_MM[0])),
-    0,
-  );
+  const atLarge = body.reduce((sum, side, i) => {
+    const { mean, deviation } = bodies[i];
+    return sum - ((Math.log(side) - mean) / deviation) ** 2 / 2 - Math.log(side * deviation * ROOT_2_PI);
+  }, 0);
   return {
     kind: 'body-size',
     facet: 'body',
@@ -113,7 +120,7 @@ function bodyEvidence({ body }: Sighting): Evidence | undefined {
       ];
       const log = body.reduce((sum, side, i) => {
         const spread = BODY_SPREAD_MM + BODY_SPREAD_SHARE * known[i];
-        return sum - ((side - known[i]) / spread) ** 2 / 2 - Math.log(spread * Math.sqrt(2 * Math.PI));
+        return sum - ((side - known[i]) / spread) ** 2 / 2 - Math.log(spread * ROOT_2_PI);
       }, 0);
       return bounded(log - atLarge);
     },

@@ -11,7 +11,7 @@ export type HabitTable =
   | 'part'
   /** nothing → package as written in capitals */
   | 'package'
-  /** nothing → number of terminals */
+  /** package → number of terminals */
   | 'pins'
   /** category → side of the board */
   | 'side'
@@ -99,10 +99,12 @@ function bump(counts: Counts, seen: string, by: number): void {
 
 /** Pseudo-observations that a thin table is filled up with (Dirichlet smoothing with the general share as mean). */
 const PSEUDO = 4;
+/** Values never seen yet that may still turn up, all equally likely. */
+const UNSEEN_VALUES = 10;
 
 /** Habits with one device left out. */
 export interface HabitsWithout {
-  /** P(seen) at large, smoothed by one pseudo-observation spread over all values. */
+  /** P(seen) at large, smoothed by one pseudo-observation spread over all values and ten not seen yet. */
   share(table: HabitTable, seen: string): number;
   /** P(seen | given), drawn towards the share at large where little was seen. */
   shareGiven(table: HabitTable, given: string, seen: string): number;
@@ -121,7 +123,8 @@ export function habitsWithout(habits: Habits, own: Habits): HabitsWithout {
   const total = (table: HabitTable, given: string | undefined) =>
     habits.total(table, given) - own.total(table, given);
   const share = (table: HabitTable, seen: string) =>
-    (n(table, undefined, seen) + 1 / (habits.values(table).size + 1)) / (total(table, undefined) + 1);
+    (n(table, undefined, seen) + 1 / (habits.values(table).size + UNSEEN_VALUES)) /
+    (total(table, undefined) + 1);
   const shareGiven = (table: HabitTable, given: string, seen: string) =>
     (n(table, given, seen) + PSEUDO * share(table, seen)) / (total(table, given) + PSEUDO);
   // The components of one device ask the same few questions of every category.
@@ -172,7 +175,7 @@ export function contributionsOf(
     contributions.push({ table: 'part', given: '', seen: part });
     contributions.push({ table: 'maker', given: device.maker, seen: facts.maker });
     if (body) contributions.push({ table: 'package', given: '', seen: packageKey(body) });
-    if (pins) contributions.push({ table: 'pins', given: '', seen: String(pins) });
+    if (pins) contributions.push({ table: 'pins', given: body ? packageKey(body) : '', seen: String(pins) });
     if (side) contributions.push({ table: 'side', given: category, seen: side });
     for (const { category: seen, bus } of neighboursOf(specimen, id)) {
       contributions.push({ table: 'neighbour', given: category, seen });

@@ -4,11 +4,20 @@ import { DIGIT, SYMBOLS } from './template.ts';
 
 // A marking as a noisy reading of a true text: each true character is read right, confused or overlooked, and now
 // and then one is imagined. Everything is a natural logarithm of a likelihood ratio: this text against "some text
-// nobody knows", under which each character read is one of 36 at random. The best alignment stands for the sum over
+// nobody knows", whose characters are drawn one by one, digits a little more often than letters. The best alignment stands for the sum over
 // all (Viterbi), which is the weighted edit distance of Ristad & Yianilos 1998 (IEEE PAMI 20, 522-532), section 2.
 
-const LOG_CHANCE = Math.log(1 / 36);
 const DIGITS = new Set(Array.from({ length: 10 }, (_, digit) => ALPHABET.indexOf(String(digit))));
+/** Shares of digits and letters in the markings of parts that nobody knows (common practice, no source). */
+const CHANCE_DIGIT = 0.55;
+const CHANCE_LETTER = 0.44;
+
+/** Probability that a character of a marking nobody knows is read as the one at a place of ALPHABET. */
+export const CHANCE: Float64Array = Float64Array.from(ALPHABET, (character) => {
+  if (/\d/u.test(character)) return CHANCE_DIGIT / 10;
+  return /[A-Zl]/u.test(character) ? CHANCE_LETTER / 27 : (1 - CHANCE_DIGIT - CHANCE_LETTER) / 4;
+});
+
 /** Longest marking that is looked at, in characters. */
 export const MAX_READ = 48;
 /** How many more characters may be overlooked than imagined up to any place, or the other way round. */
@@ -43,17 +52,20 @@ export function prepare(marking: MarkingText, confusion: Confusion): Reading {
   characters.forEach((character, j) => {
     const read = believed(character);
     // An unread character looks the same whatever was there: all its ratios are 1.
-    imagined[j] = confusion.logImagined - (read ? LOG_CHANCE : -Math.log(size));
+    let chance = read ? 0 : 1 / size;
+    for (const [place, weight] of read ?? []) chance += weight * CHANCE[place];
+    const logChance = Math.log(chance);
+    imagined[j] = confusion.logImagined - logChance;
     if (!read) return;
     let anyDigit = 0;
     for (let truth = 0; truth < size; truth++) {
       let likelihood = 0;
       for (const [place, weight] of read) likelihood += weight * confusion.read[truth * size + place];
-      emit[truth * length + j] = Math.log(likelihood) - LOG_CHANCE;
+      emit[truth * length + j] = Math.log(likelihood) - logChance;
       gains[j] = Math.max(gains[j], emit[truth * length + j]);
       if (DIGITS.has(truth)) anyDigit += likelihood / DIGITS.size;
     }
-    emit[DIGIT * length + j] = Math.log(anyDigit) - LOG_CHANCE;
+    emit[DIGIT * length + j] = Math.log(anyDigit) - logChance;
   });
   const gainFrom = new Float64Array(length + 1);
   for (let j = length - 1; j >= 0; j--) gainFrom[j] = gainFrom[j + 1] + gains[j];

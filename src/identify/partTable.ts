@@ -19,6 +19,13 @@ export interface Facet {
   readonly examples: readonly Part[];
 }
 
+/** Mean and standard deviation of the natural logarithm of a length in mm: of the longer side, then the shorter. */
+export type BodySpread = readonly [LogLength, LogLength];
+interface LogLength {
+  readonly mean: number;
+  readonly deviation: number;
+}
+
 /**
  * The catalogue in columns. Thousands of parts share few packages, makers and categories, so evidence is weighed
  * once for each value of its facet and handed to the parts by number.
@@ -26,11 +33,14 @@ export interface Facet {
 export class PartTable {
   readonly parts: readonly Part[];
   readonly #numbers: ReadonlyMap<string, number>;
+  /** How body sizes are spread at large: parts that nobody knows are taken to be as large as those known. */
+  readonly bodies: BodySpread;
   readonly #facets: { readonly [F in FacetName]: Facet };
 
   constructor(parts: readonly Part[]) {
     this.parts = parts;
     this.#numbers = new Map(parts.map((part, number) => [partIdOf(part), number]));
+    this.bodies = bodySpread(parts);
     const facets = Object.entries(FACETS).map(([name, keyOf]) => [name, facetOf(parts, keyOf)] as const);
     this.#facets = Object.fromEntries(facets) as { readonly [F in FacetName]: Facet };
   }
@@ -48,6 +58,22 @@ export class PartTable {
     const number = this.#numbers.get(id);
     return number === undefined ? undefined : this.parts[number];
   }
+}
+
+/** Taken for spread where the catalogue is too small to tell: chips from 1 to 7 mm, mostly. */
+const FEW_BODIES = { mean: Math.log(2.5), deviation: 0.8 };
+const LEAST_DEVIATION = 0.3;
+
+function bodySpread(parts: readonly Part[]): BodySpread {
+  const bodies = parts.flatMap(({ body }) => (body ? [[body.length, body.width].sort((a, b) => b - a)] : []));
+  const of = (side: 0 | 1): LogLength => {
+    if (bodies.length < 10) return FEW_BODIES;
+    const logs = bodies.map((one) => Math.log(one[side]));
+    const mean = logs.reduce((sum, log) => sum + log, 0) / logs.length;
+    const variance = logs.reduce((sum, log) => sum + (log - mean) ** 2, 0) / (logs.length - 1);
+    return { mean, deviation: Math.max(LEAST_DEVIATION, Math.sqrt(variance)) };
+  };
+  return [of(0), of(1)];
 }
 
 function facetOf(parts: readonly Part[], keyOf: (part: Part) => string): Facet {

@@ -103,7 +103,8 @@ export function posterior(input: PosteriorInput): Posterior {
   const logs = Float64Array.from(priors);
   const weighed: Weighed[] = [];
   if (markingRatios) weighed.push(addMarking(logs, markingRatios, sighting));
-  for (const evidence of evidenceOf(sighting, habits)) weighed.push(addEvidence(logs, table, evidence));
+  for (const evidence of evidenceOf(sighting, habits, table.bodies))
+    weighed.push(addEvidence(logs, table, evidence));
   for (const { part, decibans } of inFixedOrder(judgements)) {
     const number = table.numberOf(part);
     if (number !== undefined) logs[number] += decibans / DECIBANS;

@@ -3,7 +3,7 @@ import { distance } from 'fastest-levenshtein';
 import { describe, expect, test } from 'vitest';
 import { CatalogueIndex } from '../../src/identify/catalogueIndex.ts';
 import { ALPHABET, parseConfusion, STANDARD_CONFUSION } from '../../src/identify/confusion.ts';
-import { firstRow, nextRow, prepare } from '../../src/identify/markingModel.ts';
+import { CHANCE, firstRow, nextRow, prepare } from '../../src/identify/markingModel.ts';
 import { parseTemplate } from '../../src/identify/template.ts';
 import { parseMarking } from '../../src/model/marking.ts';
 
@@ -70,8 +70,9 @@ test('with equal costs the alignment is the edit distance of a reference library
         nextRow(reading, symbol, i + 1, 9, row, 0, after, 0);
         row = after;
       });
-      // A character read adds the ratio to chance, 36; an edit costs the rate.
-      const cost = reading.length * Math.log(36) - row[reading.length];
+      // A character read adds the ratio to chance; an edit costs the rate.
+      const chance = [...read].reduce((sum, one) => sum + Math.log(CHANCE[ALPHABET.indexOf(one)]), 0);
+      const cost = -chance - row[reading.length];
       expect(Math.round(cost / -Math.log(rate))).toBe(distance(truth, read));
     }),
     { numRuns: 300 },
