@@ -136,18 +136,30 @@ class Compiler {
   }
 
   #exists(node: Exists, scope: Scope): (state: RowState) => boolean {
+    const number = this.#body(node, scope);
+    return ({ inner }) => inner[number]!();
+  }
+
+  /** Lowers the body of an EXISTS; answers its number. */
+  #body(node: Exists, scope: Scope): number {
     const lowered = lowerClauses(node.clauses, scope.inner(), this.#context);
     const number = this.#inner.length;
     this.#inner.push(lowered);
-    return ({ inner }) => inner[number]!();
+    return number;
   }
 
   #condition(expression: Expression, scope: Scope, slots: readonly number[]): Condition {
     const place = expression.span;
     if (expression.kind === 'exists' || (expression.kind === 'not' && expression.operand.kind === 'exists')) {
       const wanted = expression.kind === 'exists';
-      const test = this.#exists((wanted ? expression : expression.operand) as Exists, scope);
-      return { slots, selectivity: SELECTIVITY.exists, place, test: (state) => test(state) === wanted };
+      const number = this.#body((wanted ? expression : expression.operand) as Exists, scope);
+      return {
+        slots,
+        selectivity: SELECTIVITY.exists,
+        place,
+        exists: { number, wanted },
+        test: ({ inner }) => inner[number]!() === wanted,
+      };
     }
     const evaluate = this.#evaluate(expression, scope);
     const emitting = {

@@ -61,6 +61,8 @@ export interface Condition {
   readonly equals?:
     | { readonly slot: number; readonly key: string; readonly value: string | boolean }
     | undefined;
+  /** Set when the condition is EXISTS (or its negation): the number of its body, and the answer that passes. */
+  readonly exists?: { readonly number: number; readonly wanted: boolean } | undefined;
   /** The test, when the row holds the slots. Only true passes (unknown does not). */
   readonly test: (state: RowState) => boolean;
   /** The same as JavaScript source, when the generator can write it. */

@@ -9,6 +9,7 @@ import type { Match } from './match.ts';
 import { type OrderOptions, orderSteps, type PlannedStep } from './order.ts';
 import type { Condition, Pattern, PatternEdge } from './pattern.ts';
 import { candidateSegments, tiedTo } from './segment-filter.ts';
+import type { Step } from './step.ts';
 
 export type PlannedPart =
   | {
@@ -21,6 +22,11 @@ export type PlannedPart =
       readonly before: readonly number[];
       /** Segments for each scan, in order of the steps. */
       readonly scans: readonly Int32Array[];
+      /**
+       * The step from which on everything hangs on one node only, when that node is likely to come again: what the
+       * steps find for it is kept. -1 when there is none.
+       */
+      readonly keepFrom: number;
       /** Search with candidate sets instead of generated loops. */
       readonly dense: boolean;
     }
@@ -227,6 +233,7 @@ function planPart(
     return [candidateSegments(step.node, { pattern, estimates, ...input })];
   });
   const [root] = scans;
+  const keepFrom = input.naive ? -1 : keepingFrom(pattern, order.steps, estimates);
   const possible =
     !input.naive &&
     before.length === 0 &&
@@ -239,10 +246,57 @@ function planPart(
     nodes.length >= DENSE.nodes && input.index.nodeTotal / Math.max(1, input.segments) >= DENSE.segment;
   const dense = possible && (input.strategy === 'auto' ? pays : input.strategy === 'candidates');
   return {
-    part: { kind: 'search', steps: order.steps, nodes, edges, before, scans, dense },
+    part: { kind: 'search', steps: order.steps, nodes, edges, before, scans, keepFrom, dense },
     cost: order.cost,
     rows: order.steps.at(-1)?.rows ?? 1,
   };
+}
+
+/** Steps that are worth keeping, and how many bindings for one node. */
+const KEEP = { steps: 2, fan: 2 };
+
+/**
+ * The first step of a tail that starts at one node bound well before it (the caching of Kalinsky, Etsion and Kimelfeld,
+ * "Flexible caching in trie joins", EDBT 2017, for the last branch of the search tree).
+ */
+function keepingFrom(pattern: Pattern, steps: readonly PlannedStep[], estimates: Estimates): number {
+  for (let at = 2; at <= steps.length - KEEP.steps; at++) {
+    const { step } = steps[at]!;
+    if (step.kind !== 'walk') continue;
+    const start = startOf(pattern, step);
+    // The node before last is bound anew for every binding anyway.
+    const last = steps[at - 1]!.step;
+    if (last.kind === 'walk' && endOf(pattern, last) === start) continue;
+    const tail = new Set([start]);
+    const hangsTogether = steps.slice(at).every(({ step: next }) => {
+      if (next.kind === 'scan') return false;
+      if (next.kind === 'connect') {
+        const { from, to } = pattern.edges[next.edge]!;
+        return tail.has(from) && tail.has(to);
+      }
+      if (!tail.has(startOf(pattern, next)) || pattern.edges[next.edge]!.bound) return false;
+      tail.add(endOf(pattern, next));
+      return true;
+    });
+    if (!hangsTogether) continue;
+    const before = steps[at - 1]!.rows;
+    const comesAgain = before * 4 >= estimates.nodes[start]!;
+    const fan = estimates.edges[step.edge]! / Math.max(1, estimates.nodes[start]!);
+    if (comesAgain && (fan >= KEEP.fan || steps.length - at > KEEP.steps)) return at;
+  }
+  return -1;
+}
+
+type Walk = Extract<Step, { kind: 'walk' }>;
+
+function startOf(pattern: Pattern, { edge, reversed }: Walk): number {
+  const { from, to } = pattern.edges[edge]!;
+  return reversed ? to : from;
+}
+
+function endOf(pattern: Pattern, { edge, reversed }: Walk): number {
+  const { from, to } = pattern.edges[edge]!;
+  return reversed ? from : to;
 }
 
 function allSegments(visible: Uint8Array): Int32Array {

@@ -328,11 +328,23 @@ function makeReady(store: Store, request: ExecuteRequest): Ready {
   const counting =
     output.kind === 'count' && compiled.clauses.length === 1 && only?.kind === 'match' && isPlain(only.match);
   const codes = new Set(crossingCodes);
+  // Bodies of EXISTS come behind the matches of the clauses, each with as many as it has.
+  const firstOf: number[] = [];
+  let at = matchesOf(compiled.clauses).length;
+  for (const body of compiled.inner) {
+    firstOf.push(at);
+    at += matchesOf(body).length;
+  }
   const settings = {
     store,
     nodeTable: compiled.nodeTable,
     setTable: compiled.setTable,
     crossingCodes: codes,
+    body: (number: number) => {
+      const [clause, ...others] = compiled.inner[number]!;
+      if (clause?.kind !== 'match' || others.length > 0) return undefined;
+      return { match: clause.match, planned: plan[firstOf[number]!]! };
+    },
   };
   const prepared = matches.map((match, i) => {
     const planned = plan[i]!;

@@ -34,6 +34,12 @@ export type Generated = (binding: Binding) => (from: number, to: number) => bool
 
 export interface GenerateOptions {
   readonly counting?: boolean;
+  /** First step of a tail whose findings are kept for the node it starts at; -1 for none. */
+  readonly keepFrom: number;
+  /** The body of an EXISTS, by its number, when it can be written in place. */
+  readonly body: (
+    number: number,
+  ) => { readonly pattern: Pattern; readonly steps: readonly Step[] } | undefined;
   /** Counts the bindings after each step, for explain. */
   readonly trace?: Float64Array | undefined;
   /** Per adjacency code: whether an entry with it may lead to another segment, or from another one. */
@@ -98,14 +104,50 @@ export function generate(pattern: Pattern, steps: readonly Step[], options: Gene
   const body = writer.write();
   // The text holds only what this file wrote; see above. It is the point of this module.
   if (process.env.SHOW) console.log(body);
-  const make = new Function('binding', 'constants', 'seek', 'counter', body) as (
+  const make = new Function('binding', 'constants', 'seek', 'counter', 'memory', body) as (
     binding: Binding,
     constants: readonly unknown[],
     seek: typeof seekEntry,
     counter: Float64Array,
+    memory: () => Memory,
   ) => (from: number, to: number) => boolean;
-  return (binding) => make(binding, writer.constants, seekEntry, COUNTER);
+  return (binding) => make(binding, writer.constants, seekEntry, COUNTER, () => new Memory());
 }
+
+/** Tuples that a kept tail has found, by the node that it starts at. */
+class Memory {
+  readonly first = new Map<number, number>();
+  readonly last = new Map<number, number>();
+  tuples = new Int32Array(1024);
+  length = 0;
+
+  /** Begins the tuples of a node; forgets all others when they have become many. */
+  start(node: number): number {
+    if (this.length > MOST_KEPT) {
+      this.first.clear();
+      this.last.clear();
+      this.length = 0;
+    }
+    this.first.set(node, this.length);
+    return this.length;
+  }
+
+  finish(node: number): void {
+    this.last.set(node, this.length);
+  }
+
+  /** Makes room for one tuple more. */
+  room(size: number, run: Run): void {
+    if (this.length + size <= this.tuples.length) return;
+    run.remember(this.tuples.byteLength);
+    const bigger = new Int32Array(this.tuples.length * 2);
+    bigger.set(this.tuples);
+    this.tuples = bigger;
+  }
+}
+
+/** Numbers kept before everything is forgotten. */
+const MOST_KEPT = 2 ** 22;
 
 /** Matches that counting stages have found; read and set by the caller around a run. */
 export const COUNTER = new Float64Array(1);
@@ -136,8 +178,10 @@ const LONG = 16;
 
 class Writer {
   readonly constants: unknown[] = [];
-  readonly #pattern: Pattern;
-  readonly #steps: readonly Step[];
+  #pattern: Pattern;
+  #steps: readonly Step[];
+  /** What stands where all steps are done; undefined for the end of the search. */
+  #end: (() => void) | undefined;
   readonly #options: GenerateOptions;
   readonly #lines: string[] = [];
   readonly #bySlot = new Map<number, PatternNode | PatternEdge>();
@@ -152,6 +196,8 @@ class Writer {
   /** Line at which ranges are found, -1 when the code starts with no scan. */
   #rangeLine = -1;
   readonly #outer: string[] = [];
+  /** Memories of kept tails. */
+  readonly #memos: string[] = [];
   /** Variables of conditions, declared ahead. */
   readonly #declared: string[] = [];
 
@@ -183,6 +229,7 @@ class Writer {
     const head = [
       `const { run, store, visible, scans, next } = binding; const row = run.row;`,
       ...this.constants.map((_, i) => `const k${i} = constants[${i}];`),
+      ...this.#memos,
       `return function stage(from, to) {`,
       ...COLUMNS.filter((c) => new RegExp(`\\b${c}\\b`).test(used)).map(
         (c) => `const ${c} = store.${c}.view;`,
@@ -214,10 +261,16 @@ class Writer {
   }
 
   #step(at: number): void {
-    if (this.#options.trace && at > 0) this.#line(`${this.#constant(this.#options.trace)}[${at - 1}]++;`);
+    if (this.#options.trace && at > 0 && !this.#end)
+      this.#line(`${this.#constant(this.#options.trace)}[${at - 1}]++;`);
     const step = this.#steps[at];
     if (!step) {
-      this.#leaf();
+      if (this.#end) this.#end();
+      else this.#leaf();
+      return;
+    }
+    if (at === this.#options.keepFrom && !this.#end && !this.#options.trace) {
+      this.#kept(at);
       return;
     }
     const bound = new Set(this.#bound);
@@ -239,6 +292,138 @@ class Writer {
     restore(this.#bound, bound);
     restore(this.#stored, stored);
     restore(this.#checked, checked);
+  }
+
+  /**
+   * The steps from `at` on hang on one node. What they find is kept in a list of tuples, so that it is found once
+   * for each such node; conditions and distinctness that reach beyond are checked for every tuple taken from there.
+   */
+  #kept(at: number): void {
+    const step = this.#steps[at] as Extract<Step, { kind: 'walk' }>;
+    const { from, to } = this.#pattern.edges[step.edge]!;
+    const start = this.#pattern.nodes[step.reversed ? to : from]!;
+    const outer = {
+      bound: new Set(this.#bound),
+      stored: new Set(this.#stored),
+      checked: new Set(this.#checked),
+    };
+    const [memo, begin, end, t] = ['memo', 'begin', 'end', 't'].map((letter) => this.#fresh(letter)) as [
+      string,
+      string,
+      string,
+      string,
+    ];
+    this.#memos.push(`const ${memo} = memory();`);
+    this.#line(`let ${begin} = ${memo}.first.get(${name(start)}), ${end} = 0;`);
+    this.#line(`if (${begin} === undefined) { ${begin} = ${memo}.start(${name(start)});`);
+    // Inside, only the start is known.
+    restore(this.#bound, new Set([start.slot]));
+    this.#bound.add(start.slot);
+    const tied = this.#rangeLine;
+    this.#rangeLine = -1;
+    const tuple: (PatternNode | PatternEdge)[] = [];
+    this.#end = () => {
+      tuple.push(
+        ...[...this.#bound].filter((slot) => slot !== start.slot).map((slot) => this.#bySlot.get(slot)!),
+      );
+      this.#line(`${memo}.room(${tuple.length}, run);`);
+      for (const element of tuple) this.#line(`${memo}.tuples[${memo}.length++] = ${name(element)};`);
+    };
+    const insideChecked = new Set(this.#checked);
+    this.#walk(step, at);
+    this.#end = undefined;
+    this.#rangeLine = tied;
+    this.#line(`${memo}.finish(${name(start)}); }`);
+    this.#line(`${end} = ${memo}.last.get(${name(start)});`);
+    this.#line(`fuel -= ${end} - ${begin} + 1; if (fuel < 0) fuel = run.refuel();`);
+    this.#line(`for (let ${t} = ${begin}; ${t} < ${end}; ${t} += ${tuple.length}) {`);
+    tuple.forEach((element, i) => {
+      this.#line(`const ${name(element)} = ${memo}.tuples[${t}${i > 0 ? ` + ${i}` : ''}];`);
+    });
+    restore(this.#bound, new Set());
+    for (const slot of outer.bound) this.#bound.add(slot);
+    restore(this.#stored, outer.stored);
+    // Whatever was checked inside reads the tuple and its start alone; the rest follows here.
+    restore(this.#checked, insideChecked);
+    for (const condition of this.#pattern.conditions)
+      if (this.#withinTuple(condition, tuple, start)) this.#checked.add(condition);
+    for (const element of tuple) {
+      const before = [...this.#bound].map((slot) => this.#bySlot.get(slot)!);
+      this.#bound.add(element.slot);
+      // Among themselves the elements of a tuple have been told apart already.
+      const others = before.filter((other) => other === start || !tuple.includes(other));
+      this.#distinct(
+        element.slot,
+        'continue;',
+        others.filter((other) => other !== start),
+      );
+    }
+    this.#conditions('continue;');
+    this.#leaf();
+    this.#line('}');
+    restore(this.#bound, outer.bound);
+    restore(this.#stored, outer.stored);
+    restore(this.#checked, outer.checked);
+  }
+
+  #withinTuple(
+    { slots }: Condition,
+    tuple: readonly (PatternNode | PatternEdge)[],
+    start: PatternNode,
+  ): boolean {
+    return (
+      slots.some((slot) => tuple.some((element) => element.slot === slot)) &&
+      slots.every((slot) => slot === start.slot || tuple.some((element) => element.slot === slot))
+    );
+  }
+
+  /** Writes the body of an EXISTS in place; false when it cannot be. */
+  #inPlace(condition: Condition, fail: string): boolean {
+    const body = condition.exists && this.#options.body(condition.exists.number);
+    if (!condition.exists || !body) return false;
+    const outer = { pattern: this.#pattern, steps: this.#steps, end: this.#end };
+    const sets = {
+      bound: new Set(this.#bound),
+      stored: new Set(this.#stored),
+      checked: new Set(this.#checked),
+    };
+    const elements = [...body.pattern.nodes, ...body.pattern.edges];
+    const hidden = elements.map(({ slot }) => [slot, this.#bySlot.get(slot)] as const);
+    // Conditions inside may be evaluated from the row.
+    this.#store(condition.slots);
+    const [found, label] = [this.#fresh('found'), this.#fresh('exists')];
+    this.#line(`let ${found} = false; ${label}: do {`);
+    this.#pattern = body.pattern;
+    this.#steps = body.steps;
+    this.#end = () => this.#line(`${found} = true; break ${label};`);
+    const before = elements.filter((element) => element.bound);
+    for (const element of before) {
+      if (!this.#bound.has(element.slot)) {
+        this.#line(`const ${name(element)} = row[${element.slot}]; if (${name(element)} < 0) continue;`);
+        this.#bound.add(element.slot);
+        this.#stored.add(element.slot);
+      }
+    }
+    for (const element of elements) this.#bySlot.set(element.slot, element);
+    for (const element of before) {
+      this.#tests(element, 'continue;');
+      this.#distinct(element.slot, 'continue;', before);
+    }
+    this.#conditions('continue;');
+    this.#step(0);
+    this.#line('} while (false);');
+    this.#line(`if (${found} !== ${condition.exists.wanted}) ${fail}`);
+    this.#pattern = outer.pattern;
+    this.#steps = outer.steps;
+    this.#end = outer.end;
+    for (const [slot, element] of hidden) {
+      if (element) this.#bySlot.set(slot, element);
+      else this.#bySlot.delete(slot);
+    }
+    restore(this.#bound, sets.bound);
+    restore(this.#stored, sets.stored);
+    restore(this.#checked, sets.checked);
+    return true;
   }
 
   #leaf(): void {
@@ -280,7 +465,7 @@ class Writer {
     if (at === 0) this.#rangeLine = this.#lines.push('') - 1;
     this.#line(`for (; ${n}_at < ${n}_end; ${n}_at++) { const ${n} = ${n}_at;`);
     this.#bind(node);
-    this.#tied.add(node.slot);
+    if (at === 0) this.#tied.add(node.slot);
     this.#conditions('continue;');
     this.#step(at + 1);
     this.#line('} } }');
@@ -567,6 +752,7 @@ class Writer {
     for (const condition of this.#pattern.conditions) {
       if (this.#checked.has(condition) || !condition.slots.every((slot) => this.#bound.has(slot))) continue;
       this.#checked.add(condition);
+      if (this.#inPlace(condition, fail)) continue;
       const emitted = condition.emit?.({
         element: (slot) => {
           const element = this.#bySlot.get(slot);

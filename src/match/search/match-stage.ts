@@ -5,6 +5,7 @@ import { edgeLabelTruths } from '../plan/label-test.ts';
 import type { Match } from '../plan/match.ts';
 import type { Condition, Pattern, PatternEdge } from '../plan/pattern.ts';
 import { type PlannedMatch, type PlannedPart, patternOfPart } from '../plan/plan-match.ts';
+import type { Step } from '../plan/step.ts';
 import { IN, OUT, UNDIRECTED } from '../storage/catalog.ts';
 import type { Store } from '../storage/store.ts';
 import { type DensePlan, densePlan, denseSearch } from './dense.ts';
@@ -21,6 +22,8 @@ export interface SearchSettings {
   readonly setTable: (node: Pattern['nodes'][number]) => Uint8Array | undefined;
   /** Adjacency codes that occur on edges between segments, seen from the end that owns the edge. */
   readonly crossingCodes: ReadonlySet<number>;
+  /** The one match that the body of an EXISTS is, with its plan; undefined when it is more than that. */
+  readonly body?: (number: number) => { readonly match: Match; readonly planned: PlannedMatch } | undefined;
 }
 
 type Prepared =
@@ -89,6 +92,8 @@ export function prepareMatch(
       pattern,
       part.steps.map(({ step }) => step),
       {
+        keepFrom: part.keepFrom,
+        body: (number) => inlineBody(settings.body?.(number)),
         counting: options.counting === true && i === planned.parts.length - 1,
         trace,
         leaves: (code) => settings.crossingCodes.has(code),
@@ -102,6 +107,17 @@ export function prepareMatch(
     return { kind: 'generated', run, scans: part.scans };
   });
   return { match, parts, plain: isPlain(match), traces };
+}
+
+/** The body of an EXISTS as steps to write in place, when it is nothing but walks from what is bound. */
+function inlineBody(
+  body: { readonly match: Match; readonly planned: PlannedMatch } | undefined,
+): { readonly pattern: Pattern; readonly steps: readonly Step[] } | undefined {
+  const part = body?.planned.parts[0];
+  if (!body || body.planned.parts.length !== 1 || part?.kind !== 'search' || part.dense) return undefined;
+  if (!isPlain(body.match) || part.scans.length > 0) return undefined;
+  const { pattern } = patternOfPart(body.match, part.nodes, part.before, part.edges, [], new Set());
+  return { pattern, steps: part.steps.map(({ step }) => step) };
 }
 
 /** Whether a match is nothing but elements that generated code binds. */

@@ -113,7 +113,14 @@ function shapeOf({ parts }: PlannedMatch): unknown {
   return parts.map((part) =>
     part.kind === 'repeat'
       ? [part.repeat, part.reversed, part.endBound]
-      : [part.dense, part.nodes, part.edges, part.before, part.steps.map(({ step }) => Object.values(step))],
+      : [
+          part.dense,
+          part.keepFrom,
+          part.nodes,
+          part.edges,
+          part.before,
+          part.steps.map(({ step }) => Object.values(step)),
+        ],
   );
 }
 
