@@ -92,7 +92,7 @@ export function problemsOf(
   return problems;
 }
 
-function problemOf(source: Source, { rule, expected: names, token }: Located): Problem {
+function problemOf(source: Source, { rule, skip, expected: names, token }: Located): Problem {
   const end = source.text.trimEnd().length;
   if (token.tokenType === EOF) {
     const expected = wanted(rule, names);
@@ -114,7 +114,9 @@ function problemOf(source: Source, { rule, expected: names, token }: Located): P
     return problemAt(source, 'unterminated', open, 'Nothing closes this comment; */ is missing.');
   }
   const upper = token.image.toUpperCase();
-  const leftOut = Object.hasOwn(LEFT_OUT, upper) ? LEFT_OUT[upper] : undefined;
+  const isName =
+    structuralWords.has(upper) && TAKES_NAMES.has(rule) && (skip > 0 || !rule.startsWith('path'));
+  const leftOut = !isName && Object.hasOwn(LEFT_OUT, upper) ? LEFT_OUT[upper] : undefined;
   if (leftOut !== undefined) return problemAt(source, 'not-supported', span, `${leftOut}.`);
   const special = tailored(token, names);
   if (special) return problemAt(source, 'syntax', span, special);
