@@ -37,10 +37,10 @@ const QUERIES = {
 const ASKED = 50;
 const CONNECTIONS = 20;
 const WARM_UP = 2;
-const TURNS = 5;
+const TURNS = 9;
 
 if (process.argv[2] === '--serve') await serve(Number(process.argv[3]));
-else await main(Number(process.argv[2] ?? 1_000), Number(process.argv[3] ?? 2));
+else await main(Number(process.argv[2] ?? 1_000), Number(process.argv[3] ?? 1));
 
 interface Started {
   readonly service: string;

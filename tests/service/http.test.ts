@@ -209,6 +209,16 @@ describe('limits', () => {
     expect(response.statusCode).toBe(422);
   });
 
+  test('a document that spreads fragments twofold thirty times over is reckoned at once', async () => {
+    const fragments = Array.from(
+      { length: 30 },
+      (_, i) => `fragment F${i} on Device { ...F${i + 1} ...F${i + 1} name }`,
+    );
+    const query = `{ device(id: "tarn-loop-1") { ...F0 } } ${fragments.join(' ')} fragment F30 on Device { id }`;
+    const { errors } = await served.answer(query);
+    expect(errors?.[0].extensions.code).toBe('OUT_OF_BUDGET');
+  });
+
   test('many aliases of a heavy field cost as many times', async () => {
     const query = `{ ${Array.from({ length: 60 }, (_, i) => `p${i}: findPattern(text: "MATCH (s:Sensor) RETURN s") { totalCount }`).join(' ')} }`;
     expect((await served.answer(query)).errors?.[0].extensions.code).toBe('OUT_OF_BUDGET');

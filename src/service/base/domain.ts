@@ -27,7 +27,10 @@ export type Resolver = (source: never, args: never, context: Context) => unknown
 export interface Domain {
   /** Type definitions; root fields stand in `extend type Query` or `extend type Mutation`. */
   readonly schema: string;
-  /** Resolvers by type and field. Fields not named here are read from the source by their own name. */
+  /**
+   * Resolvers by type and field. Fields not named here are read from the source by their own name; a source
+   * holds values, never functions, which compiled documents would not call.
+   */
   readonly resolvers: Readonly<Record<string, Readonly<Record<string, Resolver>>>>;
   /** For each scalar the check of a value that comes in; it throws TypeError. */
   readonly scalars?: Readonly<Record<string, (value: unknown) => unknown>>;

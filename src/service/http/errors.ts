@@ -1,7 +1,9 @@
 import type { FastifyBaseLogger } from 'fastify';
 import { GraphQLError, type GraphQLFormattedError } from 'graphql/index.js';
+import { PatternError } from '../../match/checked.ts';
 import { CasebackError, ERROR_CODES, type ErrorCode, type Problem } from '../../model/problems.ts';
 import { QuantityError } from '../../model/quantity.ts';
+import { badPattern } from '../patterns/mistakes.ts';
 
 /** An error as it leaves the service: no stack, no path of ours. */
 export interface PlainError {
@@ -28,6 +30,7 @@ export function tellError(error: unknown, log: FastifyBaseLogger, requestId: str
     if (ERROR_CODES[code].status >= 500) log.error({ err: error, requestId }, message);
     return { code, message, problems };
   }
+  if (error instanceof PatternError) return tellError(badPattern(error.problems), log, requestId);
   if (error instanceof QuantityError) return { code: 'BAD_INPUT', message: error.message, problems: [] };
   log.error({ err: error, requestId }, 'unforeseen error');
   return {

@@ -3,12 +3,11 @@ import {
   type DocumentNode,
   type FieldNode,
   type FragmentDefinitionNode,
-  type GraphQLObjectType,
+  type GraphQLNamedType,
   type GraphQLSchema,
   getNamedType,
   getNullableType,
   getOperationAST,
-  isCompositeType,
   isInterfaceType,
   isListType,
   isObjectType,
@@ -21,12 +20,24 @@ import { DEFAULT_PAGE } from '../connections/paginate.ts';
 const ASSUMED_ITEMS = 5;
 
 /** Work of an operation in units of one plain field, given its variables with their defaults. */
-export type Cost = (variables: Readonly<Record<string, unknown>>) => number;
+export type Cost = (variables: Variables) => number;
+
+type Variables = Readonly<Record<string, unknown>>;
+
+/** One reckoning: its variables, and the fragments already reckoned, so that each is visited once. */
+interface Reckoning {
+  readonly variables: Variables;
+  readonly fragments: Map<Work, number>;
+}
+
+/** A part of a document, read into what its work is. */
+type Work = (reckoning: Reckoning) => number;
 
 /**
  * Reads an operation once into a function of its variables. A field costs its weight and what is selected
- * under it; under a page that is multiplied by the page's size, under any other list by a fixed guess.
- * Fields that share a name are counted each time, so the answer is an upper bound.
+ * under it; under `nodes` and `edges` of a page that is multiplied by the page's size, under any other list
+ * by a fixed guess. Fields that share a name are counted each time, so the answer is an upper bound. The time
+ * it takes grows with the length of the document, however often its fragments are spread.
  * @returns undefined when the document has no such operation
  */
 export function costOf(
@@ -38,101 +49,104 @@ export function costOf(
   const operation = getOperationAST(document, operationName);
   const root = operation && schema.getRootType(operation.operation);
   if (!operation || !root) return undefined;
-  return new Reader(schema, weights, document).selections(operation.selectionSet, root);
+  const work = new Reader(schema, weights, document).selections(operation.selectionSet, root, ONE);
+  return (variables) => work({ variables, fragments: new Map() });
 }
 
-const sum =
-  (costs: readonly Cost[]): Cost =>
-  (variables) =>
-    costs.reduce((total, cost) => total + cost(variables), 0);
+const ONE: Work = () => 1;
 
 class Reader {
   readonly #schema: GraphQLSchema;
   readonly #weights: ReadonlyMap<string, number>;
-  readonly #fragments: ReadonlyMap<string, FragmentDefinitionNode>;
-  /** Costs of fragments, each read once. */
-  readonly #read = new Map<string, Cost>();
+  readonly #definitions: ReadonlyMap<string, FragmentDefinitionNode>;
+  /** Fragments read, by name and by the page they are spread on. */
+  readonly #read = new Map<Work, Map<string, Work>>();
 
   constructor(schema: GraphQLSchema, weights: ReadonlyMap<string, number>, document: DocumentNode) {
     this.#schema = schema;
     this.#weights = weights;
-    this.#fragments = new Map(
+    this.#definitions = new Map(
       document.definitions.flatMap((one) =>
         one.kind === Kind.FRAGMENT_DEFINITION ? [[one.name.value, one] as const] : [],
       ),
     );
   }
 
-  selections(set: SelectionSetNode, type: unknown): Cost {
-    return sum(
-      set.selections.map((selection) => {
-        switch (selection.kind) {
-          case Kind.FIELD:
-            return this.#field(selection, type);
-          case Kind.INLINE_FRAGMENT: {
-            const on = selection.typeCondition?.name.value;
-            return this.selections(selection.selectionSet, on ? this.#schema.getType(on) : type);
-          }
-          case Kind.FRAGMENT_SPREAD:
-            return this.#fragment(selection.name.value);
-          default:
-            return selection satisfies never;
+  /** @param page size of the page that these fields are selected on; ONE anywhere else */
+  selections(set: SelectionSetNode, type: GraphQLNamedType | undefined, page: Work): Work {
+    const parts = set.selections.map((selection): Work => {
+      switch (selection.kind) {
+        case Kind.FIELD:
+          return this.#field(selection, type, page);
+        case Kind.INLINE_FRAGMENT: {
+          const on = selection.typeCondition?.name.value;
+          return this.selections(selection.selectionSet, on ? this.#schema.getType(on) : type, page);
         }
-      }),
-    );
+        case Kind.FRAGMENT_SPREAD:
+          return this.#fragment(selection.name.value, page);
+        default:
+          return selection satisfies never;
+      }
+    });
+    return (reckoning) => parts.reduce((total, part) => total + part(reckoning), 0);
   }
 
-  #fragment(name: string): Cost {
-    const known = this.#read.get(name);
+  #fragment(name: string, page: Work): Work {
+    const read = this.#read.get(page) ?? new Map<string, Work>();
+    this.#read.set(page, read);
+    const known = read.get(name);
     if (known) return known;
-    const fragment = this.#fragments.get(name);
-    if (!fragment) return () => 0;
-    const cost = this.selections(
-      fragment.selectionSet,
-      this.#schema.getType(fragment.typeCondition.name.value),
-    );
-    this.#read.set(name, cost);
-    return cost;
+    const definition = this.#definitions.get(name);
+    if (!definition) return () => 0;
+    const on = this.#schema.getType(definition.typeCondition.name.value);
+    const whole = this.selections(definition.selectionSet, on, page);
+    const once: Work = (reckoning) => {
+      const done = reckoning.fragments.get(once) ?? whole(reckoning);
+      reckoning.fragments.set(once, done);
+      return done;
+    };
+    read.set(name, once);
+    return once;
   }
 
-  #field(node: FieldNode, parent: unknown): Cost {
+  #field(node: FieldNode, parent: GraphQLNamedType | undefined, page: Work): Work {
     const name = node.name.value;
-    const field =
-      isObjectType(parent) || isInterfaceType(parent)
-        ? (parent as GraphQLObjectType).getFields()[name]
-        : undefined;
+    const field = isObjectType(parent) || isInterfaceType(parent) ? parent.getFields()[name] : undefined;
     // Introspection is bounded by its own rule.
-    if (!field) return () => 1;
-    const weight = this.#weights.get(`${String(parent)}.${name}`) ?? 1;
+    if (!field) return ONE;
+    const weight = this.#weights.get(`${parent?.name}.${name}`) ?? 1;
+    if (!node.selectionSet) return () => weight;
     const type = getNamedType(field.type);
-    if (!node.selectionSet || !isCompositeType(type)) return () => weight;
-    const below = this.selections(node.selectionSet, type);
-    const first = field.args.find(({ name }) => name === 'first');
-    const items = isListType(getNullableType(field.type))
-      ? first
-        ? this.#pageSize(node.arguments ?? [], first.defaultValue)
-        : // The edges and nodes of a page are counted with the page.
-          () => (isPage(String(parent)) ? 1 : ASSUMED_ITEMS)
-      : isPage(String(type))
-        ? this.#pageSize(node.arguments ?? [])
-        : () => 1;
-    return (variables) => weight + items(variables) * below(variables);
-  }
-
-  /** @param usual the size when none is asked for */
-  #pageSize(given: readonly ArgumentNode[], usual: unknown = DEFAULT_PAGE): Cost {
-    const sizes = given.filter(({ name }) => name.value === 'first' || name.value === 'last');
-    if (sizes.length === 0) return () => Number(usual);
-    return (variables) =>
-      Math.max(
-        ...sizes.map(({ value }) => {
-          if (value.kind === Kind.INT) return Math.max(0, Number(value.value));
-          if (value.kind !== Kind.VARIABLE) return DEFAULT_PAGE;
-          const passed = variables[value.name.value];
-          return typeof passed === 'number' ? Math.max(0, passed) : DEFAULT_PAGE;
-        }),
-      );
+    if (isPage(type)) {
+      const size = sizeOf(node.arguments ?? [], DEFAULT_PAGE);
+      const below = this.selections(node.selectionSet, type, size);
+      return (reckoning) => weight + below(reckoning);
+    }
+    const items = !isListType(getNullableType(field.type))
+      ? ONE
+      : isPage(parent)
+        ? page
+        : sizeOf(
+            node.arguments ?? [],
+            Number(field.args.find((argument) => argument.name === 'first')?.defaultValue ?? ASSUMED_ITEMS),
+          );
+    const below = this.selections(node.selectionSet, type, ONE);
+    return (reckoning) => weight + items(reckoning) * below(reckoning);
   }
 }
 
-const isPage = (typeName: string) => typeName.endsWith('Connection');
+/** Size that the arguments of a list ask for. */
+function sizeOf(given: readonly ArgumentNode[], usual: number): Work {
+  const sizes = given.filter(({ name }) => name.value === 'first' || name.value === 'last');
+  if (sizes.length === 0) return () => usual;
+  return ({ variables }) =>
+    Math.max(
+      ...sizes.map(({ value }) => {
+        const size = value.kind === Kind.VARIABLE ? variables[value.name.value] : undefined;
+        const asked = value.kind === Kind.INT ? Number(value.value) : size;
+        return typeof asked === 'number' ? Math.max(0, asked) : usual;
+      }),
+    );
+}
+
+const isPage = (type: GraphQLNamedType | undefined) => type?.name.endsWith('Connection') ?? false;

@@ -11,6 +11,7 @@ import { connectionTypes, PAGE_ARGUMENTS } from '../connections/schema.ts';
 import { deviceSource, maybe, patternSource } from '../sources/catalogue.ts';
 import { findNode } from '../sources/find.ts';
 import { specimenSource } from '../sources/specimen.ts';
+import { parseable } from './mistakes.ts';
 
 /** Characters of a pattern. */
 const LONGEST_PATTERN = 20_000;
@@ -221,15 +222,8 @@ async function findPattern(
     definiteCount: devices.filter(({ definite }) => definite).length,
     expectedCount: expectedOf(devices),
     facets: facetsOf(view, devices),
-    nearMatches: async ({ first }: { readonly first: number }) => {
-      const near = await archive.nearPattern(view, question);
-      const nodes = near.devices.slice(0, Math.max(0, Math.min(first, 100)));
-      return {
-        totalCount: near.devices.length,
-        complete: near.complete,
-        nodes: nodes.map((one) => ({ ...one, view })),
-      };
-    },
+    view,
+    question,
   });
 }
 
@@ -271,11 +265,16 @@ function patternText(view: View, text: string | null | undefined, name: string |
   if (text.length > LONGEST_PATTERN) {
     throw new CasebackError('TOO_LARGE', `text has ${text.length} characters; at most ${LONGEST_PATTERN}`);
   }
-  return text;
+  return parseable(text);
 }
 
 interface Seen {
   readonly view: View;
+}
+
+/** What the fields of an answer that take long need, to be asked when they are. */
+interface Asked extends Seen {
+  readonly question: PatternQuestion;
 }
 
 export const patterns: Domain = {
@@ -315,6 +314,14 @@ export const patterns: Domain = {
         return paginate(listing, page, (one) => patternSource(view, one));
       },
     },
+    PatternDeviceConnection: {
+      // A resolver, since compiled documents do not call functions that stand on a source.
+      nearMatches: async ({ view, question }: Asked, { first }: { first: number }, { archive }: Context) => {
+        const { devices, complete } = await archive.nearPattern(view, question);
+        const nodes = devices.slice(0, Math.max(0, Math.min(first, 100))).map((one) => ({ ...one, view }));
+        return { totalCount: devices.length, complete, nodes };
+      },
+    },
     PatternDevice: {
       device: ({ view, deviceId }: PatternDevice & Seen) => maybe(view, view.device(deviceId), deviceSource),
       possible: ({ definite }: PatternDevice) => !definite,
@@ -336,6 +343,8 @@ export const patterns: Domain = {
   },
   weights: {
     'Query.findPattern': 2_000,
+    'Query.patternRows': 2_000,
+    'Query.explainPattern': 2_000,
     'PatternDevice.matches': 10,
     'PatternDeviceConnection.nearMatches': 4_000,
   },
