@@ -21,12 +21,12 @@ const REASONS: ReadonlyMap<number | string, string> = new Map<number | string, s
   [CANTOPEN, 'cannot be opened; check the path and its permissions'],
   [CONSTRAINT, 'refuses what is not a new entry after its last one'],
   [NOTADB, 'is damaged or no database; restore it from a copy, or name another file'],
-  ['EACCES', 'cannot be made; check the permissions of its folder'],
-  ['EPERM', 'cannot be made; check the permissions of its folder'],
-  ['EROFS', 'cannot be made, for its folder can only be read; name another folder'],
-  ['ENOTDIR', 'cannot be made, for part of its path is a file; name another folder'],
-  ['EEXIST', 'cannot be made, for part of its path is a file; name another folder'],
-  ['ENOSPC', 'cannot be made, for the disk is full; free some space and try again'],
+  ['EACCES', 'cannot be written; check the permissions of its folder'],
+  ['EPERM', 'cannot be written; check the permissions of its folder'],
+  ['EROFS', 'cannot be written, for its folder can only be read; name another folder'],
+  ['ENOTDIR', 'cannot be written, for part of its path is a file; name another folder'],
+  ['EEXIST', 'cannot be written, for part of its path is a file; name another folder'],
+  ['ENOSPC', 'cannot be written, for the disk is full; free some space and try again'],
 ]);
 
 /** An error of SQLite or the file system in our words; anything else as it is. */

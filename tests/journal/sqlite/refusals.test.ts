@@ -165,7 +165,7 @@ describe.skipIf(process.platform === 'win32')('without the right to write', () =
           /new\.sqlite cannot be opened; check the path and its permissions/u,
         );
         expect(() => withoutRights(() => new SqliteJournal(join(folder, 'new', 'j.sqlite')))).toThrow(
-          /cannot be made; check the permissions of its folder/u,
+          /cannot be written; check the permissions of its folder/u,
         );
         expect(() => withoutRights(() => new SqliteJournal(file))).toThrow(
           /cannot be (opened; check the path|written; check the permissions)/u,
@@ -239,9 +239,9 @@ describe('while another writes', () => {
       const file = await journalIn(folder, 3);
       const other = new DatabaseSync(file);
       other.exec('BEGIN IMMEDIATE');
-      const journal = new SqliteJournal(file);
+      // SQLite's own waiting, which stops the timer below, would use the patience up.
+      const journal = new SqliteJournal(file, { patience: 4_000 });
       const append = journal.append(numbered(1));
-      // This timer could not run if the wait were SQLite's own.
       await new Promise((resolve) => setTimeout(resolve, 50));
       expect((await journal.head()).sequence).toBe(3);
       other.exec('ROLLBACK');
