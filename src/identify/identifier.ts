@@ -13,6 +13,9 @@ import { type Sighting, sightingOf } from './sighting.ts';
 /** A part whose marking fits less than this adds nothing to the chance of an unlisted marking. */
 const HARDLY_FITS = Math.log(UNLISTED_MARKING / 100);
 
+/** How long others may have to wait, ms. */
+const LONGEST_TURN = 20;
+
 interface Taught {
   readonly version: number;
   readonly deviceId: string;
@@ -37,6 +40,7 @@ export class Identifier {
   readonly #specimensOf = new Map<string, Set<string>>();
   #table = new PartTable([]);
   #index: CatalogueIndex;
+  #following: Promise<void> = Promise.resolve();
   /** Lessons for the device asked about last: questions about one device come together. */
   #last: { readonly device: string; readonly version: number; readonly lessons: Lessons } | undefined;
   /** Grows when what is learnt or the catalogue changes: answers of before no longer hold for other devices. */
@@ -50,6 +54,25 @@ export class Identifier {
 
   /** Brings habits and catalogue in step with what a view sees now. */
   follow(view: View): void {
+    for (const _ of this.#steps(view));
+  }
+
+  /** The same, giving others a turn now and then; calls wait for one another. */
+  followInTurns(view: View): Promise<void> {
+    const following = this.#following.then(async () => {
+      let turn = performance.now();
+      for (const _ of this.#steps(view)) {
+        if (performance.now() - turn < LONGEST_TURN) continue;
+        await new Promise(setImmediate);
+        turn = performance.now();
+      }
+    });
+    this.#following = following.catch(() => undefined);
+    return following;
+  }
+
+  /** One step for each specimen that changed. */
+  *#steps(view: View): Generator<void> {
     this.#followCatalogue(view);
     const seen = new Set<string>();
     for (const row of view.specimenRows()) {
@@ -64,6 +87,7 @@ export class Identifier {
           deviceId: row.deviceId,
           contributions: contributionsOf(opened, device, (id) => this.#table.part(id)),
         });
+      yield;
     }
     if (seen.size === this.#taught.size) return;
     for (const [id, { contributions, deviceId }] of this.#taught) {

@@ -13,7 +13,7 @@ const UNSEEN_PART = 0.5;
  * How often a part carries a marking that its catalogue entry does not list, such as a customer's own
  * (common practice, no source). It bounds what a marking can say against a part.
  */
-export const UNLISTED_MARKING = 0.02;
+export const UNLISTED_MARKING = 0.03;
 /** One deciban: a tenth of a factor of ten (Good 1950). */
 const DECIBANS = 10 / Math.LN10;
 /** Parts less likely than this are not listed one by one. */
