@@ -12,6 +12,8 @@
  * - `WHEN 5` in a simple CASE is the comparison `= 5` on a `case-subject`;
  * - keywords and function names are upper case; other names keep their letters.
  * Parentheses leave no trace except where they are a `parenthesized-path`.
+ *
+ * Over 400 lines, so that the whole tree is in one place.
  */
 
 /** Where a piece of syntax stands in the text: UTF-16 units, `end` not included. */

@@ -11,7 +11,8 @@ import type {
   Variable,
 } from './ast.ts';
 import { alt, byCommas, NOWHERE, type Rule, spanOf } from './grammar-base.ts';
-import { nothing, ValueGrammar } from './grammar-values.ts';
+import { nothing } from './grammar-calls.ts';
+import { ValueGrammar } from './grammar-values.ts';
 import { S, W } from './tokens.ts';
 
 const COMPARISONS: Readonly<Record<string, ComparisonOperator>> = {
