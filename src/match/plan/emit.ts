@@ -42,6 +42,8 @@ export function emitCondition(
 class Emitter {
   readonly #context: EmitContext;
   readonly #out: EmitScope;
+  /** Slot variables of the comparison being written, by element and property. */
+  readonly #slots = new Map<string, string>();
 
   constructor(context: EmitContext, out: EmitScope) {
     this.#context = context;
@@ -98,9 +100,10 @@ class Emitter {
         return `(${parts.join(equal ? ' || ' : ' && ')})`;
       }
       case 'property': {
+        this.#slots.clear();
         const field = this.#field(expression, 'boolean');
         if (!field) return undefined;
-        return `(${field.guard} && words[${field.record} + ${field.slot}] === ${wanted ? 1 : 0})`;
+        return `(${field.guard || 'true'} && words[${field.record} + ${field.slot}] === ${wanted ? 1 : 0})`;
       }
       default:
         return undefined;
@@ -113,15 +116,21 @@ class Emitter {
     right: Expression,
     wanted: boolean,
   ): string | undefined {
+    // All guards stand before everything they guard, so a property that stands twice is looked up once.
+    this.#slots.clear();
     const a = this.#number(left);
     const b = a && this.#number(right);
     if (!a || !b) return undefined;
-    const compared = `${a.source} ${operatorSource(operator)} ${b.source}`;
-    // A sum or product that is no finite number any more is null.
-    const finite = [a, b].flatMap(({ source, computed }) =>
-      computed ? [`Math.abs(${source}) < Infinity`] : [],
-    );
-    return `(${[...a.guards, ...b.guards, wanted ? compared : `!(${compared})`, ...finite].join(' && ')})`;
+    const guards = [...a.guards, ...b.guards];
+    const sides = [a, b].map(({ source, computed }) => {
+      if (!computed) return source;
+      // A sum or product that is no finite number any more is null.
+      const value = this.#out.fresh();
+      guards.push(`Math.abs(${value} = ${source}) < Infinity`);
+      return value;
+    });
+    const compared = `${sides[0]} ${operatorSource(operator)} ${sides[1]}`;
+    return `(${[...guards, wanted ? compared : `!(${compared})`].join(' && ')})`;
   }
 
   #number(expression: Expression): NumberSource | undefined {
@@ -150,7 +159,12 @@ class Emitter {
       }
       case 'property': {
         const field = this.#field(expression, 'number');
-        return field && { guards: [field.guard], source: `doubles[(${field.record} >> 1) + ${field.slot}]` };
+        return (
+          field && {
+            guards: field.guard ? [field.guard] : [],
+            source: `doubles[(${field.record} >> 1) + ${field.slot}]`,
+          }
+        );
       }
       default:
         return undefined;
@@ -168,6 +182,7 @@ class Emitter {
     wanted: boolean,
   ): string | undefined {
     if (operator !== '=' && operator !== '<>') return undefined;
+    this.#slots.clear();
     const a = this.#string(left);
     const b = a && this.#string(right);
     if (!a || !b) return undefined;
@@ -188,7 +203,12 @@ class Emitter {
       }
       case 'property': {
         const field = this.#field(expression, 'string');
-        return field && { guards: [field.guard], source: `words[${field.record} + ${field.slot}]` };
+        return (
+          field && {
+            guards: field.guard ? [field.guard] : [],
+            source: `words[${field.record} + ${field.slot}]`,
+          }
+        );
       }
       default:
         return undefined;
@@ -218,8 +238,12 @@ class Emitter {
     const storages = storagesOf(this.#context.catalog, element.kind, key.text);
     if ([...storages].some((other) => other !== storage)) return undefined;
     if (storages.size === 0 && storage !== 'number') return undefined;
+    const place = `${element.kindSource} ${key.text}`;
+    const known = this.#slots.get(place);
+    if (known) return { guard: '', record: element.recordSource, slot: known };
     const slots = slotTable(this.#context.catalog, element.kind, key.text, storage);
     const slot = this.#out.fresh();
+    this.#slots.set(place, slot);
     return {
       guard: `(${slot} = ${this.#out.constant(slots)}[${element.kindSource}]) >= 0`,
       record: element.recordSource,

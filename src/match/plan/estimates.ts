@@ -19,6 +19,8 @@ export class Estimates {
    * the label whatever stands at the other end.
    */
   readonly entries: readonly (readonly [number, number])[];
+  /** Per pattern edge: whether walks from `from`, and from `to`, enter through handles. */
+  readonly entered: readonly (readonly [boolean, boolean])[];
   /** Per pattern edge: whether it may join two segments. */
   readonly crossing: readonly boolean[];
   /** Per pattern node: truth of its label expression for every label set. */
@@ -44,6 +46,7 @@ export class Estimates {
     const counted = pattern.edges.map((edge) => this.#count(edge, index, catalog));
     this.edges = counted.map(({ edges }) => edges);
     this.crossing = counted.map(({ crossing }) => crossing);
+    this.entered = counted.map(({ entered }) => entered);
     this.entries = counted.map(({ entries }) => entries);
   }
 
@@ -51,7 +54,14 @@ export class Estimates {
     edge: PatternEdge,
     index: FeatureIndex,
     catalog: Catalog,
-  ): { edges: number; crossing: boolean; entries: readonly [number, number] } {
+  ): {
+    edges: number;
+    crossing: boolean;
+    entries: readonly [number, number];
+    entered: readonly [boolean, boolean];
+  } {
+    let fromEntered = false;
+    let toEntered = false;
     const every = new Uint8Array(catalog.labelSets.length).fill(1);
     let fromEntries = 0;
     let toEntries = 0;
@@ -76,12 +86,14 @@ export class Estimates {
         const there = crossingTotal(index, mirrored, to);
         const unseen = crossingTotal(index, mirrored, every);
         edges += here + there;
+        fromEntered ||= there > 0;
+        toEntered ||= here > 0;
         fromEntries += shapeEntries(index, code, from) + here + unseen;
         toEntries += shapeEntries(index, mirrored, to) + there + crossingTotal(index, code, every);
         if (here + there > 0) crossing = true;
       }
     });
-    return { edges, crossing, entries: [fromEntries, toEntries] };
+    return { edges, crossing, entries: [fromEntries, toEntries], entered: [fromEntered, toEntered] };
   }
 }
 

@@ -84,6 +84,8 @@ interface NodeDraft {
   names: string[];
   label: LabelTest | undefined;
   bound: boolean;
+  /** Labels that a bound node has from before. */
+  known: LabelTest | undefined;
   place: Span | undefined;
   mergedInto: NodeDraft | undefined;
 }
@@ -215,8 +217,13 @@ class MatchLowering {
       name: draft.names[0],
       label: draft.label,
       bound: draft.bound,
+      known: draft.known,
       place: draft.place,
     }));
+    // Clauses behind this one, and those inside EXISTS, can count on these labels.
+    for (const { names, slot, label, known } of nodes)
+      for (const name of names)
+        this.#scope.set(name, { kind: 'node', slot, label: bothLabels(label, known) });
     const seenEdges = new Set<number>();
     const patternEdges: PatternEdge[] = this.#edges.map((draft) => ({
       kind: 'edge',
@@ -319,6 +326,7 @@ class MatchLowering {
       names: [],
       label: undefined,
       bound: false,
+      known: undefined,
       place: undefined,
       mergedInto: undefined,
     };
@@ -337,6 +345,7 @@ class MatchLowering {
       if (before) {
         draft.slot = before.slot;
         draft.bound = true;
+        if (before.kind === 'node') draft.known = before.label;
       } else if (name !== undefined) this.#scope.set(name, { kind: 'node', slot: draft.slot });
       if (name !== undefined) draft.names.push(name);
     }

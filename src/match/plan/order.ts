@@ -52,6 +52,8 @@ function touchesBound(pattern: Pattern, from: number, to: number): boolean {
 /** Edges at a node, of the label asked for, from which on a list is called long. */
 const LONG = 6;
 
+const SKEW = 4;
+
 class Progress {
   readonly bound: boolean[];
   readonly done: boolean[];
@@ -90,6 +92,15 @@ class Progress {
     const end = this.bound[from] ? to : from;
     const fan = this.#estimates.edges[edge]! / Math.max(1, this.#estimates.nodes[start]!);
     return fan * this.#filter(new Set([slot, this.#pattern.nodes[end]!.slot]), false);
+  }
+
+  /**
+   * How much more than the mean a walk finds: things that many segments point to are used very unevenly, and a walk
+   * comes to the much-used ones more often.
+   */
+  skew(edge: number): number {
+    const { from } = this.#pattern.edges[edge]!;
+    return this.#estimates.entered[edge]![this.bound[from] ? 0 : 1] ? SKEW : 1;
   }
 
   /** Entries looked at when walking an edge, per binding now. */
@@ -159,7 +170,7 @@ function greedy(pattern: Pattern, estimates: Estimates, root: number): Order {
     pattern.edges.forEach((edge, i) => {
       if (progress.done[i] || progress.bound[edge.from] === progress.bound[edge.to]) return;
       // What the step leaves counts for all later steps; what it looks at counts once.
-      const growth = progress.growth(i) + progress.effort(i) / 16;
+      const growth = progress.growth(i) * progress.skew(i) + progress.effort(i) / 16;
       if (growth < least) {
         least = growth;
         best = i;

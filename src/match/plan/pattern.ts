@@ -23,6 +23,8 @@ export interface PatternNode {
   readonly label: LabelTest | undefined;
   /** True when an earlier clause has bound it. */
   readonly bound: boolean;
+  /** For a bound node: labels it has from there, for estimates. */
+  readonly known?: LabelTest | undefined;
   readonly place: Place | undefined;
 }
 

@@ -5,6 +5,7 @@
 import type { FeatureIndex } from '../index/feature-index.ts';
 import type { Catalog } from '../storage/catalog.ts';
 import { Estimates } from './estimates.ts';
+import { bothLabels } from './label-of.ts';
 import type { Match } from './match.ts';
 import { type OrderOptions, orderSteps, type PlannedStep } from './order.ts';
 import type { Condition, Pattern, PatternEdge } from './pattern.ts';
@@ -194,9 +195,10 @@ export function patternOfPart(
     pattern: {
       nodes: list.map((n) => {
         const node = pattern.nodes[n]!;
-        return before.includes(n)
-          ? { ...node, bound: true, label: inside.has(n) ? node.label : undefined }
-          : node;
+        if (!before.includes(n)) return node;
+        return inside.has(n)
+          ? { ...node, bound: true }
+          : { ...node, bound: true, label: undefined, known: bothLabels(node.label, node.known) };
       }),
       edges: all,
       held: heldEdges,

@@ -2,10 +2,17 @@
  * Variables of a query and where their bindings stand in a row.
  */
 
+import type { LabelTest } from './label-test.ts';
+
 /** What a variable is bound to. */
 export type Binding =
   /** A node or edge in `row[slot]`; -2 when it may be and is null. */
-  | { readonly kind: 'node' | 'edge'; readonly slot: number }
+  | {
+      readonly kind: 'node' | 'edge';
+      readonly slot: number;
+      /** Labels that the element is known to have, for estimates. */
+      readonly label?: LabelTest | undefined;
+    }
   /** A list, iteration by iteration, in `values[slot]`: of elements, or of what `of` says. */
   | { readonly kind: 'group'; readonly slot: number; readonly of: Binding }
   /** Nodes and edges in turn, in `values[slot]`. */

@@ -4,6 +4,7 @@
 import type { PatternGraph } from '../graph.ts';
 import type { Query } from '../language/ast.ts';
 import { type Compiled, compileClauses, type Expressions } from '../plan/compile.ts';
+import { bothLabels } from '../plan/label-of.ts';
 import type { Match } from '../plan/match.ts';
 import { type PlannedMatch, planMatch, type Strategy } from '../plan/plan-match.ts';
 import { matchesOf } from './clauses.ts';
@@ -86,7 +87,8 @@ export function planQuery(
     naive: options.naive,
     strategy: options.strategy ?? 'auto',
     setsOf: (node: Match['pattern']['nodes'][number]) =>
-      compiled.setTable(node) ?? new Uint8Array(store.catalog.labelSets.length).fill(2),
+      compiled.setTable({ label: bothLabels(node.label, node.known) }) ??
+      new Uint8Array(store.catalog.labelSets.length).fill(2),
   };
   const plan = matches.map((match, i) => {
     const anchor =
