@@ -30,10 +30,12 @@ export interface ImportReport {
   readonly entries: number;
   readonly records: number;
   readonly dossiers: number;
+  /** The last entry written. */
+  readonly last?: Entry;
 }
 
 /** Entries folded at a time while others may run. */
-const FOLD_BATCH = 200;
+const FOLD_BATCH = 50;
 
 /**
  * The archive: a journal, the graph folded from it, and the questions and changes that both the service and
@@ -88,8 +90,9 @@ export class Archive {
   ): Promise<ImportReport> {
     return this.#inTurn(async () => {
       const changes = planImport(documents, heldIn(this.#live, this.view(audience)), by);
-      await this.#append(changes);
+      const written = await this.#append(changes);
       return {
+        last: written.at(-1),
         entries: changes.length,
         records: changes.filter(({ kind }) => kind === 'record-put').length,
         dossiers: changes.filter(({ kind }) => kind === 'dossier-put').length,

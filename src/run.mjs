@@ -21,7 +21,10 @@ const wantsTools = mode === '--tool' || mode === '--script';
 
 install(wantsTools);
 const { file, args } = target();
-const child = spawn(nodeToUse(), [file, ...args], { stdio: 'inherit' });
+// What Node compiles is kept for the next start, unless the reader says where.
+const cache = join(root, 'node_modules', '.cache', 'caseback');
+const env = { NODE_COMPILE_CACHE: cache, ...process.env };
+const child = spawn(nodeToUse(), [file, ...args], { stdio: 'inherit', env });
 for (const signal of ['SIGINT', 'SIGTERM', 'SIGHUP']) process.on(signal, () => child.kill(signal));
 child.on('error', (error) => fail(`Could not start Node: ${error.message}`));
 child.on('exit', (code, signal) => process.exit(code ?? (signal === 'SIGINT' ? 130 : 143)));

@@ -11,6 +11,7 @@ export const ERROR_CODES = {
   TOO_LARGE: { status: 413, means: 'The input is larger than the stated limit.' },
   OUT_OF_BUDGET: { status: 422, means: 'The question asks for more work than is allowed at once.' },
   DAMAGED_JOURNAL: { status: 500, means: 'The journal does not match its own hashes.' },
+  INTERNAL: { status: 500, means: "A mistake of the program; it is logged under the request's id." },
   NOT_READY: { status: 503, means: 'The archive is still being read.' },
 } as const;
 

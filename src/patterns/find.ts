@@ -1,10 +1,12 @@
 import { DEFINITE } from '../graph/labels.ts';
 import type { View } from '../graph/view.ts';
 import { type BoundValue, matchBySegment, type SegmentMatch } from '../match/by-segment.ts';
+import { checked } from '../match/checked.ts';
 import { loadFunctions } from '../match/search/functions.ts';
 import type { PatternAnswer, PatternDevice, PatternMatch, PatternQuestion } from './answer.ts';
 import { atLeastOne, type Requirements } from './atLeastOne.ts';
 import type { PatternIndex } from './patternIndex.ts';
+import { VOCABULARY } from './vocabulary.ts';
 import { type Alternatives, alternativesOf, requirementsOf } from './worlds.ts';
 
 /** Matches looked at in each specimen; what lies beyond cannot make a device less likely. */
@@ -59,16 +61,23 @@ export async function findPattern(
   };
 }
 
-/** Options of the engine that a question comes to. */
+/**
+ * Options of the engine that a question comes to.
+ * @throws PatternError when the text is no pattern over the archive
+ */
 export async function queryOptions(index: PatternIndex, view: View, question: PatternQuestion) {
   await loadFunctions(FUNCTIONS);
-  return {
+  const options = {
     parameters: question.parameters,
     distinctNodes: question.distinctNodes ?? true,
     functions: FUNCTIONS,
+    vocabulary: VOCABULARY,
+    unknownNames: 'error' as const,
     segments: [...index.visibleKeys(view)],
     signal: question.signal,
   };
+  checked(index.graph, question.text, options);
+  return options;
 }
 
 /** Device of a specimen. */

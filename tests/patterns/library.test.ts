@@ -1,5 +1,4 @@
 import { readdirSync } from 'node:fs';
-import { join } from 'node:path';
 import { beforeAll, describe, expect, test } from 'vitest';
 import { Archive } from '../../src/archive.ts';
 import { readFiles } from '../../src/dossier/readFiles.ts';

@@ -1,4 +1,4 @@
-import type { Authorship, ImportReport } from '../../archive.ts';
+import type { Authorship } from '../../archive.ts';
 import { badFiles } from '../../dossier/plan.ts';
 import { type ReadDocument, readDocument } from '../../dossier/read.ts';
 import {
@@ -8,7 +8,6 @@ import {
   observationSchema,
   specimenIdOf,
 } from '../../model/dossier.ts';
-import type { Entry } from '../../model/entry.ts';
 import type { Problem } from '../../model/problems.ts';
 import type { Context } from '../base/domain.ts';
 import { enumWord } from '../base/enums.ts';
@@ -33,11 +32,7 @@ export const resolvers = {
       { archive, view }: Context,
     ) => {
       const documents = read(files);
-      const report: ImportReport & { readonly last?: Entry } = await archive.importDocuments(
-        documents,
-        authorship(by),
-        view.audience,
-      );
+      const report = await archive.importDocuments(documents, authorship(by), view.audience);
       const ids = documents.flatMap((one) => (one.kind === 'dossier' ? [specimenIdOf(one.dossier)] : []));
       const opened = [...new Set(ids)].flatMap((id) => view.specimen(id) ?? []);
       return {

@@ -79,7 +79,7 @@ type JournalEntry {
   actor: String!
   "Why."
   reason: String!
-  "What kind of change: \`record-put\`, \`dossier-put\`, \`observation-recorded\` or \`identification-set\`."
+  "What kind of change: \`record-put\`, \`dossier-put\`, \`observation-recorded\`, \`observation-withdrawn\`, \`identification-set\` or \`identification-judged\`."
   kind: String!
   "SHA-256 over the entry and the hash of the entry before it, lower-case hexadecimal."
   hash: String!

@@ -1,0 +1,28 @@
+import { expect, test } from 'vitest';
+import { Archive } from '../../src/archive.ts';
+import { readFiles } from '../../src/dossier/readFiles.ts';
+import { MemoryJournal } from '../../src/journal/memory/journal.ts';
+import { patternIndexOf } from '../../src/patterns/patternIndex.ts';
+import { VOCABULARY } from '../../src/patterns/vocabulary.ts';
+
+test('the vocabulary holds every name that the demo archive gives the engine', async () => {
+  const archive = await Archive.open(new MemoryJournal());
+  await archive.importDocuments(readFiles(['seed-data']).documents, { actor: 'test', reason: 'demo' });
+  const { catalog } = archive.view('desk').derived(patternIndexOf).graph.store;
+  const missing = (used: Iterable<string>, known: readonly string[]) =>
+    [...used].filter((name) => name !== '' && !known.includes(name));
+  expect(missing(catalog.labels, VOCABULARY.labels)).toEqual([]);
+  expect(missing(catalog.edgeLabels, VOCABULARY.edgeLabels)).toEqual([]);
+  expect(missing(catalog.keys, VOCABULARY.properties)).toEqual([]);
+});
+
+test('mistyped labels, links and properties are errors with near names; unbound variables too', async () => {
+  const archive = await Archive.open(new MemoryJournal());
+  const view = archive.view('reader');
+  const mistake = (text: string) =>
+    archive.findPattern(view, { text }).then(String, (error: Error) => error.message);
+  expect(await mistake('MATCH (s:Sensr) RETURN s')).toMatch(/Sensor/u);
+  expect(await mistake('MATCH (s)-[:CONECTS]-(t) RETURN s')).toMatch(/CONNECTS/u);
+  expect(await mistake('MATCH (s) WHERE s.pinz > 3 RETURN s')).toMatch(/pins/u);
+  expect(await mistake('MATCH (s) RETURN b')).toMatch(/Line 1, column 18/u);
+});
