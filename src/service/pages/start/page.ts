@@ -1,5 +1,6 @@
 import type { KindCount } from '../../../compare/counts.ts';
 import { yearOf } from '../../../model/dates.ts';
+import { wilson } from '../../../statistics/proportion.ts';
 import { type Html, html, type Part } from '../../html/html.ts';
 import { layout } from '../../html/layout.ts';
 import type { StartAnswers } from './answers.ts';
@@ -81,7 +82,7 @@ ${pattern.devices
   .slice(0, LISTED)
   .map(
     ({ deviceId, matches, definite, probability }) => html`
-<tr><th scope="row">${names.get(deviceId)}</th><td class="number">${matches.length}</td><td>${definite ? 'definite' : `possible, ${percent(probability)}`}</td></tr>`,
+<tr><th scope="row">${names.get(deviceId)}</th><td class="number">${matches.length}</td><td>${definite ? 'definite' : 'possible'}, ${percent(probability)}</td></tr>`,
   )}
 </tbody></table></div>`,
   ]);
@@ -126,22 +127,23 @@ function shareQuestion({ years }: StartAnswers): Part {
     html`
 <div class="scroll"><table>
 <caption>Devices with a pressure sensor, by year; n = ${opened}</caption>
-<thead><tr><th scope="col">Year</th><th scope="col">Devices (n)</th><th scope="col">Definite</th><th scope="col">To expect</th><th scope="col">Share to expect</th></tr></thead>
+<thead><tr><th scope="col">Year</th><th scope="col">Devices (n)</th><th scope="col">Definite</th><th scope="col">To expect</th><th scope="col">Share to expect</th><th scope="col">95 % interval</th></tr></thead>
 <tbody>
 ${years.map(yearRow)}
 </tbody></table></div>
-<p class="fine">This counts what was opened, which is not the market. ${years.every(({ devices }) => devices < FEW) && `No year has ${FEW} devices or more, so no year's share should be quoted alone, and nothing here is called a trend.`}</p>`,
+<p class="fine">The interval (Wilson) says how far the share may lie off by chance alone. This counts what was opened, which is not the market. ${years.every(({ devices }) => devices < FEW) && `No year has ${FEW} devices or more, so no year's share should be quoted alone, and nothing here is called a trend.`}</p>`,
   );
 }
 
 function yearRow({ year, devices, definite, expected, possible }: YearShare): Html {
   if (devices === 0)
-    return html`<tr><th scope="row">${year}</th><td class="number">0</td><td colspan="3">none opened</td></tr>`;
+    return html`<tr><th scope="row">${year}</th><td class="number">0</td><td colspan="4">none opened</td></tr>`;
   const share = expected / devices;
+  const { low, high } = wilson(expected, devices);
   // Dark: definite; light: what may be added. Drawn with attributes, since the page allows no inline styles.
   return html`
 <tr><th scope="row">${year}</th><td class="number">${devices}</td><td class="number">${definite}</td><td class="number">${tidy(expected)}</td>
-<td class="share"><svg class="bar" viewBox="0 0 100 10" preserveAspectRatio="none" aria-hidden="true"><rect class="may" width="${(100 * possible) / devices}" height="10"/><rect class="is" width="${(100 * definite) / devices}" height="10"/></svg><span>${percent(share)}</span></td></tr>`;
+<td class="share"><svg class="bar" viewBox="0 0 100 10" preserveAspectRatio="none" aria-hidden="true"><rect class="may" width="${(100 * possible) / devices}" height="10"/><rect class="is" width="${(100 * definite) / devices}" height="10"/></svg><span>${percent(share)}</span></td><td class="number">${percent(low)} to ${percent(high)}</td></tr>`;
 }
 
 function question(id: string, heading: string, words: string, query: string | undefined, answer: Part): Html {
