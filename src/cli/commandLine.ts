@@ -33,6 +33,22 @@ const COMMANDS: Readonly<Record<string, Listed>> = {
     summary: 'runs a pattern over the archive, or over any graph given as CSV',
     load: () => import('./pattern.ts'),
   },
+  candidates: {
+    summary: 'says what a component may be, with the weight of every piece of evidence',
+    load: () => import('./candidates.ts'),
+  },
+  next: {
+    summary: 'says what to look at next, by expected bits a minute',
+    load: () => import('./next.ts'),
+  },
+  'read-marking': {
+    summary: 'says what a marking may mean, by codes and by the catalogue',
+    load: () => import('./read-marking.ts'),
+  },
+  calibrate: {
+    summary: 'says how far the probabilities can be trusted on this archive',
+    load: () => import('./calibrate.ts'),
+  },
   history: { summary: 'lists who changed what, when and why', load: () => import('./history.ts') },
   verify: { summary: 'recomputes the hash chain of the journal', load: () => import('./verify.ts') },
 };
@@ -66,7 +82,7 @@ export async function main([name, ...args]: readonly string[]): Promise<number> 
 }
 
 function overview(): string {
-  const lines = Object.entries(COMMANDS).map(([name, { summary }]) => `  ${name.padEnd(9)} ${summary}`);
+  const lines = Object.entries(COMMANDS).map(([name, { summary }]) => `  ${name.padEnd(12)} ${summary}`);
   return `Usage: caseback COMMAND [...]      (npm run caseback -- COMMAND [...])
 
 Keeps opened wearables in an append-only archive and answers questions about them.

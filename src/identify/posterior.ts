@@ -19,6 +19,11 @@ const DECIBANS = 10 / Math.LN10;
 /** Parts less likely than this are not listed one by one. */
 const LISTED = 1e-6;
 
+/** A natural logarithm of a likelihood ratio in decibans. */
+export function weightInDecibans(logRatio: number): number {
+  return logRatio * DECIBANS;
+}
+
 /** An editor's own judgement, entered as evidence for or against one part. */
 export interface Judgement {
   readonly part: string;

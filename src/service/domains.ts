@@ -5,6 +5,7 @@ import { components } from './components/components.ts';
 import { connections } from './connections/schema.ts';
 import { devices } from './devices/devices.ts';
 import { history } from './history/history.ts';
+import { identify } from './identify/identify.ts';
 import { makers } from './makers/makers.ts';
 import { node } from './node/node.ts';
 import { overview } from './overview/overview.ts';
@@ -29,6 +30,7 @@ export const DOMAINS: readonly Domain[] = [
   makers,
   search,
   compare,
+  identify,
   patterns,
   pieces,
   taxonomy,

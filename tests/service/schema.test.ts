@@ -72,5 +72,7 @@ test('root fields that the project promises exist', () => {
     'importDossier',
     'recordObservation',
     'setIdentification',
+    'judgeIdentification',
+    'withdrawObservation',
   ]);
 });

@@ -1,0 +1,58 @@
+import { toTable } from '../export/table.ts';
+import { nextObservationsOf } from '../identify/questions.ts';
+import { AUDIENCE_HELP, AUDIENCE_OPTION, audienceOf } from './audience.ts';
+import { type Command, choiceOf, EXIT, numberOf, textOf, UsageError } from './command.ts';
+import { DATA_HELP, DATA_OPTION, dataFolder } from './dataFolder.ts';
+import { openArchive } from './openArchive.ts';
+
+export const command: Command = {
+  usage: 'next ID [--first N] [--format table|json] [--data FOLDER] [--audience reader|desk]',
+  help: `What to look at next on a component, specimen, device, or for a claim: ranked by the bits that a minute of bench work
+is expected to tell about which part it is. Destructive steps are marked; cautions follow on standard error.
+
+${DATA_HELP}
+  --first N         how many to show, 1 to 200 (default: 10)
+  --format table    a row each (default); json has everything, cautions with each
+${AUDIENCE_HELP}
+
+  caseback next tarn-loop-3
+  caseback next tarn-loop-3/a/U3 --format json`,
+  options: { ...DATA_OPTION, ...AUDIENCE_OPTION, first: { type: 'string' }, format: { type: 'string' } },
+  words: 1,
+
+  async run([id], values) {
+    if (id === undefined) throw new UsageError('name a component, specimen, device or claim');
+    const first = numberOf(textOf(values, 'first') ?? '10', '--first', { least: 1, most: 200 });
+    const format = choiceOf(values, 'format', ['table', 'json'], 'table');
+    const archive = await openArchive(dataFolder(values));
+    try {
+      const found = (await nextObservationsOf(archive.view(audienceOf(values)), id)).slice(0, first);
+      const answer = found.map(({ placed, method, gainBits, bitsPerMinute, cautions }) => ({
+        component: `${placed.opened.id}/${placed.component.id}`,
+        action: method.name,
+        bits: gainBits,
+        minutes: method.minutes,
+        bitsPerMinute,
+        destructive: method.destructive,
+        cautions,
+      }));
+      if (format === 'json') {
+        process.stdout.write(`${JSON.stringify(answer, null, 2)}\n`);
+        return EXIT.fine;
+      }
+      const rows = answer.map(({ bits, minutes, bitsPerMinute, destructive, component, action }) => ({
+        component,
+        action: destructive ? `${action} (DESTRUCTIVE)` : action,
+        bits: bits.toFixed(3),
+        minutes: String(minutes),
+        'bits/min': bitsPerMinute.toFixed(4),
+      }));
+      process.stdout.write(toTable(rows));
+      const cautions = new Set(answer.flatMap((one) => one.cautions));
+      for (const caution of cautions) process.stderr.write(`caution: ${caution}\n`);
+      return EXIT.fine;
+    } finally {
+      await archive.close();
+    }
+  },
+};

@@ -1,0 +1,80 @@
+import { toTable } from '../export/table.ts';
+import { weightInDecibans } from '../identify/posterior.ts';
+import { identifierOf } from '../identify/questions.ts';
+import { readMarking } from '../identify/readMarking.ts';
+import { isPartialDate } from '../model/dates.ts';
+import { formatMarking, MarkingError } from '../model/marking.ts';
+import { AUDIENCE_HELP, AUDIENCE_OPTION, audienceOf } from './audience.ts';
+import { type Command, choiceOf, EXIT, textOf, UsageError } from './command.ts';
+import { DATA_HELP, DATA_OPTION, dataFolder, holdsArchive } from './dataFolder.ts';
+import { openArchive } from './openArchive.ts';
+
+export const command: Command = {
+  usage: 'read-marking TEXT [--released DATE] [--format table|json] [--data FOLDER]',
+  help: `What a marking may mean: every reading by the codes of standards and the trade, rivals side by side with the rule that
+read them, and the parts of the catalogue that carry the like. "?" is an unread character, "[8B]" one of
+several, lines are parted by line breaks or " / ", logos stand in round brackets. Without an archive the codes
+alone are read.
+
+${DATA_HELP}
+  --released DATE   when the device was first sold; later dates are doubted
+  --format table    rows (default), or json
+${AUDIENCE_HELP}
+
+  caseback read-marking "QN44[1I]0 / K7A352" --released 2019
+  caseback read-marking 472`,
+  options: { ...DATA_OPTION, ...AUDIENCE_OPTION, released: { type: 'string' }, format: { type: 'string' } },
+  words: 1,
+
+  async run([text], values) {
+    if (text === undefined) throw new UsageError('give the marking');
+    const released = textOf(values, 'released');
+    if (released !== undefined && !isPartialDate(released))
+      throw new UsageError(`--released is "${released}"; write 2019, 2019-04 or 2019-04-17`);
+    const format = choiceOf(values, 'format', ['table', 'json'], 'table');
+    const context = { thisYear: new Date().getUTCFullYear(), ...(released ? { released } : {}) };
+    const read = reading(text, context);
+    const matches = await matchesOf(read.marking, values);
+    if (format === 'json') {
+      const answer = { text: formatMarking(read.marking), logos: read.logos, lines: read.lines, matches };
+      process.stdout.write(`${JSON.stringify(answer, null, 2)}\n`);
+      return EXIT.fine;
+    }
+    const readings = read.lines.flatMap((line) =>
+      line.readings.map(({ as, rule, says, doubt = '' }) => ({ line: line.text, as, rule, says, doubt })),
+    );
+    process.stdout.write(`Codes\n${toTable(readings)}\nParts that carry the like\n`);
+    process.stdout.write(toTable(matches.map((one) => ({ ...one, decibans: one.decibans.toFixed(1) }))));
+    return EXIT.fine;
+  },
+};
+
+function reading(...args: Parameters<typeof readMarking>): ReturnType<typeof readMarking> {
+  try {
+    return readMarking(...args);
+  } catch (error) {
+    if (error instanceof MarkingError) throw new UsageError(error.message);
+    throw error;
+  }
+}
+
+async function matchesOf(
+  marking: ReturnType<typeof readMarking>['marking'],
+  values: Parameters<typeof dataFolder>[0],
+) {
+  const folder = dataFolder(values);
+  if (!holdsArchive(folder)) return [];
+  const archive = await openArchive(folder);
+  try {
+    const identifier = await identifierOf(archive.view(audienceOf(values)));
+    return identifier
+      .matches(marking, 10)
+      .map(({ part, template, logRatio }) => ({
+        part,
+        marking: template,
+        decibans: weightInDecibans(logRatio),
+      }));
+  } finally {
+    await archive.close();
+  }
+}

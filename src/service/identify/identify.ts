@@ -1,0 +1,172 @@
+import type { Authorship } from '../../archive.ts';
+import type { View } from '../../graph/view.ts';
+import { type Calibration, calibrate } from '../../identify/calibration.ts';
+import { type CandidateOdds, type Posterior, weightInDecibans } from '../../identify/posterior.ts';
+import {
+  type Candidates,
+  candidatesOf,
+  identifierOf,
+  nextObservationsOf,
+  type PlacedObservation,
+} from '../../identify/questions.ts';
+import { type ReadMarking, readMarking } from '../../identify/readMarking.ts';
+import { judgementSchema } from '../../model/dossier.ts';
+import { formatMarking, MarkingError } from '../../model/marking.ts';
+import { CasebackError } from '../../model/problems.ts';
+import { type Context, type Domain, type Root, viewOf } from '../base/domain.ts';
+import { enumName } from '../base/enums.ts';
+import { authorship, recordOf } from '../changes/input.ts';
+import { makerSource, maybe, partSource } from '../sources/catalogue.ts';
+import { type ComponentSource, componentSource } from '../sources/component.ts';
+import { findInside } from '../sources/find.ts';
+import { schema } from './schema.ts';
+
+/** Characters of a marking. */
+const LONGEST_MARKING = 500;
+
+interface Seen {
+  readonly view: View;
+}
+
+function bounded(first: number, most: number): number {
+  if (first < 1 || first > most)
+    throw new CasebackError('BAD_INPUT', `first is ${first}; it must be 1 to ${most}`);
+  return first;
+}
+
+const likeliest = (weights: ReadonlyMap<string, number>) => [...weights].sort((a, b) => b[1] - a[1]);
+
+async function readText(view: View, text: string, released: string | null | undefined) {
+  if (text.length > LONGEST_MARKING)
+    throw new CasebackError('TOO_LARGE', `text has ${text.length} characters; at most ${LONGEST_MARKING}`);
+  const context = { thisYear: new Date().getUTCFullYear(), ...(released ? { released } : {}) };
+  try {
+    return { ...readMarking(text, context), view };
+  } catch (error) {
+    if (error instanceof MarkingError) throw new CasebackError('BAD_INPUT', error.message);
+    throw error;
+  }
+}
+
+export const identify: Domain = {
+  schema,
+  resolvers: {
+    Query: {
+      candidates: async (root: Root, { component }: { component: string }, context: Context) => {
+        const view = viewOf(root, context);
+        return { ...(await candidatesOf(view, component)), view };
+      },
+      nextObservations: async (
+        root: Root,
+        { of, first, destructive }: { of: string; first: number; destructive: boolean },
+        context: Context,
+      ) => {
+        const view = viewOf(root, context);
+        const most = bounded(first, 200);
+        const all = await nextObservationsOf(view, of, context.signal());
+        return all
+          .filter(({ method }) => destructive || !method.destructive)
+          .slice(0, most)
+          .map((one) => ({ ...one, view }));
+      },
+      readMarking: (
+        root: Root,
+        { text, released }: { text: string; released?: string | null },
+        context: Context,
+      ) => readText(viewOf(root, context), text, released),
+      calibration: async (root: Root, _: unknown, context: Context) => {
+        const view = viewOf(root, context);
+        return (await calibrate(await identifierOf(view), view, { signal: context.signal() })) ?? null;
+      },
+    },
+    Component: {
+      candidates: async ({ view, id }: ComponentSource) => ({ ...(await candidatesOf(view, id)), view }),
+    },
+    Candidates: {
+      component: ({ view, opened, component }: Candidates & Seen) => componentSource(view, opened, component),
+      state: ({ state }: Candidates) => enumName(state),
+      parts: ({ view, odds }: Candidates & Seen, { first }: { first: number }) =>
+        odds.candidates.slice(0, bounded(first, 100)).map((one) => ({ ...one, odds, view })),
+      none: ({ odds }: Candidates) => odds.none,
+      categories: ({ odds }: Candidates) =>
+        likeliest(odds.categories).map(([term, probability]) => ({ term, probability })),
+      makers: ({ view, odds }: Candidates & Seen) =>
+        likeliest(odds.makers).flatMap(([id, probability]) => {
+          const maker = maybe(view, view.maker(id), makerSource);
+          return maker ? [{ maker, probability }] : [];
+        }),
+    },
+    PossiblePart: {
+      part: ({ view, part }: CandidateOdds & Seen) => partSource(view, part),
+      evidence: ({ part, odds }: CandidateOdds & { readonly odds: Posterior }) =>
+        odds.evidenceFor(`${part.maker}/${part.number}`).map((one) => ({ ...one, kind: enumName(one.kind) })),
+    },
+    NextObservation: {
+      component: ({ view, placed }: PlacedObservation & Seen) =>
+        componentSource(view, placed.opened, placed.component),
+      action: ({ method }: PlacedObservation) => method.name,
+      kind: ({ method }: PlacedObservation) => enumName(method.reads),
+      bits: ({ gainBits }: PlacedObservation) => gainBits,
+      minutes: ({ method }: PlacedObservation) => method.minutes,
+      destructive: ({ method }: PlacedObservation) => method.destructive,
+    },
+    MarkingReading: {
+      text: ({ marking }: ReadMarking) => formatMarking(marking),
+      matches: async ({ view, marking }: ReadMarking & Seen) =>
+        (await identifierOf(view)).matches(marking, 10).flatMap(({ part: id, template, logRatio }) => {
+          const part = maybe(view, view.part(id), partSource);
+          return part ? [{ part, marking: template, decibans: weightInDecibans(logRatio) }] : [];
+        }),
+    },
+    ReliabilityBin: {
+      low: ({ interval }: Calibration['reliability'][number]) => interval?.low ?? null,
+      high: ({ interval }: Calibration['reliability'][number]) => interval?.high ?? null,
+    },
+    Mutation: {
+      judgeIdentification: async (
+        _root: unknown,
+        {
+          component: id,
+          part,
+          decibans,
+          ...by
+        }: Authorship & { component: string; part: string; decibans: number },
+        { archive, view }: Context,
+      ) => {
+        const { actor, reason } = authorship(by);
+        const cut = id.lastIndexOf('/');
+        const [specimen, component] = [id.slice(0, cut), id.slice(cut + 1)];
+        const today = new Date().toISOString().slice(0, 10);
+        const judgement = recordOf(
+          judgementSchema,
+          { component, part, decibans, by: actor, reason, on: today },
+          '',
+        );
+        const entry = await archive.judgeIdentification(
+          specimen,
+          judgement,
+          { actor, reason },
+          view.audience,
+        );
+        const opened = view.specimen(specimen);
+        return { entry, component: opened ? findInside(view, opened, component) : null };
+      },
+      withdrawObservation: async (
+        _root: unknown,
+        { specimen, observation, ...by }: Authorship & { specimen: string; observation: string },
+        { archive, view }: Context,
+      ) => {
+        const entry = await archive.withdrawObservation(specimen, observation, authorship(by), view.audience);
+        const opened = view.specimen(specimen);
+        return { entry, observation: opened ? findInside(view, opened, observation) : null };
+      },
+    },
+  },
+  weights: {
+    'Query.candidates': 50,
+    'Component.candidates': 50,
+    'Query.nextObservations': 2_000,
+    'Query.readMarking': 20,
+    'Query.calibration': 50_000,
+  },
+};

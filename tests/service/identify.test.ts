@@ -1,0 +1,140 @@
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { archiveOf, type Served, serve } from './serving.ts';
+
+let desk: Served;
+beforeAll(async () => {
+  desk = await serve({ audience: 'desk' });
+});
+afterAll(() => desk.close());
+
+const ODDS = `{
+  candidates(component: "tarn-loop-1/a/U10") {
+    state none component { designator }
+    parts(first: 100) { probability priorDecibans part { number } evidence { kind says decibans } }
+    categories { term probability } makers { maker { id } probability }
+  }
+}`;
+
+describe('candidates', () => {
+  test('sum to 1 with "none"; prior and evidence add up to the stated odds against "none"', async () => {
+    const { candidates } = await desk.ask(ODDS);
+    const { none, parts } = candidates;
+    const sum = parts.reduce((total: number, one: { probability: number }) => total + one.probability, none);
+    expect(sum).toBeCloseTo(1, 5);
+    for (const { probability, priorDecibans, evidence } of parts) {
+      const weight = evidence.reduce(
+        (total: number, one: { decibans: number }) => total + one.decibans,
+        priorDecibans,
+      );
+      expect(weight).toBeCloseTo(10 * Math.log10(probability / none), 6);
+    }
+  });
+
+  test('stand at the component too, and are named when there is none', async () => {
+    const { candidates } = await desk.ask(ODDS);
+    const { node } = await desk.ask(
+      '{ node(id: "tarn-loop-1/a/U10") { ... on Component { candidates { none } } } }',
+    );
+    expect(node.candidates.none).toBe(candidates.none);
+    const { data, errors } = await desk.answer('{ candidates(component: "tarn-loop-1/a/U99") { none } }');
+    expect(data.candidates).toBeNull();
+    expect(errors?.[0].extensions.code).toBe('NOT_FOUND');
+  });
+
+  test('do not tell a reader of hidden devices: numbers are those of an archive without them', async () => {
+    const { CATALOGUE, DOSSIERS } = await import('./invented.ts');
+    const published = DOSSIERS.filter(({ visibility = 'published' }) => visibility === 'published');
+    expect(published.length).toBeLessThan(DOSSIERS.length);
+    const reader = await serve({ audience: 'reader' });
+    const without = await serve(
+      { audience: 'reader' },
+      await archiveOf([{ ...CATALOGUE, pieces: [] }, ...published]),
+    );
+    expect(await reader.ask(ODDS)).toEqual(await without.ask(ODDS));
+    await Promise.all([reader.close(), without.close()]);
+  });
+});
+
+describe('nextObservations', () => {
+  test('are ranked by bits a minute, each with the standing caution; destructive ones can be left out', async () => {
+    const { nextObservations: all } = await desk.ask(
+      '{ nextObservations(of: "tarn-loop-1", first: 200) { bits bitsPerMinute minutes destructive cautions action component { id } } }',
+    );
+    const rates = all.map((one: { bitsPerMinute: number }) => one.bitsPerMinute);
+    expect(rates.length).toBeGreaterThan(3);
+    expect(rates).toEqual(rates.toSorted((a: number, b: number) => b - a));
+    for (const { bits, minutes, bitsPerMinute, cautions } of all) {
+      expect(bits / minutes).toBeCloseTo(bitsPerMinute, 12);
+      expect(cautions.length).toBeGreaterThan(0);
+    }
+    const kept = all.filter((one: { destructive: boolean }) => !one.destructive);
+    expect(kept.length).toBeLessThan(all.length);
+    const { nextObservations: safe } = await desk.ask(
+      '{ nextObservations(of: "tarn-loop-1", first: 200, destructive: false) { destructive } }',
+    );
+    expect(safe).toHaveLength(kept.length);
+  });
+
+  test('of a claim are those of the components that it rests on', async () => {
+    const { nextObservations } = await desk.ask(
+      '{ nextObservations(of: "piece-one/c1", first: 50) { component { id } } }',
+    );
+    expect(new Set(nextObservations.map((one: { component: { id: string } }) => one.component.id))).toEqual(
+      new Set(['tarn-loop-2/a/U2']),
+    );
+  });
+});
+
+test('readMarking keeps rival readings, doubts dates after the release, and finds parts', async () => {
+  const { readMarking } = await desk.ask(
+    '{ readMarking(text: "(three waves)\\n4410\\n[38]52", released: "2015") { text logos lines { text doubtful readings { as rule says doubt } } matches { part { number } } } }',
+  );
+  expect(readMarking.logos).toEqual(['three waves']);
+  expect(readMarking.text).toBe('4410\n[38]52');
+  expect(readMarking.matches[0].part.number).toBe('QN4410');
+  const rules = readMarking.lines[0].readings.map((one: { rule: string }) => one.rule);
+  expect(new Set(rules).size).toBeGreaterThan(1);
+  const dates = readMarking.lines[1].readings.filter((one: { rule: string }) => one.rule === 'date-yww');
+  expect(new Set(dates.map((one: { as: string }) => one.as))).toEqual(new Set(['352', '852']));
+  const { errors } = await desk.answer('{ readMarking(text: "A[") { text } }');
+  expect(errors?.[0].extensions.code).toBe('BAD_INPUT');
+});
+
+test('a judgement and a withdrawal are journaled with who and why, and move the numbers as they say', async () => {
+  const served = await serve({ audience: 'desk' });
+  const oddsOf = async () => {
+    const { candidates } = await served.ask(ODDS);
+    const part = candidates.parts.find((one: { part: { number: string } }) => one.part.number === 'QN4410');
+    return part.probability / candidates.none;
+  };
+  const before = await oddsOf();
+  const { judgeIdentification } = await served.ask(`mutation {
+    judgeIdentification(component: "tarn-loop-1/a/U10", part: "quillon/QN4410", decibans: 10, actor: "A. Bench", reason: "same lot") {
+      component { designator } entry { kind actor reason }
+    }
+  }`);
+  expect(judgeIdentification).toEqual({
+    component: { designator: 'U10' },
+    entry: { kind: 'identification-judged', actor: 'A. Bench', reason: 'same lot' },
+  });
+  expect((await oddsOf()) / before).toBeCloseTo(10, 8);
+  const { withdrawObservation } = await served.ask(`mutation {
+    withdrawObservation(specimen: "tarn-loop-1/a", observation: "o4", actor: "A. Bench", reason: "wrong chip") {
+      observation { withdrawn { by reason } } entry { kind }
+    }
+  }`);
+  expect(withdrawObservation).toEqual({
+    observation: { withdrawn: { by: 'A. Bench', reason: 'wrong chip' } },
+    entry: { kind: 'observation-withdrawn' },
+  });
+  await served.close();
+});
+
+test('calibration scores the settled components', async () => {
+  const { calibration } = await desk.ask(
+    '{ calibration { components brier logLoss first firstThree reliability { from to count stated observed low high calibrated } } }',
+  );
+  expect(calibration.components).toBeGreaterThan(0);
+  expect(calibration.reliability).toHaveLength(10);
+  expect(calibration.firstThree).toBeGreaterThanOrEqual(calibration.first);
+});
