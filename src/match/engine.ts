@@ -61,6 +61,24 @@ const HERE = 8;
 /** Entries to look at that are worth a second thread. */
 const LARGE = 150_000;
 
+/** Milliseconds that all queries together may run on the calling thread before it looks at its event loop again. */
+const TURN = 16;
+
+/** Time spent in this turn of the event loop. */
+const turn = {
+  spent: 0,
+  isUsedUp(): boolean {
+    return this.spent >= TURN;
+  },
+  add(time: number): void {
+    if (this.spent === 0)
+      setImmediate(() => {
+        this.spent = 0;
+      });
+    this.spent += time;
+  },
+};
+
 /** Threads used when the caller does not bring any. */
 let commonPool: WorkerPool | undefined;
 
@@ -207,8 +225,10 @@ export function begin(
   const run: Running['run'] = async (onBatch) => {
     let outcomes: Outcome[] | undefined;
     let where: 'here' | 'workers' = 'here';
+    if (options.signal?.aborted)
+      outcomes = [{ count: 0, shortage: 'cancelled', steps: 0, time: 0, traces: [] }];
     const small = planned.cost <= SMALL || options.where === 'here';
-    if (small && options.where !== 'workers' && !options.signal?.aborted)
+    if (!outcomes && small && options.where !== 'workers' && (options.where === 'here' || !turn.isUsedUp()))
       outcomes = runHere(graph, request, options, onBatch);
     if (!outcomes) {
       where = 'workers';
@@ -276,6 +296,7 @@ function runHere(
   const batches: Batch[] = [];
   const only = options.where === 'here';
   const time = only ? request.limits.time : Math.min(HERE, request.limits.time);
+  const start = performance.now();
   const ticket = graph.epochs.enter();
   try {
     const outcome = execute(
@@ -292,6 +313,7 @@ function runHere(
     for (const batch of batches) onBatch(batch);
     return [outcome];
   } finally {
+    turn.add(performance.now() - start);
     graph.epochs.leave(ticket);
   }
 }

@@ -116,8 +116,21 @@ export function planMatch(match: Match, input: PlanInput, anchor?: number): Plan
     // are checked as early as can be.
     search(repeats.length === 0 ? left : [firstGroup(match, groups, bound, input, undefined)]);
   }
-  return { parts, cost };
+  return { parts, cost: cost + costOfRepeats(match, cost, input) };
 }
+
+/** Entries that quantified paths are expected to look at: as many as walks of their length from what is bound. */
+function costOfRepeats({ repeats }: Match, cost: number, { index }: PlanInput): number {
+  const degree = (2 * index.edgeTotal) / Math.max(1, index.nodeTotal);
+  return repeats.reduce((sum, { forward }) => {
+    const length =
+      Math.min(forward.most, Math.max(forward.least, LONG_WALK)) * Math.max(1, forward.items.length / 2);
+    return sum + Math.max(1, cost) * Math.max(1, degree) ** length;
+  }, 0);
+}
+
+/** Iterations that quantified paths without a bound are thought to go on for. */
+const LONG_WALK = 6;
 
 interface Groups {
   readonly of: readonly number[];
