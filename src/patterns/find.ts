@@ -7,7 +7,7 @@ import type { PatternAnswer, PatternDevice, PatternMatch, PatternQuestion } from
 import { atLeastOne, type Requirements } from './atLeastOne.ts';
 import type { PatternIndex } from './patternIndex.ts';
 import { VOCABULARY } from './vocabulary.ts';
-import { type Alternatives, alternativesOf, requirementsOf } from './worlds.ts';
+import { type Alternatives, NO_DOUBT, requirementsOf } from './worlds.ts';
 
 /** Matches looked at in each specimen; what lies beyond cannot make a device less likely. */
 const MATCHES_A_SPECIMEN = 200;
@@ -28,6 +28,29 @@ export async function findPattern(
   question: PatternQuestion,
 ): Promise<PatternAnswer> {
   const options = await queryOptions(index, view, question);
+  const { text, parameters, distinctNodes, scope } = question;
+  // Whoever turns the pages asks the same again. The segments tell what the asker may see.
+  const key = JSON.stringify([
+    view.state.sequence,
+    options.segments.length,
+    view.audience,
+    text,
+    parameters,
+    distinctNodes,
+    scope,
+  ]);
+  const kept = index.answers.get(key);
+  if (kept) return kept;
+  const answer = await search(index, question, options);
+  if (answer.complete) index.keep(key, answer);
+  return answer;
+}
+
+async function search(
+  index: PatternIndex,
+  question: PatternQuestion,
+  options: Awaited<ReturnType<typeof queryOptions>>,
+): Promise<PatternAnswer> {
   const bySpecimen = matchBySegment(index.graph, question.text, {
     ...options,
     matchesPerSegment: MATCHES_A_SPECIMEN,
@@ -46,7 +69,7 @@ export async function findPattern(
     if (first) {
       variables = Object.keys(first.bindings);
       const deviceId = deviceOf(key);
-      devices.set(deviceId, [...(devices.get(deviceId) ?? []), judge(view, index, key, matches)]);
+      devices.set(deviceId, [...(devices.get(deviceId) ?? []), judge(index, key, matches)]);
     }
     if (performance.now() - turn > TURN) {
       await new Promise(setImmediate);
@@ -119,13 +142,8 @@ function together(deviceId: string, specimens: readonly Judged[]): PatternDevice
   };
 }
 
-function judge(
-  view: View,
-  index: PatternIndex,
-  specimenId: string,
-  matches: readonly SegmentMatch[],
-): Judged {
-  const doubts = new Doubts(view, (node) => index.graph.store.nodeId(node));
+function judge(index: PatternIndex, specimenId: string, matches: readonly SegmentMatch[]): Judged {
+  const doubts = new Doubts(index);
   const judged = matches.map((match) => {
     const requirements = doubts.of(match);
     return { match, requirements, probability: doubts.probabilityOf([requirements]).probability };
@@ -136,7 +154,10 @@ function judge(
     exact: whole.exact,
     matches: judged.map(({ match, probability }) => ({
       specimenId,
-      bindings: Object.entries(match.bindings).map(([variable, value]) => ({ variable, ids: idsOf(value) })),
+      // Looked up when somebody asks: most matches are only counted.
+      get bindings() {
+        return Object.entries(match.bindings).map(([variable, value]) => ({ variable, ids: idsOf(value) }));
+      },
       definite: probability >= DEFINITE,
       probability,
     })),
@@ -145,22 +166,19 @@ function judge(
 
 /** The uncertain components that a set of matches uses, numbered as they turn up. */
 class Doubts {
-  readonly #view: View;
-  /** Global id of a node of the pattern engine. */
-  readonly #idOf: (node: number) => string;
+  readonly #index: PatternIndex;
   readonly #numbers = new Map<string, number>();
   readonly #alternatives = new Map<string, Alternatives>();
   /** Set when some match had too many combinations to look at. */
   #rough = false;
 
-  constructor(view: View, idOf: (node: number) => string) {
-    this.#view = view;
-    this.#idOf = idOf;
+  constructor(index: PatternIndex) {
+    this.#index = index;
   }
 
   /** What a match asks of uncertain components; empty for one that holds for certain. */
   of(match: SegmentMatch): Requirements {
-    const ids = new Map(match.uncertain.map(({ node }) => [node, this.#idOf(node)]));
+    const ids = new Map(match.uncertain.map(({ node }) => [node, this.#index.graph.store.nodeId(node)]));
     const parts = identifiedParts(match);
     const components = [...new Set([...ids.values(), ...parts.keys()])].filter(
       (id) => this.#alternativesOf(id).probabilities.length > 0,
@@ -196,14 +214,7 @@ class Doubts {
   #alternativesOf(id: string): Alternatives {
     const known = this.#alternatives.get(id);
     if (known) return known;
-    const cut = id.lastIndexOf('/');
-    const specimen = this.#view.specimen(id.slice(0, cut));
-    const component = specimen?.components.get(id.slice(cut + 1));
-    const alternatives = alternativesOf(
-      component ?? {},
-      component && specimen?.identified.get(component.id),
-      (part) => this.#view.part(part)?.categories,
-    );
+    const alternatives = this.#index.alternativesOf(id) ?? NO_DOUBT;
     this.#alternatives.set(id, alternatives);
     return alternatives;
   }

@@ -1,9 +1,14 @@
 import type { Live } from '../graph/live.ts';
+import type { OpenedSpecimen } from '../graph/specimen.ts';
 import type { View } from '../graph/view.ts';
 import { PatternGraph } from '../match/graph.ts';
 import { COLLECTIONS, type Collection } from '../model/catalogue.ts';
+import type { PatternAnswer } from './answer.ts';
 import { recordSegment, specimenSegment } from './segments.ts';
+import { type Alternatives, alternativesOf } from './worlds.ts';
 
+/** Answers kept; one over a wide archive may hold thousands of matches. */
+const KEPT_ANSWERS = 16;
 /** Keys of catalogue segments; no specimen id begins so. */
 const RECORD = 'record:';
 
@@ -13,7 +18,13 @@ const RECORD = 'record:';
  */
 export class PatternIndex {
   readonly graph = new PatternGraph();
+  /** Lately given answers, by question. */
+  readonly answers = new Map<string, PatternAnswer>();
   readonly #live: Live;
+  /** What uncertain components may turn out to be, by specimen and designator. */
+  readonly #doubts = new Map<string, ReadonlyMap<string, Alternatives>>();
+  /** Components with the same candidates share what follows from them: a few thousand for any archive. */
+  readonly #shared = new Map<string, Alternatives>();
 
   /** Indexes everything the live state holds, and follows it from then on. */
   constructor(live: Live) {
@@ -26,6 +37,21 @@ export class PatternIndex {
       for (const { collection, id } of records) this.#putRecord(collection, id);
       for (const { id } of specimens) this.#putSpecimen(id);
     });
+  }
+
+  /** Keeps an answer for whoever asks the same again soon. */
+  keep(key: string, answer: PatternAnswer): void {
+    this.answers.set(key, answer);
+    for (const oldest of this.answers.keys()) {
+      if (this.answers.size <= KEPT_ANSWERS) break;
+      this.answers.delete(oldest);
+    }
+  }
+
+  /** What a component (by global id) may turn out to be; undefined where nobody has proposed anything. */
+  alternativesOf(componentId: string): Alternatives | undefined {
+    const cut = componentId.lastIndexOf('/');
+    return this.#doubts.get(componentId.slice(0, cut))?.get(componentId.slice(cut + 1));
   }
 
   /** Keys of the segments that a view may see; everything else is absent from its answers. */
@@ -44,7 +70,30 @@ export class PatternIndex {
 
   #putSpecimen(id: string): void {
     const row = this.#live.state.specimens.get(id);
-    if (row) this.graph.putSegment(id, specimenSegment(this.#live.peek(row), this.#live.state));
+    if (!row) return;
+    const specimen = this.#live.peek(row);
+    this.graph.putSegment(id, specimenSegment(specimen, this.#live.state));
+    this.#doubts.set(id, this.#doubtsOf(specimen));
+  }
+
+  #doubtsOf({ components, identified }: OpenedSpecimen): ReadonlyMap<string, Alternatives> {
+    const doubts = new Map<string, Alternatives>();
+    for (const [designator, identification] of identified) {
+      const { appears } = components.get(designator) ?? {};
+      const categoriesOf = (part: string) => this.#live.state.records.parts.get(part)?.categories;
+      const { candidates } = identification;
+      const key = JSON.stringify([
+        appears,
+        candidates.map((one) => [one, one.part && categoriesOf(one.part)]),
+      ]);
+      let alternatives = this.#shared.get(key);
+      if (!alternatives) {
+        alternatives = alternativesOf({ appears }, identification, categoriesOf);
+        this.#shared.set(key, alternatives);
+      }
+      doubts.set(designator, alternatives);
+    }
+    return doubts;
   }
 }
 

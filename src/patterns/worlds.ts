@@ -12,6 +12,9 @@ export interface Alternatives {
   readonly parts: readonly (string | undefined)[];
 }
 
+/** A thing about which nobody has proposed anything. */
+export const NO_DOUBT: Alternatives = { probabilities: [], terms: [new Set()], parts: [undefined] };
+
 export function alternativesOf(
   component: Pick<Component, 'appears'>,
   identification: Identification | undefined,
