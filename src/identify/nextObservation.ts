@@ -1,8 +1,9 @@
 import { type Part, partIdOf } from '../model/catalogue.ts';
 import { cautionsFor } from '../model/cautions.ts';
 import { isCertain } from '../model/marking.ts';
+import { entropyBits } from '../statistics/entropy.ts';
 import { type HabitsWithout, packageKey } from './habits.ts';
-import { entropyBits, informationGainBits } from './information.ts';
+import { informationGainBits } from './information.ts';
 import { BENCH_METHODS, type BenchMethod } from './methods.ts';
 import type { Posterior } from './posterior.ts';
 import type { Sighting } from './sighting.ts';
@@ -36,7 +37,7 @@ export function nextObservations(
   const kept = odds.candidates.filter(({ probability }) => probability >= NEGLIGIBLE);
   const prior = [
     ...kept.map(({ probability }) => probability),
-    1 - kept.reduce((sum, { probability }) => sum + probability, 0),
+    Math.max(0, 1 - kept.reduce((sum, { probability }) => sum + probability, 0)),
   ];
   if (entropyBits(prior) < 1e-6) return [];
   const parts = kept.map(({ part }) => part);
@@ -128,11 +129,12 @@ function outcomesUnder(
 function likely(value: string | undefined, rivals: readonly string[]): ReadonlyMap<string, number> {
   const values = [...new Set(rivals), 'something else'];
   if (value === undefined) {
+    if (values.length === 1) return new Map([[values[0], 1]]);
     // A part nobody knows mostly shows something else.
     return new Map(
       values.map((one) => [
         one,
-        one === 'something else' ? READ_RIGHT : (1 - READ_RIGHT) / (values.length - 1 || 1),
+        one === 'something else' ? READ_RIGHT : (1 - READ_RIGHT) / (values.length - 1),
       ]),
     );
   }

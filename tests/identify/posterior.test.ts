@@ -5,13 +5,14 @@ import { CatalogueIndex } from '../../src/identify/catalogueIndex.ts';
 import { parseConfusion, STANDARD_CONFUSION } from '../../src/identify/confusion.ts';
 import { Habits, habitsWithout, packageKey } from '../../src/identify/habits.ts';
 import { Identifier } from '../../src/identify/identifier.ts';
-import { entropyBits, informationGainBits } from '../../src/identify/information.ts';
+import { informationGainBits } from '../../src/identify/information.ts';
 import { PartTable } from '../../src/identify/partTable.ts';
 import { type Posterior, PRIOR_NONE, posterior, priorsOf } from '../../src/identify/posterior.ts';
 import type { Sighting } from '../../src/identify/sighting.ts';
 import { type Part, partIdOf, partSchema } from '../../src/model/catalogue.ts';
 import { judgementSchema, observationSchema } from '../../src/model/dossier.ts';
 import { parseMarking } from '../../src/model/marking.ts';
+import { entropyBits } from '../../src/statistics/entropy.ts';
 import { archiveOf } from '../service/serving.ts';
 
 const published = JSON.parse(readFileSync(new URL('../reference/statistics.json', import.meta.url), 'utf8'));

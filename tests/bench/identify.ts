@@ -1,0 +1,152 @@
+// Figures of identification: catalogue search, working out a whole archive, one change. Nothing is written but to a
+// temporary folder.
+//
+//   npm run bench:identify [-- DEVICES ...]        (default: 1000; the aim is set for 10000)
+//
+// Archives are invented; times are those of this process on the processor (user and system), and beside them on the
+// clock, which says little on a machine that others use.
+import { spawnSync } from 'node:child_process';
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { Archive } from '../../src/archive.ts';
+import { readFiles } from '../../src/dossier/readFiles.ts';
+import { toTable } from '../../src/export/table.ts';
+import type { View } from '../../src/graph/view.ts';
+import { CatalogueIndex } from '../../src/identify/catalogueIndex.ts';
+import { STANDARD_CONFUSION } from '../../src/identify/confusion.ts';
+import { Identifier } from '../../src/identify/identifier.ts';
+import { MemoryJournal } from '../../src/journal/memory/journal.ts';
+import { SqliteJournal } from '../../src/journal/sqlite/journal.ts';
+import { observationSchema } from '../../src/model/dossier.ts';
+import { parseMarking } from '../../src/model/marking.ts';
+import { seededRandom } from './generate.ts';
+
+const rows: Record<string, string>[] = [];
+const random = seededRandom(4);
+const below = (limit: number) => Math.floor(random() * limit);
+
+const sizes = process.argv.slice(2).map(Number);
+searches(100_000);
+await demo();
+for (const devices of sizes.length > 0 ? sizes : [1_000]) await generated(devices);
+process.stdout.write(toTable(rows));
+
+function row(figure: string, start: Start, aim: string, times = 1): void {
+  const { user, system } = process.cpuUsage(start.cpu);
+  rows.push({
+    figure,
+    'processor ms': ((user + system) / 1_000 / times).toFixed(2),
+    'clock ms': ((performance.now() - start.clock) / times).toFixed(2),
+    aim,
+  });
+}
+
+interface Start {
+  readonly cpu: NodeJS.CpuUsage;
+  readonly clock: number;
+}
+function start(): Start {
+  return { cpu: process.cpuUsage(), clock: performance.now() };
+}
+
+/** Markings as parts carry them, and readings of them with a character in ten confused or lost. */
+function searches(size: number): void {
+  const letters = 'ABCDEFGHKLMNPRSTUVWXYZ';
+  const parts = Array.from({ length: size }, (_, i) => {
+    const number = `${letters[below(22)]}${letters[below(22)]}${String(below(100_000)).padStart(5, '0')}`;
+    return { id: `m/${i}`, number, markings: [`${number}\n{lot:2}{date:YWW}`] };
+  });
+  const before = start();
+  const index = new CatalogueIndex(parts, STANDARD_CONFUSION);
+  index.search(parseMarking('AB12345'));
+  row(`index of ${size} parts`, before, '');
+  const readings = Array.from({ length: 200 }, () => {
+    const text = `${parts[below(size)].number}\nK7${below(10)}${10 + below(42)}`;
+    return parseMarking(
+      [...text].map((one) => (random() < 0.05 ? '?' : one === '0' && random() < 0.1 ? 'O' : one)).join(''),
+    );
+  });
+  for (const reading of readings.slice(0, 20)) index.search(reading);
+  const times = readings.map((reading) => {
+    const { cpu } = start();
+    index.search(reading);
+    const { user, system } = process.cpuUsage(cpu);
+    return (user + system) / 1_000;
+  });
+  times.sort((a, b) => a - b);
+  for (const [name, share] of [
+    ['median', 0.5],
+    ['19 in 20', 0.95],
+    ['slowest', 1],
+  ] as const) {
+    const at = Math.min(times.length - 1, Math.floor(share * times.length));
+    rows.push({
+      figure: `search among ${size} parts, ${name}`,
+      'processor ms': times[at].toFixed(2),
+      'clock ms': '',
+      aim: '20',
+    });
+  }
+}
+
+async function demo(): Promise<void> {
+  const archive = await Archive.open(new MemoryJournal());
+  const { documents } = readFiles([join(import.meta.dirname, '../../seed-data')]);
+  await archive.importDocuments(documents, { actor: 'bench', reason: 'demo' });
+  await everything('demo archive', archive.view('desk'), '1000');
+  await oneChange(archive);
+}
+
+async function generated(devices: number): Promise<void> {
+  const folder = mkdtempSync(join(tmpdir(), 'caseback-bench-'));
+  try {
+    const file = join(folder, 'journal.sqlite');
+    const foundation = join(import.meta.dirname, 'foundation.ts');
+    spawnSync(process.execPath, [foundation, '--write', file, String(devices)], { stdio: 'ignore' });
+    const archive = await Archive.open(new SqliteJournal(file));
+    await everything(`${devices} generated devices`, archive.view('desk'), devices === 10_000 ? '60000' : '');
+    await archive.close();
+  } finally {
+    rmSync(folder, { recursive: true });
+  }
+}
+
+/** Learning from scratch, then the posterior of every component that is more than what it looks like. */
+async function everything(name: string, view: View, aim: string): Promise<void> {
+  const before = start();
+  const identifier = new Identifier();
+  identifier.follow(view);
+  let components = 0;
+  for (const { id, deviceId } of view.specimenRows()) {
+    const opened = view.specimen(id);
+    const device = view.device(deviceId);
+    if (!opened || !device) continue;
+    for (const component of opened.dossier.components) {
+      if (component.appears !== undefined && !opened.identified.has(component.id)) continue;
+      identifier.posteriorOf(opened, component, device);
+      components++;
+    }
+  }
+  row(`${name}: all ${components} components anew`, before, aim);
+}
+
+async function oneChange(archive: Archive): Promise<void> {
+  const identifier = new Identifier();
+  identifier.follow(archive.view('desk'));
+  const [specimen] = archive.view('desk').specimenRows();
+  const component = archive.view('desk').specimen(specimen.id)?.dossier.components[0];
+  const device = archive.view('desk').device(specimen.deviceId);
+  if (!component || !device) throw new Error('the demo archive has no component');
+  const seen = { id: 'bench-1', about: [component.id], kind: 'pin-count', value: '12' };
+  const by = { actor: 'bench', reason: 'one change' };
+  await archive.recordObservation(specimen.id, observationSchema.parse(seen), by, 'desk');
+  const before = start();
+  const { habitsVersion } = identifier;
+  identifier.follow(archive.view('desk'));
+  const opened = archive.view('desk').specimen(specimen.id);
+  if (opened) identifier.posteriorOf(opened, component, device);
+  row('demo archive: one observation taken in', before, '');
+  if (identifier.habitsVersion !== habitsVersion)
+    throw new Error('one observation changed what others are taken for');
+}
