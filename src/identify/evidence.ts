@@ -17,6 +17,7 @@ export const EVIDENCE_KINDS = [
   'buses',
   'maker-habit',
   'release-date',
+  'unknown-part',
 ] as const;
 export type EvidenceKind = (typeof EVIDENCE_KINDS)[number];
 
@@ -67,6 +68,24 @@ export function evidenceOf(
     makerEvidence(sighting, habits),
     dateEvidence(sighting),
   ].flatMap((one) => one ?? []);
+}
+
+/**
+ * How much likelier than at large a part nobody knows would be seen so, if it were of the given kind: natural
+ * logarithm. What is taken as independent at large is tied together by the kind.
+ */
+export function unknownOfKind(sighting: Sighting, habits: HabitsWithout): (category: string) => number {
+  const { package: body } = sighting;
+  const lift = body === undefined ? () => 0 : habits.lifts('package', packageKey(body));
+  // Such evidence looks at nothing of a part but its kind.
+  const example = (category: string) => ({ categories: [category] }) as Pick<Part, 'categories'> as Part;
+  const byKind = [
+    sideEvidence(sighting, habits),
+    neighbourEvidence(sighting, habits),
+    busEvidence(sighting, habits),
+  ];
+  return (category) =>
+    byKind.reduce((sum, evidence) => sum + (evidence?.weigh(example(category)) ?? 0), lift(category));
 }
 
 /** Agreement with probability `agrees`, else a value drawn from what is seen at large. */

@@ -9,7 +9,7 @@ import type { Device } from '../model/dossier.ts';
 export type HabitTable =
   /** nothing → part id */
   | 'part'
-  /** nothing → package as written in capitals */
+  /** category → package, by its family where terminals hide */
   | 'package'
   /** package → number of terminals */
   | 'pins'
@@ -174,7 +174,7 @@ export function contributionsOf(
     const [category] = facts.categories;
     contributions.push({ table: 'part', given: '', seen: part });
     contributions.push({ table: 'maker', given: device.maker, seen: facts.maker });
-    if (body) contributions.push({ table: 'package', given: '', seen: packageKey(body) });
+    if (body) contributions.push({ table: 'package', given: category, seen: packageKey(body) });
     if (pins) contributions.push({ table: 'pins', given: body ? packageKey(body) : '', seen: String(pins) });
     if (side) contributions.push({ table: 'side', given: category, seen: side });
     for (const { category: seen, bus } of neighboursOf(specimen, id)) {

@@ -7,7 +7,14 @@ import { CatalogueIndex } from './catalogueIndex.ts';
 import { type Confusion, STANDARD_CONFUSION } from './confusion.ts';
 import { type Contribution, contributionsOf, Habits, type HabitsWithout, habitsWithout } from './habits.ts';
 import { PartTable } from './partTable.ts';
-import { type Judgement, type Posterior, posterior, priorsOf, UNLISTED_MARKING } from './posterior.ts';
+import {
+  type Judgement,
+  kindsOf,
+  type Posterior,
+  posterior,
+  priorsOf,
+  UNLISTED_MARKING,
+} from './posterior.ts';
 import { type Sighting, sightingOf } from './sighting.ts';
 
 /** A part whose marking fits less than this adds nothing to the chance of an unlisted marking. */
@@ -26,6 +33,7 @@ interface Taught {
 export interface Lessons {
   readonly habits: HabitsWithout;
   readonly priors: Float64Array;
+  readonly kinds: Float64Array;
 }
 
 /**
@@ -146,7 +154,8 @@ export class Identifier {
     for (const id of this.#specimensOf.get(deviceId) ?? [])
       own.add(this.#taught.get(id)?.contributions ?? []);
     const habits = habitsWithout(this.#habits, own);
-    const lessons = { habits, priors: priorsOf(this.#table, habits) };
+    const priors = priorsOf(this.#table, habits);
+    const lessons = { habits, priors, kinds: kindsOf(this.#table, priors) };
     this.#last = { device: deviceId, version: this.habitsVersion, lessons };
     return lessons;
   }

@@ -1,6 +1,6 @@
 import { type Part, partIdOf } from '../model/catalogue.ts';
 import { lineage } from '../model/taxonomy.ts';
-import { type Evidence, type EvidenceKind, evidenceOf } from './evidence.ts';
+import { type Evidence, type EvidenceKind, evidenceOf, unknownOfKind } from './evidence.ts';
 import type { HabitsWithout } from './habits.ts';
 import type { PartTable } from './partTable.ts';
 import type { Sighting } from './sighting.ts';
@@ -70,6 +70,8 @@ export interface PosteriorInput {
   readonly table: PartTable;
   /** From {@link priorsOf}. */
   readonly priors: Float64Array;
+  /** From {@link kindsOf}. */
+  readonly kinds: Float64Array;
   /** Log-ratios of the marking for parts it fits at all, by number; undefined where no marking was read. */
   readonly markingRatios: ReadonlyMap<number, number> | undefined;
   readonly judgements: readonly Judgement[];
@@ -105,7 +107,8 @@ interface Weighed {
  */
 export function posterior(input: PosteriorInput): Posterior {
   const { sighting, habits, table, priors, markingRatios, judgements } = input;
-  const logs = Float64Array.from(priors);
+  const unknown = unknownLog(input);
+  const logs = priors.map((prior) => prior - unknown);
   const weighed: Weighed[] = [];
   if (markingRatios) weighed.push(addMarking(logs, markingRatios, sighting));
   for (const evidence of evidenceOf(sighting, habits, table.bodies))
@@ -139,6 +142,11 @@ export function posterior(input: PosteriorInput): Posterior {
       const number = table.numberOf(id);
       if (number === undefined) return [];
       return [
+        {
+          kind: 'unknown-part',
+          says: 'a part nobody has catalogued would fit, too',
+          decibans: -unknown * DECIBANS,
+        },
         ...weighed.flatMap(({ kind, seen, weightOf }) => {
           const weight = weightOf(number);
           return Number.isNaN(weight) ? [] : [{ kind, says: seen, decibans: weight * DECIBANS }];
@@ -153,6 +161,28 @@ export function posterior(input: PosteriorInput): Posterior {
       ];
     },
   };
+}
+
+/**
+ * How much likelier than at large a part nobody knows would be seen so: over the kinds of parts that it may be, as
+ * often as each is used.
+ */
+function unknownLog({ sighting, habits, table, kinds }: PosteriorInput): number {
+  const logOf = unknownOfKind(sighting, habits);
+  let sum = 0;
+  table.facet('category').examples.forEach(({ categories: [category] }, kind) => {
+    sum += kinds[kind] * Math.exp(logOf(category));
+  });
+  return sum > 0 ? Math.log(sum) : 0;
+}
+
+/** Share of each kind of part, by number of the category facet: from the priors of its parts. */
+export function kindsOf(table: PartTable, priors: Float64Array): Float64Array {
+  const { of, examples } = table.facet('category');
+  const shares = new Float64Array(examples.length);
+  for (let i = 0; i < priors.length; i++) shares[of[i]] += Math.exp(priors[i]);
+  const sum = shares.reduce((total, one) => total + one, 0);
+  return shares.map((one) => one / sum);
 }
 
 /** Likelihood of the marking: as the catalogue lists it, or once in a while something else. */

@@ -7,7 +7,7 @@ import { Habits, habitsWithout, packageKey } from '../../src/identify/habits.ts'
 import { Identifier } from '../../src/identify/identifier.ts';
 import { informationGainBits } from '../../src/identify/information.ts';
 import { PartTable } from '../../src/identify/partTable.ts';
-import { type Posterior, PRIOR_NONE, posterior, priorsOf } from '../../src/identify/posterior.ts';
+import { kindsOf, type Posterior, PRIOR_NONE, posterior, priorsOf } from '../../src/identify/posterior.ts';
 import type { Sighting } from '../../src/identify/sighting.ts';
 import { type Part, partIdOf, partSchema } from '../../src/model/catalogue.ts';
 import { judgementSchema, observationSchema } from '../../src/model/dossier.ts';
@@ -62,6 +62,7 @@ function oddsOf(sighting: Partial<Sighting>, judgements: Parameters<typeof poste
     habits,
     table: TABLE,
     priors,
+    kinds: kindsOf(TABLE, priors),
     markingRatios: marking && INDEX.ratios(marking, -10),
     judgements,
   });
@@ -162,6 +163,7 @@ describe('posterior', () => {
       habits: none,
       table,
       priors: priorsOf(table, none),
+      kinds: kindsOf(table, priorsOf(table, none)),
       markingRatios: undefined,
       judgements: [judged(toPrior), judged(decibans)],
     });

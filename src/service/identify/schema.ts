@@ -12,6 +12,7 @@ const KIND_MEANINGS: Readonly<Record<(typeof EVIDENCE_KINDS)[number] | 'judgemen
   buses: 'Buses it speaks, as such parts do elsewhere.',
   'maker-habit': 'Makers of parts that the maker of the device uses elsewhere.',
   'release-date': 'Release of the device, against the first delivery of the part.',
+  'unknown-part': 'How well a part that no catalogue has would fit its place, against all parts alike.',
   judgement: "An editor's own judgement, with name and reason.",
 };
 
