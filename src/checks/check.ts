@@ -1,0 +1,263 @@
+import {
+  convert,
+  formatQuantity,
+  type Quantity,
+  QuantityError,
+  sameDimension,
+  unitCode,
+} from '../model/quantity.ts';
+
+/** What a check says about the design reason it was asked to support. */
+export type Verdict = 'supports' | 'neutral' | 'speaks-against';
+
+/** A range that a newcomer may start from. Never filled in for a missing input. */
+export interface TypicalRange {
+  /** In the unit of the input. */
+  readonly low: number;
+  readonly high: number;
+  readonly note: 'common practice, no source';
+}
+
+/** What an input may be. `min` and `max` are physical ends that an uncertain value is cut off at. */
+export interface InputRule {
+  /** UCUM code; any unit of the same dimension is accepted. Counts and ratios have `1`. */
+  readonly unit: string;
+  readonly meaning: string;
+  readonly typical?: TypicalRange;
+  readonly min?: number;
+  readonly max?: number;
+  /** The value must be greater than this over the whole of its uncertainty. */
+  readonly above?: number;
+  readonly whole?: true;
+}
+
+export interface CheckInput extends InputRule {
+  readonly name: string;
+  /** The check answers without it, and tells more with it. */
+  readonly optional: boolean;
+}
+
+/** A result, with the least and greatest value that the uncertainty of the inputs allows. */
+export interface CheckedValue extends Quantity {
+  readonly low: number;
+  readonly high: number;
+}
+
+export interface CheckResult {
+  /** By name. Empty when a required input is missing. */
+  readonly values: Readonly<Record<string, CheckedValue>>;
+  readonly sentence: string;
+  /** `neutral` when an input is missing. */
+  readonly verdict: Verdict;
+  /** Required inputs that were not given, by name, in the order of the declaration. */
+  readonly missing?: readonly string[];
+}
+
+/** Quantities by the name of the input. */
+export type CheckInputs = Readonly<Record<string, Quantity | undefined>>;
+
+/** One calculator that tests a design reason with numbers. */
+export interface DesignCheck {
+  readonly name: string;
+  readonly title: string;
+  readonly inputs: readonly CheckInput[];
+  readonly outputs: readonly { readonly name: string; readonly unit: string; readonly meaning: string }[];
+  readonly formula: string;
+  /** The published source of the formula. */
+  readonly source: string;
+  /** Where the formula holds, and the threshold behind the verdict. */
+  readonly limits: string;
+  /**
+   * Pure: equal inputs give equal answers, whatever units they are written in.
+   * @throws CheckInputError for an unknown name, a wrong dimension or a value outside its range
+   */
+  run(inputs: CheckInputs): CheckResult;
+}
+
+/** Raised when a check is given something it cannot reckon with; the message names check, input and the mend. */
+export class CheckInputError extends Error {
+  override readonly name = 'CheckInputError';
+}
+
+interface OutputRule {
+  readonly unit: string;
+  readonly meaning: string;
+}
+
+type Answers<T, Always extends string, Sometimes extends string> = Readonly<Record<Always, T>> &
+  Readonly<Partial<Record<Sometimes, T>>>;
+
+interface Definition<
+  Required extends string,
+  Optional extends string,
+  Always extends string,
+  Sometimes extends string,
+> {
+  readonly name: string;
+  readonly title: string;
+  readonly required: Readonly<Record<Required, InputRule>>;
+  readonly optional?: Readonly<Record<Optional, InputRule>>;
+  readonly outputs: Readonly<Record<Always, OutputRule>>;
+  /** Outputs that need an optional input. */
+  readonly furtherOutputs?: Readonly<Record<Sometimes, OutputRule>>;
+  readonly formula: string;
+  readonly source: string;
+  readonly limits: string;
+  /**
+   * Numbers in the declared units to numbers in the declared units. Must be monotone in each input over its
+   * range (rising or falling, the others held): then the corners of the box of uncertain inputs carry the
+   * extremes, and the interval is exact (Moore, Kearfott & Cloud, Introduction to Interval Analysis, 2009, ch. 5).
+   */
+  readonly compute: (given: Answers<number, Required, Optional>) => Readonly<
+    Record<NoInfer<Always>, number>
+  > & {
+    readonly [name in NoInfer<Sometimes>]?: number | undefined;
+  };
+  /** Verdict and sentence from the intervals, so that it holds for the whole uncertainty of the inputs. */
+  readonly judge: (
+    values: Answers<CheckedValue, Always, Sometimes>,
+    given: Answers<CheckedValue, Required, Optional>,
+  ) => { readonly verdict: Verdict; readonly sentence: string };
+}
+
+/** Makes a calculator from its arithmetic: units, ranges, missing inputs and uncertainty are seen to here. */
+export function defineCheck<
+  Required extends string,
+  Always extends string,
+  Optional extends string = never,
+  Sometimes extends string = never,
+>(definition: Definition<Required, Optional, Always, Sometimes>): DesignCheck {
+  const { name, title, formula, source, limits, compute, judge } = definition;
+  const listed = (rules: Readonly<Record<string, InputRule>>, optional: boolean): CheckInput[] =>
+    Object.entries(rules).map(([input, rule]) => Object.freeze({ name: input, ...rule, optional }));
+  const inputs = [...listed(definition.required, false), ...listed(definition.optional ?? {}, true)];
+  const outputs = Object.entries<OutputRule>({
+    ...(definition.outputs as Record<string, OutputRule>),
+    ...(definition.furtherOutputs as Record<string, OutputRule> | undefined),
+  }).map(([output, rule]) => Object.freeze({ name: output, ...rule }));
+
+  const run = (quantities: CheckInputs): CheckResult => {
+    for (const given of Object.keys(quantities)) {
+      if (!inputs.some((input) => input.name === given)) {
+        const known = inputs.map((input) => input.name).join(', ');
+        throw new CheckInputError(`${name} has no input "${given}"; its inputs are ${known}`);
+      }
+    }
+    const given: Record<string, CheckedValue> = {};
+    for (const input of inputs) {
+      const quantity = quantities[input.name];
+      if (quantity !== undefined) given[input.name] = readInput(name, input, quantity);
+    }
+    const missing = inputs.filter((input) => !input.optional && !(input.name in given));
+    if (missing.length > 0) {
+      return {
+        values: {},
+        verdict: 'neutral',
+        sentence: `Not reckoned yet; wanted: ${missing.map(askFor).join('; ')}.`,
+        missing: missing.map((input) => input.name),
+      };
+    }
+    // The compiler cannot see that the loop above filled in every required name.
+    const reckon = (numbers: Record<string, number>) =>
+      compute(numbers as Answers<number, Required, Optional>) as Record<string, number | undefined>;
+    const values = overTheBox(name, outputs, given, reckon);
+    const judged = judge(
+      values as Answers<CheckedValue, Always, Sometimes>,
+      given as Answers<CheckedValue, Required, Optional>,
+    );
+    return { values, ...judged };
+  };
+  return Object.freeze({
+    name,
+    title,
+    inputs: Object.freeze(inputs),
+    outputs: Object.freeze(outputs),
+    formula,
+    source,
+    limits,
+    run,
+  });
+}
+
+function askFor({ name, meaning, unit, typical }: CheckInput): string {
+  const inUnit = unit === '1' ? '' : ` in ${unit}`;
+  const range = typical ? `, typically ${typical.low} to ${typical.high} (${typical.note})` : '';
+  return `${name}${inUnit} (${meaning.replace(/\.$/u, '')}${range})`;
+}
+
+/** The quantity in the unit of the input, with its interval, inside the range of the input. */
+function readInput(check: string, input: CheckInput, quantity: Quantity): CheckedValue {
+  const code = unitCode(quantity.unit);
+  const what = `${check}: input "${input.name}"`;
+  if (code === undefined)
+    throw new CheckInputError(`${what} has the unit "${quantity.unit}", which UCUM does not know`);
+  if (!sameDimension(code, input.unit)) {
+    throw new CheckInputError(
+      `${what} is ${formatQuantity(quantity)}, which measures something else; give it in ${input.unit} or a unit of the same dimension`,
+    );
+  }
+  const { value, plusMinus = 0 } = converted(what, { ...quantity, unit: code }, input.unit);
+  if (!Number.isFinite(value) || !(plusMinus >= 0 && Number.isFinite(plusMinus))) {
+    throw new CheckInputError(`${what} must be a finite number with an uncertainty of 0 or more`);
+  }
+  const { min = -Infinity, max = Infinity, above = -Infinity } = input;
+  const spread = plusMinus === 0 ? '' : ` ± ${plusMinus}`;
+  if (value < min || value > max || value - plusMinus <= above) {
+    const bounds = [
+      ...(input.above === undefined ? [] : [`above ${above}`]),
+      ...(input.min === undefined ? [] : [`at least ${min}`]),
+      ...(input.max === undefined ? [] : [`at most ${max}`]),
+    ];
+    throw new CheckInputError(
+      `${what} must be ${bounds.join(' and ')} (in ${input.unit}); it is ${value}${spread}`,
+    );
+  }
+  if (input.whole && !Number.isInteger(value))
+    throw new CheckInputError(`${what} must be a whole number; it is ${value}`);
+  const low = Math.max(min, value - plusMinus);
+  const high = Math.min(max, value + plusMinus);
+  return input.whole
+    ? { value, unit: input.unit, low: Math.ceil(low), high: Math.floor(high) }
+    : { value, unit: input.unit, low, high };
+}
+
+function converted(what: string, quantity: Quantity, unit: string): Quantity {
+  try {
+    return convert(quantity, unit);
+  } catch (error) {
+    if (error instanceof QuantityError)
+      throw new CheckInputError(`${what}: ${error.message}`, { cause: error });
+    throw error;
+  }
+}
+
+/** The outputs at the stated values, with their extremes over all corners of the box of inputs. */
+function overTheBox(
+  check: string,
+  outputs: DesignCheck['outputs'],
+  given: Readonly<Record<string, CheckedValue>>,
+  reckon: (numbers: Record<string, number>) => Readonly<Record<string, number | undefined>>,
+): Record<string, CheckedValue> {
+  const middle = Object.fromEntries(Object.entries(given).map(([name, { value }]) => [name, value]));
+  let corners: Record<string, number>[] = [middle];
+  for (const [name, { low, high }] of Object.entries(given)) {
+    if (low === high) continue;
+    corners = corners.flatMap((corner) => [
+      { ...corner, [name]: low },
+      { ...corner, [name]: high },
+    ]);
+  }
+  const central = reckon(middle);
+  const all = [central, ...corners.map(reckon)];
+  const values: Record<string, CheckedValue> = {};
+  for (const { name, unit } of outputs) {
+    const value = central[name];
+    if (value === undefined) continue;
+    const found = all.map((answer) => answer[name] ?? Number.NaN);
+    if (!found.every(Number.isFinite)) {
+      throw new CheckInputError(`${check}: with these inputs ${name} has no finite value`);
+    }
+    values[name] = { value, unit, low: Math.min(...found), high: Math.max(...found) };
+  }
+  return values;
+}

@@ -1,0 +1,22 @@
+import { averaging } from './averaging.ts';
+import { CheckInputError, type CheckInputs, type CheckResult, type DesignCheck } from './check.ts';
+import { noiseOfAChain } from './noiseOfAChain.ts';
+import { rateFromTwoAccelerometers } from './rateFromTwoAccelerometers.ts';
+
+/** Every design check by the name that patterns use (`check: { name: … }`). */
+export const CHECKS: Readonly<Record<string, DesignCheck>> = Object.freeze(
+  Object.fromEntries(
+    [noiseOfAChain, rateFromTwoAccelerometers, averaging].map((check) => [check.name, check]),
+  ),
+);
+
+/**
+ * Runs the check of that name.
+ * @throws CheckInputError for an unknown check, and as {@link DesignCheck.run} does
+ */
+export function runCheck(name: string, inputs: CheckInputs): CheckResult {
+  if (!Object.hasOwn(CHECKS, name)) {
+    throw new CheckInputError(`no check is named "${name}"; there are ${Object.keys(CHECKS).join(', ')}`);
+  }
+  return CHECKS[name].run(inputs);
+}
