@@ -14,10 +14,8 @@ import type { Dossier, EditorJudgement, Identification, Observation } from './mo
 import type { Change, Entry } from './model/entry.ts';
 import { CasebackError } from './model/problems.ts';
 import type { PatternAnswer, PatternQuestion } from './patterns/answer.ts';
-import { findPattern } from './patterns/find.ts';
-import { type NearAnswer, nearFind } from './patterns/nearFind.ts';
-import { patternIndexOf } from './patterns/patternIndex.ts';
-import { explainRows, type PatternRows, patternRows } from './patterns/rows.ts';
+import type { NearAnswer } from './patterns/nearFind.ts';
+import type { PatternRows } from './patterns/rows.ts';
 
 /** Who changes the archive, and why; both are journaled. */
 export interface Authorship {
@@ -184,24 +182,30 @@ export class Archive {
     }
   }
 
+  // The pattern engine is loaded when first asked for: most commands and every start do without.
+
   /** Visible devices that show a pattern, and how sure that is. */
   async findPattern(view: View, question: PatternQuestion): Promise<PatternAnswer> {
-    return findPattern(view.derived(patternIndexOf), view, question);
+    const { findPattern } = await import('./patterns/find.ts');
+    return findPattern(view, question);
   }
 
   /** Visible devices that would show a pattern but for one thing. */
   async nearPattern(view: View, question: PatternQuestion): Promise<NearAnswer> {
-    return nearFind(view.derived(patternIndexOf), view, question);
+    const { nearFind } = await import('./patterns/nearFind.ts');
+    return nearFind(view, question);
   }
 
   /** Rows of a pattern over everything visible, RETURN and all. */
   async patternRows(view: View, question: PatternQuestion): Promise<PatternRows> {
-    return patternRows(view.derived(patternIndexOf), view, question);
+    const { patternRows } = await import('./patterns/rows.ts');
+    return patternRows(view, question);
   }
 
   /** How a pattern is searched, with estimated and real counts. */
   async explainPattern(view: View, question: PatternQuestion): Promise<Explanation> {
-    return explainRows(view.derived(patternIndexOf), view, question);
+    const { explainRows } = await import('./patterns/rows.ts');
+    return explainRows(view, question);
   }
 
   /** What an import of these files is checked against, without importing. */

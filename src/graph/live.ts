@@ -1,4 +1,5 @@
 import type { Entry } from '../model/entry.ts';
+import { compressed } from './compact.ts';
 import { applyEntry, type Touched } from './fold.ts';
 import { dossierOf } from './merge.ts';
 import { documentsOfDossier, documentsOfRecord } from './searchDocuments.ts';
@@ -6,6 +7,9 @@ import { SearchIndex } from './searchIndex.ts';
 import { type OpenedSpecimen, openSpecimen } from './specimen.ts';
 import { emptyState, type SpecimenRow, type State } from './state.ts';
 
+/** Compressing takes 4 ms of every 40, so that questions hardly notice. */
+const COMPRESS_FOR = 4;
+const COMPRESS_EVERY = 36;
 /** Specimens kept unpacked; about 60 kB each. */
 const WARM_SPECIMENS = 512;
 
@@ -17,6 +21,9 @@ export class Live {
   readonly state: State = emptyState();
   readonly search = new SearchIndex();
   readonly #warm = new Map<string, { readonly version: number; readonly opened: OpenedSpecimen }>();
+  /** Specimens whose dossiers are still to be compressed. */
+  readonly #uncompressed = new Set<string>();
+  #compressing: NodeJS.Timeout | undefined;
   readonly #derived = new Map<(live: Live) => unknown, unknown>();
   readonly #listeners = new Set<(touched: Touched) => void>();
 
@@ -31,6 +38,7 @@ export class Live {
       }
     });
     for (const touched of reports) for (const listener of this.#listeners) listener(touched);
+    this.#compressLater(reports.flatMap(({ specimens }) => specimens.map(({ id }) => id)));
   }
 
   /**
@@ -71,8 +79,29 @@ export class Live {
   }
 
   close(): void {
+    clearTimeout(this.#compressing);
+    this.#uncompressed.clear();
     this.search.close();
     this.#listeners.clear();
+  }
+
+  /** Compresses what was folded in when nobody is waiting: it takes as long as all the rest of a fold's packing. */
+  #compressLater(ids: readonly string[]): void {
+    for (const id of ids) this.#uncompressed.add(id);
+    if (this.#compressing !== undefined || this.#uncompressed.size === 0) return;
+    this.#compressing = setTimeout(() => this.#compressSome(), COMPRESS_EVERY).unref();
+  }
+
+  #compressSome(): void {
+    const start = performance.now();
+    for (const id of this.#uncompressed) {
+      const row = this.state.specimens.get(id);
+      if (row) this.state.specimens.set(id, { ...row, filed: compressed(row.filed) });
+      this.#uncompressed.delete(id);
+      if (performance.now() - start > COMPRESS_FOR) break;
+    }
+    this.#compressing = undefined;
+    this.#compressLater([]);
   }
 
   #index({ records, specimens }: Touched): void {

@@ -51,6 +51,8 @@ export function documentsOfDossier(dossier: Dossier, state: State): SearchDocume
   const identified = currentIdentifications(dossier.identifications);
   for (const { id, marking, package: body, appears, note } of dossier.components) {
     const candidates = identified.get(id)?.candidates ?? [];
+    // What has nothing of its own to be found by, such as a bare capacitor, is found through the lists.
+    if (marking === undefined && note === undefined && candidates.length === 0) continue;
     const named = candidates.flatMap(({ part, category }) => [
       part,
       category,

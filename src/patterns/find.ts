@@ -5,7 +5,7 @@ import { checked } from '../match/checked.ts';
 import { loadFunctions } from '../match/search/functions.ts';
 import type { PatternAnswer, PatternDevice, PatternMatch, PatternQuestion } from './answer.ts';
 import { atLeastOne, type Requirements } from './atLeastOne.ts';
-import type { PatternIndex } from './patternIndex.ts';
+import { type PatternIndex, patternIndexOf } from './patternIndex.ts';
 import { VOCABULARY } from './vocabulary.ts';
 import { type Alternatives, NO_DOUBT, requirementsOf } from './worlds.ts';
 
@@ -22,11 +22,8 @@ const FUNCTIONS = new URL('./functions.ts', import.meta.url).href;
  * the matches use, by {@link atLeastOne}. Different nodes of the pattern are different things unless asked otherwise,
  * and a match lies within one specimen unless the question spans the archive.
  */
-export async function findPattern(
-  index: PatternIndex,
-  view: View,
-  question: PatternQuestion,
-): Promise<PatternAnswer> {
+export async function findPattern(view: View, question: PatternQuestion): Promise<PatternAnswer> {
+  const index = view.derived(patternIndexOf);
   const options = await queryOptions(index, view, question);
   const { text, parameters, distinctNodes, scope } = question;
   // Whoever turns the pages asks the same again. The segments tell what the asker may see.

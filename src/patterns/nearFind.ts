@@ -4,7 +4,7 @@ import { nearMatches } from '../match/near.ts';
 import type { Removed } from '../match/plan/relax.ts';
 import type { PatternQuestion } from './answer.ts';
 import { deviceOf, queryOptions } from './find.ts';
-import type { PatternIndex } from './patternIndex.ts';
+import { patternIndexOf } from './patternIndex.ts';
 
 /** A device that would show a pattern but for one thing. */
 export interface NearDevice {
@@ -27,11 +27,8 @@ const TIME = 5_000;
  * Visible devices without a match that have one when one node, one edge or one condition of the pattern is left out,
  * by id. A device shows once, with its first specimen.
  */
-export async function nearFind(
-  index: PatternIndex,
-  view: View,
-  question: PatternQuestion,
-): Promise<NearAnswer> {
+export async function nearFind(view: View, question: PatternQuestion): Promise<NearAnswer> {
+  const index = view.derived(patternIndexOf);
   const options = await queryOptions(index, view, question);
   const { matches, complete } = await nearMatches(index.graph, question.text, {
     ...options,

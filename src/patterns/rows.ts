@@ -3,7 +3,7 @@ import { runPattern } from '../match/engine.ts';
 import { type Explanation, explainPattern } from '../match/explain.ts';
 import type { PatternQuestion } from './answer.ts';
 import { queryOptions } from './find.ts';
-import type { PatternIndex } from './patternIndex.ts';
+import { patternIndexOf } from './patternIndex.ts';
 
 /** What a pattern's RETURN gives over the whole archive. */
 export interface PatternRows {
@@ -19,11 +19,8 @@ export interface PatternRows {
 const MOST_ROWS = 10_000;
 
 /** Rows of a pattern over everything visible, RETURN and all; labels count that are at all possible. */
-export async function patternRows(
-  index: PatternIndex,
-  view: View,
-  question: PatternQuestion,
-): Promise<PatternRows> {
+export async function patternRows(view: View, question: PatternQuestion): Promise<PatternRows> {
+  const index = view.derived(patternIndexOf);
   const options = await queryOptions(index, view, question);
   const { columns, rows, complete, note } = await runPattern(index.graph, question.text, {
     ...options,
@@ -33,11 +30,8 @@ export async function patternRows(
 }
 
 /** How a pattern is searched: the plan with what was estimated and what there was. */
-export async function explainRows(
-  index: PatternIndex,
-  view: View,
-  question: PatternQuestion,
-): Promise<Explanation> {
+export async function explainRows(view: View, question: PatternQuestion): Promise<Explanation> {
+  const index = view.derived(patternIndexOf);
   return explainPattern(index.graph, question.text, await queryOptions(index, view, question));
 }
 
