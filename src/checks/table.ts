@@ -1,12 +1,26 @@
+import { altitudeFromPressure } from './altitudeFromPressure.ts';
 import { averaging } from './averaging.ts';
+import { boostInputCurrent } from './boostInputCurrent.ts';
 import { CheckInputError, type CheckInputs, type CheckResult, type DesignCheck } from './check.ts';
+import { converterStep } from './converterStep.ts';
+import { johnsonNoise } from './johnsonNoise.ts';
 import { noiseOfAChain } from './noiseOfAChain.ts';
 import { rateFromTwoAccelerometers } from './rateFromTwoAccelerometers.ts';
+import { sampling } from './sampling.ts';
 
 /** Every design check by the name that patterns use (`check: { name: … }`). */
 export const CHECKS: Readonly<Record<string, DesignCheck>> = Object.freeze(
   Object.fromEntries(
-    [noiseOfAChain, rateFromTwoAccelerometers, averaging].map((check) => [check.name, check]),
+    [
+      noiseOfAChain,
+      averaging,
+      rateFromTwoAccelerometers,
+      altitudeFromPressure,
+      converterStep,
+      johnsonNoise,
+      sampling,
+      boostInputCurrent,
+    ].map((check) => [check.name, check]),
   ),
 );
 
