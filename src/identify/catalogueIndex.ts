@@ -1,7 +1,7 @@
 import type { MarkingText } from '../model/marking.ts';
 import type { Confusion } from './confusion.ts';
 import { BAND, firstRow, MAX_READ, nextRow, prepare, type Reading } from './markingModel.ts';
-import { FREE, parseTemplate, type Template } from './template.ts';
+import { DIGIT, FREE, parseTemplate, type Template } from './template.ts';
 
 /** A part as the index needs it. */
 export interface IndexedPart {
@@ -27,8 +27,11 @@ interface FlatTrie {
   readonly child: Int32Array;
   readonly sibling: Int32Array;
   readonly symbol: Uint8Array;
-  /** Most telling symbols (not FREE) on any way down from the node, itself left out. */
-  readonly telling: Uint8Array;
+  /** Most exact symbols, and most digits of dates, on any way down from the node, itself left out. */
+  readonly exact: Uint8Array;
+  readonly digits: Uint8Array;
+  /** 1 where some marking ends. */
+  readonly ends: Uint8Array;
 }
 
 interface Ending {
@@ -44,8 +47,8 @@ const LOG_STOPPED_EARLY = Math.log(0.1);
 const LOG_CARRIES_NUMBER = Math.log(0.3);
 /** Worse than the best by a factor of ten thousand is not worth showing. */
 const WINDOW = Math.log(10_000);
-/** Worse than the best by a factor of a billion does not count as fitting. */
-const OUT_OF_SIGHT = Math.log(1e9);
+/** Worse than the best by a factor of a million does not count as fitting. */
+const OUT_OF_SIGHT = Math.log(1e6);
 
 /**
  * Finds the parts whose known markings look like a reading. All templates share one trie; the alignment runs along
@@ -93,7 +96,7 @@ export class CatalogueIndex {
   }
 
   /**
-   * Log-ratios of a reading for every part whose marking explains it better than `floor` and not a billion times
+   * Log-ratios of a reading for every part whose marking explains it better than `floor` and not a million times
    * worse than the best, by the place at which the part was added; undefined when nothing was read at all.
    */
   ratios(marking: MarkingText, floor: number): ReadonlyMap<number, number> | undefined {
@@ -146,14 +149,18 @@ export class CatalogueIndex {
         last = next;
       }
     });
-    const telling = new Uint8Array(size);
+    const exact = new Uint8Array(size);
+    const digits = new Uint8Array(size);
     // Children have higher numbers than their parents, so one pass from the end suffices.
     for (let node = size - 1; node >= 0; node--) {
       for (let one = child[node]; one >= 0; one = sibling[one]) {
-        telling[node] = Math.max(telling[node], telling[one] + (symbol[one] === FREE ? 0 : 1));
+        exact[node] = Math.max(exact[node], exact[one] + (symbol[one] < FREE ? 1 : 0));
+        digits[node] = Math.max(digits[node], digits[one] + (symbol[one] === DIGIT ? 1 : 0));
       }
     }
-    this.#flat = { child, sibling, symbol, telling };
+    const ends = new Uint8Array(size);
+    for (const node of this.#endings.keys()) ends[node] = 1;
+    this.#flat = { child, sibling, symbol, exact, digits, ends };
     return this.#flat;
   }
 }
@@ -201,10 +208,9 @@ class TrieSearch {
   }
 
   #visit(node: number, depth: number): void {
-    const { child, sibling } = this.#trie;
+    const { child, sibling, ends } = this.#trie;
     const at = depth * this.#width;
-    const endings = this.#endings.get(node);
-    if (endings) this.#end(endings, at, depth);
+    if (ends[node] === 1) this.#end(this.#endings.get(node) ?? [], at, depth);
     const only = child[node];
     if (only < 0) return;
     if (sibling[only] < 0) {
@@ -227,8 +233,9 @@ class TrieSearch {
   }
 
   #row(node: number, depth: number, at: number, after: number): number {
-    const { symbol, telling } = this.#trie;
-    return nextRow(this.#reading, symbol[node], depth, telling[node], this.#rows, at, this.#rows, after);
+    const { symbol, exact, digits } = this.#trie;
+    const most = exact[node] * this.#reading.gain + digits[node] * this.#reading.digitGain;
+    return nextRow(this.#reading, symbol[node], depth, most, this.#rows, at, this.#rows, after);
   }
 
   #floor(): number {

@@ -13,6 +13,7 @@ import {
   type Posterior,
   posterior,
   priorsOf,
+  priorsWithout,
   UNLISTED_MARKING,
 } from './posterior.ts';
 import { type Sighting, sightingOf } from './sighting.ts';
@@ -48,6 +49,7 @@ export class Identifier {
   readonly #specimensOf = new Map<string, Set<string>>();
   #table = new PartTable([]);
   #index: CatalogueIndex;
+  #all: (Omit<Lessons, 'kinds'> & { readonly version: number }) | undefined;
   #following: Promise<void> = Promise.resolve();
   /** Lessons for the device asked about last: questions about one device come together. */
   #last: { readonly device: string; readonly version: number; readonly lessons: Lessons } | undefined;
@@ -146,6 +148,15 @@ export class Identifier {
     return this.#table.part(id);
   }
 
+  /** What all devices teach. */
+  #everywhere(): Omit<Lessons, 'kinds'> & { readonly version: number } {
+    if (this.#all?.version !== this.habitsVersion) {
+      const habits = habitsWithout(this.#habits, new Habits());
+      this.#all = { version: this.habitsVersion, habits, priors: priorsOf(this.#table, habits) };
+    }
+    return this.#all;
+  }
+
   /** What all devices but one teach. */
   lessonsFor(deviceId: string): Lessons {
     if (this.#last?.device === deviceId && this.#last.version === this.habitsVersion)
@@ -154,7 +165,8 @@ export class Identifier {
     for (const id of this.#specimensOf.get(deviceId) ?? [])
       own.add(this.#taught.get(id)?.contributions ?? []);
     const habits = habitsWithout(this.#habits, own);
-    const priors = priorsOf(this.#table, habits);
+    const all = this.#everywhere();
+    const priors = priorsWithout(this.#table, all.priors, all.habits, habits, own.values('part').keys());
     const lessons = { habits, priors, kinds: kindsOf(this.#table, priors) };
     this.#last = { device: deviceId, version: this.habitsVersion, lessons };
     return lessons;

@@ -34,8 +34,9 @@ export interface Reading {
   readonly overlooked: number;
   /** The most that the characters from j on can still add, length + 1 values. */
   readonly gainFrom: Float64Array;
-  /** The most that one character can add. */
+  /** The most that one character can add, under an exact symbol and under a date field's digit. */
   readonly gain: number;
+  readonly digitGain: number;
 }
 
 /** Prepares a marking. Blanks and characters that no marking has are passed over. */
@@ -76,6 +77,7 @@ export function prepare(marking: MarkingText, confusion: Confusion): Reading {
     overlooked: confusion.logOverlooked,
     gainFrom,
     gain: Math.max(0, ...gains),
+    digitGain: Math.max(0, ...emit.subarray(DIGIT * length, (DIGIT + 1) * length)),
   };
 }
 
@@ -88,24 +90,23 @@ export function firstRow(reading: Reading, row: Float64Array): void {
 /**
  * One step of the alignment: the row after `symbol`, the `depth`-th of the true text, given the row before it.
  * Element j is the best log-ratio of the first j characters read.
- * @param telling how many telling symbols (not FREE) may still follow
+ * @param most the most that the symbols still to come can add
  * @returns an upper bound of what any continuation can reach
  */
 export function nextRow(
   reading: Reading,
   symbol: number,
   depth: number,
-  telling: number,
+  most: number,
   before: Float64Array,
   beforeAt: number,
   after: Float64Array,
   afterAt: number,
 ): number {
-  const { length, emit, overlooked, imagined, gainFrom, gain } = reading;
+  const { length, emit, overlooked, imagined, gainFrom } = reading;
   const from = Math.max(0, depth - BAND - 1);
   const to = Math.min(length, depth + BAND);
   const emitAt = symbol * length;
-  const most = telling * gain;
   let left = from === 0 ? before[beforeAt] + overlooked : Number.NEGATIVE_INFINITY;
   after[afterAt + from] = left;
   let bound = left + Math.min(most, gainFrom[from]);

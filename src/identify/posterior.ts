@@ -82,15 +82,44 @@ export interface PosteriorInput {
  * explains follows its use in the rest of the archive, each part counted half a use ahead.
  */
 export function priorsOf(table: PartTable, habits: HabitsWithout): Float64Array {
-  const whole = habits.total('part') + UNSEEN_PART * table.parts.length;
-  const logOf = (count: number) =>
-    Math.log(((1 - PRIOR_NONE) / PRIOR_NONE) * ((count + UNSEEN_PART) / whole));
-  const priors = new Float64Array(table.parts.length).fill(logOf(0));
+  const whole = Math.log(wholeOf(table, habits));
+  const priors = new Float64Array(table.parts.length).fill(logOf(0) - whole);
   for (const part of habits.values('part').keys()) {
     const number = table.numberOf(part);
-    if (number !== undefined) priors[number] = logOf(habits.count('part', part));
+    if (number !== undefined) priors[number] = logOf(habits.count('part', part)) - whole;
   }
   return priors;
+}
+
+/**
+ * The same with some uses left out, from the priors with none left out: costs little where few parts are concerned.
+ * @param all habits with nothing left out, which `priors` are of
+ * @param parts ids of the parts whose uses are fewer now
+ */
+export function priorsWithout(
+  table: PartTable,
+  priors: Float64Array,
+  all: HabitsWithout,
+  habits: HabitsWithout,
+  parts: Iterable<string>,
+): Float64Array {
+  const whole = Math.log(wholeOf(table, habits));
+  const shift = Math.log(wholeOf(table, all)) - whole;
+  const without = new Float64Array(priors.length);
+  for (let i = 0; i < priors.length; i++) without[i] = priors[i] + shift;
+  for (const part of parts) {
+    const number = table.numberOf(part);
+    if (number !== undefined) without[number] = logOf(habits.count('part', part)) - whole;
+  }
+  return without;
+}
+
+function logOf(count: number): number {
+  return Math.log(((1 - PRIOR_NONE) / PRIOR_NONE) * (count + UNSEEN_PART));
+}
+
+function wholeOf(table: PartTable, habits: HabitsWithout): number {
+  return habits.total('part') + UNSEEN_PART * table.parts.length;
 }
 
 /** A piece of evidence with its weights worked out, natural logarithms by part number; NaN: says nothing. */
