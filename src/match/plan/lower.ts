@@ -185,6 +185,11 @@ class MatchLowering {
     // Paths inside paths were noted before their nodes were final; see `#whole`.
     const paths = this.#paths.map((path) => this.#settled(path));
 
+    // Clauses behind this one, and those inside EXISTS, can count on these labels.
+    for (const { names, slot, label, known } of nodes)
+      for (const name of names)
+        this.#scope.set(name, { kind: 'node', slot, label: bothLabels(label, known) });
+
     const conditions: Condition[] = [];
     const late: Condition[] = [];
     for (const { expression, scope } of this.#wanted) {
@@ -220,10 +225,6 @@ class MatchLowering {
       known: draft.known,
       place: draft.place,
     }));
-    // Clauses behind this one, and those inside EXISTS, can count on these labels.
-    for (const { names, slot, label, known } of nodes)
-      for (const name of names)
-        this.#scope.set(name, { kind: 'node', slot, label: bothLabels(label, known) });
     const seenEdges = new Set<number>();
     const patternEdges: PatternEdge[] = this.#edges.map((draft) => ({
       kind: 'edge',

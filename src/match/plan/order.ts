@@ -111,6 +111,22 @@ class Progress {
     return entries / Math.max(1, this.#estimates.nodes[start]!);
   }
 
+  /** Few far nodes in a segment, with short lists of their own, beside the long list of the near one. */
+  #meets(edge: number): boolean {
+    const { from, to } = this.#pattern.edges[edge]!;
+    const { nodes, entries, segments } = this.#estimates;
+    const end = this.bound[from] ? to : from;
+    const perSegment = nodes[end]! / segments;
+    const own = entries[edge]![this.bound[from] ? 1 : 0] / Math.max(1, nodes[end]!);
+    return perSegment * (own + 1) * 2 < this.effort(edge) && own <= 3;
+  }
+
+  #isSure(edge: number): boolean {
+    const { entries, edges } = this.#estimates;
+    const side = this.bound[this.#pattern.edges[edge]!.from] ? 0 : 1;
+    return entries[edge]![side] === edges[edge] && !this.#estimates.crossing[edge];
+  }
+
   walk(edge: number): void {
     const { from, to, slot } = this.#pattern.edges[edge]!;
     const reversed = !this.bound[from];
@@ -119,7 +135,14 @@ class Progress {
     const fan = this.#estimates.edges[edge]! / Math.max(1, this.#estimates.nodes[start]!);
     this.done[edge] = true;
     this.#take(
-      { kind: 'walk', edge, reversed, long: this.effort(edge) >= LONG },
+      {
+        kind: 'walk',
+        edge,
+        reversed,
+        long: this.effort(edge) >= LONG,
+        meet: this.#meets(edge),
+        sure: this.#isSure(edge),
+      },
       fan,
       this.effort(edge) + 2,
       [slot, this.#pattern.nodes[end]!.slot],

@@ -9,6 +9,10 @@ export type Step =
       readonly reversed: boolean;
       /** Whether the lists of edges walked along are long enough to be entered by binary search. */
       readonly long: boolean;
+      /** Whether it is better to go through the far nodes of the segment and look for the edge from there. */
+      readonly meet: boolean;
+      /** Whether every edge walked leads to a node whose labels fit. */
+      readonly sure: boolean;
     }
   /** An edge whose ends are both bound. */
   | { readonly kind: 'connect'; readonly edge: number };

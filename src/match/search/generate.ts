@@ -13,6 +13,7 @@ import type { Condition, Pattern, PatternEdge, PatternNode } from '../plan/patte
 import type { Step } from '../plan/step.ts';
 import { IN, OUT } from '../storage/catalog.ts';
 import { S, SEGMENT_ROW, type Store } from '../storage/store.ts';
+import { SPAN_ROW, spansOf } from './spans.ts';
 import type { Run } from './stage.ts';
 
 /** What generated code is bound to for one run. */
@@ -168,6 +169,8 @@ function seekEntry(rows: Int32Array, start: number, end: number, code: number, n
 /** Variables that hold where the nodes of a label stand in a segment. */
 interface Range {
   readonly table: string;
+  readonly spans: string;
+  readonly rows: string;
   readonly low: string;
   readonly high: string;
   readonly mixed: string;
@@ -193,8 +196,14 @@ class Writer {
   /** Nodes that stand in the segment that the first scan has come to. */
   readonly #tied = new Set<number>();
   readonly #ranges: Range[] = [];
+  /** The range that the first scan goes through. */
+  #scanned: Range | undefined;
+  /** Lines at the head of the code. */
+  readonly #heads: string[] = [];
   /** Line at which ranges are found, -1 when the code starts with no scan. */
   #rangeLine = -1;
+  /** For nodes reached over an edge that may leave the segment: the variable with the reference as it stood there. */
+  readonly #raw = new Map<string, string>();
   readonly #outer: string[] = [];
   /** Memories of kept tails. */
   readonly #memos: string[] = [];
@@ -236,7 +245,8 @@ class Writer {
       ),
       /\bwords\b/.test(used) ? `const words = store.records.words;` : '',
       /\bdoubles\b/.test(used) ? `const doubles = store.records.doubles;` : '',
-      `let fuel = run.fuel;${this.#ranges.length > 0 ? ' let ranged = -1;' : ''}`,
+      `let fuel = run.fuel;`,
+      ...this.#heads,
       this.#declared.length > 0 ? `let ${this.#declared.map((v) => `${v} = 0`).join(', ')};` : '',
       this.#options.counting ? 'let count = 0;' : '',
       ...this.#outer,
@@ -451,25 +461,48 @@ class Writer {
     const table = this.#options.nodeTable(node);
     const n = name(node);
     const scan = this.#scans++;
-    const [list, s, seg, r] = [this.#fresh('list'), this.#fresh('s'), this.#fresh('seg'), this.#fresh('r')];
+    const [list, s, seg, slot] = ['list', 's', 'seg', 'slot'].map((letter) => this.#fresh(letter)) as [
+      string,
+      string,
+      string,
+      string,
+    ];
     this.#line(`const ${list} = scans[${scan}];`);
     const range = at === 0 ? [`from`, `to`] : ['0', `${list}.length`];
     this.#line(`for (let ${s} = ${range[0]}; ${s} < ${range[1]}; ${s}++) {`);
-    this.#line(`const ${seg} = ${list}[${s}] * ${SEGMENT_ROW}; let ${r} = segmentTable[${seg} + ${S.runs}];`);
+    this.#line(`const ${slot} = ${list}[${s}], ${seg} = ${slot} * ${SEGMENT_ROW};`);
+    // Only the first scan says where the ranges of other nodes are; a further one keeps to itself.
+    const span = table ? (at === 0 ? this.#spanOf(table) : this.#newSpan(table)) : undefined;
+    if (span) this.#line(this.#spanSource(span, slot, seg));
+    const [low, high] = span
+      ? [span.low, span.high]
+      : [
+          `segmentTable[${seg} + ${S.nodes}]`,
+          `segmentTable[${seg} + ${S.nodes}] + segmentTable[${seg} + ${S.nodeCount}]`,
+        ];
     this.#line(
-      `for (const ${r}_end = ${r} + segmentTable[${seg} + ${S.runCount}]; ${r} < ${r}_end; ${r}++) {`,
+      `let ${n}_at = ${low}; const ${n}_end = ${high}${span ? `, ${n}_mixed = ${span.mixed}` : ''};`,
     );
-    if (table) this.#line(`if (${this.#constant(table)}[runKind[${r}]] === 0) continue;`);
-    this.#line(`const ${n}_end = runStart[${r} + 1]; let ${n}_at = runStart[${r}];`);
-    this.#line(`fuel -= ${n}_end - ${n}_at; if (fuel < 0) fuel = run.refuel();`);
-    if (at === 0) this.#rangeLine = this.#lines.push('') - 1;
+    this.#line(
+      `if (${n}_at >= ${n}_end) continue; fuel -= ${n}_end - ${n}_at; if (fuel < 0) fuel = run.refuel();`,
+    );
+    if (at === 0) {
+      this.#rangeLine = this.#lines.push('') - 1;
+      this.#scanned = span;
+    }
     this.#line(`for (; ${n}_at < ${n}_end; ${n}_at++) { const ${n} = ${n}_at;`);
+    if (table)
+      this.#line(`if (${n}_mixed === 1 && ${this.#constant(table)}[nodeKind[${n}]] === 0) continue;`);
     this.#bind(node);
     if (at === 0) this.#tied.add(node.slot);
     this.#conditions('continue;');
     this.#step(at + 1);
-    this.#line('} } }');
-    if (at === 0) this.#lines[this.#rangeLine] = this.#rangeSource(seg);
+    this.#line('} }');
+    if (at === 0)
+      this.#lines[this.#rangeLine] = this.#ranges
+        .filter((other) => other !== span)
+        .map((other) => this.#spanSource(other, slot, seg))
+        .join('\n');
     this.#scans--;
   }
 
@@ -483,6 +516,12 @@ class Writer {
     const inside = () => this.#step(at + 1);
     if (step.long && this.#tied.has(start.slot) && codes.length === 1 && this.#stays(codes)) {
       const range = this.#rangeOf(end);
+      const back = this.#codes(edge, !reversed);
+      if (range && step.meet && back.length === 1) {
+        this.#tied.add(end.slot);
+        this.#meeting(name(start), back[0]!, end, edge, range, inside);
+        return;
+      }
       if (range) {
         this.#tied.add(end.slot);
         this.#entriesInRange(name(start), codes[0]!, end, edge, range, inside);
@@ -490,7 +529,7 @@ class Writer {
       }
     }
     if (this.#tied.has(start.slot) && this.#stays(codes)) this.#tied.add(end.slot);
-    this.#entries(name(start), codes, end, edge, undefined, inside);
+    this.#entries(name(start), codes, end, edge, undefined, inside, step.sure);
   }
 
   /** An edge between two bound nodes. */
@@ -534,42 +573,68 @@ class Writer {
     return !codes.some((code) => this.#options.entered(code) || this.#options.leaves(code));
   }
 
-  /**
-   * Variables with the first and behind the last node of the segment that fit a node pattern, and whether others
-   * stand between them. Nodes are sorted by kind and lists by node, so a long list is entered where these begin.
-   */
+  /** Variables that hold where the nodes that fit stand in the segment that the first scan has come to. */
   #rangeOf(node: PatternNode): Range | undefined {
     const table = this.#options.nodeTable(node);
     if (!table || this.#rangeLine < 0) return undefined;
-    const constant = this.#constant(table);
-    let range = this.#ranges.find((known) => known.table === constant);
+    const range = this.#spanOf(table);
+    if (!this.#ranges.includes(range) && range !== this.#scanned) this.#ranges.push(range);
+    return range;
+  }
+
+  readonly #spans = new Map<Uint8Array, Range>();
+
+  #spanOf(table: Uint8Array): Range {
+    let range = this.#spans.get(table);
     if (!range) {
-      const [low, high, mixed] = [this.#fresh('low'), this.#fresh('high'), this.#fresh('mixed')];
-      this.#declared.push(low, high, mixed);
-      range = { table: constant, low, high, mixed };
-      this.#ranges.push(range);
+      range = this.#newSpan(table);
+      this.#spans.set(table, range);
     }
     return range;
   }
 
-  /** Finds the ranges of a segment in its runs, when the first node to start from has been found there. */
-  #rangeSource(seg: string): string {
-    if (this.#ranges.length === 0) return '';
-    const [q, end] = [this.#fresh('q'), this.#fresh('q')];
-    const clear = this.#ranges
-      .map(({ low, high, mixed }) => `${low} = 0; ${high} = 0; ${mixed} = 0;`)
-      .join(' ');
-    const each = this.#ranges.map(
-      ({ table, low, high, mixed }) =>
-        `if (${table}[kind] !== 0) { if (${high} === 0) ${low} = at; else if (${high} !== at) ${mixed} = 1; ${high} = runStart[${q} + 1]; }`,
-    );
+  #newSpan(table: Uint8Array): Range {
+    const [rows, low, high, mixed] = ['rows', 'low', 'high', 'mixed'].map((letter) =>
+      this.#fresh(letter),
+    ) as [string, string, string, string];
+    this.#declared.push(low, high, mixed);
+    const spans = this.#constant(spansOf(table));
+    this.#heads.push(`let ${rows} = ${spans}.fit(visible.length);`);
+    return { table: this.#constant(table), spans, rows, low, high, mixed };
+  }
+
+  /** Brings the variables of a range to a segment. */
+  #spanSource({ spans, rows, low, high, mixed }: Range, slot: string, seg: string): string {
+    const at = `${slot} * ${SPAN_ROW}`;
     return [
-      `if (ranged !== ${seg}) { ranged = ${seg}; ${clear}`,
-      `let ${q} = segmentTable[${seg} + ${S.runs}]; const ${end} = ${q} + segmentTable[${seg} + ${S.runCount}];`,
-      `for (; ${q} < ${end}; ${q}++) { const kind = runKind[${q}], at = runStart[${q}];`,
-      ...each,
-      '} }',
+      `if (${rows}[${at}] !== segmentTable[${seg} + ${S.version}]) ${rows} = ${spans}.find(${slot}, store);`,
+      `${low} = ${rows}[${at} + 1]; ${high} = ${rows}[${at} + 2]; ${mixed} = ${rows}[${at} + 3];`,
     ].join('\n');
+  }
+
+  /** Goes through the nodes of a range and looks for the edge to `at` in their lists. */
+  #meeting(
+    at: string,
+    code: number,
+    far: PatternNode,
+    edge: PatternEdge,
+    { table, low, high, mixed }: Range,
+    inside: () => void,
+  ): void {
+    const i = this.#fresh('i');
+    const y = name(far);
+    this.#line(`for (let ${y}_at = ${low}; ${y}_at < ${high}; ${y}_at++) { const ${y} = ${y}_at;`);
+    this.#line(`if (${mixed} === 1 && ${table}[nodeKind[${y}]] === 0) continue;`);
+    this.#bind(far);
+    this.#line(`let ${i} = adjStart[${y}]; const ${i}_end = adjStart[${y} + 1];`);
+    this.#line(`if ((fuel -= 2) < 0) fuel = run.refuel();`);
+    this.#line(`for (; ${i} < ${i}_end; ${i}++) {`);
+    this.#line(`if (adjCode[${i}] !== ${code}) { if (adjCode[${i}] > ${code}) break; continue; }`);
+    this.#line(`if (adjNode[${i}] !== ${at}) continue;`);
+    this.#edge(edge, `adjEdge[${i}]`);
+    this.#conditions('continue;');
+    inside();
+    this.#line('} }');
   }
 
   #entriesInRange(
@@ -606,6 +671,7 @@ class Writer {
     pattern: PatternEdge,
     known: string | undefined,
     inside: () => void,
+    sure = false,
   ): void {
     if (codes.length === 0) return;
     const i = this.#fresh('i');
@@ -613,7 +679,7 @@ class Writer {
     const found = (edge: string) => {
       // What is likely to fail and cheap to see comes first.
       if (far) {
-        this.#tests(far, 'continue;');
+        if (!sure) this.#tests(far, 'continue;');
         this.#bind(far);
       }
       this.#edge(pattern, edge);
@@ -641,7 +707,16 @@ class Writer {
       if (single)
         this.#line(`if (adjCode[${i}] !== ${single}) { if (adjCode[${i}] > ${single}) break; continue; }`);
       else this.#line(`if (${table}[adjCode[${i}]] !== 1) continue;`);
-      this.#line(`${declare} ${y} = adjNode[${i}]; ${resolve} ${hit}`);
+      const raw = known === undefined ? undefined : this.#raw.get(known);
+      if (leaves && raw) {
+        // The same handle is the same node; two handles are two.
+        this.#line(`let ${y} = adjNode[${i}]; if (${y} !== ${raw}) { if ((${y} & ${raw}) < 0) continue;`);
+        this.#line(`${resolve} ${hit} }`);
+      } else if (leaves && far) {
+        const reference = this.#fresh('raw');
+        this.#raw.set(y, reference);
+        this.#line(`const ${reference} = adjNode[${i}]; let ${y} = ${reference}; ${resolve} ${hit}`);
+      } else this.#line(`${declare} ${y} = adjNode[${i}]; ${resolve} ${hit}`);
       if (loops) this.#line(`if (${y} === ${at} && ${loops}[adjCode[${i}]] === 1) continue;`);
       found(`adjEdge[${i}]`);
       this.#line('}');

@@ -114,7 +114,7 @@ function inlineBody(
   body: { readonly match: Match; readonly planned: PlannedMatch } | undefined,
 ): { readonly pattern: Pattern; readonly steps: readonly Step[] } | undefined {
   const part = body?.planned.parts[0];
-  if (!body || body.planned.parts.length !== 1 || part?.kind !== 'search' || part.dense) return undefined;
+  if (body?.planned.parts.length !== 1 || part?.kind !== 'search' || part.dense) return undefined;
   if (!isPlain(body.match) || part.scans.length > 0) return undefined;
   const { pattern } = patternOfPart(body.match, part.nodes, part.before, part.edges, [], new Set());
   return { pattern, steps: part.steps.map(({ step }) => step) };

@@ -58,6 +58,7 @@ export class SegmentWriter {
     this.#handleFor = handleFor;
   }
 
+  #versions = 0;
   /** Ids of the segment written last, in node order. */
   ids: readonly string[] = [];
 
@@ -86,6 +87,7 @@ export class SegmentWriter {
     row[at + S.key] = this.#store.strings.intern(key);
     row[at + S.grouped] = input.grouped === false ? 0 : 1;
     row[at + S.exports] = -1;
+    row[at + S.version] = ++this.#versions;
 
     this.#writeNodes(slot, nodes, prepared, order);
     this.#writeEdges(slot, edges, edgesPrepared, placeOf);

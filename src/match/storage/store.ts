@@ -16,7 +16,7 @@ import type { Properties, PropertyValue } from './input.ts';
 import { StringPool, type StringPoolParts } from './string-pool.ts';
 
 /** Words of one row of the segment table. */
-export const SEGMENT_ROW = 18;
+export const SEGMENT_ROW = 20;
 /** Fields of the segment table. */
 export const S = {
   nodes: 0,
@@ -40,6 +40,8 @@ export const S = {
   prefix: 16,
   /** String number of the segment's key. */
   key: 17,
+  /** Differs for every segment that was ever written. */
+  version: 18,
 } as const;
 
 /** Names of the integer columns, in the order in which they cross to a worker. */
