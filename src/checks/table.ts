@@ -1,11 +1,16 @@
 import { altitudeFromPressure } from './altitudeFromPressure.ts';
 import { averaging } from './averaging.ts';
+import { boardArea } from './boardArea.ts';
 import { boostInputCurrent } from './boostInputCurrent.ts';
 import { CheckInputError, type CheckInputs, type CheckResult, type DesignCheck } from './check.ts';
 import { converterStep } from './converterStep.ts';
 import { johnsonNoise } from './johnsonNoise.ts';
+import { linearRegulator } from './linearRegulator.ts';
 import { noiseOfAChain } from './noiseOfAChain.ts';
+import { opticalPulse } from './opticalPulse.ts';
+import { quarterWave } from './quarterWave.ts';
 import { rateFromTwoAccelerometers } from './rateFromTwoAccelerometers.ts';
+import { runTime } from './runTime.ts';
 import { sampling } from './sampling.ts';
 
 /** Every design check by the name that patterns use (`check: { name: … }`). */
@@ -20,6 +25,11 @@ export const CHECKS: Readonly<Record<string, DesignCheck>> = Object.freeze(
       johnsonNoise,
       sampling,
       boostInputCurrent,
+      linearRegulator,
+      runTime,
+      quarterWave,
+      opticalPulse,
+      boardArea,
     ].map((check) => [check.name, check]),
   ),
 );

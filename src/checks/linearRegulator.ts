@@ -1,0 +1,62 @@
+import { defineCheck } from './check.ts';
+import { spoken } from './spoken.ts';
+
+export const linearRegulator = defineCheck({
+  name: 'linear-regulator',
+  title: 'Loss, efficiency and drop-out of a linear regulator',
+  required: {
+    inputVoltage: { unit: 'V', above: 0, meaning: 'Voltage ahead of the regulator.' },
+    outputVoltage: { unit: 'V', above: 0, meaning: 'Voltage that the regulator gives.' },
+    outputCurrent: { unit: 'mA', above: 0, meaning: 'Current of the load.' },
+    dropoutVoltage: {
+      unit: 'V',
+      min: 0,
+      meaning: 'Least difference between input and output.',
+      typical: { low: 0.05, high: 0.3, note: 'common practice, no source' },
+    },
+  },
+  optional: {
+    quiescentCurrent: { unit: 'uA', min: 0, meaning: 'Current the regulator draws for itself.' },
+  },
+  outputs: {
+    loss: { unit: 'mW', meaning: 'Power turned into heat by the drop of voltage.' },
+    efficiencyAtMost: { unit: '%', meaning: 'Output power over input power, own current left out.' },
+    headroom: { unit: 'V', meaning: 'Voltage left above drop-out; below 0 it no longer regulates.' },
+  },
+  furtherOutputs: {
+    efficiency: { unit: '%', meaning: 'Output power over input power, own current included.' },
+  },
+  formula: 'loss = (Vin - Vout) Iout; η ≤ Vout/Vin; headroom = Vin - Vout - Vdrop',
+  source: 'Power balance of a series regulator, standard power electronics',
+  limits:
+    'Steady load. The check tells what the quiet supply costs, not how quiet it is. The verdict is a rule of this check: ' +
+    'supports when it keeps regulating and loses at most 50 mW or 20 %, speaks against when it drops out.',
+  compute({ inputVoltage, outputVoltage, outputCurrent, dropoutVoltage, quiescentCurrent }) {
+    const efficiencyAtMost = (100 * outputVoltage) / inputVoltage;
+    return {
+      loss: (inputVoltage - outputVoltage) * outputCurrent,
+      efficiencyAtMost,
+      headroom: inputVoltage - outputVoltage - dropoutVoltage,
+      efficiency:
+        quiescentCurrent === undefined
+          ? undefined
+          : (efficiencyAtMost * outputCurrent) / (outputCurrent + quiescentCurrent / 1000),
+    };
+  },
+  judge({ loss, efficiencyAtMost, headroom }, { inputVoltage, outputVoltage }) {
+    const cheap = loss.high <= 50 || efficiencyAtMost.low >= 80;
+    const from = `From ${spoken(inputVoltage)} to ${spoken(outputVoltage)}`;
+    if (headroom.high < 0) {
+      return {
+        verdict: 'speaks-against',
+        sentence: `${from} the regulator cannot hold its output: the headroom is ${spoken(headroom)}.`,
+      };
+    }
+    return {
+      verdict: headroom.low >= 0 && cheap ? 'supports' : 'neutral',
+      sentence:
+        `${from} the regulator loses ${spoken(loss)} and is at most ${spoken(efficiencyAtMost)} efficient, ` +
+        `with a headroom of ${spoken(headroom)}.`,
+    };
+  },
+});
