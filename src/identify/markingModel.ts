@@ -1,4 +1,4 @@
-import type { MarkingText } from '../model/marking.ts';
+import type { MarkingCharacter, MarkingText } from '../model/marking.ts';
 import { ALPHABET, believed, type Confusion } from './confusion.ts';
 import { DIGIT, SYMBOLS } from './template.ts';
 
@@ -39,6 +39,59 @@ export interface Reading {
   readonly digitGain: number;
 }
 
+/** One read character held against every symbol. */
+interface Column {
+  /** Log-ratios by symbol. */
+  readonly emit: Float64Array;
+  readonly imagined: number;
+  readonly gain: number;
+}
+
+/** Columns already made: markings are written with few different characters. */
+const columns = new WeakMap<Confusion, Map<string, Column>>();
+
+function columnOf(character: MarkingCharacter, confusion: Confusion): Column {
+  let made = columns.get(confusion);
+  if (!made) {
+    made = new Map();
+    columns.set(confusion, made);
+  }
+  const { options } = character;
+  // Doubtful characters come in any number of ways and are not kept.
+  if (options.length > 1) return makeColumn(character, confusion);
+  const key = options[0] ?? '';
+  let column = made.get(key);
+  if (!column) {
+    column = makeColumn(character, confusion);
+    made.set(key, column);
+  }
+  return column;
+}
+
+function makeColumn(character: MarkingCharacter, confusion: Confusion): Column {
+  const size = ALPHABET.length;
+  const emit = new Float64Array(SYMBOLS);
+  const read = believed(character);
+  // An unread character looks the same whatever was there: all its ratios are 1.
+  if (!read) return { emit, imagined: confusion.logImagined + Math.log(size), gain: 0 };
+  let chance = 0;
+  for (const [place, weight] of read) chance += weight * CHANCE[place];
+  const logChance = Math.log(chance);
+  let anyDigit = 0;
+  for (let truth = 0; truth < size; truth++) {
+    let likelihood = 0;
+    for (const [place, weight] of read) likelihood += weight * confusion.read[truth * size + place];
+    emit[truth] = Math.log(likelihood) - logChance;
+    if (DIGITS.has(truth)) anyDigit += likelihood / DIGITS.size;
+  }
+  emit[DIGIT] = Math.log(anyDigit) - logChance;
+  return {
+    emit,
+    imagined: confusion.logImagined - logChance,
+    gain: Math.max(0, ...emit.subarray(0, size)),
+  };
+}
+
 /** Prepares a marking. Blanks and characters that no marking has are passed over. */
 export function prepare(marking: MarkingText, confusion: Confusion): Reading {
   const characters = marking
@@ -49,24 +102,11 @@ export function prepare(marking: MarkingText, confusion: Confusion): Reading {
   const emit = new Float64Array(SYMBOLS * length);
   const imagined = new Float64Array(length);
   const gains = new Float64Array(length);
-  const size = ALPHABET.length;
   characters.forEach((character, j) => {
-    const read = believed(character);
-    // An unread character looks the same whatever was there: all its ratios are 1.
-    let chance = read ? 0 : 1 / size;
-    for (const [place, weight] of read ?? []) chance += weight * CHANCE[place];
-    const logChance = Math.log(chance);
-    imagined[j] = confusion.logImagined - logChance;
-    if (!read) return;
-    let anyDigit = 0;
-    for (let truth = 0; truth < size; truth++) {
-      let likelihood = 0;
-      for (const [place, weight] of read) likelihood += weight * confusion.read[truth * size + place];
-      emit[truth * length + j] = Math.log(likelihood) - logChance;
-      gains[j] = Math.max(gains[j], emit[truth * length + j]);
-      if (DIGITS.has(truth)) anyDigit += likelihood / DIGITS.size;
-    }
-    emit[DIGIT * length + j] = Math.log(anyDigit) - logChance;
+    const read = columnOf(character, confusion);
+    imagined[j] = read.imagined;
+    gains[j] = read.gain;
+    for (let symbol = 0; symbol < SYMBOLS; symbol++) emit[symbol * length + j] = read.emit[symbol];
   });
   const gainFrom = new Float64Array(length + 1);
   for (let j = length - 1; j >= 0; j--) gainFrom[j] = gainFrom[j + 1] + gains[j];

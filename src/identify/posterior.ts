@@ -16,6 +16,7 @@ const UNSEEN_PART = 0.5;
 export const UNLISTED_MARKING = 0.03;
 /** One deciban: a tenth of a factor of ten (Good 1950). */
 const DECIBANS = 10 / Math.LN10;
+const NOTHING = Math.log(1e-18);
 /** Parts less likely than this are not listed one by one. */
 const LISTED = 1e-6;
 
@@ -150,7 +151,9 @@ export function posterior(input: PosteriorInput): Posterior {
   for (const log of logs) if (log > top) top = log;
   let mass = Math.exp(-top);
   for (let i = 0; i < logs.length; i++) {
-    logs[i] = Math.exp(logs[i] - top);
+    const log = logs[i] - top;
+    // Less than a trillionth of a millionth of the likeliest is nothing.
+    logs[i] = log < NOTHING ? 0 : Math.exp(log);
     mass += logs[i];
   }
   const none = Math.exp(-top) / mass;
