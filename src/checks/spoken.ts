@@ -13,6 +13,11 @@ const WRITTEN: ReadonlyMap<string, string> = new Map([
   ['Ohm', 'Ω'],
   ['Cel', '°C'],
   ['1/cm2', 'per cm²'],
+  // The trade writes a charge of its own capacity in an hour as 1 C.
+  ['1/h', 'C'],
+  ['W.h', 'Wh'],
+  ['uV', 'µV'],
+  ['uW', 'µW'],
 ]);
 
 /** `40.5 mA`, or with uncertain inputs `40.5 mA (38.1 to 43.2)`: three significant digits, for a sentence. */

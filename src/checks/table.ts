@@ -2,10 +2,15 @@ import { altitudeFromPressure } from './altitudeFromPressure.ts';
 import { averaging } from './averaging.ts';
 import { boardArea } from './boardArea.ts';
 import { boostInputCurrent } from './boostInputCurrent.ts';
+import { chargeRate } from './chargeRate.ts';
 import { CheckInputError, type CheckInputs, type CheckResult, type DesignCheck } from './check.ts';
 import { converterStep } from './converterStep.ts';
+import { displayPower } from './displayPower.ts';
+import { hapticStart } from './hapticStart.ts';
+import { inputReferredNoise } from './inputReferredNoise.ts';
 import { johnsonNoise } from './johnsonNoise.ts';
 import { linearRegulator } from './linearRegulator.ts';
+import { massShare } from './massShare.ts';
 import { noiseOfAChain } from './noiseOfAChain.ts';
 import { opticalPulse } from './opticalPulse.ts';
 import { quarterWave } from './quarterWave.ts';
@@ -30,6 +35,11 @@ export const CHECKS: Readonly<Record<string, DesignCheck>> = Object.freeze(
       quarterWave,
       opticalPulse,
       boardArea,
+      chargeRate,
+      hapticStart,
+      displayPower,
+      massShare,
+      inputReferredNoise,
     ].map((check) => [check.name, check]),
   ),
 );
