@@ -67,13 +67,11 @@ async function matchesOf(
   const archive = await openArchive(folder);
   try {
     const identifier = await identifierOf(archive.view(audienceOf(values)));
-    return identifier
-      .matches(marking, 10)
-      .map(({ part, template, logRatio }) => ({
-        part,
-        marking: template,
-        decibans: weightInDecibans(logRatio),
-      }));
+    return identifier.matches(marking, 10).map(({ part, template, logRatio }) => ({
+      part,
+      marking: template,
+      decibans: weightInDecibans(logRatio),
+    }));
   } finally {
     await archive.close();
   }

@@ -3,6 +3,7 @@ import type { OpenedSpecimen } from '../graph/specimen.ts';
 import type { Audience, View } from '../graph/view.ts';
 import type { Component, Device } from '../model/dossier.ts';
 import { CasebackError } from '../model/problems.ts';
+import { type Calibration, calibrate } from './calibration.ts';
 import { Identifier } from './identifier.ts';
 import { type NextObservation, nextObservations } from './nextObservation.ts';
 import type { Posterior } from './posterior.ts';
@@ -28,17 +29,35 @@ export interface PlacedObservation extends NextObservation {
   readonly placed: Placed;
 }
 
-/** What each audience may learn from, kept as long as the state it follows. */
-const identifiersOf = (_live: Live): Record<Audience, Identifier> => ({
-  reader: new Identifier(),
-  desk: new Identifier(),
+/** What one audience may learn from, and the calibration worked out last. */
+interface Learnt {
+  readonly identifier: Identifier;
+  calibration?: { readonly of: string; readonly found: Promise<Calibration | undefined> };
+}
+
+/** Kept as long as the state it follows. */
+const learntBy = (_live: Live): Record<Audience, Learnt> => ({
+  reader: { identifier: new Identifier() },
+  desk: { identifier: new Identifier() },
 });
 
 /** The identifier of an audience, in step with what it may see now; a first call yields to others now and then. */
 export async function identifierOf(view: View): Promise<Identifier> {
-  const identifier = view.derived(identifiersOf)[view.audience];
+  const { identifier } = view.derived(learntBy)[view.audience];
   await identifier.followInTurns(view);
   return identifier;
+}
+
+/**
+ * How far the probabilities can be trusted. Costly, so it is worked out once for each state of the archive, however
+ * many ask; undefined when nothing is settled.
+ */
+export async function calibrationOf(view: View): Promise<Calibration | undefined> {
+  const identifier = await identifierOf(view);
+  const learnt = view.derived(learntBy)[view.audience];
+  const of = `${view.state.sequence} ${identifier.habitsVersion}`;
+  if (learnt.calibration?.of !== of) learnt.calibration = { of, found: calibrate(identifier, view) };
+  return learnt.calibration.found;
 }
 
 /**

@@ -1,9 +1,10 @@
 import type { Authorship } from '../../archive.ts';
 import type { View } from '../../graph/view.ts';
-import { type Calibration, calibrate } from '../../identify/calibration.ts';
+import type { Calibration } from '../../identify/calibration.ts';
 import { type CandidateOdds, type Posterior, weightInDecibans } from '../../identify/posterior.ts';
 import {
   type Candidates,
+  calibrationOf,
   candidatesOf,
   identifierOf,
   nextObservationsOf,
@@ -76,7 +77,7 @@ export const identify: Domain = {
       ) => readText(viewOf(root, context), text, released),
       calibration: async (root: Root, _: unknown, context: Context) => {
         const view = viewOf(root, context);
-        return (await calibrate(await identifierOf(view), view, { signal: context.signal() })) ?? null;
+        return (await calibrationOf(view)) ?? null;
       },
     },
     Component: {
