@@ -1,7 +1,7 @@
 /**
  * Matches segment by segment: for each grouped segment, what the pattern's variables are bound to in it.
  */
-import { type BeginExtras, begin, settingsOf } from './engine.ts';
+import { type BeginExtras, begin, settingsOf, settled } from './engine.ts';
 import type { PatternGraph } from './graph.ts';
 import type { QueryOptions } from './options.ts';
 import type { Compiled } from './plan/compile.ts';
@@ -148,30 +148,37 @@ async function segmentWindow(
   const anchor = anchorOf(graph, text, options, extras);
   if (anchor === undefined) return { answers: [], total: 0, shortage: undefined };
   const others = graph.ungroupedSlots(options.segments);
-  const running = begin(
-    graph,
-    text,
-    options,
-    {
-      kind: 'segments',
-      matches: options.matchesPerSegment ?? 100,
-      exact: options.exactCounts ?? true,
-      others,
-    },
-    {
-      ...extras,
-      anchor,
-      arrange: (planned) => {
-        const arranged = inOrder(graph, planned, options.after);
-        total =
-          arranged.plan[0]!.parts[0]!.kind === 'search' ? arranged.plan[0]!.parts[0]!.scans[0]!.length : 0;
-        return cut(arranged, window);
+  const make = () =>
+    begin(
+      graph,
+      text,
+      options,
+      {
+        kind: 'segments',
+        matches: options.matchesPerSegment ?? 100,
+        exact: options.exactCounts ?? true,
+        others,
       },
+      {
+        ...extras,
+        anchor,
+        arrange: (planned) => {
+          const arranged = inOrder(graph, planned, options.after);
+          const [part] = arranged.plan[0]!.parts;
+          total = part?.kind === 'search' ? part.scans[0]!.length : 0;
+          return cut(arranged, window);
+        },
+      },
+    );
+  const { running, outcome } = await settled(
+    make,
+    (batch) => {
+      if (batch.kind === 'segments') found.push(...batch.found);
+    },
+    () => {
+      found.length = 0;
     },
   );
-  const outcome = await running.run((batch) => {
-    if (batch.kind === 'segments') found.push(...batch.found);
-  });
   const keys = new Map(found.map(({ segment }) => [segment, graph.segmentKey(segment)]));
   const sorted = found.sort((a, b) => (keys.get(a.segment)! < keys.get(b.segment)! ? -1 : 1));
   const { compiled } = running.planned;

@@ -94,10 +94,15 @@ export async function runPattern(
   options: QueryOptions = {},
 ): Promise<Answer> {
   const rows: (readonly unknown[])[] = [];
-  const running = begin(graph, text, options);
-  const outcome = await running.run((batch) => {
-    if (batch.kind === 'rows') rows.push(...batch.rows);
-  });
+  const { running, outcome } = await settled(
+    () => begin(graph, text, options),
+    (batch) => {
+      if (batch.kind === 'rows') rows.push(...batch.rows);
+    },
+    () => {
+      rows.length = 0;
+    },
+  );
   const { complete, shortage, note, time, where } = outcome;
   const { columns, warnings } = running;
   return { columns, rows, complete, shortage, note, warnings, time, where };
@@ -109,8 +114,12 @@ export async function countPattern(
   text: string,
   options: QueryOptions = {},
 ): Promise<Omit<Answer, 'rows' | 'columns'> & { readonly count: number }> {
-  const running = begin(graph, text, options, { kind: 'count' });
-  const { count, complete, shortage, note, time, where } = await running.run(() => {});
+  const { running, outcome } = await settled(
+    () => begin(graph, text, options, { kind: 'count' }),
+    () => {},
+    () => {},
+  );
+  const { count, complete, shortage, note, time, where } = outcome;
   return { count, complete, shortage, note, warnings: running.warnings, time, where };
 }
 
@@ -155,6 +164,28 @@ export async function* streamPattern(
   }
 }
 
+/** Attempts at a query while things that other segments point to keep changing. */
+const ATTEMPTS = 3;
+
+/**
+ * Runs a query, and once more when something that segments point to was replaced meanwhile, so that the answer is of
+ * one state of the graph (optimistic, after Kung and Robinson, "On optimistic methods for concurrency control", ACM
+ * TODS 6, 1981). Other changes do not show: a query keeps to the segments that there were when it began.
+ */
+export async function settled(
+  make: () => Running,
+  onBatch: (batch: Batch) => void,
+  forget: () => void,
+): Promise<{ readonly running: Running; readonly outcome: Awaited<ReturnType<Running['run']>> }> {
+  for (let attempt = 1; ; attempt++) {
+    const running = make();
+    const outcome = await running.run(onBatch);
+    if (attempt === ATTEMPTS || outcome.shortage !== undefined || !running.isStale())
+      return { running, outcome };
+    forget();
+  }
+}
+
 export type Output = ExecuteRequest['output'];
 
 export interface Running {
@@ -163,6 +194,8 @@ export interface Running {
   readonly tree: Query;
   readonly settings: QuerySettings;
   readonly warnings: readonly Problem[];
+  /** Whether something that several segments point to has been replaced since. */
+  readonly isStale: () => boolean;
   readonly run: (onBatch: (batch: Batch) => void) => Promise<{
     readonly count: number;
     readonly complete: boolean;
@@ -253,7 +286,9 @@ export function begin(
       traces: outcomes[0]!.traces,
     };
   };
-  return { columns: planned.columns, planned, tree, settings, warnings, run };
+  const handles = graph.handleVersion;
+  const isStale = () => request.crossingCodes.length > 0 && graph.handleVersion !== handles;
+  return { columns: planned.columns, planned, tree, settings, warnings, isStale, run };
 }
 
 /** How a query is to be read, from the options. */

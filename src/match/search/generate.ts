@@ -104,7 +104,6 @@ export function generate(pattern: Pattern, steps: readonly Step[], options: Gene
   const writer = new Writer(pattern, steps, options);
   const body = writer.write();
   // The text holds only what this file wrote; see above. It is the point of this module.
-  if (process.env.SHOW) console.log(body);
   const make = new Function('binding', 'constants', 'seek', 'counter', 'memory', body) as (
     binding: Binding,
     constants: readonly unknown[],
@@ -698,7 +697,7 @@ class Writer {
       );
     const loops = this.#loopCodes(codes);
     const resolve = leaves
-      ? `if (${y} < 0) { ${y} = handleNode[~${y}]; if (${y} < 0 || visible[nodeSegment[${y}]] === 0) continue; }`
+      ? `if (${y} < 0) { ${y} = handleNode[~${y}]; if (${y} < 0 || visible[nodeSegment[${y}]] !== 1) continue; }`
       : '';
     const hit = known ? `if (${y} !== ${known}) continue;` : '';
     const declare = leaves ? 'let' : 'const';
@@ -748,7 +747,7 @@ class Writer {
     this.#line(`} else if (${c} >= 0) { const x = crossingEdge[${c}]; ${edge} = x >> 1;`);
     this.#line(`if (--fuel < 0) fuel = run.refuel();`);
     this.#line(`const ${c}_owner = crossingSegment[${c}]; ${c} = crossingNext[${c}];`);
-    this.#line(`if (visible[${c}_owner] === 0) continue;`);
+    this.#line(`if (visible[${c}_owner] !== 1) continue;`);
     this.#line(`${y} = (x & 1) === 1 ? edgeSource[${edge}] : edgeTarget[${edge}];`);
     this.#line(`} else if (${p} >= 0) {`);
     const fits = sets ? ` && (portSet[${p}] < 0 || ${this.#constant(sets)}[portSet[${p}]] !== 0)` : '';
@@ -756,7 +755,7 @@ class Writer {
     this.#line(`${p} = portNext[${p}]; if (--fuel < 0) fuel = run.refuel(); continue;`);
     this.#line(`} else break;`);
     this.#line(
-      `if (${y} < 0) { ${y} = handleNode[~${y}]; if (${y} < 0 || visible[nodeSegment[${y}]] === 0) continue; } ${hit}`,
+      `if (${y} < 0) { ${y} = handleNode[~${y}]; if (${y} < 0 || visible[nodeSegment[${y}]] !== 1) continue; } ${hit}`,
     );
     found(edge);
     this.#line('}');
