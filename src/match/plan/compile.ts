@@ -14,7 +14,8 @@ import {
   TRUE,
   UNKNOWN,
 } from './label-test.ts';
-import { type LowerContext, lowerClauses } from './lower.ts';
+import { lowerClauses } from './lower.ts';
+import type { LowerContext } from './lower-context.ts';
 import type { PlannableClause } from './match.ts';
 import type { Condition, RowState } from './pattern.ts';
 import { Scope, Slots } from './scope.ts';

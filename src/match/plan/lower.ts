@@ -9,40 +9,23 @@ import type {
   MatchClause,
   Name,
   NodePattern,
-  ParenthesizedPath,
   PathFactor,
   PathMode,
   PathPattern,
-  PropertyTest,
   Span,
 } from '../language/ast.ts';
-import type { ChainEdge, ChainItem, ChainNode, ChainRepeat, PathPart, WholePath } from './chain.ts';
+import type { PathPart, WholePath } from './chain.ts';
+import { chainMode, directionsOf, testsOf } from './element-patterns.ts';
 import { conjuncts, namesIn } from './free-names.ts';
+import { NEVER, otherElement, sameElement } from './identity.ts';
 import { bothLabels, labelTest } from './label-of.ts';
 import type { LabelTest } from './label-test.ts';
+import { type Body, BodyLowering } from './lower-body.ts';
+import { chainOf } from './lower-chain.ts';
+import type { LowerContext } from './lower-context.ts';
 import type { Match, MatchRepeat, PlannableClause } from './match.ts';
-import {
-  BACKWARD,
-  type Condition,
-  type Distinct,
-  FORWARD,
-  type PatternEdge,
-  type PatternNode,
-  SIDEWAYS,
-} from './pattern.ts';
+import type { Condition, Distinct, PatternEdge, PatternNode } from './pattern.ts';
 import type { Binding, Scope } from './scope.ts';
-
-/** What lowering asks of its surroundings. */
-export interface LowerContext {
-  /** Whether nodes that a clause binds anew must differ from all other nodes of its own clause and those before. */
-  readonly distinctNodes: boolean;
-  /** Makes the test of a condition; `slots` and `late` have been worked out. */
-  readonly condition: (expression: Expression, scope: Scope, slots: readonly number[]) => Condition;
-  /** Per node kind, 0 for those that do not fit; for nodes inside quantified paths. */
-  readonly nodeTable: (label: LabelTest | undefined) => Uint8Array | undefined;
-  /** Accepted adjacency codes of an edge pattern. */
-  readonly codes: (label: LabelTest | undefined, directions: number, reversed: boolean) => readonly number[];
-}
 
 /** Lowers clauses one behind the other; their variables are added to the scope. */
 export function lowerClauses(
@@ -114,38 +97,6 @@ interface RepeatDraft {
   readonly place: Span;
 }
 
-/** A quantified path before its direction is chosen. */
-interface Body {
-  readonly items: readonly BodyItem[];
-  readonly least: number;
-  readonly most: number;
-  readonly optional: boolean;
-  readonly elementsSlot: number;
-  readonly groups: ChainRepeat['groups'];
-  readonly paths: readonly WholePath[];
-  readonly conditions: readonly Condition[];
-  /** Names that the conditions inside read and that are not bound inside. */
-  readonly reads: ReadonlySet<string>;
-}
-
-type BodyItem =
-  | {
-      readonly kind: 'node';
-      readonly slot: number;
-      readonly again: boolean;
-      readonly label: LabelTest | undefined;
-      readonly conditions: Condition[];
-    }
-  | {
-      readonly kind: 'edge';
-      readonly slot: number;
-      readonly again: boolean;
-      readonly label: LabelTest | undefined;
-      readonly directions: number;
-      readonly conditions: Condition[];
-    }
-  | { readonly kind: 'body'; readonly body: Body };
-
 class MatchLowering {
   readonly #clause: MatchClause;
   readonly #scope: Scope;
@@ -162,6 +113,7 @@ class MatchLowering {
   readonly #equal: [number, number][] = [];
   /** Labels asked of the nodes in a slot: elements inside quantified paths, and the lists they become. */
   readonly #labelOfSlot = new Map<number, LabelTest>();
+  readonly #bodies: BodyLowering;
 
   constructor(clause: MatchClause, scope: Scope, context: LowerContext, earlier: readonly number[]) {
     this.#clause = clause;
@@ -169,6 +121,7 @@ class MatchLowering {
     this.#context = context;
     this.#earlier = earlier;
     this.#edgesDiffer = clause.mode !== 'REPEATABLE ELEMENTS';
+    this.#bodies = new BodyLowering(context, this.#labelOfSlot);
   }
 
   match(): Match {
@@ -289,7 +242,7 @@ class MatchLowering {
           const [from, to] = [this.#endOf(items), this.#blank()];
           const questioned = factor.kind === 'questioned-path';
           const [least, most] = questioned ? [0, 1] : [factor.min, factor.max ?? Number.POSITIVE_INFINITY];
-          const body = this.#body(factor.path, least, most, questioned, this.#scope);
+          const body = this.#bodies.body(factor.path, least, most, questioned, this.#scope);
           this.#repeats.push({ from, to, body, mode, place: factor.span });
           items.push({ kind: 'repeat', elementsSlot: body.elementsSlot }, { kind: 'node', draft: to });
           break;
@@ -404,192 +357,6 @@ class MatchLowering {
     for (const expression of testsOf(pattern, name)) this.#wanted.push({ expression, scope: this.#scope });
   }
 
-  // ─── Quantified paths ─────────────────────────────────────────────────────────────────────────────────────────
-
-  #body(
-    path: EdgePattern | ParenthesizedPath,
-    least: number,
-    most: number,
-    optional: boolean,
-    outer: Scope,
-  ): Body {
-    const scope = outer.inner();
-    const reads = new Set<string>();
-    const inner = new Map<string, number>();
-    const items: BodyItem[] = [];
-    const paths: WholePath[] = [];
-    const last: Condition[] = [];
-    const parts = this.#bodyItems(
-      path.kind === 'edge-pattern' ? [path] : path.factors,
-      scope,
-      items,
-      paths,
-      reads,
-      last,
-      inner,
-    );
-    if (path.kind === 'parenthesized-path') {
-      if (path.variable || path.mode) paths.push(this.#bodyWhole(path.mode, path.variable, parts, scope));
-      for (const expression of conjuncts(path.where))
-        last.push(this.#bodyCondition(expression, scope, reads));
-    }
-    const groups: ChainRepeat['groups'][number][] = [];
-    for (const [name, binding] of scope.own()) {
-      // A node without a variable goes out as well when it has labels: they may be uncertain.
-      const label = this.#labelOfSlot.get(binding.slot);
-      if (name.startsWith('\u0000') && !label) continue;
-      const element = binding.kind === 'node' || binding.kind === 'edge';
-      const slot = scope.slots.take();
-      const holds = element ? 'element' : binding.kind === 'group' ? 'list' : 'path';
-      groups.push({ inner: binding.slot, outer: slot, holds });
-      const of = binding.kind === 'group' ? binding.of : binding;
-      outer.set(name, optional ? { ...binding, slot } : { kind: 'group', slot, of });
-      if (label) this.#labelOfSlot.set(slot, label);
-    }
-    return {
-      items,
-      least,
-      most,
-      optional,
-      elementsSlot: scope.slots.take(),
-      groups,
-      paths,
-      conditions: last,
-      reads,
-    };
-  }
-
-  #bodyItems(
-    factors: readonly PathFactor[],
-    scope: Scope,
-    items: BodyItem[],
-    paths: WholePath[],
-    reads: Set<string>,
-    last: Condition[],
-    named: Map<string, number>,
-  ): PathPart[] {
-    const parts: PathPart[] = [];
-    const node = (label: LabelTest | undefined, name: string | undefined): number => {
-      const known = name === undefined ? undefined : named.get(name);
-      const slot = known ?? scope.slots.take();
-      if (name !== undefined && known === undefined) {
-        named.set(name, slot);
-        scope.set(name, { kind: 'node', slot });
-      }
-      items.push({ kind: 'node', slot, again: known !== undefined, label, conditions: [] });
-      if (label) this.#labelOfSlot.set(slot, bothLabels(this.#labelOfSlot.get(slot), label)!);
-      parts.push({ kind: 'element', slot, node: true });
-      return slot;
-    };
-    const ensureNode = () => {
-      const end = items.at(-1);
-      if (end?.kind !== 'node') node(undefined, undefined);
-    };
-    for (const factor of factors) {
-      switch (factor.kind) {
-        case 'node-pattern': {
-          const name = factor.variable?.text;
-          const slot = node(factor.labels ? labelTest(factor.labels) : undefined, name);
-          this.#bodyTests(factor, name, { kind: 'node', slot }, scope, items, reads, last);
-          break;
-        }
-        case 'edge-pattern': {
-          ensureNode();
-          const name = factor.variable?.text;
-          const known = name === undefined ? undefined : named.get(name);
-          const slot = known ?? scope.slots.take();
-          if (name !== undefined && known === undefined) {
-            named.set(name, slot);
-            scope.set(name, { kind: 'edge', slot });
-          }
-          items.push({
-            kind: 'edge',
-            slot,
-            again: known !== undefined,
-            label: factor.labels ? labelTest(factor.labels) : undefined,
-            directions: directionsOf(factor),
-            conditions: [],
-          });
-          parts.push({ kind: 'element', slot, node: false });
-          this.#bodyTests(factor, name, { kind: 'edge', slot }, scope, items, reads, last);
-          break;
-        }
-        case 'parenthesized-path': {
-          const inside = this.#bodyItems(factor.factors, scope, items, paths, reads, last, named);
-          parts.push(...inside);
-          if (factor.variable || factor.mode)
-            paths.push(this.#bodyWhole(factor.mode, factor.variable, inside, scope));
-          for (const expression of conjuncts(factor.where))
-            last.push(this.#bodyCondition(expression, scope, reads));
-          break;
-        }
-        case 'quantified-path':
-        case 'questioned-path': {
-          ensureNode();
-          const questioned = factor.kind === 'questioned-path';
-          const [least, most] = questioned ? [0, 1] : [factor.min, factor.max ?? Number.POSITIVE_INFINITY];
-          const body = this.#body(factor.path, least, most, questioned, scope);
-          for (const name of body.reads) if (!scope.owns(name)) reads.add(name);
-          items.push({ kind: 'body', body });
-          parts.push({ kind: 'walked', slot: body.elementsSlot });
-          break;
-        }
-        default:
-          factor satisfies never;
-      }
-    }
-    ensureNode();
-    return parts;
-  }
-
-  #bodyWhole(
-    mode: PathMode | undefined,
-    name: Name | undefined,
-    parts: readonly PathPart[],
-    scope: Scope,
-  ): WholePath {
-    const slot = name ? scope.slots.take() : -1;
-    if (name) scope.set(name.text, { kind: 'path', slot });
-    return { mode: chainMode(mode), parts, slot, check: mode !== undefined && mode !== 'WALK', top: false };
-  }
-
-  #bodyTests(
-    pattern: NodePattern | EdgePattern,
-    name: string | undefined,
-    binding: Binding,
-    scope: Scope,
-    items: BodyItem[],
-    reads: Set<string>,
-    last: Condition[],
-  ): void {
-    const variable = name ?? `\u0000${scope.slots.take()}`;
-    if (name === undefined) scope.set(variable, binding);
-    const item = items.at(-1)!;
-    if (item.kind === 'body') return;
-    for (const expression of testsOf(pattern, variable)) {
-      const condition = this.#bodyCondition(expression, scope, reads);
-      // What reads lists of an inner quantified path has to wait for the end of the iteration.
-      if (this.#readsLists(expression, scope)) last.push(condition);
-      else item.conditions.push(condition);
-    }
-  }
-
-  #bodyCondition(expression: Expression, scope: Scope, reads: Set<string>): Condition {
-    const slots = new Set<number>();
-    for (const name of namesIn(expression)) {
-      if (!scope.owns(name)) reads.add(name);
-      else slots.add(scope.find(name)!.slot);
-    }
-    return this.#context.condition(expression, scope, [...slots]);
-  }
-
-  #readsLists(expression: Expression, scope: Scope): boolean {
-    return [...namesIn(expression)].some((name) => {
-      const binding = scope.owns(name) ? scope.find(name) : undefined;
-      return binding !== undefined && binding.kind !== 'node' && binding.kind !== 'edge';
-    });
-  }
-
   #repeat({ from, to, body, mode, place }: RepeatDraft): MatchRepeat {
     const needs = [...body.reads].flatMap((name) => {
       const binding = this.#scope.find(name);
@@ -598,53 +365,13 @@ class MatchLowering {
     return {
       from: final(from).index,
       to: final(to).index,
-      forward: this.#chain(body, false),
-      backward: this.#chain(body, true),
+      forward: chainOf(body, false, this.#context),
+      backward: chainOf(body, true, this.#context),
       edgesDiffer: this.#edgesDiffer || mode === 'TRAIL',
       nodesDiffer:
         mode === 'ACYCLIC' ? 'yes' : mode === 'SIMPLE' || this.#context.distinctNodes ? 'but ends' : 'no',
       needs,
       place,
-    };
-  }
-
-  #chain(body: Body, reversed: boolean): ChainRepeat {
-    // A variable that stands twice is bound where the walk meets it first.
-    const seen = new Set<number>();
-    const ordered = reversed ? [...body.items].reverse() : body.items;
-    const items = ordered.map((item): ChainItem => {
-      if (item.kind === 'body') return this.#chain(item.body, reversed);
-      const again = seen.has(item.slot);
-      seen.add(item.slot);
-      if (item.kind === 'node') {
-        const node: ChainNode = {
-          kind: 'node',
-          slot: item.slot,
-          again,
-          table: this.#context.nodeTable(item.label),
-          conditions: [],
-        };
-        return node;
-      }
-      const edge: ChainEdge = {
-        kind: 'edge',
-        slot: item.slot,
-        again,
-        codes: this.#context.codes(item.label, item.directions, reversed),
-        conditions: [],
-      };
-      return edge;
-    });
-    return {
-      kind: 'repeat',
-      items: placeConditions(ordered, items),
-      least: body.least,
-      most: body.most,
-      conditions: body.conditions,
-      groups: body.groups,
-      paths: body.paths,
-      elementsSlot: body.elementsSlot,
-      optional: body.optional,
     };
   }
 
@@ -755,108 +482,6 @@ class MatchLowering {
   }
 }
 
-/** Puts every condition at the first item of the walk at which all it reads inside the iteration is bound. */
-function placeConditions(ordered: readonly BodyItem[], items: readonly ChainItem[]): ChainItem[] {
-  const placed = items.map((item) =>
-    'conditions' in item ? { ...item, conditions: [...item.conditions] } : item,
-  );
-  const available = new Set<number>();
-  const inside = new Set(ordered.flatMap((item) => (item.kind === 'body' ? [] : [item.slot])));
-  const waiting = ordered.flatMap((item) => (item.kind === 'body' ? [] : item.conditions));
-  const done = new Set<Condition>();
-  ordered.forEach((item, i) => {
-    if (item.kind !== 'body') available.add(item.slot);
-    for (const condition of waiting) {
-      const ready = condition.slots.every((slot) => !inside.has(slot) || available.has(slot));
-      if (!ready || done.has(condition)) continue;
-      done.add(condition);
-      const target = placed[i]!;
-      if (target.kind !== 'repeat') (target.conditions as Condition[]).push(condition);
-    }
-  });
-  return placed;
-}
-
 function final(draft: NodeDraft): NodeDraft {
   return draft.mergedInto ? final(draft.mergedInto) : draft;
-}
-
-/** What property list and WHERE of an element ask, as conditions on a variable. */
-function testsOf(pattern: NodePattern | EdgePattern, variable: string): Expression[] {
-  const tests = pattern.properties.map(
-    ({ key, value, span }: PropertyTest): Expression => ({
-      kind: 'comparison',
-      operator: '=',
-      left: { kind: 'property', object: { kind: 'variable', name: variable, span }, key, span },
-      right: value,
-      span,
-    }),
-  );
-  return [...tests, ...conjuncts(pattern.where)];
-}
-
-function directionsOf({ direction }: EdgePattern): number {
-  switch (direction) {
-    case 'right':
-      return FORWARD;
-    case 'left':
-      return BACKWARD;
-    case 'undirected':
-      return SIDEWAYS;
-    case 'left-or-undirected':
-      return BACKWARD | SIDEWAYS;
-    case 'undirected-or-right':
-      return SIDEWAYS | FORWARD;
-    case 'left-or-right':
-      return BACKWARD | FORWARD;
-    case 'any':
-      return FORWARD | BACKWARD | SIDEWAYS;
-    default:
-      return direction satisfies never;
-  }
-}
-
-function chainMode(mode: PathMode | undefined): WholePath['mode'] {
-  switch (mode) {
-    case undefined:
-    case 'WALK':
-      return 'walk';
-    case 'TRAIL':
-      return 'trail';
-    case 'SIMPLE':
-      return 'simple';
-    case 'ACYCLIC':
-      return 'acyclic';
-    default:
-      return mode satisfies never;
-  }
-}
-
-const NEVER: Condition = {
-  slots: [],
-  selectivity: 0,
-  place: undefined,
-  test: () => false,
-  emit: () => 'false',
-};
-
-function sameElement(a: number, b: number): Condition {
-  return {
-    slots: [a, b],
-    selectivity: 0.01,
-    place: undefined,
-    test: ({ row }) => row[a] === row[b],
-    emit: (scope) => `${scope.element(a)} === ${scope.element(b)}`,
-  };
-}
-
-/** A node differs from one that an earlier clause has bound. */
-function otherElement(slot: number, earlier: number): Condition {
-  return {
-    slots: [slot],
-    selectivity: 1,
-    place: undefined,
-    test: ({ row }) => row[slot] !== row[earlier],
-    emit: (scope) => `${scope.element(slot)} !== ${scope.element(earlier)}`,
-  };
 }

@@ -8,7 +8,8 @@ import { type PlannedMatch, type PlannedPart, patternOfPart } from '../plan/plan
 import type { Step } from '../plan/step.ts';
 import { IN, OUT, UNDIRECTED } from '../storage/catalog.ts';
 import type { Store } from '../storage/store.ts';
-import { type DensePlan, densePlan, denseSearch } from './dense.ts';
+import { denseSearch } from './dense.ts';
+import { type DensePlan, densePlan } from './dense-plan.ts';
 import { type Generated, generate } from './generate.ts';
 import { elementsOf, keepsMode } from './path.ts';
 import { repeatStage } from './repeat.ts';

@@ -1,32 +1,12 @@
 /**
  * Turns one segment, as plain arrays, into ranges of the columns.
  */
-import { codeOf, IN, OUT, type Storage, UNDIRECTED } from './catalog.ts';
-import type { EdgeInput, NodeInput, Properties, PropertyValue, SegmentInput } from './input.ts';
+import { codeOf, IN, OUT, UNDIRECTED } from './catalog.ts';
+import type { EdgeInput, NodeInput, SegmentInput } from './input.ts';
 import { GraphInputError } from './input.ts';
-import { expandLabels } from './labels.ts';
+import { type Prepared, Preparer } from './prepare.ts';
 import { Ranges } from './ranges.ts';
-import { EDGE_ID_KEY, evenUp, S, SEGMENT_ROW, type Store } from './store.ts';
-
-/** A value ready to be written: the number itself, a string number, or 0 and 1. */
-interface Cell {
-  readonly key: number;
-  readonly storage: Storage;
-  readonly value: number;
-}
-
-interface Prepared {
-  readonly kind: number;
-  readonly cells: readonly Cell[];
-  /** Words of the properties; weights follow on the next even word. */
-  readonly words: number;
-  readonly weights: readonly number[];
-}
-
-interface LabelsPrepared {
-  readonly set: number;
-  readonly weights: readonly number[];
-}
+import { evenUp, S, SEGMENT_ROW, type Store } from './store.ts';
 
 const encoder = new TextEncoder();
 
@@ -43,9 +23,8 @@ export class SegmentWriter {
     exports: new Ranges(),
   };
   readonly #store: Store;
-  readonly #ancestors: ReadonlyMap<string, readonly string[]>;
+  readonly #preparer: Preparer;
   readonly #handleFor: (id: string) => number;
-  readonly #plainLabels = new Map<string, LabelsPrepared>();
 
   /** @param handleFor answers the handle of an id that is not in the segment being written */
   constructor(
@@ -54,7 +33,7 @@ export class SegmentWriter {
     handleFor: (id: string) => number,
   ) {
     this.#store = store;
-    this.#ancestors = ancestors;
+    this.#preparer = new Preparer(store, ancestors);
     this.#handleFor = handleFor;
   }
 
@@ -66,8 +45,8 @@ export class SegmentWriter {
   write(key: string, input: SegmentInput): number {
     const { nodes } = input;
     const edges = input.edges ?? [];
-    const prepared = nodes.map((node) => this.#prepareNode(node));
-    const rank = this.#kindRanks();
+    const prepared = nodes.map((node) => this.#preparer.node(node));
+    const rank = this.#preparer.kindRanks();
     const order = nodes
       .map((_, i) => i)
       .sort((a, b) => rank[prepared[a]!.kind]! - rank[prepared[b]!.kind]! || a - b);
@@ -77,7 +56,7 @@ export class SegmentWriter {
       if (placeOf.has(id)) throw new GraphInputError(`Segment ${key} has two nodes with the id ${id}`);
       placeOf.set(id, i);
     }
-    const edgesPrepared = edges.map((edge) => this.#prepareEdge(edge));
+    const edgesPrepared = edges.map((edge) => this.#preparer.edge(edge));
 
     const slot = this.ranges.segments.take(1);
     this.#store.segmentTable.ensure((slot + 1) * SEGMENT_ROW);
@@ -120,95 +99,6 @@ export class SegmentWriter {
     this.#store.exportHandle.view.fill(-1, start, start + count);
     this.#store.segmentTable.view[slot * SEGMENT_ROW + S.exports] = start;
     return start;
-  }
-
-  #ranks = new Int32Array(0);
-
-  /**
-   * Where each kind stands in a segment. Kinds are sorted by their labels from the most general to the most special
-   * one, so that the nodes of a super-label mostly stand side by side.
-   */
-  #kindRanks(): Int32Array {
-    const { nodeKinds, labelSets, labels } = this.#store.catalog;
-    if (this.#ranks.length === nodeKinds.length) return this.#ranks;
-    const depth = (label: number) => this.#ancestors.get(labels[label]!)?.length ?? 0;
-    const names = nodeKinds.map(({ labelSet, layout }) => {
-      const sorted = [...labelSets[labelSet]!.labels].sort((a, b) => depth(a) - depth(b) || a - b);
-      return `${sorted.map((label) => labels[label]).join('\u0001')}\u0000${labelSet} ${layout}`;
-    });
-    const order = names.map((_, kind) => kind).sort((a, b) => (names[a]! < names[b]! ? -1 : 1));
-    this.#ranks = new Int32Array(nodeKinds.length);
-    order.forEach((kind, place) => {
-      this.#ranks[kind] = place;
-    });
-    return this.#ranks;
-  }
-
-  #prepareNode(node: NodeInput): Prepared {
-    const labels = this.#labels(node);
-    const cells = this.#cells(node.properties, undefined, `node ${node.id}`);
-    const layout = this.#layout(cells);
-    const kind = this.#store.catalog.nodeKind(labels.set, layout);
-    return { kind, cells, words: this.#store.catalog.layouts[layout]!.words, weights: labels.weights };
-  }
-
-  #prepareEdge(edge: EdgeInput): Prepared {
-    const { catalog } = this.#store;
-    const cells = this.#cells(edge.properties, edge.id, `edge ${edge.source} to ${edge.target}`);
-    const layout = this.#layout(cells);
-    const kind = catalog.edgeKind(catalog.edgeLabel(edge.label ?? ''), edge.directed !== false, layout);
-    return { kind, cells, words: catalog.layouts[layout]!.words, weights: [] };
-  }
-
-  #labels(node: NodeInput): LabelsPrepared {
-    const labels = node.labels ?? [];
-    let name = '';
-    for (const label of labels) {
-      if (typeof label !== 'string') return this.#weighted(node);
-      name += `${label}\0`;
-    }
-    let known = this.#plainLabels.get(name);
-    if (!known) {
-      known = this.#weighted(node);
-      this.#plainLabels.set(name, known);
-    }
-    return known;
-  }
-
-  #weighted(node: NodeInput): LabelsPrepared {
-    const { catalog } = this.#store;
-    const weights = new Map<number, number>();
-    for (const [label, weight] of expandLabels(node.labels ?? [], this.#ancestors))
-      weights.set(catalog.label(label), weight);
-    const ids = [...weights.keys()].sort((a, b) => a - b);
-    const uncertain = ids.filter((id) => weights.get(id)! < 1);
-    return { set: catalog.labelSet(ids, uncertain), weights: uncertain.map((id) => weights.get(id)!) };
-  }
-
-  #cells(properties: Properties | undefined, id: string | undefined, what: string): Cell[] {
-    const { catalog, strings } = this.#store;
-    const cells: Cell[] = [];
-    if (id !== undefined)
-      cells.push({ key: catalog.key(EDGE_ID_KEY), storage: 'string', value: strings.intern(id) });
-    for (const name in properties) {
-      const value = properties[name];
-      if (value === null || value === undefined) continue;
-      const storage = storageOf(value, name, what);
-      cells.push({ key: catalog.key(name), storage, value: this.#encoded(value) });
-    }
-    return cells.sort((a, b) => a.key - b.key);
-  }
-
-  #encoded(value: PropertyValue): number {
-    if (typeof value === 'number') return value;
-    if (typeof value === 'boolean') return value ? 1 : 0;
-    return this.#store.strings.intern(typeof value === 'string' ? value : JSON.stringify(value));
-  }
-
-  #layout(cells: readonly Cell[]): number {
-    let shape = '';
-    for (const cell of cells) shape += `${cell.key}${cell.storage},`;
-    return this.#store.catalog.layout(shape, () => cells.map(({ key, storage }) => ({ key, storage })));
   }
 
   #writeNodes(
@@ -398,23 +288,6 @@ export class SegmentWriter {
     store.segmentTable.view[slot * SEGMENT_ROW + S.words] = first;
     store.segmentTable.view[slot * SEGMENT_ROW + S.wordCount] = total;
     this.#nodeRecords = [];
-  }
-}
-
-function storageOf(value: PropertyValue, name: string, what: string): Storage {
-  switch (typeof value) {
-    case 'number':
-      if (!Number.isFinite(value))
-        throw new GraphInputError(`Property ${name} of ${what} is ${value}, which is no finite number`);
-      return 'number';
-    case 'string':
-      return 'string';
-    case 'boolean':
-      return 'boolean';
-    case 'object':
-      return 'whole';
-    default:
-      throw new GraphInputError(`Property ${name} of ${what} has a value of type ${typeof value}`);
   }
 }
 

@@ -1,0 +1,16 @@
+import type { Expression } from '../language/ast.ts';
+import type { LabelTest } from './label-test.ts';
+import type { Condition } from './pattern.ts';
+import type { Scope } from './scope.ts';
+
+/** What lowering asks of its surroundings. */
+export interface LowerContext {
+  /** Whether nodes that a clause binds anew must differ from all other nodes of its own clause and those before. */
+  readonly distinctNodes: boolean;
+  /** Makes the test of a condition; `slots` and `late` have been worked out. */
+  readonly condition: (expression: Expression, scope: Scope, slots: readonly number[]) => Condition;
+  /** Per node kind, 0 for those that do not fit; for nodes inside quantified paths. */
+  readonly nodeTable: (label: LabelTest | undefined) => Uint8Array | undefined;
+  /** Accepted adjacency codes of an edge pattern. */
+  readonly codes: (label: LabelTest | undefined, directions: number, reversed: boolean) => readonly number[];
+}

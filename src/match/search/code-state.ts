@@ -1,0 +1,279 @@
+/**
+ * What is known while code is being written: its lines and constants, which elements are bound to variables, and
+ * which conditions have been written.
+ */
+import { adjacencyCodes } from '../plan/codes.ts';
+import type { Condition, Pattern, PatternEdge, PatternNode } from '../plan/pattern.ts';
+import type { Step } from '../plan/step.ts';
+import { IN, OUT } from '../storage/catalog.ts';
+
+export interface GenerateOptions {
+  readonly counting?: boolean;
+  /** First step of a tail whose findings are kept for the node it starts at; -1 for none. */
+  readonly keepFrom: number;
+  /** The body of an EXISTS, by its number, when it can be written in place. */
+  readonly body: (
+    number: number,
+  ) => { readonly pattern: Pattern; readonly steps: readonly Step[] } | undefined;
+  /** Counts the bindings after each step, for explain. */
+  readonly trace?: Float64Array | undefined;
+  /** Per adjacency code: whether an entry with it may lead to another segment, or from another one. */
+  readonly leaves: (code: number) => boolean;
+  readonly entered: (code: number) => boolean;
+  /** Truth per node kind that counts as a match, and per edge label. */
+  readonly nodeTable: (node: PatternNode) => Uint8Array | undefined;
+  readonly edgeTable: (edge: PatternEdge) => Uint8Array;
+  /** Adjacency codes in the graph. */
+  readonly codes: number;
+  /** The node table, by label set. */
+  readonly setTable: (node: PatternNode) => Uint8Array | undefined;
+}
+
+/** Variables that hold where the nodes of a label stand in a segment. */
+export interface Range {
+  readonly table: string;
+  readonly spans: string;
+  readonly rows: string;
+  readonly low: string;
+  readonly high: string;
+  readonly mixed: string;
+}
+
+export abstract class CodeState {
+  readonly constants: unknown[] = [];
+  protected pattern: Pattern;
+  protected steps: readonly Step[];
+  /** What stands where all steps are done; undefined for the end of the search. */
+  protected end: (() => void) | undefined;
+  protected readonly options: GenerateOptions;
+  protected readonly lines: string[] = [];
+  protected readonly bySlot = new Map<number, PatternNode | PatternEdge>();
+  protected readonly bound = new Set<number>();
+  protected readonly stored = new Set<number>();
+  protected readonly checked = new Set<Condition>();
+  protected readonly labels = { n: 0 };
+  protected scans = 0;
+  /** Nodes that stand in the segment that the first scan has come to. */
+  protected readonly tied = new Set<number>();
+  protected readonly ranges: Range[] = [];
+  /** The range that the first scan goes through. */
+  protected scanned: Range | undefined;
+  /** Lines at the head of the code. */
+  protected readonly heads: string[] = [];
+  /** Line at which ranges are found, -1 when the code starts with no scan. */
+  protected rangeLine = -1;
+  /** For nodes reached over an edge that may leave the segment: the variable with the reference as it stood there. */
+  protected readonly raw = new Map<string, string>();
+  protected readonly outer: string[] = [];
+  /** Memories of kept tails. */
+  protected readonly memos: string[] = [];
+  /** Variables of conditions, declared ahead. */
+  protected readonly declared: string[] = [];
+
+  constructor(pattern: Pattern, steps: readonly Step[], options: GenerateOptions) {
+    this.pattern = pattern;
+    this.steps = steps;
+    this.options = options;
+    for (const element of [...pattern.nodes, ...pattern.edges, ...pattern.held])
+      this.bySlot.set(element.slot, element);
+  }
+
+  protected line(text: string): void {
+    this.lines.push(text);
+  }
+
+  protected constant(value: unknown): string {
+    const known = this.constants.indexOf(value);
+    if (known >= 0) return `k${known}`;
+    this.constants.push(value);
+    return `k${this.constants.length - 1}`;
+  }
+
+  protected fresh(letter: string): string {
+    return `${letter}_${this.labels.n++}`;
+  }
+
+  /** Writes the body of an EXISTS in place; false when it cannot be. */
+  protected inPlace(condition: Condition, fail: string): boolean {
+    const body = condition.exists && this.options.body(condition.exists.number);
+    if (!condition.exists || !body) return false;
+    const outer = { pattern: this.pattern, steps: this.steps, end: this.end };
+    const sets = {
+      bound: new Set(this.bound),
+      stored: new Set(this.stored),
+      checked: new Set(this.checked),
+    };
+    const elements = [...body.pattern.nodes, ...body.pattern.edges];
+    const hidden = elements.map(({ slot }) => [slot, this.bySlot.get(slot)] as const);
+    // Conditions inside may be evaluated from the row.
+    this.store(condition.slots);
+    const [found, label] = [this.fresh('found'), this.fresh('exists')];
+    this.line(`let ${found} = false; ${label}: do {`);
+    this.pattern = body.pattern;
+    this.steps = body.steps;
+    this.end = () => this.line(`${found} = true; break ${label};`);
+    const before = elements.filter((element) => element.bound);
+    for (const element of before) {
+      if (!this.bound.has(element.slot)) {
+        this.line(`const ${nameOf(element)} = row[${element.slot}]; if (${nameOf(element)} < 0) continue;`);
+        this.bound.add(element.slot);
+        this.stored.add(element.slot);
+      }
+    }
+    for (const element of elements) this.bySlot.set(element.slot, element);
+    for (const element of before) {
+      this.tests(element, 'continue;');
+      this.distinct(element.slot, 'continue;', before);
+    }
+    this.conditions('continue;');
+    this.step(0);
+    this.line('} while (false);');
+    this.line(`if (${found} !== ${condition.exists.wanted}) ${fail}`);
+    this.pattern = outer.pattern;
+    this.steps = outer.steps;
+    this.end = outer.end;
+    for (const [slot, element] of hidden) {
+      if (element) this.bySlot.set(slot, element);
+      else this.bySlot.delete(slot);
+    }
+    restore(this.bound, sets.bound);
+    restore(this.stored, sets.stored);
+    restore(this.checked, sets.checked);
+    return true;
+  }
+
+  /** Writes bound elements into the row, those that are not there yet. */
+  protected store(slots: readonly number[]): void {
+    for (const slot of slots) {
+      if (this.stored.has(slot)) continue;
+      const element = this.bySlot.get(slot);
+      if (!element || !this.bound.has(slot)) continue;
+      this.line(`row[${slot}] = ${nameOf(element)};`);
+      this.stored.add(slot);
+    }
+  }
+
+  /** Whether edges with these codes never join two segments. */
+  protected stays(codes: readonly number[]): boolean {
+    return !codes.some((code) => this.options.entered(code) || this.options.leaves(code));
+  }
+
+  /** Notes a new binding and checks that it is distinct; the code around it is a loop, so failing is `continue`. */
+  protected bind(element: PatternNode | PatternEdge): void {
+    const before = [...this.bound].map((slot) => this.bySlot.get(slot)!);
+    this.bound.add(element.slot);
+    this.distinct(element.slot, 'continue;', before);
+  }
+
+  protected distinct(
+    slot: number,
+    fail: string,
+    before: readonly (PatternNode | PatternEdge | undefined)[],
+  ): void {
+    const element = this.bySlot.get(slot)!;
+    for (const other of before) {
+      if (!other || other.slot === slot || !this.mustDiffer(slot, other.slot)) continue;
+      if (element.kind === 'node' && other.kind === 'node' && this.cannotBeOne(element, other)) continue;
+      if (element.kind === 'edge' && other.kind === 'edge' && this.differAnyway(element, other)) continue;
+      this.line(`if (${nameOf(element)} === ${nameOf(other)}) ${fail}`);
+    }
+  }
+
+  protected mustDiffer(slot: number, other: number): boolean {
+    return this.pattern.distinct.some(
+      ({ a, b }) => (a === slot && b === other) || (b === slot && a === other),
+    );
+  }
+
+  /** No kind fits both. */
+  protected cannotBeOne(a: PatternNode, b: PatternNode): boolean {
+    const [x, y] = [this.options.nodeTable(a), this.options.nodeTable(b)];
+    return x !== undefined && y !== undefined && !x.some((fits, kind) => fits !== 0 && y[kind] !== 0);
+  }
+
+  /** Two edge patterns whose labels, or whose ends, keep them apart without looking. */
+  protected differAnyway(a: PatternEdge, b: PatternEdge): boolean {
+    if (!this.pattern.edges.includes(a) || !this.pattern.edges.includes(b)) return false;
+    const [x, y] = [this.options.edgeTable(a), this.options.edgeTable(b)];
+    if (!x.some((fits, label) => fits === 1 && y[label] === 1)) return true;
+    const ends = ({ from, to }: PatternEdge) => [from, to].map((n) => this.pattern.nodes[n]!);
+    const apart = (node: PatternNode, others: readonly PatternNode[]) =>
+      others.every(
+        (other) =>
+          other.slot !== node.slot &&
+          (this.mustDiffer(node.slot, other.slot) || this.cannotBeOne(node, other)),
+      );
+    return ends(a).some((node) => apart(node, ends(b))) || ends(b).some((node) => apart(node, ends(a)));
+  }
+
+  protected tests(element: PatternNode | PatternEdge, fail: string): void {
+    if (element.kind === 'edge') return;
+    const table = this.options.nodeTable(element);
+    if (table) this.line(`if (${this.constant(table)}[nodeKind[${nameOf(element)}]] === 0) ${fail}`);
+  }
+
+  /** Conditions whose slots are all bound by now. */
+  protected conditions(fail: string): void {
+    for (const condition of this.pattern.conditions) {
+      if (this.checked.has(condition) || !condition.slots.every((slot) => this.bound.has(slot))) continue;
+      this.checked.add(condition);
+      if (this.inPlace(condition, fail)) continue;
+      const emitted = condition.emit?.({
+        element: (slot) => {
+          const element = this.bySlot.get(slot);
+          return element && this.bound.has(slot) ? nameOf(element) : this.outerElement(slot);
+        },
+        constant: (value) => this.constant(value),
+        fresh: () => {
+          const variable = this.fresh('v');
+          this.declared.push(variable);
+          return variable;
+        },
+      });
+      if (emitted) {
+        this.line(`if (!(${emitted})) ${fail}`);
+        continue;
+      }
+      this.store(condition.slots);
+      this.line(`run.fuel = fuel - 1; if (!${this.constant(condition.test)}(run)) ${fail} fuel = run.fuel;`);
+    }
+  }
+
+  /** What an earlier clause has bound, read once. */
+  protected outerElement(slot: number): string {
+    const variable = `o${slot}`;
+    const line = `const ${variable} = row[${slot}];`;
+    if (!this.outer.includes(line)) this.outer.push(line);
+    return variable;
+  }
+
+  protected codes(edge: PatternEdge, reversed: boolean): number[] {
+    const table = this.options.edgeTable(edge);
+    return adjacencyCodes(edge.directions, table, reversed);
+  }
+
+  protected codeTable(codes: readonly number[]): Uint8Array {
+    const table = new Uint8Array(this.options.codes);
+    for (const code of codes) table[code] = 1;
+    return table;
+  }
+
+  /** A directed loop stands twice in its node's list; walked in any direction it still is one edge. */
+  protected loopCodes(codes: readonly number[]): string | undefined {
+    const twice = codes.filter((code) => code % 3 === IN && codes.includes(code - IN + OUT));
+    return twice.length > 0 ? this.constant(this.codeTable(twice)) : undefined;
+  }
+
+  /** Writes the step at a place of `steps`, and all behind it. */
+  protected abstract step(at: number): void;
+}
+
+/** The variable that holds an element. */
+export function nameOf(element: PatternNode | PatternEdge): string {
+  return `${element.kind === 'node' ? 'n' : 'e'}${element.slot}`;
+}
+
+/** Takes out of a set what is not in another. */
+export function restore<T>(set: Set<T>, to: ReadonlySet<T>): void {
+  for (const item of set) if (!to.has(item)) set.delete(item);
+}

@@ -1,0 +1,215 @@
+/**
+ * The loops over edges: through a node's list, through the part of it that leads to one label, from the far side, and
+ * through the edges that other segments point to a node.
+ */
+import type { PatternEdge, PatternNode } from '../plan/pattern.ts';
+import { S, SEGMENT_ROW } from '../storage/store.ts';
+import { CodeState, nameOf, type Range } from './code-state.ts';
+import { SPAN_ROW, spansOf } from './spans.ts';
+
+/** Lists longer than this are entered by binary search. */
+export const LONG = 16;
+
+export abstract class EdgeLoops extends CodeState {
+  /** Variables that hold where the nodes that fit stand in the segment that the first scan has come to. */
+  protected rangeOf(node: PatternNode): Range | undefined {
+    const table = this.options.nodeTable(node);
+    if (!table || this.rangeLine < 0) return undefined;
+    const range = this.spanOf(table);
+    if (!this.ranges.includes(range) && range !== this.scanned) this.ranges.push(range);
+    return range;
+  }
+
+  protected readonly spans = new Map<Uint8Array, Range>();
+
+  protected spanOf(table: Uint8Array): Range {
+    let range = this.spans.get(table);
+    if (!range) {
+      range = this.newSpan(table);
+      this.spans.set(table, range);
+    }
+    return range;
+  }
+
+  protected newSpan(table: Uint8Array): Range {
+    const [rows, low, high, mixed] = ['rows', 'low', 'high', 'mixed'].map((letter) => this.fresh(letter)) as [
+      string,
+      string,
+      string,
+      string,
+    ];
+    this.declared.push(low, high, mixed);
+    const spans = this.constant(spansOf(table));
+    this.heads.push(`let ${rows} = ${spans}.fit(visible.length);`);
+    return { table: this.constant(table), spans, rows, low, high, mixed };
+  }
+
+  /** Brings the variables of a range to a segment. */
+  protected spanSource({ spans, rows, low, high, mixed }: Range, slot: string, seg: string): string {
+    const at = `${slot} * ${SPAN_ROW}`;
+    return [
+      `if (${rows}[${at}] !== segmentTable[${seg} + ${S.version}]) ${rows} = ${spans}.find(${slot}, store);`,
+      `${low} = ${rows}[${at} + 1]; ${high} = ${rows}[${at} + 2]; ${mixed} = ${rows}[${at} + 3];`,
+    ].join('\n');
+  }
+
+  /** Goes through the nodes of a range and looks for the edge to `at` in their lists. */
+  protected meeting(
+    at: string,
+    code: number,
+    far: PatternNode,
+    edge: PatternEdge,
+    { table, low, high, mixed }: Range,
+    inside: () => void,
+  ): void {
+    const i = this.fresh('i');
+    const y = nameOf(far);
+    this.line(`for (let ${y}_at = ${low}; ${y}_at < ${high}; ${y}_at++) { const ${y} = ${y}_at;`);
+    this.line(`if (${mixed} === 1 && ${table}[nodeKind[${y}]] === 0) continue;`);
+    this.bind(far);
+    this.line(`let ${i} = adjStart[${y}]; const ${i}_end = adjStart[${y} + 1];`);
+    this.line(`if ((fuel -= 2) < 0) fuel = run.refuel();`);
+    this.line(`for (; ${i} < ${i}_end; ${i}++) {`);
+    this.line(`if (adjCode[${i}] !== ${code}) { if (adjCode[${i}] > ${code}) break; continue; }`);
+    this.line(`if (adjNode[${i}] !== ${at}) continue;`);
+    this.edge(edge, `adjEdge[${i}]`);
+    this.conditions('continue;');
+    inside();
+    this.line('} }');
+  }
+
+  protected entriesInRange(
+    at: string,
+    code: number,
+    far: PatternNode,
+    edge: PatternEdge,
+    { table, low, high, mixed }: Range,
+    inside: () => void,
+  ): void {
+    const i = this.fresh('i');
+    const y = nameOf(far);
+    this.line(`const ${i}_end = adjStart[${at} + 1];`);
+    this.line(`let ${i} = seek(adjRow, adjStart[${at}], ${i}_end, ${code}, ${low});`);
+    this.line(`if ((fuel -= 8) < 0) fuel = run.refuel();`);
+    this.line(`for (; ${i} < ${i}_end; ${i}++) { const ${y} = adjNode[${i}];`);
+    this.line(`if (${y} >= ${high} || adjCode[${i}] !== ${code}) break; fuel--;`);
+    this.line(`if (${mixed} === 1 && ${table}[nodeKind[${y}]] === 0) continue;`);
+    this.bind(far);
+    this.edge(edge, `adjEdge[${i}]`);
+    this.conditions('continue;');
+    inside();
+    this.line('}');
+  }
+
+  /**
+   * Loops over the edges at `at` with one of `codes`. The other end is the new node `far`, or has to be the bound
+   * `known`.
+   */
+  protected entries(
+    at: string,
+    codes: readonly number[],
+    far: PatternNode | undefined,
+    pattern: PatternEdge,
+    known: string | undefined,
+    inside: () => void,
+    sure = false,
+  ): void {
+    if (codes.length === 0) return;
+    const i = this.fresh('i');
+    const y = far ? nameOf(far) : this.fresh('y');
+    const found = (edge: string) => {
+      // What is likely to fail and cheap to see comes first.
+      if (far) {
+        if (!sure) this.tests(far, 'continue;');
+        this.bind(far);
+      }
+      this.edge(pattern, edge);
+      this.conditions('continue;');
+      inside();
+    };
+    const leaves = codes.some((code) => this.options.leaves(code));
+    const entered = codes.some((code) => this.options.entered(code));
+    const single = codes.length === 1 ? String(codes[0]) : undefined;
+    const table = single ? '' : this.constant(this.codeTable(codes));
+    this.line(`let ${i} = adjStart[${at}]; const ${i}_end = adjStart[${at} + 1];`);
+    this.line(`fuel -= ${i}_end - ${i} + 1; if (fuel < 0) fuel = run.refuel();`);
+    if (single)
+      this.line(
+        `if (${i}_end - ${i} > ${LONG}) ${i} = seek(adjRow, ${i}, ${i}_end, ${single}, -2147483648);`,
+      );
+    const loops = this.loopCodes(codes);
+    const resolve = leaves
+      ? `if (${y} < 0) { ${y} = handleNode[~${y}]; if (${y} < 0 || visible[nodeSegment[${y}]] !== 1) continue; }`
+      : '';
+    const hit = known ? `if (${y} !== ${known}) continue;` : '';
+    const declare = leaves ? 'let' : 'const';
+    if (!entered) {
+      this.line(`for (; ${i} < ${i}_end; ${i}++) {`);
+      if (single)
+        this.line(`if (adjCode[${i}] !== ${single}) { if (adjCode[${i}] > ${single}) break; continue; }`);
+      else this.line(`if (${table}[adjCode[${i}]] !== 1) continue;`);
+      const raw = known === undefined ? undefined : this.raw.get(known);
+      if (leaves && raw) {
+        // The same handle is the same node; two handles are two.
+        this.line(`let ${y} = adjNode[${i}]; if (${y} !== ${raw}) { if ((${y} & ${raw}) < 0) continue;`);
+        this.line(`${resolve} ${hit} }`);
+      } else if (leaves && far) {
+        const reference = this.fresh('raw');
+        this.raw.set(y, reference);
+        this.line(`const ${reference} = adjNode[${i}]; let ${y} = ${reference}; ${resolve} ${hit}`);
+      } else this.line(`${declare} ${y} = adjNode[${i}]; ${resolve} ${hit}`);
+      if (loops) this.line(`if (${y} === ${at} && ${loops}[adjCode[${i}]] === 1) continue;`);
+      found(`adjEdge[${i}]`);
+      this.line('}');
+      return;
+    }
+    // Entries of the node's own list first, then the edges of other segments that point to its handle.
+    const [c, p, h, seg, edge] = ['c', 'p', 'h', 'seg', 'e'].map((letter) => this.fresh(letter)) as [
+      string,
+      string,
+      string,
+      string,
+      string,
+    ];
+    const ports = this.constant(this.codeTable(codes));
+    const sets = far && this.options.setTable(far);
+    this.line(`let ${c} = -1, ${p} = -1; { const ${seg} = nodeSegment[${at}] * ${SEGMENT_ROW};`);
+    this.line(`const ${h}x = segmentTable[${seg} + ${S.exports}]; if (${h}x >= 0) {`);
+    this.line(`const ${h} = exportHandle[${h}x + ${at} - segmentTable[${seg} + ${S.nodes}]];`);
+    this.line(`if (${h} >= 0) ${p} = handlePort[${h}]; } }`);
+    this.line(`for (;;) { let ${y}, ${edge};`);
+    this.line(`if (${i} < ${i}_end) { const ${i}_code = adjCode[${i}];`);
+    this.line(
+      single
+        ? `if (${i}_code !== ${single}) { ${i} = ${i}_code > ${single} ? ${i}_end : ${i} + 1; continue; }`
+        : `if (${table}[${i}_code] !== 1) { ${i}++; continue; }`,
+    );
+    this.line(`${y} = adjNode[${i}]; ${edge} = adjEdge[${i}]; ${i}++;`);
+    if (loops) this.line(`if (${y} === ${at} && ${loops}[${i}_code] === 1) continue;`);
+    this.line(`} else if (${c} >= 0) { const x = crossingEdge[${c}]; ${edge} = x >> 1;`);
+    this.line(`if (--fuel < 0) fuel = run.refuel();`);
+    this.line(`const ${c}_owner = crossingSegment[${c}]; ${c} = crossingNext[${c}];`);
+    this.line(`if (visible[${c}_owner] !== 1) continue;`);
+    this.line(`${y} = (x & 1) === 1 ? edgeSource[${edge}] : edgeTarget[${edge}];`);
+    this.line(`} else if (${p} >= 0) {`);
+    const fits = sets ? ` && (portSet[${p}] < 0 || ${this.constant(sets)}[portSet[${p}]] !== 0)` : '';
+    this.line(`if (${ports}[portCode[${p}]] === 1${fits}) ${c} = portFirst[${p}];`);
+    this.line(`${p} = portNext[${p}]; if (--fuel < 0) fuel = run.refuel(); continue;`);
+    this.line(`} else break;`);
+    this.line(
+      `if (${y} < 0) { ${y} = handleNode[~${y}]; if (${y} < 0 || visible[nodeSegment[${y}]] !== 1) continue; } ${hit}`,
+    );
+    found(edge);
+    this.line('}');
+  }
+
+  /** Binds an edge, or checks it against the binding that its variable has already. */
+  protected edge(edge: PatternEdge, found: string): void {
+    if (this.bound.has(edge.slot)) {
+      this.line(`if (${found} !== ${nameOf(edge)}) continue;`);
+      return;
+    }
+    this.line(`const ${nameOf(edge)} = ${found};`);
+    this.bind(edge);
+  }
+}
