@@ -1,4 +1,5 @@
-import ucum from '@lhncbc/ucum-lhc';
+import { createRequire } from 'node:module';
+import type ucum from '@lhncbc/ucum-lhc';
 
 /**
  * A measured or stated amount: a number with a UCUM unit code (The Unified Code for Units of Measure,
@@ -17,7 +18,16 @@ export class QuantityError extends Error {
   override readonly name = 'QuantityError';
 }
 
-const units = ucum.UcumLhcUtils.getInstance();
+type Units = ReturnType<typeof ucum.UcumLhcUtils.getInstance>;
+let loadedUnits: Units | undefined;
+
+/** The units library with its 300 definitions: loaded when first asked for, since many runs never are. */
+function units(): Units {
+  loadedUnits ??= (
+    createRequire(import.meta.url)('@lhncbc/ucum-lhc') as typeof ucum
+  ).UcumLhcUtils.getInstance();
+  return loadedUnits;
+}
 
 /** Plain forms people write, and the UCUM code they mean. */
 const PLAIN_FORMS: ReadonlyMap<string, string> = new Map(
@@ -81,7 +91,7 @@ function find(written: string): KnownUnit | undefined {
   // UCUM wants no white space inside a code; its parser would otherwise suggest a unit instead of refusing.
   if (/\s/u.test(read)) return undefined;
   // A unit's name is understood too: "gram" comes back as the code "g".
-  const { unit, origString: code } = units.getSpecifiedUnit(read, 'validate');
+  const { unit, origString: code } = units().getSpecifiedUnit(read, 'validate');
   if (!unit || unit.csCode_ === null) return undefined;
   // Bits, bytes and decibels are dimensionless to UCUM; they must not convert into percent or turns.
   const kind = /bit|By/u.test(code) ? ' information' : code.includes('dB') ? ' level' : '';
@@ -144,7 +154,7 @@ export function valueIn(quantity: Quantity, unit: string): number {
 }
 
 function toUnit(value: number, from: string, to: string): number {
-  const result = units.convertUnitTo(from, value, to);
+  const result = units().convertUnitTo(from, value, to);
   if (result.status !== 'succeeded' || result.toVal === null) {
     throw new QuantityError(`${value} ${from} cannot be given in ${to}: ${result.msg.join('; ')}`);
   }
