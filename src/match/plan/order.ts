@@ -118,7 +118,7 @@ class Progress {
     const end = this.bound[from] ? to : from;
     const perSegment = nodes[end]! / segments;
     const own = entries[edge]![this.bound[from] ? 1 : 0] / Math.max(1, nodes[end]!);
-    return perSegment * (own + 1) * 2 < this.effort(edge) && own <= 3;
+    return perSegment * (own + 1) < this.effort(edge) && own <= 3;
   }
 
   #isSure(edge: number): boolean {

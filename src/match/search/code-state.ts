@@ -29,14 +29,12 @@ export interface GenerateOptions {
   readonly setTable: (node: PatternNode) => Uint8Array | undefined;
 }
 
-/** Variables that hold where the nodes of a label stand in a segment. */
+/** Where the nodes of a label stand in a segment: variables with the rows of `Spans`, and the place of the row. */
 export interface Range {
   readonly table: string;
   readonly spans: string;
   readonly rows: string;
-  readonly low: string;
-  readonly high: string;
-  readonly mixed: string;
+  readonly at: string;
 }
 
 export abstract class CodeState {

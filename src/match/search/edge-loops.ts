@@ -5,7 +5,7 @@
 import type { PatternEdge, PatternNode } from '../plan/pattern.ts';
 import { S, SEGMENT_ROW } from '../storage/store.ts';
 import { CodeState, nameOf, type Range } from './code-state.ts';
-import { SPAN_ROW, spansOf } from './spans.ts';
+import { MIXED, SPAN_ROW, spansOf } from './spans.ts';
 
 /** Lists longer than this are entered by binary search. */
 export const LONG = 16;
@@ -32,73 +32,83 @@ export abstract class EdgeLoops extends CodeState {
   }
 
   protected newSpan(table: Uint8Array): Range {
-    const [rows, low, high, mixed] = ['rows', 'low', 'high', 'mixed'].map((letter) => this.fresh(letter)) as [
-      string,
-      string,
-      string,
-      string,
-    ];
-    this.declared.push(low, high, mixed);
+    const [rows, at] = [this.fresh('rows'), this.fresh('at')];
+    this.declared.push(at);
     const spans = this.constant(spansOf(table));
     this.heads.push(`let ${rows} = ${spans}.fit(visible.length);`);
-    return { table: this.constant(table), spans, rows, low, high, mixed };
+    return { table: this.constant(table), spans, rows, at };
   }
 
-  /** Brings the variables of a range to a segment. */
-  protected spanSource({ spans, rows, low, high, mixed }: Range, slot: string, seg: string): string {
-    const at = `${slot} * ${SPAN_ROW}`;
+  /** Brings a range to a segment. */
+  protected spanSource({ spans, rows, at }: Range, slot: string, seg: string): string {
     return [
+      `${at} = ${slot} * ${SPAN_ROW};`,
       `if (${rows}[${at}] !== segmentTable[${seg} + ${S.version}]) ${rows} = ${spans}.find(${slot}, store);`,
-      `${low} = ${rows}[${at} + 1]; ${high} = ${rows}[${at} + 2]; ${mixed} = ${rows}[${at} + 3];`,
     ].join('\n');
   }
 
-  /** Goes through the nodes of a range and looks for the edge to `at` in their lists. */
+  /** Writes a loop over the stretches of a range, with first node, end, and whether others may be among them. */
+  protected stretches({ rows, at }: Range, inside: (low: string, high: string, mixed: string) => void): void {
+    const [q, low, high] = [this.fresh('q'), this.fresh('low'), this.fresh('high')];
+    this.line(
+      `for (let ${q} = ${at} + 2, ${q}_end = ${q} + (${rows}[${at} + 1] & ${MIXED - 1}) * 2, ${q}_mixed = ${rows}[${at} + 1] >= ${MIXED}; ${q} < ${q}_end; ${q} += 2) {`,
+    );
+    this.line(`const ${low} = ${rows}[${q}], ${high} = ${rows}[${q} + 1];`);
+    inside(low, high, `${q}_mixed`);
+    this.line('}');
+  }
+
+  /** Goes through the nodes of a range and looks for the edge to `near` in their lists. */
   protected meeting(
-    at: string,
+    near: string,
     code: number,
     far: PatternNode,
     edge: PatternEdge,
-    { table, low, high, mixed }: Range,
+    range: Range,
     inside: () => void,
   ): void {
     const i = this.fresh('i');
     const y = nameOf(far);
-    this.line(`for (let ${y}_at = ${low}; ${y}_at < ${high}; ${y}_at++) { const ${y} = ${y}_at;`);
-    this.line(`if (${mixed} === 1 && ${table}[nodeKind[${y}]] === 0) continue;`);
-    this.bind(far);
-    this.line(`let ${i} = adjStart[${y}]; const ${i}_end = adjStart[${y} + 1];`);
-    this.line(`if ((fuel -= 2) < 0) fuel = run.refuel();`);
-    this.line(`for (; ${i} < ${i}_end; ${i}++) {`);
-    this.line(`if (adjCode[${i}] !== ${code}) { if (adjCode[${i}] > ${code}) break; continue; }`);
-    this.line(`if (adjNode[${i}] !== ${at}) continue;`);
-    this.edge(edge, `adjEdge[${i}]`);
-    this.conditions('continue;');
-    inside();
-    this.line('} }');
+    this.stretches(range, (low, high, mixed) => {
+      this.line(`for (let ${y}_at = ${low}; ${y}_at < ${high}; ${y}_at++) { const ${y} = ${y}_at;`);
+      this.line(`if (${mixed} && ${range.table}[nodeKind[${y}]] === 0) continue;`);
+      this.bind(far);
+      this.line(`let ${i} = adjStart[${y}]; const ${i}_end = adjStart[${y} + 1];`);
+      this.line(`if ((fuel -= 2) < 0) fuel = run.refuel();`);
+      this.line(`for (; ${i} < ${i}_end; ${i}++) {`);
+      this.line(`if (adjCode[${i}] !== ${code}) { if (adjCode[${i}] > ${code}) break; continue; }`);
+      this.line(`if (adjNode[${i}] !== ${near}) continue;`);
+      this.edge(edge, `adjEdge[${i}]`);
+      this.conditions('continue;');
+      inside();
+      this.line('} }');
+    });
   }
 
+  /** Enters a long list where the nodes of a range begin. */
   protected entriesInRange(
     at: string,
     code: number,
     far: PatternNode,
     edge: PatternEdge,
-    { table, low, high, mixed }: Range,
+    range: Range,
     inside: () => void,
   ): void {
     const i = this.fresh('i');
     const y = nameOf(far);
-    this.line(`const ${i}_end = adjStart[${at} + 1];`);
-    this.line(`let ${i} = seek(adjRow, adjStart[${at}], ${i}_end, ${code}, ${low});`);
-    this.line(`if ((fuel -= 8) < 0) fuel = run.refuel();`);
-    this.line(`for (; ${i} < ${i}_end; ${i}++) { const ${y} = adjNode[${i}];`);
-    this.line(`if (${y} >= ${high} || adjCode[${i}] !== ${code}) break; fuel--;`);
-    this.line(`if (${mixed} === 1 && ${table}[nodeKind[${y}]] === 0) continue;`);
-    this.bind(far);
-    this.edge(edge, `adjEdge[${i}]`);
-    this.conditions('continue;');
-    inside();
-    this.line('}');
+    this.stretches(range, (low, high, mixed) => {
+      this.line(`const ${i}_end = adjStart[${at} + 1];`);
+      this.line(`let ${i} = seek(adjRow, adjStart[${at}], ${i}_end, ${code}, ${low});`);
+      this.line(`if ((fuel -= 8) < 0) fuel = run.refuel();`);
+      this.line(`for (; ${i} < ${i}_end; ${i}++) { const ${y} = adjNode[${i}];`);
+      this.line(`if (${y} >= ${high} || adjCode[${i}] !== ${code}) break; fuel--;`);
+      this.line(`if (${mixed} && ${range.table}[nodeKind[${y}]] === 0) continue;`);
+      this.bind(far);
+      this.edge(edge, `adjEdge[${i}]`);
+      this.conditions('continue;');
+      inside();
+      this.line('}');
+    });
   }
 
   /**

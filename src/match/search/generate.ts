@@ -235,27 +235,28 @@ class Writer extends EdgeLoops {
     // Only the first scan says where the ranges of other nodes are; a further one keeps to itself.
     const span = table ? (at === 0 ? this.spanOf(table) : this.newSpan(table)) : undefined;
     if (span) this.line(this.spanSource(span, slot, seg));
-    const [low, high] = span
-      ? [span.low, span.high]
-      : [
-          `segmentTable[${seg} + ${S.nodes}]`,
-          `segmentTable[${seg} + ${S.nodes}] + segmentTable[${seg} + ${S.nodeCount}]`,
-        ];
-    this.line(`let ${n}_at = ${low}; const ${n}_end = ${high}${span ? `, ${n}_mixed = ${span.mixed}` : ''};`);
-    this.line(
-      `if (${n}_at >= ${n}_end) continue; fuel -= ${n}_end - ${n}_at; if (fuel < 0) fuel = run.refuel();`,
-    );
     if (at === 0) {
       this.rangeLine = this.lines.push('') - 1;
       this.scanned = span;
     }
-    this.line(`for (; ${n}_at < ${n}_end; ${n}_at++) { const ${n} = ${n}_at;`);
-    if (table) this.line(`if (${n}_mixed === 1 && ${this.constant(table)}[nodeKind[${n}]] === 0) continue;`);
-    this.bind(node);
-    if (at === 0) this.tied.add(node.slot);
-    this.conditions('continue;');
-    this.step(at + 1);
-    this.line('} }');
+    const through = (low: string, high: string, mixed: string | undefined) => {
+      this.line(`fuel -= ${high} - ${low}; if (fuel < 0) fuel = run.refuel();`);
+      this.line(`for (let ${n}_at = ${low}; ${n}_at < ${high}; ${n}_at++) { const ${n} = ${n}_at;`);
+      if (table && mixed)
+        this.line(`if (${mixed} && ${this.constant(table)}[nodeKind[${n}]] === 0) continue;`);
+      this.bind(node);
+      if (at === 0) this.tied.add(node.slot);
+      this.conditions('continue;');
+      this.step(at + 1);
+      this.line('}');
+    };
+    if (span) this.stretches(span, through);
+    else {
+      const first = `segmentTable[${seg} + ${S.nodes}]`;
+      this.line(`const ${n}_low = ${first}, ${n}_high = ${first} + segmentTable[${seg} + ${S.nodeCount}];`);
+      through(`${n}_low`, `${n}_high`, undefined);
+    }
+    this.line('}');
     if (at === 0)
       this.lines[this.rangeLine] = this.ranges
         .filter((other) => other !== span)

@@ -1,12 +1,18 @@
 /**
  * Where the nodes that fit a label expression stand in each segment. Nodes of a segment are sorted by kind, so they
- * mostly stand side by side: a first and a last node, and whether others are between, say it. Found out when a
- * segment is first looked at, and kept until the segment is replaced.
+ * mostly stand side by side, in one stretch or a few. Found out when a segment is first looked at, and kept until the
+ * segment is replaced.
  */
 import { S, SEGMENT_ROW, type Store } from '../storage/store.ts';
 
-/** Words of a row: version of the segment, first node, end, 1 when others stand between. */
-export const SPAN_ROW = 4;
+/** Stretches kept for a segment; when there are more, the last one holds other nodes too. */
+const MOST = 5;
+/**
+ * Words of a row: version of the segment, how many stretches (plus `MIXED` when the last one holds others), and first
+ * node and end of each.
+ */
+export const SPAN_ROW = 2 + MOST * 2;
+export const MIXED = 256;
 
 export class Spans {
   rows = new Int32Array(0);
@@ -32,21 +38,26 @@ export class Spans {
     const runs = store.runRow.view;
     let run = store.segmentField(segment, S.runs);
     const end = run + store.segmentField(segment, S.runCount);
-    let low = 0;
-    let high = 0;
+    const at = segment * SPAN_ROW;
+    const { rows } = this;
+    let count = 0;
     let mixed = 0;
     for (; run < end; run++) {
       if (this.#table[runs[run * 2]!] === 0) continue;
       const first = runs[run * 2 + 1]!;
-      if (high === 0) low = first;
-      else if (high !== first) mixed = 1;
-      high = runs[run * 2 + 3]!;
+      const last = at + count * 2 + 1;
+      if (count > 0 && rows[last] === first) rows[last] = runs[run * 2 + 3]!;
+      else if (count < MOST) {
+        rows[last + 1] = first;
+        rows[last + 2] = runs[run * 2 + 3]!;
+        count++;
+      } else {
+        mixed = MIXED;
+        rows[last] = runs[run * 2 + 3]!;
+      }
     }
-    const at = segment * SPAN_ROW;
-    this.rows[at] = store.segmentTable.view[segment * SEGMENT_ROW + S.version]!;
-    this.rows[at + 1] = low;
-    this.rows[at + 2] = high;
-    this.rows[at + 3] = mixed;
+    rows[at] = store.segmentTable.view[segment * SEGMENT_ROW + S.version]!;
+    rows[at + 1] = count + mixed;
     return this.rows;
   }
 }
