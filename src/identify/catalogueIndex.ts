@@ -1,7 +1,7 @@
 import type { MarkingText } from '../model/marking.ts';
 import type { Confusion } from './confusion.ts';
 import { BAND, firstRow, MAX_READ, nextRow, prepare, type Reading } from './markingModel.ts';
-import { DIGIT, FREE, parseTemplate, type Template } from './template.ts';
+import { DIGIT, FREE, parseTemplate, SYMBOLS, type Template } from './template.ts';
 
 /** A part as the index needs it. */
 export interface IndexedPart {
@@ -81,14 +81,21 @@ export class CatalogueIndex {
     const reading = prepare(marking, this.#confusion);
     if (reading.length === 0) return [];
     const found = new Map<number, MarkingMatch>();
+    let last = 0;
+    let tooMany = 2 * limit;
     const keep = (ending: Ending, logRatio: number) => {
       const before = found.get(ending.part);
       // Nought is what an open marking says of anything.
       if (logRatio === 0 || (before && before.logRatio >= logRatio)) return;
       found.set(ending.part, { part: this.#parts[ending.part], template: ending.template, logRatio });
+      if (found.size < tooMany) return;
+      // Where so many parts fit, those behind the last that will be shown are dropped on the way.
+      last = [...found.values()].map((one) => one.logRatio).sort((a, b) => b - a)[limit - 1];
+      for (const [number, one] of found) if (one.logRatio < last) found.delete(number);
+      tooMany = 2 * Math.max(limit, found.size);
     };
-    // No better than chance, or out of sight of the best: nothing of it matters.
-    const floorOf = (best: number) => Math.max(0, best - WINDOW);
+    // No better than chance, out of sight of the best, or behind those shown: nothing of it matters.
+    const floorOf = (best: number) => Math.max(last, best - WINDOW);
     const search = new TrieSearch(reading, this.#flatTrie(), this.#endings, keep, floorOf);
     search.run();
     const ranked = [...found.values()].sort((a, b) => b.logRatio - a.logRatio || (a.part < b.part ? -1 : 1));
@@ -165,8 +172,16 @@ export class CatalogueIndex {
   }
 }
 
-/** Rows of one walk; walks never overlap, so one piece of memory serves all. */
-let scratch = new Float64Array();
+/**
+ * Rows of one walk, and the siblings still to be visited at each depth; walks never overlap, so one piece of memory
+ * serves all.
+ */
+let rowMemory = new Float64Array();
+const waiting = {
+  nodes: new Int32Array((MAX_READ + 1) * SYMBOLS),
+  rows: new Int32Array((MAX_READ + 1) * SYMBOLS),
+  bounds: new Float64Array((MAX_READ + 1) * SYMBOLS),
+};
 
 /** One walk over the trie for one reading. */
 class TrieSearch {
@@ -174,11 +189,12 @@ class TrieSearch {
   readonly #trie: FlatTrie;
   readonly #endings: ReadonlyMap<number, readonly Ending[]>;
   readonly #report: (ending: Ending, logRatio: number) => void;
-  /** One row of the alignment for each depth. */
+  /** Rows of the alignment: those of siblings side by side, those of their children after them. */
   readonly #rows: Float64Array;
   readonly #width: number;
   /** Below this log-ratio nothing matters, given the best so far. */
   readonly #floorOf: (best: number) => number;
+  #floor: number;
   #best = Number.NEGATIVE_INFINITY;
 
   constructor(
@@ -193,53 +209,50 @@ class TrieSearch {
     this.#endings = endings;
     this.#report = report;
     this.#floorOf = floorOf;
+    this.#floor = floorOf(this.#best);
     this.#width = reading.length + 1;
-    const size = (MAX_READ + 2) * this.#width;
-    if (scratch.length < size) scratch = new Float64Array(size);
-    this.#rows = scratch.fill(Number.NEGATIVE_INFINITY, 0, size);
+    const size = ((MAX_READ + 1) * SYMBOLS + 2) * this.#width;
+    if (rowMemory.length < size) rowMemory = new Float64Array(size);
+    this.#rows = rowMemory;
   }
 
   /** Answers the best log-ratio. */
   run(): number {
     firstRow(this.#reading, this.#rows);
-    // The branch that fits the first character goes first, so that a good match prunes the rest.
-    this.#visit(0, 0);
+    this.#visit(0, 0, 0, this.#width, 0);
     return this.#best;
   }
 
-  #visit(node: number, depth: number): void {
-    const { child, sibling, ends } = this.#trie;
-    const at = depth * this.#width;
+  /**
+   * @param at where the node's own row begins
+   * @param free where rows are free to be written
+   * @param base place in {@link waiting} that is free
+   */
+  #visit(node: number, depth: number, at: number, free: number, base: number): void {
+    const { child, sibling, symbol, exact, digits, ends } = this.#trie;
+    const { nodes, rows, bounds } = waiting;
+    const reading = this.#reading;
     if (ends[node] === 1) this.#end(this.#endings.get(node) ?? [], at, depth);
-    const only = child[node];
-    if (only < 0) return;
-    if (sibling[only] < 0) {
-      if (this.#row(only, depth + 1, at, at + this.#width) >= this.#floor()) this.#visit(only, depth + 1);
-      return;
+    let end = base;
+    let next = free;
+    for (let one = child[node]; one >= 0; one = sibling[one]) {
+      const most = exact[one] * reading.gain + digits[one] * reading.digitGain;
+      const bound = nextRow(reading, symbol[one], depth + 1, most, this.#rows, at, this.#rows, next);
+      if (!(bound >= this.#floor)) continue;
+      // The branch that fits best goes first, so that a good match prunes the rest.
+      let place = end++;
+      for (; place > base && bounds[place - 1] < bound; place--) {
+        nodes[place] = nodes[place - 1];
+        rows[place] = rows[place - 1];
+        bounds[place] = bounds[place - 1];
+      }
+      nodes[place] = one;
+      rows[place] = next;
+      bounds[place] = bound;
+      next += this.#width;
     }
-    const next: { node: number; bound: number }[] = [];
-    const after = at + this.#width;
-    for (let one = only; one >= 0; one = sibling[one]) {
-      const bound = this.#row(one, depth + 1, at, after);
-      if (bound >= this.#floor()) next.push({ node: one, bound });
-    }
-    if (next.length > 1) next.sort((a, b) => b.bound - a.bound);
-    for (const { node: one, bound } of next) {
-      if (bound < this.#floor()) continue;
-      // Siblings have written over the row; only those that survive are worth computing again.
-      this.#row(one, depth + 1, at, after);
-      this.#visit(one, depth + 1);
-    }
-  }
-
-  #row(node: number, depth: number, at: number, after: number): number {
-    const { symbol, exact, digits } = this.#trie;
-    const most = exact[node] * this.#reading.gain + digits[node] * this.#reading.digitGain;
-    return nextRow(this.#reading, symbol[node], depth, most, this.#rows, at, this.#rows, after);
-  }
-
-  #floor(): number {
-    return this.#floorOf(this.#best);
+    for (let place = base; place < end && bounds[place] >= this.#floor; place++)
+      this.#visit(nodes[place], depth + 1, rows[place], next, end);
   }
 
   #end(endings: readonly Ending[], at: number, depth: number): void {
@@ -249,9 +262,10 @@ class TrieSearch {
       let value = this.#reached(at, length, depth);
       if (ending.open) for (let j = 0; j < length; j++) value = Math.max(value, this.#reached(at, j, depth));
       value += ending.penalty;
-      if (value < this.#floor()) continue;
+      if (value < this.#floor) continue;
       if (value > this.#best) this.#best = value;
       this.#report(ending, value);
+      this.#floor = this.#floorOf(this.#best);
     }
   }
 

@@ -145,6 +145,7 @@ export function nextRow(
 ): number {
   const { length, emit, overlooked, imagined, gainFrom } = reading;
   const from = Math.max(0, depth - BAND - 1);
+  if (from > length) return Number.NEGATIVE_INFINITY;
   const to = Math.min(length, depth + BAND);
   const emitAt = symbol * length;
   let left = from === 0 ? before[beforeAt] + overlooked : Number.NEGATIVE_INFINITY;
