@@ -54,12 +54,14 @@ export interface Answer {
   readonly where: 'here' | 'workers';
 }
 
-/** Entries to look at that are expected to take well below a millisecond. */
-const SMALL = 30_000;
+/** Entries to look at that are expected to take a few milliseconds at most. */
+const SMALL = 160_000;
+/** The same for a reader who waits for the first row: what runs here hands out nothing before it is done. */
+const SMALL_STREAM = 30_000;
 /** Milliseconds that a query may run on the calling thread before it moves to a worker. */
 const HERE = 8;
 /** Entries to look at that are worth a second thread. */
-const LARGE = 150_000;
+const LARGE = 160_000;
 
 /** Milliseconds that all queries together may run on the calling thread before it looks at its event loop again. */
 const TURN = 16;
@@ -131,7 +133,7 @@ export async function* streamPattern(
 ): AsyncGenerator<readonly (readonly unknown[])[], Omit<Answer, 'rows' | 'columns'>, void> {
   const stop = new AbortController();
   const signal = options.signal ? AbortSignal.any([options.signal, stop.signal]) : stop.signal;
-  const running = begin(graph, text, { ...options, signal, where: options.where ?? 'auto' });
+  const running = begin(graph, text, { ...options, signal }, { kind: 'rows' }, { stream: true });
   const waiting: (readonly (readonly unknown[])[])[] = [];
   let wake: (() => void) | undefined;
   let done = false;
@@ -210,6 +212,8 @@ export interface Running {
 export interface BeginExtras {
   readonly relaxation?: number;
   readonly trace?: boolean;
+  /** Rows are wanted as they come. */
+  readonly stream?: boolean;
   /** Slot of the node to go by when the answer comes segment by segment, from the compiled query. */
   readonly anchor?: number;
   /** Changes the plan before it runs: which segments, in which order. */
@@ -260,7 +264,7 @@ export function begin(
     let where: 'here' | 'workers' = 'here';
     if (options.signal?.aborted)
       outcomes = [{ count: 0, shortage: 'cancelled', steps: 0, time: 0, traces: [] }];
-    const small = planned.cost <= SMALL || options.where === 'here';
+    const small = planned.cost <= (extras.stream ? SMALL_STREAM : SMALL) || options.where === 'here';
     if (!outcomes && small && options.where !== 'workers' && (options.where === 'here' || !turn.isUsedUp()))
       outcomes = runHere(graph, request, options, onBatch);
     if (!outcomes) {

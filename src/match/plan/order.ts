@@ -111,6 +111,16 @@ class Progress {
     return entries / Math.max(1, this.#estimates.nodes[start]!);
   }
 
+  /** Entries looked at in fact: long lists are not gone through from end to end. */
+  looked(edge: number): number {
+    const { from, to } = this.#pattern.edges[edge]!;
+    const { nodes, segments } = this.#estimates;
+    const effort = this.effort(edge);
+    if (effort < LONG || this.#estimates.crossing[edge]) return effort;
+    if (this.#meets(edge)) return (nodes[this.bound[from] ? to : from]! / segments) * 2;
+    return Math.min(effort, 8 + this.growth(edge));
+  }
+
   /** Few far nodes in a segment, with short lists of their own, beside the long list of the near one. */
   #meets(edge: number): boolean {
     const { from, to } = this.#pattern.edges[edge]!;
@@ -144,7 +154,7 @@ class Progress {
         sure: this.#isSure(edge),
       },
       fan,
-      this.effort(edge) + 2,
+      this.looked(edge) + 2,
       [slot, this.#pattern.nodes[end]!.slot],
     );
     this.bound[end] = true;
@@ -193,7 +203,7 @@ function greedy(pattern: Pattern, estimates: Estimates, root: number): Order {
     pattern.edges.forEach((edge, i) => {
       if (progress.done[i] || progress.bound[edge.from] === progress.bound[edge.to]) return;
       // What the step leaves counts for all later steps; what it looks at counts once.
-      const growth = progress.growth(i) * progress.skew(i) + progress.effort(i) / 16;
+      const growth = progress.growth(i) * progress.skew(i) + progress.looked(i) / 16;
       if (growth < least) {
         least = growth;
         best = i;
