@@ -65,27 +65,38 @@ export function evidenceOf(
     sideEvidence(sighting, habits),
     neighbourEvidence(sighting, habits),
     busEvidence(sighting, habits),
-    makerEvidence(sighting, habits),
-    dateEvidence(sighting),
+    ...ofDevice(sighting, habits),
   ].flatMap((one) => one ?? []);
+}
+
+/** What a device says of all its components alike, kept as long as what the others teach. */
+const deviceEvidence = new WeakMap<HabitsWithout, Map<string, readonly (Evidence | undefined)[]>>();
+
+function ofDevice(sighting: Sighting, habits: HabitsWithout): readonly (Evidence | undefined)[] {
+  let known = deviceEvidence.get(habits);
+  if (!known) {
+    known = new Map();
+    deviceEvidence.set(habits, known);
+  }
+  const key = `${sighting.deviceMaker} ${sighting.released}`;
+  let evidence = known.get(key);
+  if (!evidence) {
+    evidence = [makerEvidence(sighting, habits), dateEvidence(sighting)];
+    known.set(key, evidence);
+  }
+  return evidence;
 }
 
 /**
  * How much likelier than at large a part nobody knows would be seen so, if it were of the given kind: natural
- * logarithm. What is taken as independent at large is tied together by the kind.
+ * logarithm. What is taken as independent at large is tied together by the kind. Evidence whose facet is the category
+ * comes on top: it weighs the same for parts nobody knows.
  */
-export function unknownOfKind(sighting: Sighting, habits: HabitsWithout): (category: string) => number {
-  const { package: body } = sighting;
-  const lift = body === undefined ? () => 0 : habits.lifts('package', packageKey(body));
-  // Such evidence looks at nothing of a part but its kind.
-  const example = (category: string) => ({ categories: [category] }) as Pick<Part, 'categories'> as Part;
-  const byKind = [
-    sideEvidence(sighting, habits),
-    neighbourEvidence(sighting, habits),
-    busEvidence(sighting, habits),
-  ];
-  return (category) =>
-    byKind.reduce((sum, evidence) => sum + (evidence?.weigh(example(category)) ?? 0), lift(category));
+export function unknownOfKind(
+  { package: body }: Sighting,
+  habits: HabitsWithout,
+): (category: string) => number {
+  return body === undefined ? () => 0 : habits.lifts('package', packageKey(body));
 }
 
 /** Agreement with probability `agrees`, else a value drawn from what is seen at large. */

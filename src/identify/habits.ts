@@ -125,13 +125,13 @@ export function habitsWithout(habits: Habits, own: Habits): HabitsWithout {
   const share = (table: HabitTable, seen: string) =>
     (n(table, undefined, seen) + 1 / (habits.values(table).size + UNSEEN_VALUES)) /
     (total(table, undefined) + 1);
-  const shareGiven = (table: HabitTable, given: string, seen: string) =>
-    (n(table, given, seen) + PSEUDO * share(table, seen)) / (total(table, given) + PSEUDO);
+  const drawn = (table: HabitTable, given: string, seen: string, atLarge: number) =>
+    (n(table, given, seen) + PSEUDO * atLarge) / (total(table, given) + PSEUDO);
   // The components of one device ask the same few questions of every category.
   const lifts = new Map<string, (given: string) => number>();
   return {
     share,
-    shareGiven,
+    shareGiven: (table, given, seen) => drawn(table, given, seen, share(table, seen)),
     lifts(table, seen) {
       const key = `${table} ${seen}`;
       const ready = lifts.get(key);
@@ -141,7 +141,7 @@ export function habitsWithout(habits: Habits, own: Habits): HabitsWithout {
       const lift = (given: string) => {
         let value = known.get(given);
         if (value === undefined) {
-          value = Math.log(shareGiven(table, given, seen) / atLarge);
+          value = Math.log(drawn(table, given, seen, atLarge) / atLarge);
           known.set(given, value);
         }
         return value;

@@ -1,4 +1,5 @@
 import { type Part, partIdOf } from '../model/catalogue.ts';
+import { lineage } from '../model/taxonomy.ts';
 import { packageKey } from './habits.ts';
 
 /** What of a part evidence can depend on. */
@@ -36,6 +37,8 @@ export class PartTable {
   /** How body sizes are spread at large: parts that nobody knows are taken to be as large as those known. */
   readonly bodies: BodySpread;
   readonly #facets: { readonly [F in FacetName]: Facet };
+  /** Taxonomy terms of each value of the facet "categories", super-terms included, each once. */
+  readonly terms: readonly (readonly string[])[];
 
   constructor(parts: readonly Part[]) {
     this.parts = parts;
@@ -43,6 +46,9 @@ export class PartTable {
     this.bodies = bodySpread(parts);
     const facets = Object.entries(FACETS).map(([name, keyOf]) => [name, facetOf(parts, keyOf)] as const);
     this.#facets = Object.fromEntries(facets) as { readonly [F in FacetName]: Facet };
+    this.terms = this.facet('categories').examples.map(({ categories }) => [
+      ...new Set(categories.flatMap(lineage)),
+    ]);
   }
 
   facet(name: FacetName): Facet {

@@ -1,5 +1,4 @@
 import { type Part, partIdOf } from '../model/catalogue.ts';
-import { lineage } from '../model/taxonomy.ts';
 import { type Evidence, type EvidenceKind, evidenceOf, unknownOfKind } from './evidence.ts';
 import type { HabitsWithout } from './habits.ts';
 import type { PartTable } from './partTable.ts';
@@ -137,18 +136,25 @@ interface Weighed {
  */
 export function posterior(input: PosteriorInput): Posterior {
   const { sighting, habits, table, priors, markingRatios, judgements } = input;
-  const unknown = unknownLog(input);
-  const logs = priors.map((prior) => prior - unknown);
+  const others = evidenceOf(sighting, habits, table.bodies);
+  const weights = others.map((evidence) => weightsOf(table, evidence));
+  const unknown = unknownLog(
+    input,
+    weights.filter((_, i) => others[i].facet === 'category'),
+  );
+  const logs = new Float64Array(priors.length);
+  for (let i = 0; i < logs.length; i++) logs[i] = priors[i] - unknown;
   const weighed: Weighed[] = [];
   if (markingRatios) weighed.push(addMarking(logs, markingRatios, sighting));
-  for (const evidence of evidenceOf(sighting, habits, table.bodies))
-    weighed.push(addEvidence(logs, table, evidence));
+  others.forEach((evidence, i) => {
+    weighed.push(addEvidence(logs, table, evidence, weights[i]));
+  });
   for (const { part, decibans } of inFixedOrder(judgements)) {
     const number = table.numberOf(part);
     if (number !== undefined) logs[number] += decibans / DECIBANS;
   }
   let top = 0;
-  for (const log of logs) if (log > top) top = log;
+  for (let i = 0; i < logs.length; i++) if (logs[i] > top) top = logs[i];
   let mass = Math.exp(-top);
   for (let i = 0; i < logs.length; i++) {
     const log = logs[i] - top;
@@ -158,16 +164,16 @@ export function posterior(input: PosteriorInput): Posterior {
   }
   const none = Math.exp(-top) / mass;
   const candidates: CandidateOdds[] = [];
-  let others = 0;
+  let unlisted = 0;
   for (let i = 0; i < logs.length; i++) {
     logs[i] /= mass;
-    if (logs[i] < LISTED) others += logs[i];
+    if (logs[i] < LISTED) unlisted += logs[i];
     else candidates.push({ part: table.parts[i], probability: logs[i], priorDecibans: priors[i] * DECIBANS });
   }
   candidates.sort((a, b) => b.probability - a.probability || (partIdOf(a.part) < partIdOf(b.part) ? -1 : 1));
   return {
     candidates,
-    others,
+    others: unlisted,
     none,
     ...aggregated(table, logs),
     evidenceFor(id) {
@@ -199,11 +205,16 @@ export function posterior(input: PosteriorInput): Posterior {
  * How much likelier than at large a part nobody knows would be seen so: over the kinds of parts that it may be, as
  * often as each is used.
  */
-function unknownLog({ sighting, habits, table, kinds }: PosteriorInput): number {
+function unknownLog(
+  { sighting, habits, table, kinds }: PosteriorInput,
+  byKind: readonly Float64Array[],
+): number {
   const logOf = unknownOfKind(sighting, habits);
   let sum = 0;
   table.facet('category').examples.forEach(({ categories: [category] }, kind) => {
-    sum += kinds[kind] * Math.exp(logOf(category));
+    let log = logOf(category);
+    for (const weights of byKind) log += weights[kind];
+    sum += kinds[kind] * Math.exp(log);
   });
   return sum > 0 ? Math.log(sum) : 0;
 }
@@ -234,14 +245,31 @@ function addMarking(logs: Float64Array, ratios: ReadonlyMap<number, number>, { m
   return { kind: 'marking', seen: lines > 1 ? `the marking, ${lines} lines` : 'the marking', weightOf };
 }
 
+/** Weights already worked out: some evidence serves all components of a device. */
+const weightsKnown = new WeakMap<Evidence, { readonly table: PartTable; readonly weights: Float64Array }>();
+
+/** Weights of evidence by number of its facet's value; NaN: says nothing. */
+function weightsOf(table: PartTable, evidence: Evidence): Float64Array {
+  const known = weightsKnown.get(evidence);
+  if (known?.table === table) return known.weights;
+  const { examples } = table.facet(evidence.facet);
+  const weights = new Float64Array(examples.length);
+  for (let value = 0; value < weights.length; value++)
+    weights[value] = evidence.weigh(examples[value]) ?? Number.NaN;
+  weightsKnown.set(evidence, { table, weights });
+  return weights;
+}
+
 function addEvidence(
   logs: Float64Array,
   table: PartTable,
-  { kind, seen, facet: name, weigh }: Evidence,
+  { kind, seen, facet: name }: Evidence,
+  weights: Float64Array,
 ): Weighed {
-  const { of, examples } = table.facet(name);
-  const weights = Float64Array.from(examples, (part) => weigh(part) ?? Number.NaN);
-  const sums = weights.map((weight) => (Number.isNaN(weight) ? 0 : weight));
+  const { of } = table.facet(name);
+  const sums = new Float64Array(weights.length);
+  for (let value = 0; value < sums.length; value++)
+    if (!Number.isNaN(weights[value])) sums[value] = weights[value];
   for (let i = 0; i < logs.length; i++) logs[i] += sums[of[i]];
   return { kind, seen, weightOf: (number) => weights[of[number]] };
 }
@@ -256,12 +284,14 @@ function aggregated(table: PartTable, probabilities: Float64Array): Pick<Posteri
     const { of, examples } = table.facet(name);
     const sums = new Float64Array(examples.length);
     for (let i = 0; i < probabilities.length; i++) sums[of[i]] += probabilities[i];
-    return examples.map((part, value) => [part, sums[value]] as const).filter(([, sum]) => sum >= LISTED);
+    return examples.flatMap((part, value) =>
+      sums[value] >= LISTED ? [{ part, value, sum: sums[value] }] : [],
+    );
   };
   const categories = new Map<string, number>();
-  for (const [part, sum] of summed('categories')) {
-    for (const term of new Set(part.categories.flatMap(lineage)))
+  for (const { value, sum } of summed('categories')) {
+    for (const term of table.terms[value])
       categories.set(term, Math.min(1, (categories.get(term) ?? 0) + sum));
   }
-  return { categories, makers: new Map(summed('maker').map(([{ maker }, sum]) => [maker, sum])) };
+  return { categories, makers: new Map(summed('maker').map(({ part, sum }) => [part.maker, sum])) };
 }
