@@ -32,6 +32,7 @@ interface FlatTrie {
   readonly digits: Uint8Array;
   /** 1 where some marking ends. */
   readonly ends: Uint8Array;
+  readonly parent: Int32Array;
 }
 
 interface Ending {
@@ -147,10 +148,12 @@ export class CatalogueIndex {
     const child = new Int32Array(size).fill(-1);
     const sibling = new Int32Array(size).fill(-1);
     const symbol = new Uint8Array(size);
+    const parent = new Int32Array(size);
     this.#children.forEach((children, node) => {
       let last = -1;
       for (const [code, next] of children) {
         symbol[next] = code;
+        parent[next] = node;
         if (last < 0) child[node] = next;
         else sibling[last] = next;
         last = next;
@@ -167,7 +170,7 @@ export class CatalogueIndex {
     }
     const ends = new Uint8Array(size);
     for (const node of this.#endings.keys()) ends[node] = 1;
-    this.#flat = { child, sibling, symbol, exact, digits, ends };
+    this.#flat = { child, sibling, symbol, exact, digits, ends, parent };
     return this.#flat;
   }
 }
@@ -177,11 +180,38 @@ export class CatalogueIndex {
  * serves all.
  */
 let rowMemory = new Float64Array();
+let mostMemory = new Float64Array();
 const waiting = {
   nodes: new Int32Array((MAX_READ + 1) * SYMBOLS),
   rows: new Int32Array((MAX_READ + 1) * SYMBOLS),
   bounds: new Float64Array((MAX_READ + 1) * SYMBOLS),
 };
+
+/** Up to so many nodes it pays to look at all of them before a walk. */
+const FEW_NODES = 20_000;
+
+/**
+ * The most that any way down from each node can add: each symbol at its best place in the reading, or overlooked.
+ * Large tries are held to a coarser bound, of which the counts are known beforehand.
+ */
+function mostBelow(reading: Reading, { symbol, parent, ends }: FlatTrie): Float64Array | undefined {
+  const size = symbol.length;
+  if (size > FEW_NODES) return undefined;
+  const { length, emit, overlooked } = reading;
+  const best = new Float64Array(SYMBOLS).fill(overlooked);
+  for (let code = 0; code < SYMBOLS; code++)
+    for (let j = 0; j < length; j++)
+      if (emit[code * length + j] > best[code]) best[code] = emit[code * length + j];
+  if (mostMemory.length < size) mostMemory = new Float64Array(size);
+  const most = mostMemory;
+  for (let node = 0; node < size; node++) most[node] = ends[node] === 1 ? 0 : Number.NEGATIVE_INFINITY;
+  // Children have higher numbers than their parents.
+  for (let node = size - 1; node > 0; node--) {
+    const through = most[node] + best[symbol[node]];
+    if (through > most[parent[node]]) most[parent[node]] = through;
+  }
+  return most;
+}
 
 /** One walk over the trie for one reading. */
 class TrieSearch {
@@ -195,6 +225,7 @@ class TrieSearch {
   /** Below this log-ratio nothing matters, given the best so far. */
   readonly #floorOf: (best: number) => number;
   #floor: number;
+  readonly #most: Float64Array | undefined;
   #best = Number.NEGATIVE_INFINITY;
 
   constructor(
@@ -210,6 +241,7 @@ class TrieSearch {
     this.#report = report;
     this.#floorOf = floorOf;
     this.#floor = floorOf(this.#best);
+    this.#most = mostBelow(reading, trie);
     this.#width = reading.length + 1;
     const size = ((MAX_READ + 1) * SYMBOLS + 2) * this.#width;
     if (rowMemory.length < size) rowMemory = new Float64Array(size);
@@ -236,7 +268,7 @@ class TrieSearch {
     let end = base;
     let next = free;
     for (let one = child[node]; one >= 0; one = sibling[one]) {
-      const most = exact[one] * reading.gain + digits[one] * reading.digitGain;
+      const most = this.#most?.[one] ?? exact[one] * reading.gain + digits[one] * reading.digitGain;
       const bound = nextRow(reading, symbol[one], depth + 1, most, this.#rows, at, this.#rows, next);
       if (!(bound >= this.#floor)) continue;
       // The branch that fits best goes first, so that a good match prunes the rest.
