@@ -36,7 +36,7 @@ export interface SegmentMatch {
   readonly edges: readonly Extract<BoundValue, { kind: 'edge' }>[];
   /** Label memberships below 1 that the match makes use of; empty for a match that holds for certain. */
   readonly uncertain: readonly Uncertain[];
-  /** Whether the match holds whatever is true of the uncertain labels. */
+  /** Whether the match holds whatever is true of the uncertain labels, those inside EXISTS included. */
   readonly definite: boolean;
   /**
    * Whether the match holds if exactly those uncertain memberships are true for which `isTrue` says so. Labels
@@ -185,7 +185,7 @@ async function segmentWindow(
   const answers = sorted.map(({ segment, count, matches }) => ({
     key: keys.get(segment)!,
     count,
-    matches: matches.map((match) => new BoundMatch(graph, compiled, match.row, match.values)),
+    matches: matches.map((match) => new BoundMatch(graph, compiled, match)),
   }));
   return { answers, total, shortage: outcome.shortage };
 }
@@ -253,10 +253,16 @@ class BoundMatch implements SegmentMatch {
   readonly #compiled: Compiled;
   readonly #row: Int32Array;
   readonly #values: readonly unknown[];
+  readonly #certain: boolean;
   #bindings: Record<string, BoundValue> | undefined;
   #uncertain: ReturnType<typeof uncertainOf> | undefined;
 
-  constructor(graph: PatternGraph, compiled: Compiled, row: Int32Array, values: readonly unknown[]) {
+  constructor(
+    graph: PatternGraph,
+    compiled: Compiled,
+    { row, values, certain }: SegmentMatches['matches'][number],
+  ) {
+    this.#certain = certain;
     this.#graph = graph;
     this.#compiled = compiled;
     this.#row = row;
@@ -297,7 +303,7 @@ class BoundMatch implements SegmentMatch {
   }
 
   get definite(): boolean {
-    return this.#labels().definite;
+    return this.#certain && this.#labels().definite;
   }
 
   get holdsIn(): SegmentMatch['holdsIn'] {

@@ -44,11 +44,12 @@ export async function openSql(t: Tables): Promise<Sql> {
       ['x', DOUBLE, (i) => t.x[i]!],
       ['y', DOUBLE, (i) => t.y[i]!],
       ['side', VARCHAR, (i) => (t.top[i] === 1 ? 'top' : 'bottom')],
+      ['certain', INTEGER, (i) => t.certain[i]!],
     ],
     t.components,
   );
   await db.run(
-    `CREATE TABLE component AS SELECT id, kind::label AS kind, parent::label AS parent, board, part, x, y, side = 'top' AS side FROM raw_component ORDER BY id`,
+    `CREATE TABLE component AS SELECT id, kind::label AS kind, parent::label AS parent, board, part, x, y, side = 'top' AS side, certain = 1 AS certain FROM raw_component ORDER BY id`,
   );
   const owner = new Int32Array(t.to.length);
   for (let c = 0; c < t.components; c++) owner.fill(c, t.from[c]!, t.from[c + 1]!);

@@ -17,6 +17,8 @@ export interface Tables {
   /** Per component: leaf label, its parent (or itself), board, part (-1 when none), place in mm, side (1 is top). */
   readonly kind: Uint8Array;
   readonly parent: Uint8Array;
+  /** Per component: 1 when its label is certain. */
+  readonly certain: Uint8Array;
   readonly board: Int32Array;
   readonly part: Int32Array;
   readonly x: Float64Array;
@@ -46,6 +48,7 @@ export interface Tables {
 
 export function tables(devices: number): Tables {
   const kind: number[] = [];
+  const certain: number[] = [];
   const board: number[] = [];
   const part: number[] = [];
   const x: number[] = [];
@@ -69,6 +72,7 @@ export function tables(devices: number): Tables {
       }
       place.set(id, kind.length);
       kind.push(KIND[label]!);
+      certain.push(typeof first === 'string' ? 1 : 0);
       board.push(-1);
       part.push(-1);
       x.push(properties!.x as number);
@@ -99,6 +103,7 @@ export function tables(devices: number): Tables {
   const used = grouped(part, PART_COUNT);
   return {
     kind: Uint8Array.from(kind),
+    certain: Uint8Array.from(certain),
     parent: Uint8Array.from(kind, (k) => {
       const [above] = HIERARCHY[LEAVES[k]!]!;
       return above === 'Component' ? k : KIND[above!]!;

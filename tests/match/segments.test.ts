@@ -194,6 +194,35 @@ describe('labels that are only probably true', () => {
     expect(match!.holdsIn(() => false)).toBe(false);
   });
 
+  test('count inside EXISTS the other way round when there must be none', async () => {
+    const pairs = new PatternGraph();
+    const put = (key: string, weight: number | undefined) =>
+      pairs.putSegment(key, {
+        nodes: [
+          { id: `${key}/a`, labels: ['A'] },
+          { id: `${key}/b`, labels: weight === undefined ? [] : [{ label: 'B', weight }] },
+        ],
+        edges: [{ source: `${key}/a`, target: `${key}/b` }],
+      });
+    put('certain', 1);
+    put('maybe', 0.5);
+    put('none', undefined);
+    const ask = async (text: string, labels: 'possible' | 'definite') =>
+      (await all(pairs, text, { labels })).map(({ key, matches }) => [key, matches[0]!.definite]);
+    const there = 'MATCH (a:A) WHERE EXISTS { (a)->(:B) } RETURN a';
+    expect(await ask(there, 'possible')).toEqual([
+      ['certain', true],
+      ['maybe', false],
+    ]);
+    expect(await ask(there, 'definite')).toEqual([['certain', true]]);
+    const missing = 'MATCH (a:A) WHERE NOT EXISTS { (a)->(:B) } RETURN a';
+    expect(await ask(missing, 'possible')).toEqual([
+      ['maybe', false],
+      ['none', true],
+    ]);
+    expect(await ask(missing, 'definite')).toEqual([['none', true]]);
+  });
+
   test('count inside quantified paths too', async () => {
     const chain = new PatternGraph();
     chain.putSegment('s', {

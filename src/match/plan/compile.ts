@@ -57,6 +57,12 @@ export interface Expressions {
   output(value: unknown): unknown;
 }
 
+/** A label expression, and the lowest truth of it that counts as a match. */
+export interface LabelAsked {
+  readonly label: LabelTest | undefined;
+  readonly leastTruth: number;
+}
+
 export interface Compiled {
   readonly clauses: readonly PlannableClause[];
   /** Bodies of EXISTS, by the number that their conditions call them by. */
@@ -64,8 +70,8 @@ export interface Compiled {
   readonly scope: Scope;
   readonly slots: Slots;
   readonly settings: CompileSettings;
-  readonly nodeTable: (node: { readonly label: LabelTest | undefined }) => Uint8Array | undefined;
-  readonly setTable: (node: { readonly label: LabelTest | undefined }) => Uint8Array | undefined;
+  readonly nodeTable: (node: LabelAsked) => Uint8Array | undefined;
+  readonly setTable: (node: LabelAsked) => Uint8Array | undefined;
   /** EXISTS inside further expressions (RETURN, ORDER BY) adds to `inner`. */
   readonly compile: (expression: Expression, scope: Scope) => Evaluate;
 }
@@ -95,13 +101,18 @@ class Compiler {
     this.#settings = settings;
     this.#expressions = expressions;
     this.#leastTruth = settings.labels === 'definite' ? TRUE : UNKNOWN;
-    const { catalog } = store;
-    this.#context = {
-      distinctNodes: settings.distinctNodes,
-      nodeTable: (label) => this.#nodeTable({ label }),
+    this.#context = this.#contextFor(this.#leastTruth);
+  }
+
+  #contextFor(leastTruth: number): LowerContext {
+    const { catalog } = this.#store;
+    return {
+      distinctNodes: this.#settings.distinctNodes,
+      leastTruth,
+      nodeTable: (label) => this.#nodeTable({ label, leastTruth }),
       codes: (label, directions, reversed) =>
         adjacencyCodes(directions, edgeLabelTruths(label, catalog), reversed),
-      condition: (expression, scope, slots) => this.#condition(expression, scope, slots),
+      condition: (expression, scope, slots) => this.#condition(expression, scope, slots, leastTruth),
     };
   }
 
@@ -121,15 +132,15 @@ class Compiler {
     };
   }
 
-  #nodeTable({ label }: { readonly label: LabelTest | undefined }): Uint8Array | undefined {
+  #nodeTable({ label, leastTruth }: LabelAsked): Uint8Array | undefined {
     if (!label) return undefined;
     const truths = nodeKindTruths(label, this.#store.catalog);
-    return this.#leastTruth === UNKNOWN ? truths : truths.map((truth) => (truth === TRUE ? 1 : 0));
+    return leastTruth === UNKNOWN ? truths : truths.map((truth) => (truth === TRUE ? 1 : 0));
   }
 
-  #setTable({ label }: { readonly label: LabelTest | undefined }): Uint8Array | undefined {
+  #setTable({ label, leastTruth }: LabelAsked): Uint8Array | undefined {
     if (!label) return undefined;
-    return labelSetTruths(label, this.#store.catalog).map((truth) => (truth >= this.#leastTruth ? truth : 0));
+    return labelSetTruths(label, this.#store.catalog).map((truth) => (truth >= leastTruth ? truth : 0));
   }
 
   #evaluate(expression: Expression, scope: Scope): Evaluate {
@@ -137,28 +148,36 @@ class Compiler {
   }
 
   #exists(node: Exists, scope: Scope): (state: RowState) => boolean {
-    const number = this.#body(node, scope);
+    const number = this.#body(node, scope, this.#leastTruth);
     return ({ inner }) => inner[number]!();
   }
 
   /** Lowers the body of an EXISTS; answers its number. */
-  #body(node: Exists, scope: Scope): number {
-    const lowered = lowerClauses(node.clauses, scope.inner(), this.#context);
+  #body(node: Exists, scope: Scope, leastTruth: number): number {
+    const lowered = lowerClauses(node.clauses, scope.inner(), this.#contextFor(leastTruth));
     const number = this.#inner.length;
     this.#inner.push(lowered);
     return number;
   }
 
-  #condition(expression: Expression, scope: Scope, slots: readonly number[]): Condition {
+  #condition(expression: Expression, scope: Scope, slots: readonly number[], leastTruth: number): Condition {
     const place = expression.span;
     if (expression.kind === 'exists' || (expression.kind === 'not' && expression.operand.kind === 'exists')) {
       const wanted = expression.kind === 'exists';
-      const number = this.#body((wanted ? expression : expression.operand) as Exists, scope);
+      const node = (wanted ? expression : expression.operand) as Exists;
+      // That there is none is possible as long as there is none for certain, and the other way round.
+      const opposite = leastTruth === TRUE ? UNKNOWN : TRUE;
+      const number = this.#body(node, scope, wanted ? leastTruth : opposite);
+      const uncertain = this.#store.catalog.labelSets.some((set) => set.uncertain.length > 0);
+      const strict =
+        uncertain && leastTruth === UNKNOWN
+          ? this.#body(node, scope, wanted ? opposite : leastTruth)
+          : undefined;
       return {
         slots,
         selectivity: SELECTIVITY.exists,
         place,
-        exists: { number, wanted },
+        exists: { number, wanted, strict },
         test: ({ inner }) => inner[number]!() === wanted,
       };
     }
@@ -168,7 +187,7 @@ class Compiler {
       scope,
       parameters: this.#settings.parameters,
       stringNumber: this.#settings.stringNumber,
-      leastTruth: this.#leastTruth,
+      leastTruth,
     };
     return {
       slots,

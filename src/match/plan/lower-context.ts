@@ -7,6 +7,8 @@ import type { Scope } from './scope.ts';
 export interface LowerContext {
   /** Whether nodes that a clause binds anew must differ from all other nodes of its own clause and those before. */
   readonly distinctNodes: boolean;
+  /** Lowest label truth that counts as having a label. */
+  readonly leastTruth: number;
   /** Makes the test of a condition; `slots` and `late` have been worked out. */
   readonly condition: (expression: Expression, scope: Scope, slots: readonly number[]) => Condition;
   /** Per node kind, 0 for those that do not fit; for nodes inside quantified paths. */

@@ -176,6 +176,7 @@ class MatchLowering {
       label: draft.label,
       bound: draft.bound,
       known: draft.known,
+      leastTruth: this.#context.leastTruth,
       place: draft.place,
     }));
     const seenEdges = new Set<number>();

@@ -23,6 +23,8 @@ export interface PatternNode {
   readonly label: LabelTest | undefined;
   /** True when an earlier clause has bound it. */
   readonly bound: boolean;
+  /** Lowest truth of the label expression that counts as a match. */
+  readonly leastTruth: number;
   /** For a bound node: labels it has from there, for estimates. */
   readonly known?: LabelTest | undefined;
   readonly place: Place | undefined;
@@ -64,7 +66,14 @@ export interface Condition {
     | { readonly slot: number; readonly key: string; readonly value: string | boolean }
     | undefined;
   /** Set when the condition is EXISTS (or its negation): the number of its body, and the answer that passes. */
-  readonly exists?: { readonly number: number; readonly wanted: boolean } | undefined;
+  readonly exists?:
+    | {
+        readonly number: number;
+        readonly wanted: boolean;
+        /** Number of the same body with labels read so that passing means it is certain; undefined when all are. */
+        readonly strict: number | undefined;
+      }
+    | undefined;
   /** The test, when the row holds the slots. Only true passes (unknown does not). */
   readonly test: (state: RowState) => boolean;
   /** The same as JavaScript source, when the generator can write it. */

@@ -83,7 +83,12 @@ export interface SegmentMatches {
   readonly segment: number;
   readonly count: number;
   /** Elements and values of each match, by slot. */
-  readonly matches: readonly { readonly row: Int32Array; readonly values: readonly unknown[] }[];
+  readonly matches: readonly {
+    readonly row: Int32Array;
+    readonly values: readonly unknown[];
+    /** Whether every EXISTS at the top of a WHERE holds whatever is true of uncertain labels. */
+    readonly certain: boolean;
+  }[];
 }
 
 export type Batch =
@@ -173,13 +178,19 @@ export function execute(store: Store, request: ExecuteRequest, channel: Channel)
   const sink = output.kind === 'rows' ? new ResultSink(result, run, emitRow) : undefined;
   let current: SegmentMatches['matches'][number][] = [];
   let inSegment = 0;
+  const strict = matchesOf(compiled.clauses).flatMap(({ pattern, late }) =>
+    [...pattern.conditions, ...late].flatMap(({ exists }) =>
+      exists?.strict === undefined ? [] : [{ number: exists.strict, wanted: exists.wanted }],
+    ),
+  );
   const last = (): boolean => {
     if (sink) return sink.take();
     count++;
     if (output.kind !== 'segments') return true;
     inSegment++;
     if (current.length < output.matches) {
-      current.push({ row: run.row.slice(), values: run.values.map((value) => snapshot(value)) });
+      const certain = strict.every(({ number, wanted }) => run.inner[number]!() === wanted);
+      current.push({ row: run.row.slice(), values: run.values.map((value) => snapshot(value)), certain });
       return output.exact || current.length < output.matches;
     }
     return output.exact;

@@ -87,7 +87,7 @@ export function planQuery(
     naive: options.naive,
     strategy: options.strategy ?? 'auto',
     setsOf: (node: Match['pattern']['nodes'][number]) =>
-      compiled.setTable({ label: bothLabels(node.label, node.known) }) ??
+      compiled.setTable({ label: bothLabels(node.label, node.known), leastTruth: node.leastTruth }) ??
       new Uint8Array(store.catalog.labelSets.length).fill(2),
   };
   const plan = matches.map((match, i) => {
