@@ -134,21 +134,22 @@ function pinEvidence({ pins, package: body }: Sighting, habits: HabitsWithout): 
 
 function bodyEvidence({ body }: Sighting, bodies: BodySpread): Evidence | undefined {
   if (!body) return undefined;
-  const atLarge = body.reduce((sum, side, i) => {
+  const sides = body.flatMap((side) => side ?? []);
+  const atLarge = sides.reduce((sum, side, i) => {
     const { mean, deviation } = bodies[i];
     return sum - ((Math.log(side) - mean) / deviation) ** 2 / 2 - Math.log(side * deviation * ROOT_2_PI);
   }, 0);
   return {
     kind: 'body-size',
     facet: 'body',
-    seen: `body ${body[0]} × ${body[1]} mm`,
+    seen: sides.length > 1 ? `body ${sides.join(' × ')} mm` : `body ${sides[0]} mm on its longer side`,
     weigh(part) {
       if (!part.body) return undefined;
       const known = [
         Math.max(part.body.length, part.body.width),
         Math.min(part.body.length, part.body.width),
       ];
-      const log = body.reduce((sum, side, i) => {
+      const log = sides.reduce((sum, side, i) => {
         const spread = BODY_SPREAD_MM + BODY_SPREAD_SHARE * known[i];
         return sum - ((side - known[i]) / spread) ** 2 / 2 - Math.log(spread * ROOT_2_PI);
       }, 0);

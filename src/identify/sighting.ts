@@ -1,8 +1,8 @@
 import type { OpenedSpecimen } from '../graph/specimen.ts';
 import type { Component, Device, Observation } from '../model/dossier.ts';
 import { type MarkingText, parseMarking } from '../model/marking.ts';
-import { valueIn } from '../model/quantity.ts';
 import { neighboursOf } from './habits.ts';
+import { countSaid, sidesSaid } from './saidInWords.ts';
 
 /** Everything the bench knows about one component that bears on what it is. */
 export interface Sighting {
@@ -10,8 +10,8 @@ export interface Sighting {
   readonly marking: MarkingText | undefined;
   readonly package: string | undefined;
   readonly pins: number | undefined;
-  /** Longer and shorter side, mm. */
-  readonly body: readonly [longer: number, shorter: number] | undefined;
+  /** Longer and shorter side, mm; the longer alone where only one was measured. */
+  readonly body: readonly [longer: number, shorter?: number] | undefined;
   readonly side: 'top' | 'bottom' | undefined;
   /** What it plainly looks like. */
   readonly appears: string | undefined;
@@ -46,8 +46,12 @@ export function sightingOf(specimen: OpenedSpecimen, component: Component, devic
     package:
       latest(ofKind('package'), ({ text }) => text) ??
       field('package', component.package, ({ text }) => text),
-    pins: latest(ofKind('pin-count'), countOf) ?? field('pin-count', component.pins, countOf),
-    body: body && ([Math.max(body.length, body.width), Math.min(body.length, body.width)] as const),
+    pins: latest(ofKind('pin-count'), countSaid) ?? field('pin-count', component.pins, countSaid),
+    // A size with both sides tells more than a later one with the longer alone.
+    body:
+      latest(ofKind('body-size'), (one) => bothSides(sidesSaid(one))) ??
+      (body && ([Math.max(body.length, body.width), Math.min(body.length, body.width)] as const)) ??
+      latest(ofKind('body-size'), sidesSaid),
     side,
     appears,
     neighbours: neighboursOf(specimen, component.id),
@@ -76,8 +80,8 @@ function latest<T>(
     .at(-1);
 }
 
-function countOf({ value }: Observation): number | undefined {
-  return value?.unit === '1' ? valueIn(value, '1') : undefined;
+function bothSides(sides: ReturnType<typeof sidesSaid>): ReturnType<typeof sidesSaid> {
+  return sides?.[1] === undefined ? undefined : sides;
 }
 
 /** The reading with most characters read for certain; ties go to the first in the order of text. */
