@@ -10,6 +10,8 @@ const methodSchema = z.strictObject({
   minutes: z.number().positive(),
   succeeds: z.number().gt(0).max(1),
   destructive: z.boolean().default(false),
+  /** Only for what lies under a shield. */
+  covered: z.boolean().default(false),
   hazards: z.array(z.enum(HAZARDS as [string, ...string[]])),
 });
 

@@ -1,6 +1,7 @@
 import { type Part, partIdOf } from '../model/catalogue.ts';
 import { cautionsFor } from '../model/cautions.ts';
 import { isCertain } from '../model/marking.ts';
+import { isUnder } from '../model/taxonomy.ts';
 import { entropyBits } from '../statistics/entropy.ts';
 import { type HabitsWithout, packageKey } from './habits.ts';
 import { informationGainBits } from './information.ts';
@@ -59,7 +60,14 @@ export function nextObservations(
     .sort((a, b) => b.bitsPerMinute - a.bitsPerMinute || (a.method.id < b.method.id ? -1 : 1));
 }
 
-function stillOpen({ reads, destructive }: BenchMethod, sighting: Sighting): boolean {
+/** A shield, or a component of which nothing was seen that a shield would hide. */
+function isCovered({ appears, marking, package: outline, body }: Sighting): boolean {
+  if (appears !== undefined && isUnder(appears, 'Shield')) return true;
+  return marking === undefined && outline === undefined && body === undefined;
+}
+
+function stillOpen({ reads, destructive, covered }: BenchMethod, sighting: Sighting): boolean {
+  if (covered && !isCovered(sighting)) return false;
   switch (reads) {
     case 'marking':
       return destructive || !sighting.marking || !isCertain(sighting.marking);
@@ -80,7 +88,8 @@ function spread(
   outcomes: ReadonlyMap<string, number>,
 ): ReadonlyMap<string, number> {
   const all = new Map([...outcomes].map(([outcome, p]) => [outcome, p * succeeds]));
-  all.set(FAILED, 1 - succeeds);
+  // Where nothing is known of what a trace may show, a success teaches nothing either.
+  all.set(FAILED, (all.get(FAILED) ?? 0) + 1 - succeeds);
   return all;
 }
 
