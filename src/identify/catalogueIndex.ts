@@ -30,6 +30,8 @@ interface FlatTrie {
   /** Most exact symbols, and most digits of dates, on any way down from the node, itself left out. */
   readonly exact: Uint8Array;
   readonly digits: Uint8Array;
+  /** Steps down to the farthest exact symbol. */
+  readonly near: Uint8Array;
   /** 1 where some marking ends. */
   readonly ends: Uint8Array;
   readonly parent: Int32Array;
@@ -161,16 +163,18 @@ export class CatalogueIndex {
     });
     const exact = new Uint8Array(size);
     const digits = new Uint8Array(size);
+    const near = new Uint8Array(size);
     // Children have higher numbers than their parents, so one pass from the end suffices.
     for (let node = size - 1; node >= 0; node--) {
       for (let one = child[node]; one >= 0; one = sibling[one]) {
         exact[node] = Math.max(exact[node], exact[one] + (symbol[one] < FREE ? 1 : 0));
         digits[node] = Math.max(digits[node], digits[one] + (symbol[one] === DIGIT ? 1 : 0));
+        if (near[one] > 0 || symbol[one] < FREE) near[node] = Math.max(near[node], near[one] + 1);
       }
     }
     const ends = new Uint8Array(size);
     for (const node of this.#endings.keys()) ends[node] = 1;
-    this.#flat = { child, sibling, symbol, exact, digits, ends, parent };
+    this.#flat = { child, sibling, symbol, exact, digits, near, ends, parent };
     return this.#flat;
   }
 }
@@ -261,7 +265,7 @@ class TrieSearch {
    * @param base place in {@link waiting} that is free
    */
   #visit(node: number, depth: number, at: number, free: number, base: number): void {
-    const { child, sibling, symbol, exact, digits, ends } = this.#trie;
+    const { child, sibling, symbol, exact, digits, near, ends } = this.#trie;
     const { nodes, rows, bounds } = waiting;
     const reading = this.#reading;
     if (ends[node] === 1) this.#end(this.#endings.get(node) ?? [], at, depth);
@@ -269,7 +273,19 @@ class TrieSearch {
     let next = free;
     for (let one = child[node]; one >= 0; one = sibling[one]) {
       const most = this.#most?.[one] ?? exact[one] * reading.gain + digits[one] * reading.digitGain;
-      const bound = nextRow(reading, symbol[one], depth + 1, most, this.#rows, at, this.#rows, next);
+      const dated = digits[one] * reading.digitGain;
+      const bound = nextRow(
+        reading,
+        symbol[one],
+        depth + 1,
+        most,
+        this.#rows,
+        at,
+        this.#rows,
+        next,
+        near[one],
+        dated,
+      );
       if (!(bound >= this.#floor)) continue;
       // The branch that fits best goes first, so that a good match prunes the rest.
       let place = end++;

@@ -37,6 +37,8 @@ export interface Reading {
   /** The most that one character can add, under an exact symbol and under a date field's digit. */
   readonly gain: number;
   readonly digitGain: number;
+  /** The least that a character imagined or overlooked costs; not above nought. */
+  readonly slip: number;
 }
 
 /** One read character held against every symbol. */
@@ -115,6 +117,7 @@ export function prepare(marking: MarkingText, confusion: Confusion): Reading {
     emit,
     imagined,
     overlooked: confusion.logOverlooked,
+    slip: Math.min(0, Math.max(confusion.logOverlooked, ...imagined)),
     gainFrom,
     gain: Math.max(0, ...gains),
     digitGain: Math.max(0, ...emit.subarray(DIGIT * length, (DIGIT + 1) * length)),
@@ -131,6 +134,8 @@ export function firstRow(reading: Reading, row: Float64Array): void {
  * One step of the alignment: the row after `symbol`, the `depth`-th of the true text, given the row before it.
  * Element j is the best log-ratio of the first j characters read.
  * @param most the most that the symbols still to come can add
+ * @param near how far on the last exact symbol to come lies, at most
+ * @param dated the most that digits of dates still to come can add
  * @returns an upper bound of what any continuation can reach
  */
 export function nextRow(
@@ -142,8 +147,10 @@ export function nextRow(
   beforeAt: number,
   after: Float64Array,
   afterAt: number,
+  near = MAX_READ,
+  dated = 0,
 ): number {
-  const { length, emit, overlooked, imagined, gainFrom } = reading;
+  const { length, emit, overlooked, imagined, gainFrom, slip } = reading;
   const from = Math.max(0, depth - BAND - 1);
   if (from > length) return Number.NEGATIVE_INFINITY;
   const to = Math.min(length, depth + BAND);
@@ -159,7 +166,10 @@ export function nextRow(
     if (added > value) value = added;
     after[afterAt + j + 1] = value;
     left = value;
-    const reach = value + Math.min(most, gainFrom[j + 1]);
+    // Without a slip, all exact symbols to come fall on the next characters; any other way costs a slip.
+    const rest = gainFrom[j + 1];
+    const straight = rest - gainFrom[Math.min(length, j + 1 + near)] + dated;
+    const reach = value + Math.min(most, rest, Math.max(straight, rest + slip));
     if (reach > bound) bound = reach;
   }
   // Cells beyond the band are read by the next row.
