@@ -221,6 +221,17 @@ describe('labels that are only probably true', () => {
       ['none', true],
     ]);
     expect(await ask(missing, 'definite')).toEqual([['none', true]]);
+    // A node that is only possible outside may still be looked from inside.
+    pairs.putSegment('unsure', {
+      nodes: [
+        { id: 'u', labels: [{ label: 'C', weight: 0.5 }] },
+        { id: 'v', labels: [] },
+      ],
+      edges: [{ source: 'u', target: 'v' }],
+    });
+    expect(await ask('MATCH (c:C) WHERE NOT EXISTS { (c)->(:B) } RETURN c', 'possible')).toEqual([
+      ['unsure', false],
+    ]);
   });
 
   test('count inside quantified paths too', async () => {

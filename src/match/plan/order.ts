@@ -236,5 +236,10 @@ function naive(pattern: Pattern, roots: readonly number[] | undefined, estimates
     if (way >= 0) progress.walk(way);
     else progress.scan(node);
   }
-  return { steps: progress.steps, cost: progress.cost };
+  // Nothing that only estimates say: the naive plan is there to be compared with.
+  const steps = progress.steps.map(({ step, rows }) => ({
+    rows,
+    step: step.kind === 'walk' ? { ...step, long: false, meet: false, sure: false } : step,
+  }));
+  return { steps, cost: progress.cost };
 }

@@ -4,7 +4,7 @@
 import type { PatternGraph } from '../graph.ts';
 import type { Query } from '../language/ast.ts';
 import { type Compiled, compileClauses, type Expressions } from '../plan/compile.ts';
-import { bothLabels } from '../plan/label-of.ts';
+import { TRUE, UNKNOWN } from '../plan/label-test.ts';
 import type { Match } from '../plan/match.ts';
 import { type PlannedMatch, planMatch, type Strategy } from '../plan/plan-match.ts';
 import { matchesOf } from './clauses.ts';
@@ -86,9 +86,12 @@ export function planQuery(
     stringNumber,
     naive: options.naive,
     strategy: options.strategy ?? 'auto',
-    setsOf: (node: Match['pattern']['nodes'][number]) =>
-      compiled.setTable({ label: bothLabels(node.label, node.known), leastTruth: node.leastTruth }) ??
-      new Uint8Array(store.catalog.labelSets.length).fill(2),
+    setsOf: (node: Match['pattern']['nodes'][number]) => {
+      const asked = compiled.setTable(node) ?? new Uint8Array(store.catalog.labelSets.length).fill(TRUE);
+      // What is known from elsewhere may have been read as possible only: it must not exclude too much.
+      const before = node.known && compiled.setTable({ label: node.known, leastTruth: UNKNOWN });
+      return before ? asked.map((truth, set) => Math.min(truth, before[set]!)) : asked;
+    },
   };
   const plan = matches.map((match, i) => {
     const anchor =
