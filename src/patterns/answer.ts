@@ -28,7 +28,7 @@ export interface PatternDevice {
   readonly definite: boolean;
   /** Probability, 0 to 1, that the device has at least one match. */
   readonly probability: number;
-  /** Whether `probability` is exact or a bounded estimate. */
+  /** Whether `probability` is exact or an estimate: sampled with bounds, or blind to labels inside EXISTS. */
   readonly method: 'exact' | 'estimate';
   readonly matches: readonly PatternMatch[];
 }

@@ -1,3 +1,5 @@
+import { wilson } from '../statistics/proportion.ts';
+
 /**
  * How likely it is that at least one of several matches is real, when what they rest on is uncertain.
  *
@@ -25,8 +27,6 @@ export interface AtLeastOne {
 
 const MAX_STEPS = 20_000;
 const SAMPLES = 4_000;
-/** Normal quantile for a two-sided 99 % interval. */
-const Z99 = 2.575829;
 
 /**
  * @param things alternatives of each uncertain thing; at most 30 each
@@ -179,16 +179,7 @@ function estimate(
     });
     if (matches.some((match) => stands(match, world))) hits++;
   }
-  const share = hits / SAMPLES;
-  const shrink = 1 + Z99 ** 2 / SAMPLES;
-  const middle = (share + Z99 ** 2 / (2 * SAMPLES)) / shrink;
-  const reach = (Z99 / shrink) * Math.sqrt((share * (1 - share)) / SAMPLES + Z99 ** 2 / (4 * SAMPLES ** 2));
-  return {
-    probability: share,
-    exact: false,
-    low: Math.max(0, middle - reach),
-    high: Math.min(1, middle + reach),
-  };
+  return { probability: hits / SAMPLES, exact: false, ...wilson(hits, SAMPLES, 0.99) };
 }
 
 /** Index of the alternative that a number in [0, 1) falls on; 31, which no match allows, for "something else". */

@@ -3,6 +3,7 @@ import type { View } from '../graph/view.ts';
 import { type BoundValue, matchBySegment, type SegmentMatch } from '../match/by-segment.ts';
 import { checked } from '../match/checked.ts';
 import { loadFunctions } from '../match/search/functions.ts';
+import { seededRandom } from '../statistics/random.ts';
 import type { PatternAnswer, PatternDevice, PatternMatch, PatternQuestion } from './answer.ts';
 import { atLeastOne, type Requirements } from './atLeastOne.ts';
 import { type PatternIndex, patternIndexOf } from './patternIndex.ts';
@@ -14,6 +15,8 @@ const MATCHES_A_SPECIMEN = 200;
 /** Milliseconds of work after which other requests get their turn. */
 const TURN = 10;
 
+/** Estimates start from the same numbers each time, so that an answer repeats. */
+const SEED = 20_260_101;
 /** Where the functions of ours are, for worker threads as well. */
 const FUNCTIONS = new URL('./functions.ts', import.meta.url).href;
 
@@ -52,6 +55,7 @@ async function search(
     ...options,
     matchesPerSegment: MATCHES_A_SPECIMEN,
   });
+  const blind = /\bEXISTS\b/iu.test(question.text);
   const devices = new Map<string, Judged[]>();
   let variables: readonly string[] = [];
   let turn = performance.now();
@@ -66,7 +70,7 @@ async function search(
     if (first) {
       variables = Object.keys(first.bindings);
       const deviceId = deviceOf(key);
-      devices.set(deviceId, [...(devices.get(deviceId) ?? []), judge(index, key, matches)]);
+      devices.set(deviceId, [...(devices.get(deviceId) ?? []), judge(index, key, matches, blind)]);
     }
     if (performance.now() - turn > TURN) {
       await new Promise(setImmediate);
@@ -139,7 +143,13 @@ function together(deviceId: string, specimens: readonly Judged[]): PatternDevice
   };
 }
 
-function judge(index: PatternIndex, specimenId: string, matches: readonly SegmentMatch[]): Judged {
+/** @param blind whether labels inside EXISTS, which the probability does not see, have a say */
+function judge(
+  index: PatternIndex,
+  specimenId: string,
+  matches: readonly SegmentMatch[],
+  blind: boolean,
+): Judged {
   const doubts = new Doubts(index);
   const judged = matches.map((match) => {
     const requirements = doubts.of(match);
@@ -148,7 +158,7 @@ function judge(index: PatternIndex, specimenId: string, matches: readonly Segmen
   const whole = doubts.probabilityOf(judged.map(({ requirements }) => requirements));
   return {
     probability: whole.probability,
-    exact: whole.exact,
+    exact: whole.exact && !blind,
     matches: judged.map(({ match, probability }) => ({
       specimenId,
       // Looked up when somebody asks: most matches are only counted.
@@ -204,7 +214,7 @@ class Doubts {
       // The last alternative is "none of the candidates".
       return [...probabilities, Math.max(0, 1 - probabilities.reduce((sum, p) => sum + p, 0))];
     });
-    const { probability, exact } = atLeastOne(things, matches, seeded());
+    const { probability, exact } = atLeastOne(things, matches, seededRandom(SEED).uniform);
     return { probability: Number(probability.toFixed(9)), exact: exact && !this.#rough };
   }
 
@@ -247,13 +257,4 @@ function idsOf(value: BoundValue): readonly string[] {
     default:
       return value satisfies never;
   }
-}
-
-/** Numbers in [0, 1) that are the same for every question (Park & Miller, CACM 31, 1988). */
-function seeded(): () => number {
-  let state = 20_260_101;
-  return () => {
-    state = (state * 48_271) % 2_147_483_647;
-    return state / 2_147_483_647;
-  };
 }
