@@ -15,7 +15,7 @@ const ALLOWED: Readonly<Record<string, readonly string[]>> = {
   identify: ['model', 'graph', 'statistics'],
   compare: ['model', 'graph', 'statistics'],
   patterns: ['model', 'graph', 'match', 'statistics', 'text'],
-  trends: ['model', 'graph', 'match', 'patterns', 'statistics'],
+  trends: ['model', 'graph', 'match', 'patterns', 'infer', 'statistics', 'text'],
   infer: ['model', 'graph', 'match', 'patterns', 'checks', 'identify', 'statistics'],
   impact: ['model', 'graph', 'infer'],
   export: ['model'],

@@ -1,0 +1,164 @@
+import { DEFINITE } from '../graph/labels.ts';
+import type { Live } from '../graph/live.ts';
+import { Names } from '../graph/names.ts';
+import type { OpenedSpecimen } from '../graph/specimen.ts';
+import type { View } from '../graph/view.ts';
+
+/** What one specimen may hold of one thing: a term of the taxonomy, a part, or a maker of parts. */
+export interface Held {
+  /** Probability that at least one component is one; components are taken as independent. */
+  readonly atLeastOne: number;
+  /** Sum of the probabilities: the expected number of components. */
+  readonly expected: number;
+  /** Components that are one with probability 0.95 or more. */
+  readonly definite: number;
+  /** Components that are one at least as likely as not. */
+  readonly likely: number;
+  /** Components that may be one at all. */
+  readonly possible: number;
+}
+
+const NOTHING: Held = { atLeastOne: 0, expected: 0, definite: 0, likely: 0, possible: 0 };
+
+/** Milliseconds of work after which other requests get their turn. */
+const TURN = 10;
+
+/**
+ * What every specimen may hold, for questions over the whole archive: about 2 kB a specimen. The component columns
+ * know the likeliest category and part alone; a chip with two functions, or one that may be either of two, has more.
+ * Reads dossiers when first asked, and again only those that have changed since.
+ */
+export class Holdings {
+  readonly #live: Live;
+  /** Terms begin with a capital, parts hold a slash, makers neither: one space of numbers serves all. */
+  readonly #names = new Names();
+  readonly #rows = new Map<string, Row>();
+  readonly #pending: Set<string>;
+
+  constructor(live: Live) {
+    this.#live = live;
+    this.#pending = new Set(live.state.specimens.keys());
+    live.onTouched(({ specimens }) => {
+      for (const { id } of specimens) this.#pending.add(id);
+    });
+  }
+
+  /** Reads what has changed; what {@link of} says is current until others get their turn. */
+  async catchUp(signal?: AbortSignal): Promise<void> {
+    let turn = performance.now();
+    for (const id of this.#pending) {
+      this.#read(id);
+      this.#pending.delete(id);
+      if (performance.now() - turn < TURN) continue;
+      await new Promise(setImmediate);
+      signal?.throwIfAborted();
+      turn = performance.now();
+    }
+  }
+
+  /** Number by which {@link of} knows a term, a part id or a maker id; undefined when no specimen may hold one. */
+  find(name: string): number | undefined {
+    return this.#names.find(name);
+  }
+
+  of(specimenId: string, number: number | undefined): Held {
+    const row = number === undefined ? undefined : this.#rows.get(specimenId);
+    return row?.find(number as number) ?? NOTHING;
+  }
+
+  #read(id: string): void {
+    const row = this.#live.state.specimens.get(id);
+    if (row) this.#rows.set(id, rowOf(this.#live.peek(row), this.#names));
+  }
+}
+
+/** Columns of {@link Row}: whole numbers, and fractions. */
+const COUNTS = 4;
+const SHARES = 2;
+
+/** One specimen, packed; things by rising number. */
+class Row {
+  readonly #counts: Uint32Array;
+  readonly #shares: Float64Array;
+
+  constructor(counts: Uint32Array, shares: Float64Array) {
+    this.#counts = counts;
+    this.#shares = shares;
+  }
+
+  find(number: number): Held | undefined {
+    let low = 0;
+    let high = this.#counts.length / COUNTS - 1;
+    while (low <= high) {
+      const middle = (low + high) >> 1;
+      const at = this.#counts[middle * COUNTS];
+      if (at === number) return this.#at(middle);
+      if (at < number) low = middle + 1;
+      else high = middle - 1;
+    }
+    return undefined;
+  }
+
+  #at(place: number): Held {
+    const [, definite, likely, possible] = this.#counts.subarray(place * COUNTS);
+    const [atLeastOne, expected] = this.#shares.subarray(place * SHARES);
+    return { atLeastOne, expected, definite, likely, possible };
+  }
+}
+
+function rowOf(specimen: OpenedSpecimen, names: Names): Row {
+  const sums = new Map<number, { -readonly [K in keyof Held]: number } & { none: number }>();
+  for (const designator of specimen.components.keys()) {
+    for (const [name, weight] of weightsOf(specimen, designator)) {
+      if (weight <= 0) continue;
+      const number = names.numberOf(name);
+      let sum = sums.get(number);
+      if (!sum) {
+        sum = { ...NOTHING, none: 1 };
+        sums.set(number, sum);
+      }
+      sum.none *= 1 - weight;
+      sum.expected += weight;
+      sum.possible++;
+      if (weight >= 0.5) sum.likely++;
+      if (weight >= DEFINITE) sum.definite++;
+    }
+  }
+  const counts = new Uint32Array(sums.size * COUNTS);
+  const shares = new Float64Array(sums.size * SHARES);
+  [...sums.keys()]
+    .sort((a, b) => a - b)
+    .forEach((number, place) => {
+      const { none, expected, definite, likely, possible } = sums.get(number) as typeof NOTHING & {
+        none: number;
+      };
+      counts.set([number, definite, likely, possible], place * COUNTS);
+      // Nine digits, as patterns have: enough for any use, and free of the dust of binary fractions.
+      shares.set([Number((1 - none).toFixed(9)), Number(expected.toFixed(9))], place * SHARES);
+    });
+  return new Row(counts, shares);
+}
+
+/** Probability that a component is each term, part, and part of a maker. Rival candidates exclude one another. */
+function weightsOf({ labels, identified }: OpenedSpecimen, designator: string): ReadonlyMap<string, number> {
+  const weights = new Map(labels.get(designator));
+  const add = (name: string, probability: number) =>
+    weights.set(name, Math.min(1, (weights.get(name) ?? 0) + probability));
+  for (const { part, maker, probability } of identified.get(designator)?.candidates ?? []) {
+    if (part !== undefined) add(part, probability);
+    const makerOf = part === undefined ? maker : part.slice(0, part.indexOf('/'));
+    if (makerOf !== undefined) add(makerOf, probability);
+  }
+  return weights;
+}
+
+/** The holdings of a view's archive, current; ask only for specimens that the view may see. */
+export async function holdingsOf(view: View, signal?: AbortSignal): Promise<Holdings> {
+  const holdings = view.derived(makeHoldings);
+  await holdings.catchUp(signal);
+  return holdings;
+}
+
+function makeHoldings(live: Live): Holdings {
+  return new Holdings(live);
+}

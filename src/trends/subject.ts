@@ -1,0 +1,114 @@
+import { COLUMNS } from '../graph/componentColumns.ts';
+import { DEFINITE } from '../graph/labels.ts';
+import type { View } from '../graph/view.ts';
+import { CasebackError } from '../model/problems.ts';
+import { TERMS } from '../model/taxonomy.ts';
+import { findPattern } from '../patterns/find.ts';
+import { didYouMean } from '../text/near.ts';
+import { holdingsOf } from './holdings.ts';
+
+/**
+ * What a device may have: a named pattern (by id), a pattern as text (GQL), a component of a category (term of the
+ * taxonomy), a part of a maker, or a part (by ids).
+ */
+export type Subject =
+  | { readonly pattern: string }
+  | { readonly text: string }
+  | { readonly category: string }
+  | { readonly maker: string }
+  | { readonly part: string };
+
+/** How sure it is that a device has the subject. */
+export interface DeviceWeight {
+  /** Probability 0.95 or more. */
+  readonly definite: boolean;
+  /** Above 0, to 1. */
+  readonly probability: number;
+}
+
+/**
+ * Visible devices that may have a subject, by id; a device that is absent cannot have it, or nobody looked. Of several
+ * specimens of a device the most convincing one speaks, as in `patterns/find.ts`.
+ * @throws CasebackError NOT_FOUND for an id that nothing visible has, BAD_INPUT for a term that the taxonomy does not
+ * hold, OUT_OF_BUDGET when a pattern could not be searched to the end
+ * @throws PatternError when a text is no pattern over the archive
+ */
+export async function deviceWeights(
+  view: View,
+  subject: Subject,
+  signal?: AbortSignal,
+): Promise<ReadonlyMap<string, DeviceWeight>> {
+  if ('pattern' in subject) {
+    const { text, scope } = named(view.pattern(subject.pattern), 'named pattern', subject.pattern);
+    return patternWeights(view, text, scope, signal);
+  }
+  if ('text' in subject) return patternWeights(view, subject.text, 'device', signal);
+  return heldWeights(view, heldName(view, subject), signal);
+}
+
+async function patternWeights(
+  view: View,
+  text: string,
+  scope: 'device' | 'archive',
+  signal: AbortSignal | undefined,
+): Promise<ReadonlyMap<string, DeviceWeight>> {
+  const { devices, complete } = await findPattern(view, { text, scope, signal });
+  // Counts of a search that was cut short would be too low without anybody seeing it.
+  if (!complete) {
+    throw new CasebackError(
+      'OUT_OF_BUDGET',
+      'The pattern takes more work than is allowed at once, so its devices cannot be counted; narrow it',
+    );
+  }
+  return new Map(
+    devices.map(({ deviceId, definite, probability }) => [deviceId, { definite, probability }] as const),
+  );
+}
+
+/** The name under which {@link Holdings} know a category, maker or part that is there to be asked for. */
+function heldName(
+  view: View,
+  subject: Exclude<Subject, { readonly pattern: string } | { readonly text: string }>,
+): string {
+  if ('category' in subject) return knownCategory(subject.category);
+  if ('maker' in subject) return named(view.maker(subject.maker), 'maker', subject.maker).id;
+  named(view.part(subject.part), 'part', subject.part);
+  return subject.part;
+}
+
+/** @throws CasebackError BAD_INPUT with near terms when the taxonomy does not hold it */
+export function knownCategory(term: string): string {
+  if (TERMS.includes(term)) return term;
+  const mend = didYouMean(term, TERMS);
+  throw new CasebackError(
+    'BAD_INPUT',
+    `"${term}" is no term of the component taxonomy${mend ? `; ${mend}` : ''}`,
+  );
+}
+
+function named<T>(record: T | undefined, kind: string, id: string): T {
+  if (record === undefined) throw new CasebackError('NOT_FOUND', `No ${kind} "${id}" is in the archive`);
+  return record;
+}
+
+async function heldWeights(
+  view: View,
+  name: string,
+  signal: AbortSignal | undefined,
+): Promise<ReadonlyMap<string, DeviceWeight>> {
+  const holdings = await holdingsOf(view, signal);
+  const number = holdings.find(name);
+  const weights = new Map<string, DeviceWeight>();
+  if (number === undefined) return weights;
+  for (const { id, deviceId } of view.specimenRows()) {
+    const { atLeastOne: probability } = holdings.of(id, number);
+    if (probability === 0 || probability <= (weights.get(deviceId)?.probability ?? 0)) continue;
+    weights.set(deviceId, { definite: probability >= DEFINITE, probability });
+  }
+  return weights;
+}
+
+/** Whether anybody looked inside: some visible specimen of the device has a component on record. */
+export function lookedInto(view: View, deviceId: string): boolean {
+  return view.specimensOf(deviceId).some(({ columns }) => columns.length >= COLUMNS);
+}

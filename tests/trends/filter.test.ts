@@ -1,0 +1,61 @@
+import { describe, expect, test } from 'vitest';
+import { View } from '../../src/graph/view.ts';
+import { type DeviceFilter, devicesWhere } from '../../src/trends/filter.ts';
+import { DEVICE, dossierChange, liveOf, SMALL_CATALOGUE } from '../graph/archiveOf.ts';
+
+const euro = (amount: number) => ({ amount, currency: 'EUR' });
+const live = liveOf([
+  ...SMALL_CATALOGUE,
+  ...[
+    { id: 'd-2018', released: '2018', price: euro(100) },
+    { id: 'c-2019', released: '2019-04', price: euro(200) },
+    { id: 'b-2019', released: '2019-12-31', bodySite: 'finger', price: { amount: 200, currency: 'USD' } },
+    { id: 'a-2020', released: '2020-01-01', family: undefined },
+  ].map((one) =>
+    dossierChange({ device: { ...DEVICE, ...one, bodySite: 'wrist', ...pick(one) }, specimen: { id: 'a' } }),
+  ),
+  dossierChange({ device: { ...DEVICE, id: 'secret' }, specimen: { id: 'a' }, visibility: 'draft' }),
+]);
+
+function pick(one: { readonly bodySite?: string }) {
+  return one.bodySite ? { bodySite: one.bodySite as 'finger' } : {};
+}
+
+function found(filter: DeviceFilter): string[] {
+  return devicesWhere(new View(live, 'reader', '2026-06-01T00:00:00.000Z'), filter).map(({ id }) => id);
+}
+
+describe('devices of a question', () => {
+  test('without a filter all that may be seen, by id', () => {
+    expect(found({})).toEqual(['a-2020', 'b-2019', 'c-2019', 'd-2018']);
+  });
+
+  test('dates at any precision, both ends included', () => {
+    expect(found({ from: '2019' })).toEqual(['a-2020', 'b-2019', 'c-2019']);
+    expect(found({ to: '2019' })).toEqual(['b-2019', 'c-2019', 'd-2018']);
+    expect(found({ from: '2019-04', to: '2019-11-30' })).toEqual(['c-2019']);
+    // It may have come any day of 2018.
+    expect(found({ from: '2018-12', to: '2018-12' })).toEqual(['d-2018']);
+  });
+
+  test('body site, product line and price, both ends included and one currency only', () => {
+    expect(found({ bodySite: 'finger' })).toEqual(['b-2019']);
+    expect(found({ family: 'tarn-loop', from: '2020' })).toEqual([]);
+    expect(found({ priceFrom: 100, priceTo: 200, currency: 'EUR' })).toEqual(['c-2019', 'd-2018']);
+    expect(found({ priceFrom: 100.01, currency: 'EUR' })).toEqual(['c-2019']);
+    expect(found({ currency: 'USD' })).toEqual(['b-2019']);
+  });
+
+  test.each([
+    [{ from: '2019-13' }, /no date/u],
+    [{ from: '2020', to: '2019' }, /lies after/u],
+    [{ bodySite: 'rist' }, /did you mean "wrist"/u],
+    [{ priceFrom: 10 }, /currency/u],
+    [{ priceFrom: 10, priceTo: 5, currency: 'EUR' }, /lies above/u],
+    [{ currency: 'euro' }, /ISO 4217/u],
+    [{ maker: 'nobody' }, /No maker "nobody"/u],
+    [{ family: 'nothing' }, /No product line "nothing"/u],
+  ])('%j is refused', (filter, why) => {
+    expect(() => found(filter)).toThrow(why);
+  });
+});
