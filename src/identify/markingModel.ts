@@ -32,13 +32,6 @@ export interface Reading {
   /** Log-ratio of character j when it was imagined. */
   readonly imagined: Float64Array;
   readonly overlooked: number;
-  /** The most that the characters from j on can still add, length + 1 values. */
-  readonly gainFrom: Float64Array;
-  /** The most that one character can add, under an exact symbol and under a date field's digit. */
-  readonly gain: number;
-  readonly digitGain: number;
-  /** The least that a character imagined or overlooked costs; not above nought. */
-  readonly slip: number;
 }
 
 /** One read character held against every symbol. */
@@ -46,7 +39,6 @@ interface Column {
   /** Log-ratios by symbol. */
   readonly emit: Float64Array;
   readonly imagined: number;
-  readonly gain: number;
 }
 
 /** Columns already made: markings are written with few different characters. */
@@ -75,7 +67,7 @@ function makeColumn(character: MarkingCharacter, confusion: Confusion): Column {
   const emit = new Float64Array(SYMBOLS);
   const read = believed(character);
   // An unread character looks the same whatever was there: all its ratios are 1.
-  if (!read) return { emit, imagined: confusion.logImagined + Math.log(size), gain: 0 };
+  if (!read) return { emit, imagined: confusion.logImagined + Math.log(size) };
   let chance = 0;
   for (const [place, weight] of read) chance += weight * CHANCE[place];
   const logChance = Math.log(chance);
@@ -87,11 +79,7 @@ function makeColumn(character: MarkingCharacter, confusion: Confusion): Column {
     if (DIGITS.has(truth)) anyDigit += likelihood / DIGITS.size;
   }
   emit[DIGIT] = Math.log(anyDigit) - logChance;
-  return {
-    emit,
-    imagined: confusion.logImagined - logChance,
-    gain: Math.max(0, ...emit.subarray(0, size)),
-  };
+  return { emit, imagined: confusion.logImagined - logChance };
 }
 
 /** Prepares a marking. Blanks and characters that no marking has are passed over. */
@@ -103,25 +91,12 @@ export function prepare(marking: MarkingText, confusion: Confusion): Reading {
   const length = characters.length;
   const emit = new Float64Array(SYMBOLS * length);
   const imagined = new Float64Array(length);
-  const gains = new Float64Array(length);
   characters.forEach((character, j) => {
     const read = columnOf(character, confusion);
     imagined[j] = read.imagined;
-    gains[j] = read.gain;
     for (let symbol = 0; symbol < SYMBOLS; symbol++) emit[symbol * length + j] = read.emit[symbol];
   });
-  const gainFrom = new Float64Array(length + 1);
-  for (let j = length - 1; j >= 0; j--) gainFrom[j] = gainFrom[j + 1] + gains[j];
-  return {
-    length,
-    emit,
-    imagined,
-    overlooked: confusion.logOverlooked,
-    slip: Math.min(0, Math.max(confusion.logOverlooked, ...imagined)),
-    gainFrom,
-    gain: Math.max(0, ...gains),
-    digitGain: Math.max(0, ...emit.subarray(DIGIT * length, (DIGIT + 1) * length)),
-  };
+  return { length, emit, imagined, overlooked: confusion.logOverlooked };
 }
 
 /** First row of the alignment: everything read so far was imagined. */
@@ -133,46 +108,41 @@ export function firstRow(reading: Reading, row: Float64Array): void {
 /**
  * One step of the alignment: the row after `symbol`, the `depth`-th of the true text, given the row before it.
  * Element j is the best log-ratio of the first j characters read.
- * @param most the most that the symbols still to come can add
- * @param near how far on the last exact symbol to come lies, at most
- * @param dated the most that digits of dates still to come can add
+ * @param rows where both rows lie
+ * @param before place of the row before
+ * @param after place of the row to be written
+ * @param most at [rest + j], the most that symbols still to come can add to the characters from j on
  * @returns an upper bound of what any continuation can reach
  */
 export function nextRow(
-  reading: Reading,
+  { length, emit, overlooked, imagined }: Reading,
   symbol: number,
   depth: number,
-  most: number,
-  before: Float64Array,
-  beforeAt: number,
-  after: Float64Array,
-  afterAt: number,
-  near = MAX_READ,
-  dated = 0,
+  rows: Float64Array,
+  before: number,
+  after: number,
+  most: Float64Array,
+  rest: number,
 ): number {
-  const { length, emit, overlooked, imagined, gainFrom, slip } = reading;
   const from = Math.max(0, depth - BAND - 1);
   if (from > length) return Number.NEGATIVE_INFINITY;
   const to = Math.min(length, depth + BAND);
   const emitAt = symbol * length;
-  let left = from === 0 ? before[beforeAt] + overlooked : Number.NEGATIVE_INFINITY;
-  after[afterAt + from] = left;
-  let bound = left + Math.min(most, gainFrom[from]);
+  let left = from === 0 ? rows[before] + overlooked : Number.NEGATIVE_INFINITY;
+  rows[after + from] = left;
+  let bound = left + most[rest + from];
   for (let j = from; j < to; j++) {
-    let value = before[beforeAt + j] + emit[emitAt + j];
-    const skipped = before[beforeAt + j + 1] + overlooked;
+    let value = rows[before + j] + emit[emitAt + j];
+    const skipped = rows[before + j + 1] + overlooked;
     if (skipped > value) value = skipped;
     const added = left + imagined[j];
     if (added > value) value = added;
-    after[afterAt + j + 1] = value;
+    rows[after + j + 1] = value;
     left = value;
-    // Without a slip, all exact symbols to come fall on the next characters; any other way costs a slip.
-    const rest = gainFrom[j + 1];
-    const straight = rest - gainFrom[Math.min(length, j + 1 + near)] + dated;
-    const reach = value + Math.min(most, rest, Math.max(straight, rest + slip));
+    const reach = value + most[rest + j + 1];
     if (reach > bound) bound = reach;
   }
   // Cells beyond the band are read by the next row.
-  if (to < length) after[afterAt + to + 1] = Number.NEGATIVE_INFINITY;
+  if (to < length) rows[after + to + 1] = Number.NEGATIVE_INFINITY;
   return bound;
 }

@@ -1,9 +1,9 @@
 import fc from 'fast-check';
 import { distance } from 'fastest-levenshtein';
 import { describe, expect, test } from 'vitest';
-import { CatalogueIndex } from '../../src/identify/catalogueIndex.ts';
+import { CatalogueIndex, type IndexedPart } from '../../src/identify/catalogueIndex.ts';
 import { ALPHABET, parseConfusion, STANDARD_CONFUSION } from '../../src/identify/confusion.ts';
-import { CHANCE, firstRow, nextRow, prepare } from '../../src/identify/markingModel.ts';
+import { BAND, CHANCE, firstRow, nextRow, prepare, type Reading } from '../../src/identify/markingModel.ts';
 import { parseTemplate } from '../../src/identify/template.ts';
 import { parseMarking } from '../../src/model/marking.ts';
 
@@ -53,6 +53,20 @@ test('probabilities of all readings of a true character sum to 1', () => {
   }
 });
 
+/** The last row of the alignment, each row written out in turn as the model has it: no trie, no bound. */
+function alignedEnds(reading: Reading, symbols: readonly number[]): Float64Array {
+  const width = reading.length + 1;
+  const rows = new Float64Array((symbols.length + 1) * width).fill(Number.NEGATIVE_INFINITY);
+  firstRow(reading, rows);
+  symbols.forEach((symbol, i) => {
+    nextRow(reading, symbol, i + 1, rows, i * width, (i + 1) * width, new Float64Array(width), 0);
+  });
+  // Beyond the band nothing is reached.
+  return rows
+    .slice(symbols.length * width)
+    .map((value, j) => (Math.abs(j - symbols.length) > BAND ? Number.NEGATIVE_INFINITY : value));
+}
+
 test('with equal costs the alignment is the edit distance of a reference library', () => {
   // A table without named confusions, and overlooked = imagined · 1/41 = wrong reading: each edit costs about the same.
   const rate = 1e-6;
@@ -63,16 +77,10 @@ test('with equal costs the alignment is the edit distance of a reference library
   fc.assert(
     fc.property(text, text, (truth, read) => {
       const reading = prepare(parseMarking(read), flat);
-      let row = new Float64Array(reading.length + 1);
-      firstRow(reading, row);
-      parseTemplate(truth).symbols.forEach((symbol, i) => {
-        const after = new Float64Array(reading.length + 1).fill(Number.NEGATIVE_INFINITY);
-        nextRow(reading, symbol, i + 1, 9, row, 0, after, 0);
-        row = after;
-      });
+      const aligned = alignedEnds(reading, parseTemplate(truth).symbols);
       // A character read adds the ratio to chance; an edit costs the rate.
       const chance = [...read].reduce((sum, one) => sum + Math.log(CHANCE[ALPHABET.indexOf(one)]), 0);
-      const cost = -chance - row[reading.length];
+      const cost = -chance - aligned[reading.length];
       expect(Math.round(cost / -Math.log(rate))).toBe(distance(truth, read));
     }),
     { numRuns: 300 },
@@ -112,4 +120,83 @@ test('of many parts that fit, the first few are those that a longer list begins 
     for (const limit of [1, 5, 20])
       expect(many.search(parseMarking(read), limit)).toEqual(all.slice(0, limit));
   }
+});
+
+describe('against a plain loop over all parts', () => {
+  const field = fc.constantFrom(
+    '{lot:2}',
+    '{code:1}',
+    '{date:YWW}',
+    '{date:YYMM}',
+    '\n',
+    '\n{lot:3}',
+    '*',
+    'A1',
+    '-',
+  );
+  const word = fc.stringMatching(/^[AB0-28O]{1,5}$/u);
+  const written = fc
+    .tuple(word, fc.array(field, { maxLength: 3 }))
+    .map(([stem, rest]) => stem + rest.join(''));
+  const part = fc.record({ number: word, markings: fc.array(written, { maxLength: 2 }) });
+  const character = fc.constantFrom('A', 'B', '0', '1', '2', '8', 'O', 'K', '7', '-', '?', '?', '[8B]', '\n');
+  const read = fc.array(character, { minLength: 1, maxLength: 10 }).map((all) => all.join(''));
+
+  /** The best log-ratio of each part, from its texts one by one. */
+  function plainly(parts: readonly IndexedPart[], marking: string): readonly number[] {
+    const reading = prepare(parseMarking(marking), STANDARD_CONFUSION);
+    return parts.map(({ number, markings }) => {
+      const known = markings.length === 0 ? [number] : markings;
+      const values = known.flatMap((one) => {
+        const { symbols, lineEnds, open } = parseTemplate(one);
+        const whole = alignedEnds(reading, symbols);
+        const early = lineEnds.map((end) => alignedEnds(reading, symbols.slice(0, end))[reading.length]);
+        return [
+          open ? Math.max(...whole) : whole[reading.length],
+          ...early.map((value) => value + Math.log(0.1)),
+        ];
+      });
+      return Math.max(...values) + (markings.length === 0 ? Math.log(0.3) : 0);
+    });
+  }
+
+  test('the search shows the same parts with the same weights, whatever fields, doubt and unread characters', () => {
+    fc.assert(
+      fc.property(fc.array(part, { minLength: 1, maxLength: 40 }), read, (described, marking) => {
+        const parts = described.map((one, i) => ({ id: `m/${i}`, ...one }));
+        const plain = plainly(parts, marking);
+        const best = Math.max(...plain);
+        const found = new CatalogueIndex(parts, STANDARD_CONFUSION).search(parseMarking(marking), 5);
+        const worth = plain
+          .filter((one) => one > 1e-6 && one >= best - Math.log(10_000))
+          .sort((a, b) => b - a);
+        expect(found).toHaveLength(
+          prepare(parseMarking(marking), STANDARD_CONFUSION).length === 0 ? 0 : Math.min(5, worth.length),
+        );
+        found.forEach(({ part: id, logRatio }, i) => {
+          expect(logRatio).toBeCloseTo(worth[i], 9);
+          expect(logRatio).toBeCloseTo(plain[Number(id.slice(2))], 9);
+        });
+      }),
+      { numRuns: 500 },
+    );
+  });
+
+  test('so do the ratios for all parts above a floor', () => {
+    fc.assert(
+      fc.property(fc.array(part, { minLength: 1, maxLength: 40 }), read, (described, marking) => {
+        const parts = described.map((one, i) => ({ id: `m/${i}`, ...one }));
+        const plain = plainly(parts, marking);
+        const floor = Math.max(-6, Math.max(...plain) - Math.log(1e6));
+        const ratios = new CatalogueIndex(parts, STANDARD_CONFUSION).ratios(parseMarking(marking), -6);
+        if (!ratios) return;
+        plain.forEach((value, i) => {
+          // At the very floor rounding decides.
+          if (Math.abs(value - floor) > 1e-9) expect(ratios.has(i)).toBe(value > floor);
+          if (ratios.has(i)) expect(ratios.get(i)).toBeCloseTo(value, 9);
+        });
+      }),
+      { numRuns: 500 },
+    );
+  });
 });

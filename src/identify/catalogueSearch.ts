@@ -1,0 +1,124 @@
+import type { Ending, Trie } from './catalogueTrie.ts';
+import { BAND, firstRow, MAX_READ, nextRow, type Reading } from './markingModel.ts';
+import { type Outlines, Outlook } from './outlook.ts';
+import { SYMBOLS } from './template.ts';
+
+/** Sums of logarithms in another order differ by less than this. */
+const ROUNDING = 1e-9;
+
+/**
+ * Rows of one walk, and the siblings still to be visited at each depth; walks never overlap, so one piece of memory
+ * serves all.
+ */
+let rowMemory = new Float64Array();
+const waiting = {
+  nodes: new Int32Array((MAX_READ + 1) * SYMBOLS),
+  rows: new Int32Array((MAX_READ + 1) * SYMBOLS),
+  bounds: new Float64Array((MAX_READ + 1) * SYMBOLS),
+};
+
+/** What a walk tells whoever started it. */
+export interface Listener {
+  /** A known text that reaches the floor. */
+  found(ending: Ending, logRatio: number): void;
+  /** Below this log-ratio nothing matters, given the best so far; asked anew after each find. */
+  floor(best: number): number;
+}
+
+/**
+ * One walk over the trie for one reading. The alignment runs along the trie row by row, the branch that may fit best
+ * first, and leaves a branch when no continuation can reach the floor any more (trie search with a pruned
+ * dynamic-programming row: Oflazer, Computational Linguistics 22, 1996, 73-89; here with likelihoods for costs, and
+ * with a bound on what is to come as in best-first search: Hart, Nilsson & Raphael, IEEE Transactions on Systems
+ * Science and Cybernetics 4, 1968, 100-107).
+ * @returns the best log-ratio
+ */
+export function walk(reading: Reading, trie: Trie, outlines: Outlines, listener: Listener): number {
+  return new Walk(reading, trie, outlines, listener).run();
+}
+
+class Walk {
+  readonly #reading: Reading;
+  readonly #trie: Trie;
+  readonly #outlines: Outlines;
+  readonly #outlook: Outlook;
+  readonly #listener: Listener;
+  /** Rows of the alignment: those of siblings side by side, those of their children after them. */
+  readonly #rows: Float64Array;
+  readonly #width: number;
+  #floor: number;
+  #best = Number.NEGATIVE_INFINITY;
+
+  constructor(reading: Reading, trie: Trie, outlines: Outlines, listener: Listener) {
+    this.#reading = reading;
+    this.#trie = trie;
+    this.#outlines = outlines;
+    this.#outlook = new Outlook(reading, outlines);
+    this.#listener = listener;
+    this.#floor = listener.floor(this.#best);
+    this.#width = reading.length + 1;
+    const size = ((MAX_READ + 1) * SYMBOLS + 2) * this.#width;
+    if (rowMemory.length < size) rowMemory = new Float64Array(size);
+    this.#rows = rowMemory;
+  }
+
+  run(): number {
+    firstRow(this.#reading, this.#rows);
+    this.#visit(0, 0, 0, this.#width, 0);
+    return this.#best;
+  }
+
+  /**
+   * @param at where the node's own row begins
+   * @param free where rows are free to be written
+   * @param base place in {@link waiting} that is free
+   */
+  #visit(node: number, depth: number, at: number, free: number, base: number): void {
+    const { first, symbol, firstEnding } = this.#trie;
+    const { nodes, rows, bounds } = waiting;
+    const { of } = this.#outlines;
+    const outlook = this.#outlook;
+    if (firstEnding[node] < firstEnding[node + 1]) this.#end(node, at, depth);
+    const floor = this.#floor - ROUNDING;
+    let end = base;
+    let next = free;
+    for (let one = first[node]; one < first[node + 1]; one++) {
+      const rest = outlook.of(of[one]);
+      const bound = nextRow(this.#reading, symbol[one], depth + 1, this.#rows, at, next, outlook.most, rest);
+      if (!(bound >= floor)) continue;
+      let place = end++;
+      for (; place > base && bounds[place - 1] < bound; place--) {
+        nodes[place] = nodes[place - 1];
+        rows[place] = rows[place - 1];
+        bounds[place] = bounds[place - 1];
+      }
+      nodes[place] = one;
+      rows[place] = next;
+      bounds[place] = bound;
+      next += this.#width;
+    }
+    for (let place = base; place < end && bounds[place] >= this.#floor - ROUNDING; place++)
+      this.#visit(nodes[place], depth + 1, rows[place], next, end);
+  }
+
+  #end(node: number, at: number, depth: number): void {
+    const { endings, firstEnding } = this.#trie;
+    const { length } = this.#reading;
+    for (let e = firstEnding[node]; e < firstEnding[node + 1]; e++) {
+      const ending = endings[e];
+      // What follows an open marking is anything, at the ratio of chance to chance.
+      let value = this.#reached(at, length, depth);
+      if (ending.open) for (let j = 0; j < length; j++) value = Math.max(value, this.#reached(at, j, depth));
+      value += ending.penalty;
+      if (value < this.#floor) continue;
+      if (value > this.#best) this.#best = value;
+      this.#listener.found(ending, value);
+      this.#floor = this.#listener.floor(this.#best);
+    }
+  }
+
+  /** Element of the row at a depth, where the band reaches it. */
+  #reached(at: number, j: number, depth: number): number {
+    return Math.abs(j - depth) > BAND ? Number.NEGATIVE_INFINITY : this.#rows[at + j];
+  }
+}

@@ -1,0 +1,88 @@
+import type { Template } from './template.ts';
+
+/** Where a known marking of a part ends. */
+export interface Ending {
+  /** Number of the part. */
+  readonly part: number;
+  /** The known marking, as the catalogue has it. */
+  readonly template: string;
+  /** Natural logarithm of how often the part is met with this text; not above nought. */
+  readonly penalty: number;
+  /** Whether anything may follow. */
+  readonly open: boolean;
+}
+
+/** A known text, symbol by symbol, and what ends with it. */
+export interface KnownText {
+  /** One UTF-16 unit a symbol, so that texts sort and share beginnings as strings do. */
+  readonly symbols: string;
+  readonly ending: Ending;
+}
+
+/** All known texts with their beginnings shared. Node 0 is the root; children lie side by side, after their parents. */
+export interface Trie {
+  readonly size: number;
+  /** The children of node n are those from first[n] up to, without, first[n + 1]. */
+  readonly first: Int32Array;
+  readonly symbol: Uint8Array;
+  /** The endings of node n are those from firstEnding[n] up to, without, firstEnding[n + 1]. */
+  readonly firstEnding: Int32Array;
+  readonly endings: readonly Ending[];
+}
+
+/** A reader stops after a line that is not the last once in ten times (common practice, no source). */
+const LOG_STOPPED_EARLY = Math.log(0.1);
+
+/** The texts that one known marking allows: all of it, or as far as the end of a line that is not the last. */
+export function textsOf(
+  { symbols, lineEnds, open }: Template,
+  ending: Omit<Ending, 'open'>,
+  longest: number,
+): readonly KnownText[] {
+  const whole = String.fromCharCode(...symbols.slice(0, longest));
+  const stopped = lineEnds
+    .filter((end) => end < whole.length)
+    .map((end) => ({
+      symbols: whole.slice(0, end),
+      ending: { ...ending, penalty: ending.penalty + LOG_STOPPED_EARLY, open: false },
+    }));
+  return [...stopped, { symbols: whole, ending: { ...ending, open } }];
+}
+
+/** Builds the trie level by level from sorted texts. */
+export function growTrie(texts: readonly KnownText[]): Trie {
+  const sorted = texts.toSorted((a, b) => (a.symbols < b.symbols ? -1 : a.symbols > b.symbols ? 1 : 0));
+  // A node is a range of texts that begin alike; texts that end there come first in it.
+  const from = [0];
+  const to = [sorted.length];
+  const symbol = [0];
+  const first: number[] = [];
+  const firstEnding: number[] = [];
+  const endings: Ending[] = [];
+  let depth = 0;
+  for (let level = 0, end = 1; level < end; level = end, end = from.length, depth++) {
+    for (let node = level; node < end; node++) {
+      let at = from[node];
+      firstEnding.push(endings.length);
+      for (; at < to[node] && sorted[at].symbols.length === depth; at++) endings.push(sorted[at].ending);
+      first.push(from.length);
+      while (at < to[node]) {
+        const code = sorted[at].symbols.charCodeAt(depth);
+        from.push(at);
+        symbol.push(code);
+        do at++;
+        while (at < to[node] && sorted[at].symbols.charCodeAt(depth) === code);
+        to.push(at);
+      }
+    }
+  }
+  first.push(from.length);
+  firstEnding.push(endings.length);
+  return {
+    size: from.length,
+    first: Int32Array.from(first),
+    symbol: Uint8Array.from(symbol),
+    firstEnding: Int32Array.from(firstEnding),
+    endings,
+  };
+}
