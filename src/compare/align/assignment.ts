@@ -1,0 +1,129 @@
+import { linearSumAssignment } from 'linear-sum-assignment';
+
+/** Costs of pairing row with column: `costs[row][column]`; Infinity where the two must not be paired. */
+export type Costs = readonly Float64Array[];
+
+/** Which rows and columns belong together at the least total cost, and how much better that is than the next best. */
+export interface Assignment {
+  /** Column of each row, -1 for a row left over. */
+  readonly columnOf: Int32Array;
+  /** Row of each column, -1 for a column left over. */
+  readonly rowOf: Int32Array;
+  /** Cost of pairs plus `unmatched` for everything left over. */
+  readonly total: number;
+}
+
+/**
+ * The cheapest way to pair some rows with some columns, where leaving either of them over costs `unmatched`. A pair
+ * that costs more than leaving both over is never made. Leaving over is the same as a pair of cost 0 once 2 · unmatched
+ * is taken from each cost, so the solver needs no rows and columns beside the real ones. Solved with
+ * linear-sum-assignment (shortest augmenting paths of Jonker & Volgenant, Computing 38, 1987, in the rectangular form
+ * of Crouse, IEEE Transactions on Aerospace and Electronic Systems 52, 2016).
+ * @throws RangeError when `unmatched` is negative or no number
+ */
+export function assign(costs: Costs, columns: number, unmatched: number): Assignment {
+  if (!(unmatched >= 0)) throw new RangeError(`the cost of leaving over is ${unmatched}; it must be 0 or more`);
+  const rows = costs.length;
+  const columnOf = new Int32Array(rows).fill(-1);
+  const rowOf = new Int32Array(columns).fill(-1);
+  let total = (rows + columns) * unmatched;
+  if (rows === 0 || columns === 0) return { columnOf, rowOf, total };
+  const gains = costs.map((row) => row.map((cost) => Math.min(0, cost - 2 * unmatched)));
+  const { rowAssignments } = linearSumAssignment(gains, { maximaze: false });
+  for (let row = 0; row < rows; row++) {
+    const column = rowAssignments[row];
+    if (column < 0 || gains[row][column] >= 0) continue;
+    columnOf[row] = column;
+    rowOf[column] = row;
+    total += gains[row][column];
+  }
+  return { columnOf, rowOf, total };
+}
+
+/** By how much the total would grow if a row or column had to have another fate than the one assigned. */
+export interface Margins {
+  /** For a paired row: the least growth when its pair is forbidden; for one left over: when it has to be paired. */
+  readonly rows: Float64Array;
+  /** For a column left over: the least growth when it has to be paired; for a paired one: that of its row. */
+  readonly columns: Float64Array;
+}
+
+/**
+ * Margins of an optimal assignment: the cheapest alternating cycle through each pair, from shortest paths between all
+ * rows (Floyd, CACM 5, 1962, 345; that an assignment is optimal when no such cycle is negative: Burkard, Dell'Amico &
+ * Martello, Assignment Problems, 2009, section 4.2). Exact; Infinity where there is no other fate.
+ * @param alike whether two columns are twins: being given the twin is no other fate
+ */
+export function marginsOf(
+  costs: Costs,
+  { columnOf, rowOf }: Assignment,
+  unmatched: number,
+  alike: (a: number, b: number) => boolean = () => false,
+): Margins {
+  const gain = (row: number, column: number) => costs[row][column] - 2 * unmatched;
+  const lost = displacements(gain, columnOf, rowOf);
+  const over = columnOf.length;
+  const rows = Float64Array.from(columnOf, (now, row) => {
+    const back = now < 0 ? over : row;
+    // Left without a pair, or paired with another column, whose owner has to go elsewhere.
+    let least = now < 0 ? Infinity : lost(over, row);
+    rowOf.forEach((owner, column) => {
+      if (column === now || (now >= 0 && alike(now, column))) return;
+      const taken = owner < 0 ? lost(over, back) : lost(owner, back) - gain(owner, column);
+      least = Math.min(least, gain(row, column) + taken);
+    });
+    return Math.max(0, least);
+  });
+  const columns = Float64Array.from(rowOf, (owner, column) => {
+    if (owner >= 0) return rows[owner];
+    let least = Infinity;
+    columnOf.forEach((now, row) => {
+      least = Math.min(least, gain(row, column) + (now < 0 ? 0 : lost(over, row)));
+    });
+    return Math.max(0, least);
+  });
+  return { rows, columns };
+}
+
+/**
+ * Least cost of a chain of displacements: `from` has no place, each takes the column of the next, and `to` loses its
+ * own. The number after the last row stands for all that is left over, on either side.
+ */
+function displacements(
+  gain: (row: number, column: number) => number,
+  columnOf: Int32Array,
+  rowOf: Int32Array,
+): (from: number, to: number) => number {
+  const over = columnOf.length;
+  const size = over + 1;
+  const path = new Float64Array(size * size).fill(Infinity);
+  const paired = [...columnOf.keys()].filter((row) => columnOf[row] >= 0);
+  for (let row = 0; row < over; row++) {
+    for (const next of paired)
+      path[row * size + next] = gain(row, columnOf[next]) - gain(next, columnOf[next]);
+    // Left over, or in a column that is.
+    path[row * size + over] = 0;
+    rowOf.forEach((owner, column) => {
+      if (owner < 0) path[row * size + over] = Math.min(path[row * size + over], gain(row, column));
+    });
+  }
+  for (const next of paired) {
+    let taker = 0;
+    columnOf.forEach((now, row) => {
+      if (now < 0) taker = Math.min(taker, gain(row, columnOf[next]));
+    });
+    path[over * size + next] = taker - gain(next, columnOf[next]);
+  }
+  for (let at = 0; at < size; at++) path[at * size + at] = 0;
+  for (let via = 0; via < size; via++) {
+    for (let from = 0; from < size; from++) {
+      const first = path[from * size + via];
+      if (first === Infinity || from === via) continue;
+      for (let to = 0; to < size; to++) {
+        const length = first + path[via * size + to];
+        if (length < path[from * size + to]) path[from * size + to] = length;
+      }
+    }
+  }
+  return (from, to) => path[from * size + to];
+}
