@@ -40,7 +40,10 @@ const problem = fc
       unmatched: fc.integer({ min: 0, max: 8 }).map((n) => n / 8),
       costs: fc.array(
         fc.array(
-          fc.oneof({ weight: 9, arbitrary: fc.integer({ min: 0, max: 16 }).map((n) => n / 8) }, fc.constant(Infinity)),
+          fc.oneof(
+            { weight: 9, arbitrary: fc.integer({ min: 0, max: 16 }).map((n) => n / 8) },
+            fc.constant(Infinity),
+          ),
           { minLength: columns, maxLength: columns },
         ),
         { minLength: rows, maxLength: rows },

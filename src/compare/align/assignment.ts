@@ -22,7 +22,8 @@ export interface Assignment {
  * @throws RangeError when `unmatched` is negative or no number
  */
 export function assign(costs: Costs, columns: number, unmatched: number): Assignment {
-  if (!(unmatched >= 0)) throw new RangeError(`the cost of leaving over is ${unmatched}; it must be 0 or more`);
+  if (!(unmatched >= 0))
+    throw new RangeError(`the cost of leaving over is ${unmatched}; it must be 0 or more`);
   const rows = costs.length;
   const columnOf = new Int32Array(rows).fill(-1);
   const rowOf = new Int32Array(columns).fill(-1);

@@ -1,0 +1,160 @@
+import { likeliestCategory } from '../../graph/labels.ts';
+import type { Feature, Features } from './features.ts';
+import { boardDistance } from './pairCosts.ts';
+import type { AlignedRow, AlignedTable } from './progressive.ts';
+
+export const CHANGES = ['kept', 'replaced', 'moved', 'added', 'removed'] as const;
+export type ChangeKind = (typeof CHANGES)[number];
+
+/** Inside one device a part whose place differs by more than this has moved, mm; stages read to a tenth of it. */
+const MOVED_FURTHER_THAN = 1;
+
+/** What became of one component from one column to another. */
+export interface Change {
+  readonly change: ChangeKind;
+  /** Probability that this is what became of it: of the pairing and of the parts being the same or not. */
+  readonly certainty: number;
+  /** Probability that the pairing, or having no counterpart, is right: from how much dearer the next best is. */
+  readonly pairing: number;
+  /** Probability that the two are the same catalogue part; undefined where there is no counterpart. */
+  readonly samePart: number | undefined;
+  /** Whether it sits elsewhere: another board, another side, or in the same device more than 1 mm away. */
+  readonly elsewhere: boolean;
+  /** One sentence that says why. */
+  readonly why: string;
+}
+
+/** The change of a row between two columns, or undefined where neither has a component. */
+export function changeBetween(
+  table: AlignedTable,
+  columns: readonly Features[],
+  { members, certainties }: AlignedRow,
+  from: number,
+  to: number,
+  unmatched: number,
+): Change | undefined {
+  const [a, b] = [members[from], members[to]];
+  if (a < 0 && b < 0) return undefined;
+  const pairing = certainties.get(table.joiningOf(from, to)) ?? 1;
+  const [low, high] = from < to ? [from, to] : [to, from];
+  const pair = table.pair(low, high);
+  if (a < 0 || b < 0) {
+    const change = a < 0 ? 'added' : 'removed';
+    const [here, there] = a < 0 ? [to, from] : [from, to];
+    const one = columns[here].components[a < 0 ? b : a];
+    const costs = here === low ? pair.costs[a < 0 ? b : a] : pair.costs.map((row) => row[a < 0 ? b : a]);
+    const why = whyAlone(one, columns[there], costs, unmatched);
+    return { change, certainty: pairing, pairing, samePart: undefined, elsewhere: false, why };
+  }
+  const [i, j] = from < to ? [a, b] : [b, a];
+  const [one, other] = [columns[from].components[a], columns[to].components[b]];
+  const same = pair.same[i][j];
+  const elsewhere = sitsElsewhere(columns, low, high, i, j, pair.boards);
+  const change = same >= 0.5 ? (elsewhere ? 'moved' : 'kept') : 'replaced';
+  const certainty = pairing * (change === 'replaced' ? 1 - same : same);
+  const why = whyPaired(one, other, change, same, elsewhere, columns[from], columns[to]);
+  return { change, certainty, pairing, samePart: same, elsewhere, why };
+}
+
+function sitsElsewhere(
+  columns: readonly Features[],
+  low: number,
+  high: number,
+  i: number,
+  j: number,
+  boards: ReadonlyMap<string, string>,
+): boolean {
+  const [a, b] = [columns[low].components[i], columns[high].components[j]];
+  const [one, other] = [a.component, b.component];
+  if (boardDistance(a, b, boards) === 1) return true;
+  if (one.side !== undefined && other.side !== undefined && one.side !== other.side) return true;
+  const sameDevice = deviceOf(columns[low]) === deviceOf(columns[high]);
+  if (!sameDevice || one.board !== other.board || !one.at || !other.at) return false;
+  return Math.hypot(one.at.x - other.at.x, one.at.y - other.at.y) > MOVED_FURTHER_THAN;
+}
+
+function deviceOf({ specimen }: Features): string {
+  return specimen.id.slice(0, specimen.id.lastIndexOf('/'));
+}
+
+function whyPaired(
+  a: Feature,
+  b: Feature,
+  change: ChangeKind,
+  same: number,
+  elsewhere: boolean,
+  from: Features,
+  to: Features,
+): string {
+  const sure = `${percent(change === 'replaced' ? 1 - same : same)} sure`;
+  const places = elsewhere ? whereTo(a, b, from, to) : `${placeOf(b, to)} in both`;
+  const [before, after] = [nameOf(a), nameOf(b)];
+  if (change === 'replaced') {
+    const role = kindOf(b, to) ?? kindOf(a, from);
+    return `Same role${role ? ` (${role})` : ''}, another part (${sure}): ${whatInPlace(before, after)}; ${places}.`;
+  }
+  const name =
+    before === undefined && after === undefined
+      ? 'nobody named the part of either'
+      : before === after
+        ? before
+        : `${before ?? 'not named'} and ${after ?? 'not named'}`;
+  return `Same part (${sure}): ${name}; ${places}.`;
+}
+
+function whatInPlace(before: string | undefined, after: string | undefined): string {
+  if (before === undefined && after === undefined) return 'nobody named either, and they look unlike';
+  if (before === after) return `both may be ${after}, but the odds are against it`;
+  return `${after ?? 'one not named'} in place of ${before ?? 'one not named'}`;
+}
+
+/** How the place of one differs from that of the other. */
+function whereTo(a: Feature, b: Feature, from: Features, to: Features): string {
+  const [before, after] = [placeOf(a, from), placeOf(b, to)];
+  const [one, other] = [a.component.at, b.component.at];
+  if (before !== after || !one || !other) return `${before} before, ${after} after`;
+  return `${after}, ${Math.hypot(one.x - other.x, one.y - other.y).toFixed(1)} mm away`;
+}
+
+function whyAlone(one: Feature, there: Features, costs: ArrayLike<number>, unmatched: number): string {
+  let nearest = -1;
+  for (let at = 0; at < costs.length; at++) {
+    if (costs[at] < (nearest < 0 ? Infinity : costs[nearest])) nearest = at;
+  }
+  const what = nameOf(one) ?? one.component.id;
+  if (nearest < 0) return `${what}: no component of ${there.specimen.id} can have its role.`;
+  const near = there.components[nearest];
+  const kind = kindOf(near, there);
+  const named = `${near.component.id}${kind ? ` (${kind})` : ''}`;
+  const limit = (2 * unmatched).toFixed(2);
+  const cost = costs[nearest].toFixed(2);
+  if (costs[nearest] > 2 * unmatched)
+    return `${what}: the nearest component of ${there.specimen.id}, ${named}, differs too much (cost ${cost}, limit ${limit}).`;
+  return `${what}: the nearest component of ${there.specimen.id}, ${named}, belongs with another (cost ${cost}, limit ${limit}).`;
+}
+
+/** The likeliest part of a component. */
+export function nameOf({ taken }: Feature): string | undefined {
+  let best: string | undefined;
+  let most = 0;
+  for (const [part, weight] of taken.parts) {
+    if (weight > most) [best, most] = [part, weight];
+  }
+  return best;
+}
+
+function kindOf({ component }: Feature, { specimen }: Features): string | undefined {
+  const labels = specimen.labels.get(component.id);
+  return labels && likeliestCategory(labels)?.term;
+}
+
+function placeOf({ component: { board, side } }: Feature, { specimen }: Features): string {
+  if (board === undefined) return 'off the boards';
+  const name = specimen.boards.get(board)?.name ?? `board ${board}`;
+  return `${name}${side === undefined ? ', side not observed' : `, ${side}`}`;
+}
+
+function percent(share: number): string {
+  const digits = share > 0.99 && share < 1 ? 1 : 0;
+  return `${(100 * share).toFixed(digits)} %`;
+}

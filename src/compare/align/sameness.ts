@@ -1,0 +1,97 @@
+import type { OpenedSpecimen } from '../../graph/specimen.ts';
+import type { Component } from '../../model/dossier.ts';
+
+/** What one component may be, by part and by maker, with what the bench saw of it. */
+export interface Taken {
+  /** Global id of the component. */
+  readonly id: string;
+  readonly component: Component;
+  /** Probability of each catalogue part. */
+  readonly parts: ReadonlyMap<string, number>;
+  /** Probability of each maker of parts. */
+  readonly makers: ReadonlyMap<string, number>;
+}
+
+/** Parts and makers that a component may be of; a part's maker is the first half of its id. */
+export function takenFor({ id, identified }: OpenedSpecimen, component: Component): Taken {
+  const parts = new Map<string, number>();
+  const makers = new Map<string, number>();
+  const add = (map: Map<string, number>, key: string, weight: number) =>
+    map.set(key, Math.min(1, (map.get(key) ?? 0) + weight));
+  for (const { part, maker, probability } of identified.get(component.id)?.candidates ?? []) {
+    if (part !== undefined) add(parts, part, probability);
+    const by = part === undefined ? maker : part.slice(0, part.indexOf('/'));
+    if (by !== undefined) add(makers, by, probability);
+  }
+  return { id: `${id}/${component.id}`, component, parts, makers };
+}
+
+/** Chance of being the same part where nobody could name either, by how they look (judged by us, no source). */
+const UNNAMED = { alike: 0.8, unlike: 0.1, unseen: 0.5 } as const;
+/** Bodies whose sides agree to this are of one size, mm: twice what a stage reads. */
+const SAME_SIZE = 0.15;
+
+/** How two components look beside one another. */
+export type Looks = keyof typeof UNNAMED;
+
+/**
+ * Whether two components look like the same part: unlike when markings, packages, terminals or bodies that were seen of
+ * both differ; alike when some were seen of both and none differs. Markings are left out where date or lot codes may
+ * differ: they count when equal.
+ */
+export function looksOf(a: Component, b: Component): Looks {
+  const sizes = [a.body?.length, a.body?.width, a.body?.height].map((side, i) => {
+    const other = [b.body?.length, b.body?.width, b.body?.height][i];
+    return side === undefined || other === undefined ? undefined : Math.abs(side - other) <= SAME_SIZE;
+  });
+  const seen = [...sizes, equal(a.package, b.package), equal(a.pins, b.pins)];
+  if (seen.includes(false)) return 'unlike';
+  return seen.includes(true) || equal(a.marking, b.marking) ? 'alike' : 'unseen';
+}
+
+function equal<T>(a: T | undefined, b: T | undefined): boolean | undefined {
+  return a === undefined || b === undefined ? undefined : a === b;
+}
+
+/**
+ * Probability that two components are the same catalogue part. A component and itself are, whatever it is. Otherwise:
+ * two that carry the same marking have the same reading and the same doubt, so what is common to both lists of
+ * candidates counts in full (the largest agreement that the two allow); other pairs are taken as independent. What is
+ * left unnamed of either counts by how the two look.
+ */
+export function samePart(a: Taken, b: Taken, looks: Looks = looksOf(a.component, b.component)): number {
+  if (a.id === b.id) return 1;
+  const together = a.component.marking !== undefined && a.component.marking === b.component.marking;
+  return agreement(a.parts, b.parts, looks !== 'unlike' && together, UNNAMED[looks]);
+}
+
+/** Probability that two components are of the same maker; as {@link samePart}. */
+export function sameMaker(a: Taken, b: Taken, looks: Looks = looksOf(a.component, b.component)): number {
+  if (a.id === b.id) return 1;
+  const together = a.component.marking !== undefined && a.component.marking === b.component.marking;
+  return agreement(a.makers, b.makers, looks !== 'unlike' && together, UNNAMED[looks]);
+}
+
+function agreement(
+  a: ReadonlyMap<string, number>,
+  b: ReadonlyMap<string, number>,
+  together: boolean,
+  unnamed: number,
+): number {
+  const namedA = sum(a);
+  const namedB = sum(b);
+  let same = 0;
+  for (const [key, weight] of a) {
+    const other = b.get(key) ?? 0;
+    same += together ? Math.min(weight, other) : weight * other;
+  }
+  // Both named and differing is the rest of what is named in both; what is unnamed in either is left to looks.
+  const bothNamed = together ? Math.min(namedA, namedB) : namedA * namedB;
+  return Math.min(1, same + (1 - Math.min(1, bothNamed)) * unnamed);
+}
+
+function sum(weights: ReadonlyMap<string, number>): number {
+  let total = 0;
+  for (const weight of weights.values()) total += weight;
+  return Math.min(1, total);
+}

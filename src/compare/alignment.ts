@@ -1,0 +1,195 @@
+import { DEFINITE, likeliestCategory } from '../graph/labels.ts';
+import type { View } from '../graph/view.ts';
+import { CasebackError } from '../model/problems.ts';
+import { TERMS } from '../model/taxonomy.ts';
+import { CHANGES, type Change, type ChangeKind, changeBetween, nameOf } from './align/changes.ts';
+import { type Features, featuresOf } from './align/features.ts';
+import { type AlignedRow, type AlignedTable, alignProgressively } from './align/progressive.ts';
+import { type AlignmentWeights, alignmentWeights } from './align/weights.ts';
+import { type Compared, comparedOf } from './representative.ts';
+
+/** Devices that one table aligns; the work grows with the square of their number. */
+export const MOST_ALIGNED = 20;
+/** Components that a specimen in an alignment may have; the work grows with the cube of their number. */
+const MOST_COMPONENTS = 600;
+
+/** Components of two or more devices with what plays the same role in one row. */
+export interface DeviceAlignment {
+  /** In the order asked. */
+  readonly columns: readonly Compared[];
+  readonly rows: readonly AlignmentRow[];
+  /** From each column to the next. */
+  readonly steps: readonly AlignmentStep[];
+  readonly weights: AlignmentWeights;
+}
+
+export interface AlignmentRow {
+  /** The most telling kind that its components have together; undefined where none is known. */
+  readonly role: string | undefined;
+  /** One cell a column, undefined where the device has no counterpart. */
+  readonly cells: readonly (AlignmentCell | undefined)[];
+  /** What became of it from each column to the next; undefined where neither has a component. */
+  readonly changes: readonly (Change | undefined)[];
+}
+
+export interface AlignmentCell {
+  /** Reference designator. */
+  readonly component: string;
+  /** Likeliest catalogue part and its probability; undefined where nobody named one. */
+  readonly part: { readonly id: string; readonly probability: number } | undefined;
+}
+
+/** What became of the components from one column to the next. */
+export interface AlignmentStep {
+  /** Numbers of the columns, 0 for the first. */
+  readonly from: number;
+  readonly to: number;
+  readonly tallies: readonly Tally[];
+}
+
+/** How many components had one kind of change. */
+export interface Tally {
+  readonly change: ChangeKind;
+  /** Rows for which this is the likeliest change. */
+  readonly rows: number;
+  /** Rows of which that is at least 0.95 certain. */
+  readonly definite: number;
+  /** Sum of the probabilities; what is missing to the number of rows is the chance of other pairings. */
+  readonly expected: number;
+}
+
+export interface AlignmentOptions {
+  /** Weights and limits that differ from the defaults of `WEIGHT_TABLE`. */
+  readonly weights?: Partial<AlignmentWeights>;
+  readonly signal?: AbortSignal;
+}
+
+/**
+ * Aligns the components of two or more devices, or specimens. The rows do not depend on the order of the ids; columns
+ * and steps follow it.
+ * @throws CasebackError NOT_FOUND when nothing visible has one of the ids; BAD_INPUT for wrong weights or too few or
+ * many ids; TOO_LARGE when a specimen has more than 600 components
+ */
+export async function alignDevices(
+  view: View,
+  ids: readonly string[],
+  options: AlignmentOptions = {},
+): Promise<DeviceAlignment> {
+  if (ids.length < 2 || ids.length > MOST_ALIGNED) {
+    throw new CasebackError(
+      'BAD_INPUT',
+      `an alignment takes 2 to ${MOST_ALIGNED} devices; ${ids.length} ${ids.length === 1 ? 'is' : 'are'} given`,
+    );
+  }
+  return alignColumns(
+    ids.map((id) => comparedOf(view, id)),
+    options,
+  );
+}
+
+/** As {@link alignDevices}, for columns already looked up. */
+export async function alignColumns(
+  columns: readonly Compared[],
+  { weights: changed, signal }: AlignmentOptions = {},
+): Promise<DeviceAlignment> {
+  const weights = alignmentWeights(changed);
+  for (const { specimen } of columns) {
+    const size = specimen.components.size;
+    if (size > MOST_COMPONENTS)
+      throw new CasebackError(
+        'TOO_LARGE',
+        `${specimen.id} has ${size} components; an alignment takes at most ${MOST_COMPONENTS}`,
+      );
+  }
+  // Worked out in the order of the ids' text, so that the order asked changes nothing but the columns' places.
+  const order = [...columns.keys()].sort((a, b) =>
+    columns[a].specimen.id < columns[b].specimen.id
+      ? -1
+      : columns[a].specimen.id > columns[b].specimen.id
+        ? 1
+        : a - b,
+  );
+  const features = order.map((at) => featuresOf(columns[at].specimen));
+  const table = await alignProgressively(features, weights, signal);
+  const placeOf = new Map(order.map((asked, place) => [asked, place]));
+  const places = columns.map((_, asked) => placeOf.get(asked) as number);
+  const rows = inReadingOrder(table.rows, features).map(({ row, role }) => ({
+    role,
+    cells: places.map((place) => cellOf(row, features, place)),
+    changes: places
+      .slice(1)
+      .map((place, at) => changeBetween(table, features, row, places[at], place, weights.unmatched)),
+  }));
+  const steps = columns.slice(1).map((_, at) => ({ from: at, to: at + 1, tallies: tallied(rows, at) }));
+  return { columns, rows, steps, weights };
+}
+
+/** Rows by the place of their role in the taxonomy, those of unknown role last. */
+function inReadingOrder(
+  rows: AlignedTable['rows'],
+  features: readonly Features[],
+): readonly { readonly row: AlignedRow; readonly role: string | undefined }[] {
+  return rows
+    .map((row, at) => {
+      const role = roleOf(row, features);
+      return { row, role, at, rank: role === undefined ? TERMS.length : TERMS.indexOf(role) };
+    })
+    .sort((a, b) => a.rank - b.rank || a.at - b.at);
+}
+
+/** The most telling kind of the mean of the components' labels. */
+function roleOf({ members }: AlignedRow, features: readonly Features[]): string | undefined {
+  const sum = new Map<string, number>();
+  let count = 0;
+  members.forEach((at, column) => {
+    if (at < 0) return;
+    count++;
+    const { specimen, components } = features[column];
+    for (const [term, weight] of specimen.labels.get(components[at].component.id) ?? [])
+      sum.set(term, (sum.get(term) ?? 0) + weight);
+  });
+  return likeliestCategory(new Map([...sum].map(([term, weight]) => [term, weight / count])))?.term;
+}
+
+function cellOf(
+  { members }: AlignedRow,
+  features: readonly Features[],
+  column: number,
+): AlignmentCell | undefined {
+  if (members[column] < 0) return undefined;
+  const feature = features[column].components[members[column]];
+  const id = nameOf(feature);
+  return {
+    component: feature.component.id,
+    part: id === undefined ? undefined : { id, probability: feature.taken.parts.get(id) as number },
+  };
+}
+
+function tallied(
+  rows: readonly { readonly changes: readonly (Change | undefined)[] }[],
+  step: number,
+): Tally[] {
+  const changes = rows.flatMap(({ changes: all }) => all[step] ?? []);
+  return CHANGES.map((kind) => {
+    const asserted = changes.filter(({ change }) => change === kind);
+    const expected = changes.reduce((sum, change) => sum + chanceOf(change, kind), 0);
+    return {
+      change: kind,
+      rows: asserted.length,
+      definite: asserted.filter(({ certainty }) => certainty >= DEFINITE).length,
+      expected: Number(expected.toFixed(9)),
+    };
+  });
+}
+
+/** Probability that a row's change was of a kind. */
+function chanceOf({ change, pairing, samePart, elsewhere }: Change, kind: ChangeKind): number {
+  if (samePart === undefined) return change === kind ? pairing : 0;
+  if (kind === 'replaced') return pairing * (1 - samePart);
+  return kind === (elsewhere ? 'moved' : 'kept') ? pairing * samePart : 0;
+}
+
+/** Rows of a step with one kind of change. */
+export function changed({ steps }: DeviceAlignment, step: number, kind: ChangeKind): Tally {
+  return steps[step].tallies.find(({ change }) => change === kind) as Tally;
+}

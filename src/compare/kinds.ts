@@ -1,0 +1,49 @@
+import type { LabelWeights } from '../graph/labels.ts';
+import { isUnder, lineage, TERMS } from '../model/taxonomy.ts';
+
+/** Terms that tell how a thing is packed rather than what it does. */
+export const PACKING: ReadonlySet<string> = new Set(['Module', 'IntegratedCircuit']);
+
+/** Kinds that are no chips: bare, passive or mechanical (common practice, no source). */
+const NO_CHIPS = [
+  'Passive',
+  'Connector',
+  'Battery',
+  'Antenna',
+  'Coil',
+  'Button',
+  'Shield',
+  'LightBarrier',
+  'Window',
+  'Motor',
+  'Speaker',
+  'Buzzer',
+  'Display',
+  'FrequencyReference',
+  'Diode',
+  'Transistor',
+  'Emitter',
+  'Electrode',
+  'Photodiode',
+] as const;
+
+const noChips = new Set(TERMS.filter((term) => NO_CHIPS.some((kind) => isUnder(term, kind))));
+
+/** Whether a term names a function that chips have. */
+export function isChipFunction(term: string): boolean {
+  return term !== 'Component' && !PACKING.has(term) && !noChips.has(term);
+}
+
+/** How sure it is that the kind of a component is known, beyond that it is one: 0 to 1. */
+export function knownKind(labels: LabelWeights): number {
+  let most = 0;
+  for (const [term, weight] of labels) {
+    if (weight > most && term !== 'Component' && !PACKING.has(term)) most = weight;
+  }
+  return most;
+}
+
+/** Of some terms those that no other of them stands under. */
+export function mostSpecific(terms: readonly string[]): readonly string[] {
+  return terms.filter((term) => !terms.some((other) => other !== term && lineage(other).includes(term)));
+}
