@@ -100,8 +100,12 @@ export function writtenDevice(id: string, seed: number, more: Partial<Written> =
 }
 
 /** What an audience sees of the catalogue and some dossiers. */
-export function viewOf(written: readonly Written[], audience: 'reader' | 'desk' = 'reader'): View {
-  const live = liveOf([...CATALOGUE, ...written.map(dossierChange)]);
+export function viewOf(
+  written: readonly Written[],
+  audience: 'reader' | 'desk' = 'reader',
+  patterns: Parameters<typeof catalogueChanges>[0]['patterns'] = [],
+): View {
+  const live = liveOf([...CATALOGUE, ...catalogueChanges({ patterns }), ...written.map(dossierChange)]);
   return new View(live, audience, '2026-01-01T00:00:00Z');
 }
 

@@ -1,0 +1,75 @@
+import type { Observation } from '../../model/dossier.ts';
+import { convert, formatQuantity, sameDimension } from '../../model/quantity.ts';
+import { type Cell, figure, NOT_PRESENT_CELL, type RowCell } from './cell.ts';
+import { type Column, noneSeen, parameterIn, type Stated, statedOf } from './column.ts';
+import { kindRow } from './kindRows.ts';
+import { summed } from './partFigures.ts';
+import { designatorsOf } from './processors.ts';
+
+/** Cells, their charge and their energy: measured or printed where the bench says so, else after the catalogue. */
+export function batteryRows(column: Column): readonly RowCell[] {
+  return [
+    { ...kindRow(column, 'battery', 'Battery'), label: 'Battery cells' },
+    {
+      key: 'battery.capacity',
+      label: 'Battery capacity',
+      unit: 'mA.h',
+      is: 'Charge that all cells hold together.',
+      cell: held(column, 'mA.h', (id) => statedOf(column, id, 'capacity', 'mA.h'), 'a capacity'),
+    },
+    {
+      key: 'battery.energy',
+      label: 'Battery energy',
+      unit: 'W.h',
+      is: 'Energy that all cells hold together; where only the capacity is known, at the nominal voltage.',
+      cell: held(column, 'W.h', (id) => energyOf(column, id), 'an energy'),
+    },
+  ];
+}
+
+function held(column: Column, unit: string, stated: (id: string) => readonly Stated[], what: string): Cell {
+  const cells = designatorsOf(column, 'Battery');
+  const none = noneSeen(column);
+  if (cells.length === 0) return none.missing === 'not-present' ? NOT_PRESENT_CELL : none;
+  const seen = cells.map((id) => observed(column, id, unit));
+  if (seen.every((one) => one !== undefined)) {
+    const sum = seen.reduce((total, { value }) => total + value, 0);
+    return figure(sum, `observed: ${seen.map(formatQuantity).join(', ')}`);
+  }
+  return summed(
+    cells.map((id, at) => {
+      const value = seen[at]?.value;
+      return value === undefined ? stated(id) : [{ value, probability: 1 }];
+    }),
+    what,
+    cells.map((id) => column.specimen.labels.get(id)?.get('Battery') ?? 0),
+  );
+}
+
+/** The last observation of a component that gives a quantity of a unit's dimension, none that was taken back or put right. */
+function observed({ specimen }: Column, id: string, unit: string) {
+  const standing = (specimen.observations.get(id) ?? []).filter(({ withdrawn }) => withdrawn === undefined);
+  const corrected = new Set(
+    specimen.dossier.observations.flatMap(({ corrects, withdrawn }) =>
+      corrects !== undefined && withdrawn === undefined ? [corrects] : [],
+    ),
+  );
+  const value = standing.findLast(
+    (one: Observation) =>
+      !corrected.has(one.id) && one.value !== undefined && sameDimension(one.value.unit, unit),
+  )?.value;
+  return value && convert(value, unit);
+}
+
+/** Energy in W.h of what a cell may be; from capacity and nominal voltage where the catalogue states no energy. */
+function energyOf({ view, specimen }: Column, id: string): readonly Stated[] {
+  return (specimen.identified.get(id)?.candidates ?? []).flatMap(({ part, probability }) => {
+    const record = part === undefined ? undefined : view.part(part);
+    if (!record) return [];
+    const capacity = parameterIn(record, 'capacity', 'A.h');
+    const voltage = parameterIn(record, 'outputVoltage', 'V') ?? parameterIn(record, 'ratedVoltage', 'V');
+    const reckoned = capacity === undefined || voltage === undefined ? undefined : capacity * voltage;
+    const value = parameterIn(record, 'energy', 'W.h') ?? reckoned;
+    return value === undefined ? [] : [{ value, probability }];
+  });
+}

@@ -1,0 +1,58 @@
+/** Why a cell has no number: nobody looked or it could not be read, or someone looked and there is none. */
+export type Missing = 'not-observed' | 'not-present';
+
+/**
+ * One figure of one device. A count of something looked for and not found is 0 and says `not-present`; a quantity of
+ * something that is not there is null and says `not-present`; what nobody could see is null and `not-observed`.
+ */
+export interface Cell {
+  /** Counting only what is at least 0.95 certain; null where that gives no number. */
+  readonly definite: number | null;
+  /** Weighted by probability. */
+  readonly expected: number | null;
+  /** Counting everything that may be at all; null for quantities. */
+  readonly possible: number | null;
+  readonly missing: Missing | null;
+  /** What to know of the figure, in words. */
+  readonly note?: string;
+}
+
+/** A cell with what stands in front of it. */
+export interface RowCell {
+  /** Stable name, such as `sensors.Accelerometer`. */
+  readonly key: string;
+  readonly label: string;
+  /** UCUM code, `1` for counts, or an ISO 4217 currency. */
+  readonly unit: string;
+  /** What the figure is, in one sentence. */
+  readonly is: string;
+  readonly cell: Cell;
+}
+
+export const NOT_OBSERVED_CELL: Cell = {
+  definite: null,
+  expected: null,
+  possible: null,
+  missing: 'not-observed',
+};
+export const NOT_PRESENT_CELL: Cell = { ...NOT_OBSERVED_CELL, missing: 'not-present' };
+export const NONE_CELL: Cell = { definite: 0, expected: 0, possible: 0, missing: 'not-present' };
+
+/** A measured or stated figure about which there is no doubt. */
+export function figure(value: number, note?: string): Cell {
+  return withNote({ definite: tidy(value), expected: tidy(value), possible: null, missing: null }, note);
+}
+
+/** A count with its doubt. */
+export function count(definite: number, expected: number, possible: number, note?: string): Cell {
+  return withNote({ definite, expected: tidy(expected), possible, missing: null }, note);
+}
+
+export function withNote(cell: Cell, note: string | undefined): Cell {
+  return note === undefined ? cell : { ...cell, note };
+}
+
+/** Sums of decimal fractions without the dust of binary ones. */
+export function tidy(sum: number): number {
+  return Number(sum.toFixed(9));
+}

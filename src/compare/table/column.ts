@@ -1,0 +1,76 @@
+import type { OpenedSpecimen } from '../../graph/specimen.ts';
+import type { View } from '../../graph/view.ts';
+import type { Part } from '../../model/catalogue.ts';
+import type { Device } from '../../model/dossier.ts';
+import { type Quantity, valueIn } from '../../model/quantity.ts';
+import { knownKind } from '../kinds.ts';
+import type { Compared } from '../representative.ts';
+import { type Cell, NONE_CELL, NOT_OBSERVED_CELL, withNote } from './cell.ts';
+
+/** One device of a comparison with what its rows ask of it again and again. */
+export interface Column {
+  readonly view: View;
+  readonly device: Device;
+  readonly specimen: OpenedSpecimen;
+  /** Components that nobody could tell the kind of: any of them may be what was not found. */
+  readonly unnamed: number;
+}
+
+export function columnOf(view: View, { device, specimen }: Compared): Column {
+  let unnamed = 0;
+  for (const labels of specimen.labels.values()) if (knownKind(labels) < 0.5) unnamed++;
+  return { view, device, specimen, unnamed };
+}
+
+/** The cell of something counted of which a device shows none: none there, or none seen. */
+export function noneSeen({ specimen, unnamed }: Column): Cell {
+  if (specimen.components.size === 0) return withNote(NOT_OBSERVED_CELL, 'the dossier lists no components');
+  if (unnamed === 0) return NONE_CELL;
+  return withNote(
+    NOT_OBSERVED_CELL,
+    `none found, but nobody could tell what ${unnamed} component${unnamed === 1 ? ' is' : 's are'}`,
+  );
+}
+
+/** A catalogue figure of what one component may be. */
+export interface Stated {
+  readonly value: number;
+  readonly probability: number;
+}
+
+/** The values that the parts a component may be state for a parameter, in a unit; what they leave to 1 is not stated. */
+export function statedOf(
+  { view, specimen }: Column,
+  component: string,
+  parameter: string,
+  unit: string,
+): readonly Stated[] {
+  const byValue = new Map<number, number>();
+  for (const { part, probability } of specimen.identified.get(component)?.candidates ?? []) {
+    const record = part === undefined ? undefined : view.part(part);
+    const value = record && parameterIn(record, parameter, unit);
+    if (value !== undefined) byValue.set(value, Math.min(1, (byValue.get(value) ?? 0) + probability));
+  }
+  return [...byValue].map(([value, probability]) => ({ value, probability }));
+}
+
+const converted = new WeakMap<Part, Map<string, number>>();
+
+/** A figure of a part in a unit, or undefined when the catalogue does not give it. */
+export function parameterIn(part: Part, parameter: string, unit: string): number | undefined {
+  const stated = part.parameters[parameter] as Quantity | number | undefined;
+  if (stated === undefined) return undefined;
+  if (typeof stated === 'number') return stated;
+  let known = converted.get(part);
+  if (!known) {
+    known = new Map();
+    converted.set(part, known);
+  }
+  const key = `${parameter} ${unit}`;
+  let value = known.get(key);
+  if (value === undefined) {
+    value = valueIn(stated, unit);
+    known.set(key, value);
+  }
+  return value;
+}

@@ -1,0 +1,27 @@
+import { NOT_PRESENT_CELL, type RowCell } from './cell.ts';
+import { type Column, noneSeen, statedOf } from './column.ts';
+import { kindRows } from './kindRows.ts';
+import { summed } from './partFigures.ts';
+import { designatorsOf } from './processors.ts';
+
+/** Memory chips by kind, and lasting and working memory in KiB, that of processors included. */
+export function memoryRows(column: Column): readonly RowCell[] {
+  return [
+    ...kindRows(column, 'memory', 'Memory'),
+    sizeRow(column, 'flash', 'flashSize', 'Lasting memory', 'FlashMemory'),
+    sizeRow(column, 'ram', 'ramSize', 'Working memory', 'RandomAccessMemory'),
+  ];
+}
+
+function sizeRow(column: Column, key: string, parameter: string, label: string, kind: string): RowCell {
+  const holders = [...new Set([...designatorsOf(column, kind), ...designatorsOf(column, 'Processor')])];
+  const values = holders.map((id) => statedOf(column, id, parameter, 'KiBy'));
+  const none = noneSeen(column).missing === 'not-present' ? NOT_PRESENT_CELL : noneSeen(column);
+  return {
+    key: `memory.${key}`,
+    label,
+    unit: 'KiBy',
+    is: `${label} of memory chips and processors together, after their catalogue entries.`,
+    cell: holders.length === 0 ? none : summed(values, 'a size'),
+  };
+}

@@ -1,0 +1,53 @@
+import { DEFINITE } from '../../graph/labels.ts';
+import { count, NOT_PRESENT_CELL, type RowCell } from './cell.ts';
+import { type Column, noneSeen, statedOf } from './column.ts';
+import { kindRows } from './kindRows.ts';
+import { largest } from './partFigures.ts';
+
+/** Processors by kind, their word widths in bits and the highest clock in MHz. */
+export function processorRows(column: Column): readonly RowCell[] {
+  const processors = designatorsOf(column, 'Processor');
+  const widths = processors.map((id) => statedOf(column, id, 'wordWidth', 'bit'));
+  const clocks = processors.map((id) => statedOf(column, id, 'clockMax', 'MHz'));
+  const each = new Map<number, { definite: number; expected: number; possible: number }>();
+  for (const { value, probability } of widths.flat()) {
+    const sum = each.get(value) ?? { definite: 0, expected: 0, possible: 0 };
+    each.set(value, {
+      definite: sum.definite + (probability >= DEFINITE ? 1 : 0),
+      expected: sum.expected + probability,
+      possible: sum.possible + 1,
+    });
+  }
+  const none = noneSeen(column).missing === 'not-present' ? NOT_PRESENT_CELL : noneSeen(column);
+  return [
+    ...kindRows(column, 'processors', 'Processor'),
+    ...[...each]
+      .sort(([a], [b]) => a - b)
+      .map(([width, { definite, expected, possible }]) => ({
+        key: `processors.width.${width}`,
+        label: `Processors of ${width} bit`,
+        unit: '1',
+        is: 'Processors whose catalogue entry states this word width.',
+        cell: count(definite, expected, possible),
+      })),
+    {
+      key: 'processors.widest',
+      label: 'Widest word',
+      unit: 'bit',
+      is: 'Word width of the widest processor.',
+      cell: processors.length === 0 ? none : largest(widths, 'a word width'),
+    },
+    {
+      key: 'processors.clock',
+      label: 'Highest clock',
+      unit: 'MHz',
+      is: 'Highest clock frequency that a processor allows, after its catalogue entry.',
+      cell: processors.length === 0 ? none : largest(clocks, 'a clock'),
+    },
+  ];
+}
+
+/** Components that may be of a kind. */
+export function designatorsOf({ specimen }: Column, kind: string): readonly string[] {
+  return [...specimen.labels].flatMap(([id, labels]) => ((labels.get(kind) ?? 0) > 0 ? [id] : []));
+}
