@@ -1,5 +1,6 @@
 import { onOneLine } from '../export/table.ts';
 import { recordId } from '../model/catalogue.ts';
+import { decisionId } from '../model/decision.ts';
 import { specimenIdOf } from '../model/dossier.ts';
 import type { Entry } from '../model/entry.ts';
 import { CasebackError } from '../model/problems.ts';
@@ -73,6 +74,10 @@ function subjectOf(entry: Entry): string {
       return `${entry.payload.specimen}/${entry.payload.identification.component}`;
     case 'identification-judged':
       return `${entry.payload.specimen}/${entry.payload.judgement.component}`;
+    case 'decision-judged':
+      return decisionId(entry.payload.device, entry.payload.pattern);
+    case 'correction-made':
+      return entry.payload.id;
     default:
       return entry satisfies never;
   }
@@ -92,6 +97,10 @@ function concerns(entry: Entry, id: string): boolean {
     case 'identification-set':
     case 'identification-judged':
       return false;
+    case 'decision-judged':
+      return entry.payload.device === id;
+    case 'correction-made':
+      return entry.payload.pieces.some(({ piece }) => piece === id);
     default:
       return entry satisfies never;
   }

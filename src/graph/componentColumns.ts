@@ -28,7 +28,7 @@ const termNumbers = new Map(TERMS.map((term, index) => [term, index + 1]));
 
 export function buildColumns(dossier: Dossier, names: Names, categoriesOf: CategoriesOf): ComponentColumns {
   const columns = new Uint32Array(dossier.components.length * COLUMNS);
-  const identifications = currentIdentifications(dossier.identifications);
+  const identifications = currentIdentifications(dossier);
   dossier.components.forEach((component, row) => {
     const identification = identifications.get(component.id);
     const category = likeliestCategory(labelWeights(component, identification, categoriesOf));

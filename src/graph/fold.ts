@@ -1,4 +1,5 @@
 import { type CatalogueRecord, type Collection, recordId } from '../model/catalogue.ts';
+import { decisionId } from '../model/decision.ts';
 import { type Dossier, deviceIdOf, specimenIdOf } from '../model/dossier.ts';
 import type { Entry } from '../model/entry.ts';
 import { packDossier, unpackDossier } from './compact.ts';
@@ -15,6 +16,8 @@ export interface Touched {
   readonly records: readonly { readonly collection: Collection; readonly id: string }[];
   /** Specimens whose content or reading changed, each with its dossier as it stands now. */
   readonly specimens: readonly TouchedSpecimen[];
+  /** Decisions on which an editor spoke, by id. */
+  readonly decisions?: readonly string[];
 }
 
 export interface TouchedSpecimen {
@@ -54,6 +57,18 @@ export function applyEntry(state: State, entry: Entry): Touched {
       const { specimen, observation } = entry.payload;
       const withdrawn = { by: entry.actor, on: entry.instant, reason: entry.reason };
       return applyAddition(state, specimen, { withdrawals: [{ observation, withdrawn }] });
+    }
+    case 'decision-judged': {
+      const { device, pattern, verdict, evidence } = entry.payload;
+      const id = decisionId(device, pattern);
+      const judgement = { verdict, evidence, by: entry.actor, reason: entry.reason, on: entry.instant };
+      state.decisions.set(id, [...(state.decisions.get(id) ?? []), judgement]);
+      return { sequence: state.sequence, records: [], specimens: [], decisions: [id] };
+    }
+    case 'correction-made': {
+      const { actor, reason, instant, payload } = entry;
+      state.corrections.set(payload.id, { ...payload, by: actor, reason, on: instant });
+      return { sequence: state.sequence, records: [], specimens: [] };
     }
     default:
       return entry satisfies never;
@@ -154,7 +169,7 @@ function categoriesOfPart(state: State, part: string): readonly string[] | undef
 /** Every part that a component of the dossier may be, as identified now. */
 function partsHeld(dossier: Dossier): ReadonlySet<string> {
   const held = new Set<string>();
-  for (const { candidates } of currentIdentifications(dossier.identifications).values()) {
+  for (const { candidates } of currentIdentifications(dossier).values()) {
     for (const { part, probability } of candidates) if (part !== undefined && probability > 0) held.add(part);
   }
   return held;

@@ -1,4 +1,4 @@
-import type { Candidate, Component, Identification } from '../model/dossier.ts';
+import type { Candidate, Component, Dossier, Identification } from '../model/dossier.ts';
 import { lineage } from '../model/taxonomy.ts';
 
 /** Categories of a part by its id, or undefined for a part the catalogue does not hold. */
@@ -13,13 +13,18 @@ export type LabelWeights = ReadonlyMap<string, number>;
  */
 export const DEFINITE = 0.95;
 
-/** The identification that speaks for each component now: the last one that was not withdrawn. */
-export function currentIdentifications(
-  identifications: readonly Identification[],
-): ReadonlyMap<string, Identification> {
-  return new Map(
-    identifications.filter(({ state }) => state !== 'withdrawn').map((one) => [one.component, one] as const),
-  );
+/**
+ * The identification that speaks for each component now: the last one that was not withdrawn and still has something
+ * under it. One that named the observations it rests on, all of which were taken back since, counts for nothing.
+ */
+export function currentIdentifications({
+  identifications,
+  observations,
+}: Pick<Dossier, 'identifications' | 'observations'>): ReadonlyMap<string, Identification> {
+  const withdrawn = new Set(observations.flatMap((one) => (one.withdrawn ? [one.id] : [])));
+  const stands = ({ state, basis }: Identification) =>
+    state !== 'withdrawn' && (basis.length === 0 || basis.some((id) => !withdrawn.has(id)));
+  return new Map(identifications.filter(stands).map((one) => [one.component, one] as const));
 }
 
 /**

@@ -18,8 +18,9 @@ const WARM_SPECIMENS = 512;
  * specimens unpacked, and tells subscribers what each entry touched.
  */
 export class Live {
-  readonly state: State = emptyState();
-  readonly search = new SearchIndex();
+  readonly state: State;
+  /** Undefined in a scratch state, which nobody searches by words. */
+  readonly search: SearchIndex | undefined;
   readonly #warm = new Map<string, { readonly version: number; readonly opened: OpenedSpecimen }>();
   /** Specimens whose dossiers are still to be compressed. */
   readonly #uncompressed = new Set<string>();
@@ -27,18 +28,26 @@ export class Live {
   readonly #derived = new Map<(live: Live) => unknown, unknown>();
   readonly #listeners = new Set<(touched: Touched) => void>();
 
+  /** @param state what to begin with; a state to try changes on is given here and is not searched by words */
+  constructor(state?: State) {
+    this.state = state ?? emptyState();
+    this.search = state ? undefined : new SearchIndex();
+  }
+
   /** Folds a batch of entries in, in order. */
   apply(entries: readonly Entry[]): void {
     const reports: Touched[] = [];
-    this.search.batch(() => {
+    const fold = () => {
       for (const entry of entries) {
         const touched = applyEntry(this.state, entry);
         this.#index(touched);
         reports.push(touched);
       }
-    });
+    };
+    if (this.search) this.search.batch(fold);
+    else fold();
     for (const touched of reports) for (const listener of this.#listeners) listener(touched);
-    this.#compressLater(reports.flatMap(({ specimens }) => specimens.map(({ id }) => id)));
+    if (this.search) this.#compressLater(reports.flatMap(({ specimens }) => specimens.map(({ id }) => id)));
   }
 
   /**
@@ -81,7 +90,7 @@ export class Live {
   close(): void {
     clearTimeout(this.#compressing);
     this.#uncompressed.clear();
-    this.search.close();
+    this.search?.close();
     this.#listeners.clear();
   }
 
@@ -105,6 +114,7 @@ export class Live {
   }
 
   #index({ records, specimens }: Touched): void {
+    if (!this.search) return;
     for (const { collection, id } of records) {
       const record = this.state.records[collection].get(id);
       if (record) this.search.replace(id, documentsOfRecord(collection, record));

@@ -48,7 +48,7 @@ export function documentsOfDossier(dossier: Dossier, state: State): SearchDocume
     const words = [id, maker, makerName, family, bodySite, released, note].filter(Boolean).join(' ');
     documents.push({ id, kind: 'DEVICE', specimen, title: name, words });
   }
-  const identified = currentIdentifications(dossier.identifications);
+  const identified = currentIdentifications(dossier);
   for (const { id, marking, package: body, appears, note } of dossier.components) {
     const candidates = identified.get(id)?.candidates ?? [];
     // What has nothing of its own to be found by, such as a bare capacitor, is found through the lists.

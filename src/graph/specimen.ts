@@ -20,7 +20,7 @@ export interface OpenedSpecimen {
 }
 
 export function openSpecimen(dossier: Dossier, categoriesOf: CategoriesOf): OpenedSpecimen {
-  const identified = currentIdentifications(dossier.identifications);
+  const identified = currentIdentifications(dossier);
   return {
     id: specimenIdOf(dossier),
     dossier,

@@ -1,5 +1,7 @@
 import { MultiDirectedGraph } from 'graphology';
 import type { CatalogueRecord, Collection } from '../model/catalogue.ts';
+import type { Correction } from '../model/correction.ts';
+import type { DecisionJudgement } from '../model/decision.ts';
 import type {
   Device,
   Dossier,
@@ -24,6 +26,10 @@ export interface State {
   readonly holders: Map<string, Set<string>>;
   /** Makers, families, devices, specimens, parts, sources, pieces, claims, and how they hang together. */
   readonly knowledge: MultiDirectedGraph;
+  /** What editors said of decisions, by decision id, in order. */
+  readonly decisions: Map<string, readonly DecisionJudgement[]>;
+  /** Corrections by id, in order. */
+  readonly corrections: Map<string, Correction>;
   /** Text shared by all component columns. */
   readonly names: Names;
 }
@@ -89,6 +95,8 @@ export function emptyState(): State {
     specimens: new Map(),
     holders: new Map(),
     knowledge: new MultiDirectedGraph(),
+    decisions: new Map(),
+    corrections: new Map(),
     names: new Names(),
   };
 }

@@ -25,6 +25,11 @@ export class View {
     this.#now = now;
   }
 
+  /** The instant at which embargoes are judged, ISO 8601 in UTC. */
+  get now(): string {
+    return this.#now;
+  }
+
   get state() {
     return this.#live.state;
   }
@@ -136,7 +141,7 @@ export class View {
 
   /** Hits of a full-text search, best first. */
   *search(question: string, kinds?: ReadonlySet<SearchKind>): Generator<SearchHit> {
-    for (const hit of this.#live.search.find(question)) {
+    for (const hit of this.#live.search?.find(question) ?? []) {
       if ((!kinds || kinds.has(hit.kind)) && this.#seesHit(hit)) yield hit;
     }
   }

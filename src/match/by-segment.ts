@@ -57,6 +57,8 @@ export interface BySegmentOptions extends QueryOptions {
   readonly matchesPerSegment?: number;
   /** Whether to count the matches that are not handed out. @default true */
   readonly exactCounts?: boolean;
+  /** Keys of the grouped segments whose matches are wanted, which may reach into others; all when not given. */
+  readonly only?: ReadonlySet<string> | undefined;
   /** Key of the last segment that was seen; the answer goes on behind it. */
   readonly after?: string | undefined;
 }
@@ -163,7 +165,7 @@ async function segmentWindow(
         ...extras,
         anchor,
         arrange: (planned) => {
-          const arranged = inOrder(graph, planned, options.after);
+          const arranged = inOrder(graph, planned, options);
           const [part] = arranged.plan[0]!.parts;
           total = part?.kind === 'search' ? part.scans[0]!.length : 0;
           return cut(arranged, window);
@@ -217,8 +219,8 @@ function anchorOf(
   return undefined;
 }
 
-/** Grouped segments only, in the order of their keys, behind the cursor. */
-function inOrder(graph: PatternGraph, planned: QueryPlan, after: string | undefined): QueryPlan {
+/** Grouped segments only, those wanted, in the order of their keys, behind the cursor. */
+function inOrder(graph: PatternGraph, planned: QueryPlan, { after, only }: BySegmentOptions): QueryPlan {
   const [first, ...rest] = planned.plan;
   const [part, ...parts] = first!.parts;
   if (part?.kind !== 'search' || part.scans.length === 0)
@@ -226,7 +228,9 @@ function inOrder(graph: PatternGraph, planned: QueryPlan, after: string | undefi
   const { rank, keys } = graph.segmentRanks();
   const slots = [...part.scans[0]!].filter(
     (slot) =>
-      graph.store.segmentField(slot, S.grouped) === 1 && (after === undefined || keys[rank[slot]!]! > after),
+      graph.store.segmentField(slot, S.grouped) === 1 &&
+      (after === undefined || keys[rank[slot]!]! > after) &&
+      (only === undefined || only.has(keys[rank[slot]!]!)),
   );
   slots.sort((a, b) => rank[a]! - rank[b]!);
   const scans = [Int32Array.from(slots), ...part.scans.slice(1)];

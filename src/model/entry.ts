@@ -1,4 +1,6 @@
 import type { CatalogueRecord, Collection } from './catalogue.ts';
+import type { CorrectionMade } from './correction.ts';
+import type { DecisionJudged } from './decision.ts';
 import type { Dossier, EditorJudgement, Identification, Observation } from './dossier.ts';
 
 /** A change as asked for: what happened, by whom and why. The journal adds order, time and hash. */
@@ -12,6 +14,8 @@ export type Change = {
   | { readonly kind: 'observation-withdrawn'; readonly payload: ObservationWithdrawn }
   | { readonly kind: 'identification-set'; readonly payload: IdentificationSet }
   | { readonly kind: 'identification-judged'; readonly payload: IdentificationJudged }
+  | { readonly kind: 'decision-judged'; readonly payload: DecisionJudged }
+  | { readonly kind: 'correction-made'; readonly payload: CorrectionMade }
 );
 
 export interface RecordPut {

@@ -9,6 +9,8 @@ export interface PatternQuestion {
   readonly signal?: AbortSignal;
   /** Whether a match lies within one specimen or may span the archive. @default 'device' */
   readonly scope?: 'device' | 'archive';
+  /** Ids of the specimens whose matches are wanted; a match may reach into others. All when not given. */
+  readonly specimens?: ReadonlySet<string>;
 }
 
 /** Which visible devices show a pattern, and how sure that is. */

@@ -12,6 +12,8 @@ import { type Alternatives, NO_DOUBT, requirementsOf } from './worlds.ts';
 
 /** Matches looked at in each specimen; what lies beyond cannot make a device less likely. */
 const MATCHES_A_SPECIMEN = 200;
+/** The same where a match may reach into any other specimen: there are as many as the archive is wide. */
+const MATCHES_ACROSS = 24;
 /** Milliseconds of work after which other requests get their turn. */
 const TURN = 10;
 
@@ -38,6 +40,7 @@ export async function findPattern(view: View, question: PatternQuestion): Promis
     parameters,
     distinctNodes,
     scope,
+    question.specimens && [...question.specimens],
   ]);
   const kept = index.answers.get(key);
   if (kept) return kept;
@@ -53,7 +56,9 @@ async function search(
 ): Promise<PatternAnswer> {
   const bySpecimen = matchBySegment(index.graph, question.text, {
     ...options,
-    matchesPerSegment: MATCHES_A_SPECIMEN,
+    only: question.specimens,
+    matchesPerSegment: question.scope === 'archive' ? MATCHES_ACROSS : MATCHES_A_SPECIMEN,
+    exactCounts: false,
   });
   const blind = /\bEXISTS\b/iu.test(question.text);
   const devices = new Map<string, Judged[]>();
@@ -97,7 +102,7 @@ export async function queryOptions(index: PatternIndex, view: View, question: Pa
     functions: FUNCTIONS,
     vocabulary: VOCABULARY,
     unknownNames: 'error' as const,
-    segments: [...index.visibleKeys(view)],
+    segments: index.visibleKeys(view),
     signal: question.signal,
   };
   checked(index.graph, question.text, options);

@@ -1,6 +1,6 @@
 import type { Live } from '../graph/live.ts';
 import type { OpenedSpecimen } from '../graph/specimen.ts';
-import type { View } from '../graph/view.ts';
+import type { Audience, View } from '../graph/view.ts';
 import { PatternGraph } from '../match/graph.ts';
 import { COLLECTIONS, type Collection } from '../model/catalogue.ts';
 import type { PatternAnswer } from './answer.ts';
@@ -12,6 +12,13 @@ const KEPT_ANSWERS = 16;
 /** Keys of catalogue segments; no specimen id begins so. */
 const RECORD = 'record:';
 
+interface Visible {
+  readonly sequence: number;
+  readonly from: string;
+  readonly until: string;
+  readonly keys: readonly string[];
+}
+
 /**
  * The pattern engine's graph of the archive, kept in step with the live state: a change to one specimen or record
  * costs work for its own segment alone.
@@ -21,6 +28,8 @@ export class PatternIndex {
   /** Lately given answers, by question. */
   readonly answers = new Map<string, PatternAnswer>();
   readonly #live: Live;
+  /** Segments that each audience may see, and the instants between which that holds. */
+  readonly #visible = new Map<Audience, Visible>();
   /** What uncertain components may turn out to be, by specimen and designator. */
   readonly #doubts = new Map<string, ReadonlyMap<string, Alternatives>>();
   /** Components with the same candidates share what follows from them: a few thousand for any archive. */
@@ -54,8 +63,24 @@ export class PatternIndex {
     return this.#doubts.get(componentId.slice(0, cut))?.get(componentId.slice(cut + 1));
   }
 
-  /** Keys of the segments that a view may see; everything else is absent from its answers. */
-  *visibleKeys(view: View): Generator<string> {
+  /**
+   * Keys of the segments that a view may see; everything else is absent from its answers. The same array as long as
+   * nothing changes, by which the engine keeps its plans.
+   */
+  visibleKeys(view: View): readonly string[] {
+    const kept = this.#visible.get(view.audience);
+    if (kept && kept.sequence === view.state.sequence && kept.from <= view.now && view.now < kept.until)
+      return kept.keys;
+    const keys = [...this.#keysSeen(view)];
+    const ends = [...view.state.specimens.values()].flatMap(({ embargoUntil }) => embargoUntil ?? []);
+    const later = ends.map((end) => new Date(end).toISOString()).filter((end) => end > view.now);
+    // Some instant after all others when no embargo is still to end.
+    const until = later.sort()[0] ?? '\uffff';
+    this.#visible.set(view.audience, { sequence: view.state.sequence, from: view.now, until, keys });
+    return keys;
+  }
+
+  *#keysSeen(view: View): Generator<string> {
     for (const { id } of view.specimenRows()) yield id;
     for (const { id } of view.makers()) yield RECORD + id;
     for (const { id } of view.families()) yield RECORD + id;

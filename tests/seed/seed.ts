@@ -58,10 +58,10 @@ export interface Seen {
 }
 
 /** Components of a dossier by designator. */
-export function seenIn({ components, identifications }: Dossier): ReadonlyMap<string, Seen> {
-  const identified = currentIdentifications(identifications);
+export function seenIn(dossier: Dossier): ReadonlyMap<string, Seen> {
+  const identified = currentIdentifications(dossier);
   return new Map(
-    components.map((component) => {
+    dossier.components.map((component) => {
       const identification = identified.get(component.id);
       const labels = labelWeights(component, identification, (id) => parts.get(id)?.categories);
       const is = (...terms: readonly string[]) => terms.some((term) => (labels.get(term) ?? 0) >= 0.5);

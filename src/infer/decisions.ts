@@ -1,0 +1,139 @@
+import type { Touched } from '../graph/fold.ts';
+import type { Live } from '../graph/live.ts';
+import { scratchOf } from '../graph/scratch.ts';
+import { View } from '../graph/view.ts';
+import type { NamedPattern } from '../model/catalogue.ts';
+import { readDecisionId } from '../model/decision.ts';
+import { CasebackError } from '../model/problems.ts';
+import type { PatternDevice } from '../patterns/answer.ts';
+import { findPattern } from '../patterns/find.ts';
+import { type Decision, decisionOf, evidenceDigest } from './decision.ts';
+
+/** What the patterns found in one device, by pattern id; each with the pattern it was found by. */
+type Found = Map<string, { readonly pattern: NamedPattern; readonly device: PatternDevice | undefined }>;
+
+/** What was found in devices lately asked about; forgotten for the devices that an entry touches and for no others. */
+class FoundInDevices {
+  readonly #found = new Map<string, Found>();
+  readonly #live: Live;
+
+  constructor(live: Live) {
+    this.#live = live;
+    live.onTouched((touched) => this.#forget(touched));
+  }
+
+  /** @param key device and the specimens that the asker sees of it */
+  of(device: string, key: string): Found {
+    const name = `${device} ${key}`;
+    const kept = this.#found.get(name) ?? new Map();
+    this.#found.set(name, kept);
+    return kept;
+  }
+
+  #forget({ records, specimens }: Touched): void {
+    const devices = new Set(specimens.map(({ id }) => id.slice(0, id.lastIndexOf('/'))));
+    for (const { collection, id } of records) {
+      // Makers and product lines stand in patterns by name and country: rare changes, and nobody indexes who asked.
+      if (collection === 'makers' || collection === 'families') this.#found.clear();
+      if (collection === 'parts') for (const device of this.#underOtherLabels(id)) devices.add(device);
+    }
+    if (devices.size === 0) return;
+    for (const name of this.#found.keys())
+      if (devices.has(name.slice(0, name.indexOf(' ')))) this.#found.delete(name);
+  }
+
+  /** Devices that may hold a part which another maker sells under a label of its own. */
+  *#underOtherLabels(part: string): Generator<string> {
+    const { knowledge, holders } = this.#live.state;
+    if (!knowledge.hasNode(part)) return;
+    for (const label of knowledge.inNeighbors(part))
+      for (const id of holders.get(label) ?? []) yield id.slice(0, id.lastIndexOf('/'));
+  }
+}
+
+const foundInDevices = (live: Live) => new FoundInDevices(live);
+
+/**
+ * The design decisions that named patterns suggest of a visible device, likeliest first, rejected ones included with
+ * their standing. Worked out when first asked for and kept until an entry touches the device.
+ * @throws CasebackError NOT_FOUND when the view holds no such device
+ */
+export async function decisionsOf(
+  view: View,
+  deviceId: string,
+  signal?: AbortSignal,
+): Promise<readonly Decision[]> {
+  if (!view.device(deviceId))
+    throw new CasebackError('NOT_FOUND', `No device "${deviceId}" is in the archive`);
+  const found = await foundIn(view, deviceId, signal);
+  const decisions = [...found.values()].flatMap(({ pattern, device }) =>
+    device ? [withStanding(view, pattern, device)] : [],
+  );
+  for (const pattern of view.patterns()) {
+    if (pattern.scope !== 'archive') continue;
+    const specimens = new Set(view.specimensOf(deviceId).map(({ id }) => id));
+    const { devices } = await findPattern(view, { text: pattern.text, scope: 'archive', specimens, signal });
+    const [device] = devices;
+    if (device) decisions.push(withStanding(view, pattern, device));
+  }
+  return decisions.sort((a, b) => b.probability - a.probability || (a.id < b.id ? -1 : 1));
+}
+
+/**
+ * One decision by its id; undefined when the pattern does not fit the device, or either is not visible.
+ */
+export async function decisionById(
+  view: View,
+  id: string,
+  signal?: AbortSignal,
+): Promise<Decision | undefined> {
+  const read = readDecisionId(id);
+  if (!read || !view.device(read.device) || !view.pattern(read.pattern)) return undefined;
+  return (await decisionsOf(view, read.device, signal)).find((one) => one.id === id);
+}
+
+/**
+ * The decision of one pattern in every visible device that may show it, by device id.
+ * @throws CasebackError NOT_FOUND when no pattern has the id
+ */
+export async function decisionsByPattern(
+  view: View,
+  patternId: string,
+  signal?: AbortSignal,
+): Promise<readonly Decision[]> {
+  const pattern = view.pattern(patternId);
+  if (!pattern) throw new CasebackError('NOT_FOUND', `No pattern "${patternId}" is in the archive`);
+  const { text, scope } = pattern;
+  const { devices } = await findPattern(view, { text, scope, signal });
+  return devices.map((device) => withStanding(view, pattern, device));
+}
+
+function withStanding(view: View, pattern: NamedPattern, device: PatternDevice): Decision {
+  const judgements = view.state.decisions.get(`${device.deviceId}:${pattern.id}`) ?? [];
+  return decisionOf(pattern, device, judgements, () => digestOf(view, pattern, device));
+}
+
+/** Digest of what a decision rests on, as the view sees it. */
+export function digestOf(
+  view: View,
+  pattern: NamedPattern,
+  { matches }: Pick<PatternDevice, 'matches'>,
+): string {
+  return evidenceDigest(pattern, matches, (id) => view.specimen(id));
+}
+
+/** What the patterns that lie within one device find in it. */
+async function foundIn(view: View, deviceId: string, signal?: AbortSignal): Promise<Found> {
+  const specimens = view.specimensOf(deviceId);
+  const key = specimens.map(({ id, version }) => `${id}@${version}`).join(' ');
+  const found = view.derived(foundInDevices).of(deviceId, key);
+  const patterns = view.patterns().filter(({ scope }) => scope !== 'archive');
+  const missing = patterns.filter((pattern) => found.get(pattern.id)?.pattern !== pattern);
+  if (missing.length === 0) return found;
+  const small = new View(scratchOf(view, [deviceId]), 'desk', view.now);
+  for (const pattern of missing) {
+    const { devices } = await findPattern(small, { text: pattern.text, signal });
+    found.set(pattern.id, { pattern, device: devices[0] });
+  }
+  return found;
+}

@@ -1,0 +1,90 @@
+import { z } from 'zod';
+import { identificationSchema, observationSchema } from './dossier.ts';
+import { slug, text } from './fields.ts';
+
+const specimen = text.describe('Id of the specimen, `device/specimen`.');
+
+/** A change that puts the archive right, or that is only tried out. Exactly one field is given. */
+export const amendmentSchema = z
+  .union([
+    z.strictObject({
+      identify: identificationSchema.extend({ specimen }).describe('Another identification of a component.'),
+    }),
+    z.strictObject({
+      withdraw: z
+        .strictObject({ observation: text.describe('Id of the observation, `device/specimen/local`.') })
+        .describe('An observation taken back.'),
+    }),
+    z.strictObject({
+      observe: observationSchema.extend({ specimen }).describe('A further observation.'),
+    }),
+    z.strictObject({
+      value: z
+        .strictObject({
+          of: text.describe('Id of a part, a component or a device.'),
+          field: text.describe('Path of the field, such as `parameters.noise`, `pins` or `mass`.'),
+          is: z.unknown().describe('The right value; null takes the field away.'),
+        })
+        .describe('A value put right.'),
+    }),
+  ])
+  .describe('One change to the record.');
+export type Amendment = z.infer<typeof amendmentSchema>;
+
+/** A sentence of a piece that a correction touches. */
+export interface TouchedClaim {
+  /** Id of the claim, `piece/claim`. */
+  readonly claim: string;
+  readonly sentence: string;
+  /** Probability that the evidence gave it before and gives it now; null where it has no number. */
+  readonly before: number | null;
+  readonly after: number | null;
+  /** What is wrong with it now, in words; empty when its wording still fits. */
+  readonly findings: readonly string[];
+}
+
+export interface TouchedPiece {
+  readonly piece: string;
+  readonly title: string;
+  readonly claims: readonly TouchedClaim[];
+  /** Text ready for a correction notice. */
+  readonly notice: string;
+}
+
+export const correctionSchema = z.strictObject({
+  id: slug,
+  summary: text.describe('What was changed, in a sentence.'),
+  amendment: amendmentSchema,
+  pieces: z.array(
+    z.strictObject({
+      piece: slug,
+      title: text,
+      notice: text,
+      claims: z.array(
+        z.strictObject({
+          claim: text,
+          sentence: text,
+          before: z.number().nullable(),
+          after: z.number().nullable(),
+          findings: z.array(text),
+        }),
+      ),
+    }),
+  ),
+});
+
+/** What a correction touched, as journaled; the entries before it in the same append hold the change. */
+export interface CorrectionMade {
+  readonly id: string;
+  readonly summary: string;
+  readonly amendment: Amendment;
+  readonly pieces: readonly TouchedPiece[];
+}
+
+/** A correction as it stands in the archive. */
+export interface Correction extends CorrectionMade {
+  readonly by: string;
+  readonly reason: string;
+  /** ISO 8601, UTC. */
+  readonly on: string;
+}
