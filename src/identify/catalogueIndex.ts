@@ -1,8 +1,8 @@
 import type { MarkingText } from '../model/marking.ts';
 import { type Listener, walk } from './catalogueSearch.ts';
-import { growTrie, type KnownText, type Trie, textsOf } from './catalogueTrie.ts';
+import { type Ending, growTrie, type KnownText, mannersOf, type Trie, textsOf } from './catalogueTrie.ts';
 import type { Confusion } from './confusion.ts';
-import { MAX_READ, prepare, type Reading } from './markingModel.ts';
+import { aligned, MAX_READ, prepare, type Reading } from './markingModel.ts';
 import { type Outlines, outlinesOf } from './outlook.ts';
 import { parseTemplate } from './template.ts';
 
@@ -34,12 +34,23 @@ const NO_BETTER_THAN_CHANCE = 1e-6;
 /** Worse than the best by a factor of a million does not count as fitting. */
 const OUT_OF_SIGHT = Math.log(1e6);
 
+/** Natural logarithm of how often a part carries a marking that its entry does not list, to begin with. */
+const LOG_SOME_OTHER = Math.log(0.03);
+/** A manner that fits worse than this adds nothing that shows. */
+const NO_LIKENESS = Math.log(1e-3);
+
+interface Outlined {
+  readonly trie: Trie;
+  readonly outlines: Outlines;
+}
+
 /** Finds the parts whose known markings look like a reading. */
 export class CatalogueIndex {
   readonly #parts: string[] = [];
-  readonly #texts: KnownText[] = [];
+  /** Known texts of each part. */
+  readonly #texts: (readonly KnownText[])[] = [];
   readonly #confusion: Confusion;
-  #grown: { readonly trie: Trie; readonly outlines: Outlines } | undefined;
+  #grown: { readonly known: Outlined; readonly manners: Outlined & { readonly unmet: number } } | undefined;
 
   constructor(parts: Iterable<IndexedPart>, confusion: Confusion) {
     this.#confusion = confusion;
@@ -50,8 +61,10 @@ export class CatalogueIndex {
   add({ id, number, markings }: IndexedPart): void {
     const part = this.#parts.push(id) - 1;
     const penalty = markings.length === 0 ? LOG_CARRIES_NUMBER : 0;
-    for (const template of markings.length === 0 ? [number] : markings)
-      this.#texts.push(...textsOf(parseTemplate(template), { part, template, penalty }, MAX_READ));
+    const known = markings.length === 0 ? [number] : markings;
+    this.#texts.push(
+      known.flatMap((template) => textsOf(parseTemplate(template), { part, template, penalty }, MAX_READ)),
+    );
     this.#grown = undefined;
   }
 
@@ -96,13 +109,52 @@ export class CatalogueIndex {
     return ratios;
   }
 
-  #walk(reading: Reading, listener: Listener): number {
-    if (!this.#grown) {
-      const trie = growTrie(this.#texts);
-      this.#grown = { trie, outlines: outlinesOf(trie) };
-    }
-    return walk(reading, this.#grown.trie, this.#grown.outlines, listener);
+  /**
+   * Log-ratio of a reading for a part that nobody has catalogued, against chance. Such a part is mostly marked in the
+   * manner of those that are known: letters where they have letters, digits where they have digits, dates where they
+   * have dates. A reading that shares no more than its manner with a known part says nothing for that part.
+   */
+  ofUnknown(marking: MarkingText): number {
+    const reading = prepare(marking, this.#confusion);
+    const { manners } = this.#built();
+    let sum = 0;
+    const found = (_: Ending, logRatio: number) => {
+      sum += Math.exp(logRatio);
+    };
+    walk(reading, manners.trie, manners.outlines, { found, floor: () => NO_LIKENESS });
+    return Math.log(manners.unmet + (1 - manners.unmet) * sum);
   }
+
+  /**
+   * Whether a reading is likelier one of the markings that a part is known to carry, by its place, than some other,
+   * which is any text, and which it carries once in thirty times. Undefined where no character was read.
+   */
+  isListed(marking: MarkingText, part: number): boolean | undefined {
+    if (marking.flat().every(({ options }) => options.length === 0)) return undefined;
+    const reading = prepare(marking, this.#confusion);
+    const ratios = this.#texts[part].map(
+      ({ symbols, ending }) => aligned(reading, symbols, ending.open) + ending.penalty,
+    );
+    return Math.max(...ratios) > LOG_SOME_OTHER;
+  }
+
+  #walk(reading: Reading, listener: Listener): number {
+    const { known } = this.#built();
+    return walk(reading, known.trie, known.outlines, listener);
+  }
+
+  #built() {
+    if (this.#grown) return this.#grown;
+    const texts = this.#texts.flat();
+    const manners = mannersOf(texts);
+    this.#grown = { known: outlined(texts), manners: { ...outlined(manners.texts), unmet: manners.unmet } };
+    return this.#grown;
+  }
+}
+
+function outlined(texts: readonly KnownText[]): Outlined {
+  const trie = growTrie(texts);
+  return { trie, outlines: outlinesOf(trie) };
 }
 
 /** The log-ratios of the best parts so far, as many as will be shown. */

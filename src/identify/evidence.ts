@@ -35,10 +35,7 @@ export interface Evidence {
   weigh(part: Part): number | undefined;
 }
 
-// How often the bench and the catalogue agree when the part is the right one. Working values of the desk (common
-// practice, no source); the calibration report tells whether they hold.
-const PACKAGE_AGREES = 0.95;
-const PINS_AGREE = 0.97;
+/** How often the looks agree with the catalogue when the part is the right one (common practice, no source). */
 const LOOKS_AGREE = 0.98;
 /** A part may be sampled before its official delivery, once in fifty. */
 const BEFORE_DELIVERY = 0.02;
@@ -108,12 +105,12 @@ function packageEvidence({ package: seen }: Sighting, habits: HabitsWithout): Ev
   if (seen === undefined) return undefined;
   const key = packageKey(seen);
   const share = habits.share('package', key);
+  const agrees = habits.agreement('package');
   return {
     kind: 'package',
     facet: 'package',
     seen: `package ${seen}`,
-    weigh: (part) =>
-      part.package ? agreement(packageKey(part.package) === key, PACKAGE_AGREES, share) : undefined,
+    weigh: (part) => (part.package ? agreement(packageKey(part.package) === key, agrees, share) : undefined),
   };
 }
 
@@ -124,11 +121,12 @@ function pinEvidence({ pins, package: body }: Sighting, habits: HabitsWithout): 
     body === undefined
       ? habits.share('pins', String(pins))
       : habits.shareGiven('pins', packageKey(body), String(pins));
+  const agrees = habits.agreement('pins');
   return {
     kind: 'pin-count',
     facet: 'pins',
     seen: `${pins} terminals`,
-    weigh: (part) => (part.pins ? agreement(part.pins === pins, PINS_AGREE, share) : undefined),
+    weigh: (part) => (part.pins ? agreement(part.pins === pins, agrees, share) : undefined),
   };
 }
 

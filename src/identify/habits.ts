@@ -1,7 +1,3 @@
-import { likeliestCategory } from '../graph/labels.ts';
-import type { OpenedSpecimen } from '../graph/specimen.ts';
-import type { Device } from '../model/dossier.ts';
-
 // What the archive's own settled identifications teach: how often this goes with that. Every table is a set of
 // counts "given A, saw B"; a device in hand is left out by subtracting what it contributed itself.
 
@@ -20,7 +16,21 @@ export type HabitTable =
   /** category → bus of a connection */
   | 'bus'
   /** device maker → maker of the part */
-  | 'maker';
+  | 'maker'
+  /** what of it → whether bench and catalogue agree on the settled part: AGREES or DIFFERS */
+  | 'agreement';
+
+export const AGREES = 'agrees';
+export const DIFFERS = 'differs';
+
+/**
+ * How often bench and catalogue agree when the part is the right one, before the archive has taught anything: on the
+ * name of the package, on the number of terminals, and that the part carries a marking that the catalogue lists
+ * (working values, common practice, no source). They count as much as fifty settled components.
+ */
+const AGREEMENT = { package: 0.95, pins: 0.97, marking: 0.97 } as const;
+const AGREEMENT_COUNTS = 50;
+export type Agreement = keyof typeof AGREEMENT;
 
 export interface Contribution {
   readonly table: HabitTable;
@@ -110,6 +120,8 @@ export interface HabitsWithout {
   shareGiven(table: HabitTable, given: string, seen: string): number;
   /** Natural logarithm of how much likelier a value is given something than at large, for any given. */
   lifts(table: HabitTable, seen: string): (given: string) => number;
+  /** How often bench and catalogue agree on something when the part is the right one. */
+  agreement(of: Agreement): number;
   count(table: HabitTable, seen: string): number;
   total(table: HabitTable): number;
   /** Values seen in a table, the device in hand included, with their counts. */
@@ -149,82 +161,13 @@ export function habitsWithout(habits: Habits, own: Habits): HabitsWithout {
       lifts.set(key, lift);
       return lift;
     },
+    agreement: (of) =>
+      (n('agreement', of, AGREES) + AGREEMENT_COUNTS * AGREEMENT[of]) /
+      (total('agreement', of) + AGREEMENT_COUNTS),
     count: (table, seen) => n(table, undefined, seen),
     total: (table) => total(table, undefined),
     values: (table) => habits.values(table),
   };
-}
-
-/** Looks a part up for its category and maker. */
-export type PartFacts = (
-  id: string,
-) => { readonly categories: readonly string[]; readonly maker: string } | undefined;
-
-/** What the settled identifications of one specimen teach. */
-export function contributionsOf(
-  specimen: OpenedSpecimen,
-  device: Device,
-  partFacts: PartFacts,
-): readonly Contribution[] {
-  const contributions: Contribution[] = [];
-  for (const { id, side, package: body, pins } of specimen.dossier.components) {
-    const part = settledPart(specimen, id);
-    const facts = part === undefined ? undefined : partFacts(part);
-    if (part === undefined || !facts) continue;
-    const [category] = facts.categories;
-    contributions.push({ table: 'part', given: '', seen: part });
-    contributions.push({ table: 'maker', given: device.maker, seen: facts.maker });
-    if (body) contributions.push({ table: 'package', given: category, seen: packageKey(body) });
-    if (pins) contributions.push({ table: 'pins', given: body ? packageKey(body) : '', seen: String(pins) });
-    if (side) contributions.push({ table: 'side', given: category, seen: side });
-    for (const { category: seen, bus } of neighboursOf(specimen, id)) {
-      contributions.push({ table: 'neighbour', given: category, seen });
-      if (bus) contributions.push({ table: 'bus', given: category, seen: bus });
-    }
-  }
-  return contributions;
-}
-
-/** The part a component is settled to be, or undefined. */
-export function settledPart(specimen: OpenedSpecimen, designator: string): string | undefined {
-  const identification = specimen.identified.get(designator);
-  if (identification?.state !== 'settled') return undefined;
-  return identification.candidates.find(
-    ({ part, probability }) => part !== undefined && probability >= TEACHES,
-  )?.part;
-}
-
-/** Categories and buses of what a component is connected to, each neighbour once. */
-export function neighboursOf(
-  specimen: OpenedSpecimen,
-  designator: string,
-): readonly { readonly category: string; readonly bus: string | undefined }[] {
-  const seen = new Set<string>();
-  return (specimen.connections.get(designator) ?? []).flatMap(({ between, bus }) => {
-    const other = between[0] === designator ? between[1] : between[0];
-    if (seen.has(other)) return [];
-    seen.add(other);
-    const category = plainCategory(specimen, other);
-    return category === undefined ? [] : [{ category, bus }];
-  });
-}
-
-/** Categories already found, while a specimen stays unpacked: a hub is the neighbour of many. */
-const plainCategories = new WeakMap<OpenedSpecimen, Map<string, string | undefined>>();
-
-/** What a component is without much doubt. */
-function plainCategory(specimen: OpenedSpecimen, designator: string): string | undefined {
-  let known = plainCategories.get(specimen);
-  if (!known) {
-    known = new Map();
-    plainCategories.set(specimen, known);
-  }
-  if (known.has(designator)) return known.get(designator);
-  const weights = specimen.labels.get(designator);
-  const category = weights && likeliestCategory(weights);
-  const plain = category && category.probability >= TEACHES ? category.term : undefined;
-  known.set(designator, plain);
-  return plain;
 }
 
 /** Packages whose terminals lie under the body: their number is not seen, so the family alone counts. */

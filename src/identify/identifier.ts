@@ -5,21 +5,15 @@ import { type Component, type Device, deviceIdOf } from '../model/dossier.ts';
 import type { MarkingText } from '../model/marking.ts';
 import { CatalogueIndex } from './catalogueIndex.ts';
 import { type Confusion, STANDARD_CONFUSION } from './confusion.ts';
-import { type Contribution, contributionsOf, Habits, type HabitsWithout, habitsWithout } from './habits.ts';
+import { contributionsOf } from './contributions.ts';
+import { type Contribution, Habits, type HabitsWithout, habitsWithout } from './habits.ts';
 import { PartTable } from './partTable.ts';
-import {
-  type Judgement,
-  kindsOf,
-  type Posterior,
-  posterior,
-  priorsOf,
-  priorsWithout,
-  UNLISTED_MARKING,
-} from './posterior.ts';
+import { type Judgement, type Posterior, posterior } from './posterior.ts';
+import { kindsOf, priorsOf, priorsWithout } from './priors.ts';
 import { type Sighting, sightingOf } from './sighting.ts';
 
-/** A part whose marking fits less than this adds nothing to the chance of an unlisted marking. */
-const HARDLY_FITS = Math.log(UNLISTED_MARKING / 100);
+/** A part whose marking fits this many times worse than it carries an unlisted one gains nothing from the fit. */
+const HARDLY_FITS = 100;
 
 /** How long others may have to wait, ms. */
 const LONGEST_TURN = 20;
@@ -95,7 +89,12 @@ export class Identifier {
         this.#teach(row.id, {
           version: row.version,
           deviceId: row.deviceId,
-          contributions: contributionsOf(opened, device, (id) => this.#table.part(id)),
+          contributions: contributionsOf(
+            opened,
+            device,
+            (id) => this.#table.part(id),
+            (marking, part) => this.#index.isListed(marking, this.#table.numberOf(partIdOf(part)) ?? -1),
+          ),
         });
       yield;
     }
@@ -130,11 +129,14 @@ export class Identifier {
     judgements: readonly Judgement[] = [],
   ): Posterior {
     const { marking } = sighting;
+    const lessons = this.lessonsFor(deviceId);
+    const floor = Math.log((1 - lessons.habits.agreement('marking')) / HARDLY_FITS);
     return posterior({
       sighting,
       table: this.#table,
-      ...this.lessonsFor(deviceId),
-      markingRatios: marking && this.#index.ratios(marking, HARDLY_FITS),
+      ...lessons,
+      markingRatios: marking && this.#index.ratios(marking, floor),
+      markingOfUnknown: marking ? this.#index.ofUnknown(marking) : 0,
       judgements,
     });
   }

@@ -1,6 +1,6 @@
 import type { MarkingCharacter, MarkingText } from '../model/marking.ts';
 import { ALPHABET, believed, type Confusion } from './confusion.ts';
-import { DIGIT, SYMBOLS } from './template.ts';
+import { DIGIT, LETTER, SYMBOLS } from './template.ts';
 
 // A marking as a noisy reading of a true text: each true character is read right, confused or overlooked, and now
 // and then one is imagined. Everything is a natural logarithm of a likelihood ratio: this text against "some text
@@ -8,6 +8,7 @@ import { DIGIT, SYMBOLS } from './template.ts';
 // all (Viterbi), which is the weighted edit distance of Ristad & Yianilos 1998 (IEEE PAMI 20, 522-532), section 2.
 
 const DIGITS = new Set(Array.from({ length: 10 }, (_, digit) => ALPHABET.indexOf(String(digit))));
+const LETTERS = new Set([...ALPHABET].flatMap((one, place) => (/[A-Zl]/u.test(one) ? [place] : [])));
 /** Shares of digits and letters in the markings of parts that nobody knows (common practice, no source). */
 const CHANCE_DIGIT = 0.55;
 const CHANCE_LETTER = 0.44;
@@ -72,13 +73,16 @@ function makeColumn(character: MarkingCharacter, confusion: Confusion): Column {
   for (const [place, weight] of read) chance += weight * CHANCE[place];
   const logChance = Math.log(chance);
   let anyDigit = 0;
+  let anyLetter = 0;
   for (let truth = 0; truth < size; truth++) {
     let likelihood = 0;
     for (const [place, weight] of read) likelihood += weight * confusion.read[truth * size + place];
     emit[truth] = Math.log(likelihood) - logChance;
     if (DIGITS.has(truth)) anyDigit += likelihood / DIGITS.size;
+    if (LETTERS.has(truth)) anyLetter += likelihood / LETTERS.size;
   }
   emit[DIGIT] = Math.log(anyDigit) - logChance;
+  emit[LETTER] = Math.log(anyLetter) - logChance;
   return { emit, imagined: confusion.logImagined - logChance };
 }
 
@@ -145,4 +149,23 @@ export function nextRow(
   // Cells beyond the band are read by the next row.
   if (to < length) rows[after + to + 1] = Number.NEGATIVE_INFINITY;
   return bound;
+}
+
+/** Two rows, written in turn, and a bound of nothing. */
+const twoRows = new Float64Array(2 * (MAX_READ + 1));
+const unbounded = new Float64Array(MAX_READ + 1);
+
+/** Log-ratio of a reading for one text alone, symbols as UTF-16 units; `open`: anything may follow. */
+export function aligned(reading: Reading, symbols: string, open: boolean): number {
+  const { length } = reading;
+  firstRow(reading, twoRows);
+  let [row, other] = [0, MAX_READ + 1];
+  for (let depth = 1; depth <= symbols.length; depth++) {
+    nextRow(reading, symbols.charCodeAt(depth - 1), depth, twoRows, row, other, unbounded, 0);
+    [row, other] = [other, row];
+  }
+  let best = Number.NEGATIVE_INFINITY;
+  for (let j = open ? 0 : length; j <= length; j++)
+    if (Math.abs(j - symbols.length) <= BAND && twoRows[row + j] > best) best = twoRows[row + j];
+  return best;
 }

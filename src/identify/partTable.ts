@@ -20,6 +20,14 @@ export interface Facet {
   readonly examples: readonly Part[];
 }
 
+/** What makes up the profile of a part: facets that many parts share, all of them together. */
+export const PROFILE_FACETS = ['category', 'categories', 'package', 'pins'] as const;
+
+/** Parts sorted by profile, and for each profile the value of each of its facets. */
+export interface Profile extends Facet {
+  readonly facets: Readonly<Record<(typeof PROFILE_FACETS)[number], Int32Array>>;
+}
+
 /** Mean and standard deviation of the natural logarithm of a length in mm: of the longer side, then the shorter. */
 export type BodySpread = readonly [LogLength, LogLength];
 interface LogLength {
@@ -36,6 +44,7 @@ export class PartTable {
   readonly #numbers: ReadonlyMap<string, number>;
   /** How body sizes are spread at large: parts that nobody knows are taken to be as large as those known. */
   readonly bodies: BodySpread;
+  readonly profile: Profile;
   readonly #facets: { readonly [F in FacetName]: Facet };
   /** Taxonomy terms of each value of the facet "categories", super-terms included, each once. */
   readonly terms: readonly (readonly string[])[];
@@ -46,9 +55,21 @@ export class PartTable {
     this.bodies = bodySpread(parts);
     const facets = Object.entries(FACETS).map(([name, keyOf]) => [name, facetOf(parts, keyOf)] as const);
     this.#facets = Object.fromEntries(facets) as { readonly [F in FacetName]: Facet };
+    this.profile = this.#profiles();
     this.terms = this.facet('categories').examples.map(({ categories }) => [
       ...new Set(categories.flatMap(lineage)),
     ]);
+  }
+
+  #profiles(): Profile {
+    const numbers = new Map(this.parts.map((part, number) => [part, number]));
+    const whole = facetOf(this.parts, (part) =>
+      PROFILE_FACETS.map((name) => this.facet(name).of[numbers.get(part) as number]).join(' '),
+    );
+    const valuesOf = (name: FacetName) =>
+      Int32Array.from(whole.examples, (part) => this.facet(name).of[numbers.get(part) as number]);
+    const facets = Object.fromEntries(PROFILE_FACETS.map((name) => [name, valuesOf(name)]));
+    return { ...whole, facets: facets as Profile['facets'] };
   }
 
   facet(name: FacetName): Facet {

@@ -1,21 +1,11 @@
 import { type Part, partIdOf } from '../model/catalogue.ts';
 import { type Evidence, type EvidenceKind, evidenceOf, unknownOfKind } from './evidence.ts';
 import type { HabitsWithout } from './habits.ts';
-import type { PartTable } from './partTable.ts';
+import { type PartTable, PROFILE_FACETS } from './partTable.ts';
 import type { Sighting } from './sighting.ts';
 
-/** Probability, before anything was seen of it, that a chip is in no catalogue (common practice, no source). */
-export const PRIOR_NONE = 0.1;
-/** What each catalogue part counts for before it was ever seen. */
-const UNSEEN_PART = 0.5;
-/**
- * How often a part carries a marking that its catalogue entry does not list, such as a customer's own
- * (common practice, no source). It bounds what a marking can say against a part.
- */
-export const UNLISTED_MARKING = 0.03;
 /** One deciban: a tenth of a factor of ten (Good 1950). */
 const DECIBANS = 10 / Math.LN10;
-const NOTHING = Math.log(1e-18);
 /** Parts less likely than this are not listed one by one. */
 const LISTED = 1e-6;
 
@@ -68,65 +58,28 @@ export interface PosteriorInput {
   readonly sighting: Sighting;
   readonly habits: HabitsWithout;
   readonly table: PartTable;
-  /** From {@link priorsOf}. */
+  /** From `priorsOf`. */
   readonly priors: Float64Array;
-  /** From {@link kindsOf}. */
+  /** From `kindsOf`. */
   readonly kinds: Float64Array;
-  /** Log-ratios of the marking for parts it fits at all, by number; undefined where no marking was read. */
+  /**
+   * Log-ratios of the marking against chance, for parts it fits at all, by number; undefined where no marking was read.
+   */
   readonly markingRatios: ReadonlyMap<number, number> | undefined;
+  /** Log-ratio of the marking against chance for a part that nobody has catalogued; 0 where none was read. */
+  readonly markingOfUnknown: number;
   readonly judgements: readonly Judgement[];
 }
 
-/**
- * Natural logarithm of each part's prior odds against "none in the catalogue". A part's share of what the catalogue
- * explains follows its use in the rest of the archive, each part counted half a use ahead.
- */
-export function priorsOf(table: PartTable, habits: HabitsWithout): Float64Array {
-  const whole = Math.log(wholeOf(table, habits));
-  const priors = new Float64Array(table.parts.length).fill(logOf(0) - whole);
-  for (const part of habits.values('part').keys()) {
-    const number = table.numberOf(part);
-    if (number !== undefined) priors[number] = logOf(habits.count('part', part)) - whole;
-  }
-  return priors;
-}
-
-/**
- * The same with some uses left out, from the priors with none left out: costs little where few parts are concerned.
- * @param all habits with nothing left out, which `priors` are of
- * @param parts ids of the parts whose uses are fewer now
- */
-export function priorsWithout(
-  table: PartTable,
-  priors: Float64Array,
-  all: HabitsWithout,
-  habits: HabitsWithout,
-  parts: Iterable<string>,
-): Float64Array {
-  const whole = Math.log(wholeOf(table, habits));
-  const shift = Math.log(wholeOf(table, all)) - whole;
-  const without = new Float64Array(priors.length);
-  for (let i = 0; i < priors.length; i++) without[i] = priors[i] + shift;
-  for (const part of parts) {
-    const number = table.numberOf(part);
-    if (number !== undefined) without[number] = logOf(habits.count('part', part)) - whole;
-  }
-  return without;
-}
-
-function logOf(count: number): number {
-  return Math.log(((1 - PRIOR_NONE) / PRIOR_NONE) * (count + UNSEEN_PART));
-}
-
-function wholeOf(table: PartTable, habits: HabitsWithout): number {
-  return habits.total('part') + UNSEEN_PART * table.parts.length;
-}
-
-/** A piece of evidence with its weights worked out, natural logarithms by part number; NaN: says nothing. */
-interface Weighed {
-  readonly kind: EvidenceKind;
-  readonly seen: string;
-  weightOf(number: number): number;
+/** Odds against "none in the catalogue" of everything that was seen, piece by piece. */
+interface Weighing {
+  readonly evidence: readonly Evidence[];
+  /** Weights of each piece by number of its facet's value, natural logarithms; NaN: says nothing. */
+  readonly weights: readonly Float64Array[];
+  readonly marking: MarkingWeights | undefined;
+  readonly judgements: readonly Judgement[];
+  /** What speaks for a part nobody knows, the marking aside. */
+  readonly unknown: number;
 }
 
 /**
@@ -135,70 +88,175 @@ interface Weighed {
  * the last digit.
  */
 export function posterior(input: PosteriorInput): Posterior {
-  const { sighting, habits, table, priors, markingRatios, judgements } = input;
-  const others = evidenceOf(sighting, habits, table.bodies);
-  const weights = others.map((evidence) => weightsOf(table, evidence));
-  const unknown = unknownLog(
-    input,
-    weights.filter((_, i) => others[i].facet === 'category'),
-  );
-  const logs = new Float64Array(priors.length);
-  for (let i = 0; i < logs.length; i++) logs[i] = priors[i] - unknown;
-  const weighed: Weighed[] = [];
-  if (markingRatios) weighed.push(addMarking(logs, markingRatios, sighting));
-  others.forEach((evidence, i) => {
-    weighed.push(addEvidence(logs, table, evidence, weights[i]));
-  });
-  for (const { part, decibans } of inFixedOrder(judgements)) {
-    const number = table.numberOf(part);
-    if (number !== undefined) logs[number] += decibans / DECIBANS;
-  }
-  let top = 0;
-  for (let i = 0; i < logs.length; i++) if (logs[i] > top) top = logs[i];
-  let mass = Math.exp(-top);
-  for (let i = 0; i < logs.length; i++) {
-    const log = logs[i] - top;
-    // Less than a trillionth of a millionth of the likeliest is nothing.
-    logs[i] = log < NOTHING ? 0 : Math.exp(log);
-    mass += logs[i];
-  }
-  const none = Math.exp(-top) / mass;
+  const { sighting, habits, table, priors } = input;
+  const evidence = evidenceOf(sighting, habits, table.bodies);
+  const weights = evidence.map((one) => weightsOf(table, one));
+  const byKind = weights.filter((_, i) => evidence[i].facet === 'category');
+  const weighing: Weighing = {
+    evidence,
+    weights,
+    marking: markingWeights(input),
+    judgements: inFixedOrder(input.judgements),
+    unknown: unknownLog(input, byKind),
+  };
+  const masses = massesOf(table, priors, weighing);
+  const { probabilities, none } = masses;
   const candidates: CandidateOdds[] = [];
-  let unlisted = 0;
-  for (let i = 0; i < logs.length; i++) {
-    logs[i] /= mass;
-    if (logs[i] < LISTED) unlisted += logs[i];
-    else candidates.push({ part: table.parts[i], probability: logs[i], priorDecibans: priors[i] * DECIBANS });
+  let others = 0;
+  for (let i = 0; i < probabilities.length; i++) {
+    const probability = probabilities[i];
+    if (probability < LISTED) others += probability;
+    else candidates.push({ part: table.parts[i], probability, priorDecibans: priors[i] * DECIBANS });
   }
   candidates.sort((a, b) => b.probability - a.probability || (partIdOf(a.part) < partIdOf(b.part) ? -1 : 1));
+  let summed: ReturnType<typeof aggregated> | undefined;
+  const aggregates = () => {
+    summed ??= aggregated(table, probabilities);
+    return summed;
+  };
   return {
     candidates,
-    others: unlisted,
+    others,
     none,
-    ...aggregated(table, logs),
-    evidenceFor(id) {
-      const number = table.numberOf(id);
-      if (number === undefined) return [];
-      return [
-        {
-          kind: 'unknown-part',
-          says: 'a part nobody has catalogued would fit, too',
-          decibans: -unknown * DECIBANS,
-        },
-        ...weighed.flatMap(({ kind, seen, weightOf }) => {
-          const weight = weightOf(number);
-          return Number.isNaN(weight) ? [] : [{ kind, says: seen, decibans: weight * DECIBANS }];
-        }),
-        ...inFixedOrder(judgements)
-          .filter(({ part }) => part === id)
-          .map(({ by, reason, decibans }) => ({
-            kind: 'judgement' as const,
-            says: `${by}: ${reason}`,
-            decibans,
-          })),
-      ];
+    get categories() {
+      return aggregates().categories;
     },
+    get makers() {
+      return aggregates().makers;
+    },
+    evidenceFor: (id) => evidenceFor(id, table, weighing),
   };
+}
+
+function evidenceFor(id: string, table: PartTable, weighing: Weighing): readonly WeighedEvidence[] {
+  const number = table.numberOf(id);
+  if (number === undefined) return [];
+  const { evidence, weights, marking, judgements, unknown } = weighing;
+  return [
+    {
+      kind: 'unknown-part',
+      says: 'a part nobody has catalogued would fit, too',
+      decibans: -unknown * DECIBANS,
+    },
+    ...(marking
+      ? [{ kind: 'marking' as const, says: marking.seen, decibans: marking.weightOf(number) * DECIBANS }]
+      : []),
+    ...evidence.flatMap(({ kind, seen, facet }, i) => {
+      const weight = weights[i][table.facet(facet).of[number]];
+      return Number.isNaN(weight) ? [] : [{ kind, says: seen, decibans: weight * DECIBANS }];
+    }),
+    ...judgements
+      .filter(({ part }) => part === id)
+      .map(({ by, reason, decibans }) => ({
+        kind: 'judgement' as const,
+        says: `${by}: ${reason}`,
+        decibans,
+      })),
+  ];
+}
+
+/**
+ * Probability of each part and of none. Most parts share the weight of their profile, so exponentials are taken once
+ * for each profile; parts that the marking fits or an editor judged are weighed one by one.
+ */
+function massesOf(
+  table: PartTable,
+  priors: Float64Array,
+  { evidence, weights, marking, judgements, unknown }: Weighing,
+): { readonly probabilities: Float64Array; readonly none: number } {
+  const { profile } = table;
+  const size = priors.length;
+  const before = priorMasses(table, priors, evidence, weights);
+  const profiles = profileLogs(table, evidence, weights);
+  const bodyAt = evidence.findIndex(({ facet }) => facet === 'body');
+  const bodies = bodyAt < 0 ? undefined : weights[bodyAt];
+  const bodyOf = table.facet('body').of;
+  // What the marking says of parts that it does not fit is taken out of the brackets.
+  const shared = marking?.unfit ?? 0;
+  const single = new Map<number, number>();
+  for (const number of marking?.ratios.keys() ?? [])
+    single.set(number, (marking as MarkingWeights).weightOf(number) - shared);
+  for (const { part, decibans } of judgements) {
+    const number = table.numberOf(part);
+    if (number !== undefined) single.set(number, (single.get(number) ?? 0) + decibans / DECIBANS);
+  }
+  let top = unknown - shared;
+  for (const [number, extra] of single) {
+    const body = bodies?.[bodyOf[number]] ?? 0;
+    const log = before.logs[number] + profiles[profile.of[number]] + (Number.isNaN(body) ? 0 : body) + extra;
+    single.set(number, log);
+    if (log > top) top = log;
+  }
+  const scale = Math.exp(-top);
+  const factors = profiles.map((log) => Math.exp(log) * scale);
+  const probabilities = new Float64Array(size);
+  for (let i = 0; i < size; i++) probabilities[i] = before.masses[i] * factors[profile.of[i]];
+  if (bodies) {
+    const bodyFactors = bodies.map((log) => (Number.isNaN(log) ? 1 : Math.exp(log)));
+    for (let i = 0; i < size; i++) probabilities[i] *= bodyFactors[bodyOf[i]];
+  }
+  for (const [number, log] of single) probabilities[number] = Math.exp(log - top);
+  const none = Math.exp(unknown - shared - top);
+  let sum = none;
+  for (let i = 0; i < size; i++) sum += probabilities[i];
+  for (let i = 0; i < size; i++) probabilities[i] /= sum;
+  return { probabilities, none: none / sum };
+}
+
+/** Summed weights of each profile. */
+function profileLogs(
+  table: PartTable,
+  evidence: readonly Evidence[],
+  weights: readonly Float64Array[],
+): Float64Array {
+  const { profile } = table;
+  const logs = new Float64Array(profile.examples.length);
+  evidence.forEach(({ facet }, i) => {
+    const name = PROFILE_FACETS.find((one) => one === facet);
+    if (!name) return;
+    const of = profile.facets[name];
+    for (let value = 0; value < logs.length; value++) {
+      const weight = weights[i][of[value]];
+      if (!Number.isNaN(weight)) logs[value] += weight;
+    }
+  });
+  return logs;
+}
+
+interface PriorMasses {
+  /** The evidence that is in it. */
+  readonly of: readonly Evidence[];
+  readonly logs: Float64Array;
+  readonly masses: Float64Array;
+}
+
+/** Kept as long as the priors, for all components of a device. */
+const priorMassesKnown = new WeakMap<Float64Array, PriorMasses>();
+
+/** Priors with the evidence that all components of a device share: the device's maker and its release. */
+function priorMasses(
+  table: PartTable,
+  priors: Float64Array,
+  evidence: readonly Evidence[],
+  weights: readonly Float64Array[],
+): PriorMasses {
+  const shared = evidence.flatMap((one, i) =>
+    one.facet === 'maker' || one.facet === 'introduced' ? [{ one, weights: weights[i] }] : [],
+  );
+  const known = priorMassesKnown.get(priors);
+  if (known && known.of.length === shared.length && shared.every(({ one }, i) => one === known.of[i]))
+    return known;
+  const logs = priors.slice();
+  for (const { one, weights: byValue } of shared) {
+    const { of } = table.facet(one.facet);
+    for (let i = 0; i < logs.length; i++) {
+      const weight = byValue[of[i]];
+      if (!Number.isNaN(weight)) logs[i] += weight;
+    }
+  }
+  const made = { of: shared.map(({ one }) => one), logs, masses: logs.map(Math.exp) };
+  priorMassesKnown.set(priors, made);
+  return made;
 }
 
 /**
@@ -219,30 +277,38 @@ function unknownLog(
   return sum > 0 ? Math.log(sum) : 0;
 }
 
-/** Share of each kind of part, by number of the category facet: from the priors of its parts. */
-export function kindsOf(table: PartTable, priors: Float64Array): Float64Array {
-  const { of, examples } = table.facet('category');
-  const shares = new Float64Array(examples.length);
-  for (let i = 0; i < priors.length; i++) shares[of[i]] += Math.exp(priors[i]);
-  const sum = shares.reduce((total, one) => total + one, 0);
-  return shares.map((one) => one / sum);
+/** What a marking says of each part against a part nobody knows, natural logarithms. */
+interface MarkingWeights {
+  readonly seen: string;
+  /** Parts whose listed markings fit at all. */
+  readonly ratios: ReadonlyMap<number, number>;
+  /** Of a part that it does not fit. */
+  readonly unfit: number;
+  weightOf(number: number): number;
 }
 
-/** Likelihood of the marking: as the catalogue lists it, or once in a while something else. */
-function addMarking(logs: Float64Array, ratios: ReadonlyMap<number, number>, { marking }: Sighting): Weighed {
-  const unlisted = Math.log(UNLISTED_MARKING);
-  const weightOf = (number: number) => {
-    const ratio = ratios.get(number);
-    if (ratio === undefined) return unlisted;
-    const listed = ratio + Math.log(1 - UNLISTED_MARKING);
-    return listed > unlisted
-      ? listed + Math.log1p(Math.exp(unlisted - listed))
-      : unlisted + Math.log1p(Math.exp(listed - unlisted));
+/**
+ * Likelihood of the marking: as the catalogue lists it, or once in a while something else, such as a customer's own.
+ * That keeps to no manner, so chance stands for it; a part nobody knows mostly keeps to the manner of the others.
+ */
+function markingWeights(input: PosteriorInput): MarkingWeights | undefined {
+  const { sighting, habits, markingRatios: ratios, markingOfUnknown } = input;
+  if (!ratios) return undefined;
+  const listing = habits.agreement('marking');
+  const other = Math.log(1 - listing);
+  const lines = sighting.marking?.length ?? 0;
+  return {
+    seen: lines > 1 ? `the marking, ${lines} lines` : 'the marking',
+    ratios,
+    unfit: other - markingOfUnknown,
+    weightOf(number) {
+      const ratio = ratios.get(number);
+      if (ratio === undefined) return other - markingOfUnknown;
+      const listed = ratio + Math.log(listing);
+      const [more, less] = listed > other ? [listed, other] : [other, listed];
+      return more + Math.log1p(Math.exp(less - more)) - markingOfUnknown;
+    },
   };
-  for (let i = 0; i < logs.length; i++) logs[i] += unlisted;
-  for (const number of ratios.keys()) logs[number] += weightOf(number) - unlisted;
-  const lines = marking?.length ?? 0;
-  return { kind: 'marking', seen: lines > 1 ? `the marking, ${lines} lines` : 'the marking', weightOf };
 }
 
 /** Weights already worked out: some evidence serves all components of a device. */
@@ -260,20 +326,6 @@ function weightsOf(table: PartTable, evidence: Evidence): Float64Array {
   return weights;
 }
 
-function addEvidence(
-  logs: Float64Array,
-  table: PartTable,
-  { kind, seen, facet: name }: Evidence,
-  weights: Float64Array,
-): Weighed {
-  const { of } = table.facet(name);
-  const sums = new Float64Array(weights.length);
-  for (let value = 0; value < sums.length; value++)
-    if (!Number.isNaN(weights[value])) sums[value] = weights[value];
-  for (let i = 0; i < logs.length; i++) logs[i] += sums[of[i]];
-  return { kind, seen, weightOf: (number) => weights[of[number]] };
-}
-
 function inFixedOrder(judgements: readonly Judgement[]): readonly Judgement[] {
   const keyOf = ({ part, decibans, by, reason }: Judgement) => JSON.stringify([part, decibans, by, reason]);
   return judgements.length < 2 ? judgements : judgements.toSorted((a, b) => (keyOf(a) < keyOf(b) ? -1 : 1));
@@ -284,14 +336,18 @@ function aggregated(table: PartTable, probabilities: Float64Array): Pick<Posteri
     const { of, examples } = table.facet(name);
     const sums = new Float64Array(examples.length);
     for (let i = 0; i < probabilities.length; i++) sums[of[i]] += probabilities[i];
-    return examples.flatMap((part, value) =>
-      sums[value] >= LISTED ? [{ part, value, sum: sums[value] }] : [],
-    );
+    return sums;
   };
   const categories = new Map<string, number>();
-  for (const { value, sum } of summed('categories')) {
+  summed('categories').forEach((sum, value) => {
+    if (sum < LISTED) return;
     for (const term of table.terms[value])
       categories.set(term, Math.min(1, (categories.get(term) ?? 0) + sum));
-  }
-  return { categories, makers: new Map(summed('maker').map(({ part, sum }) => [part.maker, sum])) };
+  });
+  const makers = new Map<string, number>();
+  const { examples } = table.facet('maker');
+  summed('maker').forEach((sum, value) => {
+    if (sum >= LISTED) makers.set(examples[value].maker, sum);
+  });
+  return { categories, makers };
 }

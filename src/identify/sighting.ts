@@ -1,7 +1,7 @@
 import type { OpenedSpecimen } from '../graph/specimen.ts';
 import type { Component, Device, Observation } from '../model/dossier.ts';
-import { type MarkingText, parseMarking } from '../model/marking.ts';
-import { neighboursOf } from './habits.ts';
+import { formatMarking, type MarkingText, parseMarking } from '../model/marking.ts';
+import { neighboursOf } from './neighbours.ts';
 import { countSaid, sidesSaid } from './saidInWords.ts';
 
 /** Everything the bench knows about one component that bears on what it is. */
@@ -20,44 +20,96 @@ export interface Sighting {
   readonly released: string;
 }
 
+/** What a component's own fields say, as far as it stands. */
+export type StandingFields = Pick<Component, 'marking' | 'package' | 'pins' | 'body' | 'appears'>;
+
 /**
  * Gathers what was seen of a component: the fields of the dossier and the observations about it alone, those put right
  * by a later one left out. Of several readings of one thing the most complete counts, so the order in which they were
  * recorded plays no part.
  */
 export function sightingOf(specimen: OpenedSpecimen, component: Component, device: Device): Sighting {
-  const alone = (specimen.observations.get(component.id) ?? []).filter(({ about }) => about.length === 1);
-  const kept = standing(alone);
+  const about = specimen.observations.get(component.id) ?? [];
+  const kept = standing(about).filter((one) => one.about.length === 1);
   const ofKind = (kind: Observation['kind']) => kept.filter((one) => one.kind === kind);
-  /** The component's own field, unless it repeats what was taken back or put right. */
-  const field = <T>(kind: Observation['kind'], value: T | undefined, said: (one: Observation) => unknown) => {
-    const repeats = (one: Observation) => one.kind === kind && said(one) === value;
-    return value !== undefined && alone.some(repeats) && !kept.some(repeats) ? undefined : value;
-  };
-  const { body, side, appears } = component;
+  const fields = standingFields(specimen, component);
+  const { body } = fields;
   return {
     component: component.id,
     marking: best(
-      [
-        ...ofKind('marking').flatMap(({ marking }) => marking ?? []),
-        field('marking', component.marking, ({ marking }) => marking) ?? [],
-      ].flat(),
+      [...ofKind('marking').flatMap(({ marking }) => marking ?? []), fields.marking ?? []].flat(),
     ),
-    package:
-      latest(ofKind('package'), ({ text }) => text) ??
-      field('package', component.package, ({ text }) => text),
-    pins: latest(ofKind('pin-count'), countSaid) ?? field('pin-count', component.pins, countSaid),
+    package: latest(ofKind('package'), ({ text }) => text) ?? fields.package,
+    pins: latest(ofKind('pin-count'), countSaid) ?? fields.pins,
     // A size with both sides tells more than a later one with the longer alone.
     body:
       latest(ofKind('body-size'), (one) => bothSides(sidesSaid(one))) ??
-      (body && ([Math.max(body.length, body.width), Math.min(body.length, body.width)] as const)) ??
+      (body && longerFirst(body)) ??
       latest(ofKind('body-size'), sidesSaid),
-    side,
-    appears,
+    side: component.side,
+    appears: fields.appears,
     neighbours: neighboursOf(specimen, component.id),
     deviceMaker: device.maker,
     released: device.released,
   };
+}
+
+/** A component's own fields but those that merely repeat what was withdrawn or put right. */
+export function standingFields(specimen: OpenedSpecimen, component: Component): StandingFields {
+  const about = specimen.observations.get(component.id) ?? [];
+  const kept = new Set(standing(about));
+  // Mostly nothing was ever taken back.
+  if (kept.size === about.length) return component;
+  /** Whether the field is as a fallen observation had it, and as no standing one has. */
+  const fell = (kind: Observation['kind'], says: (one: Observation) => boolean) => {
+    const alike = about.filter((one) => one.kind === kind && says(one));
+    return alike.length > 0 && !alike.some((one) => kept.has(one));
+  };
+  const { marking, package: outline, pins, body, appears } = component;
+  const sides = body && longerFirst(body);
+  return {
+    ...(marking !== undefined && !fell('marking', (one) => sameMarking(one.marking, marking))
+      ? { marking }
+      : {}),
+    ...(outline !== undefined && !fell('package', (one) => samePackage(one.text, outline))
+      ? { package: outline }
+      : {}),
+    ...(pins !== undefined && !fell('pin-count', (one) => countSaid(one) === pins) ? { pins } : {}),
+    ...(body && sides && !fell('body-size', (one) => sameSides(sidesSaid(one), sides)) ? { body } : {}),
+    ...(appears !== undefined && !fell('appearance', ({ text }) => sameWord(text, appears))
+      ? { appears }
+      : {}),
+  };
+}
+
+function sameMarking(said: string | undefined, field: string): boolean {
+  return (
+    said !== undefined &&
+    (said === field || formatMarking(parseMarking(said)) === formatMarking(parseMarking(field)))
+  );
+}
+
+function samePackage(said: string | undefined, field: string): boolean {
+  const plain = (written: string) => written.toUpperCase().replace(/[\s_-]/gu, '');
+  return said !== undefined && plain(said) === plain(field);
+}
+
+function sameSides(
+  said: ReturnType<typeof sidesSaid>,
+  [longer, shorter]: readonly [number, number],
+): boolean {
+  return said !== undefined && said[0] === longer && (said[1] === undefined || said[1] === shorter);
+}
+
+function sameWord(said: string | undefined, field: string): boolean {
+  return said?.trim().replace(/\.$/u, '').toLowerCase() === field.toLowerCase();
+}
+
+function longerFirst({
+  length,
+  width,
+}: NonNullable<Component['body']>): readonly [longer: number, shorter: number] {
+  return [Math.max(length, width), Math.min(length, width)];
 }
 
 /** Observations that were not withdrawn and that no standing one puts right. */

@@ -4,8 +4,10 @@ import { ALPHABET, placeOf } from './confusion.ts';
 export const FREE = ALPHABET.length;
 /** Symbol of a true text for any digit. */
 export const DIGIT = ALPHABET.length + 1;
-/** Number of symbols: the characters of ALPHABET by their place, then FREE and DIGIT. */
-export const SYMBOLS = ALPHABET.length + 2;
+/** Symbol of a true text for any letter. */
+export const LETTER = ALPHABET.length + 2;
+/** Number of symbols: the characters of ALPHABET by their place, then FREE, DIGIT and LETTER. */
+export const SYMBOLS = ALPHABET.length + 3;
 
 /**
  * A known marking of a part: characters that are always the same, and fields that vary from unit to unit.

@@ -5,10 +5,10 @@ import { brierScore, logLoss } from '../../src/statistics/scores.ts';
 import { archiveOf } from '../service/serving.ts';
 import { seededArchive } from './seeded.ts';
 
-describe('on a seeded archive of 150 devices whose truth is known', () => {
+describe('on a seeded archive of 300 devices whose truth is known', () => {
   let found: Calibration;
   beforeAll(async () => {
-    const { archive, truth } = await seededArchive(150, 1);
+    const { archive, truth } = await seededArchive(300, 1);
     const view = archive.view('desk');
     const identifier = new Identifier();
     identifier.follow(view);
@@ -18,7 +18,7 @@ describe('on a seeded archive of 150 devices whose truth is known', () => {
 
   // Of seeds 1 to 4, 38 of 40 tenths lie inside, as many as 95 % intervals promise; this one has all ten.
   test('in every tenth of stated probability what came true agrees with it (exact 95 % interval)', () => {
-    expect(found.components).toBeGreaterThan(1_500);
+    expect(found.components).toBeGreaterThan(3_000);
     for (const { from, count, calibrated } of found.reliability) {
       expect(count, `tenth from ${from}`).toBeGreaterThanOrEqual(10);
       expect(calibrated, `tenth from ${from}`).toBe(true);

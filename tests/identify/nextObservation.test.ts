@@ -2,7 +2,8 @@ import { expect, test } from 'vitest';
 import { Habits, habitsWithout } from '../../src/identify/habits.ts';
 import { nextObservations } from '../../src/identify/nextObservation.ts';
 import { PartTable } from '../../src/identify/partTable.ts';
-import { kindsOf, posterior, priorsOf } from '../../src/identify/posterior.ts';
+import { posterior } from '../../src/identify/posterior.ts';
+import { kindsOf, priorsOf } from '../../src/identify/priors.ts';
 import type { Sighting } from '../../src/identify/sighting.ts';
 import { partSchema } from '../../src/model/catalogue.ts';
 import { parseMarking } from '../../src/model/marking.ts';
@@ -35,6 +36,7 @@ function liftingFor(seen: Partial<Sighting>) {
     priors,
     kinds: kindsOf(TABLE, priors),
     markingRatios: undefined,
+    markingOfUnknown: 0,
     judgements: [],
   });
   return nextObservations(sighting, odds, habits).find(({ method }) => method.id === 'lift-shield');

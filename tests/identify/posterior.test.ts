@@ -7,7 +7,8 @@ import { Habits, habitsWithout, packageKey } from '../../src/identify/habits.ts'
 import { Identifier } from '../../src/identify/identifier.ts';
 import { informationGainBits } from '../../src/identify/information.ts';
 import { PartTable } from '../../src/identify/partTable.ts';
-import { kindsOf, type Posterior, PRIOR_NONE, posterior, priorsOf } from '../../src/identify/posterior.ts';
+import { type Posterior, posterior } from '../../src/identify/posterior.ts';
+import { kindsOf, PRIOR_NONE, priorsOf } from '../../src/identify/priors.ts';
 import type { Sighting } from '../../src/identify/sighting.ts';
 import { type Part, partIdOf, partSchema } from '../../src/model/catalogue.ts';
 import { judgementSchema, observationSchema } from '../../src/model/dossier.ts';
@@ -64,6 +65,7 @@ function oddsOf(sighting: Partial<Sighting>, judgements: Parameters<typeof poste
     priors,
     kinds: kindsOf(TABLE, priors),
     markingRatios: marking && INDEX.ratios(marking, -10),
+    markingOfUnknown: marking ? INDEX.ofUnknown(marking) : 0,
     judgements,
   });
 }
@@ -165,6 +167,7 @@ describe('posterior', () => {
       priors: priorsOf(table, none),
       kinds: kindsOf(table, priorsOf(table, none)),
       markingRatios: undefined,
+      markingOfUnknown: 0,
       judgements: [judged(toPrior), judged(decibans)],
     });
     expect(candidates[0].probability).toBeCloseTo(expected, 5);
