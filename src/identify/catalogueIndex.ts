@@ -1,8 +1,8 @@
 import type { MarkingText } from '../model/marking.ts';
 import { type Listener, walk } from './catalogueSearch.ts';
 import { type Ending, growTrie, type KnownText, mannersOf, type Trie, textsOf } from './catalogueTrie.ts';
-import type { Confusion } from './confusion.ts';
-import { aligned, MAX_READ, prepare, type Reading } from './markingModel.ts';
+import { ALPHABET, type Confusion, placeOf } from './confusion.ts';
+import { aligned, MAX_READ, prepare, type Reading, readable } from './markingModel.ts';
 import { type Outlines, outlinesOf } from './outlook.ts';
 import { parseTemplate } from './template.ts';
 
@@ -38,6 +38,14 @@ const OUT_OF_SIGHT = Math.log(1e6);
 const LOG_SOME_OTHER = Math.log(0.03);
 /** A manner that fits worse than this adds nothing that shows. */
 const NO_LIKENESS = Math.log(1e-3);
+
+/** A reading held against the part that it is of. */
+export interface Compared {
+  /** Whether it is one of the markings that the catalogue lists. */
+  readonly listed: boolean;
+  /** Characters of the part, each followed by what it was read as. */
+  readonly pairs: readonly string[];
+}
 
 interface Outlined {
   readonly trie: Trie;
@@ -91,9 +99,14 @@ export class CatalogueIndex {
   /**
    * Log-ratios of a reading for every part whose marking explains it better than `floor` and not a million times
    * worse than the best, by the place at which the part was added; undefined when nothing was read at all.
+   * @param confusion another table than that of the index
    */
-  ratios(marking: MarkingText, floor: number): ReadonlyMap<number, number> | undefined {
-    const reading = prepare(marking, this.#confusion);
+  ratios(
+    marking: MarkingText,
+    floor: number,
+    confusion = this.#confusion,
+  ): ReadonlyMap<number, number> | undefined {
+    const reading = prepare(marking, confusion);
     if (reading.length === 0) return undefined;
     const ratios = new Map<number, number>();
     const floorOf = (best: number) => Math.max(floor, best - OUT_OF_SIGHT);
@@ -114,8 +127,8 @@ export class CatalogueIndex {
    * manner of those that are known: letters where they have letters, digits where they have digits, dates where they
    * have dates. A reading that shares no more than its manner with a known part says nothing for that part.
    */
-  ofUnknown(marking: MarkingText): number {
-    const reading = prepare(marking, this.#confusion);
+  ofUnknown(marking: MarkingText, confusion = this.#confusion): number {
+    const reading = prepare(marking, confusion);
     const { manners } = this.#built();
     let sum = 0;
     const found = (_: Ending, logRatio: number) => {
@@ -126,16 +139,22 @@ export class CatalogueIndex {
   }
 
   /**
-   * Whether a reading is likelier one of the markings that a part is known to carry, by its place, than some other,
-   * which is any text, and which it carries once in thirty times. Undefined where no character was read.
+   * Holds a reading against the markings that a part, by its place, is known to carry: whether it is likelier one of
+   * those than some other, which is any text, and which it carries once in thirty times; and if so, how each character
+   * was read that is always the same. Undefined where no character was read.
    */
-  isListed(marking: MarkingText, part: number): boolean | undefined {
+  compared(marking: MarkingText, part: number): Compared | undefined {
     if (marking.flat().every(({ options }) => options.length === 0)) return undefined;
     const reading = prepare(marking, this.#confusion);
-    const ratios = this.#texts[part].map(
-      ({ symbols, ending }) => aligned(reading, symbols, ending.open) + ending.penalty,
-    );
-    return Math.max(...ratios) > LOG_SOME_OTHER;
+    let best = Number.NEGATIVE_INFINITY;
+    let closest = '';
+    for (const { symbols, ending } of this.#texts[part]) {
+      const ratio = aligned(reading, symbols, ending.open) + ending.penalty;
+      if (ratio <= best) continue;
+      [best, closest] = [ratio, symbols];
+    }
+    const listed = best > LOG_SOME_OTHER;
+    return { listed, pairs: listed ? pairsOf(marking, closest, reading.length) : [] };
   }
 
   #walk(reading: Reading, listener: Listener): number {
@@ -150,6 +169,16 @@ export class CatalogueIndex {
     this.#grown = { known: outlined(texts), manners: { ...outlined(manners.texts), unmet: manners.unmet } };
     return this.#grown;
   }
+}
+
+/** Character by character, where nothing was overlooked or imagined; unread and doubtful ones tell nothing. */
+function pairsOf(marking: MarkingText, symbols: string, length: number): readonly string[] {
+  const characters = readable(marking);
+  if (symbols.length !== length) return [];
+  return characters.flatMap(({ options }, j) => {
+    const truth = ALPHABET[symbols.charCodeAt(j)];
+    return truth !== undefined && options.length === 1 ? [`${truth}${ALPHABET[placeOf(options[0])]}`] : [];
+  });
 }
 
 function outlined(texts: readonly KnownText[]): Outlined {

@@ -23,8 +23,6 @@ export const ALPHABET = 'ABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789l.-+/';
 export interface Confusion {
   /** P(read | true), a row for each true character, by place in ALPHABET. */
   readonly read: Float64Array;
-  /** Its natural logarithm. */
-  readonly logRead: Float64Array;
   readonly logOverlooked: number;
   readonly logImagined: number;
 }
@@ -49,11 +47,42 @@ export function parseConfusion(yaml: string): Confusion {
   }
   return {
     read: table,
-    logRead: table.map(Math.log),
     logOverlooked: Math.log(overlooked),
     // A character that is not there looks like any character.
     logImagined: Math.log(imagined / size),
   };
+}
+
+/** What a table counts for against readings of settled parts: so many readings of each character. */
+const TABLE_COUNTS = 100;
+
+/** How often a true character was read as which. */
+export type ReadingCounts = (truth: string) => ReadonlyMap<string, number>;
+
+/**
+ * The table drawn towards what readings of settled parts show: a row's probabilities are those of the table, counted
+ * as a hundred readings, and the readings themselves (Dirichlet smoothing).
+ * @param truths characters whose rows change; the others stay as they are in `table`
+ * @param base the table as given, `table` itself where nothing was learnt yet
+ */
+export function learntConfusion(
+  table: Confusion,
+  base: Confusion,
+  truths: Iterable<string>,
+  readings: ReadingCounts,
+): Confusion {
+  const size = ALPHABET.length;
+  const read = table.read.slice();
+  for (const truth of truths) {
+    const row = placeOf(truth) * size;
+    const counts = readings(truth);
+    let total = TABLE_COUNTS;
+    for (const count of counts.values()) total += count;
+    for (let place = 0; place < size; place++)
+      read[row + place] =
+        (TABLE_COUNTS * base.read[row + place] + (counts.get(ALPHABET[place]) ?? 0)) / total;
+  }
+  return { ...table, read };
 }
 
 /** The table that ships with the project. */

@@ -2,12 +2,13 @@ import type { OpenedSpecimen } from '../graph/specimen.ts';
 import type { Part } from '../model/catalogue.ts';
 import type { Device } from '../model/dossier.ts';
 import { type MarkingText, parseMarking } from '../model/marking.ts';
+import type { Compared } from './catalogueIndex.ts';
 import { AGREES, type Agreement, type Contribution, DIFFERS, packageKey, TEACHES } from './habits.ts';
 import { neighboursOf } from './neighbours.ts';
 import { type StandingFields, standingFields } from './sighting.ts';
 
-/** Whether a marking is likelier one that a part is known to carry than any other; undefined where it does not tell. */
-export type IsListed = (marking: MarkingText, part: Part) => boolean | undefined;
+/** How a marking was read, given the part: see CatalogueIndex.compared. */
+export type ReadingOf = (marking: MarkingText, part: Part) => Compared | undefined;
 
 /**
  * What the settled identifications of one specimen teach. Only the dossier's own fields count, as far as they stand: a
@@ -17,9 +18,10 @@ export function contributionsOf(
   specimen: OpenedSpecimen,
   device: Device,
   partOf: (id: string) => Part | undefined,
-  isListed: IsListed,
+  readingOf: ReadingOf,
 ): readonly Contribution[] {
   const contributions: Contribution[] = [];
+  const pairs = new Map<string, number>();
   for (const component of specimen.dossier.components) {
     const { id, side } = component;
     const settled = settledPart(specimen, id);
@@ -36,19 +38,26 @@ export function contributionsOf(
       contributions.push({ table: 'neighbour', given: category, seen });
       if (bus) contributions.push({ table: 'bus', given: category, seen: bus });
     }
-    contributions.push(...agreements({ marking, package: body, pins }, part, isListed));
+    const read = marking === undefined ? undefined : readingOf(parseMarking(marking), part);
+    contributions.push(...agreements({ package: body, pins }, part, read?.listed));
+    for (const pair of read?.pairs ?? []) pairs.set(pair, (pairs.get(pair) ?? 0) + 1);
   }
+  for (const [pair, times] of pairs)
+    contributions.push({ table: 'reading', given: pair[0], seen: pair[1], times });
   return contributions;
 }
 
 /** Whether bench and catalogue agree, for each thing that both have. */
-function agreements({ marking, package: body, pins }: StandingFields, part: Part, isListed: IsListed) {
+function agreements(
+  { package: body, pins }: Pick<StandingFields, 'package' | 'pins'>,
+  part: Part,
+  listed: boolean | undefined,
+) {
   const agreement = (given: Agreement, agrees: boolean): Contribution => ({
     table: 'agreement',
     given,
     seen: agrees ? AGREES : DIFFERS,
   });
-  const listed = marking === undefined ? undefined : isListed(parseMarking(marking), part);
   return [
     ...(body && part.package ? [agreement('package', packageKey(body) === packageKey(part.package))] : []),
     ...(pins && part.pins ? [agreement('pins', pins === part.pins)] : []),

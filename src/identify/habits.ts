@@ -17,6 +17,8 @@ export type HabitTable =
   | 'bus'
   /** device maker → maker of the part */
   | 'maker'
+  /** character that a settled part is marked with → character that was read */
+  | 'reading'
   /** what of it → whether bench and catalogue agree on the settled part: AGREES or DIFFERS */
   | 'agreement';
 
@@ -36,6 +38,8 @@ export interface Contribution {
   readonly table: HabitTable;
   readonly given: string;
   readonly seen: string;
+  /** How many times. @default 1 */
+  readonly times?: number;
 }
 
 /** At or above this probability a settled identification teaches. */
@@ -57,7 +61,7 @@ export class Habits {
   readonly #tables = new Map<HabitTable, Table>();
 
   add(contributions: Iterable<Contribution>, by = 1): void {
-    for (const { table: name, given, seen } of contributions) {
+    for (const { table: name, given, seen, times = 1 } of contributions) {
       let table = this.#tables.get(name);
       if (!table) {
         table = { atLarge: noCounts(), byGiven: new Map() };
@@ -68,8 +72,8 @@ export class Habits {
         counts = noCounts();
         table.byGiven.set(given, counts);
       }
-      bump(counts, seen, by);
-      bump(table.atLarge, seen, by);
+      bump(counts, seen, by * times);
+      bump(table.atLarge, seen, by * times);
     }
   }
 
@@ -80,6 +84,16 @@ export class Habits {
 
   total(table: HabitTable, given: string | undefined): number {
     return this.#counts(table, given)?.total ?? 0;
+  }
+
+  /** What was seen given something, with its counts. */
+  given(table: HabitTable, given: string): ReadonlyMap<string, number> {
+    return this.#counts(table, given)?.seen ?? NOTHING;
+  }
+
+  /** Values that something was seen with. */
+  givens(table: HabitTable): Iterable<string> {
+    return this.#tables.get(table)?.byGiven.keys() ?? [];
   }
 
   /** Values ever seen in a table. */
@@ -124,6 +138,8 @@ export interface HabitsWithout {
   agreement(of: Agreement): number;
   count(table: HabitTable, seen: string): number;
   total(table: HabitTable): number;
+  /** What was seen given something, with its counts. */
+  given(table: HabitTable, given: string): ReadonlyMap<string, number>;
   /** Values seen in a table, the device in hand included, with their counts. */
   values(table: HabitTable): ReadonlyMap<string, number>;
 }
@@ -166,6 +182,13 @@ export function habitsWithout(habits: Habits, own: Habits): HabitsWithout {
       (total('agreement', of) + AGREEMENT_COUNTS),
     count: (table, seen) => n(table, undefined, seen),
     total: (table) => total(table, undefined),
+    given(table, given) {
+      const taken = own.given(table, given);
+      const all = habits.given(table, given);
+      return taken.size === 0
+        ? all
+        : new Map([...all].map(([seen, count]) => [seen, count - (taken.get(seen) ?? 0)]));
+    },
     values: (table) => habits.values(table),
   };
 }

@@ -4,7 +4,7 @@ import { type Part, partIdOf } from '../model/catalogue.ts';
 import { type Component, type Device, deviceIdOf } from '../model/dossier.ts';
 import type { MarkingText } from '../model/marking.ts';
 import { CatalogueIndex } from './catalogueIndex.ts';
-import { type Confusion, STANDARD_CONFUSION } from './confusion.ts';
+import { type Confusion, learntConfusion, STANDARD_CONFUSION } from './confusion.ts';
 import { contributionsOf } from './contributions.ts';
 import { type Contribution, Habits, type HabitsWithout, habitsWithout } from './habits.ts';
 import { PartTable } from './partTable.ts';
@@ -29,6 +29,8 @@ export interface Lessons {
   readonly habits: HabitsWithout;
   readonly priors: Float64Array;
   readonly kinds: Float64Array;
+  /** How eyes confuse characters, as far as readings of settled parts have taught. */
+  readonly confusion: Confusion;
 }
 
 /**
@@ -93,7 +95,7 @@ export class Identifier {
             opened,
             device,
             (id) => this.#table.part(id),
-            (marking, part) => this.#index.isListed(marking, this.#table.numberOf(partIdOf(part)) ?? -1),
+            (marking, part) => this.#index.compared(marking, this.#table.numberOf(partIdOf(part)) ?? -1),
           ),
         });
       yield;
@@ -134,9 +136,11 @@ export class Identifier {
     return posterior({
       sighting,
       table: this.#table,
-      ...lessons,
-      markingRatios: marking && this.#index.ratios(marking, floor),
-      markingOfUnknown: marking ? this.#index.ofUnknown(marking) : 0,
+      habits: lessons.habits,
+      priors: lessons.priors,
+      kinds: lessons.kinds,
+      markingRatios: marking && this.#index.ratios(marking, floor, lessons.confusion),
+      markingOfUnknown: marking ? this.#index.ofUnknown(marking, lessons.confusion) : 0,
       judgements,
     });
   }
@@ -154,7 +158,11 @@ export class Identifier {
   #everywhere(): Omit<Lessons, 'kinds'> & { readonly version: number } {
     if (this.#all?.version !== this.habitsVersion) {
       const habits = habitsWithout(this.#habits, new Habits());
-      this.#all = { version: this.habitsVersion, habits, priors: priorsOf(this.#table, habits) };
+      const table = this.#confusion;
+      const confusion = learntConfusion(table, table, this.#habits.givens('reading'), (truth) =>
+        habits.given('reading', truth),
+      );
+      this.#all = { version: this.habitsVersion, habits, priors: priorsOf(this.#table, habits), confusion };
     }
     return this.#all;
   }
@@ -169,7 +177,12 @@ export class Identifier {
     const habits = habitsWithout(this.#habits, own);
     const all = this.#everywhere();
     const priors = priorsWithout(this.#table, all.priors, all.habits, habits, own.values('part').keys());
-    const lessons = { habits, priors, kinds: kindsOf(this.#table, priors) };
+    const truths = [...own.givens('reading')];
+    const confusion =
+      truths.length === 0
+        ? all.confusion
+        : learntConfusion(all.confusion, this.#confusion, truths, (truth) => habits.given('reading', truth));
+    const lessons = { habits, priors, kinds: kindsOf(this.#table, priors), confusion };
     this.#last = { device: deviceId, version: this.habitsVersion, lessons };
     return lessons;
   }
@@ -211,6 +224,9 @@ export function judgementsOf({ dossier }: OpenedSpecimen, component: string): re
 function same(a: readonly Contribution[], b: readonly Contribution[]): boolean {
   return (
     a.length === b.length &&
-    a.every(({ table, given, seen }, i) => table === b[i].table && given === b[i].given && seen === b[i].seen)
+    a.every(
+      ({ table, given, seen, times }, i) =>
+        table === b[i].table && given === b[i].given && seen === b[i].seen && times === b[i].times,
+    )
   );
 }

@@ -1,5 +1,5 @@
 import type { MarkingCharacter, MarkingText } from '../model/marking.ts';
-import { ALPHABET, believed, type Confusion } from './confusion.ts';
+import { ALPHABET, believed, type Confusion, placeOf } from './confusion.ts';
 import { DIGIT, LETTER, SYMBOLS } from './template.ts';
 
 // A marking as a noisy reading of a true text: each true character is read right, confused or overlooked, and now
@@ -86,12 +86,17 @@ function makeColumn(character: MarkingCharacter, confusion: Confusion): Column {
   return { emit, imagined: confusion.logImagined - logChance };
 }
 
+/** Characters of a marking that are compared: blanks and characters that no marking has are passed over. */
+export function readable(marking: MarkingText): readonly MarkingCharacter[] {
+  return marking
+    .flat()
+    .filter(({ options }) => options.length === 0 || options.some((one) => placeOf(one) >= 0))
+    .slice(0, MAX_READ);
+}
+
 /** Prepares a marking. Blanks and characters that no marking has are passed over. */
 export function prepare(marking: MarkingText, confusion: Confusion): Reading {
-  const characters = marking
-    .flat()
-    .filter((one) => one.options.length === 0 || believed(one) !== undefined)
-    .slice(0, MAX_READ);
+  const characters = readable(marking);
   const length = characters.length;
   const emit = new Float64Array(SYMBOLS * length);
   const imagined = new Float64Array(length);

@@ -48,8 +48,8 @@ describe('search', () => {
 test('probabilities of all readings of a true character sum to 1', () => {
   const size = ALPHABET.length;
   for (let truth = 0; truth < size; truth++) {
-    const row = STANDARD_CONFUSION.logRead.slice(truth * size, (truth + 1) * size);
-    expect(row.reduce((sum, log) => sum + Math.exp(log), 0)).toBeCloseTo(1, 12);
+    const row = STANDARD_CONFUSION.read.slice(truth * size, (truth + 1) * size);
+    expect(row.reduce((sum, share) => sum + share, 0)).toBeCloseTo(1, 12);
   }
 });
 
