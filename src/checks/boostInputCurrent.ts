@@ -36,6 +36,7 @@ export const boostInputCurrent = defineCheck({
   limits:
     'Steady load in continuous conduction. The verdict is a rule of this check: speaks against when the load needs no ' +
     'higher voltage than the input or the allowance is exceeded, supports when the output is above the input.',
+  hazards: ['lithium-cell'],
   compute({ inputVoltage, outputVoltage, outputCurrent, efficiency, inputCurrentAllowed }) {
     const power = outputVoltage * outputCurrent;
     const inputCurrent = (100 * power) / (efficiency * inputVoltage);

@@ -25,6 +25,7 @@ export const chargeRate = defineCheck({
     'Constant current only: the constant-voltage end of a lithium charge takes longer (common practice, no source). Charging a ' +
     'lithium cell above the rate allowed, or a damaged cell at any rate, can set it on fire: never try it out. ' +
     'The verdict is a rule of this check: supports up to the rate allowed, speaks against above it.',
+  hazards: ['lithium-cell', 'mains'],
   compute({ capacity, chargeCurrent, rateAllowed }) {
     const rate = chargeCurrent / capacity;
     return { rate, atLeast: 1 / rate, useOfAllowance: (100 * rate) / rateAllowed };

@@ -1,3 +1,4 @@
+import { cautionsFor } from '../model/cautions.ts';
 import {
   convert,
   formatQuantity,
@@ -67,6 +68,8 @@ export interface DesignCheck {
   readonly source: string;
   /** Where the formula holds, and the threshold behind the verdict. */
   readonly limits: string;
+  /** What to mind at the bench when its inputs are measured; the standing sentence alone where no hazard is named. */
+  readonly cautions: readonly string[];
   /**
    * Pure: equal inputs give equal answers, whatever units they are written in.
    * @throws CheckInputError for an unknown name, a wrong dimension or a value outside its range
@@ -103,6 +106,10 @@ interface Definition<
   readonly formula: string;
   readonly source: string;
   readonly limits: string;
+  /** Hazards of schema/cautions.yaml that measuring the inputs brings. */
+  readonly hazards?: readonly string[];
+  /** Optional inputs that are wanted all the same, by what is given; in the order in which they are asked for. */
+  readonly alsoWanted?: (given: ReadonlySet<Required | Optional>) => readonly Optional[];
   /**
    * Numbers in the declared units to numbers in the declared units. Must be monotone in each input over its
    * range (rising or falling, the others held): then the corners of the box of uncertain inputs carry the
@@ -118,6 +125,11 @@ interface Definition<
     values: Answers<CheckedValue, Always, Sometimes>,
     given: Answers<CheckedValue, Required, Optional>,
   ) => { readonly verdict: Verdict; readonly sentence: string };
+  /**
+   * True when each output rises or falls in an input the same way whatever the other inputs are. One corner then carries
+   * each extreme, which a check of many inputs needs: n uncertain inputs have 2^n corners.
+   */
+  readonly sameWay?: true;
 }
 
 /** Makes a calculator from its arithmetic: units, ranges, missing inputs and uncertainty are seen to here. */
@@ -148,7 +160,11 @@ export function defineCheck<
       const quantity = quantities[input.name];
       if (quantity !== undefined) given[input.name] = readInput(name, input, quantity);
     }
-    const missing = inputs.filter((input) => !input.optional && !(input.name in given));
+    const also = definition.alsoWanted?.(new Set(Object.keys(given) as (Required | Optional)[])) ?? [];
+    const wanted = new Set<string>(also);
+    const missing = inputs.filter(
+      ({ name: one, optional }) => (!optional || wanted.has(one)) && !(one in given),
+    );
     if (missing.length > 0) {
       return {
         values: {},
@@ -160,7 +176,8 @@ export function defineCheck<
     // The compiler cannot see that the loop above filled in every required name.
     const reckon = (numbers: Record<string, number>) =>
       compute(numbers as Answers<number, Required, Optional>) as Record<string, number | undefined>;
-    const values = overTheBox(name, outputs, given, reckon);
+    const corners = definition.sameWay ? cornersThatMatter : allCorners;
+    const values = overTheBox(name, outputs, given, reckon, corners);
     const judged = judge(
       values as Answers<CheckedValue, Always, Sometimes>,
       given as Answers<CheckedValue, Required, Optional>,
@@ -175,6 +192,7 @@ export function defineCheck<
     formula,
     source,
     limits,
+    cautions: Object.freeze(cautionsFor(definition.hazards ?? [])),
     run,
   });
 }
@@ -231,24 +249,21 @@ function converted(what: string, quantity: Quantity, unit: string): Quantity {
   }
 }
 
-/** The outputs at the stated values, with their extremes over all corners of the box of inputs. */
+type Numbers = Readonly<Record<string, number>>;
+type Reckon = (numbers: Record<string, number>) => Readonly<Record<string, number | undefined>>;
+type Given = Readonly<Record<string, CheckedValue>>;
+
+/** The outputs at the stated values, with their extremes over the corners of the box of inputs. */
 function overTheBox(
   check: string,
   outputs: DesignCheck['outputs'],
-  given: Readonly<Record<string, CheckedValue>>,
-  reckon: (numbers: Record<string, number>) => Readonly<Record<string, number | undefined>>,
+  given: Given,
+  reckon: Reckon,
+  cornersOf: (given: Given, reckon: Reckon, outputs: readonly string[]) => readonly Numbers[],
 ): Record<string, CheckedValue> {
-  const middle = Object.fromEntries(Object.entries(given).map(([name, { value }]) => [name, value]));
-  let corners: Record<string, number>[] = [middle];
-  for (const [name, { low, high }] of Object.entries(given)) {
-    if (low === high) continue;
-    corners = corners.flatMap((corner) => [
-      { ...corner, [name]: low },
-      { ...corner, [name]: high },
-    ]);
-  }
-  const central = reckon(middle);
-  const all = [central, ...corners.map(reckon)];
+  const central = reckon(at(given, 'value'));
+  const names = outputs.map(({ name }) => name).filter((name) => central[name] !== undefined);
+  const all = [central, ...cornersOf(given, reckon, names).map((corner) => reckon({ ...corner }))];
   const values: Record<string, CheckedValue> = {};
   for (const { name, unit } of outputs) {
     const value = central[name];
@@ -260,4 +275,45 @@ function overTheBox(
     values[name] = { value, unit, low: Math.min(...found), high: Math.max(...found) };
   }
   return values;
+}
+
+function at(given: Given, place: 'value' | 'low' | 'high'): Record<string, number> {
+  return Object.fromEntries(Object.entries(given).map(([name, one]) => [name, one[place]]));
+}
+
+function uncertain(given: Given): readonly (readonly [string, CheckedValue])[] {
+  return Object.entries(given).filter(([, { low, high }]) => low !== high);
+}
+
+function allCorners(given: Given): readonly Numbers[] {
+  let corners: Numbers[] = [at(given, 'value')];
+  for (const [name, { low, high }] of uncertain(given)) {
+    corners = corners.flatMap((corner) => [
+      { ...corner, [name]: low },
+      { ...corner, [name]: high },
+    ]);
+  }
+  return corners;
+}
+
+/** For each output the two corners of its extremes, when an input always moves it the same way. */
+function cornersThatMatter(given: Given, reckon: Reckon, outputs: readonly string[]): readonly Numbers[] {
+  const doubts = uncertain(given);
+  // Where another input is 0 an input may seem to move nothing, so its way is looked up from three places.
+  const places = (['value', 'low', 'high'] as const).map((place) => at(given, place));
+  const moves = doubts.map(([name, { low, high }]) =>
+    places.map((place) => [reckon({ ...place, [name]: low }), reckon({ ...place, [name]: high })] as const),
+  );
+  return outputs.flatMap((output) => {
+    const least = at(given, 'value');
+    const most = at(given, 'value');
+    doubts.forEach(([name, { low, high }], i) => {
+      const way = moves[i]
+        .map(([from, to]) => (to[output] ?? 0) - (from[output] ?? 0))
+        .find((by) => by !== 0);
+      least[name] = (way ?? 1) > 0 ? low : high;
+      most[name] = (way ?? 1) > 0 ? high : low;
+    });
+    return [least, most];
+  });
 }

@@ -40,6 +40,7 @@ export const hapticStart = defineCheck({
     'A start of some tens of milliseconds without a storage capacitor; a cold, old or empty cell has several times the resistance ' +
     '(common practice, no source). The verdict is on driving the actuator straight from the cell and a rule of this check: ' +
     'supports when at least 100 mV are left, speaks against when the voltage falls below the lowest one.',
+  hazards: ['lithium-cell'],
   compute({ cellVoltage, internalResistance, startCurrent, lowestVoltage, otherCurrent = 0 }) {
     const current = startCurrent + otherCurrent;
     const sag = current * internalResistance;

@@ -31,6 +31,7 @@ export const linearRegulator = defineCheck({
   limits:
     'Steady load. The check tells what the quiet supply costs, not how quiet it is. The verdict is a rule of this check: ' +
     'supports when it keeps regulating and loses at most 50 mW or 20 %, speaks against when it drops out.',
+  hazards: ['lithium-cell'],
   compute({ inputVoltage, outputVoltage, outputCurrent, dropoutVoltage, quiescentCurrent }) {
     const efficiencyAtMost = (100 * outputVoltage) / inputVoltage;
     return {

@@ -25,6 +25,7 @@ export const massShare = defineCheck({
   limits:
     'Masses weighed on one scale, adhesive counted where it stays. The verdict is on a device built around that subsystem and ' +
     'a rule of this check: supports from a quarter of the mass, speaks against up to a twentieth, or when the part outweighs the whole.',
+  hazards: ['lithium-cell'],
   compute({ mass, deviceMass, volume, deviceVolume }) {
     return {
       massShare: (100 * mass) / deviceMass,

@@ -1,7 +1,7 @@
 import { globSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
-import { CHECKS, runCheck } from '../../src/checks/table.ts';
+import { CHECKS, checkNamed, runCheck } from '../../src/checks/table.ts';
 import { unitCode } from '../../src/model/quantity.ts';
 import { inputs } from './quantities.ts';
 
@@ -37,7 +37,7 @@ describe('the table of checks', () => {
 
   test('knows every check that a pattern names', () => {
     const named = globSync('seed-data/patterns/*.yaml', { cwd: root }).flatMap((file) =>
-      [...readFileSync(join(root, file), 'utf8').matchAll(/check: \{ name: ([\w-]+)/gu)].map(
+      [...readFileSync(join(root, file), 'utf8').matchAll(/check:\s*\n\s*name: ([\w-]+)/gu)].map(
         ([, name]) => name,
       ),
     );
@@ -49,5 +49,9 @@ describe('the table of checks', () => {
     const given = inputs({ count: '2', correlation: '0' });
     expect(runCheck('averaging', given)).toEqual(CHECKS.averaging.run(given));
     expect(() => runCheck('toString', given)).toThrow(/no check is named "toString"; there are .*averaging/u);
+    expect(() => runCheck('averagin', given)).toThrow(
+      'no check is named "averagin"; did you mean "averaging"?',
+    );
+    expect(checkNamed('chargeRate')).toBe(CHECKS['charge-rate']);
   });
 });

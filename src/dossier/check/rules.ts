@@ -11,6 +11,7 @@ import { localReferencesAreKnown } from './localReferences.ts';
 import { makersMakeWhatTheySell } from './makers.ts';
 import { contentsLieWithinTheirModule } from './modules.ts';
 import { partsHaveAHistory } from './parts.ts';
+import { patternsBindTheirChecks } from './patternChecks.ts';
 import { componentsAreOnTheirBoards } from './placement.ts';
 import { rivalsSumToAtMostOne } from './probabilities.ts';
 import { connectionsJoinTwoThings, nothingHoldsItself } from './structure.ts';
@@ -42,6 +43,7 @@ export const ARCHIVE_RULES: readonly ArchiveRule[] = Object.freeze([
   partsAreOldEnough,
   claimsStandOnEarlierEvidence,
   embargoesEnd,
+  patternsBindTheirChecks,
 ]);
 
 /** Everything the rules find, errors and cautions, by file and line. */

@@ -1,0 +1,48 @@
+import { defineCheck } from './check.ts';
+import { spoken } from './spoken.ts';
+
+export const volumeShare = defineCheck({
+  name: 'volume-share',
+  title: 'Share of a part, such as the battery, in the volume of the device',
+  required: {
+    volume: { unit: 'cm3', above: 0, meaning: 'Volume of the part: length × width × height of its body.' },
+    deviceVolume: { unit: 'cm3', above: 0, meaning: 'Volume of the device: length × width × height.' },
+  },
+  optional: {
+    energy: { unit: 'W.h', above: 0, meaning: 'Energy the part holds, if it is a battery.' },
+  },
+  outputs: {
+    volumeShare: { unit: '%', meaning: 'Volume of the part over that of the device.' },
+    rest: { unit: 'cm3', meaning: 'Volume of all else; below 0 one of the volumes is wrong.' },
+  },
+  furtherOutputs: {
+    energyPerVolume: { unit: 'W.h/L', meaning: 'Energy over the volume of the part.' },
+  },
+  formula: 'share = v/V; energy per volume = E/v',
+  source: 'Balance of volume',
+  limits:
+    'Boxes around part and device: a rounded shell holds less than its box, so the true share is higher. The verdict is on a ' +
+    'device built around that part and a rule of this check: supports from a quarter of the volume, speaks against up to a ' +
+    'twentieth, or when the part is larger than the whole.',
+  hazards: ['lithium-cell'],
+  compute({ volume, deviceVolume, energy }) {
+    return {
+      volumeShare: (100 * volume) / deviceVolume,
+      rest: deviceVolume - volume,
+      energyPerVolume: energy === undefined ? undefined : (energy * 1000) / volume,
+    };
+  },
+  judge({ volumeShare: share, rest, energyPerVolume }) {
+    if (rest.high < 0) {
+      return {
+        verdict: 'speaks-against',
+        sentence: `The part is ${spoken(share)} of the whole: one of the volumes is wrong.`,
+      };
+    }
+    const holds = energyPerVolume ? ` It holds ${spoken(energyPerVolume)}.` : '';
+    return {
+      verdict: share.low >= 25 && rest.low >= 0 ? 'supports' : share.high <= 5 ? 'speaks-against' : 'neutral',
+      sentence: `The part takes ${spoken(share)} of the volume; ${spoken(rest)} are left for all else.${holds}`,
+    };
+  },
+});

@@ -1,0 +1,107 @@
+import type { SEEN_UNITS } from '../checks/boundNames.ts';
+import type { OpenedSpecimen } from '../graph/specimen.ts';
+import type { Board, Component, Device } from '../model/dossier.ts';
+import type { Quantity } from '../model/quantity.ts';
+import { valueIn } from '../model/quantity.ts';
+
+// Figures that follow from what was seen of a device, for the inputs of design checks.
+
+type Seen<K extends keyof typeof SEEN_UNITS> = keyof (typeof SEEN_UNITS)[K];
+type Figures<K extends keyof typeof SEEN_UNITS> = Readonly<Record<Seen<K>, number | undefined>>;
+
+/** Body of a component: mm, mm², mm³. */
+export function figuresOfComponent({ body, pins }: Component): Figures<'component'> {
+  const area = body && body.length * body.width;
+  return {
+    bodyLength: body?.length,
+    bodyWidth: body?.width,
+    bodyHeight: body?.height,
+    bodyArea: area,
+    bodyVolume: area !== undefined && body?.height !== undefined ? area * body.height : undefined,
+    pins,
+  };
+}
+
+/** A board: mm, mm²; of an outline given by its corners the length and width of the box around it. */
+export function figuresOfBoard(board: Board, specimen: OpenedSpecimen): Figures<'board'> {
+  const { outline } = board;
+  const [length, width] = outline === undefined ? [] : sidesOf(outline);
+  return {
+    area: outline && areaOf(outline),
+    length,
+    width,
+    sides: board.sides.length,
+    components: placedOn(specimen).filter((one) => one.board === board.id).length,
+  };
+}
+
+type Outline = NonNullable<Board['outline']>;
+
+function sidesOf(outline: Outline): readonly [length: number, width: number] {
+  if ('length' in outline) return [outline.length, outline.width];
+  const spans = [0, 1].map((axis) => {
+    const along = outline.points.map((point) => point[axis]);
+    return Math.max(...along) - Math.min(...along);
+  });
+  return [Math.max(...spans), Math.min(...spans)];
+}
+
+/** Area of a simple polygon by its corners, after Gauss (the shoelace formula). */
+function areaOf(outline: Outline): number {
+  if ('length' in outline) return outline.length * outline.width;
+  const { points } = outline;
+  const twice = points.reduce((sum, [x, y], i) => {
+    const [nextX, nextY] = points[(i + 1) % points.length];
+    return sum + x * nextY - nextX * y;
+  }, 0);
+  return Math.abs(twice) / 2;
+}
+
+/** Components that take up room on a board: not those inside a module. */
+function placedOn({ dossier }: OpenedSpecimen): readonly Component[] {
+  return dossier.components.filter(({ board, inside }) => board !== undefined && inside === undefined);
+}
+
+/** The opened specimen as a whole; areas are missing as soon as one board or body has none. */
+export function figuresOfSpecimen(specimen: OpenedSpecimen): Figures<'specimen'> {
+  const { boards } = specimen.dossier;
+  const placed = placedOn(specimen);
+  return {
+    boards: boards.length,
+    components: placed.length,
+    // Each side that carries parts counts.
+    boardArea: total(boards.map(({ outline, sides }) => outline && areaOf(outline) * sides.length)),
+    componentArea: total(placed.map(({ body }) => body && body.length * body.width)),
+  };
+}
+
+function total(parts: readonly (number | undefined)[]): number | undefined {
+  const known = parts.filter((one) => one !== undefined);
+  return known.length === parts.length && known.length > 0 ? known.reduce((a, b) => a + b, 0) : undefined;
+}
+
+/** The device as sold: g, mm, mm², mm³, its sides as those of a box around it. */
+export function figuresOfDevice({
+  mass,
+  dimensions,
+}: Device): Readonly<Record<Seen<'device'>, Quantity | undefined>> {
+  const mm = (quantity: Quantity | undefined) => quantity && valueIn(quantity, 'mm');
+  const [length, width, height] = [dimensions?.length, dimensions?.width, dimensions?.height].map(mm);
+  const in_ = (value: number | undefined, unit: string) =>
+    value === undefined ? undefined : { value, unit };
+  const area = length !== undefined && width !== undefined ? length * width : undefined;
+  return {
+    mass,
+    length: dimensions?.length,
+    width: dimensions?.width,
+    height: dimensions?.height,
+    area: in_(area, 'mm2'),
+    volume: in_(area !== undefined && height !== undefined ? area * height : undefined, 'mm3'),
+  };
+}
+
+/** Distance in mm of the centres of two components in the plane of one board, whatever their sides; undefined for others. */
+export function distanceBetween(a: Component, b: Component): number | undefined {
+  if (!a.at || !b.at || a.board === undefined || a.board !== b.board) return undefined;
+  return Math.hypot(a.at.x - b.at.x, a.at.y - b.at.y);
+}

@@ -1,0 +1,182 @@
+import {
+  type Binding,
+  BindingError,
+  type Leaf,
+  leavesOf,
+  parseBinding,
+  quantityOf,
+} from '../checks/binding.ts';
+import {
+  type CheckInput,
+  CheckInputError,
+  type CheckResult,
+  type DesignCheck,
+  type TypicalRange,
+} from '../checks/check.ts';
+import { CHECKS } from '../checks/table.ts';
+import type { OpenedSpecimen } from '../graph/specimen.ts';
+import type { NamedPattern, Part } from '../model/catalogue.ts';
+import type { Device } from '../model/dossier.ts';
+import type { Quantity } from '../model/quantity.ts';
+import type { PatternMatch } from '../patterns/answer.ts';
+import { type Figure, figureOf, type Place } from './checkSources.ts';
+
+/** Who says the value of an input: the graph, the pattern as an assumption of its own, or whoever asks. */
+export const INPUT_ORIGINS = ['graph', 'pattern', 'given'] as const;
+
+/** An input of a check that the pattern binds or an editor gives. */
+export interface BoundInput {
+  readonly name: string;
+  /** Unit of the check; `quantity` may be in another one of the same kind. */
+  readonly unit: string;
+  /** Left out where the binding found nothing. */
+  readonly quantity?: Quantity;
+  readonly origin: (typeof INPUT_ORIGINS)[number];
+  /** In words where it came from, or why it is not known. */
+  readonly from: string;
+  /** Global ids of what it rests on. */
+  readonly restsOn: readonly string[];
+  /** Probability that everything it hangs on was identified rightly, 0 to 1; 1 for what was seen, stated or given. */
+  readonly probability: number;
+}
+
+/** A required input that nobody knows: asked for by name, never filled in. */
+export interface WantedInput {
+  readonly name: string;
+  readonly unit: string;
+  readonly meaning: string;
+  readonly typical?: TypicalRange;
+}
+
+/** The check of a pattern with the figures of one match. */
+export interface BoundCheck {
+  readonly check: string;
+  readonly title: string;
+  readonly inputs: readonly BoundInput[];
+  readonly missing: readonly WantedInput[];
+  /** Left out while something is missing or wrong. */
+  readonly result?: CheckResult;
+  readonly formula: string;
+  readonly source: string;
+  readonly limits: string;
+  readonly cautions: readonly string[];
+  /** Why it could not be reckoned although nothing is missing, such as a value outside its range. */
+  readonly problem?: string;
+}
+
+/**
+ * The check that supports a pattern, with its inputs taken from the graph: parameters of the parts that the favoured
+ * candidates name, and what was seen. Undefined when the pattern names no check that there is.
+ * @param match what the pattern's variables stand for, in `specimen`, which is of `device`
+ * @param given inputs by hand; they stand above the pattern's bindings
+ */
+export function boundCheck(
+  pattern: NamedPattern,
+  match: PatternMatch,
+  specimen: OpenedSpecimen,
+  device: Device,
+  partOf: (id: string) => Part | undefined,
+  given: Readonly<Record<string, Quantity>> = {},
+): BoundCheck | undefined {
+  if (!pattern.check || !Object.hasOwn(CHECKS, pattern.check.name)) return undefined;
+  const check = CHECKS[pattern.check.name];
+  const place: Place = { match, specimen, device, partOf };
+  const written = pattern.check.inputs;
+  const inputs = check.inputs.flatMap((input): BoundInput[] => {
+    if (given[input.name]) return [byHand(input, given[input.name])];
+    if (!Object.hasOwn(written, input.name)) return [];
+    const one = bound(input, written[input.name], place);
+    // What tells more but is not known is no gap that anyone needs to hear of.
+    return one.quantity || !input.optional ? [one] : [];
+  });
+  return { ...told(check), ...outcome(check, inputs, given) };
+}
+
+function told({ name, title, formula, source, limits, cautions }: DesignCheck) {
+  return { check: name, title, formula, source, limits, cautions };
+}
+
+function byHand({ name, unit }: CheckInput, quantity: Quantity): BoundInput {
+  return { name, unit, quantity, origin: 'given', from: 'given by hand', restsOn: [], probability: 1 };
+}
+
+function bound(
+  { name, unit }: CheckInput,
+  written: Parameters<typeof parseBinding>[0],
+  place: Place,
+): BoundInput {
+  const found = new Map<Leaf, Figure>();
+  const used: Leaf[] = [];
+  const gaps: string[] = [];
+  let binding: Binding;
+  let quantity: Quantity | undefined;
+  try {
+    binding = parseBinding(written);
+    const lookUp = (leaf: Leaf) => {
+      const figure = figureOf(leaf, place);
+      if (typeof figure === 'string') {
+        gaps.push(figure);
+        return undefined;
+      }
+      found.set(leaf, figure);
+      return figure.quantity;
+    };
+    quantity = quantityOf(binding, lookUp, used);
+  } catch (error) {
+    if (!(error instanceof BindingError)) throw error;
+    return { name, unit, origin: 'pattern', from: error.message, restsOn: [], probability: 1 };
+  }
+  if (leavesOf(binding).length === 0)
+    return {
+      name,
+      unit,
+      quantity,
+      origin: 'pattern',
+      from: 'stated by the pattern',
+      restsOn: [],
+      probability: 1,
+    };
+  if (quantity === undefined)
+    return { name, unit, origin: 'graph', from: gaps.join('; '), restsOn: [], probability: 1 };
+  const figures = used.flatMap((leaf) => found.get(leaf) ?? []);
+  return {
+    name,
+    unit,
+    quantity,
+    origin: figures.length > 0 ? 'graph' : 'pattern',
+    from:
+      figures.length > 0 ? [...new Set(figures.map(({ from }) => from))].join('; ') : 'stated by the pattern',
+    restsOn: [...new Set(figures.flatMap(({ restsOn }) => restsOn))],
+    probability: together(figures),
+  };
+}
+
+/** Components are identified independently of one another; figures of one component hang on the same identification. */
+function together(figures: readonly Figure[]): number {
+  const identified = new Map(figures.map(({ restsOn, probability }) => [restsOn[0], probability]));
+  return [...identified.values()].reduce((all, one) => all * one, 1);
+}
+
+function outcome(
+  check: DesignCheck,
+  inputs: readonly BoundInput[],
+  given: Readonly<Record<string, Quantity>>,
+): Pick<BoundCheck, 'inputs' | 'missing' | 'result' | 'problem'> {
+  const known = Object.fromEntries(inputs.map(({ name, quantity }) => [name, quantity]));
+  try {
+    // What is given by a name that the check does not have is refused there.
+    const result = check.run({ ...given, ...known });
+    const missing = (result.missing ?? []).flatMap(
+      (name) => check.inputs.find((one) => one.name === name) ?? [],
+    );
+    if (missing.length === 0) return { inputs, missing: [], result };
+    return { inputs, missing: missing.map(wanted) };
+  } catch (error) {
+    if (error instanceof CheckInputError) return { inputs, missing: [], problem: error.message };
+    throw error;
+  }
+}
+
+function wanted({ name, unit, meaning, typical }: CheckInput): WantedInput {
+  return { name, unit, meaning, ...(typical && { typical }) };
+}

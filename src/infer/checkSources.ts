@@ -1,0 +1,167 @@
+import type { Leaf } from '../checks/binding.ts';
+import { PARAMETER_UNITS, SEEN_UNITS } from '../checks/boundNames.ts';
+import type { OpenedSpecimen } from '../graph/specimen.ts';
+import { type Part, partIdOf } from '../model/catalogue.ts';
+import { type Component, type Device, deviceIdOf, globalId } from '../model/dossier.ts';
+import type { Quantity } from '../model/quantity.ts';
+import { lineage } from '../model/taxonomy.ts';
+import type { PatternMatch } from '../patterns/answer.ts';
+import {
+  distanceBetween,
+  figuresOfBoard,
+  figuresOfComponent,
+  figuresOfDevice,
+  figuresOfSpecimen,
+} from './checkFigures.ts';
+
+/** One figure of the graph, and what it rests on. */
+export interface Figure {
+  readonly quantity: Quantity;
+  /** Where it came from, such as `capacity of akkerby/AKP301225, for which BT1 is taken`. */
+  readonly from: string;
+  /** Global ids. */
+  readonly restsOn: readonly string[];
+  /** Probability of the identification it hangs on; 1 for what was seen. */
+  readonly probability: number;
+}
+
+/** Where the figures of one match are looked up. */
+export interface Place {
+  readonly match: PatternMatch;
+  readonly specimen: OpenedSpecimen;
+  readonly device: Device;
+  readonly partOf: (id: string) => Part | undefined;
+}
+
+/** The figure of a property or call, or in words why there is none. */
+export function figureOf(leaf: Leaf, place: Place): Figure | string {
+  if (leaf.kind === 'property') return figureOfOwner(leaf.owner, leaf.property, place);
+  const ids = leaf.variables.flatMap((name) => idsOf(name, place));
+  if (leaf.name === 'count') {
+    const distinct = [...new Set(ids)];
+    return seen(distinct.length, '1', `number of ${leaf.variables.join(', ')} in the match`, distinct);
+  }
+  const [a, b] = leaf.variables.map((name) => componentOf(idsOf(name, place)[0], place));
+  const distance = a && b && distanceBetween(a, b);
+  return distance === undefined
+    ? `the distance of ${leaf.variables.join(' and ')} is not known: they are not placed on one board`
+    : seen(distance, 'mm', `distance of ${a?.id} and ${b?.id} on their board`, ids);
+}
+
+/** What a variable stands for in this match, first to last. */
+function idsOf(variable: string, { match }: Place): readonly string[] {
+  return match.bindings.find((one) => one.variable === variable)?.ids ?? [];
+}
+
+function localId(id: string, { specimen }: Place): string | undefined {
+  return id.startsWith(`${specimen.id}/`) ? id.slice(specimen.id.length + 1) : undefined;
+}
+
+function componentOf(id: string | undefined, place: Place): Component | undefined {
+  const local = id === undefined ? undefined : localId(id, place);
+  return local === undefined ? undefined : place.specimen.components.get(local);
+}
+
+function figureOfOwner(owner: string, property: string, place: Place): Figure | string {
+  const { specimen, device, match } = place;
+  const bound = match.bindings.some(({ variable }) => variable === owner);
+  const [id] = idsOf(owner, place);
+  if (bound && id === undefined) return `"${owner}" stands for nothing in this match`;
+  if (id === specimen.id || (!bound && owner === 'specimen')) {
+    return named(figuresOfSpecimen(specimen), SEEN_UNITS.specimen, property, specimen.id, [specimen.id]);
+  }
+  if (id === deviceIdOf(specimen.dossier) || (!bound && owner === 'device')) {
+    const quantity = (figuresOfDevice(device) as Readonly<Record<string, Quantity | undefined>>)[property];
+    const from = `${property} of ${device.id}`;
+    return quantity ? { quantity, from, restsOn: [device.id], probability: 1 } : `the ${from} is not known`;
+  }
+  if (!bound) return figureOfTerm(owner, property, place);
+  const component = componentOf(id, place);
+  if (component) return figureOfComponent(component, property, place);
+  const board = specimen.boards.get(localId(id, place) ?? '');
+  if (board)
+    return named(figuresOfBoard(board, specimen), SEEN_UNITS.board, property, `board ${board.id}`, [id]);
+  const part = place.partOf(id);
+  return part ? figureOfPart(part, property, partIdOf(part), [id], 1) : `nothing is known of ${id}`;
+}
+
+/** Of the components that are more likely than not of a term, the likeliest that has the figure. */
+function figureOfTerm(term: string, property: string, place: Place): Figure | string {
+  const { specimen } = place;
+  const likely = [...specimen.labels]
+    .map(([id, weights]) => ({ id, weight: weights.get(term) ?? 0 }))
+    .filter(({ weight }) => weight > 0.5)
+    .sort((a, b) => b.weight - a.weight);
+  if (likely.length === 0) return `no component is known as ${term}`;
+  let why = '';
+  for (const { id } of likely) {
+    const component = specimen.components.get(id);
+    if (!component || !mayStandFor(component, term, place)) continue;
+    const figure = figureOfComponent(component, property, place);
+    if (typeof figure !== 'string') return figure;
+    why ||= figure;
+  }
+  return why || `no component is known as ${term}`;
+}
+
+/** Whether what a component is taken for, or looks like, is of the term: rivals must not lend their figures. */
+function mayStandFor(component: Component, term: string, place: Place): boolean {
+  const part = favoured(component, place)?.part;
+  const terms = [...(part?.categories ?? []), ...(component.appears ? [component.appears] : [])];
+  return terms.length === 0 || terms.some((one) => lineage(one).includes(term));
+}
+
+function favoured(component: Component, { specimen, partOf }: Place) {
+  const identification = specimen.identified.get(component.id);
+  const [best] = (identification?.candidates ?? []).toSorted((a, b) => b.probability - a.probability);
+  if (!best) return undefined;
+  const part = best.part === undefined ? undefined : partOf(best.part);
+  return { part, probability: best.probability, basis: identification?.basis ?? [] };
+}
+
+function figureOfComponent(component: Component, property: string, place: Place): Figure | string {
+  const { specimen } = place;
+  const id = globalId(specimen.id, component.id);
+  if (property in SEEN_UNITS.component) {
+    return named(figuresOfComponent(component), SEEN_UNITS.component, property, component.id, [id]);
+  }
+  const best = favoured(component, place);
+  if (!best?.part)
+    return `${component.id} is taken for no part of the catalogue, so its ${property} is not known`;
+  const { part, probability, basis } = best;
+  const standing = specimen.dossier.observations.filter((one) => basis.includes(one.id) && !one.withdrawn);
+  const restsOn = [id, partIdOf(part), ...standing.map((one) => globalId(specimen.id, one.id))];
+  const from = `${partIdOf(part)}, which ${component.id} is taken for`;
+  return figureOfPart(part, property, from, restsOn, probability);
+}
+
+function figureOfPart(
+  part: Part,
+  property: string,
+  whose: string,
+  restsOn: readonly string[],
+  probability: number,
+): Figure | string {
+  const unit = PARAMETER_UNITS.get(property);
+  const value = (part.parameters as Readonly<Record<string, unknown>>)[property];
+  if (unit === undefined || value === undefined) return `the catalogue has no ${property} of ${whose}`;
+  const quantity = typeof value === 'number' ? { value, unit } : (value as Quantity);
+  return { quantity, from: `${property} of ${whose}`, restsOn, probability };
+}
+
+function named(
+  figures: Readonly<Record<string, number | undefined>>,
+  units: Readonly<Record<string, string>>,
+  property: string,
+  whose: string,
+  restsOn: readonly string[],
+): Figure | string {
+  const value = figures[property];
+  return value === undefined
+    ? `the ${property} of ${whose} is not known`
+    : seen(value, units[property], `${property} of ${whose}`, restsOn);
+}
+
+function seen(value: number, unit: string, from: string, restsOn: readonly string[]): Figure {
+  return { quantity: { value, unit }, from, restsOn, probability: 1 };
+}
