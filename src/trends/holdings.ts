@@ -3,6 +3,7 @@ import type { Live } from '../graph/live.ts';
 import { Names } from '../graph/names.ts';
 import type { OpenedSpecimen } from '../graph/specimen.ts';
 import type { View } from '../graph/view.ts';
+import { tidy } from './tidy.ts';
 
 /** What one specimen may hold of one thing: a term of the taxonomy, a part, or a maker of parts. */
 export interface Held {
@@ -10,6 +11,8 @@ export interface Held {
   readonly atLeastOne: number;
   /** Sum of the probabilities: the expected number of components. */
   readonly expected: number;
+  /** Variance of that number, components being independent. */
+  readonly variance: number;
   /** Components that are one with probability 0.95 or more. */
   readonly definite: number;
   /** Components that are one at least as likely as not. */
@@ -18,13 +21,13 @@ export interface Held {
   readonly possible: number;
 }
 
-const NOTHING: Held = { atLeastOne: 0, expected: 0, definite: 0, likely: 0, possible: 0 };
+const NOTHING: Held = { atLeastOne: 0, expected: 0, variance: 0, definite: 0, likely: 0, possible: 0 };
 
 /** Milliseconds of work after which other requests get their turn. */
 const TURN = 10;
 
 /**
- * What every specimen may hold, for questions over the whole archive: about 2 kB a specimen. The component columns
+ * What every specimen may hold, for questions over the whole archive: a few kB a specimen. The component columns
  * know the likeliest category and part alone; a chip with two functions, or one that may be either of two, has more.
  * Reads dossiers when first asked, and again only those that have changed since.
  */
@@ -74,7 +77,7 @@ export class Holdings {
 
 /** Columns of {@link Row}: whole numbers, and fractions. */
 const COUNTS = 4;
-const SHARES = 2;
+const SHARES = 3;
 
 /** One specimen, packed; things by rising number. */
 class Row {
@@ -101,13 +104,15 @@ class Row {
 
   #at(place: number): Held {
     const [, definite, likely, possible] = this.#counts.subarray(place * COUNTS);
-    const [atLeastOne, expected] = this.#shares.subarray(place * SHARES);
-    return { atLeastOne, expected, definite, likely, possible };
+    const [atLeastOne, expected, variance] = this.#shares.subarray(place * SHARES);
+    return { atLeastOne, expected, variance, definite, likely, possible };
   }
 }
 
+type Sum = { -readonly [K in keyof Held]: number } & { none: number };
+
 function rowOf(specimen: OpenedSpecimen, names: Names): Row {
-  const sums = new Map<number, { -readonly [K in keyof Held]: number } & { none: number }>();
+  const sums = new Map<number, Sum>();
   for (const designator of specimen.components.keys()) {
     for (const [name, weight] of weightsOf(specimen, designator)) {
       if (weight <= 0) continue;
@@ -119,6 +124,7 @@ function rowOf(specimen: OpenedSpecimen, names: Names): Row {
       }
       sum.none *= 1 - weight;
       sum.expected += weight;
+      sum.variance += weight * (1 - weight);
       sum.possible++;
       if (weight >= 0.5) sum.likely++;
       if (weight >= DEFINITE) sum.definite++;
@@ -129,12 +135,10 @@ function rowOf(specimen: OpenedSpecimen, names: Names): Row {
   [...sums.keys()]
     .sort((a, b) => a - b)
     .forEach((number, place) => {
-      const { none, expected, definite, likely, possible } = sums.get(number) as typeof NOTHING & {
-        none: number;
-      };
+      const { none, expected, variance, definite, likely, possible } = sums.get(number) as Sum;
       counts.set([number, definite, likely, possible], place * COUNTS);
       // Nine digits, as patterns have: enough for any use, and free of the dust of binary fractions.
-      shares.set([Number((1 - none).toFixed(9)), Number(expected.toFixed(9))], place * SHARES);
+      shares.set([tidy(1 - none), tidy(expected), tidy(variance)], place * SHARES);
     });
   return new Row(counts, shares);
 }

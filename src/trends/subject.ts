@@ -1,6 +1,6 @@
-import { COLUMNS } from '../graph/componentColumns.ts';
 import { DEFINITE } from '../graph/labels.ts';
 import type { View } from '../graph/view.ts';
+import { decisionsByPattern } from '../infer/decisions.ts';
 import { CasebackError } from '../model/problems.ts';
 import { TERMS } from '../model/taxonomy.ts';
 import { findPattern } from '../patterns/find.ts';
@@ -9,14 +9,15 @@ import { holdingsOf } from './holdings.ts';
 
 /**
  * What a device may have: a named pattern (by id), a pattern as text (GQL), a component of a category (term of the
- * taxonomy), a part of a maker, or a part (by ids).
+ * taxonomy), a part of a maker, a part (by ids), or the decision that a named pattern suggests (by the pattern's id).
  */
 export type Subject =
   | { readonly pattern: string }
   | { readonly text: string }
   | { readonly category: string }
   | { readonly maker: string }
-  | { readonly part: string };
+  | { readonly part: string }
+  | { readonly decision: string };
 
 /** How sure it is that a device has the subject. */
 export interface DeviceWeight {
@@ -43,6 +44,7 @@ export async function deviceWeights(
     return patternWeights(view, text, scope, signal);
   }
   if ('text' in subject) return patternWeights(view, subject.text, 'device', signal);
+  if ('decision' in subject) return decisionWeights(view, subject.decision, signal);
   return heldWeights(view, heldName(view, subject), signal);
 }
 
@@ -65,10 +67,24 @@ async function patternWeights(
   );
 }
 
+/** The pattern's probability times its strength; what editors have rejected counts for nothing. */
+async function decisionWeights(
+  view: View,
+  pattern: string,
+  signal: AbortSignal | undefined,
+): Promise<ReadonlyMap<string, DeviceWeight>> {
+  const decisions = await decisionsByPattern(view, pattern, signal);
+  return new Map(
+    decisions
+      .filter(({ standing, probability }) => standing !== 'rejected' && probability > 0)
+      .map(({ deviceId, probability }) => [deviceId, { definite: probability >= DEFINITE, probability }]),
+  );
+}
+
 /** The name under which {@link Holdings} know a category, maker or part that is there to be asked for. */
 function heldName(
   view: View,
-  subject: Exclude<Subject, { readonly pattern: string } | { readonly text: string }>,
+  subject: Extract<Subject, { category: string } | { maker: string } | { part: string }>,
 ): string {
   if ('category' in subject) return knownCategory(subject.category);
   if ('maker' in subject) return named(view.maker(subject.maker), 'maker', subject.maker).id;
@@ -108,7 +124,9 @@ async function heldWeights(
   return weights;
 }
 
-/** Whether anybody looked inside: some visible specimen of the device has a component on record. */
-export function lookedInto(view: View, deviceId: string): boolean {
-  return view.specimensOf(deviceId).some(({ columns }) => columns.length >= COLUMNS);
+/** Devices somebody looked into: a visible specimen of theirs has a component on record. */
+export function devicesLookedInto(view: View): ReadonlySet<string> {
+  const looked = new Set<string>();
+  for (const { deviceId, columns } of view.specimenRows()) if (columns.length > 0) looked.add(deviceId);
+  return looked;
 }

@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest';
 import type { Live } from '../../src/graph/live.ts';
 import { View } from '../../src/graph/view.ts';
 import { findPattern } from '../../src/patterns/find.ts';
-import { deviceWeights, lookedInto, type Subject } from '../../src/trends/subject.ts';
+import { devicesLookedInto, deviceWeights, type Subject } from '../../src/trends/subject.ts';
 import { DEVICE, dossierChange, dossierOf, entriesOf, liveOf, SMALL_CATALOGUE } from '../graph/archiveOf.ts';
 import { demoArchive } from './demo.ts';
 
@@ -134,6 +134,6 @@ describe('devices with a category, part or maker', () => {
 
   test('a device without a component on record was not looked into', () => {
     const live = liveOf([...SMALL_CATALOGUE, dossierChange({ device: DEVICE, specimen: { id: 'a' } })]);
-    expect(lookedInto(new View(live, 'reader', NOW), DEVICE.id)).toBe(false);
+    expect(devicesLookedInto(new View(live, 'reader', NOW)).has(DEVICE.id)).toBe(false);
   });
 });

@@ -1,0 +1,45 @@
+import { compareText } from '../graph/deviceList.ts';
+import { certainlyBefore, dateRange } from '../model/dates.ts';
+import type { Device } from '../model/dossier.ts';
+import type { Adopter } from './answer.ts';
+import type { DeviceWeight } from './subject.ts';
+import { tidy } from './tidy.ts';
+
+/** Most that are listed. */
+const MOST_ADOPTERS = 50;
+
+/**
+ * The first devices with a subject: the earliest definite one, and every device that may have it and was not certainly
+ * released after that one. Without a definite one, all that may have it. By release, then id; `more` counts those beyond
+ * the first fifty.
+ */
+export function firstAdopters(
+  devices: readonly Device[],
+  weightOf: (device: Device) => DeviceWeight | undefined,
+): { readonly adopters: readonly Adopter[]; readonly more: number } {
+  const having = devices
+    .flatMap((device) => {
+      const weight = weightOf(device);
+      return weight ? [{ device, ...weight, range: dateRange(device.released) }] : [];
+    })
+    .sort((a, b) => compareText(a.range.first, b.range.first) || compareText(a.device.id, b.device.id));
+  const sure = having.filter(({ definite }) => definite);
+  const earliest =
+    sure.length === 0
+      ? undefined
+      : sure.reduce((a, b) => (b.range.last < a.range.last ? b : a)).device.released;
+  const first = having.filter(
+    ({ device }) => earliest === undefined || !certainlyBefore(earliest, device.released),
+  );
+  const adopters = first.slice(0, MOST_ADOPTERS).map(({ device, probability, definite }) => ({
+    device,
+    probability,
+    definite,
+    probabilityFirst: tidy(
+      first
+        .filter((other) => certainlyBefore(other.device.released, device.released))
+        .reduce((none, other) => none * (1 - other.probability), probability),
+    ),
+  }));
+  return { adopters, more: first.length - adopters.length };
+}

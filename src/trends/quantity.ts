@@ -1,0 +1,146 @@
+import { COLUMN, COLUMNS, categoryOf } from '../graph/componentColumns.ts';
+import { DEFINITE } from '../graph/labels.ts';
+import type { SpecimenRow } from '../graph/state.ts';
+import type { View } from '../graph/view.ts';
+import type { Device } from '../model/dossier.ts';
+import { CasebackError } from '../model/problems.ts';
+import { type Quantity as Amount, valueIn } from '../model/quantity.ts';
+import { isUnder, PARAMETERS } from '../model/taxonomy.ts';
+import { known, NOT_OBSERVED, NOT_PRESENT, type Reading } from '../statistics/missing.ts';
+import { median } from '../statistics/quantile.ts';
+import { didYouMean } from '../text/near.ts';
+import { commonestCurrency, priceIn } from './currency.ts';
+import { holdingsOf } from './holdings.ts';
+import { knownCategory } from './subject.ts';
+
+/** Quantities of a device itself. */
+export const DEVICE_QUANTITIES = ['mass', 'price', 'length', 'width', 'height'] as const;
+export type DeviceQuantity = (typeof DEVICE_QUANTITIES)[number];
+
+/** A quantity of the device, or a parameter of its parts of a category, such as `capacity` of `Battery`. */
+export type Quantity =
+  | { readonly device: DeviceQuantity }
+  | { readonly parameter: string; readonly of: string };
+
+/** What is on record of one device, and whether every identification it rests on has probability 0.95 or more. */
+export interface DeviceReading {
+  readonly reading: Reading;
+  readonly sure: boolean;
+}
+
+export interface Readings {
+  readonly unit: string;
+  of(device: Device): DeviceReading;
+}
+
+/**
+ * Readings of a quantity, all in one unit: mass in g, dimensions in mm, price in one currency, part parameters in the
+ * unit of the taxonomy. A part's parameter is read where the likeliest part, at least as likely as not, has it; of
+ * several such components of a device the median stands.
+ * @throws CasebackError BAD_INPUT for a parameter or category that the taxonomy does not hold
+ */
+export async function readingsOf(
+  view: View,
+  quantity: Quantity,
+  { devices, currency, signal }: { devices: readonly Device[]; currency?: string; signal?: AbortSignal },
+): Promise<Readings> {
+  if ('parameter' in quantity) return parameterReadings(view, quantity, signal);
+  if (quantity.device === 'price') {
+    const inOne = currency ?? commonestCurrency(devices);
+    return { unit: inOne ?? '1', of: (device) => sure(priceIn(device, inOne)) };
+  }
+  const unit = quantity.device === 'mass' ? 'g' : 'mm';
+  return {
+    unit,
+    of: (device) => {
+      const amount = deviceAmount(device, quantity.device as Exclude<DeviceQuantity, 'price'>);
+      return sure(amount && valueIn(amount, unit));
+    },
+  };
+}
+
+function deviceAmount(device: Device, name: Exclude<DeviceQuantity, 'price'>): Amount | undefined {
+  return name === 'mass' ? device.mass : device.dimensions?.[name];
+}
+
+function sure(value: number | undefined): DeviceReading {
+  return { reading: value === undefined ? NOT_OBSERVED : known(value), sure: true };
+}
+
+async function parameterReadings(
+  view: View,
+  { parameter, of: category }: { readonly parameter: string; readonly of: string },
+  signal: AbortSignal | undefined,
+): Promise<Readings> {
+  const unit = unitOf(parameter);
+  knownCategory(category);
+  const holdings = await holdingsOf(view, signal);
+  const number = holdings.find(category);
+  const values = partValues(view, parameter, unit);
+  return {
+    unit,
+    of: ({ id }) => {
+      const rows = view.specimensOf(id);
+      const [best] = rows
+        .map((row) => ({ row, held: holdings.of(row.id, number) }))
+        .sort((a, b) => b.held.atLeastOne - a.held.atLeastOne || (a.row.id < b.row.id ? -1 : 1));
+      if (!best || !rows.some(({ columns }) => columns.length > 0))
+        return { reading: NOT_OBSERVED, sure: true };
+      if (best.held.possible === 0) return { reading: NOT_PRESENT, sure: true };
+      return readSpecimen(view, best.row, category, values);
+    },
+  };
+}
+
+/** @throws CasebackError BAD_INPUT for what is no parameter with a number */
+function unitOf(parameter: string): string {
+  const definition = PARAMETERS.get(parameter);
+  if (definition?.unit) return definition.unit;
+  if (definition?.count) return '1';
+  const why = definition ? 'has no number to follow' : 'is no part parameter';
+  const mend = definition ? undefined : didYouMean(parameter, PARAMETERS.keys());
+  throw new CasebackError('BAD_INPUT', `"${parameter}" ${why}${mend ? `; ${mend}` : ''}`);
+}
+
+/** Value of a parameter by the part's number in the archive's names, each converted once. */
+function partValues(view: View, parameter: string, unit: string): (part: number) => number | undefined {
+  const values = new Map<number, number | undefined>();
+  const read = (number: number) => {
+    const value = view.part(view.state.names.textOf(number))?.parameters[parameter];
+    if (value === undefined) return undefined;
+    return typeof value === 'number' ? value : valueIn(value as Amount, unit);
+  };
+  return (number) => {
+    if (!values.has(number)) values.set(number, read(number));
+    return values.get(number);
+  };
+}
+
+function readSpecimen(
+  view: View,
+  { columns }: SpecimenRow,
+  category: string,
+  ofPart: (part: number) => number | undefined,
+): DeviceReading {
+  const found: number[] = [];
+  let least = 1;
+  for (let at = 0; at < columns.length; at += COLUMNS) {
+    const part = columns[at + COLUMN.part];
+    const probability = columns[at + COLUMN.partProbability] / 1_000_000;
+    if (part === 0 || probability < 0.5) continue;
+    const value = ofPart(part);
+    if (value === undefined || !isOf(view, columns, at, category)) continue;
+    found.push(value);
+    least = Math.min(least, probability);
+  }
+  if (found.length === 0) return { reading: NOT_OBSERVED, sure: true };
+  return { reading: known(median(found)), sure: least >= DEFINITE };
+}
+
+/** Whether a component is of a category by its likeliest part, or by what it looks like. */
+function isOf(view: View, columns: Uint32Array, at: number, category: string): boolean {
+  const looks = categoryOf(columns[at + COLUMN.category]);
+  if (looks !== undefined && isUnder(looks, category)) return true;
+  const part = view.part(view.state.names.textOf(columns[at + COLUMN.part]));
+  return part?.categories.some((term) => isUnder(term, category)) ?? false;
+}

@@ -1,0 +1,159 @@
+import type { View } from '../graph/view.ts';
+import { yearOf } from '../model/dates.ts';
+import type { Device } from '../model/dossier.ts';
+import { noData } from '../statistics/noData.ts';
+import { firstAdopters } from './adopters.ts';
+import type { PeriodLength, TrendAnswer, TrendQuestion, TrendSeries } from './answer.ts';
+import { checkQuestion } from './checkQuestion.ts';
+import { countMeasure } from './countMeasure.ts';
+import { groupsOf } from './facet.ts';
+import { devicesWhere } from './filter.ts';
+import { type Placed, periodsIn, type ReadyMeasure } from './measure.ts';
+import { axisOf, type Period, periodNumber } from './period.ts';
+import { quantityMeasure } from './quantityMeasure.ts';
+import { shareMeasure } from './shareMeasure.ts';
+import { Turns } from './turns.ts';
+import { judge, type Tested } from './verdict.ts';
+
+type UnjudgedSeries = Omit<TrendSeries, 'test' | 'verdict'> & { readonly tested: Tested };
+
+/** An answer that waits for the others it is tested with. */
+export interface Unjudged extends Omit<TrendAnswer, 'whole' | 'groups'> {
+  /** The whole first, then the groups. */
+  readonly series: readonly UnjudgedSeries[];
+}
+
+/**
+ * Works a question out over what the view may see, all but the corrected tests.
+ * @throws CasebackError for a question that makes no sense or names what nothing visible has; PatternError for a text
+ * that is no pattern
+ */
+export async function measured(view: View, question: TrendQuestion, signal?: AbortSignal): Promise<Unjudged> {
+  checkQuestion(question);
+  const per = question.per ?? 'year';
+  const devices = devicesWhere(view, question.where ?? {});
+  const measure = await readyMeasure(view, question, devices, signal);
+  const dated = new Dated(devices, per);
+  const turns = new Turns(signal);
+  const series: UnjudgedSeries[] = [
+    await seriesOf({ value: null, label: 'all', devices }, measure, dated, turns),
+  ];
+  for (const group of groupsOf(view, devices, question))
+    series.push(await seriesOf(group, measure, dated, turns));
+  const weightOf = measure.weightOf;
+  const { adopters, more } = weightOf ? firstAdopters(devices, weightOf) : { adopters: [], more: 0 };
+  return {
+    of: measure.of,
+    unit: measure.unit,
+    per,
+    by: question.by ?? null,
+    series,
+    firstAdopters: adopters,
+    cautions: [
+      ...cautions(series, devices, per),
+      ...measure.cautions(devices),
+      ...(more > 0 ? [`${more} more devices may be among the first; they are not listed.`] : []),
+    ],
+  };
+}
+
+/** Answers with their tests, all corrected together for being made at once. */
+export function judged(answers: readonly Unjudged[]): readonly TrendAnswer[] {
+  const verdicts = judge(answers.flatMap(({ series }) => series.map(({ tested }) => tested)));
+  let next = 0;
+  return answers.map(({ series, ...answer }) => {
+    const [whole, ...groups] = series.map(({ tested: _, ...one }) => ({ ...one, ...verdicts[next++] }));
+    return { ...answer, whole, groups };
+  });
+}
+
+function readyMeasure(
+  view: View,
+  { of, currency }: TrendQuestion,
+  devices: readonly Device[],
+  signal: AbortSignal | undefined,
+): Promise<ReadyMeasure> {
+  if ('share' in of) return shareMeasure(view, of.share, signal);
+  if ('count' in of) return countMeasure(view, of.count, signal);
+  return quantityMeasure(view, of.quantity, { devices, currency, signal });
+}
+
+/** Devices by the period they were released in, and the periods from the first to the last of them. */
+class Dated {
+  readonly axis: readonly Period[];
+  readonly #numbers: ReadonlyMap<string, number | undefined>;
+
+  constructor(devices: readonly Device[], per: PeriodLength) {
+    this.#numbers = new Map(devices.map(({ id, released }) => [id, periodNumber(released, per)]));
+    this.axis = axisOf(
+      [...this.#numbers.values()].filter((number) => number !== undefined),
+      per,
+    );
+  }
+
+  numberOf({ id }: Device): number | undefined {
+    return this.#numbers.get(id);
+  }
+}
+
+async function seriesOf(
+  { value, label, devices }: { value: string | null; label: string; devices: readonly Device[] },
+  measure: ReadyMeasure,
+  dated: Dated,
+  turns: Turns,
+): Promise<UnjudgedSeries> {
+  const inPeriod = Map.groupBy(devices, (device) => dated.numberOf(device));
+  const periods = [];
+  const placed: Placed[] = [];
+  for (const { number, label: period, start } of dated.axis) {
+    const members = inPeriod.get(number) ?? [];
+    for (const device of members) if (measure.observed(device)) placed.push({ device, start });
+    periods.push({ period, start, ...measure.cell(members) });
+    await turns.give();
+  }
+  const test = placed.length === 0 ? noData('no device has both a value and a period') : measure.test(placed);
+  await turns.give();
+  return {
+    group: value,
+    label,
+    whole: measure.cell(devices),
+    undated: inPeriod.get(undefined)?.length ?? 0,
+    periods,
+    tested: {
+      n: placed.length,
+      periods: periodsIn(placed),
+      test,
+      unit: measure.weightOf ? '%' : measure.unit,
+    },
+  };
+}
+
+function cautions(
+  [whole, ...groups]: readonly UnjudgedSeries[],
+  devices: readonly Device[],
+  per: PeriodLength,
+): readonly string[] {
+  const { notObserved, notPresent } = whole.whole;
+  const years = devices.map(({ released }) => yearOf(released)).sort((a, b) => a - b);
+  const span = years.length === 0 ? '' : `, released ${years[0]} to ${years[years.length - 1]}`;
+  const rough = [whole, ...groups].some(({ tested: { test } }) => 'rough' in test && test.rough);
+  return [
+    `These are the ${devices.length} devices that were opened and pass the filter${span}: the archive is what was opened, not the market.`,
+    'Intervals and tests take devices as independent of one another; those of one product line are not.',
+    ...(groups.length === 0
+      ? [
+          'A change in which kinds of device were opened moves these figures too; ask by body site, maker or price.',
+        ]
+      : []),
+    ...(notObserved > 0
+      ? [
+          `Not observed: ${notObserved} devices were not looked into or have no value on record; none is taken for a no or for 0.`,
+        ]
+      : []),
+    ...(notPresent > 0 ? [`Not present: ${notPresent} devices were looked into and have none.`] : []),
+    ...(whole.undated > 0
+      ? [`${whole.undated} devices are dated too roughly for a ${per}; they stand in the whole alone.`]
+      : []),
+    ...(rough ? ['Some periods are so small that the p of the Cochran–Armitage test is a rough one.'] : []),
+  ];
+}

@@ -1,0 +1,66 @@
+import type { Live } from '../graph/live.ts';
+import type { View } from '../graph/view.ts';
+import { CasebackError } from '../model/problems.ts';
+import type { TrendAnswer, TrendQuestion } from './answer.ts';
+import { judged, measured, type Unjudged } from './trend.ts';
+
+/** Questions asked at once. */
+export const MOST_QUESTIONS = 50;
+/** Answers kept; one holds a few hundred cells and no dossier. */
+const KEPT = 64;
+
+/**
+ * What may be said of a measure over time, over the devices that the view may see.
+ * @throws CasebackError BAD_INPUT, NOT_FOUND or OUT_OF_BUDGET, with the mend; PatternError for a text that is no pattern
+ */
+export async function trend(view: View, question: TrendQuestion, signal?: AbortSignal): Promise<TrendAnswer> {
+  const [answer] = await trends(view, [question], signal);
+  return answer;
+}
+
+/**
+ * Several questions at once: their tests are corrected together, since asking more finds more by chance.
+ * @throws CasebackError as {@link trend}, and for more than 50 questions
+ */
+export async function trends(
+  view: View,
+  questions: readonly TrendQuestion[],
+  signal?: AbortSignal,
+): Promise<readonly TrendAnswer[]> {
+  if (questions.length === 0 || questions.length > MOST_QUESTIONS) {
+    throw new CasebackError(
+      'BAD_INPUT',
+      `${questions.length} questions are given; give 1 to ${MOST_QUESTIONS}`,
+    );
+  }
+  const answers: Unjudged[] = [];
+  for (const question of questions) answers.push(await keptOrMeasured(view, question, signal));
+  return judged(answers);
+}
+
+async function keptOrMeasured(
+  view: View,
+  question: TrendQuestion,
+  signal: AbortSignal | undefined,
+): Promise<Unjudged> {
+  const kept = view.derived(keptAnswers);
+  const key = JSON.stringify([view.state.sequence, view.audience, visibleSpecimens(view), question]);
+  const known = kept.get(key);
+  if (known) return known;
+  const answer = await measured(view, question, signal);
+  kept.set(key, answer);
+  for (const oldest of kept.keys()) {
+    if (kept.size <= KEPT) break;
+    kept.delete(oldest);
+  }
+  return answer;
+}
+
+const keptAnswers = (_: Live) => new Map<string, Unjudged>();
+
+/** What an audience sees of a state only grows as embargoes end, so that a number tells it. */
+function visibleSpecimens(view: View): number {
+  let count = 0;
+  for (const _ of view.specimenRows()) count++;
+  return count;
+}

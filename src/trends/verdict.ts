@@ -1,0 +1,95 @@
+import { benjaminiHochberg } from '../statistics/benjaminiHochberg.ts';
+import type { NoData } from '../statistics/noData.ts';
+import type { TrendTest, Verdict } from './answer.ts';
+import type { RawTest } from './measure.ts';
+
+/**
+ * Fewest devices, and fewest periods with devices among them, from which a direction is spoken of (chosen, no source):
+ * with 20 devices Wilson's interval of a share of one half still spans 40 percentage points; with three periods
+ * six orders are possible, so that chance alone puts one time in three all of them in a row.
+ */
+export const FEWEST_DEVICES = 20;
+export const FEWEST_PERIODS = 4;
+
+/** A direction is spoken of at this q or below. */
+export const SIGNIFICANT = 0.05;
+
+/** A series with its test, before it is known what stands beside it. */
+export interface Tested {
+  /** Devices with a value and a period, and the periods they lie in. */
+  readonly n: number;
+  readonly periods: number;
+  readonly test: RawTest | NoData;
+  /** What a change of 1 in the slope is called, such as `g`; shares are said in percentage points. */
+  readonly unit: string;
+}
+
+/** Test and verdict of each series, corrected for all that were tested together. */
+export function judge(
+  series: readonly Tested[],
+): readonly { readonly test: TrendTest | null; readonly verdict: Verdict }[] {
+  const tested = series.flatMap((one, at) =>
+    isEnough(one) && 'p' in one.test ? [{ at, test: one.test }] : [],
+  );
+  const adjusted = benjaminiHochberg(tested.map(({ test }) => test.p));
+  const q = new Map(tested.map(({ at }, place) => [at, adjusted[place]]));
+  return series.map((one, at) => {
+    const corrected = q.get(at);
+    if (corrected === undefined || !('p' in one.test)) return { test: null, verdict: untested(one) };
+    const { rough: _, ...plain } = one.test;
+    const test = { ...plain, q: corrected };
+    return { test, verdict: verdictOf(test, one.unit) };
+  });
+}
+
+function isEnough({ n, periods }: Tested): boolean {
+  return n >= FEWEST_DEVICES && periods >= FEWEST_PERIODS;
+}
+
+function untested(one: Tested): Verdict {
+  const base = basis(one);
+  if (!isEnough(one)) {
+    return {
+      enough: false,
+      direction: null,
+      sentence: `Too few to speak of a direction: ${base}; it takes at least ${FEWEST_DEVICES} devices in ${FEWEST_PERIODS} periods.`,
+    };
+  }
+  const reason = 'reason' in one.test ? one.test.reason : 'it could not be tested';
+  return {
+    enough: true,
+    direction: 'no clear direction',
+    sentence: `No clear direction: ${reason} (${base}).`,
+  };
+}
+
+function verdictOf(test: TrendTest, unit: string): Verdict {
+  const said = `${saidQ(test.q)}, ${basis(test)}`;
+  const { direction } = test;
+  if (test.q > SIGNIFICANT || direction === 'level') {
+    return { enough: true, direction: 'no clear direction', sentence: `No clear direction (${said}).` };
+  }
+  if (!test.holdsUnderDoubt) {
+    return {
+      enough: true,
+      direction: 'no clear direction',
+      sentence: `No clear direction: the likeliest identifications say ${direction} (${said}), but that may turn with those that are doubtful.`,
+    };
+  }
+  const trend = direction === 'rising' ? 'Rising' : 'Falling';
+  return { enough: true, direction, sentence: `${trend} trend: ${saidSlope(test.slope, unit)}${said}.` };
+}
+
+function saidSlope(slope: number | null, unit: string): string {
+  if (slope === null) return '';
+  const [value, name] = unit === '%' ? [slope * 100, 'percentage points'] : [slope, unit];
+  return `${value >= 0 ? '+' : '−'}${Math.abs(Number(value.toPrecision(2)))} ${name} a year, `;
+}
+
+function saidQ(q: number): string {
+  return q < 0.001 ? 'q < 0.001' : `q = ${Number(q.toPrecision(2))}`;
+}
+
+function basis({ n, periods }: { readonly n: number; readonly periods: number }): string {
+  return `${n} device${n === 1 ? '' : 's'} in ${periods} period${periods === 1 ? '' : 's'}`;
+}

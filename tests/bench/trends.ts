@@ -1,0 +1,112 @@
+// Time that trends take over a generated archive: cold (indexes built, answer not kept) and warm (the same question
+// again on an unchanged archive).
+//
+//   npm run bench:trends [-- DEVICES]
+import { cpus, loadavg } from 'node:os';
+import { toTable } from '../../src/export/table.ts';
+import { Live } from '../../src/graph/live.ts';
+import { View } from '../../src/graph/view.ts';
+import { defaultPool } from '../../src/match/engine.ts';
+import { COLLECTIONS } from '../../src/model/catalogue.ts';
+import type { Change } from '../../src/model/entry.ts';
+import type { TrendQuestion } from '../../src/trends/answer.ts';
+import { trend } from '../../src/trends/trends.ts';
+import { generateCatalogue, generateDossiers, seededRandom } from './generate.ts';
+
+const DEVICES = Number(process.argv[2] ?? 10_000);
+const ROUNDS = 7;
+/** Milliseconds, as promised for a pattern. */
+const AIM = { cold: 150, warm: 10 };
+
+const PATTERN = 'MATCH (s:OpticalSensor)~[:CONNECTS]~(a:AnalogFrontEnd) RETURN s, a';
+
+const QUESTIONS: Readonly<Record<string, TrendQuestion>> = {
+  'pattern: amplifier at the sensor': { of: { share: { text: PATTERN } } },
+  'pattern: two processors': {
+    of: { share: { text: 'MATCH (a:Microcontroller), (b:SensorHub) RETURN a, b' } },
+  },
+  'pattern, by body site': { of: { share: { text: PATTERN } }, by: 'body-site' },
+  'category: PressureSensor': { of: { share: { category: 'PressureSensor' } } },
+  'maker of parts': { of: { share: { maker: 'chips-3' } } },
+  'count: Sensor, by maker': { of: { count: 'Sensor' }, by: 'maker' },
+  'quantity: mass, by price band': { of: { quantity: { device: 'mass' } }, by: 'price-band' },
+  'quantity: word width of Processor': { of: { quantity: { parameter: 'wordWidth', of: 'Processor' } } },
+};
+
+const live = build(DEVICES);
+const view = new View(live, 'reader', new Date().toISOString());
+let start = performance.now();
+// Each index is built by the first question that needs it.
+await trend(view, { of: { share: { text: 'MATCH (x:Microphone) RETURN x' } } });
+await trend(view, { of: { share: { category: 'Microphone' } } });
+const indexed = performance.now() - start;
+
+const rows = [];
+for (const [question, asked] of Object.entries(QUESTIONS)) {
+  const cold: number[] = [];
+  const warm: number[] = [];
+  let share = '';
+  for (let round = 0; round < ROUNDS; round++) {
+    // A comment in the text, or another end of time, makes it a question never asked before.
+    const fresh = never(asked, round);
+    start = performance.now();
+    const { whole } = await trend(view, fresh);
+    cold.push(performance.now() - start);
+    start = performance.now();
+    await trend(view, fresh);
+    warm.push(performance.now() - start);
+    share = `${whole.whole.value?.toPrecision(3)} of n ${whole.whole.n}`;
+  }
+  rows.push({
+    question,
+    value: share,
+    'cold ms': median(cold).toFixed(1),
+    'warm ms': median(warm).toFixed(2),
+  });
+}
+process.stdout.write(
+  `${DEVICES} devices; both indexes built in ${(indexed / 1000).toFixed(1)} s\n\n${toTable(rows)}`,
+);
+process.stdout.write(
+  `\naims for a pattern: cold ${AIM.cold} ms, warm ${AIM.warm} ms; medians of ${ROUNDS}\n${cpus().length} processors, ${cpus()[0]?.model}; on average ${loadavg()[0].toFixed(1)} programs wanted one over the last minute\n`,
+);
+live.close();
+await defaultPool().close();
+
+function never(question: TrendQuestion, round: number): TrendQuestion {
+  const { of } = question;
+  if ('share' in of && 'text' in of.share) {
+    return { ...question, of: { share: { text: `${of.share.text} // round ${round}` } } };
+  }
+  return { ...question, where: { to: String(2090 + round) } };
+}
+
+function build(devices: number): Live {
+  const random = seededRandom(1);
+  const catalogue = generateCatalogue(devices, random);
+  const made = new Live();
+  let sequence = 0;
+  const put = (changes: readonly Change[]) =>
+    made.apply(
+      changes.map((change) => {
+        sequence++;
+        const instant = new Date(Date.UTC(2026, 0, 1)).toISOString();
+        return { ...change, sequence, id: `entry-${sequence}`, instant, previousHash: '', hash: '' };
+      }),
+    );
+  const by = { actor: 'bench', reason: 'benchmark' };
+  put(
+    COLLECTIONS.flatMap((collection) =>
+      catalogue[collection].map(
+        (record) => ({ ...by, kind: 'record-put', payload: { collection, record } }) as const,
+      ),
+    ),
+  );
+  for (const dossier of generateDossiers(devices, catalogue, random))
+    put([{ ...by, kind: 'dossier-put', payload: dossier }]);
+  return made;
+}
+
+function median(values: readonly number[]): number {
+  return [...values].sort((a, b) => a - b)[Math.floor(values.length / 2)];
+}
