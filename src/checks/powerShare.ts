@@ -91,7 +91,7 @@ export const powerShare = defineCheck({
   limits:
     'Constant currents, referred to the cell (losses of converters included); a load left out makes every other share look ' +
     'larger. The verdict is on saving power where most of it goes and a rule of this check: supports when one load has half of ' +
-    'the power or more, speaks against when none has more than a quarter, neutral when fewer than two loads are given.',
+    'the power or more, speaks against when none has more than a quarter, neutral when fewer than three loads are given.',
   hazards: ['lithium-cell'],
   alsoWanted(given) {
     const asked = NAMES.flatMap((name): (Currents | Times)[] => {
@@ -130,7 +130,7 @@ export const powerShare = defineCheck({
     const named = loads.map(([name, found]) => `${name} ${spoken(found)}`).join(', ');
     return {
       verdict:
-        loads.length < 2
+        loads.length < 3
           ? 'neutral'
           : most.low >= 50
             ? 'supports'

@@ -49,6 +49,10 @@ const COMMANDS: Readonly<Record<string, Listed>> = {
     summary: 'says how far the probabilities can be trusted on this archive',
     load: () => import('./calibrate.ts'),
   },
+  reckon: {
+    summary: 'reckons a design check, such as run time, charge rate or noise of a chain',
+    load: () => import('./reckon.ts'),
+  },
   history: { summary: 'lists who changed what, when and why', load: () => import('./history.ts') },
   verify: { summary: 'recomputes the hash chain of the journal', load: () => import('./verify.ts') },
 };

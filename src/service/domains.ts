@@ -1,5 +1,6 @@
 import type { Domain } from './base/domain.ts';
 import { changes } from './changes/changes.ts';
+import { checks } from './checks/checks.ts';
 import { compare } from './compare/compare.ts';
 import { components } from './components/components.ts';
 import { connections } from './connections/schema.ts';
@@ -32,6 +33,7 @@ export const DOMAINS: readonly Domain[] = [
   compare,
   identify,
   patterns,
+  checks,
   pieces,
   taxonomy,
   history,
