@@ -281,6 +281,7 @@ function heldIn({ state }: Live, view: View): HeldDossiers {
     },
     dossierAsFiled: (id) => mapped(row(id), ({ filed }) => unpackDossier(filed)),
     dossierNow: (id) => mapped(row(id), dossierOf),
+    specimensOf: (id) => devices.get(id)?.specimens ?? [],
   };
 }
 

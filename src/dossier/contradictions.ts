@@ -9,8 +9,6 @@ import { same } from './document/same.ts';
 export interface HeldDossiers extends Held {
   /** The dossier as last filed. */
   dossierAsFiled(specimenId: string): Dossier | undefined;
-  /** The same with what was recorded since. */
-  dossierNow(specimenId: string): Dossier | undefined;
 }
 
 /**

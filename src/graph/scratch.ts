@@ -29,7 +29,7 @@ export function scratchOf(view: View, devices: Iterable<string>, parts: Iterable
     knowledge: new MultiDirectedGraph(),
     // Text is only ever added, and the columns that are shared refer to it by number.
     names: state.names,
-    decisions: new Map(),
+    decisions: new Map(state.decisions),
     corrections: new Map(),
   };
   for (const id of parts) addPart(small, state, id);

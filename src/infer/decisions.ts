@@ -9,6 +9,8 @@ import type { PatternDevice } from '../patterns/answer.ts';
 import { findPattern } from '../patterns/find.ts';
 import { type Decision, decisionOf, evidenceDigest } from './decision.ts';
 
+export type { Decision };
+
 /** What the patterns found in one device, by pattern id; each with the pattern it was found by. */
 type Found = Map<string, { readonly pattern: NamedPattern; readonly device: PatternDevice | undefined }>;
 

@@ -11,6 +11,7 @@ import {
   term,
   text,
 } from './fields.ts';
+import { figureSchema } from './figure.ts';
 import { PARAMETERS } from './taxonomy.ts';
 
 // Records that many dossiers share: makers, product lines, parts, sources, published pieces, named patterns.
@@ -118,7 +119,13 @@ export const claimSchema = z
       .array(text)
       .min(1)
       .describe(
-        'Ids of what it rests on: observations, identifications, components, devices, decisions, sources.',
+        'Ids of what it rests on: observations, identifications, components, devices, decisions (device id, colon, pattern id), other claims, sources.',
+      ),
+    figures: z
+      .array(figureSchema)
+      .optional()
+      .describe(
+        'Shares, counts, comparisons and trends that it states; they are worked out anew for every audit.',
       ),
     probability: probability.optional(),
     by: text.optional().describe('Who judged.'),
@@ -159,7 +166,12 @@ export const patternSchema = z
     check: z
       .strictObject({
         name: slug.describe('Name of the design check.'),
-        inputs: z.record(z.string(), z.union([text, z.number(), anyQuantity])).default({}),
+        inputs: z
+          .record(z.string(), z.union([text, z.number(), anyQuantity]))
+          .default({})
+          .describe(
+            'Where each input of the check comes from: "sensor.accelerationNoise" (a figure of what a variable of the pattern stands for), "Battery.capacity" (of the component of that term), "device.mass", "specimen.boards", "count(a, b)", "distance(a, b)", or a figure such as "100 deg/s"; joined by + - * / and brackets, with "a ?? b" for b where a is not known.',
+          ),
       })
       .optional()
       .describe('The arithmetic that supports it.'),

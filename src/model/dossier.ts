@@ -248,6 +248,10 @@ export const observationSchema = z
     on: partialDate.optional(),
     by: text.optional(),
     corrects: slug.optional().describe('Id of the earlier observation that this one puts right.'),
+    cites: z
+      .array(text)
+      .optional()
+      .describe('Ids of published sentences (`piece/claim`) or sources that it leans on.'),
     withdrawn: withdrawalSchema.optional(),
     note: text.optional(),
   })
@@ -279,6 +283,10 @@ export const identificationSchema = z
       .describe('Rival candidates; what their probabilities leave to 1 stays unknown.'),
     state: z.enum(IDENTIFICATION_STATES).default('proposed'),
     basis: z.array(slug).default([]).describe('Observations it rests on.'),
+    cites: z
+      .array(text)
+      .optional()
+      .describe('Ids of published sentences (`piece/claim`) or sources that it leans on.'),
     by: text.optional(),
     on: partialDate.optional(),
     reason: text.optional(),

@@ -5,6 +5,7 @@ import {
   type Device,
   type Dossier,
   deviceIdOf,
+  type EditorJudgement,
   globalId,
   type Identification,
   type Observation,
@@ -18,6 +19,8 @@ export class Holding implements HeldDossiers {
   readonly #filed = new Map<string, Dossier>();
   readonly #observations = new Map<string, Observation[]>();
   readonly #identifications = new Map<string, Identification[]>();
+  readonly #judgements = new Map<string, EditorJudgement[]>();
+  readonly #withdrawn = new Set<string>();
 
   apply(changes: readonly Change[]): this {
     for (const { kind, payload } of changes) {
@@ -50,8 +53,18 @@ export class Holding implements HeldDossiers {
           ]);
           break;
         case 'observation-withdrawn':
+          this.#withdrawn.add(globalId(payload.specimen, payload.observation));
+          break;
         case 'identification-judged':
-          throw new Error(`${kind}: tests/identify/withdrawal.test.ts tries these on an archive`);
+          this.#judgements.set(payload.specimen, [
+            ...(this.#judgements.get(payload.specimen) ?? []),
+            payload.judgement,
+          ]);
+          break;
+        case 'decision-judged':
+        case 'correction-made':
+          // Stand beside the dossiers and change none.
+          break;
         default:
           return kind satisfies never;
       }
@@ -100,13 +113,21 @@ export class Holding implements HeldDossiers {
 
   dossierNow(id: string): Dossier | undefined {
     const filed = this.#filed.get(id);
-    return (
-      filed && {
-        ...filed,
-        observations: [...filed.observations, ...(this.#observations.get(id) ?? [])],
-        identifications: [...filed.identifications, ...(this.#identifications.get(id) ?? [])],
-      }
-    );
+    if (!filed) return undefined;
+    const withdrawn = { by: 'whoever', on: '2026-01-01T00:00:00Z', reason: 'a test' };
+    const judgements = [...(filed.judgements ?? []), ...(this.#judgements.get(id) ?? [])];
+    return {
+      ...filed,
+      observations: [...filed.observations, ...(this.#observations.get(id) ?? [])].map((one) =>
+        this.#withdrawn.has(globalId(id, one.id)) ? { ...one, withdrawn } : one,
+      ),
+      identifications: [...filed.identifications, ...(this.#identifications.get(id) ?? [])],
+      ...(judgements.length > 0 ? { judgements } : {}),
+    };
+  }
+
+  specimensOf(id: string): readonly string[] {
+    return [...this.#filed].flatMap(([specimen, one]) => (deviceIdOf(one) === id ? [specimen] : []));
   }
 }
 

@@ -2,7 +2,7 @@ import { certainlyBefore } from '../../model/dates.ts';
 import { specimenIdOf } from '../../model/dossier.ts';
 import type { ArchiveRule } from './context.ts';
 
-/** Inside a piece every claim has its own id and rests on something else; evidence comes before publication. */
+/** Inside a piece every claim has its own id; evidence comes before publication. */
 export const claimsStandOnEarlierEvidence: ArchiveRule = (documents, _held, report) => {
   const openedOn = new Map<string, string>();
   for (const document of documents) {
@@ -20,8 +20,6 @@ export const claimsStandOnEarlierEvidence: ArchiveRule = (documents, _held, repo
         seen.add(id);
         restsOn.forEach((on, k) => {
           const at = [...path, 'restsOn', k];
-          if (on === `${piece.id}/${id}`)
-            report(document, at, 'the claim rests on itself', 'name its evidence');
           const opened = openedOn.get(on.split('/').slice(0, 2).join('/'));
           if (
             piece.published === undefined ||

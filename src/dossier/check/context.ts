@@ -1,5 +1,5 @@
 import type { CatalogueRecord, Collection } from '../../model/catalogue.ts';
-import type { Device } from '../../model/dossier.ts';
+import type { Device, Dossier } from '../../model/dossier.ts';
 import type { Problem } from '../../model/problems.ts';
 import { type DossierDocument, type Path, pathText, type ReadDocument } from '../document/document.ts';
 
@@ -11,6 +11,10 @@ export interface Held {
   deviceIds(): Iterable<string>;
   /** Whether anything of any kind has this global id: a device, specimen, component, claim, part … */
   hasId(id: string): boolean;
+  /** The dossier of a specimen with what was recorded since it was filed. */
+  dossierNow(specimenId: string): Dossier | undefined;
+  /** Ids of the specimens of a device. */
+  specimensOf(deviceId: string): readonly string[];
 }
 
 /** An archive without anything in it. */
@@ -20,6 +24,8 @@ export const NOTHING_HELD: Held = {
   device: () => undefined,
   deviceIds: () => [],
   hasId: () => false,
+  dossierNow: () => undefined,
+  specimensOf: () => [],
 };
 
 /** An error keeps a file out; a caution is worth a second look and keeps nothing out. */

@@ -1,5 +1,7 @@
 import { COLLECTIONS, type Collection, recordId } from '../../model/catalogue.ts';
+import { readDecisionId } from '../../model/decision.ts';
 import { deviceIdOf, globalId, specimenIdOf } from '../../model/dossier.ts';
+import type { Figure } from '../../model/figure.ts';
 import { didYouMean } from '../../text/near.ts';
 import type { CatalogueDocument, DossierDocument, Path, ReadDocument } from '../document/document.ts';
 import type { ArchiveRule, Held, Report } from './context.ts';
@@ -80,13 +82,43 @@ function checkDossier(document: DossierDocument, known: Known, report: Report): 
     needs('families', device.family, ['device', 'family']);
     device.succeeds.forEach((id, i) => needs('devices', id, ['device', 'succeeds', i]));
   }
-  dossier.identifications.forEach(({ candidates }, i) => {
+  dossier.observations.forEach(({ cites = [] }, i) => {
+    cites.forEach((id, j) => cited(document, id, ['observations', i, 'cites', j], known, report));
+  });
+  dossier.identifications.forEach(({ candidates, cites = [] }, i) => {
+    cites.forEach((id, j) => cited(document, id, ['identifications', i, 'cites', j], known, report));
     candidates.forEach(({ part, maker }, j) => {
       needs('parts', part, ['identifications', i, 'candidates', j, 'part']);
       needs('makers', maker, ['identifications', i, 'candidates', j, 'maker']);
     });
   });
   dossier.judgements?.forEach(({ part }, i) => needs('parts', part, ['judgements', i, 'part']));
+}
+
+function cited(document: ReadDocument, id: string, path: Path, known: Known, report: Report): void {
+  if (known.has('sources', id) || (id.split('/').length === 2 && known.hasAnything(id))) return;
+  const mend = () => known.nearAnything(id) ?? 'name a source, or a sentence as piece/claim';
+  report(document, path, `no source or published sentence "${id}" in these files or the archive`, mend);
+}
+
+/** What the figure of a sentence is about. */
+function checkFigure(figure: Figure, path: Path, needs: ReturnType<typeof need>): void {
+  if ('compare' in figure) {
+    figure.devices.forEach((id, i) => needs('devices', id, [...path, 'devices', i]));
+    return;
+  }
+  const [name, subject] =
+    'share' in figure
+      ? (['share', figure.share] as const)
+      : 'count' in figure
+        ? (['count', figure.count] as const)
+        : (['trend', figure.trend] as const);
+  if ('pattern' in subject) needs('patterns', subject.pattern, [...path, name, 'pattern']);
+  if ('decision' in subject) needs('patterns', subject.decision, [...path, name, 'decision']);
+  if ('maker' in subject) needs('makers', subject.maker, [...path, name, 'maker']);
+  if ('part' in subject) needs('parts', subject.part, [...path, name, 'part']);
+  needs('makers', figure.where.maker, [...path, 'where', 'maker']);
+  needs('families', figure.where.family, [...path, 'where', 'family']);
 }
 
 function checkCatalogue(document: CatalogueDocument, known: Known, report: Report): void {
@@ -98,8 +130,17 @@ function checkCatalogue(document: CatalogueDocument, known: Known, report: Repor
     needs('parts', relabels, ['parts', i, 'relabels']);
   });
   pieces.forEach(({ claims }, i) => {
-    claims.forEach(({ restsOn }, j) => {
+    claims.forEach(({ restsOn, figures = [] }, j) => {
+      figures.forEach((figure, k) => {
+        checkFigure(figure, ['pieces', i, 'claims', j, 'figures', k], needs);
+      });
       restsOn.forEach((id, k) => {
+        const decision = readDecisionId(id);
+        if (decision) {
+          needs('devices', decision.device, ['pieces', i, 'claims', j, 'restsOn', k]);
+          needs('patterns', decision.pattern, ['pieces', i, 'claims', j, 'restsOn', k]);
+          return;
+        }
         if (known.hasAnything(id)) return;
         const mend = () =>
           known.nearAnything(id) ?? 'ids look like "tarn-loop-3", "tarn-loop-3/a/U3" or "quillon/QN4410"';

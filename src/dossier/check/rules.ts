@@ -16,6 +16,7 @@ import { componentsAreOnTheirBoards } from './placement.ts';
 import { rivalsSumToAtMostOne } from './probabilities.ts';
 import { connectionsJoinTwoThings, nothingHoldsItself } from './structure.ts';
 import { successionHasNoCircle } from './succession.ts';
+import { supportHasNoCircle } from './support.ts';
 import { embargoesEnd } from './visibility.ts';
 
 /** Rules about one dossier; ids first, since what follows leans on them. */
@@ -42,6 +43,7 @@ export const ARCHIVE_RULES: readonly ArchiveRule[] = Object.freeze([
   partsHaveAHistory,
   partsAreOldEnough,
   claimsStandOnEarlierEvidence,
+  supportHasNoCircle,
   embargoesEnd,
   patternsBindTheirChecks,
 ]);

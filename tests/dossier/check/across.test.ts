@@ -61,7 +61,7 @@ describe('things named must be described, in the files or in the archive', () =>
       'b.yaml:16 pieces[0].claims[0].restsOn[0]: nothing in these files or the archive is called "tarn-loop-3/a/U7" — did you mean "tarn-loop-3/a/U1", "tarn-loop-3/a/U2" or "tarn-loop-3/a"?',
     ]);
     expect(findingsIn([GOOD_DOSSIER, piece('trend/c1')])).toEqual([
-      expect.stringContaining('the claim rests on itself'),
+      expect.stringContaining('it would support what it rests on: trend/c1 rests on trend/c1'),
     ]);
   });
 

@@ -1,0 +1,137 @@
+import { countKind } from '../compare/counts.ts';
+import { comparedOf } from '../compare/representative.ts';
+import type { View } from '../graph/view.ts';
+import type { Figure } from '../model/figure.ts';
+import { chanceOf, poissonBinomial, type SuccessCount } from '../statistics/poissonBinomial.ts';
+import { devicesWhere } from '../trends/filter.ts';
+import type { Subject } from '../trends/subject.ts';
+import { trend } from '../trends/trends.ts';
+import type { Sight } from './sight.ts';
+
+/** A stated figure, worked out over what a view sees. */
+export interface WorkedFigure {
+  /** What the sentence states, in words. */
+  readonly states: string;
+  /** What the archive says, in words with n. */
+  readonly found: string;
+  /** Probability, 0 to 1, that what is stated holds for the opened devices; for a trend, 1 where a test finds it, else 0. */
+  readonly probability: number;
+  /** Ids of the devices it was worked out over. */
+  readonly devices: readonly string[];
+}
+
+/**
+ * Works a figure out.
+ * @throws CasebackError NOT_FOUND when it names what nothing visible has
+ */
+export async function workedFigure(
+  sight: Sight,
+  figure: Figure,
+  signal?: AbortSignal,
+): Promise<WorkedFigure> {
+  if ('compare' in figure) return comparison(sight, figure);
+  if ('trend' in figure) return direction(sight.view, figure, signal);
+  return counted(sight, figure);
+}
+
+type Counted = Extract<Figure, { share: unknown } | { count: unknown }>;
+
+/** The chance that the number of devices lies within what is stated, devices taken one by one (Poisson-binomial). */
+async function counted(sight: Sight, figure: Counted): Promise<WorkedFigure> {
+  const subject = 'share' in figure ? figure.share : figure.count;
+  const devices = sight.devicesWhere(figure.where);
+  const weights = await sight.weights(subject);
+  const chances = devices.map(({ id }) => weights.get(id)?.probability ?? 0);
+  const n = devices.length;
+  const distribution = poissonBinomial(chances);
+  const { atLeast, atMost } = figure;
+  const whole = 'share' in figure ? n : 1;
+  // A share of 0.3 of 10 devices is 3 of them; binary fractions must not make it 3.0000000000000004.
+  const low = atLeast === undefined ? 0 : Math.ceil(atLeast * whole - 1e-9);
+  const high = atMost === undefined ? n : Math.floor(atMost * whole + 1e-9);
+  const definite = devices.filter(({ id }) => weights.get(id)?.definite).length;
+  const possible = chances.filter((chance) => chance > 0).length;
+  return {
+    states: `${spokenBounds(figure)} of the opened devices${spokenWhere(figure.where)} have ${spokenSubject(subject)}`,
+    found: `${definite} definite and ${possible} possible of ${n} opened, ${distribution.expectation.toFixed(1)} expected`,
+    probability: n === 0 ? 0 : chanceBetween(distribution, low, high),
+    devices: devices.map(({ id }) => id),
+  };
+}
+
+function chanceBetween(distribution: SuccessCount, low: number, high: number): number {
+  let sum = 0;
+  for (let k = Math.max(low, distribution.lowest); k <= high; k++) {
+    if (k - distribution.lowest >= distribution.chances.length) break;
+    sum += chanceOf(distribution, k);
+  }
+  return Math.min(1, Number(sum.toFixed(9)));
+}
+
+function comparison(
+  sight: Sight,
+  { compare, devices, says }: Extract<Figure, { compare: unknown }>,
+): WorkedFigure {
+  const [first, second] = devices.map((id) => {
+    const { specimen } = comparedOf(sight.viewFor(id), id);
+    const weights = [...specimen.labels.values()].map((labels) => labels.get(compare) ?? 0);
+    return { distribution: poissonBinomial(weights), count: countKind(specimen, compare) };
+  });
+  let probability = 0;
+  const each = ({ lowest, chances }: SuccessCount) => [...chances].map((p, i) => [lowest + i, p] as const);
+  for (const [a, p] of each(first.distribution)) {
+    for (const [b, q] of each(second.distribution)) {
+      if ((says === 'more' && a > b) || (says === 'fewer' && a < b) || (says === 'as-many' && a === b))
+        probability += p * q;
+    }
+  }
+  const counts = [first, second].map(({ count }) => `${count.definite} definite, ${count.possible} possible`);
+  const words = {
+    more: `more ${compare} than`,
+    fewer: `fewer ${compare} than`,
+    'as-many': `as many ${compare} as`,
+  };
+  return {
+    states: `${devices[0]} has ${words[says]} ${devices[1]}`,
+    found: `${devices[0]}: ${counts[0]}; ${devices[1]}: ${counts[1]}`,
+    probability: Math.min(1, Number(probability.toFixed(9))),
+    devices,
+  };
+}
+
+async function direction(
+  view: View,
+  { trend: share, where, per, says }: Extract<Figure, { trend: unknown }>,
+  signal: AbortSignal | undefined,
+): Promise<WorkedFigure> {
+  const { whole } = await trend(view, { of: { share }, per, where }, signal);
+  return {
+    states: `the share of opened devices${spokenWhere(where)} with ${spokenSubject(share)} is ${says}`,
+    found: whole.verdict.sentence,
+    probability: whole.verdict.direction === says ? 1 : 0,
+    devices: devicesWhere(view, where).map(({ id }) => id),
+  };
+}
+
+function spokenBounds(figure: Counted): string {
+  const unit = (value: number) =>
+    'share' in figure ? `${Number((value * 100).toFixed(1))} %` : String(value);
+  const { atLeast, atMost } = figure;
+  if (atLeast !== undefined && atLeast === atMost) return `exactly ${unit(atLeast)}`;
+  const bounds = [
+    ...(atLeast === undefined ? [] : [`at least ${unit(atLeast)}`]),
+    ...(atMost === undefined ? [] : [`at most ${unit(atMost)}`]),
+  ];
+  return bounds.length === 0 ? 'any number' : bounds.join(' and ');
+}
+
+/** A subject in words. */
+export function spokenSubject(subject: Subject): string {
+  const [[kind, id]] = Object.entries(subject);
+  return `${kind} ${id}`;
+}
+
+function spokenWhere(where: Readonly<Record<string, string | undefined>>): string {
+  const given = Object.entries(where).flatMap(([name, value]) => (value ? [`${name} ${value}`] : []));
+  return given.length === 0 ? '' : ` (${given.join(', ')})`;
+}
