@@ -23,10 +23,17 @@ export function comparedOf(view: View, id: string): Compared {
   const device = view.device(deviceId);
   const rows = [...view.specimensOf(deviceId)].sort((a, b) => compareText(a.openedOn, b.openedOn));
   const opened = named ? [named] : rows.flatMap(({ id: specimen }) => view.specimen(specimen) ?? []);
-  const specimen =
-    opened.findLast(({ dossier }) => dossier.specimen.condition !== 'damaged-in-opening') ?? opened.at(-1);
+  const specimen = representative(
+    opened,
+    ({ dossier }) => dossier.specimen.condition === 'damaged-in-opening',
+  );
   if (!device || !specimen) {
     throw new CasebackError('NOT_FOUND', `No device or specimen "${id}" is in the archive`);
   }
   return { device, specimen, otherSpecimens: rows.length - 1 };
+}
+
+/** The last one that was not damaged in opening, otherwise the last. @param opened in the order of opening */
+export function representative<T>(opened: readonly T[], damaged: (one: T) => boolean): T | undefined {
+  return opened.findLast((one) => !damaged(one)) ?? opened.at(-1);
 }

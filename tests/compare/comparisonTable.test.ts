@@ -268,7 +268,7 @@ test('parts reused across the set', async () => {
       connections: [],
       components: parts.map((_, at) => ({ id: `U${at + 1}` })),
       identifications: parts.map((part, at) => ({
-        component: `U${at}`,
+        component: `U${at + 1}`,
         candidates: [{ part, probability: 0.96 }],
       })),
     });
