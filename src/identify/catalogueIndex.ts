@@ -1,5 +1,5 @@
 import type { MarkingText } from '../model/marking.ts';
-import { type Listener, walk } from './catalogueSearch.ts';
+import { type Listener, ROUNDING, walk } from './catalogueSearch.ts';
 import { type Ending, growTrie, type KnownText, mannersOf, type Trie, textsOf } from './catalogueTrie.ts';
 import { ALPHABET, type Confusion, placeOf } from './confusion.ts';
 import { aligned, MAX_READ, prepare, type Reading, readable } from './markingModel.ts';
@@ -38,6 +38,14 @@ const OUT_OF_SIGHT = Math.log(1e6);
 const LOG_SOME_OTHER = Math.log(0.03);
 /** A manner that fits worse than this adds nothing that shows. */
 const NO_LIKENESS = Math.log(1e-3);
+
+/** What a reading says of parts, natural logarithms of likelihood ratios against chance. */
+export interface MarkingRatios {
+  /** Of parts whose known markings fit at all, by number. */
+  readonly ofParts: ReadonlyMap<number, number>;
+  /** Of a part that nobody has catalogued. */
+  readonly ofUnknown: number;
+}
 
 /** A reading held against the part that it is of. */
 export interface Compared {
@@ -92,43 +100,41 @@ export class CatalogueIndex {
       // No better than chance, out of sight of the best, or behind those shown: nothing of it matters.
       floor: (best) => Math.max(NO_BETTER_THAN_CHANCE, leaders.last, best - WINDOW),
     });
-    const ranked = [...found.values()].sort((a, b) => b.logRatio - a.logRatio || (a.part < b.part ? -1 : 1));
+    const grain = ({ logRatio }: MarkingMatch) => Math.round(logRatio / ROUNDING);
+    const ranked = [...found.values()].sort((a, b) => grain(b) - grain(a) || (a.part < b.part ? -1 : 1));
     return ranked.filter(({ logRatio }) => logRatio >= ranked[0].logRatio - WINDOW).slice(0, limit);
   }
 
   /**
    * Log-ratios of a reading for every part whose marking explains it better than `floor` and not a million times
-   * worse than the best, by the place at which the part was added; undefined when nothing was read at all.
+   * worse than the best, by the place at which the part was added, and for a part that nobody has catalogued; undefined
+   * when nothing was read at all.
    * @param confusion another table than that of the index
    */
-  ratios(
-    marking: MarkingText,
-    floor: number,
-    confusion = this.#confusion,
-  ): ReadonlyMap<number, number> | undefined {
+  weigh(marking: MarkingText, floor: number, confusion = this.#confusion): MarkingRatios | undefined {
     const reading = prepare(marking, confusion);
     if (reading.length === 0) return undefined;
-    const ratios = new Map<number, number>();
+    const ofParts = new Map<number, number>();
     const floorOf = (best: number) => Math.max(floor, best - OUT_OF_SIGHT);
     const best = this.#walk(reading, {
       found: ({ part }, logRatio) => {
-        const before = ratios.get(part);
-        if (before === undefined || before < logRatio) ratios.set(part, logRatio);
+        const before = ofParts.get(part);
+        if (before === undefined || before < logRatio) ofParts.set(part, logRatio);
       },
       floor: floorOf,
     });
     // What was met before the best does not depend on the way through the trie either.
-    for (const [part, logRatio] of ratios) if (logRatio < floorOf(best)) ratios.delete(part);
-    return ratios;
+    const least = floorOf(best);
+    for (const [part, logRatio] of ofParts) if (logRatio < least) ofParts.delete(part);
+    return { ofParts, ofUnknown: this.#ofUnknown(reading) };
   }
 
   /**
-   * Log-ratio of a reading for a part that nobody has catalogued, against chance. Such a part is mostly marked in the
-   * manner of those that are known: letters where they have letters, digits where they have digits, dates where they
-   * have dates. A reading that shares no more than its manner with a known part says nothing for that part.
+   * A part that nobody has catalogued is mostly marked in the manner of those that are known: letters where they have
+   * letters, digits where they have digits, dates where they have dates. A reading that shares no more than its manner
+   * with a known part says nothing for that part.
    */
-  ofUnknown(marking: MarkingText, confusion = this.#confusion): number {
-    const reading = prepare(marking, confusion);
+  #ofUnknown(reading: Reading): number {
     const { manners } = this.#built();
     let sum = 0;
     const found = (_: Ending, logRatio: number) => {

@@ -4,7 +4,7 @@ import { type Outlines, Outlook } from './outlook.ts';
 import { SYMBOLS } from './template.ts';
 
 /** Sums of logarithms in another order differ by less than this. */
-const ROUNDING = 1e-9;
+export const ROUNDING = 1e-9;
 
 /**
  * Rows of one walk, and the siblings still to be visited at each depth; walks never overlap, so one piece of memory
@@ -74,7 +74,7 @@ class Walk {
    * @param base place in {@link waiting} that is free
    */
   #visit(node: number, depth: number, at: number, free: number, base: number): void {
-    const { first, symbol, firstEnding } = this.#trie;
+    const { first, symbol, firstEnding, only, steps } = this.#trie;
     const { nodes, rows, bounds } = waiting;
     const { of } = this.#outlines;
     const outlook = this.#outlook;
@@ -86,6 +86,11 @@ class Walk {
       const rest = outlook.of(of[one]);
       const bound = nextRow(this.#reading, symbol[one], depth + 1, this.#rows, at, next, outlook.most, rest);
       if (!(bound >= floor)) continue;
+      if (only[one] > 0) {
+        // Nothing forks any more: the bound is what the text reaches.
+        if (Math.abs(this.#reading.length - depth - 1 - steps[one]) <= BAND) this.#reach(only[one], bound);
+        continue;
+      }
       let place = end++;
       for (; place > base && bounds[place - 1] < bound; place--) {
         nodes[place] = nodes[place - 1];
@@ -109,12 +114,21 @@ class Walk {
       // What follows an open marking is anything, at the ratio of chance to chance.
       let value = this.#reached(at, length, depth);
       if (ending.open) for (let j = 0; j < length; j++) value = Math.max(value, this.#reached(at, j, depth));
-      value += ending.penalty;
-      if (value < this.#floor) continue;
-      if (value > this.#best) this.#best = value;
-      this.#listener.found(ending, value);
-      this.#floor = this.#listener.floor(this.#best);
+      this.#tell(ending, value + ending.penalty);
     }
+  }
+
+  /** What ends at a node, all of it with the same log-ratio. */
+  #reach(node: number, value: number): void {
+    const { endings, firstEnding } = this.#trie;
+    for (let e = firstEnding[node]; e < firstEnding[node + 1]; e++) this.#tell(endings[e], value);
+  }
+
+  #tell(ending: Ending, value: number): void {
+    if (value < this.#floor - ROUNDING) return;
+    if (value > this.#best) this.#best = value;
+    this.#listener.found(ending, value);
+    this.#floor = this.#listener.floor(this.#best);
   }
 
   /** Element of the row at a depth, where the band reaches it. */

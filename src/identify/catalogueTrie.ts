@@ -29,6 +29,13 @@ export interface Trie {
   /** The endings of node n are those from firstEnding[n] up to, without, firstEnding[n + 1]. */
   readonly firstEnding: Int32Array;
   readonly endings: readonly Ending[];
+  /**
+   * Where one text alone is left below a node, closed and with one penalty for all that ends with it: the node at which
+   * it ends, else 0.
+   */
+  readonly only: Int32Array;
+  /** Symbols from a node to the one at which its only text ends. */
+  readonly steps: Uint8Array;
 }
 
 /** A reader stops after a line that is not the last once in ten times (common practice, no source). */
@@ -122,11 +129,29 @@ export function growTrie(texts: readonly KnownText[]): Trie {
   }
   first.push(from.length);
   firstEnding.push(endings.length);
-  return {
+  const trie = {
     size: from.length,
     first: Int32Array.from(first),
     symbol: Uint8Array.from(symbol),
     firstEnding: Int32Array.from(firstEnding),
     endings,
   };
+  return { ...trie, ...onlyTexts(trie) };
+}
+
+function onlyTexts({ size, first, firstEnding, endings }: Omit<Trie, 'only' | 'steps'>) {
+  const only = new Int32Array(size);
+  const steps = new Uint8Array(size);
+  // Children have higher numbers than their parents.
+  for (let node = size - 1; node > 0; node--) {
+    const children = first[node + 1] - first[node];
+    const ending = endings.slice(firstEnding[node], firstEnding[node + 1]);
+    if (children === 0 && ending.every(({ open, penalty }) => !open && penalty === ending[0].penalty))
+      only[node] = node;
+    else if (children === 1 && ending.length === 0 && only[first[node]] > 0) {
+      only[node] = only[first[node]];
+      steps[node] = steps[first[node]] + 1;
+    }
+  }
+  return { only, steps };
 }

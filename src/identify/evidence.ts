@@ -62,24 +62,24 @@ export function evidenceOf(
     sideEvidence(sighting, habits),
     neighbourEvidence(sighting, habits),
     busEvidence(sighting, habits),
-    ...ofDevice(sighting, habits),
+    makerEvidence(sighting, habits),
+    dateEvidence(sighting, habits),
   ].flatMap((one) => one ?? []);
 }
 
-/** What a device says of all its components alike, kept as long as what the others teach. */
-const deviceEvidence = new WeakMap<HabitsWithout, Map<string, readonly (Evidence | undefined)[]>>();
+/** Evidence made ready, kept as long as what the other devices teach: components of a device share much of it. */
+const readyEvidence = new WeakMap<HabitsWithout, Map<string, Evidence>>();
 
-function ofDevice(sighting: Sighting, habits: HabitsWithout): readonly (Evidence | undefined)[] {
-  let known = deviceEvidence.get(habits);
-  if (!known) {
-    known = new Map();
-    deviceEvidence.set(habits, known);
+function shared(habits: HabitsWithout, key: string, make: () => Evidence): Evidence {
+  let ready = readyEvidence.get(habits);
+  if (!ready) {
+    ready = new Map();
+    readyEvidence.set(habits, ready);
   }
-  const key = `${sighting.deviceMaker} ${sighting.released}`;
-  let evidence = known.get(key);
+  let evidence = ready.get(key);
   if (!evidence) {
-    evidence = [makerEvidence(sighting, habits), dateEvidence(sighting)];
-    known.set(key, evidence);
+    evidence = make();
+    ready.set(key, evidence);
   }
   return evidence;
 }
@@ -116,18 +116,20 @@ function packageEvidence({ package: seen }: Sighting, habits: HabitsWithout): Ev
 
 function pinEvidence({ pins, package: body }: Sighting, habits: HabitsWithout): Evidence | undefined {
   if (pins === undefined) return undefined;
-  // A package of known name mostly tells the number itself; what is left is how surprising it is beside the name.
-  const share =
-    body === undefined
-      ? habits.share('pins', String(pins))
-      : habits.shareGiven('pins', packageKey(body), String(pins));
-  const agrees = habits.agreement('pins');
-  return {
-    kind: 'pin-count',
-    facet: 'pins',
-    seen: `${pins} terminals`,
-    weigh: (part) => (part.pins ? agreement(part.pins === pins, agrees, share) : undefined),
-  };
+  return shared(habits, `pins ${pins} ${body ?? ''}`, () => {
+    // A package of known name mostly tells the number itself; what is left is how surprising it is beside the name.
+    const share =
+      body === undefined
+        ? habits.share('pins', String(pins))
+        : habits.shareGiven('pins', packageKey(body), String(pins));
+    const agrees = habits.agreement('pins');
+    return {
+      kind: 'pin-count',
+      facet: 'pins',
+      seen: `${pins} terminals`,
+      weigh: (part) => (part.pins ? agreement(part.pins === pins, agrees, share) : undefined),
+    };
+  });
 }
 
 function bodyEvidence({ body }: Sighting, bodies: BodySpread): Evidence | undefined {
@@ -172,13 +174,15 @@ function appearanceEvidence({ appears }: Sighting): Evidence | undefined {
 
 function sideEvidence({ side }: Sighting, habits: HabitsWithout): Evidence | undefined {
   if (side === undefined) return undefined;
-  const lift = habits.lifts('side', side);
-  return {
-    kind: 'board-side',
-    facet: 'category',
-    seen: `${side} side`,
-    weigh: ({ categories: [category] }) => lift(category),
-  };
+  return shared(habits, `side ${side}`, () => {
+    const lift = habits.lifts('side', side);
+    return {
+      kind: 'board-side',
+      facet: 'category',
+      seen: `${side} side`,
+      weigh: ({ categories: [category] }) => lift(category),
+    };
+  });
 }
 
 function neighbourEvidence({ neighbours }: Sighting, habits: HabitsWithout): Evidence | undefined {
@@ -197,34 +201,39 @@ function neighbourEvidence({ neighbours }: Sighting, habits: HabitsWithout): Evi
 function busEvidence({ neighbours }: Sighting, habits: HabitsWithout): Evidence | undefined {
   const buses = [...new Set(neighbours.flatMap(({ bus }) => bus ?? []))].sort();
   if (buses.length === 0) return undefined;
-  const lifts = buses.map((bus) => habits.lifts('bus', bus));
-  return {
-    kind: 'buses',
-    facet: 'category',
-    seen: `speaks ${buses.join(', ')}`,
-    weigh: ({ categories: [category] }) => together(lifts, category),
-  };
+  const said = buses.join(', ');
+  return shared(habits, `buses ${said}`, () => {
+    const lifts = buses.map((bus) => habits.lifts('bus', bus));
+    return {
+      kind: 'buses',
+      facet: 'category',
+      seen: `speaks ${said}`,
+      weigh: ({ categories: [category] }) => together(lifts, category),
+    };
+  });
 }
 
-function makerEvidence({ deviceMaker }: Sighting, habits: HabitsWithout): Evidence | undefined {
-  return {
+function makerEvidence({ deviceMaker }: Sighting, habits: HabitsWithout): Evidence {
+  return shared(habits, `maker ${deviceMaker}`, () => ({
     kind: 'maker-habit',
     facet: 'maker',
     seen: `in a device of ${deviceMaker}`,
     weigh: ({ maker }) =>
       Math.log(habits.shareGiven('maker', deviceMaker, maker) / habits.share('maker', maker)),
-  };
+  }));
 }
 
-function dateEvidence({ released }: Sighting): Evidence | undefined {
-  const { last } = dateRange(released);
-  return {
-    kind: 'release-date',
-    facet: 'introduced',
-    seen: `in a device released ${released}`,
-    weigh: ({ introduced }) =>
-      introduced === undefined ? undefined : last < firstDayOf(introduced) ? Math.log(BEFORE_DELIVERY) : 0,
-  };
+function dateEvidence({ released }: Sighting, habits: HabitsWithout): Evidence {
+  return shared(habits, `released ${released}`, () => {
+    const { last } = dateRange(released);
+    return {
+      kind: 'release-date',
+      facet: 'introduced',
+      seen: `in a device released ${released}`,
+      weigh: ({ introduced }) =>
+        introduced === undefined ? undefined : last < firstDayOf(introduced) ? Math.log(BEFORE_DELIVERY) : 0,
+    };
+  });
 }
 
 /** First days of delivery dates; a catalogue has few different ones. */

@@ -139,8 +139,7 @@ export class Identifier {
       habits: lessons.habits,
       priors: lessons.priors,
       kinds: lessons.kinds,
-      markingRatios: marking && this.#index.ratios(marking, floor, lessons.confusion),
-      markingOfUnknown: marking ? this.#index.ofUnknown(marking, lessons.confusion) : 0,
+      marking: marking && this.#index.weigh(marking, floor, lessons.confusion),
       judgements,
     });
   }

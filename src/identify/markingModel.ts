@@ -1,6 +1,6 @@
 import type { MarkingCharacter, MarkingText } from '../model/marking.ts';
 import { ALPHABET, believed, type Confusion, placeOf } from './confusion.ts';
-import { DIGIT, LETTER, SYMBOLS } from './template.ts';
+import { DIGIT, KINDS, kindOf, LETTER, SYMBOLS } from './template.ts';
 
 // A marking as a noisy reading of a true text: each true character is read right, confused or overlooked, and now
 // and then one is imagined. Everything is a natural logarithm of a likelihood ratio: this text against "some text
@@ -21,14 +21,17 @@ export const CHANCE: Float64Array = Float64Array.from(ALPHABET, (character) => {
 
 /** Longest marking that is looked at, in characters. */
 export const MAX_READ = 48;
-/** How many more characters may be overlooked than imagined up to any place, or the other way round. */
+/**
+ * How many more characters may be overlooked than imagined up to any place, or the other way round. The search does not
+ * hold to it up to each place, but on the whole, where one text alone is left: more costs far too much to matter.
+ */
 export const BAND = 4;
 
 /** A read marking made ready for comparing. */
 export interface Reading {
   /** Characters read, all lines. */
   readonly length: number;
-  /** Log-ratio of character j under symbol s, at [s * length + j]. */
+  /** Log-ratio of character j under symbol s, or under the best symbol of kind s, at [j * KINDS + s]. */
   readonly emit: Float64Array;
   /** Log-ratio of character j when it was imagined. */
   readonly imagined: Float64Array;
@@ -37,7 +40,7 @@ export interface Reading {
 
 /** One read character held against every symbol. */
 interface Column {
-  /** Log-ratios by symbol. */
+  /** Log-ratios by symbol and kind. */
   readonly emit: Float64Array;
   readonly imagined: number;
 }
@@ -65,7 +68,7 @@ function columnOf(character: MarkingCharacter, confusion: Confusion): Column {
 
 function makeColumn(character: MarkingCharacter, confusion: Confusion): Column {
   const size = ALPHABET.length;
-  const emit = new Float64Array(SYMBOLS);
+  const emit = new Float64Array(KINDS);
   const read = believed(character);
   // An unread character looks the same whatever was there: all its ratios are 1.
   if (!read) return { emit, imagined: confusion.logImagined + Math.log(size) };
@@ -83,6 +86,9 @@ function makeColumn(character: MarkingCharacter, confusion: Confusion): Column {
   }
   emit[DIGIT] = Math.log(anyDigit) - logChance;
   emit[LETTER] = Math.log(anyLetter) - logChance;
+  emit.fill(Number.NEGATIVE_INFINITY, SYMBOLS);
+  for (let symbol = 0; symbol < size; symbol++)
+    if (emit[symbol] > emit[kindOf[symbol]]) emit[kindOf[symbol]] = emit[symbol];
   return { emit, imagined: confusion.logImagined - logChance };
 }
 
@@ -98,12 +104,12 @@ export function readable(marking: MarkingText): readonly MarkingCharacter[] {
 export function prepare(marking: MarkingText, confusion: Confusion): Reading {
   const characters = readable(marking);
   const length = characters.length;
-  const emit = new Float64Array(SYMBOLS * length);
+  const emit = new Float64Array(KINDS * length);
   const imagined = new Float64Array(length);
   characters.forEach((character, j) => {
     const read = columnOf(character, confusion);
     imagined[j] = read.imagined;
-    for (let symbol = 0; symbol < SYMBOLS; symbol++) emit[symbol * length + j] = read.emit[symbol];
+    emit.set(read.emit, j * KINDS);
   });
   return { length, emit, imagined, overlooked: confusion.logOverlooked };
 }
@@ -136,12 +142,11 @@ export function nextRow(
   const from = Math.max(0, depth - BAND - 1);
   if (from > length) return Number.NEGATIVE_INFINITY;
   const to = Math.min(length, depth + BAND);
-  const emitAt = symbol * length;
   let left = from === 0 ? rows[before] + overlooked : Number.NEGATIVE_INFINITY;
   rows[after + from] = left;
   let bound = left + most[rest + from];
   for (let j = from; j < to; j++) {
-    let value = rows[before + j] + emit[emitAt + j];
+    let value = rows[before + j] + emit[j * KINDS + symbol];
     const skipped = rows[before + j + 1] + overlooked;
     if (skipped > value) value = skipped;
     const added = left + imagined[j];

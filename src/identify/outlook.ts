@@ -1,24 +1,10 @@
 import type { Trie } from './catalogueTrie.ts';
-import { ALPHABET } from './confusion.ts';
 import type { Reading } from './markingModel.ts';
-import { SYMBOLS } from './template.ts';
+import { KINDS, kindOf } from './template.ts';
 
 // What may still come below a node of the trie, in outline: the exact symbols while the way down does not fork, kinds
 // of symbols after that. Nodes of like outline share one, so a bound on what they can add is worked out once for each
 // reading. The bound is never too low, for any symbol of a kind counts as the best of its kind.
-
-/** Kinds of symbols, numbered after the symbols themselves. */
-const ANY_LETTER = SYMBOLS;
-const ANY_DIGIT = SYMBOLS + 1;
-const ANY_OTHER = SYMBOLS + 2;
-const KINDS = SYMBOLS + 3;
-
-const kindOf = Uint8Array.from({ length: KINDS }, (_, symbol) => {
-  // Fields for any letter or digit are kinds themselves.
-  if (symbol >= ALPHABET.length) return symbol;
-  if (/\d/u.test(ALPHABET[symbol])) return ANY_DIGIT;
-  return /[A-Zl]/u.test(ALPHABET[symbol]) ? ANY_LETTER : ANY_OTHER;
-});
 
 const NEVER = Number.NEGATIVE_INFINITY;
 
@@ -109,7 +95,7 @@ class OutlineTable {
     const { closed, open, kinds, below } = this.all[outline];
     const blurred = new Map<number, number>();
     kinds.forEach((one, i) => {
-      const kind = kindOf[one] ?? one;
+      const kind = kindOf[one];
       const before = blurred.get(kind);
       const next = this.#blur(below[i]);
       blurred.set(kind, before === undefined ? next : this.#join(before, next));
@@ -146,8 +132,6 @@ let run = 0;
 export class Outlook {
   readonly #reading: Reading;
   readonly #outlines: Outlines;
-  /** Log-ratio of character j under kind k, at [k * length + j]: that of the best symbol of the kind. */
-  readonly #emit: Float64Array;
   readonly #run: number;
   /** Bounds, at {@link of} an outline + j for the characters from j on; length + 1 for each outline. */
   readonly most: Float64Array;
@@ -155,14 +139,7 @@ export class Outlook {
   constructor(reading: Reading, outlines: Outlines) {
     this.#reading = reading;
     this.#outlines = outlines;
-    const { length, emit } = reading;
-    this.#emit = new Float64Array(KINDS * length).fill(NEVER);
-    this.#emit.set(emit);
-    for (let symbol = 0; symbol < ALPHABET.length; symbol++) {
-      const at = kindOf[symbol] * length;
-      for (let j = 0; j < length; j++)
-        if (emit[symbol * length + j] > this.#emit[at + j]) this.#emit[at + j] = emit[symbol * length + j];
-    }
+    const { length } = reading;
     const size = outlines.all.length;
     if (memory.length < size * (length + 1)) memory = new Float64Array(size * (length + 1));
     if (worked.length < size) worked = new Int32Array(size);
@@ -179,17 +156,16 @@ export class Outlook {
 
   #work(outline: number, at: number): void {
     worked[outline] = this.#run;
-    const { length, imagined, overlooked } = this.#reading;
+    const { length, emit, imagined, overlooked } = this.#reading;
     const { most } = this;
-    const emit = this.#emit;
     const { closed, open, kinds, below } = this.#outlines.all[outline];
     for (let j = 0; j < length; j++) most[at + j] = open;
     most[at + length] = Math.max(closed, open);
     for (let i = 0; i < kinds.length; i++) {
       const next = this.of(below[i]);
-      const emitAt = kinds[i] * length;
+      const kind = kinds[i];
       for (let j = 0; j < length; j++) {
-        const read = emit[emitAt + j] + most[next + j + 1];
+        const read = emit[j * KINDS + kind] + most[next + j + 1];
         const skipped = overlooked + most[next + j];
         const better = Math.max(read, skipped);
         if (better > most[at + j]) most[at + j] = better;

@@ -1,4 +1,5 @@
 import { type Part, partIdOf } from '../model/catalogue.ts';
+import type { MarkingRatios } from './catalogueIndex.ts';
 import { type Evidence, type EvidenceKind, evidenceOf, unknownOfKind } from './evidence.ts';
 import type { HabitsWithout } from './habits.ts';
 import { type PartTable, PROFILE_FACETS } from './partTable.ts';
@@ -62,12 +63,8 @@ export interface PosteriorInput {
   readonly priors: Float64Array;
   /** From `kindsOf`. */
   readonly kinds: Float64Array;
-  /**
-   * Log-ratios of the marking against chance, for parts it fits at all, by number; undefined where no marking was read.
-   */
-  readonly markingRatios: ReadonlyMap<number, number> | undefined;
-  /** Log-ratio of the marking against chance for a part that nobody has catalogued; 0 where none was read. */
-  readonly markingOfUnknown: number;
+  /** What the marking says; undefined where none was read. */
+  readonly marking: MarkingRatios | undefined;
   readonly judgements: readonly Judgement[];
 }
 
@@ -190,7 +187,9 @@ function massesOf(
   const scale = Math.exp(-top);
   const factors = profiles.map((log) => Math.exp(log) * scale);
   const probabilities = new Float64Array(size);
-  for (let i = 0; i < size; i++) probabilities[i] = before.masses[i] * factors[profile.of[i]];
+  const { masses } = before;
+  const { of } = profile;
+  for (let i = 0; i < size; i++) probabilities[i] = masses[i] * factors[of[i]];
   if (bodies) {
     const bodyFactors = bodies.map((log) => (Number.isNaN(log) ? 1 : Math.exp(log)));
     for (let i = 0; i < size; i++) probabilities[i] *= bodyFactors[bodyOf[i]];
@@ -199,8 +198,9 @@ function massesOf(
   const none = Math.exp(unknown - shared - top);
   let sum = none;
   for (let i = 0; i < size; i++) sum += probabilities[i];
-  for (let i = 0; i < size; i++) probabilities[i] /= sum;
-  return { probabilities, none: none / sum };
+  const share = 1 / sum;
+  for (let i = 0; i < size; i++) probabilities[i] *= share;
+  return { probabilities, none: none * share };
 }
 
 /** Summed weights of each profile. */
@@ -292,21 +292,22 @@ interface MarkingWeights {
  * That keeps to no manner, so chance stands for it; a part nobody knows mostly keeps to the manner of the others.
  */
 function markingWeights(input: PosteriorInput): MarkingWeights | undefined {
-  const { sighting, habits, markingRatios: ratios, markingOfUnknown } = input;
-  if (!ratios) return undefined;
+  const { sighting, habits, marking } = input;
+  if (!marking) return undefined;
+  const { ofParts: ratios, ofUnknown } = marking;
   const listing = habits.agreement('marking');
   const other = Math.log(1 - listing);
   const lines = sighting.marking?.length ?? 0;
   return {
     seen: lines > 1 ? `the marking, ${lines} lines` : 'the marking',
     ratios,
-    unfit: other - markingOfUnknown,
+    unfit: other - ofUnknown,
     weightOf(number) {
       const ratio = ratios.get(number);
-      if (ratio === undefined) return other - markingOfUnknown;
+      if (ratio === undefined) return other - ofUnknown;
       const listed = ratio + Math.log(listing);
       const [more, less] = listed > other ? [listed, other] : [other, listed];
-      return more + Math.log1p(Math.exp(less - more)) - markingOfUnknown;
+      return more + Math.log1p(Math.exp(less - more)) - ofUnknown;
     },
   };
 }

@@ -9,6 +9,20 @@ export const LETTER = ALPHABET.length + 2;
 /** Number of symbols: the characters of ALPHABET by their place, then FREE, DIGIT and LETTER. */
 export const SYMBOLS = ALPHABET.length + 3;
 
+/** Kinds of symbols, for bounds: what the best of them would add. They are numbered after the symbols themselves. */
+const BEST_LETTER = SYMBOLS;
+const BEST_DIGIT = SYMBOLS + 1;
+const BEST_OTHER = SYMBOLS + 2;
+/** Number of symbols and kinds. */
+export const KINDS = SYMBOLS + 3;
+
+/** The kind of each symbol; fields and kinds are kinds themselves. */
+export const kindOf = Uint8Array.from({ length: KINDS }, (_, symbol) => {
+  if (symbol >= ALPHABET.length) return symbol;
+  if (/\d/u.test(ALPHABET[symbol])) return BEST_DIGIT;
+  return /[A-Zl]/u.test(ALPHABET[symbol]) ? BEST_LETTER : BEST_OTHER;
+});
+
 /**
  * A known marking of a part: characters that are always the same, and fields that vary from unit to unit.
  *

@@ -100,7 +100,7 @@ test('the trie finds what comparing with every template finds', () => {
       expect(together.map(({ part }) => part)).toEqual(worth.map(({ part }) => part));
       together.forEach(({ part, logRatio }, i) => {
         expect(logRatio).toBeCloseTo(worth[i].logRatio, 9);
-        const ratios = new CatalogueIndex(parts, STANDARD_CONFUSION).ratios(parseMarking(read), 0);
+        const ratios = new CatalogueIndex(parts, STANDARD_CONFUSION).weigh(parseMarking(read), 0)?.ofParts;
         expect(ratios?.get(parts.findIndex(({ id }) => id === part))).toBeCloseTo(logRatio, 9);
       });
     }),
@@ -188,7 +188,10 @@ describe('against a plain loop over all parts', () => {
         const parts = described.map((one, i) => ({ id: `m/${i}`, ...one }));
         const plain = plainly(parts, marking);
         const floor = Math.max(-6, Math.max(...plain) - Math.log(1e6));
-        const ratios = new CatalogueIndex(parts, STANDARD_CONFUSION).ratios(parseMarking(marking), -6);
+        const ratios = new CatalogueIndex(parts, STANDARD_CONFUSION).weigh(
+          parseMarking(marking),
+          -6,
+        )?.ofParts;
         if (!ratios) return;
         plain.forEach((value, i) => {
           // At the very floor rounding decides.

@@ -35,8 +35,7 @@ function liftingFor(seen: Partial<Sighting>) {
     table: TABLE,
     priors,
     kinds: kindsOf(TABLE, priors),
-    markingRatios: undefined,
-    markingOfUnknown: 0,
+    marking: undefined,
     judgements: [],
   });
   return nextObservations(sighting, odds, habits).find(({ method }) => method.id === 'lift-shield');

@@ -64,8 +64,7 @@ function oddsOf(sighting: Partial<Sighting>, judgements: Parameters<typeof poste
     table: TABLE,
     priors,
     kinds: kindsOf(TABLE, priors),
-    markingRatios: marking && INDEX.ratios(marking, -10),
-    markingOfUnknown: marking ? INDEX.ofUnknown(marking) : 0,
+    marking: marking && INDEX.weigh(marking, -10),
     judgements,
   });
 }
@@ -166,8 +165,7 @@ describe('posterior', () => {
       table,
       priors: priorsOf(table, none),
       kinds: kindsOf(table, priorsOf(table, none)),
-      markingRatios: undefined,
-      markingOfUnknown: 0,
+      marking: undefined,
       judgements: [judged(toPrior), judged(decibans)],
     });
     expect(candidates[0].probability).toBeCloseTo(expected, 5);
@@ -245,7 +243,7 @@ test('an editor may put a confusion table in place of the standard one', () => {
     '{confusions: [{a: "8", b: "T", probability: 0.4}], otherwise: 0.01, overlooked: 0.01, imagined: 0.005}',
   );
   const weigh = (table: typeof strange) =>
-    new CatalogueIndex(one, table).ratios(parseMarking('WTWTWT'), -50)?.get(0) ?? -50;
+    new CatalogueIndex(one, table).weigh(parseMarking('WTWTWT'), -50)?.ofParts.get(0) ?? -50;
   expect(weigh(strange)).toBeGreaterThan(weigh(STANDARD_CONFUSION) + 5);
 });
 
