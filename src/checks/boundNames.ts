@@ -1,7 +1,7 @@
 import type { NamedPattern } from '../model/catalogue.ts';
 import { QuantityError, sameDimension } from '../model/quantity.ts';
 import { PARAMETERS, TERMS } from '../model/taxonomy.ts';
-import { didYouMean, nearNames } from '../text/near.ts';
+import { didYouMean } from '../text/near.ts';
 import { BindingError, leavesOf, parseBinding, quantityOf } from './binding.ts';
 import { CheckInputError, type DesignCheck } from './check.ts';
 import { CHECKS } from './table.ts';
@@ -111,7 +111,7 @@ function unknownProperty(
   const wrong = unknownOwner(owner, variables, OTHER_OWNERS);
   if (wrong.length > 0 || unitOf({ owner, property }, variables) !== undefined) return wrong;
   const names = [...unitsOf(owner, variables).keys()];
-  const near = nearNames(property, names).length > 0 ? didYouMean(property, names) : undefined;
+  const near = didYouMean(property, names);
   const mend =
     near ?? `there are ${names.slice(0, 8).join(', ')} …; parameters of parts stand in schema/taxonomy.yaml`;
   return [{ what: `nothing is known as "${property}" of "${owner}"`, mend }];

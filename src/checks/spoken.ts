@@ -16,6 +16,9 @@ const WRITTEN: ReadonlyMap<string, string> = new Map([
   // The trade writes a charge of its own capacity in an hour as 1 C.
   ['1/h', 'C'],
   ['W.h', 'Wh'],
+  ['W.h/L', 'Wh/l'],
+  ['cm3', 'cm³'],
+  ['g/cm3', 'g/cm³'],
   ['uV', 'µV'],
   ['uW', 'µW'],
 ]);

@@ -40,6 +40,17 @@ describe('sampling', () => {
     expect(verdict({ sampleRate: '41 ± 2 Hz' })).toBe('neutral');
   });
 
+  test('holds the data against the radio as well as the bus', () => {
+    const both = (radio: string) => sampling.run(inputs({ ...motion, radioDataRateMax: radio }));
+    expect(both('96 kbps').values.radioShare.value).toBeCloseTo(5, 12);
+    expect(both('96 kbps')).toMatchObject({
+      verdict: 'supports',
+      sentence: expect.stringContaining('5 % of that of the radio'),
+    });
+    expect(both('5 kbps').verdict).toBe('neutral');
+    expect(both('4 kbps').verdict).toBe('speaks-against');
+  });
+
   test('does not mind the unit of rates, and the share grows with the rate', () => {
     fc.assert(
       fc.property(fc.integer({ min: 1, max: 5000 }), (rate) => {

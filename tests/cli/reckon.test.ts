@@ -1,0 +1,87 @@
+import { afterEach, describe, expect, test, vi } from 'vitest';
+import { CHECKS } from '../../src/checks/table.ts';
+import { main } from '../../src/cli/commandLine.ts';
+
+afterEach(() => vi.restoreAllMocks());
+
+/** Runs the command in this process; it needs no archive. */
+async function reckon(...args: string[]): Promise<{ code: number; out: string; err: string }> {
+  const said = { out: '', err: '' };
+  const listen = (stream: NodeJS.WriteStream, name: 'out' | 'err') =>
+    vi.spyOn(stream, 'write').mockImplementation((text) => {
+      said[name] += text;
+      return true;
+    });
+  listen(process.stdout, 'out');
+  listen(process.stderr, 'err');
+  const code = await main(['reckon', ...args]);
+  return { code, ...said };
+}
+
+const CELL = ['capacity=65 mAh', 'rateAllowed=1 /h'];
+
+describe('reckon', () => {
+  test('alone lists every check', async () => {
+    const { code, out } = await reckon();
+    expect(code).toBe(0);
+    for (const name of Object.keys(CHECKS)) expect(out).toMatch(new RegExp(`^${name} `, 'mu'));
+    const { out: json } = await reckon('--format', 'json');
+    expect(JSON.parse(json).map(({ name }: { name: string }) => name)).toEqual(Object.keys(CHECKS));
+  });
+
+  test('with a check tells its inputs, usual ranges, formula, source, limits and cautions', async () => {
+    const { code, out } = await reckon('charge-rate');
+    expect(code).toBe(0);
+    expect(out).toContain('0.5 to 1 (common practice, no source)');
+    const { formula, source, limits, cautions } = CHECKS['charge-rate'];
+    for (const text of [formula, source, limits, ...cautions]) expect(out).toContain(text);
+  });
+
+  test.each(['32.5 mA +- 3.25', '32.5 mA ± 3.25', '32.5 ± 3.25 mA', '32.5 mA +/- 3.25', '0.0325 A+-0.00325'])(
+    'gives the worked case of 0.5 C with its interval, written "%s"',
+    async (current) => {
+      const { code, out } = await reckon(
+        'chargeRate',
+        ...CELL,
+        `chargeCurrent=${current}`,
+        '--format',
+        'json',
+      );
+      expect(code).toBe(0);
+      const { rate } = JSON.parse(out).result.values;
+      expect(rate).toMatchObject({ value: 0.5, unit: '1/h' });
+      expect([rate.low, rate.high]).toEqual([expect.closeTo(0.45, 12), expect.closeTo(0.55, 12)]);
+    },
+  );
+
+  test('says it in words too, with the verdict and the caution about chargers', async () => {
+    const { out } = await reckon('charge-rate', ...CELL, 'chargeCurrent=90 mA');
+    expect(out).toContain('The cell is charged at 1.38 C');
+    expect(out).toContain('Verdict: speaks against.');
+    expect(out).toContain('caution: Disconnect chargers');
+  });
+
+  test('the optical check says that it is no medical advice', async () => {
+    const { out } = await reckon('optical-pulse', 'wavelengths=2', 'pulseShare=1 %', 'noiseShare=0.05 %');
+    expect(out).toContain('no medical advice');
+  });
+
+  test('asks for what is missing and ends with 1', async () => {
+    const { code, out } = await reckon('charge-rate', 'capacity=65 mAh');
+    expect(code).toBe(1);
+    expect(out).toMatch(/^Not reckoned yet\..*^chargeCurrent .*^rateAllowed /msu);
+  });
+
+  test.each([
+    [2, ['charg-rate'], 'no check is named "charg-rate"; did you mean "charge-rate"?'],
+    [2, ['charge-rate', 'capacity'], '"capacity" is no input; write name=value, such as "capacity=1 mA.h"'],
+    [2, ['charge-rate', 'capacity=65 mAh', 'capacity=66 mAh'], '"capacity" is given twice'],
+    [2, ['charge-rate', 'capacity=much'], 'capacity: "much" is no quantity'],
+    [1, ['charge-rate', 'capacity=65 V'], 'measures something else; give it in mA.h'],
+    [1, ['charge-rate', 'volume=1 l'], 'charge-rate has no input "volume"; its inputs are capacity'],
+  ] as const)('ends with %i for %j', async (expected, args, said) => {
+    const { code, err } = await reckon(...args);
+    expect(code).toBe(expected);
+    expect(err).toContain(said);
+  });
+});
