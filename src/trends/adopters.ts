@@ -1,5 +1,5 @@
 import { compareText } from '../graph/deviceList.ts';
-import { certainlyBefore, dateRange } from '../model/dates.ts';
+import { certainlyBefore, dateRange, yearOf } from '../model/dates.ts';
 import type { Device } from '../model/dossier.ts';
 import type { Adopter } from './answer.ts';
 import type { DeviceWeight } from './subject.ts';
@@ -17,18 +17,25 @@ export function firstAdopters(
   devices: readonly Device[],
   weightOf: (device: Device) => DeviceWeight | undefined,
 ): { readonly adopters: readonly Adopter[]; readonly more: number } {
-  const having = devices
-    .flatMap((device) => {
-      const weight = weightOf(device);
-      return weight ? [{ device, ...weight, range: dateRange(device.released) }] : [];
-    })
+  const having = devices.flatMap((device) => {
+    const weight = weightOf(device);
+    return weight ? [{ device, ...weight }] : [];
+  });
+  const year = having.reduce(
+    (least, { definite, device }) => (definite ? Math.min(least, yearOf(device.released)) : least),
+    Number.POSITIVE_INFINITY,
+  );
+  // Whatever came in a later year than some definite one is certainly not among the first.
+  const early = having
+    .filter(({ device }) => yearOf(device.released) <= year)
+    .map((one) => ({ ...one, range: dateRange(one.device.released) }))
     .sort((a, b) => compareText(a.range.first, b.range.first) || compareText(a.device.id, b.device.id));
-  const sure = having.filter(({ definite }) => definite);
+  const sure = early.filter(({ definite }) => definite);
   const earliest =
     sure.length === 0
       ? undefined
       : sure.reduce((a, b) => (b.range.last < a.range.last ? b : a)).device.released;
-  const first = having.filter(
+  const first = early.filter(
     ({ device }) => earliest === undefined || !certainlyBefore(earliest, device.released),
   );
   const adopters = first.slice(0, MOST_ADOPTERS).map(({ device, probability, definite }) => ({

@@ -1,4 +1,4 @@
-import { dateRange, type PartialDate } from '../model/dates.ts';
+import { type PartialDate, yearOf } from '../model/dates.ts';
 import type { PeriodLength } from './answer.ts';
 
 /** A stretch of the calendar, by its number since year 0. */
@@ -15,14 +15,11 @@ const LETTER: Readonly<Record<PeriodLength, string>> = { year: '', 'half-year': 
 
 /** The period in which a date lies for certain; undefined when it is too rough to tell. */
 export function periodNumber(date: PartialDate, length: PeriodLength): number | undefined {
-  const { first, last } = dateRange(date);
-  const number = numberOfDay(first, length);
-  return number === numberOfDay(last, length) ? number : undefined;
-}
-
-function numberOfDay(day: string, length: PeriodLength): number {
   const parts = A_YEAR[length];
-  return Number(day.slice(0, 4)) * parts + Math.floor(((Number(day.slice(5, 7)) - 1) * parts) / 12);
+  const year = yearOf(date) * parts;
+  if (parts === 1) return year;
+  if (date.length === 4) return undefined;
+  return year + Math.floor(((Number(date.slice(5, 7)) - 1) * parts) / 12);
 }
 
 /** The period of a number. */

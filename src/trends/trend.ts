@@ -134,8 +134,7 @@ function cautions(
   per: PeriodLength,
 ): readonly string[] {
   const { notObserved, notPresent } = whole.whole;
-  const years = devices.map(({ released }) => yearOf(released)).sort((a, b) => a - b);
-  const span = years.length === 0 ? '' : `, released ${years[0]} to ${years[years.length - 1]}`;
+  const span = devices.length === 0 ? '' : `, released ${yearsOf(devices)}`;
   const rough = [whole, ...groups].some(({ tested: { test } }) => 'rough' in test && test.rough);
   return [
     `These are the ${devices.length} devices that were opened and pass the filter${span}: the archive is what was opened, not the market.`,
@@ -156,4 +155,16 @@ function cautions(
       : []),
     ...(rough ? ['Some periods are so small that the p of the Cochran–Armitage test is a rough one.'] : []),
   ];
+}
+
+/** `2013 to 2025`, or one year. */
+function yearsOf(devices: readonly Device[]): string {
+  let first = Number.POSITIVE_INFINITY;
+  let last = Number.NEGATIVE_INFINITY;
+  for (const { released } of devices) {
+    const year = yearOf(released);
+    first = Math.min(first, year);
+    last = Math.max(last, year);
+  }
+  return first === last ? String(first) : `${first} to ${last}`;
 }

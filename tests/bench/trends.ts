@@ -33,6 +33,7 @@ const QUESTIONS: Readonly<Record<string, TrendQuestion>> = {
   'quantity: word width of Processor': { of: { quantity: { parameter: 'wordWidth', of: 'Processor' } } },
 };
 
+let asks = 0;
 const live = build(DEVICES);
 const view = new View(live, 'reader', new Date().toISOString());
 let start = performance.now();
@@ -48,7 +49,7 @@ for (const [question, asked] of Object.entries(QUESTIONS)) {
   let share = '';
   for (let round = 0; round < ROUNDS; round++) {
     // A comment in the text, or another end of time, makes it a question never asked before.
-    const fresh = never(asked, round);
+    const fresh = never(asked, `${question} ${round}`);
     start = performance.now();
     const { whole } = await trend(view, fresh);
     cold.push(performance.now() - start);
@@ -73,12 +74,12 @@ process.stdout.write(
 live.close();
 await defaultPool().close();
 
-function never(question: TrendQuestion, round: number): TrendQuestion {
+function never(question: TrendQuestion, mark: string): TrendQuestion {
   const { of } = question;
   if ('share' in of && 'text' in of.share) {
-    return { ...question, of: { share: { text: `${of.share.text} // round ${round}` } } };
+    return { ...question, of: { share: { text: `${of.share.text} // ${mark}` } } };
   }
-  return { ...question, where: { to: String(2090 + round) } };
+  return { ...question, where: { to: String(2090 + asks++) } };
 }
 
 function build(devices: number): Live {
