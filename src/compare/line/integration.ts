@@ -1,0 +1,87 @@
+import { DEFINITE } from '../../graph/labels.ts';
+import type { View } from '../../graph/view.ts';
+import type { Device } from '../../model/dossier.ts';
+import { isChipFunction, mostSpecific } from '../kinds.ts';
+import type { Compared } from '../representative.ts';
+import { tidy } from '../table/cell.ts';
+
+/** How many functions a chip of a device has: what grows when several chips become one. */
+export interface Integration {
+  readonly device: Device;
+  /** Chips whose function is known. */
+  readonly chips: Weighed;
+  /** Functions of these chips: the most specific terms of the taxonomy that each is filed under. */
+  readonly functions: Weighed;
+  /** Functions by chips; null without any. */
+  readonly functionsAChip: { readonly definite: number | null; readonly expected: number | null };
+  /** Components that may be chips whose function nobody could tell; they count in none of the above. */
+  readonly unnamed: number;
+}
+
+interface Weighed {
+  readonly definite: number;
+  readonly expected: number;
+}
+
+/** Bare, passive and mechanical components are no chips. */
+export function integrationOf(view: View, { device, specimen }: Compared): Integration {
+  const chips = { definite: 0, expected: 0 };
+  const functions = { definite: 0, expected: 0 };
+  let unnamed = 0;
+  for (const { id, appears } of specimen.dossier.components) {
+    const seen = appears === undefined ? [] : [appears];
+    const candidates = specimen.identified.get(id)?.candidates ?? [];
+    const outcomes = candidates.map(({ part, category, probability }) => ({
+      probability,
+      terms: [
+        ...seen,
+        ...(part === undefined ? [] : (view.part(part)?.categories ?? [])),
+        ...(category ? [category] : []),
+      ],
+    }));
+    const rest = 1 - outcomes.reduce((sum, { probability }) => sum + probability, 0);
+    const all = [...outcomes, { probability: Math.max(0, rest), terms: seen }].map(
+      ({ probability, terms }) => ({
+        probability,
+        count: mostSpecific([...new Set(terms)].filter(isChipFunction)).length,
+      }),
+    );
+    for (const { probability, count } of all) {
+      if (count === 0) continue;
+      chips.expected += probability;
+      functions.expected += probability * count;
+    }
+    if (chance(all, ({ count }) => count > 0) >= DEFINITE) {
+      chips.definite++;
+      // Functions that are sure are as many as the chip has at least, all but one case in twenty.
+      functions.definite += atLeast(all);
+    }
+    if ((appears === undefined || appears === 'IntegratedCircuit') && candidates.length === 0) unnamed++;
+  }
+  const ratio = (part: number, whole: number) => (whole === 0 ? null : tidy(part / whole));
+  return {
+    device,
+    chips: { definite: chips.definite, expected: tidy(chips.expected) },
+    functions: { definite: functions.definite, expected: tidy(functions.expected) },
+    functionsAChip: {
+      definite: ratio(functions.definite, chips.definite),
+      expected: ratio(functions.expected, chips.expected),
+    },
+    unnamed,
+  };
+}
+
+interface Outcome {
+  readonly probability: number;
+  readonly count: number;
+}
+
+function chance(all: readonly Outcome[], is: (one: Outcome) => boolean): number {
+  return all.reduce((sum, one) => sum + (is(one) ? one.probability : 0), 0);
+}
+
+/** The largest number of functions that a chip has with 0.95 or more. */
+function atLeast(all: readonly Outcome[]): number {
+  const counts = all.map(({ count }) => count).sort((a, b) => b - a);
+  return counts.find((most) => chance(all, ({ count }) => count >= most) >= DEFINITE) ?? 0;
+}

@@ -1,0 +1,100 @@
+import { DEFINITE } from '../../graph/labels.ts';
+import type { Device } from '../../model/dossier.ts';
+import type { Generation } from '../generations.ts';
+import type { Holdings } from './holdings.ts';
+
+/** When a part or a maker came into a line and when it went. */
+export interface Sighting {
+  /** Id of the part or maker. */
+  readonly id: string;
+  /** The first and the last device that has it rather than not, in the order of the line. */
+  readonly first: Device;
+  readonly last: Device;
+  /** Probability that these two devices have it. */
+  readonly firstProbability: number;
+  readonly lastProbability: number;
+  /** A device before `first`, or after `last`, that may have it with less than even odds. */
+  readonly maybeSince: Device | undefined;
+  readonly maybeUntil: Device | undefined;
+  /** Devices of the line that have it: with 0.95 or more, expected, and at all. */
+  readonly definite: number;
+  readonly expected: number;
+  readonly possible: number;
+  /** Whether a device that nothing in the line follows has it. */
+  readonly current: boolean;
+}
+
+/**
+ * First and last sightings along a line, in the order of first sighting. What no device has rather than not is left out.
+ * @param of what to look for in a device's holdings
+ */
+export function sightings(
+  generations: readonly Generation[],
+  holdings: readonly Holdings[],
+  of: (held: Holdings) => ReadonlyMap<string, number>,
+): readonly Sighting[] {
+  const inLine = new Set(generations.map(({ device }) => device.id));
+  const isTip = generations.map(({ successors }) => !successors.some(({ id }) => inLine.has(id)));
+  const ids = [...new Set(holdings.flatMap((one) => [...of(one).keys()]))];
+  return ids
+    .flatMap((id) => {
+      const chances = holdings.map((one) => of(one).get(id) ?? 0);
+      const first = chances.findIndex((p) => p >= 0.5);
+      if (first < 0) return [];
+      const last = chances.findLastIndex((p) => p >= 0.5);
+      const maybeFirst = chances.findIndex((p) => p > 0);
+      const maybeLast = chances.findLastIndex((p) => p > 0);
+      const device = (at: number) => generations[at].device;
+      return [
+        {
+          at: first,
+          sighting: {
+            id,
+            first: device(first),
+            last: device(last),
+            firstProbability: chances[first],
+            lastProbability: chances[last],
+            maybeSince: maybeFirst < first ? device(maybeFirst) : undefined,
+            maybeUntil: maybeLast > last ? device(maybeLast) : undefined,
+            definite: chances.filter((p) => p >= DEFINITE).length,
+            expected: Number(chances.reduce((sum, p) => sum + p, 0).toFixed(9)),
+            possible: chances.filter((p) => p > 0).length,
+            current: chances.some((p, at) => p >= 0.5 && isTip[at]),
+          },
+        },
+      ];
+    })
+    .sort((a, b) => a.at - b.at || (a.sighting.id < b.sighting.id ? -1 : 1))
+    .map(({ sighting }) => sighting);
+}
+
+/** A part of a device and since when the line has kept it without a break. */
+export interface KeptPart {
+  readonly part: string;
+  /** Probability that the device has it. */
+  readonly probability: number;
+  /** The first device of an unbroken succession of devices that have it rather than not; the device itself for a new part. */
+  readonly since: Device;
+}
+
+/** Parts that each device of a line has rather than not, oldest first; where lines merge, the older branch counts. */
+export function keptParts(
+  generations: readonly Generation[],
+  holdings: readonly Holdings[],
+): readonly { readonly device: Device; readonly parts: readonly KeptPart[] }[] {
+  const place = new Map(generations.map(({ device }, at) => [device.id, at]));
+  const since: Map<string, number>[] = [];
+  return generations.map(({ device, predecessors }, at) => {
+    const own = new Map<string, number>();
+    since.push(own);
+    const parts = [...holdings[at].parts].filter(([, probability]) => probability >= 0.5);
+    const kept = parts.map(([part, probability]) => {
+      // Predecessors stand before their successors, so that theirs is known.
+      const before = predecessors.flatMap(({ id }) => since[place.get(id) ?? -1]?.get(part) ?? []);
+      own.set(part, Math.min(at, ...before));
+      return { part, probability, since: generations[own.get(part) as number].device };
+    });
+    const ageOf = ({ since: { id } }: KeptPart) => place.get(id) as number;
+    return { device, parts: kept.sort((a, b) => ageOf(a) - ageOf(b) || (a.part < b.part ? -1 : 1)) };
+  });
+}
