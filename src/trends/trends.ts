@@ -43,6 +43,7 @@ async function keptOrMeasured(
   question: TrendQuestion,
   signal: AbortSignal | undefined,
 ): Promise<Unjudged> {
+  signal?.throwIfAborted();
   const kept = view.derived(keptAnswers);
   const key = JSON.stringify([view.state.sequence, view.audience, visibleSpecimens(view), question]);
   const known = kept.get(key);

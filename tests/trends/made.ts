@@ -5,7 +5,8 @@ import type { candidateSchema, deviceSchema } from '../../src/model/dossier.ts';
 import type { Change } from '../../src/model/entry.ts';
 import { catalogueChanges, dossierChange, liveOf } from '../graph/archiveOf.ts';
 
-type Candidates = z.input<typeof candidateSchema>[];
+/** What a chip may be, as a dossier has it. */
+export type Candidates = z.input<typeof candidateSchema>[];
 
 /** An invented device written in short, with the candidates of each of its chips. */
 export interface Made {
