@@ -75,12 +75,6 @@ export async function alignDevices(
   ids: readonly string[],
   options: AlignmentOptions = {},
 ): Promise<DeviceAlignment> {
-  if (ids.length < 2 || ids.length > MOST_ALIGNED) {
-    throw new CasebackError(
-      'BAD_INPUT',
-      `an alignment takes 2 to ${MOST_ALIGNED} devices; ${ids.length} ${ids.length === 1 ? 'is' : 'are'} given`,
-    );
-  }
   return alignColumns(
     ids.map((id) => comparedOf(view, id)),
     options,
@@ -92,6 +86,12 @@ export async function alignColumns(
   columns: readonly Compared[],
   { weights: changed, signal }: AlignmentOptions = {},
 ): Promise<DeviceAlignment> {
+  if (columns.length < 2 || columns.length > MOST_ALIGNED) {
+    throw new CasebackError(
+      'BAD_INPUT',
+      `an alignment takes 2 to ${MOST_ALIGNED} devices; ${columns.length} ${columns.length === 1 ? 'is' : 'are'} given`,
+    );
+  }
   const weights = alignmentWeights(changed);
   for (const { specimen } of columns) {
     const size = specimen.components.size;

@@ -28,7 +28,11 @@ export interface Comparison {
  * @throws CasebackError NOT_FOUND when nothing visible has one of the ids
  */
 export function compareDevices(view: View, ids: readonly string[]): Comparison {
-  const columns = ids.map((id) => comparedOf(view, id));
+  return compareColumns(ids.map((id) => comparedOf(view, id)));
+}
+
+/** As {@link compareDevices}, for columns already looked up. */
+export function compareColumns(columns: readonly Compared[]): Comparison {
   return {
     columns,
     sensors: kindRows(columns, 'Sensor'),

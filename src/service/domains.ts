@@ -2,6 +2,8 @@ import type { Domain } from './base/domain.ts';
 import { changes } from './changes/changes.ts';
 import { checks } from './checks/checks.ts';
 import { compare } from './compare/compare.ts';
+import { line } from './compare/line.ts';
+import { similar } from './compare/similar.ts';
 import { components } from './components/components.ts';
 import { connections } from './connections/schema.ts';
 import { devices } from './devices/devices.ts';
@@ -16,6 +18,7 @@ import { pieces } from './pieces/pieces.ts';
 import { search } from './search/search.ts';
 import { specimens } from './specimens/specimens.ts';
 import { taxonomy } from './taxonomy/taxonomy.ts';
+import { trends } from './trends/trends.ts';
 import { values } from './values/values.ts';
 
 /** Everything the schema is made of, in the order in which it is printed. */
@@ -31,8 +34,11 @@ export const DOMAINS: readonly Domain[] = [
   makers,
   search,
   compare,
+  line,
+  similar,
   identify,
   patterns,
+  trends,
   checks,
   pieces,
   taxonomy,

@@ -1,0 +1,173 @@
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { HIDDEN } from './invented.ts';
+import { archiveOf, type Served, serve } from './serving.ts';
+
+let reader: Served;
+let desk: Served;
+beforeAll(async () => {
+  const archive = await archiveOf();
+  reader = await serve({ audience: 'reader' }, archive);
+  desk = await serve({ audience: 'desk' }, archive);
+});
+afterAll(async () => {
+  await reader.app.close();
+  await desk.close();
+});
+
+describe('compareDevices', () => {
+  test('gives sections of figures with units, and the two kinds of missing', async () => {
+    const { compareDevices } = await reader.ask(`{
+      compareDevices(ids: ["tarn-loop-1", "tarn-loop-2/b"]) {
+        sections(keys: ["device", "sensors", "boards", "battery"]) {
+          key label rows { key label unit is heldBy cells { definite expected possible missing note } } } } }`);
+    const rows = new Map<string, { cells: object[] }>(
+      compareDevices.sections.flatMap((section: { rows: { key: string }[] }) =>
+        section.rows.map((row) => [row.key, row]),
+      ),
+    );
+    expect(compareDevices.sections.map(({ key }: { key: string }) => key)).toEqual([
+      'device',
+      'sensors',
+      'battery',
+      'boards',
+    ]);
+    expect(rows.get('sensors.Accelerometer')).toMatchObject({
+      unit: '1',
+      heldBy: 2,
+      cells: [
+        { definite: 0, expected: 0.85, possible: 1, missing: null },
+        { definite: 0, expected: 0.85 },
+      ],
+    });
+    // 30 mm by 20 mm and a triangle of legs 10 mm: 6 cm² and half a square centimetre.
+    expect(rows.get('boards.area')).toMatchObject({
+      unit: 'cm2',
+      cells: [{ definite: 6.5 }, { definite: 6.5 }],
+    });
+    expect(rows.get('battery.capacity')).toMatchObject({
+      cells: [{ definite: null, missing: 'NOT_OBSERVED' }, { missing: 'NOT_OBSERVED' }],
+    });
+  });
+
+  test('aligns components and says what became of each, and why', async () => {
+    const { compareDevices } = await reader.ask(`{
+      compareDevices(ids: ["tarn-loop-1", "tarn-loop-2"]) {
+        alignment(weights: { margin: 0.05, labels: null }) {
+          rows { role cells { component { designator specimen { id } } part { id } probability }
+            changes { change certainty pairing samePart elsewhere why } }
+          steps { from to tallies { change rows definite expected } }
+          weights { name value is } } } }`);
+    const { rows, steps, weights } = compareDevices.alignment;
+    const kept = rows.find(({ role }: { role: string }) => role === 'Photodiode');
+    expect(kept).toMatchObject({
+      cells: [
+        { component: { designator: 'D1', specimen: { id: 'tarn-loop-1/a' } }, part: null, probability: null },
+        { component: { designator: 'D1', specimen: { id: 'tarn-loop-2/a' } } },
+      ],
+      changes: [{ change: 'KEPT', elsewhere: false }],
+    });
+    expect(steps).toHaveLength(1);
+    expect(steps[0].tallies.map(({ change }: { change: string }) => change)).toEqual([
+      'KEPT',
+      'REPLACED',
+      'MOVED',
+      'ADDED',
+      'REMOVED',
+    ]);
+    const value = (name: string) => weights.find((one: { name: string }) => one.name === name).value;
+    expect([value('margin'), value('labels')]).toEqual([0.05, 0.36]);
+  });
+
+  test('refuses what it cannot do, and says what would do', async () => {
+    const { data, errors } = await reader.answer(`{
+      compareDevices(ids: ["tarn-loop-1"]) { alignment { rows { role } } } }`);
+    expect(data).toEqual({ compareDevices: { alignment: null } });
+    expect(errors?.[0]).toMatchObject({
+      message: expect.stringContaining('2 to 20'),
+      extensions: { code: 'BAD_INPUT' },
+    });
+  });
+});
+
+test('a line: steps, what came and went, integration and hardware revisions', async () => {
+  const { generations } = await reader.ask(`{
+    generations(family: "tarn-loop") {
+      generations { number device { id }
+        keptParts { part { id } since { id } probability }
+        integration { definiteChips expectedChips definiteFunctions expectedFunctions expectedFunctionsAChip unnamed }
+        revisions { from { id } to { id } differs alignment { steps { tallies { change rows } } } } }
+      steps { from { id } to { id } alignment { steps { tallies { change rows expected } } }
+        decisions { pattern { id } adopted before after probability definite } }
+      parts { part { id } first { id } last { id } current definite expected possible maybeUntil { id } }
+      makers { maker { id } first { id } last { id } } } }`);
+  expect(
+    generations.steps.map(({ from, to }: { from: { id: string }; to: { id: string } }) => [from.id, to.id]),
+  ).toEqual([
+    ['tarn-loop-1', 'tarn-loop-2'],
+    ['tarn-loop-2', 'tarn-loop-3'],
+  ]);
+  // The second Loop has no front end at its sensor: dropped, and adopted again.
+  expect(generations.steps.map(({ decisions }: { decisions: object[] }) => decisions)).toMatchObject([
+    [],
+    [],
+  ]);
+  expect(generations.generations[1].revisions).toMatchObject([
+    { from: { id: 'tarn-loop-2/a' }, to: { id: 'tarn-loop-2/b' }, differs: true },
+  ]);
+  expect(
+    generations.parts.find(({ part }: { part: { id: string } }) => part.id === 'ostrel/OS7'),
+  ).toMatchObject({
+    first: { id: 'tarn-loop-1' },
+    last: { id: 'tarn-loop-3' },
+    current: true,
+  });
+});
+
+test('similar devices, clusters and the distance of circuits', async () => {
+  const { similarDevices, deviceClusters, circuitDistance } = await reader.ask(`{
+    similarDevices(id: "tarn-loop-1", first: 2) { comparedWith of { device { id } }
+      devices { device { id } specimen { id } similarity shared(first: 1) { steps words inFirst inSecond share } } }
+    deviceClusters { devices modularity clusters { typical { id } members { device { id } similarity } marks { words inside outside } } }
+    circuitDistance(from: "tarn-loop-1", to: "tarn-loop-2", subsystem: SENSING) {
+      distance relabelled nodesRemoved nodesAdded edgesRemoved edgesAdded nodes { from to kindBefore kindAfter } } }`);
+  expect(similarDevices).toMatchObject({ comparedWith: 3, of: { device: { id: 'tarn-loop-1' } } });
+  expect(similarDevices.devices).toHaveLength(2);
+  expect(similarDevices.devices[0].similarity).toBeCloseTo(1, 9);
+  expect(similarDevices.devices[0].shared[0]).toMatchObject({ steps: 0, inFirst: expect.any(Number) });
+  expect(deviceClusters.devices).toBe(4);
+  expect(circuitDistance.nodes.length).toBeGreaterThan(0);
+  const { distance, relabelled, nodesRemoved, nodesAdded, edgesRemoved, edgesAdded } = circuitDistance;
+  expect(relabelled + nodesRemoved + nodesAdded + edgesRemoved + edgesAdded).toBe(distance);
+});
+
+test('hidden devices show in no comparison, line, likeness or cluster', async () => {
+  const query = `{
+    generations(family: "tarn-loop") {
+      generations { device { id } }
+      steps { from { id } to { id } }
+      parts { part { id } first { id } last { id } definite expected possible current }
+      makers { maker { id } last { id } possible } }
+    similarDevices(id: "tarn-loop-1", first: 100) { comparedWith devices { device { id } } }
+    deviceClusters { devices clusters { typical { id } members { device { id } } marks { words inside outside } } } }`;
+  const seen = await reader.ask(query);
+  const all = await desk.ask(query);
+  for (const id of HIDDEN.devices) {
+    expect(JSON.stringify(seen)).not.toContain(id);
+    expect(JSON.stringify(all)).toContain(id);
+  }
+  expect([seen.deviceClusters.devices, all.deviceClusters.devices]).toEqual([4, 6]);
+
+  for (const question of [
+    'query ($id: ID!) { similarDevices(id: $id) { comparedWith } }',
+    'query ($id: ID!) { circuitDistance(from: "tarn-loop-1", to: $id) { distance } }',
+    'query ($id: ID!) { compareDevices(ids: ["tarn-loop-1", $id]) { alignment { rows { role } } } }',
+  ]) {
+    const answers = await Promise.all(
+      ['tarn-secret', 'never-was'].map(async (id) =>
+        JSON.stringify(await reader.answer(question, { id })).replaceAll(id, 'ID'),
+      ),
+    );
+    expect(answers[0]).toBe(answers[1]);
+    expect(answers[0]).toContain('NOT_FOUND');
+  }
+});
