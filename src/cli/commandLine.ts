@@ -33,6 +33,10 @@ const COMMANDS: Readonly<Record<string, Listed>> = {
     summary: 'runs a pattern over the archive, or over any graph given as CSV',
     load: () => import('./pattern.ts'),
   },
+  trend: {
+    summary: 'follows a share, a count or a quantity over time, and says what may be said of it',
+    load: () => import('./trend.ts'),
+  },
   candidates: {
     summary: 'says what a component may be, with the weight of every piece of evidence',
     load: () => import('./candidates.ts'),
