@@ -5,6 +5,7 @@ import { toTable } from '../export/table.ts';
 import { CasebackError } from '../model/problems.ts';
 import { createService } from '../service/createService.ts';
 import { type Command, choiceOf, EXIT, textOf, Unable, UsageError, type Values } from './command.ts';
+import { confusionFor, followConfusion } from './confusion.ts';
 import { DATA_HELP, DATA_OPTION, dataFolder } from './dataFolder.ts';
 import { pastInstant } from './instant.ts';
 import { openArchive } from './openArchive.ts';
@@ -110,7 +111,10 @@ async function askFolder(body: object, values: Values): Promise<Answer> {
   const audience = choiceOf(values, 'audience', ['reader', 'desk'], 'reader');
   const asOf = textOf(values, 'as-of');
   const until = asOf === undefined ? undefined : pastInstant(asOf, '--as-of', new Date());
-  const archive = await openArchive(dataFolder(values), until);
+  const folder = dataFolder(values);
+  const confusion = confusionFor(folder);
+  const archive = await openArchive(folder, until);
+  followConfusion(archive, confusion);
   const app = createService({
     archive,
     audience,

@@ -3,30 +3,42 @@ import { candidatesOf } from '../identify/questions.ts';
 import { partIdOf } from '../model/catalogue.ts';
 import { AUDIENCE_HELP, AUDIENCE_OPTION, audienceOf } from './audience.ts';
 import { type Command, choiceOf, EXIT, numberOf, textOf, UsageError } from './command.ts';
+import { CONFUSION_HELP, CONFUSION_OPTION, confusionFor, followConfusion } from './confusion.ts';
 import { DATA_HELP, DATA_OPTION, dataFolder } from './dataFolder.ts';
 import { openArchive } from './openArchive.ts';
 
 export const command: Command = {
-  usage: 'candidates COMPONENT [--first N] [--format table|json] [--data FOLDER] [--audience reader|desk]',
+  usage:
+    'candidates COMPONENT [--first N] [--format table|json] [--confusion FILE] [--data FOLDER] [--audience reader|desk]',
   help: `What a component may be: each part with its probability and the weight of every piece of evidence in decibans, for
 (+) and against (-), set against "none in the catalogue". 10 decibans make a part ten times as likely.
 
 ${DATA_HELP}
   --first N         how many parts to show, 1 to 100 (default: 5)
   --format table    a row a part (default); json has everything at full precision
+${CONFUSION_HELP}
 ${AUDIENCE_HELP}
 
   caseback candidates tarn-loop-3/a/U3
   caseback candidates tarn-loop-3/a/U3 --first 1 --format json`,
-  options: { ...DATA_OPTION, ...AUDIENCE_OPTION, first: { type: 'string' }, format: { type: 'string' } },
+  options: {
+    ...DATA_OPTION,
+    ...AUDIENCE_OPTION,
+    ...CONFUSION_OPTION,
+    first: { type: 'string' },
+    format: { type: 'string' },
+  },
   words: 1,
 
   async run([id], values) {
     if (id === undefined) throw new UsageError('name a component, such as tarn-loop-3/a/U3');
     const first = numberOf(textOf(values, 'first') ?? '5', '--first', { least: 1, most: 100 });
     const format = choiceOf(values, 'format', ['table', 'json'], 'table');
-    const archive = await openArchive(dataFolder(values));
+    const folder = dataFolder(values);
+    const confusion = confusionFor(folder, values);
+    const archive = await openArchive(folder);
     try {
+      followConfusion(archive, confusion);
       const { odds, state } = await candidatesOf(archive.view(audienceOf(values)), id);
       const parts = odds.candidates.slice(0, first).map(({ part, probability, priorDecibans }) => ({
         part: partIdOf(part),

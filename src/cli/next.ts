@@ -2,30 +2,42 @@ import { toTable } from '../export/table.ts';
 import { nextObservationsOf } from '../identify/questions.ts';
 import { AUDIENCE_HELP, AUDIENCE_OPTION, audienceOf } from './audience.ts';
 import { type Command, choiceOf, EXIT, numberOf, textOf, UsageError } from './command.ts';
+import { CONFUSION_HELP, CONFUSION_OPTION, confusionFor, followConfusion } from './confusion.ts';
 import { DATA_HELP, DATA_OPTION, dataFolder } from './dataFolder.ts';
 import { openArchive } from './openArchive.ts';
 
 export const command: Command = {
-  usage: 'next ID [--first N] [--format table|json] [--data FOLDER] [--audience reader|desk]',
+  usage:
+    'next ID [--first N] [--format table|json] [--confusion FILE] [--data FOLDER] [--audience reader|desk]',
   help: `What to look at next on a component, specimen, device, or for a claim: ranked by the bits that a minute of bench work
 is expected to tell about which part it is. Destructive steps are marked; cautions follow on standard error.
 
 ${DATA_HELP}
   --first N         how many to show, 1 to 200 (default: 10)
   --format table    a row each (default); json has everything, cautions with each
+${CONFUSION_HELP}
 ${AUDIENCE_HELP}
 
   caseback next tarn-loop-3
   caseback next tarn-loop-3/a/U3 --format json`,
-  options: { ...DATA_OPTION, ...AUDIENCE_OPTION, first: { type: 'string' }, format: { type: 'string' } },
+  options: {
+    ...DATA_OPTION,
+    ...AUDIENCE_OPTION,
+    ...CONFUSION_OPTION,
+    first: { type: 'string' },
+    format: { type: 'string' },
+  },
   words: 1,
 
   async run([id], values) {
     if (id === undefined) throw new UsageError('name a component, specimen, device or claim');
     const first = numberOf(textOf(values, 'first') ?? '10', '--first', { least: 1, most: 200 });
     const format = choiceOf(values, 'format', ['table', 'json'], 'table');
-    const archive = await openArchive(dataFolder(values));
+    const folder = dataFolder(values);
+    const confusion = confusionFor(folder, values);
+    const archive = await openArchive(folder);
     try {
+      followConfusion(archive, confusion);
       const found = (await nextObservationsOf(archive.view(audienceOf(values)), id)).slice(0, first);
       const answer = found.map(({ placed, method, gainBits, bitsPerMinute, cautions }) => ({
         component: `${placed.opened.id}/${placed.component.id}`,

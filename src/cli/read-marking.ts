@@ -6,11 +6,12 @@ import { isPartialDate } from '../model/dates.ts';
 import { formatMarking, MarkingError } from '../model/marking.ts';
 import { AUDIENCE_HELP, AUDIENCE_OPTION, audienceOf } from './audience.ts';
 import { type Command, choiceOf, EXIT, textOf, UsageError } from './command.ts';
+import { CONFUSION_HELP, CONFUSION_OPTION, confusionFor, followConfusion } from './confusion.ts';
 import { DATA_HELP, DATA_OPTION, dataFolder, holdsArchive } from './dataFolder.ts';
 import { openArchive } from './openArchive.ts';
 
 export const command: Command = {
-  usage: 'read-marking TEXT [--released DATE] [--format table|json] [--data FOLDER]',
+  usage: 'read-marking TEXT [--released DATE] [--format table|json] [--confusion FILE] [--data FOLDER]',
   help: `What a marking may mean: every reading by the codes of standards and the trade, rivals side by side with the rule that
 read them, and the parts of the catalogue that carry the like. "?" is an unread character, "[8B]" one of
 several, lines are parted by line breaks or " / ", logos stand in round brackets. Without an archive the codes
@@ -19,11 +20,18 @@ alone are read.
 ${DATA_HELP}
   --released DATE   when the device was first sold; later dates are doubted
   --format table    rows (default), or json
+${CONFUSION_HELP}
 ${AUDIENCE_HELP}
 
   caseback read-marking "QN44[1I]0 / K7A352" --released 2019
   caseback read-marking 472`,
-  options: { ...DATA_OPTION, ...AUDIENCE_OPTION, released: { type: 'string' }, format: { type: 'string' } },
+  options: {
+    ...DATA_OPTION,
+    ...AUDIENCE_OPTION,
+    ...CONFUSION_OPTION,
+    released: { type: 'string' },
+    format: { type: 'string' },
+  },
   words: 1,
 
   async run([text], values) {
@@ -63,9 +71,11 @@ async function matchesOf(
   values: Parameters<typeof dataFolder>[0],
 ) {
   const folder = dataFolder(values);
+  const confusion = confusionFor(folder, values);
   if (!holdsArchive(folder)) return [];
   const archive = await openArchive(folder);
   try {
+    followConfusion(archive, confusion);
     const identifier = await identifierOf(archive.view(audienceOf(values)));
     return identifier.matches(marking, 10).map(({ part, template, logRatio }) => ({
       part,

@@ -4,6 +4,7 @@ import { Archive } from '../archive.ts';
 import type { Journal } from '../journal/journal.ts';
 import { createService } from '../service/createService.ts';
 import { type Command, choiceOf, EXIT, numberOf, textOf, Unable } from './command.ts';
+import { confusionFor, followConfusion } from './confusion.ts';
 import { DATA_HELP, DATA_OPTION, dataFolder, openJournal } from './dataFolder.ts';
 import { inWords, readWithProgress } from './import.ts';
 import { withProgress } from './journalReading.ts';
@@ -17,7 +18,8 @@ const PATIENCE = 5_000;
 export const command: Command = {
   usage: 'serve [--data FOLDER] [--port N] [--host H] [--audience reader|desk] [--empty] [--read-only]',
   help: `Serves the page, GraphQL and its explorer on one address until Ctrl-C (SIGINT or SIGTERM). An empty data folder gets
-the invented demo archive first. What other commands import meanwhile is seen within a second.
+the invented demo archive first. A confusion.yaml in the data folder, in the form of schema/confusions.yaml, says how
+eyes confuse characters. What other commands import meanwhile is seen within a second.
 
 ${DATA_HELP}
   --port N          port; 0 takes any free one (default: PORT, else 4860)
@@ -50,9 +52,13 @@ GET /livez answers as soon as it listens, GET /readyz once the archive is read.
     });
     const host = textOf(values, 'host') ?? (process.env.HOST || '127.0.0.1');
     const folder = dataFolder(values);
+    const confusion = confusionFor(folder);
     const journal = withProgress(openJournal(folder));
     const stopped = stopSignal();
-    const opening = open(journal, values.empty === true);
+    const opening = open(journal, values.empty === true).then((archive) => {
+      followConfusion(archive, confusion);
+      return archive;
+    });
     const isLocal = ['127.0.0.1', 'localhost', '::1'].includes(host);
     const hosts = isLocal ? undefined : 'any';
     const readOnly = values['read-only'] === true;

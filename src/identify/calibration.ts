@@ -40,7 +40,7 @@ export interface CalibrationOptions {
    * Which part a component really is, an id that the catalogue lacks for a part that it does not have; for archives
    * whose truth is known apart from their identifications. @default the settled identification
    */
-  readonly truth?: (specimen: string, component: string) => string | undefined;
+  readonly truth?: ((specimen: string, component: string) => string | undefined) | undefined;
   readonly onProgress?: (done: number, of: number) => void;
   readonly signal?: AbortSignal;
 }

@@ -3,18 +3,53 @@ import { parse } from 'yaml';
 import { z } from 'zod';
 import type { MarkingCharacter } from '../model/marking.ts';
 
-const rate = z.number().gt(0).lt(0.5);
-const confusionSchema = z.strictObject({
-  confusions: z.array(
-    z.strictObject({ a: z.string().length(1), b: z.string().length(1), probability: rate }),
-  ),
-  otherwise: rate,
-  overlooked: rate,
-  imagined: rate,
-});
-
 /** Letters and digits that markings are made of; case counts only for `l`. */
 export const ALPHABET = 'ABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789l.-+/';
+
+/** Place of a character in ALPHABET, letters other than `l` in either case; -1 for a character markings lack. */
+export function placeOf(character: string): number {
+  return ALPHABET.indexOf(character === 'l' ? 'l' : character.toUpperCase());
+}
+
+const rate = z.number().gt(0).lt(0.5);
+const character = z
+  .string()
+  .refine(
+    (one) => one.length === 1 && placeOf(one) >= 0,
+    `is no character of markings; write one of ${ALPHABET}, in quotation marks`,
+  );
+
+/** A confusion table as it is written: schema/confusions.yaml, or an archive's own. */
+export const confusionSchema = z
+  .strictObject({
+    confusions: z
+      .array(
+        z.strictObject({
+          a: character.describe('A character.'),
+          b: character.describe('The character that it is taken for, and that is taken for it.'),
+          probability: rate.describe('How often, above 0 and below 0.5.'),
+        }),
+      )
+      .describe('Pairs of characters that eyes confuse.'),
+    otherwise: rate.describe('How often a character is read as any other one, all together.'),
+    overlooked: rate.describe('How often a character is overlooked.'),
+    imagined: rate.describe('How often a character is seen that is not there.'),
+  })
+  .superRefine(({ confusions, otherwise }, context) => {
+    const wrong = new Float64Array(ALPHABET.length).fill(otherwise);
+    confusions.forEach(({ a, b, probability }, i) => {
+      const issue = (field: string, message: string) =>
+        context.addIssue({ code: 'custom', path: ['confusions', i, field], message });
+      if (placeOf(a) === placeOf(b))
+        issue('b', 'is the same character as a; write the one that it is taken for');
+      for (const one of [a, b]) {
+        wrong[placeOf(one)] += probability;
+        if (wrong[placeOf(one)] >= 1)
+          issue('probability', `is too much: the confusions of ${one} sum to 1 or more; lower some of them`);
+      }
+    });
+  });
+export type ConfusionTable = z.infer<typeof confusionSchema>;
 
 /**
  * How likely a true character is read as another. Probabilities of one true character over all readings sum to 1:
@@ -27,30 +62,34 @@ export interface Confusion {
   readonly logImagined: number;
 }
 
-/** Reads a confusion table in the form of schema/confusions.yaml. */
-export function parseConfusion(yaml: string): Confusion {
-  const { confusions, otherwise, overlooked, imagined } = confusionSchema.parse(parse(yaml));
+/** Makes a written table ready. */
+export function confusionOf({ confusions, otherwise, overlooked, imagined }: ConfusionTable): Confusion {
   const size = ALPHABET.length;
-  const table = new Float64Array(size * size).fill(otherwise / (size - 1));
+  const read = new Float64Array(size * size).fill(otherwise / (size - 1));
   for (const { a, b, probability } of confusions) {
     const [i, j] = [placeOf(a), placeOf(b)];
-    if (i < 0 || j < 0) throw new Error(`confusion table: "${a}" or "${b}" is no character of markings`);
-    table[i * size + j] += probability;
-    table[j * size + i] += probability;
+    read[i * size + j] += probability;
+    read[j * size + i] += probability;
   }
   for (let truth = 0; truth < size; truth++) {
     let wrong = 0;
-    for (let read = 0; read < size; read++) if (read !== truth) wrong += table[truth * size + read];
-    if (wrong >= 1)
-      throw new Error(`confusion table: the confusions of "${ALPHABET[truth]}" sum to 1 or more`);
-    table[truth * size + truth] = 1 - wrong;
+    for (let place = 0; place < size; place++) if (place !== truth) wrong += read[truth * size + place];
+    read[truth * size + truth] = 1 - wrong;
   }
   return {
-    read: table,
+    read,
     logOverlooked: Math.log(overlooked),
     // A character that is not there looks like any character.
     logImagined: Math.log(imagined / size),
   };
+}
+
+/**
+ * Reads a table in the form of schema/confusions.yaml.
+ * @throws ZodError for one that does not fit
+ */
+export function parseConfusion(yaml: string): Confusion {
+  return confusionOf(confusionSchema.parse(parse(yaml)));
 }
 
 /** What a table counts for against readings of settled parts: so many readings of each character. */
@@ -89,11 +128,6 @@ export function learntConfusion(
 export const STANDARD_CONFUSION: Confusion = parseConfusion(
   readFileSync(new URL('../../schema/confusions.yaml', import.meta.url), 'utf8'),
 );
-
-/** Place of a character in ALPHABET, letters other than `l` in either case; -1 for a character markings lack. */
-export function placeOf(character: string): number {
-  return ALPHABET.indexOf(character === 'l' ? 'l' : character.toUpperCase());
-}
 
 /** Share of the first of several doubtful readings; the others share the rest. */
 const FIRST_OPTION = 2 / 3;

@@ -150,9 +150,20 @@ export function habitsWithout(habits: Habits, own: Habits): HabitsWithout {
     habits.count(table, given, seen) - own.count(table, given, seen);
   const total = (table: HabitTable, given: string | undefined) =>
     habits.total(table, given) - own.total(table, given);
+  // Values that the device in hand alone has shown are as good as not seen yet.
+  const sizes = new Map<HabitTable, number>();
+  const sizeOf = (table: HabitTable) => {
+    let size = sizes.get(table);
+    if (size === undefined) {
+      const all = habits.values(table);
+      size = all.size;
+      for (const [seen, count] of own.values(table)) if (all.get(seen) === count) size--;
+      sizes.set(table, size);
+    }
+    return size;
+  };
   const share = (table: HabitTable, seen: string) =>
-    (n(table, undefined, seen) + 1 / (habits.values(table).size + UNSEEN_VALUES)) /
-    (total(table, undefined) + 1);
+    (n(table, undefined, seen) + 1 / (sizeOf(table) + UNSEEN_VALUES)) / (total(table, undefined) + 1);
   const drawn = (table: HabitTable, given: string, seen: string, atLarge: number) =>
     (n(table, given, seen) + PSEUDO * atLarge) / (total(table, given) + PSEUDO);
   // The components of one device ask the same few questions of every category.

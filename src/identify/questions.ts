@@ -3,7 +3,8 @@ import type { OpenedSpecimen } from '../graph/specimen.ts';
 import type { Audience, View } from '../graph/view.ts';
 import type { Component, Device } from '../model/dossier.ts';
 import { CasebackError } from '../model/problems.ts';
-import { type Calibration, calibrate } from './calibration.ts';
+import { type Calibration, type CalibrationOptions, calibrate } from './calibration.ts';
+import type { Confusion } from './confusion.ts';
 import { Identifier } from './identifier.ts';
 import { type NextObservation, nextObservations } from './nextObservation.ts';
 import type { Posterior } from './posterior.ts';
@@ -31,7 +32,7 @@ export interface PlacedObservation extends NextObservation {
 
 /** What one audience may learn from, and the calibration worked out last. */
 interface Learnt {
-  readonly identifier: Identifier;
+  identifier: Identifier;
   calibration?: { readonly of: string; readonly found: Promise<Calibration | undefined> };
 }
 
@@ -41,6 +42,14 @@ const learntBy = (_live: Live): Record<Audience, Learnt> => ({
   desk: { identifier: new Identifier() },
 });
 
+/** Puts a confusion table of the desk's own in place of the standard one, for all questions to come. */
+export function setConfusion(view: View, confusion: Confusion): void {
+  for (const learnt of Object.values(view.derived(learntBy))) {
+    learnt.identifier = new Identifier(confusion);
+    delete learnt.calibration;
+  }
+}
+
 /** The identifier of an audience, in step with what it may see now; a first call yields to others now and then. */
 export async function identifierOf(view: View): Promise<Identifier> {
   const { identifier } = view.derived(learntBy)[view.audience];
@@ -49,14 +58,18 @@ export async function identifierOf(view: View): Promise<Identifier> {
 }
 
 /**
- * How far the probabilities can be trusted. Costly, so it is worked out once for each state of the archive, however
- * many ask; undefined when nothing is settled.
+ * How far the probabilities can be trusted. Costly, so it is worked out once for each state of the archive and sample,
+ * however many ask; undefined when nothing is settled.
+ * @throws RangeError as {@link calibrate}
  */
-export async function calibrationOf(view: View): Promise<Calibration | undefined> {
+export async function calibrationOf(
+  view: View,
+  draw: Pick<CalibrationOptions, 'sample' | 'seed'> = {},
+): Promise<Calibration | undefined> {
   const identifier = await identifierOf(view);
   const learnt = view.derived(learntBy)[view.audience];
-  const of = `${view.state.sequence} ${identifier.habitsVersion}`;
-  if (learnt.calibration?.of !== of) learnt.calibration = { of, found: calibrate(identifier, view) };
+  const of = [view.state.sequence, identifier.habitsVersion, draw.sample, draw.seed].join(' ');
+  if (learnt.calibration?.of !== of) learnt.calibration = { of, found: calibrate(identifier, view, draw) };
   return learnt.calibration.found;
 }
 
@@ -122,19 +135,46 @@ function oddsOf(identifier: Identifier, { opened, component, device }: Placed): 
   return identifier.posteriorOf(opened, component, device);
 }
 
+/** Finds the visible components that an id of one kind stands for; none where the id is of another kind. */
+type FindComponents = (view: View, id: string) => readonly Placed[];
+
+/** Ways to read an id, in order; the first that finds components counts. */
+const WAYS: readonly FindComponents[] = [ofComponent, ofDevice, ofSpecimen, ofClaim];
+
 /** Visible components that an id stands for. */
 function componentsUnder(view: View, id: string): readonly Placed[] {
-  const [first, second, local] = id.split('/');
-  if (local !== undefined) return inSpecimen(view, `${first}/${second}`, local);
-  if (second === undefined)
-    return view.specimensOf(first).flatMap(({ id: specimen }) => inSpecimen(view, specimen));
-  if (view.specimenRow(id)) return inSpecimen(view, id);
+  for (const way of WAYS) {
+    const found = way(view, id);
+    if (found.length > 0) return found;
+  }
+  return [];
+}
+
+function ofComponent(view: View, id: string): readonly Placed[] {
+  const [device, specimen, local] = id.split('/');
+  return local === undefined ? [] : inSpecimen(view, `${device}/${specimen}`, local);
+}
+
+function ofDevice(view: View, id: string): readonly Placed[] {
+  return id.includes('/')
+    ? []
+    : view.specimensOf(id).flatMap(({ id: specimen }) => inSpecimen(view, specimen));
+}
+
+function ofSpecimen(view: View, id: string): readonly Placed[] {
+  return id.split('/').length === 2 && view.specimenRow(id) ? inSpecimen(view, id) : [];
+}
+
+/** Components that a claim rests on. */
+function ofClaim(view: View, id: string): readonly Placed[] {
+  const [first, second, more] = id.split('/');
+  if (second === undefined || more !== undefined) return [];
   const claim = view.piece(first)?.claims.find((one) => one.id === second);
   const known = new Map(
     (claim?.restsOn ?? [])
       // A claim on a whole device would drag in everything; what it names closely counts.
       .filter((on) => on.split('/').length === 3)
-      .flatMap((on) => componentsUnder(view, on))
+      .flatMap((on) => ofComponent(view, on))
       .map((placed) => [`${placed.opened.id}/${placed.component.id}`, placed]),
   );
   return [...known.values()];

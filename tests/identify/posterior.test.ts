@@ -1,6 +1,8 @@
 import { readFileSync } from 'node:fs';
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
+import type { Archive } from '../../src/archive.ts';
+import type { View } from '../../src/graph/view.ts';
 import { CatalogueIndex } from '../../src/identify/catalogueIndex.ts';
 import { parseConfusion, STANDARD_CONFUSION } from '../../src/identify/confusion.ts';
 import { Habits, habitsWithout, packageKey } from '../../src/identify/habits.ts';
@@ -11,7 +13,7 @@ import { type Posterior, posterior } from '../../src/identify/posterior.ts';
 import { kindsOf, PRIOR_NONE, priorsOf } from '../../src/identify/priors.ts';
 import type { Sighting } from '../../src/identify/sighting.ts';
 import { type Part, partIdOf, partSchema } from '../../src/model/catalogue.ts';
-import { judgementSchema, observationSchema } from '../../src/model/dossier.ts';
+import { identificationSchema, judgementSchema, observationSchema } from '../../src/model/dossier.ts';
 import { parseMarking } from '../../src/model/marking.ts';
 import { entropyBits } from '../../src/statistics/entropy.ts';
 import { archiveOf } from '../service/serving.ts';
@@ -199,24 +201,77 @@ describe('observations recorded in any order', () => {
 });
 
 describe('one change', () => {
-  test('updates what depends on it and nothing else: an observation teaches no other device', async () => {
+  const BY = { actor: 'A', reason: 'b' };
+  const SPECIMEN = 'tarn-loop-1/a';
+
+  /** Probabilities of every component that the desk sees, by its global id. */
+  function allNumbers(identifier: Identifier, view: View): ReadonlyMap<string, string> {
+    const numbers = new Map<string, string>();
+    for (const { id, deviceId } of view.specimenRows()) {
+      const opened = view.specimen(id);
+      const device = view.device(deviceId);
+      if (!opened || !device) continue;
+      for (const component of opened.dossier.components) {
+        const { candidates, none } = identifier.posteriorOf(opened, component, device);
+        const said = candidates.map((one) => [partIdOf(one.part), one.probability]);
+        numbers.set(`${id}/${component.id}`, JSON.stringify([none, ...said]));
+      }
+    }
+    return numbers;
+  }
+
+  /** Components whose numbers a change made others, followed step by step; and none are other than from scratch. */
+  async function changedBy(change: (archive: Archive) => Promise<unknown>) {
     const archive = await archiveOf();
     const identifier = new Identifier();
     identifier.follow(archive.view('desk'));
     const { habitsVersion } = identifier;
-    const by = { actor: 'A', reason: 'b' };
-    const observation = observationSchema.parse({ id: 's1', about: ['U10'], kind: 'pin-count', value: '12' });
-    await archive.recordObservation('tarn-loop-1/a', observation, by, 'desk');
-    const judgement = judgementSchema.parse({
-      component: 'U10',
-      part: 'quillon/QN4410',
-      decibans: 5,
-      by: 'A',
-      reason: 'b',
-    });
-    await archive.judgeIdentification('tarn-loop-1/a', judgement, by, 'desk');
+    const before = allNumbers(identifier, archive.view('desk'));
+    await change(archive);
     identifier.follow(archive.view('desk'));
-    expect(identifier.habitsVersion).toBe(habitsVersion);
+    const after = allNumbers(identifier, archive.view('desk'));
+    const anew = new Identifier();
+    anew.follow(archive.view('desk'));
+    expect(after).toEqual(allNumbers(anew, archive.view('desk')));
+    const changed = [...after].filter(([id, said]) => before.get(id) !== said).map(([id]) => id);
+    return { changed, all: after.size, learnt: identifier.habitsVersion !== habitsVersion };
+  }
+
+  test('of one observation changes the numbers of its component and no others', async () => {
+    const observation = observationSchema.parse({ id: 's1', about: ['U10'], kind: 'pin-count', value: '12' });
+    const { changed, all, learnt } = await changedBy((archive) =>
+      archive.recordObservation(SPECIMEN, observation, BY, 'desk'),
+    );
+    expect(all).toBeGreaterThan(20);
+    expect(changed).toEqual([`${SPECIMEN}/U10`]);
+    expect(learnt).toBe(false);
+  });
+
+  test('of one judgement does so, too', async () => {
+    const judgement = judgementSchema.parse({
+      ...{ component: 'U10', part: 'quillon/QN4410', decibans: 5 },
+      ...{ by: 'A', reason: 'b' },
+    });
+    const { changed, learnt } = await changedBy((archive) =>
+      archive.judgeIdentification(SPECIMEN, judgement, BY, 'desk'),
+    );
+    expect(changed).toEqual([`${SPECIMEN}/U10`]);
+    expect(learnt).toBe(false);
+  });
+
+  test('of a settled identification changes what other devices learn, and not what its own device does', async () => {
+    const identification = identificationSchema.parse({
+      component: 'U10',
+      candidates: [{ part: 'quillon/QN4410', probability: 0.99 }],
+      state: 'settled',
+    });
+    const { changed, learnt } = await changedBy((archive) =>
+      archive.setIdentification(SPECIMEN, identification, BY, 'desk'),
+    );
+    expect(learnt).toBe(true);
+    expect(changed.some((id) => id.startsWith('tarn-loop-2/'))).toBe(true);
+    // Its neighbours may count it as theirs; the component itself learns nothing of itself.
+    expect(changed).not.toContain(`${SPECIMEN}/U10`);
   });
 });
 

@@ -1,9 +1,17 @@
 import { beforeEach, describe, expect, test } from 'vitest';
 import type { Archive } from '../../src/archive.ts';
+import type { OpenedSpecimen } from '../../src/graph/specimen.ts';
 import { Identifier } from '../../src/identify/identifier.ts';
 import type { Posterior } from '../../src/identify/posterior.ts';
+import { sightingOf } from '../../src/identify/sighting.ts';
 import { partIdOf } from '../../src/model/catalogue.ts';
-import { type Dossier, judgementSchema, observationSchema } from '../../src/model/dossier.ts';
+import {
+  type Component,
+  type Device,
+  type Dossier,
+  judgementSchema,
+  observationSchema,
+} from '../../src/model/dossier.ts';
 import { CasebackError } from '../../src/model/problems.ts';
 import { archiveOf } from '../service/serving.ts';
 
@@ -62,6 +70,52 @@ describe('an observation that was withdrawn', () => {
     expect(probabilities(oddsOf('U10'))).not.toEqual(before);
     await archive.withdrawObservation(SPECIMEN, 'second', BY, 'desk');
     expect(probabilities(oddsOf('U10'))).toEqual(before);
+  });
+
+  test.each([
+    ['U10', 'package', { kind: 'package', text: 'lga 12' }],
+    ['U10', 'body', { kind: 'body-size', text: '2.0 x 2.0 mm' }],
+    ['U10', 'body', { kind: 'body-size', value: '2 mm' }],
+    ['U1', 'marking', { kind: 'marking', marking: 'OS7' }],
+    ['D1', 'appears', { kind: 'appearance', text: 'photodiode' }],
+  ] as const)('takes the field of %s that repeats it along: %s', async (designator, field, seen) => {
+    const opened = () => archive.view('desk').specimen(SPECIMEN) as OpenedSpecimen;
+    const said = () =>
+      sightingOf(opened(), component(), archive.view('desk').device('tarn-loop-1') as Device)[field];
+    const component = () => opened().components.get(designator) as Component;
+    const earlier = (opened().observations.get(designator) ?? []).filter(({ kind }) => kind === seen.kind);
+    await observe('seen-again', { about: [designator], marking: undefined, ...seen });
+    expect(said()).toBeDefined();
+    for (const { id } of [...earlier, { id: 'seen-again' }])
+      await archive.withdrawObservation(SPECIMEN, id, BY, 'desk');
+    expect(said()).toBeUndefined();
+    // The dossier keeps it, and so does history.
+    expect(component()[field]).toBeDefined();
+  });
+
+  test('leaves the field alone while another observation says the same', async () => {
+    await observe('once', { kind: 'package', marking: undefined, text: 'LGA-12' });
+    await observe('twice', { kind: 'package', marking: undefined, text: 'LGA-12' });
+    const before = probabilities(oddsOf('U10'));
+    await archive.withdrawObservation(SPECIMEN, 'once', BY, 'desk');
+    expect(probabilities(oddsOf('U10'))).toEqual(before);
+  });
+
+  test('of a settled component teaches no more either', async () => {
+    const taught = () => {
+      const identifier = new Identifier();
+      identifier.follow(archive.view('desk'));
+      const { habits } = identifier.lessonsFor('none of them');
+      return habits.given('reading', 'O').get('O') ?? 0;
+    };
+    const earlier = archive.view('desk').specimen(SPECIMEN)?.observations.get('U1') ?? [];
+    await observe('seen-again', { about: ['U1'], marking: 'OS7' });
+    const before = taught();
+    expect(before).toBeGreaterThan(0);
+    for (const { id, kind } of earlier)
+      if (kind === 'marking') await archive.withdrawObservation(SPECIMEN, id, BY, 'desk');
+    await archive.withdrawObservation(SPECIMEN, 'seen-again', BY, 'desk');
+    expect(taught()).toBe(before - 1);
   });
 
   test('cannot be withdrawn twice, nor can one that there is not', async () => {

@@ -75,9 +75,16 @@ export const identify: Domain = {
         { text, released }: { text: string; released?: string | null },
         context: Context,
       ) => readText(viewOf(root, context), text, released),
-      calibration: async (root: Root, _: unknown, context: Context) => {
+      calibration: async (
+        root: Root,
+        { sample, seed }: { sample?: number | null; seed: number },
+        context: Context,
+      ) => {
         const view = viewOf(root, context);
-        return (await calibrationOf(view)) ?? null;
+        if (sample !== undefined && sample !== null && sample < 1)
+          throw new CasebackError('BAD_INPUT', `sample is ${sample}; it must be 1 or more`);
+        if (seed < 0) throw new CasebackError('BAD_INPUT', `seed is ${seed}; it must be 0 or more`);
+        return (await calibrationOf(view, { sample: sample ?? undefined, seed })) ?? null;
       },
     },
     Component: {

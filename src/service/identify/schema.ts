@@ -150,10 +150,12 @@ type MarkingMatch {
   decibans: Float!
 }
 
-"How far stated probabilities can be trusted: each settled identification was hidden, with its whole device, and worked out anew."
+"How far stated probabilities can be trusted: each settled identification was hidden, with its whole device, and worked out anew. What is settled is in the catalogue, so the chance of being in none is left out and the rest scaled to 1."
 type Calibration {
-  "Number of settled components."
+  "Number of settled components that were worked out."
   components: Int!
+  "Number of settled components that there are: more than were worked out where a sample was drawn."
+  settled: Int!
   "Mean Brier score of the stated probabilities, 0 to 1; lower is better."
   brier: Float!
   "Mean log loss, in units of nats; lower is better."
@@ -214,7 +216,12 @@ extend type Query {
     released: PartialDate
   ): MarkingReading
   "How far the probabilities can be trusted on this archive; null when nothing is settled. Costly: it works every settled component out anew."
-  calibration: Calibration
+  calibration(
+    "Work out no more than so many components, drawn at random, 1 or more; all when left out."
+    sample: Int
+    "Decides the draw, 0 or more."
+    seed: Int! = 1
+  ): Calibration
 }
 
 "What judging an identification did."
