@@ -4,6 +4,7 @@ import { convert, parseQuantity, type Quantity, QuantityError, unitCode } from '
 //   sensor.accelerationNoise      a figure of what the variable `sensor` stands for
 //   Battery.capacity              the same of the device's component of that term, when no variable has the name
 //   device.mass, specimen.boards  of the device, of the opened specimen
+//   sum(Sensor.activeCurrent)     the same of all its components of that term that have the figure, added up
 //   count(a, b)  distance(a, b)   how many things the variables stand for; millimetres between two of them
 //   2  100 deg/s                  a figure the pattern states by itself
 //   a + b  a - b  a * b  a / b    with units; brackets as usual
@@ -12,7 +13,13 @@ import { convert, parseQuantity, type Quantity, QuantityError, unitCode } from '
 /** A binding, parsed. */
 export type Binding =
   | { readonly kind: 'figure'; readonly quantity: Quantity }
-  | { readonly kind: 'property'; readonly owner: string; readonly property: string }
+  | {
+      readonly kind: 'property';
+      readonly owner: string;
+      readonly property: string;
+      /** Of all components of the term, added up. */
+      readonly all?: true;
+    }
   | { readonly kind: 'call'; readonly name: CallName; readonly variables: readonly string[] }
   | {
       readonly kind: 'arithmetic';
@@ -140,8 +147,15 @@ class Reader {
   }
 
   #call(written: string): Binding {
+    if (written === 'sum') {
+      const owner = this.#name();
+      this.#need('.');
+      const property = this.#name();
+      this.#need(')');
+      return { kind: 'property', owner, property, all: true };
+    }
     const name = CALLS.find((one) => one === written);
-    if (!name) throw new BindingError(`"${written}" is no function; there are ${CALLS.join(' and ')}`);
+    if (!name) throw new BindingError(`"${written}" is no function; there are sum, ${CALLS.join(' and ')}`);
     const variables = [this.#name()];
     while (this.#takes(',')) variables.push(this.#name());
     this.#need(')');

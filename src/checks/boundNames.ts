@@ -2,7 +2,7 @@ import type { NamedPattern } from '../model/catalogue.ts';
 import { QuantityError, sameDimension } from '../model/quantity.ts';
 import { PARAMETERS, TERMS } from '../model/taxonomy.ts';
 import { didYouMean } from '../text/near.ts';
-import { BindingError, leavesOf, parseBinding, quantityOf } from './binding.ts';
+import { BindingError, type Leaf, leavesOf, parseBinding, quantityOf } from './binding.ts';
 import { CheckInputError, type DesignCheck } from './check.ts';
 import { CHECKS } from './table.ts';
 
@@ -22,6 +22,7 @@ export const SEEN_UNITS = {
     bodyArea: 'mm2',
     bodyVolume: 'mm3',
     pins: '1',
+    followsLit: '1',
   },
   board: { area: 'mm2', length: 'mm', width: 'mm', sides: '1', components: '1' },
   device: { mass: 'g', length: 'mm', width: 'mm', height: 'mm', area: 'mm2', volume: 'mm3' },
@@ -37,14 +38,20 @@ export interface BindingMistake {
 
 /** Everything wrong with what a pattern says of its check; empty when it has none. */
 export function mistakesOfCheck({ text, check }: NamedPattern): readonly BindingMistake[] {
-  if (!check) return [];
+  return check ? mistakesOfBindings(check, variablesOf(text)) : [];
+}
+
+/** The same of a check whose bindings may use these variables. */
+export function mistakesOfBindings(
+  check: NonNullable<NamedPattern['check']>,
+  variables: ReadonlySet<string>,
+): readonly BindingMistake[] {
   if (!Object.hasOwn(CHECKS, check.name)) {
     const mend =
       didYouMean(check.name, Object.keys(CHECKS)) ?? `the checks are ${Object.keys(CHECKS).join(', ')}`;
     return [{ path: ['name'], what: `no design check "${check.name}"`, mend }];
   }
   const known = CHECKS[check.name];
-  const variables = variablesOf(text);
   return Object.entries(check.inputs).flatMap(([name, written]) =>
     mistakesOfInput(known, name, written, variables).map((one) => ({ path: ['inputs', name], ...one })),
   );
@@ -69,7 +76,7 @@ function mistakesOfInput(
     const unknown = leavesOf(binding).flatMap((leaf) =>
       leaf.kind === 'call'
         ? leaf.variables.flatMap((one) => unknownOwner(one, variables, []))
-        : unknownProperty(leaf.owner, leaf.property, variables),
+        : unknownProperty(leaf, variables),
     );
     if (unknown.length > 0) return unknown;
     // A figure of 1 in the unit of each name: what comes out has the unit of the whole.
@@ -104,17 +111,23 @@ function unknownOwner(
 const OTHER_OWNERS: readonly string[] = ['device', 'specimen', ...TERMS];
 
 function unknownProperty(
-  owner: string,
-  property: string,
+  { owner, property, all }: Extract<Leaf, { kind: 'property' }>,
   variables: ReadonlySet<string>,
 ): readonly Mistake[] {
-  const wrong = unknownOwner(owner, variables, OTHER_OWNERS);
+  const wrong = all ? unknownTerm(owner) : unknownOwner(owner, variables, OTHER_OWNERS);
   if (wrong.length > 0 || unitOf({ owner, property }, variables) !== undefined) return wrong;
   const names = [...unitsOf(owner, variables).keys()];
   const near = didYouMean(property, names);
   const mend =
     near ?? `there are ${names.slice(0, 8).join(', ')} …; parameters of parts stand in schema/taxonomy.yaml`;
   return [{ what: `nothing is known as "${property}" of "${owner}"`, mend }];
+}
+
+function unknownTerm(name: string): readonly Mistake[] {
+  if (TERMS.includes(name)) return [];
+  const mend =
+    didYouMean(name, TERMS) ?? 'a sum is over the components of a term, such as sum(Sensor.activeCurrent)';
+  return [{ what: `"${name}" is no term of schema/taxonomy.yaml`, mend }];
 }
 
 function unitOf(

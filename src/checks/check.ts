@@ -7,6 +7,7 @@ import {
   sameDimension,
   unitCode,
 } from '../model/quantity.ts';
+import { allCorners, cornersThatMatter, overTheBox } from './box.ts';
 
 /** What a check says about the design reason it was asked to support. */
 export type Verdict = 'supports' | 'neutral' | 'speaks-against';
@@ -177,7 +178,11 @@ export function defineCheck<
     const reckon = (numbers: Record<string, number>) =>
       compute(numbers as Answers<number, Required, Optional>) as Record<string, number | undefined>;
     const corners = definition.sameWay ? cornersThatMatter : allCorners;
-    const values = overTheBox(name, outputs, given, reckon, corners);
+    const values = overTheBox(outputs, given, reckon, corners);
+    for (const [output, { low, high }] of Object.entries(values)) {
+      if (!Number.isFinite(high - low))
+        throw new CheckInputError(`${name}: with these inputs ${output} has no finite value`);
+    }
     const judged = judge(
       values as Answers<CheckedValue, Always, Sometimes>,
       given as Answers<CheckedValue, Required, Optional>,
@@ -247,73 +252,4 @@ function converted(what: string, quantity: Quantity, unit: string): Quantity {
       throw new CheckInputError(`${what}: ${error.message}`, { cause: error });
     throw error;
   }
-}
-
-type Numbers = Readonly<Record<string, number>>;
-type Reckon = (numbers: Record<string, number>) => Readonly<Record<string, number | undefined>>;
-type Given = Readonly<Record<string, CheckedValue>>;
-
-/** The outputs at the stated values, with their extremes over the corners of the box of inputs. */
-function overTheBox(
-  check: string,
-  outputs: DesignCheck['outputs'],
-  given: Given,
-  reckon: Reckon,
-  cornersOf: (given: Given, reckon: Reckon, outputs: readonly string[]) => readonly Numbers[],
-): Record<string, CheckedValue> {
-  const central = reckon(at(given, 'value'));
-  const names = outputs.map(({ name }) => name).filter((name) => central[name] !== undefined);
-  const all = [central, ...cornersOf(given, reckon, names).map((corner) => reckon({ ...corner }))];
-  const values: Record<string, CheckedValue> = {};
-  for (const { name, unit } of outputs) {
-    const value = central[name];
-    if (value === undefined) continue;
-    const found = all.map((answer) => answer[name] ?? Number.NaN);
-    if (!found.every(Number.isFinite)) {
-      throw new CheckInputError(`${check}: with these inputs ${name} has no finite value`);
-    }
-    values[name] = { value, unit, low: Math.min(...found), high: Math.max(...found) };
-  }
-  return values;
-}
-
-function at(given: Given, place: 'value' | 'low' | 'high'): Record<string, number> {
-  return Object.fromEntries(Object.entries(given).map(([name, one]) => [name, one[place]]));
-}
-
-function uncertain(given: Given): readonly (readonly [string, CheckedValue])[] {
-  return Object.entries(given).filter(([, { low, high }]) => low !== high);
-}
-
-function allCorners(given: Given): readonly Numbers[] {
-  let corners: Numbers[] = [at(given, 'value')];
-  for (const [name, { low, high }] of uncertain(given)) {
-    corners = corners.flatMap((corner) => [
-      { ...corner, [name]: low },
-      { ...corner, [name]: high },
-    ]);
-  }
-  return corners;
-}
-
-/** For each output the two corners of its extremes, when an input always moves it the same way. */
-function cornersThatMatter(given: Given, reckon: Reckon, outputs: readonly string[]): readonly Numbers[] {
-  const doubts = uncertain(given);
-  // Where another input is 0 an input may seem to move nothing, so its way is looked up from three places.
-  const places = (['value', 'low', 'high'] as const).map((place) => at(given, place));
-  const moves = doubts.map(([name, { low, high }]) =>
-    places.map((place) => [reckon({ ...place, [name]: low }), reckon({ ...place, [name]: high })] as const),
-  );
-  return outputs.flatMap((output) => {
-    const least = at(given, 'value');
-    const most = at(given, 'value');
-    doubts.forEach(([name, { low, high }], i) => {
-      const way = moves[i]
-        .map(([from, to]) => (to[output] ?? 0) - (from[output] ?? 0))
-        .find((by) => by !== 0);
-      least[name] = (way ?? 1) > 0 ? low : high;
-      most[name] = (way ?? 1) > 0 ? high : low;
-    });
-    return [least, most];
-  });
 }

@@ -2,30 +2,42 @@ import { type CheckInput, CheckInputError, type CheckResult, type DesignCheck } 
 import { short, spoken } from '../checks/spoken.ts';
 import { CHECKS, checkNamed } from '../checks/table.ts';
 import { toTable } from '../export/table.ts';
+import type { BoundCheck } from '../infer/checkInputs.ts';
 import { CasebackError } from '../model/problems.ts';
 import { parseQuantity, type Quantity, QuantityError } from '../model/quantity.ts';
-import { type Command, choiceOf, EXIT, UsageError } from './command.ts';
+import { AUDIENCE_HELP, AUDIENCE_OPTION, audienceOf } from './audience.ts';
+import { type Command, choiceOf, EXIT, textOf, UsageError, type Values } from './command.ts';
+import { DATA_HELP, DATA_OPTION, dataFolder } from './dataFolder.ts';
+import { openArchive } from './openArchive.ts';
 
 export const command: Command = {
-  usage: 'reckon [CHECK [NAME=VALUE ...]] [--format table|json]',
+  usage:
+    'reckon [CHECK [NAME=VALUE ...]] [--device ID] [--format table|json] [--data FOLDER] [--audience reader|desk]',
   help: `Reckons one design check: values with the range that the uncertainty of the inputs allows, a sentence, and whether it
 supports the design reason or speaks against it. Without a check all are listed; with a check and no values, its
 inputs are, with the ranges that are usual (common practice, no source), formula, source and limits. What is
 missing is asked for and never filled in. Any unit of the right kind will do; "45 mA +- 3" is uncertain by 3 mA.
-Nothing of this is medical advice. No archive is needed.
+Nothing of this is medical advice. An archive is needed for --device only, and for some checks: it fills in what is
+known of a device's parts (schema/device-checks.yaml), says where each figure came from, and asks for the rest.
 
+  --device ID       take inputs from the first specimen of a device; values given here stand above them
   --format table    text (default), or json at full precision
+${DATA_HELP}
+${AUDIENCE_HELP}
 
   caseback reckon
   caseback reckon charge-rate
+  caseback reckon haptic-start --device tarn-loop-5 "lowestVoltage=3 V"
   caseback reckon charge-rate "capacity=90 mA.h" "chargeCurrent=45 mA +- 3" "rateAllowed=1 /h"`,
-  options: { format: { type: 'string' } },
+  options: { ...DATA_OPTION, ...AUDIENCE_OPTION, device: { type: 'string' }, format: { type: 'string' } },
 
   async run([name, ...words], values) {
+    const device = textOf(values, 'device');
     const format = choiceOf(values, 'format', ['table', 'json'], 'table');
     const print = (data: unknown, text: () => string) =>
       process.stdout.write(format === 'json' ? `${JSON.stringify(data, null, 2)}\n` : text());
     if (name === undefined) {
+      if (device !== undefined) throw new UsageError('name the check that is to be reckoned for the device');
       const all = Object.values(CHECKS);
       print(all.map(told), () =>
         toTable(all.map((check) => ({ check: check.name, 'what it tells': check.title }))),
@@ -33,6 +45,12 @@ Nothing of this is medical advice. No archive is needed.
       return EXIT.fine;
     }
     const check = named(name);
+    if (device !== undefined) {
+      const bound = await ofDevice(device, check.name, inputsIn(words, check), values);
+      print(bound, () => boundAnswer(check, bound));
+      if (bound.problem !== undefined) throw new CasebackError('BAD_INPUT', bound.problem);
+      return bound.result ? EXIT.fine : EXIT.problems;
+    }
     if (words.length === 0) {
       print(told(check), () => described(check));
       return EXIT.fine;
@@ -42,6 +60,49 @@ Nothing of this is medical advice. No archive is needed.
     return result.missing ? EXIT.problems : EXIT.fine;
   },
 };
+
+async function ofDevice(
+  id: string,
+  check: string,
+  given: Readonly<Record<string, Quantity>>,
+  values: Values,
+): Promise<BoundCheck> {
+  const { DEVICE_CHECKS, deviceChecks } = await import('../infer/checkDevice.ts');
+  if (!DEVICE_CHECKS.some(({ name }) => name === check)) {
+    const names = DEVICE_CHECKS.map(({ name }) => name).join(', ');
+    throw new UsageError(`"${check}" takes nothing from a device by itself; these do: ${names}`);
+  }
+  const archive = await openArchive(dataFolder(values));
+  try {
+    const view = archive.view(audienceOf(values));
+    const device = view.device(id);
+    const [row] = view.specimensOf(id);
+    const specimen = row && view.specimen(row.id);
+    if (!device || !specimen) throw new CasebackError('NOT_FOUND', `No device "${id}" is in the archive`);
+    const [bound] = deviceChecks(specimen, device, (part) => view.part(part), check, given);
+    if (!bound) throw new CasebackError('BAD_INPUT', `${id} holds nothing that "${check}" is about`);
+    return bound;
+  } finally {
+    await archive.close();
+  }
+}
+
+function spokenQuantity({ value, unit, plusMinus = 0 }: Quantity): string {
+  return spoken({ value, unit, low: value - plusMinus, high: value + plusMinus });
+}
+
+function boundAnswer(check: DesignCheck, { inputs, missing, result, problem }: BoundCheck): string {
+  const rows = inputs.map(({ name, quantity, from, probability }) => ({
+    input: name,
+    value: quantity ? spokenQuantity(quantity) : '',
+    sure: quantity ? probability.toFixed(2) : '',
+    from,
+  }));
+  if (problem !== undefined) return toTable(rows);
+  const wanted = missing.map(({ name }) => name);
+  const outcome = result ?? { values: {}, sentence: '', verdict: 'neutral', missing: wanted };
+  return `${toTable(rows)}\n${answered(check, outcome)}`;
+}
 
 function named(name: string): DesignCheck {
   try {

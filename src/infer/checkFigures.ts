@@ -1,4 +1,6 @@
 import type { SEEN_UNITS } from '../checks/boundNames.ts';
+import { FOLLOWS_LIT } from '../checks/displayPower.ts';
+import type { LabelWeights } from '../graph/labels.ts';
 import type { OpenedSpecimen } from '../graph/specimen.ts';
 import type { Board, Component, Device } from '../model/dossier.ts';
 import type { Quantity } from '../model/quantity.ts';
@@ -9,8 +11,11 @@ import { valueIn } from '../model/quantity.ts';
 type Seen<K extends keyof typeof SEEN_UNITS> = keyof (typeof SEEN_UNITS)[K];
 type Figures<K extends keyof typeof SEEN_UNITS> = Readonly<Record<Seen<K>, number | undefined>>;
 
-/** Body of a component: mm, mm², mm³. */
-export function figuresOfComponent({ body, pins }: Component): Figures<'component'> {
+/** Body of a component, mm, mm², mm³, and of a display the share of its power that follows the lit elements. */
+export function figuresOfComponent(
+  { body, pins }: Component,
+  labels: LabelWeights | undefined,
+): Figures<'component'> {
   const area = body && body.length * body.width;
   return {
     bodyLength: body?.length,
@@ -19,7 +24,19 @@ export function figuresOfComponent({ body, pins }: Component): Figures<'componen
     bodyArea: area,
     bodyVolume: area !== undefined && body?.height !== undefined ? area * body.height : undefined,
     pins,
+    followsLit: likeliestOf(FOLLOWS_LIT, labels),
   };
+}
+
+/** What a table says of the likeliest of its terms, if that is more likely than not. */
+function likeliestOf(
+  table: Readonly<Record<string, number>>,
+  labels: LabelWeights | undefined,
+): number | undefined {
+  const [best] = [...(labels ?? [])]
+    .filter(([term, weight]) => Object.hasOwn(table, term) && weight > 0.5)
+    .sort(([, a], [, b]) => b - a);
+  return best && table[best[0]];
 }
 
 /** A board: mm, mm²; of an outline given by its corners the length and width of the box around it. */

@@ -17,17 +17,17 @@ import { CHECKS } from '../checks/table.ts';
 import type { OpenedSpecimen } from '../graph/specimen.ts';
 import type { NamedPattern, Part } from '../model/catalogue.ts';
 import type { Device } from '../model/dossier.ts';
-import type { Quantity } from '../model/quantity.ts';
+import { convert, type Quantity, sameDimension } from '../model/quantity.ts';
 import type { PatternMatch } from '../patterns/answer.ts';
 import { type Figure, figureOf, type Place } from './checkSources.ts';
 
-/** Who says the value of an input: the graph, the pattern as an assumption of its own, or whoever asks. */
-export const INPUT_ORIGINS = ['graph', 'pattern', 'given'] as const;
+/** Who says the value of an input: the graph, the check's bindings as an assumption of their own, or whoever asks. */
+export const INPUT_ORIGINS = ['graph', 'stated', 'given'] as const;
 
 /** An input of a check that the pattern binds or an editor gives. */
 export interface BoundInput {
   readonly name: string;
-  /** Unit of the check; `quantity` may be in another one of the same kind. */
+  /** Unit of the check; `quantity` is in another one only where the two measure different things. */
   readonly unit: string;
   /** Left out where the binding found nothing. */
   readonly quantity?: Quantity;
@@ -78,12 +78,20 @@ export function boundCheck(
   partOf: (id: string) => Part | undefined,
   given: Readonly<Record<string, Quantity>> = {},
 ): BoundCheck | undefined {
-  if (!pattern.check || !Object.hasOwn(CHECKS, pattern.check.name)) return undefined;
-  const check = CHECKS[pattern.check.name];
-  const place: Place = { match, specimen, device, partOf };
-  const written = pattern.check.inputs;
+  if (!pattern.check) return undefined;
+  return checkWith(pattern.check, { match, specimen, device, partOf }, given);
+}
+
+/** A check with bindings, wherever they were written. Undefined when there is no such check. */
+export function checkWith(
+  { name, inputs: written }: NonNullable<NamedPattern['check']>,
+  place: Place,
+  given: Readonly<Record<string, Quantity>>,
+): BoundCheck | undefined {
+  if (!Object.hasOwn(CHECKS, name)) return undefined;
+  const check = CHECKS[name];
   const inputs = check.inputs.flatMap((input): BoundInput[] => {
-    if (given[input.name]) return [byHand(input, given[input.name])];
+    if (Object.hasOwn(given, input.name)) return [byHand(input, given[input.name])];
     if (!Object.hasOwn(written, input.name)) return [];
     const one = bound(input, written[input.name], place);
     // What tells more but is not known is no gap that anyone needs to hear of.
@@ -95,6 +103,8 @@ export function boundCheck(
 function told({ name, title, formula, source, limits, cautions }: DesignCheck) {
   return { check: name, title, formula, source, limits, cautions };
 }
+
+const STATED = 'stated with the check; not a figure of the device';
 
 function byHand({ name, unit }: CheckInput, quantity: Quantity): BoundInput {
   return { name, unit, quantity, origin: 'given', from: 'given by hand', restsOn: [], probability: 1 };
@@ -121,18 +131,19 @@ function bound(
       found.set(leaf, figure);
       return figure.quantity;
     };
-    quantity = quantityOf(binding, lookUp, used);
+    const comesTo = quantityOf(binding, lookUp, used);
+    quantity = comesTo && inUnit(comesTo, unit);
   } catch (error) {
     if (!(error instanceof BindingError)) throw error;
-    return { name, unit, origin: 'pattern', from: error.message, restsOn: [], probability: 1 };
+    return { name, unit, origin: 'stated', from: error.message, restsOn: [], probability: 1 };
   }
   if (leavesOf(binding).length === 0)
     return {
       name,
       unit,
       quantity,
-      origin: 'pattern',
-      from: 'stated by the pattern',
+      origin: 'stated',
+      from: STATED,
       restsOn: [],
       probability: 1,
     };
@@ -143,9 +154,8 @@ function bound(
     name,
     unit,
     quantity,
-    origin: figures.length > 0 ? 'graph' : 'pattern',
-    from:
-      figures.length > 0 ? [...new Set(figures.map(({ from }) => from))].join('; ') : 'stated by the pattern',
+    origin: figures.length > 0 ? 'graph' : 'stated',
+    from: figures.length > 0 ? [...new Set(figures.map(({ from }) => from))].join('; ') : STATED,
     restsOn: [...new Set(figures.flatMap(({ restsOn }) => restsOn))],
     probability: together(figures),
   };
@@ -175,6 +185,11 @@ function outcome(
     if (error instanceof CheckInputError) return { inputs, missing: [], problem: error.message };
     throw error;
   }
+}
+
+/** In the unit of the check where that can be; the check itself says what is wrong where it cannot. */
+function inUnit(quantity: Quantity, unit: string): Quantity {
+  return sameDimension(quantity.unit, unit) ? convert(quantity, unit) : quantity;
 }
 
 function wanted({ name, unit, meaning, typical }: CheckInput): WantedInput {

@@ -3,7 +3,7 @@ import { PARAMETER_UNITS, SEEN_UNITS } from '../checks/boundNames.ts';
 import type { OpenedSpecimen } from '../graph/specimen.ts';
 import { type Part, partIdOf } from '../model/catalogue.ts';
 import { type Component, type Device, deviceIdOf, globalId } from '../model/dossier.ts';
-import type { Quantity } from '../model/quantity.ts';
+import { type Quantity, valueIn } from '../model/quantity.ts';
 import { lineage } from '../model/taxonomy.ts';
 import type { PatternMatch } from '../patterns/answer.ts';
 import {
@@ -35,7 +35,11 @@ export interface Place {
 
 /** The figure of a property or call, or in words why there is none. */
 export function figureOf(leaf: Leaf, place: Place): Figure | string {
-  if (leaf.kind === 'property') return figureOfOwner(leaf.owner, leaf.property, place);
+  if (leaf.kind === 'property') {
+    return leaf.all
+      ? sumOfTerm(leaf.owner, leaf.property, place)
+      : figureOfOwner(leaf.owner, leaf.property, place);
+  }
   const ids = leaf.variables.flatMap((name) => idsOf(name, place));
   if (leaf.name === 'count') {
     const distinct = [...new Set(ids)];
@@ -87,21 +91,41 @@ function figureOfOwner(owner: string, property: string, place: Place): Figure | 
 
 /** Of the components that are more likely than not of a term, the likeliest that has the figure. */
 function figureOfTerm(term: string, property: string, place: Place): Figure | string {
+  const figures = figuresOfTerm(term, property, place);
+  return figures.find((one) => typeof one !== 'string') ?? figures[0] ?? `no component is known as ${term}`;
+}
+
+/** The figures of all of them added up; those that have none count for nothing, and their number is told. */
+function sumOfTerm(term: string, property: string, place: Place): Figure | string {
+  const figures = figuresOfTerm(term, property, place);
+  const known = figures.filter((one) => typeof one !== 'string');
+  const [first, ...more] = known;
+  if (!first) return figures.find((one) => typeof one === 'string') ?? `no component is known as ${term}`;
+  const { unit } = first.quantity;
+  return {
+    quantity: {
+      value: more.reduce((sum, one) => sum + valueIn(one.quantity, unit), first.quantity.value),
+      unit,
+    },
+    from: `${property} of ${known.length} of ${figures.length} components known as ${term}, added up`,
+    restsOn: [...new Set(known.flatMap(({ restsOn }) => restsOn))],
+    probability: known.reduce((all, { probability }) => all * probability, 1),
+  };
+}
+
+/** The figure of each component that is more likely than not of a term, likeliest first, or why it has none. */
+function figuresOfTerm(term: string, property: string, place: Place): readonly (Figure | string)[] {
   const { specimen } = place;
-  const likely = [...specimen.labels]
+  return [...specimen.labels]
     .map(([id, weights]) => ({ id, weight: weights.get(term) ?? 0 }))
     .filter(({ weight }) => weight > 0.5)
-    .sort((a, b) => b.weight - a.weight);
-  if (likely.length === 0) return `no component is known as ${term}`;
-  let why = '';
-  for (const { id } of likely) {
-    const component = specimen.components.get(id);
-    if (!component || !mayStandFor(component, term, place)) continue;
-    const figure = figureOfComponent(component, property, place);
-    if (typeof figure !== 'string') return figure;
-    why ||= figure;
-  }
-  return why || `no component is known as ${term}`;
+    .sort((a, b) => b.weight - a.weight)
+    .flatMap(({ id }) => {
+      const component = specimen.components.get(id);
+      return component && mayStandFor(component, term, place)
+        ? [figureOfComponent(component, property, place)]
+        : [];
+    });
 }
 
 /** Whether what a component is taken for, or looks like, is of the term: rivals must not lend their figures. */
@@ -123,7 +147,8 @@ function figureOfComponent(component: Component, property: string, place: Place)
   const { specimen } = place;
   const id = globalId(specimen.id, component.id);
   if (property in SEEN_UNITS.component) {
-    return named(figuresOfComponent(component), SEEN_UNITS.component, property, component.id, [id]);
+    const figures = figuresOfComponent(component, specimen.labels.get(component.id));
+    return named(figures, SEEN_UNITS.component, property, component.id, [id]);
   }
   const best = favoured(component, place);
   if (!best?.part)

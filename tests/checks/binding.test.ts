@@ -65,11 +65,21 @@ describe('a binding', () => {
     ]);
   });
 
+  test('a sum is of all components of a term', () => {
+    expect(parseBinding('sum(Sensor.activeCurrent)')).toEqual({
+      kind: 'property',
+      owner: 'Sensor',
+      property: 'activeCurrent',
+      all: true,
+    });
+  });
+
   test.each([
     ['sensor', '"." and a property after "sensor" is wanted, not its end'],
     ['sensor.', 'a name is wanted, not its end'],
     ['sensor.noise sensor.gain', 'an end or a sign such as "??" is wanted, not "sensor" at character 13'],
-    ['max(a, b)', '"max" is no function; there are count and distance'],
+    ['max(a, b)', '"max" is no function; there are sum, count and distance'],
+    ['sum(a)', '"." is wanted, not ")" at character 6'],
     ['distance(a)', 'distance takes two variables; "distance(a)" gives 1'],
     ['(a.b', '")" is wanted, not its end'],
     ['a.b & c.d', 'cannot be read from character 4 on'],

@@ -61,6 +61,7 @@ describe('what a pattern says of its check', () => {
     ['a.accelerationNoise * 2 g', 'comes out in (m/s2).(g)'],
     ['2', 'comes out in 1 — give it in m/s2'],
     ['a.accelerationNoise + 1 V', 'cannot be given in m/s2'],
+    ['sum(a.accelerationNoise)', '"a" is no term of schema/taxonomy.yaml'],
     ['a.bus', 'nothing is known as "bus" of "a"'],
     ['a accelerationNoise', '"." and a property after "a" is wanted'],
   ])('refuses noise: %s', (written, expected) => {

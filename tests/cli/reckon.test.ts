@@ -1,10 +1,18 @@
-import { afterEach, describe, expect, test, vi } from 'vitest';
+import { join } from 'node:path';
+import { afterAll, afterEach, beforeAll, describe, expect, test, vi } from 'vitest';
 import { CHECKS } from '../../src/checks/table.ts';
 import { main } from '../../src/cli/commandLine.ts';
+import { FILES } from './invented.ts';
+import { caseback, Folder } from './running.ts';
+
+const folder = new Folder(FILES);
+const DATA = ['--data', join(folder.path, 'data')];
+beforeAll(() => caseback(['import', ...Object.keys(FILES), ...DATA], { cwd: folder.path }));
+afterAll(() => folder.remove());
 
 afterEach(() => vi.restoreAllMocks());
 
-/** Runs the command in this process; it needs no archive. */
+/** Runs the command in this process. */
 async function reckon(...args: string[]): Promise<{ code: number; out: string; err: string }> {
   const said = { out: '', err: '' };
   const listen = (stream: NodeJS.WriteStream, name: 'out' | 'err') =>
@@ -81,6 +89,50 @@ describe('reckon', () => {
     [1, ['charge-rate', 'volume=1 l'], 'charge-rate has no input "volume"; its inputs are capacity'],
   ] as const)('ends with %i for %j', async (expected, args, said) => {
     const { code, err } = await reckon(...args);
+    expect(code).toBe(expected);
+    expect(err).toContain(said);
+  });
+});
+
+describe('reckon --device', () => {
+  const area = (...args: string[]) => reckon('board-area', '--device', 'ferrule-band-1', ...DATA, ...args);
+
+  test('takes what the archive knows, says where from, and asks for the rest', async () => {
+    const { code, out } = await area();
+    expect(code).toBe(1);
+    expect(out).toMatch(/^components +2 +1\.00 +components of ferrule-band-1\/a$/mu);
+    expect(out).toMatch(/^shellArea +the area of ferrule-band-1 is not known$/mu);
+    expect(out).toMatch(/^shellArea +cm2 .*Flat area inside the shell/mu);
+  });
+
+  test('reckons with the rest given by hand', async () => {
+    const { code, out } = await area('shellArea=8 cm2', '--format', 'json');
+    expect(code).toBe(0);
+    const { result, inputs } = JSON.parse(out);
+    // Two components on two sides of 30 × 20 mm; those sides against two of 8 cm².
+    expect(result.values.density.value).toBeCloseTo(2 / 12, 12);
+    expect(result.values.boardOverShell.value).toBeCloseTo(12 / 16, 12);
+    expect(inputs.map(({ origin }: { origin: string }) => origin)).toEqual([
+      'graph',
+      'graph',
+      'graph',
+      'stated',
+      'given',
+    ]);
+  });
+
+  test.each([
+    [1, ['board-area', '--device', 'ferrule-band-9'], 'No device "ferrule-band-9" is in the archive'],
+    [1, ['display-power', '--device', 'ferrule-band-1'], 'holds nothing that "display-power" is about'],
+    [1, ['board-area', 'shellArea=-8 cm2', '--device', 'ferrule-band-1'], '"shellArea" must be above 0'],
+    [
+      2,
+      ['averaging', '--device', 'ferrule-band-1'],
+      'takes nothing from a device by itself; these do: power-share',
+    ],
+    [2, ['--device', 'ferrule-band-1'], 'name the check'],
+  ] as const)('ends with %i for %j', async (expected, args, said) => {
+    const { code, err } = await reckon(...args, ...DATA);
     expect(code).toBe(expected);
     expect(err).toContain(said);
   });

@@ -81,8 +81,8 @@ describe('inputs from the graph', () => {
     expect(noise.restsOn.slice(0, 2)).toEqual(['thovane-calcar-2/a/U2', 'quillon/QN4420']);
     expect(noise.restsOn.slice(2)).toEqual(identified?.basis.map((id) => `thovane-calcar-2/a/${id}`));
     expect(inputOf(check, 'rateWanted')).toMatchObject({
-      origin: 'pattern',
-      from: 'stated by the pattern',
+      origin: 'stated',
+      from: 'stated with the check; not a figure of the device',
       restsOn: [],
     });
     expect(inputOf(check, 'distance')).toMatchObject({

@@ -159,7 +159,7 @@ describe('patternCheck', () => {
       probability: 0.97,
       quantity: { text: '4 mA' },
     });
-    expect(patternCheck.inputs.map(({ origin }: { origin: string }) => origin)).toContain('PATTERN');
+    expect(patternCheck.inputs.map(({ origin }: { origin: string }) => origin)).toContain('STATED');
   });
 
   test('reckons with what is given by hand', async () => {
@@ -188,6 +188,44 @@ describe('patternCheck', () => {
     expect(hidden.errors?.[0].message.replace(device, 'no-such-device')).toBe(absent.errors?.[0].message);
     const { patternCheck } = await desk.ask(BOUND, { device, given: [] });
     expect(patternCheck.inputs.length).toBeGreaterThan(0);
+  });
+
+  test('deviceChecks answers without a pattern, and asks for what the archive does not know', async () => {
+    const { deviceChecks } = await reader.ask(
+      '{ deviceChecks(device: "tarn-loop-1") { check { name } missing { name } inputs { name origin quantity { value unit } } } }',
+    );
+    const shares = deviceChecks.find((one: { check: { name: string } }) => one.check.name === 'power-share');
+    expect(shares.inputs).toContainEqual({
+      name: 'processingCurrent',
+      origin: 'GRAPH',
+      quantity: { value: 4, unit: 'mA' },
+    });
+    expect(shares.missing.map(({ name }: { name: string }) => name)).toEqual(
+      expect.arrayContaining(['energy', 'cellVoltage', 'processingTime']),
+    );
+    // No display was seen.
+    expect(deviceChecks.map((one: { check: { name: string } }) => one.check.name)).not.toContain(
+      'display-power',
+    );
+  });
+
+  test('deviceChecks reckons one check with inputs by hand, and takes none without a check', async () => {
+    const given = Object.entries({
+      energy: [0.2405, 'W.h'],
+      cellVoltage: [3.7, 'V'],
+      processingTime: [2, '%'],
+    }).map(([name, [value, unit]]) => ({ name, quantity: { value, unit } }));
+    const ask =
+      'query ($check: String, $given: [CheckInputValue!]!) { deviceChecks(device: "tarn-loop-1", check: $check, given: $given) { result { sentence values { name value } } } }';
+    const { deviceChecks } = await reader.ask(ask, { check: 'power-share', given });
+    expect(deviceChecks).toHaveLength(1);
+    const { values } = deviceChecks[0].result;
+    // 2 % of 4 mA is 0.08 mA, which 65 mAh last 812.5 h at.
+    expect(values.find(({ name }: { name: string }) => name === 'runTime').value).toBeCloseTo(812.5, 9);
+    const { errors } = await reader.answer(ask, { given });
+    expect(errors?.[0]).toMatchObject({ extensions: { code: 'BAD_INPUT' } });
+    const hidden = await reader.answer('{ deviceChecks(device: "tarn-secret") { problem } }');
+    expect(hidden.errors?.[0].extensions.code).toBe('NOT_FOUND');
   });
 
   test('a pattern tells its check', async () => {

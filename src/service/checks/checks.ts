@@ -1,10 +1,17 @@
 import { CHECKS, checkNamed } from '../../checks/table.ts';
+import { deviceChecks } from '../../infer/checkDevice.ts';
 import { boundCheck } from '../../infer/checkInputs.ts';
 import { CasebackError } from '../../model/problems.ts';
 import type { PatternQuestion } from '../../patterns/answer.ts';
 import { type Context, type Domain, type Root, viewOf } from '../base/domain.ts';
 import { schema } from './schema.ts';
 import { boundCheckSource, checkSource, type Given, givenInputs, mended, resultSource } from './sources.ts';
+
+interface DeviceChecksArguments {
+  readonly device: string;
+  readonly check?: string | null;
+  readonly given: readonly Given[];
+}
 
 interface PatternCheckArguments {
   readonly pattern: string;
@@ -33,6 +40,21 @@ async function patternCheck(
   return boundCheckSource(boundCheck(pattern, match, specimen, device, partOf, givenInputs(given)));
 }
 
+function checksOfDevice(root: Root, args: DeviceChecksArguments, context: Context) {
+  const view = viewOf(root, context);
+  const device = view.device(args.device);
+  const [row] = view.specimensOf(args.device);
+  const specimen = row && view.specimen(row.id);
+  if (!device || !specimen)
+    throw new CasebackError('NOT_FOUND', `No device "${args.device}" is in the archive`);
+  const only =
+    typeof args.check === 'string' ? mended(() => checkNamed(args.check as string).name) : undefined;
+  if (only === undefined && args.given.length > 0)
+    throw new CasebackError('BAD_INPUT', 'inputs are given, but no check that they belong to');
+  const partOf = (id: string) => view.part(id);
+  return deviceChecks(specimen, device, partOf, only, givenInputs(args.given)).map(boundCheckSource);
+}
+
 export const checks: Domain = {
   schema,
   resolvers: {
@@ -44,6 +66,7 @@ export const checks: Domain = {
           return resultSource(check, check.run(givenInputs(inputs)));
         }),
       patternCheck,
+      deviceChecks: checksOfDevice,
     },
     Pattern: {
       check: ({ check }: { readonly check?: { readonly name: string } | null }) =>
@@ -54,5 +77,6 @@ export const checks: Domain = {
     'Query.designChecks': 50,
     'Query.reckon': 200,
     'Query.patternCheck': 2_000,
+    'Query.deviceChecks': 300,
   },
 };

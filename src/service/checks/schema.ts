@@ -10,7 +10,7 @@ const VERDICTS: Readonly<Record<Verdict, string>> = {
 
 const ORIGINS: Readonly<Record<(typeof INPUT_ORIGINS)[number], string>> = {
   graph: 'From the archive: a parameter of the part that a component is taken for, or something seen.',
-  pattern: 'An assumption that the pattern states by itself; no figure of the device.',
+  stated: 'An assumption stated with the check; no figure of the device.',
   given: 'Given with the question.',
 };
 
@@ -167,6 +167,18 @@ extend type Query {
     "Inputs by hand; they stand above what the archive knows; at most 40."
     given: [CheckInputValue!]! = []
   ): BoundCheck
+}
+
+extend type Query {
+  "Design checks of a device by itself, without a pattern: share of each subsystem in the power, display, haptic start, altitude and the like, with what the archive knows of their inputs. Empty where the device holds nothing that they are about."
+  deviceChecks(
+    "Id of the device; its first specimen answers."
+    device: ID!
+    "Name of one check; all when left out."
+    check: String
+    "Inputs by hand for that check; at most 40."
+    given: [CheckInputValue!]! = []
+  ): [BoundCheck!]
 }
 
 extend type Pattern {
