@@ -65,7 +65,15 @@ test('a type is called a connection exactly when it is one of Relay', () => {
 
 test('root fields that the project promises exist', () => {
   const fields = Object.keys(schema.getQueryType()?.getFields() ?? {});
-  for (const name of ['findPattern', 'compareDevices', 'generations', 'devices', 'device', 'search']) {
+  for (const name of [
+    'findPattern',
+    'compareDevices',
+    'generations',
+    'trend',
+    'devices',
+    'device',
+    'search',
+  ]) {
     expect(fields).toContain(name);
   }
   expect(Object.keys(schema.getMutationType()?.getFields() ?? {})).toEqual([

@@ -5,7 +5,7 @@ import { enumType } from '../base/enums.ts';
 
 const QUESTION = `"Also each group of this facet apart; groups add up to the whole."
   by: TrendFacet
-  "For PRICE_BAND: edges between bands, rising; an edge belongs to the band above it. Left out: terciles of the devices asked about."
+  "For PRICE_BAND: edges between bands, rising, in units of \`currency\`; an edge belongs to the band above it. Left out: terciles of the devices asked about."
   edges: [Float!]
   "Currency of price bands and of the quantity PRICE (ISO 4217). Left out: the one most devices have. Nothing is converted."
   currency: String
@@ -13,35 +13,35 @@ const QUESTION = `"Also each group of this facet apart; groups add up to the who
   where: TrendFilter`;
 
 /** Field names of a cell, which periods have as well. */
-const CELL = `"Devices in all: \`n\` and those not observed, and for a quantity those where it is not present."
+const CELL = `"Number of devices in all: \`n\` and those not observed, and for a quantity those where it is not present."
   devices: Int!
-  "Devices that \`value\` is taken over."
+  "Number of devices that \`value\` is taken over."
   n: Int!
-  "Devices nobody looked into, or whose value is not on record. None is taken for a no or for 0."
+  "Number of devices nobody looked into, or whose value is not on record. None is taken for a no or for 0."
   notObserved: Int!
-  "Devices that were looked into and have none. They count as a no in a share and as 0 in a count."
+  "Number of devices that were looked into and have none. They count as a no in a share and as 0 in a count."
   notPresent: Int!
-  "Expected share (0 to 1), expected components a device, or median in the answer's unit; null without a device."
+  "Expected share (0 to 1), expected components a device, or median in \`unit\` of the answer; null without a device."
   value: Float
-  "95 % interval of \`value\` from the sample alone: Wilson's for a share, exact Poisson for a count, order statistics for a median (null where too few devices have a value)."
+  "Interval of 95 % for \`value\` from the sample alone: Wilson's for a share, exact Poisson for a count, order statistics for a median (null where too few devices have a value)."
   interval: TrendInterval
   "\`value\` if only what is definite counted, and if all that is possible did. Null for quantities."
   band: TrendInterval
   "For a share, both doubts at once: Wilson's lower limit of the definite and upper limit of the possible share."
   outer: TrendInterval
-  "Devices (share) or components (count) with probability 0.95 or more; for a quantity devices whose value rests on such identifications."
+  "Number of devices (share) or components (count) with probability 0.95 or more; for a quantity, of devices whose value rests on such identifications."
   definite: Int!
-  "Devices or components at least as likely as not; null for quantities."
+  "Number of devices or components at least as likely as not; null for quantities."
   likely: Int
   "Sum of the probabilities; null for quantities."
   expected: Float
-  "Devices or components that may be one; null for quantities."
+  "Number of devices or components that may be one; null for quantities."
   possible: Int
   "How components a device, or values of the quantity, spread; null for shares."
   distribution: TrendDistribution
   "Median of components a device, or of the quantity, with its order-statistic interval; null for shares."
   median: TrendMedian
-  "Median of a quantity over definite devices alone."
+  "Median of a quantity over definite devices alone, in \`unit\` of the answer."
   definiteMedian: Float`;
 
 export const schema = `
@@ -116,9 +116,9 @@ input TrendFilter {
   from: PartialDate
   "Released on or before this date; a year or month includes all of it."
   to: PartialDate
-  "Price at release, in \`currency\`, at least."
+  "Least price at release, in units of \`currency\`."
   priceFrom: Float
-  "Price at release, in \`currency\`, at most."
+  "Greatest price at release, in units of \`currency\`."
   priceTo: Float
   "Priced in this currency (ISO 4217); nothing is converted."
   currency: String
@@ -135,15 +135,15 @@ input TrendQuestion {
 
 "A lower and an upper limit, both included."
 type TrendInterval {
-  "Lower limit."
+  "Lower limit, in \`unit\` of the answer, for a slope a year."
   low: Float!
-  "Upper limit."
+  "Upper limit, in \`unit\` of the answer, for a slope a year."
   high: Float!
 }
 
 "A median and its 95 % interval."
 type TrendMedian {
-  "The median."
+  "The median, in \`unit\` of the answer."
   value: Float!
   "Order-statistic interval of at least 95 %; null where too few devices have a value."
   interval: TrendInterval
@@ -151,15 +151,15 @@ type TrendMedian {
 
 "Five numbers that sketch how values spread."
 type TrendDistribution {
-  "Least value."
+  "Least value, in \`unit\` of the answer."
   least: Float!
-  "A quarter lies below."
+  "A quarter lies below; in \`unit\` of the answer."
   lowerQuartile: Float!
-  "Half lies below."
+  "Half lies below; in \`unit\` of the answer."
   median: Float!
-  "Three quarters lie below."
+  "Three quarters lie below; in \`unit\` of the answer."
   upperQuartile: Float!
-  "Greatest value."
+  "Greatest value, in \`unit\` of the answer."
   greatest: Float!
 }
 
@@ -181,17 +181,17 @@ type TrendPeriod {
 type TrendTest {
   "Cochran–Armitage for shares, Mann–Kendall for counts and quantities."
   name: String!
-  "Devices it rests on."
+  "Number of devices it rests on."
   n: Int!
-  "Periods with devices."
+  "Number of periods with devices."
   periods: Int!
-  "Normal deviate."
+  "Normal deviate, a number without unit."
   z: Float!
-  "Two-sided p-value."
+  "Two-sided p-value, 0 to 1."
   p: Float!
-  "p adjusted for all series tested in the same answer (Benjamini–Hochberg)."
+  "The p-value, 0 to 1, adjusted for all series tested in the same answer (Benjamini–Hochberg)."
   q: Float!
-  "Change in a year: of the share by weighted least squares, of the value by Theil–Sen."
+  "Change in a year, in \`unit\` of the answer: of the share by weighted least squares, of the value by Theil–Sen."
   slope: Float
   "Sen's 95 % interval of the slope; null for shares."
   slopeInterval: TrendInterval
@@ -217,7 +217,7 @@ type TrendSeries {
   label: String!
   "All periods together."
   whole: TrendCell!
-  "Devices dated too roughly to be put into a period; they stand in \`whole\` alone."
+  "Number of devices dated too roughly to be put into a period; they stand in \`whole\` alone."
   undated: Int!
   "Period by period, those without a device included."
   periods: [TrendPeriod!]!
@@ -235,7 +235,7 @@ type TrendAdopter {
   probability: Float!
   "Whether that is 0.95 or more."
   definite: Boolean!
-  "Probability that it has it and no device certainly released before it has."
+  "Probability, 0 to 1, that it has it and no device certainly released before it has."
   probabilityFirst: Float!
 }
 

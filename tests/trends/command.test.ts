@@ -1,0 +1,75 @@
+import { spawnSync } from 'node:child_process';
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { parse } from 'csv-parse/sync';
+import { afterAll, beforeAll, expect, test } from 'vitest';
+
+const folder = mkdtempSync(join(tmpdir(), 'caseback-trend-'));
+const main = join(import.meta.dirname, '../../src/cli/main.ts');
+const run = (...words: string[]) =>
+  spawnSync(process.execPath, [main, ...words, '--data', folder], { encoding: 'utf8' });
+
+beforeAll(() => {
+  run('import', fileURLToPath(new URL('../../seed-data', import.meta.url)));
+});
+afterAll(() => rmSync(folder, { recursive: true }));
+
+test('a table a measure, its verdict below, cautions apart', () => {
+  const { status, stdout, stderr } = run(
+    'trend',
+    'category:PressureSensor',
+    'quantity:mass',
+    '--from',
+    '2015',
+  );
+  expect(status).toBe(0);
+  const [share, mass] = stdout.trim().split('\n\n');
+  expect(share).toMatch(
+    /^share of devices with a component of the category PressureSensor\nyear +n +not observed/u,
+  );
+  expect(share).toMatch(/\n2016 +5 +0 +3 +39 % +11 % to 76 % +40 % to 40 % +1\.95\n/u);
+  expect(share).toMatch(/\n(No clear direction|Rising trend|Falling trend)/u);
+  expect(share).toMatch(/\nFirst, or among the first: /u);
+  expect(mass).toMatch(/^median mass of a device\nyear +n/u);
+  expect(stderr).toMatch(/caution: These are the \d+ devices .* not the market\./u);
+});
+
+test('CSV has a row for each group and period at full precision, and groups add up', () => {
+  const { stdout } = run(
+    'trend',
+    'count:Sensor',
+    '--by',
+    'body-site',
+    '--per',
+    'half-year',
+    '--format',
+    'csv',
+  );
+  const rows = parse(stdout, { columns: true }) as Record<string, string>[];
+  const sum = (group: (name: string) => boolean) =>
+    rows
+      .filter((row) => row.period === 'all' && group(row.group))
+      .reduce((total, row) => total + Number(row.expected), 0);
+  expect(rows.every(({ period }) => period === 'all' || /^\d{4}-H[12]$/u.test(period))).toBe(true);
+  expect(sum((name) => name === 'all')).toBeGreaterThan(0);
+  expect(sum((name) => name !== 'all')).toBeCloseTo(
+    sum((name) => name === 'all'),
+    6,
+  );
+});
+
+test.each([
+  [['trend'], 2, /name a measure/u],
+  [['trend', 'PressureSensor'], 2, /is no measure; write pattern:/u],
+  [['trend', 'quantity:capacity'], 2, /capacity:Battery/u],
+  [['trend', 'count:Sensor', '--currency', 'EUR'], 2, /--currency goes with/u],
+  [['trend', 'count:Sensr'], 1, /did you mean "Sensor"/u],
+  [['trend', 'text:MATCH (x'], 1, /Line 1/u],
+  [['trend', 'category:Sensor', '--by', 'price-band', '--edges', '5,x'], 2, /--edges is "x"/u],
+])('%j is refused', (words, code, why) => {
+  const { status, stderr } = run(...words);
+  expect(stderr).toMatch(why);
+  expect(status).toBe(code);
+});
