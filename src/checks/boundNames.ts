@@ -24,7 +24,7 @@ export const SEEN_UNITS = {
     pins: '1',
     followsLit: '1',
   },
-  board: { area: 'mm2', length: 'mm', width: 'mm', sides: '1', components: '1' },
+  board: { area: 'mm2', length: 'mm', width: 'mm', sides: '1', components: '1', colours: '1' },
   device: { mass: 'g', length: 'mm', width: 'mm', height: 'mm', area: 'mm2', volume: 'mm3' },
   specimen: { boards: '1', components: '1', boardArea: 'mm2', componentArea: 'mm2' },
 } as const;

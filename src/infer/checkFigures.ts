@@ -5,6 +5,7 @@ import type { OpenedSpecimen } from '../graph/specimen.ts';
 import type { Board, Component, Device } from '../model/dossier.ts';
 import type { Quantity } from '../model/quantity.ts';
 import { valueIn } from '../model/quantity.ts';
+import { lineage, TERMS } from '../model/taxonomy.ts';
 
 // Figures that follow from what was seen of a device, for the inputs of design checks.
 
@@ -40,7 +41,7 @@ function likeliestOf(
 }
 
 /** A board: mm, mm²; of an outline given by its corners the length and width of the box around it. */
-export function figuresOfBoard(board: Board, specimen: OpenedSpecimen): Figures<'board'> {
+export function figuresOfBoard(board: Board, specimen: OpenedSpecimen): Omit<Figures<'board'>, 'colours'> {
   const { outline } = board;
   const [length, width] = outline === undefined ? [] : sidesOf(outline);
   return {
@@ -72,6 +73,26 @@ function areaOf(outline: Outline): number {
     return sum + x * nextY - nextX * y;
   }, 0);
   return Math.abs(twice) / 2;
+}
+
+/** Kinds of light source, such as green, red and infrared. */
+const COLOURS = TERMS.filter((term) => lineage(term)[1] === 'Emitter');
+
+/**
+ * Kinds of light source that a board more likely than not carries, for each the component that most likely is one, and how
+ * sure that is. A package with two green dies counts once.
+ */
+export function coloursOn(
+  board: Board,
+  specimen: OpenedSpecimen,
+): readonly { readonly component: string; readonly probability: number }[] {
+  const on = specimen.dossier.components.filter((one) => one.board === board.id);
+  return COLOURS.flatMap((term) => {
+    const [best] = on
+      .map(({ id }) => ({ component: id, probability: specimen.labels.get(id)?.get(term) ?? 0 }))
+      .sort((a, b) => b.probability - a.probability);
+    return best && best.probability > 0.5 ? [best] : [];
+  });
 }
 
 /** Components that take up room on a board: not those inside a module. */

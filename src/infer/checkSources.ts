@@ -2,11 +2,12 @@ import type { Leaf } from '../checks/binding.ts';
 import { PARAMETER_UNITS, SEEN_UNITS } from '../checks/boundNames.ts';
 import type { OpenedSpecimen } from '../graph/specimen.ts';
 import { type Part, partIdOf } from '../model/catalogue.ts';
-import { type Component, type Device, deviceIdOf, globalId } from '../model/dossier.ts';
+import { type Board, type Component, type Device, deviceIdOf, globalId } from '../model/dossier.ts';
 import { type Quantity, valueIn } from '../model/quantity.ts';
 import { lineage } from '../model/taxonomy.ts';
 import type { PatternMatch } from '../patterns/answer.ts';
 import {
+  coloursOn,
   distanceBetween,
   figuresOfBoard,
   figuresOfComponent,
@@ -83,8 +84,11 @@ function figureOfOwner(owner: string, property: string, place: Place): Figure | 
   const component = componentOf(id, place);
   if (component) return figureOfComponent(component, property, place);
   const board = specimen.boards.get(localId(id, place) ?? '');
-  if (board)
-    return named(figuresOfBoard(board, specimen), SEEN_UNITS.board, property, `board ${board.id}`, [id]);
+  if (board) {
+    return property === 'colours'
+      ? colours(board, place)
+      : named(figuresOfBoard(board, specimen), SEEN_UNITS.board, property, `board ${board.id}`, [id]);
+  }
   const part = place.partOf(id);
   return part ? figureOfPart(part, property, partIdOf(part), [id], 1) : `nothing is known of ${id}`;
 }
@@ -110,6 +114,18 @@ function sumOfTerm(term: string, property: string, place: Place): Figure | strin
     from: `${property} of ${known.length} of ${figures.length} components known as ${term}, added up`,
     restsOn: [...new Set(known.flatMap(({ restsOn }) => restsOn))],
     probability: known.reduce((all, { probability }) => all * probability, 1),
+  };
+}
+
+function colours(board: Board, { specimen }: Place): Figure | string {
+  const found = coloursOn(board, specimen);
+  if (found.length === 0) return `no light source is known on board ${board.id}`;
+  const components = [...new Map(found.map((one) => [one.component, one.probability]))];
+  return {
+    quantity: { value: found.length, unit: '1' },
+    from: `colours of light sources on board ${board.id}`,
+    restsOn: components.map(([id]) => globalId(specimen.id, id)),
+    probability: components.reduce((all, [, probability]) => all * probability, 1),
   };
 }
 

@@ -170,7 +170,7 @@ export const patternSchema = z
           .record(z.string(), z.union([text, z.number(), anyQuantity]))
           .default({})
           .describe(
-            'Where each input of the check comes from: "sensor.accelerationNoise" (a figure of what a variable of the pattern stands for), "Battery.capacity" (of the component of that term), "device.mass", "specimen.boards", "count(a, b)", "distance(a, b)", or a figure such as "100 deg/s"; joined by + - * / and brackets, with "a ?? b" for b where a is not known.',
+            'Where each input of the check comes from: "sensor.accelerationNoise" (a figure of what a variable of the pattern stands for), "Battery.capacity" (of the component of that term), "sum(Sensor.activeCurrent)" (of all of them), "device.mass", "specimen.boards", "count(a, b)", "distance(a, b)", or a figure such as "100 deg/s"; joined by + - * / and brackets, with "a ?? b" for b where a is not known.',
           ),
       })
       .optional()

@@ -60,7 +60,7 @@ describe('checks of a device by itself', () => {
     expect(clip.missing.map(({ name }) => name)).not.toContain('displayTime');
     const times = given(Object.fromEntries(band.missing.map(({ name }) => [name, '1 %'])));
     const [whole] = checksOf('tarn-loop-5', 'power-share', times);
-    const { values } = whole.result ?? { values: {} };
+    const values = whole.result?.values ?? {};
     const sum = Object.entries(values)
       .filter(([name]) => name.endsWith('Share'))
       .reduce((all, [, { value }]) => all + value, 0);

@@ -141,6 +141,25 @@ describe('inputs from the graph', () => {
     );
   });
 
+  test('colours of light sources are counted, not their packages or dies', () => {
+    // PWG62 holds two green dies; PWI94 is infrared.
+    const check = bound('tarn-loop-4/a', { board: 'sense' }, 'optical-pulse', {
+      wavelengths: 'board.colours',
+    });
+    expect(amount(check, 'wavelengths', '1')).toBe(2);
+    const labels = view.specimen('tarn-loop-4/a')?.labels;
+    const { restsOn, probability } = inputOf(check, 'wavelengths');
+    const weight = (term: string) =>
+      Math.max(...restsOn.map((id) => labels?.get(id.split('/')[2])?.get(term) ?? 0));
+    expect(probability).toBeCloseTo(weight('GreenEmitter') * weight('InfraredEmitter'), 12);
+    const three = bound('tarn-loop-5/a', { board: 'sense' }, 'optical-pulse', {
+      wavelengths: 'board.colours',
+    });
+    expect(amount(three, 'wavelengths', '1')).toBe(3);
+    const none = bound('tarn-loop-5/a', { board: 'main' }, 'optical-pulse', { wavelengths: 'board.colours' });
+    expect(inputOf(none, 'wavelengths').from).toContain('no light source is known');
+  });
+
   test('a fallback stands in, and what was given up leaves no trace', () => {
     const check = bound('thovane-calcar-2/a', { a: 'U2' }, 'run-time', {
       capacity: 'Battery.capacity',
