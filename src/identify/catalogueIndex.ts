@@ -2,7 +2,7 @@ import type { MarkingText } from '../model/marking.ts';
 import { type Listener, ROUNDING, walk } from './catalogueSearch.ts';
 import { type Ending, growTrie, type KnownText, mannersOf, type Trie, textsOf } from './catalogueTrie.ts';
 import { ALPHABET, type Confusion, placeOf } from './confusion.ts';
-import { aligned, MAX_READ, prepare, type Reading, readable } from './markingModel.ts';
+import { alignedRow, MAX_READ, prepare, type Reading, readable } from './markingModel.ts';
 import { type Outlines, outlinesOf } from './outlook.ts';
 import { parseTemplate } from './template.ts';
 
@@ -155,7 +155,8 @@ export class CatalogueIndex {
     let best = Number.NEGATIVE_INFINITY;
     let closest = '';
     for (const { symbols, ending } of this.#texts[part]) {
-      const ratio = aligned(reading, symbols, ending.open) + ending.penalty;
+      const row = alignedRow(reading, symbols);
+      const ratio = (ending.open ? Math.max(...row) : row[reading.length]) + ending.penalty;
       if (ratio <= best) continue;
       [best, closest] = [ratio, symbols];
     }

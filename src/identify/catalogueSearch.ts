@@ -1,5 +1,5 @@
 import type { Ending, Trie } from './catalogueTrie.ts';
-import { BAND, firstRow, MAX_READ, nextRow, type Reading } from './markingModel.ts';
+import { BAND, firstRow, MAX_READ, nextRow, type Reading, span } from './markingModel.ts';
 import { type Outlines, Outlook } from './outlook.ts';
 import { SYMBOLS } from './template.ts';
 
@@ -14,6 +14,8 @@ let rowMemory = new Float64Array();
 const waiting = {
   nodes: new Int32Array((MAX_READ + 1) * SYMBOLS),
   rows: new Int32Array((MAX_READ + 1) * SYMBOLS),
+  lows: new Int32Array((MAX_READ + 1) * SYMBOLS),
+  highs: new Int32Array((MAX_READ + 1) * SYMBOLS),
   bounds: new Float64Array((MAX_READ + 1) * SYMBOLS),
 };
 
@@ -63,57 +65,76 @@ class Walk {
   }
 
   run(): number {
+    const { length } = this.#reading;
     firstRow(this.#reading, this.#rows);
-    this.#visit(0, 0, 0, this.#width, 0);
+    this.#visit(0, 0, 0, 0, length, this.#width, 0);
     return this.#best;
   }
 
   /**
-   * @param at where the node's own row begins
+   * @param at where the node's own row begins, which holds elements `low` to `high`
    * @param free where rows are free to be written
    * @param base place in {@link waiting} that is free
    */
-  #visit(node: number, depth: number, at: number, free: number, base: number): void {
+  #visit(
+    node: number,
+    depth: number,
+    at: number,
+    low: number,
+    high: number,
+    free: number,
+    base: number,
+  ): void {
     const { first, symbol, firstEnding, only, steps } = this.#trie;
-    const { nodes, rows, bounds } = waiting;
+    const { nodes, rows, lows, highs, bounds } = waiting;
     const { of } = this.#outlines;
     const outlook = this.#outlook;
-    if (firstEnding[node] < firstEnding[node + 1]) this.#end(node, at, depth);
-    const floor = this.#floor - ROUNDING;
+    const reading = this.#reading;
+    const held = this.#rows;
+    if (firstEnding[node] < firstEnding[node + 1]) this.#end(node, at, depth, low, high);
     let end = base;
     let next = free;
     for (let one = first[node]; one < first[node + 1]; one++) {
+      const floor = this.#floor - ROUNDING;
       const rest = outlook.of(of[one]);
-      const bound = nextRow(this.#reading, symbol[one], depth + 1, this.#rows, at, next, outlook.most, rest);
+      const code = symbol[one];
+      const bound = nextRow(reading, code, depth + 1, held, at, low, high, next, outlook.most, rest, floor);
       if (!(bound >= floor)) continue;
       if (only[one] > 0) {
         // Nothing forks any more: the bound is what the text reaches.
-        if (Math.abs(this.#reading.length - depth - 1 - steps[one]) <= BAND) this.#reach(only[one], bound);
+        if (Math.abs(reading.length - depth - 1 - steps[one]) <= BAND) this.#reach(only[one], bound);
         continue;
       }
       let place = end++;
       for (; place > base && bounds[place - 1] < bound; place--) {
         nodes[place] = nodes[place - 1];
         rows[place] = rows[place - 1];
+        lows[place] = lows[place - 1];
+        highs[place] = highs[place - 1];
         bounds[place] = bounds[place - 1];
       }
       nodes[place] = one;
       rows[place] = next;
+      lows[place] = span[0];
+      highs[place] = span[1];
       bounds[place] = bound;
       next += this.#width;
     }
     for (let place = base; place < end && bounds[place] >= this.#floor - ROUNDING; place++)
-      this.#visit(nodes[place], depth + 1, rows[place], next, end);
+      this.#visit(nodes[place], depth + 1, rows[place], lows[place], highs[place], next, end);
   }
 
-  #end(node: number, at: number, depth: number): void {
+  #end(node: number, at: number, depth: number, low: number, high: number): void {
     const { endings, firstEnding } = this.#trie;
     const { length } = this.#reading;
+    const nearest = Math.max(low, depth - BAND);
+    const farthest = Math.min(high, depth + BAND);
     for (let e = firstEnding[node]; e < firstEnding[node + 1]; e++) {
       const ending = endings[e];
+      let value = Number.NEGATIVE_INFINITY;
       // What follows an open marking is anything, at the ratio of chance to chance.
-      let value = this.#reached(at, length, depth);
-      if (ending.open) for (let j = 0; j < length; j++) value = Math.max(value, this.#reached(at, j, depth));
+      for (let j = ending.open ? nearest : length; j >= nearest && j <= farthest; j++)
+        if (this.#rows[at + j] > value) value = this.#rows[at + j];
       this.#tell(ending, value + ending.penalty);
     }
   }
@@ -129,10 +150,5 @@ class Walk {
     if (value > this.#best) this.#best = value;
     this.#listener.found(ending, value);
     this.#floor = this.#listener.floor(this.#best);
-  }
-
-  /** Element of the row at a depth, where the band reaches it. */
-  #reached(at: number, j: number, depth: number): number {
-    return Math.abs(j - depth) > BAND ? Number.NEGATIVE_INFINITY : this.#rows[at + j];
   }
 }

@@ -27,6 +27,8 @@ export const MAX_READ = 48;
  */
 export const BAND = 4;
 
+const NEVER = Number.NEGATIVE_INFINITY;
+
 /** A read marking made ready for comparing. */
 export interface Reading {
   /** Characters read, all lines. */
@@ -120,11 +122,15 @@ export function firstRow(reading: Reading, row: Float64Array): void {
   for (let j = 0; j < reading.length; j++) row[j + 1] = row[j] + reading.imagined[j];
 }
 
+/** First and last element that the row written last holds; those outside are as good as never reached. */
+export const span = new Int32Array(2);
+
 /**
  * One step of the alignment: the row after `symbol`, the `depth`-th of the true text, given the row before it.
- * Element j is the best log-ratio of the first j characters read.
+ * Element j is the best log-ratio of the first j characters read. Elements that cannot reach the floor any more are
+ * left out; {@link span} tells which are there.
  * @param rows where both rows lie
- * @param before place of the row before
+ * @param before place of the row before, which holds elements `low` to `high`
  * @param after place of the row to be written
  * @param most at [rest + j], the most that symbols still to come can add to the characters from j on
  * @returns an upper bound of what any continuation can reach
@@ -135,29 +141,45 @@ export function nextRow(
   depth: number,
   rows: Float64Array,
   before: number,
+  low: number,
+  high: number,
   after: number,
   most: Float64Array,
   rest: number,
+  floor: number,
 ): number {
-  const from = Math.max(0, depth - BAND - 1);
-  if (from > length) return Number.NEGATIVE_INFINITY;
+  const from = Math.max(low, depth - BAND);
   const to = Math.min(length, depth + BAND);
-  let left = from === 0 ? rows[before] + overlooked : Number.NEGATIVE_INFINITY;
-  rows[after + from] = left;
-  let bound = left + most[rest + from];
-  for (let j = from; j < to; j++) {
-    let value = rows[before + j] + emit[j * KINDS + symbol];
-    const skipped = rows[before + j + 1] + overlooked;
-    if (skipped > value) value = skipped;
-    const added = left + imagined[j];
-    if (added > value) value = added;
-    rows[after + j + 1] = value;
+  let diagonal = from > low ? rows[before + from - 1] : NEVER;
+  let left = NEVER;
+  let bound = NEVER;
+  let first = -1;
+  let last = -2;
+  for (let j = from; j <= to; j++) {
+    const above = j <= high ? rows[before + j] : NEVER;
+    let value = above + overlooked;
+    if (j > 0) {
+      const read = diagonal + emit[(j - 1) * KINDS + symbol];
+      if (read > value) value = read;
+      const added = left + imagined[j - 1];
+      if (added > value) value = added;
+    }
+    diagonal = above;
+    const reach = value + most[rest + j];
+    if (reach >= floor) {
+      if (first < 0) first = j;
+      last = j;
+      if (reach > bound) bound = reach;
+    } else {
+      value = NEVER;
+      // Nothing is left that an element farther on could come from.
+      if (j > high) break;
+    }
     left = value;
-    const reach = value + most[rest + j + 1];
-    if (reach > bound) bound = reach;
+    rows[after + j] = value;
   }
-  // Cells beyond the band are read by the next row.
-  if (to < length) rows[after + to + 1] = Number.NEGATIVE_INFINITY;
+  span[0] = first;
+  span[1] = last;
   return bound;
 }
 
@@ -165,17 +187,17 @@ export function nextRow(
 const twoRows = new Float64Array(2 * (MAX_READ + 1));
 const unbounded = new Float64Array(MAX_READ + 1);
 
-/** Log-ratio of a reading for one text alone, symbols as UTF-16 units; `open`: anything may follow. */
-export function aligned(reading: Reading, symbols: string, open: boolean): number {
+/** The last row of the alignment with one text alone, symbols as UTF-16 units: element j for j characters read. */
+export function alignedRow(reading: Reading, symbols: string): readonly number[] {
   const { length } = reading;
   firstRow(reading, twoRows);
-  let [row, other] = [0, MAX_READ + 1];
+  let [row, other, low, high] = [0, MAX_READ + 1, 0, length];
   for (let depth = 1; depth <= symbols.length; depth++) {
-    nextRow(reading, symbols.charCodeAt(depth - 1), depth, twoRows, row, other, unbounded, 0);
-    [row, other] = [other, row];
+    const symbol = symbols.charCodeAt(depth - 1);
+    nextRow(reading, symbol, depth, twoRows, row, low, high, other, unbounded, 0, NEVER);
+    [row, other, low, high] = [other, row, span[0], span[1]];
   }
-  let best = Number.NEGATIVE_INFINITY;
-  for (let j = open ? 0 : length; j <= length; j++)
-    if (Math.abs(j - symbols.length) <= BAND && twoRows[row + j] > best) best = twoRows[row + j];
-  return best;
+  return Array.from({ length: length + 1 }, (_, j) =>
+    j >= low && j <= high && Math.abs(j - symbols.length) <= BAND ? twoRows[row + j] : NEVER,
+  );
 }

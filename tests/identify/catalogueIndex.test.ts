@@ -3,7 +3,7 @@ import { distance } from 'fastest-levenshtein';
 import { describe, expect, test } from 'vitest';
 import { CatalogueIndex, type IndexedPart } from '../../src/identify/catalogueIndex.ts';
 import { ALPHABET, parseConfusion, STANDARD_CONFUSION } from '../../src/identify/confusion.ts';
-import { BAND, CHANCE, firstRow, nextRow, prepare, type Reading } from '../../src/identify/markingModel.ts';
+import { alignedRow, CHANCE, prepare, type Reading } from '../../src/identify/markingModel.ts';
 import { parseTemplate } from '../../src/identify/template.ts';
 import { parseMarking } from '../../src/model/marking.ts';
 
@@ -53,18 +53,9 @@ test('probabilities of all readings of a true character sum to 1', () => {
   }
 });
 
-/** The last row of the alignment, each row written out in turn as the model has it: no trie, no bound. */
-function alignedEnds(reading: Reading, symbols: readonly number[]): Float64Array {
-  const width = reading.length + 1;
-  const rows = new Float64Array((symbols.length + 1) * width).fill(Number.NEGATIVE_INFINITY);
-  firstRow(reading, rows);
-  symbols.forEach((symbol, i) => {
-    nextRow(reading, symbol, i + 1, rows, i * width, (i + 1) * width, new Float64Array(width), 0);
-  });
-  // Beyond the band nothing is reached.
-  return rows
-    .slice(symbols.length * width)
-    .map((value, j) => (Math.abs(j - symbols.length) > BAND ? Number.NEGATIVE_INFINITY : value));
+/** The last row of the alignment with one text alone: no trie, no bound. */
+function alignedEnds(reading: Reading, symbols: readonly number[]): readonly number[] {
+  return alignedRow(reading, String.fromCharCode(...symbols));
 }
 
 test('with equal costs the alignment is the edit distance of a reference library', () => {
