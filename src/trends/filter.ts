@@ -1,9 +1,10 @@
-import { compareText, devicePredicate } from '../graph/deviceList.ts';
+import { devicePredicate } from '../graph/deviceList.ts';
 import type { View } from '../graph/view.ts';
 import { dateRange, isPartialDate } from '../model/dates.ts';
 import { BODY_SITES, type Device } from '../model/dossier.ts';
 import { CasebackError } from '../model/problems.ts';
 import { didYouMean } from '../text/near.ts';
+import { groundOf } from './ground.ts';
 
 /** Which devices a question is about; what is left out does not narrow. */
 export interface DeviceFilter {
@@ -28,8 +29,10 @@ export interface DeviceFilter {
  * @throws CasebackError BAD_INPUT for a filter that makes no sense, NOT_FOUND for a maker or product line that nothing
  * visible has
  */
-export function devicesWhere(view: View, filter: DeviceFilter): Device[] {
+export function devicesWhere(view: View, filter: DeviceFilter): readonly Device[] {
   checkFilter(view, filter);
+  const { devices } = groundOf(view);
+  if (Object.values(filter).every((one) => one === undefined || one === null)) return devices;
   const { bodySite, maker, family, from, to, currency } = filter;
   const passes = devicePredicate(view, {
     bodySites: bodySite ? [bodySite] : null,
@@ -42,9 +45,7 @@ export function devicesWhere(view: View, filter: DeviceFilter): Device[] {
   const high = filter.priceTo ?? Number.POSITIVE_INFINITY;
   const priced = ({ price }: Device) =>
     !currency || (price?.currency === currency && price.amount >= low && price.amount <= high);
-  return [...view.devices()]
-    .filter((device) => passes(device) && priced(device))
-    .sort((a, b) => compareText(a.id, b.id));
+  return devices.filter((device) => passes(device) && priced(device));
 }
 
 function checkFilter(view: View, filter: DeviceFilter): void {

@@ -5,8 +5,9 @@ import type { NoData } from '../statistics/noData.ts';
 import { shareBand } from '../statistics/shareBand.ts';
 import type { TrendCell } from './answer.ts';
 import { directionStays } from './doubt.ts';
+import { groundOf } from './ground.ts';
 import { EMPTY_CELL, type Placed, periodsIn, type RawTest, type ReadyMeasure } from './measure.ts';
-import { type DeviceWeight, devicesLookedInto, deviceWeights, type Subject } from './subject.ts';
+import { type DeviceWeight, deviceWeights, type Subject } from './subject.ts';
 import { tidy } from './tidy.ts';
 
 /** Below this expected number in a cell, chi-square is a rough approximation (common practice after Cochran 1954). */
@@ -19,8 +20,8 @@ export async function shareMeasure(
   signal?: AbortSignal,
 ): Promise<ReadyMeasure> {
   const weights = await deviceWeights(view, subject, signal);
-  const looked = devicesLookedInto(view);
-  const observed = ({ id }: Device) => looked.has(id) || weights.has(id);
+  const { lookedInto } = groundOf(view);
+  const observed = ({ id }: Device) => lookedInto.has(id) || weights.has(id);
   return {
     of: `share of devices with ${inWords(view, subject)}`,
     unit: '1',

@@ -123,10 +123,3 @@ async function heldWeights(
   }
   return weights;
 }
-
-/** Devices somebody looked into: a visible specimen of theirs has a component on record. */
-export function devicesLookedInto(view: View): ReadonlySet<string> {
-  const looked = new Set<string>();
-  for (const { deviceId, columns } of view.specimenRows()) if (columns.length > 0) looked.add(deviceId);
-  return looked;
-}

@@ -6,7 +6,7 @@ import { firstAdopters } from './adopters.ts';
 import type { PeriodLength, TrendAnswer, TrendQuestion, TrendSeries } from './answer.ts';
 import { checkQuestion } from './checkQuestion.ts';
 import { countMeasure } from './countMeasure.ts';
-import { groupsOf } from './facet.ts';
+import { type Group, groupsOf } from './facet.ts';
 import { devicesWhere } from './filter.ts';
 import { type Placed, periodsIn, type ReadyMeasure } from './measure.ts';
 import { axisOf, type Period, periodNumber } from './period.ts';
@@ -33,13 +33,16 @@ export async function measured(view: View, question: TrendQuestion, signal?: Abo
   const per = question.per ?? 'year';
   const devices = devicesWhere(view, question.where ?? {});
   const measure = await readyMeasure(view, question, devices, signal);
-  const dated = new Dated(devices, per);
   const turns = new Turns(signal);
-  const series: UnjudgedSeries[] = [
-    await seriesOf({ value: null, label: 'all', devices }, measure, dated, turns),
-  ];
+  const inPeriod = byPeriod(devices, per);
+  const axis = axisOf(
+    [...inPeriod.keys()].filter((number) => number !== undefined),
+    per,
+  );
+  const all = { value: null, label: 'all', devices };
+  const series: UnjudgedSeries[] = [await seriesOf(all, inPeriod, axis, measure, turns)];
   for (const group of groupsOf(view, devices, question))
-    series.push(await seriesOf(group, measure, dated, turns));
+    series.push(await seriesOf(group, byPeriod(group.devices, per), axis, measure, turns));
   const weightOf = measure.weightOf;
   const { adopters, more } = weightOf ? firstAdopters(devices, weightOf) : { adopters: [], more: 0 };
   return {
@@ -78,34 +81,23 @@ function readyMeasure(
   return quantityMeasure(view, of.quantity, { devices, currency, signal });
 }
 
-/** Devices by the period they were released in, and the periods from the first to the last of them. */
-class Dated {
-  readonly axis: readonly Period[];
-  readonly #numbers: ReadonlyMap<string, number | undefined>;
+/** Devices by the period they were released in; those dated too roughly under undefined. */
+type ByPeriod = ReadonlyMap<number | undefined, readonly Device[]>;
 
-  constructor(devices: readonly Device[], per: PeriodLength) {
-    this.#numbers = new Map(devices.map(({ id, released }) => [id, periodNumber(released, per)]));
-    this.axis = axisOf(
-      [...this.#numbers.values()].filter((number) => number !== undefined),
-      per,
-    );
-  }
-
-  numberOf({ id }: Device): number | undefined {
-    return this.#numbers.get(id);
-  }
+function byPeriod(devices: readonly Device[], per: PeriodLength): ByPeriod {
+  return Map.groupBy(devices, ({ released }) => periodNumber(released, per));
 }
 
 async function seriesOf(
-  { value, label, devices }: { value: string | null; label: string; devices: readonly Device[] },
+  { value, label, devices }: Pick<Group, 'devices' | 'label'> & { readonly value: string | null },
+  inPeriod: ByPeriod,
+  axis: readonly Period[],
   measure: ReadyMeasure,
-  dated: Dated,
   turns: Turns,
 ): Promise<UnjudgedSeries> {
-  const inPeriod = Map.groupBy(devices, (device) => dated.numberOf(device));
   const periods = [];
   const placed: Placed[] = [];
-  for (const { number, label: period, start } of dated.axis) {
+  for (const { number, label: period, start } of axis) {
     const members = inPeriod.get(number) ?? [];
     for (const device of members) if (measure.observed(device)) placed.push({ device, start });
     periods.push({ period, start, ...measure.cell(members) });

@@ -2,6 +2,7 @@ import type { Live } from '../graph/live.ts';
 import type { View } from '../graph/view.ts';
 import { CasebackError } from '../model/problems.ts';
 import type { TrendAnswer, TrendQuestion } from './answer.ts';
+import { groundOf } from './ground.ts';
 import { judged, measured, type Unjudged } from './trend.ts';
 
 /** Questions asked at once. */
@@ -45,7 +46,7 @@ async function keptOrMeasured(
 ): Promise<Unjudged> {
   signal?.throwIfAborted();
   const kept = view.derived(keptAnswers);
-  const key = JSON.stringify([view.state.sequence, view.audience, visibleSpecimens(view), question]);
+  const key = JSON.stringify([groundOf(view).number, question]);
   const known = kept.get(key);
   if (known) return known;
   const answer = await measured(view, question, signal);
@@ -58,10 +59,3 @@ async function keptOrMeasured(
 }
 
 const keptAnswers = (_: Live) => new Map<string, Unjudged>();
-
-/** What an audience sees of a state only grows as embargoes end, so that a number tells it. */
-function visibleSpecimens(view: View): number {
-  let count = 0;
-  for (const _ of view.specimenRows()) count++;
-  return count;
-}

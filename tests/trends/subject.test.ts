@@ -2,7 +2,8 @@ import { describe, expect, test } from 'vitest';
 import type { Live } from '../../src/graph/live.ts';
 import { View } from '../../src/graph/view.ts';
 import { findPattern } from '../../src/patterns/find.ts';
-import { devicesLookedInto, deviceWeights, type Subject } from '../../src/trends/subject.ts';
+import { groundOf } from '../../src/trends/ground.ts';
+import { deviceWeights, type Subject } from '../../src/trends/subject.ts';
 import { DEVICE, dossierChange, dossierOf, entriesOf, liveOf, SMALL_CATALOGUE } from '../graph/archiveOf.ts';
 import { demoArchive } from './demo.ts';
 
@@ -134,6 +135,6 @@ describe('devices with a category, part or maker', () => {
 
   test('a device without a component on record was not looked into', () => {
     const live = liveOf([...SMALL_CATALOGUE, dossierChange({ device: DEVICE, specimen: { id: 'a' } })]);
-    expect(devicesLookedInto(new View(live, 'reader', NOW)).has(DEVICE.id)).toBe(false);
+    expect(groundOf(new View(live, 'reader', NOW)).lookedInto.has(DEVICE.id)).toBe(false);
   });
 });

@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest';
+import { View } from '../../src/graph/view.ts';
 import { digestOf } from '../../src/infer/decisions.ts';
 import type { Change } from '../../src/model/entry.ts';
 import { findPattern } from '../../src/patterns/find.ts';
@@ -282,6 +283,28 @@ describe('kept answers', () => {
     live.apply(entriesOf(dossiersOf([{ id: 'c', released: '2020' }]), live.state.sequence + 1));
     expect(await found('desk')).toBe(3);
     expect(await found('reader')).toBe(2);
+  });
+
+  test('an answer is kept no longer than an embargo lasts', async () => {
+    const embargoed = dossiersOf([{ id: 'b', released: '2020', chips: WITH }]).map((change) =>
+      change.kind === 'dossier-put'
+        ? {
+            ...change,
+            payload: {
+              ...change.payload,
+              visibility: 'embargoed' as const,
+              embargoUntil: '2026-03-01T12:00:00+01:00',
+            },
+          }
+        : change,
+    );
+    const live = liveWith([{ id: 'a', released: '2020', chips: WITH }], embargoed);
+    const at = async (now: string) =>
+      (await trend(new View(live, 'reader', now), HEARING)).whole.whole.devices;
+    expect(await at('2026-03-01T10:59:59.999Z')).toBe(1);
+    expect(await at('2026-03-01T11:00:00.000Z')).toBe(2);
+    // A request that began earlier is still answered as of then.
+    expect(await at('2026-03-01T10:00:00.000Z')).toBe(1);
   });
 
   test('who has gone is not worked for', async () => {
