@@ -37,7 +37,12 @@ export const altitudeFromPressure = defineCheck({
       meaning: 'Air pressure where the device is used.',
       typical: { low: 70000, high: 103000, note: 'common practice, no source' },
     },
-    pressureResolution: { unit: 'Pa', above: 0, meaning: 'Smallest pressure step of the sensor.' },
+    pressureResolution: {
+      unit: 'Pa',
+      above: 0,
+      meaning: 'Smallest pressure step of the sensor.',
+      typical: { low: 0.05, high: 5, note: 'common practice, no source' },
+    },
     altitudeResolutionWanted: {
       unit: 'm',
       above: 0,

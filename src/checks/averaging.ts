@@ -14,7 +14,13 @@ export const averaging = defineCheck({
   name: 'averaging',
   title: 'What averaging several like sensors buys',
   required: {
-    count: { unit: '1', min: 1, whole: true, meaning: 'Number of like sensors that read the same thing.' },
+    count: {
+      unit: '1',
+      min: 1,
+      whole: true,
+      meaning: 'Number of like sensors that read the same thing.',
+      typical: { low: 2, high: 4, note: 'common practice, no source' },
+    },
     correlation: {
       unit: '1',
       min: 0,

@@ -5,21 +5,40 @@ export const boardArea = defineCheck({
   name: 'board-area',
   title: 'Components per area, use of the board, and whether one board fits the shell',
   required: {
-    components: { unit: '1', min: 1, whole: true, meaning: 'Number of components on the boards.' },
+    components: {
+      unit: '1',
+      min: 1,
+      whole: true,
+      meaning: 'Number of components on the boards.',
+      typical: { low: 20, high: 300, note: 'common practice, no source' },
+    },
     boardArea: {
       unit: 'cm2',
       above: 0,
       meaning: 'Area of the boards, each side that carries parts counted.',
+      typical: { low: 2, high: 25, note: 'common practice, no source' },
     },
-    boards: { unit: '1', min: 1, whole: true, meaning: 'Number of boards the circuit is spread over.' },
+    boards: {
+      unit: '1',
+      min: 1,
+      whole: true,
+      meaning: 'Number of boards the circuit is spread over.',
+      typical: { low: 1, high: 4, note: 'common practice, no source' },
+    },
     sides: {
       unit: '1',
       min: 1,
       max: 2,
       whole: true,
       meaning: 'Sides that a single board could carry parts on.',
+      typical: { low: 1, high: 2, note: 'common practice, no source' },
     },
-    shellArea: { unit: 'cm2', above: 0, meaning: 'Flat area inside the shell that one board could have.' },
+    shellArea: {
+      unit: 'cm2',
+      above: 0,
+      meaning: 'Flat area inside the shell that one board could have.',
+      typical: { low: 3, high: 15, note: 'common practice, no source' },
+    },
   },
   optional: {
     componentArea: { unit: 'cm2', above: 0, meaning: 'Area that the components cover together.' },

@@ -11,8 +11,18 @@ export const boostInputCurrent = defineCheck({
       meaning: 'Voltage of the cell or rail that feeds the converter.',
       typical: { low: 3, high: 4.4, note: 'common practice, no source' },
     },
-    outputVoltage: { unit: 'V', above: 0, meaning: 'Voltage that the converter gives.' },
-    outputCurrent: { unit: 'mA', above: 0, meaning: 'Current of the load.' },
+    outputVoltage: {
+      unit: 'V',
+      above: 0,
+      meaning: 'Voltage that the converter gives.',
+      typical: { low: 4.6, high: 15, note: 'common practice, no source' },
+    },
+    outputCurrent: {
+      unit: 'mA',
+      above: 0,
+      meaning: 'Current of the load.',
+      typical: { low: 5, high: 100, note: 'common practice, no source' },
+    },
     efficiency: {
       unit: '%',
       above: 0,

@@ -5,8 +5,18 @@ export const chargeRate = defineCheck({
   name: 'charge-rate',
   title: 'Charge current against the capacity of the cell',
   required: {
-    capacity: { unit: 'mA.h', above: 0, meaning: 'Charge the battery holds.' },
-    chargeCurrent: { unit: 'mA', above: 0, meaning: 'Current that the charger gives.' },
+    capacity: {
+      unit: 'mA.h',
+      above: 0,
+      meaning: 'Charge the battery holds.',
+      typical: { low: 15, high: 500, note: 'common practice, no source' },
+    },
+    chargeCurrent: {
+      unit: 'mA',
+      above: 0,
+      meaning: 'Current that the charger gives.',
+      typical: { low: 10, high: 250, note: 'common practice, no source' },
+    },
     rateAllowed: {
       unit: '1/h',
       above: 0,

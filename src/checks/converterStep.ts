@@ -5,14 +5,26 @@ export const converterStep = defineCheck({
   name: 'converter-step',
   title: 'Step and ideal signal to noise of a converter, against the signal it is to tell',
   required: {
-    resolutionBits: { unit: 'bit', min: 1, max: 32, whole: true, meaning: 'Resolution of the converter.' },
+    resolutionBits: {
+      unit: 'bit',
+      min: 1,
+      max: 32,
+      whole: true,
+      meaning: 'Resolution of the converter.',
+      typical: { low: 8, high: 24, note: 'common practice, no source' },
+    },
     fullScale: {
       unit: 'V',
       above: 0,
       meaning: 'Input range of the converter.',
       typical: { low: 1, high: 3.6, note: 'common practice, no source' },
     },
-    signalStep: { unit: 'uV', above: 0, meaning: 'Smallest change of the signal at the converter input.' },
+    signalStep: {
+      unit: 'uV',
+      above: 0,
+      meaning: 'Smallest change of the signal at the converter input.',
+      typical: { low: 1, high: 1000, note: 'common practice, no source' },
+    },
   },
   outputs: {
     step: { unit: 'uV', meaning: 'One step (least significant bit).' },

@@ -18,8 +18,18 @@ export const displayPower = defineCheck({
   name: 'display-power',
   title: 'Power of the display by technology and lit fraction',
   required: {
-    powerFull: { unit: 'mW', above: 0, meaning: 'Power with all elements lit at the rated brightness.' },
-    powerIdle: { unit: 'mW', min: 0, meaning: 'Power with a dark or still picture.' },
+    powerFull: {
+      unit: 'mW',
+      above: 0,
+      meaning: 'Power with all elements lit at the rated brightness.',
+      typical: { low: 50, high: 400, note: 'common practice, no source' },
+    },
+    powerIdle: {
+      unit: 'mW',
+      min: 0,
+      meaning: 'Power with a dark or still picture.',
+      typical: { low: 0.02, high: 70, note: 'common practice, no source' },
+    },
     litShare: {
       unit: '%',
       min: 0,
@@ -33,6 +43,7 @@ export const displayPower = defineCheck({
       max: 1,
       meaning:
         'Share of the power that follows the lit elements: 1 for a display that gives its own light, 0 for a backlit one.',
+      typical: { low: 0, high: 1, note: 'common practice, no source' },
     },
     onShare: {
       unit: '%',

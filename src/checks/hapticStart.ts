@@ -17,7 +17,12 @@ export const hapticStart = defineCheck({
       meaning: 'Resistance of the cell as seen by the load, protector and leads included.',
       typical: { low: 0.1, high: 2, note: 'common practice, no source' },
     },
-    startCurrent: { unit: 'mA', above: 0, meaning: 'Current the actuator draws from standstill.' },
+    startCurrent: {
+      unit: 'mA',
+      above: 0,
+      meaning: 'Current the actuator draws from standstill.',
+      typical: { low: 50, high: 200, note: 'common practice, no source' },
+    },
     lowestVoltage: {
       unit: 'V',
       above: 0,

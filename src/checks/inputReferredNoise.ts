@@ -10,12 +10,23 @@ export const inputReferredNoise = defineCheck({
       meaning: 'Voltage gain of the amplifier.',
       typical: { low: 10, high: 60, note: 'common practice, no source' },
     },
-    inputNoise: { unit: 'nV', above: 0, meaning: 'Input-referred noise of the amplifier, root mean square.' },
-    linkNoise: { unit: 'nV', min: 0, meaning: 'Noise that the link picks up, over the same bandwidth.' },
+    inputNoise: {
+      unit: 'nV',
+      above: 0,
+      meaning: 'Input-referred noise of the amplifier, root mean square.',
+      typical: { low: 300, high: 5000, note: 'common practice, no source' },
+    },
+    linkNoise: {
+      unit: 'nV',
+      min: 0,
+      meaning: 'Noise that the link picks up, over the same bandwidth.',
+      typical: { low: 100, high: 10000, note: 'common practice, no source' },
+    },
     followingNoise: {
       unit: 'nV',
       min: 0,
       meaning: 'Noise of what follows, such as a converter, at its own input.',
+      typical: { low: 1000, high: 100000, note: 'common practice, no source' },
     },
   },
   outputs: {

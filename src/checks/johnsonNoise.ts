@@ -8,18 +8,29 @@ export const johnsonNoise = defineCheck({
   name: 'johnson-noise',
   title: 'Thermal noise of a source resistance against the noise of its amplifier',
   required: {
-    resistance: { unit: 'Ohm', above: 0, meaning: 'Resistance of the sensor or of its contact.' },
+    resistance: {
+      unit: 'Ohm',
+      above: 0,
+      meaning: 'Resistance of the sensor or of its contact.',
+      typical: { low: 1000, high: 1000000, note: 'common practice, no source' },
+    },
     temperature: {
       unit: 'K',
       above: 0,
       meaning: 'Temperature of the resistance.',
       typical: { low: 288, high: 313, note: 'common practice, no source' },
     },
-    bandwidth: { unit: 'Hz', above: 0, meaning: 'Bandwidth of the reading (equivalent noise bandwidth).' },
+    bandwidth: {
+      unit: 'Hz',
+      above: 0,
+      meaning: 'Bandwidth of the reading (equivalent noise bandwidth).',
+      typical: { low: 40, high: 250, note: 'common practice, no source' },
+    },
     inputNoise: {
       unit: 'nV',
       above: 0,
       meaning: 'Input-referred noise of the amplifier, root mean square over the same bandwidth.',
+      typical: { low: 300, high: 5000, note: 'common practice, no source' },
     },
   },
   outputs: {

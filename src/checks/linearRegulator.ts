@@ -5,9 +5,24 @@ export const linearRegulator = defineCheck({
   name: 'linear-regulator',
   title: 'Loss, efficiency and drop-out of a linear regulator',
   required: {
-    inputVoltage: { unit: 'V', above: 0, meaning: 'Voltage ahead of the regulator.' },
-    outputVoltage: { unit: 'V', above: 0, meaning: 'Voltage that the regulator gives.' },
-    outputCurrent: { unit: 'mA', above: 0, meaning: 'Current of the load.' },
+    inputVoltage: {
+      unit: 'V',
+      above: 0,
+      meaning: 'Voltage ahead of the regulator.',
+      typical: { low: 3.3, high: 4.4, note: 'common practice, no source' },
+    },
+    outputVoltage: {
+      unit: 'V',
+      above: 0,
+      meaning: 'Voltage that the regulator gives.',
+      typical: { low: 1.2, high: 3.3, note: 'common practice, no source' },
+    },
+    outputCurrent: {
+      unit: 'mA',
+      above: 0,
+      meaning: 'Current of the load.',
+      typical: { low: 0.1, high: 50, note: 'common practice, no source' },
+    },
     dropoutVoltage: {
       unit: 'V',
       min: 0,

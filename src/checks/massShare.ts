@@ -5,8 +5,18 @@ export const massShare = defineCheck({
   name: 'mass-share',
   title: 'Share of a subsystem in mass and volume',
   required: {
-    mass: { unit: 'g', above: 0, meaning: 'Mass of the subsystem, for example the battery.' },
-    deviceMass: { unit: 'g', above: 0, meaning: 'Mass of the whole device, without strap if so stated.' },
+    mass: {
+      unit: 'g',
+      above: 0,
+      meaning: 'Mass of the subsystem, for example the battery.',
+      typical: { low: 0.5, high: 15, note: 'common practice, no source' },
+    },
+    deviceMass: {
+      unit: 'g',
+      above: 0,
+      meaning: 'Mass of the whole device, without strap if so stated.',
+      typical: { low: 4, high: 60, note: 'common practice, no source' },
+    },
   },
   optional: {
     volume: { unit: 'cm3', above: 0, meaning: 'Volume of the subsystem.' },

@@ -37,7 +37,12 @@ export const noiseOfAChain = defineCheck({
       meaning: 'Power gain of the amplifier.',
       typical: { low: 10, high: 60, note: 'common practice, no source' },
     },
-    noiseFigure: { unit: 'dB', min: 0, meaning: 'Noise figure of the amplifier.' },
+    noiseFigure: {
+      unit: 'dB',
+      min: 0,
+      meaning: 'Noise figure of the amplifier.',
+      typical: { low: 1, high: 10, note: 'common practice, no source' },
+    },
     linkLoss: {
       unit: 'dB',
       min: 0,
@@ -48,6 +53,7 @@ export const noiseOfAChain = defineCheck({
       unit: 'dB',
       min: 0,
       meaning: 'Noise figure of what follows the link, seen at its own input.',
+      typical: { low: 5, high: 20, note: 'common practice, no source' },
     },
   },
   outputs: {

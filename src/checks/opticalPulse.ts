@@ -40,6 +40,7 @@ export const opticalPulse = defineCheck({
       max: 8,
       whole: true,
       meaning: 'Number of different wavelengths sent, ambient light left out.',
+      typical: { low: 1, high: 4, note: 'common practice, no source' },
     },
     pulseShare: {
       unit: '%',

@@ -1,4 +1,4 @@
-import { type CheckedValue, defineCheck, type InputRule } from './check.ts';
+import { type CheckedValue, defineCheck, type InputRule, type TypicalRange } from './check.ts';
 import { spoken } from './spoken.ts';
 
 /** Subsystems whose share is reckoned, and what their load is, for the meaning of the inputs. */
@@ -14,16 +14,22 @@ const LOADS = {
 type Load = keyof typeof LOADS;
 const NAMES = Object.keys(LOADS) as readonly Load[];
 
-/** Share of the time at work; common practice, no source. */
-const TYPICAL_TIME: Readonly<Record<Load, readonly [low: number, high: number]>> = {
-  sensing: [1, 100],
-  processing: [1, 20],
-  radio: [0.1, 5],
-  display: [1, 100],
-  haptics: [0.01, 0.5],
-  audio: [0.1, 50],
-  storage: [0.05, 2],
+type Range = readonly [low: number, high: number];
+
+/** Current at work in mA and share of the time in %; common practice, no source. */
+const TYPICAL: Readonly<Record<Load, { readonly current: Range; readonly time: Range }>> = {
+  sensing: { current: [0.05, 5], time: [1, 100] },
+  processing: { current: [1, 20], time: [1, 20] },
+  radio: { current: [3, 15], time: [0.1, 5] },
+  display: { current: [5, 60], time: [1, 100] },
+  haptics: { current: [50, 120], time: [0.01, 0.5] },
+  audio: { current: [1, 40], time: [0.1, 50] },
+  storage: { current: [3, 20], time: [0.05, 2] },
 };
+
+function typical([low, high]: Range): TypicalRange {
+  return { low, high, note: 'common practice, no source' };
+}
 
 type Currents = `${Load}Current`;
 type Times = `${Load}Time`;
@@ -33,7 +39,12 @@ const inputs = Object.fromEntries(
   NAMES.flatMap((name): [string, InputRule][] => [
     [
       `${name}Current`,
-      { unit: 'mA', min: 0, meaning: `Current at work of ${LOADS[name]}, as drawn from the cell.` },
+      {
+        unit: 'mA',
+        min: 0,
+        meaning: `Current at work of ${LOADS[name]}, as drawn from the cell.`,
+        typical: typical(TYPICAL[name].current),
+      },
     ],
     [
       `${name}Time`,
@@ -42,11 +53,7 @@ const inputs = Object.fromEntries(
         min: 0,
         max: 100,
         meaning: `Share of the time at work of ${LOADS[name]}.`,
-        typical: {
-          low: TYPICAL_TIME[name][0],
-          high: TYPICAL_TIME[name][1],
-          note: 'common practice, no source',
-        },
+        typical: typical(TYPICAL[name].time),
       },
     ],
   ]),
@@ -60,7 +67,12 @@ export const powerShare = defineCheck({
   name: 'power-share',
   title: 'Share of each subsystem in the power, and how long the battery lasts with them',
   required: {
-    energy: { unit: 'W.h', above: 0, meaning: 'Energy the battery holds.' },
+    energy: {
+      unit: 'W.h',
+      above: 0,
+      meaning: 'Energy the battery holds.',
+      typical: { low: 0.05, high: 2, note: 'common practice, no source' },
+    },
     cellVoltage: {
       unit: 'V',
       above: 0,

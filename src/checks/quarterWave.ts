@@ -8,8 +8,18 @@ export const quarterWave = defineCheck({
   name: 'quarter-wave',
   title: 'A quarter wave at the band against the room in the shell',
   required: {
-    frequency: { unit: 'MHz', above: 0, meaning: 'Frequency of the band, its middle or an edge.' },
-    room: { unit: 'mm', above: 0, meaning: 'Length available to the antenna in the shell, along its run.' },
+    frequency: {
+      unit: 'MHz',
+      above: 0,
+      meaning: 'Frequency of the band, its middle or an edge.',
+      typical: { low: 2400, high: 2483.5, note: 'common practice, no source' },
+    },
+    room: {
+      unit: 'mm',
+      above: 0,
+      meaning: 'Length available to the antenna in the shell, along its run.',
+      typical: { low: 15, high: 50, note: 'common practice, no source' },
+    },
   },
   optional: {
     effectivePermittivity: {

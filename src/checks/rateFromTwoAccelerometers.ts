@@ -5,7 +5,12 @@ export const rateFromTwoAccelerometers = defineCheck({
   name: 'rate-from-two-accelerometers',
   title: 'Rate of turn from two accelerometers a known distance apart',
   required: {
-    distance: { unit: 'mm', above: 0, meaning: 'Distance of the two accelerometers on the board.' },
+    distance: {
+      unit: 'mm',
+      above: 0,
+      meaning: 'Distance of the two accelerometers on the board.',
+      typical: { low: 5, high: 40, note: 'common practice, no source' },
+    },
     noise: {
       unit: 'm/s2',
       above: 0,

@@ -5,9 +5,26 @@ export const recordingTime = defineCheck({
   name: 'recording-time',
   title: 'How long a memory holds recordings, and whether the memory of the processor would have done',
   required: {
-    memory: { unit: 'kBy', above: 0, meaning: 'Size of the separate memory.' },
-    channels: { unit: '1', min: 1, whole: true, meaning: 'Number of channels or axes recorded.' },
-    resolutionBits: { unit: 'bit', min: 1, whole: true, meaning: 'Bits of one sample as kept.' },
+    memory: {
+      unit: 'kBy',
+      above: 0,
+      meaning: 'Size of the separate memory.',
+      typical: { low: 500, high: 32000, note: 'common practice, no source' },
+    },
+    channels: {
+      unit: '1',
+      min: 1,
+      whole: true,
+      meaning: 'Number of channels or axes recorded.',
+      typical: { low: 1, high: 9, note: 'common practice, no source' },
+    },
+    resolutionBits: {
+      unit: 'bit',
+      min: 1,
+      whole: true,
+      meaning: 'Bits of one sample as kept.',
+      typical: { low: 8, high: 24, note: 'common practice, no source' },
+    },
     sampleRate: {
       unit: 'Hz',
       above: 0,

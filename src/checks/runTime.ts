@@ -5,8 +5,18 @@ export const runTime = defineCheck({
   name: 'run-time',
   title: 'Run time from the battery, and what sleeping or switching off buys',
   required: {
-    capacity: { unit: 'mA.h', above: 0, meaning: 'Charge the battery holds.' },
-    activeCurrent: { unit: 'mA', above: 0, meaning: 'Current at work.' },
+    capacity: {
+      unit: 'mA.h',
+      above: 0,
+      meaning: 'Charge the battery holds.',
+      typical: { low: 15, high: 500, note: 'common practice, no source' },
+    },
+    activeCurrent: {
+      unit: 'mA',
+      above: 0,
+      meaning: 'Current at work.',
+      typical: { low: 0.1, high: 50, note: 'common practice, no source' },
+    },
     sleepCurrent: {
       unit: 'mA',
       min: 0,

@@ -17,12 +17,25 @@ export const sampling = defineCheck({
       meaning: 'Samples a second on each channel.',
       typical: { low: 10, high: 1000, note: 'common practice, no source' },
     },
-    channels: { unit: '1', min: 1, whole: true, meaning: 'Number of channels or axes read.' },
-    resolutionBits: { unit: 'bit', min: 1, whole: true, meaning: 'Bits of one sample on the bus.' },
+    channels: {
+      unit: '1',
+      min: 1,
+      whole: true,
+      meaning: 'Number of channels or axes read.',
+      typical: { low: 1, high: 9, note: 'common practice, no source' },
+    },
+    resolutionBits: {
+      unit: 'bit',
+      min: 1,
+      whole: true,
+      meaning: 'Bits of one sample on the bus.',
+      typical: { low: 12, high: 24, note: 'common practice, no source' },
+    },
     dataRateMax: {
       unit: 'bit/s',
       above: 0,
       meaning: 'Data rate that the bus can carry, or the radio alone.',
+      typical: { low: 100000, high: 2000000, note: 'common practice, no source' },
     },
   },
   optional: {

@@ -5,9 +5,24 @@ export const smallOneAwake = defineCheck({
   name: 'small-one-awake',
   title: 'What a small part that stays awake buys, against a large one that would have to',
   required: {
-    smallActive: { unit: 'mA', above: 0, meaning: 'Current at work of the part that stays awake.' },
-    largeActive: { unit: 'mA', above: 0, meaning: 'Current at work of the part that may sleep.' },
-    largeSleep: { unit: 'mA', min: 0, meaning: 'Current at rest of the part that may sleep.' },
+    smallActive: {
+      unit: 'mA',
+      above: 0,
+      meaning: 'Current at work of the part that stays awake.',
+      typical: { low: 0.002, high: 5, note: 'common practice, no source' },
+    },
+    largeActive: {
+      unit: 'mA',
+      above: 0,
+      meaning: 'Current at work of the part that may sleep.',
+      typical: { low: 2, high: 200, note: 'common practice, no source' },
+    },
+    largeSleep: {
+      unit: 'mA',
+      min: 0,
+      meaning: 'Current at rest of the part that may sleep.',
+      typical: { low: 0.0005, high: 1, note: 'common practice, no source' },
+    },
   },
   optional: {
     capacity: { unit: 'mA.h', above: 0, meaning: 'Charge the battery holds.' },

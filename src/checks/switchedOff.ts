@@ -5,14 +5,24 @@ export const switchedOff = defineCheck({
   name: 'switched-off',
   title: 'What cutting a load off saves against leaving it asleep',
   required: {
-    sleepCurrent: { unit: 'uA', min: 0, meaning: 'Current of the load at rest, when it is left connected.' },
+    sleepCurrent: {
+      unit: 'uA',
+      min: 0,
+      meaning: 'Current of the load at rest, when it is left connected.',
+      typical: { low: 0.1, high: 10, note: 'common practice, no source' },
+    },
     leakage: {
       unit: 'uA',
       min: 0,
       meaning: 'Current of the switch when it is off: leakage and its own supply.',
       typical: { low: 0.01, high: 1, note: 'common practice, no source' },
     },
-    capacity: { unit: 'mA.h', above: 0, meaning: 'Charge the battery holds.' },
+    capacity: {
+      unit: 'mA.h',
+      above: 0,
+      meaning: 'Charge the battery holds.',
+      typical: { low: 15, high: 500, note: 'common practice, no source' },
+    },
   },
   optional: {
     loads: {

@@ -5,8 +5,18 @@ export const volumeShare = defineCheck({
   name: 'volume-share',
   title: 'Share of a part, such as the battery, in the volume of the device',
   required: {
-    volume: { unit: 'cm3', above: 0, meaning: 'Volume of the part: length × width × height of its body.' },
-    deviceVolume: { unit: 'cm3', above: 0, meaning: 'Volume of the device: length × width × height.' },
+    volume: {
+      unit: 'cm3',
+      above: 0,
+      meaning: 'Volume of the part: length × width × height of its body.',
+      typical: { low: 0.2, high: 5, note: 'common practice, no source' },
+    },
+    deviceVolume: {
+      unit: 'cm3',
+      above: 0,
+      meaning: 'Volume of the device: length × width × height.',
+      typical: { low: 1, high: 20, note: 'common practice, no source' },
+    },
   },
   optional: {
     energy: { unit: 'W.h', above: 0, meaning: 'Energy the part holds, if it is a battery.' },

@@ -38,6 +38,8 @@ export interface BoundInput {
   readonly restsOn: readonly string[];
   /** Probability that everything it hangs on was identified rightly, 0 to 1; 1 for what was seen, stated or given. */
   readonly probability: number;
+  /** The components that `probability` is about, by global id; left out where there are none. */
+  readonly identified?: Readonly<Record<string, number>>;
 }
 
 /** A required input that nobody knows: asked for by name, never filled in. */
@@ -53,6 +55,8 @@ export interface BoundCheck {
   readonly check: string;
   readonly title: string;
   readonly inputs: readonly BoundInput[];
+  /** Probability that every component the inputs hang on was identified rightly, each counted once. */
+  readonly probability: number;
   readonly missing: readonly WantedInput[];
   /** Left out while something is missing or wrong. */
   readonly result?: CheckResult;
@@ -97,7 +101,8 @@ export function checkWith(
     // What tells more but is not known is no gap that anyone needs to hear of.
     return one.quantity || !input.optional ? [one] : [];
   });
-  return { ...told(check), ...outcome(check, inputs, given) };
+  const identified = new Map(inputs.flatMap((input) => Object.entries(input.identified ?? {})));
+  return { ...told(check), ...outcome(check, inputs, given), probability: together(identified) };
 }
 
 function told({ name, title, formula, source, limits, cautions }: DesignCheck) {
@@ -150,6 +155,7 @@ function bound(
   if (quantity === undefined)
     return { name, unit, origin: 'graph', from: gaps.join('; '), restsOn: [], probability: 1 };
   const figures = used.flatMap((leaf) => found.get(leaf) ?? []);
+  const identified = new Map(figures.flatMap((figure) => [...figure.identified]));
   return {
     name,
     unit,
@@ -157,14 +163,17 @@ function bound(
     origin: figures.length > 0 ? 'graph' : 'stated',
     from: figures.length > 0 ? [...new Set(figures.map(({ from }) => from))].join('; ') : STATED,
     restsOn: [...new Set(figures.flatMap(({ restsOn }) => restsOn))],
-    probability: together(figures),
+    probability: together(identified),
+    identified: Object.fromEntries(identified),
   };
 }
 
-/** Components are identified independently of one another; figures of one component hang on the same identification. */
-function together(figures: readonly Figure[]): number {
-  const identified = new Map(figures.map(({ restsOn, probability }) => [restsOn[0], probability]));
-  return [...identified.values()].reduce((all, one) => all * one, 1);
+/**
+ * Probability that all these components are what they are taken for: they are identified independently of one another, and
+ * figures of one component hang on the same identification.
+ */
+function together(identified: ReadonlyMap<string, number>): number {
+  return Number([...identified.values()].reduce((all, one) => all * one, 1).toFixed(9));
 }
 
 function outcome(

@@ -22,9 +22,11 @@ export interface Figure {
   readonly from: string;
   /** Global ids. */
   readonly restsOn: readonly string[];
-  /** Probability of the identification it hangs on; 1 for what was seen. */
-  readonly probability: number;
+  /** Components whose identification it hangs on, with its probability; empty for what was seen. */
+  readonly identified: ReadonlyMap<string, number>;
 }
+
+const NONE: Figure['identified'] = new Map();
 
 /** Where the figures of one match are looked up. */
 export interface Place {
@@ -78,7 +80,7 @@ function figureOfOwner(owner: string, property: string, place: Place): Figure | 
   if (id === deviceIdOf(specimen.dossier) || (!bound && owner === 'device')) {
     const quantity = (figuresOfDevice(device) as Readonly<Record<string, Quantity | undefined>>)[property];
     const from = `${property} of ${device.id}`;
-    return quantity ? { quantity, from, restsOn: [device.id], probability: 1 } : `the ${from} is not known`;
+    return quantity ? { quantity, from, restsOn: [device.id], identified: NONE } : `the ${from} is not known`;
   }
   if (!bound) return figureOfTerm(owner, property, place);
   const component = componentOf(id, place);
@@ -90,7 +92,7 @@ function figureOfOwner(owner: string, property: string, place: Place): Figure | 
       : named(figuresOfBoard(board, specimen), SEEN_UNITS.board, property, `board ${board.id}`, [id]);
   }
   const part = place.partOf(id);
-  return part ? figureOfPart(part, property, partIdOf(part), [id], 1) : `nothing is known of ${id}`;
+  return part ? figureOfPart(part, property, partIdOf(part), [id], NONE) : `nothing is known of ${id}`;
 }
 
 /** Of the components that are more likely than not of a term, the likeliest that has the figure. */
@@ -113,19 +115,19 @@ function sumOfTerm(term: string, property: string, place: Place): Figure | strin
     },
     from: `${property} of ${known.length} of ${figures.length} components known as ${term}, added up`,
     restsOn: [...new Set(known.flatMap(({ restsOn }) => restsOn))],
-    probability: known.reduce((all, { probability }) => all * probability, 1),
+    identified: new Map(known.flatMap(({ identified }) => [...identified])),
   };
 }
 
 function colours(board: Board, { specimen }: Place): Figure | string {
   const found = coloursOn(board, specimen);
   if (found.length === 0) return `no light source is known on board ${board.id}`;
-  const components = [...new Map(found.map((one) => [one.component, one.probability]))];
+  const ids = found.map(({ component }) => globalId(specimen.id, component));
   return {
     quantity: { value: found.length, unit: '1' },
     from: `colours of light sources on board ${board.id}`,
-    restsOn: components.map(([id]) => globalId(specimen.id, id)),
-    probability: components.reduce((all, [, probability]) => all * probability, 1),
+    restsOn: [...new Set(ids)],
+    identified: new Map(found.map(({ probability }, i) => [ids[i], probability])),
   };
 }
 
@@ -173,7 +175,7 @@ function figureOfComponent(component: Component, property: string, place: Place)
   const standing = specimen.dossier.observations.filter((one) => basis.includes(one.id) && !one.withdrawn);
   const restsOn = [id, partIdOf(part), ...standing.map((one) => globalId(specimen.id, one.id))];
   const from = `${partIdOf(part)}, which ${component.id} is taken for`;
-  return figureOfPart(part, property, from, restsOn, probability);
+  return figureOfPart(part, property, from, restsOn, new Map([[id, probability]]));
 }
 
 function figureOfPart(
@@ -181,13 +183,13 @@ function figureOfPart(
   property: string,
   whose: string,
   restsOn: readonly string[],
-  probability: number,
+  identified: Figure['identified'],
 ): Figure | string {
   const unit = PARAMETER_UNITS.get(property);
   const value = (part.parameters as Readonly<Record<string, unknown>>)[property];
   if (unit === undefined || value === undefined) return `the catalogue has no ${property} of ${whose}`;
   const quantity = typeof value === 'number' ? { value, unit } : (value as Quantity);
-  return { quantity, from: `${property} of ${whose}`, restsOn, probability };
+  return { quantity, from: `${property} of ${whose}`, restsOn, identified };
 }
 
 function named(
@@ -204,5 +206,5 @@ function named(
 }
 
 function seen(value: number, unit: string, from: string, restsOn: readonly string[]): Figure {
-  return { quantity: { value, unit }, from, restsOn, probability: 1 };
+  return { quantity: { value, unit }, from, restsOn, identified: NONE };
 }

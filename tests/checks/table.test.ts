@@ -26,6 +26,8 @@ describe('the table of checks', () => {
         expect([name, unitCode(unit)]).toEqual([name, unit]);
         expect(meaning).toMatch(/\.$/u);
       }
+      // Whatever may have to be asked for comes with a range to start from.
+      expect(check.inputs.filter(({ optional, typical }) => !optional && !typical)).toEqual([]);
       for (const { typical, min = -Infinity, max = Infinity } of check.inputs) {
         if (!typical) continue;
         expect(typical.low).toBeLessThan(typical.high);

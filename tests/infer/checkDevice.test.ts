@@ -49,7 +49,7 @@ describe('checks of a device by itself', () => {
     }
     const input = shares.inputs.find(({ name }) => name === 'sensingCurrent');
     expect(input?.quantity?.value).toBeCloseTo(sum, 12);
-    expect(input?.probability).toBeCloseTo(probability, 12);
+    expect(input?.probability).toBeCloseTo(probability, 9);
     expect(input?.from).toMatch(/activeCurrent of 4 of 7 components known as Sensor, added up/u);
   });
 

@@ -151,7 +151,7 @@ describe('inputs from the graph', () => {
     const { restsOn, probability } = inputOf(check, 'wavelengths');
     const weight = (term: string) =>
       Math.max(...restsOn.map((id) => labels?.get(id.split('/')[2])?.get(term) ?? 0));
-    expect(probability).toBeCloseTo(weight('GreenEmitter') * weight('InfraredEmitter'), 12);
+    expect(probability).toBeCloseTo(weight('GreenEmitter') * weight('InfraredEmitter'), 9);
     const three = bound('tarn-loop-5/a', { board: 'sense' }, 'optical-pulse', {
       wavelengths: 'board.colours',
     });
@@ -189,7 +189,14 @@ describe('inputs from the graph', () => {
     });
     const { identified } = view.specimen('thovane-calcar-2/a') as NonNullable<ReturnType<View['specimen']>>;
     const [p, q] = ['U2', 'U3'].map((id) => identified.get(id)?.candidates[0].probability ?? 0);
-    expect(inputOf(check, 'sleepCurrent').probability).toBeCloseTo(p * q, 12);
+    expect(inputOf(check, 'sleepCurrent').probability).toBeCloseTo(p * q, 9);
+    const twice = bound('thovane-calcar-2/a', { a: 'U2', b: 'U3' }, 'small-one-awake', {
+      smallActive: 'a.activeCurrent',
+      largeActive: 'b.activeCurrent',
+      largeSleep: 'b.sleepCurrent',
+    });
+    expect(twice.probability).toBeCloseTo(p * q, 9);
+    expect(inputOf(twice, 'largeSleep').identified).toEqual({ 'thovane-calcar-2/a/U3': q });
   });
 });
 

@@ -108,7 +108,7 @@ describe('reckon', () => {
       verdict: 'NEUTRAL',
       values: [],
       missing: [
-        { name: 'chargeCurrent', typical: null },
+        { name: 'chargeCurrent', typical: { note: 'common practice, no source' } },
         { name: 'rateAllowed', typical: { note: 'common practice, no source' } },
       ],
     });

@@ -124,6 +124,8 @@ type BoundCheck {
   check: DesignCheck!
   "Inputs that the pattern binds or the question gives, and where each came from."
   inputs: [BoundInput!]!
+  "Probability, 0 to 1, that every component the inputs hang on was identified rightly, each counted once."
+  probability: Float!
   "Required inputs that are not known, with the ranges that are usual."
   missing: [DesignCheckInput!]!
   "What came out; null while an input is missing or wrong."

@@ -78,9 +78,10 @@ export function boundCheckSource(bound: BoundCheck | undefined) {
   const names = bound.missing.map(({ name }) => name);
   return {
     check: checkSource(check),
-    inputs: bound.inputs.map((input) => ({ ...input, origin: enumName(input.origin) })),
+    inputs: bound.inputs.map(({ identified: _, ...input }) => ({ ...input, origin: enumName(input.origin) })),
     missing: wanted(check, names),
     result: bound.result ? resultSource(check, bound.result) : null,
     problem: bound.problem,
+    probability: bound.probability,
   };
 }
