@@ -2,7 +2,7 @@ import type { MarkingText } from '../model/marking.ts';
 import { type Listener, ROUNDING, walk } from './catalogueSearch.ts';
 import { type Ending, growTrie, type KnownText, mannersOf, type Trie, textsOf } from './catalogueTrie.ts';
 import { ALPHABET, type Confusion, placeOf } from './confusion.ts';
-import { alignedRow, MAX_READ, prepare, type Reading, readable } from './markingModel.ts';
+import { alignedRow, MAX_READ, prepare, type Reading, readable, straightRatio } from './markingModel.ts';
 import { type Outlines, outlinesOf } from './outlook.ts';
 import { parseTemplate } from './template.ts';
 
@@ -36,6 +36,8 @@ const OUT_OF_SIGHT = Math.log(1e6);
 
 /** Natural logarithm of how often a part carries a marking that its entry does not list, to begin with. */
 const LOG_SOME_OTHER = Math.log(0.03);
+/** A text that fits so well fits: a million times better than chance. */
+const FITS_WELL = Math.log(1e6);
 /** A manner that fits worse than this adds nothing that shows. */
 const NO_LIKENESS = Math.log(1e-3);
 
@@ -155,8 +157,7 @@ export class CatalogueIndex {
     let best = Number.NEGATIVE_INFINITY;
     let closest = '';
     for (const { symbols, ending } of this.#texts[part]) {
-      const row = alignedRow(reading, symbols);
-      const ratio = (ending.open ? Math.max(...row) : row[reading.length]) + ending.penalty;
+      const ratio = ratioOf(reading, symbols, ending.open) + ending.penalty;
       if (ratio <= best) continue;
       [best, closest] = [ratio, symbols];
     }
@@ -176,6 +177,16 @@ export class CatalogueIndex {
     this.#grown = { known: outlined(texts), manners: { ...outlined(manners.texts), unmet: manners.unmet } };
     return this.#grown;
   }
+}
+
+/** Mostly nothing was overlooked or imagined, and character by character is enough to tell that a text fits. */
+function ratioOf(reading: Reading, symbols: string, open: boolean): number {
+  if (symbols.length === reading.length) {
+    const straight = straightRatio(reading, symbols);
+    if (straight > FITS_WELL) return straight;
+  }
+  const row = alignedRow(reading, symbols);
+  return open ? Math.max(...row) : row[reading.length];
 }
 
 /** Character by character, where nothing was overlooked or imagined; unread and doubtful ones tell nothing. */

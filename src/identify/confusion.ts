@@ -51,6 +51,13 @@ export const confusionSchema = z
   });
 export type ConfusionTable = z.infer<typeof confusionSchema>;
 
+/** One read character held against every symbol. */
+export interface Column {
+  /** Log-ratios by symbol and kind. */
+  readonly emit: Float64Array;
+  readonly imagined: number;
+}
+
 /**
  * How likely a true character is read as another. Probabilities of one true character over all readings sum to 1:
  * named confusions as in the table, `otherwise` spread evenly, the rest on the right reading.
@@ -58,6 +65,8 @@ export type ConfusionTable = z.infer<typeof confusionSchema>;
 export interface Confusion {
   /** P(read | true), a row for each true character, by place in ALPHABET. */
   readonly read: Float64Array;
+  /** Read characters already held against every symbol, by what was read: markings have few different ones. */
+  readonly columns: Map<string, Column>;
   readonly logOverlooked: number;
   readonly logImagined: number;
 }
@@ -78,6 +87,7 @@ export function confusionOf({ confusions, otherwise, overlooked, imagined }: Con
   }
   return {
     read,
+    columns: new Map(),
     logOverlooked: Math.log(overlooked),
     // A character that is not there looks like any character.
     logImagined: Math.log(imagined / size),
@@ -121,7 +131,7 @@ export function learntConfusion(
       read[row + place] =
         (TABLE_COUNTS * base.read[row + place] + (counts.get(ALPHABET[place]) ?? 0)) / total;
   }
-  return { ...table, read };
+  return { ...table, read, columns: new Map() };
 }
 
 /** The table that ships with the project. */

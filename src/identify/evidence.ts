@@ -33,6 +33,8 @@ export interface Evidence {
   /** What of a part the weight depends on; parts alike in it weigh the same. */
   readonly facet: FacetName;
   weigh(part: Part): number | undefined;
+  /** Weights by number of the facet's value, once they were worked out for a table. */
+  known?: { readonly table: object; readonly weights: readonly number[] };
 }
 
 /** How often the looks agree with the catalogue when the part is the right one (common practice, no source). */
@@ -67,21 +69,9 @@ export function evidenceOf(
   ].flatMap((one) => one ?? []);
 }
 
-/** Evidence made ready, kept as long as what the other devices teach: components of a device share much of it. */
-const readyEvidence = new WeakMap<HabitsWithout, Map<string, Evidence>>();
-
+/** Evidence that components of a device share, made ready once. */
 function shared(habits: HabitsWithout, key: string, make: () => Evidence): Evidence {
-  let ready = readyEvidence.get(habits);
-  if (!ready) {
-    ready = new Map();
-    readyEvidence.set(habits, ready);
-  }
-  let evidence = ready.get(key);
-  if (!evidence) {
-    evidence = make();
-    ready.set(key, evidence);
-  }
-  return evidence;
+  return habits.remember(key, make);
 }
 
 /**

@@ -91,6 +91,11 @@ export class Habits {
     return this.#counts(table, given)?.seen ?? NOTHING;
   }
 
+  /** Total and counts given something, for many look-ups; given undefined, at large. */
+  counts(table: HabitTable, given: string | undefined): Readonly<Counts> | undefined {
+    return this.#counts(table, given);
+  }
+
   /** Values that something was seen with. */
   givens(table: HabitTable): Iterable<string> {
     return this.#tables.get(table)?.byGiven.keys() ?? [];
@@ -140,16 +145,42 @@ export interface HabitsWithout {
   total(table: HabitTable): number;
   /** What was seen given something, with its counts. */
   given(table: HabitTable, given: string): ReadonlyMap<string, number>;
+  /** Something worked out from these habits, made when first asked for and kept as long as they are. */
+  remember<T extends object>(key: string, make: () => T): T;
   /** Values seen in a table, the device in hand included, with their counts. */
   values(table: HabitTable): ReadonlyMap<string, number>;
 }
 
+/** One row of a table without the device in hand. */
+interface Row {
+  readonly all: ReadonlyMap<string, number> | undefined;
+  readonly own: ReadonlyMap<string, number> | undefined;
+  readonly total: number;
+}
+
 /** The habits of all other devices: `own` is what the device in hand contributed. */
 export function habitsWithout(habits: Habits, own: Habits): HabitsWithout {
-  const n = (table: HabitTable, given: string | undefined, seen: string) =>
-    habits.count(table, given, seen) - own.count(table, given, seen);
-  const total = (table: HabitTable, given: string | undefined) =>
-    habits.total(table, given) - own.total(table, given);
+  // The same few rows are asked for over and over.
+  const rows = new Map<HabitTable, Map<string | undefined, Row>>();
+  const row = (table: HabitTable, given: string | undefined): Row => {
+    let ofTable = rows.get(table);
+    if (!ofTable) {
+      ofTable = new Map();
+      rows.set(table, ofTable);
+    }
+    let found = ofTable.get(given);
+    if (!found) {
+      const [all, mine] = [habits.counts(table, given), own.counts(table, given)];
+      found = { all: all?.seen, own: mine?.seen, total: (all?.total ?? 0) - (mine?.total ?? 0) };
+      ofTable.set(given, found);
+    }
+    return found;
+  };
+  const n = (table: HabitTable, given: string | undefined, seen: string) => {
+    const { all, own: mine } = row(table, given);
+    return (all?.get(seen) ?? 0) - (mine?.get(seen) ?? 0);
+  };
+  const total = (table: HabitTable, given: string | undefined) => row(table, given).total;
   // Values that the device in hand alone has shown are as good as not seen yet.
   const sizes = new Map<HabitTable, number>();
   const sizeOf = (table: HabitTable) => {
@@ -164,8 +195,12 @@ export function habitsWithout(habits: Habits, own: Habits): HabitsWithout {
   };
   const share = (table: HabitTable, seen: string) =>
     (n(table, undefined, seen) + 1 / (sizeOf(table) + UNSEEN_VALUES)) / (total(table, undefined) + 1);
-  const drawn = (table: HabitTable, given: string, seen: string, atLarge: number) =>
-    (n(table, given, seen) + PSEUDO * atLarge) / (total(table, given) + PSEUDO);
+  const drawn = (table: HabitTable, given: string, seen: string, atLarge: number) => {
+    const { all, own: mine, total: sum } = row(table, given);
+    const count = (all?.get(seen) ?? 0) - (mine?.get(seen) ?? 0);
+    return (count + PSEUDO * atLarge) / (sum + PSEUDO);
+  };
+  const remembered = new Map<string, object>();
   // The components of one device ask the same few questions of every category.
   const lifts = new Map<string, (given: string) => number>();
   return {
@@ -199,6 +234,14 @@ export function habitsWithout(habits: Habits, own: Habits): HabitsWithout {
       return taken.size === 0
         ? all
         : new Map([...all].map(([seen, count]) => [seen, count - (taken.get(seen) ?? 0)]));
+    },
+    remember<T extends object>(key: string, make: () => T): T {
+      let known = remembered.get(key) as T | undefined;
+      if (!known) {
+        known = make();
+        remembered.set(key, known);
+      }
+      return known;
     },
     values: (table) => habits.values(table),
   };

@@ -1,5 +1,5 @@
 import type { MarkingCharacter, MarkingText } from '../model/marking.ts';
-import { ALPHABET, believed, type Confusion, placeOf } from './confusion.ts';
+import { ALPHABET, believed, type Column, type Confusion, placeOf } from './confusion.ts';
 import { DIGIT, KINDS, kindOf, LETTER, SYMBOLS } from './template.ts';
 
 // A marking as a noisy reading of a true text: each true character is read right, confused or overlooked, and now
@@ -40,30 +40,15 @@ export interface Reading {
   readonly overlooked: number;
 }
 
-/** One read character held against every symbol. */
-interface Column {
-  /** Log-ratios by symbol and kind. */
-  readonly emit: Float64Array;
-  readonly imagined: number;
-}
-
-/** Columns already made: markings are written with few different characters. */
-const columns = new WeakMap<Confusion, Map<string, Column>>();
-
 function columnOf(character: MarkingCharacter, confusion: Confusion): Column {
-  let made = columns.get(confusion);
-  if (!made) {
-    made = new Map();
-    columns.set(confusion, made);
-  }
   const { options } = character;
   // Doubtful characters come in any number of ways and are not kept.
   if (options.length > 1) return makeColumn(character, confusion);
   const key = options[0] ?? '';
-  let column = made.get(key);
+  let column = confusion.columns.get(key);
   if (!column) {
     column = makeColumn(character, confusion);
-    made.set(key, column);
+    confusion.columns.set(key, column);
   }
   return column;
 }
@@ -102,12 +87,17 @@ export function readable(marking: MarkingText): readonly MarkingCharacter[] {
     .slice(0, MAX_READ);
 }
 
-/** Prepares a marking. Blanks and characters that no marking has are passed over. */
+/** Memory of the marking prepared last: thousands are compared, one after another. */
+const prepared = { emit: new Float64Array(KINDS * MAX_READ), imagined: new Float64Array(MAX_READ) };
+
+/**
+ * Prepares a marking. Blanks and characters that no marking has are passed over. What it answers holds until the next
+ * marking is prepared.
+ */
 export function prepare(marking: MarkingText, confusion: Confusion): Reading {
   const characters = readable(marking);
   const length = characters.length;
-  const emit = new Float64Array(KINDS * length);
-  const imagined = new Float64Array(length);
+  const { emit, imagined } = prepared;
   characters.forEach((character, j) => {
     const read = columnOf(character, confusion);
     imagined[j] = read.imagined;
@@ -200,4 +190,11 @@ export function alignedRow(reading: Reading, symbols: string): readonly number[]
   return Array.from({ length: length + 1 }, (_, j) =>
     j >= low && j <= high && Math.abs(j - symbols.length) <= BAND ? twoRows[row + j] : NEVER,
   );
+}
+
+/** Log-ratio of a reading for a text of its own length, each character read as the one in its place. */
+export function straightRatio({ length, emit }: Reading, symbols: string): number {
+  let ratio = 0;
+  for (let j = 0; j < length; j++) ratio += emit[j * KINDS + symbols.charCodeAt(j)];
+  return ratio;
 }

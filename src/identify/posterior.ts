@@ -2,7 +2,7 @@ import { type Part, partIdOf } from '../model/catalogue.ts';
 import type { MarkingRatios } from './catalogueIndex.ts';
 import { type Evidence, type EvidenceKind, evidenceOf, unknownOfKind } from './evidence.ts';
 import type { HabitsWithout } from './habits.ts';
-import { type PartTable, PROFILE_FACETS } from './partTable.ts';
+import { type Facet, type PartTable, PROFILE_FACETS } from './partTable.ts';
 import type { Sighting } from './sighting.ts';
 
 /** One deciban: a tenth of a factor of ten (Good 1950). */
@@ -72,7 +72,7 @@ export interface PosteriorInput {
 interface Weighing {
   readonly evidence: readonly Evidence[];
   /** Weights of each piece by number of its facet's value, natural logarithms; NaN: says nothing. */
-  readonly weights: readonly Float64Array[];
+  readonly weights: readonly (readonly number[])[];
   readonly marking: MarkingWeights | undefined;
   readonly judgements: readonly Judgement[];
   /** What speaks for a part nobody knows, the marking aside. */
@@ -96,30 +96,26 @@ export function posterior(input: PosteriorInput): Posterior {
     judgements: inFixedOrder(input.judgements),
     unknown: unknownLog(input, byKind),
   };
-  const masses = massesOf(table, priors, weighing);
-  const { probabilities, none } = masses;
+  const { probabilities, none } = massesOf(input, weighing);
   const candidates: CandidateOdds[] = [];
   let others = 0;
-  for (let i = 0; i < probabilities.length; i++) {
+  for (let i = 0; i < priors.length; i++) {
     const probability = probabilities[i];
     if (probability < LISTED) others += probability;
     else candidates.push({ part: table.parts[i], probability, priorDecibans: priors[i] * DECIBANS });
   }
   candidates.sort((a, b) => b.probability - a.probability || (partIdOf(a.part) < partIdOf(b.part) ? -1 : 1));
-  let summed: ReturnType<typeof aggregated> | undefined;
-  const aggregates = () => {
-    summed ??= aggregated(table, probabilities);
-    return summed;
-  };
+  const categories = summed(table.facet('categories'), probabilities);
+  const makers = summed(table.facet('maker'), probabilities);
   return {
     candidates,
     others,
     none,
     get categories() {
-      return aggregates().categories;
+      return byTerm(table, categories);
     },
     get makers() {
-      return aggregates().makers;
+      return byMaker(table, makers);
     },
     evidenceFor: (id) => evidenceFor(id, table, weighing),
   };
@@ -152,18 +148,22 @@ function evidenceFor(id: string, table: PartTable, weighing: Weighing): readonly
   ];
 }
 
+/** Memory for one posterior after another. */
+let probabilityMemory = new Float64Array();
+
 /**
- * Probability of each part and of none. Most parts share the weight of their profile, so exponentials are taken once
+ * Probability of each part and of none; the first holds until the next posterior. Most parts share the weight of their profile, so exponentials are taken once
  * for each profile; parts that the marking fits or an editor judged are weighed one by one.
  */
 function massesOf(
-  table: PartTable,
-  priors: Float64Array,
-  { evidence, weights, marking, judgements, unknown }: Weighing,
+  input: PosteriorInput,
+  weighing: Weighing,
 ): { readonly probabilities: Float64Array; readonly none: number } {
+  const { table, priors } = input;
+  const { evidence, weights, marking, judgements, unknown } = weighing;
   const { profile } = table;
   const size = priors.length;
-  const before = priorMasses(table, priors, evidence, weights);
+  const before = priorMasses(input, weighing);
   const profiles = profileLogs(table, evidence, weights);
   const bodyAt = evidence.findIndex(({ facet }) => facet === 'body');
   const bodies = bodyAt < 0 ? undefined : weights[bodyAt];
@@ -186,7 +186,8 @@ function massesOf(
   }
   const scale = Math.exp(-top);
   const factors = profiles.map((log) => Math.exp(log) * scale);
-  const probabilities = new Float64Array(size);
+  if (probabilityMemory.length < size) probabilityMemory = new Float64Array(size);
+  const probabilities = probabilityMemory;
   const { masses } = before;
   const { of } = profile;
   for (let i = 0; i < size; i++) probabilities[i] = masses[i] * factors[of[i]];
@@ -207,10 +208,10 @@ function massesOf(
 function profileLogs(
   table: PartTable,
   evidence: readonly Evidence[],
-  weights: readonly Float64Array[],
-): Float64Array {
+  weights: readonly (readonly number[])[],
+): number[] {
   const { profile } = table;
-  const logs = new Float64Array(profile.examples.length);
+  const logs = profile.examples.map(() => 0);
   evidence.forEach(({ facet }, i) => {
     const name = PROFILE_FACETS.find((one) => one === facet);
     if (!name) return;
@@ -224,28 +225,25 @@ function profileLogs(
 }
 
 interface PriorMasses {
+  readonly priors: Float64Array;
   /** The evidence that is in it. */
   readonly of: readonly Evidence[];
   readonly logs: Float64Array;
   readonly masses: Float64Array;
 }
 
-/** Kept as long as the priors, for all components of a device. */
-const priorMassesKnown = new WeakMap<Float64Array, PriorMasses>();
-
 /** Priors with the evidence that all components of a device share: the device's maker and its release. */
 function priorMasses(
-  table: PartTable,
-  priors: Float64Array,
-  evidence: readonly Evidence[],
-  weights: readonly Float64Array[],
+  { table, priors, habits }: PosteriorInput,
+  { evidence, weights }: Weighing,
 ): PriorMasses {
   const shared = evidence.flatMap((one, i) =>
     one.facet === 'maker' || one.facet === 'introduced' ? [{ one, weights: weights[i] }] : [],
   );
-  const known = priorMassesKnown.get(priors);
-  if (known && known.of.length === shared.length && shared.every(({ one }, i) => one === known.of[i]))
-    return known;
+  const kept = habits.remember('prior masses', (): { last?: PriorMasses } => ({}));
+  const { last } = kept;
+  const isSame = ({ one }: (typeof shared)[number], i: number) => one === last?.of[i];
+  if (last?.priors === priors && last.of.length === shared.length && shared.every(isSame)) return last;
   const logs = priors.slice();
   for (const { one, weights: byValue } of shared) {
     const { of } = table.facet(one.facet);
@@ -254,9 +252,8 @@ function priorMasses(
       if (!Number.isNaN(weight)) logs[i] += weight;
     }
   }
-  const made = { of: shared.map(({ one }) => one), logs, masses: logs.map(Math.exp) };
-  priorMassesKnown.set(priors, made);
-  return made;
+  kept.last = { priors, of: shared.map(({ one }) => one), logs, masses: logs.map(Math.exp) };
+  return kept.last;
 }
 
 /**
@@ -265,7 +262,7 @@ function priorMasses(
  */
 function unknownLog(
   { sighting, habits, table, kinds }: PosteriorInput,
-  byKind: readonly Float64Array[],
+  byKind: readonly (readonly number[])[],
 ): number {
   const logOf = unknownOfKind(sighting, habits);
   let sum = 0;
@@ -312,18 +309,13 @@ function markingWeights(input: PosteriorInput): MarkingWeights | undefined {
   };
 }
 
-/** Weights already worked out: some evidence serves all components of a device. */
-const weightsKnown = new WeakMap<Evidence, { readonly table: PartTable; readonly weights: Float64Array }>();
-
-/** Weights of evidence by number of its facet's value; NaN: says nothing. */
-function weightsOf(table: PartTable, evidence: Evidence): Float64Array {
-  const known = weightsKnown.get(evidence);
-  if (known?.table === table) return known.weights;
-  const { examples } = table.facet(evidence.facet);
-  const weights = new Float64Array(examples.length);
-  for (let value = 0; value < weights.length; value++)
-    weights[value] = evidence.weigh(examples[value]) ?? Number.NaN;
-  weightsKnown.set(evidence, { table, weights });
+/** Weights of evidence by number of its facet's value; NaN: says nothing. Some evidence serves a whole device. */
+function weightsOf(table: PartTable, evidence: Evidence): readonly number[] {
+  if (evidence.known?.table === table) return evidence.known.weights;
+  const weights: number[] = [];
+  for (const example of table.facet(evidence.facet).examples)
+    weights.push(evidence.weigh(example) ?? Number.NaN);
+  evidence.known = { table, weights };
   return weights;
 }
 
@@ -332,23 +324,23 @@ function inFixedOrder(judgements: readonly Judgement[]): readonly Judgement[] {
   return judgements.length < 2 ? judgements : judgements.toSorted((a, b) => (keyOf(a) < keyOf(b) ? -1 : 1));
 }
 
-function aggregated(table: PartTable, probabilities: Float64Array): Pick<Posterior, 'categories' | 'makers'> {
-  const summed = (name: 'categories' | 'maker') => {
-    const { of, examples } = table.facet(name);
-    const sums = new Float64Array(examples.length);
-    for (let i = 0; i < probabilities.length; i++) sums[of[i]] += probabilities[i];
-    return sums;
-  };
+function summed({ of, examples }: Facet, probabilities: Float64Array): readonly number[] {
+  const sums = examples.map(() => 0);
+  for (let i = 0; i < of.length; i++) sums[of[i]] += probabilities[i];
+  return sums;
+}
+
+function byTerm(table: PartTable, sums: readonly number[]): ReadonlyMap<string, number> {
   const categories = new Map<string, number>();
-  summed('categories').forEach((sum, value) => {
+  sums.forEach((sum, value) => {
     if (sum < LISTED) return;
     for (const term of table.terms[value])
       categories.set(term, Math.min(1, (categories.get(term) ?? 0) + sum));
   });
-  const makers = new Map<string, number>();
+  return categories;
+}
+
+function byMaker(table: PartTable, sums: readonly number[]): ReadonlyMap<string, number> {
   const { examples } = table.facet('maker');
-  summed('maker').forEach((sum, value) => {
-    if (sum >= LISTED) makers.set(examples[value].maker, sum);
-  });
-  return { categories, makers };
+  return new Map(sums.flatMap((sum, value) => (sum >= LISTED ? [[examples[value].maker, sum]] : [])));
 }
