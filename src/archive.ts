@@ -1,4 +1,5 @@
 import { type Addition, checkAddition } from './dossier/additions.ts';
+import { amend } from './dossier/amend.ts';
 import { localIds } from './dossier/check/localIds.ts';
 import { type HeldDossiers, planImport } from './dossier/plan.ts';
 import type { ReadDocument } from './dossier/read.ts';
@@ -7,9 +8,12 @@ import type { Touched } from './graph/fold.ts';
 import { Live } from './graph/live.ts';
 import { dossierOf } from './graph/merge.ts';
 import { type Audience, View } from './graph/view.ts';
+import type { Difference } from './impact/difference.ts';
 import type { Journal } from './journal/journal.ts';
 import type { Explanation } from './match/explain.ts';
 import type { Catalogue } from './model/catalogue.ts';
+import type { Amendment, Correction } from './model/correction.ts';
+import { type DecisionVerdict, readDecisionId } from './model/decision.ts';
 import type { Dossier, EditorJudgement, Identification, Observation } from './model/dossier.ts';
 import type { Change, Entry } from './model/entry.ts';
 import { CasebackError } from './model/problems.ts';
@@ -30,6 +34,13 @@ export interface ImportReport {
   readonly dossiers: number;
   /** The last entry written. */
   readonly last?: Entry;
+}
+
+/** A correction as it was journaled, and what it came to. */
+export interface CorrectionReport {
+  readonly correction: Correction;
+  readonly difference: Difference;
+  readonly entry: Entry;
 }
 
 /** Entries folded at a time while others may run. */
@@ -162,6 +173,83 @@ export class Archive {
     );
   }
 
+  /**
+   * Enters what an editor says of a decision: endorsed, doubted or rejected. A rejection holds as long as the evidence
+   * does; what the evidence was is journaled with it.
+   * @throws CasebackError NOT_FOUND when no pattern suggests such a decision
+   */
+  judgeDecision(id: string, verdict: DecisionVerdict, by: Authorship, audience: Audience): Promise<Entry> {
+    return this.#inTurn(async () => {
+      const { decisionById, digestOf } = await import('./infer/decisions.ts');
+      const view = this.view(audience);
+      const decision = await decisionById(view, id);
+      const read = readDecisionId(id);
+      const pattern = read && view.pattern(read.pattern);
+      if (!decision || !pattern) {
+        const like = 'ids look like "tarn-loop-3:duplicated-sensors"';
+        throw new CasebackError('NOT_FOUND', `No pattern suggests a decision "${id}"; ${like}`);
+      }
+      const evidence = digestOf(view, pattern, decision);
+      const payload = { device: decision.deviceId, pattern: decision.patternId, verdict, evidence };
+      const [entry] = await this.#append([{ ...by, kind: 'decision-judged', payload }]);
+      return entry;
+    });
+  }
+
+  /**
+   * What an amendment would come to; nothing is written.
+   * @throws CasebackError as {@link correct}
+   */
+  async whatIf(view: View, amendment: Amendment, signal?: AbortSignal): Promise<Difference> {
+    const { whatIf } = await import('./impact/whatIf.ts');
+    this.#sees(view, amendment);
+    const nobody = { actor: 'nobody', reason: 'tried out' };
+    return whatIf(view, amend(amendment, heldIn(this.#live, view), nobody), signal);
+  }
+
+  /**
+   * Journals an amendment together with what it touches, all or nothing: the pieces, the sentences, and a text for each
+   * correction notice.
+   * @throws CasebackError NOT_FOUND for what there is not, BAD_INPUT for a value that may not stand, CONFLICT for one that
+   * contradicts what was recorded
+   */
+  correct(amendment: Amendment, by: Authorship, audience: Audience): Promise<CorrectionReport> {
+    return this.#inTurn(async () => {
+      const { reachOf, stockOf, whatIf } = await import('./impact/whatIf.ts');
+      const { differenceOf } = await import('./impact/difference.ts');
+      const { sightOf } = await import('./impact/sight.ts');
+      const { spokenAmendment, touchedPieces } = await import('./impact/notice.ts');
+      const view = this.view(audience);
+      this.#sees(view, amendment);
+      const changes = amend(amendment, heldIn(this.#live, view), by);
+      const reach = reachOf(view, changes);
+      const before = await stockOf(sightOf(view), reach);
+      const summary = spokenAmendment(amendment);
+      const pieces = touchedPieces(view, await whatIf(view, changes), summary, by.reason);
+      const id = `correction-${view.state.corrections.size + 1}`;
+      const made = { ...by, kind: 'correction-made', payload: { id, summary, amendment, pieces } } as const;
+      const entries = await this.#append([...changes, made]);
+      const now = this.view(audience);
+      const difference = differenceOf(before, await stockOf(sightOf(now), reach));
+      return {
+        correction: now.state.corrections.get(id) as Correction,
+        difference,
+        entry: entries.at(-1) as Entry,
+      };
+    });
+  }
+
+  /** @throws CasebackError NOT_FOUND when the view does not hold what an amendment is about */
+  #sees(view: View, amendment: Amendment): void {
+    const id = amendedId(amendment);
+    const steps = id.split('/');
+    const seen =
+      steps.length === 1
+        ? view.device(id)
+        : (view.specimenRow(steps.slice(0, 2).join('/')) ?? (steps.length === 2 && view.part(id)));
+    if (!seen) throw new CasebackError('NOT_FOUND', `Nothing called "${id}" is in the archive`);
+  }
+
   /** The visible catalogue as one file's content; importing it back changes nothing. */
   exportCatalogue(view: View): Catalogue {
     const seen = {
@@ -251,6 +339,13 @@ export class Archive {
     const [entry] = await this.#append([change]);
     return entry;
   }
+}
+
+/** Id of what an amendment is about: a specimen, something in it, a part or a device. */
+function amendedId(amendment: Amendment): string {
+  if ('identify' in amendment) return amendment.identify.specimen;
+  if ('observe' in amendment) return amendment.observe.specimen;
+  return 'withdraw' in amendment ? amendment.withdraw.observation : amendment.value.of;
 }
 
 async function foldInto(live: Live, journal: Journal, until?: string): Promise<Live> {

@@ -17,7 +17,7 @@ const ALLOWED: Readonly<Record<string, readonly string[]>> = {
   patterns: ['model', 'graph', 'match', 'statistics', 'text'],
   trends: ['model', 'graph', 'match', 'patterns', 'infer', 'statistics', 'text'],
   infer: ['model', 'graph', 'match', 'patterns', 'checks', 'identify', 'statistics'],
-  impact: ['model', 'graph', 'infer'],
+  impact: ['model', 'graph', 'infer', 'compare', 'trends', 'statistics'],
   export: ['model'],
   web: [],
 };

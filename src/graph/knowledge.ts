@@ -76,8 +76,15 @@ export function putSpecimen(graph: MultiDirectedGraph, dossier: Dossier): void {
   describe(graph, id, 'Specimen', id, [
     ['SPECIMEN_OF', deviceIdOf(dossier)],
     ['OPENED_IN', teardown],
+    ...citedBy(dossier).map((cited) => ['CITES', cited] as const),
   ]);
   describe(graph, teardown, 'Teardown', `Opened ${dossier.teardown.on}`, []);
+}
+
+/** Sentences and sources that observations and identifications lean on. */
+function citedBy({ observations, identifications }: Dossier): readonly string[] {
+  const cited = [...observations, ...identifications].flatMap(({ cites = [] }) => cites);
+  return [...new Set(cited)];
 }
 
 /** Makes or renews a node and replaces the edges it sends out. */

@@ -80,7 +80,9 @@ export function specimenIn(sight: Sight, id: string): OpenedSpecimen | undefined
   return sight.viewFor(device).specimen(`${device}/${specimen}`);
 }
 
-/** A decision by its id. */
+/** A decision by its id. One whose pattern spans the archive is looked up in the archive as it stands. */
 export function decisionIn(sight: Sight, id: string, signal?: AbortSignal): Promise<Decision | undefined> {
-  return decisionById(sight.viewFor(id.slice(0, id.indexOf(':'))), id, signal);
+  const [device, pattern] = id.split(':');
+  const across = sight.view.pattern(pattern)?.scope === 'archive';
+  return decisionById(across ? sight.view : sight.viewFor(device), id, signal);
 }

@@ -78,7 +78,28 @@ export async function decisionsOf(
     const [device] = devices;
     if (device) decisions.push(withStanding(view, pattern, device));
   }
-  return decisions.sort((a, b) => b.probability - a.probability || (a.id < b.id ? -1 : 1));
+  return decisions.sort(byProbability);
+}
+
+/**
+ * Those of {@link decisionsOf} whose pattern lies within the device: they follow from its own dossiers.
+ * @throws CasebackError NOT_FOUND when the view holds no such device
+ */
+export async function ownDecisionsOf(
+  view: View,
+  deviceId: string,
+  signal?: AbortSignal,
+): Promise<readonly Decision[]> {
+  if (!view.device(deviceId))
+    throw new CasebackError('NOT_FOUND', `No device "${deviceId}" is in the archive`);
+  const found = await foundIn(view, deviceId, signal);
+  return [...found.values()]
+    .flatMap(({ pattern, device }) => (device ? [withStanding(view, pattern, device)] : []))
+    .sort(byProbability);
+}
+
+function byProbability(a: Decision, b: Decision): number {
+  return b.probability - a.probability || (a.id < b.id ? -1 : 1);
 }
 
 /**
@@ -90,8 +111,10 @@ export async function decisionById(
   signal?: AbortSignal,
 ): Promise<Decision | undefined> {
   const read = readDecisionId(id);
-  if (!read || !view.device(read.device) || !view.pattern(read.pattern)) return undefined;
-  return (await decisionsOf(view, read.device, signal)).find((one) => one.id === id);
+  const pattern = read && view.pattern(read.pattern);
+  if (!pattern || !view.device(read.device)) return undefined;
+  const all = pattern.scope === 'archive' ? decisionsOf : ownDecisionsOf;
+  return (await all(view, read.device, signal)).find((one) => one.id === id);
 }
 
 /**

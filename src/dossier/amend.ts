@@ -1,0 +1,126 @@
+import type { z } from 'zod';
+import { type Part, partSchema } from '../model/catalogue.ts';
+import type { Amendment } from '../model/correction.ts';
+import { type Dossier, dossierSchema } from '../model/dossier.ts';
+import type { Change } from '../model/entry.ts';
+import { CasebackError, type Problem } from '../model/problems.ts';
+import { checkAddition } from './additions.ts';
+import type { ReadDocument } from './document/document.ts';
+import { same } from './document/same.ts';
+import { type HeldDossiers, planImport } from './plan.ts';
+
+interface Authorship {
+  readonly actor: string;
+  readonly reason: string;
+}
+
+/**
+ * The journal's changes that an amendment comes to, checked by the rules that files obey.
+ * @throws CasebackError NOT_FOUND for what there is not, BAD_INPUT for a value that may not stand, CONFLICT for one that
+ * contradicts what was recorded
+ */
+export function amend(amendment: Amendment, held: HeldDossiers, by: Authorship): readonly Change[] {
+  if ('value' in amendment) return correctedValue(amendment.value, held, by);
+  const [specimen, change] = additionOf(amendment, by);
+  const dossier = held.dossierNow(specimen);
+  if (!dossier) throw new CasebackError('NOT_FOUND', `No specimen "${specimen}" is in the archive`);
+  checkAddition(dossier, change, held);
+  return [change];
+}
+
+function additionOf(
+  amendment: Exclude<Amendment, { value: unknown }>,
+  by: Authorship,
+): readonly [specimen: string, change: Parameters<typeof checkAddition>[1]] {
+  if ('identify' in amendment) {
+    const { specimen, ...identification } = amendment.identify;
+    return [specimen, { ...by, kind: 'identification-set', payload: { specimen, identification } }];
+  }
+  if ('observe' in amendment) {
+    const { specimen, ...observation } = amendment.observe;
+    return [specimen, { ...by, kind: 'observation-recorded', payload: { specimen, observation } }];
+  }
+  const id = amendment.withdraw.observation;
+  const cut = id.lastIndexOf('/');
+  const specimen = id.slice(0, Math.max(0, cut));
+  const payload = { specimen, observation: id.slice(cut + 1) };
+  return [specimen, { ...by, kind: 'observation-withdrawn', payload }];
+}
+
+type Value = Extract<Amendment, { value: unknown }>['value'];
+
+function correctedValue({ of, field, is }: Value, held: HeldDossiers, by: Authorship): readonly Change[] {
+  const steps = of.split('/');
+  const part = steps.length === 2 ? held.record('parts', of) : undefined;
+  if (part) return filed(cataloguePart(checked(partSchema, withField(part, field, is), field)), held, by);
+  const specimen = steps.length === 3 ? `${steps[0]}/${steps[1]}` : describing(of, held);
+  const dossier = specimen === undefined ? undefined : held.dossierAsFiled(specimen);
+  const place = dossier && placeIn(dossier, steps);
+  if (!dossier || place === undefined)
+    throw new CasebackError('NOT_FOUND', `No part, component or device "${of}" is in the archive`);
+  const changed = checked(dossierSchema, withField(dossier, `${place}.${field}`, is), field);
+  if (same(changed, dossier)) throw alreadySo(of, field);
+  return filed({ kind: 'dossier', file: of, locate: nowhere, dossier: changed }, held, by);
+}
+
+/** Path of the component or device inside its dossier. */
+function placeIn(dossier: Dossier, steps: readonly string[]): string | undefined {
+  if (steps.length === 1) return 'device';
+  const at = dossier.components.findIndex(({ id }) => id === steps[2]);
+  return at < 0 ? undefined : `components.${at}`;
+}
+
+/** The specimen whose dossier describes a device. */
+function describing(device: string, held: HeldDossiers): string | undefined {
+  return held.specimensOf(device).findLast((id) => typeof held.dossierAsFiled(id)?.device === 'object');
+}
+
+function cataloguePart(part: Part): ReadDocument {
+  const none = { makers: [], families: [], sources: [], pieces: [], patterns: [] };
+  const catalogue = { caseback: 'catalogue/1' as const, ...none, parts: [part] };
+  return { kind: 'catalogue', file: `${part.maker}/${part.number}`, locate: nowhere, catalogue };
+}
+
+function nowhere() {
+  return { line: 1, column: 1 };
+}
+
+/** Changes that bring one altered record in. */
+function filed(document: ReadDocument, held: HeldDossiers, by: Authorship): readonly Change[] {
+  const changes = planImport([document], held, by);
+  if (changes.length === 0) throw alreadySo(document.file, 'that field');
+  return changes;
+}
+
+function alreadySo(of: string, field: string): CasebackError {
+  return new CasebackError('BAD_INPUT', `${field} of ${of} already has this value; nothing to put right`);
+}
+
+/** A copy of a record with one field set, or taken away by null. */
+function withField(record: unknown, field: string, value: unknown): unknown {
+  const steps = field.split('.');
+  if (steps.some((step) => step === '' || step === 'id' || step === '__proto__'))
+    throw new CasebackError(
+      'BAD_INPUT',
+      `"${field}" is no field that can be put right; write it as pins or body.length`,
+    );
+  const set = (at: unknown, [step, ...rest]: readonly string[]): unknown => {
+    const list = Array.isArray(at);
+    const inner = (at as Record<string, unknown> | undefined)?.[step];
+    const next = rest.length > 0 ? set(inner, rest) : (value ?? undefined);
+    if (list) return at.map((one, i) => (String(i) === step ? next : one));
+    const object = { ...(at as object | undefined), [step]: next };
+    if (next === undefined) delete object[step];
+    return object;
+  };
+  return set(record, steps);
+}
+
+function checked<T>(schema: z.ZodType<T>, record: unknown, field: string): T {
+  const read = schema.safeParse(record);
+  if (read.success) return read.data;
+  const problems = read.error.issues.map(
+    ({ path, message }): Problem => ({ path: path.join('.'), what: message }),
+  );
+  throw new CasebackError('BAD_INPUT', `${field} may not be so: ${problems[0].what}`, problems);
+}

@@ -1,0 +1,34 @@
+import type { View } from '../graph/view.ts';
+import type { Claim, Piece } from '../model/catalogue.ts';
+import { claimId, statedFigures } from './dependants.ts';
+
+export interface ClaimAt {
+  readonly piece: Piece;
+  readonly claim: Claim;
+}
+
+/**
+ * Visible claims that rest on any of some devices or parts, or on something inside these devices: directly, by a figure
+ * over them, or through other claims.
+ */
+export function claimsUnder(
+  view: View,
+  devices: ReadonlySet<string>,
+  parts: ReadonlySet<string>,
+): readonly ClaimAt[] {
+  const all = view.pieces().flatMap((piece) => piece.claims.map((claim) => ({ piece, claim })));
+  const figures = new Map(statedFigures(view).map((one) => [one.claim, one.devices]));
+  const touched = new Set<string>();
+  const rests = (id: string) =>
+    parts.has(id) || touched.has(id) || devices.has(id.split(/[/:]/u, 1)[0] as string);
+  // Claims that rest on claims: again until nothing is added.
+  for (let before = -1; before !== touched.size; ) {
+    before = touched.size;
+    for (const { piece, claim } of all) {
+      const id = claimId(piece, claim);
+      const overThem = [...(figures.get(id) ?? [])].some((device) => devices.has(device));
+      if (overThem || claim.restsOn.some(rests)) touched.add(id);
+    }
+  }
+  return all.filter(({ piece, claim }) => touched.has(claimId(piece, claim)));
+}
