@@ -5,6 +5,7 @@ import { poissonRate } from '../statistics/poissonInterval.ts';
 import { fiveNumbers } from '../statistics/quantile.ts';
 import type { TrendCell } from './answer.ts';
 import { directionStays } from './doubt.ts';
+import { unidentifiedCaution } from './ground.ts';
 import { type Held, holdingsOf } from './holdings.ts';
 import { EMPTY_CELL, limits, type ReadyMeasure } from './measure.ts';
 import { knownCategory } from './subject.ts';
@@ -35,7 +36,7 @@ export async function countMeasure(
       );
     },
     observed,
-    cautions: () => [],
+    cautions: (devices) => (category === 'Component' ? [] : unidentifiedCaution(view, devices)),
   };
 }
 

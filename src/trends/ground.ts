@@ -1,3 +1,4 @@
+import { COLUMN, COLUMNS, type ComponentColumns, categoryNumber } from '../graph/componentColumns.ts';
 import { compareText } from '../graph/deviceList.ts';
 import type { Live } from '../graph/live.ts';
 import type { Audience, View } from '../graph/view.ts';
@@ -9,6 +10,8 @@ export interface Ground {
   readonly devices: readonly Device[];
   /** Devices somebody looked into: a visible specimen of theirs has a component on record. */
   readonly lookedInto: ReadonlySet<string>;
+  /** Devices with a chip of which nobody has said what it does. */
+  readonly unidentified: ReadonlySet<string>;
   /** Different for every ground of a process: a key for what is worked out from it. */
   readonly number: number;
 }
@@ -46,9 +49,35 @@ function holds({ sequence, from, until }: Kept, view: View): boolean {
 
 function makeGround(view: View): Ground {
   const lookedInto = new Set<string>();
-  for (const { deviceId, columns } of view.specimenRows()) if (columns.length > 0) lookedInto.add(deviceId);
+  const unidentified = new Set<string>();
+  for (const { deviceId, columns } of view.specimenRows()) {
+    if (columns.length > 0) lookedInto.add(deviceId);
+    if (holdsUnidentified(columns)) unidentified.add(deviceId);
+  }
   made++;
-  return { devices: [...view.devices()].sort((a, b) => compareText(a.id, b.id)), lookedInto, number: made };
+  const devices = [...view.devices()].sort((a, b) => compareText(a.id, b.id));
+  return { devices, lookedInto, unidentified, number: made };
+}
+
+/** Categories that say how a thing is packed and not what it does; 0 is a component of which nothing is known. */
+const SAY_NOTHING = new Set([0, categoryNumber('IntegratedCircuit'), categoryNumber('Module')]);
+
+function holdsUnidentified(columns: ComponentColumns): boolean {
+  for (let at = 0; at < columns.length; at += COLUMNS) {
+    if (columns[at + COLUMN.part] === 0 && SAY_NOTHING.has(columns[at + COLUMN.category])) return true;
+  }
+  return false;
+}
+
+/** What must be said of devices of which a chip is not identified, when components or patterns are counted. */
+export function unidentifiedCaution(view: View, devices: readonly Device[]): readonly string[] {
+  const { unidentified } = groundOf(view);
+  const count = devices.filter(({ id }) => unidentified.has(id)).length;
+  return count === 0
+    ? []
+    : [
+        `Devices with a chip of which nobody has said what it does: ${count}; it counts for nothing here, though it may be one.`,
+      ];
 }
 
 /** The first instant after the view's own at which some embargo ends. */

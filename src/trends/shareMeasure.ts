@@ -5,7 +5,7 @@ import type { NoData } from '../statistics/noData.ts';
 import { shareBand } from '../statistics/shareBand.ts';
 import type { TrendCell } from './answer.ts';
 import { directionStays } from './doubt.ts';
-import { groundOf } from './ground.ts';
+import { groundOf, unidentifiedCaution } from './ground.ts';
 import { EMPTY_CELL, type Placed, periodsIn, type RawTest, type ReadyMeasure } from './measure.ts';
 import { type DeviceWeight, deviceWeights, type Subject } from './subject.ts';
 import { tidy } from './tidy.ts';
@@ -29,7 +29,7 @@ export async function shareMeasure(
     test: (placed) => shareTest(placed, weights),
     observed,
     weightOf: ({ id }) => weights.get(id),
-    cautions: () => [],
+    cautions: (devices) => unidentifiedCaution(view, devices),
   };
 }
 

@@ -55,7 +55,7 @@ export async function measured(view: View, question: TrendQuestion, signal?: Abo
     cautions: [
       ...cautions(series, devices, per),
       ...measure.cautions(devices),
-      ...(more > 0 ? [`${more} more devices may be among the first; they are not listed.`] : []),
+      ...(more > 0 ? [`More devices that may be among the first: ${more}; they are not listed.`] : []),
     ],
   };
 }
@@ -129,7 +129,7 @@ function cautions(
   const span = devices.length === 0 ? '' : `, released ${yearsOf(devices)}`;
   const rough = [whole, ...groups].some(({ tested: { test } }) => 'rough' in test && test.rough);
   return [
-    `These are the ${devices.length} devices that were opened and pass the filter${span}: the archive is what was opened, not the market.`,
+    `Devices that were opened and pass the filter: ${devices.length}${span}; the archive is what was opened, not the market.`,
     'Intervals and tests take devices as independent of one another; those of one product line are not.',
     ...(groups.length === 0
       ? [
@@ -138,12 +138,12 @@ function cautions(
       : []),
     ...(notObserved > 0
       ? [
-          `Not observed: ${notObserved} devices were not looked into or have no value on record; none is taken for a no or for 0.`,
+          `Devices not looked into, or without a value on record: ${notObserved}; none is taken for a no or for 0.`,
         ]
       : []),
-    ...(notPresent > 0 ? [`Not present: ${notPresent} devices were looked into and have none.`] : []),
+    ...(notPresent > 0 ? [`Devices that were looked into and have none: ${notPresent}.`] : []),
     ...(whole.undated > 0
-      ? [`${whole.undated} devices are dated too roughly for a ${per}; they stand in the whole alone.`]
+      ? [`Devices dated too roughly for a ${per}: ${whole.undated}; they stand in the whole alone.`]
       : []),
     ...(rough ? ['Some periods are so small that the p of the Cochran–Armitage test is a rough one.'] : []),
   ];

@@ -33,7 +33,7 @@ test('a table a measure, its verdict below, cautions apart', () => {
   expect(share).toMatch(/\n(No clear direction|Rising trend|Falling trend)/u);
   expect(share).toMatch(/\nFirst, or among the first: /u);
   expect(mass).toMatch(/^median mass of a device\nyear +n/u);
-  expect(stderr).toMatch(/caution: These are the \d+ devices .* not the market\./u);
+  expect(stderr).toMatch(/caution: Devices that were opened and pass the filter: \d+, .* not the market\./u);
 });
 
 test('CSV has a row for each group and period at full precision, and groups add up', () => {

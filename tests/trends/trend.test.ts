@@ -92,7 +92,7 @@ describe('what may be said', () => {
   test('every answer says that the archive is not the market, and n in every period', async () => {
     const { cautions, whole } = await trend(viewOf(fives([0, 1, 4, 5])), HEARING);
     expect(cautions[0]).toBe(
-      'These are the 20 devices that were opened and pass the filter, released 2015 to 2018: the archive is what was opened, not the market.',
+      'Devices that were opened and pass the filter: 20, released 2015 to 2018; the archive is what was opened, not the market.',
     );
     expect(whole.periods.map(({ n }) => n)).toEqual([5, 5, 5, 5]);
   });
@@ -122,6 +122,24 @@ describe('doubt and what is missing', () => {
       value: 0.6,
       band: { low: 2 / 5, high: 4 / 5 },
     });
+  });
+
+  test('a chip of which nobody has said what it does counts for nothing, and is told of', async () => {
+    const unknown = dossierChange({
+      device: { id: 'unread', name: 'Unread', maker: 'tarn', released: '2020', bodySite: 'wrist' },
+      specimen: { id: 'a' },
+      components: [
+        { id: 'U1', appears: 'IntegratedCircuit' },
+        { id: 'R1', appears: 'Resistor' },
+      ],
+    });
+    const view = seen(liveWith(many(2, { released: '2020', chips: WITH }), [unknown]));
+    const { whole, cautions } = await trend(view, HEARING);
+    expect(whole.whole).toMatchObject({ n: 3, definite: 2, possible: 2, notPresent: 1 });
+    expect(cautions.filter((one) => /nobody has said what it does: 1;/u.test(one))).toHaveLength(1);
+    expect((await trend(view, { of: { count: 'Component' } })).cautions.join()).not.toMatch(
+      /nobody has said/u,
+    );
   });
 
   test('a part parameter: not present and not observed kept apart, doubtful parts told from definite ones', async () => {
