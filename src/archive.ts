@@ -43,6 +43,9 @@ export interface CorrectionReport {
   readonly entry: Entry;
 }
 
+/** Who changes what nobody changes. */
+const TRIED_OUT: Authorship = { actor: 'nobody', reason: 'tried out' };
+
 /** Entries folded at a time while others may run. */
 const FOLD_BATCH = 50;
 
@@ -200,11 +203,15 @@ export class Archive {
    * What an amendment would come to; nothing is written.
    * @throws CasebackError as {@link correct}
    */
-  async whatIf(view: View, amendment: Amendment, signal?: AbortSignal): Promise<Difference> {
+  async whatIf(
+    view: View,
+    amendment: Amendment,
+    signal?: AbortSignal,
+    by: Authorship = TRIED_OUT,
+  ): Promise<Difference> {
     const { whatIf } = await import('./impact/whatIf.ts');
     this.#sees(view, amendment);
-    const nobody = { actor: 'nobody', reason: 'tried out' };
-    return whatIf(view, amend(amendment, heldIn(this.#live, view), nobody), signal);
+    return whatIf(view, amend(amendment, heldIn(this.#live, view), by), signal);
   }
 
   /**

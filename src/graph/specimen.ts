@@ -11,7 +11,9 @@ export interface OpenedSpecimen {
   readonly boards: ReadonlyMap<string, Board>;
   /** Identifications that speak now, by designator. */
   readonly identified: ReadonlyMap<string, Identification>;
-  /** Connections by the local id of either end. */
+  /** Connections that stand: one that named the observations showing it, all taken back since, counts for nothing. */
+  readonly joined: readonly Connection[];
+  /** Those that stand, by the local id of either end. */
   readonly connections: ReadonlyMap<string, readonly Connection[]>;
   /** Observations by the local id of what they are about. */
   readonly observations: ReadonlyMap<string, readonly Observation[]>;
@@ -21,18 +23,26 @@ export interface OpenedSpecimen {
 
 export function openSpecimen(dossier: Dossier, categoriesOf: CategoriesOf): OpenedSpecimen {
   const identified = currentIdentifications(dossier);
+  const joined = standingConnections(dossier);
   return {
     id: specimenIdOf(dossier),
     dossier,
     components: new Map(dossier.components.map((one) => [one.id, one])),
     boards: new Map(dossier.boards.map((one) => [one.id, one])),
     identified,
-    connections: groupedByEach(dossier.connections, ({ between }) => between),
+    joined,
+    connections: groupedByEach(joined, ({ between }) => between),
     observations: groupedByEach(dossier.observations, ({ about }) => about),
     labels: new Map(
       dossier.components.map((one) => [one.id, labelWeights(one, identified.get(one.id), categoriesOf)]),
     ),
   };
+}
+
+function standingConnections({ connections, observations }: Dossier): readonly Connection[] {
+  const withdrawn = new Set(observations.flatMap((one) => (one.withdrawn ? [one.id] : [])));
+  if (withdrawn.size === 0) return connections;
+  return connections.filter(({ basis }) => basis.length === 0 || basis.some((id) => !withdrawn.has(id)));
 }
 
 function groupedByEach<T>(items: readonly T[], keysOf: (item: T) => readonly string[]): Map<string, T[]> {

@@ -7,7 +7,12 @@ import type { OpenedSpecimen } from './specimen.ts';
  * observations, photos, and the parts that components may be. Nodes are known by global id and carry `label`;
  * edges carry `label`. CONNECTS is undirected, all others directed. Built when asked for, kept while warm.
  */
-export function buildSpecimenGraph({ id: specimenId, dossier, identified }: OpenedSpecimen): MultiGraph {
+export function buildSpecimenGraph({
+  id: specimenId,
+  dossier,
+  joined,
+  identified,
+}: OpenedSpecimen): MultiGraph {
   const graph = new MultiGraph({ type: 'mixed' });
   const at = (localId: string) => globalId(specimenId, localId);
   const link = (from: string, label: string, to: string, more: object = {}) =>
@@ -30,7 +35,7 @@ export function buildSpecimenGraph({ id: specimenId, dossier, identified }: Open
     if (subsystem) link(at(id), 'PART_OF', at(subsystem));
     if (inside) link(at(id), 'PART_OF', at(inside));
   }
-  for (const { between, medium, bus, lines } of dossier.connections) {
+  for (const { between, medium, bus, lines } of joined) {
     graph.addUndirectedEdge(at(between[0]), at(between[1]), { label: 'CONNECTS', medium, bus, lines });
   }
   for (const photo of dossier.photos) graph.addNode(at(photo.id), { label: 'Photo', ...photo });

@@ -66,7 +66,7 @@ export function specimenSegment(specimen: OpenedSpecimen, state: State): Segment
       }
     }
   }
-  for (const { between, medium, bus, lines } of dossier.connections) {
+  for (const { between, medium, bus, lines } of specimen.joined) {
     const [source, target] = between.map(at);
     edges.push({ source, target, label: 'CONNECTS', directed: false, properties: { medium, bus, lines } });
   }

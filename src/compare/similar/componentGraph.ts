@@ -18,13 +18,13 @@ export interface ComponentGraph {
  * @param chosen components to take; all when left out
  */
 export function componentGraph(
-  { dossier, labels, boards }: OpenedSpecimen,
+  { dossier, joined, labels, boards }: OpenedSpecimen,
   chosen: (designator: string) => boolean = () => true,
 ): ComponentGraph {
   const components = dossier.components.filter(({ id }) => chosen(id));
   const taken = new Set(components.map(({ id }) => id));
   const named = new Set(
-    dossier.connections.flatMap(({ between }) => (between.some((id) => taken.has(id)) ? between : [])),
+    joined.flatMap(({ between }) => (between.some((id) => taken.has(id)) ? between : [])),
   );
   const ids = [
     ...components.map(({ id }) => id),
@@ -36,7 +36,7 @@ export function componentGraph(
     if (board && !labels.has(id)) return `board: ${board.kind}`;
     return likeliestCategory(labels.get(id) ?? new Map())?.term ?? UNNAMED;
   });
-  const edges = dossier.connections.flatMap(({ between: [a, b] }) => {
+  const edges = joined.flatMap(({ between: [a, b] }) => {
     const [first, second] = [numbers.get(a), numbers.get(b)];
     return first === undefined || second === undefined ? [] : [[first, second] as const];
   });
