@@ -138,3 +138,16 @@ test('calibration scores the settled components', async () => {
   expect(calibration.reliability).toHaveLength(10);
   expect(calibration.firstThree).toBeGreaterThanOrEqual(calibration.first);
 });
+
+test('a sample is drawn as asked for, the same again with the same seed; nonsense is refused', async () => {
+  const ask = (args: string) => desk.ask(`{ calibration(${args}) { components settled brier } }`);
+  const { calibration: all } = await desk.ask('{ calibration { components settled } }');
+  expect(all.settled).toBe(all.components);
+  const { calibration: one } = await ask('sample: 2, seed: 5');
+  expect(one).toMatchObject({ components: 2, settled: all.components });
+  expect((await ask('sample: 2, seed: 5')).calibration).toEqual(one);
+  for (const wrong of ['sample: 0', 'seed: -1']) {
+    const { errors } = await desk.answer(`{ calibration(${wrong}) { components } }`);
+    expect(errors?.[0].extensions.code).toBe('BAD_INPUT');
+  }
+});
