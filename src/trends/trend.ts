@@ -115,7 +115,7 @@ async function seriesOf(
       n: placed.length,
       periods: periodsIn(placed),
       test,
-      unit: measure.weightOf ? '%' : measure.unit,
+      unit: measure.weightOf ? null : measure.unit,
     },
   };
 }

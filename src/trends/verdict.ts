@@ -20,8 +20,8 @@ export interface Tested {
   readonly n: number;
   readonly periods: number;
   readonly test: RawTest | NoData;
-  /** What a change of 1 in the slope is called, such as `g`; shares are said in percentage points. */
-  readonly unit: string;
+  /** What a change of 1 in the slope is called, such as `g`; null for shares, which are said in percentage points. */
+  readonly unit: string | null;
 }
 
 /** Test and verdict of each series, corrected for all that were tested together. */
@@ -63,7 +63,7 @@ function untested(one: Tested): Verdict {
   };
 }
 
-function verdictOf(test: TrendTest, unit: string): Verdict {
+function verdictOf(test: TrendTest, unit: string | null): Verdict {
   const said = `${saidQ(test.q)}, ${basis(test)}`;
   const { direction } = test;
   if (test.q > SIGNIFICANT || direction === 'level') {
@@ -80,9 +80,10 @@ function verdictOf(test: TrendTest, unit: string): Verdict {
   return { enough: true, direction, sentence: `${trend} trend: ${saidSlope(test.slope, unit)}${said}.` };
 }
 
-function saidSlope(slope: number | null, unit: string): string {
-  if (slope === null) return '';
-  const [value, name] = unit === '%' ? [slope * 100, 'percentage points'] : [slope, unit];
+function saidSlope(slope: number | null, unit: string | null): string {
+  // Where most values are equal the middle slope is 0 though the series moves.
+  if (slope === null || slope === 0) return '';
+  const [value, name] = unit === null ? [slope * 100, 'percentage points'] : [slope, unit];
   return `${value >= 0 ? '+' : '−'}${Math.abs(Number(value.toPrecision(2)))} ${name} a year, `;
 }
 

@@ -74,6 +74,14 @@ describe('what may be said', () => {
     expect(flat.verdict.sentence).toMatch(/may turn with those that are doubtful/u);
   });
 
+  test('a slope is said in the unit of the quantity', async () => {
+    const heavier = [10, 11, 12, 13].flatMap((mass, at) =>
+      many(5, { released: String(2015 + at), more: { mass: { value: mass, unit: 'g' } } }, `m${at}`),
+    );
+    const { whole } = await trend(viewOf(heavier), { of: { quantity: { device: 'mass' } } });
+    expect(whole.verdict.sentence).toBe('Rising trend: +1 g a year, q < 0.001, 20 devices in 4 periods.');
+  });
+
   test('series tested together are corrected together, each group of a facet among them', async () => {
     const view = viewOf(fives([1, 1, 3, 4]));
     const [alone] = await trends(view, [HEARING]);
