@@ -37,6 +37,18 @@ const COMMANDS: Readonly<Record<string, Listed>> = {
     summary: 'follows a share, a count or a quantity over time, and says what may be said of it',
     load: () => import('./trend.ts'),
   },
+  compare: {
+    summary: 'puts devices side by side: figures, or components aligned',
+    load: () => import('./compare.ts'),
+  },
+  generations: {
+    summary: 'follows a product line from device to device',
+    load: () => import('./generations.ts'),
+  },
+  similar: {
+    summary: 'finds devices of like circuits, clusters, and the distance of two',
+    load: () => import('./similar.ts'),
+  },
   candidates: {
     summary: 'says what a component may be, with the weight of every piece of evidence',
     load: () => import('./candidates.ts'),

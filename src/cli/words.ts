@@ -2,3 +2,21 @@
 export function counted(count: number, one: string, many = `${one}s`): string {
   return `${count === 0 ? 'no' : count.toLocaleString('en')} ${count === 1 ? one : many}`;
 }
+
+/** A figure to four significant digits, without trailing zeros; whole numbers in full. */
+export function rounded(value: number): string {
+  return Number.isInteger(value) ? String(value) : String(Number(value.toPrecision(4)));
+}
+
+/** Ids of specimens as column heads: the device alone where no two specimens of it stand there. */
+export function shortIds(specimenIds: readonly string[]): readonly string[] {
+  const deviceOf = (id: string) => id.slice(0, id.lastIndexOf('/'));
+  const devices = specimenIds.map(deviceOf);
+  const unlike = new Set(specimenIds);
+  return specimenIds.map((id, at) => {
+    const others = [...unlike].filter((other) => deviceOf(other) === devices[at]).length;
+    const name = others > 1 ? id : devices[at];
+    const before = specimenIds.slice(0, at).filter((other) => other === id).length;
+    return before === 0 ? name : `${name} (${before + 1})`;
+  });
+}

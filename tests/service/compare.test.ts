@@ -106,7 +106,7 @@ test('a line: steps, what came and went, integration and hardware revisions', as
     ['tarn-loop-1', 'tarn-loop-2'],
     ['tarn-loop-2', 'tarn-loop-3'],
   ]);
-  // The second Loop has no front end at its sensor: dropped, and adopted again.
+  // One specimen of the second Loop lacks the front end at the sensor, the other has it: nothing was dropped.
   expect(generations.steps.map(({ decisions }: { decisions: object[] }) => decisions)).toMatchObject([
     [],
     [],

@@ -1,0 +1,195 @@
+import { changed } from '../compare/alignment.ts';
+import { countKind } from '../compare/counts.ts';
+import { type Generations, generations } from '../compare/generations.ts';
+import { holdingsOf } from '../compare/line/holdings.ts';
+import { integrationOf } from '../compare/line/integration.ts';
+import { revisionsOf } from '../compare/line/revisions.ts';
+import { keptParts, sightings } from '../compare/line/sightings.ts';
+import { decisionChanges, lineSteps, stepAlignment } from '../compare/line/steps.ts';
+import { comparedOf } from '../compare/representative.ts';
+import { toCsv } from '../export/csv.ts';
+import type { Row } from '../export/rows.ts';
+import { toTable } from '../export/table.ts';
+import type { View } from '../graph/view.ts';
+import { AUDIENCE_HELP, AUDIENCE_OPTION, audienceOf } from './audience.ts';
+import { type Command, choiceOf, EXIT, UsageError } from './command.ts';
+import { DATA_HELP, DATA_OPTION, dataFolder } from './dataFolder.ts';
+import { openArchive } from './openArchive.ts';
+import { endPatternWorkers } from './patternWorkers.ts';
+import { rounded } from './words.ts';
+
+const SHOWS = [
+  'steps',
+  'sensors',
+  'parts',
+  'makers',
+  'kept',
+  'decisions',
+  'integration',
+  'revisions',
+] as const;
+type Show = (typeof SHOWS)[number];
+
+export const command: Command = {
+  usage: `generations LINE [--show ${SHOWS.join('|')}] [--format table|csv|json]`,
+  help: `A product line from its first device to its last. Where it splits or merges, a device stands in several steps.
+
+${DATA_HELP}
+  --show steps        what each step kept, replaced, moved, added and removed, as definite and expected (default)
+  --show sensors      sensors of each kind in each device, as definite and expected
+  --show parts        first and last device of each part, or of each maker with --show makers
+  --show kept         parts of each device and since when the line has kept them
+  --show decisions    design decisions adopted and dropped in each step
+  --show integration  functions a chip
+  --show revisions    devices of which several specimens were opened, and how these differ
+  --format table      or csv or json
+${AUDIENCE_HELP}
+
+  caseback generations tarn-loop
+  caseback generations tarn-loop --show parts --format csv`,
+  options: { ...DATA_OPTION, ...AUDIENCE_OPTION, show: { type: 'string' }, format: { type: 'string' } },
+  words: 1,
+
+  async run([family], values) {
+    if (family === undefined) throw new UsageError('name a product line, such as tarn-loop');
+    const show = choiceOf(values, 'show', SHOWS, 'steps');
+    const format = choiceOf(values, 'format', ['table', 'csv', 'json'], 'table');
+    const archive = await openArchive(dataFolder(values));
+    try {
+      const view = archive.view(audienceOf(values));
+      const rows = await ROWS[show](view, generations(view, family));
+      if (format === 'json') process.stdout.write(`${JSON.stringify(rows, null, 2)}\n`);
+      else process.stdout.write(format === 'csv' ? toCsv(rows) : toTable(rows));
+      return EXIT.fine;
+    } finally {
+      await archive.close();
+      if (show === 'decisions') await endPatternWorkers();
+    }
+  },
+};
+
+type Rows = (view: View, line: Generations) => readonly Row[] | Promise<readonly Row[]>;
+
+const ROWS: Readonly<Record<Show, Rows>> = {
+  async steps(view, { generations: line }) {
+    const rows: Row[] = [];
+    for (const step of lineSteps(line)) {
+      const alignment = await stepAlignment(view, step);
+      const tallies = alignment.steps[0].tallies.map(({ change, definite, expected }) => [
+        change,
+        sureAndLikely(definite, expected),
+      ]);
+      rows.push({
+        from: step.from.id,
+        to: step.to.id,
+        released: step.to.released,
+        ...Object.fromEntries(tallies),
+      });
+    }
+    return rows;
+  },
+
+  sensors: (_, { generations: line, comparison: { columns, sensors } }) =>
+    line.map(({ device, number }, at) => ({
+      generation: String(number),
+      device: device.id,
+      released: device.released,
+      ...Object.fromEntries(
+        sensors.map(({ kind }) => {
+          const { definite, expected } = countKind(columns[at].specimen, kind);
+          return [kind, sureAndLikely(definite, expected)];
+        }),
+      ),
+    })),
+
+  parts: (view, line) => sightingRows(view, line, 'parts'),
+  makers: (view, line) => sightingRows(view, line, 'makers'),
+
+  kept: (view, { generations: line }) =>
+    keptParts(
+      line,
+      line.map(({ device }) => holdingsOf(view, device)),
+    ).flatMap(({ device, parts }) =>
+      parts.map(({ part, probability, since }) => ({
+        device: device.id,
+        part,
+        probability: probability.toFixed(2),
+        since: since.id,
+        released: since.released,
+      })),
+    ),
+
+  async decisions(view, { generations: line }) {
+    const rows: Row[] = [];
+    for (const step of lineSteps(line)) {
+      for (const one of await decisionChanges(view, step)) {
+        rows.push({
+          from: step.from.id,
+          to: step.to.id,
+          decision: one.name,
+          change: one.change,
+          before: one.before.toFixed(2),
+          after: one.after.toFixed(2),
+          probability: one.probability.toFixed(2),
+        });
+      }
+    }
+    return rows;
+  },
+
+  integration: (view, { generations: line }) =>
+    line.map(({ device, number }) => {
+      const { chips, functions, functionsAChip, unnamed } = integrationOf(view, comparedOf(view, device.id));
+      return {
+        generation: String(number),
+        device: device.id,
+        chips: sureAndLikely(chips.definite, chips.expected),
+        functions: sureAndLikely(functions.definite, functions.expected),
+        'functions a chip': functionsAChip.expected === null ? '?' : functionsAChip.expected.toFixed(2),
+        'chips not named': String(unnamed),
+      };
+    }),
+
+  async revisions(view, { generations: line }) {
+    const rows: Row[] = [];
+    for (const { device } of line) {
+      for (const { from, to, alignment } of await revisionsOf(view, device)) {
+        const revision = (one: typeof from) => one.specimen.dossier.specimen.revision ?? '';
+        rows.push({
+          from: from.specimen.id,
+          to: to.specimen.id,
+          revision: `${revision(from)} to ${revision(to)}`,
+          ...Object.fromEntries(
+            alignment.steps[0].tallies.map(({ change }) => {
+              const { definite, expected } = changed(alignment, 0, change);
+              return [change, sureAndLikely(definite, expected)];
+            }),
+          ),
+        });
+      }
+    }
+    return rows;
+  },
+};
+
+function sightingRows(
+  view: View,
+  { generations: line }: Generations,
+  what: 'parts' | 'makers',
+): readonly Row[] {
+  const held = line.map(({ device }) => holdingsOf(view, device));
+  return sightings(line, held, (one) => one[what]).map((one) => ({
+    [what.slice(0, -1)]: one.id,
+    first: one.first.id,
+    last: one.last.id,
+    'may be since': one.maybeSince?.id ?? '',
+    'may be until': one.maybeUntil?.id ?? '',
+    devices: sureAndLikely(one.definite, one.expected),
+    current: one.current ? 'yes' : 'no',
+  }));
+}
+
+function sureAndLikely(definite: number, expected: number): string {
+  const likely = rounded(Number(expected.toFixed(2)));
+  return likely === String(definite) ? likely : `${definite} (${likely})`;
+}
