@@ -43,8 +43,10 @@ const NO_LIKENESS = Math.log(1e-3);
 
 /** What a reading says of parts, natural logarithms of likelihood ratios against chance. */
 export interface MarkingRatios {
-  /** Of parts whose known markings fit at all, by number. */
-  readonly ofParts: ReadonlyMap<number, number>;
+  /** Numbers of the parts whose known markings fit at all. */
+  readonly parts: readonly number[];
+  /** Of each of them. */
+  readonly ratios: readonly number[];
   /** Of a part that nobody has catalogued. */
   readonly ofUnknown: number;
 }
@@ -68,6 +70,7 @@ export class CatalogueIndex {
   /** Known texts of each part. */
   readonly #texts: (readonly KnownText[])[] = [];
   readonly #confusion: Confusion;
+  #places = new Int32Array();
   #grown: { readonly known: Outlined; readonly manners: Outlined & { readonly unmet: number } } | undefined;
 
   constructor(parts: Iterable<IndexedPart>, confusion: Confusion) {
@@ -116,19 +119,32 @@ export class CatalogueIndex {
   weigh(marking: MarkingText, floor: number, confusion = this.#confusion): MarkingRatios | undefined {
     const reading = prepare(marking, confusion);
     if (reading.length === 0) return undefined;
-    const ofParts = new Map<number, number>();
+    const parts: number[] = [];
+    const ratios: number[] = [];
+    // Where each part stands in the lists, counted from 1.
+    if (this.#places.length < this.#parts.length) this.#places = new Int32Array(this.#parts.length);
+    const places = this.#places;
     const floorOf = (best: number) => Math.max(floor, best - OUT_OF_SIGHT);
     const best = this.#walk(reading, {
       found: ({ part }, logRatio) => {
-        const before = ofParts.get(part);
-        if (before === undefined || before < logRatio) ofParts.set(part, logRatio);
+        if (places[part] === 0) places[part] = parts.push(part);
+        const at = places[part] - 1;
+        if (!(ratios[at] >= logRatio)) ratios[at] = logRatio;
       },
       floor: floorOf,
     });
     // What was met before the best does not depend on the way through the trie either.
     const least = floorOf(best);
-    for (const [part, logRatio] of ofParts) if (logRatio < least) ofParts.delete(part);
-    return { ofParts, ofUnknown: this.#ofUnknown(reading) };
+    let kept = 0;
+    parts.forEach((part, i) => {
+      places[part] = 0;
+      if (ratios[i] < least) return;
+      parts[kept] = part;
+      ratios[kept++] = ratios[i];
+    });
+    parts.length = kept;
+    ratios.length = kept;
+    return { parts, ratios, ofUnknown: this.#ofUnknown(reading) };
   }
 
   /**

@@ -183,7 +183,9 @@ function neighbourEvidence({ neighbours }: Sighting, habits: HabitsWithout): Evi
   return {
     kind: 'neighbours',
     facet: 'category',
-    seen: `connected to ${[...new Set(kinds)].join(', ')}`,
+    get seen() {
+      return `connected to ${[...new Set(kinds)].join(', ')}`;
+    },
     weigh: ({ categories: [category] }) => together(lifts, category),
   };
 }

@@ -64,9 +64,11 @@ function makeColumn(character: MarkingCharacter, confusion: Confusion): Column {
   const logChance = Math.log(chance);
   let anyDigit = 0;
   let anyLetter = 0;
+  const [[only]] = read;
   for (let truth = 0; truth < size; truth++) {
     let likelihood = 0;
-    for (const [place, weight] of read) likelihood += weight * confusion.read[truth * size + place];
+    if (read.size === 1) likelihood = confusion.read[truth * size + only];
+    else for (const [place, weight] of read) likelihood += weight * confusion.read[truth * size + place];
     emit[truth] = Math.log(likelihood) - logChance;
     if (DIGITS.has(truth)) anyDigit += likelihood / DIGITS.size;
     if (LETTERS.has(truth)) anyLetter += likelihood / LETTERS.size;

@@ -132,7 +132,13 @@ function evidenceFor(id: string, table: PartTable, weighing: Weighing): readonly
       decibans: -unknown * DECIBANS,
     },
     ...(marking
-      ? [{ kind: 'marking' as const, says: marking.seen, decibans: marking.weightOf(number) * DECIBANS }]
+      ? [
+          {
+            kind: 'marking' as const,
+            says: marking.seen,
+            decibans: (marking.weights[marking.parts.indexOf(number)] ?? marking.unfit) * DECIBANS,
+          },
+        ]
       : []),
     ...evidence.flatMap(({ kind, seen, facet }, i) => {
       const weight = weights[i][table.facet(facet).of[number]];
@@ -152,8 +158,8 @@ function evidenceFor(id: string, table: PartTable, weighing: Weighing): readonly
 let probabilityMemory = new Float64Array();
 
 /**
- * Probability of each part and of none; the first holds until the next posterior. Most parts share the weight of their profile, so exponentials are taken once
- * for each profile; parts that the marking fits or an editor judged are weighed one by one.
+ * Probability of each part and of none; the first holds until the next posterior. Most parts share the
+ * weight of their profile, so exponentials are taken once for each profile; parts that the marking fits or an editor judged are weighed one by one.
  */
 function massesOf(
   input: PosteriorInput,
@@ -170,19 +176,21 @@ function massesOf(
   const bodyOf = table.facet('body').of;
   // What the marking says of parts that it does not fit is taken out of the brackets.
   const shared = marking?.unfit ?? 0;
-  const single = new Map<number, number>();
-  for (const number of marking?.ratios.keys() ?? [])
-    single.set(number, (marking as MarkingWeights).weightOf(number) - shared);
+  const singles = marking ? [...marking.parts] : [];
+  const singleLogs = marking ? marking.weights.map((weight) => weight - shared) : [];
   for (const { part, decibans } of judgements) {
     const number = table.numberOf(part);
-    if (number !== undefined) single.set(number, (single.get(number) ?? 0) + decibans / DECIBANS);
+    if (number === undefined) continue;
+    const at = singles.indexOf(number);
+    if (at >= 0) singleLogs[at] += decibans / DECIBANS;
+    else singleLogs[singles.push(number) - 1] = decibans / DECIBANS;
   }
   let top = unknown - shared;
-  for (const [number, extra] of single) {
+  for (let k = 0; k < singles.length; k++) {
+    const number = singles[k];
     const body = bodies?.[bodyOf[number]] ?? 0;
-    const log = before.logs[number] + profiles[profile.of[number]] + (Number.isNaN(body) ? 0 : body) + extra;
-    single.set(number, log);
-    if (log > top) top = log;
+    singleLogs[k] += before.logs[number] + profiles[profile.of[number]] + (Number.isNaN(body) ? 0 : body);
+    if (singleLogs[k] > top) top = singleLogs[k];
   }
   const scale = Math.exp(-top);
   const factors = profiles.map((log) => Math.exp(log) * scale);
@@ -195,7 +203,7 @@ function massesOf(
     const bodyFactors = bodies.map((log) => (Number.isNaN(log) ? 1 : Math.exp(log)));
     for (let i = 0; i < size; i++) probabilities[i] *= bodyFactors[bodyOf[i]];
   }
-  for (const [number, log] of single) probabilities[number] = Math.exp(log - top);
+  for (let k = 0; k < singles.length; k++) probabilities[singles[k]] = Math.exp(singleLogs[k] - top);
   const none = Math.exp(unknown - shared - top);
   let sum = none;
   for (let i = 0; i < size; i++) sum += probabilities[i];
@@ -277,11 +285,11 @@ function unknownLog(
 /** What a marking says of each part against a part nobody knows, natural logarithms. */
 interface MarkingWeights {
   readonly seen: string;
-  /** Parts whose listed markings fit at all. */
-  readonly ratios: ReadonlyMap<number, number>;
+  /** Numbers of the parts whose listed markings fit at all, and what it says of each. */
+  readonly parts: readonly number[];
+  readonly weights: readonly number[];
   /** Of a part that it does not fit. */
   readonly unfit: number;
-  weightOf(number: number): number;
 }
 
 /**
@@ -291,22 +299,22 @@ interface MarkingWeights {
 function markingWeights(input: PosteriorInput): MarkingWeights | undefined {
   const { sighting, habits, marking } = input;
   if (!marking) return undefined;
-  const { ofParts: ratios, ofUnknown } = marking;
+  const { parts, ratios, ofUnknown } = marking;
   const listing = habits.agreement('marking');
   const other = Math.log(1 - listing);
+  const listed = Math.log(listing);
   const lines = sighting.marking?.length ?? 0;
   return {
     seen: lines > 1 ? `the marking, ${lines} lines` : 'the marking',
-    ratios,
+    parts,
+    weights: ratios.map((ratio) => logSum(ratio + listed, other) - ofUnknown),
     unfit: other - ofUnknown,
-    weightOf(number) {
-      const ratio = ratios.get(number);
-      if (ratio === undefined) return other - ofUnknown;
-      const listed = ratio + Math.log(listing);
-      const [more, less] = listed > other ? [listed, other] : [other, listed];
-      return more + Math.log1p(Math.exp(less - more)) - ofUnknown;
-    },
   };
+}
+
+/** Logarithm of the sum of two numbers given by their logarithms. */
+function logSum(a: number, b: number): number {
+  return a > b ? a + Math.log1p(Math.exp(b - a)) : b + Math.log1p(Math.exp(a - b));
 }
 
 /** Weights of evidence by number of its facet's value; NaN: says nothing. Some evidence serves a whole device. */

@@ -57,9 +57,9 @@ export function sightingOf(specimen: OpenedSpecimen, component: Component, devic
 /** A component's own fields but those that merely repeat what was withdrawn or put right. */
 export function standingFields(specimen: OpenedSpecimen, component: Component): StandingFields {
   const about = specimen.observations.get(component.id) ?? [];
-  const kept = new Set(standing(about));
-  // Mostly nothing was ever taken back.
-  if (kept.size === about.length) return component;
+  const standingOnes = standing(about);
+  if (standingOnes.length === about.length) return component;
+  const kept = new Set(standingOnes);
   /** Whether the field is as a fallen observation had it, and as no standing one has. */
   const fell = (kind: Observation['kind'], says: (one: Observation) => boolean) => {
     const alike = about.filter((one) => one.kind === kind && says(one));
@@ -114,6 +114,9 @@ function longerFirst({
 
 /** Observations that were not withdrawn and that no standing one puts right. */
 function standing(observations: readonly Observation[]): readonly Observation[] {
+  // Mostly nothing was ever taken back.
+  if (observations.every(({ withdrawn, corrects }) => withdrawn === undefined && corrects === undefined))
+    return observations;
   const kept = observations.filter(({ withdrawn }) => withdrawn === undefined);
   const corrected = new Set(kept.flatMap(({ corrects }) => corrects ?? []));
   return kept.filter(({ id }) => !corrected.has(id));

@@ -78,6 +78,12 @@ test('with equal costs the alignment is the edit distance of a reference library
   );
 });
 
+/** Log-ratios by number of the part. */
+function ratiosOf(described: readonly IndexedPart[], marking: string, floor: number) {
+  const weighed = new CatalogueIndex(described, STANDARD_CONFUSION).weigh(parseMarking(marking), floor);
+  return weighed && new Map(weighed.parts.map((part, i) => [part, weighed.ratios[i]]));
+}
+
 test('the trie finds what comparing with every template finds', () => {
   const word = fc.stringMatching(/^[A-D0-3]{3,6}$/u);
   fc.assert(
@@ -91,7 +97,7 @@ test('the trie finds what comparing with every template finds', () => {
       expect(together.map(({ part }) => part)).toEqual(worth.map(({ part }) => part));
       together.forEach(({ part, logRatio }, i) => {
         expect(logRatio).toBeCloseTo(worth[i].logRatio, 9);
-        const ratios = new CatalogueIndex(parts, STANDARD_CONFUSION).weigh(parseMarking(read), 0)?.ofParts;
+        const ratios = ratiosOf(parts, read, 0);
         expect(ratios?.get(parts.findIndex(({ id }) => id === part))).toBeCloseTo(logRatio, 9);
       });
     }),
@@ -179,10 +185,7 @@ describe('against a plain loop over all parts', () => {
         const parts = described.map((one, i) => ({ id: `m/${i}`, ...one }));
         const plain = plainly(parts, marking);
         const floor = Math.max(-6, Math.max(...plain) - Math.log(1e6));
-        const ratios = new CatalogueIndex(parts, STANDARD_CONFUSION).weigh(
-          parseMarking(marking),
-          -6,
-        )?.ofParts;
+        const ratios = ratiosOf(parts, marking, -6);
         if (!ratios) return;
         plain.forEach((value, i) => {
           // At the very floor rounding decides.

@@ -298,7 +298,7 @@ test('an editor may put a confusion table in place of the standard one', () => {
     '{confusions: [{a: "8", b: "T", probability: 0.4}], otherwise: 0.01, overlooked: 0.01, imagined: 0.005}',
   );
   const weigh = (table: typeof strange) =>
-    new CatalogueIndex(one, table).weigh(parseMarking('WTWTWT'), -50)?.ofParts.get(0) ?? -50;
+    new CatalogueIndex(one, table).weigh(parseMarking('WTWTWT'), -50)?.ratios[0] ?? -50;
   expect(weigh(strange)).toBeGreaterThan(weigh(STANDARD_CONFUSION) + 5);
 });
 
