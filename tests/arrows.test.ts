@@ -16,6 +16,7 @@ const ALLOWED: Readonly<Record<string, readonly string[]>> = {
   compare: ['model', 'graph', 'infer', 'statistics', 'text'],
   patterns: ['model', 'graph', 'match', 'statistics', 'text'],
   trends: ['model', 'graph', 'match', 'patterns', 'infer', 'statistics', 'text'],
+  recurring: ['model', 'graph', 'match', 'patterns', 'statistics', 'trends', 'text'],
   infer: ['model', 'graph', 'match', 'patterns', 'checks', 'identify', 'statistics'],
   impact: ['model', 'graph', 'infer', 'compare', 'trends', 'statistics'],
   export: ['model'],

@@ -1,0 +1,200 @@
+import { type Code, type CodeEdge, isMinimal, rightmostPath } from './dfsCode.ts';
+import { type Embeddings, edgeEmbeddings, extended, groupsOf, placeOf } from './embeddings.ts';
+import type { GraphStore } from './graphStore.ts';
+import { Tally } from './tally.ts';
+
+export interface MinerOptions {
+  /** Fewest groups that have a structure. */
+  readonly minSupport: number;
+  /** Fewest and most nodes of a structure. */
+  readonly minSize: number;
+  readonly maxSize: number;
+  /** Most edges of a structure. @default no limit */
+  readonly maxEdges?: number;
+  /** Whether the first label of a node stands for a narrower class than the second. @default never */
+  readonly isNarrower?: (label: number, than: number) => boolean;
+  /** Whether structures that say no more than a larger one are left out. @default true */
+  readonly closedOnly?: boolean;
+}
+
+/** A structure that recurs. */
+export interface Mined extends Code {
+  /** Groups that have it, in order. */
+  readonly groups: Int32Array;
+  /** Ways in which it lies in the graphs, symmetries counted. */
+  readonly embeddings: number;
+  /** Whether one with more nodes than allowed has the same groups. */
+  readonly growsFurther: boolean;
+}
+
+/** A structure still to be looked at; its embeddings follow from those of the one before it. */
+interface Waiting {
+  readonly code: Code;
+  readonly before: Embeddings | undefined;
+  /** The part of the whole work that begins with it, and how much it is, both as shares of 1. */
+  readonly start: number;
+  readonly share: number;
+}
+
+/**
+ * Frequent connected subgraphs by gSpan (Yan & Han, ICDM 2002): structures grow edge by edge along the rightmost path of
+ * their least DFS code, so that each is met once, with lists of their embeddings.
+ *
+ * A structure is closed when no larger one has the same support (Yan & Han, "CloseGraph: Mining Closed Frequent Graph
+ * Patterns", KDD 2003, 286-295). If a larger one has, so has one with a single edge more, since support falls along the
+ * way; therefore every edge that could be added anywhere is counted by the groups that allow it, and one that all
+ * groups of the structure allow means that it is not closed. Where labels have an order, one with a narrower label in
+ * one place counts as larger, too. Nothing is cut off early, so that this is exact.
+ */
+export class Miner {
+  readonly found: Mined[] = [];
+  /** Structures looked at so far, closed or not. */
+  frequent = 0;
+  readonly #store: GraphStore;
+  readonly #options: MinerOptions;
+  readonly #waiting: Waiting[] = [];
+  readonly #tally: Tally;
+
+  /** @throws RangeError unless 1 <= minSupport and 2 <= minSize <= maxSize <= 12 */
+  constructor(store: GraphStore, options: MinerOptions) {
+    const { minSupport, minSize, maxSize } = options;
+    if (!(minSupport >= 1 && minSize >= 2 && minSize <= maxSize && maxSize <= 12))
+      throw new RangeError('it takes 1 <= minSupport and 2 <= minSize <= maxSize <= 12');
+    this.#store = store;
+    this.#options = options;
+    this.#tally = new Tally(maxSize, store.nodeLabels, store.edgeLabels);
+    this.#begin();
+  }
+
+  /** Share of the work that is done, 0 to 1; an estimate that never falls. */
+  get fraction(): number {
+    return this.#waiting.at(-1)?.start ?? 1;
+  }
+
+  /** Looks at one structure; false when none is left. */
+  step(): boolean {
+    const next = this.#waiting.pop();
+    if (!next) return false;
+    const embeddings = this.#embeddingsOf(next);
+    const groups = groupsOf(this.#store, embeddings);
+    if (groups.length < this.#options.minSupport) return true;
+    this.frequent++;
+    this.#count(next.code, embeddings);
+    const { closed, growsFurther } = this.#closedness(next.code, groups.length);
+    if (next.code.labels.length >= this.#options.minSize && (closed || this.#options.closedOnly === false)) {
+      this.found.push({ ...next.code, groups, embeddings: embeddings.rows, growsFurther });
+    }
+    this.#wait(this.#childrenOf(next.code), embeddings, next.start, next.share);
+    return true;
+  }
+
+  #embeddingsOf({ code, before }: Waiting): Embeddings {
+    const { from, to, link } = code.edges[code.edges.length - 1];
+    const { labels } = code;
+    if (!before) return edgeEmbeddings(this.#store, labels[from], link, labels[to]);
+    return extended(this.#store, before, { from, to, link }, labels[labels.length - 1]);
+  }
+
+  /** Begins with every single edge that enough groups have. */
+  #begin(): void {
+    const { nodes, arcs, heads, links, labelStarts, labels, group, nodeLabels, edgeLabels } = this.#store;
+    const last = new Map<number, number>();
+    const support = new Map<number, number>();
+    for (let node = 0; node < nodes; node++) {
+      for (let arc = arcs[node]; arc < arcs[node + 1]; arc++) {
+        for (let own = labelStarts[node]; own < labelStarts[node + 1]; own++) {
+          const head = heads[arc];
+          for (let other = labelStarts[head]; other < labelStarts[head + 1]; other++) {
+            if (labels[own] > labels[other]) continue;
+            const key = (labels[own] * edgeLabels + links[arc]) * nodeLabels + labels[other];
+            if (last.get(key) === group[node]) continue;
+            last.set(key, group[node]);
+            support.set(key, (support.get(key) ?? 0) + 1);
+          }
+        }
+      }
+    }
+    const codes = [...support]
+      .filter(([, count]) => count >= this.#options.minSupport)
+      .sort(([a], [b]) => a - b)
+      .map(([key]) => {
+        const rest = Math.floor(key / nodeLabels);
+        return {
+          labels: [Math.floor(rest / edgeLabels), key % nodeLabels],
+          edges: [{ from: 0, to: 1, link: rest % edgeLabels }],
+        };
+      });
+    this.#wait(codes, undefined, 0, 1);
+  }
+
+  #wait(codes: readonly Code[], before: Embeddings | undefined, start: number, share: number): void {
+    // The structure itself takes a part as well, so that progress shows while one without children is looked at.
+    const part = share / (codes.length + (before ? 1 : 0));
+    const from = start + (before ? part : 0);
+    for (let at = codes.length - 1; at >= 0; at--) {
+      this.#waiting.push({ code: codes[at], before, start: from + at * part, share: part });
+    }
+  }
+
+  /** Counts the groups in which each single edge, or each narrower label, could be added. */
+  #count(code: Code, { width, rows, nodes }: Embeddings): void {
+    const { arcs, heads, links, labelStarts, labels, group } = this.#store;
+    const { isNarrower } = this.#options;
+    const tally = this.#tally;
+    tally.begin(code);
+    for (let row = 0; row < rows; row++) {
+      const start = row * width;
+      const own = group[nodes[start]];
+      for (let place = 0; place < width; place++) {
+        const node = nodes[start + place];
+        for (let arc = arcs[node]; arc < arcs[node + 1]; arc++) {
+          const head = heads[arc];
+          const other = placeOf(nodes, start, width, head);
+          if (other >= 0) {
+            if (place < other) tally.inner(place, other, links[arc], own);
+            continue;
+          }
+          for (let at = labelStarts[head]; at < labelStarts[head + 1]; at++)
+            tally.outer(place, links[arc], labels[at], own);
+        }
+        if (!isNarrower) continue;
+        for (let at = labelStarts[node]; at < labelStarts[node + 1]; at++) {
+          if (isNarrower(labels[at], code.labels[place])) tally.narrower(place, labels[at], own);
+        }
+      }
+    }
+  }
+
+  #closedness(code: Code, support: number): { readonly closed: boolean; readonly growsFurther: boolean } {
+    const full = code.labels.length >= this.#options.maxSize;
+    const whole = code.edges.length >= (this.#options.maxEdges ?? Infinity);
+    const [inner, outer, narrower] = this.#tally.mostOfEach();
+    const further = (inner === support && whole) || (outer === support && (full || whole));
+    const closed = narrower < support && (inner < support || whole) && (outer < support || full || whole);
+    return { closed, growsFurther: further };
+  }
+
+  /** Codes with one edge more along the rightmost path that enough groups have and that are least. */
+  #childrenOf(code: Code): readonly Code[] {
+    const { labels, edges } = code;
+    const { minSupport, maxSize, maxEdges = Infinity } = this.#options;
+    if (edges.length >= maxEdges) return [];
+    const path = rightmostPath(code);
+    const onPath = new Set(path);
+    const last = labels.length - 1;
+    const children: Code[] = [];
+    const add = (edge: CodeEdge, all: readonly number[]) => {
+      const child = { labels: all, edges: [...edges, edge] };
+      if (isMinimal(child)) children.push(child);
+    };
+    for (const { kind, place, other, link, count } of this.#tally.counted()) {
+      if (count < minSupport) continue;
+      if (kind === 'inner' && other === last && onPath.has(place))
+        add({ from: last, to: place, link }, labels);
+      else if (kind === 'outer' && labels.length < maxSize && onPath.has(place)) {
+        if (other >= labels[0]) add({ from: place, to: last + 1, link }, [...labels, other]);
+      }
+    }
+    return children;
+  }
+}
