@@ -1,6 +1,14 @@
 import type { MarkingText } from '../model/marking.ts';
 import { type Listener, ROUNDING, walk } from './catalogueSearch.ts';
-import { type Ending, growTrie, type KnownText, mannersOf, type Trie, textsOf } from './catalogueTrie.ts';
+import {
+  type Ending,
+  firstBelow,
+  growTrie,
+  type KnownText,
+  mannersOf,
+  type Trie,
+  textsOf,
+} from './catalogueTrie.ts';
 import { ALPHABET, type Confusion, placeOf } from './confusion.ts';
 import { alignedRow, MAX_READ, prepare, type Reading, readable, straightRatio } from './markingModel.ts';
 import { type Outlines, outlinesOf } from './outlook.ts';
@@ -64,6 +72,12 @@ interface Outlined {
   readonly outlines: Outlines;
 }
 
+interface Built {
+  readonly known: Outlined;
+  readonly manners: Outlined & { readonly unmet: number };
+  places?: { readonly order: Int32Array; readonly first: Int32Array };
+}
+
 /** Finds the parts whose known markings look like a reading. */
 export class CatalogueIndex {
   readonly #parts: string[] = [];
@@ -71,7 +85,7 @@ export class CatalogueIndex {
   readonly #texts: (readonly KnownText[])[] = [];
   readonly #confusion: Confusion;
   #places = new Int32Array();
-  #grown: { readonly known: Outlined; readonly manners: Outlined & { readonly unmet: number } } | undefined;
+  #grown: Built | undefined;
 
   constructor(parts: Iterable<IndexedPart>, confusion: Confusion) {
     this.#confusion = confusion;
@@ -93,21 +107,21 @@ export class CatalogueIndex {
   search(marking: MarkingText, limit = 50): readonly MarkingMatch[] {
     const reading = prepare(marking, this.#confusion);
     if (reading.length === 0) return [];
-    const found = new Map<number, MarkingMatch>();
+    const { order, first } = this.#ordered();
     const leaders = new Leaders(limit);
     this.#walk(reading, {
       found: ({ part, template }, logRatio) => {
-        const before = found.get(part);
-        if (logRatio <= NO_BETTER_THAN_CHANCE || (before && before.logRatio >= logRatio)) return;
-        found.set(part, { part: this.#parts[part], template, logRatio });
-        leaders.add(logRatio, before?.logRatio);
+        if (logRatio <= NO_BETTER_THAN_CHANCE) return;
+        leaders.add({ part: this.#parts[part], template, logRatio, place: order[part] });
       },
       // No better than chance, out of sight of the best, or behind those shown: nothing of it matters.
-      floor: (best) => Math.max(NO_BETTER_THAN_CHANCE, leaders.last, best - WINDOW),
+      floor: (best) => Math.max(NO_BETTER_THAN_CHANCE, leaders.last?.logRatio ?? 0, best - WINDOW),
+      order: { first, last: () => leaders.last?.place ?? Number.POSITIVE_INFINITY },
     });
-    const grain = ({ logRatio }: MarkingMatch) => Math.round(logRatio / ROUNDING);
-    const ranked = [...found.values()].sort((a, b) => grain(b) - grain(a) || (a.part < b.part ? -1 : 1));
-    return ranked.filter(({ logRatio }) => logRatio >= ranked[0].logRatio - WINDOW).slice(0, limit);
+    const shown = leaders.all;
+    return shown
+      .filter(({ logRatio }) => logRatio >= shown[0].logRatio - WINDOW)
+      .map(({ part, template, logRatio }) => ({ part, template, logRatio }));
   }
 
   /**
@@ -186,7 +200,20 @@ export class CatalogueIndex {
     return walk(reading, known.trie, known.outlines, listener);
   }
 
-  #built() {
+  /** Places of the parts by their ids, which decide between like log-ratios, and the first place below each node. */
+  #ordered() {
+    const built = this.#built();
+    if (built.places) return built.places;
+    const order = new Int32Array(this.#parts.length);
+    const sorted = [...this.#parts.keys()].sort((a, b) => (this.#parts[a] < this.#parts[b] ? -1 : 1));
+    sorted.forEach((part, place) => {
+      order[part] = place;
+    });
+    built.places = { order, first: firstBelow(built.known.trie, order) };
+    return built.places;
+  }
+
+  #built(): Built {
     if (this.#grown) return this.#grown;
     const texts = this.#texts.flat();
     const manners = mannersOf(texts);
@@ -220,31 +247,41 @@ function outlined(texts: readonly KnownText[]): Outlined {
   return { trie, outlines: outlinesOf(trie) };
 }
 
-/** The log-ratios of the best parts so far, as many as will be shown. */
+interface Leader extends MarkingMatch {
+  readonly place: number;
+}
+
+/** The best parts so far, each once and as many as will be shown; of like log-ratios the first by id. */
 class Leaders {
   readonly #limit: number;
-  readonly #sorted: number[] = [];
+  readonly all: Leader[] = [];
 
   constructor(limit: number) {
     this.#limit = limit;
   }
 
-  /** The last that would be shown; minus infinity while there is room. */
-  get last(): number {
-    return this.#sorted.length < this.#limit ? Number.NEGATIVE_INFINITY : this.#sorted[this.#limit - 1];
+  /** The last that would be shown; undefined while there is room. */
+  get last(): Leader | undefined {
+    return this.all.length < this.#limit ? undefined : this.all[this.#limit - 1];
   }
 
-  /** @param before what the same part had */
-  add(logRatio: number, before: number | undefined): void {
-    const sorted = this.#sorted;
-    if (before !== undefined) {
-      const old = sorted.indexOf(before);
-      if (old >= 0) sorted.splice(old, 1);
+  add(one: Leader): void {
+    const { all } = this;
+    if (this.last && !goesBefore(one, this.last)) return;
+    const before = all.findIndex(({ place }) => place === one.place);
+    if (before >= 0) {
+      // A part with several known markings counts with the one that fits best.
+      if (!goesBefore(one, all[before])) return;
+      all.splice(before, 1);
     }
-    let place = sorted.length;
-    while (place > 0 && sorted[place - 1] < logRatio) place--;
-    if (place >= this.#limit) return;
-    sorted.splice(place, 0, logRatio);
-    if (sorted.length > this.#limit) sorted.pop();
+    let at = all.length;
+    while (at > 0 && goesBefore(one, all[at - 1])) at--;
+    all.splice(at, 0, one);
+    if (all.length > this.#limit) all.pop();
   }
+}
+
+function goesBefore(a: Leader, b: Leader): boolean {
+  const grains = Math.round(a.logRatio / ROUNDING) - Math.round(b.logRatio / ROUNDING);
+  return grains > 0 || (grains === 0 && a.place < b.place);
 }

@@ -25,6 +25,13 @@ export interface Listener {
   found(ending: Ending, logRatio: number): void;
   /** Below this log-ratio nothing matters, given the best so far; asked anew after each find. */
   floor(best: number): number;
+  /** Where only some of many like log-ratios are wanted, those of parts that come first in some order. */
+  readonly order?: {
+    /** The first place of a part in that order, of all that ends below a node. */
+    readonly first: Int32Array;
+    /** What just reaches the floor matters up to this place; asked anew after each find. */
+    last(): number;
+  };
 }
 
 /**
@@ -49,6 +56,7 @@ class Walk {
   readonly #rows: Float64Array;
   readonly #width: number;
   #floor: number;
+  #lastPlace = Number.POSITIVE_INFINITY;
   #best = Number.NEGATIVE_INFINITY;
 
   constructor(reading: Reading, trie: Trie, outlines: Outlines, listener: Listener) {
@@ -99,7 +107,7 @@ class Walk {
       const rest = outlook.of(of[one]);
       const code = symbol[one];
       const bound = nextRow(reading, code, depth + 1, held, at, low, high, next, outlook.most, rest, floor);
-      if (!(bound >= floor)) continue;
+      if (!(bound >= floor) || this.#comesLate(one, bound)) continue;
       if (only[one] > 0) {
         // Nothing forks any more: the bound is what the text reaches.
         if (Math.abs(reading.length - depth - 1 - steps[one]) <= BAND) this.#reach(only[one], bound);
@@ -121,7 +129,14 @@ class Walk {
       next += this.#width;
     }
     for (let place = base; place < end && bounds[place] >= this.#floor - ROUNDING; place++)
-      this.#visit(nodes[place], depth + 1, rows[place], lows[place], highs[place], next, end);
+      if (!this.#comesLate(nodes[place], bounds[place]))
+        this.#visit(nodes[place], depth + 1, rows[place], lows[place], highs[place], next, end);
+  }
+
+  /** Whether a node can do no better than the floor, and nothing below it comes early enough. */
+  #comesLate(node: number, bound: number): boolean {
+    const { order } = this.#listener;
+    return order !== undefined && bound < this.#floor + ROUNDING && order.first[node] > this.#lastPlace;
   }
 
   #end(node: number, at: number, depth: number, low: number, high: number): void {
@@ -150,5 +165,6 @@ class Walk {
     if (value > this.#best) this.#best = value;
     this.#listener.found(ending, value);
     this.#floor = this.#listener.floor(this.#best);
+    this.#lastPlace = this.#listener.order?.last() ?? Number.POSITIVE_INFINITY;
   }
 }

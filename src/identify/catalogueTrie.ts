@@ -155,3 +155,15 @@ function onlyTexts({ size, first, firstEnding, endings }: Omit<Trie, 'only' | 's
   }
   return { only, steps };
 }
+
+/** The first place of a part, in an order given by its number, of all that ends at or below each node. */
+export function firstBelow({ size, first, firstEnding, endings }: Trie, order: Int32Array): Int32Array {
+  const least = new Int32Array(size).fill(order.length);
+  // Children have higher numbers than their parents.
+  for (let node = size - 1; node >= 0; node--) {
+    for (let e = firstEnding[node]; e < firstEnding[node + 1]; e++)
+      least[node] = Math.min(least[node], order[endings[e].part]);
+    for (let one = first[node]; one < first[node + 1]; one++) least[node] = Math.min(least[node], least[one]);
+  }
+  return least;
+}

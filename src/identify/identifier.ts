@@ -8,9 +8,10 @@ import { type Confusion, learntConfusion, STANDARD_CONFUSION } from './confusion
 import { contributionsOf } from './contributions.ts';
 import { type Contribution, Habits, type HabitsWithout, habitsWithout } from './habits.ts';
 import { PartTable } from './partTable.ts';
-import { type Judgement, type Posterior, posterior } from './posterior.ts';
+import { type Posterior, posterior } from './posterior.ts';
 import { kindsOf, priorsOf, priorsWithout } from './priors.ts';
 import { type Sighting, sightingOf } from './sighting.ts';
+import type { Judgement } from './weighing.ts';
 
 /** A part whose marking fits this many times worse than it carries an unlisted one gains nothing from the fit. */
 const HARDLY_FITS = 100;
