@@ -8,7 +8,7 @@ import { seededRandom } from '../statistics/random.ts';
 import { Pace } from './pace.ts';
 import { componentGraph } from './similar/componentGraph.ts';
 import { MIXED_NUMBERS, subtreeNumbers } from './similar/kernel.ts';
-import { type KernelDevice, kernelIndexOf, similarityOf } from './similar/kernelIndex.ts';
+import { type KernelDevice, kernelIndexOf } from './similar/kernelIndex.ts';
 import { neighbourhoodInWords } from './similar/words.ts';
 import { DEFAULT_ITERATIONS, requireIterations } from './similarity.ts';
 
@@ -87,7 +87,8 @@ export async function clusterDevices(
   const pace = new Pace(signal);
   const devices = await devicesOf(view, filter, iterations, pace);
   if (devices.length === 0) return { clusters: [], devices: 0, modularity: 0 };
-  const similarity = await similarities(devices, pace);
+  const holders = holdersOf(devices);
+  const similarity = await similarities(devices, holders, pace);
   const { communities, modularity } = louvain(devices, similarity, resolution, seed);
   const groups = new Map<number, number[]>();
   devices.forEach((_, at) => {
@@ -96,7 +97,7 @@ export async function clusterDevices(
     group.push(at);
   });
   const clusters = [...groups.values()]
-    .map((group) => clusterOf(view, devices, group, similarity, iterations))
+    .map((group) => clusterOf(view, devices, holders, group, similarity, iterations))
     .sort((a, b) => b.members.length - a.members.length || (a.typical.id < b.typical.id ? -1 : 1));
   return { clusters, devices: devices.length, modularity: Number.isFinite(modularity) ? modularity : 0 };
 }
@@ -126,14 +127,49 @@ async function devicesOf(
   return devices;
 }
 
-/** Normalised kernels of all pairs, `[a * n + b]`. */
-async function similarities(devices: readonly KernelDevice[], pace: Pace): Promise<Float32Array> {
+/** Devices by the labels they have: for each label their places among the devices. */
+function holdersOf(devices: readonly KernelDevice[]): ReadonlyMap<number, readonly number[]> {
+  const holders = new Map<number, number[]>();
+  devices.forEach(({ entry }, at) => {
+    for (const label of entry.counts.labels) {
+      const known = holders.get(label);
+      if (known) known.push(at);
+      else holders.set(label, [at]);
+    }
+  });
+  return holders;
+}
+
+/** Normalised kernels of all pairs, `[a * n + b]`; only labels that two devices share take time. */
+async function similarities(
+  devices: readonly KernelDevice[],
+  holders: ReadonlyMap<number, readonly number[]>,
+  pace: Pace,
+): Promise<Float32Array> {
   const n = devices.length;
+  const numbers = new Map<number, number>();
+  for (const [label, held] of holders) if (held.length > 1) numbers.set(label, numbers.size);
+  const shared = devices.map(({ entry: { counts } }) => {
+    const kept = [...counts.labels.keys()].filter((at) => numbers.has(counts.labels[at]));
+    return {
+      labels: Uint32Array.from(kept, (at) => numbers.get(counts.labels[at]) as number),
+      counts: Uint32Array.from(kept, (at) => counts.counts[at]),
+    };
+  });
+  const own = new Float64Array(numbers.size);
   const all = new Float32Array(n * n).fill(1);
   for (let a = 0; a < n; a++) {
     if (pace.due) await pace.rest();
+    own.fill(0);
+    shared[a].labels.forEach((label, at) => {
+      own[label] = shared[a].counts[at];
+    });
     for (let b = a + 1; b < n; b++) {
-      const value = similarityOf(devices[a].entry, devices[b].entry);
+      const { labels, counts } = shared[b];
+      let kernel = 0;
+      for (let at = 0; at < labels.length; at++) kernel += own[labels[at]] * counts[at];
+      const norm = devices[a].entry.norm * devices[b].entry.norm;
+      const value = norm === 0 ? 0 : Math.min(1, kernel / norm);
       all[a * n + b] = value;
       all[b * n + a] = value;
     }
@@ -151,9 +187,7 @@ function louvain(
   const graph = new graphology.UndirectedGraph<Record<string, never>, { weight: number }>();
   for (let at = 0; at < n; at++) graph.addNode(String(at));
   for (let a = 0; a < n; a++) {
-    const others = Array.from({ length: n }, (_, b) => b).filter((b) => b !== a);
-    others.sort((x, y) => similarity[a * n + y] - similarity[a * n + x] || x - y);
-    for (const b of others.slice(0, TIES)) {
+    for (const b of nearest(similarity.subarray(a * n, (a + 1) * n), a)) {
       const weight = similarity[a * n + b];
       if (weight > 0) graph.mergeEdge(String(a), String(b), { weight });
     }
@@ -167,9 +201,23 @@ function louvain(
   return { communities: devices.map((_, at) => communities[String(at)]), modularity };
 }
 
+/** Places of the largest values but that of the device itself; of equal ones the first. */
+function nearest(values: Float32Array, self: number): readonly number[] {
+  const best: number[] = [];
+  values.forEach((value, at) => {
+    if (at === self || (best.length === TIES && value <= values[best[TIES - 1]])) return;
+    let place = best.length;
+    while (place > 0 && values[best[place - 1]] < value) place--;
+    best.splice(place, 0, at);
+    if (best.length > TIES) best.pop();
+  });
+  return best;
+}
+
 function clusterOf(
   view: View,
   devices: readonly KernelDevice[],
+  holders: ReadonlyMap<number, readonly number[]>,
   group: readonly number[],
   similarity: Float32Array,
   iterations: number,
@@ -185,7 +233,7 @@ function clusterOf(
   return {
     typical: typical.device,
     members: ranked.map(({ at, mean }) => ({ device: devices[at].device, similarity: mean })),
-    marks: marksOf(view, typical, devices, new Set(group), iterations),
+    marks: marksOf(view, typical, devices.length, holders, new Set(group), iterations),
   };
 }
 
@@ -195,7 +243,8 @@ const MARKS = 3;
 function marksOf(
   view: View,
   typical: KernelDevice,
-  devices: readonly KernelDevice[],
+  devices: number,
+  holders: ReadonlyMap<number, readonly number[]>,
   group: ReadonlySet<number>,
   iterations: number,
 ): readonly ClusterMark[] {
@@ -209,13 +258,12 @@ function marksOf(
       if (steps === 0 || graph.neighbours[node].length > 0)
         words.set(label, neighbourhoodInWords(graph, node, steps));
     }
-  const holds = (label: number) => devices.map(({ entry }) => entry.counts.labels.includes(label));
-  const outsiders = devices.length - group.size;
+  const outsiders = devices - group.size;
   return [...words]
     .map(([label, name]) => {
-      const held = holds(label);
-      const inside = held.filter((one, at) => one && group.has(at)).length;
-      const outside = held.filter((one, at) => one && !group.has(at)).length;
+      const held = holders.get(label) ?? [];
+      const inside = held.filter((at) => group.has(at)).length;
+      const outside = held.length - inside;
       const tells = inside / group.size - (outsiders === 0 ? 0 : outside / outsiders);
       return { words: name, inside, outside, tells };
     })

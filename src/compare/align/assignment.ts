@@ -29,15 +29,35 @@ export function assign(costs: Costs, columns: number, unmatched: number): Assign
   const rowOf = new Int32Array(columns).fill(-1);
   let total = (rows + columns) * unmatched;
   if (rows === 0 || columns === 0) return { columnOf, rowOf, total };
-  const gains = costs.map((row) => row.map((cost) => Math.min(0, cost - 2 * unmatched)));
+  // Rows and columns that gain by no pair are left over in any case; the solver need not see them.
+  const limit = 2 * unmatched;
+  const gaining = new Uint8Array(columns);
+  const someRows: number[] = [];
+  costs.forEach((row, at) => {
+    let some = false;
+    row.forEach((cost, column) => {
+      if (cost >= limit) return;
+      gaining[column] = 1;
+      some = true;
+    });
+    if (some) someRows.push(at);
+  });
+  const someColumns = [...gaining.keys()].filter((column) => gaining[column] === 1);
+  if (someRows.length === 0) return { columnOf, rowOf, total };
+  const gains = someRows.map((row) => {
+    const all = new Float64Array(someColumns.length);
+    for (let at = 0; at < all.length; at++) all[at] = Math.min(0, costs[row][someColumns[at]] - limit);
+    return all;
+  });
   const { rowAssignments } = linearSumAssignment(gains, { maximaze: false });
-  for (let row = 0; row < rows; row++) {
-    const column = rowAssignments[row];
-    if (column < 0 || gains[row][column] >= 0) continue;
+  someRows.forEach((row, at) => {
+    const gain = gains[at][rowAssignments[at]];
+    if (gain === undefined || gain >= 0) return;
+    const column = someColumns[rowAssignments[at]];
     columnOf[row] = column;
     rowOf[column] = row;
-    total += gains[row][column];
-  }
+    total += gain;
+  });
   return { columnOf, rowOf, total };
 }
 
@@ -61,26 +81,29 @@ export function marginsOf(
   unmatched: number,
   alike: (a: number, b: number) => boolean = () => false,
 ): Margins {
-  const gain = (row: number, column: number) => costs[row][column] - 2 * unmatched;
-  const lost = displacements(gain, columnOf, rowOf);
+  const limit = 2 * unmatched;
+  const lost = displacements(costs, limit, columnOf, rowOf);
   const over = columnOf.length;
-  const rows = Float64Array.from(columnOf, (now, row) => {
+  const rows = new Float64Array(over);
+  for (let row = 0; row < over; row++) {
+    const now = columnOf[row];
     const back = now < 0 ? over : row;
     // Left without a pair, or paired with another column, whose owner has to go elsewhere.
     let least = now < 0 ? Infinity : lost(over, row);
-    rowOf.forEach((owner, column) => {
-      if (column === now || (now >= 0 && alike(now, column))) return;
-      const taken = owner < 0 ? lost(over, back) : lost(owner, back) - gain(owner, column);
-      least = Math.min(least, gain(row, column) + taken);
-    });
-    return Math.max(0, least);
-  });
+    for (let column = 0; column < rowOf.length; column++) {
+      const cost = costs[row][column];
+      if (cost === Infinity || column === now || (now >= 0 && alike(now, column))) continue;
+      const owner = rowOf[column];
+      const taken = owner < 0 ? lost(over, back) : lost(owner, back) - (costs[owner][column] - limit);
+      least = Math.min(least, cost - limit + taken);
+    }
+    rows[row] = Math.max(0, least);
+  }
   const columns = Float64Array.from(rowOf, (owner, column) => {
     if (owner >= 0) return rows[owner];
     let least = Infinity;
-    columnOf.forEach((now, row) => {
-      least = Math.min(least, gain(row, column) + (now < 0 ? 0 : lost(over, row)));
-    });
+    for (let row = 0; row < over; row++)
+      least = Math.min(least, costs[row][column] - limit + (columnOf[row] < 0 ? 0 : lost(over, row)));
     return Math.max(0, least);
   });
   return { rows, columns };
@@ -88,32 +111,39 @@ export function marginsOf(
 
 /**
  * Least cost of a chain of displacements: `from` has no place, each takes the column of the next, and `to` loses its
- * own. The number after the last row stands for all that is left over, on either side.
+ * own. Answers for paired rows and for the number after the last row, which stands for all that is left over.
  */
 function displacements(
-  gain: (row: number, column: number) => number,
+  costs: Costs,
+  limit: number,
   columnOf: Int32Array,
   rowOf: Int32Array,
 ): (from: number, to: number) => number {
   const over = columnOf.length;
-  const size = over + 1;
-  const path = new Float64Array(size * size).fill(Infinity);
   const paired = [...columnOf.keys()].filter((row) => columnOf[row] >= 0);
-  for (let row = 0; row < over; row++) {
-    for (const next of paired)
-      path[row * size + next] = gain(row, columnOf[next]) - gain(next, columnOf[next]);
-    // Left over, or in a column that is.
-    path[row * size + over] = 0;
-    rowOf.forEach((owner, column) => {
-      if (owner < 0) path[row * size + over] = Math.min(path[row * size + over], gain(row, column));
-    });
-  }
-  for (const next of paired) {
+  const last = paired.length;
+  const size = last + 1;
+  const place = new Int32Array(over + 1).fill(-1);
+  for (let at = 0; at < last; at++) place[paired[at]] = at;
+  place[over] = last;
+  const path = new Float64Array(size * size).fill(Infinity);
+  for (let to = 0; to < last; to++) {
+    const column = columnOf[paired[to]];
+    // What is taken from its owner counts against the taker's gain.
+    const own = costs[paired[to]][column] - limit;
+    for (let from = 0; from < last; from++)
+      path[from * size + to] = costs[paired[from]][column] - limit - own;
     let taker = 0;
-    columnOf.forEach((now, row) => {
-      if (now < 0) taker = Math.min(taker, gain(row, columnOf[next]));
-    });
-    path[over * size + next] = taker - gain(next, columnOf[next]);
+    for (let row = 0; row < over; row++)
+      if (columnOf[row] < 0) taker = Math.min(taker, costs[row][column] - limit);
+    path[last * size + to] = taker - own;
+  }
+  for (let from = 0; from < last; from++) {
+    // Left over, or in a column that is.
+    let least = 0;
+    for (let column = 0; column < rowOf.length; column++)
+      if (rowOf[column] < 0) least = Math.min(least, costs[paired[from]][column] - limit);
+    path[from * size + last] = least;
   }
   for (let at = 0; at < size; at++) path[at * size + at] = 0;
   for (let via = 0; via < size; via++) {
@@ -126,5 +156,5 @@ function displacements(
       }
     }
   }
-  return (from, to) => path[from * size + to];
+  return (from, to) => path[place[from] * size + place[to]];
 }

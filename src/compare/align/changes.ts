@@ -2,6 +2,7 @@ import { likeliestCategory } from '../../graph/labels.ts';
 import type { Feature, Features } from './features.ts';
 import { boardDistance } from './pairCosts.ts';
 import type { AlignedRow, AlignedTable } from './progressive.ts';
+import { samePart } from './sameness.ts';
 
 export const CHANGES = ['kept', 'replaced', 'moved', 'added', 'removed'] as const;
 export type ChangeKind = (typeof CHANGES)[number];
@@ -48,7 +49,7 @@ export function changeBetween(
   }
   const [i, j] = from < to ? [a, b] : [b, a];
   const [one, other] = [columns[from].components[a], columns[to].components[b]];
-  const same = pair.same[i][j];
+  const same = samePart(one.taken, other.taken);
   const elsewhere = sitsElsewhere(columns, low, high, i, j, pair.boards);
   const change = same >= 0.5 ? (elsewhere ? 'moved' : 'kept') : 'replaced';
   const certainty = pairing * (change === 'replaced' ? 1 - same : same);

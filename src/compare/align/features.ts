@@ -1,3 +1,4 @@
+import type { LabelWeights } from '../../graph/labels.ts';
 import type { OpenedSpecimen } from '../../graph/specimen.ts';
 import type { Board, Component } from '../../model/dossier.ts';
 import { type KindProfile, kindProfile } from './kindDistance.ts';
@@ -8,7 +9,8 @@ import { profileOf, type Spread, sumOfLabels } from './spread.ts';
 export interface Feature {
   readonly component: Component;
   readonly taken: Taken;
-  readonly kind: KindProfile;
+  /** Place of its kind among the specimen's unlike ones. */
+  readonly kind: number;
   /** Kind of its subsystem; undefined where the dossier names none. */
   readonly subsystem: string | undefined;
   /** Kinds of what it connects to; undefined where the dossier tells no connection at all. */
@@ -25,6 +27,8 @@ export interface Features {
   /** By designator, so that the order in the file plays no part. */
   readonly components: readonly Feature[];
   readonly boards: readonly BoardFeature[];
+  /** Unlike kinds, with their doubt, that its components are of: far fewer than components. */
+  readonly kinds: readonly KindProfile[];
 }
 
 export interface BoardFeature {
@@ -42,6 +46,7 @@ interface Extent {
   readonly width: number;
 }
 
+const NO_LABELS: LabelWeights = new Map();
 const made = new WeakMap<OpenedSpecimen, Features>();
 
 /** Features of a specimen, made once for as long as it stays unpacked. */
@@ -65,6 +70,17 @@ function makeFeatures(specimen: OpenedSpecimen): Features {
   }));
   const extents = new Map(boards.map(({ board, extent }) => [board.id, extent]));
   const subsystems = new Map(dossier.subsystems.map(({ id, kind }) => [id, kind as string]));
+  const kinds: KindProfile[] = [];
+  const places = new Map<string, number>();
+  const kindOf = (weights: LabelWeights) => {
+    const key = [...weights]
+      .map(([term, weight]) => `${term} ${weight}`)
+      .sort()
+      .join();
+    const place = places.get(key) ?? kinds.push(kindProfile(weights)) - 1;
+    places.set(key, place);
+    return place;
+  };
   const components = [...dossier.components]
     .sort((a, b) => (a.id < b.id ? -1 : 1))
     .map((component): Feature => {
@@ -76,7 +92,7 @@ function makeFeatures(specimen: OpenedSpecimen): Features {
       return {
         component,
         taken,
-        kind: kindProfile(labels.get(component.id) ?? new Map()),
+        kind: kindOf(labels.get(component.id) ?? NO_LABELS),
         subsystem,
         neighbours: dossier.connections.length === 0 ? undefined : profileOf(sumOfLabels(met)),
         place: placeOf(component, component.board === undefined ? undefined : extents.get(component.board)),
@@ -90,7 +106,7 @@ function makeFeatures(specimen: OpenedSpecimen): Features {
         ]),
       };
     });
-  return { specimen, components, boards };
+  return { specimen, components, boards, kinds };
 }
 
 function extentOf({ outline }: Board): Extent | undefined {

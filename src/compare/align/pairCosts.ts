@@ -9,10 +9,6 @@ import { type AlignmentWeights, COST_WEIGHTS } from './weights.ts';
 export interface PairCosts {
   /** Cost of pairing, 0 to 1; Infinity where the two cannot have the same role. */
   readonly costs: readonly Float64Array[];
-  /** Distance of kinds, 0 to 1. */
-  readonly kinds: readonly Float64Array[];
-  /** Probability of being the same part. */
-  readonly same: readonly Float64Array[];
   /** For each board id of the first specimen the id of the one that corresponds to it. */
   readonly boards: ReadonlyMap<string, string>;
 }
@@ -25,21 +21,18 @@ export function pairCosts(a: Features, b: Features, weights: AlignmentWeights): 
   const boards = correspondingBoards(a.boards, b.boards);
   const whole = COST_WEIGHTS.reduce((sum, name) => sum + weights[name], 0);
   const costs = a.components.map(() => new Float64Array(b.components.length));
-  const kinds = a.components.map(() => new Float64Array(b.components.length));
-  const same = a.components.map(() => new Float64Array(b.components.length));
+  const kinds = a.kinds.map((one) => b.kinds.map((other) => kindDistance(one, other)));
   a.components.forEach((one, i) => {
     b.components.forEach((other, j) => {
-      const looks = looksOf(one.component, other.component);
-      const kind = kindDistance(one.kind, other.kind);
-      kinds[i][j] = kind;
-      same[i][j] = samePart(one.taken, other.taken, looks);
+      const kind = kinds[one.kind][other.kind];
       if (kind > weights.role) {
         costs[i][j] = Infinity;
         return;
       }
+      const looks = looksOf(one.component, other.component);
       const cost =
         weights.labels * kind +
-        weights.part * (1 - same[i][j]) +
+        weights.part * (1 - samePart(one.taken, other.taken, looks)) +
         weights.maker * (1 - sameMaker(one.taken, other.taken, looks)) +
         weights.subsystem * unlike(one.subsystem, other.subsystem) +
         weights.board * boardDistance(one, other, boards) +
@@ -51,7 +44,7 @@ export function pairCosts(a: Features, b: Features, weights: AlignmentWeights): 
       costs[i][j] = cost / whole;
     });
   });
-  return { costs, kinds, same, boards };
+  return { costs, boards };
 }
 
 function unlike(a: string | undefined, b: string | undefined): number {

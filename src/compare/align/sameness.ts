@@ -40,17 +40,23 @@ export type Looks = keyof typeof UNNAMED;
  * differ: they count when equal.
  */
 export function looksOf(a: Component, b: Component): Looks {
-  const sizes = [a.body?.length, a.body?.width, a.body?.height].map((side, i) => {
-    const other = [b.body?.length, b.body?.width, b.body?.height][i];
-    return side === undefined || other === undefined ? undefined : Math.abs(side - other) <= SAME_SIZE;
-  });
-  const seen = [...sizes, equal(a.package, b.package), equal(a.pins, b.pins)];
+  const seen = [
+    sameSize(a.body?.length, b.body?.length),
+    sameSize(a.body?.width, b.body?.width),
+    sameSize(a.body?.height, b.body?.height),
+    equal(a.package, b.package),
+    equal(a.pins, b.pins),
+  ];
   if (seen.includes(false)) return 'unlike';
   return seen.includes(true) || equal(a.marking, b.marking) ? 'alike' : 'unseen';
 }
 
 function equal<T>(a: T | undefined, b: T | undefined): boolean | undefined {
   return a === undefined || b === undefined ? undefined : a === b;
+}
+
+function sameSize(a: number | undefined, b: number | undefined): boolean | undefined {
+  return a === undefined || b === undefined ? undefined : Math.abs(a - b) <= SAME_SIZE;
 }
 
 /**
