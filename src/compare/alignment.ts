@@ -76,6 +76,7 @@ export async function alignDevices(
   options: AlignmentOptions = {},
 ): Promise<DeviceAlignment> {
   return alignColumns(
+    view,
     ids.map((id) => comparedOf(view, id)),
     options,
   );
@@ -83,6 +84,7 @@ export async function alignDevices(
 
 /** As {@link alignDevices}, for columns already looked up. */
 export async function alignColumns(
+  view: View,
   columns: readonly Compared[],
   { weights: changed, signal }: AlignmentOptions = {},
 ): Promise<DeviceAlignment> {
@@ -111,14 +113,18 @@ export async function alignColumns(
   );
   const features = order.map((at) => featuresOf(columns[at].specimen));
   const table = await alignProgressively(features, weights, signal);
+  const setting = {
+    table,
+    columns: features,
+    unmatched: weights.unmatched,
+    originalOf: (part: string) => view.part(part)?.relabels ?? part,
+  };
   const placeOf = new Map(order.map((asked, place) => [asked, place]));
   const places = columns.map((_, asked) => placeOf.get(asked) as number);
   const rows = inReadingOrder(table.rows, features).map(({ row, role }) => ({
     role,
     cells: places.map((place) => cellOf(row, features, place)),
-    changes: places
-      .slice(1)
-      .map((place, at) => changeBetween(table, features, row, places[at], place, weights.unmatched)),
+    changes: places.slice(1).map((place, at) => changeBetween(setting, row, places[at], place)),
   }));
   const steps = columns.slice(1).map((_, at) => ({ from: at, to: at + 1, tallies: tallied(rows, at) }));
   return { columns, rows, steps, weights };

@@ -54,20 +54,20 @@ async function alignments(all: View): Promise<void> {
   const pair = large.map((id) => comparedOf(all, id));
   if (pair.length < 2) throw new Error(`no two devices of ${COMPONENTS} components were generated`);
   await medianOf(`two devices of ${COMPONENTS} components aligned, median of ${ROUNDS}`, '5', () =>
-    alignColumns(pair),
+    alignColumns(all, pair),
   );
   // As when the specimens were unpacked a moment ago: what is known of each component is worked out again.
   await medianOf('the same, features worked out anew', '', () => {
     const fresh = pair.map((one) => ({ ...one, specimen: { ...one.specimen } }));
     for (const { specimen } of fresh) featuresOf(specimen);
-    return alignColumns(fresh);
+    return alignColumns(all, fresh);
   });
   const counted = {
     sections: ['device', 'sensors', 'processors', 'power', 'battery', 'boards', 'makers', 'reuse'],
   };
   await medianOf('their figures, decisions left out', '', () => tableOf(all, pair, counted));
   const ten = [...all.devices()].slice(0, 10).map(({ id }) => comparedOf(all, id));
-  await once('ten devices in one table', '', () => alignColumns(ten));
+  await once('ten devices in one table', '', () => alignColumns(all, ten));
 }
 
 async function likeness(all: View): Promise<void> {

@@ -152,6 +152,13 @@ describe('what became of a component', () => {
       { change: 'replaced', why: expect.stringContaining('ostrel/A3 in place of quillon/A1') },
     ]);
   });
+  test('a part of another label is replaced, and said to be the same under it', async () => {
+    const [change] = await changeOf(chip('quillon/A1'), chip('ostrel/A1R'));
+    expect(change).toMatchObject({
+      change: 'replaced',
+      why: expect.stringContaining('same part under another label'),
+    });
+  });
   test('the same part on another side is moved', async () => {
     expect(await changeOf(chip('quillon/A1'), chip('quillon/A1', { side: 'bottom' }))).toMatchObject([
       { change: 'moved', elsewhere: true, why: expect.stringContaining('top before') },

@@ -15,6 +15,7 @@ export const CATALOGUE = catalogueChanges({
     { number: 'A1', maker: 'quillon', categories: ['Accelerometer'] },
     { number: 'A2', maker: 'quillon', categories: ['Accelerometer', 'Gyroscope'] },
     { number: 'A3', maker: 'ostrel', categories: ['Accelerometer'] },
+    { number: 'A1R', maker: 'ostrel', categories: ['Accelerometer'], relabels: 'quillon/A1' },
     { number: 'P1', maker: 'quillon', categories: ['PressureSensor'] },
     {
       number: 'M1',

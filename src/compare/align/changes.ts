@@ -25,14 +25,22 @@ export interface Change {
   readonly why: string;
 }
 
+/** What the changes of a table are told from. */
+export interface Setting {
+  readonly table: AlignedTable;
+  readonly columns: readonly Features[];
+  /** Cost of leaving a component without a counterpart. */
+  readonly unmatched: number;
+  /** The part that another one is under a new label; itself for all others. */
+  readonly originalOf: (part: string) => string;
+}
+
 /** The change of a row between two columns, or undefined where neither has a component. */
 export function changeBetween(
-  table: AlignedTable,
-  columns: readonly Features[],
+  { table, columns, unmatched, originalOf }: Setting,
   { members, certainties }: AlignedRow,
   from: number,
   to: number,
-  unmatched: number,
 ): Change | undefined {
   const [a, b] = [members[from], members[to]];
   if (a < 0 && b < 0) return undefined;
@@ -53,7 +61,10 @@ export function changeBetween(
   const elsewhere = sitsElsewhere(columns, low, high, i, j, pair.boards);
   const change = same >= 0.5 ? (elsewhere ? 'moved' : 'kept') : 'replaced';
   const certainty = pairing * (change === 'replaced' ? 1 - same : same);
-  const why = whyPaired(one, other, change, same, elsewhere, columns[from], columns[to]);
+  const relabelled = change === 'replaced' && isRelabelled(nameOf(one), nameOf(other), originalOf);
+  const why = `${whyPaired(one, other, change, same, elsewhere, columns[from], columns[to])}${
+    relabelled ? ' By the catalogue it is the same part under another label.' : ''
+  }`;
   return { change, certainty, pairing, samePart: same, elsewhere, why };
 }
 
@@ -101,6 +112,15 @@ function whyPaired(
         ? before
         : `${before ?? 'not named'} and ${after ?? 'not named'}`;
   return `Same part (${sure}): ${name}; ${places}.`;
+}
+
+function isRelabelled(
+  before: string | undefined,
+  after: string | undefined,
+  originalOf: Setting['originalOf'],
+): boolean {
+  if (before === undefined || after === undefined || before === after) return false;
+  return originalOf(before) === originalOf(after);
 }
 
 function whatInPlace(before: string | undefined, after: string | undefined): string {

@@ -34,7 +34,7 @@ export async function revisionsOf(
   const revisions: Revision[] = [];
   for (const [at, { compared: to }] of specimens.slice(1).entries()) {
     const from = specimens[at].compared;
-    const alignment = await alignColumns([from, to], options);
+    const alignment = await alignColumns(view, [from, to], options);
     const differs = alignment.steps[0].tallies.some(({ change, rows }) => change !== 'kept' && rows > 0);
     revisions.push({ device, from, to, alignment, differs });
   }

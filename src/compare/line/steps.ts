@@ -25,7 +25,7 @@ export async function stepAlignment(
   { from, to }: LineStep,
   options: AlignmentOptions = {},
 ): Promise<DeviceAlignment> {
-  return alignColumns([comparedOf(view, from.id), comparedOf(view, to.id)], options);
+  return alignColumns(view, [comparedOf(view, from.id), comparedOf(view, to.id)], options);
 }
 
 /** A design decision that one of two devices shows and the other does not. */

@@ -27,7 +27,7 @@ export function decisionRows(decisions: readonly Decided[]): readonly RowCell[] 
       key: `decisions.${patternId}`,
       label: name,
       unit: '1',
-      is: 'Probability that the designers decided so; definite: 1 when it is 0.95 or more.',
+      is: 'Probability that the designers decided so, from all specimens of the device; definite: 1 when it is 0.95 or more.',
       cell: count(
         stands >= DEFINITE ? 1 : 0,
         stands,

@@ -44,7 +44,7 @@ export const compare: Domain = {
         context: Context,
       ) => {
         const options = { weights: weightsOf(weights), signal: context.signal() };
-        return alignmentSource(view, await alignColumns(columns, options));
+        return alignmentSource(view, await alignColumns(view, columns, options));
       },
     },
     ComparisonCell: { missing: ({ missing }: Cell) => enumName(missing ?? undefined) },
