@@ -1,7 +1,7 @@
 import { type Code, type CodeEdge, isMinimal, rightmostPath } from './dfsCode.ts';
 import { type Embeddings, edgeEmbeddings, extended, groupsOf, placeOf } from './embeddings.ts';
 import type { GraphStore } from './graphStore.ts';
-import { Tally } from './tally.ts';
+import { type Counted, Tally } from './tally.ts';
 
 export interface MinerOptions {
   /** Fewest groups that have a structure. */
@@ -44,7 +44,12 @@ interface Waiting {
  * Patterns", KDD 2003, 286-295). If a larger one has, so has one with a single edge more, since support falls along the
  * way; therefore every edge that could be added anywhere is counted by the groups that allow it, and one that all
  * groups of the structure allow means that it is not closed. Where labels have an order, one with a narrower label in
- * one place counts as larger, too. Nothing is cut off early, so that this is exact.
+ * one place counts as larger, too.
+ *
+ * What every embedding of a structure allows, every embedding of a larger one allows as well. Where this is an edge
+ * between two of its nodes or a narrower label, nothing closed can grow without it, and the search turns back. Edges to
+ * new nodes are left out of this: the new node may be one that the larger structure has taken (the failing cases of
+ * CloseGraph). So the answer is exact.
  */
 export class Miner {
   readonly found: Mined[] = [];
@@ -84,7 +89,7 @@ export class Miner {
     if (next.code.labels.length >= this.#options.minSize && (closed || this.#options.closedOnly === false)) {
       this.found.push({ ...next.code, groups, embeddings: embeddings.rows, growsFurther });
     }
-    this.#wait(this.#childrenOf(next.code), embeddings, next.start, next.share);
+    this.#wait(this.#childrenOf(next.code, embeddings.rows), embeddings, next.start, next.share);
     return true;
   }
 
@@ -174,24 +179,38 @@ export class Miner {
     return { closed, growsFurther: further };
   }
 
+  /** What nothing closed can grow without. */
+  #givenAnyway(rows: number): readonly Counted[] {
+    const { maxEdges, closedOnly } = this.#options;
+    return maxEdges !== undefined || closedOnly === false ? [] : this.#tally.inAll(rows);
+  }
+
   /** Codes with one edge more along the rightmost path that enough groups have and that are least. */
-  #childrenOf(code: Code): readonly Code[] {
+  #childrenOf(code: Code, rows: number): readonly Code[] {
     const { labels, edges } = code;
     const { minSupport, maxSize, maxEdges = Infinity } = this.#options;
     if (edges.length >= maxEdges) return [];
     const path = rightmostPath(code);
     const onPath = new Set(path);
     const last = labels.length - 1;
+    const given = this.#givenAnyway(rows);
+    const canCome = ({ kind, place, other }: Counted) =>
+      kind === 'inner' && other === last && onPath.has(place);
+    if (!given.every(canCome)) return [];
+    // Edges back from the last node come in their order, so that none may come after the first that must.
+    const [must] = given;
     const children: Code[] = [];
     const add = (edge: CodeEdge, all: readonly number[]) => {
       const child = { labels: all, edges: [...edges, edge] };
       if (isMinimal(child)) children.push(child);
     };
-    for (const { kind, place, other, link, count } of this.#tally.counted()) {
+    for (const one of this.#tally.counted()) {
+      const { kind, place, other, link, count } = one;
       if (count < minSupport) continue;
-      if (kind === 'inner' && other === last && onPath.has(place))
+      if (canCome(one)) {
+        if (must && (place - must.place || link - must.link) > 0) continue;
         add({ from: last, to: place, link }, labels);
-      else if (kind === 'outer' && labels.length < maxSize && onPath.has(place)) {
+      } else if (!must && kind === 'outer' && labels.length < maxSize && onPath.has(place)) {
         if (other >= labels[0]) add({ from: place, to: last + 1, link }, [...labels, other]);
       }
     }

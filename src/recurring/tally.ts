@@ -20,6 +20,8 @@ export class Tally {
   readonly #narrowerFrom: number;
   readonly #counts: Int32Array;
   readonly #last: Int32Array;
+  /** Embeddings, beside groups, of what is met at most once in each: inner edges and narrower labels. */
+  readonly #rows: Int32Array;
   /** Places of the arrays that are not 0. */
   #touched: number[] = [];
 
@@ -31,6 +33,7 @@ export class Tally {
     this.#narrowerFrom = this.#outerFrom + size * edgeLabels * nodeLabels;
     this.#counts = new Int32Array(this.#narrowerFrom + size * nodeLabels);
     this.#last = new Int32Array(this.#counts.length).fill(-1);
+    this.#rows = new Int32Array(this.#counts.length);
   }
 
   /** Forgets what was counted; the edges that the structure has already will not be counted. */
@@ -38,6 +41,7 @@ export class Tally {
     for (const key of this.#touched) {
       this.#counts[key] = 0;
       this.#last[key] = -1;
+      this.#rows[key] = 0;
     }
     this.#touched = [];
     for (const { from, to, link } of edges) {
@@ -49,7 +53,9 @@ export class Tally {
 
   inner(place: number, other: number, link: number, group: number): void {
     const key = this.#innerKey(place, other, link);
-    if (this.#counts[key] >= 0) this.#add(key, group);
+    if (this.#counts[key] < 0) return;
+    this.#rows[key]++;
+    this.#add(key, group);
   }
 
   outer(place: number, link: number, label: number, group: number): void {
@@ -57,7 +63,9 @@ export class Tally {
   }
 
   narrower(place: number, label: number, group: number): void {
-    this.#add(this.#narrowerFrom + place * this.#nodeLabels + label, group);
+    const key = this.#narrowerFrom + place * this.#nodeLabels + label;
+    this.#rows[key]++;
+    this.#add(key, group);
   }
 
   /** Greatest count of each kind, 0 where there is none. */
@@ -68,6 +76,14 @@ export class Tally {
       most[kind] = Math.max(most[kind], this.#counts[key]);
     }
     return most;
+  }
+
+  /** Inner edges and narrower labels that every one of so many embeddings allows, in a fixed order. */
+  inAll(rows: number): readonly Counted[] {
+    return this.#touched
+      .filter((key) => this.#rows[key] === rows)
+      .sort((a, b) => a - b)
+      .map((key) => this.#read(key));
   }
 
   /** Everything counted, in a fixed order. */

@@ -30,7 +30,7 @@ function byName(found: readonly Mined[]): Map<string, number[]> {
 const sorted = (map: Map<string, number[]>) => [...map].sort(([a], [b]) => (a < b ? -1 : 1));
 
 /** Small graphs with few labels, so that much recurs; parallel edges of different labels among them. */
-const graphs = (labelsOfNode: fc.Arbitrary<number[]>, most = 6) =>
+const graphs = (labelsOfNode: fc.Arbitrary<number[]>, most = 6, edges = { minLength: 0, maxLength: 8 }) =>
   fc
     .array(
       fc.integer({ min: 2, max: most }).chain((size) =>
@@ -42,7 +42,7 @@ const graphs = (labelsOfNode: fc.Arbitrary<number[]>, most = 6) =>
               fc.integer({ min: 0, max: size - 1 }),
               fc.integer({ min: 0, max: 1 }),
             ),
-            { maxLength: 8 },
+            edges,
           ),
         }),
       ),
@@ -90,6 +90,16 @@ describe('against exhaustive enumeration', () => {
         expect(sorted(byName(mined(all, limits)))).toEqual(sorted(closedByTrying(all, limits)));
       }),
       { numRuns: 120, seed: 20_260_102 },
+    );
+  });
+
+  test('closed structures of dense graphs of one kind', () => {
+    const limits = { minSupport: 2, minSize: 2, maxSize: 4 };
+    fc.assert(
+      fc.property(graphs(fc.constant([0]), 5, { minLength: 6, maxLength: 11 }), (all) => {
+        expect(sorted(byName(mined(all, limits)))).toEqual(sorted(closedByTrying(all, limits)));
+      }),
+      { numRuns: 60, seed: 20_260_105 },
     );
   });
 

@@ -1,0 +1,121 @@
+import type { Device } from '../model/dossier.ts';
+import type { Interval } from '../statistics/proportion.ts';
+
+/** How connections are told apart: by bus where known and medium where not, by medium alone, or not at all. */
+export const LINK_LABELS = ['bus', 'medium', 'none'] as const;
+export type LinkLabels = (typeof LINK_LABELS)[number];
+
+/** What is looked for. */
+export interface RecurringQuestion {
+  /** Fewest devices that have a structure. @default a tenth of the devices looked into, at least 3 */
+  readonly minSupport?: number;
+  /** Fewest components of a structure. @default 3 */
+  readonly minSize?: number;
+  /** Most components of a structure. @default 4 */
+  readonly maxSize?: number;
+  /** Steps under `Component` down to which kinds are told apart; the most telling kind when not given. */
+  readonly level?: number;
+  /** Kinds left out, with all under them. @default ['Passive'] */
+  readonly without?: readonly string[];
+  /** @default 'bus' */
+  readonly links?: LinkLabels;
+  /** Whether connections within a board and from board to board are told apart. @default false */
+  readonly boards?: boolean;
+  /** Structures to give, the most telling first. @default 50 */
+  readonly first?: number;
+  /** Order in which they are given. @default 'lift' */
+  readonly order?: Order;
+}
+
+export const ORDERS = ['lift', 'support', 'year'] as const;
+/** By lift over chance (its lower limit), by number of devices, or by how clearly it goes with the years. */
+export type Order = (typeof ORDERS)[number];
+
+/** A connection of a structure: places of its ends among the components, and what kind of connection it is. */
+export interface StructureLink {
+  readonly from: number;
+  readonly to: number;
+  readonly bus?: string;
+  /** Said of connections whose bus is not known, or where media alone count. */
+  readonly medium?: string;
+  /** Said where boards count: one board, two boards, or a board that is not on record. */
+  readonly boards?: 'one' | 'two' | 'unknown';
+}
+
+/** Components of given kinds joined by given connections. */
+export interface Structure {
+  /** Term of the taxonomy of each component. */
+  readonly kinds: readonly string[];
+  readonly links: readonly StructureLink[];
+}
+
+/** What chance alone would give, see `chance.ts`. */
+export interface Chance {
+  /** Expected number of devices. */
+  readonly expected: number;
+  /** Share of devices, among those that hold all its links, in which shuffled links meet in this way. */
+  readonly meeting: number;
+  /** Standard error of `meeting` from the finite number of shuffles. */
+  readonly meetingError: number;
+  /** Devices that have it over those expected; null when chance was never seen to give any. */
+  readonly lift: number | null;
+  /** 95 %: Wilson's interval of the share over the expected share. */
+  readonly liftInterval: Interval | null;
+}
+
+/** Whether the share of devices with a structure goes with their year of release. */
+export interface YearTrend {
+  /** Devices and years that it rests on. */
+  readonly n: number;
+  readonly years: number;
+  /** Two-sided p of Cochran and Armitage, and the same corrected over all structures found. */
+  readonly p: number;
+  readonly q: number;
+  /** Change of the share a year. */
+  readonly slope: number;
+}
+
+/** A named pattern that speaks of the same components. */
+export interface KnownAs {
+  readonly id: string;
+  readonly name: string;
+  /** Share of the devices with the structure in which a match of the pattern and it have two components in common. */
+  readonly share: number;
+}
+
+/** A structure that recurs, with what is known of it. */
+export interface RecurringStructure extends Structure {
+  /** In words, such as `Accelerometer I2C Microcontroller`. */
+  readonly words: string;
+  /** The structure as a pattern (GQL), which finds at least the devices that support it. */
+  readonly text: string;
+  /** Visible devices in which it lies with every kind certain (probability 0.95 or more each), by id. */
+  readonly devices: readonly Device[];
+  readonly support: number;
+  /** Share of the devices looked into, and its 95 % interval (Wilson). */
+  readonly share: number;
+  readonly shareInterval: Interval;
+  /** Devices that may have it, doubtful identifications included; of these the expected number. */
+  readonly possible: number;
+  readonly expected: number;
+  readonly chance: Chance;
+  /** Null where there are too few devices or years to speak of it. */
+  readonly year: YearTrend | null;
+  readonly knownAs: readonly KnownAs[];
+  /** Whether a structure of more components than were allowed has the same devices. */
+  readonly growsFurther: boolean;
+}
+
+export interface RecurringAnswer {
+  /** The most telling ones, in the order asked for. */
+  readonly structures: readonly RecurringStructure[];
+  /** Closed structures found in all. */
+  readonly found: number;
+  /** Devices looked into: those with a component on record. */
+  readonly devices: number;
+  /** Fewest devices that a structure had to have. */
+  readonly minSupport: number;
+  /** False when time or the asker ended the search early; then there may be more. */
+  readonly complete: boolean;
+  readonly cautions: readonly string[];
+}

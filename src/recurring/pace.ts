@@ -1,0 +1,34 @@
+import { setImmediate } from 'node:timers/promises';
+
+/** Longest time that others have to wait for their turn, ms. */
+const TURN = 12;
+
+/** Lets others have their turn in long work, and says when it must end. */
+export class Pace {
+  readonly #signal: AbortSignal | undefined;
+  readonly #until: number;
+  #since = performance.now();
+
+  /** @param budget milliseconds after which {@link over} is true */
+  constructor(signal?: AbortSignal, budget = Infinity) {
+    this.#signal = signal;
+    this.#until = performance.now() + budget;
+  }
+
+  /** Whether it is time to call {@link rest}; cheap enough for inner loops. */
+  get due(): boolean {
+    return performance.now() - this.#since > TURN;
+  }
+
+  /** Whether the time allowed is used up. */
+  get over(): boolean {
+    return performance.now() > this.#until;
+  }
+
+  async rest(): Promise<void> {
+    this.#signal?.throwIfAborted();
+    await setImmediate();
+    this.#since = performance.now();
+    this.#signal?.throwIfAborted();
+  }
+}
