@@ -17,18 +17,24 @@ export interface RecurringQuestion {
   readonly level?: number;
   /** Kinds left out, with all under them. @default ['Passive'] */
   readonly without?: readonly string[];
-  /** @default 'bus' */
+  /** How connections are told apart. @default 'bus' */
   readonly links?: LinkLabels;
   /** Whether connections within a board and from board to board are told apart. @default false */
   readonly boards?: boolean;
-  /** Structures to give, the most telling first. @default 50 */
+  /** Structures to give, the most telling first. @default 20 */
   readonly first?: number;
-  /** Order in which they are given. @default 'lift' */
+  /** Order in which they are given. @default 'surprise' */
   readonly order?: Order;
+  /** Whether variants of a structure given before are given as well, see `places.ts`. @default false */
+  readonly variants?: boolean;
 }
 
-export const ORDERS = ['lift', 'support', 'year'] as const;
-/** By lift over chance (its lower limit), by number of devices, or by how clearly it goes with the years. */
+/**
+ * By surprise: devices times the logarithm of the lift, half the term that the structure adds to the likelihood ratio
+ * G² (Dunning, "Accurate Methods for the Statistics of Surprise and Coincidence", Computational Linguistics 19, 1993,
+ * 61-74); by lift alone, by number of devices, or by how clearly it goes with the years.
+ */
+export const ORDERS = ['surprise', 'lift', 'support', 'year'] as const;
 export type Order = (typeof ORDERS)[number];
 
 /** A connection of a structure: places of its ends among the components, and what kind of connection it is. */
@@ -102,6 +108,8 @@ export interface RecurringStructure extends Structure {
   /** Null where there are too few devices or years to speak of it. */
   readonly year: YearTrend | null;
   readonly knownAs: readonly KnownAs[];
+  /** Structures left out of the list as variants of this one, as far as they were looked at. */
+  readonly variants: number;
   /** Whether a structure of more components than were allowed has the same devices. */
   readonly growsFurther: boolean;
 }

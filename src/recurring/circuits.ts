@@ -8,7 +8,7 @@ import { type GraphStore, graphStore, type InputGraph } from './graphStore.ts';
 import type { Pace } from './pace.ts';
 
 export interface CircuitOptions {
-  readonly level: number | undefined;
+  readonly level?: number | undefined;
   readonly without: readonly string[];
   readonly links: LinkLabels;
   readonly boards: boolean;

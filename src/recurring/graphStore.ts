@@ -17,6 +17,8 @@ export interface GraphStore {
   readonly nodes: number;
   /** Group of each node. */
   readonly group: Int32Array;
+  /** First node of each graph, and the number of nodes at the end. */
+  readonly graphs: Int32Array;
   readonly labelStarts: Int32Array;
   readonly labels: Int32Array;
   readonly arcs: Int32Array;
@@ -30,6 +32,7 @@ export interface GraphStore {
 /** @throws RangeError when groups are not in order */
 export function graphStore(graphs: readonly InputGraph[]): GraphStore {
   const group: number[] = [];
+  const starts = [0];
   const labelStarts = [0];
   const labels: number[] = [];
   const arcs = [0];
@@ -53,11 +56,13 @@ export function graphStore(graphs: readonly InputGraph[]): GraphStore {
       }
       arcs.push(heads.length);
     });
+    starts.push(group.length);
   }
   return {
     groups,
     nodes: group.length,
     group: Int32Array.from(group),
+    graphs: Int32Array.from(starts),
     labelStarts: Int32Array.from(labelStarts),
     labels: Int32Array.from(labels),
     arcs: Int32Array.from(arcs),

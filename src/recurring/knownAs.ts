@@ -1,0 +1,53 @@
+import type { View } from '../graph/view.ts';
+import type { PatternDevice } from '../patterns/answer.ts';
+import { findPattern } from '../patterns/find.ts';
+import type { KnownAs } from './answer.ts';
+import type { Circuits } from './circuits.ts';
+import type { Pace } from './pace.ts';
+import type { Places } from './places.ts';
+
+/** Matches of a pattern in a device that are looked at. */
+const MOST_MATCHES = 50;
+/** Components that a place and a match must have in common to speak of the same thing. */
+const IN_COMMON = 2;
+/** Share of the devices from which a pattern counts as known. */
+const MOSTLY = 0.5;
+
+/**
+ * Named patterns that a structure is known as already: in at least half of its devices (of 100 of them where there are
+ * more) some match of the pattern has two components in common with some place of the structure.
+ */
+export async function knownAs(
+  view: View,
+  circuits: Circuits,
+  places: readonly Places[],
+  pace: Pace,
+  signal: AbortSignal | undefined,
+): Promise<readonly (readonly KnownAs[])[]> {
+  const known = places.map((): KnownAs[] => []);
+  for (const { id, name, text, scope } of view.patterns()) {
+    const { devices } = await findPattern(view, { text, scope, signal });
+    const matches = new Map(devices.map((one) => [one.deviceId, one]));
+    for (const [at, own] of places.entries()) {
+      let shown = 0;
+      for (const [group, sets] of own) {
+        if (speaksOf(matches.get(circuits.devices[group].id), sets, circuits.ids)) shown++;
+      }
+      const share = shown / own.size;
+      if (share >= MOSTLY) known[at].push({ id, name, share });
+      if (pace.due) await pace.rest();
+    }
+  }
+  return known.map((all) => all.sort((a, b) => b.share - a.share || (a.id < b.id ? -1 : 1)));
+}
+
+function speaksOf(
+  device: PatternDevice | undefined,
+  places: readonly (readonly number[])[],
+  idOf: readonly string[],
+): boolean {
+  return (device?.matches ?? []).slice(0, MOST_MATCHES).some(({ bindings }) => {
+    const bound = new Set(bindings.flatMap(({ ids }) => ids));
+    return places.some((place) => place.filter((node) => bound.has(idOf[node])).length >= IN_COMMON);
+  });
+}
