@@ -168,13 +168,15 @@ function mergedOrder(rows: readonly (readonly RowCell[])[]): readonly RowCell[] 
     });
   }
   const ordered: RowCell[] = [];
-  const waiting = [...all.values()].sort(natural).map(({ key }) => key);
+  const placed = new Set<string>();
+  let waiting = [...all.values()].sort(natural);
   while (waiting.length > 0) {
-    const ready = waiting.findIndex((key) =>
-      [...(after.get(key) ?? [])].every((one) => !waiting.includes(one)),
-    );
-    const [key] = waiting.splice(Math.max(0, ready), 1);
-    ordered.push(all.get(key) as RowCell);
+    const isReady = ({ key }: RowCell) => [...(after.get(key) ?? [])].every((one) => placed.has(one));
+    // Columns that contradict one another leave none ready; then the first goes ahead.
+    const next = waiting.find(isReady) ?? waiting[0];
+    ordered.push(next);
+    placed.add(next.key);
+    waiting = waiting.filter((row) => row !== next);
   }
   return ordered;
 }

@@ -125,8 +125,13 @@ export const line: Domain = {
   },
 };
 
+const held = new WeakMap<readonly Generation[], readonly Holdings[]>();
+
+/** What each device of a line holds, worked out once an answer. */
 function heldAlong(view: View, all: readonly Generation[]): readonly Holdings[] {
-  return all.map(({ device }) => holdingsOf(view, device));
+  const holdings = held.get(all) ?? all.map(({ device }) => holdingsOf(view, device));
+  held.set(all, holdings);
+  return holdings;
 }
 
 function sightingSource(view: View, { id: _, first, last, maybeSince, maybeUntil, ...rest }: Sighting) {
