@@ -92,15 +92,20 @@ function writeJson(answer: unknown): void {
 
 const specimensOf = (columns: readonly Compared[]) => columns.map(({ specimen }) => specimen.id);
 
+/** Sections of which it matters how many devices have something rather than not. */
+const SHARED: readonly string[] = ['reuse', 'decisions'];
+
 function figureTable({ columns, sections }: ComparisonTable): string {
   const heads = shortIds(specimensOf(columns));
   return sections
     .filter(({ rows }) => rows.length > 0)
-    .map(({ label, rows }) => {
+    .map(({ key, label, rows }) => {
+      const shared = SHARED.includes(key);
       const table = rows.map((row) => ({
         [label]: row.label,
         unit: row.unit === '1' ? '' : row.unit,
         ...Object.fromEntries(row.cells.map((cell, at) => [heads[at], inCell(cell)])),
+        ...(shared ? { 'held by': `${row.heldBy} of ${heads.length}` } : {}),
       }));
       return toTable(table);
     })
