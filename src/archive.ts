@@ -210,7 +210,7 @@ export class Archive {
     by: Authorship = TRIED_OUT,
   ): Promise<Difference> {
     const { whatIf } = await import('./impact/whatIf.ts');
-    this.#sees(view, amendment);
+    await mustSee(view, amendment);
     return whatIf(view, amend(amendment, heldIn(this.#live, view), by), signal);
   }
 
@@ -222,39 +222,26 @@ export class Archive {
    */
   correct(amendment: Amendment, by: Authorship, audience: Audience): Promise<CorrectionReport> {
     return this.#inTurn(async () => {
-      const { reachOf, stockOf, whatIf } = await import('./impact/whatIf.ts');
-      const { differenceOf } = await import('./impact/difference.ts');
+      const { tryOut } = await import('./impact/whatIf.ts');
       const { sightOf } = await import('./impact/sight.ts');
       const { spokenAmendment, touchedPieces } = await import('./impact/notice.ts');
       const view = this.view(audience);
-      this.#sees(view, amendment);
+      await mustSee(view, amendment);
       const changes = amend(amendment, heldIn(this.#live, view), by);
-      const reach = reachOf(view, changes);
-      const before = await stockOf(sightOf(view), reach);
+      const tried = await tryOut(view, changes);
       const summary = spokenAmendment(amendment);
-      const pieces = touchedPieces(view, await whatIf(view, changes), summary, by.reason);
+      const pieces = touchedPieces(view, tried.difference, summary, by.reason);
       const id = `correction-${view.state.corrections.size + 1}`;
       const made = { ...by, kind: 'correction-made', payload: { id, summary, amendment, pieces } } as const;
       const entries = await this.#append([...changes, made]);
       const now = this.view(audience);
-      const difference = differenceOf(before, await stockOf(sightOf(now), reach));
+      const difference = await tried.differenceIn(sightOf(now));
       return {
         correction: now.state.corrections.get(id) as Correction,
         difference,
         entry: entries.at(-1) as Entry,
       };
     });
-  }
-
-  /** @throws CasebackError NOT_FOUND when the view does not hold what an amendment is about */
-  #sees(view: View, amendment: Amendment): void {
-    const id = amendedId(amendment);
-    const steps = id.split('/');
-    const seen =
-      steps.length === 1
-        ? view.device(id)
-        : (view.specimenRow(steps.slice(0, 2).join('/')) ?? (steps.length === 2 && view.part(id)));
-    if (!seen) throw new CasebackError('NOT_FOUND', `Nothing called "${id}" is in the archive`);
   }
 
   /** The visible catalogue as one file's content; importing it back changes nothing. */
@@ -348,11 +335,12 @@ export class Archive {
   }
 }
 
-/** Id of what an amendment is about: a specimen, something in it, a part or a device. */
-function amendedId(amendment: Amendment): string {
-  if ('identify' in amendment) return amendment.identify.specimen;
-  if ('observe' in amendment) return amendment.observe.specimen;
-  return 'withdraw' in amendment ? amendment.withdraw.observation : amendment.value.of;
+/** @throws CasebackError NOT_FOUND when a view does not hold what an amendment is about */
+async function mustSee(view: View, amendment: Amendment): Promise<void> {
+  const { seesSubject, subjectOf } = await import('./impact/corrections.ts');
+  const id = subjectOf(amendment);
+  if (!seesSubject(view, id))
+    throw new CasebackError('NOT_FOUND', `Nothing called "${id}" is in the archive`);
 }
 
 async function foldInto(live: Live, journal: Journal, until?: string): Promise<Live> {

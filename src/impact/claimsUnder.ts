@@ -1,6 +1,6 @@
-import type { View } from '../graph/view.ts';
 import type { Claim, Piece } from '../model/catalogue.ts';
 import { claimId, statedFigures } from './dependants.ts';
+import type { Sight } from './sight.ts';
 
 export interface ClaimAt {
   readonly piece: Piece;
@@ -12,12 +12,12 @@ export interface ClaimAt {
  * over them, or through other claims.
  */
 export function claimsUnder(
-  view: View,
+  sight: Sight,
   devices: ReadonlySet<string>,
   parts: ReadonlySet<string>,
 ): readonly ClaimAt[] {
-  const all = view.pieces().flatMap((piece) => piece.claims.map((claim) => ({ piece, claim })));
-  const figures = new Map(statedFigures(view).map((one) => [one.claim, one.devices]));
+  const all = sight.view.pieces().flatMap((piece) => piece.claims.map((claim) => ({ piece, claim })));
+  const figures = new Map(statedFigures(sight).map((one) => [one.claim, one.devices]));
   const touched = new Set<string>();
   const rests = (id: string) =>
     parts.has(id) || touched.has(id) || devices.has(id.split(/[/:]/u, 1)[0] as string);

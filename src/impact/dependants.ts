@@ -4,7 +4,9 @@ import { type Decision, decisionsByPattern, decisionsOf } from '../infer/decisio
 import type { Claim, Piece } from '../model/catalogue.ts';
 import { readDecisionId } from '../model/decision.ts';
 import { type Dossier, globalId } from '../model/dossier.ts';
-import { devicesWhere } from '../trends/filter.ts';
+import type { Figure } from '../model/figure.ts';
+import { figureDevices } from './figures.ts';
+import { type Sight, sightOf } from './sight.ts';
 
 /** One step of dependency: what rests on a thing, and how. */
 export interface Dependant {
@@ -48,9 +50,10 @@ export class Dependants {
 
   async #onRecord(id: string): Promise<readonly Dependant[]> {
     if (this.#view.device(id)) return this.#figuresOver(id);
-    if (!this.#view.pattern(id)) return [];
+    const figures = this.#figuresOf(id);
+    if (!this.#view.pattern(id)) return figures;
     const decisions = await decisionsByPattern(this.#view, id, this.#signal);
-    return decisions.map((one) => ({ id: one.id, how: 'is suggested by the pattern' }));
+    return [...decisions.map((one) => ({ id: one.id, how: 'is suggested by the pattern' })), ...figures];
   }
 
   async #onThing(device: string, specimenId: string, local: string): Promise<readonly Dependant[]> {
@@ -86,7 +89,11 @@ export class Dependants {
           : [],
       );
     });
-    return [...relabels.map((other) => ({ id: other, how: 'is it under a new label' })), ...components];
+    return [
+      ...relabels.map((other) => ({ id: other, how: 'is it under a new label' })),
+      ...components,
+      ...this.#figuresOf(id),
+    ];
   }
 
   /** Claims that name a thing among what they rest on. */
@@ -122,10 +129,21 @@ export class Dependants {
 
   /** Claims that state a figure over a device. */
   #figuresOver(device: string): readonly Dependant[] {
-    this.#figures ??= statedFigures(this.#view);
-    return this.#figures
+    return this.#stated()
       .filter(({ devices }) => devices.has(device))
       .map(({ claim }) => ({ id: claim, how: 'states a figure over it' }));
+  }
+
+  /** Claims that state how many devices have a pattern, a part, or parts of a maker. */
+  #figuresOf(subject: string): readonly Dependant[] {
+    return this.#stated()
+      .filter(({ subjects }) => subjects.has(subject))
+      .map(({ claim }) => ({ id: claim, how: 'counts devices with it' }));
+  }
+
+  #stated(): readonly StatedFigures[] {
+    this.#figures ??= statedFigures(sightOf(this.#view, this.#signal));
+    return this.#figures;
   }
 
   #decisionsOf(device: string): Promise<readonly Grounded[]> {
@@ -163,25 +181,27 @@ interface StatedFigures {
   /** Id of the claim. */
   readonly claim: string;
   readonly devices: ReadonlySet<string>;
+  /** Ids of the patterns, parts and makers counted. */
+  readonly subjects: ReadonlySet<string>;
 }
 
 /** Visible claims with figures, and the devices that the figures are over. */
-export function statedFigures(view: View): readonly StatedFigures[] {
-  return view
-    .pieces()
-    .flatMap((piece) =>
-      piece.claims.flatMap((claim) =>
-        claim.figures ? [{ claim: claimId(piece, claim), devices: devicesOf(view, claim) }] : [],
-      ),
-    );
+export function statedFigures(sight: Sight): readonly StatedFigures[] {
+  return sight.view.pieces().flatMap((piece) =>
+    piece.claims.flatMap((claim) => {
+      const { figures } = claim;
+      if (!figures) return [];
+      const devices = new Set(figures.flatMap((figure) => figureDevices(sight, figure)));
+      const subjects = new Set(figures.flatMap(figureSubject));
+      return [{ claim: claimId(piece, claim), devices, subjects }];
+    }),
+  );
 }
 
-function devicesOf(view: View, { figures = [] }: Claim): ReadonlySet<string> {
-  return new Set(
-    figures.flatMap((figure) =>
-      'compare' in figure ? figure.devices : devicesWhere(view, figure.where).map(({ id }) => id),
-    ),
-  );
+function figureSubject(figure: Figure): readonly string[] {
+  if ('compare' in figure) return [];
+  const subject = 'share' in figure ? figure.share : 'count' in figure ? figure.count : figure.trend;
+  return 'category' in subject ? [] : Object.values(subject);
 }
 
 export function claimId(piece: Pick<Piece, 'id'>, claim: Pick<Claim, 'id'>): string {

@@ -1,11 +1,13 @@
 import { countKind } from '../compare/counts.ts';
 import { comparedOf } from '../compare/representative.ts';
-import type { View } from '../graph/view.ts';
 import type { Figure } from '../model/figure.ts';
+import { noData } from '../statistics/noData.ts';
 import { chanceOf, poissonBinomial, type SuccessCount } from '../statistics/poissonBinomial.ts';
-import { devicesWhere } from '../trends/filter.ts';
+import { periodsIn } from '../trends/measure.ts';
+import { periodNumber, periodOf } from '../trends/period.ts';
+import { shareTest } from '../trends/shareMeasure.ts';
 import type { Subject } from '../trends/subject.ts';
-import { trend } from '../trends/trends.ts';
+import { judge } from '../trends/verdict.ts';
 import type { Sight } from './sight.ts';
 
 /** A stated figure, worked out over what a view sees. */
@@ -24,13 +26,9 @@ export interface WorkedFigure {
  * Works a figure out.
  * @throws CasebackError NOT_FOUND when it names what nothing visible has
  */
-export async function workedFigure(
-  sight: Sight,
-  figure: Figure,
-  signal?: AbortSignal,
-): Promise<WorkedFigure> {
+export async function workedFigure(sight: Sight, figure: Figure): Promise<WorkedFigure> {
   if ('compare' in figure) return comparison(sight, figure);
-  if ('trend' in figure) return direction(sight.view, figure, signal);
+  if ('trend' in figure) return direction(sight, figure);
   return counted(sight, figure);
 }
 
@@ -99,17 +97,26 @@ function comparison(
   };
 }
 
+/** The direction that `trends/` finds in the share of devices, tested by itself. */
 async function direction(
-  view: View,
+  sight: Sight,
   { trend: share, where, per, says }: Extract<Figure, { trend: unknown }>,
-  signal: AbortSignal | undefined,
 ): Promise<WorkedFigure> {
-  const { whole } = await trend(view, { of: { share }, per, where }, signal);
+  const weights = await sight.weights(share);
+  const devices = sight.devicesWhere(where);
+  const placed = devices.flatMap((device) => {
+    const number = periodNumber(device.released, per);
+    const observed = sight.lookedInto(device.id) || weights.has(device.id);
+    return number === undefined || !observed ? [] : [{ device, start: periodOf(number, per).start }];
+  });
+  const test =
+    placed.length === 0 ? noData('no device has both a value and a period') : shareTest(placed, weights);
+  const [{ verdict }] = judge([{ n: placed.length, periods: periodsIn(placed), test, unit: null }]);
   return {
     states: `the share of opened devices${spokenWhere(where)} with ${spokenSubject(share)} is ${says}`,
-    found: whole.verdict.sentence,
-    probability: whole.verdict.direction === says ? 1 : 0,
-    devices: devicesWhere(view, where).map(({ id }) => id),
+    found: verdict.sentence,
+    probability: verdict.direction === says ? 1 : 0,
+    devices: devices.map(({ id }) => id),
   };
 }
 
@@ -123,6 +130,18 @@ function spokenBounds(figure: Counted): string {
     ...(atMost === undefined ? [] : [`at most ${unit(atMost)}`]),
   ];
   return bounds.length === 0 ? 'any number' : bounds.join(' and ');
+}
+
+/**
+ * Ids of the devices that a figure is over, as a sight sees them; none when it names a maker or product line that
+ * nothing visible has.
+ */
+export function figureDevices(sight: Sight, figure: Figure): readonly string[] {
+  if ('compare' in figure) return figure.devices.filter((id) => sight.viewFor(id).device(id) !== undefined);
+  const { maker, family } = figure.where;
+  const { view } = sight;
+  if ((maker && !view.maker(maker)) || (family && !view.family(family))) return [];
+  return sight.devicesWhere(figure.where).map(({ id }) => id);
 }
 
 /** A subject in words. */

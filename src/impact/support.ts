@@ -3,6 +3,8 @@ import { localThing, type OpenedSpecimen } from '../graph/specimen.ts';
 import type { Claim } from '../model/catalogue.ts';
 import { readDecisionId } from '../model/decision.ts';
 import type { Identification, Observation } from '../model/dossier.ts';
+import type { Figure } from '../model/figure.ts';
+import { CasebackError } from '../model/problems.ts';
 import { workedFigure } from './figures.ts';
 import { decisionIn, type Sight, specimenIn } from './sight.ts';
 
@@ -60,16 +62,21 @@ export async function supportOf(
   const items: SupportItem[] = [];
   for (const id of claim.restsOn) items.push(await itemOf(sight, id, claim, signal, depth));
   for (const [i, figure] of (claim.figures ?? []).entries()) {
-    const { states, found, probability } = await workedFigure(sight, figure, signal);
-    items.push({
-      id: `figure ${i + 1}`,
-      kind: 'figure',
-      says: `${states}: ${found}`,
-      probability,
-      trouble: null,
-    });
+    items.push(await figureItem(sight, `figure ${i + 1}`, figure));
   }
   return { items, ...together(items) };
+}
+
+/** A figure; one that names what nothing visible has carries nothing. */
+async function figureItem(sight: Sight, id: string, figure: Figure): Promise<SupportItem> {
+  try {
+    const { states, found, probability } = await workedFigure(sight, figure);
+    return { id, kind: 'figure', says: `${states}: ${found}`, probability, trouble: null };
+  } catch (error) {
+    if (!(error instanceof CasebackError && error.code === 'NOT_FOUND')) throw error;
+    const trouble = `it cannot be worked out any more: ${error.message}`;
+    return { id, kind: 'figure', says: 'a figure', probability: 0, trouble };
+  }
 }
 
 function together(items: readonly SupportItem[]): Omit<Support, 'items'> {
@@ -105,8 +112,10 @@ async function itemOf(
     const piece = view.piece(steps[0]);
     const other = piece?.claims.find((one) => one.id === steps[1]);
     if (!other || depth >= DEEPEST) return nothing(id);
-    const { probability } = await supportOf(sight, other, signal, depth + 1);
-    return { id, kind: 'claim', says: other.sentence, probability, trouble: null };
+    const { probability, items } = await supportOf(sight, other, signal, depth + 1);
+    const lost = items.find(({ trouble }) => trouble !== null);
+    const trouble = lost ? `it rests on ${lost.id}: ${lost.trouble}` : null;
+    return { id, kind: 'claim', says: other.sentence, probability, trouble };
   }
   const device = sight.viewFor(id).device(id);
   if (device) return plain(id, 'device', device.name);

@@ -1,18 +1,27 @@
 import type { Live } from '../graph/live.ts';
+import { relabelsOf } from '../graph/relabels.ts';
 import { scratchOf } from '../graph/scratch.ts';
 import { View } from '../graph/view.ts';
 import { partIdOf } from '../model/catalogue.ts';
 import { deviceIdOf } from '../model/dossier.ts';
 import type { Change, Entry } from '../model/entry.ts';
-import { claimsUnder } from './claimsUnder.ts';
+import { type ClaimAt, claimsUnder } from './claimsUnder.ts';
+import { claimId } from './dependants.ts';
 import { type Difference, differenceOf } from './difference.ts';
 import { type Sight, sightOf, sightWith } from './sight.ts';
-import { type Snapshot, snapshotOf } from './snapshot.ts';
+import { snapshotOf } from './snapshot.ts';
 
 /** Devices and parts that a change is about. */
-export interface Reach {
+interface Reach {
   readonly devices: ReadonlySet<string>;
   readonly parts: ReadonlySet<string>;
+}
+
+/** What a change would come to, and how to look again once it was made. */
+export interface TriedOut {
+  readonly difference: Difference;
+  /** The difference that a sight of the archive with the change in it shows. */
+  differenceIn(sight: Sight): Promise<Difference>;
 }
 
 /** What a change would come to. Nothing is written: it is tried out on a copy of the devices it touches. */
@@ -21,27 +30,42 @@ export async function whatIf(
   changes: readonly Change[],
   signal?: AbortSignal,
 ): Promise<Difference> {
-  const reach = reachOf(view, changes);
-  const before = await stockOf(sightOf(view, signal), reach, signal);
-  return differenceOf(before, await stockAfter(view, changes, reach, signal));
+  return (await tryOut(view, changes, signal)).difference;
 }
 
-/** What stands under a reach, as a sight sees it. */
-export function stockOf(sight: Sight, reach: Reach, signal?: AbortSignal): Promise<Snapshot> {
-  const claims = claimsUnder(sight.view, reach.devices, reach.parts);
-  return snapshotOf(sight, [...reach.devices].sort(), claims, signal);
-}
-
-function stockAfter(
+/** Tries a change out, for whoever makes it afterwards. */
+export async function tryOut(
   view: View,
   changes: readonly Change[],
-  reach: Reach,
-  signal: AbortSignal | undefined,
-): Promise<Snapshot> {
-  const live = scratchOf(view, reach.devices, partsNamed(changes));
-  live.apply(tried(live, changes));
-  const small = new View(live, 'desk', view.now);
-  return stockOf(sightWith(view, small, reach.devices, signal), reach, signal);
+  signal?: AbortSignal,
+): Promise<TriedOut> {
+  const reach = reachOf(view, changes);
+  const made = (devices: Iterable<string>) => {
+    const live = scratchOf(view, devices, partsNamed(changes));
+    live.apply(tried(live, changes));
+    return new View(live, 'desk', view.now);
+  };
+  const everywhere = () => made([...view.devices()].map(({ id }) => id));
+  const sights = [
+    sightOf(view, signal),
+    sightWith(view, made(reach.devices), reach.devices, everywhere, signal),
+  ];
+  const claims = claimsUnderAny(sights, reach);
+  const devices = [...reach.devices].sort();
+  const [before, after] = [
+    await snapshotOf(sights[0], devices, claims, signal),
+    await snapshotOf(sights[1], devices, claims, signal),
+  ];
+  return {
+    difference: differenceOf(before, after),
+    differenceIn: async (sight) => differenceOf(before, await snapshotOf(sight, devices, claims)),
+  };
+}
+
+/** Claims under a reach before or after: a corrected date may bring a device under a figure, or take it away. */
+function claimsUnderAny(sights: readonly Sight[], { devices, parts }: Reach): readonly ClaimAt[] {
+  const all = sights.flatMap((sight) => claimsUnder(sight, devices, parts));
+  return [...new Map(all.map((one) => [claimId(one.piece, one.claim), one])).values()];
 }
 
 /** The changes as entries of a journal that nobody keeps. */
@@ -58,7 +82,7 @@ function tried(live: Live, changes: readonly Change[]): readonly Entry[] {
 }
 
 /** The visible devices and the parts whose records some changes alter or are about. */
-export function reachOf(view: View, changes: readonly Change[]): Reach {
+function reachOf(view: View, changes: readonly Change[]): Reach {
   const devices = new Set<string>();
   const parts = new Set<string>();
   for (const change of changes) {
@@ -94,11 +118,8 @@ export function reachOf(view: View, changes: readonly Change[]): Reach {
 
 /** Devices that may hold a part, or one that is it under another label. */
 function* holdersUnderAnyLabel(view: View, part: string): Generator<string> {
-  const { knowledge, records } = view.state;
-  const labels = knowledge.hasNode(part)
-    ? knowledge.inNeighbors(part).filter((other) => records.parts.get(other)?.relabels === part)
-    : [];
-  for (const id of [part, ...labels]) for (const { deviceId } of view.holdersOf(id)) yield deviceId;
+  for (const id of [part, ...relabelsOf(view.state, part)])
+    for (const { deviceId } of view.holdersOf(id)) yield deviceId;
 }
 
 /** Parts that changes bring in. */

@@ -39,9 +39,18 @@ const USAGE: readonly (readonly [words: string, low: number, high: number])[] = 
   ['hardly', 0, 0.1],
 ];
 
-/** Words that speak of all or none. "All three" and "no doubt" do not. */
+/** The scale, longest phrase first, with a shorter way to say its middle. */
+const PHRASES = [
+  ...LIKELIHOOD_SCALE,
+  ...LIKELIHOOD_SCALE.filter(({ phrase }) => phrase === 'about as likely as not').map((middle) => ({
+    ...middle,
+    phrase: 'as likely as not',
+  })),
+].sort((a, b) => b.phrase.length - a.phrase.length);
+
+/** Words that speak of all or none. "All three", "not every" and "no doubt" do not. */
 const SWEEPING =
-  /\b(every|each|always|never|none|without exception|all(?! but\b)(?!(?: of)? (?:the )?(?:two|three|four|five|six|seven|eight|nine|ten|\d+)\b))\b/iu;
+  /(?<!\bnot\s+)\b(every|each|always|never|none|without exception|all(?! but\b)(?!(?: of)? (?:the )?(?:two|three|four|five|six|seven|eight|nine|ten|\d+)\b))\b/iu;
 
 /**
  * What a sentence claims. Words of the calibrated scale of Mastrandrea et al. 2010 come first, the longest that fits;
@@ -50,9 +59,7 @@ const SWEEPING =
  */
 export function said(sentence: string): Said {
   const sweeping = SWEEPING.exec(sentence)?.[0].toLowerCase() ?? null;
-  const scale = LIKELIHOOD_SCALE.toSorted((a, b) => b.phrase.length - a.phrase.length).find(({ phrase }) =>
-    has(sentence, phrase),
-  );
+  const scale = PHRASES.find(({ phrase }) => has(sentence, phrase));
   if (scale) return { words: scale.phrase, low: scale.low, high: scale.high, by: 'scale', sweeping };
   const usage = USAGE.find(([words]) => has(sentence, words));
   if (usage) return { words: usage[0], low: usage[1], high: usage[2], by: 'usage', sweeping };
@@ -60,7 +67,9 @@ export function said(sentence: string): Said {
 }
 
 function has(sentence: string, words: string): boolean {
-  return new RegExp(`(?<![\\p{L}-])${words.replaceAll(' ', '\\s+')}(?![\\p{L}-])`, 'iu').test(sentence);
+  const found = new RegExp(`(?<![\\p{L}-])${words.replaceAll(' ', '\\s+')}(?![\\p{L}-])`, 'giu');
+  // "May" with a capital is a month.
+  return [...sentence.matchAll(found)].some(([as]) => as !== 'May');
 }
 
 /** The wording to propose for a probability: a flat statement where it is definite, else a phrase of the scale. */

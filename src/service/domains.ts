@@ -6,9 +6,11 @@ import { line } from './compare/line.ts';
 import { similar } from './compare/similar.ts';
 import { components } from './components/components.ts';
 import { connections } from './connections/schema.ts';
+import { decisions } from './decisions/decisions.ts';
 import { devices } from './devices/devices.ts';
 import { history } from './history/history.ts';
 import { identify } from './identify/identify.ts';
+import { impact } from './impact/impact.ts';
 import { makers } from './makers/makers.ts';
 import { node } from './node/node.ts';
 import { overview } from './overview/overview.ts';
@@ -40,7 +42,9 @@ export const DOMAINS: readonly Domain[] = [
   patterns,
   trends,
   checks,
+  decisions,
   pieces,
+  impact,
   taxonomy,
   history,
   changes,

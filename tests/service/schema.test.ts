@@ -82,5 +82,7 @@ test('root fields that the project promises exist', () => {
     'setIdentification',
     'judgeIdentification',
     'withdrawObservation',
+    'judgeDecision',
+    'correct',
   ]);
 });

@@ -110,7 +110,8 @@ export class WorkerPool {
       seat.seen.set(graph, { version: graph.version, sizes: graph.store.catalog.sizes() });
     }
     const job = this.#nextJob++;
-    seat.jobs++;
+    // A process waits for the jobs it gave out, and for nothing else of a worker.
+    if (seat.jobs++ === 0) seat.worker.ref();
     return new Promise((resolve, reject) => {
       this.#jobs.set(job, { onBatch, resolve, reject, seat });
       this.#say(seat, { kind: 'execute', job, graph: number, request, control });
@@ -127,11 +128,11 @@ export class WorkerPool {
     });
     const seat: Seat = { worker, seen: new WeakMap(), jobs: 0 };
     this.#seats.push(seat);
-    worker.unref();
     worker.on('message', (message: FromWorker) => this.#hear(message));
     // A worker that dies (out of memory, say) fails its jobs, not the process; the next query starts another.
     worker.on('error', (error) => this.#lose(seat, error));
     worker.on('exit', () => this.#lose(seat, new Error('A worker thread ended unexpectedly')));
+    worker.unref();
   }
 
   #hear(message: FromWorker): void {
@@ -156,7 +157,7 @@ export class WorkerPool {
 
   #end(number: number, job: Job): void {
     this.#jobs.delete(number);
-    job.seat.jobs--;
+    if (--job.seat.jobs === 0) job.seat.worker.unref();
   }
 
   #lose(seat: Seat, error: unknown): void {

@@ -1,11 +1,12 @@
 import { type Context, type Domain, type Root, viewOf } from '../base/domain.ts';
+import { ifItStands } from '../sources/decision.ts';
 import { findNode } from '../sources/find.ts';
 
 export const node: Domain = {
   schema: `
 "Anything that has an id of its own in the archive."
 interface Node {
-  "Global id: \`device\`, \`device/specimen\`, \`device/specimen/U3\`, \`maker/part\`, \`piece/claim\`, or the plain id of another record."
+  "Global id: \`device\`, \`device/specimen\`, \`device/specimen/U3\`, \`maker/part\`, \`piece/claim\`, \`device:pattern\`, or the plain id of another record."
   id: ID!
 }
 
@@ -20,7 +21,8 @@ type Query {
 `,
   resolvers: {
     Query: {
-      node: (root: Root, { id }: { id: string }, context: Context) => findNode(viewOf(root, context), id),
+      node: (root: Root, { id }: { id: string }, context: Context) =>
+        ifItStands(findNode(viewOf(root, context), id)),
     },
   },
 };

@@ -11,6 +11,7 @@ import {
   pieceSource,
   sourceSource,
 } from '../sources/catalogue.ts';
+import { ifItStands } from '../sources/decision.ts';
 import { findNode } from '../sources/find.ts';
 
 const schema = `
@@ -128,7 +129,10 @@ export const pieces: Domain = {
     Claim: {
       piece: ({ view, pieceId }: ClaimSource) => maybe(view, view.piece(pieceId), pieceSource),
       // A published sentence may rest on a record still hidden; its id must not show either.
-      restsOn: ({ view, restsOn }: ClaimSource) => restsOn.flatMap((id) => findNode(view, id) ?? []),
+      restsOn: async ({ view, restsOn }: ClaimSource) => {
+        const found = await Promise.all(restsOn.map((id) => ifItStands(findNode(view, id))));
+        return found.filter((one) => one !== null);
+      },
     },
   },
 };

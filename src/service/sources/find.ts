@@ -12,6 +12,7 @@ import {
   sourceSource,
 } from './catalogue.ts';
 import { componentSource } from './component.ts';
+import { possibleDecision } from './decision.ts';
 import {
   boardSource,
   observationSource,
@@ -24,11 +25,12 @@ import {
 
 /**
  * Whatever visible thing has a global id, or null. Ids say by their form where to look: `device`,
- * `device/specimen`, `device/specimen/U3`, `maker/part`, `piece/claim`, and plain ids of records.
+ * `device/specimen`, `device/specimen/U3`, `maker/part`, `piece/claim`, `device:pattern`, and plain ids of records.
+ * Whether a pattern fits a device takes work: ask {@link ifItStands} of the answer.
  */
 export function findNode(view: View, id: string) {
   const parts = id.split('/');
-  if (parts.length === 1) return findRecord(view, id);
+  if (parts.length === 1) return id.includes(':') ? possibleDecision(view, id) : findRecord(view, id);
   if (parts.length === 2) {
     const opened = view.specimen(id);
     if (opened) return specimenSource(view, opened);

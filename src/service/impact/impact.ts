@@ -1,0 +1,158 @@
+import type { Authorship } from '../../archive.ts';
+import type { View } from '../../graph/view.ts';
+import { type AuditedClaim, auditClaim, auditClaims, type ClaimFinding } from '../../impact/audit.ts';
+import { correctionsIn } from '../../impact/corrections.ts';
+import type { DecisionChange, Difference } from '../../impact/difference.ts';
+import { type Impact, impactOf } from '../../impact/impactOf.ts';
+import { sightOf } from '../../impact/sight.ts';
+import type { Correction, TouchedPiece } from '../../model/correction.ts';
+import { CasebackError } from '../../model/problems.ts';
+import { type Context, type Domain, type Root, viewOf } from '../base/domain.ts';
+import { enumName } from '../base/enums.ts';
+import { authorship } from '../changes/input.ts';
+import {
+  type ClaimSource,
+  claimSource,
+  deviceSource,
+  maybe,
+  type PieceSource,
+  pieceSource,
+} from '../sources/catalogue.ts';
+import { type AmendmentInput, amendmentOf } from './amendment.ts';
+import { schema } from './schema.ts';
+
+interface Seen {
+  readonly view: View;
+}
+
+function auditSource(view: View, { id: _, claim, piece, said, ...audited }: AuditedClaim) {
+  return {
+    ...audited,
+    claim: claimSource(view, piece, claim),
+    likelihoodWords: said.words,
+    low: said.low,
+    high: said.high,
+    rangeBy: said.by,
+    sweeping: said.sweeping,
+    findings: audited.findings.map(findingSource),
+  };
+}
+
+const findingSource = ({ kind, says }: ClaimFinding) => ({ kind: enumName(kind), says });
+
+function differenceSource(view: View, difference: Difference) {
+  return {
+    ...difference,
+    devices: difference.devices.flatMap((id) => maybe(view, view.device(id), deviceSource) ?? []),
+    gained: difference.gained.map(decisionChange),
+    lost: difference.lost.map(decisionChange),
+    moved: difference.moved.map(decisionChange),
+    cells: difference.cells.map(({ specimenId, ...cell }) => ({ ...cell, specimen: specimenId })),
+    trendPoints: difference.trendPoints.map(({ deviceId, ...point }) => ({ ...point, device: deviceId })),
+    claims: difference.claims.map(({ pieceId, newFindings, settledFindings, ...claim }) => ({
+      ...claim,
+      piece: pieceId,
+      newFindings: newFindings.map(findingSource),
+      settledFindings: settledFindings.map(findingSource),
+    })),
+  };
+}
+
+const decisionChange = ({ standingBefore, standingAfter, ...change }: DecisionChange) => ({
+  ...change,
+  standingBefore: enumName(standingBefore ?? undefined),
+  standingAfter: enumName(standingAfter ?? undefined),
+});
+
+function correctionSource(view: View, correction: Correction) {
+  return { ...correction, pieces: correction.pieces.map((piece) => ({ ...piece, view })) };
+}
+
+/** Sentences held against their evidence, what rests on what, and what a change comes to. */
+export const impact: Domain = {
+  schema,
+  resolvers: {
+    Query: {
+      auditClaims: async (
+        root: Root,
+        { piece, fitting }: { piece?: string | null; fitting: boolean },
+        context: Context,
+      ) => {
+        const view = viewOf(root, context);
+        const audited = await auditClaims(view, piece ?? undefined, context.signal());
+        return audited
+          .filter(({ findings }) => fitting || findings.length > 0)
+          .map((one) => auditSource(view, one));
+      },
+      impactOf: (root: Root, { id }: { id: string }, context: Context) =>
+        impactOf(viewOf(root, context), id, context.signal()),
+      whatIf: async (root: Root, { change }: { change: AmendmentInput }, context: Context) => {
+        const view = viewOf(root, context);
+        if (view !== context.view)
+          throw new CasebackError(
+            'BAD_INPUT',
+            'a change is tried out on the archive as it is now; leave out asOf',
+          );
+        const difference = await context.archive.whatIf(view, amendmentOf(change), context.signal());
+        return differenceSource(view, difference);
+      },
+      corrections: (root: Root, _: unknown, context: Context) => {
+        const view = viewOf(root, context);
+        return correctionsIn(view).map((one) => correctionSource(view, one));
+      },
+    },
+    Claim: {
+      audit: async (source: ClaimSource, _: unknown, context: Context) => {
+        const { view, pieceId } = source;
+        const piece = view.piece(pieceId);
+        const claim = piece?.claims.find(({ id }) => `${pieceId}/${id}` === source.id);
+        if (!piece || !claim)
+          throw new CasebackError('NOT_FOUND', `No claim "${source.id}" is in the archive`);
+        return auditSource(view, await auditClaim(sightOf(view, context.signal()), piece, claim));
+      },
+    },
+    Piece: {
+      corrections: ({ view, id }: PieceSource) =>
+        correctionsIn(view)
+          .filter(({ pieces }) => pieces.some(({ piece }) => piece === id))
+          .map((one) => correctionSource(view, one)),
+    },
+    Impact: {
+      totalCount: ({ impacted }: Impact) => impacted.length,
+      impacted: (
+        { impacted }: Impact,
+        { first, kinds }: { first: number; kinds?: readonly string[] | null },
+      ) => {
+        if (first < 1 || first > 1_000)
+          throw new CasebackError('BAD_INPUT', `first is ${first}; it must be 1 to 1000`);
+        return impacted.filter(({ kind }) => !kinds || kinds.includes(kind)).slice(0, first);
+      },
+    },
+    CorrectedPiece: {
+      piece: ({ view, piece }: TouchedPiece & Seen) => maybe(view, view.piece(piece), pieceSource),
+      claims: ({ claims }: TouchedPiece) => claims.map(({ claim, ...rest }) => ({ ...rest, id: claim })),
+    },
+    Mutation: {
+      correct: async (
+        _root: unknown,
+        { change, ...by }: Authorship & { change: AmendmentInput },
+        { archive, view }: Context,
+      ) => {
+        const report = await archive.correct(amendmentOf(change), authorship(by), view.audience);
+        return {
+          correction: correctionSource(view, report.correction),
+          difference: differenceSource(view, report.difference),
+          entry: report.entry,
+        };
+      },
+    },
+  },
+  weights: {
+    'Query.auditClaims': 2_000,
+    'Query.impactOf': 1_000,
+    'Query.whatIf': 2_000,
+    'Mutation.correct': 3_000,
+    'Claim.audit': 100,
+    'Piece.corrections': 5,
+  },
+};
