@@ -95,7 +95,7 @@ class Walk {
   ): void {
     const { first, symbol, firstEnding, only, steps } = this.#trie;
     const { nodes, rows, lows, highs, bounds } = waiting;
-    const { of } = this.#outlines;
+    const { of, blurred } = this.#outlines;
     const outlook = this.#outlook;
     const reading = this.#reading;
     const held = this.#rows;
@@ -104,9 +104,11 @@ class Walk {
     let next = free;
     for (let one = first[node]; one < first[node + 1]; one++) {
       const floor = this.#floor - ROUNDING;
-      const rest = outlook.of(of[one]);
+      const rest = outlook.of(blurred[one]);
       const code = symbol[one];
-      const bound = nextRow(reading, code, depth + 1, held, at, low, high, next, outlook.most, rest, floor);
+      let bound = nextRow(reading, code, depth + 1, held, at, low, high, next, outlook.most, rest, floor);
+      if (!(bound >= floor)) continue;
+      if (of[one] !== blurred[one]) bound = this.#bound(next, outlook.of(of[one]));
       if (!(bound >= floor) || this.#comesLate(one, bound)) continue;
       if (only[one] > 0) {
         // Nothing forks any more: the bound is what the text reaches.
@@ -131,6 +133,17 @@ class Walk {
     for (let place = base; place < end && bounds[place] >= this.#floor - ROUNDING; place++)
       if (!this.#comesLate(nodes[place], bounds[place]))
         this.#visit(nodes[place], depth + 1, rows[place], lows[place], highs[place], next, end);
+  }
+
+  /** The bound of the row written last, with an outline that tells more. */
+  #bound(at: number, rest: number): number {
+    const { most } = this.#outlook;
+    let bound = Number.NEGATIVE_INFINITY;
+    for (let j = span[0]; j <= span[1]; j++) {
+      const reach = this.#rows[at + j] + most[rest + j];
+      if (reach > bound) bound = reach;
+    }
+    return bound;
   }
 
   /** Whether a node can do no better than the floor, and nothing below it comes early enough. */

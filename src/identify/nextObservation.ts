@@ -1,5 +1,5 @@
 import { type Part, partIdOf } from '../model/catalogue.ts';
-import { cautionsFor } from '../model/cautions.ts';
+import { cautionsFor, hazardsOfStep } from '../model/cautions.ts';
 import { isCertain } from '../model/marking.ts';
 import { isUnder } from '../model/taxonomy.ts';
 import { entropyBits } from '../statistics/entropy.ts';
@@ -53,7 +53,7 @@ export function nextObservations(
         method,
         gainBits,
         bitsPerMinute: gainBits / method.minutes,
-        cautions: cautionsFor(method.hazards),
+        cautions: cautionsFor(hazardsOfStep(method)),
       };
     })
     .filter(({ gainBits }) => gainBits > 1e-6)

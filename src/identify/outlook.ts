@@ -19,6 +19,8 @@ interface Outline {
 /** Outlines of all nodes of a trie. */
 export interface Outlines {
   readonly of: Int32Array;
+  /** For each node the outline with kinds for symbols throughout: less telling, and shared by many more nodes. */
+  readonly blurred: Int32Array;
   readonly all: readonly Outline[];
 }
 
@@ -27,7 +29,8 @@ export function outlinesOf(trie: Trie): Outlines {
   const table = new OutlineTable();
   const of = new Int32Array(trie.size);
   for (let node = trie.size - 1; node >= 0; node--) of[node] = table.ofNode(trie, node, of);
-  return { of, all: table.all };
+  const blurred = of.map((outline) => table.blur(outline));
+  return { of, blurred, all: table.all };
 }
 
 class OutlineTable {
@@ -64,7 +67,7 @@ class OutlineTable {
       // Neighbours are mostly alike.
       if (of[one] === last && kind === lastKind) continue;
       [last, lastKind] = [of[one], kind];
-      const outline = this.#blur(last);
+      const outline = this.blur(last);
       const before = below.get(kind);
       below.set(kind, before === undefined ? outline : this.#join(before, outline));
     }
@@ -89,7 +92,7 @@ class OutlineTable {
   }
 
   /** The same with kinds for symbols throughout. */
-  #blur(outline: number): number {
+  blur(outline: number): number {
     const ready = this.#blurred.get(outline);
     if (ready !== undefined) return ready;
     const { closed, open, kinds, below } = this.all[outline];
@@ -97,7 +100,7 @@ class OutlineTable {
     kinds.forEach((one, i) => {
       const kind = kindOf[one];
       const before = blurred.get(kind);
-      const next = this.#blur(below[i]);
+      const next = this.blur(below[i]);
       blurred.set(kind, before === undefined ? next : this.#join(before, next));
     });
     const made = this.#make(closed, open, [...blurred]);
