@@ -73,11 +73,19 @@ export function decisionOf(
   };
 }
 
-/** The last verdict speaks; a rejection only as long as the evidence is what it was. */
+/**
+ * The last verdict speaks; a rejection only as long as there is no evidence but what was rejected. Who sees less than
+ * whoever rejected it is not told that there is more.
+ */
 function standingOf(judgements: readonly DecisionJudgement[], evidence: () => string): Standing {
   const last = judgements.at(-1);
-  if (!last) return 'proposed';
-  return last.verdict === 'rejected' && last.evidence !== evidence() ? 'reopened' : last.verdict;
+  if (last?.verdict !== 'rejected') return last?.verdict ?? 'proposed';
+  const known = new Set(last.evidence.split(' '));
+  return evidence()
+    .split(' ')
+    .every((one) => known.has(one))
+    ? 'rejected'
+    : 'reopened';
 }
 
 /** Things and observations under a set of matches. @param opened visible specimens by id */
@@ -110,27 +118,33 @@ function observationsUnder(specimen: OpenedSpecimen, locals: ReadonlySet<string>
 }
 
 /**
- * Digest of all that a decision rests on: the pattern's text, what it binds, what the bound components are taken for,
- * and the observations underneath. Equal digests mean equal evidence.
+ * Digests of all that a decision rests on, one for each match, parted by spaces: the pattern's text, what the match
+ * binds, how sure it is, what the bound components are taken for, and the observations underneath. Equal digests mean
+ * equal evidence, whatever other matches a view sees.
  */
 export function evidenceDigest(
   pattern: NamedPattern,
   matches: readonly PatternMatch[],
   opened: (specimenId: string) => OpenedSpecimen | undefined,
 ): string {
-  const bound = matches
-    .map(({ bindings }) => JSON.stringify(bindings.map(({ variable, ids }) => [variable, ids])))
-    .sort();
-  const under = boundBySpecimen(matches).map(({ specimenId, locals }) => {
-    const specimen = opened(specimenId);
-    if (!specimen) return [specimenId];
-    const taken = [...locals].sort().map((local) => [local, specimen.identified.get(local)?.candidates]);
-    return [specimenId, taken, [...observationsUnder(specimen, locals)].sort()];
+  const digests = matches.map((match) => {
+    const bound = match.bindings.map(({ variable, ids }) => [variable, ids]);
+    const under = boundBySpecimen([match]).map(({ specimenId, locals }) => {
+      const specimen = opened(specimenId);
+      if (!specimen) return [specimenId];
+      const taken = [...locals].sort().map((local) => [local, specimen.identified.get(local)?.candidates]);
+      return [specimenId, taken, [...observationsUnder(specimen, locals)].sort()];
+    });
+    return createHash('sha256')
+      .update(JSON.stringify([pattern.text, bound, match.probability, under]))
+      .digest('hex')
+      .slice(0, DIGEST_LENGTH);
   });
-  return createHash('sha256')
-    .update(JSON.stringify([pattern.text, bound, under]))
-    .digest('hex');
+  return [...new Set(digests)].sort().join(' ');
 }
+
+/** Hexadecimal digits of a digest: 64 bits tell a few hundred matches apart. */
+const DIGEST_LENGTH = 16;
 
 interface Bound {
   readonly specimenId: string;

@@ -1,5 +1,6 @@
 import type { Touched } from '../graph/fold.ts';
 import type { Live } from '../graph/live.ts';
+import { relabelsOf } from '../graph/relabels.ts';
 import { scratchOf } from '../graph/scratch.ts';
 import { View } from '../graph/view.ts';
 import type { NamedPattern } from '../model/catalogue.ts';
@@ -11,8 +12,14 @@ import { type Decision, decisionOf, evidenceDigest } from './decision.ts';
 
 export type { Decision };
 
-/** What the patterns found in one device, by pattern id; each with the pattern it was found by. */
-type Found = Map<string, { readonly pattern: NamedPattern; readonly device: PatternDevice | undefined }>;
+/** What a pattern found in a device. */
+interface Finding {
+  readonly pattern: NamedPattern;
+  readonly device: PatternDevice | undefined;
+}
+
+/** What the patterns found in one device, by pattern id. */
+type Found = Map<string, Finding>;
 
 /** What was found in devices lately asked about; forgotten for the devices that an entry touches and for no others. */
 class FoundInDevices {
@@ -44,11 +51,10 @@ class FoundInDevices {
       if (devices.has(name.slice(0, name.indexOf(' ')))) this.#found.delete(name);
   }
 
-  /** Devices that may hold a part which another maker sells under a label of its own. */
+  /** Devices that may hold a part which other makers sell under labels of their own. */
   *#underOtherLabels(part: string): Generator<string> {
-    const { knowledge, holders } = this.#live.state;
-    if (!knowledge.hasNode(part)) return;
-    for (const label of knowledge.inNeighbors(part))
+    const { holders } = this.#live.state;
+    for (const label of relabelsOf(this.#live.state, part))
       for (const id of holders.get(label) ?? []) yield id.slice(0, id.lastIndexOf('/'));
   }
 }
@@ -68,7 +74,7 @@ export async function decisionsOf(
   if (!view.device(deviceId))
     throw new CasebackError('NOT_FOUND', `No device "${deviceId}" is in the archive`);
   const found = await foundIn(view, deviceId, signal);
-  const decisions = [...found.values()].flatMap(({ pattern, device }) =>
+  const decisions = found.flatMap(({ pattern, device }) =>
     device ? [withStanding(view, pattern, device)] : [],
   );
   for (const pattern of view.patterns()) {
@@ -93,7 +99,7 @@ export async function ownDecisionsOf(
   if (!view.device(deviceId))
     throw new CasebackError('NOT_FOUND', `No device "${deviceId}" is in the archive`);
   const found = await foundIn(view, deviceId, signal);
-  return [...found.values()]
+  return found
     .flatMap(({ pattern, device }) => (device ? [withStanding(view, pattern, device)] : []))
     .sort(byProbability);
 }
@@ -147,18 +153,25 @@ export function digestOf(
   return evidenceDigest(pattern, matches, (id) => view.specimen(id));
 }
 
-/** What the patterns that lie within one device find in it. */
-async function foundIn(view: View, deviceId: string, signal?: AbortSignal): Promise<Found> {
+/** What each pattern that lies within one device finds in it; a search that is cut short is not kept. */
+async function foundIn(view: View, deviceId: string, signal?: AbortSignal): Promise<readonly Finding[]> {
   const specimens = view.specimensOf(deviceId);
   const key = specimens.map(({ id, version }) => `${id}@${version}`).join(' ');
   const found = view.derived(foundInDevices).of(deviceId, key);
   const patterns = view.patterns().filter(({ scope }) => scope !== 'archive');
-  const missing = patterns.filter((pattern) => found.get(pattern.id)?.pattern !== pattern);
-  if (missing.length === 0) return found;
-  const small = new View(scratchOf(view, [deviceId]), 'desk', view.now);
-  for (const pattern of missing) {
-    const { devices } = await findPattern(small, { text: pattern.text, signal });
-    found.set(pattern.id, { pattern, device: devices[0] });
+  let small: View | undefined;
+  const findings: Finding[] = [];
+  for (const pattern of patterns) {
+    const kept = found.get(pattern.id);
+    if (kept?.pattern === pattern) {
+      findings.push(kept);
+      continue;
+    }
+    small ??= new View(scratchOf(view, [deviceId]), 'desk', view.now);
+    const { devices, complete } = await findPattern(small, { text: pattern.text, signal });
+    const finding = { pattern, device: devices[0] };
+    if (complete) found.set(pattern.id, finding);
+    findings.push(finding);
   }
-  return found;
+  return findings;
 }

@@ -17,6 +17,17 @@ export const HAZARDS: readonly string[] = Object.keys(file.hazards);
 /** The sentence that stands under every list of cautions. */
 export const STANDING_CAUTION: string = file.standing;
 
+/** Whatever a dossier says: opening a wearable meets a cell, edges, heat and solvents. */
+export const STANDING_HAZARDS: readonly string[] = ['lithium-cell', 'blade', 'heat', 'solvent'];
+
+/** Hazards of a step at the bench; one that destroys carries {@link STANDING_HAZARDS} as well as its own. */
+export function hazardsOfStep(step: {
+  readonly destructive?: boolean | undefined;
+  readonly hazards: readonly string[];
+}): readonly string[] {
+  return step.destructive ? [...new Set([...step.hazards, ...STANDING_HAZARDS])] : step.hazards;
+}
+
 /** The cautions of the given hazards, each once, then the standing sentence. */
 export function cautionsFor(hazards: readonly string[]): readonly string[] {
   const sentences = hazards.flatMap((hazard) => file.hazards[hazard]?.cautions ?? []);

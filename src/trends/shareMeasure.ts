@@ -69,7 +69,10 @@ function shareCell(
 }
 
 /** Cochran–Armitage over periods; a device counts when it has the subject at least as likely as not. */
-function shareTest(placed: readonly Placed[], weights: ReadonlyMap<string, DeviceWeight>): RawTest | NoData {
+export function shareTest(
+  placed: readonly Placed[],
+  weights: ReadonlyMap<string, DeviceWeight>,
+): RawTest | NoData {
   const groups = [...Map.groupBy(placed, ({ start }) => start)].sort(([a], [b]) => a - b);
   const test = cochranArmitage(
     groups.map(([score, members]) => ({

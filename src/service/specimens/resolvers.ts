@@ -1,4 +1,4 @@
-import { cautionsFor } from '../../model/cautions.ts';
+import { cautionsFor, hazardsOfStep, STANDING_HAZARDS } from '../../model/cautions.ts';
 import type { Board, Photo, Teardown } from '../../model/dossier.ts';
 import { type Context, type Root, viewOf } from '../base/domain.ts';
 import { enumName } from '../base/enums.ts';
@@ -68,8 +68,10 @@ export const resolvers = {
     cautions: (teardown: TeardownSource) => cautionsFor(hazardsOf(teardown)),
   },
   TeardownStep: {
-    cautions: ({ destructive, hazards }: Teardown['steps'][number]) =>
-      destructive || hazards.length > 0 ? cautionsFor(destructive ? [...hazards, ...ALWAYS] : hazards) : [],
+    cautions: (step: Teardown['steps'][number]) => {
+      const hazards = hazardsOfStep(step);
+      return hazards.length > 0 ? cautionsFor(hazards) : [];
+    },
   },
   Board: {
     specimen: specimenOf,
@@ -121,11 +123,8 @@ export const resolvers = {
   },
 };
 
-// Whatever a dossier says, opening a wearable meets a cell, edges, heat and solvents.
-const ALWAYS = ['lithium-cell', 'blade', 'heat', 'solvent'];
-
 function hazardsOf({ hazards, steps }: Teardown): string[] {
-  return [...new Set([...ALWAYS, ...hazards, ...steps.flatMap((step) => step.hazards)])];
+  return [...new Set([...STANDING_HAZARDS, ...hazards, ...steps.flatMap((step) => step.hazards)])];
 }
 
 function cornersOf({ outline }: Pick<Board, 'outline'>): { x: number; y: number }[] {
