@@ -10,7 +10,6 @@ import { AUDIENCE_HELP, AUDIENCE_OPTION, audienceOf } from './audience.ts';
 import { type Command, choiceOf, EXIT, textOf, UsageError } from './command.ts';
 import { DATA_HELP, DATA_OPTION, dataFolder } from './dataFolder.ts';
 import { openArchive } from './openArchive.ts';
-import { endPatternWorkers } from './patternWorkers.ts';
 import { rounded, shortIds } from './words.ts';
 
 export const command: Command = {
@@ -69,8 +68,6 @@ ${AUDIENCE_HELP}
       return EXIT.fine;
     } finally {
       await archive.close();
-      if (!values.components && (sections === undefined || sections.includes('decisions')))
-        await endPatternWorkers();
     }
   },
 };

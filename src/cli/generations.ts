@@ -15,7 +15,6 @@ import { AUDIENCE_HELP, AUDIENCE_OPTION, audienceOf } from './audience.ts';
 import { type Command, choiceOf, EXIT, UsageError } from './command.ts';
 import { DATA_HELP, DATA_OPTION, dataFolder } from './dataFolder.ts';
 import { openArchive } from './openArchive.ts';
-import { endPatternWorkers } from './patternWorkers.ts';
 import { rounded } from './words.ts';
 
 const SHOWS = [
@@ -63,7 +62,6 @@ ${AUDIENCE_HELP}
       return EXIT.fine;
     } finally {
       await archive.close();
-      if (show === 'decisions') await endPatternWorkers();
     }
   },
 };
