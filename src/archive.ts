@@ -372,6 +372,13 @@ function heldIn({ state }: Live, view: View): HeldDossiers {
     dossierAsFiled: (id) => mapped(row(id), ({ filed }) => unpackDossier(filed)),
     dossierNow: (id) => mapped(row(id), dossierOf),
     specimensOf: (id) => devices.get(id)?.specimens ?? [],
+    specimensCiting: (id) =>
+      knowledge.hasNode(id)
+        ? knowledge
+            .inEdges(id)
+            .filter((edge) => knowledge.getEdgeAttribute(edge, 'label') === 'CITES')
+            .map((edge) => knowledge.source(edge))
+        : [],
   };
 }
 

@@ -3,10 +3,11 @@ import { type Part, partSchema } from '../model/catalogue.ts';
 import type { Amendment } from '../model/correction.ts';
 import { type Dossier, dossierSchema } from '../model/dossier.ts';
 import type { Change } from '../model/entry.ts';
-import { CasebackError, type Problem } from '../model/problems.ts';
+import { CasebackError, formatProblem, type Problem } from '../model/problems.ts';
 import { checkAddition } from './additions.ts';
 import type { ReadDocument } from './document/document.ts';
 import { same } from './document/same.ts';
+import { problemsOf } from './issues.ts';
 import { type HeldDossiers, planImport } from './plan.ts';
 
 interface Authorship {
@@ -41,8 +42,13 @@ function additionOf(
     return [specimen, { ...by, kind: 'observation-recorded', payload: { specimen, observation } }];
   }
   const id = amendment.withdraw.observation;
+  if (id.split('/').length !== 3)
+    throw new CasebackError(
+      'NOT_FOUND',
+      `No observation "${id}" is in the archive; ids look like "tarn-loop-3/a/o2"`,
+    );
   const cut = id.lastIndexOf('/');
-  const specimen = id.slice(0, Math.max(0, cut));
+  const specimen = id.slice(0, cut);
   const payload = { specimen, observation: id.slice(cut + 1) };
   return [specimen, { ...by, kind: 'observation-withdrawn', payload }];
 }
@@ -50,9 +56,13 @@ function additionOf(
 type Value = Extract<Amendment, { value: unknown }>['value'];
 
 function correctedValue({ of, field, is }: Value, held: HeldDossiers, by: Authorship): readonly Change[] {
+  if (field.split('.').some((step) => ['', 'id', '__proto__'].includes(step))) throw noField(field);
   const steps = of.split('/');
   const part = steps.length === 2 ? held.record('parts', of) : undefined;
-  if (part) return filed(cataloguePart(checked(partSchema, withField(part, field, is), field)), held, by);
+  if (part) {
+    if (field === 'maker' || field === 'number') throw noField(field);
+    return filed(cataloguePart(checked(partSchema, withField(part, field, is), field)), field, held, by);
+  }
   const specimen = steps.length === 3 ? `${steps[0]}/${steps[1]}` : describing(of, held);
   const dossier = specimen === undefined ? undefined : held.dossierAsFiled(specimen);
   const place = dossier && placeIn(dossier, steps);
@@ -60,7 +70,7 @@ function correctedValue({ of, field, is }: Value, held: HeldDossiers, by: Author
     throw new CasebackError('NOT_FOUND', `No part, component or device "${of}" is in the archive`);
   const changed = checked(dossierSchema, withField(dossier, `${place}.${field}`, is), field);
   if (same(changed, dossier)) throw alreadySo(of, field);
-  return filed({ kind: 'dossier', file: of, locate: nowhere, dossier: changed }, held, by);
+  return filed({ kind: 'dossier', file: of, locate: nowhere, dossier: changed }, field, held, by);
 }
 
 /** Path of the component or device inside its dossier. */
@@ -85,25 +95,42 @@ function nowhere() {
   return { line: 1, column: 1 };
 }
 
-/** Changes that bring one altered record in. */
-function filed(document: ReadDocument, held: HeldDossiers, by: Authorship): readonly Change[] {
-  const changes = planImport([document], held, by);
-  if (changes.length === 0) throw alreadySo(document.file, 'that field');
+/** Changes that bring one altered record in, refused by the field that was to be put right. */
+function filed(document: ReadDocument, field: string, held: HeldDossiers, by: Authorship): readonly Change[] {
+  const changes = planned(document, field, held, by);
+  if (changes.length === 0) throw alreadySo(document.file, field);
   return changes;
+}
+
+function planned(
+  document: ReadDocument,
+  field: string,
+  held: HeldDossiers,
+  by: Authorship,
+): readonly Change[] {
+  try {
+    return planImport([document], held, by);
+  } catch (error) {
+    if (!(error instanceof CasebackError)) throw error;
+    const problems = error.problems.map(({ what, mend }): Problem => ({ path: field, what, mend }));
+    const code = error.code === 'CONFLICT' ? 'CONFLICT' : 'BAD_INPUT';
+    throw new CasebackError(code, problems.map(formatProblem).join('; '), problems);
+  }
 }
 
 function alreadySo(of: string, field: string): CasebackError {
   return new CasebackError('BAD_INPUT', `${field} of ${of} already has this value; nothing to put right`);
 }
 
+function noField(field: string): CasebackError {
+  return new CasebackError(
+    'BAD_INPUT',
+    `"${field}" is no field that can be put right; write it as pins or body.length`,
+  );
+}
+
 /** A copy of a record with one field set, or taken away by null. */
 function withField(record: unknown, field: string, value: unknown): unknown {
-  const steps = field.split('.');
-  if (steps.some((step) => step === '' || step === 'id' || step === '__proto__'))
-    throw new CasebackError(
-      'BAD_INPUT',
-      `"${field}" is no field that can be put right; write it as pins or body.length`,
-    );
   const set = (at: unknown, [step, ...rest]: readonly string[]): unknown => {
     const list = Array.isArray(at);
     const inner = (at as Record<string, unknown> | undefined)?.[step];
@@ -113,14 +140,24 @@ function withField(record: unknown, field: string, value: unknown): unknown {
     if (next === undefined) delete object[step];
     return object;
   };
-  return set(record, steps);
+  return set(record, field.split('.'));
 }
 
+/** The record, when its schema takes it; in what a file would be told, the place gives way to the field. */
 function checked<T>(schema: z.ZodType<T>, record: unknown, field: string): T {
   const read = schema.safeParse(record);
   if (read.success) return read.data;
-  const problems = read.error.issues.map(
-    ({ path, message }): Problem => ({ path: path.join('.'), what: message }),
-  );
-  throw new CasebackError('BAD_INPUT', `${field} may not be so: ${problems[0].what}`, problems);
+  const found = problemsOf(read.error.issues, record, schema, NO_FILE, field);
+  const problems = found.map(({ path, what, mend }): Problem => ({ path, what, mend }));
+  const told = found.map(({ what, mend }) => formatProblem({ path: field, what, mend }));
+  throw new CasebackError('BAD_INPUT', told.join('; '), problems);
 }
+
+/** Stands for the text of a file where there is none. */
+const NO_FILE = {
+  problems: [],
+  value: () => undefined,
+  scalar: () => undefined,
+  locate: nowhere,
+  locateKey: nowhere,
+};

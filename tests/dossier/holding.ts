@@ -126,6 +126,13 @@ export class Holding implements HeldDossiers {
     };
   }
 
+  specimensCiting(id: string): readonly string[] {
+    return [...this.#filed.keys()].filter((specimen) => {
+      const { observations = [], identifications = [] } = this.dossierNow(specimen) ?? {};
+      return [...observations, ...identifications].some(({ cites }) => cites?.includes(id));
+    });
+  }
+
   specimensOf(id: string): readonly string[] {
     return [...this.#filed].flatMap(([specimen, one]) => (deviceIdOf(one) === id ? [specimen] : []));
   }

@@ -15,6 +15,8 @@ export interface Held {
   dossierNow(specimenId: string): Dossier | undefined;
   /** Ids of the specimens of a device. */
   specimensOf(deviceId: string): readonly string[];
+  /** Ids of the specimens of which something leans on a sentence, `piece/claim`. */
+  specimensCiting(claimId: string): readonly string[];
 }
 
 /** An archive without anything in it. */
@@ -26,6 +28,7 @@ export const NOTHING_HELD: Held = {
   hasId: () => false,
   dossierNow: () => undefined,
   specimensOf: () => [],
+  specimensCiting: () => [],
 };
 
 /** An error keeps a file out; a caution is worth a second look and keeps nothing out. */

@@ -1,13 +1,16 @@
 import type { Claim, Piece } from '../../model/catalogue.ts';
+import { dateRange } from '../../model/dates.ts';
 import { readDecisionId } from '../../model/decision.ts';
-import { type Dossier, deviceIdOf, specimenIdOf } from '../../model/dossier.ts';
+import { type Device, type Dossier, deviceIdOf, specimenIdOf } from '../../model/dossier.ts';
+import type { Figure } from '../../model/figure.ts';
 import type { Path, ReadDocument } from '../document/document.ts';
 import { circleFrom } from './circle.ts';
 import type { ArchiveRule, Held } from './context.ts';
 
 /**
  * No sentence supports what it rests on: not through other sentences, nor through an observation or identification
- * that cites it. A sentence about a whole unit, device or decision rests on all that was seen of it.
+ * that cites it. A sentence about a whole unit, device or decision rests on all that was seen of it, and one that
+ * counts devices on all that was seen of each.
  */
 export const supportHasNoCircle: ArchiveRule = (documents, held, report) => {
   const support = new SupportLookup(documents, held);
@@ -41,23 +44,33 @@ class SupportLookup {
   readonly #held: Held;
   readonly #pieces = new Map<string, Piece>();
   readonly #dossiers = new Map<string, Dossier>();
+  readonly #devices = new Map<string, Device>();
+  /** Specimens of which something leans on a sentence; few, and no circle passes another. */
+  readonly #citing: ReadonlySet<string>;
 
   constructor(documents: readonly ReadDocument[], held: Held) {
     this.#held = held;
     for (const document of documents) {
-      if (document.kind === 'dossier') this.#dossiers.set(specimenIdOf(document.dossier), document.dossier);
-      else for (const piece of document.catalogue.pieces) this.#pieces.set(piece.id, piece);
+      if (document.kind === 'catalogue') {
+        for (const piece of document.catalogue.pieces) this.#pieces.set(piece.id, piece);
+        continue;
+      }
+      const { dossier } = document;
+      this.#dossiers.set(specimenIdOf(dossier), dossier);
+      if (typeof dossier.device !== 'string') this.#devices.set(dossier.device.id, dossier.device);
     }
+    const filed = [...this.#dossiers].filter(([, dossier]) => citingIn(dossier).length > 0);
+    this.#citing = new Set([...filed.map(([id]) => id), ...citingInArchive(held)]);
   }
 
   under(id: string): readonly string[] {
     const decision = readDecisionId(id);
-    if (decision) return this.#citingIn(decision.device);
+    if (decision) return this.#citingOfDevice(decision.device);
     const steps = id.split('/');
-    if (steps.length === 1) return this.#citingIn(id);
+    if (steps.length === 1) return this.#citingOfDevice(id);
     if (steps.length === 3) return this.#underInside(`${steps[0]}/${steps[1]}`, steps[2]);
     const claim = this.#claim(steps[0], steps[1]);
-    return claim ? claim.restsOn : this.#citing(id);
+    return claim ? [...claim.restsOn, ...this.#countedBy(claim)] : this.#citingOf(id);
   }
 
   #claim(piece: string, claim: string): Claim | undefined {
@@ -65,38 +78,77 @@ class SupportLookup {
     return found?.claims.find(({ id }) => id === claim);
   }
 
+  /** Devices with something citing that the figures of a sentence are over. */
+  #countedBy({ figures = [] }: Claim): readonly string[] {
+    if (figures.length === 0) return [];
+    const devices = new Set(
+      [...this.#citing].map((specimen) => specimen.slice(0, specimen.lastIndexOf('/'))),
+    );
+    return [...devices].filter((id) => {
+      const device = this.#devices.get(id) ?? this.#held.device(id);
+      return device !== undefined && figures.some((figure) => isOver(figure, device));
+    });
+  }
+
   #dossier(specimen: string): Dossier | undefined {
     return this.#dossiers.get(specimen) ?? this.#held.dossierNow(specimen);
   }
 
+  /**
+   * Under an observation what it cites; under a component its identification and what of it cites something; under a
+   * board the latter. What was taken back or replaced is under nothing.
+   */
   #underInside(specimen: string, local: string): readonly string[] {
-    const dossier = this.#dossier(specimen);
-    const observation = dossier?.observations.find(({ id }) => id === local);
+    if (!this.#citing.has(specimen)) return [];
+    const { observations = [], identifications = [] } = this.#dossier(specimen) ?? {};
+    const standing = observations.filter(({ withdrawn }) => withdrawn === undefined);
+    const observation = standing.find(({ id }) => id === local);
     if (observation) return observation.cites ?? [];
-    const identifications = dossier?.identifications.filter(({ component }) => component === local) ?? [];
-    return identifications.flatMap(({ basis, cites = [] }) => [
-      ...basis.map((id) => `${specimen}/${id}`),
-      ...cites,
-    ]);
+    const citing = standing.filter(({ about, cites }) => cites && about.includes(local)).map(({ id }) => id);
+    const { basis = [], cites = [] } =
+      identifications.findLast(({ component, state }) => component === local && state !== 'withdrawn') ?? {};
+    return [...[...basis, ...citing].map((id) => `${specimen}/${id}`), ...cites];
   }
 
   /** Everything in a specimen that cites something. */
-  #citing(specimen: string): readonly string[] {
-    const dossier = this.#dossier(specimen);
-    if (!dossier) return [];
-    return [
-      ...dossier.observations.flatMap(({ id, cites }) => (cites ? [`${specimen}/${id}`] : [])),
-      ...dossier.identifications.flatMap(({ component, cites }) =>
-        cites ? [`${specimen}/${component}`] : [],
-      ),
-    ];
+  #citingOf(specimen: string): readonly string[] {
+    const dossier = this.#citing.has(specimen) ? this.#dossier(specimen) : undefined;
+    return dossier ? citingIn(dossier).map((local) => `${specimen}/${local}`) : [];
   }
 
-  #citingIn(device: string): readonly string[] {
+  #citingOfDevice(device: string): readonly string[] {
     const filed = [...this.#dossiers].flatMap(([id, dossier]) =>
       deviceIdOf(dossier) === device ? [id] : [],
     );
     const specimens = new Set([...filed, ...this.#held.specimensOf(device)]);
-    return [...specimens].flatMap((id) => this.#citing(id));
+    return [...specimens].flatMap((id) => this.#citingOf(id));
   }
+}
+
+/** Local ids of what in a dossier cites something. */
+function citingIn({ observations, identifications }: Dossier): readonly string[] {
+  return [
+    ...observations.flatMap(({ id, cites }) => (cites ? [id] : [])),
+    ...identifications.flatMap(({ component, cites }) => (cites ? [component] : [])),
+  ];
+}
+
+function* citingInArchive(held: Held): Generator<string> {
+  for (const piece of held.ids('pieces'))
+    for (const { id } of held.record('pieces', piece)?.claims ?? [])
+      yield* held.specimensCiting(`${piece}/${id}`);
+}
+
+/** Whether a device is among those that a figure is over. */
+function isOver(figure: Figure, { id, bodySite, maker, family, released }: Device): boolean {
+  if ('compare' in figure) return figure.devices.includes(id);
+  const { where } = figure;
+  const { first, last } = dateRange(released);
+  return (
+    (where.bodySite ?? bodySite) === bodySite &&
+    (where.maker ?? maker) === maker &&
+    (where.family ?? family) === family &&
+    (where.from === undefined || last >= dateRange(where.from).first) &&
+    (where.to === undefined || first <= dateRange(where.to).last)
+  );
 }
