@@ -49,6 +49,10 @@ const COMMANDS: Readonly<Record<string, Listed>> = {
     summary: 'finds devices of like circuits, clusters, and the distance of two',
     load: () => import('./similar.ts'),
   },
+  recurring: {
+    summary: 'finds structures of components and connections that recur over devices',
+    load: () => import('./recurring.ts'),
+  },
   candidates: {
     summary: 'says what a component may be, with the weight of every piece of evidence',
     load: () => import('./candidates.ts'),

@@ -26,6 +26,8 @@ export class ChanceModel {
   readonly #store: GraphStore;
   readonly #devices: number;
   readonly #counts: LinkCounts;
+  /** Share of the devices that hold links of a type so many times. */
+  readonly #shares = new Map<string, number>();
 
   constructor(store: GraphStore, devices: number) {
     this.#store = store;
@@ -54,7 +56,7 @@ export class ChanceModel {
   /** The same without shuffling, for putting many structures in order: at most 1 where links must meet. */
   roughLift(code: Code, support: number): number {
     const needed = neededBy(code);
-    const holders = this.#holders(needed);
+    const holders = spaced(this.#holders(needed), MOST_GRAPHS);
     const ways = symmetries(code);
     let meeting = 0;
     for (const graph of holders) meeting += Math.min(1, this.#expectedWays(code, needed, graph) / ways);
@@ -64,21 +66,33 @@ export class ChanceModel {
 
   /** Graphs that hold all the links, one a device. */
   #holders(needed: readonly Needed[]): readonly number[] {
-    const counts = needed.map((type) => this.#counts.of(type));
+    const { graphs, group } = this.#store;
+    const holds = new Uint8Array(graphs.length - 1).fill(1);
+    for (const type of needed) {
+      const counts = this.#counts.of(type);
+      for (let graph = 0; graph < holds.length; graph++) if (counts[graph] < type.times) holds[graph] = 0;
+    }
     const holders: number[] = [];
     let last = -1;
-    for (let graph = 0; graph < this.#store.graphs.length - 1; graph++) {
-      if (!counts.every((count, at) => count[graph] >= needed[at].times)) continue;
-      const group = this.#store.group[this.#store.graphs[graph]];
-      if (group !== last) holders.push(graph);
-      last = group;
+    for (let graph = 0; graph < holds.length; graph++) {
+      if (holds[graph] === 0) continue;
+      const own = group[graphs[graph]];
+      if (own !== last) holders.push(graph);
+      last = own;
     }
     return holders;
   }
 
   /** Probability that a device holds all the links, each kind by itself. */
   #together(needed: readonly Needed[]): number {
-    return needed.reduce((product, type) => product * (this.#holders([type]).length / this.#devices), 1);
+    return needed.reduce((product, type) => product * this.#shareOf(type), 1);
+  }
+
+  #shareOf(type: Needed): number {
+    const key = `${type.low} ${type.link} ${type.high} ${type.times}`;
+    const share = this.#shares.get(key) ?? this.#holders([type]).length / this.#devices;
+    this.#shares.set(key, share);
+    return share;
   }
 
   /** Ways in which the structure is expected to lie in a shuffled graph, symmetries counted. */

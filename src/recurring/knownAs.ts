@@ -14,7 +14,7 @@ const IN_COMMON = 2;
 const MOSTLY = 0.5;
 
 /**
- * Named patterns that a structure is known as already: in at least half of its devices (of 100 of them where there are
+ * Named patterns that a structure is known as already: in at least half of its devices (of 30 of them where there are
  * more) some match of the pattern has two components in common with some place of the structure.
  */
 export async function knownAs(
@@ -25,8 +25,14 @@ export async function knownAs(
   signal: AbortSignal | undefined,
 ): Promise<readonly (readonly KnownAs[])[]> {
   const known = places.map((): KnownAs[] => []);
+  const groups = new Set(places.flatMap((own) => [...own.keys()]));
+  const specimens = new Set(
+    [...groups].flatMap((group) => view.specimensOf(circuits.devices[group].id).map((row) => row.id)),
+  );
   for (const { id, name, text, scope } of view.patterns()) {
-    const { devices } = await findPattern(view, { text, scope, signal });
+    // What spans several devices says nothing of one device's circuit.
+    if (scope === 'archive') continue;
+    const { devices } = await findPattern(view, { text, specimens, signal });
     const matches = new Map(devices.map((one) => [one.deviceId, one]));
     for (const [at, own] of places.entries()) {
       let shown = 0;

@@ -4,13 +4,13 @@ import type { Mined } from './miner.ts';
 import { occurrences } from './occurrences.ts';
 
 /** Devices of a structure that are looked at. */
-const MOST_DEVICES = 100;
+const MOST_DEVICES = 30;
 /** Places of a structure in a graph that are looked at. */
 const MOST_PLACES = 50;
 /** Share of the devices from which one structure is a variant of another. */
 const MOSTLY = 0.5;
 
-/** Where a structure lies: by group, the sets of nodes. At most 100 groups and 50 places in each graph. */
+/** Where a structure lies: by group, the sets of nodes. At most 30 groups and 50 places in each graph. */
 export type Places = ReadonlyMap<number, readonly (readonly number[])[]>;
 
 /** Looks structures up in the graphs of their groups. */

@@ -17,6 +17,7 @@ import { overview } from './overview/overview.ts';
 import { parts } from './parts/parts.ts';
 import { patterns } from './patterns/patterns.ts';
 import { pieces } from './pieces/pieces.ts';
+import { recurring } from './recurring/recurring.ts';
 import { search } from './search/search.ts';
 import { specimens } from './specimens/specimens.ts';
 import { taxonomy } from './taxonomy/taxonomy.ts';
@@ -48,4 +49,5 @@ export const DOMAINS: readonly Domain[] = [
   taxonomy,
   history,
   changes,
+  recurring,
 ];
