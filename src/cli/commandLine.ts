@@ -73,6 +73,34 @@ const COMMANDS: Readonly<Record<string, Listed>> = {
     summary: 'reckons a design check, such as run time, charge rate or noise of a chain',
     load: () => import('./reckon.ts'),
   },
+  decisions: {
+    summary: 'lists design decisions that patterns suggest, with probability and arithmetic',
+    load: () => import('./decisions.ts'),
+  },
+  'judge-decision': {
+    summary: 'enters what an editor makes of a decision: endorsed, doubted or rejected',
+    load: () => import('./judge-decision.ts'),
+  },
+  audit: {
+    summary: 'holds published sentences against the evidence under them',
+    load: () => import('./audit.ts'),
+  },
+  sheet: {
+    summary: 'writes the checking sheet of a piece, to print',
+    load: () => import('./sheet.ts'),
+  },
+  impact: {
+    summary: 'lists everything that rests on a thing, and by which way',
+    load: () => import('./impact.ts'),
+  },
+  'what-if': {
+    summary: 'says what a change would come to; writes nothing',
+    load: () => import('./what-if.ts'),
+  },
+  correct: {
+    summary: 'puts the record right, and names every sentence that it touches',
+    load: () => import('./correct.ts'),
+  },
   history: { summary: 'lists who changed what, when and why', load: () => import('./history.ts') },
   verify: { summary: 'recomputes the hash chain of the journal', load: () => import('./verify.ts') },
 };

@@ -1,5 +1,5 @@
 import { toTable } from '../export/table.ts';
-import { nextObservationsOf } from '../identify/questions.ts';
+import { nextObservationsUnder } from '../infer/nextObservations.ts';
 import { AUDIENCE_HELP, AUDIENCE_OPTION, audienceOf } from './audience.ts';
 import { type Command, choiceOf, EXIT, numberOf, textOf, UsageError } from './command.ts';
 import { CONFUSION_HELP, CONFUSION_OPTION, confusionFor, followConfusion } from './confusion.ts';
@@ -9,7 +9,7 @@ import { openArchive } from './openArchive.ts';
 export const command: Command = {
   usage:
     'next ID [--first N] [--format table|json] [--confusion FILE] [--data FOLDER] [--audience reader|desk]',
-  help: `What to look at next on a component, specimen, device, or for a claim: ranked by the bits that a minute of bench work
+  help: `What to look at next on a component, specimen, device, or for a decision or claim: ranked by the bits that a minute of bench work
 is expected to tell about which part it is. Destructive steps are marked; cautions follow on standard error.
 
 ${DATA_HELP}
@@ -30,7 +30,7 @@ ${AUDIENCE_HELP}
   words: 1,
 
   async run([id], values) {
-    if (id === undefined) throw new UsageError('name a component, specimen, device or claim');
+    if (id === undefined) throw new UsageError('name a component, specimen, device, decision or claim');
     const first = numberOf(textOf(values, 'first') ?? '10', '--first', { least: 1, most: 200 });
     const format = choiceOf(values, 'format', ['table', 'json'], 'table');
     const folder = dataFolder(values);
@@ -38,7 +38,7 @@ ${AUDIENCE_HELP}
     const archive = await openArchive(folder);
     try {
       followConfusion(archive, confusion);
-      const found = (await nextObservationsOf(archive.view(audienceOf(values)), id)).slice(0, first);
+      const found = (await nextObservationsUnder(archive.view(audienceOf(values)), id)).slice(0, first);
       const answer = found.map(({ placed, method, gainBits, bitsPerMinute, cautions }) => ({
         component: `${placed.opened.id}/${placed.component.id}`,
         action: method.name,

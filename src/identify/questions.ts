@@ -99,18 +99,25 @@ export function stateOf({ candidates, none }: Posterior): CandidateState {
 /**
  * What could still be looked at, by bits a minute, for a component, a specimen, a device or a claim (of what the
  * claim rests on, components alone count).
+ * @param among ids of the things to look at, where the id itself stands for others
  * @throws CasebackError NOT_FOUND when the view holds nothing of that id
  */
 export async function nextObservationsOf(
   view: View,
   id: string,
   signal?: AbortSignal,
+  among: readonly string[] = [id],
 ): Promise<readonly PlacedObservation[]> {
-  const placed = componentsUnder(view, id);
+  const known = new Map(
+    among
+      .flatMap((one) => componentsUnder(view, one))
+      .map((placed) => [`${placed.opened.id}/${placed.component.id}`, placed]),
+  );
+  const placed = [...known.values()];
   if (placed.length === 0)
     throw new CasebackError(
       'NOT_FOUND',
-      `No component, specimen, device or claim "${id}" with components is in the archive`,
+      `No component, specimen, device, decision or claim "${id}" with components is in the archive`,
     );
   const identifier = await identifierOf(view);
   const found: PlacedObservation[] = [];

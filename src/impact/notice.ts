@@ -59,8 +59,10 @@ function noticeFor(
   const when = published === undefined ? '' : ` (${published})`;
   const lines = claims.map((claim) => {
     const wrong = claim.newFindings.length > 0;
-    const number = `The evidence under it gives ${spoken(claim.after)}, where it gave ${spoken(claim.before)} before.`;
-    const wording = wrong && claim.proposal ? ` If it stays, ${claim.proposal}.` : '';
+    const before =
+      claim.before === claim.after ? 'as before' : `where it gave ${spoken(claim.before)} before`;
+    const number = `The evidence under it gives ${spoken(claim.after)}, ${before}.`;
+    const wording = wrong && claim.proposal ? ` To put it right, ${claim.proposal}.` : '';
     return `We wrote: “${claim.sentence}” ${wrong ? 'That no longer stands as it was written.' : 'The wording still fits.'} ${number}${wording}`;
   });
   return [`Correction to “${claims[0].pieceTitle}”${when}. ${summary}`, ...lines, `Reason: ${reason}`].join(

@@ -48,6 +48,9 @@ const PHRASES = [
   })),
 ].sort((a, b) => b.phrase.length - a.phrase.length);
 
+/** Upper end of "unlikely" on the scale. */
+const UNLIKELY = 0.33;
+
 /** Words that speak of all or none. "All three", "not every" and "no doubt" do not. */
 const SWEEPING =
   /(?<!\bnot\s+)\b(every|each|always|never|none|without exception|all(?! but\b)(?!(?: of)? (?:the )?(?:two|three|four|five|six|seven|eight|nine|ten|\d+)\b))\b/iu;
@@ -72,8 +75,12 @@ function has(sentence: string, words: string): boolean {
   return [...sentence.matchAll(found)].some(([as]) => as !== 'May');
 }
 
-/** The wording to propose for a probability: a flat statement where it is definite, else a phrase of the scale. */
+/**
+ * The wording to propose for a probability: a flat statement where it is definite, else a phrase of the scale; what is
+ * unlikely is better taken back than hedged.
+ */
 export function proposedWording(probability: number): string {
+  if (probability <= UNLIKELY) return `take it back, since it is "${likelihoodPhrase(probability)}"`;
   return probability >= DEFINITE
     ? 'state it, or say "extremely likely"'
     : `say "${likelihoodPhrase(probability)}"`;

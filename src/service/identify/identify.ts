@@ -7,10 +7,10 @@ import {
   calibrationOf,
   candidatesOf,
   identifierOf,
-  nextObservationsOf,
   type PlacedObservation,
 } from '../../identify/questions.ts';
 import { type ReadMarking, readMarking } from '../../identify/readMarking.ts';
+import { nextObservationsUnder } from '../../infer/nextObservations.ts';
 import { judgementSchema } from '../../model/dossier.ts';
 import { formatMarking, MarkingError } from '../../model/marking.ts';
 import { CasebackError } from '../../model/problems.ts';
@@ -64,7 +64,7 @@ export const identify: Domain = {
       ) => {
         const view = viewOf(root, context);
         const most = bounded(first, 200);
-        const all = await nextObservationsOf(view, of, context.signal());
+        const all = await nextObservationsUnder(view, of, context.signal());
         return all
           .filter(({ method }) => destructive || !method.destructive)
           .slice(0, most)

@@ -201,7 +201,7 @@ extend type Query {
   ): Candidates
   "What could still be looked at, most bits a minute first; null, with error NOT_FOUND, when nothing is of that id."
   nextObservations(
-    "Id of a component, specimen, device or claim."
+    "Id of a component, specimen, device, decision (\`device:pattern\`) or claim."
     of: ID!
     "The most to give, 1 to 200."
     first: Int! = 10

@@ -2,13 +2,15 @@ import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import type { FastifyInstance, FastifyReply } from 'fastify';
 import { marked } from 'marked';
+import { checkingSheet } from '../../impact/checkingSheet.ts';
 import type { CheckedOptions } from '../base/options.ts';
-import { Html } from '../html/html.ts';
+import { Html, html } from '../html/html.ts';
 import { layout } from '../html/layout.ts';
 import type { Readiness } from '../http/readiness.ts';
 import { EXPLORER_POLICY, PAGE_POLICY } from '../http/security.ts';
 import { assets } from './assets.ts';
 import { explorerPage } from './explorer.ts';
+import { sheetBody } from './sheet/page.ts';
 import { startAnswers } from './start/answers.ts';
 import { startPage, waitingPage } from './start/page.ts';
 
@@ -38,6 +40,22 @@ export async function pages(
     return sendPage(reply, explorerPage(), EXPLORER_POLICY);
   });
   app.get('/schema.graphql', (_request, reply) => reply.type('text/plain; charset=utf-8').send(schema));
+  app.get<{ Params: { piece: string } }>('/pieces/:piece/sheet', async (request, reply) => {
+    if (readiness.state !== 'ready') {
+      reply.header('retry-after', '2').code(503);
+      return sendPage(reply, waitingPage(readiness.state));
+    }
+    const { piece } = request.params;
+    const view = readiness.archive().view(options.audience);
+    const title = view.piece(piece)?.title;
+    if (title === undefined) {
+      reply.code(404);
+      const body = html`<h1>No such piece</h1><p>No piece “${piece}” is in the archive. Ids stand in <code>{ pieces { nodes { id } } }</code>.</p>`;
+      return sendPage(reply, layout({ title: 'No such piece · Caseback', at: '', body }));
+    }
+    const body = sheetBody(await checkingSheet(view, piece));
+    return sendPage(reply, layout({ title: `${title} · checking sheet`, at: '', body }));
+  });
   for (const [address, file, title] of DOCUMENTS) {
     app.get(address, async (_request, reply) => {
       const body = new Html(documentBody(readFileSync(join(root, file), 'utf8')));

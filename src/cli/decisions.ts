@@ -1,0 +1,77 @@
+import { toCsv } from '../export/csv.ts';
+import { toTable } from '../export/table.ts';
+import type { View } from '../graph/view.ts';
+import { boundCheck } from '../infer/checkInputs.ts';
+import { type Decision, decisionsByPattern, decisionsOf } from '../infer/decisions.ts';
+import { likelihoodPhrase } from '../statistics/likelihoodWords.ts';
+import { AUDIENCE_HELP, AUDIENCE_OPTION, audienceOf } from './audience.ts';
+import { type Command, choiceOf, EXIT, textOf, UsageError } from './command.ts';
+import { DATA_HELP, DATA_OPTION, dataFolder } from './dataFolder.ts';
+import { openArchive } from './openArchive.ts';
+
+export const command: Command = {
+  usage:
+    'decisions DEVICE | --pattern PATTERN [--format table|csv|json] [--data FOLDER] [--audience reader|desk]',
+  help: `Design decisions that named patterns suggest of a device, or the devices of which a pattern suggests one: with
+probability, how it stands, and what the arithmetic of its check says. What an editor makes of one is entered with
+judge-decision.
+
+${DATA_HELP}
+  --pattern PATTERN the decision of one named pattern in all devices
+  --format table    a row a decision (default); csv the same; json with matches, reasons and rivals
+${AUDIENCE_HELP}
+
+  caseback decisions tarn-loop-3
+  caseback decisions --pattern amplifier-at-the-sensor`,
+  options: {
+    ...DATA_OPTION,
+    ...AUDIENCE_OPTION,
+    pattern: { type: 'string' },
+    format: { type: 'string' },
+  },
+  words: 1,
+
+  async run([device], values) {
+    const pattern = textOf(values, 'pattern');
+    if ((device === undefined) === (pattern === undefined))
+      throw new UsageError('name a device, or a pattern with --pattern');
+    const format = choiceOf(values, 'format', ['table', 'csv', 'json'], 'table');
+    const archive = await openArchive(dataFolder(values));
+    try {
+      const view = archive.view(audienceOf(values));
+      const found =
+        device === undefined
+          ? await decisionsByPattern(view, pattern as string)
+          : await decisionsOf(view, device);
+      const sorted = found.toSorted((a, b) => b.probability - a.probability);
+      if (format === 'json') process.stdout.write(`${JSON.stringify(sorted, null, 2)}\n`);
+      else {
+        const rows = sorted.map((one) => ({
+          decision: one.id,
+          probability: one.probability.toFixed(3),
+          likelihood: likelihoodPhrase(one.probability),
+          standing: one.standing,
+          matches: String(one.matches.length),
+          check: checkOf(view, one),
+          name: one.name,
+        }));
+        process.stdout.write(format === 'csv' ? toCsv(rows) : toTable(rows));
+      }
+      return EXIT.fine;
+    } finally {
+      await archive.close();
+    }
+  },
+};
+
+/** What the arithmetic says of the most certain match, in a few words. */
+function checkOf(view: View, { patternId, deviceId, matches: [match] }: Decision): string {
+  const pattern = view.pattern(patternId);
+  const device = view.device(deviceId);
+  const specimen = match && view.specimen(match.specimenId);
+  if (!pattern?.check || !device || !specimen) return '';
+  const bound = boundCheck(pattern, match, specimen, device, (part) => view.part(part));
+  if (!bound) return '';
+  if (bound.missing.length > 0) return `wants ${bound.missing.map(({ name }) => name).join(', ')}`;
+  return bound.result?.verdict.replaceAll('-', ' ') ?? 'not reckoned';
+}

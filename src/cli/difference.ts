@@ -1,0 +1,76 @@
+import { toTable } from '../export/table.ts';
+import type { CellFigures, DecisionChange, Difference } from '../impact/difference.ts';
+
+/** What a change comes to, in tables and words. */
+export function spokenDifference(difference: Difference): string {
+  const { gained, lost, moved, cells, trendPoints, claims } = difference;
+  const sections = [
+    section('Decisions gained', gained.map(decisionRow)),
+    section('Decisions lost', lost.map(decisionRow)),
+    section('Decisions moved', moved.map(decisionRow)),
+    section(
+      'Cells of the comparison table',
+      cells.map(({ specimenId, label, unit, before, after }) => ({
+        specimen: specimenId,
+        row: label,
+        unit,
+        before: spokenCell(before),
+        after: spokenCell(after),
+      })),
+    ),
+    section(
+      'Points of trends (expected devices of the year)',
+      trendPoints.map(({ subject, year, deviceId, before, after }) => ({
+        of: subject,
+        year: String(year),
+        device: deviceId,
+        before: before.toFixed(3),
+        after: after.toFixed(3),
+      })),
+    ),
+    ...(claims.length === 0 ? [] : [`Sentences touched\n${claims.map(claimLines).join('\n')}\n`]),
+  ].filter((text) => text !== '');
+  return sections.length === 0 ? 'Nothing that rests on it changes.\n' : sections.join('\n');
+}
+
+function section(title: string, rows: readonly Readonly<Record<string, string>>[]): string {
+  return rows.length === 0 ? '' : `${title}\n${toTable(rows)}`;
+}
+
+function decisionRow({ id, name, before, after, standingBefore, standingAfter }: DecisionChange) {
+  const standing =
+    standingBefore === standingAfter ? '' : `${standingBefore ?? '-'} > ${standingAfter ?? '-'}`;
+  return { decision: id, name, before: number(before), after: number(after), standing };
+}
+
+function number(value: number | null): string {
+  return value === null ? '-' : value.toFixed(3);
+}
+
+function spokenCell(cell: CellFigures | null): string {
+  if (!cell) return '-';
+  const { definite, expected } = cell;
+  const short = (value: number) => String(Number(value.toFixed(3)));
+  if (definite === null && expected === null) return 'not known';
+  return definite === expected || expected === null
+    ? short((definite ?? expected) as number)
+    : `${definite === null ? '-' : short(definite)} (${short(expected)} expected)`;
+}
+
+function claimLines({
+  id,
+  sentence,
+  before,
+  after,
+  newFindings,
+  settledFindings,
+  proposal,
+}: Difference['claims'][number]) {
+  return [
+    `  ${id}  ${number(before)} > ${number(after)}`,
+    `    “${sentence}”`,
+    ...newFindings.map(({ kind, says }) => `    now ${kind}: ${says}`),
+    ...settledFindings.map(({ kind }) => `    no longer ${kind}`),
+    ...(newFindings.length > 0 && proposal ? [`    to fit, ${proposal}`] : []),
+  ].join('\n');
+}

@@ -1,0 +1,51 @@
+import { writeFileSync } from 'node:fs';
+import { checkingSheet } from '../impact/checkingSheet.ts';
+import { standalone } from '../service/html/standalone.ts';
+import { sheetBody } from '../service/pages/sheet/page.ts';
+import { AUDIENCE_HELP, AUDIENCE_OPTION, audienceOf } from './audience.ts';
+import { type Command, EXIT, textOf, UsageError } from './command.ts';
+import { DATA_HELP, DATA_OPTION, dataFolder } from './dataFolder.ts';
+import { pastInstant } from './instant.ts';
+import { openArchive } from './openArchive.ts';
+
+export const command: Command = {
+  usage: 'sheet PIECE [--out FILE] [--as-of WHEN] [--data FOLDER] [--audience reader|desk]',
+  help: `The checking sheet of a piece as one HTML page to print: every sentence, what it rests on down to observation, photo
+and source, who judged, and what does not fit. A running service shows the same at /pieces/PIECE/sheet.
+
+${DATA_HELP}
+  --out FILE        where to write it (default: standard output)
+  --as-of WHEN      the evidence as it stood at an instant or at the end of a day, UTC
+${AUDIENCE_HELP}
+
+  caseback sheet pulse-comes-to-the-wrist --out sheet.html`,
+  options: {
+    ...DATA_OPTION,
+    ...AUDIENCE_OPTION,
+    out: { type: 'string' },
+    'as-of': { type: 'string' },
+  },
+  words: 1,
+
+  async run([piece], values) {
+    if (piece === undefined) throw new UsageError('name a piece, such as pulse-comes-to-the-wrist');
+    const asOf = textOf(values, 'as-of');
+    const archive = await openArchive(
+      dataFolder(values),
+      asOf === undefined ? undefined : pastInstant(asOf, '--as-of', new Date()),
+    );
+    try {
+      const sheet = await checkingSheet(archive.view(audienceOf(values)), piece);
+      const page = standalone({ title: `${sheet.piece.title} · checking sheet`, body: sheetBody(sheet) });
+      const out = textOf(values, 'out');
+      if (out === undefined) process.stdout.write(page.text);
+      else {
+        writeFileSync(out, page.text);
+        process.stderr.write(`${sheet.sentences.length} sentences written to ${out}\n`);
+      }
+      return EXIT.fine;
+    } finally {
+      await archive.close();
+    }
+  },
+};
