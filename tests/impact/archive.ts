@@ -1,0 +1,69 @@
+import type { z } from 'zod';
+import { Archive } from '../../src/archive.ts';
+import type { ReadDocument } from '../../src/dossier/read.ts';
+import { MemoryJournal } from '../../src/journal/memory/journal.ts';
+import { catalogueSchema, type pieceSchema } from '../../src/model/catalogue.ts';
+import { type Dossier, dossierSchema } from '../../src/model/dossier.ts';
+import type { Change, Entry } from '../../src/model/entry.ts';
+import { documents, dossierOf } from '../seed/seed.ts';
+
+export const BY = { actor: 'I. Example', reason: 'a second look' } as const;
+
+const place = { file: 'made', locate: () => ({ line: 1, column: 1 }) };
+
+/** Pieces as a file of their own. */
+export function piecesFile(pieces: readonly z.input<typeof pieceSchema>[]): ReadDocument {
+  return {
+    ...place,
+    kind: 'catalogue',
+    catalogue: catalogueSchema.parse({ caseback: 'catalogue/1', pieces }),
+  };
+}
+
+export function dossierFile(written: z.input<typeof dossierSchema>): ReadDocument {
+  return { ...place, kind: 'dossier', dossier: dossierSchema.parse(written) };
+}
+
+/** Files of the demo archive without its pieces, and of these specimens alone, unless all are wanted. */
+export function demoFiles(specimens?: readonly string[]): readonly ReadDocument[] {
+  const wanted = specimens?.map(dossierOf);
+  const named = new Set(wanted?.flatMap(({ device }) => (typeof device === 'string' ? device : device.id)));
+  return documents.flatMap((one): ReadDocument[] => {
+    if (one.kind === 'catalogue') return [{ ...one, catalogue: { ...one.catalogue, pieces: [] } }];
+    if (!wanted) return [one];
+    return wanted.includes(one.dossier) ? [{ ...one, dossier: withoutOthers(one.dossier, named) }] : [];
+  });
+}
+
+/** A dossier whose device follows none that is left out. */
+function withoutOthers(dossier: Dossier, named: ReadonlySet<string>): Dossier {
+  const { device } = dossier;
+  if (typeof device === 'string') return dossier;
+  return { ...dossier, device: { ...device, succeeds: device.succeeds.filter((id) => named.has(id)) } };
+}
+
+export interface Kept {
+  readonly archive: Archive;
+  readonly journal: MemoryJournal;
+}
+
+/** An archive in memory with these files. @param clock what the journal and the archive take for now */
+export async function archiveWith(files: readonly ReadDocument[], clock?: () => Date): Promise<Kept> {
+  const journal = new MemoryJournal(clock && { clock });
+  const archive = await Archive.open(journal, clock);
+  await archive.importDocuments(files, BY);
+  return { archive, journal };
+}
+
+/** The changes of a journal, from which any number of like archives can be made. */
+export async function changesOf(journal: MemoryJournal): Promise<readonly Change[]> {
+  const entries: Entry[] = [];
+  for await (const batch of journal.read()) entries.push(...batch);
+  return entries.map(({ kind, actor, reason, payload }) => ({ kind, actor, reason, payload }) as Change);
+}
+
+export async function archiveFrom(changes: readonly Change[]): Promise<Kept> {
+  const journal = new MemoryJournal();
+  await journal.append(changes);
+  return { archive: await Archive.open(journal), journal };
+}
