@@ -2,10 +2,10 @@ import type { z } from 'zod';
 import { Archive } from '../../src/archive.ts';
 import type { ReadDocument } from '../../src/dossier/read.ts';
 import { MemoryJournal } from '../../src/journal/memory/journal.ts';
-import { catalogueSchema, type pieceSchema } from '../../src/model/catalogue.ts';
-import { type Dossier, dossierSchema } from '../../src/model/dossier.ts';
+import { catalogueSchema, partIdOf, type pieceSchema } from '../../src/model/catalogue.ts';
+import { type Dossier, deviceIdOf, dossierSchema } from '../../src/model/dossier.ts';
 import type { Change, Entry } from '../../src/model/entry.ts';
-import { documents, dossierOf } from '../seed/seed.ts';
+import { documents, dossierOf, parts } from '../seed/seed.ts';
 
 export const BY = { actor: 'I. Example', reason: 'a second look' } as const;
 
@@ -24,14 +24,31 @@ export function dossierFile(written: z.input<typeof dossierSchema>): ReadDocumen
   return { ...place, kind: 'dossier', dossier: dossierSchema.parse(written) };
 }
 
-/** Files of the demo archive without its pieces, and of these specimens alone, unless all are wanted. */
-export function demoFiles(specimens?: readonly string[]): readonly ReadDocument[] {
-  const wanted = specimens?.map(dossierOf);
-  const named = new Set(wanted?.flatMap(({ device }) => (typeof device === 'string' ? device : device.id)));
+/** Files of the demo archive without its pieces: these specimens and patterns, and parts that these may be or that are named. */
+export function demoFiles(
+  specimens: readonly string[],
+  patternIds: readonly string[],
+  partIds: readonly string[] = [],
+): readonly ReadDocument[] {
+  const wanted = specimens.map(dossierOf);
+  const devices = new Set(wanted.map(deviceIdOf));
+  const held = wanted.flatMap(({ identifications, judgements = [] }) => [
+    ...identifications.flatMap(({ candidates }) => candidates.flatMap(({ part }) => part ?? [])),
+    ...judgements.map(({ part }) => part),
+  ]);
+  const originals = [...held, ...partIds].flatMap((id) => parts.get(id)?.relabels ?? []);
+  const named = new Set([...held, ...partIds, ...originals]);
   return documents.flatMap((one): ReadDocument[] => {
-    if (one.kind === 'catalogue') return [{ ...one, catalogue: { ...one.catalogue, pieces: [] } }];
-    if (!wanted) return [one];
-    return wanted.includes(one.dossier) ? [{ ...one, dossier: withoutOthers(one.dossier, named) }] : [];
+    if (one.kind === 'catalogue') {
+      const catalogue = {
+        ...one.catalogue,
+        pieces: [],
+        patterns: one.catalogue.patterns.filter(({ id }) => patternIds.includes(id)),
+        parts: one.catalogue.parts.filter((part) => named.has(partIdOf(part))),
+      };
+      return [{ ...one, catalogue }];
+    }
+    return wanted.includes(one.dossier) ? [{ ...one, dossier: withoutOthers(one.dossier, devices) }] : [];
   });
 }
 

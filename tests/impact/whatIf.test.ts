@@ -1,0 +1,152 @@
+import fc from 'fast-check';
+import { beforeAll, describe, expect, test } from 'vitest';
+import type { Archive } from '../../src/archive.ts';
+import { auditClaims } from '../../src/impact/audit.ts';
+import type { Difference } from '../../src/impact/difference.ts';
+import { decisionsOf } from '../../src/infer/decisions.ts';
+import type { Amendment } from '../../src/model/correction.ts';
+import type { Change } from '../../src/model/entry.ts';
+import { CasebackError } from '../../src/model/problems.ts';
+import { anyAmendment } from './amendments.ts';
+import { archiveFrom, archiveWith, BY, changesOf, demoFiles, piecesFile } from './archive.ts';
+
+const SPECIMENS = [
+  'thovane-calcar-2/a',
+  'tarn-loop-3/a',
+  'tarn-loop-3/b',
+  'tarn-loop-1/a',
+  'ombrey-dactyl/a',
+];
+const PATTERNS = [
+  'duplicated-sensors',
+  'like-sensors-far-apart',
+  'amplifier-at-the-sensor',
+  'part-shared-by-makers',
+  'boards-linked-by-flex',
+];
+const OTHER_PARTS = ['quillon/QN4410', 'dremond/DR32S', 'nearbrook/NB32F'];
+const DEVICES = [...new Set(SPECIMENS.map((id) => id.split('/')[0]))];
+
+/** Sentences of every kind: on observations, components, parts, decisions, other sentences and all four figures. */
+const PIECE = {
+  id: 'all-sorts',
+  kind: 'article',
+  title: 'All sorts',
+  claims: [
+    { id: 'seen', sentence: 'It is amplified at once.', restsOn: ['tarn-loop-3/a/o2', 'tarn-loop-3/a/U10'] },
+    {
+      id: 'twice',
+      sentence: 'It is there twice.',
+      restsOn: ['thovane-calcar-2/a/U2', 'thovane-calcar-2/a/U3'],
+    },
+    { id: 'meant', sentence: 'That is meant.', restsOn: ['thovane-calcar-2:duplicated-sensors'] },
+    { id: 'so', sentence: 'So it likely tells turns.', restsOn: ['all-sorts/meant', 'all-sorts/twice'] },
+    { id: 'across', sentence: 'A part is shared.', restsOn: ['tarn-loop-3:part-shared-by-makers'] },
+    { id: 'label', sentence: 'It is relabelled.', restsOn: ['tarn-loop-3/b/U7', 'dremond/DR32S'] },
+    {
+      id: 'counted',
+      sentence: 'Two of them double a sensor, and one shares a part.',
+      restsOn: ['tarn-loop-1'],
+      figures: [
+        { count: { pattern: 'duplicated-sensors' }, where: { bodySite: 'wrist', from: '2016' }, atLeast: 2 },
+        { count: { decision: 'part-shared-by-makers' }, atLeast: 1 },
+      ],
+    },
+    {
+      id: 'share',
+      sentence: 'Probably half of those by Tarn sense motion.',
+      restsOn: ['tarn-loop-1'],
+      figures: [{ share: { category: 'Accelerometer' }, where: { maker: 'tarn' }, atLeast: 0.5 }],
+    },
+    {
+      id: 'beside',
+      sentence: 'It has more of them, and they become rarer.',
+      restsOn: ['tarn-loop-1'],
+      figures: [
+        { compare: 'Accelerometer', devices: ['thovane-calcar-2', 'tarn-loop-3'], says: 'more' },
+        { trend: { category: 'Accelerometer' }, says: 'falling' },
+      ],
+    },
+  ],
+} as const;
+
+const SPOKEN_OF = [
+  ...PIECE.claims.flatMap(({ restsOn }) => restsOn as readonly string[]),
+  'thovane-calcar-2/a/o1',
+  'thovane-calcar-2/a/o4',
+  'tarn-loop-3/a/U2',
+];
+
+let made: readonly Change[];
+let amendments: fc.Arbitrary<Amendment>;
+beforeAll(async () => {
+  const files = [
+    ...demoFiles(SPECIMENS, PATTERNS, OTHER_PARTS),
+    piecesFile([structuredClone(PIECE) as never]),
+  ];
+  const { archive, journal } = await archiveWith(files);
+  made = await changesOf(journal);
+  amendments = anyAmendment(archive.view('desk'), SPECIMENS, OTHER_PARTS, SPOKEN_OF);
+});
+
+async function outcome(work: () => Promise<Difference>): Promise<Difference | string> {
+  try {
+    return await work();
+  } catch (error) {
+    if (!(error instanceof CasebackError)) throw error;
+    expect(['BAD_INPUT', 'CONFLICT', 'NOT_FOUND']).toContain(error.code);
+    return error.message;
+  }
+}
+
+/** What the archive says of everything, as text. */
+async function saysOf(archive: Archive): Promise<string> {
+  const view = archive.view('desk');
+  const decisions = [];
+  for (const id of DEVICES) decisions.push(await decisionsOf(view, id));
+  return JSON.stringify([decisions, await auditClaims(view), view.parts(), [...view.devices()]]);
+}
+
+describe('a change tried out and made', () => {
+  test('comes to the same, one after another, and is refused in the same words', async () => {
+    let taken = 0;
+    let telling = 0;
+    await fc.assert(
+      fc.asyncProperty(fc.array(amendments, { minLength: 1, maxLength: 2 }), async (changes) => {
+        const { archive, journal } = await archiveFrom(made);
+        for (const change of changes) {
+          const { sequence } = await journal.head();
+          const tried = await outcome(() => archive.whatIf(archive.view('desk'), change, undefined, BY));
+          expect((await journal.head()).sequence).toBe(sequence);
+          const done = await outcome(async () => (await archive.correct(change, BY, 'desk')).difference);
+          expect(done).toEqual(tried);
+          if (typeof done === 'string') expect((await journal.head()).sequence).toBe(sequence);
+          else {
+            taken++;
+            expect((await journal.head()).sequence).toBeGreaterThan(sequence + 1);
+            if (done.claims.length + done.moved.length + done.gained.length + done.lost.length > 0) telling++;
+          }
+        }
+        await archive.close();
+      }),
+      { numRuns: 40, interruptAfterTimeLimit: 12_000 },
+    );
+    // The property says little unless enough changes were taken and came to something.
+    expect(taken).toBeGreaterThan(5);
+    expect(telling).toBeGreaterThan(2);
+  }, 60_000);
+
+  test('is only tried out: every later answer is as it was', async () => {
+    const { archive } = await archiveFrom(made);
+    const before = await saysOf(archive);
+    await fc.assert(
+      fc.asyncProperty(amendments, async (change) => {
+        await outcome(() => archive.whatIf(archive.view('desk'), change));
+        expect(await saysOf(archive)).toBe(before);
+      }),
+      { numRuns: 15, interruptAfterTimeLimit: 5_000 },
+    );
+    expect(archive.version).toBe(made.length);
+    await archive.close();
+  }, 60_000);
+});
