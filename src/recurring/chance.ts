@@ -129,23 +129,33 @@ export function spaced<T>(items: readonly T[], most: number): readonly T[] {
   return Array.from({ length: most }, (_, at) => items[Math.floor((at * items.length) / most)]);
 }
 
+/** Links of one type in one graph: nodes that may be their ends, and ends as last put. */
+interface Pile {
+  readonly lows: readonly number[];
+  readonly highs: readonly number[];
+  /** Whether both ends are of one kind, so that a pair has no order. */
+  readonly same: boolean;
+  readonly from: Int32Array;
+  readonly to: Int32Array;
+}
+
 /** One graph whose links of the needed types are put at random again and again. */
 class Shuffle {
-  readonly #code: Code;
-  /** For each edge of the structure the type it is of, and whether its tail has the type's smaller label. */
-  readonly #edges: readonly { readonly type: number; readonly straight: boolean }[];
-  readonly #types: readonly {
-    readonly lows: readonly number[];
-    readonly highs: readonly number[];
-    readonly same: boolean;
-    readonly count: number;
+  readonly #piles: readonly Pile[];
+  /** For each edge of the structure its ends, its pile, and whether its tail has the smaller label of the type. */
+  readonly #edges: readonly {
+    readonly from: number;
+    readonly to: number;
+    readonly pile: Pile;
+    readonly straight: boolean;
   }[];
   readonly #firsts: readonly number[];
+  readonly #row: Int32Array;
 
   constructor(
     store: GraphStore,
     graph: number,
-    code: Code,
+    { labels, edges }: Code,
     needed: readonly Needed[],
     countOf: (type: Needed) => number,
   ) {
@@ -155,80 +165,69 @@ class Shuffle {
         if (hasLabel(store, node, label)) all.push(node);
       return all;
     };
-    this.#code = code;
-    this.#types = needed.map((type) => ({
+    this.#piles = needed.map((type) => ({
       lows: nodesWith(type.low),
       highs: nodesWith(type.high),
       same: type.low === type.high,
-      count: countOf(type),
+      from: new Int32Array(countOf(type)),
+      to: new Int32Array(countOf(type)),
     }));
-    this.#edges = code.edges.map(({ from, to, link }) => {
-      const straight = code.labels[from] <= code.labels[to];
+    this.#edges = edges.map(({ from, to, link }) => {
+      const straight = labels[from] <= labels[to];
       const [low, high] = straight ? [from, to] : [to, from];
       const type = needed.findIndex(
-        (one) => one.low === code.labels[low] && one.high === code.labels[high] && one.link === link,
+        (one) => one.low === labels[low] && one.high === labels[high] && one.link === link,
       );
-      return { type, straight };
+      return { from, to, pile: this.#piles[type], straight };
     });
-    this.#firsts = nodesWith(code.labels[0]);
+    this.#firsts = nodesWith(labels[0]);
+    this.#row = new Int32Array(labels.length);
   }
 
   /** Puts the links anew and tells whether the structure is there. */
   meets(random: Random): boolean {
-    const pairs = this.#types.map((type) => placed(type, random));
-    const joined = pairs.map((all) => new Set(all.map(([a, b]) => pairKey(a, b))));
-    const place = (at: number, row: readonly number[]): boolean => {
-      if (at === this.#edges.length) return true;
-      const { from, to } = this.#code.edges[at];
-      const { type, straight } = this.#edges[at];
-      const has = (a: number, b: number) =>
-        joined[type].has(straight ? pairKey(a, b) : pairKey(b, a)) ||
-        (this.#types[type].same && joined[type].has(pairKey(b, a)));
-      if (to < row.length) return has(row[from], row[to]) && place(at + 1, row);
-      return pairs[type].some(([a, b]) => {
-        const ends = straight ? [a, b] : [b, a];
-        if (ends[0] === row[from] && !row.includes(ends[1])) return place(at + 1, [...row, ends[1]]);
-        return (
-          this.#types[type].same &&
-          ends[1] === row[from] &&
-          !row.includes(ends[0]) &&
-          place(at + 1, [...row, ends[0]])
-        );
-      });
-    };
-    return this.#firsts.some((node) => place(0, [node]));
+    for (const pile of this.#piles) put(pile, random);
+    for (const node of this.#firsts) {
+      this.#row[0] = node;
+      if (this.#place(0, 1)) return true;
+    }
+    return false;
+  }
+
+  /** Whether the edges from `at` on fit the first `placed` nodes of the row. */
+  #place(at: number, placed: number): boolean {
+    if (at === this.#edges.length) return true;
+    const { from, to, pile, straight } = this.#edges[at];
+    const tail = this.#row[from];
+    const [tails, heads] = straight ? [pile.from, pile.to] : [pile.to, pile.from];
+    for (let one = 0; one < tails.length; one++) {
+      const head = tails[one] === tail ? heads[one] : pile.same && heads[one] === tail ? tails[one] : -1;
+      if (head < 0) continue;
+      if (to < placed) {
+        if (this.#row[to] === head && this.#place(at + 1, placed)) return true;
+        continue;
+      }
+      if (this.#row.subarray(0, placed).includes(head)) continue;
+      this.#row[placed] = head;
+      if (this.#place(at + 1, placed + 1)) return true;
+    }
+    return false;
   }
 }
 
-/** Nodes of a store are below 2²⁶, so that two make one exact number. */
-function pairKey(a: number, b: number): number {
-  return a * 2 ** 26 + b;
-}
-
-/** Distinct pairs at random, as many as there are links of the type. */
-function placed(
-  {
-    lows,
-    highs,
-    same,
-    count,
-  }: {
-    readonly lows: readonly number[];
-    readonly highs: readonly number[];
-    readonly same: boolean;
-    readonly count: number;
-  },
-  random: Random,
-): readonly (readonly [number, number])[] {
-  const pairs: (readonly [number, number])[] = [];
-  const taken = new Set<number>();
-  while (pairs.length < count) {
+/** Puts the links of a pile between distinct pairs, all sets of pairs equally likely. */
+function put({ lows, highs, same, from, to }: Pile, random: Random): void {
+  for (let at = 0; at < from.length; ) {
     const a = lows[Math.floor(random.uniform() * lows.length)];
     const b = highs[Math.floor(random.uniform() * highs.length)];
-    const key = same ? pairKey(Math.min(a, b), Math.max(a, b)) : pairKey(a, b);
-    if (a === b || taken.has(key)) continue;
-    taken.add(key);
-    pairs.push([a, b]);
+    if (a === b || taken(from, to, at, a, b) || (same && taken(from, to, at, b, a))) continue;
+    from[at] = a;
+    to[at] = b;
+    at++;
   }
-  return pairs;
+}
+
+function taken(from: Int32Array, to: Int32Array, count: number, a: number, b: number): boolean {
+  for (let at = 0; at < count; at++) if (from[at] === a && to[at] === b) return true;
+  return false;
 }

@@ -22,7 +22,7 @@ export const MOST_COMPONENTS = 8;
 /** Structures given at most. */
 export const MOST_GIVEN = 200;
 /** Structures looked at for each one given; the others are variants of these. */
-const LOOKED_AT = 20;
+const LOOKED_AT = 40;
 /** Answers kept; one holds a few hundred structures. */
 const KEPT = 8;
 /** Shuffles start from the same numbers each time, so that an answer repeats. */
@@ -257,10 +257,7 @@ function cautionsOf(
     `These are the ${devices} devices that were opened and looked into, not the market.`,
     'Chance is a model: every kind of link spread over devices by itself, links of a device joining any components of the right kinds. Devices of one product line are not independent, so that intervals are narrower than they should be.',
   ];
-  if (!complete)
-    cautions.unshift(
-      'The search was ended early: structures may be missing, and those given may be parts of larger ones that were not reached.',
-    );
+  if (!complete) cautions.unshift('The search was ended early: structures may be missing.');
   if (structures.some(({ growsFurther }) => growsFurther))
     cautions.push(
       'Some structures are parts of larger ones with the same devices; allow more components to see these.',
