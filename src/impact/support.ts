@@ -1,10 +1,11 @@
-import { likeliestCategory } from '../graph/labels.ts';
+import { type LabelWeights, likeliestCategory } from '../graph/labels.ts';
 import { localThing, type OpenedSpecimen } from '../graph/specimen.ts';
 import type { Claim } from '../model/catalogue.ts';
 import { readDecisionId } from '../model/decision.ts';
 import type { Identification, Observation } from '../model/dossier.ts';
 import type { Figure } from '../model/figure.ts';
 import { CasebackError } from '../model/problems.ts';
+import { isTerm, lineage } from '../model/taxonomy.ts';
 import { workedFigure } from './figures.ts';
 import { decisionIn, type Sight, specimenIn } from './sight.ts';
 
@@ -98,6 +99,7 @@ async function itemOf(
   depth: number,
 ): Promise<SupportItem> {
   if (readDecisionId(id)) return decisionItem(sight, id, signal);
+  if (isTerm(id)) return termItem(sight, id, claim);
   const steps = id.split('/');
   const { view } = sight;
   if (steps.length === 3) {
@@ -206,8 +208,8 @@ export function spokenObservation({ kind, text, marking, value }: Observation): 
 }
 
 /**
- * A component counts as the part that the claim names beside it; where the claim names none that it may be, as the kind
- * of thing it most likely is.
+ * A component counts as the part that the claim names beside it, or as the kind; where the claim names none that it may
+ * be, as the kind of thing it most likely is.
  */
 function componentItem(opened: OpenedSpecimen, id: string, local: string, claim: Claim): SupportItem {
   const identification = opened.identified.get(local);
@@ -216,12 +218,13 @@ function componentItem(opened: OpenedSpecimen, id: string, local: string, claim:
     const probability = tidy(partChance(identification, named));
     return { id, kind: 'component', says: `${local} is ${named}`, probability, trouble: null };
   }
-  const kind = likeliestCategory(opened.labels.get(local) ?? new Map());
+  const labels = opened.labels.get(local) ?? new Map();
+  const kind = likeliestCategory(labels) ?? leastUnlikely(labels);
   const withdrawn = identification === undefined && identifiedOnce(opened, local);
   return {
     id,
     kind: 'component',
-    says: kind ? `${local} is a ${kind.term}` : `${local} is not known`,
+    says: kind ? `${local} is of the kind ${kind.term}` : `${local} is not known`,
     probability: kind ? tidy(kind.probability) : 0,
     trouble: withdrawn
       ? 'its identification was withdrawn, or all observations under it were'
@@ -229,6 +232,36 @@ function componentItem(opened: OpenedSpecimen, id: string, local: string, claim:
         ? null
         : 'nobody knows what it is',
   };
+}
+
+/** The likeliest term of a component of which no term is as likely as not; the narrowest of several. */
+function leastUnlikely(
+  labels: LabelWeights,
+): { readonly term: string; readonly probability: number } | undefined {
+  const [first] = [...labels]
+    .map(([term, probability]) => ({ term, probability }))
+    .filter(({ term, probability }) => term !== 'Component' && probability > 0)
+    .sort((a, b) => b.probability - a.probability || lineage(b.term).length - lineage(a.term).length);
+  return first;
+}
+
+/** A term of the taxonomy named beside components: one of them must be of that kind, possibly. */
+function termItem(sight: Sight, id: string, claim: Claim): SupportItem {
+  const components = componentsOf(sight, claim);
+  const mayBe = components.some(({ opened, local }) => (opened.labels.get(local)?.get(id) ?? 0) > 0);
+  if (components.length === 0 || mayBe) return plain(id, 'record', 'the kind that the sentence speaks of');
+  const names = components.map(({ local }) => local).join(', ');
+  const trouble = `none of the components under the sentence (${names}) may be of that kind`;
+  return { id, kind: 'record', says: 'the kind that the sentence speaks of', probability: 0, trouble };
+}
+
+/** Components that a claim names. */
+function componentsOf(sight: Sight, claim: Claim) {
+  return claim.restsOn.flatMap((on) => {
+    const opened = on.split('/').length === 3 ? specimenIn(sight, on) : undefined;
+    const local = on.slice(on.lastIndexOf('/') + 1);
+    return opened?.components.has(local) ? [{ opened, local }] : [];
+  });
 }
 
 function identifiedOnce({ dossier }: OpenedSpecimen, local: string): boolean {
@@ -247,11 +280,7 @@ function partChance(identification: Identification | undefined, part: string): n
  * is a fact of the catalogue.
  */
 function partItem(sight: Sight, id: string, claim: Claim): SupportItem {
-  const components = claim.restsOn.flatMap((on) => {
-    const opened = on.split('/').length === 3 ? specimenIn(sight, on) : undefined;
-    const local = on.slice(on.lastIndexOf('/') + 1);
-    return opened?.components.has(local) ? [{ opened, local }] : [];
-  });
+  const components = componentsOf(sight, claim);
   const mayBe = ({ opened, local }: (typeof components)[number]) =>
     (opened.identified.get(local)?.candidates ?? []).some(
       ({ part, probability }) => probability > 0 && part !== undefined && comesFrom(sight, part, id),
