@@ -15,7 +15,8 @@ const MOSTLY = 0.5;
 
 /**
  * Named patterns that a structure is known as already: in at least half of its devices (of 30 of them where there are
- * more) some match of the pattern has two components in common with some place of the structure.
+ * more) some match of the pattern has two components in common with some place of the structure. Not complete where a
+ * budget ended the search for a pattern.
  */
 export async function knownAs(
   view: View,
@@ -23,7 +24,8 @@ export async function knownAs(
   places: readonly Places[],
   pace: Pace,
   signal: AbortSignal | undefined,
-): Promise<readonly (readonly KnownAs[])[]> {
+): Promise<{ readonly known: readonly (readonly KnownAs[])[]; readonly complete: boolean }> {
+  let complete = true;
   const known = places.map((): KnownAs[] => []);
   const groups = new Set(places.flatMap((own) => [...own.keys()]));
   const specimens = new Set(
@@ -32,8 +34,10 @@ export async function knownAs(
   for (const { id, name, text, scope } of view.patterns()) {
     // What spans several devices says nothing of one device's circuit.
     if (scope === 'archive') continue;
-    const { devices } = await findPattern(view, { text, specimens, signal });
-    const matches = new Map(devices.map((one) => [one.deviceId, one]));
+    const answer = await findPattern(view, { text, specimens, signal });
+    signal?.throwIfAborted();
+    complete &&= answer.complete;
+    const matches = new Map(answer.devices.map((one) => [one.deviceId, one]));
     for (const [at, own] of places.entries()) {
       let shown = 0;
       for (const [group, sets] of own) {
@@ -44,7 +48,8 @@ export async function knownAs(
       if (pace.due) await pace.rest();
     }
   }
-  return known.map((all) => all.sort((a, b) => b.share - a.share || (a.id < b.id ? -1 : 1)));
+  for (const all of known) all.sort((a, b) => b.share - a.share || (a.id < b.id ? -1 : 1));
+  return { known, complete };
 }
 
 function speaksOf(

@@ -42,8 +42,9 @@ export class PlaceFinder {
 }
 
 /**
- * Whether a structure says little beside another: in at least half of its devices they lie at the same components but
- * for one. So a chip of two functions, or one component more or less, does not fill a list.
+ * Whether a structure says little beside another: in at least half of its devices they lie at the same components, but
+ * for one where they have more than three. So a chip of two functions, or one component more or less, does not fill a
+ * list.
  */
 export function isVariant(own: Places, other: Places): boolean {
   let same = 0;
@@ -56,5 +57,6 @@ export function isVariant(own: Places, other: Places): boolean {
 
 function nearlySame(a: readonly number[], b: readonly number[]): boolean {
   const common = a.filter((node) => b.includes(node)).length;
-  return common >= Math.max(a.length, b.length) - 1;
+  const most = Math.max(a.length, b.length);
+  return common >= (most > 3 ? most - 1 : most);
 }

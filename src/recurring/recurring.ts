@@ -60,7 +60,7 @@ export async function recurringStructures(
   const circuits = await circuitsOf(view, settled, pace);
   const { found, complete } = await mined(circuits, settled, pace, enough, onProgress);
   const answer = await told(view, circuits, settled, found, complete, pace, signal);
-  if (complete) {
+  if (answer.complete) {
     kept.set(key, answer);
     for (const oldest of kept.keys()) {
       if (kept.size <= KEPT) break;
@@ -138,19 +138,22 @@ async function told(
     if (pace.due) await pace.rest();
   }
   const inOrder = ranked(judged, settled);
-  const known = await knownAs(
+  const { known, complete: knownWhole } = await knownAs(
     view,
     circuits,
     inOrder.map(({ places }) => places),
     pace,
     signal,
   );
+  let whole = knownWhole;
   const structures: RecurringStructure[] = [];
   for (const [place, { mined: one, chance, at }] of inOrder.entries()) {
     const structure = structureOf(circuits, one);
     const text = gqlText(structure, settled.links);
     const support = one.groups.length;
-    const { devices: possible } = await findPattern(view, { text, signal });
+    const { devices: possible, complete: searched } = await findPattern(view, { text, signal });
+    signal?.throwIfAborted();
+    whole &&= searched;
     structures.push({
       ...structure,
       words: inWords(structure),
@@ -173,8 +176,8 @@ async function told(
     found: found.length,
     devices: devices.length,
     minSupport: settled.minSupport,
-    complete,
-    cautions: cautionsOf(devices.length, complete, structures),
+    complete: complete && whole,
+    cautions: cautionsOf(devices.length, complete, whole, structures),
   };
 }
 
@@ -251,12 +254,18 @@ function tidy(value: number): number {
 function cautionsOf(
   devices: number,
   complete: boolean,
+  whole: boolean,
   structures: readonly RecurringStructure[],
 ): readonly string[] {
   const cautions = [
     `These are the ${devices} devices that were opened and looked into, not the market.`,
     'Chance is a model: every kind of link spread over devices by itself, links of a device joining any components of the right kinds. Devices of one product line are not independent, so that intervals are narrower than they should be.',
   ];
+  if (!whole) {
+    cautions.unshift(
+      'A pattern takes more work than is allowed at once: possible devices and named patterns may be too few.',
+    );
+  }
   if (!complete) cautions.unshift('The search was ended early: structures may be missing.');
   if (structures.some(({ growsFurther }) => growsFurther))
     cautions.push(
@@ -272,11 +281,11 @@ function settledOf(view: View, question: RecurringQuestion): Settled {
     question;
   const { minSize = Math.min(3, maxSize), first = 20, level } = question;
   const { without = ['Passive'], links = 'bus', boards = false } = question;
-  whole('minSupport', minSupport, 2, 1e9);
-  whole('maxSize', maxSize, 2, MOST_COMPONENTS);
-  whole('minSize', minSize, 2, maxSize);
-  whole('first', first, 1, MOST_GIVEN);
-  if (level !== undefined) whole('level', level, 1, 5);
+  checkWhole('minSupport', minSupport, 2, 1e9);
+  checkWhole('maxSize', maxSize, 2, MOST_COMPONENTS);
+  checkWhole('minSize', minSize, 2, maxSize);
+  checkWhole('first', first, 1, MOST_GIVEN);
+  if (level !== undefined) checkWhole('level', level, 1, 5);
   for (const term of without) {
     if (TERMS.includes(term)) continue;
     const mend = didYouMean(term, TERMS);
@@ -299,7 +308,7 @@ function settledOf(view: View, question: RecurringQuestion): Settled {
   };
 }
 
-function whole(name: string, value: number, least: number, most: number): void {
+function checkWhole(name: string, value: number, least: number, most: number): void {
   if (Number.isInteger(value) && value >= least && value <= most) return;
   throw new CasebackError(
     'BAD_INPUT',

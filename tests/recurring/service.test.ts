@@ -1,0 +1,143 @@
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { CATALOGUE, DOSSIERS, HIDDEN } from '../service/invented.ts';
+import { archiveOf, type Served, serve } from '../service/serving.ts';
+import { by, changesOf } from './made.ts';
+
+const CIRCUITS = changesOf(
+  Array.from({ length: 6 }, (_, at) => ({
+    id: `tarn-mast-${at}`,
+    released: String(2015 + at),
+    components: ['Microcontroller', 'Accelerometer', 'FuelGauge', 'PouchCell'],
+    joined: [by('I2C', 0, 1), by('I2C', 0, 2), by('power', 2, 3)],
+  })),
+).map(({ payload }) => payload);
+
+let reader: Served;
+let desk: Served;
+beforeAll(async () => {
+  const archive = await archiveOf([CATALOGUE, ...DOSSIERS, ...CIRCUITS]);
+  reader = await serve({ audience: 'reader' }, archive);
+  desk = await serve({ audience: 'desk' }, archive);
+});
+afterAll(async () => {
+  await reader.app.close();
+  await desk.close();
+});
+
+const FIELDS = `{ found devices minSupport complete cautions structures {
+  words text kinds links { from to bus medium boards } support share shareInterval { low high } possible expected
+  chance { expected meeting meetingError lift liftInterval { low high } } year { n years p q slope }
+  knownAs { pattern { id } share } variants growsFurther devices { id } } }`;
+
+describe('recurringStructures', () => {
+  test('structures with what is known of them', async () => {
+    const { recurringStructures } = await reader.ask(`{ recurringStructures(minSupport: 5) ${FIELDS} }`);
+    expect(recurringStructures).toMatchObject({ found: 1, minSupport: 5, complete: true });
+    const [one] = recurringStructures.structures;
+    expect(one).toMatchObject({ support: 6, possible: 6, expected: 6, knownAs: [], growsFurther: false });
+    expect([...one.kinds].sort()).toEqual(['Accelerometer', 'FuelGauge', 'Microcontroller', 'PouchCell']);
+    expect(one.links.map(({ bus }: { bus: string }) => bus).sort()).toEqual(['I2C', 'I2C', 'power']);
+    expect(one.devices.map(({ id }: { id: string }) => id)).toEqual(
+      Array.from({ length: 6 }, (_, at) => `tarn-mast-${at}`),
+    );
+    const { findPattern } = await reader.ask(
+      `query ($text: String!) { findPattern(text: $text) { nodes { device { id } } } }`,
+      { text: one.text },
+    );
+    expect(findPattern.nodes.map(({ device }: { device: { id: string } }) => device)).toEqual(one.devices);
+  });
+
+  test('every argument has its say', async () => {
+    const { recurringStructures } = await reader.ask(`{ recurringStructures(
+      minSupport: 6, minSize: 2, maxSize: 3, level: 1, without: ["Battery"], links: NONE, boards: true, order: SUPPORT,
+      variants: true, first: 3) ${FIELDS} }`);
+    for (const { kinds, links } of recurringStructures.structures) {
+      expect(kinds.every((kind: string) => ['Processor', 'Sensor', 'FuelGauge'].includes(kind))).toBe(true);
+      expect(
+        links.every(({ bus, boards }: { bus: null; boards: string }) => bus === null && boards === 'unknown'),
+      ).toBe(true);
+    }
+    expect(recurringStructures.structures.length).toBeGreaterThan(0);
+  });
+
+  test.each([
+    ['minSupport: 1', /minSupport is 1/u],
+    ['without: ["Sensr"]', /did you mean "Sensor"/u],
+    ['maxSize: 12', /maxSize is 12/u],
+  ])('%s is refused', async (args, why) => {
+    const { errors } = await reader.answer(`{ recurringStructures(${args}) { found } }`);
+    expect(errors?.[0].extensions.code).toBe('BAD_INPUT');
+    expect(errors?.[0].message).toMatch(why);
+  });
+
+  test('no word of a hidden device reaches a reader', async () => {
+    const query = `{ recurringStructures(minSupport: 2, minSize: 2, variants: true, first: 200) ${FIELDS} }`;
+    const [told, all] = [await reader.ask(query), await desk.ask(query)];
+    for (const id of [...HIDDEN.devices, ...HIDDEN.makers]) expect(JSON.stringify(told)).not.toContain(id);
+    expect(all.recurringStructures.devices).toBeGreaterThan(told.recurringStructures.devices);
+  });
+});
+
+describe('savePattern', () => {
+  const SAVE = `mutation ($id: ID!, $text: String!, $reasons: [String!]! = ["The gauge counts all."]) {
+    savePattern(id: $id, name: "Gauge on the bus", idea: "The processor asks the gauge.", text: $text, reasons: $reasons,
+      strength: 0.6, actor: "A. Bench", reason: "found by its recurrence") {
+      pattern { id name text strength } entry { sequence actor reason kind } } }`;
+  const textOf = async () =>
+    (await desk.ask(`{ recurringStructures(minSupport: 5) { structures { text } } }`)).recurringStructures
+      .structures[0].text as string;
+
+  test('puts the pattern into the library, journaled; it finds the same devices and is known from then on', async () => {
+    const text = await textOf();
+    const { savePattern } = await desk.ask(SAVE, { id: 'gauge-on-the-bus', text });
+    expect(savePattern.pattern).toMatchObject({ id: 'gauge-on-the-bus', strength: 0.6, text });
+    expect(savePattern.entry).toMatchObject({
+      actor: 'A. Bench',
+      reason: 'found by its recurrence',
+      kind: 'record-put',
+    });
+    const { findPattern, recurringStructures } = await reader.ask(`{
+      findPattern(name: "gauge-on-the-bus") { totalCount }
+      recurringStructures(minSupport: 5) { structures { knownAs { pattern { id } share } } }
+    }`);
+    expect(findPattern.totalCount).toBe(6);
+    expect(recurringStructures.structures[0].knownAs).toEqual([
+      { pattern: { id: 'gauge-on-the-bus' }, share: 1 },
+    ]);
+  });
+
+  test.each([
+    [
+      'an id that is taken',
+      { id: 'front-end-at-sensor', text: 'MATCH (x:Sensor) RETURN x' },
+      'CONFLICT',
+      /another id/u,
+    ],
+    [
+      'an id of another record',
+      { id: 'tarn', text: 'MATCH (x:Sensor) RETURN x' },
+      'BAD_FILE',
+      /nothing was written/u,
+    ],
+    ['a text that cannot be parsed', { id: 'new-one', text: 'MATCH (x' }, 'BAD_PATTERN', /Line 1/u],
+    [
+      'a text with an unknown label',
+      { id: 'new-one', text: 'MATCH (x:Sensr) RETURN x' },
+      'BAD_PATTERN',
+      /Sensr/u,
+    ],
+    ['an id that is none', { id: 'New One', text: 'MATCH (x:Sensor) RETURN x' }, 'BAD_INPUT', /id/u],
+    [
+      'no reasons',
+      { id: 'new-one', text: 'MATCH (x:Sensor) RETURN x', reasons: [] },
+      'BAD_INPUT',
+      /reasons/u,
+    ],
+  ])('%s is refused and nothing is written', async (_, variables, code, why) => {
+    const before = (await desk.ask('{ archive { sequence } }')).archive.sequence;
+    const { errors } = await desk.answer(SAVE, variables);
+    expect(errors?.[0].extensions.code).toBe(code);
+    expect(errors?.[0].message).toMatch(why);
+    expect((await desk.ask('{ archive { sequence } }')).archive.sequence).toBe(before);
+  });
+});
