@@ -158,7 +158,10 @@ function claimChanges(before: readonly AuditedClaim[], after: readonly AuditedCl
     const then = was.get(now.id);
     const old = new Set(then?.findings.map(({ says }) => says));
     const fresh = new Set(now.findings.map(({ says }) => says));
-    const newFindings = now.findings.filter(({ says }) => !old.has(says));
+    const newFindings = [
+      ...now.findings.filter(({ says }) => !old.has(says)),
+      ...(then ? takenForAnother(then, now) : []),
+    ];
     const settledFindings = then?.findings.filter(({ says }) => !fresh.has(says)) ?? [];
     const [p, q] = [then?.support.probability ?? null, now.support.probability];
     if (p === q && newFindings.length === 0 && settledFindings.length === 0) return [];
@@ -173,5 +176,15 @@ function claimChanges(before: readonly AuditedClaim[], after: readonly AuditedCl
       settledFindings,
       proposal: now.proposal,
     };
+  });
+}
+
+/** Components under a sentence that are something else now, although the sentence may still be as likely. */
+function takenForAnother(then: AuditedClaim, now: AuditedClaim): ClaimFinding[] {
+  const was = new Map(then.support.items.map((item) => [item.id, item]));
+  return now.support.items.flatMap(({ id, kind, says, trouble }) => {
+    const before = was.get(id);
+    if (kind !== 'component' || trouble !== null || !before || before.says === says) return [];
+    return [{ kind: 'withdrawn' as const, says: `It rests on ${id}: now ${says}, before ${before.says}.` }];
   });
 }

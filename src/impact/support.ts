@@ -218,8 +218,11 @@ function componentItem(opened: OpenedSpecimen, id: string, local: string, claim:
     const probability = tidy(partChance(identification, named));
     return { id, kind: 'component', says: `${local} is ${named}`, probability, trouble: null };
   }
-  const labels = opened.labels.get(local) ?? new Map();
-  const kind = likeliestCategory(labels) ?? leastUnlikely(labels);
+  const labels: LabelWeights = opened.labels.get(local) ?? new Map();
+  const term = claim.restsOn.find((on) => isTerm(on) && (labels.get(on) ?? 0) > 0);
+  const kind = term
+    ? { term, probability: labels.get(term) as number }
+    : (likeliestCategory(labels) ?? leastUnlikely(labels));
   const withdrawn = identification === undefined && identifiedOnce(opened, local);
   return {
     id,

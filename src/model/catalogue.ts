@@ -119,7 +119,7 @@ export const claimSchema = z
       .array(text)
       .min(1)
       .describe(
-        'Ids of what it rests on: observations, identifications, components, devices, decisions (device id, colon, pattern id), other claims, sources.',
+        'Ids of what it rests on: observations, identifications, components, devices, decisions (device id, colon, pattern id), other claims, sources; beside components also the parts, or terms of the taxonomy, that the sentence takes them for.',
       ),
     figures: z
       .array(figureSchema)

@@ -49,6 +49,11 @@ export function lineage(term: string): readonly string[] {
   return line;
 }
 
+/** Whether a text is a term of the taxonomy. */
+export function isTerm(text: string): boolean {
+  return terms.has(text);
+}
+
 /** True when `term` is `above` or stands under it. */
 export function isUnder(term: string, above: string): boolean {
   return lines.get(term)?.includes(above) ?? false;

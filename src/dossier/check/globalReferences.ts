@@ -2,6 +2,7 @@ import { COLLECTIONS, type Collection, recordId } from '../../model/catalogue.ts
 import { readDecisionId } from '../../model/decision.ts';
 import { deviceIdOf, globalId, specimenIdOf } from '../../model/dossier.ts';
 import type { Figure } from '../../model/figure.ts';
+import { isTerm } from '../../model/taxonomy.ts';
 import { didYouMean } from '../../text/near.ts';
 import type { CatalogueDocument, DossierDocument, Path, ReadDocument } from '../document/document.ts';
 import type { ArchiveRule, Held, Report } from './context.ts';
@@ -141,7 +142,7 @@ function checkCatalogue(document: CatalogueDocument, known: Known, report: Repor
           needs('patterns', decision.pattern, ['pieces', i, 'claims', j, 'restsOn', k]);
           return;
         }
-        if (known.hasAnything(id)) return;
+        if (isTerm(id) || known.hasAnything(id)) return;
         const mend = () =>
           known.nearAnything(id) ?? 'ids look like "tarn-loop-3", "tarn-loop-3/a/U3" or "quillon/QN4410"';
         report(
