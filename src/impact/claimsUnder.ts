@@ -17,8 +17,12 @@ export function claimsUnder(
   parts: ReadonlySet<string>,
 ): readonly ClaimAt[] {
   const all = sight.view.pieces().flatMap((piece) => piece.claims.map((claim) => ({ piece, claim })));
-  const figures = new Map(statedFigures(sight).map((one) => [one.claim, one.devices]));
-  const touched = new Set<string>();
+  // A figure over many devices is asked about the few that are touched, and not listed.
+  const touched = new Set(
+    statedFigures(sight)
+      .filter(({ covers }) => [...devices].some(covers))
+      .map(({ claim }) => claim),
+  );
   const rests = (id: string) =>
     parts.has(id) || touched.has(id) || devices.has(id.split(/[/:]/u, 1)[0] as string);
   // Claims that rest on claims: again until nothing is added.
@@ -26,8 +30,7 @@ export function claimsUnder(
     before = touched.size;
     for (const { piece, claim } of all) {
       const id = claimId(piece, claim);
-      const overThem = [...(figures.get(id) ?? [])].some((device) => devices.has(device));
-      if (overThem || claim.restsOn.some(rests)) touched.add(id);
+      if (claim.restsOn.some(rests)) touched.add(id);
     }
   }
   return all.filter(({ piece, claim }) => touched.has(claimId(piece, claim)));

@@ -5,7 +5,7 @@ import type { Claim, Piece } from '../model/catalogue.ts';
 import { readDecisionId } from '../model/decision.ts';
 import { type Dossier, globalId } from '../model/dossier.ts';
 import type { Figure } from '../model/figure.ts';
-import { figureDevices } from './figures.ts';
+import { figureCovers } from './figures.ts';
 import { type Sight, sightOf } from './sight.ts';
 
 /** One step of dependency: what rests on a thing, and how. */
@@ -130,7 +130,7 @@ export class Dependants {
   /** Claims that state a figure over a device. */
   #figuresOver(device: string): readonly Dependant[] {
     return this.#stated()
-      .filter(({ devices }) => devices.has(device))
+      .filter(({ covers }) => covers(device))
       .map(({ claim }) => ({ id: claim, how: 'states a figure over it' }));
   }
 
@@ -180,20 +180,22 @@ function restingOn(dossier: Dossier, observation: string, at: (id: string) => st
 interface StatedFigures {
   /** Id of the claim. */
   readonly claim: string;
-  readonly devices: ReadonlySet<string>;
+  /** Whether some of its figures are over a device. */
+  covers(deviceId: string): boolean;
   /** Ids of the patterns, parts and makers counted. */
   readonly subjects: ReadonlySet<string>;
 }
 
-/** Visible claims with figures, and the devices that the figures are over. */
+/** Visible claims with figures, and what the figures are over. */
 export function statedFigures(sight: Sight): readonly StatedFigures[] {
   return sight.view.pieces().flatMap((piece) =>
     piece.claims.flatMap((claim) => {
       const { figures } = claim;
       if (!figures) return [];
-      const devices = new Set(figures.flatMap((figure) => figureDevices(sight, figure)));
+      const covering = figures.map((figure) => figureCovers(sight, figure));
+      const covers = (id: string) => covering.some((one) => one(id));
       const subjects = new Set(figures.flatMap(figureSubject));
-      return [{ claim: claimId(piece, claim), devices, subjects }];
+      return [{ claim: claimId(piece, claim), covers, subjects }];
     }),
   );
 }

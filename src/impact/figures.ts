@@ -3,6 +3,7 @@ import { comparedOf } from '../compare/representative.ts';
 import type { Figure } from '../model/figure.ts';
 import { noData } from '../statistics/noData.ts';
 import { chanceOf, poissonBinomial, type SuccessCount } from '../statistics/poissonBinomial.ts';
+import { deviceFilter } from '../trends/filter.ts';
 import { periodsIn } from '../trends/measure.ts';
 import { periodNumber, periodOf } from '../trends/period.ts';
 import { shareTest } from '../trends/shareMeasure.ts';
@@ -132,16 +133,18 @@ function spokenBounds(figure: Counted): string {
   return bounds.length === 0 ? 'any number' : bounds.join(' and ');
 }
 
-/**
- * Ids of the devices that a figure is over, as a sight sees them; none when it names a maker or product line that
- * nothing visible has.
- */
-export function figureDevices(sight: Sight, figure: Figure): readonly string[] {
-  if ('compare' in figure) return figure.devices.filter((id) => sight.viewFor(id).device(id) !== undefined);
-  const { maker, family } = figure.where;
+/** Whether a figure is worked out over a device, as a sight sees it. */
+export function figureCovers(sight: Sight, figure: Figure): (deviceId: string) => boolean {
   const { view } = sight;
-  if ((maker && !view.maker(maker)) || (family && !view.family(family))) return [];
-  return sight.devicesWhere(figure.where).map(({ id }) => id);
+  const seen = (id: string) => sight.viewFor(id).device(id);
+  if ('compare' in figure) return (id) => figure.devices.includes(id) && seen(id) !== undefined;
+  const { maker, family } = figure.where;
+  if ((maker && !view.maker(maker)) || (family && !view.family(family))) return () => false;
+  const passes = deviceFilter(view, figure.where);
+  return (id) => {
+    const device = seen(id);
+    return device !== undefined && passes(device);
+  };
 }
 
 /** A subject in words. */

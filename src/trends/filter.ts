@@ -30,9 +30,15 @@ export interface DeviceFilter {
  * visible has
  */
 export function devicesWhere(view: View, filter: DeviceFilter): readonly Device[] {
-  checkFilter(view, filter);
+  const passes = deviceFilter(view, filter);
   const { devices } = groundOf(view);
   if (Object.values(filter).every((one) => one === undefined || one === null)) return devices;
+  return devices.filter(passes);
+}
+
+/** Whether single devices pass. @throws CasebackError as {@link devicesWhere} */
+export function deviceFilter(view: View, filter: DeviceFilter): (device: Device) => boolean {
+  checkFilter(view, filter);
   const { bodySite, maker, family, from, to, currency } = filter;
   const passes = devicePredicate(view, {
     bodySites: bodySite ? [bodySite] : null,
@@ -45,7 +51,7 @@ export function devicesWhere(view: View, filter: DeviceFilter): readonly Device[
   const high = filter.priceTo ?? Number.POSITIVE_INFINITY;
   const priced = ({ price }: Device) =>
     !currency || (price?.currency === currency && price.amount >= low && price.amount <= high);
-  return devices.filter((device) => passes(device) && priced(device));
+  return (device) => passes(device) && priced(device);
 }
 
 function checkFilter(view: View, filter: DeviceFilter): void {
