@@ -56,9 +56,10 @@ test('one in full, and saved under a name: journaled, found by its name, refused
   const devices = /devices +(\d+) of 41/u.exec(full)?.[1];
   const asked = run(
     'ask',
+    '--query',
     '{ findPattern(name: "found-by-counting", first: 100) { nodes { definite } } pattern(id: "found-by-counting") { reasons } }',
   );
-  const { findPattern, pattern } = JSON.parse(asked.stdout);
+  const { findPattern, pattern } = JSON.parse(asked.stdout).data;
   expect(findPattern.nodes.length).toBeGreaterThanOrEqual(Number(devices));
   expect(pattern.reasons).toEqual(['One supply for both.']);
   const again = run(...save);
