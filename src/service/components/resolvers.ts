@@ -14,7 +14,7 @@ import {
   type IdentificationSource,
   identificationSource,
 } from '../sources/component.ts';
-import { findAllInside } from '../sources/find.ts';
+import { findAllInside, findNode } from '../sources/find.ts';
 import { boardSource, specimenSource, subsystemSource } from '../sources/specimen.ts';
 import { type ComponentsArguments, pageOfComponents } from './list.ts';
 
@@ -75,6 +75,8 @@ export const resolvers = {
     },
     unknown: ({ record }: IdentificationSource) => remainder(record.candidates),
     basis: ({ view, opened, record }: IdentificationSource) => findAllInside(view, opened, record.basis),
+    cites: ({ view, record }: IdentificationSource) =>
+      (record.cites ?? []).flatMap((id) => findNode(view, id) ?? []),
   },
   Candidate: {
     part: ({ view, partId }: CandidateSource) =>

@@ -81,6 +81,8 @@ type Identification {
   unknown: Float!
   "Observations that it rests on."
   basis: [Observation!]!
+  "Published sentences and sources that it leans on, as far as they may be seen."
+  cites: [Node!]!
   "Who judged."
   by: String
   "When."

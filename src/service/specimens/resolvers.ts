@@ -14,7 +14,7 @@ import {
 } from '../contents/contents.ts';
 import { deviceSource, maybe } from '../sources/catalogue.ts';
 import { kindsCounted, subsystemsCounted } from '../sources/counted.ts';
-import { findAllInside, findInside } from '../sources/find.ts';
+import { findAllInside, findInside, findNode } from '../sources/find.ts';
 import {
   type BoardSource,
   boardSource,
@@ -106,6 +106,7 @@ export const resolvers = {
     leadsTo: ({ view, opened, leadsTo }: ObservationSource) => findAllInside(view, opened, leadsTo ?? []),
     photo: ({ view, opened, photo }: ObservationSource) =>
       photo === undefined ? null : findInside(view, opened, photo),
+    cites: ({ view, cites = [] }: ObservationSource) => cites.flatMap((id) => findNode(view, id) ?? []),
     corrects: ({ view, opened, corrects }: ObservationSource) =>
       corrects === undefined ? null : findInside(view, opened, corrects),
     correctedBy: ({ view, opened, localId }: ObservationSource) =>

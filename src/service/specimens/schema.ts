@@ -290,6 +290,8 @@ type Observation implements Node {
   by: String
   "The earlier observation that it puts right."
   corrects: Observation
+  "Published sentences and sources that it leans on, as far as they may be seen."
+  cites: [Node!]!
   "Later observations that put it right."
   correctedBy: [Observation!]!
   "A remark, in words."
