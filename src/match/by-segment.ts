@@ -1,52 +1,20 @@
 /**
  * Matches segment by segment: for each grouped segment, what the pattern's variables are bound to in it.
  */
+import { MatchReader, type SegmentMatch } from './bound-match.ts';
 import { type BeginExtras, begin, settingsOf, settled } from './engine.ts';
 import type { PatternGraph } from './graph.ts';
 import type { QueryOptions } from './options.ts';
-import type { Compiled } from './plan/compile.ts';
-import type { Binding } from './plan/scope.ts';
-import { matchesOf } from './search/clauses.ts';
 import { type SegmentMatches, treeOf } from './search/execute.ts';
 import { expressionsOf } from './search/functions.ts';
 import { planKept, type QueryPlan } from './search/plan-query.ts';
 import type { Shortage } from './search/stage.ts';
 import { S } from './storage/store.ts';
-import { type Uncertain, uncertainOf } from './uncertain.ts';
-
-/** What a variable is bound to: a node or edge by its number in the graph, lists of these, or null. */
-export type BoundValue =
-  | { readonly kind: 'node'; readonly id: string; readonly node: number }
-  | {
-      readonly kind: 'edge';
-      readonly id: string | undefined;
-      readonly edge: number;
-      readonly label: string;
-      readonly source: string;
-      readonly target: string;
-    }
-  | { readonly kind: 'path'; readonly elements: readonly BoundValue[] }
-  | { readonly kind: 'list'; readonly items: readonly BoundValue[] }
-  | null;
-
-export interface SegmentMatch {
-  /** By variable, those of quantified paths as lists. */
-  readonly bindings: Readonly<Record<string, BoundValue>>;
-  /** Every edge that the match uses, those without a variable and those of quantified paths included. */
-  readonly edges: readonly Extract<BoundValue, { kind: 'edge' }>[];
-  /** Label memberships below 1 that the match makes use of; empty for a match that holds for certain. */
-  readonly uncertain: readonly Uncertain[];
-  /** Whether the match holds whatever is true of the uncertain labels, those inside EXISTS included. */
-  readonly definite: boolean;
-  /**
-   * Whether the match holds if exactly those uncertain memberships are true for which `isTrue` says so. Labels
-   * inside EXISTS are not looked at.
-   */
-  readonly holdsIn: (isTrue: (node: number, label: string) => boolean) => boolean;
-}
 
 export interface SegmentAnswer {
   readonly key: string;
+  /** Row of the segment table. */
+  readonly segment: number;
   /** Matches in the segment; with `exactCounts: false` possibly only those handed out. */
   readonly count: number;
   readonly matches: readonly SegmentMatch[];
@@ -183,11 +151,12 @@ async function segmentWindow(
   );
   const keys = new Map(found.map(({ segment }) => [segment, graph.segmentKey(segment)]));
   const sorted = found.sort((a, b) => (keys.get(a.segment)! < keys.get(b.segment)! ? -1 : 1));
-  const { compiled } = running.planned;
+  const reader = new MatchReader(graph, running.planned.compiled);
   const answers = sorted.map(({ segment, count, matches }) => ({
     key: keys.get(segment)!,
+    segment,
     count,
-    matches: matches.map((match) => new BoundMatch(graph, compiled, match)),
+    matches: reader.matches(matches),
   }));
   return { answers, total, shortage: outcome.shortage };
 }
@@ -248,120 +217,5 @@ function cut(planned: QueryPlan, { from, to }: Window): QueryPlan {
     ...planned,
     cost: planned.cost * share,
     plan: [{ ...first!, parts: [{ ...part, scans }, ...parts] }, ...rest],
-  };
-}
-
-/** A match whose names are only looked up when somebody asks. */
-class BoundMatch implements SegmentMatch {
-  readonly #graph: PatternGraph;
-  readonly #compiled: Compiled;
-  readonly #row: Int32Array;
-  readonly #values: readonly unknown[];
-  readonly #certain: boolean;
-  #bindings: Record<string, BoundValue> | undefined;
-  #uncertain: ReturnType<typeof uncertainOf> | undefined;
-
-  constructor(
-    graph: PatternGraph,
-    compiled: Compiled,
-    { row, values, certain }: SegmentMatches['matches'][number],
-  ) {
-    this.#certain = certain;
-    this.#graph = graph;
-    this.#compiled = compiled;
-    this.#row = row;
-    this.#values = values;
-  }
-
-  get bindings(): Readonly<Record<string, BoundValue>> {
-    if (!this.#bindings) {
-      this.#bindings = {};
-      for (const [name, binding] of this.#compiled.scope.own()) {
-        if (name.charCodeAt(0) < 32) continue;
-        this.#bindings[name] = boundValue(
-          this.#graph,
-          binding,
-          this.#row[binding.slot]!,
-          this.#values[binding.slot],
-        );
-      }
-    }
-    return this.#bindings;
-  }
-
-  get edges(): SegmentMatch['edges'] {
-    const edges = new Set<number>();
-    for (const { pattern, repeats } of matchesOf(this.#compiled.clauses)) {
-      for (const { slot } of pattern.edges) if (this.#row[slot]! >= 0) edges.add(this.#row[slot]!);
-      for (const { forward } of repeats) {
-        const walked = this.#values[forward.elementsSlot];
-        if (Array.isArray(walked))
-          walked.forEach((element, i) => i % 2 === 0 && edges.add(element as number));
-      }
-    }
-    return [...edges].map((edge) => edgeValue(this.#graph, edge));
-  }
-
-  get uncertain(): readonly Uncertain[] {
-    return this.#labels().uncertain;
-  }
-
-  get definite(): boolean {
-    return this.#certain && this.#labels().definite;
-  }
-
-  get holdsIn(): SegmentMatch['holdsIn'] {
-    return this.#labels().holdsIn;
-  }
-
-  #labels(): ReturnType<typeof uncertainOf> {
-    this.#uncertain ??= uncertainOf(this.#graph.store, this.#compiled.clauses, this.#row, this.#values);
-    return this.#uncertain;
-  }
-}
-
-function boundValue(graph: PatternGraph, binding: Binding, element: number, value: unknown): BoundValue {
-  switch (binding.kind) {
-    case 'node':
-      return element < 0 ? null : nodeValue(graph, element);
-    case 'edge':
-      return element < 0 ? null : edgeValue(graph, element);
-    case 'path': {
-      if (!Array.isArray(value)) return null;
-      const elements = (value as number[]).map((e, i) =>
-        i % 2 === 0 ? nodeValue(graph, e) : edgeValue(graph, e),
-      );
-      return { kind: 'path', elements };
-    }
-    case 'group': {
-      if (!Array.isArray(value)) return null;
-      const items = value.map((item) =>
-        boundValue(graph, binding.of, typeof item === 'number' ? item : -2, item),
-      );
-      return { kind: 'list', items };
-    }
-    case 'value':
-      return null;
-    default:
-      return binding satisfies never;
-  }
-}
-
-export function nodeValue({ store }: PatternGraph, node: number): BoundValue {
-  return { kind: 'node', id: store.nodeId(node), node };
-}
-
-export function edgeValue({ store }: PatternGraph, edge: number): Extract<BoundValue, { kind: 'edge' }> {
-  const end = (reference: number): string => {
-    const node = store.end(reference);
-    return node < 0 ? '' : store.nodeId(node);
-  };
-  return {
-    kind: 'edge',
-    id: store.edgeId(edge),
-    edge,
-    label: store.edgeLabel(edge),
-    source: end(store.edgeRow.view[edge * 4 + 1]!),
-    target: end(store.edgeRow.view[edge * 4 + 2]!),
   };
 }

@@ -1,7 +1,8 @@
 /**
  * Near matches: segments that would match but for one node, one edge or one condition.
  */
-import { type BySegmentOptions, countBySegment, matchBySegment, type SegmentMatch } from './by-segment.ts';
+import type { SegmentMatch } from './bound-match.ts';
+import { type BySegmentOptions, countBySegment, matchBySegment } from './by-segment.ts';
 import { checked } from './checked.ts';
 import type { PatternGraph } from './graph.ts';
 import { parsed } from './plan/parsed.ts';

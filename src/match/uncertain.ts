@@ -1,7 +1,15 @@
 /**
  * What a match owes to labels that are only probably true.
  */
-import { FALSE, type LabelTest, labelsIn, TRUE, truthOf, UNKNOWN } from './plan/label-test.ts';
+import {
+  FALSE,
+  type LabelTest,
+  labelSetTruths,
+  labelsIn,
+  TRUE,
+  truthOf,
+  UNKNOWN,
+} from './plan/label-test.ts';
 import type { PlannableClause } from './plan/match.ts';
 import { matchesOf } from './search/clauses.ts';
 import type { Store } from './storage/store.ts';
@@ -15,66 +23,111 @@ export interface Uncertain {
   readonly weight: number;
 }
 
-interface Test {
+/** A label test of one node that its uncertain memberships decide. */
+export interface OpenTest {
+  /** Number of the node in the graph. */
   readonly node: number;
-  readonly label: LabelTest;
+  readonly uncertain: readonly Uncertain[];
+  /** Whether the test holds if exactly those uncertain memberships of the node are true for which `isTrue` says so. */
+  readonly holdsIn: (isTrue: (label: string) => boolean) => boolean;
 }
 
-/** The uncertain memberships that the node patterns of a match test, and what follows from them. */
-export function uncertainOf(
-  store: Store,
-  clauses: readonly PlannableClause[],
-  row: Int32Array,
-  values: readonly unknown[],
-): {
-  uncertain: readonly Uncertain[];
-  definite: boolean;
-  holdsIn: (isTrue: (node: number, label: string) => boolean) => boolean;
-} {
-  const tests: Test[] = [];
-  for (const match of matchesOf(clauses)) {
-    for (const { slot, label } of match.pattern.nodes)
-      if (label && row[slot]! >= 0) tests.push({ node: row[slot]!, label });
-    for (const { slot, label } of match.labelledGroups) {
-      const nodes = values[slot];
-      if (Array.isArray(nodes)) for (const node of nodes.flat(8)) tests.push({ node, label });
-      else if (row[slot]! >= 0) tests.push({ node: row[slot]!, label });
-    }
-  }
-  const uncertain: Uncertain[] = [];
-  const open: Test[] = [];
-  for (const test of tests) {
-    const weights = new Map(store.nodeLabels(test.node).map(({ label, weight }) => [label, weight]));
-    const truth = truthWith(test, weights, (weight) => (weight >= 1 ? TRUE : weight > 0 ? UNKNOWN : FALSE));
-    if (truth === TRUE) continue;
-    open.push(test);
-    const named = labelsIn(test.label);
-    for (const label of named.length > 0 ? named : weights.keys()) {
-      const weight = weights.get(label) ?? 0;
-      const known = uncertain.some((other) => other.node === test.node && other.label === label);
-      if (weight > 0 && weight < 1 && !known) uncertain.push({ node: test.node, label, weight });
-    }
-  }
-  return {
-    uncertain,
-    definite: open.length === 0,
-    holdsIn: (isTrue) =>
-      open.every((test) => {
-        const weights = new Map(store.nodeLabels(test.node).map(({ label, weight }) => [label, weight]));
-        const truth = truthWith(test, weights, (weight, label) =>
-          weight >= 1 || (weight > 0 && isTrue(test.node, label)) ? TRUE : FALSE,
-        );
-        return truth === TRUE;
-      }),
+/** A label expression of a query, and where what it is asked of stands in a row. */
+export interface LabelPlace {
+  readonly slot: number;
+  readonly label: LabelTest;
+  /** Whether a list may stand there instead of a node. */
+  readonly group: boolean;
+  /** Truth by label set. */
+  readonly truths: Uint8Array;
+}
+
+/** The label expressions of node patterns, those of quantified paths included. */
+export function labelPlaces(store: Store, clauses: readonly PlannableClause[]): LabelPlace[] {
+  const places: LabelPlace[] = [];
+  const add = (slot: number, label: LabelTest | undefined, group: boolean) => {
+    if (label) places.push({ slot, label, group, truths: labelSetTruths(label, store.catalog) });
   };
+  for (const { pattern, labelledGroups } of matchesOf(clauses)) {
+    for (const { slot, label } of pattern.nodes) add(slot, label, false);
+    for (const { slot, label } of labelledGroups) add(slot, label, true);
+  }
+  return places;
+}
+
+/** The open tests of the matches of one segment; what is found of a node serves all matches that use it. */
+export class OpenTests {
+  readonly #store: Store;
+  readonly #places: readonly LabelPlace[];
+  /** By place and node; null for a test that holds for certain. */
+  readonly #found: Map<number, OpenTest | null>[] = [];
+
+  constructor(store: Store, places: readonly LabelPlace[]) {
+    this.#store = store;
+    this.#places = places;
+  }
+
+  /** The tests that are not certain to hold, of what stands in a row. */
+  of(row: Int32Array, values: readonly unknown[]): readonly OpenTest[] {
+    const open: OpenTest[] = [];
+    this.#places.forEach(({ slot, group }, place) => {
+      const listed = group ? values[slot] : undefined;
+      const nodes = Array.isArray(listed) ? (listed.flat(8) as number[]) : [row[slot]!];
+      for (const node of nodes) {
+        const test = node >= 0 ? this.#testOf(place, node) : null;
+        if (test) open.push(test);
+      }
+    });
+    return open;
+  }
+
+  #testOf(place: number, node: number): OpenTest | null {
+    const { catalog, nodeRow } = this.#store;
+    const { label, truths } = this.#places[place]!;
+    if (truths[catalog.nodeKinds[nodeRow.view[node * 4]!]!.labelSet] === TRUE) return null;
+    this.#found[place] ??= new Map();
+    const found = this.#found[place];
+    let test = found.get(node);
+    if (test === undefined) {
+      test = openTest(this.#store, node, label);
+      found.set(node, test);
+    }
+    return test;
+  }
+}
+
+function openTest(store: Store, node: number, test: LabelTest): OpenTest | null {
+  const weights = new Map(store.nodeLabels(node).map(({ label, weight }) => [label, weight]));
+  const truth = truthWith(test, weights, (weight) => (weight >= 1 ? TRUE : weight > 0 ? UNKNOWN : FALSE));
+  if (truth === TRUE) return null;
+  const named = labelsIn(test);
+  const uncertain: Uncertain[] = [];
+  for (const label of new Set(named.length > 0 ? named : weights.keys())) {
+    const weight = weights.get(label) ?? 0;
+    if (weight > 0 && weight < 1) uncertain.push({ node, label, weight });
+  }
+  const holdsIn: OpenTest['holdsIn'] = (isTrue) =>
+    truthWith(test, weights, (weight, label) =>
+      weight >= 1 || (weight > 0 && isTrue(label)) ? TRUE : FALSE,
+    ) === TRUE;
+  return { node, uncertain, holdsIn };
+}
+
+/** The uncertain memberships that tests make use of, each once. */
+export function uncertainIn(tests: readonly OpenTest[]): readonly Uncertain[] {
+  const found: Uncertain[] = [];
+  for (const { uncertain } of tests)
+    for (const one of uncertain)
+      if (!found.some(({ node, label }) => node === one.node && label === one.label)) found.push(one);
+  return found;
 }
 
 function truthWith(
-  { label }: Test,
+  test: LabelTest,
   weights: ReadonlyMap<string, number>,
   truth: (weight: number, label: string) => number,
 ): number {
   let any = FALSE;
   for (const [name, weight] of weights) any = Math.max(any, truth(weight, name));
-  return truthOf(label, (name) => truth(weights.get(name) ?? 0, name), any);
+  return truthOf(test, (name) => truth(weights.get(name) ?? 0, name), any);
 }

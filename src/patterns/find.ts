@@ -1,14 +1,15 @@
 import { DEFINITE } from '../graph/labels.ts';
 import type { View } from '../graph/view.ts';
-import { type BoundValue, matchBySegment, type SegmentMatch } from '../match/by-segment.ts';
+import type { BoundValue, SegmentMatch } from '../match/bound-match.ts';
+import { matchBySegment } from '../match/by-segment.ts';
 import { checked } from '../match/checked.ts';
+import type { PatternGraph } from '../match/graph.ts';
 import { loadFunctions } from '../match/search/functions.ts';
-import { seededRandom } from '../statistics/random.ts';
+import { S } from '../match/storage/store.ts';
 import type { PatternAnswer, PatternDevice, PatternMatch, PatternQuestion } from './answer.ts';
-import { atLeastOne, type Requirements } from './atLeastOne.ts';
+import { Doubts } from './doubts.ts';
 import { type PatternIndex, patternIndexOf } from './patternIndex.ts';
 import { VOCABULARY } from './vocabulary.ts';
-import { type Alternatives, NO_DOUBT, requirementsOf } from './worlds.ts';
 
 /** Matches looked at in each specimen; what lies beyond cannot make a device less likely. */
 const MATCHES_A_SPECIMEN = 200;
@@ -17,8 +18,6 @@ const MATCHES_ACROSS = 24;
 /** Milliseconds of work after which other requests get their turn. */
 const TURN = 10;
 
-/** Estimates start from the same numbers each time, so that an answer repeats. */
-const SEED = 20_260_101;
 /** Where the functions of ours are, for worker threads as well. */
 const FUNCTIONS = new URL('./functions.ts', import.meta.url).href;
 
@@ -66,11 +65,11 @@ async function search(
   let turn = performance.now();
   let step = await bySpecimen.next();
   while (!step.done) {
-    const { key } = step.value;
+    const { key, segment } = step.value;
     const matches =
       question.scope === 'archive'
         ? step.value.matches
-        : step.value.matches.filter((match) => liesWithin(match, key));
+        : step.value.matches.filter((match) => liesWithin(index.graph, match, segment));
     const [first] = matches;
     if (first) {
       variables = Object.keys(first.bindings);
@@ -118,11 +117,18 @@ function byDevice(a: { readonly deviceId: string }, b: { readonly deviceId: stri
   return a.deviceId < b.deviceId ? -1 : 1;
 }
 
-/** Whether all that a match binds of dossiers is of one specimen; what makers and parts are is shared. */
-function liesWithin(match: SegmentMatch, specimenId: string): boolean {
-  return Object.values(match.bindings)
-    .flatMap(idsOf)
-    .every((id) => id.split('/').length < 3 || id.startsWith(`${specimenId}/`));
+/**
+ * Whether all that a match binds of dossiers is of the specimen in whose segment it was found. Devices and specimens
+ * may be others', and what makers and parts are is shared.
+ */
+function liesWithin({ store }: PatternGraph, match: SegmentMatch, segment: number): boolean {
+  for (const node of match.nodes) {
+    const other = store.nodeRow.view[node * 4 + 3];
+    if (other === segment || store.segmentField(other, S.grouped) !== 1) continue;
+    // Only what is inside a dossier has an id of three pieces.
+    if (store.nodeId(node).split('/').length >= 3) return false;
+  }
+  return true;
 }
 
 /** What one specimen shows. */
@@ -156,15 +162,12 @@ function judge(
   blind: boolean,
 ): Judged {
   const doubts = new Doubts(index);
-  const judged = matches.map((match) => {
-    const requirements = doubts.of(match);
-    return { match, requirements, probability: doubts.probabilityOf([requirements]).probability };
-  });
-  const whole = doubts.probabilityOf(judged.map(({ requirements }) => requirements));
+  const judged = matches.map((match) => ({ match, asked: doubts.of(match) }));
+  const whole = doubts.atLeastOneOf(new Set(judged.map(({ asked }) => asked)));
   return {
     probability: whole.probability,
     exact: whole.exact && !blind,
-    matches: judged.map(({ match, probability }) => ({
+    matches: judged.map(({ match, asked: { probability } }) => ({
       specimenId,
       // Looked up when somebody asks: most matches are only counted.
       get bindings() {
@@ -174,78 +177,6 @@ function judge(
       probability,
     })),
   };
-}
-
-/** The uncertain components that a set of matches uses, numbered as they turn up. */
-class Doubts {
-  readonly #index: PatternIndex;
-  readonly #numbers = new Map<string, number>();
-  readonly #alternatives = new Map<string, Alternatives>();
-  /** Set when some match had too many combinations to look at. */
-  #rough = false;
-
-  constructor(index: PatternIndex) {
-    this.#index = index;
-  }
-
-  /** What a match asks of uncertain components; empty for one that holds for certain. */
-  of(match: SegmentMatch): Requirements {
-    const ids = new Map(match.uncertain.map(({ node }) => [node, this.#index.graph.store.nodeId(node)]));
-    const parts = identifiedParts(match);
-    const components = [...new Set([...ids.values(), ...parts.keys()])].filter(
-      (id) => this.#alternativesOf(id).probabilities.length > 0,
-    );
-    if (components.length === 0) return new Map();
-    const stands = (chosen: ReadonlyMap<string, number>) => {
-      for (const [id, part] of parts) {
-        const choice = chosen.get(id);
-        if (choice !== undefined && this.#alternativesOf(id).parts[choice] !== part) return false;
-      }
-      return match.holdsIn((node, label) => {
-        const id = ids.get(node);
-        const choice = id === undefined ? undefined : chosen.get(id);
-        return id === undefined || choice === undefined || this.#alternativesOf(id).terms[choice].has(label);
-      });
-    };
-    const found = requirementsOf({ components, stands }, this.#alternatives, (id) => this.#numberOf(id));
-    if (!found) this.#rough = true;
-    return found ?? new Map();
-  }
-
-  /** Probability that at least one of these matches stands. */
-  probabilityOf(matches: readonly Requirements[]): { readonly probability: number; readonly exact: boolean } {
-    const things = [...this.#numbers.keys()].map((id) => {
-      const { probabilities } = this.#alternativesOf(id);
-      // The last alternative is "none of the candidates".
-      return [...probabilities, Math.max(0, 1 - probabilities.reduce((sum, p) => sum + p, 0))];
-    });
-    const { probability, exact } = atLeastOne(things, matches, seededRandom(SEED).uniform);
-    return { probability: Number(probability.toFixed(9)), exact: exact && !this.#rough };
-  }
-
-  #alternativesOf(id: string): Alternatives {
-    const known = this.#alternatives.get(id);
-    if (known) return known;
-    const alternatives = this.#index.alternativesOf(id) ?? NO_DOUBT;
-    this.#alternatives.set(id, alternatives);
-    return alternatives;
-  }
-
-  #numberOf(id: string): number {
-    const known = this.#numbers.get(id);
-    if (known !== undefined) return known;
-    this.#numbers.set(id, this.#numbers.size);
-    return this.#numbers.size - 1;
-  }
-}
-
-/** Parts that a match takes components to be, through edges IDENTIFIED_AS. */
-function identifiedParts(match: SegmentMatch): ReadonlyMap<string, string> {
-  return new Map(
-    match.edges
-      .filter(({ label }) => label === 'IDENTIFIED_AS')
-      .map(({ source, target }) => [source, target]),
-  );
 }
 
 function idsOf(value: BoundValue): readonly string[] {

@@ -1,5 +1,5 @@
 import type { View } from '../graph/view.ts';
-import type { SegmentMatch } from '../match/by-segment.ts';
+import type { SegmentMatch } from '../match/bound-match.ts';
 import { nearMatches } from '../match/near.ts';
 import type { Removed } from '../match/plan/relax.ts';
 import type { PatternQuestion } from './answer.ts';

@@ -1,0 +1,165 @@
+import type { SegmentMatch } from '../match/bound-match.ts';
+import type { OpenTest } from '../match/uncertain.ts';
+import { seededRandom } from '../statistics/random.ts';
+import { atLeastOne, type Requirements } from './atLeastOne.ts';
+import type { PatternIndex } from './patternIndex.ts';
+import { type Alternatives, NO_DOUBT } from './worlds.ts';
+
+/** Estimates start from the same numbers each time, so that an answer repeats. */
+const SEED = 20_260_101;
+
+/** What a match asks of uncertain components, and the probability, 0 to 1, that it gets it. */
+export interface Asked {
+  readonly requirements: Requirements;
+  readonly probability: number;
+}
+
+/** What a match asks that holds for certain. */
+const NOTHING: Asked = { requirements: new Map(), probability: 1 };
+
+interface Component {
+  readonly alternatives: Alternatives;
+  /** Bit set of all alternatives. */
+  readonly all: number;
+}
+
+/** Alternatives of a component (by node) that something allows, as a bit set. */
+interface Allowed {
+  readonly node: number;
+  readonly bits: number;
+}
+
+/**
+ * The uncertain components that the matches of one specimen use, numbered as they turn up. Each test of a match
+ * concerns one component, so the alternatives that a match allows are found component by component.
+ */
+export class Doubts {
+  readonly #index: PatternIndex;
+  readonly #identifiedAs: number;
+  /** By node of the graph. */
+  readonly #components = new Map<number, Component>();
+  readonly #numbers = new Map<number, number>();
+  /** Probabilities of the alternatives of each numbered component. */
+  readonly #things: number[][] = [];
+  readonly #byTest = new Map<OpenTest, number>();
+  readonly #byEdge = new Map<number, Allowed>();
+  /** Most matches of a specimen ask the same as others. */
+  readonly #asked = new Map<string, Asked>();
+
+  constructor(index: PatternIndex) {
+    this.#index = index;
+    this.#identifiedAs = index.graph.store.catalog.findEdgeLabel('IDENTIFIED_AS');
+  }
+
+  /** What a match asks; equal things are one object. */
+  of(match: SegmentMatch): Asked {
+    const allowed = new Map<number, number>();
+    const narrow = (node: number, bits: number) => allowed.set(node, (allowed.get(node) ?? -1) & bits);
+    for (const test of match.open) narrow(test.node, this.#underTest(test));
+    const { catalog, edgeRow } = this.#index.graph.store;
+    for (const edge of match.edgeNumbers) {
+      if (catalog.edgeKinds[edgeRow.view[edge * 4]].label !== this.#identifiedAs) continue;
+      const { node, bits } = this.#underEdge(edge);
+      narrow(node, bits);
+    }
+    if (allowed.size === 0) return NOTHING;
+    const requirements = new Map<number, number>();
+    let key = '';
+    for (const [node, bits] of allowed) {
+      if (bits === this.#componentOf(node).all) continue;
+      const number = this.#numberOf(node);
+      requirements.set(number, bits);
+      key += `${number}:${bits} `;
+    }
+    if (requirements.size === 0) return NOTHING;
+    let asked = this.#asked.get(key);
+    if (!asked) {
+      asked = { requirements, probability: this.#probabilityOf([requirements]).probability };
+      this.#asked.set(key, asked);
+    }
+    return asked;
+  }
+
+  /** Probability that at least one of these stands. */
+  atLeastOneOf(asked: ReadonlySet<Asked>): { readonly probability: number; readonly exact: boolean } {
+    if (asked.has(NOTHING)) return { probability: 1, exact: true };
+    const [only, ...more] = asked;
+    if (only && more.length === 0) return { probability: only.probability, exact: true };
+    return this.#probabilityOf([...asked].map(({ requirements }) => requirements));
+  }
+
+  #probabilityOf(matches: readonly Requirements[]): {
+    readonly probability: number;
+    readonly exact: boolean;
+  } {
+    const { probability, exact } = atLeastOne(this.#things, matches, numbersWhenAsked());
+    return { probability: Number(probability.toFixed(9)), exact };
+  }
+
+  /** Alternatives of the test's component under which it holds. */
+  #underTest(test: OpenTest): number {
+    let bits = this.#byTest.get(test);
+    if (bits === undefined) {
+      const { alternatives, all } = this.#componentOf(test.node);
+      const { probabilities, terms } = alternatives;
+      bits =
+        probabilities.length === 0
+          ? all
+          : bitsOf(terms, (under) => test.holdsIn((label) => under.has(label)));
+      this.#byTest.set(test, bits);
+    }
+    return bits;
+  }
+
+  /** Alternatives of a component under which it is the part that an edge IDENTIFIED_AS leads to. */
+  #underEdge(edge: number): Allowed {
+    let allowed = this.#byEdge.get(edge);
+    if (!allowed) {
+      const { store } = this.#index.graph;
+      const node = store.end(store.edgeRow.view[edge * 4 + 1]);
+      const end = store.end(store.edgeRow.view[edge * 4 + 2]);
+      const part = end < 0 ? '' : store.nodeId(end);
+      const { alternatives, all } = this.#componentOf(node);
+      const { probabilities, parts } = alternatives;
+      allowed = { node, bits: probabilities.length === 0 ? all : bitsOf(parts, (one) => one === part) };
+      this.#byEdge.set(edge, allowed);
+    }
+    return allowed;
+  }
+
+  #componentOf(node: number): Component {
+    let component = this.#components.get(node);
+    if (!component) {
+      const alternatives = this.#index.alternativesOf(this.#index.graph.store.nodeId(node)) ?? NO_DOUBT;
+      component = { alternatives, all: bitsOf(alternatives.terms, () => true) };
+      this.#components.set(node, component);
+    }
+    return component;
+  }
+
+  #numberOf(node: number): number {
+    const known = this.#numbers.get(node);
+    if (known !== undefined) return known;
+    const number = this.#things.length;
+    this.#numbers.set(node, number);
+    const { probabilities } = this.#componentOf(node).alternatives;
+    // The last alternative is "none of the candidates".
+    this.#things.push([...probabilities, Math.max(0, 1 - probabilities.reduce((sum, p) => sum + p, 0))]);
+    return number;
+  }
+}
+
+function bitsOf<T>(items: readonly T[], holds: (item: T) => boolean): number {
+  let bits = 0;
+  for (let at = 0; at < items.length; at++) if (holds(items[at])) bits |= 1 << at;
+  return bits;
+}
+
+/** Random numbers from the one seed; the generator is made when an estimate is needed, which is seldom. */
+function numbersWhenAsked(): () => number {
+  let uniform: (() => number) | undefined;
+  return () => {
+    uniform ??= seededRandom(SEED).uniform;
+    return uniform();
+  };
+}
