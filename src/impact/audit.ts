@@ -78,7 +78,7 @@ export async function auditClaim(
     proposal: probability === null ? null : proposedWording(probability),
     findings: [
       ...withdrawn(support),
-      ...unsupported(support, claim),
+      ...unsupported(support),
       ...wordingFindings(words, support, claim),
       ...sweepingFindings(sight, words, claim),
     ],
@@ -92,10 +92,11 @@ function withdrawn({ items }: Support): ClaimFinding[] {
 }
 
 /** A source or a whole unit says nothing in particular: somebody must have seen, measured, counted or concluded. */
-function unsupported({ items }: Support, claim: Claim): ClaimFinding[] {
+function unsupported({ items }: Support): ClaimFinding[] {
   const telling = items.some(({ kind }) => !['source', 'specimen', 'record', 'nothing'].includes(kind));
   if (telling) return [];
-  const says = `It rests on ${claim.restsOn.join(', ')} alone: name the observation, component, decision or figure that shows it.`;
+  const on = items.length === 0 ? 'nothing' : `${items.map(({ id }) => id).join(', ')} alone`;
+  const says = `It rests on ${on}: name the observation, component, decision or figure that shows it.`;
   return [{ kind: 'unsupported', says }];
 }
 

@@ -1,13 +1,24 @@
 import type { View } from '../graph/view.ts';
 import type { Amendment, Correction } from '../model/correction.ts';
+import { isTerm } from '../model/taxonomy.ts';
+import { nameOf } from './named.ts';
 
-/** Corrections whose subject a view sees, first to last, each with the pieces it sees. */
+/**
+ * Corrections whose subject a view sees, first to last, each with the pieces it sees. What was found of a sentence that
+ * also rests on something hidden would tell of it, so such a piece waits until all of that may be seen.
+ */
 export function correctionsIn(view: View): readonly Correction[] {
   return [...view.state.corrections.values()]
     .filter(({ amendment }) => seesSubject(view, subjectOf(amendment)))
     .map((correction) => ({
       ...correction,
-      pieces: correction.pieces.filter(({ piece }) => view.piece(piece) !== undefined),
+      pieces: correction.pieces.filter(({ piece, claims }) => {
+        const asserted = view.piece(piece)?.claims;
+        const restsOn = claims.flatMap(
+          ({ claim }) => asserted?.find(({ id }) => `${piece}/${id}` === claim)?.restsOn ?? [],
+        );
+        return asserted !== undefined && restsOn.every((id) => isTerm(id) || nameOf(view, id) !== undefined);
+      }),
     }));
 }
 

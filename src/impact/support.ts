@@ -60,11 +60,13 @@ export async function supportOf(
   signal?: AbortSignal,
   depth = 0,
 ): Promise<Support> {
-  const items: SupportItem[] = [];
-  for (const id of claim.restsOn) items.push(await itemOf(sight, id, claim, signal, depth));
+  const found: SupportItem[] = [];
+  for (const id of claim.restsOn) found.push(await itemOf(sight, id, claim, signal, depth));
   for (const [i, figure] of (claim.figures ?? []).entries()) {
-    items.push(await figureItem(sight, `figure ${i + 1}`, figure));
+    found.push(await figureItem(sight, `figure ${i + 1}`, figure));
   }
+  // A published sentence may rest on a record still hidden; neither its id nor that it is missing may show.
+  const items = sight.view.audience === 'desk' ? found : found.filter(({ kind }) => kind !== 'nothing');
   return { items, ...together(items) };
 }
 
@@ -76,7 +78,7 @@ async function figureItem(sight: Sight, id: string, figure: Figure): Promise<Sup
   } catch (error) {
     if (!(error instanceof CasebackError && error.code === 'NOT_FOUND')) throw error;
     const trouble = `it cannot be worked out any more: ${error.message}`;
-    return { id, kind: 'figure', says: 'a figure', probability: 0, trouble };
+    return { id, kind: 'nothing', says: 'a figure', probability: 0, trouble };
   }
 }
 
@@ -139,6 +141,8 @@ function nothing(id: string): SupportItem {
 async function decisionItem(sight: Sight, id: string, signal: AbortSignal | undefined): Promise<SupportItem> {
   const decision = await decisionIn(sight, id, signal);
   if (!decision) {
+    const { device } = readDecisionId(id) ?? { device: '' };
+    if (!sight.viewFor(device).device(device)) return nothing(id);
     const trouble = 'the pattern no longer fits the device';
     return { id, kind: 'decision', says: 'no such decision', probability: 0, trouble };
   }

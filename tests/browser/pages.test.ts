@@ -3,10 +3,14 @@ import { createRequire } from 'node:module';
 import type { AxeResults } from 'axe-core';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { catalogueSchema } from '../../src/model/catalogue.ts';
+import { CATALOGUE } from '../service/invented.ts';
 import { type Served, serve } from '../service/serving.ts';
 import { openBrowser } from './browser.ts';
 
 const axe = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
+
+const PUBLISHED = catalogueSchema.parse(CATALOGUE).pieces[0];
 
 let served: Served;
 let browser: Browser;
@@ -59,6 +63,7 @@ describe('the start page', () => {
       'Which devices share a pattern?',
       'How did a product line change?',
       'What figure can go into a trend piece?',
+      'Does each sentence fit its evidence?',
       'Ask your own',
     ]);
     expect(await page.locator('section[aria-labelledby=pattern] tbody tr').count()).toBe(4);
@@ -101,6 +106,44 @@ test('the explorer opens with a question, completes, and shows the descriptions 
   await page.getByText('What the archive holds.').waitFor();
   expect([foreign, wrong]).toEqual([[], []]);
   await page.close();
+});
+
+describe('the checking sheet of a piece', () => {
+  for (const colorScheme of ['light', 'dark'] as const) {
+    test(`is found from the start page, and keeps WCAG 2.2 AA in ${colorScheme} colours`, async () => {
+      const { page, foreign, wrong } = await open('/', { colorScheme });
+      await page.locator('section[aria-labelledby=pieces] summary').click();
+      await page.locator('section[aria-labelledby=pieces] a', { hasText: 'Loops counted' }).click();
+      await page.locator('h1', { hasText: 'Checking sheet: Loops counted' }).waitFor();
+      expect(await page.locator('section.sentence').count()).toBe(PUBLISHED.claims.length);
+      for (const { sentence } of PUBLISHED.claims)
+        expect(await page.locator('section.sentence h2', { hasText: sentence }).count()).toBe(1);
+      await page.evaluate(axe);
+      const { violations } = (await page.evaluate(
+        "axe.run({ runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'] })",
+      )) as AxeResults;
+      expect(violations.map(({ id, nodes }) => `${id}: ${nodes[0].html}`)).toEqual([]);
+      expect([foreign, wrong]).toEqual([[], []]);
+      await page.close();
+    });
+  }
+
+  test('shows nothing of what is hidden: a draft is as absent as what there never was', async () => {
+    const { page } = await open('/pieces/piece-draft/sheet');
+    const draft = await page.locator('main').textContent();
+    expect(draft).not.toContain('Hidden film');
+    await page.goto(`${address}/pieces/piece-other/sheet`);
+    expect(await page.locator('main').textContent()).toBe(draft?.replace('piece-draft', 'piece-other'));
+    await page.close();
+  });
+
+  test('prints without the navigation', async () => {
+    const { page } = await open(`/pieces/${PUBLISHED.id}/sheet`);
+    await page.emulateMedia({ media: 'print' });
+    expect(await page.locator('.masthead').isVisible()).toBe(false);
+    expect(await page.locator('section.sentence').first().isVisible()).toBe(true);
+    await page.close();
+  });
 });
 
 test('the guide is readable in the browser', async () => {

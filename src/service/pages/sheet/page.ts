@@ -31,7 +31,7 @@ It ${said.words === null ? 'is stated flatly' : html`says “${said.words}”`},
 ${probability !== null && proposal && html`To fit the number, ${proposal}.`}</p>
 ${findings.length > 0 && html`<ul class="findings">${findings.map((finding) => html`<li><strong>${finding.kind}:</strong> ${finding.says}</li>`)}</ul>`}
 ${claim.note && html`<p>Note: ${claim.note}</p>`}
-<div class="wide" tabindex="0" role="region" aria-label="Evidence of ${id}"><table>
+<div class="scroll" tabindex="0" role="region" aria-label="Evidence of ${id}"><table>
 <caption>What it rests on</caption>
 <thead><tr><th scope="col">What</th><th scope="col">Says</th><th scope="col">Probability</th><th scope="col">By, on</th></tr></thead>
 <tbody>${evidence.map(line)}</tbody>

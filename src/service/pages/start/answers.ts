@@ -2,6 +2,7 @@ import type { FastifyBaseLogger } from 'fastify';
 import type { Archive } from '../../../archive.ts';
 import { generations } from '../../../compare/generations.ts';
 import type { View } from '../../../graph/view.ts';
+import type { Piece } from '../../../model/catalogue.ts';
 import { CasebackError } from '../../../model/problems.ts';
 import type { PatternAnswer } from '../../../patterns/answer.ts';
 import { type Summary, summarise } from '../../overview/summary.ts';
@@ -16,6 +17,8 @@ export interface StartAnswers {
   readonly names: ReadonlyMap<string, string>;
   readonly line: ReturnType<typeof generations> | undefined;
   readonly years: readonly YearShare[];
+  /** Visible pieces, by title. */
+  readonly pieces: readonly Piece[];
 }
 
 /**
@@ -57,6 +60,7 @@ async function ask(archive: Archive, view: View, log: FastifyBaseLogger): Promis
     names: new Map(shown.map(({ deviceId }) => [deviceId, view.device(deviceId)?.name ?? deviceId])),
     line: family === undefined ? undefined : generations(view, family),
     years: yearlyShares(view, QUESTIONS.share.category),
+    pieces: view.pieces().toSorted((a, b) => (a.title < b.title ? -1 : 1)),
   };
 }
 

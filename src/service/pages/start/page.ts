@@ -24,6 +24,7 @@ ${introduction(answers)}
 ${patternQuestion(answers)}
 ${lineQuestion(answers)}
 ${shareQuestion(answers)}
+${piecesToCheck(answers)}
 <section aria-labelledby="further">
 <h2 id="further">Ask your own</h2>
 <p>The <a href="/explorer">explorer</a> completes questions as you write and explains every field. Programs send the
@@ -114,6 +115,19 @@ ${counts.slice(skipped).map((count) => html`<td class="number">${countCell(count
 <p class="fine">A bare number is definite (probability 0.95 or more for each). Otherwise it is the definite number, then
 the number to expect.</p>`,
   );
+}
+
+/** The way to the checking sheets; pieces are few, and the list is folded up. */
+function piecesToCheck({ pieces }: StartAnswers): Part {
+  if (pieces.length === 0) return '';
+  return html`
+<section aria-labelledby="pieces">
+<h2 id="pieces">Does each sentence fit its evidence?</h2>
+<p>A checking sheet holds every sentence of a piece against what it rests on, down to observation, photo and source.</p>
+<details><summary>${pieces.length} ${pieces.length === 1 ? 'piece' : 'pieces'}</summary>
+<ul>${pieces.map(({ id, title, kind, published }) => html`<li><a href="/pieces/${id}/sheet">${title}</a> (${kind}${published && `, ${published}`})</li>`)}</ul>
+</details>
+</section>`;
 }
 
 function shareQuestion({ years }: StartAnswers): Part {

@@ -1,0 +1,129 @@
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { type Served, serve } from './serving.ts';
+
+// Decisions, claims, impact, what-if and corrections through GraphQL, over invented records.
+
+let desk: Served;
+let reader: Served;
+beforeAll(async () => {
+  desk = await serve({ audience: 'desk' });
+  reader = await serve({ audience: 'reader' });
+});
+afterAll(async () => {
+  await desk.close();
+  await reader.close();
+});
+
+const AUDIT = `{ auditClaims(fitting: true) { claim { id } probability proposal low high rangeBy findings { kind says }
+  support { probability low high items { id kind says probability trouble } } } }`;
+
+describe('claims', () => {
+  test('are held against what they rest on, with the range of their wording', async () => {
+    const { auditClaims } = await desk.ask(AUDIT);
+    const [claim] = auditClaims;
+    expect(claim).toMatchObject({ claim: { id: 'piece-one/c1' }, low: 0.95, high: 1, rangeBy: 'flat' });
+    expect(claim.support.items.map(({ id }: { id: string }) => id)).toEqual([
+      'tarn-loop-2/a/U2',
+      'tarn-secret/a',
+      'note-1',
+    ]);
+    expect(claim.findings.map(({ kind }: { kind: string }) => kind)).toContain('OVERSTATED');
+  });
+
+  test('tell a reader nothing of a hidden thing that a published sentence rests on', async () => {
+    const seen = JSON.stringify(await reader.ask(AUDIT));
+    expect(seen).toContain('piece-one/c1');
+    expect(seen).not.toContain('tarn-secret');
+  });
+
+  test('the same number stands in the list and on the claim', async () => {
+    const { auditClaims } = await desk.ask(AUDIT);
+    const { node } = await desk.ask(
+      '{ node(id: "piece-one/c1") { ... on Claim { audit { probability } } } }',
+    );
+    expect(node.audit.probability).toBe(auditClaims[0].probability);
+  });
+});
+
+describe('impact', () => {
+  test('leads from a component to the sentence and its piece, each with its way', async () => {
+    const { impactOf } = await desk.ask(
+      '{ impactOf(id: "tarn-loop-2/a/U2") { of { kind } impacted(kinds: ["Claim", "Piece"]) { id generation path how } } }',
+    );
+    expect(impactOf.of.kind).toBe('Component');
+    expect(impactOf.impacted).toEqual([
+      {
+        id: 'piece-one/c1',
+        generation: 1,
+        path: ['tarn-loop-2/a/U2', 'piece-one/c1'],
+        how: ['rests on it'],
+      },
+      {
+        id: 'piece-one',
+        generation: 2,
+        path: ['tarn-loop-2/a/U2', 'piece-one/c1', 'piece-one'],
+        how: ['rests on it', 'asserts it'],
+      },
+    ]);
+  });
+
+  test('of what is hidden is answered to a reader as of what there never was', async () => {
+    const ask = (id: string) => reader.answer(`{ impactOf(id: "${id}") { totalCount } }`);
+    const [hidden, absent] = [await ask('tarn-secret'), await ask('tarn-absent')];
+    expect(hidden.errors?.[0].extensions.code).toBe('NOT_FOUND');
+    expect(JSON.stringify(hidden.errors).replaceAll('tarn-secret', 'tarn-absent')).toBe(
+      JSON.stringify(absent.errors),
+    );
+  });
+});
+
+describe('a change', () => {
+  const CHANGE = `change: { identify: { component: "tarn-loop-2/a/U2",
+    candidates: [{ category: "Microphone", probability: 0.9 }] } }`;
+  const DIFFERENCE = `devices { id } gained { id } lost { id before } moved { id before after standingBefore }
+    cells { specimen row unit before { definite expected } after { definite expected } }
+    trendPoints { subject year device before after } claims { id before after newFindings { kind } proposal }`;
+
+  test('is tried out without a trace, then made, and comes to the same', async () => {
+    const before = desk.archive.version;
+    const { whatIf } = await desk.ask(`{ whatIf(${CHANGE}) { ${DIFFERENCE} } }`);
+    expect(desk.archive.version).toBe(before);
+    expect(whatIf.devices).toEqual([{ id: 'tarn-loop-2' }]);
+    expect(whatIf.claims.map(({ id }: { id: string }) => id)).toEqual(['piece-one/c1']);
+    expect(whatIf.trendPoints.map(({ subject }: { subject: string }) => subject)).toContain(
+      'category Microphone',
+    );
+
+    const { correct } = await desk.ask(
+      `mutation { correct(${CHANGE}, actor: "I. Example", reason: "looked again") {
+        correction { id by reason pieces { piece { id } notice claims { id before after findings } } }
+        difference { ${DIFFERENCE} } entry { kind actor } } }`,
+    );
+    expect(correct.difference).toEqual(whatIf);
+    expect(correct.entry).toEqual({ kind: 'correction-made', actor: 'I. Example' });
+    const [{ piece, notice, claims }] = correct.correction.pieces;
+    expect(piece.id).toBe('piece-one');
+    expect(notice).toContain('“The Loop 2 senses pressure.”');
+    expect(notice).toContain('looked again');
+    expect(claims[0].id).toBe('piece-one/c1');
+    const { corrections, piece: corrected } = await desk.ask(
+      '{ corrections { id } piece(id: "piece-one") { corrections { summary } } }',
+    );
+    expect(corrections).toEqual([{ id: correct.correction.id }]);
+    expect(corrected.corrections[0].summary).toContain('Microphone (0.9)');
+  });
+
+  test.each([
+    ['change: {}', 'nothing is given'],
+    ['change: { withdraw: "a/b/c", value: { of: "x", field: "y" } }', 'give exactly one'],
+    ['change: { value: { of: "tarn-loop-2/a/U2", field: "pins", text: "many" } }', 'pins'],
+    ['change: { withdraw: "tarn-loop-2/a/nothing" }', 'nothing'],
+  ])('that may not stand is refused with its reason: %s', async (change, says) => {
+    const before = desk.archive.version;
+    const { errors } = await desk.answer(
+      `mutation { correct(${change}, actor: "I. Example", reason: "test") { entry { kind } } }`,
+    );
+    expect(JSON.stringify(errors)).toContain(says);
+    expect(desk.archive.version).toBe(before);
+  });
+});
