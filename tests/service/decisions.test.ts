@@ -1,0 +1,86 @@
+import { afterAll, beforeAll, expect, test } from 'vitest';
+import { type Served, serve } from './serving.ts';
+
+// Design decisions through GraphQL, over invented records.
+
+const ID = 'tarn-loop-2:front-end-at-sensor';
+let desk: Served;
+let reader: Served;
+beforeAll(async () => {
+  desk = await serve({ audience: 'desk' });
+  reader = await serve({ audience: 'reader' });
+});
+afterAll(async () => {
+  await desk.close();
+  await reader.close();
+});
+
+test('a decision says what it is made of, what it rests on and how sure it is', async () => {
+  const { decision } = await desk.ask(
+    `{ decision(id: "${ID}") { id name probability shape strength likelihood standing method reasons against matchCount
+      matches { bindings { variable ids } } restsOn { id } observations { id } check { problem } device { id } pattern { id } } }`,
+  );
+  expect(decision).toMatchObject({
+    id: ID,
+    name: 'Front end at the sensor',
+    standing: 'PROPOSED',
+    reasons: ['Less noise on the way.'],
+    check: null,
+    device: { id: 'tarn-loop-2' },
+    pattern: { id: 'front-end-at-sensor' },
+  });
+  expect(decision.probability).toBeCloseTo(decision.shape * decision.strength, 9);
+  const bound = decision.matches.flatMap(({ bindings }: { bindings: { ids: string[] }[] }) =>
+    bindings.flatMap(({ ids }) => ids),
+  );
+  expect(decision.restsOn.map(({ id }: { id: string }) => id).sort()).toEqual([...new Set(bound)].sort());
+});
+
+test('the device, the pattern and the id lead to the same decision', async () => {
+  const { device, decisions, node } = await desk.ask(
+    `{ device(id: "tarn-loop-2") { decisions { id probability } }
+       decisions(pattern: "front-end-at-sensor") { id probability }
+       node(id: "${ID}") { ... on Decision { id probability } } }`,
+  );
+  expect(device.decisions).toContainEqual(node);
+  expect(decisions).toContainEqual(node);
+});
+
+test('a rejected decision is left out of lists unless asked for, and keeps who and why', async () => {
+  const served = await serve({ audience: 'desk' });
+  const { judgeDecision } = await served.ask(
+    `mutation { judgeDecision(decision: "${ID}", verdict: REJECTED, actor: "I. Example", reason: "a bought module") {
+      decision { standing probability judgements { verdict by reason } } entry { kind } } }`,
+  );
+  expect(judgeDecision).toMatchObject({
+    decision: {
+      standing: 'REJECTED',
+      judgements: [{ verdict: 'REJECTED', by: 'I. Example', reason: 'a bought module' }],
+    },
+    entry: { kind: 'decision-judged' },
+  });
+  const { device } = await served.ask(
+    '{ device(id: "tarn-loop-2") { kept: decisions { id } all: decisions(rejected: true) { id } } }',
+  );
+  expect(device.kept).not.toContainEqual({ id: ID });
+  expect(device.all).toContainEqual({ id: ID });
+  await served.close();
+});
+
+test('what does not fit or is hidden is answered alike', async () => {
+  const { decision, node } = await reader.ask(
+    '{ decision(id: "tarn-secret:front-end-at-sensor") { id } node(id: "tarn-loop-2:no-such-pattern") { id } }',
+  );
+  expect([decision, node]).toEqual([null, null]);
+  const { errors } = await reader.answer(
+    `mutation { judgeDecision(decision: "tarn-secret:front-end-at-sensor", verdict: DOUBTED, actor: "I. Example", reason: "x") { entry { kind } } }`,
+  );
+  expect(errors?.[0].extensions.code).toBe('NOT_FOUND');
+});
+
+test('a question that names neither or both of device and pattern is refused', async () => {
+  for (const given of ['', '(device: "tarn-loop-2", pattern: "front-end-at-sensor")']) {
+    const { errors } = await desk.answer(`{ decisions${given} { id } }`);
+    expect(errors?.[0].message).toContain('either a device or a pattern');
+  }
+});
