@@ -21,6 +21,9 @@ interface Finding {
 /** What the patterns found in one device, by pattern id. */
 type Found = Map<string, Finding>;
 
+/** Devices whose findings are kept; one has some dozens of matches. */
+const KEPT_DEVICES = 2_000;
+
 /** What was found in devices lately asked about; forgotten for the devices that an entry touches and for no others. */
 class FoundInDevices {
   readonly #found = new Map<string, Found>();
@@ -35,7 +38,13 @@ class FoundInDevices {
   of(device: string, key: string): Found {
     const name = `${device} ${key}`;
     const kept = this.#found.get(name) ?? new Map();
+    // Taken out and put back, so that the map's order is the order of last use.
+    this.#found.delete(name);
     this.#found.set(name, kept);
+    for (const oldest of this.#found.keys()) {
+      if (this.#found.size <= KEPT_DEVICES) break;
+      this.#found.delete(oldest);
+    }
     return kept;
   }
 
@@ -153,6 +162,14 @@ export function digestOf(
   return evidenceDigest(pattern, matches, (id) => view.specimen(id));
 }
 
+/** The same with its bindings looked up, so that what is kept does not keep the graph that was searched. */
+function detached({ matches, ...device }: PatternDevice): PatternDevice {
+  const plain = matches.map(({ specimenId, bindings, definite, probability }) => {
+    return { specimenId, bindings, definite, probability };
+  });
+  return { ...device, matches: plain };
+}
+
 /** What each pattern that lies within one device finds in it; a search that is cut short is not kept. */
 async function foundIn(view: View, deviceId: string, signal?: AbortSignal): Promise<readonly Finding[]> {
   const specimens = view.specimensOf(deviceId);
@@ -169,7 +186,7 @@ async function foundIn(view: View, deviceId: string, signal?: AbortSignal): Prom
     }
     small ??= new View(scratchOf(view, [deviceId]), 'desk', view.now);
     const { devices, complete } = await findPattern(small, { text: pattern.text, signal });
-    const finding = { pattern, device: devices[0] };
+    const finding = { pattern, device: devices[0] && detached(devices[0]) };
     if (complete) found.set(pattern.id, finding);
     findings.push(finding);
   }

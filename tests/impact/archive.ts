@@ -79,8 +79,8 @@ export async function changesOf(journal: MemoryJournal): Promise<readonly Change
   return entries.map(({ kind, actor, reason, payload }) => ({ kind, actor, reason, payload }) as Change);
 }
 
-export async function archiveFrom(changes: readonly Change[]): Promise<Kept> {
-  const journal = new MemoryJournal();
+export async function archiveFrom(changes: readonly Change[], clock?: () => Date): Promise<Kept> {
+  const journal = new MemoryJournal(clock && { clock });
   await journal.append(changes);
-  return { archive: await Archive.open(journal), journal };
+  return { archive: await Archive.open(journal, clock), journal };
 }

@@ -17,7 +17,7 @@ interface World {
   readonly more?: readonly Change[];
 }
 
-const SEEN = { id: 'seen', about: ['U1'], kind: 'marking', marking: '4410' } as const;
+const SEEN = { id: 'seen', about: ['U1'], kind: 'marking' as const, marking: '4410' };
 
 function viewWith(
   claims: readonly ClaimWritten[],

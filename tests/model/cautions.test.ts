@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { cautionsFor, HAZARDS, STANDING_CAUTION } from '../../src/model/cautions.ts';
+import { cautionsFor, HAZARDS, hazardsOfStep, STANDING_CAUTION } from '../../src/model/cautions.ts';
 
 test('lithium cells, blades, heat, solvents and mains chargers each have cautions', () => {
   expect(HAZARDS).toEqual(expect.arrayContaining(['lithium-cell', 'blade', 'heat', 'solvent', 'mains']));
@@ -16,4 +16,13 @@ test('a caution is said once, however often its hazard comes', () => {
   const said = cautionsFor(['lithium-cell', 'blade', 'lithium-cell']);
   expect(new Set(said).size).toBe(said.length);
   expect(said).toEqual(cautionsFor(['lithium-cell', 'blade']));
+});
+
+test('a destructive step carries cells, blades, heat and solvents, whatever hazards it names', () => {
+  for (const hazards of [[], ['heat'], ['x-ray', 'blade']]) {
+    const carried = hazardsOfStep({ destructive: true, hazards });
+    expect(carried).toEqual(expect.arrayContaining([...hazards, 'lithium-cell', 'blade', 'heat', 'solvent']));
+    expect(new Set(carried).size).toBe(carried.length);
+    expect(hazardsOfStep({ destructive: false, hazards })).toEqual(hazards);
+  }
 });

@@ -1,0 +1,190 @@
+import { describe, expect, test } from 'vitest';
+import { amend } from '../../src/dossier/amend.ts';
+import { planImport } from '../../src/dossier/plan.ts';
+import { type Amendment, amendmentSchema } from '../../src/model/correction.ts';
+import type { Change } from '../../src/model/entry.ts';
+import type { CasebackError } from '../../src/model/problems.ts';
+import { documentOf, GOOD_CATALOGUE, GOOD_DOSSIER } from './files.ts';
+import { Holding } from './holding.ts';
+
+const BY = { actor: 'bench', reason: 'a second look' } as const;
+const SPECIMEN = 'tarn-loop-3/a';
+const held = new Holding().apply(
+  planImport([documentOf(GOOD_CATALOGUE), documentOf(GOOD_DOSSIER, 'b.yaml')], new Holding(), BY),
+);
+
+const changesFor = (written: object): readonly Change[] =>
+  amend(amendmentSchema.parse(written) as Amendment, held, BY);
+const right = (of: string, field: string, is: unknown) => ({ value: { of, field, is } });
+
+function refusal(written: object): { readonly code: string; readonly message: string } {
+  try {
+    changesFor(written);
+  } catch (error) {
+    const { code, message } = error as CasebackError;
+    return { code, message };
+  }
+  throw new Error('it was taken');
+}
+
+describe('each kind of amendment is one entry of the journal', () => {
+  test('another identification, a further observation, one taken back', () => {
+    const candidates = [{ part: 'ostrel/OS7', probability: 0.9 }];
+    expect(changesFor({ identify: { specimen: SPECIMEN, component: 'U2', candidates } })).toEqual([
+      {
+        ...BY,
+        kind: 'identification-set',
+        payload: {
+          specimen: SPECIMEN,
+          identification: { component: 'U2', candidates, state: 'proposed', basis: [] },
+        },
+      },
+    ]);
+    const observation = { id: 'seen-2', about: ['U2'], kind: 'marking', text: 'worn' };
+    expect(changesFor({ observe: { specimen: SPECIMEN, ...observation } })).toEqual([
+      { ...BY, kind: 'observation-recorded', payload: { specimen: SPECIMEN, observation } },
+    ]);
+    expect(changesFor({ withdraw: { observation: `${SPECIMEN}/seen-1` } })).toEqual([
+      { ...BY, kind: 'observation-withdrawn', payload: { specimen: SPECIMEN, observation: 'seen-1' } },
+    ]);
+  });
+
+  test('a value of a part, and nothing else of it', () => {
+    const [{ kind, payload }] = changesFor(
+      right('quillon/QN4410', 'parameters.activeCurrent', '12 uA'),
+    ) as Extract<Change, { kind: 'record-put' }>[];
+    expect(kind).toBe('record-put');
+    const before = held.record('parts', 'quillon/QN4410');
+    expect(payload).toEqual({
+      collection: 'parts',
+      record: { ...before, parameters: { activeCurrent: { value: 12, unit: 'uA' } } },
+    });
+  });
+
+  test.each([
+    ['of a component', `${SPECIMEN}/U2`, 'pins', 14],
+    [
+      'of a component, inside a group that is not there yet',
+      `${SPECIMEN}/U2`,
+      'body',
+      { length: 2, width: 1 },
+    ],
+    ['of a device', 'tarn-loop-3', 'released', '2018-11'],
+  ])('a value %s, and nothing else in the dossier', (_, of, field, is) => {
+    const [{ payload }] = changesFor(right(of, field, is)) as Extract<Change, { kind: 'dossier-put' }>[];
+    const before = held.dossierAsFiled(SPECIMEN);
+    const local = of.split('/')[2];
+    const expected = {
+      ...before,
+      ...(local
+        ? {
+            components: before?.components.map((one) => (one.id === local ? { ...one, [field]: is } : one)),
+          }
+        : { device: { ...(before?.device as object), [field]: is } }),
+    };
+    expect(payload).toEqual(expected);
+    expect(held.dossierAsFiled(SPECIMEN)).toBe(before);
+  });
+
+  test('null takes a field away; a field inside a field is named with a dot, an item by its number', () => {
+    const [away] = changesFor(right('tarn-loop-3', 'mass', null)) as Extract<
+      Change,
+      { kind: 'dossier-put' }
+    >[];
+    expect(away.payload.device).not.toHaveProperty('mass');
+    const [deep] = changesFor(right(`${SPECIMEN}/U1`, 'at.x', 7)) as Extract<
+      Change,
+      { kind: 'dossier-put' }
+    >[];
+    expect(deep.payload.components[0].at).toEqual({ x: 7, y: 5 });
+    const [item] = changesFor(right('quillon/QN4410', 'categories.0', 'Gyroscope')) as Extract<
+      Change,
+      { kind: 'record-put' }
+    >[];
+    expect(item.payload.record).toMatchObject({ categories: ['Gyroscope'] });
+  });
+});
+
+describe('what may not stand is refused by its field, with the mend', () => {
+  test.each([
+    [right('tarn-loop-3', 'released', '2017-13'), 'released: "2017-13" is no date — write "2019"'],
+    [
+      right('tarn-loop-3', 'mass', '12 V'),
+      'mass: "12 V" is in V, which does not convert to g — write it in g',
+    ],
+    [right('tarn-loop-3', 'maker', 'trn'), 'maker: no maker "trn"'],
+    [right('tarn-loop-3', 'maker', 'trn'), 'did you mean "tarn"?'],
+    [right('tarn-loop-3', 'colour', 'red'), 'colour: "colour" is no field here — the fields are'],
+    [right(`${SPECIMEN}/U1`, 'pins', -1), 'pins: -1 is too small — write more than 0'],
+    [right(`${SPECIMEN}/U1`, 'board', 'sensr'), 'board: no board is called "sensr" in this dossier —'],
+    [right(`${SPECIMEN}/U1`, 'at', { x: 99, y: 1 }), 'at: U1 at (99, 1) mm lies off board "main"'],
+    [
+      right('quillon/QN4410', 'categories', ['Gyroscop']),
+      'categories: "Gyroscop" is not allowed here — did you mean "Gyroscope"?',
+    ],
+    [right('quillon/QN4410', 'relabels', 'ostrel/OS9'), 'relabels: no part "ostrel/OS9"'],
+    [right('quillon/QN4410', 'pins.x', 1), 'pins.x: '],
+    [right('tarn-loop-3', 'mass', '43 g'), 'mass of tarn-loop-3 already has this value'],
+    [right('quillon/QN4410', 'introduced', '2017'), 'introduced of quillon/QN4410 already has this value'],
+    [
+      right('quillon/QN4410', 'number', 'QN1'),
+      '"number" is no field that can be put right; write it as pins',
+    ],
+    [right('quillon/QN4410', 'maker', 'ostrel'), '"maker" is no field that can be put right'],
+    [right('tarn-loop-3', 'id', 'other'), '"id" is no field that can be put right'],
+    [right(`${SPECIMEN}/U1`, 'id', 'U9'), '"id" is no field that can be put right'],
+    [right(`${SPECIMEN}/U1`, '__proto__.polluted', true), '"__proto__.polluted" is no field'],
+    [right(`${SPECIMEN}/U1`, 'constructor.prototype', {}), '"constructor" is no field here'],
+    [
+      {
+        identify: {
+          specimen: SPECIMEN,
+          component: 'U7',
+          candidates: [{ category: 'Display', probability: 1 }],
+        },
+      },
+      'component',
+    ],
+    [
+      {
+        identify: {
+          specimen: SPECIMEN,
+          component: 'U1',
+          candidates: [
+            { category: 'Display', probability: 0.8 },
+            { category: 'Battery', probability: 0.8 },
+          ],
+        },
+      },
+      'candidates',
+    ],
+    [{ observe: { specimen: SPECIMEN, id: 'seen-2', about: ['U7'], kind: 'marking' } }, 'about[0]'],
+  ])('%j', (written, said) => {
+    const { code, message } = refusal(written);
+    expect(code).toBe('BAD_INPUT');
+    expect(message).toContain(said);
+    expect(({} as { polluted?: boolean }).polluted).toBeUndefined();
+  });
+
+  test.each([
+    [right('tarn-loop-9', 'mass', '1 g'), 'No part, component or device "tarn-loop-9" is in the archive'],
+    [right(`${SPECIMEN}/U9`, 'pins', 3), `No part, component or device "${SPECIMEN}/U9" is in the archive`],
+    [right(SPECIMEN, 'condition', 'worn'), `No part, component or device "${SPECIMEN}" is in the archive`],
+    [{ withdraw: { observation: 'seen-1' } }, 'No observation "seen-1" is in the archive; ids look like'],
+    [{ withdraw: { observation: `${SPECIMEN}/seen-9` } }, 'did you mean "seen-1"?'],
+    [{ withdraw: { observation: 'tarn-loop-3/b/seen-1' } }, 'No specimen "tarn-loop-3/b" is in the archive'],
+  ])('there is no such thing: %j', (written, said) => {
+    const { code, message } = refusal(written);
+    expect(code).toBe('NOT_FOUND');
+    expect(message).toContain(said);
+  });
+
+  test('what contradicts the record', () => {
+    const again = { observe: { specimen: SPECIMEN, id: 'seen-1', about: ['U1'], kind: 'marking' } };
+    expect(refusal(again)).toMatchObject({ code: 'CONFLICT' });
+  });
+
+  test('a value that is left out is not a value taken away', () => {
+    expect(amendmentSchema.safeParse({ value: { of: 'tarn-loop-3', field: 'mass' } }).success).toBe(false);
+  });
+});
