@@ -11,7 +11,7 @@ export const AMENDMENT_HELP = `The change is one of
                     a term of the taxonomy stands for a kind: Accelerometer=0.8
   withdraw OBSERVATION                      an observation taken back
   value ID FIELD VALUE                      a value of a part, component or device put right, such as
-                    quillon/QN4410 parameters.noise "150 ug/Hz^0.5"; "-" takes the field away
+                    quillon/QN4410 parameters.activeCurrent "180 uA"; "-" takes the field away
 or stands in a YAML or JSON file (--file), with one of the keys identify, withdraw, observe and value.`;
 
 /**

@@ -12,6 +12,7 @@ came to and a text for each correction notice. Try it with what-if first.
 ${AMENDMENT_HELP}
 
 ${DATA_HELP}
+  --file FILE       the change from a file; - for standard input
   --actor NAME      who puts it right (default: your login name)
   --reason TEXT     why; it stands in the journal and in the notice
   --format text     tables and words (default); json has everything

@@ -13,6 +13,7 @@ that read otherwise, sentences whose wording no longer fits. Nothing is written.
 ${AMENDMENT_HELP}
 
 ${DATA_HELP}
+  --file FILE       the change from a file; - for standard input
   --format text     tables and words (default); json has everything
   --audience desk   drafts and embargoed records too (default); reader leaves them out
 

@@ -1,0 +1,121 @@
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { caseback, Folder, headOf } from './running.ts';
+
+// Decisions, audit, checking sheet, impact, what-if and correct on the command line, over the invented demo archive.
+
+const folder = new Folder();
+const cwd = folder.path;
+const data = join(cwd, 'data');
+beforeAll(async () => {
+  const seed = join(import.meta.dirname, '../../seed-data');
+  const { code, err } = await caseback(['import', seed, '--reason', 'demo'], { cwd });
+  if (code !== 0) throw new Error(err);
+});
+afterAll(() => folder.remove());
+
+const run = (...args: string[]) => caseback(args, { cwd });
+
+test('decisions of a device, and what an editor makes of one', async () => {
+  const listed = await run('decisions', 'tarn-loop-5');
+  expect(listed.code).toBe(0);
+  expect(listed.out).toMatch(/^tarn-loop-5:duplicated-sensors +0\.\d{3} +\S.* proposed /mu);
+  const judged = await run(
+    'judge-decision',
+    'tarn-loop-5:duplicated-sensors',
+    'rejected',
+    '--reason',
+    'an option',
+  );
+  expect(judged).toMatchObject({ code: 0, out: '' });
+  expect((await run('decisions', '--pattern', 'duplicated-sensors')).out).toMatch(
+    /^tarn-loop-5:duplicated-sensors .* rejected /mu,
+  );
+  expect((await run('history', 'tarn-loop-5:duplicated-sensors')).out).toContain('decision-judged');
+});
+
+test('audit lists sentences that do not fit, and ends with code 1', async () => {
+  const { code, out, err } = await run('audit', 'rings-shed-weight');
+  expect(code).toBe(1);
+  expect(out).toContain('rings-shed-weight/c3');
+  expect(out).toMatch(/^ {2}understated: It says "perhaps"/mu);
+  expect(err).toMatch(/3 sentences looked at, 1 with a finding/u);
+  const csv = await run('audit', 'rings-shed-weight', '--all', '--format', 'csv');
+  expect(csv.out.split('\r\n')[0]).toBe('claim,probability,finding,says');
+  expect(csv.out).toContain('rings-shed-weight/c2');
+});
+
+test('the checking sheet is one page that needs nothing beside itself', async () => {
+  const file = join(cwd, 'sheet.html');
+  expect((await run('sheet', 'pulse-comes-to-the-wrist', '--out', file)).code).toBe(0);
+  const page = readFileSync(file, 'utf8');
+  for (const id of ['tarn-loop-3/a/o2', 'tarn-loop-3/a/photo-sense-bottom', 'pulse-front-end-sheet'])
+    expect(page).toContain(id);
+  expect(page).not.toMatch(/<(?:link|script|img)\b/u);
+  expect(page).toContain('pouch cell');
+});
+
+test('impact leads from a reading to the sentence that rests on it', async () => {
+  const { code, out } = await run('impact', 'sallowby-keelson-3/a/o2');
+  expect(code).toBe(0);
+  expect(out).toMatch(/^ +1 +Claim +bench-letter-31\/c1 +rests on it/mu);
+  expect(out).toMatch(/^ +2 +Piece +bench-letter-31 +asserts it/mu);
+});
+
+describe('a change', () => {
+  const CHANGE = ['withdraw', 'dunmarrow-leadline-4/a/o7'];
+
+  test('is tried out without a trace, then made, and both say the same', async () => {
+    const before = await headOf(data);
+    const tried = await run('what-if', ...CHANGE, '--format', 'json');
+    expect(await headOf(data)).toEqual(before);
+    const made = await run(
+      'correct',
+      ...CHANGE,
+      '--reason',
+      'tried out',
+      '--actor',
+      'nobody',
+      '--format',
+      'json',
+    );
+    const { difference, correction } = JSON.parse(made.out);
+    expect(difference).toEqual(JSON.parse(tried.out));
+    expect(difference.lost.map(({ id }: { id: string }) => id)).toEqual([
+      'dunmarrow-leadline-4:sensors-behind-a-load-switch',
+    ]);
+    expect(correction.pieces[0].notice).toContain('The pulse front end is switched off by a load switch');
+    expect((await headOf(data)).sequence).toBe(before.sequence + 2);
+  });
+
+  test('from a file, in any of its forms', async () => {
+    const file = folder.write(
+      'change.yaml',
+      'identify:\n  specimen: ombrey-ferrule-1/a\n  component: U6\n  candidates: [{ category: Accelerometer, probability: 0.9 }]\n',
+    );
+    const { code, out } = await run('what-if', '--file', file);
+    expect(code).toBe(0);
+    expect(out).toContain('ombrey-ferrule-1:temperature-away-from-heat');
+    expect(out).toMatch(/rings-shed-weight\/c3 {2}0\.930 > 0\.000/u);
+  });
+
+  test.each([
+    [['what-if'], 2, /say what to change/u],
+    [['what-if', 'identify', 'tarn-loop-3/a/U3', 'quillon/QN4416'], 2, /no candidate/u],
+    [['what-if', 'withdraw', 'tarn-loop-3/a/o99'], 1, /No observation "o99"/u],
+    [['what-if', 'value', 'quillon/QN4410', 'pins', 'many'], 1, /pins/u],
+    [['correct', 'withdraw', 'tarn-loop-3/a/o1'], 2, /--reason/u],
+    [
+      ['judge-decision', 'tarn-loop-5:duplicated-sensors', 'liked', '--reason', 'x'],
+      2,
+      /endorsed, doubted, rejected/u,
+    ],
+  ])('that cannot be made is refused with its reason: %j', async (args, code, says) => {
+    const before = await headOf(data);
+    const ended = await run(...args);
+    expect(ended.code).toBe(code);
+    expect(ended.err).toMatch(says);
+    expect(await headOf(data)).toEqual(before);
+  });
+});
