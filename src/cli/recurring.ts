@@ -11,6 +11,7 @@ import {
   type RecurringQuestion,
   type RecurringStructure,
 } from '../recurring/answer.ts';
+import type { Doing } from '../recurring/recurring.ts';
 import { AUDIENCE_HELP, AUDIENCE_OPTION, audienceOf } from './audience.ts';
 import { type Command, choiceOf, EXIT, numberOf, textOf, UsageError, type Values } from './command.ts';
 import { AUTHOR_OPTIONS, authorship, DATA_HELP, DATA_OPTION, dataFolder } from './dataFolder.ts';
@@ -22,9 +23,9 @@ export const command: Command = {
   usage: 'recurring [--at-least N] [--components N..N] [--order ORDER] [--show N | --save ID --number N]',
   help: `Structures that recur over the devices: components of given kinds, joined in a given way, found in at least so many
 devices. Only closed ones, which no larger one has the same devices as. Beside each: the devices, their share with
-its 95 % interval, how much oftener than by chance (lift), whether it goes with the years (q), and the named patterns
-that already speak of the same components; a structure without one is what nobody has written of. Ctrl-C ends the search
-and shows what was found until then.
+its 95 % interval, how much oftener than by chance (lift), change of the share in percentage points a year with the
+p-value corrected for all that was found (q), and the named patterns that already speak of the same components; a
+structure without one is what nobody has written of. Ctrl-C ends the search and shows what was found until then.
 
 ${DATA_HELP}
   --at-least N      devices that a structure must have (default: a tenth of those looked into, at least 3)
@@ -35,6 +36,7 @@ ${DATA_HELP}
   --boards          tell connections within a board from those between boards
   --order surprise  devices times logarithm of lift; or lift, support, year
   --variants        list variants of a structure, too: those at the same components but for one
+  --unwritten       only structures that no named pattern speaks of
   --first N         how many, 1 to 200 (default: 20)
   --show N          the Nth of the list in full, with its pattern text and its devices
   --format table    or csv or json
@@ -44,6 +46,7 @@ ${AUDIENCE_HELP}
 
   caseback recurring
   caseback recurring --at-least 8 --components 4..5 --order year
+  caseback recurring --unwritten
   caseback recurring --show 3
   caseback recurring --save cell-and-gauge --number 3 --because "The gauge needs the cell's own node."`,
   options: {
@@ -58,6 +61,7 @@ ${AUDIENCE_HELP}
     boards: { type: 'boolean' },
     order: { type: 'string' },
     variants: { type: 'boolean' },
+    unwritten: { type: 'boolean' },
     first: { type: 'string' },
     show: { type: 'string' },
     format: { type: 'string' },
@@ -108,6 +112,7 @@ function questionOf(values: Values): RecurringQuestion {
     order: choiceOf(values, 'order', ORDERS, 'surprise'),
     boards: values.boards === true,
     variants: values.variants === true,
+    unwritten: values.unwritten === true,
     ...(minSupport === undefined ? {} : { minSupport }),
     ...(level === undefined ? {} : { level }),
     ...(first === undefined ? {} : { first }),
@@ -138,14 +143,18 @@ async function searched(view: View, question: RecurringQuestion): Promise<Recurr
   const enough = new AbortController();
   const stop = () => enough.abort();
   process.once('SIGINT', stop);
-  const progress = new Progress('searching, %', 100);
+  let shown: { readonly doing: Doing; readonly bar: Progress } | undefined;
+  const onProgress = (fraction: number, doing: Doing) => {
+    if (shown?.doing !== doing) {
+      shown?.bar.end();
+      shown = { doing, bar: new Progress(`${doing}, %`, 100) };
+    }
+    shown.bar.update(Math.floor(fraction * 100));
+  };
   try {
-    return await recurringStructures(view, question, {
-      enough: enough.signal,
-      onProgress: (fraction) => progress.update(Math.floor(fraction * 100)),
-    });
+    return await recurringStructures(view, question, { enough: enough.signal, onProgress });
   } finally {
-    progress.end();
+    shown?.bar.end();
     process.off('SIGINT', stop);
   }
 }
@@ -173,11 +182,16 @@ function tableRow(one: RecurringStructure, at: number): Row {
     share: percent(one.share),
     '95 %': `${percent(low)} to ${percent(high)}`,
     lift: one.chance.lift === null ? '' : rounded(Number(one.chance.lift.toPrecision(2))),
+    'points a year': one.year === null ? '' : signed(one.year.slope * 100),
     q: one.year === null ? '' : one.year.q.toFixed(2),
     variants: String(one.variants),
     'known as': one.knownAs.map(({ id }) => id).join(', '),
     structure: one.words,
   };
+}
+
+function signed(points: number): string {
+  return `${points < 0 ? '−' : '+'}${Number(Math.abs(points).toPrecision(2))}`;
 }
 
 function csvRow(one: RecurringStructure, at: number): Row {
@@ -226,7 +240,7 @@ function inFull(one: RecurringStructure, devices: number): string {
   const years =
     year === null
       ? 'too few devices or years to speak of a trend, or nothing varies'
-      : `p = ${rounded(year.p)}, q = ${rounded(year.q)} (n = ${year.n} in ${year.years} years)`;
+      : `${signed(year.slope * 100)} percentage points a year, p = ${rounded(year.p)}, q = ${rounded(year.q)} (n = ${year.n} in ${year.years} years)`;
   const known = knownAs.map(({ id, share }) => `${id} (${percent(share)} of its devices)`).join(', ');
   return `${one.words}
 

@@ -27,6 +27,8 @@ export interface RecurringQuestion {
   readonly order?: Order;
   /** Whether variants of a structure given before are given as well, see `places.ts`. @default false */
   readonly variants?: boolean;
+  /** Whether only those are given that no named pattern speaks of. @default false */
+  readonly unwritten?: boolean;
 }
 
 /**

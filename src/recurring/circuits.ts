@@ -43,7 +43,12 @@ interface Read {
  * accelerometer is also an inertial sensor where nothing more is known of some other component. Components of which no
  * kind is certain are left out; what they might be is told by the possible devices of the answer.
  */
-export async function circuitsOf(view: View, options: CircuitOptions, pace: Pace): Promise<Circuits> {
+export async function circuitsOf(
+  view: View,
+  options: CircuitOptions,
+  pace: Pace,
+  onProgress: (fraction: number) => void = () => undefined,
+): Promise<Circuits> {
   const index = circuitIndexOf(view);
   const { devices: all, lookedInto } = groundOf(view);
   const devices = all.filter(({ id }) => lookedInto.has(id));
@@ -51,7 +56,9 @@ export async function circuitsOf(view: View, options: CircuitOptions, pace: Pace
   for (const [group, device] of devices.entries()) {
     for (const row of view.specimensOf(device.id)) {
       read.push({ specimen: row.id, group, circuit: index.of(row) });
-      if (pace.due) await pace.rest();
+      if (!pace.due) continue;
+      onProgress(group / devices.length);
+      await pace.rest();
     }
   }
   const kindsOf = new TermsOf(options);

@@ -104,6 +104,20 @@ describe('an archive into which fuel gauges came in 2016', () => {
     }
   });
 
+  test('only what no named pattern speaks of, where that is asked for', async () => {
+    const { structures, found } = await recurringStructures(view, {
+      maxSize: 5,
+      variants: true,
+      unwritten: true,
+    });
+    expect(found).toBeGreaterThan(structures.length);
+    expect(structures.length).toBeGreaterThan(0);
+    for (const { kinds, knownAs } of structures) {
+      expect(knownAs).toEqual([]);
+      expect(kinds).not.toContain('FuelGauge');
+    }
+  });
+
   test('variants: the same components but for one are left out and counted, unless asked for', async () => {
     const few = await recurringStructures(view, { minSize: 2, maxSize: 5 });
     const all = await recurringStructures(view, { minSize: 2, maxSize: 5, variants: true });
@@ -236,10 +250,13 @@ describe('ending early', () => {
     const view = viewOf(dense);
     const question = { minSupport: 2, maxSize: 8 };
     const fractions: number[] = [];
+    const done = new Set<string>();
     const control = new AbortController();
     const stopped = await recurringStructures(view, question, {
       enough: control.signal,
-      onProgress: (fraction) => {
+      onProgress: (fraction, doing) => {
+        done.add(doing);
+        if (doing !== 'searching') return;
         fractions.push(fraction);
         if (fractions.length === 3) control.abort();
       },
@@ -247,6 +264,7 @@ describe('ending early', () => {
     expect(stopped.complete).toBe(false);
     expect(stopped.cautions[0]).toMatch(/ended early/u);
     expect(fractions.length).toBeGreaterThanOrEqual(3);
+    expect([...done].slice(-2)).toEqual(['searching', 'weighing']);
     expect(fractions).toEqual([...fractions].sort((a, b) => a - b));
     expect(fractions.every((fraction) => fraction >= 0 && fraction < 1)).toBe(true);
     const timed = await recurringStructures(view, question, { budget: 1 });

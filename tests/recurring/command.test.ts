@@ -21,7 +21,9 @@ afterAll(() => rmSync(folder, { recursive: true }));
 test('a table of what recurs, cautions apart', () => {
   const { status, stdout, stderr } = run('recurring', '--first', '6');
   expect(status).toBe(0);
-  expect(stdout).toMatch(/^no +devices +share +95 % +lift +q +variants +known as +structure\n/u);
+  expect(stdout).toMatch(
+    /^no +devices +share +95 % +lift +points a year +q +variants +known as +structure\n/u,
+  );
   expect(stdout.trim().split('\n')).toHaveLength(8);
   expect(stderr).toMatch(/closed structures in at least 5 of 41 devices; 6 shown/u);
   expect(stderr).toMatch(/caution: These are the 41 devices/u);

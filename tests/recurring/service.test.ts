@@ -50,7 +50,7 @@ describe('recurringStructures', () => {
   test('every argument has its say', async () => {
     const { recurringStructures } = await reader.ask(`{ recurringStructures(
       minSupport: 6, minSize: 2, maxSize: 3, level: 1, without: ["Battery"], links: NONE, boards: true, order: SUPPORT,
-      variants: true, first: 3) ${FIELDS} }`);
+      variants: true, unwritten: true, first: 3) ${FIELDS} }`);
     for (const { kinds, links } of recurringStructures.structures) {
       expect(kinds.every((kind: string) => ['Processor', 'Sensor', 'FuelGauge'].includes(kind))).toBe(true);
       expect(

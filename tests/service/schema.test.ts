@@ -84,5 +84,6 @@ test('root fields that the project promises exist', () => {
     'withdrawObservation',
     'judgeDecision',
     'correct',
+    'savePattern',
   ]);
 });

@@ -1,4 +1,4 @@
-import { MOST_COMPONENTS, MOST_GIVEN } from '../../recurring/recurring.ts';
+import { MOST_COMPONENTS, MOST_GIVEN } from '../../recurring/settled.ts';
 import { enumType } from '../base/enums.ts';
 
 /** Seconds that a search may take; what was found until then is answered. */
@@ -25,11 +25,11 @@ type RecurringInterval {
   high: Float!
 }
 
-"A connection of a structure; places count from 0 in the list of its kinds."
+"A connection of a structure."
 type RecurringLink {
-  "Place of the component at one end."
+  "Number of the component at one end, from 0 in the list of kinds."
   from: Int!
-  "Place of the component at the other end."
+  "Number of the component at the other end, from 0 in the list of kinds."
   to: Int!
   "Bus or kind of signal, where it is known and told apart."
   bus: String
@@ -47,7 +47,7 @@ type RecurringChance {
   meeting: Float!
   "Standard error of \`meeting\` from the finite number of shuffles."
   meetingError: Float!
-  "Devices that have it over devices expected, a ratio; null when no shuffle gave it."
+  "Number of devices that have it over the number expected; null when no shuffle gave it."
   lift: Float
   "Interval of the lift from that of the share (Wilson)."
   liftInterval: RecurringInterval
@@ -157,6 +157,8 @@ extend type Query {
     order: RecurringOrder! = SURPRISE
     "Whether variants of a structure given before are given as well."
     variants: Boolean! = false
+    "Whether only those are given that no named pattern speaks of: what nobody has written of."
+    unwritten: Boolean! = false
     "The most structures to give, 1 to ${MOST_GIVEN}."
     first: Int! = 20
   ): RecurringStructures!
