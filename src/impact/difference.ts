@@ -1,8 +1,9 @@
 import type { NamedCell } from '../compare/comparisonTable.ts';
 import type { Standing } from '../infer/decision.ts';
 import type { Decision } from '../infer/decisions.ts';
-import type { AuditedClaim, ClaimFinding } from './audit.ts';
-import type { DeviceSnapshot, Snapshot } from './snapshot.ts';
+import type { ClaimFinding } from './audit.ts';
+import { alteredUnder } from './recordsUnder.ts';
+import type { ClaimSnapshot, DeviceSnapshot, Snapshot } from './snapshot.ts';
 
 /** A decision that comes, goes, moves or is opened again. */
 export interface DecisionChange {
@@ -52,6 +53,8 @@ export interface ClaimChange {
   readonly newFindings: readonly ClaimFinding[];
   /** What was wrong with it and no longer is. */
   readonly settledFindings: readonly ClaimFinding[];
+  /** Whether nothing is wrong with it after the change. */
+  readonly fits: boolean;
   /** The wording that would fit after the change; null without a number. */
   readonly proposal: string | null;
 }
@@ -152,7 +155,7 @@ function subjectsOf(device: DeviceSnapshot | undefined): ReadonlyMap<string, num
   ]);
 }
 
-function claimChanges(before: readonly AuditedClaim[], after: readonly AuditedClaim[]): ClaimChange[] {
+function claimChanges(before: readonly ClaimSnapshot[], after: readonly ClaimSnapshot[]): ClaimChange[] {
   const was = new Map(before.map((one) => [one.id, one]));
   return after.flatMap((now) => {
     const then = was.get(now.id);
@@ -160,7 +163,7 @@ function claimChanges(before: readonly AuditedClaim[], after: readonly AuditedCl
     const fresh = new Set(now.findings.map(({ says }) => says));
     const newFindings = [
       ...now.findings.filter(({ says }) => !old.has(says)),
-      ...(then ? takenForAnother(then, now) : []),
+      ...(then ? alteredUnder(then.records, now.records) : []),
     ];
     const settledFindings = then?.findings.filter(({ says }) => !fresh.has(says)) ?? [];
     const [p, q] = [then?.support.probability ?? null, now.support.probability];
@@ -174,17 +177,8 @@ function claimChanges(before: readonly AuditedClaim[], after: readonly AuditedCl
       after: q,
       newFindings,
       settledFindings,
+      fits: now.findings.length === 0,
       proposal: now.proposal,
     };
-  });
-}
-
-/** Components under a sentence that are something else now, although the sentence may still be as likely. */
-function takenForAnother(then: AuditedClaim, now: AuditedClaim): ClaimFinding[] {
-  const was = new Map(then.support.items.map((item) => [item.id, item]));
-  return now.support.items.flatMap(({ id, kind, says, trouble }) => {
-    const before = was.get(id);
-    if (kind !== 'component' || trouble !== null || !before || before.says === says) return [];
-    return [{ kind: 'withdrawn' as const, says: `It rests on ${id}: now ${says}, before ${before.says}.` }];
   });
 }

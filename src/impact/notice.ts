@@ -58,16 +58,22 @@ function noticeFor(
 ): string {
   const when = published === undefined ? '' : ` (${published})`;
   const lines = claims.map((claim) => {
-    const wrong = claim.newFindings.length > 0;
     const before =
       claim.before === claim.after ? 'as before' : `where it gave ${spoken(claim.before)} before`;
     const number = `The evidence under it gives ${spoken(claim.after)}, ${before}.`;
-    const wording = wrong && claim.proposal ? ` To put it right, ${claim.proposal}.` : '';
-    return `We wrote: “${claim.sentence}” ${wrong ? 'That no longer stands as it was written.' : 'The wording still fits.'} ${number}${wording}`;
+    const wording = !claim.fits && claim.proposal ? ` To put it right, ${claim.proposal}.` : '';
+    return `We wrote: “${claim.sentence}” ${standing(claim)} ${number}${wording}`;
   });
   return [`Correction to “${claims[0].pieceTitle}”${when}. ${summary}`, ...lines, `Reason: ${reason}`].join(
     '\n\n',
   );
+}
+
+function standing({ fits, newFindings }: ClaimChange): string {
+  if (fits) return 'The wording still fits.';
+  return newFindings.length > 0
+    ? 'That no longer stands as it was written.'
+    : 'It did not fit the evidence before and does not now.';
 }
 
 function spoken(probability: number | null): string {
