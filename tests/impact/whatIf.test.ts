@@ -7,6 +7,8 @@ import { decisionsOf } from '../../src/infer/decisions.ts';
 import { type Amendment, amendmentSchema } from '../../src/model/correction.ts';
 import type { Change } from '../../src/model/entry.ts';
 import { CasebackError } from '../../src/model/problems.ts';
+import { catalogueChanges } from '../graph/archiveOf.ts';
+import { chip, dossiersOf, many } from '../trends/made.ts';
 import { anyAmendment } from './amendments.ts';
 import { archiveFrom, archiveWith, BY, changesOf, demoFiles, piecesFile } from './archive.ts';
 
@@ -160,4 +162,88 @@ describe('a change tried out and made', () => {
     expect(archive.version).toBe(made.length);
     await archive.close();
   }, 60_000);
+});
+
+test('a trend that hangs on one device turns when that device is something else', async () => {
+  // Five devices a year, of which 0, 0, 1, 2 and 2 hear: rising at q = 0.03; with one fewer in the fourth year 0.05.
+  const hearing = [0, 0, 1, 2, 2].flatMap((hear, at) => {
+    const released = String(2015 + at);
+    return [
+      ...many(hear, { released, chips: [chip('Microphone')] }, `hears-${at}`),
+      ...many(5 - hear, { released }, `deaf-${at}`),
+    ];
+  });
+  const { archive, journal } = await archiveFrom([
+    ...catalogueChanges({ makers: [{ id: 'tarn', name: 'Tarn', makes: ['devices'] }] }),
+    ...dossiersOf(hearing),
+    ...catalogueChanges({
+      pieces: [
+        {
+          id: 'trend',
+          kind: 'figure',
+          title: 'More of them hear',
+          claims: [
+            {
+              id: 'c1',
+              sentence: 'More and more devices hear.',
+              restsOn: ['d-hears-3-0'],
+              figures: [{ trend: { category: 'Microphone' }, says: 'rising' }],
+            },
+          ],
+        },
+      ],
+    }),
+  ]);
+  const candidates = [{ category: 'Speaker', probability: 1 }];
+  const change = amendmentSchema.parse({
+    identify: { specimen: 'd-hears-3-0/a', component: 'U1', candidates },
+  });
+  const tried = await archive.whatIf(archive.view('desk'), change, undefined, BY);
+  expect(tried.claims).toMatchObject([
+    { id: 'trend/c1', before: 1, after: 0, newFindings: [{ kind: 'overstated' }] },
+  ]);
+  expect(tried.trendPoints).toContainEqual({
+    subject: 'category Microphone',
+    year: 2018,
+    deviceId: 'd-hears-3-0',
+    before: 1,
+    after: 0,
+  });
+  const { sequence } = await journal.head();
+  expect((await archive.correct(change, BY, 'desk')).difference).toEqual(tried);
+  expect((await journal.head()).sequence).toBe(sequence + 2);
+});
+
+test('a part that is no label any more is none for whoever sells it under a third', async () => {
+  const part = (number: string, relabels?: string) => ({
+    number,
+    maker: 'quillon',
+    categories: ['Memory'],
+    ...(relabels && { relabels }),
+  });
+  const { archive } = await archiveFrom([
+    ...catalogueChanges({
+      makers: [
+        { id: 'tarn', name: 'Tarn', makes: ['devices'] },
+        { id: 'quillon', name: 'Quillon', makes: ['parts'] },
+      ],
+      parts: [part('P1'), part('P2', 'quillon/P1'), part('P3', 'quillon/P2')],
+    }),
+    ...dossiersOf([{ id: 'd', released: '2020', chips: [[{ part: 'quillon/P3', probability: 1 }]] }]),
+    ...catalogueChanges({
+      pieces: [
+        {
+          id: 'label',
+          kind: 'article',
+          title: 'One part, three names',
+          claims: [{ id: 'c1', sentence: 'It is the first.', restsOn: ['d/a/U1', 'quillon/P1'] }],
+        },
+      ],
+    }),
+  ]);
+  const change = amendmentSchema.parse({ value: { of: 'quillon/P2', field: 'relabels', is: null } });
+  const tried = await archive.whatIf(archive.view('desk'), change, undefined, BY);
+  expect(tried.devices).toEqual(['d']);
+  expect(tried.claims).toMatchObject([{ id: 'label/c1', before: 1, after: 0 }]);
+  expect((await archive.correct(change, BY, 'desk')).difference).toEqual(tried);
 });
