@@ -66,6 +66,7 @@ export class Dependants {
       .filter(({ photo }) => photo === local)
       .map((one) => ({ id: at(one.id), how: 'is seen on it' }));
     if (dossier.observations.some((one) => one.id === local)) found.push(...restingOn(dossier, local, at));
+    if (local === 'teardown') found.push({ id: specimenId, how: 'was opened in it' });
     if (specimen.components.has(local) || specimen.boards.has(local))
       found.push({ id: specimenId, how: 'holds it' });
     for (const { decision, footing } of await this.#decisionsOf(device)) {

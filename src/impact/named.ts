@@ -70,6 +70,8 @@ function insideName(view: View, id: string, specimenId: string, local: string): 
     case undefined: {
       const photo = specimen?.dossier.photos.find((one) => one.id === local);
       if (photo) return { id, kind: 'Photo', says: photo.caption ?? `photo by ${photo.credit}` };
+      if (specimen && local === 'teardown')
+        return { id, kind: 'Teardown', says: `opened ${specimen.dossier.teardown.on}` };
       const subsystem = specimen?.dossier.subsystems.find((one) => one.id === local);
       return subsystem && { id, kind: 'Subsystem', says: subsystem.name ?? subsystem.kind };
     }

@@ -102,6 +102,14 @@ describe('what rests on a thing of the demo archive', () => {
     expect(impacted.get('one-part-two-names/c1')?.generation).toBe(1);
   });
 
+  test('on an opening: the unit, and on a subsystem nothing that does not name it', async () => {
+    const { of, impacted } = await impactOf(desk, 'tarn-loop-3/a/teardown');
+    expect(of.kind).toBe('Teardown');
+    expect(impacted[0]).toMatchObject({ id: 'tarn-loop-3/a', how: ['was opened in it'] });
+    const [subsystem] = desk.specimen('tarn-loop-3/a')?.dossier.subsystems ?? [];
+    expect((await impactOf(desk, `tarn-loop-3/a/${subsystem.id}`)).impacted).toEqual([]);
+  });
+
   test('on a source: the sentences that name it', async () => {
     const impacted = await impactedBy('pulse-front-end-sheet');
     expect(impacted.get('pulse-comes-to-the-wrist/c1')?.generation).toBe(1);
