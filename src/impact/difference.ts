@@ -53,9 +53,9 @@ export interface ClaimChange {
   readonly newFindings: readonly ClaimFinding[];
   /** What was wrong with it and no longer is. */
   readonly settledFindings: readonly ClaimFinding[];
-  /** Whether nothing is wrong with it after the change. */
+  /** Whether nothing is wrong with it after the change, and nothing under it is another. */
   readonly fits: boolean;
-  /** The wording that would fit after the change; null without a number. */
+  /** The wording that would fit after the change; null without a number, and where the wording fits. */
   readonly proposal: string | null;
 }
 
@@ -161,10 +161,8 @@ function claimChanges(before: readonly ClaimSnapshot[], after: readonly ClaimSna
     const then = was.get(now.id);
     const old = new Set(then?.findings.map(({ says }) => says));
     const fresh = new Set(now.findings.map(({ says }) => says));
-    const newFindings = [
-      ...now.findings.filter(({ says }) => !old.has(says)),
-      ...(then ? alteredUnder(then.records, now.records) : []),
-    ];
+    const altered = then ? alteredUnder(then.records, now.records) : [];
+    const newFindings = [...now.findings.filter(({ says }) => !old.has(says)), ...altered];
     const settledFindings = then?.findings.filter(({ says }) => !fresh.has(says)) ?? [];
     const [p, q] = [then?.support.probability ?? null, now.support.probability];
     if (p === q && newFindings.length === 0 && settledFindings.length === 0) return [];
@@ -177,8 +175,8 @@ function claimChanges(before: readonly ClaimSnapshot[], after: readonly ClaimSna
       after: q,
       newFindings,
       settledFindings,
-      fits: now.findings.length === 0,
-      proposal: now.proposal,
+      fits: now.findings.length === 0 && altered.length === 0,
+      proposal: now.findings.length > 0 ? now.proposal : null,
     };
   });
 }

@@ -72,7 +72,7 @@ function noticeFor(
 function standing({ fits, newFindings }: ClaimChange): string {
   if (fits) return 'The wording still fits.';
   return newFindings.length > 0
-    ? 'That no longer stands as it was written.'
+    ? `That may no longer stand as it was written. ${newFindings.map(({ says }) => says).join(' ')}`
     : 'It did not fit the evidence before and does not now.';
 }
 

@@ -5,12 +5,18 @@ import { TERMS } from '../model/taxonomy.ts';
 import { holdingsOf } from '../trends/holdings.ts';
 import { type AuditedClaim, auditClaim } from './audit.ts';
 import type { ClaimAt } from './claimsUnder.ts';
+import { type RecordsUnder, recordsUnder } from './recordsUnder.ts';
 import type { Sight } from './sight.ts';
 
 /** What a few devices and the sentences that rest on them come to, in one sight. */
 export interface Snapshot {
   readonly devices: ReadonlyMap<string, DeviceSnapshot>;
-  readonly claims: readonly AuditedClaim[];
+  readonly claims: readonly ClaimSnapshot[];
+}
+
+export interface ClaimSnapshot extends AuditedClaim {
+  /** What is on record of the things it names. */
+  readonly records: RecordsUnder;
 }
 
 export interface DeviceSnapshot {
@@ -35,8 +41,11 @@ export async function snapshotOf(
     const snapshot = await deviceSnapshot(sight, id, signal);
     if (snapshot) found.set(id, snapshot);
   }
-  const audited: AuditedClaim[] = [];
-  for (const { piece, claim } of claims) audited.push(await auditClaim(sight, piece, claim, signal));
+  const audited: ClaimSnapshot[] = [];
+  for (const { piece, claim } of claims) {
+    const records = recordsUnder(sight, claim);
+    audited.push({ ...(await auditClaim(sight, piece, claim, signal)), records });
+  }
   return { devices: found, claims: audited };
 }
 
