@@ -80,12 +80,16 @@ export function decisionOf(
 function standingOf(judgements: readonly DecisionJudgement[], evidence: () => string): Standing {
   const last = judgements.at(-1);
   if (last?.verdict !== 'rejected') return last?.verdict ?? 'proposed';
-  const known = new Set(last.evidence.split(' '));
-  return evidence()
-    .split(' ')
-    .every((one) => known.has(one))
-    ? 'rejected'
-    : 'reopened';
+  return addsNothing(evidence(), last.evidence) ? 'rejected' : 'reopened';
+}
+
+/** Whether what a decision rests on now was all known. @param known as {@link evidenceDigest} gave it then */
+function addsNothing(evidence: string, known: string): boolean {
+  const digests = new Map(known.split(' ').map((one) => one.split('=') as [string, string?]));
+  const now = evidence.split(' ').map((one) => one.split('=') as [string, string?]);
+  const isKnown = ([key, digest]: [string, string?]) =>
+    digests.has(key) ? digests.get(key) === digest : digest !== undefined;
+  return now.every(isKnown) && now.some(([key]) => digests.has(key));
 }
 
 /** Things and observations under a set of matches. @param opened visible specimens by id */
@@ -118,33 +122,42 @@ function observationsUnder(specimen: OpenedSpecimen, locals: ReadonlySet<string>
 }
 
 /**
- * Digests of all that a decision rests on, one for each match, parted by spaces: the pattern's text, what the match
- * binds, how sure it is, what the bound components are taken for, and the observations underneath. Equal digests mean
- * equal evidence, whatever other matches a view sees.
+ * Digests of all that a decision rests on, parted by spaces. Of a pattern that lies within a device one for each match:
+ * the pattern's text, what the match binds, how sure it is, what the bound components are taken for, and the
+ * observations underneath. Of a pattern that spans the archive, whose matches come and go with other devices, one for
+ * each component of the device itself, `component=digest`, both unreadable.
  */
 export function evidenceDigest(
   pattern: NamedPattern,
   matches: readonly PatternMatch[],
   opened: (specimenId: string) => OpenedSpecimen | undefined,
 ): string {
-  const digests = matches.map((match) => {
+  const under = ({ specimenId, locals }: Bound) => {
+    const specimen = opened(specimenId);
+    if (!specimen) return [specimenId];
+    const taken = [...locals].sort().map((local) => [local, specimen.identified.get(local)?.candidates]);
+    return [specimenId, taken, [...observationsUnder(specimen, locals)].sort()];
+  };
+  const ofMatch = (match: PatternMatch) => {
     const bound = match.bindings.map(({ variable, ids }) => [variable, ids]);
-    const under = boundBySpecimen([match]).map(({ specimenId, locals }) => {
-      const specimen = opened(specimenId);
-      if (!specimen) return [specimenId];
-      const taken = [...locals].sort().map((local) => [local, specimen.identified.get(local)?.candidates]);
-      return [specimenId, taken, [...observationsUnder(specimen, locals)].sort()];
-    });
-    return createHash('sha256')
-      .update(JSON.stringify([pattern.text, bound, match.probability, under]))
-      .digest('hex')
-      .slice(0, DIGEST_LENGTH);
-  });
+    return digest([pattern.text, bound, match.probability, boundBySpecimen([match]).map(under)]);
+  };
+  const ofComponent = (specimenId: string, local: string) =>
+    `${digest([specimenId, local])}=${digest([pattern.text, under({ specimenId, locals: new Set([local]) })])}`;
+  const own = new Set(matches.map(({ specimenId }) => specimenId));
+  const digests =
+    pattern.scope === 'archive'
+      ? boundBySpecimen(matches)
+          .filter(({ specimenId }) => own.has(specimenId))
+          .flatMap(({ specimenId, locals }) => [...locals].map((local) => ofComponent(specimenId, local)))
+      : matches.map(ofMatch);
   return [...new Set(digests)].sort().join(' ');
 }
 
-/** Hexadecimal digits of a digest: 64 bits tell a few hundred matches apart. */
-const DIGEST_LENGTH = 16;
+/** 64 bits, which tell a few hundred matches apart. */
+function digest(value: unknown): string {
+  return createHash('sha256').update(JSON.stringify(value)).digest('hex').slice(0, 16);
+}
 
 interface Bound {
   readonly specimenId: string;

@@ -4,6 +4,7 @@ import { scratchOf } from '../../src/graph/scratch.ts';
 import { View } from '../../src/graph/view.ts';
 import { type Decision, decisionById, decisionsByPattern, decisionsOf } from '../../src/infer/decisions.ts';
 import type { NamedPattern } from '../../src/model/catalogue.ts';
+import { observationSchema } from '../../src/model/dossier.ts';
 import type { PatternDevice } from '../../src/patterns/answer.ts';
 import { findPattern } from '../../src/patterns/find.ts';
 import { demoArchive } from '../trends/demo.ts';
@@ -74,4 +75,29 @@ describe('decisions of the demo archive', () => {
       expect(own(await decisionsOf(small, id))).toEqual(own(await decisionsOf(view, id)));
     }
   });
+
+  test('of a pattern that spans the archive stay rejected for whoever sees less, until something of the device changes', async () => {
+    const BY = { actor: 'E. Ditor', reason: 'a house part' };
+    const own = await demoArchive();
+    const pattern = 'part-shared-by-makers';
+    const reader = own.view('reader');
+    const devices = (await decisionsByPattern(own.view('desk'), pattern)).map(({ deviceId }) => deviceId);
+    expect(devices.filter((id) => !reader.device(id)).length).toBeGreaterThan(0);
+    for (const id of devices) await own.judgeDecision(`${id}:${pattern}`, 'rejected', BY, 'desk');
+    const open = async (audience: 'desk' | 'reader') =>
+      (await decisionsByPattern(own.view(audience), pattern))
+        .filter(({ standing }) => standing !== 'rejected')
+        .map(({ deviceId }) => deviceId);
+    expect(await open('desk')).toEqual([]);
+    expect(await open('reader')).toEqual([]);
+    const [decision] = await decisionsByPattern(own.view('reader'), pattern);
+    const bound = decision.matches[0].bindings
+      .flatMap(({ ids }) => ids)
+      .find((id) => id.startsWith(`${decision.matches[0].specimenId}/U`)) as string;
+    const about = [bound.slice(bound.lastIndexOf('/') + 1)];
+    const seen = observationSchema.parse({ id: 'seen-late', about, kind: 'marking', text: 'seen' });
+    await own.recordObservation(decision.matches[0].specimenId, seen, BY, 'desk');
+    expect(await open('desk')).toEqual([decision.deviceId]);
+    expect(await open('reader')).toEqual([decision.deviceId]);
+  }, 60_000);
 });
