@@ -1,7 +1,7 @@
 import { wilson } from '../statistics/proportion.ts';
 import type { Random } from '../statistics/random.ts';
 import type { Chance } from './answer.ts';
-import type { Code } from './dfsCode.ts';
+import type { Code, CodeEdge } from './dfsCode.ts';
 import { type GraphStore, hasLabel } from './graphStore.ts';
 import { LinkCounts, type Needed, neededBy } from './linkTypes.ts';
 import { symmetries } from './occurrences.ts';
@@ -58,8 +58,9 @@ export class ChanceModel {
     const needed = neededBy(code);
     const holders = spaced(this.#holders(needed), MOST_GRAPHS);
     const ways = symmetries(code);
+    const expected = this.#expectedWays(code, needed);
     let meeting = 0;
-    for (const graph of holders) meeting += Math.min(1, this.#expectedWays(code, needed, graph) / ways);
+    for (const graph of holders) meeting += Math.min(1, expected(graph) / ways);
     const share = this.#together(needed) * (meeting / holders.length);
     return support / this.#devices / share;
   }
@@ -95,20 +96,28 @@ export class ChanceModel {
     return share;
   }
 
-  /** Ways in which the structure is expected to lie in a shuffled graph, symmetries counted. */
-  #expectedWays({ labels, edges }: Code, needed: readonly Needed[], graph: number): number {
-    let ways = 1;
-    labels.forEach((label, at) => {
-      const before = labels.slice(0, at).filter((other) => other === label).length;
-      ways *= Math.max(0, this.#counts.nodesOf(label)[graph] - before);
-    });
-    for (const { from, to, link } of edges) {
-      const [low, high] = [labels[from], labels[to]].sort((a, b) => a - b);
-      const type = needed.find((one) => one.low === low && one.high === high && one.link === link) as Needed;
-      const [a, b] = [low, high].map((label) => this.#counts.nodesOf(label)[graph]);
-      ways *= this.#counts.of(type)[graph] / (low === high ? (a * (a - 1)) / 2 : a * b);
-    }
-    return ways;
+  /** Ways in which a structure is expected to lie in a shuffled graph, symmetries counted. */
+  #expectedWays({ labels, edges }: Code, needed: readonly Needed[]): (graph: number) => number {
+    const nodes = labels.map((label, at) => ({
+      counts: this.#counts.nodesOf(label),
+      before: labels.slice(0, at).filter((other) => other === label).length,
+    }));
+    const links = needed.map((type) => ({
+      times: edges.filter((edge) => isOf(edge, labels, type)).length,
+      counts: this.#counts.of(type),
+      lows: this.#counts.nodesOf(type.low),
+      highs: this.#counts.nodesOf(type.high),
+      same: type.low === type.high,
+    }));
+    return (graph) => {
+      let ways = 1;
+      for (const { counts, before } of nodes) ways *= Math.max(0, counts[graph] - before);
+      for (const { times, counts, lows, highs, same } of links) {
+        const pairs = same ? (lows[graph] * (lows[graph] - 1)) / 2 : lows[graph] * highs[graph];
+        ways *= (counts[graph] / pairs) ** times;
+      }
+      return ways;
+    };
   }
 
   #shuffled(code: Code, needed: readonly Needed[], holders: readonly number[], random: Random) {
@@ -121,6 +130,11 @@ export class ChanceModel {
     }
     return { met, shuffles: chosen.length * rounds };
   }
+}
+
+function isOf({ from, to, link }: CodeEdge, labels: readonly number[], type: Needed): boolean {
+  const [low, high] = [labels[from], labels[to]].sort((a, b) => a - b);
+  return low === type.low && high === type.high && link === type.link;
 }
 
 /** At most so many of the items, evenly spaced. */

@@ -4,7 +4,7 @@ import { isUnder, lineage } from '../model/taxonomy.ts';
 import { groundOf } from '../trends/ground.ts';
 import type { LinkLabels, StructureLink } from './answer.ts';
 import { type Circuit, type CircuitLink, circuitIndexOf, mostTelling } from './circuitIndex.ts';
-import { type GraphStore, graphStore, type InputGraph } from './graphStore.ts';
+import { type GraphStore, GraphStoreBuilder } from './graphStore.ts';
 import type { Pace } from './pace.ts';
 
 export interface CircuitOptions {
@@ -66,11 +66,11 @@ export async function circuitsOf(
   const numbers = new Map(kinds.map((kind, at) => [kind, at]));
   const links = new LinkNumbers(options);
   const ids: string[] = [];
-  const graphs: InputGraph[] = [];
+  const builder = new GraphStoreBuilder();
   for (const { specimen, group, circuit } of read) {
     const { components } = circuit;
     for (const { designator } of components) ids.push(`${specimen}/${designator}`);
-    graphs.push({
+    builder.add({
       group,
       labels: components.map(({ definite }) =>
         kindsOf.leftOut(definite) ? [] : definite.flatMap((term) => numbers.get(term) ?? []),
@@ -79,7 +79,7 @@ export async function circuitsOf(
     });
     if (pace.due) await pace.rest();
   }
-  return { store: graphStore(graphs), devices, kinds, links: links.all, ids };
+  return { store: builder.built(), devices, kinds, links: links.all, ids };
 }
 
 /** What a component counts as, by its certain terms. */

@@ -1,5 +1,6 @@
 import type { CodeEdge } from './dfsCode.ts';
 import { type GraphStore, hasArc, hasLabel } from './graphStore.ts';
+import { GrowingList } from './growingList.ts';
 
 /** All ways in which a structure lies in the graphs: rows of one node of the store for each node of the structure. */
 export interface Embeddings {
@@ -10,30 +11,10 @@ export interface Embeddings {
   readonly nodes: Int32Array;
 }
 
-/** Numbers put one after another. */
-class Growing {
-  #values = new Int32Array(64);
-  length = 0;
-
-  push(value: number): void {
-    if (this.length === this.#values.length) {
-      const larger = new Int32Array(this.#values.length * 2);
-      larger.set(this.#values);
-      this.#values = larger;
-    }
-    this.#values[this.length++] = value;
-  }
-
-  taken(): Int32Array {
-    return this.#values.slice(0, this.length);
-  }
-}
-
 /** Where two nodes of these labels are joined by an edge of a label. */
 export function edgeEmbeddings(store: GraphStore, from: number, link: number, to: number): Embeddings {
-  const found = new Growing();
-  for (let node = 0; node < store.nodes; node++) {
-    if (!hasLabel(store, node, from)) continue;
+  const found = new GrowingList();
+  for (const node of store.bearers[from] ?? []) {
     for (let at = store.arcs[node]; at < store.arcs[node + 1]; at++) {
       if (store.links[at] !== link || !hasLabel(store, store.heads[at], to)) continue;
       found.push(node);
@@ -52,7 +33,7 @@ export function extended(
   label: number,
 ): Embeddings {
   const { width, rows, nodes } = before;
-  const found = new Growing();
+  const found = new GrowingList();
   const forward = to === width;
   for (let row = 0; row < rows; row++) {
     const start = row * width;
@@ -83,7 +64,7 @@ export function placeOf(nodes: Int32Array, start: number, width: number, node: n
 
 /** Groups that have an embedding, in order. */
 export function groupsOf(store: GraphStore, { width, rows, nodes }: Embeddings): Int32Array {
-  const found = new Growing();
+  const found = new GrowingList();
   let last = -1;
   for (let row = 0; row < rows; row++) {
     const group = store.group[nodes[row * width]];

@@ -1,3 +1,5 @@
+import { GrowingList } from './growingList.ts';
+
 /** A graph to be mined: undirected, nodes 0 to n - 1 with one or more labels each, one label an edge. */
 export interface InputGraph {
   /** Group whose support it counts towards; several graphs of one group count once. Groups must not fall. */
@@ -17,10 +19,14 @@ export interface GraphStore {
   readonly nodes: number;
   /** Group of each node. */
   readonly group: Int32Array;
+  /** Graph of each node. */
+  readonly graph: Int32Array;
   /** First node of each graph, and the number of nodes at the end. */
   readonly graphs: Int32Array;
   readonly labelStarts: Int32Array;
   readonly labels: Int32Array;
+  /** Nodes that have each label, in order. */
+  readonly bearers: readonly Int32Array[];
   readonly arcs: Int32Array;
   readonly heads: Int32Array;
   readonly links: Int32Array;
@@ -31,46 +37,77 @@ export interface GraphStore {
 
 /** @throws RangeError when groups are not in order */
 export function graphStore(graphs: readonly InputGraph[]): GraphStore {
-  const group: number[] = [];
-  const starts = [0];
-  const labelStarts = [0];
-  const labels: number[] = [];
-  const arcs = [0];
-  const heads: number[] = [];
-  const links: number[] = [];
-  let last = -1;
-  let groups = 0;
-  for (const graph of graphs) {
-    if (graph.group < last) throw new RangeError('graphs must come in the order of their groups');
-    if (graph.group !== last) groups++;
-    last = graph.group;
-    const base = group.length;
+  const builder = new GraphStoreBuilder();
+  for (const graph of graphs) builder.add(graph);
+  return builder.built();
+}
+
+/** Takes graphs one by one, so that others may have their turn in between. */
+export class GraphStoreBuilder {
+  readonly #group = new GrowingList();
+  readonly #graph = new GrowingList();
+  readonly #graphs = new GrowingList();
+  readonly #labelStarts = new GrowingList();
+  readonly #labels = new GrowingList();
+  readonly #arcs = new GrowingList();
+  readonly #heads = new GrowingList();
+  readonly #links = new GrowingList();
+  readonly #bearers: GrowingList[] = [];
+  #last = -1;
+  #groups = 0;
+  #edgeLabels = 0;
+
+  constructor() {
+    for (const starts of [this.#graphs, this.#labelStarts, this.#arcs]) starts.push(0);
+  }
+
+  /** @throws RangeError when its group comes before that of the graph before */
+  add(graph: InputGraph): void {
+    if (graph.group < this.#last) throw new RangeError('graphs must come in the order of their groups');
+    if (graph.group !== this.#last) this.#groups++;
+    this.#last = graph.group;
+    const base = this.#group.length;
     const around = arcsOf(graph);
     graph.labels.forEach((own, node) => {
-      group.push(graph.group);
-      labels.push(...own);
-      labelStarts.push(labels.length);
-      for (const [head, link] of around[node]) {
-        heads.push(base + head);
-        links.push(link);
+      this.#group.push(graph.group);
+      this.#graph.push(this.#graphs.length - 1);
+      for (const label of own) {
+        this.#labels.push(label);
+        this.#bearersOf(label).push(base + node);
       }
-      arcs.push(heads.length);
+      this.#labelStarts.push(this.#labels.length);
+      for (const [head, link] of around[node]) {
+        this.#heads.push(base + head);
+        this.#links.push(link);
+        this.#edgeLabels = Math.max(this.#edgeLabels, link + 1);
+      }
+      this.#arcs.push(this.#heads.length);
     });
-    starts.push(group.length);
+    this.#graphs.push(this.#group.length);
   }
-  return {
-    groups,
-    nodes: group.length,
-    group: Int32Array.from(group),
-    graphs: Int32Array.from(starts),
-    labelStarts: Int32Array.from(labelStarts),
-    labels: Int32Array.from(labels),
-    arcs: Int32Array.from(arcs),
-    heads: Int32Array.from(heads),
-    links: Int32Array.from(links),
-    nodeLabels: 1 + labels.reduce((most, label) => Math.max(most, label), -1),
-    edgeLabels: 1 + links.reduce((most, label) => Math.max(most, label), -1),
-  };
+
+  built(): GraphStore {
+    return {
+      groups: this.#groups,
+      nodes: this.#group.length,
+      group: this.#group.taken(),
+      graph: this.#graph.taken(),
+      graphs: this.#graphs.taken(),
+      labelStarts: this.#labelStarts.taken(),
+      labels: this.#labels.taken(),
+      bearers: this.#bearers.map((list) => list.taken()),
+      arcs: this.#arcs.taken(),
+      heads: this.#heads.taken(),
+      links: this.#links.taken(),
+      nodeLabels: this.#bearers.length,
+      edgeLabels: this.#edgeLabels,
+    };
+  }
+
+  #bearersOf(label: number): GrowingList {
+    while (this.#bearers.length <= label) this.#bearers.push(new GrowingList());
+    return this.#bearers[label];
+  }
 }
 
 /** Arcs that leave each node, every edge once in each direction; loops are left out. */

@@ -1,5 +1,5 @@
 import type { Code } from './dfsCode.ts';
-import type { GraphStore } from './graphStore.ts';
+import { type GraphStore, hasLabel } from './graphStore.ts';
 
 /** Two labels joined by an edge of a label, the smaller label first. */
 export interface LinkType {
@@ -49,39 +49,24 @@ export class LinkCounts {
   }
 
   #count({ low, high, link }: LinkType): Int32Array {
-    const { graphs, arcs, heads, links } = this.#store;
-    const has = this.#members(low);
-    const other = low === high ? has : this.#members(high);
+    const { graphs, graph, arcs, heads, links, bearers } = this.#store;
     const counts = new Int32Array(graphs.length - 1);
-    for (let graph = 0; graph < counts.length; graph++) {
-      for (let node = graphs[graph]; node < graphs[graph + 1]; node++) {
-        for (let arc = arcs[node]; arc < arcs[node + 1]; arc++) {
-          const head = heads[arc];
-          if (links[arc] !== link || node > head) continue;
-          if ((has[node] && other[head]) || (other[node] && has[head])) counts[graph]++;
-        }
+    for (const node of bearers[low]) {
+      for (let arc = arcs[node]; arc < arcs[node + 1]; arc++) {
+        const head = heads[arc];
+        if (links[arc] !== link || !hasLabel(this.#store, head, high)) continue;
+        // An edge whose ends have both labels is met from either end.
+        const twice = hasLabel(this.#store, node, high) && hasLabel(this.#store, head, low);
+        if (!twice || node < head) counts[graph[node]]++;
       }
     }
     return counts;
   }
 
   #countNodes(label: number): Int32Array {
-    const { graphs } = this.#store;
-    const has = this.#members(label);
+    const { graphs, graph, bearers } = this.#store;
     const counts = new Int32Array(graphs.length - 1);
-    for (let graph = 0; graph < counts.length; graph++) {
-      for (let node = graphs[graph]; node < graphs[graph + 1]; node++) counts[graph] += has[node];
-    }
+    for (const node of bearers[label]) counts[graph[node]]++;
     return counts;
-  }
-
-  #members(label: number): Uint8Array {
-    const { nodes, labelStarts, labels } = this.#store;
-    const has = new Uint8Array(nodes);
-    for (let node = 0; node < nodes; node++) {
-      for (let at = labelStarts[node]; at < labelStarts[node + 1]; at++)
-        if (labels[at] === label) has[node] = 1;
-    }
-    return has;
   }
 }

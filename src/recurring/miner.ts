@@ -3,6 +3,10 @@ import { type Embeddings, edgeEmbeddings, extended, groupsOf, placeOf } from './
 import type { GraphStore } from './graphStore.ts';
 import { type Counted, Tally } from './tally.ts';
 
+/** Nodes, and embeddings, that one step looks at: some milliseconds. */
+const NODES_A_STEP = 20_000;
+const ROWS_A_STEP = 4_000;
+
 export interface MinerOptions {
   /** Fewest groups that have a structure. */
   readonly minSupport: number;
@@ -59,6 +63,18 @@ export class Miner {
   readonly #options: MinerOptions;
   readonly #waiting: Waiting[] = [];
   readonly #tally: Tally;
+  /** Nodes whose edges have been counted, and what was counted of each single edge. */
+  #begun = 0;
+  readonly #singles = new Map<number, { support: number; last: number }>();
+  /** The structure whose embeddings are being counted, and how many of them are. */
+  #open:
+    | {
+        readonly next: Waiting;
+        readonly embeddings: Embeddings;
+        readonly groups: Int32Array;
+        readonly counted: number;
+      }
+    | undefined;
 
   /** @throws RangeError unless 1 <= minSupport and 2 <= minSize <= maxSize <= 12 */
   constructor(store: GraphStore, options: MinerOptions) {
@@ -68,29 +84,47 @@ export class Miner {
     this.#store = store;
     this.#options = options;
     this.#tally = new Tally(maxSize, store.nodeLabels, store.edgeLabels);
-    this.#begin();
   }
 
   /** Share of the work that is done, 0 to 1; an estimate that never falls. */
   get fraction(): number {
-    return this.#waiting.at(-1)?.start ?? 1;
+    if (this.#begun < this.#store.nodes) return 0;
+    return (this.#open?.next ?? this.#waiting.at(-1))?.start ?? 1;
   }
 
-  /** Looks at one structure; false when none is left. */
+  /** Does a small piece of the work; false when none is left. */
   step(): boolean {
-    const next = this.#waiting.pop();
-    if (!next) return false;
-    const embeddings = this.#embeddingsOf(next);
-    const groups = groupsOf(this.#store, embeddings);
-    if (groups.length < this.#options.minSupport) return true;
+    if (this.#begun < this.#store.nodes) {
+      this.#begin();
+      return true;
+    }
+    if (!this.#open) {
+      const next = this.#waiting.pop();
+      if (!next) return false;
+      const embeddings = this.#embeddingsOf(next);
+      const groups = groupsOf(this.#store, embeddings);
+      if (groups.length < this.#options.minSupport) return true;
+      this.#open = { next, embeddings, groups, counted: 0 };
+      this.#tally.begin(next.code);
+    }
+    const { next, embeddings, groups, counted } = this.#open;
+    const until = Math.min(embeddings.rows, counted + ROWS_A_STEP);
+    this.#count(next.code, embeddings, counted, until);
+    this.#open = { next, embeddings, groups, counted: until };
+    if (until === embeddings.rows) {
+      this.#open = undefined;
+      this.#finish(next, embeddings, groups);
+    }
+    return true;
+  }
+
+  #finish(next: Waiting, embeddings: Embeddings, groups: Int32Array): void {
     this.frequent++;
-    this.#count(next.code, embeddings);
     const { closed, growsFurther } = this.#closedness(next.code, groups.length);
     if (next.code.labels.length >= this.#options.minSize && (closed || this.#options.closedOnly === false)) {
       this.found.push({ ...next.code, groups, embeddings: embeddings.rows, growsFurther });
     }
     this.#wait(this.#childrenOf(next.code, embeddings.rows), embeddings, next.start, next.share);
-    return true;
   }
 
   #embeddingsOf({ code, before }: Waiting): Embeddings {
@@ -100,27 +134,35 @@ export class Miner {
     return extended(this.#store, before, { from, to, link }, labels[labels.length - 1]);
   }
 
-  /** Begins with every single edge that enough groups have. */
+  /** Counts the single edges of some nodes; after the last the search begins with those that enough groups have. */
   #begin(): void {
     const { nodes, arcs, heads, links, labelStarts, labels, group, nodeLabels, edgeLabels } = this.#store;
-    const last = new Map<number, number>();
-    const support = new Map<number, number>();
-    for (let node = 0; node < nodes; node++) {
+    const until = Math.min(nodes, this.#begun + NODES_A_STEP);
+    for (let node = this.#begun; node < until; node++) {
       for (let arc = arcs[node]; arc < arcs[node + 1]; arc++) {
         for (let own = labelStarts[node]; own < labelStarts[node + 1]; own++) {
           const head = heads[arc];
           for (let other = labelStarts[head]; other < labelStarts[head + 1]; other++) {
             if (labels[own] > labels[other]) continue;
             const key = (labels[own] * edgeLabels + links[arc]) * nodeLabels + labels[other];
-            if (last.get(key) === group[node]) continue;
-            last.set(key, group[node]);
-            support.set(key, (support.get(key) ?? 0) + 1);
+            const met = this.#singles.get(key);
+            if (!met) this.#singles.set(key, { support: 1, last: group[node] });
+            else if (met.last !== group[node]) {
+              met.support++;
+              met.last = group[node];
+            }
           }
         }
       }
     }
-    const codes = [...support]
-      .filter(([, count]) => count >= this.#options.minSupport)
+    this.#begun = until;
+    if (until === nodes) this.#wait(this.#singleEdges(), undefined, 0, 1);
+  }
+
+  #singleEdges(): readonly Code[] {
+    const { nodeLabels, edgeLabels } = this.#store;
+    return [...this.#singles]
+      .filter(([, { support }]) => support >= this.#options.minSupport)
       .sort(([a], [b]) => a - b)
       .map(([key]) => {
         const rest = Math.floor(key / nodeLabels);
@@ -129,7 +171,6 @@ export class Miner {
           edges: [{ from: 0, to: 1, link: rest % edgeLabels }],
         };
       });
-    this.#wait(codes, undefined, 0, 1);
   }
 
   #wait(codes: readonly Code[], before: Embeddings | undefined, start: number, share: number): void {
@@ -142,12 +183,11 @@ export class Miner {
   }
 
   /** Counts the groups in which each single edge, or each narrower label, could be added. */
-  #count(code: Code, { width, rows, nodes }: Embeddings): void {
+  #count(code: Code, { width, nodes }: Embeddings, first: number, until: number): void {
     const { arcs, heads, links, labelStarts, labels, group } = this.#store;
     const { isNarrower } = this.#options;
     const tally = this.#tally;
-    tally.begin(code);
-    for (let row = 0; row < rows; row++) {
+    for (let row = first; row < until; row++) {
       const start = row * width;
       const own = group[nodes[start]];
       for (let place = 0; place < width; place++) {

@@ -46,6 +46,7 @@ await defaultPool().close();
 
 async function measure(archive: string, live: Live, question = {}): Promise<Record<string, string>> {
   const view = new View(live, 'reader', new Date().toISOString());
+  const waits = waitsOfOthers();
   const used = process.cpuUsage();
   const start = performance.now();
   let read = 0;
@@ -61,6 +62,7 @@ async function measure(archive: string, live: Live, question = {}): Promise<Reco
   });
   const whole = (performance.now() - start) / 1000;
   const { user, system } = process.cpuUsage(used);
+  const longest = waits();
   live.close();
   return {
     archive,
@@ -70,8 +72,27 @@ async function measure(archive: string, live: Live, question = {}): Promise<Reco
     'read by s': read.toFixed(1),
     'mined by s': mined.toFixed(1),
     'answered by s': whole.toFixed(1),
+    'others wait ms': longest.toFixed(0),
     'processor s': ((user + system) / 1e6).toFixed(1),
     'resident MiB': (process.memoryUsage().rss / 1024 ** 2).toFixed(0),
+  };
+}
+
+/** Begins to watch how long others have to wait for their turn; answers the function that ends it with the longest. */
+function waitsOfOthers(): () => number {
+  let longest = 0;
+  let last = performance.now();
+  let ended = false;
+  const look = () => {
+    const now = performance.now();
+    longest = Math.max(longest, now - last);
+    last = now;
+    if (!ended) setImmediate(look);
+  };
+  setImmediate(look);
+  return () => {
+    ended = true;
+    return longest;
   };
 }
 
