@@ -85,9 +85,14 @@ function standingOf(judgements: readonly DecisionJudgement[], evidence: () => st
 
 /** Whether what a decision rests on now was all known. @param known as {@link evidenceDigest} gave it then */
 function addsNothing(evidence: string, known: string): boolean {
-  const digests = new Map(known.split(' ').map((one) => one.split('=') as [string, string?]));
-  const now = evidence.split(' ').map((one) => one.split('=') as [string, string?]);
-  const isKnown = ([key, digest]: [string, string?]) =>
+  const parted = (digests: string) =>
+    digests.split(' ').map((one): [string, string | undefined] => {
+      const [key, digest] = one.split('=');
+      return [key, digest];
+    });
+  const digests = new Map(parted(known));
+  const now = parted(evidence);
+  const isKnown = ([key, digest]: [string, string | undefined]) =>
     digests.has(key) ? digests.get(key) === digest : digest !== undefined;
   return now.every(isKnown) && now.some(([key]) => digests.has(key));
 }
