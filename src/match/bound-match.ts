@@ -33,11 +33,9 @@ export type BoundValue =
 export interface SegmentMatch {
   /** By variable, those of quantified paths as lists. */
   readonly bindings: Readonly<Record<string, BoundValue>>;
-  /** Numbers of the nodes that variables are bound to, alone or in lists; quicker to come by than `bindings`. */
-  readonly nodes: readonly number[];
   /** Every edge that the match uses, those without a variable and those of quantified paths included. */
   readonly edges: readonly Extract<BoundValue, { kind: 'edge' }>[];
-  /** Numbers of the same. */
+  /** Numbers of the same; quicker to come by. */
   readonly edgeNumbers: readonly number[];
   /** Label memberships below 1 that the match makes use of; empty for a match that holds for certain. */
   readonly uncertain: readonly Uncertain[];
@@ -87,12 +85,6 @@ export class MatchReader {
     }
     return [...edges];
   }
-
-  nodesOf({ row, values }: Found): readonly number[] {
-    const nodes: number[] = [];
-    for (const [, binding] of this.named) addNodes(nodes, binding, row[binding.slot]!, values[binding.slot]);
-    return nodes;
-  }
 }
 
 /** A match whose names are only looked up when somebody asks. */
@@ -120,10 +112,6 @@ class BoundMatch implements SegmentMatch {
     return this.#bindings;
   }
 
-  get nodes(): readonly number[] {
-    return this.#reader.nodesOf(this.#found);
-  }
-
   get edges(): SegmentMatch['edges'] {
     return this.edgeNumbers.map((edge) => edgeValue(this.#reader.graph, edge));
   }
@@ -148,26 +136,6 @@ class BoundMatch implements SegmentMatch {
   get holdsIn(): SegmentMatch['holdsIn'] {
     const { open } = this;
     return (isTrue) => open.every(({ node, holdsIn }) => holdsIn((label) => isTrue(node, label)));
-  }
-}
-
-function addNodes(nodes: number[], binding: Binding, element: number, value: unknown): void {
-  switch (binding.kind) {
-    case 'node':
-      if (element >= 0) nodes.push(element);
-      return;
-    case 'path':
-      if (Array.isArray(value)) for (let i = 0; i < value.length; i += 2) nodes.push(value[i] as number);
-      return;
-    case 'group':
-      if (!Array.isArray(value)) return;
-      for (const item of value) addNodes(nodes, binding.of, typeof item === 'number' ? item : -2, item);
-      return;
-    case 'edge':
-    case 'value':
-      return;
-    default:
-      binding satisfies never;
   }
 }
 

@@ -2,19 +2,18 @@
  * Matches segment by segment: for each grouped segment, what the pattern's variables are bound to in it.
  */
 import { MatchReader, type SegmentMatch } from './bound-match.ts';
-import { type BeginExtras, begin, settingsOf, settled } from './engine.ts';
+import { checked } from './checked.ts';
+import { type BeginExtras, begin, planFor, settled } from './engine.ts';
 import type { PatternGraph } from './graph.ts';
+import { lacksLabel, noteLabels } from './needed-labels.ts';
 import type { QueryOptions } from './options.ts';
-import { type SegmentMatches, treeOf } from './search/execute.ts';
-import { expressionsOf } from './search/functions.ts';
-import { planKept, type QueryPlan } from './search/plan-query.ts';
+import type { SegmentMatches } from './search/execute.ts';
+import type { QueryPlan } from './search/plan-query.ts';
 import type { Shortage } from './search/stage.ts';
 import { S } from './storage/store.ts';
 
 export interface SegmentAnswer {
   readonly key: string;
-  /** Row of the segment table. */
-  readonly segment: number;
   /** Matches in the segment; with `exactCounts: false` possibly only those handed out. */
   readonly count: number;
   readonly matches: readonly SegmentMatch[];
@@ -25,6 +24,11 @@ export interface BySegmentOptions extends QueryOptions {
   readonly matchesPerSegment?: number;
   /** Whether to count the matches that are not handed out. @default true */
   readonly exactCounts?: boolean;
+  /**
+   * Labels of nodes that may stand in another grouped segment than the one that a match belongs to; all other nodes
+   * have to be in that one, or in one that is not grouped, inside EXISTS too. Without it, edges may lead anywhere.
+   */
+  readonly roaming?: readonly string[] | undefined;
   /** Keys of the grouped segments whose matches are wanted, which may reach into others; all when not given. */
   readonly only?: ReadonlySet<string> | undefined;
   /** Key of the last segment that was seen; the answer goes on behind it. */
@@ -34,6 +38,10 @@ export interface BySegmentOptions extends QueryOptions {
 export interface BySegmentEnd {
   readonly complete: boolean;
   readonly shortage: Shortage | undefined;
+}
+
+function listOf(keys: Iterable<string>): Iterable<string> {
+  return Array.isArray(keys) ? keys : [...keys];
 }
 
 /** Segments that are searched before the first answer; later stretches grow. */
@@ -55,7 +63,7 @@ export async function* matchBySegment(
   const start = performance.now();
   const time = options.budgets?.time;
   // An iterable may be gone after one pass; the same array each time also keeps the plan.
-  const segments = options.segments && [...options.segments];
+  const segments = options.segments && listOf(options.segments);
   let from = 0;
   let window = FIRST_WINDOW;
   let given = 0;
@@ -115,8 +123,12 @@ async function segmentWindow(
 ): Promise<{ answers: SegmentAnswer[]; total: number; shortage: Shortage | undefined }> {
   const found: SegmentMatches[] = [];
   let total = 0;
-  const anchor = anchorOf(graph, text, options, extras);
-  if (anchor === undefined) return { answers: [], total: 0, shortage: undefined };
+  checked(graph, text, options);
+  if (lacksLabel(graph, text, extras.relaxation)) return { answers: [], total, shortage: undefined };
+  const bySegment = { roaming: options.roaming };
+  const { anchor, compiled } = planFor(graph, text, options, { ...extras, bySegment });
+  noteLabels(text, extras.relaxation, compiled);
+  if (anchor === undefined) return { answers: [], total, shortage: undefined };
   const others = graph.ungroupedSlots(options.segments);
   const make = () =>
     begin(
@@ -128,12 +140,13 @@ async function segmentWindow(
         matches: options.matchesPerSegment ?? 100,
         exact: options.exactCounts ?? true,
         others,
+        roaming: options.roaming,
       },
       {
         ...extras,
-        anchor,
+        bySegment,
         arrange: (planned) => {
-          const arranged = inOrder(graph, planned, options);
+          const arranged = arrangedOnce(graph, planned, options);
           const [part] = arranged.plan[0]!.parts;
           total = part?.kind === 'search' ? part.scans[0]!.length : 0;
           return cut(arranged, window);
@@ -154,38 +167,25 @@ async function segmentWindow(
   const reader = new MatchReader(graph, running.planned.compiled);
   const answers = sorted.map(({ segment, count, matches }) => ({
     key: keys.get(segment)!,
-    segment,
     count,
     matches: reader.matches(matches),
   }));
   return { answers, total, shortage: outcome.shortage };
 }
 
-/** Slot of the first node pattern that can stand in a grouped segment. */
-function anchorOf(
-  graph: PatternGraph,
-  text: string,
-  options: BySegmentOptions,
-  extras: BeginExtras,
-): number | undefined {
-  const settings = settingsOf(text, options, extras.relaxation);
-  const tree = treeOf(settings);
-  const visible = graph.visible(options.segments);
-  const { compiled } = planKept(graph, () => tree, settings, expressionsOf(graph.store, settings), {
-    naive: true,
-    visible,
-  });
-  const [first] = compiled.clauses;
-  if (first?.kind !== 'match') return undefined;
-  for (const node of first.match.pattern.nodes) {
-    const sets = compiled.setTable(node);
-    const stands = graph.index.nodes.some(
-      (postings, set) =>
-        postings !== undefined && (sets === undefined || sets[set] !== 0) && graph.hasGrouped(postings),
-    );
-    if (stands) return node.slot;
-  }
-  return undefined;
+/** The last arrangement of each plan: the windows of one search follow one another. */
+const arrangements = new WeakMap<
+  QueryPlan,
+  Pick<BySegmentOptions, 'after' | 'only'> & { readonly arranged: QueryPlan }
+>();
+
+function arrangedOnce(graph: PatternGraph, planned: QueryPlan, options: BySegmentOptions): QueryPlan {
+  const { after, only } = options;
+  const last = arrangements.get(planned);
+  if (last && last.after === after && last.only === only) return last.arranged;
+  const arranged = inOrder(graph, planned, options);
+  arrangements.set(planned, { after, only, arranged });
+  return arranged;
 }
 
 /** Grouped segments only, those wanted, in the order of their keys, behind the cursor. */

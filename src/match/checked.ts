@@ -20,7 +20,7 @@ export class PatternError extends Error {
 }
 
 const KEPT = 500;
-const known = new WeakMap<PatternGraph, Map<string, readonly Problem[]>>();
+const known = new WeakMap<PatternGraph | Vocabulary, Map<string, readonly Problem[]>>();
 
 /**
  * Throws PatternError unless the text can be asked of the graph; answers the warnings. Near names come from
@@ -31,21 +31,16 @@ export function checked(graph: PatternGraph, text: string, options: QueryOptions
   if (!query) throw new PatternError(errors);
   const { labels, edgeLabels, keys } = graph.store.catalog;
   const { parameters = {}, functions, unknownNames = 'warning' } = options;
-  const name = JSON.stringify([
-    text,
-    labels.length,
-    edgeLabels.length,
-    keys.length,
-    parameters,
-    functions,
-    unknownNames,
-  ]);
-  let kept = known.get(graph);
+  const names = options.vocabulary ? [] : [labels.length, edgeLabels.length, keys.length];
+  const name = JSON.stringify([text, names, parameters, functions, unknownNames]);
+  // With a vocabulary of the caller's the graph has no say.
+  const owner = options.vocabulary ?? graph;
+  let kept = known.get(owner);
   if (!kept) {
     kept = new Map();
-    known.set(graph, kept);
+    known.set(owner, kept);
   }
-  let problems = options.vocabulary ? undefined : kept.get(name);
+  let problems = kept.get(name);
   if (!problems) {
     const vocabulary = options.vocabulary ?? vocabularyOf(graph);
     problems = checkQuery(query, text, {
@@ -54,7 +49,7 @@ export function checked(graph: PatternGraph, text: string, options: QueryOptions
       functions: functionsOf(functions),
       parameters,
     });
-    if (!options.vocabulary) kept.set(name, problems);
+    kept.set(name, problems);
     if (kept.size > KEPT) kept.delete(kept.keys().next().value!);
   }
   const wrong = problems.filter(({ severity }) => severity === 'error');

@@ -32,7 +32,7 @@ import {
   treeOf,
 } from './search/execute.ts';
 import { expressionsOf } from './search/functions.ts';
-import { planKept, type QueryPlan } from './search/plan-query.ts';
+import { type PlanOptions, planKept, type QueryPlan } from './search/plan-query.ts';
 import type { Shortage } from './search/stage.ts';
 import { WorkerPool } from './workers/pool.ts';
 import { CONTROL } from './workers/protocol.ts';
@@ -60,6 +60,9 @@ const SMALL = 160_000;
 const SMALL_STREAM = 30_000;
 /** Milliseconds that a query may run on the calling thread before it moves to a worker. */
 const HERE = 8;
+/** Nodes of a graph that is not worth a worker, and milliseconds that a query of it may run on the calling thread. */
+const FEW = 5_000;
+const HERE_OF_FEW = 40;
 /** Entries to look at that are worth a second thread. */
 const LARGE = 160_000;
 
@@ -214,8 +217,8 @@ export interface BeginExtras {
   readonly trace?: boolean;
   /** Rows are wanted as they come. */
   readonly stream?: boolean;
-  /** Slot of the node to go by when the answer comes segment by segment, from the compiled query. */
-  readonly anchor?: number;
+  /** Set when the answer comes segment by segment. */
+  readonly bySegment?: PlanOptions['bySegment'];
   /** Changes the plan before it runs: which segments, in which order. */
   readonly arrange?: (planned: QueryPlan) => QueryPlan;
   readonly pool?: WorkerPool;
@@ -235,13 +238,7 @@ export function begin(
   const settings = settingsOf(text, options, extras.relaxation);
   const tree = treeOf(settings);
   const visible = graph.visible(options.segments);
-  const expressions = expressionsOf(graph.store, settings);
-  const first = planKept(graph, () => tree, settings, expressions, {
-    naive: options.naive ?? false,
-    strategy: options.strategy,
-    visible,
-    anchor: extras.anchor,
-  });
+  const first = planFor(graph, text, options, extras);
   const planned = extras.arrange ? extras.arrange(first) : first;
   // COUNT(*) alone needs no rows.
   const counts = output.kind === 'rows' && isCountOnly(tree);
@@ -265,8 +262,12 @@ export function begin(
     if (options.signal?.aborted)
       outcomes = [{ count: 0, shortage: 'cancelled', steps: 0, time: 0, traces: [] }];
     const small = planned.cost <= (extras.stream ? SMALL_STREAM : SMALL) || options.where === 'here';
-    if (!outcomes && small && options.where !== 'workers' && (options.where === 'here' || !turn.isUsedUp()))
-      outcomes = runHere(graph, request, options, onBatch);
+    const here = !outcomes && small && options.where !== 'workers';
+    // For a few nodes the way to a worker is longer than waiting for one's turn.
+    if (here && options.where !== 'here' && turn.isUsedUp() && graph.nodeCount <= FEW)
+      await new Promise(setImmediate);
+    if (here && (options.where === 'here' || !turn.isUsedUp()))
+      outcomes = runHere(graph, planned, request, options, onBatch);
     if (!outcomes) {
       where = 'workers';
       const pool = extras.pool ?? defaultPool();
@@ -295,22 +296,51 @@ export function begin(
   return { columns: planned.columns, planned, tree, settings, warnings, isStale, run };
 }
 
-/** How a query is to be read, from the options. */
-export function settingsOf(
+/** The plan of a query; kept as long as the graph stays as it is. */
+export function planFor(
+  graph: PatternGraph,
   text: string,
   options: QueryOptions,
-  relaxation: number | undefined,
-): QuerySettings {
+  { relaxation, bySegment }: BeginExtras,
+): QueryPlan {
+  const settings = settingsOf(text, options, relaxation);
+  return planKept(
+    graph,
+    () => treeOf(settings),
+    settings,
+    () => expressionsOf(graph.store, settings),
+    {
+      naive: options.naive ?? false,
+      strategy: options.strategy,
+      visible: graph.visible(options.segments),
+      bySegment,
+    },
+  );
+}
+
+/** How a query is to be read, from the options. */
+function settingsOf(text: string, options: QueryOptions, relaxation: number | undefined): QuerySettings {
   return {
     text,
     distinctNodes: options.distinctNodes ?? false,
     labels: options.labels ?? 'possible',
     parameters: options.parameters ?? {},
     // Only a function without arguments can ask for the time.
-    now: JSON.stringify(parsed(text)).includes('"arguments":[]') ? Date.now() : 0,
+    now: callsWithoutArguments(parsed(text)) ? Date.now() : 0,
     functions: options.functions,
     relaxation,
   };
+}
+
+const withoutArguments = new WeakMap<Query, boolean>();
+
+function callsWithoutArguments(tree: Query): boolean {
+  let calls = withoutArguments.get(tree);
+  if (calls === undefined) {
+    calls = JSON.stringify(tree).includes('"arguments":[]');
+    withoutArguments.set(tree, calls);
+  }
+  return calls;
 }
 
 const NOTES: Readonly<Record<Shortage, string>> = {
@@ -328,13 +358,15 @@ const NOTES: Readonly<Record<Shortage, string>> = {
  */
 function runHere(
   graph: PatternGraph,
+  planned: QueryPlan,
   request: ExecuteRequest,
   options: QueryOptions,
   onBatch: (batch: Batch) => void,
 ): Outcome[] | undefined {
   const batches: Batch[] = [];
   const only = options.where === 'here';
-  const time = only ? request.limits.time : Math.min(HERE, request.limits.time);
+  const most = graph.nodeCount <= FEW ? HERE_OF_FEW : HERE;
+  const time = only ? request.limits.time : Math.min(most, request.limits.time);
   const start = performance.now();
   const ticket = graph.epochs.enter();
   try {
@@ -345,6 +377,7 @@ function runHere(
         control: new Int32Array(new SharedArrayBuffer(CONTROL.words * 4)),
         emit: (batch) => batches.push(batch),
       },
+      planned,
     );
     if (outcome.shortage === 'time' && time < request.limits.time) return undefined;
     // Deep paths go to a worker, which has a larger stack.

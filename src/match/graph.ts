@@ -42,6 +42,7 @@ export class PatternGraph {
     { readonly version: number; readonly live: Uint8Array }
   >();
   #allVisible: { readonly version: number; readonly live: Uint8Array } | undefined;
+  #ungroupedSets: { readonly version: number; readonly sets: Uint8Array } | undefined;
   #sortedKeys: readonly string[] | undefined;
 
   constructor(options: GraphOptions = {}) {
@@ -146,6 +147,21 @@ export class PatternGraph {
     let ungrouped = 0;
     for (const slot of this.#ungrouped) if (postings.has(slot)) ungrouped++;
     return postings.size > ungrouped;
+  }
+
+  /** Per label set, 1 when a segment that is not grouped has such nodes. */
+  ungroupedSets(): Uint8Array {
+    if (this.#ungroupedSets?.version !== this.version) {
+      const { catalog, nodeRow } = this.store;
+      const sets = new Uint8Array(catalog.labelSets.length);
+      for (const slot of this.#ungrouped) {
+        const first = this.store.segmentField(slot, S.nodes);
+        const end = first + this.store.segmentField(slot, S.nodeCount);
+        for (let n = first; n < end; n++) sets[catalog.nodeKinds[nodeRow.view[n * 4]!]!.labelSet] = 1;
+      }
+      this.#ungroupedSets = { version: this.version, sets };
+    }
+    return this.#ungroupedSets.sets;
   }
 
   /** Place of each segment row in the order of keys, and the keys by place. */

@@ -3,9 +3,7 @@ import type { View } from '../graph/view.ts';
 import type { BoundValue, SegmentMatch } from '../match/bound-match.ts';
 import { matchBySegment } from '../match/by-segment.ts';
 import { checked } from '../match/checked.ts';
-import type { PatternGraph } from '../match/graph.ts';
 import { loadFunctions } from '../match/search/functions.ts';
-import { S } from '../match/storage/store.ts';
 import type { PatternAnswer, PatternDevice, PatternMatch, PatternQuestion } from './answer.ts';
 import { Doubts } from './doubts.ts';
 import { type PatternIndex, patternIndexOf } from './patternIndex.ts';
@@ -15,6 +13,7 @@ import { VOCABULARY } from './vocabulary.ts';
 const MATCHES_A_SPECIMEN = 200;
 /** The same where a match may reach into any other specimen: there are as many as the archive is wide. */
 const MATCHES_ACROSS = 24;
+const ROAMING = ['Device', 'Specimen'];
 /** Milliseconds of work after which other requests get their turn. */
 const TURN = 10;
 
@@ -56,6 +55,7 @@ async function search(
   const bySpecimen = matchBySegment(index.graph, question.text, {
     ...options,
     only: question.specimens,
+    roaming: roamingIn(question),
     matchesPerSegment: question.scope === 'archive' ? MATCHES_ACROSS : MATCHES_A_SPECIMEN,
     exactCounts: false,
   });
@@ -65,11 +65,7 @@ async function search(
   let turn = performance.now();
   let step = await bySpecimen.next();
   while (!step.done) {
-    const { key, segment } = step.value;
-    const matches =
-      question.scope === 'archive'
-        ? step.value.matches
-        : step.value.matches.filter((match) => liesWithin(index.graph, match, segment));
+    const { key, matches } = step.value;
     const [first] = matches;
     if (first) {
       variables = Object.keys(first.bindings);
@@ -108,6 +104,14 @@ export async function queryOptions(index: PatternIndex, view: View, question: Pa
   return options;
 }
 
+/**
+ * What a match may hold of other specimens than the one it lies in: devices and specimens as such, with nothing that
+ * is inside; what makers and parts are is shared. Everything when the question spans the archive.
+ */
+export function roamingIn({ scope }: PatternQuestion): readonly string[] | undefined {
+  return scope === 'archive' ? undefined : ROAMING;
+}
+
 /** Device of a specimen. */
 export function deviceOf(specimenId: string): string {
   return specimenId.slice(0, specimenId.lastIndexOf('/'));
@@ -115,20 +119,6 @@ export function deviceOf(specimenId: string): string {
 
 function byDevice(a: { readonly deviceId: string }, b: { readonly deviceId: string }): number {
   return a.deviceId < b.deviceId ? -1 : 1;
-}
-
-/**
- * Whether all that a match binds of dossiers is of the specimen in whose segment it was found. Devices and specimens
- * may be others', and what makers and parts are is shared.
- */
-function liesWithin({ store }: PatternGraph, match: SegmentMatch, segment: number): boolean {
-  for (const node of match.nodes) {
-    const other = store.nodeRow.view[node * 4 + 3];
-    if (other === segment || store.segmentField(other, S.grouped) !== 1) continue;
-    // Only what is inside a dossier has an id of three pieces.
-    if (store.nodeId(node).split('/').length >= 3) return false;
-  }
-  return true;
 }
 
 /** What one specimen shows. */

@@ -3,7 +3,7 @@ import type { SegmentMatch } from '../match/bound-match.ts';
 import { nearMatches } from '../match/near.ts';
 import type { Removed } from '../match/plan/relax.ts';
 import type { PatternQuestion } from './answer.ts';
-import { deviceOf, queryOptions } from './find.ts';
+import { deviceOf, queryOptions, roamingIn } from './find.ts';
 import { patternIndexOf } from './patternIndex.ts';
 
 /** A device that would show a pattern but for one thing. */
@@ -32,6 +32,7 @@ export async function nearFind(view: View, question: PatternQuestion): Promise<N
   const options = await queryOptions(index, view, question);
   const { matches, complete } = await nearMatches(index.graph, question.text, {
     ...options,
+    roaming: roamingIn(question),
     budgets: { time: TIME },
   });
   const devices = new Map<string, NearDevice>();

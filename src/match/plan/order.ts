@@ -24,6 +24,8 @@ export interface OrderOptions {
   readonly roots?: readonly number[] | undefined;
   /** Take elements in the order of the text, without estimates. */
   readonly naive?: boolean | undefined;
+  /** Pattern nodes that are looked for in one segment after the other, and nowhere else. */
+  readonly confined?: readonly boolean[] | undefined;
 }
 
 export function orderSteps(pattern: Pattern, estimates: Estimates, options: OrderOptions = {}): Order {
@@ -31,7 +33,7 @@ export function orderSteps(pattern: Pattern, estimates: Estimates, options: Orde
   const anyBound = pattern.nodes.some((node) => node.bound);
   const connected = anyBound && pattern.edges.some((e) => touchesBound(pattern, e.from, e.to));
   const roots = connected ? [-1] : (options.roots ?? pattern.nodes.flatMap((n, i) => (n.bound ? [] : [i])));
-  if (roots.length === 0) return greedy(pattern, estimates, -1);
+  if (roots.length === 0) return greedy(pattern, estimates, -1, options.confined);
   // Many roots of a large pattern: the rarest few are enough.
   const tried =
     roots.length > 8
@@ -39,7 +41,7 @@ export function orderSteps(pattern: Pattern, estimates: Estimates, options: Orde
       : roots;
   let best: Order | undefined;
   for (const root of tried) {
-    const order = greedy(pattern, estimates, root);
+    const order = greedy(pattern, estimates, root, options.confined);
     if (!best || order.cost < best.cost) best = order;
   }
   return best!;
@@ -64,10 +66,12 @@ class Progress {
   cost = 0;
   readonly #pattern: Pattern;
   readonly #estimates: Estimates;
+  readonly #confined: readonly boolean[] | undefined;
 
-  constructor(pattern: Pattern, estimates: Estimates) {
+  constructor(pattern: Pattern, estimates: Estimates, confined?: readonly boolean[]) {
     this.#pattern = pattern;
     this.#estimates = estimates;
+    this.#confined = confined;
     this.bound = pattern.nodes.map((node) => node.bound);
     this.done = pattern.edges.map(() => false);
     this.used = pattern.conditions.map(() => false);
@@ -77,10 +81,22 @@ class Progress {
     this.#filter(this.slots, true);
   }
 
+  /** Nodes that a scan comes to; after the first one, of a confined node, those of one segment. */
+  scanned(node: number): number {
+    const { nodes, segments } = this.#estimates;
+    return this.#confined?.[node] && this.steps.length > 0 ? nodes[node]! / segments : nodes[node]!;
+  }
+
+  /** Whether a walk comes from a thing that many segments point to, to one that is looked for in one of them. */
+  strays(edge: number): boolean {
+    const { from, to } = this.#pattern.edges[edge]!;
+    const side = this.bound[from] ? 0 : 1;
+    return this.#estimates.entered[edge]![side] && this.#confined?.[side === 0 ? to : from] === true;
+  }
+
   scan(node: number): void {
-    this.#take({ kind: 'scan', node }, this.#estimates.nodes[node]!, this.#estimates.nodes[node]!, [
-      this.#pattern.nodes[node]!.slot,
-    ]);
+    const found = this.scanned(node);
+    this.#take({ kind: 'scan', node }, found, found, [this.#pattern.nodes[node]!.slot]);
     this.bound[node] = true;
     this.connectAll();
   }
@@ -193,8 +209,13 @@ class Progress {
   }
 }
 
-function greedy(pattern: Pattern, estimates: Estimates, root: number): Order {
-  const progress = new Progress(pattern, estimates);
+function greedy(
+  pattern: Pattern,
+  estimates: Estimates,
+  root: number,
+  confined: readonly boolean[] | undefined,
+): Order {
+  const progress = new Progress(pattern, estimates, confined);
   progress.connectAll();
   if (root >= 0) progress.scan(root);
   for (;;) {
@@ -202,6 +223,8 @@ function greedy(pattern: Pattern, estimates: Estimates, root: number): Order {
     let least = Number.POSITIVE_INFINITY;
     pattern.edges.forEach((edge, i) => {
       if (progress.done[i] || progress.bound[edge.from] === progress.bound[edge.to]) return;
+      // Its segment holds few such nodes; the other end has edges from all segments.
+      if (progress.strays(i)) return;
       // What the step leaves counts for all later steps; what it looks at counts once.
       const growth = progress.growth(i) * progress.skew(i) + progress.looked(i) / 16;
       if (growth < least) {
@@ -215,7 +238,7 @@ function greedy(pattern: Pattern, estimates: Estimates, root: number): Order {
     }
     const rest = pattern.nodes.flatMap((_, i) => (progress.bound[i] ? [] : [i]));
     if (rest.length === 0) break;
-    progress.scan(rest.reduce((a, b) => (estimates.nodes[b]! < estimates.nodes[a]! ? b : a)));
+    progress.scan(rest.reduce((a, b) => (progress.scanned(b) < progress.scanned(a) ? b : a)));
   }
   return { steps: progress.steps, cost: progress.cost };
 }

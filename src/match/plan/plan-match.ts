@@ -55,6 +55,11 @@ export interface PlanInput {
   readonly stringNumber: (text: string) => number;
   /** Take everything in the order of the text and filter nothing. */
   readonly naive: boolean;
+  /**
+   * Per label set, 1 when nodes with it stand in grouped segments and do not roam: the search looks for them in one
+   * segment at a time. Undefined when it looks everywhere.
+   */
+  readonly confined: Uint8Array | undefined;
   /** Per pattern node: truth by label set, when the caller reads labels in its own way. */
   readonly setsOf: (node: Pattern['nodes'][number]) => Uint8Array;
 }
@@ -240,6 +245,7 @@ function planPart(
       anchor !== undefined && place.has(anchor)
         ? [...tiedTo(place.get(anchor)!, pattern, estimates)].filter((n) => !pattern.nodes[n]!.bound)
         : undefined,
+    confined: input.confined && estimates.sets.map((truths) => isConfined(truths, input)),
   };
   const order = orderSteps(pattern, estimates, options);
   const scans = order.steps.flatMap(({ step }) => {
@@ -248,7 +254,8 @@ function planPart(
     return [candidateSegments(step.node, { pattern, estimates, ...input })];
   });
   const [root] = scans;
-  const keepFrom = input.naive ? -1 : keepingFrom(pattern, order.steps, estimates);
+  // What is kept of a node shared by segments would be kept for all of them.
+  const keepFrom = input.naive || input.confined ? -1 : keepingFrom(pattern, order.steps, estimates);
   const possible =
     !input.naive &&
     before.length === 0 &&
@@ -265,6 +272,11 @@ function planPart(
     cost: order.cost,
     rows: order.steps.at(-1)?.rows ?? 1,
   };
+}
+
+/** Whether every node with one of the label sets that fit is looked for in one segment at a time. */
+function isConfined(truths: Uint8Array, { confined, index }: PlanInput): boolean {
+  return truths.every((truth, set) => truth === 0 || !index.nodes[set]?.size || confined?.[set] === 1);
 }
 
 /** Steps that are worth keeping, and how many bindings for one node. */

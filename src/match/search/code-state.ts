@@ -20,6 +20,8 @@ export interface GenerateOptions {
   /** Per adjacency code: whether an entry with it may lead to another segment, or from another one. */
   readonly leaves: (code: number) => boolean;
   readonly entered: (code: number) => boolean;
+  /** Whether a node of the pattern may stand in another segment than the search does. */
+  readonly mayRoam: (node: PatternNode) => boolean;
   /** Truth per node kind that counts as a match, and per edge label. */
   readonly nodeTable: (node: PatternNode) => Uint8Array | undefined;
   readonly edgeTable: (edge: PatternEdge) => Uint8Array;

@@ -148,9 +148,7 @@ export abstract class EdgeLoops extends CodeState {
         `if (${i}_end - ${i} > ${LONG}) ${i} = seek(adjRow, ${i}, ${i}_end, ${single}, -2147483648);`,
       );
     const loops = this.loopCodes(codes);
-    const resolve = leaves
-      ? `if (${y} < 0) { ${y} = handleNode[~${y}]; if (${y} < 0 || visible[nodeSegment[${y}]] !== 1) continue; }`
-      : '';
+    const resolve = leaves ? this.resolved(y) : '';
     const hit = known ? `if (${y} !== ${known}) continue;` : '';
     const declare = leaves ? 'let' : 'const';
     if (!entered) {
@@ -199,18 +197,27 @@ export abstract class EdgeLoops extends CodeState {
     this.line(`} else if (${c} >= 0) { const x = crossingEdge[${c}]; ${edge} = x >> 1;`);
     this.line(`if (--fuel < 0) fuel = run.refuel();`);
     this.line(`const ${c}_owner = crossingSegment[${c}]; ${c} = crossingNext[${c}];`);
-    this.line(`if (visible[${c}_owner] !== 1) continue;`);
+    this.line(`if (!visible[${c}_owner]) continue;`);
     this.line(`${y} = (x & 1) === 1 ? edgeSource[${edge}] : edgeTarget[${edge}];`);
+    this.line(`if (visible[${c}_owner] === 2 && ${y} >= 0 && roams[nodeKind[${y}]] !== 1) continue;`);
     this.line(`} else if (${p} >= 0) {`);
     const fits = sets ? ` && (portSet[${p}] < 0 || ${this.constant(sets)}[portSet[${p}]] !== 0)` : '';
     this.line(`if (${ports}[portCode[${p}]] === 1${fits}) ${c} = portFirst[${p}];`);
     this.line(`${p} = portNext[${p}]; if (--fuel < 0) fuel = run.refuel(); continue;`);
     this.line(`} else break;`);
-    this.line(
-      `if (${y} < 0) { ${y} = handleNode[~${y}]; if (${y} < 0 || visible[nodeSegment[${y}]] !== 1) continue; } ${hit}`,
-    );
+    this.line(`${this.resolved(y)} ${hit}`);
     found(edge);
     this.line('}');
+  }
+
+  /** From a handle to the node that has its id now, when the query may see that. */
+  protected resolved(y: string): string {
+    const seen = `${y}_seen`;
+    return [
+      `if (${y} < 0) { ${y} = handleNode[~${y}]; if (${y} < 0) continue;`,
+      `const ${seen} = visible[nodeSegment[${y}]];`,
+      `if (${seen} !== 1 && (${seen} !== 2 || roams[nodeKind[${y}]] !== 1)) continue; }`,
+    ].join(' ');
   }
 
   /** Binds an edge, or checks it against the binding that its variable has already. */

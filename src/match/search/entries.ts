@@ -11,8 +11,10 @@ export type Visit = (other: number, edge: number) => boolean;
 
 export interface EntrySource {
   readonly store: Store;
-  /** Per segment row, 1 when the query may see the segment. */
+  /** Per segment row, 1 when the query may see the segment, 2 when it may see the nodes that roam. */
   readonly visible: Uint8Array;
+  /** Per node kind, 1 for nodes that roam; none do when not given. */
+  readonly roams?: Uint8Array;
   readonly run: Run;
 }
 
@@ -21,7 +23,7 @@ export function entriesWith(
   source: EntrySource,
   codes: readonly number[],
 ): (at: number, visit: Visit) => boolean {
-  const { store, visible, run } = source;
+  const { store, visible, roams, run } = source;
   const accepts = new Uint8Array(store.catalog.edgeLabels.length * 3);
   for (const code of codes) accepts[code] = 1;
   // A directed loop stands twice in its node's list; walked in any direction it still is one edge.
@@ -33,10 +35,15 @@ export function entriesWith(
   const table = store.segmentTable.view;
   const handles = store.handleNode.view;
 
-  const seen = (reference: number): number => {
-    if (reference >= 0) return reference;
-    const node = handles[~reference]!;
-    return node >= 0 && visible[rows[node * 4 + 3]!] === 1 ? node : -1;
+  const mayBeSeen = (node: number): boolean => {
+    const how = visible[rows[node * 4 + 3]!];
+    return how === 1 || (how === 2 && roams?.[rows[node * 4]!] === 1);
+  };
+  const seen = (reference: number, at: number): number => {
+    const node = reference >= 0 ? reference : handles[~reference]!;
+    // From a node that roams, what is inside its segment lies one step away.
+    if (reference >= 0 && visible[rows[at * 4 + 3]!] !== 2) return reference;
+    return node >= 0 && mayBeSeen(node) ? node : -1;
   };
   return (at, visit) => {
     const end = rows[at * 4 + 5]!;
@@ -45,7 +52,7 @@ export function entriesWith(
     for (let i = rows[at * 4 + 1]!; i < end; i++) {
       const code = adjacency[i * 2]!;
       if (accepts[code] !== 1) continue;
-      const other = seen(adjacency[i * 2 + 1]!);
+      const other = seen(adjacency[i * 2 + 1]!, at);
       if (other < 0 || (other === at && loops[code] === 1)) continue;
       if (!visit(other, edges[i]!)) return false;
     }
@@ -58,11 +65,12 @@ export function entriesWith(
       if (accepts[store.portCode.view[port]!] !== 1) continue;
       for (let c = store.portFirst.view[port]!; c >= 0; c = store.crossingNext.view[c]!) {
         if (--run.fuel < 0) run.fuel = run.refuel();
-        if (visible[store.crossingSegment.view[c]!] !== 1) continue;
+        // A segment that came later has no place in the list at all.
+        if (!visible[store.crossingSegment.view[c]!]) continue;
         const crossing = store.crossingEdge.view[c]!;
         const edge = crossing >> 1;
-        const other = seen(store.edgeRow.view[edge * 4 + (crossing & 1 ? 1 : 2)]!);
-        if (other >= 0 && !visit(other, edge)) return false;
+        const other = seen(store.edgeRow.view[edge * 4 + (crossing & 1 ? 1 : 2)]!, at);
+        if (other >= 0 && mayBeSeen(other) && !visit(other, edge)) return false;
       }
     }
     return true;

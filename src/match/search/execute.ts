@@ -4,7 +4,7 @@
 
 import type { Query } from '../language/ast.ts';
 import { type Compiled, compileClauses, type LabelReading } from '../plan/compile.ts';
-import type { PlannableClause } from '../plan/match.ts';
+import type { Match, PlannableClause } from '../plan/match.ts';
 import { parsed } from '../plan/parsed.ts';
 import type { PlannedMatch } from '../plan/plan-match.ts';
 import { relaxations } from '../plan/relax.ts';
@@ -13,6 +13,7 @@ import { clausesStage, matchesOf } from './clauses.ts';
 import { expressionsOf } from './functions.ts';
 import { COUNTER } from './generate.ts';
 import { isPlain, type MatchStage, type PreparedMatch, prepareMatch } from './match-stage.ts';
+import { Place } from './place.ts';
 import { type ResultPlan, ResultSink } from './result.ts';
 import { resultPlan } from './result-plan.ts';
 import { OutOfBudget, Run, type Shortage } from './stage.ts';
@@ -69,8 +70,13 @@ export interface ExecuteRequest {
         readonly kind: 'segments';
         readonly matches: number;
         readonly exact: boolean;
-        /** Segments that nodes without a tie to the segment may be in besides it. */
+        /** Segments that nodes without a tie to the segment may be in besides it: those that are not grouped. */
         readonly others: Int32Array;
+        /**
+         * Labels of the nodes that may be in any other segment, where an edge leads there; all others have to be in
+         * the segment or in one that is not grouped. No limits when not given.
+         */
+        readonly roaming: readonly string[] | undefined;
       };
   /** Count the bindings after each step. */
   readonly trace: boolean;
@@ -127,6 +133,8 @@ const STRETCH = 64;
 /** Rows that are sent together, and milliseconds after which fewer are. */
 const BATCH = { rows: 512, time: 4 };
 
+const NOTHING_ROAMS = new Uint8Array(0);
+
 interface Ready {
   readonly compiled: Compiled;
   readonly prepared: PreparedMatch[];
@@ -139,9 +147,18 @@ interface Ready {
 const cache = new WeakMap<Store, Map<string, Ready>>();
 const KEPT = 200;
 
-export function execute(store: Store, request: ExecuteRequest, channel: Channel): Outcome {
+/** What planning has made of a query already, on this thread. */
+export type Understood = Pick<Ready, 'compiled' | 'result'> & { readonly matches: readonly Match[] };
+
+/** @param understood from the plan that the request was made of, to spare doing it again */
+export function execute(
+  store: Store,
+  request: ExecuteRequest,
+  channel: Channel,
+  understood?: Understood,
+): Outcome {
   const start = performance.now();
-  const ready = readyFor(store, request);
+  const ready = readyFor(store, request, understood);
   const { compiled, result } = ready;
   const { limits, output } = request;
   const run = new Run(
@@ -154,11 +171,11 @@ export function execute(store: Store, request: ExecuteRequest, channel: Channel)
     },
     request.query.parameters,
   );
-  const context = { run, store, visible: request.visible };
-  let place = 0;
-  // Segment by segment, what is scanned besides the first node is looked for in the same segment.
-  const here = output.kind === 'segments' ? Int32Array.of(-1, ...output.others) : undefined;
-  const take = () => withPlan(ready.prepared[place]!, request.plan[place]!, place++ === 0, here);
+  const place = output.kind === 'segments' ? new Place(store, request, output) : undefined;
+  const visible = place?.visible ?? request.visible;
+  const context = { run, store, visible, roams: place?.roams ?? NOTHING_ROAMS };
+  let taken = 0;
+  const take = () => withPlan(ready.prepared[taken]!, request.plan[taken]!, taken++ === 0, place);
   let count = 0;
   let shortage: Shortage | undefined;
 
@@ -208,7 +225,7 @@ export function execute(store: Store, request: ExecuteRequest, channel: Channel)
           for (let s = from; s < to; s++) {
             current = [];
             inSegment = 0;
-            here![0] = clauses.segments![s]!;
+            place!.moveTo(clauses.segments![s]!);
             clauses.stretch(s, s + 1);
             if (inSegment > 0)
               found.push({ segment: clauses.segments![s]!, count: inSegment, matches: current });
@@ -281,14 +298,16 @@ function withPlan(
   prepared: PreparedMatch,
   plan: PlannedMatch,
   isFirst: boolean,
-  here: Int32Array | undefined,
+  place: Place | undefined,
 ): PreparedMatch {
   return {
     ...prepared,
     parts: prepared.parts.map((part, i) => {
       const planned = plan.parts[i]!;
       if (part.kind === 'repeat' || planned.kind === 'repeat') return part;
-      const scans = planned.scans.map((scan, k) => (here && !(isFirst && i === 0 && k === 0) ? here : scan));
+      const scans = planned.scans.map((scan, k) =>
+        place && !(isFirst && i === 0 && k === 0) ? place.within(scan) : scan,
+      );
       return part.kind === 'dense' ? { ...part, segments: scans[0]! } : { ...part, scans };
     }),
   };
@@ -298,7 +317,7 @@ function snapshot(value: unknown): unknown {
   return Array.isArray(value) ? value.slice() : value;
 }
 
-function readyFor(store: Store, request: ExecuteRequest): Ready {
+function readyFor(store: Store, request: ExecuteRequest, understood: Understood | undefined): Ready {
   let kept = cache.get(store);
   if (!kept) {
     kept = new Map();
@@ -311,7 +330,7 @@ function readyFor(store: Store, request: ExecuteRequest): Ready {
     kept.set(name, known);
     return known;
   }
-  const ready = makeReady(store, request);
+  const ready = makeReady(store, request, understood ?? understand(store, request));
   kept.set(name, ready);
   if (kept.size > KEPT) kept.delete(kept.keys().next().value!);
   return ready;
@@ -320,11 +339,11 @@ function readyFor(store: Store, request: ExecuteRequest): Ready {
 /** Everything that the compiled code hangs on. */
 function nameOf(store: Store, { name, output, trace }: ExecuteRequest): string {
   const { nodeKinds, edgeKinds, edgeLabels } = store.catalog;
-  return `${name} ${output.kind === 'count'} ${trace} ${nodeKinds.length} ${edgeKinds.length} ${edgeLabels.length}`;
+  const way = output.kind === 'segments' ? JSON.stringify(output.roaming) : output.kind === 'count';
+  return `${name} ${way} ${trace} ${nodeKinds.length} ${edgeKinds.length} ${edgeLabels.length}`;
 }
 
-function makeReady(store: Store, request: ExecuteRequest): Ready {
-  const { query, plan, strings, crossingCodes, output } = request;
+function understand(store: Store, { query, strings }: ExecuteRequest): Understood {
   const tree = treeOf(query);
   const expressions = expressionsOf(store, query);
   const compiled = compileClauses(
@@ -335,6 +354,12 @@ function makeReady(store: Store, request: ExecuteRequest): Ready {
   );
   const result = resultPlan(tree, compiled, expressions);
   const matches = [...matchesOf(compiled.clauses), ...compiled.inner.flatMap((body) => matchesOf(body))];
+  return { compiled, result, matches };
+}
+
+function makeReady(store: Store, request: ExecuteRequest, { compiled, result, matches }: Understood): Ready {
+  const { plan, crossingCodes, output } = request;
+  const expressions = expressionsOf(store, request.query);
   const [only] = compiled.clauses;
   const counting =
     output.kind === 'count' && compiled.clauses.length === 1 && only?.kind === 'match' && isPlain(only.match);
@@ -351,6 +376,7 @@ function makeReady(store: Store, request: ExecuteRequest): Ready {
     nodeTable: compiled.nodeTable,
     setTable: compiled.setTable,
     crossingCodes: codes,
+    roaming: output.kind === 'segments' ? output.roaming : undefined,
     body: (number: number) => {
       const [clause, ...others] = compiled.inner[number]!;
       if (clause?.kind !== 'match' || others.length > 0) return undefined;

@@ -22,8 +22,10 @@ import type { Run } from './stage.ts';
 export interface Binding {
   readonly run: Run;
   readonly store: Store;
-  /** Per segment row, 1 when the query may see the segment. */
+  /** Per segment row, 1 when the query may see the segment, 2 when it may see the nodes that roam. */
   readonly visible: Uint8Array;
+  /** Per node kind, 1 for nodes that roam. */
+  readonly roams: Uint8Array;
   /** Segments (rows) that each scan goes through. */
   readonly scans: readonly Int32Array[];
   readonly next: () => boolean;
@@ -39,15 +41,30 @@ export type Generated = (binding: Binding) => (from: number, to: number) => bool
 export function generate(pattern: Pattern, steps: readonly Step[], options: GenerateOptions): Generated {
   const writer = new Writer(pattern, steps, options);
   const body = writer.write();
-  // The text holds only what this file wrote; see above. It is the point of this module.
-  const make = new Function('binding', 'constants', 'seek', 'counter', 'memory', body) as (
-    binding: Binding,
-    constants: readonly unknown[],
-    seek: typeof seekEntry,
-    counter: Float64Array,
-    memory: () => Memory,
-  ) => (from: number, to: number) => boolean;
+  const make = made(body);
   return (binding) => make(binding, writer.constants, seekEntry, COUNTER, () => new Memory());
+}
+
+type Make = (
+  binding: Binding,
+  constants: readonly unknown[],
+  seek: typeof seekEntry,
+  counter: Float64Array,
+  memory: () => Memory,
+) => (from: number, to: number) => boolean;
+
+/** Functions by their text: what differs between two graphs is mostly in the constants. The oldest go first. */
+const makers = new Map<string, Make>();
+const KEPT = 500;
+
+function made(body: string): Make {
+  let make = makers.get(body);
+  // The text holds only what this file wrote; see above. It is the point of this module.
+  make ??= new Function('binding', 'constants', 'seek', 'counter', 'memory', body) as Make;
+  makers.delete(body);
+  makers.set(body, make);
+  if (makers.size > KEPT) makers.delete(makers.keys().next().value!);
+  return make;
 }
 
 /** Matches that counting stages have found; read and set by the caller around a run. */
@@ -72,7 +89,7 @@ class Writer extends EdgeLoops {
     this.step(0);
     const used = placed(this.lines.join('\n'));
     const head = [
-      `const { run, store, visible, scans, next } = binding; const row = run.row;`,
+      `const { run, store, visible, roams, scans, next } = binding; const row = run.row;`,
       ...this.constants.map((_, i) => `const k${i} = constants[${i}];`),
       ...this.memos,
       `return function stage(from, to) {`,
@@ -272,7 +289,14 @@ class Writer extends EdgeLoops {
     const start = this.pattern.nodes[reversed ? edge.to : edge.from]!;
     const end = this.pattern.nodes[reversed ? edge.from : edge.to]!;
     const codes = this.codes(edge, reversed);
-    const inside = () => this.step(at + 1);
+    const inside = () => {
+      // From a node that roams, what is inside its segment lies one step away.
+      if (this.options.mayRoam(start)) {
+        const y = nameOf(end);
+        this.line(`if (visible[nodeSegment[${y}]] === 2 && roams[nodeKind[${y}]] !== 1) continue;`);
+      }
+      this.step(at + 1);
+    };
     if (step.long && this.tied.has(start.slot) && codes.length === 1 && this.stays(codes)) {
       const range = this.rangeOf(end);
       const back = this.codes(edge, !reversed);

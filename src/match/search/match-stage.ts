@@ -23,6 +23,8 @@ export interface SearchSettings {
   readonly setTable: (node: Pattern['nodes'][number]) => Uint8Array | undefined;
   /** Adjacency codes that occur on edges between segments, seen from the end that owns the edge. */
   readonly crossingCodes: ReadonlySet<number>;
+  /** Labels of nodes that may stand in another segment than the search does; see `ExecuteRequest`. */
+  readonly roaming: readonly string[] | undefined;
   /** The one match that the body of an EXISTS is, with its plan; undefined when it is more than that. */
   readonly body?: (number: number) => { readonly match: Match; readonly planned: PlannedMatch } | undefined;
 }
@@ -45,7 +47,10 @@ export interface PreparedMatch {
 export interface StageContext {
   readonly run: Run;
   readonly store: Store;
+  /** Per segment row, 1 when the query may see the segment, 2 when it may see the nodes that roam. */
   readonly visible: Uint8Array;
+  /** Per node kind, 1 for nodes that roam. */
+  readonly roams: Uint8Array;
 }
 
 /**
@@ -97,6 +102,7 @@ export function prepareMatch(
         body: (number) => inlineBody(settings.body?.(number)),
         counting: options.counting === true && i === planned.parts.length - 1,
         trace,
+        mayRoam: (node) => mayRoam(node, settings),
         leaves: (code) => settings.crossingCodes.has(code),
         entered: (code) => settings.crossingCodes.has(mirrored(code)),
         nodeTable: settings.nodeTable,
@@ -108,6 +114,15 @@ export function prepareMatch(
     return { kind: 'generated', run, scans: part.scans };
   });
   return { match, parts, plain: isPlain(match), traces };
+}
+
+function mayRoam(node: Pattern['nodes'][number], { store, setTable, roaming }: SearchSettings): boolean {
+  if (!roaming) return false;
+  const sets = setTable(node);
+  const { labels: names, labelSets } = store.catalog;
+  return labelSets.some(
+    ({ labels }, set) => sets?.[set] !== 0 && labels.some((label) => roaming.includes(names[label]!)),
+  );
 }
 
 /** The body of an EXISTS as steps to write in place, when it is nothing but walks from what is bound. */
@@ -181,10 +196,10 @@ function chain(prepared: PreparedMatch, context: StageContext, next: Stage): Mat
 }
 
 function partStage(prepared: PreparedMatch, part: Prepared, context: StageContext, next: Stage): MatchStage {
-  const { run, store, visible } = context;
+  const { run, store, visible, roams } = context;
   switch (part.kind) {
     case 'generated': {
-      const stretch = part.run({ run, store, visible, scans: part.scans, next });
+      const stretch = part.run({ run, store, visible, roams, scans: part.scans, next });
       const [segments] = part.scans;
       const end = segments?.length ?? 0;
       return { run: () => stretch(0, end), segments, stretch };

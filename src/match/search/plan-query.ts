@@ -9,10 +9,17 @@ import type { Match } from '../plan/match.ts';
 import { type PlannedMatch, planMatch, type Strategy } from '../plan/plan-match.ts';
 import { matchesOf } from './clauses.ts';
 import type { QuerySettings } from './execute.ts';
+import type { ResultPlan } from './result.ts';
 import { resultPlan } from './result-plan.ts';
 
 export interface QueryPlan {
   readonly compiled: Compiled;
+  readonly result: ResultPlan;
+  /**
+   * Slot of the node that a search segment by segment starts from: the first node pattern that can stand in a grouped
+   * segment. When there is none nothing is found, and nothing is planned.
+   */
+  readonly anchor: number | undefined;
   /** In reading order, those of EXISTS bodies last. */
   readonly matches: readonly Match[];
   readonly plan: readonly PlannedMatch[];
@@ -29,8 +36,8 @@ export interface PlanOptions {
   readonly naive: boolean;
   readonly strategy?: Strategy | undefined;
   readonly visible: Uint8Array;
-  /** Slot of the node that the search starts from, segment by segment. */
-  readonly anchor?: number | undefined;
+  /** Set when the search goes segment by segment; see `ExecuteRequest` for what may roam. */
+  readonly bySegment?: { readonly roaming: readonly string[] | undefined } | undefined;
 }
 
 /** Plans by what the query sees: the array that `graph.visible` answers, one for each state of the graph. */
@@ -42,7 +49,7 @@ export function planKept(
   graph: PatternGraph,
   tree: () => Query,
   settings: QuerySettings,
-  expressions: Expressions,
+  expressions: () => Expressions,
   options: PlanOptions,
 ): QueryPlan {
   let plans = kept.get(options.visible);
@@ -50,10 +57,11 @@ export function planKept(
     plans = new Map();
     kept.set(options.visible, plans);
   }
-  const name = JSON.stringify([settings, options.naive, options.anchor ?? -1, options.strategy ?? 'auto']);
+  const { naive, bySegment, strategy = 'auto' } = options;
+  const name = JSON.stringify([settings, naive, bySegment ?? -1, strategy]);
   let plan = plans.get(name);
   if (!plan) {
-    plan = planQuery(graph, tree(), settings, expressions, options);
+    plan = planQuery(graph, tree(), settings, expressions(), options);
     plans.set(name, plan);
     if (plans.size > MOST_KEPT) plans.delete(plans.keys().next().value!);
   }
@@ -74,7 +82,8 @@ export function planQuery(
     strings[text] = number;
     return number;
   };
-  collectStrings([tree, settings.parameters], stringNumber);
+  for (const text of stringsOf(tree)) stringNumber(text);
+  collectStrings(settings.parameters, stringNumber);
   const compiled = compileClauses(tree.clauses, store, { ...settings, stringNumber }, expressions);
   const result = resultPlan(tree, compiled, expressions);
   const matches = [...matchesOf(compiled.clauses), ...compiled.inner.flatMap((body) => matchesOf(body))];
@@ -85,6 +94,7 @@ export function planQuery(
     segments: graph.segmentCount,
     stringNumber,
     naive: options.naive,
+    confined: options.bySegment?.roaming && confinedSets(graph, options.bySegment.roaming),
     strategy: options.strategy ?? 'auto',
     setsOf: (node: Match['pattern']['nodes'][number]) => {
       const asked = compiled.setTable(node) ?? new Uint8Array(store.catalog.labelSets.length).fill(TRUE);
@@ -93,16 +103,17 @@ export function planQuery(
       return before ? asked.map((truth, set) => Math.min(truth, before[set]!)) : asked;
     },
   };
-  const plan = matches.map((match, i) => {
-    const anchor =
-      i === 0 && options.anchor !== undefined
-        ? match.pattern.nodes.findIndex((node) => node.slot === options.anchor)
-        : -1;
-    return planMatch(match, input, anchor >= 0 ? anchor : undefined);
+  const anchor = options.bySegment && anchorOf(graph, compiled);
+  const nowhere = options.bySegment && anchor === undefined;
+  const plan = (nowhere ? [] : matches).map((match, i) => {
+    const first = i === 0 ? match.pattern.nodes.findIndex((node) => node.slot === anchor) : -1;
+    return planMatch(match, input, first >= 0 ? first : undefined);
   });
   const crossingCodes = index.crossings.flatMap((bySet, code) => (bySet && bySet.size > 0 ? [code] : []));
   return {
     compiled,
+    result,
+    anchor,
     matches,
     plan,
     columns: result.columns,
@@ -129,7 +140,48 @@ function shapeOf({ parts }: PlannedMatch): unknown {
   );
 }
 
-/** Calls back with every string value in the tree and the parameters. */
+/** Slot of the first node pattern that can stand in a grouped segment. */
+function anchorOf(graph: PatternGraph, compiled: Compiled): number | undefined {
+  const [first] = compiled.clauses;
+  if (first?.kind !== 'match') return undefined;
+  const ungrouped = graph.ungroupedSets();
+  for (const node of first.match.pattern.nodes) {
+    const sets = compiled.setTable(node);
+    const stands = graph.index.nodes.some(
+      (postings, set) =>
+        postings !== undefined &&
+        (sets === undefined || sets[set] !== 0) &&
+        (ungrouped[set] === 0 ? postings.size > 0 : graph.hasGrouped(postings)),
+    );
+    if (stands) return node.slot;
+  }
+  return undefined;
+}
+
+/** Per label set, 1 when nodes with it stand in grouped segments alone and have none of the labels. */
+function confinedSets(graph: PatternGraph, roaming: readonly string[]): Uint8Array {
+  const { labels: names, labelSets } = graph.store.catalog;
+  const ungrouped = graph.ungroupedSets();
+  return Uint8Array.from(labelSets, ({ labels }, set) =>
+    ungrouped[set] === 1 || labels.some((label) => roaming.includes(names[label]!)) ? 0 : 1,
+  );
+}
+
+const stringsKept = new WeakMap<Query, readonly string[]>();
+
+/** Every string value in a tree. */
+function stringsOf(tree: Query): readonly string[] {
+  let strings = stringsKept.get(tree);
+  if (!strings) {
+    const found = new Set<string>();
+    collectStrings(tree, (text) => found.add(text));
+    strings = [...found];
+    stringsKept.set(tree, strings);
+  }
+  return strings;
+}
+
+/** Calls back with every string value. */
 function collectStrings(value: unknown, visit: (text: string) => void): void {
   if (typeof value === 'string') visit(value);
   else if (Array.isArray(value)) for (const item of value) collectStrings(item, visit);
