@@ -9,6 +9,8 @@ import { Pace } from './pace.ts';
 import { type Settled, settledOf } from './settled.ts';
 import { told } from './telling.ts';
 
+/** Structures after which a search ends: nobody reads so many, and weighing them takes long. */
+const MOST_FOUND = 50_000;
 /** Answers kept; one holds a few hundred structures. */
 const KEPT = 8;
 
@@ -73,6 +75,7 @@ async function mined(
     isNarrower: (label, than) => narrower[label * kinds.length + than] === 1,
   });
   while (miner.step()) {
+    if (miner.found.length >= MOST_FOUND) break;
     if (!pace.due) continue;
     onProgress(miner.fraction);
     await pace.rest();

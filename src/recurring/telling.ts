@@ -164,7 +164,10 @@ function cautionsOf(
       'A pattern takes more work than is allowed at once: possible devices and named patterns may be too few.',
     );
   }
-  if (!complete) cautions.unshift('The search was ended early: structures may be missing.');
+  if (!complete)
+    cautions.unshift(
+      'The search was ended early, for there was no time left or too much was found: structures may be missing. Ask for more devices or fewer components.',
+    );
   if (structures.some(({ growsFurther }) => growsFurther))
     cautions.push(
       'Some structures are parts of larger ones with the same devices; allow more components to see these.',

@@ -137,6 +137,25 @@ describe('an archive into which fuel gauges came in 2016', () => {
   });
 });
 
+test('a ring planted in a third of devices that are joined at random is what surprises most', async () => {
+  const random = seededRandom(5);
+  const kinds = ['Accelerometer', 'Microcontroller', 'FlashMemory', 'Charger', 'Microphone', 'Speaker'];
+  const made = Array.from({ length: 90 }, (_, at): Made => {
+    const components = [...kinds, ...kinds];
+    const joined = Array.from({ length: 14 }, () => {
+      const a = random.integer(0, 10);
+      return by('I2C', a, random.integer(a + 1, 11));
+    });
+    const ring = [by('I2C', 2, 3), by('I2C', 3, 4), by('I2C', 4, 2)];
+    return { id: `random-${at}`, components, joined: [...joined, ...(at % 3 === 0 ? ring : [])] };
+  });
+  const { structures } = await recurringStructures(viewOf(made), { maxSize: 3 });
+  expect([...structures[0].kinds].sort()).toEqual(['Charger', 'FlashMemory', 'Microphone']);
+  expect(structures[0].links).toHaveLength(3);
+  expect(structures[0].support).toBeGreaterThanOrEqual(30);
+  expect(structures[0].chance.lift).toBeGreaterThan(2);
+});
+
 test('a device whose second specimen shows a structure has it; parts of two specimens do not make one', async () => {
   const half = (specimen: string, joined: Made['joined'], further: boolean): Made => ({
     id: 'twice',

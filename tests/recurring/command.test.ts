@@ -68,7 +68,8 @@ test('one in full, and saved under a name: journaled, found by its name, refused
   expect([again.status, again.stderr]).toEqual([1, expect.stringMatching(/choose another id/u)]);
 });
 
-test('Ctrl-C ends the search, shows what was found and says that it is not all', async () => {
+/** Starts a search that takes minutes, and presses Ctrl-C after a while. */
+async function interrupted(after: number) {
   const child = spawn(
     process.execPath,
     [main, 'recurring', '--at-least', '2', '--components', '3..8', '--first', '3', '--data', folder],
@@ -82,14 +83,20 @@ test('Ctrl-C ends the search, shows what was found and says that it is not all',
     stderr += text;
   });
   const ended = once(child, 'exit');
-  await pause(6_000);
-  expect(child.exitCode).toBeNull();
+  await pause(after);
   child.kill('SIGINT');
   const [code] = await ended;
-  expect(code).toBe(0);
-  expect(stdout).toMatch(/^no +devices/u);
-  expect(stderr).toMatch(/ended early/u);
-}, 60_000);
+  return { code, stdout, stderr };
+}
+
+test('Ctrl-C ends the search, shows what was found and says that it is not all', async () => {
+  // On a busy machine a short while may not even do for opening the archive.
+  let answer = await interrupted(3_000);
+  if (answer.code === null) answer = await interrupted(15_000);
+  expect(answer.code).toBe(0);
+  expect(answer.stdout).toMatch(/^no +devices/u);
+  expect(answer.stderr).toMatch(/ended early/u);
+}, 90_000);
 
 test.each([
   [['--at-least', '1'], 2, /--at-least is "1"/u],

@@ -122,7 +122,7 @@ type RecurringStructures {
   devices: Int!
   "Number of devices that a structure had to have."
   minSupport: Int!
-  "False when time ended the search early; then structures may be missing."
+  "False when time or too many structures ended the search early; then structures may be missing."
   complete: Boolean!
   "What must be said beside the figures."
   cautions: [String!]!
