@@ -84,6 +84,10 @@ ${AUDIENCE_HELP}
     const archive = await openArchive(dataFolder(values));
     try {
       const view = archive.view(audienceOf(values));
+      if (save !== undefined) {
+        const { requireFreeId } = await import('../recurring/namedPattern.ts');
+        requireFreeId(view, save);
+      }
       const answer = await searched(view, question);
       if (save !== undefined && number !== undefined) {
         await saved(archive, view, save, picked(answer, number), answer.devices, values);

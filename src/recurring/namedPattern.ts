@@ -26,11 +26,15 @@ export async function newNamedPattern(
     );
   }
   const { id, text, scope } = read.data;
-  if (view.pattern(id)) {
-    throw new CasebackError('CONFLICT', `a pattern "${id}" is in the library already; choose another id`);
-  }
+  requireFreeId(view, id);
   await queryOptions(view.derived(patternIndexOf), view, { text, scope });
   return read.data;
+}
+
+/** @throws CasebackError CONFLICT for an id that a pattern has already */
+export function requireFreeId(view: View, id: string): void {
+  if (view.pattern(id))
+    throw new CasebackError('CONFLICT', `a pattern "${id}" is in the library already; choose another id`);
 }
 
 /**

@@ -43,10 +43,20 @@ test('CSV at full precision, with the pattern; the pattern finds at least the de
 });
 
 test('one in full, and saved under a name: journaled, found by its name, refused a second time', () => {
-  const full = run('recurring', '--show', '2').stdout;
+  const full = run('recurring', '--first', '2', '--show', '2').stdout;
   expect(full).toMatch(/\nby chance .*\nby year .*\nknown as .*\nfound in .*\n\nMATCH /u);
   const save = [
-    ...['recurring', '--save', 'found-by-counting', '--number', '2', '--name', 'Found by counting'],
+    ...[
+      'recurring',
+      '--first',
+      '2',
+      '--save',
+      'found-by-counting',
+      '--number',
+      '2',
+      '--name',
+      'Found by counting',
+    ],
     ...['--because', 'One supply for both.', '--actor', 'A. Bench', '--reason', 'to be looked into'],
   ];
   const saved = run(...save);
@@ -66,7 +76,7 @@ test('one in full, and saved under a name: journaled, found by its name, refused
   expect(pattern.reasons).toEqual(['One supply for both.']);
   const again = run(...save);
   expect([again.status, again.stderr]).toEqual([1, expect.stringMatching(/choose another id/u)]);
-});
+}, 120_000);
 
 /** Starts a search that takes minutes, and presses Ctrl-C after a while. */
 async function interrupted(after: number) {
