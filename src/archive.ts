@@ -44,7 +44,7 @@ export interface CorrectionReport {
 }
 
 /** Who changes what nobody changes. */
-const TRIED_OUT: Authorship = { actor: 'nobody', reason: 'tried out' };
+const TRIED_OUT: Authorship = { actor: 'this change', reason: 'tried out' };
 
 /** Entries folded at a time while others may run. */
 const FOLD_BATCH = 50;

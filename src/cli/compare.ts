@@ -6,6 +6,7 @@ import type { Cell } from '../compare/table/cell.ts';
 import { toCsv } from '../export/csv.ts';
 import type { Row } from '../export/rows.ts';
 import { toTable } from '../export/table.ts';
+import { writtenUnit } from '../model/writtenUnit.ts';
 import { AUDIENCE_HELP, AUDIENCE_OPTION, audienceOf } from './audience.ts';
 import { type Command, choiceOf, EXIT, textOf, UsageError } from './command.ts';
 import { DATA_HELP, DATA_OPTION, dataFolder } from './dataFolder.ts';
@@ -100,7 +101,7 @@ function figureTable({ columns, sections }: ComparisonTable): string {
       const shared = SHARED.includes(key);
       const table = rows.map((row) => ({
         [label]: row.label,
-        unit: row.unit === '1' ? '' : row.unit,
+        unit: writtenUnit(row.unit),
         ...Object.fromEntries(row.cells.map((cell, at) => [heads[at], inCell(cell)])),
         ...(shared ? { 'held by': `${row.heldBy} of ${heads.length}` } : {}),
       }));

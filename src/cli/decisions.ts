@@ -2,26 +2,31 @@ import { toCsv } from '../export/csv.ts';
 import { toTable } from '../export/table.ts';
 import type { View } from '../graph/view.ts';
 import { boundCheck } from '../infer/checkInputs.ts';
-import { type Decision, decisionsByPattern, decisionsOf } from '../infer/decisions.ts';
+import { type Decision, decisionById, decisionsByPattern, decisionsOf } from '../infer/decisions.ts';
+import { readDecisionId } from '../model/decision.ts';
+import { CasebackError } from '../model/problems.ts';
 import { likelihoodPhrase } from '../statistics/likelihoodWords.ts';
 import { AUDIENCE_HELP, AUDIENCE_OPTION, audienceOf } from './audience.ts';
 import { type Command, choiceOf, EXIT, textOf, UsageError } from './command.ts';
 import { DATA_HELP, DATA_OPTION, dataFolder } from './dataFolder.ts';
+import { decisionText } from './decisionText.ts';
 import { openArchive } from './openArchive.ts';
 
 export const command: Command = {
   usage:
-    'decisions DEVICE | --pattern PATTERN [--format table|csv|json] [--data FOLDER] [--audience reader|desk]',
+    'decisions DEVICE | DECISION | --pattern PATTERN [--format table|csv|json] [--data FOLDER] [--audience reader|desk]',
   help: `Design decisions that named patterns suggest of a device, or the devices of which a pattern suggests one: with
-probability, how it stands, and what the arithmetic of its check says. What an editor makes of one is entered with
-judge-decision.
+probability, how it stands, and what the arithmetic of its check says. The id of a decision (device:pattern) gives that
+one in full: reasons the designers may have had, what else would explain it, where it was seen, the observations
+underneath, and the arithmetic. What an editor makes of one is entered with judge-decision.
 
 ${DATA_HELP}
   --pattern PATTERN the decision of one named pattern in all devices
-  --format table    a row a decision (default); csv the same; json with matches, reasons and rivals
+  --format table    a row a decision (default); csv the same; json with all matches, reasons and rivals
 ${AUDIENCE_HELP}
 
   caseback decisions tarn-loop-3
+  caseback decisions thovane-calcar-2:duplicated-sensors
   caseback decisions --pattern amplifier-at-the-sensor`,
   options: {
     ...DATA_OPTION,
@@ -39,12 +44,16 @@ ${AUDIENCE_HELP}
     const archive = await openArchive(dataFolder(values));
     try {
       const view = archive.view(audienceOf(values));
-      const found =
-        device === undefined
+      const one =
+        device === undefined || !readDecisionId(device) ? undefined : await decisionAt(view, device);
+      const found = one
+        ? [one]
+        : device === undefined
           ? await decisionsByPattern(view, pattern as string)
           : await decisionsOf(view, device);
       const sorted = found.toSorted((a, b) => b.probability - a.probability);
       if (format === 'json') process.stdout.write(`${JSON.stringify(sorted, null, 2)}\n`);
+      else if (one && format === 'table') process.stdout.write(decisionText(view, one));
       else {
         const rows = sorted.map((one) => ({
           decision: one.id,
@@ -63,6 +72,16 @@ ${AUDIENCE_HELP}
     }
   },
 };
+
+async function decisionAt(view: View, id: string): Promise<Decision> {
+  const decision = await decisionById(view, id);
+  if (decision) return decision;
+  const device = id.slice(0, id.indexOf(':'));
+  throw new CasebackError(
+    'NOT_FOUND',
+    `No pattern suggests a decision "${id}"; "caseback decisions ${device}" lists those of the device`,
+  );
+}
 
 /** What the arithmetic says of the most certain match, in a few words. */
 function checkOf(view: View, { patternId, deviceId, matches: [match] }: Decision): string {

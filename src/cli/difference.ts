@@ -1,5 +1,6 @@
 import { toTable } from '../export/table.ts';
 import type { CellFigures, DecisionChange, Difference } from '../impact/difference.ts';
+import { writtenUnit } from '../model/writtenUnit.ts';
 
 /** What a change comes to, in tables and words. */
 export function spokenDifference(difference: Difference): string {
@@ -13,7 +14,7 @@ export function spokenDifference(difference: Difference): string {
       cells.map(({ specimenId, label, unit, before, after }) => ({
         specimen: specimenId,
         row: label,
-        unit,
+        unit: writtenUnit(unit),
         before: spokenCell(before),
         after: spokenCell(after),
       })),
@@ -71,6 +72,12 @@ function claimLines({
     `    “${sentence}”`,
     ...newFindings.map(({ kind, says }) => `    now ${kind}: ${says}`),
     ...settledFindings.map(({ kind }) => `    no longer ${kind}`),
-    ...(newFindings.length > 0 && proposal ? [`    to fit, ${proposal}`] : []),
+    ...(proposal && newFindings.length > 0 && !said(newFindings, proposal)
+      ? [`    to fit, ${proposal}`]
+      : []),
   ].join('\n');
+}
+
+function said(findings: readonly { readonly says: string }[], proposal: string): boolean {
+  return findings.some(({ says }) => says.includes(proposal));
 }

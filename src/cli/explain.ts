@@ -19,7 +19,11 @@ export async function explain(error: unknown, command: string | undefined, json:
   const { CasebackError, formatProblem } = await import('../model/problems.ts');
   if (error instanceof CasebackError) {
     if (json) process.stdout.write(`${JSON.stringify(error.problems, null, 2)}\n`);
-    else for (const problem of error.problems) say(formatProblem(problem));
+    else
+      for (const line of error.problems.map(formatProblem)) {
+        // A single problem without a file says the same as the message.
+        if (line !== error.message) say(line);
+      }
     say(`${name}: ${error.message}`);
     return error.code === 'DAMAGED_JOURNAL' ? EXIT.damaged : EXIT.problems;
   }

@@ -1,5 +1,5 @@
 import { toCsv } from '../export/csv.ts';
-import { toTable } from '../export/table.ts';
+import { onOneLine, toTable } from '../export/table.ts';
 import { impactOf } from '../impact/impactOf.ts';
 import { AUDIENCE_HELP, AUDIENCE_OPTION, audienceOf } from './audience.ts';
 import { type Command, choiceOf, EXIT, UsageError } from './command.ts';
@@ -39,7 +39,9 @@ ${AUDIENCE_HELP}
         says: format === 'table' && says.length > 60 ? `${says.slice(0, 59)}…` : says,
       }));
       process.stdout.write(format === 'csv' ? toCsv(rows) : toTable(rows));
-      process.stderr.write(`${counted(impacted.length, 'thing')} rest on ${of.kind} ${of.id}: ${of.says}\n`);
+      process.stderr.write(
+        `${counted(impacted.length, 'thing')} ${impacted.length === 1 ? 'rests' : 'rest'} on ${of.kind} ${of.id}: ${onOneLine(of.says)}\n`,
+      );
       return EXIT.fine;
     } finally {
       await archive.close();

@@ -23,7 +23,7 @@ ${DATA_HELP}
 ${CONFUSION_HELP}
 ${AUDIENCE_HELP}
 
-  caseback read-marking "QN44[1I]0 / K7A352" --released 2019
+  caseback read-marking "44[1I]0 / 903" --released 2019
   caseback read-marking 472`,
   options: {
     ...DATA_OPTION,
@@ -53,6 +53,10 @@ ${AUDIENCE_HELP}
     );
     process.stdout.write(`Codes\n${toTable(readings)}\nParts that carry the like\n`);
     process.stdout.write(toTable(matches.map((one) => ({ ...one, decibans: one.decibans.toFixed(1) }))));
+    if (readings.length === 0 && matches.length === 0)
+      process.stderr.write(
+        'Neither a code nor a marking known of a part. Put "?" for a character that is not certain, " / " between lines.\n',
+      );
     return EXIT.fine;
   },
 };

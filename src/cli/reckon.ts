@@ -1,11 +1,11 @@
-import { type CheckInput, CheckInputError, type CheckResult, type DesignCheck } from '../checks/check.ts';
-import { short, spoken } from '../checks/spoken.ts';
+import { CheckInputError, type CheckResult, type DesignCheck } from '../checks/check.ts';
 import { CHECKS, checkNamed } from '../checks/table.ts';
 import { toTable } from '../export/table.ts';
 import type { BoundCheck } from '../infer/checkInputs.ts';
 import { CasebackError } from '../model/problems.ts';
 import { parseQuantity, type Quantity, QuantityError } from '../model/quantity.ts';
 import { AUDIENCE_HELP, AUDIENCE_OPTION, audienceOf } from './audience.ts';
+import { answered, boundAnswer, footing, typicalOf } from './checkText.ts';
 import { type Command, choiceOf, EXIT, textOf, UsageError, type Values } from './command.ts';
 import { DATA_HELP, DATA_OPTION, dataFolder } from './dataFolder.ts';
 import { openArchive } from './openArchive.ts';
@@ -87,23 +87,6 @@ async function ofDevice(
   }
 }
 
-function spokenQuantity({ value, unit, plusMinus = 0 }: Quantity): string {
-  return spoken({ value, unit, low: value - plusMinus, high: value + plusMinus });
-}
-
-function boundAnswer(check: DesignCheck, { inputs, missing, result, problem }: BoundCheck): string {
-  const rows = inputs.map(({ name, quantity, from, probability }) => ({
-    input: name,
-    value: quantity ? spokenQuantity(quantity) : '',
-    sure: quantity ? probability.toFixed(2) : '',
-    from,
-  }));
-  if (problem !== undefined) return toTable(rows);
-  const wanted = missing.map(({ name }) => name);
-  const outcome = result ?? { values: {}, sentence: '', verdict: 'neutral', missing: wanted };
-  return `${toTable(rows)}\n${answered(check, outcome)}`;
-}
-
 function named(name: string): DesignCheck {
   try {
     return checkNamed(name);
@@ -167,35 +150,4 @@ function described(check: DesignCheck): string {
   }));
   const outputs = check.outputs.map(({ name, unit, meaning }) => ({ output: name, unit, meaning }));
   return `${check.title}\n\n${toTable(inputs)}\n${toTable(outputs)}\n${footing(check)}`;
-}
-
-function typicalOf({ typical }: CheckInput): string {
-  return typical ? `${short(typical.low)} to ${short(typical.high)} (${typical.note})` : '';
-}
-
-function answered(check: DesignCheck, { values, sentence, verdict, missing = [] }: CheckResult): string {
-  if (missing.length > 0) {
-    const wanted = check.inputs
-      .filter(({ name }) => missing.includes(name))
-      .map((input) => ({
-        wanted: input.name,
-        unit: input.unit,
-        typical: typicalOf(input),
-        meaning: input.meaning,
-      }));
-    return `Not reckoned yet.\n\n${toTable(wanted)}`;
-  }
-  const meanings = new Map(check.outputs.map(({ name, meaning }) => [name, meaning]));
-  const rows = Object.entries(values).map(([name, value]) => ({
-    value: name,
-    comes_to: spoken(value),
-    meaning: meanings.get(name) ?? '',
-  }));
-  const says = verdict.replaceAll('-', ' ');
-  return `${toTable(rows)}\n${sentence}\nVerdict: ${says}.\n\n${footing(check)}`;
-}
-
-function footing({ formula, source, limits, cautions }: DesignCheck): string {
-  const minded = cautions.map((caution) => `caution: ${caution}`).join('\n');
-  return `Formula: ${formula}\nSource: ${source}\nLimits: ${limits}\n${minded}\n`;
 }

@@ -6,6 +6,7 @@ import type { Identification, Observation } from '../model/dossier.ts';
 import type { Figure } from '../model/figure.ts';
 import { CasebackError } from '../model/problems.ts';
 import { isTerm, lineage } from '../model/taxonomy.ts';
+import { writtenUnit } from '../model/writtenUnit.ts';
 import { workedFigure } from './figures.ts';
 import { decisionIn, type Sight, specimenIn } from './sight.ts';
 
@@ -204,8 +205,8 @@ function observationItem(opened: OpenedSpecimen, id: string, observation: Observ
 /** An observation in a few words. */
 export function spokenObservation({ kind, text, marking, value }: Observation): string {
   const seen = [
-    ...(marking === undefined ? [] : [`marking "${marking}"`]),
-    ...(value === undefined ? [] : [`${value.value} ${value.unit}`]),
+    ...(marking === undefined ? [] : [`"${marking.replaceAll('\n', ' / ')}"`]),
+    ...(value === undefined ? [] : [`${value.value} ${writtenUnit(value.unit)}`]),
     ...(text === undefined ? [] : [text]),
   ];
   return `${kind}: ${seen.join('; ') || 'no words'}`;

@@ -25,7 +25,7 @@ describe('compare', () => {
     expect(code).toBe(0);
     expect(out).toMatch(/^Sensors +unit +tarn-loop-1 +tarn-loop-3$/mu);
     expect(out).toMatch(/^Photodiode +- +1$/mu);
-    expect(out).toMatch(/^Board area +cm2 +3\.375 +7\.03$/mu);
+    expect(out).toMatch(/^Board area +cm² +3\.375 +7\.03$/mu);
   });
 
   test('CSV has what is definite, expected and missing in columns of their own', async () => {

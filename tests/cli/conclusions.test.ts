@@ -21,6 +21,16 @@ test('decisions of a device, and what an editor makes of one', async () => {
   const listed = await run('decisions', 'tarn-loop-5');
   expect(listed.code).toBe(0);
   expect(listed.out).toMatch(/^tarn-loop-5:duplicated-sensors +0\.\d{3} +\S.* proposed /mu);
+  const full = await run('decisions', 'thovane-calcar-2:duplicated-sensors');
+  expect(full).toMatchObject({ code: 0, err: '' });
+  expect(full.out).toContain('Averaging two readings lowers the noise.');
+  expect(full.out).toContain('may be an assembly option');
+  expect(full.out).toMatch(/^thovane-calcar-2\/a +U2 +quillon\/QN4420 +U3 +0\.\d{3}$/mu);
+  expect(full.out).toMatch(/^thovane-calcar-2\/a\/o1 +measurement: 26\.5 mm/mu);
+  expect(full.out).toContain('To reckon it: caseback reckon averaging "count=2"');
+  const none = await run('decisions', 'thovane-calcar-2:single-board');
+  expect(none.code).toBe(1);
+  expect(none.err).toContain('"caseback decisions thovane-calcar-2" lists those of the device');
   const judged = await run(
     'judge-decision',
     'tarn-loop-5:duplicated-sensors',
@@ -76,7 +86,7 @@ describe('a change', () => {
       '--reason',
       'tried out',
       '--actor',
-      'nobody',
+      'this change',
       '--format',
       'json',
     );

@@ -102,7 +102,7 @@ describe('reckon --device', () => {
     expect(code).toBe(1);
     expect(out).toMatch(/^components +2 +1\.00 +components of ferrule-band-1\/a$/mu);
     expect(out).toMatch(/^shellArea +the area of ferrule-band-1 is not known$/mu);
-    expect(out).toMatch(/^shellArea +cm2 .*Flat area inside the shell/mu);
+    expect(out).toMatch(/^shellArea +cm² .*Flat area inside the shell/mu);
   });
 
   test('reckons with the rest given by hand', async () => {

@@ -8,7 +8,7 @@ export function sheetBody({ piece, asOf, sentences, corrections }: CheckingSheet
 <h1>Checking sheet: ${piece.title}</h1>
 <p class="lead">${piece.kind}, ${piece.published ? `published ${piece.published}` : 'not published yet'}; evidence as of
 <time datetime="${asOf}">${asOf.slice(0, 16).replace('T', ' ')} UTC</time>. ${sentences.length} ${sentences.length === 1 ? 'sentence' : 'sentences'},
-${faults === 0 ? 'none with a finding' : `${faults} with findings`}.</p>
+${faults === 0 ? 'none with a finding' : `${faults} with ${faults === 1 ? 'a finding' : 'findings'}`}.</p>
 <p>Probabilities run from 0 to 1. Words of likelihood are held against the calibrated scale of Mastrandrea et al. 2010.</p>
 ${sentences.map(sentence)}
 ${
@@ -28,7 +28,7 @@ function sentence({ audit, evidence }: CheckedSentence): Part {
 <p>${id}. ${claim.by ? `Judged by ${claim.by}` : 'Nobody signed it'}${typeof claim.probability === 'number' && ` at ${claim.probability.toFixed(2)}`};
 the evidence gives ${spoken(support.probability)}${bounds(support.low, support.high)}.
 It ${said.words === null ? 'is stated flatly' : html`says “${said.words}”`}, which takes ${said.low.toFixed(2)} to ${said.high.toFixed(2)}.
-${probability !== null && proposal && html`To fit the number, ${proposal}.`}</p>
+${findings.length > 0 && probability !== null && proposal && html`To fit the number, ${proposal}.`}</p>
 ${findings.length > 0 && html`<ul class="findings">${findings.map((finding) => html`<li><strong>${finding.kind}:</strong> ${finding.says}</li>`)}</ul>`}
 ${claim.note && html`<p>Note: ${claim.note}</p>`}
 <div class="scroll" tabindex="0" role="region" aria-label="Evidence of ${id}"><table>
