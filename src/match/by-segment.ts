@@ -6,7 +6,7 @@ import { checked } from './checked.ts';
 import { type BeginExtras, begin, planFor, settled } from './engine.ts';
 import type { PatternGraph } from './graph.ts';
 import { lacksLabel, noteLabels } from './needed-labels.ts';
-import type { QueryOptions } from './options.ts';
+import { limitsOf, type QueryOptions } from './options.ts';
 import type { SegmentMatches } from './search/execute.ts';
 import type { QueryPlan } from './search/plan-query.ts';
 import type { Shortage } from './search/stage.ts';
@@ -123,12 +123,14 @@ async function segmentWindow(
 ): Promise<{ answers: SegmentAnswer[]; total: number; shortage: Shortage | undefined }> {
   const found: SegmentMatches[] = [];
   let total = 0;
+  limitsOf(options);
   checked(graph, text, options);
   if (lacksLabel(graph, text, extras.relaxation)) return { answers: [], total, shortage: undefined };
   const bySegment = { roaming: options.roaming };
-  const { anchor, compiled } = planFor(graph, text, options, { ...extras, bySegment });
-  noteLabels(text, extras.relaxation, compiled);
-  if (anchor === undefined) return { answers: [], total, shortage: undefined };
+  const planned = planFor(graph, text, options, { ...extras, bySegment });
+  noteLabels(text, extras.relaxation, planned.compiled);
+  if (planned.anchor === undefined || segmentsOf(arrangedOnce(graph, planned, options)).length === 0)
+    return { answers: [], total, shortage: undefined };
   const others = graph.ungroupedSlots(options.segments);
   const make = () =>
     begin(
@@ -147,8 +149,7 @@ async function segmentWindow(
         bySegment,
         arrange: (planned) => {
           const arranged = arrangedOnce(graph, planned, options);
-          const [part] = arranged.plan[0]!.parts;
-          total = part?.kind === 'search' ? part.scans[0]!.length : 0;
+          total = segmentsOf(arranged).length;
           return cut(arranged, window);
         },
       },
@@ -204,6 +205,12 @@ function inOrder(graph: PatternGraph, planned: QueryPlan, { after, only }: BySeg
   slots.sort((a, b) => rank[a]! - rank[b]!);
   const scans = [Int32Array.from(slots), ...part.scans.slice(1)];
   return { ...planned, plan: [{ ...first!, parts: [{ ...part, scans }, ...parts] }, ...rest] };
+}
+
+/** Segments that the search goes through. */
+function segmentsOf({ plan }: QueryPlan): Int32Array {
+  const [part] = plan[0]!.parts;
+  return part?.kind === 'search' ? part.scans[0]! : new Int32Array(0);
 }
 
 function cut(planned: QueryPlan, { from, to }: Window): QueryPlan {

@@ -5,6 +5,7 @@ import { PatternGraph } from '../match/graph.ts';
 import { COLLECTIONS, type Collection } from '../model/catalogue.ts';
 import type { PatternAnswer } from './answer.ts';
 import { recordSegment, specimenSegment } from './segments.ts';
+import { VOCABULARY } from './vocabulary.ts';
 import { type Alternatives, alternativesOf } from './worlds.ts';
 
 /** Answers kept; one over a wide archive may hold thousands of matches. */
@@ -38,6 +39,8 @@ export class PatternIndex {
   /** Indexes everything the live state holds, and follows it from then on. */
   constructor(live: Live) {
     this.#live = live;
+    // In every graph in the same order, so that code written for one serves the others too.
+    for (const label of VOCABULARY.edgeLabels) this.graph.store.catalog.edgeLabel(label);
     for (const collection of COLLECTIONS) {
       for (const id of live.state.records[collection].keys()) this.#putRecord(collection, id);
     }

@@ -190,16 +190,19 @@ class Emitter {
     return `(${[...a.guards, ...b.guards, `${a.source} ${equal ? '===' : '!=='} ${b.source}`].join(' && ')})`;
   }
 
+  /** Not written into the code, which then is the same for graphs that number their strings differently. */
+  #stringConstant(text: string): string {
+    return this.#out.constant(this.#context.stringNumber(text));
+  }
+
   /** The number of a string; strings are equal when their numbers are. */
   #string(expression: Expression): NumberSource | undefined {
     switch (expression.kind) {
       case 'string':
-        return { guards: [], source: String(this.#context.stringNumber(expression.value)) };
+        return { guards: [], source: this.#stringConstant(expression.value) };
       case 'parameter': {
         const value = this.#context.parameters[expression.name];
-        return typeof value === 'string'
-          ? { guards: [], source: String(this.#context.stringNumber(value)) }
-          : undefined;
+        return typeof value === 'string' ? { guards: [], source: this.#stringConstant(value) } : undefined;
       }
       case 'property': {
         const field = this.#field(expression, 'string');
