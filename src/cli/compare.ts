@@ -11,7 +11,7 @@ import { AUDIENCE_HELP, AUDIENCE_OPTION, audienceOf } from './audience.ts';
 import { type Command, choiceOf, EXIT, textOf, UsageError } from './command.ts';
 import { DATA_HELP, DATA_OPTION, dataFolder } from './dataFolder.ts';
 import { openArchive } from './openArchive.ts';
-import { rounded, shortIds } from './words.ts';
+import { inCell, shortIds } from './words.ts';
 
 export const command: Command = {
   usage:
@@ -99,10 +99,12 @@ function figureTable({ columns, sections }: ComparisonTable): string {
     .filter(({ rows }) => rows.length > 0)
     .map(({ key, label, rows }) => {
       const shared = SHARED.includes(key);
+      // Nearly no decision is definite, so that its probability says more than the count of definite ones.
+      const written = key === 'decisions' ? probabilityOf : inCell;
       const table = rows.map((row) => ({
-        [label]: row.label,
+        [key === 'decisions' ? `${label}, probability` : label]: row.label,
         unit: writtenUnit(row.unit),
-        ...Object.fromEntries(row.cells.map((cell, at) => [heads[at], inCell(cell)])),
+        ...Object.fromEntries(row.cells.map((cell, at) => [heads[at], written(cell, row.unit)])),
         ...(shared ? { 'held by': `${row.heldBy} of ${heads.length}` } : {}),
       }));
       return toTable(table);
@@ -110,11 +112,8 @@ function figureTable({ columns, sections }: ComparisonTable): string {
     .join('\n');
 }
 
-function inCell({ definite, expected, missing }: Cell): string {
-  if (missing !== null) return missing === 'not-present' ? '-' : '?';
-  if (expected === null) return definite === null ? '?' : rounded(definite);
-  const [sure, likely] = [definite === null ? '?' : rounded(definite), rounded(expected)];
-  return sure === likely ? sure : `${sure} (${likely})`;
+function probabilityOf(cell: Cell): string {
+  return cell.missing === null && cell.expected !== null ? cell.expected.toFixed(2) : inCell(cell);
 }
 
 /** One row a figure, with what is definite, expected and missing of each device in columns of their own. */

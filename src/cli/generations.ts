@@ -1,5 +1,4 @@
 import { changed } from '../compare/alignment.ts';
-import { countKind } from '../compare/counts.ts';
 import { type Generations, generations } from '../compare/generations.ts';
 import { holdingsOf } from '../compare/line/holdings.ts';
 import { integrationOf } from '../compare/line/integration.ts';
@@ -7,6 +6,8 @@ import { revisionsOf } from '../compare/line/revisions.ts';
 import { keptParts, sightings } from '../compare/line/sightings.ts';
 import { decisionChanges, lineSteps, stepAlignment } from '../compare/line/steps.ts';
 import { comparedOf } from '../compare/representative.ts';
+import { columnOf } from '../compare/table/column.ts';
+import { kindRow } from '../compare/table/kindRows.ts';
 import { toCsv } from '../export/csv.ts';
 import type { Row } from '../export/rows.ts';
 import { toTable } from '../export/table.ts';
@@ -15,7 +16,7 @@ import { AUDIENCE_HELP, AUDIENCE_OPTION, audienceOf } from './audience.ts';
 import { type Command, choiceOf, EXIT, UsageError } from './command.ts';
 import { DATA_HELP, DATA_OPTION, dataFolder } from './dataFolder.ts';
 import { openArchive } from './openArchive.ts';
-import { rounded } from './words.ts';
+import { inCell, rounded } from './words.ts';
 
 const SHOWS = [
   'steps',
@@ -35,7 +36,7 @@ export const command: Command = {
 
 ${DATA_HELP}
   --show steps        what each step kept, replaced, moved, added and removed, as definite and expected (default)
-  --show sensors      sensors of each kind in each device, as definite and expected
+  --show sensors      sensors of each kind in each device, as definite and expected; "-" not present, "?" not observed
   --show parts        first and last device of each part, or of each maker with --show makers
   --show kept         parts of each device and since when the line has kept them
   --show decisions    design decisions adopted and dropped in each step
@@ -87,15 +88,14 @@ const ROWS: Readonly<Record<Show, Rows>> = {
     return rows;
   },
 
-  sensors: (_, { generations: line, comparison: { columns, sensors } }) =>
+  sensors: (view, { generations: line, comparison: { columns, sensors } }) =>
     line.map(({ device, number }, at) => ({
       generation: String(number),
       device: device.id,
       released: device.released,
       ...Object.fromEntries(
         sensors.map(({ kind }) => {
-          const { definite, expected } = countKind(columns[at].specimen, kind);
-          return [kind, sureAndLikely(definite, expected)];
+          return [kind, inCell(kindRow(columnOf(view, columns[at]), 'sensors', kind).cell)];
         }),
       ),
     })),

@@ -1,3 +1,5 @@
+import type { Cell } from '../compare/table/cell.ts';
+
 /** `1 file`, `3 files`, `no files`. */
 export function counted(count: number, one: string, many = `${one}s`): string {
   return `${count === 0 ? 'no' : count.toLocaleString('en')} ${count === 1 ? one : many}`;
@@ -19,4 +21,13 @@ export function shortIds(specimenIds: readonly string[]): readonly string[] {
     const before = specimenIds.slice(0, at).filter((other) => other === id).length;
     return before === 0 ? name : `${name} (${before + 1})`;
   });
+}
+
+/** A cell of a comparison: definite and, where it differs, expected in brackets; `-` not present, `?` not observed. */
+export function inCell({ definite, expected, missing }: Cell, unit = ''): string {
+  if (missing !== null) return missing === 'not-present' ? '-' : '?';
+  const said = (value: number | null) =>
+    value === null ? '?' : unit === '%' ? value.toFixed(1) : rounded(value);
+  const [sure, likely] = [said(definite), said(expected)];
+  return expected === null || sure === likely ? sure : `${sure} (${likely})`;
 }

@@ -11,6 +11,6 @@ export function toCsv(rows: readonly Row[]): string {
 }
 
 function quoted(cell: string): string {
-  const safe = /^[=+@\t\r]|^-(?![\d.])/u.test(cell) ? `'${cell}` : cell;
+  const safe = /^[=+@\t\r]|^-(?![\d.]|$)/u.test(cell) ? `'${cell}` : cell;
   return /[",\r\n]/u.test(safe) ? `"${safe.replaceAll('"', '""')}"` : safe;
 }

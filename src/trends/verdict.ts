@@ -77,14 +77,19 @@ function verdictOf(test: TrendTest, unit: string | null): Verdict {
     };
   }
   const trend = direction === 'rising' ? 'Rising' : 'Falling';
-  return { enough: true, direction, sentence: `${trend} trend: ${saidSlope(test.slope, unit)}${said}.` };
+  return { enough: true, direction, sentence: `${trend} trend: ${saidSlope(test, unit)}${said}.` };
 }
 
-function saidSlope(slope: number | null, unit: string | null): string {
+function saidSlope({ slope, slopeInterval }: TrendTest, unit: string | null): string {
   // Where most values are equal the middle slope is 0 though the series moves.
   if (slope === null || slope === 0) return '';
   const [value, name] = unit === null ? [slope * 100, 'percentage points'] : [slope, unit];
-  return `${value >= 0 ? '+' : '−'}${Math.abs(Number(value.toPrecision(2)))} ${name} a year, `;
+  const limits = slopeInterval && ` (95 % ${signed(slopeInterval.low)} to ${signed(slopeInterval.high)})`;
+  return `${signed(value)} ${name} a year${limits ?? ''}, `;
+}
+
+function signed(value: number): string {
+  return `${value >= 0 ? '+' : '−'}${Math.abs(Number(value.toPrecision(2)))}`;
 }
 
 function saidQ(q: number): string {

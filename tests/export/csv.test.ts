@@ -30,5 +30,5 @@ test('a reader of CSV (csv-parse) gets back what was written', () => {
 test('a cell that a spreadsheet would take for a formula is made text; numbers stay', () => {
   // Common practice against formulas smuggled in through data, no source.
   expect(toCsv([{ a: '=1+1', b: '@x', c: '+1', d: '-x' }])).toBe("a,b,c,d\r\n'=1+1,'@x,'+1,'-x\r\n");
-  expect(toCsv([{ a: '-12.5' }])).toBe('a\r\n-12.5\r\n');
+  expect(toCsv([{ a: '-12.5', b: '-' }])).toBe('a,b\r\n-12.5,-\r\n');
 });

@@ -79,7 +79,9 @@ describe('what may be said', () => {
       many(5, { released: String(2015 + at), more: { mass: { value: mass, unit: 'g' } } }, `m${at}`),
     );
     const { whole } = await trend(viewOf(heavier), { of: { quantity: { device: 'mass' } } });
-    expect(whole.verdict.sentence).toBe('Rising trend: +1 g a year, q < 0.001, 20 devices in 4 periods.');
+    expect(whole.verdict.sentence).toBe(
+      'Rising trend: +1 g a year (95 % +1 to +1), q < 0.001, 20 devices in 4 periods.',
+    );
   });
 
   test('series tested together are corrected together, each group of a facet among them', async () => {

@@ -102,16 +102,19 @@ function whyPaired(
   const places = elsewhere ? whereTo(a, b, from, to) : `${placeOf(b, to)} in both`;
   const [before, after] = [nameOf(a), nameOf(b)];
   if (change === 'replaced') {
-    const role = kindOf(b, to) ?? kindOf(a, from);
+    const role = roles(kindOf(a, from), kindOf(b, to));
     return `Same role${role ? ` (${role})` : ''}, another part (${sure}): ${whatInPlace(before, after)}; ${places}.`;
   }
-  const name =
-    before === undefined && after === undefined
-      ? 'nobody named the part of either'
-      : before === after
-        ? before
-        : `${before ?? 'not named'} and ${after ?? 'not named'}`;
+  if (before === undefined && after === undefined)
+    return `Taken for the same part by their looks alone (${sure}), for nobody named either; ${places}.`;
+  const name = before === after ? before : `${before ?? 'not named'} and ${after ?? 'not named'}`;
   return `Same part (${sure}): ${name}; ${places}.`;
+}
+
+/** The kind that both are likeliest of, or what each is where those differ, as of a chip that took on more. */
+function roles(before: string | undefined, after: string | undefined): string | undefined {
+  if (before === undefined || after === undefined || before === after) return after ?? before;
+  return `${before}, then ${after}`;
 }
 
 function isRelabelled(
