@@ -118,6 +118,7 @@ function massOf(alternatives: Alternatives, allowed: number): number {
 
 /** Drops a match that stands only when another one stands anyway (absorption); keeps large sets small. */
 function withoutSuperfluous(matches: readonly Requirements[]): readonly Requirements[] {
+  if (matches.length < 2) return matches;
   const distinct = [...new Map(matches.map((match) => [keyOf(match), match])).values()];
   if (distinct.length > 200) return distinct;
   return distinct.filter(
@@ -127,6 +128,7 @@ function withoutSuperfluous(matches: readonly Requirements[]): readonly Requirem
 }
 
 function keyOf(match: Requirements): string {
+  if (match.size === 1) for (const [thing, allowed] of match) return `${thing}:${allowed}`;
   return [...match]
     .sort(([a], [b]) => a - b)
     .map(([thing, allowed]) => `${thing}:${allowed}`)

@@ -31,7 +31,7 @@ export async function findPattern(view: View, question: PatternQuestion): Promis
   const { text, parameters, distinctNodes, scope } = question;
   // Whoever turns the pages asks the same again. The segments tell what the asker may see.
   const key = JSON.stringify([
-    view.state.sequence,
+    index.sequence,
     options.segments.length,
     view.audience,
     text,
@@ -86,7 +86,7 @@ async function search(
 }
 
 /**
- * Options of the engine that a question comes to.
+ * Options of the engine that a question comes to, over a graph that is up to date.
  * @throws PatternError when the text is no pattern over the archive
  */
 export async function queryOptions(index: PatternIndex, view: View, question: PatternQuestion) {
@@ -97,11 +97,11 @@ export async function queryOptions(index: PatternIndex, view: View, question: Pa
     functions: FUNCTIONS,
     vocabulary: VOCABULARY,
     unknownNames: 'error' as const,
-    segments: index.visibleKeys(view),
     signal: question.signal,
   };
   checked(index.graph, question.text, options);
-  return options;
+  await index.catchUp(question.signal);
+  return { ...options, segments: index.visibleKeys(view) };
 }
 
 /**

@@ -1,4 +1,5 @@
 import type { Live } from '../graph/live.ts';
+import { readingsOf } from '../graph/readings.ts';
 import type { OpenedSpecimen } from '../graph/specimen.ts';
 import type { Audience, View } from '../graph/view.ts';
 import { PatternGraph } from '../match/graph.ts';
@@ -36,7 +37,10 @@ export class PatternIndex {
   /** Components with the same candidates share what follows from them: a few thousand for any archive. */
   readonly #shared = new Map<string, Alternatives>();
 
-  /** Indexes everything the live state holds, and follows it from then on. */
+  /** Reads what has come or changed; the graph is of one state from then until others get their turn. */
+  readonly #catchUp: (signal?: AbortSignal) => Promise<void>;
+  #sequence = -1;
+
   constructor(live: Live) {
     this.#live = live;
     // In every graph in the same order, so that code written for one serves the others too.
@@ -44,11 +48,21 @@ export class PatternIndex {
     for (const collection of COLLECTIONS) {
       for (const id of live.state.records[collection].keys()) this.#putRecord(collection, id);
     }
-    for (const id of live.state.specimens.keys()) this.#putSpecimen(id);
-    live.onTouched(({ records, specimens }) => {
+    live.onTouched(({ records }) => {
       for (const { collection, id } of records) this.#putRecord(collection, id);
-      for (const { id } of specimens) this.#putSpecimen(id);
     });
+    this.#catchUp = readingsOf(live).add((id, specimen) => this.#putSpecimen(id, specimen));
+  }
+
+  /** Journal sequence of the state that the graph holds all of. */
+  get sequence(): number {
+    return this.#sequence;
+  }
+
+  /** Indexes what the live state holds and the graph does not yet. */
+  async catchUp(signal?: AbortSignal): Promise<void> {
+    await this.#catchUp(signal);
+    this.#sequence = this.#live.state.sequence;
   }
 
   /** Keeps an answer for whoever asks the same again soon. */
@@ -96,10 +110,7 @@ export class PatternIndex {
     if (segment) this.graph.putSegment(RECORD + id, segment);
   }
 
-  #putSpecimen(id: string): void {
-    const row = this.#live.state.specimens.get(id);
-    if (!row) return;
-    const specimen = this.#live.peek(row);
+  #putSpecimen(id: string, specimen: OpenedSpecimen): void {
     this.graph.putSegment(id, specimenSegment(specimen, this.#live.state));
     this.#doubts.set(id, this.#doubtsOf(specimen));
   }
@@ -110,10 +121,9 @@ export class PatternIndex {
       const { appears } = components.get(designator) ?? {};
       const categoriesOf = (part: string) => this.#live.state.records.parts.get(part)?.categories;
       const { candidates } = identification;
-      const key = JSON.stringify([
-        appears,
-        candidates.map((one) => [one, one.part && categoriesOf(one.part)]),
-      ]);
+      let key = appears ?? '';
+      for (const { part = '', category = '', probability } of candidates)
+        key += `\0${part} ${category} ${probability} ${categoriesOf(part)?.join(' ')}`;
       let alternatives = this.#shared.get(key);
       if (!alternatives) {
         alternatives = alternativesOf({ appears }, identification, categoriesOf);

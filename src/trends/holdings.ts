@@ -1,6 +1,7 @@
 import { DEFINITE } from '../graph/labels.ts';
 import type { Live } from '../graph/live.ts';
 import { Names } from '../graph/names.ts';
+import { readingsOf } from '../graph/readings.ts';
 import type { OpenedSpecimen } from '../graph/specimen.ts';
 import type { View } from '../graph/view.ts';
 import { tidy } from './tidy.ts';
@@ -23,40 +24,22 @@ export interface Held {
 
 const NOTHING: Held = { atLeastOne: 0, expected: 0, variance: 0, definite: 0, likely: 0, possible: 0 };
 
-/** Milliseconds of work after which other requests get their turn. */
-const TURN = 10;
-
 /**
  * What every specimen may hold, for questions over the whole archive: a few kB a specimen. The component columns
  * know the likeliest category and part alone; a chip with two functions, or one that may be either of two, has more.
  * Reads dossiers when first asked, and again only those that have changed since.
  */
 export class Holdings {
-  readonly #live: Live;
   /** Terms begin with a capital, parts hold a slash, makers neither: one space of numbers serves all. */
   readonly #names = new Names();
   readonly #rows = new Map<string, Row>();
-  readonly #pending: Set<string>;
+  /** Reads what has changed; what {@link of} says is current until others get their turn. */
+  readonly catchUp: (signal?: AbortSignal) => Promise<void>;
 
   constructor(live: Live) {
-    this.#live = live;
-    this.#pending = new Set(live.state.specimens.keys());
-    live.onTouched(({ specimens }) => {
-      for (const { id } of specimens) this.#pending.add(id);
+    this.catchUp = readingsOf(live).add((id, specimen) => {
+      this.#rows.set(id, rowOf(specimen, this.#names));
     });
-  }
-
-  /** Reads what has changed; what {@link of} says is current until others get their turn. */
-  async catchUp(signal?: AbortSignal): Promise<void> {
-    let turn = performance.now();
-    for (const id of this.#pending) {
-      this.#read(id);
-      this.#pending.delete(id);
-      if (performance.now() - turn < TURN) continue;
-      await new Promise(setImmediate);
-      signal?.throwIfAborted();
-      turn = performance.now();
-    }
   }
 
   /** Number by which {@link of} knows a term, a part id or a maker id; undefined when no specimen may hold one. */
@@ -67,11 +50,6 @@ export class Holdings {
   of(specimenId: string, number: number | undefined): Held {
     const row = number === undefined ? undefined : this.#rows.get(specimenId);
     return row?.find(number as number) ?? NOTHING;
-  }
-
-  #read(id: string): void {
-    const row = this.#live.state.specimens.get(id);
-    if (row) this.#rows.set(id, rowOf(this.#live.peek(row), this.#names));
   }
 }
 

@@ -8,7 +8,9 @@ import { VOCABULARY } from '../../src/patterns/vocabulary.ts';
 test('the vocabulary holds every name that the demo archive gives the engine', async () => {
   const archive = await Archive.open(new MemoryJournal());
   await archive.importDocuments(readFiles(['seed-data']).documents, { actor: 'test', reason: 'demo' });
-  const { catalog } = archive.view('desk').derived(patternIndexOf).graph.store;
+  const index = archive.view('desk').derived(patternIndexOf);
+  await index.catchUp();
+  const { catalog } = index.graph.store;
   const missing = (used: Iterable<string>, known: readonly string[]) =>
     [...used].filter((name) => name !== '' && !known.includes(name));
   expect(missing(catalog.labels, VOCABULARY.labels)).toEqual([]);
