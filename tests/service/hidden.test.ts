@@ -18,6 +18,10 @@ afterAll(async () => {
 const renamed = (answer: Answer, id: string, as: string) =>
   JSON.parse(JSON.stringify(answer).replaceAll(id, as)) as Answer;
 
+const COMPONENTS = ['tarn-secret/a/U1'];
+const OBSERVATIONS = ['veil-ring-1/a/o1'];
+const DECISIONS = HIDDEN.devices.map((id) => `${id}:front-end-at-sensor`);
+
 describe('to a reader, a hidden id and one that never was are the same', () => {
   const LOOK_UPS: readonly (readonly [readonly string[], string])[] = [
     [HIDDEN.devices, 'query ($id: ID!) { device(id: $id) { id } node(id: $id) { id } }'],
@@ -42,14 +46,51 @@ describe('to a reader, a hidden id and one that never was are the same', () => {
       HIDDEN.specimens,
       'mutation ($id: ID!) { setIdentification(specimen: $id, identification: { component: "U1", candidates: [{ part: "ostrel/OS7", probability: 1 }] }, actor: "x", reason: "y") { entry { id } } }',
     ],
+    [
+      HIDDEN.devices,
+      'query ($id: ID!) { similarDevices(id: $id) { comparedWith } decisions(device: $id) { id } deviceChecks(device: $id) { probability } }',
+    ],
+    [
+      HIDDEN.devices,
+      'query ($id: ID!) { nextObservations(of: $id) { bits } impactOf(id: $id) { totalCount } circuitDistance(from: "tarn-loop-1", to: $id) { __typename } }',
+    ],
+    [DECISIONS, 'query ($id: ID!) { decision(id: $id) { probability } nextObservations(of: $id) { bits } }'],
+    [DECISIONS, 'query ($id: ID!) { impactOf(id: $id) { totalCount } node(id: $id) { id } }'],
+    [COMPONENTS, 'query ($id: ID!) { candidates(component: $id) { none } impactOf(id: $id) { totalCount } }'],
+    [OBSERVATIONS, 'query ($id: ID!) { whatIf(change: { withdraw: $id }) { counts { devices } } }'],
+    [
+      COMPONENTS,
+      'query ($id: ID!) { whatIf(change: { identify: { component: $id, candidates: [{ category: "Microphone", probability: 0.9 }] } }) { counts { devices } } }',
+    ],
+    [
+      HIDDEN.makers,
+      'query ($id: ID!) { trend(of: { share: { category: "Sensor" } }, where: { maker: $id }) { __typename } }',
+    ],
+    [
+      HIDDEN.pieces,
+      'query ($id: ID!) { auditClaims(piece: $id) { probability } impactOf(id: $id) { totalCount } }',
+    ],
+    [
+      DECISIONS,
+      'mutation ($id: ID!) { judgeDecision(decision: $id, verdict: DOUBTED, actor: "x", reason: "y") { entry { id } } }',
+    ],
+    [
+      OBSERVATIONS,
+      'mutation ($id: ID!) { correct(change: { withdraw: $id }, actor: "x", reason: "y") { entry { id } } }',
+    ],
+    [
+      COMPONENTS,
+      'mutation ($id: ID!) { judgeIdentification(component: $id, part: "ostrel/OS7", decibans: 3, actor: "x", reason: "y") { entry { id } } }',
+    ],
   ];
   for (const [ids, query] of LOOK_UPS) {
     for (const id of ids) {
       test(`${id} in ${query.slice(query.indexOf('{'), 60)}`, async () => {
-        const never = id.replace(/^[^/]+/u, 'never-was');
+        const [device] = /^[^/:]+/u.exec(id) as RegExpExecArray;
+        const never = id.replace(device, 'never-was');
         const hidden = await reader.answer(query, { id });
         const absent = await reader.answer(query, { id: never });
-        expect(renamed(hidden, id, never)).toEqual(absent);
+        expect(renamed(hidden, device, 'never-was')).toEqual(absent);
         // The desk does see it, so the look-up is a real one.
         if (!query.startsWith('mutation')) expect(await desk.answer(query, { id })).not.toEqual(absent);
       });
@@ -98,6 +139,30 @@ test('no list, count, search, pattern or page tells a reader of hidden records',
   for (const word of [HIDDEN.word, ...HIDDEN.devices, ...HIDDEN.families])
     expect(start.body).not.toContain(word);
   expect((await desk.app.inject('/')).body).toContain(HIDDEN.word);
+});
+
+test('no decision, audit, trend, cluster, likeness or recurring structure tells a reader of hidden records', async () => {
+  const query = `{
+    decisions(pattern: "front-end-at-sensor") { id observations { id } restsOn { id } }
+    auditClaims(fitting: true) { claim { id } support { items { id says } } findings { says } }
+    trend(of: { share: { category: "Sensor" } }, by: BODY_SITE) { cautions whole { verdict { sentence } } firstAdopters { device { id } } }
+    deviceClusters { clusters { members { device { id } } } }
+    similarDevices(id: "tarn-loop-1", first: 50) { comparedWith devices { device { id } } }
+    compareDevices(ids: ["tarn-loop-1", "tarn-loop-2"]) { sections { rows { label cells { note } } } }
+    recurringStructures(minSupport: 2, minSize: 2, without: []) { devices structures { support } }
+    impactOf(id: "ostrel/OS7") { totalCount impacted { id says path } }
+    corrections { id }
+  }`;
+  const [seen, all] = [await reader.ask(query), await desk.ask(query)];
+  const text = JSON.stringify(seen);
+  for (const id of [...HIDDEN.devices, ...HIDDEN.makers, ...HIDDEN.families, ...HIDDEN.pieces])
+    expect(text).not.toMatch(new RegExp(`"${id}\\b`, 'u'));
+  expect(text).not.toContain(HIDDEN.word);
+  expect([seen.similarDevices.comparedWith, all.similarDevices.comparedWith]).toEqual([3, 5]);
+  expect([seen.decisions.length, all.decisions.length]).toEqual([4, 6]);
+  expect(seen.recurringStructures.devices).toBeLessThan(all.recurringStructures.devices);
+  expect(seen.impactOf.totalCount).toBeLessThan(all.impactOf.totalCount);
+  for (const id of HIDDEN.devices) expect(JSON.stringify(all)).toContain(`"${id}`);
 });
 
 test('an earlier instant hides the same, and a future one cannot lift an embargo', async () => {

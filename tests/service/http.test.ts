@@ -209,6 +209,13 @@ describe('limits', () => {
     expect(response.statusCode).toBe(422);
   });
 
+  test('lists of an answer that was asked for its first so many count so many times', async () => {
+    const query =
+      'query ($n: Int!) { similarDevices(id: "tarn-loop-1", first: $n) { devices { device { specimens { components(first: 500) { nodes { id designator } } } } } } }';
+    expect((await served.answer(query, { n: 100 })).errors?.[0].extensions.code).toBe('OUT_OF_BUDGET');
+    expect((await served.answer(query, { n: 3 })).errors).toBeUndefined();
+  });
+
   test('a document that spreads fragments twofold thirty times over is reckoned at once', async () => {
     const fragments = Array.from(
       { length: 30 },

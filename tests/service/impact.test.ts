@@ -113,6 +113,22 @@ describe('a change', () => {
     expect(corrected.corrections[0].summary).toContain('Microphone (0.9)');
   });
 
+  test('is answered in as many items as asked for, beside the number that there are', async () => {
+    const ask = (first: number) =>
+      desk.answer(`{ whatIf(change: { identify: { component: "tarn-loop-2/a/U2", candidates: [{ category: "Gyroscope", probability: 0.9 }] } }) {
+        counts { devices cells claims } cells(first: ${first}) { row } } }`);
+    const all = (await ask(500)).data.whatIf;
+    expect(all.counts.devices).toBe(1);
+    expect(all.cells.length).toBe(all.counts.cells);
+    expect(all.cells.length).toBeGreaterThan(1);
+    const one = (await ask(1)).data.whatIf;
+    expect(one).toEqual({ counts: all.counts, cells: [all.cells[0]] });
+    for (const query of ['{ auditClaims(first: 0) { low } }', '{ corrections(last: 1001) { id } }'])
+      expect((await desk.answer(query)).errors?.[0].extensions.code).toBe('BAD_INPUT');
+    expect((await ask(0)).errors?.[0].message).toContain('first is 0; it must be 1 to 1000');
+    expect((await desk.ask('{ auditClaims(first: 1, fitting: true) { low } }')).auditClaims).toHaveLength(1);
+  });
+
   test.each([
     ['change: {}', 'nothing is given'],
     ['change: { withdraw: "a/b/c", value: { of: "x", field: "y" } }', 'give exactly one'],

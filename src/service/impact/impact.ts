@@ -68,6 +68,25 @@ function correctionSource(view: View, correction: Correction) {
   return { ...correction, pieces: correction.pieces.map((piece) => ({ ...piece, view })) };
 }
 
+/** Lists of a difference, each given as far as asked. */
+const LISTS = ['devices', 'gained', 'lost', 'moved', 'cells', 'trendPoints', 'claims'] as const;
+type Lists = Readonly<Record<(typeof LISTS)[number], readonly unknown[]>>;
+
+const MOST = 1_000;
+
+function bounded(name: 'first' | 'last', value: number): number {
+  if (value < 1 || value > MOST)
+    throw new CasebackError('BAD_INPUT', `${name} is ${value}; it must be 1 to ${MOST}`);
+  return value;
+}
+
+const listFields = Object.fromEntries(
+  LISTS.map((list) => [
+    list,
+    (difference: Lists, { first }: { first: number }) => difference[list].slice(0, bounded('first', first)),
+  ]),
+);
+
 /** Sentences held against their evidence, what rests on what, and what a change comes to. */
 export const impact: Domain = {
   schema,
@@ -75,13 +94,15 @@ export const impact: Domain = {
     Query: {
       auditClaims: async (
         root: Root,
-        { piece, fitting }: { piece?: string | null; fitting: boolean },
+        { piece, fitting, first }: { piece?: string | null; fitting: boolean; first: number },
         context: Context,
       ) => {
+        const most = bounded('first', first);
         const view = viewOf(root, context);
         const audited = await auditClaims(view, piece ?? undefined, context.signal());
         return audited
           .filter(({ findings }) => fitting || findings.length > 0)
+          .slice(0, most)
           .map((one) => auditSource(view, one));
       },
       impactOf: (root: Root, { id }: { id: string }, context: Context) =>
@@ -96,9 +117,12 @@ export const impact: Domain = {
         const difference = await context.archive.whatIf(view, amendmentOf(change), context.signal());
         return differenceSource(view, difference);
       },
-      corrections: (root: Root, _: unknown, context: Context) => {
+      corrections: (root: Root, { last }: { last: number }, context: Context) => {
+        const most = bounded('last', last);
         const view = viewOf(root, context);
-        return correctionsIn(view).map((one) => correctionSource(view, one));
+        return correctionsIn(view)
+          .slice(-most)
+          .map((one) => correctionSource(view, one));
       },
     },
     Claim: {
@@ -123,10 +147,13 @@ export const impact: Domain = {
         { impacted }: Impact,
         { first, kinds }: { first: number; kinds?: readonly string[] | null },
       ) => {
-        if (first < 1 || first > 1_000)
-          throw new CasebackError('BAD_INPUT', `first is ${first}; it must be 1 to 1000`);
-        return impacted.filter(({ kind }) => !kinds || kinds.includes(kind)).slice(0, first);
+        const most = bounded('first', first);
+        return impacted.filter(({ kind }) => !kinds || kinds.includes(kind)).slice(0, most);
       },
+    },
+    Difference: {
+      ...listFields,
+      counts: (difference: Lists) => Object.fromEntries(LISTS.map((list) => [list, difference[list].length])),
     },
     CorrectedPiece: {
       piece: ({ view, piece }: TouchedPiece & Seen) => maybe(view, view.piece(piece), pieceSource),
@@ -154,5 +181,6 @@ export const impact: Domain = {
     'Mutation.correct': 3_000,
     'Claim.audit': 100,
     'Piece.corrections': 5,
+    'Query.corrections': 20,
   },
 };

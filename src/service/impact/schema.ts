@@ -159,20 +159,61 @@ input ValueInput {
 
 "What a change comes to."
 type Difference {
+  "How many of each there are, whatever \`first\` leaves out."
+  counts: DifferenceCounts!
   "Devices it touches, as far as they may be seen."
-  devices: [Device!]!
+  devices(
+    "The most items to give, 1 to 1000."
+    first: Int! = 200
+  ): [Device!]!
   "Decisions that are new."
-  gained: [DecisionShift!]!
+  gained(
+    "The most items to give, 1 to 1000."
+    first: Int! = 200
+  ): [DecisionShift!]!
   "Decisions that are gone."
-  lost: [DecisionShift!]!
+  lost(
+    "The most items to give, 1 to 1000."
+    first: Int! = 200
+  ): [DecisionShift!]!
   "Decisions whose probability or standing is another."
-  moved: [DecisionShift!]!
+  moved(
+    "The most items to give, 1 to 1000."
+    first: Int! = 200
+  ): [DecisionShift!]!
   "Cells of the comparison table that read otherwise."
-  cells: [CellChange!]!
+  cells(
+    "The most items to give, 1 to 1000."
+    first: Int! = 200
+  ): [CellChange!]!
   "Points of trends by year that read otherwise."
-  trendPoints: [TrendPointChange!]!
+  trendPoints(
+    "The most items to give, 1 to 1000."
+    first: Int! = 200
+  ): [TrendPointChange!]!
   "Sentences whose number or fit is another."
-  claims: [ClaimChange!]!
+  claims(
+    "The most items to give, 1 to 1000."
+    first: Int! = 200
+  ): [ClaimChange!]!
+}
+
+"How much a change comes to."
+type DifferenceCounts {
+  "Number of devices it touches, as far as they may be seen."
+  devices: Int!
+  "Number of decisions that are new."
+  gained: Int!
+  "Number of decisions that are gone."
+  lost: Int!
+  "Number of decisions whose probability or standing is another."
+  moved: Int!
+  "Number of cells of the comparison table that read otherwise."
+  cells: Int!
+  "Number of points of trends that read otherwise."
+  trendPoints: Int!
+  "Number of sentences whose number or fit is another."
+  claims: Int!
 }
 
 "A decision that comes, goes, moves or is opened again."
@@ -320,6 +361,8 @@ extend type Query {
     piece: ID
     "Whether to list sentences whose wording fits as well."
     fitting: Boolean! = false
+    "The most items to give, 1 to 1000."
+    first: Int! = 200
   ): [AuditedClaim!]!
   "Everything that rests on a thing: an observation, photo, component, part, device, pattern, decision, source or claim. Null, with error NOT_FOUND, when nothing visible has the id."
   impactOf(
@@ -331,8 +374,11 @@ extend type Query {
     "The change."
     change: AmendmentInput!
   ): Difference!
-  "Corrections, first to last."
-  corrections: [Correction!]!
+  "The latest corrections, first to last."
+  corrections(
+    "The most items to give, 1 to 1000."
+    last: Int! = 100
+  ): [Correction!]!
 }
 
 extend type Mutation {

@@ -35,9 +35,10 @@ type Work = (reckoning: Reckoning) => number;
 
 /**
  * Reads an operation once into a function of its variables. A field costs its weight and what is selected
- * under it; under `nodes` and `edges` of a page that is multiplied by the page's size, under any other list
- * by a fixed guess. Fields that share a name are counted each time, so the answer is an upper bound. The time
- * it takes grows with the length of the document, however often its fragments are spread.
+ * under it; under `nodes` and `edges` of a page, and under the lists of an answer asked for its first so many,
+ * that is multiplied by the size asked for, under any other list by a fixed guess. Fields that share a name are
+ * counted each time, so the answer is an upper bound. The time it takes grows with the length of the document,
+ * however often its fragments are spread.
  * @returns undefined when the document has no such operation
  */
 export function costOf(
@@ -117,19 +118,15 @@ class Reader {
     const weight = this.#weights.get(`${parent?.name}.${name}`) ?? 1;
     if (!node.selectionSet) return () => weight;
     const type = getNamedType(field.type);
-    if (isPage(type)) {
-      const size = sizeOf(node.arguments ?? [], DEFAULT_PAGE);
+    const isList = isListType(getNullableType(field.type));
+    const sized = field.args.find(({ name: argument }) => argument === 'first' || argument === 'last');
+    const usual = isPage(type) ? DEFAULT_PAGE : Number(sized?.defaultValue ?? ASSUMED_ITEMS);
+    const size = sizeOf(node.arguments ?? [], usual);
+    if (!isList && sized) {
       const below = this.selections(node.selectionSet, type, size);
       return (reckoning) => weight + below(reckoning);
     }
-    const items = !isListType(getNullableType(field.type))
-      ? ONE
-      : isPage(parent)
-        ? page
-        : sizeOf(
-            node.arguments ?? [],
-            Number(field.args.find((argument) => argument.name === 'first')?.defaultValue ?? ASSUMED_ITEMS),
-          );
+    const items = isList ? (sized || page === ONE ? size : page) : ONE;
     const below = this.selections(node.selectionSet, type, ONE);
     return (reckoning) => weight + items(reckoning) * below(reckoning);
   }
