@@ -61,6 +61,10 @@ const COMMANDS: Readonly<Record<string, Listed>> = {
     summary: 'says what to look at next, by expected bits a minute',
     load: () => import('./next.ts'),
   },
+  'judge-identification': {
+    summary: "enters an editor's own judgement of what a component is, as evidence beside all other",
+    load: () => import('./judge-identification.ts'),
+  },
   'read-marking': {
     summary: 'says what a marking may mean, by codes and by the catalogue',
     load: () => import('./read-marking.ts'),

@@ -6,6 +6,9 @@ import { CONFUSION_HELP, CONFUSION_OPTION, confusionFor, followConfusion } from 
 import { DATA_HELP, DATA_OPTION, dataFolder } from './dataFolder.ts';
 import { openArchive } from './openArchive.ts';
 
+/** Bits below which an observation reads 0.000; JSON has all. */
+const LEAST_SHOWN = 0.0005;
+
 export const command: Command = {
   usage:
     'next ID [--first N] [--format table|json] [--confusion FILE] [--data FOLDER] [--audience reader|desk]',
@@ -52,7 +55,8 @@ ${AUDIENCE_HELP}
         process.stdout.write(`${JSON.stringify(answer, null, 2)}\n`);
         return EXIT.fine;
       }
-      const rows = answer.map(({ bits, minutes, bitsPerMinute, destructive, component, action }) => ({
+      const telling = answer.filter(({ bits }) => bits >= LEAST_SHOWN);
+      const rows = telling.map(({ bits, minutes, bitsPerMinute, destructive, component, action }) => ({
         component,
         action: destructive ? `${action} (DESTRUCTIVE)` : action,
         bits: bits.toFixed(3),
@@ -60,7 +64,9 @@ ${AUDIENCE_HELP}
         'bits/min': bitsPerMinute.toFixed(4),
       }));
       process.stdout.write(toTable(rows));
-      const cautions = new Set(answer.flatMap((one) => one.cautions));
+      const dropped = answer.length - telling.length;
+      if (dropped > 0) process.stderr.write(`${dropped} more would tell less than ${LEAST_SHOWN} bits\n`);
+      const cautions = new Set(telling.flatMap((one) => one.cautions));
       for (const caution of cautions) process.stderr.write(`caution: ${caution}\n`);
       return EXIT.fine;
     } finally {

@@ -45,6 +45,22 @@ test('decisions of a device, and what an editor makes of one', async () => {
   expect((await run('history', 'tarn-loop-5:duplicated-sensors')).out).toContain('decision-judged');
 });
 
+test("an editor's judgement of an identification weighs beside the evidence", async () => {
+  const judge = (...words: string[]) =>
+    run('judge-identification', 'mirrelk-mullion-1/a/FL1', ...words, '--reason', 'the marks of its maker');
+  const before = (await run('candidates', 'mirrelk-mullion-1/a/FL1', '--format', 'json')).out;
+  expect(await judge('against', 'aerlith/AEF24', '30')).toMatchObject({ code: 0, out: '' });
+  const after = (await run('candidates', 'mirrelk-mullion-1/a/FL1', '--format', 'json')).out;
+  expect(before).not.toContain('the marks of its maker');
+  expect(after).toContain('the marks of its maker');
+  const chance = (answer: string) =>
+    JSON.parse(answer).parts.find(({ part }: { part: string }) => part === 'aerlith/AEF24')?.probability ?? 0;
+  expect(chance(after)).toBeLessThan(chance(before) / 10);
+  expect((await judge('for', 'aerlith/AEF24', 'much')).err).toContain('decibans');
+  expect((await judge('for', 'aerlith/AEF24', '90')).code).toBe(1);
+  expect((await judge('for', 'aerlith/NOT', '3')).err).toContain('aerlith/NOT');
+});
+
 test('audit lists sentences that do not fit, and ends with code 1', async () => {
   const { code, out, err } = await run('audit', 'rings-shed-weight');
   expect(code).toBe(1);

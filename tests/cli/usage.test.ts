@@ -43,6 +43,7 @@ const COMMANDS = [
   'reckon',
   'decisions',
   'judge-decision',
+  'judge-identification',
   'audit',
   'sheet',
   'impact',
