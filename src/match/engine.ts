@@ -62,7 +62,7 @@ const SMALL_STREAM = 30_000;
 const HERE = 8;
 /** Nodes of a graph that is not worth a worker, and milliseconds that a query of it may run on the calling thread. */
 const FEW = 5_000;
-const HERE_OF_FEW = 40;
+const HERE_OF_FEW = 100;
 /** Entries to look at that are worth a second thread. */
 const LARGE = 160_000;
 
@@ -264,8 +264,8 @@ export function begin(
     const small = planned.cost <= (extras.stream ? SMALL_STREAM : SMALL) || options.where === 'here';
     const here = !outcomes && small && options.where !== 'workers';
     // For a few nodes the way to a worker is longer than waiting for one's turn.
-    if (here && options.where !== 'here' && turn.isUsedUp() && graph.nodeCount <= FEW)
-      await new Promise(setImmediate);
+    if (here && options.where !== 'here' && graph.nodeCount <= FEW)
+      while (turn.isUsedUp()) await new Promise(setImmediate);
     if (here && (options.where === 'here' || !turn.isUsedUp()))
       outcomes = runHere(graph, planned, request, options, onBatch);
     if (!outcomes) {

@@ -70,6 +70,8 @@ function made(body: string): Make {
 /** Matches that counting stages have found; read and set by the caller around a run. */
 export const COUNTER = new Float64Array(1);
 
+const COLUMNS_USED = COLUMNS.map((column) => [column, new RegExp(`\\b${column}\\b`)] as const);
+
 class Writer extends EdgeLoops {
   write(): string {
     const before = [...this.bySlot.values()].filter((element) => element.bound);
@@ -93,9 +95,7 @@ class Writer extends EdgeLoops {
       ...this.constants.map((_, i) => `const k${i} = constants[${i}];`),
       ...this.memos,
       `return function stage(from, to) {`,
-      ...COLUMNS.filter((c) => new RegExp(`\\b${c}\\b`).test(used)).map(
-        (c) => `const ${c} = store.${c}.view;`,
-      ),
+      ...COLUMNS_USED.flatMap(([c, isUsed]) => (isUsed.test(used) ? [`const ${c} = store.${c}.view;`] : [])),
       /\bwords\b/.test(used) ? `const words = store.records.words;` : '',
       /\bdoubles\b/.test(used) ? `const doubles = store.records.doubles;` : '',
       `let fuel = run.fuel;`,

@@ -8,9 +8,12 @@ const TABLES = 1024;
 const EMPTY = -1;
 const REMOVED = -2;
 
+const NONE = new Int32Array(1).fill(EMPTY);
+
 export class NodeIndex {
   readonly #store: Store;
-  readonly #tables: Int32Array[] = Array.from({ length: TABLES }, () => new Int32Array(8).fill(EMPTY));
+  /** Those that nothing has been put into yet are one and the same. */
+  readonly #tables: Int32Array[] = new Array(TABLES).fill(NONE);
   readonly #used = new Int32Array(TABLES);
 
   constructor(store: Store) {
@@ -50,7 +53,7 @@ export class NodeIndex {
   }
 
   bytesUsed(): number {
-    return this.#tables.reduce((sum, table) => sum + table.byteLength + 120, 0);
+    return this.#tables.reduce((sum, table) => sum + (table === NONE ? 8 : table.byteLength + 120), 0);
   }
 
   #rehash(t: number): void {
