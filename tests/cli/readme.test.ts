@@ -1,0 +1,73 @@
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { afterAll, beforeAll, expect, test } from 'vitest';
+import { caseback, Folder } from './running.ts';
+
+// Every example of the guide is run on the invented demo archive, and must say what the guide shows: its lines in the
+// same order. A line of "…" stands for any lines, "…" at the end of a line for any rest of it.
+
+const ROOT = join(import.meta.dirname, '../..');
+
+interface Example {
+  readonly words: readonly string[];
+  readonly shown: readonly string[];
+}
+
+const folder = new Folder();
+const cwd = folder.path;
+beforeAll(async () => {
+  const { code, err } = await caseback(['import', join(ROOT, 'seed-data'), '--reason', 'demo'], { cwd });
+  if (code !== 0) throw new Error(err);
+});
+afterAll(() => folder.remove());
+
+function examplesOf(guide: string): readonly Example[] {
+  const blocks = [...guide.matchAll(/^ *```console\n(.*?)^ *```/gmsu)].map(([, block]) => block);
+  return blocks.flatMap((block) =>
+    block
+      .split(/^\$ caseback /mu)
+      .slice(1)
+      .map((text) => {
+        const { words, rest } = wordsOf(text);
+        return { words, shown: rest.split('\n').filter((line) => line.trim() !== '') };
+      }),
+  );
+}
+
+/** Words of a command line as a shell parts them, to the end of its line, a comment left out; and what follows. */
+function wordsOf(text: string): { readonly words: readonly string[]; readonly rest: string } {
+  const words: string[] = [];
+  const word = / *(?:'([^']*)'|"([^"]*)"|(#[^\n]*)|([^\s'"]+))/uy;
+  for (;;) {
+    const { lastIndex } = word;
+    const [, single, double, comment, plain] = word.exec(text) ?? [];
+    const read = single ?? double ?? plain;
+    if (read !== undefined) words.push(read);
+    else if (comment === undefined) return { words, rest: text.slice(text.indexOf('\n', lastIndex) + 1) };
+  }
+}
+
+/** Blanks and rules of a table by their being there, not by their length. */
+const squeezed = (line: string) => line.replaceAll(/-{2,}/gu, '--').replaceAll(/\s+/gu, ' ').trim();
+
+const EXAMPLES = examplesOf(readFileSync(join(ROOT, 'README.md'), 'utf8'));
+
+test('the guide has examples', () => expect(EXAMPLES.length).toBeGreaterThan(15));
+
+for (const { words, shown } of EXAMPLES) {
+  test(`caseback ${words.join(' ').slice(0, 90)}`, async () => {
+    const { code, out, err } = await caseback([...words], { cwd });
+    // 1 is the answer of those that find something to mend, such as audit.
+    expect([0, 1], err).toContain(code);
+    const said = `${out}\n${err}`.split('\n').map(squeezed);
+    let from = 0;
+    for (const line of shown.map(squeezed)) {
+      const [start] = line.split('…');
+      const fits = (one: string) => (line.endsWith('…') ? one.startsWith(start.trim()) : one === line);
+      if (line === '…') continue;
+      const at = said.findIndex((one, place) => place >= from && fits(one));
+      expect(at, `“${line}” is not in the answer:\n${out}${err}`).toBeGreaterThanOrEqual(from);
+      from = at + 1;
+    }
+  });
+}
