@@ -68,7 +68,7 @@ async function search(
     const { key, matches } = step.value;
     const [first] = matches;
     if (first) {
-      variables = Object.keys(first.bindings);
+      if (devices.size === 0) variables = Object.keys(first.bindings);
       const deviceId = deviceOf(key);
       devices.set(deviceId, [...(devices.get(deviceId) ?? []), judge(index, key, matches, blind)]);
     }

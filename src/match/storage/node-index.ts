@@ -60,7 +60,8 @@ export class NodeIndex {
     const old = this.#tables[t]!;
     const live = old.filter((node) => node >= 0);
     let size = 8;
-    while (live.length * 2 >= size) size *= 2;
+    // Four times as large: the ids of all nodes in it are gone through each time.
+    while (live.length * 3 > size) size *= 2;
     const table = new Int32Array(size).fill(EMPTY);
     for (const node of live) place(table, this.#hashOfNode(node), node);
     this.#tables[t] = table;
