@@ -11,7 +11,7 @@ import { AUDIENCE_HELP, AUDIENCE_OPTION, audienceOf } from './audience.ts';
 import { type Command, choiceOf, EXIT, textOf, UsageError } from './command.ts';
 import { DATA_HELP, DATA_OPTION, dataFolder } from './dataFolder.ts';
 import { openArchive } from './openArchive.ts';
-import { inCell, shortIds } from './words.ts';
+import { inCell, MEMORY, shortIds } from './words.ts';
 
 export const command: Command = {
   usage:
@@ -103,7 +103,7 @@ function figureTable({ columns, sections }: ComparisonTable): string {
       const written = key === 'decisions' ? probabilityOf : inCell;
       const table = rows.map((row) => ({
         [key === 'decisions' ? `${label}, probability` : label]: row.label,
-        unit: writtenUnit(row.unit),
+        unit: row.unit === MEMORY ? '' : writtenUnit(row.unit),
         ...Object.fromEntries(row.cells.map((cell, at) => [heads[at], written(cell, row.unit)])),
         ...(shared ? { 'held by': `${row.heldBy} of ${heads.length}` } : {}),
       }));

@@ -1,5 +1,6 @@
 import { writeFileSync } from 'node:fs';
 import { checkingSheet } from '../impact/checkingSheet.ts';
+import { CasebackError } from '../model/problems.ts';
 import { standalone } from '../service/html/standalone.ts';
 import { sheetBody } from '../service/pages/sheet/page.ts';
 import { AUDIENCE_HELP, AUDIENCE_OPTION, audienceOf } from './audience.ts';
@@ -7,6 +8,7 @@ import { type Command, EXIT, textOf, UsageError } from './command.ts';
 import { DATA_HELP, DATA_OPTION, dataFolder } from './dataFolder.ts';
 import { pastInstant } from './instant.ts';
 import { openArchive } from './openArchive.ts';
+import { counted } from './words.ts';
 
 export const command: Command = {
   usage: 'sheet PIECE [--out FILE] [--as-of WHEN] [--data FOLDER] [--audience reader|desk]',
@@ -35,13 +37,19 @@ ${AUDIENCE_HELP}
       asOf === undefined ? undefined : pastInstant(asOf, '--as-of', new Date()),
     );
     try {
-      const sheet = await checkingSheet(archive.view(audienceOf(values)), piece);
+      const view = archive.view(audienceOf(values));
+      if (asOf !== undefined && !view.piece(piece))
+        throw new CasebackError(
+          'NOT_FOUND',
+          `No piece "${piece}" was in the archive as of ${asOf}; "caseback history ${piece}" says when it came in`,
+        );
+      const sheet = await checkingSheet(view, piece);
       const page = standalone({ title: `${sheet.piece.title} · checking sheet`, body: sheetBody(sheet) });
       const out = textOf(values, 'out');
       if (out === undefined) process.stdout.write(page.text);
       else {
         writeFileSync(out, page.text);
-        process.stderr.write(`${sheet.sentences.length} sentences written to ${out}\n`);
+        process.stderr.write(`${counted(sheet.sentences.length, 'sentence')} written to ${out}\n`);
       }
       return EXIT.fine;
     } finally {

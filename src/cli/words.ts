@@ -26,8 +26,20 @@ export function shortIds(specimenIds: readonly string[]): readonly string[] {
 /** A cell of a comparison: definite and, where it differs, expected in brackets; `-` not present, `?` not observed. */
 export function inCell({ definite, expected, missing }: Cell, unit = ''): string {
   if (missing !== null) return missing === 'not-present' ? '-' : '?';
-  const said = (value: number | null) =>
-    value === null ? '?' : unit === '%' ? value.toFixed(1) : rounded(value);
+  const said = (value: number | null) => (value === null ? '?' : inUnit(value, unit));
   const [sure, likely] = [said(definite), said(expected)];
   return expected === null || sure === likely ? sure : `${sure} (${likely})`;
+}
+
+function inUnit(value: number, unit: string): string {
+  if (unit === '%') return value.toFixed(1);
+  return unit === MEMORY ? memory(value) : rounded(value);
+}
+
+/** Unit of memory sizes, which span so much that each is said in a unit of its own. */
+export const MEMORY = 'KiBy';
+
+function memory(kibibytes: number): string {
+  if (kibibytes >= 1024 ** 2) return `${rounded(kibibytes / 1024 ** 2)} GiB`;
+  return kibibytes >= 1024 ? `${rounded(kibibytes / 1024)} MiB` : `${rounded(kibibytes)} KiB`;
 }
