@@ -43,6 +43,9 @@ export interface CorrectionReport {
   readonly entry: Entry;
 }
 
+/** How often a question is asked again when the archive changes meanwhile. */
+const MOST_TRIES = 3;
+
 /** Who changes what nobody changes. */
 const TRIED_OUT: Authorship = { actor: 'this change', reason: 'tried out' };
 
@@ -211,7 +214,12 @@ export class Archive {
   ): Promise<Difference> {
     const { whatIf } = await import('./impact/whatIf.ts');
     await mustSee(view, amendment);
-    return whatIf(view, amend(amendment, heldIn(this.#live, view), by), signal);
+    for (let tries = 1; ; tries++) {
+      const { version } = this;
+      const difference = await whatIf(view, amend(amendment, heldIn(this.#live, view), by), signal);
+      // What changes in between may be in one half of the difference and not in the other.
+      if (version === this.version || tries === MOST_TRIES) return difference;
+    }
   }
 
   /**
