@@ -1,3 +1,4 @@
+import { formatMarking } from '../model/marking.ts';
 import type { MarkingRatios } from './catalogueIndex.ts';
 import { type Evidence, evidenceOf, unknownOfKind } from './evidence.ts';
 import type { HabitsWithout } from './habits.ts';
@@ -93,9 +94,11 @@ function markingWeights(input: PosteriorInput): MarkingWeights | undefined {
   const listing = habits.agreement('marking');
   const other = Math.log(1 - listing);
   const listed = Math.log(listing);
-  const lines = sighting.marking?.length ?? 0;
   return {
-    seen: lines > 1 ? `the marking, ${lines} lines` : 'the marking',
+    // Written out only for whoever asks: numbers are worked out far oftener than words.
+    get seen() {
+      return `marking "${formatMarking(sighting.marking ?? []).replaceAll('\n', ' / ')}"`;
+    },
     parts,
     weights: ratios.map((ratio) => logSum(ratio + listed, other) - ofUnknown),
     unfit: other - ofUnknown,

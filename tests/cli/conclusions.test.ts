@@ -52,6 +52,8 @@ test("an editor's judgement of an identification weighs beside the evidence", as
   expect(await judge('against', 'aerlith/AEF24', '30')).toMatchObject({ code: 0, out: '' });
   const after = (await run('candidates', 'mirrelk-mullion-1/a/FL1', '--format', 'json')).out;
   expect(before).not.toContain('the marks of its maker');
+  // The evidence says what was read, not only that something was.
+  expect(before).toMatch(/"says": "marking \\"[^"]+\\""/u);
   expect(after).toContain('the marks of its maker');
   const chance = (answer: string) =>
     JSON.parse(answer).parts.find(({ part }: { part: string }) => part === 'aerlith/AEF24')?.probability ?? 0;
