@@ -1,4 +1,5 @@
-import { expect, test } from 'vitest';
+import fc from 'fast-check';
+import { describe, expect, test } from 'vitest';
 import { columnsOf, tablesOf } from '../../src/export/rows.ts';
 import { toTable } from '../../src/export/table.ts';
 
@@ -69,4 +70,49 @@ test('text with line breaks or control characters does not break the table', () 
     'OM1 00   ?[31mred',
     '',
   ]);
+});
+
+describe('a table on a narrow terminal', () => {
+  const rows = [
+    { id: 'tarn-loop-3/a/U3', certainty: '0.93', why: 'Same role, another part: one in place of the other.' },
+    { id: 'b', certainty: '1.00', why: 'None.' },
+  ];
+
+  test('wraps its widest text between words; numbers and ids stay whole', () => {
+    expect(toTable(rows, 52).split('\n')).toEqual([
+      'id                certainty  why',
+      '----------------  ---------  -----------------------',
+      'tarn-loop-3/a/U3       0.93  Same role, another',
+      '                             part: one in place of',
+      '                             the other.',
+      'b                      1.00  None.',
+      '',
+    ]);
+  });
+
+  test('stays as it is where it fits, where nothing helps, and in a file', () => {
+    const whole = toTable(rows, Number.POSITIVE_INFINITY);
+    for (const width of [200, 10]) expect(toTable(rows, width)).toBe(whole);
+    expect(whole.split('\n')).toHaveLength(5);
+  });
+
+  test('loses no word and keeps to the width, or changes nothing', () => {
+    const cell = fc
+      .array(fc.stringMatching(/^[a-z]{1,12}$/u), { maxLength: 12 })
+      .map((words) => words.join(' '));
+    fc.assert(
+      fc.property(
+        fc.array(fc.record({ a: cell, b: cell }), { minLength: 1, maxLength: 4 }),
+        fc.integer({ min: 5, max: 90 }),
+        (some, width) => {
+          const table = toTable(some, width);
+          const letters = (text: string) => [...text.replaceAll(/[^a-z]/gu, '')].sort().join('');
+          expect(letters(table)).toBe(letters(`ab${some.map(({ a, b }) => a + b).join('')}`));
+          const fits = table.split('\n').every((line) => line.length <= width);
+          expect(fits || table === toTable(some, Number.POSITIVE_INFINITY)).toBe(true);
+        },
+      ),
+      { seed: 80 },
+    );
+  });
 });
