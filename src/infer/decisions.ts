@@ -80,12 +80,7 @@ export async function decisionsOf(
   deviceId: string,
   signal?: AbortSignal,
 ): Promise<readonly Decision[]> {
-  if (!view.device(deviceId))
-    throw new CasebackError('NOT_FOUND', `No device "${deviceId}" is in the archive`);
-  const found = await foundIn(view, deviceId, signal);
-  const decisions = found.flatMap(({ pattern, device }) =>
-    device ? [withStanding(view, pattern, device)] : [],
-  );
+  const decisions = [...(await ownDecisionsOf(view, deviceId, signal))];
   for (const pattern of view.patterns()) {
     if (pattern.scope !== 'archive') continue;
     const specimens = new Set(view.specimensOf(deviceId).map(({ id }) => id));
