@@ -2,6 +2,7 @@ import { CheckInputError, type CheckResult, type DesignCheck } from '../checks/c
 import { CHECKS, checkNamed } from '../checks/table.ts';
 import { toTable } from '../export/table.ts';
 import type { BoundCheck } from '../infer/checkInputs.ts';
+import { absent, idsOf } from '../model/absent.ts';
 import { CasebackError } from '../model/problems.ts';
 import { parseQuantity, type Quantity, QuantityError } from '../model/quantity.ts';
 import { AUDIENCE_HELP, AUDIENCE_OPTION, audienceOf } from './audience.ts';
@@ -78,7 +79,7 @@ async function ofDevice(
     const device = view.device(id);
     const [row] = view.specimensOf(id);
     const specimen = row && view.specimen(row.id);
-    if (!device || !specimen) throw new CasebackError('NOT_FOUND', `No device "${id}" is in the archive`);
+    if (!device || !specimen) throw absent('device', id, idsOf(view.devices()));
     const [bound] = deviceChecks(specimen, device, (part) => view.part(part), check, given);
     if (!bound) throw new CasebackError('BAD_INPUT', `${id} holds nothing that "${check}" is about`);
     return bound;

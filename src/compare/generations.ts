@@ -1,9 +1,9 @@
 import { compareText } from '../graph/deviceList.ts';
 import type { View } from '../graph/view.ts';
+import { absent, idsOf } from '../model/absent.ts';
 import type { Family } from '../model/catalogue.ts';
 import { dateRange } from '../model/dates.ts';
 import type { Device } from '../model/dossier.ts';
-import { CasebackError } from '../model/problems.ts';
 import { type Comparison, compareDevices } from './compareDevices.ts';
 
 /** A product line from its first device to its last, with the counts of each. */
@@ -30,7 +30,7 @@ export function generations(view: View, familyId: string): Generations {
   const family = view.family(familyId);
   const devices = [...view.devices()].filter((device) => device.family === familyId);
   if (!family || devices.length === 0) {
-    throw new CasebackError('NOT_FOUND', `No product line "${familyId}" is in the archive`);
+    throw absent('product line', familyId, idsOf(view.families()));
   }
   const inLine = new Map(devices.map((device) => [device.id, device]));
   const numbers = new Map<string, number>();

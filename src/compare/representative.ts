@@ -1,8 +1,8 @@
 import { compareText } from '../graph/deviceList.ts';
 import type { OpenedSpecimen } from '../graph/specimen.ts';
 import type { View } from '../graph/view.ts';
+import { absent, idsOf } from '../model/absent.ts';
 import type { Device } from '../model/dossier.ts';
-import { CasebackError } from '../model/problems.ts';
 
 /** A device and the one specimen that stands for it in a comparison. */
 export interface Compared {
@@ -28,7 +28,7 @@ export function comparedOf(view: View, id: string): Compared {
     ({ dossier }) => dossier.specimen.condition === 'damaged-in-opening',
   );
   if (!device || !specimen) {
-    throw new CasebackError('NOT_FOUND', `No device or specimen "${id}" is in the archive`);
+    throw absent('device or specimen', id, idsOf(view.devices()));
   }
   return { device, specimen, otherSpecimens: rows.length - 1 };
 }

@@ -1,5 +1,6 @@
 import type { OpenedSpecimen } from '../graph/specimen.ts';
 import type { View } from '../graph/view.ts';
+import { absent, idsOf } from '../model/absent.ts';
 import type { Device } from '../model/dossier.ts';
 import { CasebackError } from '../model/problems.ts';
 import { Pace } from './pace.ts';
@@ -48,7 +49,7 @@ export async function similarDevices(
   const of = comparedOf(view, id);
   const index = kernelIndexOf(view);
   const row = view.specimenRow(of.specimen.id);
-  if (!row) throw new CasebackError('NOT_FOUND', `No device or specimen "${id}" is in the archive`);
+  if (!row) throw absent('device or specimen', id, idsOf(view.devices()));
   const own = index.entryOf(row, iterations);
   const pace = new Pace(signal);
   const devices: SimilarDevice[] = [];

@@ -1,6 +1,6 @@
 import type { View } from '../graph/view.ts';
+import { absent, idsOf } from '../model/absent.ts';
 import type { Claim, Piece } from '../model/catalogue.ts';
-import { CasebackError } from '../model/problems.ts';
 import { type Sight, sightOf } from './sight.ts';
 import { type Support, supportOf } from './support.ts';
 import { proposedWording, type Said, said } from './wording.ts';
@@ -43,8 +43,7 @@ export async function auditClaims(
   signal?: AbortSignal,
 ): Promise<readonly AuditedClaim[]> {
   const piece = pieceId === undefined ? undefined : view.piece(pieceId);
-  if (pieceId !== undefined && !piece)
-    throw new CasebackError('NOT_FOUND', `No piece "${pieceId}" is in the archive`);
+  if (pieceId !== undefined && !piece) throw absent('piece', pieceId, idsOf(view.pieces()));
   const sight = sightOf(view, signal);
   const audited: AuditedClaim[] = [];
   for (const one of piece ? [piece] : view.pieces()) {

@@ -3,9 +3,9 @@ import type { Live } from '../graph/live.ts';
 import { relabelsOf } from '../graph/relabels.ts';
 import { scratchOf } from '../graph/scratch.ts';
 import { View } from '../graph/view.ts';
+import { absent, idsOf } from '../model/absent.ts';
 import type { NamedPattern } from '../model/catalogue.ts';
 import { readDecisionId } from '../model/decision.ts';
-import { CasebackError } from '../model/problems.ts';
 import type { PatternDevice } from '../patterns/answer.ts';
 import { findPattern } from '../patterns/find.ts';
 import { type Decision, decisionOf, evidenceDigest } from './decision.ts';
@@ -100,8 +100,7 @@ export async function ownDecisionsOf(
   deviceId: string,
   signal?: AbortSignal,
 ): Promise<readonly Decision[]> {
-  if (!view.device(deviceId))
-    throw new CasebackError('NOT_FOUND', `No device "${deviceId}" is in the archive`);
+  if (!view.device(deviceId)) throw absent('device', deviceId, idsOf(view.devices()));
   const found = await foundIn(view, deviceId, signal);
   return found
     .flatMap(({ pattern, device }) => (device ? [withStanding(view, pattern, device)] : []))
@@ -137,7 +136,7 @@ export async function decisionsByPattern(
   signal?: AbortSignal,
 ): Promise<readonly Decision[]> {
   const pattern = view.pattern(patternId);
-  if (!pattern) throw new CasebackError('NOT_FOUND', `No pattern "${patternId}" is in the archive`);
+  if (!pattern) throw absent('pattern', patternId, idsOf(view.patterns()));
   const { text, scope } = pattern;
   const { devices } = await findPattern(view, { text, scope, signal });
   return devices.map((device) => withStanding(view, pattern, device));

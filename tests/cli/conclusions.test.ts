@@ -63,6 +63,17 @@ test("an editor's judgement of an identification weighs beside the evidence", as
   expect((await judge('for', 'aerlith/NOT', '3')).err).toContain('aerlith/NOT');
 });
 
+test.each([
+  [['decisions', 'tarn-lop-5'], 'No device "tarn-lop-5" is in the archive; did you mean "tarn-loop-5"'],
+  [['decisions', '--pattern', 'duplicate-sensors'], 'did you mean "duplicated-sensors"?'],
+  [['compare', 'tarn-loop-3', 'tarn-lop-5'], 'did you mean "tarn-loop-5"'],
+  [['generations', 'tarn-lop'], 'No product line "tarn-lop" is in the archive; did you mean "tarn-loop"?'],
+  [['audit', 'bench-letter-30'], 'did you mean "bench-letter-31"?'],
+])('a mistyped id is told with the nearest there is: %s', async (words, says) => {
+  const { code, err } = await run(...words);
+  expect([code, err.includes(says)], err).toEqual([1, true]);
+});
+
 test('audit lists sentences that do not fit, and ends with code 1', async () => {
   const { code, out, err } = await run('audit', 'rings-shed-weight');
   expect(code).toBe(1);

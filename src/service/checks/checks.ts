@@ -1,6 +1,7 @@
 import { CHECKS, checkNamed } from '../../checks/table.ts';
 import { deviceChecks } from '../../infer/checkDevice.ts';
 import { boundCheck } from '../../infer/checkInputs.ts';
+import { absent, idsOf } from '../../model/absent.ts';
 import { CasebackError } from '../../model/problems.ts';
 import type { PatternQuestion } from '../../patterns/answer.ts';
 import { type Context, type Domain, type Root, viewOf } from '../base/domain.ts';
@@ -26,9 +27,9 @@ async function patternCheck(
 ) {
   const view = viewOf(root, context);
   const pattern = view.pattern(id);
-  if (!pattern) throw new CasebackError('NOT_FOUND', `No named pattern "${id}" is in the archive`);
+  if (!pattern) throw absent('named pattern', id, idsOf(view.patterns()));
   const device = view.device(deviceId);
-  if (!device) throw new CasebackError('NOT_FOUND', `No device "${deviceId}" is in the archive`);
+  if (!device) throw absent('device', deviceId, idsOf(view.devices()));
   if (!pattern.check) return null;
   const { text, scope } = pattern;
   const question: PatternQuestion = { text, scope, signal: context.signal() };
@@ -45,8 +46,7 @@ function checksOfDevice(root: Root, args: DeviceChecksArguments, context: Contex
   const device = view.device(args.device);
   const [row] = view.specimensOf(args.device);
   const specimen = row && view.specimen(row.id);
-  if (!device || !specimen)
-    throw new CasebackError('NOT_FOUND', `No device "${args.device}" is in the archive`);
+  if (!device || !specimen) throw absent('device', args.device, idsOf(view.devices()));
   const only =
     typeof args.check === 'string' ? mended(() => checkNamed(args.check as string).name) : undefined;
   if (only === undefined && args.given.length > 0)
