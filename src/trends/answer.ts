@@ -95,7 +95,7 @@ export interface TrendTest {
   readonly q: number;
   /** Change of the value in a year: weighted least squares for shares, Theil–Sen otherwise. */
   readonly slope: number | null;
-  /** Sen's 95 % interval of the slope; null for shares. */
+  /** 95 % interval of the slope: by the standard error of the test for shares, Sen's otherwise; null where it has none. */
   readonly slopeInterval: Interval | null;
   readonly direction: Direction;
   /**

@@ -1,7 +1,9 @@
 import type { View } from '../graph/view.ts';
 import type { Device } from '../model/dossier.ts';
 import { cochranArmitage } from '../statistics/cochranArmitage.ts';
+import { normalQuantile } from '../statistics/distributions.ts';
 import type { NoData } from '../statistics/noData.ts';
+import type { Interval } from '../statistics/proportion.ts';
 import { shareBand } from '../statistics/shareBand.ts';
 import type { TrendCell } from './answer.ts';
 import { directionStays } from './doubt.ts';
@@ -90,7 +92,7 @@ export function shareTest(
     z,
     p,
     slope,
-    slopeInterval: null,
+    slopeInterval: slopeLimits(slope, z),
     direction,
     holdsUnderDoubt: directionStays(
       direction,
@@ -101,4 +103,15 @@ export function shareTest(
     ),
     rough: smallestExpected < FEWEST_EXPECTED,
   };
+}
+
+/**
+ * 95 % interval of a share's slope: its standard error is the one that the test itself takes, with the variance of the
+ * pooled proportion (Fleiss, Statistical Methods for Rates and Proportions, 2nd ed. 1981, section 9.3), so that the
+ * interval holds 0 just where p is above 0.05. Null for a slope of 0, of which z tells no error.
+ */
+function slopeLimits(slope: number, z: number): Interval | null {
+  if (z === 0) return null;
+  const reach = normalQuantile(0.975) * Math.abs(slope / z);
+  return { low: slope - reach, high: slope + reach };
 }

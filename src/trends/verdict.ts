@@ -83,9 +83,10 @@ function verdictOf(test: TrendTest, unit: string | null): Verdict {
 function saidSlope({ slope, slopeInterval }: TrendTest, unit: string | null): string {
   // Where most values are equal the middle slope is 0 though the series moves.
   if (slope === null || slope === 0) return '';
-  const [value, name] = unit === null ? [slope * 100, 'percentage points'] : [slope, unit];
-  const limits = slopeInterval && ` (95 % ${signed(slopeInterval.low)} to ${signed(slopeInterval.high)})`;
-  return `${signed(value)} ${name} a year${limits ?? ''}, `;
+  const [times, name] = unit === null ? [100, 'percentage points'] : [1, unit];
+  const said = (value: number) => signed(value * times);
+  const limits = slopeInterval ? ` (95 % ${said(slopeInterval.low)} to ${said(slopeInterval.high)})` : '';
+  return `${said(slope)} ${name} a year${limits}, `;
 }
 
 function signed(value: number): string {

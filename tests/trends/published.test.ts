@@ -41,6 +41,23 @@ describe('Cochran–Armitage (Armitage 1955; the smokers of Fleiss 1981 p. 139, 
   );
 });
 
+test('the slope of shares has the interval of its test: the smokers of Fleiss 1981 p. 139, worked by hand', async () => {
+  // N = 397, Σnt = 1008, Σnt² = 2994, Σk = 372, Σkt = 930: Sxx = 434.630, slope = −14.524 / 434.630 = −0.033417;
+  // standard error √(0.937028 × 0.062972 / 434.630) = 0.011652; 1.959964 of these are 0.022837.
+  const [k, n] = [
+    [83, 90, 129, 70],
+    [86, 93, 136, 82],
+  ];
+  const { whole } = await trend(
+    viewOf(k.flatMap((having, at) => year(String(2016 + at), having, n[at]))),
+    HEARING,
+  );
+  expect(whole.test?.slope).toBeCloseTo(-0.033417, 5);
+  expect(whole.test?.slopeInterval?.low).toBeCloseTo(-0.056254, 5);
+  expect(whole.test?.slopeInterval?.high).toBeCloseTo(-0.01058, 5);
+  expect(whole.verdict.sentence).toContain('−3.3 percentage points a year (95 % −5.6 to −1.1)');
+});
+
 test('Wilson limits (Newcombe, Statistics in Medicine 17, 1998, table I and others), a case a year', async () => {
   const cases = published.wilson.cases as { k: number; n: number; low: number; high: number }[];
   const devices = cases.flatMap(({ k, n }, at) => year(String(2001 + at), k, n));

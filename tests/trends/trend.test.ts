@@ -27,10 +27,11 @@ describe('what may be said', () => {
   test('with 20 devices in four periods a clear rise is called a trend, with its slope and q', async () => {
     const { whole } = await trend(viewOf(fives([0, 1, 4, 5])), HEARING);
     expect(whole.verdict).toMatchObject({ enough: true, direction: 'rising' });
-    // By hand: slope of 0, 0.2, 0.8, 1 over equal groups is (1.5 × 1 + 0.5 × 0.6) / 5 = 0.36 a year.
+    // By hand: slope of 0, 0.2, 0.8, 1 over equal groups is (1.5 × 1 + 0.5 × 0.6) / 5 = 0.36 a year; its standard
+    // error √(0.25 / 25) = 0.1.
     expect(whole.test?.slope).toBeCloseTo(0.36, 12);
     expect(whole.verdict.sentence).toBe(
-      'Rising trend: +36 percentage points a year, q < 0.001, 20 devices in 4 periods.',
+      'Rising trend: +36 percentage points a year (95 % +16 to +56), q < 0.001, 20 devices in 4 periods.',
     );
   });
 
