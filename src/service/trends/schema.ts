@@ -193,7 +193,7 @@ type TrendTest {
   q: Float!
   "Change in a year, in \`unit\` of the answer: of the share by weighted least squares, of the value by Theil–Sen."
   slope: Float
-  "95 % interval of the slope: by the standard error of the test for shares, Sen's for values; null where it has none."
+  "The slope's 95 % interval: by the standard error of the test for shares, Sen's for values; null where it has none."
   slopeInterval: TrendInterval
   "Whether the direction stays in spite of doubtful identifications: with probability 0.95 or more for shares and counts, over the definite alone for quantities."
   holdsUnderDoubt: Boolean!
