@@ -53,6 +53,14 @@ const COMMANDS: Readonly<Record<string, Listed>> = {
     summary: 'finds structures of components and connections that recur over devices',
     load: () => import('./recurring.ts'),
   },
+  observe: {
+    summary: 'adds an observation to the dossier of a specimen',
+    load: () => import('./observe.ts'),
+  },
+  withdraw: {
+    summary: 'takes an observation back; it stays on record and counts for nothing',
+    load: () => import('./withdraw.ts'),
+  },
   candidates: {
     summary: 'says what a component may be, with the weight of every piece of evidence',
     load: () => import('./candidates.ts'),

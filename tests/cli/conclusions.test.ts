@@ -158,3 +158,37 @@ describe('a change', () => {
     expect(await headOf(data)).toEqual(before);
   });
 });
+
+describe('an observation', () => {
+  test('is added with what was seen, and taken back without a trace in any number', async () => {
+    const candidates = async () =>
+      JSON.parse((await run('candidates', 'tarn-loop-5/a/U2', '--format', 'json')).out);
+    const before = await candidates();
+    const added = await run(
+      ...['observe', 'tarn-loop-5/a', 'look-again', 'pin-count', '--about', 'U2', '--value', '99'],
+      ...['--method', 'raking light', '--reason', 'second look'],
+    );
+    expect(added).toMatchObject({ code: 0, out: '' });
+    expect(added.err).toMatch(/tarn-loop-5\/a\/look-again recorded, journaled as entry \d+/u);
+    expect(await candidates()).not.toEqual(before);
+    expect((await run('withdraw', 'tarn-loop-5/a/look-again', '--reason', 'another unit')).code).toBe(0);
+    expect(await candidates()).toEqual(before);
+    expect((await run('history', 'tarn-loop-5/a/look-again')).out).toMatch(
+      /observation-recorded .*observation-withdrawn /su,
+    );
+  });
+
+  test.each([
+    [['observe', 'tarn-loop-5/a', 'x1', 'marking', '--reason', 'x'], 1, /about/u],
+    [['observe', 'tarn-loop-5/a', 'x1', 'glance', '--about', 'U2', '--reason', 'x'], 1, /kind/u],
+    [['observe', 'tarn-loop-5/a', 'x1', 'marking', '--about', 'U99', '--reason', 'x'], 1, /U99/u],
+    [['observe', 'tarn-loop-5/a', 'x1', 'marking', '--about', 'U2'], 2, /--reason/u],
+    [['withdraw', 'tarn-loop-5/a/o99', '--reason', 'x'], 1, /o99/u],
+  ])('that may not stand is refused with its reason: %j', async (args, code, says) => {
+    const before = await headOf(data);
+    const ended = await run(...args);
+    expect(ended.code).toBe(code);
+    expect(ended.err).toMatch(says);
+    expect(await headOf(data)).toEqual(before);
+  });
+});

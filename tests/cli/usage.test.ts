@@ -36,6 +36,8 @@ const COMMANDS = [
   'generations',
   'similar',
   'recurring',
+  'observe',
+  'withdraw',
   'candidates',
   'next',
   'read-marking',

@@ -1,0 +1,33 @@
+import { type Command, EXIT, textOf, UsageError } from './command.ts';
+import { AUTHOR_OPTIONS, authorship, DATA_HELP, DATA_OPTION, dataFolder } from './dataFolder.ts';
+import { openArchive } from './openArchive.ts';
+
+export const command: Command = {
+  usage: 'withdraw OBSERVATION --reason TEXT [--actor NAME] [--data FOLDER]',
+  help: `Takes an observation back: it stays on record, marked, and counts for nothing. Where something published may rest on it,
+"correct withdraw" does the same and names every sentence that it touches.
+
+${DATA_HELP}
+  --actor NAME      who takes it back (default: your login name)
+  --reason TEXT     why; kept in the journal
+
+  caseback withdraw tarn-loop-3/a/o4 --reason "another unit was on the bench"`,
+  options: { ...DATA_OPTION, ...AUTHOR_OPTIONS },
+  words: 1,
+
+  async run([id], values) {
+    const cut = id?.lastIndexOf('/') ?? -1;
+    if (id === undefined || cut < 0) throw new UsageError('name an observation, such as tarn-loop-3/a/o4');
+    const reason = textOf(values, 'reason')?.trim();
+    if (!reason) throw new UsageError('say why with --reason');
+    const archive = await openArchive(dataFolder(values));
+    try {
+      const by = authorship(values, reason);
+      const entry = await archive.withdrawObservation(id.slice(0, cut), id.slice(cut + 1), by, 'desk');
+      process.stderr.write(`${id} withdrawn, journaled as entry ${entry.sequence}\n`);
+      return EXIT.fine;
+    } finally {
+      await archive.close();
+    }
+  },
+};
