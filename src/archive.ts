@@ -233,11 +233,12 @@ export class Archive {
       const { tryOut } = await import('./impact/whatIf.ts');
       const { sightOf } = await import('./impact/sight.ts');
       const { spokenAmendment, touchedPieces } = await import('./impact/notice.ts');
+      const { nameOf } = await import('./impact/named.ts');
       const view = this.view(audience);
       await mustSee(view, amendment);
       const changes = amend(amendment, heldIn(this.#live, view), by);
       const tried = await tryOut(view, changes);
-      const summary = spokenAmendment(amendment);
+      const summary = spokenAmendment(amendment, (id) => nameOf(view, id)?.says);
       const pieces = touchedPieces(view, tried.difference, summary, by.reason);
       const id = `correction-${view.state.corrections.size + 1}`;
       const made = { ...by, kind: 'correction-made', payload: { id, summary, amendment, pieces } } as const;

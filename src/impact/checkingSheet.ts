@@ -8,8 +8,8 @@ import type { Correction } from '../model/correction.ts';
 import { globalId, type Observation } from '../model/dossier.ts';
 import { type AuditedClaim, auditClaims } from './audit.ts';
 import { correctionsIn } from './corrections.ts';
-import type { SupportItem } from './support.ts';
-import { spokenObservation } from './support.ts';
+import { sightOf } from './sight.ts';
+import { type SupportItem, spokenObservation, supportOf } from './support.ts';
 
 /** One line of evidence; `depth` says under what it stands: 0 for what the sentence itself names. */
 export interface EvidenceLine {
@@ -62,10 +62,12 @@ export async function checkingSheet(
   };
 }
 
+/** What one thing under a sentence comes to, line by line. @param above sentences it stands under, so that none is unfolded twice */
 async function linesOf(
   view: View,
   item: SupportItem,
   signal?: AbortSignal,
+  above: readonly string[] = [],
 ): Promise<readonly EvidenceLine[]> {
   const head = { ...item, depth: 0, by: null };
   const specimen = specimenAt(view, item.id);
@@ -88,7 +90,12 @@ async function linesOf(
     case 'claim': {
       const [pieceId, claimId] = item.id.split('/');
       const claim = view.piece(pieceId)?.claims.find(({ id }) => id === claimId);
-      return [{ ...head, by: claim?.by ?? null }];
+      const line = { ...head, by: claim?.by ?? null };
+      if (!claim || above.includes(item.id)) return [line];
+      const { items } = await supportOf(sightOf(view, signal), claim, signal);
+      const under: EvidenceLine[] = [];
+      for (const one of items) under.push(...(await linesOf(view, one, signal, [...above, item.id])));
+      return [line, ...under.map((one) => ({ ...one, depth: one.depth + 1 }))];
     }
     default:
       return [head];

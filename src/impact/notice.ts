@@ -1,25 +1,36 @@
 import type { View } from '../graph/view.ts';
 import type { Amendment, TouchedPiece } from '../model/correction.ts';
 import type { ClaimChange, Difference } from './difference.ts';
+import { spokenObservation } from './support.ts';
 
-/** What an amendment says, in a sentence. */
-export function spokenAmendment(amendment: Amendment): string {
+/** What one calls the things that an amendment is about, such as a device by its name; undefined where nobody knows. */
+export type CalledBy = (id: string) => string | undefined;
+
+/** What an amendment says, in a sentence that can be printed: things by their names, ids where they have none. */
+export function spokenAmendment(amendment: Amendment, called: CalledBy): string {
+  const nameOf = (id: string) => called(id) ?? id;
+  const deviceOf = (id: string) => nameOf(id.split('/', 1)[0] as string);
   if ('identify' in amendment) {
     const { specimen, component, candidates } = amendment.identify;
     const names = candidates.map(
       ({ part, category, maker, probability }) =>
         `${part ?? category ?? `a part of ${maker}`} (${probability})`,
     );
-    return `${component} of ${specimen} is now taken for ${names.join(' or ')}.`;
+    return `${component} of the ${deviceOf(specimen)} is now taken for ${names.join(' or ')}.`;
   }
-  if ('withdraw' in amendment) return `The observation ${amendment.withdraw.observation} is withdrawn.`;
+  if ('withdraw' in amendment) {
+    const { observation } = amendment.withdraw;
+    return `An observation of the ${deviceOf(observation)} is withdrawn (${nameOf(observation)}).`;
+  }
   if ('observe' in amendment) {
-    const { specimen, id, about } = amendment.observe;
-    return `A further observation, ${id}, of ${about.join(', ')} in ${specimen} is on record.`;
+    const { specimen, about, ...seen } = amendment.observe;
+    return `A further observation of the ${deviceOf(specimen)} is on record, of ${about.join(', ')} (${spokenObservation({ ...seen, about })}).`;
   }
   const { of, field, is } = amendment.value;
   const value = is === null ? 'not known' : typeof is === 'object' ? spokenValue(is) : String(is);
-  return `${field} of ${of} is ${value}.`;
+  const [device, , local] = of.split('/');
+  const thing = local === undefined ? nameOf(of) : `${local} of the ${deviceOf(device)}`;
+  return `The ${field.split('.').at(-1)} of ${thing} is ${value}.`;
 }
 
 function spokenValue(value: object | undefined): string {
@@ -60,9 +71,10 @@ function noticeFor(
   const lines = claims.map((claim) => {
     const before =
       claim.before === claim.after ? 'as before' : `where it gave ${spoken(claim.before)} before`;
-    const number = `The evidence under it gives ${spoken(claim.after)}, ${before}.`;
+    const number =
+      claim.after === null ? '' : ` The evidence under it gives ${spoken(claim.after)}, ${before}.`;
     const wording = !claim.fits && claim.proposal ? ` To put it right, ${claim.proposal}.` : '';
-    return `We wrote: “${claim.sentence}” ${standing(claim)} ${number}${wording}`;
+    return `We wrote: “${claim.sentence}” ${standing(claim)}${number}${wording}`;
   });
   return [`Correction to “${claims[0].pieceTitle}”${when}. ${summary}`, ...lines, `Reason: ${reason}`].join(
     '\n\n',
@@ -72,7 +84,7 @@ function noticeFor(
 function standing({ fits, newFindings }: ClaimChange): string {
   if (fits) return 'The wording still fits.';
   return newFindings.length > 0
-    ? `That may no longer stand as it was written. ${newFindings.map(({ says }) => says).join(' ')}`
+    ? 'That may no longer stand as it was written.'
     : 'It did not fit the evidence before and does not now.';
 }
 

@@ -17,21 +17,33 @@ test.each([
         ],
       },
     },
-    'U3 of tarn-loop-1/a is now taken for quillon/QN4460 (0.9) or Gyroscope (0.1).',
+    'U3 of the Tarn Loop 1 is now taken for quillon/QN4460 (0.9) or Gyroscope (0.1).',
   ],
-  [{ withdraw: { observation: 'tarn-loop-1/a/o1' } }, 'The observation tarn-loop-1/a/o1 is withdrawn.'],
   [
-    { observe: { specimen: 'tarn-loop-1/a', id: 'o9', about: ['U1', 'U2'], kind: 'trace' } },
-    'A further observation, o9, of U1, U2 in tarn-loop-1/a is on record.',
+    { withdraw: { observation: 'tarn-loop-1/a/o1' } },
+    'An observation of the Tarn Loop 1 is withdrawn (tarn-loop-1/a/o1).',
   ],
-  [{ value: { of: 'tarn-loop-1', field: 'mass', is: null } }, 'mass of tarn-loop-1 is not known.'],
+  [
+    {
+      observe: {
+        specimen: 'tarn-loop-1/a',
+        id: 'o9',
+        about: ['U1', 'U2'],
+        kind: 'trace',
+        text: 'Both are joined.',
+      },
+    },
+    'A further observation of the Tarn Loop 1 is on record, of U1, U2 (trace: Both are joined.).',
+  ],
+  [{ value: { of: 'tarn-loop-1', field: 'mass', is: null } }, 'The mass of Tarn Loop 1 is not known.'],
   [
     { value: { of: 'tarn-loop-1', field: 'mass', is: { value: 21, unit: 'g' } } },
-    'mass of tarn-loop-1 is 21 g.',
+    'The mass of Tarn Loop 1 is 21 g.',
   ],
-  [{ value: { of: 'tarn-loop-1/a/U1', field: 'pins', is: 14 } }, 'pins of tarn-loop-1/a/U1 is 14.'],
+  [{ value: { of: 'tarn-loop-1/a/U1', field: 'pins', is: 14 } }, 'The pins of U1 of the Tarn Loop 1 is 14.'],
 ])('an amendment in a sentence: %j', (written, sentence) => {
-  expect(spokenAmendment(amendmentSchema.parse(written))).toBe(sentence);
+  const called = (id: string) => (id === DEVICE.id ? DEVICE.name : undefined);
+  expect(spokenAmendment(amendmentSchema.parse(written), called)).toBe(sentence);
 });
 
 const PIECES = [
@@ -99,7 +111,7 @@ test('a correction names every piece and sentence whose number or fit it moves, 
   expect(published.claims[0]).toMatchObject({ before: 0.97, after: 0.7 });
   expect(published.claims[0].findings.join(' ')).toContain('"very likely"');
   const [head, falls, why] = published.notice.split('\n\n');
-  expect(head).toContain('Correction to “Loops counted” (2021-04). U1 of tarn-loop-1/a is now taken for');
+  expect(head).toContain('Correction to “Loops counted” (2021-04). U1 of the Tarn Loop 1 is now taken for');
   expect(falls).toContain('“It is very likely an accelerometer.”');
   expect(falls).not.toContain('still fits');
   expect(falls).toContain('a probability of 0.70, where it gave a probability of 0.97 before');

@@ -40,7 +40,9 @@ ${claim.note && html`<p>Note: ${claim.note}</p>`}
 }
 
 function line({ depth, id, kind, says, probability, by, trouble }: EvidenceLine): Part {
-  const steps = Array.from({ length: depth }, () => html`<span aria-hidden="true">— </span>`);
+  const steps =
+    depth > 0 &&
+    html`<span aria-hidden="true">${'— '.repeat(depth)}</span><span class="unseen">step ${depth} under it: </span>`;
   return html`<tr><th scope="row">${steps}${kind} <code>${id}</code></th><td>${says}${trouble && html` <strong>(${trouble})</strong>`}</td>
 <td>${probability === null ? '' : probability.toFixed(2)}</td><td>${by}</td></tr>`;
 }
