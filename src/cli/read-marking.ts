@@ -1,7 +1,9 @@
 import { toTable } from '../export/table.ts';
+import { partsNumbered } from '../identify/partNumbers.ts';
 import { weightInDecibans } from '../identify/posterior.ts';
 import { identifierOf } from '../identify/questions.ts';
 import { readMarking } from '../identify/readMarking.ts';
+import { partIdOf } from '../model/catalogue.ts';
 import { isPartialDate } from '../model/dates.ts';
 import { formatMarking, MarkingError } from '../model/marking.ts';
 import { AUDIENCE_HELP, AUDIENCE_OPTION, audienceOf } from './audience.ts';
@@ -42,9 +44,15 @@ ${AUDIENCE_HELP}
     const format = choiceOf(values, 'format', ['table', 'json'], 'table');
     const context = { thisYear: new Date().getUTCFullYear(), ...(released ? { released } : {}) };
     const read = reading(text, context);
-    const matches = await matchesOf(read.marking, values);
+    const { matches, numbered } = await partsOf(read.marking, text, values);
     if (format === 'json') {
-      const answer = { text: formatMarking(read.marking), logos: read.logos, lines: read.lines, matches };
+      const answer = {
+        text: formatMarking(read.marking),
+        logos: read.logos,
+        lines: read.lines,
+        matches,
+        numbered,
+      };
       process.stdout.write(`${JSON.stringify(answer, null, 2)}\n`);
       return EXIT.fine;
     }
@@ -53,7 +61,9 @@ ${AUDIENCE_HELP}
     );
     process.stdout.write(`Codes\n${toTable(readings)}\nParts that carry the like\n`);
     process.stdout.write(toTable(matches.map((one) => ({ ...one, decibans: one.decibans.toFixed(1) }))));
-    if (readings.length === 0 && matches.length === 0)
+    if (numbered.length > 0)
+      process.stdout.write(`\nParts of such a number, whatever they carry\n${toTable(numbered)}`);
+    if (readings.length === 0 && matches.length === 0 && numbered.length === 0)
       process.stderr.write(
         'Neither a code nor a marking known of a part. Put "?" for a character that is not certain, " / " between lines.\n',
       );
@@ -70,22 +80,29 @@ function reading(...args: Parameters<typeof readMarking>): ReturnType<typeof rea
   }
 }
 
-async function matchesOf(
+async function partsOf(
   marking: ReturnType<typeof readMarking>['marking'],
+  text: string,
   values: Parameters<typeof dataFolder>[0],
 ) {
   const folder = dataFolder(values);
   const confusion = confusionFor(folder, values);
-  if (!holdsArchive(folder)) return [];
+  if (!holdsArchive(folder)) return { matches: [], numbered: [] };
   const archive = await openArchive(folder);
   try {
     followConfusion(archive, confusion);
-    const identifier = await identifierOf(archive.view(audienceOf(values)));
-    return identifier.matches(marking, 10).map(({ part, template, logRatio }) => ({
+    const view = archive.view(audienceOf(values));
+    const identifier = await identifierOf(view);
+    const matches = identifier.matches(marking, 10).map(({ part, template, logRatio }) => ({
       part,
       marking: template,
       decibans: weightInDecibans(logRatio),
     }));
+    const numbered = partsNumbered(view, text).map((part) => ({
+      part: partIdOf(part),
+      name: part.name ?? '',
+    }));
+    return { matches, numbered };
   } finally {
     await archive.close();
   }

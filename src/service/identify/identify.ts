@@ -1,6 +1,7 @@
 import type { Authorship } from '../../archive.ts';
 import type { View } from '../../graph/view.ts';
 import type { Calibration } from '../../identify/calibration.ts';
+import { partsNumbered } from '../../identify/partNumbers.ts';
 import { type CandidateOdds, type Posterior, weightInDecibans } from '../../identify/posterior.ts';
 import {
   type Candidates,
@@ -42,7 +43,7 @@ async function readText(view: View, text: string, released: string | null | unde
     throw new CasebackError('TOO_LARGE', `text has ${text.length} characters; at most ${LONGEST_MARKING}`);
   const context = { thisYear: new Date().getUTCFullYear(), ...(released ? { released } : {}) };
   try {
-    return { ...readMarking(text, context), view };
+    return { ...readMarking(text, context), view, given: text };
   } catch (error) {
     if (error instanceof MarkingError) throw new CasebackError('BAD_INPUT', error.message);
     throw error;
@@ -119,6 +120,8 @@ export const identify: Domain = {
       destructive: ({ method }: PlacedObservation) => method.destructive,
     },
     MarkingReading: {
+      numbered: ({ view, given }: Seen & { readonly given: string }) =>
+        partsNumbered(view, given).map((part) => partSource(view, part)),
       text: ({ marking }: ReadMarking) => formatMarking(marking),
       matches: async ({ view, marking }: ReadMarking & Seen) =>
         (await identifierOf(view)).matches(marking, 10).flatMap(({ part: id, template, logRatio }) => {

@@ -112,6 +112,8 @@ type MarkingReading {
   lines: [MarkingLine!]!
   "Parts whose known markings look like it, best first."
   matches: [MarkingMatch!]!
+  "Parts whose number is what was given or begins with it, whatever they carry; at most ten."
+  numbered: [Part!]!
 }
 
 "One line of a marking."
