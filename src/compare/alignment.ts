@@ -2,6 +2,7 @@ import { DEFINITE, likeliestCategory } from '../graph/labels.ts';
 import type { View } from '../graph/view.ts';
 import { CasebackError } from '../model/problems.ts';
 import { TERMS } from '../model/taxonomy.ts';
+import { tidy } from '../statistics/tidy.ts';
 import { CHANGES, type Change, type ChangeKind, changeBetween, nameOf } from './align/changes.ts';
 import { type Features, featuresOf } from './align/features.ts';
 import { type AlignedRow, type AlignedTable, alignProgressively } from './align/progressive.ts';
@@ -183,7 +184,7 @@ function tallied(
       change: kind,
       rows: asserted.length,
       definite: asserted.filter(({ certainty }) => certainty >= DEFINITE).length,
-      expected: Number(expected.toFixed(9)),
+      expected: tidy(expected),
     };
   });
 }

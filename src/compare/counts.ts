@@ -1,6 +1,7 @@
 import { DEFINITE } from '../graph/labels.ts';
 import type { OpenedSpecimen } from '../graph/specimen.ts';
 import { meaningOf, termsUnder } from '../model/taxonomy.ts';
+import { tidy } from '../statistics/tidy.ts';
 
 /** How many components are of a kind, with the doubt of their identifications carried through. */
 export interface KindCount {
@@ -54,9 +55,4 @@ export function countSubsystems({
   return [...counts]
     .map(([kind, components]) => ({ kind, components }))
     .sort((a, b) => (a.kind < b.kind ? -1 : 1));
-}
-
-/** Sums of decimal probabilities without the dust of binary fractions. */
-function tidy(sum: number): number {
-  return Number(sum.toFixed(9));
 }

@@ -3,6 +3,7 @@ import { comparedOf } from '../compare/representative.ts';
 import type { Figure } from '../model/figure.ts';
 import { noData } from '../statistics/noData.ts';
 import { chanceOf, poissonBinomial, type SuccessCount } from '../statistics/poissonBinomial.ts';
+import { tidy } from '../statistics/tidy.ts';
 import { deviceFilter } from '../trends/filter.ts';
 import { periodsIn } from '../trends/measure.ts';
 import { periodNumber, periodOf } from '../trends/period.ts';
@@ -64,7 +65,7 @@ function chanceBetween(distribution: SuccessCount, low: number, high: number): n
     if (k - distribution.lowest >= distribution.chances.length) break;
     sum += chanceOf(distribution, k);
   }
-  return Math.min(1, Number(sum.toFixed(9)));
+  return Math.min(1, tidy(sum));
 }
 
 function comparison(
@@ -93,7 +94,7 @@ function comparison(
   return {
     states: `${devices[0]} has ${words[says]} ${devices[1]}`,
     found: `${devices[0]}: ${counts[0]}; ${devices[1]}: ${counts[1]}`,
-    probability: Math.min(1, Number(probability.toFixed(9))),
+    probability: Math.min(1, tidy(probability)),
     devices,
   };
 }

@@ -7,6 +7,7 @@ import type { Figure } from '../model/figure.ts';
 import { CasebackError } from '../model/problems.ts';
 import { isTerm, lineage } from '../model/taxonomy.ts';
 import { writtenUnit } from '../model/writtenUnit.ts';
+import { tidy } from '../statistics/tidy.ts';
 import { workedFigure } from './figures.ts';
 import { decisionIn, type Sight, specimenIn } from './sight.ts';
 
@@ -307,9 +308,4 @@ function comesFrom(sight: Sight, part: string, other: string): boolean {
     seen.add(at);
   }
   return false;
-}
-
-/** Products of decimal probabilities without the dust of binary fractions. */
-function tidy(value: number): number {
-  return Number(value.toFixed(9));
 }

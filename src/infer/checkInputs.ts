@@ -19,6 +19,7 @@ import type { NamedPattern, Part } from '../model/catalogue.ts';
 import type { Device } from '../model/dossier.ts';
 import { convert, type Quantity, sameDimension } from '../model/quantity.ts';
 import type { PatternMatch } from '../patterns/answer.ts';
+import { tidy } from '../statistics/tidy.ts';
 import { type Figure, figureOf, type Place } from './checkSources.ts';
 
 /** Who says the value of an input: the graph, the check's bindings as an assumption of their own, or whoever asks. */
@@ -173,7 +174,7 @@ function bound(
  * figures of one component hang on the same identification.
  */
 function together(identified: ReadonlyMap<string, number>): number {
-  return Number([...identified.values()].reduce((all, one) => all * one, 1).toFixed(9));
+  return tidy([...identified.values()].reduce((all, one) => all * one, 1));
 }
 
 function outcome(

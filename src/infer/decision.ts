@@ -4,6 +4,7 @@ import type { NamedPattern } from '../model/catalogue.ts';
 import { type DecisionJudgement, decisionId } from '../model/decision.ts';
 import { globalId } from '../model/dossier.ts';
 import type { PatternDevice, PatternMatch } from '../patterns/answer.ts';
+import { tidy } from '../statistics/tidy.ts';
 
 /** How a decision stands. Reopened: it was rejected, and the evidence has changed since. */
 export const STANDINGS = ['proposed', 'endorsed', 'doubted', 'rejected', 'reopened'] as const;
@@ -61,7 +62,7 @@ export function decisionOf(
     patternId: pattern.id,
     name: pattern.name,
     idea: pattern.idea,
-    probability: Number((found.probability * pattern.strength).toFixed(9)),
+    probability: tidy(found.probability * pattern.strength),
     shape: found.probability,
     strength: pattern.strength,
     method: found.method,

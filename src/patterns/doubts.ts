@@ -1,6 +1,7 @@
 import type { SegmentMatch } from '../match/bound-match.ts';
 import type { OpenTest } from '../match/uncertain.ts';
 import { seededRandom } from '../statistics/random.ts';
+import { tidy } from '../statistics/tidy.ts';
 import { atLeastOne, type Requirements } from './atLeastOne.ts';
 import type { PatternIndex } from './patternIndex.ts';
 import { type Alternatives, NO_DOUBT } from './worlds.ts';
@@ -93,7 +94,7 @@ export class Doubts {
     readonly exact: boolean;
   } {
     const { probability, exact } = atLeastOne(this.#things, matches, numbersWhenAsked());
-    return { probability: Number(probability.toFixed(9)), exact };
+    return { probability: tidy(probability), exact };
   }
 
   /** Alternatives of the test's component under which it holds. */

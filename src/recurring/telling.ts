@@ -2,6 +2,7 @@ import type { View } from '../graph/view.ts';
 import { findPattern } from '../patterns/find.ts';
 import { wilson } from '../statistics/proportion.ts';
 import { type Random, seededRandom } from '../statistics/random.ts';
+import { tidy } from '../statistics/tidy.ts';
 import type { KnownAs, RecurringAnswer, RecurringStructure, Structure, YearTrend } from './answer.ts';
 import { ChanceModel } from './chance.ts';
 import type { Circuits } from './circuits.ts';
@@ -143,10 +144,6 @@ function structureOf({ kinds, links }: Circuits, { labels, edges }: Mined): Stru
     kinds: labels.map((label) => kinds[label]),
     links: edges.map(({ from, to, link }) => ({ from, to, ...links[link] })),
   };
-}
-
-function tidy(value: number): number {
-  return Number(value.toFixed(9));
 }
 
 function cautionsOf(

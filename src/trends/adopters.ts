@@ -1,9 +1,9 @@
 import { compareText } from '../graph/deviceList.ts';
 import { certainlyBefore, dateRange, yearOf } from '../model/dates.ts';
 import type { Device } from '../model/dossier.ts';
+import { tidy } from '../statistics/tidy.ts';
 import type { Adopter } from './answer.ts';
 import type { DeviceWeight } from './subject.ts';
-import { tidy } from './tidy.ts';
 
 /** Most that are listed. */
 const MOST_ADOPTERS = 50;

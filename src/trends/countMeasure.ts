@@ -3,13 +3,13 @@ import type { Device } from '../model/dossier.ts';
 import { medianInterval } from '../statistics/medianInterval.ts';
 import { poissonRate } from '../statistics/poissonInterval.ts';
 import { fiveNumbers } from '../statistics/quantile.ts';
+import { tidy } from '../statistics/tidy.ts';
 import type { TrendCell } from './answer.ts';
 import { directionStays } from './doubt.ts';
 import { unidentifiedCaution } from './ground.ts';
 import { type Held, holdingsOf } from './holdings.ts';
 import { EMPTY_CELL, limits, type ReadyMeasure } from './measure.ts';
 import { knownCategory } from './subject.ts';
-import { tidy } from './tidy.ts';
 import { valueTest } from './valueTest.ts';
 
 /** Components of a category a device. Of several specimens of a device the one with most speaks. */

@@ -4,7 +4,7 @@ import { Names } from '../graph/names.ts';
 import { readingsOf } from '../graph/readings.ts';
 import type { OpenedSpecimen } from '../graph/specimen.ts';
 import type { View } from '../graph/view.ts';
-import { tidy } from './tidy.ts';
+import { tidy } from '../statistics/tidy.ts';
 
 /** What one specimen may hold of one thing: a term of the taxonomy, a part, or a maker of parts. */
 export interface Held {

@@ -5,12 +5,12 @@ import { normalQuantile } from '../statistics/distributions.ts';
 import type { NoData } from '../statistics/noData.ts';
 import type { Interval } from '../statistics/proportion.ts';
 import { shareBand } from '../statistics/shareBand.ts';
+import { tidy } from '../statistics/tidy.ts';
 import type { TrendCell } from './answer.ts';
 import { directionStays } from './doubt.ts';
 import { groundOf, unidentifiedCaution } from './ground.ts';
 import { EMPTY_CELL, type Placed, periodsIn, type RawTest, type ReadyMeasure } from './measure.ts';
 import { type DeviceWeight, deviceWeights, type Subject } from './subject.ts';
-import { tidy } from './tidy.ts';
 
 /** Below this expected number in a cell, chi-square is a rough approximation (common practice after Cochran 1954). */
 const FEWEST_EXPECTED = 5;

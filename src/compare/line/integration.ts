@@ -1,9 +1,9 @@
 import { DEFINITE } from '../../graph/labels.ts';
 import type { View } from '../../graph/view.ts';
 import type { Device } from '../../model/dossier.ts';
+import { tidy } from '../../statistics/tidy.ts';
 import { isChipFunction, mostSpecific } from '../kinds.ts';
 import type { Compared } from '../representative.ts';
-import { tidy } from '../table/cell.ts';
 
 /** How many functions a chip of a device has: what grows when several chips become one. */
 export interface Integration {

@@ -1,5 +1,6 @@
 import { DEFINITE } from '../../graph/labels.ts';
 import type { Device } from '../../model/dossier.ts';
+import { tidy } from '../../statistics/tidy.ts';
 import type { Generation } from '../generations.ts';
 import type { Holdings } from './holdings.ts';
 
@@ -57,7 +58,7 @@ export function sightings(
             maybeSince: maybeFirst < first ? device(maybeFirst) : undefined,
             maybeUntil: maybeLast > last ? device(maybeLast) : undefined,
             definite: chances.filter((p) => p >= DEFINITE).length,
-            expected: Number(chances.reduce((sum, p) => sum + p, 0).toFixed(9)),
+            expected: tidy(chances.reduce((sum, p) => sum + p, 0)),
             possible: chances.filter((p) => p > 0).length,
             current: chances.some((p, at) => p >= 0.5 && isTip[at]),
           },

@@ -1,3 +1,4 @@
+import { tidy } from '../../statistics/tidy.ts';
 /** Why a cell has no number: nobody looked or it could not be read, or someone looked and there is none. */
 export type Missing = 'not-observed' | 'not-present';
 
@@ -50,9 +51,4 @@ export function count(definite: number, expected: number, possible: number, note
 
 export function withNote(cell: Cell, note: string | undefined): Cell {
   return note === undefined ? cell : { ...cell, note };
-}
-
-/** Sums of decimal fractions without the dust of binary ones. */
-export function tidy(sum: number): number {
-  return Number(sum.toFixed(9));
 }

@@ -1,5 +1,6 @@
 import { DEFINITE } from '../../graph/labels.ts';
-import { type Cell, count, type RowCell, tidy } from './cell.ts';
+import { tidy } from '../../statistics/tidy.ts';
+import { type Cell, count, type RowCell } from './cell.ts';
 import { type Column, noneSeen } from './column.ts';
 
 /** Probability of each maker for every component of which one is named. */

@@ -1,5 +1,6 @@
 import { DEFINITE } from '../../graph/labels.ts';
-import { type Cell, NOT_OBSERVED_CELL, tidy, withNote } from './cell.ts';
+import { tidy } from '../../statistics/tidy.ts';
+import { type Cell, NOT_OBSERVED_CELL, withNote } from './cell.ts';
 import type { Stated } from './column.ts';
 
 /**

@@ -1,6 +1,7 @@
 import { compareDesignators } from '../../model/designator.ts';
 import type { Identification } from '../../model/dossier.ts';
 import { lineage } from '../../model/taxonomy.ts';
+import { tidy } from '../../statistics/tidy.ts';
 import { type Context, type Root, viewOf } from '../base/domain.ts';
 import type { PageArguments } from '../connections/paginate.ts';
 import { linksOf, observationsOf } from '../contents/contents.ts';
@@ -91,5 +92,5 @@ export const resolvers = {
 /** What the candidates leave to 1, without the dust of binary fractions. */
 function remainder(candidates: Identification['candidates']): number {
   const sum = candidates.reduce((total, { probability }) => total + probability, 0);
-  return Math.max(0, Number((1 - sum).toFixed(9)));
+  return Math.max(0, tidy(1 - sum));
 }

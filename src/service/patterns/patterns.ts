@@ -4,6 +4,7 @@ import type { Device } from '../../model/dossier.ts';
 import { CasebackError } from '../../model/problems.ts';
 import type { PatternBinding, PatternDevice, PatternMatch, PatternQuestion } from '../../patterns/answer.ts';
 import type { NearDevice } from '../../patterns/nearFind.ts';
+import { tidy } from '../../statistics/tidy.ts';
 import { type Context, type Domain, type Root, viewOf } from '../base/domain.ts';
 import { sortedListing } from '../connections/listing.ts';
 import { type PageArguments, paginate } from '../connections/paginate.ts';
@@ -228,7 +229,7 @@ async function findPattern(
 }
 
 function expectedOf(devices: readonly PatternDevice[]): number {
-  return Number(devices.reduce((sum, { probability }) => sum + probability, 0).toFixed(9));
+  return tidy(devices.reduce((sum, { probability }) => sum + probability, 0));
 }
 
 /** How devices spread over what readers ask next. */
