@@ -72,11 +72,20 @@ export async function supportOf(
   return { items, ...together(items) };
 }
 
+/** A test of direction either finds it or does not: its 1 or 0 is no probability, and must not be read as one. */
+const TREND_NUMBER = ' (1 where the test finds it, else 0: a verdict, not a probability)';
+
 /** A figure; one that names what nothing visible has carries nothing. */
 async function figureItem(sight: Sight, id: string, figure: Figure): Promise<SupportItem> {
   try {
     const { states, found, probability } = await workedFigure(sight, figure);
-    return { id, kind: 'figure', says: `${states}: ${found}`, probability, trouble: null };
+    return {
+      id,
+      kind: 'figure',
+      says: `${states}: ${found}${'trend' in figure ? TREND_NUMBER : ''}`,
+      probability,
+      trouble: null,
+    };
   } catch (error) {
     if (!(error instanceof CasebackError && error.code === 'NOT_FOUND')) throw error;
     const trouble = `it cannot be worked out any more: ${error.message}`;
