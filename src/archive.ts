@@ -5,6 +5,7 @@ import { type HeldDossiers, planImport } from './dossier/plan.ts';
 import type { ReadDocument } from './dossier/read.ts';
 import { unpackDossier } from './graph/compact.ts';
 import type { Touched } from './graph/fold.ts';
+import { linkedFrom } from './graph/knowledge.ts';
 import { Live } from './graph/live.ts';
 import { dossierOf } from './graph/merge.ts';
 import { type Audience, View } from './graph/view.ts';
@@ -381,13 +382,7 @@ function heldIn({ state }: Live, view: View): HeldDossiers {
     dossierAsFiled: (id) => mapped(row(id), ({ filed }) => unpackDossier(filed)),
     dossierNow: (id) => mapped(row(id), dossierOf),
     specimensOf: (id) => devices.get(id)?.specimens ?? [],
-    specimensCiting: (id) =>
-      knowledge.hasNode(id)
-        ? knowledge
-            .inEdges(id)
-            .filter((edge) => knowledge.getEdgeAttribute(edge, 'label') === 'CITES')
-            .map((edge) => knowledge.source(edge))
-        : [],
+    specimensCiting: (id) => linkedFrom(knowledge, id, 'CITES'),
   };
 }
 

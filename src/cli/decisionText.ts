@@ -2,8 +2,9 @@ import { CHECKS } from '../checks/table.ts';
 import { toTable } from '../export/table.ts';
 import type { View } from '../graph/view.ts';
 import { nameOf } from '../impact/named.ts';
-import { type BoundCheck, boundCheck } from '../infer/checkInputs.ts';
+import type { BoundCheck } from '../infer/checkInputs.ts';
 import { type Decision, footingOf } from '../infer/decision.ts';
+import { checkOfDecision } from '../infer/decisionCheck.ts';
 import { formatQuantity } from '../model/quantity.ts';
 import { likelihoodPhrase } from '../statistics/likelihoodWords.ts';
 import { boundAnswer } from './checkText.ts';
@@ -67,12 +68,8 @@ function more(count: number, one: string, many?: string): string {
   return count > SHOWN ? `… of ${counted(count, one, many)}; --format json has all\n` : '';
 }
 
-function checkOf(view: View, { patternId, deviceId, matches: [match] }: Decision): string {
-  const pattern = view.pattern(patternId);
-  const device = view.device(deviceId);
-  const specimen = match && view.specimen(match.specimenId);
-  if (!pattern?.check || !device || !specimen) return '';
-  const bound = boundCheck(pattern, match, specimen, device, (part) => view.part(part));
+function checkOf(view: View, decision: Decision): string {
+  const bound = checkOfDecision(view, decision);
   if (!bound) return '';
   const problem = bound.problem === undefined ? '' : `Not reckoned: ${bound.problem}\n`;
   const wanted = bound.missing.length === 0 ? '' : `\nTo reckon it: caseback reckon ${asWords(bound)}\n`;

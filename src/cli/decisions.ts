@@ -1,7 +1,7 @@
 import { toCsv } from '../export/csv.ts';
 import { toTable } from '../export/table.ts';
 import type { View } from '../graph/view.ts';
-import { boundCheck } from '../infer/checkInputs.ts';
+import { checkOfDecision } from '../infer/decisionCheck.ts';
 import { type Decision, decisionById, decisionsByPattern, decisionsOf } from '../infer/decisions.ts';
 import { readDecisionId } from '../model/decision.ts';
 import { CasebackError } from '../model/problems.ts';
@@ -84,12 +84,8 @@ async function decisionAt(view: View, id: string): Promise<Decision> {
 }
 
 /** What the arithmetic says of the most certain match, in a few words. */
-function checkOf(view: View, { patternId, deviceId, matches: [match] }: Decision): string {
-  const pattern = view.pattern(patternId);
-  const device = view.device(deviceId);
-  const specimen = match && view.specimen(match.specimenId);
-  if (!pattern?.check || !device || !specimen) return '';
-  const bound = boundCheck(pattern, match, specimen, device, (part) => view.part(part));
+function checkOf(view: View, decision: Decision): string {
+  const bound = checkOfDecision(view, decision);
   if (!bound) return '';
   if (bound.missing.length > 0) return `wants ${bound.missing.map(({ name }) => name).join(', ')}`;
   return bound.result?.verdict.replaceAll('-', ' ') ?? 'not reckoned';

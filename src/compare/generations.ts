@@ -1,4 +1,5 @@
 import { compareText } from '../graph/deviceList.ts';
+import { linkedFrom } from '../graph/knowledge.ts';
 import type { View } from '../graph/view.ts';
 import { absent, idsOf } from '../model/absent.ts';
 import type { Family } from '../model/catalogue.ts';
@@ -66,11 +67,8 @@ export function generations(view: View, familyId: string): Generations {
 
 /** Visible devices that directly succeed a device, by release. */
 export function successorsOf(view: View, device: Device): readonly Device[] {
-  const { knowledge } = view.state;
-  if (!knowledge.hasNode(device.id)) return [];
-  const found = knowledge
-    .inEdges(device.id)
-    .filter((edge) => knowledge.getEdgeAttribute(edge, 'label') === 'SUCCEEDS')
-    .flatMap((edge) => view.device(knowledge.source(edge)) ?? []);
-  return found.sort((a, b) => compareText(a.released, b.released) || compareText(a.id, b.id));
+  const found = linkedFrom(view.state.knowledge, device.id, 'SUCCEEDS');
+  return found
+    .flatMap((id) => view.device(id) ?? [])
+    .sort((a, b) => compareText(a.released, b.released) || compareText(a.id, b.id));
 }

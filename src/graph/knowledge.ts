@@ -2,6 +2,7 @@ import type { MultiDirectedGraph } from 'graphology';
 import {
   type CatalogueRecord,
   type Collection,
+  claimIdOf,
   type Family,
   type Part,
   type Piece,
@@ -22,6 +23,15 @@ const LABELS: { readonly [C in Collection]: string } = {
   patterns: 'Pattern',
 };
 
+/** Ids of the things that a node is linked from by edges of a label, such as the claims `SUPPORTED_BY` an observation. */
+export function linkedFrom(graph: MultiDirectedGraph, id: string, label: string): readonly string[] {
+  if (!graph.hasNode(id)) return [];
+  return graph
+    .inEdges(id)
+    .filter((edge) => graph.getEdgeAttribute(edge, 'label') === label)
+    .map((edge) => graph.source(edge));
+}
+
 type Link = readonly [label: string, target: string];
 
 export function putRecord(graph: MultiDirectedGraph, collection: Collection, record: CatalogueRecord): void {
@@ -30,7 +40,7 @@ export function putRecord(graph: MultiDirectedGraph, collection: Collection, rec
   describe(graph, id, LABELS[collection], name ?? title ?? id, linksOf(collection, record));
   if (collection === 'pieces') {
     for (const claim of (record as Piece).claims) {
-      const claimId = `${id}/${claim.id}`;
+      const claimId = claimIdOf({ id }, claim);
       describe(
         graph,
         claimId,

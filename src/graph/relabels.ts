@@ -1,13 +1,13 @@
+import { linkedFrom } from './knowledge.ts';
 import type { State } from './state.ts';
 
 /** Ids of the parts that are a given part under another label, labels of labels included. */
-export function relabelsOf({ knowledge, records }: State, part: string): ReadonlySet<string> {
+export function relabelsOf({ knowledge }: State, part: string): ReadonlySet<string> {
   const found = new Set<string>();
   const open = [part];
   for (let at = open.pop(); at !== undefined; at = open.pop()) {
-    if (!knowledge.hasNode(at)) continue;
-    for (const other of knowledge.inNeighbors(at)) {
-      if (other === part || found.has(other) || records.parts.get(other)?.relabels !== at) continue;
+    for (const other of linkedFrom(knowledge, at, 'RELABELS')) {
+      if (other === part || found.has(other)) continue;
       found.add(other);
       open.push(other);
     }

@@ -1,7 +1,6 @@
-import { MultiDirectedGraph } from 'graphology';
 import type { Part } from '../model/catalogue.ts';
 import { Live } from './live.ts';
-import type { State } from './state.ts';
+import { emptyState, type State } from './state.ts';
 import type { View } from './view.ts';
 
 /**
@@ -12,25 +11,15 @@ import type { View } from './view.ts';
  */
 export function scratchOf(view: View, devices: Iterable<string>, parts: Iterable<string> = []): Live {
   const { state } = view;
+  const empty = emptyState();
   const small: State = {
+    ...empty,
     sequence: state.sequence,
     instant: state.instant,
-    records: {
-      makers: new Map(),
-      families: new Map(),
-      parts: new Map(),
-      sources: new Map(),
-      pieces: new Map(),
-      patterns: new Map(state.records.patterns),
-    },
-    devices: new Map(),
-    specimens: new Map(),
-    holders: new Map(),
-    knowledge: new MultiDirectedGraph(),
+    records: { ...empty.records, patterns: new Map(state.records.patterns) },
     // Text is only ever added, and the columns that are shared refer to it by number.
     names: state.names,
     decisions: new Map(state.decisions),
-    corrections: new Map(),
   };
   for (const id of parts) addPart(small, state, id);
   for (const id of devices) addDevice(small, view, id);

@@ -1,6 +1,6 @@
 import type { View } from '../graph/view.ts';
 import { absent, idsOf } from '../model/absent.ts';
-import type { Claim, Piece } from '../model/catalogue.ts';
+import { type Claim, claimIdOf, type Piece } from '../model/catalogue.ts';
 import { type Sight, sightOf } from './sight.ts';
 import { type Support, supportOf } from './support.ts';
 import { proposedWording, type Said, said } from './wording.ts';
@@ -68,7 +68,7 @@ export async function auditClaim(
   const known = [support.probability, claim.probability].filter((p) => typeof p === 'number');
   const probability = known.length === 0 ? null : Math.min(...known);
   return {
-    id: `${piece.id}/${claim.id}`,
+    id: claimIdOf(piece, claim),
     piece,
     claim,
     said: words,

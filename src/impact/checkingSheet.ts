@@ -1,7 +1,7 @@
 import type { OpenedSpecimen } from '../graph/specimen.ts';
 import type { View } from '../graph/view.ts';
-import { boundCheck } from '../infer/checkInputs.ts';
 import { footingOf } from '../infer/decision.ts';
+import { checkOfDecision } from '../infer/decisionCheck.ts';
 import { decisionById } from '../infer/decisions.ts';
 import type { Piece } from '../model/catalogue.ts';
 import type { Correction } from '../model/correction.ts';
@@ -161,21 +161,20 @@ function photoLines(
 /** The most certain match of a decision, its arithmetic, what editors said, and the observations underneath. */
 async function underDecision(view: View, id: string, signal?: AbortSignal): Promise<readonly EvidenceLine[]> {
   const decision = await decisionById(view, id, signal);
-  const pattern = decision && view.pattern(decision.patternId);
   const [match] = decision?.matches ?? [];
-  if (!decision || !pattern || !match) return [];
+  if (!decision || !match) return [];
   const at = { depth: 1, trouble: null };
   const bound = match.bindings.map(({ variable, ids }) => `${variable} = ${ids.join(', ')}`).join('; ');
   const lines: EvidenceLine[] = [
     { ...at, id, kind: 'match', says: bound, probability: match.probability, by: null },
   ];
-  const specimen = view.specimen(match.specimenId);
-  const device = view.device(decision.deviceId);
-  const check = specimen && device && boundCheck(pattern, match, specimen, device, (part) => view.part(part));
+  const check = checkOfDecision(view, decision);
   if (check) {
     const wanted = check.missing.map(({ name }) => name).join(', ');
     const { sentence, verdict } = check.result ?? {};
-    const says = sentence ? `${sentence} (${verdict?.replaceAll('-', ' ')})` : `wanted: ${wanted}`;
+    const says = sentence
+      ? `${sentence} (${verdict?.replaceAll('-', ' ')})`
+      : (check.problem ?? `wanted: ${wanted}`);
     lines.push({ ...at, id: check.check, kind: 'check', says, probability: check.probability, by: null });
   }
   for (const { verdict, by, on, reason } of decision.judgements)

@@ -1,5 +1,5 @@
-import type { Claim, Piece } from '../model/catalogue.ts';
-import { claimId, statedFigures } from './dependants.ts';
+import { type Claim, claimIdOf, type Piece } from '../model/catalogue.ts';
+import { statedFigures } from './dependants.ts';
 import type { Sight } from './sight.ts';
 
 export interface ClaimAt {
@@ -29,9 +29,9 @@ export function claimsUnder(
   for (let before = -1; before !== touched.size; ) {
     before = touched.size;
     for (const { piece, claim } of all) {
-      const id = claimId(piece, claim);
+      const id = claimIdOf(piece, claim);
       if (claim.restsOn.some(rests)) touched.add(id);
     }
   }
-  return all.filter(({ piece, claim }) => touched.has(claimId(piece, claim)));
+  return all.filter(({ piece, claim }) => touched.has(claimIdOf(piece, claim)));
 }

@@ -1,7 +1,8 @@
+import { linkedFrom } from '../graph/knowledge.ts';
 import type { View } from '../graph/view.ts';
 import { type Footing, footingOf } from '../infer/decision.ts';
 import { type Decision, decisionsByPattern, decisionsOf } from '../infer/decisions.ts';
-import type { Claim, Piece } from '../model/catalogue.ts';
+import { claimIdOf } from '../model/catalogue.ts';
 import { readDecisionId } from '../model/decision.ts';
 import { type Dossier, globalId } from '../model/dossier.ts';
 import type { Figure } from '../model/figure.ts';
@@ -78,10 +79,7 @@ export class Dependants {
   }
 
   #onPart(id: string): readonly Dependant[] {
-    const { knowledge, records } = this.#view.state;
-    const relabels = knowledge.hasNode(id)
-      ? knowledge.inNeighbors(id).filter((other) => records.parts.get(other)?.relabels === id)
-      : [];
+    const relabels = linkedFrom(this.#view.state.knowledge, id, 'RELABELS');
     const components = this.#view.holdersOf(id).flatMap((row) => {
       const specimen = this.#view.specimen(row.id);
       return [...(specimen?.identified ?? [])].flatMap(([component, { candidates }]) =>
@@ -99,7 +97,7 @@ export class Dependants {
 
   /** Claims that name a thing among what they rest on. */
   #claimsOn(id: string): readonly Dependant[] {
-    return this.#naming(id, 'SUPPORTED_BY').flatMap((claim) => {
+    return linkedFrom(this.#view.state.knowledge, id, 'SUPPORTED_BY').flatMap((claim) => {
       const [piece, local] = claim.split('/');
       const seen = this.#view.piece(piece)?.claims.some((one) => one.id === local);
       return seen ? [{ id: claim, how: 'rests on it' }] : [];
@@ -108,7 +106,7 @@ export class Dependants {
 
   /** Observations and identifications that cite a sentence or a source. */
   #citing(id: string): readonly Dependant[] {
-    return this.#naming(id, 'CITES').flatMap((specimenId) => {
+    return linkedFrom(this.#view.state.knowledge, id, 'CITES').flatMap((specimenId) => {
       const dossier = this.#view.specimen(specimenId)?.dossier;
       if (!dossier) return [];
       const citing = (cites: readonly string[] | undefined) => cites?.includes(id) === true;
@@ -117,15 +115,6 @@ export class Dependants {
         ...dossier.identifications.flatMap((one) => (citing(one.cites) ? [one.component] : [])),
       ].map((local) => ({ id: globalId(specimenId, local), how: 'cites it' }));
     });
-  }
-
-  #naming(id: string, label: string): readonly string[] {
-    const { knowledge } = this.#view.state;
-    if (!knowledge.hasNode(id)) return [];
-    return knowledge
-      .inEdges(id)
-      .filter((edge) => knowledge.getEdgeAttribute(edge, 'label') === label)
-      .map((edge) => knowledge.source(edge));
   }
 
   /** Claims that state a figure over a device. */
@@ -196,7 +185,7 @@ export function statedFigures(sight: Sight): readonly StatedFigures[] {
       const covering = figures.map((figure) => figureCovers(sight, figure));
       const covers = (id: string) => covering.some((one) => one(id));
       const subjects = new Set(figures.flatMap(figureSubject));
-      return [{ claim: claimId(piece, claim), covers, subjects }];
+      return [{ claim: claimIdOf(piece, claim), covers, subjects }];
     }),
   );
 }
@@ -205,8 +194,4 @@ function figureSubject(figure: Figure): readonly string[] {
   if ('compare' in figure) return [];
   const subject = 'share' in figure ? figure.share : 'count' in figure ? figure.count : figure.trend;
   return 'category' in subject ? [] : Object.values(subject);
-}
-
-export function claimId(piece: Pick<Piece, 'id'>, claim: Pick<Claim, 'id'>): string {
-  return `${piece.id}/${claim.id}`;
 }

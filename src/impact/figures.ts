@@ -149,7 +149,7 @@ export function figureCovers(sight: Sight, figure: Figure): (deviceId: string) =
 }
 
 /** A subject in words. */
-export function spokenSubject(subject: Subject): string {
+function spokenSubject(subject: Subject): string {
   const [[kind, id]] = Object.entries(subject);
   return `${kind} ${id}`;
 }

@@ -2,11 +2,10 @@ import type { Live } from '../graph/live.ts';
 import { relabelsOf } from '../graph/relabels.ts';
 import { scratchOf } from '../graph/scratch.ts';
 import { View } from '../graph/view.ts';
-import { partIdOf } from '../model/catalogue.ts';
+import { claimIdOf, partIdOf } from '../model/catalogue.ts';
 import { deviceIdOf } from '../model/dossier.ts';
 import type { Change, Entry } from '../model/entry.ts';
 import { type ClaimAt, claimsUnder } from './claimsUnder.ts';
-import { claimId } from './dependants.ts';
 import { type Difference, differenceOf } from './difference.ts';
 import { type Sight, sightOf, sightWith } from './sight.ts';
 import { snapshotOf } from './snapshot.ts';
@@ -65,7 +64,7 @@ export async function tryOut(
 /** Claims under a reach before or after: a corrected date may bring a device under a figure, or take it away. */
 function claimsUnderAny(sights: readonly Sight[], { devices, parts }: Reach): readonly ClaimAt[] {
   const all = sights.flatMap((sight) => claimsUnder(sight, devices, parts));
-  return [...new Map(all.map((one) => [claimId(one.piece, one.claim), one])).values()];
+  return [...new Map(all.map((one) => [claimIdOf(one.piece, one.claim), one])).values()];
 }
 
 /** The changes as entries of a journal that nobody keeps. */

@@ -5,7 +5,7 @@ import { scratchOf } from '../graph/scratch.ts';
 import { View } from '../graph/view.ts';
 import { absent, idsOf } from '../model/absent.ts';
 import type { NamedPattern } from '../model/catalogue.ts';
-import { readDecisionId } from '../model/decision.ts';
+import { decisionId, readDecisionId } from '../model/decision.ts';
 import type { PatternDevice } from '../patterns/answer.ts';
 import { findPattern } from '../patterns/find.ts';
 import { type Decision, decisionOf, evidenceDigest } from './decision.ts';
@@ -143,7 +143,7 @@ export async function decisionsByPattern(
 }
 
 function withStanding(view: View, pattern: NamedPattern, device: PatternDevice): Decision {
-  const judgements = view.state.decisions.get(`${device.deviceId}:${pattern.id}`) ?? [];
+  const judgements = view.state.decisions.get(decisionId(device.deviceId, pattern.id)) ?? [];
   return decisionOf(pattern, device, judgements, () => digestOf(view, pattern, device));
 }
 

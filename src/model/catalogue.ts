@@ -134,6 +134,11 @@ export const claimSchema = z
   .describe('One sentence of a piece with what it rests on.');
 export type Claim = z.infer<typeof claimSchema>;
 
+/** Global id of a claim: piece id, slash, local id. */
+export function claimIdOf(piece: { readonly id: string }, claim: { readonly id: string }): string {
+  return `${piece.id}/${claim.id}`;
+}
+
 export const pieceSchema = z
   .strictObject({
     id: slug,

@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { identificationSchema, observationSchema } from './dossier.ts';
-import { slug, text } from './fields.ts';
+import { text } from './fields.ts';
 
 const specimen = text.describe('Id of the specimen, `device/specimen`.');
 
@@ -50,28 +50,6 @@ export interface TouchedPiece {
   /** Text ready for a correction notice. */
   readonly notice: string;
 }
-
-export const correctionSchema = z.strictObject({
-  id: slug,
-  summary: text.describe('What was changed, in a sentence.'),
-  amendment: amendmentSchema,
-  pieces: z.array(
-    z.strictObject({
-      piece: slug,
-      title: text,
-      notice: text,
-      claims: z.array(
-        z.strictObject({
-          claim: text,
-          sentence: text,
-          before: z.number().nullable(),
-          after: z.number().nullable(),
-          findings: z.array(text),
-        }),
-      ),
-    }),
-  ),
-});
 
 /** What a correction touched, as journaled; the entries before it in the same append hold the change. */
 export interface CorrectionMade {

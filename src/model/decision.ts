@@ -1,19 +1,17 @@
-import { z } from 'zod';
-import { slug, text } from './fields.ts';
-
 /** What an editor may say of a decision that a pattern suggests. */
 export const DECISION_VERDICTS = ['endorsed', 'doubted', 'rejected'] as const;
 export type DecisionVerdict = (typeof DECISION_VERDICTS)[number];
 
-export const decisionJudgedSchema = z
-  .strictObject({
-    device: slug.describe('Id of the device.'),
-    pattern: slug.describe('Id of the named pattern.'),
-    verdict: z.enum(DECISION_VERDICTS),
-    evidence: text.describe('Digest of the evidence that the editor had before them.'),
-  })
-  .describe("An editor endorses, doubts or rejects a design decision; who and why are the entry's own.");
-export type DecisionJudged = z.infer<typeof decisionJudgedSchema>;
+/** An editor's verdict as it is journaled; who and why are the entry's own. */
+export interface DecisionJudged {
+  /** Id of the device. */
+  readonly device: string;
+  /** Id of the named pattern. */
+  readonly pattern: string;
+  readonly verdict: DecisionVerdict;
+  /** Digests of the evidence that the editor had before them. */
+  readonly evidence: string;
+}
 
 /** A verdict as it stands in the archive. */
 export interface DecisionJudgement {

@@ -1,9 +1,10 @@
 import { CHECKS, checkNamed } from '../../checks/table.ts';
 import { deviceChecks } from '../../infer/checkDevice.ts';
-import { boundCheck } from '../../infer/checkInputs.ts';
+import { checkOfDecision } from '../../infer/decisionCheck.ts';
+import { decisionById } from '../../infer/decisions.ts';
 import { absent, idsOf } from '../../model/absent.ts';
+import { decisionId } from '../../model/decision.ts';
 import { CasebackError } from '../../model/problems.ts';
-import type { PatternQuestion } from '../../patterns/answer.ts';
 import { type Context, type Domain, type Root, viewOf } from '../base/domain.ts';
 import { schema } from './schema.ts';
 import { boundCheckSource, checkSource, type Given, givenInputs, mended, resultSource } from './sources.ts';
@@ -28,17 +29,12 @@ async function patternCheck(
   const view = viewOf(root, context);
   const pattern = view.pattern(id);
   if (!pattern) throw absent('named pattern', id, idsOf(view.patterns()));
-  const device = view.device(deviceId);
-  if (!device) throw absent('device', deviceId, idsOf(view.devices()));
+  if (!view.device(deviceId)) throw absent('device', deviceId, idsOf(view.devices()));
   if (!pattern.check) return null;
-  const { text, scope } = pattern;
-  const question: PatternQuestion = { text, scope, signal: context.signal() };
-  const { devices } = await context.archive.findPattern(view, question);
-  const match = devices.find((one) => one.deviceId === deviceId)?.matches[0];
-  const specimen = match && view.specimen(match.specimenId);
-  if (!match || !specimen) return null;
-  const partOf = (part: string) => view.part(part);
-  return boundCheckSource(boundCheck(pattern, match, specimen, device, partOf, givenInputs(given)));
+  const decision = await decisionById(view, decisionId(deviceId, id), context.signal());
+  return decision
+    ? boundCheckSource(mended(() => checkOfDecision(view, decision, givenInputs(given))))
+    : null;
 }
 
 function checksOfDevice(root: Root, args: DeviceChecksArguments, context: Context) {

@@ -1,6 +1,6 @@
 import type { Authorship } from '../../archive.ts';
-import { boundCheck } from '../../infer/checkInputs.ts';
 import { footingOf } from '../../infer/decision.ts';
+import { checkOfDecision } from '../../infer/decisionCheck.ts';
 import { type Decision, decisionById, decisionsByPattern, decisionsOf } from '../../infer/decisions.ts';
 import { DECISION_VERDICTS, type DecisionJudgement } from '../../model/decision.ts';
 import { CasebackError } from '../../model/problems.ts';
@@ -70,16 +70,8 @@ const nodes = (view: DecisionSource['view'], ids: readonly string[]) =>
   ids.flatMap((id) => findNode(view, id) ?? []);
 
 async function checkOf(source: DecisionSource, { given }: { readonly given: readonly Given[] }) {
-  const { view } = source;
   const decision = await full(source);
-  const pattern = view.pattern(decision.patternId);
-  const device = view.device(decision.deviceId);
-  const [match] = decision.matches;
-  const specimen = match && view.specimen(match.specimenId);
-  if (!pattern || !device || !specimen) return null;
-  const partOf = (id: string) => view.part(id);
-  const inputs = givenInputs(given);
-  return boundCheckSource(mended(() => boundCheck(pattern, match, specimen, device, partOf, inputs)));
+  return boundCheckSource(mended(() => checkOfDecision(source.view, decision, givenInputs(given))));
 }
 
 /** Design decisions: what the named patterns suggest, and what editors say of it. */

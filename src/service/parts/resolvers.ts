@@ -1,3 +1,4 @@
+import { linkedFrom } from '../../graph/knowledge.ts';
 import { partIdOf } from '../../model/catalogue.ts';
 import { PARAMETERS } from '../../model/taxonomy.ts';
 import { type Context, type Root, viewOf } from '../base/domain.ts';
@@ -40,12 +41,8 @@ export const resolvers = {
 };
 
 function relabelsOf(view: PartSource['view'], id: string): PartSource[] {
-  const { knowledge } = view.state;
-  if (!knowledge.hasNode(id)) return [];
-  return knowledge
-    .inEdges(id)
-    .filter((edge) => knowledge.getEdgeAttribute(edge, 'label') === 'RELABELS')
-    .flatMap((edge) => maybe(view, view.part(knowledge.source(edge)), partSource) ?? [])
+  return linkedFrom(view.state.knowledge, id, 'RELABELS')
+    .flatMap((other) => maybe(view, view.part(other), partSource) ?? [])
     .sort((a, b) => (partIdOf(a) < partIdOf(b) ? -1 : 1));
 }
 

@@ -1,6 +1,7 @@
 import type { View } from '../../graph/view.ts';
 import {
   type Claim,
+  claimIdOf,
   type Family,
   type Maker,
   type NamedPattern,
@@ -57,7 +58,7 @@ export const pieceSource = (view: View, piece: Piece): PieceSource => ({
 });
 export const claimSource = (view: View, piece: Piece, claim: Claim): ClaimSource => ({
   ...claim,
-  id: `${piece.id}/${claim.id}`,
+  id: claimIdOf(piece, claim),
   pieceId: piece.id,
   view,
   __typename: 'Claim',
