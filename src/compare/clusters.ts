@@ -1,11 +1,11 @@
 import graphology from 'graphology';
 import louvainModule from 'graphology-communities-louvain';
 import { type DeviceFilter, devicePredicate } from '../graph/deviceList.ts';
+import { Pace } from '../graph/pace.ts';
 import type { View } from '../graph/view.ts';
 import type { Device } from '../model/dossier.ts';
 import { CasebackError } from '../model/problems.ts';
 import { seededRandom } from '../statistics/random.ts';
-import { Pace } from './pace.ts';
 import { componentGraph } from './similar/componentGraph.ts';
 import { MIXED_NUMBERS, subtreeNumbers } from './similar/kernel.ts';
 import { type KernelDevice, kernelIndexOf } from './similar/kernelIndex.ts';

@@ -1,8 +1,5 @@
 import type { LabelWeights } from '../graph/labels.ts';
-import { isUnder, lineage, TERMS } from '../model/taxonomy.ts';
-
-/** Terms that tell how a thing is packed rather than what it does. */
-export const PACKING: ReadonlySet<string> = new Set(['Module', 'IntegratedCircuit']);
+import { isUnder, PACKING, TERMS } from '../model/taxonomy.ts';
 
 /** Kinds that are no chips: bare, passive or mechanical (common practice, no source). */
 const NO_CHIPS = [
@@ -41,9 +38,4 @@ export function knownKind(labels: LabelWeights): number {
     if (weight > most && term !== 'Component' && !PACKING.has(term)) most = weight;
   }
   return most;
-}
-
-/** Of some terms those that no other of them stands under. */
-export function mostSpecific(terms: readonly string[]): readonly string[] {
-  return terms.filter((term) => !terms.some((other) => other !== term && lineage(other).includes(term)));
 }

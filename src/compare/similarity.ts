@@ -1,9 +1,9 @@
+import { Pace } from '../graph/pace.ts';
 import type { OpenedSpecimen } from '../graph/specimen.ts';
 import type { View } from '../graph/view.ts';
 import { absent, idsOf } from '../model/absent.ts';
 import type { Device } from '../model/dossier.ts';
 import { CasebackError } from '../model/problems.ts';
-import { Pace } from './pace.ts';
 import { type Compared, comparedOf } from './representative.ts';
 import { componentGraph } from './similar/componentGraph.ts';
 import { SubtreeLabels, sharedLabels, subtreeCounts, subtreeNumbers } from './similar/kernel.ts';

@@ -1,5 +1,5 @@
 import type { Candidate, Component, Dossier, Identification } from '../model/dossier.ts';
-import { lineage } from '../model/taxonomy.ts';
+import { lineage, PACKING } from '../model/taxonomy.ts';
 
 /** Categories of a part by its id, or undefined for a part the catalogue does not hold. */
 export type CategoriesOf = (partId: string) => readonly string[] | undefined;
@@ -52,9 +52,6 @@ function termsOf(candidate: Candidate, categoriesOf: CategoriesOf): ReadonlySet<
   const all = candidate.category ? [...named, candidate.category] : named;
   return new Set(all.flatMap((term) => lineage(term)));
 }
-
-/** Terms that tell how a thing is packed rather than what it does; any function counts for more. */
-const PACKING = new Set(['Module', 'IntegratedCircuit']);
 
 /**
  * The most telling single category: from the root of the taxonomy downwards the likeliest term each time, as

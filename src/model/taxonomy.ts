@@ -59,6 +59,14 @@ export function isUnder(term: string, above: string): boolean {
   return lines.get(term)?.includes(above) ?? false;
 }
 
+/** Terms that tell how a thing is packed rather than what it does. */
+export const PACKING: ReadonlySet<string> = new Set(['Module', 'IntegratedCircuit']);
+
+/** Of some terms those that no other of them stands under, such as the two functions of a chip. */
+export function mostSpecific(terms: readonly string[]): readonly string[] {
+  return terms.filter((term) => !terms.some((other) => other !== term && lineage(other).includes(term)));
+}
+
 /** Terms that stand directly or further under `above`, without itself. */
 export function termsUnder(above: string): readonly string[] {
   return TERMS.filter((term) => term !== above && isUnder(term, above));

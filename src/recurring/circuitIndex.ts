@@ -2,7 +2,6 @@ import { DEFINITE } from '../graph/labels.ts';
 import type { Live } from '../graph/live.ts';
 import type { OpenedSpecimen } from '../graph/specimen.ts';
 import type { SpecimenRow } from '../graph/state.ts';
-import { lineage } from '../model/taxonomy.ts';
 
 /** A component as a structure sees it. */
 export interface CircuitComponent {
@@ -78,9 +77,4 @@ const make = (live: Live) => new CircuitIndex(live);
 /** The index of a state; who uses it asks a view which specimens may be seen. */
 export function circuitIndexOf(view: { derived<T>(of: (live: Live) => T): T }): CircuitIndex {
   return view.derived(make);
-}
-
-/** Those terms that have none under them in the list, such as the two functions of a chip. */
-export function mostTelling(terms: readonly string[]): readonly string[] {
-  return terms.filter((term) => !terms.some((other) => other !== term && lineage(other).includes(term)));
 }

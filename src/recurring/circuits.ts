@@ -1,11 +1,11 @@
+import type { Pace } from '../graph/pace.ts';
 import type { View } from '../graph/view.ts';
 import type { Device } from '../model/dossier.ts';
-import { isUnder, lineage } from '../model/taxonomy.ts';
+import { isUnder, lineage, mostSpecific, PACKING } from '../model/taxonomy.ts';
 import { groundOf } from '../trends/ground.ts';
 import type { LinkLabels, StructureLink } from './answer.ts';
-import { type Circuit, type CircuitLink, circuitIndexOf, mostTelling } from './circuitIndex.ts';
+import { type Circuit, type CircuitLink, circuitIndexOf } from './circuitIndex.ts';
 import { type GraphStore, GraphStoreBuilder } from './graphStore.ts';
-import type { Pace } from './pace.ts';
 
 export interface CircuitOptions {
   readonly level?: number | undefined;
@@ -26,9 +26,6 @@ export interface Circuits {
   /** Global id of each node of the store. */
   readonly ids: readonly string[];
 }
-
-/** Terms that tell how a thing is packed and not what it does. */
-const PACKING = new Set(['Module', 'IntegratedCircuit']);
 
 interface Read {
   readonly specimen: string;
@@ -105,7 +102,7 @@ class TermsOf {
     const kept = this.#kept.get(definite);
     if (kept) return kept;
     const { level, without } = this.#options;
-    const telling = mostTelling(definite.filter((term) => !PACKING.has(term)));
+    const telling = mostSpecific(definite.filter((term) => !PACKING.has(term)));
     const out = telling.length > 0 && telling.every((term) => without.some((above) => isUnder(term, above)));
     const kinds = telling.map((term) => {
       const line = lineage(term);

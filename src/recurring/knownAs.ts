@@ -1,9 +1,9 @@
+import type { Pace } from '../graph/pace.ts';
 import type { View } from '../graph/view.ts';
 import type { PatternDevice } from '../patterns/answer.ts';
 import { findPattern } from '../patterns/find.ts';
 import type { KnownAs } from './answer.ts';
 import type { Circuits } from './circuits.ts';
-import type { Pace } from './pace.ts';
 import type { Places } from './places.ts';
 
 /** Matches of a pattern in a device that are looked at. */

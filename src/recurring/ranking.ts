@@ -1,6 +1,6 @@
+import type { Pace } from '../graph/pace.ts';
 import type { Circuits } from './circuits.ts';
 import type { Mined } from './miner.ts';
-import type { Pace } from './pace.ts';
 import { isVariant, PlaceFinder, type Places } from './places.ts';
 import type { Settled } from './settled.ts';
 

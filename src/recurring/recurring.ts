@@ -1,11 +1,11 @@
 import type { Live } from '../graph/live.ts';
+import { Pace } from '../graph/pace.ts';
 import type { View } from '../graph/view.ts';
 import { isUnder } from '../model/taxonomy.ts';
 import { groundOf } from '../trends/ground.ts';
 import type { RecurringAnswer, RecurringQuestion } from './answer.ts';
 import { type Circuits, circuitsOf } from './circuits.ts';
 import { type Mined, Miner } from './miner.ts';
-import { Pace } from './pace.ts';
 import { type Settled, settledOf } from './settled.ts';
 import { told } from './telling.ts';
 

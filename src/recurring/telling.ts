@@ -1,3 +1,4 @@
+import type { Pace } from '../graph/pace.ts';
 import type { View } from '../graph/view.ts';
 import { findPattern } from '../patterns/find.ts';
 import { wilson } from '../statistics/proportion.ts';
@@ -9,7 +10,6 @@ import type { Circuits } from './circuits.ts';
 import { gqlText, inWords } from './gqlText.ts';
 import { knownAs } from './knownAs.ts';
 import type { Mined } from './miner.ts';
-import type { Pace } from './pace.ts';
 import { type Chosen, type Ranked, ranked, withoutVariants } from './ranking.ts';
 import type { Settled } from './settled.ts';
 import { yearTrends } from './years.ts';

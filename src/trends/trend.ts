@@ -1,3 +1,4 @@
+import { Pace } from '../graph/pace.ts';
 import type { View } from '../graph/view.ts';
 import { yearOf } from '../model/dates.ts';
 import type { Device } from '../model/dossier.ts';
@@ -12,7 +13,6 @@ import { type Placed, periodsIn, type ReadyMeasure } from './measure.ts';
 import { axisOf, type Period, periodNumber } from './period.ts';
 import { quantityMeasure } from './quantityMeasure.ts';
 import { shareMeasure } from './shareMeasure.ts';
-import { Turns } from './turns.ts';
 import { judge, type Tested } from './verdict.ts';
 
 type UnjudgedSeries = Omit<TrendSeries, 'test' | 'verdict'> & { readonly tested: Tested };
@@ -33,16 +33,16 @@ export async function measured(view: View, question: TrendQuestion, signal?: Abo
   const per = question.per ?? 'year';
   const devices = devicesWhere(view, question.where ?? {});
   const measure = await readyMeasure(view, question, devices, signal);
-  const turns = new Turns(signal);
+  const pace = new Pace(signal);
   const inPeriod = byPeriod(devices, per);
   const axis = axisOf(
     [...inPeriod.keys()].filter((number) => number !== undefined),
     per,
   );
   const all = { value: null, label: 'all', devices };
-  const series: UnjudgedSeries[] = [await seriesOf(all, inPeriod, axis, measure, turns)];
+  const series: UnjudgedSeries[] = [await seriesOf(all, inPeriod, axis, measure, pace)];
   for (const group of groupsOf(view, devices, question))
-    series.push(await seriesOf(group, byPeriod(group.devices, per), axis, measure, turns));
+    series.push(await seriesOf(group, byPeriod(group.devices, per), axis, measure, pace));
   const weightOf = measure.weightOf;
   const { adopters, more } = weightOf ? firstAdopters(devices, weightOf) : { adopters: [], more: 0 };
   return {
@@ -93,7 +93,7 @@ async function seriesOf(
   inPeriod: ByPeriod,
   axis: readonly Period[],
   measure: ReadyMeasure,
-  turns: Turns,
+  pace: Pace,
 ): Promise<UnjudgedSeries> {
   const periods = [];
   const placed: Placed[] = [];
@@ -101,10 +101,10 @@ async function seriesOf(
     const members = inPeriod.get(number) ?? [];
     for (const device of members) if (measure.observed(device)) placed.push({ device, start });
     periods.push({ period, start, ...measure.cell(members) });
-    await turns.give();
+    await pace.rest();
   }
   const test = placed.length === 0 ? noData('no device has both a value and a period') : measure.test(placed);
-  await turns.give();
+  await pace.rest();
   return {
     group: value,
     label,

@@ -1,5 +1,5 @@
 import type { LabelWeights } from '../../graph/labels.ts';
-import { PACKING } from '../kinds.ts';
+import { PACKING } from '../../model/taxonomy.ts';
 import { profileOf, type Spread, spreadDistance } from './spread.ts';
 
 /** Distance where nothing is known: half way between the same and altogether another. */

@@ -1,4 +1,4 @@
-import { Pace } from '../pace.ts';
+import { Pace } from '../../graph/pace.ts';
 import { type Assignment, assign, type Costs, marginsOf } from './assignment.ts';
 import type { Features } from './features.ts';
 import { guideOrder } from './guide.ts';

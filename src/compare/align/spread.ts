@@ -1,6 +1,5 @@
 import type { LabelWeights } from '../../graph/labels.ts';
-import { TERMS } from '../../model/taxonomy.ts';
-import { PACKING } from '../kinds.ts';
+import { PACKING, TERMS } from '../../model/taxonomy.ts';
 import { informationOf } from './informationOf.ts';
 
 /** Amounts of terms of the taxonomy, by number in ascending order, each weighted by what the term says. */

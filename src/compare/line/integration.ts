@@ -1,8 +1,9 @@
 import { DEFINITE } from '../../graph/labels.ts';
 import type { View } from '../../graph/view.ts';
 import type { Device } from '../../model/dossier.ts';
+import { mostSpecific } from '../../model/taxonomy.ts';
 import { tidy } from '../../statistics/tidy.ts';
-import { isChipFunction, mostSpecific } from '../kinds.ts';
+import { isChipFunction } from '../kinds.ts';
 import type { Compared } from '../representative.ts';
 
 /** How many functions a chip of a device has: what grows when several chips become one. */

@@ -1,6 +1,6 @@
+import { Pace } from '../../graph/pace.ts';
 import { CasebackError } from '../../model/problems.ts';
 import { assign } from '../align/assignment.ts';
-import { Pace } from '../pace.ts';
 import type { LabelledGraph } from './labelledGraph.ts';
 
 /** Nodes that either graph may have: the search grows with the factorial of their number. */

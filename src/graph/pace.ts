@@ -3,13 +3,16 @@ import { setImmediate } from 'node:timers/promises';
 /** Longest time that others have to wait for their turn, ms. */
 const TURN = 12;
 
-/** Lets others have their turn in long work, and ends the work when nobody waits for it any more. */
+/** Lets others have their turn in long work, ends the work when nobody waits for it any more, and knows when it must end. */
 export class Pace {
   readonly #signal: AbortSignal | undefined;
+  readonly #until: number;
   #since = performance.now();
 
-  constructor(signal?: AbortSignal) {
+  /** @param budget milliseconds after which {@link over} is true */
+  constructor(signal?: AbortSignal, budget = Infinity) {
     this.#signal = signal;
+    this.#until = performance.now() + budget;
   }
 
   /** Whether it is time to call {@link rest}; cheap enough for inner loops. */
@@ -17,7 +20,12 @@ export class Pace {
     return performance.now() - this.#since > TURN;
   }
 
-  /** @throws the signal's reason once it is aborted */
+  /** Whether the time allowed is used up. */
+  get over(): boolean {
+    return performance.now() > this.#until;
+  }
+
+  /** Gives others their turn when it is time. @throws the signal's reason once it is aborted */
   async rest(): Promise<void> {
     this.#signal?.throwIfAborted();
     if (!this.due) return;
