@@ -44,7 +44,7 @@ export class CircuitIndex {
     return circuit;
   }
 
-  #read({ dossier, labels }: OpenedSpecimen, version: number): Circuit {
+  #read({ dossier, joined, labels }: OpenedSpecimen, version: number): Circuit {
     const places = new Map(dossier.components.map(({ id }, at) => [id, at]));
     return {
       version,
@@ -57,7 +57,7 @@ export class CircuitIndex {
           ),
         ),
       })),
-      links: dossier.connections.flatMap(({ between, medium, bus }) => {
+      links: joined.flatMap(({ between, medium, bus }) => {
         const [a, b] = between.map((id) => places.get(id));
         return a === undefined || b === undefined || a === b ? [] : [{ a, b, medium, bus }];
       }),

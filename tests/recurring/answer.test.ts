@@ -311,3 +311,37 @@ test('an archive without devices has no structures', async () => {
     complete: true,
   });
 });
+
+test('a connection whose observations were all taken back joins nothing, as in the patterns', async () => {
+  const three = ['a', 'b', 'c'].map(
+    (id): Made => ({
+      id,
+      components: ['Microcontroller', 'Accelerometer', 'LinearRegulator'],
+      joined: [{ ...by('I2C', 0, 1), basis: ['o1'] }, by('power', 2, 0)],
+    }),
+  );
+  const told = changesOf(three).map((change) => {
+    if (change.kind !== 'dossier-put') return change;
+    const o1 = { id: 'o1', about: ['U1'], kind: 'trace' as const };
+    return { ...change, payload: { ...change.payload, observations: [o1] } };
+  });
+  const live = liveWith([]);
+  live.apply(entriesOf(told, live.state.sequence + 1));
+  const kinds = async () => {
+    const { structures } = await recurringStructures(seen(live), {
+      minSupport: 3,
+      minSize: 2,
+      variants: true,
+    });
+    return structures.map((one) => [...one.kinds].sort().join(' '));
+  };
+  expect(await kinds()).toEqual(['Accelerometer LinearRegulator Microcontroller']);
+  const takenBack = three.map(({ id }) => ({
+    actor: 'bench',
+    reason: 'another unit',
+    kind: 'observation-withdrawn' as const,
+    payload: { specimen: `${id}/a`, observation: 'o1' },
+  }));
+  live.apply(entriesOf(takenBack, live.state.sequence + 1));
+  expect(await kinds()).toEqual(['LinearRegulator Microcontroller']);
+});

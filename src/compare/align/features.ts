@@ -60,7 +60,7 @@ export function featuresOf(specimen: OpenedSpecimen): Features {
 }
 
 function makeFeatures(specimen: OpenedSpecimen): Features {
-  const { dossier, labels, connections } = specimen;
+  const { dossier, joined, labels, connections } = specimen;
   const boards = dossier.boards.map((board) => ({
     board,
     carries: profileOf(
@@ -94,7 +94,7 @@ function makeFeatures(specimen: OpenedSpecimen): Features {
         taken,
         kind: kindOf(labels.get(component.id) ?? NO_LABELS),
         subsystem,
-        neighbours: dossier.connections.length === 0 ? undefined : profileOf(sumOfLabels(met)),
+        neighbours: joined.length === 0 ? undefined : profileOf(sumOfLabels(met)),
         place: placeOf(component, component.board === undefined ? undefined : extents.get(component.board)),
         twin: JSON.stringify([
           [...taken.parts.keys()].sort(),
