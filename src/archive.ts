@@ -1,17 +1,11 @@
 import { type Addition, checkAddition } from './dossier/additions.ts';
 import { amend } from './dossier/amend.ts';
-import { localIds } from './dossier/check/localIds.ts';
+import { localIds } from './dossier/check/local-ids.ts';
 import { type HeldDossiers, planImport } from './dossier/plan.ts';
 import type { ReadDocument } from './dossier/read.ts';
-import { unpackDossier } from './graph/compact.ts';
-import type { Touched } from './graph/fold.ts';
-import { linkedFrom } from './graph/knowledge.ts';
-import { Live } from './graph/live.ts';
-import { dossierOf } from './graph/merge.ts';
-import { type Audience, View } from './graph/view.ts';
-import type { Difference } from './impact/difference.ts';
+import type { Difference } from './evidence/difference.ts';
+import type { Explanation } from './gql/explain.ts';
 import type { Journal } from './journal/journal.ts';
-import type { Explanation } from './match/explain.ts';
 import type { Catalogue } from './model/catalogue.ts';
 import type { Amendment, Correction } from './model/correction.ts';
 import { type DecisionVerdict, readDecisionId } from './model/decision.ts';
@@ -19,8 +13,14 @@ import type { Dossier, EditorJudgement, Identification, Observation } from './mo
 import type { Change, Entry } from './model/entry.ts';
 import { CasebackError } from './model/problems.ts';
 import type { PatternAnswer, PatternQuestion } from './patterns/answer.ts';
-import type { NearAnswer } from './patterns/nearFind.ts';
+import type { NearAnswer } from './patterns/near-find.ts';
 import type { PatternRows } from './patterns/rows.ts';
+import { unpackDossier } from './state/compact.ts';
+import type { Touched } from './state/fold.ts';
+import { linkedFrom } from './state/knowledge.ts';
+import { Live } from './state/live.ts';
+import { dossierOf } from './state/merge.ts';
+import { type Audience, View } from './state/view.ts';
 
 /** Who changes the archive, and why; both are journaled. */
 export interface Authorship {
@@ -187,7 +187,7 @@ export class Archive {
    */
   judgeDecision(id: string, verdict: DecisionVerdict, by: Authorship, audience: Audience): Promise<Entry> {
     return this.#inTurn(async () => {
-      const { decisionById, digestOf } = await import('./infer/decisions.ts');
+      const { decisionById, digestOf } = await import('./decisions/decisions.ts');
       const view = this.view(audience);
       const decision = await decisionById(view, id);
       const read = readDecisionId(id);
@@ -213,7 +213,7 @@ export class Archive {
     signal?: AbortSignal,
     by: Authorship = TRIED_OUT,
   ): Promise<Difference> {
-    const { whatIf } = await import('./impact/whatIf.ts');
+    const { whatIf } = await import('./evidence/what-if.ts');
     await mustSee(view, amendment);
     for (let tries = 1; ; tries++) {
       const { version } = this;
@@ -231,10 +231,10 @@ export class Archive {
    */
   correct(amendment: Amendment, by: Authorship, audience: Audience): Promise<CorrectionReport> {
     return this.#inTurn(async () => {
-      const { tryOut } = await import('./impact/whatIf.ts');
-      const { sightOf } = await import('./impact/sight.ts');
-      const { spokenAmendment, touchedPieces } = await import('./impact/notice.ts');
-      const { nameOf } = await import('./impact/named.ts');
+      const { tryOut } = await import('./evidence/what-if.ts');
+      const { sightOf } = await import('./evidence/sight.ts');
+      const { spokenAmendment, touchedPieces } = await import('./evidence/notice.ts');
+      const { nameOf } = await import('./evidence/named.ts');
       const view = this.view(audience);
       await mustSee(view, amendment);
       const changes = amend(amendment, heldIn(this.#live, view), by);
@@ -284,7 +284,7 @@ export class Archive {
 
   /** Visible devices that would show a pattern but for one thing. */
   async nearPattern(view: View, question: PatternQuestion): Promise<NearAnswer> {
-    const { nearFind } = await import('./patterns/nearFind.ts');
+    const { nearFind } = await import('./patterns/near-find.ts');
     return nearFind(view, question);
   }
 
@@ -347,7 +347,7 @@ export class Archive {
 
 /** @throws CasebackError NOT_FOUND when a view does not hold what an amendment is about */
 async function mustSee(view: View, amendment: Amendment): Promise<void> {
-  const { seesSubject, subjectOf } = await import('./impact/corrections.ts');
+  const { seesSubject, subjectOf } = await import('./evidence/corrections.ts');
   const id = subjectOf(amendment);
   if (!seesSubject(view, id))
     throw new CasebackError('NOT_FOUND', `Nothing called "${id}" is in the archive`);

@@ -3,12 +3,12 @@ import { toCsv } from '../export/csv.ts';
 import { tablesOf } from '../export/rows.ts';
 import { toTable } from '../export/table.ts';
 import { CasebackError } from '../model/problems.ts';
-import { createService } from '../service/createService.ts';
+import { createService } from '../service/create-service.ts';
 import { type Command, choiceOf, EXIT, textOf, Unable, UsageError, type Values } from './command.ts';
 import { confusionFor, followConfusion } from './confusion.ts';
-import { DATA_HELP, DATA_OPTION, dataFolder } from './dataFolder.ts';
+import { DATA_HELP, DATA_OPTION, dataFolder } from './data-folder.ts';
 import { pastInstant } from './instant.ts';
-import { openArchive } from './openArchive.ts';
+import { openArchive } from './open-archive.ts';
 
 export const command: Command = {
   usage:

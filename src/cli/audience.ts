@@ -1,4 +1,4 @@
-import type { Audience } from '../graph/view.ts';
+import type { Audience } from '../state/view.ts';
 import { choiceOf, type Values } from './command.ts';
 
 export const AUDIENCE_OPTION = { audience: { type: 'string' } } as const;

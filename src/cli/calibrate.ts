@@ -1,12 +1,12 @@
 import { toTable } from '../export/table.ts';
-import { calibrate } from '../identify/calibration.ts';
-import { identifierOf } from '../identify/questions.ts';
+import { calibrate } from '../identification/calibration.ts';
+import { identifierOf } from '../identification/questions.ts';
 import { CasebackError } from '../model/problems.ts';
 import { AUDIENCE_HELP, AUDIENCE_OPTION, audienceOf } from './audience.ts';
 import { type Command, choiceOf, EXIT, numberOf, textOf } from './command.ts';
 import { CONFUSION_HELP, CONFUSION_OPTION, confusionFor, followConfusion } from './confusion.ts';
-import { DATA_HELP, DATA_OPTION, dataFolder } from './dataFolder.ts';
-import { openArchive } from './openArchive.ts';
+import { DATA_HELP, DATA_OPTION, dataFolder } from './data-folder.ts';
+import { openArchive } from './open-archive.ts';
 import { counted } from './words.ts';
 
 export const command: Command = {

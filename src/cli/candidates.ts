@@ -1,11 +1,11 @@
 import { toTable } from '../export/table.ts';
-import { candidatesOf } from '../identify/questions.ts';
+import { candidatesOf } from '../identification/questions.ts';
 import { partIdOf } from '../model/catalogue.ts';
 import { AUDIENCE_HELP, AUDIENCE_OPTION, audienceOf } from './audience.ts';
 import { type Command, choiceOf, EXIT, numberOf, textOf, UsageError } from './command.ts';
 import { CONFUSION_HELP, CONFUSION_OPTION, confusionFor, followConfusion } from './confusion.ts';
-import { DATA_HELP, DATA_OPTION, dataFolder } from './dataFolder.ts';
-import { openArchive } from './openArchive.ts';
+import { DATA_HELP, DATA_OPTION, dataFolder } from './data-folder.ts';
+import { openArchive } from './open-archive.ts';
 
 export const command: Command = {
   usage:

@@ -1,13 +1,13 @@
 import { type Finding, gatherInto, NOTHING_HELD } from '../dossier/check/context.ts';
-import { globalReferencesAreKnown } from '../dossier/check/globalReferences.ts';
+import { globalReferencesAreKnown } from '../dossier/check/global-references.ts';
 import { checkDocuments } from '../dossier/check/rules.ts';
 import { contradictions } from '../dossier/contradictions.ts';
 import type { ReadDocument } from '../dossier/document/document.ts';
-import { readFiles } from '../dossier/readFiles.ts';
+import { readFiles } from '../dossier/read-files.ts';
 import { formatProblem } from '../model/problems.ts';
 import { type Command, EXIT, UsageError } from './command.ts';
-import { DATA_HELP, DATA_OPTION, dataFolder, holdsArchive } from './dataFolder.ts';
-import { openArchive } from './openArchive.ts';
+import { DATA_HELP, DATA_OPTION, dataFolder, holdsArchive } from './data-folder.ts';
+import { openArchive } from './open-archive.ts';
 import { counted } from './words.ts';
 
 export const command: Command = {

@@ -1,16 +1,16 @@
 import { COST_WEIGHTS, WEIGHT_TABLE } from '../compare/align/weights.ts';
 import { alignDevices, type DeviceAlignment } from '../compare/alignment.ts';
-import { type ComparisonTable, comparisonTable, SECTIONS } from '../compare/comparisonTable.ts';
+import { type ComparisonTable, comparisonTable, SECTIONS } from '../compare/comparison-table.ts';
 import type { Compared } from '../compare/representative.ts';
 import type { Cell } from '../compare/table/cell.ts';
 import { toCsv } from '../export/csv.ts';
 import type { Row } from '../export/rows.ts';
 import { toTable } from '../export/table.ts';
-import { writtenUnit } from '../model/writtenUnit.ts';
+import { writtenUnit } from '../model/written-unit.ts';
 import { AUDIENCE_HELP, AUDIENCE_OPTION, audienceOf } from './audience.ts';
 import { type Command, choiceOf, EXIT, textOf, UsageError } from './command.ts';
-import { DATA_HELP, DATA_OPTION, dataFolder } from './dataFolder.ts';
-import { openArchive } from './openArchive.ts';
+import { DATA_HELP, DATA_OPTION, dataFolder } from './data-folder.ts';
+import { openArchive } from './open-archive.ts';
 import { inCell, MEMORY, shortIds } from './words.ts';
 
 export const command: Command = {

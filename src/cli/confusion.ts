@@ -5,8 +5,8 @@ import { decodeText } from '../dossier/decode.ts';
 import { problemsOf } from '../dossier/issues.ts';
 import { limited } from '../dossier/limited.ts';
 import { readTree } from '../dossier/tree.ts';
-import { type Confusion, confusionOf, confusionSchema } from '../identify/confusion.ts';
-import { setConfusion } from '../identify/questions.ts';
+import { type Confusion, confusionOf, confusionSchema } from '../identification/confusion.ts';
+import { setConfusion } from '../identification/questions.ts';
 import { CasebackError, type Problem } from '../model/problems.ts';
 import { textOf, type Values } from './command.ts';
 

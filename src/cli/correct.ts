@@ -1,8 +1,8 @@
 import { AMENDMENT_HELP, AMENDMENT_OPTION, amendmentOf } from './amendment.ts';
 import { type Command, choiceOf, EXIT, textOf, UsageError } from './command.ts';
-import { AUTHOR_OPTIONS, authorship, DATA_HELP, DATA_OPTION, dataFolder } from './dataFolder.ts';
+import { AUTHOR_OPTIONS, authorship, DATA_HELP, DATA_OPTION, dataFolder } from './data-folder.ts';
 import { spokenDifference } from './difference.ts';
-import { openArchive } from './openArchive.ts';
+import { openArchive } from './open-archive.ts';
 
 export const command: Command = {
   usage: 'correct CHANGE ... | --file FILE --reason TEXT [--actor NAME] [--format text|json] [--data FOLDER]',

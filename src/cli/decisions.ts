@@ -1,16 +1,16 @@
+import { checkOfDecision } from '../decisions/decision-check.ts';
+import { type Decision, decisionById, decisionsByPattern, decisionsOf } from '../decisions/decisions.ts';
 import { toCsv } from '../export/csv.ts';
 import { toTable } from '../export/table.ts';
-import type { View } from '../graph/view.ts';
-import { checkOfDecision } from '../infer/decisionCheck.ts';
-import { type Decision, decisionById, decisionsByPattern, decisionsOf } from '../infer/decisions.ts';
 import { readDecisionId } from '../model/decision.ts';
 import { CasebackError } from '../model/problems.ts';
-import { likelihoodPhrase } from '../statistics/likelihoodWords.ts';
+import type { View } from '../state/view.ts';
+import { likelihoodPhrase } from '../statistics/likelihood-words.ts';
 import { AUDIENCE_HELP, AUDIENCE_OPTION, audienceOf } from './audience.ts';
 import { type Command, choiceOf, EXIT, textOf, UsageError } from './command.ts';
-import { DATA_HELP, DATA_OPTION, dataFolder } from './dataFolder.ts';
-import { decisionText } from './decisionText.ts';
-import { openArchive } from './openArchive.ts';
+import { DATA_HELP, DATA_OPTION, dataFolder } from './data-folder.ts';
+import { decisionText } from './decision-text.ts';
+import { openArchive } from './open-archive.ts';
 
 export const command: Command = {
   usage:

@@ -1,6 +1,6 @@
+import type { CellFigures, DecisionChange, Difference } from '../evidence/difference.ts';
 import { toTable } from '../export/table.ts';
-import type { CellFigures, DecisionChange, Difference } from '../impact/difference.ts';
-import { writtenUnit } from '../model/writtenUnit.ts';
+import { writtenUnit } from '../model/written-unit.ts';
 
 /** What a change comes to, in tables and words. */
 export function spokenDifference(difference: Difference): string {

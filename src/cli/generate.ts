@@ -1,5 +1,5 @@
 import { writeFileSync } from 'node:fs';
-import { jsonSchemas } from '../dossier/jsonSchema.ts';
+import { jsonSchemas } from '../dossier/json-schema.ts';
 import { printedSchema } from '../service/printed.ts';
 
 /** Everything committed that follows from code, by file name in schema/. Tests hold the files equal to these. */

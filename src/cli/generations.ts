@@ -7,15 +7,15 @@ import { keptParts, sightings } from '../compare/line/sightings.ts';
 import { decisionChanges, lineSteps, stepAlignment } from '../compare/line/steps.ts';
 import { comparedOf } from '../compare/representative.ts';
 import { columnOf } from '../compare/table/column.ts';
-import { kindRow } from '../compare/table/kindRows.ts';
+import { kindRow } from '../compare/table/kind-rows.ts';
 import { toCsv } from '../export/csv.ts';
 import type { Row } from '../export/rows.ts';
 import { toTable } from '../export/table.ts';
-import type { View } from '../graph/view.ts';
+import type { View } from '../state/view.ts';
 import { AUDIENCE_HELP, AUDIENCE_OPTION, audienceOf } from './audience.ts';
 import { type Command, choiceOf, EXIT, UsageError } from './command.ts';
-import { DATA_HELP, DATA_OPTION, dataFolder } from './dataFolder.ts';
-import { openArchive } from './openArchive.ts';
+import { DATA_HELP, DATA_OPTION, dataFolder } from './data-folder.ts';
+import { openArchive } from './open-archive.ts';
 import { inCell, rounded } from './words.ts';
 
 const SHOWS = [

@@ -5,7 +5,7 @@ import { specimenIdOf } from '../model/dossier.ts';
 import type { Entry } from '../model/entry.ts';
 import { CasebackError } from '../model/problems.ts';
 import { type Command, EXIT, numberOf, textOf } from './command.ts';
-import { DATA_HELP, DATA_OPTION, dataFolder, openKeptJournal } from './dataFolder.ts';
+import { DATA_HELP, DATA_OPTION, dataFolder, openKeptJournal } from './data-folder.ts';
 
 export const command: Command = {
   usage: 'history [ID] [--data FOLDER] [--last N] [--json]',

@@ -1,10 +1,10 @@
+import { impactOf } from '../evidence/impact-of.ts';
 import { toCsv } from '../export/csv.ts';
 import { onOneLine, toTable } from '../export/table.ts';
-import { impactOf } from '../impact/impactOf.ts';
 import { AUDIENCE_HELP, AUDIENCE_OPTION, audienceOf } from './audience.ts';
 import { type Command, choiceOf, EXIT, UsageError } from './command.ts';
-import { DATA_HELP, DATA_OPTION, dataFolder } from './dataFolder.ts';
-import { openArchive } from './openArchive.ts';
+import { DATA_HELP, DATA_OPTION, dataFolder } from './data-folder.ts';
+import { openArchive } from './open-archive.ts';
 import { counted } from './words.ts';
 
 export const command: Command = {

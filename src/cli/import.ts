@@ -1,7 +1,7 @@
 import { Archive, type ImportReport } from '../archive.ts';
 import type { ReadDocument } from '../dossier/document/document.ts';
 import { badFiles, planImport } from '../dossier/plan.ts';
-import { findFiles, readFile } from '../dossier/readFiles.ts';
+import { findFiles, readFile } from '../dossier/read-files.ts';
 import { MemoryJournal } from '../journal/memory/journal.ts';
 import type { Problem } from '../model/problems.ts';
 import { type Command, EXIT, UsageError } from './command.ts';
@@ -13,8 +13,8 @@ import {
   dataFolder,
   holdsArchive,
   openJournal,
-} from './dataFolder.ts';
-import { withProgress } from './journalReading.ts';
+} from './data-folder.ts';
+import { withProgress } from './journal-reading.ts';
 import { Progress } from './progress.ts';
 import { counted } from './words.ts';
 

@@ -1,7 +1,7 @@
 import { DECISION_VERDICTS } from '../model/decision.ts';
 import { type Command, EXIT, textOf, UsageError } from './command.ts';
-import { AUTHOR_OPTIONS, authorship, DATA_HELP, DATA_OPTION, dataFolder } from './dataFolder.ts';
-import { openArchive } from './openArchive.ts';
+import { AUTHOR_OPTIONS, authorship, DATA_HELP, DATA_OPTION, dataFolder } from './data-folder.ts';
+import { openArchive } from './open-archive.ts';
 
 export const command: Command = {
   usage: 'judge-decision DECISION endorsed|doubted|rejected --reason TEXT [--actor NAME] [--data FOLDER]',

@@ -1,10 +1,10 @@
+import { nextObservationsUnder } from '../decisions/next-observations.ts';
 import { toTable } from '../export/table.ts';
-import { nextObservationsUnder } from '../infer/nextObservations.ts';
 import { AUDIENCE_HELP, AUDIENCE_OPTION, audienceOf } from './audience.ts';
 import { type Command, choiceOf, EXIT, numberOf, textOf, UsageError } from './command.ts';
 import { CONFUSION_HELP, CONFUSION_OPTION, confusionFor, followConfusion } from './confusion.ts';
-import { DATA_HELP, DATA_OPTION, dataFolder } from './dataFolder.ts';
-import { openArchive } from './openArchive.ts';
+import { DATA_HELP, DATA_OPTION, dataFolder } from './data-folder.ts';
+import { openArchive } from './open-archive.ts';
 
 /** Bits below which an observation reads 0.000; JSON has all. */
 const LEAST_SHOWN = 0.0005;

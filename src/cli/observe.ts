@@ -1,8 +1,8 @@
 import { OBSERVATION_KINDS, observationSchema } from '../model/dossier.ts';
 import { CasebackError } from '../model/problems.ts';
 import { type Command, EXIT, textOf, UsageError, type Values } from './command.ts';
-import { AUTHOR_OPTIONS, authorship, DATA_HELP, DATA_OPTION, dataFolder } from './dataFolder.ts';
-import { openArchive } from './openArchive.ts';
+import { AUTHOR_OPTIONS, authorship, DATA_HELP, DATA_OPTION, dataFolder } from './data-folder.ts';
+import { openArchive } from './open-archive.ts';
 
 /** Options that are fields of the observation, each a text. */
 const FIELDS = ['text', 'marking', 'value', 'photo', 'method', 'on', 'by', 'corrects', 'note'] as const;

@@ -1,14 +1,14 @@
 import { readFileSync } from 'node:fs';
 import { toCsv } from '../export/csv.ts';
 import { toTable } from '../export/table.ts';
-import { PatternError } from '../match/checked.ts';
-import { matchFiles } from '../match/command/match-files.ts';
-import { CsvError } from '../match/command/read-csv.ts';
-import { GraphInputError } from '../match/storage/input.ts';
+import { PatternError } from '../gql/checked.ts';
+import { matchFiles } from '../gql/command/match-files.ts';
+import { CsvError } from '../gql/command/read-csv.ts';
+import { GraphInputError } from '../gql/storage/input.ts';
 import { CasebackError } from '../model/problems.ts';
 import { type Command, choiceOf, EXIT, textOf, UsageError } from './command.ts';
-import { DATA_HELP, DATA_OPTION, dataFolder } from './dataFolder.ts';
-import { openArchive } from './openArchive.ts';
+import { DATA_HELP, DATA_OPTION, dataFolder } from './data-folder.ts';
+import { openArchive } from './open-archive.ts';
 
 export const command: Command = {
   usage: 'pattern TEXT|FILE|NAME [--explain] [--format table|csv|json] [--nodes FILE --edges FILE]',

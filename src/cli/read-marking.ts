@@ -1,16 +1,16 @@
 import { toTable } from '../export/table.ts';
-import { partsNumbered } from '../identify/partNumbers.ts';
-import { weightInDecibans } from '../identify/posterior.ts';
-import { identifierOf } from '../identify/questions.ts';
-import { readMarking } from '../identify/readMarking.ts';
+import { partsNumbered } from '../identification/part-numbers.ts';
+import { weightInDecibans } from '../identification/posterior.ts';
+import { identifierOf } from '../identification/questions.ts';
+import { readMarking } from '../identification/read-marking.ts';
 import { partIdOf } from '../model/catalogue.ts';
 import { isPartialDate } from '../model/dates.ts';
 import { formatMarking, MarkingError } from '../model/marking.ts';
 import { AUDIENCE_HELP, AUDIENCE_OPTION, audienceOf } from './audience.ts';
 import { type Command, choiceOf, EXIT, textOf, UsageError } from './command.ts';
 import { CONFUSION_HELP, CONFUSION_OPTION, confusionFor, followConfusion } from './confusion.ts';
-import { DATA_HELP, DATA_OPTION, dataFolder, holdsArchive } from './dataFolder.ts';
-import { openArchive } from './openArchive.ts';
+import { DATA_HELP, DATA_OPTION, dataFolder, holdsArchive } from './data-folder.ts';
+import { openArchive } from './open-archive.ts';
 
 export const command: Command = {
   usage: 'read-marking TEXT [--released DATE] [--format table|json] [--confusion FILE] [--data FOLDER]',

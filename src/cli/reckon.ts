@@ -1,15 +1,15 @@
-import { CheckInputError, type CheckResult, type DesignCheck } from '../checks/check.ts';
-import { CHECKS, checkNamed } from '../checks/table.ts';
+import type { BoundCheck } from '../decisions/check-inputs.ts';
+import { CheckInputError, type CheckResult, type DesignCheck } from '../design-checks/check.ts';
+import { CHECKS, checkNamed } from '../design-checks/table.ts';
 import { toTable } from '../export/table.ts';
-import type { BoundCheck } from '../infer/checkInputs.ts';
 import { absent, idsOf } from '../model/absent.ts';
 import { CasebackError } from '../model/problems.ts';
 import { parseQuantity, type Quantity, QuantityError } from '../model/quantity.ts';
 import { AUDIENCE_HELP, AUDIENCE_OPTION, audienceOf } from './audience.ts';
-import { answered, boundAnswer, footing, typicalOf } from './checkText.ts';
+import { answered, boundAnswer, footing, typicalOf } from './check-text.ts';
 import { type Command, choiceOf, EXIT, textOf, UsageError, type Values } from './command.ts';
-import { DATA_HELP, DATA_OPTION, dataFolder } from './dataFolder.ts';
-import { openArchive } from './openArchive.ts';
+import { DATA_HELP, DATA_OPTION, dataFolder } from './data-folder.ts';
+import { openArchive } from './open-archive.ts';
 
 export const command: Command = {
   usage:
@@ -68,7 +68,7 @@ async function ofDevice(
   given: Readonly<Record<string, Quantity>>,
   values: Values,
 ): Promise<BoundCheck> {
-  const { DEVICE_CHECKS, deviceChecks } = await import('../infer/checkDevice.ts');
+  const { DEVICE_CHECKS, deviceChecks } = await import('../decisions/check-device.ts');
   if (!DEVICE_CHECKS.some(({ name }) => name === check)) {
     const names = DEVICE_CHECKS.map(({ name }) => name).join(', ');
     throw new UsageError(`"${check}" takes nothing from a device by itself; these do: ${names}`);

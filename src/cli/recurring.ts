@@ -2,20 +2,20 @@ import type { Archive } from '../archive.ts';
 import { toCsv } from '../export/csv.ts';
 import type { Row } from '../export/rows.ts';
 import { toTable } from '../export/table.ts';
-import type { View } from '../graph/view.ts';
 import { CasebackError } from '../model/problems.ts';
+import type { View } from '../state/view.ts';
 import {
   LINK_LABELS,
   ORDERS,
   type RecurringAnswer,
   type RecurringQuestion,
   type RecurringStructure,
-} from '../recurring/answer.ts';
-import type { Doing } from '../recurring/recurring.ts';
+} from '../structures/answer.ts';
+import type { Doing } from '../structures/recurring.ts';
 import { AUDIENCE_HELP, AUDIENCE_OPTION, audienceOf } from './audience.ts';
 import { type Command, choiceOf, EXIT, numberOf, textOf, UsageError, type Values } from './command.ts';
-import { AUTHOR_OPTIONS, authorship, DATA_HELP, DATA_OPTION, dataFolder } from './dataFolder.ts';
-import { openArchive } from './openArchive.ts';
+import { AUTHOR_OPTIONS, authorship, DATA_HELP, DATA_OPTION, dataFolder } from './data-folder.ts';
+import { openArchive } from './open-archive.ts';
 import { Progress } from './progress.ts';
 import { counted, rounded } from './words.ts';
 
@@ -85,7 +85,7 @@ ${AUDIENCE_HELP}
     try {
       const view = archive.view(audienceOf(values));
       if (save !== undefined) {
-        const { requireFreeId } = await import('../recurring/namedPattern.ts');
+        const { requireFreeId } = await import('../structures/named-pattern.ts');
         requireFreeId(view, save);
       }
       const answer = await searched(view, question);
@@ -143,7 +143,7 @@ function placeOf(values: Values, name: string): number | undefined {
 /** Searches with a bar on a terminal; Ctrl-C ends the search and keeps what was found. */
 async function searched(view: View, question: RecurringQuestion): Promise<RecurringAnswer> {
   // Loaded here, so that help does without.
-  const { recurringStructures } = await import('../recurring/recurring.ts');
+  const { recurringStructures } = await import('../structures/recurring.ts');
   const enough = new AbortController();
   const stop = () => enough.abort();
   process.once('SIGINT', stop);
@@ -267,8 +267,8 @@ async function saved(
   devices: number,
   values: Values,
 ): Promise<void> {
-  const { newNamedPattern, proposedPattern } = await import('../recurring/namedPattern.ts');
-  const { savePattern } = await import('../recurring/savePattern.ts');
+  const { newNamedPattern, proposedPattern } = await import('../structures/named-pattern.ts');
+  const { savePattern } = await import('../structures/save-pattern.ts');
   const { name, idea, because } = {
     name: textOf(values, 'name'),
     idea: textOf(values, 'idea'),

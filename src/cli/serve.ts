@@ -2,12 +2,12 @@ import { flushCompileCache } from 'node:module';
 import { fileURLToPath } from 'node:url';
 import { Archive } from '../archive.ts';
 import type { Journal } from '../journal/journal.ts';
-import { createService } from '../service/createService.ts';
+import { createService } from '../service/create-service.ts';
 import { type Command, choiceOf, EXIT, numberOf, textOf, Unable } from './command.ts';
 import { confusionFor, followConfusion } from './confusion.ts';
-import { DATA_HELP, DATA_OPTION, dataFolder, openJournal } from './dataFolder.ts';
+import { DATA_HELP, DATA_OPTION, dataFolder, openJournal } from './data-folder.ts';
 import { inWords, readWithProgress } from './import.ts';
-import { withProgress } from './journalReading.ts';
+import { withProgress } from './journal-reading.ts';
 
 const DEMO_FOLDER = fileURLToPath(new URL('../../seed-data', import.meta.url));
 /** How often another process's changes are looked for, in ms. */

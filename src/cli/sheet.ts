@@ -1,13 +1,13 @@
 import { writeFileSync } from 'node:fs';
-import { checkingSheet } from '../impact/checkingSheet.ts';
+import { checkingSheet } from '../evidence/checking-sheet.ts';
 import { CasebackError } from '../model/problems.ts';
 import { standalone } from '../service/html/standalone.ts';
 import { sheetBody } from '../service/pages/sheet/page.ts';
 import { AUDIENCE_HELP, AUDIENCE_OPTION, audienceOf } from './audience.ts';
 import { type Command, EXIT, textOf, UsageError } from './command.ts';
-import { DATA_HELP, DATA_OPTION, dataFolder } from './dataFolder.ts';
+import { DATA_HELP, DATA_OPTION, dataFolder } from './data-folder.ts';
 import { pastInstant } from './instant.ts';
-import { openArchive } from './openArchive.ts';
+import { openArchive } from './open-archive.ts';
 import { counted } from './words.ts';
 
 export const command: Command = {

@@ -1,15 +1,15 @@
-import { circuitDistance } from '../compare/circuitDistance.ts';
+import { circuitDistance } from '../compare/circuit-distance.ts';
 import { clusterDevices } from '../compare/clusters.ts';
 import { DEFAULT_ITERATIONS, MOST_ITERATIONS, similarDevices, whySimilar } from '../compare/similarity.ts';
 import { toCsv } from '../export/csv.ts';
 import type { Row } from '../export/rows.ts';
 import { toTable } from '../export/table.ts';
-import type { View } from '../graph/view.ts';
 import { SUBSYSTEM_KINDS } from '../model/dossier.ts';
+import type { View } from '../state/view.ts';
 import { AUDIENCE_HELP, AUDIENCE_OPTION, audienceOf } from './audience.ts';
 import { type Command, choiceOf, EXIT, numberOf, textOf, UsageError, type Values } from './command.ts';
-import { DATA_HELP, DATA_OPTION, dataFolder } from './dataFolder.ts';
-import { openArchive } from './openArchive.ts';
+import { DATA_HELP, DATA_OPTION, dataFolder } from './data-folder.ts';
+import { openArchive } from './open-archive.ts';
 
 export const command: Command = {
   usage:

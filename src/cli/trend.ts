@@ -1,16 +1,16 @@
 import { toCsv } from '../export/csv.ts';
 import { toTable } from '../export/table.ts';
-import { PatternError } from '../match/checked.ts';
+import { PatternError } from '../gql/checked.ts';
 import { CasebackError } from '../model/problems.ts';
 import type { FacetName, PeriodLength, TrendAnswer, TrendQuestion } from '../trends/answer.ts';
 import type { DeviceFilter } from '../trends/filter.ts';
 import { FEWEST_DEVICES, FEWEST_PERIODS } from '../trends/verdict.ts';
 import { AUDIENCE_HELP, AUDIENCE_OPTION, audienceOf } from './audience.ts';
 import { type Command, choiceOf, EXIT, textOf, UsageError, type Values } from './command.ts';
-import { DATA_HELP, DATA_OPTION, dataFolder } from './dataFolder.ts';
-import { openArchive } from './openArchive.ts';
-import { measureOf } from './trendMeasure.ts';
-import { csvRows, tableRows } from './trendRows.ts';
+import { DATA_HELP, DATA_OPTION, dataFolder } from './data-folder.ts';
+import { openArchive } from './open-archive.ts';
+import { measureOf } from './trend-measure.ts';
+import { csvRows, tableRows } from './trend-rows.ts';
 
 const PERIODS: readonly PeriodLength[] = ['year', 'half-year', 'quarter'];
 const FACETS = ['body-site', 'maker', 'price-band', 'nothing'] as const;

@@ -1,6 +1,6 @@
 import { verify } from '../journal/verify.ts';
 import { type Command, EXIT, textOf, UsageError } from './command.ts';
-import { DATA_HELP, DATA_OPTION, dataFolder, openKeptJournal } from './dataFolder.ts';
+import { DATA_HELP, DATA_OPTION, dataFolder, openKeptJournal } from './data-folder.ts';
 import { counted } from './words.ts';
 
 export const command: Command = {

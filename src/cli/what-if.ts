@@ -1,9 +1,9 @@
 import { AMENDMENT_HELP, AMENDMENT_OPTION, amendmentOf } from './amendment.ts';
 import { AUDIENCE_OPTION } from './audience.ts';
 import { type Command, choiceOf, EXIT } from './command.ts';
-import { DATA_HELP, DATA_OPTION, dataFolder } from './dataFolder.ts';
+import { DATA_HELP, DATA_OPTION, dataFolder } from './data-folder.ts';
 import { spokenDifference } from './difference.ts';
-import { openArchive } from './openArchive.ts';
+import { openArchive } from './open-archive.ts';
 
 export const command: Command = {
   usage: 'what-if CHANGE ... | --file FILE [--format text|json] [--data FOLDER] [--audience reader|desk]',

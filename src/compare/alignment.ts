@@ -1,7 +1,7 @@
-import { DEFINITE, likeliestCategory } from '../graph/labels.ts';
-import type { View } from '../graph/view.ts';
 import { CasebackError } from '../model/problems.ts';
 import { TERMS } from '../model/taxonomy.ts';
+import { DEFINITE, likeliestCategory } from '../state/labels.ts';
+import type { View } from '../state/view.ts';
 import { tidy } from '../statistics/tidy.ts';
 import { CHANGES, type Change, type ChangeKind, changeBetween, nameOf } from './align/changes.ts';
 import { type Features, featuresOf } from './align/features.ts';

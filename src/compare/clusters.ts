@@ -1,14 +1,14 @@
 import graphology from 'graphology';
 import louvainModule from 'graphology-communities-louvain';
-import { type DeviceFilter, devicePredicate } from '../graph/deviceList.ts';
-import { Pace } from '../graph/pace.ts';
-import type { View } from '../graph/view.ts';
 import type { Device } from '../model/dossier.ts';
 import { CasebackError } from '../model/problems.ts';
+import { type DeviceFilter, devicePredicate } from '../state/device-list.ts';
+import { Pace } from '../state/pace.ts';
+import type { View } from '../state/view.ts';
 import { seededRandom } from '../statistics/random.ts';
-import { componentGraph } from './similar/componentGraph.ts';
+import { componentGraph } from './similar/component-graph.ts';
 import { MIXED_NUMBERS, subtreeNumbers } from './similar/kernel.ts';
-import { type KernelDevice, kernelIndexOf } from './similar/kernelIndex.ts';
+import { type KernelDevice, kernelIndexOf } from './similar/kernel-index.ts';
 import { neighbourhoodInWords } from './similar/words.ts';
 import { DEFAULT_ITERATIONS, requireIterations } from './similarity.ts';
 

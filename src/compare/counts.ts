@@ -1,6 +1,6 @@
-import { DEFINITE } from '../graph/labels.ts';
-import type { OpenedSpecimen } from '../graph/specimen.ts';
 import { meaningOf, termsUnder } from '../model/taxonomy.ts';
+import { DEFINITE } from '../state/labels.ts';
+import type { OpenedSpecimen } from '../state/specimen.ts';
 import { tidy } from '../statistics/tidy.ts';
 
 /** How many components are of a kind, with the doubt of their identifications carried through. */

@@ -1,11 +1,11 @@
-import { compareText } from '../graph/deviceList.ts';
-import { linkedFrom } from '../graph/knowledge.ts';
-import type { View } from '../graph/view.ts';
 import { absent, idsOf } from '../model/absent.ts';
 import type { Family } from '../model/catalogue.ts';
 import { dateRange } from '../model/dates.ts';
 import type { Device } from '../model/dossier.ts';
-import { type Comparison, compareDevices } from './compareDevices.ts';
+import { compareText } from '../state/device-list.ts';
+import { linkedFrom } from '../state/knowledge.ts';
+import type { View } from '../state/view.ts';
+import { type Comparison, compareDevices } from './compare-devices.ts';
 
 /** A product line from its first device to its last, with the counts of each. */
 export interface Generations {

@@ -1,5 +1,5 @@
-import type { LabelWeights } from '../graph/labels.ts';
 import { isUnder, PACKING, TERMS } from '../model/taxonomy.ts';
+import type { LabelWeights } from '../state/labels.ts';
 
 /** Kinds that are no chips: bare, passive or mechanical (common practice, no source). */
 const NO_CHIPS = [

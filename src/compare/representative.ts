@@ -1,8 +1,8 @@
-import { compareText } from '../graph/deviceList.ts';
-import type { OpenedSpecimen } from '../graph/specimen.ts';
-import type { View } from '../graph/view.ts';
 import { absent, idsOf } from '../model/absent.ts';
 import type { Device } from '../model/dossier.ts';
+import { compareText } from '../state/device-list.ts';
+import type { OpenedSpecimen } from '../state/specimen.ts';
+import type { View } from '../state/view.ts';
 
 /** A device and the one specimen that stands for it in a comparison. */
 export interface Compared {

@@ -1,13 +1,13 @@
-import { Pace } from '../graph/pace.ts';
-import type { OpenedSpecimen } from '../graph/specimen.ts';
-import type { View } from '../graph/view.ts';
 import { absent, idsOf } from '../model/absent.ts';
 import type { Device } from '../model/dossier.ts';
 import { CasebackError } from '../model/problems.ts';
+import { Pace } from '../state/pace.ts';
+import type { OpenedSpecimen } from '../state/specimen.ts';
+import type { View } from '../state/view.ts';
 import { type Compared, comparedOf } from './representative.ts';
-import { componentGraph } from './similar/componentGraph.ts';
+import { componentGraph } from './similar/component-graph.ts';
 import { SubtreeLabels, sharedLabels, subtreeCounts, subtreeNumbers } from './similar/kernel.ts';
-import { kernelIndexOf, similarityOf } from './similar/kernelIndex.ts';
+import { kernelIndexOf, similarityOf } from './similar/kernel-index.ts';
 import { neighbourhoodInWords } from './similar/words.ts';
 
 /** Height of the neighbourhoods compared, in steps from a component; published uses choose 2 to 5. */

@@ -1,7 +1,7 @@
 import { type Dossier, type Observation, specimenIdOf } from '../model/dossier.ts';
 import type { Problem } from '../model/problems.ts';
 import type { Held } from './check/context.ts';
-import { localIds } from './check/localIds.ts';
+import { localIds } from './check/local-ids.ts';
 import { type DossierDocument, type Path, pathText, type ReadDocument } from './document/document.ts';
 import { same } from './document/same.ts';
 

@@ -1,6 +1,6 @@
 import type { z } from 'zod';
 import { didYouMean } from '../text/near.ts';
-import { definitionOf, isQuantity, type Schema, sentenceOf, writtenForms } from './schemaWalk.ts';
+import { definitionOf, isQuantity, type Schema, sentenceOf, writtenForms } from './schema-walk.ts';
 
 type Issue = z.core.$ZodIssue;
 

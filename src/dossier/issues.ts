@@ -3,7 +3,7 @@ import type { Problem } from '../model/problems.ts';
 import { didYouMean, nearNames } from '../text/near.ts';
 import { type Path, pathText } from './document/document.ts';
 import { explainValue, placeholder } from './explain.ts';
-import { definitionOf, fieldsOf, required, type Schema, schemaAt, writtenForms } from './schemaWalk.ts';
+import { definitionOf, fieldsOf, required, type Schema, schemaAt, writtenForms } from './schema-walk.ts';
 import type { Tree } from './tree.ts';
 
 type Issue = z.core.$ZodIssue;

@@ -13,7 +13,7 @@ import {
 } from 'yaml';
 import type { Problem } from '../model/problems.ts';
 import type { Path, Place } from './document/document.ts';
-import { below, type Schema, wantsText } from './schemaWalk.ts';
+import { below, type Schema, wantsText } from './schema-walk.ts';
 import { syntaxProblem, TOO_DEEP, tellingErrors } from './syntax.ts';
 
 /** A file taken apart, with the place of everything in it. */

@@ -1,8 +1,8 @@
 import { Document, isMap, isScalar, isSeq, Scalar, visit, type YAMLMap, type YAMLSeq } from 'yaml';
 import { type Catalogue, catalogueSchema } from '../model/catalogue.ts';
 import { type Dossier, dossierSchema } from '../model/dossier.ts';
-import type { Schema } from './schemaWalk.ts';
-import { writtenForm } from './writtenForm.ts';
+import type { Schema } from './schema-walk.ts';
+import { writtenForm } from './written-form.ts';
 
 /** Longest list or group that is put on one line, in characters. */
 const LINE = 100;

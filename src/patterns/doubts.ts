@@ -1,9 +1,9 @@
-import type { SegmentMatch } from '../match/bound-match.ts';
-import type { OpenTest } from '../match/uncertain.ts';
+import type { SegmentMatch } from '../gql/bound-match.ts';
+import type { OpenTest } from '../gql/uncertain.ts';
 import { seededRandom } from '../statistics/random.ts';
 import { tidy } from '../statistics/tidy.ts';
-import { atLeastOne, type Requirements } from './atLeastOne.ts';
-import type { PatternIndex } from './patternIndex.ts';
+import { atLeastOne, type Requirements } from './at-least-one.ts';
+import type { PatternIndex } from './pattern-index.ts';
 import { type Alternatives, NO_DOUBT } from './worlds.ts';
 
 /** Estimates start from the same numbers each time, so that an answer repeats. */

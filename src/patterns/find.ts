@@ -1,12 +1,12 @@
-import { DEFINITE } from '../graph/labels.ts';
-import type { View } from '../graph/view.ts';
-import type { BoundValue, SegmentMatch } from '../match/bound-match.ts';
-import { matchBySegment } from '../match/by-segment.ts';
-import { checked } from '../match/checked.ts';
-import { loadFunctions } from '../match/search/functions.ts';
+import type { BoundValue, SegmentMatch } from '../gql/bound-match.ts';
+import { matchBySegment } from '../gql/by-segment.ts';
+import { checked } from '../gql/checked.ts';
+import { loadFunctions } from '../gql/search/functions.ts';
+import { DEFINITE } from '../state/labels.ts';
+import type { View } from '../state/view.ts';
 import type { PatternAnswer, PatternDevice, PatternMatch, PatternQuestion } from './answer.ts';
 import { Doubts } from './doubts.ts';
-import { type PatternIndex, patternIndexOf } from './patternIndex.ts';
+import { type PatternIndex, patternIndexOf } from './pattern-index.ts';
 import { VOCABULARY } from './vocabulary.ts';
 
 /** Matches looked at in each specimen; what lies beyond cannot make a device less likely. */

@@ -1,5 +1,5 @@
-import type { FunctionDefinition, FunctionSetting } from '../match/expression/functions/define.ts';
-import type { NodeReference, PathValue, Value } from '../match/expression/value.ts';
+import type { FunctionDefinition, FunctionSetting } from '../gql/expression/functions/define.ts';
+import type { NodeReference, PathValue, Value } from '../gql/expression/value.ts';
 
 // Extension functions of ours, beside those of ISO/IEC 39075; loaded by name, in worker threads too.
 

@@ -1,9 +1,9 @@
-import type { View } from '../graph/view.ts';
-import { runPattern } from '../match/engine.ts';
-import { type Explanation, explainPattern } from '../match/explain.ts';
+import { runPattern } from '../gql/engine.ts';
+import { type Explanation, explainPattern } from '../gql/explain.ts';
+import type { View } from '../state/view.ts';
 import type { PatternQuestion } from './answer.ts';
 import { queryOptions } from './find.ts';
-import { patternIndexOf } from './patternIndex.ts';
+import { patternIndexOf } from './pattern-index.ts';
 
 /** What a pattern's RETURN gives over the whole archive. */
 export interface PatternRows {

@@ -1,6 +1,4 @@
-import type { OpenedSpecimen } from '../graph/specimen.ts';
-import type { State } from '../graph/state.ts';
-import type { EdgeInput, LabelInput, NodeInput, Properties, SegmentInput } from '../match/storage/input.ts';
+import type { EdgeInput, LabelInput, NodeInput, Properties, SegmentInput } from '../gql/storage/input.ts';
 import {
   type CatalogueRecord,
   type Collection,
@@ -13,6 +11,8 @@ import { yearOf } from '../model/dates.ts';
 import { type Component, type Device, globalId } from '../model/dossier.ts';
 import { type Quantity, valueIn } from '../model/quantity.ts';
 import { PARAMETERS } from '../model/taxonomy.ts';
+import type { OpenedSpecimen } from '../state/specimen.ts';
+import type { State } from '../state/state.ts';
 
 // What the pattern engine sees of the archive, in the labels of the design's vocabulary: a segment for each
 // specimen, which answers are grouped by, and one for each maker, product line and part, which others point to.

@@ -1,5 +1,5 @@
 // Arguments outside a function's domain are mistakes of the caller: they are refused with a RangeError that shows the
-// offending value. Data that are in order but cannot answer the question are no mistake: see noData.ts.
+// offending value. Data that are in order but cannot answer the question are no mistake: see no-data.ts.
 
 /** @throws RangeError unless `value` is a whole number >= 0 */
 export function requireCount(value: number, name: string): void {

@@ -1,5 +1,5 @@
 import { requireDistribution, requireProbability, requireSameLength } from './domain.ts';
-import { type NoData, noData } from './noData.ts';
+import { type NoData, noData } from './no-data.ts';
 
 // Bayes' theorem in odds, and evidence on a scale that adds up: ten decibans multiply the odds by ten, and about one
 // deciban is the least change of mind a person notices (Good, Probability and the Weighing of Evidence, 1950;

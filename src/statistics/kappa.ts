@@ -1,5 +1,5 @@
 import { requireCount, requireSameLength } from './domain.ts';
-import { type NoData, noData } from './noData.ts';
+import { type NoData, noData } from './no-data.ts';
 
 /** How far two judges agree beyond chance. */
 export interface Agreement {

@@ -1,6 +1,6 @@
-import type { View } from '../graph/view.ts';
 import { BODY_SITES, type Device } from '../model/dossier.ts';
 import { CasebackError } from '../model/problems.ts';
+import type { View } from '../state/view.ts';
 import { quantile } from '../statistics/quantile.ts';
 import type { TrendQuestion } from './answer.ts';
 import { commonestCurrency, priceIn } from './currency.ts';

@@ -1,8 +1,8 @@
-import { devicePredicate } from '../graph/deviceList.ts';
-import type { View } from '../graph/view.ts';
 import { dateRange, isPartialDate } from '../model/dates.ts';
 import { BODY_SITES, type Device } from '../model/dossier.ts';
 import { CasebackError } from '../model/problems.ts';
+import { devicePredicate } from '../state/device-list.ts';
+import type { View } from '../state/view.ts';
 import { didYouMean } from '../text/near.ts';
 import { groundOf } from './ground.ts';
 

@@ -1,8 +1,8 @@
-import { COLUMN, COLUMNS, type ComponentColumns, categoryNumber } from '../graph/componentColumns.ts';
-import { compareText } from '../graph/deviceList.ts';
-import type { Live } from '../graph/live.ts';
-import type { Audience, View } from '../graph/view.ts';
 import type { Device } from '../model/dossier.ts';
+import { COLUMN, COLUMNS, type ComponentColumns, categoryNumber } from '../state/component-columns.ts';
+import { compareText } from '../state/device-list.ts';
+import type { Live } from '../state/live.ts';
+import type { Audience, View } from '../state/view.ts';
 
 /** What a view sees of devices, made once for all questions asked of an unchanged archive. */
 export interface Ground {

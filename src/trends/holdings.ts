@@ -1,9 +1,9 @@
-import { DEFINITE } from '../graph/labels.ts';
-import type { Live } from '../graph/live.ts';
-import { Names } from '../graph/names.ts';
-import { readingsOf } from '../graph/readings.ts';
-import type { OpenedSpecimen } from '../graph/specimen.ts';
-import type { View } from '../graph/view.ts';
+import { DEFINITE } from '../state/labels.ts';
+import type { Live } from '../state/live.ts';
+import { Names } from '../state/names.ts';
+import { readingsOf } from '../state/readings.ts';
+import type { OpenedSpecimen } from '../state/specimen.ts';
+import type { View } from '../state/view.ts';
 import { tidy } from '../statistics/tidy.ts';
 
 /** What one specimen may hold of one thing: a term of the taxonomy, a part, or a maker of parts. */

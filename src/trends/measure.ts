@@ -1,5 +1,5 @@
 import type { Device } from '../model/dossier.ts';
-import type { NoData } from '../statistics/noData.ts';
+import type { NoData } from '../statistics/no-data.ts';
 import type { Interval } from '../statistics/proportion.ts';
 import type { TrendCell, TrendTest } from './answer.ts';
 

@@ -1,11 +1,11 @@
-import { COLUMN, COLUMNS, categoryOf } from '../graph/componentColumns.ts';
-import { DEFINITE } from '../graph/labels.ts';
-import type { SpecimenRow } from '../graph/state.ts';
-import type { View } from '../graph/view.ts';
 import type { Device } from '../model/dossier.ts';
 import { CasebackError } from '../model/problems.ts';
 import { type Quantity as Amount, valueIn } from '../model/quantity.ts';
 import { isUnder, PARAMETERS } from '../model/taxonomy.ts';
+import { COLUMN, COLUMNS, categoryOf } from '../state/component-columns.ts';
+import { DEFINITE } from '../state/labels.ts';
+import type { SpecimenRow } from '../state/state.ts';
+import type { View } from '../state/view.ts';
 import { known, NOT_OBSERVED, NOT_PRESENT, type Reading } from '../statistics/missing.ts';
 import { median } from '../statistics/quantile.ts';
 import { didYouMean } from '../text/near.ts';

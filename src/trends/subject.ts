@@ -1,9 +1,9 @@
-import { DEFINITE } from '../graph/labels.ts';
-import type { View } from '../graph/view.ts';
-import { decisionsByPattern } from '../infer/decisions.ts';
+import { decisionsByPattern } from '../decisions/decisions.ts';
 import { CasebackError } from '../model/problems.ts';
 import { TERMS } from '../model/taxonomy.ts';
 import { findPattern } from '../patterns/find.ts';
+import { DEFINITE } from '../state/labels.ts';
+import type { View } from '../state/view.ts';
 import { didYouMean } from '../text/near.ts';
 import { holdingsOf } from './holdings.ts';
 

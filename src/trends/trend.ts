@@ -1,18 +1,18 @@
-import { Pace } from '../graph/pace.ts';
-import type { View } from '../graph/view.ts';
 import { yearOf } from '../model/dates.ts';
 import type { Device } from '../model/dossier.ts';
-import { noData } from '../statistics/noData.ts';
+import { Pace } from '../state/pace.ts';
+import type { View } from '../state/view.ts';
+import { noData } from '../statistics/no-data.ts';
 import { firstAdopters } from './adopters.ts';
 import type { PeriodLength, TrendAnswer, TrendQuestion, TrendSeries } from './answer.ts';
-import { checkQuestion } from './checkQuestion.ts';
-import { countMeasure } from './countMeasure.ts';
+import { checkQuestion } from './check-question.ts';
+import { countMeasure } from './count-measure.ts';
 import { type Group, groupsOf } from './facet.ts';
 import { devicesWhere } from './filter.ts';
 import { type Placed, periodsIn, type ReadyMeasure } from './measure.ts';
 import { axisOf, type Period, periodNumber } from './period.ts';
-import { quantityMeasure } from './quantityMeasure.ts';
-import { shareMeasure } from './shareMeasure.ts';
+import { quantityMeasure } from './quantity-measure.ts';
+import { shareMeasure } from './share-measure.ts';
 import { judge, type Tested } from './verdict.ts';
 
 type UnjudgedSeries = Omit<TrendSeries, 'test' | 'verdict'> & { readonly tested: Tested };

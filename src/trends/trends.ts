@@ -1,6 +1,6 @@
-import type { Live } from '../graph/live.ts';
-import type { View } from '../graph/view.ts';
 import { CasebackError } from '../model/problems.ts';
+import type { Live } from '../state/live.ts';
+import type { View } from '../state/view.ts';
 import type { TrendAnswer, TrendQuestion } from './answer.ts';
 import { groundOf } from './ground.ts';
 import { judged, measured, type Unjudged } from './trend.ts';

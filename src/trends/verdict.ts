@@ -1,5 +1,5 @@
-import { benjaminiHochberg } from '../statistics/benjaminiHochberg.ts';
-import type { NoData } from '../statistics/noData.ts';
+import { benjaminiHochberg } from '../statistics/benjamini-hochberg.ts';
+import type { NoData } from '../statistics/no-data.ts';
 import type { TrendTest, Verdict } from './answer.ts';
 import type { RawTest } from './measure.ts';
 

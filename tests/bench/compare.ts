@@ -9,14 +9,14 @@ import { Archive } from '../../src/archive.ts';
 import { featuresOf } from '../../src/compare/align/features.ts';
 import { alignColumns } from '../../src/compare/alignment.ts';
 import { clusterDevices } from '../../src/compare/clusters.ts';
-import { tableOf } from '../../src/compare/comparisonTable.ts';
+import { tableOf } from '../../src/compare/comparison-table.ts';
 import { comparedOf } from '../../src/compare/representative.ts';
-import { editDistance } from '../../src/compare/similar/editDistance.ts';
-import { labelledGraph } from '../../src/compare/similar/labelledGraph.ts';
+import { editDistance } from '../../src/compare/similar/edit-distance.ts';
+import { labelledGraph } from '../../src/compare/similar/labelled-graph.ts';
 import { similarDevices } from '../../src/compare/similarity.ts';
 import { toTable } from '../../src/export/table.ts';
-import type { View } from '../../src/graph/view.ts';
 import { MemoryJournal } from '../../src/journal/memory/journal.ts';
+import type { View } from '../../src/state/view.ts';
 import { generateCatalogue, generateDossiers, seededRandom } from './generate.ts';
 
 const ROUNDS = 60;

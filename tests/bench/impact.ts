@@ -6,15 +6,15 @@
 import { cpus, loadavg } from 'node:os';
 import { Archive } from '../../src/archive.ts';
 import type { ReadDocument } from '../../src/dossier/document/document.ts';
-import { readFiles } from '../../src/dossier/readFiles.ts';
+import { readFiles } from '../../src/dossier/read-files.ts';
+import { impactOf } from '../../src/evidence/impact-of.ts';
 import { toTable } from '../../src/export/table.ts';
-import type { View } from '../../src/graph/view.ts';
-import { impactOf } from '../../src/impact/impactOf.ts';
+import { defaultPool } from '../../src/gql/engine.ts';
 import { MemoryJournal } from '../../src/journal/memory/journal.ts';
-import { defaultPool } from '../../src/match/engine.ts';
 import { catalogueSchema } from '../../src/model/catalogue.ts';
 import type { Amendment } from '../../src/model/correction.ts';
 import { type Dossier, deviceIdOf, specimenIdOf } from '../../src/model/dossier.ts';
+import type { View } from '../../src/state/view.ts';
 import { generateCatalogue, generateDossiers, seededRandom } from './generate.ts';
 
 const DEVICES = Number(process.argv[2] ?? 10_000);

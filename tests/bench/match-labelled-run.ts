@@ -1,8 +1,8 @@
 /**
  * The second benchmark: node-distinct patterns of 16 nodes and 24 to 41 edges on a labelled graph.
  */
-import { begin } from '../../src/match/engine.ts';
-import { buildGraph } from '../../src/match/graph.ts';
+import { begin } from '../../src/gql/engine.ts';
+import { buildGraph } from '../../src/gql/graph.ts';
 import { type Labelled, labelledGraph, queries } from './match-labelled.ts';
 
 /** Embeddings after which a query stops, as is usual in the literature. */

@@ -4,14 +4,14 @@
  */
 import { readdirSync, readFileSync } from 'node:fs';
 import { parse } from 'yaml';
-import { checkQuery } from '../../src/match/check/check.ts';
-import { compileExpression, type Slots } from '../../src/match/expression/compile.ts';
-import { type Environment, evaluate } from '../../src/match/expression/evaluate.ts';
-import { STANDARD_FUNCTIONS } from '../../src/match/expression/functions/standard.ts';
-import type { ElementAccess, Value } from '../../src/match/expression/value.ts';
-import { LONGEST_TEXT } from '../../src/match/language/limits.ts';
-import { parsePattern } from '../../src/match/language/parse.ts';
-import { printQuery } from '../../src/match/language/print.ts';
+import { checkQuery } from '../../src/gql/check/check.ts';
+import { compileExpression, type Slots } from '../../src/gql/expression/compile.ts';
+import { type Environment, evaluate } from '../../src/gql/expression/evaluate.ts';
+import { STANDARD_FUNCTIONS } from '../../src/gql/expression/functions/standard.ts';
+import type { ElementAccess, Value } from '../../src/gql/expression/value.ts';
+import { LONGEST_TEXT } from '../../src/gql/language/limits.ts';
+import { parsePattern } from '../../src/gql/language/parse.ts';
+import { printQuery } from '../../src/gql/language/print.ts';
 
 const folder = new URL('../../seed-data/patterns/', import.meta.url);
 const texts = readdirSync(folder).flatMap((file) => {

@@ -5,15 +5,15 @@
 //   npm run bench:recurring [-- DEVICES ...]
 import { cpus, loadavg } from 'node:os';
 import type { ReadDocument } from '../../src/dossier/document/document.ts';
-import { findFiles, readFile } from '../../src/dossier/readFiles.ts';
+import { findFiles, readFile } from '../../src/dossier/read-files.ts';
 import { toTable } from '../../src/export/table.ts';
-import { Live } from '../../src/graph/live.ts';
-import { View } from '../../src/graph/view.ts';
-import { defaultPool } from '../../src/match/engine.ts';
+import { defaultPool } from '../../src/gql/engine.ts';
 import { type Catalogue, COLLECTIONS } from '../../src/model/catalogue.ts';
 import type { Dossier } from '../../src/model/dossier.ts';
 import type { Change } from '../../src/model/entry.ts';
-import { recurringStructures } from '../../src/recurring/recurring.ts';
+import { Live } from '../../src/state/live.ts';
+import { View } from '../../src/state/view.ts';
+import { recurringStructures } from '../../src/structures/recurring.ts';
 import { generateCatalogue, generateDossiers, seededRandom } from './generate.ts';
 
 /** Share of the connections that a copy of a demo device lacks, and of its identifications that are in doubt. */

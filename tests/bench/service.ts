@@ -10,7 +10,7 @@ import autocannon from 'autocannon';
 import fastify from 'fastify';
 import { Archive } from '../../src/archive.ts';
 import { MemoryJournal } from '../../src/journal/memory/journal.ts';
-import { createService } from '../../src/service/createService.ts';
+import { createService } from '../../src/service/create-service.ts';
 import { generateCatalogue, generateDossiers, seededRandom } from './generate.ts';
 
 const QUERIES = {

@@ -4,11 +4,11 @@
 //   npm run bench:trends [-- DEVICES]
 import { cpus, loadavg } from 'node:os';
 import { toTable } from '../../src/export/table.ts';
-import { Live } from '../../src/graph/live.ts';
-import { View } from '../../src/graph/view.ts';
-import { defaultPool } from '../../src/match/engine.ts';
+import { defaultPool } from '../../src/gql/engine.ts';
 import { COLLECTIONS } from '../../src/model/catalogue.ts';
 import type { Change } from '../../src/model/entry.ts';
+import { Live } from '../../src/state/live.ts';
+import { View } from '../../src/state/view.ts';
 import type { TrendQuestion } from '../../src/trends/answer.ts';
 import { trend } from '../../src/trends/trends.ts';
 import { generateCatalogue, generateDossiers, seededRandom } from './generate.ts';

@@ -1,7 +1,7 @@
 import { join } from 'node:path';
 import { afterAll, afterEach, beforeAll, describe, expect, test, vi } from 'vitest';
-import { CHECKS } from '../../src/checks/table.ts';
-import { main } from '../../src/cli/commandLine.ts';
+import { main } from '../../src/cli/command-line.ts';
+import { CHECKS } from '../../src/design-checks/table.ts';
 import { FILES } from './invented.ts';
 import { caseback, Folder } from './running.ts';
 

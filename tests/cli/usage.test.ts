@@ -1,7 +1,7 @@
 import { existsSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterAll, afterEach, describe, expect, test, vi } from 'vitest';
-import { main } from '../../src/cli/commandLine.ts';
+import { main } from '../../src/cli/command-line.ts';
 import { caseback, Folder } from './running.ts';
 
 const folder = new Folder();

@@ -1,11 +1,11 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { CHANGES, type ChangeKind } from '../../src/compare/align/changes.ts';
-import { kindDistance, kindProfile } from '../../src/compare/align/kindDistance.ts';
+import { kindDistance, kindProfile } from '../../src/compare/align/kind-distance.ts';
 import { DEFAULT_WEIGHTS, WEIGHT_TABLE } from '../../src/compare/align/weights.ts';
 import { alignDevices, changed, type DeviceAlignment } from '../../src/compare/alignment.ts';
-import type { View } from '../../src/graph/view.ts';
 import { lineage } from '../../src/model/taxonomy.ts';
+import type { View } from '../../src/state/view.ts';
 import { seeds, viewOf, type Written, writtenDevice } from './dossiers.ts';
 
 const MIRROR: Readonly<Record<ChangeKind, ChangeKind>> = {

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
-import { View } from '../../src/graph/view.ts';
+import { View } from '../../src/state/view.ts';
 import { seededRandom } from '../../src/statistics/random.ts';
-import { catalogueChanges, dossierChange, liveOf } from '../graph/archiveOf.ts';
+import { catalogueChanges, dossierChange, liveOf } from '../state/archive-of.ts';
 
 /** An invented catalogue of a few kinds, each with two or three parts of unlike makers. */
 export const CATALOGUE = catalogueChanges({

@@ -7,8 +7,8 @@ import { revisionsOf } from '../../src/compare/line/revisions.ts';
 import { keptParts, sightings } from '../../src/compare/line/sightings.ts';
 import { changesBetween, lineSteps, stepAlignment } from '../../src/compare/line/steps.ts';
 import { comparedOf } from '../../src/compare/representative.ts';
-import type { View } from '../../src/graph/view.ts';
 import type { Device } from '../../src/model/dossier.ts';
+import type { View } from '../../src/state/view.ts';
 import { viewOf, type Written, writtenDevice } from './dossiers.ts';
 
 /** A device of the line with one chip for each part, each 0.98 sure unless said otherwise. */

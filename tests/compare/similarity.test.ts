@@ -1,11 +1,11 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { circuitDistance } from '../../src/compare/circuitDistance.ts';
+import { circuitDistance } from '../../src/compare/circuit-distance.ts';
 import { clusterDevices } from '../../src/compare/clusters.ts';
 import { similarDevices, whySimilar } from '../../src/compare/similarity.ts';
-import { Live } from '../../src/graph/live.ts';
-import { View } from '../../src/graph/view.ts';
-import { dossierChange, entriesOf } from '../graph/archiveOf.ts';
+import { Live } from '../../src/state/live.ts';
+import { View } from '../../src/state/view.ts';
+import { dossierChange, entriesOf } from '../state/archive-of.ts';
 import { CATALOGUE, seeds, viewOf, type Written, writtenDevice } from './dossiers.ts';
 
 /** A device of one of two clearly unlike designs. */

@@ -1,6 +1,12 @@
 import fc, { type Arbitrary } from 'fast-check';
 import type { z } from 'zod';
-import { definitionOf, fieldsOf, isQuantity, type Schema, sentenceOf } from '../../src/dossier/schemaWalk.ts';
+import {
+  definitionOf,
+  fieldsOf,
+  isQuantity,
+  type Schema,
+  sentenceOf,
+} from '../../src/dossier/schema-walk.ts';
 import { DESIGNATOR_CLASSES } from '../../src/model/designator.ts';
 import {
   country,

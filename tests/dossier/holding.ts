@@ -1,4 +1,4 @@
-import { localIds } from '../../src/dossier/check/localIds.ts';
+import { localIds } from '../../src/dossier/check/local-ids.ts';
 import type { HeldDossiers } from '../../src/dossier/plan.ts';
 import { type CatalogueRecord, type Collection, recordId } from '../../src/model/catalogue.ts';
 import {

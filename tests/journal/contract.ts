@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { afterEach, beforeEach, describe, expect, test } from 'vitest';
-import { findEntry } from '../../src/journal/findEntry.ts';
+import { findEntry } from '../../src/journal/find-entry.ts';
 import { type Journal, NO_HASH, type ReadOptions } from '../../src/journal/journal.ts';
 import { verify } from '../../src/journal/verify.ts';
 import type { Change, Entry } from '../../src/model/entry.ts';

@@ -4,7 +4,7 @@ import { SqliteJournal } from '../../src/journal/sqlite/journal.ts';
 import { verify } from '../../src/journal/verify.ts';
 import { seededRandom } from '../bench/generate.ts';
 import { numbered } from './changes.ts';
-import { killDuring } from './killDuring.ts';
+import { killDuring } from './kill-during.ts';
 import { inFolder } from './places.ts';
 
 const CHILD = join(import.meta.dirname, 'child/append.ts');

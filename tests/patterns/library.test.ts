@@ -1,10 +1,10 @@
 import { readdirSync } from 'node:fs';
 import { beforeAll, describe, expect, test } from 'vitest';
 import { Archive } from '../../src/archive.ts';
-import { readFiles } from '../../src/dossier/readFiles.ts';
-import type { View } from '../../src/graph/view.ts';
+import { readFiles } from '../../src/dossier/read-files.ts';
 import { MemoryJournal } from '../../src/journal/memory/journal.ts';
 import type { PatternAnswer } from '../../src/patterns/answer.ts';
+import type { View } from '../../src/state/view.ts';
 
 // The named patterns on the invented demo archive.
 

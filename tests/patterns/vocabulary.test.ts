@@ -1,8 +1,8 @@
 import { expect, test } from 'vitest';
 import { Archive } from '../../src/archive.ts';
-import { readFiles } from '../../src/dossier/readFiles.ts';
+import { readFiles } from '../../src/dossier/read-files.ts';
 import { MemoryJournal } from '../../src/journal/memory/journal.ts';
-import { patternIndexOf } from '../../src/patterns/patternIndex.ts';
+import { patternIndexOf } from '../../src/patterns/pattern-index.ts';
 import { VOCABULARY } from '../../src/patterns/vocabulary.ts';
 
 test('the vocabulary holds every name that the demo archive gives the engine', async () => {

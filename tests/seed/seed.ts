@@ -1,6 +1,5 @@
 import { fileURLToPath } from 'node:url';
-import { readFiles } from '../../src/dossier/readFiles.ts';
-import { currentIdentifications, type LabelWeights, labelWeights } from '../../src/graph/labels.ts';
+import { readFiles } from '../../src/dossier/read-files.ts';
 import { type Catalogue, COLLECTIONS, type Part, partIdOf } from '../../src/model/catalogue.ts';
 import {
   type Component,
@@ -11,6 +10,7 @@ import {
   specimenIdOf,
 } from '../../src/model/dossier.ts';
 import { type Quantity, valueIn } from '../../src/model/quantity.ts';
+import { currentIdentifications, type LabelWeights, labelWeights } from '../../src/state/labels.ts';
 
 /** The demo archive as its files say it, read once for all tests of this folder. */
 const read = readFiles([fileURLToPath(new URL('../../seed-data', import.meta.url))]);

@@ -1,5 +1,5 @@
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
-import { CHECKS } from '../../src/checks/table.ts';
+import { CHECKS } from '../../src/design-checks/table.ts';
 import { CATALOGUE, DOSSIERS, HIDDEN } from './invented.ts';
 import { archiveOf, type Served, serve } from './serving.ts';
 

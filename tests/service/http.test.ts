@@ -2,7 +2,7 @@ import { request as httpRequest } from 'node:http';
 import type { AddressInfo } from 'node:net';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import type { Archive } from '../../src/archive.ts';
-import { createService } from '../../src/service/createService.ts';
+import { createService } from '../../src/service/create-service.ts';
 import { archiveOf, type Served, serve } from './serving.ts';
 
 const GRAPHQL = 'application/graphql-response+json';

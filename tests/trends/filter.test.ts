@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
-import { View } from '../../src/graph/view.ts';
+import { View } from '../../src/state/view.ts';
 import { type DeviceFilter, devicesWhere } from '../../src/trends/filter.ts';
-import { DEVICE, dossierChange, liveOf, SMALL_CATALOGUE } from '../graph/archiveOf.ts';
+import { DEVICE, dossierChange, liveOf, SMALL_CATALOGUE } from '../state/archive-of.ts';
 
 const euro = (amount: number) => ({ amount, currency: 'EUR' });
 const live = liveOf([

@@ -1,9 +1,9 @@
 import type { z } from 'zod';
-import type { Live } from '../../src/graph/live.ts';
-import { type Audience, View } from '../../src/graph/view.ts';
 import type { candidateSchema, deviceSchema } from '../../src/model/dossier.ts';
 import type { Change } from '../../src/model/entry.ts';
-import { catalogueChanges, dossierChange, liveOf } from '../graph/archiveOf.ts';
+import type { Live } from '../../src/state/live.ts';
+import { type Audience, View } from '../../src/state/view.ts';
+import { catalogueChanges, dossierChange, liveOf } from '../state/archive-of.ts';
 
 /** What a chip may be, as a dossier has it. */
 export type Candidates = z.input<typeof candidateSchema>[];

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import type { Live } from '../../src/graph/live.ts';
+import type { Live } from '../../src/state/live.ts';
 import type { FacetName, Measure, TrendCell, TrendQuestion } from '../../src/trends/answer.ts';
 import { trend } from '../../src/trends/trends.ts';
 import { type Candidates, liveWith, type Made, seen } from './made.ts';

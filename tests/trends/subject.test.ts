@@ -1,10 +1,10 @@
 import { describe, expect, test } from 'vitest';
-import type { Live } from '../../src/graph/live.ts';
-import { View } from '../../src/graph/view.ts';
 import { findPattern } from '../../src/patterns/find.ts';
+import type { Live } from '../../src/state/live.ts';
+import { View } from '../../src/state/view.ts';
 import { groundOf } from '../../src/trends/ground.ts';
 import { deviceWeights, type Subject } from '../../src/trends/subject.ts';
-import { DEVICE, dossierChange, dossierOf, entriesOf, liveOf, SMALL_CATALOGUE } from '../graph/archiveOf.ts';
+import { DEVICE, dossierChange, dossierOf, entriesOf, liveOf, SMALL_CATALOGUE } from '../state/archive-of.ts';
 import { demoArchive } from './demo.ts';
 
 const NOW = '2026-06-01T00:00:00.000Z';

@@ -1,12 +1,12 @@
 import { describe, expect, test } from 'vitest';
-import { View } from '../../src/graph/view.ts';
-import { digestOf } from '../../src/infer/decisions.ts';
+import { digestOf } from '../../src/decisions/decisions.ts';
 import type { Change } from '../../src/model/entry.ts';
 import { findPattern } from '../../src/patterns/find.ts';
+import { View } from '../../src/state/view.ts';
 import type { TrendQuestion } from '../../src/trends/answer.ts';
 import { deviceWeights } from '../../src/trends/subject.ts';
 import { trend, trends } from '../../src/trends/trends.ts';
-import { BY, dossierChange, entriesOf } from '../graph/archiveOf.ts';
+import { BY, dossierChange, entriesOf } from '../state/archive-of.ts';
 import { chip, dossiersOf, liveWith, type Made, many, seen, viewOf } from './made.ts';
 
 const HEARING: TrendQuestion = { of: { share: { category: 'Microphone' } } };

@@ -1,6 +1,6 @@
-import { likeliestCategory } from '../../graph/labels.ts';
+import { likeliestCategory } from '../../state/labels.ts';
 import type { Feature, Features } from './features.ts';
-import { boardDistance } from './pairCosts.ts';
+import { boardDistance } from './pair-costs.ts';
 import type { AlignedRow, AlignedTable } from './progressive.ts';
 import { samePart } from './sameness.ts';
 

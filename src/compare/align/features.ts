@@ -1,7 +1,7 @@
-import type { LabelWeights } from '../../graph/labels.ts';
-import type { OpenedSpecimen } from '../../graph/specimen.ts';
 import type { Board, Component } from '../../model/dossier.ts';
-import { type KindProfile, kindProfile } from './kindDistance.ts';
+import type { LabelWeights } from '../../state/labels.ts';
+import type { OpenedSpecimen } from '../../state/specimen.ts';
+import { type KindProfile, kindProfile } from './kind-distance.ts';
 import { type Taken, takenFor } from './sameness.ts';
 import { profileOf, type Spread, sumOfLabels } from './spread.ts';
 

@@ -1,8 +1,8 @@
-import { Pace } from '../../graph/pace.ts';
+import { Pace } from '../../state/pace.ts';
 import { type Assignment, assign, type Costs, marginsOf } from './assignment.ts';
 import type { Features } from './features.ts';
 import { guideOrder } from './guide.ts';
-import { type PairCosts, pairCosts } from './pairCosts.ts';
+import { type PairCosts, pairCosts } from './pair-costs.ts';
 import type { AlignmentWeights } from './weights.ts';
 
 /** One line of the table: which component of each column plays the same role. */

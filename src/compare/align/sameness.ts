@@ -1,5 +1,5 @@
-import type { OpenedSpecimen } from '../../graph/specimen.ts';
 import type { Component } from '../../model/dossier.ts';
+import type { OpenedSpecimen } from '../../state/specimen.ts';
 
 /** What one component may be, by part and by maker, with what the bench saw of it. */
 export interface Taken {

@@ -1,6 +1,6 @@
-import type { LabelWeights } from '../../graph/labels.ts';
 import { PACKING, TERMS } from '../../model/taxonomy.ts';
-import { informationOf } from './informationOf.ts';
+import type { LabelWeights } from '../../state/labels.ts';
+import { informationOf } from './information-of.ts';
 
 /** Amounts of terms of the taxonomy, by number in ascending order, each weighted by what the term says. */
 export interface Spread {

@@ -3,7 +3,7 @@ import { CasebackError } from '../../model/problems.ts';
 /**
  * What the weights and limits of an alignment mean, and their defaults. All are judgements of the editors' desk (common
  * practice, no source), but for `margin`, which was set so that stated certainties come true on devices remade with known
- * changes (tests/compare/knownTruth.test.ts). The first group are shares of the cost of pairing two components: each is
+ * changes (tests/compare/known-truth.test.ts). The first group are shares of the cost of pairing two components: each is
  * multiplied by a distance from 0 to 1, and the sum is divided by the sum of the weights.
  */
 export const WEIGHT_TABLE = {

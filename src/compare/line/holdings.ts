@@ -1,6 +1,6 @@
-import type { View } from '../../graph/view.ts';
 import type { Device } from '../../model/dossier.ts';
-import { noisyOr } from '../../statistics/noisyOr.ts';
+import type { View } from '../../state/view.ts';
+import { noisyOr } from '../../statistics/noisy-or.ts';
 
 /** Probability that a device has each part, and each maker's parts, over all its visible specimens. */
 export interface Holdings {

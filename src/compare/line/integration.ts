@@ -1,7 +1,7 @@
-import { DEFINITE } from '../../graph/labels.ts';
-import type { View } from '../../graph/view.ts';
 import type { Device } from '../../model/dossier.ts';
 import { mostSpecific } from '../../model/taxonomy.ts';
+import { DEFINITE } from '../../state/labels.ts';
+import type { View } from '../../state/view.ts';
 import { tidy } from '../../statistics/tidy.ts';
 import { isChipFunction } from '../kinds.ts';
 import type { Compared } from '../representative.ts';

@@ -1,6 +1,6 @@
-import { compareText } from '../../graph/deviceList.ts';
-import type { View } from '../../graph/view.ts';
 import type { Device } from '../../model/dossier.ts';
+import { compareText } from '../../state/device-list.ts';
+import type { View } from '../../state/view.ts';
 import { type AlignmentOptions, alignColumns, type DeviceAlignment } from '../alignment.ts';
 import { type Compared, comparedOf } from '../representative.ts';
 

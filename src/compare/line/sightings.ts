@@ -1,5 +1,5 @@
-import { DEFINITE } from '../../graph/labels.ts';
 import type { Device } from '../../model/dossier.ts';
+import { DEFINITE } from '../../state/labels.ts';
 import { tidy } from '../../statistics/tidy.ts';
 import type { Generation } from '../generations.ts';
 import type { Holdings } from './holdings.ts';

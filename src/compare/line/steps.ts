@@ -1,6 +1,6 @@
-import { DEFINITE } from '../../graph/labels.ts';
-import type { View } from '../../graph/view.ts';
 import type { Device } from '../../model/dossier.ts';
+import { DEFINITE } from '../../state/labels.ts';
+import type { View } from '../../state/view.ts';
 import { type AlignmentOptions, alignColumns, type DeviceAlignment } from '../alignment.ts';
 import type { Generation } from '../generations.ts';
 import { comparedOf } from '../representative.ts';

@@ -1,4 +1,4 @@
-import type { LabelledGraph } from './labelledGraph.ts';
+import type { LabelledGraph } from './labelled-graph.ts';
 
 /** How often each label of the Weisfeiler–Lehman procedure stands in a graph: label numbers in ascending order. */
 export interface SubtreeCounts {

@@ -1,4 +1,4 @@
-import type { LabelledGraph } from './labelledGraph.ts';
+import type { LabelledGraph } from './labelled-graph.ts';
 
 /**
  * The surroundings of a node in words: `Accelerometer beside LinearRegulator and Microcontroller`.

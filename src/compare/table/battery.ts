@@ -2,8 +2,8 @@ import type { Observation } from '../../model/dossier.ts';
 import { convert, formatQuantity, sameDimension } from '../../model/quantity.ts';
 import { type Cell, figure, NOT_PRESENT_CELL, type RowCell } from './cell.ts';
 import { type Column, noneSeen, parameterIn, type Stated, statedOf } from './column.ts';
-import { kindRow } from './kindRows.ts';
-import { summed } from './partFigures.ts';
+import { kindRow } from './kind-rows.ts';
+import { summed } from './part-figures.ts';
 import { designatorsOf } from './processors.ts';
 
 /** Cells, their charge and their energy: measured or printed where the bench says so, else after the catalogue. */

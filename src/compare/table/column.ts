@@ -1,8 +1,8 @@
-import type { OpenedSpecimen } from '../../graph/specimen.ts';
-import type { View } from '../../graph/view.ts';
 import type { Part } from '../../model/catalogue.ts';
 import type { Device } from '../../model/dossier.ts';
 import { type Quantity, valueIn } from '../../model/quantity.ts';
+import type { OpenedSpecimen } from '../../state/specimen.ts';
+import type { View } from '../../state/view.ts';
 import { knownKind } from '../kinds.ts';
 import type { Compared } from '../representative.ts';
 import { type Cell, NONE_CELL, NOT_OBSERVED_CELL, withNote } from './cell.ts';

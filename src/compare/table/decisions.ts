@@ -1,7 +1,7 @@
-import { DEFINITE } from '../../graph/labels.ts';
-import type { View } from '../../graph/view.ts';
-import type { Decision } from '../../infer/decision.ts';
-import { decisionsOf } from '../../infer/decisions.ts';
+import type { Decision } from '../../decisions/decision.ts';
+import { decisionsOf } from '../../decisions/decisions.ts';
+import { DEFINITE } from '../../state/labels.ts';
+import type { View } from '../../state/view.ts';
 import { count, type RowCell } from './cell.ts';
 
 /** What is shown of a decision in a comparison. */

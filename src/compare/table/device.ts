@@ -1,5 +1,5 @@
-import { DEFINITE } from '../../graph/labels.ts';
 import { type Quantity, valueIn } from '../../model/quantity.ts';
+import { DEFINITE } from '../../state/labels.ts';
 import { type Cell, count, figure, NOT_OBSERVED_CELL, type RowCell, withNote } from './cell.ts';
 import type { Column } from './column.ts';
 

@@ -1,4 +1,4 @@
-import { DEFINITE } from '../../graph/labels.ts';
+import { DEFINITE } from '../../state/labels.ts';
 import { tidy } from '../../statistics/tidy.ts';
 import { type Cell, count, type RowCell } from './cell.ts';
 import { type Column, noneSeen } from './column.ts';

@@ -1,7 +1,7 @@
 import { NOT_PRESENT_CELL, type RowCell } from './cell.ts';
 import { type Column, noneSeen, statedOf } from './column.ts';
-import { kindRows } from './kindRows.ts';
-import { summed } from './partFigures.ts';
+import { kindRows } from './kind-rows.ts';
+import { summed } from './part-figures.ts';
 import { designatorsOf } from './processors.ts';
 
 /** Memory chips by kind, and lasting and working memory in KiB, that of processors included. */

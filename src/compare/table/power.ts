@@ -1,8 +1,8 @@
-import { DEFINITE } from '../../graph/labels.ts';
-import { noisyOr } from '../../statistics/noisyOr.ts';
+import { DEFINITE } from '../../state/labels.ts';
+import { noisyOr } from '../../statistics/noisy-or.ts';
 import { count, NOT_OBSERVED_CELL, type RowCell, withNote } from './cell.ts';
 import { type Column, noneSeen, statedOf } from './column.ts';
-import { kindRow, kindRows } from './kindRows.ts';
+import { kindRow, kindRows } from './kind-rows.ts';
 import { designatorsOf } from './processors.ts';
 
 const OTHERS = [

@@ -1,8 +1,8 @@
-import { DEFINITE } from '../../graph/labels.ts';
+import { DEFINITE } from '../../state/labels.ts';
 import { count, NOT_PRESENT_CELL, type RowCell } from './cell.ts';
 import { type Column, noneSeen, statedOf } from './column.ts';
-import { kindRows } from './kindRows.ts';
-import { largest } from './partFigures.ts';
+import { kindRows } from './kind-rows.ts';
+import { largest } from './part-figures.ts';
 
 /** Processors by kind, their word widths in bits and the highest clock in MHz. */
 export function processorRows(column: Column): readonly RowCell[] {

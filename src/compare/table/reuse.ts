@@ -1,5 +1,5 @@
-import { DEFINITE } from '../../graph/labels.ts';
-import { noisyOr } from '../../statistics/noisyOr.ts';
+import { DEFINITE } from '../../state/labels.ts';
+import { noisyOr } from '../../statistics/noisy-or.ts';
 import { count, type RowCell } from './cell.ts';
 import { type Column, noneSeen } from './column.ts';
 

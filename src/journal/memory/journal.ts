@@ -1,7 +1,7 @@
 import type { Change, Entry } from '../../model/entry.ts';
 import { chain, instantAfter, prepare } from '../chain.ts';
 import { type AppendOptions, type Head, type Journal, NO_HASH, type ReadOptions } from '../journal.ts';
-import { boundsOf } from '../readOptions.ts';
+import { boundsOf } from '../read-options.ts';
 import { movedOn } from '../refusals.ts';
 
 /** A journal that lasts as long as the process: for tests and for trying changes out. */

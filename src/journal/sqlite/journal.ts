@@ -3,7 +3,7 @@ import { setTimeout as delay } from 'node:timers/promises';
 import type { Change, Entry } from '../../model/entry.ts';
 import { chain, instantAfter, type Prepared, prepare } from '../chain.ts';
 import { type AppendOptions, type Head, type Journal, NO_HASH, type ReadOptions } from '../journal.ts';
-import { type Bounds, boundsOf } from '../readOptions.ts';
+import { type Bounds, boundsOf } from '../read-options.ts';
 import { DamagedEntry, movedOn } from '../refusals.ts';
 import { isBusy, isDamage, refusal } from './refusal.ts';
 import { BUSY_TIMEOUT, openDatabase } from './schema.ts';

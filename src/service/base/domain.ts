@@ -1,5 +1,5 @@
 import type { Archive } from '../../archive.ts';
-import type { View } from '../../graph/view.ts';
+import type { View } from '../../state/view.ts';
 
 /** What every resolver of one request shares. */
 export interface Context {

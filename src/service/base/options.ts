@@ -1,6 +1,6 @@
 import type { FastifyServerOptions } from 'fastify';
 import type { Archive } from '../../archive.ts';
-import type { Audience } from '../../graph/view.ts';
+import type { Audience } from '../../state/view.ts';
 
 /** How the service is set up. */
 export interface ServiceOptions {

@@ -1,7 +1,7 @@
-import { CHECKS, checkNamed } from '../../checks/table.ts';
-import { deviceChecks } from '../../infer/checkDevice.ts';
-import { checkOfDecision } from '../../infer/decisionCheck.ts';
-import { decisionById } from '../../infer/decisions.ts';
+import { deviceChecks } from '../../decisions/check-device.ts';
+import { checkOfDecision } from '../../decisions/decision-check.ts';
+import { decisionById } from '../../decisions/decisions.ts';
+import { CHECKS, checkNamed } from '../../design-checks/table.ts';
 import { absent, idsOf } from '../../model/absent.ts';
 import { decisionId } from '../../model/decision.ts';
 import { CasebackError } from '../../model/problems.ts';

@@ -1,5 +1,5 @@
-import type { Verdict } from '../../checks/check.ts';
-import type { INPUT_ORIGINS } from '../../infer/checkInputs.ts';
+import type { INPUT_ORIGINS } from '../../decisions/check-inputs.ts';
+import type { Verdict } from '../../design-checks/check.ts';
 import { enumType } from '../base/enums.ts';
 
 const VERDICTS: Readonly<Record<Verdict, string>> = {

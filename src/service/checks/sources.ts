@@ -1,6 +1,11 @@
-import { type CheckInput, CheckInputError, type CheckResult, type DesignCheck } from '../../checks/check.ts';
-import { checkNamed } from '../../checks/table.ts';
-import type { BoundCheck } from '../../infer/checkInputs.ts';
+import type { BoundCheck } from '../../decisions/check-inputs.ts';
+import {
+  type CheckInput,
+  CheckInputError,
+  type CheckResult,
+  type DesignCheck,
+} from '../../design-checks/check.ts';
+import { checkNamed } from '../../design-checks/table.ts';
 import { CasebackError } from '../../model/problems.ts';
 import type { Quantity } from '../../model/quantity.ts';
 import { unitCode } from '../../model/quantity.ts';

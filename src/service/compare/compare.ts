@@ -1,5 +1,5 @@
 import { alignColumns } from '../../compare/alignment.ts';
-import { tableOf } from '../../compare/comparisonTable.ts';
+import { tableOf } from '../../compare/comparison-table.ts';
 import { type Compared, comparedOf } from '../../compare/representative.ts';
 import type { Cell } from '../../compare/table/cell.ts';
 import { CasebackError } from '../../model/problems.ts';
@@ -7,7 +7,7 @@ import { type Context, type Domain, type Root, viewOf } from '../base/domain.ts'
 import { enumName } from '../base/enums.ts';
 import { deviceSource } from '../sources/catalogue.ts';
 import { specimenSource } from '../sources/specimen.ts';
-import { comparisonSchema, MOST_COLUMNS } from './comparisonSchema.ts';
+import { comparisonSchema, MOST_COLUMNS } from './comparison-schema.ts';
 import {
   alignmentSource,
   type Compares,

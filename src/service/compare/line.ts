@@ -5,7 +5,7 @@ import { type Revision, revisionsOf } from '../../compare/line/revisions.ts';
 import { keptParts, type Sighting, sightings } from '../../compare/line/sightings.ts';
 import { decisionChanges, type LineStep, lineSteps, stepAlignment } from '../../compare/line/steps.ts';
 import { comparedOf } from '../../compare/representative.ts';
-import type { View } from '../../graph/view.ts';
+import type { View } from '../../state/view.ts';
 import { type Context, type Domain, type Root, viewOf } from '../base/domain.ts';
 import {
   deviceSource,
@@ -16,7 +16,7 @@ import {
   patternSource,
 } from '../sources/catalogue.ts';
 import { specimenSource } from '../sources/specimen.ts';
-import { lineSchema } from './lineSchema.ts';
+import { lineSchema } from './line-schema.ts';
 import { alignmentSource, type Compares, comparisonSource, type WeightsInput, weightsOf } from './sources.ts';
 
 interface Line extends Compares {

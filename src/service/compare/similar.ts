@@ -1,16 +1,16 @@
-import { circuitDistance } from '../../compare/circuitDistance.ts';
+import { circuitDistance } from '../../compare/circuit-distance.ts';
 import { clusterDevices } from '../../compare/clusters.ts';
 import type { Compared } from '../../compare/representative.ts';
 import { type SimilarDevice, similarDevices, whySimilar } from '../../compare/similarity.ts';
-import type { DeviceFilter } from '../../graph/deviceList.ts';
 import { SUBSYSTEM_KINDS } from '../../model/dossier.ts';
 import { CasebackError } from '../../model/problems.ts';
+import type { DeviceFilter } from '../../state/device-list.ts';
 import { type Context, type Domain, type Root, viewOf } from '../base/domain.ts';
 import { enumWord } from '../base/enums.ts';
 import { deviceFilter } from '../devices/list.ts';
 import { deviceSource } from '../sources/catalogue.ts';
 import { specimenSource } from '../sources/specimen.ts';
-import { similarSchema } from './similarSchema.ts';
+import { similarSchema } from './similar-schema.ts';
 import type { Compares } from './sources.ts';
 
 type SimilarSource = SimilarDevice & Compares & { readonly of: Compared; readonly iterations: number };

@@ -1,8 +1,8 @@
 import { type AlignmentWeights, WEIGHT_TABLE } from '../../compare/align/weights.ts';
 import type { AlignmentRow, DeviceAlignment } from '../../compare/alignment.ts';
-import { type Comparison, compareColumns } from '../../compare/compareDevices.ts';
+import { type Comparison, compareColumns } from '../../compare/compare-devices.ts';
 import type { Compared } from '../../compare/representative.ts';
-import type { View } from '../../graph/view.ts';
+import type { View } from '../../state/view.ts';
 import { enumName } from '../base/enums.ts';
 import { maybe, partSource } from '../sources/catalogue.ts';
 import { componentSource } from '../sources/component.ts';

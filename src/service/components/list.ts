@@ -1,15 +1,15 @@
-import { COLUMN, COLUMNS } from '../../graph/componentColumns.ts';
+import { dateRange } from '../../model/dates.ts';
+import { compareDesignators } from '../../model/designator.ts';
+import { SIDES } from '../../model/dossier.ts';
+import { CasebackError } from '../../model/problems.ts';
+import { COLUMN, COLUMNS } from '../../state/component-columns.ts';
 import {
   type ComponentFilter,
   type ComponentOrder,
   type ComponentRef,
   listComponents,
-} from '../../graph/componentList.ts';
-import type { View } from '../../graph/view.ts';
-import { dateRange } from '../../model/dates.ts';
-import { compareDesignators } from '../../model/designator.ts';
-import { SIDES } from '../../model/dossier.ts';
-import { CasebackError } from '../../model/problems.ts';
+} from '../../state/component-list.ts';
+import type { View } from '../../state/view.ts';
 import { enumWord } from '../base/enums.ts';
 import { knownTerm } from '../base/terms.ts';
 import type { Key } from '../connections/cursor.ts';

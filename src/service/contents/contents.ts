@@ -1,7 +1,7 @@
-import type { OpenedSpecimen } from '../../graph/specimen.ts';
 import { compareDesignators } from '../../model/designator.ts';
 import type { Component, Connection, Identification } from '../../model/dossier.ts';
 import { isUnder } from '../../model/taxonomy.ts';
+import type { OpenedSpecimen } from '../../state/specimen.ts';
 import { knownTerm } from '../base/terms.ts';
 import { rankedListing, sortedListing } from '../connections/listing.ts';
 import { type PageArguments, paginate } from '../connections/paginate.ts';

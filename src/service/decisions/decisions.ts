@@ -1,10 +1,10 @@
 import type { Authorship } from '../../archive.ts';
-import { footingOf } from '../../infer/decision.ts';
-import { checkOfDecision } from '../../infer/decisionCheck.ts';
-import { type Decision, decisionById, decisionsByPattern, decisionsOf } from '../../infer/decisions.ts';
+import { footingOf } from '../../decisions/decision.ts';
+import { checkOfDecision } from '../../decisions/decision-check.ts';
+import { type Decision, decisionById, decisionsByPattern, decisionsOf } from '../../decisions/decisions.ts';
 import { DECISION_VERDICTS, type DecisionJudgement } from '../../model/decision.ts';
 import { CasebackError } from '../../model/problems.ts';
-import { likelihoodPhrase } from '../../statistics/likelihoodWords.ts';
+import { likelihoodPhrase } from '../../statistics/likelihood-words.ts';
 import { type Context, type Domain, type Root, viewOf } from '../base/domain.ts';
 import { enumName, enumWord } from '../base/enums.ts';
 import { authorship } from '../changes/input.ts';

@@ -1,4 +1,4 @@
-import type { Standing } from '../../infer/decision.ts';
+import type { Standing } from '../../decisions/decision.ts';
 import { enumType } from '../base/enums.ts';
 
 const STANDING_MEANINGS: Readonly<Record<Standing, string>> = {

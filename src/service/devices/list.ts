@@ -1,6 +1,6 @@
-import { type DeviceFilter, type DeviceOrder, deviceKey, listDevices } from '../../graph/deviceList.ts';
-import type { View } from '../../graph/view.ts';
 import { BODY_SITES } from '../../model/dossier.ts';
+import { type DeviceFilter, type DeviceOrder, deviceKey, listDevices } from '../../state/device-list.ts';
+import type { View } from '../../state/view.ts';
 import { enumWord } from '../base/enums.ts';
 import { knownTerm } from '../base/terms.ts';
 import { reversedListing, sortedListing } from '../connections/listing.ts';

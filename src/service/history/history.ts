@@ -1,6 +1,6 @@
 import type { Archive } from '../../archive.ts';
-import type { View } from '../../graph/view.ts';
 import { CasebackError } from '../../model/problems.ts';
+import type { View } from '../../state/view.ts';
 import type { Context, Domain, Root } from '../base/domain.ts';
 
 const schema = `

@@ -1,6 +1,6 @@
 import type { FastifyBaseLogger } from 'fastify';
 import { GraphQLError, type GraphQLFormattedError } from 'graphql/index.js';
-import { PatternError } from '../../match/checked.ts';
+import { PatternError } from '../../gql/checked.ts';
 import { CasebackError, ERROR_CODES, type ErrorCode, type Problem } from '../../model/problems.ts';
 import { QuantityError } from '../../model/quantity.ts';
 import { badPattern } from '../patterns/mistakes.ts';

@@ -1,20 +1,20 @@
 import type { Authorship } from '../../archive.ts';
-import type { View } from '../../graph/view.ts';
-import type { Calibration } from '../../identify/calibration.ts';
-import { partsNumbered } from '../../identify/partNumbers.ts';
-import { type CandidateOdds, type Posterior, weightInDecibans } from '../../identify/posterior.ts';
+import { nextObservationsUnder } from '../../decisions/next-observations.ts';
+import type { Calibration } from '../../identification/calibration.ts';
+import { partsNumbered } from '../../identification/part-numbers.ts';
+import { type CandidateOdds, type Posterior, weightInDecibans } from '../../identification/posterior.ts';
 import {
   type Candidates,
   calibrationOf,
   candidatesOf,
   identifierOf,
   type PlacedObservation,
-} from '../../identify/questions.ts';
-import { type ReadMarking, readMarking } from '../../identify/readMarking.ts';
-import { nextObservationsUnder } from '../../infer/nextObservations.ts';
+} from '../../identification/questions.ts';
+import { type ReadMarking, readMarking } from '../../identification/read-marking.ts';
 import { judgementSchema } from '../../model/dossier.ts';
 import { formatMarking, MarkingError } from '../../model/marking.ts';
 import { CasebackError } from '../../model/problems.ts';
+import type { View } from '../../state/view.ts';
 import { type Context, type Domain, type Root, viewOf } from '../base/domain.ts';
 import { enumName } from '../base/enums.ts';
 import { authorship, recordOf } from '../changes/input.ts';

@@ -1,4 +1,4 @@
-import type { EVIDENCE_KINDS } from '../../identify/evidence.ts';
+import type { EVIDENCE_KINDS } from '../../identification/evidence.ts';
 import { enumType } from '../base/enums.ts';
 
 const KIND_MEANINGS: Readonly<Record<(typeof EVIDENCE_KINDS)[number] | 'judgement', string>> = {

@@ -1,12 +1,12 @@
 import type { Authorship } from '../../archive.ts';
-import type { View } from '../../graph/view.ts';
-import { type AuditedClaim, auditClaim, auditClaims, type ClaimFinding } from '../../impact/audit.ts';
-import { correctionsIn } from '../../impact/corrections.ts';
-import type { DecisionChange, Difference } from '../../impact/difference.ts';
-import { type Impact, impactOf } from '../../impact/impactOf.ts';
-import { sightOf } from '../../impact/sight.ts';
+import { type AuditedClaim, auditClaim, auditClaims, type ClaimFinding } from '../../evidence/audit.ts';
+import { correctionsIn } from '../../evidence/corrections.ts';
+import type { DecisionChange, Difference } from '../../evidence/difference.ts';
+import { type Impact, impactOf } from '../../evidence/impact-of.ts';
+import { sightOf } from '../../evidence/sight.ts';
 import type { Correction, TouchedPiece } from '../../model/correction.ts';
 import { CasebackError } from '../../model/problems.ts';
+import type { View } from '../../state/view.ts';
 import { type Context, type Domain, type Root, viewOf } from '../base/domain.ts';
 import { enumName } from '../base/enums.ts';
 import { authorship } from '../changes/input.ts';

@@ -1,4 +1,4 @@
-import type { FindingKind } from '../../impact/audit.ts';
+import type { FindingKind } from '../../evidence/audit.ts';
 import { enumType } from '../base/enums.ts';
 
 const FINDING_MEANINGS: Readonly<Record<FindingKind, string>> = {

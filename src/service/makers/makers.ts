@@ -1,5 +1,5 @@
-import { compareText } from '../../graph/deviceList.ts';
-import type { View } from '../../graph/view.ts';
+import { compareText } from '../../state/device-list.ts';
+import type { View } from '../../state/view.ts';
 import { type Context, type Domain, type Root, viewOf } from '../base/domain.ts';
 import { sortedListing } from '../connections/listing.ts';
 import { type PageArguments, paginate } from '../connections/paginate.ts';

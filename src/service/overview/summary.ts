@@ -1,6 +1,6 @@
-import { COLUMNS } from '../../graph/componentColumns.ts';
-import type { View } from '../../graph/view.ts';
 import { yearOf } from '../../model/dates.ts';
+import { COLUMNS } from '../../state/component-columns.ts';
+import type { View } from '../../state/view.ts';
 
 /** What the archive holds, counted over what the view may see. */
 export interface Summary {

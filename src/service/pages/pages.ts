@@ -2,7 +2,7 @@ import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import type { FastifyInstance, FastifyReply } from 'fastify';
 import { marked } from 'marked';
-import { checkingSheet } from '../../impact/checkingSheet.ts';
+import { checkingSheet } from '../../evidence/checking-sheet.ts';
 import type { CheckedOptions } from '../base/options.ts';
 import { Html, html } from '../html/html.ts';
 import { layout } from '../html/layout.ts';

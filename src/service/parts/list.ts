@@ -1,7 +1,7 @@
-import { compareText } from '../../graph/deviceList.ts';
-import { listParts, type PartFilter, type PartOrder, partKey } from '../../graph/partList.ts';
-import type { View } from '../../graph/view.ts';
 import { partIdOf } from '../../model/catalogue.ts';
+import { compareText } from '../../state/device-list.ts';
+import { listParts, type PartFilter, type PartOrder, partKey } from '../../state/part-list.ts';
+import type { View } from '../../state/view.ts';
 import { knownTerm } from '../base/terms.ts';
 import { reversedListing, sortedListing } from '../connections/listing.ts';
 import { type PageArguments, paginate } from '../connections/paginate.ts';

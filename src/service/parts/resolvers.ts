@@ -1,6 +1,6 @@
-import { linkedFrom } from '../../graph/knowledge.ts';
 import { partIdOf } from '../../model/catalogue.ts';
 import { PARAMETERS } from '../../model/taxonomy.ts';
+import { linkedFrom } from '../../state/knowledge.ts';
 import { type Context, type Root, viewOf } from '../base/domain.ts';
 import { pageOfComponents } from '../components/list.ts';
 import type { PageArguments } from '../connections/paginate.ts';

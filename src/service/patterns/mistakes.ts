@@ -1,5 +1,5 @@
-import { oneOf, type Problem as PatternProblem } from '../../match/language/problem.ts';
-import { parseKept } from '../../match/plan/parsed.ts';
+import { oneOf, type Problem as PatternProblem } from '../../gql/language/problem.ts';
+import { parseKept } from '../../gql/plan/parsed.ts';
 import { CasebackError, type Problem } from '../../model/problems.ts';
 
 /** Problems of a pattern's text as an error that leaves the service: each with place, excerpt and mend. */

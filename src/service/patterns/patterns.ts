@@ -1,9 +1,9 @@
-import type { View } from '../../graph/view.ts';
 import { yearOf } from '../../model/dates.ts';
 import type { Device } from '../../model/dossier.ts';
 import { CasebackError } from '../../model/problems.ts';
 import type { PatternBinding, PatternDevice, PatternMatch, PatternQuestion } from '../../patterns/answer.ts';
-import type { NearDevice } from '../../patterns/nearFind.ts';
+import type { NearDevice } from '../../patterns/near-find.ts';
+import type { View } from '../../state/view.ts';
 import { tidy } from '../../statistics/tidy.ts';
 import { type Context, type Domain, type Root, viewOf } from '../base/domain.ts';
 import { sortedListing } from '../connections/listing.ts';

@@ -1,4 +1,4 @@
-import { compareText } from '../../graph/deviceList.ts';
+import { compareText } from '../../state/device-list.ts';
 import { type Context, type Domain, type Root, viewOf } from '../base/domain.ts';
 import { sortedListing } from '../connections/listing.ts';
 import { type PageArguments, paginate } from '../connections/paginate.ts';

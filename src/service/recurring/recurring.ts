@@ -1,16 +1,16 @@
 import type { Authorship } from '../../archive.ts';
-import type { View } from '../../graph/view.ts';
 import { CasebackError } from '../../model/problems.ts';
+import type { View } from '../../state/view.ts';
 import {
   type KnownAs,
   LINK_LABELS,
   ORDERS,
   type RecurringQuestion,
   type RecurringStructure,
-} from '../../recurring/answer.ts';
-import { newNamedPattern } from '../../recurring/namedPattern.ts';
-import { recurringStructures } from '../../recurring/recurring.ts';
-import { savePattern } from '../../recurring/savePattern.ts';
+} from '../../structures/answer.ts';
+import { newNamedPattern } from '../../structures/named-pattern.ts';
+import { recurringStructures } from '../../structures/recurring.ts';
+import { savePattern } from '../../structures/save-pattern.ts';
 import { type Context, type Domain, type Root, viewOf } from '../base/domain.ts';
 import { enumWord } from '../base/enums.ts';
 import { authorship } from '../changes/input.ts';

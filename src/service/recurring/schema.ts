@@ -1,4 +1,4 @@
-import { MOST_COMPONENTS, MOST_GIVEN } from '../../recurring/settled.ts';
+import { MOST_COMPONENTS, MOST_GIVEN } from '../../structures/settled.ts';
 import { enumType } from '../base/enums.ts';
 
 /** Seconds that a search may take; what was found until then is answered. */

@@ -1,6 +1,6 @@
-import type { SearchHit, SearchKind } from '../../graph/searchIndex.ts';
-import type { View } from '../../graph/view.ts';
 import { CasebackError } from '../../model/problems.ts';
+import type { SearchHit, SearchKind } from '../../state/search-index.ts';
+import type { View } from '../../state/view.ts';
 import { type Context, type Domain, type Root, viewOf } from '../base/domain.ts';
 import { rankedListing } from '../connections/listing.ts';
 import { type PageArguments, paginate } from '../connections/paginate.ts';

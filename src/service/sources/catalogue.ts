@@ -1,4 +1,3 @@
-import type { View } from '../../graph/view.ts';
 import {
   type Claim,
   claimIdOf,
@@ -11,6 +10,7 @@ import {
   type Source,
 } from '../../model/catalogue.ts';
 import type { Device } from '../../model/dossier.ts';
+import type { View } from '../../state/view.ts';
 
 // A source is a record as resolvers see it: its own fields under its global id, the view it was found in
 // (the present, or an earlier instant), and the name of its GraphQL type.

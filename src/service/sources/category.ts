@@ -1,6 +1,6 @@
-import { DEFINITE, type LabelWeights, likeliestCategory } from '../../graph/labels.ts';
-import type { OpenedSpecimen } from '../../graph/specimen.ts';
 import { meaningOf } from '../../model/taxonomy.ts';
+import { DEFINITE, type LabelWeights, likeliestCategory } from '../../state/labels.ts';
+import type { OpenedSpecimen } from '../../state/specimen.ts';
 
 /** A term of the taxonomy that may apply to a component. */
 export interface Label {

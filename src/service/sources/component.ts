@@ -1,6 +1,6 @@
-import type { OpenedSpecimen } from '../../graph/specimen.ts';
-import type { View } from '../../graph/view.ts';
 import { type Component, globalId, type Identification } from '../../model/dossier.ts';
+import type { OpenedSpecimen } from '../../state/specimen.ts';
+import type { View } from '../../state/view.ts';
 import { enumName } from '../base/enums.ts';
 
 // Components and what they are taken for come by the hundred. Their sources are therefore small objects of one

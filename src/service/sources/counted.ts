@@ -1,5 +1,5 @@
 import { countKinds, countSubsystems } from '../../compare/counts.ts';
-import type { OpenedSpecimen } from '../../graph/specimen.ts';
+import type { OpenedSpecimen } from '../../state/specimen.ts';
 
 // Counts follow from a specimen as it was opened, which is made anew when anything in it changes.
 const kinds = new WeakMap<OpenedSpecimen, Map<string, ReturnType<typeof countKinds>>>();

@@ -1,6 +1,6 @@
-import type { View } from '../../graph/view.ts';
-import { type Decision, decisionById } from '../../infer/decisions.ts';
+import { type Decision, decisionById } from '../../decisions/decisions.ts';
 import { readDecisionId } from '../../model/decision.ts';
+import type { View } from '../../state/view.ts';
 
 /** A decision as resolvers see it; what the pattern found is worked out when somebody asks for it. */
 export interface DecisionSource {

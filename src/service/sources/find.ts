@@ -1,5 +1,5 @@
-import { localThing, type OpenedSpecimen } from '../../graph/specimen.ts';
-import type { View } from '../../graph/view.ts';
+import { localThing, type OpenedSpecimen } from '../../state/specimen.ts';
+import type { View } from '../../state/view.ts';
 import {
   claimSource,
   deviceSource,

@@ -1,5 +1,3 @@
-import type { OpenedSpecimen } from '../../graph/specimen.ts';
-import type { View } from '../../graph/view.ts';
 import {
   type Board,
   type Connection,
@@ -10,6 +8,8 @@ import {
   type Subsystem,
   type Teardown,
 } from '../../model/dossier.ts';
+import type { OpenedSpecimen } from '../../state/specimen.ts';
+import type { View } from '../../state/view.ts';
 
 /** Something inside a dossier as resolvers see it; see `catalogue.ts`. Its own short id is `localId`. */
 interface Inside<N extends string> {

@@ -1,6 +1,6 @@
-import type { View } from '../../graph/view.ts';
 import { BODY_SITES } from '../../model/dossier.ts';
 import { CasebackError } from '../../model/problems.ts';
+import type { View } from '../../state/view.ts';
 import type {
   Adopter,
   FacetName,

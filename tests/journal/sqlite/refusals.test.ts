@@ -16,7 +16,7 @@ import { refusal } from '../../../src/journal/sqlite/refusal.ts';
 import { verify } from '../../../src/journal/verify.ts';
 import { CasebackError } from '../../../src/model/problems.ts';
 import { numbered } from '../changes.ts';
-import { killDuring } from '../killDuring.ts';
+import { killDuring } from '../kill-during.ts';
 import { inFolder } from '../places.ts';
 
 const CHILD = join(import.meta.dirname, '../child/append.ts');

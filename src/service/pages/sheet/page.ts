@@ -1,4 +1,4 @@
-import type { CheckedSentence, CheckingSheet, EvidenceLine } from '../../../impact/checkingSheet.ts';
+import type { CheckedSentence, CheckingSheet, EvidenceLine } from '../../../evidence/checking-sheet.ts';
 import { type Html, html, type Part } from '../../html/html.ts';
 
 /** A piece for checking: every sentence with what it rests on, to be ticked off on paper. */

@@ -1,10 +1,10 @@
 import type { FastifyBaseLogger } from 'fastify';
 import type { Archive } from '../../../archive.ts';
 import { generations } from '../../../compare/generations.ts';
-import type { View } from '../../../graph/view.ts';
 import type { Piece } from '../../../model/catalogue.ts';
 import { CasebackError } from '../../../model/problems.ts';
 import type { PatternAnswer } from '../../../patterns/answer.ts';
+import type { View } from '../../../state/view.ts';
 import { type Summary, summarise } from '../../overview/summary.ts';
 import { QUESTIONS } from './questions.ts';
 import { type YearShare, yearlyShares } from './yearly.ts';

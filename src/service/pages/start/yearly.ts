@@ -1,9 +1,9 @@
-import { COLUMN, COLUMNS } from '../../../graph/componentColumns.ts';
-import { categoryNumbersUnder } from '../../../graph/deviceList.ts';
-import { DEFINITE } from '../../../graph/labels.ts';
-import type { SpecimenRow } from '../../../graph/state.ts';
-import type { View } from '../../../graph/view.ts';
 import { yearOf } from '../../../model/dates.ts';
+import { COLUMN, COLUMNS } from '../../../state/component-columns.ts';
+import { categoryNumbersUnder } from '../../../state/device-list.ts';
+import { DEFINITE } from '../../../state/labels.ts';
+import type { SpecimenRow } from '../../../state/state.ts';
+import type { View } from '../../../state/view.ts';
 
 /** Devices released in one year, and how many of them have a component of a category. */
 export interface YearShare {

@@ -1,0 +1,44 @@
+import { likeliestCategory } from '../../state/labels.ts';
+import type { OpenedSpecimen } from '../../state/specimen.ts';
+import { type LabelledGraph, labelledGraph } from './labelled-graph.ts';
+
+/** Label of a component of which nobody can tell the kind. */
+export const UNNAMED = 'not named';
+
+/** A specimen as a graph: its components and the boards they connect to directly, each labelled with what it is. */
+export interface ComponentGraph {
+  readonly graph: LabelledGraph;
+  /** Local id of each node. */
+  readonly ids: readonly string[];
+}
+
+/**
+ * Components with their connections. A component is labelled with its most telling kind that is at least as likely as
+ * not; a board that a connection names, with its kind.
+ * @param chosen components to take; all when left out
+ */
+export function componentGraph(
+  { dossier, joined, labels, boards }: OpenedSpecimen,
+  chosen: (designator: string) => boolean = () => true,
+): ComponentGraph {
+  const components = dossier.components.filter(({ id }) => chosen(id));
+  const taken = new Set(components.map(({ id }) => id));
+  const named = new Set(
+    joined.flatMap(({ between }) => (between.some((id) => taken.has(id)) ? between : [])),
+  );
+  const ids = [
+    ...components.map(({ id }) => id),
+    ...dossier.boards.map(({ id }) => id).filter((id) => named.has(id)),
+  ];
+  const numbers = new Map(ids.map((id, number) => [id, number]));
+  const names = ids.map((id) => {
+    const board = boards.get(id);
+    if (board && !labels.has(id)) return `board: ${board.kind}`;
+    return likeliestCategory(labels.get(id) ?? new Map())?.term ?? UNNAMED;
+  });
+  const edges = joined.flatMap(({ between: [a, b] }) => {
+    const [first, second] = [numbers.get(a), numbers.get(b)];
+    return first === undefined || second === undefined ? [] : [[first, second] as const];
+  });
+  return { graph: labelledGraph(names, edges), ids };
+}

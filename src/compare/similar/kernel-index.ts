@@ -1,0 +1,70 @@
+import type { Device } from '../../model/dossier.ts';
+import { compareText } from '../../state/device-list.ts';
+import type { Live } from '../../state/live.ts';
+import type { SpecimenRow } from '../../state/state.ts';
+import type { View } from '../../state/view.ts';
+import { representative } from '../representative.ts';
+import { componentGraph } from './component-graph.ts';
+import { MIXED_NUMBERS, type SubtreeCounts, subtreeCounts, subtreeKernel } from './kernel.ts';
+
+/** A specimen as the kernel sees it. */
+export interface KernelEntry {
+  readonly version: number;
+  readonly damaged: boolean;
+  readonly counts: SubtreeCounts;
+  /** Square root of the kernel with itself. */
+  readonly norm: number;
+}
+
+/** A device with the specimen that stands for it, as the kernel sees it. */
+export interface KernelDevice {
+  readonly device: Device;
+  readonly specimenId: string;
+  readonly entry: KernelEntry;
+}
+
+/** Subtree counts of specimens, worked out when first asked for and again after a change; about 2 kB each. */
+export class KernelIndex {
+  readonly #live: Live;
+  readonly #entries = new Map<string, KernelEntry>();
+
+  constructor(live: Live) {
+    this.#live = live;
+  }
+
+  entryOf(row: SpecimenRow, iterations: number): KernelEntry {
+    const key = `${iterations} ${row.id}`;
+    const kept = this.#entries.get(key);
+    if (kept?.version === row.version) return kept;
+    const specimen = this.#live.peek(row);
+    const counts = subtreeCounts(componentGraph(specimen).graph, iterations, MIXED_NUMBERS);
+    const entry = {
+      version: row.version,
+      damaged: specimen.dossier.specimen.condition === 'damaged-in-opening',
+      counts,
+      norm: Math.sqrt(subtreeKernel(counts, counts)),
+    };
+    this.#entries.set(key, entry);
+    return entry;
+  }
+
+  /** A device by the specimen that stands for it in comparisons, among those a view may see. */
+  deviceOf(view: View, device: Device, iterations: number): KernelDevice | undefined {
+    const rows = [...view.specimensOf(device.id)].sort((a, b) => compareText(a.openedOn, b.openedOn));
+    const row = representative(rows, (one) => this.entryOf(one, iterations).damaged);
+    return row && { device, specimenId: row.id, entry: this.entryOf(row, iterations) };
+  }
+}
+
+const make = (live: Live) => new KernelIndex(live);
+
+/** The index of a view's state; what it answers is only of specimens that are asked for. */
+export function kernelIndexOf(view: View): KernelIndex {
+  return view.derived(make);
+}
+
+/** Normalised kernel of two specimens, 0 to 1. */
+export function similarityOf(a: KernelEntry, b: KernelEntry): number {
+  const own = a.norm * b.norm;
+  return own === 0 ? 0 : Math.min(1, subtreeKernel(a.counts, b.counts) / own);
+}

@@ -1,0 +1,145 @@
+import type { SEEN_UNITS } from '../design-checks/bound-names.ts';
+import { FOLLOWS_LIT } from '../design-checks/display-power.ts';
+import type { Board, Component, Device } from '../model/dossier.ts';
+import type { Quantity } from '../model/quantity.ts';
+import { valueIn } from '../model/quantity.ts';
+import { lineage, TERMS } from '../model/taxonomy.ts';
+import type { LabelWeights } from '../state/labels.ts';
+import type { OpenedSpecimen } from '../state/specimen.ts';
+
+// Figures that follow from what was seen of a device, for the inputs of design checks.
+
+type Seen<K extends keyof typeof SEEN_UNITS> = keyof (typeof SEEN_UNITS)[K];
+type Figures<K extends keyof typeof SEEN_UNITS> = Readonly<Record<Seen<K>, number | undefined>>;
+
+/** Body of a component, mm, mm², mm³, and of a display the share of its power that follows the lit elements. */
+export function figuresOfComponent(
+  { body, pins }: Component,
+  labels: LabelWeights | undefined,
+): Figures<'component'> {
+  const area = body && body.length * body.width;
+  return {
+    bodyLength: body?.length,
+    bodyWidth: body?.width,
+    bodyHeight: body?.height,
+    bodyArea: area,
+    bodyVolume: area !== undefined && body?.height !== undefined ? area * body.height : undefined,
+    pins,
+    followsLit: likeliestOf(FOLLOWS_LIT, labels),
+  };
+}
+
+/** What a table says of the likeliest of its terms, if that is more likely than not. */
+function likeliestOf(
+  table: Readonly<Record<string, number>>,
+  labels: LabelWeights | undefined,
+): number | undefined {
+  const [best] = [...(labels ?? [])]
+    .filter(([term, weight]) => Object.hasOwn(table, term) && weight > 0.5)
+    .sort(([, a], [, b]) => b - a);
+  return best && table[best[0]];
+}
+
+/** A board: mm, mm²; of an outline given by its corners the length and width of the box around it. */
+export function figuresOfBoard(board: Board, specimen: OpenedSpecimen): Omit<Figures<'board'>, 'colours'> {
+  const { outline } = board;
+  const [length, width] = outline === undefined ? [] : sidesOf(outline);
+  return {
+    area: outline && areaOf(outline),
+    length,
+    width,
+    sides: board.sides.length,
+    components: placedOn(specimen).filter((one) => one.board === board.id).length,
+  };
+}
+
+type Outline = NonNullable<Board['outline']>;
+
+function sidesOf(outline: Outline): readonly [length: number, width: number] {
+  if ('length' in outline) return [outline.length, outline.width];
+  const spans = [0, 1].map((axis) => {
+    const along = outline.points.map((point) => point[axis]);
+    return Math.max(...along) - Math.min(...along);
+  });
+  return [Math.max(...spans), Math.min(...spans)];
+}
+
+/** Area of a simple polygon by its corners, after Gauss (the shoelace formula). */
+function areaOf(outline: Outline): number {
+  if ('length' in outline) return outline.length * outline.width;
+  const { points } = outline;
+  const twice = points.reduce((sum, [x, y], i) => {
+    const [nextX, nextY] = points[(i + 1) % points.length];
+    return sum + x * nextY - nextX * y;
+  }, 0);
+  return Math.abs(twice) / 2;
+}
+
+/** Kinds of light source, such as green, red and infrared. */
+const COLOURS = TERMS.filter((term) => lineage(term)[1] === 'Emitter');
+
+/**
+ * Kinds of light source that a board more likely than not carries, for each the component that most likely is one, and how
+ * sure that is. A package with two green dies counts once.
+ */
+export function coloursOn(
+  board: Board,
+  specimen: OpenedSpecimen,
+): readonly { readonly component: string; readonly probability: number }[] {
+  const on = specimen.dossier.components.filter((one) => one.board === board.id);
+  return COLOURS.flatMap((term) => {
+    const [best] = on
+      .map(({ id }) => ({ component: id, probability: specimen.labels.get(id)?.get(term) ?? 0 }))
+      .sort((a, b) => b.probability - a.probability);
+    return best && best.probability > 0.5 ? [best] : [];
+  });
+}
+
+/** Components that take up room on a board: not those inside a module. */
+function placedOn({ dossier }: OpenedSpecimen): readonly Component[] {
+  return dossier.components.filter(({ board, inside }) => board !== undefined && inside === undefined);
+}
+
+/** The opened specimen as a whole; areas are missing as soon as one board or body has none. */
+export function figuresOfSpecimen(specimen: OpenedSpecimen): Figures<'specimen'> {
+  const { boards } = specimen.dossier;
+  const placed = placedOn(specimen);
+  return {
+    boards: boards.length,
+    components: placed.length,
+    // Each side that carries parts counts.
+    boardArea: total(boards.map(({ outline, sides }) => outline && areaOf(outline) * sides.length)),
+    componentArea: total(placed.map(({ body }) => body && body.length * body.width)),
+  };
+}
+
+function total(parts: readonly (number | undefined)[]): number | undefined {
+  const known = parts.filter((one) => one !== undefined);
+  return known.length === parts.length && known.length > 0 ? known.reduce((a, b) => a + b, 0) : undefined;
+}
+
+/** The device as sold: g, mm, mm², mm³, its sides as those of a box around it. */
+export function figuresOfDevice({
+  mass,
+  dimensions,
+}: Device): Readonly<Record<Seen<'device'>, Quantity | undefined>> {
+  const mm = (quantity: Quantity | undefined) => quantity && valueIn(quantity, 'mm');
+  const [length, width, height] = [dimensions?.length, dimensions?.width, dimensions?.height].map(mm);
+  const in_ = (value: number | undefined, unit: string) =>
+    value === undefined ? undefined : { value, unit };
+  const area = length !== undefined && width !== undefined ? length * width : undefined;
+  return {
+    mass,
+    length: dimensions?.length,
+    width: dimensions?.width,
+    height: dimensions?.height,
+    area: in_(area, 'mm2'),
+    volume: in_(area !== undefined && height !== undefined ? area * height : undefined, 'mm3'),
+  };
+}
+
+/** Distance in mm of the centres of two components in the plane of one board, whatever their sides; undefined for others. */
+export function distanceBetween(a: Component, b: Component): number | undefined {
+  if (!a.at || !b.at || a.board === undefined || a.board !== b.board) return undefined;
+  return Math.hypot(a.at.x - b.at.x, a.at.y - b.at.y);
+}

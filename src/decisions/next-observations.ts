@@ -1,0 +1,33 @@
+import { nextObservationsOf, type PlacedObservation } from '../identification/questions.ts';
+import { readDecisionId } from '../model/decision.ts';
+import type { View } from '../state/view.ts';
+import { footingOf } from './decision.ts';
+import { decisionById } from './decisions.ts';
+
+/**
+ * What could still be looked at, by bits a minute, for a component, specimen, device, decision or claim. Under a decision
+ * stand the components that its pattern binds, and under a claim those it names and those of the decisions it names.
+ * @throws CasebackError NOT_FOUND when the view holds nothing of that id with components under it
+ */
+export async function nextObservationsUnder(
+  view: View,
+  id: string,
+  signal?: AbortSignal,
+): Promise<readonly PlacedObservation[]> {
+  const [piece, local, more] = id.split('/');
+  const claim = more === undefined ? view.piece(piece)?.claims.find((one) => one.id === local) : undefined;
+  const named = claim ? [id, ...claim.restsOn.filter(readDecisionId)] : [id];
+  const under: string[] = [];
+  for (const one of named)
+    under.push(...(readDecisionId(one) ? await thingsUnder(view, one, signal) : [one]));
+  return nextObservationsOf(view, id, signal, under);
+}
+
+async function thingsUnder(
+  view: View,
+  id: string,
+  signal: AbortSignal | undefined,
+): Promise<readonly string[]> {
+  const decision = await decisionById(view, id, signal);
+  return decision ? footingOf(decision.matches, (specimen) => view.specimen(specimen)).things : [];
+}

@@ -1,0 +1,157 @@
+import { COLLECTIONS, type Collection, recordId } from '../../model/catalogue.ts';
+import { readDecisionId } from '../../model/decision.ts';
+import { deviceIdOf, globalId, specimenIdOf } from '../../model/dossier.ts';
+import type { Figure } from '../../model/figure.ts';
+import { isTerm } from '../../model/taxonomy.ts';
+import { didYouMean } from '../../text/near.ts';
+import type { CatalogueDocument, DossierDocument, Path, ReadDocument } from '../document/document.ts';
+import type { ArchiveRule, Held, Report } from './context.ts';
+import { localIds } from './local-ids.ts';
+import { KIND_WORDS } from './words.ts';
+
+type Kind = Collection | 'devices';
+/** Every maker, line, part, device or other thing that a file names is in the files or in the archive. */
+export const globalReferencesAreKnown: ArchiveRule = (documents, held, report) => {
+  const known = knownIds(documents, held);
+  for (const document of documents) {
+    if (document.kind === 'dossier') checkDossier(document, known, report);
+    else checkCatalogue(document, known, report);
+  }
+};
+
+interface Known {
+  readonly has: (kind: Kind, id: string) => boolean;
+  readonly near: (kind: Kind, id: string) => string | undefined;
+  readonly hasAnything: (id: string) => boolean;
+  /** Names near one that may be of any kind. */
+  readonly nearAnything: (id: string) => string | undefined;
+}
+
+function knownIds(documents: readonly ReadDocument[], held: Held): Known {
+  const byKind = new Map<Kind, Set<string>>(
+    [...COLLECTIONS, 'devices' as const].map((kind) => [kind, new Set()]),
+  );
+  const anything = new Set<string>();
+  for (const document of documents) {
+    if (document.kind === 'catalogue') {
+      for (const collection of COLLECTIONS) {
+        for (const record of document.catalogue[collection])
+          byKind.get(collection)?.add(recordId(collection, record));
+      }
+      for (const { id, claims } of document.catalogue.pieces)
+        for (const claim of claims) anything.add(`${id}/${claim.id}`);
+    } else {
+      const { dossier } = document;
+      if (typeof dossier.device !== 'string') byKind.get('devices')?.add(dossier.device.id);
+      const specimen = specimenIdOf(dossier);
+      anything.add(specimen).add(globalId(specimen, 'teardown'));
+      for (const { id } of localIds(dossier)) anything.add(globalId(specimen, id));
+    }
+  }
+  const inArchive = (kind: Kind, id: string) =>
+    kind === 'devices' ? held.device(id) !== undefined : held.record(kind, id) !== undefined;
+  return {
+    has: (kind, id) => byKind.get(kind)?.has(id) || inArchive(kind, id),
+    near: (kind, id) =>
+      didYouMean(id, [
+        ...(byKind.get(kind) ?? []),
+        ...(kind === 'devices' ? held.deviceIds() : held.ids(kind)),
+      ]),
+    nearAnything: (id) => didYouMean(id, [...anything, ...[...byKind.values()].flatMap((ids) => [...ids])]),
+    hasAnything: (id) =>
+      anything.has(id) || [...byKind.values()].some((ids) => ids.has(id)) || held.hasId(id),
+  };
+}
+
+function need(document: ReadDocument, known: Known, report: Report) {
+  return (kind: Kind, id: string | undefined, path: Path) => {
+    if (id === undefined || known.has(kind, id)) return;
+    const mend = () =>
+      known.near(kind, id) ??
+      `describe the ${KIND_WORDS[kind]} in a ${kind === 'devices' ? 'dossier' : 'catalogue'} first`;
+    report(document, path, `no ${KIND_WORDS[kind]} "${id}" in these files or the archive`, mend);
+  };
+}
+
+function checkDossier(document: DossierDocument, known: Known, report: Report): void {
+  const needs = need(document, known, report);
+  const { dossier } = document;
+  const { device } = dossier;
+  if (typeof device === 'string') needs('devices', deviceIdOf(dossier), ['device']);
+  else {
+    needs('makers', device.maker, ['device', 'maker']);
+    needs('families', device.family, ['device', 'family']);
+    device.succeeds.forEach((id, i) => needs('devices', id, ['device', 'succeeds', i]));
+  }
+  dossier.observations.forEach(({ cites = [] }, i) => {
+    cites.forEach((id, j) => cited(document, id, ['observations', i, 'cites', j], known, report));
+  });
+  dossier.identifications.forEach(({ candidates, cites = [] }, i) => {
+    cites.forEach((id, j) => cited(document, id, ['identifications', i, 'cites', j], known, report));
+    candidates.forEach(({ part, maker }, j) => {
+      needs('parts', part, ['identifications', i, 'candidates', j, 'part']);
+      needs('makers', maker, ['identifications', i, 'candidates', j, 'maker']);
+    });
+  });
+  dossier.judgements?.forEach(({ part }, i) => needs('parts', part, ['judgements', i, 'part']));
+}
+
+function cited(document: ReadDocument, id: string, path: Path, known: Known, report: Report): void {
+  if (known.has('sources', id) || (id.split('/').length === 2 && known.hasAnything(id))) return;
+  const mend = () => known.nearAnything(id) ?? 'name a source, or a sentence as piece/claim';
+  report(document, path, `no source or published sentence "${id}" in these files or the archive`, mend);
+}
+
+/** What the figure of a sentence is about. */
+function checkFigure(figure: Figure, path: Path, needs: ReturnType<typeof need>): void {
+  if ('compare' in figure) {
+    figure.devices.forEach((id, i) => needs('devices', id, [...path, 'devices', i]));
+    return;
+  }
+  const [name, subject] =
+    'share' in figure
+      ? (['share', figure.share] as const)
+      : 'count' in figure
+        ? (['count', figure.count] as const)
+        : (['trend', figure.trend] as const);
+  if ('pattern' in subject) needs('patterns', subject.pattern, [...path, name, 'pattern']);
+  if ('decision' in subject) needs('patterns', subject.decision, [...path, name, 'decision']);
+  if ('maker' in subject) needs('makers', subject.maker, [...path, name, 'maker']);
+  if ('part' in subject) needs('parts', subject.part, [...path, name, 'part']);
+  needs('makers', figure.where.maker, [...path, 'where', 'maker']);
+  needs('families', figure.where.family, [...path, 'where', 'family']);
+}
+
+function checkCatalogue(document: CatalogueDocument, known: Known, report: Report): void {
+  const needs = need(document, known, report);
+  const { families, parts, pieces } = document.catalogue;
+  families.forEach(({ maker }, i) => needs('makers', maker, ['families', i, 'maker']));
+  parts.forEach(({ maker, relabels }, i) => {
+    needs('makers', maker, ['parts', i, 'maker']);
+    needs('parts', relabels, ['parts', i, 'relabels']);
+  });
+  pieces.forEach(({ claims }, i) => {
+    claims.forEach(({ restsOn, figures = [] }, j) => {
+      figures.forEach((figure, k) => {
+        checkFigure(figure, ['pieces', i, 'claims', j, 'figures', k], needs);
+      });
+      restsOn.forEach((id, k) => {
+        const decision = readDecisionId(id);
+        if (decision) {
+          needs('devices', decision.device, ['pieces', i, 'claims', j, 'restsOn', k]);
+          needs('patterns', decision.pattern, ['pieces', i, 'claims', j, 'restsOn', k]);
+          return;
+        }
+        if (isTerm(id) || known.hasAnything(id)) return;
+        const mend = () =>
+          known.nearAnything(id) ?? 'ids look like "tarn-loop-3", "tarn-loop-3/a/U3" or "quillon/QN4410"';
+        report(
+          document,
+          ['pieces', i, 'claims', j, 'restsOn', k],
+          `nothing in these files or the archive is called "${id}"`,
+          mend,
+        );
+      });
+    });
+  });
+}

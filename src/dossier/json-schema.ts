@@ -1,0 +1,89 @@
+import { z } from 'zod';
+import * as catalogue from '../model/catalogue.ts';
+import { DESIGNATOR_CLASSES } from '../model/designator.ts';
+import * as dossier from '../model/dossier.ts';
+import * as fields from '../model/fields.ts';
+import { PART_NUMBER, SLUG } from '../model/identifiers.ts';
+import { type Schema, writtenForms } from './schema-walk.ts';
+
+const inside = (pattern: RegExp) => pattern.source.replace(/^\^|\$$/gu, '');
+
+/** Definitions with a name of their own, and what the model checks in code and JSON Schema can say as a pattern. */
+const NAMED: readonly (readonly [
+  id: string,
+  schema: Schema | undefined,
+  more?: { readonly pattern: string },
+])[] = [
+  ['Id', fields.slug],
+  ['Text', fields.text],
+  ['Date', fields.partialDate, { pattern: '^\\d{4}(-\\d{2}(-\\d{2})?)?$' }],
+  ['Instant', fields.instant],
+  ['Probability', fields.probability],
+  ['Sha256', fields.sha256],
+  [
+    'Designator',
+    fields.designator,
+    { pattern: `^(${Object.keys(DESIGNATOR_CLASSES).join('|')})[1-9]\\d{0,4}[A-Z]?$` },
+  ],
+  ['Marking', fields.markingText],
+  ['PartId', fields.partId, { pattern: `^${inside(SLUG)}/${inside(PART_NUMBER)}$` }],
+  ['Term', fields.term],
+  ['IngressCode', fields.ingressCode, { pattern: '^IP[0-6X][0-9X][A-D]?[HMSW]*$' }],
+  ['Country', fields.country],
+  ['Currency', fields.currency],
+  ['ValueAndUnit', writtenForms(fields.anyQuantity)[1]],
+  ['Device', dossier.deviceSchema],
+  ['Specimen', dossier.specimenSchema],
+  ['Teardown', dossier.teardownSchema],
+  ['Step', dossier.stepSchema],
+  ['Board', dossier.boardSchema],
+  ['Subsystem', dossier.subsystemSchema],
+  ['Component', dossier.componentSchema],
+  ['Connection', dossier.connectionSchema],
+  ['Observation', dossier.observationSchema],
+  ['Identification', dossier.identificationSchema],
+  ['Candidate', dossier.candidateSchema],
+  ['Photo', dossier.photoSchema],
+  ['Maker', catalogue.makerSchema],
+  ['Family', catalogue.familySchema],
+  ['Part', catalogue.partSchema],
+  ['Source', catalogue.sourceSchema],
+  ['Claim', catalogue.claimSchema],
+  ['Piece', catalogue.pieceSchema],
+  ['Pattern', catalogue.patternSchema],
+];
+
+/** The published JSON Schemas (2020-12) by file name in schema/, as text. */
+export function jsonSchemas(): ReadonlyMap<string, string> {
+  const names = namedDefinitions();
+  return new Map([
+    [
+      'dossier.schema.json',
+      schemaText('dossier', dossier.dossierSchema, 'Dossier of one opened specimen', names),
+    ],
+    [
+      'catalogue.schema.json',
+      schemaText('catalogue', catalogue.catalogueSchema, 'Catalogue of records that dossiers share', names),
+    ],
+  ]);
+}
+
+/** The descriptions that the model gives, with names; kept apart from zod's own registry, which others read too. */
+function namedDefinitions(): typeof z.globalRegistry {
+  const registry = z.registry<z.core.GlobalMeta>();
+  const named = new Map(
+    NAMED.flatMap(([id, schema, more]) => (schema ? [[schema, { id, ...more }] as const] : [])),
+  );
+  registry.get = (schema) => ({ ...z.globalRegistry.get(schema), ...named.get(schema) });
+  return registry as typeof z.globalRegistry;
+}
+
+function schemaText(
+  name: string,
+  schema: z.ZodType,
+  title: string,
+  metadata: typeof z.globalRegistry,
+): string {
+  const { $schema, ...rest } = z.toJSONSchema(schema, { io: 'input', target: 'draft-2020-12', metadata });
+  return `${JSON.stringify({ $schema, $id: `${name}.schema.json`, title, ...rest }, null, 2)}\n`;
+}

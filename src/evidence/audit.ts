@@ -1,0 +1,141 @@
+import { absent, idsOf } from '../model/absent.ts';
+import { type Claim, claimIdOf, type Piece } from '../model/catalogue.ts';
+import type { View } from '../state/view.ts';
+import { type Sight, sightOf } from './sight.ts';
+import { type Support, supportOf } from './support.ts';
+import { proposedWording, type Said, said } from './wording.ts';
+
+/** What may be wrong with a sentence. */
+export const FINDING_KINDS = ['overstated', 'understated', 'unsupported', 'withdrawn'] as const;
+export type FindingKind = (typeof FINDING_KINDS)[number];
+
+export interface ClaimFinding {
+  readonly kind: FindingKind;
+  /** In plain words, with the numbers. */
+  readonly says: string;
+}
+
+/** A sentence beside the evidence under it. */
+export interface AuditedClaim {
+  /** `piece/claim`. */
+  readonly id: string;
+  readonly piece: Piece;
+  readonly claim: Claim;
+  readonly said: Said;
+  readonly support: Support;
+  /** The number its wording is held against: of the evidence, or what its author gave where that is less. */
+  readonly probability: number | null;
+  /** The wording that would fit; null without a number. */
+  readonly proposal: string | null;
+  /** Empty when the wording fits the evidence. */
+  readonly findings: readonly ClaimFinding[];
+}
+
+/**
+ * Every sentence of the visible pieces held against its evidence: those that say more than it, or less, lack support,
+ * or rest on something taken back.
+ * @param pieceId one piece; all of them when left out
+ * @throws CasebackError NOT_FOUND when nothing visible has the id
+ */
+export async function auditClaims(
+  view: View,
+  pieceId?: string,
+  signal?: AbortSignal,
+): Promise<readonly AuditedClaim[]> {
+  const piece = pieceId === undefined ? undefined : view.piece(pieceId);
+  if (pieceId !== undefined && !piece) throw absent('piece', pieceId, idsOf(view.pieces()));
+  const sight = sightOf(view, signal);
+  const audited: AuditedClaim[] = [];
+  for (const one of piece ? [piece] : view.pieces()) {
+    for (const claim of one.claims) {
+      audited.push(await auditClaim(sight, one, claim, signal));
+      await new Promise(setImmediate);
+      if (signal?.aborted) return audited;
+    }
+  }
+  return audited;
+}
+
+/** One sentence held against its evidence in a sight. */
+export async function auditClaim(
+  sight: Sight,
+  piece: Piece,
+  claim: Claim,
+  signal?: AbortSignal,
+): Promise<AuditedClaim> {
+  const support = await supportOf(sight, claim, signal);
+  const words = said(claim.sentence);
+  const known = [support.probability, claim.probability].filter((p) => typeof p === 'number');
+  const probability = known.length === 0 ? null : Math.min(...known);
+  return {
+    id: claimIdOf(piece, claim),
+    piece,
+    claim,
+    said: words,
+    support,
+    probability,
+    proposal: probability === null ? null : proposedWording(probability),
+    findings: [
+      ...withdrawn(support),
+      ...unsupported(support),
+      ...wordingFindings(words, support, claim),
+      ...sweepingFindings(sight, words, claim),
+    ],
+  };
+}
+
+function withdrawn({ items }: Support): ClaimFinding[] {
+  return items.flatMap(({ id, trouble }) =>
+    trouble === null ? [] : [{ kind: 'withdrawn' as const, says: `It rests on ${id}: ${trouble}.` }],
+  );
+}
+
+/** A source or a whole unit says nothing in particular: somebody must have seen, measured, counted or concluded. */
+function unsupported({ items }: Support): ClaimFinding[] {
+  const telling = items.some(({ kind }) => !['source', 'specimen', 'record', 'nothing'].includes(kind));
+  if (telling) return [];
+  const on = items.length === 0 ? 'nothing' : `${items.map(({ id }) => id).join(', ')} alone`;
+  const says = `It rests on ${on}: name the observation, component, decision or figure that shows it.`;
+  return [{ kind: 'unsupported', says }];
+}
+
+function wordingFindings(words: Said, support: Support, claim: Claim): ClaimFinding[] {
+  const how = words.words === null ? 'It is stated flatly' : `It says "${words.words}"`;
+  const range = `which takes a probability of ${spoken(words.low)} to ${spoken(words.high)}`;
+  const { probability: found, low, high } = support;
+  const own = claim.probability;
+  const findings: ClaimFinding[] = [];
+  if (found !== null && found < words.low) {
+    const bounds =
+      low === high ? '' : ` (between ${spoken(low ?? 0)} and ${spoken(high ?? 1)} if doubts hang together)`;
+    const says = `${how}, ${range}; the evidence gives ${spoken(found)}${bounds}. To fit, ${proposedWording(found)}.`;
+    findings.push({ kind: 'overstated', says });
+  } else if (own !== undefined && own < words.low) {
+    const says = `${how}, ${range}; whoever judged it gave ${spoken(own)}. To fit, ${proposedWording(own)}.`;
+    findings.push({ kind: 'overstated', says });
+  }
+  const least = Math.min(found ?? 1, own ?? 1);
+  if ((found !== null || own !== undefined) && least > words.high) {
+    const says = `${how}, ${range}; the evidence gives ${spoken(least)}. To fit, ${proposedWording(least)}.`;
+    findings.push({ kind: 'understated', says });
+  }
+  return findings;
+}
+
+/** "Every" and "never" want a count, or at least every opened unit of the devices spoken of. */
+function sweepingFindings(sight: Sight, { sweeping }: Said, claim: Claim): ClaimFinding[] {
+  if (sweeping === null || (claim.figures ?? []).length > 0) return [];
+  const named = new Set(claim.restsOn.map((on) => on.split('/').slice(0, 2).join('/')));
+  const left = [...new Set([...named].map((id) => id.split('/')[0]))].flatMap((device) => {
+    const specimens = sight.viewFor(device).specimensOf(device);
+    return specimens.some(({ id }) => named.has(id)) ? specimens.filter(({ id }) => !named.has(id)) : [];
+  });
+  if (left.length === 0) return [];
+  const others = left.map(({ id }) => id).join(', ');
+  const says = `It says "${sweeping}", but other opened units of the same device are not under it: ${others}. Look at them too, or give a figure to count.`;
+  return [{ kind: 'overstated', says }];
+}
+
+function spoken(probability: number): string {
+  return probability.toFixed(2);
+}

@@ -1,0 +1,195 @@
+import { footingOf } from '../decisions/decision.ts';
+import { checkOfDecision } from '../decisions/decision-check.ts';
+import { decisionById } from '../decisions/decisions.ts';
+import type { Piece } from '../model/catalogue.ts';
+import type { Correction } from '../model/correction.ts';
+import { globalId, type Observation } from '../model/dossier.ts';
+import type { OpenedSpecimen } from '../state/specimen.ts';
+import type { View } from '../state/view.ts';
+import { type AuditedClaim, auditClaims } from './audit.ts';
+import { correctionsIn } from './corrections.ts';
+import { sightOf } from './sight.ts';
+import { type SupportItem, spokenObservation, supportOf } from './support.ts';
+
+/** One line of evidence; `depth` says under what it stands: 0 for what the sentence itself names. */
+export interface EvidenceLine {
+  readonly depth: number;
+  readonly id: string;
+  readonly kind: string;
+  readonly says: string;
+  readonly probability: number | null;
+  /** Who saw or judged it, and when, as far as it is known. */
+  readonly by: string | null;
+  /** Why it no longer carries. */
+  readonly trouble: string | null;
+}
+
+export interface CheckedSentence {
+  readonly audit: AuditedClaim;
+  readonly evidence: readonly EvidenceLine[];
+}
+
+/** Everything that somebody who checks a piece needs before it goes to print. */
+export interface CheckingSheet {
+  readonly piece: Piece;
+  /** The instant as of which the evidence is shown, ISO 8601. */
+  readonly asOf: string;
+  readonly sentences: readonly CheckedSentence[];
+  readonly corrections: readonly Correction[];
+}
+
+/**
+ * The checking sheet of a piece: every sentence, what it rests on down to observation, photo and source, and who judged.
+ * @throws CasebackError NOT_FOUND when nothing visible has the id
+ */
+export async function checkingSheet(
+  view: View,
+  pieceId: string,
+  signal?: AbortSignal,
+): Promise<CheckingSheet> {
+  const audited = await auditClaims(view, pieceId, signal);
+  const sentences: CheckedSentence[] = [];
+  for (const audit of audited) {
+    const lines: EvidenceLine[] = [];
+    for (const item of audit.support.items) lines.push(...(await linesOf(view, item, signal)));
+    sentences.push({ audit, evidence: lines });
+  }
+  return {
+    piece: view.piece(pieceId) as Piece,
+    asOf: view.now,
+    sentences,
+    corrections: correctionsIn(view).filter(({ pieces }) => pieces.some(({ piece }) => piece === pieceId)),
+  };
+}
+
+/** What one thing under a sentence comes to, line by line. @param above sentences it stands under, so that none is unfolded twice */
+async function linesOf(
+  view: View,
+  item: SupportItem,
+  signal?: AbortSignal,
+  above: readonly string[] = [],
+): Promise<readonly EvidenceLine[]> {
+  const head = { ...item, depth: 0, by: null };
+  const specimen = specimenAt(view, item.id);
+  const local = item.id.slice(item.id.lastIndexOf('/') + 1);
+  switch (item.kind) {
+    case 'component':
+      return [head, ...(specimen ? underComponent(specimen, local, 1) : [])];
+    case 'observation': {
+      const observation = specimen?.dossier.observations.find(({ id }) => id === local);
+      if (!specimen || !observation) return [head];
+      return [{ ...head, by: signed(observation) }, ...photoLines(specimen, observation, 1)];
+    }
+    case 'decision':
+      return [head, ...(await underDecision(view, item.id, signal))];
+    case 'source': {
+      const source = view.source(item.id);
+      const where = [source?.kind, source?.url, source?.accessed && `looked at ${source.accessed}`];
+      return [{ ...head, says: [item.says, ...where.filter(Boolean)].join(', ') }];
+    }
+    case 'claim': {
+      const [pieceId, claimId] = item.id.split('/');
+      const claim = view.piece(pieceId)?.claims.find(({ id }) => id === claimId);
+      const line = { ...head, by: claim?.by ?? null };
+      if (!claim || above.includes(item.id)) return [line];
+      const { items } = await supportOf(sightOf(view, signal), claim, signal);
+      const under: EvidenceLine[] = [];
+      for (const one of items) under.push(...(await linesOf(view, one, signal, [...above, item.id])));
+      return [line, ...under.map((one) => ({ ...one, depth: one.depth + 1 }))];
+    }
+    default:
+      return [head];
+  }
+}
+
+function specimenAt(view: View, id: string): OpenedSpecimen | undefined {
+  const steps = id.split('/');
+  return steps.length === 3 ? view.specimen(`${steps[0]}/${steps[1]}`) : undefined;
+}
+
+function signed({ by, on, method }: Observation): string | null {
+  return [by, on, method].filter((one) => one !== undefined).join(', ') || null;
+}
+
+/** What a component is taken for, and what was seen of it. */
+function underComponent(specimen: OpenedSpecimen, local: string, depth: number): readonly EvidenceLine[] {
+  const identification = specimen.identified.get(local);
+  const lines: EvidenceLine[] = (identification?.candidates ?? []).map((candidate) => ({
+    depth,
+    id: globalId(specimen.id, local),
+    kind: 'identification',
+    says: `${local} taken for ${candidate.part ?? candidate.category ?? candidate.maker} (${identification?.state})`,
+    probability: candidate.probability,
+    by: [identification?.by, identification?.on, identification?.reason].filter(Boolean).join(', ') || null,
+    trouble: null,
+  }));
+  const under = new Set(identification?.basis ?? []);
+  for (const { id } of specimen.observations.get(local) ?? []) under.add(id);
+  for (const id of under) lines.push(...observationLines(specimen, id, depth + 1));
+  return lines;
+}
+
+function observationLines(specimen: OpenedSpecimen, id: string, depth: number): readonly EvidenceLine[] {
+  const observation = specimen.dossier.observations.find((one) => one.id === id);
+  if (!observation) return [];
+  const { withdrawn } = observation;
+  const line = {
+    depth,
+    id: globalId(specimen.id, id),
+    kind: 'observation',
+    says: spokenObservation(observation),
+    probability: null,
+    by: signed(observation),
+    trouble: withdrawn ? `withdrawn by ${withdrawn.by}: ${withdrawn.reason}` : null,
+  };
+  return [line, ...photoLines(specimen, observation, depth + 1)];
+}
+
+function photoLines(
+  specimen: OpenedSpecimen,
+  { photo: id }: Observation,
+  depth: number,
+): readonly EvidenceLine[] {
+  const photo = id === undefined ? undefined : specimen.dossier.photos.find((one) => one.id === id);
+  if (!photo) return [];
+  const { caption, file, licence, sha256, credit } = photo;
+  const says = [caption, file, licence, `SHA-256 ${sha256.slice(0, 12)}…`].filter(Boolean).join(', ');
+  const named = { id: globalId(specimen.id, photo.id), kind: 'photo', says };
+  return [{ ...named, depth, probability: null, by: credit, trouble: null }];
+}
+
+/** The most certain match of a decision, its arithmetic, what editors said, and the observations underneath. */
+async function underDecision(view: View, id: string, signal?: AbortSignal): Promise<readonly EvidenceLine[]> {
+  const decision = await decisionById(view, id, signal);
+  const [match] = decision?.matches ?? [];
+  if (!decision || !match) return [];
+  const at = { depth: 1, trouble: null };
+  const bound = match.bindings.map(({ variable, ids }) => `${variable} = ${ids.join(', ')}`).join('; ');
+  const lines: EvidenceLine[] = [
+    { ...at, id, kind: 'match', says: bound, probability: match.probability, by: null },
+  ];
+  const check = checkOfDecision(view, decision);
+  if (check) {
+    const wanted = check.missing.map(({ name }) => name).join(', ');
+    const { sentence, verdict } = check.result ?? {};
+    const says = sentence
+      ? `${sentence} (${verdict?.replaceAll('-', ' ')})`
+      : (check.problem ?? `wanted: ${wanted}`);
+    lines.push({ ...at, id: check.check, kind: 'check', says, probability: check.probability, by: null });
+  }
+  for (const { verdict, by, on, reason } of decision.judgements)
+    lines.push({
+      ...at,
+      id,
+      kind: 'judgement',
+      says: `${verdict}: ${reason}`,
+      probability: null,
+      by: `${by}, ${on}`,
+    });
+  const footing = footingOf([match], (one) => view.specimen(one));
+  for (const thing of footing.things) {
+    const opened = specimenAt(view, thing);
+    if (opened) lines.push(...underComponent(opened, thing.slice(thing.lastIndexOf('/') + 1), 1));
+  }
+  return lines;
+}

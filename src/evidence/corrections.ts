@@ -1,0 +1,36 @@
+import type { Amendment, Correction } from '../model/correction.ts';
+import { isTerm } from '../model/taxonomy.ts';
+import type { View } from '../state/view.ts';
+import { nameOf } from './named.ts';
+
+/**
+ * Corrections whose subject a view sees, first to last, each with the pieces it sees. What was found of a sentence that
+ * also rests on something hidden would tell of it, so such a piece waits until all of that may be seen.
+ */
+export function correctionsIn(view: View): readonly Correction[] {
+  return [...view.state.corrections.values()]
+    .filter(({ amendment }) => seesSubject(view, subjectOf(amendment)))
+    .map((correction) => ({
+      ...correction,
+      pieces: correction.pieces.filter(({ piece, claims }) => {
+        const asserted = view.piece(piece)?.claims;
+        const restsOn = claims.flatMap(
+          ({ claim }) => asserted?.find(({ id }) => `${piece}/${id}` === claim)?.restsOn ?? [],
+        );
+        return asserted !== undefined && restsOn.every((id) => isTerm(id) || nameOf(view, id) !== undefined);
+      }),
+    }));
+}
+
+/** Id of the specimen, part or device that an amendment is about. */
+export function subjectOf(amendment: Amendment): string {
+  if ('identify' in amendment) return amendment.identify.specimen;
+  if ('observe' in amendment) return amendment.observe.specimen;
+  const id = 'withdraw' in amendment ? amendment.withdraw.observation : amendment.value.of;
+  return id.split('/').length === 3 ? id.slice(0, id.lastIndexOf('/')) : id;
+}
+
+/** Whether a view holds the specimen, part or device of an id. */
+export function seesSubject(view: View, id: string): boolean {
+  return (view.device(id) ?? view.specimenRow(id) ?? view.part(id)) !== undefined;
+}

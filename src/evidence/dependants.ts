@@ -1,0 +1,197 @@
+import { type Footing, footingOf } from '../decisions/decision.ts';
+import { type Decision, decisionsByPattern, decisionsOf } from '../decisions/decisions.ts';
+import { claimIdOf } from '../model/catalogue.ts';
+import { readDecisionId } from '../model/decision.ts';
+import { type Dossier, globalId } from '../model/dossier.ts';
+import type { Figure } from '../model/figure.ts';
+import { linkedFrom } from '../state/knowledge.ts';
+import type { View } from '../state/view.ts';
+import { figureCovers } from './figures.ts';
+import { type Sight, sightOf } from './sight.ts';
+
+/** One step of dependency: what rests on a thing, and how. */
+export interface Dependant {
+  readonly id: string;
+  /** How it rests on it, such as "identification rests on it". */
+  readonly how: string;
+}
+
+/**
+ * What rests directly on a thing, as a view sees it. Decisions are worked out for the devices that are reached and for
+ * no others.
+ */
+export class Dependants {
+  readonly #view: View;
+  readonly #signal: AbortSignal | undefined;
+  readonly #decisions = new Map<string, Promise<readonly Grounded[]>>();
+  #figures: readonly StatedFigures[] | undefined;
+
+  constructor(view: View, signal?: AbortSignal) {
+    this.#view = view;
+    this.#signal = signal;
+  }
+
+  /** @param id global id of anything in the archive */
+  async of(id: string): Promise<readonly Dependant[]> {
+    const found = [...(await this.#inItsPlace(id)), ...this.#claimsOn(id), ...this.#citing(id)];
+    return [...new Map(found.map((one) => [one.id, one])).values()];
+  }
+
+  async #inItsPlace(id: string): Promise<readonly Dependant[]> {
+    if (readDecisionId(id)) return [];
+    const steps = id.split('/');
+    if (steps.length === 3) return this.#onThing(steps[0], `${steps[0]}/${steps[1]}`, steps[2]);
+    if (steps.length === 1) return this.#onRecord(id);
+    if (this.#view.specimenRow(id)) return [{ id: steps[0], how: 'is a unit of it' }];
+    if (this.#view.part(id)) return this.#onPart(id);
+    const [piece, claim] = steps;
+    const asserted = this.#view.piece(piece)?.claims.some((one) => one.id === claim);
+    return asserted ? [{ id: piece, how: 'asserts it' }] : [];
+  }
+
+  async #onRecord(id: string): Promise<readonly Dependant[]> {
+    if (this.#view.device(id)) return this.#figuresOver(id);
+    const figures = this.#figuresOf(id);
+    if (!this.#view.pattern(id)) return figures;
+    const decisions = await decisionsByPattern(this.#view, id, this.#signal);
+    return [...decisions.map((one) => ({ id: one.id, how: 'is suggested by the pattern' })), ...figures];
+  }
+
+  async #onThing(device: string, specimenId: string, local: string): Promise<readonly Dependant[]> {
+    const specimen = this.#view.specimen(specimenId);
+    if (!specimen) return [];
+    const { dossier } = specimen;
+    const at = (id: string) => globalId(specimenId, id);
+    const id = at(local);
+    const found: Dependant[] = dossier.observations
+      .filter(({ photo }) => photo === local)
+      .map((one) => ({ id: at(one.id), how: 'is seen on it' }));
+    if (dossier.observations.some((one) => one.id === local)) found.push(...restingOn(dossier, local, at));
+    if (local === 'teardown') found.push({ id: specimenId, how: 'was opened in it' });
+    if (specimen.components.has(local) || specimen.boards.has(local))
+      found.push({ id: specimenId, how: 'holds it' });
+    for (const { decision, footing } of await this.#decisionsOf(device)) {
+      if (footing.things.includes(id)) found.push({ id: decision.id, how: 'is made of it' });
+      else if (footing.observations.includes(id))
+        found.push({ id: decision.id, how: 'rests on what it shows' });
+    }
+    return found;
+  }
+
+  #onPart(id: string): readonly Dependant[] {
+    const relabels = linkedFrom(this.#view.state.knowledge, id, 'RELABELS');
+    const components = this.#view.holdersOf(id).flatMap((row) => {
+      const specimen = this.#view.specimen(row.id);
+      return [...(specimen?.identified ?? [])].flatMap(([component, { candidates }]) =>
+        candidates.some(({ part, probability }) => part === id && probability > 0)
+          ? [{ id: globalId(row.id, component), how: 'may be it' }]
+          : [],
+      );
+    });
+    return [
+      ...relabels.map((other) => ({ id: other, how: 'is it under a new label' })),
+      ...components,
+      ...this.#figuresOf(id),
+    ];
+  }
+
+  /** Claims that name a thing among what they rest on. */
+  #claimsOn(id: string): readonly Dependant[] {
+    return linkedFrom(this.#view.state.knowledge, id, 'SUPPORTED_BY').flatMap((claim) => {
+      const [piece, local] = claim.split('/');
+      const seen = this.#view.piece(piece)?.claims.some((one) => one.id === local);
+      return seen ? [{ id: claim, how: 'rests on it' }] : [];
+    });
+  }
+
+  /** Observations and identifications that cite a sentence or a source. */
+  #citing(id: string): readonly Dependant[] {
+    return linkedFrom(this.#view.state.knowledge, id, 'CITES').flatMap((specimenId) => {
+      const dossier = this.#view.specimen(specimenId)?.dossier;
+      if (!dossier) return [];
+      const citing = (cites: readonly string[] | undefined) => cites?.includes(id) === true;
+      return [
+        ...dossier.observations.flatMap((one) => (citing(one.cites) ? [one.id] : [])),
+        ...dossier.identifications.flatMap((one) => (citing(one.cites) ? [one.component] : [])),
+      ].map((local) => ({ id: globalId(specimenId, local), how: 'cites it' }));
+    });
+  }
+
+  /** Claims that state a figure over a device. */
+  #figuresOver(device: string): readonly Dependant[] {
+    return this.#stated()
+      .filter(({ covers }) => covers(device))
+      .map(({ claim }) => ({ id: claim, how: 'states a figure over it' }));
+  }
+
+  /** Claims that state how many devices have a pattern, a part, or parts of a maker. */
+  #figuresOf(subject: string): readonly Dependant[] {
+    return this.#stated()
+      .filter(({ subjects }) => subjects.has(subject))
+      .map(({ claim }) => ({ id: claim, how: 'counts devices with it' }));
+  }
+
+  #stated(): readonly StatedFigures[] {
+    this.#figures ??= statedFigures(sightOf(this.#view, this.#signal));
+    return this.#figures;
+  }
+
+  #decisionsOf(device: string): Promise<readonly Grounded[]> {
+    let found = this.#decisions.get(device);
+    if (!found) {
+      found = decisionsOf(this.#view, device, this.#signal).then((decisions) =>
+        decisions.map((decision) => ({
+          decision,
+          footing: footingOf(decision.matches, (id) => this.#view.specimen(id)),
+        })),
+      );
+      this.#decisions.set(device, found);
+    }
+    return found;
+  }
+}
+
+interface Grounded {
+  readonly decision: Decision;
+  readonly footing: Footing;
+}
+
+/** What rests on an observation inside its dossier. */
+function restingOn(dossier: Dossier, observation: string, at: (id: string) => string): readonly Dependant[] {
+  const about = dossier.observations.find(({ id }) => id === observation)?.about ?? [];
+  return [
+    ...about.map((id) => ({ id: at(id), how: 'is what it is about' })),
+    ...dossier.identifications
+      .filter(({ basis }) => basis.includes(observation))
+      .map(({ component }) => ({ id: at(component), how: 'is identified by it' })),
+  ];
+}
+
+interface StatedFigures {
+  /** Id of the claim. */
+  readonly claim: string;
+  /** Whether some of its figures are over a device. */
+  covers(deviceId: string): boolean;
+  /** Ids of the patterns, parts and makers counted. */
+  readonly subjects: ReadonlySet<string>;
+}
+
+/** Visible claims with figures, and what the figures are over. */
+export function statedFigures(sight: Sight): readonly StatedFigures[] {
+  return sight.view.pieces().flatMap((piece) =>
+    piece.claims.flatMap((claim) => {
+      const { figures } = claim;
+      if (!figures) return [];
+      const covering = figures.map((figure) => figureCovers(sight, figure));
+      const covers = (id: string) => covering.some((one) => one(id));
+      const subjects = new Set(figures.flatMap(figureSubject));
+      return [{ claim: claimIdOf(piece, claim), covers, subjects }];
+    }),
+  );
+}
+
+function figureSubject(figure: Figure): readonly string[] {
+  if ('compare' in figure) return [];
+  const subject = 'share' in figure ? figure.share : 'count' in figure ? figure.count : figure.trend;
+  return 'category' in subject ? [] : Object.values(subject);
+}

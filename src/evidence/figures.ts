@@ -1,0 +1,160 @@
+import { countKind } from '../compare/counts.ts';
+import { comparedOf } from '../compare/representative.ts';
+import type { Figure } from '../model/figure.ts';
+import { noData } from '../statistics/no-data.ts';
+import { chanceOf, poissonBinomial, type SuccessCount } from '../statistics/poisson-binomial.ts';
+import { tidy } from '../statistics/tidy.ts';
+import { deviceFilter } from '../trends/filter.ts';
+import { periodsIn } from '../trends/measure.ts';
+import { periodNumber, periodOf } from '../trends/period.ts';
+import { shareTest } from '../trends/share-measure.ts';
+import type { Subject } from '../trends/subject.ts';
+import { judge } from '../trends/verdict.ts';
+import type { Sight } from './sight.ts';
+
+/** A stated figure, worked out over what a view sees. */
+export interface WorkedFigure {
+  /** What the sentence states, in words. */
+  readonly states: string;
+  /** What the archive says, in words with n. */
+  readonly found: string;
+  /** Probability, 0 to 1, that what is stated holds for the opened devices; for a trend, 1 where a test finds it, else 0. */
+  readonly probability: number;
+  /** Ids of the devices it was worked out over. */
+  readonly devices: readonly string[];
+}
+
+/**
+ * Works a figure out.
+ * @throws CasebackError NOT_FOUND when it names what nothing visible has
+ */
+export async function workedFigure(sight: Sight, figure: Figure): Promise<WorkedFigure> {
+  if ('compare' in figure) return comparison(sight, figure);
+  if ('trend' in figure) return direction(sight, figure);
+  return counted(sight, figure);
+}
+
+type Counted = Extract<Figure, { share: unknown } | { count: unknown }>;
+
+/** The chance that the number of devices lies within what is stated, devices taken one by one (Poisson-binomial). */
+async function counted(sight: Sight, figure: Counted): Promise<WorkedFigure> {
+  const subject = 'share' in figure ? figure.share : figure.count;
+  const devices = sight.devicesWhere(figure.where);
+  const weights = await sight.weights(subject);
+  const chances = devices.map(({ id }) => weights.get(id)?.probability ?? 0);
+  const n = devices.length;
+  const distribution = poissonBinomial(chances);
+  const { atLeast, atMost } = figure;
+  const whole = 'share' in figure ? n : 1;
+  // A share of 0.3 of 10 devices is 3 of them; binary fractions must not make it 3.0000000000000004.
+  const low = atLeast === undefined ? 0 : Math.ceil(atLeast * whole - 1e-9);
+  const high = atMost === undefined ? n : Math.floor(atMost * whole + 1e-9);
+  const definite = devices.filter(({ id }) => weights.get(id)?.definite).length;
+  const possible = chances.filter((chance) => chance > 0).length;
+  return {
+    states: `${spokenBounds(figure)} of the opened devices${spokenWhere(figure.where)} have ${spokenSubject(subject)}`,
+    found: `${definite} definite and ${possible} possible of ${n} opened, ${distribution.expectation.toFixed(1)} expected`,
+    probability: n === 0 ? 0 : chanceBetween(distribution, low, high),
+    devices: devices.map(({ id }) => id),
+  };
+}
+
+function chanceBetween(distribution: SuccessCount, low: number, high: number): number {
+  let sum = 0;
+  for (let k = Math.max(low, distribution.lowest); k <= high; k++) {
+    if (k - distribution.lowest >= distribution.chances.length) break;
+    sum += chanceOf(distribution, k);
+  }
+  return Math.min(1, tidy(sum));
+}
+
+function comparison(
+  sight: Sight,
+  { compare, devices, says }: Extract<Figure, { compare: unknown }>,
+): WorkedFigure {
+  const [first, second] = devices.map((id) => {
+    const { specimen } = comparedOf(sight.viewFor(id), id);
+    const weights = [...specimen.labels.values()].map((labels) => labels.get(compare) ?? 0);
+    return { distribution: poissonBinomial(weights), count: countKind(specimen, compare) };
+  });
+  let probability = 0;
+  const each = ({ lowest, chances }: SuccessCount) => [...chances].map((p, i) => [lowest + i, p] as const);
+  for (const [a, p] of each(first.distribution)) {
+    for (const [b, q] of each(second.distribution)) {
+      if ((says === 'more' && a > b) || (says === 'fewer' && a < b) || (says === 'as-many' && a === b))
+        probability += p * q;
+    }
+  }
+  const counts = [first, second].map(({ count }) => `${count.definite} definite, ${count.possible} possible`);
+  const words = {
+    more: `more ${compare} than`,
+    fewer: `fewer ${compare} than`,
+    'as-many': `as many ${compare} as`,
+  };
+  return {
+    states: `${devices[0]} has ${words[says]} ${devices[1]}`,
+    found: `${devices[0]}: ${counts[0]}; ${devices[1]}: ${counts[1]}`,
+    probability: Math.min(1, tidy(probability)),
+    devices,
+  };
+}
+
+/** The direction that `trends/` finds in the share of devices, tested by itself. */
+async function direction(
+  sight: Sight,
+  { trend: share, where, per, says }: Extract<Figure, { trend: unknown }>,
+): Promise<WorkedFigure> {
+  const weights = await sight.weights(share);
+  const devices = sight.devicesWhere(where);
+  const placed = devices.flatMap((device) => {
+    const number = periodNumber(device.released, per);
+    const observed = sight.lookedInto(device.id) || weights.has(device.id);
+    return number === undefined || !observed ? [] : [{ device, start: periodOf(number, per).start }];
+  });
+  const test =
+    placed.length === 0 ? noData('no device has both a value and a period') : shareTest(placed, weights);
+  const [{ verdict }] = judge([{ n: placed.length, periods: periodsIn(placed), test, unit: null }]);
+  return {
+    states: `the share of opened devices${spokenWhere(where)} with ${spokenSubject(share)} is ${says}`,
+    found: verdict.sentence,
+    probability: verdict.direction === says ? 1 : 0,
+    devices: devices.map(({ id }) => id),
+  };
+}
+
+function spokenBounds(figure: Counted): string {
+  const unit = (value: number) =>
+    'share' in figure ? `${Number((value * 100).toFixed(1))} %` : String(value);
+  const { atLeast, atMost } = figure;
+  if (atLeast !== undefined && atLeast === atMost) return `exactly ${unit(atLeast)}`;
+  const bounds = [
+    ...(atLeast === undefined ? [] : [`at least ${unit(atLeast)}`]),
+    ...(atMost === undefined ? [] : [`at most ${unit(atMost)}`]),
+  ];
+  return bounds.length === 0 ? 'any number' : bounds.join(' and ');
+}
+
+/** Whether a figure is worked out over a device, as a sight sees it. */
+export function figureCovers(sight: Sight, figure: Figure): (deviceId: string) => boolean {
+  const { view } = sight;
+  const seen = (id: string) => sight.viewFor(id).device(id);
+  if ('compare' in figure) return (id) => figure.devices.includes(id) && seen(id) !== undefined;
+  const { maker, family } = figure.where;
+  if ((maker && !view.maker(maker)) || (family && !view.family(family))) return () => false;
+  const passes = deviceFilter(view, figure.where);
+  return (id) => {
+    const device = seen(id);
+    return device !== undefined && passes(device);
+  };
+}
+
+/** A subject in words. */
+function spokenSubject(subject: Subject): string {
+  const [[kind, id]] = Object.entries(subject);
+  return `${kind} ${id}`;
+}
+
+function spokenWhere(where: Readonly<Record<string, string | undefined>>): string {
+  const given = Object.entries(where).flatMap(([name, value]) => (value ? [`${name} ${value}`] : []));
+  return given.length === 0 ? '' : ` (${given.join(', ')})`;
+}

@@ -1,0 +1,92 @@
+import { DirectedGraph } from 'graphology';
+import { bfsFromNode } from 'graphology-traversal';
+import { CasebackError } from '../model/problems.ts';
+import type { View } from '../state/view.ts';
+import { Dependants } from './dependants.ts';
+import { type Named, nameOf } from './named.ts';
+
+/** One thing that rests on another, directly or through others. */
+export interface Impacted extends Named {
+  /** 1 for what rests on it directly, 2 for what rests on that, and so on: the shortest way counts. */
+  readonly generation: number;
+  /** The ids from what was asked about to this, both included. */
+  readonly path: readonly string[];
+  /** How each step of the path rests on the one before; one fewer than the path. */
+  readonly how: readonly string[];
+}
+
+export interface Impact {
+  readonly of: Named;
+  /** By generation, then id. */
+  readonly impacted: readonly Impacted[];
+}
+
+/** How long others may have to wait, ms. */
+const TURN = 15;
+
+/**
+ * Everything that rests on a thing: an observation, photo, component, part, device, pattern, decision, source or claim.
+ * @throws CasebackError NOT_FOUND when nothing visible has the id
+ */
+export async function impactOf(view: View, id: string, signal?: AbortSignal): Promise<Impact> {
+  const of = nameOf(view, id);
+  if (!of) throw new CasebackError('NOT_FOUND', `Nothing called "${id}" is in the archive`);
+  const graph = await supportGraph(view, id, signal);
+  const reached = reachedFrom(graph, id);
+  const impacted = reached.flatMap(({ id: found, generation, path }) => {
+    const named = nameOf(view, found);
+    if (!named) return [];
+    const how = path.slice(1).map((step, i) => graph.getEdgeAttribute(path[i], step, 'how'));
+    return [{ ...named, generation, path, how }];
+  });
+  return { of, impacted };
+}
+
+export type SupportGraph = DirectedGraph<Record<string, never>, { readonly how: string }>;
+
+/** The part of the support graph that lies above a thing: an edge runs from what carries to what rests on it. */
+async function supportGraph(view: View, id: string, signal?: AbortSignal): Promise<SupportGraph> {
+  const dependants = new Dependants(view, signal);
+  const graph: SupportGraph = new DirectedGraph();
+  graph.addNode(id);
+  const open = [id];
+  let turn = performance.now();
+  for (let at = open.pop(); at !== undefined; at = open.pop()) {
+    for (const { id: to, how } of await dependants.of(at)) {
+      if (to === at) continue;
+      if (!graph.hasNode(to)) {
+        graph.addNode(to);
+        open.push(to);
+      }
+      graph.mergeEdge(at, to, { how });
+    }
+    if (performance.now() - turn < TURN) continue;
+    if (signal?.aborted) break;
+    await new Promise(setImmediate);
+    turn = performance.now();
+  }
+  return graph;
+}
+
+/** What can be reached from a node, itself left out, breadth first, with the first shortest path to each. */
+export function reachedFrom(
+  graph: DirectedGraph,
+  start: string,
+): readonly { readonly id: string; readonly generation: number; readonly path: readonly string[] }[] {
+  const found = new Map<string, { id: string; generation: number; path: readonly string[] }>([
+    [start, { id: start, generation: 0, path: [start] }],
+  ]);
+  bfsFromNode(
+    graph,
+    start,
+    (id, _attributes, depth) => {
+      const path = found.get(id)?.path ?? [id];
+      for (const next of graph.outNeighbors(id)) {
+        if (!found.has(next)) found.set(next, { id: next, generation: depth + 1, path: [...path, next] });
+      }
+    },
+    { mode: 'outbound' },
+  );
+  found.delete(start);
+  return [...found.values()].sort((a, b) => a.generation - b.generation || (a.id < b.id ? -1 : 1));
+}

@@ -1,0 +1,93 @@
+import type { Amendment, TouchedPiece } from '../model/correction.ts';
+import type { View } from '../state/view.ts';
+import type { ClaimChange, Difference } from './difference.ts';
+import { spokenObservation } from './support.ts';
+
+/** What one calls the things that an amendment is about, such as a device by its name; undefined where nobody knows. */
+export type CalledBy = (id: string) => string | undefined;
+
+/** What an amendment says, in a sentence that can be printed: things by their names, ids where they have none. */
+export function spokenAmendment(amendment: Amendment, called: CalledBy): string {
+  const nameOf = (id: string) => called(id) ?? id;
+  const deviceOf = (id: string) => nameOf(id.split('/', 1)[0] as string);
+  if ('identify' in amendment) {
+    const { specimen, component, candidates } = amendment.identify;
+    const names = candidates.map(
+      ({ part, category, maker, probability }) =>
+        `${part ?? category ?? `a part of ${maker}`} (${probability})`,
+    );
+    return `${component} of the ${deviceOf(specimen)} is now taken for ${names.join(' or ')}.`;
+  }
+  if ('withdraw' in amendment) {
+    const { observation } = amendment.withdraw;
+    return `An observation of the ${deviceOf(observation)} is withdrawn (${nameOf(observation)}).`;
+  }
+  if ('observe' in amendment) {
+    const { specimen, about, ...seen } = amendment.observe;
+    return `A further observation of the ${deviceOf(specimen)} is on record, of ${about.join(', ')} (${spokenObservation({ ...seen, about })}).`;
+  }
+  const { of, field, is } = amendment.value;
+  const value = is === null ? 'not known' : typeof is === 'object' ? spokenValue(is) : String(is);
+  const [device, , local] = of.split('/');
+  const thing = local === undefined ? nameOf(of) : `${local} of the ${deviceOf(device)}`;
+  return `The ${field.split('.').at(-1)} of ${thing} is ${value}.`;
+}
+
+function spokenValue(value: object | undefined): string {
+  const { value: number, unit } = (value ?? {}) as { readonly value?: number; readonly unit?: string };
+  return number !== undefined && unit !== undefined ? `${number} ${unit}` : JSON.stringify(value);
+}
+
+/** The published pieces that a change touches, each with a text for its notice. */
+export function touchedPieces(
+  view: View,
+  { claims }: Difference,
+  summary: string,
+  reason: string,
+): readonly TouchedPiece[] {
+  const byPiece = Map.groupBy(claims, ({ pieceId }) => pieceId);
+  return [...byPiece].map(([piece, touched]) => ({
+    piece,
+    title: touched[0].pieceTitle,
+    notice: noticeFor(touched, view.piece(piece)?.published, summary, reason),
+    claims: touched.map(({ id, sentence, before, after, newFindings }) => ({
+      claim: id,
+      sentence,
+      before,
+      after,
+      findings: newFindings.map(({ says }) => says),
+    })),
+  }));
+}
+
+/** Text ready for print; the editor shortens it, and nothing in it has to be looked up. */
+function noticeFor(
+  claims: readonly ClaimChange[],
+  published: string | undefined,
+  summary: string,
+  reason: string,
+): string {
+  const when = published === undefined ? '' : ` (${published})`;
+  const lines = claims.map((claim) => {
+    const before =
+      claim.before === claim.after ? 'as before' : `where it gave ${spoken(claim.before)} before`;
+    const number =
+      claim.after === null ? '' : ` The evidence under it gives ${spoken(claim.after)}, ${before}.`;
+    const wording = !claim.fits && claim.proposal ? ` To put it right, ${claim.proposal}.` : '';
+    return `We wrote: “${claim.sentence}” ${standing(claim)}${number}${wording}`;
+  });
+  return [`Correction to “${claims[0].pieceTitle}”${when}. ${summary}`, ...lines, `Reason: ${reason}`].join(
+    '\n\n',
+  );
+}
+
+function standing({ fits, newFindings }: ClaimChange): string {
+  if (fits) return 'The wording still fits.';
+  return newFindings.length > 0
+    ? 'That may no longer stand as it was written.'
+    : 'It did not fit the evidence before and does not now.';
+}
+
+function spoken(probability: number | null): string {
+  return probability === null ? 'no number' : `a probability of ${probability.toFixed(2)}`;
+}

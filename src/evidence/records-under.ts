@@ -1,0 +1,69 @@
+import { isDeepStrictEqual } from 'node:util';
+import type { Claim } from '../model/catalogue.ts';
+import type { Identification } from '../model/dossier.ts';
+import { localThing } from '../state/specimen.ts';
+import type { ClaimFinding } from './audit.ts';
+import { type Sight, specimenIn } from './sight.ts';
+
+/** What is on record of the things that a claim names, by id: their fields, and what components are taken for. */
+export type RecordsUnder = ReadonlyMap<string, Readonly<Record<string, unknown>>>;
+
+/** The records of the devices, parts, boards and components that a claim names, in a sight. */
+export function recordsUnder(sight: Sight, claim: Claim): RecordsUnder {
+  return new Map(
+    claim.restsOn.flatMap((id) => {
+      const record = recordOf(sight, id);
+      return record ? [[id, record] as const] : [];
+    }),
+  );
+}
+
+function recordOf(sight: Sight, id: string): Readonly<Record<string, unknown>> | undefined {
+  const steps = id.split('/');
+  if (steps.length === 1) return sight.viewFor(id).device(id);
+  if (steps.length === 2) {
+    const { parameters, ...part } = sight.part(id) ?? {};
+    // Each parameter is a fact of its own.
+    return parameters && { ...part, ...parameters };
+  }
+  const opened = specimenIn(sight, id);
+  const found = opened && localThing(opened, steps[2]);
+  if (found?.kind === 'Component') {
+    return { ...found.thing, 'what it is taken for': takenFor(opened?.identified.get(steps[2])) };
+  }
+  return found?.kind === 'Board' ? { ...found.thing } : undefined;
+}
+
+/** Names of the candidates, likeliest first. How likely they are, the sentence's own number says. */
+function takenFor(identification: Identification | undefined): readonly string[] | undefined {
+  return identification?.candidates
+    .toSorted((a, b) => b.probability - a.probability)
+    .flatMap(({ part, category, maker }) => part ?? category ?? maker ?? []);
+}
+
+/** What is another on record of the things under a claim, thing by thing, although they may carry it as well as before. */
+export function alteredUnder(before: RecordsUnder, after: RecordsUnder): ClaimFinding[] {
+  return [...after].flatMap(([id, now]) => {
+    const then = before.get(id);
+    if (!then) return [];
+    const fields = [...new Set([...Object.keys(then), ...Object.keys(now)])].filter(
+      (field) => !isDeepStrictEqual(then[field], now[field]),
+    );
+    if (fields.length === 0) return [];
+    const what = fields.map((field) => `${field} (${spoken(then[field])} before, ${spoken(now[field])} now)`);
+    return [
+      {
+        kind: 'withdrawn' as const,
+        says: `It rests on ${id}, of which something else is on record now: ${what.join('; ')}.`,
+      },
+    ];
+  });
+}
+
+function spoken(value: unknown): string {
+  if (value === undefined || value === null) return 'nothing';
+  if (Array.isArray(value)) return value.map(spoken).join(' or ') || 'nothing';
+  if (typeof value !== 'object') return String(value);
+  const { value: number, unit } = value as Readonly<Record<string, unknown>>;
+  return number !== undefined && unit !== undefined ? `${number} ${unit}` : JSON.stringify(value);
+}

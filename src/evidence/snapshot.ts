@@ -1,0 +1,79 @@
+import { comparisonCells, type NamedCell } from '../compare/comparison-table.ts';
+import { type Decision, ownDecisionsOf } from '../decisions/decisions.ts';
+import { yearOf } from '../model/dates.ts';
+import { TERMS } from '../model/taxonomy.ts';
+import { holdingsOf } from '../trends/holdings.ts';
+import { type AuditedClaim, auditClaim } from './audit.ts';
+import type { ClaimAt } from './claims-under.ts';
+import { type RecordsUnder, recordsUnder } from './records-under.ts';
+import type { Sight } from './sight.ts';
+
+/** What a few devices and the sentences that rest on them come to, in one sight. */
+export interface Snapshot {
+  readonly devices: ReadonlyMap<string, DeviceSnapshot>;
+  readonly claims: readonly ClaimSnapshot[];
+}
+
+export interface ClaimSnapshot extends AuditedClaim {
+  /** What is on record of the things it names. */
+  readonly records: RecordsUnder;
+}
+
+export interface DeviceSnapshot {
+  /** Year of release: its place on the axis of trends. */
+  readonly year: number;
+  readonly decisions: readonly Decision[];
+  /** The figures of each of its specimens in a comparison, by specimen id, blank and row. */
+  readonly cells: ReadonlyMap<string, NamedCell>;
+  /** Probability that it has at least one component of each term of the taxonomy; absent where it has none. */
+  readonly terms: ReadonlyMap<string, number>;
+}
+
+/** Takes stock of devices and claims as a sight sees them. */
+export async function snapshotOf(
+  sight: Sight,
+  devices: Iterable<string>,
+  claims: readonly ClaimAt[],
+  signal?: AbortSignal,
+): Promise<Snapshot> {
+  const found = new Map<string, DeviceSnapshot>();
+  for (const id of devices) {
+    const snapshot = await deviceSnapshot(sight, id, signal);
+    if (snapshot) found.set(id, snapshot);
+  }
+  const audited: ClaimSnapshot[] = [];
+  for (const { piece, claim } of claims) {
+    const records = recordsUnder(sight, claim);
+    audited.push({ ...(await auditClaim(sight, piece, claim, signal)), records });
+  }
+  return { devices: found, claims: audited };
+}
+
+async function deviceSnapshot(
+  sight: Sight,
+  id: string,
+  signal: AbortSignal | undefined,
+): Promise<DeviceSnapshot | undefined> {
+  const view = sight.viewFor(id);
+  const device = view.device(id);
+  const specimens = view.specimensOf(id);
+  if (!device || specimens.length === 0) return undefined;
+  const holdings = await holdingsOf(view, signal);
+  const terms = new Map<string, number>();
+  for (const term of TERMS) {
+    const number = holdings.find(term);
+    const chances = specimens.map((row) => holdings.of(row.id, number).atLeastOne);
+    const most = Math.max(...chances);
+    if (most > 0) terms.set(term, most);
+  }
+  return {
+    year: yearOf(device.released),
+    decisions: await ownDecisionsOf(view, id, signal),
+    cells: new Map(
+      specimens.flatMap((row) =>
+        comparisonCells(view, row.id).map((cell) => [`${row.id} ${cell.key}`, cell] as const),
+      ),
+    ),
+    terms,
+  };
+}

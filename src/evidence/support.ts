@@ -1,0 +1,320 @@
+import type { Claim } from '../model/catalogue.ts';
+import { readDecisionId } from '../model/decision.ts';
+import type { Identification, Observation } from '../model/dossier.ts';
+import type { Figure } from '../model/figure.ts';
+import { CasebackError } from '../model/problems.ts';
+import { isTerm, lineage } from '../model/taxonomy.ts';
+import { writtenUnit } from '../model/written-unit.ts';
+import { type LabelWeights, likeliestCategory } from '../state/labels.ts';
+import { localThing, type OpenedSpecimen } from '../state/specimen.ts';
+import { tidy } from '../statistics/tidy.ts';
+import { workedFigure } from './figures.ts';
+import { decisionIn, type Sight, specimenIn } from './sight.ts';
+
+/** Kinds of things a sentence may rest on. */
+export type SupportKind =
+  | 'observation'
+  | 'component'
+  | 'board'
+  | 'specimen'
+  | 'device'
+  | 'part'
+  | 'decision'
+  | 'claim'
+  | 'figure'
+  | 'source'
+  | 'record'
+  | 'nothing';
+
+/** One thing that a sentence rests on. */
+export interface SupportItem {
+  /** Global id, or `figure 1` for a figure that the sentence states. */
+  readonly id: string;
+  readonly kind: SupportKind;
+  /** What it says, in words. */
+  readonly says: string;
+  /** Probability, 0 to 1; null for what has none, such as a source. */
+  readonly probability: number | null;
+  /** Why it no longer carries, such as an observation taken back. */
+  readonly trouble: string | null;
+}
+
+/** What a sentence rests on and how likely that makes it. */
+export interface Support {
+  readonly items: readonly SupportItem[];
+  /**
+   * Probability, 0 to 1, that all it rests on is so, the items taken as independent: their product. Null when no item
+   * has a number.
+   */
+  readonly probability: number | null;
+  /** The least and most that it can be if they are not (Fréchet's bounds): 1 less all doubts, and the weakest item. */
+  readonly low: number | null;
+  readonly high: number | null;
+}
+
+/** Claims that rest on claims are followed this far. */
+const DEEPEST = 16;
+
+/** What a claim rests on, each with its probability as the archive stands in a sight. */
+export async function supportOf(
+  sight: Sight,
+  claim: Claim,
+  signal?: AbortSignal,
+  depth = 0,
+): Promise<Support> {
+  const found: SupportItem[] = [];
+  for (const id of claim.restsOn) found.push(await itemOf(sight, id, claim, signal, depth));
+  for (const [i, figure] of (claim.figures ?? []).entries()) {
+    found.push(await figureItem(sight, `figure ${i + 1}`, figure));
+  }
+  // A published sentence may rest on a record still hidden; neither its id nor that it is missing may show.
+  const items = sight.view.audience === 'desk' ? found : found.filter(({ kind }) => kind !== 'nothing');
+  return { items, ...together(items) };
+}
+
+/** A test of direction either finds it or does not: its 1 or 0 is no probability, and must not be read as one. */
+const TREND_NUMBER = ' (1 where the test finds it, else 0: a verdict, not a probability)';
+
+/** A figure; one that names what nothing visible has carries nothing. */
+async function figureItem(sight: Sight, id: string, figure: Figure): Promise<SupportItem> {
+  try {
+    const { states, found, probability } = await workedFigure(sight, figure);
+    return {
+      id,
+      kind: 'figure',
+      says: `${states}: ${found}${'trend' in figure ? TREND_NUMBER : ''}`,
+      probability,
+      trouble: null,
+    };
+  } catch (error) {
+    if (!(error instanceof CasebackError && error.code === 'NOT_FOUND')) throw error;
+    const trouble = `it cannot be worked out any more: ${error.message}`;
+    return { id, kind: 'nothing', says: 'a figure', probability: 0, trouble };
+  }
+}
+
+function together(items: readonly SupportItem[]): Omit<Support, 'items'> {
+  const chances = items.flatMap(({ probability }) => (probability === null ? [] : [probability]));
+  if (chances.length === 0) return { probability: null, low: null, high: null };
+  const doubts = chances.reduce((sum, p) => sum + (1 - p), 0);
+  return {
+    probability: tidy(chances.reduce((product, p) => product * p, 1)),
+    low: tidy(Math.max(0, 1 - doubts)),
+    high: tidy(Math.min(...chances)),
+  };
+}
+
+async function itemOf(
+  sight: Sight,
+  id: string,
+  claim: Claim,
+  signal: AbortSignal | undefined,
+  depth: number,
+): Promise<SupportItem> {
+  if (readDecisionId(id)) return decisionItem(sight, id, signal);
+  if (isTerm(id)) return termItem(sight, id, claim);
+  const steps = id.split('/');
+  const { view } = sight;
+  if (steps.length === 3) {
+    const opened = specimenIn(sight, id);
+    return (opened && insideItem(opened, id, claim)) ?? nothing(id);
+  }
+  if (steps.length === 2) {
+    const specimen = sight.viewFor(steps[0]).specimenRow(id);
+    if (specimen) return plain(id, 'specimen', `the unit opened on ${specimen.openedOn}`);
+    const part = sight.part(id);
+    if (part) return partItem(sight, id, claim);
+    const piece = view.piece(steps[0]);
+    const other = piece?.claims.find((one) => one.id === steps[1]);
+    if (!other || depth >= DEEPEST) return nothing(id);
+    const { probability, items } = await supportOf(sight, other, signal, depth + 1);
+    const lost = items.find(({ trouble }) => trouble !== null);
+    const trouble = lost ? `it rests on ${lost.id}: ${lost.trouble}` : null;
+    return { id, kind: 'claim', says: other.sentence, probability, trouble };
+  }
+  const device = sight.viewFor(id).device(id);
+  if (device) return plain(id, 'device', device.name);
+  const source = view.source(id);
+  if (source) return plain(id, 'source', source.title);
+  const record = view.maker(id) ?? view.family(id) ?? view.pattern(id);
+  return record ? plain(id, 'record', record.name) : nothing(id);
+}
+
+function plain(id: string, kind: SupportKind, says: string): SupportItem {
+  return { id, kind, says, probability: null, trouble: null };
+}
+
+function nothing(id: string): SupportItem {
+  const trouble = 'nothing visible has this id any more';
+  return { id, kind: 'nothing', says: '', probability: 0, trouble };
+}
+
+async function decisionItem(sight: Sight, id: string, signal: AbortSignal | undefined): Promise<SupportItem> {
+  const decision = await decisionIn(sight, id, signal);
+  if (!decision) {
+    const { device } = readDecisionId(id) ?? { device: '' };
+    if (!sight.viewFor(device).device(device)) return nothing(id);
+    const trouble = 'the pattern no longer fits the device';
+    return { id, kind: 'decision', says: 'no such decision', probability: 0, trouble };
+  }
+  const { name, probability, standing, judgements } = decision;
+  const last = judgements.at(-1);
+  const rejected = standing === 'rejected';
+  return {
+    id,
+    kind: 'decision',
+    says: `${name} (${standing})`,
+    probability: rejected ? 0 : probability,
+    trouble: rejected ? `rejected by ${last?.by}: ${last?.reason}` : null,
+  };
+}
+
+function insideItem(opened: OpenedSpecimen, id: string, claim: Claim): SupportItem | undefined {
+  const local = id.slice(id.lastIndexOf('/') + 1);
+  const found = localThing(opened, local);
+  switch (found?.kind) {
+    case 'Observation':
+      return observationItem(opened, id, found.thing);
+    case 'Component':
+      return componentItem(opened, id, local, claim);
+    case 'Board':
+      return plain(id, 'board', found.thing.name ?? `${found.thing.kind} board ${local}`);
+    case undefined: {
+      const { photos, subsystems } = opened.dossier;
+      const photo = photos.find((one) => one.id === local);
+      if (photo) return plain(id, 'record', photo.caption ?? 'a photo');
+      const subsystem = subsystems.find((one) => one.id === local);
+      if (subsystem) return plain(id, 'record', `subsystem ${subsystem.name ?? subsystem.kind}`);
+      return local === 'teardown' ? plain(id, 'record', 'the opening') : undefined;
+    }
+    default:
+      return found satisfies never;
+  }
+}
+
+/** Something seen carries a sentence wholly, until it is taken back or put right by a later look. */
+function observationItem(opened: OpenedSpecimen, id: string, observation: Observation): SupportItem {
+  const { withdrawn } = observation;
+  const later = opened.dossier.observations.find(
+    ({ corrects, withdrawn: gone }) => corrects === observation.id && !gone,
+  );
+  const trouble = withdrawn
+    ? `withdrawn by ${withdrawn.by}: ${withdrawn.reason}`
+    : later
+      ? `put right by a later observation, ${later.id}`
+      : null;
+  return {
+    id,
+    kind: 'observation',
+    says: spokenObservation(observation),
+    probability: trouble ? 0 : 1,
+    trouble,
+  };
+}
+
+/** An observation in a few words. */
+export function spokenObservation({ kind, text, marking, value }: Observation): string {
+  const seen = [
+    ...(marking === undefined ? [] : [`"${marking.replaceAll('\n', ' / ')}"`]),
+    ...(value === undefined ? [] : [`${value.value} ${writtenUnit(value.unit)}`]),
+    ...(text === undefined ? [] : [text]),
+  ];
+  return `${kind}: ${seen.join('; ') || 'no words'}`;
+}
+
+/**
+ * A component counts as the part that the claim names beside it, or as the kind; where the claim names none that it may
+ * be, as the kind of thing it most likely is.
+ */
+function componentItem(opened: OpenedSpecimen, id: string, local: string, claim: Claim): SupportItem {
+  const identification = opened.identified.get(local);
+  const named = claim.restsOn.find((on) => partChance(identification, on) > 0);
+  if (named !== undefined) {
+    const probability = tidy(partChance(identification, named));
+    return { id, kind: 'component', says: `${local} is ${named}`, probability, trouble: null };
+  }
+  const labels: LabelWeights = opened.labels.get(local) ?? new Map();
+  const term = claim.restsOn.find((on) => isTerm(on) && (labels.get(on) ?? 0) > 0);
+  const kind = term
+    ? { term, probability: labels.get(term) as number }
+    : (likeliestCategory(labels) ?? leastUnlikely(labels));
+  const withdrawn = identification === undefined && identifiedOnce(opened, local);
+  return {
+    id,
+    kind: 'component',
+    says: kind ? `${local} is of the kind ${kind.term}` : `${local} is not known`,
+    probability: kind ? tidy(kind.probability) : 0,
+    trouble: withdrawn
+      ? 'its identification was withdrawn, or all observations under it were'
+      : kind
+        ? null
+        : 'nobody knows what it is',
+  };
+}
+
+/** The likeliest term of a component of which no term is as likely as not; the narrowest of several. */
+function leastUnlikely(
+  labels: LabelWeights,
+): { readonly term: string; readonly probability: number } | undefined {
+  const [first] = [...labels]
+    .map(([term, probability]) => ({ term, probability }))
+    .filter(({ term, probability }) => term !== 'Component' && probability > 0)
+    .sort((a, b) => b.probability - a.probability || lineage(b.term).length - lineage(a.term).length);
+  return first;
+}
+
+/** A term of the taxonomy named beside components: one of them must be of that kind, possibly. */
+function termItem(sight: Sight, id: string, claim: Claim): SupportItem {
+  const components = componentsOf(sight, claim);
+  const mayBe = components.some(({ opened, local }) => (opened.labels.get(local)?.get(id) ?? 0) > 0);
+  if (components.length === 0 || mayBe) return plain(id, 'record', 'the kind that the sentence speaks of');
+  const names = components.map(({ local }) => local).join(', ');
+  const trouble = `none of the components under the sentence (${names}) may be of that kind`;
+  return { id, kind: 'record', says: 'the kind that the sentence speaks of', probability: 0, trouble };
+}
+
+/** Components that a claim names. */
+function componentsOf(sight: Sight, claim: Claim) {
+  return claim.restsOn.flatMap((on) => {
+    const opened = on.split('/').length === 3 ? specimenIn(sight, on) : undefined;
+    const local = on.slice(on.lastIndexOf('/') + 1);
+    return opened?.components.has(local) ? [{ opened, local }] : [];
+  });
+}
+
+function identifiedOnce({ dossier }: OpenedSpecimen, local: string): boolean {
+  return dossier.identifications.some(({ component }) => component === local);
+}
+
+function partChance(identification: Identification | undefined, part: string): number {
+  return (identification?.candidates ?? []).reduce(
+    (sum, one) => (one.part === part ? sum + one.probability : sum),
+    0,
+  );
+}
+
+/**
+ * A part named beside components must be what one of them is taken for, or what such a part relabels; named alone it
+ * is a fact of the catalogue.
+ */
+function partItem(sight: Sight, id: string, claim: Claim): SupportItem {
+  const components = componentsOf(sight, claim);
+  const mayBe = ({ opened, local }: (typeof components)[number]) =>
+    (opened.identified.get(local)?.candidates ?? []).some(
+      ({ part, probability }) => probability > 0 && part !== undefined && comesFrom(sight, part, id),
+    );
+  if (components.length === 0 || components.some(mayBe)) return plain(id, 'part', 'as the catalogue has it');
+  const names = components.map(({ local }) => local).join(', ');
+  const trouble = `none of the components under the sentence (${names}) is taken for it`;
+  return { id, kind: 'part', says: 'named in the sentence', probability: 0, trouble };
+}
+
+/** Whether a part is another, or that other under a new label. */
+function comesFrom(sight: Sight, part: string, other: string): boolean {
+  const seen = new Set<string>();
+  for (let at: string | undefined = part; at !== undefined && !seen.has(at); at = sight.part(at)?.relabels) {
+    if (at === other) return true;
+    seen.add(at);
+  }
+  return false;
+}

@@ -1,0 +1,136 @@
+import { claimIdOf, partIdOf } from '../model/catalogue.ts';
+import { deviceIdOf } from '../model/dossier.ts';
+import type { Change, Entry } from '../model/entry.ts';
+import type { Live } from '../state/live.ts';
+import { relabelsOf } from '../state/relabels.ts';
+import { scratchOf } from '../state/scratch.ts';
+import { View } from '../state/view.ts';
+import { type ClaimAt, claimsUnder } from './claims-under.ts';
+import { type Difference, differenceOf } from './difference.ts';
+import { type Sight, sightOf, sightWith } from './sight.ts';
+import { snapshotOf } from './snapshot.ts';
+
+/** Devices and parts that a change is about. */
+interface Reach {
+  readonly devices: ReadonlySet<string>;
+  readonly parts: ReadonlySet<string>;
+}
+
+/** What a change would come to, and how to look again once it was made. */
+export interface TriedOut {
+  readonly difference: Difference;
+  /** The difference that a sight of the archive with the change in it shows. */
+  differenceIn(sight: Sight): Promise<Difference>;
+}
+
+/** What a change would come to. Nothing is written: it is tried out on a copy of the devices it touches. */
+export async function whatIf(
+  view: View,
+  changes: readonly Change[],
+  signal?: AbortSignal,
+): Promise<Difference> {
+  return (await tryOut(view, changes, signal)).difference;
+}
+
+/** Tries a change out, for whoever makes it afterwards. */
+export async function tryOut(
+  view: View,
+  changes: readonly Change[],
+  signal?: AbortSignal,
+): Promise<TriedOut> {
+  const reach = reachOf(view, changes);
+  const made = (devices: Iterable<string>) => {
+    const live = scratchOf(view, devices, partsNamed(changes));
+    live.apply(tried(live, changes));
+    return new View(live, 'desk', view.now);
+  };
+  const everywhere = () => made([...view.devices()].map(({ id }) => id));
+  const sights = [
+    sightOf(view, signal),
+    sightWith(view, made(reach.devices), reach.devices, everywhere, signal),
+  ];
+  const claims = claimsUnderAny(sights, reach);
+  const devices = [...reach.devices].sort();
+  const [before, after] = [
+    await snapshotOf(sights[0], devices, claims, signal),
+    await snapshotOf(sights[1], devices, claims, signal),
+  ];
+  return {
+    difference: differenceOf(before, after),
+    differenceIn: async (sight) => differenceOf(before, await snapshotOf(sight, devices, claims)),
+  };
+}
+
+/** Claims under a reach before or after: a corrected date may bring a device under a figure, or take it away. */
+function claimsUnderAny(sights: readonly Sight[], { devices, parts }: Reach): readonly ClaimAt[] {
+  const all = sights.flatMap((sight) => claimsUnder(sight, devices, parts));
+  return [...new Map(all.map((one) => [claimIdOf(one.piece, one.claim), one])).values()];
+}
+
+/** The changes as entries of a journal that nobody keeps. */
+function tried(live: Live, changes: readonly Change[]): readonly Entry[] {
+  const { sequence, instant } = live.state;
+  return changes.map((change, i) => ({
+    ...change,
+    sequence: sequence + 1 + i,
+    id: '',
+    instant,
+    previousHash: '',
+    hash: '',
+  }));
+}
+
+/** The visible devices and the parts whose records some changes alter or are about. */
+function reachOf(view: View, changes: readonly Change[]): Reach {
+  const devices = new Set<string>();
+  const parts = new Set<string>();
+  for (const change of changes) {
+    switch (change.kind) {
+      case 'dossier-put':
+        devices.add(deviceIdOf(change.payload));
+        break;
+      case 'observation-recorded':
+      case 'observation-withdrawn':
+      case 'identification-set':
+      case 'identification-judged':
+        devices.add(change.payload.specimen.split('/', 1)[0] as string);
+        break;
+      case 'record-put': {
+        const { collection, record } = change.payload;
+        if (collection !== 'parts') break;
+        const id = partIdOf(record as Parameters<typeof partIdOf>[0]);
+        parts.add(id);
+        for (const holder of holdersUnderAnyLabel(view, id)) devices.add(holder);
+        break;
+      }
+      case 'decision-judged':
+        devices.add(change.payload.device);
+        break;
+      case 'correction-made':
+        break;
+      default:
+        change satisfies never;
+    }
+  }
+  return { devices, parts };
+}
+
+/** Devices that may hold a part, or one that is it under another label. */
+function* holdersUnderAnyLabel(view: View, part: string): Generator<string> {
+  for (const id of [part, ...relabelsOf(view.state, part)])
+    for (const { deviceId } of view.holdersOf(id)) yield deviceId;
+}
+
+/** Parts that changes bring in. */
+function partsNamed(changes: readonly Change[]): readonly string[] {
+  return changes.flatMap((change) => {
+    if (change.kind === 'identification-set')
+      return change.payload.identification.candidates.flatMap(({ part }) => part ?? []);
+    if (change.kind === 'identification-judged') return [change.payload.judgement.part];
+    if (change.kind === 'dossier-put')
+      return change.payload.identifications.flatMap(({ candidates }) =>
+        candidates.flatMap(({ part }) => part ?? []),
+      );
+    return [];
+  });
+}

@@ -1,0 +1,287 @@
+import type { MarkingText } from '../model/marking.ts';
+import { type Listener, ROUNDING, walk } from './catalogue-search.ts';
+import {
+  type Ending,
+  firstBelow,
+  growTrie,
+  type KnownText,
+  mannersOf,
+  type Trie,
+  textsOf,
+} from './catalogue-trie.ts';
+import { ALPHABET, type Confusion, placeOf } from './confusion.ts';
+import { alignedRow, MAX_READ, prepare, type Reading, readable, straightRatio } from './marking-model.ts';
+import { type Outlines, outlinesOf } from './outlook.ts';
+import { parseTemplate } from './template.ts';
+
+/** A part as the index needs it. */
+export interface IndexedPart {
+  readonly id: string;
+  readonly number: string;
+  readonly markings: readonly string[];
+}
+
+/** A part whose marking may be the one read. */
+export interface MarkingMatch {
+  readonly part: string;
+  /** The known marking that fits best, as the catalogue has it. */
+  readonly template: string;
+  /**
+   * Natural logarithm of P(what was read | this part) over P(what was read | a text nobody knows). Positive: the part
+   * explains the reading better than chance.
+   */
+  readonly logRatio: number;
+}
+
+/** A part without known markings carries its number so often (common practice, no source). */
+const LOG_CARRIES_NUMBER = Math.log(0.3);
+/** Worse than the best by a factor of ten thousand is not worth showing. */
+const WINDOW = Math.log(10_000);
+/** What an open marking says of anything is nought; less than this is rounding. */
+const NO_BETTER_THAN_CHANCE = 1e-6;
+/** Worse than the best by a factor of a million does not count as fitting. */
+const OUT_OF_SIGHT = Math.log(1e6);
+
+/** Natural logarithm of how often a part carries a marking that its entry does not list, to begin with. */
+const LOG_SOME_OTHER = Math.log(0.03);
+/** A text that fits so well fits: a million times better than chance. */
+const FITS_WELL = Math.log(1e6);
+/** A manner that fits worse than this adds nothing that shows. */
+const NO_LIKENESS = Math.log(1e-3);
+
+/** What a reading says of parts, natural logarithms of likelihood ratios against chance. */
+export interface MarkingRatios {
+  /** Numbers of the parts whose known markings fit at all. */
+  readonly parts: readonly number[];
+  /** Of each of them. */
+  readonly ratios: readonly number[];
+  /** Of a part that nobody has catalogued. */
+  readonly ofUnknown: number;
+}
+
+/** A reading held against the part that it is of. */
+export interface Compared {
+  /** Whether it is one of the markings that the catalogue lists. */
+  readonly listed: boolean;
+  /** Characters of the part, each followed by what it was read as. */
+  readonly pairs: readonly string[];
+}
+
+interface Outlined {
+  readonly trie: Trie;
+  readonly outlines: Outlines;
+}
+
+interface Built {
+  readonly known: Outlined;
+  readonly manners: Outlined & { readonly unmet: number };
+  places?: { readonly order: Int32Array; readonly first: Int32Array };
+}
+
+/** Finds the parts whose known markings look like a reading. */
+export class CatalogueIndex {
+  readonly #parts: string[] = [];
+  /** Known texts of each part. */
+  readonly #texts: (readonly KnownText[])[] = [];
+  readonly #confusion: Confusion;
+  #places = new Int32Array();
+  #grown: Built | undefined;
+
+  constructor(parts: Iterable<IndexedPart>, confusion: Confusion) {
+    this.#confusion = confusion;
+    for (const part of parts) this.add(part);
+  }
+
+  /** Adds one part; the next search builds the index anew. */
+  add({ id, number, markings }: IndexedPart): void {
+    const part = this.#parts.push(id) - 1;
+    const penalty = markings.length === 0 ? LOG_CARRIES_NUMBER : 0;
+    const known = markings.length === 0 ? [number] : markings;
+    this.#texts.push(
+      known.flatMap((template) => textsOf(parseTemplate(template), { part, template, penalty }, MAX_READ)),
+    );
+    this.#grown = undefined;
+  }
+
+  /** Parts that explain a reading better than chance, best first, each once. */
+  search(marking: MarkingText, limit = 50): readonly MarkingMatch[] {
+    const reading = prepare(marking, this.#confusion);
+    if (reading.length === 0) return [];
+    const { order, first } = this.#ordered();
+    const leaders = new Leaders(limit);
+    this.#walk(reading, {
+      found: ({ part, template }, logRatio) => {
+        if (logRatio <= NO_BETTER_THAN_CHANCE) return;
+        leaders.add({ part: this.#parts[part], template, logRatio, place: order[part] });
+      },
+      // No better than chance, out of sight of the best, or behind those shown: nothing of it matters.
+      floor: (best) => Math.max(NO_BETTER_THAN_CHANCE, leaders.last?.logRatio ?? 0, best - WINDOW),
+      order: { first, last: () => leaders.last?.place ?? Number.POSITIVE_INFINITY },
+    });
+    const shown = leaders.all;
+    return shown
+      .filter(({ logRatio }) => logRatio >= shown[0].logRatio - WINDOW)
+      .map(({ part, template, logRatio }) => ({ part, template, logRatio }));
+  }
+
+  /**
+   * Log-ratios of a reading for every part whose marking explains it better than `floor` and not a million times
+   * worse than the best, by the place at which the part was added, and for a part that nobody has catalogued; undefined
+   * when nothing was read at all.
+   * @param confusion another table than that of the index
+   */
+  weigh(marking: MarkingText, floor: number, confusion = this.#confusion): MarkingRatios | undefined {
+    const reading = prepare(marking, confusion);
+    if (reading.length === 0) return undefined;
+    const parts: number[] = [];
+    const ratios: number[] = [];
+    // Where each part stands in the lists, counted from 1.
+    if (this.#places.length < this.#parts.length) this.#places = new Int32Array(this.#parts.length);
+    const places = this.#places;
+    const floorOf = (best: number) => Math.max(floor, best - OUT_OF_SIGHT);
+    const best = this.#walk(reading, {
+      found: ({ part }, logRatio) => {
+        if (places[part] === 0) places[part] = parts.push(part);
+        const at = places[part] - 1;
+        if (!(ratios[at] >= logRatio)) ratios[at] = logRatio;
+      },
+      floor: floorOf,
+    });
+    // What was met before the best does not depend on the way through the trie either.
+    const least = floorOf(best);
+    let kept = 0;
+    parts.forEach((part, i) => {
+      places[part] = 0;
+      if (ratios[i] < least) return;
+      parts[kept] = part;
+      ratios[kept++] = ratios[i];
+    });
+    parts.length = kept;
+    ratios.length = kept;
+    return { parts, ratios, ofUnknown: this.#ofUnknown(reading) };
+  }
+
+  /**
+   * A part that nobody has catalogued is mostly marked in the manner of those that are known: letters where they have
+   * letters, digits where they have digits, dates where they have dates. A reading that shares no more than its manner
+   * with a known part says nothing for that part.
+   */
+  #ofUnknown(reading: Reading): number {
+    const { manners } = this.#built();
+    let sum = 0;
+    const found = (_: Ending, logRatio: number) => {
+      sum += Math.exp(logRatio);
+    };
+    walk(reading, manners.trie, manners.outlines, { found, floor: () => NO_LIKENESS });
+    return Math.log(manners.unmet + (1 - manners.unmet) * sum);
+  }
+
+  /**
+   * Holds a reading against the markings that a part, by its place, is known to carry: whether it is likelier one of
+   * those than some other, which is any text, and which it carries once in thirty times; and if so, how each character
+   * was read that is always the same. Undefined where no character was read.
+   */
+  compared(marking: MarkingText, part: number): Compared | undefined {
+    if (marking.flat().every(({ options }) => options.length === 0)) return undefined;
+    const reading = prepare(marking, this.#confusion);
+    let best = Number.NEGATIVE_INFINITY;
+    let closest = '';
+    for (const { symbols, ending } of this.#texts[part]) {
+      const ratio = ratioOf(reading, symbols, ending.open) + ending.penalty;
+      if (ratio <= best) continue;
+      [best, closest] = [ratio, symbols];
+    }
+    const listed = best > LOG_SOME_OTHER;
+    return { listed, pairs: listed ? pairsOf(marking, closest, reading.length) : [] };
+  }
+
+  #walk(reading: Reading, listener: Listener): number {
+    const { known } = this.#built();
+    return walk(reading, known.trie, known.outlines, listener);
+  }
+
+  /** Places of the parts by their ids, which decide between like log-ratios, and the first place below each node. */
+  #ordered() {
+    const built = this.#built();
+    if (built.places) return built.places;
+    const order = new Int32Array(this.#parts.length);
+    const sorted = [...this.#parts.keys()].sort((a, b) => (this.#parts[a] < this.#parts[b] ? -1 : 1));
+    sorted.forEach((part, place) => {
+      order[part] = place;
+    });
+    built.places = { order, first: firstBelow(built.known.trie, order) };
+    return built.places;
+  }
+
+  #built(): Built {
+    if (this.#grown) return this.#grown;
+    const texts = this.#texts.flat();
+    const manners = mannersOf(texts);
+    this.#grown = { known: outlined(texts), manners: { ...outlined(manners.texts), unmet: manners.unmet } };
+    return this.#grown;
+  }
+}
+
+/** Mostly nothing was overlooked or imagined, and character by character is enough to tell that a text fits. */
+function ratioOf(reading: Reading, symbols: string, open: boolean): number {
+  if (symbols.length === reading.length) {
+    const straight = straightRatio(reading, symbols);
+    if (straight > FITS_WELL) return straight;
+  }
+  const row = alignedRow(reading, symbols);
+  return open ? Math.max(...row) : row[reading.length];
+}
+
+/** Character by character, where nothing was overlooked or imagined; unread and doubtful ones tell nothing. */
+function pairsOf(marking: MarkingText, symbols: string, length: number): readonly string[] {
+  const characters = readable(marking);
+  if (symbols.length !== length) return [];
+  return characters.flatMap(({ options }, j) => {
+    const truth = ALPHABET[symbols.charCodeAt(j)];
+    return truth !== undefined && options.length === 1 ? [`${truth}${ALPHABET[placeOf(options[0])]}`] : [];
+  });
+}
+
+function outlined(texts: readonly KnownText[]): Outlined {
+  const trie = growTrie(texts);
+  return { trie, outlines: outlinesOf(trie) };
+}
+
+interface Leader extends MarkingMatch {
+  readonly place: number;
+}
+
+/** The best parts so far, each once and as many as will be shown; of like log-ratios the first by id. */
+class Leaders {
+  readonly #limit: number;
+  readonly all: Leader[] = [];
+
+  constructor(limit: number) {
+    this.#limit = limit;
+  }
+
+  /** The last that would be shown; undefined while there is room. */
+  get last(): Leader | undefined {
+    return this.all.length < this.#limit ? undefined : this.all[this.#limit - 1];
+  }
+
+  add(one: Leader): void {
+    const { all } = this;
+    if (this.last && !goesBefore(one, this.last)) return;
+    const before = all.findIndex(({ place }) => place === one.place);
+    if (before >= 0) {
+      // A part with several known markings counts with the one that fits best.
+      if (!goesBefore(one, all[before])) return;
+      all.splice(before, 1);
+    }
+    let at = all.length;
+    while (at > 0 && goesBefore(one, all[at - 1])) at--;
+    all.splice(at, 0, one);
+    if (all.length > this.#limit) all.pop();
+  }
+}
+
+function goesBefore(a: Leader, b: Leader): boolean {
+  const grains = Math.round(a.logRatio / ROUNDING) - Math.round(b.logRatio / ROUNDING);
+  return grains > 0 || (grains === 0 && a.place < b.place);
+}

@@ -1,0 +1,75 @@
+import type { Part } from '../model/catalogue.ts';
+import type { Device } from '../model/dossier.ts';
+import { type MarkingText, parseMarking } from '../model/marking.ts';
+import type { OpenedSpecimen } from '../state/specimen.ts';
+import type { Compared } from './catalogue-index.ts';
+import { AGREES, type Agreement, type Contribution, DIFFERS, packageKey, TEACHES } from './habits.ts';
+import { neighboursOf } from './neighbours.ts';
+import { type StandingFields, standingFields } from './sighting.ts';
+
+/** How a marking was read, given the part: see CatalogueIndex.compared. */
+export type ReadingOf = (marking: MarkingText, part: Part) => Compared | undefined;
+
+/**
+ * What the settled identifications of one specimen teach. Only the dossier's own fields count, as far as they stand: a
+ * new observation of one component teaches no other device.
+ */
+export function contributionsOf(
+  specimen: OpenedSpecimen,
+  device: Device,
+  partOf: (id: string) => Part | undefined,
+  readingOf: ReadingOf,
+): readonly Contribution[] {
+  const contributions: Contribution[] = [];
+  const pairs = new Map<string, number>();
+  for (const component of specimen.dossier.components) {
+    const { id, side } = component;
+    const settled = settledPart(specimen, id);
+    const part = settled === undefined ? undefined : partOf(settled);
+    if (settled === undefined || !part) continue;
+    const { marking, package: body, pins } = standingFields(specimen, component);
+    const [category] = part.categories;
+    contributions.push({ table: 'part', given: '', seen: settled });
+    contributions.push({ table: 'maker', given: device.maker, seen: part.maker });
+    if (body) contributions.push({ table: 'package', given: category, seen: packageKey(body) });
+    if (pins) contributions.push({ table: 'pins', given: body ? packageKey(body) : '', seen: String(pins) });
+    if (side) contributions.push({ table: 'side', given: category, seen: side });
+    for (const { category: seen, bus } of neighboursOf(specimen, id)) {
+      contributions.push({ table: 'neighbour', given: category, seen });
+      if (bus) contributions.push({ table: 'bus', given: category, seen: bus });
+    }
+    const read = marking === undefined ? undefined : readingOf(parseMarking(marking), part);
+    contributions.push(...agreements({ package: body, pins }, part, read?.listed));
+    for (const pair of read?.pairs ?? []) pairs.set(pair, (pairs.get(pair) ?? 0) + 1);
+  }
+  for (const [pair, times] of pairs)
+    contributions.push({ table: 'reading', given: pair[0], seen: pair[1], times });
+  return contributions;
+}
+
+/** Whether bench and catalogue agree, for each thing that both have. */
+function agreements(
+  { package: body, pins }: Pick<StandingFields, 'package' | 'pins'>,
+  part: Part,
+  listed: boolean | undefined,
+) {
+  const agreement = (given: Agreement, agrees: boolean): Contribution => ({
+    table: 'agreement',
+    given,
+    seen: agrees ? AGREES : DIFFERS,
+  });
+  return [
+    ...(body && part.package ? [agreement('package', packageKey(body) === packageKey(part.package))] : []),
+    ...(pins && part.pins ? [agreement('pins', pins === part.pins)] : []),
+    ...(listed === undefined ? [] : [agreement('marking', listed)]),
+  ];
+}
+
+/** The part a component is settled to be, or undefined. */
+export function settledPart(specimen: OpenedSpecimen, designator: string): string | undefined {
+  const identification = specimen.identified.get(designator);
+  if (identification?.state !== 'settled') return undefined;
+  return identification.candidates.find(
+    ({ part, probability }) => part !== undefined && probability >= TEACHES,
+  )?.part;
+}

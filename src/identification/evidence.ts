@@ -1,0 +1,251 @@
+import type { Part } from '../model/catalogue.ts';
+import { dateRange } from '../model/dates.ts';
+import { isUnder } from '../model/taxonomy.ts';
+import { type HabitsWithout, packageKey } from './habits.ts';
+import type { BodySpread, FacetName } from './part-table.ts';
+import type { Sighting } from './sighting.ts';
+
+/** Kinds of evidence, in the order in which they are shown. */
+export const EVIDENCE_KINDS = [
+  'marking',
+  'package',
+  'pin-count',
+  'body-size',
+  'appearance',
+  'board-side',
+  'neighbours',
+  'buses',
+  'maker-habit',
+  'release-date',
+  'unknown-part',
+] as const;
+export type EvidenceKind = (typeof EVIDENCE_KINDS)[number];
+
+/**
+ * One piece of evidence made ready: answers, for any part, the natural logarithm of
+ * P(what was seen | this part) / P(what was seen | a part nobody has catalogued). Undefined where the catalogue says
+ * nothing of the part that could be held against it.
+ */
+export interface Evidence {
+  readonly kind: EvidenceKind;
+  /** What was seen, in words. */
+  readonly seen: string;
+  /** What of a part the weight depends on; parts alike in it weigh the same. */
+  readonly facet: FacetName;
+  weigh(part: Part): number | undefined;
+  /** Weights by number of the facet's value, once they were worked out for a table. */
+  known?: { readonly table: object; readonly weights: readonly number[] };
+}
+
+/** How often the looks agree with the catalogue when the part is the right one (common practice, no source). */
+const LOOKS_AGREE = 0.98;
+/** A part may be sampled before its official delivery, once in fifty. */
+const BEFORE_DELIVERY = 0.02;
+/** Standard deviation of a body size read with callipers, mm, and as a share of the length. */
+const BODY_SPREAD_MM = 0.08;
+const BODY_SPREAD_SHARE = 0.02;
+const ROOT_2_PI = Math.sqrt(2 * Math.PI);
+/** Connections repeat one another's news; together they count as half (common practice, no source). */
+const NEIGHBOUR_SHARE = 0.5;
+/** No single piece of evidence but the marking speaks louder than 1 to 10,000. */
+const LOUDEST = Math.log(10_000);
+
+/** Every piece of evidence that a sighting gives, the marking aside. */
+export function evidenceOf(
+  sighting: Sighting,
+  habits: HabitsWithout,
+  bodies: BodySpread,
+): readonly Evidence[] {
+  return [
+    packageEvidence(sighting, habits),
+    pinEvidence(sighting, habits),
+    bodyEvidence(sighting, bodies),
+    appearanceEvidence(sighting),
+    sideEvidence(sighting, habits),
+    neighbourEvidence(sighting, habits),
+    busEvidence(sighting, habits),
+    makerEvidence(sighting, habits),
+    dateEvidence(sighting, habits),
+  ].flatMap((one) => one ?? []);
+}
+
+/** Evidence that components of a device share, made ready once. */
+function shared(habits: HabitsWithout, key: string, make: () => Evidence): Evidence {
+  return habits.remember(key, make);
+}
+
+/**
+ * How much likelier than at large a part nobody knows would be seen so, if it were of the given kind: natural
+ * logarithm. What is taken as independent at large is tied together by the kind. Evidence whose facet is the category
+ * comes on top: it weighs the same for parts nobody knows.
+ */
+export function unknownOfKind(
+  { package: body }: Sighting,
+  habits: HabitsWithout,
+): (category: string) => number {
+  return body === undefined ? () => 0 : habits.lifts('package', packageKey(body));
+}
+
+/** Agreement with probability `agrees`, else a value drawn from what is seen at large. */
+function agreement(same: boolean, agrees: number, share: number): number {
+  return same ? Math.log((agrees + (1 - agrees) * share) / share) : Math.log(1 - agrees);
+}
+
+function packageEvidence({ package: seen }: Sighting, habits: HabitsWithout): Evidence | undefined {
+  if (seen === undefined) return undefined;
+  const key = packageKey(seen);
+  const share = habits.share('package', key);
+  const agrees = habits.agreement('package');
+  return {
+    kind: 'package',
+    facet: 'package',
+    seen: `package ${seen}`,
+    weigh: (part) => (part.package ? agreement(packageKey(part.package) === key, agrees, share) : undefined),
+  };
+}
+
+function pinEvidence({ pins, package: body }: Sighting, habits: HabitsWithout): Evidence | undefined {
+  if (pins === undefined) return undefined;
+  return shared(habits, `pins ${pins} ${body ?? ''}`, () => {
+    // A package of known name mostly tells the number itself; what is left is how surprising it is beside the name.
+    const share =
+      body === undefined
+        ? habits.share('pins', String(pins))
+        : habits.shareGiven('pins', packageKey(body), String(pins));
+    const agrees = habits.agreement('pins');
+    return {
+      kind: 'pin-count',
+      facet: 'pins',
+      seen: `${pins} terminals`,
+      weigh: (part) => (part.pins ? agreement(part.pins === pins, agrees, share) : undefined),
+    };
+  });
+}
+
+function bodyEvidence({ body }: Sighting, bodies: BodySpread): Evidence | undefined {
+  if (!body) return undefined;
+  const sides = body.flatMap((side) => side ?? []);
+  const atLarge = sides.reduce((sum, side, i) => {
+    const { mean, deviation } = bodies[i];
+    return sum - ((Math.log(side) - mean) / deviation) ** 2 / 2 - Math.log(side * deviation * ROOT_2_PI);
+  }, 0);
+  return {
+    kind: 'body-size',
+    facet: 'body',
+    seen: sides.length > 1 ? `body ${sides.join(' × ')} mm` : `body ${sides[0]} mm on its longer side`,
+    weigh(part) {
+      if (!part.body) return undefined;
+      const known = [
+        Math.max(part.body.length, part.body.width),
+        Math.min(part.body.length, part.body.width),
+      ];
+      const log = sides.reduce((sum, side, i) => {
+        const spread = BODY_SPREAD_MM + BODY_SPREAD_SHARE * known[i];
+        return sum - ((side - known[i]) / spread) ** 2 / 2 - Math.log(spread * ROOT_2_PI);
+      }, 0);
+      return bounded(log - atLarge);
+    },
+  };
+}
+
+function appearanceEvidence({ appears }: Sighting): Evidence | undefined {
+  if (appears === undefined || appears === 'Module' || appears === 'IntegratedCircuit') return undefined;
+  return {
+    kind: 'appearance',
+    facet: 'categories',
+    seen: `plainly a ${appears}`,
+    // Against a part nobody knows, that the looks fit says little; that they do not fit says much.
+    weigh: (part) =>
+      part.categories.some((one) => isUnder(one, appears))
+        ? Math.log(LOOKS_AGREE)
+        : Math.log(1 - LOOKS_AGREE),
+  };
+}
+
+function sideEvidence({ side }: Sighting, habits: HabitsWithout): Evidence | undefined {
+  if (side === undefined) return undefined;
+  return shared(habits, `side ${side}`, () => {
+    const lift = habits.lifts('side', side);
+    return {
+      kind: 'board-side',
+      facet: 'category',
+      seen: `${side} side`,
+      weigh: ({ categories: [category] }) => lift(category),
+    };
+  });
+}
+
+function neighbourEvidence({ neighbours }: Sighting, habits: HabitsWithout): Evidence | undefined {
+  if (neighbours.length === 0) return undefined;
+  // In order of name: neither weight nor words depend on the order of the connections.
+  const kinds = neighbours.map(({ category }) => category).sort();
+  const lifts = kinds.map((kind) => habits.lifts('neighbour', kind));
+  return {
+    kind: 'neighbours',
+    facet: 'category',
+    get seen() {
+      return `connected to ${[...new Set(kinds)].join(', ')}`;
+    },
+    weigh: ({ categories: [category] }) => together(lifts, category),
+  };
+}
+
+function busEvidence({ neighbours }: Sighting, habits: HabitsWithout): Evidence | undefined {
+  const buses = [...new Set(neighbours.flatMap(({ bus }) => bus ?? []))].sort();
+  if (buses.length === 0) return undefined;
+  const said = buses.join(', ');
+  return shared(habits, `buses ${said}`, () => {
+    const lifts = buses.map((bus) => habits.lifts('bus', bus));
+    return {
+      kind: 'buses',
+      facet: 'category',
+      seen: `speaks ${said}`,
+      weigh: ({ categories: [category] }) => together(lifts, category),
+    };
+  });
+}
+
+function makerEvidence({ deviceMaker }: Sighting, habits: HabitsWithout): Evidence {
+  return shared(habits, `maker ${deviceMaker}`, () => ({
+    kind: 'maker-habit',
+    facet: 'maker',
+    seen: `in a device of ${deviceMaker}`,
+    weigh: ({ maker }) =>
+      Math.log(habits.shareGiven('maker', deviceMaker, maker) / habits.share('maker', maker)),
+  }));
+}
+
+function dateEvidence({ released }: Sighting, habits: HabitsWithout): Evidence {
+  return shared(habits, `released ${released}`, () => {
+    const { last } = dateRange(released);
+    return {
+      kind: 'release-date',
+      facet: 'introduced',
+      seen: `in a device released ${released}`,
+      weigh: ({ introduced }) =>
+        introduced === undefined ? undefined : last < firstDayOf(introduced) ? Math.log(BEFORE_DELIVERY) : 0,
+    };
+  });
+}
+
+/** First days of delivery dates; a catalogue has few different ones. */
+const firstDays = new Map<string, string>();
+
+function firstDayOf(date: string): string {
+  let first = firstDays.get(date);
+  if (first === undefined) {
+    ({ first } = dateRange(date));
+    firstDays.set(date, first);
+  }
+  return first;
+}
+
+function together(lifts: readonly ((category: string) => number)[], category: string): number {
+  let sum = 0;
+  for (const lift of lifts) sum += lift(category);
+  return bounded(NEIGHBOUR_SHARE * sum);
+}
+
+function bounded(log: number): number {
+  return Math.max(-LOUDEST, Math.min(LOUDEST, log));
+}

@@ -1,0 +1,232 @@
+import { type Part, partIdOf } from '../model/catalogue.ts';
+import { type Component, type Device, deviceIdOf } from '../model/dossier.ts';
+import type { MarkingText } from '../model/marking.ts';
+import type { OpenedSpecimen } from '../state/specimen.ts';
+import type { View } from '../state/view.ts';
+import { CatalogueIndex } from './catalogue-index.ts';
+import { type Confusion, learntConfusion, STANDARD_CONFUSION } from './confusion.ts';
+import { contributionsOf } from './contributions.ts';
+import { type Contribution, Habits, type HabitsWithout, habitsWithout } from './habits.ts';
+import { PartTable } from './part-table.ts';
+import { type Posterior, posterior } from './posterior.ts';
+import { kindsOf, priorsOf, priorsWithout } from './priors.ts';
+import { type Sighting, sightingOf } from './sighting.ts';
+import type { Judgement } from './weighing.ts';
+
+/** A part whose marking fits this many times worse than it carries an unlisted one gains nothing from the fit. */
+const HARDLY_FITS = 100;
+
+/** How long others may have to wait, ms. */
+const LONGEST_TURN = 20;
+
+interface Taught {
+  readonly version: number;
+  readonly deviceId: string;
+  readonly contributions: readonly Contribution[];
+}
+
+/** What all other devices teach, made ready for the components of one. */
+export interface Lessons {
+  readonly habits: HabitsWithout;
+  readonly priors: Float64Array;
+  readonly kinds: Float64Array;
+  /** How eyes confuse characters, as far as readings of settled parts have taught. */
+  readonly confusion: Confusion;
+}
+
+/**
+ * Works out what components may be, from what one audience may see: habits are learnt from visible specimens alone,
+ * so that nothing hidden shows through a probability. Follows the archive by specimen versions; a change costs work
+ * for the specimens it touched.
+ */
+export class Identifier {
+  readonly #confusion: Confusion;
+  readonly #habits = new Habits();
+  readonly #taught = new Map<string, Taught>();
+  readonly #specimensOf = new Map<string, Set<string>>();
+  #table = new PartTable([]);
+  #index: CatalogueIndex;
+  #all: (Omit<Lessons, 'kinds'> & { readonly version: number }) | undefined;
+  #following: Promise<void> = Promise.resolve();
+  /** Lessons for the device asked about last: questions about one device come together. */
+  #last: { readonly device: string; readonly version: number; readonly lessons: Lessons } | undefined;
+  /** Grows when what is learnt or the catalogue changes: answers of before no longer hold for other devices. */
+  habitsVersion = 0;
+
+  /** @param confusion how eyes confuse characters; by default the table that ships with the project */
+  constructor(confusion: Confusion = STANDARD_CONFUSION) {
+    this.#confusion = confusion;
+    this.#index = new CatalogueIndex([], confusion);
+  }
+
+  /** Brings habits and catalogue in step with what a view sees now. */
+  follow(view: View): void {
+    for (const _ of this.#steps(view));
+  }
+
+  /** The same, giving others a turn now and then; calls wait for one another. */
+  followInTurns(view: View): Promise<void> {
+    const following = this.#following.then(async () => {
+      let turn = performance.now();
+      for (const _ of this.#steps(view)) {
+        if (performance.now() - turn < LONGEST_TURN) continue;
+        await new Promise(setImmediate);
+        turn = performance.now();
+      }
+    });
+    this.#following = following.catch(() => undefined);
+    return following;
+  }
+
+  /** One step for each specimen that changed. */
+  *#steps(view: View): Generator<void> {
+    this.#followCatalogue(view);
+    const seen = new Set<string>();
+    for (const row of view.specimenRows()) {
+      seen.add(row.id);
+      const before = this.#taught.get(row.id);
+      if (before?.version === row.version) continue;
+      const device = view.device(row.deviceId);
+      const opened = device && view.specimen(row.id);
+      if (opened)
+        this.#teach(row.id, {
+          version: row.version,
+          deviceId: row.deviceId,
+          contributions: contributionsOf(
+            opened,
+            device,
+            (id) => this.#table.part(id),
+            (marking, part) => this.#index.compared(marking, this.#table.numberOf(partIdOf(part)) ?? -1),
+          ),
+        });
+      yield;
+    }
+    if (seen.size === this.#taught.size) return;
+    for (const [id, { contributions, deviceId }] of this.#taught) {
+      if (seen.has(id)) continue;
+      this.#habits.add(contributions, -1);
+      this.#taught.delete(id);
+      this.#specimensOf.get(deviceId)?.delete(id);
+      this.habitsVersion++;
+    }
+  }
+
+  /** What a component may be. Call {@link follow} first. */
+  posteriorOf(
+    specimen: OpenedSpecimen,
+    component: Component,
+    device: Device,
+    judgements: readonly Judgement[] = judgementsOf(specimen, component.id),
+  ): Posterior {
+    const sighting = sightingOf(specimen, component, device);
+    return this.posteriorOfSighting(sighting, deviceIdOf(specimen.dossier), judgements);
+  }
+
+  /**
+   * The same for a sighting that is not, or not quite, in the archive.
+   * @param deviceId the device whose own identifications must not count
+   */
+  posteriorOfSighting(
+    sighting: Sighting,
+    deviceId: string,
+    judgements: readonly Judgement[] = [],
+  ): Posterior {
+    const { marking } = sighting;
+    const lessons = this.lessonsFor(deviceId);
+    const floor = Math.log((1 - lessons.habits.agreement('marking')) / HARDLY_FITS);
+    return posterior({
+      sighting,
+      table: this.#table,
+      habits: lessons.habits,
+      priors: lessons.priors,
+      kinds: lessons.kinds,
+      marking: marking && this.#index.weigh(marking, floor, lessons.confusion),
+      judgements,
+    });
+  }
+
+  /** Parts of the catalogue whose known markings look like a reading, best first. */
+  matches(marking: MarkingText, limit?: number): ReturnType<CatalogueIndex['search']> {
+    return this.#index.search(marking, limit);
+  }
+
+  part(id: string): Part | undefined {
+    return this.#table.part(id);
+  }
+
+  /** What all devices teach. */
+  #everywhere(): Omit<Lessons, 'kinds'> & { readonly version: number } {
+    if (this.#all?.version !== this.habitsVersion) {
+      const habits = habitsWithout(this.#habits, new Habits());
+      const table = this.#confusion;
+      const confusion = learntConfusion(table, table, this.#habits.givens('reading'), (truth) =>
+        habits.given('reading', truth),
+      );
+      this.#all = { version: this.habitsVersion, habits, priors: priorsOf(this.#table, habits), confusion };
+    }
+    return this.#all;
+  }
+
+  /** What all devices but one teach. */
+  lessonsFor(deviceId: string): Lessons {
+    if (this.#last?.device === deviceId && this.#last.version === this.habitsVersion)
+      return this.#last.lessons;
+    const own = new Habits();
+    for (const id of this.#specimensOf.get(deviceId) ?? [])
+      own.add(this.#taught.get(id)?.contributions ?? []);
+    const habits = habitsWithout(this.#habits, own);
+    const all = this.#everywhere();
+    const priors = priorsWithout(this.#table, all.priors, all.habits, habits, own.values('part').keys());
+    const truths = [...own.givens('reading')];
+    const confusion =
+      truths.length === 0
+        ? all.confusion
+        : learntConfusion(all.confusion, this.#confusion, truths, (truth) => habits.given('reading', truth));
+    const lessons = { habits, priors, kinds: kindsOf(this.#table, priors), confusion };
+    this.#last = { device: deviceId, version: this.habitsVersion, lessons };
+    return lessons;
+  }
+
+  /**
+   * The catalogue, when it is another than before. A part described anew raises the versions of the specimens that may
+   * hold it, so that what they teach is read again without being asked for here.
+   */
+  #followCatalogue(view: View): void {
+    const parts = view.parts();
+    const { parts: known } = this.#table;
+    if (parts.length === known.length && parts.every((part, i) => part === known[i])) return;
+    this.#table = new PartTable(parts);
+    this.#index = new CatalogueIndex(
+      parts.map((part) => ({ id: partIdOf(part), number: part.number, markings: part.markings })),
+      this.#confusion,
+    );
+    this.habitsVersion++;
+  }
+
+  #teach(id: string, taught: Taught): void {
+    const before = this.#taught.get(id)?.contributions ?? [];
+    this.#taught.set(id, taught);
+    const specimens = this.#specimensOf.get(taught.deviceId);
+    if (specimens) specimens.add(id);
+    else this.#specimensOf.set(taught.deviceId, new Set([id]));
+    if (same(before, taught.contributions)) return;
+    this.#habits.add(before, -1);
+    this.#habits.add(taught.contributions);
+    this.habitsVersion++;
+  }
+}
+
+/** Editors' judgements of one component that its dossier holds. */
+export function judgementsOf({ dossier }: OpenedSpecimen, component: string): readonly Judgement[] {
+  return (dossier.judgements ?? []).filter((one) => one.component === component);
+}
+
+function same(a: readonly Contribution[], b: readonly Contribution[]): boolean {
+  return (
+    a.length === b.length &&
+    a.every(
+      ({ table, given, seen, times }, i) =>
+        table === b[i].table && given === b[i].given && seen === b[i].seen && times === b[i].times,
+    )
+  );
+}

@@ -1,0 +1,198 @@
+import type { Component, Device } from '../model/dossier.ts';
+import { CasebackError } from '../model/problems.ts';
+import type { Live } from '../state/live.ts';
+import type { OpenedSpecimen } from '../state/specimen.ts';
+import type { Audience, View } from '../state/view.ts';
+import { type Calibration, type CalibrationOptions, calibrate } from './calibration.ts';
+import type { Confusion } from './confusion.ts';
+import { Identifier } from './identifier.ts';
+import { type NextObservation, nextObservations } from './next-observation.ts';
+import type { Posterior } from './posterior.ts';
+import { sightingOf } from './sighting.ts';
+
+/** Where a component stands. */
+export interface Placed {
+  readonly opened: OpenedSpecimen;
+  readonly component: Component;
+  readonly device: Device;
+}
+
+/** How far the evidence takes a component, in plain words; the probability stands beside it. */
+export const CANDIDATE_STATES = ['all-but-certain', 'leading', 'contested', 'not-in-catalogue'] as const;
+export type CandidateState = (typeof CANDIDATE_STATES)[number];
+
+export interface Candidates extends Placed {
+  readonly state: CandidateState;
+  readonly odds: Posterior;
+}
+
+export interface PlacedObservation extends NextObservation {
+  readonly placed: Placed;
+}
+
+/** What one audience may learn from, and the calibration worked out last. */
+interface Learnt {
+  identifier: Identifier;
+  calibration?: { readonly of: string; readonly found: Promise<Calibration | undefined> };
+}
+
+/** Kept as long as the state it follows. */
+const learntBy = (_live: Live): Record<Audience, Learnt> => ({
+  reader: { identifier: new Identifier() },
+  desk: { identifier: new Identifier() },
+});
+
+/** Puts a confusion table of the desk's own in place of the standard one, for all questions to come. */
+export function setConfusion(view: View, confusion: Confusion): void {
+  for (const learnt of Object.values(view.derived(learntBy))) {
+    learnt.identifier = new Identifier(confusion);
+    delete learnt.calibration;
+  }
+}
+
+/** The identifier of an audience, in step with what it may see now; a first call yields to others now and then. */
+export async function identifierOf(view: View): Promise<Identifier> {
+  const { identifier } = view.derived(learntBy)[view.audience];
+  await identifier.followInTurns(view);
+  return identifier;
+}
+
+/**
+ * How far the probabilities can be trusted. Costly, so it is worked out once for each state of the archive and sample,
+ * however many ask; undefined when nothing is settled.
+ * @throws RangeError as {@link calibrate}
+ */
+export async function calibrationOf(
+  view: View,
+  draw: Pick<CalibrationOptions, 'sample' | 'seed'> = {},
+): Promise<Calibration | undefined> {
+  const identifier = await identifierOf(view);
+  const learnt = view.derived(learntBy)[view.audience];
+  const of = [view.state.sequence, identifier.habitsVersion, draw.sample, draw.seed].join(' ');
+  if (learnt.calibration?.of !== of) learnt.calibration = { of, found: calibrate(identifier, view, draw) };
+  return learnt.calibration.found;
+}
+
+/**
+ * What a component may be.
+ * @param id global id of the component, such as `tarn-loop-3/a/U3`
+ * @throws CasebackError NOT_FOUND when the view holds no such component
+ */
+export async function candidatesOf(view: View, id: string): Promise<Candidates> {
+  const [placed] = componentsUnder(view, id);
+  if (!placed || `${placed.opened.id}/${placed.component.id}` !== id)
+    throw new CasebackError(
+      'NOT_FOUND',
+      `No component "${id}" is in the archive; ids look like "tarn-loop-3/a/U3"`,
+    );
+  const odds = oddsOf(await identifierOf(view), placed);
+  return { ...placed, odds, state: stateOf(odds) };
+}
+
+/** In plain words. Contested: no candidate is more likely than all others together. */
+export function stateOf({ candidates, none }: Posterior): CandidateState {
+  const first = candidates[0]?.probability ?? 0;
+  if (none > 0.5) return 'not-in-catalogue';
+  return first >= 0.95 ? 'all-but-certain' : first > 0.5 ? 'leading' : 'contested';
+}
+
+/**
+ * What could still be looked at, by bits a minute, for a component, a specimen, a device or a claim (of what the
+ * claim rests on, components alone count).
+ * @param among ids of the things to look at, where the id itself stands for others
+ * @throws CasebackError NOT_FOUND when the view holds nothing of that id
+ */
+export async function nextObservationsOf(
+  view: View,
+  id: string,
+  signal?: AbortSignal,
+  among: readonly string[] = [id],
+): Promise<readonly PlacedObservation[]> {
+  const known = new Map(
+    among
+      .flatMap((one) => componentsUnder(view, one))
+      .map((placed) => [`${placed.opened.id}/${placed.component.id}`, placed]),
+  );
+  const placed = [...known.values()];
+  if (placed.length === 0)
+    throw new CasebackError(
+      'NOT_FOUND',
+      `No component, specimen, device, decision or claim "${id}" with components is in the archive`,
+    );
+  const identifier = await identifierOf(view);
+  const found: PlacedObservation[] = [];
+  let turn = performance.now();
+  for (const one of placed) {
+    // What is plain to the eye and was never taken for a part needs no part number.
+    if (one.component.appears !== undefined && !one.opened.identified.has(one.component.id)) continue;
+    const { habits } = identifier.lessonsFor(one.device.id);
+    const sighting = sightingOf(one.opened, one.component, one.device);
+    for (const next of nextObservations(sighting, oddsOf(identifier, one), habits))
+      found.push({ ...next, placed: one });
+    if (performance.now() - turn > 20) {
+      if (signal?.aborted) break;
+      await new Promise(setImmediate);
+      turn = performance.now();
+    }
+  }
+  return found.sort((a, b) => b.bitsPerMinute - a.bitsPerMinute);
+}
+
+function oddsOf(identifier: Identifier, { opened, component, device }: Placed): Posterior {
+  return identifier.posteriorOf(opened, component, device);
+}
+
+/** Finds the visible components that an id of one kind stands for; none where the id is of another kind. */
+type FindComponents = (view: View, id: string) => readonly Placed[];
+
+/** Ways to read an id, in order; the first that finds components counts. */
+const WAYS: readonly FindComponents[] = [ofComponent, ofDevice, ofSpecimen, ofClaim];
+
+/** Visible components that an id stands for. */
+function componentsUnder(view: View, id: string): readonly Placed[] {
+  for (const way of WAYS) {
+    const found = way(view, id);
+    if (found.length > 0) return found;
+  }
+  return [];
+}
+
+function ofComponent(view: View, id: string): readonly Placed[] {
+  const [device, specimen, local] = id.split('/');
+  return local === undefined ? [] : inSpecimen(view, `${device}/${specimen}`, local);
+}
+
+function ofDevice(view: View, id: string): readonly Placed[] {
+  return id.includes('/')
+    ? []
+    : view.specimensOf(id).flatMap(({ id: specimen }) => inSpecimen(view, specimen));
+}
+
+function ofSpecimen(view: View, id: string): readonly Placed[] {
+  return id.split('/').length === 2 && view.specimenRow(id) ? inSpecimen(view, id) : [];
+}
+
+/** Components that a claim rests on. */
+function ofClaim(view: View, id: string): readonly Placed[] {
+  const [first, second, more] = id.split('/');
+  if (second === undefined || more !== undefined) return [];
+  const claim = view.piece(first)?.claims.find((one) => one.id === second);
+  const known = new Map(
+    (claim?.restsOn ?? [])
+      // A claim on a whole device would drag in everything; what it names closely counts.
+      .filter((on) => on.split('/').length === 3)
+      .flatMap((on) => ofComponent(view, on))
+      .map((placed) => [`${placed.opened.id}/${placed.component.id}`, placed]),
+  );
+  return [...known.values()];
+}
+
+function inSpecimen(view: View, specimen: string, local?: string): readonly Placed[] {
+  const opened = view.specimen(specimen);
+  const device = opened && view.device(specimen.slice(0, specimen.lastIndexOf('/')));
+  if (!opened || !device) return [];
+  const about = opened.dossier.observations.find(({ id }) => id === local)?.about;
+  return opened.dossier.components
+    .filter(({ id }) => local === undefined || id === local || about?.includes(id))
+    .map((component) => ({ opened, component, device }));
+}

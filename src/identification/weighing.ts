@@ -1,0 +1,126 @@
+import { formatMarking } from '../model/marking.ts';
+import type { MarkingRatios } from './catalogue-index.ts';
+import { type Evidence, evidenceOf, unknownOfKind } from './evidence.ts';
+import type { HabitsWithout } from './habits.ts';
+import type { PartTable } from './part-table.ts';
+import type { Sighting } from './sighting.ts';
+
+/** One deciban: a tenth of a factor of ten (Good 1950). */
+export const DECIBANS = 10 / Math.LN10;
+/** An editor's own judgement, entered as evidence for or against one part. */
+export interface Judgement {
+  readonly part: string;
+  /** Weight of evidence in decibans: +10 makes the part ten times as likely as it was. */
+  readonly decibans: number;
+  readonly by: string;
+  readonly reason: string;
+}
+
+export interface PosteriorInput {
+  readonly sighting: Sighting;
+  readonly habits: HabitsWithout;
+  readonly table: PartTable;
+  /** From `priorsOf`. */
+  readonly priors: Float64Array;
+  /** From `kindsOf`. */
+  readonly kinds: Float64Array;
+  /** What the marking says; undefined where none was read. */
+  readonly marking: MarkingRatios | undefined;
+  readonly judgements: readonly Judgement[];
+}
+
+/** Odds against "none in the catalogue" of everything that was seen, piece by piece. */
+export interface Weighing {
+  readonly evidence: readonly Evidence[];
+  /** Weights of each piece by number of its facet's value, natural logarithms; NaN: says nothing. */
+  readonly weights: readonly (readonly number[])[];
+  readonly marking: MarkingWeights | undefined;
+  readonly judgements: readonly Judgement[];
+  /** What speaks for a part nobody knows, the marking aside. */
+  readonly unknown: number;
+}
+
+/** Weighs everything that was seen. */
+export function weighed(input: PosteriorInput): Weighing {
+  const { sighting, habits, table, judgements } = input;
+  const evidence = evidenceOf(sighting, habits, table.bodies);
+  const weights = evidence.map((one) => weightsOf(table, one));
+  const byKind = weights.filter((_, i) => evidence[i].facet === 'category');
+  return {
+    evidence,
+    weights,
+    marking: markingWeights(input),
+    judgements: inFixedOrder(judgements),
+    unknown: unknownLog(input, byKind),
+  };
+}
+
+/**
+ * How much likelier than at large a part nobody knows would be seen so: over the kinds of parts that it may be, as
+ * often as each is used.
+ */
+function unknownLog(
+  { sighting, habits, table, kinds }: PosteriorInput,
+  byKind: readonly (readonly number[])[],
+): number {
+  const logOf = unknownOfKind(sighting, habits);
+  let sum = 0;
+  table.facet('category').examples.forEach(({ categories: [category] }, kind) => {
+    let log = logOf(category);
+    for (const weights of byKind) log += weights[kind];
+    sum += kinds[kind] * Math.exp(log);
+  });
+  return sum > 0 ? Math.log(sum) : 0;
+}
+
+/** What a marking says of each part against a part nobody knows, natural logarithms. */
+export interface MarkingWeights {
+  readonly seen: string;
+  /** Numbers of the parts whose listed markings fit at all, and what it says of each. */
+  readonly parts: readonly number[];
+  readonly weights: readonly number[];
+  /** Of a part that it does not fit. */
+  readonly unfit: number;
+}
+
+/**
+ * Likelihood of the marking: as the catalogue lists it, or once in a while something else, such as a customer's own.
+ * That keeps to no manner, so chance stands for it; a part nobody knows mostly keeps to the manner of the others.
+ */
+function markingWeights(input: PosteriorInput): MarkingWeights | undefined {
+  const { sighting, habits, marking } = input;
+  if (!marking) return undefined;
+  const { parts, ratios, ofUnknown } = marking;
+  const listing = habits.agreement('marking');
+  const other = Math.log(1 - listing);
+  const listed = Math.log(listing);
+  return {
+    // Written out only for whoever asks: numbers are worked out far oftener than words.
+    get seen() {
+      return `marking "${formatMarking(sighting.marking ?? []).replaceAll('\n', ' / ')}"`;
+    },
+    parts,
+    weights: ratios.map((ratio) => logSum(ratio + listed, other) - ofUnknown),
+    unfit: other - ofUnknown,
+  };
+}
+
+/** Logarithm of the sum of two numbers given by their logarithms. */
+function logSum(a: number, b: number): number {
+  return a > b ? a + Math.log1p(Math.exp(b - a)) : b + Math.log1p(Math.exp(a - b));
+}
+
+/** Weights of evidence by number of its facet's value; NaN: says nothing. Some evidence serves a whole device. */
+function weightsOf(table: PartTable, evidence: Evidence): readonly number[] {
+  if (evidence.known?.table === table) return evidence.known.weights;
+  const weights: number[] = [];
+  for (const example of table.facet(evidence.facet).examples)
+    weights.push(evidence.weigh(example) ?? Number.NaN);
+  evidence.known = { table, weights };
+  return weights;
+}
+
+function inFixedOrder(judgements: readonly Judgement[]): readonly Judgement[] {
+  const keyOf = ({ part, decibans, by, reason }: Judgement) => JSON.stringify([part, decibans, by, reason]);
+  return judgements.length < 2 ? judgements : judgements.toSorted((a, b) => (keyOf(a) < keyOf(b) ? -1 : 1));
+}

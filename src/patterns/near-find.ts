@@ -1,0 +1,70 @@
+import type { SegmentMatch } from '../gql/bound-match.ts';
+import { nearMatches } from '../gql/near.ts';
+import type { Removed } from '../gql/plan/relax.ts';
+import type { View } from '../state/view.ts';
+import type { PatternQuestion } from './answer.ts';
+import { deviceOf, queryOptions, roamingIn } from './find.ts';
+import { patternIndexOf } from './pattern-index.ts';
+
+/** A device that would show a pattern but for one thing. */
+export interface NearDevice {
+  readonly deviceId: string;
+  readonly specimenId: string;
+  /** What stands in the way, each alone; in words that quote the pattern. */
+  readonly missing: readonly string[];
+}
+
+export interface NearAnswer {
+  readonly devices: readonly NearDevice[];
+  /** False when a budget ended the search before everything was looked at. */
+  readonly complete: boolean;
+}
+
+/** Milliseconds for all that may be left out of a pattern. */
+const TIME = 5_000;
+
+/**
+ * Visible devices without a match that have one when one node, one edge or one condition of the pattern is left out,
+ * by id. A device shows once, with its first specimen.
+ */
+export async function nearFind(view: View, question: PatternQuestion): Promise<NearAnswer> {
+  const index = view.derived(patternIndexOf);
+  const options = await queryOptions(index, view, question);
+  const { matches, complete } = await nearMatches(index.graph, question.text, {
+    ...options,
+    roaming: roamingIn(question),
+    budgets: { time: TIME },
+  });
+  const devices = new Map<string, NearDevice>();
+  for (const { key, missing } of matches) {
+    const deviceId = deviceOf(key);
+    if (devices.has(deviceId)) continue;
+    const words = missing.map(({ removed, example }) => inWords(removed, example, question.text));
+    devices.set(deviceId, { deviceId, specimenId: key, missing: [...new Set(words)] });
+  }
+  return { devices: [...devices.values()].sort((a, b) => (a.deviceId < b.deviceId ? -1 : 1)), complete };
+}
+
+/** What the pattern asks for and the specimen lacks, with what stands in its place where something does. */
+function inWords(
+  { kind, condition, variable, span }: Removed,
+  example: SegmentMatch | undefined,
+  text: string,
+): string {
+  const quoted = text.slice(span.start, span.end).replace(/\s+/gu, ' ').trim();
+  const bound = variable === undefined ? null : (example?.bindings[variable] ?? null);
+  const there = bound?.kind === 'node' ? bound.id : undefined;
+  switch (kind) {
+    case 'node':
+      return `nothing stands for ${quoted}`;
+    case 'edge':
+      return `no link ${quoted}`;
+    case 'condition':
+      if (condition !== 'labels') return `it does not hold that ${quoted}`;
+      return there
+        ? `${there} would be "${variable}", but is not known to be ${quoted}`
+        : `what is there is not known to be ${quoted}`;
+    default:
+      return kind satisfies never;
+  }
+}

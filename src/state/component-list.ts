@@ -1,0 +1,86 @@
+import { dateRange } from '../model/dates.ts';
+import { compareDesignators } from '../model/designator.ts';
+import { COLUMN, COLUMNS, sideNumber } from './component-columns.ts';
+import { categoryNumbersUnder, compareText, type DeviceFilter, devicePredicate } from './device-list.ts';
+import type { SpecimenRow } from './state.ts';
+import type { View } from './view.ts';
+
+export interface ComponentFilter {
+  /** Only in devices that pass. */
+  readonly device?: DeviceFilter | null;
+  readonly devices?: readonly string[] | null;
+  /** Its likeliest category is this term or stands under it. */
+  readonly category?: string | null;
+  /** At least this sure of the category, 0 to 1. */
+  readonly categoryProbabilityAtLeast?: number | null;
+  /** Its likeliest part. */
+  readonly part?: string | null;
+  readonly partMaker?: string | null;
+  readonly side?: 'top' | 'bottom' | null;
+  readonly package?: string | null;
+  /** Whether any part is proposed for it. */
+  readonly identified?: boolean | null;
+}
+
+export type ComponentOrder = 'DEVICE' | 'RELEASED';
+
+/** One component found: its specimen and its row in the dossier. */
+export interface ComponentRef {
+  readonly specimen: SpecimenRow;
+  readonly row: number;
+}
+
+/**
+ * Components that pass the filter, by device (id or release), specimen and designator. Works on the columns
+ * alone; no dossier is unpacked.
+ */
+export function listComponents(view: View, filter: ComponentFilter, order: ComponentOrder): ComponentRef[] {
+  const { names } = view.state;
+  const found: ComponentRef[] = [];
+  const passes = componentPredicate(view, filter);
+  for (const specimen of orderedSpecimens(view, filter, order)) {
+    const rows: number[] = [];
+    const { columns } = specimen;
+    for (let row = 0; row * COLUMNS < columns.length; row++)
+      if (passes(columns, row * COLUMNS)) rows.push(row);
+    const designatorOf = (row: number) => names.textOf(columns[row * COLUMNS + COLUMN.designator]);
+    rows.sort((a, b) => compareDesignators(designatorOf(a), designatorOf(b)));
+    for (const row of rows) found.push({ specimen, row });
+  }
+  return found;
+}
+
+function orderedSpecimens(view: View, filter: ComponentFilter, order: ComponentOrder): SpecimenRow[] {
+  const devices = filter.devices && new Set(filter.devices);
+  const passes = filter.device ? devicePredicate(view, filter.device) : () => true;
+  const keyed: { row: SpecimenRow; key: string }[] = [];
+  for (const row of view.specimenRows()) {
+    const device = view.device(row.deviceId);
+    if (!device || (devices && !devices.has(device.id)) || !passes(device)) continue;
+    keyed.push({ row, key: order === 'RELEASED' ? dateRange(device.released).first : '' });
+  }
+  keyed.sort((a, b) => compareText(a.key, b.key) || compareText(a.row.id, b.row.id));
+  return keyed.map(({ row }) => row);
+}
+
+function componentPredicate(
+  view: View,
+  filter: ComponentFilter,
+): (columns: Uint32Array, at: number) => boolean {
+  const { names } = view.state;
+  const categories = filter.category ? categoryNumbersUnder(filter.category) : undefined;
+  const least = Math.round((filter.categoryProbabilityAtLeast ?? 0) * 1_000_000);
+  // A text never kept matches nothing: no row carries the number -1.
+  const part = filter.part ? (names.find(filter.part) ?? -1) : undefined;
+  const body = filter.package ? (names.find(filter.package) ?? -1) : undefined;
+  const side = filter.side ? sideNumber(filter.side) : undefined;
+  const { partMaker, identified } = filter;
+  return (columns, at) =>
+    (!categories || categories.has(columns[at + COLUMN.category])) &&
+    columns[at + COLUMN.categoryProbability] >= least &&
+    (part === undefined || columns[at + COLUMN.part] === part) &&
+    (!partMaker || names.textOf(columns[at + COLUMN.part]).startsWith(`${partMaker}/`)) &&
+    (side === undefined || columns[at + COLUMN.side] === side) &&
+    (body === undefined || columns[at + COLUMN.package] === body) &&
+    (identified === undefined || identified === null || (columns[at + COLUMN.part] !== 0) === identified);
+}

@@ -1,0 +1,56 @@
+import { type Part, partIdOf } from '../model/catalogue.ts';
+import { dateRange } from '../model/dates.ts';
+import { isUnder } from '../model/taxonomy.ts';
+import { compareText } from './device-list.ts';
+import type { View } from './view.ts';
+
+export interface PartFilter {
+  readonly makers?: readonly string[] | null;
+  /** One of its categories is this term or stands under it. */
+  readonly category?: string | null;
+  readonly package?: string | null;
+  readonly introducedFrom?: string | null;
+  readonly introducedTo?: string | null;
+  /** Whether a visible specimen may hold it. */
+  readonly seen?: boolean | null;
+}
+
+export type PartOrder = 'ID' | 'INTRODUCED' | 'USE';
+
+/** Parts that pass the filter; ties broken by id. `USE` puts the part with most visible holders first. */
+export function listParts(view: View, filter: PartFilter, order: PartOrder): Part[] {
+  const makers = filter.makers && new Set(filter.makers);
+  const from = filter.introducedFrom && dateRange(filter.introducedFrom).first;
+  const to = filter.introducedTo && dateRange(filter.introducedTo).last;
+  const { category, seen } = filter;
+  const found = view
+    .parts()
+    .filter(
+      (part) =>
+        (!makers || makers.has(part.maker)) &&
+        (!category || part.categories.some((one) => isUnder(one, category))) &&
+        (!filter.package || part.package === filter.package) &&
+        (!from || (part.introduced !== undefined && dateRange(part.introduced).last >= from)) &&
+        (!to || (part.introduced !== undefined && dateRange(part.introduced).first <= to)) &&
+        (seen === undefined || seen === null || view.holdersOf(partIdOf(part)).length > 0 === seen),
+    );
+  const keys = new Map(found.map((part) => [part, partKey(view, part, order)]));
+  return found.sort(
+    (a, b) =>
+      compareText(keys.get(a) as string, keys.get(b) as string) || compareText(partIdOf(a), partIdOf(b)),
+  );
+}
+
+/** The value by which an order sorts a part. */
+export function partKey(view: View, part: Part, order: PartOrder): string {
+  switch (order) {
+    case 'ID':
+      return '';
+    case 'INTRODUCED':
+      return part.introduced ? dateRange(part.introduced).first : '9999';
+    case 'USE':
+      return String(1_000_000_000 - view.holdersOf(partIdOf(part)).length).padStart(10, '0');
+    default:
+      return order satisfies never;
+  }
+}

@@ -1,0 +1,77 @@
+import {
+  type CatalogueRecord,
+  type Collection,
+  type Part,
+  type Piece,
+  recordId,
+} from '../model/catalogue.ts';
+import { type Dossier, deviceIdOf, globalId, specimenIdOf } from '../model/dossier.ts';
+import { currentIdentifications } from './labels.ts';
+import type { SearchDocument } from './search-index.ts';
+import type { State } from './state.ts';
+
+/** Search documents of a catalogue record. */
+export function documentsOfRecord(collection: Collection, record: CatalogueRecord): SearchDocument[] {
+  const id = recordId(collection, record);
+  const base = { id, specimen: '' };
+  const { name, note } = record as { name?: string; note?: string };
+  switch (collection) {
+    case 'makers':
+      return [{ ...base, kind: 'MAKER', title: name ?? id, words: `${id} ${note ?? ''}` }];
+    case 'families':
+      return [{ ...base, kind: 'FAMILY', title: name ?? id, words: `${id} ${note ?? ''}` }];
+    case 'parts': {
+      const { number, categories, package: body, markings } = record as Part;
+      const words = [id, ...categories, body, ...markings, note].filter(Boolean).join(' ');
+      return [{ ...base, kind: 'PART', title: `${number} ${name ?? ''}`.trim(), words }];
+    }
+    case 'pieces': {
+      const { title, claims } = record as Piece;
+      return [{ ...base, kind: 'PIECE', title, words: claims.map(({ sentence }) => sentence).join(' ') }];
+    }
+    case 'sources':
+    case 'patterns':
+      return [];
+    default:
+      return collection satisfies never;
+  }
+}
+
+/** Search documents of a dossier: its device where it describes it, its components and observations. */
+export function documentsOfDossier(dossier: Dossier, state: State): SearchDocument[] {
+  const specimen = specimenIdOf(dossier);
+  const documents: SearchDocument[] = [];
+  const deviceName = state.devices.get(deviceIdOf(dossier))?.device.name ?? deviceIdOf(dossier);
+  if (typeof dossier.device !== 'string') {
+    const { id, name, maker, family, bodySite, released, note } = dossier.device;
+    const makerName = state.records.makers.get(maker)?.name;
+    const words = [id, maker, makerName, family, bodySite, released, note].filter(Boolean).join(' ');
+    documents.push({ id, kind: 'DEVICE', specimen, title: name, words });
+  }
+  const identified = currentIdentifications(dossier);
+  for (const { id, marking, package: body, appears, note } of dossier.components) {
+    const candidates = identified.get(id)?.candidates ?? [];
+    // What has nothing of its own to be found by, such as a bare capacitor, is found through the lists.
+    if (marking === undefined && note === undefined && candidates.length === 0) continue;
+    const named = candidates.flatMap(({ part, category }) => [
+      part,
+      category,
+      ...(part ? (state.records.parts.get(part)?.categories ?? []) : []),
+    ]);
+    const words = [marking, body, appears, ...named, note].filter(Boolean).join(' ');
+    documents.push({
+      id: globalId(specimen, id),
+      kind: 'COMPONENT',
+      specimen,
+      title: `${id} in ${deviceName}`,
+      words,
+    });
+  }
+  for (const { id, text, marking, kind, note } of dossier.observations) {
+    // A bare reading of a marking is found through its component.
+    if (text === undefined && note === undefined) continue;
+    const words = [kind, text, marking, note].filter(Boolean).join(' ');
+    documents.push({ id: globalId(specimen, id), kind: 'OBSERVATION', specimen, title: text ?? kind, words });
+  }
+  return documents;
+}

@@ -1,0 +1,198 @@
+import type { Collection, Family, Maker, NamedPattern, Part, Piece, Source } from '../model/catalogue.ts';
+import type { Device } from '../model/dossier.ts';
+import type { Live } from './live.ts';
+import type { SearchHit, SearchKind } from './search-index.ts';
+import type { OpenedSpecimen } from './specimen.ts';
+import type { DeviceRow, SpecimenRow } from './state.ts';
+
+/** Readers see what is published; the desk sees everything. */
+export type Audience = 'reader' | 'desk';
+
+/**
+ * What one request may see, decided once. Records that are draft or still under embargo are absent: from
+ * look-ups, lists, counts and searches alike, together with product lines and device makers known only
+ * through them.
+ */
+export class View {
+  readonly audience: Audience;
+  readonly #live: Live;
+  readonly #now: string;
+
+  /** @param now the instant at which embargoes are judged, ISO 8601 in UTC */
+  constructor(live: Live, audience: Audience, now: string) {
+    this.#live = live;
+    this.audience = audience;
+    this.#now = now;
+  }
+
+  /** The instant at which embargoes are judged, ISO 8601 in UTC. */
+  get now(): string {
+    return this.#now;
+  }
+
+  get state() {
+    return this.#live.state;
+  }
+
+  /** Something worked out from the whole state; who uses it must ask this view what may be seen of it. */
+  derived<T>(make: (live: Live) => T): T {
+    return this.#live.derived(make);
+  }
+
+  device(id: string): Device | undefined {
+    const row = this.#live.state.devices.get(id);
+    return row && this.#seesDevice(row) ? row.device : undefined;
+  }
+
+  *devices(): Generator<Device> {
+    for (const row of this.#live.state.devices.values()) if (this.#seesDevice(row)) yield row.device;
+  }
+
+  specimenRow(id: string): SpecimenRow | undefined {
+    const row = this.#live.state.specimens.get(id);
+    return row && this.seesSpecimen(row) ? row : undefined;
+  }
+
+  specimen(id: string): OpenedSpecimen | undefined {
+    const row = this.specimenRow(id);
+    return row && this.#live.open(row);
+  }
+
+  *specimenRows(): Generator<SpecimenRow> {
+    for (const row of this.#live.state.specimens.values()) if (this.seesSpecimen(row)) yield row;
+  }
+
+  /** Visible specimens of a device, in the order they came. */
+  specimensOf(deviceId: string): readonly SpecimenRow[] {
+    const row = this.#live.state.devices.get(deviceId);
+    if (!row || !this.#seesDevice(row)) return [];
+    return row.specimens.flatMap((id) => this.specimenRow(id) ?? []);
+  }
+
+  /** Visible specimens that may hold a part. */
+  holdersOf(partId: string): readonly SpecimenRow[] {
+    return [...(this.#live.state.holders.get(partId) ?? [])].flatMap((id) => this.specimenRow(id) ?? []);
+  }
+
+  maker(id: string): Maker | undefined {
+    const maker = this.#live.state.records.makers.get(id);
+    return maker && this.#seesMaker(maker) ? maker : undefined;
+  }
+
+  makers(): readonly Maker[] {
+    return [...this.#live.state.records.makers.values()].filter((maker) => this.#seesMaker(maker));
+  }
+
+  family(id: string): Family | undefined {
+    const family = this.#live.state.records.families.get(id);
+    return family && this.#seesFamily(family) ? family : undefined;
+  }
+
+  families(): readonly Family[] {
+    return [...this.#live.state.records.families.values()].filter((family) => this.#seesFamily(family));
+  }
+
+  part(id: string): Part | undefined {
+    return this.#live.state.records.parts.get(id);
+  }
+
+  parts(): readonly Part[] {
+    return [...this.#live.state.records.parts.values()];
+  }
+
+  source(id: string): Source | undefined {
+    return this.#live.state.records.sources.get(id);
+  }
+
+  piece(id: string): Piece | undefined {
+    const piece = this.#live.state.records.pieces.get(id);
+    return piece && this.#sees(piece.visibility, piece.embargoUntil) ? piece : undefined;
+  }
+
+  pieces(): readonly Piece[] {
+    return [...this.#live.state.records.pieces.keys()].flatMap((id) => this.piece(id) ?? []);
+  }
+
+  pattern(id: string): NamedPattern | undefined {
+    return this.#live.state.records.patterns.get(id);
+  }
+
+  patterns(): readonly NamedPattern[] {
+    return [...this.#live.state.records.patterns.values()];
+  }
+
+  /** Whether a catalogue record is visible. */
+  sees(collection: Collection, id: string): boolean {
+    switch (collection) {
+      case 'makers':
+        return this.maker(id) !== undefined;
+      case 'families':
+        return this.family(id) !== undefined;
+      case 'pieces':
+        return this.piece(id) !== undefined;
+      case 'parts':
+      case 'sources':
+      case 'patterns':
+        return this.#live.state.records[collection].has(id);
+      default:
+        return collection satisfies never;
+    }
+  }
+
+  /** Hits of a full-text search, best first. */
+  *search(question: string, kinds?: ReadonlySet<SearchKind>): Generator<SearchHit> {
+    for (const hit of this.#live.search?.find(question) ?? []) {
+      if ((!kinds || kinds.has(hit.kind)) && this.#seesHit(hit)) yield hit;
+    }
+  }
+
+  seesSpecimen(row: SpecimenRow): boolean {
+    if (!this.#sees(row.visibility, row.embargoUntil)) return false;
+    const device = this.#live.state.devices.get(row.deviceId);
+    return device?.describedBy === row.id || (device !== undefined && this.#seesDevice(device));
+  }
+
+  #sees(visibility: SpecimenRow['visibility'], embargoUntil: string | undefined): boolean {
+    if (this.audience === 'desk' || visibility === 'published') return true;
+    return (
+      visibility === 'embargoed' &&
+      embargoUntil !== undefined &&
+      new Date(embargoUntil).toISOString() <= this.#now
+    );
+  }
+
+  /** A device is seen when the dossier that describes it is. */
+  #seesDevice({ describedBy }: DeviceRow): boolean {
+    const specimen = this.#live.state.specimens.get(describedBy);
+    return specimen !== undefined && this.#sees(specimen.visibility, specimen.embargoUntil);
+  }
+
+  #seesFamily({ id }: Family): boolean {
+    return this.audience === 'desk' || this.#someDeviceNames(id);
+  }
+
+  #seesMaker({ id, makes }: Maker): boolean {
+    if (this.audience === 'desk' || makes.includes('parts')) return true;
+    return this.#someDeviceNames(id);
+  }
+
+  /** Whether some visible device points at a maker or a product line. */
+  #someDeviceNames(id: string): boolean {
+    const { knowledge } = this.#live.state;
+    return knowledge.hasNode(id) && knowledge.someInNeighbor(id, (from) => this.device(from) !== undefined);
+  }
+
+  #seesHit({ id, kind, specimen }: SearchHit): boolean {
+    if (specimen !== '') return this.specimenRow(specimen) !== undefined;
+    switch (kind) {
+      case 'MAKER':
+        return this.maker(id) !== undefined;
+      case 'FAMILY':
+        return this.family(id) !== undefined;
+      case 'PIECE':
+        return this.piece(id) !== undefined;
+      default:
+        return true;
+    }
+  }
+}

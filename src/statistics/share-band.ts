@@ -1,0 +1,70 @@
+import { requireCount, requireProbability } from './domain.ts';
+import { type NoData, noData } from './no-data.ts';
+import { countInterval, poissonBinomial } from './poisson-binomial.ts';
+import { type Interval, wilson } from './proportion.ts';
+
+/** A share whose members are not all certain: from what is sure to what is possible. */
+export interface ShareBand {
+  readonly kind: 'share';
+  /** Those looked at. */
+  readonly n: number;
+  /** Those nobody looked at: they may be members or not. */
+  readonly notObserved: number;
+  /** Members with probability `definiteFrom` or more. */
+  readonly definite: number;
+  /** Sum of the probabilities over those looked at. */
+  readonly expected: number;
+  /** Those that may be members: probability above 0, or not observed. */
+  readonly possible: number;
+  /** `definite` and `possible` by all, looked at or not. */
+  readonly band: Interval;
+  /** `expected` by those looked at: the best single number, if not being looked at has nothing to do with it. */
+  readonly share: number;
+  /** Wilson interval of `share` over those looked at: doubt of the sample alone. */
+  readonly sampling: Interval;
+  /** Range of the share over those looked at, from doubtful membership alone (independent; Poisson-binomial). */
+  readonly doubt: Interval;
+  /** Wilson's lower limit of the definite and upper limit of the possible share: both doubts at once, the widest. */
+  readonly outer: Interval;
+}
+
+/**
+ * Share of members among things whose membership is known with a probability. Always definite <= possible; `share`
+ * lies in `band` when `definiteFrom` is 1 and all were looked at; with a lower threshold what counts as definite may
+ * exceed the expectation by the doubt that the threshold forgives.
+ * @param probabilities of membership, one for each thing looked at
+ * @throws RangeError when a probability is outside [0, 1] or `notObserved` is no count
+ */
+export function shareBand(
+  probabilities: readonly number[],
+  {
+    notObserved = 0,
+    definiteFrom = 0.95,
+    level = 0.95,
+  }: { readonly notObserved?: number; readonly definiteFrom?: number; readonly level?: number } = {},
+): ShareBand | NoData {
+  requireCount(notObserved, 'the number not observed');
+  requireProbability(definiteFrom, 'definiteFrom');
+  const n = probabilities.length;
+  if (n === 0) return noData(notObserved === 0 ? 'there is nothing to take a share of' : 'nobody looked');
+  const members = poissonBinomial(probabilities);
+  const doubt = countInterval(members, level);
+  // Summing many probabilities can overshoot the whole by rounding.
+  const expected = Math.min(n, members.expectation);
+  const definite = probabilities.filter((p) => p >= definiteFrom).length;
+  const possible = probabilities.filter((p) => p > 0).length + notObserved;
+  const all = n + notObserved;
+  return {
+    kind: 'share',
+    n,
+    notObserved,
+    definite,
+    expected,
+    possible,
+    band: { low: definite / all, high: possible / all },
+    share: expected / n,
+    sampling: wilson(expected, n, level),
+    doubt: { low: doubt.low / n, high: doubt.high / n },
+    outer: { low: wilson(definite, all, level).low, high: wilson(possible, all, level).high },
+  };
+}

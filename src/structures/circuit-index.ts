@@ -1,0 +1,80 @@
+import { DEFINITE } from '../state/labels.ts';
+import type { Live } from '../state/live.ts';
+import type { OpenedSpecimen } from '../state/specimen.ts';
+import type { SpecimenRow } from '../state/state.ts';
+
+/** A component as a structure sees it. */
+export interface CircuitComponent {
+  readonly designator: string;
+  readonly board: string | undefined;
+  /** Terms of the taxonomy that hold with probability 0.95 or more, the root left out. */
+  readonly definite: readonly string[];
+}
+
+/** A connection between two components, by their places in the list. */
+export interface CircuitLink {
+  readonly a: number;
+  readonly b: number;
+  readonly medium: string;
+  readonly bus: string | undefined;
+}
+
+export interface Circuit {
+  readonly version: number;
+  readonly components: readonly CircuitComponent[];
+  readonly links: readonly CircuitLink[];
+}
+
+/** Circuits of specimens, read when first asked for and again after a change; a few kB each. */
+export class CircuitIndex {
+  readonly #live: Live;
+  readonly #circuits = new Map<string, Circuit>();
+  /** Components of equal doubt share one list of terms: a few hundred for any archive. */
+  readonly #terms = new Map<string, readonly string[]>();
+
+  constructor(live: Live) {
+    this.#live = live;
+  }
+
+  of(row: SpecimenRow): Circuit {
+    const kept = this.#circuits.get(row.id);
+    if (kept?.version === row.version) return kept;
+    const circuit = this.#read(this.#live.peek(row), row.version);
+    this.#circuits.set(row.id, circuit);
+    return circuit;
+  }
+
+  #read({ dossier, joined, labels }: OpenedSpecimen, version: number): Circuit {
+    const places = new Map(dossier.components.map(({ id }, at) => [id, at]));
+    return {
+      version,
+      components: dossier.components.map(({ id, board }) => ({
+        designator: id,
+        board,
+        definite: this.#shared(
+          [...(labels.get(id) ?? [])].flatMap(([term, probability]) =>
+            probability >= DEFINITE && term !== 'Component' ? [term] : [],
+          ),
+        ),
+      })),
+      links: joined.flatMap(({ between, medium, bus }) => {
+        const [a, b] = between.map((id) => places.get(id));
+        return a === undefined || b === undefined || a === b ? [] : [{ a, b, medium, bus }];
+      }),
+    };
+  }
+
+  #shared(terms: readonly string[]): readonly string[] {
+    const key = terms.join(' ');
+    const kept = this.#terms.get(key) ?? terms;
+    this.#terms.set(key, kept);
+    return kept;
+  }
+}
+
+const make = (live: Live) => new CircuitIndex(live);
+
+/** The index of a state; who uses it asks a view which specimens may be seen. */
+export function circuitIndexOf(view: { derived<T>(of: (live: Live) => T): T }): CircuitIndex {
+  return view.derived(make);
+}

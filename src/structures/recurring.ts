@@ -1,0 +1,96 @@
+import { isUnder } from '../model/taxonomy.ts';
+import type { Live } from '../state/live.ts';
+import { Pace } from '../state/pace.ts';
+import type { View } from '../state/view.ts';
+import { groundOf } from '../trends/ground.ts';
+import type { RecurringAnswer, RecurringQuestion } from './answer.ts';
+import { type Circuits, circuitsOf } from './circuits.ts';
+import { type Mined, Miner } from './miner.ts';
+import { type Settled, settledOf } from './settled.ts';
+import { told } from './telling.ts';
+
+/** Structures after which a search ends: nobody reads so many, and weighing them takes long. */
+const MOST_FOUND = 50_000;
+/** Answers kept; one holds a few hundred structures. */
+const KEPT = 8;
+
+/** What is being done: dossiers read, structures searched for, and what was found weighed. */
+export type Doing = 'reading' | 'searching' | 'weighing';
+
+export interface RecurringOptions {
+  readonly signal?: AbortSignal;
+  /** Milliseconds for reading and search; what was found until then is answered. @default no limit */
+  readonly budget?: number;
+  /** Ends the search as the budget does, when aborted: what was found until then is answered. */
+  readonly enough?: AbortSignal;
+  /** Told the share, 0 to 1, that is done of what is being done. */
+  readonly onProgress?: (fraction: number, doing: Doing) => void;
+}
+
+/**
+ * Structures of components and connections that recur over the visible devices, closed ones only, with what chance and
+ * the years have to do with them: how an editor finds the piece that nobody has written.
+ * @throws CasebackError BAD_INPUT for a question that makes no sense; the signal's reason when aborted
+ */
+export async function recurringStructures(
+  view: View,
+  question: RecurringQuestion = {},
+  { signal, budget, enough, onProgress }: RecurringOptions = {},
+): Promise<RecurringAnswer> {
+  const settled = settledOf(view, question);
+  const kept = view.derived(keptAnswers);
+  const key = JSON.stringify([groundOf(view).number, settled]);
+  const known = kept.get(key);
+  if (known) return known;
+  const pace = new Pace(signal, budget);
+  const tell = (doing: Doing) => (fraction: number) => onProgress?.(fraction, doing);
+  const circuits = await circuitsOf(view, settled, pace, tell('reading'));
+  const { found, complete } = await mined(circuits, settled, pace, enough, tell('searching'));
+  const telling = { view, circuits, settled, pace, signal, onProgress: tell('weighing') };
+  const answer = await told(telling, found, complete);
+  if (answer.complete) {
+    kept.set(key, answer);
+    for (const oldest of kept.keys()) {
+      if (kept.size <= KEPT) break;
+      kept.delete(oldest);
+    }
+  }
+  return answer;
+}
+
+const keptAnswers = (_: Live) => new Map<string, RecurringAnswer>();
+
+async function mined(
+  { store, kinds }: Circuits,
+  { minSupport, minSize, maxSize }: Settled,
+  pace: Pace,
+  enough: AbortSignal | undefined,
+  onProgress: (fraction: number) => void,
+): Promise<{ readonly found: readonly Mined[]; readonly complete: boolean }> {
+  const narrower = narrowerTable(kinds);
+  const miner = new Miner(store, {
+    minSupport,
+    minSize,
+    maxSize,
+    isNarrower: (label, than) => narrower[label * kinds.length + than] === 1,
+  });
+  while (miner.step()) {
+    if (miner.found.length >= MOST_FOUND) break;
+    if (!pace.due) continue;
+    onProgress(miner.fraction);
+    await pace.rest();
+    if (pace.over || enough?.aborted) break;
+  }
+  onProgress(miner.fraction);
+  return { found: miner.found, complete: miner.fraction === 1 };
+}
+
+function narrowerTable(kinds: readonly string[]): Uint8Array {
+  const table = new Uint8Array(kinds.length ** 2);
+  kinds.forEach((kind, a) => {
+    kinds.forEach((above, b) => {
+      if (kind !== above && isUnder(kind, above)) table[a * kinds.length + b] = 1;
+    });
+  });
+  return table;
+}

@@ -1,0 +1,60 @@
+import { CasebackError } from '../model/problems.ts';
+import { TERMS } from '../model/taxonomy.ts';
+import type { View } from '../state/view.ts';
+import { didYouMean } from '../text/near.ts';
+import { groundOf } from '../trends/ground.ts';
+import type { RecurringQuestion } from './answer.ts';
+
+/** Components that a structure may have at most. */
+export const MOST_COMPONENTS = 8;
+/** Structures given at most. */
+export const MOST_GIVEN = 200;
+
+/** A question with nothing left open. */
+export type Settled = Required<Omit<RecurringQuestion, 'level'>> & Pick<RecurringQuestion, 'level'>;
+
+/**
+ * The question with what was left out filled in.
+ * @throws CasebackError BAD_INPUT for one that makes no sense, with the mend
+ */
+export function settledOf(view: View, question: RecurringQuestion): Settled {
+  const looked = groundOf(view).lookedInto.size;
+  const { minSupport = Math.max(3, Math.ceil(looked / 10)), maxSize = Math.max(4, question.minSize ?? 0) } =
+    question;
+  const { minSize = Math.min(3, maxSize), first = 20, level } = question;
+  const { without = ['Passive'], links = 'bus', boards = false } = question;
+  checkWhole('minSupport', minSupport, 2, 1e9);
+  checkWhole('maxSize', maxSize, 2, MOST_COMPONENTS);
+  checkWhole('minSize', minSize, 2, maxSize);
+  checkWhole('first', first, 1, MOST_GIVEN);
+  if (level !== undefined) checkWhole('level', level, 1, 5);
+  for (const term of without) {
+    if (TERMS.includes(term)) continue;
+    const mend = didYouMean(term, TERMS);
+    throw new CasebackError(
+      'BAD_INPUT',
+      `"${term}" is no term of the component taxonomy${mend ? `; ${mend}` : ''}`,
+    );
+  }
+  return {
+    minSupport,
+    minSize,
+    maxSize,
+    without: [...new Set(without)].sort(),
+    links,
+    boards,
+    first,
+    order: question.order ?? 'surprise',
+    variants: question.variants ?? false,
+    unwritten: question.unwritten ?? false,
+    ...(level === undefined ? {} : { level }),
+  };
+}
+
+function checkWhole(name: string, value: number, least: number, most: number): void {
+  if (Number.isInteger(value) && value >= least && value <= most) return;
+  throw new CasebackError(
+    'BAD_INPUT',
+    `${name} is ${value}; it must be a whole number from ${least} to ${most}`,
+  );
+}

@@ -1,0 +1,117 @@
+import type { Device } from '../model/dossier.ts';
+import type { View } from '../state/view.ts';
+import { cochranArmitage } from '../statistics/cochran-armitage.ts';
+import { normalQuantile } from '../statistics/distributions.ts';
+import type { NoData } from '../statistics/no-data.ts';
+import type { Interval } from '../statistics/proportion.ts';
+import { shareBand } from '../statistics/share-band.ts';
+import { tidy } from '../statistics/tidy.ts';
+import type { TrendCell } from './answer.ts';
+import { directionStays } from './doubt.ts';
+import { groundOf, unidentifiedCaution } from './ground.ts';
+import { EMPTY_CELL, type Placed, periodsIn, type RawTest, type ReadyMeasure } from './measure.ts';
+import { type DeviceWeight, deviceWeights, type Subject } from './subject.ts';
+
+/** Below this expected number in a cell, chi-square is a rough approximation (common practice after Cochran 1954). */
+const FEWEST_EXPECTED = 5;
+
+/** Share of devices that have a subject. */
+export async function shareMeasure(
+  view: View,
+  subject: Subject,
+  signal?: AbortSignal,
+): Promise<ReadyMeasure> {
+  const weights = await deviceWeights(view, subject, signal);
+  const { lookedInto } = groundOf(view);
+  const observed = ({ id }: Device) => lookedInto.has(id) || weights.has(id);
+  return {
+    of: `share of devices with ${inWords(view, subject)}`,
+    unit: '1',
+    cell: (devices) => shareCell(devices, observed, weights),
+    test: (placed) => shareTest(placed, weights),
+    observed,
+    weightOf: ({ id }) => weights.get(id),
+    cautions: (devices) => unidentifiedCaution(view, devices),
+  };
+}
+
+function inWords(view: View, subject: Subject): string {
+  if ('pattern' in subject) return `the pattern "${view.pattern(subject.pattern)?.name ?? subject.pattern}"`;
+  if ('decision' in subject)
+    return `the decision "${view.pattern(subject.decision)?.name ?? subject.decision}"`;
+  if ('text' in subject) return 'a match of the pattern given';
+  if ('category' in subject) return `a component of the category ${subject.category}`;
+  if ('maker' in subject) return `a part made by ${view.maker(subject.maker)?.name ?? subject.maker}`;
+  return `the part ${subject.part}`;
+}
+
+function shareCell(
+  devices: readonly Device[],
+  observed: (device: Device) => boolean,
+  weights: ReadonlyMap<string, DeviceWeight>,
+): TrendCell {
+  const probabilities = devices.filter(observed).map(({ id }) => weights.get(id)?.probability ?? 0);
+  const n = probabilities.length;
+  const notObserved = devices.length - n;
+  const notPresent = probabilities.filter((p) => p === 0).length;
+  const found = shareBand(probabilities, { notObserved });
+  const seen = { ...EMPTY_CELL, devices: devices.length, n, notObserved, notPresent };
+  if (found.kind === 'no-data') return { ...seen, likely: 0, expected: 0, possible: notObserved };
+  return {
+    ...seen,
+    value: tidy(found.share),
+    interval: found.sampling,
+    band: found.band,
+    outer: found.outer,
+    definite: found.definite,
+    likely: probabilities.filter((p) => p >= 0.5).length,
+    expected: tidy(found.expected),
+    possible: found.possible,
+  };
+}
+
+/** Cochran–Armitage over periods; a device counts when it has the subject at least as likely as not. */
+export function shareTest(
+  placed: readonly Placed[],
+  weights: ReadonlyMap<string, DeviceWeight>,
+): RawTest | NoData {
+  const groups = [...Map.groupBy(placed, ({ start }) => start)].sort(([a], [b]) => a - b);
+  const test = cochranArmitage(
+    groups.map(([score, members]) => ({
+      score,
+      trials: members.length,
+      successes: members.filter(({ device }) => (weights.get(device.id)?.probability ?? 0) >= 0.5).length,
+    })),
+  );
+  if (test.kind === 'no-data') return test;
+  const { n, z, p, slope, direction, smallestExpected } = test;
+  return {
+    name: 'Cochran–Armitage',
+    n,
+    periods: periodsIn(placed),
+    z,
+    p,
+    slope,
+    slopeInterval: slopeLimits(slope, z),
+    direction,
+    holdsUnderDoubt: directionStays(
+      direction,
+      placed.map(({ device, start }) => {
+        const expected = weights.get(device.id)?.probability ?? 0;
+        return { start, expected, variance: expected * (1 - expected) };
+      }),
+    ),
+    rough: smallestExpected < FEWEST_EXPECTED,
+  };
+}
+
+/**
+ * 95 % interval of a share's slope: its standard error is the one that the test itself takes, with the variance of the
+ * pooled proportion (Fleiss, Statistical Methods for Rates and Proportions, 2nd ed. 1981, section 9.3), so that the
+ * interval holds 0 just where p is above 0.05. Null for a slope of 0, of which z tells no error.
+ */
+function slopeLimits(slope: number, z: number): Interval | null {
+  if (z === 0) return null;
+  const reach = normalQuantile(0.975) * Math.abs(slope / z);
+  return { low: slope - reach, high: slope + reach };
+}

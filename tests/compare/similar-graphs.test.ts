@@ -1,0 +1,178 @@
+import fc from 'fast-check';
+import { describe, expect, test } from 'vitest';
+import { editDistance, MOST_EDIT_NODES } from '../../src/compare/similar/edit-distance.ts';
+import {
+  MIXED_NUMBERS,
+  normalisedKernel,
+  SubtreeLabels,
+  sharedLabels,
+  subtreeCounts,
+  subtreeKernel,
+} from '../../src/compare/similar/kernel.ts';
+import { type LabelledGraph, labelledGraph } from '../../src/compare/similar/labelled-graph.ts';
+import reference from '../reference/graph.json' with { type: 'json' };
+
+const shapes = { ...reference.graphs, ...reference.patterns } as Readonly<
+  Record<string, { readonly nodes: number; readonly edges: readonly (readonly number[])[] }>
+>;
+const shape = (name: string) =>
+  labelledGraph(
+    new Array<string>(shapes[name].nodes).fill('node'),
+    shapes[name].edges.map(([a, b]) => [a, b] as const),
+  );
+
+const graphs = (most: number) =>
+  fc.integer({ min: 0, max: most }).chain((n) =>
+    fc
+      .record({
+        labels: fc.array(fc.constantFrom('a', 'b', 'c'), { minLength: n, maxLength: n }),
+        edges:
+          n < 2 ? fc.constant([]) : fc.array(fc.tuple(fc.nat(n - 1), fc.nat(n - 1)), { maxLength: 2 * n }),
+      })
+      .map(({ labels, edges }) => labelledGraph(labels, edges)),
+  );
+
+/** A graph with its nodes in another order. */
+function renumbered({ labels, neighbours }: LabelledGraph, order: readonly number[]): LabelledGraph {
+  const place = new Map(order.map((node, at) => [node, at]));
+  return {
+    labels: order.map((node) => labels[node]),
+    neighbours: order.map((node) =>
+      neighbours[node].map((other) => place.get(other) as number).sort((a, b) => a - b),
+    ),
+  };
+}
+
+describe('Weisfeiler–Lehman subtree kernel', () => {
+  // Computed from the definition of Shervashidze et al., JMLR 12 (2011) 2539-2561.
+  for (const { a, b, iterations, kernel } of reference.weisfeiler_lehman_subtree.cases) {
+    test(`${a} and ${b} at height ${iterations}`, () => {
+      const known = new SubtreeLabels();
+      const counts = [a, b].map((name) => subtreeCounts(shape(name), iterations, known));
+      expect(subtreeKernel(counts[0], counts[1])).toBe(kernel);
+      const mixed = [a, b].map((name) => subtreeCounts(shape(name), iterations, MIXED_NUMBERS));
+      expect(subtreeKernel(mixed[0], mixed[1])).toBe(kernel);
+    });
+  }
+
+  test('is symmetric, 1 with itself however the nodes are numbered, and never above 1', () =>
+    fc.assert(
+      fc.property(
+        graphs(8).chain((graph) =>
+          fc.tuple(
+            fc.constant(graph),
+            fc.shuffledSubarray([...graph.labels.keys()], { minLength: graph.labels.length }),
+          ),
+        ),
+        graphs(8),
+        fc.integer({ min: 0, max: 4 }),
+        ([graph, order], other, height) => {
+          const known = new SubtreeLabels();
+          const [one, again, two] = [graph, renumbered(graph, order), other].map((each) =>
+            subtreeCounts(each, height, known),
+          );
+          expect(again).toEqual(one);
+          expect(subtreeKernel(one, two)).toBe(subtreeKernel(two, one));
+          expect(normalisedKernel(one, two)).toBeLessThanOrEqual(1);
+          if (graph.labels.length > 0) expect(normalisedKernel(one, again)).toBeCloseTo(1, 12);
+        },
+      ),
+    ));
+
+  test('shares of what two graphs have in common add up to the whole', () =>
+    fc.assert(
+      fc.property(graphs(8), graphs(8), (a, b) => {
+        const known = new SubtreeLabels();
+        const [one, two] = [a, b].map((each) => subtreeCounts(each, 3, known));
+        const shared = sharedLabels(one, two);
+        if (subtreeKernel(one, two) === 0) expect(shared).toEqual([]);
+        else expect(shared.reduce((sum, { share }) => sum + share, 0)).toBeCloseTo(1, 9);
+      }),
+    ));
+
+  test('numbers mixed from labels give the same kernel as a table of labels', () =>
+    fc.assert(
+      fc.property(graphs(10), graphs(10), (a, b) => {
+        const known = new SubtreeLabels();
+        const kernelBy = (numbers: typeof MIXED_NUMBERS) =>
+          subtreeKernel(subtreeCounts(a, 3, numbers), subtreeCounts(b, 3, numbers));
+        expect(kernelBy(MIXED_NUMBERS)).toBe(kernelBy(known));
+      }),
+      { numRuns: 300 },
+    ));
+});
+
+/** Least number of unit edits over every mapping of nodes, by trying them all. */
+function exhaustive(a: LabelledGraph, b: LabelledGraph): number {
+  const edges = ({ neighbours }: LabelledGraph) =>
+    neighbours.flatMap((all, x) => all.filter((y) => y > x).map((y) => [x, y]));
+  const [inA, inB] = [edges(a), edges(b)];
+  const joined = new Set(inB.flatMap(([x, y]) => [`${x} ${y}`, `${y} ${x}`]));
+  const cost = (mapping: readonly number[]) => {
+    const used = mapping.filter((to) => to >= 0);
+    const kept = inA.filter(([x, y]) => joined.has(`${mapping[x]} ${mapping[y]}`)).length;
+    const relabelled = mapping.filter((to, x) => to >= 0 && a.labels[x] !== b.labels[to]).length;
+    const nodes = a.labels.length + b.labels.length - 2 * used.length;
+    return relabelled + nodes + inA.length + inB.length - 2 * kept;
+  };
+  const go = (mapping: readonly number[]): number => {
+    if (mapping.length === a.labels.length) return cost(mapping);
+    let least = go([...mapping, -1]);
+    for (const to of b.labels.keys())
+      if (!mapping.includes(to)) least = Math.min(least, go([...mapping, to]));
+    return least;
+  };
+  return go([]);
+}
+
+describe('exact graph edit distance', () => {
+  // Computed with NetworkX 2.8.8, graph_edit_distance, all costs 1.
+  for (const { a, b, distance } of reference.edit_distance_unit_costs) {
+    test(`${a} to ${b}`, async () => {
+      expect((await editDistance(shape(a), shape(b))).distance).toBe(distance);
+      expect((await editDistance(shape(b), shape(a))).distance).toBe(distance);
+    });
+  }
+
+  test('no mapping of nodes needs fewer edits', () =>
+    fc.assert(
+      fc.asyncProperty(graphs(5), graphs(5), async (a, b) => {
+        const { distance, becomes, ...edits } = await editDistance(a, b);
+        expect(distance).toBe(exhaustive(a, b));
+        expect(Object.values(edits).reduce((sum, value) => sum + value, 0)).toBe(distance);
+        expect(becomes).toHaveLength(a.labels.length);
+      }),
+      { numRuns: 150 },
+    ));
+
+  test('is 0 for the same graph with its nodes renumbered, symmetric, and keeps the triangle inequality', () =>
+    fc.assert(
+      fc.asyncProperty(graphs(6), graphs(6), graphs(6), async (a, b, c) => {
+        const order = [...a.labels.keys()].reverse();
+        expect((await editDistance(a, renumbered(a, order))).distance).toBe(0);
+        const [ab, ba, bc, ac] = await Promise.all(
+          [
+            [a, b],
+            [b, a],
+            [b, c],
+            [a, c],
+          ].map(async ([x, y]) => (await editDistance(x, y)).distance),
+        );
+        expect(ab).toBe(ba);
+        expect(ac).toBeLessThanOrEqual(ab + bc);
+      }),
+      { numRuns: 60 },
+    ));
+
+  test('says its limits, and ends when nobody waits', async () => {
+    const large = labelledGraph(new Array<string>(MOST_EDIT_NODES + 1).fill('a'), []);
+    await expect(editDistance(large, shape('C4'))).rejects.toMatchObject({ code: 'TOO_LARGE' });
+    await expect(editDistance(shape('petersen'), shape('frucht'), { mostSteps: 1 })).rejects.toMatchObject({
+      code: 'OUT_OF_BUDGET',
+    });
+    const signal = AbortSignal.timeout(20);
+    await expect(editDistance(shape('heawood'), shape('frucht'), { signal })).rejects.toThrow(
+      /abort|timeout/iu,
+    );
+  });
+});

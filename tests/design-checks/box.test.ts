@@ -1,0 +1,50 @@
+import fc from 'fast-check';
+import { expect, test } from 'vitest';
+import { allCorners, cornersThatMatter, overTheBox } from '../../src/design-checks/box.ts';
+
+const OUTPUTS = ['total', 'share', 'time'].map((name) => ({ name, unit: '1' }));
+
+/** Loads against a store: each output always moves the same way with each input. */
+const reckon = ({ a, b, c, d, store }: Record<string, number>) => {
+  const total = a * b + c * d;
+  return { total, share: total === 0 ? 0 : (a * b) / total, time: store / total };
+};
+
+test('two corners an output give the same extremes as all corners, wherever each input moves outputs one way', () => {
+  const value = fc
+    .tuple(fc.double({ min: 0.001, max: 10, noNaN: true }), fc.double({ min: 0, max: 5, noNaN: true }))
+    .map(([middle, spread]) => ({
+      value: middle,
+      unit: '1',
+      low: Math.max(0.001, middle - spread),
+      high: middle + spread,
+    }));
+  fc.assert(
+    fc.property(fc.record({ a: value, b: value, c: value, d: value, store: value }), (given) => {
+      const all = overTheBox(OUTPUTS, given, reckon, allCorners);
+      const few = overTheBox(OUTPUTS, given, reckon, cornersThatMatter);
+      for (const { name } of OUTPUTS) {
+        expect(few[name].low).toBeCloseTo(all[name].low, 9);
+        expect(few[name].high).toBeCloseTo(all[name].high, 9);
+      }
+    }),
+    { numRuns: 200, seed: 5 },
+  );
+});
+
+test('the middle may be 0 where the range is not: the way of an input is still found', () => {
+  const one = { value: 1, unit: '1', low: 1, high: 1 };
+  const given = {
+    a: { value: 0, unit: '1', low: 0, high: 2 },
+    b: { ...one, low: 1, high: 3 },
+    c: one,
+    d: one,
+    store: one,
+  };
+  expect(overTheBox(OUTPUTS, given, reckon, cornersThatMatter).total).toEqual({
+    value: 1,
+    unit: '1',
+    low: 1,
+    high: 7,
+  });
+});

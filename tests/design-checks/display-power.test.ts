@@ -1,0 +1,54 @@
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import fc from 'fast-check';
+import { describe, expect, test } from 'vitest';
+import { displayPower, FOLLOWS_LIT } from '../../src/design-checks/display-power.ts';
+import { expectToAskForEachInput, inputs } from './quantities.ts';
+
+// No published case; worked by hand from the linear model: 5 + (105 - 5) × 0.2 = 25 mW.
+const selfLit = {
+  powerFull: '105 mW',
+  powerIdle: '5 mW',
+  litShare: '20 %',
+  followsLit: '1',
+  onShare: '10 %',
+};
+const run = (given: Record<string, string>) => displayPower.run(inputs({ ...selfLit, ...given }));
+
+describe('display power', () => {
+  test('of a self-lit display follows the lit share, that of a backlit one does not', () => {
+    const { values } = run({ energy: '0.2405 Wh' });
+    expect(values.powerOn.value).toBeCloseTo(25, 12);
+    expect(values.averagePower.value).toBeCloseTo(2.5, 12);
+    expect(values.lasts.value).toBeCloseTo(96.2, 9);
+    const backlit = String(FOLLOWS_LIT.LiquidCrystalDisplay);
+    expect(run({ followsLit: backlit }).values.powerOn.value).toBeCloseTo(105, 12);
+  });
+
+  test('knows displays by terms of the taxonomy', () => {
+    const taxonomy = readFileSync(join(import.meta.dirname, '../../schema/taxonomy.yaml'), 'utf8');
+    for (const label of Object.keys(FOLLOWS_LIT)) expect(taxonomy).toContain(`\n  ${label}: {`);
+  });
+
+  test('gives the same answer in mW or W, and never falls with more elements lit', () => {
+    fc.assert(
+      fc.property(fc.integer({ min: 0, max: 99 }), (percent) => {
+        const power = (value: number, powerFull: string) =>
+          displayPower.run({ ...inputs({ ...selfLit, powerFull }), litShare: { value, unit: '%' } }).values
+            .powerOn.value;
+        expect(power(percent, '0.105 W')).toBeCloseTo(power(percent, '105 mW'), 9);
+        expect(power(percent + 1, '105 mW')).toBeGreaterThan(power(percent, '105 mW'));
+      }),
+      { numRuns: 50, seed: 5 },
+    );
+  });
+
+  test('judges what a dark picture saves', () => {
+    expect(run({}).verdict).toBe('supports');
+    expect(run({ litShare: '70 %' }).verdict).toBe('neutral');
+    expect(run({ followsLit: '0' }).verdict).toBe('speaks-against');
+    expect(run({ litShare: '50 ± 10 %' }).verdict).toBe('neutral');
+  });
+
+  test('asks for what is missing', () => expectToAskForEachInput(displayPower, inputs(selfLit)));
+});

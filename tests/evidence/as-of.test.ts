@@ -1,0 +1,108 @@
+import { beforeAll, describe, expect, test } from 'vitest';
+import type { Archive } from '../../src/archive.ts';
+import { decisionsOf } from '../../src/decisions/decisions.ts';
+import { auditClaims } from '../../src/evidence/audit.ts';
+import { identificationSchema, observationSchema } from '../../src/model/dossier.ts';
+import type { View } from '../../src/state/view.ts';
+import { archiveWith, BY, demoFiles, piecesFile } from './archive.ts';
+
+const SPECIMEN = 'thovane-calcar-2/a';
+const PUBLISHED = '2026-03-10T08:00:00.000Z';
+
+let now = '';
+let archive: Archive;
+
+const auditOf = async (view: View) => {
+  const [{ support, findings }] = await auditClaims(view, 'two-of-a-kind');
+  return { support, findings };
+};
+
+beforeAll(async () => {
+  now = '2026-03-01T08:00:00.000Z';
+  const files = demoFiles([SPECIMEN], ['duplicated-sensors', 'like-sensors-far-apart']);
+  ({ archive } = await archiveWith(files, () => new Date(now)));
+  now = PUBLISHED;
+  const piece = {
+    id: 'two-of-a-kind',
+    kind: 'article',
+    title: 'Two of a kind',
+    published: '2026-03-10',
+    claims: [
+      {
+        id: 'c1',
+        sentence: 'It is likely that the Calcar 2 doubles its accelerometer.',
+        restsOn: ['thovane-calcar-2:duplicated-sensors', `${SPECIMEN}/o4`, `${SPECIMEN}/U2`],
+      },
+    ],
+  } as const;
+  await archive.importDocuments([piecesFile([structuredClone(piece) as never])], BY);
+});
+
+describe("a sentence's support on the day it was published", () => {
+  test('is what it was, whatever was recorded, identified and withdrawn since', async () => {
+    const then = await auditOf(archive.view('desk'));
+    const decisions = JSON.stringify(await decisionsOf(archive.view('desk'), 'thovane-calcar-2'));
+    expect(then.findings).toEqual([]);
+    expect(then.support.items.map(({ trouble }) => trouble)).toEqual([null, null, null]);
+
+    const part = archive.view('desk').specimen(SPECIMEN)?.identified.get('U2')?.candidates[0].part;
+    const changes = [
+      () =>
+        archive.recordObservation(
+          SPECIMEN,
+          observationSchema.parse({ id: 'late', about: ['U2'], kind: 'marking', marking: '????' }),
+          BY,
+          'desk',
+        ),
+      () =>
+        archive.setIdentification(
+          SPECIMEN,
+          identificationSchema.parse({
+            component: 'U2',
+            candidates: [{ part, probability: 0.6 }],
+          }),
+          BY,
+          'desk',
+        ),
+      () => archive.correct({ withdraw: { observation: `${SPECIMEN}/o4` } }, BY, 'desk'),
+      () => archive.judgeDecision('thovane-calcar-2:duplicated-sensors', 'rejected', BY, 'desk'),
+    ];
+    let day = 11;
+    let before = then;
+    for (const change of changes) {
+      now = `2026-03-${day++}T08:00:00.000Z`;
+      await change();
+      // Today's moves on …
+      const today = await auditOf(archive.view('desk'));
+      if (day > 12) expect(today).not.toEqual(before);
+      before = today;
+      // … and that day's stays.
+      const view = await archive.asOf(PUBLISHED, 'desk');
+      expect(await auditOf(view)).toEqual(then);
+      expect(JSON.stringify(await decisionsOf(view, 'thovane-calcar-2'))).toBe(decisions);
+    }
+    expect(before.findings.map(({ kind }) => kind)).toEqual(
+      expect.arrayContaining(['withdrawn', 'overstated']),
+    );
+  });
+
+  test('a day before, there was neither sentence nor correction', async () => {
+    const view = await archive.asOf('2026-03-09T08:00:00.000Z', 'desk');
+    expect(view.piece('two-of-a-kind')).toBeUndefined();
+    expect(view.state.corrections.size).toBe(0);
+    expect(archive.view('desk').state.corrections.size).toBe(1);
+  });
+
+  test('the correction names the sentence, the number before and now, and who did it when', () => {
+    const [correction] = archive.view('desk').state.corrections.values();
+    expect(correction).toMatchObject({ by: BY.actor, reason: BY.reason, on: '2026-03-13T08:00:00.000Z' });
+    const [piece] = correction.pieces;
+    expect(piece.piece).toBe('two-of-a-kind');
+    expect(piece.claims).toEqual([
+      expect.objectContaining({ claim: 'two-of-a-kind/c1', after: 0, findings: expect.any(Array) }),
+    ]);
+    expect(piece.notice).toContain('Two of a kind');
+    expect(piece.notice).toContain('It is likely that the Calcar 2 doubles its accelerometer.');
+    expect(piece.notice).toContain(BY.reason);
+  });
+});

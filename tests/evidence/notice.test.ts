@@ -1,0 +1,154 @@
+import { expect, test } from 'vitest';
+import { spokenAmendment } from '../../src/evidence/notice.ts';
+import { amendmentSchema } from '../../src/model/correction.ts';
+import type { Change } from '../../src/model/entry.ts';
+import { BY, catalogueChanges, DEVICE, dossierChange, SMALL_CATALOGUE } from '../state/archive-of.ts';
+import { archiveFrom } from './archive.ts';
+
+test.each([
+  [
+    {
+      identify: {
+        specimen: 'tarn-loop-1/a',
+        component: 'U3',
+        candidates: [
+          { part: 'quillon/QN4460', probability: 0.9 },
+          { category: 'Gyroscope', probability: 0.1 },
+        ],
+      },
+    },
+    'U3 of the Tarn Loop 1 is now taken for quillon/QN4460 (0.9) or Gyroscope (0.1).',
+  ],
+  [
+    { withdraw: { observation: 'tarn-loop-1/a/o1' } },
+    'An observation of the Tarn Loop 1 is withdrawn (tarn-loop-1/a/o1).',
+  ],
+  [
+    {
+      observe: {
+        specimen: 'tarn-loop-1/a',
+        id: 'o9',
+        about: ['U1', 'U2'],
+        kind: 'trace',
+        text: 'Both are joined.',
+      },
+    },
+    'A further observation of the Tarn Loop 1 is on record, of U1, U2 (trace: Both are joined.).',
+  ],
+  [{ value: { of: 'tarn-loop-1', field: 'mass', is: null } }, 'The mass of Tarn Loop 1 is not known.'],
+  [
+    { value: { of: 'tarn-loop-1', field: 'mass', is: { value: 21, unit: 'g' } } },
+    'The mass of Tarn Loop 1 is 21 g.',
+  ],
+  [{ value: { of: 'tarn-loop-1/a/U1', field: 'pins', is: 14 } }, 'The pins of U1 of the Tarn Loop 1 is 14.'],
+])('an amendment in a sentence: %j', (written, sentence) => {
+  const called = (id: string) => (id === DEVICE.id ? DEVICE.name : undefined);
+  expect(spokenAmendment(amendmentSchema.parse(written), called)).toBe(sentence);
+});
+
+const PIECES = [
+  {
+    id: 'published',
+    kind: 'article',
+    title: 'Loops counted',
+    published: '2021-04',
+    claims: [
+      { id: 'falls', sentence: 'It is very likely an accelerometer.', restsOn: [`${DEVICE.id}/a/U1`] },
+      { id: 'apart', sentence: 'The other is a processor.', restsOn: [`${DEVICE.id}/a/U2`] },
+    ],
+  },
+  {
+    id: 'on-it',
+    kind: 'video',
+    title: 'Loops again',
+    claims: [
+      { id: 'holds', sentence: 'More likely than not, it moves.', restsOn: ['published/falls'] },
+      { id: 'never-fitted', sentence: 'It moves.', restsOn: ['published/falls'], probability: 0.3 },
+    ],
+  },
+  {
+    id: 'elsewhere',
+    kind: 'video',
+    title: 'Other things',
+    claims: [{ id: 'c1', sentence: 'A part.', restsOn: ['quillon/QN4460'] }],
+  },
+] as const;
+const MADE: readonly Change[] = [
+  ...SMALL_CATALOGUE,
+  dossierChange({
+    device: DEVICE,
+    specimen: { id: 'a' },
+    components: [{ id: 'U1' }, { id: 'U2' }],
+    observations: [
+      { id: 'o1', about: ['U1'], kind: 'marking', text: 'seen' },
+      { id: 'o2', about: ['U1'], kind: 'marking', text: 'seen' },
+    ],
+    identifications: [
+      { component: 'U1', candidates: [{ part: 'quillon/QN4410', probability: 0.97 }], basis: ['o1'] },
+      { component: 'U2', candidates: [{ part: 'ostrel/OS7', probability: 1 }] },
+    ],
+  }),
+  ...catalogueChanges({ pieces: structuredClone(PIECES) as never }),
+];
+
+test('a correction names every piece and sentence whose number or fit it moves, and no other', async () => {
+  const { archive, journal } = await archiveFrom(MADE);
+  const amendment = amendmentSchema.parse({
+    identify: {
+      specimen: `${DEVICE.id}/a`,
+      component: 'U1',
+      candidates: [{ part: 'quillon/QN4410', probability: 0.7 }],
+      basis: ['o2'],
+    },
+  });
+  const { correction, entry } = await archive.correct(amendment, BY, 'desk');
+  expect(entry).toMatchObject({ kind: 'correction-made', sequence: MADE.length + 2 });
+  expect((await journal.head()).sequence).toBe(MADE.length + 2);
+  expect(correction).toMatchObject({ id: 'correction-1', amendment, by: BY.actor, reason: BY.reason });
+  const named = correction.pieces.flatMap(({ claims }) => claims.map((one) => one.claim));
+  expect(named).toEqual(['published/falls', 'on-it/holds', 'on-it/never-fitted']);
+  const [published, onIt] = correction.pieces;
+  expect(published.claims[0]).toMatchObject({ before: 0.97, after: 0.7 });
+  expect(published.claims[0].findings.join(' ')).toContain('"very likely"');
+  const [head, falls, why] = published.notice.split('\n\n');
+  expect(head).toContain('Correction to “Loops counted” (2021-04). U1 of the Tarn Loop 1 is now taken for');
+  expect(falls).toContain('“It is very likely an accelerometer.”');
+  expect(falls).not.toContain('still fits');
+  expect(falls).toContain('a probability of 0.70, where it gave a probability of 0.97 before');
+  expect(falls).toContain('say "likely"');
+  expect(why).toBe(`Reason: ${BY.reason}`);
+  const [, holds, never] = onIt.notice.split('\n\n');
+  expect(holds).toContain('The wording still fits.');
+  expect(never).not.toContain('still fits');
+});
+
+test('a sentence that did not fit before, and is moved, is not said to fit', async () => {
+  const { archive } = await archiveFrom(MADE);
+  // 0.97 to 0.96 moves the number; what is wrong with the sentence is its author's own 0.3.
+  const value = {
+    component: 'U1',
+    candidates: [{ part: 'quillon/QN4410', probability: 0.96 }],
+    basis: ['o1'],
+  };
+  const { correction } = await archive.correct(
+    amendmentSchema.parse({ identify: { specimen: `${DEVICE.id}/a`, ...value } }),
+    BY,
+    'desk',
+  );
+  const [, holds, never] =
+    correction.pieces.find(({ piece }) => piece === 'on-it')?.notice.split('\n\n') ?? [];
+  expect(holds).toContain('The wording still fits.');
+  expect(never).toContain('It did not fit the evidence before and does not now.');
+});
+
+test('a refused correction writes nothing and leaves the next one its number', async () => {
+  const { archive, journal } = await archiveFrom(MADE);
+  const wrong = amendmentSchema.parse({ value: { of: DEVICE.id, field: 'released', is: 'soon' } });
+  await expect(archive.correct(wrong, BY, 'desk')).rejects.toMatchObject({ code: 'BAD_INPUT' });
+  await expect(
+    archive.correct(amendmentSchema.parse({ withdraw: { observation: 'no/such/one' } }), BY, 'desk'),
+  ).rejects.toMatchObject({ code: 'NOT_FOUND' });
+  expect((await journal.head()).sequence).toBe(MADE.length);
+  const fine = amendmentSchema.parse({ withdraw: { observation: `${DEVICE.id}/a/o1` } });
+  expect((await archive.correct(fine, BY, 'desk')).correction.id).toBe('correction-1');
+});

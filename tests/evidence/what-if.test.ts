@@ -1,0 +1,249 @@
+import fc from 'fast-check';
+import { beforeAll, describe, expect, test } from 'vitest';
+import type { Archive } from '../../src/archive.ts';
+import { decisionsOf } from '../../src/decisions/decisions.ts';
+import { auditClaims } from '../../src/evidence/audit.ts';
+import type { Difference } from '../../src/evidence/difference.ts';
+import { type Amendment, amendmentSchema } from '../../src/model/correction.ts';
+import type { Change } from '../../src/model/entry.ts';
+import { CasebackError } from '../../src/model/problems.ts';
+import { catalogueChanges } from '../state/archive-of.ts';
+import { chip, dossiersOf, many } from '../trends/made.ts';
+import { anyAmendment } from './amendments.ts';
+import { archiveFrom, archiveWith, BY, changesOf, demoFiles, piecesFile } from './archive.ts';
+
+const SPECIMENS = [
+  'thovane-calcar-2/a',
+  'tarn-loop-3/a',
+  'tarn-loop-3/b',
+  'tarn-loop-1/a',
+  'ombrey-dactyl/a',
+];
+const PATTERNS = [
+  'duplicated-sensors',
+  'like-sensors-far-apart',
+  'amplifier-at-the-sensor',
+  'part-shared-by-makers',
+  'boards-linked-by-flex',
+];
+const OTHER_PARTS = ['quillon/QN4410', 'dremond/DR32S', 'nearbrook/NB32F'];
+const DEVICES = [...new Set(SPECIMENS.map((id) => id.split('/')[0]))];
+
+/** Sentences of every kind: on observations, components, parts, decisions, other sentences and all four figures. */
+const PIECE = {
+  id: 'all-sorts',
+  kind: 'article',
+  title: 'All sorts',
+  claims: [
+    { id: 'seen', sentence: 'It is amplified at once.', restsOn: ['tarn-loop-3/a/o2', 'tarn-loop-3/a/U10'] },
+    {
+      id: 'twice',
+      sentence: 'It is there twice.',
+      restsOn: ['thovane-calcar-2/a/U2', 'thovane-calcar-2/a/U3'],
+    },
+    { id: 'meant', sentence: 'That is meant.', restsOn: ['thovane-calcar-2:duplicated-sensors'] },
+    { id: 'so', sentence: 'So it likely tells turns.', restsOn: ['all-sorts/meant', 'all-sorts/twice'] },
+    { id: 'across', sentence: 'A part is shared.', restsOn: ['tarn-loop-3:part-shared-by-makers'] },
+    { id: 'label', sentence: 'It is relabelled.', restsOn: ['tarn-loop-3/b/U7', 'dremond/DR32S'] },
+    {
+      id: 'counted',
+      sentence: 'Two of them double a sensor, and one shares a part.',
+      restsOn: ['tarn-loop-1'],
+      figures: [
+        { count: { pattern: 'duplicated-sensors' }, where: { bodySite: 'wrist', from: '2016' }, atLeast: 2 },
+        { count: { decision: 'part-shared-by-makers' }, atLeast: 1 },
+      ],
+    },
+    {
+      id: 'share',
+      sentence: 'Probably half of those by Tarn sense motion.',
+      restsOn: ['tarn-loop-1'],
+      figures: [{ share: { category: 'Accelerometer' }, where: { maker: 'tarn' }, atLeast: 0.5 }],
+    },
+    {
+      id: 'beside',
+      sentence: 'It has more of them, and they become rarer.',
+      restsOn: ['tarn-loop-1'],
+      figures: [
+        { compare: 'Accelerometer', devices: ['thovane-calcar-2', 'tarn-loop-3'], says: 'more' },
+        { trend: { category: 'Accelerometer' }, says: 'falling' },
+      ],
+    },
+  ],
+} as const;
+
+const SPOKEN_OF = [
+  ...PIECE.claims.flatMap(({ restsOn }) => restsOn as readonly string[]),
+  'thovane-calcar-2/a/o1',
+  'thovane-calcar-2/a/o4',
+  'tarn-loop-3/a/U2',
+];
+
+const identified = (component: string, part: string, probability: number) => ({
+  identify: { specimen: 'thovane-calcar-2/a', component, candidates: [{ part, probability }] },
+});
+/** Changes that come to something, whatever else is tried. */
+const TELLING: readonly Amendment[][] = [
+  [{ withdraw: { observation: 'tarn-loop-3/a/o2' } }],
+  [identified('U2', 'quillon/QN4410', 0.6), identified('U3', 'quillon/QN4410', 0.5)],
+  [{ value: { of: 'thovane-calcar-2', field: 'released', is: '2014' } }],
+  [{ value: { of: 'tarn-loop-1', field: 'bodySite', is: 'finger' } }],
+].map((changes) => changes.map((one) => amendmentSchema.parse(one)));
+
+let made: readonly Change[];
+let amendments: fc.Arbitrary<Amendment>;
+beforeAll(async () => {
+  const files = [
+    ...demoFiles(SPECIMENS, PATTERNS, OTHER_PARTS),
+    piecesFile([structuredClone(PIECE) as never]),
+  ];
+  const { archive, journal } = await archiveWith(files);
+  made = await changesOf(journal);
+  amendments = anyAmendment(archive.view('desk'), SPECIMENS, OTHER_PARTS, SPOKEN_OF);
+});
+
+async function outcome(work: () => Promise<Difference>): Promise<Difference | string> {
+  try {
+    return await work();
+  } catch (error) {
+    if (!(error instanceof CasebackError)) throw error;
+    expect(['BAD_INPUT', 'CONFLICT', 'NOT_FOUND']).toContain(error.code);
+    return error.message;
+  }
+}
+
+/** What the archive says of everything, as text. */
+async function saysOf(archive: Archive): Promise<string> {
+  const view = archive.view('desk');
+  const decisions = [];
+  for (const id of DEVICES) decisions.push(await decisionsOf(view, id));
+  return JSON.stringify([decisions, await auditClaims(view), view.parts(), [...view.devices()]]);
+}
+
+describe('a change tried out and made', () => {
+  test('comes to the same, one after another, and is refused in the same words', async () => {
+    let taken = 0;
+    let telling = 0;
+    await fc.assert(
+      fc.asyncProperty(fc.array(amendments, { minLength: 1, maxLength: 2 }), async (changes) => {
+        const { archive, journal } = await archiveFrom(made);
+        for (const change of changes) {
+          const { sequence } = await journal.head();
+          const tried = await outcome(() => archive.whatIf(archive.view('desk'), change, undefined, BY));
+          expect((await journal.head()).sequence).toBe(sequence);
+          const done = await outcome(async () => (await archive.correct(change, BY, 'desk')).difference);
+          expect(done).toEqual(tried);
+          if (typeof done === 'string') expect((await journal.head()).sequence).toBe(sequence);
+          else {
+            taken++;
+            expect((await journal.head()).sequence).toBeGreaterThan(sequence + 1);
+            if (done.claims.length + done.moved.length + done.gained.length + done.lost.length > 0) telling++;
+          }
+        }
+        await archive.close();
+      }),
+      { numRuns: 35, interruptAfterTimeLimit: 11_000, examples: TELLING.map((one) => [one]) },
+    );
+    // The property says little unless enough changes were taken and came to something.
+    expect(taken).toBeGreaterThan(5);
+    expect(telling).toBeGreaterThan(2);
+  }, 60_000);
+
+  test('is only tried out: every later answer is as it was', async () => {
+    const { archive } = await archiveFrom(made);
+    const before = await saysOf(archive);
+    await fc.assert(
+      fc.asyncProperty(amendments, async (change) => {
+        await outcome(() => archive.whatIf(archive.view('desk'), change));
+        expect(await saysOf(archive)).toBe(before);
+      }),
+      { numRuns: 15, interruptAfterTimeLimit: 5_000 },
+    );
+    expect(archive.version).toBe(made.length);
+    await archive.close();
+  }, 60_000);
+});
+
+test('a trend that hangs on one device turns when that device is something else', async () => {
+  // Five devices a year, of which 0, 0, 1, 2 and 2 hear: rising at q = 0.03; with one fewer in the fourth year 0.05.
+  const hearing = [0, 0, 1, 2, 2].flatMap((hear, at) => {
+    const released = String(2015 + at);
+    return [
+      ...many(hear, { released, chips: [chip('Microphone')] }, `hears-${at}`),
+      ...many(5 - hear, { released }, `deaf-${at}`),
+    ];
+  });
+  const { archive, journal } = await archiveFrom([
+    ...catalogueChanges({ makers: [{ id: 'tarn', name: 'Tarn', makes: ['devices'] }] }),
+    ...dossiersOf(hearing),
+    ...catalogueChanges({
+      pieces: [
+        {
+          id: 'trend',
+          kind: 'figure',
+          title: 'More of them hear',
+          claims: [
+            {
+              id: 'c1',
+              sentence: 'More and more devices hear.',
+              restsOn: ['d-hears-3-0'],
+              figures: [{ trend: { category: 'Microphone' }, says: 'rising' }],
+            },
+          ],
+        },
+      ],
+    }),
+  ]);
+  const candidates = [{ category: 'Speaker', probability: 1 }];
+  const change = amendmentSchema.parse({
+    identify: { specimen: 'd-hears-3-0/a', component: 'U1', candidates },
+  });
+  const tried = await archive.whatIf(archive.view('desk'), change, undefined, BY);
+  expect(tried.claims).toMatchObject([
+    { id: 'trend/c1', before: 1, after: 0, newFindings: [{ kind: 'overstated' }] },
+  ]);
+  expect(tried.trendPoints).toContainEqual({
+    subject: 'category Microphone',
+    year: 2018,
+    deviceId: 'd-hears-3-0',
+    before: 1,
+    after: 0,
+  });
+  const { sequence } = await journal.head();
+  expect((await archive.correct(change, BY, 'desk')).difference).toEqual(tried);
+  expect((await journal.head()).sequence).toBe(sequence + 2);
+});
+
+test('a part that is no label any more is none for whoever sells it under a third', async () => {
+  const part = (number: string, relabels?: string) => ({
+    number,
+    maker: 'quillon',
+    categories: ['Memory'],
+    ...(relabels && { relabels }),
+  });
+  const { archive } = await archiveFrom([
+    ...catalogueChanges({
+      makers: [
+        { id: 'tarn', name: 'Tarn', makes: ['devices'] },
+        { id: 'quillon', name: 'Quillon', makes: ['parts'] },
+      ],
+      parts: [part('P1'), part('P2', 'quillon/P1'), part('P3', 'quillon/P2')],
+    }),
+    ...dossiersOf([{ id: 'd', released: '2020', chips: [[{ part: 'quillon/P3', probability: 1 }]] }]),
+    ...catalogueChanges({
+      pieces: [
+        {
+          id: 'label',
+          kind: 'article',
+          title: 'One part, three names',
+          claims: [{ id: 'c1', sentence: 'It is the first.', restsOn: ['d/a/U1', 'quillon/P1'] }],
+        },
+      ],
+    }),
+  ]);
+  const change = amendmentSchema.parse({ value: { of: 'quillon/P2', field: 'relabels', is: null } });
+  const tried = await archive.whatIf(archive.view('desk'), change, undefined, BY);
+  expect(tried.devices).toEqual(['d']);
+  expect(tried.claims).toMatchObject([{ id: 'label/c1', before: 1, after: 0 }]);
+  expect((await archive.correct(change, BY, 'desk')).difference).toEqual(tried);
+});

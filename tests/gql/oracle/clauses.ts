@@ -1,0 +1,162 @@
+/** MATCH and OPTIONAL MATCH on binding tables (ISO/IEC 39075:2024, 14.4 and 16.3 to 16.4). */
+import { valueKey } from '../../../src/gql/expression/compare.ts';
+import { type Environment, evaluate } from '../../../src/gql/expression/evaluate.ts';
+import type { ElementReference } from '../../../src/gql/expression/value.ts';
+import type { Clause, Exists, Expression, MatchClause } from '../../../src/gql/language/ast.ts';
+import type { Elements } from './graph.ts';
+import { type Cell, PathMatcher, type Pending, type Row, variablesOf, type Walk } from './paths.ts';
+
+export interface ClauseSetting {
+  readonly elements: Elements;
+  readonly base: Pick<Environment, 'functions' | 'now' | 'parameter'>;
+  /** Every node pattern stands for a node of its own. */
+  readonly distinctNodes: boolean;
+}
+
+/** A node or edge that earlier clauses have bound, with the names it goes by. */
+interface Seen {
+  readonly element: ElementReference;
+  readonly names: ReadonlySet<string>;
+}
+
+/** A row on its way through the clauses. */
+export interface Running {
+  readonly row: Row;
+  readonly seen: readonly Seen[];
+}
+
+/** The rows that clauses make of a row. */
+export function runClauses(clauses: readonly Clause[], start: Running, setting: ClauseSetting): Running[] {
+  return clauses.reduce<Running[]>(
+    (rows, clause) => rows.flatMap((row) => runClause(clause, row, setting)),
+    [start],
+  );
+}
+
+function runClause(clause: Clause, running: Running, setting: ClauseSetting): Running[] {
+  if (clause.kind === 'match') return runMatch(clause, running, setting);
+  const rows = runClauses(clause.clauses, running, setting);
+  if (rows.length > 0) return rows;
+  const row = new Map(running.row);
+  for (const [name, group] of declared(clause.clauses)) {
+    if (!row.has(name)) row.set(name, { value: null, group });
+  }
+  return [{ ...running, row }];
+}
+
+/** Variables that clauses declare, and whether they are group variables. */
+export function declared(clauses: readonly Clause[]): Map<string, boolean> {
+  const names = new Map<string, boolean>();
+  for (const clause of clauses) {
+    if (clause.kind === 'optional') {
+      for (const [name, group] of declared(clause.clauses)) names.set(name, group);
+      continue;
+    }
+    for (const path of clause.paths) {
+      if (path.variable) names.set(path.variable.text, false);
+      const groups = new Set(path.factors.flatMap((factor) => [...groupsOf(factor)]));
+      for (const factor of path.factors) {
+        for (const name of variablesOf(factor)) names.set(name, groups.has(name));
+      }
+    }
+  }
+  return names;
+}
+
+function groupsOf(factor: MatchClause['paths'][number]['factors'][number]): Set<string> {
+  if (factor.kind === 'quantified-path') return variablesOf(factor);
+  if (factor.kind === 'parenthesized-path')
+    return new Set(factor.factors.flatMap((inner) => [...groupsOf(inner)]));
+  return new Set();
+}
+
+function runMatch(clause: MatchClause, running: Running, setting: ClauseSetting): Running[] {
+  const differentEdges = clause.mode !== 'REPEATABLE ELEMENTS';
+  const found = new Map<string, Running>();
+  const go = (index: number, row: Row, walks: readonly Walk[]): void => {
+    const path = clause.paths[index];
+    if (path) {
+      for (const walk of new PathMatcher(setting.elements, row, differentEdges).match(path)) {
+        if (differentEdges && shareEdge(walks, walk)) continue;
+        go(index + 1, joined(row, walk.row), [...walks, walk]);
+      }
+      return;
+    }
+    if (setting.distinctNodes && !nodesDiffer(walks, running.seen)) return;
+    const pending: Pending[] = walks.flatMap((walk) => [
+      ...walk.sealed,
+      ...walk.open.map((expression) => ({ expression, scopes: [walk.row] })),
+    ]);
+    if (!pending.every(({ expression, scopes }) => holds(expression, within(scopes, row), setting))) return;
+    if (clause.where && !holds(clause.where, row, setting)) return;
+    const visible = new Map([...row].filter(([name]) => !name.startsWith('\0')));
+    // Two ways to walk that bind the same are one match (Deutsch and others, 6.5, on reduction).
+    const key = walks.map(({ elements }) => valueKey(elements)).join(' ') + keyOf(visible);
+    const seen = walks.flatMap((walk) =>
+      walk.elements.map((element, i) => ({ element, names: walk.names[i]! })),
+    );
+    if (!found.has(key)) found.set(key, { row: visible, seen: [...running.seen, ...seen] });
+  };
+  go(0, running.row, []);
+  return [...found.values()];
+}
+
+function keyOf(row: Row): string {
+  return [...row].map(([name, { value }]) => `${name} ${valueKey(value)}`).join(' ');
+}
+
+function joined(row: Row, more: Row): Row {
+  return new Map([...row, ...more]);
+}
+
+/** The innermost scope speaks first. */
+function within(scopes: readonly Row[], row: Row): Row {
+  return scopes.reduceRight<Row>((outer, inner) => joined(outer, inner), row);
+}
+
+function shareEdge(walks: readonly Walk[], walk: Walk): boolean {
+  const edges = (one: Walk): ElementReference[] => one.elements.filter(({ kind }) => kind === 'edge');
+  const used = new Set(walks.flatMap(edges).map(({ key }) => key));
+  return edges(walk).some(({ key }) => used.has(key));
+}
+
+function nodesDiffer(walks: readonly Walk[], seen: readonly Seen[]): boolean {
+  const nodes: Seen[] = walks
+    .flatMap((walk) => walk.elements.map((element, i) => ({ element, names: walk.names[i]! })))
+    .filter(({ element }) => element.kind === 'node');
+  const clash = (a: Seen, b: Seen): boolean =>
+    a.element.kind === b.element.kind &&
+    a.element.key === b.element.key &&
+    ![...a.names].some((name) => b.names.has(name));
+  return nodes.every(
+    (node, i) =>
+      !nodes.slice(0, i).some((other) => clash(node, other)) && !seen.some((other) => clash(node, other)),
+  );
+}
+
+function holds(expression: Expression, row: Row, setting: ClauseSetting): boolean {
+  return evaluate(expression, environment(row, setting)) === true;
+}
+
+/** What an expression sees of a row. */
+export function environment(row: Row, setting: ClauseSetting): Environment {
+  const cell = (name: string): Cell | undefined => row.get(name);
+  return {
+    elements: setting.elements,
+    functions: setting.base.functions,
+    now: setting.base.now,
+    parameter: setting.base.parameter,
+    variable: (name) => cell(name)?.value ?? null,
+    isGroup: (name) => cell(name)?.group ?? false,
+    exists: (node: Exists, at: Environment) => {
+      // The body sees what the place of the EXISTS sees: names that stand for one value inside an aggregate included.
+      const inner = new Map(
+        [...row.keys()].map((name) => [name, { value: at.variable(name), group: at.isGroup(name) }]),
+      );
+      return runClauses(node.clauses, { row: inner, seen: [] }, setting).length > 0;
+    },
+    aggregate: () => {
+      throw new Error('An aggregate over rows stands where there are none');
+    },
+  };
+}

@@ -1,0 +1,241 @@
+/**
+ * Random small graphs and random queries on them, as text.
+ */
+import type { EdgeInput, NodeInput } from '../../src/gql/storage/input.ts';
+
+export type Random = () => number;
+
+export interface SmallGraph {
+  readonly nodes: readonly NodeInput[];
+  readonly edges: readonly (EdgeInput & { readonly id: string; readonly directed: boolean })[];
+}
+
+export function pick<T>(random: Random, list: readonly T[]): T {
+  return list[Math.floor(random() * list.length)]!;
+}
+
+const LABELS = ['A', 'B', 'C'];
+const EDGE_LABELS = ['R', 'S'];
+
+/** Two to `most` nodes, parallel edges and loops among the edges. */
+export function smallGraph(random: Random, most = 6): SmallGraph {
+  const size = 2 + Math.floor(random() * (most - 1));
+  const nodes: NodeInput[] = Array.from({ length: size }, (_, i) => ({
+    id: `n${i}`,
+    labels: LABELS.filter(() => random() < 0.5),
+    properties: {
+      ...(random() < 0.8 ? { k: Math.floor(random() * 4) } : {}),
+      ...(random() < 0.7 ? { s: pick(random, ['x', 'y', 'z']) } : {}),
+      ...(random() < 0.4 ? { b: random() < 0.5 } : {}),
+    },
+  }));
+  const count = Math.floor(random() * size * 2);
+  const edges = Array.from({ length: count }, (_, i) => ({
+    id: `e${i}`,
+    source: `n${Math.floor(random() * size)}`,
+    target: `n${Math.floor(random() * size)}`,
+    directed: random() < 0.6,
+    ...(random() < 0.9 ? { label: pick(random, EDGE_LABELS) } : {}),
+    properties: random() < 0.6 ? { w: Math.floor(random() * 4) } : {},
+  }));
+  return { nodes, edges };
+}
+
+/** Writes queries that use most of the language. */
+export class QueryWriter {
+  readonly #random: Random;
+  readonly #distinctNodes: boolean;
+  #nodes: string[] = [];
+  #edges: string[] = [];
+  #groups: string[] = [];
+  #paths: string[] = [];
+  #fresh = 0;
+
+  constructor(random: Random, distinctNodes: boolean) {
+    this.#random = random;
+    this.#distinctNodes = distinctNodes;
+  }
+
+  query(): string {
+    this.#nodes = [];
+    this.#edges = [];
+    this.#groups = [];
+    this.#paths = [];
+    const clauses = [this.#match(false)];
+    while (this.#chance(0.3)) clauses.push(this.#chance(0.5) ? this.#match(true) : this.#match(false));
+    return `${clauses.join(' ')} ${this.#result()}`;
+  }
+
+  #chance(p: number): boolean {
+    return this.#random() < p;
+  }
+
+  #pick<T>(list: readonly T[]): T {
+    return pick(this.#random, list);
+  }
+
+  #match(optional: boolean): string {
+    const before = { nodes: [...this.#nodes], edges: [...this.#edges], groups: [...this.#groups] };
+    const mode = this.#chance(0.3) ? 'REPEATABLE ELEMENTS ' : this.#chance(0.2) ? 'DIFFERENT EDGES ' : '';
+    const paths = [this.#path(mode !== 'REPEATABLE ELEMENTS ')];
+    if (this.#chance(0.3)) paths.push(this.#path(mode !== 'REPEATABLE ELEMENTS '));
+    const where = this.#chance(0.4) ? ` WHERE ${this.#condition(2)}` : '';
+    const text = `${optional ? 'OPTIONAL ' : ''}MATCH ${mode}${paths.join(', ')}${where}`;
+    // Variables of an optional clause may be null, which later patterns are told apart by.
+    if (optional && this.#chance(0.5)) {
+      this.#nodes = before.nodes;
+      this.#edges = before.edges;
+    }
+    return text;
+  }
+
+  #path(edgesDiffer: boolean): string {
+    const mode = this.#chance(0.3) ? `${this.#pick(['TRAIL', 'SIMPLE', 'ACYCLIC', 'WALK'])} ` : '';
+    const finite = edgesDiffer || (mode !== '' && mode !== 'WALK ');
+    const name = this.#chance(0.2) ? this.#new('p') : undefined;
+    let text = this.#node();
+    const length = 1 + Math.floor(this.#random() * 2.4);
+    for (let i = 0; i < length; i++) {
+      if (this.#chance(0.25)) text += this.#quantified(finite) + this.#node();
+      else if (this.#chance(0.1)) text += `${this.#edge(true)}?${this.#node()}`;
+      else text += this.#edge(true) + this.#node();
+    }
+    if (name) this.#paths.push(name);
+    return `${name ? `${name} = ` : ''}${mode}${text}`;
+  }
+
+  #new(letter: string): string {
+    return `${letter}${this.#fresh++}`;
+  }
+
+  #node(): string {
+    const roll = this.#random();
+    let name = '';
+    if (roll < 0.25 && this.#nodes.length > 0) name = this.#pick(this.#nodes);
+    else if (roll < 0.8) {
+      name = this.#new('v');
+      this.#nodes.push(name);
+    }
+    const labels = this.#chance(0.35) ? `:${this.#labels(LABELS, 2)}` : '';
+    const test = this.#chance(0.12) ? ` {k: ${Math.floor(this.#random() * 4)}}` : '';
+    const where = test === '' && name !== '' && this.#chance(0.1) ? ` WHERE ${name}.k < 3` : '';
+    return `(${name}${labels}${test}${where})`;
+  }
+
+  #edge(named: boolean): string {
+    let name = '';
+    if (named && this.#chance(0.4)) {
+      name = this.#new('e');
+      this.#edges.push(name);
+    }
+    const labels = this.#chance(0.4) ? `:${this.#labels(EDGE_LABELS, 1)}` : '';
+    const test = this.#chance(0.1) ? ` {w: ${Math.floor(this.#random() * 4)}}` : '';
+    const [left, right] = this.#pick([
+      ['-[', ']->'],
+      ['<-[', ']-'],
+      ['~[', ']~'],
+      ['-[', ']-'],
+      ['<-[', ']->'],
+      ['<~[', ']~'],
+      ['~[', ']~>'],
+    ] as const);
+    return `${left}${name}${labels}${test}${right}`;
+  }
+
+  #quantified(finite: boolean): string {
+    const most = 1 + Math.floor(this.#random() * 2);
+    const least = Math.floor(this.#random() * (most + 1));
+    const bounds = finite && this.#chance(0.25) ? this.#pick(['+', '*', '{2,}']) : `{${least},${most}}`;
+    if (this.#chance(0.6)) {
+      const name = this.#chance(0.5) ? this.#new('g') : '';
+      if (name) this.#groups.push(name);
+      const edge = this.#edge(false).replace(/\[/, `[${name}`);
+      return edge + bounds;
+    }
+    const [a, e] = [this.#new('h'), this.#new('f')];
+    // Nodes of iterations go by one name, which the check of distinct nodes would take for one node.
+    if (!this.#distinctNodes) this.#groups.push(a);
+    this.#groups.push(e);
+    const edge = this.#edge(false).replace(/\[/, `[${e}`);
+    const where =
+      this.#chance(0.4) && !this.#distinctNodes ? ` WHERE ${a}.k ${this.#pick(['<', '>=', '<>'])} 2` : '';
+    const labels = this.#chance(0.3) ? `:${this.#labels(LABELS, 1)}` : '';
+    return `((${this.#distinctNodes ? '' : a}${labels})${edge}()${where})${bounds}`;
+  }
+
+  #labels(names: readonly string[], depth: number): string {
+    if (depth === 0 || this.#chance(0.5)) return this.#pick(names);
+    switch (Math.floor(this.#random() * 5)) {
+      case 0:
+        return `!${this.#pick(names)}`;
+      case 1:
+        return '%';
+      case 2:
+        return `${this.#pick(names)}&${this.#labels(names, 0)}`;
+      case 3:
+        return `(${this.#labels(names, depth - 1)}|${this.#pick(names)})`;
+      default:
+        return `!(${this.#pick(names)}|${this.#pick(names)})`;
+    }
+  }
+
+  #condition(depth: number): string {
+    if (depth > 0 && this.#chance(0.4)) {
+      const [a, b] = [this.#condition(depth - 1), this.#condition(depth - 1)];
+      return this.#pick([`(${a} AND ${b})`, `(${a} OR ${b})`, `NOT (${a})`, `(${a} XOR ${b})`]);
+    }
+    const node = this.#nodes.length > 0 ? this.#pick(this.#nodes) : undefined;
+    if (!node) return 'TRUE';
+    const other = this.#pick(this.#nodes);
+    switch (Math.floor(this.#random() * 11)) {
+      case 0:
+        return `${node}.k ${this.#pick(['=', '<', '<=', '>', '>=', '<>'])} ${Math.floor(this.#random() * 4)}`;
+      case 1:
+        return `${node}.k ${this.#pick(['=', '<', '>'])} ${other}.k`;
+      case 2:
+        return `${node}.s = ${this.#pick(["'x'", `${other}.s`, '$t'])}`;
+      case 3:
+        return `${node}.k + ${other}.k * 2 > ${Math.floor(this.#random() * 6)}`;
+      case 4:
+        return `${node}.s IS ${this.#pick(['', 'NOT '])}NULL`;
+      case 5:
+        return `${node} IS ${this.#pick(['', 'NOT '])}LABELED ${this.#labels(LABELS, 1)}`;
+      case 6:
+        return `${node}.k ${this.#pick(['', 'NOT '])}IN [0, 2]`;
+      case 7:
+        return node === other ? `${node}.b` : `ALL_DIFFERENT(${node}, ${other})`;
+      case 8: {
+        const inner = this.#chance(0.5)
+          ? `(${node})${this.#edge(false)}()`
+          : `(${node})${this.#edge(false)}(:A)`;
+        return `${this.#pick(['', 'NOT '])}EXISTS { ${inner} }`;
+      }
+      case 9:
+        return this.#edges.length > 0 ? `${this.#pick(this.#edges)}.w > 1` : `${node}.b = TRUE`;
+      default:
+        return this.#groups.length > 0
+          ? `SIZE(${this.#pick(this.#groups)}) > 1`
+          : `CHAR_LENGTH(${node}.s || 'a') = 2`;
+    }
+  }
+
+  #result(): string {
+    const all = [...this.#nodes, ...this.#edges, ...this.#groups, ...this.#paths];
+    if (all.length === 0) return 'RETURN COUNT(*) AS n';
+    const node = this.#nodes.length > 0 ? this.#pick(this.#nodes) : undefined;
+    switch (Math.floor(this.#random() * 6)) {
+      case 0:
+        return 'RETURN COUNT(*) AS n';
+      case 1:
+        return node
+          ? `RETURN ${node}.s AS s, COUNT(*) AS n, SUM(${node}.k) AS t, MIN(${node}.k) AS m`
+          : 'RETURN *';
+      case 2:
+        return node ? `RETURN DISTINCT ${node}.k AS k, ${this.#pick(all)} AS a` : 'RETURN *';
+      case 3:
+        return node ? `RETURN ${node}.k AS k, ${node}.s AS s ORDER BY k DESC, s LIMIT 3` : 'RETURN *';
+      default:
+        return 'RETURN *';
+    }
+  }
+}

@@ -1,0 +1,152 @@
+import fc from 'fast-check';
+import { afterAll, describe, expect, test } from 'vitest';
+import { type BySegmentOptions, matchBySegment } from '../../src/gql/by-segment.ts';
+import { defaultPool } from '../../src/gql/engine.ts';
+import { PatternGraph } from '../../src/gql/graph.ts';
+import { nearMatches } from '../../src/gql/near.ts';
+import type { SegmentInput } from '../../src/gql/storage/input.ts';
+
+// Held against the definition: of all matches, those whose nodes stand in the segment, in one that is not grouped, or
+// have a label that roams.
+
+afterAll(() => defaultPool().close());
+
+const ROAMING = ['Head'];
+const SEGMENTS = ['s1', 's2', 's3', 's4'];
+const SHARED = ['p1', 'p2', 'p3'];
+
+/** A segment with a head, some chips that point to what all share, and edges among them. */
+const segment = (key: string): fc.Arbitrary<SegmentInput> =>
+  fc
+    .record({
+      chips: fc.array(fc.constantFrom(...SHARED), { minLength: 1, maxLength: 4 }),
+      joined: fc.array(fc.tuple(fc.nat(3), fc.nat(3)), { maxLength: 3 }),
+      follows: fc.option(fc.constantFrom(...SEGMENTS)),
+      rank: fc.nat(3),
+    })
+    .map(({ chips, joined, follows, rank }) => ({
+      nodes: [
+        { id: `${key}/head`, labels: ['Head'], properties: { rank } },
+        ...chips.map((_, i) => ({ id: `${key}/c${i}`, labels: i % 2 ? ['Chip', 'Odd'] : ['Chip'] })),
+      ],
+      edges: [
+        ...chips.map((part, i) => ({ source: `${key}/c${i}`, target: part, label: 'IS' })),
+        ...chips.map((_, i) => ({ source: `${key}/head`, target: `${key}/c${i}`, label: 'HAS' })),
+        ...joined
+          .filter(([a, b]) => a < chips.length && b < chips.length && a !== b)
+          .map(([a, b]) => ({
+            source: `${key}/c${a}`,
+            target: `${key}/c${b}`,
+            label: 'JOINS',
+            directed: false,
+          })),
+        ...(follows && follows !== key
+          ? [{ source: `${key}/head`, target: `${follows}/head`, label: 'FOLLOWS' }]
+          : []),
+      ],
+    }));
+
+const graphs = fc.tuple(...SEGMENTS.map(segment)).map((inputs) => {
+  const graph = new PatternGraph();
+  SHARED.forEach((id, i) => {
+    graph.putSegment(id, {
+      nodes: [{ id, labels: ['Part'], properties: { width: i } }],
+      edges: [],
+      grouped: false,
+    });
+  });
+  inputs.forEach((input, i) => {
+    graph.putSegment(SEGMENTS[i]!, input);
+  });
+  return graph;
+});
+
+const TEXTS = [
+  'MATCH (a:Chip)-[:IS]->(p:Part)<-[:IS]-(b:Chip) RETURN *',
+  'MATCH (a:Chip)-[:IS]->(p:Part), (b:Chip)-[:IS]->(q:Part) WHERE p.width < q.width RETURN *',
+  'MATCH (a:Odd), (b:Chip) RETURN *',
+  'MATCH (h:Head)-[:FOLLOWS]->(g:Head) RETURN *',
+  'MATCH (c:Chip)<-[:HAS]-(h:Head)-[:FOLLOWS]->(g:Head)-[:HAS]->(d:Chip) RETURN *',
+  'MATCH (c:Chip)<-[:HAS]-(h)-[:FOLLOWS]-(g)-[:HAS]-(d) RETURN *',
+  'MATCH (a:Chip)-[:JOINS|IS]-{1,3}(b) RETURN *',
+  'MATCH (h:Head) MATCH (a:Chip)-[:IS]->(p)<-[:IS]-(b) RETURN *',
+  'MATCH (h:Head)-[:FOLLOWS]->(g) OPTIONAL MATCH (g)-[:HAS]->(c:Odd) RETURN h, g',
+];
+
+async function found(graph: PatternGraph, text: string, options: BySegmentOptions): Promise<string[]> {
+  const matches: string[] = [];
+  for await (const answer of matchBySegment(graph, text, { matchesPerSegment: 100_000, ...options }))
+    for (const match of answer.matches) {
+      const nodes = Object.entries(match.bindings).flatMap(([name, value]) =>
+        value?.kind === 'node' ? [[name, value.id] as const] : [],
+      );
+      matches.push(JSON.stringify([answer.key, nodes]));
+    }
+  return matches.sort();
+}
+
+function staysWithin(match: string): boolean {
+  const [key, nodes] = JSON.parse(match) as [string, [string, string][]];
+  return nodes.every(([, id]) => !id.includes('/') || id.startsWith(`${key}/`) || id.endsWith('/head'));
+}
+
+describe('a match that lies within one segment', () => {
+  for (const text of TEXTS.slice(0, 6))
+    test(`${text}: all matches, less those that reach into others`, async () => {
+      await fc.assert(
+        fc.asyncProperty(graphs, fc.boolean(), fc.boolean(), async (graph, distinctNodes, naive) => {
+          const all = await found(graph, text, { distinctNodes });
+          const within = await found(graph, text, { distinctNodes, naive, roaming: ROAMING });
+          expect(within).toEqual(all.filter(staysWithin));
+        }),
+        { numRuns: 60, seed: 5 },
+      );
+    });
+
+  for (const text of TEXTS.slice(6))
+    test(`${text}: planned and in the order of the text, the same and nothing from elsewhere`, async () => {
+      await fc.assert(
+        fc.asyncProperty(graphs, fc.boolean(), async (graph, distinctNodes) => {
+          const within = await found(graph, text, { distinctNodes, roaming: ROAMING });
+          expect(within.filter((match) => !staysWithin(match))).toEqual([]);
+          expect(await found(graph, text, { distinctNodes, naive: true, roaming: ROAMING })).toEqual(within);
+        }),
+        { numRuns: 40, seed: 6 },
+      );
+    });
+
+  test('is found however many there are that reach into others', async () => {
+    const graph = new PatternGraph();
+    graph.putSegment('p', { nodes: [{ id: 'p', labels: ['Part'] }], edges: [], grouped: false });
+    for (let s = 100; s < 400; s++)
+      graph.putSegment(`s${s}`, {
+        nodes: [0, 1].map((c) => ({ id: `s${s}/c${c}`, labels: ['Chip'] })),
+        edges: [0, 1].map((c) => ({ source: `s${s}/c${c}`, target: 'p', label: 'IS' })),
+      });
+    const options = { distinctNodes: true, roaming: [] };
+    const all = await found(graph, TEXTS[0]!, { ...options, matchesPerSegment: 5, exactCounts: false });
+    expect(all).toHaveLength(600);
+    expect(await found(graph, TEXTS[0]!, { ...options, where: 'workers' })).toEqual(all);
+  });
+
+  test('is nearly one only by what its own segment holds', async () => {
+    const graph = new PatternGraph();
+    graph.putSegment('p', { nodes: [{ id: 'p', labels: ['Part'] }], edges: [], grouped: false });
+    for (const key of ['one', 'other'])
+      graph.putSegment(key, {
+        nodes: [{ id: `${key}/c`, labels: [key === 'one' ? 'Chip' : 'Coil'] }],
+        edges: [{ source: `${key}/c`, target: 'p', label: 'IS' }],
+      });
+    const text = 'MATCH (a:Chip)-[:IS]->(p:Part)<-[:IS]-(b:Coil) RETURN *';
+    const { matches } = await nearMatches(graph, text, { distinctNodes: true, roaming: [] });
+    const bound = matches.flatMap(({ key, missing }) =>
+      missing.flatMap(({ example }) =>
+        Object.values(example?.bindings ?? {}).flatMap((value) =>
+          value?.kind === 'node' && value.id.includes('/') ? [[key, value.id]] : [],
+        ),
+      ),
+    );
+    expect(bound.length).toBeGreaterThan(0);
+    for (const [key, id] of bound) expect(id!.startsWith(`${key}/`)).toBe(true);
+  });
+});

@@ -1,0 +1,199 @@
+import fc from 'fast-check';
+import { distance } from 'fastest-levenshtein';
+import { describe, expect, test } from 'vitest';
+import { CatalogueIndex, type IndexedPart } from '../../src/identification/catalogue-index.ts';
+import { ALPHABET, parseConfusion, STANDARD_CONFUSION } from '../../src/identification/confusion.ts';
+import { alignedRow, CHANCE, prepare, type Reading } from '../../src/identification/marking-model.ts';
+import { parseTemplate } from '../../src/identification/template.ts';
+import { parseMarking } from '../../src/model/marking.ts';
+
+const PARTS = [
+  { id: 'a/QN4410', number: 'QN4410', markings: ['QN4410\n{lot:3}{date:YWW}'] },
+  { id: 'a/QN4418', number: 'QN4418', markings: ['QN4418\n{lot:3}{date:YWW}'] },
+  { id: 'b/OS7', number: 'OS7', markings: ['OS7*'] },
+  { id: 'c/ZB20', number: 'ZB20', markings: [] },
+];
+const index = new CatalogueIndex(PARTS, STANDARD_CONFUSION);
+const best = (written: string) => index.search(parseMarking(written)).map(({ part }) => part);
+
+describe('search', () => {
+  test('a clean reading finds its part first', () => {
+    expect(best('QN4410\nK7A352')[0]).toBe('a/QN4410');
+  });
+  test('a reader who stopped after the first line still finds it', () => {
+    expect(best('QN4410')[0]).toBe('a/QN4410');
+  });
+  test('characters that eyes confuse cost little: 0/O, 8/B', () => {
+    expect(best('QN44IO')[0]).toBe('a/QN4410');
+    expect(best('QN441B')[0]).toBe('a/QN4418');
+  });
+  test('an unread last digit leaves both parts, equally likely', () => {
+    const [first, second] = index.search(parseMarking('QN441?'));
+    expect([first.part, second.part].sort()).toEqual(['a/QN4410', 'a/QN4418']);
+    expect(first.logRatio).toBeCloseTo(second.logRatio, 9);
+  });
+  test('a doubtful digit leans to the likelier reading', () => {
+    expect(best('QN441[80]')[0]).toBe('a/QN4418');
+  });
+  test('an open marking takes anything after it; a part without markings is found by its number', () => {
+    expect(best('OS7XY99')[0]).toBe('b/OS7');
+    expect(best('ZB20')[0]).toBe('c/ZB20');
+  });
+  test('what looks like nothing known finds nothing', () => {
+    expect(best('WWWHHHKKK')).toEqual([]);
+    expect(best('')).toEqual([]);
+  });
+});
+
+test('probabilities of all readings of a true character sum to 1', () => {
+  const size = ALPHABET.length;
+  for (let truth = 0; truth < size; truth++) {
+    const row = STANDARD_CONFUSION.read.slice(truth * size, (truth + 1) * size);
+    expect(row.reduce((sum, share) => sum + share, 0)).toBeCloseTo(1, 12);
+  }
+});
+
+/** The last row of the alignment with one text alone: no trie, no bound. */
+function alignedEnds(reading: Reading, symbols: readonly number[]): readonly number[] {
+  return alignedRow(reading, String.fromCharCode(...symbols));
+}
+
+test('with equal costs the alignment is the edit distance of a reference library', () => {
+  // A table without named confusions, and overlooked = imagined · 1/41 = wrong reading: each edit costs about the same.
+  const rate = 1e-6;
+  const flat = parseConfusion(
+    `{confusions: [], otherwise: ${rate * 40}, overlooked: ${rate}, imagined: ${rate * ALPHABET.length}}`,
+  );
+  const text = fc.stringMatching(/^[A-H0-4]{1,5}$/u);
+  fc.assert(
+    fc.property(text, text, (truth, read) => {
+      const reading = prepare(parseMarking(read), flat);
+      const aligned = alignedEnds(reading, parseTemplate(truth).symbols);
+      // A character read adds the ratio to chance; an edit costs the rate.
+      const chance = [...read].reduce((sum, one) => sum + Math.log(CHANCE[ALPHABET.indexOf(one)]), 0);
+      const cost = -chance - aligned[reading.length];
+      expect(Math.round(cost / -Math.log(rate))).toBe(distance(truth, read));
+    }),
+    { numRuns: 300 },
+  );
+});
+
+/** Log-ratios by number of the part. */
+function ratiosOf(described: readonly IndexedPart[], marking: string, floor: number) {
+  const weighed = new CatalogueIndex(described, STANDARD_CONFUSION).weigh(parseMarking(marking), floor);
+  return weighed && new Map(weighed.parts.map((part, i) => [part, weighed.ratios[i]]));
+}
+
+test('the trie finds what comparing with every template finds', () => {
+  const word = fc.stringMatching(/^[A-D0-3]{3,6}$/u);
+  fc.assert(
+    fc.property(fc.uniqueArray(word, { minLength: 1, maxLength: 12 }), word, (numbers, read) => {
+      const parts = numbers.map((number) => ({ id: `m/${number}`, number, markings: [number] }));
+      const together = new CatalogueIndex(parts, STANDARD_CONFUSION).search(parseMarking(read));
+      const apart = parts
+        .flatMap((part) => new CatalogueIndex([part], STANDARD_CONFUSION).search(parseMarking(read)))
+        .sort((a, b) => b.logRatio - a.logRatio || (a.part < b.part ? -1 : 1));
+      const worth = apart.filter(({ logRatio }) => logRatio >= apart[0].logRatio - Math.log(10_000));
+      expect(together.map(({ part }) => part)).toEqual(worth.map(({ part }) => part));
+      together.forEach(({ part, logRatio }, i) => {
+        expect(logRatio).toBeCloseTo(worth[i].logRatio, 9);
+        const ratios = ratiosOf(parts, read, 0);
+        expect(ratios?.get(parts.findIndex(({ id }) => id === part))).toBeCloseTo(logRatio, 9);
+      });
+    }),
+    { numRuns: 200 },
+  );
+});
+
+test('of many parts that fit, the first few are those that a longer list begins with', () => {
+  const parts = Array.from({ length: 400 }, (_, i) => {
+    const number = `QN${String(i * 7).padStart(4, '0')}`;
+    return { id: `m/${number}`, number, markings: [`${number}\n{lot:2}`] };
+  });
+  const many = new CatalogueIndex(parts, STANDARD_CONFUSION);
+  for (const read of ['QN??4?', 'QN2[71]0?', 'QN????', '?N1?07\nK7']) {
+    const all = many.search(parseMarking(read), 400);
+    expect(all.length).toBeGreaterThan(20);
+    for (const limit of [1, 5, 20])
+      expect(many.search(parseMarking(read), limit)).toEqual(all.slice(0, limit));
+  }
+});
+
+describe('against a plain loop over all parts', () => {
+  const field = fc.constantFrom(
+    '{lot:2}',
+    '{code:1}',
+    '{date:YWW}',
+    '{date:YYMM}',
+    '\n',
+    '\n{lot:3}',
+    '*',
+    'A1',
+    '-',
+  );
+  const word = fc.stringMatching(/^[AB0-28O]{1,5}$/u);
+  const written = fc
+    .tuple(word, fc.array(field, { maxLength: 3 }))
+    .map(([stem, rest]) => stem + rest.join(''));
+  const part = fc.record({ number: word, markings: fc.array(written, { maxLength: 2 }) });
+  const character = fc.constantFrom('A', 'B', '0', '1', '2', '8', 'O', 'K', '7', '-', '?', '?', '[8B]', '\n');
+  const read = fc.array(character, { minLength: 1, maxLength: 10 }).map((all) => all.join(''));
+
+  /** The best log-ratio of each part, from its texts one by one. */
+  function plainly(parts: readonly IndexedPart[], marking: string): readonly number[] {
+    const reading = prepare(parseMarking(marking), STANDARD_CONFUSION);
+    return parts.map(({ number, markings }) => {
+      const known = markings.length === 0 ? [number] : markings;
+      const values = known.flatMap((one) => {
+        const { symbols, lineEnds, open } = parseTemplate(one);
+        const whole = alignedEnds(reading, symbols);
+        const early = lineEnds.map((end) => alignedEnds(reading, symbols.slice(0, end))[reading.length]);
+        return [
+          open ? Math.max(...whole) : whole[reading.length],
+          ...early.map((value) => value + Math.log(0.1)),
+        ];
+      });
+      return Math.max(...values) + (markings.length === 0 ? Math.log(0.3) : 0);
+    });
+  }
+
+  test('the search shows the same parts with the same weights, whatever fields, doubt and unread characters', () => {
+    fc.assert(
+      fc.property(fc.array(part, { minLength: 1, maxLength: 40 }), read, (described, marking) => {
+        const parts = described.map((one, i) => ({ id: `m/${i}`, ...one }));
+        const plain = plainly(parts, marking);
+        const best = Math.max(...plain);
+        const found = new CatalogueIndex(parts, STANDARD_CONFUSION).search(parseMarking(marking), 5);
+        const worth = plain
+          .filter((one) => one > 1e-6 && one >= best - Math.log(10_000))
+          .sort((a, b) => b - a);
+        expect(found).toHaveLength(
+          prepare(parseMarking(marking), STANDARD_CONFUSION).length === 0 ? 0 : Math.min(5, worth.length),
+        );
+        found.forEach(({ part: id, logRatio }, i) => {
+          expect(logRatio).toBeCloseTo(worth[i], 9);
+          expect(logRatio).toBeCloseTo(plain[Number(id.slice(2))], 9);
+        });
+      }),
+      { numRuns: 500 },
+    );
+  });
+
+  test('so do the ratios for all parts above a floor', () => {
+    fc.assert(
+      fc.property(fc.array(part, { minLength: 1, maxLength: 40 }), read, (described, marking) => {
+        const parts = described.map((one, i) => ({ id: `m/${i}`, ...one }));
+        const plain = plainly(parts, marking);
+        const floor = Math.max(-6, Math.max(...plain) - Math.log(1e6));
+        const ratios = ratiosOf(parts, marking, -6);
+        if (!ratios) return;
+        plain.forEach((value, i) => {
+          // At the very floor rounding decides.
+          if (Math.abs(value - floor) > 1e-9) expect(ratios.has(i)).toBe(value > floor);
+          if (ratios.has(i)) expect(ratios.get(i)).toBeCloseTo(value, 9);
+        });
+      }),
+      { numRuns: 500 },
+    );
+  });
+});

@@ -1,0 +1,20 @@
+import { expect, test } from 'vitest';
+import { partsNumbered } from '../../src/identification/part-numbers.ts';
+import { View } from '../../src/state/view.ts';
+import { liveOf, SMALL_CATALOGUE } from '../state/archive-of.ts';
+
+const view = new View(liveOf(SMALL_CATALOGUE), 'reader', '2026-01-01T00:00:00.000Z');
+const numbers = (text: string) => partsNumbered(view, text).map(({ number }) => number);
+
+test.each([
+  ['QN4410', ['QN4410']],
+  ['qn-4410', ['QN4410']],
+  ['QN44', ['QN4410', 'QN4460']],
+  ['QN4460TR lot 7', ['QN4460']],
+  ['N44', []],
+  ['QN', []],
+  ['OS7', ['OS7']],
+  ['', []],
+])('%j leads to %j', (text, expected) => {
+  expect(numbers(text)).toEqual(expected);
+});

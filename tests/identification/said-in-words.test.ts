@@ -1,0 +1,61 @@
+import { describe, expect, test } from 'vitest';
+import { countSaid, sidesSaid } from '../../src/identification/said-in-words.ts';
+import { sightingOf } from '../../src/identification/sighting.ts';
+import { observationSchema } from '../../src/model/dossier.ts';
+import { parseQuantity } from '../../src/model/quantity.ts';
+import { archiveOf } from '../service/serving.ts';
+
+describe('a number of terminals', () => {
+  test.each([
+    ['Five.', 5],
+    ['twelve', 12],
+    ['Twenty-four.', 24],
+    ['forty eight', 48],
+    ['40', 40],
+  ])('"%s" is read', (text, count) => {
+    expect(countSaid({ text })).toBe(count);
+  });
+  test.each(['Ten a side.', 'Six pads, seen from the side.', 'forty-nine', 'zero', '0', ''])(
+    '"%s" counts nothing',
+    (text) => {
+      expect(countSaid({ text })).toBeUndefined();
+    },
+  );
+  test('a value goes before the text', () => {
+    expect(countSaid({ value: parseQuantity('12'), text: 'Five.' })).toBe(12);
+  });
+});
+
+describe('a body size', () => {
+  test('gives both sides from text, the longer first', () => {
+    expect(sidesSaid({ text: '3.0 x 2.5 mm' })).toEqual([3, 2.5]);
+    expect(sidesSaid({ text: '2 mm × 2.5 mm.' })).toEqual([2.5, 2]);
+  });
+  test('a value is the longer side, in mm', () => {
+    expect(sidesSaid({ value: parseQuantity('0.4 cm') })?.[0]).toBeCloseTo(4, 9);
+  });
+  test('other text tells none', () => {
+    expect(sidesSaid({ text: 'Measured on the stage.' })).toBeUndefined();
+    expect(sidesSaid({ text: '3 x 2' })).toBeUndefined();
+    expect(sidesSaid({ value: parseQuantity('4 mm2') })).toBeUndefined();
+    expect(sidesSaid({ value: parseQuantity('4') })).toBeUndefined();
+  });
+});
+
+test('observations of size and terminals reach the sighting; both sides count before one', async () => {
+  const archive = await archiveOf();
+  const record = async (one: object) => {
+    const observation = observationSchema.parse({ about: ['U10'], ...one });
+    await archive.recordObservation('tarn-loop-1/a', observation, { actor: 'A', reason: 'b' }, 'desk');
+  };
+  await record({ id: 's1', kind: 'body-size', text: '3.0 x 2.5 mm', on: '2030-01-01' });
+  await record({ id: 's2', kind: 'body-size', value: '3.1 mm', on: '2030-01-15' });
+  await record({ id: 's3', kind: 'pin-count', text: 'Fourteen.', on: '2030-02-01' });
+  const opened = archive.view('desk').specimen('tarn-loop-1/a');
+  const device = archive.view('desk').device('tarn-loop-1');
+  const component = opened?.components.get('U10');
+  if (!opened || !device || !component) throw new Error('the invented archive has changed');
+  const sighting = sightingOf(opened, component, device);
+  expect(sighting.body).toEqual([3, 2.5]);
+  expect(sighting.pins).toBe(14);
+});

@@ -1,0 +1,54 @@
+import { expect, test } from 'vitest';
+import type { Identification } from '../../src/model/dossier.ts';
+import { labelWeights, likeliestCategory } from '../../src/state/labels.ts';
+
+const CATEGORIES: Record<string, string[]> = {
+  'a/inertial': ['Accelerometer', 'Gyroscope'],
+  'a/accelerometer': ['Accelerometer'],
+  'a/controller': ['Microcontroller', 'BluetoothRadio'],
+};
+const weightsOf = (candidates: Identification['candidates'], appears?: string) =>
+  labelWeights(
+    { appears },
+    { component: 'U1', candidates, state: 'proposed', basis: [] },
+    (id) => CATEGORIES[id],
+  );
+
+test('rival candidates that share a kind add their probabilities; super-terms count once a candidate', () => {
+  const weights = weightsOf([
+    { part: 'a/inertial', probability: 0.5 },
+    { part: 'a/accelerometer', probability: 0.3 },
+  ]);
+  expect(weights.get('Accelerometer')).toBeCloseTo(0.8);
+  expect(weights.get('Gyroscope')).toBeCloseTo(0.5);
+  // Twice under InertialSensor through one candidate, yet that candidate counts once.
+  expect(weights.get('InertialSensor')).toBeCloseTo(0.8);
+  expect(weights.get('Component')).toBe(1);
+});
+
+test('what a thing plainly looks like is certain, whatever the candidates say', () => {
+  expect(weightsOf([{ category: 'Accelerometer', probability: 0.2 }], 'FlexConnector').get('Connector')).toBe(
+    1,
+  );
+});
+
+test('the likeliest category goes as deep as is at least as likely as not', () => {
+  expect(likeliestCategory(weightsOf([{ part: 'a/accelerometer', probability: 0.6 }]))).toEqual({
+    term: 'Accelerometer',
+    probability: 0.6,
+  });
+  const split = weightsOf([
+    { category: 'Accelerometer', probability: 0.45 },
+    { category: 'Gyroscope', probability: 0.45 },
+  ]);
+  expect(likeliestCategory(split)?.term).toBe('InertialSensor');
+  expect(likeliestCategory(weightsOf([{ category: 'Gyroscope', probability: 0.3 }]))).toBeUndefined();
+});
+
+test('a function counts for more than the packing it comes in', () => {
+  const weights = weightsOf([{ part: 'a/controller', probability: 0.7 }], 'Module');
+  expect(likeliestCategory(weights)?.term).toBe('Microcontroller');
+  expect(likeliestCategory(labelWeights({ appears: 'Module' }, undefined, () => undefined))?.term).toBe(
+    'Module',
+  );
+});

@@ -1,0 +1,65 @@
+import { expect, test } from 'vitest';
+import { listComponents } from '../../src/state/component-list.ts';
+import { listDevices } from '../../src/state/device-list.ts';
+import { View } from '../../src/state/view.ts';
+import { catalogueChanges, DEVICE, dossierChange, liveOf, SMALL_CATALOGUE } from './archive-of.ts';
+
+const COMPONENT = { id: 'U1', marking: 'ZZHIDDEN' } as const;
+const identifications = [{ component: 'U1', candidates: [{ part: 'ostrel/OS7', probability: 0.9 }] }];
+const live = liveOf([
+  ...SMALL_CATALOGUE,
+  ...catalogueChanges({
+    makers: [{ id: 'veil', name: 'Veil', makes: ['devices'] }],
+    families: [{ id: 'veil-one', name: 'Veil One', maker: 'veil' }],
+    pieces: [{ id: 'secret', kind: 'article', title: 'Secret', visibility: 'draft' }],
+  }),
+  dossierChange({ device: DEVICE, specimen: { id: 'a' }, components: [{ id: 'U1' }] }),
+  dossierChange({
+    device: DEVICE.id,
+    specimen: { id: 'b' },
+    visibility: 'draft',
+    components: [COMPONENT],
+    identifications,
+  }),
+  dossierChange({
+    device: {
+      ...DEVICE,
+      id: 'veil-1',
+      name: 'Veil 1',
+      maker: 'veil',
+      family: 'veil-one',
+      released: '2026-11',
+    },
+    specimen: { id: 'a' },
+    visibility: 'embargoed',
+    embargoUntil: '2027-02-01T09:00:00+01:00',
+    components: [COMPONENT],
+    identifications,
+  }),
+]);
+const reader = new View(live, 'reader', '2027-02-01T07:59:59.999Z');
+const desk = new View(live, 'desk', '2027-02-01T07:59:59.999Z');
+const after = new View(live, 'reader', '2027-02-01T08:00:00.000Z');
+
+test('a reader sees nothing of drafts and embargoes: no record, list, count, holder, line, maker or hit', () => {
+  expect(reader.device('veil-1')).toBeUndefined();
+  expect(reader.specimen('veil-1/a')).toBeUndefined();
+  expect(reader.specimen('tarn-loop-1/b')).toBeUndefined();
+  expect(listDevices(reader, {}, 'ID').map(({ id }) => id)).toEqual(['tarn-loop-1']);
+  expect(listComponents(reader, {}, 'DEVICE')).toHaveLength(1);
+  expect(reader.holdersOf('ostrel/OS7')).toEqual([]);
+  expect(reader.maker('veil')).toBeUndefined();
+  expect(reader.families().map(({ id }) => id)).toEqual(['tarn-loop']);
+  expect(reader.pieces()).toEqual([]);
+  for (const question of ['veil', 'zzhidden', 'secret']) expect([...reader.search(question)]).toEqual([]);
+});
+
+test('the desk sees everything, and so does a reader once the embargo has passed', () => {
+  expect(desk.device('veil-1')?.name).toBe('Veil 1');
+  expect(listComponents(desk, {}, 'DEVICE')).toHaveLength(3);
+  expect([...desk.search('zzhidden')]).toHaveLength(2);
+  expect(after.device('veil-1')?.name).toBe('Veil 1');
+  expect(after.maker('veil')?.name).toBe('Veil');
+  // The draft stays hidden: it has no day on which it opens.
+  expect(after.specimen('tarn-loop-1/b')).toBeUndefined();
+});
