@@ -224,7 +224,7 @@ export class Archive {
   }
 
   /**
-   * Journals an amendment together with what it touches, all or nothing: the pieces, the sentences, and a text for each
+   * Journals an amendment together with what it touches, all or nothing: the publications, the sentences, and a text for each
    * correction notice.
    * @throws CasebackError NOT_FOUND for what there is not, BAD_INPUT for a value that may not stand, CONFLICT for one that
    * contradicts what was recorded
@@ -233,16 +233,20 @@ export class Archive {
     return this.#inTurn(async () => {
       const { tryOut } = await import('./evidence/what-if.ts');
       const { sightOf } = await import('./evidence/sight.ts');
-      const { spokenAmendment, touchedPieces } = await import('./evidence/notice.ts');
+      const { spokenAmendment, touchedPublications } = await import('./evidence/notice.ts');
       const { nameOf } = await import('./evidence/named.ts');
       const view = this.view(audience);
       await mustSee(view, amendment);
       const changes = amend(amendment, heldIn(this.#live, view), by);
       const tried = await tryOut(view, changes);
       const summary = spokenAmendment(amendment, (id) => nameOf(view, id)?.says);
-      const pieces = touchedPieces(view, tried.difference, summary, by.reason);
+      const publications = touchedPublications(view, tried.difference, summary, by.reason);
       const id = `correction-${view.state.corrections.size + 1}`;
-      const made = { ...by, kind: 'correction-made', payload: { id, summary, amendment, pieces } } as const;
+      const made = {
+        ...by,
+        kind: 'correction-made',
+        payload: { id, summary, amendment, publications },
+      } as const;
       const entries = await this.#append([...changes, made]);
       const now = this.view(audience);
       const difference = await tried.differenceIn(sightOf(now));
@@ -258,10 +262,10 @@ export class Archive {
   exportCatalogue(view: View): Catalogue {
     const seen = {
       makers: view.makers(),
-      families: view.families(),
+      productLines: view.productLines(),
       parts: view.parts(),
       sources: [...view.state.records.sources.values()],
-      pieces: view.pieces(),
+      publications: view.publications(),
       patterns: view.patterns(),
     };
     return { caseback: 'catalogue/1', ...seen } as Catalogue;

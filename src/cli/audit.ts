@@ -8,7 +8,8 @@ import { openArchive } from './open-archive.ts';
 import { counted } from './words.ts';
 
 export const command: Command = {
-  usage: 'audit [PIECE] [--all] [--format text|table|csv|json] [--data FOLDER] [--audience reader|desk]',
+  usage:
+    'audit [PUBLICATION] [--all] [--format text|table|csv|json] [--data FOLDER] [--audience reader|desk]',
   help: `Holds every published sentence against what it rests on, and lists those that say more than the evidence
 (overstated), less (understated), lack support, or rest on something taken back (withdrawn). How sure a sentence
 sounds is read from the calibrated scale of Mastrandrea et al. 2010, from everyday words, or, where it is stated
@@ -26,11 +27,11 @@ Exit code 1 when a sentence has a finding.
   options: { ...DATA_OPTION, ...AUDIENCE_OPTION, all: { type: 'boolean' }, format: { type: 'string' } },
   words: 1,
 
-  async run([piece], values) {
+  async run([publication], values) {
     const format = choiceOf(values, 'format', ['text', 'table', 'csv', 'json'], 'text');
     const archive = await openArchive(dataFolder(values));
     try {
-      const audited = await auditClaims(archive.view(audienceOf(values)), piece);
+      const audited = await auditClaims(archive.view(audienceOf(values)), publication);
       const wrong = audited.filter(({ findings }) => findings.length > 0);
       const shown = values.all ? audited : wrong;
       const rows = shown.flatMap(({ id, probability, findings }) =>

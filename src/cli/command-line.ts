@@ -98,7 +98,7 @@ const COMMANDS: Readonly<Record<string, Listed>> = {
     load: () => import('./audit.ts'),
   },
   sheet: {
-    summary: 'writes the checking sheet of a piece, to print',
+    summary: 'writes the checking sheet of a publication, to print',
     load: () => import('./sheet.ts'),
   },
   impact: {

@@ -17,7 +17,7 @@ export const command: Command = {
   usage:
     'compare DEVICE DEVICE ... [--components] [--sections A,B] [--weights NAME=N,...] [--format table|csv|json]',
   help: `Devices side by side, in the order given; name a specimen (tarn-loop-3/b) where one is meant. Figures first: each cell
-is the definite figure (0.95 certain or more) and, where it differs, the expected one in brackets; "-" not present,
+is the certain figure (0.95 certain or more) and, where it differs, the expected one in brackets; "-" not present,
 "?" not observed.
 
 ${DATA_HELP}
@@ -99,7 +99,7 @@ function figureTable({ columns, sections }: ComparisonTable): string {
     .filter(({ rows }) => rows.length > 0)
     .map(({ key, label, rows }) => {
       const shared = SHARED.includes(key);
-      // Nearly no decision is definite, so that its probability says more than the count of definite ones.
+      // Nearly no decision is certain, so that its probability says more than the count of certain ones.
       const written = key === 'decisions' ? probabilityOf : inCell;
       const table = rows.map((row) => ({
         [key === 'decisions' ? `${label}, probability` : label]: row.label,
@@ -116,7 +116,7 @@ function probabilityOf(cell: Cell): string {
   return cell.missing === null && cell.expected !== null ? cell.expected.toFixed(2) : inCell(cell);
 }
 
-/** One row a figure, with what is definite, expected and missing of each device in columns of their own. */
+/** One row a figure, with what is certain, expected and missing of each device in columns of their own. */
 function figureRows({ columns, sections }: ComparisonTable): readonly Row[] {
   const heads = shortIds(specimensOf(columns));
   return sections.flatMap(({ key: section, rows }) =>
@@ -126,8 +126,8 @@ function figureRows({ columns, sections }: ComparisonTable): readonly Row[] {
       label,
       unit,
       ...Object.fromEntries(
-        cells.flatMap(({ definite, expected, missing, note }, at) => [
-          [`${heads[at]} definite`, definite === null ? '' : String(definite)],
+        cells.flatMap(({ certain, expected, missing, note }, at) => [
+          [`${heads[at]} certain`, certain === null ? '' : String(certain)],
           [`${heads[at]} expected`, expected === null ? '' : String(expected)],
           [`${heads[at]} missing`, missing ?? ''],
           [`${heads[at]} note`, note ?? ''],
@@ -140,12 +140,12 @@ function figureRows({ columns, sections }: ComparisonTable): readonly Row[] {
 function componentTable(alignment: DeviceAlignment): string {
   const heads = shortIds(specimensOf(alignment.columns));
   const tallies = alignment.steps.flatMap(({ from, to, tallies: all }) =>
-    all.map(({ change, rows, definite, expected }) => ({
+    all.map(({ change, rows, certain, expected }) => ({
       from: heads[from],
       to: heads[to],
       change,
       rows: String(rows),
-      definite: String(definite),
+      certain: String(certain),
       expected: expected.toFixed(1),
     })),
   );

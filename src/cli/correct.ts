@@ -6,7 +6,7 @@ import { openArchive } from './open-archive.ts';
 
 export const command: Command = {
   usage: 'correct CHANGE ... | --file FILE --reason TEXT [--actor NAME] [--format text|json] [--data FOLDER]',
-  help: `Puts the record right and journals it, together with the pieces and sentences that the change touches; prints what it
+  help: `Puts the record right and journals it, together with the publications and sentences that the change touches; prints what it
 came to and a text for each correction notice. Try it with what-if first.
 
 ${AMENDMENT_HELP}
@@ -34,7 +34,7 @@ ${DATA_HELP}
         return EXIT.fine;
       }
       process.stdout.write(spokenDifference(difference));
-      for (const { notice } of correction.pieces) process.stdout.write(`\n${notice}\n`);
+      for (const { notice } of correction.publications) process.stdout.write(`\n${notice}\n`);
       process.stderr.write(`${correction.id} journaled as entry ${entry.sequence}\n`);
       return EXIT.fine;
     } finally {

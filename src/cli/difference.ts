@@ -50,12 +50,12 @@ function number(value: number | null): string {
 
 function spokenCell(cell: CellFigures | null): string {
   if (!cell) return '-';
-  const { definite, expected } = cell;
+  const { certain, expected } = cell;
   const short = (value: number) => String(Number(value.toFixed(3)));
-  if (definite === null && expected === null) return 'not known';
-  return definite === expected || expected === null
-    ? short((definite ?? expected) as number)
-    : `${definite === null ? '-' : short(definite)} (${short(expected)} expected)`;
+  if (certain === null && expected === null) return 'not known';
+  return certain === expected || expected === null
+    ? short((certain ?? expected) as number)
+    : `${certain === null ? '-' : short(certain)} (${short(expected)} expected)`;
 }
 
 function claimLines({

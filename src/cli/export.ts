@@ -14,7 +14,7 @@ import { openArchive } from './open-archive.ts';
 import { Progress } from './progress.ts';
 import { counted } from './words.ts';
 
-/** Stands among the ids for makers, product lines, parts, sources, pieces and patterns. */
+/** Stands among the ids for makers, product lines, parts, sources, publications and patterns. */
 const CATALOGUE = 'catalogue';
 
 export const command: Command = {

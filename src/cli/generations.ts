@@ -35,8 +35,8 @@ export const command: Command = {
   help: `A product line from its first device to its last. Where it splits or merges, a device stands in several steps.
 
 ${DATA_HELP}
-  --show steps        what each step kept, replaced, moved, added and removed, as definite and expected (default)
-  --show sensors      sensors of each kind in each device, as definite and expected; "-" not present, "?" not observed
+  --show steps        what each step kept, replaced, moved, added and removed, as certain and expected (default)
+  --show sensors      sensors of each kind in each device, as certain and expected; "-" not present, "?" not observed
   --show parts        first and last device of each part, or of each maker with --show makers
   --show kept         parts of each device and since when the line has kept them
   --show decisions    design decisions adopted and dropped in each step
@@ -50,14 +50,14 @@ ${AUDIENCE_HELP}
   options: { ...DATA_OPTION, ...AUDIENCE_OPTION, show: { type: 'string' }, format: { type: 'string' } },
   words: 1,
 
-  async run([family], values) {
-    if (family === undefined) throw new UsageError('name a product line, such as tarn-loop');
+  async run([productLine], values) {
+    if (productLine === undefined) throw new UsageError('name a product line, such as tarn-loop');
     const show = choiceOf(values, 'show', SHOWS, 'steps');
     const format = choiceOf(values, 'format', ['table', 'csv', 'json'], 'table');
     const archive = await openArchive(dataFolder(values));
     try {
       const view = archive.view(audienceOf(values));
-      const rows = await ROWS[show](view, generations(view, family));
+      const rows = await ROWS[show](view, generations(view, productLine));
       if (format === 'json') process.stdout.write(`${JSON.stringify(rows, null, 2)}\n`);
       else process.stdout.write(format === 'csv' ? toCsv(rows) : toTable(rows));
       return EXIT.fine;
@@ -74,9 +74,9 @@ const ROWS: Readonly<Record<Show, Rows>> = {
     const rows: Row[] = [];
     for (const step of lineSteps(line)) {
       const alignment = await stepAlignment(view, step);
-      const tallies = alignment.steps[0].tallies.map(({ change, definite, expected }) => [
+      const tallies = alignment.steps[0].tallies.map(({ change, certain, expected }) => [
         change,
-        sureAndLikely(definite, expected),
+        sureAndLikely(certain, expected),
       ]);
       rows.push({
         from: step.from.id,
@@ -141,8 +141,8 @@ const ROWS: Readonly<Record<Show, Rows>> = {
       return {
         generation: String(number),
         device: device.id,
-        chips: sureAndLikely(chips.definite, chips.expected),
-        functions: sureAndLikely(functions.definite, functions.expected),
+        chips: sureAndLikely(chips.certain, chips.expected),
+        functions: sureAndLikely(functions.certain, functions.expected),
         'functions a chip': functionsAChip.expected === null ? '?' : functionsAChip.expected.toFixed(2),
         'chips not named': String(unnamed),
       };
@@ -159,8 +159,8 @@ const ROWS: Readonly<Record<Show, Rows>> = {
           revision: `${revision(from)} to ${revision(to)}`,
           ...Object.fromEntries(
             alignment.steps[0].tallies.map(({ change }) => {
-              const { definite, expected } = changed(alignment, 0, change);
-              return [change, sureAndLikely(definite, expected)];
+              const { certain, expected } = changed(alignment, 0, change);
+              return [change, sureAndLikely(certain, expected)];
             }),
           ),
         });
@@ -182,12 +182,12 @@ function sightingRows(
     last: one.last.id,
     'may be since': one.maybeSince?.id ?? '',
     'may be until': one.maybeUntil?.id ?? '',
-    devices: sureAndLikely(one.definite, one.expected),
+    devices: sureAndLikely(one.certain, one.expected),
     current: one.current ? 'yes' : 'no',
   }));
 }
 
-function sureAndLikely(definite: number, expected: number): string {
+function sureAndLikely(certain: number, expected: number): string {
   const likely = rounded(Number(expected.toFixed(2)));
-  return likely === String(definite) ? likely : `${definite} (${likely})`;
+  return likely === String(certain) ? likely : `${certain} (${likely})`;
 }

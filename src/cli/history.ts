@@ -83,7 +83,7 @@ function subjectOf(entry: Entry): string {
   }
 }
 
-/** Whether an entry is about an id, something inside it, or the dossier or piece that holds it. */
+/** Whether an entry is about an id, something inside it, or the dossier or publication that holds it. */
 function concerns(entry: Entry, id: string): boolean {
   const subject = subjectOf(entry);
   if (subject === id || subject.startsWith(`${id}/`)) return true;
@@ -100,7 +100,7 @@ function concerns(entry: Entry, id: string): boolean {
     case 'decision-judged':
       return entry.payload.device === id;
     case 'correction-made':
-      return entry.payload.pieces.some(({ piece }) => piece === id);
+      return entry.payload.publications.some(({ publication }) => publication === id);
     default:
       return entry satisfies never;
   }

@@ -25,7 +25,7 @@ ${DATA_HELP}
   --on DATE         when (ISO 8601)
   --by NAME         by whom
   --corrects ID     local id of the observation that it puts right
-  --cites ID,...    sentences (piece/claim) or sources that it leans on
+  --cites ID,...    sentences (publication/claim) or sources that it leans on
   --note TEXT       a remark
   --actor NAME      who records it (default: your login name)
   --reason TEXT     why; kept in the journal

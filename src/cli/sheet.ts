@@ -11,9 +11,9 @@ import { openArchive } from './open-archive.ts';
 import { counted } from './words.ts';
 
 export const command: Command = {
-  usage: 'sheet PIECE [--out FILE] [--as-of WHEN] [--data FOLDER] [--audience reader|desk]',
-  help: `The checking sheet of a piece as one HTML page to print: every sentence, what it rests on down to observation, photo
-and source, who judged, and what does not fit. A running service shows the same at /pieces/PIECE/sheet.
+  usage: 'sheet PUBLICATION [--out FILE] [--as-of WHEN] [--data FOLDER] [--audience reader|desk]',
+  help: `The checking sheet of a publication as one HTML page to print: every sentence, what it rests on down to observation, photo
+and source, who judged, and what does not fit. A running service shows the same at /publications/PUBLICATION/sheet.
 
 ${DATA_HELP}
   --out FILE        where to write it (default: standard output)
@@ -29,8 +29,9 @@ ${AUDIENCE_HELP}
   },
   words: 1,
 
-  async run([piece], values) {
-    if (piece === undefined) throw new UsageError('name a piece, such as pulse-comes-to-the-wrist');
+  async run([publication], values) {
+    if (publication === undefined)
+      throw new UsageError('name a publication, such as pulse-comes-to-the-wrist');
     const asOf = textOf(values, 'as-of');
     const archive = await openArchive(
       dataFolder(values),
@@ -38,13 +39,16 @@ ${AUDIENCE_HELP}
     );
     try {
       const view = archive.view(audienceOf(values));
-      if (asOf !== undefined && !view.piece(piece))
+      if (asOf !== undefined && !view.publication(publication))
         throw new CasebackError(
           'NOT_FOUND',
-          `No piece "${piece}" was in the archive as of ${asOf}; "caseback history ${piece}" says when it came in`,
+          `No publication "${publication}" was in the archive as of ${asOf}; "caseback history ${publication}" says when it came in`,
         );
-      const sheet = await checkingSheet(view, piece);
-      const page = standalone({ title: `${sheet.piece.title} · checking sheet`, body: sheetBody(sheet) });
+      const sheet = await checkingSheet(view, publication);
+      const page = standalone({
+        title: `${sheet.publication.title} · checking sheet`,
+        body: sheetBody(sheet),
+      });
       const out = textOf(values, 'out');
       if (out === undefined) process.stdout.write(page.text);
       else {

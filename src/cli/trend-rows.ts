@@ -18,9 +18,9 @@ export function tableRows(answer: TrendAnswer): readonly Row[] {
     [isShare ? 'share' : answer.unit]: number(cell.value),
     '95 % interval': range(cell.interval),
     ...(cell.likely === null
-      ? { definite: String(cell.definite) }
+      ? { certain: String(cell.certain) }
       : {
-          'definite to possible': range(cell.band),
+          'certain to possible': range(cell.band),
           expected: cell.n === 0 ? '–' : String(Number((cell.expected ?? 0).toFixed(2))),
         }),
   });
@@ -48,9 +48,9 @@ export function csvRows(answer: TrendAnswer): readonly Row[] {
     value: text(cell.value),
     low: text(cell.interval?.low),
     high: text(cell.interval?.high),
-    definiteLow: text(cell.band?.low),
+    certainLow: text(cell.band?.low),
     possibleHigh: text(cell.band?.high),
-    definite: text(cell.definite),
+    certain: text(cell.certain),
     likely: text(cell.likely),
     expected: text(cell.expected),
     possible: text(cell.possible),

@@ -33,7 +33,7 @@ ${DATA_HELP}
   --by FACET        also each group apart: body-site, maker or price-band
   --edges 100,200   edges of the price bands (default: terciles)
   --currency EUR    in which prices are read (default: the one most devices have)
-  --body-site, --maker, --family, --from, --to, --price-from, --price-to
+  --body-site, --maker, --productLine, --from, --to, --price-from, --price-to
                     which devices; dates are ISO 8601 at any precision, a price filter needs --currency
   --format table    or csv (a row a group and period) or json (everything at full precision)
 ${AUDIENCE_HELP}
@@ -49,7 +49,7 @@ ${AUDIENCE_HELP}
     currency: { type: 'string' },
     'body-site': { type: 'string' },
     maker: { type: 'string' },
-    family: { type: 'string' },
+    productLine: { type: 'string' },
     from: { type: 'string' },
     to: { type: 'string' },
     'price-from': { type: 'string' },
@@ -131,7 +131,7 @@ function filterOf(values: Values): DeviceFilter {
   return {
     bodySite: textOf(values, 'body-site'),
     maker: textOf(values, 'maker'),
-    family: textOf(values, 'family'),
+    productLine: textOf(values, 'productLine'),
     from: textOf(values, 'from'),
     to: textOf(values, 'to'),
     ...(priceFrom === undefined ? {} : { priceFrom: amountOf(priceFrom, '--price-from') }),

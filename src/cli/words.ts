@@ -23,11 +23,11 @@ export function shortIds(specimenIds: readonly string[]): readonly string[] {
   });
 }
 
-/** A cell of a comparison: definite and, where it differs, expected in brackets; `-` not present, `?` not observed. */
-export function inCell({ definite, expected, missing }: Cell, unit = ''): string {
+/** A cell of a comparison: certain and, where it differs, expected in brackets; `-` not present, `?` not observed. */
+export function inCell({ certain, expected, missing }: Cell, unit = ''): string {
   if (missing !== null) return missing === 'not-present' ? '-' : '?';
   const said = (value: number | null) => (value === null ? '?' : inUnit(value, unit));
-  const [sure, likely] = [said(definite), said(expected)];
+  const [sure, likely] = [said(certain), said(expected)];
   return expected === null || sure === likely ? sure : `${sure} (${likely})`;
 }
 

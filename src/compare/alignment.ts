@@ -1,6 +1,6 @@
 import { CasebackError } from '../model/problems.ts';
 import { TERMS } from '../model/taxonomy.ts';
-import { DEFINITE, likeliestCategory } from '../state/labels.ts';
+import { CERTAIN, likeliestCategory } from '../state/labels.ts';
 import type { View } from '../state/view.ts';
 import { tidy } from '../statistics/tidy.ts';
 import { CHANGES, type Change, type ChangeKind, changeBetween, nameOf } from './align/changes.ts';
@@ -54,7 +54,7 @@ export interface Tally {
   /** Rows for which this is the likeliest change. */
   readonly rows: number;
   /** Rows of which that is at least 0.95 certain. */
-  readonly definite: number;
+  readonly certain: number;
   /** Sum of the probabilities; what is missing to the number of rows is the chance of other pairings. */
   readonly expected: number;
 }
@@ -183,7 +183,7 @@ function tallied(
     return {
       change: kind,
       rows: asserted.length,
-      definite: asserted.filter(({ certainty }) => certainty >= DEFINITE).length,
+      certain: asserted.filter(({ certainty }) => certainty >= CERTAIN).length,
       expected: tidy(expected),
     };
   });

@@ -1,5 +1,5 @@
 import { meaningOf, termsUnder } from '../model/taxonomy.ts';
-import { DEFINITE } from '../state/labels.ts';
+import { CERTAIN } from '../state/labels.ts';
 import type { OpenedSpecimen } from '../state/specimen.ts';
 import { tidy } from '../statistics/tidy.ts';
 
@@ -10,7 +10,7 @@ export interface KindCount {
   /** The sentence that explains the term. */
   readonly meaning: string;
   /** Components that are of the kind with probability 0.95 or more. */
-  readonly definite: number;
+  readonly certain: number;
   /** Sum of the probabilities: the expected number. */
   readonly expected: number;
   /** Components that may be of the kind at all. */
@@ -30,16 +30,16 @@ export function countKinds(specimen: OpenedSpecimen, above: string): readonly Ki
 
 /** Counts for one term. */
 export function countKind({ labels }: OpenedSpecimen, kind: string): KindCount {
-  let definite = 0;
+  let certain = 0;
   let expected = 0;
   let possible = 0;
   for (const weights of labels.values()) {
     const weight = weights.get(kind) ?? 0;
-    if (weight >= DEFINITE) definite++;
+    if (weight >= CERTAIN) certain++;
     if (weight > 0) possible++;
     expected += weight;
   }
-  return { kind, meaning: meaningOf(kind) ?? kind, definite, expected: tidy(expected), possible };
+  return { kind, meaning: meaningOf(kind) ?? kind, certain, expected: tidy(expected), possible };
 }
 
 /** Components in each subsystem of a specimen, by kind of subsystem; those in none under `none`. */

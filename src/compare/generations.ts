@@ -1,5 +1,5 @@
 import { absent, idsOf } from '../model/absent.ts';
-import type { Family } from '../model/catalogue.ts';
+import type { ProductLine } from '../model/catalogue.ts';
 import { dateRange } from '../model/dates.ts';
 import type { Device } from '../model/dossier.ts';
 import { compareText } from '../state/device-list.ts';
@@ -9,7 +9,7 @@ import { type Comparison, compareDevices } from './compare-devices.ts';
 
 /** A product line from its first device to its last, with the counts of each. */
 export interface Generations {
-  readonly family: Family;
+  readonly productLine: ProductLine;
   readonly generations: readonly Generation[];
   /** The counts side by side, columns in the order of `generations`. */
   readonly comparison: Comparison;
@@ -27,11 +27,11 @@ export interface Generation {
  * The devices of a product line in order of generation, then release.
  * @throws CasebackError NOT_FOUND when no visible line has the id
  */
-export function generations(view: View, familyId: string): Generations {
-  const family = view.family(familyId);
-  const devices = [...view.devices()].filter((device) => device.family === familyId);
-  if (!family || devices.length === 0) {
-    throw absent('product line', familyId, idsOf(view.families()));
+export function generations(view: View, productLineId: string): Generations {
+  const productLine = view.productLine(productLineId);
+  const devices = [...view.devices()].filter((device) => device.productLine === productLineId);
+  if (!productLine || devices.length === 0) {
+    throw absent('product line', productLineId, idsOf(view.productLines()));
   }
   const inLine = new Map(devices.map((device) => [device.id, device]));
   const numbers = new Map<string, number>();
@@ -51,7 +51,7 @@ export function generations(view: View, familyId: string): Generations {
       compareText(a.id, b.id),
   );
   return {
-    family,
+    productLine,
     generations: ordered.map((device) => ({
       device,
       number: numberOf(device),

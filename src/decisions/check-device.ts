@@ -30,7 +30,7 @@ export function deviceChecks(
   only?: string,
   given: Readonly<Record<string, Quantity>> = {},
 ): readonly BoundCheck[] {
-  const match = { specimenId: specimen.id, bindings: [], definite: true, probability: 1 };
+  const match = { specimenId: specimen.id, bindings: [], certain: true, probability: 1 };
   const holds = (category: string) =>
     [...specimen.labels.values()].some((weights) => (weights.get(category) ?? 0) > 0.5);
   return DEVICE_CHECKS.filter(

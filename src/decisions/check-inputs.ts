@@ -36,7 +36,7 @@ export interface BoundInput {
   /** In words where it came from, or why it is not known. */
   readonly from: string;
   /** Global ids of what it rests on. */
-  readonly restsOn: readonly string[];
+  readonly supportedBy: readonly string[];
   /** Probability that everything it hangs on was identified rightly, 0 to 1; 1 for what was seen, stated or given. */
   readonly probability: number;
   /** The components that `probability` is about, by global id; left out where there are none. */
@@ -113,7 +113,7 @@ function told({ name, title, formula, source, limits, cautions }: DesignCheck) {
 const STATED = 'stated with the check; not a figure of the device';
 
 function byHand({ name, unit }: CheckInput, quantity: Quantity): BoundInput {
-  return { name, unit, quantity, origin: 'given', from: 'given by hand', restsOn: [], probability: 1 };
+  return { name, unit, quantity, origin: 'given', from: 'given by hand', supportedBy: [], probability: 1 };
 }
 
 function bound(
@@ -141,7 +141,7 @@ function bound(
     quantity = comesTo && inUnit(comesTo, unit);
   } catch (error) {
     if (!(error instanceof BindingError)) throw error;
-    return { name, unit, origin: 'stated', from: error.message, restsOn: [], probability: 1 };
+    return { name, unit, origin: 'stated', from: error.message, supportedBy: [], probability: 1 };
   }
   if (leavesOf(binding).length === 0)
     return {
@@ -150,11 +150,11 @@ function bound(
       quantity,
       origin: 'stated',
       from: STATED,
-      restsOn: [],
+      supportedBy: [],
       probability: 1,
     };
   if (quantity === undefined)
-    return { name, unit, origin: 'graph', from: gaps.join('; '), restsOn: [], probability: 1 };
+    return { name, unit, origin: 'graph', from: gaps.join('; '), supportedBy: [], probability: 1 };
   const figures = used.flatMap((leaf) => found.get(leaf) ?? []);
   const identified = new Map(figures.flatMap((figure) => [...figure.identified]));
   return {
@@ -163,7 +163,7 @@ function bound(
     quantity,
     origin: figures.length > 0 ? 'graph' : 'stated',
     from: figures.length > 0 ? [...new Set(figures.map(({ from }) => from))].join('; ') : STATED,
-    restsOn: [...new Set(figures.flatMap(({ restsOn }) => restsOn))],
+    supportedBy: [...new Set(figures.flatMap(({ supportedBy }) => supportedBy))],
     probability: together(identified),
     identified: Object.fromEntries(identified),
   };

@@ -21,7 +21,7 @@ export interface Figure {
   /** Where it came from, such as `capacity of akkerby/AKP301225, for which BT1 is taken`. */
   readonly from: string;
   /** Global ids. */
-  readonly restsOn: readonly string[];
+  readonly supportedBy: readonly string[];
   /** Components whose identification it hangs on, with its probability; empty for what was seen. */
   readonly identified: ReadonlyMap<string, number>;
 }
@@ -80,7 +80,9 @@ function figureOfOwner(owner: string, property: string, place: Place): Figure | 
   if (id === deviceIdOf(specimen.dossier) || (!bound && owner === 'device')) {
     const quantity = (figuresOfDevice(device) as Readonly<Record<string, Quantity | undefined>>)[property];
     const from = `${property} of ${device.id}`;
-    return quantity ? { quantity, from, restsOn: [device.id], identified: NONE } : `the ${from} is not known`;
+    return quantity
+      ? { quantity, from, supportedBy: [device.id], identified: NONE }
+      : `the ${from} is not known`;
   }
   if (!bound) return figureOfTerm(owner, property, place);
   const component = componentOf(id, place);
@@ -114,7 +116,7 @@ function sumOfTerm(term: string, property: string, place: Place): Figure | strin
       unit,
     },
     from: `${property} of ${known.length} of ${figures.length} components known as ${term}, added up`,
-    restsOn: [...new Set(known.flatMap(({ restsOn }) => restsOn))],
+    supportedBy: [...new Set(known.flatMap(({ supportedBy }) => supportedBy))],
     identified: new Map(known.flatMap(({ identified }) => [...identified])),
   };
 }
@@ -126,7 +128,7 @@ function colours(board: Board, { specimen }: Place): Figure | string {
   return {
     quantity: { value: found.length, unit: '1' },
     from: `colours of light sources on board ${board.id}`,
-    restsOn: [...new Set(ids)],
+    supportedBy: [...new Set(ids)],
     identified: new Map(found.map(({ probability }, i) => [ids[i], probability])),
   };
 }
@@ -173,23 +175,23 @@ function figureOfComponent(component: Component, property: string, place: Place)
     return `${component.id} is taken for no part of the catalogue, so its ${property} is not known`;
   const { part, probability, basis } = best;
   const standing = specimen.dossier.observations.filter((one) => basis.includes(one.id) && !one.withdrawn);
-  const restsOn = [id, partIdOf(part), ...standing.map((one) => globalId(specimen.id, one.id))];
+  const supportedBy = [id, partIdOf(part), ...standing.map((one) => globalId(specimen.id, one.id))];
   const from = `${partIdOf(part)}, which ${component.id} is taken for`;
-  return figureOfPart(part, property, from, restsOn, new Map([[id, probability]]));
+  return figureOfPart(part, property, from, supportedBy, new Map([[id, probability]]));
 }
 
 function figureOfPart(
   part: Part,
   property: string,
   whose: string,
-  restsOn: readonly string[],
+  supportedBy: readonly string[],
   identified: Figure['identified'],
 ): Figure | string {
   const unit = PARAMETER_UNITS.get(property);
   const value = (part.parameters as Readonly<Record<string, unknown>>)[property];
   if (unit === undefined || value === undefined) return `the catalogue has no ${property} of ${whose}`;
   const quantity = typeof value === 'number' ? { value, unit } : (value as Quantity);
-  return { quantity, from: `${property} of ${whose}`, restsOn, identified };
+  return { quantity, from: `${property} of ${whose}`, supportedBy, identified };
 }
 
 function named(
@@ -197,14 +199,14 @@ function named(
   units: Readonly<Record<string, string>>,
   property: string,
   whose: string,
-  restsOn: readonly string[],
+  supportedBy: readonly string[],
 ): Figure | string {
   const value = figures[property];
   return value === undefined
     ? `the ${property} of ${whose} is not known`
-    : seen(value, units[property], `${property} of ${whose}`, restsOn);
+    : seen(value, units[property], `${property} of ${whose}`, supportedBy);
 }
 
-function seen(value: number, unit: string, from: string, restsOn: readonly string[]): Figure {
-  return { quantity: { value, unit }, from, restsOn, identified: NONE };
+function seen(value: number, unit: string, from: string, supportedBy: readonly string[]): Figure {
+  return { quantity: { value, unit }, from, supportedBy, identified: NONE };
 }

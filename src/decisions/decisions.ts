@@ -52,7 +52,7 @@ class FoundInDevices {
     const devices = new Set(specimens.map(({ id }) => id.slice(0, id.lastIndexOf('/'))));
     for (const { collection, id } of records) {
       // Makers and product lines stand in patterns by name and country: rare changes, and nobody indexes who asked.
-      if (collection === 'makers' || collection === 'families') this.#found.clear();
+      if (collection === 'makers' || collection === 'productLines') this.#found.clear();
       if (collection === 'parts') for (const device of this.#underOtherLabels(id)) devices.add(device);
     }
     if (devices.size === 0) return;
@@ -158,8 +158,8 @@ export function digestOf(
 
 /** The same with its bindings looked up, so that what is kept does not keep the graph that was searched. */
 function detached({ matches, ...device }: PatternDevice): PatternDevice {
-  const plain = matches.map(({ specimenId, bindings, definite, probability }) => {
-    return { specimenId, bindings, definite, probability };
+  const plain = matches.map(({ specimenId, bindings, certain, probability }) => {
+    return { specimenId, bindings, certain, probability };
   });
   return { ...device, matches: plain };
 }

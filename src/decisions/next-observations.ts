@@ -14,9 +14,10 @@ export async function nextObservationsUnder(
   id: string,
   signal?: AbortSignal,
 ): Promise<readonly PlacedObservation[]> {
-  const [piece, local, more] = id.split('/');
-  const claim = more === undefined ? view.piece(piece)?.claims.find((one) => one.id === local) : undefined;
-  const named = claim ? [id, ...claim.restsOn.filter(readDecisionId)] : [id];
+  const [publication, local, more] = id.split('/');
+  const claim =
+    more === undefined ? view.publication(publication)?.claims.find((one) => one.id === local) : undefined;
+  const named = claim ? [id, ...claim.supportedBy.filter(readDecisionId)] : [id];
   const under: string[] = [];
   for (const one of named)
     under.push(...(readDecisionId(one) ? await thingsUnder(view, one, signal) : [one]));

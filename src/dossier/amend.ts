@@ -86,7 +86,7 @@ function describing(device: string, held: HeldDossiers): string | undefined {
 }
 
 function cataloguePart(part: Part): ReadDocument {
-  const none = { makers: [], families: [], sources: [], pieces: [], patterns: [] };
+  const none = { makers: [], productLines: [], sources: [], publications: [], patterns: [] };
   const catalogue = { caseback: 'catalogue/1' as const, ...none, parts: [part] };
   return { kind: 'catalogue', file: `${part.maker}/${part.number}`, locate: nowhere, catalogue };
 }

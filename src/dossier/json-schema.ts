@@ -45,11 +45,11 @@ const NAMED: readonly (readonly [
   ['Candidate', dossier.candidateSchema],
   ['Photo', dossier.photoSchema],
   ['Maker', catalogue.makerSchema],
-  ['Family', catalogue.familySchema],
+  ['ProductLine', catalogue.productLineSchema],
   ['Part', catalogue.partSchema],
   ['Source', catalogue.sourceSchema],
   ['Claim', catalogue.claimSchema],
-  ['Piece', catalogue.pieceSchema],
+  ['Publication', catalogue.publicationSchema],
   ['Pattern', catalogue.patternSchema],
 ];
 

@@ -11,8 +11,8 @@ import { limited } from './limited.ts';
 
 export type { HeldDossiers };
 
-/** Catalogue collections that dossiers lean on come before them; pieces and patterns after. */
-const BEFORE_DOSSIERS: readonly Collection[] = ['makers', 'families', 'parts', 'sources'];
+/** Catalogue collections that dossiers lean on come before them; publications and patterns after. */
+const BEFORE_DOSSIERS: readonly Collection[] = ['makers', 'productLines', 'parts', 'sources'];
 
 /**
  * The changes that bring files into the archive, in an order in which nothing is named before it is described.

@@ -1,5 +1,5 @@
 import { absent, idsOf } from '../model/absent.ts';
-import { type Claim, claimIdOf, type Piece } from '../model/catalogue.ts';
+import { type Claim, claimIdOf, type Publication } from '../model/catalogue.ts';
 import type { View } from '../state/view.ts';
 import { type Sight, sightOf } from './sight.ts';
 import { type Support, supportOf } from './support.ts';
@@ -17,9 +17,9 @@ export interface ClaimFinding {
 
 /** A sentence beside the evidence under it. */
 export interface AuditedClaim {
-  /** `piece/claim`. */
+  /** `publication/claim`. */
   readonly id: string;
-  readonly piece: Piece;
+  readonly publication: Publication;
   readonly claim: Claim;
   readonly said: Said;
   readonly support: Support;
@@ -32,21 +32,22 @@ export interface AuditedClaim {
 }
 
 /**
- * Every sentence of the visible pieces held against its evidence: those that say more than it, or less, lack support,
+ * Every sentence of the visible publications held against its evidence: those that say more than it, or less, lack support,
  * or rest on something taken back.
- * @param pieceId one piece; all of them when left out
+ * @param publicationId one publication; all of them when left out
  * @throws CasebackError NOT_FOUND when nothing visible has the id
  */
 export async function auditClaims(
   view: View,
-  pieceId?: string,
+  publicationId?: string,
   signal?: AbortSignal,
 ): Promise<readonly AuditedClaim[]> {
-  const piece = pieceId === undefined ? undefined : view.piece(pieceId);
-  if (pieceId !== undefined && !piece) throw absent('piece', pieceId, idsOf(view.pieces()));
+  const publication = publicationId === undefined ? undefined : view.publication(publicationId);
+  if (publicationId !== undefined && !publication)
+    throw absent('publication', publicationId, idsOf(view.publications()));
   const sight = sightOf(view, signal);
   const audited: AuditedClaim[] = [];
-  for (const one of piece ? [piece] : view.pieces()) {
+  for (const one of publication ? [publication] : view.publications()) {
     for (const claim of one.claims) {
       audited.push(await auditClaim(sight, one, claim, signal));
       await new Promise(setImmediate);
@@ -59,7 +60,7 @@ export async function auditClaims(
 /** One sentence held against its evidence in a sight. */
 export async function auditClaim(
   sight: Sight,
-  piece: Piece,
+  publication: Publication,
   claim: Claim,
   signal?: AbortSignal,
 ): Promise<AuditedClaim> {
@@ -68,8 +69,8 @@ export async function auditClaim(
   const known = [support.probability, claim.probability].filter((p) => typeof p === 'number');
   const probability = known.length === 0 ? null : Math.min(...known);
   return {
-    id: claimIdOf(piece, claim),
-    piece,
+    id: claimIdOf(publication, claim),
+    publication,
     claim,
     said: words,
     support,
@@ -125,7 +126,7 @@ function wordingFindings(words: Said, support: Support, claim: Claim): ClaimFind
 /** "Every" and "never" want a count, or at least every opened unit of the devices spoken of. */
 function sweepingFindings(sight: Sight, { sweeping }: Said, claim: Claim): ClaimFinding[] {
   if (sweeping === null || (claim.figures ?? []).length > 0) return [];
-  const named = new Set(claim.restsOn.map((on) => on.split('/').slice(0, 2).join('/')));
+  const named = new Set(claim.supportedBy.map((on) => on.split('/').slice(0, 2).join('/')));
   const left = [...new Set([...named].map((id) => id.split('/')[0]))].flatMap((device) => {
     const specimens = sight.viewFor(device).specimensOf(device);
     return specimens.some(({ id }) => named.has(id)) ? specimens.filter(({ id }) => !named.has(id)) : [];

@@ -1,7 +1,7 @@
 import { footingOf } from '../decisions/decision.ts';
 import { checkOfDecision } from '../decisions/decision-check.ts';
 import { decisionById } from '../decisions/decisions.ts';
-import type { Piece } from '../model/catalogue.ts';
+import type { Publication } from '../model/catalogue.ts';
 import type { Correction } from '../model/correction.ts';
 import { globalId, type Observation } from '../model/dossier.ts';
 import type { OpenedSpecimen } from '../state/specimen.ts';
@@ -29,9 +29,9 @@ export interface CheckedSentence {
   readonly evidence: readonly EvidenceLine[];
 }
 
-/** Everything that somebody who checks a piece needs before it goes to print. */
+/** Everything that somebody who checks a publication needs before it goes to print. */
 export interface CheckingSheet {
-  readonly piece: Piece;
+  readonly publication: Publication;
   /** The instant as of which the evidence is shown, ISO 8601. */
   readonly asOf: string;
   readonly sentences: readonly CheckedSentence[];
@@ -39,15 +39,15 @@ export interface CheckingSheet {
 }
 
 /**
- * The checking sheet of a piece: every sentence, what it rests on down to observation, photo and source, and who judged.
+ * The checking sheet of a publication: every sentence, what it rests on down to observation, photo and source, and who judged.
  * @throws CasebackError NOT_FOUND when nothing visible has the id
  */
 export async function checkingSheet(
   view: View,
-  pieceId: string,
+  publicationId: string,
   signal?: AbortSignal,
 ): Promise<CheckingSheet> {
-  const audited = await auditClaims(view, pieceId, signal);
+  const audited = await auditClaims(view, publicationId, signal);
   const sentences: CheckedSentence[] = [];
   for (const audit of audited) {
     const lines: EvidenceLine[] = [];
@@ -55,10 +55,12 @@ export async function checkingSheet(
     sentences.push({ audit, evidence: lines });
   }
   return {
-    piece: view.piece(pieceId) as Piece,
+    publication: view.publication(publicationId) as Publication,
     asOf: view.now,
     sentences,
-    corrections: correctionsIn(view).filter(({ pieces }) => pieces.some(({ piece }) => piece === pieceId)),
+    corrections: correctionsIn(view).filter(({ publications }) =>
+      publications.some(({ publication }) => publication === publicationId),
+    ),
   };
 }
 
@@ -88,8 +90,8 @@ async function linesOf(
       return [{ ...head, says: [item.says, ...where.filter(Boolean)].join(', ') }];
     }
     case 'claim': {
-      const [pieceId, claimId] = item.id.split('/');
-      const claim = view.piece(pieceId)?.claims.find(({ id }) => id === claimId);
+      const [publicationId, claimId] = item.id.split('/');
+      const claim = view.publication(publicationId)?.claims.find(({ id }) => id === claimId);
       const line = { ...head, by: claim?.by ?? null };
       if (!claim || above.includes(item.id)) return [line];
       const { items } = await supportOf(sightOf(view, signal), claim, signal);

@@ -1,9 +1,9 @@
-import { type Claim, claimIdOf, type Piece } from '../model/catalogue.ts';
+import { type Claim, claimIdOf, type Publication } from '../model/catalogue.ts';
 import { statedFigures } from './dependants.ts';
 import type { Sight } from './sight.ts';
 
 export interface ClaimAt {
-  readonly piece: Piece;
+  readonly publication: Publication;
   readonly claim: Claim;
 }
 
@@ -16,7 +16,9 @@ export function claimsUnder(
   devices: ReadonlySet<string>,
   parts: ReadonlySet<string>,
 ): readonly ClaimAt[] {
-  const all = sight.view.pieces().flatMap((piece) => piece.claims.map((claim) => ({ piece, claim })));
+  const all = sight.view
+    .publications()
+    .flatMap((publication) => publication.claims.map((claim) => ({ publication, claim })));
   // A figure over many devices is asked about the few that are touched, and not listed.
   const touched = new Set(
     statedFigures(sight)
@@ -28,10 +30,10 @@ export function claimsUnder(
   // Claims that rest on claims: again until nothing is added.
   for (let before = -1; before !== touched.size; ) {
     before = touched.size;
-    for (const { piece, claim } of all) {
-      const id = claimIdOf(piece, claim);
-      if (claim.restsOn.some(rests)) touched.add(id);
+    for (const { publication, claim } of all) {
+      const id = claimIdOf(publication, claim);
+      if (claim.supportedBy.some(rests)) touched.add(id);
     }
   }
-  return all.filter(({ piece, claim }) => touched.has(claimIdOf(piece, claim)));
+  return all.filter(({ publication, claim }) => touched.has(claimIdOf(publication, claim)));
 }

@@ -4,20 +4,22 @@ import type { View } from '../state/view.ts';
 import { nameOf } from './named.ts';
 
 /**
- * Corrections whose subject a view sees, first to last, each with the pieces it sees. What was found of a sentence that
- * also rests on something hidden would tell of it, so such a piece waits until all of that may be seen.
+ * Corrections whose subject a view sees, first to last, each with the publications it sees. What was found of a sentence that
+ * also rests on something hidden would tell of it, so such a publication waits until all of that may be seen.
  */
 export function correctionsIn(view: View): readonly Correction[] {
   return [...view.state.corrections.values()]
     .filter(({ amendment }) => seesSubject(view, subjectOf(amendment)))
     .map((correction) => ({
       ...correction,
-      pieces: correction.pieces.filter(({ piece, claims }) => {
-        const asserted = view.piece(piece)?.claims;
-        const restsOn = claims.flatMap(
-          ({ claim }) => asserted?.find(({ id }) => `${piece}/${id}` === claim)?.restsOn ?? [],
+      publications: correction.publications.filter(({ publication, claims }) => {
+        const asserted = view.publication(publication)?.claims;
+        const supportedBy = claims.flatMap(
+          ({ claim }) => asserted?.find(({ id }) => `${publication}/${id}` === claim)?.supportedBy ?? [],
         );
-        return asserted !== undefined && restsOn.every((id) => isTerm(id) || nameOf(view, id) !== undefined);
+        return (
+          asserted !== undefined && supportedBy.every((id) => isTerm(id) || nameOf(view, id) !== undefined)
+        );
       }),
     }));
 }

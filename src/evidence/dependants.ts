@@ -44,9 +44,9 @@ export class Dependants {
     if (steps.length === 1) return this.#onRecord(id);
     if (this.#view.specimenRow(id)) return [{ id: steps[0], how: 'is a unit of it' }];
     if (this.#view.part(id)) return this.#onPart(id);
-    const [piece, claim] = steps;
-    const asserted = this.#view.piece(piece)?.claims.some((one) => one.id === claim);
-    return asserted ? [{ id: piece, how: 'asserts it' }] : [];
+    const [publication, claim] = steps;
+    const asserted = this.#view.publication(publication)?.claims.some((one) => one.id === claim);
+    return asserted ? [{ id: publication, how: 'asserts it' }] : [];
   }
 
   async #onRecord(id: string): Promise<readonly Dependant[]> {
@@ -98,8 +98,8 @@ export class Dependants {
   /** Claims that name a thing among what they rest on. */
   #claimsOn(id: string): readonly Dependant[] {
     return linkedFrom(this.#view.state.knowledge, id, 'SUPPORTED_BY').flatMap((claim) => {
-      const [piece, local] = claim.split('/');
-      const seen = this.#view.piece(piece)?.claims.some((one) => one.id === local);
+      const [publication, local] = claim.split('/');
+      const seen = this.#view.publication(publication)?.claims.some((one) => one.id === local);
       return seen ? [{ id: claim, how: 'rests on it' }] : [];
     });
   }
@@ -178,14 +178,14 @@ interface StatedFigures {
 
 /** Visible claims with figures, and what the figures are over. */
 export function statedFigures(sight: Sight): readonly StatedFigures[] {
-  return sight.view.pieces().flatMap((piece) =>
-    piece.claims.flatMap((claim) => {
+  return sight.view.publications().flatMap((publication) =>
+    publication.claims.flatMap((claim) => {
       const { figures } = claim;
       if (!figures) return [];
       const covering = figures.map((figure) => figureCovers(sight, figure));
       const covers = (id: string) => covering.some((one) => one(id));
       const subjects = new Set(figures.flatMap(figureSubject));
-      return [{ claim: claimIdOf(piece, claim), covers, subjects }];
+      return [{ claim: claimIdOf(publication, claim), covers, subjects }];
     }),
   );
 }

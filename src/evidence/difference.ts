@@ -28,7 +28,7 @@ export interface CellChange {
   readonly after: CellFigures | null;
 }
 
-export type CellFigures = Pick<NamedCell, 'definite' | 'expected' | 'possible'>;
+export type CellFigures = Pick<NamedCell, 'certain' | 'expected' | 'possible'>;
 
 /** A point of a trend by year that a device moves: of a share of devices with a category or a pattern. */
 export interface TrendPointChange {
@@ -44,8 +44,8 @@ export interface TrendPointChange {
 /** A sentence whose number or fit changes. */
 export interface ClaimChange {
   readonly id: string;
-  readonly pieceId: string;
-  readonly pieceTitle: string;
+  readonly publicationId: string;
+  readonly publicationTitle: string;
   readonly sentence: string;
   readonly before: number | null;
   readonly after: number | null;
@@ -128,7 +128,7 @@ function cellChanges(before: DeviceSnapshot | undefined, after: DeviceSnapshot |
 }
 
 function figuresOf(cell: NamedCell | undefined): CellFigures | null {
-  return cell ? { definite: cell.definite, expected: cell.expected, possible: cell.possible } : null;
+  return cell ? { certain: cell.certain, expected: cell.expected, possible: cell.possible } : null;
 }
 
 function trendPoints(
@@ -168,8 +168,8 @@ function claimChanges(before: readonly ClaimSnapshot[], after: readonly ClaimSna
     if (p === q && newFindings.length === 0 && settledFindings.length === 0) return [];
     return {
       id: now.id,
-      pieceId: now.piece.id,
-      pieceTitle: now.piece.title,
+      publicationId: now.publication.id,
+      publicationTitle: now.publication.title,
       sentence: now.claim.sentence,
       before: p,
       after: q,

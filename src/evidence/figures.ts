@@ -49,11 +49,11 @@ async function counted(sight: Sight, figure: Counted): Promise<WorkedFigure> {
   // A share of 0.3 of 10 devices is 3 of them; binary fractions must not make it 3.0000000000000004.
   const low = atLeast === undefined ? 0 : Math.ceil(atLeast * whole - 1e-9);
   const high = atMost === undefined ? n : Math.floor(atMost * whole + 1e-9);
-  const definite = devices.filter(({ id }) => weights.get(id)?.definite).length;
+  const certain = devices.filter(({ id }) => weights.get(id)?.certain).length;
   const possible = chances.filter((chance) => chance > 0).length;
   return {
     states: `${spokenBounds(figure)} of the opened devices${spokenWhere(figure.where)} have ${spokenSubject(subject)}`,
-    found: `${definite} definite and ${possible} possible of ${n} opened, ${distribution.expectation.toFixed(1)} expected`,
+    found: `${certain} certain and ${possible} possible of ${n} opened, ${distribution.expectation.toFixed(1)} expected`,
     probability: n === 0 ? 0 : chanceBetween(distribution, low, high),
     devices: devices.map(({ id }) => id),
   };
@@ -85,7 +85,7 @@ function comparison(
         probability += p * q;
     }
   }
-  const counts = [first, second].map(({ count }) => `${count.definite} definite, ${count.possible} possible`);
+  const counts = [first, second].map(({ count }) => `${count.certain} certain, ${count.possible} possible`);
   const words = {
     more: `more ${compare} than`,
     fewer: `fewer ${compare} than`,
@@ -139,8 +139,8 @@ export function figureCovers(sight: Sight, figure: Figure): (deviceId: string) =
   const { view } = sight;
   const seen = (id: string) => sight.viewFor(id).device(id);
   if ('compare' in figure) return (id) => figure.devices.includes(id) && seen(id) !== undefined;
-  const { maker, family } = figure.where;
-  if ((maker && !view.maker(maker)) || (family && !view.family(family))) return () => false;
+  const { maker, productLine } = figure.where;
+  if ((maker && !view.maker(maker)) || (productLine && !view.productLine(productLine))) return () => false;
   const passes = deviceFilter(view, figure.where);
   return (id) => {
     const device = seen(id);

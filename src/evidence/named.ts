@@ -29,16 +29,16 @@ export function nameOf(view: View, id: string): Named | undefined {
 function recordName(view: View, id: string): Named | undefined {
   const device = view.device(id);
   if (device) return { id, kind: 'Device', says: device.name };
-  const piece = view.piece(id);
-  if (piece) return { id, kind: 'Piece', says: piece.title };
+  const publication = view.publication(id);
+  if (publication) return { id, kind: 'Publication', says: publication.title };
   const source = view.source(id);
   if (source) return { id, kind: 'Source', says: source.title };
   const pattern = view.pattern(id);
   if (pattern) return { id, kind: 'Pattern', says: pattern.name };
   const maker = view.maker(id);
   if (maker) return { id, kind: 'Maker', says: maker.name };
-  const family = view.family(id);
-  return family && { id, kind: 'Family', says: family.name };
+  const productLine = view.productLine(id);
+  return productLine && { id, kind: 'ProductLine', says: productLine.name };
 }
 
 function pairName(view: View, id: string, first: string, second: string): Named | undefined {
@@ -46,7 +46,7 @@ function pairName(view: View, id: string, first: string, second: string): Named 
   if (specimen) return { id, kind: 'Specimen', says: `opened ${specimen.openedOn}` };
   const part = view.part(id);
   if (part) return { id, kind: 'Part', says: part.name ?? partIdOf(part) };
-  const claim = view.piece(first)?.claims.find((one) => one.id === second);
+  const claim = view.publication(first)?.claims.find((one) => one.id === second);
   return claim && { id, kind: 'Claim', says: claim.sentence };
 }
 

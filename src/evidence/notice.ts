@@ -1,4 +1,4 @@
-import type { Amendment, TouchedPiece } from '../model/correction.ts';
+import type { Amendment, TouchedPublication } from '../model/correction.ts';
 import type { View } from '../state/view.ts';
 import type { ClaimChange, Difference } from './difference.ts';
 import { spokenObservation } from './support.ts';
@@ -38,18 +38,18 @@ function spokenValue(value: object | undefined): string {
   return number !== undefined && unit !== undefined ? `${number} ${unit}` : JSON.stringify(value);
 }
 
-/** The published pieces that a change touches, each with a text for its notice. */
-export function touchedPieces(
+/** The published publications that a change touches, each with a text for its notice. */
+export function touchedPublications(
   view: View,
   { claims }: Difference,
   summary: string,
   reason: string,
-): readonly TouchedPiece[] {
-  const byPiece = Map.groupBy(claims, ({ pieceId }) => pieceId);
-  return [...byPiece].map(([piece, touched]) => ({
-    piece,
-    title: touched[0].pieceTitle,
-    notice: noticeFor(touched, view.piece(piece)?.published, summary, reason),
+): readonly TouchedPublication[] {
+  const byPublication = Map.groupBy(claims, ({ publicationId }) => publicationId);
+  return [...byPublication].map(([publication, touched]) => ({
+    publication,
+    title: touched[0].publicationTitle,
+    notice: noticeFor(touched, view.publication(publication)?.published, summary, reason),
     claims: touched.map(({ id, sentence, before, after, newFindings }) => ({
       claim: id,
       sentence,
@@ -76,9 +76,11 @@ function noticeFor(
     const wording = !claim.fits && claim.proposal ? ` To put it right, ${claim.proposal}.` : '';
     return `We wrote: “${claim.sentence}” ${standing(claim)}${number}${wording}`;
   });
-  return [`Correction to “${claims[0].pieceTitle}”${when}. ${summary}`, ...lines, `Reason: ${reason}`].join(
-    '\n\n',
-  );
+  return [
+    `Correction to “${claims[0].publicationTitle}”${when}. ${summary}`,
+    ...lines,
+    `Reason: ${reason}`,
+  ].join('\n\n');
 }
 
 function standing({ fits, newFindings }: ClaimChange): string {

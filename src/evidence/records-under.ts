@@ -11,7 +11,7 @@ export type RecordsUnder = ReadonlyMap<string, Readonly<Record<string, unknown>>
 /** The records of the devices, parts, boards and components that a claim names, in a sight. */
 export function recordsUnder(sight: Sight, claim: Claim): RecordsUnder {
   return new Map(
-    claim.restsOn.flatMap((id) => {
+    claim.supportedBy.flatMap((id) => {
       const record = recordOf(sight, id);
       return record ? [[id, record] as const] : [];
     }),

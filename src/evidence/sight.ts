@@ -81,7 +81,8 @@ export function sightWith(
 /** A maker or product line that the small state does not hold is that of none of its devices. */
 function withoutNames(filter: DeviceFilter, small: View): DeviceFilter {
   const unknown =
-    (filter.maker && !small.maker(filter.maker)) || (filter.family && !small.family(filter.family));
+    (filter.maker && !small.maker(filter.maker)) ||
+    (filter.productLine && !small.productLine(filter.productLine));
   // No device was released before the calendar began.
   return unknown ? { to: '0001' } : filter;
 }

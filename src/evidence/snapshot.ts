@@ -42,9 +42,9 @@ export async function snapshotOf(
     if (snapshot) found.set(id, snapshot);
   }
   const audited: ClaimSnapshot[] = [];
-  for (const { piece, claim } of claims) {
+  for (const { publication, claim } of claims) {
     const records = recordsUnder(sight, claim);
-    audited.push({ ...(await auditClaim(sight, piece, claim, signal)), records });
+    audited.push({ ...(await auditClaim(sight, publication, claim, signal)), records });
   }
   return { devices: found, claims: audited };
 }

@@ -63,7 +63,7 @@ export async function supportOf(
   depth = 0,
 ): Promise<Support> {
   const found: SupportItem[] = [];
-  for (const id of claim.restsOn) found.push(await itemOf(sight, id, claim, signal, depth));
+  for (const id of claim.supportedBy) found.push(await itemOf(sight, id, claim, signal, depth));
   for (const [i, figure] of (claim.figures ?? []).entries()) {
     found.push(await figureItem(sight, `figure ${i + 1}`, figure));
   }
@@ -124,8 +124,8 @@ async function itemOf(
     if (specimen) return plain(id, 'specimen', `the unit opened on ${specimen.openedOn}`);
     const part = sight.part(id);
     if (part) return partItem(sight, id, claim);
-    const piece = view.piece(steps[0]);
-    const other = piece?.claims.find((one) => one.id === steps[1]);
+    const publication = view.publication(steps[0]);
+    const other = publication?.claims.find((one) => one.id === steps[1]);
     if (!other || depth >= DEEPEST) return nothing(id);
     const { probability, items } = await supportOf(sight, other, signal, depth + 1);
     const lost = items.find(({ trouble }) => trouble !== null);
@@ -136,7 +136,7 @@ async function itemOf(
   if (device) return plain(id, 'device', device.name);
   const source = view.source(id);
   if (source) return plain(id, 'source', source.title);
-  const record = view.maker(id) ?? view.family(id) ?? view.pattern(id);
+  const record = view.maker(id) ?? view.productLine(id) ?? view.pattern(id);
   return record ? plain(id, 'record', record.name) : nothing(id);
 }
 
@@ -228,13 +228,13 @@ export function spokenObservation({ kind, text, marking, value }: Observation): 
  */
 function componentItem(opened: OpenedSpecimen, id: string, local: string, claim: Claim): SupportItem {
   const identification = opened.identified.get(local);
-  const named = claim.restsOn.find((on) => partChance(identification, on) > 0);
+  const named = claim.supportedBy.find((on) => partChance(identification, on) > 0);
   if (named !== undefined) {
     const probability = tidy(partChance(identification, named));
     return { id, kind: 'component', says: `${local} is ${named}`, probability, trouble: null };
   }
   const labels: LabelWeights = opened.labels.get(local) ?? new Map();
-  const term = claim.restsOn.find((on) => isTerm(on) && (labels.get(on) ?? 0) > 0);
+  const term = claim.supportedBy.find((on) => isTerm(on) && (labels.get(on) ?? 0) > 0);
   const kind = term
     ? { term, probability: labels.get(term) as number }
     : (likeliestCategory(labels) ?? leastUnlikely(labels));
@@ -275,7 +275,7 @@ function termItem(sight: Sight, id: string, claim: Claim): SupportItem {
 
 /** Components that a claim names. */
 function componentsOf(sight: Sight, claim: Claim) {
-  return claim.restsOn.flatMap((on) => {
+  return claim.supportedBy.flatMap((on) => {
     const opened = on.split('/').length === 3 ? specimenIn(sight, on) : undefined;
     const local = on.slice(on.lastIndexOf('/') + 1);
     return opened?.components.has(local) ? [{ opened, local }] : [];

@@ -64,7 +64,7 @@ export async function tryOut(
 /** Claims under a reach before or after: a corrected date may bring a device under a figure, or take it away. */
 function claimsUnderAny(sights: readonly Sight[], { devices, parts }: Reach): readonly ClaimAt[] {
   const all = sights.flatMap((sight) => claimsUnder(sight, devices, parts));
-  return [...new Map(all.map((one) => [claimIdOf(one.piece, one.claim), one])).values()];
+  return [...new Map(all.map((one) => [claimIdOf(one.publication, one.claim), one])).values()];
 }
 
 /** The changes as entries of a journal that nobody keeps. */

@@ -1,4 +1,4 @@
-import { DEFINITE } from '../state/labels.ts';
+import { CERTAIN } from '../state/labels.ts';
 import { LIKELIHOOD_SCALE, likelihoodPhrase } from '../statistics/likelihood-words.ts';
 
 /** How much a sentence says: the probabilities for which its wording is right. */
@@ -58,7 +58,7 @@ const SWEEPING =
 /**
  * What a sentence claims. Words of the calibrated scale of Mastrandrea et al. 2010 come first, the longest that fits;
  * then everyday words; a sentence with neither states a fact, which takes the probability from which the archive calls
- * anything definite.
+ * anything certain.
  */
 export function said(sentence: string): Said {
   const sweeping = SWEEPING.exec(sentence)?.[0].toLowerCase() ?? null;
@@ -66,7 +66,7 @@ export function said(sentence: string): Said {
   if (scale) return { words: scale.phrase, low: scale.low, high: scale.high, by: 'scale', sweeping };
   const usage = USAGE.find(([words]) => has(sentence, words));
   if (usage) return { words: usage[0], low: usage[1], high: usage[2], by: 'usage', sweeping };
-  return { words: null, low: DEFINITE, high: 1, by: 'flat', sweeping };
+  return { words: null, low: CERTAIN, high: 1, by: 'flat', sweeping };
 }
 
 function has(sentence: string, words: string): boolean {
@@ -76,12 +76,12 @@ function has(sentence: string, words: string): boolean {
 }
 
 /**
- * The wording to propose for a probability: a flat statement where it is definite, else a phrase of the scale; what is
+ * The wording to propose for a probability: a flat statement where it is certain, else a phrase of the scale; what is
  * unlikely is better taken back than hedged.
  */
 export function proposedWording(probability: number): string {
   if (probability <= UNLIKELY) return `take it back, since it is "${likelihoodPhrase(probability)}"`;
-  return probability >= DEFINITE
+  return probability >= CERTAIN
     ? 'state it, or say "extremely likely"'
     : `say "${likelihoodPhrase(probability)}"`;
 }

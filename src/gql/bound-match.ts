@@ -42,7 +42,7 @@ export interface SegmentMatch {
   /** The label tests that hang on these: the match holds if all of them do. One and the same for matches that share it. */
   readonly open: readonly OpenTest[];
   /** Whether the match holds whatever is true of the uncertain labels, those inside EXISTS included. */
-  readonly definite: boolean;
+  readonly certain: boolean;
   /**
    * Whether the match holds if exactly those uncertain memberships are true for which `isTrue` says so. Labels
    * inside EXISTS are not looked at.
@@ -129,7 +129,7 @@ class BoundMatch implements SegmentMatch {
     return this.#open;
   }
 
-  get definite(): boolean {
+  get certain(): boolean {
     return this.#found.certain && this.open.length === 0;
   }
 

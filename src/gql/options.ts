@@ -28,7 +28,7 @@ export interface QueryOptions {
   readonly distinctNodes?: boolean;
   /**
    * How labels with a weight below 1 are read: `possible` takes every match that holds if some of them are true,
-   * `definite` only matches that hold whatever is true of them. @default 'possible'
+   * `certain` only matches that hold whatever is true of them. @default 'possible'
    */
   readonly labels?: LabelReading;
   readonly budgets?: Budgets;

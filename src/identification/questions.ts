@@ -176,9 +176,9 @@ function ofSpecimen(view: View, id: string): readonly Placed[] {
 function ofClaim(view: View, id: string): readonly Placed[] {
   const [first, second, more] = id.split('/');
   if (second === undefined || more !== undefined) return [];
-  const claim = view.piece(first)?.claims.find((one) => one.id === second);
+  const claim = view.publication(first)?.claims.find((one) => one.id === second);
   const known = new Map(
-    (claim?.restsOn ?? [])
+    (claim?.supportedBy ?? [])
       // A claim on a whole device would drag in everything; what it names closely counts.
       .filter((on) => on.split('/').length === 3)
       .flatMap((on) => ofComponent(view, on))

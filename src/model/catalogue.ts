@@ -14,7 +14,7 @@ import {
 import { figureSchema } from './figure.ts';
 import { PARAMETERS } from './taxonomy.ts';
 
-// Records that many dossiers share: makers, product lines, parts, sources, published pieces, named patterns.
+// Records that many dossiers share: makers, product lines, parts, sources, published publications, named patterns.
 
 export const makerSchema = z
   .strictObject({
@@ -31,7 +31,7 @@ export const makerSchema = z
   .describe('A maker of devices or parts.');
 export type Maker = z.infer<typeof makerSchema>;
 
-export const familySchema = z
+export const productLineSchema = z
   .strictObject({
     id: slug,
     name: text.describe('Name of the product line.'),
@@ -39,7 +39,7 @@ export const familySchema = z
     note: text.optional(),
   })
   .describe('A product line whose devices succeed one another.');
-export type Family = z.infer<typeof familySchema>;
+export type ProductLine = z.infer<typeof productLineSchema>;
 
 /** Each known parameter with its own dimension; the names come from schema/taxonomy.yaml. */
 const parametersSchema = z
@@ -113,9 +113,9 @@ export type Source = z.infer<typeof sourceSchema>;
 
 export const claimSchema = z
   .strictObject({
-    id: slug.describe('Local id inside the piece.'),
+    id: slug.describe('Local id inside the publication.'),
     sentence: text.describe('One sentence, as published.'),
-    restsOn: z
+    supportedBy: z
       .array(text)
       .min(1)
       .describe(
@@ -131,27 +131,27 @@ export const claimSchema = z
     by: text.optional().describe('Who judged.'),
     note: text.optional(),
   })
-  .describe('One sentence of a piece with what it rests on.');
+  .describe('One sentence of a publication with what it rests on.');
 export type Claim = z.infer<typeof claimSchema>;
 
-/** Global id of a claim: piece id, slash, local id. */
-export function claimIdOf(piece: { readonly id: string }, claim: { readonly id: string }): string {
-  return `${piece.id}/${claim.id}`;
+/** Global id of a claim: publication id, slash, local id. */
+export function claimIdOf(publication: { readonly id: string }, claim: { readonly id: string }): string {
+  return `${publication.id}/${claim.id}`;
 }
 
-export const pieceSchema = z
+export const publicationSchema = z
   .strictObject({
     id: slug,
     kind: z.enum(['article', 'video', 'newsletter', 'figure']),
     title: text,
-    published: partialDate.optional().describe('Left out while the piece is in the making.'),
+    published: partialDate.optional().describe('Left out while the publication is in the making.'),
     visibility: z.enum(['published', 'draft', 'embargoed']).default('published'),
     embargoUntil: instant.optional(),
     claims: z.array(claimSchema).default([]),
     note: text.optional(),
   })
   .describe('An article, video or newsletter, and its claims.');
-export type Piece = z.infer<typeof pieceSchema>;
+export type Publication = z.infer<typeof publicationSchema>;
 
 export const patternSchema = z
   .strictObject({
@@ -188,10 +188,10 @@ export type NamedPattern = z.infer<typeof patternSchema>;
 /** Collections of a catalogue file and the schema of their records. */
 export const CATALOGUE = {
   makers: makerSchema,
-  families: familySchema,
+  productLines: productLineSchema,
   parts: partSchema,
   sources: sourceSchema,
-  pieces: pieceSchema,
+  publications: publicationSchema,
   patterns: patternSchema,
 } as const;
 export type Collection = keyof typeof CATALOGUE;
@@ -207,10 +207,10 @@ export const catalogueSchema = z
   .strictObject({
     caseback: z.literal('catalogue/1').describe('Says that this file is a catalogue, and in which version.'),
     makers: z.array(makerSchema).default([]),
-    families: z.array(familySchema).default([]),
+    productLines: z.array(productLineSchema).default([]),
     parts: z.array(partSchema).default([]),
     sources: z.array(sourceSchema).default([]),
-    pieces: z.array(pieceSchema).default([]),
+    publications: z.array(publicationSchema).default([]),
     patterns: z.array(patternSchema).default([]),
   })
   .describe('A file of records that many dossiers share.');

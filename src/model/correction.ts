@@ -31,9 +31,9 @@ export const amendmentSchema = z
   .describe('One change to the record.');
 export type Amendment = z.infer<typeof amendmentSchema>;
 
-/** A sentence of a piece that a correction touches. */
+/** A sentence of a publication that a correction touches. */
 export interface TouchedClaim {
-  /** Id of the claim, `piece/claim`. */
+  /** Id of the claim, `publication/claim`. */
   readonly claim: string;
   readonly sentence: string;
   /** Probability that the evidence gave it before and gives it now; null where it has no number. */
@@ -43,8 +43,8 @@ export interface TouchedClaim {
   readonly findings: readonly string[];
 }
 
-export interface TouchedPiece {
-  readonly piece: string;
+export interface TouchedPublication {
+  readonly publication: string;
   readonly title: string;
   readonly claims: readonly TouchedClaim[];
   /** Text ready for a correction notice. */
@@ -56,7 +56,7 @@ export interface CorrectionMade {
   readonly id: string;
   readonly summary: string;
   readonly amendment: Amendment;
-  readonly pieces: readonly TouchedPiece[];
+  readonly publications: readonly TouchedPublication[];
 }
 
 /** A correction as it stands in the archive. */

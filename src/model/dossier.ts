@@ -92,7 +92,7 @@ export const deviceSchema = z
     id: slug,
     name: text.describe('Name of the model.'),
     maker: slug.describe('Id of the maker.'),
-    family: slug.optional().describe('Id of the product line.'),
+    productLine: slug.optional().describe('Id of the product line.'),
     released: partialDate.describe('First sold.'),
     bodySite: z.enum(BODY_SITES).describe('Where it is worn.'),
     mass: quantity('g', 'Mass with its cell, without strap or case.').optional(),
@@ -251,7 +251,7 @@ export const observationSchema = z
     cites: z
       .array(text)
       .optional()
-      .describe('Ids of published sentences (`piece/claim`) or sources that it leans on.'),
+      .describe('Ids of published sentences (`publication/claim`) or sources that it leans on.'),
     withdrawn: withdrawalSchema.optional(),
     note: text.optional(),
   })
@@ -286,7 +286,7 @@ export const identificationSchema = z
     cites: z
       .array(text)
       .optional()
-      .describe('Ids of published sentences (`piece/claim`) or sources that it leans on.'),
+      .describe('Ids of published sentences (`publication/claim`) or sources that it leans on.'),
     by: text.optional(),
     on: partialDate.optional(),
     reason: text.optional(),

@@ -17,7 +17,7 @@ const where = z
   .strictObject({
     bodySite: z.string().optional(),
     maker: slug.optional(),
-    family: slug.optional(),
+    productLine: slug.optional(),
     from: partialDate.optional(),
     to: partialDate.optional(),
   })

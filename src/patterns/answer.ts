@@ -27,7 +27,7 @@ export interface PatternAnswer {
 export interface PatternDevice {
   readonly deviceId: string;
   /** True when some match is certain: every label and condition in it holds with probability 0.95 or more. */
-  readonly definite: boolean;
+  readonly certain: boolean;
   /** Probability, 0 to 1, that the device has at least one match. */
   readonly probability: number;
   /** Whether `probability` is exact or an estimate: sampled with bounds, or blind to labels inside EXISTS. */
@@ -39,7 +39,7 @@ export interface PatternDevice {
 export interface PatternMatch {
   readonly specimenId: string;
   readonly bindings: readonly PatternBinding[];
-  readonly definite: boolean;
+  readonly certain: boolean;
   /** Probability, 0 to 1, that everything in this match is what the pattern asks for. */
   readonly probability: number;
 }

@@ -2,7 +2,7 @@ import type { BoundValue, SegmentMatch } from '../gql/bound-match.ts';
 import { matchBySegment } from '../gql/by-segment.ts';
 import { checked } from '../gql/checked.ts';
 import { loadFunctions } from '../gql/search/functions.ts';
-import { DEFINITE } from '../state/labels.ts';
+import { CERTAIN } from '../state/labels.ts';
 import type { View } from '../state/view.ts';
 import type { PatternAnswer, PatternDevice, PatternMatch, PatternQuestion } from './answer.ts';
 import { Doubts } from './doubts.ts';
@@ -137,7 +137,7 @@ function together(deviceId: string, specimens: readonly Judged[]): PatternDevice
   const matches = specimens.flatMap((one) => one.matches).sort((a, b) => b.probability - a.probability);
   return {
     deviceId,
-    definite: best.probability >= DEFINITE,
+    certain: best.probability >= CERTAIN,
     probability: best.probability,
     method: best.exact ? 'exact' : 'estimate',
     matches,
@@ -163,7 +163,7 @@ function judge(
       get bindings() {
         return Object.entries(match.bindings).map(([variable, value]) => ({ variable, ids: idsOf(value) }));
       },
-      definite: probability >= DEFINITE,
+      certain: probability >= CERTAIN,
       probability,
     })),
   };

@@ -100,7 +100,7 @@ export class PatternIndex {
   *#keysSeen(view: View): Generator<string> {
     for (const { id } of view.specimenRows()) yield id;
     for (const { id } of view.makers()) yield RECORD + id;
-    for (const { id } of view.families()) yield RECORD + id;
+    for (const { id } of view.productLines()) yield RECORD + id;
     for (const id of view.state.records.parts.keys()) yield RECORD + id;
   }
 

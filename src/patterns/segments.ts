@@ -2,9 +2,9 @@ import type { EdgeInput, LabelInput, NodeInput, Properties, SegmentInput } from 
 import {
   type CatalogueRecord,
   type Collection,
-  type Family,
   type Maker,
   type Part,
+  type ProductLine,
   recordId,
 } from '../model/catalogue.ts';
 import { yearOf } from '../model/dates.ts';
@@ -78,7 +78,7 @@ function addDevice(
   nodes: NodeInput[],
   link: (source: string, label: string, target: string) => void,
 ): void {
-  const { id, name, maker, family, released, bodySite, mass, price, ingress } = device;
+  const { id, name, maker, productLine, released, bodySite, mass, price, ingress } = device;
   nodes.push({
     id,
     labels: ['Device'],
@@ -95,7 +95,7 @@ function addDevice(
     },
   });
   link(id, 'MADE_BY', maker);
-  if (family) link(id, 'IN_FAMILY', family);
+  if (productLine) link(id, 'IN_LINE', productLine);
   for (const predecessor of device.succeeds) link(id, 'SUCCEEDS', predecessor);
 }
 
@@ -131,9 +131,9 @@ export function recordSegment(collection: Collection, record: CatalogueRecord): 
       const { name, country } = record as Maker;
       return ungrouped([{ id, labels: ['Maker'], properties: { id, name, country } }]);
     }
-    case 'families': {
-      const { name, maker } = record as Family;
-      const node = { id, labels: ['Family'], properties: { id, name } };
+    case 'productLines': {
+      const { name, maker } = record as ProductLine;
+      const node = { id, labels: ['ProductLine'], properties: { id, name } };
       return ungrouped([node], [{ source: id, label: 'MADE_BY', target: maker }]);
     }
     case 'parts': {
@@ -143,7 +143,7 @@ export function recordSegment(collection: Collection, record: CatalogueRecord): 
       return ungrouped([{ id, labels: ['Part'], properties: partProperties(record as Part) }], edges);
     }
     case 'sources':
-    case 'pieces':
+    case 'publications':
     case 'patterns':
       return undefined;
     default:

@@ -51,7 +51,7 @@ const PROPERTIES = [
 ];
 
 export const VOCABULARY = {
-  labels: ['Device', 'Specimen', 'Board', 'Subsystem', 'Part', 'Maker', 'Family', ...TERMS],
+  labels: ['Device', 'Specimen', 'Board', 'Subsystem', 'Part', 'Maker', 'ProductLine', ...TERMS],
   edgeLabels: [
     'SPECIMEN_OF',
     'HAS_BOARD',
@@ -61,7 +61,7 @@ export const VOCABULARY = {
     'CONNECTS',
     'IDENTIFIED_AS',
     'MADE_BY',
-    'IN_FAMILY',
+    'IN_LINE',
     'SUCCEEDS',
     'RELABELS',
   ],

@@ -16,7 +16,7 @@ import { node } from './node/node.ts';
 import { overview } from './overview/overview.ts';
 import { parts } from './parts/parts.ts';
 import { patterns } from './patterns/patterns.ts';
-import { pieces } from './pieces/pieces.ts';
+import { publications } from './publications/publications.ts';
 import { recurring } from './recurring/recurring.ts';
 import { search } from './search/search.ts';
 import { specimens } from './specimens/specimens.ts';
@@ -44,7 +44,7 @@ export const DOMAINS: readonly Domain[] = [
   trends,
   checks,
   decisions,
-  pieces,
+  publications,
   impact,
   taxonomy,
   history,

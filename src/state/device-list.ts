@@ -7,7 +7,7 @@ import type { View } from './view.ts';
 
 export interface DeviceFilter {
   readonly makers?: readonly string[] | null;
-  readonly families?: readonly string[] | null;
+  readonly productLines?: readonly string[] | null;
   readonly bodySites?: readonly string[] | null;
   /** Released on or after this date, at any precision of ISO 8601. */
   readonly releasedFrom?: string | null;
@@ -50,7 +50,7 @@ export function deviceKey(device: Device, order: DeviceOrder): string {
 /** A test for one device, with the sets of the filter made once. */
 export function devicePredicate(view: View, filter: DeviceFilter): (device: Device) => boolean {
   const makers = filter.makers && new Set(filter.makers);
-  const families = filter.families && new Set(filter.families);
+  const productLines = filter.productLines && new Set(filter.productLines);
   const sites = filter.bodySites && new Set(filter.bodySites);
   const from = filter.releasedFrom && dateRange(filter.releasedFrom).first;
   const to = filter.releasedTo && dateRange(filter.releasedTo).last;
@@ -59,7 +59,7 @@ export function devicePredicate(view: View, filter: DeviceFilter): (device: Devi
   const categories = filter.holdsCategory ? categoryNumbersUnder(filter.holdsCategory) : undefined;
   return (device) =>
     (!makers || makers.has(device.maker)) &&
-    (!families || (device.family !== undefined && families.has(device.family))) &&
+    (!productLines || (device.productLine !== undefined && productLines.has(device.productLine))) &&
     (!sites || sites.has(device.bodySite)) &&
     (!from || dateRange(device.released).last >= from) &&
     (!to || dateRange(device.released).first <= to) &&

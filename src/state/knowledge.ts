@@ -3,9 +3,9 @@ import {
   type CatalogueRecord,
   type Collection,
   claimIdOf,
-  type Family,
   type Part,
-  type Piece,
+  type ProductLine,
+  type Publication,
   recordId,
 } from '../model/catalogue.ts';
 import { type Device, type Dossier, deviceIdOf, specimenIdOf } from '../model/dossier.ts';
@@ -16,10 +16,10 @@ import { type Device, type Dossier, deviceIdOf, specimenIdOf } from '../model/do
 
 const LABELS: { readonly [C in Collection]: string } = {
   makers: 'Maker',
-  families: 'Family',
+  productLines: 'ProductLine',
   parts: 'Part',
   sources: 'Source',
-  pieces: 'Piece',
+  publications: 'Publication',
   patterns: 'Pattern',
 };
 
@@ -38,15 +38,15 @@ export function putRecord(graph: MultiDirectedGraph, collection: Collection, rec
   const id = recordId(collection, record);
   const { name, title } = record as { name?: string; title?: string };
   describe(graph, id, LABELS[collection], name ?? title ?? id, linksOf(collection, record));
-  if (collection === 'pieces') {
-    for (const claim of (record as Piece).claims) {
+  if (collection === 'publications') {
+    for (const claim of (record as Publication).claims) {
       const claimId = claimIdOf({ id }, claim);
       describe(
         graph,
         claimId,
         'Claim',
         claim.sentence,
-        claim.restsOn.map((on) => ['SUPPORTED_BY', on] as const),
+        claim.supportedBy.map((on) => ['SUPPORTED_BY', on] as const),
       );
     }
   }
@@ -54,14 +54,17 @@ export function putRecord(graph: MultiDirectedGraph, collection: Collection, rec
 
 function linksOf(collection: Collection, record: CatalogueRecord): readonly Link[] {
   switch (collection) {
-    case 'families':
-      return [['MADE_BY', (record as Family).maker]];
+    case 'productLines':
+      return [['MADE_BY', (record as ProductLine).maker]];
     case 'parts': {
       const { maker, relabels } = record as Part;
       return [['MADE_BY', maker], ...(relabels ? [['RELABELS', relabels] as const] : [])];
     }
-    case 'pieces':
-      return (record as Piece).claims.map(({ id }) => ['ASSERTS', `${(record as Piece).id}/${id}`]);
+    case 'publications':
+      return (record as Publication).claims.map(({ id }) => [
+        'ASSERTS',
+        `${(record as Publication).id}/${id}`,
+      ]);
     case 'makers':
     case 'sources':
     case 'patterns':
@@ -74,7 +77,7 @@ function linksOf(collection: Collection, record: CatalogueRecord): readonly Link
 export function putDevice(graph: MultiDirectedGraph, device: Device): void {
   describe(graph, device.id, 'Device', device.name, [
     ['MADE_BY', device.maker],
-    ...(device.family ? [['IN_FAMILY', device.family] as const] : []),
+    ...(device.productLine ? [['IN_LINE', device.productLine] as const] : []),
     ...device.succeeds.map((id) => ['SUCCEEDS', id] as const),
   ]);
 }

@@ -8,10 +8,10 @@ export type CategoriesOf = (partId: string) => readonly string[] | undefined;
 export type LabelWeights = ReadonlyMap<string, number>;
 
 /**
- * At or above this probability a label counts as definite: the lower edge of "extremely likely" on the
+ * At or above this probability a label counts as certain: the lower edge of "extremely likely" on the
  * calibrated scale of Mastrandrea et al. 2010.
  */
-export const DEFINITE = 0.95;
+export const CERTAIN = 0.95;
 
 /**
  * The identification that speaks for each component now: the last one that was not withdrawn and still has something

@@ -33,10 +33,11 @@ function addDevice(small: State, view: View, id: string): void {
   const specimens = view.specimensOf(id);
   small.devices.set(id, { ...row, specimens: specimens.map((one) => one.id) });
   addMaker(small, state, row.device.maker);
-  const family = row.device.family !== undefined && state.records.families.get(row.device.family);
-  if (family) {
-    small.records.families.set(family.id, family);
-    addMaker(small, state, family.maker);
+  const productLine =
+    row.device.productLine !== undefined && state.records.productLines.get(row.device.productLine);
+  if (productLine) {
+    small.records.productLines.set(productLine.id, productLine);
+    addMaker(small, state, productLine.maker);
   }
   for (const specimen of specimens) {
     small.specimens.set(specimen.id, specimen);

@@ -2,7 +2,7 @@ import {
   type CatalogueRecord,
   type Collection,
   type Part,
-  type Piece,
+  type Publication,
   recordId,
 } from '../model/catalogue.ts';
 import { type Dossier, deviceIdOf, globalId, specimenIdOf } from '../model/dossier.ts';
@@ -18,16 +18,18 @@ export function documentsOfRecord(collection: Collection, record: CatalogueRecor
   switch (collection) {
     case 'makers':
       return [{ ...base, kind: 'MAKER', title: name ?? id, words: `${id} ${note ?? ''}` }];
-    case 'families':
-      return [{ ...base, kind: 'FAMILY', title: name ?? id, words: `${id} ${note ?? ''}` }];
+    case 'productLines':
+      return [{ ...base, kind: 'PRODUCT_LINE', title: name ?? id, words: `${id} ${note ?? ''}` }];
     case 'parts': {
       const { number, categories, package: body, markings } = record as Part;
       const words = [id, ...categories, body, ...markings, note].filter(Boolean).join(' ');
       return [{ ...base, kind: 'PART', title: `${number} ${name ?? ''}`.trim(), words }];
     }
-    case 'pieces': {
-      const { title, claims } = record as Piece;
-      return [{ ...base, kind: 'PIECE', title, words: claims.map(({ sentence }) => sentence).join(' ') }];
+    case 'publications': {
+      const { title, claims } = record as Publication;
+      return [
+        { ...base, kind: 'PUBLICATION', title, words: claims.map(({ sentence }) => sentence).join(' ') },
+      ];
     }
     case 'sources':
     case 'patterns':
@@ -43,9 +45,9 @@ export function documentsOfDossier(dossier: Dossier, state: State): SearchDocume
   const documents: SearchDocument[] = [];
   const deviceName = state.devices.get(deviceIdOf(dossier))?.device.name ?? deviceIdOf(dossier);
   if (typeof dossier.device !== 'string') {
-    const { id, name, maker, family, bodySite, released, note } = dossier.device;
+    const { id, name, maker, productLine, bodySite, released, note } = dossier.device;
     const makerName = state.records.makers.get(maker)?.name;
-    const words = [id, maker, makerName, family, bodySite, released, note].filter(Boolean).join(' ');
+    const words = [id, maker, makerName, productLine, bodySite, released, note].filter(Boolean).join(' ');
     documents.push({ id, kind: 'DEVICE', specimen, title: name, words });
   }
   const identified = currentIdentifications(dossier);

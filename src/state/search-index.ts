@@ -10,7 +10,14 @@ export interface SearchDocument {
   readonly words: string;
 }
 
-export type SearchKind = 'DEVICE' | 'MAKER' | 'FAMILY' | 'PART' | 'PIECE' | 'COMPONENT' | 'OBSERVATION';
+export type SearchKind =
+  | 'DEVICE'
+  | 'MAKER'
+  | 'PRODUCT_LINE'
+  | 'PART'
+  | 'PUBLICATION'
+  | 'COMPONENT'
+  | 'OBSERVATION';
 
 export interface SearchHit {
   readonly id: string;

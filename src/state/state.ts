@@ -24,7 +24,7 @@ export interface State {
   readonly specimens: Map<string, SpecimenRow>;
   /** Specimens that may hold a part, by part id. */
   readonly holders: Map<string, Set<string>>;
-  /** Makers, families, devices, specimens, parts, sources, pieces, claims, and how they hang together. */
+  /** Makers, productLines, devices, specimens, parts, sources, publications, claims, and how they hang together. */
   readonly knowledge: MultiDirectedGraph;
   /** What editors said of decisions, by decision id, in order. */
   readonly decisions: Map<string, readonly DecisionJudgement[]>;
@@ -85,10 +85,10 @@ export function emptyState(): State {
     instant: '',
     records: {
       makers: new Map(),
-      families: new Map(),
+      productLines: new Map(),
       parts: new Map(),
       sources: new Map(),
-      pieces: new Map(),
+      publications: new Map(),
       patterns: new Map(),
     },
     devices: new Map(),

@@ -1,4 +1,12 @@
-import type { Collection, Family, Maker, NamedPattern, Part, Piece, Source } from '../model/catalogue.ts';
+import type {
+  Collection,
+  Maker,
+  NamedPattern,
+  Part,
+  ProductLine,
+  Publication,
+  Source,
+} from '../model/catalogue.ts';
 import type { Device } from '../model/dossier.ts';
 import type { Live } from './live.ts';
 import type { SearchHit, SearchKind } from './search-index.ts';
@@ -83,13 +91,15 @@ export class View {
     return [...this.#live.state.records.makers.values()].filter((maker) => this.#seesMaker(maker));
   }
 
-  family(id: string): Family | undefined {
-    const family = this.#live.state.records.families.get(id);
-    return family && this.#seesFamily(family) ? family : undefined;
+  productLine(id: string): ProductLine | undefined {
+    const productLine = this.#live.state.records.productLines.get(id);
+    return productLine && this.#seesProductLine(productLine) ? productLine : undefined;
   }
 
-  families(): readonly Family[] {
-    return [...this.#live.state.records.families.values()].filter((family) => this.#seesFamily(family));
+  productLines(): readonly ProductLine[] {
+    return [...this.#live.state.records.productLines.values()].filter((productLine) =>
+      this.#seesProductLine(productLine),
+    );
   }
 
   part(id: string): Part | undefined {
@@ -104,13 +114,15 @@ export class View {
     return this.#live.state.records.sources.get(id);
   }
 
-  piece(id: string): Piece | undefined {
-    const piece = this.#live.state.records.pieces.get(id);
-    return piece && this.#sees(piece.visibility, piece.embargoUntil) ? piece : undefined;
+  publication(id: string): Publication | undefined {
+    const publication = this.#live.state.records.publications.get(id);
+    return publication && this.#sees(publication.visibility, publication.embargoUntil)
+      ? publication
+      : undefined;
   }
 
-  pieces(): readonly Piece[] {
-    return [...this.#live.state.records.pieces.keys()].flatMap((id) => this.piece(id) ?? []);
+  publications(): readonly Publication[] {
+    return [...this.#live.state.records.publications.keys()].flatMap((id) => this.publication(id) ?? []);
   }
 
   pattern(id: string): NamedPattern | undefined {
@@ -126,10 +138,10 @@ export class View {
     switch (collection) {
       case 'makers':
         return this.maker(id) !== undefined;
-      case 'families':
-        return this.family(id) !== undefined;
-      case 'pieces':
-        return this.piece(id) !== undefined;
+      case 'productLines':
+        return this.productLine(id) !== undefined;
+      case 'publications':
+        return this.publication(id) !== undefined;
       case 'parts':
       case 'sources':
       case 'patterns':
@@ -167,7 +179,7 @@ export class View {
     return specimen !== undefined && this.#sees(specimen.visibility, specimen.embargoUntil);
   }
 
-  #seesFamily({ id }: Family): boolean {
+  #seesProductLine({ id }: ProductLine): boolean {
     return this.audience === 'desk' || this.#someDeviceNames(id);
   }
 
@@ -187,10 +199,10 @@ export class View {
     switch (kind) {
       case 'MAKER':
         return this.maker(id) !== undefined;
-      case 'FAMILY':
-        return this.family(id) !== undefined;
-      case 'PIECE':
-        return this.piece(id) !== undefined;
+      case 'PRODUCT_LINE':
+        return this.productLine(id) !== undefined;
+      case 'PUBLICATION':
+        return this.publication(id) !== undefined;
       default:
         return true;
     }

@@ -5,7 +5,7 @@
 // 2. Neither is ever turned into 0, and NaN never enters: `known` refuses it.
 // 3. A median or a slope is taken over known values, and the numbers left out are reported beside it.
 // 4. A share is taken over devices someone looked at. "Not present" is a no and counts; "not observed" widens the
-//    definite–possible band (share-band.ts) and is never taken for a no.
+//    certain–possible band (share-band.ts) and is never taken for a no.
 
 /** A value, or why there is none. */
 export type Reading<T = number> =

@@ -10,13 +10,13 @@ export interface ShareBand {
   readonly n: number;
   /** Those nobody looked at: they may be members or not. */
   readonly notObserved: number;
-  /** Members with probability `definiteFrom` or more. */
-  readonly definite: number;
+  /** Members with probability `certainFrom` or more. */
+  readonly certain: number;
   /** Sum of the probabilities over those looked at. */
   readonly expected: number;
   /** Those that may be members: probability above 0, or not observed. */
   readonly possible: number;
-  /** `definite` and `possible` by all, looked at or not. */
+  /** `certain` and `possible` by all, looked at or not. */
   readonly band: Interval;
   /** `expected` by those looked at: the best single number, if not being looked at has nothing to do with it. */
   readonly share: number;
@@ -24,13 +24,13 @@ export interface ShareBand {
   readonly sampling: Interval;
   /** Range of the share over those looked at, from doubtful membership alone (independent; Poisson-binomial). */
   readonly doubt: Interval;
-  /** Wilson's lower limit of the definite and upper limit of the possible share: both doubts at once, the widest. */
+  /** Wilson's lower limit of the certain and upper limit of the possible share: both doubts at once, the widest. */
   readonly outer: Interval;
 }
 
 /**
- * Share of members among things whose membership is known with a probability. Always definite <= possible; `share`
- * lies in `band` when `definiteFrom` is 1 and all were looked at; with a lower threshold what counts as definite may
+ * Share of members among things whose membership is known with a probability. Always certain <= possible; `share`
+ * lies in `band` when `certainFrom` is 1 and all were looked at; with a lower threshold what counts as certain may
  * exceed the expectation by the doubt that the threshold forgives.
  * @param probabilities of membership, one for each thing looked at
  * @throws RangeError when a probability is outside [0, 1] or `notObserved` is no count
@@ -39,32 +39,32 @@ export function shareBand(
   probabilities: readonly number[],
   {
     notObserved = 0,
-    definiteFrom = 0.95,
+    certainFrom = 0.95,
     level = 0.95,
-  }: { readonly notObserved?: number; readonly definiteFrom?: number; readonly level?: number } = {},
+  }: { readonly notObserved?: number; readonly certainFrom?: number; readonly level?: number } = {},
 ): ShareBand | NoData {
   requireCount(notObserved, 'the number not observed');
-  requireProbability(definiteFrom, 'definiteFrom');
+  requireProbability(certainFrom, 'certainFrom');
   const n = probabilities.length;
   if (n === 0) return noData(notObserved === 0 ? 'there is nothing to take a share of' : 'nobody looked');
   const members = poissonBinomial(probabilities);
   const doubt = countInterval(members, level);
   // Summing many probabilities can overshoot the whole by rounding.
   const expected = Math.min(n, members.expectation);
-  const definite = probabilities.filter((p) => p >= definiteFrom).length;
+  const certain = probabilities.filter((p) => p >= certainFrom).length;
   const possible = probabilities.filter((p) => p > 0).length + notObserved;
   const all = n + notObserved;
   return {
     kind: 'share',
     n,
     notObserved,
-    definite,
+    certain,
     expected,
     possible,
-    band: { low: definite / all, high: possible / all },
+    band: { low: certain / all, high: possible / all },
     share: expected / n,
     sampling: wilson(expected, n, level),
     doubt: { low: doubt.low / n, high: doubt.high / n },
-    outer: { low: wilson(definite, all, level).low, high: wilson(possible, all, level).high },
+    outer: { low: wilson(certain, all, level).low, high: wilson(possible, all, level).high },
   };
 }

@@ -1,4 +1,4 @@
-import { DEFINITE } from '../state/labels.ts';
+import { CERTAIN } from '../state/labels.ts';
 import type { Live } from '../state/live.ts';
 import type { OpenedSpecimen } from '../state/specimen.ts';
 import type { SpecimenRow } from '../state/state.ts';
@@ -8,7 +8,7 @@ export interface CircuitComponent {
   readonly designator: string;
   readonly board: string | undefined;
   /** Terms of the taxonomy that hold with probability 0.95 or more, the root left out. */
-  readonly definite: readonly string[];
+  readonly certain: readonly string[];
 }
 
 /** A connection between two components, by their places in the list. */
@@ -51,9 +51,9 @@ export class CircuitIndex {
       components: dossier.components.map(({ id, board }) => ({
         designator: id,
         board,
-        definite: this.#shared(
+        certain: this.#shared(
           [...(labels.get(id) ?? [])].flatMap(([term, probability]) =>
-            probability >= DEFINITE && term !== 'Component' ? [term] : [],
+            probability >= CERTAIN && term !== 'Component' ? [term] : [],
           ),
         ),
       })),

@@ -69,8 +69,8 @@ export async function circuitsOf(
     for (const { designator } of components) ids.push(`${specimen}/${designator}`);
     builder.add({
       group,
-      labels: components.map(({ definite }) =>
-        kindsOf.leftOut(definite) ? [] : definite.flatMap((term) => numbers.get(term) ?? []),
+      labels: components.map(({ certain }) =>
+        kindsOf.leftOut(certain) ? [] : certain.flatMap((term) => numbers.get(term) ?? []),
       ),
       edges: circuit.links.map((link) => [link.a, link.b, links.of(link, circuit)] as const),
     });
@@ -89,27 +89,27 @@ class TermsOf {
   }
 
   /** Its most telling kinds, cut off at the level asked for. */
-  kinds(definite: readonly string[]): readonly string[] {
-    return this.#judged(definite).kinds;
+  kinds(certain: readonly string[]): readonly string[] {
+    return this.#judged(certain).kinds;
   }
 
   /** Whether all that it is for certain was asked to be left out. */
-  leftOut(definite: readonly string[]): boolean {
-    return this.#judged(definite).out;
+  leftOut(certain: readonly string[]): boolean {
+    return this.#judged(certain).out;
   }
 
-  #judged(definite: readonly string[]) {
-    const kept = this.#kept.get(definite);
+  #judged(certain: readonly string[]) {
+    const kept = this.#kept.get(certain);
     if (kept) return kept;
     const { level, without } = this.#options;
-    const telling = mostSpecific(definite.filter((term) => !PACKING.has(term)));
+    const telling = mostSpecific(certain.filter((term) => !PACKING.has(term)));
     const out = telling.length > 0 && telling.every((term) => without.some((above) => isUnder(term, above)));
     const kinds = telling.map((term) => {
       const line = lineage(term);
       return level === undefined ? term : line[Math.max(0, line.length - 1 - level)];
     });
     const judged = { out, kinds: [...new Set(kinds)] };
-    this.#kept.set(definite, judged);
+    this.#kept.set(certain, judged);
     return judged;
   }
 }
@@ -118,9 +118,9 @@ class TermsOf {
 function kindsInUse(read: readonly Read[], kindsOf: TermsOf): readonly string[] {
   const counts = new Map<string, number>();
   for (const { circuit } of read) {
-    for (const { definite } of circuit.components) {
-      if (kindsOf.leftOut(definite)) continue;
-      for (const kind of kindsOf.kinds(definite)) counts.set(kind, (counts.get(kind) ?? 0) + 1);
+    for (const { certain } of circuit.components) {
+      if (kindsOf.leftOut(certain)) continue;
+      for (const kind of kindsOf.kinds(certain)) counts.set(kind, (counts.get(kind) ?? 0) + 1);
     }
   }
   return [...counts].sort(([a, x], [b, y]) => x - y || (a < b ? -1 : 1)).map(([kind]) => kind);

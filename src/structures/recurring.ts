@@ -29,7 +29,7 @@ export interface RecurringOptions {
 
 /**
  * Structures of components and connections that recur over the visible devices, closed ones only, with what chance and
- * the years have to do with them: how an editor finds the piece that nobody has written.
+ * the years have to do with them: how an editor finds the publication that nobody has written.
  * @throws CasebackError BAD_INPUT for a question that makes no sense; the signal's reason when aborted
  */
 export async function recurringStructures(

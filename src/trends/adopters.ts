@@ -9,8 +9,8 @@ import type { DeviceWeight } from './subject.ts';
 const MOST_ADOPTERS = 50;
 
 /**
- * The first devices with a subject: the earliest definite one, and every device that may have it and was not certainly
- * released after that one. Without a definite one, all that may have it. By release, then id; `more` counts those beyond
+ * The first devices with a subject: the earliest certain one, and every device that may have it and was not certainly
+ * released after that one. Without a certain one, all that may have it. By release, then id; `more` counts those beyond
  * the first fifty.
  */
 export function firstAdopters(
@@ -22,15 +22,15 @@ export function firstAdopters(
     return weight ? [{ device, ...weight }] : [];
   });
   const year = having.reduce(
-    (least, { definite, device }) => (definite ? Math.min(least, yearOf(device.released)) : least),
+    (least, { certain, device }) => (certain ? Math.min(least, yearOf(device.released)) : least),
     Number.POSITIVE_INFINITY,
   );
-  // Whatever came in a later year than some definite one is certainly not among the first.
+  // Whatever came in a later year than some certain one is certainly not among the first.
   const early = having
     .filter(({ device }) => yearOf(device.released) <= year)
     .map((one) => ({ ...one, range: dateRange(one.device.released) }))
     .sort((a, b) => compareText(a.range.first, b.range.first) || compareText(a.device.id, b.device.id));
-  const sure = early.filter(({ definite }) => definite);
+  const sure = early.filter(({ certain }) => certain);
   const earliest =
     sure.length === 0
       ? undefined
@@ -38,10 +38,10 @@ export function firstAdopters(
   const first = early.filter(
     ({ device }) => earliest === undefined || !certainlyBefore(earliest, device.released),
   );
-  const adopters = first.slice(0, MOST_ADOPTERS).map(({ device, probability, definite }) => ({
+  const adopters = first.slice(0, MOST_ADOPTERS).map(({ device, probability, certain }) => ({
     device,
     probability,
-    definite,
+    certain,
     probabilityFirst: tidy(
       first
         .filter((other) => certainlyBefore(other.device.released, device.released))

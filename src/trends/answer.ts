@@ -51,18 +51,18 @@ export interface TrendCell {
    */
   readonly interval: Interval | null;
   /**
-   * `value` if only what is definite counted, and if all that is possible did. For a share the devices not looked into
+   * `value` if only what is certain counted, and if all that is possible did. For a share the devices not looked into
    * are among the possible. Null for quantities.
    */
   readonly band: Interval | null;
-  /** Both doubts at once, for a share: Wilson's lower limit of the definite, upper limit of the possible share. */
+  /** Both doubts at once, for a share: Wilson's lower limit of the certain, upper limit of the possible share. */
   readonly outer: Interval | null;
   /**
    * Of devices (share) or components (count): those that are one with probability 0.95 or more, at least as likely as
    * not, the sum of probabilities, and those that may be one. Of a quantity: devices whose value rests on identifications
-   * of 0.95 or more (`definite`); the others null.
+   * of 0.95 or more (`certain`); the others null.
    */
-  readonly definite: number;
+  readonly certain: number;
   readonly likely: number | null;
   readonly expected: number | null;
   readonly possible: number | null;
@@ -70,8 +70,8 @@ export interface TrendCell {
   readonly distribution: FiveNumbers | null;
   /** Median of components a device and its interval, or of the quantity; null for shares. */
   readonly median: { readonly value: number; readonly interval: Interval | null } | null;
-  /** Median of a quantity over definite devices alone. */
-  readonly definiteMedian: number | null;
+  /** Median of a quantity over certain devices alone. */
+  readonly certainMedian: number | null;
 }
 
 /** The devices of one period. */
@@ -100,7 +100,7 @@ export interface TrendTest {
   readonly direction: Direction;
   /**
    * Whether the direction stays in spite of doubtful identifications. For shares and counts: with probability 0.95 or
-   * more, each being right or wrong independently with its own probability. For quantities: over the definite alone.
+   * more, each being right or wrong independently with its own probability. For quantities: over the certain alone.
    */
   readonly holdsUnderDoubt: boolean;
 }
@@ -134,7 +134,7 @@ export interface TrendSeries {
 export interface Adopter {
   readonly device: Device;
   readonly probability: number;
-  readonly definite: boolean;
+  readonly certain: boolean;
   /** Probability that it has the subject and no device certainly released before it has. */
   readonly probabilityFirst: number;
 }
@@ -149,7 +149,7 @@ export interface TrendAnswer {
   readonly whole: TrendSeries;
   /** One for each group of the facet; their devices sum to the whole's. */
   readonly groups: readonly TrendSeries[];
-  /** For a share: the first definite device and all that may have come before or with it, by release. */
+  /** For a share: the first certain device and all that may have come before or with it, by release. */
   readonly firstAdopters: readonly Adopter[];
   /** What must be said beside the figures. */
   readonly cautions: readonly string[];

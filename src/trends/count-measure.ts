@@ -62,7 +62,7 @@ function countCell(devices: readonly Device[], counts: ReadonlyMap<string, Held>
   const held = devices.flatMap(({ id }) => counts.get(id) ?? []);
   const n = held.length;
   const sum = (of: (one: Held) => number) => tidy(held.reduce((total, one) => total + of(one), 0));
-  const definite = sum((one) => one.definite);
+  const certain = sum((one) => one.certain);
   const expected = sum((one) => one.expected);
   const possible = sum((one) => one.possible);
   const cell = {
@@ -71,7 +71,7 @@ function countCell(devices: readonly Device[], counts: ReadonlyMap<string, Held>
     n,
     notObserved: devices.length - n,
     notPresent: held.filter((one) => one.possible === 0).length,
-    definite,
+    certain,
     likely: sum((one) => one.likely),
     expected,
     possible,
@@ -84,7 +84,7 @@ function countCell(devices: readonly Device[], counts: ReadonlyMap<string, Held>
     value: tidy(expected / n),
     // Garwood's interval is one of a count: the whole number nearest to the expectation.
     interval: limits(poissonRate(Math.round(expected), n)),
-    band: { low: definite / n, high: possible / n },
+    band: { low: certain / n, high: possible / n },
     distribution: fiveNumbers(each),
     median:
       middle.kind === 'no-data'

@@ -12,7 +12,7 @@ export interface DeviceFilter {
   /** Id of the device's maker. */
   readonly maker?: string | null;
   /** Id of the product line. */
-  readonly family?: string | null;
+  readonly productLine?: string | null;
   /** Released on or after this date, at any precision of ISO 8601; a device dated `2019` may have come any day of it. */
   readonly from?: string | null;
   /** Released on or before this date; `2019` includes the whole year. */
@@ -39,11 +39,11 @@ export function devicesWhere(view: View, filter: DeviceFilter): readonly Device[
 /** Whether single devices pass. @throws CasebackError as {@link devicesWhere} */
 export function deviceFilter(view: View, filter: DeviceFilter): (device: Device) => boolean {
   checkFilter(view, filter);
-  const { bodySite, maker, family, from, to, currency } = filter;
+  const { bodySite, maker, productLine, from, to, currency } = filter;
   const passes = devicePredicate(view, {
     bodySites: bodySite ? [bodySite] : null,
     makers: maker ? [maker] : null,
-    families: family ? [family] : null,
+    productLines: productLine ? [productLine] : null,
     releasedFrom: from,
     releasedTo: to,
   });
@@ -55,7 +55,7 @@ export function deviceFilter(view: View, filter: DeviceFilter): (device: Device)
 }
 
 function checkFilter(view: View, filter: DeviceFilter): void {
-  const { bodySite, maker, family, from, to, priceFrom, priceTo, currency } = filter;
+  const { bodySite, maker, productLine, from, to, priceFrom, priceTo, currency } = filter;
   if (bodySite && !(BODY_SITES as readonly string[]).includes(bodySite)) {
     throw bad(`"${bodySite}" is no body site; ${didYouMean(bodySite, BODY_SITES) ?? BODY_SITES.join(', ')}`);
   }
@@ -72,8 +72,8 @@ function checkFilter(view: View, filter: DeviceFilter): void {
     throw bad(`priceFrom ${priceFrom} lies above priceTo ${priceTo}`);
   if (maker && !view.maker(maker))
     throw new CasebackError('NOT_FOUND', `No maker "${maker}" is in the archive`);
-  if (family && !view.family(family))
-    throw new CasebackError('NOT_FOUND', `No product line "${family}" is in the archive`);
+  if (productLine && !view.productLine(productLine))
+    throw new CasebackError('NOT_FOUND', `No product line "${productLine}" is in the archive`);
 }
 
 function bad(message: string): CasebackError {

@@ -1,4 +1,4 @@
-import { DEFINITE } from '../state/labels.ts';
+import { CERTAIN } from '../state/labels.ts';
 import type { Live } from '../state/live.ts';
 import { Names } from '../state/names.ts';
 import { readingsOf } from '../state/readings.ts';
@@ -15,14 +15,14 @@ export interface Held {
   /** Variance of that number, components being independent. */
   readonly variance: number;
   /** Components that are one with probability 0.95 or more. */
-  readonly definite: number;
+  readonly certain: number;
   /** Components that are one at least as likely as not. */
   readonly likely: number;
   /** Components that may be one at all. */
   readonly possible: number;
 }
 
-const NOTHING: Held = { atLeastOne: 0, expected: 0, variance: 0, definite: 0, likely: 0, possible: 0 };
+const NOTHING: Held = { atLeastOne: 0, expected: 0, variance: 0, certain: 0, likely: 0, possible: 0 };
 
 /**
  * What every specimen may hold, for questions over the whole archive: a few kB a specimen. The component columns
@@ -81,9 +81,9 @@ class Row {
   }
 
   #at(place: number): Held {
-    const [, definite, likely, possible] = this.#counts.subarray(place * COUNTS);
+    const [, certain, likely, possible] = this.#counts.subarray(place * COUNTS);
     const [atLeastOne, expected, variance] = this.#shares.subarray(place * SHARES);
-    return { atLeastOne, expected, variance, definite, likely, possible };
+    return { atLeastOne, expected, variance, certain, likely, possible };
   }
 }
 
@@ -105,7 +105,7 @@ function rowOf(specimen: OpenedSpecimen, names: Names): Row {
       sum.variance += weight * (1 - weight);
       sum.possible++;
       if (weight >= 0.5) sum.likely++;
-      if (weight >= DEFINITE) sum.definite++;
+      if (weight >= CERTAIN) sum.certain++;
     }
   }
   const counts = new Uint32Array(sums.size * COUNTS);
@@ -113,8 +113,8 @@ function rowOf(specimen: OpenedSpecimen, names: Names): Row {
   [...sums.keys()]
     .sort((a, b) => a - b)
     .forEach((number, place) => {
-      const { none, expected, variance, definite, likely, possible } = sums.get(number) as Sum;
-      counts.set([number, definite, likely, possible], place * COUNTS);
+      const { none, expected, variance, certain, likely, possible } = sums.get(number) as Sum;
+      counts.set([number, certain, likely, possible], place * COUNTS);
       // Nine digits, as patterns have: enough for any use, and free of the dust of binary fractions.
       shares.set([tidy(1 - none), tidy(expected), tidy(variance)], place * SHARES);
     });

@@ -26,7 +26,7 @@ export interface ReadyMeasure {
   /** Devices that `test` can use. */
   observed(device: Device): boolean;
   /** How sure it is that a device has the subject; for shares alone. */
-  weightOf?(device: Device): { readonly definite: boolean; readonly probability: number } | undefined;
+  weightOf?(device: Device): { readonly certain: boolean; readonly probability: number } | undefined;
   /** What must be said beside figures over these devices. */
   cautions(devices: readonly Device[]): readonly string[];
 }
@@ -41,13 +41,13 @@ export const EMPTY_CELL: TrendCell = {
   interval: null,
   band: null,
   outer: null,
-  definite: 0,
+  certain: 0,
   likely: null,
   expected: null,
   possible: null,
   distribution: null,
   median: null,
-  definiteMedian: null,
+  certainMedian: null,
 };
 
 /** Limits alone, of what also says other things. */

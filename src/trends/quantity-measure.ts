@@ -63,7 +63,7 @@ function quantityCell(readings: readonly DeviceReading[]): TrendCell {
     n: values.length,
     notPresent,
     notObserved,
-    definite: sure.length,
+    certain: sure.length,
   };
   const middle = medianInterval(values);
   if (middle.kind === 'no-data') return cell;
@@ -74,6 +74,6 @@ function quantityCell(readings: readonly DeviceReading[]): TrendCell {
     interval,
     distribution: fiveNumbers(values),
     median: { value: middle.median, interval },
-    definiteMedian: sure.length === 0 ? null : median(sure),
+    certainMedian: sure.length === 0 ? null : median(sure),
   };
 }

@@ -3,7 +3,7 @@ import { CasebackError } from '../model/problems.ts';
 import { type Quantity as Amount, valueIn } from '../model/quantity.ts';
 import { isUnder, PARAMETERS } from '../model/taxonomy.ts';
 import { COLUMN, COLUMNS, categoryOf } from '../state/component-columns.ts';
-import { DEFINITE } from '../state/labels.ts';
+import { CERTAIN } from '../state/labels.ts';
 import type { SpecimenRow } from '../state/state.ts';
 import type { View } from '../state/view.ts';
 import { known, NOT_OBSERVED, NOT_PRESENT, type Reading } from '../statistics/missing.ts';
@@ -134,7 +134,7 @@ function readSpecimen(
     least = Math.min(least, probability);
   }
   if (found.length === 0) return { reading: NOT_OBSERVED, sure: true };
-  return { reading: known(median(found)), sure: least >= DEFINITE };
+  return { reading: known(median(found)), sure: least >= CERTAIN };
 }
 
 /** Whether a component is of a category by its likeliest part, or by what it looks like. */

@@ -63,7 +63,7 @@ function shareCell(
     interval: found.sampling,
     band: found.band,
     outer: found.outer,
-    definite: found.definite,
+    certain: found.certain,
     likely: probabilities.filter((p) => p >= 0.5).length,
     expected: tidy(found.expected),
     possible: found.possible,

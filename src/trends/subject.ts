@@ -2,7 +2,7 @@ import { decisionsByPattern } from '../decisions/decisions.ts';
 import { CasebackError } from '../model/problems.ts';
 import { TERMS } from '../model/taxonomy.ts';
 import { findPattern } from '../patterns/find.ts';
-import { DEFINITE } from '../state/labels.ts';
+import { CERTAIN } from '../state/labels.ts';
 import type { View } from '../state/view.ts';
 import { didYouMean } from '../text/near.ts';
 import { holdingsOf } from './holdings.ts';
@@ -22,7 +22,7 @@ export type Subject =
 /** How sure it is that a device has the subject. */
 export interface DeviceWeight {
   /** Probability 0.95 or more. */
-  readonly definite: boolean;
+  readonly certain: boolean;
   /** Above 0, to 1. */
   readonly probability: number;
 }
@@ -63,7 +63,7 @@ async function patternWeights(
     );
   }
   return new Map(
-    devices.map(({ deviceId, definite, probability }) => [deviceId, { definite, probability }] as const),
+    devices.map(({ deviceId, certain, probability }) => [deviceId, { certain, probability }] as const),
   );
 }
 
@@ -77,7 +77,7 @@ async function decisionWeights(
   return new Map(
     decisions
       .filter(({ standing, probability }) => standing !== 'rejected' && probability > 0)
-      .map(({ deviceId, probability }) => [deviceId, { definite: probability >= DEFINITE, probability }]),
+      .map(({ deviceId, probability }) => [deviceId, { certain: probability >= CERTAIN, probability }]),
   );
 }
 
@@ -119,7 +119,7 @@ async function heldWeights(
   for (const { id, deviceId } of view.specimenRows()) {
     const { atLeastOne: probability } = holdings.of(id, number);
     if (probability === 0 || probability <= (weights.get(deviceId)?.probability ?? 0)) continue;
-    weights.set(deviceId, { definite: probability >= DEFINITE, probability });
+    weights.set(deviceId, { certain: probability >= CERTAIN, probability });
   }
   return weights;
 }

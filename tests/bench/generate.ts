@@ -49,7 +49,7 @@ export function generateCatalogue(devices: number, random: () => number): Catalo
       ...Array.from({ length: MAKERS }, (_, i) => maker(`maker-${i}`, `Maker ${i}`, 'devices')),
       ...Array.from({ length: CHIP_MAKERS }, (_, i) => maker(`chips-${i}`, `Chips ${i}`, 'parts')),
     ],
-    families: Array.from({ length: lines }, (_, i) => ({
+    productLines: Array.from({ length: lines }, (_, i) => ({
       id: `line-${i}`,
       name: `Line ${i}`,
       maker: `maker-${i % MAKERS}`,
@@ -124,7 +124,7 @@ class Bench {
         id: `line-${line}-g${generation}`,
         name: `Line ${line} generation ${generation}`,
         maker: `maker-${line % MAKERS}`,
-        family: `line-${line}`,
+        productLine: `line-${line}`,
         released: `${year}-0${1 + this.#below(9)}`,
         bodySite: BODY_SITES[line % 7],
         mass: `${3 + this.#below(57)} g`,

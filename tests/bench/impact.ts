@@ -1,4 +1,4 @@
-// Time that impact and what-if take on a generated archive with the demo's named patterns and a hundred pieces: each
+// Time that impact and what-if take on a generated archive with the demo's named patterns and a hundred publications: each
 // question is asked once, of things it was never asked of before, with the indexes built. Processor time, all threads
 // together, tells more than the clock when others work too.
 //
@@ -22,7 +22,7 @@ const ROUNDS = 60;
 /** Milliseconds at the median, as promised. */
 const AIM = 100;
 const BY = { actor: 'bench', reason: 'generated' };
-const PIECES = 100;
+const PUBLICATIONS = 100;
 
 const random = seededRandom(20_260_131);
 const one = <T>(list: readonly T[]): T => list[Math.floor(random() * list.length)] as T;
@@ -35,7 +35,9 @@ process.stderr.write(`indexes built in ${((performance.now() - start) / 1000).to
 const rows = [
   await timed('impact of an observation', () => impactOf(view, observationIn(one(dossiers)))),
   await timed('impact of a component', () => impactOf(view, componentIn(one(dossiers)))),
-  await timed('impact of a claim', () => impactOf(view, `piece-${Math.floor(random() * PIECES)}/c1`)),
+  await timed('impact of a claim', () =>
+    impactOf(view, `publication-${Math.floor(random() * PUBLICATIONS)}/c1`),
+  ),
   await timed('impact of a device', () => impactOf(view, deviceIdOf(one(dossiers)))),
   await timed('what if another identification', () =>
     archive.whatIf(view, identification(one(dossiers), view)),
@@ -46,7 +48,7 @@ const rows = [
   ),
 ];
 process.stdout.write(
-  `${DEVICES} devices, ${PIECES} pieces\n\n${toTable(rows)}\naim: ${AIM} ms at the median; ${ROUNDS} of each\n${cpus().length} processors, ${cpus()[0]?.model}; on average ${loadavg()[0].toFixed(1)} programs wanted one over the last minute\n`,
+  `${DEVICES} devices, ${PUBLICATIONS} publications\n\n${toTable(rows)}\naim: ${AIM} ms at the median; ${ROUNDS} of each\n${cpus().length} processors, ${cpus()[0]?.model}; on average ${loadavg()[0].toFixed(1)} programs wanted one over the last minute\n`,
 );
 await archive.close();
 await defaultPool().close();
@@ -68,28 +70,31 @@ async function build(): Promise<{ readonly archive: Archive; readonly dossiers: 
     batch = [];
   }
   await archive.importDocuments(batch, BY);
-  const pieces = catalogueSchema.parse({
+  const publications = catalogueSchema.parse({
     caseback: 'catalogue/1',
-    pieces: Array.from({ length: PIECES }, (_, i) => pieceAbout(i, [one(kept), one(kept)])),
+    publications: Array.from({ length: PUBLICATIONS }, (_, i) => publicationAbout(i, [one(kept), one(kept)])),
   });
-  await archive.importDocuments([{ kind: 'catalogue', file: 'pieces', locate, catalogue: pieces }], BY);
+  await archive.importDocuments(
+    [{ kind: 'catalogue', file: 'publications', locate, catalogue: publications }],
+    BY,
+  );
   return { archive, dossiers: kept };
 }
 
-/** A piece with a sentence on an observation, on a component, on the first sentence, and, now and then, on a figure. */
-function pieceAbout(i: number, [first, second]: readonly [Dossier, Dossier]) {
+/** A publication with a sentence on an observation, on a component, on the first sentence, and, now and then, on a figure. */
+function publicationAbout(i: number, [first, second]: readonly [Dossier, Dossier]) {
   const figures = [{ share: { category: 'PressureSensor' }, where: { bodySite: 'wrist' }, atLeast: 0.5 }];
   return {
-    id: `piece-${i}`,
+    id: `publication-${i}`,
     kind: 'article',
-    title: `Piece ${i}`,
+    title: `Publication ${i}`,
     published: '2026',
     claims: [
-      { id: 'c1', sentence: 'It was seen.', restsOn: [observationIn(first), componentIn(first)] },
-      { id: 'c2', sentence: 'It is very likely so.', restsOn: [componentIn(second)] },
-      { id: 'c3', sentence: 'So it follows.', restsOn: [`piece-${i}/c1`] },
+      { id: 'c1', sentence: 'It was seen.', supportedBy: [observationIn(first), componentIn(first)] },
+      { id: 'c2', sentence: 'It is very likely so.', supportedBy: [componentIn(second)] },
+      { id: 'c3', sentence: 'So it follows.', supportedBy: [`publication-${i}/c1`] },
       ...(i % 20 === 0
-        ? [{ id: 'c4', sentence: 'Half have one.', restsOn: [deviceIdOf(first)], figures }]
+        ? [{ id: 'c4', sentence: 'Half have one.', supportedBy: [deviceIdOf(first)], figures }]
         : []),
     ],
   };

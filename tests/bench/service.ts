@@ -15,10 +15,10 @@ import { generateCatalogue, generateDossiers, seededRandom } from './generate.ts
 
 const QUERIES = {
   'names and boards': `query ($id: ID!) {
-    device(id: $id) { id name released bodySite maker { name } family { name } boards { id kind } }
+    device(id: $id) { id name released bodySite maker { name } productLine { name } boards { id kind } }
   }`,
   'with counts': `query ($id: ID!) {
-    device(id: $id) { id name released maker { name } kindCounts { kind definite expected } subsystemCounts { kind components } }
+    device(id: $id) { id name released maker { name } kindCounts { kind certain expected } subsystemCounts { kind components } }
   }`,
   'with all components': `query ($id: ID!) {
     device(id: $id) {

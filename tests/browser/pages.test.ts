@@ -10,7 +10,7 @@ import { openBrowser } from './browser.ts';
 
 const axe = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
 
-const PUBLISHED = catalogueSchema.parse(CATALOGUE).pieces[0];
+const PUBLISHED = catalogueSchema.parse(CATALOGUE).publications[0];
 
 let served: Served;
 let browser: Browser;
@@ -62,7 +62,7 @@ describe('the start page', () => {
     expect(await page.locator('section h2').allTextContents()).toEqual([
       'Which devices share a pattern?',
       'How did a product line change?',
-      'What figure can go into a trend piece?',
+      'What figure can go into a trend publication?',
       'Does each sentence fit its evidence?',
       'Ask your own',
     ]);
@@ -108,12 +108,12 @@ test('the explorer opens with a question, completes, and shows the descriptions 
   await page.close();
 });
 
-describe('the checking sheet of a piece', () => {
+describe('the checking sheet of a publication', () => {
   for (const colorScheme of ['light', 'dark'] as const) {
     test(`is found from the start page, and keeps WCAG 2.2 AA in ${colorScheme} colours`, async () => {
       const { page, foreign, wrong } = await open('/', { colorScheme });
-      await page.locator('section[aria-labelledby=pieces] summary').click();
-      await page.locator('section[aria-labelledby=pieces] a', { hasText: 'Loops counted' }).click();
+      await page.locator('section[aria-labelledby=publications] summary').click();
+      await page.locator('section[aria-labelledby=publications] a', { hasText: 'Loops counted' }).click();
       await page.locator('h1', { hasText: 'Checking sheet: Loops counted' }).waitFor();
       expect(await page.locator('section.sentence').count()).toBe(PUBLISHED.claims.length);
       for (const { sentence } of PUBLISHED.claims)
@@ -129,16 +129,18 @@ describe('the checking sheet of a piece', () => {
   }
 
   test('shows nothing of what is hidden: a draft is as absent as what there never was', async () => {
-    const { page } = await open('/pieces/piece-draft/sheet');
+    const { page } = await open('/publications/publication-draft/sheet');
     const draft = await page.locator('main').textContent();
     expect(draft).not.toContain('Hidden film');
-    await page.goto(`${address}/pieces/piece-other/sheet`);
-    expect(await page.locator('main').textContent()).toBe(draft?.replace('piece-draft', 'piece-other'));
+    await page.goto(`${address}/publications/publication-other/sheet`);
+    expect(await page.locator('main').textContent()).toBe(
+      draft?.replace('publication-draft', 'publication-other'),
+    );
     await page.close();
   });
 
   test('prints without the navigation', async () => {
-    const { page } = await open(`/pieces/${PUBLISHED.id}/sheet`);
+    const { page } = await open(`/publications/${PUBLISHED.id}/sheet`);
     await page.emulateMedia({ media: 'print' });
     expect(await page.locator('.masthead').isVisible()).toBe(false);
     expect(await page.locator('section.sentence').first().isVisible()).toBe(true);

@@ -24,7 +24,7 @@ test('without an archive a name described elsewhere is a caution, said once; alo
   const findings = JSON.parse(alone.out) as { severity: string; path: string }[];
   expect(findings.map(({ severity, path }) => `${severity} ${path}`)).toEqual([
     'error device.maker',
-    'error device.family',
+    'error device.productLine',
     'error identifications[0].candidates[0].part',
   ]);
   expect(alone.code).toBe(1);

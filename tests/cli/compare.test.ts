@@ -28,11 +28,11 @@ describe('compare', () => {
     expect(out).toMatch(/^Board area +cm² +3\.375 +7\.03$/mu);
   });
 
-  test('CSV has what is definite, expected and missing in columns of their own', async () => {
+  test('CSV has what is certain, expected and missing in columns of their own', async () => {
     const { out } = await run('compare', 'tarn-loop-1', '--sections', 'sensors', '--format', 'csv');
     const [head, first] = out.split('\r\n');
     expect(head).toBe(
-      'section,key,label,unit,tarn-loop-1 definite,tarn-loop-1 expected,tarn-loop-1 missing,tarn-loop-1 note',
+      'section,key,label,unit,tarn-loop-1 certain,tarn-loop-1 expected,tarn-loop-1 missing,tarn-loop-1 note',
     );
     expect(first).toBe('sensors,sensors.Sensor,Sensor,1,1,0.97,,');
   });

@@ -99,7 +99,7 @@ test('impact leads from a reading to the sentence that rests on it', async () =>
   const { code, out } = await run('impact', 'sallowby-keelson-3/a/o2');
   expect(code).toBe(0);
   expect(out).toMatch(/^ +1 +Claim +bench-letter-31\/c1 +rests on it/mu);
-  expect(out).toMatch(/^ +2 +Piece +bench-letter-31 +asserts it/mu);
+  expect(out).toMatch(/^ +2 +Publication +bench-letter-31 +asserts it/mu);
 });
 
 describe('a change', () => {
@@ -124,7 +124,9 @@ describe('a change', () => {
     expect(difference.lost.map(({ id }: { id: string }) => id)).toEqual([
       'dunmarrow-leadline-4:sensors-behind-a-load-switch',
     ]);
-    expect(correction.pieces[0].notice).toContain('The pulse front end is switched off by a load switch');
+    expect(correction.publications[0].notice).toContain(
+      'The pulse front end is switched off by a load switch',
+    );
     expect((await headOf(data)).sequence).toBe(before.sequence + 2);
   });
 

@@ -4,7 +4,7 @@ export const CATALOGUE = `caseback: catalogue/1
 makers:
   - { id: ferrule-works, name: Ferrule Works, makes: [devices], invented: true }
   - { id: ombrous, name: Ombrous, makes: [parts], invented: true }
-families:
+productLines:
   - { id: ferrule-band, name: Ferrule Band, maker: ferrule-works }
 parts:
   - number: OM100
@@ -20,7 +20,7 @@ device:
   id: ferrule-band-${generation}
   name: Ferrule Band ${generation}
   maker: ferrule-works
-  family: ferrule-band
+  productLine: ferrule-band
   released: ${2018 + generation}-04
   bodySite: wrist
   mass: ${20 + generation} g

@@ -46,18 +46,15 @@ describe('properties of the table', () => {
       { numRuns: 60 },
     ));
 
-  test('definite and expected counts lie within what is possible, and a missing figure is never 0 of a quantity', () =>
+  test('certain and expected counts lie within what is possible, and a missing figure is never 0 of a quantity', () =>
     fc.assert(
       fc.asyncProperty(seeds(1), async ([seed]) => {
         const view = viewOf([writtenDevice('device-0', seed)]);
-        for (const { key, unit, definite, expected, possible, missing } of comparisonCells(
-          view,
-          'device-0',
-        )) {
-          if (missing === 'not-observed') expect([key, definite, expected]).toEqual([key, null, null]);
-          if (missing === 'not-present') expect([key, definite]).toEqual([key, unit === '1' ? 0 : null]);
+        for (const { key, unit, certain, expected, possible, missing } of comparisonCells(view, 'device-0')) {
+          if (missing === 'not-observed') expect([key, certain, expected]).toEqual([key, null, null]);
+          if (missing === 'not-present') expect([key, certain]).toEqual([key, unit === '1' ? 0 : null]);
           if (missing !== null || possible === null) continue;
-          expect(definite).toBeLessThanOrEqual(possible);
+          expect(certain).toBeLessThanOrEqual(possible);
           expect(expected).toBeLessThanOrEqual(possible + 1e-9);
         }
       }),
@@ -68,8 +65,8 @@ describe('properties of the table', () => {
     const view = viewOf([writtenDevice('device-0', 3), writtenDevice('device-1', 4)]);
     const { sections } = await tableOf(view, ['device-1', 'device-0']);
     const column = new Map(sections.flatMap(({ rows }) => rows.map(({ key, cells }) => [key, cells[1]])));
-    for (const { key, definite, expected, possible, missing } of comparisonCells(view, 'device-0'))
-      expect(column.get(key)).toMatchObject({ definite, expected, possible, missing });
+    for (const { key, certain, expected, possible, missing } of comparisonCells(view, 'device-0'))
+      expect(column.get(key)).toMatchObject({ certain, expected, possible, missing });
   });
 });
 
@@ -79,28 +76,28 @@ describe('not observed and not present are kept apart', () => {
     expect(
       await cellsOf({ components }, ['sensors.Sensor', 'battery.capacity', 'processors.widest']),
     ).toMatchObject({
-      'sensors.Sensor': { definite: 0, expected: 0, missing: 'not-present' },
-      'battery.capacity': { definite: null, missing: 'not-present' },
-      'processors.widest': { definite: null, missing: 'not-present' },
+      'sensors.Sensor': { certain: 0, expected: 0, missing: 'not-present' },
+      'battery.capacity': { certain: null, missing: 'not-present' },
+      'processors.widest': { certain: null, missing: 'not-present' },
     });
   });
   test('a chip that nobody could name may be what was not found', async () => {
     const components = [{ id: 'C1', appears: 'Capacitor' }, { id: 'U1' }];
     expect(await cellsOf({ components }, ['sensors.Sensor', 'battery.capacity'])).toMatchObject({
       'sensors.Sensor': {
-        definite: null,
+        certain: null,
         expected: null,
         missing: 'not-observed',
         note: expect.stringContaining('1 component is'),
       },
-      'battery.capacity': { definite: null, missing: 'not-observed' },
+      'battery.capacity': { certain: null, missing: 'not-observed' },
     });
   });
   test('a cell is there, and its capacity is not known', async () => {
     const components = [{ id: 'BT1', appears: 'PouchCell' }];
     expect(await cellsOf({ components }, ['battery.Battery', 'battery.capacity'])).toMatchObject({
-      'battery.Battery': { definite: 1, missing: null },
-      'battery.capacity': { definite: null, missing: 'not-observed' },
+      'battery.Battery': { certain: 1, missing: null },
+      'battery.capacity': { certain: null, missing: 'not-observed' },
     });
   });
   test('no outline, no area; no board, no area either, but for another reason', async () => {
@@ -109,11 +106,11 @@ describe('not observed and not present are kept apart', () => {
       components: [{ id: 'C1', board: 'main' }],
     };
     expect(await cellsOf(unmeasured, ['boards.area', 'boards.density'])).toMatchObject({
-      'boards.area': { definite: null, missing: 'not-observed' },
-      'boards.density': { definite: null, missing: 'not-observed' },
+      'boards.area': { certain: null, missing: 'not-observed' },
+      'boards.density': { certain: null, missing: 'not-observed' },
     });
     expect(await cellsOf({ boards: [], components: [] }, ['boards.area'])).toMatchObject({
-      'boards.area': { definite: null, missing: 'not-present' },
+      'boards.area': { certain: null, missing: 'not-present' },
     });
   });
 });
@@ -130,15 +127,15 @@ describe('figures', () => {
     const keys = ['battery.capacity', 'battery.energy'];
     // 90 mA·h at 3.7 V are 0.09 · 3.7 = 0.333 W·h: energy is charge times voltage.
     expect(await cellsOf({ components, identifications }, keys)).toMatchObject({
-      'battery.capacity': { unit: 'mA.h', definite: 90, expected: 90 },
-      'battery.energy': { unit: 'W.h', definite: 0.333, expected: 0.333 },
+      'battery.capacity': { unit: 'mA.h', certain: 90, expected: 90 },
+      'battery.energy': { unit: 'W.h', certain: 0.333, expected: 0.333 },
     });
     const observations = [
       { id: 'o1', about: ['BT1'], kind: 'marking' as const, value: '80 mAh' },
       { id: 'o2', about: ['BT1'], kind: 'marking' as const, value: '85 mAh', corrects: 'o1' },
     ];
     expect(await cellsOf({ components, identifications, observations }, keys)).toMatchObject({
-      'battery.capacity': { definite: 85, expected: 85, note: 'observed: 85 mA.h' },
+      'battery.capacity': { certain: 85, expected: 85, note: 'observed: 85 mA.h' },
     });
     const withdrawn = { by: 'I. Example', on: '2026-01-01T00:00:00Z', reason: 'slip' };
     expect(
@@ -146,7 +143,7 @@ describe('figures', () => {
         { components, identifications, observations: observations.map((seen) => ({ ...seen, withdrawn })) },
         keys,
       ),
-    ).toMatchObject({ 'battery.capacity': { definite: 90 } });
+    ).toMatchObject({ 'battery.capacity': { certain: 90 } });
   });
 
   test('processors: word widths, with doubt', async () => {
@@ -154,12 +151,12 @@ describe('figures', () => {
     const identifications = [one('U1', 'ostrel/M1', 0.6), one('U2', 'quillon/M2', 0.98)];
     const keys = ['processors.Processor', 'processors.width.32', 'processors.widest'];
     expect(await cellsOf({ components, identifications }, keys)).toMatchObject({
-      'processors.Processor': { definite: 1, expected: 1.58, possible: 2 },
-      'processors.width.32': { definite: 0, expected: 0.6, possible: 1 },
+      'processors.Processor': { certain: 1, expected: 1.58, possible: 2 },
+      'processors.width.32': { certain: 0, expected: 0.6, possible: 1 },
       // Of both, at least one stated: 1 - 0.4 · 0.02 = 0.992; the widest is 32 bit with 0.6, else 8 bit.
       'processors.widest': {
         unit: 'bit',
-        definite: 8,
+        certain: 8,
         expected: expect.closeTo((32 * 0.6 + 8 * 0.4 * 0.98) / 0.992, 8),
       },
     });
@@ -175,9 +172,9 @@ describe('figures', () => {
     expect(
       await cellsOf({ components, identifications }, ['power.rails', 'power.rail.1.8', 'power.rail.3']),
     ).toMatchObject({
-      'power.rails': { definite: 1, expected: expect.closeTo(1 - 0.02 * 0.5 + 0.9, 9), possible: 2 },
-      'power.rail.1.8': { definite: 1, expected: 1.48 },
-      'power.rail.3': { definite: 0, expected: 0.9 },
+      'power.rails': { certain: 1, expected: expect.closeTo(1 - 0.02 * 0.5 + 0.9, 9), possible: 2 },
+      'power.rail.1.8': { certain: 1, expected: 1.48 },
+      'power.rail.3': { certain: 0, expected: 0.9 },
     });
   });
 
@@ -200,7 +197,7 @@ describe('figures', () => {
       'makers.ostrel': {
         label: 'Ostrel',
         unit: '%',
-        definite: share(1),
+        certain: share(1),
         expected: share(1.48),
         possible: share(2),
       },
@@ -238,9 +235,9 @@ describe('figures', () => {
     expect(
       await cellsOf({ boards, components }, ['boards.area', 'boards.density', 'boards.layers']),
     ).toMatchObject({
-      'boards.area': { unit: 'cm2', definite: 2 },
-      'boards.density': { unit: '/cm2', definite: 1 },
-      'boards.layers': { definite: 6 },
+      'boards.area': { unit: 'cm2', certain: 2 },
+      'boards.density': { unit: '/cm2', certain: 1 },
+      'boards.layers': { certain: 6 },
     });
   });
 
@@ -250,15 +247,15 @@ describe('figures', () => {
       { value: 4, probability: 0.5 },
     ];
     expect(summed([doubtful, [{ value: 2, probability: 0.96 }]], 'a size')).toMatchObject({
-      definite: 2,
+      certain: 2,
       expected: 7.92,
     });
     expect(summed([[{ value: 100, probability: 0.8 }]], 'a size', [1])).toMatchObject({
-      definite: 0,
+      certain: 0,
       expected: 100,
     });
-    expect(largest([doubtful, doubtful], 'a size')).toMatchObject({ definite: null, expected: 7 });
-    expect(summed([[]], 'a size')).toMatchObject({ definite: null, missing: 'not-observed' });
+    expect(largest([doubtful, doubtful], 'a size')).toMatchObject({ certain: null, expected: 7 });
+    expect(summed([[]], 'a size')).toMatchObject({ certain: null, missing: 'not-observed' });
   });
 });
 
@@ -279,10 +276,10 @@ test('parts reused across the set', async () => {
   ]);
   const { sections } = await tableOf(view, ['d-0', 'd-1', 'd-2']);
   const rows = new Map(sections.flatMap((section) => section.rows.map((row) => [row.key, row])));
-  const definite = (key: string) => rows.get(key)?.cells.map((cell) => cell.definite);
-  expect(definite('parts.distinct')).toEqual([2, 2, 1]);
-  expect(definite('reuse.shared')).toEqual([1, 2, 1]);
-  expect(definite('reuse.part.ostrel/R1')).toEqual([2, 1, 0]);
+  const certain = (key: string) => rows.get(key)?.cells.map((cell) => cell.certain);
+  expect(certain('parts.distinct')).toEqual([2, 2, 1]);
+  expect(certain('reuse.shared')).toEqual([1, 2, 1]);
+  expect(certain('reuse.part.ostrel/R1')).toEqual([2, 1, 0]);
   expect(rows.get('reuse.part.ostrel/R1')?.heldBy).toBe(2);
   expect(rows.has('reuse.part.quillon/A1')).toBe(false);
 });
@@ -321,8 +318,8 @@ test('decisions stand side by side, and hidden devices play no part', async () =
     {
       key: 'decisions.chips-joined',
       cells: [
-        { definite: 0, expected: 0.9, missing: null },
-        { definite: 0, expected: 0, missing: 'not-present' },
+        { certain: 0, expected: 0.9, missing: null },
+        { certain: 0, expected: 0, missing: 'not-present' },
       ],
       heldBy: 1,
     },

@@ -25,7 +25,7 @@ function device(
       id,
       name: id,
       maker: 'tarn',
-      family: 'tarn-loop',
+      productLine: 'tarn-loop',
       released,
       bodySite: 'wrist',
       succeeds: [...succeeds],
@@ -85,14 +85,14 @@ describe('a line with branches', () => {
     expect(found.get('quillon/A1')).toMatchObject({
       first: { id: 'loop-1' },
       last: { id: 'loop-3' },
-      definite: 3,
+      certain: 3,
       current: true,
     });
     expect(found.get('quillon/M2')).toMatchObject({
       first: { id: 'loop-1' },
       last: { id: 'loop-1' },
       maybeUntil: { id: 'loop-slim' },
-      definite: 1,
+      certain: 1,
       expected: 1.38,
       possible: 2,
       current: false,
@@ -176,14 +176,14 @@ describe('integration', () => {
       device('loop-2', '2015', { 'quillon/B1': 1 }),
     ]);
     expect(integrationOf(view, comparedOf(view, 'loop-1'))).toMatchObject({
-      chips: { definite: 1, expected: 1.58 },
+      chips: { certain: 1, expected: 1.58 },
       // M1 is microcontroller and radio.
-      functions: { definite: 2, expected: 2.56 },
-      functionsAChip: { definite: 2, expected: expect.closeTo(2.56 / 1.58, 9) },
+      functions: { certain: 2, expected: 2.56 },
+      functionsAChip: { certain: 2, expected: expect.closeTo(2.56 / 1.58, 9) },
     });
     expect(integrationOf(view, comparedOf(view, 'loop-2'))).toMatchObject({
-      chips: { definite: 0, expected: 0 },
-      functionsAChip: { definite: null, expected: null },
+      chips: { certain: 0, expected: 0 },
+      functionsAChip: { certain: null, expected: null },
     });
   });
   test('a chip nobody named counts as unnamed', () => {

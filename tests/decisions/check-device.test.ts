@@ -72,7 +72,7 @@ describe('checks of a device by itself', () => {
       const [display] = checksOf(device.id, 'display-power');
       const input = display?.inputs.find(({ name }) => name === 'followsLit');
       if (!input?.quantity) continue;
-      const component = input.restsOn[0].split('/')[2];
+      const component = input.supportedBy[0].split('/')[2];
       const labels = view.specimen(view.specimensOf(device.id)[0].id)?.labels.get(component);
       const technologies = Object.keys(FOLLOWS_LIT).filter((term) => (labels?.get(term) ?? 0) > 0.5);
       expect(technologies.map((term) => FOLLOWS_LIT[term])).toContain(input.quantity.value);

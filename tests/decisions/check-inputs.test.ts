@@ -48,7 +48,7 @@ function bound(
     variable,
     ids: [local.includes('/') || local === specimenId ? local : `${specimenId}/${local}`],
   }));
-  return boundAt(pattern, { specimenId, bindings, definite: true, probability: 1 }, given);
+  return boundAt(pattern, { specimenId, bindings, certain: true, probability: 1 }, given);
 }
 
 const inputOf = (check: BoundCheck, name: string) => {
@@ -78,17 +78,17 @@ describe('inputs from the graph', () => {
       from: 'accelerationNoise of quillon/QN4420, which U2 is taken for',
       probability: identified?.candidates[0].probability,
     });
-    expect(noise.restsOn.slice(0, 2)).toEqual(['thovane-calcar-2/a/U2', 'quillon/QN4420']);
-    expect(noise.restsOn.slice(2)).toEqual(identified?.basis.map((id) => `thovane-calcar-2/a/${id}`));
+    expect(noise.supportedBy.slice(0, 2)).toEqual(['thovane-calcar-2/a/U2', 'quillon/QN4420']);
+    expect(noise.supportedBy.slice(2)).toEqual(identified?.basis.map((id) => `thovane-calcar-2/a/${id}`));
     expect(inputOf(check, 'rateWanted')).toMatchObject({
       origin: 'stated',
       from: 'stated with the check; not a figure of the device',
-      restsOn: [],
+      supportedBy: [],
     });
     expect(inputOf(check, 'distance')).toMatchObject({
       probability: 1,
       from: 'distance of U2 and U3 on their board',
-      restsOn: ['thovane-calcar-2/a/U2', 'thovane-calcar-2/a/U3'],
+      supportedBy: ['thovane-calcar-2/a/U2', 'thovane-calcar-2/a/U3'],
     });
     // √(√2 × 0.012 m/s² / 26.5 mm) = 0.8003 rad/s, by hand.
     expect(amount(check, 'distance', 'mm')).toBeCloseTo(26.5, 1);
@@ -114,8 +114,8 @@ describe('inputs from the graph', () => {
     });
     // 42 × 19 × 10.5 mm, as the dossier has it.
     expect(amount(check, 'deviceVolume', 'cm3')).toBeCloseTo(8.379, 9);
-    const { restsOn, from } = inputOf(check, 'energy');
-    const [id, part] = restsOn;
+    const { supportedBy, from } = inputOf(check, 'energy');
+    const [id, part] = supportedBy;
     expect(view.specimen('tarn-loop-3/a')?.labels.get(id.split('/')[2])?.get('Battery')).toBeGreaterThan(0.5);
     const parameters = view.part(part)?.parameters as { energy: Quantity };
     expect(amount(check, 'energy', 'W.h')).toBeCloseTo(valueIn(parameters.energy, 'W.h'), 2);
@@ -148,9 +148,9 @@ describe('inputs from the graph', () => {
     });
     expect(amount(check, 'wavelengths', '1')).toBe(2);
     const labels = view.specimen('tarn-loop-4/a')?.labels;
-    const { restsOn, probability } = inputOf(check, 'wavelengths');
+    const { supportedBy, probability } = inputOf(check, 'wavelengths');
     const weight = (term: string) =>
-      Math.max(...restsOn.map((id) => labels?.get(id.split('/')[2])?.get(term) ?? 0));
+      Math.max(...supportedBy.map((id) => labels?.get(id.split('/')[2])?.get(term) ?? 0));
     expect(probability).toBeCloseTo(weight('GreenEmitter') * weight('InfraredEmitter'), 9);
     const three = bound('tarn-loop-5/a', { board: 'sense' }, 'optical-pulse', {
       wavelengths: 'board.colours',
@@ -179,7 +179,7 @@ describe('inputs from the graph', () => {
       activeCurrent: 'a.activeCurrent',
     });
     const input = inputOf(check, 'activeCurrent');
-    if (input.quantity) expect(input.restsOn[1]).toBe(best.part);
+    if (input.quantity) expect(input.supportedBy[1]).toBe(best.part);
     else expect(input.from).toContain(best.part ?? 'no part');
   });
 
@@ -218,7 +218,7 @@ describe('what is not known', () => {
     expect(check.result).toBeUndefined();
     expect(inputOf(check, 'chargeCurrent')).toMatchObject({
       from: expect.stringMatching(/^the catalogue has no chargeCurrentMax of ostrel\/OSR322/u),
-      restsOn: [],
+      supportedBy: [],
     });
     expect(inputOf(check, 'chargeCurrent').quantity).toBeUndefined();
     expect(check.cautions.join(' ')).toMatch(/Disconnect chargers/u);
@@ -277,7 +277,7 @@ describe('what is not known', () => {
 
   test('a pattern without a check has none', () => {
     const pattern = view.pattern('single-board');
-    const match = { specimenId: 'tarn-loop-1/a', bindings: [], definite: true, probability: 1 };
+    const match = { specimenId: 'tarn-loop-1/a', bindings: [], certain: true, probability: 1 };
     const specimen = view.specimen('tarn-loop-1/a');
     const device = view.device('tarn-loop-1');
     if (!pattern || !specimen || !device) throw new Error('the demo archive has changed');
@@ -298,8 +298,8 @@ describe('the library on the demo archive', () => {
         expect(check.result === undefined).toBe(check.missing.length > 0);
         if (check.result) standing.reckoned += 1;
         else standing.asking += 1;
-        for (const { quantity, restsOn, origin } of check.inputs)
-          expect(origin === 'graph' && quantity !== undefined).toBe(restsOn.length > 0);
+        for (const { quantity, supportedBy, origin } of check.inputs)
+          expect(origin === 'graph' && quantity !== undefined).toBe(supportedBy.length > 0);
       }
     }
     expect(standing.reckoned).toBeGreaterThan(120);

@@ -141,7 +141,7 @@ describe('files that are no text, or too much of it', () => {
     ]);
   });
 
-  test('a file below that with too many pieces is refused before it is parsed', () => {
+  test('a file below that with too many publications is refused before it is parsed', () => {
     expect(problems('- a\n'.repeat(300_000))).toEqual([
       'd.yaml: holds more than 1,000,000 words and marks of YAML — split it into several files, or write it as JSON',
     ]);

@@ -7,7 +7,7 @@ device:
   id: tarn-loop-3
   name: Tarn Loop 3
   maker: tarn
-  family: tarn-loop
+  productLine: tarn-loop
   released: 2019-04
   bodySite: wrist
   mass: 43 g
@@ -61,7 +61,7 @@ makers:
   - { id: tarn, name: Tarn, makes: [devices], invented: true }
   - { id: quillon, name: Quillon, makes: [parts], invented: true }
   - { id: ostrel, name: Ostrel, makes: [parts], invented: true }
-families:
+productLines:
   - { id: tarn-loop, name: Tarn Loop, maker: tarn }
 parts:
   - { number: QN4410, maker: quillon, categories: [Accelerometer], introduced: 2017 }

@@ -142,9 +142,11 @@ function namedBy(collection: Collection, record: CatalogueRecord): readonly stri
   const { maker, relabels, claims } = record as {
     maker?: string;
     relabels?: string;
-    claims?: { restsOn: string[] }[];
+    claims?: { supportedBy: string[] }[];
   };
   return collection === 'patterns' || collection === 'sources'
     ? []
-    : [maker, relabels, ...(claims ?? []).flatMap(({ restsOn }) => restsOn)].filter((id) => id !== undefined);
+    : [maker, relabels, ...(claims ?? []).flatMap(({ supportedBy }) => supportedBy)].filter(
+        (id) => id !== undefined,
+      );
 }

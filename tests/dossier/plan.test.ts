@@ -63,7 +63,15 @@ function recordedSince(holding: Holding): Holding {
 describe('an import', () => {
   test('puts records that dossiers lean on first, and says by whom and why', () => {
     const changes = plan([GOOD_DOSSIER, GOOD_CATALOGUE]);
-    expect(inWords(changes)).toEqual(['makers', 'makers', 'makers', 'families', 'parts', 'parts', SPECIMEN]);
+    expect(inWords(changes)).toEqual([
+      'makers',
+      'makers',
+      'makers',
+      'productLines',
+      'parts',
+      'parts',
+      SPECIMEN,
+    ]);
     for (const { actor, reason } of changes) expect({ actor, reason }).toEqual(BY);
   });
 
@@ -73,11 +81,11 @@ describe('an import', () => {
       'maker: quillon, categories',
       'maker: quillon, relabels: ostrel/OS7, categories',
     ).replace('introduced: 2017', 'introduced: 2018');
-    const piece =
-      'caseback: catalogue/1\npieces:\n  - { id: p, kind: article, title: T, claims: [{ id: c, sentence: S., restsOn: [line-4, tarn-loop-3/a/U1] }] }\n';
+    const publication =
+      'caseback: catalogue/1\npieces:\n  - { id: p, kind: article, title: T, claims: [{ id: c, sentence: S., supportedBy: [line-4, tarn-loop-3/a/U1] }] }\n';
     const files = [
       relabelled,
-      piece,
+      publication,
       GOOD_DOSSIER,
       another('b'),
       another('c'),

@@ -108,7 +108,7 @@ function correctedDevice(devices: readonly string[]) {
     value('bodySite', 'finger', 'wrist', 'nose'),
     value('mass', '21 g', '3 V', null),
     value('maker', 'ombrey', 'nobody'),
-    value('family', null),
+    value('productLine', null),
   );
   return fc.tuple(fc.constantFrom(...devices), right).map(([of, one]) => ({ value: { of, ...one } }));
 }

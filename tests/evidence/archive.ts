@@ -2,7 +2,7 @@ import type { z } from 'zod';
 import { Archive } from '../../src/archive.ts';
 import type { ReadDocument } from '../../src/dossier/read.ts';
 import { MemoryJournal } from '../../src/journal/memory/journal.ts';
-import { catalogueSchema, partIdOf, type pieceSchema } from '../../src/model/catalogue.ts';
+import { catalogueSchema, partIdOf, type publicationSchema } from '../../src/model/catalogue.ts';
 import { type Dossier, deviceIdOf, dossierSchema } from '../../src/model/dossier.ts';
 import type { Change, Entry } from '../../src/model/entry.ts';
 import { documents, dossierOf, parts } from '../seed/seed.ts';
@@ -11,12 +11,12 @@ export const BY = { actor: 'I. Example', reason: 'a second look' } as const;
 
 const place = { file: 'made', locate: () => ({ line: 1, column: 1 }) };
 
-/** Pieces as a file of their own. */
-export function piecesFile(pieces: readonly z.input<typeof pieceSchema>[]): ReadDocument {
+/** Publications as a file of their own. */
+export function publicationsFile(publications: readonly z.input<typeof publicationSchema>[]): ReadDocument {
   return {
     ...place,
     kind: 'catalogue',
-    catalogue: catalogueSchema.parse({ caseback: 'catalogue/1', pieces }),
+    catalogue: catalogueSchema.parse({ caseback: 'catalogue/1', publications }),
   };
 }
 
@@ -24,7 +24,7 @@ export function dossierFile(written: z.input<typeof dossierSchema>): ReadDocumen
   return { ...place, kind: 'dossier', dossier: dossierSchema.parse(written) };
 }
 
-/** Files of the demo archive without its pieces: these specimens and patterns, and parts that these may be or that are named. */
+/** Files of the demo archive without its publications: these specimens and patterns, and parts that these may be or that are named. */
 export function demoFiles(
   specimens: readonly string[],
   patternIds: readonly string[],
@@ -42,7 +42,7 @@ export function demoFiles(
     if (one.kind === 'catalogue') {
       const catalogue = {
         ...one.catalogue,
-        pieces: [],
+        publications: [],
         patterns: one.catalogue.patterns.filter(({ id }) => patternIds.includes(id)),
         parts: one.catalogue.parts.filter((part) => named.has(partIdOf(part))),
       };

@@ -4,7 +4,7 @@ import { decisionsOf } from '../../src/decisions/decisions.ts';
 import { auditClaims } from '../../src/evidence/audit.ts';
 import { identificationSchema, observationSchema } from '../../src/model/dossier.ts';
 import type { View } from '../../src/state/view.ts';
-import { archiveWith, BY, demoFiles, piecesFile } from './archive.ts';
+import { archiveWith, BY, demoFiles, publicationsFile } from './archive.ts';
 
 const SPECIMEN = 'thovane-calcar-2/a';
 const PUBLISHED = '2026-03-10T08:00:00.000Z';
@@ -22,7 +22,7 @@ beforeAll(async () => {
   const files = demoFiles([SPECIMEN], ['duplicated-sensors', 'like-sensors-far-apart']);
   ({ archive } = await archiveWith(files, () => new Date(now)));
   now = PUBLISHED;
-  const piece = {
+  const publication = {
     id: 'two-of-a-kind',
     kind: 'article',
     title: 'Two of a kind',
@@ -31,11 +31,11 @@ beforeAll(async () => {
       {
         id: 'c1',
         sentence: 'It is likely that the Calcar 2 doubles its accelerometer.',
-        restsOn: ['thovane-calcar-2:duplicated-sensors', `${SPECIMEN}/o4`, `${SPECIMEN}/U2`],
+        supportedBy: ['thovane-calcar-2:duplicated-sensors', `${SPECIMEN}/o4`, `${SPECIMEN}/U2`],
       },
     ],
   } as const;
-  await archive.importDocuments([piecesFile([structuredClone(piece) as never])], BY);
+  await archive.importDocuments([publicationsFile([structuredClone(publication) as never])], BY);
 });
 
 describe("a sentence's support on the day it was published", () => {
@@ -88,7 +88,7 @@ describe("a sentence's support on the day it was published", () => {
 
   test('a day before, there was neither sentence nor correction', async () => {
     const view = await archive.asOf('2026-03-09T08:00:00.000Z', 'desk');
-    expect(view.piece('two-of-a-kind')).toBeUndefined();
+    expect(view.publication('two-of-a-kind')).toBeUndefined();
     expect(view.state.corrections.size).toBe(0);
     expect(archive.view('desk').state.corrections.size).toBe(1);
   });
@@ -96,13 +96,13 @@ describe("a sentence's support on the day it was published", () => {
   test('the correction names the sentence, the number before and now, and who did it when', () => {
     const [correction] = archive.view('desk').state.corrections.values();
     expect(correction).toMatchObject({ by: BY.actor, reason: BY.reason, on: '2026-03-13T08:00:00.000Z' });
-    const [piece] = correction.pieces;
-    expect(piece.piece).toBe('two-of-a-kind');
-    expect(piece.claims).toEqual([
+    const [publication] = correction.publications;
+    expect(publication.publication).toBe('two-of-a-kind');
+    expect(publication.claims).toEqual([
       expect.objectContaining({ claim: 'two-of-a-kind/c1', after: 0, findings: expect.any(Array) }),
     ]);
-    expect(piece.notice).toContain('Two of a kind');
-    expect(piece.notice).toContain('It is likely that the Calcar 2 doubles its accelerometer.');
-    expect(piece.notice).toContain(BY.reason);
+    expect(publication.notice).toContain('Two of a kind');
+    expect(publication.notice).toContain('It is likely that the Calcar 2 doubles its accelerometer.');
+    expect(publication.notice).toContain(BY.reason);
   });
 });

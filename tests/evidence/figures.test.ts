@@ -180,13 +180,13 @@ describe('figures over what a reader does not see', () => {
   const claim = (id: string, figure: object) => ({
     id,
     sentence: 'S.',
-    restsOn: ['d0'],
+    supportedBy: ['d0'],
     figures: [figureOf(figure)],
   });
-  const pieces = catalogueChanges({
-    pieces: [
+  const publications = catalogueChanges({
+    publications: [
       {
-        id: 'piece',
+        id: 'publication',
         kind: 'article',
         title: 'T',
         claims: [
@@ -197,7 +197,7 @@ describe('figures over what a reader does not see', () => {
       },
     ],
   });
-  const live = liveWith([...hearing([1]), hidden], pieces);
+  const live = liveWith([...hearing([1]), hidden], publications);
 
   test('are worked out without it', async () => {
     const at = async (view: View) =>
@@ -217,6 +217,11 @@ describe('figures over what a reader does not see', () => {
     expect(said).not.toMatch(/secret|ombrey/u);
     expect(audited.flatMap(({ findings }) => findings.map(({ kind }) => kind))).not.toContain('withdrawn');
     const { impacted } = await impactOf(seen(live), 'd0');
-    expect(impacted.map(({ id }) => id)).toEqual(['piece/beside', 'piece/counted', 'piece/where', 'piece']);
+    expect(impacted.map(({ id }) => id)).toEqual([
+      'publication/beside',
+      'publication/counted',
+      'publication/where',
+      'publication',
+    ]);
   });
 });

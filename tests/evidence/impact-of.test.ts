@@ -2,9 +2,9 @@ import { beforeAll, describe, expect, test } from 'vitest';
 import { impactOf } from '../../src/evidence/impact-of.ts';
 import type { View } from '../../src/state/view.ts';
 import { documents } from '../seed/seed.ts';
-import { archiveWith, dossierFile, piecesFile } from './archive.ts';
+import { archiveWith, dossierFile, publicationsFile } from './archive.ts';
 
-const PIECE = {
+const PUBLICATION = {
   id: 'what-two-sensors-tell',
   kind: 'article',
   title: 'What two sensors tell',
@@ -12,13 +12,13 @@ const PIECE = {
     {
       id: 'c1',
       sentence: 'The Calcar 2 doubles its accelerometer on purpose.',
-      restsOn: ['thovane-calcar-2:duplicated-sensors'],
+      supportedBy: ['thovane-calcar-2:duplicated-sensors'],
     },
-    { id: 'c2', sentence: 'So it can tell a turn from a shake.', restsOn: ['what-two-sensors-tell/c1'] },
+    { id: 'c2', sentence: 'So it can tell a turn from a shake.', supportedBy: ['what-two-sensors-tell/c1'] },
     {
       id: 'c3',
       sentence: 'At least three wrist devices double a sensor.',
-      restsOn: ['two-sensor-rate-paper'],
+      supportedBy: ['two-sensor-rate-paper'],
       figures: [{ count: { pattern: 'duplicated-sensors' }, where: { bodySite: 'wrist' }, atLeast: 3 }],
     },
   ],
@@ -37,8 +37,12 @@ beforeAll(async () => {
     observations: [{ id: 'o1', about: ['U1'], kind: 'marking', cites: ['pulse-front-end-sheet'] }],
     identifications: [{ component: 'U1', candidates: [{ part: 'quillon/QN4410', probability: 0.9 }] }],
   } as const;
-  const pieces = piecesFile([structuredClone(PIECE) as never]);
-  const { archive } = await archiveWith([...documents, pieces, dossierFile(structuredClone(made) as never)]);
+  const publications = publicationsFile([structuredClone(PUBLICATION) as never]);
+  const { archive } = await archiveWith([
+    ...documents,
+    publications,
+    dossierFile(structuredClone(made) as never),
+  ]);
   [desk, reader] = [archive.view('desk'), archive.view('reader')];
 });
 
@@ -48,7 +52,7 @@ async function impactedBy(id: string, view = desk) {
 }
 
 describe('what rests on a thing of the demo archive', () => {
-  test('on an observation: the component it identifies, the decision, the sentence, the piece', async () => {
+  test('on an observation: the component it identifies, the decision, the sentence, the publication', async () => {
     const impacted = await impactedBy('thovane-calcar-2/a/o1');
     expect(impacted.get('thovane-calcar-2/a/U2')).toMatchObject({
       kind: 'Component',
@@ -63,7 +67,7 @@ describe('what rests on a thing of the demo archive', () => {
       how: ['rests on what it shows', 'rests on it'],
     });
     expect(impacted.get('what-two-sensors-tell/c2')?.generation).toBe(3);
-    expect(impacted.get('what-two-sensors-tell')).toMatchObject({ kind: 'Piece', generation: 3 });
+    expect(impacted.get('what-two-sensors-tell')).toMatchObject({ kind: 'Publication', generation: 3 });
     // Sentences that name it themselves are as near as can be.
     expect(impacted.get('two-ends-of-a-board/c2')?.generation).toBe(1);
   });

@@ -46,15 +46,15 @@ test.each([
   expect(spokenAmendment(amendmentSchema.parse(written), called)).toBe(sentence);
 });
 
-const PIECES = [
+const PUBLICATIONS = [
   {
     id: 'published',
     kind: 'article',
     title: 'Loops counted',
     published: '2021-04',
     claims: [
-      { id: 'falls', sentence: 'It is very likely an accelerometer.', restsOn: [`${DEVICE.id}/a/U1`] },
-      { id: 'apart', sentence: 'The other is a processor.', restsOn: [`${DEVICE.id}/a/U2`] },
+      { id: 'falls', sentence: 'It is very likely an accelerometer.', supportedBy: [`${DEVICE.id}/a/U1`] },
+      { id: 'apart', sentence: 'The other is a processor.', supportedBy: [`${DEVICE.id}/a/U2`] },
     ],
   },
   {
@@ -62,15 +62,15 @@ const PIECES = [
     kind: 'video',
     title: 'Loops again',
     claims: [
-      { id: 'holds', sentence: 'More likely than not, it moves.', restsOn: ['published/falls'] },
-      { id: 'never-fitted', sentence: 'It moves.', restsOn: ['published/falls'], probability: 0.3 },
+      { id: 'holds', sentence: 'More likely than not, it moves.', supportedBy: ['published/falls'] },
+      { id: 'never-fitted', sentence: 'It moves.', supportedBy: ['published/falls'], probability: 0.3 },
     ],
   },
   {
     id: 'elsewhere',
     kind: 'video',
     title: 'Other things',
-    claims: [{ id: 'c1', sentence: 'A part.', restsOn: ['quillon/QN4460'] }],
+    claims: [{ id: 'c1', sentence: 'A part.', supportedBy: ['quillon/QN4460'] }],
   },
 ] as const;
 const MADE: readonly Change[] = [
@@ -88,10 +88,10 @@ const MADE: readonly Change[] = [
       { component: 'U2', candidates: [{ part: 'ostrel/OS7', probability: 1 }] },
     ],
   }),
-  ...catalogueChanges({ pieces: structuredClone(PIECES) as never }),
+  ...catalogueChanges({ publications: structuredClone(PUBLICATIONS) as never }),
 ];
 
-test('a correction names every piece and sentence whose number or fit it moves, and no other', async () => {
+test('a correction names every publication and sentence whose number or fit it moves, and no other', async () => {
   const { archive, journal } = await archiveFrom(MADE);
   const amendment = amendmentSchema.parse({
     identify: {
@@ -105,9 +105,9 @@ test('a correction names every piece and sentence whose number or fit it moves, 
   expect(entry).toMatchObject({ kind: 'correction-made', sequence: MADE.length + 2 });
   expect((await journal.head()).sequence).toBe(MADE.length + 2);
   expect(correction).toMatchObject({ id: 'correction-1', amendment, by: BY.actor, reason: BY.reason });
-  const named = correction.pieces.flatMap(({ claims }) => claims.map((one) => one.claim));
+  const named = correction.publications.flatMap(({ claims }) => claims.map((one) => one.claim));
   expect(named).toEqual(['published/falls', 'on-it/holds', 'on-it/never-fitted']);
-  const [published, onIt] = correction.pieces;
+  const [published, onIt] = correction.publications;
   expect(published.claims[0]).toMatchObject({ before: 0.97, after: 0.7 });
   expect(published.claims[0].findings.join(' ')).toContain('"very likely"');
   const [head, falls, why] = published.notice.split('\n\n');
@@ -136,7 +136,7 @@ test('a sentence that did not fit before, and is moved, is not said to fit', asy
     'desk',
   );
   const [, holds, never] =
-    correction.pieces.find(({ piece }) => piece === 'on-it')?.notice.split('\n\n') ?? [];
+    correction.publications.find(({ publication }) => publication === 'on-it')?.notice.split('\n\n') ?? [];
   expect(holds).toContain('The wording still fits.');
   expect(never).toContain('It did not fit the evidence before and does not now.');
 });

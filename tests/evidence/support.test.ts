@@ -23,10 +23,10 @@ function viewWith(
   claims: readonly ClaimWritten[],
   { chips = [], observations = [], more = [] }: World,
 ): View {
-  const piece = {
-    id: 'piece',
+  const publication = {
+    id: 'publication',
     kind: 'article' as const,
-    title: 'A piece',
+    title: 'A publication',
     claims: claims.map((one, at) => ({ id: `c${at + 1}`, ...one })),
   };
   const dossier = dossierChange({
@@ -42,7 +42,7 @@ function viewWith(
     ...sources,
     dossier,
     ...more,
-    ...catalogueChanges({ pieces: [piece] }),
+    ...catalogueChanges({ publications: [publication] }),
   ]);
   return new View(live, 'desk', '2026-06-01T00:00:00.000Z');
 }
@@ -58,11 +58,11 @@ const on = (local: string) => `${DEVICE.id}/a/${local}`;
 describe('how likely a sentence is', () => {
   test('independent items multiply; bounds are those of Fréchet (1935), worked by hand', async () => {
     // 0.9 × 0.8 = 0.72; at least 0.9 + 0.8 - 1 = 0.7; at most the weaker, 0.8.
-    const two = { sentence: 'Both sense motion.', restsOn: [on('U1'), on('U2')] };
+    const two = { sentence: 'Both sense motion.', supportedBy: [on('U1'), on('U2')] };
     const { support } = await audit(two, { chips: [chip(0.9), chip(0.8)] });
     expect(support).toMatchObject({ probability: 0.72, low: 0.7, high: 0.8 });
     // 0.5 × 0.4 × 0.9 = 0.18; 0.5 + 0.4 + 0.9 - 2 < 0, so 0; at most 0.4.
-    const three = { sentence: 'All three do.', restsOn: [on('U1'), on('U2'), on('U3')] };
+    const three = { sentence: 'All three do.', supportedBy: [on('U1'), on('U2'), on('U3')] };
     const found = await audit(three, { chips: [chip(0.5), chip(0.4), chip(0.9)] });
     expect(found.support).toMatchObject({ probability: 0.18, low: 0, high: 0.4 });
   });
@@ -72,7 +72,7 @@ describe('how likely a sentence is', () => {
     await fc.assert(
       fc.asyncProperty(hundredths, async (chances) => {
         const chips = chances.map((one) => chip(one / 100));
-        const claim = { sentence: 'So.', restsOn: chances.map((_, at) => on(`U${at + 1}`)) };
+        const claim = { sentence: 'So.', supportedBy: chances.map((_, at) => on(`U${at + 1}`)) };
         const { support } = await audit(claim, { chips });
         expect(support.probability).toBeCloseTo(
           chances.reduce((product, one) => product * (one / 100), 1),
@@ -92,24 +92,24 @@ describe('how likely a sentence is', () => {
         { part: 'quillon/QN4460', probability: 0.25 },
       ],
     ];
-    const named = await audit({ sentence: 'S.', restsOn: [on('U1'), 'quillon/QN4460'] }, { chips });
+    const named = await audit({ sentence: 'S.', supportedBy: [on('U1'), 'quillon/QN4460'] }, { chips });
     expect(named.support.probability).toBe(0.25);
-    const kind = await audit({ sentence: 'S.', restsOn: [on('U1')] }, { chips });
+    const kind = await audit({ sentence: 'S.', supportedBy: [on('U1')] }, { chips });
     expect(kind.support.probability).toBe(0.95);
     expect(kind.support.items[0].says).toContain('Accelerometer');
   });
 
   test('sources, units and devices have no number and move none', async () => {
-    const claim = { sentence: 'S.', restsOn: ['sheet', `${DEVICE.id}/a`, DEVICE.id, on('U1')] };
+    const claim = { sentence: 'S.', supportedBy: ['sheet', `${DEVICE.id}/a`, DEVICE.id, on('U1')] };
     expect((await audit(claim, { chips: [chip(0.8)] })).support.probability).toBe(0.8);
-    const bare = await audit({ sentence: 'S.', restsOn: ['sheet'] });
+    const bare = await audit({ sentence: 'S.', supportedBy: ['sheet'] });
     expect(bare.support).toMatchObject({ probability: null, low: null, high: null });
     expect(bare.proposal).toBeNull();
     expect(bare.findings.map(({ kind }) => kind)).toEqual(['unsupported']);
   });
 
   test('what the author gave counts where it is less', async () => {
-    const claim = { sentence: 'S.', restsOn: [on('U1')], probability: 0.6 };
+    const claim = { sentence: 'S.', supportedBy: [on('U1')], probability: 0.6 };
     const { probability, findings } = await audit(claim, { chips: [chip(0.98)] });
     expect(probability).toBe(0.6);
     expect(findings).toEqual([
@@ -126,7 +126,10 @@ describe('what is wrong with a sentence', () => {
     (await audit(claim, world)).findings.map(({ kind }) => kind);
 
   test('wording held against the evidence: too strong, too weak, fitting', async () => {
-    const saying = (words: string) => ({ sentence: `It is ${words} an Accelerometer.`, restsOn: [on('U1')] });
+    const saying = (words: string) => ({
+      sentence: `It is ${words} an Accelerometer.`,
+      supportedBy: [on('U1')],
+    });
     const world = { chips: [chip(0.8)] };
     expect(await kinds(saying('very likely'), world)).toEqual(['overstated']);
     expect(await kinds(saying('likely'), world)).toEqual([]);
@@ -136,7 +139,7 @@ describe('what is wrong with a sentence', () => {
   });
 
   test('an observation taken back, or put right later, carries nothing', async () => {
-    const claim = { sentence: 'It reads 4410.', restsOn: [on('seen')] };
+    const claim = { sentence: 'It reads 4410.', supportedBy: [on('seen')] };
     expect(await kinds(claim, { chips: [chip(1)], observations: [SEEN] })).toEqual([]);
     const payload = { specimen: `${DEVICE.id}/a`, observation: 'seen' };
     const taken = { ...BY, kind: 'observation-withdrawn', payload } as const;
@@ -151,8 +154,8 @@ describe('what is wrong with a sentence', () => {
   test('a sentence on a sentence that rests on something withdrawn is told as well', async () => {
     const view = viewWith(
       [
-        { sentence: 'It reads 4410.', restsOn: [on('seen')] },
-        { sentence: 'So it is old.', restsOn: ['piece/c1'] },
+        { sentence: 'It reads 4410.', supportedBy: [on('seen')] },
+        { sentence: 'So it is old.', supportedBy: ['publication/c1'] },
       ],
       {
         chips: [chip(1)],
@@ -167,14 +170,14 @@ describe('what is wrong with a sentence', () => {
   test('"every" wants all opened units, or a figure', async () => {
     const second = dossierChange({ device: DEVICE.id, specimen: { id: 'b' } });
     const world = { chips: [chip(1)], more: [second] };
-    const claim = { sentence: 'Every Loop has one.', restsOn: [on('U1')] };
+    const claim = { sentence: 'Every Loop has one.', supportedBy: [on('U1')] };
     const { findings } = await audit(claim, world);
     expect(findings).toHaveLength(1);
     expect(findings[0]).toMatchObject({
       kind: 'overstated',
       says: expect.stringContaining(`${DEVICE.id}/b`),
     });
-    expect(await kinds({ ...claim, restsOn: [on('U1'), `${DEVICE.id}/b`] }, world)).toEqual([]);
+    expect(await kinds({ ...claim, supportedBy: [on('U1'), `${DEVICE.id}/b`] }, world)).toEqual([]);
     const counted = { share: { category: 'Accelerometer' }, atLeast: 1 };
     expect(await kinds({ ...claim, figures: [counted] }, world)).toEqual([]);
   });

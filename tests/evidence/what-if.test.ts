@@ -10,7 +10,7 @@ import { CasebackError } from '../../src/model/problems.ts';
 import { catalogueChanges } from '../state/archive-of.ts';
 import { chip, dossiersOf, many } from '../trends/made.ts';
 import { anyAmendment } from './amendments.ts';
-import { archiveFrom, archiveWith, BY, changesOf, demoFiles, piecesFile } from './archive.ts';
+import { archiveFrom, archiveWith, BY, changesOf, demoFiles, publicationsFile } from './archive.ts';
 
 const SPECIMENS = [
   'thovane-calcar-2/a',
@@ -30,25 +30,29 @@ const OTHER_PARTS = ['quillon/QN4410', 'dremond/DR32S', 'nearbrook/NB32F'];
 const DEVICES = [...new Set(SPECIMENS.map((id) => id.split('/')[0]))];
 
 /** Sentences of every kind: on observations, components, parts, decisions, other sentences and all four figures. */
-const PIECE = {
+const PUBLICATION = {
   id: 'all-sorts',
   kind: 'article',
   title: 'All sorts',
   claims: [
-    { id: 'seen', sentence: 'It is amplified at once.', restsOn: ['tarn-loop-3/a/o2', 'tarn-loop-3/a/U10'] },
+    {
+      id: 'seen',
+      sentence: 'It is amplified at once.',
+      supportedBy: ['tarn-loop-3/a/o2', 'tarn-loop-3/a/U10'],
+    },
     {
       id: 'twice',
       sentence: 'It is there twice.',
-      restsOn: ['thovane-calcar-2/a/U2', 'thovane-calcar-2/a/U3'],
+      supportedBy: ['thovane-calcar-2/a/U2', 'thovane-calcar-2/a/U3'],
     },
-    { id: 'meant', sentence: 'That is meant.', restsOn: ['thovane-calcar-2:duplicated-sensors'] },
-    { id: 'so', sentence: 'So it likely tells turns.', restsOn: ['all-sorts/meant', 'all-sorts/twice'] },
-    { id: 'across', sentence: 'A part is shared.', restsOn: ['tarn-loop-3:part-shared-by-makers'] },
-    { id: 'label', sentence: 'It is relabelled.', restsOn: ['tarn-loop-3/b/U7', 'dremond/DR32S'] },
+    { id: 'meant', sentence: 'That is meant.', supportedBy: ['thovane-calcar-2:duplicated-sensors'] },
+    { id: 'so', sentence: 'So it likely tells turns.', supportedBy: ['all-sorts/meant', 'all-sorts/twice'] },
+    { id: 'across', sentence: 'A part is shared.', supportedBy: ['tarn-loop-3:part-shared-by-makers'] },
+    { id: 'label', sentence: 'It is relabelled.', supportedBy: ['tarn-loop-3/b/U7', 'dremond/DR32S'] },
     {
       id: 'counted',
       sentence: 'Two of them double a sensor, and one shares a part.',
-      restsOn: ['tarn-loop-1'],
+      supportedBy: ['tarn-loop-1'],
       figures: [
         { count: { pattern: 'duplicated-sensors' }, where: { bodySite: 'wrist', from: '2016' }, atLeast: 2 },
         { count: { decision: 'part-shared-by-makers' }, atLeast: 1 },
@@ -57,13 +61,13 @@ const PIECE = {
     {
       id: 'share',
       sentence: 'Probably half of those by Tarn sense motion.',
-      restsOn: ['tarn-loop-1'],
+      supportedBy: ['tarn-loop-1'],
       figures: [{ share: { category: 'Accelerometer' }, where: { maker: 'tarn' }, atLeast: 0.5 }],
     },
     {
       id: 'beside',
       sentence: 'It has more of them, and they become rarer.',
-      restsOn: ['tarn-loop-1'],
+      supportedBy: ['tarn-loop-1'],
       figures: [
         { compare: 'Accelerometer', devices: ['thovane-calcar-2', 'tarn-loop-3'], says: 'more' },
         { trend: { category: 'Accelerometer' }, says: 'falling' },
@@ -73,7 +77,7 @@ const PIECE = {
 } as const;
 
 const SPOKEN_OF = [
-  ...PIECE.claims.flatMap(({ restsOn }) => restsOn as readonly string[]),
+  ...PUBLICATION.claims.flatMap(({ supportedBy }) => supportedBy as readonly string[]),
   'thovane-calcar-2/a/o1',
   'thovane-calcar-2/a/o4',
   'tarn-loop-3/a/U2',
@@ -95,7 +99,7 @@ let amendments: fc.Arbitrary<Amendment>;
 beforeAll(async () => {
   const files = [
     ...demoFiles(SPECIMENS, PATTERNS, OTHER_PARTS),
-    piecesFile([structuredClone(PIECE) as never]),
+    publicationsFile([structuredClone(PUBLICATION) as never]),
   ];
   const { archive, journal } = await archiveWith(files);
   made = await changesOf(journal);
@@ -177,7 +181,7 @@ test('a trend that hangs on one device turns when that device is something else'
     ...catalogueChanges({ makers: [{ id: 'tarn', name: 'Tarn', makes: ['devices'] }] }),
     ...dossiersOf(hearing),
     ...catalogueChanges({
-      pieces: [
+      publications: [
         {
           id: 'trend',
           kind: 'figure',
@@ -186,7 +190,7 @@ test('a trend that hangs on one device turns when that device is something else'
             {
               id: 'c1',
               sentence: 'More and more devices hear.',
-              restsOn: ['d-hears-3-0'],
+              supportedBy: ['d-hears-3-0'],
               figures: [{ trend: { category: 'Microphone' }, says: 'rising' }],
             },
           ],
@@ -231,12 +235,12 @@ test('a part that is no label any more is none for whoever sells it under a thir
     }),
     ...dossiersOf([{ id: 'd', released: '2020', chips: [[{ part: 'quillon/P3', probability: 1 }]] }]),
     ...catalogueChanges({
-      pieces: [
+      publications: [
         {
           id: 'label',
           kind: 'article',
           title: 'One part, three names',
-          claims: [{ id: 'c1', sentence: 'It is the first.', restsOn: ['d/a/U1', 'quillon/P1'] }],
+          claims: [{ id: 'c1', sentence: 'It is the first.', supportedBy: ['d/a/U1', 'quillon/P1'] }],
         },
       ],
     }),

@@ -155,12 +155,12 @@ describe('labels that are only probably true', () => {
     ],
   });
   graph.putSegment('no', { nodes: [{ id: 'n', labels: ['Stone'] }] });
-  const keys = async (text: string, labels: 'possible' | 'definite') =>
+  const keys = async (text: string, labels: 'possible' | 'certain') =>
     (await all(graph, text, { labels })).map(({ key }) => key);
 
   test('match as possible, and only then', async () => {
     expect(await keys('MATCH (a:Cat) RETURN a', 'possible')).toEqual(['either', 'maybe', 'sure']);
-    expect(await keys('MATCH (a:Cat) RETURN a', 'definite')).toEqual(['sure']);
+    expect(await keys('MATCH (a:Cat) RETURN a', 'certain')).toEqual(['sure']);
   });
 
   test('add up for the super-label', async () => {
@@ -168,19 +168,19 @@ describe('labels that are only probably true', () => {
       label: 'Animal',
       weight: 0.8999999999999999,
     });
-    expect(await keys('MATCH (a:Animal) RETURN a', 'definite')).toEqual(['either', 'sure']);
+    expect(await keys('MATCH (a:Animal) RETURN a', 'certain')).toEqual(['either', 'sure']);
   });
 
   test('may as well not be true', async () => {
     expect(await keys('MATCH (a:!Cat) RETURN a', 'possible')).toEqual(['either', 'maybe', 'no']);
-    expect(await keys('MATCH (a:!Cat) RETURN a', 'definite')).toEqual(['no']);
+    expect(await keys('MATCH (a:!Cat) RETURN a', 'certain')).toEqual(['no']);
   });
 
   test('are named with the match that makes use of them', async () => {
     const [either] = await all(graph, 'MATCH (a:Cat) RETURN a');
     const [match] = either!.matches;
     const node = graph.findNode('e');
-    expect(match!.definite).toBe(false);
+    expect(match!.certain).toBe(false);
     expect(match!.uncertain).toEqual([{ node, label: 'Cat', weight: 0.5 }]);
     expect(match!.holdsIn((_, label) => label === 'Cat')).toBe(true);
     expect(match!.holdsIn((_, label) => label === 'Dog')).toBe(false);
@@ -207,20 +207,20 @@ describe('labels that are only probably true', () => {
     put('certain', 1);
     put('maybe', 0.5);
     put('none', undefined);
-    const ask = async (text: string, labels: 'possible' | 'definite') =>
-      (await all(pairs, text, { labels })).map(({ key, matches }) => [key, matches[0]!.definite]);
+    const ask = async (text: string, labels: 'possible' | 'certain') =>
+      (await all(pairs, text, { labels })).map(({ key, matches }) => [key, matches[0]!.certain]);
     const there = 'MATCH (a:A) WHERE EXISTS { (a)->(:B) } RETURN a';
     expect(await ask(there, 'possible')).toEqual([
       ['certain', true],
       ['maybe', false],
     ]);
-    expect(await ask(there, 'definite')).toEqual([['certain', true]]);
+    expect(await ask(there, 'certain')).toEqual([['certain', true]]);
     const missing = 'MATCH (a:A) WHERE NOT EXISTS { (a)->(:B) } RETURN a';
     expect(await ask(missing, 'possible')).toEqual([
       ['maybe', false],
       ['none', true],
     ]);
-    expect(await ask(missing, 'definite')).toEqual([['none', true]]);
+    expect(await ask(missing, 'certain')).toEqual([['none', true]]);
     // A node that is only possible outside may still be looked from inside.
     pairs.putSegment('unsure', {
       nodes: [

@@ -41,9 +41,9 @@ describe('awkward truths', () => {
     expect(judged[1].candidates[0].part).toBe('quillon/QN4416');
   });
 
-  test('a piece still rests on the reading that was put right', () => {
-    const resting = catalogue.pieces.filter(({ claims }) =>
-      claims.some(({ restsOn }) => restsOn.includes('sallowby-keelson-3/a/o2')),
+  test('a publication still rests on the reading that was put right', () => {
+    const resting = catalogue.publications.filter(({ claims }) =>
+      claims.some(({ supportedBy }) => supportedBy.includes('sallowby-keelson-3/a/o2')),
     );
     expect(resting.map(({ id }) => id)).toEqual(['bench-letter-31']);
   });
@@ -66,7 +66,7 @@ describe('awkward truths', () => {
   test('one device has neither line, forerunner nor successor', () => {
     const succeeded = new Set([...devices.values()].flatMap(({ succeeds }) => succeeds));
     const alone = [...devices.values()].filter(
-      ({ id, family, succeeds }) => !family && succeeds.length === 0 && !succeeded.has(id),
+      ({ id, productLine, succeeds }) => !productLine && succeeds.length === 0 && !succeeded.has(id),
     );
     expect(alone.map(({ id }) => id)).toEqual(['ombrey-dactyl']);
   });
@@ -79,7 +79,7 @@ describe('awkward truths', () => {
     expect(devices.get('dunmarrow-leadline-4')?.succeeds.length).toBe(2);
   });
 
-  test('a draft and an embargoed device are in the archive, and no published device or piece names them', () => {
+  test('a draft and an embargoed device are in the archive, and no published device or publication names them', () => {
     const hidden = dossiers.filter(({ visibility }) => visibility !== 'published');
     expect(hidden.map(({ visibility }) => visibility).sort()).toEqual(['draft', 'embargoed']);
     expect(hidden.find(({ embargoUntil }) => embargoUntil)?.embargoUntil).toMatch(/^2027-/u);
@@ -89,13 +89,13 @@ describe('awkward truths', () => {
       if (typeof device === 'object' && visibility === 'published')
         expect(device.succeeds.filter(named)).toEqual([]);
     }
-    for (const { visibility, claims } of catalogue.pieces) {
+    for (const { visibility, claims } of catalogue.publications) {
       if (visibility !== 'embargoed')
-        expect(claims.flatMap(({ restsOn }) => restsOn).filter(named)).toEqual([]);
+        expect(claims.flatMap(({ supportedBy }) => supportedBy).filter(named)).toEqual([]);
     }
-    expect(catalogue.pieces.some(({ claims }) => claims.some(({ restsOn }) => restsOn.some(named)))).toBe(
-      true,
-    );
+    expect(
+      catalogue.publications.some(({ claims }) => claims.some(({ supportedBy }) => supportedBy.some(named))),
+    ).toBe(true);
   });
 
   test('a specimen was damaged in opening', () => {
@@ -124,7 +124,7 @@ describe('awkward truths', () => {
   });
 
   test('some claims say too much and some too little, each with a note that says so', () => {
-    const notes = catalogue.pieces.flatMap(({ claims }) => claims.flatMap(({ note }) => note ?? []));
+    const notes = catalogue.publications.flatMap(({ claims }) => claims.flatMap(({ note }) => note ?? []));
     expect(notes.filter((note) => note.startsWith('Overstated')).length).toBeGreaterThanOrEqual(3);
     expect(notes.filter((note) => note.startsWith('Understated')).length).toBeGreaterThanOrEqual(2);
   });

@@ -11,7 +11,9 @@ test('every maker and every device is marked as invented', () => {
 
 test('every part, product line and device belongs to an invented maker', () => {
   const invented = new Set(catalogue.makers.map(({ id }) => id));
-  const owners = [...parts.values(), ...catalogue.families, ...devices.values()].map(({ maker }) => maker);
+  const owners = [...parts.values(), ...catalogue.productLines, ...devices.values()].map(
+    ({ maker }) => maker,
+  );
   expect(owners.filter((maker) => !invented.has(maker))).toEqual([]);
 });
 
@@ -22,11 +24,11 @@ test('every source but a published standard says that it is invented', () => {
   expect(silent).toEqual([]);
 });
 
-test('files of parts, pieces and makers say so at their top', () => {
+test('files of parts, publications and makers say so at their top', () => {
   const folder = fileURLToPath(new URL('../../seed-data/', import.meta.url));
   const files = [
     'makers.yaml',
-    'pieces.yaml',
+    'publications.yaml',
     'sources.yaml',
     ...readdirSync(`${folder}parts`).map((name) => `parts/${name}`),
   ];

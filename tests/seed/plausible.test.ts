@@ -202,11 +202,11 @@ function displayOnItsFlex(seen: ReadonlyMap<string, Seen>, between: readonly str
 function templatePattern(template: string): RegExp {
   const written = template
     .split(/(\{[^}]*\})/u)
-    .map((piece) => {
-      const lot = /^\{lot:(\d+)\}$/u.exec(piece);
+    .map((publication) => {
+      const lot = /^\{lot:(\d+)\}$/u.exec(publication);
       if (lot) return `[A-Z0-9]{${lot[1]}}`;
-      const date = /^\{date:([YWMD]+)\}$/u.exec(piece);
-      return date ? `\\d{${date[1].length}}` : piece.replace(/[.*+?^${}()|[\]\\]/gu, '\\$&');
+      const date = /^\{date:([YWMD]+)\}$/u.exec(publication);
+      return date ? `\\d{${date[1].length}}` : publication.replace(/[.*+?^${}()|[\]\\]/gu, '\\$&');
     })
     .join('');
   return new RegExp(`^${written}$`, 'u');

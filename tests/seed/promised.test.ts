@@ -30,7 +30,7 @@ describe('the demo archive', () => {
     expect(catalogue.makers.filter(({ makes }) => makes.includes('devices')).length).toBeGreaterThanOrEqual(
       6,
     );
-    expect(catalogue.families.length).toBeGreaterThanOrEqual(10);
+    expect(catalogue.productLines.length).toBeGreaterThanOrEqual(10);
     expect(devices.size).toBeGreaterThanOrEqual(36);
     expect(dossiers.length).toBeGreaterThan(devices.size);
   });
@@ -54,8 +54,8 @@ describe('the demo archive', () => {
   test('has lines of two to six generations', () => {
     const generationOf = (id: string): number =>
       1 + Math.max(0, ...(devices.get(id)?.succeeds ?? []).map(generationOf));
-    for (const { id } of catalogue.families) {
-      const line = [...devices.values()].filter(({ family }) => family === id);
+    for (const { id } of catalogue.productLines) {
+      const line = [...devices.values()].filter(({ productLine }) => productLine === id);
       const generations = Math.max(...line.map((device) => generationOf(device.id)));
       expect(generations, id).toBeGreaterThanOrEqual(2);
       expect(generations, id).toBeLessThanOrEqual(6);
@@ -95,7 +95,7 @@ describe('the demo archive', () => {
   });
 
   test('has published pieces of every kind, with a dozen claims', () => {
-    const published = catalogue.pieces.filter(({ visibility }) => visibility === 'published');
+    const published = catalogue.publications.filter(({ visibility }) => visibility === 'published');
     expect(published.length).toBeGreaterThanOrEqual(5);
     expect(new Set(published.map(({ kind }) => kind)).size).toBe(4);
     expect(published.flatMap(({ claims }) => claims).length).toBeGreaterThanOrEqual(12);

@@ -21,7 +21,7 @@ beforeAll(async () => {
       steps: [{ do: 'Cut.', destructive: true }, { do: 'Look.' }],
     },
   };
-  const named = { ...CATALOGUE, pieces: [] };
+  const named = { ...CATALOGUE, publications: [] };
   bare = await serve(
     {},
     await archiveOf([named, dossier({ id: 'bare', name: 'Bare', released: '2020', more })]),

@@ -21,7 +21,7 @@ describe('importDossier', () => {
     id: 'tarn-loop-4',
     name: 'Tarn Loop 4',
     released: '2022',
-    family: 'tarn-loop',
+    productLine: 'tarn-loop',
     succeeds: ['tarn-loop-3'],
   });
 
@@ -197,8 +197,8 @@ test('setIdentification changes what the component counts as, and keeps the judg
     },
     entry: { kind: 'identification-set' },
   });
-  const { device } = await served.ask('{ device(id: "tarn-loop-3") { kindCounts { kind definite } } }');
-  expect(device.kindCounts).toContainEqual({ kind: 'Gyroscope', definite: 1 });
+  const { device } = await served.ask('{ device(id: "tarn-loop-3") { kindCounts { kind certain } } }');
+  expect(device.kindCounts).toContainEqual({ kind: 'Gyroscope', certain: 1 });
 });
 
 test('an identification is held to the rules of the dossier', async () => {

@@ -140,7 +140,7 @@ describe('reckon', () => {
 const BOUND = `query ($device: ID!, $given: [CheckInputValue!]!) {
   patternCheck(pattern: "some-controller", device: $device, given: $given) {
     check { name } problem missing { name unit } result { sentence values { name value } }
-    inputs { name origin from restsOn probability quantity { text } } } }`;
+    inputs { name origin from supportedBy probability quantity { text } } } }`;
 
 describe('patternCheck', () => {
   test('binds inputs to the device and asks for the rest', async () => {
@@ -155,7 +155,7 @@ describe('patternCheck', () => {
       name: 'activeCurrent',
       origin: 'GRAPH',
       from: 'activeCurrent of ostrel/OS7, which U1 is taken for',
-      restsOn: ['tarn-loop-1/a/U1', 'ostrel/OS7'],
+      supportedBy: ['tarn-loop-1/a/U1', 'ostrel/OS7'],
       probability: 0.97,
       quantity: { text: '4 mA' },
     });

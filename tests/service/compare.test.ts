@@ -19,7 +19,7 @@ describe('compareDevices', () => {
     const { compareDevices } = await reader.ask(`{
       compareDevices(ids: ["tarn-loop-1", "tarn-loop-2/b"]) {
         sections(keys: ["device", "sensors", "boards", "battery"]) {
-          key label rows { key label unit is heldBy cells { definite expected possible missing note } } } } }`);
+          key label rows { key label unit is heldBy cells { certain expected possible missing note } } } } }`);
     const rows = new Map<string, { cells: object[] }>(
       compareDevices.sections.flatMap((section: { rows: { key: string }[] }) =>
         section.rows.map((row) => [row.key, row]),
@@ -35,17 +35,17 @@ describe('compareDevices', () => {
       unit: '1',
       heldBy: 2,
       cells: [
-        { definite: 0, expected: 0.85, possible: 1, missing: null },
-        { definite: 0, expected: 0.85 },
+        { certain: 0, expected: 0.85, possible: 1, missing: null },
+        { certain: 0, expected: 0.85 },
       ],
     });
     // 30 mm by 20 mm and a triangle of legs 10 mm: 6 cm² and half a square centimetre.
     expect(rows.get('boards.area')).toMatchObject({
       unit: 'cm2',
-      cells: [{ definite: 6.5 }, { definite: 6.5 }],
+      cells: [{ certain: 6.5 }, { certain: 6.5 }],
     });
     expect(rows.get('battery.capacity')).toMatchObject({
-      cells: [{ definite: null, missing: 'NOT_OBSERVED' }, { missing: 'NOT_OBSERVED' }],
+      cells: [{ certain: null, missing: 'NOT_OBSERVED' }, { missing: 'NOT_OBSERVED' }],
     });
   });
 
@@ -55,7 +55,7 @@ describe('compareDevices', () => {
         alignment(weights: { margin: 0.05, labels: null }) {
           rows { role cells { component { designator specimen { id } } part { id } probability }
             changes { change certainty pairing samePart elsewhere why } }
-          steps { from to tallies { change rows definite expected } }
+          steps { from to tallies { change rows certain expected } }
           weights { name value is } } } }`);
     const { rows, steps, weights } = compareDevices.alignment;
     const kept = rows.find(({ role }: { role: string }) => role === 'Photodiode');
@@ -91,14 +91,14 @@ describe('compareDevices', () => {
 
 test('a line: steps, what came and went, integration and hardware revisions', async () => {
   const { generations } = await reader.ask(`{
-    generations(family: "tarn-loop") {
+    generations(productLine: "tarn-loop") {
       generations { number device { id }
         keptParts { part { id } since { id } probability }
-        integration { definiteChips expectedChips definiteFunctions expectedFunctions expectedFunctionsAChip unnamed }
+        integration { certainChips expectedChips certainFunctions expectedFunctions expectedFunctionsAChip unnamed }
         revisions { from { id } to { id } differs alignment { steps { tallies { change rows } } } } }
       steps { from { id } to { id } alignment { steps { tallies { change rows expected } } }
-        decisions { pattern { id } adopted before after probability definite } }
-      parts { part { id } first { id } last { id } current definite expected possible maybeUntil { id } }
+        decisions { pattern { id } adopted before after probability certain } }
+      parts { part { id } first { id } last { id } current certain expected possible maybeUntil { id } }
       makers { maker { id } first { id } last { id } } } }`);
   expect(
     generations.steps.map(({ from, to }: { from: { id: string }; to: { id: string } }) => [from.id, to.id]),
@@ -142,10 +142,10 @@ test('similar devices, clusters and the distance of circuits', async () => {
 
 test('hidden devices show in no comparison, line, likeness or cluster', async () => {
   const query = `{
-    generations(family: "tarn-loop") {
+    generations(productLine: "tarn-loop") {
       generations { device { id } }
       steps { from { id } to { id } }
-      parts { part { id } first { id } last { id } definite expected possible current }
+      parts { part { id } first { id } last { id } certain expected possible current }
       makers { maker { id } last { id } possible } }
     similarDevices(id: "tarn-loop-1", first: 100) { comparedWith devices { device { id } } }
     deviceClusters { devices clusters { typical { id } members { device { id } } marks { words inside outside } } } }`;

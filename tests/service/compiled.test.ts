@@ -60,7 +60,7 @@ const CASES: readonly (readonly [string, string, Record<string, unknown>[]])[] =
   ],
   [
     'lists of lists and numbers',
-    '{ compareDevices(ids: ["tarn-loop-1", "tarn-loop-2"]) { subsystems { kind components } sensors { counts { definite expected } } } taxonomy { name below } }',
+    '{ compareDevices(ids: ["tarn-loop-1", "tarn-loop-2"]) { subsystems { kind components } sensors { counts { certain expected } } } taxonomy { name below } }',
     [{}],
   ],
 ];

@@ -18,7 +18,7 @@ afterAll(async () => {
 test('a decision says what it is made of, what it rests on and how sure it is', async () => {
   const { decision } = await desk.ask(
     `{ decision(id: "${ID}") { id name probability shape strength likelihood standing method reasons against matchCount
-      matches { bindings { variable ids } } restsOn { id } observations { id } check { problem } device { id } pattern { id } } }`,
+      matches { bindings { variable ids } } supportedBy { id } observations { id } check { problem } device { id } pattern { id } } }`,
   );
   expect(decision).toMatchObject({
     id: ID,
@@ -33,7 +33,7 @@ test('a decision says what it is made of, what it rests on and how sure it is', 
   const bound = decision.matches.flatMap(({ bindings }: { bindings: { ids: string[] }[] }) =>
     bindings.flatMap(({ ids }) => ids),
   );
-  expect(decision.restsOn.map(({ id }: { id: string }) => id).sort()).toEqual([...new Set(bound)].sort());
+  expect(decision.supportedBy.map(({ id }: { id: string }) => id).sort()).toEqual([...new Set(bound)].sort());
 });
 
 test('the device, the pattern and the id lead to the same decision', async () => {

@@ -31,13 +31,13 @@ describe('to a reader, a hidden id and one that never was are the same', () => {
     [HIDDEN.inside, 'query ($id: ID!) { node(id: $id) { id } }'],
     [
       HIDDEN.makers,
-      'query ($id: ID!) { maker(id: $id) { id } node(id: $id) { id } devices(filter: { makers: [$id] }) { totalCount } families(maker: $id) { totalCount } }',
+      'query ($id: ID!) { maker(id: $id) { id } node(id: $id) { id } devices(filter: { makers: [$id] }) { totalCount } productLines(maker: $id) { totalCount } }',
     ],
     [
-      HIDDEN.families,
-      'query ($id: ID!) { family(id: $id) { id } generations(family: $id) { family { id } } devices(filter: { families: [$id] }) { totalCount } }',
+      HIDDEN.productLines,
+      'query ($id: ID!) { productLine(id: $id) { id } generations(productLine: $id) { productLine { id } } devices(filter: { productLines: [$id] }) { totalCount } }',
     ],
-    [HIDDEN.pieces, 'query ($id: ID!) { piece(id: $id) { id } node(id: $id) { id } }'],
+    [HIDDEN.publications, 'query ($id: ID!) { publication(id: $id) { id } node(id: $id) { id } }'],
     [
       HIDDEN.specimens,
       'mutation ($id: ID!) { recordObservation(specimen: $id, observation: { id: "n1", about: ["U1"], kind: MARKING }, actor: "x", reason: "y") { entry { id } } }',
@@ -67,8 +67,8 @@ describe('to a reader, a hidden id and one that never was are the same', () => {
       'query ($id: ID!) { trend(of: { share: { category: "Sensor" } }, where: { maker: $id }) { __typename } }',
     ],
     [
-      HIDDEN.pieces,
-      'query ($id: ID!) { auditClaims(piece: $id) { probability } impactOf(id: $id) { totalCount } }',
+      HIDDEN.publications,
+      'query ($id: ID!) { auditClaims(publication: $id) { probability } impactOf(id: $id) { totalCount } }',
     ],
     [
       DECISIONS,
@@ -100,22 +100,22 @@ describe('to a reader, a hidden id and one that never was are the same', () => {
 
 test('no list, count, search, pattern or page tells a reader of hidden records', async () => {
   const query = `{
-    archive { devices specimens components makers families pieces sequence changedAt firstYear lastYear }
-    devices { totalCount nodes { id successors { id } maker { id } family { id devices { totalCount } } } }
+    archive { devices specimens components makers productLines publications sequence changedAt firstYear lastYear }
+    devices { totalCount nodes { id successors { id } maker { id } productLine { id devices { totalCount } } } }
     components { totalCount nodes { id } }
-    makers { totalCount nodes { id devices { totalCount } families { id } } }
-    families { totalCount nodes { id } }
-    pieces { totalCount nodes { id claims { restsOn { id } } } }
+    makers { totalCount nodes { id devices { totalCount } productLines { id } } }
+    productLines { totalCount nodes { id } }
+    publications { totalCount nodes { id claims { supportedBy { id } } } }
     parts { nodes { id specimens { totalCount nodes { specimen { id } } } components { totalCount } } }
     byWord: search(text: "${HIDDEN.word}") { totalCount }
     byName: search(text: "tarn") { totalCount nodes { id } }
-    generations(family: "tarn-loop") { generations { device { id } successors { id } } }
-    findPattern(name: "front-end-at-sensor") { totalCount definiteCount expectedCount nodes { device { id } } }
+    generations(productLine: "tarn-loop") { generations { device { id } successors { id } } }
+    findPattern(name: "front-end-at-sensor") { totalCount certainCount expectedCount nodes { device { id } } }
   }`;
   const seen = await reader.ask(query);
   const all = await desk.ask(query);
   const text = JSON.stringify(seen);
-  for (const id of [...HIDDEN.devices, ...HIDDEN.makers, ...HIDDEN.families, ...HIDDEN.pieces]) {
+  for (const id of [...HIDDEN.devices, ...HIDDEN.makers, ...HIDDEN.productLines, ...HIDDEN.publications]) {
     expect(text).not.toContain(`"${id}`);
     expect(JSON.stringify(all)).toContain(`"${id}`);
   }
@@ -136,14 +136,14 @@ test('no list, count, search, pattern or page tells a reader of hidden records',
   expect([seen.findPattern.totalCount, all.findPattern.totalCount]).toEqual([4, 6]);
   const start = await reader.app.inject('/');
   expect(start.statusCode).toBe(200);
-  for (const word of [HIDDEN.word, ...HIDDEN.devices, ...HIDDEN.families])
+  for (const word of [HIDDEN.word, ...HIDDEN.devices, ...HIDDEN.productLines])
     expect(start.body).not.toContain(word);
   expect((await desk.app.inject('/')).body).toContain(HIDDEN.word);
 });
 
 test('no decision, audit, trend, cluster, likeness or recurring structure tells a reader of hidden records', async () => {
   const query = `{
-    decisions(pattern: "front-end-at-sensor") { id observations { id } restsOn { id } }
+    decisions(pattern: "front-end-at-sensor") { id observations { id } supportedBy { id } }
     auditClaims(fitting: true) { claim { id } support { items { id says } } findings { says } }
     trend(of: { share: { category: "Sensor" } }, by: BODY_SITE) { cautions whole { verdict { sentence } } firstAdopters { device { id } } }
     deviceClusters { clusters { members { device { id } } } }
@@ -155,7 +155,7 @@ test('no decision, audit, trend, cluster, likeness or recurring structure tells 
   }`;
   const [seen, all] = [await reader.ask(query), await desk.ask(query)];
   const text = JSON.stringify(seen);
-  for (const id of [...HIDDEN.devices, ...HIDDEN.makers, ...HIDDEN.families, ...HIDDEN.pieces])
+  for (const id of [...HIDDEN.devices, ...HIDDEN.makers, ...HIDDEN.productLines, ...HIDDEN.publications])
     expect(text).not.toMatch(new RegExp(`"${id}\\b`, 'u'));
   expect(text).not.toContain(HIDDEN.word);
   expect([seen.similarDevices.comparedWith, all.similarDevices.comparedWith]).toEqual([3, 5]);

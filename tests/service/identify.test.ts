@@ -48,7 +48,7 @@ describe('candidates', () => {
     const reader = await serve({ audience: 'reader' });
     const without = await serve(
       { audience: 'reader' },
-      await archiveOf([{ ...CATALOGUE, pieces: [] }, ...published]),
+      await archiveOf([{ ...CATALOGUE, publications: [] }, ...published]),
     );
     expect(await reader.ask(ODDS)).toEqual(await without.ask(ODDS));
     await Promise.all([reader.close(), without.close()]);
@@ -77,7 +77,7 @@ describe('nextObservations', () => {
 
   test('of a claim are those of the components that it rests on', async () => {
     const { nextObservations } = await desk.ask(
-      '{ nextObservations(of: "piece-one/c1", first: 50) { component { id } } }',
+      '{ nextObservations(of: "publication-one/c1", first: 50) { component { id } } }',
     );
     expect(new Set(nextObservations.map((one: { component: { id: string } }) => one.component.id))).toEqual(
       new Set(['tarn-loop-2/a/U2']),

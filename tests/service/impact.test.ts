@@ -21,7 +21,7 @@ describe('claims', () => {
   test('are held against what they rest on, with the range of their wording', async () => {
     const { auditClaims } = await desk.ask(AUDIT);
     const [claim] = auditClaims;
-    expect(claim).toMatchObject({ claim: { id: 'piece-one/c1' }, low: 0.95, high: 1, rangeBy: 'flat' });
+    expect(claim).toMatchObject({ claim: { id: 'publication-one/c1' }, low: 0.95, high: 1, rangeBy: 'flat' });
     expect(claim.support.items.map(({ id }: { id: string }) => id)).toEqual([
       'tarn-loop-2/a/U2',
       'tarn-secret/a',
@@ -32,36 +32,36 @@ describe('claims', () => {
 
   test('tell a reader nothing of a hidden thing that a published sentence rests on', async () => {
     const seen = JSON.stringify(await reader.ask(AUDIT));
-    expect(seen).toContain('piece-one/c1');
+    expect(seen).toContain('publication-one/c1');
     expect(seen).not.toContain('tarn-secret');
   });
 
   test('the same number stands in the list and on the claim', async () => {
     const { auditClaims } = await desk.ask(AUDIT);
     const { node } = await desk.ask(
-      '{ node(id: "piece-one/c1") { ... on Claim { audit { probability } } } }',
+      '{ node(id: "publication-one/c1") { ... on Claim { audit { probability } } } }',
     );
     expect(node.audit.probability).toBe(auditClaims[0].probability);
   });
 });
 
 describe('impact', () => {
-  test('leads from a component to the sentence and its piece, each with its way', async () => {
+  test('leads from a component to the sentence and its publication, each with its way', async () => {
     const { impactOf } = await desk.ask(
-      '{ impactOf(id: "tarn-loop-2/a/U2") { of { kind } impacted(kinds: ["Claim", "Piece"]) { id generation path how } } }',
+      '{ impactOf(id: "tarn-loop-2/a/U2") { of { kind } impacted(kinds: ["Claim", "Publication"]) { id generation path how } } }',
     );
     expect(impactOf.of.kind).toBe('Component');
     expect(impactOf.impacted).toEqual([
       {
-        id: 'piece-one/c1',
+        id: 'publication-one/c1',
         generation: 1,
-        path: ['tarn-loop-2/a/U2', 'piece-one/c1'],
+        path: ['tarn-loop-2/a/U2', 'publication-one/c1'],
         how: ['rests on it'],
       },
       {
-        id: 'piece-one',
+        id: 'publication-one',
         generation: 2,
-        path: ['tarn-loop-2/a/U2', 'piece-one/c1', 'piece-one'],
+        path: ['tarn-loop-2/a/U2', 'publication-one/c1', 'publication-one'],
         how: ['rests on it', 'asserts it'],
       },
     ]);
@@ -81,7 +81,7 @@ describe('a change', () => {
   const CHANGE = `change: { identify: { component: "tarn-loop-2/a/U2",
     candidates: [{ category: "Microphone", probability: 0.9 }] } }`;
   const DIFFERENCE = `devices { id } gained { id } lost { id before } moved { id before after standingBefore }
-    cells { specimen row unit before { definite expected } after { definite expected } }
+    cells { specimen row unit before { certain expected } after { certain expected } }
     trendPoints { subject year device before after } claims { id before after newFindings { kind } proposal }`;
 
   test('is tried out without a trace, then made, and comes to the same', async () => {
@@ -89,25 +89,25 @@ describe('a change', () => {
     const { whatIf } = await desk.ask(`{ whatIf(${CHANGE}) { ${DIFFERENCE} } }`);
     expect(desk.archive.version).toBe(before);
     expect(whatIf.devices).toEqual([{ id: 'tarn-loop-2' }]);
-    expect(whatIf.claims.map(({ id }: { id: string }) => id)).toEqual(['piece-one/c1']);
+    expect(whatIf.claims.map(({ id }: { id: string }) => id)).toEqual(['publication-one/c1']);
     expect(whatIf.trendPoints.map(({ subject }: { subject: string }) => subject)).toContain(
       'category Microphone',
     );
 
     const { correct } = await desk.ask(
       `mutation { correct(${CHANGE}, actor: "I. Example", reason: "looked again") {
-        correction { id by reason pieces { piece { id } notice claims { id before after findings } } }
+        correction { id by reason publications { publication { id } notice claims { id before after findings } } }
         difference { ${DIFFERENCE} } entry { kind actor } } }`,
     );
     expect(correct.difference).toEqual(whatIf);
     expect(correct.entry).toEqual({ kind: 'correction-made', actor: 'I. Example' });
-    const [{ piece, notice, claims }] = correct.correction.pieces;
-    expect(piece.id).toBe('piece-one');
+    const [{ publication, notice, claims }] = correct.correction.publications;
+    expect(publication.id).toBe('publication-one');
     expect(notice).toContain('“The Loop 2 senses pressure.”');
     expect(notice).toContain('looked again');
-    expect(claims[0].id).toBe('piece-one/c1');
-    const { corrections, piece: corrected } = await desk.ask(
-      '{ corrections { id } piece(id: "piece-one") { corrections { summary } } }',
+    expect(claims[0].id).toBe('publication-one/c1');
+    const { corrections, publication: corrected } = await desk.ask(
+      '{ corrections { id } publication(id: "publication-one") { corrections { summary } } }',
     );
     expect(corrections).toEqual([{ id: correct.correction.id }]);
     expect(corrected.corrections[0].summary).toContain('Microphone (0.9)');

@@ -3,7 +3,7 @@ import type { catalogueSchema } from '../../src/model/catalogue.ts';
 import type { dossierSchema } from '../../src/model/dossier.ts';
 
 // A small invented archive that has what the service must get right: two product lines, a hardware revision,
-// rival candidates, a correction, a draft and an embargoed device, and a piece that rests on a hidden one.
+// rival candidates, a correction, a draft and an embargoed device, and a publication that rests on a hidden one.
 
 export const CATALOGUE: z.input<typeof catalogueSchema> = {
   caseback: 'catalogue/1',
@@ -13,7 +13,7 @@ export const CATALOGUE: z.input<typeof catalogueSchema> = {
     { id: 'quillon', name: 'Quillon', makes: ['parts'], invented: true },
     { id: 'ostrel', name: 'Ostrel', makes: ['parts'], invented: true },
   ],
-  families: [
+  productLines: [
     { id: 'tarn-loop', name: 'Tarn Loop', maker: 'tarn' },
     { id: 'tarn-bud', name: 'Tarn Bud', maker: 'tarn' },
     { id: 'veil-ring', name: 'Veil Ring', maker: 'veil' },
@@ -36,9 +36,9 @@ export const CATALOGUE: z.input<typeof catalogueSchema> = {
     { number: 'OS9', maker: 'ostrel', categories: ['AnalogFrontEnd'] },
   ],
   sources: [{ id: 'note-1', kind: 'correspondence', title: 'A letter' }],
-  pieces: [
+  publications: [
     {
-      id: 'piece-one',
+      id: 'publication-one',
       kind: 'article',
       title: 'Loops counted',
       published: '2024-02',
@@ -46,12 +46,12 @@ export const CATALOGUE: z.input<typeof catalogueSchema> = {
         {
           id: 'c1',
           sentence: 'The Loop 2 senses pressure.',
-          restsOn: ['tarn-loop-2/a/U2', 'tarn-secret/a', 'note-1'],
+          supportedBy: ['tarn-loop-2/a/U2', 'tarn-secret/a', 'note-1'],
           probability: 0.9,
         },
       ],
     },
-    { id: 'piece-draft', kind: 'video', title: 'Hidden film', visibility: 'draft', claims: [] },
+    { id: 'publication-draft', kind: 'video', title: 'Hidden film', visibility: 'draft', claims: [] },
   ],
   patterns: [
     {
@@ -70,7 +70,7 @@ interface Wanted {
   readonly id: string;
   readonly name: string;
   readonly released: string;
-  readonly family?: string;
+  readonly productLine?: string;
   readonly maker?: string;
   readonly succeeds?: string[];
   readonly more?: Partial<DossierInput>;
@@ -81,7 +81,7 @@ export function dossier({
   id,
   name,
   released,
-  family,
+  productLine,
   maker = 'tarn',
   succeeds = [],
   more = {},
@@ -92,7 +92,7 @@ export function dossier({
       id,
       name,
       maker,
-      ...(family && { family }),
+      ...(productLine && { productLine }),
       released,
       succeeds,
       bodySite: 'wrist',
@@ -202,12 +202,12 @@ export function dossier({
 const SECRETS = { notes: 'zebrawood' } as const;
 
 export const DOSSIERS: readonly DossierInput[] = [
-  dossier({ id: 'tarn-loop-1', name: 'Tarn Loop 1', released: '2016-05', family: 'tarn-loop' }),
+  dossier({ id: 'tarn-loop-1', name: 'Tarn Loop 1', released: '2016-05', productLine: 'tarn-loop' }),
   dossier({
     id: 'tarn-loop-2',
     name: 'Tarn Loop 2',
     released: '2018',
-    family: 'tarn-loop',
+    productLine: 'tarn-loop',
     succeeds: ['tarn-loop-1'],
     more: {
       identifications: [
@@ -225,15 +225,15 @@ export const DOSSIERS: readonly DossierInput[] = [
     id: 'tarn-loop-3',
     name: 'Tarn Loop 3',
     released: '2020-09-15',
-    family: 'tarn-loop',
+    productLine: 'tarn-loop',
     succeeds: ['tarn-loop-2'],
   }),
-  dossier({ id: 'tarn-bud-1', name: 'Tarn Bud', released: '2020', family: 'tarn-bud' }),
+  dossier({ id: 'tarn-bud-1', name: 'Tarn Bud', released: '2020', productLine: 'tarn-bud' }),
   dossier({
     id: 'tarn-secret',
     name: `Tarn Secret ${SECRETS.notes}`,
     released: '2023-11',
-    family: 'tarn-loop',
+    productLine: 'tarn-loop',
     succeeds: ['tarn-loop-3'],
     more: { visibility: 'embargoed', embargoUntil: '2999-01-01T00:00:00Z' },
   }),
@@ -241,7 +241,7 @@ export const DOSSIERS: readonly DossierInput[] = [
     id: 'veil-ring-1',
     name: `Veil Ring ${SECRETS.notes}`,
     released: '2023',
-    family: 'veil-ring',
+    productLine: 'veil-ring',
     maker: 'veil',
     more: { visibility: 'draft' },
   }),
@@ -253,8 +253,8 @@ export const HIDDEN = {
   specimens: ['tarn-secret/a', 'veil-ring-1/a'],
   inside: ['tarn-secret/a/U1', 'veil-ring-1/a/main', 'veil-ring-1/a/o1', 'veil-ring-1/a/teardown'],
   makers: ['veil'],
-  families: ['veil-ring'],
-  pieces: ['piece-draft'],
+  productLines: ['veil-ring'],
+  publications: ['publication-draft'],
   /** A word that stands in hidden records alone. */
   word: SECRETS.notes,
 } as const;

@@ -13,7 +13,7 @@ describe('a device', () => {
       device(id: "tarn-loop-1") {
         name year bodySite invented price { amount currency } ingress
         mass { value unit text in(unit: "kg") { value unit } }
-        maker { name country } family { name }
+        maker { name country } productLine { name }
         predecessors { id } successors { id }
         boards { id kind area outline { x y } sides layers stackedOn { id } components { nodes { designator } } }
         subsystems { kind components { totalCount } }
@@ -30,7 +30,7 @@ describe('a device', () => {
       ingress: 'IP67',
       mass: { value: 31, unit: 'g', text: '31 g', in: { value: 0.031, unit: 'kg' } },
       maker: { name: 'Tarn', country: 'FI' },
-      family: { name: 'Tarn Loop' },
+      productLine: { name: 'Tarn Loop' },
       predecessors: [],
       successors: [{ id: 'tarn-loop-2' }],
     });
@@ -61,15 +61,15 @@ describe('a device', () => {
 
   test('has counts of each kind that carry the doubt of rival candidates', async () => {
     const { device } = await served.ask(
-      `{ device(id: "tarn-loop-1") { kindCounts { kind definite expected possible } } }`,
+      `{ device(id: "tarn-loop-1") { kindCounts { kind certain expected possible } } }`,
     );
     // U10 is an accelerometer with 0.6 + 0.25, a gyroscope with 0.25; D1 is plainly a photodiode.
     expect(device.kindCounts).toEqual([
-      { kind: 'OpticalSensor', definite: 1, expected: 1, possible: 1 },
-      { kind: 'Photodiode', definite: 1, expected: 1, possible: 1 },
-      { kind: 'InertialSensor', definite: 0, expected: 0.85, possible: 1 },
-      { kind: 'Accelerometer', definite: 0, expected: 0.85, possible: 1 },
-      { kind: 'Gyroscope', definite: 0, expected: 0.25, possible: 1 },
+      { kind: 'OpticalSensor', certain: 1, expected: 1, possible: 1 },
+      { kind: 'Photodiode', certain: 1, expected: 1, possible: 1 },
+      { kind: 'InertialSensor', certain: 0, expected: 0.85, possible: 1 },
+      { kind: 'Accelerometer', certain: 0, expected: 0.85, possible: 1 },
+      { kind: 'Gyroscope', certain: 0, expected: 0.25, possible: 1 },
     ]);
   });
 
@@ -108,7 +108,7 @@ test('a component tells marking, place, labels, rival candidates, what they rest
       id
       ... on Component {
         designator side body { length width } package board { id } subsystem { kind } device { id }
-        category { term probability definite }
+        category { term probability certain }
         labels { term probability }
         identification {
           state current unknown basis { id value { text } }
@@ -123,7 +123,7 @@ test('a component tells marking, place, labels, rival candidates, what they rest
     designator: 'U10',
     side: 'BOTTOM',
     body: { length: 2, width: 2 },
-    category: { term: 'Accelerometer', probability: 0.85, definite: false },
+    category: { term: 'Accelerometer', probability: 0.85, certain: false },
     identification: {
       state: 'FAVOURED',
       current: true,
@@ -187,7 +187,7 @@ describe('devices', () => {
     ]);
   });
   test('are filtered by line, body site, part held and category held, sub-terms included', async () => {
-    expect(await ids('(filter: { families: ["tarn-bud"] })')).toEqual(['tarn-bud-1']);
+    expect(await ids('(filter: { productLines: ["tarn-bud"] })')).toEqual(['tarn-bud-1']);
     expect(await ids('(filter: { bodySites: [EAR] })')).toEqual([]);
     expect(await ids('(filter: { holdsPart: "quillon/QN2001" })')).toEqual(['tarn-loop-2']);
     expect(await ids('(filter: { holdsCategory: "PressureSensor" })')).toEqual(['tarn-loop-2']);
@@ -294,7 +294,7 @@ test('devices are compared in the order asked; a specimen may stand for its devi
   const { compareDevices } = await served.ask(`{
     compareDevices(ids: ["tarn-loop-2/b", "tarn-loop-1"]) {
       columns { device { id } specimen { id } otherSpecimens }
-      sensors { kind counts { definite expected } }
+      sensors { kind counts { certain expected } }
     }
   }`);
   expect(compareDevices.columns).toEqual([
@@ -303,15 +303,15 @@ test('devices are compared in the order asked; a specimen may stand for its devi
   ]);
   const gyroscopes = compareDevices.sensors.find(({ kind }: { kind: string }) => kind === 'Gyroscope');
   expect(gyroscopes.counts).toEqual([
-    { definite: 0, expected: 0.25 },
-    { definite: 0, expected: 0.25 },
+    { certain: 0, expected: 0.25 },
+    { certain: 0, expected: 0.25 },
   ]);
 });
 
 test('a line is told from its first device to its last', async () => {
   const { generations } = await served.ask(`{
-    generations(family: "tarn-loop") {
-      family { name }
+    generations(productLine: "tarn-loop") {
+      productLine { name }
       generations { number device { id } predecessors { id } successors { id } }
       comparison { columns { device { id } } }
     }
@@ -331,16 +331,16 @@ test('a line is told from its first device to its last', async () => {
 test('a pattern is found by text or by name, with what its variables stand for', async () => {
   const { findPattern, named } = await served.ask(`{
     findPattern(text: "MATCH (s:Sensor)~[:CONNECTS]~(a:AnalogFrontEnd) RETURN s, a") {
-      totalCount definiteCount expectedCount variables complete
-      nodes { device { id } definite possible probability method matchCount
+      totalCount certainCount expectedCount variables complete
+      nodes { device { id } certain possible probability method matchCount
         matches { specimen { id } probability bindings { variable ids nodes { __typename } } } }
     }
     named: findPattern(name: "front-end-at-sensor", first: 1) { totalCount nodes { device { id } } }
   }`);
-  expect(findPattern).toMatchObject({ totalCount: 4, definiteCount: 0, expectedCount: 3.6, complete: true });
+  expect(findPattern).toMatchObject({ totalCount: 4, certainCount: 0, expectedCount: 3.6, complete: true });
   expect(findPattern.nodes[0]).toEqual({
     device: { id: 'tarn-bud-1' },
-    definite: false,
+    certain: false,
     possible: true,
     probability: 0.9,
     method: 'exact',
@@ -367,11 +367,11 @@ test('a mistake in a pattern is told with its place', async () => {
   expect(problems[0]).toMatchObject({ line: 1, column: 1 });
 });
 
-test('a piece shows what its claims rest on', async () => {
-  const { piece } = await served.ask(
-    '{ piece(id: "piece-one") { kind published claims { id sentence probability piece { id } restsOn { __typename id } } } }',
+test('a publication shows what its claims rest on', async () => {
+  const { publication } = await served.ask(
+    '{ publication(id: "publication-one") { kind published claims { id sentence probability publication { id } supportedBy { __typename id } } } }',
   );
-  expect(piece.claims[0].restsOn).toEqual([
+  expect(publication.claims[0].supportedBy).toEqual([
     { __typename: 'Component', id: 'tarn-loop-2/a/U2' },
     { __typename: 'Source', id: 'note-1' },
   ]);
@@ -393,7 +393,7 @@ test('look-ups of unknown ids answer null; comparisons answer NOT_FOUND and leav
   const { data, errors } = await served.answer(`{
     device(id: "x") { id } part(id: "x/y") { id } maker(id: "x") { id } node(id: "a/b/c") { id } specimen(id: "x/y") { id }
     compareDevices(ids: ["tarn-loop-1", "x"]) { sensors { kind } }
-    generations(family: "x") { family { id } }
+    generations(productLine: "x") { productLine { id } }
     archive { devices }
   }`);
   expect(data).toEqual({

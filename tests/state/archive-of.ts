@@ -54,7 +54,7 @@ export const SMALL_CATALOGUE = catalogueChanges({
     { id: 'quillon', name: 'Quillon', makes: ['parts'], invented: true },
     { id: 'ostrel', name: 'Ostrel', makes: ['parts'], invented: true },
   ],
-  families: [{ id: 'tarn-loop', name: 'Tarn Loop', maker: 'tarn' }],
+  productLines: [{ id: 'tarn-loop', name: 'Tarn Loop', maker: 'tarn' }],
   parts: [
     { number: 'QN4410', maker: 'quillon', categories: ['Accelerometer'], package: 'LGA-12' },
     { number: 'QN4460', maker: 'quillon', categories: ['Accelerometer', 'Gyroscope'], package: 'LGA-14' },
@@ -66,7 +66,7 @@ export const DEVICE = {
   id: 'tarn-loop-1',
   name: 'Tarn Loop 1',
   maker: 'tarn',
-  family: 'tarn-loop',
+  productLine: 'tarn-loop',
   released: '2016-05',
   bodySite: 'wrist',
 } as const;

@@ -147,17 +147,17 @@ const later = fc.array(
   { maxLength: 12 },
 );
 
-test('the fold is a function of the journal: in one go, in pieces, or again, it gives the same state', () => {
+test('the fold is a function of the journal: in one go, in publications, or again, it gives the same state', () => {
   fc.assert(
     fc.property(later, fc.nat(), (changes, cut) => {
       const all = [...SMALL_CATALOGUE, dossier(), ...changes];
       const whole = fold(all);
-      const pieces = emptyState();
+      const publications = emptyState();
       const entries = entriesOf(all);
       const at = cut % entries.length;
-      for (const entry of entries.slice(0, at)) applyEntry(pieces, entry);
-      for (const entry of entries.slice(at)) applyEntry(pieces, entry);
-      expect(contentOf(pieces)).toEqual(contentOf(whole));
+      for (const entry of entries.slice(0, at)) applyEntry(publications, entry);
+      for (const entry of entries.slice(at)) applyEntry(publications, entry);
+      expect(contentOf(publications)).toEqual(contentOf(whole));
     }),
     { numRuns: 60 },
   );

@@ -10,8 +10,8 @@ const live = liveOf([
   ...SMALL_CATALOGUE,
   ...catalogueChanges({
     makers: [{ id: 'veil', name: 'Veil', makes: ['devices'] }],
-    families: [{ id: 'veil-one', name: 'Veil One', maker: 'veil' }],
-    pieces: [{ id: 'secret', kind: 'article', title: 'Secret', visibility: 'draft' }],
+    productLines: [{ id: 'veil-one', name: 'Veil One', maker: 'veil' }],
+    publications: [{ id: 'secret', kind: 'article', title: 'Secret', visibility: 'draft' }],
   }),
   dossierChange({ device: DEVICE, specimen: { id: 'a' }, components: [{ id: 'U1' }] }),
   dossierChange({
@@ -27,7 +27,7 @@ const live = liveOf([
       id: 'veil-1',
       name: 'Veil 1',
       maker: 'veil',
-      family: 'veil-one',
+      productLine: 'veil-one',
       released: '2026-11',
     },
     specimen: { id: 'a' },
@@ -49,8 +49,8 @@ test('a reader sees nothing of drafts and embargoes: no record, list, count, hol
   expect(listComponents(reader, {}, 'DEVICE')).toHaveLength(1);
   expect(reader.holdersOf('ostrel/OS7')).toEqual([]);
   expect(reader.maker('veil')).toBeUndefined();
-  expect(reader.families().map(({ id }) => id)).toEqual(['tarn-loop']);
-  expect(reader.pieces()).toEqual([]);
+  expect(reader.productLines().map(({ id }) => id)).toEqual(['tarn-loop']);
+  expect(reader.publications()).toEqual([]);
   for (const question of ['veil', 'zzhidden', 'secret']) expect([...reader.search(question)]).toEqual([]);
 });
 

@@ -69,7 +69,7 @@ test('one in full, and saved under a name: journaled, found by its name, refused
   const asked = run(
     'ask',
     '--query',
-    '{ findPattern(name: "found-by-counting", first: 100) { nodes { definite } } pattern(id: "found-by-counting") { reasons } }',
+    '{ findPattern(name: "found-by-counting", first: 100) { nodes { certain } } pattern(id: "found-by-counting") { reasons } }',
   );
   const { findPattern, pattern } = JSON.parse(asked.stdout).data;
   expect(findPattern.nodes.length).toBeGreaterThanOrEqual(Number(devices));

@@ -97,7 +97,7 @@ describe('the text of a structure finds the devices that it was found in', () =>
           expect(found).toEqual(expect.arrayContaining([...ids]));
           // Several doubtful matches may make a device certain together; none is by itself.
           for (const { deviceId, matches } of answer.devices)
-            if (!ids.has(deviceId)) expect(matches.some(({ definite }) => definite)).toBe(false);
+            if (!ids.has(deviceId)) expect(matches.some(({ certain }) => certain)).toBe(false);
         }
       }),
       { numRuns: 40, seed: 20_260_102 },
@@ -119,7 +119,7 @@ describe('the text of a structure finds the devices that it was found in', () =>
       for (const { id } of having) expect(found.has(id)).toBe(true);
       expect([having.length, found.size]).toEqual([support, possible]);
       for (const { id } of having) found.delete(id);
-      for (const { matches } of found.values()) expect(matches.some(({ definite }) => definite)).toBe(false);
+      for (const { matches } of found.values()) expect(matches.some(({ certain }) => certain)).toBe(false);
     }
     await archive.close();
   });

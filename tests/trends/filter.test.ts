@@ -10,7 +10,7 @@ const live = liveOf([
     { id: 'd-2018', released: '2018', price: euro(100) },
     { id: 'c-2019', released: '2019-04', price: euro(200) },
     { id: 'b-2019', released: '2019-12-31', bodySite: 'finger', price: { amount: 200, currency: 'USD' } },
-    { id: 'a-2020', released: '2020-01-01', family: undefined },
+    { id: 'a-2020', released: '2020-01-01', productLine: undefined },
   ].map((one) =>
     dossierChange({ device: { ...DEVICE, ...one, bodySite: 'wrist', ...pick(one) }, specimen: { id: 'a' } }),
   ),
@@ -40,7 +40,7 @@ describe('devices of a question', () => {
 
   test('body site, product line and price, both ends included and one currency only', () => {
     expect(found({ bodySite: 'finger' })).toEqual(['b-2019']);
-    expect(found({ family: 'tarn-loop', from: '2020' })).toEqual([]);
+    expect(found({ productLine: 'tarn-loop', from: '2020' })).toEqual([]);
     expect(found({ priceFrom: 100, priceTo: 200, currency: 'EUR' })).toEqual(['c-2019', 'd-2018']);
     expect(found({ priceFrom: 100.01, currency: 'EUR' })).toEqual(['c-2019']);
     expect(found({ currency: 'USD' })).toEqual(['b-2019']);
@@ -54,7 +54,7 @@ describe('devices of a question', () => {
     [{ priceFrom: 10, priceTo: 5, currency: 'EUR' }, /lies above/u],
     [{ currency: 'euro' }, /ISO 4217/u],
     [{ maker: 'nobody' }, /No maker "nobody"/u],
-    [{ family: 'nothing' }, /No product line "nothing"/u],
+    [{ productLine: 'nothing' }, /No product line "nothing"/u],
   ])('%j is refused', (filter, why) => {
     expect(() => found(filter)).toThrow(why);
   });

@@ -67,7 +67,7 @@ const SUMS = [
   'n',
   'notObserved',
   'notPresent',
-  'definite',
+  'certain',
   'likely',
   'expected',
   'possible',
@@ -131,13 +131,13 @@ test('a reader is answered as if what is hidden were not in the archive', async 
   );
 });
 
-test('definite, likely, expected and possible come in this order, and intervals and bands hold the value', async () => {
+test('certain, likely, expected and possible come in this order, and intervals and bands hold the value', async () => {
   await fc.assert(
     fc.asyncProperty(archive, measure, async (devices, of) => {
       const { whole } = await trend(seen(liveWith(devices), 'desk'), { of });
       for (const cell of [whole.whole, ...whole.periods]) {
         if (cell.possible !== null && cell.likely !== null) {
-          expect(cell.definite).toBeLessThanOrEqual(cell.likely);
+          expect(cell.certain).toBeLessThanOrEqual(cell.likely);
           expect(cell.likely).toBeLessThanOrEqual(cell.possible);
           expect(cell.expected).toBeLessThanOrEqual(cell.possible + 1e-9);
         }

@@ -34,7 +34,7 @@ describe('Cochran–Armitage (Armitage 1955; the smokers of Fleiss 1981 p. 139, 
       expect(whole.verdict.sentence).toMatch(k[0] === 1 ? /^Rising trend: \+/u : /^Falling trend: −/u);
       expect(whole.whole).toMatchObject({
         n: n.reduce((a, b) => a + b),
-        definite: k.reduce((a, b) => a + b),
+        certain: k.reduce((a, b) => a + b),
         notObserved: 0,
       });
     },
@@ -70,7 +70,7 @@ test('Wilson limits (Newcombe, Statistics in Medicine 17, 1998, table I and othe
     cases.map(({ k, n, low, high }, at) => ({
       period: String(2001 + at),
       n,
-      definite: k,
+      certain: k,
       value: expect.closeTo(k / n, 9),
       interval: limits(low, high),
       band: { low: k / n, high: k / n },
@@ -137,7 +137,7 @@ test('median and its order-statistic interval (Conover), of masses in one year, 
   );
   const { whole, unit } = await trend(viewOf(devices), { of: { quantity: { device: 'mass' } } });
   expect(unit).toBe('g');
-  expect(whole.whole).toMatchObject({ n: 11, value: median, interval: { low, high }, definite: 11 });
+  expect(whole.whole).toMatchObject({ n: 11, value: median, interval: { low, high }, certain: 11 });
   expect(whole.whole.distribution).toMatchObject({ least: 12, greatest: 44 });
 });
 

@@ -14,10 +14,10 @@ afterAll(async () => {
   await desk.close();
 });
 
-const SERIES = `{ group label undated whole { n value interval { low high } band { low high } definite expected possible }
+const SERIES = `{ group label undated whole { n value interval { low high } band { low high } certain expected possible }
   periods { period start n value } test { name p q slope holdsUnderDoubt } verdict { enough direction sentence } }`;
 const FIELDS = `{ of unit per by whole ${SERIES} groups ${SERIES} cautions
-  firstAdopters { device { id } probability definite probabilityFirst } }`;
+  firstAdopters { device { id } probability certain probabilityFirst } }`;
 
 describe('trend', () => {
   test('a share by year, with its groups, first adopters and cautions', async () => {
@@ -86,7 +86,7 @@ describe('trend', () => {
   test('a hidden maker or product line and one that never was are the same to a reader; the desk sees both', async () => {
     for (const [field, ids] of [
       ['maker', HIDDEN.makers],
-      ['family', HIDDEN.families],
+      ['productLine', HIDDEN.productLines],
     ] as const) {
       for (const id of ids) {
         const query = (one: string) =>

@@ -41,15 +41,15 @@ describe('devices with a category, part or maker', () => {
       const archive = await demoArchive();
       const view = archive.view('reader');
       const { devices } = await findPattern(view, { text: `MATCH (x:${category}) RETURN x` });
-      const asPattern = devices.map(({ deviceId, definite, probability }) => [
+      const asPattern = devices.map(({ deviceId, certain, probability }) => [
         deviceId,
-        definite,
+        certain,
         expect.closeTo(probability, 8),
       ]);
       const weights = await deviceWeights(view, { category });
       expect(
         [...weights]
-          .map(([id, one]) => [id, one.definite, one.probability])
+          .map(([id, one]) => [id, one.certain, one.probability])
           .sort((a, b) => (a[0] < b[0] ? -1 : 1)),
       ).toEqual(asPattern);
       expect(weights.size).toBeGreaterThan(0);
@@ -59,7 +59,7 @@ describe('devices with a category, part or maker', () => {
 
   test('each function of a chip counts, and each rival candidate', async () => {
     const live = liveOf([...SMALL_CATALOGUE, specimen(DEVICE, 'a', BOTH)]);
-    const one = (probability: number, definite = false) => ({ [DEVICE.id]: { definite, probability } });
+    const one = (probability: number, certain = false) => ({ [DEVICE.id]: { certain, probability } });
     expect(await found(live, { category: 'Accelerometer' })).toEqual(one(0.6));
     expect(await found(live, { category: 'Gyroscope' })).toEqual(one(0.6));
     expect(await found(live, { category: 'BluetoothRadio' })).toEqual(one(0.3));
@@ -76,7 +76,7 @@ describe('devices with a category, part or maker', () => {
       specimen(DEVICE.id, 'b', [{ part: 'quillon/QN4410', probability: 0.97 }]),
     ]);
     expect(await found(live, { category: 'Accelerometer' })).toEqual({
-      [DEVICE.id]: { definite: true, probability: 0.97 },
+      [DEVICE.id]: { certain: true, probability: 0.97 },
     });
   });
 
@@ -89,7 +89,7 @@ describe('devices with a category, part or maker', () => {
       specimen(secret, 'a', [{ part: 'quillon/QN4410', probability: 1 }], { visibility: 'draft' }),
     ]);
     expect(await found(live, { category: 'Accelerometer' })).toEqual({
-      [DEVICE.id]: { definite: false, probability: 0.6 },
+      [DEVICE.id]: { certain: false, probability: 0.6 },
     });
     expect(Object.keys(await found(live, { category: 'Accelerometer' }, 'desk'))).toEqual([
       DEVICE.id,
@@ -120,7 +120,7 @@ describe('devices with a category, part or maker', () => {
     );
     expect(await found(live, { category: 'Accelerometer' })).toEqual({});
     expect(await found(live, { category: 'Microphone' })).toEqual({
-      [DEVICE.id]: { definite: true, probability: 0.99 },
+      [DEVICE.id]: { certain: true, probability: 0.99 },
     });
   });
 

@@ -110,7 +110,7 @@ describe('what may be said', () => {
 });
 
 describe('doubt and what is missing', () => {
-  test('a share has a band from what is definite to what is possible, and an expectation between', async () => {
+  test('a share has a band from what is certain to what is possible, and an expectation between', async () => {
     const devices = [
       ...many(2, { released: '2020', chips: WITH }, 'sure'),
       ...many(1, { released: '2020', chips: [chip('Microphone', 0.4)] }, 'maybe'),
@@ -126,7 +126,7 @@ describe('doubt and what is missing', () => {
       n: 4,
       notObserved: 1,
       notPresent: 1,
-      definite: 2,
+      certain: 2,
       likely: 2,
       expected: 2.4,
       possible: 4,
@@ -146,14 +146,14 @@ describe('doubt and what is missing', () => {
     });
     const view = seen(liveWith(many(2, { released: '2020', chips: WITH }), [unknown]));
     const { whole, cautions } = await trend(view, HEARING);
-    expect(whole.whole).toMatchObject({ n: 3, definite: 2, possible: 2, notPresent: 1 });
+    expect(whole.whole).toMatchObject({ n: 3, certain: 2, possible: 2, notPresent: 1 });
     expect(cautions.filter((one) => /nobody has said what it does: 1;/u.test(one))).toHaveLength(1);
     expect((await trend(view, { of: { count: 'Component' } })).cautions.join()).not.toMatch(
       /nobody has said/u,
     );
   });
 
-  test('a part parameter: not present and not observed kept apart, doubtful parts told from definite ones', async () => {
+  test('a part parameter: not present and not observed kept apart, doubtful parts told from certain ones', async () => {
     const battery = (part: string, probability = 1) => [[{ part: `quillon/${part}`, probability }]];
     const devices: Made[] = [
       { id: 'a', released: '2020', chips: battery('P1') },
@@ -173,10 +173,10 @@ describe('doubt and what is missing', () => {
       n: 3,
       notObserved: 2,
       notPresent: 1,
-      // 100, 200 (the median of its two cells) and 300 mAh; the last rests on a part that is not definite.
+      // 100, 200 (the median of its two cells) and 300 mAh; the last rests on a part that is not certain.
       value: 200,
-      definite: 2,
-      definiteMedian: 150,
+      certain: 2,
+      certainMedian: 150,
       interval: null,
     });
   });
@@ -243,7 +243,7 @@ describe('first adopters', () => {
     chips: [chip('Microphone', probability)],
   });
 
-  test('the first definite device, those that may have come before it, and those not certainly after', async () => {
+  test('the first certain device, those that may have come before it, and those not certainly after', async () => {
     const view = viewOf([
       made('late', '2021', 1),
       made('perhaps', '2017-05', 0.25),
@@ -253,10 +253,10 @@ describe('first adopters', () => {
     ]);
     const { firstAdopters } = await trend(view, HEARING);
     expect(
-      firstAdopters.map(({ device, probability, definite, probabilityFirst }) => [
+      firstAdopters.map(({ device, probability, certain, probabilityFirst }) => [
         device.id,
         probability,
-        definite,
+        certain,
         probabilityFirst,
       ]),
     ).toEqual([
@@ -279,7 +279,7 @@ describe('decisions', () => {
     const live = liveWith(many(2, { released: '2020', chips: [chip('Microphone', 0.9)] }, 'x'));
     const view = seen(live);
     const weights = async () => Object.fromEntries(await deviceWeights(view, { decision: 'hears' }));
-    const one = { definite: false, probability: 0.45 };
+    const one = { certain: false, probability: 0.45 };
     expect(await weights()).toEqual({ 'd-x-0': one, 'd-x-1': one });
     const pattern = view.pattern('hears');
     if (!pattern) throw new Error('the pattern is in the catalogue');

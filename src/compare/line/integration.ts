@@ -1,6 +1,6 @@
 import type { Device } from '../../model/dossier.ts';
 import { mostSpecific } from '../../model/taxonomy.ts';
-import { DEFINITE } from '../../state/labels.ts';
+import { CERTAIN } from '../../state/labels.ts';
 import type { View } from '../../state/view.ts';
 import { tidy } from '../../statistics/tidy.ts';
 import { isChipFunction } from '../kinds.ts';
@@ -14,20 +14,20 @@ export interface Integration {
   /** Functions of these chips: the most specific terms of the taxonomy that each is filed under. */
   readonly functions: Weighed;
   /** Functions by chips; null without any. */
-  readonly functionsAChip: { readonly definite: number | null; readonly expected: number | null };
+  readonly functionsAChip: { readonly certain: number | null; readonly expected: number | null };
   /** Components that may be chips whose function nobody could tell; they count in none of the above. */
   readonly unnamed: number;
 }
 
 interface Weighed {
-  readonly definite: number;
+  readonly certain: number;
   readonly expected: number;
 }
 
 /** Bare, passive and mechanical components are no chips. */
 export function integrationOf(view: View, { device, specimen }: Compared): Integration {
-  const chips = { definite: 0, expected: 0 };
-  const functions = { definite: 0, expected: 0 };
+  const chips = { certain: 0, expected: 0 };
+  const functions = { certain: 0, expected: 0 };
   let unnamed = 0;
   for (const { id, appears } of specimen.dossier.components) {
     const seen = appears === undefined ? [] : [appears];
@@ -52,20 +52,20 @@ export function integrationOf(view: View, { device, specimen }: Compared): Integ
       chips.expected += probability;
       functions.expected += probability * count;
     }
-    if (chance(all, ({ count }) => count > 0) >= DEFINITE) {
-      chips.definite++;
+    if (chance(all, ({ count }) => count > 0) >= CERTAIN) {
+      chips.certain++;
       // Functions that are sure are as many as the chip has at least, all but one case in twenty.
-      functions.definite += atLeast(all);
+      functions.certain += atLeast(all);
     }
     if ((appears === undefined || appears === 'IntegratedCircuit') && candidates.length === 0) unnamed++;
   }
   const ratio = (part: number, whole: number) => (whole === 0 ? null : tidy(part / whole));
   return {
     device,
-    chips: { definite: chips.definite, expected: tidy(chips.expected) },
-    functions: { definite: functions.definite, expected: tidy(functions.expected) },
+    chips: { certain: chips.certain, expected: tidy(chips.expected) },
+    functions: { certain: functions.certain, expected: tidy(functions.expected) },
     functionsAChip: {
-      definite: ratio(functions.definite, chips.definite),
+      certain: ratio(functions.certain, chips.certain),
       expected: ratio(functions.expected, chips.expected),
     },
     unnamed,
@@ -84,5 +84,5 @@ function chance(all: readonly Outcome[], is: (one: Outcome) => boolean): number 
 /** The largest number of functions that a chip has with 0.95 or more. */
 function atLeast(all: readonly Outcome[]): number {
   const counts = all.map(({ count }) => count).sort((a, b) => b - a);
-  return counts.find((most) => chance(all, ({ count }) => count >= most) >= DEFINITE) ?? 0;
+  return counts.find((most) => chance(all, ({ count }) => count >= most) >= CERTAIN) ?? 0;
 }

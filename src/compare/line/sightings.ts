@@ -1,5 +1,5 @@
 import type { Device } from '../../model/dossier.ts';
-import { DEFINITE } from '../../state/labels.ts';
+import { CERTAIN } from '../../state/labels.ts';
 import { tidy } from '../../statistics/tidy.ts';
 import type { Generation } from '../generations.ts';
 import type { Holdings } from './holdings.ts';
@@ -18,7 +18,7 @@ export interface Sighting {
   readonly maybeSince: Device | undefined;
   readonly maybeUntil: Device | undefined;
   /** Devices of the line that have it: with 0.95 or more, expected, and at all. */
-  readonly definite: number;
+  readonly certain: number;
   readonly expected: number;
   readonly possible: number;
   /** Whether a device that nothing in the line follows has it. */
@@ -57,7 +57,7 @@ export function sightings(
             lastProbability: chances[last],
             maybeSince: maybeFirst < first ? device(maybeFirst) : undefined,
             maybeUntil: maybeLast > last ? device(maybeLast) : undefined,
-            definite: chances.filter((p) => p >= DEFINITE).length,
+            certain: chances.filter((p) => p >= CERTAIN).length,
             expected: tidy(chances.reduce((sum, p) => sum + p, 0)),
             possible: chances.filter((p) => p > 0).length,
             current: chances.some((p, at) => p >= 0.5 && isTip[at]),

@@ -1,5 +1,5 @@
 import type { Device } from '../../model/dossier.ts';
-import { DEFINITE } from '../../state/labels.ts';
+import { CERTAIN } from '../../state/labels.ts';
 import type { View } from '../../state/view.ts';
 import { type AlignmentOptions, alignColumns, type DeviceAlignment } from '../alignment.ts';
 import type { Generation } from '../generations.ts';
@@ -38,7 +38,7 @@ export interface DecisionChange {
   readonly after: number;
   /** Probability of the change, both devices taken as independent. */
   readonly probability: number;
-  readonly definite: boolean;
+  readonly certain: boolean;
 }
 
 /** Decisions adopted and dropped in a step: rather there than not on one side alone. Likeliest first. */
@@ -65,9 +65,7 @@ export function changesBetween(
       const adopted = q >= 0.5;
       const probability = adopted ? q * (1 - p) : p * (1 - q);
       const change = adopted ? 'adopted' : 'dropped';
-      return [
-        { patternId, name, change, before: p, after: q, probability, definite: probability >= DEFINITE },
-      ];
+      return [{ patternId, name, change, before: p, after: q, probability, certain: probability >= CERTAIN }];
     })
     .sort((a, b) => b.probability - a.probability || (a.patternId < b.patternId ? -1 : 1));
 }

@@ -8,7 +8,7 @@ export type Missing = 'not-observed' | 'not-present';
  */
 export interface Cell {
   /** Counting only what is at least 0.95 certain; null where that gives no number. */
-  readonly definite: number | null;
+  readonly certain: number | null;
   /** Weighted by probability. */
   readonly expected: number | null;
   /** Counting everything that may be at all; null for quantities. */
@@ -31,22 +31,22 @@ export interface RowCell {
 }
 
 export const NOT_OBSERVED_CELL: Cell = {
-  definite: null,
+  certain: null,
   expected: null,
   possible: null,
   missing: 'not-observed',
 };
 export const NOT_PRESENT_CELL: Cell = { ...NOT_OBSERVED_CELL, missing: 'not-present' };
-export const NONE_CELL: Cell = { definite: 0, expected: 0, possible: 0, missing: 'not-present' };
+export const NONE_CELL: Cell = { certain: 0, expected: 0, possible: 0, missing: 'not-present' };
 
 /** A measured or stated figure about which there is no doubt. */
 export function figure(value: number, note?: string): Cell {
-  return withNote({ definite: tidy(value), expected: tidy(value), possible: null, missing: null }, note);
+  return withNote({ certain: tidy(value), expected: tidy(value), possible: null, missing: null }, note);
 }
 
 /** A count with its doubt. */
-export function count(definite: number, expected: number, possible: number, note?: string): Cell {
-  return withNote({ definite, expected: tidy(expected), possible, missing: null }, note);
+export function count(certain: number, expected: number, possible: number, note?: string): Cell {
+  return withNote({ certain, expected: tidy(expected), possible, missing: null }, note);
 }
 
 export function withNote(cell: Cell, note: string | undefined): Cell {

@@ -1,6 +1,6 @@
 import type { Decision } from '../../decisions/decision.ts';
 import { decisionsOf } from '../../decisions/decisions.ts';
-import { DEFINITE } from '../../state/labels.ts';
+import { CERTAIN } from '../../state/labels.ts';
 import type { View } from '../../state/view.ts';
 import { count, type RowCell } from './cell.ts';
 
@@ -27,9 +27,9 @@ export function decisionRows(decisions: readonly Decided[]): readonly RowCell[] 
       key: `decisions.${patternId}`,
       label: name,
       unit: '1',
-      is: 'Probability that the designers decided so, from all specimens of the device; definite: 1 when it is 0.95 or more.',
+      is: 'Probability that the designers decided so, from all specimens of the device; certain: 1 when it is 0.95 or more.',
       cell: count(
-        stands >= DEFINITE ? 1 : 0,
+        stands >= CERTAIN ? 1 : 0,
         stands,
         stands > 0 ? 1 : 0,
         standing === 'proposed' ? undefined : standing,

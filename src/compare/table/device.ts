@@ -1,5 +1,5 @@
 import { type Quantity, valueIn } from '../../model/quantity.ts';
-import { DEFINITE } from '../../state/labels.ts';
+import { CERTAIN } from '../../state/labels.ts';
 import { type Cell, count, figure, NOT_OBSERVED_CELL, type RowCell, withNote } from './cell.ts';
 import type { Column } from './column.ts';
 
@@ -58,7 +58,7 @@ export function deviceRows({ device, specimen }: Column): readonly RowCell[] {
       size === 0
         ? NOT_OBSERVED_CELL
         : count(
-            named.filter((p) => p >= DEFINITE).length,
+            named.filter((p) => p >= CERTAIN).length,
             named.reduce((sum, p) => sum + p, 0),
             named.filter((p) => p > 0).length,
           ),

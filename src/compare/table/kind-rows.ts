@@ -13,12 +13,12 @@ export function kindRows(column: Column, section: string, above: string): readon
 
 /** Count of one kind. */
 export function kindRow(column: Column, section: string, kind: string): RowCell {
-  const { definite, expected, possible } = countKind(column.specimen, kind);
+  const { certain, expected, possible } = countKind(column.specimen, kind);
   return {
     key: `${section}.${kind}`,
     label: kind,
     unit: '1',
     is: meaningOf(kind) ?? kind,
-    cell: possible === 0 ? noneSeen(column) : count(definite, expected, possible),
+    cell: possible === 0 ? noneSeen(column) : count(certain, expected, possible),
   };
 }

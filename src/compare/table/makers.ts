@@ -1,4 +1,4 @@
-import { DEFINITE } from '../../state/labels.ts';
+import { CERTAIN } from '../../state/labels.ts';
 import { tidy } from '../../statistics/tidy.ts';
 import { type Cell, count, type RowCell } from './cell.ts';
 import { type Column, noneSeen } from './column.ts';
@@ -30,7 +30,7 @@ export function makerRows(column: Column): readonly RowCell[] {
       cell:
         named.length === 0
           ? noneSeen(column)
-          : count(most.filter((p) => p >= DEFINITE).length, sum(most), named.length),
+          : count(most.filter((p) => p >= CERTAIN).length, sum(most), named.length),
     },
     ...makers.map((maker) => {
       const all = chances(maker);
@@ -41,7 +41,7 @@ export function makerRows(column: Column): readonly RowCell[] {
         unit: '%',
         is: 'Share of this maker in the components of which a maker is named.',
         cell: {
-          definite: share(all.filter((p) => p >= DEFINITE).length),
+          certain: share(all.filter((p) => p >= CERTAIN).length),
           expected: share(sum(all)),
           possible: share(all.filter((p) => p > 0).length),
           missing: null,

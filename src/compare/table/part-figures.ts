@@ -1,4 +1,4 @@
-import { DEFINITE } from '../../state/labels.ts';
+import { CERTAIN } from '../../state/labels.ts';
 import { tidy } from '../../statistics/tidy.ts';
 import { type Cell, NOT_OBSERVED_CELL, withNote } from './cell.ts';
 import type { Stated } from './column.ts';
@@ -15,14 +15,14 @@ export function summed(
 ): Cell {
   const stating = components.filter((values) => values.length > 0);
   if (stating.length === 0) return withNote(NOT_OBSERVED_CELL, `no catalogue entry states ${what}`);
-  let definite = 0;
+  let certain = 0;
   let expected = 0;
   components.forEach((values, at) => {
     const stated = values.reduce((sum, { probability }) => sum + probability, 0);
     const scale = there === undefined || stated === 0 ? 1 : Math.max(stated, there[at]) / stated;
     for (const { value, probability } of values) {
       expected += value * probability * scale;
-      if (probability >= DEFINITE) definite += value;
+      if (probability >= CERTAIN) certain += value;
     }
   });
   const partial =
@@ -30,7 +30,7 @@ export function summed(
       ? `${stating.length} of ${components.length} components state ${what}`
       : undefined;
   return withNote(
-    { definite: tidy(definite), expected: tidy(expected), possible: null, missing: null },
+    { certain: tidy(certain), expected: tidy(expected), possible: null, missing: null },
     partial,
   );
 }
@@ -42,7 +42,7 @@ export function largest(components: readonly (readonly Stated[])[], what: string
   );
   if (values.length === 0) return withNote(NOT_OBSERVED_CELL, `no catalogue entry states ${what}`);
   const sure = components.flatMap((one) =>
-    one.flatMap(({ value, probability }) => (probability >= DEFINITE ? [value] : [])),
+    one.flatMap(({ value, probability }) => (probability >= CERTAIN ? [value] : [])),
   );
   // Probability that none is above a value: the product over components of that none of theirs is.
   const atMost = (limit: number) =>
@@ -61,5 +61,5 @@ export function largest(components: readonly (readonly Stated[])[], what: string
     before = now;
   }
   const expected = nothing < 1 ? tidy(sum / (1 - nothing)) : null;
-  return { definite: sure.length > 0 ? Math.max(...sure) : null, expected, possible: null, missing: null };
+  return { certain: sure.length > 0 ? Math.max(...sure) : null, expected, possible: null, missing: null };
 }

@@ -1,4 +1,4 @@
-import { DEFINITE } from '../../state/labels.ts';
+import { CERTAIN } from '../../state/labels.ts';
 import { noisyOr } from '../../statistics/noisy-or.ts';
 import { count, NOT_OBSERVED_CELL, type RowCell, withNote } from './cell.ts';
 import { type Column, noneSeen, statedOf } from './column.ts';
@@ -42,7 +42,7 @@ export function powerRows(column: Column): readonly RowCell[] {
           : each.length === 0
             ? withNote(NOT_OBSERVED_CELL, 'no catalogue entry states a voltage')
             : count(
-                each.filter((all) => all.some((p) => p >= DEFINITE)).length,
+                each.filter((all) => all.some((p) => p >= CERTAIN)).length,
                 each.reduce((sum, all) => sum + noisyOr(all), 0),
                 each.length,
               ),
@@ -53,7 +53,7 @@ export function powerRows(column: Column): readonly RowCell[] {
       unit: '1',
       is: 'Regulators and power managers that make this voltage.',
       cell: count(
-        probabilities.filter((p) => p >= DEFINITE).length,
+        probabilities.filter((p) => p >= CERTAIN).length,
         probabilities.reduce((sum, p) => sum + p, 0),
         probabilities.length,
       ),

@@ -1,4 +1,4 @@
-import { DEFINITE } from '../../state/labels.ts';
+import { CERTAIN } from '../../state/labels.ts';
 import { count, NOT_PRESENT_CELL, type RowCell } from './cell.ts';
 import { type Column, noneSeen, statedOf } from './column.ts';
 import { kindRows } from './kind-rows.ts';
@@ -9,11 +9,11 @@ export function processorRows(column: Column): readonly RowCell[] {
   const processors = designatorsOf(column, 'Processor');
   const widths = processors.map((id) => statedOf(column, id, 'wordWidth', 'bit'));
   const clocks = processors.map((id) => statedOf(column, id, 'clockMax', 'MHz'));
-  const each = new Map<number, { definite: number; expected: number; possible: number }>();
+  const each = new Map<number, { certain: number; expected: number; possible: number }>();
   for (const { value, probability } of widths.flat()) {
-    const sum = each.get(value) ?? { definite: 0, expected: 0, possible: 0 };
+    const sum = each.get(value) ?? { certain: 0, expected: 0, possible: 0 };
     each.set(value, {
-      definite: sum.definite + (probability >= DEFINITE ? 1 : 0),
+      certain: sum.certain + (probability >= CERTAIN ? 1 : 0),
       expected: sum.expected + probability,
       possible: sum.possible + 1,
     });
@@ -23,12 +23,12 @@ export function processorRows(column: Column): readonly RowCell[] {
     ...kindRows(column, 'processors', 'Processor'),
     ...[...each]
       .sort(([a], [b]) => a - b)
-      .map(([width, { definite, expected, possible }]) => ({
+      .map(([width, { certain, expected, possible }]) => ({
         key: `processors.width.${width}`,
         label: `Processors of ${width} bit`,
         unit: '1',
         is: 'Processors whose catalogue entry states this word width.',
-        cell: count(definite, expected, possible),
+        cell: count(certain, expected, possible),
       })),
     {
       key: 'processors.widest',

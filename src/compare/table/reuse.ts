@@ -1,4 +1,4 @@
-import { DEFINITE } from '../../state/labels.ts';
+import { CERTAIN } from '../../state/labels.ts';
 import { noisyOr } from '../../statistics/noisy-or.ts';
 import { count, type RowCell } from './cell.ts';
 import { type Column, noneSeen } from './column.ts';
@@ -63,7 +63,7 @@ export function sharedPartRows(columns: readonly Column[]): readonly (readonly R
           own.length === 0
             ? noneSeen(column)
             : count(
-                own.filter((p) => p >= DEFINITE).length,
+                own.filter((p) => p >= CERTAIN).length,
                 own.reduce((sum, p) => sum + p, 0),
                 own.length,
               ),
@@ -80,7 +80,7 @@ function countOfParts(
   is: string,
   parts: readonly (readonly [own: readonly number[], others: readonly number[]])[],
 ): RowCell {
-  const sure = (all: readonly number[]) => all.some((p) => p >= DEFINITE);
+  const sure = (all: readonly number[]) => all.some((p) => p >= CERTAIN);
   return {
     key,
     label,

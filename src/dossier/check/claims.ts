@@ -2,7 +2,7 @@ import { certainlyBefore } from '../../model/dates.ts';
 import { specimenIdOf } from '../../model/dossier.ts';
 import type { ArchiveRule } from './context.ts';
 
-/** Inside a piece every claim has its own id; evidence comes before publication. */
+/** Inside a publication every claim has its own id; evidence comes before publication. */
 export const claimsStandOnEarlierEvidence: ArchiveRule = (documents, _held, report) => {
   const openedOn = new Map<string, string>();
   for (const document of documents) {
@@ -11,23 +11,23 @@ export const claimsStandOnEarlierEvidence: ArchiveRule = (documents, _held, repo
   }
   for (const document of documents) {
     if (document.kind !== 'catalogue') continue;
-    document.catalogue.pieces.forEach((piece, i) => {
+    document.catalogue.publications.forEach((publication, i) => {
       const seen = new Set<string>();
-      piece.claims.forEach(({ id, restsOn }, j) => {
-        const path = ['pieces', i, 'claims', j];
+      publication.claims.forEach(({ id, supportedBy }, j) => {
+        const path = ['publications', i, 'claims', j];
         if (seen.has(id))
           report(document, [...path, 'id'], `"${id}" is already the id of a claim`, 'choose another');
         seen.add(id);
-        restsOn.forEach((on, k) => {
-          const at = [...path, 'restsOn', k];
+        supportedBy.forEach((on, k) => {
+          const at = [...path, 'supportedBy', k];
           const opened = openedOn.get(on.split('/').slice(0, 2).join('/'));
           if (
-            piece.published === undefined ||
+            publication.published === undefined ||
             opened === undefined ||
-            !certainlyBefore(piece.published, opened)
+            !certainlyBefore(publication.published, opened)
           )
             return;
-          const what = `published ${piece.published}, but rests on a specimen opened ${opened}`;
+          const what = `published ${publication.published}, but rests on a specimen opened ${opened}`;
           report(document, at, what, 'check both dates', 'caution');
         });
       });

@@ -13,7 +13,7 @@ interface Declared {
 }
 
 /**
- * One space of ids: a maker, product line, part, device, source, piece or pattern shares its id with nothing else,
+ * One space of ids: a maker, product line, part, device, source, publication or pattern shares its id with nothing else,
  * and what two files say about one id is the same.
  */
 export const globalIdsAreUnique: ArchiveRule = (documents, held, report) => {

@@ -15,7 +15,7 @@ export interface Held {
   dossierNow(specimenId: string): Dossier | undefined;
   /** Ids of the specimens of a device. */
   specimensOf(deviceId: string): readonly string[];
-  /** Ids of the specimens of which something leans on a sentence, `piece/claim`. */
+  /** Ids of the specimens of which something leans on a sentence, `publication/claim`. */
   specimensCiting(claimId: string): readonly string[];
 }
 

@@ -38,7 +38,7 @@ function knownIds(documents: readonly ReadDocument[], held: Held): Known {
         for (const record of document.catalogue[collection])
           byKind.get(collection)?.add(recordId(collection, record));
       }
-      for (const { id, claims } of document.catalogue.pieces)
+      for (const { id, claims } of document.catalogue.publications)
         for (const claim of claims) anything.add(`${id}/${claim.id}`);
     } else {
       const { dossier } = document;
@@ -80,7 +80,7 @@ function checkDossier(document: DossierDocument, known: Known, report: Report): 
   if (typeof device === 'string') needs('devices', deviceIdOf(dossier), ['device']);
   else {
     needs('makers', device.maker, ['device', 'maker']);
-    needs('families', device.family, ['device', 'family']);
+    needs('productLines', device.productLine, ['device', 'productLine']);
     device.succeeds.forEach((id, i) => needs('devices', id, ['device', 'succeeds', i]));
   }
   dossier.observations.forEach(({ cites = [] }, i) => {
@@ -98,7 +98,7 @@ function checkDossier(document: DossierDocument, known: Known, report: Report): 
 
 function cited(document: ReadDocument, id: string, path: Path, known: Known, report: Report): void {
   if (known.has('sources', id) || (id.split('/').length === 2 && known.hasAnything(id))) return;
-  const mend = () => known.nearAnything(id) ?? 'name a source, or a sentence as piece/claim';
+  const mend = () => known.nearAnything(id) ?? 'name a source, or a sentence as publication/claim';
   report(document, path, `no source or published sentence "${id}" in these files or the archive`, mend);
 }
 
@@ -119,27 +119,27 @@ function checkFigure(figure: Figure, path: Path, needs: ReturnType<typeof need>)
   if ('maker' in subject) needs('makers', subject.maker, [...path, name, 'maker']);
   if ('part' in subject) needs('parts', subject.part, [...path, name, 'part']);
   needs('makers', figure.where.maker, [...path, 'where', 'maker']);
-  needs('families', figure.where.family, [...path, 'where', 'family']);
+  needs('productLines', figure.where.productLine, [...path, 'where', 'productLine']);
 }
 
 function checkCatalogue(document: CatalogueDocument, known: Known, report: Report): void {
   const needs = need(document, known, report);
-  const { families, parts, pieces } = document.catalogue;
-  families.forEach(({ maker }, i) => needs('makers', maker, ['families', i, 'maker']));
+  const { productLines, parts, publications } = document.catalogue;
+  productLines.forEach(({ maker }, i) => needs('makers', maker, ['productLines', i, 'maker']));
   parts.forEach(({ maker, relabels }, i) => {
     needs('makers', maker, ['parts', i, 'maker']);
     needs('parts', relabels, ['parts', i, 'relabels']);
   });
-  pieces.forEach(({ claims }, i) => {
-    claims.forEach(({ restsOn, figures = [] }, j) => {
+  publications.forEach(({ claims }, i) => {
+    claims.forEach(({ supportedBy, figures = [] }, j) => {
       figures.forEach((figure, k) => {
-        checkFigure(figure, ['pieces', i, 'claims', j, 'figures', k], needs);
+        checkFigure(figure, ['publications', i, 'claims', j, 'figures', k], needs);
       });
-      restsOn.forEach((id, k) => {
+      supportedBy.forEach((id, k) => {
         const decision = readDecisionId(id);
         if (decision) {
-          needs('devices', decision.device, ['pieces', i, 'claims', j, 'restsOn', k]);
-          needs('patterns', decision.pattern, ['pieces', i, 'claims', j, 'restsOn', k]);
+          needs('devices', decision.device, ['publications', i, 'claims', j, 'supportedBy', k]);
+          needs('patterns', decision.pattern, ['publications', i, 'claims', j, 'supportedBy', k]);
           return;
         }
         if (isTerm(id) || known.hasAnything(id)) return;
@@ -147,7 +147,7 @@ function checkCatalogue(document: CatalogueDocument, known: Known, report: Repor
           known.nearAnything(id) ?? 'ids look like "tarn-loop-3", "tarn-loop-3/a/U3" or "quillon/QN4410"';
         report(
           document,
-          ['pieces', i, 'claims', j, 'restsOn', k],
+          ['publications', i, 'claims', j, 'supportedBy', k],
           `nothing in these files or the archive is called "${id}"`,
           mend,
         );

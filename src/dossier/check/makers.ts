@@ -4,7 +4,7 @@ import { devicesDescribed, recordLookup } from './described.ts';
 /** A maker is known to make what is said to be its own, and a device has the maker of its line. */
 export const makersMakeWhatTheySell: ArchiveRule = (documents, held, report) => {
   const makerOf = recordLookup('makers', documents, held);
-  const familyOf = recordLookup('families', documents, held);
+  const productLineOf = recordLookup('productLines', documents, held);
   const lacks = (id: string, what: 'devices' | 'parts') => makerOf(id)?.makes.includes(what) === false;
   const mend = (what: string) => `add ${what} to what the maker makes, or name another maker`;
   for (const { device, document } of devicesDescribed(documents).values()) {
@@ -12,10 +12,16 @@ export const makersMakeWhatTheySell: ArchiveRule = (documents, held, report) => 
       const what = `maker "${device.maker}" is not said to make devices`;
       report(document, ['device', 'maker'], what, mend('devices'), 'caution');
     }
-    const line = device.family === undefined ? undefined : familyOf(device.family);
+    const line = device.productLine === undefined ? undefined : productLineOf(device.productLine);
     if (line && makerOf(device.maker) && line.maker !== device.maker) {
       const what = `${device.id} is by "${device.maker}", its line "${line.id}" by "${line.maker}"`;
-      report(document, ['device', 'family'], what, 'check both, unless the line changed hands', 'caution');
+      report(
+        document,
+        ['device', 'productLine'],
+        what,
+        'check both, unless the line changed hands',
+        'caution',
+      );
     }
   }
   for (const document of documents) {

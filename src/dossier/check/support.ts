@@ -1,4 +1,4 @@
-import type { Claim, Piece } from '../../model/catalogue.ts';
+import type { Claim, Publication } from '../../model/catalogue.ts';
 import { dateRange } from '../../model/dates.ts';
 import { readDecisionId } from '../../model/decision.ts';
 import { type Device, type Dossier, deviceIdOf, specimenIdOf } from '../../model/dossier.ts';
@@ -22,9 +22,9 @@ export const supportHasNoCircle: ArchiveRule = (documents, held, report) => {
   };
   for (const document of documents) {
     if (document.kind === 'catalogue') {
-      document.catalogue.pieces.forEach((piece, i) =>
-        piece.claims.forEach(({ id }, j) =>
-          check(document, `${piece.id}/${id}`, ['pieces', i, 'claims', j, 'restsOn']),
+      document.catalogue.publications.forEach((publication, i) =>
+        publication.claims.forEach(({ id }, j) =>
+          check(document, `${publication.id}/${id}`, ['publications', i, 'claims', j, 'supportedBy']),
         ),
       );
       continue;
@@ -42,7 +42,7 @@ export const supportHasNoCircle: ArchiveRule = (documents, held, report) => {
 /** What stands directly under an id, files before what the archive holds. */
 class SupportLookup {
   readonly #held: Held;
-  readonly #pieces = new Map<string, Piece>();
+  readonly #publications = new Map<string, Publication>();
   readonly #dossiers = new Map<string, Dossier>();
   readonly #devices = new Map<string, Device>();
   /** Specimens of which something leans on a sentence; few, and no circle passes another. */
@@ -52,7 +52,8 @@ class SupportLookup {
     this.#held = held;
     for (const document of documents) {
       if (document.kind === 'catalogue') {
-        for (const piece of document.catalogue.pieces) this.#pieces.set(piece.id, piece);
+        for (const publication of document.catalogue.publications)
+          this.#publications.set(publication.id, publication);
         continue;
       }
       const { dossier } = document;
@@ -70,11 +71,11 @@ class SupportLookup {
     if (steps.length === 1) return this.#citingOfDevice(id);
     if (steps.length === 3) return this.#underInside(`${steps[0]}/${steps[1]}`, steps[2]);
     const claim = this.#claim(steps[0], steps[1]);
-    return claim ? [...claim.restsOn, ...this.#countedBy(claim)] : this.#citingOf(id);
+    return claim ? [...claim.supportedBy, ...this.#countedBy(claim)] : this.#citingOf(id);
   }
 
-  #claim(piece: string, claim: string): Claim | undefined {
-    const found = this.#pieces.get(piece) ?? this.#held.record('pieces', piece);
+  #claim(publication: string, claim: string): Claim | undefined {
+    const found = this.#publications.get(publication) ?? this.#held.record('publications', publication);
     return found?.claims.find(({ id }) => id === claim);
   }
 
@@ -134,20 +135,20 @@ function citingIn({ observations, identifications }: Dossier): readonly string[]
 }
 
 function* citingInArchive(held: Held): Generator<string> {
-  for (const piece of held.ids('pieces'))
-    for (const { id } of held.record('pieces', piece)?.claims ?? [])
-      yield* held.specimensCiting(`${piece}/${id}`);
+  for (const publication of held.ids('publications'))
+    for (const { id } of held.record('publications', publication)?.claims ?? [])
+      yield* held.specimensCiting(`${publication}/${id}`);
 }
 
 /** Whether a device is among those that a figure is over. */
-function isOver(figure: Figure, { id, bodySite, maker, family, released }: Device): boolean {
+function isOver(figure: Figure, { id, bodySite, maker, productLine, released }: Device): boolean {
   if ('compare' in figure) return figure.devices.includes(id);
   const { where } = figure;
   const { first, last } = dateRange(released);
   return (
     (where.bodySite ?? bodySite) === bodySite &&
     (where.maker ?? maker) === maker &&
-    (where.family ?? family) === family &&
+    (where.productLine ?? productLine) === productLine &&
     (where.from === undefined || last >= dateRange(where.from).first) &&
     (where.to === undefined || first <= dateRange(where.to).last)
   );

@@ -1,12 +1,14 @@
 import type { Path, ReadDocument } from '../document/document.ts';
 import type { ArchiveRule, Report } from './context.ts';
 
-/** An embargo has an end, and an end belongs to an embargo: of dossiers and of pieces. */
+/** An embargo has an end, and an end belongs to an embargo: of dossiers and of publications. */
 export const embargoesEnd: ArchiveRule = (documents, _held, report) => {
   for (const document of documents) {
     if (document.kind === 'dossier') checkEmbargo(document, [], document.dossier, report);
     else
-      document.catalogue.pieces.forEach((piece, i) => checkEmbargo(document, ['pieces', i], piece, report));
+      document.catalogue.publications.forEach((publication, i) =>
+        checkEmbargo(document, ['publications', i], publication, report),
+      );
   }
 };
 

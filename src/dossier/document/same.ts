@@ -7,10 +7,10 @@ export function same(a: unknown, b: unknown): boolean {
       Array.isArray(a) && Array.isArray(b) && a.length === b.length && a.every((one, i) => same(one, b[i]))
     );
   }
-  const [x, y] = [definite(a), definite(b)];
+  const [x, y] = [certain(a), certain(b)];
   return x.size === y.size && [...x].every(([key, value]) => y.has(key) && same(value, y.get(key)));
 }
 
-function definite(value: object): Map<string, unknown> {
+function certain(value: object): Map<string, unknown> {
   return new Map(Object.entries(value).filter(([, member]) => member !== undefined));
 }

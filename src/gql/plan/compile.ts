@@ -24,7 +24,7 @@ import { Scope, Slots } from './scope.ts';
 export type Evaluate = (state: RowState) => unknown;
 
 /** How labels with a weight below 1 are read. */
-export type LabelReading = 'possible' | 'definite';
+export type LabelReading = 'possible' | 'certain';
 
 export interface CompileSettings {
   readonly distinctNodes: boolean;
@@ -100,7 +100,7 @@ class Compiler {
     this.#store = store;
     this.#settings = settings;
     this.#expressions = expressions;
-    this.#leastTruth = settings.labels === 'definite' ? TRUE : UNKNOWN;
+    this.#leastTruth = settings.labels === 'certain' ? TRUE : UNKNOWN;
     this.#context = this.#contextFor(this.#leastTruth);
   }
 

@@ -41,6 +41,6 @@ export function expressionsOf(store: Store, query: QuerySettings): Expressions {
     functions: functionsOf(query.functions),
     parameters: query.parameters,
     now: query.now,
-    leastTruth: query.labels === 'definite' ? TRUE : UNKNOWN,
+    leastTruth: query.labels === 'certain' ? TRUE : UNKNOWN,
   });
 }

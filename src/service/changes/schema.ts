@@ -33,7 +33,7 @@ input ObservationInput {
   by: String
   "Local id of the earlier observation that it puts right."
   corrects: String
-  "Ids of published sentences (piece, slash, local id) or sources that it leans on."
+  "Ids of published sentences (publication, slash, local id) or sources that it leans on."
   cites: [ID!]
   "A remark, in words."
   note: String
@@ -41,7 +41,7 @@ input ObservationInput {
 
 "A conclusion about what a component is, to be set."
 input IdentificationInput {
-  "Ids of published sentences (piece, slash, local id) or sources that it leans on."
+  "Ids of published sentences (publication, slash, local id) or sources that it leans on."
   cites: [ID!]
   "Reference designator of the component."
   component: String!

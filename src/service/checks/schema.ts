@@ -145,7 +145,7 @@ type BoundInput {
   "In words where it came from, or why it is not known."
   from: String!
   "Global ids of what it rests on."
-  restsOn: [ID!]!
+  supportedBy: [ID!]!
   "Probability, 0 to 1, that the components it hangs on were identified rightly; 1 for what was seen, stated or given."
   probability: Float!
 }

@@ -95,7 +95,7 @@ type ComparisonRow {
 "One figure of one device. A count of none is 0; what is missing otherwise is null."
 type ComparisonCell {
   "The number in the row's unit, counting what is at least 0.95 certain."
-  definite: Float
+  certain: Float
   "The number in the row's unit, weighted by probability."
   expected: Float
   "The number in the row's unit, counting everything that may be; null for quantities."
@@ -191,7 +191,7 @@ type ChangeTally {
   "Number of rows of which it is the likeliest change."
   rows: Int!
   "Number of rows of which it is at least 0.95 certain."
-  definite: Int!
+  certain: Int!
   "Sum of the probabilities."
   expected: Float!
 }

@@ -3,7 +3,7 @@ export const lineSchema = `
 "A product line from its first device to its last."
 type Generations {
   "The product line."
-  family: Family!
+  productLine: ProductLine!
   "Its devices, by generation, then release."
   generations: [Generation!]!
   "The counts of its devices side by side, columns in the order of \`generations\`."
@@ -62,7 +62,7 @@ type DecisionChange {
   "Probability of the change, 0 to 1, the devices taken as independent."
   probability: Float!
   "Whether that is 0.95 or more."
-  definite: Boolean!
+  certain: Boolean!
 }
 
 "When a part came into a product line and when it went."
@@ -92,15 +92,15 @@ type KeptPart {
 "How many functions the chips of a device have: what grows when several become one. Bare, passive and mechanical parts are no chips."
 type Integration {
   "Number of chips whose function is known, 0.95 certain."
-  definiteChips: Int!
+  certainChips: Int!
   "Number of chips whose function is known, weighted by probability."
   expectedChips: Float!
-  "Number of functions of the definite chips that are 0.95 certain: the most specific terms of the taxonomy that each is filed under."
-  definiteFunctions: Int!
+  "Number of functions of the certain chips that are 0.95 certain: the most specific terms of the taxonomy that each is filed under."
+  certainFunctions: Int!
   "Number of functions of the chips, weighted by probability."
   expectedFunctions: Float!
-  "Number of definite functions by definite chips; null without any."
-  definiteFunctionsAChip: Float
+  "Number of certain functions by certain chips; null without any."
+  certainFunctionsAChip: Float
   "Number of expected functions by expected chips; null without any."
   expectedFunctionsAChip: Float
   "Components that may be chips and count in none of these, since nobody could tell their function."
@@ -123,7 +123,7 @@ extend type Query {
   "A product line from its first device to its last: counts, what each step changed, and what came and went. Null, with error NOT_FOUND, when nothing visible has the id."
   generations(
     "Id of the product line."
-    family: ID!
+    productLine: ID!
   ): Generations
 }
 `.replaceAll(
@@ -141,7 +141,7 @@ extend type Query {
   "A later device that may have it."
   maybeUntil: Device
   "Number of devices of the line that have it, 0.95 certain."
-  definite: Int!
+  certain: Int!
   "Number of devices that have it, weighted by probability."
   expected: Float!
   "Number of devices that may have it."

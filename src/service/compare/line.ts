@@ -9,11 +9,11 @@ import type { View } from '../../state/view.ts';
 import { type Context, type Domain, type Root, viewOf } from '../base/domain.ts';
 import {
   deviceSource,
-  familySource,
   makerSource,
   maybe,
   partSource,
   patternSource,
+  productLineSource,
 } from '../sources/catalogue.ts';
 import { specimenSource } from '../sources/specimen.ts';
 import { lineSchema } from './line-schema.ts';
@@ -28,14 +28,14 @@ export const line: Domain = {
   schema: lineSchema,
   resolvers: {
     Query: {
-      generations: (root: Root, { family }: { family: string }, context: Context) => {
+      generations: (root: Root, { productLine }: { productLine: string }, context: Context) => {
         const view = viewOf(root, context);
-        const answer = generations(view, family);
+        const answer = generations(view, productLine);
         const all = answer.generations;
         return {
           view,
           line: all,
-          family: familySource(view, answer.family),
+          productLine: productLineSource(view, answer.productLine),
           generations: all.map((one) => ({ ...one, view, line: all })),
           comparison: comparisonSource(view, answer.comparison.columns),
         };
@@ -74,11 +74,11 @@ export const line: Domain = {
           comparedOf(view, device.id),
         );
         return {
-          definiteChips: chips.definite,
+          certainChips: chips.certain,
           expectedChips: chips.expected,
-          definiteFunctions: functions.definite,
+          certainFunctions: functions.certain,
           expectedFunctions: functions.expected,
-          definiteFunctionsAChip: functionsAChip.definite,
+          certainFunctionsAChip: functionsAChip.certain,
           expectedFunctionsAChip: functionsAChip.expected,
           unnamed,
         };

@@ -64,7 +64,7 @@ type Label {
   "Probability that it applies, 0 to 1."
   probability: Float!
   "Whether the probability is 0.95 or more."
-  definite: Boolean!
+  certain: Boolean!
 }
 
 "A conclusion about what a component is."

@@ -109,7 +109,7 @@ export const decisions: Domain = {
         const { matches } = await full(source);
         return matches.slice(0, first).map((one) => ({ ...one, view: source.view }));
       },
-      restsOn: async (source: DecisionSource) => nodes(source.view, (await footing(source)).things),
+      supportedBy: async (source: DecisionSource) => nodes(source.view, (await footing(source)).things),
       observations: async (source: DecisionSource) =>
         nodes(source.view, (await footing(source)).observations),
       check: checkOf,
@@ -134,7 +134,7 @@ export const decisions: Domain = {
     'Query.decisions': 2_000,
     'Device.decisions': 300,
     'Decision.observations': 20,
-    'Decision.restsOn': 20,
+    'Decision.supportedBy': 20,
     'Decision.check': 50,
   },
 };

@@ -59,7 +59,7 @@ type Decision implements Node {
   "What editors said of it, first to last."
   judgements: [DecisionJudgement!]!
   "What it is made of: components and boards that the matches bind."
-  restsOn: [Node!]!
+  supportedBy: [Node!]!
   "The observations underneath: those under the identifications and connections used, and those about the components."
   observations: [Observation!]!
   "The arithmetic that tests it, with the figures of its most certain match; null when the pattern names none."

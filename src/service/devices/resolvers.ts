@@ -12,7 +12,13 @@ import {
   observationsOf,
   subsystemsOf,
 } from '../contents/contents.ts';
-import { type DeviceSource, deviceSource, familySource, makerSource, maybe } from '../sources/catalogue.ts';
+import {
+  type DeviceSource,
+  deviceSource,
+  makerSource,
+  maybe,
+  productLineSource,
+} from '../sources/catalogue.ts';
 import { kindsCounted, subsystemsCounted } from '../sources/counted.ts';
 import { specimenSource } from '../sources/specimen.ts';
 import { standingSpecimen } from '../sources/standing.ts';
@@ -29,8 +35,8 @@ export const resolvers = {
   },
   Device: {
     maker: ({ view, maker }: DeviceSource) => maybe(view, view.maker(maker), makerSource),
-    family: ({ view, family }: DeviceSource) =>
-      maybe(view, family ? view.family(family) : undefined, familySource),
+    productLine: ({ view, productLine }: DeviceSource) =>
+      maybe(view, productLine ? view.productLine(productLine) : undefined, productLineSource),
     year: ({ released }: DeviceSource) => yearOf(released),
     bodySite: ({ bodySite }: DeviceSource) => enumName(bodySite),
     invented: ({ invented }: DeviceSource) => invented === true,

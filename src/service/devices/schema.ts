@@ -25,7 +25,7 @@ type Device implements Node {
   "Who makes it."
   maker: Maker
   "Product line it belongs to."
-  family: Family
+  productLine: ProductLine
   "When it was first sold."
   released: PartialDate!
   "Calendar year of its release."
@@ -93,7 +93,7 @@ type KindCount {
   "The sentence that explains the term."
   meaning: String!
   "Components that are of the kind with probability 0.95 or more."
-  definite: Int!
+  certain: Int!
   "Sum of the probabilities: the number to expect."
   expected: Float!
   "Components that may be of the kind at all."
@@ -115,7 +115,7 @@ input DeviceFilter {
   "Made by one of these makers (ids)."
   makers: [ID!]
   "In one of these product lines (ids)."
-  families: [ID!]
+  productLines: [ID!]
   "Worn at one of these places."
   bodySites: [BodySite!]
   "Released on or after this date."

@@ -4,7 +4,7 @@ import { correctionsIn } from '../../evidence/corrections.ts';
 import type { DecisionChange, Difference } from '../../evidence/difference.ts';
 import { type Impact, impactOf } from '../../evidence/impact-of.ts';
 import { sightOf } from '../../evidence/sight.ts';
-import type { Correction, TouchedPiece } from '../../model/correction.ts';
+import type { Correction, TouchedPublication } from '../../model/correction.ts';
 import { CasebackError } from '../../model/problems.ts';
 import type { View } from '../../state/view.ts';
 import { type Context, type Domain, type Root, viewOf } from '../base/domain.ts';
@@ -15,8 +15,8 @@ import {
   claimSource,
   deviceSource,
   maybe,
-  type PieceSource,
-  pieceSource,
+  type PublicationSource,
+  publicationSource,
 } from '../sources/catalogue.ts';
 import { type AmendmentInput, amendmentOf } from './amendment.ts';
 import { schema } from './schema.ts';
@@ -25,10 +25,10 @@ interface Seen {
   readonly view: View;
 }
 
-function auditSource(view: View, { id: _, claim, piece, said, ...audited }: AuditedClaim) {
+function auditSource(view: View, { id: _, claim, publication, said, ...audited }: AuditedClaim) {
   return {
     ...audited,
-    claim: claimSource(view, piece, claim),
+    claim: claimSource(view, publication, claim),
     likelihoodWords: said.words,
     low: said.low,
     high: said.high,
@@ -49,9 +49,9 @@ function differenceSource(view: View, difference: Difference) {
     moved: difference.moved.map(decisionChange),
     cells: difference.cells.map(({ specimenId, ...cell }) => ({ ...cell, specimen: specimenId })),
     trendPoints: difference.trendPoints.map(({ deviceId, ...point }) => ({ ...point, device: deviceId })),
-    claims: difference.claims.map(({ pieceId, newFindings, settledFindings, ...claim }) => ({
+    claims: difference.claims.map(({ publicationId, newFindings, settledFindings, ...claim }) => ({
       ...claim,
-      piece: pieceId,
+      publication: publicationId,
       newFindings: newFindings.map(findingSource),
       settledFindings: settledFindings.map(findingSource),
     })),
@@ -65,7 +65,10 @@ const decisionChange = ({ standingBefore, standingAfter, ...change }: DecisionCh
 });
 
 function correctionSource(view: View, correction: Correction) {
-  return { ...correction, pieces: correction.pieces.map((piece) => ({ ...piece, view })) };
+  return {
+    ...correction,
+    publications: correction.publications.map((publication) => ({ ...publication, view })),
+  };
 }
 
 /** Lists of a difference, each given as far as asked. */
@@ -94,12 +97,12 @@ export const impact: Domain = {
     Query: {
       auditClaims: async (
         root: Root,
-        { piece, fitting, first }: { piece?: string | null; fitting: boolean; first: number },
+        { publication, fitting, first }: { publication?: string | null; fitting: boolean; first: number },
         context: Context,
       ) => {
         const most = bounded('first', first);
         const view = viewOf(root, context);
-        const audited = await auditClaims(view, piece ?? undefined, context.signal());
+        const audited = await auditClaims(view, publication ?? undefined, context.signal());
         return audited
           .filter(({ findings }) => fitting || findings.length > 0)
           .slice(0, most)
@@ -127,18 +130,18 @@ export const impact: Domain = {
     },
     Claim: {
       audit: async (source: ClaimSource, _: unknown, context: Context) => {
-        const { view, pieceId } = source;
-        const piece = view.piece(pieceId);
-        const claim = piece?.claims.find(({ id }) => `${pieceId}/${id}` === source.id);
-        if (!piece || !claim)
+        const { view, publicationId } = source;
+        const publication = view.publication(publicationId);
+        const claim = publication?.claims.find(({ id }) => `${publicationId}/${id}` === source.id);
+        if (!publication || !claim)
           throw new CasebackError('NOT_FOUND', `No claim "${source.id}" is in the archive`);
-        return auditSource(view, await auditClaim(sightOf(view, context.signal()), piece, claim));
+        return auditSource(view, await auditClaim(sightOf(view, context.signal()), publication, claim));
       },
     },
-    Piece: {
-      corrections: ({ view, id }: PieceSource) =>
+    Publication: {
+      corrections: ({ view, id }: PublicationSource) =>
         correctionsIn(view)
-          .filter(({ pieces }) => pieces.some(({ piece }) => piece === id))
+          .filter(({ publications }) => publications.some(({ publication }) => publication === id))
           .map((one) => correctionSource(view, one)),
     },
     Impact: {
@@ -155,9 +158,11 @@ export const impact: Domain = {
       ...listFields,
       counts: (difference: Lists) => Object.fromEntries(LISTS.map((list) => [list, difference[list].length])),
     },
-    CorrectedPiece: {
-      piece: ({ view, piece }: TouchedPiece & Seen) => maybe(view, view.piece(piece), pieceSource),
-      claims: ({ claims }: TouchedPiece) => claims.map(({ claim, ...rest }) => ({ ...rest, id: claim })),
+    CorrectedPublication: {
+      publication: ({ view, publication }: TouchedPublication & Seen) =>
+        maybe(view, view.publication(publication), publicationSource),
+      claims: ({ claims }: TouchedPublication) =>
+        claims.map(({ claim, ...rest }) => ({ ...rest, id: claim })),
     },
     Mutation: {
       correct: async (
@@ -180,7 +185,7 @@ export const impact: Domain = {
     'Query.whatIf': 2_000,
     'Mutation.correct': 3_000,
     'Claim.audit': 100,
-    'Piece.corrections': 5,
+    'Publication.corrections': 5,
     'Query.corrections': 20,
   },
 };

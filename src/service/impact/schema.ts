@@ -251,7 +251,7 @@ type CellChange {
 "The figures of a cell."
 type CellFigures {
   "Counting only what is at least 0.95 certain; in units of the row."
-  definite: Float
+  certain: Float
   "Weighted by probability; in units of the row."
   expected: Float
   "Counting all that may be; in units of the row."
@@ -274,12 +274,12 @@ type TrendPointChange {
 
 "A sentence whose number or fit is another."
 type ClaimChange {
-  "Id of the claim: piece, slash, local id."
+  "Id of the claim: publication, slash, local id."
   id: ID!
-  "Id of the piece."
-  piece: ID!
+  "Id of the publication."
+  publication: ID!
   "Its title."
-  pieceTitle: String!
+  publicationTitle: String!
   "The sentence, as published."
   sentence: String!
   "Probability that the evidence gave it, 0 to 1."
@@ -294,7 +294,7 @@ type ClaimChange {
   proposal: String
 }
 
-"A correction of the record, with the pieces it touches."
+"A correction of the record, with the publications it touches."
 type Correction {
   "Id of the correction."
   id: ID!
@@ -306,14 +306,14 @@ type Correction {
   reason: String!
   "When."
   on: DateTime!
-  "Pieces with sentences that it touches, as far as they may be seen."
-  pieces: [CorrectedPiece!]!
+  "Publications with sentences that it touches, as far as they may be seen."
+  publications: [CorrectedPublication!]!
 }
 
-"A piece that a correction touches."
-type CorrectedPiece {
-  "The piece."
-  piece: Piece!
+"A publication that a correction touches."
+type CorrectedPublication {
+  "The publication."
+  publication: Publication!
   "Text ready for a correction notice."
   notice: String!
   "The sentences touched."
@@ -322,7 +322,7 @@ type CorrectedPiece {
 
 "A sentence that a correction touches."
 type CorrectedClaim {
-  "Id of the claim: piece, slash, local id."
+  "Id of the claim: publication, slash, local id."
   id: ID!
   "The sentence, as published."
   sentence: String!
@@ -349,16 +349,16 @@ extend type Claim {
   audit: AuditedClaim!
 }
 
-extend type Piece {
+extend type Publication {
   "Corrections that touch it, first to last."
   corrections: [Correction!]!
 }
 
 extend type Query {
-  "Sentences of visible pieces held against their evidence: those that say more than it, or less, lack support, or rest on something taken back."
+  "Sentences of visible publications held against their evidence: those that say more than it, or less, lack support, or rest on something taken back."
   auditClaims(
-    "Id of a piece; all pieces when left out."
-    piece: ID
+    "Id of a publication; all publications when left out."
+    publication: ID
     "Whether to list sentences whose wording fits as well."
     fitting: Boolean! = false
     "The most items to give, 1 to 1000."
@@ -382,7 +382,7 @@ extend type Query {
 }
 
 extend type Mutation {
-  "Puts the record right and journals it together with the pieces and sentences that it touches, each with a text for its notice."
+  "Puts the record right and journals it together with the publications and sentences that it touches, each with a text for its notice."
   correct(
     "The change."
     change: AmendmentInput!

@@ -7,11 +7,11 @@ import { connectionTypes, PAGE_ARGUMENTS } from '../connections/schema.ts';
 import { type DevicesArguments, pageOfDevices } from '../devices/list.ts';
 import { type PartsArguments, pageOfParts } from '../parts/list.ts';
 import {
-  type FamilySource,
-  familySource,
   type MakerSource,
   makerSource,
   maybe,
+  type ProductLineSource,
+  productLineSource,
 } from '../sources/catalogue.ts';
 
 const schema = `
@@ -38,7 +38,7 @@ type Maker implements Node {
   "A remark, in words."
   note: String
   "Its product lines, by name."
-  families: [Family!]!
+  productLines: [ProductLine!]!
   "Its devices."
   devices(
     "How to sort them."
@@ -54,7 +54,7 @@ type Maker implements Node {
 }
 
 "A product line whose devices succeed one another."
-type Family implements Node {
+type ProductLine implements Node {
   "Id of the product line."
   id: ID!
   "Its name."
@@ -72,7 +72,7 @@ type Family implements Node {
 }
 
 ${connectionTypes('Maker', 'makers')}
-${connectionTypes('Family', 'product lines')}
+${connectionTypes('ProductLine', 'product lines')}
 
 extend type Query {
   "One maker; null when nothing visible has the id."
@@ -87,16 +87,16 @@ extend type Query {
     ${PAGE_ARGUMENTS}
   ): MakerConnection!
   "One product line; null when nothing visible has the id."
-  family(
+  productLine(
     "Id of the product line."
     id: ID!
-  ): Family
+  ): ProductLine
   "Product lines, by name."
-  families(
+  productLines(
     "Only lines of this maker (id)."
     maker: ID
     ${PAGE_ARGUMENTS}
-  ): FamilyConnection!
+  ): ProductLineConnection!
 }
 `;
 
@@ -108,10 +108,10 @@ const nameKey = ({ id, name }: Named) => [name.toLowerCase(), id];
 const byName = (a: Named, b: Named) =>
   compareText(a.name.toLowerCase(), b.name.toLowerCase()) || compareText(a.id, b.id);
 
-const familiesOf = (view: View, maker: string | null | undefined) =>
+const productLinesOf = (view: View, maker: string | null | undefined) =>
   view
-    .families()
-    .filter((family) => !maker || family.maker === maker)
+    .productLines()
+    .filter((productLine) => !maker || productLine.maker === maker)
     .toSorted(byName);
 
 export const makers: Domain = {
@@ -134,34 +134,35 @@ export const makers: Domain = {
           .toSorted(byName);
         return paginate(sortedListing('makers', found, nameKey), page, (one) => makerSource(view, one));
       },
-      family: (root: Root, { id }: { id: string }, context: Context) => {
+      productLine: (root: Root, { id }: { id: string }, context: Context) => {
         const view = viewOf(root, context);
-        return maybe(view, view.family(id), familySource);
+        return maybe(view, view.productLine(id), productLineSource);
       },
-      families: (
+      productLines: (
         root: Root,
         { maker, ...page }: PageArguments & { maker?: string | null },
         context: Context,
       ) => {
         const view = viewOf(root, context);
-        const listing = sortedListing('product lines', familiesOf(view, maker), nameKey);
-        return paginate(listing, page, (one) => familySource(view, one));
+        const listing = sortedListing('product lines', productLinesOf(view, maker), nameKey);
+        return paginate(listing, page, (one) => productLineSource(view, one));
       },
     },
     Maker: {
       makes: ({ makes }: MakerSource) => makes.map((one) => one.toUpperCase()),
       invented: ({ invented }: MakerSource) => invented === true,
-      families: ({ view, id }: MakerSource) => familiesOf(view, id).map((one) => familySource(view, one)),
+      productLines: ({ view, id }: MakerSource) =>
+        productLinesOf(view, id).map((one) => productLineSource(view, one)),
       devices: ({ view, id }: MakerSource, args: DevicesArguments) =>
         pageOfDevices(view, { ...args, filter: { makers: [id] } }),
       parts: ({ view, id }: MakerSource, args: PartsArguments) =>
         pageOfParts(view, { ...args, filter: { makers: [id] } }),
     },
-    Family: {
-      maker: ({ view, maker }: FamilySource) => maybe(view, view.maker(maker), makerSource),
-      devices: ({ view, id }: FamilySource, args: DevicesArguments) =>
-        pageOfDevices(view, { ...args, filter: { families: [id] } }),
+    ProductLine: {
+      maker: ({ view, maker }: ProductLineSource) => maybe(view, view.maker(maker), makerSource),
+      devices: ({ view, id }: ProductLineSource, args: DevicesArguments) =>
+        pageOfDevices(view, { ...args, filter: { productLines: [id] } }),
     },
   },
-  weights: { 'Maker.devices': 50, 'Maker.parts': 50, 'Family.devices': 50, 'Query.makers': 10 },
+  weights: { 'Maker.devices': 50, 'Maker.parts': 50, 'ProductLine.devices': 50, 'Query.makers': 10 },
 };

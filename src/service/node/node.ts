@@ -6,7 +6,7 @@ export const node: Domain = {
   schema: `
 "Anything that has an id of its own in the archive."
 interface Node {
-  "Global id: \`device\`, \`device/specimen\`, \`device/specimen/U3\`, \`maker/part\`, \`piece/claim\`, \`device:pattern\`, or the plain id of another record."
+  "Global id: \`device\`, \`device/specimen\`, \`device/specimen/U3\`, \`maker/part\`, \`publication/claim\`, \`device:pattern\`, or the plain id of another record."
   id: ID!
 }
 

@@ -15,9 +15,9 @@ type Archive {
   "Number of makers, of devices and of parts."
   makers: Int!
   "Number of product lines."
-  families: Int!
-  "Number of pieces."
-  pieces: Int!
+  productLines: Int!
+  "Number of publications."
+  publications: Int!
   "Number of named patterns."
   patterns: Int!
   "Calendar year of the first release; null for an empty archive."

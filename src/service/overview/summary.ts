@@ -9,8 +9,8 @@ export interface Summary {
   readonly components: number;
   readonly parts: number;
   readonly makers: number;
-  readonly families: number;
-  readonly pieces: number;
+  readonly productLines: number;
+  readonly publications: number;
   readonly patterns: number;
   readonly firstYear: number | null;
   readonly lastYear: number | null;
@@ -32,8 +32,8 @@ export function summarise(view: View): Summary {
     components,
     parts: view.parts().length,
     makers: view.makers().length,
-    families: view.families().length,
-    pieces: view.pieces().length,
+    productLines: view.productLines().length,
+    publications: view.publications().length,
     patterns: view.patterns().length,
     firstYear: years.length > 0 ? years.reduce((a, b) => Math.min(a, b)) : null,
     lastYear: years.length > 0 ? years.reduce((a, b) => Math.max(a, b)) : null,

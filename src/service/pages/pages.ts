@@ -40,20 +40,20 @@ export async function pages(
     return sendPage(reply, explorerPage(), EXPLORER_POLICY);
   });
   app.get('/schema.graphql', (_request, reply) => reply.type('text/plain; charset=utf-8').send(schema));
-  app.get<{ Params: { piece: string } }>('/pieces/:piece/sheet', async (request, reply) => {
+  app.get<{ Params: { publication: string } }>('/publications/:publication/sheet', async (request, reply) => {
     if (readiness.state !== 'ready') {
       reply.header('retry-after', '2').code(503);
       return sendPage(reply, waitingPage(readiness.state));
     }
-    const { piece } = request.params;
+    const { publication } = request.params;
     const view = readiness.archive().view(options.audience);
-    const title = view.piece(piece)?.title;
+    const title = view.publication(publication)?.title;
     if (title === undefined) {
       reply.code(404);
-      const body = html`<h1>No such piece</h1><p>No piece “${piece}” is in the archive. Ids stand in <code>{ pieces { nodes { id } } }</code>.</p>`;
-      return sendPage(reply, layout({ title: 'No such piece · Caseback', at: '', body }));
+      const body = html`<h1>No such publication</h1><p>No publication “${publication}” is in the archive. Ids stand in <code>{ publications { nodes { id } } }</code>.</p>`;
+      return sendPage(reply, layout({ title: 'No such publication · Caseback', at: '', body }));
     }
-    const body = sheetBody(await checkingSheet(view, piece));
+    const body = sheetBody(await checkingSheet(view, publication));
     return sendPage(reply, layout({ title: `${title} · checking sheet`, at: '', body }));
   });
   for (const [address, file, title] of DOCUMENTS) {

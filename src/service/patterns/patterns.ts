@@ -43,7 +43,7 @@ type PatternDevice {
   "The device."
   device: Device!
   "Whether some match is certain: everything it needs holds with probability 0.95 or more."
-  definite: Boolean!
+  certain: Boolean!
   "Whether there are only uncertain matches."
   possible: Boolean!
   "Probability, 0 to 1, that the device has at least one match."
@@ -66,7 +66,7 @@ type PatternMatch {
   "What each variable of the pattern stands for, in the order of the text."
   bindings: [PatternBinding!]!
   "Whether everything it needs holds with probability 0.95 or more."
-  definite: Boolean!
+  certain: Boolean!
   "Probability, 0 to 1, that everything in it is what the pattern asks for."
   probability: Float!
 }
@@ -124,7 +124,7 @@ ${connectionTypes(
   'PatternDevice',
   'devices that show a pattern',
   `"Number of devices with a certain match."
-  definiteCount: Int!
+  certainCount: Int!
   "Number of devices to expect with a match: the sum of their probabilities."
   expectedCount: Float!
   "Variables of the pattern, in the order of the text."
@@ -220,7 +220,7 @@ async function findPattern(
   return Object.assign(connection, {
     variables,
     complete,
-    definiteCount: devices.filter(({ definite }) => definite).length,
+    certainCount: devices.filter(({ certain }) => certain).length,
     expectedCount: expectedOf(devices),
     facets: facetsOf(view, devices),
     view,
@@ -325,7 +325,7 @@ export const patterns: Domain = {
     },
     PatternDevice: {
       device: ({ view, deviceId }: PatternDevice & Seen) => maybe(view, view.device(deviceId), deviceSource),
-      possible: ({ definite }: PatternDevice) => !definite,
+      possible: ({ certain }: PatternDevice) => !certain,
       matchCount: ({ matches }: PatternDevice) => matches.length,
       matches: ({ view, matches }: PatternDevice & Seen, { first }: { first: number }) =>
         matches.slice(0, Math.max(0, Math.min(first, 500))).map((one) => ({ ...one, view })),

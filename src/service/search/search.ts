@@ -20,11 +20,11 @@ enum SearchKind {
   "Makers, by name."
   MAKER
   "Product lines, by name."
-  FAMILY
+  PRODUCT_LINE
   "Parts, by number, name, category, package and known marking."
   PART
-  "Pieces, by title and the sentences of their claims."
-  PIECE
+  "Publications, by title and the sentences of their claims."
+  PUBLICATION
   "Components, by designator, marking, package and candidates."
   COMPONENT
   "Observations, by words and marking."

@@ -1,11 +1,11 @@
 import {
   type Claim,
   claimIdOf,
-  type Family,
   type Maker,
   type NamedPattern,
   type Part,
-  type Piece,
+  type ProductLine,
+  type Publication,
   partIdOf,
   type Source,
 } from '../../model/catalogue.ts';
@@ -23,10 +23,10 @@ interface Seen<N extends string> {
 
 export type DeviceSource = Device & Seen<'Device'>;
 export type MakerSource = Maker & Seen<'Maker'>;
-export type FamilySource = Family & Seen<'Family'>;
+export type ProductLineSource = ProductLine & Seen<'ProductLine'>;
 export type PartSource = Part & Seen<'Part'>;
-export type PieceSource = Piece & Seen<'Piece'>;
-export type ClaimSource = Claim & Seen<'Claim'> & { readonly pieceId: string };
+export type PublicationSource = Publication & Seen<'Publication'>;
+export type ClaimSource = Claim & Seen<'Claim'> & { readonly publicationId: string };
 export type SourceSource = Source & Seen<'Source'>;
 export type PatternSource = NamedPattern & Seen<'Pattern'>;
 
@@ -40,10 +40,10 @@ export const makerSource = (view: View, maker: Maker): MakerSource => ({
   view,
   __typename: 'Maker',
 });
-export const familySource = (view: View, family: Family): FamilySource => ({
-  ...family,
+export const productLineSource = (view: View, productLine: ProductLine): ProductLineSource => ({
+  ...productLine,
   view,
-  __typename: 'Family',
+  __typename: 'ProductLine',
 });
 export const partSource = (view: View, part: Part): PartSource => ({
   ...part,
@@ -51,15 +51,15 @@ export const partSource = (view: View, part: Part): PartSource => ({
   view,
   __typename: 'Part',
 });
-export const pieceSource = (view: View, piece: Piece): PieceSource => ({
-  ...piece,
+export const publicationSource = (view: View, publication: Publication): PublicationSource => ({
+  ...publication,
   view,
-  __typename: 'Piece',
+  __typename: 'Publication',
 });
-export const claimSource = (view: View, piece: Piece, claim: Claim): ClaimSource => ({
+export const claimSource = (view: View, publication: Publication, claim: Claim): ClaimSource => ({
   ...claim,
-  id: claimIdOf(piece, claim),
-  pieceId: piece.id,
+  id: claimIdOf(publication, claim),
+  publicationId: publication.id,
   view,
   __typename: 'Claim',
 });

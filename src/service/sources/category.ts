@@ -1,5 +1,5 @@
 import { meaningOf } from '../../model/taxonomy.ts';
-import { DEFINITE, type LabelWeights, likeliestCategory } from '../../state/labels.ts';
+import { CERTAIN, type LabelWeights, likeliestCategory } from '../../state/labels.ts';
 import type { OpenedSpecimen } from '../../state/specimen.ts';
 
 /** A term of the taxonomy that may apply to a component. */
@@ -7,11 +7,11 @@ export interface Label {
   readonly term: string;
   readonly meaning: string;
   readonly probability: number;
-  readonly definite: boolean;
+  readonly certain: boolean;
 }
 
 export function labelOf(term: string, probability: number): Label {
-  return { term, meaning: meaningOf(term) ?? term, probability, definite: probability >= DEFINITE };
+  return { term, meaning: meaningOf(term) ?? term, probability, certain: probability >= CERTAIN };
 }
 
 const known = new WeakMap<LabelWeights, Label | null>();

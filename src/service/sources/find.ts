@@ -3,12 +3,12 @@ import type { View } from '../../state/view.ts';
 import {
   claimSource,
   deviceSource,
-  familySource,
   makerSource,
   maybe,
   partSource,
   patternSource,
-  pieceSource,
+  productLineSource,
+  publicationSource,
   sourceSource,
 } from './catalogue.ts';
 import { componentSource } from './component.ts';
@@ -25,7 +25,7 @@ import {
 
 /**
  * Whatever visible thing has a global id, or null. Ids say by their form where to look: `device`,
- * `device/specimen`, `device/specimen/U3`, `maker/part`, `piece/claim`, `device:pattern`, and plain ids of records.
+ * `device/specimen`, `device/specimen/U3`, `maker/part`, `publication/claim`, `device:pattern`, and plain ids of records.
  * Whether a pattern fits a device takes work: ask {@link ifItStands} of the answer.
  */
 export function findNode(view: View, id: string) {
@@ -44,17 +44,17 @@ function findRecord(view: View, id: string) {
   return (
     maybe(view, view.device(id), deviceSource) ??
     maybe(view, view.maker(id), makerSource) ??
-    maybe(view, view.family(id), familySource) ??
-    maybe(view, view.piece(id), pieceSource) ??
+    maybe(view, view.productLine(id), productLineSource) ??
+    maybe(view, view.publication(id), publicationSource) ??
     maybe(view, view.pattern(id), patternSource) ??
     maybe(view, view.source(id), sourceSource)
   );
 }
 
-function findClaim(view: View, pieceId: string, claimId: string) {
-  const piece = view.piece(pieceId);
-  const claim = piece?.claims.find(({ id }) => id === claimId);
-  return piece && claim ? claimSource(view, piece, claim) : null;
+function findClaim(view: View, publicationId: string, claimId: string) {
+  const publication = view.publication(publicationId);
+  const claim = publication?.claims.find(({ id }) => id === claimId);
+  return publication && claim ? claimSource(view, publication, claim) : null;
 }
 
 /** The component, board, observation, photo or subsystem with a local id, or null. */

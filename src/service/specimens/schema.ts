@@ -28,7 +28,7 @@ const VISIBILITY: Meanings<typeof VISIBILITIES> = {
 const KINDS_OF_BOARD: Meanings<typeof BOARD_KINDS> = {
   rigid: 'A rigid circuit board.',
   flex: 'A flexible circuit.',
-  'rigid-flex': 'Rigid parts joined by a flexible circuit in one piece.',
+  'rigid-flex': 'Rigid parts joined by a flexible circuit in one publication.',
   substrate: 'The substrate inside a package.',
   module: 'The carrier of a module.',
 };

@@ -25,12 +25,12 @@ const CELL = `"Number of devices in all: \`n\` and those not observed, and for a
   value: Float
   "Interval of 95 % for \`value\` from the sample alone: Wilson's for a share, exact Poisson for a count, order statistics for a median (null where too few devices have a value)."
   interval: TrendInterval
-  "\`value\` if only what is definite counted, and if all that is possible did. Null for quantities."
+  "\`value\` if only what is certain counted, and if all that is possible did. Null for quantities."
   band: TrendInterval
-  "For a share, both doubts at once: Wilson's lower limit of the definite and upper limit of the possible share."
+  "For a share, both doubts at once: Wilson's lower limit of the certain and upper limit of the possible share."
   outer: TrendInterval
   "Number of devices (share) or components (count) with probability 0.95 or more; for a quantity, of devices whose value rests on such identifications."
-  definite: Int!
+  certain: Int!
   "Number of devices or components at least as likely as not; null for quantities."
   likely: Int
   "Sum of the probabilities; null for quantities."
@@ -41,8 +41,8 @@ const CELL = `"Number of devices in all: \`n\` and those not observed, and for a
   distribution: TrendDistribution
   "Median of components a device, or of the quantity, with its order-statistic interval; null for shares."
   median: TrendMedian
-  "Median of a quantity over definite devices alone, in \`unit\` of the answer."
-  definiteMedian: Float`;
+  "Median of a quantity over certain devices alone, in \`unit\` of the answer."
+  certainMedian: Float`;
 
 export const schema = `
 ${enumType('TrendPeriodLength', 'How time is divided.', {
@@ -111,7 +111,7 @@ input TrendFilter {
   "Of this maker (id)."
   maker: ID
   "In this product line (id)."
-  family: ID
+  productLine: ID
   "Released on or after this date; a device dated by its year may have come any day of it."
   from: PartialDate
   "Released on or before this date; a year or month includes all of it."
@@ -195,7 +195,7 @@ type TrendTest {
   slope: Float
   "The slope's 95 % interval: by the standard error of the test for shares, Sen's for values; null where it has none."
   slopeInterval: TrendInterval
-  "Whether the direction stays in spite of doubtful identifications: with probability 0.95 or more for shares and counts, over the definite alone for quantities."
+  "Whether the direction stays in spite of doubtful identifications: with probability 0.95 or more for shares and counts, over the certain alone for quantities."
   holdsUnderDoubt: Boolean!
 }
 
@@ -234,7 +234,7 @@ type TrendAdopter {
   "Probability, 0 to 1, that it has it."
   probability: Float!
   "Whether that is 0.95 or more."
-  definite: Boolean!
+  certain: Boolean!
   "Probability, 0 to 1, that it has it and no device certainly released before it has."
   probabilityFirst: Float!
 }
@@ -253,7 +253,7 @@ type Trend {
   whole: TrendSeries!
   "Each group of the facet."
   groups: [TrendSeries!]!
-  "For a share: the first definite device and all that may have come before or with it, by release."
+  "For a share: the first certain device and all that may have come before or with it, by release."
   firstAdopters: [TrendAdopter!]!
   "What must be said beside the figures."
   cautions: [String!]!

@@ -13,9 +13,9 @@ describe('things named must be described, in the files or in the archive', () =>
     ],
     [
       'a product line',
-      'family: tarn-loop\n',
-      'family: tarn-lop\n',
-      'a.yaml:6 device.family: no product line "tarn-lop" in these files or the archive — did you mean "tarn-loop"?',
+      'productLine: tarn-loop\n',
+      'productLine: tarn-lop\n',
+      'a.yaml:6 device.productLine: no product line "tarn-lop" in these files or the archive — did you mean "tarn-loop"?',
     ],
     [
       'a part',
@@ -49,18 +49,18 @@ describe('things named must be described, in the files or in the archive', () =>
   });
 
   test('evidence of a claim', () => {
-    const piece = (on: string) =>
-      `${GOOD_CATALOGUE}pieces:\n  - id: trend\n    kind: article\n    title: T\n    claims:\n      - { id: c1, sentence: S., restsOn: [${on}] }\n`;
+    const publication = (on: string) =>
+      `${GOOD_CATALOGUE}publications:\n  - id: trend\n    kind: article\n    title: T\n    claims:\n      - { id: c1, sentence: S., supportedBy: [${on}] }\n`;
     expect(
       findingsIn([
         GOOD_DOSSIER,
-        piece('tarn-loop-3/a/U1, tarn-loop-3/a/seen-1, quillon/QN4410, tarn-loop-3'),
+        publication('tarn-loop-3/a/U1, tarn-loop-3/a/seen-1, quillon/QN4410, tarn-loop-3'),
       ]),
     ).toEqual([]);
-    expect(findingsIn([GOOD_DOSSIER, piece('tarn-loop-3/a/U7')])).toEqual([
-      'b.yaml:16 pieces[0].claims[0].restsOn[0]: nothing in these files or the archive is called "tarn-loop-3/a/U7" — did you mean "tarn-loop-3/a/U1", "tarn-loop-3/a/U2" or "tarn-loop-3/a"?',
+    expect(findingsIn([GOOD_DOSSIER, publication('tarn-loop-3/a/U7')])).toEqual([
+      'b.yaml:16 publications[0].claims[0].supportedBy[0]: nothing in these files or the archive is called "tarn-loop-3/a/U7" — did you mean "tarn-loop-3/a/U1", "tarn-loop-3/a/U2" or "tarn-loop-3/a"?',
     ]);
-    expect(findingsIn([GOOD_DOSSIER, piece('trend/c1')])).toEqual([
+    expect(findingsIn([GOOD_DOSSIER, publication('trend/c1')])).toEqual([
       expect.stringContaining('it would support what it rests on: trend/c1 rests on trend/c1'),
     ]);
   });
@@ -76,7 +76,7 @@ describe('one space of ids', () => {
   test('one id for two kinds of record', () => {
     expect(withCatalogue('- { id: tarn-loop, name', '- { id: tarn, name')).toEqual(
       expect.arrayContaining([
-        'b.yaml:7 families[0]: "tarn" is already the id of a maker — choose another id',
+        'b.yaml:7 productLines[0]: "tarn" is already the id of a maker — choose another id',
       ]),
     );
   });
@@ -214,19 +214,19 @@ describe('the catalogue', () => {
       'caution a.yaml:5 device.maker: maker "tarn" is not said to make devices — add devices to what the maker makes, or name another maker',
     ]);
     expect(withCatalogue('name: Tarn Loop, maker: tarn', 'name: Tarn Loop, maker: ostrel')).toEqual([
-      'caution a.yaml:6 device.family: tarn-loop-3 is by "tarn", its line "tarn-loop" by "ostrel" — check both, unless the line changed hands',
+      'caution a.yaml:6 device.productLine: tarn-loop-3 is by "tarn", its line "tarn-loop" by "ostrel" — check both, unless the line changed hands',
     ]);
   });
 
-  test('a piece older than its evidence, and a claim id given twice', () => {
-    const claim = '{ id: c1, sentence: S., restsOn: [tarn-loop-3/a/U1] }';
-    const pieces = `pieces:\n  - { id: trend, kind: article, title: T, published: 2018, claims: [${claim}] }\n`;
-    expect(findingsIn([GOOD_DOSSIER, GOOD_CATALOGUE + pieces])).toEqual([
+  test('a publication older than its evidence, and a claim id given twice', () => {
+    const claim = '{ id: c1, sentence: S., supportedBy: [tarn-loop-3/a/U1] }';
+    const publications = `publications:\n  - { id: trend, kind: article, title: T, published: 2018, claims: [${claim}] }\n`;
+    expect(findingsIn([GOOD_DOSSIER, GOOD_CATALOGUE + publications])).toEqual([
       expect.stringMatching(
-        /^caution .*restsOn\[0\]: published 2018, but rests on a specimen opened 2019-06/u,
+        /^caution .*supportedBy\[0\]: published 2018, but rests on a specimen opened 2019-06/u,
       ),
     ]);
-    const twice = pieces.replace('2018', '2021').replace(claim, `${claim}, ${claim}`);
+    const twice = publications.replace('2018', '2021').replace(claim, `${claim}, ${claim}`);
     expect(findingsIn([GOOD_DOSSIER, GOOD_CATALOGUE + twice])).toEqual([
       expect.stringContaining('"c1" is already the id of a claim'),
     ]);

@@ -10,22 +10,22 @@ import { findingsIn } from './findings.ts';
 const SPECIMEN = 'tarn-loop-3/a';
 
 interface Written {
-  readonly restsOn: string;
+  readonly supportedBy: string;
   readonly figures?: string;
 }
 
 /** A catalogue with a piece of sentences c1, c2 … that rest on what is given. */
-function piece(...claims: readonly Written[]): string {
+function publication(...claims: readonly Written[]): string {
   const lines = claims.map(
-    ({ restsOn, figures }, at) =>
-      `      - { id: c${at + 1}, sentence: S., restsOn: [${restsOn}]${figures ? `, figures: [${figures}]` : ''} }\n`,
+    ({ supportedBy, figures }, at) =>
+      `      - { id: c${at + 1}, sentence: S., supportedBy: [${supportedBy}]${figures ? `, figures: [${figures}]` : ''} }\n`,
   );
   return `${GOOD_CATALOGUE}sources:
   - { id: sheet, kind: data-sheet, title: A sheet }
 patterns:
   - { id: senses, name: It senses, idea: I., text: "MATCH (x:Sensor) RETURN x", reasons: [R.] }
-pieces:
-  - id: piece
+publications:
+  - id: publication
     kind: article
     title: T
     claims:
@@ -46,10 +46,13 @@ const told = (dossier: string, catalogue: string) => findingsIn([dossier, catalo
 
 describe('a sentence does not support what it rests on', () => {
   test('an observation that cites the sentence which rests on it', () => {
-    const found = findingsIn([observing('piece/c1'), piece({ restsOn: `${SPECIMEN}/seen-1` })]);
+    const found = findingsIn([
+      observing('publication/c1'),
+      publication({ supportedBy: `${SPECIMEN}/seen-1` }),
+    ]);
     expect(found).toEqual([
-      `a.yaml:45 observations[0].cites: it would support what it rests on: ${SPECIMEN}/seen-1 rests on piece/c1 rests on ${SPECIMEN}/seen-1 — name what was seen on the bench instead`,
-      `b.yaml:20 pieces[0].claims[0].restsOn: it would support what it rests on: piece/c1 rests on ${SPECIMEN}/seen-1 rests on piece/c1 — name what was seen on the bench instead`,
+      `a.yaml:45 observations[0].cites: it would support what it rests on: ${SPECIMEN}/seen-1 rests on publication/c1 rests on ${SPECIMEN}/seen-1 — name what was seen on the bench instead`,
+      `b.yaml:20 publications[0].claims[0].supportedBy: it would support what it rests on: publication/c1 rests on ${SPECIMEN}/seen-1 rests on publication/c1 — name what was seen on the bench instead`,
     ]);
   });
 
@@ -61,21 +64,27 @@ describe('a sentence does not support what it rests on', () => {
     ['a decision on the device', observing, 'tarn-loop-3:senses'],
     ['the unit, and the identification cites', identificationCiting, SPECIMEN],
     ['a decision, and the identification cites', identificationCiting, 'tarn-loop-3:senses'],
-  ])('through %s', (_, dossier, restsOn) => {
-    expect(told(dossier('piece/c1'), piece({ restsOn }))).toContain('it would support what it rests on');
+  ])('through %s', (_, dossier, supportedBy) => {
+    expect(told(dossier('publication/c1'), publication({ supportedBy }))).toContain(
+      'it would support what it rests on',
+    );
   });
 
   test('through other sentences, with the whole way shown', () => {
-    const catalogue = piece({ restsOn: 'piece/c2' }, { restsOn: 'piece/c3' }, { restsOn: `${SPECIMEN}/U1` });
-    expect(circles(identificationCiting('piece/c1'), catalogue)).toContain(
-      `rests on: ${SPECIMEN}/U1 rests on piece/c1 rests on piece/c2 rests on piece/c3 rests on ${SPECIMEN}/U1`,
+    const catalogue = publication(
+      { supportedBy: 'publication/c2' },
+      { supportedBy: 'publication/c3' },
+      { supportedBy: `${SPECIMEN}/U1` },
+    );
+    expect(circles(identificationCiting('publication/c1'), catalogue)).toContain(
+      `rests on: ${SPECIMEN}/U1 rests on publication/c1 rests on publication/c2 rests on publication/c3 rests on ${SPECIMEN}/U1`,
     );
   });
 
   test('sentences that rest on one another', () => {
-    const catalogue = piece({ restsOn: 'piece/c2' }, { restsOn: 'piece/c1' });
+    const catalogue = publication({ supportedBy: 'publication/c2' }, { supportedBy: 'publication/c1' });
     expect(told(GOOD_DOSSIER, catalogue)).toContain(
-      'it would support what it rests on: piece/c1 rests on piece/c2 rests on piece/c1',
+      'it would support what it rests on: publication/c1 rests on publication/c2 rests on publication/c1',
     );
   });
 
@@ -95,44 +104,52 @@ describe('a sentence does not support what it rests on', () => {
     ],
     ['later devices', '{ count: { category: Sensor }, where: { from: "2019-05" }, atLeast: 1 }', false],
     ['earlier devices', '{ count: { category: Sensor }, where: { to: "2019-03" }, atLeast: 1 }', false],
-    ['those of another line', '{ count: { category: Sensor }, where: { family: other }, atLeast: 1 }', false],
+    [
+      'those of another line',
+      '{ count: { category: Sensor }, where: { productLine: other }, atLeast: 1 }',
+      false,
+    ],
   ])('through a figure over %s: %s', (_, figures, refused) => {
-    const catalogue = piece({ restsOn: 'sheet', figures }).replace(
-      'families:\n',
-      'families:\n  - { id: other, name: Other, maker: tarn }\n',
+    const catalogue = publication({ supportedBy: 'sheet', figures }).replace(
+      'productLines:\n',
+      'productLines:\n  - { id: other, name: Other, maker: tarn }\n',
     );
-    for (const dossier of [observing('piece/c1'), identificationCiting('piece/c1')])
+    for (const dossier of [observing('publication/c1'), identificationCiting('publication/c1')])
       expect(told(dossier, catalogue).includes('it would support what it rests on')).toBe(refused);
   });
 });
 
 describe('what is sound is taken', () => {
   test.each([
-    ['a source', observing('sheet'), { restsOn: `${SPECIMEN}/seen-1` }],
-    ['a sentence on another component', identificationCiting('piece/c1'), { restsOn: `${SPECIMEN}/U2` }],
-    ['a sentence on a board', observing('piece/c1'), { restsOn: `${SPECIMEN}/main` }],
-    ['a sentence on a part', observing('piece/c1'), { restsOn: 'quillon/QN4410' }],
+    ['a source', observing('sheet'), { supportedBy: `${SPECIMEN}/seen-1` }],
+    [
+      'a sentence on another component',
+      identificationCiting('publication/c1'),
+      { supportedBy: `${SPECIMEN}/U2` },
+    ],
+    ['a sentence on a board', observing('publication/c1'), { supportedBy: `${SPECIMEN}/main` }],
+    ['a sentence on a part', observing('publication/c1'), { supportedBy: 'quillon/QN4410' }],
     [
       'a sentence on what the identification, which cites, rests on',
-      identificationCiting('piece/c1'),
-      { restsOn: `${SPECIMEN}/seen-1` },
+      identificationCiting('publication/c1'),
+      { supportedBy: `${SPECIMEN}/seen-1` },
     ],
   ])('citing %s', (_, dossier, claim) => {
-    expect(findingsIn([dossier, piece(claim)])).toEqual([]);
+    expect(findingsIn([dossier, publication(claim)])).toEqual([]);
   });
 
   test('an observation that was taken back supports nothing and is in no circle', () => {
-    const withdrawn = observing('piece/c1').replace(
+    const withdrawn = observing('publication/c1').replace(
       '    marking: 1E30\nidentifications',
       '    marking: 1E30\n    withdrawn: { by: W, on: "2020-01-01T00:00:00Z", reason: wrong }\nidentifications',
     );
     expect(withdrawn).toContain('withdrawn');
-    expect(findingsIn([withdrawn, piece({ restsOn: `${SPECIMEN}/seen-1` })])).toEqual([]);
+    expect(findingsIn([withdrawn, publication({ supportedBy: `${SPECIMEN}/seen-1` })])).toEqual([]);
   });
 
   test('what is cited must be there', () => {
-    expect(told(observing('piece/c9'), piece({ restsOn: 'sheet' }))).toContain(
-      'observations[0].cites[0]: no source or published sentence "piece/c9" in these files or the archive',
+    expect(told(observing('publication/c9'), publication({ supportedBy: 'sheet' }))).toContain(
+      'observations[0].cites[0]: no source or published sentence "publication/c9" in these files or the archive',
     );
   });
 
@@ -140,13 +157,13 @@ describe('what is sound is taken', () => {
     ['YAML', writeDossier],
     ['JSON', writeJson],
   ] as const)('what is cited survives writing and reading back as %s', (_, write) => {
-    for (const text of [observing('sheet, piece/c1'), identificationCiting('sheet, piece/c1')]) {
+    for (const text of [observing('sheet, publication/c1'), identificationCiting('sheet, publication/c1')]) {
       const read = documentOf(text);
       if (read.kind !== 'dossier') throw new Error('no dossier');
       const again = readDocument(Buffer.from(write(read.dossier), 'utf8'), 'again');
       expect(again.problems).toEqual([]);
       expect(again.document?.kind === 'dossier' && again.document.dossier).toEqual(read.dossier);
-      expect(JSON.stringify(read.dossier)).toContain('"cites":["sheet","piece/c1"]');
+      expect(JSON.stringify(read.dossier)).toContain('"cites":["sheet","publication/c1"]');
     }
   });
 });
@@ -158,11 +175,11 @@ describe('one thing at a time into an archive', () => {
     archive = await Archive.open(new MemoryJournal());
     const texts = [
       GOOD_DOSSIER,
-      piece(
-        { restsOn: `${SPECIMEN}/U1` },
-        { restsOn: 'piece/c1' },
-        { restsOn: `${SPECIMEN}/U2` },
-        { restsOn: 'sheet', figures: '{ count: { category: Sensor }, atLeast: 1 }' },
+      publication(
+        { supportedBy: `${SPECIMEN}/U1` },
+        { supportedBy: 'publication/c1' },
+        { supportedBy: `${SPECIMEN}/U2` },
+        { supportedBy: 'sheet', figures: '{ count: { category: Sensor }, atLeast: 1 }' },
       ),
     ];
     await archive.importDocuments(
@@ -191,48 +208,52 @@ describe('one thing at a time into an archive', () => {
 
   test('an observation is refused with the way shown, and nothing is written', async () => {
     const before = archive.version;
-    await expect(observe({ about: ['U1'], cites: ['piece/c2'] })).rejects.toMatchObject({
+    await expect(observe({ about: ['U1'], cites: ['publication/c2'] })).rejects.toMatchObject({
       code: 'BAD_INPUT',
       message: expect.stringContaining(
-        `${SPECIMEN}/late rests on piece/c2 rests on piece/c1 rests on ${SPECIMEN}/U1 rests on ${SPECIMEN}/late`,
+        `${SPECIMEN}/late rests on publication/c2 rests on publication/c1 rests on ${SPECIMEN}/U1 rests on ${SPECIMEN}/late`,
       ),
     });
-    await expect(observe({ cites: ['piece/c4'] })).rejects.toMatchObject({
-      message: expect.stringContaining(`${SPECIMEN}/late rests on piece/c4 rests on tarn-loop-3 rests on`),
+    await expect(observe({ cites: ['publication/c4'] })).rejects.toMatchObject({
+      message: expect.stringContaining(
+        `${SPECIMEN}/late rests on publication/c4 rests on tarn-loop-3 rests on`,
+      ),
     });
     expect(archive.version).toBe(before);
   });
 
   test('an identification likewise', async () => {
     const before = archive.version;
-    await expect(identify({ cites: ['piece/c1'] })).rejects.toMatchObject({
+    await expect(identify({ cites: ['publication/c1'] })).rejects.toMatchObject({
       code: 'BAD_INPUT',
-      message: expect.stringContaining(`${SPECIMEN}/U1 rests on piece/c1 rests on ${SPECIMEN}/U1`),
+      message: expect.stringContaining(`${SPECIMEN}/U1 rests on publication/c1 rests on ${SPECIMEN}/U1`),
     });
     expect(archive.version).toBe(before);
-    await identify({ cites: ['piece/c3', 'sheet'] });
+    await identify({ cites: ['publication/c3', 'sheet'] });
     expect(archive.version).toBe(before + 1);
   });
 
   test('a later sentence may not rest on what leans on it through what was recorded', async () => {
-    await observe({ cites: ['piece/c1', 'sheet'] });
-    const again = piece(
-      { restsOn: `${SPECIMEN}/U2` },
-      { restsOn: 'sheet' },
-      { restsOn: 'sheet' },
-      { restsOn: 'sheet' },
+    await observe({ cites: ['publication/c1', 'sheet'] });
+    const again = publication(
+      { supportedBy: `${SPECIMEN}/U2` },
+      { supportedBy: 'sheet' },
+      { supportedBy: 'sheet' },
+      { supportedBy: 'sheet' },
     );
     await expect(archive.importDocuments([documentOf(again)], BY)).rejects.toMatchObject({
       code: 'BAD_FILE',
       problems: [
         expect.objectContaining({
-          what: `it would support what it rests on: piece/c1 rests on ${SPECIMEN}/U2 rests on ${SPECIMEN}/late rests on piece/c1`,
+          what: `it would support what it rests on: publication/c1 rests on ${SPECIMEN}/U2 rests on ${SPECIMEN}/late rests on publication/c1`,
         }),
       ],
     });
     // Taken back, it stands in the way of nothing.
     await archive.withdrawObservation(SPECIMEN, 'late', BY, 'desk');
     await archive.importDocuments([documentOf(again)], BY);
-    expect(archive.view('desk').piece('piece')?.claims[0].restsOn).toEqual([`${SPECIMEN}/U2`]);
+    expect(archive.view('desk').publication('publication')?.claims[0].supportedBy).toEqual([
+      `${SPECIMEN}/U2`,
+    ]);
   });
 });

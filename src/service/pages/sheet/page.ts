@@ -1,12 +1,12 @@
 import type { CheckedSentence, CheckingSheet, EvidenceLine } from '../../../evidence/checking-sheet.ts';
 import { type Html, html, type Part } from '../../html/html.ts';
 
-/** A piece for checking: every sentence with what it rests on, to be ticked off on paper. */
-export function sheetBody({ piece, asOf, sentences, corrections }: CheckingSheet): Html {
+/** A publication for checking: every sentence with what it rests on, to be ticked off on paper. */
+export function sheetBody({ publication, asOf, sentences, corrections }: CheckingSheet): Html {
   const faults = sentences.filter(({ audit }) => audit.findings.length > 0).length;
   return html`
-<h1>Checking sheet: ${piece.title}</h1>
-<p class="lead">${piece.kind}, ${piece.published ? `published ${piece.published}` : 'not published yet'}; evidence as of
+<h1>Checking sheet: ${publication.title}</h1>
+<p class="lead">${publication.kind}, ${publication.published ? `published ${publication.published}` : 'not published yet'}; evidence as of
 <time datetime="${asOf}">${asOf.slice(0, 16).replace('T', ' ')} UTC</time>. ${sentences.length} ${sentences.length === 1 ? 'sentence' : 'sentences'},
 ${faults === 0 ? 'none with a finding' : `${faults} with ${faults === 1 ? 'a finding' : 'findings'}`}.</p>
 <p>Probabilities run from 0 to 1. Words of likelihood are held against the calibrated scale of Mastrandrea et al. 2010.</p>

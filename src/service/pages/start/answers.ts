@@ -1,7 +1,7 @@
 import type { FastifyBaseLogger } from 'fastify';
 import type { Archive } from '../../../archive.ts';
 import { generations } from '../../../compare/generations.ts';
-import type { Piece } from '../../../model/catalogue.ts';
+import type { Publication } from '../../../model/catalogue.ts';
 import { CasebackError } from '../../../model/problems.ts';
 import type { PatternAnswer } from '../../../patterns/answer.ts';
 import type { View } from '../../../state/view.ts';
@@ -17,8 +17,8 @@ export interface StartAnswers {
   readonly names: ReadonlyMap<string, string>;
   readonly line: ReturnType<typeof generations> | undefined;
   readonly years: readonly YearShare[];
-  /** Visible pieces, by title. */
-  readonly pieces: readonly Piece[];
+  /** Visible publications, by title. */
+  readonly publications: readonly Publication[];
 }
 
 /**
@@ -53,22 +53,22 @@ async function ask(archive: Archive, view: View, log: FastifyBaseLogger): Promis
     .findPattern(view, { text: QUESTIONS.pattern.text })
     .catch((error: unknown) => ({ failed: reasonOf(error, log) }));
   const shown = 'failed' in pattern ? [] : pattern.devices;
-  const family = longestLine(view);
+  const productLine = longestLine(view);
   return {
     summary: summarise(view),
     pattern,
     names: new Map(shown.map(({ deviceId }) => [deviceId, view.device(deviceId)?.name ?? deviceId])),
-    line: family === undefined ? undefined : generations(view, family),
+    line: productLine === undefined ? undefined : generations(view, productLine),
     years: yearlyShares(view, QUESTIONS.share.category),
-    pieces: view.pieces().toSorted((a, b) => (a.title < b.title ? -1 : 1)),
+    publications: view.publications().toSorted((a, b) => (a.title < b.title ? -1 : 1)),
   };
 }
 
 /** The visible line with most devices; of equal ones the first by id. */
 function longestLine(view: View): string | undefined {
   const sizes = new Map<string, number>();
-  for (const { family } of view.devices()) {
-    if (family !== undefined) sizes.set(family, (sizes.get(family) ?? 0) + 1);
+  for (const { productLine } of view.devices()) {
+    if (productLine !== undefined) sizes.set(productLine, (sizes.get(productLine) ?? 0) + 1);
   }
   return [...sizes].sort((a, b) => b[1] - a[1] || (a[0] < b[0] ? -1 : 1))[0]?.[0];
 }

@@ -24,7 +24,7 @@ ${introduction(answers)}
 ${patternQuestion(answers)}
 ${lineQuestion(answers)}
 ${shareQuestion(answers)}
-${piecesToCheck(answers)}
+${publicationsToCheck(answers)}
 <section aria-labelledby="further">
 <h2 id="further">Ask your own</h2>
 <p>The <a href="/explorer">explorer</a> completes questions as you write and explains every field. Programs send the
@@ -51,7 +51,7 @@ function introduction({ summary }: StartAnswers): Part {
     [summary.components, 'components placed'],
     [summary.parts, 'parts in the catalogue'],
     [summary.makers, 'makers'],
-    [summary.families, 'product lines'],
+    [summary.productLines, 'product lines'],
   ];
   return html`
 <h1>What is inside, and how sure we are</h1>
@@ -71,7 +71,7 @@ function patternQuestion({ pattern, names }: StartAnswers): Part {
     'failed' in pattern
       ? html`<p class="notice" role="status">${pattern.failed}</p>`
       : html`
-<p class="answer"><strong>${pattern.devices.filter(({ definite }) => definite).length}</strong> for certain;
+<p class="answer"><strong>${pattern.devices.filter(({ certain }) => certain).length}</strong> for certain;
 <strong>${tidy(pattern.devices.reduce((sum, { probability }) => sum + probability, 0))}</strong> to expect, of
 ${pattern.devices.length} that may.${!pattern.complete && ' The search stopped early; there may be more.'}</p>
 <div class="scroll"><table>
@@ -82,8 +82,8 @@ ${pattern.devices
   .toSorted((a, b) => b.probability - a.probability)
   .slice(0, LISTED)
   .map(
-    ({ deviceId, matches, definite, probability }) => html`
-<tr><th scope="row">${names.get(deviceId)}</th><td class="number">${matches.length}</td><td>${definite ? 'definite' : 'possible'}, ${percent(probability)}</td></tr>`,
+    ({ deviceId, matches, certain, probability }) => html`
+<tr><th scope="row">${names.get(deviceId)}</th><td class="number">${matches.length}</td><td>${certain ? 'certain' : 'possible'}, ${percent(probability)}</td></tr>`,
   )}
 </tbody></table></div>`,
   ]);
@@ -98,10 +98,10 @@ function lineQuestion({ line }: StartAnswers): Part {
     'line',
     heading,
     words,
-    query(line.family.id),
+    query(line.productLine.id),
     html`
 <div class="scroll"><table>
-<caption>${line.family.name}: sensors by kind${skipped > 0 && `, the last ${GENERATIONS} of ${line.generations.length} devices`}</caption>
+<caption>${line.productLine.name}: sensors by kind${skipped > 0 && `, the last ${GENERATIONS} of ${line.generations.length} devices`}</caption>
 <thead><tr><th scope="col">Sensor</th>
 ${shown.map(({ device, number }) => html`<th scope="col">${device.name}<small>generation ${number}, ${yearOf(device.released)}</small></th>`)}
 </tr></thead>
@@ -112,20 +112,20 @@ ${line.comparison.sensors.map(
 ${counts.slice(skipped).map((count) => html`<td class="number">${countCell(count)}</td>`)}</tr>`,
 )}
 </tbody></table></div>
-<p class="fine">A bare number is definite (probability 0.95 or more for each). Otherwise it is the definite number, then
+<p class="fine">A bare number is certain (probability 0.95 or more for each). Otherwise it is the certain number, then
 the number to expect.</p>`,
   );
 }
 
-/** The way to the checking sheets; pieces are few, and the list is folded up. */
-function piecesToCheck({ pieces }: StartAnswers): Part {
-  if (pieces.length === 0) return '';
+/** The way to the checking sheets; publications are few, and the list is folded up. */
+function publicationsToCheck({ publications }: StartAnswers): Part {
+  if (publications.length === 0) return '';
   return html`
-<section aria-labelledby="pieces">
-<h2 id="pieces">Does each sentence fit its evidence?</h2>
-<p>A checking sheet holds every sentence of a piece against what it rests on, down to observation, photo and source.</p>
-<details><summary>${pieces.length} ${pieces.length === 1 ? 'piece' : 'pieces'}</summary>
-<ul>${pieces.map(({ id, title, kind, published }) => html`<li><a href="/pieces/${id}/sheet">${title}</a> (${kind}${published && `, ${published}`})</li>`)}</ul>
+<section aria-labelledby="publications">
+<h2 id="publications">Does each sentence fit its evidence?</h2>
+<p>A checking sheet holds every sentence of a publication against what it rests on, down to observation, photo and source.</p>
+<details><summary>${publications.length} ${publications.length === 1 ? 'publication' : 'publications'}</summary>
+<ul>${publications.map(({ id, title, kind, published }) => html`<li><a href="/publications/${id}/sheet">${title}</a> (${kind}${published && `, ${published}`})</li>`)}</ul>
 </details>
 </section>`;
 }
@@ -141,7 +141,7 @@ function shareQuestion({ years }: StartAnswers): Part {
     html`
 <div class="scroll"><table>
 <caption>Devices with a pressure sensor, by year; n = ${opened}</caption>
-<thead><tr><th scope="col">Year</th><th scope="col">Devices (n)</th><th scope="col">Definite</th><th scope="col">To expect</th><th scope="col">Share to expect</th><th scope="col">95 % interval</th></tr></thead>
+<thead><tr><th scope="col">Year</th><th scope="col">Devices (n)</th><th scope="col">Certain</th><th scope="col">To expect</th><th scope="col">Share to expect</th><th scope="col">95 % interval</th></tr></thead>
 <tbody>
 ${years.map(yearRow)}
 </tbody></table></div>
@@ -149,15 +149,15 @@ ${years.map(yearRow)}
   );
 }
 
-function yearRow({ year, devices, definite, expected, possible }: YearShare): Html {
+function yearRow({ year, devices, certain, expected, possible }: YearShare): Html {
   if (devices === 0)
     return html`<tr><th scope="row">${year}</th><td class="number">0</td><td colspan="4">none opened</td></tr>`;
   const share = expected / devices;
   const { low, high } = wilson(expected, devices);
-  // Dark: definite; light: what may be added. Drawn with attributes, since the page allows no inline styles.
+  // Dark: certain; light: what may be added. Drawn with attributes, since the page allows no inline styles.
   return html`
-<tr><th scope="row">${year}</th><td class="number">${devices}</td><td class="number">${definite}</td><td class="number">${tidy(expected)}</td>
-<td class="share"><svg class="bar" viewBox="0 0 100 10" preserveAspectRatio="none" aria-hidden="true"><rect class="may" width="${(100 * possible) / devices}" height="10"/><rect class="is" width="${(100 * definite) / devices}" height="10"/></svg><span>${percent(share)}</span></td><td class="number">${percent(low)} to ${percent(high)}</td></tr>`;
+<tr><th scope="row">${year}</th><td class="number">${devices}</td><td class="number">${certain}</td><td class="number">${tidy(expected)}</td>
+<td class="share"><svg class="bar" viewBox="0 0 100 10" preserveAspectRatio="none" aria-hidden="true"><rect class="may" width="${(100 * possible) / devices}" height="10"/><rect class="is" width="${(100 * certain) / devices}" height="10"/></svg><span>${percent(share)}</span></td><td class="number">${percent(low)} to ${percent(high)}</td></tr>`;
 }
 
 function question(id: string, heading: string, words: string, query: string | undefined, answer: Part): Html {
@@ -174,9 +174,9 @@ ${
 </section>`;
 }
 
-function countCell({ definite, expected, possible }: KindCount): Part {
+function countCell({ certain, expected, possible }: KindCount): Part {
   if (possible === 0) return html`<span class="none">0</span>`;
-  return definite === possible ? definite : html`${definite}<small>, expect ${tidy(expected)}</small>`;
+  return certain === possible ? certain : html`${certain}<small>, expect ${tidy(expected)}</small>`;
 }
 
 /** `AmbientLightSensor` as `Ambient light sensor`. */

@@ -10,11 +10,11 @@ export const QUESTIONS = {
     query: `{
   findPattern(text: ${JSON.stringify(PATTERN)}) {
     totalCount
-    definiteCount
+    certainCount
     expectedCount
     nodes {
       device { name released }
-      definite
+      certain
       probability
       matches(first: 3) { probability bindings { variable ids } }
     }
@@ -24,15 +24,15 @@ export const QUESTIONS = {
   line: {
     heading: 'How did a product line change?',
     words: 'Here: sensors of each kind over the generations of one line.',
-    query: (family: string) => `{
-  generations(family: ${JSON.stringify(family)}) {
+    query: (productLine: string) => `{
+  generations(productLine: ${JSON.stringify(productLine)}) {
     generations { number device { name released } }
-    comparison { sensors { kind meaning counts { definite expected possible } } }
+    comparison { sensors { kind meaning counts { certain expected possible } } }
   }
 }`,
   },
   share: {
-    heading: 'What figure can go into a trend piece?',
+    heading: 'What figure can go into a trend publication?',
     words: 'Here: the share of devices with a pressure sensor, by year of release.',
     category: 'PressureSensor',
     query: `{

@@ -1,7 +1,7 @@
 import { yearOf } from '../../../model/dates.ts';
 import { COLUMN, COLUMNS } from '../../../state/component-columns.ts';
 import { categoryNumbersUnder } from '../../../state/device-list.ts';
-import { DEFINITE } from '../../../state/labels.ts';
+import { CERTAIN } from '../../../state/labels.ts';
 import type { SpecimenRow } from '../../../state/state.ts';
 import type { View } from '../../../state/view.ts';
 
@@ -11,7 +11,7 @@ export interface YearShare {
   /** Devices of that year in the archive. */
   readonly devices: number;
   /** Of these, devices that have one with probability 0.95 or more. */
-  readonly definite: number;
+  readonly certain: number;
   /** Sum of the probabilities that each has one: the number to expect. */
   readonly expected: number;
   /** Devices that may have one at all. */
@@ -21,23 +21,23 @@ export interface YearShare {
 /** Shares for every year from the first release to the last, years without devices included. */
 export function yearlyShares(view: View, category: string): YearShare[] {
   const numbers = categoryNumbersUnder(category);
-  const years = new Map<number, { devices: number; definite: number; expected: number; possible: number }>();
+  const years = new Map<number, { devices: number; certain: number; expected: number; possible: number }>();
   for (const { id, released } of view.devices()) {
     const year = yearOf(released);
-    const row = years.get(year) ?? { devices: 0, definite: 0, expected: 0, possible: 0 };
+    const row = years.get(year) ?? { devices: 0, certain: 0, expected: 0, possible: 0 };
     years.set(year, row);
     // Specimens of one device are views of the same design: the surest one counts.
     const probability = Math.max(0, ...view.specimensOf(id).map((one) => probabilityOfSome(one, numbers)));
     row.devices++;
     row.expected += probability;
-    if (probability >= DEFINITE) row.definite++;
+    if (probability >= CERTAIN) row.certain++;
     if (probability > 0) row.possible++;
   }
   const all = [...years.keys()];
   const first = Math.min(...all);
   return Array.from({ length: all.length > 0 ? Math.max(...all) - first + 1 : 0 }, (_, i) => ({
     year: first + i,
-    ...(years.get(first + i) ?? { devices: 0, definite: 0, expected: 0, possible: 0 }),
+    ...(years.get(first + i) ?? { devices: 0, certain: 0, expected: 0, possible: 0 }),
   }));
 }
 

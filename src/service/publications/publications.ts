@@ -7,16 +7,16 @@ import {
   type ClaimSource,
   claimSource,
   maybe,
-  type PieceSource,
-  pieceSource,
+  type PublicationSource,
+  publicationSource,
   sourceSource,
 } from '../sources/catalogue.ts';
 import { ifItStands } from '../sources/decision.ts';
 import { findNode } from '../sources/find.ts';
 
 const schema = `
-"Kinds of published pieces."
-enum PieceKind {
+"Kinds of published publications."
+enum PublicationKind {
   "A written article."
   ARTICLE
   "A film."
@@ -28,11 +28,11 @@ enum PieceKind {
 }
 
 "An article, video, newsletter or figure, with the claims it makes."
-type Piece implements Node {
-  "Id of the piece."
+type Publication implements Node {
+  "Id of the publication."
   id: ID!
-  "Kind of the piece."
-  kind: PieceKind!
+  "Kind of the publication."
+  kind: PublicationKind!
   "Its title."
   title: String!
   "When it was published; null while it is in the making."
@@ -47,16 +47,16 @@ type Piece implements Node {
   note: String
 }
 
-"One sentence of a piece, with what it rests on."
+"One sentence of a publication, with what it rests on."
 type Claim implements Node {
-  "Id: piece, slash, local id."
+  "Id: publication, slash, local id."
   id: ID!
-  "The piece that makes it."
-  piece: Piece!
+  "The publication that makes it."
+  publication: Publication!
   "The sentence, as published."
   sentence: String!
   "What it rests on, as far as it may be seen."
-  restsOn: [Node!]!
+  supportedBy: [Node!]!
   "Probability given for it, 0 to 1."
   probability: Float
   "Who judged."
@@ -83,16 +83,16 @@ type Source implements Node {
   note: String
 }
 
-${connectionTypes('Piece', 'pieces')}
+${connectionTypes('Publication', 'publications')}
 
 extend type Query {
-  "One piece; null when nothing visible has the id."
-  piece(
-    "Id of the piece."
+  "One publication; null when nothing visible has the id."
+  publication(
+    "Id of the publication."
     id: ID!
-  ): Piece
-  "Pieces, by id."
-  pieces(${PAGE_ARGUMENTS}): PieceConnection!
+  ): Publication
+  "Publications, by id."
+  publications(${PAGE_ARGUMENTS}): PublicationConnection!
   "One source; null when there is none with the id."
   source(
     "Id of the source."
@@ -101,36 +101,37 @@ extend type Query {
 }
 `;
 
-export const pieces: Domain = {
+export const publications: Domain = {
   schema,
   resolvers: {
     Query: {
-      piece: (root: Root, { id }: { id: string }, context: Context) => {
+      publication: (root: Root, { id }: { id: string }, context: Context) => {
         const view = viewOf(root, context);
-        return maybe(view, view.piece(id), pieceSource);
+        return maybe(view, view.publication(id), publicationSource);
       },
-      pieces: (root: Root, page: PageArguments, context: Context) => {
+      publications: (root: Root, page: PageArguments, context: Context) => {
         const view = viewOf(root, context);
-        const found = view.pieces().toSorted((a, b) => compareText(a.id, b.id));
-        const listing = sortedListing('pieces', found, ({ id }) => [id]);
-        return paginate(listing, page, (one) => pieceSource(view, one));
+        const found = view.publications().toSorted((a, b) => compareText(a.id, b.id));
+        const listing = sortedListing('publications', found, ({ id }) => [id]);
+        return paginate(listing, page, (one) => publicationSource(view, one));
       },
       source: (root: Root, { id }: { id: string }, context: Context) => {
         const view = viewOf(root, context);
         return maybe(view, view.source(id), sourceSource);
       },
     },
-    Piece: {
-      kind: ({ kind }: PieceSource) => kind.toUpperCase(),
-      visibility: ({ visibility }: PieceSource) => visibility.toUpperCase(),
-      claims: ({ view, ...piece }: PieceSource) =>
-        piece.claims.map((claim) => claimSource(view, piece, claim)),
+    Publication: {
+      kind: ({ kind }: PublicationSource) => kind.toUpperCase(),
+      visibility: ({ visibility }: PublicationSource) => visibility.toUpperCase(),
+      claims: ({ view, ...publication }: PublicationSource) =>
+        publication.claims.map((claim) => claimSource(view, publication, claim)),
     },
     Claim: {
-      piece: ({ view, pieceId }: ClaimSource) => maybe(view, view.piece(pieceId), pieceSource),
+      publication: ({ view, publicationId }: ClaimSource) =>
+        maybe(view, view.publication(publicationId), publicationSource),
       // A published sentence may rest on a record still hidden; its id must not show either.
-      restsOn: async ({ view, restsOn }: ClaimSource) => {
-        const found = await Promise.all(restsOn.map((id) => ifItStands(findNode(view, id))));
+      supportedBy: async ({ view, supportedBy }: ClaimSource) => {
+        const found = await Promise.all(supportedBy.map((id) => ifItStands(findNode(view, id))));
         return found.filter((one) => one !== null);
       },
     },
