@@ -129,12 +129,12 @@ describe('the checking sheet of a publication', () => {
   }
 
   test('shows nothing of what is hidden: a draft is as absent as what there never was', async () => {
-    const { page } = await open('/publications/publication-draft/sheet');
+    const { page } = await open('/publications/hidden-film/sheet');
     const draft = await page.locator('main').textContent();
     expect(draft).not.toContain('Hidden film');
-    await page.goto(`${address}/publications/publication-other/sheet`);
+    await page.goto(`${address}/publications/hidden-reel/sheet`);
     expect(await page.locator('main').textContent()).toBe(
-      draft?.replace('publication-draft', 'publication-other'),
+      draft?.replace('hidden-film', 'hidden-reel'),
     );
     await page.close();
   });

@@ -82,7 +82,7 @@ describe('an import', () => {
       'maker: quillon, relabels: ostrel/OS7, categories',
     ).replace('introduced: 2017', 'introduced: 2018');
     const publication =
-      'caseback: catalogue/1\npieces:\n  - { id: p, kind: article, title: T, claims: [{ id: c, sentence: S., supportedBy: [line-4, tarn-loop-3/a/U1] }] }\n';
+      'caseback: catalogue/1\npublications:\n  - { id: p, kind: article, title: T, claims: [{ id: c, sentence: S., supportedBy: [line-4, tarn-loop-3/a/U1] }] }\n';
     const files = [
       relabelled,
       publication,

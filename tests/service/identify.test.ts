@@ -77,7 +77,7 @@ describe('nextObservations', () => {
 
   test('of a claim are those of the components that it rests on', async () => {
     const { nextObservations } = await desk.ask(
-      '{ nextObservations(of: "publication-one/c1", first: 50) { component { id } } }',
+      '{ nextObservations(of: "letter-one/c1", first: 50) { component { id } } }',
     );
     expect(new Set(nextObservations.map((one: { component: { id: string } }) => one.component.id))).toEqual(
       new Set(['tarn-loop-2/a/U2']),

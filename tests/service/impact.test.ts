@@ -21,7 +21,7 @@ describe('claims', () => {
   test('are held against what they rest on, with the range of their wording', async () => {
     const { auditClaims } = await desk.ask(AUDIT);
     const [claim] = auditClaims;
-    expect(claim).toMatchObject({ claim: { id: 'publication-one/c1' }, low: 0.95, high: 1, rangeBy: 'flat' });
+    expect(claim).toMatchObject({ claim: { id: 'letter-one/c1' }, low: 0.95, high: 1, rangeBy: 'flat' });
     expect(claim.support.items.map(({ id }: { id: string }) => id)).toEqual([
       'tarn-loop-2/a/U2',
       'tarn-secret/a',
@@ -32,14 +32,14 @@ describe('claims', () => {
 
   test('tell a reader nothing of a hidden thing that a published sentence rests on', async () => {
     const seen = JSON.stringify(await reader.ask(AUDIT));
-    expect(seen).toContain('publication-one/c1');
+    expect(seen).toContain('letter-one/c1');
     expect(seen).not.toContain('tarn-secret');
   });
 
   test('the same number stands in the list and on the claim', async () => {
     const { auditClaims } = await desk.ask(AUDIT);
     const { node } = await desk.ask(
-      '{ node(id: "publication-one/c1") { ... on Claim { audit { probability } } } }',
+      '{ node(id: "letter-one/c1") { ... on Claim { audit { probability } } } }',
     );
     expect(node.audit.probability).toBe(auditClaims[0].probability);
   });
@@ -53,15 +53,15 @@ describe('impact', () => {
     expect(impactOf.of.kind).toBe('Component');
     expect(impactOf.impacted).toEqual([
       {
-        id: 'publication-one/c1',
+        id: 'letter-one/c1',
         generation: 1,
-        path: ['tarn-loop-2/a/U2', 'publication-one/c1'],
+        path: ['tarn-loop-2/a/U2', 'letter-one/c1'],
         how: ['rests on it'],
       },
       {
-        id: 'publication-one',
+        id: 'letter-one',
         generation: 2,
-        path: ['tarn-loop-2/a/U2', 'publication-one/c1', 'publication-one'],
+        path: ['tarn-loop-2/a/U2', 'letter-one/c1', 'letter-one'],
         how: ['rests on it', 'asserts it'],
       },
     ]);
@@ -89,7 +89,7 @@ describe('a change', () => {
     const { whatIf } = await desk.ask(`{ whatIf(${CHANGE}) { ${DIFFERENCE} } }`);
     expect(desk.archive.version).toBe(before);
     expect(whatIf.devices).toEqual([{ id: 'tarn-loop-2' }]);
-    expect(whatIf.claims.map(({ id }: { id: string }) => id)).toEqual(['publication-one/c1']);
+    expect(whatIf.claims.map(({ id }: { id: string }) => id)).toEqual(['letter-one/c1']);
     expect(whatIf.trendPoints.map(({ subject }: { subject: string }) => subject)).toContain(
       'category Microphone',
     );
@@ -102,12 +102,12 @@ describe('a change', () => {
     expect(correct.difference).toEqual(whatIf);
     expect(correct.entry).toEqual({ kind: 'correction-made', actor: 'I. Example' });
     const [{ publication, notice, claims }] = correct.correction.publications;
-    expect(publication.id).toBe('publication-one');
+    expect(publication.id).toBe('letter-one');
     expect(notice).toContain('“The Loop 2 senses pressure.”');
     expect(notice).toContain('looked again');
-    expect(claims[0].id).toBe('publication-one/c1');
+    expect(claims[0].id).toBe('letter-one/c1');
     const { corrections, publication: corrected } = await desk.ask(
-      '{ corrections { id } publication(id: "publication-one") { corrections { summary } } }',
+      '{ corrections { id } publication(id: "letter-one") { corrections { summary } } }',
     );
     expect(corrections).toEqual([{ id: correct.correction.id }]);
     expect(corrected.corrections[0].summary).toContain('Microphone (0.9)');

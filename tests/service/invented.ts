@@ -38,7 +38,7 @@ export const CATALOGUE: z.input<typeof catalogueSchema> = {
   sources: [{ id: 'note-1', kind: 'correspondence', title: 'A letter' }],
   publications: [
     {
-      id: 'publication-one',
+      id: 'letter-one',
       kind: 'article',
       title: 'Loops counted',
       published: '2024-02',
@@ -51,7 +51,7 @@ export const CATALOGUE: z.input<typeof catalogueSchema> = {
         },
       ],
     },
-    { id: 'publication-draft', kind: 'video', title: 'Hidden film', visibility: 'draft', claims: [] },
+    { id: 'hidden-film', kind: 'video', title: 'Hidden film', visibility: 'draft', claims: [] },
   ],
   patterns: [
     {
@@ -254,7 +254,7 @@ export const HIDDEN = {
   inside: ['tarn-secret/a/U1', 'veil-ring-1/a/main', 'veil-ring-1/a/o1', 'veil-ring-1/a/teardown'],
   makers: ['veil'],
   productLines: ['veil-ring'],
-  publications: ['publication-draft'],
+  publications: ['hidden-film'],
   /** A word that stands in hidden records alone. */
   word: SECRETS.notes,
 } as const;

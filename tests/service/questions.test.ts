@@ -369,7 +369,7 @@ test('a mistake in a pattern is told with its place', async () => {
 
 test('a publication shows what its claims rest on', async () => {
   const { publication } = await served.ask(
-    '{ publication(id: "publication-one") { kind published claims { id sentence probability publication { id } supportedBy { __typename id } } } }',
+    '{ publication(id: "letter-one") { kind published claims { id sentence probability publication { id } supportedBy { __typename id } } } }',
   );
   expect(publication.claims[0].supportedBy).toEqual([
     { __typename: 'Component', id: 'tarn-loop-2/a/U2' },
