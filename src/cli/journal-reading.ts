@@ -8,6 +8,7 @@ export function withProgress(journal: Journal): Journal {
     append: (changes, options) => journal.append(changes, options),
     head: () => journal.head(),
     close: () => journal.close(),
+    readStored: (options) => journal.readStored(options),
     async *read(options?: ReadOptions) {
       const first = !shown;
       shown = true;
@@ -40,5 +41,6 @@ export function asItStood(journal: Journal, until: string): Journal {
     },
     close: () => journal.close(),
     read: (options) => journal.read({ ...options, until }),
+    readStored: (options) => journal.readStored({ ...options, until }),
   };
 }

@@ -1,14 +1,14 @@
+import canonicalize from 'canonicalize';
+
 /**
  * Canonical JSON after RFC 8785 (JSON Canonicalization Scheme): keys sorted by UTF-16 code unit, no white space,
  * numbers and strings as ECMAScript writes them. Members that are undefined are left out, as JSON does.
  * @throws NotJson for numbers that JSON cannot hold, strings with half a surrogate pair (RFC 8785, section
- * 3.2.2) and whatever else is no JSON value
+ * 3.2.2) and whatever else is not a JSON value
  */
 export function canonicalJson(value: unknown): string {
-  const walk: Walk = { path: [], byHand: false };
-  const copy = sorted(value, walk);
-  // The engine's own writer takes half the time of one in JavaScript, and writes members in the order of the copy.
-  return walk.byHand ? write(copy) : JSON.stringify(copy);
+  refuseNonJson(value, []);
+  return canonicalize(value) as string;
 }
 
 /** Raised for a value that has no form in I-JSON (RFC 7493), with its path, such as `components[3].marking`. */
@@ -24,60 +24,47 @@ export class NotJson extends TypeError {
   }
 }
 
-interface Walk {
-  readonly path: (string | number)[];
-  /** Set when a key looks like a number: objects keep such keys first and by value, whatever the order given. */
-  byHand: boolean;
-}
-
-/** A copy with the members of every object in canonical order. */
-function sorted(value: unknown, walk: Walk): unknown {
+/** The library would drop such values or make something else of them; here they are refused, with their path. */
+function refuseNonJson(value: unknown, path: (string | number)[]): void {
   switch (typeof value) {
     case 'string':
-      if (!value.isWellFormed()) throw notJson(walk, 'holds half a surrogate pair');
-      return value;
+      if (!value.isWellFormed()) throw notJson(path, 'holds half a surrogate pair');
+      return;
     case 'number':
-      if (!Number.isFinite(value)) throw notJson(walk, `is ${value}, which has no form in JSON`);
-      return value;
+      if (!Number.isFinite(value)) throw notJson(path, `is ${value}, which has no form in JSON`);
+      return;
     case 'boolean':
-      return value;
+      return;
     case 'object':
-      if (value === null) return null;
-      return Array.isArray(value) ? sortedList(value, walk) : sortedMembers(value, walk);
+      if (value === null) return;
+      if (Array.isArray(value)) refuseInList(value, path);
+      else refuseInMembers(value, path);
+      return;
     default:
-      throw notJson(walk, `is of type ${typeof value}, which has no form in JSON`);
+      throw notJson(path, `is of type ${typeof value}, which has no form in JSON`);
   }
 }
 
-function sortedList(list: readonly unknown[], walk: Walk): unknown[] {
-  const copy: unknown[] = [];
+function refuseInList(list: readonly unknown[], path: (string | number)[]): void {
   // By index, since gaps must be seen too.
   for (let i = 0; i < list.length; i++) {
-    walk.path.push(i);
-    copy.push(sorted(list[i], walk));
-    walk.path.pop();
+    path.push(i);
+    refuseNonJson(list[i], path);
+    path.pop();
   }
-  return copy;
 }
 
-function sortedMembers(value: object, walk: Walk): object {
+function refuseInMembers(value: object, path: (string | number)[]): void {
   const members = value as Readonly<Record<string, unknown>>;
-  if (!isPlain(members)) throw notJson(walk, `is a ${members.constructor.name}, which has no form in JSON`);
-  const copy: Record<string, unknown> = {};
-  for (const key of Object.keys(members).sort()) {
+  if (!isPlain(members)) throw notJson(path, `is a ${members.constructor.name}, which has no form in JSON`);
+  for (const key of Object.keys(members)) {
     const member = members[key];
     if (member === undefined) continue;
-    walk.path.push(key);
-    if (!key.isWellFormed()) throw notJson(walk, 'holds half a surrogate pair in its name');
-    const first = key.charCodeAt(0);
-    if (first >= 0x30 && first <= 0x39) walk.byHand = true;
-    const one = sorted(member, walk);
-    // Assigning to `__proto__` would set no member.
-    if (key === '__proto__') Object.defineProperty(copy, key, { value: one, enumerable: true });
-    else copy[key] = one;
-    walk.path.pop();
+    path.push(key);
+    if (!key.isWellFormed()) throw notJson(path, 'holds half a surrogate pair in its name');
+    refuseNonJson(member, path);
+    path.pop();
   }
-  return copy;
 }
 
 /** An object of members only; dates, maps and the like would lose what they hold. */
@@ -86,17 +73,7 @@ function isPlain(value: object): boolean {
   return prototype === Object.prototype || prototype === null || Object.getPrototypeOf(prototype) === null;
 }
 
-function write(value: unknown): string {
-  if (typeof value !== 'object' || value === null) return JSON.stringify(value);
-  if (Array.isArray(value)) return `[${value.map(write).join(',')}]`;
-  const members = value as Readonly<Record<string, unknown>>;
-  const written = Object.keys(members)
-    .sort()
-    .map((key) => `${JSON.stringify(key)}:${write(members[key])}`);
-  return `{${written.join(',')}}`;
-}
-
-function notJson({ path }: Walk, what: string): NotJson {
+function notJson(path: readonly (string | number)[], what: string): NotJson {
   const steps = path.map((step) => (typeof step === 'number' ? `[${step}]` : `.${step}`));
   return new NotJson(steps.join('').replace(/^\./u, ''), what);
 }

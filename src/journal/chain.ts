@@ -1,23 +1,22 @@
-import { createHash } from 'node:crypto';
 import type { Change, Entry } from '../model/entry.ts';
 import { CasebackError, type Problem } from '../model/problems.ts';
 import { canonicalJson, NotJson } from './canonical.ts';
 import type { Head } from './journal.ts';
-import { uuidVersion7 } from './uuid.ts';
+import { PAYLOAD_VERSION } from './payload/payload.ts';
+import { hashOf, type StoredEntry } from './stored.ts';
+import { nextUuid } from './uuid.ts';
 
 /** A change made ready for the chain: the long work, which needs no lock on the journal. */
 export interface Prepared {
   readonly change: Change;
-  /** Canonical texts of what the change holds. */
-  readonly actor: string;
-  readonly reason: string;
+  /** Canonical text of the payload. */
   readonly payload: string;
 }
 
-/** A new entry, with its payload as it is stored. */
+/** A new entry, with what is stored of it. */
 export interface Link {
   readonly entry: Entry;
-  readonly payload: string;
+  readonly stored: StoredEntry;
 }
 
 /**
@@ -27,12 +26,9 @@ export interface Link {
 export function prepare(changes: readonly Change[]): readonly Prepared[] {
   return changes.map((change, index) => {
     try {
-      return {
-        change,
-        actor: canonicalJson(change.actor),
-        reason: canonicalJson(change.reason),
-        payload: canonicalJson(change.payload),
-      };
+      // Checked here, written with the hash.
+      canonicalJson([change.actor, change.reason]);
+      return { change, payload: canonicalJson(change.payload) };
     } catch (error) {
       throw error instanceof NotJson ? unfit(error, change, index) : error;
     }
@@ -43,27 +39,13 @@ export function prepare(changes: readonly Change[]): readonly Prepared[] {
 export function chain(prepared: readonly Prepared[], head: Head, instant: string): readonly Link[] {
   const milliseconds = Date.parse(instant);
   let { sequence, hash } = head;
-  return prepared.map(({ change, actor, reason, payload }) => {
+  return prepared.map(({ change, payload: text }) => {
     sequence++;
-    const previousHash = hash;
-    const id = uuidVersion7(milliseconds);
-    hash = sealed(previousHash, { sequence, id, instant, kind: change.kind }, { actor, reason, payload });
-    const { actor: by, reason: why, kind, payload: what } = change;
-    const entry = { sequence, id, instant, actor: by, reason: why, kind, payload: what, previousHash, hash };
-    return { payload, entry: entry as Entry };
-  });
-}
-
-/**
- * What the hash of an entry should be: SHA-256, in hexadecimal, over the UTF-8 bytes of the previous hash in
- * hexadecimal and the canonical JSON of `{ actor, id, instant, kind, payload, reason, sequence }`.
- * @throws NotJson for content that JSON cannot hold
- */
-export function hashOf(entry: Entry): string {
-  return sealed(entry.previousHash, entry, {
-    actor: canonicalJson(entry.actor),
-    reason: canonicalJson(entry.reason),
-    payload: canonicalJson(entry.payload),
+    const { actor, reason, kind, payload } = change;
+    const rest = { sequence, id: nextUuid(milliseconds), instant, actor, reason, kind, previousHash: hash };
+    const unsealed = { ...rest, version: PAYLOAD_VERSION, payload: text, hash: '' };
+    hash = hashOf(unsealed);
+    return { stored: { ...unsealed, hash }, entry: { ...rest, payload, hash } as Entry };
   });
 }
 
@@ -71,22 +53,6 @@ export function hashOf(entry: Entry): string {
 export function instantAfter(last: string, now: Date): string {
   const instant = now.toISOString();
   return instant < last ? last : instant;
-}
-
-/** Puts the canonical text together from its parts, so that a payload is written only once. */
-function sealed(
-  previousHash: string,
-  { sequence, id, instant, kind }: Pick<Entry, 'sequence' | 'id' | 'instant' | 'kind'>,
-  { actor, reason, payload }: Pick<Prepared, 'actor' | 'reason' | 'payload'>,
-): string {
-  const [idText, instantText, kindText] = [id, instant, kind].map(canonicalJson);
-  return createHash('sha256')
-    .update(
-      `${previousHash}{"actor":${actor},"id":${idText},"instant":${instantText},"kind":${kindText},"payload":`,
-    )
-    .update(payload)
-    .update(`,"reason":${reason},"sequence":${canonicalJson(sequence)}}`)
-    .digest('hex');
 }
 
 function unfit({ path, what }: NotJson, { kind }: Change, index: number): CasebackError {

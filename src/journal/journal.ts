@@ -1,8 +1,9 @@
 import type { Change, Entry } from '../model/entry.ts';
+import type { StoredEntry } from './stored.ts';
 
 /**
  * The append-only journal, the one place where truth is stored. Stores live in folders of their own with equal
- * file names; all answer asynchronously, so that one may be across a network. What can be said with these four
+ * file names; all answer asynchronously, so that one may be across a network. What can be said with these
  * stands beside: `findEntry`, `verify`.
  */
 export interface Journal {
@@ -14,12 +15,14 @@ export interface Journal {
    */
   append(changes: readonly Change[], options?: AppendOptions): Promise<readonly Entry[]>;
   /**
-   * Entries in order, in batches, so that long journals need not fit in memory. What another process appends while
+   * Entries in order, with payloads in today's form, in batches, so that long journals need not fit in memory. What another process appends while
    * the reading goes on is read, too: reading again from the last sequence seen follows a journal.
    * @throws CasebackError BAD_INPUT for options out of bounds; DamagedEntry where an entry cannot be read, after
    * those before it
    */
   read(options?: ReadOptions): AsyncIterable<readonly Entry[]>;
+  /** The same entries as they are stored, with the text that their hashes cover. */
+  readStored(options?: ReadOptions): AsyncIterable<readonly StoredEntry[]>;
   /** Sequence and hash of the last entry; 0 and 64 zeros for an empty journal. */
   head(): Promise<Head>;
   /** Lets go of files and connections. */

@@ -1,8 +1,7 @@
-import type { Entry } from '../model/entry.ts';
 import { NotJson } from './canonical.ts';
-import { hashOf } from './chain.ts';
 import { type Head, type Journal, NO_HASH } from './journal.ts';
 import { DamagedEntry } from './refusals.ts';
+import { entryOf, hashOf, type StoredEntry } from './stored.ts';
 
 /** What a check of the whole chain found; `sequence` names the first entry that does not fit. */
 export type Verdict =
@@ -10,15 +9,16 @@ export type Verdict =
   | { readonly whole: false; readonly sequence: number; readonly why: string };
 
 /**
- * Recomputes the whole chain. Entries cut off at the end leave a chain that fits: compare the last hash with one
+ * Recomputes the whole chain over what is stored, and reads every payload. Entries cut off at the end leave a chain that fits: compare the last hash with one
  * noted elsewhere to see that.
  * @param onProgress called with the number of entries checked so far, once a batch
  */
 export async function verify(journal: Journal, onProgress?: (checked: number) => void): Promise<Verdict> {
   let last: Head & { readonly instant: string } = { sequence: 0, hash: NO_HASH, instant: '' };
   try {
-    for await (const entries of journal.read()) {
+    for await (const entries of journal.readStored()) {
       for (const entry of entries) {
+        entryOf(entry);
         const why = misfit(entry, last);
         if (why !== undefined) return { whole: false, sequence: entry.sequence, why };
         last = entry;
@@ -37,14 +37,14 @@ export async function verify(journal: Journal, onProgress?: (checked: number) =>
 }
 
 /** Why an entry does not follow the one before, or undefined. */
-function misfit(entry: Entry, last: Head & { readonly instant: string }): string | undefined {
+function misfit(entry: StoredEntry, last: Head & { readonly instant: string }): string | undefined {
   if (entry.sequence !== last.sequence + 1) return `does not follow entry ${last.sequence}`;
   if (entry.previousHash !== last.hash) return 'does not carry the hash of the entry before';
   if (entry.instant < last.instant) return 'is dated before the entry before';
   return hasItsHash(entry) ? undefined : 'has been altered: its hash does not match its content';
 }
 
-function hasItsHash(entry: Entry): boolean {
+function hasItsHash(entry: StoredEntry): boolean {
   try {
     return hashOf(entry) === entry.hash;
   } catch (error) {

@@ -1,5 +1,6 @@
+import { validate, version } from 'uuid';
 import { expect, test } from 'vitest';
-import { millisecondsOf, uuidVersion7 } from '../../src/journal/uuid.ts';
+import { millisecondsOf, nextUuid, uuidVersion7 } from '../../src/journal/uuid.ts';
 
 // RFC 9562, appendix A.6: Tuesday, February 22, 2022 2:22:22.00 PM GMT-05:00, with rand_a 0xCC3 and rand_b
 // 0b01, 0x8C4DC0C0C07398F.
@@ -24,4 +25,13 @@ test('the instant can be read from an id, and from nothing else', () => {
 
 test('ids differ within one millisecond', () => {
   expect(new Set(Array.from({ length: 1_000 }, () => uuidVersion7(INSTANT))).size).toBe(1_000);
+});
+
+test('ids given in one process are in order, within one millisecond and over several', () => {
+  const instants = [...Array(2_000).fill(INSTANT), ...Array(500).fill(INSTANT + 1), INSTANT + 5];
+  const ids = instants.map((instant) => nextUuid(instant));
+  expect(ids).toEqual(ids.toSorted());
+  expect(new Set(ids).size).toBe(ids.length);
+  expect(ids.map(millisecondsOf)).toEqual(instants);
+  expect(ids.every((id) => validate(id) && version(id) === 7)).toBe(true);
 });

@@ -3,10 +3,11 @@ import { chain, instantAfter, prepare } from '../chain.ts';
 import { type AppendOptions, type Head, type Journal, NO_HASH, type ReadOptions } from '../journal.ts';
 import { boundsOf } from '../read-options.ts';
 import { movedOn } from '../refusals.ts';
+import { entryOf, type StoredEntry } from '../stored.ts';
 
 /** A journal that lasts as long as the process: for tests and for trying changes out. */
 export class MemoryJournal implements Journal {
-  readonly #entries: Entry[] = [];
+  readonly #entries: StoredEntry[] = [];
   readonly #clock: () => Date;
 
   constructor({ clock = () => new Date() }: { readonly clock?: () => Date } = {}) {
@@ -20,12 +21,16 @@ export class MemoryJournal implements Journal {
       throw movedOn(expectedHead, head.sequence);
     const instant = instantAfter(this.#entries.at(-1)?.instant ?? '', this.#clock());
     const links = chain(prepare(changes), head, instant);
-    // A copy is kept, so that what the caller does later to its objects is not history.
-    for (const { entry, payload } of links) this.#entries.push({ ...entry, payload: JSON.parse(payload) });
+    // Text is kept, so that what the caller does later to its objects is not history.
+    for (const { stored } of links) this.#entries.push(stored);
     return links.map(({ entry }) => entry);
   }
 
-  async *read(options: ReadOptions = {}): AsyncGenerator<readonly Entry[]> {
+  async *read(options?: ReadOptions): AsyncGenerator<readonly Entry[]> {
+    for await (const batch of this.readStored(options)) yield batch.map(entryOf);
+  }
+
+  async *readStored(options: ReadOptions = {}): AsyncGenerator<readonly StoredEntry[]> {
     const { after, since = '', until, batchSize } = boundsOf(options);
     let at = after;
     while (at < this.#entries.length && this.#entries[at].instant < since) at++;

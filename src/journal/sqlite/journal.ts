@@ -5,10 +5,11 @@ import { chain, instantAfter, type Prepared, prepare } from '../chain.ts';
 import { type AppendOptions, type Head, type Journal, NO_HASH, type ReadOptions } from '../journal.ts';
 import { type Bounds, boundsOf } from '../read-options.ts';
 import { DamagedEntry, movedOn } from '../refusals.ts';
+import { entryOf, type StoredEntry } from '../stored.ts';
 import { isBusy, isDamage, refusal } from './refusal.ts';
 import { BUSY_TIMEOUT, openDatabase } from './schema.ts';
 
-const COLUMNS = 'sequence, id, instant, actor, reason, kind, payload, previousHash, hash';
+const COLUMNS = 'sequence, id, instant, actor, reason, kind, payload, previousHash, hash, version';
 
 export interface SqliteOptions {
   /** @default the system's clock */
@@ -42,7 +43,9 @@ export class SqliteJournal implements Journal {
     this.#patience = patience;
     try {
       this.#db = openDatabase(file);
-      this.#insert = this.#db.prepare(`INSERT INTO entries (${COLUMNS}) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)`);
+      this.#insert = this.#db.prepare(
+        `INSERT INTO entries (${COLUMNS}) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
+      );
       this.#last = this.#db.prepare(
         'SELECT sequence, hash, instant FROM entries ORDER BY sequence DESC LIMIT 1',
       );
@@ -76,7 +79,20 @@ export class SqliteJournal implements Journal {
     }
   }
 
-  async *read(options: ReadOptions = {}): AsyncGenerator<readonly Entry[]> {
+  async *read(options?: ReadOptions): AsyncGenerator<readonly Entry[]> {
+    for await (const batch of this.readStored(options)) {
+      const entries: Entry[] = [];
+      try {
+        for (const stored of batch) entries.push(entryOf(stored));
+      } catch (error) {
+        if (entries.length > 0) yield entries;
+        throw error;
+      }
+      yield entries;
+    }
+  }
+
+  async *readStored(options: ReadOptions = {}): AsyncGenerator<readonly StoredEntry[]> {
     const bounds = boundsOf(options);
     const { since } = bounds;
     let { after } = bounds;
@@ -116,7 +132,7 @@ export class SqliteJournal implements Journal {
       if (expectedHead !== undefined && expectedHead !== last.sequence)
         throw movedOn(expectedHead, last.sequence);
       const links = chain(prepared, last, instantAfter(last.instant, this.#clock()));
-      for (const { entry, payload } of links) this.#store(entry, payload);
+      for (const { stored } of links) this.#store(stored);
       this.#db.exec('COMMIT');
       return links.map(({ entry }) => entry);
     } catch (error) {
@@ -140,19 +156,20 @@ export class SqliteJournal implements Journal {
     return row ?? { sequence: 0, hash: NO_HASH, instant: '' };
   }
 
-  #store(entry: Entry, payload: string): void {
-    const { sequence, id, instant, actor, reason, kind, previousHash, hash } = entry;
-    this.#insert.run(sequence, id, instant, actor, reason, kind, payload, previousHash, hash);
+  #store(entry: StoredEntry): void {
+    const { sequence, id, instant, actor, reason, kind, payload, previousHash, hash, version } = entry;
+    this.#insert.run(sequence, id, instant, actor, reason, kind, payload, previousHash, hash, version);
   }
 
   /** The next entries; where one cannot be read, those before it and why. */
-  #batch({ after, until, batchSize }: Bounds): { entries: readonly Entry[]; failure?: DamagedEntry } {
-    const entries: Entry[] = [];
+  #batch({ after, until, batchSize }: Bounds): { entries: readonly StoredEntry[]; failure?: DamagedEntry } {
+    const entries: StoredEntry[] = [];
     const last = until === undefined ? Number.MAX_SAFE_INTEGER : sequenceOf(this.#lastUntil, until);
     try {
-      for (const row of this.#range.iterate(after, last, batchSize)) entries.push(entryOf(row));
+      for (const row of this.#range.iterate(after, last, batchSize))
+        entries.push(row as unknown as StoredEntry);
     } catch (error) {
-      if (!isDamage(error) && !(error instanceof SyntaxError)) throw error;
+      if (!isDamage(error)) throw error;
       const sequence = (entries.at(-1)?.sequence ?? after) + 1;
       return { entries, failure: new DamagedEntry(sequence, (error as Error).message) };
     }
@@ -166,13 +183,6 @@ export class SqliteJournal implements Journal {
       throw refusal(error, this.#file);
     }
   }
-}
-
-/** @throws SyntaxError when the payload is no JSON */
-function entryOf(row: ReturnType<StatementSync['iterate']> extends Iterable<infer R> ? R : never): Entry {
-  const { sequence, id, instant, actor, reason, kind, payload, previousHash, hash } = row;
-  const value: unknown = JSON.parse(payload as string);
-  return { sequence, id, instant, actor, reason, kind, payload: value, previousHash, hash } as Entry;
 }
 
 /** Sequence of the last entry that a statement finds, or 0. */

@@ -5,7 +5,10 @@ import { CasebackError } from '../../model/problems.ts';
 
 /** "Case" in ASCII: marks a SQLite file as a journal of ours. */
 export const APPLICATION_ID = 0x43617365;
-export const SCHEMA_VERSION = 1;
+export const SCHEMA_VERSION = 2;
+
+/** Journals of this version have entries without versions. */
+const WITHOUT_VERSIONS = 1;
 
 /** How long opening and reading wait for another process, in ms; moments only, for readers never wait for writers. */
 export const BUSY_TIMEOUT = 5_000;
@@ -23,7 +26,8 @@ const SCHEMA = `
     kind TEXT NOT NULL,
     payload TEXT NOT NULL,
     previousHash TEXT NOT NULL,
-    hash TEXT NOT NULL
+    hash TEXT NOT NULL,
+    version INTEGER NOT NULL DEFAULT 1
   ) STRICT;
   CREATE INDEX entries_instant ON entries(instant);
   CREATE TRIGGER entries_are_never_changed BEFORE UPDATE ON entries
@@ -48,7 +52,10 @@ export function openDatabase(file: string): DatabaseSync {
   prepareFolder(file);
   const db = new DatabaseSync(file, { timeout: BUSY_TIMEOUT });
   try {
-    if (!isNew(db)) refuseForeign(db, file);
+    if (!isNew(db)) {
+      refuseForeign(db, file);
+      addVersions(db);
+    }
     // `fullfsync` matters on macOS only, where a plain fsync may stop in the drive's cache.
     db.exec('PRAGMA journal_mode = WAL; PRAGMA synchronous = FULL; PRAGMA fullfsync = ON;');
     // A large import leaves a large log; it is cut back once its content is in the database.
@@ -85,6 +92,22 @@ function create(db: DatabaseSync): void {
   }
 }
 
+/** Adds the column for versions of payloads to a journal from before them; no entry changes. */
+function addVersions(db: DatabaseSync): void {
+  if (pragma(db, 'user_version') !== WITHOUT_VERSIONS) return;
+  db.exec('BEGIN IMMEDIATE');
+  try {
+    // Another process may have added it while this one waited.
+    if (pragma(db, 'user_version') === WITHOUT_VERSIONS)
+      db.exec(`ALTER TABLE entries ADD COLUMN version INTEGER NOT NULL DEFAULT 1;
+        PRAGMA user_version = ${SCHEMA_VERSION};`);
+    db.exec('COMMIT');
+  } catch (error) {
+    if (db.isTransaction) db.exec('ROLLBACK');
+    throw error;
+  }
+}
+
 function isNew(db: DatabaseSync): boolean {
   const { n } = db.prepare('SELECT count(*) AS n FROM sqlite_schema').get() as { n: number };
   return n === 0 && pragma(db, 'application_id') === 0 && pragma(db, 'user_version') === 0;
@@ -97,10 +120,10 @@ function refuseForeign(db: DatabaseSync, file: string): void {
       `${file} is a database, but no journal of Caseback; name another file or folder`,
     );
   const version = pragma(db, 'user_version');
-  if (version !== SCHEMA_VERSION)
+  if (version !== SCHEMA_VERSION && version !== WITHOUT_VERSIONS)
     throw new CasebackError(
       'DAMAGED_JOURNAL',
-      `The journal ${file} has version ${version}, and this program reads version ${SCHEMA_VERSION}; use the program that wrote it, or a newer one`,
+      `The journal ${file} has version ${version}, and this program reads versions ${WITHOUT_VERSIONS} and ${SCHEMA_VERSION}; use the program that wrote it, or a newer one`,
     );
 }
 

@@ -58,6 +58,9 @@ describe('the check of the chain names the first entry that was', () => {
     ['given another id', `SET id = '019b7700-0000-7000-8000-000000000000' WHERE sequence = 3`, 3, 'altered'],
     ['dated later', `SET instant = '2026-01-01T00:00:00.500Z' WHERE sequence = 3`, 3, 'altered'],
     ['dated earlier', `SET instant = '2020-01-01T00:00:00.000Z' WHERE sequence = 7`, 7, 'dated before'],
+    ['given another version', `SET version = 1 WHERE sequence = 4`, 4, 'altered'],
+    ['given an unknown version', `SET version = 9 WHERE sequence = 4`, 4, 'version 9'],
+    ['written anew in other bytes', `SET payload = payload || ' ' WHERE sequence = 4`, 4, 'altered'],
     ['given another hash', `SET hash = previousHash WHERE sequence = 6`, 6, 'altered'],
     [
       'cut off from the one before',
@@ -124,7 +127,7 @@ test('the store itself refuses to change, remove, replace or slip in an entry', 
     const file = join(folder, 'journal.sqlite');
     await written(file);
     const db = new DatabaseSync(file);
-    const columns = 'id, instant, actor, reason, kind, payload, previousHash, hash';
+    const columns = 'id, instant, actor, reason, kind, payload, previousHash, hash, version';
     const copyAs = (sequence: number) =>
       `SELECT ${sequence}, 'x' || ${columns} FROM entries WHERE sequence = 9`;
     const into = `INTO entries (sequence, ${columns})`;
@@ -154,7 +157,7 @@ test('the hash covers the previous hash and the stored text, so that anyone can 
     const rows = db
       .prepare(
         `SELECT hash, previousHash || json_object('actor', actor, 'id', id, 'instant', instant, 'kind', kind,
-           'payload', json(payload), 'reason', reason, 'sequence', sequence) AS covered
+           'payload', json(payload), 'reason', reason, 'sequence', sequence, 'version', version) AS covered
          FROM entries ORDER BY sequence`,
       )
       .all() as { hash: string; covered: string }[];
