@@ -133,9 +133,7 @@ describe('the checking sheet of a publication', () => {
     const draft = await page.locator('main').textContent();
     expect(draft).not.toContain('Hidden film');
     await page.goto(`${address}/publications/hidden-reel/sheet`);
-    expect(await page.locator('main').textContent()).toBe(
-      draft?.replace('hidden-film', 'hidden-reel'),
-    );
+    expect(await page.locator('main').textContent()).toBe(draft?.replace('hidden-film', 'hidden-reel'));
     await page.close();
   });
 
