@@ -15,7 +15,7 @@ beforeAll(async () => {
   const archive = await Archive.open(new MemoryJournal());
   await archive.importDocuments(readFiles(['seed-data']).documents, { actor: 'test', reason: 'demo' });
   view = archive.view('desk');
-}, 120_000);
+});
 
 function checksOf(id: string, only?: string, given?: Record<string, Quantity>): readonly BoundCheck[] {
   const [row] = view.specimensOf(id);

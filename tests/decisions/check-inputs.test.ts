@@ -17,7 +17,7 @@ beforeAll(async () => {
   archive = await Archive.open(new MemoryJournal());
   await archive.importDocuments(readFiles(['seed-data']).documents, { actor: 'test', reason: 'demo' });
   view = archive.view('desk');
-}, 120_000);
+});
 
 function boundAt(pattern: NamedPattern, match: PatternMatch, given?: Record<string, Quantity>): BoundCheck {
   const specimen = view.specimen(match.specimenId);
@@ -304,7 +304,7 @@ describe('the library on the demo archive', () => {
     }
     expect(standing.reckoned).toBeGreaterThan(120);
     expect(standing.reckoned).toBeGreaterThan(2 * standing.asking);
-  }, 120_000);
+  });
 
   test('the display rail of the Tarn Loop 3 draws what the power balance says', async () => {
     const pattern = view.pattern('display-rail-from-its-own-boost') as NamedPattern;

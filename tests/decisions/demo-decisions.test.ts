@@ -33,7 +33,7 @@ describe('decisions of the demo archive', () => {
   beforeAll(async () => {
     archive = await demoArchive();
     view = archive.view('desk');
-  }, 60_000);
+  });
 
   test('are what each pattern within one device finds over the whole archive, for every device', async () => {
     const patterns = view.patterns().filter(({ scope }) => scope === 'device');
@@ -55,7 +55,7 @@ describe('decisions of the demo archive', () => {
     expect(found.size).toBeGreaterThan(100);
     expect([...decided.keys()].sort()).toEqual([...found.keys()].sort());
     for (const [id, shape] of decided) expect(shape).toEqual(found.get(id));
-  }, 60_000);
+  });
 
   test('of a pattern that spans the archive are what it finds in that device', async () => {
     const pattern = view.pattern('part-shared-by-makers') as NamedPattern;
@@ -104,5 +104,5 @@ describe('decisions of the demo archive', () => {
     await own.recordObservation(decision.matches[0].specimenId, seen, BY, 'desk');
     expect(await open('desk')).toEqual([decision.deviceId]);
     expect(await open('reader')).toEqual([decision.deviceId]);
-  }, 60_000);
+  });
 });

@@ -32,7 +32,7 @@ describe('mass share', () => {
         expect(share(milligram / 1000, 'g')).toBeCloseTo(share(milligram, 'mg'), 9);
         expect(share(milligram + 1, 'mg')).toBeGreaterThan(share(milligram, 'mg'));
       }),
-      { numRuns: 50, seed: 5 },
+      { numRuns: 50 },
     );
   });
 

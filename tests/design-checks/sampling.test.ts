@@ -59,7 +59,7 @@ describe('sampling', () => {
         expect(share(rate / 1000, 'kHz')).toBeCloseTo(share(rate, 'Hz'), 9);
         expect(share(rate + 1, 'Hz')).toBeGreaterThan(share(rate, 'Hz'));
       }),
-      { numRuns: 50, seed: 5 },
+      { numRuns: 50 },
     );
   });
 

@@ -8,7 +8,7 @@ import { demoArchive } from '../trends/demo.ts';
 let audited: readonly AuditedClaim[];
 beforeAll(async () => {
   audited = await auditClaims((await demoArchive()).view('desk'));
-}, 60_000);
+});
 
 const kinds = ({ findings }: AuditedClaim) => findings.map(({ kind }) => kind);
 

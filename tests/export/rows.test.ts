@@ -112,7 +112,6 @@ describe('a table on a narrow terminal', () => {
           expect(fits || table === toTable(some, Number.POSITIVE_INFINITY)).toBe(true);
         },
       ),
-      { seed: 80 },
     );
   });
 });

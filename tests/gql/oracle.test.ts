@@ -71,45 +71,41 @@ const WAYS: readonly { readonly name: string; readonly spread: boolean; readonly
 ];
 
 describe.each([false, true])('distinct nodes: %s', (distinctNodes) => {
-  test.each(Array.from({ length: 10 }, (_, i) => i))(
-    'random queries, part %i',
-    async (part) => {
-      const random = seeded(part * 7919 + (distinctNodes ? 77 : 5));
-      const writer = new QueryWriter(random, distinctNodes);
-      let asked = 0;
-      let withRows = 0;
-      for (let i = 0; i < 60; i++) {
-        const small = smallGraph(random, 5);
-        const text = writer.query();
-        const { query } = parsePattern(text);
-        expect(query, text).toBeDefined();
-        const errors = checkQuery(query!, text, { parameters: PARAMETERS }).filter(
-          (p) => p.severity === 'error',
-        );
-        if (errors.length > 0) continue;
-        asked++;
-        const expected = evaluateNaively(query!, oracleGraph(small), PARAMETERS, { distinctNodes });
-        if (expected.rows.length > 0) withRows++;
-        const ordered = false;
-        for (const way of WAYS) {
-          const graph = way.spread ? spread(small) : buildGraph(small.nodes, small.edges);
-          const answer = await runPattern(graph, text, {
-            parameters: PARAMETERS,
-            distinctNodes,
-            where: 'here',
-            budgets: { rows: 1e6 },
-            ...way.options,
-          });
-          const context = `${way.name}: ${text}\n${JSON.stringify(small)}`;
-          expect(answer.complete, context).toBe(true);
-          expect(answer.columns, context).toEqual(expected.columns);
-          if (text.includes('LIMIT')) expect(answer.rows.length, context).toBe(expected.rows.length);
-          else expect(lines(answer.rows, ordered), context).toEqual(lines(expected.rows, ordered));
-        }
+  test.each(Array.from({ length: 10 }, (_, i) => i))('random queries, part %i', async (part) => {
+    const random = seeded(part * 7919 + (distinctNodes ? 77 : 5));
+    const writer = new QueryWriter(random, distinctNodes);
+    let asked = 0;
+    let withRows = 0;
+    for (let i = 0; i < 60; i++) {
+      const small = smallGraph(random, 5);
+      const text = writer.query();
+      const { query } = parsePattern(text);
+      expect(query, text).toBeDefined();
+      const errors = checkQuery(query!, text, { parameters: PARAMETERS }).filter(
+        (p) => p.severity === 'error',
+      );
+      if (errors.length > 0) continue;
+      asked++;
+      const expected = evaluateNaively(query!, oracleGraph(small), PARAMETERS, { distinctNodes });
+      if (expected.rows.length > 0) withRows++;
+      const ordered = false;
+      for (const way of WAYS) {
+        const graph = way.spread ? spread(small) : buildGraph(small.nodes, small.edges);
+        const answer = await runPattern(graph, text, {
+          parameters: PARAMETERS,
+          distinctNodes,
+          where: 'here',
+          budgets: { rows: 1e6 },
+          ...way.options,
+        });
+        const context = `${way.name}: ${text}\n${JSON.stringify(small)}`;
+        expect(answer.complete, context).toBe(true);
+        expect(answer.columns, context).toEqual(expected.columns);
+        if (text.includes('LIMIT')) expect(answer.rows.length, context).toBe(expected.rows.length);
+        else expect(lines(answer.rows, ordered), context).toEqual(lines(expected.rows, ordered));
       }
-      expect(asked).toBeGreaterThan(20);
-      expect(withRows).toBeGreaterThan(8);
-    },
-    120_000,
-  );
+    }
+    expect(asked).toBeGreaterThan(20);
+    expect(withRows).toBeGreaterThan(8);
+  });
 });

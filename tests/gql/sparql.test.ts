@@ -15,28 +15,24 @@ const GRAPHS_A_PART = 100;
 const PATTERNS_A_GRAPH = 2;
 
 describe('counts equal those of an independent engine', () => {
-  test.each(Array.from({ length: PARTS }, (_, i) => i))(
-    'part %i',
-    async (part) => {
-      const random = seeded(part * 104_729 + 3);
-      let nonZero = 0;
-      for (let g = 0; g < GRAPHS_A_PART; g++) {
-        const small = smallGraph(random, 7);
-        const store = new oxigraph.Store();
-        store.load(triplesOf(small), { format: 'application/n-triples' });
-        const graph = buildGraph(small.nodes, small.edges);
-        for (let p = 0; p < PATTERNS_A_GRAPH; p++) {
-          const { gql, sparql, distinctNodes } = writePattern(random);
-          const text = withProperties(sparql);
-          const [row] = store.query(text) as Map<string, { value: string }>[];
-          const expected = Number(row!.get('n')!.value);
-          if (expected > 0) nonZero++;
-          const { count } = await countPattern(graph, gql, { distinctNodes, where: 'here' });
-          expect(count, `${gql}\n${text}\n${JSON.stringify(small)}`).toBe(expected);
-        }
+  test.each(Array.from({ length: PARTS }, (_, i) => i))('part %i', async (part) => {
+    const random = seeded(part * 104_729 + 3);
+    let nonZero = 0;
+    for (let g = 0; g < GRAPHS_A_PART; g++) {
+      const small = smallGraph(random, 7);
+      const store = new oxigraph.Store();
+      store.load(triplesOf(small), { format: 'application/n-triples' });
+      const graph = buildGraph(small.nodes, small.edges);
+      for (let p = 0; p < PATTERNS_A_GRAPH; p++) {
+        const { gql, sparql, distinctNodes } = writePattern(random);
+        const text = withProperties(sparql);
+        const [row] = store.query(text) as Map<string, { value: string }>[];
+        const expected = Number(row!.get('n')!.value);
+        if (expected > 0) nonZero++;
+        const { count } = await countPattern(graph, gql, { distinctNodes, where: 'here' });
+        expect(count, `${gql}\n${text}\n${JSON.stringify(small)}`).toBe(expected);
       }
-      expect(nonZero).toBeGreaterThan(12);
-    },
-    120_000,
-  );
+    }
+    expect(nonZero).toBeGreaterThan(12);
+  });
 });

@@ -26,7 +26,7 @@ describe('on a seeded archive of 300 devices whose truth is known', () => {
   let { found, settled, habits } = {} as Awaited<ReturnType<typeof onSeeded>>;
   beforeAll(async () => {
     ({ found, settled, habits } = await onSeeded(300, 1));
-  }, 60_000);
+  });
 
   test('in every tenth of stated probability what came true agrees with it (exact 95 % interval)', () => {
     expect(found.components).toBeGreaterThan(3_000);
@@ -76,7 +76,7 @@ test('over four more seeds no more tenths miss than 95 % intervals promise, and 
   expect(top.count).toBeGreaterThan(4_000);
   expect(top.stated / top.count).toBeGreaterThan(low);
   expect(top.stated / top.count).toBeLessThan(high);
-}, 120_000);
+});
 
 describe('a sample', () => {
   const sampled = (options: CalibrationOptions) => onSeeded(12, 9, options).then(({ found }) => found);

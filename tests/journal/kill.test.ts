@@ -21,7 +21,7 @@ async function begin(file: string) {
   return head;
 }
 
-test('an import killed at any moment is in the journal whole or not at all', { timeout: 300_000 }, () =>
+test('an import killed at any moment is in the journal whole or not at all', () =>
   inFolder(async (folder) => {
     const trial = join(folder, 'trial.sqlite');
     await begin(trial);
@@ -51,5 +51,4 @@ test('an import killed at any moment is in the journal whole or not at all', { t
       if (killed && !out.includes('done')) killedInside++;
     }
     expect(killedInside).toBeGreaterThanOrEqual(KILLS / 4);
-  }),
-);
+  }));

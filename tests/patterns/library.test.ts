@@ -20,7 +20,7 @@ beforeAll(async () => {
   for (const pattern of view.patterns()) {
     answers.set(pattern.id, await archive.findPattern(view, { text: pattern.text, scope: pattern.scope }));
   }
-}, 120_000);
+});
 
 const devicesOf = (id: string) => answers.get(id)?.devices.map(({ deviceId }) => deviceId) ?? [];
 

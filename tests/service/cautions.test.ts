@@ -27,7 +27,7 @@ beforeAll(async () => {
     await archiveOf([named, dossier({ id: 'bare', name: 'Bare', released: '2020', more })]),
   );
   demo = await serve({}, await demoArchive());
-}, 60_000);
+});
 afterAll(async () => {
   await bare.close();
   await demo.close();

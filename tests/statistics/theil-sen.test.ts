@@ -57,7 +57,7 @@ test('properties: slope inside its interval; order, shift and scale behave; one 
       const fallen = answered(line(({ x, y }) => ({ x, y: -y })));
       expect(fallen.slope).toBeCloseTo(-slope, 9);
     }),
-    { numRuns: 200, seed: 8 },
+    { numRuns: 200 },
   );
   const straight = Array.from({ length: 11 }, (_, at) => 2 * at);
   expect(answered(theilSen(straight.with(10, 9999))).slope).toBe(2);

@@ -76,7 +76,7 @@ test('one in full, and saved under a name: journaled, found by its name, refused
   expect(pattern.reasons).toEqual(['One supply for both.']);
   const again = run(...save);
   expect([again.status, again.stderr]).toEqual([1, expect.stringMatching(/choose another id/u)]);
-}, 120_000);
+});
 
 /** Starts a search that takes minutes, and presses Ctrl-C after a while. */
 async function interrupted(after: number) {
@@ -106,7 +106,7 @@ test('Ctrl-C ends the search, shows what was found and says that it is not all',
   expect(answer.code).toBe(0);
   expect(answer.stdout).toMatch(/^no +devices/u);
   expect(answer.stderr).toMatch(/ended early/u);
-}, 90_000);
+});
 
 test.each([
   [['--at-least', '1'], 2, /--at-least is "1"/u],

@@ -61,7 +61,7 @@ test('tokens in any order', () => {
     fc.property(fc.array(token, { maxLength: 60 }), fc.constantFrom(' ', ''), (tokens, separator) =>
       survives(tokens.join(separator)),
     ),
-    { numRuns: 1500, seed: 3 },
+    { numRuns: 1500 },
   );
 });
 
@@ -77,7 +77,7 @@ test('tokens in any order behind a right beginning', () => {
     fc.property(beginning, fc.array(token, { maxLength: 20 }), (start, tokens) =>
       survives(`${start} ${tokens.join(' ')}`),
     ),
-    { numRuns: 1500, seed: 4 },
+    { numRuns: 1500 },
   );
 });
 
@@ -98,7 +98,7 @@ test('right queries with a piece cut out, doubled or put elsewhere', () => {
             : rest.slice(0, place) + piece + rest.slice(place),
       );
     }),
-    { numRuns: 600, seed: 5 },
+    { numRuns: 600 },
   );
 });
 
@@ -108,7 +108,7 @@ test('bytes of every value', () => {
       survives(new TextDecoder('latin1').decode(bytes));
       survives(new TextDecoder('utf-8').decode(bytes));
     }),
-    { numRuns: 2000, seed: 6 },
+    { numRuns: 2000 },
   );
 });
 
@@ -120,7 +120,7 @@ test('right queries with bytes changed', () => {
       for (const [at, unit] of edits) units[at % units.length] = String.fromCharCode(unit);
       survives(units.join(''));
     }),
-    { numRuns: 600, seed: 7 },
+    { numRuns: 600 },
   );
 });
 
@@ -155,7 +155,7 @@ test('one thing over and over: 8 000 characters of it', () => {
       survives((start + piece.repeat(8_000)).slice(0, 8_000));
     }
   }
-}, 120_000);
+});
 
 test('large queries without mistakes are read and checked in reasonable time', () => {
   const many = (count: number, part: (i: number) => string): string =>
@@ -173,7 +173,7 @@ test('large queries without mistakes are read and checked in reasonable time', (
     survives(text);
     expect(performance.now() - start).toBeLessThan(5000);
   }
-}, 60_000);
+});
 
 test('the deepest nesting of every kind does not come near the end of the stack', () => {
   const texts = [

@@ -268,7 +268,7 @@ describe('while another writes', () => {
       await journal.close();
     }));
 
-  test('two processes end up in one chain', { timeout: 120_000 }, () =>
+  test('two processes end up in one chain', () =>
     inFolder(async (folder) => {
       const file = await journalIn(folder, 3);
       const journal = new SqliteJournal(file);
@@ -286,6 +286,5 @@ describe('while another writes', () => {
       expect((await both).out).toBe('begun\ndone\n');
       expect(await verify(journal)).toEqual({ whole: true, entries: 3 + 200 + own });
       await journal.close();
-    }),
-  );
+    }));
 });
