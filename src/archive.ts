@@ -8,10 +8,10 @@ import type { Explanation } from './gql/explain.ts';
 import type { Journal } from './journal/journal.ts';
 import type { Catalogue } from './model/catalogue.ts';
 import type { Amendment, Correction } from './model/correction.ts';
-import { type DecisionVerdict, readDecisionId } from './model/decision.ts';
+import type { DecisionVerdict } from './model/decision.ts';
 import type { Dossier, EditorJudgement, Identification, Observation } from './model/dossier.ts';
 import type { Change, Entry } from './model/entry.ts';
-import { CasebackError } from './model/problems.ts';
+import { lastOfId, specimenOfId } from './model/ids.ts';
 import type { PatternAnswer, PatternQuestion } from './patterns/answer.ts';
 import type { NearAnswer } from './patterns/near-find.ts';
 import type { PatternRows } from './patterns/rows.ts';
@@ -20,6 +20,7 @@ import type { Touched } from './state/fold.ts';
 import { linkedFrom } from './state/knowledge.ts';
 import { Live } from './state/live.ts';
 import { dossierOf } from './state/merge.ts';
+import { resolved } from './state/resolve.ts';
 import { type Audience, View } from './state/view.ts';
 
 /** Who changes the archive, and why; both are journaled. */
@@ -187,15 +188,10 @@ export class Archive {
    */
   judgeDecision(id: string, verdict: DecisionVerdict, by: Authorship, audience: Audience): Promise<Entry> {
     return this.#inTurn(async () => {
-      const { decisionById, digestOf } = await import('./decisions/decisions.ts');
+      const { decisionNamed, digestOf } = await import('./decisions/decisions.ts');
       const view = this.view(audience);
-      const decision = await decisionById(view, id);
-      const read = readDecisionId(id);
-      const pattern = read && view.pattern(read.pattern);
-      if (!decision || !pattern) {
-        const like = 'ids look like "tarn-loop-3:duplicated-sensors"';
-        throw new CasebackError('NOT_FOUND', `No pattern suggests a decision "${id}"; ${like}`);
-      }
+      const { pattern } = resolved(view, id, ['Decision']);
+      const decision = await decisionNamed(view, id);
       const evidence = digestOf(view, pattern, decision);
       const payload = { device: decision.deviceId, pattern: decision.patternId, verdict, evidence };
       const [entry] = await this.#append([{ ...by, kind: 'decision-judged', payload }]);
@@ -264,7 +260,7 @@ export class Archive {
       makers: view.makers(),
       productLines: view.productLines(),
       parts: view.parts(),
-      sources: [...view.state.records.sources.values()],
+      sources: view.sources(),
       publications: view.publications(),
       patterns: view.patterns(),
     };
@@ -341,9 +337,9 @@ export class Archive {
   }
 
   async #add(specimen: string, audience: Audience, change: Addition): Promise<Entry> {
-    const opened = this.view(audience).specimen(specimen);
-    if (!opened) throw new CasebackError('NOT_FOUND', `No specimen "${specimen}" is in the archive`);
-    checkAddition(opened.dossier, change, heldIn(this.#live, this.view(audience)));
+    const view = this.view(audience);
+    const { thing: row } = resolved(view, specimen, ['Specimen']);
+    checkAddition(dossierOf(row), change, heldIn(this.#live, view));
     const [entry] = await this.#append([change]);
     return entry;
   }
@@ -351,10 +347,10 @@ export class Archive {
 
 /** @throws CasebackError NOT_FOUND when a view does not hold what an amendment is about */
 async function mustSee(view: View, amendment: Amendment): Promise<void> {
-  const { seesSubject, subjectOf } = await import('./evidence/corrections.ts');
-  const id = subjectOf(amendment);
-  if (!seesSubject(view, id))
-    throw new CasebackError('NOT_FOUND', `Nothing called "${id}" is in the archive`);
+  const { subjectOf } = await import('./evidence/corrections.ts');
+  if ('value' in amendment) resolved(view, amendment.value.of, ['Part', 'Component', 'Device']);
+  else if ('withdraw' in amendment) resolved(view, amendment.withdraw.observation, ['Observation']);
+  else resolved(view, subjectOf(amendment), ['Specimen']);
 }
 
 async function foldInto(live: Live, journal: Journal, until?: string): Promise<Live> {
@@ -376,11 +372,9 @@ function heldIn({ state }: Live, view: View): HeldDossiers {
     deviceIds: () => [...devices.keys()].filter((id) => view.device(id) !== undefined),
     hasId(id) {
       if (knowledge.hasNode(id) && knowledge.getNodeAttribute(id, 'label') !== 'Unknown') return true;
-      const cut = id.lastIndexOf('/');
-      const specimen = row(id.slice(0, cut));
+      const specimen = row(specimenOfId(id));
       return (
-        specimen !== undefined &&
-        localIds(dossierOf(specimen)).some((local) => local.id === id.slice(cut + 1))
+        specimen !== undefined && localIds(dossierOf(specimen)).some((local) => local.id === lastOfId(id))
       );
     },
     dossierAsFiled: (id) => mapped(row(id), ({ filed }) => unpackDossier(filed)),

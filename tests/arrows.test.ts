@@ -9,7 +9,7 @@ const ALLOWED: Readonly<Record<string, readonly string[]>> = {
   model: ['text'],
   dossier: ['model', 'design-checks', 'text'],
   journal: ['model'],
-  state: ['model', 'journal'],
+  state: ['model', 'journal', 'text'],
   gql: ['text'],
   'design-checks': ['model', 'statistics', 'text'],
   identification: ['model', 'state', 'statistics'],

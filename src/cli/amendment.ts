@@ -1,6 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { parse } from 'yaml';
 import { type Amendment, amendmentSchema } from '../model/correction.ts';
+import { parseMemberId, parseThingId, specimenOfId } from '../model/ids.ts';
 import { CasebackError } from '../model/problems.ts';
 import { parseQuantity, QuantityError } from '../model/quantity.ts';
 import { textOf, UsageError, type Values } from './command.ts';
@@ -72,17 +73,17 @@ function only(words: readonly string[], count: number, usage: string): readonly 
 }
 
 function identification([component = '', ...candidates]: readonly string[]): object {
-  const cut = component.lastIndexOf('/');
-  if (cut < 0 || candidates.length === 0)
+  const thing = parseThingId(component);
+  if (!thing || candidates.length === 0)
     throw new UsageError('write identify COMPONENT PART=PROBABILITY ...');
   return {
-    specimen: component.slice(0, cut),
-    component: component.slice(cut + 1),
+    specimen: specimenOfId(component),
+    component: thing.local,
     candidates: candidates.map((written) => {
       const [what, probability] = written.split('=');
       if (!what || probability === undefined || !Number.isFinite(Number(probability)))
         throw new UsageError(`"${written}" is no candidate; write it as quillon/QN4416=0.9`);
-      return { [what.includes('/') ? 'part' : 'category']: what, probability: Number(probability) };
+      return { [parseMemberId(what) ? 'part' : 'category']: what, probability: Number(probability) };
     }),
   };
 }

@@ -4,6 +4,7 @@ import { checkOfDecision } from '../decisions/decision-check.ts';
 import { CHECKS } from '../design-checks/table.ts';
 import { nameOf } from '../evidence/named.ts';
 import { toTable } from '../export/table.ts';
+import { isInside, lastOfId } from '../model/ids.ts';
 import { formatQuantity } from '../model/quantity.ts';
 import type { View } from '../state/view.ts';
 import { likelihoodPhrase } from '../statistics/likelihood-words.ts';
@@ -46,7 +47,7 @@ function matchesOf({ matches }: Decision): string {
     ...Object.fromEntries(
       bindings.map(({ variable, ids }) => [
         variable,
-        ids.map((id) => (id.startsWith(`${specimenId}/`) ? id.slice(specimenId.length + 1) : id)).join(' '),
+        ids.map((id) => (isInside(id, specimenId) ? lastOfId(id) : id)).join(' '),
       ]),
     ),
     probability: probability.toFixed(3),

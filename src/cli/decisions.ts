@@ -2,8 +2,9 @@ import { checkOfDecision } from '../decisions/decision-check.ts';
 import { type Decision, decisionById, decisionsByPattern, decisionsOf } from '../decisions/decisions.ts';
 import { toCsv } from '../export/csv.ts';
 import { toTable } from '../export/table.ts';
-import { readDecisionId } from '../model/decision.ts';
+import { parseDecisionId } from '../model/ids.ts';
 import { CasebackError } from '../model/problems.ts';
+import { resolved } from '../state/resolve.ts';
 import type { View } from '../state/view.ts';
 import { likelihoodPhrase } from '../statistics/likelihood-words.ts';
 import { AUDIENCE_HELP, AUDIENCE_OPTION, audienceOf } from './audience.ts';
@@ -45,7 +46,7 @@ ${AUDIENCE_HELP}
     try {
       const view = archive.view(audienceOf(values));
       const one =
-        device === undefined || !readDecisionId(device) ? undefined : await decisionAt(view, device);
+        device === undefined || !parseDecisionId(device) ? undefined : await decisionAt(view, device);
       const found = one
         ? [one]
         : device === undefined
@@ -76,10 +77,10 @@ ${AUDIENCE_HELP}
 async function decisionAt(view: View, id: string): Promise<Decision> {
   const decision = await decisionById(view, id);
   if (decision) return decision;
-  const device = id.slice(0, id.indexOf(':'));
+  const { device } = resolved(view, id, ['Decision']);
   throw new CasebackError(
     'NOT_FOUND',
-    `No pattern suggests a decision "${id}"; "caseback decisions ${device}" lists those of the device`,
+    `No pattern suggests a decision "${id}"; "caseback decisions ${device.id}" lists those of the device`,
   );
 }
 

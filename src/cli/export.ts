@@ -3,11 +3,11 @@ import { dirname, join } from 'node:path';
 import type { Archive } from '../archive.ts';
 import { writeCatalogue, writeDossier, writeJson } from '../dossier/write.ts';
 import { specimenIdOf } from '../model/dossier.ts';
-import { CasebackError } from '../model/problems.ts';
+import { fileNameOf } from '../model/ids.ts';
 import { dossierOf } from '../state/merge.ts';
+import { notFound } from '../state/resolve.ts';
 import type { SpecimenRow } from '../state/state.ts';
 import type { View } from '../state/view.ts';
-import { didYouMean } from '../text/near.ts';
 import { type Command, choiceOf, EXIT, textOf, UsageError } from './command.ts';
 import { DATA_HELP, DATA_OPTION, dataFolder } from './data-folder.ts';
 import { openArchive } from './open-archive.ts';
@@ -89,7 +89,7 @@ function* written(
   for (const id of specimens) {
     const dossier = dossierOf(view.specimenRow(id) as SpecimenRow);
     // An id has hyphens, never a dot, so no two specimens share a name.
-    const name = join('dossiers', `${specimenIdOf(dossier).replace('/', '.')}.${format}`);
+    const name = join('dossiers', `${fileNameOf(specimenIdOf(dossier), '.')}.${format}`);
     yield [name, format === 'json' ? writeJson(dossier) : writeDossier(dossier)];
   }
 }
@@ -102,9 +102,5 @@ function allSpecimens(view: View): string[] {
 function specimensOf(view: View, id: string): string[] {
   const found = view.specimenRow(id) ? [id] : view.specimensOf(id).map((row) => row.id);
   if (found.length > 0) return found;
-  const known = [...Array.from(view.devices(), (device) => device.id), ...allSpecimens(view)];
-  throw new CasebackError(
-    'NOT_FOUND',
-    `no device or specimen "${id}" is in the archive${id === '' ? '' : `; ${didYouMean(id, known) ?? 'caseback ask can list them'}`}`,
-  );
+  throw notFound(view, id, ['Device', 'Specimen']);
 }

@@ -1,9 +1,10 @@
 import { onOneLine } from '../export/table.ts';
 import { recordId } from '../model/catalogue.ts';
-import { decisionId } from '../model/decision.ts';
 import { specimenIdOf } from '../model/dossier.ts';
 import type { Entry } from '../model/entry.ts';
+import { decisionId, isInside, recordOfId, thingId } from '../model/ids.ts';
 import { CasebackError } from '../model/problems.ts';
+import { didYouMean } from '../text/near.ts';
 import { type Command, EXIT, numberOf, textOf } from './command.ts';
 import { DATA_HELP, DATA_OPTION, dataFolder, openKeptJournal } from './data-folder.ts';
 
@@ -31,9 +32,11 @@ ${DATA_HELP}
     // Lines are held back only where the last ones are asked for.
     const held: string[] = [];
     let found = 0;
+    const subjects = new Set<string>();
     try {
       for await (const entries of journal.read()) {
         for (const entry of entries) {
+          if (id !== undefined) subjects.add(subjectOf(entry)).add(recordOfId(subjectOf(entry)));
           if (id !== undefined && !concerns(entry, id)) continue;
           found++;
           if (most === Infinity) process.stdout.write(lineOf(entry));
@@ -47,7 +50,10 @@ ${DATA_HELP}
       await journal.close();
     }
     process.stdout.write(held.join(''));
-    if (id !== undefined && found === 0) throw new CasebackError('NOT_FOUND', `no entry is about "${id}"`);
+    if (id !== undefined && found === 0) {
+      const near = didYouMean(id, subjects);
+      throw new CasebackError('NOT_FOUND', `no entry is about "${id}"${near ? `; ${near}` : ''}`);
+    }
     return EXIT.fine;
   },
 };
@@ -67,13 +73,13 @@ function subjectOf(entry: Entry): string {
     case 'dossier-put':
       return specimenIdOf(entry.payload);
     case 'observation-recorded':
-      return `${entry.payload.specimen}/${entry.payload.observation.id}`;
+      return thingId(entry.payload.specimen, entry.payload.observation.id);
     case 'observation-withdrawn':
-      return `${entry.payload.specimen}/${entry.payload.observation}`;
+      return thingId(entry.payload.specimen, entry.payload.observation);
     case 'identification-set':
-      return `${entry.payload.specimen}/${entry.payload.identification.component}`;
+      return thingId(entry.payload.specimen, entry.payload.identification.component);
     case 'identification-judged':
-      return `${entry.payload.specimen}/${entry.payload.judgement.component}`;
+      return thingId(entry.payload.specimen, entry.payload.judgement.component);
     case 'decision-judged':
       return decisionId(entry.payload.device, entry.payload.pattern);
     case 'correction-made':
@@ -86,13 +92,13 @@ function subjectOf(entry: Entry): string {
 /** Whether an entry is about an id, something inside it, or the dossier or publication that holds it. */
 function concerns(entry: Entry, id: string): boolean {
   const subject = subjectOf(entry);
-  if (subject === id || subject.startsWith(`${id}/`)) return true;
+  if (subject === id || isInside(subject, id)) return true;
   switch (entry.kind) {
     case 'dossier-put':
     case 'record-put':
-      return id.startsWith(`${subject}/`);
+      return isInside(id, subject);
     case 'observation-recorded':
-      return entry.payload.observation.about.some((local) => `${entry.payload.specimen}/${local}` === id);
+      return entry.payload.observation.about.some((local) => thingId(entry.payload.specimen, local) === id);
     case 'observation-withdrawn':
     case 'identification-set':
     case 'identification-judged':

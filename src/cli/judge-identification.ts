@@ -1,4 +1,5 @@
 import { judgementSchema } from '../model/dossier.ts';
+import { lastOfId, specimenOfId } from '../model/ids.ts';
 import { CasebackError } from '../model/problems.ts';
 import { type Command, EXIT, textOf, UsageError } from './command.ts';
 import { AUTHOR_OPTIONS, authorship, DATA_HELP, DATA_OPTION, dataFolder } from './data-folder.ts';
@@ -28,10 +29,9 @@ ${DATA_HELP}
     const reason = textOf(values, 'reason')?.trim();
     if (!reason) throw new UsageError('say why with --reason');
     const by = authorship(values, reason);
-    const cut = id.lastIndexOf('/');
     const on = new Date().toISOString().slice(0, 10);
     const read = judgementSchema.safeParse({
-      component: id.slice(cut + 1),
+      component: lastOfId(id),
       part,
       decibans: side === 'for' ? decibans : -decibans,
       by: by.actor,
@@ -44,7 +44,7 @@ ${DATA_HELP}
     }
     const archive = await openArchive(dataFolder(values));
     try {
-      const entry = await archive.judgeIdentification(id.slice(0, cut), read.data, by, 'desk');
+      const entry = await archive.judgeIdentification(specimenOfId(id), read.data, by, 'desk');
       process.stderr.write(`${id} judged, journaled as entry ${entry.sequence}\n`);
       return EXIT.fine;
     } finally {

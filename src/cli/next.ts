@@ -1,5 +1,6 @@
 import { nextObservationsUnder } from '../decisions/next-observations.ts';
 import { toTable } from '../export/table.ts';
+import { thingId } from '../model/ids.ts';
 import { AUDIENCE_HELP, AUDIENCE_OPTION, audienceOf } from './audience.ts';
 import { type Command, choiceOf, EXIT, numberOf, textOf, UsageError } from './command.ts';
 import { CONFUSION_HELP, CONFUSION_OPTION, confusionFor, followConfusion } from './confusion.ts';
@@ -43,7 +44,7 @@ ${AUDIENCE_HELP}
       followConfusion(archive, confusion);
       const found = (await nextObservationsUnder(archive.view(audienceOf(values)), id)).slice(0, first);
       const answer = found.map(({ placed, method, gainBits, bitsPerMinute, cautions }) => ({
-        component: `${placed.opened.id}/${placed.component.id}`,
+        component: thingId(placed.opened.id, placed.component.id),
         action: method.name,
         bits: gainBits,
         minutes: method.minutes,

@@ -1,4 +1,5 @@
 import { OBSERVATION_KINDS, observationSchema } from '../model/dossier.ts';
+import { thingId } from '../model/ids.ts';
 import { CasebackError } from '../model/problems.ts';
 import { type Command, EXIT, textOf, UsageError, type Values } from './command.ts';
 import { AUTHOR_OPTIONS, authorship, DATA_HELP, DATA_OPTION, dataFolder } from './data-folder.ts';
@@ -58,7 +59,7 @@ ${DATA_HELP}
     const archive = await openArchive(dataFolder(values));
     try {
       const entry = await archive.recordObservation(specimen, read.data, authorship(values, reason), 'desk');
-      process.stderr.write(`${specimen}/${id} recorded, journaled as entry ${entry.sequence}\n`);
+      process.stderr.write(`${thingId(specimen, id)} recorded, journaled as entry ${entry.sequence}\n`);
       return EXIT.fine;
     } finally {
       await archive.close();

@@ -6,6 +6,7 @@ import { matchFiles } from '../gql/command/match-files.ts';
 import { CsvError } from '../gql/command/read-csv.ts';
 import { GraphInputError } from '../gql/storage/input.ts';
 import { CasebackError } from '../model/problems.ts';
+import { nearHint } from '../state/resolve.ts';
 import { type Command, choiceOf, EXIT, textOf, UsageError } from './command.ts';
 import { DATA_HELP, DATA_OPTION, dataFolder } from './data-folder.ts';
 import { openArchive } from './open-archive.ts';
@@ -42,14 +43,14 @@ ${DATA_HELP}
       throw new UsageError('--nodes and --edges go together');
     try {
       if (nodes !== undefined && edges !== undefined) {
-        const { text } = await matchFiles({ nodes, edges, pattern: patternOf(given), explain });
+        const { text } = await matchFiles({ nodes, edges, pattern: patternOf(given, ''), explain });
         process.stdout.write(`${text}\n`);
         return EXIT.fine;
       }
       const archive = await openArchive(dataFolder(values));
       try {
         const view = archive.view(choiceOf(values, 'audience', ['reader', 'desk'], 'reader'));
-        const text = view.pattern(given)?.text ?? patternOf(given);
+        const text = view.pattern(given)?.text ?? patternOf(given, nearHint(view, given, ['Pattern']));
         if (explain) {
           process.stdout.write(`${(await archive.explainPattern(view, { text })).text}\n`);
           return EXIT.fine;
@@ -75,15 +76,15 @@ ${DATA_HELP}
   },
 };
 
-/** Text of a pattern given as such or as a file. */
-function patternOf(given: string): string {
+/** Text of a pattern given as such or as a file. @param hint named patterns that may have been meant */
+function patternOf(given: string, hint: string): string {
   if (/\bMATCH\b/iu.test(given)) return given;
   try {
     return readFileSync(given, 'utf8');
   } catch {
     throw new CasebackError(
       'NOT_FOUND',
-      `"${given}" is no pattern text, no file, and no named pattern of the archive`,
+      `"${given}" is not the text of a pattern, a file, or a named pattern of the archive${hint}`,
     );
   }
 }

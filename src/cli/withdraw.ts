@@ -1,3 +1,4 @@
+import { parseThingId, specimenOfId } from '../model/ids.ts';
 import { type Command, EXIT, textOf, UsageError } from './command.ts';
 import { AUTHOR_OPTIONS, authorship, DATA_HELP, DATA_OPTION, dataFolder } from './data-folder.ts';
 import { openArchive } from './open-archive.ts';
@@ -16,14 +17,14 @@ ${DATA_HELP}
   words: 1,
 
   async run([id], values) {
-    const cut = id?.lastIndexOf('/') ?? -1;
-    if (id === undefined || cut < 0) throw new UsageError('name an observation, such as tarn-loop-3/a/o4');
+    const thing = id === undefined ? undefined : parseThingId(id);
+    if (id === undefined || !thing) throw new UsageError('name an observation, such as tarn-loop-3/a/o4');
     const reason = textOf(values, 'reason')?.trim();
     if (!reason) throw new UsageError('say why with --reason');
     const archive = await openArchive(dataFolder(values));
     try {
       const by = authorship(values, reason);
-      const entry = await archive.withdrawObservation(id.slice(0, cut), id.slice(cut + 1), by, 'desk');
+      const entry = await archive.withdrawObservation(specimenOfId(id), thing.local, by, 'desk');
       process.stderr.write(`${id} withdrawn, journaled as entry ${entry.sequence}\n`);
       return EXIT.fine;
     } finally {

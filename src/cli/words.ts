@@ -1,4 +1,5 @@
 import type { Cell } from '../compare/table/cell.ts';
+import { recordOfId } from '../model/ids.ts';
 
 /** `1 file`, `3 files`, `no files`. */
 export function counted(count: number, one: string, many = `${one}s`): string {
@@ -12,11 +13,10 @@ export function rounded(value: number): string {
 
 /** Ids of specimens as column heads: the device alone where no two specimens of it stand there. */
 export function shortIds(specimenIds: readonly string[]): readonly string[] {
-  const deviceOf = (id: string) => id.slice(0, id.lastIndexOf('/'));
-  const devices = specimenIds.map(deviceOf);
+  const devices = specimenIds.map(recordOfId);
   const unlike = new Set(specimenIds);
   return specimenIds.map((id, at) => {
-    const others = [...unlike].filter((other) => deviceOf(other) === devices[at]).length;
+    const others = [...unlike].filter((other) => recordOfId(other) === devices[at]).length;
     const name = others > 1 ? id : devices[at];
     const before = specimenIds.slice(0, at).filter((other) => other === id).length;
     return before === 0 ? name : `${name} (${before + 1})`;

@@ -1,9 +1,9 @@
-import { absent, idsOf } from '../model/absent.ts';
 import type { ProductLine } from '../model/catalogue.ts';
 import { dateRange } from '../model/dates.ts';
 import type { Device } from '../model/dossier.ts';
 import { compareText } from '../state/device-list.ts';
 import { linkedFrom } from '../state/knowledge.ts';
+import { notFound } from '../state/resolve.ts';
 import type { View } from '../state/view.ts';
 import { type Comparison, compareDevices } from './compare-devices.ts';
 
@@ -31,7 +31,7 @@ export function generations(view: View, productLineId: string): Generations {
   const productLine = view.productLine(productLineId);
   const devices = [...view.devices()].filter((device) => device.productLine === productLineId);
   if (!productLine || devices.length === 0) {
-    throw absent('product line', productLineId, idsOf(view.productLines()));
+    throw notFound(view, productLineId, ['ProductLine']);
   }
   const inLine = new Map(devices.map((device) => [device.id, device]));
   const numbers = new Map<string, number>();

@@ -1,6 +1,7 @@
-import { absent, idsOf } from '../model/absent.ts';
 import type { Device } from '../model/dossier.ts';
+import { recordOfId } from '../model/ids.ts';
 import { compareText } from '../state/device-list.ts';
+import { notFound } from '../state/resolve.ts';
 import type { OpenedSpecimen } from '../state/specimen.ts';
 import type { View } from '../state/view.ts';
 
@@ -19,7 +20,7 @@ export interface Compared {
  */
 export function comparedOf(view: View, id: string): Compared {
   const named = view.specimen(id);
-  const deviceId = named ? id.slice(0, id.lastIndexOf('/')) : id;
+  const deviceId = recordOfId(id);
   const device = view.device(deviceId);
   const rows = [...view.specimensOf(deviceId)].sort((a, b) => compareText(a.openedOn, b.openedOn));
   const opened = named ? [named] : rows.flatMap(({ id: specimen }) => view.specimen(specimen) ?? []);
@@ -28,7 +29,7 @@ export function comparedOf(view: View, id: string): Compared {
     ({ dossier }) => dossier.specimen.condition === 'damaged-in-opening',
   );
   if (!device || !specimen) {
-    throw absent('device or specimen', id, idsOf(view.devices()));
+    throw notFound(view, id, ['Device', 'Specimen']);
   }
   return { device, specimen, otherSpecimens: rows.length - 1 };
 }

@@ -1,7 +1,7 @@
-import { absent, idsOf } from '../model/absent.ts';
 import type { Device } from '../model/dossier.ts';
 import { CasebackError } from '../model/problems.ts';
 import { Pace } from '../state/pace.ts';
+import { notFound } from '../state/resolve.ts';
 import type { OpenedSpecimen } from '../state/specimen.ts';
 import type { View } from '../state/view.ts';
 import { type Compared, comparedOf } from './representative.ts';
@@ -49,7 +49,7 @@ export async function similarDevices(
   const of = comparedOf(view, id);
   const index = kernelIndexOf(view);
   const row = view.specimenRow(of.specimen.id);
-  if (!row) throw absent('device or specimen', id, idsOf(view.devices()));
+  if (!row) throw notFound(view, id, ['Device', 'Specimen']);
   const own = index.entryOf(row, iterations);
   const pace = new Pace(signal);
   const devices: SimilarDevice[] = [];

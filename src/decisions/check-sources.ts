@@ -1,7 +1,8 @@
 import type { Leaf } from '../design-checks/binding.ts';
 import { PARAMETER_UNITS, SEEN_UNITS } from '../design-checks/bound-names.ts';
 import { type Part, partIdOf } from '../model/catalogue.ts';
-import { type Board, type Component, type Device, deviceIdOf, globalId } from '../model/dossier.ts';
+import { type Board, type Component, type Device, deviceIdOf } from '../model/dossier.ts';
+import { isInside, lastOfId, thingId } from '../model/ids.ts';
 import { type Quantity, valueIn } from '../model/quantity.ts';
 import { lineage } from '../model/taxonomy.ts';
 import type { PatternMatch } from '../patterns/answer.ts';
@@ -61,7 +62,7 @@ function idsOf(variable: string, { match }: Place): readonly string[] {
 }
 
 function localId(id: string, { specimen }: Place): string | undefined {
-  return id.startsWith(`${specimen.id}/`) ? id.slice(specimen.id.length + 1) : undefined;
+  return isInside(id, specimen.id) ? lastOfId(id) : undefined;
 }
 
 function componentOf(id: string | undefined, place: Place): Component | undefined {
@@ -124,7 +125,7 @@ function sumOfTerm(term: string, property: string, place: Place): Figure | strin
 function colours(board: Board, { specimen }: Place): Figure | string {
   const found = coloursOn(board, specimen);
   if (found.length === 0) return `no light source is known on board ${board.id}`;
-  const ids = found.map(({ component }) => globalId(specimen.id, component));
+  const ids = found.map(({ component }) => thingId(specimen.id, component));
   return {
     quantity: { value: found.length, unit: '1' },
     from: `colours of light sources on board ${board.id}`,
@@ -165,7 +166,7 @@ function favoured(component: Component, { specimen, partOf }: Place) {
 
 function figureOfComponent(component: Component, property: string, place: Place): Figure | string {
   const { specimen } = place;
-  const id = globalId(specimen.id, component.id);
+  const id = thingId(specimen.id, component.id);
   if (property in SEEN_UNITS.component) {
     const figures = figuresOfComponent(component, specimen.labels.get(component.id));
     return named(figures, SEEN_UNITS.component, property, component.id, [id]);
@@ -175,7 +176,7 @@ function figureOfComponent(component: Component, property: string, place: Place)
     return `${component.id} is taken for no part of the catalogue, so its ${property} is not known`;
   const { part, probability, basis } = best;
   const standing = specimen.dossier.observations.filter((one) => basis.includes(one.id) && !one.withdrawn);
-  const supportedBy = [id, partIdOf(part), ...standing.map((one) => globalId(specimen.id, one.id))];
+  const supportedBy = [id, partIdOf(part), ...standing.map((one) => thingId(specimen.id, one.id))];
   const from = `${partIdOf(part)}, which ${component.id} is taken for`;
   return figureOfPart(part, property, from, supportedBy, new Map([[id, probability]]));
 }

@@ -1,7 +1,7 @@
 import { createHash } from 'node:crypto';
 import type { NamedPattern } from '../model/catalogue.ts';
-import { type DecisionJudgement, decisionId } from '../model/decision.ts';
-import { globalId } from '../model/dossier.ts';
+import type { DecisionJudgement } from '../model/decision.ts';
+import { decisionId, parseThingId, specimenOfId, thingId } from '../model/ids.ts';
 import type { PatternDevice, PatternMatch } from '../patterns/answer.ts';
 import type { OpenedSpecimen } from '../state/specimen.ts';
 import { tidy } from '../statistics/tidy.ts';
@@ -108,8 +108,8 @@ export function footingOf(
   for (const bound of boundBySpecimen(matches)) {
     const specimen = opened(bound.specimenId);
     if (!specimen) continue;
-    for (const local of bound.locals) things.add(globalId(specimen.id, local));
-    for (const id of observationsUnder(specimen, bound.locals)) observations.add(globalId(specimen.id, id));
+    for (const local of bound.locals) things.add(thingId(specimen.id, local));
+    for (const id of observationsUnder(specimen, bound.locals)) observations.add(thingId(specimen.id, id));
   }
   return { things: [...things], observations: [...observations] };
 }
@@ -176,12 +176,12 @@ function boundBySpecimen(matches: readonly PatternMatch[]): readonly Bound[] {
   for (const { bindings } of matches) {
     for (const { ids } of bindings) {
       for (const id of ids) {
-        const cut = id.lastIndexOf('/');
-        // Ids of three steps are inside a dossier; makers, parts and devices have fewer.
-        if (id.indexOf('/') === cut) continue;
-        const locals = bound.get(id.slice(0, cut));
-        if (locals) locals.add(id.slice(cut + 1));
-        else bound.set(id.slice(0, cut), new Set([id.slice(cut + 1)]));
+        const local = parseThingId(id)?.local;
+        if (local === undefined) continue;
+        const specimen = specimenOfId(id);
+        const locals = bound.get(specimen);
+        if (locals) locals.add(local);
+        else bound.set(specimen, new Set([local]));
       }
     }
   }

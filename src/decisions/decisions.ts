@@ -1,11 +1,12 @@
-import { absent, idsOf } from '../model/absent.ts';
 import type { NamedPattern } from '../model/catalogue.ts';
-import { decisionId, readDecisionId } from '../model/decision.ts';
+import { decisionId, parseDecisionId, recordOfId } from '../model/ids.ts';
+import { CasebackError } from '../model/problems.ts';
 import type { PatternDevice } from '../patterns/answer.ts';
 import { findPattern } from '../patterns/find.ts';
 import type { Touched } from '../state/fold.ts';
 import type { Live } from '../state/live.ts';
 import { relabelsOf } from '../state/relabels.ts';
+import { resolved } from '../state/resolve.ts';
 import { scratchOf } from '../state/scratch.ts';
 import { View } from '../state/view.ts';
 import { type Decision, decisionOf, evidenceDigest } from './decision.ts';
@@ -49,7 +50,7 @@ class FoundInDevices {
   }
 
   #forget({ records, specimens }: Touched): void {
-    const devices = new Set(specimens.map(({ id }) => id.slice(0, id.lastIndexOf('/'))));
+    const devices = new Set(specimens.map(({ id }) => recordOfId(id)));
     for (const { collection, id } of records) {
       // Makers and product lines stand in patterns by name and country: rare changes, and nobody indexes who asked.
       if (collection === 'makers' || collection === 'productLines') this.#found.clear();
@@ -64,7 +65,7 @@ class FoundInDevices {
   *#underOtherLabels(part: string): Generator<string> {
     const { holders } = this.#live.state;
     for (const label of relabelsOf(this.#live.state, part))
-      for (const id of holders.get(label) ?? []) yield id.slice(0, id.lastIndexOf('/'));
+      for (const id of holders.get(label) ?? []) yield recordOfId(id);
   }
 }
 
@@ -100,7 +101,7 @@ export async function ownDecisionsOf(
   deviceId: string,
   signal?: AbortSignal,
 ): Promise<readonly Decision[]> {
-  if (!view.device(deviceId)) throw absent('device', deviceId, idsOf(view.devices()));
+  resolved(view, deviceId, ['Device']);
   const found = await foundIn(view, deviceId, signal);
   return found
     .flatMap(({ pattern, device }) => (device ? [withStanding(view, pattern, device)] : []))
@@ -119,11 +120,25 @@ export async function decisionById(
   id: string,
   signal?: AbortSignal,
 ): Promise<Decision | undefined> {
-  const read = readDecisionId(id);
+  const read = parseDecisionId(id);
   const pattern = read && view.pattern(read.pattern);
   if (!pattern || !view.device(read.device)) return undefined;
   const all = pattern.scope === 'archive' ? decisionsOf : ownDecisionsOf;
   return (await all(view, read.device, signal)).find((one) => one.id === id);
+}
+
+/**
+ * One decision by its id.
+ * @throws CasebackError NOT_FOUND when the pattern does not fit the device, or there is no such device or pattern
+ */
+export async function decisionNamed(view: View, id: string, signal?: AbortSignal): Promise<Decision> {
+  const decision = await decisionById(view, id, signal);
+  if (decision) return decision;
+  const { device, pattern } = resolved(view, id, ['Decision']);
+  throw new CasebackError(
+    'NOT_FOUND',
+    `No pattern suggests a decision "${id}": ${device.name} does not show "${pattern.name}"`,
+  );
 }
 
 /**
@@ -135,8 +150,7 @@ export async function decisionsByPattern(
   patternId: string,
   signal?: AbortSignal,
 ): Promise<readonly Decision[]> {
-  const pattern = view.pattern(patternId);
-  if (!pattern) throw absent('pattern', patternId, idsOf(view.patterns()));
+  const { thing: pattern } = resolved(view, patternId, ['Pattern']);
   const { text, scope } = pattern;
   const { devices } = await findPattern(view, { text, scope, signal });
   return devices.map((device) => withStanding(view, pattern, device));

@@ -1,5 +1,6 @@
-import { nextObservationsOf, type PlacedObservation } from '../identification/questions.ts';
-import { readDecisionId } from '../model/decision.ts';
+import { HAS_COMPONENTS, nextObservationsOf, type PlacedObservation } from '../identification/questions.ts';
+import { parseDecisionId } from '../model/ids.ts';
+import { notFound, resolve } from '../state/resolve.ts';
 import type { View } from '../state/view.ts';
 import { footingOf } from './decision.ts';
 import { decisionById } from './decisions.ts';
@@ -14,13 +15,12 @@ export async function nextObservationsUnder(
   id: string,
   signal?: AbortSignal,
 ): Promise<readonly PlacedObservation[]> {
-  const [publication, local, more] = id.split('/');
-  const claim =
-    more === undefined ? view.publication(publication)?.claims.find((one) => one.id === local) : undefined;
-  const named = claim ? [id, ...claim.supportedBy.filter(readDecisionId)] : [id];
+  const found = resolve(view, id);
+  if (!found) throw notFound(view, id, HAS_COMPONENTS);
+  const named = found.kind === 'Claim' ? [id, ...found.thing.supportedBy.filter(parseDecisionId)] : [id];
   const under: string[] = [];
   for (const one of named)
-    under.push(...(readDecisionId(one) ? await thingsUnder(view, one, signal) : [one]));
+    under.push(...(parseDecisionId(one) ? await thingsUnder(view, one, signal) : [one]));
   return nextObservationsOf(view, id, signal, under);
 }
 

@@ -1,8 +1,9 @@
 import type { z } from 'zod';
-import { type Part, partSchema } from '../model/catalogue.ts';
+import { type Part, partIdOf, partSchema } from '../model/catalogue.ts';
 import type { Amendment } from '../model/correction.ts';
 import { type Dossier, dossierSchema } from '../model/dossier.ts';
 import type { Change } from '../model/entry.ts';
+import { parseThingId, specimenOfId } from '../model/ids.ts';
 import { CasebackError, formatProblem, type Problem } from '../model/problems.ts';
 import { checkAddition } from './additions.ts';
 import type { ReadDocument } from './document/document.ts';
@@ -42,14 +43,14 @@ function additionOf(
     return [specimen, { ...by, kind: 'observation-recorded', payload: { specimen, observation } }];
   }
   const id = amendment.withdraw.observation;
-  if (id.split('/').length !== 3)
+  const thing = parseThingId(id);
+  if (!thing)
     throw new CasebackError(
       'NOT_FOUND',
       `No observation "${id}" is in the archive; ids look like "tarn-loop-3/a/o2"`,
     );
-  const cut = id.lastIndexOf('/');
-  const specimen = id.slice(0, cut);
-  const payload = { specimen, observation: id.slice(cut + 1) };
+  const specimen = specimenOfId(id);
+  const payload = { specimen, observation: thing.local };
   return [specimen, { ...by, kind: 'observation-withdrawn', payload }];
 }
 
@@ -57,15 +58,15 @@ type Value = Extract<Amendment, { value: unknown }>['value'];
 
 function correctedValue({ of, field, is }: Value, held: HeldDossiers, by: Authorship): readonly Change[] {
   if (field.split('.').some((step) => ['', 'id', '__proto__'].includes(step))) throw noField(field);
-  const steps = of.split('/');
-  const part = steps.length === 2 ? held.record('parts', of) : undefined;
+  const part = held.record('parts', of);
   if (part) {
     if (field === 'maker' || field === 'number') throw noField(field);
     return filed(cataloguePart(checked(partSchema, withField(part, field, is), field)), field, held, by);
   }
-  const specimen = steps.length === 3 ? `${steps[0]}/${steps[1]}` : describing(of, held);
+  const local = parseThingId(of)?.local;
+  const specimen = local === undefined ? describing(of, held) : specimenOfId(of);
   const dossier = specimen === undefined ? undefined : held.dossierAsFiled(specimen);
-  const place = dossier && placeIn(dossier, steps);
+  const place = dossier && placeIn(dossier, local);
   if (!dossier || place === undefined)
     throw new CasebackError('NOT_FOUND', `No part, component or device "${of}" is in the archive`);
   const changed = checked(dossierSchema, withField(dossier, `${place}.${field}`, is), field);
@@ -74,9 +75,9 @@ function correctedValue({ of, field, is }: Value, held: HeldDossiers, by: Author
 }
 
 /** Path of the component or device inside its dossier. */
-function placeIn(dossier: Dossier, steps: readonly string[]): string | undefined {
-  if (steps.length === 1) return 'device';
-  const at = dossier.components.findIndex(({ id }) => id === steps[2]);
+function placeIn(dossier: Dossier, local: string | undefined): string | undefined {
+  if (local === undefined) return 'device';
+  const at = dossier.components.findIndex(({ id }) => id === local);
   return at < 0 ? undefined : `components.${at}`;
 }
 
@@ -88,7 +89,7 @@ function describing(device: string, held: HeldDossiers): string | undefined {
 function cataloguePart(part: Part): ReadDocument {
   const none = { makers: [], productLines: [], sources: [], publications: [], patterns: [] };
   const catalogue = { caseback: 'catalogue/1' as const, ...none, parts: [part] };
-  return { kind: 'catalogue', file: `${part.maker}/${part.number}`, locate: nowhere, catalogue };
+  return { kind: 'catalogue', file: partIdOf(part), locate: nowhere, catalogue };
 }
 
 function nowhere() {

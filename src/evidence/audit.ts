@@ -1,5 +1,6 @@
-import { absent, idsOf } from '../model/absent.ts';
 import { type Claim, claimIdOf, type Publication } from '../model/catalogue.ts';
+import { recordOfId, specimenNamed } from '../model/ids.ts';
+import { resolved } from '../state/resolve.ts';
 import type { View } from '../state/view.ts';
 import { type Sight, sightOf } from './sight.ts';
 import { type Support, supportOf } from './support.ts';
@@ -42,9 +43,8 @@ export async function auditClaims(
   publicationId?: string,
   signal?: AbortSignal,
 ): Promise<readonly AuditedClaim[]> {
-  const publication = publicationId === undefined ? undefined : view.publication(publicationId);
-  if (publicationId !== undefined && !publication)
-    throw absent('publication', publicationId, idsOf(view.publications()));
+  const publication =
+    publicationId === undefined ? undefined : resolved(view, publicationId, ['Publication']).thing;
   const sight = sightOf(view, signal);
   const audited: AuditedClaim[] = [];
   for (const one of publication ? [publication] : view.publications()) {
@@ -126,8 +126,8 @@ function wordingFindings(words: Said, support: Support, claim: Claim): ClaimFind
 /** "Every" and "never" want a count, or at least every opened unit of the devices spoken of. */
 function sweepingFindings(sight: Sight, { sweeping }: Said, claim: Claim): ClaimFinding[] {
   if (sweeping === null || (claim.figures ?? []).length > 0) return [];
-  const named = new Set(claim.supportedBy.map((on) => on.split('/').slice(0, 2).join('/')));
-  const left = [...new Set([...named].map((id) => id.split('/')[0]))].flatMap((device) => {
+  const named = new Set(claim.supportedBy.map(specimenNamed));
+  const left = [...new Set([...named].map(recordOfId))].flatMap((device) => {
     const specimens = sight.viewFor(device).specimensOf(device);
     return specimens.some(({ id }) => named.has(id)) ? specimens.filter(({ id }) => !named.has(id)) : [];
   });

@@ -3,7 +3,9 @@ import { checkOfDecision } from '../decisions/decision-check.ts';
 import { decisionById } from '../decisions/decisions.ts';
 import type { Publication } from '../model/catalogue.ts';
 import type { Correction } from '../model/correction.ts';
-import { globalId, type Observation } from '../model/dossier.ts';
+import type { Observation } from '../model/dossier.ts';
+import { lastOfId, parseThingId, specimenOfId, thingId } from '../model/ids.ts';
+import { resolve } from '../state/resolve.ts';
 import type { OpenedSpecimen } from '../state/specimen.ts';
 import type { View } from '../state/view.ts';
 import { type AuditedClaim, auditClaims } from './audit.ts';
@@ -73,7 +75,7 @@ async function linesOf(
 ): Promise<readonly EvidenceLine[]> {
   const head = { ...item, depth: 0, by: null };
   const specimen = specimenAt(view, item.id);
-  const local = item.id.slice(item.id.lastIndexOf('/') + 1);
+  const local = lastOfId(item.id);
   switch (item.kind) {
     case 'component':
       return [head, ...(specimen ? underComponent(specimen, local, 1) : [])];
@@ -90,8 +92,8 @@ async function linesOf(
       return [{ ...head, says: [item.says, ...where.filter(Boolean)].join(', ') }];
     }
     case 'claim': {
-      const [publicationId, claimId] = item.id.split('/');
-      const claim = view.publication(publicationId)?.claims.find(({ id }) => id === claimId);
+      const found = resolve(view, item.id);
+      const claim = found?.kind === 'Claim' ? found.thing : undefined;
       const line = { ...head, by: claim?.by ?? null };
       if (!claim || above.includes(item.id)) return [line];
       const { items } = await supportOf(sightOf(view, signal), claim, signal);
@@ -105,8 +107,7 @@ async function linesOf(
 }
 
 function specimenAt(view: View, id: string): OpenedSpecimen | undefined {
-  const steps = id.split('/');
-  return steps.length === 3 ? view.specimen(`${steps[0]}/${steps[1]}`) : undefined;
+  return parseThingId(id) ? view.specimen(specimenOfId(id)) : undefined;
 }
 
 function signed({ by, on, method }: Observation): string | null {
@@ -118,7 +119,7 @@ function underComponent(specimen: OpenedSpecimen, local: string, depth: number):
   const identification = specimen.identified.get(local);
   const lines: EvidenceLine[] = (identification?.candidates ?? []).map((candidate) => ({
     depth,
-    id: globalId(specimen.id, local),
+    id: thingId(specimen.id, local),
     kind: 'identification',
     says: `${local} taken for ${candidate.part ?? candidate.category ?? candidate.maker} (${identification?.state})`,
     probability: candidate.probability,
@@ -137,7 +138,7 @@ function observationLines(specimen: OpenedSpecimen, id: string, depth: number): 
   const { withdrawn } = observation;
   const line = {
     depth,
-    id: globalId(specimen.id, id),
+    id: thingId(specimen.id, id),
     kind: 'observation',
     says: spokenObservation(observation),
     probability: null,
@@ -156,7 +157,7 @@ function photoLines(
   if (!photo) return [];
   const { caption, file, licence, sha256, credit } = photo;
   const says = [caption, file, licence, `SHA-256 ${sha256.slice(0, 12)}…`].filter(Boolean).join(', ');
-  const named = { id: globalId(specimen.id, photo.id), kind: 'photo', says };
+  const named = { id: thingId(specimen.id, photo.id), kind: 'photo', says };
   return [{ ...named, depth, probability: null, by: credit, trouble: null }];
 }
 
@@ -191,7 +192,7 @@ async function underDecision(view: View, id: string, signal?: AbortSignal): Prom
   const footing = footingOf([match], (one) => view.specimen(one));
   for (const thing of footing.things) {
     const opened = specimenAt(view, thing);
-    if (opened) lines.push(...underComponent(opened, thing.slice(thing.lastIndexOf('/') + 1), 1));
+    if (opened) lines.push(...underComponent(opened, lastOfId(thing), 1));
   }
   return lines;
 }

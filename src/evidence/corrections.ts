@@ -1,4 +1,6 @@
+import { claimIdOf } from '../model/catalogue.ts';
 import type { Amendment, Correction } from '../model/correction.ts';
+import { parseThingId, specimenOfId } from '../model/ids.ts';
 import { isTerm } from '../model/taxonomy.ts';
 import type { View } from '../state/view.ts';
 import { nameOf } from './named.ts';
@@ -15,7 +17,8 @@ export function correctionsIn(view: View): readonly Correction[] {
       publications: correction.publications.filter(({ publication, claims }) => {
         const asserted = view.publication(publication)?.claims;
         const supportedBy = claims.flatMap(
-          ({ claim }) => asserted?.find(({ id }) => `${publication}/${id}` === claim)?.supportedBy ?? [],
+          ({ claim }) =>
+            asserted?.find(({ id }) => claimIdOf({ id: publication }, { id }) === claim)?.supportedBy ?? [],
         );
         return (
           asserted !== undefined && supportedBy.every((id) => isTerm(id) || nameOf(view, id) !== undefined)
@@ -29,7 +32,7 @@ export function subjectOf(amendment: Amendment): string {
   if ('identify' in amendment) return amendment.identify.specimen;
   if ('observe' in amendment) return amendment.observe.specimen;
   const id = 'withdraw' in amendment ? amendment.withdraw.observation : amendment.value.of;
-  return id.split('/').length === 3 ? id.slice(0, id.lastIndexOf('/')) : id;
+  return parseThingId(id) ? specimenOfId(id) : id;
 }
 
 /** Whether a view holds the specimen, part or device of an id. */

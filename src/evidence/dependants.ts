@@ -1,10 +1,12 @@
 import { type Footing, footingOf } from '../decisions/decision.ts';
 import { type Decision, decisionsByPattern, decisionsOf } from '../decisions/decisions.ts';
 import { claimIdOf } from '../model/catalogue.ts';
-import { readDecisionId } from '../model/decision.ts';
-import { type Dossier, globalId } from '../model/dossier.ts';
+import type { Dossier } from '../model/dossier.ts';
 import type { Figure } from '../model/figure.ts';
+import { lastOfId, recordOfId, TEARDOWN, thingId } from '../model/ids.ts';
 import { linkedFrom } from '../state/knowledge.ts';
+import { resolve } from '../state/resolve.ts';
+import type { OpenedSpecimen } from '../state/specimen.ts';
 import type { View } from '../state/view.ts';
 import { figureCovers } from './figures.ts';
 import { type Sight, sightOf } from './sight.ts';
@@ -38,15 +40,34 @@ export class Dependants {
   }
 
   async #inItsPlace(id: string): Promise<readonly Dependant[]> {
-    if (readDecisionId(id)) return [];
-    const steps = id.split('/');
-    if (steps.length === 3) return this.#onThing(steps[0], `${steps[0]}/${steps[1]}`, steps[2]);
-    if (steps.length === 1) return this.#onRecord(id);
-    if (this.#view.specimenRow(id)) return [{ id: steps[0], how: 'is a unit of it' }];
-    if (this.#view.part(id)) return this.#onPart(id);
-    const [publication, claim] = steps;
-    const asserted = this.#view.publication(publication)?.claims.some((one) => one.id === claim);
-    return asserted ? [{ id: publication, how: 'asserts it' }] : [];
+    const found = resolve(this.#view, id);
+    switch (found?.kind) {
+      case undefined:
+      case 'Decision':
+        return [];
+      case 'Specimen':
+        return [{ id: found.thing.deviceId, how: 'is a unit of it' }];
+      case 'Part':
+        return this.#onPart(id);
+      case 'Claim':
+        return [{ id: found.publication.id, how: 'asserts it' }];
+      case 'Device':
+      case 'Maker':
+      case 'ProductLine':
+      case 'Source':
+      case 'Publication':
+      case 'Pattern':
+        return this.#onRecord(id);
+      case 'Component':
+      case 'Board':
+      case 'Observation':
+      case 'Photo':
+      case 'Subsystem':
+      case 'Teardown':
+        return this.#onThing(found.opened, lastOfId(found.id));
+      default:
+        return found satisfies never;
+    }
   }
 
   async #onRecord(id: string): Promise<readonly Dependant[]> {
@@ -57,20 +78,18 @@ export class Dependants {
     return [...decisions.map((one) => ({ id: one.id, how: 'is suggested by the pattern' })), ...figures];
   }
 
-  async #onThing(device: string, specimenId: string, local: string): Promise<readonly Dependant[]> {
-    const specimen = this.#view.specimen(specimenId);
-    if (!specimen) return [];
-    const { dossier } = specimen;
-    const at = (id: string) => globalId(specimenId, id);
+  async #onThing(specimen: OpenedSpecimen, local: string): Promise<readonly Dependant[]> {
+    const { id: specimenId, dossier } = specimen;
+    const at = (id: string) => thingId(specimenId, id);
     const id = at(local);
     const found: Dependant[] = dossier.observations
       .filter(({ photo }) => photo === local)
       .map((one) => ({ id: at(one.id), how: 'is seen on it' }));
     if (dossier.observations.some((one) => one.id === local)) found.push(...restingOn(dossier, local, at));
-    if (local === 'teardown') found.push({ id: specimenId, how: 'was opened in it' });
+    if (local === TEARDOWN) found.push({ id: specimenId, how: 'was opened in it' });
     if (specimen.components.has(local) || specimen.boards.has(local))
       found.push({ id: specimenId, how: 'holds it' });
-    for (const { decision, footing } of await this.#decisionsOf(device)) {
+    for (const { decision, footing } of await this.#decisionsOf(recordOfId(specimenId))) {
       if (footing.things.includes(id)) found.push({ id: decision.id, how: 'is made of it' });
       else if (footing.observations.includes(id))
         found.push({ id: decision.id, how: 'rests on what it shows' });
@@ -84,7 +103,7 @@ export class Dependants {
       const specimen = this.#view.specimen(row.id);
       return [...(specimen?.identified ?? [])].flatMap(([component, { candidates }]) =>
         candidates.some(({ part, probability }) => part === id && probability > 0)
-          ? [{ id: globalId(row.id, component), how: 'may be it' }]
+          ? [{ id: thingId(row.id, component), how: 'may be it' }]
           : [],
       );
     });
@@ -98,8 +117,7 @@ export class Dependants {
   /** Claims that name a thing among what they rest on. */
   #claimsOn(id: string): readonly Dependant[] {
     return linkedFrom(this.#view.state.knowledge, id, 'SUPPORTED_BY').flatMap((claim) => {
-      const [publication, local] = claim.split('/');
-      const seen = this.#view.publication(publication)?.claims.some((one) => one.id === local);
+      const seen = resolve(this.#view, claim)?.kind === 'Claim';
       return seen ? [{ id: claim, how: 'rests on it' }] : [];
     });
   }
@@ -113,7 +131,7 @@ export class Dependants {
       return [
         ...dossier.observations.flatMap((one) => (citing(one.cites) ? [one.id] : [])),
         ...dossier.identifications.flatMap((one) => (citing(one.cites) ? [one.component] : [])),
-      ].map((local) => ({ id: globalId(specimenId, local), how: 'cites it' }));
+      ].map((local) => ({ id: thingId(specimenId, local), how: 'cites it' }));
     });
   }
 

@@ -1,6 +1,6 @@
 import { DirectedGraph } from 'graphology';
 import { bfsFromNode } from 'graphology-traversal';
-import { CasebackError } from '../model/problems.ts';
+import { notFound } from '../state/resolve.ts';
 import type { View } from '../state/view.ts';
 import { Dependants } from './dependants.ts';
 import { type Named, nameOf } from './named.ts';
@@ -30,9 +30,9 @@ const TURN = 15;
  */
 export async function impactOf(view: View, id: string, signal?: AbortSignal): Promise<Impact> {
   const of = nameOf(view, id);
-  if (!of) throw new CasebackError('NOT_FOUND', `Nothing called "${id}" is in the archive`);
-  const graph = await supportGraph(view, id, signal);
-  const reached = reachedFrom(graph, id);
+  if (!of) throw notFound(view, id);
+  const graph = await supportGraph(view, of.id, signal);
+  const reached = reachedFrom(graph, of.id);
   const impacted = reached.flatMap(({ id: found, generation, path }) => {
     const named = nameOf(view, found);
     if (!named) return [];

@@ -1,6 +1,4 @@
-import { partIdOf } from '../model/catalogue.ts';
-import { readDecisionId } from '../model/decision.ts';
-import { localThing } from '../state/specimen.ts';
+import { type Resolved, resolve } from '../state/resolve.ts';
 import type { View } from '../state/view.ts';
 import { spokenObservation } from './support.ts';
 
@@ -15,66 +13,44 @@ export interface Named {
 
 /** Kind and name of anything that a view sees; undefined when it sees nothing of that id. */
 export function nameOf(view: View, id: string): Named | undefined {
-  const decision = readDecisionId(id);
-  if (decision) {
-    const [device, pattern] = [view.device(decision.device), view.pattern(decision.pattern)];
-    return device && pattern && { id, kind: 'Decision', says: `${device.name}: ${pattern.name}` };
-  }
-  const steps = id.split('/');
-  if (steps.length === 1) return recordName(view, id);
-  if (steps.length === 2) return pairName(view, id, steps[0], steps[1]);
-  return steps.length === 3 ? insideName(view, id, `${steps[0]}/${steps[1]}`, steps[2]) : undefined;
+  const found = resolve(view, id);
+  return found && { id: found.id, kind: found.kind, says: calledBy(found) };
 }
 
-function recordName(view: View, id: string): Named | undefined {
-  const device = view.device(id);
-  if (device) return { id, kind: 'Device', says: device.name };
-  const publication = view.publication(id);
-  if (publication) return { id, kind: 'Publication', says: publication.title };
-  const source = view.source(id);
-  if (source) return { id, kind: 'Source', says: source.title };
-  const pattern = view.pattern(id);
-  if (pattern) return { id, kind: 'Pattern', says: pattern.name };
-  const maker = view.maker(id);
-  if (maker) return { id, kind: 'Maker', says: maker.name };
-  const productLine = view.productLine(id);
-  return productLine && { id, kind: 'ProductLine', says: productLine.name };
-}
-
-function pairName(view: View, id: string, first: string, second: string): Named | undefined {
-  const specimen = view.specimenRow(id);
-  if (specimen) return { id, kind: 'Specimen', says: `opened ${specimen.openedOn}` };
-  const part = view.part(id);
-  if (part) return { id, kind: 'Part', says: part.name ?? partIdOf(part) };
-  const claim = view.publication(first)?.claims.find((one) => one.id === second);
-  return claim && { id, kind: 'Claim', says: claim.sentence };
-}
-
-function insideName(view: View, id: string, specimenId: string, local: string): Named | undefined {
-  const specimen = view.specimen(specimenId);
-  const found = specimen && localThing(specimen, local);
-  switch (found?.kind) {
+function calledBy(found: Resolved): string {
+  switch (found.kind) {
+    case 'Device':
+    case 'Maker':
+    case 'ProductLine':
+    case 'Pattern':
+      return found.thing.name;
+    case 'Publication':
+    case 'Source':
+      return found.thing.title;
+    case 'Specimen':
+      return `opened ${found.thing.openedOn}`;
+    case 'Part':
+      return found.thing.name ?? found.id;
+    case 'Claim':
+      return found.thing.sentence;
     case 'Component': {
-      const top = specimen?.identified.get(local)?.candidates[0];
-      const taken = top?.part ?? top?.category ?? found.thing.appears;
-      return {
-        id,
-        kind: 'Component',
-        says: taken ? `${local}, taken for ${taken}` : `${local}, not identified`,
-      };
+      const { id, appears } = found.thing;
+      const top = found.opened.identified.get(id)?.candidates[0];
+      const taken = top?.part ?? top?.category ?? appears;
+      return taken ? `${id}, taken for ${taken}` : `${id}, not identified`;
     }
     case 'Board':
-      return { id, kind: 'Board', says: found.thing.name ?? `${found.thing.kind} board` };
+      return found.thing.name ?? `${found.thing.kind} board`;
     case 'Observation':
-      return { id, kind: 'Observation', says: spokenObservation(found.thing) };
-    case undefined: {
-      const photo = specimen?.dossier.photos.find((one) => one.id === local);
-      if (photo) return { id, kind: 'Photo', says: photo.caption ?? `photo by ${photo.credit}` };
-      if (specimen && local === 'teardown')
-        return { id, kind: 'Teardown', says: `opened ${specimen.dossier.teardown.on}` };
-      const subsystem = specimen?.dossier.subsystems.find((one) => one.id === local);
-      return subsystem && { id, kind: 'Subsystem', says: subsystem.name ?? subsystem.kind };
-    }
+      return spokenObservation(found.thing);
+    case 'Photo':
+      return found.thing.caption ?? `photo by ${found.thing.credit}`;
+    case 'Subsystem':
+      return found.thing.name ?? found.thing.kind;
+    case 'Teardown':
+      return `opened ${found.thing.on}`;
+    case 'Decision':
+      return `${found.device.name}: ${found.pattern.name}`;
     default:
       return found satisfies never;
   }

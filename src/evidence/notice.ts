@@ -1,4 +1,5 @@
 import type { Amendment, TouchedPublication } from '../model/correction.ts';
+import { parseThingId, recordOfId } from '../model/ids.ts';
 import type { View } from '../state/view.ts';
 import type { ClaimChange, Difference } from './difference.ts';
 import { spokenObservation } from './support.ts';
@@ -9,7 +10,7 @@ export type CalledBy = (id: string) => string | undefined;
 /** What an amendment says, in a sentence that can be printed: things by their names, ids where they have none. */
 export function spokenAmendment(amendment: Amendment, called: CalledBy): string {
   const nameOf = (id: string) => called(id) ?? id;
-  const deviceOf = (id: string) => nameOf(id.split('/', 1)[0] as string);
+  const deviceOf = (id: string) => nameOf(recordOfId(id));
   if ('identify' in amendment) {
     const { specimen, component, candidates } = amendment.identify;
     const names = candidates.map(
@@ -28,8 +29,8 @@ export function spokenAmendment(amendment: Amendment, called: CalledBy): string 
   }
   const { of, field, is } = amendment.value;
   const value = is === null ? 'not known' : typeof is === 'object' ? spokenValue(is) : String(is);
-  const [device, , local] = of.split('/');
-  const thing = local === undefined ? nameOf(of) : `${local} of the ${deviceOf(device)}`;
+  const local = parseThingId(of)?.local;
+  const thing = local === undefined ? nameOf(of) : `${local} of the ${deviceOf(of)}`;
   return `The ${field.split('.').at(-1)} of ${thing} is ${value}.`;
 }
 

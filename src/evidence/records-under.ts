@@ -1,6 +1,7 @@
 import { isDeepStrictEqual } from 'node:util';
 import type { Claim } from '../model/catalogue.ts';
 import type { Identification } from '../model/dossier.ts';
+import { parseId } from '../model/ids.ts';
 import { localThing } from '../state/specimen.ts';
 import type { ClaimFinding } from './audit.ts';
 import { type Sight, specimenIn } from './sight.ts';
@@ -19,17 +20,18 @@ export function recordsUnder(sight: Sight, claim: Claim): RecordsUnder {
 }
 
 function recordOf(sight: Sight, id: string): Readonly<Record<string, unknown>> | undefined {
-  const steps = id.split('/');
-  if (steps.length === 1) return sight.viewFor(id).device(id);
-  if (steps.length === 2) {
+  const parsed = parseId(id);
+  if (parsed?.form === 'record') return sight.viewFor(id).device(id);
+  if (parsed?.form === 'member') {
     const { parameters, ...part } = sight.part(id) ?? {};
     // Each parameter is a fact of its own.
     return parameters && { ...part, ...parameters };
   }
+  if (parsed?.form !== 'thing') return undefined;
   const opened = specimenIn(sight, id);
-  const found = opened && localThing(opened, steps[2]);
+  const found = opened && localThing(opened, parsed.local);
   if (found?.kind === 'Component') {
-    return { ...found.thing, 'what it is taken for': takenFor(opened?.identified.get(steps[2])) };
+    return { ...found.thing, 'what it is taken for': takenFor(opened?.identified.get(found.thing.id)) };
   }
   return found?.kind === 'Board' ? { ...found.thing } : undefined;
 }

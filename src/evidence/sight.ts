@@ -1,6 +1,7 @@
 import { type Decision, decisionById } from '../decisions/decisions.ts';
 import type { Part } from '../model/catalogue.ts';
 import type { Device } from '../model/dossier.ts';
+import { parseDecisionId, recordOfId, specimenNamed } from '../model/ids.ts';
 import { compareText } from '../state/device-list.ts';
 import type { OpenedSpecimen } from '../state/specimen.ts';
 import type { View } from '../state/view.ts';
@@ -100,13 +101,12 @@ function knows(small: View, subject: Subject): boolean {
 
 /** The specimen of an id, `device/specimen`, or of something inside it. */
 export function specimenIn(sight: Sight, id: string): OpenedSpecimen | undefined {
-  const [device, specimen] = id.split('/');
-  return sight.viewFor(device).specimen(`${device}/${specimen}`);
+  return sight.viewFor(recordOfId(id)).specimen(specimenNamed(id));
 }
 
 /** A decision by its id. */
 export function decisionIn(sight: Sight, id: string, signal?: AbortSignal): Promise<Decision | undefined> {
-  const [device, pattern] = id.split(':');
+  const { device, pattern } = parseDecisionId(id) ?? { device: '', pattern: '' };
   const across = sight.view.pattern(pattern)?.scope === 'archive';
   return decisionById(across ? sight.across() : sight.viewFor(device), id, signal);
 }

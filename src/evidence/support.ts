@@ -1,11 +1,12 @@
 import type { Claim } from '../model/catalogue.ts';
-import { readDecisionId } from '../model/decision.ts';
 import type { Identification, Observation } from '../model/dossier.ts';
 import type { Figure } from '../model/figure.ts';
+import { lastOfId, parseDecisionId, parseThingId, recordOfId } from '../model/ids.ts';
 import { CasebackError } from '../model/problems.ts';
 import { isTerm, lineage } from '../model/taxonomy.ts';
 import { writtenUnit } from '../model/written-unit.ts';
 import { type LabelWeights, likeliestCategory } from '../state/labels.ts';
+import { type Resolved, resolve } from '../state/resolve.ts';
 import { localThing, type OpenedSpecimen } from '../state/specimen.ts';
 import { tidy } from '../statistics/tidy.ts';
 import { workedFigure } from './figures.ts';
@@ -111,33 +112,56 @@ async function itemOf(
   signal: AbortSignal | undefined,
   depth: number,
 ): Promise<SupportItem> {
-  if (readDecisionId(id)) return decisionItem(sight, id, signal);
   if (isTerm(id)) return termItem(sight, id, claim);
-  const steps = id.split('/');
-  const { view } = sight;
-  if (steps.length === 3) {
-    const opened = specimenIn(sight, id);
-    return (opened && insideItem(opened, id, claim)) ?? nothing(id);
+  if (parseDecisionId(id)) return decisionItem(sight, id, signal);
+  const found = resolvedIn(sight, id);
+  switch (found?.kind) {
+    case 'Specimen':
+      return plain(id, 'specimen', `the unit opened on ${found.thing.openedOn}`);
+    case 'Part':
+      return partItem(sight, id, claim);
+    case 'Claim': {
+      if (depth >= DEEPEST) return nothing(id);
+      const { probability, items } = await supportOf(sight, found.thing, signal, depth + 1);
+      const lost = items.find(({ trouble }) => trouble !== null);
+      const trouble = lost ? `it rests on ${lost.id}: ${lost.trouble}` : null;
+      return { id, kind: 'claim', says: found.thing.sentence, probability, trouble };
+    }
+    case 'Device':
+      return plain(id, 'device', found.thing.name);
+    case 'Source':
+      return plain(id, 'source', found.thing.title);
+    case 'Maker':
+    case 'ProductLine':
+    case 'Pattern':
+      return plain(id, 'record', found.thing.name);
+    case 'Observation':
+      return observationItem(found.opened, id, found.thing);
+    case 'Component':
+      return componentItem(found.opened, id, found.thing.id, claim);
+    case 'Board':
+      return plain(id, 'board', found.thing.name ?? `${found.thing.kind} board ${found.thing.id}`);
+    case 'Photo':
+      return plain(id, 'record', found.thing.caption ?? 'a photo');
+    case 'Subsystem':
+      return plain(id, 'record', `subsystem ${found.thing.name ?? found.thing.kind}`);
+    case 'Teardown':
+      return plain(id, 'record', 'the opening');
+    // A whole publication, or a decision, which was dealt with above, says nothing in particular.
+    case 'Publication':
+    case 'Decision':
+    case undefined:
+      return nothing(id);
+    default:
+      return found satisfies never;
   }
-  if (steps.length === 2) {
-    const specimen = sight.viewFor(steps[0]).specimenRow(id);
-    if (specimen) return plain(id, 'specimen', `the unit opened on ${specimen.openedOn}`);
-    const part = sight.part(id);
-    if (part) return partItem(sight, id, claim);
-    const publication = view.publication(steps[0]);
-    const other = publication?.claims.find((one) => one.id === steps[1]);
-    if (!other || depth >= DEEPEST) return nothing(id);
-    const { probability, items } = await supportOf(sight, other, signal, depth + 1);
-    const lost = items.find(({ trouble }) => trouble !== null);
-    const trouble = lost ? `it rests on ${lost.id}: ${lost.trouble}` : null;
-    return { id, kind: 'claim', says: other.sentence, probability, trouble };
-  }
-  const device = sight.viewFor(id).device(id);
-  if (device) return plain(id, 'device', device.name);
-  const source = view.source(id);
-  if (source) return plain(id, 'source', source.title);
-  const record = view.maker(id) ?? view.productLine(id) ?? view.pattern(id);
-  return record ? plain(id, 'record', record.name) : nothing(id);
+}
+
+/** What an id stands for in a sight: of a device and what lies under it, as the change makes them. */
+function resolvedIn(sight: Sight, id: string): Resolved | undefined {
+  const part = sight.part(id);
+  if (part) return { kind: 'Part', id, thing: part };
+  return resolve(sight.viewFor(recordOfId(id)), id);
 }
 
 function plain(id: string, kind: SupportKind, says: string): SupportItem {
@@ -152,7 +176,7 @@ function nothing(id: string): SupportItem {
 async function decisionItem(sight: Sight, id: string, signal: AbortSignal | undefined): Promise<SupportItem> {
   const decision = await decisionIn(sight, id, signal);
   if (!decision) {
-    const { device } = readDecisionId(id) ?? { device: '' };
+    const { device } = parseDecisionId(id) ?? { device: '' };
     if (!sight.viewFor(device).device(device)) return nothing(id);
     const trouble = 'the pattern no longer fits the device';
     return { id, kind: 'decision', says: 'no such decision', probability: 0, trouble };
@@ -167,29 +191,6 @@ async function decisionItem(sight: Sight, id: string, signal: AbortSignal | unde
     probability: rejected ? 0 : probability,
     trouble: rejected ? `rejected by ${last?.by}: ${last?.reason}` : null,
   };
-}
-
-function insideItem(opened: OpenedSpecimen, id: string, claim: Claim): SupportItem | undefined {
-  const local = id.slice(id.lastIndexOf('/') + 1);
-  const found = localThing(opened, local);
-  switch (found?.kind) {
-    case 'Observation':
-      return observationItem(opened, id, found.thing);
-    case 'Component':
-      return componentItem(opened, id, local, claim);
-    case 'Board':
-      return plain(id, 'board', found.thing.name ?? `${found.thing.kind} board ${local}`);
-    case undefined: {
-      const { photos, subsystems } = opened.dossier;
-      const photo = photos.find((one) => one.id === local);
-      if (photo) return plain(id, 'record', photo.caption ?? 'a photo');
-      const subsystem = subsystems.find((one) => one.id === local);
-      if (subsystem) return plain(id, 'record', `subsystem ${subsystem.name ?? subsystem.kind}`);
-      return local === 'teardown' ? plain(id, 'record', 'the opening') : undefined;
-    }
-    default:
-      return found satisfies never;
-  }
 }
 
 /** Something seen carries a sentence wholly, until it is taken back or put right by a later look. */
@@ -276,9 +277,9 @@ function termItem(sight: Sight, id: string, claim: Claim): SupportItem {
 /** Components that a claim names. */
 function componentsOf(sight: Sight, claim: Claim) {
   return claim.supportedBy.flatMap((on) => {
-    const opened = on.split('/').length === 3 ? specimenIn(sight, on) : undefined;
-    const local = on.slice(on.lastIndexOf('/') + 1);
-    return opened?.components.has(local) ? [{ opened, local }] : [];
+    const opened = parseThingId(on) ? specimenIn(sight, on) : undefined;
+    const found = opened && localThing(opened, lastOfId(on));
+    return opened && found?.kind === 'Component' ? [{ opened, local: found.thing.id }] : [];
   });
 }
 

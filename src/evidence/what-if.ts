@@ -1,6 +1,7 @@
 import { claimIdOf, partIdOf } from '../model/catalogue.ts';
 import { deviceIdOf } from '../model/dossier.ts';
 import type { Change, Entry } from '../model/entry.ts';
+import { recordOfId } from '../model/ids.ts';
 import type { Live } from '../state/live.ts';
 import { relabelsOf } from '../state/relabels.ts';
 import { scratchOf } from '../state/scratch.ts';
@@ -93,7 +94,7 @@ function reachOf(view: View, changes: readonly Change[]): Reach {
       case 'observation-withdrawn':
       case 'identification-set':
       case 'identification-judged':
-        devices.add(change.payload.specimen.split('/', 1)[0] as string);
+        devices.add(recordOfId(change.payload.specimen));
         break;
       case 'record-put': {
         const { collection, record } = change.payload;

@@ -1,6 +1,8 @@
 import type { Component, Device } from '../model/dossier.ts';
+import { parseThingId, recordOfId, thingId } from '../model/ids.ts';
 import { CasebackError } from '../model/problems.ts';
 import type { Live } from '../state/live.ts';
+import { notFound, type ResolvedKind, resolve, resolved } from '../state/resolve.ts';
 import type { OpenedSpecimen } from '../state/specimen.ts';
 import type { Audience, View } from '../state/view.ts';
 import { type Calibration, type CalibrationOptions, calibrate } from './calibration.ts';
@@ -79,12 +81,8 @@ export async function calibrationOf(
  * @throws CasebackError NOT_FOUND when the view holds no such component
  */
 export async function candidatesOf(view: View, id: string): Promise<Candidates> {
-  const [placed] = componentsUnder(view, id);
-  if (!placed || `${placed.opened.id}/${placed.component.id}` !== id)
-    throw new CasebackError(
-      'NOT_FOUND',
-      `No component "${id}" is in the archive; ids look like "tarn-loop-3/a/U3"`,
-    );
+  const { opened, thing } = resolved(view, id, ['Component']);
+  const [placed] = inSpecimen(view, opened.id, thing.id);
   const odds = oddsOf(await identifierOf(view), placed);
   return { ...placed, odds, state: stateOf(odds) };
 }
@@ -111,14 +109,10 @@ export async function nextObservationsOf(
   const known = new Map(
     among
       .flatMap((one) => componentsUnder(view, one))
-      .map((placed) => [`${placed.opened.id}/${placed.component.id}`, placed]),
+      .map((placed) => [thingId(placed.opened.id, placed.component.id), placed]),
   );
   const placed = [...known.values()];
-  if (placed.length === 0)
-    throw new CasebackError(
-      'NOT_FOUND',
-      `No component, specimen, device, decision or claim "${id}" with components is in the archive`,
-    );
+  if (placed.length === 0) throw nothingUnder(view, id);
   const identifier = await identifierOf(view);
   const found: PlacedObservation[] = [];
   let turn = performance.now();
@@ -142,57 +136,51 @@ function oddsOf(identifier: Identifier, { opened, component, device }: Placed): 
   return identifier.posteriorOf(opened, component, device);
 }
 
-/** Finds the visible components that an id of one kind stands for; none where the id is of another kind. */
-type FindComponents = (view: View, id: string) => readonly Placed[];
+/** Kinds of things that have components under them. */
+export const HAS_COMPONENTS = [
+  'Component',
+  'Observation',
+  'Specimen',
+  'Device',
+  'Decision',
+  'Claim',
+] as const satisfies readonly ResolvedKind[];
 
-/** Ways to read an id, in order; the first that finds components counts. */
-const WAYS: readonly FindComponents[] = [ofComponent, ofDevice, ofSpecimen, ofClaim];
+/** That an id has no components under it, though something may have it. */
+function nothingUnder(view: View, id: string): CasebackError {
+  const found = resolve(view, id);
+  if (!found || !(HAS_COMPONENTS as readonly string[]).includes(found.kind))
+    return notFound(view, id, HAS_COMPONENTS);
+  return new CasebackError('NOT_FOUND', `No component is under "${id}", so there is nothing to look at`);
+}
 
 /** Visible components that an id stands for. */
 function componentsUnder(view: View, id: string): readonly Placed[] {
-  for (const way of WAYS) {
-    const found = way(view, id);
-    if (found.length > 0) return found;
-  }
-  return [];
-}
-
-function ofComponent(view: View, id: string): readonly Placed[] {
-  const [device, specimen, local] = id.split('/');
-  return local === undefined ? [] : inSpecimen(view, `${device}/${specimen}`, local);
-}
-
-function ofDevice(view: View, id: string): readonly Placed[] {
-  return id.includes('/')
-    ? []
-    : view.specimensOf(id).flatMap(({ id: specimen }) => inSpecimen(view, specimen));
-}
-
-function ofSpecimen(view: View, id: string): readonly Placed[] {
-  return id.split('/').length === 2 && view.specimenRow(id) ? inSpecimen(view, id) : [];
-}
-
-/** Components that a claim rests on. */
-function ofClaim(view: View, id: string): readonly Placed[] {
-  const [first, second, more] = id.split('/');
-  if (second === undefined || more !== undefined) return [];
-  const claim = view.publication(first)?.claims.find((one) => one.id === second);
-  const known = new Map(
-    (claim?.supportedBy ?? [])
+  const found = resolve(view, id);
+  switch (found?.kind) {
+    case 'Component':
+      return inSpecimen(view, found.opened.id, found.thing.id);
+    case 'Observation': {
+      const { about } = found.thing;
+      return inSpecimen(view, found.opened.id).filter(({ component }) => about.includes(component.id));
+    }
+    case 'Specimen':
+      return inSpecimen(view, id);
+    case 'Device':
+      return view.specimensOf(id).flatMap((specimen) => inSpecimen(view, specimen.id));
+    case 'Claim':
       // A claim on a whole device would drag in everything; what it names closely counts.
-      .filter((on) => on.split('/').length === 3)
-      .flatMap((on) => ofComponent(view, on))
-      .map((placed) => [`${placed.opened.id}/${placed.component.id}`, placed]),
-  );
-  return [...known.values()];
+      return found.thing.supportedBy.filter(parseThingId).flatMap((on) => componentsUnder(view, on));
+    default:
+      return [];
+  }
 }
 
 function inSpecimen(view: View, specimen: string, local?: string): readonly Placed[] {
   const opened = view.specimen(specimen);
-  const device = opened && view.device(specimen.slice(0, specimen.lastIndexOf('/')));
+  const device = opened && view.device(recordOfId(specimen));
   if (!opened || !device) return [];
-  const about = opened.dossier.observations.find(({ id }) => id === local)?.about;
   return opened.dossier.components
-    .filter(({ id }) => local === undefined || id === local || about?.includes(id))
+    .filter(({ id }) => local === undefined || id === local)
     .map((component) => ({ opened, component, device }));
 }

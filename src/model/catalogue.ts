@@ -12,6 +12,7 @@ import {
   text,
 } from './fields.ts';
 import { figureSchema } from './figure.ts';
+import { memberId } from './ids.ts';
 import { PARAMETERS } from './taxonomy.ts';
 
 // Records that many dossiers share: makers, product lines, parts, sources, published publications, named patterns.
@@ -95,7 +96,7 @@ export type Part = z.infer<typeof partSchema>;
 
 /** Global id of a part: maker id, slash, part number. */
 export function partIdOf(part: Pick<Part, 'maker' | 'number'>): string {
-  return `${part.maker}/${part.number}`;
+  return memberId(part.maker, part.number);
 }
 
 export const sourceSchema = z
@@ -136,7 +137,7 @@ export type Claim = z.infer<typeof claimSchema>;
 
 /** Global id of a claim: publication id, slash, local id. */
 export function claimIdOf(publication: { readonly id: string }, claim: { readonly id: string }): string {
-  return `${publication.id}/${claim.id}`;
+  return memberId(publication.id, claim.id);
 }
 
 export const publicationSchema = z

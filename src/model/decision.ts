@@ -22,16 +22,3 @@ export interface DecisionJudgement {
   /** ISO 8601, UTC. */
   readonly on: string;
 }
-
-/** Id of a decision: device id, colon, pattern id. */
-export function decisionId(device: string, pattern: string): string {
-  return `${device}:${pattern}`;
-}
-
-/** Device and pattern of a decision's id; undefined for any other id. */
-export function readDecisionId(
-  id: string,
-): { readonly device: string; readonly pattern: string } | undefined {
-  const [device, pattern, more] = id.split(':');
-  return device && pattern && more === undefined ? { device, pattern } : undefined;
-}

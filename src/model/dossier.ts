@@ -17,6 +17,7 @@ import {
   term,
   text,
 } from './fields.ts';
+import { memberId } from './ids.ts';
 
 // One opened specimen, one dossier (design, section 4). Inside it short local ids are used; `ids.ts` makes
 // the global ones. Lengths on boards are plain numbers in mm; everything else carries its unit.
@@ -367,10 +368,5 @@ export function deviceIdOf(dossier: Pick<Dossier, 'device'>): string {
 
 /** Global id of the specimen: device id, slash, local id. */
 export function specimenIdOf(dossier: Pick<Dossier, 'device' | 'specimen'>): string {
-  return `${deviceIdOf(dossier)}/${dossier.specimen.id}`;
-}
-
-/** Global id of anything inside a dossier: specimen id, slash, local id. */
-export function globalId(specimenId: string, localId: string): string {
-  return `${specimenId}/${localId}`;
+  return memberId(deviceIdOf(dossier), dossier.specimen.id);
 }

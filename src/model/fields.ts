@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { isPartialDate } from './dates.ts';
 import { parseDesignator } from './designator.ts';
 import { isIngressCode, PART_NUMBER, SHA256, SLUG } from './identifiers.ts';
+import { parseMemberId } from './ids.ts';
 import { MarkingError, parseMarking } from './marking.ts';
 import { parseQuantity, type Quantity, QuantityError, sameDimension, unitCode } from './quantity.ts';
 import { TERMS } from './taxonomy.ts';
@@ -58,10 +59,10 @@ export const markingText = z
 
 export const partId = z
   .string()
-  .refine(
-    (id) => id.split('/').length === 2 && SLUG.test(id.split('/')[0]) && PART_NUMBER.test(id.split('/')[1]),
-    'is no part id; write maker id, slash, part number, such as "quillon/QN4410"',
-  )
+  .refine((written) => {
+    const id = parseMemberId(written);
+    return id !== undefined && SLUG.test(id.record) && PART_NUMBER.test(id.member);
+  }, 'is no part id; write maker id, slash, part number, such as "quillon/QN4410"')
   .describe('Part: maker id, slash, part number.');
 
 export const term = z.enum(TERMS as [string, ...string[]]).describe('Term of schema/taxonomy.yaml.');

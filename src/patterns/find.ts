@@ -2,6 +2,7 @@ import type { BoundValue, SegmentMatch } from '../gql/bound-match.ts';
 import { matchBySegment } from '../gql/by-segment.ts';
 import { checked } from '../gql/checked.ts';
 import { loadFunctions } from '../gql/search/functions.ts';
+import { recordOfId } from '../model/ids.ts';
 import { CERTAIN } from '../state/labels.ts';
 import type { View } from '../state/view.ts';
 import type { PatternAnswer, PatternDevice, PatternMatch, PatternQuestion } from './answer.ts';
@@ -114,7 +115,7 @@ export function roamingIn({ scope }: PatternQuestion): readonly string[] | undef
 
 /** Device of a specimen. */
 export function deviceOf(specimenId: string): string {
-  return specimenId.slice(0, specimenId.lastIndexOf('/'));
+  return recordOfId(specimenId);
 }
 
 function byDevice(a: { readonly deviceId: string }, b: { readonly deviceId: string }): number {

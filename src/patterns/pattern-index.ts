@@ -1,5 +1,6 @@
 import { PatternGraph } from '../gql/graph.ts';
 import { COLLECTIONS, type Collection } from '../model/catalogue.ts';
+import { lastOfId, specimenOfId } from '../model/ids.ts';
 import type { Live } from '../state/live.ts';
 import { readingsOf } from '../state/readings.ts';
 import type { OpenedSpecimen } from '../state/specimen.ts';
@@ -76,8 +77,7 @@ export class PatternIndex {
 
   /** What a component (by global id) may turn out to be; undefined where nobody has proposed anything. */
   alternativesOf(componentId: string): Alternatives | undefined {
-    const cut = componentId.lastIndexOf('/');
-    return this.#doubts.get(componentId.slice(0, cut))?.get(componentId.slice(cut + 1));
+    return this.#doubts.get(specimenOfId(componentId))?.get(lastOfId(componentId));
   }
 
   /**

@@ -8,7 +8,8 @@ import {
   recordId,
 } from '../model/catalogue.ts';
 import { yearOf } from '../model/dates.ts';
-import { type Component, type Device, globalId } from '../model/dossier.ts';
+import type { Component, Device } from '../model/dossier.ts';
+import { recordOfId, thingId } from '../model/ids.ts';
 import { type Quantity, valueIn } from '../model/quantity.ts';
 import { PARAMETERS } from '../model/taxonomy.ts';
 import type { OpenedSpecimen } from '../state/specimen.ts';
@@ -21,13 +22,13 @@ import type { State } from '../state/state.ts';
 /** Segment of one specimen; `describesDevice` when the device's own node belongs here. */
 export function specimenSegment(specimen: OpenedSpecimen, state: State): SegmentInput {
   const { id, dossier, labels, identified } = specimen;
-  const at = (localId: string) => globalId(id, localId);
+  const at = (localId: string) => thingId(id, localId);
   const nodes: NodeInput[] = [];
   const edges: EdgeInput[] = [];
   const link = (source: string, label: string, target: string, properties?: Properties) =>
     edges.push({ source, label, target, directed: true, properties });
 
-  const device = state.devices.get(id.slice(0, id.lastIndexOf('/')));
+  const device = state.devices.get(recordOfId(id));
   if (device?.describedBy === id) addDevice(device.device, nodes, link);
   nodes.push({ id, labels: ['Specimen'], properties: specimenProperties(specimen) });
   if (device) link(id, 'SPECIMEN_OF', device.device.id);

@@ -1,5 +1,6 @@
 import { dateRange } from '../model/dates.ts';
 import { compareDesignators } from '../model/designator.ts';
+import { isInside } from '../model/ids.ts';
 import { COLUMN, COLUMNS, sideNumber } from './component-columns.ts';
 import { categoryNumbersUnder, compareText, type DeviceFilter, devicePredicate } from './device-list.ts';
 import type { SpecimenRow } from './state.ts';
@@ -79,7 +80,7 @@ function componentPredicate(
     (!categories || categories.has(columns[at + COLUMN.category])) &&
     columns[at + COLUMN.categoryProbability] >= least &&
     (part === undefined || columns[at + COLUMN.part] === part) &&
-    (!partMaker || names.textOf(columns[at + COLUMN.part]).startsWith(`${partMaker}/`)) &&
+    (!partMaker || isInside(names.textOf(columns[at + COLUMN.part]), partMaker)) &&
     (side === undefined || columns[at + COLUMN.side] === side) &&
     (body === undefined || columns[at + COLUMN.package] === body) &&
     (identified === undefined || identified === null || (columns[at + COLUMN.part] !== 0) === identified);

@@ -1,7 +1,7 @@
 import { type CatalogueRecord, type Collection, recordId } from '../model/catalogue.ts';
-import { decisionId } from '../model/decision.ts';
 import { type Dossier, deviceIdOf, specimenIdOf } from '../model/dossier.ts';
 import type { Entry } from '../model/entry.ts';
+import { decisionId } from '../model/ids.ts';
 import { packDossier, unpackDossier } from './compact.ts';
 import { buildColumns } from './component-columns.ts';
 import { putDevice, putRecord, putSpecimen } from './knowledge.ts';

@@ -9,6 +9,7 @@ import {
   recordId,
 } from '../model/catalogue.ts';
 import { type Device, type Dossier, deviceIdOf, specimenIdOf } from '../model/dossier.ts';
+import { TEARDOWN, thingId } from '../model/ids.ts';
 
 // The knowledge layer: one graphology graph of what stands above single components. A node is known by its
 // global id and carries `label`; one that is named before it is described carries label `Unknown`.
@@ -61,9 +62,9 @@ function linksOf(collection: Collection, record: CatalogueRecord): readonly Link
       return [['MADE_BY', maker], ...(relabels ? [['RELABELS', relabels] as const] : [])];
     }
     case 'publications':
-      return (record as Publication).claims.map(({ id }) => [
+      return (record as Publication).claims.map((claim) => [
         'ASSERTS',
-        `${(record as Publication).id}/${id}`,
+        claimIdOf(record as Publication, claim),
       ]);
     case 'makers':
     case 'sources':
@@ -85,7 +86,7 @@ export function putDevice(graph: MultiDirectedGraph, device: Device): void {
 /** The specimen and its teardown. Which parts it may hold stands in the state's `holders`. */
 export function putSpecimen(graph: MultiDirectedGraph, dossier: Dossier): void {
   const id = specimenIdOf(dossier);
-  const teardown = `${id}/teardown`;
+  const teardown = thingId(id, TEARDOWN);
   describe(graph, id, 'Specimen', id, [
     ['SPECIMEN_OF', deviceIdOf(dossier)],
     ['OPENED_IN', teardown],

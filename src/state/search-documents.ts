@@ -5,7 +5,8 @@ import {
   type Publication,
   recordId,
 } from '../model/catalogue.ts';
-import { type Dossier, deviceIdOf, globalId, specimenIdOf } from '../model/dossier.ts';
+import { type Dossier, deviceIdOf, specimenIdOf } from '../model/dossier.ts';
+import { thingId } from '../model/ids.ts';
 import { currentIdentifications } from './labels.ts';
 import type { SearchDocument } from './search-index.ts';
 import type { State } from './state.ts';
@@ -62,7 +63,7 @@ export function documentsOfDossier(dossier: Dossier, state: State): SearchDocume
     ]);
     const words = [marking, body, appears, ...named, note].filter(Boolean).join(' ');
     documents.push({
-      id: globalId(specimen, id),
+      id: thingId(specimen, id),
       kind: 'COMPONENT',
       specimen,
       title: `${id} in ${deviceName}`,
@@ -73,7 +74,7 @@ export function documentsOfDossier(dossier: Dossier, state: State): SearchDocume
     // A bare reading of a marking is found through its component.
     if (text === undefined && note === undefined) continue;
     const words = [kind, text, marking, note].filter(Boolean).join(' ');
-    documents.push({ id: globalId(specimen, id), kind: 'OBSERVATION', specimen, title: text ?? kind, words });
+    documents.push({ id: thingId(specimen, id), kind: 'OBSERVATION', specimen, title: text ?? kind, words });
   }
   return documents;
 }

@@ -1,5 +1,5 @@
 import { MultiGraph } from 'graphology';
-import { globalId } from '../model/dossier.ts';
+import { thingId } from '../model/ids.ts';
 import type { OpenedSpecimen } from './specimen.ts';
 
 /**
@@ -14,7 +14,7 @@ export function buildSpecimenGraph({
   identified,
 }: OpenedSpecimen): MultiGraph {
   const graph = new MultiGraph({ type: 'mixed' });
-  const at = (localId: string) => globalId(specimenId, localId);
+  const at = (localId: string) => thingId(specimenId, localId);
   const link = (from: string, label: string, to: string, more: object = {}) =>
     graph.addDirectedEdge(from, to, { label, ...more });
 

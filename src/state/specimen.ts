@@ -1,5 +1,16 @@
-import type { Board, Component, Connection, Dossier, Identification, Observation } from '../model/dossier.ts';
-import { globalId, specimenIdOf } from '../model/dossier.ts';
+import type {
+  Board,
+  Component,
+  Connection,
+  Dossier,
+  Identification,
+  Observation,
+  Photo,
+  Subsystem,
+  Teardown,
+} from '../model/dossier.ts';
+import { specimenIdOf } from '../model/dossier.ts';
+import { TEARDOWN, thingId } from '../model/ids.ts';
 import { type CategoriesOf, currentIdentifications, type LabelWeights, labelWeights } from './labels.ts';
 
 /** One opened specimen with look-ups made once: what a question about a single device works on. */
@@ -61,15 +72,33 @@ function groupedByEach<T>(items: readonly T[], keysOf: (item: T) => readonly str
 export type LocalThing =
   | { readonly kind: 'Component'; readonly id: string; readonly thing: Component }
   | { readonly kind: 'Board'; readonly id: string; readonly thing: Board }
-  | { readonly kind: 'Observation'; readonly id: string; readonly thing: Observation };
+  | { readonly kind: 'Observation'; readonly id: string; readonly thing: Observation }
+  | { readonly kind: 'Photo'; readonly id: string; readonly thing: Photo }
+  | { readonly kind: 'Subsystem'; readonly id: string; readonly thing: Subsystem }
+  | { readonly kind: 'Teardown'; readonly id: string; readonly thing: Teardown };
 
-/** The component, board or observation with a local id. */
+/** Whatever in a dossier has a local id. */
 export function localThing(specimen: OpenedSpecimen, localId: string): LocalThing | undefined {
-  const id = globalId(specimen.id, localId);
+  const id = thingId(specimen.id, localId);
   const component = specimen.components.get(localId);
   if (component) return { kind: 'Component', id, thing: component };
   const board = specimen.boards.get(localId);
   if (board) return { kind: 'Board', id, thing: board };
   const observation = specimen.dossier.observations.find((one) => one.id === localId);
-  return observation && { kind: 'Observation', id, thing: observation };
+  if (observation) return { kind: 'Observation', id, thing: observation };
+  const { photos, subsystems, teardown } = specimen.dossier;
+  const photo = photos.find((one) => one.id === localId);
+  if (photo) return { kind: 'Photo', id, thing: photo };
+  const subsystem = subsystems.find((one) => one.id === localId);
+  if (subsystem) return { kind: 'Subsystem', id, thing: subsystem };
+  return localId === TEARDOWN ? { kind: 'Teardown', id, thing: teardown } : undefined;
+}
+
+/** Every local id of a dossier. */
+export function localIdsOf({ dossier }: OpenedSpecimen): readonly string[] {
+  const { components, boards, observations, photos, subsystems } = dossier;
+  return [
+    ...[components, boards, observations, photos, subsystems].flatMap((list) => list.map(({ id }) => id)),
+    TEARDOWN,
+  ];
 }

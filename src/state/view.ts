@@ -114,6 +114,10 @@ export class View {
     return this.#live.state.records.sources.get(id);
   }
 
+  sources(): readonly Source[] {
+    return [...this.#live.state.records.sources.values()];
+  }
+
   publication(id: string): Publication | undefined {
     const publication = this.#live.state.records.publications.get(id);
     return publication && this.#sees(publication.visibility, publication.embargoUntil)

@@ -1,4 +1,5 @@
 import type { Device } from '../model/dossier.ts';
+import { thingId } from '../model/ids.ts';
 import { isUnder, lineage, mostSpecific, PACKING } from '../model/taxonomy.ts';
 import type { Pace } from '../state/pace.ts';
 import type { View } from '../state/view.ts';
@@ -66,7 +67,7 @@ export async function circuitsOf(
   const builder = new GraphStoreBuilder();
   for (const { specimen, group, circuit } of read) {
     const { components } = circuit;
-    for (const { designator } of components) ids.push(`${specimen}/${designator}`);
+    for (const { designator } of components) ids.push(thingId(specimen, designator));
     builder.add({
       group,
       labels: components.map(({ certain }) =>

@@ -18,7 +18,9 @@ export function nearNames(typed: string, known: Iterable<string>): readonly stri
     if (edits <= reach) near.push({ name, edits });
   }
   near.sort((a, b) => a.edits - b.edits || (a.name < b.name ? -1 : 1));
-  return [...new Set(near.map(({ name }) => name))].slice(0, 3);
+  // Where only the case differs, nothing else can be meant.
+  const meant = near[0]?.edits === 0 ? near.filter(({ edits }) => edits === 0) : near;
+  return [...new Set(meant.map(({ name }) => name))].slice(0, 3);
 }
 
 /** Longer names are not mistyped words but something pasted; comparing them would only cost time. */

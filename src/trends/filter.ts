@@ -2,6 +2,7 @@ import { dateRange, isPartialDate } from '../model/dates.ts';
 import { BODY_SITES, type Device } from '../model/dossier.ts';
 import { CasebackError } from '../model/problems.ts';
 import { devicePredicate } from '../state/device-list.ts';
+import { resolved } from '../state/resolve.ts';
 import type { View } from '../state/view.ts';
 import { didYouMean } from '../text/near.ts';
 import { groundOf } from './ground.ts';
@@ -70,10 +71,8 @@ function checkFilter(view: View, filter: DeviceFilter): void {
   if (hasBound && !currency) throw bad('a price without a currency says nothing; give currency as well');
   if (typeof priceFrom === 'number' && typeof priceTo === 'number' && priceFrom > priceTo)
     throw bad(`priceFrom ${priceFrom} lies above priceTo ${priceTo}`);
-  if (maker && !view.maker(maker))
-    throw new CasebackError('NOT_FOUND', `No maker "${maker}" is in the archive`);
-  if (productLine && !view.productLine(productLine))
-    throw new CasebackError('NOT_FOUND', `No product line "${productLine}" is in the archive`);
+  if (maker) resolved(view, maker, ['Maker']);
+  if (productLine) resolved(view, productLine, ['ProductLine']);
 }
 
 function bad(message: string): CasebackError {

@@ -1,3 +1,4 @@
+import { recordOfId } from '../model/ids.ts';
 import { CERTAIN } from '../state/labels.ts';
 import type { Live } from '../state/live.ts';
 import { Names } from '../state/names.ts';
@@ -128,7 +129,7 @@ function weightsOf({ labels, identified }: OpenedSpecimen, designator: string): 
     weights.set(name, Math.min(1, (weights.get(name) ?? 0) + probability));
   for (const { part, maker, probability } of identified.get(designator)?.candidates ?? []) {
     if (part !== undefined) add(part, probability);
-    const makerOf = part === undefined ? maker : part.slice(0, part.indexOf('/'));
+    const makerOf = part === undefined ? maker : recordOfId(part);
     if (makerOf !== undefined) add(makerOf, probability);
   }
   return weights;

@@ -3,6 +3,7 @@ import { CasebackError } from '../model/problems.ts';
 import { TERMS } from '../model/taxonomy.ts';
 import { findPattern } from '../patterns/find.ts';
 import { CERTAIN } from '../state/labels.ts';
+import { resolved } from '../state/resolve.ts';
 import type { View } from '../state/view.ts';
 import { didYouMean } from '../text/near.ts';
 import { holdingsOf } from './holdings.ts';
@@ -40,7 +41,7 @@ export async function deviceWeights(
   signal?: AbortSignal,
 ): Promise<ReadonlyMap<string, DeviceWeight>> {
   if ('pattern' in subject) {
-    const { text, scope } = named(view.pattern(subject.pattern), 'named pattern', subject.pattern);
+    const { text, scope } = resolved(view, subject.pattern, ['Pattern']).thing;
     return patternWeights(view, text, scope, signal);
   }
   if ('text' in subject) return patternWeights(view, subject.text, 'device', signal);
@@ -87,9 +88,8 @@ function heldName(
   subject: Extract<Subject, { category: string } | { maker: string } | { part: string }>,
 ): string {
   if ('category' in subject) return knownCategory(subject.category);
-  if ('maker' in subject) return named(view.maker(subject.maker), 'maker', subject.maker).id;
-  named(view.part(subject.part), 'part', subject.part);
-  return subject.part;
+  if ('maker' in subject) return resolved(view, subject.maker, ['Maker']).id;
+  return resolved(view, subject.part, ['Part']).id;
 }
 
 /** @throws CasebackError BAD_INPUT with near terms when the taxonomy does not hold it */
@@ -100,11 +100,6 @@ export function knownCategory(term: string): string {
     'BAD_INPUT',
     `"${term}" is no term of the component taxonomy${mend ? `; ${mend}` : ''}`,
   );
-}
-
-function named<T>(record: T | undefined, kind: string, id: string): T {
-  if (record === undefined) throw new CasebackError('NOT_FOUND', `No ${kind} "${id}" is in the archive`);
-  return record;
 }
 
 async function heldWeights(

@@ -69,6 +69,11 @@ test.each([
   [['compare', 'tarn-loop-3', 'tarn-lop-5'], 'did you mean "tarn-loop-5"'],
   [['generations', 'tarn-lop'], 'No product line "tarn-lop" is in the archive; did you mean "tarn-loop"?'],
   [['audit', 'bench-letter-30'], 'did you mean "bench-letter-31"?'],
+  [['next', 'tarn-lop-5/a/U3'], 'did you mean "tarn-loop-5/a/U3"'],
+  [['impact', 'tarn-loop-3/a/u3'], 'did you mean "tarn-loop-3/a/U3"?'],
+  [['reckon', 'charge-rate', '--device', 'tarn-lop-5'], 'did you mean "tarn-loop-5"'],
+  [['trend', 'pattern:duplicate-sensors'], 'did you mean "duplicated-sensors"?'],
+  [['history', 'tarn-lop-5'], 'did you mean "tarn-loop-5'],
 ])('a mistyped id is told with the nearest there is: %s', async (words, says) => {
   const { code, err } = await run(...words);
   expect([code, err.includes(says)], err).toEqual([1, true]);
@@ -144,7 +149,11 @@ describe('a change', () => {
   test.each([
     [['what-if'], 2, /say what to change/u],
     [['what-if', 'identify', 'tarn-loop-3/a/U3', 'quillon/QN4416'], 2, /no candidate/u],
-    [['what-if', 'withdraw', 'tarn-loop-3/a/o99'], 1, /No observation "o99"/u],
+    [
+      ['what-if', 'withdraw', 'tarn-loop-3/a/o99'],
+      1,
+      /No observation "tarn-loop-3\/a\/o99" is in the archive/u,
+    ],
     [['what-if', 'value', 'quillon/QN4410', 'pins', 'many'], 1, /pins/u],
     [['correct', 'withdraw', 'tarn-loop-3/a/o1'], 2, /--reason/u],
     [

@@ -6,12 +6,12 @@ import {
   type Dossier,
   deviceIdOf,
   type EditorJudgement,
-  globalId,
   type Identification,
   type Observation,
   specimenIdOf,
 } from '../../src/model/dossier.ts';
 import type { Change } from '../../src/model/entry.ts';
+import { thingId } from '../../src/model/ids.ts';
 
 /** What an archive would hold after changes, in the plainest form; it refuses what is named before it is described. */
 export class Holding implements HeldDossiers {
@@ -53,7 +53,7 @@ export class Holding implements HeldDossiers {
           ]);
           break;
         case 'observation-withdrawn':
-          this.#withdrawn.add(globalId(payload.specimen, payload.observation));
+          this.#withdrawn.add(thingId(payload.specimen, payload.observation));
           break;
         case 'identification-judged':
           this.#judgements.set(payload.specimen, [
@@ -102,7 +102,7 @@ export class Holding implements HeldDossiers {
       this.device(id) !== undefined ||
       [...this.#records.keys()].some((key) => key.split(' ')[1] === id) ||
       [...this.#filed].some(([specimen, one]) =>
-        localIds(one).some((local) => globalId(specimen, local.id) === id),
+        localIds(one).some((local) => thingId(specimen, local.id) === id),
       )
     );
   }
@@ -119,7 +119,7 @@ export class Holding implements HeldDossiers {
     return {
       ...filed,
       observations: [...filed.observations, ...(this.#observations.get(id) ?? [])].map((one) =>
-        this.#withdrawn.has(globalId(id, one.id)) ? { ...one, withdrawn } : one,
+        this.#withdrawn.has(thingId(id, one.id)) ? { ...one, withdrawn } : one,
       ),
       identifications: [...filed.identifications, ...(this.#identifications.get(id) ?? [])],
       ...(judgements.length > 0 ? { judgements } : {}),

@@ -1,3 +1,4 @@
+import { recordOfId } from '../../model/ids.ts';
 import { likeliestCategory } from '../../state/labels.ts';
 import type { Feature, Features } from './features.ts';
 import { boardDistance } from './pair-costs.ts';
@@ -86,7 +87,7 @@ function sitsElsewhere(
 }
 
 function deviceOf({ specimen }: Features): string {
-  return specimen.id.slice(0, specimen.id.lastIndexOf('/'));
+  return recordOfId(specimen.id);
 }
 
 function whyPaired(

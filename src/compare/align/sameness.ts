@@ -1,4 +1,5 @@
 import type { Component } from '../../model/dossier.ts';
+import { recordOfId, thingId } from '../../model/ids.ts';
 import type { OpenedSpecimen } from '../../state/specimen.ts';
 
 /** What one component may be, by part and by maker, with what the bench saw of it. */
@@ -20,10 +21,10 @@ export function takenFor({ id, identified }: OpenedSpecimen, component: Componen
     map.set(key, Math.min(1, (map.get(key) ?? 0) + weight));
   for (const { part, maker, probability } of identified.get(component.id)?.candidates ?? []) {
     if (part !== undefined) add(parts, part, probability);
-    const by = part === undefined ? maker : part.slice(0, part.indexOf('/'));
+    const by = part === undefined ? maker : recordOfId(part);
     if (by !== undefined) add(makers, by, probability);
   }
-  return { id: `${id}/${component.id}`, component, parts, makers };
+  return { id: thingId(id, component.id), component, parts, makers };
 }
 
 /** Chance of being the same part where nobody could name either, by how they look (judged by us, no source). */

@@ -1,4 +1,5 @@
 import type { Device } from '../../model/dossier.ts';
+import { recordOfId } from '../../model/ids.ts';
 import type { View } from '../../state/view.ts';
 import { noisyOr } from '../../statistics/noisy-or.ts';
 
@@ -19,7 +20,7 @@ export function holdingsOf(view: View, device: Device): Holdings {
       const byMaker = new Map<string, number>();
       for (const { part, maker, probability } of candidates) {
         if (part !== undefined) add(byPart, part, probability);
-        const by = part === undefined ? maker : part.slice(0, part.indexOf('/'));
+        const by = part === undefined ? maker : recordOfId(part);
         if (by !== undefined) add(byMaker, by, probability);
       }
       for (const [part, p] of byPart) parts.set(part, [...(parts.get(part) ?? []), p]);

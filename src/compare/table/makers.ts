@@ -1,3 +1,4 @@
+import { recordOfId } from '../../model/ids.ts';
 import { CERTAIN } from '../../state/labels.ts';
 import { tidy } from '../../statistics/tidy.ts';
 import { type Cell, count, type RowCell } from './cell.ts';
@@ -8,7 +9,7 @@ function makersNamed({ specimen }: Column): readonly ReadonlyMap<string, number>
   return specimen.dossier.components.flatMap(({ id }) => {
     const makers = new Map<string, number>();
     for (const { part, maker, probability } of specimen.identified.get(id)?.candidates ?? []) {
-      const by = part === undefined ? maker : part.slice(0, part.indexOf('/'));
+      const by = part === undefined ? maker : recordOfId(part);
       if (by !== undefined) makers.set(by, Math.min(1, (makers.get(by) ?? 0) + probability));
     }
     return makers.size > 0 ? [makers] : [];

@@ -1,5 +1,6 @@
 import { certainlyBefore } from '../../model/dates.ts';
 import { specimenIdOf } from '../../model/dossier.ts';
+import { specimenNamed } from '../../model/ids.ts';
 import type { ArchiveRule } from './context.ts';
 
 /** Inside a publication every claim has its own id; evidence comes before publication. */
@@ -20,7 +21,7 @@ export const claimsStandOnEarlierEvidence: ArchiveRule = (documents, _held, repo
         seen.add(id);
         supportedBy.forEach((on, k) => {
           const at = [...path, 'supportedBy', k];
-          const opened = openedOn.get(on.split('/').slice(0, 2).join('/'));
+          const opened = openedOn.get(specimenNamed(on));
           if (
             publication.published === undefined ||
             opened === undefined ||

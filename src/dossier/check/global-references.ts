@@ -1,7 +1,7 @@
-import { COLLECTIONS, type Collection, recordId } from '../../model/catalogue.ts';
-import { readDecisionId } from '../../model/decision.ts';
-import { deviceIdOf, globalId, specimenIdOf } from '../../model/dossier.ts';
+import { COLLECTIONS, type Collection, claimIdOf, recordId } from '../../model/catalogue.ts';
+import { deviceIdOf, specimenIdOf } from '../../model/dossier.ts';
 import type { Figure } from '../../model/figure.ts';
+import { parseDecisionId, parseMemberId, thingId } from '../../model/ids.ts';
 import { isTerm } from '../../model/taxonomy.ts';
 import { didYouMean } from '../../text/near.ts';
 import type { CatalogueDocument, DossierDocument, Path, ReadDocument } from '../document/document.ts';
@@ -39,13 +39,13 @@ function knownIds(documents: readonly ReadDocument[], held: Held): Known {
           byKind.get(collection)?.add(recordId(collection, record));
       }
       for (const { id, claims } of document.catalogue.publications)
-        for (const claim of claims) anything.add(`${id}/${claim.id}`);
+        for (const claim of claims) anything.add(claimIdOf({ id }, claim));
     } else {
       const { dossier } = document;
       if (typeof dossier.device !== 'string') byKind.get('devices')?.add(dossier.device.id);
       const specimen = specimenIdOf(dossier);
-      anything.add(specimen).add(globalId(specimen, 'teardown'));
-      for (const { id } of localIds(dossier)) anything.add(globalId(specimen, id));
+      anything.add(specimen).add(thingId(specimen, 'teardown'));
+      for (const { id } of localIds(dossier)) anything.add(thingId(specimen, id));
     }
   }
   const inArchive = (kind: Kind, id: string) =>
@@ -97,7 +97,7 @@ function checkDossier(document: DossierDocument, known: Known, report: Report): 
 }
 
 function cited(document: ReadDocument, id: string, path: Path, known: Known, report: Report): void {
-  if (known.has('sources', id) || (id.split('/').length === 2 && known.hasAnything(id))) return;
+  if (known.has('sources', id) || (parseMemberId(id) && known.hasAnything(id))) return;
   const mend = () => known.nearAnything(id) ?? 'name a source, or a sentence as publication/claim';
   report(document, path, `no source or published sentence "${id}" in these files or the archive`, mend);
 }
@@ -136,7 +136,7 @@ function checkCatalogue(document: CatalogueDocument, known: Known, report: Repor
         checkFigure(figure, ['publications', i, 'claims', j, 'figures', k], needs);
       });
       supportedBy.forEach((id, k) => {
-        const decision = readDecisionId(id);
+        const decision = parseDecisionId(id);
         if (decision) {
           needs('devices', decision.device, ['publications', i, 'claims', j, 'supportedBy', k]);
           needs('patterns', decision.pattern, ['publications', i, 'claims', j, 'supportedBy', k]);

@@ -1,3 +1,4 @@
+import { recordOfId } from '../../model/ids.ts';
 import type { DossierRule } from './context.ts';
 
 /** Rival candidates exclude one another: each stands once, and their probabilities sum to at most 1. */
@@ -17,7 +18,7 @@ export const rivalsSumToAtMostOne: DossierRule = (document, report) => {
         report(document, [...path, j], `${what} is a candidate for ${component} twice`, 'add the two up');
       }
       seen.add(what);
-      if (part !== undefined && maker !== undefined && part.split('/')[0] !== maker) {
+      if (part !== undefined && maker !== undefined && recordOfId(part) !== maker) {
         const contradiction = `names part ${part} and maker ${maker}, which is not its maker`;
         report(document, [...path, j, 'maker'], contradiction, 'leave "maker" out; the part says it');
       }

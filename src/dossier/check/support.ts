@@ -1,8 +1,8 @@
-import type { Claim, Publication } from '../../model/catalogue.ts';
+import { type Claim, claimIdOf, type Publication } from '../../model/catalogue.ts';
 import { dateRange } from '../../model/dates.ts';
-import { readDecisionId } from '../../model/decision.ts';
 import { type Device, type Dossier, deviceIdOf, specimenIdOf } from '../../model/dossier.ts';
 import type { Figure } from '../../model/figure.ts';
+import { parseId, recordOfId, specimenOfId, thingId } from '../../model/ids.ts';
 import type { Path, ReadDocument } from '../document/document.ts';
 import { circleFrom } from './circle.ts';
 import type { ArchiveRule, Held } from './context.ts';
@@ -24,17 +24,17 @@ export const supportHasNoCircle: ArchiveRule = (documents, held, report) => {
     if (document.kind === 'catalogue') {
       document.catalogue.publications.forEach((publication, i) =>
         publication.claims.forEach(({ id }, j) =>
-          check(document, `${publication.id}/${id}`, ['publications', i, 'claims', j, 'supportedBy']),
+          check(document, claimIdOf(publication, { id }), ['publications', i, 'claims', j, 'supportedBy']),
         ),
       );
       continue;
     }
     const specimen = specimenIdOf(document.dossier);
     document.dossier.observations.forEach(({ id, cites }, i) => {
-      if (cites) check(document, `${specimen}/${id}`, ['observations', i, 'cites']);
+      if (cites) check(document, thingId(specimen, id), ['observations', i, 'cites']);
     });
     document.dossier.identifications.forEach(({ component, cites }, i) => {
-      if (cites) check(document, `${specimen}/${component}`, ['identifications', i, 'cites']);
+      if (cites) check(document, thingId(specimen, component), ['identifications', i, 'cites']);
     });
   }
 };
@@ -65,13 +65,23 @@ class SupportLookup {
   }
 
   under(id: string): readonly string[] {
-    const decision = readDecisionId(id);
-    if (decision) return this.#citingOfDevice(decision.device);
-    const steps = id.split('/');
-    if (steps.length === 1) return this.#citingOfDevice(id);
-    if (steps.length === 3) return this.#underInside(`${steps[0]}/${steps[1]}`, steps[2]);
-    const claim = this.#claim(steps[0], steps[1]);
-    return claim ? [...claim.supportedBy, ...this.#countedBy(claim)] : this.#citingOf(id);
+    const parsed = parseId(id);
+    switch (parsed?.form) {
+      case 'record':
+        return this.#citingOfDevice(id);
+      case 'decision':
+        return this.#citingOfDevice(parsed.device);
+      case 'thing':
+        return this.#underInside(specimenOfId(id), parsed.local);
+      case 'member': {
+        const claim = this.#claim(parsed.record, parsed.member);
+        return claim ? [...claim.supportedBy, ...this.#countedBy(claim)] : this.#citingOf(id);
+      }
+      case undefined:
+        return [];
+      default:
+        return parsed satisfies never;
+    }
   }
 
   #claim(publication: string, claim: string): Claim | undefined {
@@ -82,9 +92,7 @@ class SupportLookup {
   /** Devices with something citing that the figures of a sentence are over. */
   #countedBy({ figures = [] }: Claim): readonly string[] {
     if (figures.length === 0) return [];
-    const devices = new Set(
-      [...this.#citing].map((specimen) => specimen.slice(0, specimen.lastIndexOf('/'))),
-    );
+    const devices = new Set([...this.#citing].map(recordOfId));
     return [...devices].filter((id) => {
       const device = this.#devices.get(id) ?? this.#held.device(id);
       return device !== undefined && figures.some((figure) => isOver(figure, device));
@@ -108,13 +116,13 @@ class SupportLookup {
     const citing = standing.filter(({ about, cites }) => cites && about.includes(local)).map(({ id }) => id);
     const { basis = [], cites = [] } =
       identifications.findLast(({ component, state }) => component === local && state !== 'withdrawn') ?? {};
-    return [...[...basis, ...citing].map((id) => `${specimen}/${id}`), ...cites];
+    return [...[...basis, ...citing].map((id) => thingId(specimen, id)), ...cites];
   }
 
   /** Everything in a specimen that cites something. */
   #citingOf(specimen: string): readonly string[] {
     const dossier = this.#citing.has(specimen) ? this.#dossier(specimen) : undefined;
-    return dossier ? citingIn(dossier).map((local) => `${specimen}/${local}`) : [];
+    return dossier ? citingIn(dossier).map((local) => thingId(specimen, local)) : [];
   }
 
   #citingOfDevice(device: string): readonly string[] {
@@ -137,7 +145,7 @@ function citingIn({ observations, identifications }: Dossier): readonly string[]
 function* citingInArchive(held: Held): Generator<string> {
   for (const publication of held.ids('publications'))
     for (const { id } of held.record('publications', publication)?.claims ?? [])
-      yield* held.specimensCiting(`${publication}/${id}`);
+      yield* held.specimensCiting(claimIdOf({ id: publication }, { id }));
 }
 
 /** Whether a device is among those that a figure is over. */

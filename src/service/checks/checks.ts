@@ -2,9 +2,9 @@ import { deviceChecks } from '../../decisions/check-device.ts';
 import { checkOfDecision } from '../../decisions/decision-check.ts';
 import { decisionById } from '../../decisions/decisions.ts';
 import { CHECKS, checkNamed } from '../../design-checks/table.ts';
-import { absent, idsOf } from '../../model/absent.ts';
-import { decisionId } from '../../model/decision.ts';
+import { decisionId } from '../../model/ids.ts';
 import { CasebackError } from '../../model/problems.ts';
+import { notFound, resolved } from '../../state/resolve.ts';
 import { type Context, type Domain, type Root, viewOf } from '../base/domain.ts';
 import { schema } from './schema.ts';
 import { boundCheckSource, checkSource, type Given, givenInputs, mended, resultSource } from './sources.ts';
@@ -27,9 +27,8 @@ async function patternCheck(
   context: Context,
 ) {
   const view = viewOf(root, context);
-  const pattern = view.pattern(id);
-  if (!pattern) throw absent('named pattern', id, idsOf(view.patterns()));
-  if (!view.device(deviceId)) throw absent('device', deviceId, idsOf(view.devices()));
+  const { thing: pattern } = resolved(view, id, ['Pattern']);
+  resolved(view, deviceId, ['Device']);
   if (!pattern.check) return null;
   const decision = await decisionById(view, decisionId(deviceId, id), context.signal());
   return decision
@@ -42,7 +41,7 @@ function checksOfDevice(root: Root, args: DeviceChecksArguments, context: Contex
   const device = view.device(args.device);
   const [row] = view.specimensOf(args.device);
   const specimen = row && view.specimen(row.id);
-  if (!device || !specimen) throw absent('device', args.device, idsOf(view.devices()));
+  if (!device || !specimen) throw notFound(view, args.device, ['Device']);
   const only =
     typeof args.check === 'string' ? mended(() => checkNamed(args.check as string).name) : undefined;
   if (only === undefined && args.given.length > 0)

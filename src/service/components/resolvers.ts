@@ -1,5 +1,6 @@
 import { compareDesignators } from '../../model/designator.ts';
 import type { Identification } from '../../model/dossier.ts';
+import { recordOfId } from '../../model/ids.ts';
 import { lineage } from '../../model/taxonomy.ts';
 import { tidy } from '../../statistics/tidy.ts';
 import { type Context, type Root, viewOf } from '../base/domain.ts';
@@ -27,7 +28,7 @@ export const resolvers = {
   Component: {
     specimen: ({ view, opened }: ComponentSource) => specimenSource(view, opened),
     device: ({ view, opened }: ComponentSource) =>
-      maybe(view, view.device(opened.id.slice(0, opened.id.lastIndexOf('/'))), deviceSource),
+      maybe(view, view.device(recordOfId(opened.id)), deviceSource),
     board: ({ view, opened, record }: ComponentSource) => {
       const found = record.board === undefined ? undefined : opened.boards.get(record.board);
       return found ? boardSource(view, opened, found) : null;
@@ -83,7 +84,7 @@ export const resolvers = {
     part: ({ view, partId }: CandidateSource) =>
       maybe(view, partId ? view.part(partId) : undefined, partSource),
     maker: ({ view, partId, makerId }: CandidateSource) => {
-      const id = makerId ?? partId?.slice(0, partId.indexOf('/'));
+      const id = makerId ?? (partId ? recordOfId(partId) : undefined);
       return maybe(view, id ? view.maker(id) : undefined, makerSource);
     },
   },

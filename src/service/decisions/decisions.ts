@@ -1,7 +1,13 @@
 import type { Authorship } from '../../archive.ts';
 import { footingOf } from '../../decisions/decision.ts';
 import { checkOfDecision } from '../../decisions/decision-check.ts';
-import { type Decision, decisionById, decisionsByPattern, decisionsOf } from '../../decisions/decisions.ts';
+import {
+  type Decision,
+  decisionById,
+  decisionNamed,
+  decisionsByPattern,
+  decisionsOf,
+} from '../../decisions/decisions.ts';
 import { DECISION_VERDICTS, type DecisionJudgement } from '../../model/decision.ts';
 import { CasebackError } from '../../model/problems.ts';
 import { likelihoodPhrase } from '../../statistics/likelihood-words.ts';
@@ -27,9 +33,7 @@ interface DecisionsArguments extends Choice {
 
 /** The decision behind a source. Sources come from views that hold it, so that it is there. */
 async function full({ view, id, known }: DecisionSource): Promise<Decision> {
-  const decision = known ?? (await decisionById(view, id));
-  if (!decision) throw new CasebackError('NOT_FOUND', `No pattern suggests a decision "${id}"`);
-  return decision;
+  return known ?? decisionNamed(view, id);
 }
 
 /** Resolvers of the fields that are fields of the decision. */

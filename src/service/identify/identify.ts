@@ -11,7 +11,9 @@ import {
   type PlacedObservation,
 } from '../../identification/questions.ts';
 import { type ReadMarking, readMarking } from '../../identification/read-marking.ts';
+import { partIdOf } from '../../model/catalogue.ts';
 import { judgementSchema } from '../../model/dossier.ts';
+import { lastOfId, specimenOfId } from '../../model/ids.ts';
 import { formatMarking, MarkingError } from '../../model/marking.ts';
 import { CasebackError } from '../../model/problems.ts';
 import type { View } from '../../state/view.ts';
@@ -108,7 +110,7 @@ export const identify: Domain = {
     PossiblePart: {
       part: ({ view, part }: CandidateOdds & Seen) => partSource(view, part),
       evidence: ({ part, odds }: CandidateOdds & { readonly odds: Posterior }) =>
-        odds.evidenceFor(`${part.maker}/${part.number}`).map((one) => ({ ...one, kind: enumName(one.kind) })),
+        odds.evidenceFor(partIdOf(part)).map((one) => ({ ...one, kind: enumName(one.kind) })),
     },
     NextObservation: {
       component: ({ view, placed }: PlacedObservation & Seen) =>
@@ -145,8 +147,7 @@ export const identify: Domain = {
         { archive, view }: Context,
       ) => {
         const { actor, reason } = authorship(by);
-        const cut = id.lastIndexOf('/');
-        const [specimen, component] = [id.slice(0, cut), id.slice(cut + 1)];
+        const [specimen, component] = [specimenOfId(id), lastOfId(id)];
         const today = new Date().toISOString().slice(0, 10);
         const judgement = recordOf(
           judgementSchema,

@@ -1,5 +1,6 @@
 import { type Amendment, amendmentSchema } from '../../model/correction.ts';
 import { IDENTIFICATION_STATES, OBSERVATION_KINDS } from '../../model/dossier.ts';
+import { lastOfId, specimenOfId } from '../../model/ids.ts';
 import { CasebackError } from '../../model/problems.ts';
 import { enumWord } from '../base/enums.ts';
 import { recordOf } from '../changes/input.ts';
@@ -39,10 +40,9 @@ export function amendmentOf(input: AmendmentInput): Amendment {
 function written({ identify, withdraw, observe, value }: AmendmentInput): object {
   if (identify) {
     const { component, state, ...rest } = identify;
-    const cut = component.lastIndexOf('/');
-    const specimen = component.slice(0, Math.max(0, cut));
+    const specimen = specimenOfId(component);
     const word = enumWord(IDENTIFICATION_STATES, state);
-    return { identify: { ...rest, specimen, component: component.slice(cut + 1), state: word } };
+    return { identify: { ...rest, specimen, component: lastOfId(component), state: word } };
   }
   if (observe) {
     const kind = enumWord(OBSERVATION_KINDS, observe.observation.kind);

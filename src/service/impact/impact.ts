@@ -6,6 +6,7 @@ import { type Impact, impactOf } from '../../evidence/impact-of.ts';
 import { sightOf } from '../../evidence/sight.ts';
 import type { Correction, TouchedPublication } from '../../model/correction.ts';
 import { CasebackError } from '../../model/problems.ts';
+import { resolved } from '../../state/resolve.ts';
 import type { View } from '../../state/view.ts';
 import { type Context, type Domain, type Root, viewOf } from '../base/domain.ts';
 import { enumName } from '../base/enums.ts';
@@ -130,12 +131,9 @@ export const impact: Domain = {
     },
     Claim: {
       audit: async (source: ClaimSource, _: unknown, context: Context) => {
-        const { view, publicationId } = source;
-        const publication = view.publication(publicationId);
-        const claim = publication?.claims.find(({ id }) => `${publicationId}/${id}` === source.id);
-        if (!publication || !claim)
-          throw new CasebackError('NOT_FOUND', `No claim "${source.id}" is in the archive`);
-        return auditSource(view, await auditClaim(sightOf(view, context.signal()), publication, claim));
+        const { view } = source;
+        const { publication, thing } = resolved(view, source.id, ['Claim']);
+        return auditSource(view, await auditClaim(sightOf(view, context.signal()), publication, thing));
       },
     },
     Publication: {

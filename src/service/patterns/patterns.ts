@@ -3,6 +3,7 @@ import type { Device } from '../../model/dossier.ts';
 import { CasebackError } from '../../model/problems.ts';
 import type { PatternBinding, PatternDevice, PatternMatch, PatternQuestion } from '../../patterns/answer.ts';
 import type { NearDevice } from '../../patterns/near-find.ts';
+import { resolved } from '../../state/resolve.ts';
 import type { View } from '../../state/view.ts';
 import { tidy } from '../../statistics/tidy.ts';
 import { type Context, type Domain, type Root, viewOf } from '../base/domain.ts';
@@ -256,9 +257,7 @@ function patternText(view: View, text: string | null | undefined, name: string |
     throw new CasebackError('BAD_INPUT', 'text and name are both given; give one of them');
   }
   if (typeof name === 'string') {
-    const pattern = view.pattern(name);
-    if (!pattern) throw new CasebackError('NOT_FOUND', `No named pattern "${name}" is in the archive`);
-    return pattern.text;
+    return resolved(view, name, ['Pattern']).thing.text;
   }
   if (typeof text !== 'string') {
     throw new CasebackError('BAD_INPUT', 'neither text nor name is given; give one of them');

@@ -1,4 +1,5 @@
-import { type Component, globalId, type Identification } from '../../model/dossier.ts';
+import type { Component, Identification } from '../../model/dossier.ts';
+import { thingId } from '../../model/ids.ts';
 import type { OpenedSpecimen } from '../../state/specimen.ts';
 import type { View } from '../../state/view.ts';
 import { enumName } from '../base/enums.ts';
@@ -21,7 +22,7 @@ export class ComponentSource {
     return 'Component' as const;
   }
   get id() {
-    return globalId(this.opened.id, this.record.id);
+    return thingId(this.opened.id, this.record.id);
   }
   get localId() {
     return this.record.id;

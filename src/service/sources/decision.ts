@@ -1,5 +1,5 @@
 import { type Decision, decisionById } from '../../decisions/decisions.ts';
-import { readDecisionId } from '../../model/decision.ts';
+import { parseDecisionId } from '../../model/ids.ts';
 import type { View } from '../../state/view.ts';
 
 /** A decision as resolvers see it; what the pattern found is worked out when somebody asks for it. */
@@ -20,7 +20,7 @@ export const decisionSource = (view: View, decision: Decision): DecisionSource =
 
 /** The source of a decision that a visible pattern may suggest of a visible device; null for any other id. */
 export function possibleDecision(view: View, id: string): DecisionSource | null {
-  const read = readDecisionId(id);
+  const read = parseDecisionId(id);
   if (!read || !view.device(read.device) || !view.pattern(read.pattern)) return null;
   return { __typename: 'Decision', id, view };
 }

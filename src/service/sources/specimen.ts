@@ -1,13 +1,13 @@
-import {
-  type Board,
-  type Connection,
-  globalId,
-  type Observation,
-  type Photo,
-  type Specimen,
-  type Subsystem,
-  type Teardown,
+import type {
+  Board,
+  Connection,
+  Observation,
+  Photo,
+  Specimen,
+  Subsystem,
+  Teardown,
 } from '../../model/dossier.ts';
+import { TEARDOWN, thingId } from '../../model/ids.ts';
 import type { OpenedSpecimen } from '../../state/specimen.ts';
 import type { View } from '../../state/view.ts';
 
@@ -36,7 +36,7 @@ export function specimenSource(view: View, opened: OpenedSpecimen): SpecimenSour
 export function teardownSource(view: View, opened: OpenedSpecimen): TeardownSource {
   return {
     ...opened.dossier.teardown,
-    id: globalId(opened.id, TEARDOWN),
+    id: thingId(opened.id, TEARDOWN),
     localId: TEARDOWN,
     view,
     opened,
@@ -44,13 +44,10 @@ export function teardownSource(view: View, opened: OpenedSpecimen): TeardownSour
   };
 }
 
-/** Local id of the one teardown of a specimen. */
-export const TEARDOWN = 'teardown';
-
 function inside<N extends string>(__typename: N) {
   return <R extends { readonly id: string }>(view: View, opened: OpenedSpecimen, record: R) => ({
     ...record,
-    id: globalId(opened.id, record.id),
+    id: thingId(opened.id, record.id),
     localId: record.id,
     view,
     opened,

@@ -1,5 +1,6 @@
 import { cautionsFor, hazardsOfStep, STANDING_HAZARDS } from '../../model/cautions.ts';
 import type { Board, Photo, Teardown } from '../../model/dossier.ts';
+import { recordOfId } from '../../model/ids.ts';
 import { type Context, type Root, viewOf } from '../base/domain.ts';
 import { enumName } from '../base/enums.ts';
 import { knownTerm } from '../base/terms.ts';
@@ -44,7 +45,7 @@ export const resolvers = {
   },
   Specimen: {
     device: ({ view, opened }: SpecimenSource) =>
-      maybe(view, view.device(opened.id.slice(0, opened.id.lastIndexOf('/'))), deviceSource),
+      maybe(view, view.device(recordOfId(opened.id)), deviceSource),
     condition: ({ condition }: SpecimenSource) => enumName(condition),
     visibility: ({ opened }: SpecimenSource) => enumName(opened.dossier.visibility),
     embargoUntil: ({ opened }: SpecimenSource) => opened.dossier.embargoUntil,

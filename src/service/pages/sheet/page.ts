@@ -1,4 +1,5 @@
 import type { CheckedSentence, CheckingSheet, EvidenceLine } from '../../../evidence/checking-sheet.ts';
+import { fileNameOf } from '../../../model/ids.ts';
 import { type Html, html, type Part } from '../../html/html.ts';
 
 /** A publication for checking: every sentence with what it rests on, to be ticked off on paper. */
@@ -21,7 +22,7 @@ ${
 
 function sentence({ audit, evidence }: CheckedSentence): Part {
   const { id, claim, support, said, probability, proposal, findings } = audit;
-  const name = id.replace('/', '-');
+  const name = fileNameOf(id, '-');
   return html`
 <section class="sentence" aria-labelledby="${name}">
 <h2 id="${name}"><span class="tick" aria-hidden="true">☐</span> ${claim.sentence}</h2>

@@ -1,0 +1,263 @@
+import type {
+  Claim,
+  Maker,
+  NamedPattern,
+  Part,
+  ProductLine,
+  Publication,
+  Source,
+} from '../model/catalogue.ts';
+import type { Device } from '../model/dossier.ts';
+import { decisionId, lastOfId, memberId, parseId, thingId } from '../model/ids.ts';
+import { CasebackError } from '../model/problems.ts';
+import { nearNames } from '../text/near.ts';
+import { type LocalThing, localIdsOf, localThing, type OpenedSpecimen } from './specimen.ts';
+import type { SpecimenRow } from './state.ts';
+import type { View } from './view.ts';
+
+/** What an id stands for. `id` is the canonical one, which may differ from the one asked with. */
+export type Resolved =
+  | Record_<'Maker', Maker>
+  | Record_<'ProductLine', ProductLine>
+  | Record_<'Device', Device>
+  | Record_<'Part', Part>
+  | Record_<'Source', Source>
+  | Record_<'Publication', Publication>
+  | Record_<'Pattern', NamedPattern>
+  | Record_<'Specimen', SpecimenRow>
+  | (Record_<'Claim', Claim> & { readonly publication: Publication })
+  | (LocalThing & { readonly opened: OpenedSpecimen })
+  | {
+      readonly kind: 'Decision';
+      readonly id: string;
+      readonly device: Device;
+      readonly pattern: NamedPattern;
+    };
+
+interface Record_<K extends string, T> {
+  readonly kind: K;
+  readonly id: string;
+  readonly thing: T;
+}
+
+export type ResolvedKind = Resolved['kind'];
+
+/**
+ * What is this id: the kind and record of anything that a view sees, or undefined. Of a decision it says that device and
+ * pattern are there; whether the pattern fits the device takes work, see `decisionById`.
+ */
+export function resolve(view: View, id: string): Resolved | undefined {
+  const parsed = parseId(id);
+  switch (parsed?.form) {
+    case 'record':
+      return resolveRecord(view, id);
+    case 'member':
+      return resolveMember(view, id, parsed.record, parsed.member);
+    case 'thing': {
+      const opened = view.specimen(memberId(parsed.device, parsed.specimen));
+      const found = opened && localThing(opened, parsed.local);
+      return opened && found && { ...found, opened };
+    }
+    case 'decision': {
+      const [device, pattern] = [view.device(parsed.device), view.pattern(parsed.pattern)];
+      return device && pattern && { kind: 'Decision', id, device, pattern };
+    }
+    case undefined:
+      return undefined;
+    default:
+      return parsed satisfies never;
+  }
+}
+
+function resolveRecord(view: View, id: string): Resolved | undefined {
+  const device = view.device(id);
+  if (device) return { kind: 'Device', id, thing: device };
+  const publication = view.publication(id);
+  if (publication) return { kind: 'Publication', id, thing: publication };
+  const source = view.source(id);
+  if (source) return { kind: 'Source', id, thing: source };
+  const pattern = view.pattern(id);
+  if (pattern) return { kind: 'Pattern', id, thing: pattern };
+  const maker = view.maker(id);
+  if (maker) return { kind: 'Maker', id, thing: maker };
+  const productLine = view.productLine(id);
+  return productLine && { kind: 'ProductLine', id, thing: productLine };
+}
+
+function resolveMember(view: View, id: string, record: string, member: string): Resolved | undefined {
+  const specimen = view.specimenRow(id);
+  if (specimen) return { kind: 'Specimen', id, thing: specimen };
+  const part = view.part(id);
+  if (part) return { kind: 'Part', id, thing: part };
+  const publication = view.publication(record);
+  const claim = publication?.claims.find((one) => one.id === member);
+  return publication && claim && { kind: 'Claim', id, thing: claim, publication };
+}
+
+/**
+ * What an id stands for, when it is of one of some kinds.
+ * @throws CasebackError NOT_FOUND with near ids that the asker may see
+ */
+export function resolved<K extends ResolvedKind>(
+  view: View,
+  id: string,
+  kinds: readonly K[],
+): Extract<Resolved, { kind: K }> {
+  const found = resolve(view, id);
+  if (found && (kinds as readonly string[]).includes(found.kind))
+    return found as Extract<Resolved, { kind: K }>;
+  throw notFound(view, id, kinds);
+}
+
+/** Kinds in words. */
+const WORDS: Readonly<Record<ResolvedKind, string>> = {
+  Maker: 'maker',
+  ProductLine: 'product line',
+  Device: 'device',
+  Part: 'part',
+  Source: 'source',
+  Publication: 'publication',
+  Pattern: 'named pattern',
+  Specimen: 'specimen',
+  Claim: 'claim',
+  Component: 'component',
+  Board: 'board',
+  Observation: 'observation',
+  Photo: 'photo',
+  Subsystem: 'subsystem',
+  Teardown: 'teardown',
+  Decision: 'decision',
+};
+
+/** What ids look like that are not single words. */
+const EXAMPLES: Partial<Readonly<Record<ResolvedKind, string>>> = {
+  Component: 'tarn-loop-3/a/U3',
+  Observation: 'tarn-loop-3/a/o2',
+  Specimen: 'tarn-loop-3/a',
+  Part: 'quillon/QN4410',
+  Claim: 'bench-letter-31/c1',
+  Decision: 'tarn-loop-3:duplicated-sensors',
+};
+
+/**
+ * That nothing visible has an id, or nothing of the kinds wanted, with what is near: ids that the asker may see, and no
+ * others.
+ * @param kinds the kinds wanted; any when left out
+ */
+export function notFound(view: View, id: string, kinds?: readonly ResolvedKind[]): CasebackError {
+  const what = kinds ? `No ${either(kinds.map((kind) => WORDS[kind]))} "${id}"` : `Nothing called "${id}"`;
+  return new CasebackError('NOT_FOUND', `${what} is in the archive${hint(view, id, kinds)}`);
+}
+
+function hint(view: View, id: string, kinds: readonly ResolvedKind[] | undefined): string {
+  const near = nearHint(view, id, kinds);
+  if (near !== '') return near;
+  const other = resolve(view, id);
+  if (other && !kinds?.includes(other.kind)) return `; that is the id of a ${WORDS[other.kind]}`;
+  const example = kinds?.map((kind) => EXAMPLES[kind]).find((one) => one !== undefined);
+  return example && parseId(example)?.form !== parseId(id)?.form ? `; ids look like "${example}"` : '';
+}
+
+/** `; did you mean "tarn-loop-3"?` where something visible is near, else nothing. */
+export function nearHint(view: View, id: string, kinds?: readonly ResolvedKind[]): string {
+  const near = nearIds(view, id, kinds);
+  return near.length > 0 ? `; did you mean ${either(near.map((one) => `"${one}"`))}?` : '';
+}
+
+/**
+ * Visible ids near a mistyped one, nearest first, at most three. Each step is compared by itself: a mistyped component
+ * is sought in its specimen, and where the specimen is mistyped, in those near.
+ * @param kinds only of these kinds; any when left out
+ */
+export function nearIds(view: View, id: string, kinds?: readonly ResolvedKind[]): readonly string[] {
+  const wants = (kind: ResolvedKind) => kinds === undefined || kinds.includes(kind);
+  const parsed = parseId(id);
+  switch (parsed?.form) {
+    case 'member':
+      return nearMembers(view, parsed.record, parsed.member, wants);
+    case 'thing': {
+      const specimens = existingOrNear(
+        view.specimenRow(memberId(parsed.device, parsed.specimen)) !== undefined,
+        memberId(parsed.device, parsed.specimen),
+        () => nearMembers(view, parsed.device, parsed.specimen, (kind) => kind === 'Specimen'),
+      );
+      return under(specimens, parsed.local, thingId, (specimen) => {
+        const opened = view.specimen(specimen);
+        return opened
+          ? localIdsOf(opened).filter((local) => wants(localThing(opened, local)?.kind ?? 'Component'))
+          : [];
+      });
+    }
+    case 'decision': {
+      if (!wants('Decision')) return [];
+      const devices = existingOrNear(view.device(parsed.device) !== undefined, parsed.device, () =>
+        nearRecords(view, parsed.device, (kind) => kind === 'Device'),
+      );
+      const patterns = [...view.patterns()].map((pattern) => pattern.id);
+      return under(devices, parsed.pattern, decisionId, () => patterns);
+    }
+    case 'record':
+    case undefined:
+      return nearRecords(view, id, wants);
+    default:
+      return parsed satisfies never;
+  }
+}
+
+type Wants = (kind: ResolvedKind) => boolean;
+
+function nearRecords(view: View, id: string, wants: Wants): readonly string[] {
+  return nearNames(id, recordIds(view, wants));
+}
+
+function* recordIds(view: View, wants: Wants): Generator<string> {
+  if (wants('Device')) for (const { id } of view.devices()) yield id;
+  if (wants('ProductLine')) for (const { id } of view.productLines()) yield id;
+  if (wants('Maker')) for (const { id } of view.makers()) yield id;
+  if (wants('Publication')) for (const { id } of view.publications()) yield id;
+  if (wants('Pattern')) for (const { id } of view.patterns()) yield id;
+  if (wants('Source')) for (const { id } of view.sources()) yield id;
+}
+
+function nearMembers(view: View, record: string, member: string, wants: Wants): readonly string[] {
+  const holders = (kind: ResolvedKind) =>
+    (kind === 'Device' && wants('Specimen')) ||
+    (kind === 'Maker' && wants('Part')) ||
+    (kind === 'Publication' && wants('Claim'));
+  const known = [view.device(record), view.maker(record), view.publication(record)].some(
+    (one) => one !== undefined,
+  );
+  const records = existingOrNear(known, record, () => nearRecords(view, record, holders));
+  return under(records, member, memberId, (id) => membersOf(view, id, wants));
+}
+
+function* membersOf(view: View, record: string, wants: Wants): Generator<string> {
+  if (wants('Specimen')) for (const { id } of view.specimensOf(record)) yield lastOfId(id);
+  if (wants('Claim')) for (const { id } of view.publication(record)?.claims ?? []) yield id;
+  if (wants('Part') && view.maker(record))
+    for (const { maker, number } of view.parts()) if (maker === record) yield number;
+}
+
+function existingOrNear(exists: boolean, id: string, near: () => readonly string[]): readonly string[] {
+  return exists ? [id] : near();
+}
+
+/** Ids near one under holders that exist or are near themselves: its last step as it is, or what is near it. */
+function under(
+  holders: readonly string[],
+  last: string,
+  print: (holder: string, last: string) => string,
+  lastsOf: (holder: string) => Iterable<string>,
+): readonly string[] {
+  return holders
+    .flatMap((holder) => {
+      const lasts = [...lastsOf(holder)];
+      const near = lasts.includes(last) && holders.length > 0 ? [last] : nearNames(last, lasts);
+      return near.map((one) => print(holder, one));
+    })
+    .slice(0, 3);
+}
+
+function either(words: readonly string[]): string {
+  return words.length < 2 ? words.join() : `${words.slice(0, -1).join(', ')} or ${words.at(-1)}`;
+}
