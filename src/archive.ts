@@ -6,12 +6,13 @@ import type { ReadDocument } from './dossier/read.ts';
 import type { Difference } from './evidence/difference.ts';
 import type { Explanation } from './gql/explain.ts';
 import type { Journal } from './journal/journal.ts';
-import type { Catalogue } from './model/catalogue.ts';
+import type { Catalogue, DeviceRecord } from './model/catalogue.ts';
 import type { Amendment, Correction } from './model/correction.ts';
 import type { DecisionVerdict } from './model/decision.ts';
 import type { Dossier, EditorJudgement, Identification, Observation } from './model/dossier.ts';
 import type { Change, Entry } from './model/entry.ts';
 import { lastOfId, specimenOfId } from './model/ids.ts';
+import { isMorePublic, mostPublic } from './model/visibility.ts';
 import type { PatternAnswer, PatternQuestion } from './patterns/answer.ts';
 import type { NearAnswer } from './patterns/near-find.ts';
 import type { PatternRows } from './patterns/rows.ts';
@@ -21,6 +22,7 @@ import { linkedFrom } from './state/knowledge.ts';
 import { Live } from './state/live.ts';
 import { dossierOf } from './state/merge.ts';
 import { resolved } from './state/resolve.ts';
+import type { SpecimenRow } from './state/state.ts';
 import { type Audience, View } from './state/view.ts';
 
 /** Who changes the archive, and why; both are journaled. */
@@ -259,6 +261,7 @@ export class Archive {
     const seen = {
       makers: view.makers(),
       productLines: view.productLines(),
+      devices: devicesApart(view),
       parts: view.parts(),
       sources: view.sources(),
       publications: view.publications(),
@@ -270,8 +273,14 @@ export class Archive {
   /** Visible dossiers of a device or specimen, or all of them, as they stand now. */
   *exportDossiers(view: View, id?: string): Generator<Dossier> {
     for (const row of view.specimenRows()) {
-      if (id === undefined || row.id === id || row.deviceId === id) yield dossierOf(row);
+      if (id === undefined || row.id === id || row.deviceId === id) yield this.exportDossier(view, row);
     }
+  }
+
+  /** A dossier as its file has it: that of the first visible specimen of a device describes the device. */
+  exportDossier(view: View, row: SpecimenRow): Dossier {
+    const device = view.specimensOf(row.deviceId)[0]?.id === row.id ? view.device(row.deviceId) : undefined;
+    return { ...dossierOf(row), device: device ?? row.deviceId };
   }
 
   // The pattern engine is loaded when first asked for: most commands and every start do without.
@@ -345,6 +354,15 @@ export class Archive {
   }
 }
 
+/** Devices of which no dossier says all: those nobody opened, and those that more may see than their specimens. */
+function devicesApart(view: View): readonly DeviceRecord[] {
+  return [...view.devices()].flatMap(({ id }) => {
+    const record = view.deviceRecord(id);
+    const shown = mostPublic(view.specimensOf(id));
+    return record && (!shown || isMorePublic(record, shown)) ? [record] : [];
+  });
+}
+
 /** @throws CasebackError NOT_FOUND when a view does not hold what an amendment is about */
 async function mustSee(view: View, amendment: Amendment): Promise<void> {
   const { subjectOf } = await import('./evidence/corrections.ts');
@@ -368,8 +386,6 @@ function heldIn({ state }: Live, view: View): HeldDossiers {
   return {
     record: (collection, id) => records[collection].get(id),
     ids: (collection) => [...records[collection].keys()].filter((id) => view.sees(collection, id)),
-    device: (id) => devices.get(id)?.device,
-    deviceIds: () => [...devices.keys()].filter((id) => view.device(id) !== undefined),
     hasId(id) {
       if (knowledge.hasNode(id) && knowledge.getNodeAttribute(id, 'label') !== 'Unknown') return true;
       const specimen = row(specimenOfId(id));

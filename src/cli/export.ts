@@ -4,7 +4,6 @@ import type { Archive } from '../archive.ts';
 import { writeCatalogue, writeDossier, writeJson } from '../dossier/write.ts';
 import { specimenIdOf } from '../model/dossier.ts';
 import { fileNameOf } from '../model/ids.ts';
-import { dossierOf } from '../state/merge.ts';
 import { notFound } from '../state/resolve.ts';
 import type { SpecimenRow } from '../state/state.ts';
 import type { View } from '../state/view.ts';
@@ -87,7 +86,7 @@ function* written(
     yield [`catalogue.${format}`, format === 'json' ? writeJson(catalogue) : writeCatalogue(catalogue)];
   }
   for (const id of specimens) {
-    const dossier = dossierOf(view.specimenRow(id) as SpecimenRow);
+    const dossier = archive.exportDossier(view, view.specimenRow(id) as SpecimenRow);
     // An id has hyphens, never a dot, so no two specimens share a name.
     const name = join('dossiers', `${fileNameOf(specimenIdOf(dossier), '.')}.${format}`);
     yield [name, format === 'json' ? writeJson(dossier) : writeDossier(dossier)];

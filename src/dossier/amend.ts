@@ -1,5 +1,5 @@
 import type { z } from 'zod';
-import { type Part, partIdOf, partSchema } from '../model/catalogue.ts';
+import { type Catalogue, deviceRecordSchema, partSchema } from '../model/catalogue.ts';
 import type { Amendment } from '../model/correction.ts';
 import { type Dossier, dossierSchema } from '../model/dossier.ts';
 import type { Change } from '../model/entry.ts';
@@ -61,12 +61,21 @@ function correctedValue({ of, field, is }: Value, held: HeldDossiers, by: Author
   const part = held.record('parts', of);
   if (part) {
     if (field === 'maker' || field === 'number') throw noField(field);
-    return filed(cataloguePart(checked(partSchema, withField(part, field, is), field)), field, held, by);
+    return filed(
+      catalogueOf({ parts: [checked(partSchema, withField(part, field, is), field)] }, of),
+      field,
+      held,
+      by,
+    );
   }
-  const local = parseThingId(of)?.local;
-  const specimen = local === undefined ? describing(of, held) : specimenOfId(of);
-  const dossier = specimen === undefined ? undefined : held.dossierAsFiled(specimen);
-  const place = dossier && placeIn(dossier, local);
+  const device = held.record('devices', of);
+  if (device) {
+    if (field === 'visibility' || field === 'embargoUntil') throw noField(field);
+    const right = checked(deviceRecordSchema, withField(device, field, is), field);
+    return filed(catalogueOf({ devices: [right] }, of), field, held, by);
+  }
+  const dossier = held.dossierAsFiled(specimenOfId(of));
+  const place = dossier && placeIn(dossier, parseThingId(of)?.local);
   if (!dossier || place === undefined)
     throw new CasebackError('NOT_FOUND', `No part, component or device "${of}" is in the archive`);
   const changed = checked(dossierSchema, withField(dossier, `${place}.${field}`, is), field);
@@ -74,22 +83,25 @@ function correctedValue({ of, field, is }: Value, held: HeldDossiers, by: Author
   return filed({ kind: 'dossier', file: of, locate: nowhere, dossier: changed }, field, held, by);
 }
 
-/** Path of the component or device inside its dossier. */
+/** Path of a component inside its dossier. */
 function placeIn(dossier: Dossier, local: string | undefined): string | undefined {
-  if (local === undefined) return 'device';
   const at = dossier.components.findIndex(({ id }) => id === local);
   return at < 0 ? undefined : `components.${at}`;
 }
 
-/** The specimen whose dossier describes a device. */
-function describing(device: string, held: HeldDossiers): string | undefined {
-  return held.specimensOf(device).findLast((id) => typeof held.dossierAsFiled(id)?.device === 'object');
-}
-
-function cataloguePart(part: Part): ReadDocument {
-  const none = { makers: [], productLines: [], sources: [], publications: [], patterns: [] };
-  const catalogue = { caseback: 'catalogue/1' as const, ...none, parts: [part] };
-  return { kind: 'catalogue', file: partIdOf(part), locate: nowhere, catalogue };
+/** A catalogue file with nothing but a corrected record. */
+function catalogueOf(records: Partial<Catalogue>, of: string): ReadDocument {
+  const none = {
+    makers: [],
+    productLines: [],
+    devices: [],
+    parts: [],
+    sources: [],
+    publications: [],
+    patterns: [],
+  };
+  const catalogue = { caseback: 'catalogue/1' as const, ...none, ...records };
+  return { kind: 'catalogue', file: of, locate: nowhere, catalogue };
 }
 
 function nowhere() {

@@ -2,6 +2,7 @@ import { type Dossier, type Observation, specimenIdOf } from '../model/dossier.t
 import type { Problem } from '../model/problems.ts';
 import type { Held } from './check/context.ts';
 import { localIds } from './check/local-ids.ts';
+import { withDeviceId, wrongDescription } from './devices.ts';
 import { type DossierDocument, type Path, pathText, type ReadDocument } from './document/document.ts';
 import { same } from './document/same.ts';
 
@@ -17,22 +18,21 @@ export interface HeldDossiers extends Held {
  */
 export function contradictions(documents: readonly ReadDocument[], held: HeldDossiers): readonly Problem[] {
   const dossiers = documents.filter((document) => document.kind === 'dossier');
-  const redescribed = new Set<string>();
   const problems: Problem[] = [];
   for (const document of dossiers) {
     const { dossier } = document;
     const specimen = specimenIdOf(dossier);
     const filed = held.dossierAsFiled(specimen);
-    if (!filed) continue;
-    if (typeof filed.device !== 'string' && typeof dossier.device !== 'string')
-      redescribed.add(dossier.device.id);
-    if (same(dossier, filed)) continue;
+    if (!filed || same(withDeviceId(dossier), withDeviceId(filed))) continue;
     const now = held.dossierNow(specimen) ?? filed;
     problems.push(...observationsChanged(document, filed, now), ...thingsDropped(document, filed, now));
   }
   return [
     ...problems,
-    ...dossiers.flatMap((document) => deviceDescribedOtherwise(document, redescribed, held)),
+    ...dossiers.flatMap((document) => {
+      const wrong = wrongDescription(document, dossiers, held);
+      return wrong ? [problemAt(document, ['device'], wrong.what, wrong.mend)] : [];
+    }),
   ];
 }
 
@@ -100,21 +100,6 @@ function thingsDropped(document: DossierDocument, filed: Dossier, now: Dossier):
         'export the dossier first, then change it',
       ),
     );
-}
-
-/** A device has one description, in one dossier; it changes there. */
-function deviceDescribedOtherwise(
-  document: DossierDocument,
-  redescribed: ReadonlySet<string>,
-  held: HeldDossiers,
-): readonly Problem[] {
-  const { device } = document.dossier;
-  if (typeof device === 'string' || redescribed.has(device.id)) return [];
-  const before = held.device(device.id);
-  if (!before || same(device, before)) return [];
-  const what = `device "${device.id}" is described otherwise by another dossier in the archive`;
-  const mend = `write only "device: ${device.id}", or change that dossier`;
-  return [problemAt(document, ['device'], what, mend)];
 }
 
 function problemAt(document: DossierDocument, path: Path, what: string, mend: string): Problem {

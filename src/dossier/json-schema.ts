@@ -46,6 +46,7 @@ const NAMED: readonly (readonly [
   ['Photo', dossier.photoSchema],
   ['Maker', catalogue.makerSchema],
   ['ProductLine', catalogue.productLineSchema],
+  ['DeviceRecord', catalogue.deviceRecordSchema],
   ['Part', catalogue.partSchema],
   ['Source', catalogue.sourceSchema],
   ['Claim', catalogue.claimSchema],

@@ -1,18 +1,20 @@
-import { COLLECTIONS, type Collection, type Part, partIdOf, recordId } from '../model/catalogue.ts';
+import { type Collection, type Part, partIdOf, recordId } from '../model/catalogue.ts';
 import { type Dossier, deviceIdOf, specimenIdOf } from '../model/dossier.ts';
 import type { Change } from '../model/entry.ts';
 import { CasebackError, type Problem } from '../model/problems.ts';
 import type { Held } from './check/context.ts';
 import { checkDocuments, errorsAmong } from './check/rules.ts';
 import { contradictions, type HeldDossiers } from './contradictions.ts';
+import { changedDevices, withDeviceId } from './devices.ts';
 import type { ReadDocument } from './document/document.ts';
 import { same } from './document/same.ts';
 import { limited } from './limited.ts';
 
 export type { HeldDossiers };
 
-/** Catalogue collections that dossiers lean on come before them; publications and patterns after. */
+/** Catalogue collections that devices and dossiers lean on come before them; publications and patterns after. */
 const BEFORE_DOSSIERS: readonly Collection[] = ['makers', 'productLines', 'parts', 'sources'];
+const AFTER_DOSSIERS: readonly Collection[] = ['publications', 'patterns'];
 
 /**
  * The changes that bring files into the archive, in an order in which nothing is named before it is described.
@@ -33,8 +35,11 @@ export function planImport(
     collections.flatMap((collection) => recordChanges(documents, collection, held, by));
   return [
     ...records(BEFORE_DOSSIERS),
+    ...changedDevices(documents, held).map(
+      (record) => ({ ...by, kind: 'record-put', payload: { collection: 'devices', record } }) as const,
+    ),
     ...dossierChanges(documents, held, by),
-    ...records(COLLECTIONS.filter((collection) => !BEFORE_DOSSIERS.includes(collection))),
+    ...records(AFTER_DOSSIERS),
   ];
 }
 
@@ -86,36 +91,18 @@ function dossierChanges(
 ): Change[] {
   const changed = documents.flatMap((document) => {
     if (document.kind !== 'dossier') return [];
-    const id = specimenIdOf(document.dossier);
-    const known =
-      same(document.dossier, held.dossierAsFiled(id)) || same(document.dossier, held.dossierNow(id));
-    return known ? [] : [document.dossier];
+    const dossier = withDeviceId(document.dossier);
+    const heldAs = [held.dossierAsFiled(specimenIdOf(dossier)), held.dossierNow(specimenIdOf(dossier))];
+    return heldAs.some((one) => one && same(dossier, withDeviceId(one))) ? [] : [document.dossier];
   });
-  return inOrder(changed).map((payload) => ({ ...by, kind: 'dossier-put', payload }));
+  return inOrder(changed).map((one) => ({ ...by, kind: 'dossier-put', payload: withDeviceId(one) }));
 }
 
-/** A dossier that describes its device comes before those that only name it; predecessors come first. */
+/** By device; the dossier that describes it becomes its first specimen, in whose file an export puts it back. */
 function inOrder(dossiers: readonly Dossier[]): readonly Dossier[] {
-  const describing = new Map(
-    dossiers.flatMap((one) => (typeof one.device === 'string' ? [] : [[one.device.id, one] as const])),
-  );
-  const before = (dossier: Dossier) => {
-    const ids = typeof dossier.device === 'string' ? [dossier.device] : dossier.device.succeeds;
-    return ids.flatMap((id) => describing.get(id) ?? []).filter((one) => one !== dossier);
-  };
-  const idOf = (one: Dossier) => deviceIdOf(one);
-  const ordered = new Set<Dossier>();
-  // A walk with a stack of its own: a product line may be longer than the call stack is deep.
-  const open = [...dossiers].sort((a, b) => (idOf(a) < idOf(b) ? 1 : idOf(a) > idOf(b) ? -1 : 0));
-  const entered = new Set<Dossier>();
-  for (let top = open.at(-1); top; top = open.at(-1)) {
-    const first = before(top).filter((one) => !ordered.has(one) && !entered.has(one));
-    entered.add(top);
-    if (first.length > 0) open.push(...first);
-    else {
-      ordered.add(top);
-      open.pop();
-    }
-  }
-  return [...ordered];
+  const describes = ({ device }: Dossier) => (typeof device === 'string' ? 1 : 0);
+  return dossiers.toSorted((a, b) => {
+    const [one, other] = [deviceIdOf(a), deviceIdOf(b)];
+    return one < other ? -1 : one > other ? 1 : describes(a) - describes(b);
+  });
 }

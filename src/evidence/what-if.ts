@@ -1,4 +1,4 @@
-import { claimIdOf, partIdOf } from '../model/catalogue.ts';
+import { claimIdOf, partIdOf, recordId } from '../model/catalogue.ts';
 import { deviceIdOf } from '../model/dossier.ts';
 import type { Change, Entry } from '../model/entry.ts';
 import { recordOfId } from '../model/ids.ts';
@@ -98,6 +98,7 @@ function reachOf(view: View, changes: readonly Change[]): Reach {
         break;
       case 'record-put': {
         const { collection, record } = change.payload;
+        if (collection === 'devices') devices.add(recordId(collection, record));
         if (collection !== 'parts') break;
         const id = partIdOf(record as Parameters<typeof partIdOf>[0]);
         parts.add(id);

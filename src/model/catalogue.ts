@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { type Device, deviceSchema, VISIBILITIES } from './dossier.ts';
 import {
   anyQuantity,
   country,
@@ -15,7 +16,7 @@ import { figureSchema } from './figure.ts';
 import { memberId } from './ids.ts';
 import { PARAMETERS } from './taxonomy.ts';
 
-// Records that many dossiers share: makers, product lines, parts, sources, published publications, named patterns.
+// Records that many dossiers share: makers, product lines, devices, parts, sources, published publications, named patterns.
 
 export const makerSchema = z
   .strictObject({
@@ -41,6 +42,23 @@ export const productLineSchema = z
   })
   .describe('A product line whose devices succeed one another.');
 export type ProductLine = z.infer<typeof productLineSchema>;
+
+/** A device as a record of its own: known before anybody opened it, or beside the dossiers of its specimens. */
+export const deviceRecordSchema = deviceSchema
+  .extend({
+    visibility: z
+      .enum(VISIBILITIES)
+      .default('published')
+      .describe('Who may see it by itself; whoever sees one of its specimens sees it as well.'),
+    embargoUntil: instant.optional(),
+  })
+  .describe('A device as a record of its own, opened or not.');
+export type DeviceRecord = z.infer<typeof deviceRecordSchema>;
+
+/** What a record says of a device, without who may see it. */
+export function described({ visibility: _, embargoUntil: __, ...device }: DeviceRecord): Device {
+  return device;
+}
 
 /** Each known parameter with its own dimension; the names come from schema/taxonomy.yaml. */
 const parametersSchema = z
@@ -146,7 +164,7 @@ export const publicationSchema = z
     kind: z.enum(['article', 'video', 'newsletter', 'figure']),
     title: text,
     published: partialDate.optional().describe('Left out while the publication is in the making.'),
-    visibility: z.enum(['published', 'draft', 'embargoed']).default('published'),
+    visibility: z.enum(VISIBILITIES).default('published'),
     embargoUntil: instant.optional(),
     claims: z.array(claimSchema).default([]),
     note: text.optional(),
@@ -190,6 +208,7 @@ export type NamedPattern = z.infer<typeof patternSchema>;
 export const CATALOGUE = {
   makers: makerSchema,
   productLines: productLineSchema,
+  devices: deviceRecordSchema,
   parts: partSchema,
   sources: sourceSchema,
   publications: publicationSchema,
@@ -209,6 +228,7 @@ export const catalogueSchema = z
     caseback: z.literal('catalogue/1').describe('Says that this file is a catalogue, and in which version.'),
     makers: z.array(makerSchema).default([]),
     productLines: z.array(productLineSchema).default([]),
+    devices: z.array(deviceRecordSchema).default([]),
     parts: z.array(partSchema).default([]),
     sources: z.array(sourceSchema).default([]),
     publications: z.array(publicationSchema).default([]),

@@ -143,6 +143,8 @@ export function recordSegment(collection: Collection, record: CatalogueRecord): 
       if (relabels) edges.push({ source: id, label: 'RELABELS', target: relabels });
       return ungrouped([{ id, labels: ['Part'], properties: partProperties(record as Part) }], edges);
     }
+    // In the segment of its first specimen.
+    case 'devices':
     case 'sources':
     case 'publications':
     case 'patterns':

@@ -1,4 +1,10 @@
-import { type CatalogueRecord, type Collection, recordId } from '../model/catalogue.ts';
+import {
+  type CatalogueRecord,
+  type Collection,
+  type DeviceRecord,
+  described,
+  recordId,
+} from '../model/catalogue.ts';
 import { type Dossier, deviceIdOf, specimenIdOf } from '../model/dossier.ts';
 import type { Entry } from '../model/entry.ts';
 import { decisionId } from '../model/ids.ts';
@@ -7,7 +13,7 @@ import { buildColumns } from './component-columns.ts';
 import { putDevice, putRecord, putSpecimen } from './knowledge.ts';
 import { currentIdentifications } from './labels.ts';
 import { mergeAdditions } from './merge.ts';
-import { type Additions, NO_ADDITIONS, type SpecimenRow, type State } from './state.ts';
+import { type Additions, type DeviceRow, NO_ADDITIONS, type SpecimenRow, type State } from './state.ts';
 
 /** What one entry touched; indexes, caches and subscribers follow this report. */
 export interface Touched {
@@ -77,6 +83,7 @@ export function applyEntry(state: State, entry: Entry): Touched {
 
 function applyRecord(state: State, collection: Collection, record: CatalogueRecord): Touched {
   const id = recordId(collection, record);
+  if (collection === 'devices') return applyDevice(state, record as DeviceRecord);
   const map = state.records[collection] as Map<string, CatalogueRecord>;
   map.set(id, record);
   putRecord(state.knowledge, collection, record);
@@ -89,28 +96,43 @@ function applyRecord(state: State, collection: Collection, record: CatalogueReco
   return { sequence: state.sequence, records: [{ collection, id }], specimens };
 }
 
+function applyDevice(state: State, record: DeviceRecord): Touched {
+  const row = placeDevice(state, record);
+  // The device stands in the segment of its first specimen.
+  const first = row.describedBy === undefined ? undefined : state.specimens.get(row.describedBy);
+  const specimens = first ? [place(state, first.filed, unpackDossier(first.filed), first.added)] : [];
+  return { sequence: state.sequence, records: [{ collection: 'devices', id: record.id }], specimens };
+}
+
+function placeDevice(state: State, record: DeviceRecord): DeviceRow {
+  const device = described(record);
+  const before = state.devices.get(device.id);
+  const row = { device, describedBy: before?.describedBy, specimens: before?.specimens ?? [] };
+  state.records.devices.set(device.id, record);
+  state.devices.set(device.id, row);
+  putDevice(state.knowledge, device);
+  return row;
+}
+
 function applyDossier(state: State, dossier: Dossier): Touched {
   const id = specimenIdOf(dossier);
   const deviceId = deviceIdOf(dossier);
-  const before = state.devices.get(deviceId);
-  if (typeof dossier.device !== 'string') {
-    const specimens = before?.specimens ?? [];
-    state.devices.set(deviceId, {
-      device: dossier.device,
-      describedBy: id,
-      specimens: specimens.includes(id) ? specimens : [...specimens, id],
-    });
-    putDevice(state.knowledge, dossier.device);
-  } else {
-    if (!before)
-      throw new Error(`dossier ${id} refers to device ${deviceId}, which no entry before describes`);
-    if (!before.specimens.includes(id)) {
-      state.devices.set(deviceId, { ...before, specimens: [...before.specimens, id] });
-    }
+  const { device, visibility, embargoUntil } = dossier;
+  const records: Touched['records'][number][] = [];
+  // Dossiers from before devices were records of their own describe them.
+  if (typeof device !== 'string') {
+    placeDevice(state, { ...device, visibility, embargoUntil });
+    records.push({ collection: 'devices', id: deviceId });
+  }
+  const row = state.devices.get(deviceId);
+  if (!row) throw new Error(`dossier ${id} refers to device ${deviceId}, which no entry before describes`);
+  if (!row.specimens.includes(id)) {
+    const specimens = [...row.specimens, id];
+    state.devices.set(deviceId, { ...row, describedBy: specimens[0], specimens });
   }
   const added = state.specimens.get(id)?.added ?? NO_ADDITIONS;
   const placed = place(state, packDossier(dossier), dossier, added);
-  return { sequence: state.sequence, records: [], specimens: [placed] };
+  return { sequence: state.sequence, records, specimens: [placed] };
 }
 
 function applyAddition(state: State, specimen: string, more: Partial<Additions>): Touched {

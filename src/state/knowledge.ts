@@ -18,6 +18,7 @@ import { TEARDOWN, thingId } from '../model/ids.ts';
 const LABELS: { readonly [C in Collection]: string } = {
   makers: 'Maker',
   productLines: 'ProductLine',
+  devices: 'Device',
   parts: 'Part',
   sources: 'Source',
   publications: 'Publication',
@@ -66,6 +67,7 @@ function linksOf(collection: Collection, record: CatalogueRecord): readonly Link
         'ASSERTS',
         claimIdOf(record as Publication, claim),
       ]);
+    case 'devices':
     case 'makers':
     case 'sources':
     case 'patterns':
@@ -119,4 +121,4 @@ function link(graph: MultiDirectedGraph, from: string, label: string, to: string
   graph.addEdge(from, to, { label });
 }
 
-export type KnowledgeLabel = (typeof LABELS)[Collection] | 'Device' | 'Specimen' | 'Teardown' | 'Claim';
+export type KnowledgeLabel = (typeof LABELS)[Collection] | 'Specimen' | 'Teardown' | 'Claim';

@@ -117,7 +117,7 @@ export class Live {
     if (!this.search) return;
     for (const { collection, id } of records) {
       const record = this.state.records[collection].get(id);
-      if (record) this.search.replace(id, documentsOfRecord(collection, record));
+      if (record) this.search.replace(id, documentsOfRecord(collection, record, this.state));
     }
     for (const { id, dossier } of specimens) this.search.replace(id, documentsOfDossier(dossier, this.state));
   }

@@ -31,7 +31,10 @@ function addDevice(small: State, view: View, id: string): void {
   const row = state.devices.get(id);
   if (!row || !view.device(id)) return;
   const specimens = view.specimensOf(id);
-  small.devices.set(id, { ...row, specimens: specimens.map((one) => one.id) });
+  const seen = specimens.map((one) => one.id);
+  small.devices.set(id, { ...row, describedBy: seen[0], specimens: seen });
+  const record = state.records.devices.get(id);
+  if (record) small.records.devices.set(id, record);
   addMaker(small, state, row.device.maker);
   const productLine =
     row.device.productLine !== undefined && state.records.productLines.get(row.device.productLine);

@@ -1,6 +1,7 @@
 import {
   type CatalogueRecord,
   type Collection,
+  type DeviceRecord,
   type Part,
   type Publication,
   recordId,
@@ -12,7 +13,11 @@ import type { SearchDocument } from './search-index.ts';
 import type { State } from './state.ts';
 
 /** Search documents of a catalogue record. */
-export function documentsOfRecord(collection: Collection, record: CatalogueRecord): SearchDocument[] {
+export function documentsOfRecord(
+  collection: Collection,
+  record: CatalogueRecord,
+  state: State,
+): SearchDocument[] {
   const id = recordId(collection, record);
   const base = { id, specimen: '' };
   const { name, note } = record as { name?: string; note?: string };
@@ -32,6 +37,12 @@ export function documentsOfRecord(collection: Collection, record: CatalogueRecor
         { ...base, kind: 'PUBLICATION', title, words: claims.map(({ sentence }) => sentence).join(' ') },
       ];
     }
+    case 'devices': {
+      const { maker, productLine, bodySite, released } = record as DeviceRecord;
+      const makerName = state.records.makers.get(maker)?.name;
+      const words = [id, maker, makerName, productLine, bodySite, released, note].filter(Boolean).join(' ');
+      return [{ ...base, kind: 'DEVICE', title: name ?? id, words }];
+    }
     case 'sources':
     case 'patterns':
       return [];
@@ -40,17 +51,11 @@ export function documentsOfRecord(collection: Collection, record: CatalogueRecor
   }
 }
 
-/** Search documents of a dossier: its device where it describes it, its components and observations. */
+/** Search documents of a dossier: its components and observations. */
 export function documentsOfDossier(dossier: Dossier, state: State): SearchDocument[] {
   const specimen = specimenIdOf(dossier);
   const documents: SearchDocument[] = [];
   const deviceName = state.devices.get(deviceIdOf(dossier))?.device.name ?? deviceIdOf(dossier);
-  if (typeof dossier.device !== 'string') {
-    const { id, name, maker, productLine, bodySite, released, note } = dossier.device;
-    const makerName = state.records.makers.get(maker)?.name;
-    const words = [id, maker, makerName, productLine, bodySite, released, note].filter(Boolean).join(' ');
-    documents.push({ id, kind: 'DEVICE', specimen, title: name, words });
-  }
   const identified = currentIdentifications(dossier);
   for (const { id, marking, package: body, appears, note } of dossier.components) {
     const candidates = identified.get(id)?.candidates ?? [];

@@ -36,8 +36,8 @@ export interface State {
 
 export interface DeviceRow {
   readonly device: Device;
-  /** The specimen whose dossier describes the device. */
-  readonly describedBy: string;
+  /** The specimen that stands for it in indexes by specimen: its first; undefined for a device that nobody opened. */
+  readonly describedBy: string | undefined;
   /** Ids of its specimens, in the order they came. */
   readonly specimens: readonly string[];
 }
@@ -86,6 +86,7 @@ export function emptyState(): State {
     records: {
       makers: new Map(),
       productLines: new Map(),
+      devices: new Map(),
       parts: new Map(),
       sources: new Map(),
       publications: new Map(),

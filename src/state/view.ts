@@ -1,5 +1,6 @@
 import type {
   Collection,
+  DeviceRecord,
   Maker,
   NamedPattern,
   Part,
@@ -50,6 +51,11 @@ export class View {
   device(id: string): Device | undefined {
     const row = this.#live.state.devices.get(id);
     return row && this.#seesDevice(row) ? row.device : undefined;
+  }
+
+  /** The device with who may see it by itself. */
+  deviceRecord(id: string): DeviceRecord | undefined {
+    return this.device(id) && this.#live.state.records.devices.get(id);
   }
 
   *devices(): Generator<Device> {
@@ -146,6 +152,8 @@ export class View {
         return this.productLine(id) !== undefined;
       case 'publications':
         return this.publication(id) !== undefined;
+      case 'devices':
+        return this.device(id) !== undefined;
       case 'parts':
       case 'sources':
       case 'patterns':
@@ -163,9 +171,7 @@ export class View {
   }
 
   seesSpecimen(row: SpecimenRow): boolean {
-    if (!this.#sees(row.visibility, row.embargoUntil)) return false;
-    const device = this.#live.state.devices.get(row.deviceId);
-    return device?.describedBy === row.id || (device !== undefined && this.#seesDevice(device));
+    return this.#sees(row.visibility, row.embargoUntil);
   }
 
   #sees(visibility: SpecimenRow['visibility'], embargoUntil: string | undefined): boolean {
@@ -177,10 +183,13 @@ export class View {
     );
   }
 
-  /** A device is seen when the dossier that describes it is. */
-  #seesDevice({ describedBy }: DeviceRow): boolean {
-    const specimen = this.#live.state.specimens.get(describedBy);
-    return specimen !== undefined && this.#sees(specimen.visibility, specimen.embargoUntil);
+  /** A device is seen when it may be by itself, or some specimen of it is. */
+  #seesDevice({ device, specimens }: DeviceRow): boolean {
+    const record = this.#live.state.records.devices.get(device.id);
+    return (
+      (record !== undefined && this.#sees(record.visibility, record.embargoUntil)) ||
+      specimens.some((id) => this.specimenRow(id) !== undefined)
+    );
   }
 
   #seesProductLine({ id }: ProductLine): boolean {
@@ -207,6 +216,8 @@ export class View {
         return this.productLine(id) !== undefined;
       case 'PUBLICATION':
         return this.publication(id) !== undefined;
+      case 'DEVICE':
+        return this.device(id) !== undefined;
       default:
         return true;
     }

@@ -79,7 +79,7 @@ describe('decisions are worked out anew', () => {
             locate: () => ({ line: 1, column: 1 }),
             catalogue: {
               caseback: 'catalogue/1',
-              ...{ makers: [], productLines: [], parts: [], sources: [], publications: [] },
+              ...{ makers: [], productLines: [], devices: [], parts: [], sources: [], publications: [] },
               patterns: [changed],
             },
           },
@@ -147,7 +147,7 @@ describe('what editors say of a decision', () => {
               locate: () => ({ line: 1, column: 1 }),
               catalogue: {
                 caseback: 'catalogue/1',
-                ...{ makers: [], productLines: [], parts: [], sources: [], publications: [] },
+                ...{ makers: [], productLines: [], devices: [], parts: [], sources: [], publications: [] },
                 patterns: [lines],
               },
             },

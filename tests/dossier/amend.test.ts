@@ -69,29 +69,39 @@ describe('each kind of amendment is one entry of the journal', () => {
       'body',
       { length: 2, width: 1 },
     ],
-    ['of a device', 'tarn-loop-3', 'released', '2018-11'],
   ])('a value %s, and nothing else in the dossier', (_, of, field, is) => {
     const [{ payload }] = changesFor(right(of, field, is)) as Extract<Change, { kind: 'dossier-put' }>[];
     const before = held.dossierAsFiled(SPECIMEN);
     const local = of.split('/')[2];
     const expected = {
       ...before,
-      ...(local
-        ? {
-            components: before?.components.map((one) => (one.id === local ? { ...one, [field]: is } : one)),
-          }
-        : { device: { ...(before?.device as object), [field]: is } }),
+      components: before?.components.map((one) => (one.id === local ? { ...one, [field]: is } : one)),
     };
     expect(payload).toEqual(expected);
     expect(held.dossierAsFiled(SPECIMEN)).toBe(before);
   });
 
+  test('a value of a device, and nothing else of it', () => {
+    const before = held.record('devices', 'tarn-loop-3');
+    expect(changesFor(right('tarn-loop-3', 'released', '2018-11'))).toEqual([
+      {
+        ...BY,
+        kind: 'record-put',
+        payload: { collection: 'devices', record: { ...before, released: '2018-11' } },
+      },
+    ]);
+    expect(refusal(right('tarn-loop-3', 'visibility', 'draft')).message).toContain(
+      '"visibility" is no field',
+    );
+  });
+
   test('null takes a field away; a field inside a field is named with a dot, an item by its number', () => {
     const [away] = changesFor(right('tarn-loop-3', 'mass', null)) as Extract<
       Change,
-      { kind: 'dossier-put' }
+      { kind: 'record-put' }
     >[];
-    expect(away.payload.device).not.toHaveProperty('mass');
+    expect(away.payload.record).toMatchObject({ id: 'tarn-loop-3' });
+    expect(away.payload.record).not.toHaveProperty('mass');
     const [deep] = changesFor(right(`${SPECIMEN}/U1`, 'at.x', 7)) as Extract<
       Change,
       { kind: 'dossier-put' }

@@ -2,7 +2,6 @@ import { localIds } from '../../src/dossier/check/local-ids.ts';
 import type { HeldDossiers } from '../../src/dossier/plan.ts';
 import { type CatalogueRecord, type Collection, recordId } from '../../src/model/catalogue.ts';
 import {
-  type Device,
   type Dossier,
   deviceIdOf,
   type EditorJudgement,
@@ -33,8 +32,7 @@ export class Holding implements HeldDossiers {
         }
         case 'dossier-put': {
           const { device } = payload;
-          for (const id of typeof device === 'string' ? [device] : [device.maker, ...device.succeeds])
-            this.#mustHave(id);
+          this.#mustHave(device as string);
           for (const { candidates } of payload.identifications)
             for (const { part } of candidates) if (part) this.#mustHave(part);
           this.#filed.set(specimenIdOf(payload), payload);
@@ -86,20 +84,8 @@ export class Holding implements HeldDossiers {
     );
   }
 
-  device(id: string): Device | undefined {
-    const describing = [...this.#filed.values()].findLast(
-      (one) => typeof one.device !== 'string' && deviceIdOf(one) === id,
-    );
-    return describing?.device as Device | undefined;
-  }
-
-  deviceIds() {
-    return [...this.#filed.values()].map(deviceIdOf);
-  }
-
   hasId(id: string): boolean {
     return (
-      this.device(id) !== undefined ||
       [...this.#records.keys()].some((key) => key.split(' ')[1] === id) ||
       [...this.#filed].some(([specimen, one]) =>
         localIds(one).some((local) => thingId(specimen, local.id) === id),
@@ -139,14 +125,20 @@ export class Holding implements HeldDossiers {
 }
 
 function namedBy(collection: Collection, record: CatalogueRecord): readonly string[] {
-  const { maker, relabels, claims } = record as {
+  const { maker, relabels, claims, productLine, succeeds } = record as {
     maker?: string;
+    productLine?: string;
+    succeeds?: string[];
     relabels?: string;
     claims?: { supportedBy: string[] }[];
   };
   return collection === 'patterns' || collection === 'sources'
     ? []
-    : [maker, relabels, ...(claims ?? []).flatMap(({ supportedBy }) => supportedBy)].filter(
-        (id) => id !== undefined,
-      );
+    : [
+        maker,
+        relabels,
+        productLine,
+        ...(succeeds ?? []),
+        ...(claims ?? []).flatMap(({ supportedBy }) => supportedBy),
+      ].filter((id) => id !== undefined);
 }

@@ -70,6 +70,7 @@ describe('an import', () => {
       'productLines',
       'parts',
       'parts',
+      'devices',
       SPECIMEN,
     ]);
     for (const { actor, reason } of changes) expect({ actor, reason }).toEqual(BY);
@@ -98,7 +99,7 @@ describe('an import', () => {
     fc.assert(
       fc.property(fc.shuffledSubarray(files, { minLength: files.length }), (shuffled) => {
         const changes = plan(shuffled);
-        expect(changes).toHaveLength(6 + 1 + 9);
+        expect(changes).toHaveLength(6 + 1 + 7 + 9);
         expect(() => new Holding().apply(changes)).not.toThrow();
       }),
       { numRuns: 60 },
@@ -155,7 +156,7 @@ describe('an import is refused as a whole', () => {
   test('but not for cautions', () => {
     expect(
       plan([changed(GOOD_CATALOGUE, 'introduced: 2017', 'introduced: 2021'), GOOD_DOSSIER]),
-    ).toHaveLength(7);
+    ).toHaveLength(8);
   });
 
   test('and lists a hundred problems of many', () => {
@@ -222,7 +223,7 @@ describe('an import conflicts with the archive', () => {
       ],
     });
     const first = changed(GOOD_DOSSIER, 'mass: 43 g', 'mass: 44 g');
-    expect(plan([first], imported())).toHaveLength(1);
-    expect(plan([second, first], imported())).toHaveLength(2);
+    expect(inWords(plan([first], imported()))).toEqual(['devices']);
+    expect(inWords(plan([second, first], imported()))).toEqual(['devices', 'tarn-loop-3/b']);
   });
 });

@@ -29,12 +29,12 @@ describe('importDossier', () => {
     const before = await sequence();
     const { importDossier } = await served.ask(IMPORT, { files: [file(NEW)] });
     expect(importDossier).toMatchObject({
-      entries: 1,
-      records: 0,
+      entries: 2,
+      records: 1,
       dossiers: 1,
       specimens: [{ id: 'tarn-loop-4/a', device: { name: 'Tarn Loop 4' } }],
     });
-    expect(await sequence()).toBe(before + 1);
+    expect(await sequence()).toBe(before + 2);
     const { device, search } = await served.ask(
       '{ device(id: "tarn-loop-4") { predecessors { id } } search(text: "loop 4", kinds: [DEVICE]) { totalCount } }',
     );

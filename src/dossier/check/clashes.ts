@@ -1,4 +1,4 @@
-import { COLLECTIONS, recordId } from '../../model/catalogue.ts';
+import { COLLECTIONS, type DeviceRecord, described, recordId } from '../../model/catalogue.ts';
 import { specimenIdOf } from '../../model/dossier.ts';
 import type { Path, ReadDocument } from '../document/document.ts';
 import { same } from '../document/same.ts';
@@ -45,7 +45,7 @@ export const globalIdsAreUnique: ArchiveRule = (documents, held, report) => {
           const path = [collection, i];
           declare(recordId(collection, record), {
             word: KIND_WORDS[collection],
-            content: record,
+            content: collection === 'devices' ? described(record as DeviceRecord) : record,
             document,
             path,
           });
@@ -69,7 +69,7 @@ export const globalIdsAreUnique: ArchiveRule = (documents, held, report) => {
 
 function mendOf(word: string): string {
   return word === 'device'
-    ? 'describe it in one dossier and write only its id in the others'
+    ? 'describe it in one place and write only its id in the others'
     : 'describe it once';
 }
 
@@ -80,6 +80,5 @@ function placeOf({ document, path }: Declared): string {
 /** What the archive has under an id. Its content may change, so only the kind counts. */
 function kindHeld(held: Held, id: string): string | undefined {
   const collection = COLLECTIONS.find((one) => held.record(one, id) !== undefined);
-  if (collection) return KIND_WORDS[collection];
-  return held.device(id) ? 'device' : undefined;
+  return collection && KIND_WORDS[collection];
 }

@@ -1,5 +1,5 @@
 import type { CatalogueRecord, Collection } from '../../model/catalogue.ts';
-import type { Device, Dossier } from '../../model/dossier.ts';
+import type { Dossier } from '../../model/dossier.ts';
 import type { Problem } from '../../model/problems.ts';
 import { type DossierDocument, type Path, pathText, type ReadDocument } from '../document/document.ts';
 
@@ -7,8 +7,6 @@ import { type DossierDocument, type Path, pathText, type ReadDocument } from '..
 export interface Held {
   record<C extends Collection>(collection: C, id: string): CatalogueRecord<C> | undefined;
   ids(collection: Collection): Iterable<string>;
-  device(id: string): Device | undefined;
-  deviceIds(): Iterable<string>;
   /** Whether anything of any kind has this global id: a device, specimen, component, claim, part … */
   hasId(id: string): boolean;
   /** The dossier of a specimen with what was recorded since it was filed. */
@@ -23,8 +21,6 @@ export interface Held {
 export const NOTHING_HELD: Held = {
   record: () => undefined,
   ids: () => [],
-  device: () => undefined,
-  deviceIds: () => [],
   hasId: () => false,
   dossierNow: () => undefined,
   specimensOf: () => [],

@@ -1,18 +1,30 @@
 import type { CatalogueRecord, Collection } from '../../model/catalogue.ts';
 import { recordId } from '../../model/catalogue.ts';
 import type { Device } from '../../model/dossier.ts';
-import type { DossierDocument, ReadDocument } from '../document/document.ts';
+import type { Path, ReadDocument } from '../document/document.ts';
 import type { Held } from './context.ts';
 
-/** Devices that the files describe, with the document that does; the last one when several do. */
-export function devicesDescribed(
-  documents: readonly ReadDocument[],
-): ReadonlyMap<string, { readonly device: Device; readonly document: DossierDocument }> {
-  const described = new Map<string, { device: Device; document: DossierDocument }>();
+/** A device as a file describes it, and where. */
+export interface DescribedDevice {
+  readonly device: Device;
+  readonly document: ReadDocument;
+  readonly path: Path;
+}
+
+/** Devices that the files describe, in dossiers or catalogues; the last place when several do. */
+export function devicesDescribed(documents: readonly ReadDocument[]): ReadonlyMap<string, DescribedDevice> {
+  const described = new Map<string, DescribedDevice>();
   for (const document of documents) {
-    if (document.kind !== 'dossier') continue;
-    const { device } = document.dossier;
-    if (typeof device !== 'string') described.set(device.id, { device, document });
+    if (document.kind === 'catalogue')
+      document.catalogue.devices.forEach((device, i) => {
+        described.set(device.id, { device, document, path: ['devices', i] });
+      });
+    else if (typeof document.dossier.device !== 'string')
+      described.set(document.dossier.device.id, {
+        device: document.dossier.device,
+        document,
+        path: ['device'],
+      });
   }
   return described;
 }
@@ -23,7 +35,7 @@ export function deviceLookup(
   held: Held,
 ): (id: string) => Device | undefined {
   const described = devicesDescribed(documents);
-  return (id) => described.get(id)?.device ?? held.device(id);
+  return (id) => described.get(id)?.device ?? held.record('devices', id);
 }
 
 /** Looks records of a collection up in the files first, then in the archive. */

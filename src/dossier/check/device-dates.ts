@@ -6,12 +6,12 @@ import { deviceLookup, devicesDescribed, recordLookup } from './described.ts';
 /** A device is released no earlier than those it succeeds. */
 export const successorsComeLater: ArchiveRule = (documents, held, report) => {
   const deviceOf = deviceLookup(documents, held);
-  for (const { device, document } of devicesDescribed(documents).values()) {
+  for (const { device, document, path } of devicesDescribed(documents).values()) {
     device.succeeds.forEach((id, i) => {
       const before = deviceOf(id);
       if (!before || !certainlyBefore(device.released, before.released)) return;
       const what = `${device.id} (${device.released}) is released before ${id} (${before.released}), which it succeeds`;
-      report(document, ['device', 'succeeds', i], what, 'check both dates and the direction');
+      report(document, [...path, 'succeeds', i], what, 'check both dates and the direction');
     });
   }
 };

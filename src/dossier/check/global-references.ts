@@ -1,5 +1,5 @@
 import { COLLECTIONS, type Collection, claimIdOf, recordId } from '../../model/catalogue.ts';
-import { deviceIdOf, specimenIdOf } from '../../model/dossier.ts';
+import { type Device, deviceIdOf, specimenIdOf } from '../../model/dossier.ts';
 import type { Figure } from '../../model/figure.ts';
 import { parseDecisionId, parseMemberId, thingId } from '../../model/ids.ts';
 import { isTerm } from '../../model/taxonomy.ts';
@@ -9,7 +9,6 @@ import type { ArchiveRule, Held, Report } from './context.ts';
 import { localIds } from './local-ids.ts';
 import { KIND_WORDS } from './words.ts';
 
-type Kind = Collection | 'devices';
 /** Every maker, line, part, device or other thing that a file names is in the files or in the archive. */
 export const globalReferencesAreKnown: ArchiveRule = (documents, held, report) => {
   const known = knownIds(documents, held);
@@ -20,17 +19,15 @@ export const globalReferencesAreKnown: ArchiveRule = (documents, held, report) =
 };
 
 interface Known {
-  readonly has: (kind: Kind, id: string) => boolean;
-  readonly near: (kind: Kind, id: string) => string | undefined;
+  readonly has: (kind: Collection, id: string) => boolean;
+  readonly near: (kind: Collection, id: string) => string | undefined;
   readonly hasAnything: (id: string) => boolean;
   /** Names near one that may be of any kind. */
   readonly nearAnything: (id: string) => string | undefined;
 }
 
 function knownIds(documents: readonly ReadDocument[], held: Held): Known {
-  const byKind = new Map<Kind, Set<string>>(
-    [...COLLECTIONS, 'devices' as const].map((kind) => [kind, new Set()]),
-  );
+  const byKind = new Map<Collection, Set<string>>(COLLECTIONS.map((kind) => [kind, new Set()]));
   const anything = new Set<string>();
   for (const document of documents) {
     if (document.kind === 'catalogue') {
@@ -48,15 +45,9 @@ function knownIds(documents: readonly ReadDocument[], held: Held): Known {
       for (const { id } of localIds(dossier)) anything.add(thingId(specimen, id));
     }
   }
-  const inArchive = (kind: Kind, id: string) =>
-    kind === 'devices' ? held.device(id) !== undefined : held.record(kind, id) !== undefined;
   return {
-    has: (kind, id) => byKind.get(kind)?.has(id) || inArchive(kind, id),
-    near: (kind, id) =>
-      didYouMean(id, [
-        ...(byKind.get(kind) ?? []),
-        ...(kind === 'devices' ? held.deviceIds() : held.ids(kind)),
-      ]),
+    has: (kind, id) => byKind.get(kind)?.has(id) || held.record(kind, id) !== undefined,
+    near: (kind, id) => didYouMean(id, [...(byKind.get(kind) ?? []), ...held.ids(kind)]),
     nearAnything: (id) => didYouMean(id, [...anything, ...[...byKind.values()].flatMap((ids) => [...ids])]),
     hasAnything: (id) =>
       anything.has(id) || [...byKind.values()].some((ids) => ids.has(id)) || held.hasId(id),
@@ -64,11 +55,11 @@ function knownIds(documents: readonly ReadDocument[], held: Held): Known {
 }
 
 function need(document: ReadDocument, known: Known, report: Report) {
-  return (kind: Kind, id: string | undefined, path: Path) => {
+  return (kind: Collection, id: string | undefined, path: Path) => {
     if (id === undefined || known.has(kind, id)) return;
     const mend = () =>
       known.near(kind, id) ??
-      `describe the ${KIND_WORDS[kind]} in a ${kind === 'devices' ? 'dossier' : 'catalogue'} first`;
+      `describe the ${KIND_WORDS[kind]} in a ${kind === 'devices' ? 'dossier or catalogue' : 'catalogue'} first`;
     report(document, path, `no ${KIND_WORDS[kind]} "${id}" in these files or the archive`, mend);
   };
 }
@@ -78,11 +69,7 @@ function checkDossier(document: DossierDocument, known: Known, report: Report): 
   const { dossier } = document;
   const { device } = dossier;
   if (typeof device === 'string') needs('devices', deviceIdOf(dossier), ['device']);
-  else {
-    needs('makers', device.maker, ['device', 'maker']);
-    needs('productLines', device.productLine, ['device', 'productLine']);
-    device.succeeds.forEach((id, i) => needs('devices', id, ['device', 'succeeds', i]));
-  }
+  else checkDevice(device, ['device'], needs);
   dossier.observations.forEach(({ cites = [] }, i) => {
     cites.forEach((id, j) => cited(document, id, ['observations', i, 'cites', j], known, report));
   });
@@ -94,6 +81,12 @@ function checkDossier(document: DossierDocument, known: Known, report: Report): 
     });
   });
   dossier.judgements?.forEach(({ part }, i) => needs('parts', part, ['judgements', i, 'part']));
+}
+
+function checkDevice(device: Device, path: Path, needs: ReturnType<typeof need>): void {
+  needs('makers', device.maker, [...path, 'maker']);
+  needs('productLines', device.productLine, [...path, 'productLine']);
+  device.succeeds.forEach((id, i) => needs('devices', id, [...path, 'succeeds', i]));
 }
 
 function cited(document: ReadDocument, id: string, path: Path, known: Known, report: Report): void {
@@ -124,8 +117,9 @@ function checkFigure(figure: Figure, path: Path, needs: ReturnType<typeof need>)
 
 function checkCatalogue(document: CatalogueDocument, known: Known, report: Report): void {
   const needs = need(document, known, report);
-  const { productLines, parts, publications } = document.catalogue;
+  const { productLines, devices, parts, publications } = document.catalogue;
   productLines.forEach(({ maker }, i) => needs('makers', maker, ['productLines', i, 'maker']));
+  devices.forEach((device, i) => checkDevice(device, ['devices', i], needs));
   parts.forEach(({ maker, relabels }, i) => {
     needs('makers', maker, ['parts', i, 'maker']);
     needs('parts', relabels, ['parts', i, 'relabels']);

@@ -1,22 +1,22 @@
 import { isGtin, splitFccId } from '../../model/identifiers.ts';
-import type { DossierRule } from './context.ts';
+import type { ArchiveRule } from './context.ts';
+import { devicesDescribed } from './described.ts';
 
 /** Identifiers with a published structure have it (47 CFR 2.926; GS1 General Specifications). */
-export const identifiersAreWellFormed: DossierRule = (document, report) => {
-  const { device } = document.dossier;
-  if (typeof device === 'string') return;
-  device.regulatoryIds.forEach(({ scheme, id }, i) => {
-    const path = ['device', 'regulatoryIds', i, 'id'];
-    if (scheme === 'fcc' && !splitFccId(id)) {
-      report(
-        document,
-        path,
-        `"${id}" is no FCC identifier`,
-        'a grantee code of 3 or 5 characters, then up to 14 more, capitals',
-      );
-    }
-    if (scheme === 'gtin' && !isGtin(id)) {
-      report(document, path, `"${id}" is no GTIN`, '8, 12, 13 or 14 digits; the last is a check digit');
-    }
-  });
+export const identifiersAreWellFormed: ArchiveRule = (documents, _held, report) => {
+  for (const { device, document, path } of devicesDescribed(documents).values())
+    device.regulatoryIds.forEach(({ scheme, id }, i) => {
+      const at = [...path, 'regulatoryIds', i, 'id'];
+      if (scheme === 'fcc' && !splitFccId(id)) {
+        report(
+          document,
+          at,
+          `"${id}" is no FCC identifier`,
+          'a grantee code of 3 or 5 characters, then up to 14 more, capitals',
+        );
+      }
+      if (scheme === 'gtin' && !isGtin(id)) {
+        report(document, at, `"${id}" is no GTIN`, '8, 12, 13 or 14 digits; the last is a check digit');
+      }
+    });
 };

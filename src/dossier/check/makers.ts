@@ -7,17 +7,17 @@ export const makersMakeWhatTheySell: ArchiveRule = (documents, held, report) => 
   const productLineOf = recordLookup('productLines', documents, held);
   const lacks = (id: string, what: 'devices' | 'parts') => makerOf(id)?.makes.includes(what) === false;
   const mend = (what: string) => `add ${what} to what the maker makes, or name another maker`;
-  for (const { device, document } of devicesDescribed(documents).values()) {
+  for (const { device, document, path } of devicesDescribed(documents).values()) {
     if (lacks(device.maker, 'devices')) {
       const what = `maker "${device.maker}" is not said to make devices`;
-      report(document, ['device', 'maker'], what, mend('devices'), 'caution');
+      report(document, [...path, 'maker'], what, mend('devices'), 'caution');
     }
     const line = device.productLine === undefined ? undefined : productLineOf(device.productLine);
     if (line && makerOf(device.maker) && line.maker !== device.maker) {
       const what = `${device.id} is by "${device.maker}", its line "${line.id}" by "${line.maker}"`;
       report(
         document,
-        ['device', 'productLine'],
+        [...path, 'productLine'],
         what,
         'check both, unless the line changed hands',
         'caution',

@@ -29,7 +29,6 @@ export const DOSSIER_RULES: readonly DossierRule[] = Object.freeze([
   contentsLieWithinTheirModule,
   rivalsSumToAtMostOne,
   benchDatesAreInOrder,
-  identifiersAreWellFormed,
 ]);
 
 /** Rules about all files together and the archive. */
@@ -37,6 +36,7 @@ export const ARCHIVE_RULES: readonly ArchiveRule[] = Object.freeze([
   globalIdsAreUnique,
   globalReferencesAreKnown,
   makersMakeWhatTheySell,
+  identifiersAreWellFormed,
   successionHasNoCircle,
   successorsComeLater,
   specimensComeAfterRelease,

@@ -5,10 +5,10 @@ import { deviceLookup, devicesDescribed } from './described.ts';
 /** No device succeeds itself, directly or through others. */
 export const successionHasNoCircle: ArchiveRule = (documents, held, report) => {
   const deviceOf = deviceLookup(documents, held);
-  for (const [id, { document }] of devicesDescribed(documents)) {
+  for (const [id, { document, path }] of devicesDescribed(documents)) {
     const circle = circleFrom(id, (at) => deviceOf(at)?.succeeds ?? []);
     if (!circle) continue;
     const what = `succession goes in a circle: ${circle.join(' > ')}`;
-    report(document, ['device', 'succeeds'], what, 'leave one of the steps out');
+    report(document, [...path, 'succeeds'], what, 'leave one of the steps out');
   }
 };

@@ -54,6 +54,7 @@ class SupportLookup {
       if (document.kind === 'catalogue') {
         for (const publication of document.catalogue.publications)
           this.#publications.set(publication.id, publication);
+        for (const device of document.catalogue.devices) this.#devices.set(device.id, device);
         continue;
       }
       const { dossier } = document;
@@ -94,7 +95,7 @@ class SupportLookup {
     if (figures.length === 0) return [];
     const devices = new Set([...this.#citing].map(recordOfId));
     return [...devices].filter((id) => {
-      const device = this.#devices.get(id) ?? this.#held.device(id);
+      const device = this.#devices.get(id) ?? this.#held.record('devices', id);
       return device !== undefined && figures.some((figure) => isOver(figure, device));
     });
   }

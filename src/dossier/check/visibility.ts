@@ -1,14 +1,15 @@
 import type { Path, ReadDocument } from '../document/document.ts';
 import type { ArchiveRule, Report } from './context.ts';
 
-/** An embargo has an end, and an end belongs to an embargo: of dossiers and of publications. */
+/** An embargo has an end, and an end belongs to an embargo: of dossiers, devices and publications. */
 export const embargoesEnd: ArchiveRule = (documents, _held, report) => {
   for (const document of documents) {
     if (document.kind === 'dossier') checkEmbargo(document, [], document.dossier, report);
     else
-      document.catalogue.publications.forEach((publication, i) =>
-        checkEmbargo(document, ['publications', i], publication, report),
-      );
+      for (const collection of ['devices', 'publications'] as const)
+        document.catalogue[collection].forEach((record, i) =>
+          checkEmbargo(document, [collection, i], record, report),
+        );
   }
 };
 

@@ -1,7 +1,7 @@
 import type { Collection } from '../../model/catalogue.ts';
 
-/** What messages call the records of each collection, and devices. */
-export const KIND_WORDS: Readonly<Record<Collection | 'devices', string>> = {
+/** What messages call the records of each collection. */
+export const KIND_WORDS: Readonly<Record<Collection, string>> = {
   makers: 'maker',
   productLines: 'product line',
   parts: 'part',

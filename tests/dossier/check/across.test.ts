@@ -35,7 +35,7 @@ describe('things named must be described, in the files or in the archive', () =>
 
   test('a device named by its id', () => {
     expect(findingsIn([another('b', 'brindle-1')])).toEqual([
-      'a.yaml:2 device: no device "brindle-1" in these files or the archive — describe the device in a dossier first',
+      'a.yaml:2 device: no device "brindle-1" in these files or the archive — describe the device in a dossier or catalogue first',
     ]);
   });
 
@@ -108,12 +108,16 @@ describe('one space of ids', () => {
     ]);
     expect(findingsIn([GOOD_DOSSIER, GOOD_CATALOGUE, second])).toEqual([]);
     expect(findingsIn([GOOD_DOSSIER, GOOD_CATALOGUE, changed(second, 'mass: 43 g', 'mass: 44 g')])).toEqual([
-      'c.yaml:3 device: device "tarn-loop-3" is described otherwise at a.yaml:3 — describe it in one dossier and write only its id in the others',
+      'c.yaml:3 device: device "tarn-loop-3" is described otherwise at a.yaml:3 — describe it in one place and write only its id in the others',
     ]);
   });
 
   test('an id that the archive has for something else', () => {
-    const held = { ...NOTHING_HELD, device: (id: string) => (id === 'ostrel' ? ({} as never) : undefined) };
+    const held = {
+      ...NOTHING_HELD,
+      record: (kind: string, id: string) =>
+        kind === 'devices' && id === 'ostrel' ? ({} as never) : undefined,
+    };
     expect(findingsIn([GOOD_CATALOGUE], held)).toEqual([
       'a.yaml:5 makers[2]: "ostrel" is already the id of a device — choose another id',
     ]);
@@ -146,8 +150,10 @@ describe('succession', () => {
   test('goes in no circle through the archive either', () => {
     const held = {
       ...NOTHING_HELD,
-      device: (id: string) =>
-        id === 'a-2' ? ({ id, released: '2020', succeeds: ['a-1'] } as never) : undefined,
+      record: (kind: string, id: string) =>
+        kind === 'devices' && id === 'a-2'
+          ? ({ id, released: '2020', succeeds: ['a-1'] } as never)
+          : undefined,
     };
     expect(
       findingsIn([GOOD_CATALOGUE, deviceCalled('a-1', 'released: 2020, succeeds: [a-2]')], held),
