@@ -4,7 +4,6 @@ import { localIds } from './dossier/check/local-ids.ts';
 import { type HeldDossiers, planImport } from './dossier/plan.ts';
 import type { ReadDocument } from './dossier/read.ts';
 import type { Difference } from './evidence/difference.ts';
-import type { Explanation } from './gql/explain.ts';
 import type { Journal } from './journal/journal.ts';
 import type { Catalogue, DeviceRecord } from './model/catalogue.ts';
 import type { Amendment, Correction } from './model/correction.ts';
@@ -13,9 +12,6 @@ import type { Dossier, EditorJudgement, Identification, Observation } from './mo
 import type { Change, Entry } from './model/entry.ts';
 import { lastOfId, specimenOfId } from './model/ids.ts';
 import { isMorePublic, mostPublic } from './model/visibility.ts';
-import type { PatternAnswer, PatternQuestion } from './patterns/answer.ts';
-import type { NearAnswer } from './patterns/near-find.ts';
-import type { PatternRows } from './patterns/rows.ts';
 import { unpackDossier } from './state/compact.ts';
 import type { Touched } from './state/fold.ts';
 import { linkedFrom } from './state/knowledge.ts';
@@ -57,8 +53,8 @@ const TRIED_OUT: Authorship = { actor: 'this change', reason: 'tried out' };
 const FOLD_BATCH = 50;
 
 /**
- * The archive: a journal, the graph folded from it, and the questions and changes that both the service and
- * the command line use.
+ * The archive: a journal, the graph folded from it, and the changes that both the service and the command line make.
+ * Their questions stand in `questions/`, by subject; each is asked of a view.
  */
 export class Archive {
   readonly #journal: Journal;
@@ -281,32 +277,6 @@ export class Archive {
   exportDossier(view: View, row: SpecimenRow): Dossier {
     const device = view.specimensOf(row.deviceId)[0]?.id === row.id ? view.device(row.deviceId) : undefined;
     return { ...dossierOf(row), device: device ?? row.deviceId };
-  }
-
-  // The pattern engine is loaded when first asked for: most commands and every start do without.
-
-  /** Visible devices that show a pattern, and how sure that is. */
-  async findPattern(view: View, question: PatternQuestion): Promise<PatternAnswer> {
-    const { findPattern } = await import('./patterns/find.ts');
-    return findPattern(view, question);
-  }
-
-  /** Visible devices that would show a pattern but for one thing. */
-  async nearPattern(view: View, question: PatternQuestion): Promise<NearAnswer> {
-    const { nearFind } = await import('./patterns/near-find.ts');
-    return nearFind(view, question);
-  }
-
-  /** Rows of a pattern over everything visible, RETURN and all. */
-  async patternRows(view: View, question: PatternQuestion): Promise<PatternRows> {
-    const { patternRows } = await import('./patterns/rows.ts');
-    return patternRows(view, question);
-  }
-
-  /** How a pattern is searched, with estimated and real counts. */
-  async explainPattern(view: View, question: PatternQuestion): Promise<Explanation> {
-    const { explainRows } = await import('./patterns/rows.ts');
-    return explainRows(view, question);
   }
 
   /** What an import of these files is checked against, without importing. */

@@ -22,11 +22,12 @@ const ALLOWED: Readonly<Record<string, readonly string[]>> = {
   export: ['model'],
   web: [],
 };
-/** `archive.ts`, `service/` and `cli/` stand above all of these. */
+/** `archive.ts`, `questions/`, `service/` and `cli/` stand above all of these. */
 const TOP: Readonly<Record<string, readonly string[]>> = {
   'archive.ts': Object.keys(ALLOWED).filter((name) => !['export', 'web'].includes(name)),
-  service: [...Object.keys(ALLOWED), 'archive.ts'],
-  cli: [...Object.keys(ALLOWED), 'archive.ts', 'service'],
+  questions: [...Object.keys(ALLOWED).filter((name) => !['export', 'web'].includes(name)), 'archive.ts'],
+  service: [...Object.keys(ALLOWED), 'archive.ts', 'questions'],
+  cli: [...Object.keys(ALLOWED), 'archive.ts', 'questions', 'service'],
   'run.mjs': [],
 };
 

@@ -15,7 +15,7 @@ export const command: Command = {
     'ask [FILE|-] [--query TEXT] [--variables JSON|@FILE] [--format json|table|csv] [--as-of WHEN] [--audience reader|desk] [--url URL]',
   help: `The question is a GraphQL document from a file, from standard input (-) or from --query. It is answered from the data
 folder, by the schema that the service answers by, or by a running service with --url. What can be asked
-stands in schema/api.graphql and, of a running service, in its explorer.
+stands in schema/api/ and, of a running service, in its explorer.
 
 ${DATA_HELP}
   --query TEXT      the question itself

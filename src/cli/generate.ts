@@ -1,11 +1,14 @@
 import { writeFileSync } from 'node:fs';
 import { jsonSchemas } from '../dossier/json-schema.ts';
-import { printedSchema } from '../service/printed.ts';
+import { generatedTypes, TYPES_FILE } from '../service/graphql/generate-types.ts';
 
-/** Everything committed that follows from code, by file name in schema/. Tests hold the files equal to these. */
-const files = new Map([...jsonSchemas(), ['api.graphql', printedSchema()]]);
+/** Everything committed that follows from other files, by path from here. Tests hold the files equal to these. */
+const files = new Map([
+  ...[...jsonSchemas()].map(([name, text]) => [`../../schema/${name}`, text] as const),
+  [`../service/graphql/${TYPES_FILE}`, await generatedTypes()],
+]);
 
-for (const [name, text] of files) {
-  writeFileSync(new URL(`../../schema/${name}`, import.meta.url), text);
-  process.stderr.write(`schema/${name}\n`);
+for (const [path, text] of files) {
+  writeFileSync(new URL(path, import.meta.url), text);
+  process.stderr.write(`${path.replace(/^(?:\.\.\/)+/u, '')}\n`);
 }

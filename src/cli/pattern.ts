@@ -6,6 +6,7 @@ import { matchFiles } from '../gql/command/match-files.ts';
 import { CsvError } from '../gql/command/read-csv.ts';
 import { GraphInputError } from '../gql/storage/input.ts';
 import { CasebackError } from '../model/problems.ts';
+import { explainPattern, patternRows } from '../questions/patterns.ts';
 import { nearHint } from '../state/resolve.ts';
 import { type Command, choiceOf, EXIT, textOf, UsageError } from './command.ts';
 import { DATA_HELP, DATA_OPTION, dataFolder } from './data-folder.ts';
@@ -52,10 +53,10 @@ ${DATA_HELP}
         const view = archive.view(choiceOf(values, 'audience', ['reader', 'desk'], 'reader'));
         const text = view.pattern(given)?.text ?? patternOf(given, nearHint(view, given, ['Pattern']));
         if (explain) {
-          process.stdout.write(`${(await archive.explainPattern(view, { text })).text}\n`);
+          process.stdout.write(`${await explainPattern(view, { text })}\n`);
           return EXIT.fine;
         }
-        const { columns, rows, complete, note } = await archive.patternRows(view, { text });
+        const { columns, rows, complete, note } = await patternRows(view, { text });
         const plain = rows.map((row) =>
           Object.fromEntries(columns.map((column, i) => [column, inCell(row[i])])),
         );

@@ -1,8 +1,8 @@
 import { writeFileSync } from 'node:fs';
 import { checkingSheet } from '../evidence/checking-sheet.ts';
 import { CasebackError } from '../model/problems.ts';
-import { standalone } from '../service/html/standalone.ts';
-import { sheetBody } from '../service/pages/sheet/page.ts';
+import { standalone } from '../service/pages/layout.ts';
+import { sheetBody } from '../service/pages/sheet.ts';
 import { AUDIENCE_HELP, AUDIENCE_OPTION, audienceOf } from './audience.ts';
 import { type Command, EXIT, textOf, UsageError } from './command.ts';
 import { DATA_HELP, DATA_OPTION, dataFolder } from './data-folder.ts';

@@ -1,13 +1,11 @@
 import fastify, { type FastifyInstance, LogController } from 'fastify';
-import { checkOptions, type ServiceOptions } from './base/options.ts';
-import { DOMAINS } from './domains.ts';
-import { answerFailures } from './http/failures.ts';
-import { graphql } from './http/graphql.ts';
-import { endConnectionsOnClose, health } from './http/health.ts';
-import { Readiness } from './http/readiness.ts';
-import { secure } from './http/security.ts';
+import { printedSchema } from './graphql/schema.ts';
 import { pages } from './pages/pages.ts';
-import { printedSchema } from './printed.ts';
+import { answerFailures } from './server/errors.ts';
+import { graphql } from './server/graphql-over-http.ts';
+import { endConnectionsOnClose, health, Readiness } from './server/health.ts';
+import { checkOptions, type ServiceOptions } from './server/options.ts';
+import { secure } from './server/security.ts';
 
 /**
  * The query service over an archive: GraphQL at `/graphql`, the start page at `/`, the explorer at
@@ -34,7 +32,7 @@ export function createService(serviceOptions: ServiceOptions): FastifyInstance {
   endConnectionsOnClose(app);
   const readiness = new Readiness(options.archive);
   app.register(health, { readiness });
-  app.register(graphql, { readiness, options, domains: DOMAINS });
+  app.register(graphql, { readiness, options });
   app.register(pages, { readiness, options, schema: printedSchema() });
   return app;
 }

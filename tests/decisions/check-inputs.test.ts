@@ -6,6 +6,7 @@ import { MemoryJournal } from '../../src/journal/memory/journal.ts';
 import { type NamedPattern, patternSchema } from '../../src/model/catalogue.ts';
 import { parseQuantity, type Quantity, valueIn } from '../../src/model/quantity.ts';
 import type { PatternMatch } from '../../src/patterns/answer.ts';
+import { findPattern, patternRows } from '../../src/questions/patterns.ts';
 import type { View } from '../../src/state/view.ts';
 
 // On the invented demo archive; figures are read off its files by hand.
@@ -99,7 +100,7 @@ describe('inputs from the graph', () => {
   test('the distance is the one that patterns see', async () => {
     const text =
       "MATCH (a:Accelerometer), (b:Accelerometer) WHERE a.designator < b.designator AND a.specimen = b.specimen AND a.specimen = 'thovane-calcar-3/a' RETURN PLANE_DISTANCE_MM(a, b) AS d";
-    const { rows } = await archive.patternRows(view, { text });
+    const { rows } = await patternRows(view, { text });
     const check = bound('thovane-calcar-3/a', { a: 'U2', b: 'U3' }, 'rate-from-two-accelerometers', {
       distance: 'distance(a, b)',
     });
@@ -291,7 +292,7 @@ describe('the library on the demo archive', () => {
     const standing = { reckoned: 0, asking: 0 };
     for (const pattern of view.patterns()) {
       if (!pattern.check) continue;
-      const { devices } = await archive.findPattern(view, { text: pattern.text, scope: pattern.scope });
+      const { devices } = await findPattern(view, { text: pattern.text, scope: pattern.scope });
       for (const { matches } of devices) {
         const check = boundAt(pattern, matches[0]);
         expect([pattern.id, check.problem]).toEqual([pattern.id, undefined]);
@@ -308,7 +309,7 @@ describe('the library on the demo archive', () => {
 
   test('the display rail of the Tarn Loop 3 draws what the power balance says', async () => {
     const pattern = view.pattern('display-rail-from-its-own-boost') as NamedPattern;
-    const { devices } = await archive.findPattern(view, { text: pattern.text });
+    const { devices } = await findPattern(view, { text: pattern.text });
     const match = devices.find(({ deviceId }) => deviceId === 'tarn-loop-3')?.matches[0];
     const { result } = boundAt(pattern, match as PatternMatch);
     // 90 mW at 83 % from a cell of 3.7 V, by hand: 29.31 mA.

@@ -4,6 +4,7 @@ import { Archive } from '../../src/archive.ts';
 import { readFiles } from '../../src/dossier/read-files.ts';
 import { MemoryJournal } from '../../src/journal/memory/journal.ts';
 import type { PatternAnswer } from '../../src/patterns/answer.ts';
+import { findPattern, nearPattern } from '../../src/questions/patterns.ts';
 import type { View } from '../../src/state/view.ts';
 
 // The named patterns on the invented demo archive.
@@ -18,7 +19,7 @@ beforeAll(async () => {
   await archive.importDocuments(readFiles(['seed-data']).documents, { actor: 'test', reason: 'demo' });
   view = archive.view('desk');
   for (const pattern of view.patterns()) {
-    answers.set(pattern.id, await archive.findPattern(view, { text: pattern.text, scope: pattern.scope }));
+    answers.set(pattern.id, await findPattern(view, { text: pattern.text, scope: pattern.scope }));
   }
 });
 
@@ -92,12 +93,12 @@ describe('counted again by loops over the dossiers, which know nothing of patter
 
 test('the part shared by makers spans devices; asked within a device it cannot be found', async () => {
   const { text } = view.pattern('part-shared-by-makers') ?? { text: '' };
-  expect((await archive.findPattern(view, { text, scope: 'device' })).devices).toEqual([]);
+  expect((await findPattern(view, { text, scope: 'device' })).devices).toEqual([]);
   expect(devicesOf('part-shared-by-makers').length).toBeGreaterThan(10);
 });
 
 test('the probability of a device is that of its uncertain components', async () => {
-  const answer = await archive.findPattern(view, { text: 'MATCH (c:Processor&Radio) RETURN c' });
+  const answer = await findPattern(view, { text: 'MATCH (c:Processor&Radio) RETURN c' });
   for (const { deviceId, probability, method } of answer.devices) {
     expect(method).toBe('exact');
     // By hand: for each specimen 1 - product over components of (1 - P(component is both)).
@@ -141,7 +142,7 @@ test('the probability of a device is that of its uncertain components', async ()
 
 test('near matches name what is missing and are no matches', async () => {
   const { text } = view.pattern('amplifier-at-the-sensor') ?? { text: '' };
-  const near = await archive.nearPattern(view, { text });
+  const near = await nearPattern(view, { text });
   const found = new Set(devicesOf('amplifier-at-the-sensor'));
   expect(near.devices.length).toBeGreaterThan(0);
   for (const { deviceId, missing } of near.devices) {
@@ -155,9 +156,9 @@ test('readers do not find hidden devices, nor nearly', async () => {
   const text = 'MATCH (c:Component) RETURN c';
   const hidden = [...view.devices()].filter(({ id }) => !reader.device(id)).map(({ id }) => id);
   expect(hidden.length).toBe(2);
-  const seen = (await archive.findPattern(reader, { text })).devices.map(({ deviceId }) => deviceId);
+  const seen = (await findPattern(reader, { text })).devices.map(({ deviceId }) => deviceId);
   expect(seen.filter((id) => hidden.includes(id))).toEqual([]);
-  const near = await archive.nearPattern(reader, {
+  const near = await nearPattern(reader, {
     text: 'MATCH (c:Component) WHERE c.pins > 100000 RETURN c',
   });
   expect(near.devices.filter(({ deviceId }) => hidden.includes(deviceId))).toEqual([]);

@@ -2,6 +2,7 @@ import { expect, test } from 'vitest';
 import { Archive } from '../../src/archive.ts';
 import { readFiles } from '../../src/dossier/read-files.ts';
 import { MemoryJournal } from '../../src/journal/memory/journal.ts';
+import { findPattern } from '../../src/patterns/find.ts';
 import { patternIndexOf } from '../../src/patterns/pattern-index.ts';
 import { VOCABULARY } from '../../src/patterns/vocabulary.ts';
 
@@ -21,8 +22,7 @@ test('the vocabulary holds every name that the demo archive gives the engine', a
 test('mistyped labels, links and properties are errors with near names; unbound variables too', async () => {
   const archive = await Archive.open(new MemoryJournal());
   const view = archive.view('reader');
-  const mistake = (text: string) =>
-    archive.findPattern(view, { text }).then(String, (error: Error) => error.message);
+  const mistake = (text: string) => findPattern(view, { text }).then(String, (error: Error) => error.message);
   expect(await mistake('MATCH (s:Sensr) RETURN s')).toMatch(/Sensor/u);
   expect(await mistake('MATCH (s)-[:CONECTS]-(t) RETURN s')).toMatch(/CONNECTS/u);
   expect(await mistake('MATCH (s) WHERE s.pinz > 3 RETURN s')).toMatch(/pins/u);

@@ -59,7 +59,7 @@ describe('importDossier', () => {
         { name: 'worse.yaml', text: 'a: [1' },
       ],
     });
-    expect(data).toBeNull();
+    expect(data).toEqual({ importDossier: null });
     const { code, problems } = errors?.[0].extensions ?? {};
     expect(code).toBe('BAD_FILE');
     expect(problems).toEqual(

@@ -118,7 +118,7 @@ describe('reckon', () => {
     ['charg-rate', {}, 'no check is named "charg-rate"; did you mean "charge-rate"?'],
     ['charge-rate', { capacty: [1, 'mAh'] }, 'charge-rate has no input "capacty"'],
     ['charge-rate', { capacity: [1, 'V'] }, 'measures something else; give it in mA.h'],
-    ['charge-rate', { capacity: [1, 'mAhh'] }, 'capacity: "mAhh" is no unit that UCUM knows'],
+    ['charge-rate', { capacity: [1, 'mAhh'] }, 'capacity: "mAhh" is not a unit that UCUM knows'],
     ['charge-rate', { capacity: [-1, 'mAh'] }, 'must be above 0'],
   ])('refuses %s %j', async (check, inputs, said) => {
     const { data, errors } = await reckon(check, inputs as Record<string, [number, string]>);

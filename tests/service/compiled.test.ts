@@ -1,7 +1,6 @@
 import { type ExecutionResult, execute, parse } from 'graphql/index.js';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
-import { buildServiceSchema } from '../../src/service/base/build.ts';
-import { DOMAINS } from '../../src/service/domains.ts';
+import { serviceSchema } from '../../src/service/graphql/schema.ts';
 import { type Served, serve } from './serving.ts';
 
 // Outside check: graphql-js, the reference implementation, executes the same documents on the same archive.
@@ -87,7 +86,7 @@ describe('the service answers as the reference implementation does', () => {
         };
         const expected = plain(
           await execute({
-            schema: buildServiceSchema(DOMAINS),
+            schema: serviceSchema(),
             document: parse(query),
             contextValue,
             variableValues: variables,

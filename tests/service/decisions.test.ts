@@ -81,6 +81,6 @@ test('what does not fit or is hidden is answered alike', async () => {
 test('a question that names neither or both of device and pattern is refused', async () => {
   for (const given of ['', '(device: "tarn-loop-2", pattern: "front-end-at-sensor")']) {
     const { errors } = await desk.answer(`{ decisions${given} { id } }`);
-    expect(errors?.[0].message).toContain('either a device or a pattern');
+    expect(errors?.[0].message).toContain('give exactly one of device and pattern');
   }
 });

@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { CasebackError } from '../../src/model/problems.ts';
-import { rankedListing, reversedListing, sortedListing } from '../../src/service/connections/listing.ts';
-import { type PageArguments, paginate } from '../../src/service/connections/paginate.ts';
+import { rankedListing, reversedListing, sortedListing } from '../../src/service/graphql/listing.ts';
+import { type PageArguments, paginate } from '../../src/service/graphql/paginate.ts';
 
 // The properties are those of the GraphQL Cursor Connections Specification (relay.dev/graphql/connections.htm),
 // sections 4.3 and 4.4: edges to return, and what pageInfo says of them.
@@ -114,10 +114,10 @@ describe('refuses, with a reason,', () => {
     ['a negative first', { first: -1 }, /first is -1; it cannot be negative/u],
     ['a negative last', { last: -3 }, /last is -3; it cannot be negative/u],
     ['a page too large', { first: 501 }, /first is 501; a page has at most 500 items/u],
-    ['text that is no cursor', { after: 'x' }, /after: "x" is no cursor/u],
-    ['an empty cursor', { before: '' }, /before: "" is no cursor/u],
+    ['text that is no cursor', { after: 'x' }, /after: "x" is not a cursor/u],
+    ['an empty cursor', { before: '' }, /before: "" is not a cursor/u],
     ['a cursor of another list', { after: foreign }, /belongs to a list in another order \(others\)/u],
-    ['a cursor that was cut', { after: cursor?.slice(0, -4) }, /is no cursor/u],
+    ['a cursor that was cut', { after: cursor?.slice(0, -4) }, /is not a cursor/u],
   ];
   for (const [what, args, message] of CASES) {
     test(what, () => {

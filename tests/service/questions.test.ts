@@ -198,7 +198,7 @@ describe('devices', () => {
       '{ devices(filter: { holdsCategory: "PresureSensor" }) { totalCount } }',
     );
     expect(errors?.[0].message).toBe(
-      'holdsCategory: "PresureSensor" is no term of the component taxonomy; did you mean "PressureSensor"?',
+      'holdsCategory: "PresureSensor" is not a term of the component taxonomy; did you mean "PressureSensor"?',
     );
     expect(errors?.[0].extensions.code).toBe('BAD_INPUT');
   });

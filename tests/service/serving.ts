@@ -4,8 +4,8 @@ import type { ReadDocument } from '../../src/dossier/read.ts';
 import { MemoryJournal } from '../../src/journal/memory/journal.ts';
 import { catalogueSchema } from '../../src/model/catalogue.ts';
 import { dossierSchema } from '../../src/model/dossier.ts';
-import type { ServiceOptions } from '../../src/service/base/options.ts';
 import { createService } from '../../src/service/create-service.ts';
+import type { ServiceOptions } from '../../src/service/server/options.ts';
 import { CATALOGUE, DOSSIERS } from './invented.ts';
 
 export const BY = { actor: 'bench', reason: 'test' } as const;

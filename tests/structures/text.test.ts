@@ -114,7 +114,7 @@ describe('the text of a structure finds the devices that it was found in', () =>
     const { structures } = await recurringStructures(view, question);
     expect(structures.length).toBeGreaterThan(5);
     for (const { text, devices: having, support, possible } of structures) {
-      const answer = await archive.findPattern(view, { text });
+      const answer = await findPattern(view, { text });
       const found = new Map(answer.devices.map((one) => [one.deviceId, one]));
       for (const { id } of having) expect(found.has(id)).toBe(true);
       expect([having.length, found.size]).toEqual([support, possible]);

@@ -68,8 +68,8 @@ describe('trend', () => {
   });
 
   test.each([
-    ['of: {}', 'BAD_INPUT', /exactly one field/u],
-    ['of: { count: "Sensor", share: { category: "Sensor" } }', 'BAD_INPUT', /exactly one field/u],
+    ['of: {}', 'BAD_INPUT', /exactly one of/u],
+    ['of: { count: "Sensor", share: { category: "Sensor" } }', 'BAD_INPUT', /exactly one of/u],
     ['of: { share: { category: "Sensr" } }', 'BAD_INPUT', /did you mean "Sensor"/u],
     ['of: { share: { pattern: "never-was" } }', 'NOT_FOUND', /never-was/u],
     ['of: { share: { text: "MATCH (x RETURN x" } }', 'BAD_PATTERN', /Line 1/u],

@@ -1,18 +1,18 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
+import helmet from '@fastify/helmet';
 import type { FastifyInstance, FastifyReply } from 'fastify';
 import { marked } from 'marked';
-import { checkingSheet } from '../../evidence/checking-sheet.ts';
-import type { CheckedOptions } from '../base/options.ts';
-import { Html, html } from '../html/html.ts';
-import { layout } from '../html/layout.ts';
-import type { Readiness } from '../http/readiness.ts';
-import { EXPLORER_POLICY, PAGE_POLICY } from '../http/security.ts';
+import { sheetOf } from '../../questions/evidence.ts';
+import type { Readiness } from '../server/health.ts';
+import type { CheckedOptions } from '../server/options.ts';
+import { EXPLORER_HEADERS, PAGE_HEADERS } from '../server/security.ts';
 import { assets } from './assets.ts';
-import { explorerPage } from './explorer.ts';
-import { sheetBody } from './sheet/page.ts';
-import { startAnswers } from './start/answers.ts';
-import { startPage, waitingPage } from './start/page.ts';
+import { Html, html } from './html.ts';
+import { layout } from './layout.ts';
+import { sheetBody } from './sheet.ts';
+import { startAnswers } from './start-answers.ts';
+import { startPage, waitingPage } from './start-page.ts';
 
 const root = join(import.meta.dirname, '../../..');
 const DOCUMENTS = [
@@ -20,11 +20,12 @@ const DOCUMENTS = [
   ['/docs/developers', 'DEVELOPERS.md', 'For developers'],
 ] as const;
 
-/** Pages for people: start page, explorer, guide; and the schema as text. */
+/** Pages for people: start page, explorer, guide, checking sheets; and the schema as text. */
 export async function pages(
   app: FastifyInstance,
   { readiness, options, schema }: { readiness: Readiness; options: CheckedOptions; schema: string },
 ): Promise<void> {
+  await app.register(helmet, PAGE_HEADERS);
   await app.register(assets);
   const answers = startAnswers(app.log);
 
@@ -33,12 +34,9 @@ export async function pages(
       reply.header('refresh', '2').header('retry-after', '2').code(503);
       return sendPage(reply, waitingPage(readiness.state));
     }
-    const archive = readiness.archive();
-    return sendPage(reply, startPage(await answers(archive, archive.view(options.audience))));
+    return sendPage(reply, startPage(await answers(readiness.archive().view(options.audience))));
   });
-  app.get('/explorer', (_request, reply) => {
-    return sendPage(reply, explorerPage(), EXPLORER_POLICY);
-  });
+  app.get('/explorer', { helmet: EXPLORER_HEADERS }, (_request, reply) => sendPage(reply, explorerPage()));
   app.get('/schema.graphql', (_request, reply) => reply.type('text/plain; charset=utf-8').send(schema));
   app.get<{ Params: { publication: string } }>('/publications/:publication/sheet', async (request, reply) => {
     if (readiness.state !== 'ready') {
@@ -53,7 +51,7 @@ export async function pages(
       const body = html`<h1>No such publication</h1><p>No publication “${publication}” is in the archive. Ids stand in <code>{ publications { nodes { id } } }</code>.</p>`;
       return sendPage(reply, layout({ title: 'No such publication · Caseback', at: '', body }));
     }
-    const body = sheetBody(await checkingSheet(view, publication));
+    const body = sheetBody(await sheetOf(view, publication));
     return sendPage(reply, layout({ title: `${title} · checking sheet`, at: '', body }));
   });
   for (const [address, file, title] of DOCUMENTS) {
@@ -64,6 +62,30 @@ export async function pages(
   }
 }
 
+/** The page of the explorer. All its files come from this service, so that it works without a network. */
+function explorerPage(): Html {
+  return html`<!doctype html>
+<html lang="en">
+<head>
+<meta charset="utf-8">
+<meta name="viewport" content="width=device-width, initial-scale=1">
+<title>Explorer · Caseback</title>
+<link rel="icon" href="/assets/icon.svg" type="image/svg+xml">
+<link rel="stylesheet" href="/assets/graphiql.css">
+<link rel="stylesheet" href="/assets/explorer.css">
+</head>
+<body>
+<header class="bar"><a href="/">Caseback</a> <span>Explorer: write a question, press Ctrl+Enter; Ctrl+Space completes</span></header>
+<div id="explorer">The explorer needs JavaScript. Questions can also be sent to <code>/graphql</code> or asked on the command line.</div>
+<script src="/assets/react.js" defer></script>
+<script src="/assets/react-dom.js" defer></script>
+<script src="/assets/graphiql.js" defer></script>
+<script src="/assets/explorer.js" defer></script>
+</body>
+</html>
+`;
+}
+
 /** A document of ours as HTML, with links between documents turned into those between pages. */
 function documentBody(markdown: string): string {
   const linked = markdown
@@ -72,14 +94,6 @@ function documentBody(markdown: string): string {
   return `<div class="document">${marked.parse(linked, { async: false })}</div>`;
 }
 
-function sendPage(reply: FastifyReply, page: Html, policy = PAGE_POLICY): FastifyReply {
-  return reply
-    .type('text/html; charset=utf-8')
-    .headers({
-      'cache-control': 'no-cache',
-      'content-security-policy': policy,
-      'referrer-policy': 'no-referrer',
-      'cross-origin-opener-policy': 'same-origin',
-    })
-    .send(page.text);
+function sendPage(reply: FastifyReply, page: Html): FastifyReply {
+  return reply.type('text/html; charset=utf-8').header('cache-control', 'no-cache').send(page.text);
 }

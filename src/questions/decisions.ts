@@ -1,0 +1,100 @@
+// Design decisions and the checks of their arithmetic. What works them out is loaded when first asked for.
+
+import type { BoundCheck } from '../decisions/check-inputs.ts';
+import type { Decision, Footing } from '../decisions/decision.ts';
+import type { CheckResult, DesignCheck } from '../design-checks/check.ts';
+import { CasebackError } from '../model/problems.ts';
+import type { Quantity } from '../model/quantity.ts';
+import { notFound } from '../state/resolve.ts';
+import type { View } from '../state/view.ts';
+import { mistakesTold } from './pattern-mistakes.ts';
+
+type Inputs = Readonly<Record<string, Quantity>>;
+
+/** One decision; undefined when its pattern does not fit, or nothing visible has the id. */
+export async function decisionById(
+  view: View,
+  id: string,
+  signal?: AbortSignal,
+): Promise<Decision | undefined> {
+  const decisions = await import('../decisions/decisions.ts');
+  return mistakesTold(() => decisions.decisionById(view, id, signal));
+}
+
+/** Decisions of a device, or those of a pattern in every visible device, likeliest first. @throws CasebackError NOT_FOUND */
+export async function decisionsOf(
+  view: View,
+  of: { readonly device: string } | { readonly pattern: string },
+  signal?: AbortSignal,
+): Promise<readonly Decision[]> {
+  const decisions = await import('../decisions/decisions.ts');
+  return mistakesTold(() =>
+    'device' in of
+      ? decisions.decisionsOf(view, of.device, signal)
+      : decisions.decisionsByPattern(view, of.pattern, signal),
+  );
+}
+
+/** The components and boards that a decision is made of, and the observations under them. */
+export async function evidenceOfDecision(view: View, { matches }: Decision): Promise<Footing> {
+  const { footingOf } = await import('../decisions/decision.ts');
+  return footingOf(matches, (id) => view.specimen(id));
+}
+
+/** The check that tests a decision, with the figures of its most certain match; undefined when its pattern names none. */
+export async function checkOfDecision(
+  view: View,
+  decision: Decision,
+  given: Inputs,
+): Promise<BoundCheck | undefined> {
+  const check = await import('../decisions/decision-check.ts');
+  return asked(() => check.checkOfDecision(view, decision, given));
+}
+
+/** Every design check. */
+export async function designChecks(): Promise<readonly DesignCheck[]> {
+  return Object.values((await import('../design-checks/table.ts')).CHECKS);
+}
+
+/** The design check of a name. @throws CasebackError BAD_INPUT with near names */
+export async function designCheck(name: string): Promise<DesignCheck> {
+  const { checkNamed } = await import('../design-checks/table.ts');
+  return asked(() => checkNamed(name));
+}
+
+/** Runs a design check. @throws CasebackError BAD_INPUT that names the input and how to fix it */
+export async function runCheck(check: DesignCheck, inputs: Inputs): Promise<CheckResult> {
+  return asked(() => check.run(inputs));
+}
+
+/**
+ * Design checks of a device by itself, on its first specimen; all, or the one named.
+ * @throws CasebackError NOT_FOUND, BAD_INPUT
+ */
+export async function checksOfDevice(
+  view: View,
+  id: string,
+  check: string | undefined,
+  given: Inputs,
+): Promise<readonly BoundCheck[]> {
+  const { deviceChecks } = await import('../decisions/check-device.ts');
+  const device = view.device(id);
+  const [row] = view.specimensOf(id);
+  const specimen = row && view.specimen(row.id);
+  if (!device || !specimen) throw notFound(view, id, ['Device']);
+  const only = check === undefined ? undefined : (await designCheck(check)).name;
+  if (only === undefined && Object.keys(given).length > 0)
+    throw new CasebackError('BAD_INPUT', 'inputs are given, but no check that they belong to');
+  return deviceChecks(specimen, device, (part) => view.part(part), only, given);
+}
+
+/** What a check cannot calculate with is for the asker to fix. */
+async function asked<T>(work: () => T): Promise<T> {
+  const { CheckInputError } = await import('../design-checks/check.ts');
+  try {
+    return work();
+  } catch (error) {
+    if (error instanceof CheckInputError) throw new CasebackError('BAD_INPUT', error.message);
+    throw error;
+  }
+}

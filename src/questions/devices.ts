@@ -1,0 +1,47 @@
+// Questions about single devices, asked by the hundred: they answer at once and are loaded with the service.
+
+import { type Comparison, compareColumns } from '../compare/compare-devices.ts';
+import { countKinds, countSubsystems, type KindCount } from '../compare/counts.ts';
+import { successorsOf } from '../compare/generations.ts';
+import { type Compared, comparedOf } from '../compare/representative.ts';
+import type { Device } from '../model/dossier.ts';
+import type { OpenedSpecimen } from '../state/specimen.ts';
+import type { View } from '../state/view.ts';
+
+/**
+ * The device of an id, with the specimen that stands for it.
+ * @param id of a device, or of a specimen where one is meant
+ * @throws CasebackError NOT_FOUND when nothing visible has the id
+ */
+export function deviceToCompare(view: View, id: string): Compared {
+  return comparedOf(view, id);
+}
+
+/** Counts of devices side by side, in the order given. */
+export function countsOf(columns: readonly Compared[]): Comparison {
+  return compareColumns(columns);
+}
+
+/** Visible devices that directly follow a device, by release. */
+export function devicesAfter(view: View, device: Device): readonly Device[] {
+  return successorsOf(view, device);
+}
+
+// Counts follow from a specimen as it was opened, which is made anew when anything in it changes.
+const kinds = new WeakMap<OpenedSpecimen, Map<string, readonly KindCount[]>>();
+const subsystems = new WeakMap<OpenedSpecimen, ReturnType<typeof countSubsystems>>();
+
+/** Components of each kind under a term, with their doubt; counted once a specimen. */
+export function kindCounts(specimen: OpenedSpecimen, above: string): readonly KindCount[] {
+  const counted = kinds.get(specimen) ?? new Map<string, readonly KindCount[]>();
+  const counts = counted.get(above) ?? countKinds(specimen, above);
+  kinds.set(specimen, counted.set(above, counts));
+  return counts;
+}
+
+/** Components in each subsystem; counted once a specimen. */
+export function subsystemCounts(specimen: OpenedSpecimen): ReturnType<typeof countSubsystems> {
+  const counts = subsystems.get(specimen) ?? countSubsystems(specimen);
+  subsystems.set(specimen, counts);
+  return counts;
+}

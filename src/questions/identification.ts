@@ -1,0 +1,75 @@
+// What components may be. What works it out is loaded when first asked for.
+
+import type { Calibration } from '../identification/calibration.ts';
+import type { Candidates, PlacedObservation } from '../identification/questions.ts';
+import type { ReadMarking } from '../identification/read-marking.ts';
+import type { Part } from '../model/catalogue.ts';
+import { CasebackError } from '../model/problems.ts';
+import type { View } from '../state/view.ts';
+
+/** What a component may be, by the evidence. @throws CasebackError NOT_FOUND */
+export async function candidatesFor(view: View, component: string): Promise<Candidates> {
+  const { candidatesOf } = await import('../identification/questions.ts');
+  return candidatesOf(view, component);
+}
+
+/** What could still be looked at under a component, specimen, device, decision or claim. @throws CasebackError NOT_FOUND */
+export async function observationsWanted(
+  view: View,
+  of: string,
+  signal?: AbortSignal,
+): Promise<readonly PlacedObservation[]> {
+  const { nextObservationsUnder } = await import('../decisions/next-observations.ts');
+  return nextObservationsUnder(view, of, signal);
+}
+
+/** What a marking as typed may mean. @throws CasebackError BAD_INPUT when it cannot be parsed */
+export async function readMarkingText(text: string, released: string | undefined): Promise<ReadMarking> {
+  const { readMarking } = await import('../identification/read-marking.ts');
+  const { MarkingError } = await import('../model/marking.ts');
+  const context = { thisYear: new Date().getUTCFullYear(), ...(released ? { released } : {}) };
+  try {
+    return readMarking(text, context);
+  } catch (error) {
+    if (error instanceof MarkingError) throw new CasebackError('BAD_INPUT', error.message);
+    throw error;
+  }
+}
+
+/** A part whose known marking looks like a reading. */
+export interface LikeMarking {
+  readonly part: Part;
+  /** The known marking that fits best. */
+  readonly marking: string;
+  /** Weight of the reading for the part, decibans. */
+  readonly decibans: number;
+}
+
+/** Parts whose known markings look like a reading, best first. */
+export async function partsMarkedLike(
+  view: View,
+  { marking }: ReadMarking,
+  first: number,
+): Promise<readonly LikeMarking[]> {
+  const { identifierOf } = await import('../identification/questions.ts');
+  const { weightInDecibans } = await import('../identification/posterior.ts');
+  return (await identifierOf(view)).matches(marking, first).flatMap(({ part: id, template, logRatio }) => {
+    const part = view.part(id);
+    return part ? [{ part, marking: template, decibans: weightInDecibans(logRatio) }] : [];
+  });
+}
+
+/** Parts whose number is a text or begins with it. */
+export async function partsWithNumber(view: View, text: string): Promise<readonly Part[]> {
+  const { partsNumbered } = await import('../identification/part-numbers.ts');
+  return partsNumbered(view, text);
+}
+
+/** How far the probabilities can be trusted on this archive; undefined when nothing is settled. */
+export async function trustOf(
+  view: View,
+  draw: { readonly sample?: number; readonly seed: number },
+): Promise<Calibration | undefined> {
+  const { calibrationOf } = await import('../identification/questions.ts');
+  return calibrationOf(view, draw);
+}

@@ -1,0 +1,53 @@
+import type { Problem as PatternProblem } from '../gql/language/problem.ts';
+import { CasebackError, type Problem } from '../model/problems.ts';
+
+/**
+ * Checks that a text can be parsed as a pattern.
+ * @throws CasebackError BAD_PATTERN with every mistake: its place, an excerpt and the fix
+ */
+export async function parseable(text: string): Promise<void> {
+  const { parseKept } = await import('../gql/plan/parsed.ts');
+  const { query, errors } = parseKept(text);
+  if (!query) throw await badPattern(errors);
+}
+
+/**
+ * Runs work on patterns; what is wrong with a pattern's text is the asker's to fix.
+ * @throws CasebackError BAD_PATTERN in place of the engine's own error
+ */
+export async function mistakesTold<T>(work: () => Promise<T>): Promise<T> {
+  try {
+    return await work();
+  } catch (error) {
+    if (!(error instanceof Error) || error instanceof CasebackError) throw error;
+    const { PatternError } = await import('../gql/checked.ts');
+    throw error instanceof PatternError ? await badPattern(error.problems) : error;
+  }
+}
+
+async function badPattern(problems: readonly PatternProblem[]): Promise<CasebackError> {
+  const { oneOf } = await import('../gql/language/problem.ts');
+  const [{ line, column, message }] = problems;
+  const more = problems.length > 1 ? ` (and ${problems.length - 1} more)` : '';
+  return new CasebackError(
+    'BAD_PATTERN',
+    `Line ${line}, column ${column}: ${message}${more}`,
+    problems.map((problem): Problem => {
+      const mend = fixFor(problem, oneOf);
+      return {
+        line: problem.line,
+        column: problem.column,
+        what: `${problem.message}\n${problem.excerpt}`,
+        ...(mend && { mend }),
+      };
+    }),
+  );
+}
+
+function fixFor(
+  { near, expected }: PatternProblem,
+  oneOf: (names: readonly string[]) => string,
+): string | undefined {
+  if (near.length > 0) return `did you mean ${oneOf(near.map((name) => `"${name}"`))}?`;
+  return expected.length > 0 ? `expected ${oneOf(expected)}` : undefined;
+}

@@ -1,0 +1,39 @@
+// Structures that many devices have, and the library of patterns they may go into.
+
+import type { z } from 'zod';
+import type { Archive, Authorship } from '../archive.ts';
+import type { NamedPattern, patternSchema } from '../model/catalogue.ts';
+import type { Entry } from '../model/entry.ts';
+import type { View } from '../state/view.ts';
+import type { RecurringAnswer, RecurringQuestion } from '../structures/answer.ts';
+import type { RecurringOptions } from '../structures/recurring.ts';
+import { mistakesTold, parseable } from './pattern-mistakes.ts';
+
+/** Structures of components and connections that many visible devices have. @throws CasebackError BAD_INPUT */
+export async function structuresOf(
+  view: View,
+  question: RecurringQuestion,
+  options: RecurringOptions,
+): Promise<RecurringAnswer> {
+  const { recurringStructures } = await import('../structures/recurring.ts');
+  return recurringStructures(view, question, options);
+}
+
+/**
+ * Puts a pattern into the library, journaled with who saved it and why.
+ * @throws CasebackError BAD_PATTERN, BAD_INPUT for a record that is not sound, CONFLICT for an id that is taken
+ */
+export function addPattern(
+  archive: Archive,
+  view: View,
+  record: z.input<typeof patternSchema>,
+  by: Authorship,
+): Promise<{ readonly pattern: NamedPattern; readonly entry: Entry }> {
+  return mistakesTold(async () => {
+    await parseable(record.text);
+    const { newNamedPattern } = await import('../structures/named-pattern.ts');
+    const { savePattern } = await import('../structures/save-pattern.ts');
+    const pattern = await newNamedPattern(view, record);
+    return { pattern, entry: await savePattern(archive, pattern, by, view.audience) };
+  });
+}

@@ -1,0 +1,37 @@
+import { CasebackError } from '../../../model/problems.ts';
+import type { SearchHit } from '../../../state/search-index.ts';
+import type { View } from '../../../state/view.ts';
+import { viewOf } from '../context.ts';
+import { rankedListing } from '../listing.ts';
+import { findNode } from '../node.ts';
+import { paginate } from '../paginate.ts';
+import type { QuerySearchArgs, Resolvers } from '../resolver-types.ts';
+
+/** Hits that are looked at for one question; more are not counted. */
+const MAX_HITS = 10_000;
+/** Characters of a question. */
+const LONGEST_QUESTION = 200;
+
+function pageOfHits(view: View, { text, kinds, ...page }: QuerySearchArgs) {
+  if (text.length > LONGEST_QUESTION) {
+    throw new CasebackError(
+      'BAD_INPUT',
+      `text has ${text.length} characters; at most ${LONGEST_QUESTION} are searched for`,
+    );
+  }
+  const hits: SearchHit[] = [];
+  for (const hit of view.search(text, kinds ? new Set(kinds) : undefined)) {
+    if (hits.push(hit) > MAX_HITS) break;
+  }
+  const complete = hits.length <= MAX_HITS;
+  const listing = rankedListing('hits', complete ? hits : hits.slice(0, MAX_HITS), ({ id }) => id);
+  return Object.assign(
+    paginate(listing, page, (hit) => ({ ...hit, node: findNode(view, hit.id) })),
+    { complete },
+  );
+}
+
+/** Full-text search. */
+export const search: Resolvers = {
+  Query: { search: (root, args, context) => pageOfHits(viewOf(root, context), args) },
+};

@@ -1,0 +1,61 @@
+import { badFiles } from '../../../dossier/plan.ts';
+import { type ReadDocument, readDocument } from '../../../dossier/read.ts';
+import {
+  IDENTIFICATION_STATES,
+  identificationSchema,
+  OBSERVATION_KINDS,
+  observationSchema,
+  specimenIdOf,
+} from '../../../model/dossier.ts';
+import type { Problem } from '../../../model/problems.ts';
+import { componentIn, observationIn } from '../node.ts';
+import type * as Api from '../resolver-types.ts';
+import { specimenSource } from '../specimens/sources.ts';
+import { enumWord } from '../words.ts';
+import { authorship, recordOf } from './input.ts';
+
+/** Changes of the record as the bench makes them. */
+export const changes: Api.Resolvers = {
+  Mutation: {
+    importDossier: async (_root, { files, ...by }, { archive, view }) => {
+      const documents = read(files);
+      const report = await archive.importDocuments(documents, authorship(by), view.audience);
+      const ids = documents.flatMap((one) => (one.kind === 'dossier' ? [specimenIdOf(one.dossier)] : []));
+      const now = archive.view(view.audience);
+      const opened = [...new Set(ids)].flatMap((id) => now.specimen(id) ?? []);
+      return {
+        ...report,
+        specimens: opened.map((one) => specimenSource(now, one)),
+        entry: report.last ?? null,
+      };
+    },
+    recordObservation: async (_root, { specimen, observation, ...by }, { archive, view }) => {
+      const kind = enumWord(OBSERVATION_KINDS, observation.kind);
+      const record = recordOf(observationSchema, { ...observation, kind }, 'observation');
+      const entry = await archive.recordObservation(specimen, record, authorship(by), view.audience);
+      return { entry, observation: observationIn(archive.view(view.audience), specimen, record.id) };
+    },
+    setIdentification: async (_root, { specimen, identification, ...by }, { archive, view }) => {
+      const state = enumWord(IDENTIFICATION_STATES, identification.state);
+      const record = recordOf(identificationSchema, { ...identification, state }, 'identification');
+      const entry = await archive.setIdentification(specimen, record, authorship(by), view.audience);
+      return { entry, component: componentIn(archive.view(view.audience), specimen, record.component) };
+    },
+  },
+};
+
+/**
+ * Reads the files of an import.
+ * @throws CasebackError BAD_FILE with every problem of every file
+ */
+function read(files: readonly Api.FileInput[]): readonly ReadDocument[] {
+  const documents: ReadDocument[] = [];
+  const problems: Problem[] = [];
+  for (const { name, text } of files) {
+    const result = readDocument(Buffer.from(text, 'utf8'), name);
+    if (result.document) documents.push(result.document);
+    else problems.push(...result.problems);
+  }
+  if (problems.length > 0) throw badFiles(problems);
+  return documents;
+}

@@ -1,0 +1,57 @@
+import type { z } from 'zod';
+import type { Authorship } from '../../../archive.ts';
+import { CasebackError } from '../../../model/problems.ts';
+
+/** Characters of a name or a reason. */
+const LONGEST = { actor: 200, reason: 2_000 } as const;
+
+/**
+ * Who and why, tidied.
+ * @throws CasebackError BAD_INPUT when one is empty or too long
+ */
+export function authorship(given: Authorship): Authorship {
+  const tidy = (field: 'actor' | 'reason') => {
+    const text = given[field].trim();
+    if (text === '') throw new CasebackError('BAD_INPUT', `${field} is empty; every change says who and why`);
+    if (text.length > LONGEST[field]) {
+      throw new CasebackError(
+        'BAD_INPUT',
+        `${field} has ${text.length} characters; at most ${LONGEST[field]}`,
+      );
+    }
+    return text;
+  };
+  return { actor: tidy('actor'), reason: tidy('reason') };
+}
+
+/**
+ * A record from an input object. Fields given as null count as not given.
+ * @param argument name of the argument, which paths of problems begin with
+ * @throws CasebackError BAD_INPUT with every problem
+ */
+export function recordOf<T>(schema: z.ZodType<T>, input: object, argument: string): T {
+  const read = schema.safeParse(withoutNulls(input));
+  if (read.success) return read.data;
+  const problems = read.error.issues.map(({ path, message }) => ({
+    path: [argument, ...path].reduce<string>(
+      (text, step) =>
+        typeof step === 'number' ? `${text}[${step}]` : `${text ? `${text}.` : ''}${String(step)}`,
+      '',
+    ),
+    what: message,
+  }));
+  const count = problems.length === 1 ? 'one problem' : `${problems.length} problems`;
+  throw new CasebackError(
+    'BAD_INPUT',
+    `${argument} has ${count}: ${problems[0].path} ${problems[0].what}`,
+    problems,
+  );
+}
+
+function withoutNulls(value: unknown): unknown {
+  if (Array.isArray(value)) return value.map(withoutNulls);
+  if (typeof value !== 'object' || value === null) return value;
+  return Object.fromEntries(
+    Object.entries(value).flatMap(([key, inner]) => (inner === null ? [] : [[key, withoutNulls(inner)]])),
+  );
+}

@@ -1,0 +1,103 @@
+import type { AlignmentWeights } from '../../../compare/align/weights.ts';
+import type { AlignmentRow, DeviceAlignment } from '../../../compare/alignment.ts';
+import type { Compared } from '../../../compare/representative.ts';
+import { CasebackError } from '../../../model/problems.ts';
+import { alignedComponents, alignmentWeights, comparisonSections } from '../../../questions/comparison.ts';
+import { countsOf, deviceToCompare } from '../../../questions/devices.ts';
+import type { View } from '../../../state/view.ts';
+import { componentSource } from '../component-sources.ts';
+import { type Seen, viewOf } from '../context.ts';
+import type * as Api from '../resolver-types.ts';
+import { deviceSource, maybe, partSource } from '../sources.ts';
+import { specimenSource } from '../specimens/sources.ts';
+import { enumName } from '../words.ts';
+
+/** Columns of a comparison. */
+const MAX_COLUMNS = 50;
+
+/** A comparison as its resolvers see it. */
+export type ComparisonSource = Seen<{ readonly compared: readonly Compared[] }>;
+
+/** Weights in the form that alignments take: what is left out or null keeps its default. */
+export function weightsIn(input: Api.AlignmentWeights | null | undefined): Partial<AlignmentWeights> {
+  return Object.fromEntries(
+    Object.entries(input ?? {}).flatMap(([name, value]) =>
+      typeof value === 'number' ? [[name, value]] : [],
+    ),
+  );
+}
+
+/** Devices side by side. */
+export function comparisonSource(view: View, compared: readonly Compared[]) {
+  return { ...countsOf(compared), view, compared, columns: compared.map((one) => comparedSource(view, one)) };
+}
+
+/** A device of a comparison with the specimen that stands for it. */
+export function comparedSource(view: View, { device, specimen, otherSpecimens }: Compared) {
+  return { device: deviceSource(view, device), specimen: specimenSource(view, specimen), otherSpecimens };
+}
+
+/** An alignment as the schema has it. */
+export async function alignmentSource(view: View, { columns, rows, steps, weights }: DeviceAlignment) {
+  return {
+    rows: rows.map((row) => rowSource(view, columns, row)),
+    steps: steps.map((step) => ({
+      ...step,
+      tallies: step.tallies.map((tally) => ({ ...tally, change: enumName(tally.change) })),
+    })),
+    weights: Object.entries(await alignmentWeights()).map(([name, { is }]) => ({
+      name,
+      value: weights[name as keyof AlignmentWeights],
+      is,
+    })),
+  };
+}
+
+function rowSource(view: View, columns: readonly Compared[], { role, cells, changes }: AlignmentRow) {
+  return {
+    role,
+    cells: cells.map((cell, at) => {
+      const { specimen } = columns[at];
+      const component = cell && specimen.components.get(cell.component);
+      if (!component) return null;
+      return {
+        component: componentSource(view, specimen, component),
+        part: cell.part ? maybe(view, view.part(cell.part.id), partSource) : null,
+        probability: cell.part?.probability ?? null,
+      };
+    }),
+    changes: changes.map((change) => (change ? { ...change, change: enumName(change.change) } : null)),
+  };
+}
+
+/** Devices side by side: counts, figures with units, components aligned. */
+export const comparison: Api.Resolvers = {
+  Query: {
+    compareDevices: (root, { ids }, context) => {
+      if (ids.length === 0 || ids.length > MAX_COLUMNS)
+        throw new CasebackError('BAD_INPUT', `ids has ${ids.length} items; give 1 to ${MAX_COLUMNS}`);
+      const view = viewOf(root, context);
+      return comparisonSource(
+        view,
+        ids.map((id) => deviceToCompare(view, id)),
+      );
+    },
+  },
+  Comparison: {
+    sections: async ({ view, compared }, { keys }, context) => {
+      const options = { sections: keys ?? undefined, signal: context.signal() };
+      const sections = await comparisonSections(view, compared, options);
+      return sections.map((section) => ({
+        ...section,
+        rows: section.rows.map((row) => ({
+          ...row,
+          cells: row.cells.map((cell) => ({ ...cell, missing: enumName(cell.missing ?? undefined) })),
+        })),
+      }));
+    },
+    alignment: async ({ view, compared }, { weights }, context) => {
+      const options = { weights: weightsIn(weights), signal: context.signal() };
+      return alignmentSource(view, await alignedComponents(view, compared, options));
+    },
+  },
+};

@@ -1,0 +1,126 @@
+import type { Generation } from '../../../compare/generations.ts';
+import type { Sighting } from '../../../compare/line/sightings.ts';
+import type { LineStep } from '../../../compare/line/steps.ts';
+import {
+  alignedStep,
+  decisionsChanged,
+  generationsOf,
+  integrationOfDevice,
+  partsKept,
+  revisionsOfDevice,
+  sightingsAlong,
+  stepsAlong,
+} from '../../../questions/comparison.ts';
+import { deviceToCompare } from '../../../questions/devices.ts';
+import type { View } from '../../../state/view.ts';
+import { type Seen, viewOf } from '../context.ts';
+import type { Resolvers } from '../resolver-types.ts';
+import {
+  deviceSource,
+  makerSource,
+  maybe,
+  partSource,
+  patternSource,
+  productLineSource,
+} from '../sources.ts';
+import { specimenSource } from '../specimens/sources.ts';
+import { alignmentSource, comparisonSource, weightsIn } from './comparison.ts';
+
+/** A product line as its resolvers see it. */
+export type GenerationsSource = Seen<{ readonly line: readonly Generation[] }>;
+/** A device of a line, with the line. */
+export type GenerationSource = Generation & GenerationsSource;
+/** A step of a line. */
+export type GenerationStepSource = Seen<{ readonly step: LineStep }>;
+
+function sightingSource(view: View, { id: _, first, last, maybeSince, maybeUntil, ...rest }: Sighting) {
+  return {
+    ...rest,
+    first: deviceSource(view, first),
+    last: deviceSource(view, last),
+    maybeSince: maybe(view, maybeSince, deviceSource),
+    maybeUntil: maybe(view, maybeUntil, deviceSource),
+  };
+}
+
+/** Product lines from their first device to their last. */
+export const generations: Resolvers = {
+  Query: {
+    generations: async (root, { productLine }, context) => {
+      const view = viewOf(root, context);
+      const answer = await generationsOf(view, productLine);
+      const line = answer.generations;
+      return {
+        view,
+        line,
+        productLine: productLineSource(view, answer.productLine),
+        generations: line.map((one) => ({ ...one, view, line })),
+        comparison: comparisonSource(view, answer.comparison.columns),
+      };
+    },
+  },
+  Generations: {
+    steps: async ({ view, line }) => (await stepsAlong(line)).map((step) => ({ step, view })),
+    parts: async ({ view, line }) =>
+      (await sightingsAlong(view, line, 'parts')).map((one) => ({
+        ...sightingSource(view, one),
+        part: maybe(view, view.part(one.id), partSource),
+      })),
+    makers: async ({ view, line }) =>
+      (await sightingsAlong(view, line, 'makers')).map((one) => ({
+        ...sightingSource(view, one),
+        maker: maybe(view, view.maker(one.id), makerSource),
+      })),
+  },
+  Generation: {
+    device: ({ view, device }) => deviceSource(view, device),
+    predecessors: ({ view, predecessors }) => predecessors.map((one) => deviceSource(view, one)),
+    successors: ({ view, successors }) => successors.map((one) => deviceSource(view, one)),
+    keptParts: async ({ view, line, device }) =>
+      (await partsKept(view, line, device)).map(({ part, probability, since }) => ({
+        part: maybe(view, view.part(part), partSource),
+        probability,
+        since: deviceSource(view, since),
+      })),
+    integration: async ({ view, device }) => {
+      const { chips, functions, functionsAChip, unnamed } = await integrationOfDevice(
+        view,
+        deviceToCompare(view, device.id),
+      );
+      return {
+        certainChips: chips.certain,
+        expectedChips: chips.expected,
+        certainFunctions: functions.certain,
+        expectedFunctions: functions.expected,
+        certainFunctionsAChip: functionsAChip.certain,
+        expectedFunctionsAChip: functionsAChip.expected,
+        unnamed,
+      };
+    },
+    revisions: async ({ view, device }, _args, context) => {
+      const revisions = await revisionsOfDevice(view, device, context.signal());
+      return Promise.all(
+        revisions.map(async ({ from, to, differs, alignment }) => ({
+          from: specimenSource(view, from.specimen),
+          to: specimenSource(view, to.specimen),
+          differs,
+          alignment: await alignmentSource(view, alignment),
+        })),
+      );
+    },
+  },
+  GenerationStep: {
+    from: ({ view, step }) => deviceSource(view, step.from),
+    to: ({ view, step }) => deviceSource(view, step.to),
+    alignment: async ({ view, step }, { weights }, context) => {
+      const options = { weights: weightsIn(weights), signal: context.signal() };
+      return alignmentSource(view, await alignedStep(view, step, options));
+    },
+    decisions: async ({ view, step }, _args, context) =>
+      (await decisionsChanged(view, step, context.signal())).map(({ patternId, change, ...rest }) => ({
+        ...rest,
+        adopted: change === 'adopted',
+        pattern: maybe(view, view.pattern(patternId), patternSource),
+      })),
+  },
+};

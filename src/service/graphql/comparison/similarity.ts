@@ -1,0 +1,83 @@
+import type { Compared } from '../../../compare/representative.ts';
+import type { SimilarDevice } from '../../../compare/similarity.ts';
+import { SUBSYSTEM_KINDS } from '../../../model/dossier.ts';
+import {
+  clustersOf,
+  devicesLike,
+  distanceOfCircuits,
+  neighbourhoodsShared,
+} from '../../../questions/comparison.ts';
+import { type Seen, viewOf } from '../context.ts';
+import { deviceFilter } from '../device-filter.ts';
+import type { Resolvers } from '../resolver-types.ts';
+import { deviceSource, maybe } from '../sources.ts';
+import { specimenSource } from '../specimens/sources.ts';
+import { bounded, enumWord } from '../words.ts';
+import { comparedSource } from './comparison.ts';
+
+/** A device beside the one it is like. */
+export type SimilarDeviceSource = Seen<SimilarDevice> & {
+  readonly of: Compared;
+  readonly iterations: number;
+};
+
+/** Devices with like component graphs. */
+export const similarity: Resolvers = {
+  Query: {
+    similarDevices: async (root, { id, first, iterations }, context) => {
+      const view = viewOf(root, context);
+      const maximum = bounded('first', first, 100);
+      const { of, comparedWith, devices } = await devicesLike(view, id, {
+        iterations,
+        signal: context.signal(),
+      });
+      return {
+        of: comparedSource(view, of),
+        comparedWith,
+        devices: devices.slice(0, maximum).map((one) => ({ ...one, view, of, iterations })),
+      };
+    },
+    deviceClusters: async (root, { filter, ...options }, context) => {
+      const view = viewOf(root, context);
+      const answer = await clustersOf(view, {
+        ...options,
+        filter: deviceFilter(filter),
+        signal: context.signal(),
+      });
+      return {
+        ...answer,
+        clusters: answer.clusters.map(({ typical, members, marks }) => ({
+          typical: deviceSource(view, typical),
+          members: members.map(({ device, similarity }) => ({
+            device: deviceSource(view, device),
+            similarity,
+          })),
+          marks,
+        })),
+      };
+    },
+    circuitDistance: async (root, { from, to, subsystem }, context) => {
+      const { nodes, ...answer } = await distanceOfCircuits(viewOf(root, context), [from, to], {
+        subsystem: subsystem ? enumWord(SUBSYSTEM_KINDS, subsystem) : undefined,
+        signal: context.signal(),
+      });
+      return {
+        ...answer,
+        nodes: nodes.map(({ kinds: [kindBefore, kindAfter], ...node }) => ({
+          ...node,
+          kindBefore,
+          kindAfter,
+        })),
+      };
+    },
+  },
+  SimilarDevice: {
+    device: ({ view, device }) => deviceSource(view, device),
+    specimen: ({ view, specimenId }) => maybe(view, view.specimen(specimenId), specimenSource),
+    shared: async ({ view, of, specimenId, iterations }, { first }) => {
+      const other = view.specimen(specimenId);
+      const maximum = bounded('first', first, 50);
+      return other ? neighbourhoodsShared(of.specimen, other, { iterations, first: maximum }) : [];
+    },
+  },
+};

@@ -1,0 +1,70 @@
+import { yearOf } from '../../../model/dates.ts';
+import { devicesAfter, kindCounts, subsystemCounts } from '../../../questions/devices.ts';
+import { type DeviceFilter, deviceKey, listDevices } from '../../../state/device-list.ts';
+import type { View } from '../../../state/view.ts';
+import { viewOf } from '../context.ts';
+import { deviceFilter } from '../device-filter.ts';
+import { reversedListing, sortedListing } from '../listing.ts';
+import { type PageArguments, paginate } from '../paginate.ts';
+import type * as Api from '../resolver-types.ts';
+import { deviceSource, makerSource, maybe, productLineSource } from '../sources.ts';
+import {
+  boardsOf,
+  componentsOf,
+  identificationsOf,
+  linksOf,
+  observationsOf,
+  standingSpecimen,
+  subsystemsOf,
+} from '../specimens/contents.ts';
+import { specimenSource } from '../specimens/sources.ts';
+import { enumName, knownTerm } from '../words.ts';
+
+/** One page of the devices that pass a filter. */
+export function pageOfDevices(
+  view: View,
+  filter: DeviceFilter,
+  { field, direction }: Api.DeviceOrder,
+  page: PageArguments,
+) {
+  const listing = direction === 'DESC' ? reversedListing : sortedListing;
+  const devices = listing(`devices by ${field} ${direction}`, listDevices(view, filter, field), (device) => [
+    deviceKey(device, field),
+    device.id,
+  ]);
+  return paginate(devices, page, (device) => deviceSource(view, device));
+}
+
+/** Devices, by themselves and as lists. */
+export const devices: Api.Resolvers = {
+  Query: {
+    device: (root, { id }, context) => {
+      const view = viewOf(root, context);
+      return maybe(view, view.device(id), deviceSource);
+    },
+    devices: (root, { filter, orderBy, ...page }, context) =>
+      pageOfDevices(viewOf(root, context), deviceFilter(filter), orderBy, page),
+  },
+  Device: {
+    maker: ({ view, maker }) => maybe(view, view.maker(maker), makerSource),
+    productLine: ({ view, productLine }) =>
+      maybe(view, productLine ? view.productLine(productLine) : undefined, productLineSource),
+    year: ({ released }) => yearOf(released),
+    bodySite: ({ bodySite }) => enumName(bodySite),
+    invented: ({ invented }) => invented === true,
+    predecessors: ({ view, succeeds }) =>
+      succeeds.flatMap((id) => maybe(view, view.device(id), deviceSource) ?? []),
+    successors: ({ view, ...device }) => devicesAfter(view, device).map((one) => deviceSource(view, one)),
+    specimens: ({ view, id }) =>
+      view.specimensOf(id).flatMap((row) => maybe(view, view.specimen(row.id), specimenSource) ?? []),
+    specimen: standingSpecimen,
+    boards: (device) => boardsOf(standingSpecimen(device)),
+    subsystems: (device) => subsystemsOf(standingSpecimen(device)),
+    components: (device, args) => componentsOf(standingSpecimen(device), args),
+    connections: (device, page) => linksOf(standingSpecimen(device), page),
+    observations: (device, page) => observationsOf(standingSpecimen(device), page),
+    identifications: (device, page) => identificationsOf(standingSpecimen(device), page),
+    kindCounts: (device, { above }) => kindCounts(standingSpecimen(device).opened, knownTerm(above, 'above')),
+    subsystemCounts: (device) => subsystemCounts(standingSpecimen(device).opened),
+  },
+};

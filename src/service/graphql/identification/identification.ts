@@ -1,0 +1,133 @@
+import type { CandidateOdds, Posterior } from '../../../identification/posterior.ts';
+import type { Candidates } from '../../../identification/questions.ts';
+import type { ReadMarking } from '../../../identification/read-marking.ts';
+import { partIdOf } from '../../../model/catalogue.ts';
+import { judgementSchema } from '../../../model/dossier.ts';
+import { lastOfId, specimenOfId } from '../../../model/ids.ts';
+import { formatMarking } from '../../../model/marking.ts';
+import { CasebackError } from '../../../model/problems.ts';
+import {
+  candidatesFor,
+  observationsWanted,
+  partsMarkedLike,
+  partsWithNumber,
+  readMarkingText,
+  trustOf,
+} from '../../../questions/identification.ts';
+import { authorship, recordOf } from '../changes/input.ts';
+import { componentSource } from '../component-sources.ts';
+import { type Seen, viewOf } from '../context.ts';
+import { componentIn, observationIn } from '../node.ts';
+import type { Resolvers } from '../resolver-types.ts';
+import { makerSource, maybe, partSource } from '../sources.ts';
+import { bounded, enumName } from '../words.ts';
+
+/** What a component may be, as its resolvers see it. */
+export type CandidatesSource = Seen<Candidates>;
+/** A part that a component may be, with the odds it is one of. */
+export type PossiblePartSource = Seen<CandidateOdds> & { readonly odds: Posterior };
+/** A marking as typed, read. */
+export type MarkingReadingSource = Seen<ReadMarking> & { readonly given: string };
+
+/** Characters of a marking. */
+const LONGEST_MARKING = 500;
+
+const likeliest = (weights: ReadonlyMap<string, number>) => [...weights].sort((a, b) => b[1] - a[1]);
+
+/** What components may be, and what could still be looked at. */
+export const identification: Resolvers = {
+  Query: {
+    candidates: async (root, { component }, context) => {
+      const view = viewOf(root, context);
+      return { ...(await candidatesFor(view, component)), view };
+    },
+    nextObservations: async (root, { of, first, destructive }, context) => {
+      const view = viewOf(root, context);
+      const maximum = bounded('first', first, 200);
+      const all = await observationsWanted(view, of, context.signal());
+      return all
+        .filter(({ method }) => destructive || !method.destructive)
+        .slice(0, maximum)
+        .map(({ placed, method, gainBits, ...one }) => ({
+          ...one,
+          component: componentSource(view, placed.opened, placed.component),
+          action: method.name,
+          kind: enumName(method.reads),
+          bits: gainBits,
+          minutes: method.minutes,
+          destructive: method.destructive,
+        }));
+    },
+    readMarking: async (root, { text, released }, context) => {
+      if (text.length > LONGEST_MARKING)
+        throw new CasebackError(
+          'TOO_LARGE',
+          `text has ${text.length} characters; at most ${LONGEST_MARKING}`,
+        );
+      const reading = await readMarkingText(text, released ?? undefined);
+      return { ...reading, view: viewOf(root, context), given: text };
+    },
+    calibration: async (root, { sample, seed }, context) => {
+      if (typeof sample === 'number' && sample < 1)
+        throw new CasebackError('BAD_INPUT', `sample is ${sample}; it must be 1 or more`);
+      if (seed < 0) throw new CasebackError('BAD_INPUT', `seed is ${seed}; it must be 0 or more`);
+      const found = await trustOf(viewOf(root, context), { sample: sample ?? undefined, seed });
+      if (!found) return null;
+      return {
+        ...found,
+        reliability: found.reliability.map(({ interval, ...bin }) => ({
+          ...bin,
+          low: interval?.low ?? null,
+          high: interval?.high ?? null,
+        })),
+      };
+    },
+  },
+  Component: {
+    candidates: async ({ view, id }) => ({ ...(await candidatesFor(view, id)), view }),
+  },
+  Candidates: {
+    component: ({ view, opened, component }) => componentSource(view, opened, component),
+    state: ({ state }) => enumName(state),
+    parts: ({ view, odds }, { first }) =>
+      odds.candidates.slice(0, bounded('first', first, 100)).map((one) => ({ ...one, odds, view })),
+    none: ({ odds }) => odds.none,
+    categories: ({ odds }) =>
+      likeliest(odds.categories).map(([term, probability]) => ({ term, probability })),
+    makers: ({ view, odds }) =>
+      likeliest(odds.makers).flatMap(([id, probability]) => {
+        const maker = maybe(view, view.maker(id), makerSource);
+        return maker ? [{ maker, probability }] : [];
+      }),
+  },
+  PossiblePart: {
+    part: ({ view, part }) => partSource(view, part),
+    evidence: ({ part, odds }) =>
+      odds.evidenceFor(partIdOf(part)).map((one) => ({ ...one, kind: enumName(one.kind) })),
+  },
+  MarkingReading: {
+    text: ({ marking }) => formatMarking(marking),
+    numbered: async ({ view, given }) =>
+      (await partsWithNumber(view, given)).map((part) => partSource(view, part)),
+    matches: async (reading) =>
+      (await partsMarkedLike(reading.view, reading, 10)).map(({ part, ...one }) => ({
+        ...one,
+        part: partSource(reading.view, part),
+      })),
+  },
+  Mutation: {
+    judgeIdentification: async (_root, { component: id, part, decibans, ...by }, { archive, view }) => {
+      const { actor, reason } = authorship(by);
+      const [specimen, component] = [specimenOfId(id), lastOfId(id)];
+      const today = new Date().toISOString().slice(0, 10);
+      const record = { component, part, decibans, by: actor, reason, on: today };
+      const judgement = recordOf(judgementSchema, record, '');
+      const entry = await archive.judgeIdentification(specimen, judgement, { actor, reason }, view.audience);
+      return { entry, component: componentIn(archive.view(view.audience), specimen, component) };
+    },
+    withdrawObservation: async (_root, { specimen, observation, ...by }, { archive, view }) => {
+      const entry = await archive.withdrawObservation(specimen, observation, authorship(by), view.audience);
+      return { entry, observation: observationIn(archive.view(view.audience), specimen, observation) };
+    },
+  },
+};

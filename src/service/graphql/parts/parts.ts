@@ -1,0 +1,87 @@
+import { partIdOf } from '../../../model/catalogue.ts';
+import { PARAMETERS } from '../../../model/taxonomy.ts';
+import { compareText } from '../../../state/device-list.ts';
+import { linkedFrom } from '../../../state/knowledge.ts';
+import { listParts, type PartFilter, partKey } from '../../../state/part-list.ts';
+import type { View } from '../../../state/view.ts';
+import { pageOfComponents } from '../components/list.ts';
+import { viewOf } from '../context.ts';
+import { reversedListing, sortedListing } from '../listing.ts';
+import { type PageArguments, paginate } from '../paginate.ts';
+import type * as Api from '../resolver-types.ts';
+import { makerSource, maybe, type PartSource, partSource } from '../sources.ts';
+import { specimenSource } from '../specimens/sources.ts';
+import { knownTerm } from '../words.ts';
+
+/** One page of the parts that pass a filter. */
+export function pageOfParts(
+  view: View,
+  filter: PartFilter,
+  { field, direction }: Api.PartOrder,
+  page: PageArguments,
+) {
+  knownTerm(filter.category, 'category');
+  const listing = direction === 'DESC' ? reversedListing : sortedListing;
+  const parts = listing(`parts by ${field} ${direction}`, listParts(view, filter, field), (part) => [
+    partKey(view, part, field),
+    partIdOf(part),
+  ]);
+  return paginate(parts, page, (part) => partSource(view, part));
+}
+
+/** One page of the visible specimens that may hold a part, each with the largest probability that a component is the part. */
+function pageOfUses(part: PartSource, page: PageArguments) {
+  const { view, id } = part;
+  const rows = view.holdersOf(id).toSorted((a, b) => compareText(a.id, b.id));
+  const listing = sortedListing('specimens that may hold a part', rows, (row) => [row.id]);
+  return paginate(listing, page, (row) => {
+    const opened = view.specimen(row.id);
+    if (!opened) throw new Error(`specimen ${row.id} vanished while its page was made`);
+    const odds = [...opened.identified.values()].flatMap(({ candidates }) =>
+      candidates.map((one) => (one.part === id ? one.probability : 0)),
+    );
+    return { part, specimen: specimenSource(view, opened), probability: Math.max(0, ...odds) };
+  });
+}
+
+/** Parts of the catalogue, and where they are found. */
+export const parts: Api.Resolvers = {
+  Query: {
+    part: (root, { id }, context) => {
+      const view = viewOf(root, context);
+      return maybe(view, view.part(id), partSource);
+    },
+    parts: (root, { filter, orderBy, ...page }, context) =>
+      pageOfParts(viewOf(root, context), filter ?? {}, orderBy, page),
+  },
+  Part: {
+    maker: ({ view, maker }) => maybe(view, view.maker(maker), makerSource),
+    relabels: ({ view, relabels }) => maybe(view, relabels ? view.part(relabels) : undefined, partSource),
+    relabelledAs: ({ view, id }) => relabelsOf(view, id),
+    parameters: ({ parameters }) =>
+      Object.entries(parameters)
+        .filter(([, value]) => value !== undefined)
+        .map(([name, value]) => parameterOf(name, value)),
+    specimens: (part, page) => pageOfUses(part, page),
+    components: ({ view, id }, page) =>
+      pageOfComponents(view, { part: id }, { field: 'DEVICE', direction: 'ASC' }, page),
+  },
+};
+
+function relabelsOf(view: PartSource['view'], id: string): PartSource[] {
+  return linkedFrom(view.state.knowledge, id, 'RELABELS')
+    .flatMap((other) => maybe(view, view.part(other), partSource) ?? [])
+    .sort((a, b) => (partIdOf(a) < partIdOf(b) ? -1 : 1));
+}
+
+function parameterOf(name: string, value: unknown) {
+  const definition = PARAMETERS.get(name);
+  const slot = definition?.unit
+    ? 'quantity'
+    : definition?.text
+      ? 'text'
+      : definition?.flag
+        ? 'flag'
+        : 'count';
+  return { name, meaning: definition?.is ?? name, [slot]: value };
+}

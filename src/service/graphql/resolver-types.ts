@@ -1,0 +1,4751 @@
+// Written by "npm run generate" from schema/api; do not edit.
+import type { GraphQLResolveInfo, GraphQLScalarType, GraphQLScalarTypeConfig } from 'graphql';
+import type { Root, Context } from './context.ts';
+import type { QuantitySource } from './scalars.ts';
+import type { DeviceSource, MakerSource, ProductLineSource, PartSource, PublicationSource, ClaimSource, SourceSource, PatternSource, DecisionSource } from './sources.ts';
+import type { ComponentSource, IdentificationSource, CandidateSource } from './component-sources.ts';
+import type { SpecimenSource, TeardownSource, TeardownStepSource, BoardSource, SubsystemSource, LinkSource, ObservationSource, PhotoSource } from './specimens/sources.ts';
+import type { ComparisonSource } from './comparison/comparison.ts';
+import type { GenerationsSource, GenerationSource, GenerationStepSource } from './comparison/generations.ts';
+import type { SimilarDeviceSource } from './comparison/similarity.ts';
+import type { CandidatesSource, PossiblePartSource, MarkingReadingSource } from './identification/identification.ts';
+import type { PatternDeviceSource, PatternDeviceConnectionSource, PatternMatchSource, PatternNearMatchSource, PatternBindingSource } from './patterns/patterns.ts';
+import type { RecurringStructureSource } from './structures/structures.ts';
+import type { ImpactSource, DifferenceSource } from './evidence/evidence.ts';
+export type Maybe<T> = T | null | undefined;
+export type InputMaybe<T> = T | null | undefined;
+export type Omit<T, K extends keyof T> = Pick<T, Exclude<keyof T, K>>;
+export type RequireFields<T, K extends keyof T> = Omit<T, K> & { [P in K]-?: NonNullable<T[P]> };
+/** All built-in and custom scalars, mapped to their actual values */
+export type Scalars = {
+  ID: { input: string; output: string; }
+  String: { input: string; output: string; }
+  Boolean: { input: boolean; output: boolean; }
+  Int: { input: number; output: number; }
+  Float: { input: number; output: number; }
+  PartialDate: { input: string; output: string; }
+  DateTime: { input: string; output: string; }
+};
+
+export type Node = {
+  readonly id: Scalars['ID']['output'];
+};
+
+export type Query = {
+  readonly node?: Maybe<Node>;
+  readonly archive?: Maybe<Archive>;
+  readonly search?: Maybe<SearchHitConnection>;
+  readonly taxonomy?: Maybe<ReadonlyArray<Term>>;
+  readonly asOf?: Maybe<Query>;
+  readonly compareDevices?: Maybe<Comparison>;
+  readonly components?: Maybe<ComponentConnection>;
+  readonly decision?: Maybe<Decision>;
+  readonly decisions?: Maybe<ReadonlyArray<Decision>>;
+  readonly designChecks?: Maybe<ReadonlyArray<DesignCheck>>;
+  readonly reckon?: Maybe<CheckResult>;
+  readonly patternCheck?: Maybe<BoundCheck>;
+  readonly deviceChecks?: Maybe<ReadonlyArray<BoundCheck>>;
+  readonly device?: Maybe<Device>;
+  readonly devices?: Maybe<DeviceConnection>;
+  readonly auditClaims?: Maybe<ReadonlyArray<AuditedClaim>>;
+  readonly impactOf?: Maybe<Impact>;
+  readonly whatIf?: Maybe<Difference>;
+  readonly corrections?: Maybe<ReadonlyArray<Correction>>;
+  readonly generations?: Maybe<Generations>;
+  readonly candidates?: Maybe<Candidates>;
+  readonly nextObservations?: Maybe<ReadonlyArray<NextObservation>>;
+  readonly readMarking?: Maybe<MarkingReading>;
+  readonly calibration?: Maybe<Calibration>;
+  readonly maker?: Maybe<Maker>;
+  readonly makers?: Maybe<MakerConnection>;
+  readonly productLine?: Maybe<ProductLine>;
+  readonly productLines?: Maybe<ProductLineConnection>;
+  readonly part?: Maybe<Part>;
+  readonly parts?: Maybe<PartConnection>;
+  readonly patternRows?: Maybe<PatternRows>;
+  readonly explainPattern?: Maybe<Scalars['String']['output']>;
+  readonly findPattern?: Maybe<PatternDeviceConnection>;
+  readonly pattern?: Maybe<Pattern>;
+  readonly patterns?: Maybe<PatternConnection>;
+  readonly publication?: Maybe<Publication>;
+  readonly publications?: Maybe<PublicationConnection>;
+  readonly source?: Maybe<Source>;
+  readonly similarDevices?: Maybe<SimilarDevices>;
+  readonly deviceClusters?: Maybe<DeviceClusters>;
+  readonly circuitDistance?: Maybe<CircuitDistance>;
+  readonly specimen?: Maybe<Specimen>;
+  readonly recurringStructures?: Maybe<RecurringStructures>;
+  readonly trend?: Maybe<Trend>;
+  readonly trends?: Maybe<ReadonlyArray<Trend>>;
+};
+
+
+export type QueryNodeArgs = {
+  id: Scalars['ID']['input'];
+};
+
+
+export type QuerySearchArgs = {
+  text: Scalars['String']['input'];
+  kinds?: InputMaybe<ReadonlyArray<SearchKind>>;
+  first?: InputMaybe<Scalars['Int']['input']>;
+  after?: InputMaybe<Scalars['String']['input']>;
+  last?: InputMaybe<Scalars['Int']['input']>;
+  before?: InputMaybe<Scalars['String']['input']>;
+};
+
+
+export type QueryTaxonomyArgs = {
+  under?: InputMaybe<Scalars['String']['input']>;
+};
+
+
+export type QueryAsOfArgs = {
+  instant: Scalars['DateTime']['input'];
+};
+
+
+export type QueryCompareDevicesArgs = {
+  ids: ReadonlyArray<Scalars['ID']['input']>;
+};
+
+
+export type QueryComponentsArgs = {
+  filter?: InputMaybe<ComponentFilter>;
+  orderBy: ComponentOrder;
+  first?: InputMaybe<Scalars['Int']['input']>;
+  after?: InputMaybe<Scalars['String']['input']>;
+  last?: InputMaybe<Scalars['Int']['input']>;
+  before?: InputMaybe<Scalars['String']['input']>;
+};
+
+
+export type QueryDecisionArgs = {
+  id: Scalars['ID']['input'];
+};
+
+
+export type QueryDecisionsArgs = {
+  device?: InputMaybe<Scalars['ID']['input']>;
+  pattern?: InputMaybe<Scalars['ID']['input']>;
+  atLeast: Scalars['Float']['input'];
+  rejected: Scalars['Boolean']['input'];
+  first: Scalars['Int']['input'];
+};
+
+
+export type QueryReckonArgs = {
+  check: Scalars['String']['input'];
+  inputs: ReadonlyArray<CheckInputValue>;
+};
+
+
+export type QueryPatternCheckArgs = {
+  pattern: Scalars['ID']['input'];
+  device: Scalars['ID']['input'];
+  given: ReadonlyArray<CheckInputValue>;
+};
+
+
+export type QueryDeviceChecksArgs = {
+  device: Scalars['ID']['input'];
+  check?: InputMaybe<Scalars['String']['input']>;
+  given: ReadonlyArray<CheckInputValue>;
+};
+
+
+export type QueryDeviceArgs = {
+  id: Scalars['ID']['input'];
+};
+
+
+export type QueryDevicesArgs = {
+  filter?: InputMaybe<DeviceFilter>;
+  orderBy: DeviceOrder;
+  first?: InputMaybe<Scalars['Int']['input']>;
+  after?: InputMaybe<Scalars['String']['input']>;
+  last?: InputMaybe<Scalars['Int']['input']>;
+  before?: InputMaybe<Scalars['String']['input']>;
+};
+
+
+export type QueryAuditClaimsArgs = {
+  publication?: InputMaybe<Scalars['ID']['input']>;
+  fitting: Scalars['Boolean']['input'];
+  first: Scalars['Int']['input'];
+};
+
+
+export type QueryImpactOfArgs = {
+  id: Scalars['ID']['input'];
+};
+
+
+export type QueryWhatIfArgs = {
+  change: AmendmentInput;
+};
+
+
+export type QueryCorrectionsArgs = {
+  last: Scalars['Int']['input'];
+};
+
+
+export type QueryGenerationsArgs = {
+  productLine: Scalars['ID']['input'];
+};
+
+
+export type QueryCandidatesArgs = {
+  component: Scalars['ID']['input'];
+};
+
+
+export type QueryNextObservationsArgs = {
+  of: Scalars['ID']['input'];
+  first: Scalars['Int']['input'];
+  destructive: Scalars['Boolean']['input'];
+};
+
+
+export type QueryReadMarkingArgs = {
+  text: Scalars['String']['input'];
+  released?: InputMaybe<Scalars['PartialDate']['input']>;
+};
+
+
+export type QueryCalibrationArgs = {
+  sample?: InputMaybe<Scalars['Int']['input']>;
+  seed: Scalars['Int']['input'];
+};
+
+
+export type QueryMakerArgs = {
+  id: Scalars['ID']['input'];
+};
+
+
+export type QueryMakersArgs = {
+  makes?: InputMaybe<Makes>;
+  first?: InputMaybe<Scalars['Int']['input']>;
+  after?: InputMaybe<Scalars['String']['input']>;
+  last?: InputMaybe<Scalars['Int']['input']>;
+  before?: InputMaybe<Scalars['String']['input']>;
+};
+
+
+export type QueryProductLineArgs = {
+  id: Scalars['ID']['input'];
+};
+
+
+export type QueryProductLinesArgs = {
+  maker?: InputMaybe<Scalars['ID']['input']>;
+  first?: InputMaybe<Scalars['Int']['input']>;
+  after?: InputMaybe<Scalars['String']['input']>;
+  last?: InputMaybe<Scalars['Int']['input']>;
+  before?: InputMaybe<Scalars['String']['input']>;
+};
+
+
+export type QueryPartArgs = {
+  id: Scalars['ID']['input'];
+};
+
+
+export type QueryPartsArgs = {
+  filter?: InputMaybe<PartFilter>;
+  orderBy: PartOrder;
+  first?: InputMaybe<Scalars['Int']['input']>;
+  after?: InputMaybe<Scalars['String']['input']>;
+  last?: InputMaybe<Scalars['Int']['input']>;
+  before?: InputMaybe<Scalars['String']['input']>;
+};
+
+
+export type QueryPatternRowsArgs = {
+  text: Scalars['String']['input'];
+  distinctNodes: Scalars['Boolean']['input'];
+};
+
+
+export type QueryExplainPatternArgs = {
+  text: Scalars['String']['input'];
+  distinctNodes: Scalars['Boolean']['input'];
+};
+
+
+export type QueryFindPatternArgs = {
+  text?: InputMaybe<Scalars['String']['input']>;
+  name?: InputMaybe<Scalars['ID']['input']>;
+  distinctNodes: Scalars['Boolean']['input'];
+  acrossDevices?: InputMaybe<Scalars['Boolean']['input']>;
+  first?: InputMaybe<Scalars['Int']['input']>;
+  after?: InputMaybe<Scalars['String']['input']>;
+  last?: InputMaybe<Scalars['Int']['input']>;
+  before?: InputMaybe<Scalars['String']['input']>;
+};
+
+
+export type QueryPatternArgs = {
+  id: Scalars['ID']['input'];
+};
+
+
+export type QueryPatternsArgs = {
+  first?: InputMaybe<Scalars['Int']['input']>;
+  after?: InputMaybe<Scalars['String']['input']>;
+  last?: InputMaybe<Scalars['Int']['input']>;
+  before?: InputMaybe<Scalars['String']['input']>;
+};
+
+
+export type QueryPublicationArgs = {
+  id: Scalars['ID']['input'];
+};
+
+
+export type QueryPublicationsArgs = {
+  first?: InputMaybe<Scalars['Int']['input']>;
+  after?: InputMaybe<Scalars['String']['input']>;
+  last?: InputMaybe<Scalars['Int']['input']>;
+  before?: InputMaybe<Scalars['String']['input']>;
+};
+
+
+export type QuerySourceArgs = {
+  id: Scalars['ID']['input'];
+};
+
+
+export type QuerySimilarDevicesArgs = {
+  id: Scalars['ID']['input'];
+  first: Scalars['Int']['input'];
+  iterations: Scalars['Int']['input'];
+};
+
+
+export type QueryDeviceClustersArgs = {
+  filter?: InputMaybe<DeviceFilter>;
+  iterations: Scalars['Int']['input'];
+  resolution: Scalars['Float']['input'];
+  seed: Scalars['Int']['input'];
+};
+
+
+export type QueryCircuitDistanceArgs = {
+  from: Scalars['ID']['input'];
+  to: Scalars['ID']['input'];
+  subsystem?: InputMaybe<SubsystemKind>;
+};
+
+
+export type QuerySpecimenArgs = {
+  id: Scalars['ID']['input'];
+};
+
+
+export type QueryRecurringStructuresArgs = {
+  minSupport?: InputMaybe<Scalars['Int']['input']>;
+  minSize: Scalars['Int']['input'];
+  maxSize: Scalars['Int']['input'];
+  level?: InputMaybe<Scalars['Int']['input']>;
+  without: ReadonlyArray<Scalars['String']['input']>;
+  links: RecurringLinks;
+  boards: Scalars['Boolean']['input'];
+  order: RecurringOrder;
+  variants: Scalars['Boolean']['input'];
+  unwritten: Scalars['Boolean']['input'];
+  first: Scalars['Int']['input'];
+};
+
+
+export type QueryTrendArgs = {
+  of: TrendMeasure;
+  per: TrendPeriodLength;
+  by?: InputMaybe<TrendFacet>;
+  edges?: InputMaybe<ReadonlyArray<Scalars['Float']['input']>>;
+  currency?: InputMaybe<Scalars['String']['input']>;
+  where?: InputMaybe<TrendFilter>;
+};
+
+
+export type QueryTrendsArgs = {
+  questions: ReadonlyArray<TrendQuestion>;
+};
+
+export type Archive = {
+  readonly devices: Scalars['Int']['output'];
+  readonly specimens: Scalars['Int']['output'];
+  readonly components: Scalars['Int']['output'];
+  readonly parts: Scalars['Int']['output'];
+  readonly makers: Scalars['Int']['output'];
+  readonly productLines: Scalars['Int']['output'];
+  readonly publications: Scalars['Int']['output'];
+  readonly patterns: Scalars['Int']['output'];
+  readonly firstYear?: Maybe<Scalars['Int']['output']>;
+  readonly lastYear?: Maybe<Scalars['Int']['output']>;
+  readonly inventedDevices: Scalars['Int']['output'];
+  readonly sequence?: Maybe<Scalars['Int']['output']>;
+  readonly changedAt?: Maybe<Scalars['DateTime']['output']>;
+};
+
+export type SearchKind =
+  | 'DEVICE'
+  | 'MAKER'
+  | 'PRODUCT_LINE'
+  | 'PART'
+  | 'PUBLICATION'
+  | 'COMPONENT'
+  | 'OBSERVATION';
+
+export type SearchHit = {
+  readonly id: Scalars['ID']['output'];
+  readonly kind: SearchKind;
+  readonly title: Scalars['String']['output'];
+  readonly node?: Maybe<Node>;
+};
+
+export type Term = {
+  readonly name: Scalars['String']['output'];
+  readonly meaning: Scalars['String']['output'];
+  readonly parent?: Maybe<Scalars['String']['output']>;
+  readonly above: ReadonlyArray<Scalars['String']['output']>;
+  readonly below: ReadonlyArray<Scalars['String']['output']>;
+};
+
+export type SearchHitConnection = {
+  readonly edges: ReadonlyArray<SearchHitEdge>;
+  readonly nodes: ReadonlyArray<SearchHit>;
+  readonly pageInfo: PageInfo;
+  readonly totalCount: Scalars['Int']['output'];
+  readonly complete: Scalars['Boolean']['output'];
+};
+
+export type SearchHitEdge = {
+  readonly cursor: Scalars['String']['output'];
+  readonly node: SearchHit;
+};
+
+export type FileInput = {
+  readonly name: Scalars['String']['input'];
+  readonly text: Scalars['String']['input'];
+};
+
+export type ObservationInput = {
+  readonly id: Scalars['String']['input'];
+  readonly about: ReadonlyArray<Scalars['String']['input']>;
+  readonly kind: ObservationKind;
+  readonly text?: InputMaybe<Scalars['String']['input']>;
+  readonly marking?: InputMaybe<Scalars['String']['input']>;
+  readonly value?: InputMaybe<QuantityInput>;
+  readonly leadsTo?: InputMaybe<ReadonlyArray<Scalars['String']['input']>>;
+  readonly photo?: InputMaybe<Scalars['String']['input']>;
+  readonly method?: InputMaybe<Scalars['String']['input']>;
+  readonly on?: InputMaybe<Scalars['PartialDate']['input']>;
+  readonly by?: InputMaybe<Scalars['String']['input']>;
+  readonly corrects?: InputMaybe<Scalars['String']['input']>;
+  readonly cites?: InputMaybe<ReadonlyArray<Scalars['ID']['input']>>;
+  readonly note?: InputMaybe<Scalars['String']['input']>;
+};
+
+export type IdentificationInput = {
+  readonly cites?: InputMaybe<ReadonlyArray<Scalars['ID']['input']>>;
+  readonly component: Scalars['String']['input'];
+  readonly candidates: ReadonlyArray<CandidateInput>;
+  readonly state: IdentificationState;
+  readonly basis: ReadonlyArray<Scalars['String']['input']>;
+  readonly by?: InputMaybe<Scalars['String']['input']>;
+  readonly on?: InputMaybe<Scalars['PartialDate']['input']>;
+  readonly reason?: InputMaybe<Scalars['String']['input']>;
+};
+
+export type CandidateInput = {
+  readonly part?: InputMaybe<Scalars['ID']['input']>;
+  readonly category?: InputMaybe<Scalars['String']['input']>;
+  readonly maker?: InputMaybe<Scalars['ID']['input']>;
+  readonly probability: Scalars['Float']['input'];
+};
+
+export type JournalEntry = {
+  readonly sequence: Scalars['Int']['output'];
+  readonly id: Scalars['ID']['output'];
+  readonly instant: Scalars['DateTime']['output'];
+  readonly actor: Scalars['String']['output'];
+  readonly reason: Scalars['String']['output'];
+  readonly kind: Scalars['String']['output'];
+  readonly hash: Scalars['String']['output'];
+};
+
+export type ImportAnswer = {
+  readonly entries: Scalars['Int']['output'];
+  readonly records: Scalars['Int']['output'];
+  readonly dossiers: Scalars['Int']['output'];
+  readonly specimens: ReadonlyArray<Specimen>;
+  readonly entry?: Maybe<JournalEntry>;
+};
+
+export type ObservationAnswer = {
+  readonly observation?: Maybe<Observation>;
+  readonly entry: JournalEntry;
+};
+
+export type IdentificationAnswer = {
+  readonly component?: Maybe<Component>;
+  readonly entry: JournalEntry;
+};
+
+export type Mutation = {
+  readonly importDossier?: Maybe<ImportAnswer>;
+  readonly recordObservation?: Maybe<ObservationAnswer>;
+  readonly setIdentification?: Maybe<IdentificationAnswer>;
+  readonly judgeDecision?: Maybe<DecisionAnswer>;
+  readonly correct?: Maybe<CorrectionAnswer>;
+  readonly judgeIdentification?: Maybe<JudgementAnswer>;
+  readonly withdrawObservation?: Maybe<WithdrawalAnswer>;
+  readonly savePattern?: Maybe<SavePatternAnswer>;
+};
+
+
+export type MutationImportDossierArgs = {
+  files: ReadonlyArray<FileInput>;
+  actor: Scalars['String']['input'];
+  reason: Scalars['String']['input'];
+};
+
+
+export type MutationRecordObservationArgs = {
+  specimen: Scalars['ID']['input'];
+  observation: ObservationInput;
+  actor: Scalars['String']['input'];
+  reason: Scalars['String']['input'];
+};
+
+
+export type MutationSetIdentificationArgs = {
+  specimen: Scalars['ID']['input'];
+  identification: IdentificationInput;
+  actor: Scalars['String']['input'];
+  reason: Scalars['String']['input'];
+};
+
+
+export type MutationJudgeDecisionArgs = {
+  decision: Scalars['ID']['input'];
+  verdict: DecisionVerdict;
+  actor: Scalars['String']['input'];
+  reason: Scalars['String']['input'];
+};
+
+
+export type MutationCorrectArgs = {
+  change: AmendmentInput;
+  actor: Scalars['String']['input'];
+  reason: Scalars['String']['input'];
+};
+
+
+export type MutationJudgeIdentificationArgs = {
+  component: Scalars['ID']['input'];
+  part: Scalars['ID']['input'];
+  decibans: Scalars['Float']['input'];
+  actor: Scalars['String']['input'];
+  reason: Scalars['String']['input'];
+};
+
+
+export type MutationWithdrawObservationArgs = {
+  specimen: Scalars['ID']['input'];
+  observation: Scalars['ID']['input'];
+  actor: Scalars['String']['input'];
+  reason: Scalars['String']['input'];
+};
+
+
+export type MutationSavePatternArgs = {
+  id: Scalars['ID']['input'];
+  name: Scalars['String']['input'];
+  idea: Scalars['String']['input'];
+  text: Scalars['String']['input'];
+  reasons: ReadonlyArray<Scalars['String']['input']>;
+  against: ReadonlyArray<Scalars['String']['input']>;
+  strength: Scalars['Float']['input'];
+  note?: InputMaybe<Scalars['String']['input']>;
+  actor: Scalars['String']['input'];
+  reason: Scalars['String']['input'];
+};
+
+export type Quantity = {
+  readonly value: Scalars['Float']['output'];
+  readonly unit: Scalars['String']['output'];
+  readonly plusMinus?: Maybe<Scalars['Float']['output']>;
+  readonly text: Scalars['String']['output'];
+  readonly in?: Maybe<Quantity>;
+};
+
+
+export type QuantityInArgs = {
+  unit: Scalars['String']['input'];
+};
+
+export type Dimensions = {
+  readonly length: Quantity;
+  readonly width: Quantity;
+  readonly height?: Maybe<Quantity>;
+};
+
+export type BodySize = {
+  readonly length: Scalars['Float']['output'];
+  readonly width: Scalars['Float']['output'];
+  readonly height?: Maybe<Scalars['Float']['output']>;
+};
+
+export type Point = {
+  readonly x: Scalars['Float']['output'];
+  readonly y: Scalars['Float']['output'];
+};
+
+export type Money = {
+  readonly amount: Scalars['Float']['output'];
+  readonly currency: Scalars['String']['output'];
+};
+
+export type QuantityInput = {
+  readonly value: Scalars['Float']['input'];
+  readonly unit: Scalars['String']['input'];
+  readonly plusMinus?: InputMaybe<Scalars['Float']['input']>;
+};
+
+export type PageInfo = {
+  readonly hasNextPage: Scalars['Boolean']['output'];
+  readonly hasPreviousPage: Scalars['Boolean']['output'];
+  readonly startCursor?: Maybe<Scalars['String']['output']>;
+  readonly endCursor?: Maybe<Scalars['String']['output']>;
+};
+
+export type Direction =
+  | 'ASC'
+  | 'DESC';
+
+export type Comparison = {
+  readonly columns: ReadonlyArray<ComparedDevice>;
+  readonly sensors: ReadonlyArray<KindRow>;
+  readonly processors: ReadonlyArray<KindRow>;
+  readonly subsystems: ReadonlyArray<SubsystemRow>;
+  readonly sections?: Maybe<ReadonlyArray<ComparisonSection>>;
+  readonly alignment?: Maybe<Alignment>;
+};
+
+
+export type ComparisonSectionsArgs = {
+  keys?: InputMaybe<ReadonlyArray<Scalars['String']['input']>>;
+};
+
+
+export type ComparisonAlignmentArgs = {
+  weights?: InputMaybe<AlignmentWeights>;
+};
+
+export type ComparedDevice = {
+  readonly device: Device;
+  readonly specimen: Specimen;
+  readonly otherSpecimens: Scalars['Int']['output'];
+};
+
+export type KindRow = {
+  readonly kind: Scalars['String']['output'];
+  readonly meaning: Scalars['String']['output'];
+  readonly counts: ReadonlyArray<KindCount>;
+};
+
+export type SubsystemRow = {
+  readonly kind: Scalars['String']['output'];
+  readonly components: ReadonlyArray<Maybe<Scalars['Int']['output']>>;
+};
+
+export type ComparisonSection = {
+  readonly key: Scalars['String']['output'];
+  readonly label: Scalars['String']['output'];
+  readonly rows: ReadonlyArray<ComparisonRow>;
+};
+
+export type ComparisonRow = {
+  readonly key: Scalars['String']['output'];
+  readonly label: Scalars['String']['output'];
+  readonly unit: Scalars['String']['output'];
+  readonly is: Scalars['String']['output'];
+  readonly heldBy?: Maybe<Scalars['Int']['output']>;
+  readonly cells: ReadonlyArray<ComparisonCell>;
+};
+
+export type ComparisonCell = {
+  readonly certain?: Maybe<Scalars['Float']['output']>;
+  readonly expected?: Maybe<Scalars['Float']['output']>;
+  readonly possible?: Maybe<Scalars['Float']['output']>;
+  readonly missing?: Maybe<MissingFigure>;
+  readonly note?: Maybe<Scalars['String']['output']>;
+};
+
+export type MissingFigure =
+  | 'NOT_OBSERVED'
+  | 'NOT_PRESENT';
+
+export type Alignment = {
+  readonly rows: ReadonlyArray<AlignmentRow>;
+  readonly steps: ReadonlyArray<AlignmentStep>;
+  readonly weights: ReadonlyArray<AlignmentWeight>;
+};
+
+export type AlignmentRow = {
+  readonly role?: Maybe<Scalars['String']['output']>;
+  readonly cells: ReadonlyArray<Maybe<AlignedComponent>>;
+  readonly changes: ReadonlyArray<Maybe<ComponentChange>>;
+};
+
+export type AlignedComponent = {
+  readonly component: Component;
+  readonly part?: Maybe<Part>;
+  readonly probability?: Maybe<Scalars['Float']['output']>;
+};
+
+export type ComponentChange = {
+  readonly change: ComponentChangeKind;
+  readonly certainty: Scalars['Float']['output'];
+  readonly pairing: Scalars['Float']['output'];
+  readonly samePart?: Maybe<Scalars['Float']['output']>;
+  readonly elsewhere: Scalars['Boolean']['output'];
+  readonly why: Scalars['String']['output'];
+};
+
+export type ComponentChangeKind =
+  | 'KEPT'
+  | 'REPLACED'
+  | 'MOVED'
+  | 'ADDED'
+  | 'REMOVED';
+
+export type AlignmentStep = {
+  readonly from: Scalars['Int']['output'];
+  readonly to: Scalars['Int']['output'];
+  readonly tallies: ReadonlyArray<ChangeTally>;
+};
+
+export type ChangeTally = {
+  readonly change: ComponentChangeKind;
+  readonly rows: Scalars['Int']['output'];
+  readonly certain: Scalars['Int']['output'];
+  readonly expected: Scalars['Float']['output'];
+};
+
+export type AlignmentWeight = {
+  readonly name: Scalars['String']['output'];
+  readonly value: Scalars['Float']['output'];
+  readonly is: Scalars['String']['output'];
+};
+
+export type AlignmentWeights = {
+  readonly labels?: InputMaybe<Scalars['Float']['input']>;
+  readonly part?: InputMaybe<Scalars['Float']['input']>;
+  readonly maker?: InputMaybe<Scalars['Float']['input']>;
+  readonly subsystem?: InputMaybe<Scalars['Float']['input']>;
+  readonly board?: InputMaybe<Scalars['Float']['input']>;
+  readonly side?: InputMaybe<Scalars['Float']['input']>;
+  readonly neighbourhood?: InputMaybe<Scalars['Float']['input']>;
+  readonly position?: InputMaybe<Scalars['Float']['input']>;
+  readonly designator?: InputMaybe<Scalars['Float']['input']>;
+  readonly unmatched?: InputMaybe<Scalars['Float']['input']>;
+  readonly role?: InputMaybe<Scalars['Float']['input']>;
+  readonly margin?: InputMaybe<Scalars['Float']['input']>;
+};
+
+export type Component = Node & {
+  readonly id: Scalars['ID']['output'];
+  readonly designator: Scalars['String']['output'];
+  readonly printed: Scalars['Boolean']['output'];
+  readonly specimen: Specimen;
+  readonly device?: Maybe<Device>;
+  readonly board?: Maybe<Board>;
+  readonly side?: Maybe<Side>;
+  readonly at?: Maybe<Point>;
+  readonly rotation?: Maybe<Scalars['Float']['output']>;
+  readonly body?: Maybe<BodySize>;
+  readonly package?: Maybe<Scalars['String']['output']>;
+  readonly pins?: Maybe<Scalars['Int']['output']>;
+  readonly marking?: Maybe<Scalars['String']['output']>;
+  readonly reading?: Maybe<Scalars['Float']['output']>;
+  readonly appears?: Maybe<Scalars['String']['output']>;
+  readonly subsystem?: Maybe<Subsystem>;
+  readonly inside?: Maybe<Component>;
+  readonly holds: ReadonlyArray<Component>;
+  readonly labels: ReadonlyArray<Label>;
+  readonly category?: Maybe<Label>;
+  readonly identification?: Maybe<Identification>;
+  readonly identifications: ReadonlyArray<Identification>;
+  readonly observations?: Maybe<ObservationConnection>;
+  readonly connections?: Maybe<LinkConnection>;
+  readonly note?: Maybe<Scalars['String']['output']>;
+  readonly candidates?: Maybe<Candidates>;
+};
+
+
+export type ComponentObservationsArgs = {
+  first?: InputMaybe<Scalars['Int']['input']>;
+  after?: InputMaybe<Scalars['String']['input']>;
+  last?: InputMaybe<Scalars['Int']['input']>;
+  before?: InputMaybe<Scalars['String']['input']>;
+};
+
+
+export type ComponentConnectionsArgs = {
+  first?: InputMaybe<Scalars['Int']['input']>;
+  after?: InputMaybe<Scalars['String']['input']>;
+  last?: InputMaybe<Scalars['Int']['input']>;
+  before?: InputMaybe<Scalars['String']['input']>;
+};
+
+export type Label = {
+  readonly term: Scalars['String']['output'];
+  readonly meaning: Scalars['String']['output'];
+  readonly probability: Scalars['Float']['output'];
+  readonly certain: Scalars['Boolean']['output'];
+};
+
+export type Identification = {
+  readonly component?: Maybe<Component>;
+  readonly state: IdentificationState;
+  readonly current: Scalars['Boolean']['output'];
+  readonly candidates: ReadonlyArray<Candidate>;
+  readonly unknown: Scalars['Float']['output'];
+  readonly basis: ReadonlyArray<Observation>;
+  readonly cites: ReadonlyArray<Node>;
+  readonly by?: Maybe<Scalars['String']['output']>;
+  readonly on?: Maybe<Scalars['PartialDate']['output']>;
+  readonly reason?: Maybe<Scalars['String']['output']>;
+};
+
+export type Candidate = {
+  readonly part?: Maybe<Part>;
+  readonly partId?: Maybe<Scalars['ID']['output']>;
+  readonly category?: Maybe<Scalars['String']['output']>;
+  readonly maker?: Maybe<Maker>;
+  readonly probability: Scalars['Float']['output'];
+};
+
+export type ComponentFilter = {
+  readonly device?: InputMaybe<DeviceFilter>;
+  readonly devices?: InputMaybe<ReadonlyArray<Scalars['ID']['input']>>;
+  readonly category?: InputMaybe<Scalars['String']['input']>;
+  readonly categoryProbabilityAtLeast?: InputMaybe<Scalars['Float']['input']>;
+  readonly part?: InputMaybe<Scalars['ID']['input']>;
+  readonly partMaker?: InputMaybe<Scalars['ID']['input']>;
+  readonly side?: InputMaybe<Side>;
+  readonly package?: InputMaybe<Scalars['String']['input']>;
+  readonly identified?: InputMaybe<Scalars['Boolean']['input']>;
+};
+
+export type ComponentOrderField =
+  | 'DEVICE'
+  | 'RELEASED';
+
+export type ComponentOrder = {
+  readonly field: ComponentOrderField;
+  readonly direction: Direction;
+};
+
+export type ComponentConnection = {
+  readonly edges: ReadonlyArray<ComponentEdge>;
+  readonly nodes: ReadonlyArray<Component>;
+  readonly pageInfo: PageInfo;
+  readonly totalCount: Scalars['Int']['output'];
+};
+
+export type ComponentEdge = {
+  readonly cursor: Scalars['String']['output'];
+  readonly node: Component;
+};
+
+export type IdentificationConnection = {
+  readonly edges: ReadonlyArray<IdentificationEdge>;
+  readonly nodes: ReadonlyArray<Identification>;
+  readonly pageInfo: PageInfo;
+  readonly totalCount: Scalars['Int']['output'];
+};
+
+export type IdentificationEdge = {
+  readonly cursor: Scalars['String']['output'];
+  readonly node: Identification;
+};
+
+export type DecisionStanding =
+  | 'PROPOSED'
+  | 'ENDORSED'
+  | 'DOUBTED'
+  | 'REJECTED'
+  | 'REOPENED';
+
+export type DecisionVerdict =
+  | 'ENDORSED'
+  | 'DOUBTED'
+  | 'REJECTED';
+
+export type Decision = Node & {
+  readonly id: Scalars['ID']['output'];
+  readonly device?: Maybe<Device>;
+  readonly pattern?: Maybe<Pattern>;
+  readonly name: Scalars['String']['output'];
+  readonly idea: Scalars['String']['output'];
+  readonly probability: Scalars['Float']['output'];
+  readonly shape: Scalars['Float']['output'];
+  readonly strength: Scalars['Float']['output'];
+  readonly method: Scalars['String']['output'];
+  readonly likelihood: Scalars['String']['output'];
+  readonly matchCount: Scalars['Int']['output'];
+  readonly matches?: Maybe<ReadonlyArray<PatternMatch>>;
+  readonly reasons: ReadonlyArray<Scalars['String']['output']>;
+  readonly against: ReadonlyArray<Scalars['String']['output']>;
+  readonly standing: DecisionStanding;
+  readonly judgements: ReadonlyArray<DecisionJudgement>;
+  readonly supportedBy?: Maybe<ReadonlyArray<Node>>;
+  readonly observations?: Maybe<ReadonlyArray<Observation>>;
+  readonly check?: Maybe<BoundCheck>;
+};
+
+
+export type DecisionMatchesArgs = {
+  first: Scalars['Int']['input'];
+};
+
+
+export type DecisionCheckArgs = {
+  given: ReadonlyArray<CheckInputValue>;
+};
+
+export type DecisionJudgement = {
+  readonly verdict: DecisionVerdict;
+  readonly by: Scalars['String']['output'];
+  readonly reason: Scalars['String']['output'];
+  readonly on: Scalars['DateTime']['output'];
+};
+
+export type DecisionAnswer = {
+  readonly decision?: Maybe<Decision>;
+  readonly entry: JournalEntry;
+};
+
+export type CheckVerdict =
+  | 'SUPPORTS'
+  | 'NEUTRAL'
+  | 'SPEAKS_AGAINST';
+
+export type CheckInputOrigin =
+  | 'GRAPH'
+  | 'STATED'
+  | 'GIVEN';
+
+export type DesignCheck = {
+  readonly name: Scalars['String']['output'];
+  readonly title: Scalars['String']['output'];
+  readonly inputs: ReadonlyArray<DesignCheckInput>;
+  readonly outputs: ReadonlyArray<DesignCheckOutput>;
+  readonly formula: Scalars['String']['output'];
+  readonly source: Scalars['String']['output'];
+  readonly limits: Scalars['String']['output'];
+  readonly cautions: ReadonlyArray<Scalars['String']['output']>;
+};
+
+export type DesignCheckInput = {
+  readonly name: Scalars['String']['output'];
+  readonly unit: Scalars['String']['output'];
+  readonly meaning: Scalars['String']['output'];
+  readonly optional: Scalars['Boolean']['output'];
+  readonly min?: Maybe<Scalars['Float']['output']>;
+  readonly max?: Maybe<Scalars['Float']['output']>;
+  readonly above?: Maybe<Scalars['Float']['output']>;
+  readonly whole: Scalars['Boolean']['output'];
+  readonly typical?: Maybe<TypicalRange>;
+};
+
+export type TypicalRange = {
+  readonly low: Scalars['Float']['output'];
+  readonly high: Scalars['Float']['output'];
+  readonly note: Scalars['String']['output'];
+};
+
+export type DesignCheckOutput = {
+  readonly name: Scalars['String']['output'];
+  readonly unit: Scalars['String']['output'];
+  readonly meaning: Scalars['String']['output'];
+};
+
+export type CheckInputValue = {
+  readonly name: Scalars['String']['input'];
+  readonly quantity: QuantityInput;
+};
+
+export type CheckResult = {
+  readonly values: ReadonlyArray<CheckedValue>;
+  readonly sentence: Scalars['String']['output'];
+  readonly verdict: CheckVerdict;
+  readonly missing: ReadonlyArray<DesignCheckInput>;
+  readonly check: DesignCheck;
+};
+
+export type CheckedValue = {
+  readonly name: Scalars['String']['output'];
+  readonly value: Scalars['Float']['output'];
+  readonly low: Scalars['Float']['output'];
+  readonly high: Scalars['Float']['output'];
+  readonly unit: Scalars['String']['output'];
+  readonly meaning: Scalars['String']['output'];
+};
+
+export type BoundCheck = {
+  readonly check: DesignCheck;
+  readonly inputs: ReadonlyArray<BoundInput>;
+  readonly probability: Scalars['Float']['output'];
+  readonly missing: ReadonlyArray<DesignCheckInput>;
+  readonly result?: Maybe<CheckResult>;
+  readonly problem?: Maybe<Scalars['String']['output']>;
+};
+
+export type BoundInput = {
+  readonly name: Scalars['String']['output'];
+  readonly quantity?: Maybe<Quantity>;
+  readonly origin: CheckInputOrigin;
+  readonly from: Scalars['String']['output'];
+  readonly supportedBy: ReadonlyArray<Scalars['ID']['output']>;
+  readonly probability: Scalars['Float']['output'];
+};
+
+export type BodySite =
+  | 'WRIST'
+  | 'FINGER'
+  | 'EAR'
+  | 'CHEST'
+  | 'HEAD'
+  | 'ANKLE'
+  | 'EYEWEAR'
+  | 'OTHER';
+
+export type Device = Node & {
+  readonly id: Scalars['ID']['output'];
+  readonly name: Scalars['String']['output'];
+  readonly maker?: Maybe<Maker>;
+  readonly productLine?: Maybe<ProductLine>;
+  readonly released: Scalars['PartialDate']['output'];
+  readonly year: Scalars['Int']['output'];
+  readonly bodySite: BodySite;
+  readonly mass?: Maybe<Quantity>;
+  readonly dimensions?: Maybe<Dimensions>;
+  readonly price?: Maybe<Money>;
+  readonly ingress?: Maybe<Scalars['String']['output']>;
+  readonly regulatoryIds: ReadonlyArray<RegulatoryId>;
+  readonly predecessors: ReadonlyArray<Device>;
+  readonly successors: ReadonlyArray<Device>;
+  readonly invented: Scalars['Boolean']['output'];
+  readonly note?: Maybe<Scalars['String']['output']>;
+  readonly specimens?: Maybe<ReadonlyArray<Specimen>>;
+  readonly specimen?: Maybe<Specimen>;
+  readonly boards: ReadonlyArray<Board>;
+  readonly subsystems: ReadonlyArray<Subsystem>;
+  readonly components?: Maybe<ComponentConnection>;
+  readonly connections?: Maybe<LinkConnection>;
+  readonly observations?: Maybe<ObservationConnection>;
+  readonly identifications?: Maybe<IdentificationConnection>;
+  readonly kindCounts?: Maybe<ReadonlyArray<KindCount>>;
+  readonly subsystemCounts: ReadonlyArray<SubsystemCount>;
+  readonly decisions?: Maybe<ReadonlyArray<Decision>>;
+};
+
+
+export type DeviceComponentsArgs = {
+  category?: InputMaybe<Scalars['String']['input']>;
+  first?: InputMaybe<Scalars['Int']['input']>;
+  after?: InputMaybe<Scalars['String']['input']>;
+  last?: InputMaybe<Scalars['Int']['input']>;
+  before?: InputMaybe<Scalars['String']['input']>;
+};
+
+
+export type DeviceConnectionsArgs = {
+  first?: InputMaybe<Scalars['Int']['input']>;
+  after?: InputMaybe<Scalars['String']['input']>;
+  last?: InputMaybe<Scalars['Int']['input']>;
+  before?: InputMaybe<Scalars['String']['input']>;
+};
+
+
+export type DeviceObservationsArgs = {
+  first?: InputMaybe<Scalars['Int']['input']>;
+  after?: InputMaybe<Scalars['String']['input']>;
+  last?: InputMaybe<Scalars['Int']['input']>;
+  before?: InputMaybe<Scalars['String']['input']>;
+};
+
+
+export type DeviceIdentificationsArgs = {
+  first?: InputMaybe<Scalars['Int']['input']>;
+  after?: InputMaybe<Scalars['String']['input']>;
+  last?: InputMaybe<Scalars['Int']['input']>;
+  before?: InputMaybe<Scalars['String']['input']>;
+};
+
+
+export type DeviceKindCountsArgs = {
+  above: Scalars['String']['input'];
+};
+
+
+export type DeviceDecisionsArgs = {
+  atLeast: Scalars['Float']['input'];
+  rejected: Scalars['Boolean']['input'];
+};
+
+export type RegulatoryId = {
+  readonly scheme: Scalars['String']['output'];
+  readonly id: Scalars['String']['output'];
+};
+
+export type KindCount = {
+  readonly kind: Scalars['String']['output'];
+  readonly meaning: Scalars['String']['output'];
+  readonly certain: Scalars['Int']['output'];
+  readonly expected: Scalars['Float']['output'];
+  readonly possible: Scalars['Int']['output'];
+};
+
+export type SubsystemCount = {
+  readonly kind: Scalars['String']['output'];
+  readonly components: Scalars['Int']['output'];
+};
+
+export type DeviceFilter = {
+  readonly makers?: InputMaybe<ReadonlyArray<Scalars['ID']['input']>>;
+  readonly productLines?: InputMaybe<ReadonlyArray<Scalars['ID']['input']>>;
+  readonly bodySites?: InputMaybe<ReadonlyArray<BodySite>>;
+  readonly releasedFrom?: InputMaybe<Scalars['PartialDate']['input']>;
+  readonly releasedTo?: InputMaybe<Scalars['PartialDate']['input']>;
+  readonly holdsPart?: InputMaybe<Scalars['ID']['input']>;
+  readonly holdsCategory?: InputMaybe<Scalars['String']['input']>;
+};
+
+export type DeviceOrderField =
+  | 'RELEASED'
+  | 'NAME'
+  | 'MAKER'
+  | 'ID';
+
+export type DeviceOrder = {
+  readonly field: DeviceOrderField;
+  readonly direction: Direction;
+};
+
+export type DeviceConnection = {
+  readonly edges: ReadonlyArray<DeviceEdge>;
+  readonly nodes: ReadonlyArray<Device>;
+  readonly pageInfo: PageInfo;
+  readonly totalCount: Scalars['Int']['output'];
+};
+
+export type DeviceEdge = {
+  readonly cursor: Scalars['String']['output'];
+  readonly node: Device;
+};
+
+export type ClaimFindingKind =
+  | 'OVERSTATED'
+  | 'UNDERSTATED'
+  | 'UNSUPPORTED'
+  | 'WITHDRAWN';
+
+export type AuditedClaim = {
+  readonly claim: Claim;
+  readonly likelihoodWords?: Maybe<Scalars['String']['output']>;
+  readonly low: Scalars['Float']['output'];
+  readonly high: Scalars['Float']['output'];
+  readonly rangeBy: Scalars['String']['output'];
+  readonly sweeping?: Maybe<Scalars['String']['output']>;
+  readonly support: ClaimSupport;
+  readonly probability?: Maybe<Scalars['Float']['output']>;
+  readonly proposal?: Maybe<Scalars['String']['output']>;
+  readonly findings: ReadonlyArray<ClaimFinding>;
+};
+
+export type ClaimSupport = {
+  readonly items: ReadonlyArray<SupportItem>;
+  readonly probability?: Maybe<Scalars['Float']['output']>;
+  readonly low?: Maybe<Scalars['Float']['output']>;
+  readonly high?: Maybe<Scalars['Float']['output']>;
+};
+
+export type SupportItem = {
+  readonly id: Scalars['String']['output'];
+  readonly kind: Scalars['String']['output'];
+  readonly says: Scalars['String']['output'];
+  readonly probability?: Maybe<Scalars['Float']['output']>;
+  readonly trouble?: Maybe<Scalars['String']['output']>;
+};
+
+export type ClaimFinding = {
+  readonly kind: ClaimFindingKind;
+  readonly says: Scalars['String']['output'];
+};
+
+export type NamedThing = {
+  readonly id: Scalars['ID']['output'];
+  readonly kind: Scalars['String']['output'];
+  readonly says: Scalars['String']['output'];
+};
+
+export type Impact = {
+  readonly of: NamedThing;
+  readonly totalCount: Scalars['Int']['output'];
+  readonly impacted?: Maybe<ReadonlyArray<ImpactedThing>>;
+};
+
+
+export type ImpactImpactedArgs = {
+  first: Scalars['Int']['input'];
+  kinds?: InputMaybe<ReadonlyArray<Scalars['String']['input']>>;
+};
+
+export type ImpactedThing = {
+  readonly id: Scalars['ID']['output'];
+  readonly kind: Scalars['String']['output'];
+  readonly says: Scalars['String']['output'];
+  readonly generation: Scalars['Int']['output'];
+  readonly path: ReadonlyArray<Scalars['ID']['output']>;
+  readonly how: ReadonlyArray<Scalars['String']['output']>;
+};
+
+export type AmendmentInput = {
+  readonly identify?: InputMaybe<IdentifyInput>;
+  readonly withdraw?: InputMaybe<Scalars['ID']['input']>;
+  readonly observe?: InputMaybe<ObserveInput>;
+  readonly value?: InputMaybe<ValueInput>;
+};
+
+export type IdentifyInput = {
+  readonly component: Scalars['ID']['input'];
+  readonly candidates: ReadonlyArray<CandidateInput>;
+  readonly state: IdentificationState;
+  readonly basis: ReadonlyArray<Scalars['String']['input']>;
+};
+
+export type ObserveInput = {
+  readonly specimen: Scalars['ID']['input'];
+  readonly observation: ObservationInput;
+};
+
+export type ValueInput = {
+  readonly of: Scalars['ID']['input'];
+  readonly field: Scalars['String']['input'];
+  readonly text?: InputMaybe<Scalars['String']['input']>;
+  readonly number?: InputMaybe<Scalars['Float']['input']>;
+  readonly quantity?: InputMaybe<QuantityInput>;
+  readonly flag?: InputMaybe<Scalars['Boolean']['input']>;
+};
+
+export type Difference = {
+  readonly counts: DifferenceCounts;
+  readonly devices?: Maybe<ReadonlyArray<Device>>;
+  readonly gained?: Maybe<ReadonlyArray<DecisionShift>>;
+  readonly lost?: Maybe<ReadonlyArray<DecisionShift>>;
+  readonly moved?: Maybe<ReadonlyArray<DecisionShift>>;
+  readonly cells?: Maybe<ReadonlyArray<CellChange>>;
+  readonly trendPoints?: Maybe<ReadonlyArray<TrendPointChange>>;
+  readonly claims?: Maybe<ReadonlyArray<ClaimChange>>;
+};
+
+
+export type DifferenceDevicesArgs = {
+  first: Scalars['Int']['input'];
+};
+
+
+export type DifferenceGainedArgs = {
+  first: Scalars['Int']['input'];
+};
+
+
+export type DifferenceLostArgs = {
+  first: Scalars['Int']['input'];
+};
+
+
+export type DifferenceMovedArgs = {
+  first: Scalars['Int']['input'];
+};
+
+
+export type DifferenceCellsArgs = {
+  first: Scalars['Int']['input'];
+};
+
+
+export type DifferenceTrendPointsArgs = {
+  first: Scalars['Int']['input'];
+};
+
+
+export type DifferenceClaimsArgs = {
+  first: Scalars['Int']['input'];
+};
+
+export type DifferenceCounts = {
+  readonly devices: Scalars['Int']['output'];
+  readonly gained: Scalars['Int']['output'];
+  readonly lost: Scalars['Int']['output'];
+  readonly moved: Scalars['Int']['output'];
+  readonly cells: Scalars['Int']['output'];
+  readonly trendPoints: Scalars['Int']['output'];
+  readonly claims: Scalars['Int']['output'];
+};
+
+export type DecisionShift = {
+  readonly id: Scalars['ID']['output'];
+  readonly name: Scalars['String']['output'];
+  readonly before?: Maybe<Scalars['Float']['output']>;
+  readonly after?: Maybe<Scalars['Float']['output']>;
+  readonly standingBefore?: Maybe<DecisionStanding>;
+  readonly standingAfter?: Maybe<DecisionStanding>;
+};
+
+export type CellChange = {
+  readonly specimen: Scalars['ID']['output'];
+  readonly row: Scalars['String']['output'];
+  readonly label: Scalars['String']['output'];
+  readonly unit: Scalars['String']['output'];
+  readonly before?: Maybe<CellFigures>;
+  readonly after?: Maybe<CellFigures>;
+};
+
+export type CellFigures = {
+  readonly certain?: Maybe<Scalars['Float']['output']>;
+  readonly expected?: Maybe<Scalars['Float']['output']>;
+  readonly possible?: Maybe<Scalars['Float']['output']>;
+};
+
+export type TrendPointChange = {
+  readonly subject: Scalars['String']['output'];
+  readonly year: Scalars['Int']['output'];
+  readonly device: Scalars['ID']['output'];
+  readonly before: Scalars['Float']['output'];
+  readonly after: Scalars['Float']['output'];
+};
+
+export type ClaimChange = {
+  readonly id: Scalars['ID']['output'];
+  readonly publication: Scalars['ID']['output'];
+  readonly publicationTitle: Scalars['String']['output'];
+  readonly sentence: Scalars['String']['output'];
+  readonly before?: Maybe<Scalars['Float']['output']>;
+  readonly after?: Maybe<Scalars['Float']['output']>;
+  readonly newFindings: ReadonlyArray<ClaimFinding>;
+  readonly settledFindings: ReadonlyArray<ClaimFinding>;
+  readonly proposal?: Maybe<Scalars['String']['output']>;
+};
+
+export type Correction = {
+  readonly id: Scalars['ID']['output'];
+  readonly summary: Scalars['String']['output'];
+  readonly by: Scalars['String']['output'];
+  readonly reason: Scalars['String']['output'];
+  readonly on: Scalars['DateTime']['output'];
+  readonly publications: ReadonlyArray<CorrectedPublication>;
+};
+
+export type CorrectedPublication = {
+  readonly publication: Publication;
+  readonly notice: Scalars['String']['output'];
+  readonly claims: ReadonlyArray<CorrectedClaim>;
+};
+
+export type CorrectedClaim = {
+  readonly id: Scalars['ID']['output'];
+  readonly sentence: Scalars['String']['output'];
+  readonly before?: Maybe<Scalars['Float']['output']>;
+  readonly after?: Maybe<Scalars['Float']['output']>;
+  readonly findings: ReadonlyArray<Scalars['String']['output']>;
+};
+
+export type CorrectionAnswer = {
+  readonly correction: Correction;
+  readonly difference: Difference;
+  readonly entry: JournalEntry;
+};
+
+export type Generations = {
+  readonly productLine: ProductLine;
+  readonly generations: ReadonlyArray<Generation>;
+  readonly comparison: Comparison;
+  readonly steps: ReadonlyArray<GenerationStep>;
+  readonly parts?: Maybe<ReadonlyArray<PartSighting>>;
+  readonly makers?: Maybe<ReadonlyArray<MakerSighting>>;
+};
+
+export type Generation = {
+  readonly device: Device;
+  readonly number: Scalars['Int']['output'];
+  readonly predecessors: ReadonlyArray<Device>;
+  readonly successors: ReadonlyArray<Device>;
+  readonly keptParts?: Maybe<ReadonlyArray<KeptPart>>;
+  readonly integration?: Maybe<Integration>;
+  readonly revisions?: Maybe<ReadonlyArray<HardwareRevision>>;
+};
+
+export type GenerationStep = {
+  readonly from: Device;
+  readonly to: Device;
+  readonly alignment?: Maybe<Alignment>;
+  readonly decisions?: Maybe<ReadonlyArray<DecisionChange>>;
+};
+
+
+export type GenerationStepAlignmentArgs = {
+  weights?: InputMaybe<AlignmentWeights>;
+};
+
+export type DecisionChange = {
+  readonly pattern?: Maybe<Pattern>;
+  readonly adopted: Scalars['Boolean']['output'];
+  readonly before: Scalars['Float']['output'];
+  readonly after: Scalars['Float']['output'];
+  readonly probability: Scalars['Float']['output'];
+  readonly certain: Scalars['Boolean']['output'];
+};
+
+export type PartSighting = {
+  readonly part?: Maybe<Part>;
+  readonly first: Device;
+  readonly last: Device;
+  readonly firstProbability: Scalars['Float']['output'];
+  readonly lastProbability: Scalars['Float']['output'];
+  readonly maybeSince?: Maybe<Device>;
+  readonly maybeUntil?: Maybe<Device>;
+  readonly certain: Scalars['Int']['output'];
+  readonly expected: Scalars['Float']['output'];
+  readonly possible: Scalars['Int']['output'];
+  readonly current: Scalars['Boolean']['output'];
+};
+
+export type MakerSighting = {
+  readonly maker?: Maybe<Maker>;
+  readonly first: Device;
+  readonly last: Device;
+  readonly firstProbability: Scalars['Float']['output'];
+  readonly lastProbability: Scalars['Float']['output'];
+  readonly maybeSince?: Maybe<Device>;
+  readonly maybeUntil?: Maybe<Device>;
+  readonly certain: Scalars['Int']['output'];
+  readonly expected: Scalars['Float']['output'];
+  readonly possible: Scalars['Int']['output'];
+  readonly current: Scalars['Boolean']['output'];
+};
+
+export type KeptPart = {
+  readonly part?: Maybe<Part>;
+  readonly probability: Scalars['Float']['output'];
+  readonly since: Device;
+};
+
+export type Integration = {
+  readonly certainChips: Scalars['Int']['output'];
+  readonly expectedChips: Scalars['Float']['output'];
+  readonly certainFunctions: Scalars['Int']['output'];
+  readonly expectedFunctions: Scalars['Float']['output'];
+  readonly certainFunctionsAChip?: Maybe<Scalars['Float']['output']>;
+  readonly expectedFunctionsAChip?: Maybe<Scalars['Float']['output']>;
+  readonly unnamed: Scalars['Int']['output'];
+};
+
+export type HardwareRevision = {
+  readonly from: Specimen;
+  readonly to: Specimen;
+  readonly differs: Scalars['Boolean']['output'];
+  readonly alignment: Alignment;
+};
+
+export type EvidenceKind =
+  | 'MARKING'
+  | 'PACKAGE'
+  | 'PIN_COUNT'
+  | 'BODY_SIZE'
+  | 'APPEARANCE'
+  | 'BOARD_SIDE'
+  | 'NEIGHBOURS'
+  | 'BUSES'
+  | 'MAKER_HABIT'
+  | 'RELEASE_DATE'
+  | 'UNKNOWN_PART'
+  | 'JUDGEMENT';
+
+export type CandidateState =
+  | 'ALL_BUT_CERTAIN'
+  | 'LEADING'
+  | 'CONTESTED'
+  | 'NOT_IN_CATALOGUE';
+
+export type Candidates = {
+  readonly component: Component;
+  readonly state: CandidateState;
+  readonly parts?: Maybe<ReadonlyArray<PossiblePart>>;
+  readonly none: Scalars['Float']['output'];
+  readonly categories: ReadonlyArray<PossibleCategory>;
+  readonly makers: ReadonlyArray<PossibleMaker>;
+};
+
+
+export type CandidatesPartsArgs = {
+  first: Scalars['Int']['input'];
+};
+
+export type PossiblePart = {
+  readonly part: Part;
+  readonly probability: Scalars['Float']['output'];
+  readonly priorDecibans: Scalars['Float']['output'];
+  readonly evidence: ReadonlyArray<Evidence>;
+};
+
+export type Evidence = {
+  readonly kind: EvidenceKind;
+  readonly says: Scalars['String']['output'];
+  readonly decibans: Scalars['Float']['output'];
+};
+
+export type PossibleCategory = {
+  readonly term: Scalars['String']['output'];
+  readonly probability: Scalars['Float']['output'];
+};
+
+export type PossibleMaker = {
+  readonly maker: Maker;
+  readonly probability: Scalars['Float']['output'];
+};
+
+export type NextObservation = {
+  readonly component: Component;
+  readonly action: Scalars['String']['output'];
+  readonly kind: ObservationKind;
+  readonly bits: Scalars['Float']['output'];
+  readonly minutes: Scalars['Float']['output'];
+  readonly bitsPerMinute: Scalars['Float']['output'];
+  readonly destructive: Scalars['Boolean']['output'];
+  readonly cautions: ReadonlyArray<Scalars['String']['output']>;
+};
+
+export type MarkingReading = {
+  readonly text: Scalars['String']['output'];
+  readonly logos: ReadonlyArray<Scalars['String']['output']>;
+  readonly lines: ReadonlyArray<MarkingLine>;
+  readonly matches: ReadonlyArray<MarkingMatch>;
+  readonly numbered: ReadonlyArray<Part>;
+};
+
+export type MarkingLine = {
+  readonly text: Scalars['String']['output'];
+  readonly doubtful: Scalars['Int']['output'];
+  readonly unread: Scalars['Int']['output'];
+  readonly readings: ReadonlyArray<CodeReading>;
+};
+
+export type CodeReading = {
+  readonly as: Scalars['String']['output'];
+  readonly rule: Scalars['String']['output'];
+  readonly source: Scalars['String']['output'];
+  readonly says: Scalars['String']['output'];
+  readonly doubt?: Maybe<Scalars['String']['output']>;
+};
+
+export type MarkingMatch = {
+  readonly part: Part;
+  readonly marking: Scalars['String']['output'];
+  readonly decibans: Scalars['Float']['output'];
+};
+
+export type Calibration = {
+  readonly components: Scalars['Int']['output'];
+  readonly settled: Scalars['Int']['output'];
+  readonly brier: Scalars['Float']['output'];
+  readonly logLoss: Scalars['Float']['output'];
+  readonly first: Scalars['Float']['output'];
+  readonly firstThree: Scalars['Float']['output'];
+  readonly reliability: ReadonlyArray<ReliabilityBin>;
+};
+
+export type ReliabilityBin = {
+  readonly from: Scalars['Float']['output'];
+  readonly to: Scalars['Float']['output'];
+  readonly count: Scalars['Int']['output'];
+  readonly stated?: Maybe<Scalars['Float']['output']>;
+  readonly observed?: Maybe<Scalars['Float']['output']>;
+  readonly low?: Maybe<Scalars['Float']['output']>;
+  readonly high?: Maybe<Scalars['Float']['output']>;
+  readonly calibrated?: Maybe<Scalars['Boolean']['output']>;
+};
+
+export type JudgementAnswer = {
+  readonly component?: Maybe<Component>;
+  readonly entry: JournalEntry;
+};
+
+export type WithdrawalAnswer = {
+  readonly observation?: Maybe<Observation>;
+  readonly entry: JournalEntry;
+};
+
+export type Withdrawal = {
+  readonly by: Scalars['String']['output'];
+  readonly on: Scalars['DateTime']['output'];
+  readonly reason: Scalars['String']['output'];
+};
+
+export type Makes =
+  | 'DEVICES'
+  | 'PARTS';
+
+export type Maker = Node & {
+  readonly id: Scalars['ID']['output'];
+  readonly name: Scalars['String']['output'];
+  readonly makes: ReadonlyArray<Makes>;
+  readonly country?: Maybe<Scalars['String']['output']>;
+  readonly invented: Scalars['Boolean']['output'];
+  readonly note?: Maybe<Scalars['String']['output']>;
+  readonly productLines: ReadonlyArray<ProductLine>;
+  readonly devices?: Maybe<DeviceConnection>;
+  readonly parts?: Maybe<PartConnection>;
+};
+
+
+export type MakerDevicesArgs = {
+  orderBy: DeviceOrder;
+  first?: InputMaybe<Scalars['Int']['input']>;
+  after?: InputMaybe<Scalars['String']['input']>;
+  last?: InputMaybe<Scalars['Int']['input']>;
+  before?: InputMaybe<Scalars['String']['input']>;
+};
+
+
+export type MakerPartsArgs = {
+  orderBy: PartOrder;
+  first?: InputMaybe<Scalars['Int']['input']>;
+  after?: InputMaybe<Scalars['String']['input']>;
+  last?: InputMaybe<Scalars['Int']['input']>;
+  before?: InputMaybe<Scalars['String']['input']>;
+};
+
+export type ProductLine = Node & {
+  readonly id: Scalars['ID']['output'];
+  readonly name: Scalars['String']['output'];
+  readonly maker?: Maybe<Maker>;
+  readonly note?: Maybe<Scalars['String']['output']>;
+  readonly devices?: Maybe<DeviceConnection>;
+};
+
+
+export type ProductLineDevicesArgs = {
+  orderBy: DeviceOrder;
+  first?: InputMaybe<Scalars['Int']['input']>;
+  after?: InputMaybe<Scalars['String']['input']>;
+  last?: InputMaybe<Scalars['Int']['input']>;
+  before?: InputMaybe<Scalars['String']['input']>;
+};
+
+export type MakerConnection = {
+  readonly edges: ReadonlyArray<MakerEdge>;
+  readonly nodes: ReadonlyArray<Maker>;
+  readonly pageInfo: PageInfo;
+  readonly totalCount: Scalars['Int']['output'];
+};
+
+export type MakerEdge = {
+  readonly cursor: Scalars['String']['output'];
+  readonly node: Maker;
+};
+
+export type ProductLineConnection = {
+  readonly edges: ReadonlyArray<ProductLineEdge>;
+  readonly nodes: ReadonlyArray<ProductLine>;
+  readonly pageInfo: PageInfo;
+  readonly totalCount: Scalars['Int']['output'];
+};
+
+export type ProductLineEdge = {
+  readonly cursor: Scalars['String']['output'];
+  readonly node: ProductLine;
+};
+
+export type Part = Node & {
+  readonly id: Scalars['ID']['output'];
+  readonly number: Scalars['String']['output'];
+  readonly maker?: Maybe<Maker>;
+  readonly name?: Maybe<Scalars['String']['output']>;
+  readonly categories: ReadonlyArray<Scalars['String']['output']>;
+  readonly package?: Maybe<Scalars['String']['output']>;
+  readonly pins?: Maybe<Scalars['Int']['output']>;
+  readonly body?: Maybe<BodySize>;
+  readonly markings: ReadonlyArray<Scalars['String']['output']>;
+  readonly introduced?: Maybe<Scalars['PartialDate']['output']>;
+  readonly discontinued?: Maybe<Scalars['PartialDate']['output']>;
+  readonly relabels?: Maybe<Part>;
+  readonly relabelledAs: ReadonlyArray<Part>;
+  readonly parameters: ReadonlyArray<Parameter>;
+  readonly note?: Maybe<Scalars['String']['output']>;
+  readonly specimens?: Maybe<PartUseConnection>;
+  readonly components?: Maybe<ComponentConnection>;
+};
+
+
+export type PartSpecimensArgs = {
+  first?: InputMaybe<Scalars['Int']['input']>;
+  after?: InputMaybe<Scalars['String']['input']>;
+  last?: InputMaybe<Scalars['Int']['input']>;
+  before?: InputMaybe<Scalars['String']['input']>;
+};
+
+
+export type PartComponentsArgs = {
+  first?: InputMaybe<Scalars['Int']['input']>;
+  after?: InputMaybe<Scalars['String']['input']>;
+  last?: InputMaybe<Scalars['Int']['input']>;
+  before?: InputMaybe<Scalars['String']['input']>;
+};
+
+export type Parameter = {
+  readonly name: Scalars['String']['output'];
+  readonly meaning: Scalars['String']['output'];
+  readonly quantity?: Maybe<Quantity>;
+  readonly text?: Maybe<Scalars['String']['output']>;
+  readonly flag?: Maybe<Scalars['Boolean']['output']>;
+  readonly count?: Maybe<Scalars['Int']['output']>;
+};
+
+export type PartUse = {
+  readonly specimen: Specimen;
+  readonly part: Part;
+  readonly probability: Scalars['Float']['output'];
+};
+
+export type PartFilter = {
+  readonly makers?: InputMaybe<ReadonlyArray<Scalars['ID']['input']>>;
+  readonly category?: InputMaybe<Scalars['String']['input']>;
+  readonly package?: InputMaybe<Scalars['String']['input']>;
+  readonly introducedFrom?: InputMaybe<Scalars['PartialDate']['input']>;
+  readonly introducedTo?: InputMaybe<Scalars['PartialDate']['input']>;
+  readonly seen?: InputMaybe<Scalars['Boolean']['input']>;
+};
+
+export type PartOrderField =
+  | 'ID'
+  | 'INTRODUCED'
+  | 'USE';
+
+export type PartOrder = {
+  readonly field: PartOrderField;
+  readonly direction: Direction;
+};
+
+export type PartConnection = {
+  readonly edges: ReadonlyArray<PartEdge>;
+  readonly nodes: ReadonlyArray<Part>;
+  readonly pageInfo: PageInfo;
+  readonly totalCount: Scalars['Int']['output'];
+};
+
+export type PartEdge = {
+  readonly cursor: Scalars['String']['output'];
+  readonly node: Part;
+};
+
+export type PartUseConnection = {
+  readonly edges: ReadonlyArray<PartUseEdge>;
+  readonly nodes: ReadonlyArray<PartUse>;
+  readonly pageInfo: PageInfo;
+  readonly totalCount: Scalars['Int']['output'];
+};
+
+export type PartUseEdge = {
+  readonly cursor: Scalars['String']['output'];
+  readonly node: PartUse;
+};
+
+export type Pattern = Node & {
+  readonly id: Scalars['ID']['output'];
+  readonly name: Scalars['String']['output'];
+  readonly idea: Scalars['String']['output'];
+  readonly text: Scalars['String']['output'];
+  readonly reasons: ReadonlyArray<Scalars['String']['output']>;
+  readonly against: ReadonlyArray<Scalars['String']['output']>;
+  readonly strength: Scalars['Float']['output'];
+  readonly note?: Maybe<Scalars['String']['output']>;
+  readonly check?: Maybe<DesignCheck>;
+};
+
+export type PatternDevice = {
+  readonly device?: Maybe<Device>;
+  readonly certain: Scalars['Boolean']['output'];
+  readonly possible: Scalars['Boolean']['output'];
+  readonly probability: Scalars['Float']['output'];
+  readonly method: Scalars['String']['output'];
+  readonly matchCount: Scalars['Int']['output'];
+  readonly matches?: Maybe<ReadonlyArray<PatternMatch>>;
+};
+
+
+export type PatternDeviceMatchesArgs = {
+  first: Scalars['Int']['input'];
+};
+
+export type PatternMatch = {
+  readonly specimen?: Maybe<Specimen>;
+  readonly bindings: ReadonlyArray<PatternBinding>;
+  readonly certain: Scalars['Boolean']['output'];
+  readonly probability: Scalars['Float']['output'];
+};
+
+export type PatternBinding = {
+  readonly variable: Scalars['String']['output'];
+  readonly ids: ReadonlyArray<Scalars['ID']['output']>;
+  readonly nodes: ReadonlyArray<Node>;
+};
+
+export type PatternFacets = {
+  readonly makers: ReadonlyArray<PatternFacet>;
+  readonly years: ReadonlyArray<PatternFacet>;
+  readonly bodySites: ReadonlyArray<PatternFacet>;
+};
+
+export type PatternFacet = {
+  readonly value: Scalars['String']['output'];
+  readonly count: Scalars['Int']['output'];
+  readonly expected: Scalars['Float']['output'];
+};
+
+export type PatternNearMatches = {
+  readonly totalCount: Scalars['Int']['output'];
+  readonly nodes: ReadonlyArray<PatternNearMatch>;
+  readonly complete: Scalars['Boolean']['output'];
+};
+
+export type PatternNearMatch = {
+  readonly device?: Maybe<Device>;
+  readonly missing: ReadonlyArray<Scalars['String']['output']>;
+};
+
+export type PatternRows = {
+  readonly columns: ReadonlyArray<Scalars['String']['output']>;
+  readonly rows: ReadonlyArray<ReadonlyArray<Scalars['String']['output']>>;
+  readonly complete: Scalars['Boolean']['output'];
+  readonly note?: Maybe<Scalars['String']['output']>;
+};
+
+export type PatternConnection = {
+  readonly edges: ReadonlyArray<PatternEdge>;
+  readonly nodes: ReadonlyArray<Pattern>;
+  readonly pageInfo: PageInfo;
+  readonly totalCount: Scalars['Int']['output'];
+};
+
+export type PatternEdge = {
+  readonly cursor: Scalars['String']['output'];
+  readonly node: Pattern;
+};
+
+export type PatternDeviceConnection = {
+  readonly edges: ReadonlyArray<PatternDeviceEdge>;
+  readonly nodes: ReadonlyArray<PatternDevice>;
+  readonly pageInfo: PageInfo;
+  readonly totalCount: Scalars['Int']['output'];
+  readonly certainCount: Scalars['Int']['output'];
+  readonly expectedCount: Scalars['Float']['output'];
+  readonly variables: ReadonlyArray<Scalars['String']['output']>;
+  readonly complete: Scalars['Boolean']['output'];
+  readonly facets: PatternFacets;
+  readonly nearMatches?: Maybe<PatternNearMatches>;
+};
+
+
+export type PatternDeviceConnectionNearMatchesArgs = {
+  first: Scalars['Int']['input'];
+};
+
+export type PatternDeviceEdge = {
+  readonly cursor: Scalars['String']['output'];
+  readonly node: PatternDevice;
+};
+
+export type PublicationKind =
+  | 'ARTICLE'
+  | 'VIDEO'
+  | 'NEWSLETTER'
+  | 'FIGURE';
+
+export type Publication = Node & {
+  readonly id: Scalars['ID']['output'];
+  readonly kind: PublicationKind;
+  readonly title: Scalars['String']['output'];
+  readonly published?: Maybe<Scalars['PartialDate']['output']>;
+  readonly visibility: Visibility;
+  readonly embargoUntil?: Maybe<Scalars['DateTime']['output']>;
+  readonly claims: ReadonlyArray<Claim>;
+  readonly note?: Maybe<Scalars['String']['output']>;
+  readonly corrections?: Maybe<ReadonlyArray<Correction>>;
+};
+
+export type Claim = Node & {
+  readonly id: Scalars['ID']['output'];
+  readonly publication?: Maybe<Publication>;
+  readonly sentence: Scalars['String']['output'];
+  readonly supportedBy: ReadonlyArray<Node>;
+  readonly probability?: Maybe<Scalars['Float']['output']>;
+  readonly by?: Maybe<Scalars['String']['output']>;
+  readonly note?: Maybe<Scalars['String']['output']>;
+  readonly audit?: Maybe<AuditedClaim>;
+};
+
+export type Source = Node & {
+  readonly id: Scalars['ID']['output'];
+  readonly kind: Scalars['String']['output'];
+  readonly title: Scalars['String']['output'];
+  readonly url?: Maybe<Scalars['String']['output']>;
+  readonly licence?: Maybe<Scalars['String']['output']>;
+  readonly accessed?: Maybe<Scalars['PartialDate']['output']>;
+  readonly note?: Maybe<Scalars['String']['output']>;
+};
+
+export type PublicationConnection = {
+  readonly edges: ReadonlyArray<PublicationEdge>;
+  readonly nodes: ReadonlyArray<Publication>;
+  readonly pageInfo: PageInfo;
+  readonly totalCount: Scalars['Int']['output'];
+};
+
+export type PublicationEdge = {
+  readonly cursor: Scalars['String']['output'];
+  readonly node: Publication;
+};
+
+export type SimilarDevices = {
+  readonly of: ComparedDevice;
+  readonly comparedWith: Scalars['Int']['output'];
+  readonly devices: ReadonlyArray<SimilarDevice>;
+};
+
+export type SimilarDevice = {
+  readonly device: Device;
+  readonly specimen?: Maybe<Specimen>;
+  readonly similarity: Scalars['Float']['output'];
+  readonly shared?: Maybe<ReadonlyArray<SharedNeighbourhood>>;
+};
+
+
+export type SimilarDeviceSharedArgs = {
+  first: Scalars['Int']['input'];
+};
+
+export type SharedNeighbourhood = {
+  readonly steps: Scalars['Int']['output'];
+  readonly words: Scalars['String']['output'];
+  readonly inFirst: Scalars['Int']['output'];
+  readonly inSecond: Scalars['Int']['output'];
+  readonly share: Scalars['Float']['output'];
+};
+
+export type DeviceClusters = {
+  readonly clusters: ReadonlyArray<DeviceCluster>;
+  readonly devices: Scalars['Int']['output'];
+  readonly modularity: Scalars['Float']['output'];
+};
+
+export type DeviceCluster = {
+  readonly typical: Device;
+  readonly members: ReadonlyArray<ClusterMember>;
+  readonly marks: ReadonlyArray<ClusterMark>;
+};
+
+export type ClusterMember = {
+  readonly device: Device;
+  readonly similarity: Scalars['Float']['output'];
+};
+
+export type ClusterMark = {
+  readonly words: Scalars['String']['output'];
+  readonly inside: Scalars['Int']['output'];
+  readonly outside: Scalars['Int']['output'];
+};
+
+export type CircuitDistance = {
+  readonly distance: Scalars['Int']['output'];
+  readonly relabelled: Scalars['Int']['output'];
+  readonly nodesRemoved: Scalars['Int']['output'];
+  readonly nodesAdded: Scalars['Int']['output'];
+  readonly edgesRemoved: Scalars['Int']['output'];
+  readonly edgesAdded: Scalars['Int']['output'];
+  readonly nodes: ReadonlyArray<CircuitNode>;
+};
+
+export type CircuitNode = {
+  readonly from?: Maybe<Scalars['String']['output']>;
+  readonly to?: Maybe<Scalars['String']['output']>;
+  readonly kindBefore?: Maybe<Scalars['String']['output']>;
+  readonly kindAfter?: Maybe<Scalars['String']['output']>;
+};
+
+export type Condition =
+  | 'INTACT'
+  | 'WORN'
+  | 'DAMAGED_BEFORE'
+  | 'DAMAGED_IN_OPENING';
+
+export type Visibility =
+  | 'PUBLISHED'
+  | 'DRAFT'
+  | 'EMBARGOED';
+
+export type BoardKind =
+  | 'RIGID'
+  | 'FLEX'
+  | 'RIGID_FLEX'
+  | 'SUBSTRATE'
+  | 'MODULE';
+
+export type Side =
+  | 'TOP'
+  | 'BOTTOM';
+
+export type SubsystemKind =
+  | 'SENSING'
+  | 'PROCESSING'
+  | 'POWER'
+  | 'RADIO'
+  | 'DISPLAY'
+  | 'HAPTICS'
+  | 'AUDIO'
+  | 'STORAGE'
+  | 'INTERCONNECT'
+  | 'ANTENNA'
+  | 'ENCLOSURE';
+
+export type Medium =
+  | 'TRACE'
+  | 'FLEX'
+  | 'WIRE'
+  | 'CONTACT'
+  | 'RF_FEED'
+  | 'OPTICAL_PATH'
+  | 'ADHESIVE'
+  | 'SCREW';
+
+export type Bus =
+  | 'I2C'
+  | 'I3C'
+  | 'SPI'
+  | 'QSPI'
+  | 'UART'
+  | 'I2S'
+  | 'PDM'
+  | 'USB'
+  | 'MIPI_DSI'
+  | 'SDIO'
+  | 'GPIO'
+  | 'ANALOG'
+  | 'POWER'
+  | 'RF';
+
+export type ObservationKind =
+  | 'MARKING'
+  | 'PACKAGE'
+  | 'BODY_SIZE'
+  | 'PIN_COUNT'
+  | 'TRACE'
+  | 'POSITION'
+  | 'APPEARANCE'
+  | 'MEASUREMENT'
+  | 'PROBE'
+  | 'X_RAY'
+  | 'CONDITION';
+
+export type IdentificationState =
+  | 'PROPOSED'
+  | 'FAVOURED'
+  | 'SETTLED'
+  | 'WITHDRAWN';
+
+export type Specimen = Node & {
+  readonly id: Scalars['ID']['output'];
+  readonly device?: Maybe<Device>;
+  readonly revision?: Maybe<Scalars['String']['output']>;
+  readonly bought?: Maybe<Scalars['PartialDate']['output']>;
+  readonly region?: Maybe<Scalars['String']['output']>;
+  readonly serial?: Maybe<Scalars['String']['output']>;
+  readonly condition: Condition;
+  readonly note?: Maybe<Scalars['String']['output']>;
+  readonly visibility: Visibility;
+  readonly embargoUntil?: Maybe<Scalars['DateTime']['output']>;
+  readonly teardown: Teardown;
+  readonly boards: ReadonlyArray<Board>;
+  readonly subsystems: ReadonlyArray<Subsystem>;
+  readonly components?: Maybe<ComponentConnection>;
+  readonly connections?: Maybe<LinkConnection>;
+  readonly observations?: Maybe<ObservationConnection>;
+  readonly identifications?: Maybe<IdentificationConnection>;
+  readonly photos: ReadonlyArray<Photo>;
+  readonly kindCounts?: Maybe<ReadonlyArray<KindCount>>;
+  readonly subsystemCounts: ReadonlyArray<SubsystemCount>;
+};
+
+
+export type SpecimenComponentsArgs = {
+  category?: InputMaybe<Scalars['String']['input']>;
+  first?: InputMaybe<Scalars['Int']['input']>;
+  after?: InputMaybe<Scalars['String']['input']>;
+  last?: InputMaybe<Scalars['Int']['input']>;
+  before?: InputMaybe<Scalars['String']['input']>;
+};
+
+
+export type SpecimenConnectionsArgs = {
+  first?: InputMaybe<Scalars['Int']['input']>;
+  after?: InputMaybe<Scalars['String']['input']>;
+  last?: InputMaybe<Scalars['Int']['input']>;
+  before?: InputMaybe<Scalars['String']['input']>;
+};
+
+
+export type SpecimenObservationsArgs = {
+  first?: InputMaybe<Scalars['Int']['input']>;
+  after?: InputMaybe<Scalars['String']['input']>;
+  last?: InputMaybe<Scalars['Int']['input']>;
+  before?: InputMaybe<Scalars['String']['input']>;
+};
+
+
+export type SpecimenIdentificationsArgs = {
+  first?: InputMaybe<Scalars['Int']['input']>;
+  after?: InputMaybe<Scalars['String']['input']>;
+  last?: InputMaybe<Scalars['Int']['input']>;
+  before?: InputMaybe<Scalars['String']['input']>;
+};
+
+
+export type SpecimenKindCountsArgs = {
+  above: Scalars['String']['input'];
+};
+
+export type Teardown = Node & {
+  readonly id: Scalars['ID']['output'];
+  readonly specimen: Specimen;
+  readonly on: Scalars['PartialDate']['output'];
+  readonly by: Scalars['String']['output'];
+  readonly place?: Maybe<Scalars['String']['output']>;
+  readonly steps: ReadonlyArray<TeardownStep>;
+  readonly hazards: ReadonlyArray<Scalars['String']['output']>;
+  readonly cautions: ReadonlyArray<Scalars['String']['output']>;
+  readonly note?: Maybe<Scalars['String']['output']>;
+};
+
+export type TeardownStep = {
+  readonly number: Scalars['Int']['output'];
+  readonly do: Scalars['String']['output'];
+  readonly tool?: Maybe<Scalars['String']['output']>;
+  readonly minutes?: Maybe<Scalars['Float']['output']>;
+  readonly destructive: Scalars['Boolean']['output'];
+  readonly hazards: ReadonlyArray<Scalars['String']['output']>;
+  readonly cautions: ReadonlyArray<Scalars['String']['output']>;
+};
+
+export type Board = Node & {
+  readonly id: Scalars['ID']['output'];
+  readonly specimen: Specimen;
+  readonly name?: Maybe<Scalars['String']['output']>;
+  readonly kind: BoardKind;
+  readonly outline: ReadonlyArray<Point>;
+  readonly area?: Maybe<Scalars['Float']['output']>;
+  readonly sides: ReadonlyArray<Side>;
+  readonly layers?: Maybe<Scalars['Int']['output']>;
+  readonly stackedOn?: Maybe<Board>;
+  readonly components?: Maybe<ComponentConnection>;
+  readonly connections?: Maybe<LinkConnection>;
+  readonly note?: Maybe<Scalars['String']['output']>;
+};
+
+
+export type BoardComponentsArgs = {
+  category?: InputMaybe<Scalars['String']['input']>;
+  first?: InputMaybe<Scalars['Int']['input']>;
+  after?: InputMaybe<Scalars['String']['input']>;
+  last?: InputMaybe<Scalars['Int']['input']>;
+  before?: InputMaybe<Scalars['String']['input']>;
+};
+
+
+export type BoardConnectionsArgs = {
+  first?: InputMaybe<Scalars['Int']['input']>;
+  after?: InputMaybe<Scalars['String']['input']>;
+  last?: InputMaybe<Scalars['Int']['input']>;
+  before?: InputMaybe<Scalars['String']['input']>;
+};
+
+export type Subsystem = Node & {
+  readonly id: Scalars['ID']['output'];
+  readonly specimen: Specimen;
+  readonly kind: SubsystemKind;
+  readonly name?: Maybe<Scalars['String']['output']>;
+  readonly components?: Maybe<ComponentConnection>;
+  readonly note?: Maybe<Scalars['String']['output']>;
+};
+
+
+export type SubsystemComponentsArgs = {
+  category?: InputMaybe<Scalars['String']['input']>;
+  first?: InputMaybe<Scalars['Int']['input']>;
+  after?: InputMaybe<Scalars['String']['input']>;
+  last?: InputMaybe<Scalars['Int']['input']>;
+  before?: InputMaybe<Scalars['String']['input']>;
+};
+
+export type Link = {
+  readonly ends: ReadonlyArray<Node>;
+  readonly medium: Medium;
+  readonly bus?: Maybe<Bus>;
+  readonly lines?: Maybe<Scalars['Int']['output']>;
+  readonly basis: ReadonlyArray<Observation>;
+  readonly note?: Maybe<Scalars['String']['output']>;
+};
+
+export type Observation = Node & {
+  readonly id: Scalars['ID']['output'];
+  readonly specimen: Specimen;
+  readonly kind: ObservationKind;
+  readonly about: ReadonlyArray<Node>;
+  readonly text?: Maybe<Scalars['String']['output']>;
+  readonly marking?: Maybe<Scalars['String']['output']>;
+  readonly value?: Maybe<Quantity>;
+  readonly leadsTo: ReadonlyArray<Node>;
+  readonly photo?: Maybe<Photo>;
+  readonly method?: Maybe<Scalars['String']['output']>;
+  readonly on?: Maybe<Scalars['PartialDate']['output']>;
+  readonly by?: Maybe<Scalars['String']['output']>;
+  readonly corrects?: Maybe<Observation>;
+  readonly cites: ReadonlyArray<Node>;
+  readonly correctedBy: ReadonlyArray<Observation>;
+  readonly note?: Maybe<Scalars['String']['output']>;
+  readonly withdrawn?: Maybe<Withdrawal>;
+};
+
+export type Photo = Node & {
+  readonly id: Scalars['ID']['output'];
+  readonly specimen: Specimen;
+  readonly sha256: Scalars['String']['output'];
+  readonly file?: Maybe<Scalars['String']['output']>;
+  readonly caption?: Maybe<Scalars['String']['output']>;
+  readonly credit: Scalars['String']['output'];
+  readonly licence: Scalars['String']['output'];
+  readonly regions: ReadonlyArray<PhotoRegion>;
+};
+
+export type PhotoRegion = {
+  readonly of?: Maybe<Node>;
+  readonly fragment: Scalars['String']['output'];
+};
+
+export type LinkConnection = {
+  readonly edges: ReadonlyArray<LinkEdge>;
+  readonly nodes: ReadonlyArray<Link>;
+  readonly pageInfo: PageInfo;
+  readonly totalCount: Scalars['Int']['output'];
+};
+
+export type LinkEdge = {
+  readonly cursor: Scalars['String']['output'];
+  readonly node: Link;
+};
+
+export type ObservationConnection = {
+  readonly edges: ReadonlyArray<ObservationEdge>;
+  readonly nodes: ReadonlyArray<Observation>;
+  readonly pageInfo: PageInfo;
+  readonly totalCount: Scalars['Int']['output'];
+};
+
+export type ObservationEdge = {
+  readonly cursor: Scalars['String']['output'];
+  readonly node: Observation;
+};
+
+export type SpecimenConnection = {
+  readonly edges: ReadonlyArray<SpecimenEdge>;
+  readonly nodes: ReadonlyArray<Specimen>;
+  readonly pageInfo: PageInfo;
+  readonly totalCount: Scalars['Int']['output'];
+};
+
+export type SpecimenEdge = {
+  readonly cursor: Scalars['String']['output'];
+  readonly node: Specimen;
+};
+
+export type RecurringLinks =
+  | 'BUS'
+  | 'MEDIUM'
+  | 'NONE';
+
+export type RecurringOrder =
+  | 'SURPRISE'
+  | 'LIFT'
+  | 'SUPPORT'
+  | 'YEAR';
+
+export type RecurringInterval = {
+  readonly low: Scalars['Float']['output'];
+  readonly high: Scalars['Float']['output'];
+};
+
+export type RecurringLink = {
+  readonly from: Scalars['Int']['output'];
+  readonly to: Scalars['Int']['output'];
+  readonly bus?: Maybe<Scalars['String']['output']>;
+  readonly medium?: Maybe<Scalars['String']['output']>;
+  readonly boards?: Maybe<Scalars['String']['output']>;
+};
+
+export type RecurringChance = {
+  readonly expected: Scalars['Float']['output'];
+  readonly meeting: Scalars['Float']['output'];
+  readonly meetingError: Scalars['Float']['output'];
+  readonly lift?: Maybe<Scalars['Float']['output']>;
+  readonly liftInterval?: Maybe<RecurringInterval>;
+};
+
+export type RecurringYears = {
+  readonly n: Scalars['Int']['output'];
+  readonly years: Scalars['Int']['output'];
+  readonly p: Scalars['Float']['output'];
+  readonly q: Scalars['Float']['output'];
+  readonly slope: Scalars['Float']['output'];
+};
+
+export type RecurringKnown = {
+  readonly pattern: Pattern;
+  readonly share: Scalars['Float']['output'];
+};
+
+export type RecurringStructure = {
+  readonly words: Scalars['String']['output'];
+  readonly text: Scalars['String']['output'];
+  readonly kinds: ReadonlyArray<Scalars['String']['output']>;
+  readonly links: ReadonlyArray<RecurringLink>;
+  readonly support: Scalars['Int']['output'];
+  readonly share: Scalars['Float']['output'];
+  readonly shareInterval: RecurringInterval;
+  readonly possible: Scalars['Int']['output'];
+  readonly expected: Scalars['Float']['output'];
+  readonly chance: RecurringChance;
+  readonly year?: Maybe<RecurringYears>;
+  readonly knownAs: ReadonlyArray<RecurringKnown>;
+  readonly variants: Scalars['Int']['output'];
+  readonly growsFurther: Scalars['Boolean']['output'];
+  readonly devices?: Maybe<ReadonlyArray<Device>>;
+};
+
+
+export type RecurringStructureDevicesArgs = {
+  first: Scalars['Int']['input'];
+};
+
+export type RecurringStructures = {
+  readonly structures: ReadonlyArray<RecurringStructure>;
+  readonly found: Scalars['Int']['output'];
+  readonly devices: Scalars['Int']['output'];
+  readonly minSupport: Scalars['Int']['output'];
+  readonly complete: Scalars['Boolean']['output'];
+  readonly cautions: ReadonlyArray<Scalars['String']['output']>;
+};
+
+export type SavePatternAnswer = {
+  readonly pattern: Pattern;
+  readonly entry: JournalEntry;
+};
+
+export type TrendPeriodLength =
+  | 'YEAR'
+  | 'HALF_YEAR'
+  | 'QUARTER';
+
+export type TrendFacet =
+  | 'BODY_SITE'
+  | 'MAKER'
+  | 'PRICE_BAND';
+
+export type TrendDirection =
+  | 'RISING'
+  | 'FALLING'
+  | 'NO_CLEAR_DIRECTION';
+
+export type TrendDeviceQuantity =
+  | 'MASS'
+  | 'PRICE'
+  | 'LENGTH'
+  | 'WIDTH'
+  | 'HEIGHT';
+
+export type TrendSubject = {
+  readonly pattern?: InputMaybe<Scalars['ID']['input']>;
+  readonly text?: InputMaybe<Scalars['String']['input']>;
+  readonly category?: InputMaybe<Scalars['String']['input']>;
+  readonly maker?: InputMaybe<Scalars['ID']['input']>;
+  readonly part?: InputMaybe<Scalars['ID']['input']>;
+  readonly decision?: InputMaybe<Scalars['ID']['input']>;
+};
+
+export type TrendQuantity = {
+  readonly device?: InputMaybe<TrendDeviceQuantity>;
+  readonly parameter?: InputMaybe<Scalars['String']['input']>;
+  readonly of?: InputMaybe<Scalars['String']['input']>;
+};
+
+export type TrendMeasure = {
+  readonly share?: InputMaybe<TrendSubject>;
+  readonly count?: InputMaybe<Scalars['String']['input']>;
+  readonly quantity?: InputMaybe<TrendQuantity>;
+};
+
+export type TrendFilter = {
+  readonly bodySite?: InputMaybe<BodySite>;
+  readonly maker?: InputMaybe<Scalars['ID']['input']>;
+  readonly productLine?: InputMaybe<Scalars['ID']['input']>;
+  readonly from?: InputMaybe<Scalars['PartialDate']['input']>;
+  readonly to?: InputMaybe<Scalars['PartialDate']['input']>;
+  readonly priceFrom?: InputMaybe<Scalars['Float']['input']>;
+  readonly priceTo?: InputMaybe<Scalars['Float']['input']>;
+  readonly currency?: InputMaybe<Scalars['String']['input']>;
+};
+
+export type TrendQuestion = {
+  readonly of: TrendMeasure;
+  readonly per: TrendPeriodLength;
+  readonly by?: InputMaybe<TrendFacet>;
+  readonly edges?: InputMaybe<ReadonlyArray<Scalars['Float']['input']>>;
+  readonly currency?: InputMaybe<Scalars['String']['input']>;
+  readonly where?: InputMaybe<TrendFilter>;
+};
+
+export type TrendInterval = {
+  readonly low: Scalars['Float']['output'];
+  readonly high: Scalars['Float']['output'];
+};
+
+export type TrendMedian = {
+  readonly value: Scalars['Float']['output'];
+  readonly interval?: Maybe<TrendInterval>;
+};
+
+export type TrendDistribution = {
+  readonly least: Scalars['Float']['output'];
+  readonly lowerQuartile: Scalars['Float']['output'];
+  readonly median: Scalars['Float']['output'];
+  readonly upperQuartile: Scalars['Float']['output'];
+  readonly greatest: Scalars['Float']['output'];
+};
+
+export type TrendCell = {
+  readonly devices: Scalars['Int']['output'];
+  readonly n: Scalars['Int']['output'];
+  readonly notObserved: Scalars['Int']['output'];
+  readonly notPresent: Scalars['Int']['output'];
+  readonly value?: Maybe<Scalars['Float']['output']>;
+  readonly interval?: Maybe<TrendInterval>;
+  readonly band?: Maybe<TrendInterval>;
+  readonly outer?: Maybe<TrendInterval>;
+  readonly certain: Scalars['Int']['output'];
+  readonly likely?: Maybe<Scalars['Int']['output']>;
+  readonly expected?: Maybe<Scalars['Float']['output']>;
+  readonly possible?: Maybe<Scalars['Int']['output']>;
+  readonly distribution?: Maybe<TrendDistribution>;
+  readonly median?: Maybe<TrendMedian>;
+  readonly certainMedian?: Maybe<Scalars['Float']['output']>;
+};
+
+export type TrendPeriod = {
+  readonly period: Scalars['String']['output'];
+  readonly start: Scalars['Float']['output'];
+  readonly devices: Scalars['Int']['output'];
+  readonly n: Scalars['Int']['output'];
+  readonly notObserved: Scalars['Int']['output'];
+  readonly notPresent: Scalars['Int']['output'];
+  readonly value?: Maybe<Scalars['Float']['output']>;
+  readonly interval?: Maybe<TrendInterval>;
+  readonly band?: Maybe<TrendInterval>;
+  readonly outer?: Maybe<TrendInterval>;
+  readonly certain: Scalars['Int']['output'];
+  readonly likely?: Maybe<Scalars['Int']['output']>;
+  readonly expected?: Maybe<Scalars['Float']['output']>;
+  readonly possible?: Maybe<Scalars['Int']['output']>;
+  readonly distribution?: Maybe<TrendDistribution>;
+  readonly median?: Maybe<TrendMedian>;
+  readonly certainMedian?: Maybe<Scalars['Float']['output']>;
+};
+
+export type TrendTest = {
+  readonly name: Scalars['String']['output'];
+  readonly n: Scalars['Int']['output'];
+  readonly periods: Scalars['Int']['output'];
+  readonly z: Scalars['Float']['output'];
+  readonly p: Scalars['Float']['output'];
+  readonly q: Scalars['Float']['output'];
+  readonly slope?: Maybe<Scalars['Float']['output']>;
+  readonly slopeInterval?: Maybe<TrendInterval>;
+  readonly holdsUnderDoubt: Scalars['Boolean']['output'];
+};
+
+export type TrendVerdict = {
+  readonly enough: Scalars['Boolean']['output'];
+  readonly direction?: Maybe<TrendDirection>;
+  readonly sentence: Scalars['String']['output'];
+};
+
+export type TrendSeries = {
+  readonly group?: Maybe<Scalars['String']['output']>;
+  readonly label: Scalars['String']['output'];
+  readonly whole: TrendCell;
+  readonly undated: Scalars['Int']['output'];
+  readonly periods: ReadonlyArray<TrendPeriod>;
+  readonly test?: Maybe<TrendTest>;
+  readonly verdict: TrendVerdict;
+};
+
+export type TrendAdopter = {
+  readonly device: Device;
+  readonly probability: Scalars['Float']['output'];
+  readonly certain: Scalars['Boolean']['output'];
+  readonly probabilityFirst: Scalars['Float']['output'];
+};
+
+export type Trend = {
+  readonly of: Scalars['String']['output'];
+  readonly unit: Scalars['String']['output'];
+  readonly per: TrendPeriodLength;
+  readonly by?: Maybe<TrendFacet>;
+  readonly whole: TrendSeries;
+  readonly groups: ReadonlyArray<TrendSeries>;
+  readonly firstAdopters: ReadonlyArray<TrendAdopter>;
+  readonly cautions: ReadonlyArray<Scalars['String']['output']>;
+};
+
+
+
+export type ResolverTypeWrapper<T> = Promise<T> | T;
+
+export type Resolver<TResult, TParent = Record<PropertyKey, never>, TContext = Record<PropertyKey, never>, TArgs = Record<PropertyKey, never>> = ResolverFn<TResult, TParent, TContext, TArgs>;
+
+export type ResolverFn<TResult, TParent, TContext, TArgs> = (
+  parent: TParent,
+  args: TArgs,
+  context: TContext,
+  info: GraphQLResolveInfo
+) => Promise<TResult> | TResult;
+
+export type SubscriptionSubscribeFn<TResult, TParent, TContext, TArgs> = (
+  parent: TParent,
+  args: TArgs,
+  context: TContext,
+  info: GraphQLResolveInfo
+) => AsyncIterable<TResult> | Promise<AsyncIterable<TResult>>;
+
+export type SubscriptionResolveFn<TResult, TParent, TContext, TArgs> = (
+  parent: TParent,
+  args: TArgs,
+  context: TContext,
+  info: GraphQLResolveInfo
+) => TResult | Promise<TResult>;
+
+export interface SubscriptionSubscriberObject<TResult, TKey extends string, TParent, TContext, TArgs> {
+  subscribe: SubscriptionSubscribeFn<{ [key in TKey]: TResult }, TParent, TContext, TArgs>;
+  resolve?: SubscriptionResolveFn<TResult, { [key in TKey]: TResult }, TContext, TArgs>;
+}
+
+export interface SubscriptionResolverObject<TResult, TParent, TContext, TArgs> {
+  subscribe: SubscriptionSubscribeFn<any, TParent, TContext, TArgs>;
+  resolve: SubscriptionResolveFn<TResult, any, TContext, TArgs>;
+}
+
+export type SubscriptionObject<TResult, TKey extends string, TParent, TContext, TArgs> =
+  | SubscriptionSubscriberObject<TResult, TKey, TParent, TContext, TArgs>
+  | SubscriptionResolverObject<TResult, TParent, TContext, TArgs>;
+
+export type SubscriptionResolver<TResult, TKey extends string, TParent = Record<PropertyKey, never>, TContext = Record<PropertyKey, never>, TArgs = Record<PropertyKey, never>> =
+  | ((...args: any[]) => SubscriptionObject<TResult, TKey, TParent, TContext, TArgs>)
+  | SubscriptionObject<TResult, TKey, TParent, TContext, TArgs>;
+
+export type TypeResolveFn<TTypes, TParent = Record<PropertyKey, never>, TContext = Record<PropertyKey, never>> = (
+  parent: TParent,
+  context: TContext,
+  info: GraphQLResolveInfo
+) => Maybe<TTypes> | Promise<Maybe<TTypes>>;
+
+export type IsTypeOfResolverFn<T = Record<PropertyKey, never>, TContext = Record<PropertyKey, never>> = (obj: T, context: TContext, info: GraphQLResolveInfo) => boolean | Promise<boolean>;
+
+export type NextResolverFn<T> = () => Promise<T>;
+
+export type DirectiveResolverFn<TResult = Record<PropertyKey, never>, TParent = Record<PropertyKey, never>, TContext = Record<PropertyKey, never>, TArgs = Record<PropertyKey, never>> = (
+  next: NextResolverFn<TResult>,
+  parent: TParent,
+  args: TArgs,
+  context: TContext,
+  info: GraphQLResolveInfo
+) => TResult | Promise<TResult>;
+
+
+
+
+/** Mapping of interface types */
+export type ResolversInterfaceTypes<_RefType extends Record<string, unknown>> = {
+  Node:
+    | ( ComponentSource )
+    | ( DecisionSource )
+    | ( DeviceSource )
+    | ( MakerSource )
+    | ( ProductLineSource )
+    | ( PartSource )
+    | ( PatternSource )
+    | ( PublicationSource )
+    | ( ClaimSource )
+    | ( SourceSource )
+    | ( SpecimenSource )
+    | ( TeardownSource )
+    | ( BoardSource )
+    | ( SubsystemSource )
+    | ( ObservationSource )
+    | ( PhotoSource )
+  ;
+};
+
+/** Mapping between all available schema types and the resolvers types */
+export type ResolversTypes = {
+  Node: ResolverTypeWrapper<ResolversInterfaceTypes<ResolversTypes>['Node']>;
+  ID: ResolverTypeWrapper<Scalars['ID']['output']>;
+  Query: ResolverTypeWrapper<Root>;
+  String: ResolverTypeWrapper<Scalars['String']['output']>;
+  Float: ResolverTypeWrapper<Scalars['Float']['output']>;
+  Boolean: ResolverTypeWrapper<Scalars['Boolean']['output']>;
+  Archive: ResolverTypeWrapper<Archive>;
+  SearchKind: SearchKind;
+  SearchHit: ResolverTypeWrapper<Omit<SearchHit, 'node'> & { node?: Maybe<ResolversTypes['Node']> }>;
+  Term: ResolverTypeWrapper<Term>;
+  SearchHitConnection: ResolverTypeWrapper<Omit<SearchHitConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversTypes['SearchHitEdge']>, nodes: ReadonlyArray<ResolversTypes['SearchHit']> }>;
+  SearchHitEdge: ResolverTypeWrapper<Omit<SearchHitEdge, 'node'> & { node: ResolversTypes['SearchHit'] }>;
+  FileInput: FileInput;
+  ObservationInput: ObservationInput;
+  IdentificationInput: IdentificationInput;
+  CandidateInput: CandidateInput;
+  JournalEntry: ResolverTypeWrapper<JournalEntry>;
+  ImportAnswer: ResolverTypeWrapper<Omit<ImportAnswer, 'specimens'> & { specimens: ReadonlyArray<ResolversTypes['Specimen']> }>;
+  ObservationAnswer: ResolverTypeWrapper<Omit<ObservationAnswer, 'observation'> & { observation?: Maybe<ResolversTypes['Observation']> }>;
+  IdentificationAnswer: ResolverTypeWrapper<Omit<IdentificationAnswer, 'component'> & { component?: Maybe<ResolversTypes['Component']> }>;
+  Mutation: ResolverTypeWrapper<Record<PropertyKey, never>>;
+  PartialDate: ResolverTypeWrapper<Scalars['PartialDate']['output']>;
+  DateTime: ResolverTypeWrapper<Scalars['DateTime']['output']>;
+  Quantity: ResolverTypeWrapper<QuantitySource>;
+  Dimensions: ResolverTypeWrapper<Omit<Dimensions, 'length' | 'width' | 'height'> & { length: ResolversTypes['Quantity'], width: ResolversTypes['Quantity'], height?: Maybe<ResolversTypes['Quantity']> }>;
+  BodySize: ResolverTypeWrapper<BodySize>;
+  Point: ResolverTypeWrapper<Point>;
+  Money: ResolverTypeWrapper<Money>;
+  QuantityInput: QuantityInput;
+  PageInfo: ResolverTypeWrapper<PageInfo>;
+  Direction: Direction;
+  Comparison: ResolverTypeWrapper<ComparisonSource>;
+  ComparedDevice: ResolverTypeWrapper<Omit<ComparedDevice, 'device' | 'specimen'> & { device: ResolversTypes['Device'], specimen: ResolversTypes['Specimen'] }>;
+  KindRow: ResolverTypeWrapper<KindRow>;
+  SubsystemRow: ResolverTypeWrapper<SubsystemRow>;
+  ComparisonSection: ResolverTypeWrapper<ComparisonSection>;
+  ComparisonRow: ResolverTypeWrapper<ComparisonRow>;
+  ComparisonCell: ResolverTypeWrapper<ComparisonCell>;
+  MissingFigure: MissingFigure;
+  Alignment: ResolverTypeWrapper<Omit<Alignment, 'rows'> & { rows: ReadonlyArray<ResolversTypes['AlignmentRow']> }>;
+  AlignmentRow: ResolverTypeWrapper<Omit<AlignmentRow, 'cells'> & { cells: ReadonlyArray<Maybe<ResolversTypes['AlignedComponent']>> }>;
+  AlignedComponent: ResolverTypeWrapper<Omit<AlignedComponent, 'component' | 'part'> & { component: ResolversTypes['Component'], part?: Maybe<ResolversTypes['Part']> }>;
+  ComponentChange: ResolverTypeWrapper<ComponentChange>;
+  ComponentChangeKind: ComponentChangeKind;
+  AlignmentStep: ResolverTypeWrapper<AlignmentStep>;
+  ChangeTally: ResolverTypeWrapper<ChangeTally>;
+  AlignmentWeight: ResolverTypeWrapper<AlignmentWeight>;
+  AlignmentWeights: AlignmentWeights;
+  Component: ResolverTypeWrapper<ComponentSource>;
+  Label: ResolverTypeWrapper<Label>;
+  Identification: ResolverTypeWrapper<IdentificationSource>;
+  Candidate: ResolverTypeWrapper<CandidateSource>;
+  ComponentFilter: ComponentFilter;
+  ComponentOrderField: ComponentOrderField;
+  ComponentOrder: ComponentOrder;
+  ComponentConnection: ResolverTypeWrapper<Omit<ComponentConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversTypes['ComponentEdge']>, nodes: ReadonlyArray<ResolversTypes['Component']> }>;
+  ComponentEdge: ResolverTypeWrapper<Omit<ComponentEdge, 'node'> & { node: ResolversTypes['Component'] }>;
+  IdentificationConnection: ResolverTypeWrapper<Omit<IdentificationConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversTypes['IdentificationEdge']>, nodes: ReadonlyArray<ResolversTypes['Identification']> }>;
+  IdentificationEdge: ResolverTypeWrapper<Omit<IdentificationEdge, 'node'> & { node: ResolversTypes['Identification'] }>;
+  DecisionStanding: DecisionStanding;
+  DecisionVerdict: DecisionVerdict;
+  Decision: ResolverTypeWrapper<DecisionSource>;
+  DecisionJudgement: ResolverTypeWrapper<DecisionJudgement>;
+  DecisionAnswer: ResolverTypeWrapper<Omit<DecisionAnswer, 'decision'> & { decision?: Maybe<ResolversTypes['Decision']> }>;
+  CheckVerdict: CheckVerdict;
+  CheckInputOrigin: CheckInputOrigin;
+  DesignCheck: ResolverTypeWrapper<DesignCheck>;
+  DesignCheckInput: ResolverTypeWrapper<DesignCheckInput>;
+  TypicalRange: ResolverTypeWrapper<TypicalRange>;
+  DesignCheckOutput: ResolverTypeWrapper<DesignCheckOutput>;
+  CheckInputValue: CheckInputValue;
+  CheckResult: ResolverTypeWrapper<CheckResult>;
+  CheckedValue: ResolverTypeWrapper<CheckedValue>;
+  BoundCheck: ResolverTypeWrapper<Omit<BoundCheck, 'inputs'> & { inputs: ReadonlyArray<ResolversTypes['BoundInput']> }>;
+  BoundInput: ResolverTypeWrapper<Omit<BoundInput, 'quantity'> & { quantity?: Maybe<ResolversTypes['Quantity']> }>;
+  BodySite: BodySite;
+  Device: ResolverTypeWrapper<DeviceSource>;
+  RegulatoryId: ResolverTypeWrapper<RegulatoryId>;
+  KindCount: ResolverTypeWrapper<KindCount>;
+  SubsystemCount: ResolverTypeWrapper<SubsystemCount>;
+  DeviceFilter: DeviceFilter;
+  DeviceOrderField: DeviceOrderField;
+  DeviceOrder: DeviceOrder;
+  DeviceConnection: ResolverTypeWrapper<Omit<DeviceConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversTypes['DeviceEdge']>, nodes: ReadonlyArray<ResolversTypes['Device']> }>;
+  DeviceEdge: ResolverTypeWrapper<Omit<DeviceEdge, 'node'> & { node: ResolversTypes['Device'] }>;
+  ClaimFindingKind: ClaimFindingKind;
+  AuditedClaim: ResolverTypeWrapper<Omit<AuditedClaim, 'claim'> & { claim: ResolversTypes['Claim'] }>;
+  ClaimSupport: ResolverTypeWrapper<ClaimSupport>;
+  SupportItem: ResolverTypeWrapper<SupportItem>;
+  ClaimFinding: ResolverTypeWrapper<ClaimFinding>;
+  NamedThing: ResolverTypeWrapper<NamedThing>;
+  Impact: ResolverTypeWrapper<ImpactSource>;
+  ImpactedThing: ResolverTypeWrapper<ImpactedThing>;
+  AmendmentInput: AmendmentInput;
+  IdentifyInput: IdentifyInput;
+  ObserveInput: ObserveInput;
+  ValueInput: ValueInput;
+  Difference: ResolverTypeWrapper<DifferenceSource>;
+  DifferenceCounts: ResolverTypeWrapper<DifferenceCounts>;
+  DecisionShift: ResolverTypeWrapper<DecisionShift>;
+  CellChange: ResolverTypeWrapper<CellChange>;
+  CellFigures: ResolverTypeWrapper<CellFigures>;
+  TrendPointChange: ResolverTypeWrapper<TrendPointChange>;
+  ClaimChange: ResolverTypeWrapper<ClaimChange>;
+  Correction: ResolverTypeWrapper<Omit<Correction, 'publications'> & { publications: ReadonlyArray<ResolversTypes['CorrectedPublication']> }>;
+  CorrectedPublication: ResolverTypeWrapper<Omit<CorrectedPublication, 'publication'> & { publication: ResolversTypes['Publication'] }>;
+  CorrectedClaim: ResolverTypeWrapper<CorrectedClaim>;
+  CorrectionAnswer: ResolverTypeWrapper<Omit<CorrectionAnswer, 'correction' | 'difference'> & { correction: ResolversTypes['Correction'], difference: ResolversTypes['Difference'] }>;
+  Generations: ResolverTypeWrapper<GenerationsSource>;
+  Generation: ResolverTypeWrapper<GenerationSource>;
+  GenerationStep: ResolverTypeWrapper<GenerationStepSource>;
+  DecisionChange: ResolverTypeWrapper<Omit<DecisionChange, 'pattern'> & { pattern?: Maybe<ResolversTypes['Pattern']> }>;
+  PartSighting: ResolverTypeWrapper<Omit<PartSighting, 'part' | 'first' | 'last' | 'maybeSince' | 'maybeUntil'> & { part?: Maybe<ResolversTypes['Part']>, first: ResolversTypes['Device'], last: ResolversTypes['Device'], maybeSince?: Maybe<ResolversTypes['Device']>, maybeUntil?: Maybe<ResolversTypes['Device']> }>;
+  MakerSighting: ResolverTypeWrapper<Omit<MakerSighting, 'maker' | 'first' | 'last' | 'maybeSince' | 'maybeUntil'> & { maker?: Maybe<ResolversTypes['Maker']>, first: ResolversTypes['Device'], last: ResolversTypes['Device'], maybeSince?: Maybe<ResolversTypes['Device']>, maybeUntil?: Maybe<ResolversTypes['Device']> }>;
+  KeptPart: ResolverTypeWrapper<Omit<KeptPart, 'part' | 'since'> & { part?: Maybe<ResolversTypes['Part']>, since: ResolversTypes['Device'] }>;
+  Integration: ResolverTypeWrapper<Integration>;
+  HardwareRevision: ResolverTypeWrapper<Omit<HardwareRevision, 'from' | 'to' | 'alignment'> & { from: ResolversTypes['Specimen'], to: ResolversTypes['Specimen'], alignment: ResolversTypes['Alignment'] }>;
+  EvidenceKind: EvidenceKind;
+  CandidateState: CandidateState;
+  Candidates: ResolverTypeWrapper<CandidatesSource>;
+  PossiblePart: ResolverTypeWrapper<PossiblePartSource>;
+  Evidence: ResolverTypeWrapper<Evidence>;
+  PossibleCategory: ResolverTypeWrapper<PossibleCategory>;
+  PossibleMaker: ResolverTypeWrapper<Omit<PossibleMaker, 'maker'> & { maker: ResolversTypes['Maker'] }>;
+  NextObservation: ResolverTypeWrapper<Omit<NextObservation, 'component'> & { component: ResolversTypes['Component'] }>;
+  MarkingReading: ResolverTypeWrapper<MarkingReadingSource>;
+  MarkingLine: ResolverTypeWrapper<MarkingLine>;
+  CodeReading: ResolverTypeWrapper<CodeReading>;
+  MarkingMatch: ResolverTypeWrapper<Omit<MarkingMatch, 'part'> & { part: ResolversTypes['Part'] }>;
+  Calibration: ResolverTypeWrapper<Calibration>;
+  ReliabilityBin: ResolverTypeWrapper<ReliabilityBin>;
+  JudgementAnswer: ResolverTypeWrapper<Omit<JudgementAnswer, 'component'> & { component?: Maybe<ResolversTypes['Component']> }>;
+  WithdrawalAnswer: ResolverTypeWrapper<Omit<WithdrawalAnswer, 'observation'> & { observation?: Maybe<ResolversTypes['Observation']> }>;
+  Withdrawal: ResolverTypeWrapper<Withdrawal>;
+  Makes: Makes;
+  Maker: ResolverTypeWrapper<MakerSource>;
+  ProductLine: ResolverTypeWrapper<ProductLineSource>;
+  MakerConnection: ResolverTypeWrapper<Omit<MakerConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversTypes['MakerEdge']>, nodes: ReadonlyArray<ResolversTypes['Maker']> }>;
+  MakerEdge: ResolverTypeWrapper<Omit<MakerEdge, 'node'> & { node: ResolversTypes['Maker'] }>;
+  ProductLineConnection: ResolverTypeWrapper<Omit<ProductLineConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversTypes['ProductLineEdge']>, nodes: ReadonlyArray<ResolversTypes['ProductLine']> }>;
+  ProductLineEdge: ResolverTypeWrapper<Omit<ProductLineEdge, 'node'> & { node: ResolversTypes['ProductLine'] }>;
+  Part: ResolverTypeWrapper<PartSource>;
+  Parameter: ResolverTypeWrapper<Omit<Parameter, 'quantity'> & { quantity?: Maybe<ResolversTypes['Quantity']> }>;
+  PartUse: ResolverTypeWrapper<Omit<PartUse, 'specimen' | 'part'> & { specimen: ResolversTypes['Specimen'], part: ResolversTypes['Part'] }>;
+  PartFilter: PartFilter;
+  PartOrderField: PartOrderField;
+  PartOrder: PartOrder;
+  PartConnection: ResolverTypeWrapper<Omit<PartConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversTypes['PartEdge']>, nodes: ReadonlyArray<ResolversTypes['Part']> }>;
+  PartEdge: ResolverTypeWrapper<Omit<PartEdge, 'node'> & { node: ResolversTypes['Part'] }>;
+  PartUseConnection: ResolverTypeWrapper<Omit<PartUseConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversTypes['PartUseEdge']>, nodes: ReadonlyArray<ResolversTypes['PartUse']> }>;
+  PartUseEdge: ResolverTypeWrapper<Omit<PartUseEdge, 'node'> & { node: ResolversTypes['PartUse'] }>;
+  Pattern: ResolverTypeWrapper<PatternSource>;
+  PatternDevice: ResolverTypeWrapper<PatternDeviceSource>;
+  PatternMatch: ResolverTypeWrapper<PatternMatchSource>;
+  PatternBinding: ResolverTypeWrapper<PatternBindingSource>;
+  PatternFacets: ResolverTypeWrapper<PatternFacets>;
+  PatternFacet: ResolverTypeWrapper<PatternFacet>;
+  PatternNearMatches: ResolverTypeWrapper<Omit<PatternNearMatches, 'nodes'> & { nodes: ReadonlyArray<ResolversTypes['PatternNearMatch']> }>;
+  PatternNearMatch: ResolverTypeWrapper<PatternNearMatchSource>;
+  PatternRows: ResolverTypeWrapper<PatternRows>;
+  PatternConnection: ResolverTypeWrapper<Omit<PatternConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversTypes['PatternEdge']>, nodes: ReadonlyArray<ResolversTypes['Pattern']> }>;
+  PatternEdge: ResolverTypeWrapper<Omit<PatternEdge, 'node'> & { node: ResolversTypes['Pattern'] }>;
+  PatternDeviceConnection: ResolverTypeWrapper<PatternDeviceConnectionSource>;
+  PatternDeviceEdge: ResolverTypeWrapper<Omit<PatternDeviceEdge, 'node'> & { node: ResolversTypes['PatternDevice'] }>;
+  PublicationKind: PublicationKind;
+  Publication: ResolverTypeWrapper<PublicationSource>;
+  Claim: ResolverTypeWrapper<ClaimSource>;
+  Source: ResolverTypeWrapper<SourceSource>;
+  PublicationConnection: ResolverTypeWrapper<Omit<PublicationConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversTypes['PublicationEdge']>, nodes: ReadonlyArray<ResolversTypes['Publication']> }>;
+  PublicationEdge: ResolverTypeWrapper<Omit<PublicationEdge, 'node'> & { node: ResolversTypes['Publication'] }>;
+  SimilarDevices: ResolverTypeWrapper<Omit<SimilarDevices, 'of' | 'devices'> & { of: ResolversTypes['ComparedDevice'], devices: ReadonlyArray<ResolversTypes['SimilarDevice']> }>;
+  SimilarDevice: ResolverTypeWrapper<SimilarDeviceSource>;
+  SharedNeighbourhood: ResolverTypeWrapper<SharedNeighbourhood>;
+  DeviceClusters: ResolverTypeWrapper<Omit<DeviceClusters, 'clusters'> & { clusters: ReadonlyArray<ResolversTypes['DeviceCluster']> }>;
+  DeviceCluster: ResolverTypeWrapper<Omit<DeviceCluster, 'typical' | 'members'> & { typical: ResolversTypes['Device'], members: ReadonlyArray<ResolversTypes['ClusterMember']> }>;
+  ClusterMember: ResolverTypeWrapper<Omit<ClusterMember, 'device'> & { device: ResolversTypes['Device'] }>;
+  ClusterMark: ResolverTypeWrapper<ClusterMark>;
+  CircuitDistance: ResolverTypeWrapper<CircuitDistance>;
+  CircuitNode: ResolverTypeWrapper<CircuitNode>;
+  Condition: Condition;
+  Visibility: Visibility;
+  BoardKind: BoardKind;
+  Side: Side;
+  SubsystemKind: SubsystemKind;
+  Medium: Medium;
+  Bus: Bus;
+  ObservationKind: ObservationKind;
+  IdentificationState: IdentificationState;
+  Specimen: ResolverTypeWrapper<SpecimenSource>;
+  Teardown: ResolverTypeWrapper<TeardownSource>;
+  TeardownStep: ResolverTypeWrapper<TeardownStepSource>;
+  Board: ResolverTypeWrapper<BoardSource>;
+  Subsystem: ResolverTypeWrapper<SubsystemSource>;
+  Link: ResolverTypeWrapper<LinkSource>;
+  Observation: ResolverTypeWrapper<ObservationSource>;
+  Photo: ResolverTypeWrapper<PhotoSource>;
+  PhotoRegion: ResolverTypeWrapper<Omit<PhotoRegion, 'of'> & { of?: Maybe<ResolversTypes['Node']> }>;
+  LinkConnection: ResolverTypeWrapper<Omit<LinkConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversTypes['LinkEdge']>, nodes: ReadonlyArray<ResolversTypes['Link']> }>;
+  LinkEdge: ResolverTypeWrapper<Omit<LinkEdge, 'node'> & { node: ResolversTypes['Link'] }>;
+  ObservationConnection: ResolverTypeWrapper<Omit<ObservationConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversTypes['ObservationEdge']>, nodes: ReadonlyArray<ResolversTypes['Observation']> }>;
+  ObservationEdge: ResolverTypeWrapper<Omit<ObservationEdge, 'node'> & { node: ResolversTypes['Observation'] }>;
+  SpecimenConnection: ResolverTypeWrapper<Omit<SpecimenConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversTypes['SpecimenEdge']>, nodes: ReadonlyArray<ResolversTypes['Specimen']> }>;
+  SpecimenEdge: ResolverTypeWrapper<Omit<SpecimenEdge, 'node'> & { node: ResolversTypes['Specimen'] }>;
+  RecurringLinks: RecurringLinks;
+  RecurringOrder: RecurringOrder;
+  RecurringInterval: ResolverTypeWrapper<RecurringInterval>;
+  RecurringLink: ResolverTypeWrapper<RecurringLink>;
+  RecurringChance: ResolverTypeWrapper<RecurringChance>;
+  RecurringYears: ResolverTypeWrapper<RecurringYears>;
+  RecurringKnown: ResolverTypeWrapper<Omit<RecurringKnown, 'pattern'> & { pattern: ResolversTypes['Pattern'] }>;
+  RecurringStructure: ResolverTypeWrapper<RecurringStructureSource>;
+  RecurringStructures: ResolverTypeWrapper<Omit<RecurringStructures, 'structures'> & { structures: ReadonlyArray<ResolversTypes['RecurringStructure']> }>;
+  SavePatternAnswer: ResolverTypeWrapper<Omit<SavePatternAnswer, 'pattern'> & { pattern: ResolversTypes['Pattern'] }>;
+  TrendPeriodLength: TrendPeriodLength;
+  TrendFacet: TrendFacet;
+  TrendDirection: TrendDirection;
+  TrendDeviceQuantity: TrendDeviceQuantity;
+  TrendSubject: TrendSubject;
+  TrendQuantity: TrendQuantity;
+  TrendMeasure: TrendMeasure;
+  TrendFilter: TrendFilter;
+  TrendQuestion: TrendQuestion;
+  TrendInterval: ResolverTypeWrapper<TrendInterval>;
+  TrendMedian: ResolverTypeWrapper<TrendMedian>;
+  TrendDistribution: ResolverTypeWrapper<TrendDistribution>;
+  TrendCell: ResolverTypeWrapper<TrendCell>;
+  TrendPeriod: ResolverTypeWrapper<TrendPeriod>;
+  TrendTest: ResolverTypeWrapper<TrendTest>;
+  TrendVerdict: ResolverTypeWrapper<TrendVerdict>;
+  TrendSeries: ResolverTypeWrapper<TrendSeries>;
+  TrendAdopter: ResolverTypeWrapper<Omit<TrendAdopter, 'device'> & { device: ResolversTypes['Device'] }>;
+  Trend: ResolverTypeWrapper<Omit<Trend, 'firstAdopters'> & { firstAdopters: ReadonlyArray<ResolversTypes['TrendAdopter']> }>;
+  Int: ResolverTypeWrapper<Scalars['Int']['output']>;
+};
+
+/** Mapping between all available schema types and the resolvers parents */
+export type ResolversParentTypes = {
+  Node: ResolversInterfaceTypes<ResolversParentTypes>['Node'];
+  ID: Scalars['ID']['output'];
+  Query: Root;
+  String: Scalars['String']['output'];
+  Float: Scalars['Float']['output'];
+  Boolean: Scalars['Boolean']['output'];
+  Archive: Archive;
+  SearchHit: Omit<SearchHit, 'node'> & { node?: Maybe<ResolversParentTypes['Node']> };
+  Term: Term;
+  SearchHitConnection: Omit<SearchHitConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversParentTypes['SearchHitEdge']>, nodes: ReadonlyArray<ResolversParentTypes['SearchHit']> };
+  SearchHitEdge: Omit<SearchHitEdge, 'node'> & { node: ResolversParentTypes['SearchHit'] };
+  FileInput: FileInput;
+  ObservationInput: ObservationInput;
+  IdentificationInput: IdentificationInput;
+  CandidateInput: CandidateInput;
+  JournalEntry: JournalEntry;
+  ImportAnswer: Omit<ImportAnswer, 'specimens'> & { specimens: ReadonlyArray<ResolversParentTypes['Specimen']> };
+  ObservationAnswer: Omit<ObservationAnswer, 'observation'> & { observation?: Maybe<ResolversParentTypes['Observation']> };
+  IdentificationAnswer: Omit<IdentificationAnswer, 'component'> & { component?: Maybe<ResolversParentTypes['Component']> };
+  Mutation: Record<PropertyKey, never>;
+  PartialDate: Scalars['PartialDate']['output'];
+  DateTime: Scalars['DateTime']['output'];
+  Quantity: QuantitySource;
+  Dimensions: Omit<Dimensions, 'length' | 'width' | 'height'> & { length: ResolversParentTypes['Quantity'], width: ResolversParentTypes['Quantity'], height?: Maybe<ResolversParentTypes['Quantity']> };
+  BodySize: BodySize;
+  Point: Point;
+  Money: Money;
+  QuantityInput: QuantityInput;
+  PageInfo: PageInfo;
+  Comparison: ComparisonSource;
+  ComparedDevice: Omit<ComparedDevice, 'device' | 'specimen'> & { device: ResolversParentTypes['Device'], specimen: ResolversParentTypes['Specimen'] };
+  KindRow: KindRow;
+  SubsystemRow: SubsystemRow;
+  ComparisonSection: ComparisonSection;
+  ComparisonRow: ComparisonRow;
+  ComparisonCell: ComparisonCell;
+  Alignment: Omit<Alignment, 'rows'> & { rows: ReadonlyArray<ResolversParentTypes['AlignmentRow']> };
+  AlignmentRow: Omit<AlignmentRow, 'cells'> & { cells: ReadonlyArray<Maybe<ResolversParentTypes['AlignedComponent']>> };
+  AlignedComponent: Omit<AlignedComponent, 'component' | 'part'> & { component: ResolversParentTypes['Component'], part?: Maybe<ResolversParentTypes['Part']> };
+  ComponentChange: ComponentChange;
+  AlignmentStep: AlignmentStep;
+  ChangeTally: ChangeTally;
+  AlignmentWeight: AlignmentWeight;
+  AlignmentWeights: AlignmentWeights;
+  Component: ComponentSource;
+  Label: Label;
+  Identification: IdentificationSource;
+  Candidate: CandidateSource;
+  ComponentFilter: ComponentFilter;
+  ComponentOrder: ComponentOrder;
+  ComponentConnection: Omit<ComponentConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversParentTypes['ComponentEdge']>, nodes: ReadonlyArray<ResolversParentTypes['Component']> };
+  ComponentEdge: Omit<ComponentEdge, 'node'> & { node: ResolversParentTypes['Component'] };
+  IdentificationConnection: Omit<IdentificationConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversParentTypes['IdentificationEdge']>, nodes: ReadonlyArray<ResolversParentTypes['Identification']> };
+  IdentificationEdge: Omit<IdentificationEdge, 'node'> & { node: ResolversParentTypes['Identification'] };
+  Decision: DecisionSource;
+  DecisionJudgement: DecisionJudgement;
+  DecisionAnswer: Omit<DecisionAnswer, 'decision'> & { decision?: Maybe<ResolversParentTypes['Decision']> };
+  DesignCheck: DesignCheck;
+  DesignCheckInput: DesignCheckInput;
+  TypicalRange: TypicalRange;
+  DesignCheckOutput: DesignCheckOutput;
+  CheckInputValue: CheckInputValue;
+  CheckResult: CheckResult;
+  CheckedValue: CheckedValue;
+  BoundCheck: Omit<BoundCheck, 'inputs'> & { inputs: ReadonlyArray<ResolversParentTypes['BoundInput']> };
+  BoundInput: Omit<BoundInput, 'quantity'> & { quantity?: Maybe<ResolversParentTypes['Quantity']> };
+  Device: DeviceSource;
+  RegulatoryId: RegulatoryId;
+  KindCount: KindCount;
+  SubsystemCount: SubsystemCount;
+  DeviceFilter: DeviceFilter;
+  DeviceOrder: DeviceOrder;
+  DeviceConnection: Omit<DeviceConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversParentTypes['DeviceEdge']>, nodes: ReadonlyArray<ResolversParentTypes['Device']> };
+  DeviceEdge: Omit<DeviceEdge, 'node'> & { node: ResolversParentTypes['Device'] };
+  AuditedClaim: Omit<AuditedClaim, 'claim'> & { claim: ResolversParentTypes['Claim'] };
+  ClaimSupport: ClaimSupport;
+  SupportItem: SupportItem;
+  ClaimFinding: ClaimFinding;
+  NamedThing: NamedThing;
+  Impact: ImpactSource;
+  ImpactedThing: ImpactedThing;
+  AmendmentInput: AmendmentInput;
+  IdentifyInput: IdentifyInput;
+  ObserveInput: ObserveInput;
+  ValueInput: ValueInput;
+  Difference: DifferenceSource;
+  DifferenceCounts: DifferenceCounts;
+  DecisionShift: DecisionShift;
+  CellChange: CellChange;
+  CellFigures: CellFigures;
+  TrendPointChange: TrendPointChange;
+  ClaimChange: ClaimChange;
+  Correction: Omit<Correction, 'publications'> & { publications: ReadonlyArray<ResolversParentTypes['CorrectedPublication']> };
+  CorrectedPublication: Omit<CorrectedPublication, 'publication'> & { publication: ResolversParentTypes['Publication'] };
+  CorrectedClaim: CorrectedClaim;
+  CorrectionAnswer: Omit<CorrectionAnswer, 'correction' | 'difference'> & { correction: ResolversParentTypes['Correction'], difference: ResolversParentTypes['Difference'] };
+  Generations: GenerationsSource;
+  Generation: GenerationSource;
+  GenerationStep: GenerationStepSource;
+  DecisionChange: Omit<DecisionChange, 'pattern'> & { pattern?: Maybe<ResolversParentTypes['Pattern']> };
+  PartSighting: Omit<PartSighting, 'part' | 'first' | 'last' | 'maybeSince' | 'maybeUntil'> & { part?: Maybe<ResolversParentTypes['Part']>, first: ResolversParentTypes['Device'], last: ResolversParentTypes['Device'], maybeSince?: Maybe<ResolversParentTypes['Device']>, maybeUntil?: Maybe<ResolversParentTypes['Device']> };
+  MakerSighting: Omit<MakerSighting, 'maker' | 'first' | 'last' | 'maybeSince' | 'maybeUntil'> & { maker?: Maybe<ResolversParentTypes['Maker']>, first: ResolversParentTypes['Device'], last: ResolversParentTypes['Device'], maybeSince?: Maybe<ResolversParentTypes['Device']>, maybeUntil?: Maybe<ResolversParentTypes['Device']> };
+  KeptPart: Omit<KeptPart, 'part' | 'since'> & { part?: Maybe<ResolversParentTypes['Part']>, since: ResolversParentTypes['Device'] };
+  Integration: Integration;
+  HardwareRevision: Omit<HardwareRevision, 'from' | 'to' | 'alignment'> & { from: ResolversParentTypes['Specimen'], to: ResolversParentTypes['Specimen'], alignment: ResolversParentTypes['Alignment'] };
+  Candidates: CandidatesSource;
+  PossiblePart: PossiblePartSource;
+  Evidence: Evidence;
+  PossibleCategory: PossibleCategory;
+  PossibleMaker: Omit<PossibleMaker, 'maker'> & { maker: ResolversParentTypes['Maker'] };
+  NextObservation: Omit<NextObservation, 'component'> & { component: ResolversParentTypes['Component'] };
+  MarkingReading: MarkingReadingSource;
+  MarkingLine: MarkingLine;
+  CodeReading: CodeReading;
+  MarkingMatch: Omit<MarkingMatch, 'part'> & { part: ResolversParentTypes['Part'] };
+  Calibration: Calibration;
+  ReliabilityBin: ReliabilityBin;
+  JudgementAnswer: Omit<JudgementAnswer, 'component'> & { component?: Maybe<ResolversParentTypes['Component']> };
+  WithdrawalAnswer: Omit<WithdrawalAnswer, 'observation'> & { observation?: Maybe<ResolversParentTypes['Observation']> };
+  Withdrawal: Withdrawal;
+  Maker: MakerSource;
+  ProductLine: ProductLineSource;
+  MakerConnection: Omit<MakerConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversParentTypes['MakerEdge']>, nodes: ReadonlyArray<ResolversParentTypes['Maker']> };
+  MakerEdge: Omit<MakerEdge, 'node'> & { node: ResolversParentTypes['Maker'] };
+  ProductLineConnection: Omit<ProductLineConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversParentTypes['ProductLineEdge']>, nodes: ReadonlyArray<ResolversParentTypes['ProductLine']> };
+  ProductLineEdge: Omit<ProductLineEdge, 'node'> & { node: ResolversParentTypes['ProductLine'] };
+  Part: PartSource;
+  Parameter: Omit<Parameter, 'quantity'> & { quantity?: Maybe<ResolversParentTypes['Quantity']> };
+  PartUse: Omit<PartUse, 'specimen' | 'part'> & { specimen: ResolversParentTypes['Specimen'], part: ResolversParentTypes['Part'] };
+  PartFilter: PartFilter;
+  PartOrder: PartOrder;
+  PartConnection: Omit<PartConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversParentTypes['PartEdge']>, nodes: ReadonlyArray<ResolversParentTypes['Part']> };
+  PartEdge: Omit<PartEdge, 'node'> & { node: ResolversParentTypes['Part'] };
+  PartUseConnection: Omit<PartUseConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversParentTypes['PartUseEdge']>, nodes: ReadonlyArray<ResolversParentTypes['PartUse']> };
+  PartUseEdge: Omit<PartUseEdge, 'node'> & { node: ResolversParentTypes['PartUse'] };
+  Pattern: PatternSource;
+  PatternDevice: PatternDeviceSource;
+  PatternMatch: PatternMatchSource;
+  PatternBinding: PatternBindingSource;
+  PatternFacets: PatternFacets;
+  PatternFacet: PatternFacet;
+  PatternNearMatches: Omit<PatternNearMatches, 'nodes'> & { nodes: ReadonlyArray<ResolversParentTypes['PatternNearMatch']> };
+  PatternNearMatch: PatternNearMatchSource;
+  PatternRows: PatternRows;
+  PatternConnection: Omit<PatternConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversParentTypes['PatternEdge']>, nodes: ReadonlyArray<ResolversParentTypes['Pattern']> };
+  PatternEdge: Omit<PatternEdge, 'node'> & { node: ResolversParentTypes['Pattern'] };
+  PatternDeviceConnection: PatternDeviceConnectionSource;
+  PatternDeviceEdge: Omit<PatternDeviceEdge, 'node'> & { node: ResolversParentTypes['PatternDevice'] };
+  Publication: PublicationSource;
+  Claim: ClaimSource;
+  Source: SourceSource;
+  PublicationConnection: Omit<PublicationConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversParentTypes['PublicationEdge']>, nodes: ReadonlyArray<ResolversParentTypes['Publication']> };
+  PublicationEdge: Omit<PublicationEdge, 'node'> & { node: ResolversParentTypes['Publication'] };
+  SimilarDevices: Omit<SimilarDevices, 'of' | 'devices'> & { of: ResolversParentTypes['ComparedDevice'], devices: ReadonlyArray<ResolversParentTypes['SimilarDevice']> };
+  SimilarDevice: SimilarDeviceSource;
+  SharedNeighbourhood: SharedNeighbourhood;
+  DeviceClusters: Omit<DeviceClusters, 'clusters'> & { clusters: ReadonlyArray<ResolversParentTypes['DeviceCluster']> };
+  DeviceCluster: Omit<DeviceCluster, 'typical' | 'members'> & { typical: ResolversParentTypes['Device'], members: ReadonlyArray<ResolversParentTypes['ClusterMember']> };
+  ClusterMember: Omit<ClusterMember, 'device'> & { device: ResolversParentTypes['Device'] };
+  ClusterMark: ClusterMark;
+  CircuitDistance: CircuitDistance;
+  CircuitNode: CircuitNode;
+  Specimen: SpecimenSource;
+  Teardown: TeardownSource;
+  TeardownStep: TeardownStepSource;
+  Board: BoardSource;
+  Subsystem: SubsystemSource;
+  Link: LinkSource;
+  Observation: ObservationSource;
+  Photo: PhotoSource;
+  PhotoRegion: Omit<PhotoRegion, 'of'> & { of?: Maybe<ResolversParentTypes['Node']> };
+  LinkConnection: Omit<LinkConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversParentTypes['LinkEdge']>, nodes: ReadonlyArray<ResolversParentTypes['Link']> };
+  LinkEdge: Omit<LinkEdge, 'node'> & { node: ResolversParentTypes['Link'] };
+  ObservationConnection: Omit<ObservationConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversParentTypes['ObservationEdge']>, nodes: ReadonlyArray<ResolversParentTypes['Observation']> };
+  ObservationEdge: Omit<ObservationEdge, 'node'> & { node: ResolversParentTypes['Observation'] };
+  SpecimenConnection: Omit<SpecimenConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversParentTypes['SpecimenEdge']>, nodes: ReadonlyArray<ResolversParentTypes['Specimen']> };
+  SpecimenEdge: Omit<SpecimenEdge, 'node'> & { node: ResolversParentTypes['Specimen'] };
+  RecurringInterval: RecurringInterval;
+  RecurringLink: RecurringLink;
+  RecurringChance: RecurringChance;
+  RecurringYears: RecurringYears;
+  RecurringKnown: Omit<RecurringKnown, 'pattern'> & { pattern: ResolversParentTypes['Pattern'] };
+  RecurringStructure: RecurringStructureSource;
+  RecurringStructures: Omit<RecurringStructures, 'structures'> & { structures: ReadonlyArray<ResolversParentTypes['RecurringStructure']> };
+  SavePatternAnswer: Omit<SavePatternAnswer, 'pattern'> & { pattern: ResolversParentTypes['Pattern'] };
+  TrendSubject: TrendSubject;
+  TrendQuantity: TrendQuantity;
+  TrendMeasure: TrendMeasure;
+  TrendFilter: TrendFilter;
+  TrendQuestion: TrendQuestion;
+  TrendInterval: TrendInterval;
+  TrendMedian: TrendMedian;
+  TrendDistribution: TrendDistribution;
+  TrendCell: TrendCell;
+  TrendPeriod: TrendPeriod;
+  TrendTest: TrendTest;
+  TrendVerdict: TrendVerdict;
+  TrendSeries: TrendSeries;
+  TrendAdopter: Omit<TrendAdopter, 'device'> & { device: ResolversParentTypes['Device'] };
+  Trend: Omit<Trend, 'firstAdopters'> & { firstAdopters: ReadonlyArray<ResolversParentTypes['TrendAdopter']> };
+  Int: Scalars['Int']['output'];
+};
+
+export type CostDirectiveArgs = {
+  weight: Scalars['Int']['input'];
+};
+
+export type CostDirectiveResolver<Result, Parent, ContextType = Context, Args = CostDirectiveArgs> = DirectiveResolverFn<Result, Parent, ContextType, Args>;
+
+export type NodeResolvers<ContextType = Context, ParentType extends ResolversParentTypes['Node'] = ResolversParentTypes['Node']> = {
+  __resolveType: TypeResolveFn<'Component' | 'Decision' | 'Device' | 'Maker' | 'ProductLine' | 'Part' | 'Pattern' | 'Publication' | 'Claim' | 'Source' | 'Specimen' | 'Teardown' | 'Board' | 'Subsystem' | 'Observation' | 'Photo', ParentType, ContextType>;
+};
+
+export type QueryResolvers<ContextType = Context, ParentType extends ResolversParentTypes['Query'] = ResolversParentTypes['Query']> = {
+  node?: Resolver<Maybe<ResolversTypes['Node']>, ParentType, ContextType, RequireFields<QueryNodeArgs, 'id'>>;
+  archive?: Resolver<Maybe<ResolversTypes['Archive']>, ParentType, ContextType>;
+  search?: Resolver<Maybe<ResolversTypes['SearchHitConnection']>, ParentType, ContextType, RequireFields<QuerySearchArgs, 'text'>>;
+  taxonomy?: Resolver<Maybe<ReadonlyArray<ResolversTypes['Term']>>, ParentType, ContextType, Partial<QueryTaxonomyArgs>>;
+  asOf?: Resolver<Maybe<ResolversTypes['Query']>, ParentType, ContextType, RequireFields<QueryAsOfArgs, 'instant'>>;
+  compareDevices?: Resolver<Maybe<ResolversTypes['Comparison']>, ParentType, ContextType, RequireFields<QueryCompareDevicesArgs, 'ids'>>;
+  components?: Resolver<Maybe<ResolversTypes['ComponentConnection']>, ParentType, ContextType, RequireFields<QueryComponentsArgs, 'orderBy'>>;
+  decision?: Resolver<Maybe<ResolversTypes['Decision']>, ParentType, ContextType, RequireFields<QueryDecisionArgs, 'id'>>;
+  decisions?: Resolver<Maybe<ReadonlyArray<ResolversTypes['Decision']>>, ParentType, ContextType, RequireFields<QueryDecisionsArgs, 'atLeast' | 'rejected' | 'first'>>;
+  designChecks?: Resolver<Maybe<ReadonlyArray<ResolversTypes['DesignCheck']>>, ParentType, ContextType>;
+  reckon?: Resolver<Maybe<ResolversTypes['CheckResult']>, ParentType, ContextType, RequireFields<QueryReckonArgs, 'check' | 'inputs'>>;
+  patternCheck?: Resolver<Maybe<ResolversTypes['BoundCheck']>, ParentType, ContextType, RequireFields<QueryPatternCheckArgs, 'pattern' | 'device' | 'given'>>;
+  deviceChecks?: Resolver<Maybe<ReadonlyArray<ResolversTypes['BoundCheck']>>, ParentType, ContextType, RequireFields<QueryDeviceChecksArgs, 'device' | 'given'>>;
+  device?: Resolver<Maybe<ResolversTypes['Device']>, ParentType, ContextType, RequireFields<QueryDeviceArgs, 'id'>>;
+  devices?: Resolver<Maybe<ResolversTypes['DeviceConnection']>, ParentType, ContextType, RequireFields<QueryDevicesArgs, 'orderBy'>>;
+  auditClaims?: Resolver<Maybe<ReadonlyArray<ResolversTypes['AuditedClaim']>>, ParentType, ContextType, RequireFields<QueryAuditClaimsArgs, 'fitting' | 'first'>>;
+  impactOf?: Resolver<Maybe<ResolversTypes['Impact']>, ParentType, ContextType, RequireFields<QueryImpactOfArgs, 'id'>>;
+  whatIf?: Resolver<Maybe<ResolversTypes['Difference']>, ParentType, ContextType, RequireFields<QueryWhatIfArgs, 'change'>>;
+  corrections?: Resolver<Maybe<ReadonlyArray<ResolversTypes['Correction']>>, ParentType, ContextType, RequireFields<QueryCorrectionsArgs, 'last'>>;
+  generations?: Resolver<Maybe<ResolversTypes['Generations']>, ParentType, ContextType, RequireFields<QueryGenerationsArgs, 'productLine'>>;
+  candidates?: Resolver<Maybe<ResolversTypes['Candidates']>, ParentType, ContextType, RequireFields<QueryCandidatesArgs, 'component'>>;
+  nextObservations?: Resolver<Maybe<ReadonlyArray<ResolversTypes['NextObservation']>>, ParentType, ContextType, RequireFields<QueryNextObservationsArgs, 'of' | 'first' | 'destructive'>>;
+  readMarking?: Resolver<Maybe<ResolversTypes['MarkingReading']>, ParentType, ContextType, RequireFields<QueryReadMarkingArgs, 'text'>>;
+  calibration?: Resolver<Maybe<ResolversTypes['Calibration']>, ParentType, ContextType, RequireFields<QueryCalibrationArgs, 'seed'>>;
+  maker?: Resolver<Maybe<ResolversTypes['Maker']>, ParentType, ContextType, RequireFields<QueryMakerArgs, 'id'>>;
+  makers?: Resolver<Maybe<ResolversTypes['MakerConnection']>, ParentType, ContextType, Partial<QueryMakersArgs>>;
+  productLine?: Resolver<Maybe<ResolversTypes['ProductLine']>, ParentType, ContextType, RequireFields<QueryProductLineArgs, 'id'>>;
+  productLines?: Resolver<Maybe<ResolversTypes['ProductLineConnection']>, ParentType, ContextType, Partial<QueryProductLinesArgs>>;
+  part?: Resolver<Maybe<ResolversTypes['Part']>, ParentType, ContextType, RequireFields<QueryPartArgs, 'id'>>;
+  parts?: Resolver<Maybe<ResolversTypes['PartConnection']>, ParentType, ContextType, RequireFields<QueryPartsArgs, 'orderBy'>>;
+  patternRows?: Resolver<Maybe<ResolversTypes['PatternRows']>, ParentType, ContextType, RequireFields<QueryPatternRowsArgs, 'text' | 'distinctNodes'>>;
+  explainPattern?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType, RequireFields<QueryExplainPatternArgs, 'text' | 'distinctNodes'>>;
+  findPattern?: Resolver<Maybe<ResolversTypes['PatternDeviceConnection']>, ParentType, ContextType, RequireFields<QueryFindPatternArgs, 'distinctNodes'>>;
+  pattern?: Resolver<Maybe<ResolversTypes['Pattern']>, ParentType, ContextType, RequireFields<QueryPatternArgs, 'id'>>;
+  patterns?: Resolver<Maybe<ResolversTypes['PatternConnection']>, ParentType, ContextType, Partial<QueryPatternsArgs>>;
+  publication?: Resolver<Maybe<ResolversTypes['Publication']>, ParentType, ContextType, RequireFields<QueryPublicationArgs, 'id'>>;
+  publications?: Resolver<Maybe<ResolversTypes['PublicationConnection']>, ParentType, ContextType, Partial<QueryPublicationsArgs>>;
+  source?: Resolver<Maybe<ResolversTypes['Source']>, ParentType, ContextType, RequireFields<QuerySourceArgs, 'id'>>;
+  similarDevices?: Resolver<Maybe<ResolversTypes['SimilarDevices']>, ParentType, ContextType, RequireFields<QuerySimilarDevicesArgs, 'id' | 'first' | 'iterations'>>;
+  deviceClusters?: Resolver<Maybe<ResolversTypes['DeviceClusters']>, ParentType, ContextType, RequireFields<QueryDeviceClustersArgs, 'iterations' | 'resolution' | 'seed'>>;
+  circuitDistance?: Resolver<Maybe<ResolversTypes['CircuitDistance']>, ParentType, ContextType, RequireFields<QueryCircuitDistanceArgs, 'from' | 'to'>>;
+  specimen?: Resolver<Maybe<ResolversTypes['Specimen']>, ParentType, ContextType, RequireFields<QuerySpecimenArgs, 'id'>>;
+  recurringStructures?: Resolver<Maybe<ResolversTypes['RecurringStructures']>, ParentType, ContextType, RequireFields<QueryRecurringStructuresArgs, 'minSize' | 'maxSize' | 'without' | 'links' | 'boards' | 'order' | 'variants' | 'unwritten' | 'first'>>;
+  trend?: Resolver<Maybe<ResolversTypes['Trend']>, ParentType, ContextType, RequireFields<QueryTrendArgs, 'of' | 'per'>>;
+  trends?: Resolver<Maybe<ReadonlyArray<ResolversTypes['Trend']>>, ParentType, ContextType, RequireFields<QueryTrendsArgs, 'questions'>>;
+};
+
+export type ArchiveResolvers<ContextType = Context, ParentType extends ResolversParentTypes['Archive'] = ResolversParentTypes['Archive']> = {
+  devices?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  specimens?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  components?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  parts?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  makers?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  productLines?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  publications?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  patterns?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  firstYear?: Resolver<Maybe<ResolversTypes['Int']>, ParentType, ContextType>;
+  lastYear?: Resolver<Maybe<ResolversTypes['Int']>, ParentType, ContextType>;
+  inventedDevices?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  sequence?: Resolver<Maybe<ResolversTypes['Int']>, ParentType, ContextType>;
+  changedAt?: Resolver<Maybe<ResolversTypes['DateTime']>, ParentType, ContextType>;
+};
+
+export type SearchHitResolvers<ContextType = Context, ParentType extends ResolversParentTypes['SearchHit'] = ResolversParentTypes['SearchHit']> = {
+  id?: Resolver<ResolversTypes['ID'], ParentType, ContextType>;
+  kind?: Resolver<ResolversTypes['SearchKind'], ParentType, ContextType>;
+  title?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  node?: Resolver<Maybe<ResolversTypes['Node']>, ParentType, ContextType>;
+};
+
+export type TermResolvers<ContextType = Context, ParentType extends ResolversParentTypes['Term'] = ResolversParentTypes['Term']> = {
+  name?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  meaning?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  parent?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+  above?: Resolver<ReadonlyArray<ResolversTypes['String']>, ParentType, ContextType>;
+  below?: Resolver<ReadonlyArray<ResolversTypes['String']>, ParentType, ContextType>;
+};
+
+export type SearchHitConnectionResolvers<ContextType = Context, ParentType extends ResolversParentTypes['SearchHitConnection'] = ResolversParentTypes['SearchHitConnection']> = {
+  edges?: Resolver<ReadonlyArray<ResolversTypes['SearchHitEdge']>, ParentType, ContextType>;
+  nodes?: Resolver<ReadonlyArray<ResolversTypes['SearchHit']>, ParentType, ContextType>;
+  pageInfo?: Resolver<ResolversTypes['PageInfo'], ParentType, ContextType>;
+  totalCount?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  complete?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
+};
+
+export type SearchHitEdgeResolvers<ContextType = Context, ParentType extends ResolversParentTypes['SearchHitEdge'] = ResolversParentTypes['SearchHitEdge']> = {
+  cursor?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  node?: Resolver<ResolversTypes['SearchHit'], ParentType, ContextType>;
+};
+
+export type JournalEntryResolvers<ContextType = Context, ParentType extends ResolversParentTypes['JournalEntry'] = ResolversParentTypes['JournalEntry']> = {
+  sequence?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  id?: Resolver<ResolversTypes['ID'], ParentType, ContextType>;
+  instant?: Resolver<ResolversTypes['DateTime'], ParentType, ContextType>;
+  actor?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  reason?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  kind?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  hash?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+};
+
+export type ImportAnswerResolvers<ContextType = Context, ParentType extends ResolversParentTypes['ImportAnswer'] = ResolversParentTypes['ImportAnswer']> = {
+  entries?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  records?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  dossiers?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  specimens?: Resolver<ReadonlyArray<ResolversTypes['Specimen']>, ParentType, ContextType>;
+  entry?: Resolver<Maybe<ResolversTypes['JournalEntry']>, ParentType, ContextType>;
+};
+
+export type ObservationAnswerResolvers<ContextType = Context, ParentType extends ResolversParentTypes['ObservationAnswer'] = ResolversParentTypes['ObservationAnswer']> = {
+  observation?: Resolver<Maybe<ResolversTypes['Observation']>, ParentType, ContextType>;
+  entry?: Resolver<ResolversTypes['JournalEntry'], ParentType, ContextType>;
+};
+
+export type IdentificationAnswerResolvers<ContextType = Context, ParentType extends ResolversParentTypes['IdentificationAnswer'] = ResolversParentTypes['IdentificationAnswer']> = {
+  component?: Resolver<Maybe<ResolversTypes['Component']>, ParentType, ContextType>;
+  entry?: Resolver<ResolversTypes['JournalEntry'], ParentType, ContextType>;
+};
+
+export type MutationResolvers<ContextType = Context, ParentType extends ResolversParentTypes['Mutation'] = ResolversParentTypes['Mutation']> = {
+  importDossier?: Resolver<Maybe<ResolversTypes['ImportAnswer']>, ParentType, ContextType, RequireFields<MutationImportDossierArgs, 'files' | 'actor' | 'reason'>>;
+  recordObservation?: Resolver<Maybe<ResolversTypes['ObservationAnswer']>, ParentType, ContextType, RequireFields<MutationRecordObservationArgs, 'specimen' | 'observation' | 'actor' | 'reason'>>;
+  setIdentification?: Resolver<Maybe<ResolversTypes['IdentificationAnswer']>, ParentType, ContextType, RequireFields<MutationSetIdentificationArgs, 'specimen' | 'identification' | 'actor' | 'reason'>>;
+  judgeDecision?: Resolver<Maybe<ResolversTypes['DecisionAnswer']>, ParentType, ContextType, RequireFields<MutationJudgeDecisionArgs, 'decision' | 'verdict' | 'actor' | 'reason'>>;
+  correct?: Resolver<Maybe<ResolversTypes['CorrectionAnswer']>, ParentType, ContextType, RequireFields<MutationCorrectArgs, 'change' | 'actor' | 'reason'>>;
+  judgeIdentification?: Resolver<Maybe<ResolversTypes['JudgementAnswer']>, ParentType, ContextType, RequireFields<MutationJudgeIdentificationArgs, 'component' | 'part' | 'decibans' | 'actor' | 'reason'>>;
+  withdrawObservation?: Resolver<Maybe<ResolversTypes['WithdrawalAnswer']>, ParentType, ContextType, RequireFields<MutationWithdrawObservationArgs, 'specimen' | 'observation' | 'actor' | 'reason'>>;
+  savePattern?: Resolver<Maybe<ResolversTypes['SavePatternAnswer']>, ParentType, ContextType, RequireFields<MutationSavePatternArgs, 'id' | 'name' | 'idea' | 'text' | 'reasons' | 'against' | 'strength' | 'actor' | 'reason'>>;
+};
+
+export interface PartialDateScalarConfig extends GraphQLScalarTypeConfig<ResolversTypes['PartialDate'], any> {
+  name: 'PartialDate';
+}
+
+export interface DateTimeScalarConfig extends GraphQLScalarTypeConfig<ResolversTypes['DateTime'], any> {
+  name: 'DateTime';
+}
+
+export type QuantityResolvers<ContextType = Context, ParentType extends ResolversParentTypes['Quantity'] = ResolversParentTypes['Quantity']> = {
+  value?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  unit?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  plusMinus?: Resolver<Maybe<ResolversTypes['Float']>, ParentType, ContextType>;
+  text?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  in?: Resolver<Maybe<ResolversTypes['Quantity']>, ParentType, ContextType, RequireFields<QuantityInArgs, 'unit'>>;
+};
+
+export type DimensionsResolvers<ContextType = Context, ParentType extends ResolversParentTypes['Dimensions'] = ResolversParentTypes['Dimensions']> = {
+  length?: Resolver<ResolversTypes['Quantity'], ParentType, ContextType>;
+  width?: Resolver<ResolversTypes['Quantity'], ParentType, ContextType>;
+  height?: Resolver<Maybe<ResolversTypes['Quantity']>, ParentType, ContextType>;
+};
+
+export type BodySizeResolvers<ContextType = Context, ParentType extends ResolversParentTypes['BodySize'] = ResolversParentTypes['BodySize']> = {
+  length?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  width?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  height?: Resolver<Maybe<ResolversTypes['Float']>, ParentType, ContextType>;
+};
+
+export type PointResolvers<ContextType = Context, ParentType extends ResolversParentTypes['Point'] = ResolversParentTypes['Point']> = {
+  x?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  y?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+};
+
+export type MoneyResolvers<ContextType = Context, ParentType extends ResolversParentTypes['Money'] = ResolversParentTypes['Money']> = {
+  amount?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  currency?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+};
+
+export type PageInfoResolvers<ContextType = Context, ParentType extends ResolversParentTypes['PageInfo'] = ResolversParentTypes['PageInfo']> = {
+  hasNextPage?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
+  hasPreviousPage?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
+  startCursor?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+  endCursor?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+};
+
+export type ComparisonResolvers<ContextType = Context, ParentType extends ResolversParentTypes['Comparison'] = ResolversParentTypes['Comparison']> = {
+  columns?: Resolver<ReadonlyArray<ResolversTypes['ComparedDevice']>, ParentType, ContextType>;
+  sensors?: Resolver<ReadonlyArray<ResolversTypes['KindRow']>, ParentType, ContextType>;
+  processors?: Resolver<ReadonlyArray<ResolversTypes['KindRow']>, ParentType, ContextType>;
+  subsystems?: Resolver<ReadonlyArray<ResolversTypes['SubsystemRow']>, ParentType, ContextType>;
+  sections?: Resolver<Maybe<ReadonlyArray<ResolversTypes['ComparisonSection']>>, ParentType, ContextType, Partial<ComparisonSectionsArgs>>;
+  alignment?: Resolver<Maybe<ResolversTypes['Alignment']>, ParentType, ContextType, Partial<ComparisonAlignmentArgs>>;
+};
+
+export type ComparedDeviceResolvers<ContextType = Context, ParentType extends ResolversParentTypes['ComparedDevice'] = ResolversParentTypes['ComparedDevice']> = {
+  device?: Resolver<ResolversTypes['Device'], ParentType, ContextType>;
+  specimen?: Resolver<ResolversTypes['Specimen'], ParentType, ContextType>;
+  otherSpecimens?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+};
+
+export type KindRowResolvers<ContextType = Context, ParentType extends ResolversParentTypes['KindRow'] = ResolversParentTypes['KindRow']> = {
+  kind?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  meaning?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  counts?: Resolver<ReadonlyArray<ResolversTypes['KindCount']>, ParentType, ContextType>;
+};
+
+export type SubsystemRowResolvers<ContextType = Context, ParentType extends ResolversParentTypes['SubsystemRow'] = ResolversParentTypes['SubsystemRow']> = {
+  kind?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  components?: Resolver<ReadonlyArray<Maybe<ResolversTypes['Int']>>, ParentType, ContextType>;
+};
+
+export type ComparisonSectionResolvers<ContextType = Context, ParentType extends ResolversParentTypes['ComparisonSection'] = ResolversParentTypes['ComparisonSection']> = {
+  key?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  label?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  rows?: Resolver<ReadonlyArray<ResolversTypes['ComparisonRow']>, ParentType, ContextType>;
+};
+
+export type ComparisonRowResolvers<ContextType = Context, ParentType extends ResolversParentTypes['ComparisonRow'] = ResolversParentTypes['ComparisonRow']> = {
+  key?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  label?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  unit?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  is?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  heldBy?: Resolver<Maybe<ResolversTypes['Int']>, ParentType, ContextType>;
+  cells?: Resolver<ReadonlyArray<ResolversTypes['ComparisonCell']>, ParentType, ContextType>;
+};
+
+export type ComparisonCellResolvers<ContextType = Context, ParentType extends ResolversParentTypes['ComparisonCell'] = ResolversParentTypes['ComparisonCell']> = {
+  certain?: Resolver<Maybe<ResolversTypes['Float']>, ParentType, ContextType>;
+  expected?: Resolver<Maybe<ResolversTypes['Float']>, ParentType, ContextType>;
+  possible?: Resolver<Maybe<ResolversTypes['Float']>, ParentType, ContextType>;
+  missing?: Resolver<Maybe<ResolversTypes['MissingFigure']>, ParentType, ContextType>;
+  note?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+};
+
+export type AlignmentResolvers<ContextType = Context, ParentType extends ResolversParentTypes['Alignment'] = ResolversParentTypes['Alignment']> = {
+  rows?: Resolver<ReadonlyArray<ResolversTypes['AlignmentRow']>, ParentType, ContextType>;
+  steps?: Resolver<ReadonlyArray<ResolversTypes['AlignmentStep']>, ParentType, ContextType>;
+  weights?: Resolver<ReadonlyArray<ResolversTypes['AlignmentWeight']>, ParentType, ContextType>;
+};
+
+export type AlignmentRowResolvers<ContextType = Context, ParentType extends ResolversParentTypes['AlignmentRow'] = ResolversParentTypes['AlignmentRow']> = {
+  role?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+  cells?: Resolver<ReadonlyArray<Maybe<ResolversTypes['AlignedComponent']>>, ParentType, ContextType>;
+  changes?: Resolver<ReadonlyArray<Maybe<ResolversTypes['ComponentChange']>>, ParentType, ContextType>;
+};
+
+export type AlignedComponentResolvers<ContextType = Context, ParentType extends ResolversParentTypes['AlignedComponent'] = ResolversParentTypes['AlignedComponent']> = {
+  component?: Resolver<ResolversTypes['Component'], ParentType, ContextType>;
+  part?: Resolver<Maybe<ResolversTypes['Part']>, ParentType, ContextType>;
+  probability?: Resolver<Maybe<ResolversTypes['Float']>, ParentType, ContextType>;
+};
+
+export type ComponentChangeResolvers<ContextType = Context, ParentType extends ResolversParentTypes['ComponentChange'] = ResolversParentTypes['ComponentChange']> = {
+  change?: Resolver<ResolversTypes['ComponentChangeKind'], ParentType, ContextType>;
+  certainty?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  pairing?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  samePart?: Resolver<Maybe<ResolversTypes['Float']>, ParentType, ContextType>;
+  elsewhere?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
+  why?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+};
+
+export type AlignmentStepResolvers<ContextType = Context, ParentType extends ResolversParentTypes['AlignmentStep'] = ResolversParentTypes['AlignmentStep']> = {
+  from?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  to?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  tallies?: Resolver<ReadonlyArray<ResolversTypes['ChangeTally']>, ParentType, ContextType>;
+};
+
+export type ChangeTallyResolvers<ContextType = Context, ParentType extends ResolversParentTypes['ChangeTally'] = ResolversParentTypes['ChangeTally']> = {
+  change?: Resolver<ResolversTypes['ComponentChangeKind'], ParentType, ContextType>;
+  rows?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  certain?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  expected?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+};
+
+export type AlignmentWeightResolvers<ContextType = Context, ParentType extends ResolversParentTypes['AlignmentWeight'] = ResolversParentTypes['AlignmentWeight']> = {
+  name?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  value?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  is?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+};
+
+export type ComponentResolvers<ContextType = Context, ParentType extends ResolversParentTypes['Component'] = ResolversParentTypes['Component']> = {
+  id?: Resolver<ResolversTypes['ID'], ParentType, ContextType>;
+  designator?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  printed?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
+  specimen?: Resolver<ResolversTypes['Specimen'], ParentType, ContextType>;
+  device?: Resolver<Maybe<ResolversTypes['Device']>, ParentType, ContextType>;
+  board?: Resolver<Maybe<ResolversTypes['Board']>, ParentType, ContextType>;
+  side?: Resolver<Maybe<ResolversTypes['Side']>, ParentType, ContextType>;
+  at?: Resolver<Maybe<ResolversTypes['Point']>, ParentType, ContextType>;
+  rotation?: Resolver<Maybe<ResolversTypes['Float']>, ParentType, ContextType>;
+  body?: Resolver<Maybe<ResolversTypes['BodySize']>, ParentType, ContextType>;
+  package?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+  pins?: Resolver<Maybe<ResolversTypes['Int']>, ParentType, ContextType>;
+  marking?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+  reading?: Resolver<Maybe<ResolversTypes['Float']>, ParentType, ContextType>;
+  appears?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+  subsystem?: Resolver<Maybe<ResolversTypes['Subsystem']>, ParentType, ContextType>;
+  inside?: Resolver<Maybe<ResolversTypes['Component']>, ParentType, ContextType>;
+  holds?: Resolver<ReadonlyArray<ResolversTypes['Component']>, ParentType, ContextType>;
+  labels?: Resolver<ReadonlyArray<ResolversTypes['Label']>, ParentType, ContextType>;
+  category?: Resolver<Maybe<ResolversTypes['Label']>, ParentType, ContextType>;
+  identification?: Resolver<Maybe<ResolversTypes['Identification']>, ParentType, ContextType>;
+  identifications?: Resolver<ReadonlyArray<ResolversTypes['Identification']>, ParentType, ContextType>;
+  observations?: Resolver<Maybe<ResolversTypes['ObservationConnection']>, ParentType, ContextType, Partial<ComponentObservationsArgs>>;
+  connections?: Resolver<Maybe<ResolversTypes['LinkConnection']>, ParentType, ContextType, Partial<ComponentConnectionsArgs>>;
+  note?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+  candidates?: Resolver<Maybe<ResolversTypes['Candidates']>, ParentType, ContextType>;
+  __isTypeOf?: IsTypeOfResolverFn<ParentType, ContextType>;
+};
+
+export type LabelResolvers<ContextType = Context, ParentType extends ResolversParentTypes['Label'] = ResolversParentTypes['Label']> = {
+  term?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  meaning?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  probability?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  certain?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
+};
+
+export type IdentificationResolvers<ContextType = Context, ParentType extends ResolversParentTypes['Identification'] = ResolversParentTypes['Identification']> = {
+  component?: Resolver<Maybe<ResolversTypes['Component']>, ParentType, ContextType>;
+  state?: Resolver<ResolversTypes['IdentificationState'], ParentType, ContextType>;
+  current?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
+  candidates?: Resolver<ReadonlyArray<ResolversTypes['Candidate']>, ParentType, ContextType>;
+  unknown?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  basis?: Resolver<ReadonlyArray<ResolversTypes['Observation']>, ParentType, ContextType>;
+  cites?: Resolver<ReadonlyArray<ResolversTypes['Node']>, ParentType, ContextType>;
+  by?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+  on?: Resolver<Maybe<ResolversTypes['PartialDate']>, ParentType, ContextType>;
+  reason?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+};
+
+export type CandidateResolvers<ContextType = Context, ParentType extends ResolversParentTypes['Candidate'] = ResolversParentTypes['Candidate']> = {
+  part?: Resolver<Maybe<ResolversTypes['Part']>, ParentType, ContextType>;
+  partId?: Resolver<Maybe<ResolversTypes['ID']>, ParentType, ContextType>;
+  category?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+  maker?: Resolver<Maybe<ResolversTypes['Maker']>, ParentType, ContextType>;
+  probability?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+};
+
+export type ComponentConnectionResolvers<ContextType = Context, ParentType extends ResolversParentTypes['ComponentConnection'] = ResolversParentTypes['ComponentConnection']> = {
+  edges?: Resolver<ReadonlyArray<ResolversTypes['ComponentEdge']>, ParentType, ContextType>;
+  nodes?: Resolver<ReadonlyArray<ResolversTypes['Component']>, ParentType, ContextType>;
+  pageInfo?: Resolver<ResolversTypes['PageInfo'], ParentType, ContextType>;
+  totalCount?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+};
+
+export type ComponentEdgeResolvers<ContextType = Context, ParentType extends ResolversParentTypes['ComponentEdge'] = ResolversParentTypes['ComponentEdge']> = {
+  cursor?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  node?: Resolver<ResolversTypes['Component'], ParentType, ContextType>;
+};
+
+export type IdentificationConnectionResolvers<ContextType = Context, ParentType extends ResolversParentTypes['IdentificationConnection'] = ResolversParentTypes['IdentificationConnection']> = {
+  edges?: Resolver<ReadonlyArray<ResolversTypes['IdentificationEdge']>, ParentType, ContextType>;
+  nodes?: Resolver<ReadonlyArray<ResolversTypes['Identification']>, ParentType, ContextType>;
+  pageInfo?: Resolver<ResolversTypes['PageInfo'], ParentType, ContextType>;
+  totalCount?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+};
+
+export type IdentificationEdgeResolvers<ContextType = Context, ParentType extends ResolversParentTypes['IdentificationEdge'] = ResolversParentTypes['IdentificationEdge']> = {
+  cursor?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  node?: Resolver<ResolversTypes['Identification'], ParentType, ContextType>;
+};
+
+export type DecisionResolvers<ContextType = Context, ParentType extends ResolversParentTypes['Decision'] = ResolversParentTypes['Decision']> = {
+  id?: Resolver<ResolversTypes['ID'], ParentType, ContextType>;
+  device?: Resolver<Maybe<ResolversTypes['Device']>, ParentType, ContextType>;
+  pattern?: Resolver<Maybe<ResolversTypes['Pattern']>, ParentType, ContextType>;
+  name?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  idea?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  probability?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  shape?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  strength?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  method?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  likelihood?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  matchCount?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  matches?: Resolver<Maybe<ReadonlyArray<ResolversTypes['PatternMatch']>>, ParentType, ContextType, RequireFields<DecisionMatchesArgs, 'first'>>;
+  reasons?: Resolver<ReadonlyArray<ResolversTypes['String']>, ParentType, ContextType>;
+  against?: Resolver<ReadonlyArray<ResolversTypes['String']>, ParentType, ContextType>;
+  standing?: Resolver<ResolversTypes['DecisionStanding'], ParentType, ContextType>;
+  judgements?: Resolver<ReadonlyArray<ResolversTypes['DecisionJudgement']>, ParentType, ContextType>;
+  supportedBy?: Resolver<Maybe<ReadonlyArray<ResolversTypes['Node']>>, ParentType, ContextType>;
+  observations?: Resolver<Maybe<ReadonlyArray<ResolversTypes['Observation']>>, ParentType, ContextType>;
+  check?: Resolver<Maybe<ResolversTypes['BoundCheck']>, ParentType, ContextType, RequireFields<DecisionCheckArgs, 'given'>>;
+  __isTypeOf?: IsTypeOfResolverFn<ParentType, ContextType>;
+};
+
+export type DecisionJudgementResolvers<ContextType = Context, ParentType extends ResolversParentTypes['DecisionJudgement'] = ResolversParentTypes['DecisionJudgement']> = {
+  verdict?: Resolver<ResolversTypes['DecisionVerdict'], ParentType, ContextType>;
+  by?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  reason?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  on?: Resolver<ResolversTypes['DateTime'], ParentType, ContextType>;
+};
+
+export type DecisionAnswerResolvers<ContextType = Context, ParentType extends ResolversParentTypes['DecisionAnswer'] = ResolversParentTypes['DecisionAnswer']> = {
+  decision?: Resolver<Maybe<ResolversTypes['Decision']>, ParentType, ContextType>;
+  entry?: Resolver<ResolversTypes['JournalEntry'], ParentType, ContextType>;
+};
+
+export type DesignCheckResolvers<ContextType = Context, ParentType extends ResolversParentTypes['DesignCheck'] = ResolversParentTypes['DesignCheck']> = {
+  name?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  title?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  inputs?: Resolver<ReadonlyArray<ResolversTypes['DesignCheckInput']>, ParentType, ContextType>;
+  outputs?: Resolver<ReadonlyArray<ResolversTypes['DesignCheckOutput']>, ParentType, ContextType>;
+  formula?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  source?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  limits?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  cautions?: Resolver<ReadonlyArray<ResolversTypes['String']>, ParentType, ContextType>;
+};
+
+export type DesignCheckInputResolvers<ContextType = Context, ParentType extends ResolversParentTypes['DesignCheckInput'] = ResolversParentTypes['DesignCheckInput']> = {
+  name?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  unit?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  meaning?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  optional?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
+  min?: Resolver<Maybe<ResolversTypes['Float']>, ParentType, ContextType>;
+  max?: Resolver<Maybe<ResolversTypes['Float']>, ParentType, ContextType>;
+  above?: Resolver<Maybe<ResolversTypes['Float']>, ParentType, ContextType>;
+  whole?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
+  typical?: Resolver<Maybe<ResolversTypes['TypicalRange']>, ParentType, ContextType>;
+};
+
+export type TypicalRangeResolvers<ContextType = Context, ParentType extends ResolversParentTypes['TypicalRange'] = ResolversParentTypes['TypicalRange']> = {
+  low?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  high?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  note?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+};
+
+export type DesignCheckOutputResolvers<ContextType = Context, ParentType extends ResolversParentTypes['DesignCheckOutput'] = ResolversParentTypes['DesignCheckOutput']> = {
+  name?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  unit?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  meaning?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+};
+
+export type CheckResultResolvers<ContextType = Context, ParentType extends ResolversParentTypes['CheckResult'] = ResolversParentTypes['CheckResult']> = {
+  values?: Resolver<ReadonlyArray<ResolversTypes['CheckedValue']>, ParentType, ContextType>;
+  sentence?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  verdict?: Resolver<ResolversTypes['CheckVerdict'], ParentType, ContextType>;
+  missing?: Resolver<ReadonlyArray<ResolversTypes['DesignCheckInput']>, ParentType, ContextType>;
+  check?: Resolver<ResolversTypes['DesignCheck'], ParentType, ContextType>;
+};
+
+export type CheckedValueResolvers<ContextType = Context, ParentType extends ResolversParentTypes['CheckedValue'] = ResolversParentTypes['CheckedValue']> = {
+  name?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  value?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  low?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  high?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  unit?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  meaning?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+};
+
+export type BoundCheckResolvers<ContextType = Context, ParentType extends ResolversParentTypes['BoundCheck'] = ResolversParentTypes['BoundCheck']> = {
+  check?: Resolver<ResolversTypes['DesignCheck'], ParentType, ContextType>;
+  inputs?: Resolver<ReadonlyArray<ResolversTypes['BoundInput']>, ParentType, ContextType>;
+  probability?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  missing?: Resolver<ReadonlyArray<ResolversTypes['DesignCheckInput']>, ParentType, ContextType>;
+  result?: Resolver<Maybe<ResolversTypes['CheckResult']>, ParentType, ContextType>;
+  problem?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+};
+
+export type BoundInputResolvers<ContextType = Context, ParentType extends ResolversParentTypes['BoundInput'] = ResolversParentTypes['BoundInput']> = {
+  name?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  quantity?: Resolver<Maybe<ResolversTypes['Quantity']>, ParentType, ContextType>;
+  origin?: Resolver<ResolversTypes['CheckInputOrigin'], ParentType, ContextType>;
+  from?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  supportedBy?: Resolver<ReadonlyArray<ResolversTypes['ID']>, ParentType, ContextType>;
+  probability?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+};
+
+export type DeviceResolvers<ContextType = Context, ParentType extends ResolversParentTypes['Device'] = ResolversParentTypes['Device']> = {
+  id?: Resolver<ResolversTypes['ID'], ParentType, ContextType>;
+  name?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  maker?: Resolver<Maybe<ResolversTypes['Maker']>, ParentType, ContextType>;
+  productLine?: Resolver<Maybe<ResolversTypes['ProductLine']>, ParentType, ContextType>;
+  released?: Resolver<ResolversTypes['PartialDate'], ParentType, ContextType>;
+  year?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  bodySite?: Resolver<ResolversTypes['BodySite'], ParentType, ContextType>;
+  mass?: Resolver<Maybe<ResolversTypes['Quantity']>, ParentType, ContextType>;
+  dimensions?: Resolver<Maybe<ResolversTypes['Dimensions']>, ParentType, ContextType>;
+  price?: Resolver<Maybe<ResolversTypes['Money']>, ParentType, ContextType>;
+  ingress?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+  regulatoryIds?: Resolver<ReadonlyArray<ResolversTypes['RegulatoryId']>, ParentType, ContextType>;
+  predecessors?: Resolver<ReadonlyArray<ResolversTypes['Device']>, ParentType, ContextType>;
+  successors?: Resolver<ReadonlyArray<ResolversTypes['Device']>, ParentType, ContextType>;
+  invented?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
+  note?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+  specimens?: Resolver<Maybe<ReadonlyArray<ResolversTypes['Specimen']>>, ParentType, ContextType>;
+  specimen?: Resolver<Maybe<ResolversTypes['Specimen']>, ParentType, ContextType>;
+  boards?: Resolver<ReadonlyArray<ResolversTypes['Board']>, ParentType, ContextType>;
+  subsystems?: Resolver<ReadonlyArray<ResolversTypes['Subsystem']>, ParentType, ContextType>;
+  components?: Resolver<Maybe<ResolversTypes['ComponentConnection']>, ParentType, ContextType, Partial<DeviceComponentsArgs>>;
+  connections?: Resolver<Maybe<ResolversTypes['LinkConnection']>, ParentType, ContextType, Partial<DeviceConnectionsArgs>>;
+  observations?: Resolver<Maybe<ResolversTypes['ObservationConnection']>, ParentType, ContextType, Partial<DeviceObservationsArgs>>;
+  identifications?: Resolver<Maybe<ResolversTypes['IdentificationConnection']>, ParentType, ContextType, Partial<DeviceIdentificationsArgs>>;
+  kindCounts?: Resolver<Maybe<ReadonlyArray<ResolversTypes['KindCount']>>, ParentType, ContextType, RequireFields<DeviceKindCountsArgs, 'above'>>;
+  subsystemCounts?: Resolver<ReadonlyArray<ResolversTypes['SubsystemCount']>, ParentType, ContextType>;
+  decisions?: Resolver<Maybe<ReadonlyArray<ResolversTypes['Decision']>>, ParentType, ContextType, RequireFields<DeviceDecisionsArgs, 'atLeast' | 'rejected'>>;
+  __isTypeOf?: IsTypeOfResolverFn<ParentType, ContextType>;
+};
+
+export type RegulatoryIdResolvers<ContextType = Context, ParentType extends ResolversParentTypes['RegulatoryId'] = ResolversParentTypes['RegulatoryId']> = {
+  scheme?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  id?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+};
+
+export type KindCountResolvers<ContextType = Context, ParentType extends ResolversParentTypes['KindCount'] = ResolversParentTypes['KindCount']> = {
+  kind?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  meaning?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  certain?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  expected?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  possible?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+};
+
+export type SubsystemCountResolvers<ContextType = Context, ParentType extends ResolversParentTypes['SubsystemCount'] = ResolversParentTypes['SubsystemCount']> = {
+  kind?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  components?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+};
+
+export type DeviceConnectionResolvers<ContextType = Context, ParentType extends ResolversParentTypes['DeviceConnection'] = ResolversParentTypes['DeviceConnection']> = {
+  edges?: Resolver<ReadonlyArray<ResolversTypes['DeviceEdge']>, ParentType, ContextType>;
+  nodes?: Resolver<ReadonlyArray<ResolversTypes['Device']>, ParentType, ContextType>;
+  pageInfo?: Resolver<ResolversTypes['PageInfo'], ParentType, ContextType>;
+  totalCount?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+};
+
+export type DeviceEdgeResolvers<ContextType = Context, ParentType extends ResolversParentTypes['DeviceEdge'] = ResolversParentTypes['DeviceEdge']> = {
+  cursor?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  node?: Resolver<ResolversTypes['Device'], ParentType, ContextType>;
+};
+
+export type AuditedClaimResolvers<ContextType = Context, ParentType extends ResolversParentTypes['AuditedClaim'] = ResolversParentTypes['AuditedClaim']> = {
+  claim?: Resolver<ResolversTypes['Claim'], ParentType, ContextType>;
+  likelihoodWords?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+  low?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  high?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  rangeBy?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  sweeping?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+  support?: Resolver<ResolversTypes['ClaimSupport'], ParentType, ContextType>;
+  probability?: Resolver<Maybe<ResolversTypes['Float']>, ParentType, ContextType>;
+  proposal?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+  findings?: Resolver<ReadonlyArray<ResolversTypes['ClaimFinding']>, ParentType, ContextType>;
+};
+
+export type ClaimSupportResolvers<ContextType = Context, ParentType extends ResolversParentTypes['ClaimSupport'] = ResolversParentTypes['ClaimSupport']> = {
+  items?: Resolver<ReadonlyArray<ResolversTypes['SupportItem']>, ParentType, ContextType>;
+  probability?: Resolver<Maybe<ResolversTypes['Float']>, ParentType, ContextType>;
+  low?: Resolver<Maybe<ResolversTypes['Float']>, ParentType, ContextType>;
+  high?: Resolver<Maybe<ResolversTypes['Float']>, ParentType, ContextType>;
+};
+
+export type SupportItemResolvers<ContextType = Context, ParentType extends ResolversParentTypes['SupportItem'] = ResolversParentTypes['SupportItem']> = {
+  id?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  kind?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  says?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  probability?: Resolver<Maybe<ResolversTypes['Float']>, ParentType, ContextType>;
+  trouble?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+};
+
+export type ClaimFindingResolvers<ContextType = Context, ParentType extends ResolversParentTypes['ClaimFinding'] = ResolversParentTypes['ClaimFinding']> = {
+  kind?: Resolver<ResolversTypes['ClaimFindingKind'], ParentType, ContextType>;
+  says?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+};
+
+export type NamedThingResolvers<ContextType = Context, ParentType extends ResolversParentTypes['NamedThing'] = ResolversParentTypes['NamedThing']> = {
+  id?: Resolver<ResolversTypes['ID'], ParentType, ContextType>;
+  kind?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  says?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+};
+
+export type ImpactResolvers<ContextType = Context, ParentType extends ResolversParentTypes['Impact'] = ResolversParentTypes['Impact']> = {
+  of?: Resolver<ResolversTypes['NamedThing'], ParentType, ContextType>;
+  totalCount?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  impacted?: Resolver<Maybe<ReadonlyArray<ResolversTypes['ImpactedThing']>>, ParentType, ContextType, RequireFields<ImpactImpactedArgs, 'first'>>;
+};
+
+export type ImpactedThingResolvers<ContextType = Context, ParentType extends ResolversParentTypes['ImpactedThing'] = ResolversParentTypes['ImpactedThing']> = {
+  id?: Resolver<ResolversTypes['ID'], ParentType, ContextType>;
+  kind?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  says?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  generation?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  path?: Resolver<ReadonlyArray<ResolversTypes['ID']>, ParentType, ContextType>;
+  how?: Resolver<ReadonlyArray<ResolversTypes['String']>, ParentType, ContextType>;
+};
+
+export type DifferenceResolvers<ContextType = Context, ParentType extends ResolversParentTypes['Difference'] = ResolversParentTypes['Difference']> = {
+  counts?: Resolver<ResolversTypes['DifferenceCounts'], ParentType, ContextType>;
+  devices?: Resolver<Maybe<ReadonlyArray<ResolversTypes['Device']>>, ParentType, ContextType, RequireFields<DifferenceDevicesArgs, 'first'>>;
+  gained?: Resolver<Maybe<ReadonlyArray<ResolversTypes['DecisionShift']>>, ParentType, ContextType, RequireFields<DifferenceGainedArgs, 'first'>>;
+  lost?: Resolver<Maybe<ReadonlyArray<ResolversTypes['DecisionShift']>>, ParentType, ContextType, RequireFields<DifferenceLostArgs, 'first'>>;
+  moved?: Resolver<Maybe<ReadonlyArray<ResolversTypes['DecisionShift']>>, ParentType, ContextType, RequireFields<DifferenceMovedArgs, 'first'>>;
+  cells?: Resolver<Maybe<ReadonlyArray<ResolversTypes['CellChange']>>, ParentType, ContextType, RequireFields<DifferenceCellsArgs, 'first'>>;
+  trendPoints?: Resolver<Maybe<ReadonlyArray<ResolversTypes['TrendPointChange']>>, ParentType, ContextType, RequireFields<DifferenceTrendPointsArgs, 'first'>>;
+  claims?: Resolver<Maybe<ReadonlyArray<ResolversTypes['ClaimChange']>>, ParentType, ContextType, RequireFields<DifferenceClaimsArgs, 'first'>>;
+};
+
+export type DifferenceCountsResolvers<ContextType = Context, ParentType extends ResolversParentTypes['DifferenceCounts'] = ResolversParentTypes['DifferenceCounts']> = {
+  devices?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  gained?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  lost?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  moved?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  cells?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  trendPoints?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  claims?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+};
+
+export type DecisionShiftResolvers<ContextType = Context, ParentType extends ResolversParentTypes['DecisionShift'] = ResolversParentTypes['DecisionShift']> = {
+  id?: Resolver<ResolversTypes['ID'], ParentType, ContextType>;
+  name?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  before?: Resolver<Maybe<ResolversTypes['Float']>, ParentType, ContextType>;
+  after?: Resolver<Maybe<ResolversTypes['Float']>, ParentType, ContextType>;
+  standingBefore?: Resolver<Maybe<ResolversTypes['DecisionStanding']>, ParentType, ContextType>;
+  standingAfter?: Resolver<Maybe<ResolversTypes['DecisionStanding']>, ParentType, ContextType>;
+};
+
+export type CellChangeResolvers<ContextType = Context, ParentType extends ResolversParentTypes['CellChange'] = ResolversParentTypes['CellChange']> = {
+  specimen?: Resolver<ResolversTypes['ID'], ParentType, ContextType>;
+  row?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  label?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  unit?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  before?: Resolver<Maybe<ResolversTypes['CellFigures']>, ParentType, ContextType>;
+  after?: Resolver<Maybe<ResolversTypes['CellFigures']>, ParentType, ContextType>;
+};
+
+export type CellFiguresResolvers<ContextType = Context, ParentType extends ResolversParentTypes['CellFigures'] = ResolversParentTypes['CellFigures']> = {
+  certain?: Resolver<Maybe<ResolversTypes['Float']>, ParentType, ContextType>;
+  expected?: Resolver<Maybe<ResolversTypes['Float']>, ParentType, ContextType>;
+  possible?: Resolver<Maybe<ResolversTypes['Float']>, ParentType, ContextType>;
+};
+
+export type TrendPointChangeResolvers<ContextType = Context, ParentType extends ResolversParentTypes['TrendPointChange'] = ResolversParentTypes['TrendPointChange']> = {
+  subject?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  year?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  device?: Resolver<ResolversTypes['ID'], ParentType, ContextType>;
+  before?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  after?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+};
+
+export type ClaimChangeResolvers<ContextType = Context, ParentType extends ResolversParentTypes['ClaimChange'] = ResolversParentTypes['ClaimChange']> = {
+  id?: Resolver<ResolversTypes['ID'], ParentType, ContextType>;
+  publication?: Resolver<ResolversTypes['ID'], ParentType, ContextType>;
+  publicationTitle?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  sentence?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  before?: Resolver<Maybe<ResolversTypes['Float']>, ParentType, ContextType>;
+  after?: Resolver<Maybe<ResolversTypes['Float']>, ParentType, ContextType>;
+  newFindings?: Resolver<ReadonlyArray<ResolversTypes['ClaimFinding']>, ParentType, ContextType>;
+  settledFindings?: Resolver<ReadonlyArray<ResolversTypes['ClaimFinding']>, ParentType, ContextType>;
+  proposal?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+};
+
+export type CorrectionResolvers<ContextType = Context, ParentType extends ResolversParentTypes['Correction'] = ResolversParentTypes['Correction']> = {
+  id?: Resolver<ResolversTypes['ID'], ParentType, ContextType>;
+  summary?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  by?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  reason?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  on?: Resolver<ResolversTypes['DateTime'], ParentType, ContextType>;
+  publications?: Resolver<ReadonlyArray<ResolversTypes['CorrectedPublication']>, ParentType, ContextType>;
+};
+
+export type CorrectedPublicationResolvers<ContextType = Context, ParentType extends ResolversParentTypes['CorrectedPublication'] = ResolversParentTypes['CorrectedPublication']> = {
+  publication?: Resolver<ResolversTypes['Publication'], ParentType, ContextType>;
+  notice?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  claims?: Resolver<ReadonlyArray<ResolversTypes['CorrectedClaim']>, ParentType, ContextType>;
+};
+
+export type CorrectedClaimResolvers<ContextType = Context, ParentType extends ResolversParentTypes['CorrectedClaim'] = ResolversParentTypes['CorrectedClaim']> = {
+  id?: Resolver<ResolversTypes['ID'], ParentType, ContextType>;
+  sentence?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  before?: Resolver<Maybe<ResolversTypes['Float']>, ParentType, ContextType>;
+  after?: Resolver<Maybe<ResolversTypes['Float']>, ParentType, ContextType>;
+  findings?: Resolver<ReadonlyArray<ResolversTypes['String']>, ParentType, ContextType>;
+};
+
+export type CorrectionAnswerResolvers<ContextType = Context, ParentType extends ResolversParentTypes['CorrectionAnswer'] = ResolversParentTypes['CorrectionAnswer']> = {
+  correction?: Resolver<ResolversTypes['Correction'], ParentType, ContextType>;
+  difference?: Resolver<ResolversTypes['Difference'], ParentType, ContextType>;
+  entry?: Resolver<ResolversTypes['JournalEntry'], ParentType, ContextType>;
+};
+
+export type GenerationsResolvers<ContextType = Context, ParentType extends ResolversParentTypes['Generations'] = ResolversParentTypes['Generations']> = {
+  productLine?: Resolver<ResolversTypes['ProductLine'], ParentType, ContextType>;
+  generations?: Resolver<ReadonlyArray<ResolversTypes['Generation']>, ParentType, ContextType>;
+  comparison?: Resolver<ResolversTypes['Comparison'], ParentType, ContextType>;
+  steps?: Resolver<ReadonlyArray<ResolversTypes['GenerationStep']>, ParentType, ContextType>;
+  parts?: Resolver<Maybe<ReadonlyArray<ResolversTypes['PartSighting']>>, ParentType, ContextType>;
+  makers?: Resolver<Maybe<ReadonlyArray<ResolversTypes['MakerSighting']>>, ParentType, ContextType>;
+};
+
+export type GenerationResolvers<ContextType = Context, ParentType extends ResolversParentTypes['Generation'] = ResolversParentTypes['Generation']> = {
+  device?: Resolver<ResolversTypes['Device'], ParentType, ContextType>;
+  number?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  predecessors?: Resolver<ReadonlyArray<ResolversTypes['Device']>, ParentType, ContextType>;
+  successors?: Resolver<ReadonlyArray<ResolversTypes['Device']>, ParentType, ContextType>;
+  keptParts?: Resolver<Maybe<ReadonlyArray<ResolversTypes['KeptPart']>>, ParentType, ContextType>;
+  integration?: Resolver<Maybe<ResolversTypes['Integration']>, ParentType, ContextType>;
+  revisions?: Resolver<Maybe<ReadonlyArray<ResolversTypes['HardwareRevision']>>, ParentType, ContextType>;
+};
+
+export type GenerationStepResolvers<ContextType = Context, ParentType extends ResolversParentTypes['GenerationStep'] = ResolversParentTypes['GenerationStep']> = {
+  from?: Resolver<ResolversTypes['Device'], ParentType, ContextType>;
+  to?: Resolver<ResolversTypes['Device'], ParentType, ContextType>;
+  alignment?: Resolver<Maybe<ResolversTypes['Alignment']>, ParentType, ContextType, Partial<GenerationStepAlignmentArgs>>;
+  decisions?: Resolver<Maybe<ReadonlyArray<ResolversTypes['DecisionChange']>>, ParentType, ContextType>;
+};
+
+export type DecisionChangeResolvers<ContextType = Context, ParentType extends ResolversParentTypes['DecisionChange'] = ResolversParentTypes['DecisionChange']> = {
+  pattern?: Resolver<Maybe<ResolversTypes['Pattern']>, ParentType, ContextType>;
+  adopted?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
+  before?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  after?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  probability?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  certain?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
+};
+
+export type PartSightingResolvers<ContextType = Context, ParentType extends ResolversParentTypes['PartSighting'] = ResolversParentTypes['PartSighting']> = {
+  part?: Resolver<Maybe<ResolversTypes['Part']>, ParentType, ContextType>;
+  first?: Resolver<ResolversTypes['Device'], ParentType, ContextType>;
+  last?: Resolver<ResolversTypes['Device'], ParentType, ContextType>;
+  firstProbability?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  lastProbability?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  maybeSince?: Resolver<Maybe<ResolversTypes['Device']>, ParentType, ContextType>;
+  maybeUntil?: Resolver<Maybe<ResolversTypes['Device']>, ParentType, ContextType>;
+  certain?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  expected?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  possible?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  current?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
+};
+
+export type MakerSightingResolvers<ContextType = Context, ParentType extends ResolversParentTypes['MakerSighting'] = ResolversParentTypes['MakerSighting']> = {
+  maker?: Resolver<Maybe<ResolversTypes['Maker']>, ParentType, ContextType>;
+  first?: Resolver<ResolversTypes['Device'], ParentType, ContextType>;
+  last?: Resolver<ResolversTypes['Device'], ParentType, ContextType>;
+  firstProbability?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  lastProbability?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  maybeSince?: Resolver<Maybe<ResolversTypes['Device']>, ParentType, ContextType>;
+  maybeUntil?: Resolver<Maybe<ResolversTypes['Device']>, ParentType, ContextType>;
+  certain?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  expected?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  possible?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  current?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
+};
+
+export type KeptPartResolvers<ContextType = Context, ParentType extends ResolversParentTypes['KeptPart'] = ResolversParentTypes['KeptPart']> = {
+  part?: Resolver<Maybe<ResolversTypes['Part']>, ParentType, ContextType>;
+  probability?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  since?: Resolver<ResolversTypes['Device'], ParentType, ContextType>;
+};
+
+export type IntegrationResolvers<ContextType = Context, ParentType extends ResolversParentTypes['Integration'] = ResolversParentTypes['Integration']> = {
+  certainChips?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  expectedChips?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  certainFunctions?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  expectedFunctions?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  certainFunctionsAChip?: Resolver<Maybe<ResolversTypes['Float']>, ParentType, ContextType>;
+  expectedFunctionsAChip?: Resolver<Maybe<ResolversTypes['Float']>, ParentType, ContextType>;
+  unnamed?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+};
+
+export type HardwareRevisionResolvers<ContextType = Context, ParentType extends ResolversParentTypes['HardwareRevision'] = ResolversParentTypes['HardwareRevision']> = {
+  from?: Resolver<ResolversTypes['Specimen'], ParentType, ContextType>;
+  to?: Resolver<ResolversTypes['Specimen'], ParentType, ContextType>;
+  differs?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
+  alignment?: Resolver<ResolversTypes['Alignment'], ParentType, ContextType>;
+};
+
+export type CandidatesResolvers<ContextType = Context, ParentType extends ResolversParentTypes['Candidates'] = ResolversParentTypes['Candidates']> = {
+  component?: Resolver<ResolversTypes['Component'], ParentType, ContextType>;
+  state?: Resolver<ResolversTypes['CandidateState'], ParentType, ContextType>;
+  parts?: Resolver<Maybe<ReadonlyArray<ResolversTypes['PossiblePart']>>, ParentType, ContextType, RequireFields<CandidatesPartsArgs, 'first'>>;
+  none?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  categories?: Resolver<ReadonlyArray<ResolversTypes['PossibleCategory']>, ParentType, ContextType>;
+  makers?: Resolver<ReadonlyArray<ResolversTypes['PossibleMaker']>, ParentType, ContextType>;
+};
+
+export type PossiblePartResolvers<ContextType = Context, ParentType extends ResolversParentTypes['PossiblePart'] = ResolversParentTypes['PossiblePart']> = {
+  part?: Resolver<ResolversTypes['Part'], ParentType, ContextType>;
+  probability?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  priorDecibans?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  evidence?: Resolver<ReadonlyArray<ResolversTypes['Evidence']>, ParentType, ContextType>;
+};
+
+export type EvidenceResolvers<ContextType = Context, ParentType extends ResolversParentTypes['Evidence'] = ResolversParentTypes['Evidence']> = {
+  kind?: Resolver<ResolversTypes['EvidenceKind'], ParentType, ContextType>;
+  says?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  decibans?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+};
+
+export type PossibleCategoryResolvers<ContextType = Context, ParentType extends ResolversParentTypes['PossibleCategory'] = ResolversParentTypes['PossibleCategory']> = {
+  term?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  probability?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+};
+
+export type PossibleMakerResolvers<ContextType = Context, ParentType extends ResolversParentTypes['PossibleMaker'] = ResolversParentTypes['PossibleMaker']> = {
+  maker?: Resolver<ResolversTypes['Maker'], ParentType, ContextType>;
+  probability?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+};
+
+export type NextObservationResolvers<ContextType = Context, ParentType extends ResolversParentTypes['NextObservation'] = ResolversParentTypes['NextObservation']> = {
+  component?: Resolver<ResolversTypes['Component'], ParentType, ContextType>;
+  action?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  kind?: Resolver<ResolversTypes['ObservationKind'], ParentType, ContextType>;
+  bits?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  minutes?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  bitsPerMinute?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  destructive?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
+  cautions?: Resolver<ReadonlyArray<ResolversTypes['String']>, ParentType, ContextType>;
+};
+
+export type MarkingReadingResolvers<ContextType = Context, ParentType extends ResolversParentTypes['MarkingReading'] = ResolversParentTypes['MarkingReading']> = {
+  text?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  logos?: Resolver<ReadonlyArray<ResolversTypes['String']>, ParentType, ContextType>;
+  lines?: Resolver<ReadonlyArray<ResolversTypes['MarkingLine']>, ParentType, ContextType>;
+  matches?: Resolver<ReadonlyArray<ResolversTypes['MarkingMatch']>, ParentType, ContextType>;
+  numbered?: Resolver<ReadonlyArray<ResolversTypes['Part']>, ParentType, ContextType>;
+};
+
+export type MarkingLineResolvers<ContextType = Context, ParentType extends ResolversParentTypes['MarkingLine'] = ResolversParentTypes['MarkingLine']> = {
+  text?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  doubtful?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  unread?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  readings?: Resolver<ReadonlyArray<ResolversTypes['CodeReading']>, ParentType, ContextType>;
+};
+
+export type CodeReadingResolvers<ContextType = Context, ParentType extends ResolversParentTypes['CodeReading'] = ResolversParentTypes['CodeReading']> = {
+  as?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  rule?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  source?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  says?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  doubt?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+};
+
+export type MarkingMatchResolvers<ContextType = Context, ParentType extends ResolversParentTypes['MarkingMatch'] = ResolversParentTypes['MarkingMatch']> = {
+  part?: Resolver<ResolversTypes['Part'], ParentType, ContextType>;
+  marking?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  decibans?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+};
+
+export type CalibrationResolvers<ContextType = Context, ParentType extends ResolversParentTypes['Calibration'] = ResolversParentTypes['Calibration']> = {
+  components?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  settled?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  brier?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  logLoss?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  first?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  firstThree?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  reliability?: Resolver<ReadonlyArray<ResolversTypes['ReliabilityBin']>, ParentType, ContextType>;
+};
+
+export type ReliabilityBinResolvers<ContextType = Context, ParentType extends ResolversParentTypes['ReliabilityBin'] = ResolversParentTypes['ReliabilityBin']> = {
+  from?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  to?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  count?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  stated?: Resolver<Maybe<ResolversTypes['Float']>, ParentType, ContextType>;
+  observed?: Resolver<Maybe<ResolversTypes['Float']>, ParentType, ContextType>;
+  low?: Resolver<Maybe<ResolversTypes['Float']>, ParentType, ContextType>;
+  high?: Resolver<Maybe<ResolversTypes['Float']>, ParentType, ContextType>;
+  calibrated?: Resolver<Maybe<ResolversTypes['Boolean']>, ParentType, ContextType>;
+};
+
+export type JudgementAnswerResolvers<ContextType = Context, ParentType extends ResolversParentTypes['JudgementAnswer'] = ResolversParentTypes['JudgementAnswer']> = {
+  component?: Resolver<Maybe<ResolversTypes['Component']>, ParentType, ContextType>;
+  entry?: Resolver<ResolversTypes['JournalEntry'], ParentType, ContextType>;
+};
+
+export type WithdrawalAnswerResolvers<ContextType = Context, ParentType extends ResolversParentTypes['WithdrawalAnswer'] = ResolversParentTypes['WithdrawalAnswer']> = {
+  observation?: Resolver<Maybe<ResolversTypes['Observation']>, ParentType, ContextType>;
+  entry?: Resolver<ResolversTypes['JournalEntry'], ParentType, ContextType>;
+};
+
+export type WithdrawalResolvers<ContextType = Context, ParentType extends ResolversParentTypes['Withdrawal'] = ResolversParentTypes['Withdrawal']> = {
+  by?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  on?: Resolver<ResolversTypes['DateTime'], ParentType, ContextType>;
+  reason?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+};
+
+export type MakerResolvers<ContextType = Context, ParentType extends ResolversParentTypes['Maker'] = ResolversParentTypes['Maker']> = {
+  id?: Resolver<ResolversTypes['ID'], ParentType, ContextType>;
+  name?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  makes?: Resolver<ReadonlyArray<ResolversTypes['Makes']>, ParentType, ContextType>;
+  country?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+  invented?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
+  note?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+  productLines?: Resolver<ReadonlyArray<ResolversTypes['ProductLine']>, ParentType, ContextType>;
+  devices?: Resolver<Maybe<ResolversTypes['DeviceConnection']>, ParentType, ContextType, RequireFields<MakerDevicesArgs, 'orderBy'>>;
+  parts?: Resolver<Maybe<ResolversTypes['PartConnection']>, ParentType, ContextType, RequireFields<MakerPartsArgs, 'orderBy'>>;
+  __isTypeOf?: IsTypeOfResolverFn<ParentType, ContextType>;
+};
+
+export type ProductLineResolvers<ContextType = Context, ParentType extends ResolversParentTypes['ProductLine'] = ResolversParentTypes['ProductLine']> = {
+  id?: Resolver<ResolversTypes['ID'], ParentType, ContextType>;
+  name?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  maker?: Resolver<Maybe<ResolversTypes['Maker']>, ParentType, ContextType>;
+  note?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+  devices?: Resolver<Maybe<ResolversTypes['DeviceConnection']>, ParentType, ContextType, RequireFields<ProductLineDevicesArgs, 'orderBy'>>;
+  __isTypeOf?: IsTypeOfResolverFn<ParentType, ContextType>;
+};
+
+export type MakerConnectionResolvers<ContextType = Context, ParentType extends ResolversParentTypes['MakerConnection'] = ResolversParentTypes['MakerConnection']> = {
+  edges?: Resolver<ReadonlyArray<ResolversTypes['MakerEdge']>, ParentType, ContextType>;
+  nodes?: Resolver<ReadonlyArray<ResolversTypes['Maker']>, ParentType, ContextType>;
+  pageInfo?: Resolver<ResolversTypes['PageInfo'], ParentType, ContextType>;
+  totalCount?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+};
+
+export type MakerEdgeResolvers<ContextType = Context, ParentType extends ResolversParentTypes['MakerEdge'] = ResolversParentTypes['MakerEdge']> = {
+  cursor?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  node?: Resolver<ResolversTypes['Maker'], ParentType, ContextType>;
+};
+
+export type ProductLineConnectionResolvers<ContextType = Context, ParentType extends ResolversParentTypes['ProductLineConnection'] = ResolversParentTypes['ProductLineConnection']> = {
+  edges?: Resolver<ReadonlyArray<ResolversTypes['ProductLineEdge']>, ParentType, ContextType>;
+  nodes?: Resolver<ReadonlyArray<ResolversTypes['ProductLine']>, ParentType, ContextType>;
+  pageInfo?: Resolver<ResolversTypes['PageInfo'], ParentType, ContextType>;
+  totalCount?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+};
+
+export type ProductLineEdgeResolvers<ContextType = Context, ParentType extends ResolversParentTypes['ProductLineEdge'] = ResolversParentTypes['ProductLineEdge']> = {
+  cursor?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  node?: Resolver<ResolversTypes['ProductLine'], ParentType, ContextType>;
+};
+
+export type PartResolvers<ContextType = Context, ParentType extends ResolversParentTypes['Part'] = ResolversParentTypes['Part']> = {
+  id?: Resolver<ResolversTypes['ID'], ParentType, ContextType>;
+  number?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  maker?: Resolver<Maybe<ResolversTypes['Maker']>, ParentType, ContextType>;
+  name?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+  categories?: Resolver<ReadonlyArray<ResolversTypes['String']>, ParentType, ContextType>;
+  package?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+  pins?: Resolver<Maybe<ResolversTypes['Int']>, ParentType, ContextType>;
+  body?: Resolver<Maybe<ResolversTypes['BodySize']>, ParentType, ContextType>;
+  markings?: Resolver<ReadonlyArray<ResolversTypes['String']>, ParentType, ContextType>;
+  introduced?: Resolver<Maybe<ResolversTypes['PartialDate']>, ParentType, ContextType>;
+  discontinued?: Resolver<Maybe<ResolversTypes['PartialDate']>, ParentType, ContextType>;
+  relabels?: Resolver<Maybe<ResolversTypes['Part']>, ParentType, ContextType>;
+  relabelledAs?: Resolver<ReadonlyArray<ResolversTypes['Part']>, ParentType, ContextType>;
+  parameters?: Resolver<ReadonlyArray<ResolversTypes['Parameter']>, ParentType, ContextType>;
+  note?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+  specimens?: Resolver<Maybe<ResolversTypes['PartUseConnection']>, ParentType, ContextType, Partial<PartSpecimensArgs>>;
+  components?: Resolver<Maybe<ResolversTypes['ComponentConnection']>, ParentType, ContextType, Partial<PartComponentsArgs>>;
+  __isTypeOf?: IsTypeOfResolverFn<ParentType, ContextType>;
+};
+
+export type ParameterResolvers<ContextType = Context, ParentType extends ResolversParentTypes['Parameter'] = ResolversParentTypes['Parameter']> = {
+  name?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  meaning?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  quantity?: Resolver<Maybe<ResolversTypes['Quantity']>, ParentType, ContextType>;
+  text?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+  flag?: Resolver<Maybe<ResolversTypes['Boolean']>, ParentType, ContextType>;
+  count?: Resolver<Maybe<ResolversTypes['Int']>, ParentType, ContextType>;
+};
+
+export type PartUseResolvers<ContextType = Context, ParentType extends ResolversParentTypes['PartUse'] = ResolversParentTypes['PartUse']> = {
+  specimen?: Resolver<ResolversTypes['Specimen'], ParentType, ContextType>;
+  part?: Resolver<ResolversTypes['Part'], ParentType, ContextType>;
+  probability?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+};
+
+export type PartConnectionResolvers<ContextType = Context, ParentType extends ResolversParentTypes['PartConnection'] = ResolversParentTypes['PartConnection']> = {
+  edges?: Resolver<ReadonlyArray<ResolversTypes['PartEdge']>, ParentType, ContextType>;
+  nodes?: Resolver<ReadonlyArray<ResolversTypes['Part']>, ParentType, ContextType>;
+  pageInfo?: Resolver<ResolversTypes['PageInfo'], ParentType, ContextType>;
+  totalCount?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+};
+
+export type PartEdgeResolvers<ContextType = Context, ParentType extends ResolversParentTypes['PartEdge'] = ResolversParentTypes['PartEdge']> = {
+  cursor?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  node?: Resolver<ResolversTypes['Part'], ParentType, ContextType>;
+};
+
+export type PartUseConnectionResolvers<ContextType = Context, ParentType extends ResolversParentTypes['PartUseConnection'] = ResolversParentTypes['PartUseConnection']> = {
+  edges?: Resolver<ReadonlyArray<ResolversTypes['PartUseEdge']>, ParentType, ContextType>;
+  nodes?: Resolver<ReadonlyArray<ResolversTypes['PartUse']>, ParentType, ContextType>;
+  pageInfo?: Resolver<ResolversTypes['PageInfo'], ParentType, ContextType>;
+  totalCount?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+};
+
+export type PartUseEdgeResolvers<ContextType = Context, ParentType extends ResolversParentTypes['PartUseEdge'] = ResolversParentTypes['PartUseEdge']> = {
+  cursor?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  node?: Resolver<ResolversTypes['PartUse'], ParentType, ContextType>;
+};
+
+export type PatternResolvers<ContextType = Context, ParentType extends ResolversParentTypes['Pattern'] = ResolversParentTypes['Pattern']> = {
+  id?: Resolver<ResolversTypes['ID'], ParentType, ContextType>;
+  name?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  idea?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  text?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  reasons?: Resolver<ReadonlyArray<ResolversTypes['String']>, ParentType, ContextType>;
+  against?: Resolver<ReadonlyArray<ResolversTypes['String']>, ParentType, ContextType>;
+  strength?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  note?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+  check?: Resolver<Maybe<ResolversTypes['DesignCheck']>, ParentType, ContextType>;
+  __isTypeOf?: IsTypeOfResolverFn<ParentType, ContextType>;
+};
+
+export type PatternDeviceResolvers<ContextType = Context, ParentType extends ResolversParentTypes['PatternDevice'] = ResolversParentTypes['PatternDevice']> = {
+  device?: Resolver<Maybe<ResolversTypes['Device']>, ParentType, ContextType>;
+  certain?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
+  possible?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
+  probability?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  method?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  matchCount?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  matches?: Resolver<Maybe<ReadonlyArray<ResolversTypes['PatternMatch']>>, ParentType, ContextType, RequireFields<PatternDeviceMatchesArgs, 'first'>>;
+};
+
+export type PatternMatchResolvers<ContextType = Context, ParentType extends ResolversParentTypes['PatternMatch'] = ResolversParentTypes['PatternMatch']> = {
+  specimen?: Resolver<Maybe<ResolversTypes['Specimen']>, ParentType, ContextType>;
+  bindings?: Resolver<ReadonlyArray<ResolversTypes['PatternBinding']>, ParentType, ContextType>;
+  certain?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
+  probability?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+};
+
+export type PatternBindingResolvers<ContextType = Context, ParentType extends ResolversParentTypes['PatternBinding'] = ResolversParentTypes['PatternBinding']> = {
+  variable?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  ids?: Resolver<ReadonlyArray<ResolversTypes['ID']>, ParentType, ContextType>;
+  nodes?: Resolver<ReadonlyArray<ResolversTypes['Node']>, ParentType, ContextType>;
+};
+
+export type PatternFacetsResolvers<ContextType = Context, ParentType extends ResolversParentTypes['PatternFacets'] = ResolversParentTypes['PatternFacets']> = {
+  makers?: Resolver<ReadonlyArray<ResolversTypes['PatternFacet']>, ParentType, ContextType>;
+  years?: Resolver<ReadonlyArray<ResolversTypes['PatternFacet']>, ParentType, ContextType>;
+  bodySites?: Resolver<ReadonlyArray<ResolversTypes['PatternFacet']>, ParentType, ContextType>;
+};
+
+export type PatternFacetResolvers<ContextType = Context, ParentType extends ResolversParentTypes['PatternFacet'] = ResolversParentTypes['PatternFacet']> = {
+  value?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  count?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  expected?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+};
+
+export type PatternNearMatchesResolvers<ContextType = Context, ParentType extends ResolversParentTypes['PatternNearMatches'] = ResolversParentTypes['PatternNearMatches']> = {
+  totalCount?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  nodes?: Resolver<ReadonlyArray<ResolversTypes['PatternNearMatch']>, ParentType, ContextType>;
+  complete?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
+};
+
+export type PatternNearMatchResolvers<ContextType = Context, ParentType extends ResolversParentTypes['PatternNearMatch'] = ResolversParentTypes['PatternNearMatch']> = {
+  device?: Resolver<Maybe<ResolversTypes['Device']>, ParentType, ContextType>;
+  missing?: Resolver<ReadonlyArray<ResolversTypes['String']>, ParentType, ContextType>;
+};
+
+export type PatternRowsResolvers<ContextType = Context, ParentType extends ResolversParentTypes['PatternRows'] = ResolversParentTypes['PatternRows']> = {
+  columns?: Resolver<ReadonlyArray<ResolversTypes['String']>, ParentType, ContextType>;
+  rows?: Resolver<ReadonlyArray<ReadonlyArray<ResolversTypes['String']>>, ParentType, ContextType>;
+  complete?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
+  note?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+};
+
+export type PatternConnectionResolvers<ContextType = Context, ParentType extends ResolversParentTypes['PatternConnection'] = ResolversParentTypes['PatternConnection']> = {
+  edges?: Resolver<ReadonlyArray<ResolversTypes['PatternEdge']>, ParentType, ContextType>;
+  nodes?: Resolver<ReadonlyArray<ResolversTypes['Pattern']>, ParentType, ContextType>;
+  pageInfo?: Resolver<ResolversTypes['PageInfo'], ParentType, ContextType>;
+  totalCount?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+};
+
+export type PatternEdgeResolvers<ContextType = Context, ParentType extends ResolversParentTypes['PatternEdge'] = ResolversParentTypes['PatternEdge']> = {
+  cursor?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  node?: Resolver<ResolversTypes['Pattern'], ParentType, ContextType>;
+};
+
+export type PatternDeviceConnectionResolvers<ContextType = Context, ParentType extends ResolversParentTypes['PatternDeviceConnection'] = ResolversParentTypes['PatternDeviceConnection']> = {
+  edges?: Resolver<ReadonlyArray<ResolversTypes['PatternDeviceEdge']>, ParentType, ContextType>;
+  nodes?: Resolver<ReadonlyArray<ResolversTypes['PatternDevice']>, ParentType, ContextType>;
+  pageInfo?: Resolver<ResolversTypes['PageInfo'], ParentType, ContextType>;
+  totalCount?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  certainCount?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  expectedCount?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  variables?: Resolver<ReadonlyArray<ResolversTypes['String']>, ParentType, ContextType>;
+  complete?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
+  facets?: Resolver<ResolversTypes['PatternFacets'], ParentType, ContextType>;
+  nearMatches?: Resolver<Maybe<ResolversTypes['PatternNearMatches']>, ParentType, ContextType, RequireFields<PatternDeviceConnectionNearMatchesArgs, 'first'>>;
+};
+
+export type PatternDeviceEdgeResolvers<ContextType = Context, ParentType extends ResolversParentTypes['PatternDeviceEdge'] = ResolversParentTypes['PatternDeviceEdge']> = {
+  cursor?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  node?: Resolver<ResolversTypes['PatternDevice'], ParentType, ContextType>;
+};
+
+export type PublicationResolvers<ContextType = Context, ParentType extends ResolversParentTypes['Publication'] = ResolversParentTypes['Publication']> = {
+  id?: Resolver<ResolversTypes['ID'], ParentType, ContextType>;
+  kind?: Resolver<ResolversTypes['PublicationKind'], ParentType, ContextType>;
+  title?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  published?: Resolver<Maybe<ResolversTypes['PartialDate']>, ParentType, ContextType>;
+  visibility?: Resolver<ResolversTypes['Visibility'], ParentType, ContextType>;
+  embargoUntil?: Resolver<Maybe<ResolversTypes['DateTime']>, ParentType, ContextType>;
+  claims?: Resolver<ReadonlyArray<ResolversTypes['Claim']>, ParentType, ContextType>;
+  note?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+  corrections?: Resolver<Maybe<ReadonlyArray<ResolversTypes['Correction']>>, ParentType, ContextType>;
+  __isTypeOf?: IsTypeOfResolverFn<ParentType, ContextType>;
+};
+
+export type ClaimResolvers<ContextType = Context, ParentType extends ResolversParentTypes['Claim'] = ResolversParentTypes['Claim']> = {
+  id?: Resolver<ResolversTypes['ID'], ParentType, ContextType>;
+  publication?: Resolver<Maybe<ResolversTypes['Publication']>, ParentType, ContextType>;
+  sentence?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  supportedBy?: Resolver<ReadonlyArray<ResolversTypes['Node']>, ParentType, ContextType>;
+  probability?: Resolver<Maybe<ResolversTypes['Float']>, ParentType, ContextType>;
+  by?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+  note?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+  audit?: Resolver<Maybe<ResolversTypes['AuditedClaim']>, ParentType, ContextType>;
+  __isTypeOf?: IsTypeOfResolverFn<ParentType, ContextType>;
+};
+
+export type SourceResolvers<ContextType = Context, ParentType extends ResolversParentTypes['Source'] = ResolversParentTypes['Source']> = {
+  id?: Resolver<ResolversTypes['ID'], ParentType, ContextType>;
+  kind?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  title?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  url?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+  licence?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+  accessed?: Resolver<Maybe<ResolversTypes['PartialDate']>, ParentType, ContextType>;
+  note?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+  __isTypeOf?: IsTypeOfResolverFn<ParentType, ContextType>;
+};
+
+export type PublicationConnectionResolvers<ContextType = Context, ParentType extends ResolversParentTypes['PublicationConnection'] = ResolversParentTypes['PublicationConnection']> = {
+  edges?: Resolver<ReadonlyArray<ResolversTypes['PublicationEdge']>, ParentType, ContextType>;
+  nodes?: Resolver<ReadonlyArray<ResolversTypes['Publication']>, ParentType, ContextType>;
+  pageInfo?: Resolver<ResolversTypes['PageInfo'], ParentType, ContextType>;
+  totalCount?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+};
+
+export type PublicationEdgeResolvers<ContextType = Context, ParentType extends ResolversParentTypes['PublicationEdge'] = ResolversParentTypes['PublicationEdge']> = {
+  cursor?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  node?: Resolver<ResolversTypes['Publication'], ParentType, ContextType>;
+};
+
+export type SimilarDevicesResolvers<ContextType = Context, ParentType extends ResolversParentTypes['SimilarDevices'] = ResolversParentTypes['SimilarDevices']> = {
+  of?: Resolver<ResolversTypes['ComparedDevice'], ParentType, ContextType>;
+  comparedWith?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  devices?: Resolver<ReadonlyArray<ResolversTypes['SimilarDevice']>, ParentType, ContextType>;
+};
+
+export type SimilarDeviceResolvers<ContextType = Context, ParentType extends ResolversParentTypes['SimilarDevice'] = ResolversParentTypes['SimilarDevice']> = {
+  device?: Resolver<ResolversTypes['Device'], ParentType, ContextType>;
+  specimen?: Resolver<Maybe<ResolversTypes['Specimen']>, ParentType, ContextType>;
+  similarity?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  shared?: Resolver<Maybe<ReadonlyArray<ResolversTypes['SharedNeighbourhood']>>, ParentType, ContextType, RequireFields<SimilarDeviceSharedArgs, 'first'>>;
+};
+
+export type SharedNeighbourhoodResolvers<ContextType = Context, ParentType extends ResolversParentTypes['SharedNeighbourhood'] = ResolversParentTypes['SharedNeighbourhood']> = {
+  steps?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  words?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  inFirst?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  inSecond?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  share?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+};
+
+export type DeviceClustersResolvers<ContextType = Context, ParentType extends ResolversParentTypes['DeviceClusters'] = ResolversParentTypes['DeviceClusters']> = {
+  clusters?: Resolver<ReadonlyArray<ResolversTypes['DeviceCluster']>, ParentType, ContextType>;
+  devices?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  modularity?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+};
+
+export type DeviceClusterResolvers<ContextType = Context, ParentType extends ResolversParentTypes['DeviceCluster'] = ResolversParentTypes['DeviceCluster']> = {
+  typical?: Resolver<ResolversTypes['Device'], ParentType, ContextType>;
+  members?: Resolver<ReadonlyArray<ResolversTypes['ClusterMember']>, ParentType, ContextType>;
+  marks?: Resolver<ReadonlyArray<ResolversTypes['ClusterMark']>, ParentType, ContextType>;
+};
+
+export type ClusterMemberResolvers<ContextType = Context, ParentType extends ResolversParentTypes['ClusterMember'] = ResolversParentTypes['ClusterMember']> = {
+  device?: Resolver<ResolversTypes['Device'], ParentType, ContextType>;
+  similarity?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+};
+
+export type ClusterMarkResolvers<ContextType = Context, ParentType extends ResolversParentTypes['ClusterMark'] = ResolversParentTypes['ClusterMark']> = {
+  words?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  inside?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  outside?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+};
+
+export type CircuitDistanceResolvers<ContextType = Context, ParentType extends ResolversParentTypes['CircuitDistance'] = ResolversParentTypes['CircuitDistance']> = {
+  distance?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  relabelled?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  nodesRemoved?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  nodesAdded?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  edgesRemoved?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  edgesAdded?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  nodes?: Resolver<ReadonlyArray<ResolversTypes['CircuitNode']>, ParentType, ContextType>;
+};
+
+export type CircuitNodeResolvers<ContextType = Context, ParentType extends ResolversParentTypes['CircuitNode'] = ResolversParentTypes['CircuitNode']> = {
+  from?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+  to?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+  kindBefore?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+  kindAfter?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+};
+
+export type SpecimenResolvers<ContextType = Context, ParentType extends ResolversParentTypes['Specimen'] = ResolversParentTypes['Specimen']> = {
+  id?: Resolver<ResolversTypes['ID'], ParentType, ContextType>;
+  device?: Resolver<Maybe<ResolversTypes['Device']>, ParentType, ContextType>;
+  revision?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+  bought?: Resolver<Maybe<ResolversTypes['PartialDate']>, ParentType, ContextType>;
+  region?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+  serial?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+  condition?: Resolver<ResolversTypes['Condition'], ParentType, ContextType>;
+  note?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+  visibility?: Resolver<ResolversTypes['Visibility'], ParentType, ContextType>;
+  embargoUntil?: Resolver<Maybe<ResolversTypes['DateTime']>, ParentType, ContextType>;
+  teardown?: Resolver<ResolversTypes['Teardown'], ParentType, ContextType>;
+  boards?: Resolver<ReadonlyArray<ResolversTypes['Board']>, ParentType, ContextType>;
+  subsystems?: Resolver<ReadonlyArray<ResolversTypes['Subsystem']>, ParentType, ContextType>;
+  components?: Resolver<Maybe<ResolversTypes['ComponentConnection']>, ParentType, ContextType, Partial<SpecimenComponentsArgs>>;
+  connections?: Resolver<Maybe<ResolversTypes['LinkConnection']>, ParentType, ContextType, Partial<SpecimenConnectionsArgs>>;
+  observations?: Resolver<Maybe<ResolversTypes['ObservationConnection']>, ParentType, ContextType, Partial<SpecimenObservationsArgs>>;
+  identifications?: Resolver<Maybe<ResolversTypes['IdentificationConnection']>, ParentType, ContextType, Partial<SpecimenIdentificationsArgs>>;
+  photos?: Resolver<ReadonlyArray<ResolversTypes['Photo']>, ParentType, ContextType>;
+  kindCounts?: Resolver<Maybe<ReadonlyArray<ResolversTypes['KindCount']>>, ParentType, ContextType, RequireFields<SpecimenKindCountsArgs, 'above'>>;
+  subsystemCounts?: Resolver<ReadonlyArray<ResolversTypes['SubsystemCount']>, ParentType, ContextType>;
+  __isTypeOf?: IsTypeOfResolverFn<ParentType, ContextType>;
+};
+
+export type TeardownResolvers<ContextType = Context, ParentType extends ResolversParentTypes['Teardown'] = ResolversParentTypes['Teardown']> = {
+  id?: Resolver<ResolversTypes['ID'], ParentType, ContextType>;
+  specimen?: Resolver<ResolversTypes['Specimen'], ParentType, ContextType>;
+  on?: Resolver<ResolversTypes['PartialDate'], ParentType, ContextType>;
+  by?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  place?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+  steps?: Resolver<ReadonlyArray<ResolversTypes['TeardownStep']>, ParentType, ContextType>;
+  hazards?: Resolver<ReadonlyArray<ResolversTypes['String']>, ParentType, ContextType>;
+  cautions?: Resolver<ReadonlyArray<ResolversTypes['String']>, ParentType, ContextType>;
+  note?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+  __isTypeOf?: IsTypeOfResolverFn<ParentType, ContextType>;
+};
+
+export type TeardownStepResolvers<ContextType = Context, ParentType extends ResolversParentTypes['TeardownStep'] = ResolversParentTypes['TeardownStep']> = {
+  number?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  do?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  tool?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+  minutes?: Resolver<Maybe<ResolversTypes['Float']>, ParentType, ContextType>;
+  destructive?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
+  hazards?: Resolver<ReadonlyArray<ResolversTypes['String']>, ParentType, ContextType>;
+  cautions?: Resolver<ReadonlyArray<ResolversTypes['String']>, ParentType, ContextType>;
+};
+
+export type BoardResolvers<ContextType = Context, ParentType extends ResolversParentTypes['Board'] = ResolversParentTypes['Board']> = {
+  id?: Resolver<ResolversTypes['ID'], ParentType, ContextType>;
+  specimen?: Resolver<ResolversTypes['Specimen'], ParentType, ContextType>;
+  name?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+  kind?: Resolver<ResolversTypes['BoardKind'], ParentType, ContextType>;
+  outline?: Resolver<ReadonlyArray<ResolversTypes['Point']>, ParentType, ContextType>;
+  area?: Resolver<Maybe<ResolversTypes['Float']>, ParentType, ContextType>;
+  sides?: Resolver<ReadonlyArray<ResolversTypes['Side']>, ParentType, ContextType>;
+  layers?: Resolver<Maybe<ResolversTypes['Int']>, ParentType, ContextType>;
+  stackedOn?: Resolver<Maybe<ResolversTypes['Board']>, ParentType, ContextType>;
+  components?: Resolver<Maybe<ResolversTypes['ComponentConnection']>, ParentType, ContextType, Partial<BoardComponentsArgs>>;
+  connections?: Resolver<Maybe<ResolversTypes['LinkConnection']>, ParentType, ContextType, Partial<BoardConnectionsArgs>>;
+  note?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+  __isTypeOf?: IsTypeOfResolverFn<ParentType, ContextType>;
+};
+
+export type SubsystemResolvers<ContextType = Context, ParentType extends ResolversParentTypes['Subsystem'] = ResolversParentTypes['Subsystem']> = {
+  id?: Resolver<ResolversTypes['ID'], ParentType, ContextType>;
+  specimen?: Resolver<ResolversTypes['Specimen'], ParentType, ContextType>;
+  kind?: Resolver<ResolversTypes['SubsystemKind'], ParentType, ContextType>;
+  name?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+  components?: Resolver<Maybe<ResolversTypes['ComponentConnection']>, ParentType, ContextType, Partial<SubsystemComponentsArgs>>;
+  note?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+  __isTypeOf?: IsTypeOfResolverFn<ParentType, ContextType>;
+};
+
+export type LinkResolvers<ContextType = Context, ParentType extends ResolversParentTypes['Link'] = ResolversParentTypes['Link']> = {
+  ends?: Resolver<ReadonlyArray<ResolversTypes['Node']>, ParentType, ContextType>;
+  medium?: Resolver<ResolversTypes['Medium'], ParentType, ContextType>;
+  bus?: Resolver<Maybe<ResolversTypes['Bus']>, ParentType, ContextType>;
+  lines?: Resolver<Maybe<ResolversTypes['Int']>, ParentType, ContextType>;
+  basis?: Resolver<ReadonlyArray<ResolversTypes['Observation']>, ParentType, ContextType>;
+  note?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+};
+
+export type ObservationResolvers<ContextType = Context, ParentType extends ResolversParentTypes['Observation'] = ResolversParentTypes['Observation']> = {
+  id?: Resolver<ResolversTypes['ID'], ParentType, ContextType>;
+  specimen?: Resolver<ResolversTypes['Specimen'], ParentType, ContextType>;
+  kind?: Resolver<ResolversTypes['ObservationKind'], ParentType, ContextType>;
+  about?: Resolver<ReadonlyArray<ResolversTypes['Node']>, ParentType, ContextType>;
+  text?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+  marking?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+  value?: Resolver<Maybe<ResolversTypes['Quantity']>, ParentType, ContextType>;
+  leadsTo?: Resolver<ReadonlyArray<ResolversTypes['Node']>, ParentType, ContextType>;
+  photo?: Resolver<Maybe<ResolversTypes['Photo']>, ParentType, ContextType>;
+  method?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+  on?: Resolver<Maybe<ResolversTypes['PartialDate']>, ParentType, ContextType>;
+  by?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+  corrects?: Resolver<Maybe<ResolversTypes['Observation']>, ParentType, ContextType>;
+  cites?: Resolver<ReadonlyArray<ResolversTypes['Node']>, ParentType, ContextType>;
+  correctedBy?: Resolver<ReadonlyArray<ResolversTypes['Observation']>, ParentType, ContextType>;
+  note?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+  withdrawn?: Resolver<Maybe<ResolversTypes['Withdrawal']>, ParentType, ContextType>;
+  __isTypeOf?: IsTypeOfResolverFn<ParentType, ContextType>;
+};
+
+export type PhotoResolvers<ContextType = Context, ParentType extends ResolversParentTypes['Photo'] = ResolversParentTypes['Photo']> = {
+  id?: Resolver<ResolversTypes['ID'], ParentType, ContextType>;
+  specimen?: Resolver<ResolversTypes['Specimen'], ParentType, ContextType>;
+  sha256?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  file?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+  caption?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+  credit?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  licence?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  regions?: Resolver<ReadonlyArray<ResolversTypes['PhotoRegion']>, ParentType, ContextType>;
+  __isTypeOf?: IsTypeOfResolverFn<ParentType, ContextType>;
+};
+
+export type PhotoRegionResolvers<ContextType = Context, ParentType extends ResolversParentTypes['PhotoRegion'] = ResolversParentTypes['PhotoRegion']> = {
+  of?: Resolver<Maybe<ResolversTypes['Node']>, ParentType, ContextType>;
+  fragment?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+};
+
+export type LinkConnectionResolvers<ContextType = Context, ParentType extends ResolversParentTypes['LinkConnection'] = ResolversParentTypes['LinkConnection']> = {
+  edges?: Resolver<ReadonlyArray<ResolversTypes['LinkEdge']>, ParentType, ContextType>;
+  nodes?: Resolver<ReadonlyArray<ResolversTypes['Link']>, ParentType, ContextType>;
+  pageInfo?: Resolver<ResolversTypes['PageInfo'], ParentType, ContextType>;
+  totalCount?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+};
+
+export type LinkEdgeResolvers<ContextType = Context, ParentType extends ResolversParentTypes['LinkEdge'] = ResolversParentTypes['LinkEdge']> = {
+  cursor?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  node?: Resolver<ResolversTypes['Link'], ParentType, ContextType>;
+};
+
+export type ObservationConnectionResolvers<ContextType = Context, ParentType extends ResolversParentTypes['ObservationConnection'] = ResolversParentTypes['ObservationConnection']> = {
+  edges?: Resolver<ReadonlyArray<ResolversTypes['ObservationEdge']>, ParentType, ContextType>;
+  nodes?: Resolver<ReadonlyArray<ResolversTypes['Observation']>, ParentType, ContextType>;
+  pageInfo?: Resolver<ResolversTypes['PageInfo'], ParentType, ContextType>;
+  totalCount?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+};
+
+export type ObservationEdgeResolvers<ContextType = Context, ParentType extends ResolversParentTypes['ObservationEdge'] = ResolversParentTypes['ObservationEdge']> = {
+  cursor?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  node?: Resolver<ResolversTypes['Observation'], ParentType, ContextType>;
+};
+
+export type SpecimenConnectionResolvers<ContextType = Context, ParentType extends ResolversParentTypes['SpecimenConnection'] = ResolversParentTypes['SpecimenConnection']> = {
+  edges?: Resolver<ReadonlyArray<ResolversTypes['SpecimenEdge']>, ParentType, ContextType>;
+  nodes?: Resolver<ReadonlyArray<ResolversTypes['Specimen']>, ParentType, ContextType>;
+  pageInfo?: Resolver<ResolversTypes['PageInfo'], ParentType, ContextType>;
+  totalCount?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+};
+
+export type SpecimenEdgeResolvers<ContextType = Context, ParentType extends ResolversParentTypes['SpecimenEdge'] = ResolversParentTypes['SpecimenEdge']> = {
+  cursor?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  node?: Resolver<ResolversTypes['Specimen'], ParentType, ContextType>;
+};
+
+export type RecurringIntervalResolvers<ContextType = Context, ParentType extends ResolversParentTypes['RecurringInterval'] = ResolversParentTypes['RecurringInterval']> = {
+  low?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  high?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+};
+
+export type RecurringLinkResolvers<ContextType = Context, ParentType extends ResolversParentTypes['RecurringLink'] = ResolversParentTypes['RecurringLink']> = {
+  from?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  to?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  bus?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+  medium?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+  boards?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+};
+
+export type RecurringChanceResolvers<ContextType = Context, ParentType extends ResolversParentTypes['RecurringChance'] = ResolversParentTypes['RecurringChance']> = {
+  expected?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  meeting?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  meetingError?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  lift?: Resolver<Maybe<ResolversTypes['Float']>, ParentType, ContextType>;
+  liftInterval?: Resolver<Maybe<ResolversTypes['RecurringInterval']>, ParentType, ContextType>;
+};
+
+export type RecurringYearsResolvers<ContextType = Context, ParentType extends ResolversParentTypes['RecurringYears'] = ResolversParentTypes['RecurringYears']> = {
+  n?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  years?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  p?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  q?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  slope?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+};
+
+export type RecurringKnownResolvers<ContextType = Context, ParentType extends ResolversParentTypes['RecurringKnown'] = ResolversParentTypes['RecurringKnown']> = {
+  pattern?: Resolver<ResolversTypes['Pattern'], ParentType, ContextType>;
+  share?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+};
+
+export type RecurringStructureResolvers<ContextType = Context, ParentType extends ResolversParentTypes['RecurringStructure'] = ResolversParentTypes['RecurringStructure']> = {
+  words?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  text?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  kinds?: Resolver<ReadonlyArray<ResolversTypes['String']>, ParentType, ContextType>;
+  links?: Resolver<ReadonlyArray<ResolversTypes['RecurringLink']>, ParentType, ContextType>;
+  support?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  share?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  shareInterval?: Resolver<ResolversTypes['RecurringInterval'], ParentType, ContextType>;
+  possible?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  expected?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  chance?: Resolver<ResolversTypes['RecurringChance'], ParentType, ContextType>;
+  year?: Resolver<Maybe<ResolversTypes['RecurringYears']>, ParentType, ContextType>;
+  knownAs?: Resolver<ReadonlyArray<ResolversTypes['RecurringKnown']>, ParentType, ContextType>;
+  variants?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  growsFurther?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
+  devices?: Resolver<Maybe<ReadonlyArray<ResolversTypes['Device']>>, ParentType, ContextType, RequireFields<RecurringStructureDevicesArgs, 'first'>>;
+};
+
+export type RecurringStructuresResolvers<ContextType = Context, ParentType extends ResolversParentTypes['RecurringStructures'] = ResolversParentTypes['RecurringStructures']> = {
+  structures?: Resolver<ReadonlyArray<ResolversTypes['RecurringStructure']>, ParentType, ContextType>;
+  found?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  devices?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  minSupport?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  complete?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
+  cautions?: Resolver<ReadonlyArray<ResolversTypes['String']>, ParentType, ContextType>;
+};
+
+export type SavePatternAnswerResolvers<ContextType = Context, ParentType extends ResolversParentTypes['SavePatternAnswer'] = ResolversParentTypes['SavePatternAnswer']> = {
+  pattern?: Resolver<ResolversTypes['Pattern'], ParentType, ContextType>;
+  entry?: Resolver<ResolversTypes['JournalEntry'], ParentType, ContextType>;
+};
+
+export type TrendIntervalResolvers<ContextType = Context, ParentType extends ResolversParentTypes['TrendInterval'] = ResolversParentTypes['TrendInterval']> = {
+  low?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  high?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+};
+
+export type TrendMedianResolvers<ContextType = Context, ParentType extends ResolversParentTypes['TrendMedian'] = ResolversParentTypes['TrendMedian']> = {
+  value?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  interval?: Resolver<Maybe<ResolversTypes['TrendInterval']>, ParentType, ContextType>;
+};
+
+export type TrendDistributionResolvers<ContextType = Context, ParentType extends ResolversParentTypes['TrendDistribution'] = ResolversParentTypes['TrendDistribution']> = {
+  least?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  lowerQuartile?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  median?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  upperQuartile?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  greatest?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+};
+
+export type TrendCellResolvers<ContextType = Context, ParentType extends ResolversParentTypes['TrendCell'] = ResolversParentTypes['TrendCell']> = {
+  devices?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  n?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  notObserved?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  notPresent?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  value?: Resolver<Maybe<ResolversTypes['Float']>, ParentType, ContextType>;
+  interval?: Resolver<Maybe<ResolversTypes['TrendInterval']>, ParentType, ContextType>;
+  band?: Resolver<Maybe<ResolversTypes['TrendInterval']>, ParentType, ContextType>;
+  outer?: Resolver<Maybe<ResolversTypes['TrendInterval']>, ParentType, ContextType>;
+  certain?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  likely?: Resolver<Maybe<ResolversTypes['Int']>, ParentType, ContextType>;
+  expected?: Resolver<Maybe<ResolversTypes['Float']>, ParentType, ContextType>;
+  possible?: Resolver<Maybe<ResolversTypes['Int']>, ParentType, ContextType>;
+  distribution?: Resolver<Maybe<ResolversTypes['TrendDistribution']>, ParentType, ContextType>;
+  median?: Resolver<Maybe<ResolversTypes['TrendMedian']>, ParentType, ContextType>;
+  certainMedian?: Resolver<Maybe<ResolversTypes['Float']>, ParentType, ContextType>;
+};
+
+export type TrendPeriodResolvers<ContextType = Context, ParentType extends ResolversParentTypes['TrendPeriod'] = ResolversParentTypes['TrendPeriod']> = {
+  period?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  start?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  devices?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  n?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  notObserved?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  notPresent?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  value?: Resolver<Maybe<ResolversTypes['Float']>, ParentType, ContextType>;
+  interval?: Resolver<Maybe<ResolversTypes['TrendInterval']>, ParentType, ContextType>;
+  band?: Resolver<Maybe<ResolversTypes['TrendInterval']>, ParentType, ContextType>;
+  outer?: Resolver<Maybe<ResolversTypes['TrendInterval']>, ParentType, ContextType>;
+  certain?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  likely?: Resolver<Maybe<ResolversTypes['Int']>, ParentType, ContextType>;
+  expected?: Resolver<Maybe<ResolversTypes['Float']>, ParentType, ContextType>;
+  possible?: Resolver<Maybe<ResolversTypes['Int']>, ParentType, ContextType>;
+  distribution?: Resolver<Maybe<ResolversTypes['TrendDistribution']>, ParentType, ContextType>;
+  median?: Resolver<Maybe<ResolversTypes['TrendMedian']>, ParentType, ContextType>;
+  certainMedian?: Resolver<Maybe<ResolversTypes['Float']>, ParentType, ContextType>;
+};
+
+export type TrendTestResolvers<ContextType = Context, ParentType extends ResolversParentTypes['TrendTest'] = ResolversParentTypes['TrendTest']> = {
+  name?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  n?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  periods?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  z?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  p?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  q?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  slope?: Resolver<Maybe<ResolversTypes['Float']>, ParentType, ContextType>;
+  slopeInterval?: Resolver<Maybe<ResolversTypes['TrendInterval']>, ParentType, ContextType>;
+  holdsUnderDoubt?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
+};
+
+export type TrendVerdictResolvers<ContextType = Context, ParentType extends ResolversParentTypes['TrendVerdict'] = ResolversParentTypes['TrendVerdict']> = {
+  enough?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
+  direction?: Resolver<Maybe<ResolversTypes['TrendDirection']>, ParentType, ContextType>;
+  sentence?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+};
+
+export type TrendSeriesResolvers<ContextType = Context, ParentType extends ResolversParentTypes['TrendSeries'] = ResolversParentTypes['TrendSeries']> = {
+  group?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+  label?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  whole?: Resolver<ResolversTypes['TrendCell'], ParentType, ContextType>;
+  undated?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  periods?: Resolver<ReadonlyArray<ResolversTypes['TrendPeriod']>, ParentType, ContextType>;
+  test?: Resolver<Maybe<ResolversTypes['TrendTest']>, ParentType, ContextType>;
+  verdict?: Resolver<ResolversTypes['TrendVerdict'], ParentType, ContextType>;
+};
+
+export type TrendAdopterResolvers<ContextType = Context, ParentType extends ResolversParentTypes['TrendAdopter'] = ResolversParentTypes['TrendAdopter']> = {
+  device?: Resolver<ResolversTypes['Device'], ParentType, ContextType>;
+  probability?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  certain?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
+  probabilityFirst?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+};
+
+export type TrendResolvers<ContextType = Context, ParentType extends ResolversParentTypes['Trend'] = ResolversParentTypes['Trend']> = {
+  of?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  unit?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  per?: Resolver<ResolversTypes['TrendPeriodLength'], ParentType, ContextType>;
+  by?: Resolver<Maybe<ResolversTypes['TrendFacet']>, ParentType, ContextType>;
+  whole?: Resolver<ResolversTypes['TrendSeries'], ParentType, ContextType>;
+  groups?: Resolver<ReadonlyArray<ResolversTypes['TrendSeries']>, ParentType, ContextType>;
+  firstAdopters?: Resolver<ReadonlyArray<ResolversTypes['TrendAdopter']>, ParentType, ContextType>;
+  cautions?: Resolver<ReadonlyArray<ResolversTypes['String']>, ParentType, ContextType>;
+};
+
+export type Resolvers<ContextType = Context> = {
+  Node?: NodeResolvers<ContextType>;
+  Query?: QueryResolvers<ContextType>;
+  Archive?: ArchiveResolvers<ContextType>;
+  SearchHit?: SearchHitResolvers<ContextType>;
+  Term?: TermResolvers<ContextType>;
+  SearchHitConnection?: SearchHitConnectionResolvers<ContextType>;
+  SearchHitEdge?: SearchHitEdgeResolvers<ContextType>;
+  JournalEntry?: JournalEntryResolvers<ContextType>;
+  ImportAnswer?: ImportAnswerResolvers<ContextType>;
+  ObservationAnswer?: ObservationAnswerResolvers<ContextType>;
+  IdentificationAnswer?: IdentificationAnswerResolvers<ContextType>;
+  Mutation?: MutationResolvers<ContextType>;
+  PartialDate?: GraphQLScalarType;
+  DateTime?: GraphQLScalarType;
+  Quantity?: QuantityResolvers<ContextType>;
+  Dimensions?: DimensionsResolvers<ContextType>;
+  BodySize?: BodySizeResolvers<ContextType>;
+  Point?: PointResolvers<ContextType>;
+  Money?: MoneyResolvers<ContextType>;
+  PageInfo?: PageInfoResolvers<ContextType>;
+  Comparison?: ComparisonResolvers<ContextType>;
+  ComparedDevice?: ComparedDeviceResolvers<ContextType>;
+  KindRow?: KindRowResolvers<ContextType>;
+  SubsystemRow?: SubsystemRowResolvers<ContextType>;
+  ComparisonSection?: ComparisonSectionResolvers<ContextType>;
+  ComparisonRow?: ComparisonRowResolvers<ContextType>;
+  ComparisonCell?: ComparisonCellResolvers<ContextType>;
+  Alignment?: AlignmentResolvers<ContextType>;
+  AlignmentRow?: AlignmentRowResolvers<ContextType>;
+  AlignedComponent?: AlignedComponentResolvers<ContextType>;
+  ComponentChange?: ComponentChangeResolvers<ContextType>;
+  AlignmentStep?: AlignmentStepResolvers<ContextType>;
+  ChangeTally?: ChangeTallyResolvers<ContextType>;
+  AlignmentWeight?: AlignmentWeightResolvers<ContextType>;
+  Component?: ComponentResolvers<ContextType>;
+  Label?: LabelResolvers<ContextType>;
+  Identification?: IdentificationResolvers<ContextType>;
+  Candidate?: CandidateResolvers<ContextType>;
+  ComponentConnection?: ComponentConnectionResolvers<ContextType>;
+  ComponentEdge?: ComponentEdgeResolvers<ContextType>;
+  IdentificationConnection?: IdentificationConnectionResolvers<ContextType>;
+  IdentificationEdge?: IdentificationEdgeResolvers<ContextType>;
+  Decision?: DecisionResolvers<ContextType>;
+  DecisionJudgement?: DecisionJudgementResolvers<ContextType>;
+  DecisionAnswer?: DecisionAnswerResolvers<ContextType>;
+  DesignCheck?: DesignCheckResolvers<ContextType>;
+  DesignCheckInput?: DesignCheckInputResolvers<ContextType>;
+  TypicalRange?: TypicalRangeResolvers<ContextType>;
+  DesignCheckOutput?: DesignCheckOutputResolvers<ContextType>;
+  CheckResult?: CheckResultResolvers<ContextType>;
+  CheckedValue?: CheckedValueResolvers<ContextType>;
+  BoundCheck?: BoundCheckResolvers<ContextType>;
+  BoundInput?: BoundInputResolvers<ContextType>;
+  Device?: DeviceResolvers<ContextType>;
+  RegulatoryId?: RegulatoryIdResolvers<ContextType>;
+  KindCount?: KindCountResolvers<ContextType>;
+  SubsystemCount?: SubsystemCountResolvers<ContextType>;
+  DeviceConnection?: DeviceConnectionResolvers<ContextType>;
+  DeviceEdge?: DeviceEdgeResolvers<ContextType>;
+  AuditedClaim?: AuditedClaimResolvers<ContextType>;
+  ClaimSupport?: ClaimSupportResolvers<ContextType>;
+  SupportItem?: SupportItemResolvers<ContextType>;
+  ClaimFinding?: ClaimFindingResolvers<ContextType>;
+  NamedThing?: NamedThingResolvers<ContextType>;
+  Impact?: ImpactResolvers<ContextType>;
+  ImpactedThing?: ImpactedThingResolvers<ContextType>;
+  Difference?: DifferenceResolvers<ContextType>;
+  DifferenceCounts?: DifferenceCountsResolvers<ContextType>;
+  DecisionShift?: DecisionShiftResolvers<ContextType>;
+  CellChange?: CellChangeResolvers<ContextType>;
+  CellFigures?: CellFiguresResolvers<ContextType>;
+  TrendPointChange?: TrendPointChangeResolvers<ContextType>;
+  ClaimChange?: ClaimChangeResolvers<ContextType>;
+  Correction?: CorrectionResolvers<ContextType>;
+  CorrectedPublication?: CorrectedPublicationResolvers<ContextType>;
+  CorrectedClaim?: CorrectedClaimResolvers<ContextType>;
+  CorrectionAnswer?: CorrectionAnswerResolvers<ContextType>;
+  Generations?: GenerationsResolvers<ContextType>;
+  Generation?: GenerationResolvers<ContextType>;
+  GenerationStep?: GenerationStepResolvers<ContextType>;
+  DecisionChange?: DecisionChangeResolvers<ContextType>;
+  PartSighting?: PartSightingResolvers<ContextType>;
+  MakerSighting?: MakerSightingResolvers<ContextType>;
+  KeptPart?: KeptPartResolvers<ContextType>;
+  Integration?: IntegrationResolvers<ContextType>;
+  HardwareRevision?: HardwareRevisionResolvers<ContextType>;
+  Candidates?: CandidatesResolvers<ContextType>;
+  PossiblePart?: PossiblePartResolvers<ContextType>;
+  Evidence?: EvidenceResolvers<ContextType>;
+  PossibleCategory?: PossibleCategoryResolvers<ContextType>;
+  PossibleMaker?: PossibleMakerResolvers<ContextType>;
+  NextObservation?: NextObservationResolvers<ContextType>;
+  MarkingReading?: MarkingReadingResolvers<ContextType>;
+  MarkingLine?: MarkingLineResolvers<ContextType>;
+  CodeReading?: CodeReadingResolvers<ContextType>;
+  MarkingMatch?: MarkingMatchResolvers<ContextType>;
+  Calibration?: CalibrationResolvers<ContextType>;
+  ReliabilityBin?: ReliabilityBinResolvers<ContextType>;
+  JudgementAnswer?: JudgementAnswerResolvers<ContextType>;
+  WithdrawalAnswer?: WithdrawalAnswerResolvers<ContextType>;
+  Withdrawal?: WithdrawalResolvers<ContextType>;
+  Maker?: MakerResolvers<ContextType>;
+  ProductLine?: ProductLineResolvers<ContextType>;
+  MakerConnection?: MakerConnectionResolvers<ContextType>;
+  MakerEdge?: MakerEdgeResolvers<ContextType>;
+  ProductLineConnection?: ProductLineConnectionResolvers<ContextType>;
+  ProductLineEdge?: ProductLineEdgeResolvers<ContextType>;
+  Part?: PartResolvers<ContextType>;
+  Parameter?: ParameterResolvers<ContextType>;
+  PartUse?: PartUseResolvers<ContextType>;
+  PartConnection?: PartConnectionResolvers<ContextType>;
+  PartEdge?: PartEdgeResolvers<ContextType>;
+  PartUseConnection?: PartUseConnectionResolvers<ContextType>;
+  PartUseEdge?: PartUseEdgeResolvers<ContextType>;
+  Pattern?: PatternResolvers<ContextType>;
+  PatternDevice?: PatternDeviceResolvers<ContextType>;
+  PatternMatch?: PatternMatchResolvers<ContextType>;
+  PatternBinding?: PatternBindingResolvers<ContextType>;
+  PatternFacets?: PatternFacetsResolvers<ContextType>;
+  PatternFacet?: PatternFacetResolvers<ContextType>;
+  PatternNearMatches?: PatternNearMatchesResolvers<ContextType>;
+  PatternNearMatch?: PatternNearMatchResolvers<ContextType>;
+  PatternRows?: PatternRowsResolvers<ContextType>;
+  PatternConnection?: PatternConnectionResolvers<ContextType>;
+  PatternEdge?: PatternEdgeResolvers<ContextType>;
+  PatternDeviceConnection?: PatternDeviceConnectionResolvers<ContextType>;
+  PatternDeviceEdge?: PatternDeviceEdgeResolvers<ContextType>;
+  Publication?: PublicationResolvers<ContextType>;
+  Claim?: ClaimResolvers<ContextType>;
+  Source?: SourceResolvers<ContextType>;
+  PublicationConnection?: PublicationConnectionResolvers<ContextType>;
+  PublicationEdge?: PublicationEdgeResolvers<ContextType>;
+  SimilarDevices?: SimilarDevicesResolvers<ContextType>;
+  SimilarDevice?: SimilarDeviceResolvers<ContextType>;
+  SharedNeighbourhood?: SharedNeighbourhoodResolvers<ContextType>;
+  DeviceClusters?: DeviceClustersResolvers<ContextType>;
+  DeviceCluster?: DeviceClusterResolvers<ContextType>;
+  ClusterMember?: ClusterMemberResolvers<ContextType>;
+  ClusterMark?: ClusterMarkResolvers<ContextType>;
+  CircuitDistance?: CircuitDistanceResolvers<ContextType>;
+  CircuitNode?: CircuitNodeResolvers<ContextType>;
+  Specimen?: SpecimenResolvers<ContextType>;
+  Teardown?: TeardownResolvers<ContextType>;
+  TeardownStep?: TeardownStepResolvers<ContextType>;
+  Board?: BoardResolvers<ContextType>;
+  Subsystem?: SubsystemResolvers<ContextType>;
+  Link?: LinkResolvers<ContextType>;
+  Observation?: ObservationResolvers<ContextType>;
+  Photo?: PhotoResolvers<ContextType>;
+  PhotoRegion?: PhotoRegionResolvers<ContextType>;
+  LinkConnection?: LinkConnectionResolvers<ContextType>;
+  LinkEdge?: LinkEdgeResolvers<ContextType>;
+  ObservationConnection?: ObservationConnectionResolvers<ContextType>;
+  ObservationEdge?: ObservationEdgeResolvers<ContextType>;
+  SpecimenConnection?: SpecimenConnectionResolvers<ContextType>;
+  SpecimenEdge?: SpecimenEdgeResolvers<ContextType>;
+  RecurringInterval?: RecurringIntervalResolvers<ContextType>;
+  RecurringLink?: RecurringLinkResolvers<ContextType>;
+  RecurringChance?: RecurringChanceResolvers<ContextType>;
+  RecurringYears?: RecurringYearsResolvers<ContextType>;
+  RecurringKnown?: RecurringKnownResolvers<ContextType>;
+  RecurringStructure?: RecurringStructureResolvers<ContextType>;
+  RecurringStructures?: RecurringStructuresResolvers<ContextType>;
+  SavePatternAnswer?: SavePatternAnswerResolvers<ContextType>;
+  TrendInterval?: TrendIntervalResolvers<ContextType>;
+  TrendMedian?: TrendMedianResolvers<ContextType>;
+  TrendDistribution?: TrendDistributionResolvers<ContextType>;
+  TrendCell?: TrendCellResolvers<ContextType>;
+  TrendPeriod?: TrendPeriodResolvers<ContextType>;
+  TrendTest?: TrendTestResolvers<ContextType>;
+  TrendVerdict?: TrendVerdictResolvers<ContextType>;
+  TrendSeries?: TrendSeriesResolvers<ContextType>;
+  TrendAdopter?: TrendAdopterResolvers<ContextType>;
+  Trend?: TrendResolvers<ContextType>;
+};
+
+export type DirectiveResolvers<ContextType = Context> = {
+  cost?: CostDirectiveResolver<any, any, ContextType>;
+};

@@ -1,0 +1,50 @@
+import { archive } from './archive/archive.ts';
+import { search } from './archive/search.ts';
+import { changes } from './changes/changes.ts';
+import { comparison } from './comparison/comparison.ts';
+import { generations } from './comparison/generations.ts';
+import { similarity } from './comparison/similarity.ts';
+import { components } from './components/components.ts';
+import { decisions } from './decisions/decisions.ts';
+import { designChecks } from './design-checks/design-checks.ts';
+import { devices } from './devices/devices.ts';
+import { evidence } from './evidence/evidence.ts';
+import { identification } from './identification/identification.ts';
+import { makers } from './makers/makers.ts';
+import { node } from './node.ts';
+import { parts } from './parts/parts.ts';
+import { patterns } from './patterns/patterns.ts';
+import { publications } from './publications/publications.ts';
+import type { Resolvers } from './resolver-types.ts';
+import { quantities } from './scalars.ts';
+import { specimens } from './specimens/specimens.ts';
+import { structures } from './structures/structures.ts';
+import { trends } from './trends/trends.ts';
+
+/**
+ * What answers the schema, a map a subject. Fields not named in any are read from the source by their own name; a source
+ * holds values, never functions, which compiled documents would not call.
+ */
+export const RESOLVERS: readonly Resolvers[] = [
+  node,
+  quantities,
+  archive,
+  search,
+  devices,
+  specimens,
+  components,
+  parts,
+  makers,
+  publications,
+  comparison,
+  generations,
+  similarity,
+  identification,
+  patterns,
+  trends,
+  structures,
+  designChecks,
+  decisions,
+  evidence,
+  changes,
+];

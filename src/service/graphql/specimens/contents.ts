@@ -1,0 +1,110 @@
+import { compareDesignators } from '../../../model/designator.ts';
+import type { Component, Connection, Identification } from '../../../model/dossier.ts';
+import { isUnder } from '../../../model/taxonomy.ts';
+import { deviceToCompare } from '../../../questions/devices.ts';
+import type { OpenedSpecimen } from '../../../state/specimen.ts';
+import { categoryOf, componentSource, identificationSource } from '../component-sources.ts';
+import { rankedListing, sortedListing } from '../listing.ts';
+import { type PageArguments, paginate } from '../paginate.ts';
+import type { DeviceSource } from '../sources.ts';
+import { knownTerm } from '../words.ts';
+import {
+  boardSource,
+  linkSource,
+  observationSource,
+  type SpecimenSource,
+  specimenSource,
+  subsystemSource,
+} from './sources.ts';
+
+// What a dossier holds, as lists and pages. A specimen answers for itself; a device answers through the
+// specimen that stands for it; boards, subsystems and components narrow the lists down.
+
+export const boardsOf = ({ view, opened }: SpecimenSource) =>
+  opened.dossier.boards.map((board) => boardSource(view, opened, board));
+
+export const subsystemsOf = ({ view, opened }: SpecimenSource) =>
+  opened.dossier.subsystems.map((subsystem) => subsystemSource(view, opened, subsystem));
+
+type Place = Pick<SpecimenSource, 'view' | 'opened'>;
+
+/** Components by designator, narrowed to a category and to those that `passes` lets through. */
+export function componentsOf(
+  { view, opened }: Place,
+  { category, ...page }: PageArguments & { readonly category?: string | null },
+  passes?: (component: Component) => boolean,
+) {
+  knownTerm(category, 'category');
+  const sorted = inOrder(opened);
+  const found =
+    passes || category
+      ? sorted.filter((one) => (passes?.(one) ?? true) && (!category || isOf(opened, one, category)))
+      : sorted;
+  const listing = sortedListing(
+    'components of a specimen',
+    found,
+    ({ id }) => [id],
+    ([a], [b]) => compareDesignators(String(a), String(b)),
+  );
+  return paginate(listing, page, (one) => componentSource(view, opened, one));
+}
+
+/** Sorted once for each opened specimen, which is made anew when anything in it changes. */
+const orders = new WeakMap<OpenedSpecimen, readonly Component[]>();
+
+function inOrder(opened: OpenedSpecimen): readonly Component[] {
+  let sorted = orders.get(opened);
+  if (!sorted) {
+    sorted = opened.dossier.components.toSorted((a, b) => compareDesignators(a.id, b.id));
+    orders.set(opened, sorted);
+  }
+  return sorted;
+}
+
+function isOf(opened: OpenedSpecimen, { id }: Component, category: string): boolean {
+  const likeliest = categoryOf(opened, id);
+  return likeliest !== null && isUnder(likeliest.term, category);
+}
+
+/** Connections in the order of the dossier; all of them, or those at one component or board. */
+export function linksOf({ view, opened }: Place, page: PageArguments, at?: string) {
+  const links = at === undefined ? opened.dossier.connections : (opened.connections.get(at) ?? []);
+  const listing = rankedListing('connections of a specimen', links, linkKey);
+  return paginate(listing, page, (one) => linkSource(view, opened, one));
+}
+
+const linkKey = ({ between, medium, bus }: Connection) => [...between, medium, bus ?? ''].join(' ');
+
+/** Observations in the order they were recorded; all of them, or those about one thing. */
+export function observationsOf({ view, opened }: Place, page: PageArguments, about?: string) {
+  const { observations } = opened.dossier;
+  const some = about === undefined ? observations : (opened.observations.get(about) ?? []);
+  const listing = rankedListing('observations of a specimen', some, ({ id }) => id);
+  return paginate(listing, page, (one) => observationSource(view, opened, one));
+}
+
+/** The judgement that counts now for each component, by designator. */
+export function identificationsOf({ view, opened }: Place, page: PageArguments) {
+  const current = [...opened.identified.values()].sort((a, b) =>
+    compareDesignators(a.component, b.component),
+  );
+  const listing = sortedListing(
+    'identifications of a specimen',
+    current,
+    ({ component }: Identification) => [component],
+    ([a], [b]) => compareDesignators(String(a), String(b)),
+  );
+  return paginate(listing, page, (one) => identificationSource(view, opened, one));
+}
+
+const standing = new WeakMap<DeviceSource, SpecimenSource>();
+
+/** The specimen that stands for a device: the same one as in comparisons. Found once a request. */
+export function standingSpecimen(device: DeviceSource): SpecimenSource {
+  let source = standing.get(device);
+  if (!source) {
+    source = specimenSource(device.view, deviceToCompare(device.view, device.id).specimen);
+    standing.set(device, source);
+  }
+  return source;
+}

@@ -1,0 +1,66 @@
+import type {
+  Board,
+  Connection,
+  Observation,
+  Photo,
+  Specimen,
+  Subsystem,
+  Teardown,
+} from '../../../model/dossier.ts';
+import { TEARDOWN, thingId } from '../../../model/ids.ts';
+import type { OpenedSpecimen } from '../../../state/specimen.ts';
+import type { View } from '../../../state/view.ts';
+
+/** Something inside a dossier as resolvers see it; see `catalogue.ts`. Its own short id is `localId`. */
+interface Inside<N extends string> {
+  readonly __typename: N;
+  readonly id: string;
+  readonly localId: string;
+  readonly view: View;
+  readonly opened: OpenedSpecimen;
+}
+
+export type SpecimenSource = Specimen & Inside<'Specimen'>;
+export type TeardownStepSource = Teardown['steps'][number] & { readonly number: number };
+export type TeardownSource = Teardown & Inside<'Teardown'>;
+export type BoardSource = Board & Inside<'Board'>;
+export type SubsystemSource = Subsystem & Inside<'Subsystem'>;
+export type ObservationSource = Observation & Inside<'Observation'>;
+export type PhotoSource = Photo & Inside<'Photo'>;
+export type LinkSource = Connection & Omit<Inside<'Link'>, 'id' | 'localId'>;
+
+export function specimenSource(view: View, opened: OpenedSpecimen): SpecimenSource {
+  const { specimen } = opened.dossier;
+  return { ...specimen, id: opened.id, localId: specimen.id, view, opened, __typename: 'Specimen' };
+}
+
+export function teardownSource(view: View, opened: OpenedSpecimen): TeardownSource {
+  return {
+    ...opened.dossier.teardown,
+    id: thingId(opened.id, TEARDOWN),
+    localId: TEARDOWN,
+    view,
+    opened,
+    __typename: 'Teardown',
+  };
+}
+
+function inside<N extends string>(__typename: N) {
+  return <R extends { readonly id: string }>(view: View, opened: OpenedSpecimen, record: R) => ({
+    ...record,
+    id: thingId(opened.id, record.id),
+    localId: record.id,
+    view,
+    opened,
+    __typename,
+  });
+}
+
+export const boardSource = inside('Board');
+export const subsystemSource = inside('Subsystem');
+export const observationSource = inside('Observation');
+export const photoSource = inside('Photo');
+
+export function linkSource(view: View, opened: OpenedSpecimen, link: Connection): LinkSource {
+  return { ...link, view, opened, __typename: 'Link' };
+}

@@ -1,0 +1,142 @@
+import { cautionsFor, hazardsOfStep, STANDING_HAZARDS } from '../../../model/cautions.ts';
+import type { Board, Teardown } from '../../../model/dossier.ts';
+import { recordOfId } from '../../../model/ids.ts';
+import { kindCounts, subsystemCounts } from '../../../questions/devices.ts';
+import { viewOf } from '../context.ts';
+import { findAllInside, findInside, findNode, observationsNamed } from '../node.ts';
+import type { Resolvers } from '../resolver-types.ts';
+import { deviceSource, maybe } from '../sources.ts';
+import { enumName, knownTerm } from '../words.ts';
+import {
+  boardsOf,
+  componentsOf,
+  identificationsOf,
+  linksOf,
+  observationsOf,
+  subsystemsOf,
+} from './contents.ts';
+import {
+  boardSource,
+  observationSource,
+  photoSource,
+  type SpecimenSource,
+  specimenSource,
+  teardownSource,
+} from './sources.ts';
+
+const specimenOf = ({ view, opened }: Pick<SpecimenSource, 'view' | 'opened'>) =>
+  specimenSource(view, opened);
+
+/** Specimens and what their dossiers hold. */
+export const specimens: Resolvers = {
+  Query: {
+    specimen: (root, { id }, context) => {
+      const view = viewOf(root, context);
+      return maybe(view, view.specimen(id), specimenSource);
+    },
+  },
+  Specimen: {
+    device: ({ view, opened }) => maybe(view, view.device(recordOfId(opened.id)), deviceSource),
+    condition: ({ condition }) => enumName(condition),
+    visibility: ({ opened }) => enumName(opened.dossier.visibility),
+    embargoUntil: ({ opened }) => opened.dossier.embargoUntil,
+    teardown: ({ view, opened }) => teardownSource(view, opened),
+    boards: boardsOf,
+    subsystems: subsystemsOf,
+    components: (specimen, args) => componentsOf(specimen, args),
+    connections: (specimen, args) => linksOf(specimen, args),
+    observations: (specimen, args) => observationsOf(specimen, args),
+    identifications: (specimen, args) => identificationsOf(specimen, args),
+    photos: ({ view, opened }) => opened.dossier.photos.map((photo) => photoSource(view, opened, photo)),
+    kindCounts: ({ opened }, { above }) => kindCounts(opened, knownTerm(above, 'above')),
+    subsystemCounts: ({ opened }) => subsystemCounts(opened),
+  },
+  Teardown: {
+    specimen: specimenOf,
+    steps: ({ steps }) => steps.map((step, index) => ({ ...step, number: index + 1 })),
+    hazards: (teardown) => hazardsOf(teardown),
+    cautions: (teardown) => cautionsFor(hazardsOf(teardown)),
+  },
+  TeardownStep: {
+    cautions: (step) => {
+      const hazards = hazardsOfStep(step);
+      return hazards.length > 0 ? cautionsFor(hazards) : [];
+    },
+  },
+  Board: {
+    specimen: specimenOf,
+    kind: ({ kind }) => enumName(kind),
+    outline: (board) => cornersOf(board),
+    area: (board) => areaOf(board),
+    sides: ({ sides }) => sides.map(enumName),
+    stackedOn: ({ view, opened, stackedOn }) => {
+      const below = stackedOn === undefined ? undefined : opened.boards.get(stackedOn);
+      return below ? boardSource(view, opened, below) : null;
+    },
+    components: (source, args) => componentsOf(source, args, ({ board }) => board === source.localId),
+    connections: (source, args) => linksOf(source, args, source.localId),
+  },
+  Subsystem: {
+    specimen: specimenOf,
+    kind: ({ kind }) => enumName(kind),
+    components: (source, args) => componentsOf(source, args, ({ subsystem }) => subsystem === source.localId),
+  },
+  Link: {
+    ends: ({ view, opened, between }) => findAllInside(view, opened, between),
+    medium: ({ medium }) => enumName(medium),
+    bus: ({ bus }) => enumName(bus),
+    basis: ({ view, opened, basis }) => observationsNamed(view, opened, basis),
+  },
+  Observation: {
+    specimen: specimenOf,
+    kind: ({ kind }) => enumName(kind),
+    about: ({ view, opened, about }) => findAllInside(view, opened, about),
+    leadsTo: ({ view, opened, leadsTo }) => findAllInside(view, opened, leadsTo ?? []),
+    photo: ({ view, opened, photo }) => {
+      const found = opened.dossier.photos.find(({ id }) => id === photo);
+      return found ? photoSource(view, opened, found) : null;
+    },
+    cites: ({ view, cites = [] }) => cites.flatMap((id) => findNode(view, id) ?? []),
+    corrects: ({ view, opened, corrects }) =>
+      corrects === undefined ? null : (observationsNamed(view, opened, [corrects])[0] ?? null),
+    correctedBy: ({ view, opened, localId }) =>
+      opened.dossier.observations
+        .filter(({ corrects }) => corrects === localId)
+        .map((one) => observationSource(view, opened, one)),
+  },
+  Photo: {
+    specimen: specimenOf,
+    regions: ({ view, opened, regions }) =>
+      regions.map(({ of, xywh }) => ({
+        of: findInside(view, opened, of),
+        fragment: `xywh=percent:${xywh.join(',')}`,
+      })),
+  },
+};
+
+function hazardsOf({ hazards, steps }: Teardown): string[] {
+  return [...new Set([...STANDING_HAZARDS, ...hazards, ...steps.flatMap((step) => step.hazards)])];
+}
+
+function cornersOf({ outline }: Pick<Board, 'outline'>): { x: number; y: number }[] {
+  if (!outline) return [];
+  if ('points' in outline) return outline.points.map(([x, y]) => ({ x, y }));
+  const { length, width } = outline;
+  return [
+    { x: 0, y: 0 },
+    { x: length, y: 0 },
+    { x: length, y: width },
+    { x: 0, y: width },
+  ];
+}
+
+/** Area of the outline by the shoelace formula, mm². */
+function areaOf(board: Pick<Board, 'outline'>): number | null {
+  const corners = cornersOf(board);
+  if (corners.length === 0) return null;
+  const twice = corners.reduce((sum, { x, y }, i) => {
+    const next = corners[(i + 1) % corners.length];
+    return sum + x * next.y - next.x * y;
+  }, 0);
+  return Math.abs(twice) / 2;
+}

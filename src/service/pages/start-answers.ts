@@ -1,0 +1,128 @@
+import type { FastifyBaseLogger } from 'fastify';
+import type { Generations } from '../../compare/generations.ts';
+import type { Publication } from '../../model/catalogue.ts';
+import { CasebackError } from '../../model/problems.ts';
+import type { PatternAnswer } from '../../patterns/answer.ts';
+import { generationsOf } from '../../questions/comparison.ts';
+import { findPattern } from '../../questions/patterns.ts';
+import { type Summary, summaryOf } from '../../questions/summary.ts';
+import type { View } from '../../state/view.ts';
+import { type YearShare, yearlyShares } from './yearly.ts';
+
+const PATTERN = 'MATCH (s:Sensor)-[:CONNECTS]-(a:AnalogFrontEnd|Amplifier) RETURN s, a';
+
+/** The three questions of the start page, in words and as a client would send them. */
+export const QUESTIONS = {
+  pattern: {
+    heading: 'Which devices share a pattern?',
+    words:
+      'Here: a sensor whose signal goes straight to an amplifier or an analogue front end. A pattern is written in a read-only subset of GQL (ISO/IEC 39075).',
+    text: PATTERN,
+    query: `{
+  findPattern(text: ${JSON.stringify(PATTERN)}) {
+    totalCount
+    certainCount
+    expectedCount
+    nodes {
+      device { name released }
+      certain
+      probability
+      matches(first: 3) { probability bindings { variable ids } }
+    }
+  }
+}`,
+  },
+  line: {
+    heading: 'How did a product line change?',
+    words: 'Here: sensors of each kind over the generations of one line.',
+    query: (productLine: string) => `{
+  generations(productLine: ${JSON.stringify(productLine)}) {
+    generations { number device { name released } }
+    comparison { sensors { kind meaning counts { certain expected possible } } }
+  }
+}`,
+  },
+  share: {
+    heading: 'What figure can go into a trend publication?',
+    words: 'Here: the share of devices with a pressure sensor, by year of release.',
+    category: 'PressureSensor',
+    query: `{
+  released2023: devices(filter: { releasedFrom: "2023", releasedTo: "2023" }) { totalCount }
+  withPressureSensor: devices(
+    filter: { releasedFrom: "2023", releasedTo: "2023", holdsCategory: "PressureSensor" }
+  ) {
+    totalCount
+    nodes { name components(category: "PressureSensor") { nodes { id category { probability } } } }
+  }
+}`,
+  },
+} as const;
+
+/** What the start page shows, asked of the archive as it stands. */
+export interface StartAnswers {
+  readonly summary: Summary;
+  readonly pattern: PatternAnswer | { readonly failed: string };
+  /** Names of devices, by id, for the matches of the pattern. */
+  readonly names: ReadonlyMap<string, string>;
+  readonly line: Generations | undefined;
+  readonly years: readonly YearShare[];
+  /** Visible publications, by title. */
+  readonly publications: readonly Publication[];
+}
+
+/**
+ * Answers are kept this long at most, ms. Any change of the archive renews them at once; only the end of an
+ * embargo comes without one, and may show up here this much later.
+ */
+const KEPT_FOR = 600_000;
+
+/** Asks the questions of the start page; an answer is kept while the archive has not changed. */
+export function startAnswers(log: FastifyBaseLogger): (view: View) => Promise<StartAnswers> {
+  let kept:
+    | { readonly sequence: number; readonly at: number; readonly answers: Promise<StartAnswers> }
+    | undefined;
+  return (view) => {
+    const { sequence } = view.state;
+    const now = Date.now();
+    if (!kept || kept.sequence !== sequence || now - kept.at > KEPT_FOR) {
+      const answers = ask(view, log);
+      kept = { sequence, at: now, answers };
+      answers.catch(() => {
+        kept = undefined;
+      });
+    }
+    return kept.answers;
+  };
+}
+
+async function ask(view: View, log: FastifyBaseLogger): Promise<StartAnswers> {
+  const pattern = await findPattern(view, { text: QUESTIONS.pattern.text }).catch((error: unknown) => ({
+    failed: reasonOf(error, log),
+  }));
+  const shown = 'failed' in pattern ? [] : pattern.devices;
+  const productLine = longestLine(view);
+  return {
+    summary: summaryOf(view),
+    pattern,
+    names: new Map(shown.map(({ deviceId }) => [deviceId, view.device(deviceId)?.name ?? deviceId])),
+    line: productLine === undefined ? undefined : await generationsOf(view, productLine),
+    years: yearlyShares(view, QUESTIONS.share.category),
+    publications: view.publications().toSorted((a, b) => (a.title < b.title ? -1 : 1)),
+  };
+}
+
+/** The visible line with most devices; of equal ones the first by id. */
+function longestLine(view: View): string | undefined {
+  const sizes = new Map<string, number>();
+  for (const { productLine } of view.devices()) {
+    if (productLine !== undefined) sizes.set(productLine, (sizes.get(productLine) ?? 0) + 1);
+  }
+  return [...sizes].sort((a, b) => b[1] - a[1] || (a[0] < b[0] ? -1 : 1))[0]?.[0];
+}
+
+/** Only our own errors may be shown; others go to the log. */
+function reasonOf(error: unknown, log: FastifyBaseLogger): string {
+  if (error instanceof CasebackError) return error.message;
+  log.error({ err: error }, 'the pattern of the start page could not be searched for');
+  return 'The pattern could not be searched for.';
+}

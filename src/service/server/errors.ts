@@ -1,0 +1,99 @@
+import type { FastifyBaseLogger, FastifyError, FastifyInstance, FastifyRequest } from 'fastify';
+import { GraphQLError, type GraphQLFormattedError } from 'graphql/index.js';
+import { CasebackError, ERROR_CODES, type ErrorCode, type Problem } from '../../model/problems.ts';
+import { QuantityError } from '../../model/quantity.ts';
+
+/** An error as it leaves the service: no stack, no path of ours. */
+interface PlainError {
+  readonly code: ErrorCode | 'INTERNAL';
+  readonly message: string;
+  readonly problems: readonly Problem[];
+}
+
+/** A GraphQL error, of graphql-js or of graphql-jit (which has a class of its own). */
+interface GraphQLErrorLike extends Error {
+  readonly locations?: GraphQLFormattedError['locations'];
+  readonly path?: GraphQLFormattedError['path'];
+  readonly originalError?: unknown;
+  readonly extensions?: Readonly<Record<string, unknown>>;
+}
+
+/**
+ * What may be told of an error. Ours are told whole; anything unforeseen is logged, and told as its request
+ * id only.
+ */
+export function tellError(error: unknown, log: FastifyBaseLogger, requestId: string): PlainError {
+  if (error instanceof CasebackError) {
+    const { code, message, problems } = error;
+    if (ERROR_CODES[code].status >= 500) log.error({ err: error, requestId }, message);
+    return { code, message, problems };
+  }
+  if (error instanceof QuantityError) return { code: 'BAD_INPUT', message: error.message, problems: [] };
+  log.error({ err: error, requestId }, 'unforeseen error');
+  return {
+    code: 'INTERNAL',
+    message: `Something failed inside the service. The log has the details under request ${requestId}.`,
+    problems: [],
+  };
+}
+
+/** A GraphQL error in the form of the response (GraphQL specification, section 7.1.2), with our code. */
+export function formatGraphQLError(
+  error: GraphQLErrorLike,
+  log: FastifyBaseLogger,
+  requestId: string,
+): GraphQLFormattedError {
+  const { locations, path } = error;
+  const place = { ...(locations && { locations }), ...(path && { path }) };
+  // Without an error underneath it is the query that is wrong: its text, its variables, or its size.
+  const cause = error.originalError;
+  if (!cause || cause instanceof GraphQLError) {
+    const code = error.extensions?.code ?? (path && !cause ? undefined : 'BAD_INPUT');
+    if (code !== undefined) return { message: error.message, ...place, extensions: { code } };
+  }
+  const { code, message, problems } = tellError(cause ?? error, log, requestId);
+  return {
+    message,
+    ...place,
+    extensions: { code, ...(problems.length > 0 && { problems }) },
+  };
+}
+
+/** HTTP status of a code. */
+export function statusOf(code: unknown): number {
+  return ERROR_CODES[code as ErrorCode]?.status ?? (code === 'INTERNAL' ? 500 : 400);
+}
+
+/** What a request gets when it fails before or outside of GraphQL: JSON with our codes, never a stack. */
+export function answerFailures(app: FastifyInstance): void {
+  app.setErrorHandler((error: FastifyError, request, reply) => {
+    const told = tellFailure(error, request);
+    const status = told.status ?? statusOf(told.code);
+    if (status === 503) reply.header('retry-after', '1');
+    return reply.code(status).type('application/json; charset=utf-8').send(bodyFor(request, told));
+  });
+  app.setNotFoundHandler((request, reply) => {
+    const message = `Nothing is at ${request.method} ${request.url.split('?')[0]}`;
+    return reply.code(404).send({ code: 'NOT_FOUND', message });
+  });
+}
+
+/** Fastify's own refusals carry a status of the 400s; their messages name nothing internal. */
+function tellFailure(error: FastifyError, request: FastifyRequest): PlainError & { status?: number } {
+  const { statusCode: status, code, message } = error;
+  if (status === undefined || status >= 500 || !code?.startsWith('FST_')) {
+    // Malformed JSON comes from the parser as a SyntaxError with status 400.
+    if (status === 400) return { code: 'BAD_INPUT', message, problems: [], status };
+    return tellError(error, request.log, request.id);
+  }
+  const ours: ErrorCode = status === 413 ? 'TOO_LARGE' : 'BAD_INPUT';
+  return { code: ours, message, problems: [], status };
+}
+
+/** GraphQL clients look for a list of errors. */
+function bodyFor(request: FastifyRequest, { code, message, problems }: PlainError): object {
+  const more = problems.length > 0 ? { problems } : {};
+  return request.url.startsWith('/graphql')
+    ? { errors: [{ message, extensions: { code, ...more } }] }
+    : { code, message, ...more };
+}
