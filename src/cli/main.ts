@@ -1,7 +1,7 @@
 import { enableCompileCache } from 'node:module';
 import { fileURLToPath } from 'node:url';
-import { EXIT } from './command.ts';
 import { main } from './command-line.ts';
+import { EXIT } from './frame/exit.ts';
 
 // Reading types off the source and compiling it takes a third of a start; the second start finds it done.
 enableCompileCache(fileURLToPath(new URL('../../node_modules/.cache/caseback', import.meta.url)));

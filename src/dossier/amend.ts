@@ -8,8 +8,8 @@ import { CasebackError, formatProblem, type Problem } from '../model/problems.ts
 import { checkAddition } from './additions.ts';
 import type { ReadDocument } from './document/document.ts';
 import { same } from './document/same.ts';
-import { problemsOf } from './issues.ts';
 import { type HeldDossiers, planImport } from './plan.ts';
+import { recordProblems } from './record-problems.ts';
 
 interface Authorship {
   readonly actor: string;
@@ -160,17 +160,7 @@ function withField(record: unknown, field: string, value: unknown): unknown {
 function checked<T>(schema: z.ZodType<T>, record: unknown, field: string): T {
   const read = schema.safeParse(record);
   if (read.success) return read.data;
-  const found = problemsOf(read.error.issues, record, schema, NO_FILE, field);
-  const problems = found.map(({ path, what, mend }): Problem => ({ path, what, mend }));
-  const told = found.map(({ what, mend }) => formatProblem({ path: field, what, mend }));
+  const problems = recordProblems(read.error.issues, record, schema, field);
+  const told = problems.map(({ what, mend }) => formatProblem({ path: field, what, mend }));
   throw new CasebackError('BAD_INPUT', told.join('; '), problems);
 }
-
-/** Stands for the text of a file where there is none. */
-const NO_FILE = {
-  problems: [],
-  value: () => undefined,
-  scalar: () => undefined,
-  locate: nowhere,
-  locateKey: nowhere,
-};

@@ -1,6 +1,7 @@
 import { readdirSync, readFileSync, statSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import type { Problem } from '../model/problems.ts';
+import { systemTrouble } from '../text/system-trouble.ts';
 import { MAX_FILE_BYTES, tooLarge } from './decode.ts';
 import { type ReadDocument, readDocument } from './read.ts';
 
@@ -55,10 +56,12 @@ export function readFile(file: string): ReturnType<typeof readDocument> {
     if (size > MAX_FILE_BYTES) return { problems: [tooLarge(file, size)] };
     return readDocument(readFileSync(file), file);
   } catch (error) {
-    const { code, message } = error as NodeJS.ErrnoException;
-    if (code === undefined) throw error;
+    const trouble = systemTrouble(error);
+    if (!trouble) throw error;
     return {
-      problems: [{ file, what: `cannot be read: ${message}`, mend: 'check the path and its permissions' }],
+      problems: [
+        { file, what: `cannot be read: it ${trouble.what}`, mend: 'check the path and its permissions' },
+      ],
     };
   }
 }

@@ -1,3 +1,4 @@
+import { stringify } from 'csv-stringify/sync';
 import { columnsOf, type Row } from './rows.ts';
 
 /**
@@ -6,11 +7,11 @@ import { columnsOf, type Row } from './rows.ts';
  */
 export function toCsv(rows: readonly Row[]): string {
   const columns = columnsOf(rows);
-  const lines = [columns, ...rows.map((row) => columns.map((column) => row[column] ?? ''))];
-  return lines.map((line) => `${line.map(quoted).join(',')}\r\n`).join('');
+  const lines = rows.map((row) => columns.map((column) => guarded(row[column] ?? '')));
+  return stringify([columns.map(guarded), ...lines], { record_delimiter: '\r\n' });
 }
 
-function quoted(cell: string): string {
-  const safe = /^[=+@\t\r]|^-(?![\d.]|$)/u.test(cell) ? `'${cell}` : cell;
-  return /[",\r\n]/u.test(safe) ? `"${safe.replaceAll('"', '""')}"` : safe;
+/** The library's own guard against formulas would take numbers below 0 for one. */
+function guarded(cell: string): string {
+  return /^[=+@\t\r]|^-(?![\d.]|$)/u.test(cell) ? `'${cell}` : cell;
 }

@@ -1,8 +1,10 @@
+import widthOf from 'string-width';
 import { GAP, narrowed, wrapped } from './narrow.ts';
 import { columnsOf, type Row } from './rows.ts';
 
 /**
- * Rows as aligned text columns with a heading; numbers to the right. Where a terminal is narrower than that, its widest
+ * Rows as aligned text columns with a heading; numbers to the right. Wide and combining characters count as a terminal shows
+ * them. Where a terminal is narrower than that, its widest
  * columns of text are wrapped; a file or a pipe gets a line a row.
  */
 export function toTable(rows: readonly Row[], terminal: number | undefined = process.stdout.columns): string {
@@ -10,13 +12,13 @@ export function toTable(rows: readonly Row[], terminal: number | undefined = pro
   if (rows.length === 0 || columns.length === 0) return '(no rows)\n';
   const grid = [columns, ...rows.map((row) => columns.map((column) => onOneLine(row[column] ?? '')))];
   const numeric = columns.map((column) => rows.every((row) => /^-?[\d.]*$/u.test(row[column] ?? '')));
-  const whole = columns.map((_, i) => Math.max(...grid.map((line) => widthOf(line[i]))));
+  const full = columns.map((_, i) => Math.max(...grid.map((line) => widthOf(line[i]))));
   const words = columns.map((_, i) =>
     Math.max(...grid.flatMap((line) => line[i].split(' ').map((word) => widthOf(word)))),
   );
   const widths = narrowed(
-    whole,
-    words.map((width, i) => (numeric[i] ? whole[i] : width)),
+    full,
+    words.map((width, i) => (numeric[i] ? full[i] : width)),
     terminal,
   );
   const lines = grid.flatMap((cells) => {
@@ -41,9 +43,4 @@ export function toTable(rows: readonly Row[], terminal: number | undefined = pro
 /** Line breaks become blanks; other control characters could steer a terminal and show as "?". */
 export function onOneLine(text: string): string {
   return text.replaceAll(/\r?\n|\t/gu, ' ').replaceAll(/\p{Cc}/gu, '?');
-}
-
-/** Characters as a terminal counts them, near enough: one a code point. */
-function widthOf(text: string): number {
-  return [...text].length;
 }

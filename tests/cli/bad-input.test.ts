@@ -87,7 +87,9 @@ test('every problem of every file is told at once, as JSON where asked', async (
     good.replace('bodySite: wrist', 'bodySite: knee').replace('mass: 22 g', 'mass: 22 V'),
   );
   folder.write('two/b.yaml', dossier(3).replace('kind: rigid', 'kind: stiff'));
-  const { code, out } = await caseback(['import', 'two', '--json', '--data', data], { cwd: folder.path });
+  const { code, out } = await caseback(['import', 'two', '--format', 'json', '--data', data], {
+    cwd: folder.path,
+  });
   const problems = JSON.parse(out) as { file: string; line: number; path: string }[];
   expect(problems.map(({ file, line, path }) => [file, line, path])).toEqual([
     [join('two', 'a.yaml'), 8, 'device.bodySite'],

@@ -20,7 +20,7 @@ test('without an archive a name described elsewhere is a caution, said once; alo
   );
   expect(err).toBe('no errors and 3 cautions in 1 file\n');
   expect(code).toBe(0);
-  const alone = await run('check', 'band-1.yaml', '--alone', '--json');
+  const alone = await run('check', 'band-1.yaml', '--alone', '--format', 'json');
   const findings = JSON.parse(alone.out) as { severity: string; path: string }[];
   expect(findings.map(({ severity, path }) => `${severity} ${path}`)).toEqual([
     'error device.maker',

@@ -27,7 +27,7 @@ test('decisions of a device, and what an editor makes of one', async () => {
   expect(full.out).toContain('may be an assembly option');
   expect(full.out).toMatch(/^thovane-calcar-2\/a +U2 +quillon\/QN4420 +U3 +0\.\d{3}$/mu);
   expect(full.out).toMatch(/^thovane-calcar-2\/a\/o1 +measurement: 26\.5 mm/mu);
-  expect(full.out).toContain('To reckon it: caseback reckon averaging "count=2"');
+  expect(full.out).toContain('To calculate it: caseback calculate averaging "count=2"');
   const none = await run('decisions', 'thovane-calcar-2:single-board');
   expect(none.code).toBe(1);
   expect(none.err).toContain('"caseback decisions thovane-calcar-2" lists those of the device');
@@ -71,7 +71,7 @@ test.each([
   [['audit', 'bench-letter-30'], 'did you mean "bench-letter-31"?'],
   [['next', 'tarn-lop-5/a/U3'], 'did you mean "tarn-loop-5/a/U3"'],
   [['impact', 'tarn-loop-3/a/u3'], 'did you mean "tarn-loop-3/a/U3"?'],
-  [['reckon', 'charge-rate', '--device', 'tarn-lop-5'], 'did you mean "tarn-loop-5"'],
+  [['calculate', 'charge-rate', '--device', 'tarn-lop-5'], 'did you mean "tarn-loop-5"'],
   [['trend', 'pattern:duplicate-sensors'], 'did you mean "duplicated-sensors"?'],
   [['history', 'tarn-lop-5'], 'did you mean "tarn-loop-5'],
 ])('a mistyped id is told with the nearest there is: %s', async (words, says) => {
@@ -84,9 +84,9 @@ test('audit lists sentences that do not fit, and ends with code 1', async () => 
   expect(code).toBe(1);
   expect(out).toContain('rings-shed-weight/c3');
   expect(out).toMatch(/^ {2}understated: It says "perhaps"/mu);
-  expect(err).toMatch(/3 sentences looked at, 1 with a finding/u);
+  expect(err).toMatch(/3 sentences checked, 1 with a finding/u);
   const csv = await run('audit', 'rings-shed-weight', '--all', '--format', 'csv');
-  expect(csv.out.split('\r\n')[0]).toBe('claim,probability,finding,says');
+  expect(csv.out.split('\r\n')[0]).toBe('claim,probability,finding,message');
   expect(csv.out).toContain('rings-shed-weight/c2');
 });
 
@@ -112,7 +112,7 @@ describe('a change', () => {
 
   test('is tried out without a trace, then made, and both say the same', async () => {
     const before = await headOf(data);
-    const tried = await run('what-if', ...CHANGE, '--format', 'json');
+    const tried = await run('what-if', ...CHANGE, '--audience', 'desk', '--format', 'json');
     expect(await headOf(data)).toEqual(before);
     const made = await run(
       'correct',
@@ -148,7 +148,7 @@ describe('a change', () => {
 
   test.each([
     [['what-if'], 2, /say what to change/u],
-    [['what-if', 'identify', 'tarn-loop-3/a/U3', 'quillon/QN4416'], 2, /no candidate/u],
+    [['what-if', 'identify', 'tarn-loop-3/a/U3', 'quillon/QN4416'], 2, /is not a valid candidate/u],
     [
       ['what-if', 'withdraw', 'tarn-loop-3/a/o99'],
       1,

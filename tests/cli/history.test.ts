@@ -36,12 +36,9 @@ test('history of an id takes in what is inside it and the dossier it is in', asy
   expect(none.code).toBe(1);
 });
 
-test('the last entries, whole, one JSON object a line', async () => {
-  const { out } = await run('history', '--last', '2', '--json');
-  const entries = out
-    .trimEnd()
-    .split('\n')
-    .map((line) => JSON.parse(line) as { sequence: number; hash: string });
+test('the last entries, complete, as JSON', async () => {
+  const { out } = await run('history', '--last', '2', '--format', 'json');
+  const entries = JSON.parse(out) as { sequence: number; hash: string }[];
   expect(entries.map(({ sequence }) => sequence)).toEqual([5, 6]);
   expect(entries[1].hash).toBe((await headOf(join(folder.path, 'data'))).hash);
 });
@@ -65,6 +62,6 @@ test('verify names the first entry that somebody altered behind its back', async
   const { code, out } = await run('verify');
   expect(out).toMatch(/^damaged: entry 3 has been altered/u);
   expect(code).toBe(3);
-  const json = await run('verify', '--json');
+  const json = await run('verify', '--format', 'json');
   expect(JSON.parse(json.out)).toMatchObject({ whole: false, sequence: 3 });
 });

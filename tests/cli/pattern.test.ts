@@ -1,43 +1,59 @@
-import { execFileSync, spawnSync } from 'node:child_process';
-import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
+import { parse } from 'csv-parse/sync';
 import { afterAll, expect, test } from 'vitest';
+import { caseback, Folder } from './running.ts';
 
-const folder = mkdtempSync(join(tmpdir(), 'caseback-pattern-'));
-afterAll(() => rmSync(folder, { recursive: true }));
-const main = join(import.meta.dirname, '../../src/cli/main.ts');
-const nodes = join(folder, 'nodes.csv');
-const edges = join(folder, 'edges.csv');
-writeFileSync(nodes, 'id,labels,people\na,Town,900\nb,Town,20\nc,Lake,\n');
-writeFileSync(edges, 'source,target,label,directed\na,b,ROAD,false\nb,c,PATH,true\n');
-const graph = ['--nodes', nodes, '--edges', edges];
+const folder = new Folder({
+  'nodes.csv': 'id,labels,people\na,Town,900\nb,Town,20\nc,Lake,\n',
+  'edges.csv': 'source,target,label,directed\na,b,ROAD,false\nb,c,PATH,true\n',
+});
+afterAll(() => folder.remove());
+const run = (...args: string[]) =>
+  caseback(['pattern', ...args, '--nodes', 'nodes.csv', '--edges', 'edges.csv'], { cwd: folder.path });
 
-test('a pattern runs on any graph given as CSV', () => {
-  const text =
-    'MATCH (x:Town)~[:ROAD]~(y) WHERE x.people > 100 RETURN x.people AS people, y.people AS others';
-  const out = execFileSync(process.execPath, [main, 'pattern', text, ...graph], { encoding: 'utf8' });
-  expect(out).toBe('people\tothers\n900\t20\n');
+const TEXT =
+  'MATCH (x:Town)~[:ROAD]~(y) WHERE x.people > 100 RETURN x.people AS people, y.people AS others, y';
+
+test('a pattern runs on any graph given as CSV, in every format', async () => {
+  const { out, code } = await run(TEXT);
+  expect(out.split('\n').map((line) => line.split(/ +/u))).toEqual([
+    ['people', 'others', 'y'],
+    ['------', '------', '-'],
+    ['', '900', '20', 'b'],
+    [''],
+  ]);
+  expect(code).toBe(0);
+  const csv = (await run(TEXT, '--format', 'csv')).out;
+  expect(parse(csv, { columns: true })).toEqual([{ people: '900', others: '20', y: 'b' }]);
+  const { columns, rows } = JSON.parse((await run(TEXT, '--format', 'json')).out);
+  expect([columns, rows[0].slice(0, 2)]).toEqual([
+    ['people', 'others', 'y'],
+    [900, 20],
+  ]);
 });
 
-test('the plan says what was expected and what was found', () => {
-  const out = execFileSync(
-    process.execPath,
-    [main, 'pattern', 'MATCH (x:Town)-[:PATH]->(y) RETURN y', '--explain', ...graph],
-    {
-      encoding: 'utf8',
-    },
-  );
+test('the plan shows what was expected and what was found, and has no form as CSV', async () => {
+  const { out } = await run('MATCH (x:Town)-[:PATH]->(y) RETURN y', '--explain');
   expect(out).toMatch(/expected .* found/u);
   expect(out).toMatch(/1 match/u);
+  const csv = await run('MATCH (x:Town)-[:PATH]->(y) RETURN y', '--explain', '--format', 'csv');
+  expect([csv.code, csv.err]).toEqual([2, expect.stringContaining('has no form as csv')]);
 });
 
-test('a mistyped pattern gets its place, a caret and the near name; exit code 1', () => {
-  const { status, stderr } = spawnSync(process.execPath, [main, 'pattern', 'MATCH (x) RETUR x', ...graph], {
-    encoding: 'utf8',
+test('a mistyped pattern gets its place, a caret and the near name; exit code 1', async () => {
+  const { code, err } = await run('MATCH (x) RETUR x');
+  expect(code).toBe(1);
+  expect(err).toContain('Line 1, column 11');
+  expect(err).toContain('RETURN');
+  expect(err).toContain('^^^^^');
+});
+
+test('a graph file that is not there, or has a bad line, is named', async () => {
+  const gone = await caseback(['pattern', TEXT, '--nodes', 'gone.csv', '--edges', 'edges.csv'], {
+    cwd: folder.path,
   });
-  expect(status).toBe(1);
-  expect(stderr).toContain('Line 1, column 11');
-  expect(stderr).toContain('RETURN');
-  expect(stderr).toContain('^^^^^');
+  expect(gone.err).toMatch(/^caseback pattern: .*gone\.csv/mu);
+  expect(gone.err).not.toMatch(/ENOENT|^\s+at /mu);
+  expect(gone.code).toBe(1);
+  const alone = await caseback(['pattern', TEXT, '--nodes', 'nodes.csv'], { cwd: folder.path });
+  expect([alone.code, alone.err]).toEqual([2, expect.stringContaining('--nodes and --edges go together')]);
 });

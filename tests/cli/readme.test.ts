@@ -3,7 +3,7 @@ import { join } from 'node:path';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import { caseback, Folder } from './running.ts';
 
-// Every example of the guide is run on the invented demo archive, and must say what the guide shows: its lines in the
+// Every example of the guide is run on the invented demo archive, in this process, and must give what the guide shows: its lines in the
 // same order. A line of "…" stands for any lines, "…" at the end of a line for any rest of it.
 
 const ROOT = join(import.meta.dirname, '../..');
@@ -34,7 +34,7 @@ function examplesOf(guide: string): readonly Example[] {
   );
 }
 
-/** Words of a command line as a shell parts them, to the end of its line, a comment left out; and what follows. */
+/** Words of a command line as a shell separates them, to the end of its line, a comment left out; and what follows. */
 function wordsOf(text: string): { readonly words: readonly string[]; readonly rest: string } {
   const words: string[] = [];
   const word = / *(?:'([^']*)'|"([^"]*)"|(#[^\n]*)|([^\s'"]+))/uy;
@@ -57,15 +57,15 @@ test('the guide has examples', () => expect(EXAMPLES.length).toBeGreaterThan(15)
 for (const { words, shown } of EXAMPLES) {
   test(`caseback ${words.join(' ').slice(0, 90)}`, async () => {
     const { code, out, err } = await caseback([...words], { cwd });
-    // 1 is the answer of those that find something to mend, such as audit.
+    // 1 is the answer of those that find something, such as audit.
     expect([0, 1], err).toContain(code);
-    const said = `${out}\n${err}`.split('\n').map(squeezed);
+    const written = `${out}\n${err}`.split('\n').map(squeezed);
     let from = 0;
     for (const line of shown.map(squeezed)) {
       const [start] = line.split('…');
       const fits = (one: string) => (line.endsWith('…') ? one.startsWith(start.trim()) : one === line);
       if (line === '…') continue;
-      const at = said.findIndex((one, place) => place >= from && fits(one));
+      const at = written.findIndex((one, place) => place >= from && fits(one));
       expect(at, `“${line}” is not in the answer:\n${out}${err}`).toBeGreaterThanOrEqual(from);
       from = at + 1;
     }

@@ -3,6 +3,8 @@ import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { dirname, join } from 'node:path';
 import { vi } from 'vitest';
+import { main } from '../../src/cli/command-line.ts';
+import type { Terminal } from '../../src/cli/frame/terminal.ts';
 import { SqliteJournal } from '../../src/journal/sqlite/journal.ts';
 
 // A process takes a second to start where the machine is busy, and some tests start several.
@@ -16,19 +18,56 @@ export interface Ended {
   readonly err: string;
 }
 
-/** Starts the command line as a process of its own, away from any data folder of the reader's. */
+interface Surroundings {
+  readonly cwd: string;
+  /** Standard input. */
+  readonly input?: string;
+  readonly env?: Readonly<Record<string, string>>;
+}
+
+/** What the reader's own surroundings may set, and tests must not see. */
+const UNSET = { DATA_DIR: undefined, PORT: undefined, HOST: undefined };
+
+/** Runs the command line to its end in this process, away from any data folder of the reader's. */
+export async function caseback(
+  args: readonly string[],
+  { cwd, input = '', env = {} }: Surroundings,
+): Promise<Ended> {
+  const written = { out: '', err: '' };
+  const terminal: Terminal = {
+    out: (text) => {
+      written.out += text;
+    },
+    message: (text) => {
+      written.err += text;
+    },
+    input: () => input,
+    isInputTyped: false,
+  };
+  const before = process.cwd();
+  process.chdir(cwd);
+  for (const [name, value] of Object.entries({ ...UNSET, ...env })) vi.stubEnv(name, value);
+  try {
+    return { code: await main(args, terminal), ...written };
+  } finally {
+    vi.unstubAllEnvs();
+    process.chdir(before);
+  }
+}
+
+/** Starts the command line as a process of its own, for what only a process can show: signals, exit code, streams. */
 export function start(args: readonly string[], cwd: string, env: NodeJS.ProcessEnv = {}): ChildProcess {
   const { DATA_DIR: _, PORT: _port, HOST: _host, ...inherited } = process.env;
   return spawn(process.execPath, [MAIN, ...args], { cwd, env: { ...inherited, ...env } });
 }
 
-/** Runs the command line to its end. */
-export function caseback(
+/** Runs the command line to its end as a process of its own. */
+export function casebackProcess(
   args: readonly string[],
-  { cwd, input, env }: { readonly cwd: string; readonly input?: string; readonly env?: NodeJS.ProcessEnv },
+  { cwd, input = '', env }: Surroundings,
 ): Promise<Ended> {
   const child = start(args, cwd, env);
-  child.stdin?.end(input ?? '');
+  child.stdin?.end(input);
   return ended(child);
 }
 

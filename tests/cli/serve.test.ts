@@ -5,7 +5,7 @@ import { join } from 'node:path';
 import { setTimeout as pause } from 'node:timers/promises';
 import { afterAll, expect, test } from 'vitest';
 import { FILES } from './invented.ts';
-import { caseback, ended, Folder, headOf, start } from './running.ts';
+import { caseback, casebackProcess, ended, Folder, headOf, start } from './running.ts';
 
 const folder = new Folder(FILES);
 afterAll(() => folder.remove());
@@ -61,15 +61,18 @@ test('--empty starts with nothing, from the environment’s folder and port', as
   expect((await headOf(join(folder.path, 'bare'))).sequence).toBe(0);
 });
 
-test('a port that is taken is told plainly', async () => {
+test('a port in use is told plainly', async () => {
   const taken = createServer().listen(0, '127.0.0.1');
   await once(taken, 'listening');
   const { port } = taken.address() as { port: number };
-  const { code, err, out } = await caseback(['serve', '--empty', '--port', String(port), '--data', 'bare'], {
-    cwd: folder.path,
-  });
+  const { code, err, out } = await casebackProcess(
+    ['serve', '--empty', '--port', String(port), '--data', 'bare'],
+    {
+      cwd: folder.path,
+    },
+  );
   taken.close();
-  expect(err).toContain(`port ${port} on 127.0.0.1 is taken`);
+  expect(err).toContain(`port ${port} on 127.0.0.1 is in use`);
   expect(err).not.toMatch(/^\s+at /mu);
   expect(out).toBe('');
   expect(code).toBe(4);

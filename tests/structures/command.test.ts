@@ -1,36 +1,26 @@
-import { spawn, spawnSync } from 'node:child_process';
-import { once } from 'node:events';
-import { mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
-import { setTimeout as pause } from 'node:timers/promises';
+import { setImmediate } from 'node:timers/promises';
 import { fileURLToPath } from 'node:url';
 import { parse } from 'csv-parse/sync';
 import { afterAll, beforeAll, expect, test } from 'vitest';
+import { caseback, Folder } from '../cli/running.ts';
 
-const folder = mkdtempSync(join(tmpdir(), 'caseback-recurring-'));
-const main = join(import.meta.dirname, '../../src/cli/main.ts');
-const run = (...words: string[]) =>
-  spawnSync(process.execPath, [main, ...words, '--data', folder], { encoding: 'utf8' });
+const folder = new Folder();
+const run = (...args: string[]) => caseback(args, { cwd: folder.path });
 
-beforeAll(() => {
-  run('import', fileURLToPath(new URL('../../seed-data', import.meta.url)));
-});
-afterAll(() => rmSync(folder, { recursive: true }));
+beforeAll(() => run('import', fileURLToPath(new URL('../../seed-data', import.meta.url))));
+afterAll(() => folder.remove());
 
-test('a table of what recurs, cautions apart', () => {
-  const { status, stdout, stderr } = run('recurring', '--first', '6');
-  expect(status).toBe(0);
-  expect(stdout).toMatch(
-    /^no +devices +share +95 % +lift +points a year +q +variants +known as +structure\n/u,
-  );
-  expect(stdout.trim().split('\n')).toHaveLength(8);
-  expect(stderr).toMatch(/closed structures in at least 5 of 41 devices; 6 shown/u);
-  expect(stderr).toMatch(/caution: These are the 41 devices/u);
+test('a table of what recurs, cautions apart', async () => {
+  const { code, out, err } = await run('structures', '--first', '6');
+  expect(code).toBe(0);
+  expect(out).toMatch(/^no +devices +share +95 % +lift +points a year +q +variants +known as +structure\n/u);
+  expect(out.trim().split('\n')).toHaveLength(8);
+  expect(err).toMatch(/closed structures in at least 5 of 41 devices; 6 shown/u);
+  expect(err).toMatch(/caution: These are the 41 devices/u);
 });
 
-test('CSV at full precision, with the pattern; the pattern finds at least the devices of its row', () => {
-  const rows = parse(run('recurring', '--order', 'support', '--first', '3', '--format', 'csv').stdout, {
+test('CSV at full precision, with the pattern; the pattern finds at least the devices of its row', async () => {
+  const rows = parse((await run('structures', '--order', 'support', '--first', '3', '--format', 'csv')).out, {
     columns: true,
   }) as Record<string, string>[];
   expect(rows).toHaveLength(3);
@@ -42,12 +32,12 @@ test('CSV at full precision, with the pattern; the pattern finds at least the de
   }
 });
 
-test('one in full, and saved under a name: journaled, found by its name, refused a second time', () => {
-  const full = run('recurring', '--first', '2', '--show', '2').stdout;
+test('one in full, and saved under a name: journaled, found by its name, refused a second time', async () => {
+  const full = (await run('structures', '--first', '2', '--number', '2')).out;
   expect(full).toMatch(/\nby chance .*\nby year .*\nknown as .*\nfound in .*\n\nMATCH /u);
   const save = [
     ...[
-      'recurring',
+      'structures',
       '--first',
       '2',
       '--save',
@@ -59,65 +49,54 @@ test('one in full, and saved under a name: journaled, found by its name, refused
     ],
     ...['--because', 'One supply for both.', '--actor', 'A. Bench', '--reason', 'to be looked into'],
   ];
-  const saved = run(...save);
-  expect(saved.stderr).toMatch(/"Found by counting" saved as found-by-counting, journal entry \d+/u);
-  expect(full).toContain(saved.stdout.trim());
-  const history = run('history').stdout;
+  const saved = await run(...save);
+  expect(saved.err).toMatch(/"Found by counting" saved as found-by-counting, journal entry \d+/u);
+  expect(full).toContain(saved.out.trim());
+  const history = (await run('history')).out;
   expect(history).toMatch(/A\. Bench/u);
   expect(history).toMatch(/to be looked into/u);
   const devices = /devices +(\d+) of 41/u.exec(full)?.[1];
-  const asked = run(
+  const asked = await run(
     'ask',
     '--query',
     '{ findPattern(name: "found-by-counting", first: 100) { nodes { certain } } pattern(id: "found-by-counting") { reasons } }',
   );
-  const { findPattern, pattern } = JSON.parse(asked.stdout).data;
+  const { findPattern, pattern } = JSON.parse(asked.out).data;
   expect(findPattern.nodes.length).toBeGreaterThanOrEqual(Number(devices));
   expect(pattern.reasons).toEqual(['One supply for both.']);
-  const again = run(...save);
-  expect([again.status, again.stderr]).toEqual([1, expect.stringMatching(/choose another id/u)]);
+  const again = await run(...save);
+  expect([again.code, again.err]).toEqual([1, expect.stringMatching(/choose another id/u)]);
 });
 
-/** Starts a search that takes minutes, and presses Ctrl-C after a while. */
-async function interrupted(after: number) {
-  const child = spawn(
-    process.execPath,
-    [main, 'recurring', '--at-least', '2', '--components', '3..8', '--first', '3', '--data', folder],
-    { stdio: ['ignore', 'pipe', 'pipe'] },
-  );
-  let [stdout, stderr] = ['', ''];
-  child.stdout.on('data', (text) => {
-    stdout += text;
-  });
-  child.stderr.on('data', (text) => {
-    stderr += text;
-  });
-  const ended = once(child, 'exit');
-  await pause(after);
-  child.kill('SIGINT');
-  const [code] = await ended;
-  return { code, stdout, stderr };
-}
-
 test('Ctrl-C ends the search, shows what was found and says that it is not all', async () => {
-  // On a busy machine a short while may not even do for opening the archive.
-  let answer = await interrupted(3_000);
-  if (answer.code === null) answer = await interrupted(15_000);
-  expect(answer.code).toBe(0);
-  expect(answer.stdout).toMatch(/^no +devices/u);
-  expect(answer.stderr).toMatch(/ended early/u);
+  const before = new Set(process.listeners('SIGINT'));
+  // A search that takes minutes.
+  const size = ['--min-support', '2', '--min-size', '3', '--max-size', '8'];
+  const search = run('structures', ...size, '--first', '3');
+  const listener = () => process.listeners('SIGINT').find((one) => !before.has(one));
+  while (!listener()) await setImmediate();
+  // Each turn of the event loop is one of the search, too; this many read the archive and find the first structures.
+  for (let turns = 0; turns < 150; turns++) await setImmediate();
+  listener()?.('SIGINT');
+  const { code, out, err } = await search;
+  expect(code).toBe(0);
+  expect(out).toMatch(/^no +devices/u);
+  expect(err).toMatch(/ended early/u);
+  expect(process.listeners('SIGINT')).toEqual([...before]);
 });
 
 test.each([
-  [['--at-least', '1'], 2, /--at-least is "1"/u],
-  [['--components', '3-5'], 2, /write for example 3\.\.5/u],
-  [['--components', '5..3'], 2, /from 2 to 8/u],
+  [['--min-support', '1'], 2, /--min-support is "1"/u],
+  [['--min-size', '3-5'], 2, /--min-size is "3-5"; it must be a whole number from 2 to 8/u],
+  [['--min-size', '5', '--max-size', '3'], 2, /--min-size is 5 and --max-size 3/u],
   [['--order', 'size'], 2, /surprise, lift, support, year/u],
   [['--without', 'Pasive'], 1, /did you mean "Passive"/u],
   [['--save', 'x'], 2, /--number N/u],
-  [['--show', '200'], 1, /has no number 200/u],
-])('%j is refused', (words, code, why) => {
-  const { status, stderr } = run('recurring', ...words);
-  expect(stderr).toMatch(why);
-  expect(status).toBe(code);
+  [['--name', 'x'], 2, /--name goes with --save/u],
+  [['--number', '1', '--save', 'x', '--as-of', '2020-01-01'], 2, /--save does not go with --as-of/u],
+  [['--number', '200'], 1, /has no number 200/u],
+])('%j is refused', async (words, expected, why) => {
+  const { code, err } = await run('structures', ...words);
+  expect(err).toMatch(why);
+  expect(code).toBe(expected);
 });

@@ -1,31 +1,18 @@
-import { spawnSync } from 'node:child_process';
-import { mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { parse } from 'csv-parse/sync';
 import { afterAll, beforeAll, expect, test } from 'vitest';
+import { caseback, Folder } from '../cli/running.ts';
 
-const folder = mkdtempSync(join(tmpdir(), 'caseback-trend-'));
-const main = join(import.meta.dirname, '../../src/cli/main.ts');
-const run = (...words: string[]) =>
-  spawnSync(process.execPath, [main, ...words, '--data', folder], { encoding: 'utf8' });
+const folder = new Folder();
+const run = (...args: string[]) => caseback(args, { cwd: folder.path });
 
-beforeAll(() => {
-  run('import', fileURLToPath(new URL('../../seed-data', import.meta.url)));
-});
-afterAll(() => rmSync(folder, { recursive: true }));
+beforeAll(() => run('import', fileURLToPath(new URL('../../seed-data', import.meta.url))));
+afterAll(() => folder.remove());
 
-test('a table a measure, its verdict below, cautions apart', () => {
-  const { status, stdout, stderr } = run(
-    'trend',
-    'category:PressureSensor',
-    'quantity:mass',
-    '--from',
-    '2015',
-  );
-  expect(status).toBe(0);
-  const [share, mass] = stdout.trim().split('\n\n');
+test('a table a measure, its verdict below, cautions apart', async () => {
+  const { code, out, err } = await run('trend', 'category:PressureSensor', 'quantity:mass', '--from', '2015');
+  expect(code).toBe(0);
+  const [share, mass] = out.trim().split('\n\n');
   expect(share).toMatch(
     /^share of devices with a component of the category PressureSensor\nyear +n +not observed/u,
   );
@@ -33,11 +20,11 @@ test('a table a measure, its verdict below, cautions apart', () => {
   expect(share).toMatch(/\n(No clear direction|Rising trend|Falling trend)/u);
   expect(share).toMatch(/\nFirst, or among the first: /u);
   expect(mass).toMatch(/^median mass of a device\nyear +n/u);
-  expect(stderr).toMatch(/caution: Devices that were opened and pass the filter: \d+, .* not the market\./u);
+  expect(err).toMatch(/caution: Devices that were opened and pass the filter: \d+, .* not the market\./u);
 });
 
-test('CSV has a row for each group and period at full precision, and groups add up', () => {
-  const { stdout } = run(
+test('CSV has a row for each group and period at full precision, and groups add up', async () => {
+  const { out } = await run(
     'trend',
     'count:Sensor',
     '--by',
@@ -47,7 +34,7 @@ test('CSV has a row for each group and period at full precision, and groups add 
     '--format',
     'csv',
   );
-  const rows = parse(stdout, { columns: true }) as Record<string, string>[];
+  const rows = parse(out, { columns: true }) as Record<string, string>[];
   const sum = (group: (name: string) => boolean) =>
     rows
       .filter((row) => row.period === 'all' && group(row.group))
@@ -61,15 +48,15 @@ test('CSV has a row for each group and period at full precision, and groups add 
 });
 
 test.each([
-  [['trend'], 2, /name a measure/u],
-  [['trend', 'PressureSensor'], 2, /is no measure; write pattern:/u],
+  [['trend'], 2, /MEASURE is missing/u],
+  [['trend', 'PressureSensor'], 2, /is not a valid measure; write pattern:/u],
   [['trend', 'quantity:capacity'], 2, /capacity:Battery/u],
   [['trend', 'count:Sensor', '--currency', 'EUR'], 2, /--currency goes with/u],
   [['trend', 'count:Sensr'], 1, /did you mean "Sensor"/u],
   [['trend', 'text:MATCH (x'], 1, /Line 1/u],
-  [['trend', 'category:Sensor', '--by', 'price-band', '--edges', '5,x'], 2, /--edges is "x"/u],
-])('%j is refused', (words, code, why) => {
-  const { status, stderr } = run(...words);
-  expect(stderr).toMatch(why);
-  expect(status).toBe(code);
+  [['trend', 'category:Sensor', '--by', 'price-band', '--edges', '5,x'], 2, /--edges is "5,x"/u],
+])('%j is refused', async (words, expected, why) => {
+  const { code, err } = await run(...words);
+  expect(err).toMatch(why);
+  expect(code).toBe(expected);
 });

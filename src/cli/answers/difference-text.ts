@@ -1,0 +1,83 @@
+import type { CellFigures, DecisionChange, Difference } from '../../evidence/difference.ts';
+import { toTable } from '../../export/table.ts';
+import { writtenUnit } from '../../model/written-unit.ts';
+
+/** The result of a change, in tables and sentences. */
+export function differenceText(difference: Difference): string {
+  const { gained, lost, moved, cells, trendPoints, claims } = difference;
+  const sections = [
+    section('Decisions gained', gained.map(decisionRow)),
+    section('Decisions lost', lost.map(decisionRow)),
+    section('Decisions moved', moved.map(decisionRow)),
+    section(
+      'Cells of the comparison table',
+      cells.map(({ specimenId, label, unit, before, after }) => ({
+        specimen: specimenId,
+        row: label,
+        unit: writtenUnit(unit),
+        before: cellText(before),
+        after: cellText(after),
+      })),
+    ),
+    section(
+      'Points of trends (expected devices of the year)',
+      trendPoints.map(({ subject, year, deviceId, before, after }) => ({
+        of: subject,
+        year: String(year),
+        device: deviceId,
+        before: before.toFixed(3),
+        after: after.toFixed(3),
+      })),
+    ),
+    ...(claims.length === 0 ? [] : [`Sentences touched\n${claims.map(claimLines).join('\n')}\n`]),
+  ].filter((text) => text !== '');
+  return sections.length === 0 ? 'Nothing that it supports changes.\n' : sections.join('\n');
+}
+
+function section(title: string, rows: readonly Readonly<Record<string, string>>[]): string {
+  return rows.length === 0 ? '' : `${title}\n${toTable(rows)}`;
+}
+
+function decisionRow({ id, name, before, after, standingBefore, standingAfter }: DecisionChange) {
+  const standing =
+    standingBefore === standingAfter ? '' : `${standingBefore ?? '-'} > ${standingAfter ?? '-'}`;
+  return { decision: id, name, before: number(before), after: number(after), standing };
+}
+
+function number(value: number | null): string {
+  return value === null ? '-' : value.toFixed(3);
+}
+
+function cellText(cell: CellFigures | null): string {
+  if (!cell) return '-';
+  const { certain, expected } = cell;
+  const short = (value: number) => String(Number(value.toFixed(3)));
+  if (certain === null && expected === null) return 'not known';
+  return certain === expected || expected === null
+    ? short((certain ?? expected) as number)
+    : `${certain === null ? '-' : short(certain)} (${short(expected)} expected)`;
+}
+
+function claimLines({
+  id,
+  sentence,
+  before,
+  after,
+  newFindings,
+  settledFindings,
+  proposal,
+}: Difference['claims'][number]) {
+  return [
+    `  ${id}  ${number(before)} > ${number(after)}`,
+    `    “${sentence}”`,
+    ...newFindings.map(({ kind, says }) => `    now ${kind}: ${says}`),
+    ...settledFindings.map(({ kind }) => `    no longer ${kind}`),
+    ...(proposal && newFindings.length > 0 && !isNamed(newFindings, proposal)
+      ? [`    to fit, ${proposal}`]
+      : []),
+  ].join('\n');
+}
+
+function isNamed(findings: readonly { readonly says: string }[], proposal: string): boolean {
+  return findings.some(({ says }) => says.includes(proposal));
+}

@@ -1,0 +1,45 @@
+import type { Cell } from '../../compare/table/cell.ts';
+import { recordOfId } from '../../model/ids.ts';
+
+/** `1 file`, `3 files`, `no files`. */
+export function counted(count: number, singular: string, plural = `${singular}s`): string {
+  return `${count === 0 ? 'no' : count.toLocaleString('en')} ${count === 1 ? singular : plural}`;
+}
+
+/** A figure to four significant digits, without trailing zeros; whole numbers in full. */
+export function rounded(value: number): string {
+  return Number.isInteger(value) ? String(value) : String(Number(value.toPrecision(4)));
+}
+
+/** Ids of specimens as column heads: the device alone where no two specimens of it stand there. */
+export function shortIds(specimenIds: readonly string[]): readonly string[] {
+  const devices = specimenIds.map(recordOfId);
+  const unlike = new Set(specimenIds);
+  return specimenIds.map((id, at) => {
+    const others = [...unlike].filter((other) => recordOfId(other) === devices[at]).length;
+    const name = others > 1 ? id : devices[at];
+    const before = specimenIds.slice(0, at).filter((other) => other === id).length;
+    return before === 0 ? name : `${name} (${before + 1})`;
+  });
+}
+
+/** A cell of a comparison: certain and, where it differs, expected in brackets; `-` not present, `?` not observed. */
+export function figureCell({ certain, expected, missing }: Cell, unit = ''): string {
+  if (missing !== null) return missing === 'not-present' ? '-' : '?';
+  const written = (value: number | null) => (value === null ? '?' : inUnit(value, unit));
+  const [sure, likely] = [written(certain), written(expected)];
+  return expected === null || sure === likely ? sure : `${sure} (${likely})`;
+}
+
+function inUnit(value: number, unit: string): string {
+  if (unit === '%') return value.toFixed(1);
+  return unit === MEMORY ? memory(value) : rounded(value);
+}
+
+/** Unit of memory sizes, which span so much that each has a unit of its own. */
+export const MEMORY = 'KiBy';
+
+function memory(kibibytes: number): string {
+  if (kibibytes >= 1024 ** 2) return `${rounded(kibibytes / 1024 ** 2)} GiB`;
+  return kibibytes >= 1024 ? `${rounded(kibibytes / 1024)} MiB` : `${rounded(kibibytes)} KiB`;
+}

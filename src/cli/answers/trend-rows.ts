@@ -1,0 +1,67 @@
+import type { Row } from '../../export/rows.ts';
+import type { Interval } from '../../statistics/proportion.ts';
+import type { TrendAnswer, TrendCell, TrendSeries } from '../../trends/answer.ts';
+
+/** Rows to be read: numbers short, shares in percent, periods in which a group has no device left out. */
+export function tableRows(answer: TrendAnswer): readonly Row[] {
+  const isShare = answer.unit === '1' && answer.whole.whole.likely !== null;
+  const number = (value: number | null) =>
+    value === null ? '–' : isShare ? `${(value * 100).toFixed(0)} %` : String(Number(value.toPrecision(4)));
+  const range = (interval: Interval | null) =>
+    interval ? `${number(interval.low)} to ${number(interval.high)}` : '–';
+  const row = (group: string, period: string, cell: TrendCell): Row => ({
+    ...(answer.by ? { [answer.by]: group } : {}),
+    [answer.per]: period,
+    n: String(cell.n),
+    'not observed': String(cell.notObserved),
+    'not present': String(cell.notPresent),
+    [isShare ? 'share' : answer.unit]: number(cell.value),
+    '95 % interval': range(cell.interval),
+    ...(cell.likely === null
+      ? { certain: String(cell.certain) }
+      : {
+          'certain to possible': range(cell.band),
+          expected: cell.n === 0 ? '–' : String(Number((cell.expected ?? 0).toFixed(2))),
+        }),
+  });
+  return eachSeries(answer).flatMap(({ group, label, periods, whole }) => [
+    ...periods
+      .filter(({ devices }) => group === null || devices > 0)
+      .map((one) => row(label, one.period, one)),
+    row(label, 'all', whole),
+  ]);
+}
+
+/** Rows for a spreadsheet: a row a group and period, plain numbers at full precision. */
+export function csvRows(answer: TrendAnswer): readonly Row[] {
+  const text = (value: number | null | undefined) =>
+    value === null || value === undefined ? '' : String(value);
+  const row = ({ group, test, verdict }: TrendSeries, period: string, cell: TrendCell): Row => ({
+    measure: answer.of,
+    unit: answer.unit,
+    group: group ?? 'all',
+    period,
+    devices: text(cell.devices),
+    n: text(cell.n),
+    notObserved: text(cell.notObserved),
+    notPresent: text(cell.notPresent),
+    value: text(cell.value),
+    low: text(cell.interval?.low),
+    high: text(cell.interval?.high),
+    certainLow: text(cell.band?.low),
+    possibleHigh: text(cell.band?.high),
+    certain: text(cell.certain),
+    likely: text(cell.likely),
+    expected: text(cell.expected),
+    possible: text(cell.possible),
+    ...(period === 'all' ? { q: text(test?.q), verdict: verdict.sentence } : { q: '', verdict: '' }),
+  });
+  return eachSeries(answer).flatMap((series) => [
+    ...series.periods.map((one) => row(series, one.period, one)),
+    row(series, 'all', series.whole),
+  ]);
+}
+
+function eachSeries({ whole, groups }: TrendAnswer): readonly TrendSeries[] {
+  return [whole, ...groups];
+}

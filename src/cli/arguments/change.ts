@@ -1,0 +1,110 @@
+import { parse, YAMLParseError } from 'yaml';
+import { type Amendment, amendmentSchema } from '../../model/correction.ts';
+import { parseMemberId, parseThingId, specimenOfId } from '../../model/ids.ts';
+import { CasebackError } from '../../model/problems.ts';
+import { parseQuantity, QuantityError } from '../../model/quantity.ts';
+import { didYouMean } from '../../text/near.ts';
+import type { Argument } from '../frame/command.ts';
+import { quoted, UsageError } from '../frame/exit.ts';
+import { readText } from '../frame/files.ts';
+import { text } from '../frame/options.ts';
+import type { Terminal } from '../frame/terminal.ts';
+import { checkedRecord } from './record.ts';
+
+const KINDS = ['identify', 'withdraw', 'value'] as const;
+
+export const CHANGE_ARGUMENT: Argument = { name: 'CHANGE', optional: true, many: true };
+export const CHANGE_OPTION = { file: text('FILE', 'the change from a file; - for standard input') };
+export const CHANGE_HELP = `The change is one of
+  identify COMPONENT PART=PROBABILITY ...   another identification, such as tarn-loop-3/a/U2 quillon/QN4416=0.9;
+                    a term of the taxonomy stands for a kind: Accelerometer=0.8
+  withdraw OBSERVATION                      an observation withdrawn
+  value ID FIELD VALUE                      a value of a part, component or device corrected, such as
+                    quillon/QN4410 parameters.activeCurrent "180 uA"; "-" takes the field away
+or is in a YAML or JSON file (--file), with one of the keys identify, withdraw, observe and value.`;
+
+/**
+ * The change that a command line or a file asks for.
+ * @throws UsageError for arguments that make none; CasebackError BAD_FILE or BAD_INPUT for one that is not valid
+ */
+export function changeFrom(
+  [kind, ...rest]: readonly string[],
+  file: string | undefined,
+  terminal: Terminal,
+): Amendment {
+  if (file !== undefined) {
+    if (kind !== undefined) throw new UsageError('give the change as arguments or as a file, not both');
+    return checkedRecord(amendmentSchema, 'change', fileContent(file, terminal));
+  }
+  return checkedRecord(amendmentSchema, 'change', writtenChange(kind, rest));
+}
+
+function writtenChange(kind: string | undefined, rest: readonly string[]): object {
+  switch (kind) {
+    case 'identify':
+      return { identify: identification(rest) };
+    case 'withdraw':
+      return { withdraw: { observation: only(rest, 1, 'withdraw OBSERVATION')[0] } };
+    case 'value': {
+      const [of, field, is] = only(rest, 3, 'value ID FIELD VALUE');
+      return { value: { of, field, is: valueIn(is) } };
+    }
+    case undefined:
+      throw new UsageError('CHANGE is missing; say what to change: identify, withdraw or value, or --file');
+    default: {
+      const fix = didYouMean(kind, KINDS) ?? `the changes are ${KINDS.join(', ')}`;
+      throw new UsageError(`${quoted(kind)} is not a valid change; ${fix}`);
+    }
+  }
+}
+
+function fileContent(file: string, terminal: Terminal): object {
+  const source = readText(file, terminal);
+  let content: unknown;
+  try {
+    content = parse(source);
+  } catch (error) {
+    if (!(error instanceof YAMLParseError)) throw error;
+    const [{ line, col } = { line: 1, col: 1 }] = error.linePos ?? [];
+    const [what] = error.message.split(/ at line|\n/u);
+    throw new CasebackError('BAD_FILE', `${file}:${line}:${col}: not valid YAML or JSON: ${what}`);
+  }
+  if (typeof content === 'object' && content !== null && !Array.isArray(content)) return content;
+  throw new CasebackError(
+    'BAD_FILE',
+    `${file}: does not describe a change; write one of the keys identify, withdraw, observe and value`,
+  );
+}
+
+function only(written: readonly string[], count: number, usage: string): readonly string[] {
+  if (written.length !== count) throw new UsageError(`write ${usage}`);
+  return written;
+}
+
+function identification([component = '', ...candidates]: readonly string[]): object {
+  const thing = parseThingId(component);
+  if (!thing || candidates.length === 0)
+    throw new UsageError('write identify COMPONENT PART=PROBABILITY ...');
+  return {
+    specimen: specimenOfId(component),
+    component: thing.local,
+    candidates: candidates.map((written) => {
+      const [what, probability] = written.split('=');
+      if (!what || probability === undefined || !Number.isFinite(Number(probability)))
+        throw new UsageError(`${quoted(written)} is not a valid candidate; write it as quillon/QN4416=0.9`);
+      return { [parseMemberId(what) ? 'part' : 'category']: what, probability: Number(probability) };
+    }),
+  };
+}
+
+/** A number, an amount with its unit, or the text as it is. */
+function valueIn(written: string): unknown {
+  if (written === '-') return null;
+  if (written.trim() !== '' && Number.isFinite(Number(written))) return Number(written);
+  try {
+    return parseQuantity(written);
+  } catch (error) {
+    if (error instanceof QuantityError) return written;
+    throw error;
+  }
+}

@@ -1,0 +1,83 @@
+import type { Archive } from '../../archive.ts';
+import { type Finding, gatherInto, NOTHING_HELD } from '../../dossier/check/context.ts';
+import { globalReferencesAreKnown } from '../../dossier/check/global-references.ts';
+import { checkDocuments } from '../../dossier/check/rules.ts';
+import { contradictions } from '../../dossier/contradictions.ts';
+import type { ReadDocument } from '../../dossier/document/document.ts';
+import { readFiles } from '../../dossier/read-files.ts';
+import { formatProblem } from '../../model/problems.ts';
+import { counted } from '../answers/figures.ts';
+import { defineCommand } from '../frame/command.ts';
+import { EXIT } from '../frame/exit.ts';
+import { flag } from '../frame/options.ts';
+
+export const command = defineCommand({
+  name: 'check',
+  summary: 'lists what is wrong with dossier and catalogue files; writes nothing',
+  about:
+    'Reads every file and lists every problem at once: file, line, column, what is wrong and the fix. Makers, parts, devices and other things that the files name but do not describe are looked up in the archive of the data folder; where there is none, each is a caution. Cautions are worth a second look and keep nothing out. Writes nothing. Exit code 1 when there is an error, 0 when there are cautions only.',
+  arguments: [{ name: 'FILE', help: 'a file, or a folder of files', many: true }],
+  options: { alone: flag('the files must describe everything they name; no archive is asked') },
+  uses: 'folder',
+  formats: ['text', 'table', 'csv', 'json'],
+  examples: ['check my-band.yaml', 'check incoming/ --data ./bench', 'check seed-data --alone'],
+
+  async run(call) {
+    const { documents, problems } = readFiles(call.arguments);
+    const unread = problems.map((problem): Finding => ({ severity: 'error', ...problem }));
+    const found = call.options.alone
+      ? checkDocuments(documents, NOTHING_HELD)
+      : call.hasArchive
+        ? againstArchive(await call.archive(), documents)
+        : withoutArchive(documents);
+    const findings = [...unread, ...found];
+    const errors = findings.filter(({ severity }) => severity === 'error').length;
+    const cautions = findings.length - errors;
+    const files = new Set([...documents.map(({ file }) => file), ...problems.map(({ file }) => file)]);
+    const count = `${counted(errors, 'error')}${cautions > 0 ? ` and ${counted(cautions, 'caution')}` : ''}`;
+    return {
+      text: () => findings.map(lineOf).join(''),
+      table: () =>
+        findings.map(({ severity, file = '', line, column, path = '', what, mend = '' }) => ({
+          file,
+          line: String(line ?? ''),
+          column: String(column ?? ''),
+          path,
+          severity,
+          problem: what,
+          fix: mend,
+        })),
+      json: () => findings,
+      messages: [`${count} in ${counted(files.size, 'file')}`],
+      exit: errors === 0 ? EXIT.fine : EXIT.problems,
+    };
+  },
+});
+
+function againstArchive(archive: Archive, documents: readonly ReadDocument[]): readonly Finding[] {
+  const held = archive.held();
+  const conflicts = contradictions(documents, held);
+  return [
+    ...checkDocuments(documents, held),
+    ...conflicts.map((problem): Finding => ({ severity: 'error', ...problem })),
+  ];
+}
+
+/** Nobody can know whether a thing described elsewhere exists, so an unknown name is a caution, given once. */
+function withoutArchive(documents: readonly ReadDocument[]): readonly Finding[] {
+  const unknown: Finding[] = [];
+  globalReferencesAreKnown(documents, NOTHING_HELD, gatherInto(unknown));
+  const keyOf = ({ file, path, what }: Finding) => JSON.stringify([file, path, what]);
+  const unknownKeys = new Set(unknown.map(keyOf));
+  const given = new Set<string>();
+  return checkDocuments(documents, NOTHING_HELD).flatMap((finding): Finding[] => {
+    if (!unknownKeys.has(keyOf(finding))) return [finding];
+    if (given.has(finding.what)) return [];
+    given.add(finding.what);
+    return [{ ...finding, severity: 'caution' }];
+  });
+}
+
+function lineOf({ severity, what, ...rest }: Finding): string {
+  return `${formatProblem({ ...rest, what: severity === 'caution' ? `caution: ${what}` : what })}\n`;
+}

@@ -1,0 +1,27 @@
+import { differenceText } from '../answers/difference-text.ts';
+import { CHANGE_ARGUMENT, CHANGE_HELP, CHANGE_OPTION, changeFrom } from '../arguments/change.ts';
+import { defineCommand } from '../frame/command.ts';
+
+export const command = defineCommand({
+  name: 'correct',
+  summary: 'corrects the record, and names every sentence that the change touches',
+  about: `Corrects the record and journals the change together with the publications and sentences that it touches; prints the result and a text for each correction notice, which gives the reason. Try it with what-if first.\n\n${CHANGE_HELP}`,
+  arguments: [CHANGE_ARGUMENT],
+  options: CHANGE_OPTION,
+  uses: 'change',
+  formats: ['text', 'json'],
+  examples: ['correct withdraw sallowby-keelson-3/a/o2 --actor "I. Marrow" --reason "misread in daylight"'],
+
+  async run(call) {
+    const change = changeFrom(call.arguments, call.options.file, call.terminal);
+    const by = call.authorship();
+    const archive = await call.archive();
+    const { correction, difference, entry } = await archive.correct(change, by, 'desk');
+    const notices = correction.publications.map(({ notice }) => `\n${notice}\n`);
+    return {
+      text: () => `${differenceText(difference)}${notices.join('')}`,
+      json: () => ({ correction, difference, entry }),
+      messages: [`${correction.id} journaled as entry ${entry.sequence}`],
+    };
+  },
+});

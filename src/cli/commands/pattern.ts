@@ -1,0 +1,101 @@
+import { existsSync } from 'node:fs';
+import { matchFiles } from '../../gql/command/match-files.ts';
+import { CsvError } from '../../gql/command/read-csv.ts';
+import { GraphInputError } from '../../gql/storage/input.ts';
+import { CasebackError } from '../../model/problems.ts';
+import { explainPattern, patternRows } from '../../questions/patterns.ts';
+import { nearHint } from '../../state/resolve.ts';
+import { systemTrouble } from '../../text/system-trouble.ts';
+import { type Answer, defineCommand } from '../frame/command.ts';
+import { quoted, UsageError } from '../frame/exit.ts';
+import { readText } from '../frame/files.ts';
+import { flag, text } from '../frame/options.ts';
+import type { Terminal } from '../frame/terminal.ts';
+
+export const command = defineCommand({
+  name: 'pattern',
+  summary: 'lists the rows of a pattern over the archive, or over any graph given as CSV',
+  about:
+    'The pattern is text in the read-only subset of ISO/IEC 39075 (GQL), a file that has it, or the name of one of the library. Lists the rows of its RETURN; ask findPattern for devices and probabilities.',
+  arguments: [{ name: 'PATTERN', help: 'text in quotation marks, a file, or the id of a named pattern' }],
+  options: {
+    explain: flag('the plan with estimated and real counts instead of rows'),
+    nodes: text(
+      'FILE',
+      'a graph of your own: CSV with id, labels (separated by ;), and properties as further columns',
+    ),
+    edges: text(
+      'FILE',
+      'its edges: CSV with source, target, label, directed (true or false), and properties',
+    ),
+  },
+  uses: 'view',
+  formats: ['table', 'csv', 'json'],
+  examples: [
+    "pattern 'MATCH (s:Sensor)~[:CONNECTS]~(a:Amplifier) RETURN s.specimen, COUNT(*) AS pairs ORDER BY pairs DESC'",
+    'pattern two-unlike-processors --explain',
+  ],
+
+  async run(call) {
+    const [given] = call.arguments;
+    const { explain, nodes, edges } = call.options;
+    if ((nodes === undefined) !== (edges === undefined))
+      throw new UsageError('--nodes and --edges go together; give both files');
+    if (nodes !== undefined && edges !== undefined) {
+      const pattern = patternText(given, '', call.terminal);
+      const { answer, text: plan } = await matched({ nodes, edges, pattern, explain });
+      return answer ? rowsAnswer(answer) : { text: () => `${plan}\n` };
+    }
+    const view = await call.view();
+    const pattern =
+      view.pattern(given)?.text ?? patternText(given, nearHint(view, given, ['Pattern']), call.terminal);
+    if (explain) {
+      const plan = await explainPattern(view, { text: pattern });
+      return { text: () => `${plan}\n` };
+    }
+    return rowsAnswer(await patternRows(view, { text: pattern }));
+  },
+});
+
+interface Rows {
+  readonly columns: readonly string[];
+  readonly rows: readonly (readonly unknown[])[];
+  readonly complete: boolean;
+  readonly note?: string;
+}
+
+function rowsAnswer({ columns, rows, complete, note }: Rows): Answer {
+  return {
+    table: () => rows.map((row) => Object.fromEntries(columns.map((column, i) => [column, cellOf(row[i])]))),
+    json: () => ({ columns, rows, complete, note }),
+    messages: note ? [note] : [],
+  };
+}
+
+/** Text of a pattern given as such or as a file. @param hint named patterns that may have been meant */
+function patternText(given: string, hint: string, terminal: Terminal): string {
+  if (/\bMATCH\b/iu.test(given)) return given;
+  if (given === '-' || existsSync(given)) return readText(given, terminal);
+  throw new CasebackError(
+    'NOT_FOUND',
+    `${quoted(given)} is not the text of a pattern, a file, or a named pattern of the archive${hint}`,
+  );
+}
+
+async function matched(question: Parameters<typeof matchFiles>[0]): ReturnType<typeof matchFiles> {
+  try {
+    return await matchFiles(question);
+  } catch (error) {
+    if (error instanceof CsvError || error instanceof GraphInputError)
+      throw new CasebackError('BAD_FILE', error.message);
+    const trouble = systemTrouble(error);
+    throw trouble ? new CasebackError('BAD_FILE', `${trouble.path ?? 'a file'} ${trouble.what}`) : error;
+  }
+}
+
+/** A value in a cell: things by their id. */
+function cellOf(value: unknown): string {
+  if (value === null || value === undefined) return '';
+  if (typeof value !== 'object') return String(value);
+  return 'kind' in value && 'id' in value ? String(value.id) : JSON.stringify(value);
+}

@@ -1,0 +1,132 @@
+import { toTable } from '../../export/table.ts';
+import type { FacetName, PeriodLength, TrendAnswer } from '../../trends/answer.ts';
+import type { DeviceFilter } from '../../trends/filter.ts';
+import { trends } from '../../trends/trends.ts';
+import { FEWEST_DEVICES, FEWEST_PERIODS } from '../../trends/verdict.ts';
+import { csvRows, tableRows } from '../answers/trend-rows.ts';
+import { measureOf } from '../arguments/measure.ts';
+import { defineCommand } from '../frame/command.ts';
+import { quoted, UsageError } from '../frame/exit.ts';
+import { choice, decimal, readBy, text, type ValuesOf } from '../frame/options.ts';
+
+const PERIODS = ['year', 'half-year', 'quarter'] as const satisfies readonly PeriodLength[];
+const FACETS = ['body-site', 'maker', 'price-band'] as const satisfies readonly FacetName[];
+
+const OPTIONS = {
+  per: choice('PERIOD', PERIODS, {
+    help: 'how time is divided: year, half-year or quarter',
+    default: 'year',
+  }),
+  by: choice('FACET', FACETS, { help: 'each group as well: body-site, maker or price-band' }),
+  edges: readBy('N,...', 'edges of the price bands, such as 100,200 (default: terciles)', edgesIn),
+  currency: text('CODE', 'in which prices are read, such as EUR (default: the one most devices have)'),
+  bodySite: text('SITE', 'only devices of this body site'),
+  maker: text('ID', 'only devices of this maker'),
+  productLine: text('ID', 'only devices of this product line'),
+  from: text('DATE', 'only devices released then or later (ISO 8601 at any precision)'),
+  to: text('DATE', 'only devices released then or earlier'),
+  priceFrom: decimal('N', { help: 'only devices of this price or more; needs --currency', min: 0 }),
+  priceTo: decimal('N', { help: 'only devices of this price or less; needs --currency', min: 0 }),
+};
+type Settings = ValuesOf<typeof OPTIONS>;
+
+export const command = defineCommand({
+  name: 'trend',
+  summary: 'follows a share, a count or a quantity over time, and says what may be concluded',
+  about: [
+    `A measure over time: its value in each period with n, a 95 % interval and the band that doubtful identifications leave, what may be concluded, and the cautions that go with it. Several measures are tested together and corrected for it (Benjamini–Hochberg). Nothing is called a trend from under ${FEWEST_DEVICES} devices in ${FEWEST_PERIODS} periods.`,
+    '',
+    'A measure is one of',
+    "  pattern:NAME  decision:NAME  category:TERM  maker:ID  part:ID  text:'MATCH ...'   share of devices that have it",
+    '  count:TERM                                   components of a category a device; count:Component counts all',
+    '  quantity:mass|price|length|width|height      median over devices',
+    '  quantity:PARAMETER:TERM                      median of a part parameter, such as quantity:capacity:Battery',
+  ].join('\n'),
+  arguments: [{ name: 'MEASURE', help: 'what to follow, as above', many: true }],
+  options: OPTIONS,
+  uses: 'view',
+  formats: ['text', 'table', 'csv', 'json'],
+  examples: [
+    'trend category:PressureSensor',
+    'trend count:Sensor quantity:mass quantity:capacity:Battery --from 2016 --by body-site --format csv',
+  ],
+
+  async run(call) {
+    const settings = call.options;
+    const shared = { per: settings.per, by: settings.by, edges: settings.edges, where: filterOf(settings) };
+    const questions = call.arguments.map((measure) => ({
+      ...shared,
+      ...currencyFor(measure, settings),
+      of: measureOf(measure),
+    }));
+    const answers = await trends(await call.view(), questions);
+    return {
+      text: () => answers.map(trendText).join(''),
+      table: () => answers.flatMap(tableRows),
+      csv: () => answers.flatMap(csvRows),
+      json: () => answers,
+      messages: [...new Set(answers.flatMap(({ cautions }) => cautions))].map(
+        (caution) => `caution: ${caution}`,
+      ),
+    };
+  },
+});
+
+function trendText(answer: TrendAnswer): string {
+  const verdicts = [answer.whole, ...answer.groups].map(
+    ({ group, label, verdict }) => `${group === null ? '' : `${label}: `}${verdict.sentence}\n`,
+  );
+  return `${answer.of}\n${toTable(tableRows(answer))}${verdicts.join('')}${firstOf(answer)}\n`;
+}
+
+/** Devices named among the first. */
+const MAX_NAMED = 5;
+
+function firstOf({ firstAdopters }: TrendAnswer): string {
+  if (firstAdopters.length === 0) return '';
+  const named = firstAdopters
+    .slice(0, MAX_NAMED)
+    .map(({ device, probability }) => `${device.name} (${device.released}, probability ${probability})`);
+  const more = firstAdopters.length > MAX_NAMED ? ` and ${firstAdopters.length - MAX_NAMED} more` : '';
+  return `First, or among the first: ${named.join(', ')}${more}.\n`;
+}
+
+function filterOf({
+  bodySite,
+  maker,
+  productLine,
+  from,
+  to,
+  priceFrom,
+  priceTo,
+  currency,
+}: Settings): DeviceFilter {
+  const isPriced = priceFrom !== undefined || priceTo !== undefined;
+  return {
+    bodySite,
+    maker,
+    productLine,
+    from,
+    to,
+    ...(priceFrom === undefined ? {} : { priceFrom }),
+    ...(priceTo === undefined ? {} : { priceTo }),
+    ...(isPriced ? { currency } : {}),
+  };
+}
+
+/** The currency of a measure of price or of price bands; others are asked without. */
+function currencyFor(measure: string, { by, currency, priceFrom, priceTo }: Settings) {
+  if (currency === undefined) return {};
+  if (by === 'price-band' || measure === 'quantity:price') return { currency };
+  if (priceFrom === undefined && priceTo === undefined)
+    throw new UsageError('--currency goes with --by price-band, quantity:price or a price filter');
+  return {};
+}
+
+function edgesIn(written: string, option: string): readonly number[] {
+  return written.split(',').map((edge) => {
+    const amount = Number(edge);
+    if (edge.trim() !== '' && Number.isFinite(amount) && amount >= 0) return amount;
+    throw new UsageError(`${option} is ${quoted(written)}; write amounts joined by commas, such as 100,200`);
+  });
+}

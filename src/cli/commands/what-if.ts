@@ -1,0 +1,21 @@
+import { differenceText } from '../answers/difference-text.ts';
+import { CHANGE_ARGUMENT, CHANGE_HELP, CHANGE_OPTION, changeFrom } from '../arguments/change.ts';
+import { defineCommand } from '../frame/command.ts';
+
+export const command = defineCommand({
+  name: 'what-if',
+  summary: 'calculates the result of a change; writes nothing',
+  about: `The result of a change: decisions gained and lost, probabilities moved, cells of comparisons and points of trends that change, sentences whose wording no longer fits. Nothing is written. "correct" shows drafts too, as --audience desk does here.\n\n${CHANGE_HELP}`,
+  arguments: [CHANGE_ARGUMENT],
+  options: CHANGE_OPTION,
+  uses: 'view',
+  formats: ['text', 'json'],
+  examples: ['what-if withdraw tarn-loop-3/a/o2', 'what-if identify tarn-loop-3/a/U3 quillon/QN4416=0.9'],
+
+  async run(call) {
+    const change = changeFrom(call.arguments, call.options.file, call.terminal);
+    const archive = await call.archive();
+    const difference = await archive.whatIf(await call.view(), change);
+    return { text: () => differenceText(difference), json: () => difference };
+  },
+});

@@ -1,0 +1,107 @@
+import type { Archive, Authorship } from '../../archive.ts';
+import type { SqliteJournal } from '../../journal/sqlite/journal.ts';
+import type { Audience, View } from '../../state/view.ts';
+import type { Format } from './command.ts';
+import { dataFolder, hasArchive, loginName, openKeptJournal } from './data-folder.ts';
+import { UsageError } from './exit.ts';
+import { asItStood, withProgress } from './journal-reading.ts';
+import type { Options, ValuesOf } from './options.ts';
+import type { Parsed } from './parse.ts';
+import type { Terminal } from './terminal.ts';
+
+/** What a running command gets: its arguments and options, and the archive once it asks for it. */
+export class Call<O extends Options = Options> {
+  readonly arguments: readonly string[];
+  readonly options: ValuesOf<O>;
+  /** Names of the options that were written, in camelCase. */
+  readonly given: ReadonlySet<string>;
+  readonly format: Format;
+  readonly audience: Audience;
+  /** Where `--as-of` is given: the instant, ISO 8601 in UTC with milliseconds. */
+  readonly asOf: string | undefined;
+  readonly terminal: Terminal;
+  readonly #common: Parsed['options'];
+  #archive: Promise<Archive> | undefined;
+  #journal: SqliteJournal | undefined;
+
+  constructor(parsed: Parsed, terminal: Terminal) {
+    const { options } = parsed;
+    this.arguments = parsed.arguments;
+    this.options = options as ValuesOf<O>;
+    this.given = parsed.given;
+    this.format = (options.format ?? 'text') as Format;
+    this.audience = (options.audience ?? 'desk') as Audience;
+    this.asOf = options.asOf as string | undefined;
+    this.terminal = terminal;
+    this.#common = options;
+  }
+
+  /** Path of the data folder. */
+  get folder(): string {
+    return dataFolder(this.#common.data as string | undefined);
+  }
+
+  get hasArchive(): boolean {
+    return hasArchive(this.folder);
+  }
+
+  /**
+   * The archive of the data folder, opened when first asked for and closed behind the command; with `--as-of` as it
+   * was then. Markings are read by the confusion table of the option or the data folder.
+   * @throws CasebackError NOT_FOUND when the folder has none
+   */
+  archive(): Promise<Archive> {
+    this.#archive ??= this.#open();
+    return this.#archive;
+  }
+
+  /** What the command's audience may see. */
+  async view(): Promise<View> {
+    return (await this.archive()).view(this.audience);
+  }
+
+  /**
+   * The journal of the data folder, closed behind the command.
+   * @throws CasebackError NOT_FOUND when the folder has none
+   */
+  journal(): SqliteJournal {
+    this.#journal ??= openKeptJournal(this.folder);
+    return this.#journal;
+  }
+
+  /**
+   * Who makes a change and why.
+   * @param otherwise the reason when none is given; without it a reason must be given
+   * @throws UsageError when name or reason is missing
+   */
+  authorship(otherwise?: string): Authorship {
+    const actor = (this.#common.actor as string | undefined) ?? loginName();
+    if (actor.trim() === '') throw new UsageError('--actor is empty; write the name of who makes the change');
+    const reason = ((this.#common.reason as string | undefined) ?? otherwise ?? '').trim();
+    if (reason === '') throw new UsageError('--reason is missing; say why, it is kept in the journal');
+    return { actor, reason };
+  }
+
+  /** Closes what was opened. */
+  async close(): Promise<void> {
+    await (await this.#archive?.catch(() => undefined))?.close();
+    await this.#journal?.close();
+  }
+
+  async #open(): Promise<Archive> {
+    const { folder, asOf } = this;
+    // Loaded here, so that what needs no archive does without.
+    const [{ Archive }, { confusionFor, followConfusion }] = await Promise.all([
+      import('../../archive.ts'),
+      import('./confusion.ts'),
+    ]);
+    const confusion = confusionFor(folder, this.#common.confusion as string | undefined);
+    const journal = withProgress(openKeptJournal(folder));
+    const archive =
+      asOf === undefined
+        ? await Archive.open(journal)
+        : await Archive.open(asItStood(journal, asOf), () => new Date(asOf));
+    followConfusion(archive, confusion);
+    return archive;
+  }
+}

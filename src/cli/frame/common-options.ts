@@ -1,0 +1,36 @@
+import { pastInstant } from './instant.ts';
+import { choice, flag, readBy, text } from './options.ts';
+
+// Options that several commands share, each declared once.
+
+export const HELP_OPTION = { help: flag('this text') };
+
+export const DATA_OPTION = { data: text('FOLDER', 'data folder (default: DATA_DIR, else ./data)') };
+
+/** Who reads: the same default for every command that reads the archive. */
+export const AUDIENCE_OPTION = {
+  audience: choice('AUDIENCE', ['reader', 'desk'], {
+    help: 'reader sees what is published; desk sees drafts and embargoed records too',
+    default: 'reader',
+  }),
+};
+
+export const AS_OF_OPTION = {
+  asOf: readBy(
+    'WHEN',
+    'the archive as it was at an instant (2026-03-01T09:00:00Z) or at the end of a day in UTC (2026-03-01)',
+    (written, option) => pastInstant(written, option, new Date()),
+  ),
+};
+
+export const AUTHOR_OPTIONS = {
+  actor: text('NAME', 'who makes the change (default: your login name)'),
+  reason: text('TEXT', 'why; kept in the journal'),
+};
+
+export const CONFUSION_OPTION = {
+  confusion: text(
+    'FILE',
+    'how eyes confuse characters, in the form of schema/confusions.yaml (default: confusion.yaml in the data folder, else the table that ships with Caseback)',
+  ),
+};
