@@ -1,5 +1,6 @@
 import { type Claim, claimIdOf, type Publication } from '../model/catalogue.ts';
 import { recordOfId, specimenNamed } from '../model/ids.ts';
+import { Pace } from '../state/pace.ts';
 import { resolved } from '../state/resolve.ts';
 import type { View } from '../state/view.ts';
 import { type Sight, sightOf } from './sight.ts';
@@ -47,10 +48,11 @@ export async function auditClaims(
     publicationId === undefined ? undefined : resolved(view, publicationId, ['Publication']).thing;
   const sight = sightOf(view, signal);
   const audited: AuditedClaim[] = [];
+  const pace = new Pace();
   for (const one of publication ? [publication] : view.publications()) {
     for (const claim of one.claims) {
       audited.push(await auditClaim(sight, one, claim, signal));
-      await new Promise(setImmediate);
+      await pace.rest();
       if (signal?.aborted) return audited;
     }
   }

@@ -1,5 +1,6 @@
 import { DirectedGraph } from 'graphology';
 import { bfsFromNode } from 'graphology-traversal';
+import { Pace } from '../state/pace.ts';
 import { notFound } from '../state/resolve.ts';
 import type { View } from '../state/view.ts';
 import { Dependants } from './dependants.ts';
@@ -20,9 +21,6 @@ export interface Impact {
   /** By generation, then id. */
   readonly impacted: readonly Impacted[];
 }
-
-/** How long others may have to wait, ms. */
-const TURN = 15;
 
 /**
  * Everything that rests on a thing: an observation, photo, component, part, device, pattern, decision, source or claim.
@@ -50,7 +48,7 @@ async function supportGraph(view: View, id: string, signal?: AbortSignal): Promi
   const graph: SupportGraph = new DirectedGraph();
   graph.addNode(id);
   const open = [id];
-  let turn = performance.now();
+  const pace = new Pace();
   for (let at = open.pop(); at !== undefined; at = open.pop()) {
     for (const { id: to, how } of await dependants.of(at)) {
       if (to === at) continue;
@@ -60,10 +58,8 @@ async function supportGraph(view: View, id: string, signal?: AbortSignal): Promi
       }
       graph.mergeEdge(at, to, { how });
     }
-    if (performance.now() - turn < TURN) continue;
+    await pace.rest();
     if (signal?.aborted) break;
-    await new Promise(setImmediate);
-    turn = performance.now();
   }
   return graph;
 }

@@ -1,4 +1,5 @@
 import { partIdOf } from '../model/catalogue.ts';
+import { Pace } from '../state/pace.ts';
 import type { SpecimenRow } from '../state/state.ts';
 import type { View } from '../state/view.ts';
 import { seededRandom } from '../statistics/random.ts';
@@ -47,9 +48,6 @@ export interface CalibrationOptions {
 
 /** The three likeliest candidates are what an editor is shown; their probabilities are scored. */
 const SHOWN = 3;
-/** How long others may have to wait, ms. */
-const LONGEST_TURN = 20;
-
 interface Settled {
   readonly row: SpecimenRow;
   readonly component: string;
@@ -72,8 +70,8 @@ export async function calibrate(
   const { sample, seed = 1, signal } = options;
   if (sample !== undefined && !(Number.isInteger(sample) && sample > 0))
     throw new RangeError(`a sample is a whole number above 0; it is ${sample}`);
-  const turns = new Turns(signal);
-  const settled = await allSettled(view, options, turns);
+  const pace = new Pace();
+  const settled = await allSettled(view, options, pace);
   const drawn = sample === undefined || sample >= settled.length ? settled : draw(settled, sample, seed);
   const scores = new Scores(identifier, options.truth !== undefined);
   for (const { row, component: id, truth } of drawn) {
@@ -83,15 +81,16 @@ export async function calibrate(
     if (specimen && device && component)
       scores.add(identifier.posteriorOf(specimen, component, device), truth);
     options.onProgress?.(scores.components, drawn.length);
-    if (!(await turns.next())) break;
+    await pace.rest();
+    if (signal?.aborted) break;
   }
   return scores.components === 0 ? undefined : scores.calibration(settled.length);
 }
 
 async function allSettled(
   view: View,
-  { truth }: CalibrationOptions,
-  turns: Turns,
+  { truth, signal }: CalibrationOptions,
+  pace: Pace,
 ): Promise<readonly Settled[]> {
   const all: Settled[] = [];
   for (const row of view.specimenRows()) {
@@ -100,7 +99,8 @@ async function allSettled(
       const part = truth ? truth(row.id, id) : specimen && settledPart(specimen, id);
       if (part !== undefined) all.push({ row, component: id, truth: part });
     }
-    if (!(await turns.next())) break;
+    await pace.rest();
+    if (signal?.aborted) break;
   }
   return all;
 }
@@ -111,24 +111,6 @@ function draw(all: readonly Settled[], sample: number, seed: number): readonly S
     .shuffled([...all.keys()])
     .slice(0, sample);
   return places.sort((a, b) => a - b).map((place) => all[place]);
-}
-
-/** Gives others a turn now and then. */
-class Turns {
-  readonly #signal: AbortSignal | undefined;
-  #last = performance.now();
-
-  constructor(signal: AbortSignal | undefined) {
-    this.#signal = signal;
-  }
-
-  /** Whether to go on. */
-  async next(): Promise<boolean> {
-    if (performance.now() - this.#last <= LONGEST_TURN) return true;
-    await new Promise(setImmediate);
-    this.#last = performance.now();
-    return this.#signal?.aborted !== true;
-  }
 }
 
 /** Gathers what was stated and what came. */

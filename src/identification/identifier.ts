@@ -1,6 +1,7 @@
 import { type Part, partIdOf } from '../model/catalogue.ts';
 import { type Component, type Device, deviceIdOf } from '../model/dossier.ts';
 import type { MarkingText } from '../model/marking.ts';
+import { Pace } from '../state/pace.ts';
 import type { OpenedSpecimen } from '../state/specimen.ts';
 import type { View } from '../state/view.ts';
 import { CatalogueIndex } from './catalogue-index.ts';
@@ -15,9 +16,6 @@ import type { Judgement } from './weighing.ts';
 
 /** A part whose marking fits this many times worse than it carries an unlisted one gains nothing from the fit. */
 const HARDLY_FITS = 100;
-
-/** How long others may have to wait, ms. */
-const LONGEST_TURN = 20;
 
 interface Taught {
   readonly version: number;
@@ -67,12 +65,8 @@ export class Identifier {
   /** The same, giving others a turn now and then; calls wait for one another. */
   followInTurns(view: View): Promise<void> {
     const following = this.#following.then(async () => {
-      let turn = performance.now();
-      for (const _ of this.#steps(view)) {
-        if (performance.now() - turn < LONGEST_TURN) continue;
-        await new Promise(setImmediate);
-        turn = performance.now();
-      }
+      const pace = new Pace();
+      for (const _ of this.#steps(view)) await pace.rest();
     });
     this.#following = following.catch(() => undefined);
     return following;

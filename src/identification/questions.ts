@@ -2,6 +2,7 @@ import type { Component, Device } from '../model/dossier.ts';
 import { parseThingId, recordOfId, thingId } from '../model/ids.ts';
 import { CasebackError } from '../model/problems.ts';
 import type { Live } from '../state/live.ts';
+import { Pace } from '../state/pace.ts';
 import { notFound, type ResolvedKind, resolve, resolved } from '../state/resolve.ts';
 import type { OpenedSpecimen } from '../state/specimen.ts';
 import type { Audience, View } from '../state/view.ts';
@@ -115,7 +116,7 @@ export async function nextObservationsOf(
   if (placed.length === 0) throw nothingUnder(view, id);
   const identifier = await identifierOf(view);
   const found: PlacedObservation[] = [];
-  let turn = performance.now();
+  const pace = new Pace();
   for (const one of placed) {
     // What is plain to the eye and was never taken for a part needs no part number.
     if (one.component.appears !== undefined && !one.opened.identified.has(one.component.id)) continue;
@@ -123,11 +124,8 @@ export async function nextObservationsOf(
     const sighting = sightingOf(one.opened, one.component, one.device);
     for (const next of nextObservations(sighting, oddsOf(identifier, one), habits))
       found.push({ ...next, placed: one });
-    if (performance.now() - turn > 20) {
-      if (signal?.aborted) break;
-      await new Promise(setImmediate);
-      turn = performance.now();
-    }
+    await pace.rest();
+    if (signal?.aborted) break;
   }
   return found.sort((a, b) => b.bitsPerMinute - a.bitsPerMinute);
 }

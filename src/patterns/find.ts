@@ -4,6 +4,7 @@ import { checked } from '../gql/checked.ts';
 import { loadFunctions } from '../gql/search/functions.ts';
 import { recordOfId } from '../model/ids.ts';
 import { CERTAIN } from '../state/labels.ts';
+import { Pace } from '../state/pace.ts';
 import type { View } from '../state/view.ts';
 import type { PatternAnswer, PatternDevice, PatternMatch, PatternQuestion } from './answer.ts';
 import { Doubts } from './doubts.ts';
@@ -15,9 +16,6 @@ const MATCHES_A_SPECIMEN = 200;
 /** The same where a match may reach into any other specimen: there are as many as the archive is wide. */
 const MATCHES_ACROSS = 24;
 const ROAMING = ['Device', 'Specimen'];
-/** Milliseconds of work after which other requests get their turn. */
-const TURN = 10;
-
 /** Where the functions of ours are, for worker threads as well. */
 const FUNCTIONS = new URL('./functions.ts', import.meta.url).href;
 
@@ -63,7 +61,7 @@ async function search(
   const blind = /\bEXISTS\b/iu.test(question.text);
   const devices = new Map<string, Judged[]>();
   let variables: readonly string[] = [];
-  let turn = performance.now();
+  const pace = new Pace();
   let step = await bySpecimen.next();
   while (!step.done) {
     const { key, matches } = step.value;
@@ -73,10 +71,7 @@ async function search(
       const deviceId = deviceOf(key);
       devices.set(deviceId, [...(devices.get(deviceId) ?? []), judge(index, key, matches, blind)]);
     }
-    if (performance.now() - turn > TURN) {
-      await new Promise(setImmediate);
-      turn = performance.now();
-    }
+    await pace.rest();
     step = await bySpecimen.next();
   }
   return {
