@@ -16,7 +16,7 @@ beforeAll(async () => {
   });
   expect(code).toBe(0);
   before = await headOf(data);
-  expect(before.sequence).toBe(5);
+  expect(before.sequence).toBe(6);
 });
 afterAll(() => folder.remove());
 

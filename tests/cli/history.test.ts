@@ -20,15 +20,20 @@ test('history tells who changed what and why, oldest first', async () => {
     '2  WHEN  First  record-put ombrous  the catalogue',
     '3  WHEN  First  record-put ferrule-band  the catalogue',
     '4  WHEN  First  record-put ombrous/OM100  the catalogue',
-    '5  WHEN  Second  dossier-put ferrule-band-1/a  opened two',
-    '6  WHEN  Second  dossier-put ferrule-band-2/a  opened two',
+    '5  WHEN  Second  record-put ferrule-band-1  opened two',
+    '6  WHEN  Second  record-put ferrule-band-2  opened two',
+    '7  WHEN  Second  dossier-put ferrule-band-1/a  opened two',
+    '8  WHEN  Second  dossier-put ferrule-band-2/a  opened two',
   ]);
   expect(code).toBe(0);
 });
 
 test('history of an id takes in what is inside it and the dossier it is in', async () => {
   const subject = async (id: string) => (await run('history', id)).out.match(/(?:record|dossier)-put \S+/gu);
-  expect(await subject('ferrule-band-2')).toEqual(['dossier-put ferrule-band-2/a']);
+  expect(await subject('ferrule-band-2')).toEqual([
+    'record-put ferrule-band-2',
+    'dossier-put ferrule-band-2/a',
+  ]);
   expect(await subject('ferrule-band-2/a/U1')).toEqual(['dossier-put ferrule-band-2/a']);
   expect(await subject('ombrous')).toEqual(['record-put ombrous', 'record-put ombrous/OM100']);
   const none = await run('history', 'ferrule-band-3');
@@ -39,14 +44,14 @@ test('history of an id takes in what is inside it and the dossier it is in', asy
 test('the last entries, complete, as JSON', async () => {
   const { out } = await run('history', '--last', '2', '--format', 'json');
   const entries = JSON.parse(out) as { sequence: number; hash: string }[];
-  expect(entries.map(({ sequence }) => sequence)).toEqual([5, 6]);
+  expect(entries.map(({ sequence }) => sequence)).toEqual([7, 8]);
   expect(entries[1].hash).toBe((await headOf(join(folder.path, 'data'))).hash);
 });
 
 test('verify finds the chain whole, and a hash noted earlier in it', async () => {
   const { hash } = await headOf(join(folder.path, 'data'));
   const { code, out } = await run('verify');
-  expect(out).toBe(`whole: 6 entries, each with the hash it should have; the last is ${hash}\n`);
+  expect(out).toBe(`whole: 8 entries, each with the hash it should have; the last is ${hash}\n`);
   expect(code).toBe(0);
   expect((await run('verify', '--noted', hash)).code).toBe(0);
   const other = await run('verify', '--noted', 'f'.repeat(64));

@@ -93,8 +93,10 @@ function concerns(entry: Entry, id: string): boolean {
   if (subject === id || isInside(subject, id)) return true;
   switch (entry.kind) {
     case 'dossier-put':
-    case 'record-put':
       return isInside(id, subject);
+    case 'record-put':
+      // What is inside a device is in its dossiers.
+      return entry.payload.collection !== 'devices' && isInside(id, subject);
     case 'observation-recorded':
       return entry.payload.observation.about.some((local) => thingId(entry.payload.specimen, local) === id);
     case 'observation-withdrawn':
