@@ -6,20 +6,18 @@ import type { ReadDocument } from './dossier/read.ts';
 import type { Difference } from './evidence/difference.ts';
 import type { Journal } from './journal/journal.ts';
 import type { Catalogue, DeviceRecord } from './model/catalogue.ts';
-import type { Amendment, Correction } from './model/correction.ts';
+import { type Amendment, type Correction, subjectOf } from './model/correction.ts';
 import type { DecisionVerdict } from './model/decision.ts';
 import type { Dossier, EditorJudgement, Identification, Observation } from './model/dossier.ts';
 import type { Change, Entry } from './model/entry.ts';
 import { lastOfId, specimenOfId } from './model/ids.ts';
 import { isMorePublic, mostPublic } from './model/visibility.ts';
-import { unpackDossier } from './state/compact.ts';
+import type { SpecimenRow } from './state/facts.ts';
 import type { Touched } from './state/fold.ts';
-import { linkedFrom } from './state/knowledge.ts';
-import { Live } from './state/live.ts';
+import { Holder } from './state/holder.ts';
 import { dossierOf } from './state/merge.ts';
 import { resolved } from './state/resolve.ts';
-import type { SpecimenRow } from './state/state.ts';
-import { type Audience, View } from './state/view.ts';
+import type { Audience, View } from './state/view.ts';
 
 /** Who changes the archive, and why; both are journaled. */
 export interface Authorship {
@@ -43,9 +41,6 @@ export interface CorrectionReport {
   readonly entry: Entry;
 }
 
-/** How often a question is asked again when the archive changes meanwhile. */
-const MOST_TRIES = 3;
-
 /** Who changes what nobody changes. */
 const TRIED_OUT: Authorship = { actor: 'this change', reason: 'tried out' };
 
@@ -59,39 +54,39 @@ const FOLD_BATCH = 50;
 export class Archive {
   readonly #journal: Journal;
   readonly #clock: () => Date;
-  readonly #live: Live;
+  readonly #holder: Holder;
   /** Changes wait here for one another, so that each is checked against the state it is applied to. */
   #turn: Promise<unknown> = Promise.resolve();
 
-  private constructor(journal: Journal, clock: () => Date, live: Live) {
+  private constructor(journal: Journal, clock: () => Date, holder: Holder) {
     this.#journal = journal;
     this.#clock = clock;
-    this.#live = live;
+    this.#holder = holder;
   }
 
   /** Folds the whole journal; the archive is ready when this resolves. */
   static async open(journal: Journal, clock: () => Date = () => new Date()): Promise<Archive> {
-    return new Archive(journal, clock, await foldInto(new Live(), journal));
+    return new Archive(journal, clock, await folded(journal));
   }
 
-  /** What an audience may see now. Cheap: make one for each request. */
+  /** What an audience may see now: a value, the same object until something in it changes. */
   view(audience: Audience): View {
-    return new View(this.#live, audience, this.#clock().toISOString());
+    return this.#holder.state(audience, this.#clock().toISOString());
   }
 
   /** The archive as it stood at an instant (ISO 8601), embargoes judged at that instant. */
   async asOf(instant: string, audience: Audience): Promise<View> {
     const until = new Date(instant).toISOString();
-    return new View(await foldInto(new Live(), this.#journal, until), audience, until);
+    return (await folded(this.#journal, until)).state(audience, until);
   }
 
   /** Sequence of the last entry; changes whenever anything does. */
   get version(): number {
-    return this.#live.state.sequence;
+    return this.#holder.sequence;
   }
 
   onTouched(listener: (touched: Touched) => void): () => void {
-    return this.#live.onTouched(listener);
+    return this.#holder.onTouched(listener);
   }
 
   /**
@@ -104,7 +99,7 @@ export class Archive {
     audience: Audience = 'desk',
   ): Promise<ImportReport> {
     return this.#inTurn(async () => {
-      const changes = planImport(documents, heldIn(this.#live, this.view(audience)), by);
+      const changes = planImport(documents, heldIn(this.view('desk'), this.view(audience)), by);
       const written = await this.#append(changes);
       return {
         last: written.at(-1),
@@ -209,12 +204,8 @@ export class Archive {
   ): Promise<Difference> {
     const { whatIf } = await import('./evidence/what-if.ts');
     await mustSee(view, amendment);
-    for (let tries = 1; ; tries++) {
-      const { version } = this;
-      const difference = await whatIf(view, amend(amendment, heldIn(this.#live, view), by), signal);
-      // What changes in between may be in one half of the difference and not in the other.
-      if (version === this.version || tries === MOST_TRIES) return difference;
-    }
+    // Held against what the asker may see, so that no refusal tells of anything else.
+    return whatIf(view, amend(amendment, heldIn(view, view), by), signal);
   }
 
   /**
@@ -226,16 +217,15 @@ export class Archive {
   correct(amendment: Amendment, by: Authorship, audience: Audience): Promise<CorrectionReport> {
     return this.#inTurn(async () => {
       const { tryOut } = await import('./evidence/what-if.ts');
-      const { sightOf } = await import('./evidence/sight.ts');
       const { spokenAmendment, touchedPublications } = await import('./evidence/notice.ts');
       const { nameOf } = await import('./evidence/named.ts');
       const view = this.view(audience);
       await mustSee(view, amendment);
-      const changes = amend(amendment, heldIn(this.#live, view), by);
+      const changes = amend(amendment, heldIn(this.view('desk'), view), by);
       const tried = await tryOut(view, changes);
       const summary = spokenAmendment(amendment, (id) => nameOf(view, id)?.says);
       const publications = touchedPublications(view, tried.difference, summary, by.reason);
-      const id = `correction-${view.state.corrections.size + 1}`;
+      const id = `correction-${this.view('desk').corrections.length + 1}`;
       const made = {
         ...by,
         kind: 'correction-made',
@@ -243,9 +233,9 @@ export class Archive {
       } as const;
       const entries = await this.#append([...changes, made]);
       const now = this.view(audience);
-      const difference = await tried.differenceIn(sightOf(now));
+      const difference = await tried.differenceIn(now);
       return {
-        correction: now.state.corrections.get(id) as Correction,
+        correction: now.corrections.find((one) => one.id === id) as Correction,
         difference,
         entry: entries.at(-1) as Entry,
       };
@@ -281,7 +271,7 @@ export class Archive {
 
   /** What an import of these files is checked against, without importing. */
   held(): HeldDossiers {
-    return heldIn(this.#live, this.view('desk'));
+    return heldIn(this.view('desk'), this.view('desk'));
   }
 
   /** Folds in what another process has appended meanwhile. */
@@ -291,7 +281,7 @@ export class Archive {
 
   async close(): Promise<void> {
     await this.#turn.catch(() => undefined);
-    this.#live.close();
+    this.#holder.close();
     await this.#journal.close();
   }
 
@@ -305,20 +295,20 @@ export class Archive {
   }
 
   async #catchUp(): Promise<void> {
-    for await (const entries of this.#journal.read({ after: this.#live.state.sequence }))
-      this.#live.apply(entries);
+    for await (const entries of this.#journal.read({ after: this.#holder.sequence }))
+      this.#holder.apply(entries);
   }
 
   async #append(changes: readonly Change[]): Promise<readonly Entry[]> {
-    const entries = await this.#journal.append(changes, { expectedHead: this.#live.state.sequence });
-    this.#live.apply(entries);
+    const entries = await this.#journal.append(changes, { expectedHead: this.#holder.sequence });
+    this.#holder.apply(entries);
     return entries;
   }
 
   async #add(specimen: string, audience: Audience, change: Addition): Promise<Entry> {
     const view = this.view(audience);
     const { thing: row } = resolved(view, specimen, ['Specimen']);
-    checkAddition(dossierOf(row), change, heldIn(this.#live, view));
+    checkAddition(dossierOf(row), change, heldIn(this.view('desk'), view));
     const [entry] = await this.#append([change]);
     return entry;
   }
@@ -335,38 +325,39 @@ function devicesApart(view: View): readonly DeviceRecord[] {
 
 /** @throws CasebackError NOT_FOUND when a view does not hold what an amendment is about */
 async function mustSee(view: View, amendment: Amendment): Promise<void> {
-  const { subjectOf } = await import('./evidence/corrections.ts');
   if ('value' in amendment) resolved(view, amendment.value.of, ['Part', 'Component', 'Device']);
   else if ('withdraw' in amendment) resolved(view, amendment.withdraw.observation, ['Observation']);
   else resolved(view, subjectOf(amendment), ['Specimen']);
 }
 
-async function foldInto(live: Live, journal: Journal, until?: string): Promise<Live> {
-  for await (const entries of journal.read({ batchSize: FOLD_BATCH, until })) live.apply(entries);
-  return live;
+async function folded(journal: Journal, until?: string): Promise<Holder> {
+  const holder = new Holder();
+  const folding = holder.fold();
+  for await (const entries of journal.read({ batchSize: FOLD_BATCH, until })) folding.add(entries);
+  folding.done();
+  return holder;
 }
 
 /**
  * What an import is checked against: everything, whoever asks, since ids must not clash with hidden ones. Near names
  * are only those that the asker may see.
  */
-function heldIn({ state }: Live, view: View): HeldDossiers {
-  const { records, devices, specimens, knowledge } = state;
-  const row = (id: string) => specimens.get(id);
+function heldIn(desk: View, view: View): HeldDossiers {
+  const row = (id: string) => desk.specimenRow(id);
   return {
-    record: (collection, id) => records[collection].get(id),
-    ids: (collection) => [...records[collection].keys()].filter((id) => view.sees(collection, id)),
+    record: (collection, id) => desk.facts.records[collection].get(id),
+    ids: (collection) => [...view.facts.records[collection].keys()],
     hasId(id) {
-      if (knowledge.hasNode(id) && knowledge.getNodeAttribute(id, 'label') !== 'Unknown') return true;
+      if (desk.describes(id)) return true;
       const specimen = row(specimenOfId(id));
       return (
         specimen !== undefined && localIds(dossierOf(specimen)).some((local) => local.id === lastOfId(id))
       );
     },
-    dossierAsFiled: (id) => mapped(row(id), ({ filed }) => unpackDossier(filed)),
+    dossierAsFiled: (id) => mapped(row(id), ({ filed }) => filed.unpack()),
     dossierNow: (id) => mapped(row(id), dossierOf),
-    specimensOf: (id) => devices.get(id)?.specimens ?? [],
-    specimensCiting: (id) => linkedFrom(knowledge, id, 'CITES'),
+    specimensOf: (id) => desk.specimensOf(id).map((one) => one.id),
+    specimensCiting: (id) => desk.linkedFrom(id, 'CITES'),
   };
 }
 

@@ -2,7 +2,6 @@ import type { ProductLine } from '../model/catalogue.ts';
 import { dateRange } from '../model/dates.ts';
 import type { Device } from '../model/dossier.ts';
 import { compareText } from '../state/device-list.ts';
-import { linkedFrom } from '../state/knowledge.ts';
 import { notFound } from '../state/resolve.ts';
 import type { View } from '../state/view.ts';
 import { type Comparison, compareDevices } from './compare-devices.ts';
@@ -67,7 +66,7 @@ export function generations(view: View, productLineId: string): Generations {
 
 /** Visible devices that directly succeed a device, by release. */
 export function successorsOf(view: View, device: Device): readonly Device[] {
-  const found = linkedFrom(view.state.knowledge, device.id, 'SUCCEEDS');
+  const found = view.linkedFrom(device.id, 'SUCCEEDS');
   return found
     .flatMap((id) => view.device(id) ?? [])
     .sort((a, b) => compareText(a.released, b.released) || compareText(a.id, b.id));

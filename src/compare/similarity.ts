@@ -50,7 +50,7 @@ export async function similarDevices(
   const index = kernelIndexOf(view);
   const row = view.specimenRow(of.specimen.id);
   if (!row) throw notFound(view, id, ['Device', 'Specimen']);
-  const own = index.entryOf(row, iterations);
+  const own = index.entryOf(view, row, iterations);
   const pace = new Pace(signal);
   const devices: SimilarDevice[] = [];
   for (const device of view.devices()) {

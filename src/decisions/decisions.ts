@@ -1,14 +1,14 @@
+import { LRUCache } from 'lru-cache';
 import type { NamedPattern } from '../model/catalogue.ts';
-import { decisionId, parseDecisionId, recordOfId } from '../model/ids.ts';
+import type { Device } from '../model/dossier.ts';
+import { decisionId, parseDecisionId } from '../model/ids.ts';
 import { CasebackError } from '../model/problems.ts';
 import type { PatternDevice } from '../patterns/answer.ts';
 import { findPattern } from '../patterns/find.ts';
-import type { Touched } from '../state/fold.ts';
-import type { Live } from '../state/live.ts';
-import { relabelsOf } from '../state/relabels.ts';
+import { excerptOf } from '../state/excerpt.ts';
+import type { SpecimenRow } from '../state/facts.ts';
 import { resolved } from '../state/resolve.ts';
-import { scratchOf } from '../state/scratch.ts';
-import { View } from '../state/view.ts';
+import type { View } from '../state/view.ts';
 import { type Decision, decisionOf, evidenceDigest } from './decision.ts';
 
 export type { Decision };
@@ -25,51 +25,39 @@ type Found = Map<string, Finding>;
 /** Devices whose findings are kept; one has some dozens of matches. */
 const KEPT_DEVICES = 2_000;
 
-/** What was found in devices lately asked about; forgotten for the devices that an entry touches and for no others. */
-class FoundInDevices {
-  readonly #found = new Map<string, Found>();
-  readonly #live: Live;
-
-  constructor(live: Live) {
-    this.#live = live;
-    live.onTouched((touched) => this.#forget(touched));
-  }
-
-  /** @param key device and the specimens that the asker sees of it */
-  of(device: string, key: string): Found {
-    const name = `${device} ${key}`;
-    const kept = this.#found.get(name) ?? new Map();
-    // Taken out and put back, so that the map's order is the order of last use.
-    this.#found.delete(name);
-    this.#found.set(name, kept);
-    for (const oldest of this.#found.keys()) {
-      if (this.#found.size <= KEPT_DEVICES) break;
-      this.#found.delete(oldest);
-    }
-    return kept;
-  }
-
-  #forget({ records, specimens }: Touched): void {
-    const devices = new Set(specimens.map(({ id }) => recordOfId(id)));
-    for (const { collection, id } of records) {
-      // Makers and product lines stand in patterns by name and country: rare changes, and nobody indexes who asked.
-      if (collection === 'makers' || collection === 'productLines') this.#found.clear();
-      if (collection === 'parts') for (const device of this.#underOtherLabels(id)) devices.add(device);
-    }
-    if (devices.size === 0) return;
-    for (const name of this.#found.keys())
-      if (devices.has(name.slice(0, name.indexOf(' ')))) this.#found.delete(name);
-  }
-
-  /** Devices that may hold a part which other makers sell under labels of their own. */
-  *#underOtherLabels(part: string): Generator<string> {
-    const { holders } = this.#live.state;
-    for (const label of relabelsOf(this.#live.state, part))
-      for (const id of holders.get(label) ?? []) yield recordOfId(id);
-  }
+/** What was found in a device, and what that follows from. */
+interface Kept {
+  readonly found: Found;
+  readonly specimens: readonly SpecimenRow[];
+  readonly device: Device | undefined;
+  readonly records: Pick<View['facts']['records'], 'parts' | 'makers' | 'productLines'>;
 }
 
-const foundInDevices = (live: Live) => new FoundInDevices(live);
+/**
+ * What was found in devices lately asked about; found anew where the device, its specimens or the catalogue changed.
+ */
+const keptFindings = () => new LRUCache<string, Kept>({ max: KEPT_DEVICES });
+
+function keptFoundIn(view: View, deviceId: string): Found {
+  const kept = view.home.kept(keptFindings);
+  const specimens = view.specimensOf(deviceId);
+  const device = view.device(deviceId);
+  const { parts, makers, productLines } = view.facts.records;
+  const before = kept.get(deviceId);
+  if (
+    before &&
+    before.device === device &&
+    before.specimens.length === specimens.length &&
+    specimens.every((row, i) => row === before.specimens[i]) &&
+    before.records.parts === parts &&
+    before.records.makers === makers &&
+    before.records.productLines === productLines
+  )
+    return before.found;
+  const found: Found = new Map();
+  kept.set(deviceId, { found, specimens, device, records: { parts, makers, productLines } });
+  return found;
+}
 
 /**
  * The design decisions that named patterns suggest of a visible device, likeliest first, rejected ones included with
@@ -157,7 +145,7 @@ export async function decisionsByPattern(
 }
 
 function withStanding(view: View, pattern: NamedPattern, device: PatternDevice): Decision {
-  const judgements = view.state.decisions.get(decisionId(device.deviceId, pattern.id)) ?? [];
+  const judgements = view.judgementsOf(decisionId(device.deviceId, pattern.id));
   return decisionOf(pattern, device, judgements, () => digestOf(view, pattern, device));
 }
 
@@ -180,9 +168,7 @@ function detached({ matches, ...device }: PatternDevice): PatternDevice {
 
 /** What each pattern that lies within one device finds in it; a search that is cut short is not kept. */
 async function foundIn(view: View, deviceId: string, signal?: AbortSignal): Promise<readonly Finding[]> {
-  const specimens = view.specimensOf(deviceId);
-  const key = specimens.map(({ id, version }) => `${id}@${version}`).join(' ');
-  const found = view.derived(foundInDevices).of(deviceId, key);
+  const found = keptFoundIn(view, deviceId);
   const patterns = view.patterns().filter(({ scope }) => scope !== 'archive');
   let small: View | undefined;
   const findings: Finding[] = [];
@@ -192,7 +178,7 @@ async function foundIn(view: View, deviceId: string, signal?: AbortSignal): Prom
       findings.push(kept);
       continue;
     }
-    small ??= new View(scratchOf(view, [deviceId]), 'desk', view.now);
+    small ??= excerptOf(view, [deviceId]);
     const { devices, complete } = await findPattern(small, { text: pattern.text, signal });
     const finding = { pattern, device: devices[0] && detached(devices[0]) };
     if (complete) found.set(pattern.id, finding);

@@ -3,7 +3,6 @@ import { recordOfId, specimenNamed } from '../model/ids.ts';
 import { Pace } from '../state/pace.ts';
 import { resolved } from '../state/resolve.ts';
 import type { View } from '../state/view.ts';
-import { type Sight, sightOf } from './sight.ts';
 import { type Support, supportOf } from './support.ts';
 import { proposedWording, type Said, said } from './wording.ts';
 
@@ -46,12 +45,11 @@ export async function auditClaims(
 ): Promise<readonly AuditedClaim[]> {
   const publication =
     publicationId === undefined ? undefined : resolved(view, publicationId, ['Publication']).thing;
-  const sight = sightOf(view, signal);
   const audited: AuditedClaim[] = [];
   const pace = new Pace();
   for (const one of publication ? [publication] : view.publications()) {
     for (const claim of one.claims) {
-      audited.push(await auditClaim(sight, one, claim, signal));
+      audited.push(await auditClaim(view, one, claim, signal));
       await pace.rest();
       if (signal?.aborted) return audited;
     }
@@ -59,14 +57,14 @@ export async function auditClaims(
   return audited;
 }
 
-/** One sentence held against its evidence in a sight. */
+/** One sentence held against its evidence in a view. */
 export async function auditClaim(
-  sight: Sight,
+  view: View,
   publication: Publication,
   claim: Claim,
   signal?: AbortSignal,
 ): Promise<AuditedClaim> {
-  const support = await supportOf(sight, claim, signal);
+  const support = await supportOf(view, claim, signal);
   const words = said(claim.sentence);
   const known = [support.probability, claim.probability].filter((p) => typeof p === 'number');
   const probability = known.length === 0 ? null : Math.min(...known);
@@ -82,7 +80,7 @@ export async function auditClaim(
       ...withdrawn(support),
       ...unsupported(support),
       ...wordingFindings(words, support, claim),
-      ...sweepingFindings(sight, words, claim),
+      ...sweepingFindings(view, words, claim),
     ],
   };
 }
@@ -126,11 +124,11 @@ function wordingFindings(words: Said, support: Support, claim: Claim): ClaimFind
 }
 
 /** "Every" and "never" want a count, or at least every opened unit of the devices spoken of. */
-function sweepingFindings(sight: Sight, { sweeping }: Said, claim: Claim): ClaimFinding[] {
+function sweepingFindings(view: View, { sweeping }: Said, claim: Claim): ClaimFinding[] {
   if (sweeping === null || (claim.figures ?? []).length > 0) return [];
   const named = new Set(claim.supportedBy.map(specimenNamed));
   const left = [...new Set([...named].map(recordOfId))].flatMap((device) => {
-    const specimens = sight.viewFor(device).specimensOf(device);
+    const specimens = view.specimensOf(device);
     return specimens.some(({ id }) => named.has(id)) ? specimens.filter(({ id }) => !named.has(id)) : [];
   });
   if (left.length === 0) return [];

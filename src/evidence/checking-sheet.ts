@@ -10,7 +10,6 @@ import type { OpenedSpecimen } from '../state/specimen.ts';
 import type { View } from '../state/view.ts';
 import { type AuditedClaim, auditClaims } from './audit.ts';
 import { correctionsIn } from './corrections.ts';
-import { sightOf } from './sight.ts';
 import { type SupportItem, spokenObservation, supportOf } from './support.ts';
 
 /** One line of evidence; `depth` says under what it stands: 0 for what the sentence itself names. */
@@ -96,7 +95,7 @@ async function linesOf(
       const claim = found?.kind === 'Claim' ? found.thing : undefined;
       const line = { ...head, by: claim?.by ?? null };
       if (!claim || above.includes(item.id)) return [line];
-      const { items } = await supportOf(sightOf(view, signal), claim, signal);
+      const { items } = await supportOf(view, claim, signal);
       const under: EvidenceLine[] = [];
       for (const one of items) under.push(...(await linesOf(view, one, signal, [...above, item.id])));
       return [line, ...under.map((one) => ({ ...one, depth: one.depth + 1 }))];

@@ -1,6 +1,6 @@
 import { type Claim, claimIdOf, type Publication } from '../model/catalogue.ts';
+import type { View } from '../state/view.ts';
 import { statedFigures } from './dependants.ts';
-import type { Sight } from './sight.ts';
 
 export interface ClaimAt {
   readonly publication: Publication;
@@ -12,16 +12,16 @@ export interface ClaimAt {
  * over them, or through other claims.
  */
 export function claimsUnder(
-  sight: Sight,
+  view: View,
   devices: ReadonlySet<string>,
   parts: ReadonlySet<string>,
 ): readonly ClaimAt[] {
-  const all = sight.view
+  const all = view
     .publications()
     .flatMap((publication) => publication.claims.map((claim) => ({ publication, claim })));
   // A figure over many devices is asked about the few that are touched, and not listed.
   const touched = new Set(
-    statedFigures(sight)
+    statedFigures(view)
       .filter(({ covers }) => [...devices].some(covers))
       .map(({ claim }) => claim),
   );

@@ -10,7 +10,7 @@ import { nameOf } from './named.ts';
  * also rests on something hidden would tell of it, so such a publication waits until all of that may be seen.
  */
 export function correctionsIn(view: View): readonly Correction[] {
-  return [...view.state.corrections.values()]
+  return view.corrections
     .filter(({ amendment }) => seesSubject(view, subjectOf(amendment)))
     .map((correction) => ({
       ...correction,

@@ -4,12 +4,10 @@ import { claimIdOf } from '../model/catalogue.ts';
 import type { Dossier } from '../model/dossier.ts';
 import type { Figure } from '../model/figure.ts';
 import { lastOfId, recordOfId, TEARDOWN, thingId } from '../model/ids.ts';
-import { linkedFrom } from '../state/knowledge.ts';
 import { resolve } from '../state/resolve.ts';
 import type { OpenedSpecimen } from '../state/specimen.ts';
 import type { View } from '../state/view.ts';
 import { figureCovers } from './figures.ts';
-import { type Sight, sightOf } from './sight.ts';
 
 /** One step of dependency: what rests on a thing, and how. */
 export interface Dependant {
@@ -98,7 +96,7 @@ export class Dependants {
   }
 
   #onPart(id: string): readonly Dependant[] {
-    const relabels = linkedFrom(this.#view.state.knowledge, id, 'RELABELS');
+    const relabels = this.#view.linkedFrom(id, 'RELABELS');
     const components = this.#view.holdersOf(id).flatMap((row) => {
       const specimen = this.#view.specimen(row.id);
       return [...(specimen?.identified ?? [])].flatMap(([component, { candidates }]) =>
@@ -116,7 +114,7 @@ export class Dependants {
 
   /** Claims that name a thing among what they rest on. */
   #claimsOn(id: string): readonly Dependant[] {
-    return linkedFrom(this.#view.state.knowledge, id, 'SUPPORTED_BY').flatMap((claim) => {
+    return this.#view.linkedFrom(id, 'SUPPORTED_BY').flatMap((claim) => {
       const seen = resolve(this.#view, claim)?.kind === 'Claim';
       return seen ? [{ id: claim, how: 'rests on it' }] : [];
     });
@@ -124,7 +122,7 @@ export class Dependants {
 
   /** Observations and identifications that cite a sentence or a source. */
   #citing(id: string): readonly Dependant[] {
-    return linkedFrom(this.#view.state.knowledge, id, 'CITES').flatMap((specimenId) => {
+    return this.#view.linkedFrom(id, 'CITES').flatMap((specimenId) => {
       const dossier = this.#view.specimen(specimenId)?.dossier;
       if (!dossier) return [];
       const citing = (cites: readonly string[] | undefined) => cites?.includes(id) === true;
@@ -150,7 +148,7 @@ export class Dependants {
   }
 
   #stated(): readonly StatedFigures[] {
-    this.#figures ??= statedFigures(sightOf(this.#view, this.#signal));
+    this.#figures ??= statedFigures(this.#view);
     return this.#figures;
   }
 
@@ -195,12 +193,12 @@ interface StatedFigures {
 }
 
 /** Visible claims with figures, and what the figures are over. */
-export function statedFigures(sight: Sight): readonly StatedFigures[] {
-  return sight.view.publications().flatMap((publication) =>
+export function statedFigures(view: View): readonly StatedFigures[] {
+  return view.publications().flatMap((publication) =>
     publication.claims.flatMap((claim) => {
       const { figures } = claim;
       if (!figures) return [];
-      const covering = figures.map((figure) => figureCovers(sight, figure));
+      const covering = figures.map((figure) => figureCovers(view, figure));
       const covers = (id: string) => covering.some((one) => one(id));
       const subjects = new Set(figures.flatMap(figureSubject));
       return [{ claim: claimIdOf(publication, claim), covers, subjects }];

@@ -1,16 +1,18 @@
 import { countKind } from '../compare/counts.ts';
 import { comparedOf } from '../compare/representative.ts';
 import type { Figure } from '../model/figure.ts';
+import type { View } from '../state/view.ts';
 import { noData } from '../statistics/no-data.ts';
 import { chanceOf, poissonBinomial, type SuccessCount } from '../statistics/poisson-binomial.ts';
 import { tidy } from '../statistics/tidy.ts';
-import { deviceFilter } from '../trends/filter.ts';
+import { deviceFilter, devicesWhere } from '../trends/filter.ts';
+import { groundOf } from '../trends/ground.ts';
 import { periodsIn } from '../trends/measure.ts';
 import { periodNumber, periodOf } from '../trends/period.ts';
 import { shareTest } from '../trends/share-measure.ts';
 import type { Subject } from '../trends/subject.ts';
+import { deviceWeights } from '../trends/subject.ts';
 import { judge } from '../trends/verdict.ts';
-import type { Sight } from './sight.ts';
 
 /** A stated figure, worked out over what a view sees. */
 export interface WorkedFigure {
@@ -28,19 +30,19 @@ export interface WorkedFigure {
  * Works a figure out.
  * @throws CasebackError NOT_FOUND when it names what nothing visible has
  */
-export async function workedFigure(sight: Sight, figure: Figure): Promise<WorkedFigure> {
-  if ('compare' in figure) return comparison(sight, figure);
-  if ('trend' in figure) return direction(sight, figure);
-  return counted(sight, figure);
+export async function workedFigure(view: View, figure: Figure): Promise<WorkedFigure> {
+  if ('compare' in figure) return comparison(view, figure);
+  if ('trend' in figure) return direction(view, figure);
+  return counted(view, figure);
 }
 
 type Counted = Extract<Figure, { share: unknown } | { count: unknown }>;
 
 /** The chance that the number of devices lies within what is stated, devices taken one by one (Poisson-binomial). */
-async function counted(sight: Sight, figure: Counted): Promise<WorkedFigure> {
+async function counted(view: View, figure: Counted): Promise<WorkedFigure> {
   const subject = 'share' in figure ? figure.share : figure.count;
-  const devices = sight.devicesWhere(figure.where);
-  const weights = await sight.weights(subject);
+  const devices = devicesWhere(view, figure.where);
+  const weights = await deviceWeights(view, subject);
   const chances = devices.map(({ id }) => weights.get(id)?.probability ?? 0);
   const n = devices.length;
   const distribution = poissonBinomial(chances);
@@ -69,11 +71,11 @@ function chanceBetween(distribution: SuccessCount, low: number, high: number): n
 }
 
 function comparison(
-  sight: Sight,
+  view: View,
   { compare, devices, says }: Extract<Figure, { compare: unknown }>,
 ): WorkedFigure {
   const [first, second] = devices.map((id) => {
-    const { specimen } = comparedOf(sight.viewFor(id), id);
+    const { specimen } = comparedOf(view, id);
     const weights = [...specimen.labels.values()].map((labels) => labels.get(compare) ?? 0);
     return { distribution: poissonBinomial(weights), count: countKind(specimen, compare) };
   });
@@ -101,14 +103,15 @@ function comparison(
 
 /** The direction that `trends/` finds in the share of devices, tested by itself. */
 async function direction(
-  sight: Sight,
+  view: View,
   { trend: share, where, per, says }: Extract<Figure, { trend: unknown }>,
 ): Promise<WorkedFigure> {
-  const weights = await sight.weights(share);
-  const devices = sight.devicesWhere(where);
+  const weights = await deviceWeights(view, share);
+  const devices = devicesWhere(view, where);
+  const { lookedInto } = groundOf(view);
   const placed = devices.flatMap((device) => {
     const number = periodNumber(device.released, per);
-    const observed = sight.lookedInto(device.id) || weights.has(device.id);
+    const observed = lookedInto.has(device.id) || weights.has(device.id);
     return number === undefined || !observed ? [] : [{ device, start: periodOf(number, per).start }];
   });
   const test =
@@ -134,10 +137,9 @@ function spokenBounds(figure: Counted): string {
   return bounds.length === 0 ? 'any number' : bounds.join(' and ');
 }
 
-/** Whether a figure is worked out over a device, as a sight sees it. */
-export function figureCovers(sight: Sight, figure: Figure): (deviceId: string) => boolean {
-  const { view } = sight;
-  const seen = (id: string) => sight.viewFor(id).device(id);
+/** Whether a figure is worked out over a device, as a view sees it. */
+export function figureCovers(view: View, figure: Figure): (deviceId: string) => boolean {
+  const seen = (id: string) => view.device(id);
   if ('compare' in figure) return (id) => figure.devices.includes(id) && seen(id) !== undefined;
   const { maker, productLine } = figure.where;
   if ((maker && !view.maker(maker)) || (productLine && !view.productLine(productLine))) return () => false;

@@ -1,34 +1,34 @@
 import { isDeepStrictEqual } from 'node:util';
 import type { Claim } from '../model/catalogue.ts';
 import type { Identification } from '../model/dossier.ts';
-import { parseId } from '../model/ids.ts';
+import { parseId, specimenOfId } from '../model/ids.ts';
 import { localThing } from '../state/specimen.ts';
+import type { View } from '../state/view.ts';
 import type { ClaimFinding } from './audit.ts';
-import { type Sight, specimenIn } from './sight.ts';
 
 /** What is on record of the things that a claim names, by id: their fields, and what components are taken for. */
 export type RecordsUnder = ReadonlyMap<string, Readonly<Record<string, unknown>>>;
 
-/** The records of the devices, parts, boards and components that a claim names, in a sight. */
-export function recordsUnder(sight: Sight, claim: Claim): RecordsUnder {
+/** The records of the devices, parts, boards and components that a claim names, in a view. */
+export function recordsUnder(view: View, claim: Claim): RecordsUnder {
   return new Map(
     claim.supportedBy.flatMap((id) => {
-      const record = recordOf(sight, id);
+      const record = recordOf(view, id);
       return record ? [[id, record] as const] : [];
     }),
   );
 }
 
-function recordOf(sight: Sight, id: string): Readonly<Record<string, unknown>> | undefined {
+function recordOf(view: View, id: string): Readonly<Record<string, unknown>> | undefined {
   const parsed = parseId(id);
-  if (parsed?.form === 'record') return sight.viewFor(id).device(id);
+  if (parsed?.form === 'record') return view.device(id);
   if (parsed?.form === 'member') {
-    const { parameters, ...part } = sight.part(id) ?? {};
+    const { parameters, ...part } = view.part(id) ?? {};
     // Each parameter is a fact of its own.
     return parameters && { ...part, ...parameters };
   }
   if (parsed?.form !== 'thing') return undefined;
-  const opened = specimenIn(sight, id);
+  const opened = view.specimen(specimenOfId(id));
   const found = opened && localThing(opened, parsed.local);
   if (found?.kind === 'Component') {
     return { ...found.thing, 'what it is taken for': takenFor(opened?.identified.get(found.thing.id)) };

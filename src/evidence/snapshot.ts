@@ -2,13 +2,13 @@ import { comparisonCells, type NamedCell } from '../compare/comparison-table.ts'
 import { type Decision, ownDecisionsOf } from '../decisions/decisions.ts';
 import { yearOf } from '../model/dates.ts';
 import { TERMS } from '../model/taxonomy.ts';
+import type { View } from '../state/view.ts';
 import { holdingsOf } from '../trends/holdings.ts';
 import { type AuditedClaim, auditClaim } from './audit.ts';
 import type { ClaimAt } from './claims-under.ts';
 import { type RecordsUnder, recordsUnder } from './records-under.ts';
-import type { Sight } from './sight.ts';
 
-/** What a few devices and the sentences that rest on them come to, in one sight. */
+/** What a few devices and the sentences that rest on them come to, in one view. */
 export interface Snapshot {
   readonly devices: ReadonlyMap<string, DeviceSnapshot>;
   readonly claims: readonly ClaimSnapshot[];
@@ -29,32 +29,31 @@ export interface DeviceSnapshot {
   readonly terms: ReadonlyMap<string, number>;
 }
 
-/** Takes stock of devices and claims as a sight sees them. */
+/** Takes stock of devices and claims as a view has them. */
 export async function snapshotOf(
-  sight: Sight,
+  view: View,
   devices: Iterable<string>,
   claims: readonly ClaimAt[],
   signal?: AbortSignal,
 ): Promise<Snapshot> {
   const found = new Map<string, DeviceSnapshot>();
   for (const id of devices) {
-    const snapshot = await deviceSnapshot(sight, id, signal);
+    const snapshot = await deviceSnapshot(view, id, signal);
     if (snapshot) found.set(id, snapshot);
   }
   const audited: ClaimSnapshot[] = [];
   for (const { publication, claim } of claims) {
-    const records = recordsUnder(sight, claim);
-    audited.push({ ...(await auditClaim(sight, publication, claim, signal)), records });
+    const records = recordsUnder(view, claim);
+    audited.push({ ...(await auditClaim(view, publication, claim, signal)), records });
   }
   return { devices: found, claims: audited };
 }
 
 async function deviceSnapshot(
-  sight: Sight,
+  view: View,
   id: string,
   signal: AbortSignal | undefined,
 ): Promise<DeviceSnapshot | undefined> {
-  const view = sight.viewFor(id);
   const device = view.device(id);
   const specimens = view.specimensOf(id);
   if (!device || specimens.length === 0) return undefined;
@@ -62,7 +61,7 @@ async function deviceSnapshot(
   const terms = new Map<string, number>();
   for (const term of TERMS) {
     const number = holdings.find(term);
-    const chances = specimens.map((row) => holdings.of(row.id, number).atLeastOne);
+    const chances = specimens.map((row) => holdings.of(row, number).atLeastOne);
     const most = Math.max(...chances);
     if (most > 0) terms.set(term, most);
   }

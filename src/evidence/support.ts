@@ -1,16 +1,17 @@
+import { decisionById } from '../decisions/decisions.ts';
 import type { Claim } from '../model/catalogue.ts';
 import type { Identification, Observation } from '../model/dossier.ts';
 import type { Figure } from '../model/figure.ts';
-import { lastOfId, parseDecisionId, parseThingId, recordOfId } from '../model/ids.ts';
+import { lastOfId, parseDecisionId, parseThingId, specimenOfId } from '../model/ids.ts';
 import { CasebackError } from '../model/problems.ts';
 import { isTerm, lineage } from '../model/taxonomy.ts';
 import { writtenUnit } from '../model/written-unit.ts';
 import { type LabelWeights, likeliestCategory } from '../state/labels.ts';
-import { type Resolved, resolve } from '../state/resolve.ts';
+import { resolve } from '../state/resolve.ts';
 import { localThing, type OpenedSpecimen } from '../state/specimen.ts';
+import type { View } from '../state/view.ts';
 import { tidy } from '../statistics/tidy.ts';
 import { workedFigure } from './figures.ts';
-import { decisionIn, type Sight, specimenIn } from './sight.ts';
 
 /** Kinds of things a sentence may rest on. */
 export type SupportKind =
@@ -56,20 +57,15 @@ export interface Support {
 /** Claims that rest on claims are followed this far. */
 const DEEPEST = 16;
 
-/** What a claim rests on, each with its probability as the archive stands in a sight. */
-export async function supportOf(
-  sight: Sight,
-  claim: Claim,
-  signal?: AbortSignal,
-  depth = 0,
-): Promise<Support> {
+/** What a claim rests on, each with its probability as the archive stands in a view. */
+export async function supportOf(view: View, claim: Claim, signal?: AbortSignal, depth = 0): Promise<Support> {
   const found: SupportItem[] = [];
-  for (const id of claim.supportedBy) found.push(await itemOf(sight, id, claim, signal, depth));
+  for (const id of claim.supportedBy) found.push(await itemOf(view, id, claim, signal, depth));
   for (const [i, figure] of (claim.figures ?? []).entries()) {
-    found.push(await figureItem(sight, `figure ${i + 1}`, figure));
+    found.push(await figureItem(view, `figure ${i + 1}`, figure));
   }
   // A published sentence may rest on a record still hidden; neither its id nor that it is missing may show.
-  const items = sight.view.audience === 'desk' ? found : found.filter(({ kind }) => kind !== 'nothing');
+  const items = view.audience === 'desk' ? found : found.filter(({ kind }) => kind !== 'nothing');
   return { items, ...together(items) };
 }
 
@@ -77,9 +73,9 @@ export async function supportOf(
 const TREND_NUMBER = ' (1 where the test finds it, else 0: a verdict, not a probability)';
 
 /** A figure; one that names what nothing visible has carries nothing. */
-async function figureItem(sight: Sight, id: string, figure: Figure): Promise<SupportItem> {
+async function figureItem(view: View, id: string, figure: Figure): Promise<SupportItem> {
   try {
-    const { states, found, probability } = await workedFigure(sight, figure);
+    const { states, found, probability } = await workedFigure(view, figure);
     return {
       id,
       kind: 'figure',
@@ -106,23 +102,23 @@ function together(items: readonly SupportItem[]): Omit<Support, 'items'> {
 }
 
 async function itemOf(
-  sight: Sight,
+  view: View,
   id: string,
   claim: Claim,
   signal: AbortSignal | undefined,
   depth: number,
 ): Promise<SupportItem> {
-  if (isTerm(id)) return termItem(sight, id, claim);
-  if (parseDecisionId(id)) return decisionItem(sight, id, signal);
-  const found = resolvedIn(sight, id);
+  if (isTerm(id)) return termItem(view, id, claim);
+  if (parseDecisionId(id)) return decisionItem(view, id, signal);
+  const found = resolve(view, id);
   switch (found?.kind) {
     case 'Specimen':
       return plain(id, 'specimen', `the unit opened on ${found.thing.openedOn}`);
     case 'Part':
-      return partItem(sight, id, claim);
+      return partItem(view, id, claim);
     case 'Claim': {
       if (depth >= DEEPEST) return nothing(id);
-      const { probability, items } = await supportOf(sight, found.thing, signal, depth + 1);
+      const { probability, items } = await supportOf(view, found.thing, signal, depth + 1);
       const lost = items.find(({ trouble }) => trouble !== null);
       const trouble = lost ? `it rests on ${lost.id}: ${lost.trouble}` : null;
       return { id, kind: 'claim', says: found.thing.sentence, probability, trouble };
@@ -157,13 +153,6 @@ async function itemOf(
   }
 }
 
-/** What an id stands for in a sight: of a device and what lies under it, as the change makes them. */
-function resolvedIn(sight: Sight, id: string): Resolved | undefined {
-  const part = sight.part(id);
-  if (part) return { kind: 'Part', id, thing: part };
-  return resolve(sight.viewFor(recordOfId(id)), id);
-}
-
 function plain(id: string, kind: SupportKind, says: string): SupportItem {
   return { id, kind, says, probability: null, trouble: null };
 }
@@ -173,11 +162,11 @@ function nothing(id: string): SupportItem {
   return { id, kind: 'nothing', says: '', probability: 0, trouble };
 }
 
-async function decisionItem(sight: Sight, id: string, signal: AbortSignal | undefined): Promise<SupportItem> {
-  const decision = await decisionIn(sight, id, signal);
+async function decisionItem(view: View, id: string, signal: AbortSignal | undefined): Promise<SupportItem> {
+  const decision = await decisionById(view, id, signal);
   if (!decision) {
     const { device } = parseDecisionId(id) ?? { device: '' };
-    if (!sight.viewFor(device).device(device)) return nothing(id);
+    if (!view.device(device)) return nothing(id);
     const trouble = 'the pattern no longer fits the device';
     return { id, kind: 'decision', says: 'no such decision', probability: 0, trouble };
   }
@@ -265,8 +254,8 @@ function leastUnlikely(
 }
 
 /** A term of the taxonomy named beside components: one of them must be of that kind, possibly. */
-function termItem(sight: Sight, id: string, claim: Claim): SupportItem {
-  const components = componentsOf(sight, claim);
+function termItem(view: View, id: string, claim: Claim): SupportItem {
+  const components = componentsOf(view, claim);
   const mayBe = components.some(({ opened, local }) => (opened.labels.get(local)?.get(id) ?? 0) > 0);
   if (components.length === 0 || mayBe) return plain(id, 'record', 'the kind that the sentence speaks of');
   const names = components.map(({ local }) => local).join(', ');
@@ -275,9 +264,9 @@ function termItem(sight: Sight, id: string, claim: Claim): SupportItem {
 }
 
 /** Components that a claim names. */
-function componentsOf(sight: Sight, claim: Claim) {
+function componentsOf(view: View, claim: Claim) {
   return claim.supportedBy.flatMap((on) => {
-    const opened = parseThingId(on) ? specimenIn(sight, on) : undefined;
+    const opened = parseThingId(on) ? view.specimen(specimenOfId(on)) : undefined;
     const found = opened && localThing(opened, lastOfId(on));
     return opened && found?.kind === 'Component' ? [{ opened, local: found.thing.id }] : [];
   });
@@ -298,11 +287,11 @@ function partChance(identification: Identification | undefined, part: string): n
  * A part named beside components must be what one of them is taken for, or what such a part relabels; named alone it
  * is a fact of the catalogue.
  */
-function partItem(sight: Sight, id: string, claim: Claim): SupportItem {
-  const components = componentsOf(sight, claim);
+function partItem(view: View, id: string, claim: Claim): SupportItem {
+  const components = componentsOf(view, claim);
   const mayBe = ({ opened, local }: (typeof components)[number]) =>
     (opened.identified.get(local)?.candidates ?? []).some(
-      ({ part, probability }) => probability > 0 && part !== undefined && comesFrom(sight, part, id),
+      ({ part, probability }) => probability > 0 && part !== undefined && comesFrom(view, part, id),
     );
   if (components.length === 0 || components.some(mayBe)) return plain(id, 'part', 'as the catalogue has it');
   const names = components.map(({ local }) => local).join(', ');
@@ -311,9 +300,9 @@ function partItem(sight: Sight, id: string, claim: Claim): SupportItem {
 }
 
 /** Whether a part is another, or that other under a new label. */
-function comesFrom(sight: Sight, part: string, other: string): boolean {
+function comesFrom(view: View, part: string, other: string): boolean {
   const seen = new Set<string>();
-  for (let at: string | undefined = part; at !== undefined && !seen.has(at); at = sight.part(at)?.relabels) {
+  for (let at: string | undefined = part; at !== undefined && !seen.has(at); at = view.part(at)?.relabels) {
     if (at === other) return true;
     seen.add(at);
   }

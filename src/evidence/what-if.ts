@@ -2,13 +2,10 @@ import { claimIdOf, partIdOf, recordId } from '../model/catalogue.ts';
 import { deviceIdOf } from '../model/dossier.ts';
 import type { Change, Entry } from '../model/entry.ts';
 import { recordOfId } from '../model/ids.ts';
-import type { Live } from '../state/live.ts';
 import { relabelsOf } from '../state/relabels.ts';
-import { scratchOf } from '../state/scratch.ts';
-import { View } from '../state/view.ts';
+import type { View } from '../state/view.ts';
 import { type ClaimAt, claimsUnder } from './claims-under.ts';
 import { type Difference, differenceOf } from './difference.ts';
-import { type Sight, sightOf, sightWith } from './sight.ts';
 import { snapshotOf } from './snapshot.ts';
 
 /** Devices and parts that a change is about. */
@@ -17,14 +14,14 @@ interface Reach {
   readonly parts: ReadonlySet<string>;
 }
 
-/** What a change would come to, and how to look again once it was made. */
+/** What a change would make of the archive, and how to look again once it was made. */
 export interface TriedOut {
   readonly difference: Difference;
-  /** The difference that a sight of the archive with the change in it shows. */
-  differenceIn(sight: Sight): Promise<Difference>;
+  /** The difference that a state with the change in it shows. */
+  differenceIn(view: View): Promise<Difference>;
 }
 
-/** What a change would come to. Nothing is written: it is tried out on a copy of the devices it touches. */
+/** What a change would make of the archive. Nothing is written: it is tried out on the state. */
 export async function whatIf(
   view: View,
   changes: readonly Change[],
@@ -40,37 +37,25 @@ export async function tryOut(
   signal?: AbortSignal,
 ): Promise<TriedOut> {
   const reach = reachOf(view, changes);
-  const made = (devices: Iterable<string>) => {
-    const live = scratchOf(view, devices, partsNamed(changes));
-    live.apply(tried(live, changes));
-    return new View(live, 'desk', view.now);
-  };
-  const everywhere = () => made([...view.devices()].map(({ id }) => id));
-  const sights = [
-    sightOf(view, signal),
-    sightWith(view, made(reach.devices), reach.devices, everywhere, signal),
-  ];
-  const claims = claimsUnderAny(sights, reach);
+  const changed = view.with(asEntries(view, changes));
+  const claims = claimsUnderAny([view, changed], reach);
   const devices = [...reach.devices].sort();
-  const [before, after] = [
-    await snapshotOf(sights[0], devices, claims, signal),
-    await snapshotOf(sights[1], devices, claims, signal),
-  ];
+  const before = await snapshotOf(view, devices, claims, signal);
+  const after = await snapshotOf(changed, devices, claims, signal);
   return {
     difference: differenceOf(before, after),
-    differenceIn: async (sight) => differenceOf(before, await snapshotOf(sight, devices, claims)),
+    differenceIn: async (now) => differenceOf(before, await snapshotOf(now, devices, claims)),
   };
 }
 
 /** Claims under a reach before or after: a corrected date may bring a device under a figure, or take it away. */
-function claimsUnderAny(sights: readonly Sight[], { devices, parts }: Reach): readonly ClaimAt[] {
-  const all = sights.flatMap((sight) => claimsUnder(sight, devices, parts));
+function claimsUnderAny(states: readonly View[], { devices, parts }: Reach): readonly ClaimAt[] {
+  const all = states.flatMap((state) => claimsUnder(state, devices, parts));
   return [...new Map(all.map((one) => [claimIdOf(one.publication, one.claim), one])).values()];
 }
 
 /** The changes as entries of a journal that nobody keeps. */
-function tried(live: Live, changes: readonly Change[]): readonly Entry[] {
-  const { sequence, instant } = live.state;
+function asEntries({ sequence, instant }: View, changes: readonly Change[]): readonly Entry[] {
   return changes.map((change, i) => ({
     ...change,
     sequence: sequence + 1 + i,
@@ -119,20 +104,6 @@ function reachOf(view: View, changes: readonly Change[]): Reach {
 
 /** Devices that may hold a part, or one that is it under another label. */
 function* holdersUnderAnyLabel(view: View, part: string): Generator<string> {
-  for (const id of [part, ...relabelsOf(view.state, part)])
+  for (const id of [part, ...relabelsOf(view, part)])
     for (const { deviceId } of view.holdersOf(id)) yield deviceId;
-}
-
-/** Parts that changes bring in. */
-function partsNamed(changes: readonly Change[]): readonly string[] {
-  return changes.flatMap((change) => {
-    if (change.kind === 'identification-set')
-      return change.payload.identification.candidates.flatMap(({ part }) => part ?? []);
-    if (change.kind === 'identification-judged') return [change.payload.judgement.part];
-    if (change.kind === 'dossier-put')
-      return change.payload.identifications.flatMap(({ candidates }) =>
-        candidates.flatMap(({ part }) => part ?? []),
-      );
-    return [];
-  });
 }

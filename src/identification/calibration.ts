@@ -1,6 +1,6 @@
 import { partIdOf } from '../model/catalogue.ts';
+import type { SpecimenRow } from '../state/facts.ts';
 import { Pace } from '../state/pace.ts';
-import type { SpecimenRow } from '../state/state.ts';
 import type { View } from '../state/view.ts';
 import { seededRandom } from '../statistics/random.ts';
 import {

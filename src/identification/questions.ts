@@ -1,7 +1,6 @@
 import type { Component, Device } from '../model/dossier.ts';
 import { parseThingId, recordOfId, thingId } from '../model/ids.ts';
 import { CasebackError } from '../model/problems.ts';
-import type { Live } from '../state/live.ts';
 import { Pace } from '../state/pace.ts';
 import { notFound, type ResolvedKind, resolve, resolved } from '../state/resolve.ts';
 import type { OpenedSpecimen } from '../state/specimen.ts';
@@ -39,15 +38,15 @@ interface Learnt {
   calibration?: { readonly of: string; readonly found: Promise<Calibration | undefined> };
 }
 
-/** Kept as long as the state it follows. */
-const learntBy = (_live: Live): Record<Audience, Learnt> => ({
+/** Kept as long as the archive that it follows. */
+const learntBy = (): Record<Audience, Learnt> => ({
   reader: { identifier: new Identifier() },
   desk: { identifier: new Identifier() },
 });
 
 /** Puts a confusion table of the desk's own in place of the standard one, for all questions to come. */
 export function setConfusion(view: View, confusion: Confusion): void {
-  for (const learnt of Object.values(view.derived(learntBy))) {
+  for (const learnt of Object.values(view.home.kept(learntBy))) {
     learnt.identifier = new Identifier(confusion);
     delete learnt.calibration;
   }
@@ -55,7 +54,7 @@ export function setConfusion(view: View, confusion: Confusion): void {
 
 /** The identifier of an audience, in step with what it may see now; a first call yields to others now and then. */
 export async function identifierOf(view: View): Promise<Identifier> {
-  const { identifier } = view.derived(learntBy)[view.audience];
+  const { identifier } = view.home.kept(learntBy)[view.audience];
   await identifier.followInTurns(view);
   return identifier;
 }
@@ -70,8 +69,8 @@ export async function calibrationOf(
   draw: Pick<CalibrationOptions, 'sample' | 'seed'> = {},
 ): Promise<Calibration | undefined> {
   const identifier = await identifierOf(view);
-  const learnt = view.derived(learntBy)[view.audience];
-  const of = [view.state.sequence, identifier.habitsVersion, draw.sample, draw.seed].join(' ');
+  const learnt = view.home.kept(learntBy)[view.audience];
+  const of = [view.sequence, identifier.habitsVersion, draw.sample, draw.seed].join(' ');
   if (learnt.calibration?.of !== of) learnt.calibration = { of, found: calibrate(identifier, view, draw) };
   return learnt.calibration.found;
 }

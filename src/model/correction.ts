@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { identificationSchema, observationSchema } from './dossier.ts';
 import { text } from './fields.ts';
+import { parseThingId, specimenOfId } from './ids.ts';
 
 const specimen = text.describe('Id of the specimen, `device/specimen`.');
 
@@ -65,4 +66,12 @@ export interface Correction extends CorrectionMade {
   readonly reason: string;
   /** ISO 8601, UTC. */
   readonly on: string;
+}
+
+/** Id of the specimen, part or device that an amendment is about. */
+export function subjectOf(amendment: Amendment): string {
+  if ('identify' in amendment) return amendment.identify.specimen;
+  if ('observe' in amendment) return amendment.observe.specimen;
+  const id = 'withdraw' in amendment ? amendment.withdraw.observation : amendment.value.of;
+  return parseThingId(id) ? specimenOfId(id) : id;
 }

@@ -1,5 +1,6 @@
 import type { SegmentMatch } from '../gql/bound-match.ts';
 import type { OpenTest } from '../gql/uncertain.ts';
+import type { View } from '../state/view.ts';
 import { seededRandom } from '../statistics/random.ts';
 import { tidy } from '../statistics/tidy.ts';
 import { atLeastOne, type Requirements } from './at-least-one.ts';
@@ -36,6 +37,7 @@ interface Allowed {
  */
 export class Doubts {
   readonly #index: PatternIndex;
+  readonly #view: View;
   readonly #identifiedAs: number;
   /** By node of the graph. */
   readonly #components = new Map<number, Component>();
@@ -47,8 +49,9 @@ export class Doubts {
   /** Most matches of a specimen ask the same as others. */
   readonly #asked = new Map<string, Asked>();
 
-  constructor(index: PatternIndex) {
+  constructor(index: PatternIndex, view: View) {
     this.#index = index;
+    this.#view = view;
     this.#identifiedAs = index.graph.store.catalog.findEdgeLabel('IDENTIFIED_AS');
   }
 
@@ -131,7 +134,8 @@ export class Doubts {
   #componentOf(node: number): Component {
     let component = this.#components.get(node);
     if (!component) {
-      const alternatives = this.#index.alternativesOf(this.#index.graph.store.nodeId(node)) ?? NO_DOUBT;
+      const alternatives =
+        this.#index.alternativesOf(this.#view, this.#index.graph.store.nodeId(node)) ?? NO_DOUBT;
       component = { alternatives, all: bitsOf(alternatives.terms, () => true) };
       this.#components.set(node, component);
     }

@@ -1,16 +1,20 @@
+import { LRUCache } from 'lru-cache';
 import type { BoundValue, SegmentMatch } from '../gql/bound-match.ts';
 import { matchBySegment } from '../gql/by-segment.ts';
 import { checked } from '../gql/checked.ts';
 import { loadFunctions } from '../gql/search/functions.ts';
-import { recordOfId } from '../model/ids.ts';
+import { excerptOf } from '../state/excerpt.ts';
 import { CERTAIN } from '../state/labels.ts';
 import { Pace } from '../state/pace.ts';
+import type { Trial } from '../state/state.ts';
 import type { View } from '../state/view.ts';
 import type { PatternAnswer, PatternDevice, PatternMatch, PatternQuestion } from './answer.ts';
 import { Doubts } from './doubts.ts';
-import { type PatternIndex, patternIndexOf } from './pattern-index.ts';
+import { type PatternIndex, patternIndexOf, visibleKeys } from './pattern-index.ts';
 import { VOCABULARY } from './vocabulary.ts';
 
+/** Answers kept for a state; one over a wide archive may hold thousands of matches. */
+const KEPT_ANSWERS = 16;
 /** Matches looked at in each specimen; what lies beyond cannot make a device less likely. */
 const MATCHES_A_SPECIMEN = 200;
 /** The same where a match may reach into any other specimen: there are as many as the archive is wide. */
@@ -25,32 +29,41 @@ const FUNCTIONS = new URL('./functions.ts', import.meta.url).href;
  * and a match lies within one specimen unless the question spans the archive.
  */
 export async function findPattern(view: View, question: PatternQuestion): Promise<PatternAnswer> {
-  const index = view.derived(patternIndexOf);
-  const options = await queryOptions(index, view, question);
-  const { text, parameters, distinctNodes, scope } = question;
-  // Whoever turns the pages asks the same again. The segments tell what the asker may see.
-  const key = JSON.stringify([
-    index.sequence,
-    options.segments.length,
-    view.audience,
-    text,
-    parameters,
-    distinctNodes,
-    scope,
-    question.specimens && [...question.specimens],
-  ]);
-  const kept = index.answers.get(key);
+  const { text, parameters, distinctNodes, scope, specimens } = question;
+  const answers = view.derived(keptAnswers);
+  // Whoever turns the pages asks the same again.
+  const key = JSON.stringify([text, parameters, distinctNodes, scope, specimens && [...specimens]]);
+  const kept = answers.get(key);
   if (kept) return kept;
-  const answer = await search(index, question, options);
-  if (answer.complete) index.keep(key, answer);
+  const answer =
+    view.trial && scope !== 'archive'
+      ? await withTrial(view, view.trial, question)
+      : await search(view, question);
+  if (answer.complete) answers.set(key, answer);
   return answer;
 }
 
-async function search(
-  index: PatternIndex,
+const keptAnswers = () => new LRUCache<string, PatternAnswer>({ max: KEPT_ANSWERS });
+
+/** Where a match lies within one device, a change matters to the devices that it touches and to no others. */
+async function withTrial(
+  view: View,
+  { on, devices }: Trial,
   question: PatternQuestion,
-  options: Awaited<ReturnType<typeof queryOptions>>,
 ): Promise<PatternAnswer> {
+  const before = await findPattern(on, question);
+  const changed = await findPattern(excerptOf(view, devices), question);
+  const others = before.devices.filter(({ deviceId }) => !devices.has(deviceId));
+  return {
+    variables: before.variables.length > 0 ? before.variables : changed.variables,
+    devices: [...others, ...changed.devices].sort(byDevice),
+    complete: before.complete && changed.complete,
+  };
+}
+
+async function search(view: View, question: PatternQuestion): Promise<PatternAnswer> {
+  const index = patternIndexOf(view);
+  const options = await queryOptions(index, view, question);
   const bySpecimen = matchBySegment(index.graph, question.text, {
     ...options,
     only: question.specimens,
@@ -69,7 +82,7 @@ async function search(
     if (first) {
       if (devices.size === 0) variables = Object.keys(first.bindings);
       const deviceId = deviceOf(key);
-      devices.set(deviceId, [...(devices.get(deviceId) ?? []), judge(index, key, matches, blind)]);
+      devices.set(deviceId, [...(devices.get(deviceId) ?? []), judge(index, view, key, matches, blind)]);
     }
     await pace.rest();
     step = await bySpecimen.next();
@@ -96,8 +109,9 @@ export async function queryOptions(index: PatternIndex, view: View, question: Pa
     signal: question.signal,
   };
   checked(index.graph, question.text, options);
-  await index.catchUp(question.signal);
-  return { ...options, segments: index.visibleKeys(view) };
+  await index.catchUp(view, question.signal);
+  index.align(view);
+  return { ...options, segments: visibleKeys(view) };
 }
 
 /**
@@ -110,7 +124,7 @@ export function roamingIn({ scope }: PatternQuestion): readonly string[] | undef
 
 /** Device of a specimen. */
 export function deviceOf(specimenId: string): string {
-  return recordOfId(specimenId);
+  return specimenId.slice(0, specimenId.lastIndexOf('/'));
 }
 
 function byDevice(a: { readonly deviceId: string }, b: { readonly deviceId: string }): number {
@@ -143,11 +157,12 @@ function together(deviceId: string, specimens: readonly Judged[]): PatternDevice
 /** @param blind whether labels inside EXISTS, which the probability does not see, have a say */
 function judge(
   index: PatternIndex,
+  view: View,
   specimenId: string,
   matches: readonly SegmentMatch[],
   blind: boolean,
 ): Judged {
-  const doubts = new Doubts(index);
+  const doubts = new Doubts(index, view);
   const judged = matches.map((match) => ({ match, asked: doubts.of(match) }));
   const whole = doubts.atLeastOneOf(new Set(judged.map(({ asked }) => asked)));
   return {

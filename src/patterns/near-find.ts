@@ -28,7 +28,7 @@ const TIME = 5_000;
  * by id. A device shows once, with its first specimen.
  */
 export async function nearFind(view: View, question: PatternQuestion): Promise<NearAnswer> {
-  const index = view.derived(patternIndexOf);
+  const index = patternIndexOf(view);
   const options = await queryOptions(index, view, question);
   const { matches, complete } = await nearMatches(index.graph, question.text, {
     ...options,

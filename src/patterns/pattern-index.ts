@@ -1,125 +1,133 @@
 import { PatternGraph } from '../gql/graph.ts';
-import { COLLECTIONS, type Collection } from '../model/catalogue.ts';
+import type { CatalogueRecord, Collection } from '../model/catalogue.ts';
+import type { Device } from '../model/dossier.ts';
 import { lastOfId, specimenOfId } from '../model/ids.ts';
-import type { Live } from '../state/live.ts';
+import { Changes } from '../state/changes.ts';
+import type { SpecimenRow } from '../state/facts.ts';
+import type { Home } from '../state/home.ts';
 import { readingsOf } from '../state/readings.ts';
 import type { OpenedSpecimen } from '../state/specimen.ts';
-import type { Audience, View } from '../state/view.ts';
-import type { PatternAnswer } from './answer.ts';
+import type { View } from '../state/view.ts';
 import { recordSegment, specimenSegment } from './segments.ts';
 import { VOCABULARY } from './vocabulary.ts';
 import { type Alternatives, alternativesOf } from './worlds.ts';
 
-/** Answers kept; one over a wide archive may hold thousands of matches. */
-const KEPT_ANSWERS = 16;
 /** Keys of catalogue segments; no specimen id begins so. */
 const RECORD = 'record:';
+/** Collections that patterns see. */
+const SEEN: readonly Collection[] = ['makers', 'productLines', 'parts'];
 
-interface Visible {
-  readonly sequence: number;
-  readonly from: string;
-  readonly until: string;
-  readonly keys: readonly string[];
+/** What a segment of a specimen was made of. */
+interface Put {
+  readonly row: SpecimenRow;
+  /** The device, where its own node stands with this specimen. */
+  readonly device: Device | undefined;
 }
 
 /**
- * The pattern engine's graph of the archive, kept in step with the live state: a change to one specimen or record
- * costs work for its own segment alone.
+ * The pattern engine's graph of an archive. It follows the newest state, and right before a search it is brought to the
+ * state that is asked about: a segment each for specimens and records, of which only those are put anew that differ.
  */
 export class PatternIndex {
   readonly graph = new PatternGraph();
-  /** Lately given answers, by question. */
-  readonly answers = new Map<string, PatternAnswer>();
-  readonly #live: Live;
-  /** Segments that each audience may see, and the instants between which that holds. */
-  readonly #visible = new Map<Audience, Visible>();
-  /** What uncertain components may turn out to be, by specimen and designator. */
-  readonly #doubts = new Map<string, ReadonlyMap<string, Alternatives>>();
+  readonly #home: Home;
+  readonly #put = new Map<string, Put>();
+  /** Specimen with which a device's own node stands, by device. */
+  readonly #hosts = new Map<string, string>();
+  readonly #records = new Map<string, CatalogueRecord>();
+  #aligned: View | undefined;
+  /** What uncertain components may turn out to be, by designator. */
+  readonly #doubts = new WeakMap<SpecimenRow, ReadonlyMap<string, Alternatives>>();
   /** Components with the same candidates share what follows from them: a few thousand for any archive. */
   readonly #shared = new Map<string, Alternatives>();
+  /** Reads what has come or changed, in turns with other work. */
+  readonly catchUp: (view: View, signal?: AbortSignal) => Promise<void>;
 
-  /** Reads what has come or changed; the graph is of one state from then until others get their turn. */
-  readonly #catchUp: (signal?: AbortSignal) => Promise<void>;
-  #sequence = -1;
-
-  constructor(live: Live) {
-    this.#live = live;
+  constructor(home: Home) {
+    this.#home = home;
     // In every graph in the same order, so that code written for one serves the others too.
     for (const label of VOCABULARY.edgeLabels) this.graph.store.catalog.edgeLabel(label);
-    for (const collection of COLLECTIONS) {
-      for (const id of live.state.records[collection].keys()) this.#putRecord(collection, id);
-    }
-    live.onTouched(({ records }) => {
-      for (const { collection, id } of records) this.#putRecord(collection, id);
+    this.catchUp = readingsOf(home).add({
+      needs: (row) => this.#put.get(row.id)?.row !== row,
+      take: (row, specimen, view) => this.#putSpecimen(view, row, specimen),
     });
-    this.#catchUp = readingsOf(live).add((id, specimen) => this.#putSpecimen(id, specimen));
-  }
-
-  /** Journal sequence of the state that the graph holds all of. */
-  get sequence(): number {
-    return this.#sequence;
-  }
-
-  /** Indexes what the live state holds and the graph does not yet. */
-  async catchUp(signal?: AbortSignal): Promise<void> {
-    await this.#catchUp(signal);
-    this.#sequence = this.#live.state.sequence;
-  }
-
-  /** Keeps an answer for whoever asks the same again soon. */
-  keep(key: string, answer: PatternAnswer): void {
-    this.answers.set(key, answer);
-    for (const oldest of this.answers.keys()) {
-      if (this.answers.size <= KEPT_ANSWERS) break;
-      this.answers.delete(oldest);
-    }
-  }
-
-  /** What a component (by global id) may turn out to be; undefined where nobody has proposed anything. */
-  alternativesOf(componentId: string): Alternatives | undefined {
-    return this.#doubts.get(specimenOfId(componentId))?.get(lastOfId(componentId));
   }
 
   /**
-   * Keys of the segments that a view may see; everything else is absent from its answers. The same array as long as
-   * nothing changes, by which the engine keeps its plans.
+   * Brings the graph to a state: at once, so that a search begun next is of that state alone. Costs work for what differs
+   * from the state before; {@link catchUp} has read most of it already.
    */
-  visibleKeys(view: View): readonly string[] {
-    const kept = this.#visible.get(view.audience);
-    if (kept && kept.sequence === view.state.sequence && kept.from <= view.now && view.now < kept.until)
-      return kept.keys;
-    const keys = [...this.#keysSeen(view)];
-    const ends = [...view.state.specimens.values()].flatMap(({ embargoUntil }) => embargoUntil ?? []);
-    const later = ends.map((end) => new Date(end).toISOString()).filter((end) => end > view.now);
-    // Some instant after all others when no embargo is still to end.
-    const until = later.sort()[0] ?? '\uffff';
-    this.#visible.set(view.audience, { sequence: view.state.sequence, from: view.now, until, keys });
-    return keys;
+  align(view: View): void {
+    if (this.#aligned === view) return;
+    for (const changes of this.#between(this.#aligned, view)) {
+      for (const collection of SEEN)
+        for (const id of changes.records[collection]) this.#alignRecord(view, collection, id);
+      for (const id of changes.specimens) this.#alignSpecimen(view, id);
+      for (const id of changes.devices) this.#alignDevice(view, id);
+    }
+    for (const id of this.#home.partlyHidden()) this.#alignDevice(view, id);
+    this.#aligned = view;
   }
 
-  *#keysSeen(view: View): Generator<string> {
-    for (const { id } of view.specimenRows()) yield id;
-    for (const { id } of view.makers()) yield RECORD + id;
-    for (const { id } of view.productLines()) yield RECORD + id;
-    for (const id of view.state.records.parts.keys()) yield RECORD + id;
+  /** What a component may turn out to be; undefined where nobody has proposed anything. */
+  alternativesOf(view: View, componentId: string): Alternatives | undefined {
+    const row = view.specimenRow(specimenOfId(componentId));
+    if (!row) return undefined;
+    let doubts = this.#doubts.get(row);
+    if (!doubts) {
+      doubts = this.#doubtsOf(view.peek(row), view);
+      this.#doubts.set(row, doubts);
+    }
+    return doubts.get(lastOfId(componentId));
   }
 
-  #putRecord(collection: Collection, id: string): void {
-    const record = this.#live.state.records[collection].get(id);
-    const segment = record && recordSegment(collection, record);
+  #between(from: View | undefined, to: View): readonly Changes[] {
+    const between = from && this.#home.changesBetween(from.edition, to.edition);
+    return between ? [...between, from.aside, to.aside] : [Changes.everythingIn(to.facts)];
+  }
+
+  #alignRecord(view: View, collection: Collection, id: string): void {
+    const record = view.facts.records[collection].get(id);
+    if (!record || this.#records.get(id) === record) return;
+    const segment = recordSegment(collection, record);
     if (segment) this.graph.putSegment(RECORD + id, segment);
+    this.#records.set(id, record);
   }
 
-  #putSpecimen(id: string, specimen: OpenedSpecimen): void {
-    this.graph.putSegment(id, specimenSegment(specimen, this.#live.state));
-    this.#doubts.set(id, this.#doubtsOf(specimen));
+  #alignDevice(view: View, id: string): void {
+    for (const { id: specimen } of view.specimensOf(id)) this.#alignSpecimen(view, specimen);
   }
 
-  #doubtsOf({ components, identified }: OpenedSpecimen): ReadonlyMap<string, Alternatives> {
+  #alignSpecimen(view: View, id: string): void {
+    const row = view.specimenRow(id);
+    if (!row) return;
+    const put = this.#put.get(id);
+    if (put?.row !== row || put.device !== deviceWith(view, row))
+      this.#putSpecimen(view, row, view.peek(row));
+  }
+
+  #putSpecimen(view: View, row: SpecimenRow, specimen: OpenedSpecimen): void {
+    const device = deviceWith(view, row);
+    const hostBefore = this.#hosts.get(row.deviceId);
+    if (device && hostBefore !== row.id) {
+      // A node stands in one segment: it leaves the specimen with which another audience saw it.
+      const before = hostBefore === undefined ? undefined : this.#put.get(hostBefore);
+      if (before) this.#putSegment(before.row, undefined, view.peek(before.row));
+      this.#hosts.set(row.deviceId, row.id);
+    }
+    this.#putSegment(row, device, specimen);
+  }
+
+  #putSegment(row: SpecimenRow, device: Device | undefined, specimen: OpenedSpecimen): void {
+    this.graph.putSegment(row.id, specimenSegment(specimen, row.deviceId, device));
+    this.#put.set(row.id, { row, device });
+  }
+
+  #doubtsOf({ components, identified }: OpenedSpecimen, view: View): ReadonlyMap<string, Alternatives> {
     const doubts = new Map<string, Alternatives>();
+    const categoriesOf = (part: string) => view.part(part)?.categories;
     for (const [designator, identification] of identified) {
       const { appears } = components.get(designator) ?? {};
-      const categoriesOf = (part: string) => this.#live.state.records.parts.get(part)?.categories;
       const { candidates } = identification;
       let key = appears ?? '';
       for (const { part = '', category = '', probability } of candidates)
@@ -135,7 +143,25 @@ export class PatternIndex {
   }
 }
 
-/** The pattern graph of a state. */
-export function patternIndexOf(live: Live): PatternIndex {
-  return new PatternIndex(live);
+/** The device of a specimen with which the device's own node stands: the first that the view sees. */
+function deviceWith(view: View, { id, deviceId }: SpecimenRow): Device | undefined {
+  const row = view.facts.devices.get(deviceId);
+  return row?.specimens[0] === id ? row.device : undefined;
+}
+
+/** The pattern graph of an archive. */
+export function patternIndexOf(view: View): PatternIndex {
+  return view.home.kept(makeIndex);
+}
+
+const makeIndex = (home: Home) => new PatternIndex(home);
+
+/** Keys of the segments of a state; everything else is absent from its answers. */
+export function visibleKeys(view: View): readonly string[] {
+  return view.derived(keysOf);
+}
+
+function keysOf({ facts }: View): readonly string[] {
+  const records = SEEN.flatMap((collection) => [...facts.records[collection].keys()]);
+  return [...facts.specimens.keys(), ...records.map((id) => RECORD + id)];
 }

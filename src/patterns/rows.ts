@@ -20,7 +20,7 @@ const MOST_ROWS = 10_000;
 
 /** Rows of a pattern over everything visible, RETURN and all; labels count that are at all possible. */
 export async function patternRows(view: View, question: PatternQuestion): Promise<PatternRows> {
-  const index = view.derived(patternIndexOf);
+  const index = patternIndexOf(view);
   const options = await queryOptions(index, view, question);
   const { columns, rows, complete, note } = await runPattern(index.graph, question.text, {
     ...options,
@@ -31,7 +31,7 @@ export async function patternRows(view: View, question: PatternQuestion): Promis
 
 /** How a pattern is searched: the plan with what was estimated and what there was. */
 export async function explainRows(view: View, question: PatternQuestion): Promise<Explanation> {
-  const index = view.derived(patternIndexOf);
+  const index = patternIndexOf(view);
   return explainPattern(index.graph, question.text, await queryOptions(index, view, question));
 }
 

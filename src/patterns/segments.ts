@@ -9,18 +9,21 @@ import {
 } from '../model/catalogue.ts';
 import { yearOf } from '../model/dates.ts';
 import type { Component, Device } from '../model/dossier.ts';
-import { recordOfId, thingId } from '../model/ids.ts';
+import { thingId } from '../model/ids.ts';
 import { type Quantity, valueIn } from '../model/quantity.ts';
 import { PARAMETERS } from '../model/taxonomy.ts';
 import type { OpenedSpecimen } from '../state/specimen.ts';
-import type { State } from '../state/state.ts';
 
 // What the pattern engine sees of the archive, in the labels of the design's vocabulary: a segment for each
 // specimen, which answers are grouped by, and one for each maker, product line and part, which others point to.
 // Lengths on boards are numbers in mm; parameters are numbers in the unit of schema/taxonomy.yaml.
 
-/** Segment of one specimen; `describesDevice` when the device's own node belongs here. */
-export function specimenSegment(specimen: OpenedSpecimen, state: State): SegmentInput {
+/** Segment of one specimen. @param device given where the device's own node belongs here */
+export function specimenSegment(
+  specimen: OpenedSpecimen,
+  deviceId: string,
+  device: Device | undefined,
+): SegmentInput {
   const { id, dossier, labels, identified } = specimen;
   const at = (localId: string) => thingId(id, localId);
   const nodes: NodeInput[] = [];
@@ -28,10 +31,9 @@ export function specimenSegment(specimen: OpenedSpecimen, state: State): Segment
   const link = (source: string, label: string, target: string, properties?: Properties) =>
     edges.push({ source, label, target, directed: true, properties });
 
-  const device = state.devices.get(recordOfId(id));
-  if (device?.describedBy === id) addDevice(device.device, nodes, link);
+  if (device) addDevice(device, nodes, link);
   nodes.push({ id, labels: ['Specimen'], properties: specimenProperties(specimen) });
-  if (device) link(id, 'SPECIMEN_OF', device.device.id);
+  link(id, 'SPECIMEN_OF', deviceId);
 
   for (const board of dossier.boards) {
     const { id: localId, kind, name, layers, outline } = board;

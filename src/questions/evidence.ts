@@ -20,9 +20,8 @@ export async function auditOf(
 /** One sentence held against its evidence. @throws CasebackError NOT_FOUND */
 export async function auditOfClaim(view: View, id: string, signal?: AbortSignal): Promise<AuditedClaim> {
   const { auditClaim } = await import('../evidence/audit.ts');
-  const { sightOf } = await import('../evidence/sight.ts');
   const { publication, thing } = resolved(view, id, ['Claim']);
-  return auditClaim(sightOf(view, signal), publication, thing);
+  return auditClaim(view, publication, thing, signal);
 }
 
 /** Everything that a thing supports. @throws CasebackError NOT_FOUND */

@@ -3,7 +3,7 @@ import { compareDesignators } from '../model/designator.ts';
 import { isInside } from '../model/ids.ts';
 import { COLUMN, COLUMNS, sideNumber } from './component-columns.ts';
 import { categoryNumbersUnder, compareText, type DeviceFilter, devicePredicate } from './device-list.ts';
-import type { SpecimenRow } from './state.ts';
+import type { SpecimenRow } from './facts.ts';
 import type { View } from './view.ts';
 
 export interface ComponentFilter {
@@ -36,7 +36,7 @@ export interface ComponentRef {
  * alone; no dossier is unpacked.
  */
 export function listComponents(view: View, filter: ComponentFilter, order: ComponentOrder): ComponentRef[] {
-  const { names } = view.state;
+  const { names } = view.home;
   const found: ComponentRef[] = [];
   const passes = componentPredicate(view, filter);
   for (const specimen of orderedSpecimens(view, filter, order)) {
@@ -68,7 +68,7 @@ function componentPredicate(
   view: View,
   filter: ComponentFilter,
 ): (columns: Uint32Array, at: number) => boolean {
-  const { names } = view.state;
+  const { names } = view.home;
   const categories = filter.category ? categoryNumbersUnder(filter.category) : undefined;
   const least = Math.round((filter.categoryProbabilityAtLeast ?? 0) * 1_000_000);
   // A text never kept matches nothing: no row carries the number -1.

@@ -2,7 +2,7 @@ import { dateRange } from '../model/dates.ts';
 import type { Device } from '../model/dossier.ts';
 import { isUnder, TERMS } from '../model/taxonomy.ts';
 import { COLUMN, COLUMNS, categoryNumber } from './component-columns.ts';
-import type { SpecimenRow } from './state.ts';
+import type { SpecimenRow } from './facts.ts';
 import type { View } from './view.ts';
 
 export interface DeviceFilter {

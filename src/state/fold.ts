@@ -8,22 +8,26 @@ import {
 import { type Dossier, deviceIdOf, specimenIdOf } from '../model/dossier.ts';
 import type { Entry } from '../model/entry.ts';
 import { decisionId } from '../model/ids.ts';
-import { packDossier, unpackDossier } from './compact.ts';
 import { buildColumns } from './component-columns.ts';
-import { putDevice, putRecord, putSpecimen } from './knowledge.ts';
+import { type Additions, type FactsDraft, NO_ADDITIONS, type SpecimenRow } from './facts.ts';
 import { currentIdentifications } from './labels.ts';
+import { linkRecord, linkSpecimen } from './linked.ts';
 import { mergeAdditions } from './merge.ts';
-import { type Additions, type DeviceRow, NO_ADDITIONS, type SpecimenRow, type State } from './state.ts';
+import { PackedDossier } from './packed-dossier.ts';
 
-/** What one entry touched; indexes, caches and subscribers follow this report. */
+/** What one entry touched; indexes, audiences and subscribers follow this report. */
 export interface Touched {
   readonly sequence: number;
   /** Ids of catalogue records put, by collection. */
   readonly records: readonly { readonly collection: Collection; readonly id: string }[];
+  /** Ids of devices described, or given another specimen. */
+  readonly devices: readonly string[];
   /** Specimens whose content or reading changed, each with its dossier as it stands now. */
   readonly specimens: readonly TouchedSpecimen[];
-  /** Decisions on which an editor spoke, by id. */
-  readonly decisions?: readonly string[];
+  /** Decisions that an editor judged, by id. */
+  readonly decisions: readonly string[];
+  /** Whether it tells of a correction. */
+  readonly corrections: boolean;
 }
 
 export interface TouchedSpecimen {
@@ -32,144 +36,138 @@ export interface TouchedSpecimen {
 }
 
 /**
- * Applies one entry to the state. A function of state and entry alone (no clock, no input or output), so the
- * same journal always gives the same state; work is in proportion to what the entry names.
+ * Applies one entry to a draft. A function of draft and entry alone (no clock, no input or output), so the
+ * same journal always gives the same facts; work is in proportion to what the entry names.
  * @throws Error when the entry does not follow the last one folded in or names what was never recorded
  */
-export function applyEntry(state: State, entry: Entry): Touched {
-  if (entry.sequence !== state.sequence + 1) {
-    throw new Error(`journal entry ${entry.sequence} does not follow ${state.sequence}`);
+export function applyEntry(draft: FactsDraft, entry: Entry): Touched {
+  if (entry.sequence !== draft.sequence + 1) {
+    throw new Error(`journal entry ${entry.sequence} does not follow ${draft.sequence}`);
   }
-  state.sequence = entry.sequence;
-  state.instant = entry.instant;
+  draft.sequence = entry.sequence;
+  draft.instant = entry.instant;
+  const touched = { ...NOTHING, sequence: entry.sequence };
   switch (entry.kind) {
     case 'record-put':
-      return applyRecord(state, entry.payload.collection, entry.payload.record);
+      return { ...touched, ...applyRecord(draft, entry.payload.collection, entry.payload.record) };
     case 'dossier-put':
-      return applyDossier(state, entry.payload);
+      return { ...touched, ...applyDossier(draft, entry.payload) };
     case 'observation-recorded': {
       const { specimen, observation } = entry.payload;
-      return applyAddition(state, specimen, { observations: [observation] });
+      return { ...touched, ...applyAddition(draft, specimen, { observations: [observation] }) };
     }
     case 'identification-set': {
       const { specimen, identification } = entry.payload;
-      return applyAddition(state, specimen, { identifications: [identification] });
+      return { ...touched, ...applyAddition(draft, specimen, { identifications: [identification] }) };
     }
     case 'identification-judged': {
       const { specimen, judgement } = entry.payload;
-      return applyAddition(state, specimen, { judgements: [judgement] });
+      return { ...touched, ...applyAddition(draft, specimen, { judgements: [judgement] }) };
     }
     case 'observation-withdrawn': {
       const { specimen, observation } = entry.payload;
       const withdrawn = { by: entry.actor, on: entry.instant, reason: entry.reason };
-      return applyAddition(state, specimen, { withdrawals: [{ observation, withdrawn }] });
+      return { ...touched, ...applyAddition(draft, specimen, { withdrawals: [{ observation, withdrawn }] }) };
     }
     case 'decision-judged': {
       const { device, pattern, verdict, evidence } = entry.payload;
       const id = decisionId(device, pattern);
       const judgement = { verdict, evidence, by: entry.actor, reason: entry.reason, on: entry.instant };
-      state.decisions.set(id, [...(state.decisions.get(id) ?? []), judgement]);
-      return { sequence: state.sequence, records: [], specimens: [], decisions: [id] };
+      draft.judgements.set(id, [...(draft.judgements.get(id) ?? []), judgement]);
+      return { ...touched, decisions: [id] };
     }
     case 'correction-made': {
       const { actor, reason, instant, payload } = entry;
-      state.corrections.set(payload.id, { ...payload, by: actor, reason, on: instant });
-      return { sequence: state.sequence, records: [], specimens: [] };
+      draft.corrections.push({ ...payload, by: actor, reason, on: instant });
+      return { ...touched, corrections: true };
     }
     default:
       return entry satisfies never;
   }
 }
 
-function applyRecord(state: State, collection: Collection, record: CatalogueRecord): Touched {
+const NOTHING = { records: [], devices: [], specimens: [], decisions: [], corrections: false };
+
+function applyRecord(draft: FactsDraft, collection: Collection, record: CatalogueRecord): Partial<Touched> {
   const id = recordId(collection, record);
-  if (collection === 'devices') return applyDevice(state, record as DeviceRecord);
-  const map = state.records[collection] as Map<string, CatalogueRecord>;
-  map.set(id, record);
-  putRecord(state.knowledge, collection, record);
+  putRecord(draft, collection, id, record);
+  if (collection === 'devices') {
+    putDevice(draft, record as DeviceRecord);
+    return { records: [{ collection, id }], devices: [id] };
+  }
   // A part described anew changes what its holders' components are read as.
-  const holders = collection === 'parts' ? [...(state.holders.get(id) ?? [])] : [];
+  const holders = collection === 'parts' ? [...draft.holdersOf(id)] : [];
   const specimens = holders.map((holder) => {
-    const row = state.specimens.get(holder) as SpecimenRow;
-    return place(state, row.filed, unpackDossier(row.filed), row.added);
+    const row = draft.specimens.get(holder) as SpecimenRow;
+    return place(draft, row.filed, row.filed.unpack(), row.added);
   });
-  return { sequence: state.sequence, records: [{ collection, id }], specimens };
+  return { records: [{ collection, id }], specimens };
 }
 
-function applyDevice(state: State, record: DeviceRecord): Touched {
-  const row = placeDevice(state, record);
-  // The device stands in the segment of its first specimen.
-  const first = row.describedBy === undefined ? undefined : state.specimens.get(row.describedBy);
-  const specimens = first ? [place(state, first.filed, unpackDossier(first.filed), first.added)] : [];
-  return { sequence: state.sequence, records: [{ collection: 'devices', id: record.id }], specimens };
+/** Puts a catalogue record and its links. */
+export function putRecord(
+  draft: FactsDraft,
+  collection: Collection,
+  id: string,
+  record: CatalogueRecord,
+): void {
+  const map = draft.records[collection] as FactsDraft['records'][Collection] & {
+    set(id: string, record: CatalogueRecord): unknown;
+  };
+  linkRecord(draft.links, collection, id, record, map.get(id));
+  map.set(id, record);
 }
 
-function placeDevice(state: State, record: DeviceRecord): DeviceRow {
-  const device = described(record);
-  const before = state.devices.get(device.id);
-  const row = { device, describedBy: before?.describedBy, specimens: before?.specimens ?? [] };
-  state.records.devices.set(device.id, record);
-  state.devices.set(device.id, row);
-  putDevice(state.knowledge, device);
-  return row;
-}
-
-function applyDossier(state: State, dossier: Dossier): Touched {
+function applyDossier(draft: FactsDraft, dossier: Dossier): Partial<Touched> {
   const id = specimenIdOf(dossier);
   const deviceId = deviceIdOf(dossier);
   const { device, visibility, embargoUntil } = dossier;
-  const records: Touched['records'][number][] = [];
   // Dossiers from before devices were records of their own describe them.
-  if (typeof device !== 'string') {
-    placeDevice(state, { ...device, visibility, embargoUntil });
-    records.push({ collection: 'devices', id: deviceId });
+  const describes = typeof device !== 'string';
+  if (describes) {
+    const record = { ...device, visibility, embargoUntil };
+    putRecord(draft, 'devices', deviceId, record);
+    putDevice(draft, record);
   }
-  const row = state.devices.get(deviceId);
+  const row = draft.devices.get(deviceId);
   if (!row) throw new Error(`dossier ${id} refers to device ${deviceId}, which no entry before describes`);
-  if (!row.specimens.includes(id)) {
-    const specimens = [...row.specimens, id];
-    state.devices.set(deviceId, { ...row, describedBy: specimens[0], specimens });
-  }
-  const added = state.specimens.get(id)?.added ?? NO_ADDITIONS;
-  const placed = place(state, packDossier(dossier), dossier, added);
-  return { sequence: state.sequence, records, specimens: [placed] };
+  if (!row.specimens.includes(id)) draft.devices.set(deviceId, { ...row, specimens: [...row.specimens, id] });
+  const added = draft.specimens.get(id)?.added ?? NO_ADDITIONS;
+  const placed = place(draft, new PackedDossier(dossier), dossier, added);
+  const records = describes ? [{ collection: 'devices' as const, id: deviceId }] : [];
+  return { records, devices: [deviceId], specimens: [placed] };
 }
 
-function applyAddition(state: State, specimen: string, more: Partial<Additions>): Touched {
-  const row = state.specimens.get(specimen);
+/** Puts a device with the specimens that it has. */
+function putDevice(draft: FactsDraft, record: DeviceRecord): void {
+  const specimens = draft.devices.get(record.id)?.specimens ?? [];
+  draft.devices.set(record.id, { device: described(record), specimens });
+}
+
+function applyAddition(draft: FactsDraft, specimen: string, more: Partial<Additions>): Partial<Touched> {
+  const row = draft.specimens.get(specimen);
   if (!row)
-    throw new Error(`entry ${state.sequence} names specimen ${specimen}, which no entry before describes`);
+    throw new Error(`entry ${draft.sequence} names specimen ${specimen}, which no entry before describes`);
   const added = {
     observations: [...row.added.observations, ...(more.observations ?? [])],
     identifications: [...row.added.identifications, ...(more.identifications ?? [])],
     judgements: [...row.added.judgements, ...(more.judgements ?? [])],
     withdrawals: [...row.added.withdrawals, ...(more.withdrawals ?? [])],
   };
-  const placed = place(state, row.filed, unpackDossier(row.filed), added);
-  return { sequence: state.sequence, records: [], specimens: [placed] };
+  return { specimens: [place(draft, row.filed, row.filed.unpack(), added)] };
 }
 
-/** Puts a specimen's row, its columns and its place in the knowledge graph. */
+/** Puts a specimen's row, its columns and its links. */
 function place(
-  state: State,
-  filed: SpecimenRow['filed'],
+  draft: FactsDraft,
+  filed: PackedDossier,
   filedDossier: Dossier,
   added: Additions,
 ): TouchedSpecimen {
   const dossier = mergeAdditions(filedDossier, added);
   const id = specimenIdOf(dossier);
-  const held = partsHeld(dossier);
-  for (const number of state.specimens.get(id)?.parts ?? []) {
-    const part = state.names.textOf(number);
-    if (!held.has(part)) state.holders.get(part)?.delete(id);
-  }
-  for (const part of held) {
-    const holders = state.holders.get(part);
-    if (holders) holders.add(id);
-    else state.holders.set(part, new Set([id]));
-  }
-  putSpecimen(state.knowledge, dossier);
-  state.specimens.set(id, {
+  linkSpecimen(draft.links, dossier);
+  draft.putSpecimen({
     id,
     deviceId: deviceIdOf(dossier),
     visibility: dossier.visibility,
@@ -177,15 +175,11 @@ function place(
     openedOn: dossier.teardown.on,
     filed,
     added,
-    columns: buildColumns(dossier, state.names, (part) => categoriesOfPart(state, part)),
-    parts: Uint32Array.from(held, (part) => state.names.numberOf(part)),
-    version: state.sequence,
+    columns: buildColumns(dossier, draft.names, (part) => draft.records.parts.get(part)?.categories),
+    parts: Uint32Array.from(partsHeld(dossier), (part) => draft.names.numberOf(part)),
+    version: draft.sequence,
   });
   return { id, dossier };
-}
-
-function categoriesOfPart(state: State, part: string): readonly string[] | undefined {
-  return state.records.parts.get(part)?.categories;
 }
 
 /** Every part that a component of the dossier may be, as identified now. */

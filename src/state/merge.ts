@@ -1,6 +1,5 @@
 import type { Dossier, Observation, Withdrawal } from '../model/dossier.ts';
-import { unpackDossier } from './compact.ts';
-import type { Additions, SpecimenRow } from './state.ts';
+import type { Additions, SpecimenRow } from './facts.ts';
 
 /**
  * The dossier as it stands: as last filed, then what was recorded since. An addition that a later file took
@@ -35,5 +34,5 @@ function union<T>(filed: readonly T[], added: readonly T[]): T[] {
 
 /** The current dossier of a specimen row. */
 export function dossierOf(row: SpecimenRow): Dossier {
-  return mergeAdditions(unpackDossier(row.filed), row.added);
+  return mergeAdditions(row.filed.unpack(), row.added);
 }

@@ -1,67 +1,61 @@
-import type { Live } from './live.ts';
+import type { SpecimenRow } from './facts.ts';
+import type { Home } from './home.ts';
+import { Pace } from './pace.ts';
 import type { OpenedSpecimen } from './specimen.ts';
+import type { State } from './state.ts';
 
-/** Milliseconds of work after which other requests get their turn. */
-const TURN = 10;
-
-/** What something is worked out from: told of each specimen once, and again when it has changed. */
-export type Take = (id: string, specimen: OpenedSpecimen) => void;
-
-/** One of those that are told. */
-interface Reader {
-  readonly take: Take;
-  /** Specimens that it has still to be told of. */
-  readonly pending: Set<string>;
+/** Something worked out from each specimen by itself, such as a segment of the pattern graph. */
+export interface Reader {
+  /** Whether the row has still to be read. */
+  needs(row: SpecimenRow): boolean;
+  take(row: SpecimenRow, specimen: OpenedSpecimen, state: State): void;
 }
 
 /**
- * Reads dossiers for whatever is worked out from all of them. To unpack one takes about as long as what is done with
- * it, so that all who wait for a specimen are told of it at once.
+ * Reads dossiers for whatever is worked out from all of them. To unpack one takes about as long as what is done with it, so
+ * that all who need a row are given it at once.
  */
 class Readings {
-  readonly #live: Live;
+  readonly #home: Home;
   readonly #readers: Reader[] = [];
 
-  constructor(live: Live) {
-    this.#live = live;
-    live.onTouched(({ specimens }) => {
-      for (const { pending } of this.#readers) for (const { id } of specimens) pending.add(id);
-    });
+  constructor(home: Home) {
+    this.#home = home;
   }
 
   /**
-   * Somebody more to tell, of all specimens there are and those to come.
-   * @returns tells them of everything up to now; what they know is current until others get their turn
+   * One reader more.
+   * @returns gives it all rows of a state that it needs, in turns with other work
    */
-  add(take: Take): (signal?: AbortSignal) => Promise<void> {
-    const reader = { take, pending: new Set(this.#live.state.specimens.keys()) };
+  add(reader: Reader): (state: State, signal?: AbortSignal) => Promise<void> {
     this.#readers.push(reader);
-    return (signal) => this.#catchUp(reader, signal);
+    /** The last edition whose rows were all read. */
+    let read: number | undefined;
+    return async (state, signal) => {
+      const changed = read === undefined ? undefined : this.#home.changesBetween(read, state.edition);
+      const ids = changed && [...changed, state.aside].flatMap(({ specimens }) => [...specimens]);
+      const rows = ids ? ids.flatMap((id) => state.specimenRow(id) ?? []) : state.specimenRows();
+      const pace = new Pace(signal);
+      for (const row of rows) {
+        if (!reader.needs(row)) continue;
+        this.#read(row, state);
+        await pace.rest();
+      }
+      // A reader's state may lack rows that a later one of the same edition has.
+      if (state.audience === 'desk') read = state.edition;
+    };
   }
 
-  async #catchUp({ pending }: Reader, signal: AbortSignal | undefined): Promise<void> {
-    let turn = performance.now();
-    for (const id of pending) {
-      this.#read(id);
-      if (performance.now() - turn < TURN) continue;
-      await new Promise(setImmediate);
-      signal?.throwIfAborted();
-      turn = performance.now();
-    }
-  }
-
-  #read(id: string): void {
-    const row = this.#live.state.specimens.get(id);
-    const specimen = row && this.#live.peek(row);
-    for (const { take, pending } of this.#readers) if (pending.delete(id) && specimen) take(id, specimen);
+  #read(row: SpecimenRow, state: State): void {
+    const wanting = this.#readers.filter((reader) => reader.needs(row));
+    const specimen = state.peek(row);
+    for (const reader of wanting) reader.take(row, specimen, state);
   }
 }
 
-/** The readings of a live state. */
-export function readingsOf(live: Live): Readings {
-  return live.derived(makeReadings);
+/** The readings of an archive. */
+export function readingsOf(home: Home): Readings {
+  return home.kept(makeReadings);
 }
 
-function makeReadings(live: Live): Readings {
-  return new Readings(live);
-}
+const makeReadings = (home: Home) => new Readings(home);

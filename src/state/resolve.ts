@@ -11,8 +11,8 @@ import type { Device } from '../model/dossier.ts';
 import { decisionId, lastOfId, memberId, parseId, thingId } from '../model/ids.ts';
 import { CasebackError } from '../model/problems.ts';
 import { nearNames } from '../text/near.ts';
+import type { SpecimenRow } from './facts.ts';
 import { type LocalThing, localIdsOf, localThing, type OpenedSpecimen } from './specimen.ts';
-import type { SpecimenRow } from './state.ts';
 import type { View } from './view.ts';
 
 /** What an id stands for. `id` is the canonical one, which may differ from the one asked with. */

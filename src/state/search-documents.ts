@@ -8,15 +8,18 @@ import {
 } from '../model/catalogue.ts';
 import { type Dossier, deviceIdOf, specimenIdOf } from '../model/dossier.ts';
 import { thingId } from '../model/ids.ts';
+import type { FactsDraft } from './facts.ts';
 import { currentIdentifications } from './labels.ts';
 import type { SearchDocument } from './search-index.ts';
-import type { State } from './state.ts';
+
+/** What search documents name besides a record's own words. */
+type Described = Pick<FactsDraft, 'devices' | 'records'>;
 
 /** Search documents of a catalogue record. */
 export function documentsOfRecord(
   collection: Collection,
   record: CatalogueRecord,
-  state: State,
+  facts: Described,
 ): SearchDocument[] {
   const id = recordId(collection, record);
   const base = { id, specimen: '' };
@@ -39,7 +42,7 @@ export function documentsOfRecord(
     }
     case 'devices': {
       const { maker, productLine, bodySite, released } = record as DeviceRecord;
-      const makerName = state.records.makers.get(maker)?.name;
+      const makerName = facts.records.makers.get(maker)?.name;
       const words = [id, maker, makerName, productLine, bodySite, released, note].filter(Boolean).join(' ');
       return [{ ...base, kind: 'DEVICE', title: name ?? id, words }];
     }
@@ -52,10 +55,10 @@ export function documentsOfRecord(
 }
 
 /** Search documents of a dossier: its components and observations. */
-export function documentsOfDossier(dossier: Dossier, state: State): SearchDocument[] {
+export function documentsOfDossier(dossier: Dossier, facts: Described): SearchDocument[] {
   const specimen = specimenIdOf(dossier);
   const documents: SearchDocument[] = [];
-  const deviceName = state.devices.get(deviceIdOf(dossier))?.device.name ?? deviceIdOf(dossier);
+  const deviceName = facts.devices.get(deviceIdOf(dossier))?.device.name ?? deviceIdOf(dossier);
   const identified = currentIdentifications(dossier);
   for (const { id, marking, package: body, appears, note } of dossier.components) {
     const candidates = identified.get(id)?.candidates ?? [];
@@ -64,7 +67,7 @@ export function documentsOfDossier(dossier: Dossier, state: State): SearchDocume
     const named = candidates.flatMap(({ part, category }) => [
       part,
       category,
-      ...(part ? (state.records.parts.get(part)?.categories ?? []) : []),
+      ...(part ? (facts.records.parts.get(part)?.categories ?? []) : []),
     ]);
     const words = [marking, body, appears, ...named, note].filter(Boolean).join(' ');
     documents.push({

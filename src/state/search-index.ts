@@ -26,64 +26,100 @@ export interface SearchHit {
   readonly title: string;
 }
 
+/** Kinds in the order in which equally good hits are listed. */
+const KINDS: readonly SearchKind[] = [
+  'DEVICE',
+  'PRODUCT_LINE',
+  'MAKER',
+  'PART',
+  'PUBLICATION',
+  'COMPONENT',
+  'OBSERVATION',
+];
+
+/** Dead documents after which they are swept. */
+const SWEPT_AT_ONCE = 1_000;
+/** Editions of the archive that can still be searched. */
+const SEARCHED_EDITIONS = 1_000;
+
 /**
- * Full-text index in memory (SQLite FTS5, ranking BM25). It is derived from the journal and never stored.
- * Every word of the question must begin a word of the document; titles weigh five times as much as the rest.
+ * Full-text index in memory (SQLite FTS5). It is derived from the journal and never stored. Every word of the question must
+ * begin a word of the document. Documents in whose title all words begin a word come first, then by kind, then by id: the
+ * order of hits follows from the hits alone, so that documents which an asker may not see have no say in it.
+ *
+ * A document lives from one edition of the archive to another, so that a state finds what was there when it was made.
  */
 export class SearchIndex {
   readonly #db = new DatabaseSync(':memory:');
   readonly #insert: StatementSync;
   readonly #insertWords: StatementSync;
-  readonly #remove: StatementSync;
+  readonly #removeOwn: StatementSync;
+  readonly #retire: StatementSync;
   readonly #removeWords: StatementSync;
+  readonly #sweep: StatementSync;
   readonly #find: StatementSync;
+  #dead = 0;
 
   constructor() {
     this.#db.exec(`
-      CREATE TABLE documents (number INTEGER PRIMARY KEY, id TEXT NOT NULL, kind TEXT NOT NULL,
-        owner TEXT NOT NULL, specimen TEXT NOT NULL, title TEXT NOT NULL) STRICT;
+      CREATE TABLE documents (number INTEGER PRIMARY KEY, id TEXT NOT NULL, kind INTEGER NOT NULL,
+        owner TEXT NOT NULL, specimen TEXT NOT NULL, title TEXT NOT NULL,
+        born INTEGER NOT NULL, died INTEGER) STRICT;
       CREATE INDEX documents_owner ON documents(owner);
+      CREATE INDEX documents_died ON documents(died) WHERE died IS NOT NULL;
       CREATE VIRTUAL TABLE words USING fts5(title, body, content='', contentless_delete=1,
         tokenize="unicode61 remove_diacritics 2");
-      INSERT INTO words(words, rank) VALUES ('rank', 'bm25(5.0, 1.0)');
     `);
     this.#insert = this.#db.prepare(
-      'INSERT INTO documents (id, kind, owner, specimen, title) VALUES (?, ?, ?, ?, ?)',
+      'INSERT INTO documents (id, kind, owner, specimen, title, born) VALUES (?, ?, ?, ?, ?, ?)',
     );
     this.#insertWords = this.#db.prepare('INSERT INTO words (rowid, title, body) VALUES (?, ?, ?)');
-    this.#remove = this.#db.prepare('DELETE FROM documents WHERE owner = ? RETURNING number');
+    this.#removeOwn = this.#db.prepare('DELETE FROM documents WHERE owner = ? AND born = ? RETURNING number');
+    this.#retire = this.#db.prepare('UPDATE documents SET died = ? WHERE owner = ? AND died IS NULL');
     this.#removeWords = this.#db.prepare('DELETE FROM words WHERE rowid = ?');
+    this.#sweep = this.#db.prepare('DELETE FROM documents WHERE died <= ? RETURNING number');
     this.#find = this.#db.prepare(
       `SELECT d.id, d.kind, d.specimen, d.title FROM words JOIN documents d ON d.number = words.rowid
-       WHERE words MATCH ? ORDER BY rank, d.id`,
+       WHERE words MATCH :all AND d.born <= :edition AND (d.died IS NULL OR d.died > :edition)
+       ORDER BY d.number NOT IN (SELECT rowid FROM words WHERE words MATCH :inTitle), d.kind, d.id`,
     );
   }
 
-  /** Replaces everything that an owner (a specimen or a catalogue record) contributed. */
-  replace(owner: string, documents: readonly SearchDocument[]): void {
-    for (const row of this.#remove.all(owner)) this.#removeWords.run(row.number as number);
+  /** Replaces everything that an owner (a specimen or a catalogue record) contributed, from an edition on. */
+  replace(owner: string, documents: readonly SearchDocument[], edition: number): void {
+    for (const row of this.#removeOwn.all(owner, edition)) this.#removeWords.run(row.number as number);
+    this.#dead += Number(this.#retire.run(edition, owner).changes);
     for (const { id, kind, specimen, title, words } of documents) {
-      const { lastInsertRowid } = this.#insert.run(id, kind, owner, specimen, title);
+      const { lastInsertRowid } = this.#insert.run(id, KINDS.indexOf(kind), owner, specimen, title, edition);
       this.#insertWords.run(lastInsertRowid, title, words);
+    }
+    if (this.#dead >= SWEPT_AT_ONCE) {
+      const gone = this.#sweep.all(edition - SEARCHED_EDITIONS);
+      for (const row of gone) this.#removeWords.run(row.number as number);
+      // What is too young to go counts only towards the next sweep.
+      this.#dead = 0;
     }
   }
 
-  /** Runs many replacements as one, which is ten times as fast. */
+  /** Runs many replacements as one, all or none, which is ten times as fast. */
   batch(work: () => void): void {
     this.#db.exec('BEGIN');
     try {
       work();
-    } finally {
       this.#db.exec('COMMIT');
+    } catch (error) {
+      this.#db.exec('ROLLBACK');
+      throw error;
     }
   }
 
-  /** Hits, best first; nothing for a question without a letter or digit. */
-  *find(question: string): Generator<SearchHit> {
+  /** Hits in an edition, best first; nothing for a question without a letter or digit. */
+  *find(question: string, edition: number): Generator<SearchHit> {
     const terms = question.match(/[\p{L}\p{N}]+/gu);
     if (!terms) return;
-    for (const row of this.#find.iterate(terms.map((term) => `"${term}"*`).join(' '))) {
-      yield row as unknown as SearchHit;
+    const all = terms.map((term) => `"${term}"*`).join(' ');
+    for (const row of this.#find.iterate({ all, inTitle: `{title} : (${all})`, edition })) {
+      yield { ...row, kind: KINDS[row.kind as number] } as unknown as SearchHit;
     }
   }
 

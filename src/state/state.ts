@@ -1,103 +1,274 @@
-import { MultiDirectedGraph } from 'graphology';
-import type { CatalogueRecord, Collection } from '../model/catalogue.ts';
+import type {
+  CatalogueRecord,
+  Collection,
+  DeviceRecord,
+  Maker,
+  NamedPattern,
+  Part,
+  ProductLine,
+  Publication,
+  Source,
+} from '../model/catalogue.ts';
 import type { Correction } from '../model/correction.ts';
 import type { DecisionJudgement } from '../model/decision.ts';
-import type {
-  Device,
-  Dossier,
-  EditorJudgement,
-  Identification,
-  Observation,
-  Withdrawal,
-} from '../model/dossier.ts';
-import type { PackedDossier } from './compact.ts';
-import type { ComponentColumns } from './component-columns.ts';
-import { Names } from './names.ts';
+import type { Device } from '../model/dossier.ts';
+import type { Entry } from '../model/entry.ts';
+import { parseDecisionId } from '../model/ids.ts';
+import type { Audience } from './audience.ts';
+import { Changes } from './changes.ts';
+import { type Facts, FactsDraft, type SpecimenRow } from './facts.ts';
+import { applyEntry } from './fold.ts';
+import type { Home } from './home.ts';
+import type { SearchHit, SearchKind } from './search-index.ts';
+import type { OpenedSpecimen } from './specimen.ts';
 
-/** What the archive holds, folded from the journal. Only `fold.ts` changes it. */
-export interface State {
-  /** Sequence and instant of the last entry folded in. */
-  sequence: number;
-  instant: string;
-  readonly records: { readonly [C in Collection]: Map<string, CatalogueRecord<C>> };
-  readonly devices: Map<string, DeviceRow>;
-  readonly specimens: Map<string, SpecimenRow>;
-  /** Specimens that may hold a part, by part id. */
-  readonly holders: Map<string, Set<string>>;
-  /** Makers, productLines, devices, specimens, parts, sources, publications, claims, and how they hang together. */
-  readonly knowledge: MultiDirectedGraph;
-  /** What editors said of decisions, by decision id, in order. */
-  readonly decisions: Map<string, readonly DecisionJudgement[]>;
-  /** Corrections by id, in order. */
-  readonly corrections: Map<string, Correction>;
-  /** Text shared by all component columns. */
-  readonly names: Names;
+/** A change tried out: the state that it was tried on, and the devices that it touches. */
+export interface Trial {
+  readonly on: State;
+  readonly devices: ReadonlySet<string>;
 }
 
-export interface DeviceRow {
-  readonly device: Device;
-  /** The specimen that stands for it in indexes by specimen: its first; undefined for a device that nobody opened. */
-  readonly describedBy: string | undefined;
-  /** Ids of its specimens, in the order they came. */
-  readonly specimens: readonly string[];
+interface Origin {
+  readonly audience: Audience;
+  /** The instant at which embargoes were judged, ISO 8601 in UTC. */
+  readonly now: string;
+  /** Number of the holder's batch after which these were the facts. */
+  readonly edition: number;
+  readonly trial?: Trial;
+  /** What differs from the edition's facts. */
+  readonly aside?: Changes;
 }
 
-export interface SpecimenRow {
-  readonly id: string;
-  readonly deviceId: string;
-  readonly visibility: Dossier['visibility'];
-  readonly embargoUntil: string | undefined;
-  readonly openedOn: string;
-  /** The dossier as last filed. */
-  readonly filed: PackedDossier;
-  /** What was recorded since, one by one. */
-  readonly added: Additions;
-  readonly columns: ComponentColumns;
-  /** Parts that its components may be, by their numbers in `names`. */
-  readonly parts: Uint32Array;
-  /** Sequence of the last entry that touched it; changes whenever the specimen does. */
-  readonly version: number;
+/**
+ * The archive as one audience may see it at one instant: a value. Whoever holds one sees the same from the first question
+ * to the last, whatever is written meanwhile. What the audience may not see is not in it.
+ */
+export class State {
+  readonly facts: Facts;
+  readonly home: Home;
+  readonly audience: Audience;
+  readonly now: string;
+  readonly edition: number;
+  readonly trial: Trial | undefined;
+  /** What differs from the facts of its edition: what a trial changed. */
+  readonly aside: Changes;
+  readonly #derived = new Map<(state: State) => unknown, unknown>();
+
+  constructor(facts: Facts, home: Home, { audience, now, edition, trial, aside }: Origin) {
+    this.facts = facts;
+    this.home = home;
+    this.audience = audience;
+    this.now = now;
+    this.edition = edition;
+    this.trial = trial;
+    this.aside = aside ?? NO_CHANGES;
+  }
+
+  /** Sequence of the last journal entry that changed something in here. */
+  get sequence(): number {
+    return this.facts.sequence;
+  }
+
+  /** Instant of that entry, ISO 8601 in UTC; empty for an empty archive. */
+  get instant(): string {
+    return this.facts.instant;
+  }
+
+  /**
+   * Something that follows from this state: worked out when first asked for, kept as long as the state. The function that
+   * makes it is its name.
+   */
+  derived<T>(make: (state: State) => T): T {
+    if (!this.#derived.has(make)) this.#derived.set(make, make(this));
+    return this.#derived.get(make) as T;
+  }
+
+  device(id: string): Device | undefined {
+    return this.facts.devices.get(id)?.device;
+  }
+
+  /** The device with who may see it by itself. */
+  deviceRecord(id: string): DeviceRecord | undefined {
+    return this.facts.records.devices.get(id);
+  }
+
+  /** By id. */
+  devices(): readonly Device[] {
+    return this.derived(sortedDevices);
+  }
+
+  specimenRow(id: string): SpecimenRow | undefined {
+    return this.facts.specimens.get(id);
+  }
+
+  specimen(id: string): OpenedSpecimen | undefined {
+    const row = this.specimenRow(id);
+    return row && this.home.open(row, this.#categoriesOf);
+  }
+
+  /** The same for one pass over many: it is not kept. */
+  peek(row: SpecimenRow): OpenedSpecimen {
+    return this.home.peek(row, this.#categoriesOf);
+  }
+
+  /** By id. */
+  specimenRows(): readonly SpecimenRow[] {
+    return this.derived(sortedSpecimens);
+  }
+
+  /** Specimens of a device, in the order they came. */
+  specimensOf(deviceId: string): readonly SpecimenRow[] {
+    const ids = this.facts.devices.get(deviceId)?.specimens ?? [];
+    return ids.flatMap((id) => this.specimenRow(id) ?? []);
+  }
+
+  /** Specimens that may hold a part, by id. */
+  holdersOf(partId: string): readonly SpecimenRow[] {
+    const ids = [...(this.facts.holders.get(partId) ?? [])].sort();
+    return ids.flatMap((id) => this.specimenRow(id) ?? []);
+  }
+
+  /** Ids of the things that link to a thing by a label, such as the claims `SUPPORTED_BY` an observation; sorted. */
+  linkedFrom(id: string, label: string): readonly string[] {
+    return this.facts.links.into(id, label);
+  }
+
+  /** Whether an id is that of a record, device, specimen, teardown or claim. */
+  describes(id: string): boolean {
+    return this.facts.links.describes(id);
+  }
+
+  maker(id: string): Maker | undefined {
+    return this.facts.records.makers.get(id);
+  }
+
+  makers(): readonly Maker[] {
+    return this.#sorted('makers');
+  }
+
+  productLine(id: string): ProductLine | undefined {
+    return this.facts.records.productLines.get(id);
+  }
+
+  productLines(): readonly ProductLine[] {
+    return this.#sorted('productLines');
+  }
+
+  part(id: string): Part | undefined {
+    return this.facts.records.parts.get(id);
+  }
+
+  parts(): readonly Part[] {
+    return this.#sorted('parts');
+  }
+
+  source(id: string): Source | undefined {
+    return this.facts.records.sources.get(id);
+  }
+
+  sources(): readonly Source[] {
+    return this.#sorted('sources');
+  }
+
+  publication(id: string): Publication | undefined {
+    return this.facts.records.publications.get(id);
+  }
+
+  publications(): readonly Publication[] {
+    return this.#sorted('publications');
+  }
+
+  pattern(id: string): NamedPattern | undefined {
+    return this.facts.records.patterns.get(id);
+  }
+
+  patterns(): readonly NamedPattern[] {
+    return this.#sorted('patterns');
+  }
+
+  /** Whether there is a catalogue record. */
+  sees(collection: Collection, id: string): boolean {
+    return this.facts.records[collection].has(id);
+  }
+
+  /** What editors said of a decision, in order. */
+  judgementsOf(decisionId: string): readonly DecisionJudgement[] {
+    return this.facts.judgements.get(decisionId) ?? [];
+  }
+
+  /** Corrections, first to last. */
+  get corrections(): readonly Correction[] {
+    return this.facts.corrections;
+  }
+
+  /** Hits of a full-text search, best first. */
+  *search(question: string, kinds?: ReadonlySet<SearchKind>): Generator<SearchHit> {
+    for (const hit of this.home.search?.find(question, this.edition) ?? []) {
+      if ((!kinds || kinds.has(hit.kind)) && this.#seesHit(hit)) yield hit;
+    }
+  }
+
+  /**
+   * The state that entries would make of this one. Nothing is written, and the work does not grow with the archive.
+   * @param entries entries as a journal would number them behind {@link sequence}
+   */
+  with(entries: readonly Entry[]): State {
+    const draft = new FactsDraft(this.facts, this.home.names);
+    const changes = new Changes();
+    for (const entry of entries) changes.add(applyEntry(draft, entry));
+    const facts = draft.seal();
+    const devices = new Set(changes.devices);
+    for (const id of changes.specimens) devices.add(facts.specimens.get(id)?.deviceId as string);
+    for (const id of changes.decisions) devices.add(parseDecisionId(id)?.device as string);
+    const { audience, now, edition } = this;
+    changes.addAll(this.aside);
+    return new State(facts, this.home, {
+      audience,
+      now,
+      edition,
+      trial: { on: this, devices },
+      aside: changes,
+    });
+  }
+
+  #sorted<C extends Collection>(collection: C): readonly CatalogueRecord<C>[] {
+    return sortedValues(this.facts.records[collection]) as readonly CatalogueRecord<C>[];
+  }
+
+  readonly #categoriesOf = (part: string) => this.part(part)?.categories;
+
+  #seesHit({ id, kind, specimen }: SearchHit): boolean {
+    if (specimen !== '') return this.facts.specimens.has(specimen);
+    switch (kind) {
+      case 'MAKER':
+        return this.sees('makers', id);
+      case 'PRODUCT_LINE':
+        return this.sees('productLines', id);
+      case 'PUBLICATION':
+        return this.sees('publications', id);
+      case 'PART':
+        return this.sees('parts', id);
+      case 'DEVICE':
+        return this.facts.devices.has(id);
+      default:
+        return true;
+    }
+  }
 }
 
-export interface Additions {
-  readonly observations: readonly Observation[];
-  readonly identifications: readonly Identification[];
-  readonly judgements: readonly EditorJudgement[];
-  readonly withdrawals: readonly WithdrawalOf[];
+const NO_CHANGES = new Changes();
+
+/** Values of a persistent map in the order of their keys; kept as long as the map. */
+function sortedValues<T>(map: { entries(): Iterable<[string, T]> }): readonly T[] {
+  let values = sorted.get(map) as readonly T[] | undefined;
+  if (!values) {
+    values = [...map.entries()].sort(([a], [b]) => (a < b ? -1 : 1)).map(([, value]) => value);
+    sorted.set(map, values);
+  }
+  return values;
 }
 
-export interface WithdrawalOf {
-  /** Local id of the observation taken back. */
-  readonly observation: string;
-  readonly withdrawn: Withdrawal;
-}
+const sorted = new WeakMap<object, readonly unknown[]>();
 
-export const NO_ADDITIONS: Additions = {
-  observations: [],
-  identifications: [],
-  judgements: [],
-  withdrawals: [],
-};
-
-export function emptyState(): State {
-  return {
-    sequence: 0,
-    instant: '',
-    records: {
-      makers: new Map(),
-      productLines: new Map(),
-      devices: new Map(),
-      parts: new Map(),
-      sources: new Map(),
-      publications: new Map(),
-      patterns: new Map(),
-    },
-    devices: new Map(),
-    specimens: new Map(),
-    holders: new Map(),
-    knowledge: new MultiDirectedGraph(),
-    decisions: new Map(),
-    corrections: new Map(),
-    names: new Names(),
-  };
-}
+const sortedDevices = ({ facts }: State) => sortedValues(facts.devices).map(({ device }) => device);
+const sortedSpecimens = ({ facts }: State) => sortedValues(facts.specimens);

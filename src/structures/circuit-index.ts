@@ -1,7 +1,7 @@
+import type { SpecimenRow } from '../state/facts.ts';
 import { CERTAIN } from '../state/labels.ts';
-import type { Live } from '../state/live.ts';
 import type { OpenedSpecimen } from '../state/specimen.ts';
-import type { SpecimenRow } from '../state/state.ts';
+import type { View } from '../state/view.ts';
 
 /** A component as a structure sees it. */
 export interface CircuitComponent {
@@ -20,34 +20,28 @@ export interface CircuitLink {
 }
 
 export interface Circuit {
-  readonly version: number;
   readonly components: readonly CircuitComponent[];
   readonly links: readonly CircuitLink[];
 }
 
 /** Circuits of specimens, read when first asked for and again after a change; a few kB each. */
 export class CircuitIndex {
-  readonly #live: Live;
-  readonly #circuits = new Map<string, Circuit>();
+  readonly #circuits = new WeakMap<SpecimenRow, Circuit>();
   /** Components of equal doubt share one list of terms: a few hundred for any archive. */
   readonly #terms = new Map<string, readonly string[]>();
 
-  constructor(live: Live) {
-    this.#live = live;
-  }
-
-  of(row: SpecimenRow): Circuit {
-    const kept = this.#circuits.get(row.id);
-    if (kept?.version === row.version) return kept;
-    const circuit = this.#read(this.#live.peek(row), row.version);
-    this.#circuits.set(row.id, circuit);
+  of(view: View, row: SpecimenRow): Circuit {
+    let circuit = this.#circuits.get(row);
+    if (!circuit) {
+      circuit = this.#read(view.peek(row));
+      this.#circuits.set(row, circuit);
+    }
     return circuit;
   }
 
-  #read({ dossier, joined, labels }: OpenedSpecimen, version: number): Circuit {
+  #read({ dossier, joined, labels }: OpenedSpecimen): Circuit {
     const places = new Map(dossier.components.map(({ id }, at) => [id, at]));
     return {
-      version,
       components: dossier.components.map(({ id, board }) => ({
         designator: id,
         board,
@@ -72,9 +66,9 @@ export class CircuitIndex {
   }
 }
 
-const make = (live: Live) => new CircuitIndex(live);
+const make = () => new CircuitIndex();
 
-/** The index of a state; who uses it asks a view which specimens may be seen. */
-export function circuitIndexOf(view: { derived<T>(of: (live: Live) => T): T }): CircuitIndex {
-  return view.derived(make);
+/** The index of a view's archive. */
+export function circuitIndexOf(view: View): CircuitIndex {
+  return view.home.kept(make);
 }

@@ -53,7 +53,7 @@ export async function circuitsOf(
   const read: Read[] = [];
   for (const [group, device] of devices.entries()) {
     for (const row of view.specimensOf(device.id)) {
-      read.push({ specimen: row.id, group, circuit: index.of(row) });
+      read.push({ specimen: row.id, group, circuit: index.of(view, row) });
       if (!pace.due) continue;
       onProgress(group / devices.length);
       await pace.rest();

@@ -27,7 +27,7 @@ export async function newNamedPattern(
   }
   const { id, text, scope } = read.data;
   requireFreeId(view, id);
-  await queryOptions(view.derived(patternIndexOf), view, { text, scope });
+  await queryOptions(patternIndexOf(view), view, { text, scope });
   return read.data;
 }
 

@@ -1,8 +1,7 @@
+import { LRUCache } from 'lru-cache';
 import { isUnder } from '../model/taxonomy.ts';
-import type { Live } from '../state/live.ts';
 import { Pace } from '../state/pace.ts';
 import type { View } from '../state/view.ts';
-import { groundOf } from '../trends/ground.ts';
 import type { RecurringAnswer, RecurringQuestion } from './answer.ts';
 import { type Circuits, circuitsOf } from './circuits.ts';
 import { type Mined, Miner } from './miner.ts';
@@ -39,7 +38,7 @@ export async function recurringStructures(
 ): Promise<RecurringAnswer> {
   const settled = settledOf(view, question);
   const kept = view.derived(keptAnswers);
-  const key = JSON.stringify([groundOf(view).number, settled]);
+  const key = JSON.stringify(settled);
   const known = kept.get(key);
   if (known) return known;
   const pace = new Pace(signal, budget);
@@ -48,17 +47,11 @@ export async function recurringStructures(
   const { found, complete } = await mined(circuits, settled, pace, enough, tell('searching'));
   const telling = { view, circuits, settled, pace, signal, onProgress: tell('weighing') };
   const answer = await told(telling, found, complete);
-  if (answer.complete) {
-    kept.set(key, answer);
-    for (const oldest of kept.keys()) {
-      if (kept.size <= KEPT) break;
-      kept.delete(oldest);
-    }
-  }
+  if (answer.complete) kept.set(key, answer);
   return answer;
 }
 
-const keptAnswers = (_: Live) => new Map<string, RecurringAnswer>();
+const keptAnswers = (_: View) => new LRUCache<string, RecurringAnswer>({ max: KEPT });
 
 async function mined(
   { store, kinds }: Circuits,

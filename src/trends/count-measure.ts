@@ -49,9 +49,10 @@ async function countsOf(
   const holdings = await holdingsOf(view, signal);
   const number = holdings.find(category);
   const counts = new Map<string, Held>();
-  for (const { id, deviceId, columns } of view.specimenRows()) {
+  for (const row of view.specimenRows()) {
+    const { deviceId, columns } = row;
     if (columns.length === 0) continue;
-    const held = holdings.of(id, number);
+    const held = holdings.of(row, number);
     const before = counts.get(deviceId);
     if (!before || held.expected > before.expected) counts.set(deviceId, held);
   }

@@ -1,6 +1,7 @@
 import { recordOfId } from '../model/ids.ts';
+import type { SpecimenRow } from '../state/facts.ts';
+import type { Home } from '../state/home.ts';
 import { CERTAIN } from '../state/labels.ts';
-import type { Live } from '../state/live.ts';
 import { Names } from '../state/names.ts';
 import { readingsOf } from '../state/readings.ts';
 import type { OpenedSpecimen } from '../state/specimen.ts';
@@ -33,13 +34,14 @@ const NOTHING: Held = { atLeastOne: 0, expected: 0, variance: 0, certain: 0, lik
 export class Holdings {
   /** Terms begin with a capital, parts hold a slash, makers neither: one space of numbers serves all. */
   readonly #names = new Names();
-  readonly #rows = new Map<string, Row>();
+  readonly #rows = new WeakMap<SpecimenRow, Row>();
   /** Reads what has changed; what {@link of} says is current until others get their turn. */
-  readonly catchUp: (signal?: AbortSignal) => Promise<void>;
+  readonly catchUp: (view: View, signal?: AbortSignal) => Promise<void>;
 
-  constructor(live: Live) {
-    this.catchUp = readingsOf(live).add((id, specimen) => {
-      this.#rows.set(id, rowOf(specimen, this.#names));
+  constructor(home: Home) {
+    this.catchUp = readingsOf(home).add({
+      needs: (row) => !this.#rows.has(row),
+      take: (row, specimen) => this.#rows.set(row, rowOf(specimen, this.#names)),
     });
   }
 
@@ -48,8 +50,8 @@ export class Holdings {
     return this.#names.find(name);
   }
 
-  of(specimenId: string, number: number | undefined): Held {
-    const row = number === undefined ? undefined : this.#rows.get(specimenId);
+  of(specimen: SpecimenRow, number: number | undefined): Held {
+    const row = number === undefined ? undefined : this.#rows.get(specimen);
     return row?.find(number as number) ?? NOTHING;
   }
 }
@@ -137,11 +139,11 @@ function weightsOf({ labels, identified }: OpenedSpecimen, designator: string): 
 
 /** The holdings of a view's archive, current; ask only for specimens that the view may see. */
 export async function holdingsOf(view: View, signal?: AbortSignal): Promise<Holdings> {
-  const holdings = view.derived(makeHoldings);
-  await holdings.catchUp(signal);
+  const holdings = view.home.kept(makeHoldings);
+  await holdings.catchUp(view, signal);
   return holdings;
 }
 
-function makeHoldings(live: Live): Holdings {
-  return new Holdings(live);
+function makeHoldings(home: Home): Holdings {
+  return new Holdings(home);
 }

@@ -3,8 +3,8 @@ import { CasebackError } from '../model/problems.ts';
 import { type Quantity as Amount, valueIn } from '../model/quantity.ts';
 import { isUnder, PARAMETERS } from '../model/taxonomy.ts';
 import { COLUMN, COLUMNS, categoryOf } from '../state/component-columns.ts';
+import type { SpecimenRow } from '../state/facts.ts';
 import { CERTAIN } from '../state/labels.ts';
-import type { SpecimenRow } from '../state/state.ts';
 import type { View } from '../state/view.ts';
 import { known, NOT_OBSERVED, NOT_PRESENT, type Reading } from '../statistics/missing.ts';
 import { median } from '../statistics/quantile.ts';
@@ -82,7 +82,7 @@ async function parameterReadings(
     of: ({ id }) => {
       const rows = view.specimensOf(id);
       const [best] = rows
-        .map((row) => ({ row, held: holdings.of(row.id, number) }))
+        .map((row) => ({ row, held: holdings.of(row, number) }))
         .sort((a, b) => b.held.atLeastOne - a.held.atLeastOne || (a.row.id < b.row.id ? -1 : 1));
       if (!best || !rows.some(({ columns }) => columns.length > 0))
         return { reading: NOT_OBSERVED, sure: true };
@@ -106,7 +106,7 @@ function unitOf(parameter: string): string {
 function partValues(view: View, parameter: string, unit: string): (part: number) => number | undefined {
   const values = new Map<number, number | undefined>();
   const read = (number: number) => {
-    const value = view.part(view.state.names.textOf(number))?.parameters[parameter];
+    const value = view.part(view.home.names.textOf(number))?.parameters[parameter];
     if (value === undefined) return undefined;
     return typeof value === 'number' ? value : valueIn(value as Amount, unit);
   };
@@ -141,6 +141,6 @@ function readSpecimen(
 function isOf(view: View, columns: Uint32Array, at: number, category: string): boolean {
   const looks = categoryOf(columns[at + COLUMN.category]);
   if (looks !== undefined && isUnder(looks, category)) return true;
-  const part = view.part(view.state.names.textOf(columns[at + COLUMN.part]));
+  const part = view.part(view.home.names.textOf(columns[at + COLUMN.part]));
   return part?.categories.some((term) => isUnder(term, category)) ?? false;
 }

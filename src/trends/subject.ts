@@ -111,8 +111,9 @@ async function heldWeights(
   const number = holdings.find(name);
   const weights = new Map<string, DeviceWeight>();
   if (number === undefined) return weights;
-  for (const { id, deviceId } of view.specimenRows()) {
-    const { atLeastOne: probability } = holdings.of(id, number);
+  for (const row of view.specimenRows()) {
+    const { deviceId } = row;
+    const { atLeastOne: probability } = holdings.of(row, number);
     if (probability === 0 || probability <= (weights.get(deviceId)?.probability ?? 0)) continue;
     weights.set(deviceId, { certain: probability >= CERTAIN, probability });
   }

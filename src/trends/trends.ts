@@ -1,8 +1,7 @@
+import { LRUCache } from 'lru-cache';
 import { CasebackError } from '../model/problems.ts';
-import type { Live } from '../state/live.ts';
 import type { View } from '../state/view.ts';
 import type { TrendAnswer, TrendQuestion } from './answer.ts';
-import { groundOf } from './ground.ts';
 import { judged, measured, type Unjudged } from './trend.ts';
 
 /** Questions asked at once. */
@@ -46,16 +45,12 @@ async function keptOrMeasured(
 ): Promise<Unjudged> {
   signal?.throwIfAborted();
   const kept = view.derived(keptAnswers);
-  const key = JSON.stringify([groundOf(view).number, question]);
+  const key = JSON.stringify(question);
   const known = kept.get(key);
   if (known) return known;
   const answer = await measured(view, question, signal);
   kept.set(key, answer);
-  for (const oldest of kept.keys()) {
-    if (kept.size <= KEPT) break;
-    kept.delete(oldest);
-  }
   return answer;
 }
 
-const keptAnswers = (_: Live) => new Map<string, Unjudged>();
+const keptAnswers = (_: View) => new LRUCache<string, Unjudged>({ max: KEPT });

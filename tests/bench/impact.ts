@@ -11,7 +11,7 @@ import { impactOf } from '../../src/evidence/impact-of.ts';
 import { toTable } from '../../src/export/table.ts';
 import { defaultPool } from '../../src/gql/engine.ts';
 import { MemoryJournal } from '../../src/journal/memory/journal.ts';
-import { catalogueSchema } from '../../src/model/catalogue.ts';
+import { catalogueSchema, partIdOf } from '../../src/model/catalogue.ts';
 import type { Amendment } from '../../src/model/correction.ts';
 import { type Dossier, deviceIdOf, specimenIdOf } from '../../src/model/dossier.ts';
 import type { View } from '../../src/state/view.ts';
@@ -112,8 +112,8 @@ function withdrawal(dossier: Dossier): Amendment {
   return { withdraw: { observation: observationIn(dossier) } };
 }
 
-function identification(dossier: Dossier, { state }: View): Amendment {
-  const part = one([...state.records.parts.keys()]);
+function identification(dossier: Dossier, view: View): Amendment {
+  const part = one(view.parts().map(partIdOf));
   const { component } = one(dossier.identifications);
   const rest = { state: 'proposed' as const, basis: [] };
   return {

@@ -11,8 +11,7 @@ import { defaultPool } from '../../src/gql/engine.ts';
 import { type Catalogue, COLLECTIONS } from '../../src/model/catalogue.ts';
 import type { Dossier } from '../../src/model/dossier.ts';
 import type { Change } from '../../src/model/entry.ts';
-import { Live } from '../../src/state/live.ts';
-import { View } from '../../src/state/view.ts';
+import { Holder } from '../../src/state/holder.ts';
 import { recurringStructures } from '../../src/structures/recurring.ts';
 import { generateCatalogue, generateDossiers, seededRandom } from './generate.ts';
 
@@ -44,8 +43,8 @@ process.stdout.write(
 );
 await defaultPool().close();
 
-async function measure(archive: string, live: Live, question = {}): Promise<Record<string, string>> {
-  const view = new View(live, 'reader', new Date().toISOString());
+async function measure(archive: string, live: Holder, question = {}): Promise<Record<string, string>> {
+  const view = live.state('reader', new Date().toISOString());
   const waits = waitsOfOthers();
   const used = process.cpuUsage();
   const start = performance.now();
@@ -125,8 +124,8 @@ function* copies(devices: number): Generator<Dossier> {
   }
 }
 
-function liveOf(all: readonly Catalogue[], dossiers: Iterable<Dossier>): Live {
-  const made = new Live();
+function liveOf(all: readonly Catalogue[], dossiers: Iterable<Dossier>): Holder {
+  const made = new Holder();
   let sequence = 0;
   const put = (changes: readonly Change[]) =>
     made.apply(

@@ -7,8 +7,7 @@ import { toTable } from '../../src/export/table.ts';
 import { defaultPool } from '../../src/gql/engine.ts';
 import { COLLECTIONS } from '../../src/model/catalogue.ts';
 import type { Change } from '../../src/model/entry.ts';
-import { Live } from '../../src/state/live.ts';
-import { View } from '../../src/state/view.ts';
+import { Holder } from '../../src/state/holder.ts';
 import type { TrendQuestion } from '../../src/trends/answer.ts';
 import { trend } from '../../src/trends/trends.ts';
 import { generateCatalogue, generateDossiers, seededRandom } from './generate.ts';
@@ -35,7 +34,7 @@ const QUESTIONS: Readonly<Record<string, TrendQuestion>> = {
 
 let asks = 0;
 const live = build(DEVICES);
-const view = new View(live, 'reader', new Date().toISOString());
+const view = live.state('reader', new Date().toISOString());
 let start = performance.now();
 // Each index is built by the first question that needs it.
 await trend(view, { of: { share: { text: 'MATCH (x:Microphone) RETURN x' } } });
@@ -87,10 +86,10 @@ function never(question: TrendQuestion, mark: string): TrendQuestion {
   return { ...question, where: { to: String(2090 + asks++) } };
 }
 
-function build(devices: number): Live {
+function build(devices: number): Holder {
   const random = seededRandom(1);
   const catalogue = generateCatalogue(devices, random);
-  const made = new Live();
+  const made = new Holder();
   let sequence = 0;
   const put = (changes: readonly Change[]) =>
     made.apply(

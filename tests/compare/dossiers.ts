@@ -1,5 +1,5 @@
 import fc from 'fast-check';
-import { View } from '../../src/state/view.ts';
+import type { View } from '../../src/state/view.ts';
 import { seededRandom } from '../../src/statistics/random.ts';
 import { catalogueChanges, dossierChange, liveOf } from '../state/archive-of.ts';
 
@@ -107,7 +107,7 @@ export function viewOf(
   patterns: Parameters<typeof catalogueChanges>[0]['patterns'] = [],
 ): View {
   const live = liveOf([...CATALOGUE, ...catalogueChanges({ patterns }), ...written.map(dossierChange)]);
-  return new View(live, audience, '2026-01-01T00:00:00Z');
+  return live.state(audience, '2026-01-01T00:00:00Z');
 }
 
 export const seeds = (least: number, most = least) =>

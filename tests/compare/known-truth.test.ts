@@ -4,8 +4,7 @@ import { alignDevices } from '../../src/compare/alignment.ts';
 import { COLLECTIONS } from '../../src/model/catalogue.ts';
 import { deviceIdOf } from '../../src/model/dossier.ts';
 import type { Change } from '../../src/model/entry.ts';
-import { Live } from '../../src/state/live.ts';
-import { View } from '../../src/state/view.ts';
+import { Holder } from '../../src/state/holder.ts';
 import { clopperPearson } from '../../src/statistics/proportion.ts';
 import { seededRandom } from '../../src/statistics/random.ts';
 import { catalogue, dossiers } from '../seed/seed.ts';
@@ -25,7 +24,7 @@ interface Judged {
  */
 async function judged(seed: number): Promise<readonly Judged[]> {
   const random = seededRandom(seed).stream('remade');
-  const live = new Live();
+  const live = new Holder();
   const changes: Change[] = COLLECTIONS.flatMap((collection) =>
     catalogue[collection].map(
       (record) => ({ ...BY, kind: 'record-put', payload: { collection, record } }) as Change,
@@ -40,7 +39,7 @@ async function judged(seed: number): Promise<readonly Judged[]> {
   );
   const put = (payload: (typeof dossiers)[number]): Change => ({ ...BY, kind: 'dossier-put', payload });
   live.apply(entriesOf([...changes, ...dossiers.map(put), ...pairs.map(({ again }) => put(again.dossier))]));
-  const view = new View(live, 'desk', '2030-01-01T00:00:00Z');
+  const view = live.state('desk', '2030-01-01T00:00:00Z');
   const all: Judged[] = [];
   for (const { from, again } of pairs) {
     const { rows, columns } = await alignDevices(view, [from, deviceIdOf(again.dossier)]);

@@ -3,8 +3,7 @@ import { describe, expect, test } from 'vitest';
 import { circuitDistance } from '../../src/compare/circuit-distance.ts';
 import { clusterDevices } from '../../src/compare/clusters.ts';
 import { similarDevices, whySimilar } from '../../src/compare/similarity.ts';
-import { Live } from '../../src/state/live.ts';
-import { View } from '../../src/state/view.ts';
+import { Holder } from '../../src/state/holder.ts';
 import { dossierChange, entriesOf } from '../state/archive-of.ts';
 import { CATALOGUE, seeds, viewOf, type Written, writtenDevice } from './dossiers.ts';
 
@@ -79,12 +78,13 @@ describe('nearest devices', () => {
     expect(seen.comparedWith).toBe(5);
     expect((await similarDevices(viewOf(written, 'desk'), 'd-0')).comparedWith).toBe(6);
 
-    const live = new Live();
+    const live = new Holder();
     const changes = [...CATALOGUE, ...six.map(dossierChange)];
     live.apply(entriesOf(changes));
-    const view = new View(live, 'reader', '2026-01-01T00:00:00Z');
     const similarityOf1 = async () =>
-      (await similarDevices(view, 'd-0')).devices.find(({ device }) => device.id === 'd-1')?.similarity;
+      (await similarDevices(live.state('reader', '2026-01-01T00:00:00Z'), 'd-0')).devices.find(
+        ({ device }) => device.id === 'd-1',
+      )?.similarity;
     expect(await similarityOf1()).toBe(0);
     live.apply(entriesOf([dossierChange(designed('d-1', 'pulse'))], changes.length + 1));
     expect(await similarityOf1()).toBeCloseTo(1, 12);

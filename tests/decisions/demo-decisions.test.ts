@@ -10,8 +10,8 @@ import type { NamedPattern } from '../../src/model/catalogue.ts';
 import { observationSchema } from '../../src/model/dossier.ts';
 import type { PatternDevice } from '../../src/patterns/answer.ts';
 import { findPattern } from '../../src/patterns/find.ts';
-import { scratchOf } from '../../src/state/scratch.ts';
-import { View } from '../../src/state/view.ts';
+import { excerptOf } from '../../src/state/excerpt.ts';
+import type { View } from '../../src/state/view.ts';
 import { demoArchive } from '../trends/demo.ts';
 
 /** What a decision says of the shape, in a form that can be told apart. */
@@ -70,9 +70,9 @@ describe('decisions of the demo archive', () => {
     );
   });
 
-  test('of a device in a scratch state equal those in the archive', async () => {
+  test('of a device in an excerpt equal those in the archive', async () => {
     for (const id of ['thovane-calcar-2', 'tarn-loop-3', 'mirrelk-mullion-3']) {
-      const small = new View(scratchOf(view, [id]), 'desk', view.now);
+      const small = excerptOf(view, [id]);
       const own = (all: readonly Decision[]) =>
         all
           .filter(({ patternId }) => view.pattern(patternId)?.scope === 'device')

@@ -89,12 +89,12 @@ describe("a sentence's support on the day it was published", () => {
   test('a day before, there was neither sentence nor correction', async () => {
     const view = await archive.asOf('2026-03-09T08:00:00.000Z', 'desk');
     expect(view.publication('two-of-a-kind')).toBeUndefined();
-    expect(view.state.corrections.size).toBe(0);
-    expect(archive.view('desk').state.corrections.size).toBe(1);
+    expect(view.corrections.length).toBe(0);
+    expect(archive.view('desk').corrections.length).toBe(1);
   });
 
   test('the correction names the sentence, the number before and now, and who did it when', () => {
-    const [correction] = archive.view('desk').state.corrections.values();
+    const [correction] = archive.view('desk').corrections;
     expect(correction).toMatchObject({ by: BY.actor, reason: BY.reason, on: '2026-03-13T08:00:00.000Z' });
     const [publication] = correction.publications;
     expect(publication.publication).toBe('two-of-a-kind');

@@ -3,7 +3,6 @@ import { describe, expect, test } from 'vitest';
 import { auditClaims } from '../../src/evidence/audit.ts';
 import { workedFigure } from '../../src/evidence/figures.ts';
 import { impactOf } from '../../src/evidence/impact-of.ts';
-import { sightOf } from '../../src/evidence/sight.ts';
 import { type Figure, figureSchema } from '../../src/model/figure.ts';
 import type { View } from '../../src/state/view.ts';
 import { trend } from '../../src/trends/trends.ts';
@@ -30,7 +29,7 @@ function countsOf(chances: readonly number[]): readonly number[] {
 }
 
 const figureOf = (written: object): Figure => figureSchema.parse(written);
-const worked = (view: View, written: object) => workedFigure(sightOf(view), figureOf(written));
+const worked = (view: View, written: object) => workedFigure(view, figureOf(written));
 
 const chances = (most: number) =>
   fc.array(

@@ -106,8 +106,8 @@ test('a correction names every publication and sentence whose number or fit it m
   expect((await journal.head()).sequence).toBe(MADE.length + 2);
   expect(correction).toMatchObject({ id: 'correction-1', amendment, by: BY.actor, reason: BY.reason });
   const named = correction.publications.flatMap(({ claims }) => claims.map((one) => one.claim));
-  expect(named).toEqual(['published/falls', 'on-it/holds', 'on-it/never-fitted']);
-  const [published, onIt] = correction.publications;
+  expect(named).toEqual(['on-it/holds', 'on-it/never-fitted', 'published/falls']);
+  const [onIt, published] = correction.publications;
   expect(published.claims[0]).toMatchObject({ before: 0.97, after: 0.7 });
   expect(published.claims[0].findings.join(' ')).toContain('"very likely"');
   const [head, falls, why] = published.notice.split('\n\n');

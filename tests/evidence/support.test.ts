@@ -5,7 +5,7 @@ import { auditClaims } from '../../src/evidence/audit.ts';
 import type { claimSchema } from '../../src/model/catalogue.ts';
 import type { candidateSchema, observationSchema } from '../../src/model/dossier.ts';
 import type { Change } from '../../src/model/entry.ts';
-import { View } from '../../src/state/view.ts';
+import type { View } from '../../src/state/view.ts';
 import { BY, catalogueChanges, DEVICE, dossierChange, liveOf, SMALL_CATALOGUE } from '../state/archive-of.ts';
 
 type ClaimWritten = Omit<z.input<typeof claimSchema>, 'id'>;
@@ -44,7 +44,7 @@ function viewWith(
     ...more,
     ...catalogueChanges({ publications: [publication] }),
   ]);
-  return new View(live, 'desk', '2026-06-01T00:00:00.000Z');
+  return live.state('desk', '2026-06-01T00:00:00.000Z');
 }
 
 async function audit(claim: ClaimWritten, world: World = {}) {

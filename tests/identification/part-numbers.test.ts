@@ -1,9 +1,8 @@
 import { expect, test } from 'vitest';
 import { partsNumbered } from '../../src/identification/part-numbers.ts';
-import { View } from '../../src/state/view.ts';
 import { liveOf, SMALL_CATALOGUE } from '../state/archive-of.ts';
 
-const view = new View(liveOf(SMALL_CATALOGUE), 'reader', '2026-01-01T00:00:00.000Z');
+const view = liveOf(SMALL_CATALOGUE).state('reader', '2026-01-01T00:00:00.000Z');
 const numbers = (text: string) => partsNumbered(view, text).map(({ number }) => number);
 
 test.each([

@@ -9,8 +9,9 @@ import { VOCABULARY } from '../../src/patterns/vocabulary.ts';
 test('the vocabulary holds every name that the demo archive gives the engine', async () => {
   const archive = await Archive.open(new MemoryJournal());
   await archive.importDocuments(readFiles(['seed-data']).documents, { actor: 'test', reason: 'demo' });
-  const index = archive.view('desk').derived(patternIndexOf);
-  await index.catchUp();
+  const view = archive.view('desk');
+  const index = patternIndexOf(view);
+  index.align(view);
   const { catalog } = index.graph.store;
   const missing = (used: Iterable<string>, known: readonly string[]) =>
     [...used].filter((name) => name !== '' && !known.includes(name));

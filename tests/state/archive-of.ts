@@ -2,7 +2,7 @@ import type { z } from 'zod';
 import { COLLECTIONS, catalogueSchema } from '../../src/model/catalogue.ts';
 import { type Dossier, dossierSchema } from '../../src/model/dossier.ts';
 import type { Change, Entry } from '../../src/model/entry.ts';
-import { Live } from '../../src/state/live.ts';
+import { Holder } from '../../src/state/holder.ts';
 
 /** Entries as a journal would hand them over; hashes play no part in the fold. */
 export function entriesOf(changes: readonly Change[], firstSequence = 1): Entry[] {
@@ -41,8 +41,8 @@ export function dossierChange(written: Parameters<typeof dossierOf>[0]): Change 
   return { ...BY, kind: 'dossier-put', payload: dossierOf(written) };
 }
 
-export function liveOf(changes: readonly Change[]): Live {
-  const live = new Live();
+export function liveOf(changes: readonly Change[]): Holder {
+  const live = new Holder();
   live.apply(entriesOf(changes));
   return live;
 }

@@ -1,11 +1,13 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import type { Change } from '../../src/model/entry.ts';
-import { COLUMN, COLUMNS } from '../../src/state/component-columns.ts';
+import { COLUMN } from '../../src/state/component-columns.ts';
+import { type Facts, FactsDraft, NO_FACTS } from '../../src/state/facts.ts';
 import { applyEntry } from '../../src/state/fold.ts';
 import { dossierOf as currentDossier } from '../../src/state/merge.ts';
-import { emptyState, type State } from '../../src/state/state.ts';
+import { Names } from '../../src/state/names.ts';
 import { BY, catalogueChanges, DEVICE, dossierChange, entriesOf, SMALL_CATALOGUE } from './archive-of.ts';
+import { contentOf as contentWith } from './content-of.ts';
 
 const COMPONENTS = [
   { id: 'U1', board: 'main', side: 'top', at: { x: 1, y: 1 } },
@@ -26,39 +28,23 @@ const dossier = (more: object = {}) =>
     ...more,
   });
 
-function fold(changes: readonly Change[]): State {
-  const state = emptyState();
-  for (const entry of entriesOf(changes)) applyEntry(state, entry);
-  return state;
+const names = new Names();
+
+function fold(changes: readonly Change[], batch = changes.length): Facts {
+  const entries = entriesOf(changes);
+  let facts = NO_FACTS;
+  for (let at = 0; at < entries.length; at += batch) {
+    const draft = new FactsDraft(facts, names);
+    for (const entry of entries.slice(at, at + batch)) applyEntry(draft, entry);
+    facts = draft.seal();
+  }
+  return facts;
 }
 
-/** Everything a state holds, in a form that two states can be compared by. */
-function contentOf(state: State) {
-  const edges = state.knowledge.mapEdges((_, attributes, from, to) => ({ from, to, ...attributes }));
-  return {
-    records: Object.entries(state.records).map(([name, map]) => [name, [...map]]),
-    devices: [...state.devices],
-    specimens: [...state.specimens.values()].map((row) => ({
-      ...row,
-      filed: undefined,
-      version: undefined,
-      columns: [...row.columns].map((value, index) =>
-        [COLUMN.designator, COLUMN.part, COLUMN.board, COLUMN.package].some((c) => c === index % COLUMNS)
-          ? state.names.textOf(value)
-          : value,
-      ),
-      dossier: currentDossier(row),
-    })),
-    holders: [...state.holders]
-      .filter(([, set]) => set.size > 0)
-      .map(([part, set]) => [part, [...set].sort()])
-      .sort(),
-    edges: edges.map((edge) => JSON.stringify(edge)).sort(),
-  };
-}
+const contentOf = (facts: Facts) => contentWith(facts, names);
 
 test('an identification set later is the one that speaks, and the part it replaces is no longer held', () => {
-  const state = fold([
+  const facts = fold([
     ...SMALL_CATALOGUE,
     dossier(),
     {
@@ -75,9 +61,9 @@ test('an identification set later is the one that speaks, and the part it replac
       },
     },
   ]);
-  expect(state.holders.get('quillon/QN4460')).toEqual(new Set(['tarn-loop-1/a']));
-  expect(state.holders.get('quillon/QN4410')).toEqual(new Set());
-  const row = state.specimens.get('tarn-loop-1/a');
+  expect([...(facts.holders.get('quillon/QN4460') ?? [])]).toEqual(['tarn-loop-1/a']);
+  expect(facts.holders.has('quillon/QN4410')).toBe(false);
+  const row = facts.specimens.get('tarn-loop-1/a');
   expect(row && currentDossier(row).identifications).toHaveLength(3);
 });
 
@@ -88,18 +74,18 @@ test('a part described anew is read anew in every component that may be it', () 
     dossier(),
     ...catalogueChanges({ parts: [{ number: 'QN4410', maker: 'quillon', categories: ['PressureSensor'] }] }),
   ]);
-  const category = (state: State) => state.specimens.get('tarn-loop-1/a')?.columns[COLUMN.category];
+  const category = (facts: Facts) => facts.specimens.get('tarn-loop-1/a')?.columns[COLUMN.category];
   expect(category(after)).not.toBe(category(before));
 });
 
 test('an entry that does not follow the last one is refused', () => {
-  const state = emptyState();
-  expect(() => applyEntry(state, entriesOf(SMALL_CATALOGUE, 2)[0])).toThrow('does not follow 0');
+  const draft = new FactsDraft(NO_FACTS, names);
+  expect(() => applyEntry(draft, entriesOf(SMALL_CATALOGUE, 2)[0])).toThrow('does not follow 0');
 });
 
 test('a dossier filed again keeps what was recorded since', () => {
   const observation = { id: 'o9', about: ['U1'], kind: 'marking', marking: 'QN4?' } as const;
-  const state = fold([
+  const facts = fold([
     ...SMALL_CATALOGUE,
     dossier(),
     {
@@ -109,7 +95,7 @@ test('a dossier filed again keeps what was recorded since', () => {
     },
     dossier({ note: 'filed again' }),
   ]);
-  const row = state.specimens.get('tarn-loop-1/a');
+  const row = facts.specimens.get('tarn-loop-1/a');
   expect(row && currentDossier(row).observations.map(({ id }) => id)).toEqual(['o9']);
 });
 
@@ -147,17 +133,31 @@ const later = fc.array(
   { maxLength: 12 },
 );
 
-test('the fold is a function of the journal: in one go, in publications, or again, it gives the same state', () => {
+test('the fold is a function of the journal: in one go, entry by entry or in batches it gives the same facts', () => {
   fc.assert(
-    fc.property(later, fc.nat(), (changes, cut) => {
+    fc.property(later, fc.integer({ min: 1, max: 5 }), (changes, batch) => {
       const all = [...SMALL_CATALOGUE, dossier(), ...changes];
-      const whole = fold(all);
-      const publications = emptyState();
-      const entries = entriesOf(all);
-      const at = cut % entries.length;
-      for (const entry of entries.slice(0, at)) applyEntry(publications, entry);
-      for (const entry of entries.slice(at)) applyEntry(publications, entry);
-      expect(contentOf(publications)).toEqual(contentOf(whole));
+      const expected = contentOf(fold(all));
+      expect(contentOf(fold(all, 1))).toEqual(expected);
+      expect(contentOf(fold(all, batch))).toEqual(expected);
+    }),
+    { numRuns: 60 },
+  );
+});
+
+test('facts that were sealed stay as they are, whatever is made of them', () => {
+  fc.assert(
+    fc.property(later, later, (first, second) => {
+      const facts = fold([...SMALL_CATALOGUE, dossier(), ...first]);
+      const before = contentOf(facts);
+      const draft = new FactsDraft(facts, names);
+      for (const entry of entriesOf(
+        [...SMALL_CATALOGUE, dossier({ note: 'again' }), ...second],
+        facts.sequence + 1,
+      ))
+        applyEntry(draft, entry);
+      draft.seal();
+      expect(contentOf(facts)).toEqual(before);
     }),
     { numRuns: 60 },
   );

@@ -29,13 +29,15 @@ test('what is a part under other labels, at any remove; described anew, it is so
       const expected = (links: typeof parts, part: number) =>
         parts.flatMap((_, at) => (isUnder(links, at, part) ? [id(at)] : []));
       parts.forEach((_, part) =>
-        expect([...relabelsOf(live.state, id(part))].sort()).toEqual(expected(parts, part)),
+        expect([...relabelsOf(live.state('desk', ''), id(part))].sort()).toEqual(expected(parts, part)),
       );
       const { relabels: _, ...alone } = parts[cut];
       const after = parts.map((one, at) => (at === cut ? alone : one));
       const again = liveOf([...catalogueChanges({ makers, parts }), ...catalogueChanges({ parts: [alone] })]);
       after.forEach((_, part) =>
-        expect([...relabelsOf(again.state, id(part))].sort()).toEqual(expected(after as typeof parts, part)),
+        expect([...relabelsOf(again.state('desk', ''), id(part))].sort()).toEqual(
+          expected(after as typeof parts, part),
+        ),
       );
     }),
     { numRuns: 40 },

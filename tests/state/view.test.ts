@@ -1,7 +1,6 @@
 import { expect, test } from 'vitest';
 import { listComponents } from '../../src/state/component-list.ts';
 import { listDevices } from '../../src/state/device-list.ts';
-import { View } from '../../src/state/view.ts';
 import { catalogueChanges, DEVICE, dossierChange, liveOf, SMALL_CATALOGUE } from './archive-of.ts';
 
 const COMPONENT = { id: 'U1', marking: 'ZZHIDDEN' } as const;
@@ -37,9 +36,9 @@ const live = liveOf([
     identifications,
   }),
 ]);
-const reader = new View(live, 'reader', '2027-02-01T07:59:59.999Z');
-const desk = new View(live, 'desk', '2027-02-01T07:59:59.999Z');
-const after = new View(live, 'reader', '2027-02-01T08:00:00.000Z');
+const reader = live.state('reader', '2027-02-01T07:59:59.999Z');
+const desk = live.state('desk', '2027-02-01T07:59:59.999Z');
+const after = live.state('reader', '2027-02-01T08:00:00.000Z');
 
 test('a reader sees nothing of drafts and embargoes: no record, list, count, holder, line, maker or hit', () => {
   expect(reader.device('veil-1')).toBeUndefined();

@@ -228,9 +228,7 @@ describe('what a view may see', () => {
     expect(await recurringStructures(seen(live))).toBe(first);
     const desk = await recurringStructures(seen(live, 'desk'));
     expect([first.devices, desk.devices]).toEqual([18, 24]);
-    live.apply(
-      entriesOf(changesOf([{ id: 'late', released: '2024', ...circuit(true) }]), live.state.sequence + 1),
-    );
+    live.apply(entriesOf(changesOf([{ id: 'late', released: '2024', ...circuit(true) }]), live.sequence + 1));
     const later = await recurringStructures(seen(live));
     expect(later.devices).toBe(19);
   });
@@ -326,7 +324,7 @@ test('a connection whose observations were all taken back joins nothing, as in t
     return { ...change, payload: { ...change.payload, observations: [o1] } };
   });
   const live = liveWith([]);
-  live.apply(entriesOf(told, live.state.sequence + 1));
+  live.apply(entriesOf(told, live.sequence + 1));
   const kinds = async () => {
     const { structures } = await recurringStructures(seen(live), {
       minSupport: 3,
@@ -342,6 +340,6 @@ test('a connection whose observations were all taken back joins nothing, as in t
     kind: 'observation-withdrawn' as const,
     payload: { specimen: `${id}/a`, observation: 'o1' },
   }));
-  live.apply(entriesOf(takenBack, live.state.sequence + 1));
+  live.apply(entriesOf(takenBack, live.sequence + 1));
   expect(await kinds()).toEqual(['LinearRegulator Microcontroller']);
 });

@@ -2,8 +2,8 @@ import type { z } from 'zod';
 import type { patternSchema } from '../../src/model/catalogue.ts';
 import type { connectionSchema } from '../../src/model/dossier.ts';
 import type { Change } from '../../src/model/entry.ts';
-import type { Live } from '../../src/state/live.ts';
-import { type Audience, View } from '../../src/state/view.ts';
+import type { Holder } from '../../src/state/holder.ts';
+import type { Audience, View } from '../../src/state/view.ts';
 import { catalogueChanges, dossierChange, liveOf } from '../state/archive-of.ts';
 
 /** What a component is for certain, or its rival kinds with their probabilities. */
@@ -75,12 +75,12 @@ export function changesOf(devices: readonly Made[]): Change[] {
 export function liveWith(
   devices: readonly Made[],
   patterns: readonly z.input<typeof patternSchema>[] = [],
-): Live {
+): Holder {
   return liveOf([...MAKERS, ...catalogueChanges({ patterns: [...patterns] }), ...changesOf(devices)]);
 }
 
-export function seen(live: Live, audience: Audience = 'reader'): View {
-  return new View(live, audience, '2026-06-01T00:00:00.000Z');
+export function seen(live: Holder, audience: Audience = 'reader'): View {
+  return live.state(audience, '2026-06-01T00:00:00.000Z');
 }
 
 export function viewOf(

@@ -1,5 +1,4 @@
 import { describe, expect, test } from 'vitest';
-import { View } from '../../src/state/view.ts';
 import { type DeviceFilter, devicesWhere } from '../../src/trends/filter.ts';
 import { DEVICE, dossierChange, liveOf, SMALL_CATALOGUE } from '../state/archive-of.ts';
 
@@ -22,7 +21,7 @@ function pick(one: { readonly bodySite?: string }) {
 }
 
 function found(filter: DeviceFilter): string[] {
-  return devicesWhere(new View(live, 'reader', '2026-06-01T00:00:00.000Z'), filter).map(({ id }) => id);
+  return devicesWhere(live.state('reader', '2026-06-01T00:00:00.000Z'), filter).map(({ id }) => id);
 }
 
 describe('devices of a question', () => {

@@ -1,8 +1,8 @@
 import type { z } from 'zod';
 import type { candidateSchema, deviceSchema } from '../../src/model/dossier.ts';
 import type { Change } from '../../src/model/entry.ts';
-import type { Live } from '../../src/state/live.ts';
-import { type Audience, View } from '../../src/state/view.ts';
+import type { Holder } from '../../src/state/holder.ts';
+import type { Audience, View } from '../../src/state/view.ts';
 import { catalogueChanges, dossierChange, liveOf } from '../state/archive-of.ts';
 
 /** What a chip may be, as a dossier has it. */
@@ -70,7 +70,7 @@ export function dossiersOf(devices: readonly Made[]): Change[] {
   );
 }
 
-export function liveWith(devices: readonly Made[], more: readonly Change[] = []): Live {
+export function liveWith(devices: readonly Made[], more: readonly Change[] = []): Holder {
   return liveOf([...CATALOGUE, ...dossiersOf(devices), ...more]);
 }
 
@@ -79,6 +79,6 @@ export function viewOf(devices: readonly Made[], audience: Audience = 'reader'):
   return seen(liveWith(devices), audience);
 }
 
-export function seen(live: Live, audience: Audience = 'reader'): View {
-  return new View(live, audience, '2026-06-01T00:00:00.000Z');
+export function seen(live: Holder, audience: Audience = 'reader'): View {
+  return live.state(audience, '2026-06-01T00:00:00.000Z');
 }

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import type { Live } from '../../src/state/live.ts';
+import type { Holder } from '../../src/state/holder.ts';
 import type { FacetName, Measure, TrendCell, TrendQuestion } from '../../src/trends/answer.ts';
 import { trend } from '../../src/trends/trends.ts';
 import { type Candidates, liveWith, type Made, seen } from './made.ts';
@@ -124,7 +124,7 @@ test('a reader is answered as if what is hidden were not in the archive', async 
   await fc.assert(
     fc.asyncProperty(archive, question, async (devices, asked) => {
       const without = devices.filter(({ visibility }) => visibility !== 'draft');
-      const asReader = (live: Live) => trend(seen(live), asked);
+      const asReader = (live: Holder) => trend(seen(live), asked);
       expect(await asReader(liveWith(devices))).toEqual(await asReader(liveWith(without)));
     }),
     { numRuns: 60 },

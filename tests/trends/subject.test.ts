@@ -1,7 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { findPattern } from '../../src/patterns/find.ts';
-import type { Live } from '../../src/state/live.ts';
-import { View } from '../../src/state/view.ts';
+import type { Holder } from '../../src/state/holder.ts';
 import { groundOf } from '../../src/trends/ground.ts';
 import { deviceWeights, type Subject } from '../../src/trends/subject.ts';
 import { DEVICE, dossierChange, dossierOf, entriesOf, liveOf, SMALL_CATALOGUE } from '../state/archive-of.ts';
@@ -9,8 +8,8 @@ import { demoArchive } from './demo.ts';
 
 const NOW = '2026-06-01T00:00:00.000Z';
 
-async function found(live: Live, subject: Subject, audience: 'reader' | 'desk' = 'reader') {
-  return Object.fromEntries(await deviceWeights(new View(live, audience, NOW), subject));
+async function found(live: Holder, subject: Subject, audience: 'reader' | 'desk' = 'reader') {
+  return Object.fromEntries(await deviceWeights(live.state(audience, NOW), subject));
 }
 
 /** A specimen of an invented device with one chip, taken for the given candidates. */
@@ -115,7 +114,7 @@ describe('devices with a category, part or maker', () => {
             payload: { specimen: `${DEVICE.id}/a`, identification },
           },
         ],
-        live.state.sequence + 1,
+        live.sequence + 1,
       ),
     );
     expect(await found(live, { category: 'Accelerometer' })).toEqual({});
@@ -135,6 +134,6 @@ describe('devices with a category, part or maker', () => {
 
   test('a device without a component on record was not looked into', () => {
     const live = liveOf([...SMALL_CATALOGUE, dossierChange({ device: DEVICE, specimen: { id: 'a' } })]);
-    expect(groundOf(new View(live, 'reader', NOW)).lookedInto.has(DEVICE.id)).toBe(false);
+    expect(groundOf(live.state('reader', NOW)).lookedInto.has(DEVICE.id)).toBe(false);
   });
 });

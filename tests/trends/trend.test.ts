@@ -2,7 +2,6 @@ import { describe, expect, test } from 'vitest';
 import { digestOf } from '../../src/decisions/decisions.ts';
 import type { Change } from '../../src/model/entry.ts';
 import { findPattern } from '../../src/patterns/find.ts';
-import { View } from '../../src/state/view.ts';
 import type { TrendQuestion } from '../../src/trends/answer.ts';
 import { deviceWeights } from '../../src/trends/subject.ts';
 import { trend, trends } from '../../src/trends/trends.ts';
@@ -278,7 +277,7 @@ describe('decisions', () => {
   test("a decision weighs the pattern's probability times its strength; a rejected one counts for nothing", async () => {
     const live = liveWith(many(2, { released: '2020', chips: [chip('Microphone', 0.9)] }, 'x'));
     const view = seen(live);
-    const weights = async () => Object.fromEntries(await deviceWeights(view, { decision: 'hears' }));
+    const weights = async () => Object.fromEntries(await deviceWeights(seen(live), { decision: 'hears' }));
     const one = { certain: false, probability: 0.45 };
     expect(await weights()).toEqual({ 'd-x-0': one, 'd-x-1': one });
     const pattern = view.pattern('hears');
@@ -294,7 +293,7 @@ describe('decisions', () => {
         evidence: digestOf(view, pattern, found),
       },
     };
-    live.apply(entriesOf([rejected], live.state.sequence + 1));
+    live.apply(entriesOf([rejected], live.sequence + 1));
     expect(await weights()).toEqual({ 'd-x-1': one });
   });
 });
@@ -309,7 +308,7 @@ describe('kept answers', () => {
       (await trend(seen(live, audience), HEARING)).whole.whole.devices;
     expect(await found('desk')).toBe(2);
     expect(await found('reader')).toBe(1);
-    live.apply(entriesOf(dossiersOf([{ id: 'c', released: '2020' }]), live.state.sequence + 1));
+    live.apply(entriesOf(dossiersOf([{ id: 'c', released: '2020' }]), live.sequence + 1));
     expect(await found('desk')).toBe(3);
     expect(await found('reader')).toBe(2);
   });
@@ -328,8 +327,7 @@ describe('kept answers', () => {
         : change,
     );
     const live = liveWith([{ id: 'a', released: '2020', chips: WITH }], embargoed);
-    const at = async (now: string) =>
-      (await trend(new View(live, 'reader', now), HEARING)).whole.whole.devices;
+    const at = async (now: string) => (await trend(live.state('reader', now), HEARING)).whole.whole.devices;
     expect(await at('2026-03-01T10:59:59.999Z')).toBe(1);
     expect(await at('2026-03-01T11:00:00.000Z')).toBe(2);
     // A request that began earlier is still answered as of then.

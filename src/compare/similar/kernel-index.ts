@@ -1,7 +1,6 @@
 import type { Device } from '../../model/dossier.ts';
 import { compareText } from '../../state/device-list.ts';
-import type { Live } from '../../state/live.ts';
-import type { SpecimenRow } from '../../state/state.ts';
+import type { SpecimenRow } from '../../state/facts.ts';
 import type { View } from '../../state/view.ts';
 import { representative } from '../representative.ts';
 import { componentGraph } from './component-graph.ts';
@@ -9,7 +8,6 @@ import { MIXED_NUMBERS, type SubtreeCounts, subtreeCounts, subtreeKernel } from 
 
 /** A specimen as the kernel sees it. */
 export interface KernelEntry {
-  readonly version: number;
   readonly damaged: boolean;
   readonly counts: SubtreeCounts;
   /** Square root of the kernel with itself. */
@@ -25,42 +23,41 @@ export interface KernelDevice {
 
 /** Subtree counts of specimens, worked out when first asked for and again after a change; about 2 kB each. */
 export class KernelIndex {
-  readonly #live: Live;
-  readonly #entries = new Map<string, KernelEntry>();
+  readonly #entries = new WeakMap<SpecimenRow, Map<number, KernelEntry>>();
 
-  constructor(live: Live) {
-    this.#live = live;
-  }
-
-  entryOf(row: SpecimenRow, iterations: number): KernelEntry {
-    const key = `${iterations} ${row.id}`;
-    const kept = this.#entries.get(key);
-    if (kept?.version === row.version) return kept;
-    const specimen = this.#live.peek(row);
-    const counts = subtreeCounts(componentGraph(specimen).graph, iterations, MIXED_NUMBERS);
-    const entry = {
-      version: row.version,
-      damaged: specimen.dossier.specimen.condition === 'damaged-in-opening',
-      counts,
-      norm: Math.sqrt(subtreeKernel(counts, counts)),
-    };
-    this.#entries.set(key, entry);
+  entryOf(view: View, row: SpecimenRow, iterations: number): KernelEntry {
+    let entries = this.#entries.get(row);
+    if (!entries) {
+      entries = new Map();
+      this.#entries.set(row, entries);
+    }
+    let entry = entries.get(iterations);
+    if (!entry) {
+      const specimen = view.peek(row);
+      const counts = subtreeCounts(componentGraph(specimen).graph, iterations, MIXED_NUMBERS);
+      entry = {
+        damaged: specimen.dossier.specimen.condition === 'damaged-in-opening',
+        counts,
+        norm: Math.sqrt(subtreeKernel(counts, counts)),
+      };
+      entries.set(iterations, entry);
+    }
     return entry;
   }
 
   /** A device by the specimen that stands for it in comparisons, among those a view may see. */
   deviceOf(view: View, device: Device, iterations: number): KernelDevice | undefined {
     const rows = [...view.specimensOf(device.id)].sort((a, b) => compareText(a.openedOn, b.openedOn));
-    const row = representative(rows, (one) => this.entryOf(one, iterations).damaged);
-    return row && { device, specimenId: row.id, entry: this.entryOf(row, iterations) };
+    const row = representative(rows, (one) => this.entryOf(view, one, iterations).damaged);
+    return row && { device, specimenId: row.id, entry: this.entryOf(view, row, iterations) };
   }
 }
 
-const make = (live: Live) => new KernelIndex(live);
+const make = () => new KernelIndex();
 
-/** The index of a view's state; what it answers is only of specimens that are asked for. */
+/** The index of a view's archive. */
 export function kernelIndexOf(view: View): KernelIndex {
-  return view.derived(make);
+  return view.home.kept(make);
 }
 
 /** Normalised kernel of two specimens, 0 to 1. */

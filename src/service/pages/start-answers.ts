@@ -82,7 +82,7 @@ export function startAnswers(log: FastifyBaseLogger): (view: View) => Promise<St
     | { readonly sequence: number; readonly at: number; readonly answers: Promise<StartAnswers> }
     | undefined;
   return (view) => {
-    const { sequence } = view.state;
+    const { sequence } = view;
     const now = Date.now();
     if (!kept || kept.sequence !== sequence || now - kept.at > KEPT_FOR) {
       const answers = ask(view, log);

@@ -1,8 +1,8 @@
 import { yearOf } from '../../model/dates.ts';
 import { COLUMN, COLUMNS } from '../../state/component-columns.ts';
 import { categoryNumbersUnder } from '../../state/device-list.ts';
+import type { SpecimenRow } from '../../state/facts.ts';
 import { CERTAIN } from '../../state/labels.ts';
-import type { SpecimenRow } from '../../state/state.ts';
 import type { View } from '../../state/view.ts';
 
 /** Devices released in one year, and how many of them have a component of a category. */

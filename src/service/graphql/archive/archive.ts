@@ -49,7 +49,7 @@ export const archive: Resolvers = {
   Query: {
     archive: (root, _args, context) => {
       const view = viewOf(root, context);
-      const { sequence, instant } = view.state;
+      const { sequence, instant } = view;
       const log = view.audience === 'desk' ? { sequence, changedAt: instant || null } : {};
       return { ...summaryOf(view), ...log };
     },

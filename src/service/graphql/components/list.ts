@@ -42,7 +42,7 @@ export function pageOfComponents(
 /** Sort value, specimen, designator. */
 function keyOf(view: View, field: ComponentOrder, { specimen, row }: ComponentRef): Key {
   const released = field === 'RELEASED' ? view.device(specimen.deviceId)?.released : undefined;
-  const designator = view.state.names.textOf(specimen.columns[row * COLUMNS + COLUMN.designator]);
+  const designator = view.home.names.textOf(specimen.columns[row * COLUMNS + COLUMN.designator]);
   return [released ? dateRange(released).first : '', specimen.id, designator];
 }
 

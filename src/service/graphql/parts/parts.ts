@@ -1,7 +1,6 @@
 import { partIdOf } from '../../../model/catalogue.ts';
 import { PARAMETERS } from '../../../model/taxonomy.ts';
 import { compareText } from '../../../state/device-list.ts';
-import { linkedFrom } from '../../../state/knowledge.ts';
 import { listParts, type PartFilter, partKey } from '../../../state/part-list.ts';
 import type { View } from '../../../state/view.ts';
 import { pageOfComponents } from '../components/list.ts';
@@ -69,7 +68,8 @@ export const parts: Api.Resolvers = {
 };
 
 function relabelsOf(view: PartSource['view'], id: string): PartSource[] {
-  return linkedFrom(view.state.knowledge, id, 'RELABELS')
+  return view
+    .linkedFrom(id, 'RELABELS')
     .flatMap((other) => maybe(view, view.part(other), partSource) ?? [])
     .sort((a, b) => (partIdOf(a) < partIdOf(b) ? -1 : 1));
 }

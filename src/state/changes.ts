@@ -1,0 +1,55 @@
+import { COLLECTIONS, type Collection } from '../model/catalogue.ts';
+import type { Facts } from './facts.ts';
+import type { Touched } from './fold.ts';
+
+/** Ids of what a batch of entries touched. */
+export class Changes {
+  readonly records = Object.fromEntries(COLLECTIONS.map((name) => [name, new Set<string>()])) as {
+    readonly [C in Collection]: Set<string>;
+  };
+  readonly devices = new Set<string>();
+  readonly specimens = new Set<string>();
+  readonly decisions = new Set<string>();
+  /** Whether a correction was made. */
+  corrections = false;
+
+  add({ records, devices, specimens, decisions, corrections }: Touched): void {
+    if (corrections) this.corrections = true;
+    for (const { collection, id } of records) this.records[collection].add(id);
+    for (const id of devices) this.devices.add(id);
+    for (const { id } of specimens) this.specimens.add(id);
+    for (const id of decisions) this.decisions.add(id);
+  }
+
+  addAll(other: Changes): void {
+    if (other.corrections) this.corrections = true;
+    for (const name of COLLECTIONS) for (const id of other.records[name]) this.records[name].add(id);
+    for (const id of other.devices) this.devices.add(id);
+    for (const id of other.specimens) this.specimens.add(id);
+    for (const id of other.decisions) this.decisions.add(id);
+  }
+
+  get isEmpty(): boolean {
+    const { devices, specimens, decisions, corrections } = this;
+    const isUntouched = COLLECTIONS.every((name) => this.records[name].size === 0);
+    return isUntouched && devices.size + specimens.size + decisions.size === 0 && !corrections;
+  }
+
+  /** A specimen, device or publication of which only the visibility changes. */
+  addVisibilityOf(id: string, facts: Facts): void {
+    if (facts.specimens.has(id)) this.specimens.add(id);
+    if (facts.devices.has(id)) this.devices.add(id);
+    if (facts.records.publications.has(id)) this.records.publications.add(id);
+  }
+
+  /** Everything there is, as if it had come just now. */
+  static everythingIn(facts: Facts): Changes {
+    const changes = new Changes();
+    for (const name of COLLECTIONS)
+      for (const id of facts.records[name].keys()) changes.records[name].add(id);
+    for (const id of facts.devices.keys()) changes.devices.add(id);
+    for (const id of facts.specimens.keys()) changes.specimens.add(id);
+    for (const id of facts.judgements.keys()) changes.decisions.add(id);
+    return changes;
+  }
+}

@@ -1,0 +1,183 @@
+import { Map as Persistent, Set as PersistentSet } from 'immutable';
+import type { CatalogueRecord, Collection } from '../model/catalogue.ts';
+import { COLLECTIONS } from '../model/catalogue.ts';
+import type { Correction } from '../model/correction.ts';
+import type { DecisionJudgement } from '../model/decision.ts';
+import type {
+  Device,
+  Dossier,
+  EditorJudgement,
+  Identification,
+  Observation,
+  Withdrawal,
+} from '../model/dossier.ts';
+import type { ComponentColumns } from './component-columns.ts';
+import { Links, type LinksDraft } from './links.ts';
+import type { Names } from './names.ts';
+import type { PackedDossier } from './packed-dossier.ts';
+
+/**
+ * What is known: the fold of a journal, or the part of it that an audience may see. A value: it never changes, and the
+ * next one shares everything that a change did not touch (persistent maps; Bagwell, "Ideal hash trees", 2001).
+ */
+export interface Facts {
+  /** Sequence and instant of the last entry that changed something in here. */
+  readonly sequence: number;
+  readonly instant: string;
+  readonly records: { readonly [C in Collection]: Persistent<string, CatalogueRecord<C>> };
+  readonly devices: Persistent<string, DeviceRow>;
+  readonly specimens: Persistent<string, SpecimenRow>;
+  /** Specimens that may hold a part, by part id. */
+  readonly holders: Persistent<string, PersistentSet<string>>;
+  /** What hangs on what above single components. */
+  readonly links: Links;
+  /** What editors said of decisions, by decision id, in order. */
+  readonly judgements: Persistent<string, readonly DecisionJudgement[]>;
+  /** Corrections, in order. */
+  readonly corrections: readonly Correction[];
+}
+
+/** A device and what was opened of it; its record says who may see it. */
+export interface DeviceRow {
+  readonly device: Device;
+  /** Ids of its specimens, in the order they came. */
+  readonly specimens: readonly string[];
+}
+
+/** One specimen. Replaced whenever anything in it changes, so that its identity keys whatever is derived from it alone. */
+export interface SpecimenRow {
+  readonly id: string;
+  readonly deviceId: string;
+  readonly visibility: Dossier['visibility'];
+  readonly embargoUntil: string | undefined;
+  readonly openedOn: string;
+  /** The dossier as last filed. */
+  readonly filed: PackedDossier;
+  /** What was recorded since, one by one. */
+  readonly added: Additions;
+  readonly columns: ComponentColumns;
+  /** Parts that its components may be, by their numbers in `names`. */
+  readonly parts: Uint32Array;
+  /** Sequence of the last entry that touched it. */
+  readonly version: number;
+}
+
+export interface Additions {
+  readonly observations: readonly Observation[];
+  readonly identifications: readonly Identification[];
+  readonly judgements: readonly EditorJudgement[];
+  readonly withdrawals: readonly WithdrawalOf[];
+}
+
+export interface WithdrawalOf {
+  /** Local id of the observation withdrawn. */
+  readonly observation: string;
+  readonly withdrawn: Withdrawal;
+}
+
+export const NO_ADDITIONS: Additions = {
+  observations: [],
+  identifications: [],
+  judgements: [],
+  withdrawals: [],
+};
+
+type Records = { [C in Collection]: Persistent<string, CatalogueRecord<C>> };
+
+export const NO_FACTS: Facts = {
+  sequence: 0,
+  instant: '',
+  records: Object.fromEntries(COLLECTIONS.map((name) => [name, Persistent()])) as unknown as Records,
+  devices: Persistent(),
+  specimens: Persistent(),
+  holders: Persistent(),
+  links: Links.none,
+  judgements: Persistent(),
+  corrections: [],
+};
+
+/**
+ * Facts while they are being changed: a batch of changes costs no copy for each. Sealing it gives the next value; what it
+ * was made from stays as it is.
+ */
+export class FactsDraft {
+  sequence: number;
+  instant: string;
+  readonly records: Records;
+  readonly devices: Persistent<string, DeviceRow>;
+  readonly specimens: Persistent<string, SpecimenRow>;
+  readonly judgements: Persistent<string, readonly DecisionJudgement[]>;
+  readonly corrections: Correction[];
+  readonly links: LinksDraft;
+  readonly names: Names;
+  readonly #holders: Persistent<string, PersistentSet<string>>;
+  /** Sets of holders that this draft has changed already, open for more. */
+  readonly #changedHolders = new Map<string, PersistentSet<string>>();
+
+  constructor(from: Facts, names: Names) {
+    this.sequence = from.sequence;
+    this.instant = from.instant;
+    this.records = Object.fromEntries(
+      COLLECTIONS.map((name) => [name, from.records[name].asMutable()]),
+    ) as unknown as Records;
+    this.devices = from.devices.asMutable();
+    this.specimens = from.specimens.asMutable();
+    this.judgements = from.judgements.asMutable();
+    this.corrections = [...from.corrections];
+    this.links = from.links.draft();
+    this.names = names;
+    this.#holders = from.holders.asMutable();
+  }
+
+  /** Specimens that may hold a part. */
+  holdersOf(part: string): Iterable<string> {
+    return this.#changedHolders.get(part) ?? this.#holders.get(part) ?? [];
+  }
+
+  /** Puts a specimen's row and lists it under the parts that it may hold, and no others. */
+  putSpecimen(row: SpecimenRow): void {
+    const before = this.specimens.get(row.id)?.parts ?? NO_PARTS;
+    const held = new Set(row.parts);
+    for (const part of before) if (!held.has(part)) this.#openHolders(part).delete(row.id);
+    for (const part of held) this.#openHolders(part).add(row.id);
+    this.specimens.set(row.id, row);
+  }
+
+  removeSpecimen(id: string): void {
+    for (const part of this.specimens.get(id)?.parts ?? NO_PARTS) this.#openHolders(part).delete(id);
+    this.specimens.delete(id);
+  }
+
+  seal(): Facts {
+    for (const [part, specimens] of this.#changedHolders) {
+      if (specimens.size > 0) this.#holders.set(part, specimens.asImmutable());
+      else this.#holders.delete(part);
+    }
+    const records = Object.fromEntries(
+      COLLECTIONS.map((name) => [name, (this.records[name] as Persistent<string, unknown>).asImmutable()]),
+    );
+    return {
+      sequence: this.sequence,
+      instant: this.instant,
+      records: records as unknown as Records,
+      devices: this.devices.asImmutable(),
+      specimens: this.specimens.asImmutable(),
+      holders: this.#holders.asImmutable(),
+      links: this.links.seal(),
+      judgements: this.judgements.asImmutable(),
+      corrections: this.corrections,
+    };
+  }
+
+  #openHolders(number: number): PersistentSet<string> {
+    const part = this.names.textOf(number);
+    let open = this.#changedHolders.get(part);
+    if (!open) {
+      open = (this.#holders.get(part) ?? PersistentSet<string>()).asMutable();
+      this.#changedHolders.set(part, open);
+    }
+    return open;
+  }
+}
+
+const NO_PARTS = new Uint32Array(0);

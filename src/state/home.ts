@@ -1,0 +1,62 @@
+import { LRUCache } from 'lru-cache';
+import type { Changes } from './changes.ts';
+import type { SpecimenRow } from './facts.ts';
+import type { CategoriesOf } from './labels.ts';
+import { dossierOf } from './merge.ts';
+import type { Names } from './names.ts';
+import type { SearchIndex } from './search-index.ts';
+import { type OpenedSpecimen, openSpecimen } from './specimen.ts';
+
+/** Specimens kept unpacked; about 60 kB each. */
+const WARM_SPECIMENS = 512;
+
+/**
+ * What the states of one archive share: caches whose keys are rows and records, which never change, and indexes that can
+ * be brought to any of the states.
+ */
+export class Home {
+  readonly names: Names;
+  /** Undefined for a state that nobody searches by words. */
+  readonly search: SearchIndex | undefined;
+  readonly #warm = new LRUCache<SpecimenRow, OpenedSpecimen>({ max: WARM_SPECIMENS });
+  readonly #kept = new Map<(home: Home) => unknown, unknown>();
+
+  constructor(names: Names, search?: SearchIndex) {
+    this.names = names;
+    this.search = search;
+  }
+
+  /** Something that outlives a state: made when first asked for. The function that makes it is its name. */
+  kept<T>(make: (home: Home) => T): T {
+    if (!this.#kept.has(make)) this.#kept.set(make, make(this));
+    return this.#kept.get(make) as T;
+  }
+
+  /** The specimen unpacked, with its look-ups, for one pass over many; keeps nothing. */
+  peek(row: SpecimenRow, categoriesOf: CategoriesOf): OpenedSpecimen {
+    return this.#warm.peek(row) ?? openSpecimen(dossierOf(row), categoriesOf);
+  }
+
+  /** The specimen unpacked, with its look-ups; kept while warm. */
+  open(row: SpecimenRow, categoriesOf: CategoriesOf): OpenedSpecimen {
+    let opened = this.#warm.get(row);
+    if (!opened) {
+      opened = openSpecimen(dossierOf(row), categoriesOf);
+      this.#warm.set(row, opened);
+    }
+    return opened;
+  }
+
+  /**
+   * What was changed between two editions, either way; undefined when that is not known any more and everything may have
+   * been.
+   */
+  changesBetween(_a: number, _b: number): readonly Changes[] | undefined {
+    return undefined;
+  }
+
+  /** Devices of which some audiences see less than others. */
+  partlyHidden(): Iterable<string> {
+    return [];
+  }
+}

@@ -1,0 +1,116 @@
+import { Map as Persistent } from 'immutable';
+
+/** A link that a thing sends out: its label, such as `MADE_BY`, and the id of what it leads to. */
+export type Link = readonly [label: string, target: string];
+
+/** Links into one thing: labels by the id of where they come from. */
+type Into = Persistent<string, readonly string[]>;
+
+/**
+ * What hangs on what above single components: makers, product lines, devices, specimens, parts, sources, publications and
+ * claims, by global id. A value. The links that a thing sends out belong to it: describing it again replaces them and
+ * touches nothing else; what is named before it is described has links into it and none out of it.
+ */
+export class Links {
+  static readonly none = new Links(Persistent(), Persistent());
+  readonly #out: Persistent<string, readonly Link[]>;
+  readonly #into: Persistent<string, Into>;
+
+  private constructor(out: Persistent<string, readonly Link[]>, into: Persistent<string, Into>) {
+    this.#out = out;
+    this.#into = into;
+  }
+
+  /** Whether something has been described under an id. */
+  describes(id: string): boolean {
+    return this.#out.has(id);
+  }
+
+  /** The links that a thing sends out; none where it was never described. */
+  outOf(id: string): readonly Link[] {
+    return this.#out.get(id) ?? [];
+  }
+
+  /** Ids of the things that link to a thing by a label, such as the claims `SUPPORTED_BY` an observation; sorted. */
+  into(id: string, label: string): readonly string[] {
+    const found: string[] = [];
+    for (const [from, labels] of this.#into.get(id) ?? []) if (labels.includes(label)) found.push(from);
+    return found.sort();
+  }
+
+  /** Every thing that was described, with the links that it sends out. */
+  [Symbol.iterator](): IterableIterator<[string, readonly Link[]]> {
+    return this.#out[Symbol.iterator]();
+  }
+
+  draft(): LinksDraft {
+    return new LinksDraft(this.#out, this.#into, (out, into) => new Links(out, into));
+  }
+}
+
+/** Links while they are being changed. */
+export class LinksDraft {
+  readonly #out: Persistent<string, readonly Link[]>;
+  readonly #into: Persistent<string, Into>;
+  readonly #made: (out: Persistent<string, readonly Link[]>, into: Persistent<string, Into>) => Links;
+  /** Links into things that this draft has changed already, open for more. */
+  readonly #changed = new Map<string, Into>();
+
+  constructor(
+    out: Persistent<string, readonly Link[]>,
+    into: Persistent<string, Into>,
+    made: (out: Persistent<string, readonly Link[]>, into: Persistent<string, Into>) => Links,
+  ) {
+    this.#out = out.asMutable();
+    this.#into = into.asMutable();
+    this.#made = made;
+  }
+
+  /** Whether something links to a thing, for which `passes` holds. */
+  someInto(id: string, passes: (from: string) => boolean): boolean {
+    for (const [from] of this.#changed.get(id) ?? this.#into.get(id) ?? []) if (passes(from)) return true;
+    return false;
+  }
+
+  /** Makes or renews a thing and replaces the links that it sends out. */
+  describe(id: string, links: readonly Link[]): void {
+    const before = this.#out.get(id);
+    if (before && same(before, links)) return;
+    this.#drop(id);
+    this.#out.set(id, links);
+    for (const [label, target] of links) {
+      const into = this.#open(target);
+      into.set(id, [...(into.get(id) ?? []), label]);
+    }
+  }
+
+  remove(id: string): void {
+    this.#drop(id);
+    this.#out.delete(id);
+  }
+
+  seal(): Links {
+    for (const [id, into] of this.#changed) {
+      if (into.size > 0) this.#into.set(id, into.asImmutable());
+      else this.#into.delete(id);
+    }
+    return this.#made(this.#out.asImmutable(), this.#into.asImmutable());
+  }
+
+  #drop(id: string): void {
+    for (const [, target] of this.#out.get(id) ?? []) this.#open(target).delete(id);
+  }
+
+  #open(id: string): Into {
+    let into = this.#changed.get(id);
+    if (!into) {
+      into = (this.#into.get(id) ?? (Persistent() as Into)).asMutable();
+      this.#changed.set(id, into);
+    }
+    return into;
+  }
+}
+
+function same(a: readonly Link[], b: readonly Link[]): boolean {
+  return a.length === b.length && a.every(([label, target], i) => label === b[i][0] && target === b[i][1]);
+}
