@@ -1,5 +1,5 @@
 import { join } from 'node:path';
-import { afterAll, beforeAll, expect, test } from 'vitest';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { dossier, FILES } from './invented.ts';
 import { caseback, Folder, headOf } from './running.ts';
 
@@ -110,4 +110,138 @@ test('a data folder that is damaged or no folder ends with code 3', async () => 
   const file = await caseback(['import', 'band-2.yaml', '--data', 'catalogue.yaml'], { cwd: folder.path });
   expect(file.err).toContain('cannot be written');
   expect(file.code).toBe(3);
+});
+
+/** What no editor should have to read: words of libraries, of the operating system, and of the program itself. */
+const RAW = /Invalid input|expected \w+, received|\bE[A-Z]{4,}\b:|ERR_|undefined|NaN|\[object |^\s+at /mu;
+
+describe('each command refuses what it cannot take, with the place and the fix, and writes nothing', () => {
+  const WHY = ['--reason', 'a test'];
+  const SEEN = ['--about', 'U1', '--marking', 'OM100', ...WHY];
+  beforeAll(() => {
+    folder.write('bad-change.yaml', 'withdraw: [\n');
+    folder.write('list.yaml', '- 1\n');
+    folder.write('no-change.yaml', 'withdraw: { observaton: ferrule-band-1/a/o1 }\n');
+  });
+
+  test.each<[args: readonly string[], code: number, message: RegExp]>([
+    // Options
+    [['candidates', 'ferrule-band-1/a/U1', '--firts', '3'], 2, /no option --firts; did you mean --first\?/u],
+    [
+      ['next', 'ferrule-band-1', '--first', '0'],
+      2,
+      /--first is "0"; it must be a whole number from 1 to 200/u,
+    ],
+    [['next', 'ferrule-band-1', '--first', '1.5'], 2, /--first is "1\.5"/u],
+    [['similar', '--clusters', '--resolution', '0'], 2, /--resolution is "0"; it must be a number above 0/u],
+    [
+      ['trend', 'count:Sensor', '--price-from=-1'],
+      2,
+      /--price-from is "-1"; it must be a number, 0 or more/u,
+    ],
+    [['calibrate', '--seed', 'x'], 2, /--seed is "x"; it must be a whole number/u],
+    [
+      ['similar', 'ferrule-band-1', '--subsystem', 'powr'],
+      2,
+      /--subsystem is "powr"; did you mean "power"\?/u,
+    ],
+    [['generations', 'ferrule-band', '--show', 'part'], 2, /--show is "part"; did you mean "parts"\?/u],
+    [['history', '--audience', 'desk'], 2, /no option --audience/u],
+    [['export', '--audience', 'editor'], 2, /--audience is "editor"; it must be one of reader, desk/u],
+    [['decisions', '--as-of', 'yesterday'], 2, /--as-of is "yesterday"; write a date "2026-03-01"/u],
+    [['structures', '--number', '1', '--save', 'Bad Id'], 2, /--save is "Bad Id"; write small letters/u],
+    [['compare', 'ferrule-band-1', '--weights', 'part=0.2'], 2, /--weights goes with --components only/u],
+    // Arguments
+    [['candidates'], 2, /COMPONENT is missing; for example: caseback candidates/u],
+    [['withdraw', 'o1', ...WHY], 2, /"o1" is not a valid observation id; write it as tarn-loop-3\/a\/o4/u],
+    [['withdraw', 'ferrule-band-1/a/o1'], 2, /--reason is missing; say why/u],
+    [['withdraw', 'ferrule-band-1/a/o1', '--reason', ' '], 2, /--reason is missing/u],
+    [['withdraw', 'ferrule-band-1/a/o1', '--actor', '', ...WHY], 2, /--actor is empty/u],
+    [
+      ['correct', 'withdrw', 'ferrule-band-1/a/o1', ...WHY],
+      2,
+      /"withdrw" is not a valid change; did you mean/u,
+    ],
+    [
+      ['judge-decision', 'a:b', 'doubtd', ...WHY],
+      2,
+      /"doubtd" is not a valid verdict; did you mean "doubted"/u,
+    ],
+    [['calculate', 'charge-rate', 'capacity=much'], 2, /capacity: .*"much"/u],
+    [['trend', 'categry:Sensor'], 2, /"categry:Sensor" is not a valid measure; write pattern:/u],
+    // Records put together from arguments
+    [
+      ['observe', 'ferrule-band-1/a', 'x1', 'markng', ...SEEN],
+      1,
+      /^kind: .*"markng".*did you mean "marking"\?/mu,
+    ],
+    [['observe', 'ferrule-band-1/a', 'x1', 'marking', ...WHY], 1, /^about: "about" is missing — add it: /mu],
+    [['observe', 'ferrule-band-1/a', 'x 1', 'marking', ...SEEN], 1, /^id: "x 1" /mu],
+    [
+      ['judge-identification', 'ferrule-band-1/a/U1', 'for', 'ombrous/OM100', '99', ...WHY],
+      1,
+      /^decibans: 99 is too large/mu,
+    ],
+    [['correct', '--file', 'no-change.yaml', ...WHY], 1, /"observaton" .*did you mean "observation"\?/u],
+    // Files
+    [['what-if', '--file', 'gone.yaml'], 1, /gone\.yaml cannot be read: it does not exist/u],
+    [['what-if', '--file', '.'], 1, /cannot be read: it is a folder/u],
+    [['what-if', '--file', 'bad-change.yaml'], 1, /bad-change\.yaml:\d+:\d+: not valid YAML or JSON/u],
+    [['what-if', '--file', 'list.yaml'], 1, /list\.yaml: does not describe a change; write one of the keys/u],
+    [['ask', '.'], 1, /cannot be read: it is a folder/u],
+    [
+      ['ask', '--query', '{ a }', '--variables', '@gone.json'],
+      1,
+      /gone\.json cannot be read: it does not exist/u,
+    ],
+    [
+      ['read-marking', 'OM100', '--confusion', 'gone.yaml'],
+      1,
+      /gone\.yaml: does not exist — name a YAML file/u,
+    ],
+    [['export', '--out', 'catalogue.yaml'], 1, /cannot be written: .*(?:exists already|is not a folder)/u],
+    [['export', 'ferrule-band-1', '--out', 'catalogue.yaml/x'], 1, /catalogue\.yaml\S* .*is not a folder/u],
+    // Ids
+    [
+      ['candidates', 'ferrule-band-1/a/U2'],
+      1,
+      /"ferrule-band-1\/a\/U2" .*did you mean "ferrule-band-1\/a\/U1"/u,
+    ],
+    [['next', 'ferule-band-1'], 1, /did you mean "ferrule-band-1"/u],
+    [['impact', 'ferule-band-1'], 1, /did you mean "ferrule-band-1"/u],
+    [['compare', 'ferule-band-1'], 1, /did you mean "ferrule-band-1"/u],
+    [['similar', 'ferule-band-1'], 1, /did you mean "ferrule-band-1"/u],
+    [['decisions', 'ferule-band-1'], 1, /did you mean "ferrule-band-1"/u],
+    [['generations', 'ferule-band'], 1, /did you mean "ferrule-band"/u],
+    [['export', 'ferule-band-1'], 1, /did you mean "ferrule-band-1"/u],
+    [['history', 'ferule-band-1'], 1, /did you mean "ferrule-band-1/u],
+    [['trend', 'maker:ferule-works'], 1, /did you mean "ferrule-works"/u],
+    [['trend', 'category:Acelerometer'], 1, /did you mean "Accelerometer"/u],
+    [['judge-identification', 'ferrule-band-1/a/U1', 'for', 'ombrous/OM10', '3', ...WHY], 1, /OM100/u],
+    [
+      ['withdraw', 'ferrule-band-1/a/o2', ...WHY],
+      1,
+      /No observation "o2" in ferrule-band-1\/a; did you mean "o1"\?/u,
+    ],
+  ])('%j', async (args, code, message) => {
+    const ended = await caseback([...args, '--data', data], { cwd: folder.path });
+    expect(ended.err).toMatch(message);
+    expect(ended.err).not.toMatch(RAW);
+    expect(ended.out).toBe('');
+    expect(ended.code).toBe(code);
+    expect(await headOf(data)).toEqual(before);
+  });
+
+  test.each([
+    ['candidates', 'x'.repeat(5000)],
+    ['pattern', 'no such pattern\n'.repeat(500)],
+    ['trend', 'y\n'.repeat(5000)],
+    ['x'.repeat(5000)],
+    ['verify', `--${'z'.repeat(5000)}`],
+    ['ask', '--query', '{ a }', '--as-of', '9'.repeat(5000)],
+  ])('%s with a pasted page repeats no more than a line of it', async (...args) => {
+    const { code, err } = await caseback([...args, '--data', data], { cwd: folder.path });
+    expect(code).toBeGreaterThan(0);
+    expect(err.length).toBeLessThan(900);
+  });
 });

@@ -62,6 +62,21 @@ test('a table is aligned, numbers to the right, and says when it has no rows', (
   expect(toTable([])).toBe('(no rows)\n');
 });
 
+test('wide and combining characters take the columns that a terminal gives them', () => {
+  // Unicode Standard Annex #11 (East Asian Width): W is two columns; a combining mark (general category Mn) is none.
+  const rows = [
+    { name: '腕時計', unit: 'mm' },
+    { name: 'A\u0308rmel', unit: 'g' },
+  ];
+  expect(toTable(rows).split('\n')).toEqual([
+    'name    unit',
+    '------  ----',
+    '腕時計  mm',
+    'A\u0308rmel   g',
+    '',
+  ]);
+});
+
 test('text with line breaks or control characters does not break the table', () => {
   // A marking may hold two lines; a name from a file must not steer the reader's terminal.
   expect(toTable([{ marking: 'OM1\n00', note: '\u001b[31mred' }]).split('\n')).toEqual([

@@ -1,5 +1,7 @@
 import type { Archive } from '../../archive.ts';
 import type { Row } from '../../export/rows.ts';
+import { patternSchema } from '../../model/catalogue.ts';
+import { SLUG } from '../../model/identifiers.ts';
 import { CasebackError } from '../../model/problems.ts';
 import type { View } from '../../state/view.ts';
 import {
@@ -13,11 +15,12 @@ import { newNamedPattern, proposedPattern, requireFreeId } from '../../structure
 import { type Doing, recurringStructures } from '../../structures/recurring.ts';
 import { savePattern } from '../../structures/save-pattern.ts';
 import { counted, rounded } from '../answers/figures.ts';
+import { checkedRecord } from '../arguments/record.ts';
 import type { Call } from '../frame/call.ts';
 import { type Answer, defineCommand } from '../frame/command.ts';
 import { AUTHOR_OPTIONS } from '../frame/common-options.ts';
-import { UsageError } from '../frame/exit.ts';
-import { choice, flag, list, text, type ValuesOf, whole } from '../frame/options.ts';
+import { quoted, UsageError } from '../frame/exit.ts';
+import { choice, flag, list, readBy, text, type ValuesOf, whole } from '../frame/options.ts';
 import { Progress } from '../frame/progress.ts';
 
 const OPTIONS = {
@@ -51,7 +54,7 @@ const OPTIONS = {
     min: 1,
     max: 200,
   }),
-  save: text('ID', 'save structure --number N of the list in the library as named pattern ID'),
+  save: readBy('ID', 'save structure --number N of the list in the library as named pattern ID', newIdIn),
   name: text('TEXT', 'with --save: name of the pattern'),
   idea: text('TEXT', 'with --save: the design idea in a sentence'),
   because: text('TEXT', 'with --save: a reason that a designer may have had'),
@@ -105,6 +108,13 @@ export const command = defineCommand({
     };
   },
 });
+
+function newIdIn(written: string, option: string): string {
+  if (SLUG.test(written)) return written;
+  throw new UsageError(
+    `${option} is ${quoted(written)}; write small letters, digits and single hyphens, such as cell-and-gauge`,
+  );
+}
 
 function requireTogether({ options, given, asOf }: Call<typeof OPTIONS>): void {
   if (options.save !== undefined && options.number === undefined)
@@ -275,12 +285,13 @@ async function savedPattern(
   call: Call<typeof OPTIONS>,
 ) {
   const { name, idea, because } = call.options;
-  const pattern = await newNamedPattern(view, {
+  const record = {
     ...proposed,
     ...(name === undefined ? {} : { name }),
     ...(idea === undefined ? {} : { idea }),
     ...(because === undefined ? {} : { reasons: [because] }),
-  });
+  };
+  const pattern = await newNamedPattern(view, checkedRecord(patternSchema, 'pattern', record));
   const entry = await savePattern(archive, pattern, call.authorship('found by mining'), call.audience);
   return { pattern, entry };
 }

@@ -1,5 +1,5 @@
 import { systemTrouble } from '../../text/system-trouble.ts';
-import { EXIT, Unable, UsageError } from './exit.ts';
+import { EXIT, quoted, Unable, UsageError } from './exit.ts';
 import type { Terminal } from './terminal.ts';
 
 /**
@@ -30,9 +30,9 @@ export async function explainError(
     else
       for (const line of error.problems.map(formatProblem)) {
         // A single problem without a file may be the message itself.
-        if (line !== error.message) say(line);
+        if (line !== error.message) say(shortened(line));
       }
-    say(`${name}: ${error.message}`);
+    say(`${name}: ${shortened(error.message)}`);
     return error.code === 'DAMAGED_JOURNAL' ? EXIT.damaged : EXIT.problems;
   }
   if (error instanceof Error && error.name === 'PatternError') {
@@ -47,4 +47,15 @@ export async function explainError(
     `${name}: ${trouble ? [trouble.path, trouble.what].filter(Boolean).join(' ') : (stack ?? String(error))}`,
   );
   return EXIT.other;
+}
+
+/** Characters of a message from which on quoted input is cut. */
+const LONG = 400;
+
+/** A message of which no quotation is longer than a line, whatever was given. */
+function shortened(message: string): string {
+  if (message.length < LONG) return message;
+  return message.replaceAll(/"([^"]*)"/gu, (whole, inside: string) =>
+    inside.length > 80 ? quoted(inside) : whole,
+  );
 }
