@@ -217,13 +217,13 @@ export class Archive {
   correct(amendment: Amendment, by: Authorship, audience: Audience): Promise<CorrectionReport> {
     return this.#inTurn(async () => {
       const { tryOut } = await import('./evidence/what-if.ts');
-      const { spokenAmendment, touchedPublications } = await import('./evidence/notice.ts');
-      const { nameOf } = await import('./evidence/named.ts');
+      const { amendmentText, touchedPublications } = await import('./evidence/notice.ts');
+      const { describeThing } = await import('./evidence/named.ts');
       const view = this.view(audience);
       await mustSee(view, amendment);
       const changes = amend(amendment, heldIn(this.view('desk'), view), by);
       const tried = await tryOut(view, changes);
-      const summary = spokenAmendment(amendment, (id) => nameOf(view, id)?.says);
+      const summary = amendmentText(amendment, (id) => describeThing(view, id)?.description);
       const publications = touchedPublications(view, tried.difference, summary, by.reason);
       const id = `correction-${this.view('desk').corrections.length + 1}`;
       const made = {

@@ -3,16 +3,16 @@ import { TERMS } from '../model/taxonomy.ts';
 import { CERTAIN, likeliestCategory } from '../state/labels.ts';
 import type { View } from '../state/view.ts';
 import { tidy } from '../statistics/tidy.ts';
-import { CHANGES, type Change, type ChangeKind, changeBetween, nameOf } from './align/changes.ts';
+import { CHANGES, type Change, type ChangeKind, changeBetween, likeliestPart } from './align/changes.ts';
 import { type Features, featuresOf } from './align/features.ts';
 import { type AlignedRow, type AlignedTable, alignProgressively } from './align/progressive.ts';
 import { type AlignmentWeights, alignmentWeights } from './align/weights.ts';
 import { type Compared, comparedOf } from './representative.ts';
 
 /** Devices that one table aligns; the work grows with the square of their number. */
-export const MOST_ALIGNED = 20;
+export const MAX_ALIGNED = 20;
 /** Components that a specimen in an alignment may have; the work grows with the cube of their number. */
-const MOST_COMPONENTS = 400;
+const MAX_COMPONENTS = 400;
 
 /** Components of two or more devices with what plays the same role in one row. */
 export interface DeviceAlignment {
@@ -25,7 +25,7 @@ export interface DeviceAlignment {
 }
 
 export interface AlignmentRow {
-  /** The most telling kind that its components have together; undefined where none is known. */
+  /** The most specific kind that its components share; undefined where none is known. */
   readonly role: string | undefined;
   /** One cell a column, undefined where the device has no counterpart. */
   readonly cells: readonly (AlignmentCell | undefined)[];
@@ -89,19 +89,19 @@ export async function alignColumns(
   columns: readonly Compared[],
   { weights: changed, signal }: AlignmentOptions = {},
 ): Promise<DeviceAlignment> {
-  if (columns.length < 2 || columns.length > MOST_ALIGNED) {
+  if (columns.length < 2 || columns.length > MAX_ALIGNED) {
     throw new CasebackError(
       'BAD_INPUT',
-      `an alignment takes 2 to ${MOST_ALIGNED} devices; ${columns.length} ${columns.length === 1 ? 'is' : 'are'} given`,
+      `an alignment takes 2 to ${MAX_ALIGNED} devices; ${columns.length} ${columns.length === 1 ? 'is' : 'are'} given`,
     );
   }
   const weights = alignmentWeights(changed);
   for (const { specimen } of columns) {
     const size = specimen.components.size;
-    if (size > MOST_COMPONENTS)
+    if (size > MAX_COMPONENTS)
       throw new CasebackError(
         'TOO_LARGE',
-        `${specimen.id} has ${size} components; an alignment takes at most ${MOST_COMPONENTS}`,
+        `${specimen.id} has ${size} components; an alignment takes at most ${MAX_COMPONENTS}`,
       );
   }
   // Worked out in the order of the ids' text, so that the order asked changes nothing but the columns' places.
@@ -144,7 +144,7 @@ function inReadingOrder(
     .sort((a, b) => a.rank - b.rank || a.at - b.at);
 }
 
-/** The most telling kind of the mean of the components' labels. */
+/** The most specific kind of the mean of the components' labels. */
 function roleOf({ members }: AlignedRow, features: readonly Features[]): string | undefined {
   const sum = new Map<string, number>();
   let count = 0;
@@ -165,10 +165,10 @@ function cellOf(
 ): AlignmentCell | undefined {
   if (members[column] < 0) return undefined;
   const feature = features[column].components[members[column]];
-  const id = nameOf(feature);
+  const id = likeliestPart(feature);
   return {
     component: feature.component.id,
-    part: id === undefined ? undefined : { id, probability: feature.taken.parts.get(id) as number },
+    part: id === undefined ? undefined : { id, probability: feature.identity.parts.get(id) as number },
   };
 }
 

@@ -32,7 +32,7 @@ export async function circuitDistance(
   if (subsystem !== undefined && !(SUBSYSTEM_KINDS as readonly string[]).includes(subsystem)) {
     throw new CasebackError(
       'BAD_INPUT',
-      `"${subsystem}" is no kind of subsystem; the kinds are ${SUBSYSTEM_KINDS.join(', ')}`,
+      `"${subsystem}" is not a kind of subsystem; the kinds are ${SUBSYSTEM_KINDS.join(', ')}`,
     );
   }
   const [from, to] = ids.map((id) => comparedOf(view, id));

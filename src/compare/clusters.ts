@@ -9,14 +9,14 @@ import { seededRandom } from '../statistics/random.ts';
 import { componentGraph } from './similar/component-graph.ts';
 import { MIXED_NUMBERS, subtreeNumbers } from './similar/kernel.ts';
 import { type KernelDevice, kernelIndexOf } from './similar/kernel-index.ts';
-import { neighbourhoodInWords } from './similar/words.ts';
+import { neighbourhoodText } from './similar/neighbourhood-text.ts';
 import { DEFAULT_ITERATIONS, requireIterations } from './similarity.ts';
 
 // Its types describe an ES module; it is a CommonJS one, whose export is the function itself.
 const communitiesOf = louvainModule as unknown as typeof louvainModule.default;
 
 /** Devices that clusters are made of at once; the work grows with the square of their number. */
-export const MOST_CLUSTERED = 3_000;
+export const MAX_CLUSTERED = 3_000;
 /** Each device is tied to this many of the most similar ones. */
 const TIES = 8;
 const DEFAULT_SEED = 1;
@@ -46,7 +46,7 @@ export interface DeviceCluster {
   readonly typical: Device;
   /** Members by mean similarity to the others, highest first. */
   readonly members: readonly ClusterMember[];
-  /** Neighbourhoods of the typical device that tell the cluster from the rest, most telling first. */
+  /** Neighbourhoods of the typical device that distinguish the cluster from the rest, most distinctive first. */
   readonly marks: readonly ClusterMark[];
 }
 
@@ -111,10 +111,10 @@ async function devicesOf(
 ): Promise<readonly KernelDevice[]> {
   const passes = devicePredicate(view, filter);
   const chosen = [...view.devices()].filter(passes).sort((a, b) => (a.id < b.id ? -1 : 1));
-  if (chosen.length > MOST_CLUSTERED) {
+  if (chosen.length > MAX_CLUSTERED) {
     throw new CasebackError(
       'OUT_OF_BUDGET',
-      `${chosen.length} devices are more than clusters are made of at once (${MOST_CLUSTERED}); narrow the filter`,
+      `${chosen.length} devices are more than clusters are made of at once (${MAX_CLUSTERED}); narrow the filter`,
     );
   }
   const index = kernelIndexOf(view);
@@ -251,12 +251,12 @@ function marksOf(
   const specimen = view.specimen(typical.specimenId);
   if (!specimen) return [];
   const { graph } = componentGraph(specimen);
-  // Single kinds and their direct neighbourhoods; what lies further out is too long to say.
+  // Single kinds and their direct neighbourhoods; what lies further out is too long to describe.
   const words = new Map<number, string>();
   for (const [steps, labels] of subtreeNumbers(graph, Math.min(1, iterations), MIXED_NUMBERS).entries())
     for (const [node, label] of labels.entries()) {
       if (steps === 0 || graph.neighbours[node].length > 0)
-        words.set(label, neighbourhoodInWords(graph, node, steps));
+        words.set(label, neighbourhoodText(graph, node, steps));
     }
   const outsiders = devices - group.size;
   return [...words]
@@ -264,10 +264,10 @@ function marksOf(
       const held = holders.get(label) ?? [];
       const inside = held.filter((at) => group.has(at)).length;
       const outside = held.length - inside;
-      const tells = inside / group.size - (outsiders === 0 ? 0 : outside / outsiders);
-      return { words: name, inside, outside, tells };
+      const distinction = inside / group.size - (outsiders === 0 ? 0 : outside / outsiders);
+      return { words: name, inside, outside, distinction };
     })
-    .sort((a, b) => b.tells - a.tells || (a.words < b.words ? -1 : 1))
+    .sort((a, b) => b.distinction - a.distinction || (a.words < b.words ? -1 : 1))
     .slice(0, MARKS)
-    .map(({ tells: _, ...mark }) => mark);
+    .map(({ distinction: _, ...mark }) => mark);
 }

@@ -87,8 +87,8 @@ export async function tableOf(
 ): Promise<ComparisonTable> {
   const wrong = sections.find((key) => !SECTIONS.includes(key));
   if (wrong !== undefined) {
-    const mend = didYouMean(wrong, SECTIONS) ?? `the sections are ${SECTIONS.join(', ')}`;
-    throw new CasebackError('BAD_INPUT', `"${wrong}" is no section of a comparison; ${mend}`);
+    const fix = didYouMean(wrong, SECTIONS) ?? `the sections are ${SECTIONS.join(', ')}`;
+    throw new CasebackError('BAD_INPUT', `"${wrong}" is not a section of a comparison; ${fix}`);
   }
   const columns = compared.map((one) => columnOf(view, one));
   return {
@@ -119,7 +119,7 @@ async function section(
   return sectionOf(key, 'Design decisions', columns, decided);
 }
 
-/** A figure of one device, with what stands in front of it. */
+/** A figure of one device, with its row label. */
 export interface NamedCell extends Omit<RowCell, 'cell'>, Cell {}
 
 /**

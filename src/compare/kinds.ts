@@ -1,7 +1,7 @@
 import { isUnder, PACKING, TERMS } from '../model/taxonomy.ts';
 import type { LabelWeights } from '../state/labels.ts';
 
-/** Kinds that are no chips: bare, passive or mechanical (common practice, no source). */
+/** Kinds that are not chips: bare, passive or mechanical (common practice, no source). */
 const NO_CHIPS = [
   'Passive',
   'Connector',

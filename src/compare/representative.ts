@@ -5,7 +5,7 @@ import { notFound } from '../state/resolve.ts';
 import type { OpenedSpecimen } from '../state/specimen.ts';
 import type { View } from '../state/view.ts';
 
-/** A device and the one specimen that stands for it in a comparison. */
+/** A device and the specimen that represents it in a comparison. */
 export interface Compared {
   readonly device: Device;
   readonly specimen: OpenedSpecimen;
@@ -14,7 +14,7 @@ export interface Compared {
 }
 
 /**
- * The device of an id, with the specimen that stands for it: the one named when the id is a specimen's,
+ * The device of an id, with the specimen that represents it: the one named when the id is a specimen's,
  * otherwise the last one opened that was not damaged in opening, otherwise the last one opened.
  * @throws CasebackError NOT_FOUND when nothing visible has the id
  */

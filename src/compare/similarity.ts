@@ -8,11 +8,11 @@ import { type Compared, comparedOf } from './representative.ts';
 import { componentGraph } from './similar/component-graph.ts';
 import { SubtreeLabels, sharedLabels, subtreeCounts, subtreeNumbers } from './similar/kernel.ts';
 import { kernelIndexOf, similarityOf } from './similar/kernel-index.ts';
-import { neighbourhoodInWords } from './similar/words.ts';
+import { neighbourhoodText } from './similar/neighbourhood-text.ts';
 
 /** Height of the neighbourhoods compared, in steps from a component; published uses choose 2 to 5. */
 export const DEFAULT_ITERATIONS = 3;
-export const MOST_ITERATIONS = 5;
+export const MAX_ITERATIONS = 5;
 
 export interface SimilarityOptions {
   /** Height of the neighbourhoods compared. @default 3 */
@@ -66,10 +66,10 @@ export async function similarDevices(
 
 /** @throws CasebackError BAD_INPUT unless a whole number from 0 to 5 */
 export function requireIterations(iterations: number): void {
-  if (!Number.isInteger(iterations) || iterations < 0 || iterations > MOST_ITERATIONS) {
+  if (!Number.isInteger(iterations) || iterations < 0 || iterations > MAX_ITERATIONS) {
     throw new CasebackError(
       'BAD_INPUT',
-      `iterations is ${iterations}; it must be a whole number from 0 to ${MOST_ITERATIONS}`,
+      `iterations is ${iterations}; it must be a whole number from 0 to ${MAX_ITERATIONS}`,
     );
   }
 }
@@ -88,7 +88,7 @@ export interface SharedNeighbourhood {
 
 /**
  * Why two specimens are alike: the kinds and neighbourhoods they share that add most to the kernel. Of each number of
- * steps at most `first` are given, so that common kinds do not crowd out what tells more.
+ * steps at most `first` are given, so that common kinds do not crowd out more informative ones.
  */
 export function whySimilar(
   a: OpenedSpecimen,
@@ -106,7 +106,7 @@ export function whySimilar(
     for (const [node, label] of labels.entries()) {
       // A component connected to nothing has no surroundings that could be shared.
       if (steps > 0 && one.neighbours[node].length === 0) continue;
-      if (!words.has(label)) words.set(label, { steps, words: neighbourhoodInWords(one, node, steps) });
+      if (!words.has(label)) words.set(label, { steps, words: neighbourhoodText(one, node, steps) });
     }
   }
   const counts = [one, other].map((graph) => subtreeCounts(graph, iterations, known));

@@ -22,7 +22,7 @@ import type { OpenedSpecimen } from '../state/specimen.ts';
 import { tidy } from '../statistics/tidy.ts';
 import { type Figure, figureOf, type Place } from './check-sources.ts';
 
-/** Who says the value of an input: the graph, the check's bindings as an assumption of their own, or whoever asks. */
+/** Where the value of an input comes from: the graph, an assumption in the check's bindings, or the caller. */
 export const INPUT_ORIGINS = ['graph', 'stated', 'given'] as const;
 
 /** An input of a check that the pattern binds or an editor gives. */
@@ -35,9 +35,9 @@ export interface BoundInput {
   readonly origin: (typeof INPUT_ORIGINS)[number];
   /** In words where it came from, or why it is not known. */
   readonly from: string;
-  /** Global ids of what it rests on. */
+  /** Global ids of what supports it. */
   readonly supportedBy: readonly string[];
-  /** Probability that everything it hangs on was identified rightly, 0 to 1; 1 for what was seen, stated or given. */
+  /** Probability that everything it depends on was identified correctly, 0 to 1; 1 for what was seen, stated or given. */
   readonly probability: number;
   /** The components that `probability` is about, by global id; left out where there are none. */
   readonly identified?: Readonly<Record<string, number>>;
@@ -56,7 +56,7 @@ export interface BoundCheck {
   readonly check: string;
   readonly title: string;
   readonly inputs: readonly BoundInput[];
-  /** Probability that every component the inputs hang on was identified rightly, each counted once. */
+  /** Probability that every component the inputs depend on was identified correctly, each counted once. */
   readonly probability: number;
   readonly missing: readonly WantedInput[];
   /** Left out while something is missing or wrong. */
@@ -65,15 +65,15 @@ export interface BoundCheck {
   readonly source: string;
   readonly limits: string;
   readonly cautions: readonly string[];
-  /** Why it could not be reckoned although nothing is missing, such as a value outside its range. */
+  /** Why it could not be calculated although nothing is missing, such as a value outside its range. */
   readonly problem?: string;
 }
 
 /**
  * The check that supports a pattern, with its inputs taken from the graph: parameters of the parts that the favoured
- * candidates name, and what was seen. Undefined when the pattern names no check that there is.
+ * candidates name, and what was seen. Undefined when the pattern names no existing check.
  * @param match what the pattern's variables stand for, in `specimen`, which is of `device`
- * @param given inputs by hand; they stand above the pattern's bindings
+ * @param given inputs by hand; they override the pattern's bindings
  */
 export function boundCheck(
   pattern: NamedPattern,
@@ -99,14 +99,14 @@ export function checkWith(
     if (Object.hasOwn(given, input.name)) return [byHand(input, given[input.name])];
     if (!Object.hasOwn(written, input.name)) return [];
     const one = bound(input, written[input.name], place);
-    // What tells more but is not known is no gap that anyone needs to hear of.
+    // An optional input that is not known is not worth reporting.
     return one.quantity || !input.optional ? [one] : [];
   });
   const identified = new Map(inputs.flatMap((input) => Object.entries(input.identified ?? {})));
-  return { ...told(check), ...outcome(check, inputs, given), probability: together(identified) };
+  return { ...describedCheck(check), ...outcome(check, inputs, given), probability: together(identified) };
 }
 
-function told({ name, title, formula, source, limits, cautions }: DesignCheck) {
+function describedCheck({ name, title, formula, source, limits, cautions }: DesignCheck) {
   return { check: name, title, formula, source, limits, cautions };
 }
 
@@ -137,8 +137,8 @@ function bound(
       found.set(leaf, figure);
       return figure.quantity;
     };
-    const comesTo = quantityOf(binding, lookUp, used);
-    quantity = comesTo && inUnit(comesTo, unit);
+    const inputFrom = quantityOf(binding, lookUp, used);
+    quantity = inputFrom && inUnit(inputFrom, unit);
   } catch (error) {
     if (!(error instanceof BindingError)) throw error;
     return { name, unit, origin: 'stated', from: error.message, supportedBy: [], probability: 1 };
@@ -170,8 +170,8 @@ function bound(
 }
 
 /**
- * Probability that all these components are what they are taken for: they are identified independently of one another, and
- * figures of one component hang on the same identification.
+ * Probability that all these components are identified correctly: independently of one another, and figures of one
+ * component depend on the same identification.
  */
 function together(identified: ReadonlyMap<string, number>): number {
   return tidy([...identified.values()].reduce((all, one) => all * one, 1));
@@ -184,7 +184,7 @@ function outcome(
 ): Pick<BoundCheck, 'inputs' | 'missing' | 'result' | 'problem'> {
   const known = Object.fromEntries(inputs.map(({ name, quantity }) => [name, quantity]));
   try {
-    // What is given by a name that the check does not have is refused there.
+    // The check refuses names that it does not have.
     const result = check.run({ ...given, ...known });
     const missing = (result.missing ?? []).flatMap(
       (name) => check.inputs.find((one) => one.name === name) ?? [],

@@ -16,14 +16,14 @@ import {
   figuresOfSpecimen,
 } from './check-figures.ts';
 
-/** One figure of the graph, and what it rests on. */
+/** One figure of the graph, and what supports it. */
 export interface Figure {
   readonly quantity: Quantity;
-  /** Where it came from, such as `capacity of akkerby/AKP301225, for which BT1 is taken`. */
+  /** Where it came from, such as `capacity of akkerby/AKP301225, which BT1 is identified as`. */
   readonly from: string;
   /** Global ids. */
   readonly supportedBy: readonly string[];
-  /** Components whose identification it hangs on, with its probability; empty for what was seen. */
+  /** Components whose identification it depends on, with its probability; empty for what was seen. */
   readonly identified: ReadonlyMap<string, number>;
 }
 
@@ -104,7 +104,7 @@ function figureOfTerm(term: string, property: string, place: Place): Figure | st
   return figures.find((one) => typeof one !== 'string') ?? figures[0] ?? `no component is known as ${term}`;
 }
 
-/** The figures of all of them added up; those that have none count for nothing, and their number is told. */
+/** The figures of all of them added up; those that have none are skipped, and their number is given. */
 function sumOfTerm(term: string, property: string, place: Place): Figure | string {
   const figures = figuresOfTerm(term, property, place);
   const known = figures.filter((one) => typeof one !== 'string');
@@ -149,7 +149,7 @@ function figuresOfTerm(term: string, property: string, place: Place): readonly (
     });
 }
 
-/** Whether what a component is taken for, or looks like, is of the term: rivals must not lend their figures. */
+/** Whether what a component is identified as, or looks like, is of the term: rivals must not lend their figures. */
 function mayStandFor(component: Component, term: string, place: Place): boolean {
   const part = favoured(component, place)?.part;
   const terms = [...(part?.categories ?? []), ...(component.appears ? [component.appears] : [])];
@@ -173,11 +173,11 @@ function figureOfComponent(component: Component, property: string, place: Place)
   }
   const best = favoured(component, place);
   if (!best?.part)
-    return `${component.id} is taken for no part of the catalogue, so its ${property} is not known`;
+    return `${component.id} is not identified as a part of the catalogue, so its ${property} is not known`;
   const { part, probability, basis } = best;
   const standing = specimen.dossier.observations.filter((one) => basis.includes(one.id) && !one.withdrawn);
   const supportedBy = [id, partIdOf(part), ...standing.map((one) => thingId(specimen.id, one.id))];
-  const from = `${partIdOf(part)}, which ${component.id} is taken for`;
+  const from = `${partIdOf(part)}, which ${component.id} is identified as`;
   return figureOfPart(part, property, from, supportedBy, new Map([[id, probability]]));
 }
 

@@ -22,10 +22,10 @@ export interface Decision {
   readonly idea: string;
   /**
    * Probability, 0 to 1, that the designers decided so: that the shape is there, times how often the shape means the
-   * idea (the pattern's strength). What editors said of it does not move the number; it stands beside it.
+   * idea (the pattern's strength). Editors' judgements do not change the number; they are given beside it.
    */
   readonly probability: number;
-  /** Probability, 0 to 1, that the shape is there, from the identifications it rests on. */
+  /** Probability, 0 to 1, that the shape is there, from the identifications that support it. */
   readonly shape: number;
   readonly strength: number;
   /** Whether `shape` is exact or an estimate. */
@@ -37,19 +37,19 @@ export interface Decision {
   /** Other explanations of the same shape. */
   readonly against: readonly string[];
   readonly standing: Standing;
-  /** What editors said, first to last. */
+  /** Editors' judgements, first to last. */
   readonly judgements: readonly DecisionJudgement[];
 }
 
-/** What a decision rests on, by global id. */
-export interface Footing {
+/** What supports a decision, by global id. */
+export interface DecisionEvidence {
   /** Components, boards and other things the matches bind, of dossiers alone. */
   readonly things: readonly string[];
   /** Observations under the identifications and connections used, and those about the components; none withdrawn. */
   readonly observations: readonly string[];
 }
 
-/** A decision from what a pattern found in a device. @param judgements what editors said of it, in order */
+/** A decision from what a pattern found in a device. @param judgements editors' judgements, in order */
 export function decisionOf(
   pattern: NamedPattern,
   found: PatternDevice,
@@ -75,8 +75,8 @@ export function decisionOf(
 }
 
 /**
- * The last verdict speaks; a rejection only as long as there is no evidence but what was rejected. Who sees less than
- * whoever rejected it is not told that there is more.
+ * The last verdict counts; a rejection only as long as there is no new evidence. A reader who sees less than the editor
+ * who rejected it does not learn that there is more.
  */
 function standingOf(judgements: readonly DecisionJudgement[], evidence: () => string): Standing {
   const last = judgements.at(-1);
@@ -84,25 +84,25 @@ function standingOf(judgements: readonly DecisionJudgement[], evidence: () => st
   return addsNothing(evidence(), last.evidence) ? 'rejected' : 'reopened';
 }
 
-/** Whether what a decision rests on now was all known. @param known as {@link evidenceDigest} gave it then */
+/** Whether all evidence of now was known then. @param known as {@link evidenceDigest} gave it then */
 function addsNothing(evidence: string, known: string): boolean {
-  const parted = (digests: string) =>
+  const separated = (digests: string) =>
     digests.split(' ').map((one): [string, string | undefined] => {
       const [key, digest] = one.split('=');
       return [key, digest];
     });
-  const digests = new Map(parted(known));
-  const now = parted(evidence);
+  const digests = new Map(separated(known));
+  const now = separated(evidence);
   const isKnown = ([key, digest]: [string, string | undefined]) =>
     digests.has(key) ? digests.get(key) === digest : digest !== undefined;
   return now.every(isKnown) && now.some(([key]) => digests.has(key));
 }
 
 /** Things and observations under a set of matches. @param opened visible specimens by id */
-export function footingOf(
+export function decisionEvidence(
   matches: readonly PatternMatch[],
   opened: (specimenId: string) => OpenedSpecimen | undefined,
-): Footing {
+): DecisionEvidence {
   const things = new Set<string>();
   const observations = new Set<string>();
   for (const bound of boundBySpecimen(matches)) {
@@ -128,10 +128,10 @@ function observationsUnder(specimen: OpenedSpecimen, locals: ReadonlySet<string>
 }
 
 /**
- * Digests of all that a decision rests on, parted by spaces. Of a pattern that lies within a device one for each match:
- * the pattern's text, what the match binds, how sure it is, what the bound components are taken for, and the
- * observations underneath. Of a pattern that spans the archive, whose matches come and go with other devices, one for
- * each component of the device itself, `component=digest`, both unreadable.
+ * Digests of all that supports a decision, separated by spaces. For a pattern within a device one for each match: the
+ * pattern's text, what the match binds, how sure it is, what the bound components are identified as, and the
+ * observations underneath. For a pattern that spans the archive, whose matches come and go with other devices, one for
+ * each component of the device itself, `component=digest`, both hashed.
  */
 export function evidenceDigest(
   pattern: NamedPattern,
@@ -160,7 +160,7 @@ export function evidenceDigest(
   return [...new Set(digests)].sort().join(' ');
 }
 
-/** 64 bits, which tell a few hundred matches apart. */
+/** 64 bits, enough to distinguish a few hundred matches. */
 function digest(value: unknown): string {
   return createHash('sha256').update(JSON.stringify(value)).digest('hex').slice(0, 16);
 }

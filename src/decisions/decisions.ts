@@ -149,7 +149,7 @@ function withStanding(view: View, pattern: NamedPattern, device: PatternDevice):
   return decisionOf(pattern, device, judgements, () => digestOf(view, pattern, device));
 }
 
-/** Digest of what a decision rests on, as the view sees it. */
+/** Digest of what supports a decision, as the view sees it. */
 export function digestOf(
   view: View,
   pattern: NamedPattern,

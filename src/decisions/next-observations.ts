@@ -2,7 +2,7 @@ import { HAS_COMPONENTS, nextObservationsOf, type PlacedObservation } from '../i
 import { parseDecisionId } from '../model/ids.ts';
 import { notFound, resolve } from '../state/resolve.ts';
 import type { View } from '../state/view.ts';
-import { footingOf } from './decision.ts';
+import { decisionEvidence } from './decision.ts';
 import { decisionById } from './decisions.ts';
 
 /**
@@ -30,5 +30,5 @@ async function thingsUnder(
   signal: AbortSignal | undefined,
 ): Promise<readonly string[]> {
   const decision = await decisionById(view, id, signal);
-  return decision ? footingOf(decision.matches, (specimen) => view.specimen(specimen)).things : [];
+  return decision ? decisionEvidence(decision.matches, (specimen) => view.specimen(specimen)).things : [];
 }

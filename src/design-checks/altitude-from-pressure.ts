@@ -1,5 +1,5 @@
 import { defineCheck } from './check.ts';
-import { spoken } from './spoken.ts';
+import { formatValue } from './format-value.ts';
 
 // ISO 2533:1975 and U.S. Standard Atmosphere 1976, constants of the lowest layer.
 const GRAVITY = 9.80665;
@@ -46,7 +46,7 @@ export const altitudeFromPressure = defineCheck({
     altitudeResolutionWanted: {
       unit: 'm',
       above: 0,
-      meaning: 'Step of altitude that the device is to tell.',
+      meaning: 'Step of altitude that the device is to resolve.',
       typical: { low: 0.1, high: 3, note: 'common practice, no source' },
     },
   },
@@ -66,7 +66,7 @@ export const altitudeFromPressure = defineCheck({
   source: 'ISO 2533:1975 Standard Atmosphere; U.S. Standard Atmosphere 1976',
   limits:
     'Geopotential altitude up to 11000 m in the standard atmosphere: weather moves the reading by many metres, so ' +
-    'changes of altitude are told better than altitude. Noise and drift of the sensor left out. ' +
+    'changes of altitude are measured better than altitude. Noise and drift of the sensor left out. ' +
     'The verdict is a rule of this check: supports from a margin of 1, speaks against below 0.5.',
   compute({ pressure, pressureResolution, altitudeResolutionWanted, pressureRange }) {
     const slope = metresPerPascal(pressure);
@@ -81,12 +81,12 @@ export const altitudeFromPressure = defineCheck({
     };
   },
   judge({ altitudeResolution, pressureStepWanted, margin, bitsWanted }, { altitudeResolutionWanted }) {
-    const bits = bitsWanted ? `, ${spoken(bitsWanted)} over the range` : '';
+    const bits = bitsWanted ? `, ${formatValue(bitsWanted)} over the range` : '';
     return {
       verdict: margin.low >= 1 ? 'supports' : margin.high < 0.5 ? 'speaks-against' : 'neutral',
       sentence:
-        `One pressure step is ${spoken(altitudeResolution)} of altitude; ` +
-        `steps of ${spoken(altitudeResolutionWanted)} ask for ${spoken(pressureStepWanted)}${bits}.`,
+        `One pressure step is ${formatValue(altitudeResolution)} of altitude; ` +
+        `steps of ${formatValue(altitudeResolutionWanted)} ask for ${formatValue(pressureStepWanted)}${bits}.`,
     };
   },
 });

@@ -1,5 +1,5 @@
 import { defineCheck } from './check.ts';
-import { spoken } from './spoken.ts';
+import { formatValue } from './format-value.ts';
 
 /**
  * Noise of the mean of `count` readings over the noise of one, when every two readings have errors that
@@ -53,7 +53,7 @@ export const averaging = defineCheck({
   judge({ noiseRatio: ratio, gained }, { count }) {
     return {
       verdict: gained.low >= 2 ? 'supports' : gained.high <= 0.5 ? 'speaks-against' : 'neutral',
-      sentence: `Averaging ${spoken(count)} sensors leaves ${spoken(ratio)} of the noise of one, a gain of ${spoken(gained)}.`,
+      sentence: `Averaging ${formatValue(count)} sensors leaves ${formatValue(ratio)} of the noise of one, a gain of ${formatValue(gained)}.`,
     };
   },
 });

@@ -79,7 +79,7 @@ function tokensOf(text: string): Token[] {
     if (number === undefined) tokens.push({ kind: sign ? 'sign' : 'name', text: sign ?? name, at });
     else {
       const code = unitCode(unit);
-      if (code === undefined) throw new BindingError(`"${unit}" in "${text}" is no unit that UCUM knows`);
+      if (code === undefined) throw new BindingError(`"${unit}" in "${text}" is not a UCUM unit`);
       tokens.push({
         kind: 'number',
         quantity: { value: Number(number), unit: code },
@@ -155,7 +155,8 @@ class Reader {
       return { kind: 'property', owner, property, all: true };
     }
     const name = CALLS.find((one) => one === written);
-    if (!name) throw new BindingError(`"${written}" is no function; there are sum, ${CALLS.join(' and ')}`);
+    if (!name)
+      throw new BindingError(`"${written}" is not a function; there are sum, ${CALLS.join(' and ')}`);
     const variables = [this.#name()];
     while (this.#takes(',')) variables.push(this.#name());
     this.#need(')');
@@ -192,13 +193,13 @@ class Reader {
 /** A property or a call: what must be looked up. */
 export type Leaf = Extract<Binding, { readonly kind: 'property' | 'call' }>;
 
-/** What a property or call comes to; undefined where it is not known. */
+/** The value of a property or call; undefined where it is not known. */
 export type Resolve = (leaf: Leaf) => Quantity | undefined;
 
 /**
- * The quantity a binding comes to, or undefined where something it needs is not known. Uncertainties of sums and products
- * add up (worst case, to first order), since nothing says that they are independent.
- * @param used gathers the properties and calls that the quantity stands on; those of a branch given up are not among them
+ * The value of a binding, or undefined where something it needs is not known. Uncertainties of sums and products add up
+ * (worst case, to first order), since nothing says that they are independent.
+ * @param used collects the properties and calls that were used; those of an abandoned branch are not among them
  * @throws BindingError when units do not go together
  */
 export function quantityOf(binding: Binding, resolve: Resolve, used: Leaf[] = []): Quantity | undefined {
@@ -219,14 +220,14 @@ export function quantityOf(binding: Binding, resolve: Resolve, used: Leaf[] = []
     }
     case 'arithmetic': {
       const [a, b] = binding.of.map((one) => quantityOf(one, resolve, used));
-      return a && b && reckoned(binding.sign, a, b);
+      return a && b && combined(binding.sign, a, b);
     }
     default:
       return binding satisfies never;
   }
 }
 
-function reckoned(sign: '+' | '-' | '*' | '/', a: Quantity, b: Quantity): Quantity {
+function combined(sign: '+' | '-' | '*' | '/', a: Quantity, b: Quantity): Quantity {
   const spread = (value: number) => (value === 0 ? {} : { plusMinus: value });
   const [da, db] = [a.plusMinus ?? 0, b.plusMinus ?? 0];
   if (sign === '+' || sign === '-') {
@@ -270,7 +271,7 @@ function quotient(a: string, b: string): string {
 
 function known(unit: string): string {
   const code = unitCode(unit);
-  if (code === undefined) throw new BindingError(`"${unit}" is no unit that UCUM knows`);
+  if (code === undefined) throw new BindingError(`"${unit}" is not a UCUM unit`);
   return code;
 }
 

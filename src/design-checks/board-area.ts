@@ -1,5 +1,5 @@
-import { type CheckedValue, defineCheck, type Verdict } from './check.ts';
-import { spoken } from './spoken.ts';
+import { type CheckedValue, type CheckVerdict, defineCheck } from './check.ts';
+import { formatValue } from './format-value.ts';
 
 export const boardArea = defineCheck({
   name: 'board-area',
@@ -65,22 +65,22 @@ export const boardArea = defineCheck({
     };
   },
   judge({ density, boardOverShell, use }, { boards }) {
-    const covered = use ? `, ${spoken(use)} of it covered` : '';
+    const covered = use ? `, ${formatValue(use)} of it covered` : '';
     return {
       verdict: boards.value === 1 ? onOneBoard(boardOverShell) : onSeveralBoards(boardOverShell),
       sentence:
-        `The boards carry ${spoken(density)}${covered}; they need ${spoken(boardOverShell)} times ` +
+        `The boards carry ${formatValue(density)}${covered}; they need ${formatValue(boardOverShell)} times ` +
         'the area that a single board in the shell would offer.',
     };
   },
 });
 
-function onOneBoard(boardOverShell: CheckedValue): Verdict {
+function onOneBoard(boardOverShell: CheckedValue): CheckVerdict {
   if (boardOverShell.high <= 1) return 'supports';
   return boardOverShell.low > 1 ? 'speaks-against' : 'neutral';
 }
 
-function onSeveralBoards(boardOverShell: CheckedValue): Verdict {
+function onSeveralBoards(boardOverShell: CheckedValue): CheckVerdict {
   if (boardOverShell.low > 1) return 'supports';
   return boardOverShell.high <= 0.5 ? 'speaks-against' : 'neutral';
 }

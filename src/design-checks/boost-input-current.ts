@@ -1,5 +1,5 @@
 import { defineCheck } from './check.ts';
-import { spoken } from './spoken.ts';
+import { formatValue } from './format-value.ts';
 
 export const boostInputCurrent = defineCheck({
   name: 'boost-input-current',
@@ -62,12 +62,12 @@ export const boostInputCurrent = defineCheck({
   judge({ inputCurrent, loss, stepUp, useOfAllowance }, { inputVoltage, outputVoltage, outputCurrent }) {
     const against = stepUp.high <= 1 || (useOfAllowance?.low ?? 0) > 100;
     const supports = stepUp.low > 1 && (useOfAllowance?.high ?? 0) <= 100;
-    const use = useOfAllowance ? `, ${spoken(useOfAllowance)} of the current allowed` : '';
+    const use = useOfAllowance ? `, ${formatValue(useOfAllowance)} of the current allowed` : '';
     return {
       verdict: against ? 'speaks-against' : supports ? 'supports' : 'neutral',
       sentence:
-        `${spoken(outputCurrent)} at ${spoken(outputVoltage)} draw ${spoken(inputCurrent)} at ${spoken(inputVoltage)}${use}; ` +
-        `${spoken(loss)} are lost in the converter.`,
+        `${formatValue(outputCurrent)} at ${formatValue(outputVoltage)} draw ${formatValue(inputCurrent)} at ${formatValue(inputVoltage)}${use}; ` +
+        `${formatValue(loss)} are lost in the converter.`,
     };
   },
 });

@@ -29,11 +29,11 @@ export const SEEN_UNITS = {
   specimen: { boards: '1', components: '1', boardArea: 'mm2', componentArea: 'mm2' },
 } as const;
 
-/** A mistake in the check of a pattern: where in the record, what, and the mend. */
+/** A mistake in the check of a pattern: where in the record, what, and the fix. */
 export interface BindingMistake {
   readonly path: readonly string[];
   readonly what: string;
-  readonly mend: string;
+  readonly fix: string;
 }
 
 /** Everything wrong with what a pattern says of its check; empty when it has none. */
@@ -47,9 +47,9 @@ export function mistakesOfBindings(
   variables: ReadonlySet<string>,
 ): readonly BindingMistake[] {
   if (!Object.hasOwn(CHECKS, check.name)) {
-    const mend =
+    const fix =
       didYouMean(check.name, Object.keys(CHECKS)) ?? `the checks are ${Object.keys(CHECKS).join(', ')}`;
-    return [{ path: ['name'], what: `no design check "${check.name}"`, mend }];
+    return [{ path: ['name'], what: `no design check "${check.name}"`, fix }];
   }
   const known = CHECKS[check.name];
   return Object.entries(check.inputs).flatMap(([name, written]) =>
@@ -68,8 +68,8 @@ function mistakesOfInput(
   const input = check.inputs.find((one) => one.name === name);
   if (!input) {
     const names = check.inputs.map((one) => one.name);
-    const mend = didYouMean(name, names) ?? `its inputs are ${names.join(', ')}`;
-    return [{ what: `the check "${check.name}" has no input "${name}"`, mend }];
+    const fix = didYouMean(name, names) ?? `its inputs are ${names.join(', ')}`;
+    return [{ what: `the check "${check.name}" has no input "${name}"`, fix }];
   }
   try {
     const binding = parseBinding(written);
@@ -86,11 +86,11 @@ function mistakesOfInput(
     }));
     return stood === undefined || sameDimension(stood.unit, input.unit)
       ? []
-      : [{ what: `comes out in ${stood.unit}`, mend: `give it in ${input.unit} or a unit of the same kind` }];
+      : [{ what: `comes out in ${stood.unit}`, fix: `give it in ${input.unit} or a unit of the same kind` }];
   } catch (error) {
     if (error instanceof BindingError || error instanceof QuantityError || error instanceof CheckInputError)
       return [
-        { what: error.message, mend: 'write for example "sensor.accelerationNoise" or "distance(a, b)"' },
+        { what: error.message, fix: 'write for example "sensor.accelerationNoise" or "distance(a, b)"' },
       ];
     throw error;
   }
@@ -104,7 +104,10 @@ function unknownOwner(
   if (variables.has(name) || others.includes(name)) return [];
   const near = didYouMean(name, [...variables, ...others]);
   return [
-    { what: `"${name}" is no variable of the pattern`, mend: near ?? `it has ${[...variables].join(', ')}` },
+    {
+      what: `"${name}" is not a variable of the pattern`,
+      fix: near ?? `it has ${[...variables].join(', ')}`,
+    },
   ];
 }
 
@@ -118,16 +121,17 @@ function unknownProperty(
   if (wrong.length > 0 || unitOf({ owner, property }, variables) !== undefined) return wrong;
   const names = [...unitsOf(owner, variables).keys()];
   const near = didYouMean(property, names);
-  const mend =
-    near ?? `there are ${names.slice(0, 8).join(', ')} …; parameters of parts stand in schema/taxonomy.yaml`;
-  return [{ what: `nothing is known as "${property}" of "${owner}"`, mend }];
+  const fix =
+    near ??
+    `there are ${names.slice(0, 8).join(', ')} …; parameters of parts are listed in schema/taxonomy.yaml`;
+  return [{ what: `nothing is known as "${property}" of "${owner}"`, fix }];
 }
 
 function unknownTerm(name: string): readonly Mistake[] {
   if (TERMS.includes(name)) return [];
-  const mend =
+  const fix =
     didYouMean(name, TERMS) ?? 'a sum is over the components of a term, such as sum(Sensor.activeCurrent)';
-  return [{ what: `"${name}" is no term of schema/taxonomy.yaml`, mend }];
+  return [{ what: `"${name}" is not a term of schema/taxonomy.yaml`, fix }];
 }
 
 function unitOf(
@@ -140,7 +144,7 @@ function unitOf(
 function unitsOf(owner: string, variables: ReadonlySet<string>): ReadonlyMap<string, string> {
   const { component, board, device, specimen } = SEEN_UNITS;
   if (variables.has(owner)) {
-    // A variable may stand for anything; each name has one meaning, so it does not matter for what.
+    // A variable may bind anything; each name has one meaning, so it does not matter what.
     return new Map([
       ...Object.entries({ ...component, ...board, ...device, ...specimen }),
       ...PARAMETER_UNITS,

@@ -3,7 +3,7 @@ import type { CheckedValue } from './check.ts';
 // How the uncertainty of inputs reaches the outputs: the box that uncertain inputs span, and its corners.
 
 export type Numbers = Readonly<Record<string, number>>;
-export type Reckon = (numbers: Record<string, number>) => Readonly<Record<string, number | undefined>>;
+export type Compute = (numbers: Record<string, number>) => Readonly<Record<string, number | undefined>>;
 export type Given = Readonly<Record<string, CheckedValue>>;
 
 /**
@@ -13,12 +13,12 @@ export type Given = Readonly<Record<string, CheckedValue>>;
 export function overTheBox(
   outputs: readonly { readonly name: string; readonly unit: string }[],
   given: Given,
-  reckon: Reckon,
-  cornersOf: (given: Given, reckon: Reckon, outputs: readonly string[]) => readonly Numbers[],
+  compute: Compute,
+  cornersOf: (given: Given, compute: Compute, outputs: readonly string[]) => readonly Numbers[],
 ): Record<string, CheckedValue> {
-  const central = reckon(at(given, 'value'));
+  const central = compute(at(given, 'value'));
   const names = outputs.map(({ name }) => name).filter((name) => central[name] !== undefined);
-  const all = [central, ...cornersOf(given, reckon, names).map((corner) => reckon({ ...corner }))];
+  const all = [central, ...cornersOf(given, compute, names).map((corner) => compute({ ...corner }))];
   const values: Record<string, CheckedValue> = {};
   for (const { name, unit } of outputs) {
     const value = central[name];
@@ -52,14 +52,14 @@ export function allCorners(given: Given): readonly Numbers[] {
 /** For each output the two corners of its extremes, when an input always moves it the same way. */
 export function cornersThatMatter(
   given: Given,
-  reckon: Reckon,
+  compute: Compute,
   outputs: readonly string[],
 ): readonly Numbers[] {
   const doubts = uncertain(given);
   // Where another input is 0 an input may seem to move nothing, so its way is looked up from three places.
   const places = (['value', 'low', 'high'] as const).map((place) => at(given, place));
   const moves = doubts.map(([name, { low, high }]) =>
-    places.map((place) => [reckon({ ...place, [name]: low }), reckon({ ...place, [name]: high })] as const),
+    places.map((place) => [compute({ ...place, [name]: low }), compute({ ...place, [name]: high })] as const),
   );
   return outputs.flatMap((output) => {
     const least = at(given, 'value');

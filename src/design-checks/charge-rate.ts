@@ -1,5 +1,5 @@
 import { defineCheck } from './check.ts';
-import { spoken } from './spoken.ts';
+import { formatValue } from './format-value.ts';
 
 export const chargeRate = defineCheck({
   name: 'charge-rate',
@@ -45,8 +45,8 @@ export const chargeRate = defineCheck({
       verdict:
         useOfAllowance.high <= 100 ? 'supports' : useOfAllowance.low > 100 ? 'speaks-against' : 'neutral',
       sentence:
-        `The cell is charged at ${spoken(rate)}, ${spoken(useOfAllowance)} of the rate allowed; ` +
-        `a full charge takes at least ${spoken(atLeast)}.`,
+        `The cell is charged at ${formatValue(rate)}, ${formatValue(useOfAllowance)} of the rate allowed; ` +
+        `a full charge takes at least ${formatValue(atLeast)}.`,
     };
   },
 });

@@ -10,7 +10,7 @@ import {
 import { allCorners, cornersThatMatter, overTheBox } from './box.ts';
 
 /** What a check says about the design reason it was asked to support. */
-export type Verdict = 'supports' | 'neutral' | 'speaks-against';
+export type CheckVerdict = 'supports' | 'neutral' | 'speaks-against';
 
 /** A range that a newcomer may start from. Never filled in for a missing input. */
 export interface TypicalRange {
@@ -35,7 +35,7 @@ export interface InputRule {
 
 export interface CheckInput extends InputRule {
   readonly name: string;
-  /** The check answers without it, and tells more with it. */
+  /** The check runs without it, and says more with it. */
   readonly optional: boolean;
 }
 
@@ -50,7 +50,7 @@ export interface CheckResult {
   readonly values: Readonly<Record<string, CheckedValue>>;
   readonly sentence: string;
   /** `neutral` when an input is missing. */
-  readonly verdict: Verdict;
+  readonly verdict: CheckVerdict;
   /** Required inputs that were not given, by name, in the order of the declaration. */
   readonly missing?: readonly string[];
 }
@@ -78,7 +78,7 @@ export interface DesignCheck {
   run(inputs: CheckInputs): CheckResult;
 }
 
-/** Raised when a check is given something it cannot reckon with; the message names check, input and the mend. */
+/** Raised when a check is given an input it cannot use; the message names check, input and fix. */
 export class CheckInputError extends Error {
   override readonly name = 'CheckInputError';
 }
@@ -125,7 +125,7 @@ interface Definition<
   readonly judge: (
     values: Answers<CheckedValue, Always, Sometimes>,
     given: Answers<CheckedValue, Required, Optional>,
-  ) => { readonly verdict: Verdict; readonly sentence: string };
+  ) => { readonly verdict: CheckVerdict; readonly sentence: string };
   /**
    * True when each output rises or falls in an input the same way whatever the other inputs are. One corner then carries
    * each extreme, which a check of many inputs needs: n uncertain inputs have 2^n corners.
@@ -170,15 +170,15 @@ export function defineCheck<
       return {
         values: {},
         verdict: 'neutral',
-        sentence: `Not reckoned yet; wanted: ${missing.map(askFor).join('; ')}.`,
+        sentence: `Not calculated yet; wanted: ${missing.map(askFor).join('; ')}.`,
         missing: missing.map((input) => input.name),
       };
     }
     // The compiler cannot see that the loop above filled in every required name.
-    const reckon = (numbers: Record<string, number>) =>
+    const answer = (numbers: Record<string, number>) =>
       compute(numbers as Answers<number, Required, Optional>) as Record<string, number | undefined>;
     const corners = definition.sameWay ? cornersThatMatter : allCorners;
-    const values = overTheBox(outputs, given, reckon, corners);
+    const values = overTheBox(outputs, given, answer, corners);
     for (const [output, { low, high }] of Object.entries(values)) {
       if (!Number.isFinite(high - low))
         throw new CheckInputError(`${name}: with these inputs ${output} has no finite value`);

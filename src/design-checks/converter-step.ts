@@ -1,9 +1,9 @@
 import { defineCheck } from './check.ts';
-import { spoken } from './spoken.ts';
+import { formatValue } from './format-value.ts';
 
 export const converterStep = defineCheck({
   name: 'converter-step',
-  title: 'Step and ideal signal to noise of a converter, against the signal it is to tell',
+  title: 'Step and ideal signal to noise of a converter, against the signal it is to resolve',
   required: {
     resolutionBits: {
       unit: 'bit',
@@ -51,8 +51,8 @@ export const converterStep = defineCheck({
     return {
       verdict: steps.low >= 2 ? 'supports' : steps.high < 0.5 ? 'speaks-against' : 'neutral',
       sentence:
-        `One step of the converter is ${spoken(step)}, so the smallest change of the signal spans ${spoken(steps)} steps; ` +
-        `at best it has ${spoken(idealSignalToNoise)} of signal to noise.`,
+        `One step of the converter is ${formatValue(step)}, so the smallest change of the signal spans ${formatValue(steps)} steps; ` +
+        `at best it has ${formatValue(idealSignalToNoise)} of signal to noise.`,
     };
   },
 });

@@ -1,5 +1,5 @@
 import { defineCheck } from './check.ts';
-import { spoken } from './spoken.ts';
+import { formatValue } from './format-value.ts';
 
 /**
  * Share of a display's power that follows the lit picture elements, by label of the component. A display that
@@ -84,12 +84,12 @@ export const displayPower = defineCheck({
     };
   },
   judge({ powerOn, averagePower, saved, lasts }, { litShare }) {
-    const time = lasts ? ` The battery would last ${spoken(lasts)} with the display alone.` : '';
+    const time = lasts ? ` The battery would last ${formatValue(lasts)} with the display alone.` : '';
     return {
       verdict: saved.low >= 50 ? 'supports' : saved.high <= 5 ? 'speaks-against' : 'neutral',
       sentence:
-        `With ${spoken(litShare)} lit the display takes ${spoken(powerOn)} while on, ${spoken(averagePower)} on average; ` +
-        `against a full picture ${spoken(saved)} are saved.${time}`,
+        `With ${formatValue(litShare)} lit the display takes ${formatValue(powerOn)} while on, ${formatValue(averagePower)} on average; ` +
+        `against a full picture ${formatValue(saved)} are saved.${time}`,
     };
   },
 });

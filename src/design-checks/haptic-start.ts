@@ -1,5 +1,5 @@
 import { defineCheck } from './check.ts';
-import { spoken } from './spoken.ts';
+import { formatValue } from './format-value.ts';
 
 export const hapticStart = defineCheck({
   name: 'haptic-start',
@@ -61,8 +61,8 @@ export const hapticStart = defineCheck({
     return {
       verdict: margin.low >= 100 ? 'supports' : margin.high < 0 ? 'speaks-against' : 'neutral',
       sentence:
-        `The start pulls the cell down by ${spoken(sag)} to ${spoken(voltageAtStart)}, ` +
-        `a margin of ${spoken(margin)} above the lowest voltage.`,
+        `The start pulls the cell down by ${formatValue(sag)} to ${formatValue(voltageAtStart)}, ` +
+        `a margin of ${formatValue(margin)} above the lowest voltage.`,
     };
   },
 });

@@ -1,5 +1,5 @@
 import { defineCheck } from './check.ts';
-import { spoken } from './spoken.ts';
+import { formatValue } from './format-value.ts';
 
 export const inputReferredNoise = defineCheck({
   name: 'input-referred-noise',
@@ -50,8 +50,8 @@ export const inputReferredNoise = defineCheck({
     return {
       verdict: bought.low >= 1 ? 'supports' : bought.high <= 0.1 ? 'speaks-against' : 'neutral',
       sentence:
-        `Seen at the sensor there are ${spoken(atSensor)} of noise with the amplifier there, ` +
-        `${spoken(afterLink)} with it behind the link: the place buys ${spoken(bought)}.`,
+        `Seen at the sensor there are ${formatValue(atSensor)} of noise with the amplifier there, ` +
+        `${formatValue(afterLink)} with it behind the link: the place buys ${formatValue(bought)}.`,
     };
   },
 });

@@ -1,5 +1,5 @@
 import { defineCheck } from './check.ts';
-import { spoken } from './spoken.ts';
+import { formatValue } from './format-value.ts';
 
 /** J/K, exact in the SI since 2019. */
 const BOLTZMANN = 1.380649e-23;
@@ -64,8 +64,8 @@ export const johnsonNoise = defineCheck({
             ? 'speaks-against'
             : 'neutral',
       sentence:
-        `The source itself has ${spoken(thermalNoise)} of thermal noise, with the amplifier ${spoken(total)}; ` +
-        `the amplifier stands at ${spoken(amplifierOverThermal)} against the source.`,
+        `The source itself has ${formatValue(thermalNoise)} of thermal noise, with the amplifier ${formatValue(total)}; ` +
+        `the amplifier stands at ${formatValue(amplifierOverThermal)} against the source.`,
     };
   },
 });

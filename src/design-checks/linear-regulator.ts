@@ -1,5 +1,5 @@
 import { defineCheck } from './check.ts';
-import { spoken } from './spoken.ts';
+import { formatValue } from './format-value.ts';
 
 export const linearRegulator = defineCheck({
   name: 'linear-regulator',
@@ -44,7 +44,7 @@ export const linearRegulator = defineCheck({
   formula: 'loss = (Vin - Vout) Iout; η ≤ Vout/Vin; headroom = Vin - Vout - Vdrop',
   source: 'Power balance of a series regulator, standard power electronics',
   limits:
-    'Steady load. The check tells what the quiet supply costs, not how quiet it is. The verdict is a rule of this check: ' +
+    'Steady load. The check shows what the quiet supply costs, not how quiet it is. The verdict is a rule of this check: ' +
     'supports when it keeps regulating and loses at most 50 mW or 20 %, speaks against when it drops out.',
   hazards: ['lithium-cell'],
   compute({ inputVoltage, outputVoltage, outputCurrent, dropoutVoltage, quiescentCurrent }) {
@@ -61,18 +61,18 @@ export const linearRegulator = defineCheck({
   },
   judge({ loss, efficiencyAtMost, headroom }, { inputVoltage, outputVoltage }) {
     const cheap = loss.high <= 50 || efficiencyAtMost.low >= 80;
-    const from = `From ${spoken(inputVoltage)} to ${spoken(outputVoltage)}`;
+    const from = `From ${formatValue(inputVoltage)} to ${formatValue(outputVoltage)}`;
     if (headroom.high < 0) {
       return {
         verdict: 'speaks-against',
-        sentence: `${from} the regulator cannot hold its output: the headroom is ${spoken(headroom)}.`,
+        sentence: `${from} the regulator cannot hold its output: the headroom is ${formatValue(headroom)}.`,
       };
     }
     return {
       verdict: headroom.low >= 0 && cheap ? 'supports' : 'neutral',
       sentence:
-        `${from} the regulator loses ${spoken(loss)} and is at most ${spoken(efficiencyAtMost)} efficient, ` +
-        `with a headroom of ${spoken(headroom)}.`,
+        `${from} the regulator loses ${formatValue(loss)} and is at most ${formatValue(efficiencyAtMost)} efficient, ` +
+        `with a headroom of ${formatValue(headroom)}.`,
     };
   },
 });

@@ -1,5 +1,5 @@
 import { defineCheck } from './check.ts';
-import { spoken } from './spoken.ts';
+import { formatValue } from './format-value.ts';
 
 export const massShare = defineCheck({
   name: 'mass-share',
@@ -49,13 +49,13 @@ export const massShare = defineCheck({
     if (rest.high < 0) {
       return {
         verdict: 'speaks-against',
-        sentence: `The part outweighs the whole by ${spoken({ ...rest, value: -rest.value, low: -rest.high, high: -rest.low })}: one of the masses is wrong.`,
+        sentence: `The part outweighs the whole by ${formatValue({ ...rest, value: -rest.value, low: -rest.high, high: -rest.low })}: one of the masses is wrong.`,
       };
     }
-    const volume = volumeShare ? ` and ${spoken(volumeShare)} of the volume` : '';
+    const volume = volumeShare ? ` and ${formatValue(volumeShare)} of the volume` : '';
     return {
       verdict: share.low >= 25 && rest.low >= 0 ? 'supports' : share.high <= 5 ? 'speaks-against' : 'neutral',
-      sentence: `The subsystem makes ${spoken(share)} of the mass${volume}; ${spoken(rest)} are left for all else.`,
+      sentence: `The subsystem makes ${formatValue(share)} of the mass${volume}; ${formatValue(rest)} are left for all else.`,
     };
   },
 });

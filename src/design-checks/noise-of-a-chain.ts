@@ -1,5 +1,5 @@
 import { defineCheck } from './check.ts';
-import { spoken } from './spoken.ts';
+import { formatValue } from './format-value.ts';
 
 /** One stage of a chain: available power gain and noise figure, both in dB. */
 export interface Stage {
@@ -84,8 +84,8 @@ export const noiseOfAChain = defineCheck({
             ? 'speaks-against'
             : 'neutral',
       sentence:
-        `With the amplifier at the sensor the chain has a noise figure of ${spoken(atSensor)}, ` +
-        `behind the link ${spoken(afterLink)}: the place buys ${spoken(bought)}.`,
+        `With the amplifier at the sensor the chain has a noise figure of ${formatValue(atSensor)}, ` +
+        `behind the link ${formatValue(afterLink)}: the place buys ${formatValue(bought)}.`,
     };
   },
 });

@@ -1,5 +1,5 @@
 import { defineCheck } from './check.ts';
-import { spoken } from './spoken.ts';
+import { formatValue } from './format-value.ts';
 
 /** Molar extinction of haemoglobin, 1/(cm M), with and without oxygen. */
 interface Extinction {
@@ -32,7 +32,7 @@ const NOT_MEDICAL = 'This is arithmetic on a design and no medical advice.';
 
 export const opticalPulse = defineCheck({
   name: 'optical-pulse',
-  title: 'What light of one, two or three wavelengths can tell about a pulse',
+  title: 'What light of one, two or three wavelengths can show about a pulse',
   required: {
     wavelengths: {
       unit: '1',
@@ -68,7 +68,10 @@ export const opticalPulse = defineCheck({
   },
   outputs: {
     pulseOverNoise: { unit: 'dB', meaning: 'Pulsing light against what else varies.' },
-    unknowns: { unit: '1', meaning: 'Absorbing substances that so many wavelengths can tell apart at most.' },
+    unknowns: {
+      unit: '1',
+      meaning: 'Absorbing substances that so many wavelengths can distinguish at most.',
+    },
   },
   furtherOutputs: {
     saturation: { unit: '%', meaning: 'Saturation that the ratio stands for by Beer–Lambert alone.' },
@@ -90,30 +93,30 @@ export const opticalPulse = defineCheck({
   },
   judge({ pulseOverNoise, saturation }, { wavelengths }) {
     const stands = saturation
-      ? ` The ratio stands for ${spoken(saturation)} by Beer–Lambert alone, without calibration.`
+      ? ` The ratio stands for ${formatValue(saturation)} by Beer–Lambert alone, without calibration.`
       : '';
     return {
       verdict: pulseOverNoise.low >= 20 ? 'supports' : pulseOverNoise.high < 6 ? 'speaks-against' : 'neutral',
       sentence:
-        `The pulse stands ${spoken(pulseOverNoise)} above what else varies. ` +
-        `${told(wavelengths.value)}${stands} ${NOT_MEDICAL}`,
+        `The pulse stands ${formatValue(pulseOverNoise)} above what else varies. ` +
+        `${wavelengthNote(wavelengths.value)}${stands} ${NOT_MEDICAL}`,
     };
   },
 });
 
-/** One equation for each wavelength: so many absorbing substances can be told apart, if their spectra differ there. */
-function told(wavelengths: number): string {
+/** One equation for each wavelength: as many absorbing substances can be distinguished, if their spectra differ there. */
+function wavelengthNote(wavelengths: number): string {
   if (wavelengths === 1) {
-    return 'One wavelength tells the rate of the pulse and cannot tell oxygenated from deoxygenated blood.';
+    return 'One wavelength shows the rate of the pulse and cannot tell oxygenated from deoxygenated blood.';
   }
   if (wavelengths === 2) {
     return (
-      'Two wavelengths on different sides of about 800 nm can tell the saturation as well, but no third absorber, ' +
-      'and movement is taken for blood.'
+      'Two wavelengths on different sides of about 800 nm can show the saturation as well, but no third absorber, ' +
+      'and movement looks like blood.'
     );
   }
   return (
-    `${wavelengths === 3 ? 'Three' : wavelengths} wavelengths can in addition tell a further absorber or movement apart, ` +
+    `${wavelengths === 3 ? 'Three' : wavelengths} wavelengths can in addition separate a further absorber or movement, ` +
     'if their spectra differ at these wavelengths; they may as well serve the pulse on different skins.'
   );
 }

@@ -1,7 +1,7 @@
 import { type CheckedValue, defineCheck, type InputRule, type TypicalRange } from './check.ts';
-import { spoken } from './spoken.ts';
+import { formatValue } from './format-value.ts';
 
-/** Subsystems whose share is reckoned, and what their load is, for the meaning of the inputs. */
+/** Subsystems whose share is calculated, and what their load is, for the meaning of the inputs. */
 const LOADS = {
   sensing: 'sensors and their front ends, emitters included',
   processing: 'processors',
@@ -139,7 +139,7 @@ export const powerShare = defineCheck({
     if (values.restingShare) loads.push(['at rest', values.restingShare]);
     loads.sort(([, a], [, b]) => b.value - a.value);
     const most = { low: greatest(loads, 'low'), high: greatest(loads, 'high') };
-    const named = loads.map(([name, found]) => `${name} ${spoken(found)}`).join(', ');
+    const named = loads.map(([name, found]) => `${name} ${formatValue(found)}`).join(', ');
     return {
       verdict:
         loads.length < 3
@@ -150,8 +150,8 @@ export const powerShare = defineCheck({
               ? 'speaks-against'
               : 'neutral',
       sentence:
-        `Of ${spoken(values.averagePower)} on average: ${named}. ` +
-        `With these loads the battery lasts ${spoken(values.runTime)}.`,
+        `Of ${formatValue(values.averagePower)} on average: ${named}. ` +
+        `With these loads the battery lasts ${formatValue(values.runTime)}.`,
     };
   },
 });

@@ -1,5 +1,5 @@
 import { defineCheck } from './check.ts';
-import { spoken } from './spoken.ts';
+import { formatValue } from './format-value.ts';
 
 /** m/s, exact in the SI. */
 const SPEED_OF_LIGHT = 299_792_458;
@@ -50,13 +50,13 @@ export const quarterWave = defineCheck({
     };
   },
   judge({ quarter, shortened, roomOverQuarter }, { frequency, room }) {
-    const material = shortened ? `, ${spoken(shortened)} in its surroundings` : '';
+    const material = shortened ? `, ${formatValue(shortened)} in its surroundings` : '';
     return {
       verdict:
         roomOverQuarter.low >= 1 ? 'supports' : roomOverQuarter.high < 0.25 ? 'speaks-against' : 'neutral',
       sentence:
-        `A quarter wave at ${spoken(frequency)} is ${spoken(quarter)} in free space${material}; the shell has ${spoken(room)}, ` +
-        `${spoken(roomOverQuarter)} times that. Body and metal nearby detune it.`,
+        `A quarter wave at ${formatValue(frequency)} is ${formatValue(quarter)} in free space${material}; the shell has ${formatValue(room)}, ` +
+        `${formatValue(roomOverQuarter)} times that. Body and metal nearby detune it.`,
     };
   },
 });

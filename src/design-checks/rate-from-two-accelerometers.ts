@@ -1,5 +1,5 @@
 import { defineCheck } from './check.ts';
-import { spoken } from './spoken.ts';
+import { formatValue } from './format-value.ts';
 
 export const rateFromTwoAccelerometers = defineCheck({
   name: 'rate-from-two-accelerometers',
@@ -50,12 +50,12 @@ export const rateFromTwoAccelerometers = defineCheck({
     };
   },
   judge({ floor, margin, rate }, { distance }) {
-    const reading = rate ? ` The difference given stands for ${spoken(rate)}.` : '';
+    const reading = rate ? ` The difference given stands for ${formatValue(rate)}.` : '';
     return {
       verdict: margin.low >= 3 ? 'supports' : margin.high < 1 ? 'speaks-against' : 'neutral',
       sentence:
-        `At ${spoken(distance)} apart the two accelerometers tell rates from ${spoken(floor)} on, ` +
-        `a margin of ${spoken(margin)} below the rate wanted.${reading}`,
+        `At ${formatValue(distance)} apart the two accelerometers resolve rates from ${formatValue(floor)} on, ` +
+        `a margin of ${formatValue(margin)} below the rate wanted.${reading}`,
     };
   },
 });

@@ -1,5 +1,5 @@
 import { defineCheck } from './check.ts';
-import { spoken } from './spoken.ts';
+import { formatValue } from './format-value.ts';
 
 export const recordingTime = defineCheck({
   name: 'recording-time',
@@ -76,13 +76,13 @@ export const recordingTime = defineCheck({
     const against = (ownMargin?.low ?? 0) >= 2 || margin.high < 0.1;
     const supports = margin.low >= 1 && (ownMargin?.high ?? 0) < 1;
     const own = ownLasts
-      ? ` The processor's own memory would be full after ${spoken(ownLasts)} at the latest.`
+      ? ` The processor's own memory would be full after ${formatValue(ownLasts)} at the latest.`
       : '';
     return {
       verdict: against ? 'speaks-against' : supports ? 'supports' : 'neutral',
       sentence:
-        `At ${spoken(dataRate)} the memory is full after ${spoken(lasts)}, ` +
-        `${spoken(margin)} times the ${spoken(timeWanted)} wanted.${own}`,
+        `At ${formatValue(dataRate)} the memory is full after ${formatValue(lasts)}, ` +
+        `${formatValue(margin)} times the ${formatValue(timeWanted)} wanted.${own}`,
     };
   },
 });

@@ -1,5 +1,5 @@
 import { defineCheck } from './check.ts';
-import { spoken } from './spoken.ts';
+import { formatValue } from './format-value.ts';
 
 export const runTime = defineCheck({
   name: 'run-time',
@@ -66,12 +66,12 @@ export const runTime = defineCheck({
     };
   },
   judge({ averageCurrent, runTime: time, alwaysOn, longer, energy }) {
-    const holds = energy ? ` The battery holds ${spoken(energy)}.` : '';
+    const holds = energy ? ` The battery holds ${formatValue(energy)}.` : '';
     return {
       verdict: longer.low >= 1.5 ? 'supports' : longer.high <= 1.05 ? 'speaks-against' : 'neutral',
       sentence:
-        `At ${spoken(averageCurrent)} on average the battery lasts ${spoken(time)}, always at work ${spoken(alwaysOn)}: ` +
-        `resting makes it ${spoken(longer)} times as long.${holds}`,
+        `At ${formatValue(averageCurrent)} on average the battery lasts ${formatValue(time)}, always at work ${formatValue(alwaysOn)}: ` +
+        `resting makes it ${formatValue(longer)} times as long.${holds}`,
     };
   },
 });

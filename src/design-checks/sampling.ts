@@ -1,5 +1,5 @@
 import { defineCheck } from './check.ts';
-import { spoken } from './spoken.ts';
+import { formatValue } from './format-value.ts';
 
 export const sampling = defineCheck({
   name: 'sampling',
@@ -76,13 +76,13 @@ export const sampling = defineCheck({
   judge({ minimumRate, overSampling, dataRate, share, radioShare, memoryLasts }) {
     const fits = overSampling.low > 1 && Math.max(share.high, radioShare?.high ?? 0) <= 80;
     const fails = overSampling.high <= 1 || Math.max(share.low, radioShare?.low ?? 0) > 100;
-    const sent = radioShare ? ` and ${spoken(radioShare)} of that of the radio` : '';
-    const lasts = memoryLasts ? ` The memory is full after ${spoken(memoryLasts)}.` : '';
+    const sent = radioShare ? ` and ${formatValue(radioShare)} of that of the radio` : '';
+    const lasts = memoryLasts ? ` The memory is full after ${formatValue(memoryLasts)}.` : '';
     return {
       verdict: fits ? 'supports' : fails ? 'speaks-against' : 'neutral',
       sentence:
-        `The band wants more than ${spoken(minimumRate)}; the sample rate is ${spoken(overSampling)} times that. ` +
-        `The data make ${spoken(dataRate)}, ${spoken(share)} of the capacity${sent}.${lasts}`,
+        `The band wants more than ${formatValue(minimumRate)}; the sample rate is ${formatValue(overSampling)} times that. ` +
+        `The data make ${formatValue(dataRate)}, ${formatValue(share)} of the capacity${sent}.${lasts}`,
     };
   },
 });

@@ -1,5 +1,5 @@
 import { defineCheck } from './check.ts';
-import { spoken } from './spoken.ts';
+import { formatValue } from './format-value.ts';
 
 export const smallOneAwake = defineCheck({
   name: 'small-one-awake',
@@ -68,15 +68,15 @@ export const smallOneAwake = defineCheck({
     };
   },
   judge({ watching, ratio, breakEven, watchTime }) {
-    const lasts = watchTime ? ` On watching alone the battery would last ${spoken(watchTime)}.` : '';
+    const lasts = watchTime ? ` On watching alone the battery would last ${formatValue(watchTime)}.` : '';
     return {
       verdict:
         ratio.low >= 2 && breakEven.low >= 50 ? 'supports' : ratio.high <= 1 ? 'speaks-against' : 'neutral',
       sentence:
-        `Watching takes ${spoken(watching)}; the large part awake would draw ${spoken(ratio)} times that. ` +
+        `Watching takes ${formatValue(watching)}; the large part awake would draw ${formatValue(ratio)} times that. ` +
         (breakEven.high === 0
           ? 'The pair draws more even while the large part sleeps.'
-          : `The pair draws less while the large part is woken for under ${spoken(breakEven)} of the time.`) +
+          : `The pair draws less while the large part is woken for under ${formatValue(breakEven)} of the time.`) +
         lasts,
     };
   },

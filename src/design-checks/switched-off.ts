@@ -1,5 +1,5 @@
 import { defineCheck } from './check.ts';
-import { spoken } from './spoken.ts';
+import { formatValue } from './format-value.ts';
 
 export const switchedOff = defineCheck({
   name: 'switched-off',
@@ -54,8 +54,8 @@ export const switchedOff = defineCheck({
       verdict: shareADay.low >= 0.01 ? 'supports' : saved.high < 0 ? 'speaks-against' : 'neutral',
       sentence:
         saved.high < 0
-          ? `The switch takes more when off than the load at rest: the balance is ${spoken(saved)}.`
-          : `Cutting the load off saves ${spoken(saved)}, ${spoken(shareADay)} of the battery for a day off.`,
+          ? `The switch takes more when off than the load at rest: the balance is ${formatValue(saved)}.`
+          : `Cutting the load off saves ${formatValue(saved)}, ${formatValue(shareADay)} of the battery for a day off.`,
     };
   },
 });

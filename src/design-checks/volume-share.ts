@@ -1,5 +1,5 @@
 import { defineCheck } from './check.ts';
-import { spoken } from './spoken.ts';
+import { formatValue } from './format-value.ts';
 
 export const volumeShare = defineCheck({
   name: 'volume-share',
@@ -46,13 +46,13 @@ export const volumeShare = defineCheck({
     if (rest.high < 0) {
       return {
         verdict: 'speaks-against',
-        sentence: `The part is ${spoken(share)} of the whole: one of the volumes is wrong.`,
+        sentence: `The part is ${formatValue(share)} of the whole: one of the volumes is wrong.`,
       };
     }
-    const holds = energyPerVolume ? ` It holds ${spoken(energyPerVolume)}.` : '';
+    const holds = energyPerVolume ? ` It holds ${formatValue(energyPerVolume)}.` : '';
     return {
       verdict: share.low >= 25 && rest.low >= 0 ? 'supports' : share.high <= 5 ? 'speaks-against' : 'neutral',
-      sentence: `The part takes ${spoken(share)} of the volume; ${spoken(rest)} are left for all else.${holds}`,
+      sentence: `The part takes ${formatValue(share)} of the volume; ${formatValue(rest)} are left for all else.${holds}`,
     };
   },
 });

@@ -4,7 +4,7 @@ import { Pace } from '../state/pace.ts';
 import { resolved } from '../state/resolve.ts';
 import type { View } from '../state/view.ts';
 import { type Support, supportOf } from './support.ts';
-import { proposedWording, type Said, said } from './wording.ts';
+import { proposedWording, type Wording, wordingOf } from './wording.ts';
 
 /** What may be wrong with a sentence. */
 export const FINDING_KINDS = ['overstated', 'understated', 'unsupported', 'withdrawn'] as const;
@@ -13,7 +13,7 @@ export type FindingKind = (typeof FINDING_KINDS)[number];
 export interface ClaimFinding {
   readonly kind: FindingKind;
   /** In plain words, with the numbers. */
-  readonly says: string;
+  readonly message: string;
 }
 
 /** A sentence beside the evidence under it. */
@@ -22,9 +22,9 @@ export interface AuditedClaim {
   readonly id: string;
   readonly publication: Publication;
   readonly claim: Claim;
-  readonly said: Said;
+  readonly wording: Wording;
   readonly support: Support;
-  /** The number its wording is held against: of the evidence, or what its author gave where that is less. */
+  /** The number its wording is compared with: of the evidence, or what its author gave where that is less. */
   readonly probability: number | null;
   /** The wording that would fit; null without a number. */
   readonly proposal: string | null;
@@ -33,8 +33,8 @@ export interface AuditedClaim {
 }
 
 /**
- * Every sentence of the visible publications held against its evidence: those that say more than it, or less, lack support,
- * or rest on something taken back.
+ * Every sentence of the visible publications compared with its evidence: whether it says more, or less, lacks support,
+ * or is supported by something withdrawn.
  * @param publicationId one publication; all of them when left out
  * @throws CasebackError NOT_FOUND when nothing visible has the id
  */
@@ -65,14 +65,14 @@ export async function auditClaim(
   signal?: AbortSignal,
 ): Promise<AuditedClaim> {
   const support = await supportOf(view, claim, signal);
-  const words = said(claim.sentence);
+  const words = wordingOf(claim.sentence);
   const known = [support.probability, claim.probability].filter((p) => typeof p === 'number');
   const probability = known.length === 0 ? null : Math.min(...known);
   return {
     id: claimIdOf(publication, claim),
     publication,
     claim,
-    said: words,
+    wording: words,
     support,
     probability,
     proposal: probability === null ? null : proposedWording(probability),
@@ -87,44 +87,48 @@ export async function auditClaim(
 
 function withdrawn({ items }: Support): ClaimFinding[] {
   return items.flatMap(({ id, trouble }) =>
-    trouble === null ? [] : [{ kind: 'withdrawn' as const, says: `It rests on ${id}: ${trouble}.` }],
+    trouble === null
+      ? []
+      : [{ kind: 'withdrawn' as const, message: `It is supported by ${id}: ${trouble}.` }],
   );
 }
 
-/** A source or a whole unit says nothing in particular: somebody must have seen, measured, counted or concluded. */
+/** A source or an entire unit shows nothing in particular: somebody must have seen, measured, counted or concluded. */
 function unsupported({ items }: Support): ClaimFinding[] {
-  const telling = items.some(({ kind }) => !['source', 'specimen', 'record', 'nothing'].includes(kind));
-  if (telling) return [];
+  const hasEvidence = items.some(({ kind }) => !['source', 'specimen', 'record', 'nothing'].includes(kind));
+  if (hasEvidence) return [];
   const on = items.length === 0 ? 'nothing' : `${items.map(({ id }) => id).join(', ')} alone`;
-  const says = `It rests on ${on}: name the observation, component, decision or figure that shows it.`;
-  return [{ kind: 'unsupported', says }];
+  const message = `It is supported by ${on}: name the observation, component, decision or figure that shows it.`;
+  return [{ kind: 'unsupported', message }];
 }
 
-function wordingFindings(words: Said, support: Support, claim: Claim): ClaimFinding[] {
+function wordingFindings(words: Wording, support: Support, claim: Claim): ClaimFinding[] {
   const how = words.words === null ? 'It is stated flatly' : `It says "${words.words}"`;
-  const range = `which takes a probability of ${spoken(words.low)} to ${spoken(words.high)}`;
+  const range = `which takes a probability of ${probabilityText(words.low)} to ${probabilityText(words.high)}`;
   const { probability: found, low, high } = support;
   const own = claim.probability;
   const findings: ClaimFinding[] = [];
   if (found !== null && found < words.low) {
     const bounds =
-      low === high ? '' : ` (between ${spoken(low ?? 0)} and ${spoken(high ?? 1)} if doubts hang together)`;
-    const says = `${how}, ${range}; the evidence gives ${spoken(found)}${bounds}. To fit, ${proposedWording(found)}.`;
-    findings.push({ kind: 'overstated', says });
+      low === high
+        ? ''
+        : ` (between ${probabilityText(low ?? 0)} and ${probabilityText(high ?? 1)} if doubts hang together)`;
+    const message = `${how}, ${range}; the evidence gives ${probabilityText(found)}${bounds}. To fit, ${proposedWording(found)}.`;
+    findings.push({ kind: 'overstated', message });
   } else if (own !== undefined && own < words.low) {
-    const says = `${how}, ${range}; whoever judged it gave ${spoken(own)}. To fit, ${proposedWording(own)}.`;
-    findings.push({ kind: 'overstated', says });
+    const message = `${how}, ${range}; its author gave ${probabilityText(own)}. To fit, ${proposedWording(own)}.`;
+    findings.push({ kind: 'overstated', message });
   }
   const least = Math.min(found ?? 1, own ?? 1);
   if ((found !== null || own !== undefined) && least > words.high) {
-    const says = `${how}, ${range}; the evidence gives ${spoken(least)}. To fit, ${proposedWording(least)}.`;
-    findings.push({ kind: 'understated', says });
+    const message = `${how}, ${range}; the evidence gives ${probabilityText(least)}. To fit, ${proposedWording(least)}.`;
+    findings.push({ kind: 'understated', message });
   }
   return findings;
 }
 
-/** "Every" and "never" want a count, or at least every opened unit of the devices spoken of. */
-function sweepingFindings(view: View, { sweeping }: Said, claim: Claim): ClaimFinding[] {
+/** "Every" and "never" need a count, or at least every opened unit of the devices in question. */
+function sweepingFindings(view: View, { sweeping }: Wording, claim: Claim): ClaimFinding[] {
   if (sweeping === null || (claim.figures ?? []).length > 0) return [];
   const named = new Set(claim.supportedBy.map(specimenNamed));
   const left = [...new Set([...named].map(recordOfId))].flatMap((device) => {
@@ -133,10 +137,10 @@ function sweepingFindings(view: View, { sweeping }: Said, claim: Claim): ClaimFi
   });
   if (left.length === 0) return [];
   const others = left.map(({ id }) => id).join(', ');
-  const says = `It says "${sweeping}", but other opened units of the same device are not under it: ${others}. Look at them too, or give a figure to count.`;
-  return [{ kind: 'overstated', says }];
+  const message = `It says "${sweeping}", but other opened units of the same device are not under it: ${others}. Look at them too, or give a figure to count.`;
+  return [{ kind: 'overstated', message }];
 }
 
-function spoken(probability: number): string {
+function probabilityText(probability: number): string {
   return probability.toFixed(2);
 }

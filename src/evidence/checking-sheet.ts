@@ -1,4 +1,4 @@
-import { footingOf } from '../decisions/decision.ts';
+import { decisionEvidence } from '../decisions/decision.ts';
 import { checkOfDecision } from '../decisions/decision-check.ts';
 import { decisionById } from '../decisions/decisions.ts';
 import type { Publication } from '../model/catalogue.ts';
@@ -10,18 +10,18 @@ import type { OpenedSpecimen } from '../state/specimen.ts';
 import type { View } from '../state/view.ts';
 import { type AuditedClaim, auditClaims } from './audit.ts';
 import { correctionsIn } from './corrections.ts';
-import { type SupportItem, spokenObservation, supportOf } from './support.ts';
+import { observationText, type SupportItem, supportOf } from './support.ts';
 
-/** One line of evidence; `depth` says under what it stands: 0 for what the sentence itself names. */
+/** One line of evidence; `depth` is its level: 0 for what the sentence itself names. */
 export interface EvidenceLine {
   readonly depth: number;
   readonly id: string;
   readonly kind: string;
-  readonly says: string;
+  readonly description: string;
   readonly probability: number | null;
   /** Who saw or judged it, and when, as far as it is known. */
   readonly by: string | null;
-  /** Why it no longer carries. */
+  /** Why it no longer supports the sentence. */
   readonly trouble: string | null;
 }
 
@@ -40,7 +40,7 @@ export interface CheckingSheet {
 }
 
 /**
- * The checking sheet of a publication: every sentence, what it rests on down to observation, photo and source, and who judged.
+ * The checking sheet of a publication: every sentence, its support down to observation, photo and source, and who judged.
  * @throws CasebackError NOT_FOUND when nothing visible has the id
  */
 export async function checkingSheet(
@@ -65,7 +65,7 @@ export async function checkingSheet(
   };
 }
 
-/** What one thing under a sentence comes to, line by line. @param above sentences it stands under, so that none is unfolded twice */
+/** Evidence for one supporting item, line by line. @param above sentences it is under, so that none is unfolded twice */
 async function linesOf(
   view: View,
   item: SupportItem,
@@ -88,7 +88,7 @@ async function linesOf(
     case 'source': {
       const source = view.source(item.id);
       const where = [source?.kind, source?.url, source?.accessed && `looked at ${source.accessed}`];
-      return [{ ...head, says: [item.says, ...where.filter(Boolean)].join(', ') }];
+      return [{ ...head, description: [item.description, ...where.filter(Boolean)].join(', ') }];
     }
     case 'claim': {
       const found = resolve(view, item.id);
@@ -113,14 +113,14 @@ function signed({ by, on, method }: Observation): string | null {
   return [by, on, method].filter((one) => one !== undefined).join(', ') || null;
 }
 
-/** What a component is taken for, and what was seen of it. */
+/** What a component is identified as, and what was seen of it. */
 function underComponent(specimen: OpenedSpecimen, local: string, depth: number): readonly EvidenceLine[] {
   const identification = specimen.identified.get(local);
   const lines: EvidenceLine[] = (identification?.candidates ?? []).map((candidate) => ({
     depth,
     id: thingId(specimen.id, local),
     kind: 'identification',
-    says: `${local} taken for ${candidate.part ?? candidate.category ?? candidate.maker} (${identification?.state})`,
+    description: `${local} identified as ${candidate.part ?? candidate.category ?? candidate.maker} (${identification?.state})`,
     probability: candidate.probability,
     by: [identification?.by, identification?.on, identification?.reason].filter(Boolean).join(', ') || null,
     trouble: null,
@@ -139,7 +139,7 @@ function observationLines(specimen: OpenedSpecimen, id: string, depth: number): 
     depth,
     id: thingId(specimen.id, id),
     kind: 'observation',
-    says: spokenObservation(observation),
+    description: observationText(observation),
     probability: null,
     by: signed(observation),
     trouble: withdrawn ? `withdrawn by ${withdrawn.by}: ${withdrawn.reason}` : null,
@@ -155,8 +155,8 @@ function photoLines(
   const photo = id === undefined ? undefined : specimen.dossier.photos.find((one) => one.id === id);
   if (!photo) return [];
   const { caption, file, licence, sha256, credit } = photo;
-  const says = [caption, file, licence, `SHA-256 ${sha256.slice(0, 12)}…`].filter(Boolean).join(', ');
-  const named = { id: thingId(specimen.id, photo.id), kind: 'photo', says };
+  const description = [caption, file, licence, `SHA-256 ${sha256.slice(0, 12)}…`].filter(Boolean).join(', ');
+  const named = { id: thingId(specimen.id, photo.id), kind: 'photo', description };
   return [{ ...named, depth, probability: null, by: credit, trouble: null }];
 }
 
@@ -168,28 +168,35 @@ async function underDecision(view: View, id: string, signal?: AbortSignal): Prom
   const at = { depth: 1, trouble: null };
   const bound = match.bindings.map(({ variable, ids }) => `${variable} = ${ids.join(', ')}`).join('; ');
   const lines: EvidenceLine[] = [
-    { ...at, id, kind: 'match', says: bound, probability: match.probability, by: null },
+    { ...at, id, kind: 'match', description: bound, probability: match.probability, by: null },
   ];
   const check = checkOfDecision(view, decision);
   if (check) {
     const wanted = check.missing.map(({ name }) => name).join(', ');
     const { sentence, verdict } = check.result ?? {};
-    const says = sentence
+    const description = sentence
       ? `${sentence} (${verdict?.replaceAll('-', ' ')})`
       : (check.problem ?? `wanted: ${wanted}`);
-    lines.push({ ...at, id: check.check, kind: 'check', says, probability: check.probability, by: null });
+    lines.push({
+      ...at,
+      id: check.check,
+      kind: 'check',
+      description,
+      probability: check.probability,
+      by: null,
+    });
   }
   for (const { verdict, by, on, reason } of decision.judgements)
     lines.push({
       ...at,
       id,
       kind: 'judgement',
-      says: `${verdict}: ${reason}`,
+      description: `${verdict}: ${reason}`,
       probability: null,
       by: `${by}, ${on}`,
     });
-  const footing = footingOf([match], (one) => view.specimen(one));
-  for (const thing of footing.things) {
+  const evidence = decisionEvidence([match], (one) => view.specimen(one));
+  for (const thing of evidence.things) {
     const opened = specimenAt(view, thing);
     if (opened) lines.push(...underComponent(opened, lastOfId(thing), 1));
   }

@@ -8,7 +8,7 @@ export interface ClaimAt {
 }
 
 /**
- * Visible claims that rest on any of some devices or parts, or on something inside these devices: directly, by a figure
+ * Visible claims supported by any of some devices or parts, or by something inside these devices: directly, by a figure
  * over them, or through other claims.
  */
 export function claimsUnder(
@@ -27,7 +27,7 @@ export function claimsUnder(
   );
   const rests = (id: string) =>
     parts.has(id) || touched.has(id) || devices.has(id.split(/[/:]/u, 1)[0] as string);
-  // Claims that rest on claims: again until nothing is added.
+  // Claims supported by claims: again until nothing is added.
   for (let before = -1; before !== touched.size; ) {
     before = touched.size;
     for (const { publication, claim } of all) {

@@ -3,11 +3,11 @@ import type { Amendment, Correction } from '../model/correction.ts';
 import { parseThingId, specimenOfId } from '../model/ids.ts';
 import { isTerm } from '../model/taxonomy.ts';
 import type { View } from '../state/view.ts';
-import { nameOf } from './named.ts';
+import { describeThing } from './named.ts';
 
 /**
- * Corrections whose subject a view sees, first to last, each with the publications it sees. What was found of a sentence that
- * also rests on something hidden would tell of it, so such a publication waits until all of that may be seen.
+ * Corrections whose subject a view sees, first to last, each with the publications it sees. A finding on a sentence that
+ * is also supported by something hidden would reveal it, so such a publication waits until all of that may be seen.
  */
 export function correctionsIn(view: View): readonly Correction[] {
   return view.corrections
@@ -21,7 +21,8 @@ export function correctionsIn(view: View): readonly Correction[] {
             asserted?.find(({ id }) => claimIdOf({ id: publication }, { id }) === claim)?.supportedBy ?? [],
         );
         return (
-          asserted !== undefined && supportedBy.every((id) => isTerm(id) || nameOf(view, id) !== undefined)
+          asserted !== undefined &&
+          supportedBy.every((id) => isTerm(id) || describeThing(view, id) !== undefined)
         );
       }),
     }));

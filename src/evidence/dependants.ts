@@ -1,4 +1,4 @@
-import { type Footing, footingOf } from '../decisions/decision.ts';
+import { type DecisionEvidence, decisionEvidence } from '../decisions/decision.ts';
 import { type Decision, decisionsByPattern, decisionsOf } from '../decisions/decisions.ts';
 import { claimIdOf } from '../model/catalogue.ts';
 import type { Dossier } from '../model/dossier.ts';
@@ -9,21 +9,21 @@ import type { OpenedSpecimen } from '../state/specimen.ts';
 import type { View } from '../state/view.ts';
 import { figureCovers } from './figures.ts';
 
-/** One step of dependency: what rests on a thing, and how. */
+/** One step of dependency: what depends on a thing, and how. */
 export interface Dependant {
   readonly id: string;
-  /** How it rests on it, such as "identification rests on it". */
+  /** How it depends on it, such as "is identified by it". */
   readonly how: string;
 }
 
 /**
- * What rests directly on a thing, as a view sees it. Decisions are worked out for the devices that are reached and for
- * no others.
+ * What depends directly on a thing, as a view sees it. Decisions are found for the devices that are reached and for no
+ * others.
  */
 export class Dependants {
   readonly #view: View;
   readonly #signal: AbortSignal | undefined;
-  readonly #decisions = new Map<string, Promise<readonly Grounded[]>>();
+  readonly #decisions = new Map<string, Promise<readonly DecisionWithEvidence[]>>();
   #figures: readonly StatedFigures[] | undefined;
 
   constructor(view: View, signal?: AbortSignal) {
@@ -83,14 +83,15 @@ export class Dependants {
     const found: Dependant[] = dossier.observations
       .filter(({ photo }) => photo === local)
       .map((one) => ({ id: at(one.id), how: 'is seen on it' }));
-    if (dossier.observations.some((one) => one.id === local)) found.push(...restingOn(dossier, local, at));
+    if (dossier.observations.some((one) => one.id === local))
+      found.push(...dependantsOfObservation(dossier, local, at));
     if (local === TEARDOWN) found.push({ id: specimenId, how: 'was opened in it' });
     if (specimen.components.has(local) || specimen.boards.has(local))
       found.push({ id: specimenId, how: 'holds it' });
-    for (const { decision, footing } of await this.#decisionsOf(recordOfId(specimenId))) {
-      if (footing.things.includes(id)) found.push({ id: decision.id, how: 'is made of it' });
-      else if (footing.observations.includes(id))
-        found.push({ id: decision.id, how: 'rests on what it shows' });
+    for (const { decision, evidence } of await this.#decisionsOf(recordOfId(specimenId))) {
+      if (evidence.things.includes(id)) found.push({ id: decision.id, how: 'is made of it' });
+      else if (evidence.observations.includes(id))
+        found.push({ id: decision.id, how: 'is supported by what it shows' });
     }
     return found;
   }
@@ -112,11 +113,11 @@ export class Dependants {
     ];
   }
 
-  /** Claims that name a thing among what they rest on. */
+  /** Claims that name a thing as support. */
   #claimsOn(id: string): readonly Dependant[] {
     return this.#view.linkedFrom(id, 'SUPPORTED_BY').flatMap((claim) => {
       const seen = resolve(this.#view, claim)?.kind === 'Claim';
-      return seen ? [{ id: claim, how: 'rests on it' }] : [];
+      return seen ? [{ id: claim, how: 'is supported by it' }] : [];
     });
   }
 
@@ -152,13 +153,13 @@ export class Dependants {
     return this.#figures;
   }
 
-  #decisionsOf(device: string): Promise<readonly Grounded[]> {
+  #decisionsOf(device: string): Promise<readonly DecisionWithEvidence[]> {
     let found = this.#decisions.get(device);
     if (!found) {
       found = decisionsOf(this.#view, device, this.#signal).then((decisions) =>
         decisions.map((decision) => ({
           decision,
-          footing: footingOf(decision.matches, (id) => this.#view.specimen(id)),
+          evidence: decisionEvidence(decision.matches, (id) => this.#view.specimen(id)),
         })),
       );
       this.#decisions.set(device, found);
@@ -167,13 +168,17 @@ export class Dependants {
   }
 }
 
-interface Grounded {
+interface DecisionWithEvidence {
   readonly decision: Decision;
-  readonly footing: Footing;
+  readonly evidence: DecisionEvidence;
 }
 
-/** What rests on an observation inside its dossier. */
-function restingOn(dossier: Dossier, observation: string, at: (id: string) => string): readonly Dependant[] {
+/** What depends on an observation inside its dossier. */
+function dependantsOfObservation(
+  dossier: Dossier,
+  observation: string,
+  at: (id: string) => string,
+): readonly Dependant[] {
   const about = dossier.observations.find(({ id }) => id === observation)?.about ?? [];
   return [
     ...about.map((id) => ({ id: at(id), how: 'is what it is about' })),

@@ -53,13 +53,13 @@ export interface ClaimChange {
   readonly newFindings: readonly ClaimFinding[];
   /** What was wrong with it and no longer is. */
   readonly settledFindings: readonly ClaimFinding[];
-  /** Whether nothing is wrong with it after the change, and nothing under it is another. */
+  /** Whether nothing is wrong with it after the change, and nothing under it changed. */
   readonly fits: boolean;
   /** The wording that would fit after the change; null without a number, and where the wording fits. */
   readonly proposal: string | null;
 }
 
-/** What a change comes to. */
+/** The result of a change. */
 export interface Difference {
   /** Devices looked at, by id. */
   readonly devices: readonly string[];
@@ -159,11 +159,11 @@ function claimChanges(before: readonly ClaimSnapshot[], after: readonly ClaimSna
   const was = new Map(before.map((one) => [one.id, one]));
   return after.flatMap((now) => {
     const then = was.get(now.id);
-    const old = new Set(then?.findings.map(({ says }) => says));
-    const fresh = new Set(now.findings.map(({ says }) => says));
+    const old = new Set(then?.findings.map(({ message }) => message));
+    const fresh = new Set(now.findings.map(({ message }) => message));
     const altered = then ? alteredUnder(then.records, now.records) : [];
-    const newFindings = [...now.findings.filter(({ says }) => !old.has(says)), ...altered];
-    const settledFindings = then?.findings.filter(({ says }) => !fresh.has(says)) ?? [];
+    const newFindings = [...now.findings.filter(({ message }) => !old.has(message)), ...altered];
+    const settledFindings = then?.findings.filter(({ message }) => !fresh.has(message)) ?? [];
     const [p, q] = [then?.support.probability ?? null, now.support.probability];
     if (p === q && newFindings.length === 0 && settledFindings.length === 0) return [];
     return {

@@ -38,7 +38,7 @@ export async function workedFigure(view: View, figure: Figure): Promise<WorkedFi
 
 type Counted = Extract<Figure, { share: unknown } | { count: unknown }>;
 
-/** The chance that the number of devices lies within what is stated, devices taken one by one (Poisson-binomial). */
+/** The chance that the number of devices lies within what is stated, devices independent (Poisson-binomial). */
 async function counted(view: View, figure: Counted): Promise<WorkedFigure> {
   const subject = 'share' in figure ? figure.share : figure.count;
   const devices = devicesWhere(view, figure.where);
@@ -54,7 +54,7 @@ async function counted(view: View, figure: Counted): Promise<WorkedFigure> {
   const certain = devices.filter(({ id }) => weights.get(id)?.certain).length;
   const possible = chances.filter((chance) => chance > 0).length;
   return {
-    states: `${spokenBounds(figure)} of the opened devices${spokenWhere(figure.where)} have ${spokenSubject(subject)}`,
+    states: `${boundsText(figure)} of the opened devices${filterText(figure.where)} have ${subjectText(subject)}`,
     found: `${certain} certain and ${possible} possible of ${n} opened, ${distribution.expectation.toFixed(1)} expected`,
     probability: n === 0 ? 0 : chanceBetween(distribution, low, high),
     devices: devices.map(({ id }) => id),
@@ -118,14 +118,14 @@ async function direction(
     placed.length === 0 ? noData('no device has both a value and a period') : shareTest(placed, weights);
   const [{ verdict }] = judge([{ n: placed.length, periods: periodsIn(placed), test, unit: null }]);
   return {
-    states: `the share of opened devices${spokenWhere(where)} with ${spokenSubject(share)} is ${says}`,
+    states: `the share of opened devices${filterText(where)} with ${subjectText(share)} is ${says}`,
     found: verdict.sentence,
     probability: verdict.direction === says ? 1 : 0,
     devices: devices.map(({ id }) => id),
   };
 }
 
-function spokenBounds(figure: Counted): string {
+function boundsText(figure: Counted): string {
   const unit = (value: number) =>
     'share' in figure ? `${Number((value * 100).toFixed(1))} %` : String(value);
   const { atLeast, atMost } = figure;
@@ -151,12 +151,12 @@ export function figureCovers(view: View, figure: Figure): (deviceId: string) => 
 }
 
 /** A subject in words. */
-function spokenSubject(subject: Subject): string {
+function subjectText(subject: Subject): string {
   const [[kind, id]] = Object.entries(subject);
   return `${kind} ${id}`;
 }
 
-function spokenWhere(where: Readonly<Record<string, string | undefined>>): string {
+function filterText(where: Readonly<Record<string, string | undefined>>): string {
   const given = Object.entries(where).flatMap(([name, value]) => (value ? [`${name} ${value}`] : []));
   return given.length === 0 ? '' : ` (${given.join(', ')})`;
 }

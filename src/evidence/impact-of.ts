@@ -4,15 +4,15 @@ import { Pace } from '../state/pace.ts';
 import { notFound } from '../state/resolve.ts';
 import type { View } from '../state/view.ts';
 import { Dependants } from './dependants.ts';
-import { type Named, nameOf } from './named.ts';
+import { describeThing, type Named } from './named.ts';
 
-/** One thing that rests on another, directly or through others. */
+/** One thing that another supports, directly or through others. */
 export interface Impacted extends Named {
-  /** 1 for what rests on it directly, 2 for what rests on that, and so on: the shortest way counts. */
+  /** 1 for what it supports directly, 2 for what that supports, and so on: the shortest way counts. */
   readonly generation: number;
   /** The ids from what was asked about to this, both included. */
   readonly path: readonly string[];
-  /** How each step of the path rests on the one before; one fewer than the path. */
+  /** How each step of the path depends on the one before; one fewer than the path. */
   readonly how: readonly string[];
 }
 
@@ -23,16 +23,16 @@ export interface Impact {
 }
 
 /**
- * Everything that rests on a thing: an observation, photo, component, part, device, pattern, decision, source or claim.
+ * Everything that depends on a thing: an observation, photo, component, part, device, pattern, decision, source or claim.
  * @throws CasebackError NOT_FOUND when nothing visible has the id
  */
 export async function impactOf(view: View, id: string, signal?: AbortSignal): Promise<Impact> {
-  const of = nameOf(view, id);
+  const of = describeThing(view, id);
   if (!of) throw notFound(view, id);
   const graph = await supportGraph(view, of.id, signal);
   const reached = reachedFrom(graph, of.id);
   const impacted = reached.flatMap(({ id: found, generation, path }) => {
-    const named = nameOf(view, found);
+    const named = describeThing(view, found);
     if (!named) return [];
     const how = path.slice(1).map((step, i) => graph.getEdgeAttribute(path[i], step, 'how'));
     return [{ ...named, generation, path, how }];
@@ -42,7 +42,7 @@ export async function impactOf(view: View, id: string, signal?: AbortSignal): Pr
 
 export type SupportGraph = DirectedGraph<Record<string, never>, { readonly how: string }>;
 
-/** The part of the support graph that lies above a thing: an edge runs from what carries to what rests on it. */
+/** The part of the support graph above a thing: an edge runs from a thing to what depends on it. */
 async function supportGraph(view: View, id: string, signal?: AbortSignal): Promise<SupportGraph> {
   const dependants = new Dependants(view, signal);
   const graph: SupportGraph = new DirectedGraph();

@@ -1,20 +1,20 @@
 import { type Resolved, resolve } from '../state/resolve.ts';
 import type { View } from '../state/view.ts';
-import { spokenObservation } from './support.ts';
+import { observationText } from './support.ts';
 
-/** What a thing in the archive is, and what one would call it. */
+/** What a thing in the archive is, and a short description. */
 export interface Named {
   readonly id: string;
   /** Label of the thing, such as `Observation`. */
   readonly kind: string;
   /** In a few words. */
-  readonly says: string;
+  readonly description: string;
 }
 
 /** Kind and name of anything that a view sees; undefined when it sees nothing of that id. */
-export function nameOf(view: View, id: string): Named | undefined {
+export function describeThing(view: View, id: string): Named | undefined {
   const found = resolve(view, id);
-  return found && { id: found.id, kind: found.kind, says: calledBy(found) };
+  return found && { id: found.id, kind: found.kind, description: calledBy(found) };
 }
 
 function calledBy(found: Resolved): string {
@@ -42,7 +42,7 @@ function calledBy(found: Resolved): string {
     case 'Board':
       return found.thing.name ?? `${found.thing.kind} board`;
     case 'Observation':
-      return spokenObservation(found.thing);
+      return observationText(found.thing);
     case 'Photo':
       return found.thing.caption ?? `photo by ${found.thing.credit}`;
     case 'Subsystem':

@@ -2,39 +2,39 @@ import type { Amendment, TouchedPublication } from '../model/correction.ts';
 import { parseThingId, recordOfId } from '../model/ids.ts';
 import type { View } from '../state/view.ts';
 import type { ClaimChange, Difference } from './difference.ts';
-import { spokenObservation } from './support.ts';
+import { observationText } from './support.ts';
 
-/** What one calls the things that an amendment is about, such as a device by its name; undefined where nobody knows. */
+/** Names of the things an amendment is about, such as a device's name; undefined where there is none. */
 export type CalledBy = (id: string) => string | undefined;
 
-/** What an amendment says, in a sentence that can be printed: things by their names, ids where they have none. */
-export function spokenAmendment(amendment: Amendment, called: CalledBy): string {
-  const nameOf = (id: string) => called(id) ?? id;
-  const deviceOf = (id: string) => nameOf(recordOfId(id));
+/** An amendment as a sentence that can be printed: things by their names, ids where they have none. */
+export function amendmentText(amendment: Amendment, called: CalledBy): string {
+  const nameFor = (id: string) => called(id) ?? id;
+  const deviceOf = (id: string) => nameFor(recordOfId(id));
   if ('identify' in amendment) {
     const { specimen, component, candidates } = amendment.identify;
     const names = candidates.map(
       ({ part, category, maker, probability }) =>
         `${part ?? category ?? `a part of ${maker}`} (${probability})`,
     );
-    return `${component} of the ${deviceOf(specimen)} is now taken for ${names.join(' or ')}.`;
+    return `${component} of the ${deviceOf(specimen)} is now identified as ${names.join(' or ')}.`;
   }
   if ('withdraw' in amendment) {
     const { observation } = amendment.withdraw;
-    return `An observation of the ${deviceOf(observation)} is withdrawn (${nameOf(observation)}).`;
+    return `An observation of the ${deviceOf(observation)} is withdrawn (${nameFor(observation)}).`;
   }
   if ('observe' in amendment) {
     const { specimen, about, ...seen } = amendment.observe;
-    return `A further observation of the ${deviceOf(specimen)} is on record, of ${about.join(', ')} (${spokenObservation({ ...seen, about })}).`;
+    return `A further observation of the ${deviceOf(specimen)} is on record, of ${about.join(', ')} (${observationText({ ...seen, about })}).`;
   }
   const { of, field, is } = amendment.value;
-  const value = is === null ? 'not known' : typeof is === 'object' ? spokenValue(is) : String(is);
+  const value = is === null ? 'not known' : typeof is === 'object' ? valueText(is) : String(is);
   const local = parseThingId(of)?.local;
-  const thing = local === undefined ? nameOf(of) : `${local} of the ${deviceOf(of)}`;
+  const thing = local === undefined ? nameFor(of) : `${local} of the ${deviceOf(of)}`;
   return `The ${field.split('.').at(-1)} of ${thing} is ${value}.`;
 }
 
-function spokenValue(value: object | undefined): string {
+function valueText(value: object | undefined): string {
   const { value: number, unit } = (value ?? {}) as { readonly value?: number; readonly unit?: string };
   return number !== undefined && unit !== undefined ? `${number} ${unit}` : JSON.stringify(value);
 }
@@ -56,12 +56,12 @@ export function touchedPublications(
       sentence,
       before,
       after,
-      findings: newFindings.map(({ says }) => says),
+      findings: newFindings.map(({ message }) => message),
     })),
   }));
 }
 
-/** Text ready for print; the editor shortens it, and nothing in it has to be looked up. */
+/** Text ready for print; the editor may shorten it without looking anything up. */
 function noticeFor(
   claims: readonly ClaimChange[],
   published: string | undefined,
@@ -71,10 +71,10 @@ function noticeFor(
   const when = published === undefined ? '' : ` (${published})`;
   const lines = claims.map((claim) => {
     const before =
-      claim.before === claim.after ? 'as before' : `where it gave ${spoken(claim.before)} before`;
+      claim.before === claim.after ? 'as before' : `where it gave ${probabilityText(claim.before)} before`;
     const number =
-      claim.after === null ? '' : ` The evidence under it gives ${spoken(claim.after)}, ${before}.`;
-    const wording = !claim.fits && claim.proposal ? ` To put it right, ${claim.proposal}.` : '';
+      claim.after === null ? '' : ` The evidence under it gives ${probabilityText(claim.after)}, ${before}.`;
+    const wording = !claim.fits && claim.proposal ? ` To correct it, ${claim.proposal}.` : '';
     return `We wrote: “${claim.sentence}” ${standing(claim)}${number}${wording}`;
   });
   return [
@@ -91,6 +91,6 @@ function standing({ fits, newFindings }: ClaimChange): string {
     : 'It did not fit the evidence before and does not now.';
 }
 
-function spoken(probability: number | null): string {
+function probabilityText(probability: number | null): string {
   return probability === null ? 'no number' : `a probability of ${probability.toFixed(2)}`;
 }

@@ -6,7 +6,7 @@ import { localThing } from '../state/specimen.ts';
 import type { View } from '../state/view.ts';
 import type { ClaimFinding } from './audit.ts';
 
-/** What is on record of the things that a claim names, by id: their fields, and what components are taken for. */
+/** What is on record of the things that a claim names, by id: their fields, and what components are identified as. */
 export type RecordsUnder = ReadonlyMap<string, Readonly<Record<string, unknown>>>;
 
 /** The records of the devices, parts, boards and components that a claim names, in a view. */
@@ -31,19 +31,22 @@ function recordOf(view: View, id: string): Readonly<Record<string, unknown>> | u
   const opened = view.specimen(specimenOfId(id));
   const found = opened && localThing(opened, parsed.local);
   if (found?.kind === 'Component') {
-    return { ...found.thing, 'what it is taken for': takenFor(opened?.identified.get(found.thing.id)) };
+    return {
+      ...found.thing,
+      'what it is identified as': candidateNames(opened?.identified.get(found.thing.id)),
+    };
   }
   return found?.kind === 'Board' ? { ...found.thing } : undefined;
 }
 
 /** Names of the candidates, likeliest first. How likely they are, the sentence's own number says. */
-function takenFor(identification: Identification | undefined): readonly string[] | undefined {
+function candidateNames(identification: Identification | undefined): readonly string[] | undefined {
   return identification?.candidates
     .toSorted((a, b) => b.probability - a.probability)
     .flatMap(({ part, category, maker }) => part ?? category ?? maker ?? []);
 }
 
-/** What is another on record of the things under a claim, thing by thing, although they may carry it as well as before. */
+/** What changed on record of the things under a claim, one by one, although they may support it as well as before. */
 export function alteredUnder(before: RecordsUnder, after: RecordsUnder): ClaimFinding[] {
   return [...after].flatMap(([id, now]) => {
     const then = before.get(id);
@@ -52,19 +55,21 @@ export function alteredUnder(before: RecordsUnder, after: RecordsUnder): ClaimFi
       (field) => !isDeepStrictEqual(then[field], now[field]),
     );
     if (fields.length === 0) return [];
-    const what = fields.map((field) => `${field} (${spoken(then[field])} before, ${spoken(now[field])} now)`);
+    const what = fields.map(
+      (field) => `${field} (${valueText(then[field])} before, ${valueText(now[field])} now)`,
+    );
     return [
       {
         kind: 'withdrawn' as const,
-        says: `It rests on ${id}, of which something else is on record now: ${what.join('; ')}.`,
+        message: `It is supported by ${id}, whose record has changed: ${what.join('; ')}.`,
       },
     ];
   });
 }
 
-function spoken(value: unknown): string {
+function valueText(value: unknown): string {
   if (value === undefined || value === null) return 'nothing';
-  if (Array.isArray(value)) return value.map(spoken).join(' or ') || 'nothing';
+  if (Array.isArray(value)) return value.map(valueText).join(' or ') || 'nothing';
   if (typeof value !== 'object') return String(value);
   const { value: number, unit } = value as Readonly<Record<string, unknown>>;
   return number !== undefined && unit !== undefined ? `${number} ${unit}` : JSON.stringify(value);

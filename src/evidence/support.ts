@@ -13,7 +13,7 @@ import type { View } from '../state/view.ts';
 import { tidy } from '../statistics/tidy.ts';
 import { workedFigure } from './figures.ts';
 
-/** Kinds of things a sentence may rest on. */
+/** Kinds of things that may support a sentence. */
 export type SupportKind =
   | 'observation'
   | 'component'
@@ -28,24 +28,24 @@ export type SupportKind =
   | 'record'
   | 'nothing';
 
-/** One thing that a sentence rests on. */
+/** One thing that supports a sentence. */
 export interface SupportItem {
   /** Global id, or `figure 1` for a figure that the sentence states. */
   readonly id: string;
   readonly kind: SupportKind;
-  /** What it says, in words. */
-  readonly says: string;
+  /** What it description, in words. */
+  readonly description: string;
   /** Probability, 0 to 1; null for what has none, such as a source. */
   readonly probability: number | null;
-  /** Why it no longer carries, such as an observation taken back. */
+  /** Why it no longer supports the sentence, such as a withdrawn observation. */
   readonly trouble: string | null;
 }
 
-/** What a sentence rests on and how likely that makes it. */
+/** What supports a sentence and how likely that makes it. */
 export interface Support {
   readonly items: readonly SupportItem[];
   /**
-   * Probability, 0 to 1, that all it rests on is so, the items taken as independent: their product. Null when no item
+   * Probability, 0 to 1, that all its support is right, the items taken as independent: their product. Null when no item
    * has a number.
    */
   readonly probability: number | null;
@@ -54,8 +54,8 @@ export interface Support {
   readonly high: number | null;
 }
 
-/** Claims that rest on claims are followed this far. */
-const DEEPEST = 16;
+/** Claims supported by claims are followed this far. */
+const MAX_DEPTH = 16;
 
 /** What a claim rests on, each with its probability as the archive stands in a view. */
 export async function supportOf(view: View, claim: Claim, signal?: AbortSignal, depth = 0): Promise<Support> {
@@ -64,12 +64,12 @@ export async function supportOf(view: View, claim: Claim, signal?: AbortSignal, 
   for (const [i, figure] of (claim.figures ?? []).entries()) {
     found.push(await figureItem(view, `figure ${i + 1}`, figure));
   }
-  // A published sentence may rest on a record still hidden; neither its id nor that it is missing may show.
+  // A published sentence may be supported by a record still hidden; neither its id nor that it is missing may show.
   const items = view.audience === 'desk' ? found : found.filter(({ kind }) => kind !== 'nothing');
   return { items, ...together(items) };
 }
 
-/** A test of direction either finds it or does not: its 1 or 0 is no probability, and must not be read as one. */
+/** A test of direction either finds it or does not: its 1 or 0 is not a probability, and must not be read as one. */
 const TREND_NUMBER = ' (1 where the test finds it, else 0: a verdict, not a probability)';
 
 /** A figure; one that names what nothing visible has carries nothing. */
@@ -79,14 +79,14 @@ async function figureItem(view: View, id: string, figure: Figure): Promise<Suppo
     return {
       id,
       kind: 'figure',
-      says: `${states}: ${found}${'trend' in figure ? TREND_NUMBER : ''}`,
+      description: `${states}: ${found}${'trend' in figure ? TREND_NUMBER : ''}`,
       probability,
       trouble: null,
     };
   } catch (error) {
     if (!(error instanceof CasebackError && error.code === 'NOT_FOUND')) throw error;
-    const trouble = `it cannot be worked out any more: ${error.message}`;
-    return { id, kind: 'nothing', says: 'a figure', probability: 0, trouble };
+    const trouble = `it can no longer be calculated: ${error.message}`;
+    return { id, kind: 'nothing', description: 'a figure', probability: 0, trouble };
   }
 }
 
@@ -117,11 +117,11 @@ async function itemOf(
     case 'Part':
       return partItem(view, id, claim);
     case 'Claim': {
-      if (depth >= DEEPEST) return nothing(id);
+      if (depth >= MAX_DEPTH) return nothing(id);
       const { probability, items } = await supportOf(view, found.thing, signal, depth + 1);
       const lost = items.find(({ trouble }) => trouble !== null);
-      const trouble = lost ? `it rests on ${lost.id}: ${lost.trouble}` : null;
-      return { id, kind: 'claim', says: found.thing.sentence, probability, trouble };
+      const trouble = lost ? `it is supported by ${lost.id}: ${lost.trouble}` : null;
+      return { id, kind: 'claim', description: found.thing.sentence, probability, trouble };
     }
     case 'Device':
       return plain(id, 'device', found.thing.name);
@@ -153,13 +153,13 @@ async function itemOf(
   }
 }
 
-function plain(id: string, kind: SupportKind, says: string): SupportItem {
-  return { id, kind, says, probability: null, trouble: null };
+function plain(id: string, kind: SupportKind, description: string): SupportItem {
+  return { id, kind, description, probability: null, trouble: null };
 }
 
 function nothing(id: string): SupportItem {
   const trouble = 'nothing visible has this id any more';
-  return { id, kind: 'nothing', says: '', probability: 0, trouble };
+  return { id, kind: 'nothing', description: '', probability: 0, trouble };
 }
 
 async function decisionItem(view: View, id: string, signal: AbortSignal | undefined): Promise<SupportItem> {
@@ -168,7 +168,7 @@ async function decisionItem(view: View, id: string, signal: AbortSignal | undefi
     const { device } = parseDecisionId(id) ?? { device: '' };
     if (!view.device(device)) return nothing(id);
     const trouble = 'the pattern no longer fits the device';
-    return { id, kind: 'decision', says: 'no such decision', probability: 0, trouble };
+    return { id, kind: 'decision', description: 'no such decision', probability: 0, trouble };
   }
   const { name, probability, standing, judgements } = decision;
   const last = judgements.at(-1);
@@ -176,13 +176,13 @@ async function decisionItem(view: View, id: string, signal: AbortSignal | undefi
   return {
     id,
     kind: 'decision',
-    says: `${name} (${standing})`,
+    description: `${name} (${standing})`,
     probability: rejected ? 0 : probability,
     trouble: rejected ? `rejected by ${last?.by}: ${last?.reason}` : null,
   };
 }
 
-/** Something seen carries a sentence wholly, until it is taken back or put right by a later look. */
+/** An observation fully supports a sentence, until it is withdrawn or a later one corrects it. */
 function observationItem(opened: OpenedSpecimen, id: string, observation: Observation): SupportItem {
   const { withdrawn } = observation;
   const later = opened.dossier.observations.find(
@@ -191,19 +191,19 @@ function observationItem(opened: OpenedSpecimen, id: string, observation: Observ
   const trouble = withdrawn
     ? `withdrawn by ${withdrawn.by}: ${withdrawn.reason}`
     : later
-      ? `put right by a later observation, ${later.id}`
+      ? `corrected by a later observation, ${later.id}`
       : null;
   return {
     id,
     kind: 'observation',
-    says: spokenObservation(observation),
+    description: observationText(observation),
     probability: trouble ? 0 : 1,
     trouble,
   };
 }
 
 /** An observation in a few words. */
-export function spokenObservation({ kind, text, marking, value }: Observation): string {
+export function observationText({ kind, text, marking, value }: Observation): string {
   const seen = [
     ...(marking === undefined ? [] : [`"${marking.replaceAll('\n', ' / ')}"`]),
     ...(value === undefined ? [] : [`${value.value} ${writtenUnit(value.unit)}`]),
@@ -221,18 +221,18 @@ function componentItem(opened: OpenedSpecimen, id: string, local: string, claim:
   const named = claim.supportedBy.find((on) => partChance(identification, on) > 0);
   if (named !== undefined) {
     const probability = tidy(partChance(identification, named));
-    return { id, kind: 'component', says: `${local} is ${named}`, probability, trouble: null };
+    return { id, kind: 'component', description: `${local} is ${named}`, probability, trouble: null };
   }
   const labels: LabelWeights = opened.labels.get(local) ?? new Map();
   const term = claim.supportedBy.find((on) => isTerm(on) && (labels.get(on) ?? 0) > 0);
   const kind = term
     ? { term, probability: labels.get(term) as number }
-    : (likeliestCategory(labels) ?? leastUnlikely(labels));
+    : (likeliestCategory(labels) ?? likeliestTerm(labels));
   const withdrawn = identification === undefined && identifiedOnce(opened, local);
   return {
     id,
     kind: 'component',
-    says: kind ? `${local} is of the kind ${kind.term}` : `${local} is not known`,
+    description: kind ? `${local} is of the kind ${kind.term}` : `${local} is not known`,
     probability: kind ? tidy(kind.probability) : 0,
     trouble: withdrawn
       ? 'its identification was withdrawn, or all observations under it were'
@@ -243,7 +243,7 @@ function componentItem(opened: OpenedSpecimen, id: string, local: string, claim:
 }
 
 /** The likeliest term of a component of which no term is as likely as not; the narrowest of several. */
-function leastUnlikely(
+function likeliestTerm(
   labels: LabelWeights,
 ): { readonly term: string; readonly probability: number } | undefined {
   const [first] = [...labels]
@@ -257,10 +257,10 @@ function leastUnlikely(
 function termItem(view: View, id: string, claim: Claim): SupportItem {
   const components = componentsOf(view, claim);
   const mayBe = components.some(({ opened, local }) => (opened.labels.get(local)?.get(id) ?? 0) > 0);
-  if (components.length === 0 || mayBe) return plain(id, 'record', 'the kind that the sentence speaks of');
+  if (components.length === 0 || mayBe) return plain(id, 'record', 'the kind that the sentence names');
   const names = components.map(({ local }) => local).join(', ');
   const trouble = `none of the components under the sentence (${names}) may be of that kind`;
-  return { id, kind: 'record', says: 'the kind that the sentence speaks of', probability: 0, trouble };
+  return { id, kind: 'record', description: 'the kind that the sentence names', probability: 0, trouble };
 }
 
 /** Components that a claim names. */
@@ -284,8 +284,8 @@ function partChance(identification: Identification | undefined, part: string): n
 }
 
 /**
- * A part named beside components must be what one of them is taken for, or what such a part relabels; named alone it
- * is a fact of the catalogue.
+ * A part named beside components must be what one of them is identified as, or what such a part relabels; named alone
+ * it is a fact of the catalogue.
  */
 function partItem(view: View, id: string, claim: Claim): SupportItem {
   const components = componentsOf(view, claim);
@@ -295,8 +295,8 @@ function partItem(view: View, id: string, claim: Claim): SupportItem {
     );
   if (components.length === 0 || components.some(mayBe)) return plain(id, 'part', 'as the catalogue has it');
   const names = components.map(({ local }) => local).join(', ');
-  const trouble = `none of the components under the sentence (${names}) is taken for it`;
-  return { id, kind: 'part', says: 'named in the sentence', probability: 0, trouble };
+  const trouble = `none of the components under the sentence (${names}) is identified as it`;
+  return { id, kind: 'part', description: 'named in the sentence', probability: 0, trouble };
 }
 
 /** Whether a part is another, or that other under a new label. */

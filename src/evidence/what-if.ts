@@ -30,7 +30,7 @@ export async function whatIf(
   return (await tryOut(view, changes, signal)).difference;
 }
 
-/** Tries a change out, for whoever makes it afterwards. */
+/** Tries a change, for a caller that makes it afterwards. */
 export async function tryOut(
   view: View,
   changes: readonly Change[],

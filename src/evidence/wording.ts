@@ -2,7 +2,7 @@ import { CERTAIN } from '../state/labels.ts';
 import { LIKELIHOOD_SCALE, likelihoodPhrase } from '../statistics/likelihood-words.ts';
 
 /** How much a sentence says: the probabilities for which its wording is right. */
-export interface Said {
+export interface Wording {
   /** The words that say so; null for a sentence that states it flatly. */
   readonly words: string | null;
   /** Both ends included. */
@@ -10,7 +10,7 @@ export interface Said {
   readonly high: number;
   /** Where the range comes from. */
   readonly by: 'scale' | 'usage' | 'flat';
-  /** The word that speaks of all or of none, if there is one. */
+  /** The word that claims all or none, if there is one. */
   readonly sweeping: string | null;
 }
 
@@ -51,7 +51,7 @@ const PHRASES = [
 /** Upper end of "unlikely" on the scale. */
 const UNLIKELY = 0.33;
 
-/** Words that speak of all or none. "All three", "not every" and "no doubt" do not. */
+/** Words that claim all or none. "All three", "not every" and "no doubt" do not. */
 const SWEEPING =
   /(?<!\bnot\s+)\b(every|each|always|never|none|without exception|all(?! but\b)(?!(?: of)? (?:the )?(?:two|three|four|five|six|seven|eight|nine|ten|\d+)\b))\b/iu;
 
@@ -60,7 +60,7 @@ const SWEEPING =
  * then everyday words; a sentence with neither states a fact, which takes the probability from which the archive calls
  * anything certain.
  */
-export function said(sentence: string): Said {
+export function wordingOf(sentence: string): Wording {
   const sweeping = SWEEPING.exec(sentence)?.[0].toLowerCase() ?? null;
   const scale = PHRASES.find(({ phrase }) => has(sentence, phrase));
   if (scale) return { words: scale.phrase, low: scale.low, high: scale.high, by: 'scale', sweeping };
@@ -77,10 +77,10 @@ function has(sentence: string, words: string): boolean {
 
 /**
  * The wording to propose for a probability: a flat statement where it is certain, else a phrase of the scale; what is
- * unlikely is better taken back than hedged.
+ * unlikely is better withdrawn than hedged.
  */
 export function proposedWording(probability: number): string {
-  if (probability <= UNLIKELY) return `take it back, since it is "${likelihoodPhrase(probability)}"`;
+  if (probability <= UNLIKELY) return `withdraw it, since it is "${likelihoodPhrase(probability)}"`;
   return probability >= CERTAIN
     ? 'state it, or say "extremely likely"'
     : `say "${likelihoodPhrase(probability)}"`;

@@ -3,7 +3,7 @@ import { columnsOf, type Row } from './rows.ts';
 
 /**
  * Rows as comma-separated values (RFC 4180): heading line, CRLF, quotation marks where needed. A cell that a
- * spreadsheet would take for a formula gets an apostrophe in front.
+ * spreadsheet would read as a formula gets an apostrophe in front.
  */
 export function toCsv(rows: readonly Row[]): string {
   const columns = columnsOf(rows);

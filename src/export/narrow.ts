@@ -7,7 +7,7 @@ const MIN_WIDTH = 16;
 export const GAP = 2;
 
 /**
- * Widths of columns that fit a terminal, the widest columns of text giving way first; as they are where nothing helps.
+ * Widths of columns that fit a terminal, the widest columns of text shrinking first; unchanged where nothing helps.
  * @param minima narrowest width of each column; that of one that must stay is its full width
  */
 export function narrowed(

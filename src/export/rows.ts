@@ -8,7 +8,7 @@ export interface Table {
 }
 
 /**
- * An answer as tables, one a field at its top: the first list under the field gives one row an item (a Relay
+ * An answer as tables, one for each top-level field: the first list under the field gives one row an item (a Relay
  * connection counts as the list of its nodes), a field without a list gives a single row. Nested groups become
  * columns such as `maker.name`; lists inside an item are joined by "; ". Top fields that are plain values share one
  * table.
@@ -64,7 +64,7 @@ function firstList(value: unknown, name: string): Found | undefined {
   return undefined;
 }
 
-/** Items of a list or of a Relay connection; an edge's own fields stand beside those of its node. */
+/** Items of a list or of a Relay connection; an edge's own fields are merged with those of its node. */
 function itemsOf(value: unknown): readonly unknown[] | undefined {
   if (Array.isArray(value)) return value;
   if (!isGroup(value)) return undefined;

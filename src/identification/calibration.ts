@@ -16,7 +16,7 @@ import type { Posterior } from './posterior.ts';
 
 /** How far the stated probabilities can be trusted: what was stated against what was settled. */
 export interface Calibration {
-  /** Components whose settled identification was hidden and worked out anew. */
+  /** Components whose settled identification was hidden and calculated again. */
   readonly components: number;
   /** Components that might have been: more than `components` where a sample was drawn. */
   readonly settled: number;
@@ -60,7 +60,7 @@ interface Settled {
  * the catalogue" cannot come true among settled components: it is left out and the others are scaled to 1. Where the
  * truth is known apart, "none" is scored, too.
  * @returns undefined when nothing is settled
- * @throws RangeError for a sample that is no whole number above 0, or a seed out of range
+ * @throws RangeError for a sample that is not a whole number above 0, or a seed out of range
  */
 export async function calibrate(
   identifier: Identifier,
@@ -113,7 +113,7 @@ function draw(all: readonly Settled[], sample: number, seed: number): readonly S
   return places.sort((a, b) => a - b).map((place) => all[place]);
 }
 
-/** Gathers what was stated and what came. */
+/** Collects stated probabilities and outcomes. */
 class Scores {
   readonly #identifier: Identifier;
   readonly #scoresNone: boolean;
@@ -137,9 +137,12 @@ class Scores {
       ? 1
       : candidates.reduce((sum, { probability }) => sum + probability, others);
     for (const { part, probability } of shown)
-      this.#forecasts.push({ probability: Math.min(1, probability / whole), came: partIdOf(part) === truth });
+      this.#forecasts.push({
+        probability: Math.min(1, probability / whole),
+        cameTrue: partIdOf(part) === truth,
+      });
     if (this.#scoresNone)
-      this.#forecasts.push({ probability: none, came: this.#identifier.part(truth) === undefined });
+      this.#forecasts.push({ probability: none, cameTrue: this.#identifier.part(truth) === undefined });
   }
 
   calibration(settled: number): Calibration {

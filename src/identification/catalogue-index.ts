@@ -3,9 +3,9 @@ import { type Listener, ROUNDING, walk } from './catalogue-search.ts';
 import {
   type Ending,
   firstBelow,
+  formatsOf,
   growTrie,
   type KnownText,
-  mannersOf,
   type Trie,
   textsOf,
 } from './catalogue-trie.ts';
@@ -37,16 +37,16 @@ export interface MarkingMatch {
 const LOG_CARRIES_NUMBER = Math.log(0.3);
 /** Worse than the best by a factor of ten thousand is not worth showing. */
 const WINDOW = Math.log(10_000);
-/** What an open marking says of anything is nought; less than this is rounding. */
+/** An open marking says nothing either way; less than this is rounding. */
 const NO_BETTER_THAN_CHANCE = 1e-6;
 /** Worse than the best by a factor of a million does not count as fitting. */
-const OUT_OF_SIGHT = Math.log(1e6);
+const FIT_WINDOW = Math.log(1e6);
 
 /** Natural logarithm of how often a part carries a marking that its entry does not list, to begin with. */
 const LOG_SOME_OTHER = Math.log(0.03);
 /** A text that fits so well fits: a million times better than chance. */
 const FITS_WELL = Math.log(1e6);
-/** A manner that fits worse than this adds nothing that shows. */
+/** A format that fits worse than this adds nothing noticeable. */
 const NO_LIKENESS = Math.log(1e-3);
 
 /** What a reading says of parts, natural logarithms of likelihood ratios against chance. */
@@ -59,8 +59,8 @@ export interface MarkingRatios {
   readonly ofUnknown: number;
 }
 
-/** A reading held against the part that it is of. */
-export interface Compared {
+/** A reading compared with the part it was read from. */
+export interface ReadingComparison {
   /** Whether it is one of the markings that the catalogue lists. */
   readonly listed: boolean;
   /** Characters of the part, each followed by what it was read as. */
@@ -92,7 +92,7 @@ export class CatalogueIndex {
     for (const part of parts) this.add(part);
   }
 
-  /** Adds one part; the next search builds the index anew. */
+  /** Adds one part; the next search rebuilds the index. */
   add({ id, number, markings }: IndexedPart): void {
     const part = this.#parts.push(id) - 1;
     const penalty = markings.length === 0 ? LOG_CARRIES_NUMBER : 0;
@@ -114,7 +114,7 @@ export class CatalogueIndex {
         if (logRatio <= NO_BETTER_THAN_CHANCE) return;
         leaders.add({ part: this.#parts[part], template, logRatio, place: order[part] });
       },
-      // No better than chance, out of sight of the best, or behind those shown: nothing of it matters.
+      // No better than chance, far worse than the best, or behind those shown: it does not matter.
       floor: (best) => Math.max(NO_BETTER_THAN_CHANCE, leaders.last?.logRatio ?? 0, best - WINDOW),
       order: { first, last: () => leaders.last?.place ?? Number.POSITIVE_INFINITY },
     });
@@ -135,10 +135,10 @@ export class CatalogueIndex {
     if (reading.length === 0) return undefined;
     const parts: number[] = [];
     const ratios: number[] = [];
-    // Where each part stands in the lists, counted from 1.
+    // Place of each part in the lists, counted from 1.
     if (this.#places.length < this.#parts.length) this.#places = new Int32Array(this.#parts.length);
     const places = this.#places;
-    const floorOf = (best: number) => Math.max(floor, best - OUT_OF_SIGHT);
+    const floorOf = (best: number) => Math.max(floor, best - FIT_WINDOW);
     const best = this.#walk(reading, {
       found: ({ part }, logRatio) => {
         if (places[part] === 0) places[part] = parts.push(part);
@@ -148,11 +148,11 @@ export class CatalogueIndex {
       floor: floorOf,
     });
     // What was met before the best does not depend on the way through the trie either.
-    const least = floorOf(best);
+    const minimum = floorOf(best);
     let kept = 0;
     parts.forEach((part, i) => {
       places[part] = 0;
-      if (ratios[i] < least) return;
+      if (ratios[i] < minimum) return;
       parts[kept] = part;
       ratios[kept++] = ratios[i];
     });
@@ -162,9 +162,9 @@ export class CatalogueIndex {
   }
 
   /**
-   * A part that nobody has catalogued is mostly marked in the manner of those that are known: letters where they have
-   * letters, digits where they have digits, dates where they have dates. A reading that shares no more than its manner
-   * with a known part says nothing for that part.
+   * A part that nobody has catalogued mostly follows the marking format of known parts: letters where they have letters,
+   * digits where they have digits, dates where they have dates. A reading that shares no more than its format with a
+   * known part is no evidence for that part.
    */
   #ofUnknown(reading: Reading): number {
     const { manners } = this.#built();
@@ -181,7 +181,7 @@ export class CatalogueIndex {
    * those than some other, which is any text, and which it carries once in thirty times; and if so, how each character
    * was read that is always the same. Undefined where no character was read.
    */
-  compared(marking: MarkingText, part: number): Compared | undefined {
+  compared(marking: MarkingText, part: number): ReadingComparison | undefined {
     if (marking.flat().every(({ options }) => options.length === 0)) return undefined;
     const reading = prepare(marking, this.#confusion);
     let best = Number.NEGATIVE_INFINITY;
@@ -200,7 +200,7 @@ export class CatalogueIndex {
     return walk(reading, known.trie, known.outlines, listener);
   }
 
-  /** Places of the parts by their ids, which decide between like log-ratios, and the first place below each node. */
+  /** Places of the parts by their ids, which break ties between log-ratios, and the first place below each node. */
   #ordered() {
     const built = this.#built();
     if (built.places) return built.places;
@@ -216,13 +216,13 @@ export class CatalogueIndex {
   #built(): Built {
     if (this.#grown) return this.#grown;
     const texts = this.#texts.flat();
-    const manners = mannersOf(texts);
-    this.#grown = { known: outlined(texts), manners: { ...outlined(manners.texts), unmet: manners.unmet } };
+    const manners = formatsOf(texts);
+    this.#grown = { known: outlined(texts), manners: { ...outlined(manners.texts), unmet: manners.unseen } };
     return this.#grown;
   }
 }
 
-/** Mostly nothing was overlooked or imagined, and character by character is enough to tell that a text fits. */
+/** Usually nothing was overlooked or imagined, and comparing character by character shows that a text fits. */
 function ratioOf(reading: Reading, symbols: string, open: boolean): number {
   if (symbols.length === reading.length) {
     const straight = straightRatio(reading, symbols);
@@ -232,7 +232,7 @@ function ratioOf(reading: Reading, symbols: string, open: boolean): number {
   return open ? Math.max(...row) : row[reading.length];
 }
 
-/** Character by character, where nothing was overlooked or imagined; unread and doubtful ones tell nothing. */
+/** Character by character, where nothing was overlooked or imagined; unread and doubtful ones are left out. */
 function pairsOf(marking: MarkingText, symbols: string, length: number): readonly string[] {
   const characters = readable(marking);
   if (symbols.length !== length) return [];
@@ -251,7 +251,7 @@ interface Leader extends MarkingMatch {
   readonly place: number;
 }
 
-/** The best parts so far, each once and as many as will be shown; of like log-ratios the first by id. */
+/** The best parts so far, each once and as many as will be shown; ties go to the first by id. */
 class Leaders {
   readonly #limit: number;
   readonly all: Leader[] = [];

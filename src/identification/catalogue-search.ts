@@ -19,17 +19,17 @@ const waiting = {
   bounds: new Float64Array((MAX_READ + 1) * SYMBOLS),
 };
 
-/** What a walk tells whoever started it. */
+/** What a walk reports to its caller. */
 export interface Listener {
   /** A known text that reaches the floor. */
   found(ending: Ending, logRatio: number): void;
-  /** Below this log-ratio nothing matters, given the best so far; asked anew after each find. */
+  /** Below this log-ratio nothing matters, given the best so far; asked again after each match. */
   floor(best: number): number;
   /** Where only some of many like log-ratios are wanted, those of parts that come first in some order. */
   readonly order?: {
     /** The first place of a part in that order, of all that ends below a node. */
     readonly first: Int32Array;
-    /** What just reaches the floor matters up to this place; asked anew after each find. */
+    /** What just reaches the floor matters up to this place; asked again after each match. */
     last(): number;
   };
 }
@@ -135,7 +135,7 @@ class Walk {
         this.#visit(nodes[place], depth + 1, rows[place], lows[place], highs[place], next, end);
   }
 
-  /** The bound of the row written last, with an outline that tells more. */
+  /** The bound of the row written last, by a more detailed outline. */
   #bound(at: number, rest: number): number {
     const { most } = this.#outlook;
     let bound = Number.NEGATIVE_INFINITY;
@@ -163,17 +163,17 @@ class Walk {
       // What follows an open marking is anything, at the ratio of chance to chance.
       for (let j = ending.open ? nearest : length; j >= nearest && j <= farthest; j++)
         if (this.#rows[at + j] > value) value = this.#rows[at + j];
-      this.#tell(ending, value + ending.penalty);
+      this.#report(ending, value + ending.penalty);
     }
   }
 
   /** What ends at a node, all of it with the same log-ratio. */
   #reach(node: number, value: number): void {
     const { endings, firstEnding } = this.#trie;
-    for (let e = firstEnding[node]; e < firstEnding[node + 1]; e++) this.#tell(endings[e], value);
+    for (let e = firstEnding[node]; e < firstEnding[node + 1]; e++) this.#report(endings[e], value);
   }
 
-  #tell(ending: Ending, value: number): void {
+  #report(ending: Ending, value: number): void {
     if (value < this.#floor - ROUNDING) return;
     if (value > this.#best) this.#best = value;
     this.#listener.found(ending, value);

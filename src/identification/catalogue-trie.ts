@@ -7,7 +7,7 @@ export interface Ending {
   readonly part: number;
   /** The known marking, as the catalogue has it. */
   readonly template: string;
-  /** Natural logarithm of how often the part is met with this text; not above nought. */
+  /** Natural logarithm of how often the part is met with this text; not above 0. */
   readonly penalty: number;
   /** Whether anything may follow. */
   readonly open: boolean;
@@ -57,32 +57,32 @@ export function textsOf(
   return [...stopped, { symbols: whole, ending: { ...ending, open } }];
 }
 
-/** The manners in which known texts are written, and how often a further text keeps to none of them. */
-export interface Manners {
-  /** Each manner once, with its share as penalty. */
+/** The formats of known texts, and how often a further text follows none of them. */
+export interface MarkingFormats {
+  /** Each format once, with its share as penalty. */
   readonly texts: readonly KnownText[];
-  /** Probability of a manner never met, above 0 and below 1. */
-  readonly unmet: number;
+  /** Probability of a format not seen before, above 0 and below 1. */
+  readonly unseen: number;
 }
 
 /**
- * The manner of a text: any letter for each letter, any digit for each digit, fields as they are. That a further text
- * keeps to no known manner is as likely as the share of texts whose manner is met but once (Good, Biometrika 40,
- * 1953, 237-264), here with one text of either sort added so that a small catalogue does not speak of certainty.
+ * The format of a text: any letter for each letter, any digit for each digit, fields as they are. A further text follows
+ * no known format with the probability of texts whose format was seen only once (Good, Biometrika 40,
+ * 1953, 237-264), here with one text of either sort added so that a small catalogue does not claim certainty.
  */
-export function mannersOf(texts: readonly KnownText[]): Manners {
+export function formatsOf(texts: readonly KnownText[]): MarkingFormats {
   const known = new Map<string, { readonly text: KnownText; share: number; count: number }>();
   let sum = 0;
   for (const { symbols, ending } of texts) {
-    const manner = Array.from(symbols, (symbol) => MANNER[symbol.charCodeAt(0)]).join('');
-    const key = `${ending.open} ${manner}`;
+    const format = Array.from(symbols, (symbol) => FORMAT_SYMBOL[symbol.charCodeAt(0)]).join('');
+    const key = `${ending.open} ${format}`;
     const share = Math.exp(ending.penalty);
     sum += share;
     const one = known.get(key);
     if (one) {
       one.share += share;
       one.count++;
-    } else known.set(key, { text: { symbols: manner, ending }, share, count: 1 });
+    } else known.set(key, { text: { symbols: format, ending }, share, count: 1 });
   }
   const all = [...known.values()];
   return {
@@ -90,11 +90,11 @@ export function mannersOf(texts: readonly KnownText[]): Manners {
       symbols,
       ending: { ...ending, penalty: Math.log(share / sum) },
     })),
-    unmet: (all.filter(({ count }) => count === 1).length + 1) / (texts.length + 2),
+    unseen: (all.filter(({ count }) => count === 1).length + 1) / (texts.length + 2),
   };
 }
 
-const MANNER = Array.from({ length: SYMBOLS }, (_, symbol) => {
+const FORMAT_SYMBOL = Array.from({ length: SYMBOLS }, (_, symbol) => {
   const character = ALPHABET[symbol] ?? '';
   const kind = /\d/u.test(character) ? DIGIT : /[A-Zl]/u.test(character) ? LETTER : symbol;
   return String.fromCharCode(kind);

@@ -16,7 +16,7 @@ const character = z
   .string()
   .refine(
     (one) => one.length === 1 && placeOf(one) >= 0,
-    `is no character of markings; write one of ${ALPHABET}, in quotation marks`,
+    `is not a valid marking character; write one of ${ALPHABET}, in quotation marks`,
   );
 
 /** A confusion table as it is written: schema/confusions.yaml, or an archive's own. */
@@ -26,7 +26,7 @@ export const confusionSchema = z
       .array(
         z.strictObject({
           a: character.describe('A character.'),
-          b: character.describe('The character that it is taken for, and that is taken for it.'),
+          b: character.describe('The character it is confused with, in both directions.'),
           probability: rate.describe('How often, above 0 and below 0.5.'),
         }),
       )
@@ -41,7 +41,7 @@ export const confusionSchema = z
       const issue = (field: string, message: string) =>
         context.addIssue({ code: 'custom', path: ['confusions', i, field], message });
       if (placeOf(a) === placeOf(b))
-        issue('b', 'is the same character as a; write the one that it is taken for');
+        issue('b', 'is the same character as a; write the one it is confused with');
       for (const one of [a, b]) {
         wrong[placeOf(one)] += probability;
         if (wrong[placeOf(one)] >= 1)
@@ -51,7 +51,7 @@ export const confusionSchema = z
   });
 export type ConfusionTable = z.infer<typeof confusionSchema>;
 
-/** One read character held against every symbol. */
+/** One read character compared with every symbol. */
 export interface Column {
   /** Log-ratios by symbol and kind. */
   readonly emit: Float64Array;
@@ -65,7 +65,7 @@ export interface Column {
 export interface Confusion {
   /** P(read | true), a row for each true character, by place in ALPHABET. */
   readonly read: Float64Array;
-  /** Read characters already held against every symbol, by what was read: markings have few different ones. */
+  /** Read characters already compared with every symbol, by what was read: markings have few different ones. */
   readonly columns: Map<string, Column>;
   readonly logOverlooked: number;
   readonly logImagined: number;
@@ -144,7 +144,7 @@ const FIRST_OPTION = 2 / 3;
 
 /**
  * A read character as weights over ALPHABET: how much each reading is believed to be what was seen. An unread
- * character tells nothing and answers undefined.
+ * character says nothing and gives undefined.
  */
 export function believed(character: MarkingCharacter): ReadonlyMap<number, number> | undefined {
   const places = character.options.map(placeOf).filter((place) => place >= 0);

@@ -2,17 +2,17 @@ import type { Part } from '../model/catalogue.ts';
 import type { Device } from '../model/dossier.ts';
 import { type MarkingText, parseMarking } from '../model/marking.ts';
 import type { OpenedSpecimen } from '../state/specimen.ts';
-import type { Compared } from './catalogue-index.ts';
-import { AGREES, type Agreement, type Contribution, DIFFERS, packageKey, TEACHES } from './habits.ts';
+import type { ReadingComparison } from './catalogue-index.ts';
+import { AGREES, type Agreement, type Contribution, DIFFERS, LEARN_FROM, packageKey } from './habits.ts';
 import { neighboursOf } from './neighbours.ts';
 import { type StandingFields, standingFields } from './sighting.ts';
 
 /** How a marking was read, given the part: see CatalogueIndex.compared. */
-export type ReadingOf = (marking: MarkingText, part: Part) => Compared | undefined;
+export type ReadingOf = (marking: MarkingText, part: Part) => ReadingComparison | undefined;
 
 /**
- * What the settled identifications of one specimen teach. Only the dossier's own fields count, as far as they stand: a
- * new observation of one component teaches no other device.
+ * What the settled identifications of one specimen teach. Only the dossier's own fields count, without withdrawn ones: a
+ * new observation of one component teaches nothing about other devices.
  */
 export function contributionsOf(
   specimen: OpenedSpecimen,
@@ -70,6 +70,6 @@ export function settledPart(specimen: OpenedSpecimen, designator: string): strin
   const identification = specimen.identified.get(designator);
   if (identification?.state !== 'settled') return undefined;
   return identification.candidates.find(
-    ({ part, probability }) => part !== undefined && probability >= TEACHES,
+    ({ part, probability }) => part !== undefined && probability >= LEARN_FROM,
   )?.part;
 }

@@ -24,7 +24,7 @@ export type EvidenceKind = (typeof EVIDENCE_KINDS)[number];
 /**
  * One piece of evidence made ready: answers, for any part, the natural logarithm of
  * P(what was seen | this part) / P(what was seen | a part nobody has catalogued). Undefined where the catalogue says
- * nothing of the part that could be held against it.
+ * nothing of the part that could be compared.
  */
 export interface Evidence {
   readonly kind: EvidenceKind;
@@ -47,8 +47,8 @@ const BODY_SPREAD_SHARE = 0.02;
 const ROOT_2_PI = Math.sqrt(2 * Math.PI);
 /** Connections repeat one another's news; together they count as half (common practice, no source). */
 const NEIGHBOUR_SHARE = 0.5;
-/** No single piece of evidence but the marking speaks louder than 1 to 10,000. */
-const LOUDEST = Math.log(10_000);
+/** No single piece of evidence but the marking weighs more than 1 to 10,000. */
+const MAX_WEIGHT = Math.log(10_000);
 
 /** Every piece of evidence that a sighting gives, the marking aside. */
 export function evidenceOf(
@@ -107,7 +107,7 @@ function packageEvidence({ package: seen }: Sighting, habits: HabitsWithout): Ev
 function pinEvidence({ pins, package: body }: Sighting, habits: HabitsWithout): Evidence | undefined {
   if (pins === undefined) return undefined;
   return shared(habits, `pins ${pins} ${body ?? ''}`, () => {
-    // A package of known name mostly tells the number itself; what is left is how surprising it is beside the name.
+    // A package of known name mostly gives the number itself; what is left is how surprising it is given the name.
     const share =
       body === undefined
         ? habits.share('pins', String(pins))
@@ -247,5 +247,5 @@ function together(lifts: readonly ((category: string) => number)[], category: st
 }
 
 function bounded(log: number): number {
-  return Math.max(-LOUDEST, Math.min(LOUDEST, log));
+  return Math.max(-MAX_WEIGHT, Math.min(MAX_WEIGHT, log));
 }

@@ -43,7 +43,7 @@ export interface Contribution {
 }
 
 /** At or above this probability a settled identification teaches. */
-export const TEACHES = 0.95;
+export const LEARN_FROM = 0.95;
 
 interface Counts {
   total: number;

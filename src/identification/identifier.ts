@@ -24,11 +24,11 @@ interface Taught {
 }
 
 /** What all other devices teach, made ready for the components of one. */
-export interface Lessons {
+export interface LearntModel {
   readonly habits: HabitsWithout;
   readonly priors: Float64Array;
   readonly kinds: Float64Array;
-  /** How eyes confuse characters, as far as readings of settled parts have taught. */
+  /** How eyes confuse characters, as learnt from readings of settled parts. */
   readonly confusion: Confusion;
 }
 
@@ -44,10 +44,10 @@ export class Identifier {
   readonly #specimensOf = new Map<string, Set<string>>();
   #table = new PartTable([]);
   #index: CatalogueIndex;
-  #all: (Omit<Lessons, 'kinds'> & { readonly version: number }) | undefined;
+  #all: (Omit<LearntModel, 'kinds'> & { readonly version: number }) | undefined;
   #following: Promise<void> = Promise.resolve();
   /** Lessons for the device asked about last: questions about one device come together. */
-  #last: { readonly device: string; readonly version: number; readonly lessons: Lessons } | undefined;
+  #last: { readonly device: string; readonly version: number; readonly lessons: LearntModel } | undefined;
   /** Grows when what is learnt or the catalogue changes: answers of before no longer hold for other devices. */
   habitsVersion = 0;
 
@@ -149,7 +149,7 @@ export class Identifier {
   }
 
   /** What all devices teach. */
-  #everywhere(): Omit<Lessons, 'kinds'> & { readonly version: number } {
+  #everywhere(): Omit<LearntModel, 'kinds'> & { readonly version: number } {
     if (this.#all?.version !== this.habitsVersion) {
       const habits = habitsWithout(this.#habits, new Habits());
       const table = this.#confusion;
@@ -162,7 +162,7 @@ export class Identifier {
   }
 
   /** What all devices but one teach. */
-  lessonsFor(deviceId: string): Lessons {
+  lessonsFor(deviceId: string): LearntModel {
     if (this.#last?.device === deviceId && this.#last.version === this.habitsVersion)
       return this.#last.lessons;
     const own = new Habits();
@@ -182,8 +182,8 @@ export class Identifier {
   }
 
   /**
-   * The catalogue, when it is another than before. A part described anew raises the versions of the specimens that may
-   * hold it, so that what they teach is read again without being asked for here.
+   * The catalogue, when it changed. A changed part raises the versions of the specimens that may hold it, so what they
+   * teach is read again without further steps here.
    */
   #followCatalogue(view: View): void {
     const parts = view.parts();

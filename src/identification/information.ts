@@ -7,7 +7,7 @@ import { mutualInformationBits } from '../statistics/entropy.ts';
  * @param outcomes for each hypothesis, the probability of each outcome that it allows; every row sums to 1
  * @throws RangeError when one does not
  */
-export function informationGainBits(
+export function expectedGainBits(
   prior: readonly number[],
   outcomes: readonly ReadonlyMap<string, number>[],
 ): number {

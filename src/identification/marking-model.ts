@@ -4,8 +4,9 @@ import { DIGIT, KINDS, kindOf, LETTER, SYMBOLS } from './template.ts';
 
 // A marking as a noisy reading of a true text: each true character is read right, confused or overlooked, and now
 // and then one is imagined. Everything is a natural logarithm of a likelihood ratio: this text against "some text
-// nobody knows", whose characters are drawn one by one, digits a little more often than letters. The best alignment stands for the sum over
-// all (Viterbi), which is the weighted edit distance of Ristad & Yianilos 1998 (IEEE PAMI 20, 522-532), section 2.
+// nobody knows", whose characters are drawn one by one, digits a little more often than letters. The best alignment
+// approximates the sum over all (Viterbi), which is the weighted edit distance of Ristad & Yianilos 1998 (IEEE PAMI 20,
+// 522-532), section 2.
 
 const DIGITS = new Set(Array.from({ length: 10 }, (_, digit) => ALPHABET.indexOf(String(digit))));
 const LETTERS = new Set([...ALPHABET].flatMap((one, place) => (/[A-Zl]/u.test(one) ? [place] : [])));
@@ -120,7 +121,7 @@ export const span = new Int32Array(2);
 /**
  * One step of the alignment: the row after `symbol`, the `depth`-th of the true text, given the row before it.
  * Element j is the best log-ratio of the first j characters read. Elements that cannot reach the floor any more are
- * left out; {@link span} tells which are there.
+ * left out; {@link span} says which are there.
  * @param rows where both rows lie
  * @param before place of the row before, which holds elements `low` to `high`
  * @param after place of the row to be written

@@ -1,6 +1,6 @@
 import { likeliestCategory } from '../state/labels.ts';
 import type { OpenedSpecimen } from '../state/specimen.ts';
-import { TEACHES } from './habits.ts';
+import { LEARN_FROM } from './habits.ts';
 
 /** Categories and buses of what a component is connected to, each neighbour once. */
 export function neighboursOf(
@@ -30,7 +30,7 @@ function plainCategory(specimen: OpenedSpecimen, designator: string): string | u
   if (known.has(designator)) return known.get(designator);
   const weights = specimen.labels.get(designator);
   const category = weights && likeliestCategory(weights);
-  const plain = category && category.probability >= TEACHES ? category.term : undefined;
+  const plain = category && category.probability >= LEARN_FROM ? category.term : undefined;
   known.set(designator, plain);
   return plain;
 }

@@ -4,12 +4,12 @@ import { isCertain } from '../model/marking.ts';
 import { isUnder } from '../model/taxonomy.ts';
 import { entropyBits } from '../statistics/entropy.ts';
 import { type HabitsWithout, packageKey } from './habits.ts';
-import { informationGainBits } from './information.ts';
+import { expectedGainBits } from './information.ts';
 import { BENCH_METHODS, type BenchMethod } from './methods.ts';
 import type { Posterior } from './posterior.ts';
 import type { Sighting } from './sighting.ts';
 
-/** Something that could still be looked at, and what it may tell. */
+/** Something that could still be looked at, and what may be learnt from it. */
 export interface NextObservation {
   readonly component: string;
   readonly method: BenchMethod;
@@ -47,7 +47,7 @@ export function nextObservations(
       const outcomes = [...parts, undefined].map((part) =>
         spread(method, outcomesUnder(method, part, parts, habits)),
       );
-      const gainBits = informationGainBits(prior, outcomes);
+      const gainBits = expectedGainBits(prior, outcomes);
       return {
         component: sighting.component,
         method,
@@ -126,7 +126,7 @@ function outcomesUnder(
     case 'probe':
       return habitual(part, habits, 'bus');
     default:
-      // A look through the package tells what kind of thing it is, not which part.
+      // A look through the package shows the kind of component, not which part.
       return likely(
         part?.categories[0],
         rivals.map(({ categories }) => categories[0]),
@@ -167,7 +167,7 @@ function habitual(
   return total === 0 ? new Map([[FAILED, 1]]) : new Map(values.map((seen, i) => [seen, weights[i] / total]));
 }
 
-/** Body sizes that callipers tell apart, to 0.2 mm. */
+/** Body sizes that callipers can distinguish, to 0.2 mm. */
 function bodyKey(part: Part | undefined): string | undefined {
   if (!part?.body) return undefined;
   const sides = [part.body.length, part.body.width].sort((a, b) => b - a);

@@ -3,7 +3,7 @@ import type { Reading } from './marking-model.ts';
 import { KINDS, kindOf } from './template.ts';
 
 // What may still come below a node of the trie, in outline: the exact symbols while the way down does not fork, kinds
-// of symbols after that. Nodes of like outline share one, so a bound on what they can add is worked out once for each
+// of symbols after that. Nodes with equal outlines share one, so a bound on what they can add is worked out once for each
 // reading. The bound is never too low, for any symbol of a kind counts as the best of its kind.
 
 const NEVER = Number.NEGATIVE_INFINITY;
@@ -19,7 +19,7 @@ interface Outline {
 /** Outlines of all nodes of a trie. */
 export interface Outlines {
   readonly of: Int32Array;
-  /** For each node the outline with kinds for symbols throughout: less telling, and shared by many more nodes. */
+  /** For each node the outline with kinds for symbols throughout: less precise, and shared by many more nodes. */
   readonly blurred: Int32Array;
   readonly all: readonly Outline[];
 }

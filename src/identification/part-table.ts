@@ -87,9 +87,9 @@ export class PartTable {
   }
 }
 
-/** Taken for spread where the catalogue is too small to tell: chips from 1 to 7 mm, mostly. */
+/** Assumed where the catalogue is too small to estimate it: chips mostly from 1 to 7 mm. */
 const FEW_BODIES = { mean: Math.log(2.5), deviation: 0.8 };
-const LEAST_DEVIATION = 0.3;
+const MIN_DEVIATION = 0.3;
 
 function bodySpread(parts: readonly Part[]): BodySpread {
   const bodies = parts.flatMap(({ body }) => (body ? [[body.length, body.width].sort((a, b) => b - a)] : []));
@@ -98,7 +98,7 @@ function bodySpread(parts: readonly Part[]): BodySpread {
     const logs = bodies.map((one) => Math.log(one[side]));
     const mean = logs.reduce((sum, log) => sum + log, 0) / logs.length;
     const variance = logs.reduce((sum, log) => sum + (log - mean) ** 2, 0) / (logs.length - 1);
-    return { mean, deviation: Math.max(LEAST_DEVIATION, Math.sqrt(variance)) };
+    return { mean, deviation: Math.max(MIN_DEVIATION, Math.sqrt(variance)) };
   };
   return [of(0), of(1)];
 }

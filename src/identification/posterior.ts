@@ -2,7 +2,7 @@ import { type Part, partIdOf } from '../model/catalogue.ts';
 import type { EvidenceKind } from './evidence.ts';
 import { massesOf } from './masses.ts';
 import type { Facet, PartTable } from './part-table.ts';
-import { DECIBANS, type PosteriorInput, type Weighing, weighed } from './weighing.ts';
+import { DECIBANS, type PosteriorInput, type Weighing, weighEvidence } from './weighing.ts';
 
 /** Parts less likely than this are not listed one by one. */
 const LISTED = 1e-6;
@@ -15,7 +15,7 @@ export function weightInDecibans(logRatio: number): number {
 export interface WeighedEvidence {
   readonly kind: EvidenceKind | 'judgement';
   /** What was seen, or who judged and why. */
-  readonly says: string;
+  readonly description: string;
   /** Weight for this candidate against "none in the catalogue", in decibans. */
   readonly decibans: number;
 }
@@ -27,7 +27,7 @@ export interface CandidateOdds {
   readonly priorDecibans: number;
 }
 
-/** What a component may be, with everything that speaks for and against it. */
+/** What a component may be, with all evidence for and against. */
 export interface Posterior {
   /** Likeliest first; those of at least one in a million. With `others` and `none` they sum to 1. */
   readonly candidates: readonly CandidateOdds[];
@@ -50,7 +50,7 @@ export interface Posterior {
  */
 export function posterior(input: PosteriorInput): Posterior {
   const { table, priors } = input;
-  const weighing = weighed(input);
+  const weighing = weighEvidence(input);
   const { probabilities, none } = massesOf(input, weighing);
   const candidates: CandidateOdds[] = [];
   let others = 0;
@@ -83,27 +83,27 @@ function evidenceFor(id: string, table: PartTable, weighing: Weighing): readonly
   return [
     {
       kind: 'unknown-part',
-      says: 'a part nobody has catalogued would fit, too',
+      description: 'a part nobody has catalogued would fit, too',
       decibans: -unknown * DECIBANS,
     },
     ...(marking
       ? [
           {
             kind: 'marking' as const,
-            says: marking.seen,
+            description: marking.seen,
             decibans: (marking.weights[marking.parts.indexOf(number)] ?? marking.unfit) * DECIBANS,
           },
         ]
       : []),
     ...evidence.flatMap(({ kind, seen, facet }, i) => {
       const weight = weights[i][table.facet(facet).of[number]];
-      return Number.isNaN(weight) ? [] : [{ kind, says: seen, decibans: weight * DECIBANS }];
+      return Number.isNaN(weight) ? [] : [{ kind, description: seen, decibans: weight * DECIBANS }];
     }),
     ...judgements
       .filter(({ part }) => part === id)
       .map(({ by, reason, decibans }) => ({
         kind: 'judgement' as const,
-        says: `${by}: ${reason}`,
+        description: `${by}: ${reason}`,
         decibans,
       })),
   ];

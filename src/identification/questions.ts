@@ -19,7 +19,7 @@ export interface Placed {
   readonly device: Device;
 }
 
-/** How far the evidence takes a component, in plain words; the probability stands beside it. */
+/** How far the evidence identifies a component, in plain words; the probability is given separately. */
 export const CANDIDATE_STATES = ['all-but-certain', 'leading', 'contested', 'not-in-catalogue'] as const;
 export type CandidateState = (typeof CANDIDATE_STATES)[number];
 
@@ -61,7 +61,7 @@ export async function identifierOf(view: View): Promise<Identifier> {
 
 /**
  * How far the probabilities can be trusted. Costly, so it is worked out once for each state of the archive and sample,
- * however many ask; undefined when nothing is settled.
+ * however many requests ask; undefined when nothing is settled.
  * @throws RangeError as {@link calibrate}
  */
 export async function calibrationOf(
@@ -96,8 +96,8 @@ export function stateOf({ candidates, none }: Posterior): CandidateState {
 
 /**
  * What could still be looked at, by bits a minute, for a component, a specimen, a device or a claim (of what the
- * claim rests on, components alone count).
- * @param among ids of the things to look at, where the id itself stands for others
+ * claim is supported by, components alone count).
+ * @param among ids of the things to look at, where the id itself refers to others
  * @throws CasebackError NOT_FOUND when the view holds nothing of that id
  */
 export async function nextObservationsOf(
@@ -117,7 +117,7 @@ export async function nextObservationsOf(
   const found: PlacedObservation[] = [];
   const pace = new Pace();
   for (const one of placed) {
-    // What is plain to the eye and was never taken for a part needs no part number.
+    // What is plain to the eye and was never identified as a part needs no part number.
     if (one.component.appears !== undefined && !one.opened.identified.has(one.component.id)) continue;
     const { habits } = identifier.lessonsFor(one.device.id);
     const sighting = sightingOf(one.opened, one.component, one.device);

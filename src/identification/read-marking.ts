@@ -19,7 +19,7 @@ export interface ReadLine {
   readonly readings: readonly LineReading[];
 }
 
-/** What was typed at the microscope, made sense of as far as standards go. */
+/** What was typed at the microscope, interpreted by the standards. */
 export interface ReadMarking {
   /** The marking in its normal form, without logos. */
   readonly marking: MarkingText;
@@ -29,11 +29,11 @@ export interface ReadMarking {
 }
 
 /** A line with more ways to settle its doubtful characters than this is not read by codes. */
-const MOST_WAYS = 64;
+const MAX_TEXTS = 64;
 
 /**
  * Reads a marking as typed: dashes, quotes and blanks of word processors in their plain form, logos described in
- * round brackets taken out, lines parted by line breaks or ` / `.
+ * round brackets removed, lines separated by line breaks or ` / `.
  * @throws MarkingError for brackets that do not close
  */
 export function readMarking(written: string, context: CodeContext): ReadMarking {
@@ -57,12 +57,12 @@ function readLine(line: readonly MarkingCharacter[], context: CodeContext): Read
     text: formatMarking([line]),
     doubtful: line.filter(({ options }) => options.length > 1).length,
     unread: line.filter(({ options }) => options.length === 0).length,
-    readings: waysOf(line).flatMap((as) =>
-      [...readCode(as, context), ...readIdentifier(as)].map(({ rule, source, says, doubt }) => ({
+    readings: possibleTexts(line).flatMap((as) =>
+      [...readCode(as, context), ...readIdentifier(as)].map(({ rule, source, description, doubt }) => ({
         as,
         rule,
         source,
-        says,
+        description,
         ...(doubt === undefined ? {} : { doubt }),
       })),
     ),
@@ -70,9 +70,9 @@ function readLine(line: readonly MarkingCharacter[], context: CodeContext): Read
 }
 
 /** Every text that a line with doubtful characters may be, the likeliest first; none when a character is unread. */
-function waysOf(line: readonly MarkingCharacter[]): readonly string[] {
+function possibleTexts(line: readonly MarkingCharacter[]): readonly string[] {
   const count = line.reduce((product, { options }) => product * options.length, 1);
-  if (count === 0 || count > MOST_WAYS) return [];
+  if (count === 0 || count > MAX_TEXTS) return [];
   return line.reduce<readonly string[]>(
     (ways, { options }) => ways.flatMap((way) => options.map((one) => way + one)),
     [''],
@@ -88,7 +88,7 @@ function readIdentifier(line: string): readonly Omit<CodeReading, 'meaning'>[] {
     readings.push({
       rule: 'fcc-identifier',
       source: '47 CFR 2.926',
-      says: parts
+      description: parts
         ? `FCC identifier: grantee ${parts.grantee}, product ${parts.product}`
         : 'an FCC identifier',
       ...(parts ? {} : { doubt: 'no grantee code of three or five characters with a product code' }),
@@ -99,9 +99,9 @@ function readIdentifier(line: string): readonly Omit<CodeReading, 'meaning'>[] {
     readings.push({
       rule: 'gtin',
       source: 'GS1 General Specifications',
-      says: `GTIN-${digits.length}, check digit right`,
+      description: `GTIN-${digits.length}, check digit right`,
     });
   if (isIngressCode(digits))
-    readings.push({ rule: 'ingress-code', source: 'IEC 60529', says: `ingress protection ${digits}` });
+    readings.push({ rule: 'ingress-code', source: 'IEC 60529', description: `ingress protection ${digits}` });
   return readings;
 }

@@ -2,7 +2,7 @@ import type { Component, Device, Observation } from '../model/dossier.ts';
 import { formatMarking, type MarkingText, parseMarking } from '../model/marking.ts';
 import type { OpenedSpecimen } from '../state/specimen.ts';
 import { neighboursOf } from './neighbours.ts';
-import { countSaid, sidesSaid } from './said-in-words.ts';
+import { parseCount, parseSides } from './parse-measures.ts';
 
 /** Everything the bench knows about one component that bears on what it is. */
 export interface Sighting {
@@ -20,13 +20,13 @@ export interface Sighting {
   readonly released: string;
 }
 
-/** What a component's own fields say, as far as it stands. */
+/** A component's own fields, without those that were withdrawn. */
 export type StandingFields = Pick<Component, 'marking' | 'package' | 'pins' | 'body' | 'appears'>;
 
 /**
- * Gathers what was seen of a component: the fields of the dossier and the observations about it alone, those put right
- * by a later one left out. Of several readings of one thing the most complete counts, so the order in which they were
- * recorded plays no part.
+ * Gathers what was seen of a component: the fields of the dossier and the observations about it alone, without those
+ * that a later one corrects. Of several readings of one thing the most complete counts, whatever the order in which
+ * they were recorded.
  */
 export function sightingOf(specimen: OpenedSpecimen, component: Component, device: Device): Sighting {
   const about = specimen.observations.get(component.id) ?? [];
@@ -40,12 +40,12 @@ export function sightingOf(specimen: OpenedSpecimen, component: Component, devic
       [...ofKind('marking').flatMap(({ marking }) => marking ?? []), fields.marking ?? []].flat(),
     ),
     package: latest(ofKind('package'), ({ text }) => text) ?? fields.package,
-    pins: latest(ofKind('pin-count'), countSaid) ?? fields.pins,
-    // A size with both sides tells more than a later one with the longer alone.
+    pins: latest(ofKind('pin-count'), parseCount) ?? fields.pins,
+    // A size with both sides is worth more than a later one with the longer side alone.
     body:
-      latest(ofKind('body-size'), (one) => bothSides(sidesSaid(one))) ??
+      latest(ofKind('body-size'), (one) => bothSides(parseSides(one))) ??
       (body && longerFirst(body)) ??
-      latest(ofKind('body-size'), sidesSaid),
+      latest(ofKind('body-size'), parseSides),
     side: component.side,
     appears: fields.appears,
     neighbours: neighboursOf(specimen, component.id),
@@ -54,7 +54,7 @@ export function sightingOf(specimen: OpenedSpecimen, component: Component, devic
   };
 }
 
-/** A component's own fields but those that merely repeat what was withdrawn or put right. */
+/** A component's own fields, except those that merely repeat what was withdrawn or corrected. */
 export function standingFields(specimen: OpenedSpecimen, component: Component): StandingFields {
   const about = specimen.observations.get(component.id) ?? [];
   const standingOnes = standing(about);
@@ -74,35 +74,37 @@ export function standingFields(specimen: OpenedSpecimen, component: Component): 
     ...(outline !== undefined && !fell('package', (one) => samePackage(one.text, outline))
       ? { package: outline }
       : {}),
-    ...(pins !== undefined && !fell('pin-count', (one) => countSaid(one) === pins) ? { pins } : {}),
-    ...(body && sides && !fell('body-size', (one) => sameSides(sidesSaid(one), sides)) ? { body } : {}),
+    ...(pins !== undefined && !fell('pin-count', (one) => parseCount(one) === pins) ? { pins } : {}),
+    ...(body && sides && !fell('body-size', (one) => sameSides(parseSides(one), sides)) ? { body } : {}),
     ...(appears !== undefined && !fell('appearance', ({ text }) => sameWord(text, appears))
       ? { appears }
       : {}),
   };
 }
 
-function sameMarking(said: string | undefined, field: string): boolean {
+function sameMarking(observed: string | undefined, field: string): boolean {
   return (
-    said !== undefined &&
-    (said === field || formatMarking(parseMarking(said)) === formatMarking(parseMarking(field)))
+    observed !== undefined &&
+    (observed === field || formatMarking(parseMarking(observed)) === formatMarking(parseMarking(field)))
   );
 }
 
-function samePackage(said: string | undefined, field: string): boolean {
+function samePackage(observed: string | undefined, field: string): boolean {
   const plain = (written: string) => written.toUpperCase().replace(/[\s_-]/gu, '');
-  return said !== undefined && plain(said) === plain(field);
+  return observed !== undefined && plain(observed) === plain(field);
 }
 
 function sameSides(
-  said: ReturnType<typeof sidesSaid>,
+  observed: ReturnType<typeof parseSides>,
   [longer, shorter]: readonly [number, number],
 ): boolean {
-  return said !== undefined && said[0] === longer && (said[1] === undefined || said[1] === shorter);
+  return (
+    observed !== undefined && observed[0] === longer && (observed[1] === undefined || observed[1] === shorter)
+  );
 }
 
-function sameWord(said: string | undefined, field: string): boolean {
-  return said?.trim().replace(/\.$/u, '').toLowerCase() === field.toLowerCase();
+function sameWord(observed: string | undefined, field: string): boolean {
+  return observed?.trim().replace(/\.$/u, '').toLowerCase() === field.toLowerCase();
 }
 
 function longerFirst({
@@ -112,9 +114,9 @@ function longerFirst({
   return [Math.max(length, width), Math.min(length, width)];
 }
 
-/** Observations that were not withdrawn and that no standing one puts right. */
+/** Observations that were not withdrawn and that no standing one corrects. */
 function standing(observations: readonly Observation[]): readonly Observation[] {
-  // Mostly nothing was ever taken back.
+  // Usually nothing was withdrawn.
   if (observations.every(({ withdrawn, corrects }) => withdrawn === undefined && corrects === undefined))
     return observations;
   const kept = observations.filter(({ withdrawn }) => withdrawn === undefined);
@@ -135,7 +137,7 @@ function latest<T>(
     .at(-1);
 }
 
-function bothSides(sides: ReturnType<typeof sidesSaid>): ReturnType<typeof sidesSaid> {
+function bothSides(sides: ReturnType<typeof parseSides>): ReturnType<typeof parseSides> {
   return sides?.[1] === undefined ? undefined : sides;
 }
 

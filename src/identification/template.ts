@@ -66,6 +66,6 @@ function field(token: string): number[] {
   const date = /^\{date:(Y{1,4}(?:WW|MM|M)?(?:DD)?)\}$/u.exec(token);
   if (date) return Array.from(date[1], () => DIGIT);
   throw new TemplateError(
-    `"${token}" is no marking field; write {lot:3}, {code:2}, {date:YWW}, {date:YYWW}, or * for anything`,
+    `"${token}" is not a valid marking field; write {lot:3}, {code:2}, {date:YWW}, {date:YYWW}, or * for anything`,
   );
 }

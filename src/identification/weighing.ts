@@ -36,12 +36,12 @@ export interface Weighing {
   readonly weights: readonly (readonly number[])[];
   readonly marking: MarkingWeights | undefined;
   readonly judgements: readonly Judgement[];
-  /** What speaks for a part nobody knows, the marking aside. */
+  /** Evidence for a part nobody knows, the marking aside. */
   readonly unknown: number;
 }
 
 /** Weighs everything that was seen. */
-export function weighed(input: PosteriorInput): Weighing {
+export function weighEvidence(input: PosteriorInput): Weighing {
   const { sighting, habits, table, judgements } = input;
   const evidence = evidenceOf(sighting, habits, table.bodies);
   const weights = evidence.map((one) => weightsOf(table, one));
@@ -85,7 +85,7 @@ export interface MarkingWeights {
 
 /**
  * Likelihood of the marking: as the catalogue lists it, or once in a while something else, such as a customer's own.
- * That keeps to no manner, so chance stands for it; a part nobody knows mostly keeps to the manner of the others.
+ * Such a text follows no known format, so it is scored as chance; a part nobody knows mostly follows a known format.
  */
 function markingWeights(input: PosteriorInput): MarkingWeights | undefined {
   const { sighting, habits, marking } = input;
@@ -95,7 +95,7 @@ function markingWeights(input: PosteriorInput): MarkingWeights | undefined {
   const other = Math.log(1 - listing);
   const listed = Math.log(listing);
   return {
-    // Written out only for whoever asks: numbers are worked out far oftener than words.
+    // Formatted only on request: numbers are calculated far more often than texts.
     get seen() {
       return `marking "${formatMarking(sighting.marking ?? []).replaceAll('\n', ' / ')}"`;
     },

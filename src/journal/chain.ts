@@ -30,7 +30,7 @@ export function prepare(changes: readonly Change[]): readonly Prepared[] {
       canonicalJson([change.actor, change.reason]);
       return { change, payload: canonicalJson(change.payload) };
     } catch (error) {
-      throw error instanceof NotJson ? unfit(error, change, index) : error;
+      throw error instanceof NotJson ? unstorable(error, change, index) : error;
     }
   });
 }
@@ -55,7 +55,7 @@ export function instantAfter(last: string, now: Date): string {
   return instant < last ? last : instant;
 }
 
-function unfit({ path, what }: NotJson, { kind }: Change, index: number): CasebackError {
+function unstorable({ path, what }: NotJson, { kind }: Change, index: number): CasebackError {
   const problem: Problem = {
     path,
     what: `${what} (change ${index + 1}, ${kind})`,

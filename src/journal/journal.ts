@@ -2,13 +2,13 @@ import type { Change, Entry } from '../model/entry.ts';
 import type { StoredEntry } from './stored.ts';
 
 /**
- * The append-only journal, the one place where truth is stored. Stores live in folders of their own with equal
- * file names; all answer asynchronously, so that one may be across a network. What can be said with these
- * stands beside: `findEntry`, `verify`.
+ * The append-only journal, the single source of truth. Stores live in folders of their own with equal file names; all
+ * are asynchronous, so that one may be across a network. Functions built on these methods have files of their own:
+ * `findEntry`, `verify`.
  */
 export interface Journal {
   /**
-   * Appends changes as one transaction: all are durable when it resolves, or none was written. The entries answered
+   * Appends changes as one transaction: all are durable when it resolves, or none was written. The entries returned
    * carry the payloads given, not copies.
    * @throws CasebackError CONFLICT when `expectedHead` is given and is not the last sequence any more; BAD_INPUT
    * when a change holds what JSON cannot; DAMAGED_JOURNAL when the store refuses, with the reason
@@ -25,7 +25,7 @@ export interface Journal {
   readStored(options?: ReadOptions): AsyncIterable<readonly StoredEntry[]>;
   /** Sequence and hash of the last entry; 0 and 64 zeros for an empty journal. */
   head(): Promise<Head>;
-  /** Lets go of files and connections. */
+  /** Releases files and connections. */
   close(): Promise<void>;
 }
 
@@ -41,7 +41,7 @@ export interface ReadOptions {
   readonly since?: string;
   /** Only entries up to this instant, itself included; ISO 8601 in UTC with milliseconds. */
   readonly until?: string;
-  /** Most entries at once. @default 500 */
+  /** Maximum number of entries at once. @default 500 */
   readonly batchSize?: number;
 }
 

@@ -1,7 +1,7 @@
 import { CasebackError } from '../model/problems.ts';
 import type { ReadOptions } from './journal.ts';
 
-/** The bounds of a reading, checked, with what was left out filled in. */
+/** The bounds of a read, checked, with defaults filled in. */
 export interface Bounds {
   readonly after: number;
   readonly since: string | undefined;

@@ -1,8 +1,8 @@
 import { createHash } from 'node:crypto';
 import type { Entry, EntryKind } from '../model/entry.ts';
 import { canonicalJson } from './canonical.ts';
+import { DamagedEntry } from './errors.ts';
 import { currentPayload, PAYLOAD_VERSION } from './payload/payload.ts';
-import { DamagedEntry } from './refusals.ts';
 
 /** An entry as a journal stores it, with the very text that its hash covers. */
 export interface StoredEntry {

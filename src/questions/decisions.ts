@@ -1,7 +1,7 @@
 // Design decisions and the checks of their arithmetic. What works them out is loaded when first asked for.
 
 import type { BoundCheck } from '../decisions/check-inputs.ts';
-import type { Decision, Footing } from '../decisions/decision.ts';
+import type { Decision, DecisionEvidence } from '../decisions/decision.ts';
 import type { CheckResult, DesignCheck } from '../design-checks/check.ts';
 import { CasebackError } from '../model/problems.ts';
 import type { Quantity } from '../model/quantity.ts';
@@ -36,9 +36,9 @@ export async function decisionsOf(
 }
 
 /** The components and boards that a decision is made of, and the observations under them. */
-export async function evidenceOfDecision(view: View, { matches }: Decision): Promise<Footing> {
-  const { footingOf } = await import('../decisions/decision.ts');
-  return footingOf(matches, (id) => view.specimen(id));
+export async function evidenceOfDecision(view: View, { matches }: Decision): Promise<DecisionEvidence> {
+  const { decisionEvidence } = await import('../decisions/decision.ts');
+  return decisionEvidence(matches, (id) => view.specimen(id));
 }
 
 /** The check that tests a decision, with the figures of its most certain match; undefined when its pattern names none. */

@@ -5,18 +5,18 @@ import type { Archive, Authorship } from '../archive.ts';
 import type { NamedPattern, patternSchema } from '../model/catalogue.ts';
 import type { Entry } from '../model/entry.ts';
 import type { View } from '../state/view.ts';
-import type { RecurringAnswer, RecurringQuestion } from '../structures/answer.ts';
-import type { RecurringOptions } from '../structures/recurring.ts';
+import type { StructureAnswer, StructureQuestion } from '../structures/answer.ts';
+import type { StructureOptions } from '../structures/find-structures.ts';
 import { mistakesTold, parseable } from './pattern-mistakes.ts';
 
 /** Structures of components and connections that many visible devices have. @throws CasebackError BAD_INPUT */
 export async function structuresOf(
   view: View,
-  question: RecurringQuestion,
-  options: RecurringOptions,
-): Promise<RecurringAnswer> {
-  const { recurringStructures } = await import('../structures/recurring.ts');
-  return recurringStructures(view, question, options);
+  question: StructureQuestion,
+  options: StructureOptions,
+): Promise<StructureAnswer> {
+  const { findStructures } = await import('../structures/find-structures.ts');
+  return findStructures(view, question, options);
 }
 
 /**

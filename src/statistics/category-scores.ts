@@ -12,7 +12,7 @@ export interface CategoryForecast {
  * Brier's own score for several categories: the squared differences summed over the categories, averaged over the
  * forecasts (Brier, Monthly Weather Review 78, 1950, equation 2). From 0 (perfect) to 2; for two categories it is
  * twice the score for one event (scores.ts).
- * @throws RangeError without forecasts, or with one that is no distribution or has no such answer
+ * @throws RangeError without forecasts, or with one that is not a distribution or lacks the answer
  */
 export function categoryBrier(forecasts: readonly CategoryForecast[]): number {
   return mean(forecasts, ({ probabilities, truth }) =>

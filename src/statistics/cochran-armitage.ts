@@ -60,7 +60,7 @@ export function cochranArmitage(groups: readonly ShareGroup[]): ShareTrend | NoD
   const excess = sum(held, ({ score, successes, trials }) => (score - mean) * (successes - trials * share));
   const spread = sum(held, ({ score, trials }) => trials * (score - mean) ** 2);
   const z = excess / Math.sqrt(share * (1 - share) * spread);
-  const fewest = Math.min(...held.map(({ trials }) => trials));
+  const smallestGroup = Math.min(...held.map(({ trials }) => trials));
   return {
     kind: 'share-trend',
     n,
@@ -69,7 +69,7 @@ export function cochranArmitage(groups: readonly ShareGroup[]): ShareTrend | NoD
     p: chiSquareTail1(z * z),
     slope: excess / spread,
     direction: directionOf(z),
-    smallestExpected: fewest * Math.min(share, 1 - share),
+    smallestExpected: smallestGroup * Math.min(share, 1 - share),
   };
 }
 

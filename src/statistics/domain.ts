@@ -1,5 +1,5 @@
-// Arguments outside a function's domain are mistakes of the caller: they are refused with a RangeError that shows the
-// offending value. Data that are in order but cannot answer the question are no mistake: see no-data.ts.
+// Arguments outside a function's domain are the caller's mistake and raise a RangeError that shows the offending value.
+// Valid data that cannot answer the question are no mistake: see no-data.ts.
 
 /** @throws RangeError unless `value` is a whole number >= 0 */
 export function requireCount(value: number, name: string): void {
@@ -49,9 +49,7 @@ export function requireSameLength(
   nameB: string,
 ): void {
   if (a.length !== b.length) {
-    throw new RangeError(
-      `${nameA} and ${nameB} belong together one by one; there are ${a.length} and ${b.length}`,
-    );
+    throw new RangeError(`${nameA} and ${nameB} must be equally long; there are ${a.length} and ${b.length}`);
   }
 }
 

@@ -2,7 +2,7 @@ import { requireDistribution, requireSameLength } from './domain.ts';
 
 /**
  * Entropy of a distribution in bits (Shannon, Bell System Technical Journal 27, 1948, section 6): how many yes-or-no
- * answers are missing on average. 0 when something is certain, log2 n when n things are equally likely.
+ * answers are missing on average. 0 when one outcome is certain, log2 n when n outcomes are equally likely.
  * @throws RangeError unless the probabilities sum to 1
  */
 export function entropyBits(probabilities: readonly number[]): number {
@@ -12,7 +12,7 @@ export function entropyBits(probabilities: readonly number[]): number {
 
 /**
  * Mutual information in bits of a joint distribution, a row for each value of one variable and a column for each of
- * the other (Shannon 1948, section 12): what knowing one tells about the other, never below 0.
+ * the other (Shannon 1948, section 12): how much knowing one says about the other, never below 0.
  * @throws RangeError unless rows are equally long and all cells sum to 1
  */
 export function mutualInformationBits(joint: readonly (readonly number[])[]): number {
@@ -30,7 +30,7 @@ export function mutualInformationBits(joint: readonly (readonly number[])[]): nu
 }
 
 /**
- * Bits that an observation is expected to tell about which hypothesis holds, before it is made (Lindley, Annals of
+ * Bits that an observation is expected to give about which hypothesis holds, before it is made (Lindley, Annals of
  * Mathematical Statistics 27, 1956, 986-1005): the mutual information of hypothesis and outcome.
  * @param priors probability of each hypothesis; sums to 1
  * @param outcomes for each hypothesis the distribution of the outcomes under it, all of the same outcomes

@@ -69,9 +69,9 @@ export function posterior(priors: readonly number[], likelihoods: readonly numbe
       throw new RangeError(`likelihoods[${at}] must be finite and 0 or more; it is ${value}`);
   });
   // Only ratios count; the greatest becomes 1, so that products of many small likelihoods do not vanish.
-  const greatest = likelihoods.reduce((most, one, at) => (priors[at] > 0 ? Math.max(most, one) : most), 0);
-  if (greatest === 0) return noData('the evidence is impossible under every hypothesis');
-  const joint = priors.map((prior, at) => (prior === 0 ? 0 : prior * (likelihoods[at] / greatest)));
+  const maximum = likelihoods.reduce((most, one, at) => (priors[at] > 0 ? Math.max(most, one) : most), 0);
+  if (maximum === 0) return noData('the evidence is impossible under every hypothesis');
+  const joint = priors.map((prior, at) => (prior === 0 ? 0 : prior * (likelihoods[at] / maximum)));
   const rivals = sumsOfOthers(joint);
   const total = joint[0] + rivals[0];
   const decibans = priors.map((prior, at) =>

@@ -1,6 +1,6 @@
 import { requireProbability } from './domain.ts';
 
-/** A phrase of the calibrated likelihood scale and the probabilities it may be said of, both ends included. */
+/** A phrase of the calibrated likelihood scale and the probabilities it covers, both ends included. */
 export interface LikelihoodWords {
   readonly phrase: string;
   readonly low: number;
@@ -30,7 +30,7 @@ export const LIKELIHOOD_SCALE = [
 export type LikelihoodPhrase = (typeof LIKELIHOOD_SCALE)[number]['phrase'];
 
 /**
- * The phrase to propose for a probability: the one that says most, that is, whose range reaches least far. Between
+ * The phrase to propose for a probability: the most specific one, which has the narrowest range. Between
  * 33 % and 66 % that is "about as likely as not"; at 66 % and 33 % themselves it is "likely" and "unlikely".
  * @throws RangeError unless 0 <= p <= 1
  */
@@ -43,8 +43,8 @@ export function likelihoodPhrase(p: number): LikelihoodPhrase {
   return phrase?.phrase ?? 'about as likely as not';
 }
 
-/** Every phrase that may be said of a probability, in the order of the scale. @throws RangeError unless 0 <= p <= 1 */
-export function phrasesHolding(p: number): readonly LikelihoodPhrase[] {
+/** Every phrase that covers a probability, in the order of the scale. @throws RangeError unless 0 <= p <= 1 */
+export function phrasesCovering(p: number): readonly LikelihoodPhrase[] {
   requireProbability(p, 'the probability');
   return LIKELIHOOD_SCALE.filter(
     ({ phrase, low, high }) => p >= low && p <= high && !(phrase === 'more likely than not' && p === low),

@@ -30,7 +30,7 @@ export interface MedianOnly {
  * Nonparametric Statistics, section 3.2): ranks r and n - r + 1 with r the largest such that
  * P(Bin(n, 1/2) < r) <= (1 - level) / 2.
  * @param values any order, one unit; what is missing left out
- * @throws RangeError with a value that is no finite number, or a level outside (0, 1)
+ * @throws RangeError with a value that is not finite, or a level outside (0, 1)
  */
 export function medianInterval(
   values: readonly number[],

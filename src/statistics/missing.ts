@@ -1,11 +1,11 @@
-// The one policy for values that are not there.
+// One policy for missing values.
 //
 // 1. "Not observed" and "not present" are different facts. Not observed: nobody looked, or what was looked at could
 //    not be read; the value exists and may be anything. Not present: someone looked, and the device has none.
 // 2. Neither is ever turned into 0, and NaN never enters: `known` refuses it.
 // 3. A median or a slope is taken over known values, and the numbers left out are reported beside it.
 // 4. A share is taken over devices someone looked at. "Not present" is a no and counts; "not observed" widens the
-//    certain–possible band (share-band.ts) and is never taken for a no.
+//    certain–possible band (share-band.ts) and never counts as a no.
 
 /** A value, or why there is none. */
 export type Reading<T = number> =
@@ -22,7 +22,7 @@ export const NOT_OBSERVED: Reading<never> = { kind: 'not-observed' };
 /** A reading of a finite number. @throws RangeError for NaN and infinities */
 export function known(value: number): Reading {
   if (!Number.isFinite(value)) {
-    throw new RangeError(`${value} is no reading; say NOT_OBSERVED or NOT_PRESENT, whichever is meant`);
+    throw new RangeError(`${value} is not a valid reading; use NOT_OBSERVED or NOT_PRESENT`);
   }
   return { kind: 'known', value };
 }
@@ -34,7 +34,7 @@ export interface Sifted<T = number> {
   readonly notObserved: number;
 }
 
-/** Parts the known from the missing; nothing is filled in. The three counts sum to the number of readings. */
+/** Separates known values from missing ones; nothing is filled in. The three counts sum to the number of readings. */
 export function sift<T>(readings: readonly Reading<T>[]): Sifted<T> {
   const values: T[] = [];
   let notPresent = 0;

@@ -1,10 +1,10 @@
 /**
- * Says that data in good order cannot answer the question: nothing was counted, or nothing varies. Given instead of
- * NaN, an infinite z or a p-value of 1 that would look like an answer.
+ * Valid data that cannot answer the question: nothing was counted, or nothing varies. Returned instead of NaN, an
+ * infinite z or a p-value of 1 that would look like an answer.
  */
 export interface NoData {
   readonly kind: 'no-data';
-  /** One sentence part in plain words, such as "all values are equal". */
+  /** Part of a sentence in plain words, such as "all values are equal". */
   readonly reason: string;
 }
 

@@ -46,7 +46,7 @@ function requireTrials(successes: number, trials: number): void {
   requireCount(trials, 'the number of trials');
   if (!(trials > 0 && successes >= 0 && successes <= trials)) {
     throw new RangeError(
-      `${successes} of ${trials} is no proportion: 0 <= successes <= trials and trials > 0`,
+      `${successes} of ${trials} is not a valid proportion: 0 <= successes <= trials and trials > 0`,
     );
   }
 }

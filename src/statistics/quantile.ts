@@ -3,7 +3,7 @@ import { requireFinite, requireProbability } from './domain.ts';
 /**
  * The value under which a share `p` of the data lies, by linear interpolation between order statistics (definition 7
  * of Hyndman & Fan, The American Statistician 50, 1996, 361-365; the default of R and NumPy). Unit of the values.
- * @throws RangeError without values, with a value that is no finite number, or p outside [0, 1]
+ * @throws RangeError without values, with a value that is not finite, or p outside [0, 1]
  */
 export function quantile(values: readonly number[], p: number): number {
   requireProbability(p, 'the share of a quantile');
@@ -41,7 +41,7 @@ export function quantileOfSorted(ordered: ArrayLike<number>, p: number): number 
   return ordered[below] + (place - below) * (ordered[above] - ordered[below]);
 }
 
-/** A copy in rising order. @throws RangeError without values or with one that is no finite number */
+/** A copy in rising order. @throws RangeError without values or with one that is not finite */
 export function sorted(values: readonly number[]): Float64Array {
   if (values.length === 0) throw new RangeError('there is no value to take a quantile of');
   requireFinite(values, 'values');

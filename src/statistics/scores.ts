@@ -4,7 +4,7 @@ import { clopperPearson, type Interval } from './proportion.ts';
 /** A stated probability of something, and whether it came true. */
 export interface Forecast {
   readonly probability: number;
-  readonly came: boolean;
+  readonly cameTrue: boolean;
 }
 
 /**
@@ -13,7 +13,7 @@ export interface Forecast {
  * @throws RangeError without forecasts, or with one that states no probability
  */
 export function brierScore(forecasts: readonly Forecast[]): number {
-  return mean(forecasts, ({ probability, came }) => (probability - Number(came)) ** 2);
+  return mean(forecasts, ({ probability, cameTrue: came }) => (probability - Number(came)) ** 2);
 }
 
 /**
@@ -22,7 +22,7 @@ export function brierScore(forecasts: readonly Forecast[]): number {
  * @throws RangeError as {@link brierScore}
  */
 export function logLoss(forecasts: readonly Forecast[]): number {
-  return mean(forecasts, ({ probability, came }) => {
+  return mean(forecasts, ({ probability, cameTrue: came }) => {
     const p = Math.min(1 - 1e-6, Math.max(1e-6, probability));
     return -Math.log(came ? p : 1 - p);
   });
@@ -73,7 +73,7 @@ export function reliability(forecasts: readonly Forecast[], bins = 10): readonly
 function summary(members: readonly Forecast[], from: number, to: number): ReliabilityBin {
   const count = members.length;
   if (count === 0) return { from, to, count, stated: null, observed: null, interval: null, calibrated: null };
-  const came = members.filter((one) => one.came).length;
+  const came = members.filter((one) => one.cameTrue).length;
   const stated = mean(members, ({ probability }) => probability);
   const interval = clopperPearson(came, count);
   const calibrated = stated >= interval.low && stated <= interval.high;

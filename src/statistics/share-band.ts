@@ -33,7 +33,7 @@ export interface ShareBand {
  * lies in `band` when `certainFrom` is 1 and all were looked at; with a lower threshold what counts as certain may
  * exceed the expectation by the doubt that the threshold forgives.
  * @param probabilities of membership, one for each thing looked at
- * @throws RangeError when a probability is outside [0, 1] or `notObserved` is no count
+ * @throws RangeError when a probability is outside [0, 1] or `notObserved` is not a count
  */
 export function shareBand(
   probabilities: readonly number[],

@@ -29,8 +29,8 @@ export function smoothed(
 
 /**
  * A table of conditional frequencies, each row drawn towards what holds for all rows together (the m-estimate of
- * Cestnik, Proceedings of ECAI 1990, 147-149): rows with few observations lean on the whole, rows with many stand on
- * their own.
+ * Cestnik, Proceedings of ECAI 1990, 147-149): rows with few observations follow the overall distribution, rows with
+ * many follow their own.
  * @param counts a row for each condition, a column for each outcome
  * @param strength pseudo-observations a row is given of the overall distribution, which is itself smoothed after
  * Laplace; 2 by default (common practice)

@@ -19,7 +19,7 @@ export interface RobustLine {
 }
 
 /** All pairs of this many points are about eight million slopes, 64 MB and half a second. */
-export const MOST_POINTS = 4000;
+export const MAX_POINTS = 4000;
 
 /**
  * Theil–Sen slope with Sen's interval, ties in either variable allowed (Sen, JASA 63, 1968, 1379-1389, section 5),
@@ -27,7 +27,7 @@ export const MOST_POINTS = 4000;
  * theilslopes does.
  * @param times where each value stands; several may share a time. Left out: 0, 1, 2 …
  * @throws RangeError unless values and times are equally long and finite, 0 < level < 1, at most
- * {@link MOST_POINTS} points
+ * {@link MAX_POINTS} points
  */
 export function theilSen(
   values: readonly number[],
@@ -39,9 +39,9 @@ export function theilSen(
   requireFinite(times, 'times');
   requireLevel(level);
   const n = values.length;
-  if (n > MOST_POINTS) {
+  if (n > MAX_POINTS) {
     throw new RangeError(
-      `a Theil–Sen slope takes at most ${MOST_POINTS} points; there are ${n}. Take the median of each period first.`,
+      `a Theil–Sen slope takes at most ${MAX_POINTS} points; there are ${n}. Take the median of each period first.`,
     );
   }
   const slopes = pairSlopes(values, times);

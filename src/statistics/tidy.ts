@@ -1,4 +1,4 @@
-/** Sums and products of decimal probabilities without the dust of binary fractions: nine digits, enough for any use. */
+/** Rounds to nine digits, so that sums and products of decimal probabilities show no binary rounding error. */
 export function tidy(value: number): number {
   return Number(value.toFixed(9));
 }

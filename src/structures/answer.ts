@@ -1,33 +1,33 @@
 import type { Device } from '../model/dossier.ts';
 import type { Interval } from '../statistics/proportion.ts';
 
-/** How connections are told apart: by bus where known and medium where not, by medium alone, or not at all. */
+/** How connections are distinguished: by bus where known and medium where not, by medium alone, or not at all. */
 export const LINK_LABELS = ['bus', 'medium', 'none'] as const;
 export type LinkLabels = (typeof LINK_LABELS)[number];
 
 /** What is looked for. */
-export interface RecurringQuestion {
-  /** Fewest devices that have a structure. @default a tenth of the devices looked into, at least 3 */
+export interface StructureQuestion {
+  /** Minimum number of devices that have a structure. @default a tenth of the devices looked into, at least 3 */
   readonly minSupport?: number;
-  /** Fewest components of a structure. @default 3 */
+  /** Minimum number of components of a structure. @default 3 */
   readonly minSize?: number;
-  /** Most components of a structure. @default 4 */
+  /** Maximum number of components of a structure. @default 4 */
   readonly maxSize?: number;
-  /** Steps under `Component` down to which kinds are told apart; the most telling kind when not given. */
+  /** Steps under `Component` down to which kinds are distinguished; the most specific kind when not given. */
   readonly level?: number;
   /** Kinds left out, with all under them. @default ['Passive'] */
   readonly without?: readonly string[];
-  /** How connections are told apart. @default 'bus' */
+  /** How connections are distinguished. @default 'bus' */
   readonly links?: LinkLabels;
-  /** Whether connections within a board and from board to board are told apart. @default false */
+  /** Whether connections within a board and from board to board are distinguished. @default false */
   readonly boards?: boolean;
-  /** Structures to give, the most telling first. @default 20 */
+  /** Number of structures to return, the most significant first. @default 20 */
   readonly first?: number;
   /** Order in which they are given. @default 'surprise' */
   readonly order?: Order;
   /** Whether variants of a structure given before are given as well, see `places.ts`. @default false */
   readonly variants?: boolean;
-  /** Whether only those are given that no named pattern speaks of. @default false */
+  /** Whether to return only structures that no named pattern describes. @default false */
   readonly unwritten?: boolean;
 }
 
@@ -73,7 +73,7 @@ export interface Chance {
 
 /** Whether the share of devices with a structure goes with their year of release. */
 export interface YearTrend {
-  /** Devices and years that it rests on. */
+  /** Devices and years it is based on. */
   readonly n: number;
   readonly years: number;
   /** Two-sided p of Cochran and Armitage, and the same corrected over all structures found. */
@@ -83,7 +83,7 @@ export interface YearTrend {
   readonly slope: number;
 }
 
-/** A named pattern that speaks of the same components. */
+/** A named pattern that describes the same components. */
 export interface KnownAs {
   readonly id: string;
   readonly name: string;
@@ -92,7 +92,7 @@ export interface KnownAs {
 }
 
 /** A structure that recurs, with what is known of it. */
-export interface RecurringStructure extends Structure {
+export interface FoundStructure extends Structure {
   /** In words, such as `Accelerometer I2C Microcontroller`. */
   readonly words: string;
   /** The structure as a pattern (GQL), which finds at least the devices that support it. */
@@ -107,7 +107,7 @@ export interface RecurringStructure extends Structure {
   readonly possible: number;
   readonly expected: number;
   readonly chance: Chance;
-  /** Null where there are too few devices or years to speak of it. */
+  /** Null where there are too few devices or years for a test. */
   readonly year: YearTrend | null;
   readonly knownAs: readonly KnownAs[];
   /** Structures left out of the list as variants of this one, as far as they were looked at. */
@@ -116,16 +116,16 @@ export interface RecurringStructure extends Structure {
   readonly growsFurther: boolean;
 }
 
-export interface RecurringAnswer {
-  /** The most telling ones, in the order asked for. */
-  readonly structures: readonly RecurringStructure[];
+export interface StructureAnswer {
+  /** The most significant ones, in the order asked for. */
+  readonly structures: readonly FoundStructure[];
   /** Closed structures found in all. */
   readonly found: number;
   /** Devices looked into: those with a component on record. */
   readonly devices: number;
-  /** Fewest devices that a structure had to have. */
+  /** Minimum number of devices that a structure had to have. */
   readonly minSupport: number;
-  /** False when time or the asker ended the search early; then there may be more. */
+  /** False when the time limit or the caller ended the search early; then there may be more. */
   readonly complete: boolean;
   readonly cautions: readonly string[];
 }

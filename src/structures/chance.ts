@@ -9,7 +9,7 @@ import { symmetries } from './occurrences.ts';
 /** Shuffled graphs looked at for a structure: a standard error of at most 0.8 percentage points. */
 const SHUFFLES = 4_000;
 /** Graphs that are shuffled; beyond these a sample of them, evenly spaced. */
-const MOST_GRAPHS = 400;
+const MAX_GRAPHS = 400;
 
 /**
  * What chance alone would give. The null model: every kind of link (two kinds of component and how they are joined) is
@@ -56,7 +56,7 @@ export class ChanceModel {
   /** The same without shuffling, for putting many structures in order: at most 1 where links must meet. */
   roughLift(code: Code, support: number): number {
     const needed = neededBy(code);
-    const holders = spaced(this.#holders(needed), MOST_GRAPHS);
+    const holders = spaced(this.#holders(needed), MAX_GRAPHS);
     const ways = symmetries(code);
     const expected = this.#expectedWays(code, needed);
     let meeting = 0;
@@ -121,7 +121,7 @@ export class ChanceModel {
   }
 
   #shuffled(code: Code, needed: readonly Needed[], holders: readonly number[], random: Random) {
-    const chosen = spaced(holders, MOST_GRAPHS);
+    const chosen = spaced(holders, MAX_GRAPHS);
     const rounds = needed.length === 1 && needed[0].times === 1 ? 1 : Math.ceil(SHUFFLES / chosen.length);
     let met = 0;
     for (const graph of chosen) {
@@ -198,7 +198,7 @@ class Shuffle {
     this.#row = new Int32Array(labels.length);
   }
 
-  /** Puts the links anew and tells whether the structure is there. */
+  /** Shuffles the links again and says whether the structure is there. */
   meets(random: Random): boolean {
     for (const pile of this.#piles) put(pile, random);
     for (const node of this.#firsts) {

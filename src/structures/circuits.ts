@@ -37,9 +37,9 @@ interface Read {
 /**
  * Every visible specimen as a graph: its components and the connections between them. A component counts under each
  * kind in use that it is for certain, so that a structure of kinds has the very devices that its text finds: kinds in
- * use are the most telling certain kinds of visible components (cut off at a level, if asked), and whoever is an
- * accelerometer is also an inertial sensor where nothing more is known of some other component. Components of which no
- * kind is certain are left out; what they might be is told by the possible devices of the answer.
+ * use are the most specific certain kinds of visible components (cut off at a level, if asked), and an accelerometer is
+ * also an inertial sensor where nothing more is known of some other component. Components of which no kind is certain
+ * are left out; what they might be shows in the possible devices of the answer.
  */
 export async function circuitsOf(
   view: View,
@@ -89,7 +89,7 @@ class TermsOf {
     this.#options = options;
   }
 
-  /** Its most telling kinds, cut off at the level asked for. */
+  /** Its most specific kinds, cut off at the level asked for. */
   kinds(certain: readonly string[]): readonly string[] {
     return this.#judged(certain).kinds;
   }
@@ -103,9 +103,10 @@ class TermsOf {
     const kept = this.#kept.get(certain);
     if (kept) return kept;
     const { level, without } = this.#options;
-    const telling = mostSpecific(certain.filter((term) => !PACKING.has(term)));
-    const out = telling.length > 0 && telling.every((term) => without.some((above) => isUnder(term, above)));
-    const kinds = telling.map((term) => {
+    const specific = mostSpecific(certain.filter((term) => !PACKING.has(term)));
+    const out =
+      specific.length > 0 && specific.every((term) => without.some((above) => isUnder(term, above)));
+    const kinds = specific.map((term) => {
       const line = lineage(term);
       return level === undefined ? term : line[Math.max(0, line.length - 1 - level)];
     });
@@ -127,7 +128,7 @@ function kindsInUse(read: readonly Read[], kindsOf: TermsOf): readonly string[] 
   return [...counts].sort(([a, x], [b, y]) => x - y || (a < b ? -1 : 1)).map(([kind]) => kind);
 }
 
-/** Numbers of what is said of connections, in the order of meeting. */
+/** Numbers of connection labels, in the order in which they first appear. */
 class LinkNumbers {
   readonly all: Omit<StructureLink, 'from' | 'to'>[] = [];
   readonly #options: CircuitOptions;
@@ -139,8 +140,8 @@ class LinkNumbers {
 
   of({ a, b, medium, bus }: CircuitLink, { components }: Circuit): number {
     const { links, boards } = this.#options;
-    const said = links === 'none' ? {} : links === 'bus' && bus !== undefined ? { bus } : { medium };
-    const label = boards ? { ...said, boards: boardsOf(components[a].board, components[b].board) } : said;
+    const link = links === 'none' ? {} : links === 'bus' && bus !== undefined ? { bus } : { medium };
+    const label = boards ? { ...link, boards: boardsOf(components[a].board, components[b].board) } : link;
     const key = JSON.stringify(label);
     const known = this.#numbers.get(key);
     if (known !== undefined) return known;

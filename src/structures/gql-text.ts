@@ -4,15 +4,15 @@ import type { Structure, StructureLink } from './answer.ts';
  * A structure as a pattern in the read-only subset of ISO/IEC 39075 (GQL) that `gql/` runs. Asked with distinct
  * nodes, as named patterns are, it finds every device that the structure has, and beside these only devices in which a
  * kind is not certain.
- * @param links what connections were told apart by; with `bus`, one of unknown bus must have none
+ * @param toldApartBy what distinguishes connections; with `bus`, a connection of unknown bus must have none
  */
 export function gqlText({ kinds, links }: Structure, toldApartBy: 'bus' | 'medium' | 'none' = 'bus'): string {
   const names = variables(kinds);
   const conditions: string[] = [];
-  const said = new Set<number>();
+  const named = new Set<number>();
   const node = (at: number) => {
-    if (said.has(at)) return `(${names[at]})`;
-    said.add(at);
+    if (named.has(at)) return `(${names[at]})`;
+    named.add(at);
     return `(${names[at]}:${kinds[at]})`;
   };
   const paths = links.map((link, at) => {
@@ -56,7 +56,7 @@ export function variables(kinds: readonly string[]): readonly string[] {
 }
 
 /** In words: `Accelerometer –I2C– Microcontroller; Microcontroller –power– Regulator`. */
-export function inWords({ kinds, links }: Structure): string {
+export function structureText({ kinds, links }: Structure): string {
   const numbered = kinds.map((kind, at) => {
     if (kinds.filter((one) => one === kind).length === 1) return kind;
     return `${kind} ${kinds.slice(0, at + 1).filter((one) => one === kind).length}`;

@@ -42,7 +42,7 @@ export function graphStore(graphs: readonly InputGraph[]): GraphStore {
   return builder.built();
 }
 
-/** Takes graphs one by one, so that others may have their turn in between. */
+/** Takes graphs one by one, so that other requests can run in between. */
 export class GraphStoreBuilder {
   readonly #group = new GrowingList();
   readonly #graph = new GrowingList();

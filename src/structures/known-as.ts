@@ -7,11 +7,11 @@ import type { Circuits } from './circuits.ts';
 import type { Places } from './places.ts';
 
 /** Matches of a pattern in a device that are looked at. */
-const MOST_MATCHES = 50;
-/** Components that a place and a match must have in common to speak of the same thing. */
+const MAX_MATCHES = 50;
+/** Components that a place and a match must share to count as the same thing. */
 const IN_COMMON = 2;
 /** Share of the devices from which a pattern counts as known. */
-const MOSTLY = 0.5;
+const MAJORITY = 0.5;
 
 /**
  * Named patterns that a structure is known as already: in at least half of its devices (of 30 of them where there are
@@ -44,7 +44,7 @@ export async function knownAs(
         if (speaksOf(matches.get(circuits.devices[group].id), sets, circuits.ids)) shown++;
       }
       const share = shown / own.size;
-      if (share >= MOSTLY) known[at].push({ id, name, share });
+      if (share >= MAJORITY) known[at].push({ id, name, share });
       if (pace.due) await pace.rest();
     }
   }
@@ -57,7 +57,7 @@ function speaksOf(
   places: readonly (readonly number[])[],
   idOf: readonly string[],
 ): boolean {
-  return (device?.matches ?? []).slice(0, MOST_MATCHES).some(({ bindings }) => {
+  return (device?.matches ?? []).slice(0, MAX_MATCHES).some(({ bindings }) => {
     const bound = new Set(bindings.flatMap(({ ids }) => ids));
     return places.some((place) => place.filter((node) => bound.has(idOf[node])).length >= IN_COMMON);
   });

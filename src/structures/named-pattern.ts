@@ -4,13 +4,13 @@ import { CasebackError } from '../model/problems.ts';
 import { queryOptions } from '../patterns/find.ts';
 import { patternIndexOf } from '../patterns/pattern-index.ts';
 import type { View } from '../state/view.ts';
-import type { RecurringStructure } from './answer.ts';
+import type { FoundStructure } from './answer.ts';
 
 /**
  * A named pattern that may be put into the library: sound as a record, with an id that no pattern has yet and a text
  * that runs over the archive.
  * @throws CasebackError BAD_INPUT for a record that is not sound, CONFLICT for an id that is taken
- * @throws PatternError when the text is no pattern over the archive
+ * @throws PatternError when the text is not a valid pattern over the archive
  */
 export async function newNamedPattern(
   view: View,
@@ -44,7 +44,7 @@ export function requireFreeId(view: View, id: string): void {
  */
 export function proposedPattern(
   id: string,
-  { kinds, words, text, support, chance }: RecurringStructure,
+  { kinds, words, text, support, chance }: FoundStructure,
   devices: number,
 ): z.input<typeof patternSchema> {
   const lift =

@@ -4,11 +4,11 @@ import type { Mined } from './miner.ts';
 import { occurrences } from './occurrences.ts';
 
 /** Devices of a structure that are looked at. */
-const MOST_DEVICES = 30;
+const MAX_DEVICES = 30;
 /** Places of a structure in a graph that are looked at. */
-const MOST_PLACES = 50;
+const MAX_PLACES = 50;
 /** Share of the devices from which one structure is a variant of another. */
-const MOSTLY = 0.5;
+const MAJORITY = 0.5;
 
 /** Where a structure lies: by group, the sets of nodes. At most 30 groups and 50 places in each graph. */
 export type Places = ReadonlyMap<number, readonly (readonly number[])[]>;
@@ -31,10 +31,10 @@ export class PlaceFinder {
 
   of(structure: Mined): Places {
     return new Map(
-      spaced([...structure.groups], MOST_DEVICES).map((group) => [
+      spaced([...structure.groups], MAX_DEVICES).map((group) => [
         group,
         (this.#graphs.get(group) ?? []).flatMap((graph) =>
-          occurrences(this.#store, graph, structure, MOST_PLACES),
+          occurrences(this.#store, graph, structure, MAX_PLACES),
         ),
       ]),
     );
@@ -52,7 +52,7 @@ export function isVariant(own: Places, other: Places): boolean {
     const theirs = other.get(group) ?? [];
     if (places.some((place) => theirs.some((one) => nearlySame(place, one)))) same++;
   }
-  return same >= own.size * MOSTLY;
+  return same >= own.size * MAJORITY;
 }
 
 function nearlySame(a: readonly number[], b: readonly number[]): boolean {

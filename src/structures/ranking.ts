@@ -7,7 +7,7 @@ import type { Settled } from './settled.ts';
 /** Structures looked at for each one wanted; the others are variants of these. */
 const LOOKED_AT = 40;
 /** What was never seen by chance counts as if it were this many times as frequent. */
-const GREATEST_LIFT = 1e9;
+const MAX_LIFT = 1e9;
 
 /** A structure with what decides its place. */
 export interface Ranked {
@@ -22,7 +22,7 @@ export interface Chosen extends Ranked {
   readonly places: Places;
 }
 
-/** The first ones that are no variants of one before them, and for these the number of their variants. */
+/** The first ones that are not variants of one before them, and for these the number of their variants. */
 export async function withoutVariants(
   { store }: Circuits,
   all: readonly Ranked[],
@@ -49,9 +49,9 @@ export function ranked<T extends Ranked>(all: readonly T[], { order }: Settled):
   const score = ({ mined: { groups, edges }, lift, q }: T): number => {
     switch (order) {
       case 'surprise':
-        return groups.length * Math.log(Math.min(lift, GREATEST_LIFT));
+        return groups.length * Math.log(Math.min(lift, MAX_LIFT));
       case 'lift':
-        return Math.min(lift, GREATEST_LIFT);
+        return Math.min(lift, MAX_LIFT);
       case 'support':
         return groups.length + edges.length / 1_000;
       case 'year':

@@ -3,37 +3,37 @@ import { TERMS } from '../model/taxonomy.ts';
 import type { View } from '../state/view.ts';
 import { didYouMean } from '../text/near.ts';
 import { groundOf } from '../trends/ground.ts';
-import type { RecurringQuestion } from './answer.ts';
+import type { StructureQuestion } from './answer.ts';
 
 /** Components that a structure may have at most. */
-export const MOST_COMPONENTS = 8;
+export const MAX_COMPONENTS = 8;
 /** Structures given at most. */
-export const MOST_GIVEN = 200;
+export const MAX_GIVEN = 200;
 
 /** A question with nothing left open. */
-export type Settled = Required<Omit<RecurringQuestion, 'level'>> & Pick<RecurringQuestion, 'level'>;
+export type Settled = Required<Omit<StructureQuestion, 'level'>> & Pick<StructureQuestion, 'level'>;
 
 /**
  * The question with what was left out filled in.
- * @throws CasebackError BAD_INPUT for one that makes no sense, with the mend
+ * @throws CasebackError BAD_INPUT for one that makes no sense, with the fix
  */
-export function settledOf(view: View, question: RecurringQuestion): Settled {
+export function settledOf(view: View, question: StructureQuestion): Settled {
   const looked = groundOf(view).lookedInto.size;
   const { minSupport = Math.max(3, Math.ceil(looked / 10)), maxSize = Math.max(4, question.minSize ?? 0) } =
     question;
   const { minSize = Math.min(3, maxSize), first = 20, level } = question;
   const { without = ['Passive'], links = 'bus', boards = false } = question;
   checkWhole('minSupport', minSupport, 2, 1e9);
-  checkWhole('maxSize', maxSize, 2, MOST_COMPONENTS);
+  checkWhole('maxSize', maxSize, 2, MAX_COMPONENTS);
   checkWhole('minSize', minSize, 2, maxSize);
-  checkWhole('first', first, 1, MOST_GIVEN);
+  checkWhole('first', first, 1, MAX_GIVEN);
   if (level !== undefined) checkWhole('level', level, 1, 5);
   for (const term of without) {
     if (TERMS.includes(term)) continue;
-    const mend = didYouMean(term, TERMS);
+    const fix = didYouMean(term, TERMS);
     throw new CasebackError(
       'BAD_INPUT',
-      `"${term}" is no term of the component taxonomy${mend ? `; ${mend}` : ''}`,
+      `"${term}" is not a term of the component taxonomy${fix ? `; ${fix}` : ''}`,
     );
   }
   return {

@@ -8,7 +8,7 @@ import { distance } from 'fastest-levenshtein';
  */
 export function nearNames(typed: string, known: Iterable<string>): readonly string[] {
   const lower = typed.toLowerCase();
-  if (lower.length > LONGEST) return [];
+  if (lower.length > MAX_LENGTH) return [];
   const reach = Math.max(1, Math.floor(typed.length / 3));
   const swapped = swaps(lower);
   const near: { name: string; edits: number }[] = [];
@@ -24,7 +24,7 @@ export function nearNames(typed: string, known: Iterable<string>): readonly stri
 }
 
 /** Longer names are not mistyped words but something pasted; comparing them would only cost time. */
-const LONGEST = 64;
+const MAX_LENGTH = 64;
 
 /** `did you mean "side"?`, or nothing when no known name is near. */
 export function didYouMean(typed: string, known: Iterable<string>): string | undefined {
@@ -44,9 +44,9 @@ function swaps(word: string): string[] {
 }
 
 function editsBetween(word: string, swapped: readonly string[], name: string): number {
-  let least = distance(word, name);
+  let minimum = distance(word, name);
   // One swap costs two edits otherwise, so nothing can be gained below that.
-  if (least < 2) return least;
-  for (const other of swapped) least = Math.min(least, 1 + distance(other, name));
-  return least;
+  if (minimum < 2) return minimum;
+  for (const other of swapped) minimum = Math.min(minimum, 1 + distance(other, name));
+  return minimum;
 }

@@ -7,7 +7,7 @@ export interface Position {
 /** Line ends are LF, CR LF and CR. */
 const LINE_END = /\r\n|\n|\r/g;
 
-/** A text with what it takes to tell lines and columns. Offsets are UTF-16 units; those outside are clamped. */
+/** A text that knows its lines and columns. Offsets are UTF-16 units; those out of range are clamped. */
 export class Source {
   readonly text: string;
   /** Offset of the first unit of every line. */

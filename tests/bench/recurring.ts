@@ -12,7 +12,7 @@ import { type Catalogue, COLLECTIONS } from '../../src/model/catalogue.ts';
 import type { Dossier } from '../../src/model/dossier.ts';
 import type { Change } from '../../src/model/entry.ts';
 import { Holder } from '../../src/state/holder.ts';
-import { recurringStructures } from '../../src/structures/recurring.ts';
+import { findStructures } from '../../src/structures/find-structures.ts';
 import { generateCatalogue, generateDossiers, seededRandom } from './generate.ts';
 
 /** Share of the connections that a copy of a demo device lacks, and of its identifications that are in doubt. */
@@ -50,7 +50,7 @@ async function measure(archive: string, live: Holder, question = {}): Promise<Re
   const start = performance.now();
   let read = 0;
   let mined = 0;
-  const answer = await recurringStructures(view, question, {
+  const answer = await findStructures(view, question, {
     onProgress: (_, doing) => {
       const now = (performance.now() - start) / 1000;
       if (doing === 'searching') {

@@ -53,7 +53,7 @@ test("an editor's judgement of an identification weighs beside the evidence", as
   const after = (await run('candidates', 'mirrelk-mullion-1/a/FL1', '--format', 'json')).out;
   expect(before).not.toContain('the marks of its maker');
   // The evidence says what was read, not only that something was.
-  expect(before).toMatch(/"says": "marking \\"[^"]+\\""/u);
+  expect(before).toMatch(/"description": "marking \\"[^"]+\\""/u);
   expect(after).toContain('the marks of its maker');
   const chance = (answer: string) =>
     JSON.parse(answer).parts.find(({ part }: { part: string }) => part === 'aerlith/AEF24')?.probability ?? 0;
@@ -103,7 +103,7 @@ test('the checking sheet is one page that needs nothing beside itself', async ()
 test('impact leads from a reading to the sentence that rests on it', async () => {
   const { code, out } = await run('impact', 'sallowby-keelson-3/a/o2');
   expect(code).toBe(0);
-  expect(out).toMatch(/^ +1 +Claim +bench-letter-31\/c1 +rests on it/mu);
+  expect(out).toMatch(/^ +1 +Claim +bench-letter-31\/c1 +is supported by it/mu);
   expect(out).toMatch(/^ +2 +Publication +bench-letter-31 +asserts it/mu);
 });
 

@@ -62,7 +62,7 @@ describe('a confusion table of the desk', () => {
     });
     expect(code).toBe(1);
     expect(err).toMatch(
-      /^wrong\.yaml:2:\d+ confusions\[0\]\.b: "#" is no character of markings — write one of /mu,
+      /^wrong\.yaml:2:\d+ confusions\[0\]\.b: "#" is not a valid marking character — write one of /mu,
     );
     expect(err).toMatch(
       /^wrong\.yaml:3:1 otherwis: "otherwis" is no field here — did you mean "otherwise"\?$/mu,

@@ -51,7 +51,7 @@ test('the last entries, complete, as JSON', async () => {
 test('verify finds the chain whole, and a hash noted earlier in it', async () => {
   const { hash } = await headOf(join(folder.path, 'data'));
   const { code, out } = await run('verify');
-  expect(out).toBe(`whole: 8 entries, each with the hash it should have; the last is ${hash}\n`);
+  expect(out).toBe(`intact: 8 entries, each with the hash it should have; the last is ${hash}\n`);
   expect(code).toBe(0);
   expect((await run('verify', '--noted', hash)).code).toBe(0);
   const other = await run('verify', '--noted', 'f'.repeat(64));
@@ -68,5 +68,5 @@ test('verify names the first entry that somebody altered behind its back', async
   expect(out).toMatch(/^damaged: entry 3 has been altered/u);
   expect(code).toBe(3);
   const json = await run('verify', '--format', 'json');
-  expect(JSON.parse(json.out)).toMatchObject({ whole: false, sequence: 3 });
+  expect(JSON.parse(json.out)).toMatchObject({ intact: false, sequence: 3 });
 });

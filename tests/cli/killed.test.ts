@@ -57,7 +57,7 @@ afterAll(() => folder.remove());
 async function expectAllOrNone(data: string): Promise<'all' | 'none'> {
   const head = await headOf(at(data));
   const journal = new SqliteJournal(at(join(data, 'journal.sqlite')));
-  expect(await verify(journal)).toEqual({ whole: true, entries: head.sequence });
+  expect(await verify(journal)).toEqual({ intact: true, entries: head.sequence });
   await journal.close();
   if (head.sequence === none.sequence) {
     expect(head).toEqual(none);

@@ -203,7 +203,7 @@ describe('weights', () => {
     [{ labels: -1 }, 'weight labels is -1'],
     [{ role: 2 }, 'weight role is 2'],
     [{ margin: 0 }, 'weight margin is 0'],
-    [{ colour: 1 } as object, '"colour" is no weight'],
+    [{ colour: 1 } as object, '"colour" is not a weight'],
   ])('refuses %j', async (weights, message) => {
     const view = viewOf([writtenDevice('device-0', 1), writtenDevice('device-1', 2)]);
     await expect(alignDevices(view, ['device-0', 'device-1'], { weights })).rejects.toThrow(message);

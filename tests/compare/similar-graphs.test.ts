@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { editDistance, MOST_EDIT_NODES } from '../../src/compare/similar/edit-distance.ts';
+import { editDistance, MAX_EDIT_NODES } from '../../src/compare/similar/edit-distance.ts';
 import {
   MIXED_NUMBERS,
   normalisedKernel,
@@ -165,7 +165,7 @@ describe('exact graph edit distance', () => {
     ));
 
   test('says its limits, and ends when nobody waits', async () => {
-    const large = labelledGraph(new Array<string>(MOST_EDIT_NODES + 1).fill('a'), []);
+    const large = labelledGraph(new Array<string>(MAX_EDIT_NODES + 1).fill('a'), []);
     await expect(editDistance(large, shape('C4'))).rejects.toMatchObject({ code: 'TOO_LARGE' });
     await expect(editDistance(shape('petersen'), shape('frucht'), { mostSteps: 1 })).rejects.toMatchObject({
       code: 'OUT_OF_BUDGET',

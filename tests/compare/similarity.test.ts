@@ -152,6 +152,8 @@ describe('edit distance of circuits', () => {
   test('one kind of subsystem alone, and an unknown one', async () => {
     const answer = await circuitDistance(viewOf(six), ['d-0', 'd-1'], { subsystem: 'radio' });
     expect(answer).toMatchObject({ distance: 0, sizes: [0, 0] });
-    await expect(circuitDistance(viewOf(six), ['d-0', 'd-1'], { subsystem: 'x' })).rejects.toThrow('no kind');
+    await expect(circuitDistance(viewOf(six), ['d-0', 'd-1'], { subsystem: 'x' })).rejects.toThrow(
+      'not a kind',
+    );
   });
 });

@@ -76,7 +76,7 @@ describe('inputs from the graph', () => {
       unit: 'm/s2',
       quantity: { value: 0.012, unit: 'm/s2' },
       origin: 'graph',
-      from: 'accelerationNoise of quillon/QN4420, which U2 is taken for',
+      from: 'accelerationNoise of quillon/QN4420, which U2 is identified as',
       probability: identified?.candidates[0].probability,
     });
     expect(noise.supportedBy.slice(0, 2)).toEqual(['thovane-calcar-2/a/U2', 'quillon/QN4420']);
@@ -230,7 +230,7 @@ describe('what is not known', () => {
       'a component that nobody has named',
       { a: 'J2' },
       'a.activeCurrent',
-      'J2 is taken for no part of the catalogue',
+      'J2 is not identified as a part of the catalogue',
     ],
     [
       'a term that the device has not',

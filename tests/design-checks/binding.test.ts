@@ -84,12 +84,12 @@ describe('a binding', () => {
     ['sensor', '"." and a property after "sensor" is wanted, not its end'],
     ['sensor.', 'a name is wanted, not its end'],
     ['sensor.noise sensor.gain', 'an end or a sign such as "??" is wanted, not "sensor" at character 13'],
-    ['max(a, b)', '"max" is no function; there are sum, count and distance'],
+    ['max(a, b)', '"max" is not a function; there are sum, count and distance'],
     ['sum(a)', '"." is wanted, not ")" at character 6'],
     ['distance(a)', 'distance takes two variables; "distance(a)" gives 1'],
     ['(a.b', '")" is wanted, not its end'],
     ['a.b & c.d', 'cannot be read from character 4 on'],
-    ['a.b * 3 wibble', '"wibble" in "a.b * 3 wibble" is no unit that UCUM knows'],
+    ['a.b * 3 wibble', '"wibble" in "a.b * 3 wibble" is not a UCUM unit'],
   ])('%s is refused with its place', (text, said) => {
     expect(() => parseBinding(text)).toThrow(BindingError);
     expect(() => parseBinding(text)).toThrow(said);

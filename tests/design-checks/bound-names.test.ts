@@ -15,7 +15,7 @@ const patternWith = (name: string, inputs: Record<string, string | number>) =>
   });
 const said = (name: string, inputs: Record<string, string | number>) =>
   mistakesOfCheck(patternWith(name, inputs)).map(
-    ({ path, what, mend }) => `${path.join('.')}: ${what} — ${mend}`,
+    ({ path, what, fix: mend }) => `${path.join('.')}: ${what} — ${mend}`,
   );
 const rate = (inputs: Record<string, string | number>) => said('rate-from-two-accelerometers', inputs);
 
@@ -46,8 +46,8 @@ describe('what a pattern says of its check', () => {
   });
 
   test.each([
-    ['c.accelerationNoise', '"c" is no variable of the pattern'],
-    ['bord.length', '"bord" is no variable of the pattern — did you mean "board"?'],
+    ['c.accelerationNoise', '"c" is not a variable of the pattern'],
+    ['bord.length', '"bord" is not a variable of the pattern — did you mean "board"?'],
     ['Acelerometer.accelerationNoise', 'did you mean "Accelerometer"?'],
     [
       'a.acelerationNoise',
@@ -61,7 +61,7 @@ describe('what a pattern says of its check', () => {
     ['a.accelerationNoise * 2 g', 'comes out in (m/s2).(g)'],
     ['2', 'comes out in 1 — give it in m/s2'],
     ['a.accelerationNoise + 1 V', 'cannot be given in m/s2'],
-    ['sum(a.accelerationNoise)', '"a" is no term of schema/taxonomy.yaml'],
+    ['sum(a.accelerationNoise)', '"a" is not a term of schema/taxonomy.yaml'],
     ['a.bus', 'nothing is known as "bus" of "a"'],
     ['a accelerationNoise', '"." and a property after "a" is wanted'],
   ])('refuses noise: %s', (written, expected) => {

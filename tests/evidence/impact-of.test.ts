@@ -64,7 +64,7 @@ describe('what rests on a thing of the demo archive', () => {
       kind: 'Claim',
       generation: 2,
       path: ['thovane-calcar-2/a/o1', 'thovane-calcar-2:duplicated-sensors', 'what-two-sensors-tell/c1'],
-      how: ['rests on what it shows', 'rests on it'],
+      how: ['is supported by what it shows', 'is supported by it'],
     });
     expect(impacted.get('what-two-sensors-tell/c2')?.generation).toBe(3);
     expect(impacted.get('what-two-sensors-tell')).toMatchObject({ kind: 'Publication', generation: 3 });

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { spokenAmendment } from '../../src/evidence/notice.ts';
+import { amendmentText } from '../../src/evidence/notice.ts';
 import { amendmentSchema } from '../../src/model/correction.ts';
 import type { Change } from '../../src/model/entry.ts';
 import { BY, catalogueChanges, DEVICE, dossierChange, SMALL_CATALOGUE } from '../state/archive-of.ts';
@@ -17,7 +17,7 @@ test.each([
         ],
       },
     },
-    'U3 of the Tarn Loop 1 is now taken for quillon/QN4460 (0.9) or Gyroscope (0.1).',
+    'U3 of the Tarn Loop 1 is now identified as quillon/QN4460 (0.9) or Gyroscope (0.1).',
   ],
   [
     { withdraw: { observation: 'tarn-loop-1/a/o1' } },
@@ -43,7 +43,7 @@ test.each([
   [{ value: { of: 'tarn-loop-1/a/U1', field: 'pins', is: 14 } }, 'The pins of U1 of the Tarn Loop 1 is 14.'],
 ])('an amendment in a sentence: %j', (written, sentence) => {
   const called = (id: string) => (id === DEVICE.id ? DEVICE.name : undefined);
-  expect(spokenAmendment(amendmentSchema.parse(written), called)).toBe(sentence);
+  expect(amendmentText(amendmentSchema.parse(written), called)).toBe(sentence);
 });
 
 const PUBLICATIONS = [
@@ -111,7 +111,9 @@ test('a correction names every publication and sentence whose number or fit it m
   expect(published.claims[0]).toMatchObject({ before: 0.97, after: 0.7 });
   expect(published.claims[0].findings.join(' ')).toContain('"very likely"');
   const [head, falls, why] = published.notice.split('\n\n');
-  expect(head).toContain('Correction to “Loops counted” (2021-04). U1 of the Tarn Loop 1 is now taken for');
+  expect(head).toContain(
+    'Correction to “Loops counted” (2021-04). U1 of the Tarn Loop 1 is now identified as',
+  );
   expect(falls).toContain('“It is very likely an accelerometer.”');
   expect(falls).not.toContain('still fits');
   expect(falls).toContain('a probability of 0.70, where it gave a probability of 0.97 before');

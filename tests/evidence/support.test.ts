@@ -96,7 +96,7 @@ describe('how likely a sentence is', () => {
     expect(named.support.probability).toBe(0.25);
     const kind = await audit({ sentence: 'S.', supportedBy: [on('U1')] }, { chips });
     expect(kind.support.probability).toBe(0.95);
-    expect(kind.support.items[0].says).toContain('Accelerometer');
+    expect(kind.support.items[0].description).toContain('Accelerometer');
   });
 
   test('sources, units and devices have no number and move none', async () => {
@@ -115,7 +115,8 @@ describe('how likely a sentence is', () => {
     expect(findings).toEqual([
       {
         kind: 'overstated',
-        says: 'It is stated flatly, which takes a probability of 0.95 to 1.00; whoever judged it gave 0.60. To fit, say "about as likely as not".',
+        message:
+          'It is stated flatly, which takes a probability of 0.95 to 1.00; its author gave 0.60. To fit, say "about as likely as not".',
       },
     ]);
   });
@@ -148,7 +149,7 @@ describe('what is wrong with a sentence', () => {
     expect(back.support.items[0].trouble).toBe('withdrawn by bench: test');
     const later = { ...SEEN, id: 'later', marking: '4460', corrects: 'seen' };
     const right = await audit(claim, { chips: [chip(1)], observations: [SEEN, later] });
-    expect(right.support.items[0].trouble).toBe('put right by a later observation, later');
+    expect(right.support.items[0].trouble).toBe('corrected by a later observation, later');
   });
 
   test('a sentence on a sentence that rests on something withdrawn is told as well', async () => {
@@ -175,7 +176,7 @@ describe('what is wrong with a sentence', () => {
     expect(findings).toHaveLength(1);
     expect(findings[0]).toMatchObject({
       kind: 'overstated',
-      says: expect.stringContaining(`${DEVICE.id}/b`),
+      message: expect.stringContaining(`${DEVICE.id}/b`),
     });
     expect(await kinds({ ...claim, supportedBy: [on('U1'), `${DEVICE.id}/b`] }, world)).toEqual([]);
     const counted = { share: { category: 'Accelerometer' }, atLeast: 1 };

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { proposedWording, said } from '../../src/evidence/wording.ts';
+import { proposedWording, wordingOf } from '../../src/evidence/wording.ts';
 import { likelihoodPhrase } from '../../src/statistics/likelihood-words.ts';
 
 // Mastrandrea et al., Guidance Note for Lead Authors of the IPCC Fifth Assessment Report on Consistent Treatment of
@@ -30,7 +30,7 @@ describe('words of the calibrated scale', () => {
       `It is ${phrase.replaceAll(' ', '\n  ')} the same.`,
     ];
     for (const sentence of sentences)
-      expect(said(sentence)).toMatchObject({
+      expect(wordingOf(sentence)).toMatchObject({
         words: phrase,
         low: low / 100,
         high: high / 100,
@@ -43,16 +43,16 @@ describe('words of the calibrated scale', () => {
       fc.property(fc.shuffledSubarray([...TABLE_1], { minLength: 1 }), (some) => {
         const sentence = `It is ${some.map(([phrase]) => phrase).join(', or ')}.`;
         const longest = Math.max(...some.map(([phrase]) => phrase.length));
-        expect(said(sentence).words?.length).toBe(longest);
+        expect(wordingOf(sentence).words?.length).toBe(longest);
       }),
     );
   });
 
   test('a word inside another is not that word', () => {
-    expect(said('That is unlikely.').words).toBe('unlikely');
-    expect(said('The likelihood was not worked out.').words).toBeNull();
-    expect(said('It has an unlikely-looking shield.').by).toBe('flat');
-    expect(said('It is as likely as not the same.')).toMatchObject({ low: 0.33, high: 0.66 });
+    expect(wordingOf('That is unlikely.').words).toBe('unlikely');
+    expect(wordingOf('The likelihood was not worked out.').words).toBeNull();
+    expect(wordingOf('It has an unlikely-looking shield.').by).toBe('flat');
+    expect(wordingOf('It is as likely as not the same.')).toMatchObject({ low: 0.33, high: 0.66 });
   });
 });
 
@@ -65,15 +65,15 @@ describe('other words', () => {
     ['Perhaps it is the same.', 'perhaps', 0.1, 0.66],
     ['It hardly matters.', 'hardly', 0, 0.1],
   ])('%s', (sentence, words, low, high) => {
-    expect(said(sentence)).toMatchObject({ words, low, high, by: 'usage' });
+    expect(wordingOf(sentence)).toMatchObject({ words, low, high, by: 'usage' });
   });
 
   test('words of the scale come before everyday words', () => {
-    expect(said('It may be so, but is very unlikely.').words).toBe('very unlikely');
+    expect(wordingOf('It may be so, but is very unlikely.').words).toBe('very unlikely');
   });
 
   test('a sentence with neither states a fact: 95 % and more', () => {
-    expect(said('Both are the same part.')).toEqual({
+    expect(wordingOf('Both are the same part.')).toEqual({
       words: null,
       low: 0.95,
       high: 1,
@@ -83,7 +83,7 @@ describe('other words', () => {
   });
 
   test('the month of May is no doubt', () => {
-    expect(said('Since May 2019 the shell is the antenna.').by).toBe('flat');
+    expect(wordingOf('Since May 2019 the shell is the antenna.').by).toBe('flat');
   });
 
   test.each([
@@ -101,7 +101,7 @@ describe('other words', () => {
     ['It was recalled.', null],
     ['There is no doubt.', null],
   ])('sweeping: %s', (sentence, sweeping) => {
-    expect(said(sentence).sweeping).toBe(sweeping);
+    expect(wordingOf(sentence).sweeping).toBe(sweeping);
   });
 });
 
@@ -110,7 +110,7 @@ test('what is proposed for a probability would be read as holding it', () => {
     fc.property(fc.double({ min: 0, max: 1, noNaN: true }), (probability) => {
       const proposal = proposedWording(probability);
       const phrase = /"([^"]+)"/u.exec(proposal)?.[1] ?? '';
-      const { low, high, by } = said(`It is ${phrase} so.`);
+      const { low, high, by } = wordingOf(`It is ${phrase} so.`);
       expect(by).toBe('scale');
       expect(probability).toBeGreaterThanOrEqual(low);
       expect(probability).toBeLessThanOrEqual(high);

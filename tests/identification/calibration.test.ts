@@ -61,18 +61,18 @@ describe('on a seeded archive of 300 devices whose truth is known', () => {
 
 test('over four more seeds no more tenths miss than 95 % intervals promise, and the top tenth does not', async () => {
   let outside = 0;
-  const top = { count: 0, stated: 0, came: 0 };
+  const top = { count: 0, stated: 0, cameTrue: 0 };
   for (const seed of [2, 3, 4, 5]) {
     const { reliability } = (await onSeeded(120, seed)).found;
     outside += reliability.filter(({ calibrated }) => calibrated === false).length;
     const { count, stated, observed } = reliability[9];
     top.count += count;
     top.stated += count * (stated ?? 0);
-    top.came += Math.round(count * (observed ?? 0));
+    top.cameTrue += Math.round(count * (observed ?? 0));
   }
   // Of 40 intervals, each missing once in twenty, more than 6 miss three times in a thousand.
   expect(outside).toBeLessThanOrEqual(6);
-  const { low, high } = clopperPearson(top.came, top.count);
+  const { low, high } = clopperPearson(top.cameTrue, top.count);
   expect(top.count).toBeGreaterThan(4_000);
   expect(top.stated / top.count).toBeGreaterThan(low);
   expect(top.stated / top.count).toBeLessThan(high);
@@ -120,9 +120,9 @@ test('a device in hand teaches nothing of itself', async () => {
 
 test('scores follow their formulas: Brier 1950, log loss of Good 1952', () => {
   const forecasts = [
-    { probability: 0.9, came: true },
-    { probability: 0.2, came: false },
-    { probability: 0.6, came: false },
+    { probability: 0.9, cameTrue: true },
+    { probability: 0.2, cameTrue: false },
+    { probability: 0.6, cameTrue: false },
   ];
   expect(brierScore(forecasts)).toBeCloseTo((0.01 + 0.04 + 0.36) / 3, 12);
   expect(logLoss(forecasts)).toBeCloseTo(-(Math.log(0.9) + Math.log(0.8) + Math.log(0.4)) / 3, 12);

@@ -112,7 +112,7 @@ describe('dates', () => {
       const readings = readCode(`${letter}1`, { thisYear: 2029 }).filter(
         ({ rule }) => rule === 'iec-60062-date',
       );
-      expect(readings[0].says).toBe(`made in ${year}-01`);
+      expect(readings[0].description).toBe(`made in ${year}-01`);
     },
   );
   test.each(REFERENCE.yyww.examples as { code: string; from?: string; to?: string; invalid?: boolean }[])(
@@ -132,7 +132,7 @@ describe('dates', () => {
     const [yyww] = readCode('2110', context).filter(({ rule }) => rule === 'date-yyww');
     expect(yyww.doubt).toMatch(/after the device's release/u);
     const yww = readCode('852', context).filter(({ rule }) => rule === 'date-yww');
-    expect(yww.map(({ says }) => says.slice(0, 23))).toEqual([
+    expect(yww.map(({ description }) => description.slice(0, 23))).toEqual([
       'made in week 52 of 2018',
       'made in week 52 of 2008',
     ]);

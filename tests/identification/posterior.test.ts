@@ -6,7 +6,7 @@ import { CatalogueIndex } from '../../src/identification/catalogue-index.ts';
 import { parseConfusion, STANDARD_CONFUSION } from '../../src/identification/confusion.ts';
 import { Habits, habitsWithout, packageKey } from '../../src/identification/habits.ts';
 import { Identifier } from '../../src/identification/identifier.ts';
-import { informationGainBits } from '../../src/identification/information.ts';
+import { expectedGainBits } from '../../src/identification/information.ts';
 import { PartTable } from '../../src/identification/part-table.ts';
 import { type Posterior, posterior } from '../../src/identification/posterior.ts';
 import { kindsOf, PRIOR_NONE, priorsOf } from '../../src/identification/priors.ts';
@@ -314,14 +314,14 @@ describe('information gain', () => {
         ['rain', rain / sum],
       ]);
     };
-    expect(informationGainBits([9 / 14, 5 / 14], [given(2, 4, 3), given(3, 0, 2)])).toBeCloseTo(
+    expect(expectedGainBits([9 / 14, 5 / 14], [given(2, 4, 3), given(3, 0, 2)])).toBeCloseTo(
       gain_outlook_bits,
       4,
     );
   });
 
   test('lies between nought and the entropy of what is asked, and tells all where outcomes differ', () => {
-    expect(informationGainBits([0.5, 0.5], [new Map([['a', 1]]), new Map([['b', 1]])])).toBeCloseTo(1, 12);
-    expect(informationGainBits([0.5, 0.5], [new Map([['a', 1]]), new Map([['a', 1]])])).toBeCloseTo(0, 12);
+    expect(expectedGainBits([0.5, 0.5], [new Map([['a', 1]]), new Map([['b', 1]])])).toBeCloseTo(1, 12);
+    expect(expectedGainBits([0.5, 0.5], [new Map([['a', 1]]), new Map([['a', 1]])])).toBeCloseTo(0, 12);
   });
 });

@@ -148,7 +148,7 @@ describe("an editor's judgement", () => {
     expect(oddsFor('U10', 'quillon/QN4410') / before).toBeCloseTo(10, 9);
     expect(oddsOf('U10').evidenceFor('quillon/QN4410').at(-1)).toEqual({
       kind: 'judgement',
-      says: 'A. Bench: same lot code',
+      description: 'A. Bench: same lot code',
       decibans: 10,
     });
   });

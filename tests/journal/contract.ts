@@ -25,7 +25,7 @@ export function journalContract(name: string, newStore: () => Promise<Store>): v
       const journal = await store.open();
       expect(await journal.head()).toEqual({ sequence: 0, hash: NO_HASH });
       expect(await entriesOf(journal)).toEqual([]);
-      expect(await verify(journal)).toEqual({ whole: true, entries: 0 });
+      expect(await verify(journal)).toEqual({ intact: true, entries: 0 });
       await journal.close();
     });
 
@@ -46,7 +46,7 @@ export function journalContract(name: string, newStore: () => Promise<Store>): v
             ).toEqual(asJson(batches.flat()));
             const { sequence, hash } = read.at(-1) ?? { sequence: 0, hash: NO_HASH };
             expect(await reader.head()).toEqual({ sequence, hash });
-            expect(await verify(reader)).toEqual({ whole: true, entries: read.length });
+            expect(await verify(reader)).toEqual({ intact: true, entries: read.length });
             await reader.close();
           } finally {
             await fresh.remove();
@@ -78,7 +78,7 @@ export function journalContract(name: string, newStore: () => Promise<Store>): v
         '2026-03-01T10:00:00.000Z',
         '2026-03-01T10:00:00.001Z',
       ]);
-      expect(await verify(journal)).toEqual({ whole: true, entries: 3 });
+      expect(await verify(journal)).toEqual({ intact: true, entries: 3 });
       await journal.close();
     });
 
@@ -178,7 +178,7 @@ export function journalContract(name: string, newStore: () => Promise<Store>): v
         const { sequence } = entries[0];
         expect(all.slice(sequence - 1, sequence - 1 + entries.length)).toEqual(asJson(entries));
       }
-      expect(await verify(other)).toEqual({ whole: true, entries: all.length });
+      expect(await verify(other)).toEqual({ intact: true, entries: all.length });
       await one.close();
       await other.close();
     });
@@ -228,7 +228,7 @@ export function journalContract(name: string, newStore: () => Promise<Store>): v
       await journal.append([changeWith(payload)]);
       payload.marking = 'B2';
       expect((await entriesOf(journal))[0].payload).toEqual({ marking: 'A1' });
-      expect((await verify(journal)).whole).toBe(true);
+      expect((await verify(journal)).intact).toBe(true);
       await journal.close();
     });
 
@@ -250,7 +250,7 @@ export function journalContract(name: string, newStore: () => Promise<Store>): v
       await journal.append(numbered(1_200));
       const progress: number[] = [];
       expect(await verify(journal, (checked) => progress.push(checked))).toEqual({
-        whole: true,
+        intact: true,
         entries: 1_200,
       });
       expect(progress).toEqual([500, 1_000, 1_200]);

@@ -44,7 +44,7 @@ test('an import killed at any moment is in the journal whole or not at all', () 
       // What was said to be durable is.
       if (out.includes('done')) expect(after.sequence).toBe(BEFORE + IMPORTED);
       if (after.sequence === BEFORE) expect(after).toEqual(head);
-      expect(await verify(journal)).toEqual({ whole: true, entries: after.sequence });
+      expect(await verify(journal)).toEqual({ intact: true, entries: after.sequence });
       // It goes on from there.
       await journal.append(numbered(1), { expectedHead: after.sequence });
       await journal.close();

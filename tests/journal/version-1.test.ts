@@ -44,7 +44,7 @@ async function storedOf(journal: SqliteJournal): Promise<readonly StoredEntry[]>
 describe('a journal from before payloads had versions', () => {
   test('verifies whole, with the head that was noted when it was written', () =>
     opened(async (journal) => {
-      expect(await verify(journal)).toEqual({ whole: true, entries: ENTRIES });
+      expect(await verify(journal)).toEqual({ intact: true, entries: ENTRIES });
       expect(await journal.head()).toEqual({ sequence: ENTRIES, hash: HEAD });
     }));
 
@@ -132,11 +132,11 @@ describe('a journal from before payloads had versions', () => {
         { actor: 'tester', reason: 'today' },
         'desk',
       );
-      expect(await verify(journal)).toEqual({ whole: true, entries: ENTRIES + 1 });
+      expect(await verify(journal)).toEqual({ intact: true, entries: ENTRIES + 1 });
       const stored = await storedOf(journal);
       expect(stored.at(-1)).toMatchObject({ version: 2, previousHash: HEAD });
       const again = new SqliteJournal(file);
-      expect(await verify(again)).toEqual({ whole: true, entries: ENTRIES + 1 });
+      expect(await verify(again)).toEqual({ intact: true, entries: ENTRIES + 1 });
       expect((await entriesOf(again)).at(-1)?.payload).toEqual({ specimen: 'tarn-loop-3/a', observation });
       await again.close();
     }));

@@ -144,13 +144,13 @@ test('no list, count, search, pattern or page tells a reader of hidden records',
 test('no decision, audit, trend, cluster, likeness or recurring structure tells a reader of hidden records', async () => {
   const query = `{
     decisions(pattern: "front-end-at-sensor") { id observations { id } supportedBy { id } }
-    auditClaims(fitting: true) { claim { id } support { items { id says } } findings { says } }
+    auditClaims(fitting: true) { claim { id } support { items { id description } } findings { message } }
     trend(of: { share: { category: "Sensor" } }, by: BODY_SITE) { cautions whole { verdict { sentence } } firstAdopters { device { id } } }
     deviceClusters { clusters { members { device { id } } } }
     similarDevices(id: "tarn-loop-1", first: 50) { comparedWith devices { device { id } } }
     compareDevices(ids: ["tarn-loop-1", "tarn-loop-2"]) { sections { rows { label cells { note } } } }
     recurringStructures(minSupport: 2, minSize: 2, without: []) { devices structures { support } }
-    impactOf(id: "ostrel/OS7") { totalCount impacted { id says path } }
+    impactOf(id: "ostrel/OS7") { totalCount impacted { id description path } }
     corrections { id }
   }`;
   const [seen, all] = [await reader.ask(query), await desk.ask(query)];

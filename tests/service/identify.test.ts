@@ -10,7 +10,7 @@ afterAll(() => desk.close());
 const ODDS = `{
   candidates(component: "tarn-loop-1/a/U10") {
     state none component { designator }
-    parts(first: 100) { probability priorDecibans part { number } evidence { kind says decibans } }
+    parts(first: 100) { probability priorDecibans part { number } evidence { kind description decibans } }
     categories { term probability } makers { maker { id } probability }
   }
 }`;
@@ -87,7 +87,7 @@ describe('nextObservations', () => {
 
 test('readMarking keeps rival readings, doubts dates after the release, and finds parts', async () => {
   const { readMarking } = await desk.ask(
-    '{ readMarking(text: "(three waves)\\n4410\\n[38]52", released: "2015") { text logos lines { text doubtful readings { as rule says doubt } } matches { part { number } } } }',
+    '{ readMarking(text: "(three waves)\\n4410\\n[38]52", released: "2015") { text logos lines { text doubtful readings { as rule description doubt } } matches { part { number } } } }',
   );
   expect(readMarking.logos).toEqual(['three waves']);
   expect(readMarking.text).toBe('4410\n[38]52');

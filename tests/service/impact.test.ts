@@ -14,8 +14,8 @@ afterAll(async () => {
   await reader.close();
 });
 
-const AUDIT = `{ auditClaims(fitting: true) { claim { id } probability proposal low high rangeBy findings { kind says }
-  support { probability low high items { id kind says probability trouble } } } }`;
+const AUDIT = `{ auditClaims(fitting: true) { claim { id } probability proposal low high rangeBy findings { kind message }
+  support { probability low high items { id kind description probability trouble } } } }`;
 
 describe('claims', () => {
   test('are held against what they rest on, with the range of their wording', async () => {
@@ -56,13 +56,13 @@ describe('impact', () => {
         id: 'letter-one/c1',
         generation: 1,
         path: ['tarn-loop-2/a/U2', 'letter-one/c1'],
-        how: ['rests on it'],
+        how: ['is supported by it'],
       },
       {
         id: 'letter-one',
         generation: 2,
         path: ['tarn-loop-2/a/U2', 'letter-one/c1', 'letter-one'],
-        how: ['rests on it', 'asserts it'],
+        how: ['is supported by it', 'asserts it'],
       },
     ]);
   });

@@ -37,7 +37,7 @@ test('with two categories it is twice the score of one event (Brier 1950)', () =
   const { probability, outcome, brier } = published.brier_log_loss;
   const two = (probability as number[]).map((p, at) => ({ probabilities: [1 - p, p], truth: outcome[at] }));
   expect(categoryBrier(two)).toBeCloseTo(2 * brier, 12);
-  expect(brierScore([{ probability: 0.3, came: false }])).toBeCloseTo(0.09, 12);
+  expect(brierScore([{ probability: 0.3, cameTrue: false }])).toBeCloseTo(0.09, 12);
 });
 
 test('an answer called impossible that came true: a large score, infinite only when asked for', () => {

@@ -4,7 +4,7 @@ import {
   LIKELIHOOD_SCALE,
   likelihoodPhrase,
   likelihoodRange,
-  phrasesHolding,
+  phrasesCovering,
 } from '../../src/statistics/likelihood-words.ts';
 
 test('the ranges of Mastrandrea et al. 2010, table 1, and the three added terms (from memory of the note)', () => {
@@ -47,7 +47,7 @@ test.each([
 test('properties: the phrase proposed may be said, and every phrase said holds the probability', () => {
   fc.assert(
     fc.property(fc.double({ min: 0, max: 1, noNaN: true }), (p) => {
-      const holding = phrasesHolding(p);
+      const holding = phrasesCovering(p);
       expect(holding).toContain(likelihoodPhrase(p));
       for (const phrase of holding) {
         const range = likelihoodRange(phrase);
@@ -56,8 +56,13 @@ test('properties: the phrase proposed may be said, and every phrase said holds t
     }),
     { numRuns: 500 },
   );
-  expect(phrasesHolding(0.97)).toEqual(['extremely likely', 'very likely', 'likely', 'more likely than not']);
-  expect(phrasesHolding(0.5)).toEqual(['about as likely as not']);
+  expect(phrasesCovering(0.97)).toEqual([
+    'extremely likely',
+    'very likely',
+    'likely',
+    'more likely than not',
+  ]);
+  expect(phrasesCovering(0.5)).toEqual(['about as likely as not']);
 });
 
 test('words are found in any case and spacing; words off the scale are not', () => {

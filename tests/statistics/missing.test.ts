@@ -7,6 +7,6 @@ test('what nobody looked at, what is not there and a measured zero stay three di
 });
 
 test('NaN and infinities never become a reading', () => {
-  expect(() => known(Number.NaN)).toThrow('NaN is no reading');
+  expect(() => known(Number.NaN)).toThrow('NaN is not a valid reading');
   expect(() => known(Number.NEGATIVE_INFINITY)).toThrow(RangeError);
 });

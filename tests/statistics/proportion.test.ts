@@ -64,8 +64,8 @@ test('none and all: the interval reaches the end', () => {
 });
 
 test('no trials, more successes than trials, parts of a trial and odd levels are refused with the value shown', () => {
-  expect(() => wilson(0, 0)).toThrow('0 of 0 is no proportion');
-  expect(() => clopperPearson(3, 2)).toThrow('3 of 2 is no proportion');
+  expect(() => wilson(0, 0)).toThrow('0 of 0 is not a valid proportion');
+  expect(() => clopperPearson(3, 2)).toThrow('3 of 2 is not a valid proportion');
   expect(() => clopperPearson(1.5, 2)).toThrow('it is 1.5');
   expect(() => wilson(Number.NaN, 2)).toThrow(RangeError);
   expect(() => wilson(1, 2, 95)).toThrow('it is 95');

@@ -4,7 +4,7 @@ import { brierScore, logLoss, reliability } from '../../src/statistics/scores.ts
 import { differing, libraries, published } from './reference.ts';
 
 function forecasts({ probability, outcome }: { probability: number[]; outcome: number[] }) {
-  return probability.map((p, at) => ({ probability: p, came: outcome[at] === 1 }));
+  return probability.map((p, at) => ({ probability: p, cameTrue: outcome[at] === 1 }));
 }
 
 const worked = forecasts(published.brier_log_loss);
@@ -27,33 +27,37 @@ test('both agree with scikit-learn', () => {
 });
 
 test('always saying one half earns a quarter; a bold mistake is dear but not infinite', () => {
-  const half = [true, false, true].map((came) => ({ probability: 0.5, came }));
+  const half = [true, false, true].map((cameTrue) => ({ probability: 0.5, cameTrue }));
   expect(brierScore(half)).toBe(0.25);
-  expect(logLoss([{ probability: 1, came: false }])).toBeCloseTo(-Math.log(1e-6), 6);
+  expect(logLoss([{ probability: 1, cameTrue: false }])).toBeCloseTo(-Math.log(1e-6), 6);
 });
 
 test('reliability bins: every forecast stands in one bin, a certain one in the last', () => {
-  const bins = reliability([...worked, { probability: 1, came: true }, { probability: 0, came: false }]);
+  const bins = reliability([
+    ...worked,
+    { probability: 1, cameTrue: true },
+    { probability: 0, cameTrue: false },
+  ]);
   expect(bins.map(({ count }) => count)).toEqual([1, 1, 0, 1, 0, 0, 1, 0, 1, 2]);
   expect(bins[9].observed).toBe(1);
   expect(bins[2]).toEqual({ ...bins[2], stated: null, observed: null, interval: null, calibrated: null });
 });
 
 test('each bin has the exact 95 % interval of what happened; a mean outside it is not calibrated', () => {
-  const bold = Array.from({ length: 40 }, (_, i) => ({ probability: 0.95, came: i % 2 === 0 }));
+  const bold = Array.from({ length: 40 }, (_, i) => ({ probability: 0.95, cameTrue: i % 2 === 0 }));
   expect(reliability(bold)[9]).toMatchObject({
     count: 40,
     observed: 0.5,
     interval: clopperPearson(20, 40),
     calibrated: false,
   });
-  const honest = Array.from({ length: 40 }, (_, i) => ({ probability: 0.95, came: i > 1 }));
+  const honest = Array.from({ length: 40 }, (_, i) => ({ probability: 0.95, cameTrue: i > 1 }));
   expect(reliability(honest)[9].calibrated).toBe(true);
 });
 
 test('no forecasts, and probabilities that are none, are refused', () => {
   expect(() => brierScore([])).toThrow('no forecasts');
-  expect(() => logLoss([{ probability: 1.5, came: true }])).toThrow('it is 1.5');
-  expect(() => reliability([{ probability: Number.NaN, came: true }])).toThrow('it is NaN');
+  expect(() => logLoss([{ probability: 1.5, cameTrue: true }])).toThrow('it is 1.5');
+  expect(() => reliability([{ probability: Number.NaN, cameTrue: true }])).toThrow('it is NaN');
   expect(() => reliability([], 0)).toThrow('bins');
 });

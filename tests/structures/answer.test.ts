@@ -4,7 +4,7 @@ import { defaultPool } from '../../src/gql/engine.ts';
 import { cochranArmitageOf } from '../../src/statistics/cochran-armitage.ts';
 import { wilson } from '../../src/statistics/proportion.ts';
 import { seededRandom } from '../../src/statistics/random.ts';
-import { recurringStructures } from '../../src/structures/recurring.ts';
+import { findStructures } from '../../src/structures/find-structures.ts';
 import { entriesOf } from '../state/archive-of.ts';
 import { by, changesOf, type Kind, liveWith, type Made, seen, viewOf } from './made.ts';
 
@@ -51,7 +51,7 @@ describe('an archive into which fuel gauges came in 2016', () => {
   ]);
 
   test('what recurs, in how many devices, with the interval of the share', async () => {
-    const answer = await recurringStructures(view, { minSize: 3, maxSize: 5, variants: true });
+    const answer = await findStructures(view, { minSize: 3, maxSize: 5, variants: true });
     expect(answer).toMatchObject({ devices: 24, minSupport: 3, complete: true });
     // Common to all: sensor, processor and regulator; and with all that hangs on it the circuit of each half.
     expect(answer.structures.map(({ support, kinds }) => [support, kinds.length]).sort()).toEqual([
@@ -68,7 +68,7 @@ describe('an archive into which fuel gauges came in 2016', () => {
   });
 
   test('against the years: Cochran and Armitage, corrected over what was found', async () => {
-    const { structures } = await recurringStructures(view, { maxSize: 5, variants: true });
+    const { structures } = await findStructures(view, { maxSize: 5, variants: true });
     const gauge = structures.find(({ words }) => words.includes('FuelGauge'));
     const years = Array.from({ length: 12 }, (_, at) => 2010 + at);
     const test = cochranArmitageOf(
@@ -86,15 +86,15 @@ describe('an archive into which fuel gauges came in 2016', () => {
   });
 
   test('ordered by years, what goes with them comes first; too few devices and nothing is said', async () => {
-    const { structures } = await recurringStructures(view, { maxSize: 5, order: 'year', variants: true });
+    const { structures } = await findStructures(view, { maxSize: 5, order: 'year', variants: true });
     expect(structures.at(-1)?.support).toBe(24);
-    const few = await recurringStructures(viewOf(YEARS.slice(4, 20)), { maxSize: 5 });
+    const few = await findStructures(viewOf(YEARS.slice(4, 20)), { maxSize: 5 });
     expect(few.structures.length).toBeGreaterThan(0);
     for (const { year } of few.structures) expect(year).toBeNull();
   });
 
   test('named patterns that speak of the same components are told, others not', async () => {
-    const { structures } = await recurringStructures(view, { maxSize: 5, variants: true });
+    const { structures } = await findStructures(view, { maxSize: 5, variants: true });
     for (const { words, knownAs } of structures) {
       expect(knownAs).toEqual(
         words.includes('FuelGauge')
@@ -105,7 +105,7 @@ describe('an archive into which fuel gauges came in 2016', () => {
   });
 
   test('only what no named pattern speaks of, where that is asked for', async () => {
-    const { structures, found } = await recurringStructures(view, {
+    const { structures, found } = await findStructures(view, {
       maxSize: 5,
       variants: true,
       unwritten: true,
@@ -119,8 +119,8 @@ describe('an archive into which fuel gauges came in 2016', () => {
   });
 
   test('variants: the same components but for one are left out and counted, unless asked for', async () => {
-    const few = await recurringStructures(view, { minSize: 2, maxSize: 5 });
-    const all = await recurringStructures(view, { minSize: 2, maxSize: 5, variants: true });
+    const few = await findStructures(view, { minSize: 2, maxSize: 5 });
+    const all = await findStructures(view, { minSize: 2, maxSize: 5, variants: true });
     expect(all.structures.length).toBe(all.found);
     expect(few.found).toBe(all.found);
     expect(few.structures.length).toBeLessThan(all.found);
@@ -129,7 +129,7 @@ describe('an archive into which fuel gauges came in 2016', () => {
   });
 
   test('a size that cuts a structure off is told of', async () => {
-    const { structures, cautions } = await recurringStructures(view, { maxSize: 3, variants: true });
+    const { structures, cautions } = await findStructures(view, { maxSize: 3, variants: true });
     const cut = structures.find(({ kinds }) => kinds.includes('FuelGauge'));
     expect(cut?.growsFurther).toBe(true);
     expect(cautions.at(-1)).toMatch(/parts of larger ones/u);
@@ -149,7 +149,7 @@ test('a ring planted in a third of devices that are joined at random is what sur
     const ring = [by('I2C', 2, 3), by('I2C', 3, 4), by('I2C', 4, 2)];
     return { id: `random-${at}`, components, joined: [...joined, ...(at % 3 === 0 ? ring : [])] };
   });
-  const { structures } = await recurringStructures(viewOf(made), { maxSize: 3 });
+  const { structures } = await findStructures(viewOf(made), { maxSize: 3 });
   expect([...structures[0].kinds].sort()).toEqual(['Charger', 'FlashMemory', 'Microphone']);
   expect(structures[0].links).toHaveLength(3);
   expect(structures[0].support).toBeGreaterThanOrEqual(30);
@@ -169,7 +169,7 @@ test('a device whose second specimen shows a structure has it; parts of two spec
   const apart = [half('a', [whole[0]], false), half('b', [whole[1]], true)];
   const once = [half('a', [], false), half('b', whole, true)];
   const having = async (made: readonly Made[]) => {
-    const { structures } = await recurringStructures(viewOf(made), { minSupport: 3, maxSize: 3 });
+    const { structures } = await findStructures(viewOf(made), { minSupport: 3, maxSize: 3 });
     return structures.find(({ words }) => words.includes('Accelerometer'))?.support;
   };
   expect(await having([...others, ...apart])).toBe(3);
@@ -188,7 +188,7 @@ test('a doubtful kind does not count as support, and is told as possible', async
     sensor({ Accelerometer: 0.94 }, 'c'),
     sensor({ Accelerometer: 0.5, Gyroscope: 0.5 }, 'd'),
   ]);
-  const { structures } = await recurringStructures(view, { minSupport: 2, minSize: 2, variants: true });
+  const { structures } = await findStructures(view, { minSupport: 2, minSize: 2, variants: true });
   expect(structures.map(({ kinds }) => [...kinds].sort())).toEqual([
     ['InertialSensor', 'Microcontroller'],
     ['Accelerometer', 'Microcontroller'],
@@ -212,10 +212,10 @@ describe('what a view may see', () => {
         );
         const left = YEARS.filter((_, at) => !hidden.includes(at));
         const question = { minSupport: 3, minSize: 2, maxSize: 4, variants: true };
-        const told = await recurringStructures(seen(liveWith(drafts)), question);
-        expect(told).toEqual(await recurringStructures(viewOf(left), question));
-        expect(await recurringStructures(seen(liveWith(drafts), 'desk'), question)).toEqual(
-          await recurringStructures(viewOf(YEARS), question),
+        const told = await findStructures(seen(liveWith(drafts)), question);
+        expect(told).toEqual(await findStructures(viewOf(left), question));
+        expect(await findStructures(seen(liveWith(drafts), 'desk'), question)).toEqual(
+          await findStructures(viewOf(YEARS), question),
         );
       }),
       { numRuns: 8 },
@@ -224,26 +224,24 @@ describe('what a view may see', () => {
 
   test('answers are kept as long as nothing changes, for each audience its own', async () => {
     const live = liveWith(YEARS.map((one, at) => ({ ...one, ...(at < 6 ? { visibility: 'draft' } : {}) })));
-    const first = await recurringStructures(seen(live));
-    expect(await recurringStructures(seen(live))).toBe(first);
-    const desk = await recurringStructures(seen(live, 'desk'));
+    const first = await findStructures(seen(live));
+    expect(await findStructures(seen(live))).toBe(first);
+    const desk = await findStructures(seen(live, 'desk'));
     expect([first.devices, desk.devices]).toEqual([18, 24]);
     live.apply(entriesOf(changesOf([{ id: 'late', released: '2024', ...circuit(true) }]), live.sequence + 1));
-    const later = await recurringStructures(seen(live));
+    const later = await findStructures(seen(live));
     expect(later.devices).toBe(19);
   });
 
   test('the order in which devices came in changes nothing', async () => {
-    expect(await recurringStructures(viewOf([...YEARS].reverse()))).toEqual(
-      await recurringStructures(viewOf(YEARS)),
-    );
+    expect(await findStructures(viewOf([...YEARS].reverse()))).toEqual(await findStructures(viewOf(YEARS)));
   });
 });
 
 describe('ending early', () => {
   test('an aborted signal ends the work with its reason', async () => {
     const control = new AbortController();
-    const asked = recurringStructures(
+    const asked = findStructures(
       viewOf(YEARS),
       {},
       { signal: control.signal, onProgress: () => control.abort() },
@@ -269,7 +267,7 @@ describe('ending early', () => {
     const fractions: number[] = [];
     const done = new Set<string>();
     const control = new AbortController();
-    const stopped = await recurringStructures(view, question, {
+    const stopped = await findStructures(view, question, {
       enough: control.signal,
       onProgress: (fraction, doing) => {
         done.add(doing);
@@ -284,7 +282,7 @@ describe('ending early', () => {
     expect([...done].slice(-2)).toEqual(['searching', 'weighing']);
     expect(fractions).toEqual([...fractions].sort((a, b) => a - b));
     expect(fractions.every((fraction) => fraction >= 0 && fraction < 1)).toBe(true);
-    const timed = await recurringStructures(view, question, { budget: 1 });
+    const timed = await findStructures(view, question, { budget: 1 });
     expect(timed.complete).toBe(false);
     expect(timed).not.toBe(stopped);
   });
@@ -298,11 +296,11 @@ test.each([
   [{ level: 0 }, /level is 0/u],
   [{ without: ['Pasive'] }, /did you mean "Passive"/u],
 ])('%j is refused', async (question, why) => {
-  await expect(recurringStructures(viewOf([]), question)).rejects.toThrow(why);
+  await expect(findStructures(viewOf([]), question)).rejects.toThrow(why);
 });
 
 test('an archive without devices has no structures', async () => {
-  expect(await recurringStructures(viewOf([]))).toMatchObject({
+  expect(await findStructures(viewOf([]))).toMatchObject({
     structures: [],
     found: 0,
     devices: 0,
@@ -326,7 +324,7 @@ test('a connection whose observations were all taken back joins nothing, as in t
   const live = liveWith([]);
   live.apply(entriesOf(told, live.sequence + 1));
   const kinds = async () => {
-    const { structures } = await recurringStructures(seen(live), {
+    const { structures } = await findStructures(seen(live), {
       minSupport: 3,
       minSize: 2,
       variants: true,

@@ -5,9 +5,9 @@ import { defaultPool } from '../../src/gql/engine.ts';
 import { parseKept } from '../../src/gql/plan/parsed.ts';
 import { TERMS } from '../../src/model/taxonomy.ts';
 import { findPattern } from '../../src/patterns/find.ts';
-import type { RecurringQuestion } from '../../src/structures/answer.ts';
-import { gqlText, inWords } from '../../src/structures/gql-text.ts';
-import { recurringStructures } from '../../src/structures/recurring.ts';
+import type { StructureQuestion } from '../../src/structures/answer.ts';
+import { findStructures } from '../../src/structures/find-structures.ts';
+import { gqlText, structureText } from '../../src/structures/gql-text.ts';
 import { demoArchive } from '../trends/demo.ts';
 import { type Kind, type Made, viewOf } from './made.ts';
 
@@ -57,7 +57,7 @@ const devices = (kind: fc.Arbitrary<Kind>): fc.Arbitrary<Made[]> =>
       })),
     );
 
-const questions: fc.Arbitrary<RecurringQuestion> = fc.record({
+const questions: fc.Arbitrary<StructureQuestion> = fc.record({
   minSupport: fc.constant(2),
   minSize: fc.constant(2),
   maxSize: fc.constant(4),
@@ -74,7 +74,7 @@ describe('the text of a structure finds the devices that it was found in', () =>
     await fc.assert(
       fc.asyncProperty(devices(sureKind), questions, async (made, question) => {
         const view = viewOf(made);
-        const { structures, found } = await recurringStructures(view, question);
+        const { structures, found } = await findStructures(view, question);
         expect(structures.length).toBe(Math.min(200, found));
         for (const { text, devices: having, possible, expected } of structures) {
           const answer = await findPattern(view, { text });
@@ -90,7 +90,7 @@ describe('the text of a structure finds the devices that it was found in', () =>
     await fc.assert(
       fc.asyncProperty(devices(doubtfulKind), questions, async (made, question) => {
         const view = viewOf(made);
-        for (const { text, devices: having } of (await recurringStructures(view, question)).structures) {
+        for (const { text, devices: having } of (await findStructures(view, question)).structures) {
           const answer = await findPattern(view, { text });
           const ids = new Set(having.map(({ id }) => id));
           const found = answer.devices.map(({ deviceId }) => deviceId);
@@ -104,14 +104,14 @@ describe('the text of a structure finds the devices that it was found in', () =>
     );
   });
 
-  test.each<RecurringQuestion>([
+  test.each<StructureQuestion>([
     {},
     { order: 'support', links: 'medium', boards: true },
     { order: 'year', level: 1, links: 'none', without: [], minSupport: 12 },
   ])('over the demo archive, %j', async (question) => {
     const archive: Archive = await demoArchive();
     const view = archive.view('desk');
-    const { structures } = await recurringStructures(view, question);
+    const { structures } = await findStructures(view, question);
     expect(structures.length).toBeGreaterThan(5);
     for (const { text, devices: having, support, possible } of structures) {
       const answer = await findPattern(view, { text });
@@ -153,7 +153,7 @@ WHERE emitter1.board = theEmitterDriver.board
   AND link2.bus IS NULL
   AND (theEmitterDriver.board IS NULL OR emitter2.board IS NULL)
 RETURN emitter1, emitter2, theEmitterDriver`);
-  expect(inWords(structure)).toBe(
+  expect(structureText(structure)).toBe(
     'Emitter 1 –analog, one board– EmitterDriver; EmitterDriver –flex– Emitter 2',
   );
 });

@@ -1,6 +1,6 @@
 import type { BoundCheck } from '../../decisions/check-inputs.ts';
 import type { CheckInput, CheckResult, DesignCheck } from '../../design-checks/check.ts';
-import { short, spoken } from '../../design-checks/spoken.ts';
+import { formatValue, shortNumber } from '../../design-checks/format-value.ts';
 import type { Row } from '../../export/rows.ts';
 import { toTable } from '../../export/table.ts';
 import type { Quantity } from '../../model/quantity.ts';
@@ -65,7 +65,7 @@ export function resultRows(check: DesignCheck, result: CheckResult): readonly Ro
   const meanings = new Map(check.outputs.map(({ name, meaning }) => [name, meaning]));
   return Object.entries(values).map(([name, value]) => ({
     value: name,
-    result: spoken(value),
+    result: formatValue(value),
     meaning: meanings.get(name) ?? '',
   }));
 }
@@ -76,7 +76,7 @@ function isIncomplete({ missing = [] }: CheckResult): boolean {
 
 /** The usual range of an input, with who says so; empty where there is none. */
 function typicalOf({ typical }: CheckInput): string {
-  return typical ? `${short(typical.low)} to ${short(typical.high)} (${typical.note})` : '';
+  return typical ? `${shortNumber(typical.low)} to ${shortNumber(typical.high)} (${typical.note})` : '';
 }
 
 /** Formula, source, limits and cautions of a check. */
@@ -86,5 +86,5 @@ function sourceText({ formula, source, limits, cautions }: DesignCheck): string 
 }
 
 function quantityText({ value, unit, plusMinus = 0 }: Quantity): string {
-  return spoken({ value, unit, low: value - plusMinus, high: value + plusMinus });
+  return formatValue({ value, unit, low: value - plusMinus, high: value + plusMinus });
 }

@@ -1,8 +1,8 @@
 import type { BoundCheck } from '../../decisions/check-inputs.ts';
-import { type Decision, footingOf } from '../../decisions/decision.ts';
+import { type Decision, decisionEvidence } from '../../decisions/decision.ts';
 import { checkOfDecision } from '../../decisions/decision-check.ts';
 import { CHECKS } from '../../design-checks/table.ts';
-import { nameOf } from '../../evidence/named.ts';
+import { describeThing } from '../../evidence/named.ts';
 import { toTable } from '../../export/table.ts';
 import { isInside, lastOfId } from '../../model/ids.ts';
 import { formatQuantity } from '../../model/quantity.ts';
@@ -56,12 +56,13 @@ function matchesOf({ matches }: Decision): string {
 }
 
 function observationsOf(view: View, { matches }: Decision): string {
-  const { observations } = footingOf(matches, (id) => view.specimen(id));
+  const { observations } = decisionEvidence(matches, (id) => view.specimen(id));
   if (observations.length === 0)
     return 'No observation is under it; identifications and positions alone support it.\n';
-  const rows = observations
-    .slice(0, MAX_SHOWN)
-    .map((id) => ({ 'observation underneath': id, 'what was seen': nameOf(view, id)?.says ?? '' }));
+  const rows = observations.slice(0, MAX_SHOWN).map((id) => ({
+    'observation underneath': id,
+    'what was seen': describeThing(view, id)?.description ?? '',
+  }));
   return `${toTable(rows)}${more(observations.length, 'observation')}`;
 }
 

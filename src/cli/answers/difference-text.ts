@@ -70,7 +70,7 @@ function claimLines({
   return [
     `  ${id}  ${number(before)} > ${number(after)}`,
     `    “${sentence}”`,
-    ...newFindings.map(({ kind, says }) => `    now ${kind}: ${says}`),
+    ...newFindings.map(({ kind, message }) => `    now ${kind}: ${message}`),
     ...settledFindings.map(({ kind }) => `    no longer ${kind}`),
     ...(proposal && newFindings.length > 0 && !isNamed(newFindings, proposal)
       ? [`    to fit, ${proposal}`]
@@ -78,6 +78,6 @@ function claimLines({
   ].join('\n');
 }
 
-function isNamed(findings: readonly { readonly says: string }[], proposal: string): boolean {
-  return findings.some(({ says }) => says.includes(proposal));
+function isNamed(findings: readonly { readonly message: string }[], proposal: string): boolean {
+  return findings.some(({ message }) => message.includes(proposal));
 }

@@ -23,24 +23,24 @@ export const command = defineCommand({
       text: () =>
         shown
           .map(({ id, claim, findings }) => {
-            const lines = findings.map(({ kind, says }) => `  ${kind}: ${says}\n`);
+            const lines = findings.map(({ kind, message }) => `  ${kind}: ${message}\n`);
             return `${id}\n  “${claim.sentence}”\n${lines.join('')}\n`;
           })
           .join(''),
       table: () =>
         shown.flatMap(({ id, probability, findings }) =>
-          (findings.length > 0 ? findings : [{ kind: 'fits', says: '' }]).map(({ kind, says }) => ({
+          (findings.length > 0 ? findings : [{ kind: 'fits', message: '' }]).map(({ kind, message }) => ({
             claim: id,
             probability: probability?.toFixed(3) ?? '',
             finding: kind,
-            message: says,
+            message,
           })),
         ),
       json: () =>
-        shown.map(({ id, claim, support, said, probability, proposal, findings }) => ({
+        shown.map(({ id, claim, support, wording, probability, proposal, findings }) => ({
           claim: id,
           sentence: claim.sentence,
-          said,
+          said: wording,
           support,
           probability,
           proposal,

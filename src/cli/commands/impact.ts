@@ -24,12 +24,12 @@ export const command = defineCommand({
   async run(call) {
     const { of, impacted } = await impactOf(await call.view(), call.arguments[0]);
     const rows = (max: number) =>
-      impacted.map(({ generation, kind, id, says, path, how }) => ({
+      impacted.map(({ generation, kind, id, description, path, how }) => ({
         step: String(generation),
         kind,
         id,
         because: `${how.at(-1)} (${path.at(-2)})`,
-        description: says.length > max ? `${says.slice(0, max - 1)}…` : says,
+        description: description.length > max ? `${description.slice(0, max - 1)}…` : description,
       }));
     const verb = impacted.length === 1 ? 'is' : 'are';
     return {
@@ -37,7 +37,7 @@ export const command = defineCommand({
       csv: () => rows(Infinity),
       json: () => ({ of, impacted }),
       messages: [
-        `${counted(impacted.length, 'thing')} ${verb} supported by ${of.kind} ${of.id}: ${onOneLine(of.says)}`,
+        `${counted(impacted.length, 'thing')} ${verb} supported by ${of.kind} ${of.id}: ${onOneLine(of.description)}`,
       ],
     };
   },

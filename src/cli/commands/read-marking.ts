@@ -46,11 +46,11 @@ export const command = defineCommand({
     return {
       text: () => {
         const readings = lines.flatMap((line) =>
-          line.readings.map(({ as, rule, says, doubt = '' }) => ({
+          line.readings.map(({ as, rule, description, doubt = '' }) => ({
             line: line.text,
             as,
             rule,
-            meaning: says,
+            meaning: description,
             doubt,
           })),
         );

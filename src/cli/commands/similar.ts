@@ -1,6 +1,6 @@
 import { circuitDistance } from '../../compare/circuit-distance.ts';
 import { clusterDevices } from '../../compare/clusters.ts';
-import { DEFAULT_ITERATIONS, MOST_ITERATIONS, similarDevices, whySimilar } from '../../compare/similarity.ts';
+import { DEFAULT_ITERATIONS, MAX_ITERATIONS, similarDevices, whySimilar } from '../../compare/similarity.ts';
 import type { Row } from '../../export/rows.ts';
 import { SUBSYSTEM_KINDS } from '../../model/dossier.ts';
 import type { View } from '../../state/view.ts';
@@ -13,7 +13,7 @@ const OPTIONS = {
   iterations: whole('N', {
     help: 'how far the neighbourhoods compared reach, in steps',
     min: 0,
-    max: MOST_ITERATIONS,
+    max: MAX_ITERATIONS,
     default: DEFAULT_ITERATIONS,
   }),
   clusters: flag('groups of similar devices'),

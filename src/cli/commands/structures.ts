@@ -5,14 +5,14 @@ import { SLUG } from '../../model/identifiers.ts';
 import { CasebackError } from '../../model/problems.ts';
 import type { View } from '../../state/view.ts';
 import {
+  type FoundStructure,
   LINK_LABELS,
   ORDERS,
-  type RecurringAnswer,
-  type RecurringQuestion,
-  type RecurringStructure,
+  type StructureAnswer,
+  type StructureQuestion,
 } from '../../structures/answer.ts';
+import { type Doing, findStructures } from '../../structures/find-structures.ts';
 import { newNamedPattern, proposedPattern, requireFreeId } from '../../structures/named-pattern.ts';
-import { type Doing, recurringStructures } from '../../structures/recurring.ts';
 import { savePattern } from '../../structures/save-pattern.ts';
 import { counted, rounded } from '../answers/figures.ts';
 import { checkedRecord } from '../arguments/record.ts';
@@ -126,7 +126,7 @@ function requireTogether({ options, given, asOf }: Call<typeof OPTIONS>): void {
     throw new UsageError(`--${alone} goes with --save ID`);
 }
 
-function questionOf({ minSize, maxSize, without, ...settings }: Settings): RecurringQuestion {
+function questionOf({ minSize, maxSize, without, ...settings }: Settings): StructureQuestion {
   if (minSize !== undefined && maxSize !== undefined && minSize > maxSize)
     throw new UsageError(`--min-size is ${minSize} and --max-size ${maxSize}; the first must not be larger`);
   const { links, order, boards, variants, unwritten, first, level, minSupport } = settings;
@@ -148,7 +148,7 @@ function questionOf({ minSize, maxSize, without, ...settings }: Settings): Recur
 function sizesOf(
   min: number | undefined,
   max: number | undefined,
-): Pick<RecurringQuestion, 'minSize' | 'maxSize'> {
+): Pick<StructureQuestion, 'minSize' | 'maxSize'> {
   return {
     ...(min === undefined ? {} : { minSize: min, maxSize: max ?? Math.max(min, USUAL_SIZES.max) }),
     ...(max === undefined ? {} : { maxSize: max, minSize: min ?? Math.min(max, USUAL_SIZES.min) }),
@@ -158,7 +158,7 @@ function sizesOf(
 const USUAL_SIZES = { min: 3, max: 4 } as const;
 
 /** Searches with a bar on a terminal; Ctrl-C ends the search and keeps what was found. */
-async function searched(view: View, question: RecurringQuestion): Promise<RecurringAnswer> {
+async function searched(view: View, question: StructureQuestion): Promise<StructureAnswer> {
   const enough = new AbortController();
   const stop = () => enough.abort();
   process.once('SIGINT', stop);
@@ -171,7 +171,7 @@ async function searched(view: View, question: RecurringQuestion): Promise<Recurr
     shown.bar.update(Math.floor(fraction * 100));
   };
   try {
-    return await recurringStructures(view, question, { enough: enough.signal, onProgress });
+    return await findStructures(view, question, { enough: enough.signal, onProgress });
   } finally {
     shown?.bar.end();
     process.off('SIGINT', stop);
@@ -179,7 +179,7 @@ async function searched(view: View, question: RecurringQuestion): Promise<Recurr
 }
 
 function listing(
-  { structures, found, devices, minSupport, cautions }: RecurringAnswer,
+  { structures, found, devices, minSupport, cautions }: StructureAnswer,
   messages: readonly string[],
 ): Answer {
   return {
@@ -197,7 +197,7 @@ function percent(share: number): string {
   return `${Number((share * 100).toPrecision(2))} %`;
 }
 
-function tableRow(one: RecurringStructure, at: number): Row {
+function tableRow(one: FoundStructure, at: number): Row {
   const { low, high } = one.shareInterval;
   return {
     no: String(at + 1),
@@ -217,7 +217,7 @@ function signed(points: number): string {
   return `${points < 0 ? '−' : '+'}${Number(Math.abs(points).toPrecision(2))}`;
 }
 
-function csvRow(one: RecurringStructure, at: number): Row {
+function csvRow(one: FoundStructure, at: number): Row {
   const { chance, year } = one;
   const text = (value: number | null | undefined) => (value == null ? '' : String(value));
   return {
@@ -244,7 +244,7 @@ function csvRow(one: RecurringStructure, at: number): Row {
   };
 }
 
-function structureAt({ structures }: RecurringAnswer, number: number): RecurringStructure {
+function structureAt({ structures }: StructureAnswer, number: number): FoundStructure {
   const one = structures[number - 1];
   if (!one)
     throw new CasebackError(
@@ -254,7 +254,7 @@ function structureAt({ structures }: RecurringAnswer, number: number): Recurring
   return one;
 }
 
-function structureText(one: RecurringStructure, devices: number): string {
+function structureText(one: FoundStructure, devices: number): string {
   const { chance, year, knownAs } = one;
   const lift =
     chance.lift === null || chance.liftInterval === null

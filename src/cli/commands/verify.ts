@@ -20,18 +20,18 @@ export const command = defineCommand({
     const journal = call.journal();
     const verdict = await verify(journal);
     const { hash } = await journal.head();
-    const isMissing = verdict.whole && noted !== undefined && !(await contains(journal, noted));
-    const whole = verdict.whole && !isMissing;
+    const isMissing = verdict.intact && noted !== undefined && !(await contains(journal, noted));
+    const intact = verdict.intact && !isMissing;
     return {
       text: () => {
-        if (!verdict.whole)
+        if (!verdict.intact)
           return `damaged: entry ${verdict.sequence} ${verdict.why}; restore it from a copy\n`;
         if (isMissing) return `damaged: no entry has the noted hash ${noted}\n`;
         const entries = counted(verdict.entries, 'entry', 'entries');
-        return `whole: ${entries}, each with the hash it should have; the last is ${hash}\n`;
+        return `intact: ${entries}, each with the hash it should have; the last is ${hash}\n`;
       },
-      json: () => ({ ...verdict, whole, head: hash, ...(isMissing ? { missing: noted } : {}) }),
-      exit: whole ? EXIT.fine : EXIT.damaged,
+      json: () => ({ ...verdict, intact, head: hash, ...(isMissing ? { missing: noted } : {}) }),
+      exit: intact ? EXIT.fine : EXIT.damaged,
     };
   },
 });

@@ -111,7 +111,7 @@ export function marginsOf(
 
 /**
  * Least cost of a chain of displacements: `from` has no place, each takes the column of the next, and `to` loses its
- * own. Answers for paired rows and for the number after the last row, which stands for all that is left over.
+ * own. Covers paired rows and the number after the last row, which represents all that is left over.
  */
 function displacements(
   costs: Costs,

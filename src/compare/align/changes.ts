@@ -16,7 +16,7 @@ export interface Change {
   readonly change: ChangeKind;
   /** Probability that this is what became of it: of the pairing and of the parts being the same or not. */
   readonly certainty: number;
-  /** Probability that the pairing, or having no counterpart, is right: from how much dearer the next best is. */
+  /** Probability that the pairing, or having no counterpart, is right: from how much costlier the next best is. */
   readonly pairing: number;
   /** Probability that the two are the same catalogue part; undefined where there is no counterpart. */
   readonly samePart: number | undefined;
@@ -26,7 +26,7 @@ export interface Change {
   readonly why: string;
 }
 
-/** What the changes of a table are told from. */
+/** What the changes of a table are derived from. */
 export interface Setting {
   readonly table: AlignedTable;
   readonly columns: readonly Features[];
@@ -58,11 +58,12 @@ export function changeBetween(
   }
   const [i, j] = from < to ? [a, b] : [b, a];
   const [one, other] = [columns[from].components[a], columns[to].components[b]];
-  const same = samePart(one.taken, other.taken);
+  const same = samePart(one.identity, other.identity);
   const elsewhere = sitsElsewhere(columns, low, high, i, j, pair.boards);
   const change = same >= 0.5 ? (elsewhere ? 'moved' : 'kept') : 'replaced';
   const certainty = pairing * (change === 'replaced' ? 1 - same : same);
-  const relabelled = change === 'replaced' && isRelabelled(nameOf(one), nameOf(other), originalOf);
+  const relabelled =
+    change === 'replaced' && isRelabelled(likeliestPart(one), likeliestPart(other), originalOf);
   const why = `${whyPaired(one, other, change, same, elsewhere, columns[from], columns[to])}${
     relabelled ? ' By the catalogue it is the same part under another label.' : ''
   }`;
@@ -101,13 +102,13 @@ function whyPaired(
 ): string {
   const sure = `${percent(change === 'replaced' ? 1 - same : same)} sure`;
   const places = elsewhere ? whereTo(a, b, from, to) : `${placeOf(b, to)} in both`;
-  const [before, after] = [nameOf(a), nameOf(b)];
+  const [before, after] = [likeliestPart(a), likeliestPart(b)];
   if (change === 'replaced') {
     const role = roles(kindOf(a, from), kindOf(b, to));
     return `Same role${role ? ` (${role})` : ''}, another part (${sure}): ${whatInPlace(before, after)}; ${places}.`;
   }
   if (before === undefined && after === undefined)
-    return `Taken for the same part by their looks alone (${sure}), for nobody named either; ${places}.`;
+    return `Presumably the same part, by looks alone (${sure}), since neither is named; ${places}.`;
   const name = before === after ? before : `${before ?? 'not named'} and ${after ?? 'not named'}`;
   return `Same part (${sure}): ${name}; ${places}.`;
 }
@@ -128,7 +129,7 @@ function isRelabelled(
 }
 
 function whatInPlace(before: string | undefined, after: string | undefined): string {
-  if (before === undefined && after === undefined) return 'nobody named either, and they look unlike';
+  if (before === undefined && after === undefined) return 'neither is named, and they look different';
   if (before === after) return `both may be ${after}, but the odds are against it`;
   return `${after ?? 'one not named'} in place of ${before ?? 'one not named'}`;
 }
@@ -146,7 +147,7 @@ function whyAlone(one: Feature, there: Features, costs: ArrayLike<number>, unmat
   for (let at = 0; at < costs.length; at++) {
     if (costs[at] < (nearest < 0 ? Infinity : costs[nearest])) nearest = at;
   }
-  const what = nameOf(one) ?? one.component.id;
+  const what = likeliestPart(one) ?? one.component.id;
   if (nearest < 0) return `${what}: no component of ${there.specimen.id} can have its role.`;
   const near = there.components[nearest];
   const kind = kindOf(near, there);
@@ -159,7 +160,7 @@ function whyAlone(one: Feature, there: Features, costs: ArrayLike<number>, unmat
 }
 
 /** The likeliest part of a component. */
-export function nameOf({ taken }: Feature): string | undefined {
+export function likeliestPart({ identity: taken }: Feature): string | undefined {
   let best: string | undefined;
   let most = 0;
   for (const [part, weight] of taken.parts) {

@@ -2,18 +2,18 @@ import type { Board, Component } from '../../model/dossier.ts';
 import type { LabelWeights } from '../../state/labels.ts';
 import type { OpenedSpecimen } from '../../state/specimen.ts';
 import { type KindProfile, kindProfile } from './kind-distance.ts';
-import { type Taken, takenFor } from './sameness.ts';
+import { type Identity, identityOf } from './sameness.ts';
 import { profileOf, type Spread, sumOfLabels } from './spread.ts';
 
 /** What an alignment looks at of one component. */
 export interface Feature {
   readonly component: Component;
-  readonly taken: Taken;
+  readonly identity: Identity;
   /** Place of its kind among the specimen's unlike ones. */
   readonly kind: number;
   /** Kind of its subsystem; undefined where the dossier names none. */
   readonly subsystem: string | undefined;
-  /** Kinds of what it connects to; undefined where the dossier tells no connection at all. */
+  /** Kinds of what it connects to; undefined where the dossier lists no connection at all. */
   readonly neighbours: Spread | undefined;
   /** Place on its board, each 0 to 1 of the board's extent. */
   readonly place: { readonly x: number; readonly y: number } | undefined;
@@ -84,14 +84,14 @@ function makeFeatures(specimen: OpenedSpecimen): Features {
   const components = [...dossier.components]
     .sort((a, b) => (a.id < b.id ? -1 : 1))
     .map((component): Feature => {
-      const taken = takenFor(specimen, component);
+      const taken = identityOf(specimen, component);
       const subsystem = component.subsystem === undefined ? undefined : subsystems.get(component.subsystem);
       const met = (connections.get(component.id) ?? []).map(({ between: [a, b] }) =>
         labels.get(a === component.id ? b : a),
       );
       return {
         component,
-        taken,
+        identity: taken,
         kind: kindOf(labels.get(component.id) ?? NO_LABELS),
         subsystem,
         neighbours: joined.length === 0 ? undefined : profileOf(sumOfLabels(met)),

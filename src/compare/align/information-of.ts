@@ -9,6 +9,6 @@ for (const term of TERMS) for (const above of lineage(term)) below.set(above, (b
  */
 export function informationOf(term: string): number {
   const under = below.get(term);
-  if (under === undefined) throw new Error(`"${term}" is no term of the component taxonomy`);
+  if (under === undefined) throw new Error(`"${term}" is not a term of the component taxonomy`);
   return 1 - Math.log(under) / Math.log(TERMS.length);
 }

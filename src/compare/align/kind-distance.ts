@@ -2,7 +2,7 @@ import { PACKING } from '../../model/taxonomy.ts';
 import type { LabelWeights } from '../../state/labels.ts';
 import { profileOf, type Spread, spreadDistance } from './spread.ts';
 
-/** Distance where nothing is known: half way between the same and altogether another. */
+/** Distance where nothing is known: half way between the same and entirely different. */
 export const NEUTRAL = 0.5;
 
 /** What a component may be, made ready for many distances: its terms, as shares of what is known. */
@@ -11,13 +11,13 @@ export interface KindProfile extends Spread {
   readonly known: number;
 }
 
-/** How a thing is packed and that it is a component at all say nothing of its kind. */
+/** How a thing is packaged and that it is a component at all say nothing of its kind. */
 export function kindProfile(labels: LabelWeights): KindProfile {
-  const telling = [...labels].filter(
+  const informative = [...labels].filter(
     ([term, weight]) => weight > 0 && term !== 'Component' && !PACKING.has(term),
   );
-  const known = telling.reduce((most, [, weight]) => Math.max(most, weight), 0);
-  return { ...profileOf(new Map(telling.map(([term, weight]) => [term, weight / known]))), known };
+  const known = informative.reduce((most, [, weight]) => Math.max(most, weight), 0);
+  return { ...profileOf(new Map(informative.map(([term, weight]) => [term, weight / known]))), known };
 }
 
 /**

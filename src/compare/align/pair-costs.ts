@@ -13,7 +13,7 @@ export interface PairCosts {
   readonly boards: ReadonlyMap<string, string>;
 }
 
-/** How far apart on boards that correspond two places count as altogether unlike, in board lengths. */
+/** How far apart on boards that correspond two places count as entirely different, in board lengths. */
 const FAR = 0.5;
 
 /** Costs of pairing the components of two specimens, in the order of their features. */
@@ -32,8 +32,8 @@ export function pairCosts(a: Features, b: Features, weights: AlignmentWeights): 
       const looks = looksOf(one.component, other.component);
       const cost =
         weights.labels * kind +
-        weights.part * (1 - samePart(one.taken, other.taken, looks)) +
-        weights.maker * (1 - sameMaker(one.taken, other.taken, looks)) +
+        weights.part * (1 - samePart(one.identity, other.identity, looks)) +
+        weights.maker * (1 - sameMaker(one.identity, other.identity, looks)) +
         weights.subsystem * unlike(one.subsystem, other.subsystem) +
         weights.board * boardDistance(one, other, boards) +
         weights.side * sideDistance(one, other) +

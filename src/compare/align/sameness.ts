@@ -3,7 +3,7 @@ import { recordOfId, thingId } from '../../model/ids.ts';
 import type { OpenedSpecimen } from '../../state/specimen.ts';
 
 /** What one component may be, by part and by maker, with what the bench saw of it. */
-export interface Taken {
+export interface Identity {
   /** Global id of the component. */
   readonly id: string;
   readonly component: Component;
@@ -14,7 +14,7 @@ export interface Taken {
 }
 
 /** Parts and makers that a component may be of; a part's maker is the first half of its id. */
-export function takenFor({ id, identified }: OpenedSpecimen, component: Component): Taken {
+export function identityOf({ id, identified }: OpenedSpecimen, component: Component): Identity {
   const parts = new Map<string, number>();
   const makers = new Map<string, number>();
   const add = (map: Map<string, number>, key: string, weight: number) =>
@@ -66,14 +66,18 @@ function sameSize(a: number | undefined, b: number | undefined): boolean | undef
  * candidates counts in full (the largest agreement that the two allow); other pairs are taken as independent. What is
  * left unnamed of either counts by how the two look.
  */
-export function samePart(a: Taken, b: Taken, looks: Looks = looksOf(a.component, b.component)): number {
+export function samePart(a: Identity, b: Identity, looks: Looks = looksOf(a.component, b.component)): number {
   if (a.id === b.id) return 1;
   const together = a.component.marking !== undefined && a.component.marking === b.component.marking;
   return agreement(a.parts, b.parts, looks !== 'unlike' && together, UNNAMED[looks]);
 }
 
 /** Probability that two components are of the same maker; as {@link samePart}. */
-export function sameMaker(a: Taken, b: Taken, looks: Looks = looksOf(a.component, b.component)): number {
+export function sameMaker(
+  a: Identity,
+  b: Identity,
+  looks: Looks = looksOf(a.component, b.component),
+): number {
   if (a.id === b.id) return 1;
   const together = a.component.marking !== undefined && a.component.marking === b.component.marking;
   return agreement(a.makers, b.makers, looks !== 'unlike' && together, UNNAMED[looks]);

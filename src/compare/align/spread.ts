@@ -23,13 +23,13 @@ export function sumOfLabels(all: readonly (LabelWeights | undefined)[]): Readonl
 }
 
 export function profileOf(sum: ReadonlyMap<string, number>): Spread {
-  const telling = [...sum]
+  const informative = [...sum]
     .map(([term, weight]) => ({ number: numberOf.get(term) as number, amount: weight * informationOf(term) }))
     .filter(({ amount }) => amount > 0)
     .sort((a, b) => a.number - b.number);
   return {
-    terms: Uint16Array.from(telling, ({ number }) => number),
-    amounts: Float64Array.from(telling, ({ amount }) => amount),
+    terms: Uint16Array.from(informative, ({ number }) => number),
+    amounts: Float64Array.from(informative, ({ amount }) => amount),
   };
 }
 

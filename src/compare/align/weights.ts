@@ -26,7 +26,7 @@ export const WEIGHT_TABLE = {
   },
   margin: {
     default: 0.08,
-    is: 'Cost by which the next best pairing must be dearer for odds of e to 1 that this pairing is right.',
+    is: 'Cost by which the next best pairing must be costlier for odds of e to 1 that this pairing is right.',
   },
 } as const satisfies Readonly<Record<string, { readonly default: number; readonly is: string }>>;
 
@@ -63,7 +63,7 @@ export function alignmentWeights(changed: Partial<AlignmentWeights> = {}): Align
       const known = Object.keys(WEIGHT_TABLE).join(', ');
       throw new CasebackError(
         'BAD_INPUT',
-        `"${name}" is no weight of an alignment; the weights are ${known}`,
+        `"${name}" is not a weight of an alignment; the weights are ${known}`,
       );
     }
     if (value === undefined || value === null) continue;

@@ -2,7 +2,7 @@ import { likeliestCategory } from '../../state/labels.ts';
 import type { OpenedSpecimen } from '../../state/specimen.ts';
 import { type LabelledGraph, labelledGraph } from './labelled-graph.ts';
 
-/** Label of a component of which nobody can tell the kind. */
+/** Label of a component of unknown kind. */
 export const UNNAMED = 'not named';
 
 /** A specimen as a graph: its components and the boards they connect to directly, each labelled with what it is. */
@@ -13,7 +13,7 @@ export interface ComponentGraph {
 }
 
 /**
- * Components with their connections. A component is labelled with its most telling kind that is at least as likely as
+ * Components with their connections. A component is labelled with its most specific kind that is at least as likely as
  * not; a board that a connection names, with its kind.
  * @param chosen components to take; all when left out
  */

@@ -4,9 +4,9 @@ import { assign } from '../align/assignment.ts';
 import type { LabelledGraph } from './labelled-graph.ts';
 
 /** Nodes that either graph may have: the search grows with the factorial of their number. */
-export const MOST_EDIT_NODES = 16;
+export const MAX_EDIT_NODES = 16;
 /** Partial mappings looked at before the search gives up. */
-const MOST_STEPS = 20_000_000;
+const MAX_STEPS = 20_000_000;
 /** Steps between two looks at the clock. */
 const STEPS_A_LOOK = 2_048;
 
@@ -34,13 +34,13 @@ export interface EditDistance {
 export async function editDistance(
   a: LabelledGraph,
   b: LabelledGraph,
-  { signal, mostSteps = MOST_STEPS }: { readonly signal?: AbortSignal; readonly mostSteps?: number } = {},
+  { signal, mostSteps = MAX_STEPS }: { readonly signal?: AbortSignal; readonly mostSteps?: number } = {},
 ): Promise<EditDistance> {
   for (const { labels } of [a, b]) {
-    if (labels.length > MOST_EDIT_NODES)
+    if (labels.length > MAX_EDIT_NODES)
       throw new CasebackError(
         'TOO_LARGE',
-        `a graph of ${labels.length} nodes is too large for an exact edit distance (at most ${MOST_EDIT_NODES}); compare one subsystem`,
+        `a graph of ${labels.length} nodes is too large for an exact edit distance (at most ${MAX_EDIT_NODES}); compare one subsystem`,
       );
   }
   const search = new Search(a, b);

@@ -14,7 +14,7 @@ export interface KernelEntry {
   readonly norm: number;
 }
 
-/** A device with the specimen that stands for it, as the kernel sees it. */
+/** A device with the specimen that represents it, as the kernel sees it. */
 export interface KernelDevice {
   readonly device: Device;
   readonly specimenId: string;
@@ -45,7 +45,7 @@ export class KernelIndex {
     return entry;
   }
 
-  /** A device by the specimen that stands for it in comparisons, among those a view may see. */
+  /** A device by the specimen that represents it in comparisons, among those a view may see. */
   deviceOf(view: View, device: Device, iterations: number): KernelDevice | undefined {
     const rows = [...view.specimensOf(device.id)].sort((a, b) => compareText(a.openedOn, b.openedOn));
     const row = representative(rows, (one) => this.entryOf(view, one, iterations).damaged);

@@ -1,6 +1,6 @@
 import type { LabelledGraph } from './labelled-graph.ts';
 
-/** How often each label of the Weisfeiler–Lehman procedure stands in a graph: label numbers in ascending order. */
+/** How often each label of the Weisfeiler–Lehman procedure occurs in a graph: label numbers in ascending order. */
 export interface SubtreeCounts {
   readonly labels: Float64Array;
   readonly counts: Uint32Array;
@@ -66,7 +66,7 @@ export function subtreeNumbers(
   return all;
 }
 
-/** How often each label of {@link subtreeNumbers} stands in a graph, all iterations together. */
+/** How often each label of {@link subtreeNumbers} occurs in a graph, all iterations together. */
 export function subtreeCounts(graph: LabelledGraph, iterations: number, known: LabelNumbers): SubtreeCounts {
   const counts = new Map<number, number>();
   for (const label of subtreeNumbers(graph, iterations, known).flat())

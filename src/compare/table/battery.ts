@@ -46,7 +46,7 @@ function held(column: Column, unit: string, stated: (id: string) => readonly Sta
   );
 }
 
-/** The last observation of a component that gives a quantity of a unit's dimension, none that was taken back or put right. */
+/** The last observation of a component that gives a quantity of a unit's dimension, without withdrawn or corrected ones. */
 function observed({ specimen }: Column, id: string, unit: string) {
   const standing = (specimen.observations.get(id) ?? []).filter(({ withdrawn }) => withdrawn === undefined);
   const corrected = new Set(
@@ -68,8 +68,8 @@ function energyOf({ view, specimen }: Column, id: string): readonly Stated[] {
     if (!record) return [];
     const capacity = parameterIn(record, 'capacity', 'A.h');
     const voltage = parameterIn(record, 'outputVoltage', 'V') ?? parameterIn(record, 'ratedVoltage', 'V');
-    const reckoned = capacity === undefined || voltage === undefined ? undefined : capacity * voltage;
-    const value = parameterIn(record, 'energy', 'W.h') ?? reckoned;
+    const calculated = capacity === undefined || voltage === undefined ? undefined : capacity * voltage;
+    const value = parameterIn(record, 'energy', 'W.h') ?? calculated;
     return value === undefined ? [] : [{ value, probability }];
   });
 }

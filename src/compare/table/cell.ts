@@ -18,7 +18,7 @@ export interface Cell {
   readonly note?: string;
 }
 
-/** A cell with what stands in front of it. */
+/** A cell with its row label. */
 export interface RowCell {
   /** Stable name, such as `sensors.Accelerometer`. */
   readonly key: string;

@@ -12,7 +12,7 @@ export interface Column {
   readonly view: View;
   readonly device: Device;
   readonly specimen: OpenedSpecimen;
-  /** Components that nobody could tell the kind of: any of them may be what was not found. */
+  /** Components of unknown kind: any of them may be what was not found. */
   readonly unnamed: number;
 }
 
@@ -28,7 +28,7 @@ export function noneSeen({ specimen, unnamed }: Column): Cell {
   if (unnamed === 0) return NONE_CELL;
   return withNote(
     NOT_OBSERVED_CELL,
-    `none found, but nobody could tell what ${unnamed} component${unnamed === 1 ? ' is' : 's are'}`,
+    `none found, but ${unnamed} component${unnamed === 1 ? ' is' : 's are'} not identified`,
   );
 }
 

@@ -6,7 +6,7 @@ export const patternsBindTheirChecks: ArchiveRule = (documents, _held, report) =
   for (const document of documents) {
     if (document.kind !== 'catalogue') continue;
     document.catalogue.patterns.forEach((pattern, i) => {
-      for (const { path, what, mend } of mistakesOfCheck(pattern))
+      for (const { path, what, fix: mend } of mistakesOfCheck(pattern))
         report(document, ['patterns', i, 'check', ...path], what, mend);
     });
   }

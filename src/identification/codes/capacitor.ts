@@ -1,16 +1,16 @@
-import { type CodeReading, type CodeRule, inWords, tidy } from './reading.ts';
-import { TOLERANCE_PERCENT, toleranceInWords } from './tolerance.ts';
+import { type CodeReading, type CodeRule, engineeringText, withoutRoundingError } from './reading.ts';
+import { TOLERANCE_PERCENT, toleranceText } from './tolerance.ts';
 
 const SOURCE = 'IEC 60062, marking codes for resistors and capacitors';
 const PICO = 1e-12;
 const LETTERS: Readonly<Record<string, number>> = { p: 1e-12, n: 1e-9, u: 1e-6, µ: 1e-6, m: 1e-3 };
 
 function reading(rule: string, farad: number, tolerancePercent?: number): CodeReading {
-  const value = tidy(farad);
+  const value = withoutRoundingError(farad);
   return {
     rule,
     source: SOURCE,
-    says: `capacitor, ${inWords(value, 'F')}${toleranceInWords(tolerancePercent)}`,
+    description: `capacitor, ${engineeringText(value, 'F')}${toleranceText(tolerancePercent)}`,
     meaning: {
       kind: 'capacitance',
       farad: value,
@@ -30,7 +30,7 @@ export const capacitorThreeDigit: CodeRule = (line) => {
   return [reading('iec-60062-capacitor-digits', farad, tolerance ? TOLERANCE_PERCENT[tolerance] : undefined)];
 };
 
-/** The prefix of the unit stands in place of the decimal point: `4n7`, `3p3`, `u47`. */
+/** The prefix of the unit replaces the decimal point: `4n7`, `3p3`, `u47`. */
 export const capacitorLetter: CodeRule = (line) => {
   const match = /^(\d{0,3})([pnuµm])(\d{0,2})([A-Z]?)$/u.exec(line);
   if (!match || match[1].length + match[3].length === 0) return [];

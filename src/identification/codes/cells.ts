@@ -8,12 +8,12 @@ export const pouchCellSize: CodeRule = (line) => {
   if (!match) return [];
   const [thicknessMm, widthMm, lengthMm] = [Number(match[1]) / 10, Number(match[2]), Number(match[3])];
   if (thicknessMm === 0 || widthMm === 0 || lengthMm === 0) return [];
-  const says = `pouch cell, ${thicknessMm} mm thick, ${widthMm} mm by ${lengthMm} mm`;
+  const description = `pouch cell, ${thicknessMm} mm thick, ${widthMm} mm by ${lengthMm} mm`;
   return [
     {
       rule: 'pouch-cell-size',
       source: SOURCE,
-      says,
+      description,
       meaning: { kind: 'cell', thicknessMm, widthMm, lengthMm },
     },
   ];
@@ -26,8 +26,13 @@ export const roundCellSize: CodeRule = (line) => {
   const [diameterMm, heightMm] = [Number(match[1]), Number(match[2]) / 10];
   // A disc: flatter than wide, and of a size that is made.
   if (diameterMm < 5 || diameterMm > 30 || heightMm < 1 || heightMm >= diameterMm) return [];
-  const says = `round cell, ${diameterMm} mm across, ${heightMm} mm high`;
+  const description = `round cell, ${diameterMm} mm across, ${heightMm} mm high`;
   return [
-    { rule: 'round-cell-size', source: SOURCE, says, meaning: { kind: 'round-cell', diameterMm, heightMm } },
+    {
+      rule: 'round-cell-size',
+      source: SOURCE,
+      description,
+      meaning: { kind: 'round-cell', diameterMm, heightMm },
+    },
   ];
 };

@@ -33,7 +33,7 @@ function weekReading(rule: string, year: number, week: number, context: CodeCont
     {
       rule,
       source: WEEKS,
-      says: `made in week ${week} of ${year} (${from} to ${to})`,
+      description: `made in week ${week} of ${year} (${from} to ${to})`,
       meaning: { kind: 'date', from, to },
       ...doubtOf(from, context),
     },
@@ -87,7 +87,7 @@ export const dateLetters: CodeRule = (line, context) => {
       return {
         rule: 'iec-60062-date',
         source: LETTERS,
-        says: `made in ${first.slice(0, 7)}`,
+        description: `made in ${first.slice(0, 7)}`,
         meaning: { kind: 'date', from: first, to: end },
         ...doubtOf(first, context),
       };

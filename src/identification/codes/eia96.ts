@@ -1,4 +1,4 @@
-import { type CodeRule, inWords, tidy } from './reading.ts';
+import { type CodeRule, engineeringText, withoutRoundingError } from './reading.ts';
 
 const MULTIPLIERS: Readonly<Record<string, number>> = {
   Z: 0.001,
@@ -25,12 +25,12 @@ export const eia96: CodeRule = (line) => {
   const match = /^(\d\d)([A-Z])$/u.exec(line);
   const place = match ? Number(match[1]) : 0;
   if (!match || place < 1 || place > 96 || MULTIPLIERS[match[2]] === undefined) return [];
-  const ohm = tidy(e96Value(place) * MULTIPLIERS[match[2]]);
+  const ohm = withoutRoundingError(e96Value(place) * MULTIPLIERS[match[2]]);
   return [
     {
       rule: 'eia-96',
       source: 'EIA-96, with the E96 series of IEC 60063',
-      says: `resistor, ${inWords(ohm, 'Ω')}, ±1 %`,
+      description: `resistor, ${engineeringText(ohm, 'Ω')}, ±1 %`,
       meaning: { kind: 'resistance', ohm, tolerancePercent: 1 },
     },
   ];

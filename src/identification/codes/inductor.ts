@@ -1,11 +1,11 @@
-import { type CodeReading, type CodeRule, inWords, tidy } from './reading.ts';
+import { type CodeReading, type CodeRule, engineeringText, withoutRoundingError } from './reading.ts';
 
 function reading(henry: number): CodeReading {
-  const value = tidy(henry);
+  const value = withoutRoundingError(henry);
   return {
     rule: 'inductor-three-place',
     source: 'common practice, no source',
-    says: `inductor, ${inWords(value, 'H')}`,
+    description: `inductor, ${engineeringText(value, 'H')}`,
     meaning: { kind: 'inductance', henry: value },
   };
 }

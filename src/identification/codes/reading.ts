@@ -1,11 +1,11 @@
-/** What a standard's code says, by one rule. Rival rules may read the same characters differently. */
+/** What a standard's code description, by one rule. Rival rules may read the same characters differently. */
 export interface CodeReading {
   /** Name of the rule that read it, such as `iec-60062-three-digit`. */
   readonly rule: string;
   /** The standard, or "common practice, no source". */
   readonly source: string;
   /** What the code would mean, in words with units. */
-  readonly says: string;
+  readonly description: string;
   readonly meaning: CodeMeaning;
   /** A caution on this reading, such as a date after the device's release. */
   readonly doubt?: string;
@@ -48,14 +48,14 @@ const PREFIXES: readonly (readonly [factor: number, prefix: string])[] = [
 ];
 
 /** `4.7 kΩ`, `100 nF`: a value in the prefix of engineering notation. */
-export function inWords(value: number, unit: string): string {
+export function engineeringText(value: number, unit: string): string {
   if (value === 0) return `0 ${unit}`;
   const [factor, prefix] =
     PREFIXES.find(([size]) => value >= size * 0.999999) ?? PREFIXES[PREFIXES.length - 1];
   return `${Number((value / factor).toPrecision(6))} ${prefix}${unit}`;
 }
 
-/** A decimal value without the dust of repeated multiplication. */
-export function tidy(value: number): number {
+/** A decimal value without the rounding error of repeated multiplication. */
+export function withoutRoundingError(value: number): number {
   return Number(value.toPrecision(12));
 }

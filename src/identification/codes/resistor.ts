@@ -1,15 +1,15 @@
-import { type CodeReading, type CodeRule, inWords, tidy } from './reading.ts';
-import { TOLERANCE_PERCENT, toleranceInWords } from './tolerance.ts';
+import { type CodeReading, type CodeRule, engineeringText, withoutRoundingError } from './reading.ts';
+import { TOLERANCE_PERCENT, toleranceText } from './tolerance.ts';
 
 const SOURCE = 'IEC 60062, marking codes for resistors and capacitors';
 const MULTIPLIER_LETTERS: Readonly<Record<string, number>> = { R: 1, K: 1e3, M: 1e6, G: 1e9 };
 
 function reading(rule: string, ohm: number, tolerancePercent?: number): CodeReading {
-  const value = tidy(ohm);
+  const value = withoutRoundingError(ohm);
   return {
     rule,
     source: SOURCE,
-    says: `resistor, ${inWords(value, 'Ω')}${toleranceInWords(tolerancePercent)}`,
+    description: `resistor, ${engineeringText(value, 'Ω')}${toleranceText(tolerancePercent)}`,
     meaning: {
       kind: 'resistance',
       ohm: value,
@@ -31,7 +31,7 @@ export const resistorFourDigit: CodeRule = (line) => {
   return match ? [reading('iec-60062-four-digit', Number(match[1]) * 10 ** Number(match[2]))] : [];
 };
 
-/** The multiplier's letter stands in place of the decimal point: `4R7`, `R22`, `4K7`, `1M0`, then a tolerance. */
+/** The multiplier's letter replaces the decimal point: `4R7`, `R22`, `4K7`, `1M0`, then a tolerance. */
 export const resistorLetter: CodeRule = (line) => {
   const match = /^(\d*)([RKMG])(\d*)([A-Z]?)$/u.exec(line);
   if (!match || match[1].length + match[3].length === 0 || match[1].length + match[3].length > 4) return [];

@@ -17,6 +17,6 @@ export const TOLERANCE_PERCENT: Readonly<Record<string, number>> = {
 };
 
 /** `, ±5 %` or nothing. */
-export function toleranceInWords(percent: number | undefined): string {
+export function toleranceText(percent: number | undefined): string {
   return percent === undefined ? '' : `, ±${percent} %`;
 }

@@ -1,8 +1,8 @@
 import type { Change, Entry } from '../../model/entry.ts';
 import { chain, instantAfter, prepare } from '../chain.ts';
+import { headMoved } from '../errors.ts';
 import { type AppendOptions, type Head, type Journal, NO_HASH, type ReadOptions } from '../journal.ts';
 import { boundsOf } from '../read-options.ts';
-import { movedOn } from '../refusals.ts';
 import { entryOf, type StoredEntry } from '../stored.ts';
 
 /** A journal that lasts as long as the process: for tests and for trying changes out. */
@@ -18,7 +18,7 @@ export class MemoryJournal implements Journal {
     if (changes.length === 0) return [];
     const head = this.#head();
     if (expectedHead !== undefined && expectedHead !== head.sequence)
-      throw movedOn(expectedHead, head.sequence);
+      throw headMoved(expectedHead, head.sequence);
     const instant = instantAfter(this.#entries.at(-1)?.instant ?? '', this.#clock());
     const links = chain(prepare(changes), head, instant);
     // Text is kept, so that what the caller does later to its objects is not history.

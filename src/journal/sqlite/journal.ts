@@ -2,12 +2,12 @@ import type { DatabaseSync, StatementSync } from 'node:sqlite';
 import { setTimeout as delay } from 'node:timers/promises';
 import type { Change, Entry } from '../../model/entry.ts';
 import { chain, instantAfter, type Prepared, prepare } from '../chain.ts';
+import { DamagedEntry, headMoved } from '../errors.ts';
 import { type AppendOptions, type Head, type Journal, NO_HASH, type ReadOptions } from '../journal.ts';
 import { type Bounds, boundsOf } from '../read-options.ts';
-import { DamagedEntry, movedOn } from '../refusals.ts';
 import { entryOf, type StoredEntry } from '../stored.ts';
-import { isBusy, isDamage, refusal } from './refusal.ts';
 import { BUSY_TIMEOUT, openDatabase } from './schema.ts';
+import { asJournalError, isBusy, isDamage } from './sqlite-errors.ts';
 
 const COLUMNS = 'sequence, id, instant, actor, reason, kind, payload, previousHash, hash, version';
 
@@ -25,7 +25,7 @@ export interface SqliteOptions {
 export class SqliteJournal implements Journal {
   readonly #file: string;
   readonly #clock: () => Date;
-  readonly #patience: number;
+  readonly #writeTimeout: number;
   readonly #db: DatabaseSync;
   readonly #insert: StatementSync;
   readonly #last: StatementSync;
@@ -35,12 +35,12 @@ export class SqliteJournal implements Journal {
 
   /**
    * Opens the file, or makes it with its folder.
-   * @throws CasebackError DAMAGED_JOURNAL when it is no journal of ours, damaged, locked or not accessible
+   * @throws CasebackError DAMAGED_JOURNAL when it is not a Caseback journal, damaged, locked or not accessible
    */
   constructor(file: string, { clock = () => new Date(), patience = 30_000 }: SqliteOptions = {}) {
     this.#file = file;
     this.#clock = clock;
-    this.#patience = patience;
+    this.#writeTimeout = patience;
     try {
       this.#db = openDatabase(file);
       this.#insert = this.#db.prepare(
@@ -60,20 +60,20 @@ export class SqliteJournal implements Journal {
       this.#lastUntil = lastAt('<=');
       this.#lastBefore = lastAt('<');
     } catch (error) {
-      throw refusal(error, file);
+      throw asJournalError(error, file);
     }
   }
 
   async append(changes: readonly Change[], { expectedHead }: AppendOptions = {}): Promise<readonly Entry[]> {
     if (changes.length === 0) return [];
     const prepared = prepare(changes);
-    const deadline = performance.now() + this.#patience;
+    const deadline = performance.now() + this.#writeTimeout;
     // Waits by trying again, since SQLite's own waiting would hold up the whole process.
     for (let pause = 5; ; pause = Math.min(pause * 2, 100)) {
       try {
         return this.#write(prepared, expectedHead);
       } catch (error) {
-        if (!isBusy(error) || performance.now() > deadline) throw refusal(error, this.#file);
+        if (!isBusy(error) || performance.now() > deadline) throw asJournalError(error, this.#file);
       }
       await delay(pause);
     }
@@ -99,21 +99,21 @@ export class SqliteJournal implements Journal {
     if (since !== undefined)
       after = Math.max(
         after,
-        this.#explaining(() => sequenceOf(this.#lastBefore, since)),
+        this.#withJournalErrors(() => sequenceOf(this.#lastBefore, since)),
       );
     for (;;) {
-      const { entries, failure } = this.#explaining(() => this.#batch({ ...bounds, after }));
+      const { entries, failure } = this.#withJournalErrors(() => this.#batch({ ...bounds, after }));
       if (entries.length > 0) yield entries;
       if (failure) throw failure;
       if (entries.length < bounds.batchSize) return;
       after = entries[entries.length - 1].sequence;
-      // Lets others have their turn between long batches.
+      // Gives other requests a turn between long batches.
       await new Promise(setImmediate);
     }
   }
 
   async head(): Promise<Head> {
-    const { sequence, hash } = this.#explaining(() => this.#lastRow());
+    const { sequence, hash } = this.#withJournalErrors(() => this.#lastRow());
     return { sequence, hash };
   }
 
@@ -122,7 +122,7 @@ export class SqliteJournal implements Journal {
   }
 
   /**
-   * One transaction from begin to end without giving way, so that appends of this process cannot mix.
+   * One transaction from begin to end without yielding, so that appends of this process cannot mix.
    * @throws an error of SQLite with the code for busy when another process is writing
    */
   #write(prepared: readonly Prepared[], expectedHead: number | undefined): readonly Entry[] {
@@ -130,7 +130,7 @@ export class SqliteJournal implements Journal {
     try {
       const last = this.#lastRow();
       if (expectedHead !== undefined && expectedHead !== last.sequence)
-        throw movedOn(expectedHead, last.sequence);
+        throw headMoved(expectedHead, last.sequence);
       const links = chain(prepared, last, instantAfter(last.instant, this.#clock()));
       for (const { stored } of links) this.#store(stored);
       this.#db.exec('COMMIT');
@@ -176,11 +176,11 @@ export class SqliteJournal implements Journal {
     return { entries };
   }
 
-  #explaining<T>(work: () => T): T {
+  #withJournalErrors<T>(work: () => T): T {
     try {
       return work();
     } catch (error) {
-      throw refusal(error, this.#file);
+      throw asJournalError(error, this.#file);
     }
   }
 }

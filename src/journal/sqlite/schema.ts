@@ -13,9 +13,9 @@ const WITHOUT_VERSIONS = 1;
 /** How long opening and reading wait for another process, in ms; moments only, for readers never wait for writers. */
 export const BUSY_TIMEOUT = 5_000;
 
-// The payload stands in canonical form, the very text its hash covers, so that whoever has `sqlite3` and
-// `sha256sum` can check an entry without this program. Replacing a row would delete one without asking the second
-// trigger, so the third refuses whatever does not follow the last entry.
+// The payload is stored in canonical form, the exact text its hash covers, so that anyone with `sqlite3` and `sha256sum`
+// can check an entry without this program. Replacing a row would delete one without firing the second trigger, so the
+// third refuses whatever does not follow the last entry.
 const SCHEMA = `
   CREATE TABLE entries (
     sequence INTEGER PRIMARY KEY,
@@ -76,7 +76,7 @@ function prepareFolder(file: string): void {
   if (!has(file) && has(`${file}-wal`))
     throw new CasebackError(
       'DAMAGED_JOURNAL',
-      `The journal ${file} is missing or empty, yet its log ${file}-wal holds entries. Put both back from one copy, or move the log away to begin anew.`,
+      `The journal ${file} is missing or empty, yet its log ${file}-wal holds entries. Restore both from one backup, or move the log away to start afresh.`,
     );
 }
 
@@ -117,7 +117,7 @@ function refuseForeign(db: DatabaseSync, file: string): void {
   if (pragma(db, 'application_id') !== APPLICATION_ID)
     throw new CasebackError(
       'DAMAGED_JOURNAL',
-      `${file} is a database, but no journal of Caseback; name another file or folder`,
+      `${file} is a database, but not a Caseback journal; name another file or folder`,
     );
   const version = pragma(db, 'user_version');
   if (version !== SCHEMA_VERSION && version !== WITHOUT_VERSIONS)

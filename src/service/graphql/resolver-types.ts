@@ -1181,20 +1181,20 @@ export type ClaimSupport = {
 export type SupportItem = {
   readonly id: Scalars['String']['output'];
   readonly kind: Scalars['String']['output'];
-  readonly says: Scalars['String']['output'];
+  readonly description: Scalars['String']['output'];
   readonly probability?: Maybe<Scalars['Float']['output']>;
   readonly trouble?: Maybe<Scalars['String']['output']>;
 };
 
 export type ClaimFinding = {
   readonly kind: ClaimFindingKind;
-  readonly says: Scalars['String']['output'];
+  readonly message: Scalars['String']['output'];
 };
 
 export type NamedThing = {
   readonly id: Scalars['ID']['output'];
   readonly kind: Scalars['String']['output'];
-  readonly says: Scalars['String']['output'];
+  readonly description: Scalars['String']['output'];
 };
 
 export type Impact = {
@@ -1212,7 +1212,7 @@ export type ImpactImpactedArgs = {
 export type ImpactedThing = {
   readonly id: Scalars['ID']['output'];
   readonly kind: Scalars['String']['output'];
-  readonly says: Scalars['String']['output'];
+  readonly description: Scalars['String']['output'];
   readonly generation: Scalars['Int']['output'];
   readonly path: ReadonlyArray<Scalars['ID']['output']>;
   readonly how: ReadonlyArray<Scalars['String']['output']>;
@@ -1509,7 +1509,7 @@ export type PossiblePart = {
 
 export type Evidence = {
   readonly kind: EvidenceKind;
-  readonly says: Scalars['String']['output'];
+  readonly description: Scalars['String']['output'];
   readonly decibans: Scalars['Float']['output'];
 };
 
@@ -1553,7 +1553,7 @@ export type CodeReading = {
   readonly as: Scalars['String']['output'];
   readonly rule: Scalars['String']['output'];
   readonly source: Scalars['String']['output'];
-  readonly says: Scalars['String']['output'];
+  readonly description: Scalars['String']['output'];
   readonly doubt?: Maybe<Scalars['String']['output']>;
 };
 
@@ -3614,20 +3614,20 @@ export type ClaimSupportResolvers<ContextType = Context, ParentType extends Reso
 export type SupportItemResolvers<ContextType = Context, ParentType extends ResolversParentTypes['SupportItem'] = ResolversParentTypes['SupportItem']> = {
   id?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
   kind?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
-  says?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  description?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
   probability?: Resolver<Maybe<ResolversTypes['Float']>, ParentType, ContextType>;
   trouble?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
 };
 
 export type ClaimFindingResolvers<ContextType = Context, ParentType extends ResolversParentTypes['ClaimFinding'] = ResolversParentTypes['ClaimFinding']> = {
   kind?: Resolver<ResolversTypes['ClaimFindingKind'], ParentType, ContextType>;
-  says?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  message?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
 };
 
 export type NamedThingResolvers<ContextType = Context, ParentType extends ResolversParentTypes['NamedThing'] = ResolversParentTypes['NamedThing']> = {
   id?: Resolver<ResolversTypes['ID'], ParentType, ContextType>;
   kind?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
-  says?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  description?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
 };
 
 export type ImpactResolvers<ContextType = Context, ParentType extends ResolversParentTypes['Impact'] = ResolversParentTypes['Impact']> = {
@@ -3639,7 +3639,7 @@ export type ImpactResolvers<ContextType = Context, ParentType extends ResolversP
 export type ImpactedThingResolvers<ContextType = Context, ParentType extends ResolversParentTypes['ImpactedThing'] = ResolversParentTypes['ImpactedThing']> = {
   id?: Resolver<ResolversTypes['ID'], ParentType, ContextType>;
   kind?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
-  says?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  description?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
   generation?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
   path?: Resolver<ReadonlyArray<ResolversTypes['ID']>, ParentType, ContextType>;
   how?: Resolver<ReadonlyArray<ResolversTypes['String']>, ParentType, ContextType>;
@@ -3843,7 +3843,7 @@ export type PossiblePartResolvers<ContextType = Context, ParentType extends Reso
 
 export type EvidenceResolvers<ContextType = Context, ParentType extends ResolversParentTypes['Evidence'] = ResolversParentTypes['Evidence']> = {
   kind?: Resolver<ResolversTypes['EvidenceKind'], ParentType, ContextType>;
-  says?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  description?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
   decibans?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
 };
 
@@ -3887,7 +3887,7 @@ export type CodeReadingResolvers<ContextType = Context, ParentType extends Resol
   as?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
   rule?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
   source?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
-  says?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  description?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
   doubt?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
 };
 

@@ -21,7 +21,7 @@ ${
 }
 
 function sentence({ audit, evidence }: CheckedSentence): Part {
-  const { id, claim, support, said, probability, proposal, findings } = audit;
+  const { id, claim, support, wording: said, probability, proposal, findings } = audit;
   const name = fileNameOf(id, '-');
   return html`
 <section class="sentence" aria-labelledby="${name}">
@@ -30,7 +30,7 @@ function sentence({ audit, evidence }: CheckedSentence): Part {
 the evidence gives ${spoken(support.probability)}${bounds(support.low, support.high)}.
 It ${said.words === null ? 'is stated flatly' : html`says “${said.words}”`}, which takes ${said.low.toFixed(2)} to ${said.high.toFixed(2)}.
 ${findings.length > 0 && probability !== null && proposal && html`To fit the number, ${proposal}.`}</p>
-${findings.length > 0 && html`<ul class="findings">${findings.map((finding) => html`<li><strong>${finding.kind}:</strong> ${finding.says}</li>`)}</ul>`}
+${findings.length > 0 && html`<ul class="findings">${findings.map((finding) => html`<li><strong>${finding.kind}:</strong> ${finding.message}</li>`)}</ul>`}
 ${claim.note && html`<p>Note: ${claim.note}</p>`}
 <div class="scroll" tabindex="0" role="region" aria-label="Evidence of ${id}"><table>
 <caption>What it rests on</caption>
@@ -40,7 +40,7 @@ ${claim.note && html`<p>Note: ${claim.note}</p>`}
 </section>`;
 }
 
-function line({ depth, id, kind, says, probability, by, trouble }: EvidenceLine): Part {
+function line({ depth, id, kind, description: says, probability, by, trouble }: EvidenceLine): Part {
   const steps =
     depth > 0 &&
     html`<span aria-hidden="true">${'— '.repeat(depth)}</span><span class="unseen">step ${depth} under it: </span>`;

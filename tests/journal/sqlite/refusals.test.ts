@@ -12,7 +12,7 @@ import { join } from 'node:path';
 import { DatabaseSync } from 'node:sqlite';
 import { describe, expect, test } from 'vitest';
 import { SqliteJournal } from '../../../src/journal/sqlite/journal.ts';
-import { refusal } from '../../../src/journal/sqlite/refusal.ts';
+import { asJournalError } from '../../../src/journal/sqlite/sqlite-errors.ts';
 import { verify } from '../../../src/journal/verify.ts';
 import { CasebackError } from '../../../src/model/problems.ts';
 import { numbered } from '../changes.ts';
@@ -47,7 +47,7 @@ async function failureOf(file: string): Promise<CasebackError> {
   throw new Error('it could be read');
 }
 
-describe('a file that is no sound journal is refused with its name and the mend', () => {
+describe('a file that is no sound journal is refused with its name and the fix', () => {
   test('text', () =>
     inFolder(async (folder) => {
       const file = join(folder, 'notes.txt');
@@ -70,7 +70,7 @@ describe('a file that is no sound journal is refused with its name and the mend'
         db.exec(sql);
         db.close();
         const before = readFileSync(file);
-        expect((await failureOf(file)).message).toContain('no journal of Caseback');
+        expect((await failureOf(file)).message).toContain('not a Caseback journal');
         expect(readFileSync(file).equals(before)).toBe(true);
         rmSync(file);
       }
@@ -111,8 +111,8 @@ describe('a file that is no sound journal is refused with its name and the mend'
       writeFileSync(file, bytes);
       const journal = new SqliteJournal(file);
       const verdict = await verify(journal);
-      expect(verdict.whole).toBe(false);
-      if (!verdict.whole) {
+      expect(verdict.intact).toBe(false);
+      if (!verdict.intact) {
         expect(verdict.why).toContain('cannot be read');
         expect(Math.abs(verdict.sequence - 251)).toBeLessThan(30);
       }
@@ -176,7 +176,7 @@ describe.skipIf(process.platform === 'win32')('without the right to write', () =
         chmodSync(folder, 0o755);
       }
       const journal = new SqliteJournal(file);
-      expect(await verify(journal)).toEqual({ whole: true, entries: 3 });
+      expect(await verify(journal)).toEqual({ intact: true, entries: 3 });
       await journal.close();
     }));
 
@@ -191,7 +191,7 @@ describe.skipIf(process.platform === 'win32')('without the right to write', () =
         code: 'DAMAGED_JOURNAL',
         message: expect.stringContaining('cannot be written; check the permissions'),
       });
-      expect(await verify(journal)).toEqual({ whole: true, entries: 3 });
+      expect(await verify(journal)).toEqual({ intact: true, entries: 3 });
       await journal.close();
     }));
 });
@@ -205,7 +205,7 @@ describe('when the disk is full', () => {
     try {
       fill();
     } catch (error) {
-      const { code, message } = refusal(error, 'journal.sqlite') as CasebackError;
+      const { code, message } = asJournalError(error, 'journal.sqlite') as CasebackError;
       expect([code, message]).toEqual([
         'DAMAGED_JOURNAL',
         expect.stringContaining('journal.sqlite cannot grow, for the disk is full'),
@@ -227,7 +227,7 @@ describe('when the disk is full', () => {
       expect(limited.stderr).toMatch(/^DAMAGED_JOURNAL: .*journal\.sqlite (could not be|cannot grow)/u);
       expect(limited.status).toBe(1);
       const journal = new SqliteJournal(file);
-      expect(await verify(journal)).toEqual({ whole: true, entries: 3 });
+      expect(await verify(journal)).toEqual({ intact: true, entries: 3 });
       await journal.append(numbered(1));
       expect((await journal.head()).sequence).toBe(4);
       await journal.close();
@@ -284,7 +284,7 @@ describe('while another writes', () => {
         await new Promise((resolve) => setTimeout(resolve, 10));
       }
       expect((await both).out).toBe('begun\ndone\n');
-      expect(await verify(journal)).toEqual({ whole: true, entries: 3 + 200 + own });
+      expect(await verify(journal)).toEqual({ intact: true, entries: 3 + 200 + own });
       await journal.close();
     }));
 });

@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { DatabaseSync } from 'node:sqlite';
 import { describe, expect, test } from 'vitest';
 import { SqliteJournal } from '../../../src/journal/sqlite/journal.ts';
-import { type Verdict, verify } from '../../../src/journal/verify.ts';
+import { type Verification, verify } from '../../../src/journal/verify.ts';
 import { numbered } from '../changes.ts';
 import { entriesOf } from '../contract.ts';
 import { inFolder } from '../places.ts';
@@ -12,7 +12,7 @@ import { inFolder } from '../places.ts';
 const COUNT = 9;
 
 /** Writes a journal of nine entries, has something done to its closed file, and checks the chain. */
-function verdictAfter(harm: (file: string) => void): Promise<Verdict> {
+function verdictAfter(harm: (file: string) => void): Promise<Verification> {
   return inFolder(async (folder) => {
     const file = join(folder, 'journal.sqlite');
     await written(file);
@@ -74,7 +74,7 @@ describe('the check of the chain names the first entry that was', () => {
   for (const [what, change, sequence, why] of cases) {
     test(what, async () => {
       expect(await verdictAfter(byShell(`UPDATE entries ${change}`))).toEqual({
-        whole: false,
+        intact: false,
         sequence,
         why: expect.stringContaining(why),
       });
@@ -95,14 +95,14 @@ describe('the check of the chain names the first entry that was', () => {
       bytes[bytes.indexOf('"Maker 1"') + 7] ^= 1;
       writeFileSync(file, bytes);
     });
-    expect(verdict).toEqual({ whole: false, sequence: 8, why: expect.stringContaining('altered') });
+    expect(verdict).toEqual({ intact: false, sequence: 8, why: expect.stringContaining('altered') });
   });
 });
 
 test('an unaltered journal is whole, and what was appended last can be cut off unseen only by its hash', async () => {
-  expect(await verdictAfter(() => undefined)).toEqual({ whole: true, entries: COUNT });
+  expect(await verdictAfter(() => undefined)).toEqual({ intact: true, entries: COUNT });
   expect(await verdictAfter(byShell('DELETE FROM entries WHERE sequence > 6'))).toEqual({
-    whole: true,
+    intact: true,
     entries: 6,
   });
 });
@@ -144,7 +144,7 @@ test('the store itself refuses to change, remove, replace or slip in an entry', 
     }
     db.close();
     const journal = new SqliteJournal(file);
-    expect(await verify(journal)).toEqual({ whole: true, entries: COUNT });
+    expect(await verify(journal)).toEqual({ intact: true, entries: COUNT });
     await journal.close();
   }));
 

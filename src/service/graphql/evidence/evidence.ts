@@ -20,20 +20,20 @@ export type DifferenceSource = ReturnType<typeof differenceSource>;
 /** Items of a list. */
 const MAX_ITEMS = 1_000;
 
-function auditSource(view: View, { id: _, claim, publication, said, ...audited }: AuditedClaim) {
+function auditSource(view: View, { id: _, claim, publication, wording, ...audited }: AuditedClaim) {
   return {
     ...audited,
     claim: claimSource(view, publication, claim),
-    likelihoodWords: said.words,
-    low: said.low,
-    high: said.high,
-    rangeBy: said.by,
-    sweeping: said.sweeping,
+    likelihoodWords: wording.words,
+    low: wording.low,
+    high: wording.high,
+    rangeBy: wording.by,
+    sweeping: wording.sweeping,
     findings: audited.findings.map(findingSource),
   };
 }
 
-const findingSource = ({ kind, says }: ClaimFinding) => ({ kind: enumName(kind), says });
+const findingSource = ({ kind, message }: ClaimFinding) => ({ kind: enumName(kind), message });
 
 function differenceSource(view: View, difference: Difference) {
   return {

@@ -1,5 +1,5 @@
 import { addPattern, structuresOf } from '../../../questions/structures.ts';
-import type { LinkLabels, Order, RecurringStructure } from '../../../structures/answer.ts';
+import type { FoundStructure, LinkLabels, Order } from '../../../structures/answer.ts';
 import { authorship } from '../changes/input.ts';
 import { type Seen, viewOf } from '../context.ts';
 import type { Resolvers } from '../resolver-types.ts';
@@ -14,7 +14,7 @@ const MAX_DEVICES = 500;
 const MAX_SECONDS = 20;
 
 /** A structure and the view it was found in. */
-export type RecurringStructureSource = Seen<RecurringStructure>;
+export type RecurringStructureSource = Seen<FoundStructure>;
 
 /** Structures that many devices have. */
 export const structures: Resolvers = {

@@ -5,7 +5,7 @@ import type { LabelledGraph } from './labelled-graph.ts';
  * @param node one that is connected to something, unless `steps` is 0
  * @param steps how far they reach; 0 for the node's own label
  */
-export function neighbourhoodInWords(
+export function neighbourhoodText(
   { labels, neighbours }: LabelledGraph,
   node: number,
   steps: number,

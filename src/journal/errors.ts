@@ -1,10 +1,10 @@
 import { CasebackError } from '../model/problems.ts';
 
-/** The error for a caller whose picture of the journal is out of date. */
-export function movedOn(expected: number, actual: number): CasebackError {
+/** The error for a caller whose view of the journal is out of date. */
+export function headMoved(expected: number, actual: number): CasebackError {
   return new CasebackError(
     'CONFLICT',
-    `The archive has moved on from entry ${expected} to ${actual} meanwhile; nothing was written. Read it again, then repeat the change.`,
+    `The archive has moved on from entry ${expected} to ${actual}; nothing was written. Read it again, then repeat the change.`,
   );
 }
 

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { countSaid, sidesSaid } from '../../src/identification/said-in-words.ts';
+import { parseCount, parseSides } from '../../src/identification/parse-measures.ts';
 import { sightingOf } from '../../src/identification/sighting.ts';
 import { observationSchema } from '../../src/model/dossier.ts';
 import { parseQuantity } from '../../src/model/quantity.ts';
@@ -13,32 +13,32 @@ describe('a number of terminals', () => {
     ['forty eight', 48],
     ['40', 40],
   ])('"%s" is read', (text, count) => {
-    expect(countSaid({ text })).toBe(count);
+    expect(parseCount({ text })).toBe(count);
   });
   test.each(['Ten a side.', 'Six pads, seen from the side.', 'forty-nine', 'zero', '0', ''])(
     '"%s" counts nothing',
     (text) => {
-      expect(countSaid({ text })).toBeUndefined();
+      expect(parseCount({ text })).toBeUndefined();
     },
   );
   test('a value goes before the text', () => {
-    expect(countSaid({ value: parseQuantity('12'), text: 'Five.' })).toBe(12);
+    expect(parseCount({ value: parseQuantity('12'), text: 'Five.' })).toBe(12);
   });
 });
 
 describe('a body size', () => {
   test('gives both sides from text, the longer first', () => {
-    expect(sidesSaid({ text: '3.0 x 2.5 mm' })).toEqual([3, 2.5]);
-    expect(sidesSaid({ text: '2 mm × 2.5 mm.' })).toEqual([2.5, 2]);
+    expect(parseSides({ text: '3.0 x 2.5 mm' })).toEqual([3, 2.5]);
+    expect(parseSides({ text: '2 mm × 2.5 mm.' })).toEqual([2.5, 2]);
   });
   test('a value is the longer side, in mm', () => {
-    expect(sidesSaid({ value: parseQuantity('0.4 cm') })?.[0]).toBeCloseTo(4, 9);
+    expect(parseSides({ value: parseQuantity('0.4 cm') })?.[0]).toBeCloseTo(4, 9);
   });
   test('other text tells none', () => {
-    expect(sidesSaid({ text: 'Measured on the stage.' })).toBeUndefined();
-    expect(sidesSaid({ text: '3 x 2' })).toBeUndefined();
-    expect(sidesSaid({ value: parseQuantity('4 mm2') })).toBeUndefined();
-    expect(sidesSaid({ value: parseQuantity('4') })).toBeUndefined();
+    expect(parseSides({ text: 'Measured on the stage.' })).toBeUndefined();
+    expect(parseSides({ text: '3 x 2' })).toBeUndefined();
+    expect(parseSides({ value: parseQuantity('4 mm2') })).toBeUndefined();
+    expect(parseSides({ value: parseQuantity('4') })).toBeUndefined();
   });
 });
 

@@ -2,40 +2,40 @@ import { LRUCache } from 'lru-cache';
 import { isUnder } from '../model/taxonomy.ts';
 import { Pace } from '../state/pace.ts';
 import type { View } from '../state/view.ts';
-import type { RecurringAnswer, RecurringQuestion } from './answer.ts';
+import type { StructureAnswer, StructureQuestion } from './answer.ts';
 import { type Circuits, circuitsOf } from './circuits.ts';
 import { type Mined, Miner } from './miner.ts';
 import { type Settled, settledOf } from './settled.ts';
-import { told } from './telling.ts';
+import { summarise } from './summary.ts';
 
-/** Structures after which a search ends: nobody reads so many, and weighing them takes long. */
-const MOST_FOUND = 50_000;
+/** Structures after which a search ends: nobody reads so many, and evaluating them takes long. */
+const MAX_FOUND = 50_000;
 /** Answers kept; one holds a few hundred structures. */
 const KEPT = 8;
 
-/** What is being done: dossiers read, structures searched for, and what was found weighed. */
+/** Current phase: reading dossiers, searching for structures, evaluating what was found. */
 export type Doing = 'reading' | 'searching' | 'weighing';
 
-export interface RecurringOptions {
+export interface StructureOptions {
   readonly signal?: AbortSignal;
   /** Milliseconds for reading and search; what was found until then is answered. @default no limit */
   readonly budget?: number;
-  /** Ends the search as the budget does, when aborted: what was found until then is answered. */
+  /** Ends the search as the budget does, when aborted: what was found until then is returned. */
   readonly enough?: AbortSignal;
-  /** Told the share, 0 to 1, that is done of what is being done. */
+  /** Called with the share, 0 to 1, that is done of the current phase. */
   readonly onProgress?: (fraction: number, doing: Doing) => void;
 }
 
 /**
  * Structures of components and connections that recur over the visible devices, closed ones only, with what chance and
- * the years have to do with them: how an editor finds the publication that nobody has written.
+ * the years explain of them: how an editor finds a story that nobody has written.
  * @throws CasebackError BAD_INPUT for a question that makes no sense; the signal's reason when aborted
  */
-export async function recurringStructures(
+export async function findStructures(
   view: View,
-  question: RecurringQuestion = {},
-  { signal, budget, enough, onProgress }: RecurringOptions = {},
-): Promise<RecurringAnswer> {
+  question: StructureQuestion = {},
+  { signal, budget, enough, onProgress }: StructureOptions = {},
+): Promise<StructureAnswer> {
   const settled = settledOf(view, question);
   const kept = view.derived(keptAnswers);
   const key = JSON.stringify(settled);
@@ -45,13 +45,13 @@ export async function recurringStructures(
   const tell = (doing: Doing) => (fraction: number) => onProgress?.(fraction, doing);
   const circuits = await circuitsOf(view, settled, pace, tell('reading'));
   const { found, complete } = await mined(circuits, settled, pace, enough, tell('searching'));
-  const telling = { view, circuits, settled, pace, signal, onProgress: tell('weighing') };
-  const answer = await told(telling, found, complete);
+  const context = { view, circuits, settled, pace, signal, onProgress: tell('weighing') };
+  const answer = await summarise(context, found, complete);
   if (answer.complete) kept.set(key, answer);
   return answer;
 }
 
-const keptAnswers = (_: View) => new LRUCache<string, RecurringAnswer>({ max: KEPT });
+const keptAnswers = (_: View) => new LRUCache<string, StructureAnswer>({ max: KEPT });
 
 async function mined(
   { store, kinds }: Circuits,
@@ -68,7 +68,7 @@ async function mined(
     isNarrower: (label, than) => narrower[label * kinds.length + than] === 1,
   });
   while (miner.step()) {
-    if (miner.found.length >= MOST_FOUND) break;
+    if (miner.found.length >= MAX_FOUND) break;
     if (!pace.due) continue;
     onProgress(miner.fraction);
     await pace.rest();

@@ -1,6 +1,6 @@
 import { QuantityError, valueIn } from '../model/quantity.ts';
 
-type Said = {
+type Stated = {
   readonly value?: Parameters<typeof valueIn>[0] | undefined;
   readonly text?: string | undefined;
 };
@@ -24,7 +24,7 @@ const ONES = [
   ...['thirteen', 'fourteen', 'fifteen', 'sixteen', 'seventeen', 'eighteen', 'nineteen'],
 ];
 const TENS = ['twenty', 'thirty', 'forty'];
-/** Most terminals that are written as a word. */
+/** Highest number of terminals written as a word. */
 const LAST_WORD = 48;
 
 /** English number words from one to forty-eight. */
@@ -39,9 +39,9 @@ const NUMBER_WORDS: ReadonlyMap<string, number> = new Map(
 
 /**
  * A number of terminals: the value, or a text that is nothing but a number, in digits or as an English word up to
- * forty-eight ("Five."). Any other text answers undefined: "Ten a side" counts no whole.
+ * forty-eight ("Five."). Any other text gives undefined: "Ten a side" is not a total.
  */
-export function countSaid({ value, text }: Said): number | undefined {
+export function parseCount({ value, text }: Stated): number | undefined {
   if (value) return value.unit === '1' ? valueIn(value, '1') : undefined;
   const said = text?.trim().replace(/\.$/u, '').toLowerCase() ?? '';
   const count = /^\d{1,4}$/u.test(said) ? Number(said) : NUMBER_WORDS.get(said.replace(' ', '-'));
@@ -52,9 +52,9 @@ const SIDES = /^(\d+(?:\.\d+)?)\s*(?:mm\s*)?[x×]\s*(\d+(?:\.\d+)?)(?:\s*mm)\.?$
 
 /**
  * Sides of a body in mm, the longer first: a text such as "3.0 x 2.5 mm", else the value, which is the longer side
- * alone. Undefined where neither tells.
+ * alone. Undefined where neither gives a size.
  */
-export function sidesSaid({ value, text }: Said): readonly [longer: number, shorter?: number] | undefined {
+export function parseSides({ value, text }: Stated): readonly [longer: number, shorter?: number] | undefined {
   const sides = SIDES.exec(text?.trim() ?? '');
   if (sides) {
     const [a, b] = [Number(sides[1]), Number(sides[2])];
@@ -65,7 +65,7 @@ export function sidesSaid({ value, text }: Said): readonly [longer: number, shor
     const longer = valueIn(value, 'mm');
     return longer > 0 ? [longer] : undefined;
   } catch (error) {
-    // An area or a bare number is no side.
+    // An area or a bare number is not a side.
     if (error instanceof QuantityError) return undefined;
     throw error;
   }

@@ -4,10 +4,10 @@ import type { View } from '../state/view.ts';
 import { wilson } from '../statistics/proportion.ts';
 import { type Random, seededRandom } from '../statistics/random.ts';
 import { tidy } from '../statistics/tidy.ts';
-import type { KnownAs, RecurringAnswer, RecurringStructure, Structure, YearTrend } from './answer.ts';
+import type { FoundStructure, KnownAs, Structure, StructureAnswer, YearTrend } from './answer.ts';
 import { ChanceModel } from './chance.ts';
 import type { Circuits } from './circuits.ts';
-import { gqlText, inWords } from './gql-text.ts';
+import { gqlText, structureText } from './gql-text.ts';
 import { knownAs } from './known-as.ts';
 import type { Mined } from './miner.ts';
 import { type Chosen, type Ranked, ranked, withoutVariants } from './ranking.ts';
@@ -19,33 +19,33 @@ const LOOKED_AT_FOR_UNWRITTEN = 4;
 /** Shuffles start from the same numbers each time, so that an answer repeats. */
 const SEED = 20_260_101;
 
-/** What it takes to tell of structures. */
-export interface Telling {
+/** What the summary of structures is made from. */
+export interface SummaryContext {
   readonly view: View;
   readonly circuits: Circuits;
   readonly settled: Settled;
   readonly pace: Pace;
   readonly signal: AbortSignal | undefined;
-  /** Told the share that is done, 0 to 1. */
+  /** Called with the share that is done, 0 to 1. */
   readonly onProgress: (fraction: number) => void;
 }
 
 /** The answer: those structures that come first, with what is known of each. */
-export async function told(
-  telling: Telling,
+export async function summarise(
+  context: SummaryContext,
   found: readonly Mined[],
   complete: boolean,
-): Promise<RecurringAnswer> {
-  const { circuits, settled, pace, onProgress } = telling;
+): Promise<StructureAnswer> {
+  const { circuits, settled, pace, onProgress } = context;
   const { devices, store } = circuits;
   const trends = yearTrends(
     devices,
     found.map(({ groups }) => groups),
   );
   const chances = new ChanceModel(store, devices.length);
-  const all = ranked(await roughlyRanked(telling, found, trends, chances), settled);
+  const all = ranked(await roughlyRanked(context, found, trends, chances), settled);
   onProgress(0.2);
-  const { variants, ...picked } = await chosenOf(telling, all);
+  const { variants, ...picked } = await chosenOf(context, all);
   onProgress(0.5);
   const random = seededRandom(SEED);
   const judged = [];
@@ -55,10 +55,10 @@ export async function told(
     if (pace.due) await pace.rest();
   }
   let whole = picked.complete;
-  const structures: RecurringStructure[] = [];
+  const structures: FoundStructure[] = [];
   for (const { mined, chance, at, known } of ranked(judged, settled)) {
     onProgress(0.5 + structures.length / judged.length / 2);
-    const { searched, ...seen } = await seenOf(telling, mined);
+    const { searched, ...seen } = await devicesWith(context, mined);
     whole &&= searched;
     structures.push({
       ...seen,
@@ -81,7 +81,7 @@ export async function told(
 
 /** Every structure with what decides its place; chance without shuffling, which takes too long for all. */
 async function roughlyRanked(
-  { settled: { order }, pace }: Telling,
+  { settled: { order }, pace }: SummaryContext,
   found: readonly Mined[],
   trends: readonly (YearTrend | null)[],
   chances: ChanceModel,
@@ -96,33 +96,33 @@ async function roughlyRanked(
   return all;
 }
 
-/** Those to tell of, with the named patterns that speak of them. */
-async function chosenOf({ view, circuits, settled, pace, signal }: Telling, all: readonly Ranked[]) {
+/** The structures to report, with the named patterns that describe them. */
+async function chosenOf({ view, circuits, settled, pace, signal }: SummaryContext, all: readonly Ranked[]) {
   const { first, unwritten, variants: keepAll } = settled;
   const wanted = unwritten ? first * LOOKED_AT_FOR_UNWRITTEN : first;
   const { chosen, variants } = await withoutVariants(circuits, all, wanted, keepAll, pace);
   const places = chosen.map((one) => one.places);
   const { known, complete } = await knownAs(view, circuits, places, pace, signal);
-  const told = chosen.map((one, at): Chosen & { readonly known: readonly KnownAs[] } => ({
+  const chosenWithKnown = chosen.map((one, at): Chosen & { readonly known: readonly KnownAs[] } => ({
     ...one,
     known: known[at],
   }));
-  const kept = unwritten ? told.filter((one) => one.known.length === 0) : told;
+  const kept = unwritten ? chosenWithKnown.filter((one) => one.known.length === 0) : chosenWithKnown;
   return { chosen: kept.slice(0, first), variants, complete };
 }
 
 /** A structure and where it is found. */
-async function seenOf({ view, circuits, settled, signal }: Telling, mined: Mined) {
+async function devicesWith({ view, circuits, settled, signal }: SummaryContext, mined: Mined) {
   const { devices } = circuits;
   const structure = structureOf(circuits, mined);
   const text = gqlText(structure, settled.links);
   const support = mined.groups.length;
   const { devices: possible, complete } = await findPattern(view, { text, signal });
-  // A search that was aborted answers what it had; that must not be taken for all.
+  // An aborted search returns what it had; that must not pass for everything.
   signal?.throwIfAborted();
   return {
     ...structure,
-    words: inWords(structure),
+    words: structureText(structure),
     text,
     devices: [...mined.groups].map((group) => devices[group]),
     support,
@@ -150,7 +150,7 @@ function cautionsOf(
   devices: number,
   complete: boolean,
   whole: boolean,
-  structures: readonly RecurringStructure[],
+  structures: readonly FoundStructure[],
 ): readonly string[] {
   const cautions = [
     `These are the ${devices} devices that were opened and looked into, not the market.`,

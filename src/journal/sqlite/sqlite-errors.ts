@@ -29,8 +29,8 @@ const REASONS: ReadonlyMap<number | string, string> = new Map<number | string, s
   ['ENOSPC', 'cannot be written, for the disk is full; free some space and try again'],
 ]);
 
-/** An error of SQLite or the file system in our words; anything else as it is. */
-export function refusal(error: unknown, file: string): unknown {
+/** An error of SQLite or the file system as one of ours; anything else as it is. */
+export function asJournalError(error: unknown, file: string): unknown {
   if (error instanceof CasebackError || !(error instanceof Error)) return error;
   const { code, message } = error as NodeJS.ErrnoException;
   const reason = REASONS.get(resultCode(error) ?? code ?? '');
