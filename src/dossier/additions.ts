@@ -14,7 +14,7 @@ export type Addition = Extract<
 /**
  * Checks one change of a dossier against what it holds, by the rules that files obey.
  * @throws CasebackError BAD_INPUT with every problem; CONFLICT for an observation id that is taken, or an observation
- * already withdrawn; NOT_FOUND for an observation to withdraw that there is not
+ * already withdrawn; NOT_FOUND when there is no such observation to withdraw
  */
 export function checkAddition(dossier: Dossier, addition: Addition, held: Held): void {
   switch (addition.kind) {
@@ -47,7 +47,7 @@ function checkObservation(
   if (dossier.observations.some(({ id }) => id === observation.id)) {
     throw new CasebackError(
       'CONFLICT',
-      `Observation "${observation.id}" is already recorded in ${specimen}; observations are never changed. Choose another id, and say "corrects" if it puts the first one right.`,
+      `Observation "${observation.id}" is already recorded in ${specimen}; observations are never changed. Choose another id, and add "corrects" if it corrects the first one.`,
     );
   }
   checkLast({ ...dossier, observations: [...dossier.observations, observation] }, 'observations', held);
@@ -56,13 +56,13 @@ function checkObservation(
 function checkWithdrawal(dossier: Dossier, { specimen, observation }: ObservationWithdrawn): void {
   const found = dossier.observations.find(({ id }) => id === observation);
   if (!found) {
-    const mend = didYouMean(
+    const fix = didYouMean(
       observation,
       dossier.observations.map(({ id }) => id),
     );
     throw new CasebackError(
       'NOT_FOUND',
-      `No observation "${observation}" in ${specimen}${mend ? `; ${mend}` : ''}`,
+      `No observation "${observation}" in ${specimen}${fix ? `; ${fix}` : ''}`,
     );
   }
   if (found.withdrawn)
@@ -83,10 +83,10 @@ function checkLast(
   const problems = errorsAmong(checkDocuments([asDocument(extended)], held))
     .filter(({ path }) => path === place || path?.startsWith(`${place}.`))
     .map(
-      ({ path, what, mend }): Problem => ({
+      ({ path, what, fix }): Problem => ({
         path: path?.slice(place.length).replace(/^\./u, ''),
         what,
-        mend,
+        fix,
       }),
     );
   if (problems.length > 0)

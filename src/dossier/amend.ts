@@ -17,9 +17,9 @@ interface Authorship {
 }
 
 /**
- * The journal's changes that an amendment comes to, checked by the rules that files obey.
- * @throws CasebackError NOT_FOUND for what there is not, BAD_INPUT for a value that may not stand, CONFLICT for one that
- * contradicts what was recorded
+ * The journal's changes that make an amendment, checked by the rules that files obey.
+ * @throws CasebackError NOT_FOUND for an unknown id, BAD_INPUT for an invalid value, CONFLICT for one that contradicts
+ * what was recorded
  */
 export function amend(amendment: Amendment, held: HeldDossiers, by: Authorship): readonly Change[] {
   if ('value' in amendment) return correctedValue(amendment.value, held, by);
@@ -108,7 +108,7 @@ function nowhere() {
   return { line: 1, column: 1 };
 }
 
-/** Changes that bring one altered record in, refused by the field that was to be put right. */
+/** Changes that bring one altered record in, with problems at the field that was to be corrected. */
 function filed(document: ReadDocument, field: string, held: HeldDossiers, by: Authorship): readonly Change[] {
   const changes = planned(document, field, held, by);
   if (changes.length === 0) throw alreadySo(document.file, field);
@@ -125,24 +125,27 @@ function planned(
     return planImport([document], held, by);
   } catch (error) {
     if (!(error instanceof CasebackError)) throw error;
-    const problems = error.problems.map(({ what, mend }): Problem => ({ path: field, what, mend }));
+    const problems = error.problems.map(({ what, fix }): Problem => ({ path: field, what, fix }));
     const code = error.code === 'CONFLICT' ? 'CONFLICT' : 'BAD_INPUT';
     throw new CasebackError(code, problems.map(formatProblem).join('; '), problems);
   }
 }
 
 function alreadySo(of: string, field: string): CasebackError {
-  return new CasebackError('BAD_INPUT', `${field} of ${of} already has this value; nothing to put right`);
+  return new CasebackError(
+    'BAD_INPUT',
+    `${field} of ${of} already has this value; there is nothing to correct`,
+  );
 }
 
 function noField(field: string): CasebackError {
   return new CasebackError(
     'BAD_INPUT',
-    `"${field}" is no field that can be put right; write it as pins or body.length`,
+    `"${field}" is not a field that can be corrected; write it as pins or body.length`,
   );
 }
 
-/** A copy of a record with one field set, or taken away by null. */
+/** A copy of a record with one field set, or removed by null. */
 function withField(record: unknown, field: string, value: unknown): unknown {
   const set = (at: unknown, [step, ...rest]: readonly string[]): unknown => {
     const list = Array.isArray(at);
@@ -156,11 +159,11 @@ function withField(record: unknown, field: string, value: unknown): unknown {
   return set(record, field.split('.'));
 }
 
-/** The record, when its schema takes it; in what a file would be told, the place gives way to the field. */
+/** The record, when its schema accepts it; problems name the field instead of a place in a file. */
 function checked<T>(schema: z.ZodType<T>, record: unknown, field: string): T {
   const read = schema.safeParse(record);
   if (read.success) return read.data;
   const problems = recordProblems(read.error.issues, record, schema, field);
-  const told = problems.map(({ what, mend }) => formatProblem({ path: field, what, mend }));
-  throw new CasebackError('BAD_INPUT', told.join('; '), problems);
+  const lines = problems.map(({ what, fix }) => formatProblem({ path: field, what, fix }));
+  throw new CasebackError('BAD_INPUT', lines.join('; '), problems);
 }

@@ -66,8 +66,8 @@ export function readComponentList(
   const components = new Map<string, Component>();
   const candidates = new Map<string, unknown[]>();
   for (const row of read.rows) {
-    const say = (column: Column | undefined, what: string, mend: string) =>
-      problems.push({ file, line: row.line, ...(column ? { path: column } : {}), what, mend });
+    const say = (column: Column | undefined, what: string, fix: string) =>
+      problems.push({ file, line: row.line, ...(column ? { path: column } : {}), what, fix });
     const judged = row.cells.has('probability');
     const written = grouped(row, judged ? ['part', 'category', 'probability'] : ['part'], read.decimalComma);
     const component = accepted(componentSchema, seenOf(written, judged), say);
@@ -78,11 +78,11 @@ export function readComponentList(
     const before = components.get(component.id);
     if (!before) components.set(component.id, component);
     else if (!judged)
-      say('designator', `${component.id} stands in two rows`, 'keep one, or add a probability for a rival');
+      say('designator', `${component.id} is in two rows`, 'keep one, or add a probability for a rival');
     else if (!same({ ...before, ...component }, before)) {
       say(
         'designator',
-        `${component.id} is described otherwise in a row above`,
+        `${component.id} is described differently in a row above`,
         'leave all but part, category and probability empty in rows for rivals',
       );
     }
@@ -99,8 +99,8 @@ export function readComponentList(
 }
 
 /**
- * The dossier with the components of a list, and identifications of them, behind its own. The checks of the dossier
- * then tell of designators given twice and boards that are not there.
+ * The dossier with the components of a list, and identifications of them, after its own. The checks of the dossier then
+ * report designators given twice and missing boards.
  */
 export function withComponentList(dossier: Dossier, list: ComponentList): Dossier {
   return {
@@ -133,14 +133,16 @@ function rowsOf(
     if (!(error instanceof CsvError)) throw error;
     const line = Number(error.lines) || undefined;
     return {
-      problems: [{ file, line, what: `is no CSV: ${error.message}`, mend: 'save the sheet as CSV again' }],
+      problems: [
+        { file, line, what: `is not a valid CSV: ${error.message}`, fix: 'save the sheet as CSV again' },
+      ],
     };
   }
   const [head, ...body] = records;
   if (!head || body.length === 0) {
     return {
       problems: [
-        { file, what: 'holds no components', mend: `start with a row of column names: ${NAMES.join(', ')}` },
+        { file, what: 'holds no components', fix: `start with a row of column names: ${NAMES.join(', ')}` },
       ],
     };
   }
@@ -158,15 +160,15 @@ function unknownColumns(names: readonly string[], file: string): readonly Proble
   const problems = names.flatMap((name, i): Problem[] => {
     const place = { file, line: 1, path: name || `column ${i + 1}` };
     if (!NAMES.includes(name as Column)) {
-      const what = name === '' ? 'has no name in the first row' : `"${name}" is no column here`;
-      return [{ ...place, what, mend: didYouMean(name, NAMES) ?? `the columns are ${NAMES.join(', ')}` }];
+      const what = name === '' ? 'has no name in the first row' : `"${name}" is not a column here`;
+      return [{ ...place, what, fix: didYouMean(name, NAMES) ?? `the columns are ${NAMES.join(', ')}` }];
     }
     return names.indexOf(name) < i
-      ? [{ ...place, what: `"${name}" is a column twice`, mend: 'keep one' }]
+      ? [{ ...place, what: `"${name}" is a column twice`, fix: 'keep one' }]
       : [];
   });
   if (problems.length > 0 || names.includes('designator')) return problems;
-  return [{ file, line: 1, what: 'has no column "designator"', mend: 'add it; every component needs one' }];
+  return [{ file, line: 1, what: 'has no column "designator"', fix: 'add it; every component needs one' }];
 }
 
 function cellsBeyond(
@@ -181,14 +183,14 @@ function cellsBeyond(
             file,
             line: info.lines,
             what: `has ${record.length} cells under ${width} columns`,
-            mend: 'put cells that hold commas into quotation marks',
+            fix: 'put cells that hold commas into quotation marks',
           },
         ]
       : [],
   );
 }
 
-/** Cells as nested fields, numbers as numbers where they are some; without the columns named. */
+/** Cells as nested fields, numeric cells as numbers; without the columns named. */
 function grouped(row: Row, without: readonly Column[], decimalComma: boolean): Record<string, unknown> {
   const fields: Record<string, unknown> = {};
   for (const [column, cell] of row.cells) {
@@ -203,7 +205,7 @@ function grouped(row: Row, without: readonly Column[], decimalComma: boolean): R
   return fields;
 }
 
-/** What the eye sees: without a probability, the category is plain to see. */
+/** What was seen: without a probability, the category is plain to the eye. */
 function seenOf({ category, ...fields }: Record<string, unknown>, judged: boolean): object {
   return judged || category === undefined ? fields : { ...fields, appears: category };
 }
@@ -211,7 +213,7 @@ function seenOf({ category, ...fields }: Record<string, unknown>, judged: boolea
 function accepted<T>(
   schema: z.ZodType<T>,
   value: object,
-  say: (column: Column | undefined, what: string, mend: string) => void,
+  say: (column: Column | undefined, what: string, fix: string) => void,
 ): T | undefined {
   const result = schema.safeParse(value, { reportInput: true });
   if (result.success) return result.data;
@@ -224,8 +226,8 @@ function accepted<T>(
     if (issue.input === undefined && path.length > 0)
       say(column, `"${column}" is empty`, `fill it in: ${placeholder(field)}`);
     else {
-      const { what, mend } = explainValue(issue, issue.input, field, column);
-      say(column, what, mend);
+      const { what, fix } = explainValue(issue, issue.input, field, column);
+      say(column, what, fix);
     }
   }
   return undefined;

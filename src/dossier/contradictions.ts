@@ -6,7 +6,7 @@ import { withDeviceId, wrongDescription } from './devices.ts';
 import { type DossierDocument, type Path, pathText, type ReadDocument } from './document/document.ts';
 import { same } from './document/same.ts';
 
-/** What the archive holds of dossiers, for telling what an import changes. */
+/** What the archive holds of dossiers, to find what an import changes. */
 export interface HeldDossiers extends Held {
   /** The dossier as last filed. */
   dossierAsFiled(specimenId: string): Dossier | undefined;
@@ -14,7 +14,7 @@ export interface HeldDossiers extends Held {
 
 /**
  * Where files contradict what the archive holds of the same specimens and devices: observations changed, things
- * dropped that later records speak of, a device described otherwise than in a dossier that is not among the files.
+ * dropped that later records refer to, a device described differently than in a dossier that is not among the files.
  */
 export function contradictions(documents: readonly ReadDocument[], held: HeldDossiers): readonly Problem[] {
   const dossiers = documents.filter((document) => document.kind === 'dossier');
@@ -31,7 +31,7 @@ export function contradictions(documents: readonly ReadDocument[], held: HeldDos
     ...problems,
     ...dossiers.flatMap((document) => {
       const wrong = wrongDescription(document, dossiers, held);
-      return wrong ? [problemAt(document, ['device'], wrong.what, wrong.mend)] : [];
+      return wrong ? [problemAt(document, ['device'], wrong.what, wrong.fix)] : [];
     }),
   ];
 }
@@ -44,18 +44,18 @@ function observationsChanged(document: DossierDocument, filed: Dossier, now: Dos
   return document.dossier.observations.flatMap((one, i) => {
     const before = recorded.get(one.id);
     if (!before || same(one, before) || same(one, withdrawnAs(one, before, asFiled.get(one.id)))) return [];
-    const mend = inFile.has(one.id)
-      ? `observations are never changed: put the old text back and add a new one with corrects: ${one.id}`
+    const fix = inFile.has(one.id)
+      ? `observations are never changed: restore the old text and add a new one with corrects: ${one.id}`
       : 'export the dossier first, then add to it, or choose another id';
     const since = inFile.has(one.id) ? '' : ' since the file was imported';
     const what = `observation "${one.id}" was recorded with other content${since}`;
-    return [problemAt(document, ['observations', i], what, mend)];
+    return [problemAt(document, ['observations', i], what, fix)];
   });
 }
 
 /**
- * An observation as recorded, with its withdrawal as a file may have it: a file may take an observation back, and one
- * written before it was taken back need not know. No file may undo what a file said.
+ * An observation as recorded, with its withdrawal as a file may have it: a file may withdraw an observation, and one
+ * written before the withdrawal need not know. No file may undo what a file said.
  */
 function withdrawnAs(
   inFile: Observation,
@@ -96,12 +96,12 @@ function thingsDropped(document: DossierDocument, filed: Dossier, now: Dossier):
       problemAt(
         document,
         [],
-        `drops "${on}", which ${by}, recorded since the file was imported, speaks of`,
+        `drops "${on}", which ${by}, recorded since the file was imported, refers to`,
         'export the dossier first, then change it',
       ),
     );
 }
 
-function problemAt(document: DossierDocument, path: Path, what: string, mend: string): Problem {
-  return { file: document.file, ...document.locate(path), path: pathText(path), what, mend };
+function problemAt(document: DossierDocument, path: Path, what: string, fix: string): Problem {
+  return { file: document.file, ...document.locate(path), path: pathText(path), what, fix };
 }

@@ -11,16 +11,16 @@ export function decodeText(
   if (bytes.byteLength > MAX_FILE_BYTES) return { problem: tooLarge(file, bytes.byteLength) };
   const [first, second] = bytes;
   if ((first === 0xff && second === 0xfe) || (first === 0xfe && second === 0xff)) {
-    return { problem: { file, what: 'is in UTF-16', mend: 'save it as UTF-8' } };
+    return { problem: { file, what: 'is in UTF-16', fix: 'save it as UTF-8' } };
   }
-  // Text in UTF-16 without a mark passes for UTF-8 with a NUL beside every letter.
+  // Text in UTF-16 without a byte-order mark passes for UTF-8 with a NUL beside every letter.
   const nul = bytes.indexOf(0);
   if (nul !== -1) {
     const what = 'holds a NUL character, as no text in UTF-8 does';
-    return { problem: { file, line: lineOf(bytes, nul), what, mend: 'save it as UTF-8' } };
+    return { problem: { file, line: lineOf(bytes, nul), what, fix: 'save it as UTF-8' } };
   }
   try {
-    // `fatal` refuses what is no UTF-8; a byte-order mark is dropped.
+    // `fatal` refuses invalid UTF-8; a byte-order mark is dropped.
     return { text: new TextDecoder('utf-8', { fatal: true }).decode(bytes) };
   } catch {
     const at = firstBadByte(bytes);
@@ -28,8 +28,8 @@ export function decodeText(
       problem: {
         file,
         line: lineOf(bytes, at),
-        what: 'holds bytes that are no UTF-8',
-        mend: 'save it as UTF-8',
+        what: 'holds bytes that are not UTF-8',
+        fix: 'save it as UTF-8',
       },
     };
   }
@@ -40,11 +40,11 @@ export function tooLarge(file: string, size: number): Problem {
   return {
     file,
     what: `is ${mib(size)} large; at most ${mib(MAX_FILE_BYTES)} are read`,
-    mend: 'split it into several files; photos belong beside the dossier, not in it',
+    fix: 'split it into several files; photos belong beside the dossier, not in it',
   };
 }
 
-/** Place of the first byte that no UTF-8 text has there, by halving. */
+/** Place of the first byte that is not valid UTF-8 there, by bisection. */
 function firstBadByte(bytes: Uint8Array): number {
   let good = 0;
   let bad = bytes.byteLength;

@@ -69,7 +69,7 @@ export function wrongDescription(
   { dossier }: DossierDocument,
   dossiers: readonly DossierDocument[],
   held: HeldDossiers,
-): { readonly what: string; readonly mend: string } | undefined {
+): { readonly what: string; readonly fix: string } | undefined {
   const { device } = dossier;
   if (typeof device === 'string') return undefined;
   const record = held.record('devices', device.id);
@@ -78,14 +78,14 @@ export function wrongDescription(
   const isFirst = (one: Dossier) => first === undefined || specimenIdOf(one) === first;
   if (!dossiers.some((one) => isFirst(one.dossier) && same(one.dossier.device, device)))
     return {
-      what: `device "${device.id}" is described otherwise by another dossier in the archive`,
-      mend: `write only "device: ${device.id}", or change that dossier`,
+      what: `device "${device.id}" is described differently by another dossier in the archive`,
+      fix: `write only "device: ${device.id}", or change that dossier`,
     };
   const now = visibilityGiven(device.id, dossiers, held);
   if (!isMorePublic(now, dossier)) return undefined;
   return {
-    what: `device "${device.id}" is seen by more than this dossier (${dossier.visibility}), and described otherwise`,
-    mend: `write only "device: ${device.id}", and change the device in a catalogue file`,
+    what: `device "${device.id}" is seen by more than this dossier (${dossier.visibility}), and is described differently here`,
+    fix: `write only "device: ${device.id}", and change the device in a catalogue file`,
   };
 }
 

@@ -6,10 +6,10 @@ type Issue = z.core.$ZodIssue;
 
 interface Explained {
   readonly what: string;
-  readonly mend: string;
+  readonly fix: string;
 }
 
-/** What is wrong with a value that stands in the file, and the mend. */
+/** What is wrong with a value in the file, and the fix. */
 export function explainValue(
   issue: Issue,
   found: unknown,
@@ -17,7 +17,7 @@ export function explainValue(
   field: PropertyKey = '',
 ): Explained {
   if (found === null) {
-    return { what: `"${String(field)}" is empty`, mend: 'fill it in, or leave the field out' };
+    return { what: `"${String(field)}" is empty`, fix: 'fill it in, or leave the field out' };
   }
   if (isQuantity(schema)) {
     const explained = explainQuantity(issue, found, schema);
@@ -34,12 +34,12 @@ export function explainValue(
       return outOfRange(issue, found);
     case 'invalid_format':
       if (issue.format === 'url') {
-        const mend = 'write it in full, such as "https://example.org/page"';
-        return { what: `${shown(found)} is no web address`, mend };
+        const fix = 'write it in full, such as "https://example.org/page"';
+        return { what: `${shown(found)} is not a valid web address`, fix };
       }
-      return ownWords(issue.message, found, schema);
+      return modelMessage(issue.message, found, schema);
     default:
-      return ownWords(issue.message, found, schema);
+      return modelMessage(issue.message, found, schema);
   }
 }
 
@@ -48,29 +48,29 @@ export function placeholder(schema: Schema): string {
   return sentenceOf(schema)?.replace(/\.$/u, '') ?? kindsOf(schema);
 }
 
-/** A quantity without unit, with a decimal comma, or of another kind; other mistakes have words of their own. */
+/** A quantity without unit, with a decimal comma, or of another kind; other mistakes have messages of their own. */
 function explainQuantity(issue: Issue, found: unknown, schema: Schema): Explained | undefined {
   const unit = /such as "1 ([^"]+)"/u.exec(sentenceOf(schema) ?? '')?.[1] ?? 'V';
   if (typeof found !== 'string' && typeof found !== 'number') {
     if (issue.code !== 'invalid_type' && issue.code !== 'invalid_union') return undefined;
     return {
-      what: `${shown(found)} is no quantity`,
-      mend: `write a number with its unit, such as "1 ${unit}"`,
+      what: `${shown(found)} is not a valid quantity`,
+      fix: `write a number with its unit, such as "1 ${unit}"`,
     };
   }
   const text = String(found).trim();
   if (/^[+-]?[\d.]+(?:e[+-]?\d+)?$/iu.test(text)) {
-    return { what: `${text} has no unit`, mend: `write it with its unit, such as "${text} ${unit}"` };
+    return { what: `${text} has no unit`, fix: `write it with its unit, such as "${text} ${unit}"` };
   }
   const comma = /^([+-]?\d+),(\d+)(?!\d*,)(.*)$/su.exec(text);
   if (comma) {
     const [, whole, fraction, rest] = comma;
-    return { what: `"${text}" has a decimal comma`, mend: `write "${whole}.${fraction}${rest}"` };
+    return { what: `"${text}" has a decimal comma`, fix: `write "${whole}.${fraction}${rest}"` };
   }
   if (!issue.message.startsWith('is in ')) return undefined;
   return {
     what: `"${text}" ${issue.message}`,
-    mend: `write it in ${unit}, or in a unit that converts to it`,
+    fix: `write it in ${unit}, or in a unit that converts to it`,
   };
 }
 
@@ -83,23 +83,23 @@ function wrongKind(found: unknown, schema: Schema, field: PropertyKey): Explaine
       : `${shown(found)} is ${kindOf(found)}`;
   const number = typeof found === 'string' && types.includes('number') ? numberIn(found) : undefined;
   if (number !== undefined)
-    return { what: `${what}, not a number`, mend: `write ${number}, without quotation marks or unit` };
+    return { what: `${what}, not a number`, fix: `write ${number}, without quotation marks or unit` };
   if (types.includes('array')) {
     const entries = typeof found === 'string' ? `[${found}]` : 'start each entry on a new line with "- "';
-    return { what, mend: `write a list: ${entries}` };
+    return { what, fix: `write a list: ${entries}` };
   }
   const tuple = forms.map(definitionOf).find(({ type }) => type === 'tuple');
   if (tuple?.type === 'tuple') {
     const like = typeof found === 'string' ? `, such as [${found}]` : '';
-    return { what, mend: `write a list of ${tuple.items.length} in brackets${like}` };
+    return { what, fix: `write a list of ${tuple.items.length} in brackets${like}` };
   }
   const groups = forms.flatMap((form) => groupOf(form) ?? []);
   if (groups.length > 0) {
     const text = types.some((type) => type === 'string') ? 'text or ' : '';
-    return { what, mend: `write ${text}${groups.join(' or ')}` };
+    return { what, fix: `write ${text}${groups.join(' or ')}` };
   }
   const sentence = sentenceOf(schema);
-  return { what, mend: `write ${kindsOf(schema)}${sentence ? ` (${sentence.replace(/\.$/u, '')})` : ''}` };
+  return { what, fix: `write ${kindsOf(schema)}${sentence ? ` (${sentence.replace(/\.$/u, '')})` : ''}` };
 }
 
 /** A number that somebody wrote as text: with a unit, a percent sign or a decimal comma. */
@@ -121,7 +121,7 @@ function groupOf(form: Schema): string | undefined {
 }
 
 function kindsOf(schema: Schema): string {
-  return [...new Set(writtenForms(schema).map((form) => inWords(definitionOf(form).type)))].join(' or ');
+  return [...new Set(writtenForms(schema).map((form) => typeText(definitionOf(form).type)))].join(' or ');
 }
 
 function notAllowed(found: unknown, allowed: readonly string[], schema: Schema): Explained {
@@ -133,7 +133,7 @@ function notAllowed(found: unknown, allowed: readonly string[], schema: Schema):
     allowed.length > 12
       ? `write one of the ${allowed.length}: ${placeholder(schema)}`
       : `write ${allowed.length > 1 ? 'one of ' : ''}${allowed.map((one) => `"${one}"`).join(', ')}`;
-  return { what: `${shown(found)} is not allowed here`, mend: near ?? all };
+  return { what: `${shown(found)} is not allowed here`, fix: near ?? all };
 }
 
 function outOfRange(issue: Extract<Issue, { code: 'too_small' | 'too_big' }>, found: unknown): Explained {
@@ -142,34 +142,34 @@ function outOfRange(issue: Extract<Issue, { code: 'too_small' | 'too_big' }>, fo
   if (Array.isArray(found)) {
     const entries =
       found.length === 0 ? 'no entry' : found.length === 1 ? '1 entry' : `${found.length} entries`;
-    return { what: `has ${entries}`, mend: `write ${small ? 'at least' : 'at most'} ${limit}` };
+    return { what: `has ${entries}`, fix: `write ${small ? 'at least' : 'at most'} ${limit}` };
   }
   if (!/^Too (?:small|big)/u.test(issue.message)) {
-    return found === '' ? emptyText(issue.message) : ownWords(issue.message, found);
+    return found === '' ? emptyText(issue.message) : modelMessage(issue.message, found);
   }
   const bound = issue.inclusive ? (small ? 'at least' : 'at most') : small ? 'more than' : 'less than';
-  return { what: `${shown(found)} is too ${small ? 'small' : 'large'}`, mend: `write ${bound} ${limit}` };
+  return { what: `${shown(found)} is too ${small ? 'small' : 'large'}`, fix: `write ${bound} ${limit}` };
 }
 
 function emptyText(message: string): Explained {
-  return { what: 'is empty', mend: message.replace(/^is empty; /u, '') };
+  return { what: 'is empty', fix: message.replace(/^is empty; /u, '') };
 }
 
 /**
- * The model's own message: `is no date; write "2019"` becomes what (with the value in front) and mend. Messages that
+ * The model's own message: `is not a valid date; write "2019"` becomes what (with the value in front) and fix. Messages that
  * start with a quoted value already say which.
  */
-function ownWords(message: string, found: unknown, schema?: Schema): Explained {
+function modelMessage(message: string, found: unknown, schema?: Schema): Explained {
   const cut = message.indexOf('; ');
   const says = cut === -1 ? message : message.slice(0, cut);
-  const mend = cut === -1 ? (schema ? `write ${placeholder(schema)}` : 'mend it') : message.slice(cut + 2);
+  const fix = cut === -1 ? (schema ? `write ${placeholder(schema)}` : 'fix it') : message.slice(cut + 2);
   if (says.startsWith('"') || (typeof found === 'object' && says.startsWith('names')))
-    return { what: says, mend };
-  if (says.startsWith('is ')) return { what: `${shown(found)} ${says}`, mend };
+    return { what: says, fix };
+  if (says.startsWith('is ')) return { what: `${shown(found)} ${says}`, fix };
   const slug = message.includes('joined by hyphens') ? hyphened(String(found)) : '';
   return {
     what: `${shown(found)} does not fit here`,
-    mend: slug ? `write "${slug}": lower-case words joined by hyphens` : message,
+    fix: slug ? `write "${slug}": lower-case words joined by hyphens` : message,
   };
 }
 
@@ -193,7 +193,7 @@ function kindOf(value: unknown): string {
   }
 }
 
-function inWords(type: string): string {
+function typeText(type: string): string {
   switch (type) {
     case 'number':
       return 'a number';

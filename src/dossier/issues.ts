@@ -15,7 +15,7 @@ interface Context {
   readonly file: string;
 }
 
-/** What a schema found wrong with a file, as problems with their place and the mend, in the order of the file. */
+/** What a schema found wrong with a file, as problems with their place and the fix, in the order of the file. */
 export function problemsOf(
   issues: readonly Issue[],
   value: unknown,
@@ -43,7 +43,7 @@ function explain(issue: Issue, above: Path, context: Context, beside: readonly I
   if (found === undefined && typeof field === 'string') {
     // A mistyped field is one mistake, not two.
     if (mistyped(field, issue.path, beside)) return [];
-    return [{ ...place, what: `"${field}" is missing`, mend: `add it: ${placeholder(schema)}` }];
+    return [{ ...place, what: `"${field}" is missing`, fix: `add it: ${placeholder(schema)}` }];
   }
   return [{ ...place, ...explainValue(issue, found, schema, field) }];
 }
@@ -54,9 +54,9 @@ function unknownField(key: string, path: Path, schema: Schema, context: Context)
     file: context.file,
     ...context.tree.locateKey(path, key),
     path: pathText([...path, key]),
-    what: `"${key}" is no field here`,
+    what: `"${key}" is not a field here`,
     // `{ x: 5,2 }` is x: 5 and a field called 2.
-    mend: /^\d+$/u.test(key)
+    fix: /^\d+$/u.test(key)
       ? 'write decimals with a point, such as 5.2'
       : (didYouMean(key, fields) ?? `the fields are ${fields.join(', ')}`),
   };

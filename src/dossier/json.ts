@@ -1,7 +1,6 @@
 /**
- * The value of a JSON text, or undefined when it is none, or gives a key twice in one group. For the common case of a
- * sound file written by a program: a hundred times faster than reading it as YAML, which then finds the words for what
- * is wrong.
+ * The value of a JSON text, or undefined when it is not valid, or gives a key twice in one group. For the common case of
+ * a valid file written by a program: a hundred times faster than reading it as YAML, which then explains what is wrong.
  */
 export function soundJson(text: string): { readonly value: unknown } | undefined {
   if (!/^\s*\{/u.test(text)) return undefined;
@@ -16,8 +15,8 @@ export function soundJson(text: string): { readonly value: unknown } | undefined
 const MAX_DEPTH = 40;
 
 /**
- * Whether every group has each key once (`JSON.parse` would keep the last in silence) and nothing nests too deep. Of a
- * text that is no JSON it may say anything.
+ * Whether every group has each key once (`JSON.parse` would silently keep the last) and nothing nests too deep. Of a
+ * text that is not JSON the answer means nothing.
  */
 function keysAreUnique(text: string): boolean {
   /** Keys of each group that is open; undefined for a list. */

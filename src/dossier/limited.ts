@@ -1,6 +1,6 @@
 import type { Problem } from '../model/problems.ts';
 
-/** Problems listed at once; nobody mends more in one go. */
+/** Problems listed at once; nobody fixes more in one go. */
 export const MAX_PROBLEMS = 100;
 
 /** The first problems, and one line that counts the rest. */
@@ -11,7 +11,7 @@ export function limited<P extends Problem>(problems: readonly P[]): readonly (P 
   const more: Problem = {
     ...(files.size === 1 && problems[0].file !== undefined ? { file: problems[0].file } : {}),
     what: `and ${rest.toLocaleString('en')} more`,
-    mend: 'mend these first, then check again',
+    fix: 'fix these first, then check again',
   };
   return [...problems.slice(0, MAX_PROBLEMS), more];
 }

@@ -17,7 +17,7 @@ const BEFORE_DOSSIERS: readonly Collection[] = ['makers', 'productLines', 'parts
 const AFTER_DOSSIERS: readonly Collection[] = ['publications', 'patterns'];
 
 /**
- * The changes that bring files into the archive, in an order in which nothing is named before it is described.
+ * The changes that bring files into the archive, in an order in which everything is described before it is named.
  * What the archive already holds in the same form gives no change, so importing twice writes once.
  * @throws CasebackError BAD_FILE with every problem, when any rule is broken; CONFLICT, when the files are sound but
  * contradict what was recorded since they were filed

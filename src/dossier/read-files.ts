@@ -19,14 +19,14 @@ export function findFiles(paths: readonly string[]): {
   const problems: Problem[] = [];
   for (const path of paths) {
     const stat = statSync(path, { throwIfNoEntry: false });
-    if (!stat) problems.push({ file: path, what: 'does not exist', mend: 'check the path' });
+    if (!stat) problems.push({ file: path, what: 'does not exist', fix: 'check the path' });
     else if (!stat.isDirectory()) files.push(path);
     else {
       const inside = readdirSync(path, { recursive: true, encoding: 'utf8' })
         .filter((name) => /\.(?:ya?ml|json)$/u.test(name))
         .sort();
       if (inside.length === 0)
-        problems.push({ file: path, what: 'holds no .yaml or .json file', mend: 'check the path' });
+        problems.push({ file: path, what: 'holds no .yaml or .json file', fix: 'check the path' });
       files.push(...inside.map((name) => join(path, name)));
     }
   }
@@ -60,7 +60,7 @@ export function readFile(file: string): ReturnType<typeof readDocument> {
     if (!trouble) throw error;
     return {
       problems: [
-        { file, what: `cannot be read: it ${trouble.what}`, mend: 'check the path and its permissions' },
+        { file, what: `cannot be read: it ${trouble.what}`, fix: 'check the path and its permissions' },
       ],
     };
   }

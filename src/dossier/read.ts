@@ -19,8 +19,8 @@ export type ReadResult =
 const HEADERS = ['dossier/1', 'catalogue/1'] as const;
 
 /**
- * Reads one dossier or catalogue file, YAML or JSON in UTF-8; answers it, or every problem that it has by itself (up
- * to a hundred). What it says about other things, `checkDocuments` looks at.
+ * Reads one dossier or catalogue file, YAML or JSON in UTF-8; returns it, or every problem that it has by itself (up to
+ * a hundred). `checkDocuments` checks what it says about other things.
  */
 export function readDocument(bytes: Uint8Array, file: string): ReadResult {
   const decoded = decodeText(bytes, file);
@@ -56,7 +56,7 @@ export function readDocument(bytes: Uint8Array, file: string): ReadResult {
   }
 }
 
-/** A JSON file without any problem, the fast way; undefined leaves it to be read with places and words. */
+/** A JSON file without any problem, the fast way; undefined: it must be read with places and messages. */
 function soundDocument(text: string, file: string): ReadDocument | undefined {
   const json = soundJson(text);
   if (!json) return undefined;
@@ -84,8 +84,8 @@ function check<T>(
 }
 
 /**
- * Places are asked for only when something is wrong, and what the parser keeps is a hundred times the text; so it
- * is let go when memory is short, and made again from the text.
+ * Places are needed only when something is wrong, and what the parser keeps is a hundred times the text; so it is
+ * dropped when memory is short, and made again from the text.
  */
 function locator(text: string, file: string, tree?: Tree): (path: Path) => Place {
   let kept = tree && new WeakRef(tree);
@@ -104,13 +104,13 @@ function locator(text: string, file: string, tree?: Tree): (path: Path) => Place
 function headerProblem(header: unknown, tree: Tree, file: string): Problem {
   const choice = 'start with "caseback: dossier/1" or "caseback: catalogue/1"';
   if (header === undefined || header === null)
-    return { file, ...tree.locate([]), what: 'does not say what it is', mend: choice };
+    return { file, ...tree.locate([]), what: 'does not say what it is', fix: choice };
   const near = typeof header === 'string' ? didYouMean(header, HEADERS) : undefined;
   return {
     file,
     ...tree.locate(['caseback']),
     path: 'caseback',
-    what: `${JSON.stringify(header)} is no form this program reads`,
-    mend: near ?? choice,
+    what: `${JSON.stringify(header)} is not a form this program reads`,
+    fix: near ?? choice,
   };
 }

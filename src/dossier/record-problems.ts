@@ -13,16 +13,16 @@ export function recordProblems(
   schema: Schema,
   field = '',
 ): readonly Problem[] {
-  return problemsOf(issues, value, schema, NO_FILE, field).map(({ path, what, mend }) => ({
+  return problemsOf(issues, value, schema, NO_FILE, field).map(({ path, what, fix }) => ({
     path,
     what,
-    mend,
+    fix,
   }));
 }
 
 const nowhere = () => ({ line: 1, column: 1 });
 
-/** Stands for the text of a file where there is none. */
+/** Takes the place of a file's text where there is none. */
 const NO_FILE = {
   problems: [],
   value: () => undefined,

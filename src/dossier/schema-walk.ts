@@ -40,7 +40,7 @@ export function fieldsOf(schema: Schema): ReadonlyMap<string, Schema> {
   );
 }
 
-/** What may stand at one step below a schema: at a field, or at a place in a list. */
+/** The schema one step below: of a field, or of a place in a list. */
 export function below(schema: Schema, step: PropertyKey): Schema | undefined {
   for (const form of writtenForms(schema)) {
     const found = belowForm(definitionOf(form), step);
@@ -58,7 +58,7 @@ function belowForm(def: Definition, step: PropertyKey): Schema | undefined {
   return undefined;
 }
 
-/** What may stand at a path; undefined where the schema has nothing. */
+/** The schema at a path; undefined where there is none. */
 export function schemaAt(root: Schema, path: readonly PropertyKey[]): Schema | undefined {
   return path.reduce<Schema | undefined>((at, step) => at && below(at, step), root);
 }

@@ -14,9 +14,9 @@ import {
 import type { Problem } from '../model/problems.ts';
 import type { Path, Place } from './document/document.ts';
 import { below, type Schema, wantsText } from './schema-walk.ts';
-import { syntaxProblem, TOO_DEEP, tellingErrors } from './syntax.ts';
+import { errorsToReport, syntaxProblem, TOO_DEEP } from './syntax.ts';
 
-/** A file taken apart, with the place of everything in it. */
+/** A parsed file, with the place of everything in it. */
 export interface Tree {
   /** Problems that do not keep the rest from being read, such as a key given twice. */
   readonly problems: readonly Problem[];
@@ -48,7 +48,7 @@ export function readTree(
   const weight = text.length > SMALL ? weigh(text) : 'fine';
   if (weight === 'many') {
     const what = `holds more than ${MAX_TOKENS.toLocaleString('en')} words and marks of YAML`;
-    return { problems: [{ file, what, mend: 'split it into several files, or write it as JSON' }] };
+    return { problems: [{ file, what, fix: 'split it into several files, or write it as JSON' }] };
   }
   if (weight === 'deep') return { problems: [{ file, ...TOO_DEEP }] };
   try {
@@ -60,7 +60,7 @@ export function readTree(
   }
 }
 
-/** Looks at the words and marks of a text one by one, before the parser makes a tree of them. */
+/** Counts the tokens of a text before the parser makes a tree of them. */
 function weigh(text: string): 'fine' | 'many' | 'deep' {
   let tokens = 0;
   let brackets = 0;
@@ -104,13 +104,13 @@ function parse(
       documents.length === 1 &&
       document.errors.length === 0)
   ) {
-    const mend = 'start with "caseback: dossier/1" or "caseback: catalogue/1"';
-    return { problems: [{ file, what: 'is empty', mend }] };
+    const fix = 'start with "caseback: dossier/1" or "caseback: catalogue/1"';
+    return { problems: [{ file, what: 'is empty', fix }] };
   }
   const errors = documents.flatMap(({ errors, warnings }) =>
     [...errors, ...warnings].map(({ code, message, pos }) => ({ code, message, ...at(pos[0]) })),
   );
-  const syntax = tellingErrors(errors).map(
+  const syntax = errorsToReport(errors).map(
     ({ code, message, line, column }): Problem => ({ file, line, column, ...syntaxProblem(code, message) }),
   );
   if (documents.length > 1 && syntax.length === 0) {
@@ -118,7 +118,7 @@ function parse(
       file,
       ...at(documents[1].range?.[0] ?? 0),
       what: 'holds a second document',
-      mend: 'put each dossier into a file of its own',
+      fix: 'put each dossier into a file of its own',
     });
   }
   if (syntax.length > 0) return { problems: syntax };
@@ -135,18 +135,18 @@ interface Inspected {
   readonly twice: Problem[];
 }
 
-/** Looks through everything that the parser made of a file, once. */
+/** Inspects the parser's tree of a file, once. */
 function inspect(root: Node, file: string, at: (offset: number) => Place): Inspected {
   const refused: Problem[] = [];
   const twice: Problem[] = [];
-  const refuse = (node: Node, what: string, mend: string) =>
-    refused.push({ file, ...at(node.range?.[0] ?? 0), what, mend });
+  const refuse = (node: Node, what: string, fix: string) =>
+    refused.push({ file, ...at(node.range?.[0] ?? 0), what, fix });
 
   const look = (node: unknown, depth: number): void => {
     if (isAlias(node)) refuse(node, `uses the alias *${node.source}`, 'write the repeated part out');
     if (!isMap(node) && !isSeq(node) && !isScalar(node)) return;
     if (depth > MAX_DEPTH) {
-      if (refused.length === 0) refuse(node, TOO_DEEP.what, TOO_DEEP.mend);
+      if (refused.length === 0) refuse(node, TOO_DEEP.what, TOO_DEEP.fix);
       return;
     }
     if (node.anchor) refuse(node, `sets the anchor &${node.anchor}`, 'leave it out');
@@ -167,7 +167,7 @@ function inspect(root: Node, file: string, at: (offset: number) => Place): Inspe
         if (before === undefined) lines.set(name, place.line);
         else {
           const what = `"${name}" is given twice; first on line ${before}`;
-          twice.push({ file, ...place, what, mend: 'keep one of the two' });
+          twice.push({ file, ...place, what, fix: 'keep one of the two' });
         }
       } else if (isNode(key)) {
         refuse(key, 'has a list or group as a key', 'write a field name before the colon');
@@ -219,7 +219,7 @@ function nodeAt(root: Node, path: Path): Node {
 }
 
 /**
- * Plain data of a node. Where the schema asks for text, what YAML would take for a number or a flag stays as it is
+ * Plain data of a node. Where the schema asks for text, what YAML would read as a number or a flag stays as
  * written, so that the marking 1E30, the revision 1.10 and the year 2019 need no quotation marks.
  */
 function plainOf(node: unknown, schema: Schema | undefined): unknown {

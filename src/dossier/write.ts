@@ -17,7 +17,7 @@ export function writeDossier(dossier: Dossier): string {
   return toYaml(dossierSchema, dossier);
 }
 
-/** A catalogue as YAML, with the same promises. */
+/** A catalogue as YAML, with the same guarantees. */
 export function writeCatalogue(catalogue: Catalogue): string {
   return toYaml(catalogueSchema, catalogue);
 }
@@ -38,7 +38,7 @@ function toYaml(schema: Schema, record: Dossier | Catalogue): string {
     Scalar(key, node) {
       if (typeof node.value !== 'string') return;
       if (key !== 'key') node.type = styleOf(node.value);
-      // Fields such as `on` and `y` stand plain; they are the schema's own.
+      // Fields such as `on` and `y` are left unquoted; they are the schema's own.
       else node.type = PLAIN.test(node.value) ? Scalar.PLAIN : Scalar.QUOTE_DOUBLE;
     },
     // Records, which are entries of the outermost lists, keep a line for each field.
@@ -52,14 +52,14 @@ function toYaml(schema: Schema, record: Dossier | Catalogue): string {
   return document.toString({ lineWidth: 0, flowCollectionPadding: false });
 }
 
-/** Letters, digits, blanks, and marks that mean nothing to YAML where they stand. */
+/** Letters, digits, blanks, and marks without meaning to YAML in that place. */
 const PLAIN = /^[\p{L}\p{N}_][\p{L}\p{M}\p{N} _./+()·°±µΩ%'–-]*(?:[:,;!?=<>*&][\p{L}\p{M}\p{N}_./+()-]+)*$/u;
-/** Words that other readers of YAML take for flags or nothing; Norway's country code is one. */
+/** Words that other YAML readers treat as flags or null; Norway's country code is one. */
 const FLAG = /^(?:y|n|yes|no|on|off|true|false|null|~)$/iu;
-/** A line that may stand in a block as it is: nothing invisible, no blank at its end. */
+/** A line that can go into a block unchanged: nothing invisible, no blank at its end. */
 const VISIBLE = /^(?:[\p{L}\p{M}\p{N}\p{P}\p{S} ]*[\p{L}\p{M}\p{N}\p{P}\p{S}])?$/u;
 
-/** Plain only where nothing could be misread; lines of a marking or a pattern stand under one another. */
+/** Plain only where nothing could be misread; lines of a marking or a pattern keep their line breaks. */
 function styleOf(text: string): Scalar.Type {
   if (PLAIN.test(text) && !text.endsWith(' ') && !FLAG.test(text)) return Scalar.PLAIN;
   const isBlock = /\n[^\n]*\S$/u.test(text) && !/^\s/u.test(text);

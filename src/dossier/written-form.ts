@@ -40,7 +40,7 @@ function groupForm(schema: Schema, value: object): object {
   return Object.fromEntries(entries);
 }
 
-/** Where text may stand for itself, a quantity is written as value and unit, or it would come back as text. */
+/** Where plain text is allowed as well, a quantity is written as value and unit, or it would come back as text. */
 function unionForm(options: readonly Schema[], value: unknown): unknown {
   if (typeof value !== 'object' || value === null) return value;
   const groups = options.filter((option) => definitionOf(option).type === 'object' || isQuantity(option));

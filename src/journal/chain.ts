@@ -59,7 +59,7 @@ function unstorable({ path, what }: NotJson, { kind }: Change, index: number): C
   const problem: Problem = {
     path,
     what: `${what} (change ${index + 1}, ${kind})`,
-    mend: 'write it in characters and numbers that JSON can hold',
+    fix: 'write it in characters and numbers that JSON can hold',
   };
   return new CasebackError('BAD_INPUT', `The change cannot be stored: ${path || 'it'} ${what}`, [problem]);
 }

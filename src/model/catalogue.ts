@@ -76,13 +76,16 @@ const parametersSchema = z
       }),
     ),
   )
-  .describe('Parameters from the catalogue sheet; names stand in schema/taxonomy.yaml.');
+  .describe('Parameters from the catalogue sheet; names are listed in schema/taxonomy.yaml.');
 
 export const partSchema = z
   .strictObject({
     number: z
       .string()
-      .regex(/^[A-Za-z0-9][A-Za-z0-9._+-]{0,39}$/u, 'is no part number: letters, digits and . _ + - only')
+      .regex(
+        /^[A-Za-z0-9][A-Za-z0-9._+-]{0,39}$/u,
+        'is not a valid part number: letters, digits and . _ + - only',
+      )
       .describe('Part number in the catalogue.'),
     maker: slug.describe('Id of the maker.'),
     name: text.optional().describe('What the catalogue calls it, in a few words.'),
@@ -101,7 +104,7 @@ export const partSchema = z
       .array(text)
       .default([])
       .describe(
-        'Markings it is known to carry. Letters and digits stand for themselves; {lot:3} is three free characters, {date:YYWW} or {date:YWW} a date code, a line break parts lines.',
+        'Markings it is known to carry. Letters and digits are literal; {lot:3} is three free characters, {date:YYWW} or {date:YWW} a date code, a line break separates lines.',
       ),
     introduced: partialDate.optional().describe('First delivered.'),
     discontinued: partialDate.optional().describe('Last delivered.'),
@@ -138,19 +141,19 @@ export const claimSchema = z
       .array(text)
       .min(1)
       .describe(
-        'Ids of what it rests on: observations, identifications, components, devices, decisions (device id, colon, pattern id), other claims, sources; beside components also the parts, or terms of the taxonomy, that the sentence takes them for.',
+        'Ids of what supports it: observations, identifications, components, devices, decisions (device id, colon, pattern id), other claims, sources; beside components also the parts, or terms of the taxonomy, that the sentence says they are.',
       ),
     figures: z
       .array(figureSchema)
       .optional()
       .describe(
-        'Shares, counts, comparisons and trends that it states; they are worked out anew for every audit.',
+        'Shares, counts, comparisons and trends that it states; they are calculated again for every audit.',
       ),
     probability: probability.optional(),
     by: text.optional().describe('Who judged.'),
     note: text.optional(),
   })
-  .describe('One sentence of a publication with what it rests on.');
+  .describe('One sentence of a publication with what supports it.');
 export type Claim = z.infer<typeof claimSchema>;
 
 /** Global id of a claim: publication id, slash, local id. */
@@ -183,7 +186,7 @@ export const patternSchema = z
       .describe('Whether a match lies within one opened device or may span the archive.'),
     text: text.describe('The pattern, in the read-only subset of ISO/IEC 39075 (GQL).'),
     reasons: z.array(text).min(1).describe('Reasons a designer may have had.'),
-    against: z.array(text).default([]).describe('What would speak against reading it so.'),
+    against: z.array(text).default([]).describe('What would be evidence against this reading.'),
     strength: probability
       .default(0.8)
       .describe('How often the shape means the idea, as judged by the editor.'),
@@ -194,7 +197,7 @@ export const patternSchema = z
           .record(z.string(), z.union([text, z.number(), anyQuantity]))
           .default({})
           .describe(
-            'Where each input of the check comes from: "sensor.accelerationNoise" (a figure of what a variable of the pattern stands for), "Battery.capacity" (of the component of that term), "sum(Sensor.activeCurrent)" (of all of them), "device.mass", "specimen.boards", "count(a, b)", "distance(a, b)", or a figure such as "100 deg/s"; joined by + - * / and brackets, with "a ?? b" for b where a is not known.',
+            'Where each input of the check comes from: "sensor.accelerationNoise" (a figure of what a variable of the pattern binds), "Battery.capacity" (of the component of that term), "sum(Sensor.activeCurrent)" (of all of them), "device.mass", "specimen.boards", "count(a, b)", "distance(a, b)", or a figure such as "100 deg/s"; joined by + - * / and brackets, with "a ?? b" for b where a is not known.',
           ),
       })
       .optional()

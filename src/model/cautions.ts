@@ -14,7 +14,7 @@ const file = fileSchema.parse(
 /** Names of the hazards a bench step may carry, as in schema/cautions.yaml. */
 export const HAZARDS: readonly string[] = Object.keys(file.hazards);
 
-/** The sentence that stands under every list of cautions. */
+/** The sentence that ends every list of cautions. */
 export const STANDING_CAUTION: string = file.standing;
 
 /** Whatever a dossier says: opening a wearable meets a cell, edges, heat and solvents. */

@@ -5,7 +5,7 @@ import { parseThingId, specimenOfId } from './ids.ts';
 
 const specimen = text.describe('Id of the specimen, `device/specimen`.');
 
-/** A change that puts the archive right, or that is only tried out. Exactly one field is given. */
+/** A change that corrects the archive, or that is only tried out. Exactly one field is given. */
 export const amendmentSchema = z
   .union([
     z.strictObject({
@@ -14,7 +14,7 @@ export const amendmentSchema = z
     z.strictObject({
       withdraw: z
         .strictObject({ observation: text.describe('Id of the observation, `device/specimen/local`.') })
-        .describe('An observation taken back.'),
+        .describe('The withdrawal of an observation.'),
     }),
     z.strictObject({
       observe: observationSchema.extend({ specimen }).describe('A further observation.'),
@@ -24,9 +24,9 @@ export const amendmentSchema = z
         .strictObject({
           of: text.describe('Id of a part, a component or a device.'),
           field: text.describe('Path of the field, such as `parameters.noise`, `pins` or `mass`.'),
-          is: z.unknown().describe('The right value; null takes the field away.'),
+          is: z.unknown().describe('The right value; null removes the field.'),
         })
-        .describe('A value put right.'),
+        .describe('A corrected value.'),
     }),
   ])
   .describe('One change to the record.');

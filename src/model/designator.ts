@@ -50,7 +50,7 @@ export function parseDesignator(text: string): Designator | undefined {
   return { letters: match[1] as DesignatorClass, number: Number(match[2]), suffix: match[3] };
 }
 
-/** Order for lists: by class letters, then number, then suffix, so that U9 stands before U10. */
+/** Order for lists: by class letters, then number, then suffix, so that U9 comes before U10. */
 export function compareDesignators(a: string, b: string): number {
   const first = parseDesignator(a);
   const second = parseDesignator(b);

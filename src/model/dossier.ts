@@ -77,7 +77,7 @@ export const OBSERVATION_KINDS = [
   'x-ray',
   'condition',
 ] as const;
-/** Plain words for how far an identification has come; a probability always stands beside it. */
+/** Plain words for how far an identification has come; a probability is always given with it. */
 export const IDENTIFICATION_STATES = ['proposed', 'favoured', 'settled', 'withdrawn'] as const;
 export const VISIBILITIES = ['published', 'draft', 'embargoed'] as const;
 
@@ -120,7 +120,7 @@ export type Device = z.infer<typeof deviceSchema>;
 export const specimenSchema = z
   .strictObject({
     id: slug.describe('Local id, such as "a".'),
-    revision: text.optional().describe('Hardware revision, as printed or told.'),
+    revision: text.optional().describe('Hardware revision, as printed or reported.'),
     bought: partialDate.optional(),
     region: country.optional(),
     serial: text.optional().describe('Serial number or part of it, if it may be shown.'),
@@ -224,14 +224,14 @@ export const connectionSchema = z
   .describe('A connection between two components or boards, without direction.');
 export type Connection = z.infer<typeof connectionSchema>;
 
-/** Taking an observation back; it stays on record and counts for nothing. */
+/** Withdrawal of an observation; it stays on record and counts for nothing. */
 export const withdrawalSchema = z
   .strictObject({
-    by: text.describe('Who took it back.'),
+    by: text.describe('Who withdrew it.'),
     on: instant.describe('When.'),
     reason: text.describe('Why.'),
   })
-  .describe('Set when the observation was taken back: it stays on record and counts for nothing.');
+  .describe('Set when the observation was withdrawn: it stays on record and counts for nothing.');
 
 export type Withdrawal = z.infer<typeof withdrawalSchema>;
 
@@ -248,11 +248,11 @@ export const observationSchema = z
     method: text.optional().describe('How it was looked at, such as "microscope, raking light".'),
     on: partialDate.optional(),
     by: text.optional(),
-    corrects: slug.optional().describe('Id of the earlier observation that this one puts right.'),
+    corrects: slug.optional().describe('Id of the earlier observation that this one corrects.'),
     cites: z
       .array(text)
       .optional()
-      .describe('Ids of published sentences (`publication/claim`) or sources that it leans on.'),
+      .describe('Ids of published sentences (`publication/claim`) or sources that support it.'),
     withdrawn: withdrawalSchema.optional(),
     note: text.optional(),
   })
@@ -283,11 +283,11 @@ export const identificationSchema = z
       .min(1)
       .describe('Rival candidates; what their probabilities leave to 1 stays unknown.'),
     state: z.enum(IDENTIFICATION_STATES).default('proposed'),
-    basis: z.array(slug).default([]).describe('Observations it rests on.'),
+    basis: z.array(slug).default([]).describe('Observations that support it.'),
     cites: z
       .array(text)
       .optional()
-      .describe('Ids of published sentences (`publication/claim`) or sources that it leans on.'),
+      .describe('Ids of published sentences (`publication/claim`) or sources that support it.'),
     by: text.optional(),
     on: partialDate.optional(),
     reason: text.optional(),
@@ -295,17 +295,17 @@ export const identificationSchema = z
   .describe('A conclusion about what a component is.');
 export type Identification = z.infer<typeof identificationSchema>;
 
-/** Most that one judgement may weigh, decibans: a million to one. */
-const MOST_DECIBANS = 60;
+/** Maximum weight of one judgement, decibans: a million to one. */
+const MAX_DECIBANS = 60;
 
 export const judgementSchema = z
   .strictObject({
     component: designator,
-    part: partId.describe('Id of the part that it speaks for or against.'),
+    part: partId.describe('Id of the part it is evidence for or against.'),
     decibans: z
       .number()
-      .min(-MOST_DECIBANS)
-      .max(MOST_DECIBANS)
+      .min(-MAX_DECIBANS)
+      .max(MAX_DECIBANS)
       .describe('Weight: 10 makes the part ten times as likely as it was, -10 a tenth.'),
     by: text.describe('Who judged.'),
     reason: text.describe('Why.'),

@@ -35,7 +35,7 @@ export interface IdentificationSet {
   readonly identification: Identification;
 }
 
-/** Takes an observation back; who, when and why are the entry's own. */
+/** Withdraws an observation; who, when and why are the entry's own. */
 export interface ObservationWithdrawn {
   /** Global id of the specimen, `device/specimen`. */
   readonly specimen: string;

@@ -16,15 +16,18 @@ export const slug = z
 
 export const text = z.string().trim().min(1, 'is empty; leave the field out instead');
 
-/** A bare year is a number to YAML; it is taken as it is meant. */
+/** A bare year is a number to YAML; it is read as it is meant. */
 export const partialDate = z
   .union([z.string(), z.number().int()])
   .transform(String)
-  .refine(isPartialDate, 'is no date; write "2019", "2019-04" or "2019-04-17" (ISO 8601)')
+  .refine(isPartialDate, 'is not a valid date; write "2019", "2019-04" or "2019-04-17" (ISO 8601)')
   .describe('Date after ISO 8601 at the precision known: year, year-month or day.');
 
 export const instant = z.iso
-  .datetime({ offset: true, error: 'is no instant; write "2026-12-15T09:00:00Z" (ISO 8601 with zone)' })
+  .datetime({
+    offset: true,
+    error: 'is not a valid instant; write "2026-12-15T09:00:00Z" (ISO 8601 with zone)',
+  })
   .describe('Instant after ISO 8601 with zone.');
 
 export const probability = z
@@ -33,13 +36,15 @@ export const probability = z
   .max(1, 'a probability lies between 0 and 1')
   .describe('Probability between 0 and 1.');
 
-export const sha256 = z.string().regex(SHA256, 'is no SHA-256 in lower-case hexadecimal (64 characters)');
+export const sha256 = z
+  .string()
+  .regex(SHA256, 'is not a valid SHA-256 in lower-case hexadecimal (64 characters)');
 
 export const designator = z
   .string()
   .refine(
     (written) => parseDesignator(written) !== undefined,
-    'is no reference designator; write class letters after IEEE 315 and a number, such as "U3", "MK1", "BT1"',
+    'is not a valid reference designator; write class letters after IEEE 315 and a number, such as "U3", "MK1", "BT1"',
   )
   .describe('Reference designator: IEEE 315 class letters and a number.');
 
@@ -62,31 +67,31 @@ export const partId = z
   .refine((written) => {
     const id = parseMemberId(written);
     return id !== undefined && SLUG.test(id.record) && PART_NUMBER.test(id.member);
-  }, 'is no part id; write maker id, slash, part number, such as "quillon/QN4410"')
+  }, 'is not a valid part id; write maker id, slash, part number, such as "quillon/QN4410"')
   .describe('Part: maker id, slash, part number.');
 
 export const term = z.enum(TERMS as [string, ...string[]]).describe('Term of schema/taxonomy.yaml.');
 
 export const ingressCode = z
   .string()
-  .refine(isIngressCode, 'is no ingress code; write for example "IP67" or "IPX4" (IEC 60529)')
+  .refine(isIngressCode, 'is not a valid ingress code; write for example "IP67" or "IPX4" (IEC 60529)')
   .describe('Ingress protection code after IEC 60529.');
 
 export const country = z
   .string()
-  .regex(/^[A-Z]{2}$/u, 'is no country; write two capital letters after ISO 3166-1')
+  .regex(/^[A-Z]{2}$/u, 'is not a valid country; write two capital letters after ISO 3166-1')
   .describe('Country, two letters after ISO 3166-1.');
 
 export const currency = z
   .string()
-  .regex(/^[A-Z]{3}$/u, 'is no currency; write three capital letters after ISO 4217')
+  .regex(/^[A-Z]{3}$/u, 'is not a valid currency; write three capital letters after ISO 4217')
   .describe('Currency, three letters after ISO 4217.');
 
 const quantityObject = z.strictObject({
   value: z.number().describe('The number.'),
   unit: z
     .string()
-    .refine((unit) => unitCode(unit) !== undefined, 'is no unit that UCUM knows')
+    .refine((unit) => unitCode(unit) !== undefined, 'is not a UCUM unit')
     .transform((unit) => unitCode(unit) as string)
     .describe('UCUM unit code.'),
   plusMinus: z.number().nonnegative().optional().describe('Half-width of the uncertainty, in the same unit.'),

@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { partId, partialDate, slug, term } from './fields.ts';
 
-// Figures that a published sentence states, in a form that is worked out again whenever somebody asks.
+// Figures that a published sentence states, in a form that can be calculated again on request.
 
 const subject = z
   .union([
@@ -22,7 +22,7 @@ const where = z
     to: partialDate.optional(),
   })
   .default({})
-  .describe('Which opened devices it speaks of; all when left out.');
+  .describe('Which opened devices it is about; all when left out.');
 
 const share = z.number().min(0).max(1);
 const number = z.number().int().nonnegative();

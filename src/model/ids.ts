@@ -135,7 +135,7 @@ export function specimenNamed(id: string): string {
   return parseThingId(id) ? specimenOfId(id) : id;
 }
 
-/** An id as part of a file name. @param joint what stands for the slashes */
+/** An id as part of a file name. @param joint replaces the slashes */
 export function fileNameOf(id: string, joint: '.' | '-'): string {
   return id.replaceAll('/', joint).replaceAll(':', joint);
 }

@@ -17,7 +17,7 @@ export const ERROR_CODES = {
 
 export type ErrorCode = keyof typeof ERROR_CODES;
 
-/** One thing wrong with an input: where, what, and how to mend it. */
+/** One thing wrong with an input: where, what, and how to fix it. */
 export interface Problem {
   readonly file?: string;
   /** 1-based. */
@@ -28,15 +28,15 @@ export interface Problem {
   readonly path?: string;
   /** What is wrong, with the offending value. */
   readonly what: string;
-  /** How to put it right. */
-  readonly mend?: string;
+  /** How to fix it. */
+  readonly fix?: string;
 }
 
-/** `file:line:column path: what. Mend.` */
-export function formatProblem({ file, line, column, path, what, mend }: Problem): string {
+/** `file:line:column path: what — fix` */
+export function formatProblem({ file, line, column, path, what, fix }: Problem): string {
   const place = [file, line, column].filter((part) => part !== undefined).join(':');
   const where = [place, path].filter((part) => part !== undefined && part !== '').join(' ');
-  return `${where}${where ? ': ' : ''}${what}${mend ? ` — ${mend}` : ''}`;
+  return `${where}${where ? ': ' : ''}${what}${fix ? ` — ${fix}` : ''}`;
 }
 
 /** The one error class that callers outside see. */

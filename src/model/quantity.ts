@@ -13,7 +13,7 @@ export interface Quantity {
   readonly plusMinus?: number;
 }
 
-/** Raised when text is no quantity, a unit is unknown, or two units measure different things. */
+/** Raised when text is not a valid quantity, a unit is unknown, or two units measure different things. */
 export class QuantityError extends Error {
   override readonly name = 'QuantityError';
 }
@@ -66,7 +66,7 @@ interface KnownUnit {
 const knownUnits = new Map<string, KnownUnit | undefined>();
 
 /**
- * The UCUM code a written unit stands for (`mAh` gives `mA.h`, `kΩ` gives `kOhm`, `µm` gives `um`), or
+ * The UCUM code of a written unit (`mAh` gives `mA.h`, `kΩ` gives `kOhm`, `µm` gives `um`), or
  * undefined when UCUM knows no such unit.
  */
 export function unitCode(written: string): string | undefined {
@@ -104,11 +104,12 @@ function find(written: string): KnownUnit | undefined {
  */
 export function parseQuantity(text: string): Quantity {
   const match = QUANTITY_TEXT.exec(text);
-  if (!match) throw new QuantityError(`"${text}" is no quantity; write a number and a unit, such as "3.7 V"`);
+  if (!match)
+    throw new QuantityError(`"${text}" is not a valid quantity; write a number and a unit, such as "3.7 V"`);
   const [, value, plusMinus, unit] = match;
   const code = unitCode(unit);
   if (code === undefined) {
-    throw new QuantityError(`"${unit}" is no unit that UCUM knows; write for example "V", "mAh", "mm", "g"`);
+    throw new QuantityError(`"${unit}" is not a UCUM unit; write for example "V", "mAh", "mm", "g"`);
   }
   return plusMinus === undefined
     ? { value: Number(value), unit: code }
@@ -134,7 +135,7 @@ export function sameDimension(a: string, b: string): boolean {
  */
 export function convert(quantity: Quantity, unit: string): Quantity {
   const code = unitCode(unit);
-  if (code === undefined) throw new QuantityError(`"${unit}" is no unit that UCUM knows`);
+  if (code === undefined) throw new QuantityError(`"${unit}" is not a UCUM unit`);
   if (code === quantity.unit) return quantity;
   if (!sameDimension(quantity.unit, code)) {
     throw new QuantityError(
@@ -158,6 +159,6 @@ function toUnit(value: number, from: string, to: string): number {
   if (result.status !== 'succeeded' || result.toVal === null) {
     throw new QuantityError(`${value} ${from} cannot be given in ${to}: ${result.msg.join('; ')}`);
   }
-  // Fifteen digits keep everything a double can promise and drop the conversion's own rounding dust.
+  // Fifteen digits keep everything a double can promise and drop the conversion's own rounding error.
   return Number(result.toVal.toPrecision(15));
 }

@@ -35,7 +35,7 @@ function lineOf(term: string): readonly string[] {
   const line: string[] = [];
   for (let at: string | undefined = term; at !== undefined; at = terms.get(at)?.under) {
     if (!terms.has(at))
-      throw new Error(`schema/taxonomy.yaml: "${line.at(-1)}" is under "${at}", which is no term`);
+      throw new Error(`schema/taxonomy.yaml: "${line.at(-1)}" is under "${at}", which is not a term`);
     if (line.includes(at)) throw new Error(`schema/taxonomy.yaml: "${term}" is under itself`);
     line.push(at);
   }
@@ -45,7 +45,7 @@ function lineOf(term: string): readonly string[] {
 /** The term and everything above it, nearest first: `Accelerometer, InertialSensor, Sensor, Component`. */
 export function lineage(term: string): readonly string[] {
   const line = lines.get(term);
-  if (!line) throw new Error(`"${term}" is no term of the component taxonomy`);
+  if (!line) throw new Error(`"${term}" is not a term of the component taxonomy`);
   return line;
 }
 
@@ -54,20 +54,20 @@ export function isTerm(text: string): boolean {
   return terms.has(text);
 }
 
-/** True when `term` is `above` or stands under it. */
+/** True when `term` is `above` or is under it. */
 export function isUnder(term: string, above: string): boolean {
   return lines.get(term)?.includes(above) ?? false;
 }
 
-/** Terms that tell how a thing is packed rather than what it does. */
+/** Terms that say how a thing is packaged rather than what it does. */
 export const PACKING: ReadonlySet<string> = new Set(['Module', 'IntegratedCircuit']);
 
-/** Of some terms those that no other of them stands under, such as the two functions of a chip. */
+/** The most specific of some terms, such as the two functions of a chip: those with none of the others under them. */
 export function mostSpecific(terms: readonly string[]): readonly string[] {
   return terms.filter((term) => !terms.some((other) => other !== term && lineage(other).includes(term)));
 }
 
-/** Terms that stand directly or further under `above`, without itself. */
+/** Terms directly or further under `above`, without itself. */
 export function termsUnder(above: string): readonly string[] {
   return TERMS.filter((term) => term !== above && isUnder(term, above));
 }

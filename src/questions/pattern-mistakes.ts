@@ -33,12 +33,12 @@ async function badPattern(problems: readonly PatternProblem[]): Promise<Caseback
     'BAD_PATTERN',
     `Line ${line}, column ${column}: ${message}${more}`,
     problems.map((problem): Problem => {
-      const mend = fixFor(problem, oneOf);
+      const fix = fixFor(problem, oneOf);
       return {
         line: problem.line,
         column: problem.column,
         what: `${problem.message}\n${problem.excerpt}`,
-        ...(mend && { mend }),
+        ...(fix && { fix }),
       };
     }),
   );

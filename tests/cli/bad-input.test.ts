@@ -39,7 +39,7 @@ test.each<[what: string, content: string | Uint8Array, message: RegExp]>([
   [
     'Latin-1',
     bytes(good.replace('A. Example', 'Ä. Example'), 'latin1'),
-    /bad\.yaml:13: holds bytes that are no UTF-8/u,
+    /bad\.yaml:13: holds bytes that are not UTF-8/u,
   ],
   [
     'a duplicate key',

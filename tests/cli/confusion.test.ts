@@ -52,7 +52,7 @@ describe('a confusion table of the desk', () => {
     expect(JSON.parse(out).data.readMarking.matches[0].decibans).toBeCloseTo(own as number, 9);
   });
 
-  test('with mistakes is refused with file, line, field and mend', async () => {
+  test('with mistakes is refused with file, line, field and fix', async () => {
     const wrong = STRANGE.replace('b: T', 'b: "#"')
       .replace('otherwise', 'otherwis')
       .replace('imagined: 0.005', 'imagined: 0.9');
@@ -65,7 +65,7 @@ describe('a confusion table of the desk', () => {
       /^wrong\.yaml:2:\d+ confusions\[0\]\.b: "#" is not a valid marking character — write one of /mu,
     );
     expect(err).toMatch(
-      /^wrong\.yaml:3:1 otherwis: "otherwis" is no field here — did you mean "otherwise"\?$/mu,
+      /^wrong\.yaml:3:1 otherwis: "otherwis" is not a field here — did you mean "otherwise"\?$/mu,
     );
     expect(err).toMatch(/^wrong\.yaml:5:\d+ imagined: 0\.9 is too large — write less than 0\.5$/mu);
   });

@@ -15,7 +15,7 @@ const patternWith = (name: string, inputs: Record<string, string | number>) =>
   });
 const said = (name: string, inputs: Record<string, string | number>) =>
   mistakesOfCheck(patternWith(name, inputs)).map(
-    ({ path, what, fix: mend }) => `${path.join('.')}: ${what} — ${mend}`,
+    ({ path, what, fix }) => `${path.join('.')}: ${what} — ${fix}`,
   );
 const rate = (inputs: Record<string, string | number>) => said('rate-from-two-accelerometers', inputs);
 

@@ -63,14 +63,14 @@ describe('one record added to a dossier obeys the rules of files', () => {
       {
         path: 'about[1]',
         what: 'no component, board, subsystem or photo is called "U8" in this dossier',
-        mend: 'did you mean "U1" or "U2"?',
+        fix: 'did you mean "U1" or "U2"?',
       },
     ]);
     expect(
       refusal(identifying({ candidates: [{ part: 'ostrel/OS9', probability: 1 }] })).problems[0],
     ).toMatchObject({
       path: 'candidates[0].part',
-      mend: 'did you mean "ostrel/OS7"?',
+      fix: 'did you mean "ostrel/OS7"?',
     });
   });
 

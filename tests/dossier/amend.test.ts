@@ -91,7 +91,7 @@ describe('each kind of amendment is one entry of the journal', () => {
       },
     ]);
     expect(refusal(right('tarn-loop-3', 'visibility', 'draft')).message).toContain(
-      '"visibility" is no field',
+      '"visibility" is not a field',
     );
   });
 
@@ -115,16 +115,16 @@ describe('each kind of amendment is one entry of the journal', () => {
   });
 });
 
-describe('what may not stand is refused by its field, with the mend', () => {
+describe('what may not stand is refused by its field, with the fix', () => {
   test.each([
-    [right('tarn-loop-3', 'released', '2017-13'), 'released: "2017-13" is no date — write "2019"'],
+    [right('tarn-loop-3', 'released', '2017-13'), 'released: "2017-13" is not a valid date — write "2019"'],
     [
       right('tarn-loop-3', 'mass', '12 V'),
       'mass: "12 V" is in V, which does not convert to g — write it in g',
     ],
     [right('tarn-loop-3', 'maker', 'trn'), 'maker: no maker "trn"'],
     [right('tarn-loop-3', 'maker', 'trn'), 'did you mean "tarn"?'],
-    [right('tarn-loop-3', 'colour', 'red'), 'colour: "colour" is no field here — the fields are'],
+    [right('tarn-loop-3', 'colour', 'red'), 'colour: "colour" is not a field here — the fields are'],
     [right(`${SPECIMEN}/U1`, 'pins', -1), 'pins: -1 is too small — write more than 0'],
     [right(`${SPECIMEN}/U1`, 'board', 'sensr'), 'board: no board is called "sensr" in this dossier —'],
     [right(`${SPECIMEN}/U1`, 'at', { x: 99, y: 1 }), 'at: U1 at (99, 1) mm lies off board "main"'],
@@ -138,13 +138,13 @@ describe('what may not stand is refused by its field, with the mend', () => {
     [right('quillon/QN4410', 'introduced', '2017'), 'introduced of quillon/QN4410 already has this value'],
     [
       right('quillon/QN4410', 'number', 'QN1'),
-      '"number" is no field that can be put right; write it as pins',
+      '"number" is not a field that can be corrected; write it as pins',
     ],
-    [right('quillon/QN4410', 'maker', 'ostrel'), '"maker" is no field that can be put right'],
-    [right('tarn-loop-3', 'id', 'other'), '"id" is no field that can be put right'],
-    [right(`${SPECIMEN}/U1`, 'id', 'U9'), '"id" is no field that can be put right'],
-    [right(`${SPECIMEN}/U1`, '__proto__.polluted', true), '"__proto__.polluted" is no field'],
-    [right(`${SPECIMEN}/U1`, 'constructor.prototype', {}), '"constructor" is no field here'],
+    [right('quillon/QN4410', 'maker', 'ostrel'), '"maker" is not a field that can be corrected'],
+    [right('tarn-loop-3', 'id', 'other'), '"id" is not a field that can be corrected'],
+    [right(`${SPECIMEN}/U1`, 'id', 'U9'), '"id" is not a field that can be corrected'],
+    [right(`${SPECIMEN}/U1`, '__proto__.polluted', true), '"__proto__.polluted" is not a field'],
+    [right(`${SPECIMEN}/U1`, 'constructor.prototype', {}), '"constructor" is not a field here'],
     [
       {
         identify: {

@@ -51,7 +51,7 @@ describe('broken YAML is explained at the line', () => {
 
   test('a bracket left open is told of at the next line', () => {
     expect(problems(changed(GOOD_DOSSIER, 'between: [U1, U2]', 'between: [U1, U2'))[0]).toBe(
-      'd.yaml:38:5: stands where a bracket opened above is not closed yet — put the "]" at the end of the list or group above',
+      'd.yaml:38:5: is where a bracket opened above is not closed yet — put the "]" at the end of the list or group above',
     );
   });
 
@@ -124,12 +124,12 @@ describe('files that are no text, or too much of it', () => {
     [
       'Latin-1',
       Buffer.from('caseback: dossier/1\nnote: caf\u00e9\n', 'latin1'),
-      'd.yaml:2: holds bytes that are no UTF-8 — save it as UTF-8',
+      'd.yaml:2: holds bytes that are not UTF-8 — save it as UTF-8',
     ],
     [
       'a file cut off inside a character',
       Buffer.from('a: é').subarray(0, 4),
-      'd.yaml:1: holds bytes that are no UTF-8 — save it as UTF-8',
+      'd.yaml:1: holds bytes that are not UTF-8 — save it as UTF-8',
     ],
   ])('%s', (_, bytes, said) => {
     expect(problems(bytes)).toEqual([said]);

@@ -87,7 +87,7 @@ describe('a component list from a spreadsheet', () => {
       [{ ...document, dossier }, documentOf(GOOD_CATALOGUE, 'b.yaml')],
       new Holding(),
     );
-    expect(found.map(({ what, mend }) => `${what} — ${mend}`)).toEqual([
+    expect(found.map(({ what, fix }) => `${what} — ${fix}`)).toEqual([
       'no board is called "mian" in this dossier — did you mean "main"?',
     ]);
   });
@@ -99,13 +99,13 @@ describe('mistakes in a list are named by line and column', () => {
       'an unknown column',
       'designator,x\nU1,1\n',
       [
-        'list.csv:1 x: "x" is no column here — the columns are designator, board, side, x_mm, y_mm, rotation_deg, package, pins, marking, category, part, probability, note',
+        'list.csv:1 x: "x" is not a column here — the columns are designator, board, side, x_mm, y_mm, rotation_deg, package, pins, marking, category, part, probability, note',
       ],
     ],
     [
       'a mistyped column',
       'desginator,pins\nU1,1\n',
-      ['list.csv:1 desginator: "desginator" is no column here — did you mean "designator"?'],
+      ['list.csv:1 desginator: "desginator" is not a column here — did you mean "designator"?'],
     ],
     [
       'a column twice',
@@ -135,7 +135,7 @@ describe('mistakes in a list are named by line and column', () => {
       'no reference designator',
       'designator,pins\nIC3,8\n',
       [
-        'list.csv:2 designator: "IC3" is no reference designator — write class letters after IEEE 315 and a number, such as "U3", "MK1", "BT1"',
+        'list.csv:2 designator: "IC3" is not a valid reference designator — write class letters after IEEE 315 and a number, such as "U3", "MK1", "BT1"',
       ],
     ],
     [
@@ -176,13 +176,13 @@ describe('mistakes in a list are named by line and column', () => {
     [
       'one component in two rows',
       'designator,pins\nU1,8\nU1,8\n',
-      ['list.csv:3 designator: U1 stands in two rows — keep one, or add a probability for a rival'],
+      ['list.csv:3 designator: U1 is in two rows — keep one, or add a probability for a rival'],
     ],
     [
       'a rival that says something else',
       'designator,pins,part,probability\nU1,8,quillon/QN4410,0.5\nU1,9,ostrel/OS7,0.2\n',
       [
-        'list.csv:3 designator: U1 is described otherwise in a row above — leave all but part, category and probability empty in rows for rivals',
+        'list.csv:3 designator: U1 is described differently in a row above — leave all but part, category and probability empty in rows for rivals',
       ],
     ],
     [
@@ -193,7 +193,7 @@ describe('mistakes in a list are named by line and column', () => {
     [
       'a quotation mark left open',
       'designator,note\nU1,"near\n',
-      [expect.stringMatching(/^list\.csv:\d: is no CSV: Quote Not Closed/u)],
+      [expect.stringMatching(/^list\.csv:\d: is not a valid CSV: Quote Not Closed/u)],
     ],
   ])('%s', (_, text, said) => {
     expect(problems(text)).toEqual(said);

@@ -41,7 +41,7 @@ async function refusalOf(archive: Archive, ...texts: readonly string[]): Promise
     },
     (error: CasebackError) => error,
   );
-  return `${code} ${problems.map(({ path, what, mend }) => `${path}: ${what} — ${mend}`).join('; ')}`;
+  return `${code} ${problems.map(({ path, what, fix }) => `${path}: ${what} — ${fix}`).join('; ')}`;
 }
 
 const massSeen = (archive: Archive, audience: 'reader' | 'desk') =>
@@ -93,7 +93,10 @@ describe('a device before it is opened', () => {
       [', succeeds: [brindle-0]', 'devices[0].succeeds[0]: no device "brindle-0"'],
       [', productLine: tarn-lop', 'did you mean "tarn-loop"?'],
       [', visibility: embargoed', 'devices[0].visibility: is embargoed without an end'],
-      [', regulatoryIds: [{ scheme: gtin, id: "1" }]', 'devices[0].regulatoryIds[0].id: "1" is no GTIN'],
+      [
+        ', regulatoryIds: [{ scheme: gtin, id: "1" }]',
+        'devices[0].regulatoryIds[0].id: "1" is not a valid GTIN',
+      ],
       [', succeeds: [brindle-1]', 'succession goes in a circle'],
     ])
       expect(await refusalOf(archive, known(more)), more).toContain(message);
@@ -140,7 +143,7 @@ describe('a device that a dossier describes', () => {
       ).toEqual([`${DEVICE}/a`]);
       const other = dossier({ specimen: 'c', state, mass: '44 g' });
       expect(await refusalOf(archive, other)).toBe(
-        `CONFLICT device: device "${DEVICE}" is described otherwise by another dossier in the archive — write only "device: ${DEVICE}", or change that dossier`,
+        `CONFLICT device: device "${DEVICE}" is described differently by another dossier in the archive — write only "device: ${DEVICE}", or change that dossier`,
       );
     }
   });
@@ -149,7 +152,7 @@ describe('a device that a dossier describes', () => {
     const catalogue = `${GOOD_CATALOGUE}devices:\n  - { id: ${DEVICE}, name: Tarn Loop 3, maker: tarn, bodySite: wrist, released: 2019-04 }\n`;
     const archive = await archiveOf([catalogue]);
     expect(await refusalOf(archive, dossier({ state: 'visibility: draft\n' }))).toBe(
-      `CONFLICT device: device "${DEVICE}" is seen by more than this dossier (draft), and described otherwise — write only "device: ${DEVICE}", and change the device in a catalogue file`,
+      `CONFLICT device: device "${DEVICE}" is seen by more than this dossier (draft), and is described differently here — write only "device: ${DEVICE}", and change the device in a catalogue file`,
     );
     expect(massSeen(archive, 'reader')).toBeUndefined();
     expect(archive.view('reader').device(DEVICE)?.name).toBe('Tarn Loop 3');

@@ -19,7 +19,7 @@ function validator(name: string): ValidateFunction {
 }
 
 test.each([...jsonSchemas()])(
-  'schema/%s follows from the model; mend with "npm run generate"',
+  'schema/%s follows from the model; fix with "npm run generate"',
   (name, text) => {
     expect(readFileSync(new URL(`../../schema/${name}`, import.meta.url), 'utf8')).toBe(text);
   },

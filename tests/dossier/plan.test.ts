@@ -180,7 +180,7 @@ describe('an import conflicts with the archive', () => {
     expect(refused([text], imported())).toEqual({
       code: 'CONFLICT',
       problems: [
-        '0.yaml:42:5 observations[0]: observation "seen-1" was recorded with other content — observations are never changed: put the old text back and add a new one with corrects: seen-1',
+        '0.yaml:42:5 observations[0]: observation "seen-1" was recorded with other content — observations are never changed: restore the old text and add a new one with corrects: seen-1',
       ],
     });
   });
@@ -205,8 +205,8 @@ describe('an import conflicts with the archive', () => {
     const { code, problems } = refused([text], recordedSince(imported()));
     expect(code).toBe('CONFLICT');
     expect(problems).toEqual([
-      '0.yaml:1:1: drops "U2", which observation "seen-2", recorded since the file was imported, speaks of — export the dossier first, then change it',
-      '0.yaml:1:1: drops "U2", which the identification of U2, recorded since the file was imported, speaks of — export the dossier first, then change it',
+      '0.yaml:1:1: drops "U2", which observation "seen-2", recorded since the file was imported, refers to — export the dossier first, then change it',
+      '0.yaml:1:1: drops "U2", which the identification of U2, recorded since the file was imported, refers to — export the dossier first, then change it',
     ]);
   });
 
@@ -219,7 +219,7 @@ describe('an import conflicts with the archive', () => {
     expect(refused([second], imported())).toEqual({
       code: 'CONFLICT',
       problems: [
-        '0.yaml:3:3 device: device "tarn-loop-3" is described otherwise by another dossier in the archive — write only "device: tarn-loop-3", or change that dossier',
+        '0.yaml:3:3 device: device "tarn-loop-3" is described differently by another dossier in the archive — write only "device: tarn-loop-3", or change that dossier',
       ],
     });
     const first = changed(GOOD_DOSSIER, 'mass: 43 g', 'mass: 44 g');

@@ -57,7 +57,7 @@ describe('reading files and folders', () => {
       ['a.yaml', 8],
       ['b.yaml', 1],
     ]);
-    expect(problems[0]).toMatchObject({ what: 'does not exist', mend: 'check the path' });
+    expect(problems[0]).toMatchObject({ what: 'does not exist', fix: 'check the path' });
   });
 
   test('a huge file is refused by its size, before it is read', () => {

@@ -70,7 +70,7 @@ describe('a sound file', () => {
   });
 });
 
-describe('a mistake is named with its place, what is wrong and the mend', () => {
+describe('a mistake is named with its place, what is wrong and the fix', () => {
   test.each([
     [
       'bodySite: wrist',
@@ -85,18 +85,18 @@ describe('a mistake is named with its place, what is wrong and the mend', () => 
     [
       'bodySite: wrist',
       'bodysite: wrist',
-      'd.yaml:8:3 device.bodysite: "bodysite" is no field here — did you mean "bodySite"?',
+      'd.yaml:8:3 device.bodysite: "bodysite" is not a field here — did you mean "bodySite"?',
     ],
     ['  released: 2019-04\n', '', 'd.yaml:3:3 device.released: "released" is missing — add it: First sold'],
     [
       'released: 2019-04',
       'released: April 2019',
-      'd.yaml:7:13 device.released: "April 2019" is no date — write "2019", "2019-04" or "2019-04-17" (ISO 8601)',
+      'd.yaml:7:13 device.released: "April 2019" is not a valid date — write "2019", "2019-04" or "2019-04-17" (ISO 8601)',
     ],
     [
       'released: 2019-04',
       'released: 2019-13',
-      'd.yaml:7:13 device.released: "2019-13" is no date — write "2019", "2019-04" or "2019-04-17" (ISO 8601)',
+      'd.yaml:7:13 device.released: "2019-13" is not a valid date — write "2019", "2019-04" or "2019-04-17" (ISO 8601)',
     ],
     [
       'id: tarn-loop-3',
@@ -117,12 +117,12 @@ describe('a mistake is named with its place, what is wrong and the mend', () => 
     [
       'mass: 43 g',
       'mass: about 43 g',
-      'd.yaml:9:9 device.mass: "about 43 g" is no quantity — write a number and a unit, such as "3.7 V"',
+      'd.yaml:9:9 device.mass: "about 43 g" is not a valid quantity — write a number and a unit, such as "3.7 V"',
     ],
     [
       'mass: 43 g',
       'mass: [43, g]',
-      'd.yaml:9:9 device.mass: [43,"g"] is no quantity — write a number with its unit, such as "1 g"',
+      'd.yaml:9:9 device.mass: [43,"g"] is not a valid quantity — write a number with its unit, such as "1 g"',
     ],
     ['mass: 43 g', 'mass:', 'd.yaml:9:8 device.mass: "mass" is empty — fill it in, or leave the field out'],
     [
@@ -138,12 +138,12 @@ describe('a mistake is named with its place, what is wrong and the mend', () => 
     [
       'currency: EUR',
       'currency: eur',
-      'd.yaml:11:35 device.price.currency: "eur" is no currency — write three capital letters after ISO 4217',
+      'd.yaml:11:35 device.price.currency: "eur" is not a valid currency — write three capital letters after ISO 4217',
     ],
     [
       'region: NO',
       'region: Norway',
-      'd.yaml:12:64 specimen.region: "Norway" is no country — write two capital letters after ISO 3166-1',
+      'd.yaml:12:64 specimen.region: "Norway" is not a valid country — write two capital letters after ISO 3166-1',
     ],
     [
       'hazards: [lithium-cell]',
@@ -183,12 +183,12 @@ describe('a mistake is named with its place, what is wrong and the mend', () => 
     [
       'at: { x: 5, y: 5 }',
       'at: { x: 5,2, y: 5 }',
-      'd.yaml:29:16 components[0].at.2: "2" is no field here — write decimals with a point, such as 5.2',
+      'd.yaml:29:16 components[0].at.2: "2" is not a field here — write decimals with a point, such as 5.2',
     ],
     [
       '- id: U1',
       '- id: IC1',
-      'd.yaml:26:9 components[0].id: "IC1" is no reference designator — write class letters after IEEE 315 and a number, such as "U3", "MK1", "BT1"',
+      'd.yaml:26:9 components[0].id: "IC1" is not a valid reference designator — write class letters after IEEE 315 and a number, such as "U3", "MK1", "BT1"',
     ],
     [
       'side: top',
@@ -213,7 +213,7 @@ describe('a mistake is named with its place, what is wrong and the mend', () => 
     [
       'part: quillon/QN4410',
       'part: QN4410',
-      'd.yaml:49:17 identifications[0].candidates[0].part: "QN4410" is no part id — write maker id, slash, part number, such as "quillon/QN4410"',
+      'd.yaml:49:17 identifications[0].candidates[0].part: "QN4410" is not a valid part id — write maker id, slash, part number, such as "quillon/QN4410"',
     ],
     [
       'part: quillon/QN4410, ',
@@ -243,7 +243,7 @@ describe('a mistake is named with its place, what is wrong and the mend', () => 
     [
       'caseback: dossier/1',
       'caseback: dosier/1',
-      'd.yaml:1:11 caseback: "dosier/1" is no form this program reads — did you mean "dossier/1"?',
+      'd.yaml:1:11 caseback: "dosier/1" is not a form this program reads — did you mean "dossier/1"?',
     ],
   ])('"%s" written as "%s"', (from, to, said) => {
     expect(problems(changed(GOOD_DOSSIER, from, to))).toEqual([said]);
@@ -265,7 +265,7 @@ describe('a mistake is named with its place, what is wrong and the mend', () => 
 
   test('a mistyped field is not also called missing', () => {
     expect(problems(changed(GOOD_DOSSIER, '  maker: tarn\n', '  makers: tarn\n'))).toEqual([
-      'd.yaml:5:3 device.makers: "makers" is no field here — did you mean "maker"?',
+      'd.yaml:5:3 device.makers: "makers" is not a field here — did you mean "maker"?',
     ]);
   });
 
@@ -273,13 +273,13 @@ describe('a mistake is named with its place, what is wrong and the mend', () => 
     const fields = Array.from({ length: 250 }, (_, i) => `field${i}: 1\n`).join('');
     const found = problems(GOOD_DOSSIER + fields);
     expect(found).toHaveLength(101);
-    expect(found.at(-1)).toBe('d.yaml: and 150 more — mend these first, then check again');
+    expect(found.at(-1)).toBe('d.yaml: and 150 more — fix these first, then check again');
   });
 
   test('names that mean something to JavaScript are fields like any other', () => {
     expect(problems(`${GOOD_DOSSIER}__proto__: { visibility: draft }\nconstructor: 1\n`)).toEqual([
-      expect.stringContaining('"__proto__" is no field here'),
-      expect.stringContaining('"constructor" is no field here'),
+      expect.stringContaining('"__proto__" is not a field here'),
+      expect.stringContaining('"constructor" is not a field here'),
     ]);
   });
 });

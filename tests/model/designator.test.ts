@@ -26,7 +26,7 @@ test('class letters, number and suffix are told apart', () => {
 });
 
 test.each(['', 'U', '3', 'u3', 'U0', 'U03', 'ZZ1', 'IC7', 'U 3', 'U3AB', 'U123456'])(
-  '"%s" is no reference designator',
+  '"%s" is not a valid reference designator',
   (written) => {
     expect(parseDesignator(written)).toBeUndefined();
   },

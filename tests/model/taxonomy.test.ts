@@ -38,7 +38,7 @@ describe('the component taxonomy', () => {
     expect(isUnder('Sensor', 'Accelerometer')).toBe(false);
     expect(isUnder('Sensor', 'Sensor')).toBe(true);
     expect(termsUnder('InertialSensor')).toEqual(['Accelerometer', 'Gyroscope']);
-    expect(() => lineage('Flux')).toThrow('"Flux" is no term');
+    expect(() => lineage('Flux')).toThrow('"Flux" is not a term');
   });
 
   test('gives engines one parent for every term but the root', () => {

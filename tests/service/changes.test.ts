@@ -48,7 +48,7 @@ describe('importDossier', () => {
     expect(await sequence()).toBe(before);
   });
 
-  test('reads YAML, and lists every problem of every file with place and mend, writing nothing', async () => {
+  test('reads YAML, and lists every problem of every file with place and fix, writing nothing', async () => {
     const before = await sequence();
     const yaml =
       'caseback: dossier/1\ndevice: tarn-loop-1\nspecimn: { id: z }\nteardown: { on: 2024-13, by: A }\n';
@@ -68,8 +68,8 @@ describe('importDossier', () => {
           file: 'bad.yaml',
           line: 3,
           column: 1,
-          what: '"specimn" is no field here',
-          mend: 'did you mean "specimen"?',
+          what: '"specimn" is not a field here',
+          fix: 'did you mean "specimen"?',
         }),
         expect.objectContaining({ file: 'bad.yaml', path: 'teardown.on' }),
         expect.objectContaining({ file: 'worse.yaml' }),

@@ -38,14 +38,14 @@ export const command = defineCommand({
     return {
       text: () => findings.map(lineOf).join(''),
       table: () =>
-        findings.map(({ severity, file = '', line, column, path = '', what, mend = '' }) => ({
+        findings.map(({ severity, file = '', line, column, path = '', what, fix = '' }) => ({
           file,
           line: String(line ?? ''),
           column: String(column ?? ''),
           path,
           severity,
           problem: what,
-          fix: mend,
+          fix,
         })),
       json: () => findings,
       messages: [`${count} in ${counted(files.size, 'file')}`],

@@ -36,12 +36,12 @@ function readConfusion(path: string): Confusion {
   } catch (error) {
     const trouble = systemTrouble(error);
     if (!trouble) throw error;
-    throw refused([{ file, what: trouble.what, mend: 'name a YAML file with a confusion table' }]);
+    throw refused([{ file, what: trouble.what, fix: 'name a YAML file with a confusion table' }]);
   }
   const decoded = decodeText(bytes, file);
   if ('problem' in decoded) throw refused([decoded.problem]);
   if (decoded.text.trim() === '')
-    throw refused([{ file, what: 'is empty', mend: 'begin with a copy of schema/confusions.yaml' }]);
+    throw refused([{ file, what: 'is empty', fix: 'begin with a copy of schema/confusions.yaml' }]);
   const read = readTree(decoded.text, file);
   if ('problems' in read) throw refused(read.problems);
   const { tree } = read;

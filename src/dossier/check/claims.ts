@@ -28,7 +28,7 @@ export const claimsStandOnEarlierEvidence: ArchiveRule = (documents, _held, repo
             !certainlyBefore(publication.published, opened)
           )
             return;
-          const what = `published ${publication.published}, but rests on a specimen opened ${opened}`;
+          const what = `published ${publication.published}, but is supported by a specimen opened ${opened}`;
           report(document, at, what, 'check both dates', 'caution');
         });
       });

@@ -34,7 +34,7 @@ export const globalIdsAreUnique: ArchiveRule = (documents, held, report) => {
     } else if (before && before.document === document) {
       report(document, path, `${word} "${id}" is also at ${placeOf(before)}`, 'describe it once');
     } else if (before && !same(before.content, now.content)) {
-      report(document, path, `${word} "${id}" is described otherwise at ${placeOf(before)}`, mendOf(word));
+      report(document, path, `${word} "${id}" is described differently at ${placeOf(before)}`, fixFor(word));
     }
     if (!before) seen.set(id, now);
   };
@@ -67,7 +67,7 @@ export const globalIdsAreUnique: ArchiveRule = (documents, held, report) => {
   }
 };
 
-function mendOf(word: string): string {
+function fixFor(word: string): string {
   return word === 'device'
     ? 'describe it in one place and write only its id in the others'
     : 'describe it once';

@@ -13,7 +13,7 @@ export interface Held {
   dossierNow(specimenId: string): Dossier | undefined;
   /** Ids of the specimens of a device. */
   specimensOf(deviceId: string): readonly string[];
-  /** Ids of the specimens of which something leans on a sentence, `publication/claim`. */
+  /** Ids of the specimens in which something cites a sentence, `publication/claim`. */
   specimensCiting(claimId: string): readonly string[];
 }
 
@@ -34,12 +34,12 @@ export interface Finding extends Problem {
   readonly severity: Severity;
 }
 
-/** Says what stands wrong at a path of a document, and how to mend it; near names are looked for only if listed. */
+/** Reports what is wrong at a path of a document, and how to fix it; near names are looked up only if listed. */
 export type Report = (
   document: ReadDocument,
   path: Path,
   what: string,
-  mend: string | (() => string),
+  fix: string | (() => string),
   severity?: Severity,
 ) => void;
 
@@ -49,14 +49,15 @@ export type DossierRule = (document: DossierDocument, report: Report) => void;
 /** A rule about all files together with what the archive holds. */
 export type ArchiveRule = (documents: readonly ReadDocument[], held: Held, report: Report) => void;
 
-/** Findings whose near names are looked for; more are not listed anyway. */
-const MENDED = 200;
+/** Findings whose near names are looked up; more are not listed anyway. */
+const WITH_NEAR_NAMES = 200;
 
-/** A report that gathers findings with their places. */
+/** A report that collects findings with their places. */
 export function gatherInto(findings: Finding[]): Report {
-  return (document, path, what, mend, severity = 'error') => {
-    const mended = typeof mend === 'string' ? mend : findings.length < MENDED ? mend() : 'check the name';
+  return (document, path, what, fix, severity = 'error') => {
+    const fixText =
+      typeof fix === 'string' ? fix : findings.length < WITH_NEAR_NAMES ? fix() : 'check the name';
     const { file } = document;
-    findings.push({ severity, file, ...document.locate(path), path: pathText(path), what, mend: mended });
+    findings.push({ severity, file, ...document.locate(path), path: pathText(path), what, fix: fixText });
   };
 }

@@ -2,7 +2,7 @@ import { certainlyBefore } from '../../model/dates.ts';
 import type { Path } from '../document/document.ts';
 import type { DossierRule } from './context.ts';
 
-/** A specimen is bought, then opened, then looked at; a correction comes after what it puts right. */
+/** A specimen is bought, then opened, then looked at; a correction comes after what it corrects. */
 export const benchDatesAreInOrder: DossierRule = (document, report) => {
   const { specimen, teardown, observations } = document.dossier;
   const order = (before: string | undefined, after: string | undefined, path: Path, what: string) => {

@@ -57,10 +57,10 @@ function knownIds(documents: readonly ReadDocument[], held: Held): Known {
 function need(document: ReadDocument, known: Known, report: Report) {
   return (kind: Collection, id: string | undefined, path: Path) => {
     if (id === undefined || known.has(kind, id)) return;
-    const mend = () =>
+    const fix = () =>
       known.near(kind, id) ??
       `describe the ${KIND_WORDS[kind]} in a ${kind === 'devices' ? 'dossier or catalogue' : 'catalogue'} first`;
-    report(document, path, `no ${KIND_WORDS[kind]} "${id}" in these files or the archive`, mend);
+    report(document, path, `no ${KIND_WORDS[kind]} "${id}" in these files or the archive`, fix);
   };
 }
 
@@ -91,8 +91,8 @@ function checkDevice(device: Device, path: Path, needs: ReturnType<typeof need>)
 
 function cited(document: ReadDocument, id: string, path: Path, known: Known, report: Report): void {
   if (known.has('sources', id) || (parseMemberId(id) && known.hasAnything(id))) return;
-  const mend = () => known.nearAnything(id) ?? 'name a source, or a sentence as publication/claim';
-  report(document, path, `no source or published sentence "${id}" in these files or the archive`, mend);
+  const fix = () => known.nearAnything(id) ?? 'name a source, or a sentence as publication/claim';
+  report(document, path, `no source or published sentence "${id}" in these files or the archive`, fix);
 }
 
 /** What the figure of a sentence is about. */
@@ -137,13 +137,13 @@ function checkCatalogue(document: CatalogueDocument, known: Known, report: Repor
           return;
         }
         if (isTerm(id) || known.hasAnything(id)) return;
-        const mend = () =>
+        const fix = () =>
           known.nearAnything(id) ?? 'ids look like "tarn-loop-3", "tarn-loop-3/a/U3" or "quillon/QN4410"';
         report(
           document,
           ['publications', i, 'claims', j, 'supportedBy', k],
           `nothing in these files or the archive is called "${id}"`,
-          mend,
+          fix,
         );
       });
     });

@@ -11,12 +11,17 @@ export const identifiersAreWellFormed: ArchiveRule = (documents, _held, report) 
         report(
           document,
           at,
-          `"${id}" is no FCC identifier`,
+          `"${id}" is not a valid FCC identifier`,
           'a grantee code of 3 or 5 characters, then up to 14 more, capitals',
         );
       }
       if (scheme === 'gtin' && !isGtin(id)) {
-        report(document, at, `"${id}" is no GTIN`, '8, 12, 13 or 14 digits; the last is a check digit');
+        report(
+          document,
+          at,
+          `"${id}" is not a valid GTIN`,
+          '8, 12, 13 or 14 digits; the last is a check digit',
+        );
       }
     });
 };

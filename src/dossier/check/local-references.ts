@@ -6,7 +6,7 @@ import { type LocalKind, localIds } from './local-ids.ts';
 /** Every local id that a dossier names is declared in it, and is of the kind that the place asks for. */
 export const localReferencesAreKnown: DossierRule = (document, report) => {
   const { dossier } = document;
-  // An id given twice is told of elsewhere; here it stands for both.
+  // An id given twice is reported elsewhere; here it refers to both.
   const kinds = new Map<string, readonly LocalKind[]>();
   for (const { id, kind } of localIds(dossier)) kinds.set(id, [...(kinds.get(id) ?? []), kind]);
   const need = (id: string | undefined, allowed: readonly LocalKind[], path: Path) => {

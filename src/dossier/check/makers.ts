@@ -6,11 +6,11 @@ export const makersMakeWhatTheySell: ArchiveRule = (documents, held, report) => 
   const makerOf = recordLookup('makers', documents, held);
   const productLineOf = recordLookup('productLines', documents, held);
   const lacks = (id: string, what: 'devices' | 'parts') => makerOf(id)?.makes.includes(what) === false;
-  const mend = (what: string) => `add ${what} to what the maker makes, or name another maker`;
+  const fix = (what: string) => `add ${what} to what the maker makes, or name another maker`;
   for (const { device, document, path } of devicesDescribed(documents).values()) {
     if (lacks(device.maker, 'devices')) {
       const what = `maker "${device.maker}" is not said to make devices`;
-      report(document, [...path, 'maker'], what, mend('devices'), 'caution');
+      report(document, [...path, 'maker'], what, fix('devices'), 'caution');
     }
     const line = device.productLine === undefined ? undefined : productLineOf(device.productLine);
     if (line && makerOf(device.maker) && line.maker !== device.maker) {
@@ -32,7 +32,7 @@ export const makersMakeWhatTheySell: ArchiveRule = (documents, held, report) => 
         document,
         ['parts', i, 'maker'],
         `maker "${maker}" is not said to make parts`,
-        mend('parts'),
+        fix('parts'),
         'caution',
       );
     });

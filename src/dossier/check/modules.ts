@@ -1,6 +1,6 @@
 import type { DossierRule } from './context.ts';
 
-/** Play for rounding and measuring, in mm. */
+/** Tolerance for rounding and measuring, in mm. */
 const SLACK = 0.5;
 
 /** What a module or package holds lies on the same board and within its body. */

@@ -1,7 +1,7 @@
 import type { Board } from '../../model/dossier.ts';
 import type { DossierRule } from './context.ts';
 
-/** A hair's breadth for rounding, in mm. */
+/** Tolerance for rounding, in mm. */
 const SLACK = 0.05;
 
 /** A component lies within its board's outline, on a side that the board has; a place needs a board. */

@@ -1,7 +1,7 @@
 import { recordOfId } from '../../model/ids.ts';
 import type { DossierRule } from './context.ts';
 
-/** Rival candidates exclude one another: each stands once, and their probabilities sum to at most 1. */
+/** Rival candidates exclude one another: each is listed once, and their probabilities sum to at most 1. */
 export const rivalsSumToAtMostOne: DossierRule = (document, report) => {
   document.dossier.identifications.forEach(({ component, candidates }, i) => {
     const path = ['identifications', i, 'candidates'];

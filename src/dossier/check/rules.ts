@@ -19,7 +19,7 @@ import { successionHasNoCircle } from './succession.ts';
 import { supportHasNoCircle } from './support.ts';
 import { embargoesEnd } from './visibility.ts';
 
-/** Rules about one dossier; ids first, since what follows leans on them. */
+/** Rules about one dossier; ids first, since the others depend on them. */
 export const DOSSIER_RULES: readonly DossierRule[] = Object.freeze([
   localIdsAreUnique,
   localReferencesAreKnown,

@@ -8,16 +8,16 @@ import { circleFrom } from './circle.ts';
 import type { ArchiveRule, Held } from './context.ts';
 
 /**
- * No sentence supports what it rests on: not through other sentences, nor through an observation or identification
- * that cites it. A sentence about a whole unit, device or decision rests on all that was seen of it, and one that
- * counts devices on all that was seen of each.
+ * No sentence supports its own evidence: not through other sentences, nor through an observation or identification that
+ * cites it. A sentence about an entire unit, device or decision is supported by all that was seen of it, and one that
+ * counts devices by all that was seen of each.
  */
 export const supportHasNoCircle: ArchiveRule = (documents, held, report) => {
   const support = new SupportLookup(documents, held);
   const check = (document: ReadDocument, id: string, path: Path) => {
     const circle = circleFrom(id, (at) => support.under(at));
     if (!circle) return;
-    const what = `it would support what it rests on: ${circle.join(' rests on ')}`;
+    const what = `it would support its own evidence: ${circle.join(' is supported by ')}`;
     report(document, path, what, 'name what was seen on the bench instead');
   };
   for (const document of documents) {
@@ -39,13 +39,13 @@ export const supportHasNoCircle: ArchiveRule = (documents, held, report) => {
   }
 };
 
-/** What stands directly under an id, files before what the archive holds. */
+/** What directly supports an id, files before what the archive holds. */
 class SupportLookup {
   readonly #held: Held;
   readonly #publications = new Map<string, Publication>();
   readonly #dossiers = new Map<string, Dossier>();
   readonly #devices = new Map<string, Device>();
-  /** Specimens of which something leans on a sentence; few, and no circle passes another. */
+  /** Specimens in which something cites a sentence; few, and no circle passes another. */
   readonly #citing: ReadonlySet<string>;
 
   constructor(documents: readonly ReadDocument[], held: Held) {
@@ -106,7 +106,7 @@ class SupportLookup {
 
   /**
    * Under an observation what it cites; under a component its identification and what of it cites something; under a
-   * board the latter. What was taken back or replaced is under nothing.
+   * board the latter. What was withdrawn or replaced supports nothing.
    */
   #underInside(specimen: string, local: string): readonly string[] {
     if (!this.#citing.has(specimen)) return [];

@@ -20,8 +20,8 @@ function checkEmbargo(
   report: Report,
 ): void {
   if (visibility === 'embargoed' && embargoUntil === undefined) {
-    const mend = 'add its end, such as embargoUntil: 2026-12-15T09:00:00Z';
-    report(document, [...path, 'visibility'], 'is embargoed without an end', mend);
+    const fix = 'add its end, such as embargoUntil: 2026-12-15T09:00:00Z';
+    report(document, [...path, 'visibility'], 'is embargoed without an end', fix);
   }
   if (visibility !== 'embargoed' && embargoUntil !== undefined) {
     const what = `has no effect while visibility is ${visibility}`;

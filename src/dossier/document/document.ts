@@ -1,7 +1,7 @@
 import type { Catalogue } from '../../model/catalogue.ts';
 import type { Dossier } from '../../model/dossier.ts';
 
-/** Where something stands in a file; both count from 1. */
+/** Place in a file; both count from 1. */
 export interface Place {
   readonly line: number;
   readonly column: number;

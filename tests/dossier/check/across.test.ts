@@ -61,7 +61,7 @@ describe('things named must be described, in the files or in the archive', () =>
       'b.yaml:16 publications[0].claims[0].supportedBy[0]: nothing in these files or the archive is called "tarn-loop-3/a/U7" — did you mean "tarn-loop-3/a/U1", "tarn-loop-3/a/U2" or "tarn-loop-3/a"?',
     ]);
     expect(findingsIn([GOOD_DOSSIER, publication('trend/c1')])).toEqual([
-      expect.stringContaining('it would support what it rests on: trend/c1 rests on trend/c1'),
+      expect.stringContaining('it would support its own evidence: trend/c1 is supported by trend/c1'),
     ]);
   });
 
@@ -97,7 +97,7 @@ describe('one space of ids', () => {
   test('one record in two files, described alike and otherwise', () => {
     expect(findingsIn([GOOD_CATALOGUE, GOOD_CATALOGUE])).toEqual([]);
     expect(findingsIn([GOOD_CATALOGUE, changed(GOOD_CATALOGUE, 'name: Ostrel', 'name: Ostrell')])).toEqual([
-      'b.yaml:5 makers[2]: maker "ostrel" is described otherwise at a.yaml:5 — describe it once',
+      'b.yaml:5 makers[2]: maker "ostrel" is described differently at a.yaml:5 — describe it once',
     ]);
   });
 
@@ -108,7 +108,7 @@ describe('one space of ids', () => {
     ]);
     expect(findingsIn([GOOD_DOSSIER, GOOD_CATALOGUE, second])).toEqual([]);
     expect(findingsIn([GOOD_DOSSIER, GOOD_CATALOGUE, changed(second, 'mass: 43 g', 'mass: 44 g')])).toEqual([
-      'c.yaml:3 device: device "tarn-loop-3" is described otherwise at a.yaml:3 — describe it in one place and write only its id in the others',
+      'c.yaml:3 device: device "tarn-loop-3" is described differently at a.yaml:3 — describe it in one place and write only its id in the others',
     ]);
   });
 
@@ -229,7 +229,7 @@ describe('the catalogue', () => {
     const publications = `publications:\n  - { id: trend, kind: article, title: T, published: 2018, claims: [${claim}] }\n`;
     expect(findingsIn([GOOD_DOSSIER, GOOD_CATALOGUE + publications])).toEqual([
       expect.stringMatching(
-        /^caution .*supportedBy\[0\]: published 2018, but rests on a specimen opened 2019-06/u,
+        /^caution .*supportedBy\[0\]: published 2018, but is supported by a specimen opened 2019-06/u,
       ),
     ]);
     const twice = publications.replace('2018', '2021').replace(claim, `${claim}, ${claim}`);

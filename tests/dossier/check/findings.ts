@@ -2,12 +2,12 @@ import { type Held, NOTHING_HELD } from '../../../src/dossier/check/context.ts';
 import { checkDocuments } from '../../../src/dossier/check/rules.ts';
 import { changed, documentOf, GOOD_CATALOGUE, GOOD_DOSSIER } from '../files.ts';
 
-/** `caution a.yaml:12 device.maker: what — mend`, for every finding. */
+/** `caution a.yaml:12 device.maker: what — fix`, for every finding. */
 export function findingsIn(texts: readonly string[], held: Held = NOTHING_HELD): readonly string[] {
   const documents = texts.map((text, i) => documentOf(text, `${'abcdef'[i]}.yaml`));
   return checkDocuments(documents, held).map(
-    ({ severity, file, line, path, what, mend }) =>
-      `${severity === 'caution' ? 'caution ' : ''}${file}:${line} ${path}: ${what} — ${mend}`,
+    ({ severity, file, line, path, what, fix }) =>
+      `${severity === 'caution' ? 'caution ' : ''}${file}:${line} ${path}: ${what} — ${fix}`,
   );
 }
 

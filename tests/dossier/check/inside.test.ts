@@ -234,7 +234,7 @@ describe('inside one dossier', () => {
       'mass: 43 g',
       'regulatoryIds: [{ scheme: fcc, id: 1AB3CDEV }]',
       [
-        'a.yaml:9 device.regulatoryIds[0].id: "1AB3CDEV" is no FCC identifier — a grantee code of 3 or 5 characters, then up to 14 more, capitals',
+        'a.yaml:9 device.regulatoryIds[0].id: "1AB3CDEV" is not a valid FCC identifier — a grantee code of 3 or 5 characters, then up to 14 more, capitals',
       ],
     ],
     ['a sound FCC identifier', 'mass: 43 g', 'regulatoryIds: [{ scheme: fcc, id: 2AB3CDEV-100 }]', []],
@@ -243,7 +243,7 @@ describe('inside one dossier', () => {
       'mass: 43 g',
       'regulatoryIds: [{ scheme: gtin, id: 6291041500214 }]',
       [
-        'a.yaml:9 device.regulatoryIds[0].id: "6291041500214" is no GTIN — 8, 12, 13 or 14 digits; the last is a check digit',
+        'a.yaml:9 device.regulatoryIds[0].id: "6291041500214" is not a valid GTIN — 8, 12, 13 or 14 digits; the last is a check digit',
       ],
     ],
     ['a sound GTIN', 'mass: 43 g', 'regulatoryIds: [{ scheme: gtin, id: 6291041500213 }]', []],

@@ -41,18 +41,20 @@ function identificationCiting(cites: string): string {
 }
 
 const circles = (dossier: string, catalogue: string) =>
-  findingsIn([dossier, catalogue]).flatMap((said) => /rests on.*? — /u.exec(said)?.[0].slice(0, -3) ?? []);
+  findingsIn([dossier, catalogue]).flatMap(
+    (said) => /own evidence.*? — /u.exec(said)?.[0].slice(0, -3) ?? [],
+  );
 const told = (dossier: string, catalogue: string) => findingsIn([dossier, catalogue]).join('\n');
 
-describe('a sentence does not support what it rests on', () => {
-  test('an observation that cites the sentence which rests on it', () => {
+describe('a sentence does not support its own evidence', () => {
+  test('an observation that cites the sentence it supports', () => {
     const found = findingsIn([
       observing('publication/c1'),
       publication({ supportedBy: `${SPECIMEN}/seen-1` }),
     ]);
     expect(found).toEqual([
-      `a.yaml:45 observations[0].cites: it would support what it rests on: ${SPECIMEN}/seen-1 rests on publication/c1 rests on ${SPECIMEN}/seen-1 — name what was seen on the bench instead`,
-      `b.yaml:20 publications[0].claims[0].supportedBy: it would support what it rests on: publication/c1 rests on ${SPECIMEN}/seen-1 rests on publication/c1 — name what was seen on the bench instead`,
+      `a.yaml:45 observations[0].cites: it would support its own evidence: ${SPECIMEN}/seen-1 is supported by publication/c1 is supported by ${SPECIMEN}/seen-1 — name what was seen on the bench instead`,
+      `b.yaml:20 publications[0].claims[0].supportedBy: it would support its own evidence: publication/c1 is supported by ${SPECIMEN}/seen-1 is supported by publication/c1 — name what was seen on the bench instead`,
     ]);
   });
 
@@ -66,7 +68,7 @@ describe('a sentence does not support what it rests on', () => {
     ['a decision, and the identification cites', identificationCiting, 'tarn-loop-3:senses'],
   ])('through %s', (_, dossier, supportedBy) => {
     expect(told(dossier('publication/c1'), publication({ supportedBy }))).toContain(
-      'it would support what it rests on',
+      'it would support its own evidence',
     );
   });
 
@@ -77,14 +79,14 @@ describe('a sentence does not support what it rests on', () => {
       { supportedBy: `${SPECIMEN}/U1` },
     );
     expect(circles(identificationCiting('publication/c1'), catalogue)).toContain(
-      `rests on: ${SPECIMEN}/U1 rests on publication/c1 rests on publication/c2 rests on publication/c3 rests on ${SPECIMEN}/U1`,
+      `own evidence: ${SPECIMEN}/U1 is supported by publication/c1 is supported by publication/c2 is supported by publication/c3 is supported by ${SPECIMEN}/U1`,
     );
   });
 
-  test('sentences that rest on one another', () => {
+  test('sentences that support one another', () => {
     const catalogue = publication({ supportedBy: 'publication/c2' }, { supportedBy: 'publication/c1' });
     expect(told(GOOD_DOSSIER, catalogue)).toContain(
-      'it would support what it rests on: publication/c1 rests on publication/c2 rests on publication/c1',
+      'it would support its own evidence: publication/c1 is supported by publication/c2 is supported by publication/c1',
     );
   });
 
@@ -115,7 +117,7 @@ describe('a sentence does not support what it rests on', () => {
       'productLines:\n  - { id: other, name: Other, maker: tarn }\n',
     );
     for (const dossier of [observing('publication/c1'), identificationCiting('publication/c1')])
-      expect(told(dossier, catalogue).includes('it would support what it rests on')).toBe(refused);
+      expect(told(dossier, catalogue).includes('it would support its own evidence')).toBe(refused);
   });
 });
 
@@ -130,7 +132,7 @@ describe('what is sound is taken', () => {
     ['a sentence on a board', observing('publication/c1'), { supportedBy: `${SPECIMEN}/main` }],
     ['a sentence on a part', observing('publication/c1'), { supportedBy: 'quillon/QN4410' }],
     [
-      'a sentence on what the identification, which cites, rests on',
+      'a sentence on what the identification, which cites, is supported by',
       identificationCiting('publication/c1'),
       { supportedBy: `${SPECIMEN}/seen-1` },
     ],
@@ -211,12 +213,12 @@ describe('one thing at a time into an archive', () => {
     await expect(observe({ about: ['U1'], cites: ['publication/c2'] })).rejects.toMatchObject({
       code: 'BAD_INPUT',
       message: expect.stringContaining(
-        `${SPECIMEN}/late rests on publication/c2 rests on publication/c1 rests on ${SPECIMEN}/U1 rests on ${SPECIMEN}/late`,
+        `${SPECIMEN}/late is supported by publication/c2 is supported by publication/c1 is supported by ${SPECIMEN}/U1 is supported by ${SPECIMEN}/late`,
       ),
     });
     await expect(observe({ cites: ['publication/c4'] })).rejects.toMatchObject({
       message: expect.stringContaining(
-        `${SPECIMEN}/late rests on publication/c4 rests on tarn-loop-3 rests on`,
+        `${SPECIMEN}/late is supported by publication/c4 is supported by tarn-loop-3 is supported by`,
       ),
     });
     expect(archive.version).toBe(before);
@@ -226,7 +228,9 @@ describe('one thing at a time into an archive', () => {
     const before = archive.version;
     await expect(identify({ cites: ['publication/c1'] })).rejects.toMatchObject({
       code: 'BAD_INPUT',
-      message: expect.stringContaining(`${SPECIMEN}/U1 rests on publication/c1 rests on ${SPECIMEN}/U1`),
+      message: expect.stringContaining(
+        `${SPECIMEN}/U1 is supported by publication/c1 is supported by ${SPECIMEN}/U1`,
+      ),
     });
     expect(archive.version).toBe(before);
     await identify({ cites: ['publication/c3', 'sheet'] });
@@ -245,7 +249,7 @@ describe('one thing at a time into an archive', () => {
       code: 'BAD_FILE',
       problems: [
         expect.objectContaining({
-          what: `it would support what it rests on: publication/c1 rests on ${SPECIMEN}/U2 rests on ${SPECIMEN}/late rests on publication/c1`,
+          what: `it would support its own evidence: publication/c1 is supported by ${SPECIMEN}/U2 is supported by ${SPECIMEN}/late is supported by publication/c1`,
         }),
       ],
     });
