@@ -73,7 +73,7 @@ describe('calculate', () => {
       '"capacity" is not a valid input; write name=value, such as "capacity=1 mA.h"',
     ],
     [2, ['charge-rate', 'capacity=65 mAh', 'capacity=66 mAh'], '"capacity" is given twice'],
-    [2, ['charge-rate', 'capacity=much'], 'capacity: "much" is no quantity'],
+    [2, ['charge-rate', 'capacity=much'], 'capacity: "much" is not a valid quantity'],
     [1, ['charge-rate', 'capacity=65 V'], 'measures something else; give it in mA.h'],
     [1, ['charge-rate', 'volume=1 l'], 'charge-rate has no input "volume"; its inputs are capacity'],
   ] as const)('ends with %i for %j', async (expected, args, said) => {

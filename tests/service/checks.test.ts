@@ -154,7 +154,7 @@ describe('patternCheck', () => {
     expect(patternCheck.inputs).toContainEqual({
       name: 'activeCurrent',
       origin: 'GRAPH',
-      from: 'activeCurrent of ostrel/OS7, which U1 is taken for',
+      from: 'activeCurrent of ostrel/OS7, which U1 is identified as',
       supportedBy: ['tarn-loop-1/a/U1', 'ostrel/OS7'],
       probability: 0.97,
       quantity: { text: '4 mA' },
