@@ -4,36 +4,126 @@ import { explainError } from './frame/errors.ts';
 import { EXIT, EXIT_HELP, quoted, UsageError } from './frame/exit.ts';
 import { PROCESS_TERMINAL, type Terminal } from './frame/terminal.ts';
 
+/** A command in the list: what it does, in a line, and where it is. */
+interface Listed {
+  readonly summary: string;
+  readonly load: () => Promise<{ readonly command: Command }>;
+}
+
 /** Every command, loaded only when called, in the order of the list of commands. */
-const COMMANDS: Readonly<Record<string, () => Promise<{ readonly command: Command }>>> = {
-  serve: () => import('./commands/serve.ts'),
-  check: () => import('./commands/check.ts'),
-  import: () => import('./commands/import.ts'),
-  export: () => import('./commands/export.ts'),
-  ask: () => import('./commands/ask.ts'),
-  pattern: () => import('./commands/pattern.ts'),
-  trend: () => import('./commands/trend.ts'),
-  compare: () => import('./commands/compare.ts'),
-  generations: () => import('./commands/generations.ts'),
-  similar: () => import('./commands/similar.ts'),
-  structures: () => import('./commands/structures.ts'),
-  observe: () => import('./commands/observe.ts'),
-  withdraw: () => import('./commands/withdraw.ts'),
-  'read-marking': () => import('./commands/read-marking.ts'),
-  candidates: () => import('./commands/candidates.ts'),
-  next: () => import('./commands/next.ts'),
-  'judge-identification': () => import('./commands/judge-identification.ts'),
-  calibrate: () => import('./commands/calibrate.ts'),
-  calculate: () => import('./commands/calculate.ts'),
-  decisions: () => import('./commands/decisions.ts'),
-  'judge-decision': () => import('./commands/judge-decision.ts'),
-  audit: () => import('./commands/audit.ts'),
-  sheet: () => import('./commands/sheet.ts'),
-  impact: () => import('./commands/impact.ts'),
-  'what-if': () => import('./commands/what-if.ts'),
-  correct: () => import('./commands/correct.ts'),
-  history: () => import('./commands/history.ts'),
-  verify: () => import('./commands/verify.ts'),
+const COMMANDS: Readonly<Record<string, Listed>> = {
+  serve: {
+    summary: 'serves the archive: page, GraphQL and explorer on one address',
+    load: () => import('./commands/serve.ts'),
+  },
+  check: {
+    summary: 'lists what is wrong with dossier and catalogue files; writes nothing',
+    load: () => import('./commands/check.ts'),
+  },
+  import: {
+    summary: 'brings dossier and catalogue files into the archive, all or nothing',
+    load: () => import('./commands/import.ts'),
+  },
+  export: {
+    summary: 'writes dossiers and the catalogue as files that import reads back',
+    load: () => import('./commands/export.ts'),
+  },
+  ask: {
+    summary: 'asks a GraphQL question of the archive, with or without a running service',
+    load: () => import('./commands/ask.ts'),
+  },
+  pattern: {
+    summary: 'lists the rows of a pattern over the archive, or over any graph given as CSV',
+    load: () => import('./commands/pattern.ts'),
+  },
+  trend: {
+    summary: 'follows a share, a count or a quantity over time, and says what may be concluded',
+    load: () => import('./commands/trend.ts'),
+  },
+  compare: {
+    summary: 'compares devices side by side: figures, or components aligned',
+    load: () => import('./commands/compare.ts'),
+  },
+  generations: {
+    summary: 'follows a product line from device to device',
+    load: () => import('./commands/generations.ts'),
+  },
+  similar: {
+    summary: 'finds devices of similar circuits, clusters, and the distance of two',
+    load: () => import('./commands/similar.ts'),
+  },
+  structures: {
+    summary: 'finds structures of components and connections that many devices share',
+    load: () => import('./commands/structures.ts'),
+  },
+  observe: {
+    summary: 'adds an observation to the dossier of a specimen',
+    load: () => import('./commands/observe.ts'),
+  },
+  withdraw: {
+    summary: 'withdraws an observation; it stays on record and counts for nothing',
+    load: () => import('./commands/withdraw.ts'),
+  },
+  'read-marking': {
+    summary: 'lists what a marking may mean, by codes and by the catalogue',
+    load: () => import('./commands/read-marking.ts'),
+  },
+  candidates: {
+    summary: 'lists what a component may be, with the weight of every piece of evidence',
+    load: () => import('./commands/candidates.ts'),
+  },
+  next: {
+    summary: 'lists what to look at next, by expected bits a minute',
+    load: () => import('./commands/next.ts'),
+  },
+  'judge-identification': {
+    summary: "records an editor's own judgement of what a component is, as evidence beside all other",
+    load: () => import('./commands/judge-identification.ts'),
+  },
+  calibrate: {
+    summary: 'measures how far the probabilities can be trusted on this archive',
+    load: () => import('./commands/calibrate.ts'),
+  },
+  calculate: {
+    summary: 'calculates a design check, such as run time, charge rate or noise of a chain',
+    load: () => import('./commands/calculate.ts'),
+  },
+  decisions: {
+    summary: 'lists design decisions that patterns suggest, with probability and arithmetic',
+    load: () => import('./commands/decisions.ts'),
+  },
+  'judge-decision': {
+    summary: "records an editor's verdict on a decision: endorsed, doubted or rejected",
+    load: () => import('./commands/judge-decision.ts'),
+  },
+  audit: {
+    summary: 'checks published sentences against the evidence that supports them',
+    load: () => import('./commands/audit.ts'),
+  },
+  sheet: {
+    summary: 'writes the checking sheet of a publication, to print',
+    load: () => import('./commands/sheet.ts'),
+  },
+  impact: {
+    summary: 'lists everything that a thing supports, and how',
+    load: () => import('./commands/impact.ts'),
+  },
+  'what-if': {
+    summary: 'calculates the result of a change; writes nothing',
+    load: () => import('./commands/what-if.ts'),
+  },
+  correct: {
+    summary: 'corrects the record, and names every sentence that the change touches',
+    load: () => import('./commands/correct.ts'),
+  },
+  history: {
+    summary: 'lists who changed what, when and why',
+    load: () => import('./commands/history.ts'),
+  },
+  verify: {
+    summary: 'calculates the hash chain of the journal anew and compares',
+    load: () => import('./commands/verify.ts'),
+  },
 };
 
 /** Names of all commands. */
@@ -45,13 +135,13 @@ export async function main(
   terminal: Terminal = PROCESS_TERMINAL,
 ): Promise<number> {
   if (name === undefined || name === '--help' || name === '-h' || (name === 'help' && args.length === 0)) {
-    const overview = await overviewText();
+    const overview = overviewText();
     if (name === undefined) terminal.message(overview);
     else terminal.out(overview);
     return name === undefined ? EXIT.usage : EXIT.fine;
   }
   if (name === 'help') return main([args[0], '--help'], terminal);
-  const load = Object.hasOwn(COMMANDS, name) ? COMMANDS[name] : undefined;
+  const load = Object.hasOwn(COMMANDS, name) ? COMMANDS[name]?.load : undefined;
   let asJson = false;
   try {
     if (!load) throw unknownCommand(name);
@@ -68,10 +158,9 @@ export async function main(
   }
 }
 
-async function overviewText(): Promise<string> {
-  const commands = await Promise.all(Object.values(COMMANDS).map(async (load) => (await load()).command));
+function overviewText(): string {
   const column = Math.max(...COMMAND_NAMES.map(({ length }) => length)) + 2;
-  const lines = commands.map(({ name, summary }) => `  ${name.padEnd(column)}${summary}`);
+  const lines = Object.entries(COMMANDS).map(([name, { summary }]) => `  ${name.padEnd(column)}${summary}`);
   return `Usage: caseback COMMAND [...]      (npm run caseback -- COMMAND [...])
 
 Keeps opened wearables in an append-only archive and answers questions about them.

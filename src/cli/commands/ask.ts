@@ -17,7 +17,6 @@ const OPTIONS = {
 
 export const command = defineCommand({
   name: 'ask',
-  summary: 'asks a GraphQL question of the archive, with or without a running service',
   about:
     'The question is a GraphQL document from a file, from standard input (-) or from --query. It is answered from the data folder, by the schema that the service answers by, or by a running service with --url. What can be asked is in schema/api/ and, of a running service, in its explorer. table and csv have a row for each item of the lists in the answer.\nExit code 1 when the answer has an error; what could be answered is printed all the same.',
   arguments: [{ name: 'FILE', help: 'a file with the question; - for standard input', optional: true }],

@@ -6,7 +6,6 @@ import { flag } from '../frame/options.ts';
 
 export const command = defineCommand({
   name: 'audit',
-  summary: 'checks published sentences against the evidence that supports them',
   about:
     'Checks every published sentence against what supports it, and lists those that claim more than the evidence gives (overstated), less (understated), lack support, or are supported by something withdrawn. How sure a sentence sounds is read from the calibrated scale of Mastrandrea et al. 2010, from everyday words, or, where it is stated flatly, taken as 0.95 and more.\nExit code 1 when a sentence has a finding.',
   arguments: [{ name: 'PUBLICATION', help: 'id of one publication (default: all of them)', optional: true }],

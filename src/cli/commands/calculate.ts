@@ -11,7 +11,6 @@ import { text } from '../frame/options.ts';
 
 export const command = defineCommand({
   name: 'calculate',
-  summary: 'calculates a design check, such as run time, charge rate or noise of a chain',
   about:
     'Calculates one design check: values with the range that the uncertainty of the inputs allows, a sentence, and whether it supports the design reason or speaks against it. Without a check all are listed; with a check and no inputs, its inputs are, with their usual ranges (common practice, no source), formula, source and limits. What is missing is asked for and never filled in. Any unit of the right kind will do; "45 mA +- 3" is uncertain by 3 mA. Nothing of this is medical advice. An archive is needed for --device only: it gives some checks what is known of a device\'s parts (schema/device-checks.yaml) and where each figure came from.',
   arguments: [

@@ -9,7 +9,6 @@ import { whole } from '../frame/options.ts';
 
 export const command = defineCommand({
   name: 'calibrate',
-  summary: 'measures how far the probabilities can be trusted on this archive',
   about:
     'How far the probabilities of "candidates" can be trusted on this archive: every settled identification is hidden, one at a time and with its whole device, calculated anew, and compared. Stated probabilities that are right lie inside the exact 95 % interval of what came true. About one interval in twenty misses by chance. What is settled is in the catalogue, so "none in the catalogue" is left out and the rest scaled to 1.',
   options: {

@@ -6,7 +6,6 @@ import { whole } from '../frame/options.ts';
 
 export const command = defineCommand({
   name: 'candidates',
-  summary: 'lists what a component may be, with the weight of every piece of evidence',
   about:
     'What a component may be: each part with its probability and the weight of every piece of evidence in decibans, for (+) and against (-), compared with "none in the catalogue". 10 decibans make a part ten times as likely.',
   arguments: [{ name: 'COMPONENT', help: 'id of the component, device/specimen/local' }],

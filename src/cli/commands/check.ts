@@ -13,7 +13,6 @@ import { flag } from '../frame/options.ts';
 
 export const command = defineCommand({
   name: 'check',
-  summary: 'lists what is wrong with dossier and catalogue files; writes nothing',
   about:
     'Reads every file and lists every problem at once: file, line, column, what is wrong and the fix. Makers, parts, devices and other things that the files name but do not describe are looked up in the archive of the data folder; where there is none, each is a caution. Cautions are worth a second look and keep nothing out. Writes nothing. Exit code 1 when there is an error, 0 when there are cautions only.',
   arguments: [{ name: 'FILE', help: 'a file, or a folder of files', many: true }],

@@ -21,7 +21,6 @@ const WEIGHTS_HELP = [
 
 export const command = defineCommand({
   name: 'compare',
-  summary: 'compares devices side by side: figures, or components aligned',
   about:
     'Devices side by side, in the order given; name a specimen (tarn-loop-3/b) where one is meant. Figures first: each cell is the certain figure (probability 0.95 or more) and, where it differs, the expected one in brackets; "-" not present, "?" not observed.',
   arguments: [{ name: 'DEVICE', help: 'devices or specimens', many: true }],

@@ -4,7 +4,6 @@ import { defineCommand } from '../frame/command.ts';
 
 export const command = defineCommand({
   name: 'correct',
-  summary: 'corrects the record, and names every sentence that the change touches',
   about: `Corrects the record and journals the change together with the publications and sentences that it touches; prints the result and a text for each correction notice, which gives the reason. Try it with what-if first.\n\n${CHANGE_HELP}`,
   arguments: [CHANGE_ARGUMENT],
   options: CHANGE_OPTION,

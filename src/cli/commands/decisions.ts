@@ -12,7 +12,6 @@ import { text } from '../frame/options.ts';
 
 export const command = defineCommand({
   name: 'decisions',
-  summary: 'lists design decisions that patterns suggest, with probability and arithmetic',
   about:
     "Design decisions that named patterns suggest of a device, or the devices of which a pattern suggests one: with probability, standing, and the verdict of its design check. The id of a decision (device:pattern) gives that one in full: reasons the designers may have had, what else would explain it, where it was seen, the observations underneath, and the arithmetic. Record an editor's verdict on one with judge-decision.",
   arguments: [

@@ -19,7 +19,6 @@ const CATALOGUE = 'catalogue';
 
 export const command = defineCommand({
   name: 'export',
-  summary: 'writes dossiers and the catalogue as files that import reads back',
   about:
     'Without ids: the catalogue and every dossier, into a folder of files. With ids of devices or specimens: their dossiers; the word "catalogue" stands for all that dossiers share. A single file goes to standard output unless a folder is named. Importing what was exported changes nothing. A backup needs --audience desk, since drafts and embargoed records are left out for readers.',
   arguments: [

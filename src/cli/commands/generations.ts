@@ -28,7 +28,6 @@ type Subject = (typeof SUBJECTS)[number];
 
 export const command = defineCommand({
   name: 'generations',
-  summary: 'follows a product line from device to device',
   about:
     'A product line from its first device to its last. Where it splits or merges, a device is in several steps. Figures are certain and, where it differs, expected in brackets; "-" is not present, "?" not observed.',
   arguments: [{ name: 'PRODUCT_LINE', help: 'id of the product line' }],

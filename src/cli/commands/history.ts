@@ -11,7 +11,6 @@ import { whole } from '../frame/options.ts';
 
 export const command = defineCommand({
   name: 'history',
-  summary: 'lists who changed what, when and why',
   about:
     'Without an id: every entry of the journal, oldest first: sequence, instant, who, what, why. With one: the entries about that record, device, specimen or anything inside it. json has the complete entries.',
   arguments: [{ name: 'ID', help: 'what the entries must be about', optional: true }],

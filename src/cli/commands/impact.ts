@@ -8,7 +8,6 @@ const MAX_SHOWN = 60;
 
 export const command = defineCommand({
   name: 'impact',
-  summary: 'lists everything that a thing supports, and how',
   about:
     'Everything that a thing supports, directly or through others, with the way that leads there. json has whole paths.',
   arguments: [

@@ -14,7 +14,6 @@ import { Progress } from '../frame/progress.ts';
 
 export const command = defineCommand({
   name: 'import',
-  summary: 'brings dossier and catalogue files into the archive, all or nothing',
   about:
     'Reads every file first; when any has an error, all are listed and nothing is written. All is written at once or, should the machine stop in the middle, none of it. What the archive already has in the same form is left alone, so importing twice writes once. A data folder that does not exist is made.',
   arguments: [{ name: 'FILE', help: 'a file, or a folder of files', many: true }],

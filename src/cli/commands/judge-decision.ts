@@ -5,7 +5,6 @@ import { quoted, UsageError } from '../frame/exit.ts';
 
 export const command = defineCommand({
   name: 'judge-decision',
-  summary: "records an editor's verdict on a decision: endorsed, doubted or rejected",
   about:
     "Records an editor's verdict on a design decision. The probability stays what the evidence makes it. A rejected decision counts for nothing until its evidence changes; then it is listed as reopened.",
   arguments: [

@@ -6,7 +6,6 @@ import { quoted, UsageError } from '../frame/exit.ts';
 
 export const command = defineCommand({
   name: 'judge-identification',
-  summary: "records an editor's own judgement of what a component is, as evidence beside all other",
   about:
     'Records an editor\'s own judgement of what a component is, as one more piece of evidence beside all others; nothing is overwritten, and "candidates" shows it with its weight. 10 decibans for a part make it ten times as likely, 10 against it a tenth; 0 to 60. To replace the identification on record, use "correct identify".',
   arguments: [

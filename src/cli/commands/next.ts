@@ -9,7 +9,6 @@ const MIN_SHOWN = 0.0005;
 
 export const command = defineCommand({
   name: 'next',
-  summary: 'lists what to look at next, by expected bits a minute',
   about:
     'What to look at next, in the order of the bits that a minute of bench work is expected to give about which part it is. Destructive steps are marked; cautions follow on standard error.',
   arguments: [{ name: 'ID', help: 'a component, specimen, device, decision (device:pattern) or claim' }],

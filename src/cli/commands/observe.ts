@@ -22,7 +22,6 @@ const FIELDS = {
 
 export const command = defineCommand({
   name: 'observe',
-  summary: 'adds an observation to the dossier of a specimen',
   about:
     'Adds an observation to a specimen\'s dossier: what was seen, never what is concluded. Observations are never changed; a later one corrects an earlier one (--corrects), and one that should not have been made is withdrawn with "withdraw".',
   arguments: [

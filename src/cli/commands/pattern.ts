@@ -14,7 +14,6 @@ import type { Terminal } from '../frame/terminal.ts';
 
 export const command = defineCommand({
   name: 'pattern',
-  summary: 'lists the rows of a pattern over the archive, or over any graph given as CSV',
   about:
     'The pattern is text in the read-only subset of ISO/IEC 39075 (GQL), a file that has it, or the name of one of the library. Lists the rows of its RETURN; ask findPattern for devices and probabilities.',
   arguments: [{ name: 'PATTERN', help: 'text in quotation marks, a file, or the id of a named pattern' }],

@@ -20,7 +20,6 @@ type Marking = ReturnType<typeof readMarking>['marking'];
 
 export const command = defineCommand({
   name: 'read-marking',
-  summary: 'lists what a marking may mean, by codes and by the catalogue',
   about:
     'What a marking may mean: every reading by the codes of standards and the trade, rivals side by side with the rule that read them, and the parts of the catalogue that carry a similar one. "?" is an unread character, "[8B]" one of several; lines are separated by line breaks or " / ", logos are in round brackets. Without an archive the codes alone are read.',
   arguments: [{ name: 'TEXT', help: 'the marking' }],

@@ -22,7 +22,6 @@ const PATIENCE = 5_000;
 
 export const command = defineCommand({
   name: 'serve',
-  summary: 'serves the archive: page, GraphQL and explorer on one address',
   about:
     'Serves the page, GraphQL and its explorer on one address until Ctrl-C (SIGINT or SIGTERM). An empty data folder gets the invented demo archive first. A confusion.yaml in the data folder, in the form of schema/confusions.yaml, defines how eyes confuse characters. What other commands import meanwhile is seen within a second.\nGET /livez answers as soon as it listens, GET /readyz once the archive is read.',
   options: {

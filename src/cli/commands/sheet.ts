@@ -10,7 +10,6 @@ import { text } from '../frame/options.ts';
 
 export const command = defineCommand({
   name: 'sheet',
-  summary: 'writes the checking sheet of a publication, to print',
   about:
     'The checking sheet of a publication as one HTML page to print: every sentence, what supports it down to observation, photo and source, who judged, and what does not fit. A running service shows the same at /publications/PUBLICATION/sheet.',
   arguments: [{ name: 'PUBLICATION', help: 'id of the publication' }],

@@ -33,7 +33,6 @@ interface Listing {
 
 export const command = defineCommand({
   name: 'similar',
-  summary: 'finds devices of similar circuits, clusters, and the distance of two',
   about:
     'The devices whose component graphs are most similar to that of one (1: cannot be told apart, 0: nothing in common), and what they share. With --clusters, groups of similar devices. With two devices, the exact number of changes between their circuits: a component or connection put in or taken out, or a component of another kind, counts 1.',
   arguments: [

@@ -32,7 +32,6 @@ type Settings = ValuesOf<typeof OPTIONS>;
 
 export const command = defineCommand({
   name: 'trend',
-  summary: 'follows a share, a count or a quantity over time, and says what may be concluded',
   about: [
     `A measure over time: its value in each period with n, a 95 % interval and the band that doubtful identifications leave, what may be concluded, and the cautions that go with it. Several measures are tested together and corrected for it (Benjamini–Hochberg). Nothing is called a trend from under ${FEWEST_DEVICES} devices in ${FEWEST_PERIODS} periods.`,
     '',

@@ -7,7 +7,6 @@ import { readBy } from '../frame/options.ts';
 
 export const command = defineCommand({
   name: 'verify',
-  summary: 'calculates the hash chain of the journal anew and compares',
   about:
     'Each entry of the journal carries the hash (SHA-256) of the one before. This calculates them all anew and names the first entry that does not fit; exit code 3 then. The answer has the hash of the last entry: note it elsewhere, and a later --noted shows that nothing up to there was changed or cut off since.',
   options: { noted: readBy('HASH', 'a hash that the chain must contain', hashIn) },

@@ -4,7 +4,6 @@ import { quoted, UsageError } from '../frame/exit.ts';
 
 export const command = defineCommand({
   name: 'withdraw',
-  summary: 'withdraws an observation; it stays on record and counts for nothing',
   about:
     'Withdraws an observation: it stays on record, marked, and counts for nothing. Where something published may be supported by it, "correct withdraw" does the same and names every sentence that it touches.',
   arguments: [{ name: 'OBSERVATION', help: 'id of the observation, device/specimen/local' }],

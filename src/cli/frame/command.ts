@@ -48,8 +48,6 @@ export type Use = 'nothing' | 'folder' | 'view' | 'change';
 export interface Declaration<O extends Options> {
   /** One word, or verb-noun. */
   readonly name: string;
-  /** What it does in one line of the list of commands, such as `lists who changed what, when and why`. */
-  readonly summary: string;
   /** A few sentences for its help. */
   readonly about: string;
   readonly arguments?: readonly Argument[];
