@@ -1,7 +1,8 @@
 import { type Addition, checkAddition } from './dossier/additions.ts';
 import { amend } from './dossier/amend.ts';
+import type { HeldDossiers } from './dossier/check/context.ts';
 import { localIds } from './dossier/check/local-ids.ts';
-import { type HeldDossiers, planImport } from './dossier/plan.ts';
+import { planImport } from './dossier/plan.ts';
 import type { ReadDocument } from './dossier/read.ts';
 import type { Difference } from './evidence/difference.ts';
 import type { Journal } from './journal/journal.ts';

@@ -1,4 +1,5 @@
-import { type CheckedValue, type CheckVerdict, defineCheck } from './check.ts';
+import type { CheckedValue } from './box.ts';
+import { type CheckVerdict, defineCheck } from './check.ts';
 import { formatValue } from './format-value.ts';
 
 export const boardArea = defineCheck({

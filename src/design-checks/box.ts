@@ -1,6 +1,12 @@
-import type { CheckedValue } from './check.ts';
+import type { Quantity } from '../model/quantity.ts';
 
 // How the uncertainty of inputs reaches the outputs: the box that uncertain inputs span, and its corners.
+
+/** A result, with the least and greatest value that the uncertainty of the inputs allows. */
+export interface CheckedValue extends Quantity {
+  readonly low: number;
+  readonly high: number;
+}
 
 export type Numbers = Readonly<Record<string, number>>;
 export type Compute = (numbers: Record<string, number>) => Readonly<Record<string, number | undefined>>;

@@ -7,7 +7,7 @@ import {
   sameDimension,
   unitCode,
 } from '../model/quantity.ts';
-import { allCorners, cornersThatMatter, overTheBox } from './box.ts';
+import { allCorners, type CheckedValue, cornersThatMatter, overTheBox } from './box.ts';
 
 /** What a check says about the design reason it was asked to support. */
 export type CheckVerdict = 'supports' | 'neutral' | 'speaks-against';
@@ -37,12 +37,6 @@ export interface CheckInput extends InputRule {
   readonly name: string;
   /** The check runs without it, and says more with it. */
   readonly optional: boolean;
-}
-
-/** A result, with the least and greatest value that the uncertainty of the inputs allows. */
-export interface CheckedValue extends Quantity {
-  readonly low: number;
-  readonly high: number;
 }
 
 export interface CheckResult {

@@ -1,5 +1,5 @@
 import { writtenUnit } from '../model/written-unit.ts';
-import type { CheckedValue } from './check.ts';
+import type { CheckedValue } from './box.ts';
 
 /** `40.5 mA`, or with uncertain inputs `40.5 mA (38.1 to 43.2)`: three significant digits, for a sentence. */
 export function formatValue({ value, unit, low, high }: CheckedValue): string {

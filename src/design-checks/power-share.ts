@@ -1,4 +1,5 @@
-import { type CheckedValue, defineCheck, type InputRule, type TypicalRange } from './check.ts';
+import type { CheckedValue } from './box.ts';
+import { defineCheck, type InputRule, type TypicalRange } from './check.ts';
 import { formatValue } from './format-value.ts';
 
 /** Subsystems whose share is calculated, and what their load is, for the meaning of the inputs. */

@@ -6,9 +6,10 @@ import type { Change } from '../model/entry.ts';
 import { parseThingId, specimenOfId } from '../model/ids.ts';
 import { CasebackError, formatProblem, type Problem } from '../model/problems.ts';
 import { checkAddition } from './additions.ts';
+import type { HeldDossiers } from './check/context.ts';
 import type { ReadDocument } from './document/document.ts';
 import { same } from './document/same.ts';
-import { type HeldDossiers, planImport } from './plan.ts';
+import { planImport } from './plan.ts';
 import { recordProblems } from './record-problems.ts';
 
 interface Authorship {

@@ -1,16 +1,10 @@
 import { type Dossier, type Observation, specimenIdOf } from '../model/dossier.ts';
 import type { Problem } from '../model/problems.ts';
-import type { Held } from './check/context.ts';
+import type { HeldDossiers } from './check/context.ts';
 import { localIds } from './check/local-ids.ts';
 import { withDeviceId, wrongDescription } from './devices.ts';
 import { type DossierDocument, type Path, pathText, type ReadDocument } from './document/document.ts';
 import { same } from './document/same.ts';
-
-/** What the archive holds of dossiers, to find what an import changes. */
-export interface HeldDossiers extends Held {
-  /** The dossier as last filed. */
-  dossierAsFiled(specimenId: string): Dossier | undefined;
-}
 
 /**
  * Where files contradict what the archive holds of the same specimens and devices: observations changed, things

@@ -1,7 +1,7 @@
 import { type DeviceRecord, described } from '../model/catalogue.ts';
 import { type Dossier, deviceIdOf, specimenIdOf } from '../model/dossier.ts';
 import { isMorePublic, mostPublic, type Visible } from '../model/visibility.ts';
-import type { HeldDossiers } from './contradictions.ts';
+import type { HeldDossiers } from './check/context.ts';
 import type { DossierDocument, ReadDocument } from './document/document.ts';
 import { same } from './document/same.ts';
 

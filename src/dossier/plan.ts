@@ -2,15 +2,13 @@ import { type Collection, type Part, partIdOf, recordId } from '../model/catalog
 import { type Dossier, deviceIdOf, specimenIdOf } from '../model/dossier.ts';
 import type { Change } from '../model/entry.ts';
 import { CasebackError, type Problem } from '../model/problems.ts';
-import type { Held } from './check/context.ts';
+import type { Held, HeldDossiers } from './check/context.ts';
 import { checkDocuments, errorsAmong } from './check/rules.ts';
-import { contradictions, type HeldDossiers } from './contradictions.ts';
+import { contradictions } from './contradictions.ts';
 import { changedDevices, withDeviceId } from './devices.ts';
 import type { ReadDocument } from './document/document.ts';
 import { same } from './document/same.ts';
 import { limited } from './limited.ts';
-
-export type { HeldDossiers };
 
 /** Catalogue collections that devices and dossiers lean on come before them; publications and patterns after. */
 const BEFORE_DOSSIERS: readonly Collection[] = ['makers', 'productLines', 'parts', 'sources'];

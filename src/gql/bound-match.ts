@@ -5,7 +5,9 @@ import type { PatternGraph } from './graph.ts';
 import type { Compiled } from './plan/compile.ts';
 import type { Binding } from './plan/scope.ts';
 import { matchesOf } from './search/clauses.ts';
-import type { SegmentMatches } from './search/execute.ts';
+import type { SegmentMatches } from './search/request.ts';
+import type { SegmentIds } from './storage/segment-ids.ts';
+import type { Snapshot } from './storage/snapshot.ts';
 import {
   type LabelPlace,
   labelPlaces,
@@ -30,13 +32,29 @@ export type BoundValue =
   | { readonly kind: 'list'; readonly items: readonly BoundValue[] }
   | null;
 
+/** An edge that a match uses. The same object for all matches of a segment that use it. */
+export interface MatchedEdge {
+  readonly id: string | undefined;
+  /** Empty when it has none. */
+  readonly label: string;
+  /** Number of the node, and its id: -1 and empty for a node that is missing. */
+  readonly source: number;
+  readonly sourceId: string;
+  readonly target: number;
+  readonly targetId: string;
+}
+
+/**
+ * `bindings` stay right for as long as somebody keeps them, whatever becomes of the graph. All else is to be read while
+ * the search goes on; when the graph has changed since, it throws MatchExpiredError.
+ */
 export interface SegmentMatch {
   /** By variable, those of quantified paths as lists. */
   readonly bindings: Readonly<Record<string, BoundValue>>;
   /** Every edge that the match uses, those without a variable and those of quantified paths included. */
   readonly edges: readonly Extract<BoundValue, { kind: 'edge' }>[];
-  /** Numbers of the same; quicker to come by. */
-  readonly edgeNumbers: readonly number[];
+  /** Those with a label, quicker to come by. */
+  readonly edgesLabelled: (label: string) => readonly MatchedEdge[];
   /** Label memberships below 1 that the match makes use of; empty for a match that holds for certain. */
   readonly uncertain: readonly Uncertain[];
   /** The label tests that hang on these: the match holds if all of them do. One and the same for matches that share it. */
@@ -50,30 +68,51 @@ export interface SegmentMatch {
   readonly holdsIn: (isTrue: (node: number, label: string) => boolean) => boolean;
 }
 
+/** What was asked of a match is not known any more: its search has ended and the graph has changed. */
+export class MatchExpiredError extends Error {
+  override readonly name = 'MatchExpiredError';
+}
+
 type Found = SegmentMatches['matches'][number];
 
 /** Where a compiled query keeps what its matches bind. */
 export class MatchReader {
   readonly graph: PatternGraph;
+  readonly snapshot: Snapshot;
   /** Variables that the text names. */
   readonly named: readonly (readonly [name: string, binding: Binding])[];
+  readonly #nodeSlots: readonly number[];
   readonly #edgeSlots: readonly number[];
   readonly #walkSlots: readonly number[];
+  readonly #namesEdges: boolean;
   readonly #places: readonly LabelPlace[];
 
-  constructor(graph: PatternGraph, { scope, clauses }: Compiled) {
+  constructor(graph: PatternGraph, snapshot: Snapshot, { scope, clauses }: Compiled) {
     this.graph = graph;
+    this.snapshot = snapshot;
     this.named = [...scope.own()].filter(([name]) => name.charCodeAt(0) >= 32);
     const matches = matchesOf(clauses);
+    this.#nodeSlots = matches.flatMap(({ pattern }) => pattern.nodes.map(({ slot }) => slot));
     this.#edgeSlots = matches.flatMap(({ pattern }) => pattern.edges.map(({ slot }) => slot));
     this.#walkSlots = matches.flatMap(({ repeats }) => repeats.map(({ forward }) => forward.elementsSlot));
+    this.#namesEdges = this.named.some(([, binding]) => holdsEdges(binding));
     this.#places = labelPlaces(graph.store, clauses);
   }
 
-  /** The matches of one segment. */
-  matches(found: readonly Found[]): readonly SegmentMatch[] {
-    const tests = new OpenTests(this.graph.store, this.#places);
-    return found.map((one) => new BoundMatch(this, tests, one));
+  /** The matches of one segment, by its row in the segment table. */
+  matches(segment: number, found: readonly Found[]): readonly SegmentMatch[] {
+    if (found.length === 0) return [];
+    const group = new MatchGroup(this, segment, new OpenTests(this.graph.store, this.#places));
+    for (const one of found) {
+      for (const slot of this.#nodeSlots) group.keepNode(one.row[slot]!);
+      for (const slot of this.#walkSlots) {
+        const walked = one.values[slot];
+        if (Array.isArray(walked))
+          for (let i = 1; i < walked.length; i += 2) group.keepNode(walked[i] as number);
+      }
+      if (this.#namesEdges) for (const edge of this.edgesOf(one)) group.keepEdge(edge);
+    }
+    return found.map((one) => new BoundMatch(group, one));
   }
 
   edgesOf({ row, values }: Found): readonly number[] {
@@ -85,39 +124,123 @@ export class MatchReader {
     }
     return [...edges];
   }
+
+  requireReadable(): void {
+    if (this.snapshot.isReadable) return;
+    throw new MatchExpiredError(
+      'The search that found this match has ended and the graph has changed since; read it while the search goes on',
+    );
+  }
+}
+
+function holdsEdges(binding: Binding): boolean {
+  return binding.kind === 'group'
+    ? holdsEdges(binding.of)
+    : binding.kind === 'edge' || binding.kind === 'path';
+}
+
+/** What the matches of one segment share. */
+class MatchGroup {
+  readonly reader: MatchReader;
+  readonly tests: OpenTests;
+  /** The segment's own ids, and those of other segments that its matches reach into. */
+  readonly #own: SegmentIds;
+  #others: SegmentIds[] | undefined;
+  #edges: Map<number, MatchedEdge> | undefined;
+
+  constructor(reader: MatchReader, segment: number, tests: OpenTests) {
+    this.reader = reader;
+    this.tests = tests;
+    this.#own = reader.graph.idsOf(segment);
+  }
+
+  /** Sees to it that the id of a node can be told later. */
+  keepNode(node: number): void {
+    if (node < 0 || this.#own.holds(node) || this.#idsWith(node)) return;
+    const { graph } = this.reader;
+    this.#others ??= [];
+    this.#others.push(graph.idsOf(graph.store.segmentOf(node)));
+  }
+
+  /** Sees to it that an edge can be told later. */
+  keepEdge(edge: number): void {
+    if (!this.#edges?.has(edge)) this.#read(edge);
+  }
+
+  nodeId(node: number): string {
+    const ids = this.#idsWith(node);
+    if (ids) return ids.of(node);
+    this.reader.requireReadable();
+    return this.reader.graph.store.nodeId(node);
+  }
+
+  edge(edge: number): MatchedEdge {
+    const known = this.#edges?.get(edge);
+    if (known) return known;
+    this.reader.requireReadable();
+    return this.#read(edge);
+  }
+
+  #idsWith(node: number): SegmentIds | undefined {
+    if (this.#own.holds(node)) return this.#own;
+    return this.#others?.find((ids) => ids.holds(node));
+  }
+
+  #read(edge: number): MatchedEdge {
+    const { graph, snapshot } = this.reader;
+    const { store } = graph;
+    const source = snapshot.end(store.edgeSource(edge));
+    const target = snapshot.end(store.edgeTarget(edge));
+    const read = {
+      id: store.edgeId(edge),
+      label: store.edgeLabel(edge),
+      source,
+      sourceId: source < 0 ? '' : this.nodeId(source),
+      target,
+      targetId: target < 0 ? '' : this.nodeId(target),
+    };
+    this.#edges ??= new Map();
+    this.#edges.set(edge, read);
+    return read;
+  }
 }
 
 /** A match whose names are only looked up when somebody asks. */
 class BoundMatch implements SegmentMatch {
-  readonly #reader: MatchReader;
-  readonly #tests: OpenTests;
+  readonly #group: MatchGroup;
   readonly #found: Found;
   #bindings: Record<string, BoundValue> | undefined;
   #open: readonly OpenTest[] | undefined;
 
-  constructor(reader: MatchReader, tests: OpenTests, found: Found) {
-    this.#reader = reader;
-    this.#tests = tests;
+  constructor(group: MatchGroup, found: Found) {
+    this.#group = group;
     this.#found = found;
   }
 
   get bindings(): Readonly<Record<string, BoundValue>> {
     if (!this.#bindings) {
       const { row, values } = this.#found;
-      const { graph, named } = this.#reader;
       this.#bindings = {};
-      for (const [name, binding] of named)
-        this.#bindings[name] = boundValue(graph, binding, row[binding.slot]!, values[binding.slot]);
+      for (const [name, binding] of this.#group.reader.named)
+        this.#bindings[name] = boundValue(this.#group, binding, row[binding.slot]!, values[binding.slot]);
     }
     return this.#bindings;
   }
 
   get edges(): SegmentMatch['edges'] {
-    return this.edgeNumbers.map((edge) => edgeValue(this.#reader.graph, edge));
+    return this.#group.reader.edgesOf(this.#found).map((edge) => edgeValue(this.#group, edge));
   }
 
-  get edgeNumbers(): readonly number[] {
-    return this.#reader.edgesOf(this.#found);
+  edgesLabelled(label: string): readonly MatchedEdge[] {
+    const { reader } = this.#group;
+    reader.requireReadable();
+    const { store } = reader.graph;
+    const wanted = store.catalog.findEdgeLabel(label);
+    const found: MatchedEdge[] = [];
+    if (wanted < 0) return found;
+    for (const edge of reader.edgesOf(this.#found))
+      if (store.edgeLabelNumber(edge) === wanted) found.push(this.#group.edge(edge));
+    return found;
   }
 
   get uncertain(): readonly Uncertain[] {
@@ -125,7 +248,10 @@ class BoundMatch implements SegmentMatch {
   }
 
   get open(): readonly OpenTest[] {
-    this.#open ??= this.#tests.of(this.#found.row, this.#found.values);
+    if (!this.#open) {
+      this.#group.reader.requireReadable();
+      this.#open = this.#group.tests.of(this.#found.row, this.#found.values);
+    }
     return this.#open;
   }
 
@@ -139,23 +265,23 @@ class BoundMatch implements SegmentMatch {
   }
 }
 
-function boundValue(graph: PatternGraph, binding: Binding, element: number, value: unknown): BoundValue {
+function boundValue(group: MatchGroup, binding: Binding, element: number, value: unknown): BoundValue {
   switch (binding.kind) {
     case 'node':
-      return element < 0 ? null : nodeValue(graph, element);
+      return element < 0 ? null : nodeValue(group, element);
     case 'edge':
-      return element < 0 ? null : edgeValue(graph, element);
+      return element < 0 ? null : edgeValue(group, element);
     case 'path': {
       if (!Array.isArray(value)) return null;
       const elements = (value as number[]).map((e, i) =>
-        i % 2 === 0 ? nodeValue(graph, e) : edgeValue(graph, e),
+        i % 2 === 0 ? nodeValue(group, e) : edgeValue(group, e),
       );
       return { kind: 'path', elements };
     }
     case 'group': {
       if (!Array.isArray(value)) return null;
       const items = value.map((item) =>
-        boundValue(graph, binding.of, typeof item === 'number' ? item : -2, item),
+        boundValue(group, binding.of, typeof item === 'number' ? item : -2, item),
       );
       return { kind: 'list', items };
     }
@@ -166,21 +292,11 @@ function boundValue(graph: PatternGraph, binding: Binding, element: number, valu
   }
 }
 
-function nodeValue({ store }: PatternGraph, node: number): BoundValue {
-  return { kind: 'node', id: store.nodeId(node), node };
+function nodeValue(group: MatchGroup, node: number): BoundValue {
+  return { kind: 'node', id: group.nodeId(node), node };
 }
 
-function edgeValue({ store }: PatternGraph, edge: number): Extract<BoundValue, { kind: 'edge' }> {
-  const end = (reference: number): string => {
-    const node = store.end(reference);
-    return node < 0 ? '' : store.nodeId(node);
-  };
-  return {
-    kind: 'edge',
-    id: store.edgeId(edge),
-    edge,
-    label: store.edgeLabel(edge),
-    source: end(store.edgeRow.view[edge * 4 + 1]!),
-    target: end(store.edgeRow.view[edge * 4 + 2]!),
-  };
+function edgeValue(group: MatchGroup, edge: number): Extract<BoundValue, { kind: 'edge' }> {
+  const { id, label, sourceId, targetId } = group.edge(edge);
+  return { kind: 'edge', id, edge, label, source: sourceId, target: targetId };
 }

@@ -2,14 +2,15 @@
  * Matches segment by segment: for each grouped segment, what the pattern's variables are bound to in it.
  */
 import { MatchReader, type SegmentMatch } from './bound-match.ts';
-import { checked } from './checked.ts';
-import { type BeginExtras, begin, planFor, settled } from './engine.ts';
+import { begin, planFor } from './engine.ts';
 import type { PatternGraph } from './graph.ts';
 import { lacksLabel, noteLabels } from './needed-labels.ts';
 import { limitsOf, type QueryOptions } from './options.ts';
-import type { SegmentMatches } from './search/execute.ts';
+import { type PreparedPattern, preparedOn } from './prepared-pattern.ts';
 import type { QueryPlan } from './search/plan-query.ts';
+import type { SegmentMatches } from './search/request.ts';
 import type { Shortage } from './search/stage.ts';
+import type { Snapshot } from './storage/snapshot.ts';
 import { S } from './storage/store.ts';
 
 export interface SegmentAnswer {
@@ -40,138 +41,185 @@ export interface BySegmentEnd {
   readonly shortage: Shortage | undefined;
 }
 
-function listOf(keys: Iterable<string>): Iterable<string> {
-  return Array.isArray(keys) ? keys : [...keys];
-}
-
 /** Segments that are searched before the first answer; later stretches grow. */
 const FIRST_WINDOW = 256;
 const LAST_WINDOW = 16_384;
 
 /**
- * Goes through the grouped segments in the order of their keys and answers those with a match. The pattern has to
- * begin with MATCH; a match belongs to the segment of its first node pattern that can stand in a grouped segment.
- * Nodes that no edge ties to that one are looked for in the same segment, or in one that is not grouped. What RETURN
- * says is not looked at.
+ * Goes through the grouped segments in the order of their keys and answers those with a match, as the graph stood when
+ * the first was asked for. The pattern has to begin with MATCH; a match belongs to the segment of its first node pattern
+ * that can stand in a grouped segment. Nodes that no edge ties to that one are looked for in the same segment, or in one
+ * that is not grouped. What RETURN says is not looked at.
+ *
+ * Memory is held until the last answer has been taken or the generator is returned, which `for await` sees to.
  */
-export async function* matchBySegment(
+export function matchBySegment(
   graph: PatternGraph,
-  text: string,
+  pattern: string | PreparedPattern,
   options: BySegmentOptions = {},
-  extras: BeginExtras = {},
 ): AsyncGenerator<SegmentAnswer, BySegmentEnd, void> {
-  const start = performance.now();
-  const time = options.budgets?.time;
-  // An iterable may be gone after one pass; the same array each time also keeps the plan.
-  const segments = options.segments && listOf(options.segments);
-  let from = 0;
-  let window = FIRST_WINDOW;
-  let given = 0;
-  for (;;) {
-    const left = time === undefined ? undefined : Math.max(1, time - (performance.now() - start));
-    const step = await segmentWindow(
-      graph,
-      text,
-      {
-        ...options,
-        segments,
-        budgets: { ...options.budgets, ...(left === undefined ? {} : { time: left }) },
-      },
-      { from, to: from + window },
-      extras,
-    );
-    for (const answer of step.answers) {
-      yield answer;
-      given++;
-      if (options.budgets?.rows !== undefined && given >= options.budgets.rows)
-        return { complete: false, shortage: 'rows' };
+  return searchedSegments(graph, options, () => {
+    limitsOf(options);
+    options.align?.();
+    const prepared = preparedOn(graph, pattern, options);
+    const snapshot = graph.snapshot(options.segments);
+    const done = () => snapshot.release();
+    try {
+      return { ...segmentSearch(graph, prepared, options, snapshot), done };
+    } catch (error) {
+      done();
+      throw error;
     }
-    if (step.shortage) return { complete: false, shortage: step.shortage };
-    from += window;
-    if (from >= step.total) return { complete: true, shortage: undefined };
-    window = Math.min(LAST_WINDOW, window * 4);
-  }
+  });
 }
 
 /** All matching segments at once, with the number of matches of each. */
 export async function countBySegment(
   graph: PatternGraph,
-  text: string,
+  pattern: string | PreparedPattern,
   options: BySegmentOptions = {},
-  extras: BeginExtras = {},
 ): Promise<BySegmentEnd & { readonly counts: ReadonlyMap<string, number> }> {
+  limitsOf(options);
+  options.align?.();
+  const prepared = preparedOn(graph, pattern, options);
+  using snapshot = graph.snapshot(options.segments);
+  return await countedSegments(graph, segmentSearch(graph, prepared, options, snapshot), options);
+}
+
+/** A search that has been planned; it sees the graph as the snapshot has it. */
+export interface SegmentSearch {
+  readonly prepared: PreparedPattern;
+  readonly snapshot: Snapshot;
+  readonly relaxation: number | undefined;
+  /** With the segments to go through; undefined where nothing can be found. */
+  readonly planned: QueryPlan | undefined;
+  /** Segments that are not grouped. */
+  readonly others: Int32Array;
+}
+
+/**
+ * Plans a search over a snapshot that has just been taken.
+ * @param relaxation number of a near pattern; see `relaxations`
+ */
+export function segmentSearch(
+  graph: PatternGraph,
+  prepared: PreparedPattern,
+  options: BySegmentOptions,
+  snapshot: Snapshot,
+  relaxation?: number,
+): SegmentSearch {
+  const search = { prepared, snapshot, relaxation };
+  const nothing = { ...search, planned: undefined, others: new Int32Array(0) };
+  if (lacksLabel(graph, prepared.text, relaxation)) return nothing;
+  const extras = {
+    bySegment: { roaming: options.roaming },
+    ...(relaxation === undefined ? {} : { relaxation }),
+  };
+  const planned = planFor(graph, prepared, options, snapshot, extras);
+  noteLabels(prepared.text, relaxation, planned.compiled);
+  if (planned.anchor === undefined) return nothing;
+  const arranged = arrangedOnce(graph, planned, options);
+  if (segmentsOf(arranged).length === 0) return nothing;
+  return { ...search, planned: arranged, others: graph.ungroupedSlots(snapshot.visible) };
+}
+
+/**
+ * What a search finds, segment by segment.
+ * @param plan makes the search, when the first answer is asked for
+ */
+export async function* searchedSegments(
+  graph: PatternGraph,
+  options: BySegmentOptions,
+  plan: () => SegmentSearch & { readonly done?: () => void },
+): AsyncGenerator<SegmentAnswer, BySegmentEnd, void> {
+  const start = performance.now();
+  const search = plan();
+  try {
+    const { planned, snapshot } = search;
+    if (!planned) return { complete: true, shortage: undefined };
+    const time = options.budgets?.time;
+    const total = segmentsOf(planned).length;
+    const reader = new MatchReader(graph, snapshot, planned.compiled);
+    let from = 0;
+    let window = FIRST_WINDOW;
+    let given = 0;
+    for (;;) {
+      const left = time === undefined ? undefined : Math.max(1, time - (performance.now() - start));
+      const budgets = { ...options.budgets, ...(left === undefined ? {} : { time: left }) };
+      const stretch = { from, to: from + window };
+      const { found, shortage } = await foundIn(graph, search, planned, { ...options, budgets }, stretch);
+      for (const { segment, count, matches } of found) {
+        yield { key: graph.segmentKey(segment), count, matches: reader.matches(segment, matches) };
+        given++;
+        if (options.budgets?.rows !== undefined && given >= options.budgets.rows)
+          return { complete: false, shortage: 'rows' };
+      }
+      if (shortage) return { complete: false, shortage };
+      from += window;
+      if (from >= total) return { complete: true, shortage: undefined };
+      window = Math.min(LAST_WINDOW, window * 4);
+    }
+  } finally {
+    search.done?.();
+  }
+}
+
+/** The number of matches in each segment with some. */
+export async function countedSegments(
+  graph: PatternGraph,
+  search: SegmentSearch,
+  options: BySegmentOptions,
+): Promise<BySegmentEnd & { readonly counts: ReadonlyMap<string, number> }> {
+  if (!search.planned) return { counts: new Map(), complete: true, shortage: undefined };
   const all = { from: 0, to: Number.POSITIVE_INFINITY };
-  const step = await segmentWindow(graph, text, { ...options, matchesPerSegment: 0 }, all, extras);
+  const counting = { ...options, matchesPerSegment: 0 };
+  const { found, shortage } = await foundIn(graph, search, search.planned, counting, all);
   return {
-    counts: new Map(step.answers.map(({ key, count }) => [key, count])),
-    complete: step.shortage === undefined,
-    shortage: step.shortage,
+    counts: new Map(found.map(({ segment, count }) => [graph.segmentKey(segment), count])),
+    complete: shortage === undefined,
+    shortage,
   };
 }
 
-interface Window {
+interface Stretch {
   readonly from: number;
   readonly to: number;
 }
 
-async function segmentWindow(
+/** Matches in a stretch of the segments, in the order of the segments' keys. */
+async function foundIn(
   graph: PatternGraph,
-  text: string,
+  { prepared, snapshot, relaxation, others }: SegmentSearch,
+  planned: QueryPlan,
   options: BySegmentOptions,
-  window: Window,
-  extras: BeginExtras,
-): Promise<{ answers: SegmentAnswer[]; total: number; shortage: Shortage | undefined }> {
-  const found: SegmentMatches[] = [];
-  let total = 0;
-  limitsOf(options);
-  checked(graph, text, options);
-  if (lacksLabel(graph, text, extras.relaxation)) return { answers: [], total, shortage: undefined };
-  const bySegment = { roaming: options.roaming };
-  const planned = planFor(graph, text, options, { ...extras, bySegment });
-  noteLabels(text, extras.relaxation, planned.compiled);
-  if (planned.anchor === undefined || segmentsOf(arrangedOnce(graph, planned, options)).length === 0)
-    return { answers: [], total, shortage: undefined };
-  const others = graph.ungroupedSlots(options.segments);
-  const make = () =>
-    begin(
-      graph,
-      text,
-      options,
-      {
-        kind: 'segments',
-        matches: options.matchesPerSegment ?? 100,
-        exact: options.exactCounts ?? true,
-        others,
-        roaming: options.roaming,
-      },
-      {
-        ...extras,
-        bySegment,
-        arrange: (planned) => {
-          const arranged = arrangedOnce(graph, planned, options);
-          total = segmentsOf(arranged).length;
-          return cut(arranged, window);
-        },
-      },
-    );
-  const { running, outcome } = await settled(
-    make,
-    (batch) => {
-      if (batch.kind === 'segments') found.push(...batch.found);
+  stretch: Stretch,
+): Promise<{ found: readonly SegmentMatches[]; shortage: Shortage | undefined }> {
+  const batches: { readonly from: number; readonly found: readonly SegmentMatches[] }[] = [];
+  const { roaming } = options;
+  const running = begin(
+    graph,
+    prepared,
+    options,
+    {
+      kind: 'segments',
+      matches: options.matchesPerSegment ?? 100,
+      exact: options.exactCounts ?? true,
+      others,
+      roaming,
     },
-    () => {
-      found.length = 0;
+    {
+      snapshot,
+      planned: cut(planned, stretch),
+      bySegment: { roaming },
+      ...(relaxation === undefined ? {} : { relaxation }),
     },
   );
-  const keys = new Map(found.map(({ segment }) => [segment, graph.segmentKey(segment)]));
-  const sorted = found.sort((a, b) => (keys.get(a.segment)! < keys.get(b.segment)! ? -1 : 1));
-  const reader = new MatchReader(graph, running.planned.compiled);
-  const answers = sorted.map(({ segment, count, matches }) => ({
-    key: keys.get(segment)!,
-    count,
-    matches: reader.matches(matches),
-  }));
-  return { answers, total, shortage: outcome.shortage };
+  const { shortage } = await running.run((batch) => {
+    if (batch.kind === 'segments' && batch.found.length > 0) batches.push(batch);
+  });
+  // Threads take stretches of the list in any order.
+  batches.sort((a, b) => a.from - b.from);
+  return { found: batches.flatMap(({ found }) => found), shortage };
 }
 
 /** The last arrangement of each plan: the windows of one search follow one another. */
@@ -213,7 +261,7 @@ function segmentsOf({ plan }: QueryPlan): Int32Array {
   return part?.kind === 'search' ? part.scans[0]! : new Int32Array(0);
 }
 
-function cut(planned: QueryPlan, { from, to }: Window): QueryPlan {
+function cut(planned: QueryPlan, { from, to }: Stretch): QueryPlan {
   const [first, ...rest] = planned.plan;
   const [part, ...parts] = first!.parts;
   if (part?.kind !== 'search') return planned;

@@ -17,23 +17,17 @@
  * can be cancelled. While a query runs, the graph may change: the query goes on with the segments as they were.
  */
 
-import { checked } from './checked.ts';
 import type { PatternGraph } from './graph.ts';
 import type { Query } from './language/ast.ts';
 import type { Problem } from './language/problem.ts';
 import { limitsOf, type QueryOptions } from './options.ts';
-import { parsed } from './plan/parsed.ts';
-import {
-  type Batch,
-  type ExecuteRequest,
-  execute,
-  type Outcome,
-  type QuerySettings,
-  treeOf,
-} from './search/execute.ts';
+import { type PreparedPattern, preparedOn } from './prepared-pattern.ts';
+import { execute, treeOf } from './search/execute.ts';
 import { expressionsOf } from './search/functions.ts';
 import { type PlanOptions, planKept, type QueryPlan } from './search/plan-query.ts';
+import type { Batch, ExecuteRequest, Limits, Outcome, QuerySettings } from './search/request.ts';
 import type { Shortage } from './search/stage.ts';
+import type { Snapshot } from './storage/snapshot.ts';
 import { WorkerPool } from './workers/pool.ts';
 import { CONTROL } from './workers/protocol.ts';
 
@@ -92,23 +86,17 @@ export function defaultPool(): WorkerPool {
   return commonPool;
 }
 
-/** All rows of a query. Throws PatternError when the text is wrong. */
+/** All rows of a query. Throws PatternError when the text is not a valid pattern. */
 export async function runPattern(
   graph: PatternGraph,
-  text: string,
+  pattern: string | PreparedPattern,
   options: QueryOptions = {},
 ): Promise<Answer> {
   const rows: (readonly unknown[])[] = [];
-  const { running, outcome } = await settled(
-    () => begin(graph, text, options),
-    (batch) => {
-      if (batch.kind === 'rows') rows.push(...batch.rows);
-    },
-    () => {
-      rows.length = 0;
-    },
-  );
-  const { complete, shortage, note, time, where } = outcome;
+  const running = begin(graph, pattern, options);
+  const { complete, shortage, note, time, where } = await running.run((batch) => {
+    if (batch.kind === 'rows') rows.push(...batch.rows);
+  });
   const { columns, warnings } = running;
   return { columns, rows, complete, shortage, note, warnings, time, where };
 }
@@ -116,27 +104,23 @@ export async function runPattern(
 /** How many matches the clauses of a query have; RETURN is not looked at. */
 export async function countPattern(
   graph: PatternGraph,
-  text: string,
+  pattern: string | PreparedPattern,
   options: QueryOptions = {},
 ): Promise<Omit<Answer, 'rows' | 'columns'> & { readonly count: number }> {
-  const { running, outcome } = await settled(
-    () => begin(graph, text, options, { kind: 'count' }),
-    () => {},
-    () => {},
-  );
-  const { count, complete, shortage, note, time, where } = outcome;
+  const running = begin(graph, pattern, options, { kind: 'count' });
+  const { count, complete, shortage, note, time, where } = await running.run(() => {});
   return { count, complete, shortage, note, warnings: running.warnings, time, where };
 }
 
 /** Rows as they are found, in batches; the first row comes as soon as it is there. */
 export async function* streamPattern(
   graph: PatternGraph,
-  text: string,
+  pattern: string | PreparedPattern,
   options: QueryOptions = {},
 ): AsyncGenerator<readonly (readonly unknown[])[], Omit<Answer, 'rows' | 'columns'>, void> {
   const stop = new AbortController();
   const signal = options.signal ? AbortSignal.any([options.signal, stop.signal]) : stop.signal;
-  const running = begin(graph, text, { ...options, signal }, { kind: 'rows' }, { stream: true });
+  const running = begin(graph, pattern, { ...options, signal }, { kind: 'rows' }, { stream: true });
   const waiting: (readonly (readonly unknown[])[])[] = [];
   let wake: (() => void) | undefined;
   let done = false;
@@ -169,38 +153,15 @@ export async function* streamPattern(
   }
 }
 
-/** Attempts at a query while things that other segments point to keep changing. */
-const ATTEMPTS = 3;
-
-/**
- * Runs a query, and once more when something that segments point to was replaced meanwhile, so that the answer is of
- * one state of the graph (optimistic, after Kung and Robinson, "On optimistic methods for concurrency control", ACM
- * TODS 6, 1981). Other changes do not show: a query keeps to the segments that there were when it began.
- */
-export async function settled(
-  make: () => Running,
-  onBatch: (batch: Batch) => void,
-  forget: () => void,
-): Promise<{ readonly running: Running; readonly outcome: Awaited<ReturnType<Running['run']>> }> {
-  for (let attempt = 1; ; attempt++) {
-    const running = make();
-    const outcome = await running.run(onBatch);
-    if (attempt === ATTEMPTS || outcome.shortage !== undefined || !running.isStale())
-      return { running, outcome };
-    forget();
-  }
-}
-
 export type Output = ExecuteRequest['output'];
 
 export interface Running {
   readonly columns: readonly string[];
   readonly planned: QueryPlan;
-  readonly tree: Query;
-  readonly settings: QuerySettings;
+  /** Segments that it may see. */
+  readonly visible: Uint8Array;
   readonly warnings: readonly Problem[];
-  /** Whether something that several segments point to has been replaced since. */
-  readonly isStale: () => boolean;
+  /** Runs the query, once; it has to be run, since it holds memory of the graph from the start. */
   readonly run: (onBatch: (batch: Batch) => void) => Promise<{
     readonly count: number;
     readonly complete: boolean;
@@ -219,27 +180,64 @@ export interface BeginExtras {
   readonly stream?: boolean;
   /** Set when the answer comes segment by segment. */
   readonly bySegment?: PlanOptions['bySegment'];
-  /** Changes the plan before it runs: which segments, in which order. */
-  readonly arrange?: (planned: QueryPlan) => QueryPlan;
+  readonly visibleAlone?: boolean;
+  /** The plan, where it has been made already. */
+  readonly planned?: QueryPlan;
+  /** The graph as it is to be seen, held by the caller; as it is now when not given. */
+  readonly snapshot?: Snapshot | undefined;
   readonly pool?: WorkerPool;
 }
 
-/** Checks, plans and readies a query. */
+/**
+ * Checks, plans and readies a query. From here on it sees the graph as it is now, whatever changes before and while it
+ * runs. Nothing else gets its turn between `options.align` and that.
+ */
 export function begin(
   graph: PatternGraph,
-  text: string,
+  pattern: string | PreparedPattern,
   options: QueryOptions,
   output: Output = { kind: 'rows' },
   extras: BeginExtras = {},
 ): Running {
   const start = performance.now();
   const limits = limitsOf(options);
-  const warnings = checked(graph, text, options);
-  const settings = settingsOf(text, options, extras.relaxation);
+  if (!extras.snapshot) options.align?.();
+  const prepared = preparedOn(graph, pattern, options);
+  const snapshot = extras.snapshot ?? graph.snapshot(options.segments);
+  const done = () => {
+    if (!extras.snapshot) snapshot.release();
+  };
+  try {
+    const running = readied(graph, prepared, options, output, extras, { snapshot, limits, start });
+    const run: Running['run'] = async (onBatch) => {
+      try {
+        return await running.run(onBatch);
+      } finally {
+        done();
+      }
+    };
+    return { ...running, run };
+  } catch (error) {
+    done();
+    throw error;
+  }
+}
+
+function readied(
+  graph: PatternGraph,
+  prepared: PreparedPattern,
+  options: QueryOptions,
+  output: Output,
+  extras: BeginExtras,
+  {
+    snapshot,
+    limits,
+    start,
+  }: { readonly snapshot: Snapshot; readonly limits: Limits; readonly start: number },
+): Running {
+  const settings = settingsOf(prepared, options, extras.relaxation);
   const tree = treeOf(settings);
-  const visible = graph.visible(options.segments);
-  const first = planFor(graph, text, options, extras);
-  const planned = extras.arrange ? extras.arrange(first) : first;
+  const planned = extras.planned ?? planFor(graph, prepared, options, snapshot, extras);
   // COUNT(*) alone needs no rows.
   const counts = output.kind === 'rows' && isCountOnly(tree);
   const request: ExecuteRequest = {
@@ -247,7 +245,8 @@ export function begin(
     name: planned.name,
     plan: planned.plan,
     strings: planned.strings,
-    visible,
+    visible: snapshot.visible,
+    handles: snapshot.handles,
     crossingCodes: planned.crossingCodes,
     limits,
     output: counts ? { kind: 'count' } : output,
@@ -267,16 +266,11 @@ export function begin(
     if (here && options.where !== 'here' && graph.nodeCount <= FEW)
       while (turn.isUsedUp()) await new Promise(setImmediate);
     if (here && (options.where === 'here' || !turn.isUsedUp()))
-      outcomes = runHere(graph, planned, request, options, onBatch);
+      outcomes = snapshot.within(() => runHere(graph, planned, request, options, onBatch));
     if (!outcomes) {
       where = 'workers';
       const pool = extras.pool ?? defaultPool();
-      const ticket = graph.epochs.enter();
-      try {
-        outcomes = await pool.run(graph, request, { parts, signal: options.signal, onBatch });
-      } finally {
-        graph.epochs.leave(ticket);
-      }
+      outcomes = await pool.run(graph, request, { parts, signal: options.signal, onBatch });
     }
     const count = outcomes.reduce((sum, outcome) => sum + outcome.count, 0);
     const shortage = outcomes.find((outcome) => outcome.shortage)?.shortage;
@@ -291,56 +285,42 @@ export function begin(
       traces: outcomes[0]!.traces,
     };
   };
-  const handles = graph.handleVersion;
-  const isStale = () => request.crossingCodes.length > 0 && graph.handleVersion !== handles;
-  return { columns: planned.columns, planned, tree, settings, warnings, isStale, run };
+  return { columns: planned.columns, planned, visible: snapshot.visible, warnings: prepared.warnings, run };
 }
 
-/** The plan of a query; kept as long as the graph stays as it is. */
+/** The plan of a query over a snapshot that has just been taken; kept as long as the graph stays as it is. */
 export function planFor(
   graph: PatternGraph,
-  text: string,
+  prepared: PreparedPattern,
   options: QueryOptions,
-  { relaxation, bySegment }: BeginExtras,
+  { visible }: Snapshot,
+  { relaxation, bySegment, visibleAlone }: BeginExtras,
 ): QueryPlan {
-  const settings = settingsOf(text, options, relaxation);
+  const settings = settingsOf(prepared, options, relaxation);
   return planKept(
     graph,
     () => treeOf(settings),
     settings,
     () => expressionsOf(graph.store, settings),
-    {
-      naive: options.naive ?? false,
-      strategy: options.strategy,
-      visible: graph.visible(options.segments),
-      bySegment,
-    },
+    { naive: options.naive ?? false, strategy: options.strategy, visible, bySegment, visibleAlone },
   );
 }
 
 /** How a query is to be read, from the options. */
-function settingsOf(text: string, options: QueryOptions, relaxation: number | undefined): QuerySettings {
+function settingsOf(
+  { text, functions, asksForTime }: PreparedPattern,
+  options: QueryOptions,
+  relaxation: number | undefined,
+): QuerySettings {
   return {
     text,
     distinctNodes: options.distinctNodes ?? false,
     labels: options.labels ?? 'possible',
     parameters: options.parameters ?? {},
-    // Only a function without arguments can ask for the time.
-    now: callsWithoutArguments(parsed(text)) ? Date.now() : 0,
-    functions: options.functions,
+    now: asksForTime ? Date.now() : 0,
+    functions,
     relaxation,
   };
-}
-
-const withoutArguments = new WeakMap<Query, boolean>();
-
-function callsWithoutArguments(tree: Query): boolean {
-  let calls = withoutArguments.get(tree);
-  if (calls === undefined) {
-    calls = JSON.stringify(tree).includes('"arguments":[]');
-    withoutArguments.set(tree, calls);
-  }
-  return calls;
 }
 
 const NOTES: Readonly<Record<Shortage, string>> = {
@@ -368,7 +348,6 @@ function runHere(
   const most = graph.nodeCount <= FEW ? HERE_OF_FEW : HERE;
   const time = only ? request.limits.time : Math.min(most, request.limits.time);
   const start = performance.now();
-  const ticket = graph.epochs.enter();
   try {
     const outcome = execute(
       graph.store,
@@ -386,7 +365,6 @@ function runHere(
     return [outcome];
   } finally {
     turn.add(performance.now() - start);
-    graph.epochs.leave(ticket);
   }
 }
 

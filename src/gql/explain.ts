@@ -8,6 +8,7 @@ import type { Match } from './plan/match.ts';
 import type { Pattern } from './plan/pattern.ts';
 import { type PlannedMatch, type PlannedPart, patternOfPart } from './plan/plan-match.ts';
 import type { Step } from './plan/step.ts';
+import type { PreparedPattern } from './prepared-pattern.ts';
 import type { Shortage } from './search/stage.ts';
 
 export interface ExplainedStep {
@@ -33,17 +34,23 @@ export interface Explanation {
   readonly text: string;
 }
 
-/** Plans a query, runs it, and tells how many bindings each step was expected to leave and did leave. */
+/**
+ * Plans a query, runs it, and tells how many bindings each step was expected to leave and did leave. With
+ * `options.segments` nothing else is counted anywhere in it.
+ */
 export async function explainPattern(
   graph: PatternGraph,
-  text: string,
+  pattern: string | PreparedPattern,
   options: QueryOptions = {},
 ): Promise<Explanation> {
-  const running = begin(graph, text, options, { kind: 'count' }, { trace: true });
-  const outcome = await running.run(() => {});
+  // Planned as if what the query may not see were not there: its numbers would tell of it.
+  const extras = { trace: true, visibleAlone: options.segments !== undefined };
+  const running = begin(graph, pattern, options, { kind: 'count' }, extras);
   const { planned } = running;
+  const segments = running.visible.reduce((sum, flag) => sum + flag, 0);
+  const outcome = await running.run(() => {});
   const matches = planned.matches.map((match, m) => ({
-    steps: explainedSteps(match, planned.plan[m]!, outcome.traces[m] ?? [], graph.segmentCount),
+    steps: explainedSteps(match, planned.plan[m]!, outcome.traces[m] ?? [], segments),
   }));
   const { count, time, where, shortage } = outcome;
   return { matches, count, time, where, shortage, text: asText(matches, outcome.count, time, outcome.note) };
@@ -72,7 +79,7 @@ function explainedSteps(
         },
       ];
     }
-    if (part.dense) {
+    if (part.byCandidates) {
       const names = part.nodes.map((n) => nodeName(match.pattern.nodes[n]!));
       return [
         {

@@ -9,12 +9,16 @@ import { Epochs } from './storage/epochs.ts';
 import type { EdgeInput, LabelHierarchy, NodeInput, SegmentInput } from './storage/input.ts';
 import { ancestorsOf } from './storage/labels.ts';
 import { NodeIndex } from './storage/node-index.ts';
+import { SegmentIds } from './storage/segment-ids.ts';
 import { SegmentWriter } from './storage/segment-writer.ts';
+import { Snapshot } from './storage/snapshot.ts';
 import { S, SEGMENT_ROW, Store } from './storage/store.ts';
 
 export interface GraphOptions {
   /** Super-labels that nodes get besides those given. */
   readonly hierarchy?: LabelHierarchy;
+  /** Labels of edges that there will be. Graphs that name the same ones in the same order share compiled searches. */
+  readonly edgeLabels?: readonly string[];
 }
 
 /** Key of the one segment that `buildGraph` makes. */
@@ -26,8 +30,6 @@ export class PatternGraph {
   readonly epochs = new Epochs();
   /** Grows with every change. */
   version = 0;
-  /** Grows when a node that other segments may point to comes, goes or is replaced. */
-  handleVersion = 0;
   /** Super-label expansion in use. */
   readonly hierarchy: LabelHierarchy;
   readonly #segments = new Map<string, number>();
@@ -44,9 +46,16 @@ export class PatternGraph {
   #allVisible: { readonly version: number; readonly live: Uint8Array } | undefined;
   #ungroupedSets: { readonly version: number; readonly sets: Uint8Array } | undefined;
   #sortedKeys: readonly string[] | undefined;
+  /** Ids that answers may still ask for, by segment row. */
+  readonly #ids: (SegmentIds | undefined)[] = [];
+  /** Whether a snapshot may hold the buffer that handles are now kept in. */
+  #handlesLent = false;
+  /** How often memory of a segment has been given back. */
+  #releases = 0;
 
   constructor(options: GraphOptions = {}) {
     this.hierarchy = options.hierarchy ?? {};
+    for (const label of options.edgeLabels ?? []) this.store.catalog.edgeLabel(label);
     this.#writer = new SegmentWriter(this.store, ancestorsOf(this.hierarchy), (id) => this.#handleFor(id));
   }
 
@@ -136,9 +145,34 @@ export class PatternGraph {
     return live;
   }
 
-  /** Segments that are not grouped. */
-  ungroupedSlots(keys?: Iterable<string>): Int32Array {
-    const visible = this.visible(keys);
+  /**
+   * The graph as it is now, for a query: later changes do not show in it. To be released when the query is done.
+   * @param keys segments that the query may see; all when not given
+   */
+  snapshot(keys?: Iterable<string>): Snapshot {
+    const ticket = this.epochs.enter();
+    this.#handlesLent = true;
+    return new Snapshot(
+      this.store,
+      this.visible(keys),
+      () => this.#releases,
+      () => this.epochs.leave(ticket),
+    );
+  }
+
+  /** The ids of a segment's nodes, which stay right when the segment is replaced. */
+  idsOf(slot: number): SegmentIds {
+    while (this.#ids.length <= slot) this.#ids.push(undefined);
+    let ids = this.#ids[slot];
+    if (!ids) {
+      ids = new SegmentIds(this.store, slot);
+      this.#ids[slot] = ids;
+    }
+    return ids;
+  }
+
+  /** Segments that are not grouped, of those that `visible` has a 1 for. */
+  ungroupedSlots(visible: Uint8Array): Int32Array {
     return Int32Array.from([...this.#ungrouped].filter((slot) => visible[slot] === 1));
   }
 
@@ -206,7 +240,7 @@ export class PatternGraph {
     const count = store.segmentField(slot, S.nodeCount);
     const { ids } = this.#writer;
     for (let node = first; node < first + count; node++) {
-      this.#nodeIndex.add(node);
+      this.#nodeIndex.add(node, ids[node - first]!);
       const handle = this.#handles.get(ids[node - first]!);
       if (handle !== undefined) this.#bind(handle, node);
     }
@@ -233,16 +267,28 @@ export class PatternGraph {
     for (let i = 0; i < store.segmentField(slot, S.nodeCount); i++) {
       this.#nodeIndex.remove(first + i);
       const handle = exports < 0 ? -1 : store.exportHandle.view[exports + i]!;
-      if (handle >= 0 && store.handleNode.view[handle] === first + i) {
-        store.handleNode.view[handle] = -1;
-        this.handleVersion++;
-      }
+      if (handle >= 0 && store.handleNode.view[handle] === first + i) this.#lead(handle, -1);
     }
     this.epochs.retire(() => {
       this.#unlink(slot);
       // A reader may stand on a crossing that was just unlinked; it goes on from there, so wait once more.
-      this.epochs.retire(() => this.#writer.release(slot));
+      this.epochs.retire(() => this.#release(slot));
     });
+  }
+
+  #release(slot: number): void {
+    this.#ids[slot]?.detach();
+    if (slot < this.#ids.length) this.#ids[slot] = undefined;
+    this.#releases++;
+    this.#writer.release(slot);
+  }
+
+  /** Makes a handle lead to another node, but for queries that are running. */
+  #lead(handle: number, node: number): void {
+    const { handleNode } = this.store;
+    if (this.#handlesLent && this.epochs.readers > 0) handleNode.fork();
+    this.#handlesLent = false;
+    handleNode.view[handle] = node;
   }
 
   #unlink(slot: number): void {
@@ -304,11 +350,10 @@ export class PatternGraph {
 
   #bind(handle: number, node: number): void {
     const { store } = this;
-    store.handleNode.view[handle] = node;
+    this.#lead(handle, node);
     const slot = store.nodeRow.view[node * 4 + 3]!;
     const row = this.#writer.exportsOf(slot);
     store.exportHandle.view[row + node - store.segmentField(slot, S.nodes)] = handle;
-    this.handleVersion++;
   }
 }
 

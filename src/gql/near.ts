@@ -2,11 +2,11 @@
  * Near matches: segments that would match but for one node, one edge or one condition.
  */
 import type { SegmentMatch } from './bound-match.ts';
-import { type BySegmentOptions, countBySegment, matchBySegment } from './by-segment.ts';
-import { checked } from './checked.ts';
+import { type BySegmentOptions, countedSegments, searchedSegments, segmentSearch } from './by-segment.ts';
 import type { PatternGraph } from './graph.ts';
-import { parsed } from './plan/parsed.ts';
-import { type Removed, relaxations } from './plan/relax.ts';
+import { limitsOf } from './options.ts';
+import { type Removed, relaxations } from './plan/near-patterns.ts';
+import { type PreparedPattern, preparedOn } from './prepared-pattern.ts';
 import type { Shortage } from './search/stage.ts';
 
 export interface NearMatch {
@@ -38,32 +38,34 @@ export interface NearEnd {
  */
 export async function nearMatches(
   graph: PatternGraph,
-  text: string,
+  pattern: string | PreparedPattern,
   options: NearOptions = {},
 ): Promise<NearEnd> {
-  checked(graph, text, options);
-  const start = performance.now();
-  const segments = options.segments && [...options.segments];
   const time = options.budgets?.time ?? 5_000;
-  const left = (): BySegmentOptions => ({
-    ...options,
-    segments,
+  limitsOf(options);
+  const start = performance.now();
+  options.align?.();
+  const prepared = preparedOn(graph, pattern, options);
+  using snapshot = graph.snapshot(options.segments);
+  // All are planned now, so that all are of the graph as it is now.
+  const exactly = { ...options, exactCounts: false, matchesPerSegment: 0 };
+  const roughly = { ...options, exactCounts: false, matchesPerSegment: 1, after: undefined };
+  const exactSearch = segmentSearch(graph, prepared, exactly, snapshot);
+  const relaxed = relaxations(prepared.tree).map(({ removed }, number) => ({
+    removed,
+    search: segmentSearch(graph, prepared, roughly, snapshot, number),
+  }));
+  const left = () => ({
     budgets: { ...options.budgets, time: Math.max(1, time - (performance.now() - start)) },
   });
-  const exact = await countBySegment(graph, text, { ...left(), exactCounts: false, matchesPerSegment: 0 });
+
+  const exact = await countedSegments(graph, exactSearch, { ...exactly, ...left() });
   if (!exact.complete) return { matches: [], complete: false, shortage: exact.shortage };
   const found = new Map<string, { removed: Removed; example: SegmentMatch | undefined }[]>();
   const most = options.missingPerSegment ?? 3;
-  const all = relaxations(parsed(text));
   let shortage: Shortage | undefined;
-  for (let number = 0; number < all.length && !shortage; number++) {
-    const { removed } = all[number]!;
-    const answers = matchBySegment(
-      graph,
-      text,
-      { ...left(), matchesPerSegment: 1, exactCounts: false, after: undefined },
-      { relaxation: number },
-    );
+  for (const { removed, search } of relaxed) {
+    const answers = searchedSegments(graph, { ...roughly, ...left() }, () => search);
     for (;;) {
       const next = await answers.next();
       if (next.done) {
@@ -80,6 +82,7 @@ export async function nearMatches(
       const implied = removed.kind === 'node' && missing.length > 0;
       if (!implied && missing.length < most) missing.push({ removed, example: matches[0] });
     }
+    if (shortage) break;
   }
   const matches = [...found]
     .filter(([, missing]) => missing.length > 0)

@@ -2,13 +2,13 @@
  * Labels without which a pattern fits nowhere: looked at before anything is planned, since most patterns of a library
  * do not fit a small graph.
  */
+import { LRUCache } from 'lru-cache';
 import type { PatternGraph } from './graph.ts';
 import type { Compiled } from './plan/compile.ts';
 import { FALSE, type LabelTest, labelSetTruths } from './plan/label-test.ts';
 
-const KEPT = 500;
 /** Label expressions of the nodes that every match of a text binds, by text. */
-const known = new Map<string, readonly LabelTest[]>();
+const known = new LRUCache<string, readonly LabelTest[]>({ max: 500 });
 
 function nameOf(text: string, relaxation: number | undefined): string {
   return `${relaxation ?? ''} ${text}`;
@@ -22,7 +22,6 @@ export function noteLabels(text: string, relaxation: number | undefined, { claus
     clause.kind === 'match' ? clause.match.pattern.nodes.flatMap(({ label }) => label ?? []) : [],
   );
   known.set(name, tests);
-  if (known.size > KEPT) known.delete(known.keys().next().value!);
 }
 
 /** Whether some node that every match binds is surely not in the graph. */

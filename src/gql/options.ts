@@ -4,7 +4,7 @@
 import type { Vocabulary } from './check/rule.ts';
 import type { LabelReading } from './plan/compile.ts';
 import type { Strategy } from './plan/plan-match.ts';
-import type { Limits } from './search/execute.ts';
+import type { Limits } from './search/request.ts';
 
 /** When a query has to stop though it is not done. The answer then says so, with what was found. */
 export interface Budgets {
@@ -42,6 +42,11 @@ export interface QueryOptions {
   /** What to make of a label or property that the graph has not got. @default 'warning' */
   readonly unknownNames?: 'error' | 'warning';
   readonly signal?: AbortSignal | undefined;
+  /**
+   * Called right before the query begins to see the graph: what is put into the graph here is seen, and nothing else
+   * can come in between. For a graph that several callers each want in a state of their own.
+   */
+  readonly align?: (() => void) | undefined;
   /** Keys of the segments that the query may see; nothing in others shows in any way. @default all */
   readonly segments?: Iterable<string> | undefined;
   /** Search in the order of the text, without estimates, index and candidate sets: slow, for comparison. */

@@ -25,8 +25,9 @@ export interface Uncertain {
 
 /** A label test of one node that its uncertain memberships decide. */
 export interface OpenTest {
-  /** Number of the node in the graph. */
+  /** Number of the node in the graph, and its id. */
   readonly node: number;
+  readonly id: string;
   readonly uncertain: readonly Uncertain[];
   /** Whether the test holds if exactly those uncertain memberships of the node are true for which `isTrue` says so. */
   readonly holdsIn: (isTrue: (label: string) => boolean) => boolean;
@@ -110,7 +111,7 @@ function openTest(store: Store, node: number, test: LabelTest): OpenTest | null 
     truthWith(test, weights, (weight, label) =>
       weight >= 1 || (weight > 0 && isTrue(label)) ? TRUE : FALSE,
     ) === TRUE;
-  return { node, uncertain, holdsIn };
+  return { node, id: store.nodeId(node), uncertain, holdsIn };
 }
 
 /** The uncertain memberships that tests make use of, each once. */

@@ -1,5 +1,4 @@
-import type { SegmentMatch } from '../gql/bound-match.ts';
-import type { OpenTest } from '../gql/uncertain.ts';
+import type { MatchedEdge, OpenTest, SegmentMatch } from '../gql/gql.ts';
 import type { View } from '../state/view.ts';
 import { seededRandom } from '../statistics/random.ts';
 import { tidy } from '../statistics/tidy.ts';
@@ -38,21 +37,19 @@ interface Allowed {
 export class Doubts {
   readonly #index: PatternIndex;
   readonly #view: View;
-  readonly #identifiedAs: number;
   /** By node of the graph. */
   readonly #components = new Map<number, Component>();
   readonly #numbers = new Map<number, number>();
   /** Probabilities of the alternatives of each numbered component. */
   readonly #things: number[][] = [];
   readonly #byTest = new Map<OpenTest, number>();
-  readonly #byEdge = new Map<number, Allowed>();
+  readonly #byEdge = new Map<MatchedEdge, Allowed>();
   /** Most matches of a specimen ask the same as others. */
   readonly #asked = new Map<string, Asked>();
 
   constructor(index: PatternIndex, view: View) {
     this.#index = index;
     this.#view = view;
-    this.#identifiedAs = index.graph.store.catalog.findEdgeLabel('IDENTIFIED_AS');
   }
 
   /** What a match asks; equal things are one object. */
@@ -60,9 +57,7 @@ export class Doubts {
     const allowed = new Map<number, number>();
     const narrow = (node: number, bits: number) => allowed.set(node, (allowed.get(node) ?? -1) & bits);
     for (const test of match.open) narrow(test.node, this.#underTest(test));
-    const { catalog, edgeRow } = this.#index.graph.store;
-    for (const edge of match.edgeNumbers) {
-      if (catalog.edgeKinds[edgeRow.view[edge * 4]].label !== this.#identifiedAs) continue;
+    for (const edge of match.edgesLabelled('IDENTIFIED_AS')) {
       const { node, bits } = this.#underEdge(edge);
       narrow(node, bits);
     }
@@ -70,7 +65,7 @@ export class Doubts {
     const requirements = new Map<number, number>();
     let key = '';
     for (const [node, bits] of allowed) {
-      if (bits === this.#componentOf(node).all) continue;
+      if (bits === this.#components.get(node)?.all) continue;
       const number = this.#numberOf(node);
       requirements.set(number, bits);
       key += `${number}:${bits} `;
@@ -104,7 +99,7 @@ export class Doubts {
   #underTest(test: OpenTest): number {
     let bits = this.#byTest.get(test);
     if (bits === undefined) {
-      const { alternatives, all } = this.#componentOf(test.node);
+      const { alternatives, all } = this.#componentOf(test.node, test.id);
       const { probabilities, terms } = alternatives;
       bits =
         probabilities.length === 0
@@ -116,26 +111,22 @@ export class Doubts {
   }
 
   /** Alternatives of a component under which it is the part that an edge IDENTIFIED_AS leads to. */
-  #underEdge(edge: number): Allowed {
+  #underEdge(edge: MatchedEdge): Allowed {
     let allowed = this.#byEdge.get(edge);
     if (!allowed) {
-      const { store } = this.#index.graph;
-      const node = store.end(store.edgeRow.view[edge * 4 + 1]);
-      const end = store.end(store.edgeRow.view[edge * 4 + 2]);
-      const part = end < 0 ? '' : store.nodeId(end);
-      const { alternatives, all } = this.#componentOf(node);
+      const { alternatives, all } = this.#componentOf(edge.source, edge.sourceId);
       const { probabilities, parts } = alternatives;
-      allowed = { node, bits: probabilities.length === 0 ? all : bitsOf(parts, (one) => one === part) };
+      const bits = probabilities.length === 0 ? all : bitsOf(parts, (part) => part === edge.targetId);
+      allowed = { node: edge.source, bits };
       this.#byEdge.set(edge, allowed);
     }
     return allowed;
   }
 
-  #componentOf(node: number): Component {
+  #componentOf(node: number, id: string): Component {
     let component = this.#components.get(node);
     if (!component) {
-      const alternatives =
-        this.#index.alternativesOf(this.#view, this.#index.graph.store.nodeId(node)) ?? NO_DOUBT;
+      const alternatives = this.#index.alternativesOf(this.#view, id) ?? NO_DOUBT;
       component = { alternatives, all: bitsOf(alternatives.terms, () => true) };
       this.#components.set(node, component);
     }
@@ -147,7 +138,7 @@ export class Doubts {
     if (known !== undefined) return known;
     const number = this.#things.length;
     this.#numbers.set(node, number);
-    const { probabilities } = this.#componentOf(node).alternatives;
+    const { probabilities } = this.#components.get(node)?.alternatives ?? NO_DOUBT;
     // The last alternative is "none of the candidates".
     this.#things.push([...probabilities, Math.max(0, 1 - probabilities.reduce((sum, p) => sum + p, 0))]);
     return number;

@@ -1,8 +1,5 @@
 import { LRUCache } from 'lru-cache';
-import type { BoundValue, SegmentMatch } from '../gql/bound-match.ts';
-import { matchBySegment } from '../gql/by-segment.ts';
-import { checked } from '../gql/checked.ts';
-import { loadFunctions } from '../gql/search/functions.ts';
+import { type BoundValue, matchBySegment, type SegmentMatch } from '../gql/gql.ts';
 import { excerptOf } from '../state/excerpt.ts';
 import { CERTAIN } from '../state/labels.ts';
 import { Pace } from '../state/pace.ts';
@@ -11,7 +8,7 @@ import type { View } from '../state/view.ts';
 import type { PatternAnswer, PatternDevice, PatternMatch, PatternQuestion } from './answer.ts';
 import { Doubts } from './doubts.ts';
 import { type PatternIndex, patternIndexOf, visibleKeys } from './pattern-index.ts';
-import { VOCABULARY } from './vocabulary.ts';
+import { preparedPattern } from './prepared.ts';
 
 /** Answers kept for a state; one over a wide archive may hold thousands of matches. */
 const KEPT_ANSWERS = 16;
@@ -20,8 +17,6 @@ const MATCHES_A_SPECIMEN = 200;
 /** The same where a match may reach into any other specimen: there are as many as the archive is wide. */
 const MATCHES_ACROSS = 24;
 const ROAMING = ['Device', 'Specimen'];
-/** Where the functions of ours are, for worker threads as well. */
-const FUNCTIONS = new URL('./functions.ts', import.meta.url).href;
 
 /**
  * Visible devices that show a pattern, by id, with how sure that is: from the rival candidates of the components that
@@ -63,55 +58,50 @@ async function withTrial(
 
 async function search(view: View, question: PatternQuestion): Promise<PatternAnswer> {
   const index = patternIndexOf(view);
+  const pattern = await preparedPattern(question);
   const options = await queryOptions(index, view, question);
-  const bySpecimen = matchBySegment(index.graph, question.text, {
+  const bySpecimen = matchBySegment(index.graph, pattern, {
     ...options,
     only: question.specimens,
     roaming: roamingIn(question),
     matchesPerSegment: question.scope === 'archive' ? MATCHES_ACROSS : MATCHES_A_SPECIMEN,
     exactCounts: false,
   });
-  const blind = /\bEXISTS\b/iu.test(question.text);
   const devices = new Map<string, Judged[]>();
-  let variables: readonly string[] = [];
   const pace = new Pace();
   let step = await bySpecimen.next();
-  while (!step.done) {
-    const { key, matches } = step.value;
-    const [first] = matches;
-    if (first) {
-      if (devices.size === 0) variables = Object.keys(first.bindings);
-      const deviceId = deviceOf(key);
-      devices.set(deviceId, [...(devices.get(deviceId) ?? []), judge(index, view, key, matches, blind)]);
+  try {
+    while (!step.done) {
+      const { key, matches } = step.value;
+      if (matches.length > 0) {
+        const deviceId = deviceOf(key);
+        const judged = judge(index, view, key, matches, pattern.hasSubquery);
+        devices.set(deviceId, [...(devices.get(deviceId) ?? []), judged]);
+      }
+      await pace.rest();
+      step = await bySpecimen.next();
     }
-    await pace.rest();
-    step = await bySpecimen.next();
+  } finally {
+    // Gives back what the search holds of the graph, where something went wrong before its end.
+    await bySpecimen.return({ complete: false, shortage: undefined });
   }
   return {
-    variables,
+    variables: pattern.variables,
     devices: [...devices].map(([deviceId, specimens]) => together(deviceId, specimens)).sort(byDevice),
     complete: step.value.complete,
   };
 }
 
-/**
- * Options of the engine that a question comes to, over a graph that is up to date.
- * @throws PatternError when the text is no pattern over the archive
- */
+/** Options of the engine for a question; the graph is brought to the view's state right when a search begins. */
 export async function queryOptions(index: PatternIndex, view: View, question: PatternQuestion) {
-  await loadFunctions(FUNCTIONS);
-  const options = {
+  await index.catchUp(view, question.signal);
+  return {
     parameters: question.parameters,
     distinctNodes: question.distinctNodes ?? true,
-    functions: FUNCTIONS,
-    vocabulary: VOCABULARY,
-    unknownNames: 'error' as const,
     signal: question.signal,
+    segments: visibleKeys(view),
+    align: () => index.align(view),
   };
-  checked(index.graph, question.text, options);
-  await index.catchUp(view, question.signal);
-  index.align(view);
-  return { ...options, segments: visibleKeys(view) };
 }
 
 /**

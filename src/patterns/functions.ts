@@ -1,5 +1,4 @@
-import type { FunctionDefinition, FunctionSetting } from '../gql/expression/functions/define.ts';
-import type { NodeReference, PathValue, Value } from '../gql/expression/value.ts';
+import type { FunctionDefinition, FunctionSetting, NodeReference, PathValue, Value } from '../gql/gql.ts';
 
 // Extension functions of ours, beside those of ISO/IEC 39075; loaded by name, in worker threads too.
 

@@ -1,10 +1,9 @@
-import type { SegmentMatch } from '../gql/bound-match.ts';
-import { nearMatches } from '../gql/near.ts';
-import type { Removed } from '../gql/plan/relax.ts';
+import { nearMatches, type Removed, type SegmentMatch } from '../gql/gql.ts';
 import type { View } from '../state/view.ts';
 import type { PatternQuestion } from './answer.ts';
 import { deviceOf, queryOptions, roamingIn } from './find.ts';
 import { patternIndexOf } from './pattern-index.ts';
+import { preparedPattern } from './prepared.ts';
 
 /** A device that would show a pattern but for one thing. */
 export interface NearDevice {
@@ -29,8 +28,9 @@ const TIME = 5_000;
  */
 export async function nearFind(view: View, question: PatternQuestion): Promise<NearAnswer> {
   const index = patternIndexOf(view);
+  const pattern = await preparedPattern(question);
   const options = await queryOptions(index, view, question);
-  const { matches, complete } = await nearMatches(index.graph, question.text, {
+  const { matches, complete } = await nearMatches(index.graph, pattern, {
     ...options,
     roaming: roamingIn(question),
     budgets: { time: TIME },

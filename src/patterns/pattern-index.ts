@@ -1,5 +1,5 @@
-import { PatternGraph } from '../gql/graph.ts';
-import type { CatalogueRecord, Collection } from '../model/catalogue.ts';
+import { PatternGraph } from '../gql/gql.ts';
+import type { CatalogueRecord, Collection, Part } from '../model/catalogue.ts';
 import type { Device } from '../model/dossier.ts';
 import { lastOfId, specimenOfId } from '../model/ids.ts';
 import { Changes } from '../state/changes.ts';
@@ -29,7 +29,8 @@ interface Put {
  * state that is asked about: a segment each for specimens and records, of which only those are put anew that differ.
  */
 export class PatternIndex {
-  readonly graph = new PatternGraph();
+  // Edge labels in every graph in the same order, so that code written for one serves the others too.
+  readonly graph = new PatternGraph({ edgeLabels: VOCABULARY.edgeLabels });
   readonly #home: Home;
   readonly #put = new Map<string, Put>();
   /** Specimen with which a device's own node stands, by device. */
@@ -40,13 +41,13 @@ export class PatternIndex {
   readonly #doubts = new WeakMap<SpecimenRow, ReadonlyMap<string, Alternatives>>();
   /** Components with the same candidates share what follows from them: a few thousand for any archive. */
   readonly #shared = new Map<string, Alternatives>();
+  readonly #partNumbers = new WeakMap<Part, number>();
+  #lastPart = 0;
   /** Reads what has come or changed, in turns with other work. */
   readonly catchUp: (view: View, signal?: AbortSignal) => Promise<void>;
 
   constructor(home: Home) {
     this.#home = home;
-    // In every graph in the same order, so that code written for one serves the others too.
-    for (const label of VOCABULARY.edgeLabels) this.graph.store.catalog.edgeLabel(label);
     this.catchUp = readingsOf(home).add({
       needs: (row) => this.#put.get(row.id)?.row !== row,
       take: (row, specimen, view) => this.#putSpecimen(view, row, specimen),
@@ -116,11 +117,24 @@ export class PatternIndex {
       this.#hosts.set(row.deviceId, row.id);
     }
     this.#putSegment(row, device, specimen);
+    // While it is unpacked: most specimens have doubts, and a search would unpack them again.
+    this.#doubts.set(row, this.#doubtsOf(specimen, view));
   }
 
   #putSegment(row: SpecimenRow, device: Device | undefined, specimen: OpenedSpecimen): void {
     this.graph.putSegment(row.id, specimenSegment(specimen, row.deviceId, device));
     this.#put.set(row.id, { row, device });
+  }
+
+  /** Differs for parts, and for a part whose record has changed. */
+  #partNumber(part: Part | undefined): number | undefined {
+    if (!part) return undefined;
+    let number = this.#partNumbers.get(part);
+    if (number === undefined) {
+      number = ++this.#lastPart;
+      this.#partNumbers.set(part, number);
+    }
+    return number;
   }
 
   #doubtsOf({ components, identified }: OpenedSpecimen, view: View): ReadonlyMap<string, Alternatives> {
@@ -131,7 +145,7 @@ export class PatternIndex {
       const { candidates } = identification;
       let key = appears ?? '';
       for (const { part = '', category = '', probability } of candidates)
-        key += `\0${part} ${category} ${probability} ${categoriesOf(part)?.join(' ')}`;
+        key += `\0${this.#partNumber(view.part(part)) ?? part} ${category} ${probability}`;
       let alternatives = this.#shared.get(key);
       if (!alternatives) {
         alternatives = alternativesOf({ appears }, identification, categoriesOf);

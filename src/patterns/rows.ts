@@ -1,9 +1,9 @@
-import { runPattern } from '../gql/engine.ts';
-import { type Explanation, explainPattern } from '../gql/explain.ts';
+import { type Explanation, explainPattern, runPattern } from '../gql/gql.ts';
 import type { View } from '../state/view.ts';
 import type { PatternQuestion } from './answer.ts';
 import { queryOptions } from './find.ts';
 import { patternIndexOf } from './pattern-index.ts';
+import { preparedPattern } from './prepared.ts';
 
 /** What a pattern's RETURN gives over the whole archive. */
 export interface PatternRows {
@@ -15,16 +15,17 @@ export interface PatternRows {
   readonly note: string | undefined;
 }
 
-/** Most rows handed out. */
-const MOST_ROWS = 10_000;
+/** Rows handed out at most. */
+const MAX_ROWS = 10_000;
 
 /** Rows of a pattern over everything visible, RETURN and all; labels count that are at all possible. */
 export async function patternRows(view: View, question: PatternQuestion): Promise<PatternRows> {
   const index = patternIndexOf(view);
+  const pattern = await preparedPattern(question);
   const options = await queryOptions(index, view, question);
-  const { columns, rows, complete, note } = await runPattern(index.graph, question.text, {
+  const { columns, rows, complete, note } = await runPattern(index.graph, pattern, {
     ...options,
-    budgets: { rows: MOST_ROWS },
+    budgets: { rows: MAX_ROWS },
   });
   return { columns, rows: rows.map((row) => row.map(plain)), complete, note };
 }
@@ -32,7 +33,8 @@ export async function patternRows(view: View, question: PatternQuestion): Promis
 /** How a pattern is searched: the plan with what was estimated and what there was. */
 export async function explainRows(view: View, question: PatternQuestion): Promise<Explanation> {
   const index = patternIndexOf(view);
-  return explainPattern(index.graph, question.text, await queryOptions(index, view, question));
+  const pattern = await preparedPattern(question);
+  return explainPattern(index.graph, pattern, await queryOptions(index, view, question));
 }
 
 /** A value of the pattern language as JSON: elements by id. */

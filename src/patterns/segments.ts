@@ -1,4 +1,4 @@
-import type { EdgeInput, LabelInput, NodeInput, Properties, SegmentInput } from '../gql/storage/input.ts';
+import type { EdgeInput, NodeInput, Properties, SegmentInput } from '../gql/gql.ts';
 import {
   type CatalogueRecord,
   type Collection,
@@ -18,6 +18,8 @@ import type { OpenedSpecimen } from '../state/specimen.ts';
 // specimen, which answers are grouped by, and one for each maker, product line and part, which others point to.
 // Lengths on boards are numbers in mm; parameters are numbers in the unit of schema/taxonomy.yaml.
 
+const NO_LABELS: ReadonlyMap<string, number> = new Map();
+
 /** Segment of one specimen. @param device given where the device's own node belongs here */
 export function specimenSegment(
   specimen: OpenedSpecimen,
@@ -25,7 +27,16 @@ export function specimenSegment(
   device: Device | undefined,
 ): SegmentInput {
   const { id, dossier, labels, identified } = specimen;
-  const at = (localId: string) => thingId(id, localId);
+  // One string for each id: the engine looks ids up by the string, which is quicker for one it has seen.
+  const ids = new Map<string, string>();
+  const at = (localId: string) => {
+    let known = ids.get(localId);
+    if (known === undefined) {
+      known = thingId(id, localId);
+      ids.set(localId, known);
+    }
+    return known;
+  };
   const nodes: NodeInput[] = [];
   const edges: EdgeInput[] = [];
   const link = (source: string, label: string, target: string, properties?: Properties) =>
@@ -51,13 +62,10 @@ export function specimenSegment(
     link(at(localId), 'PART_OF', id);
   }
   for (const component of dossier.components) {
-    const weights = labels.get(component.id) ?? new Map<string, number>();
     nodes.push({
       id: at(component.id),
-      labels: [...weights].flatMap(([label, weight]): LabelInput[] =>
-        weight > 0 ? [{ label, weight }] : [],
-      ),
-      properties: { specimen: id, ...componentProperties(component) },
+      labels: labels.get(component.id) ?? NO_LABELS,
+      properties: componentProperties(id, component),
     });
     if (component.board) link(at(component.id), 'ON', at(component.board), { side: component.side });
     if (component.subsystem) link(at(component.id), 'PART_OF', at(component.subsystem));
@@ -107,9 +115,10 @@ function specimenProperties({ id, dossier }: OpenedSpecimen): Properties {
   return { id, revision, region, condition, openedOn: dossier.teardown.on };
 }
 
-function componentProperties(component: Component): Properties {
+function componentProperties(specimen: string, component: Component): Properties {
   const { id, board, side, at, rotation, body, pins, marking, note } = component;
   return {
+    specimen,
     designator: id,
     board,
     side,

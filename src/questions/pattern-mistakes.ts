@@ -1,14 +1,15 @@
-import type { Problem as PatternProblem } from '../gql/language/problem.ts';
+import type { Problem as PatternProblem } from '../gql/gql.ts';
 import { CasebackError, type Problem } from '../model/problems.ts';
+import { oneOf } from '../text/near.ts';
 
 /**
  * Checks that a text can be parsed as a pattern.
  * @throws CasebackError BAD_PATTERN with every mistake: its place, an excerpt and the fix
  */
 export async function parseable(text: string): Promise<void> {
-  const { parseKept } = await import('../gql/plan/parsed.ts');
-  const { query, errors } = parseKept(text);
-  if (!query) throw await badPattern(errors);
+  const { syntaxProblems } = await import('../gql/gql.ts');
+  const problems = syntaxProblems(text);
+  if (problems.length > 0) throw badPattern(problems);
 }
 
 /**
@@ -20,20 +21,19 @@ export async function mistakesTold<T>(work: () => Promise<T>): Promise<T> {
     return await work();
   } catch (error) {
     if (!(error instanceof Error) || error instanceof CasebackError) throw error;
-    const { PatternError } = await import('../gql/checked.ts');
-    throw error instanceof PatternError ? await badPattern(error.problems) : error;
+    const { PatternError } = await import('../gql/gql.ts');
+    throw error instanceof PatternError ? badPattern(error.problems) : error;
   }
 }
 
-async function badPattern(problems: readonly PatternProblem[]): Promise<CasebackError> {
-  const { oneOf } = await import('../gql/language/problem.ts');
+function badPattern(problems: readonly PatternProblem[]): CasebackError {
   const [{ line, column, message }] = problems;
   const more = problems.length > 1 ? ` (and ${problems.length - 1} more)` : '';
   return new CasebackError(
     'BAD_PATTERN',
     `Line ${line}, column ${column}: ${message}${more}`,
     problems.map((problem): Problem => {
-      const fix = fixFor(problem, oneOf);
+      const fix = fixFor(problem);
       return {
         line: problem.line,
         column: problem.column,
@@ -44,10 +44,7 @@ async function badPattern(problems: readonly PatternProblem[]): Promise<Caseback
   );
 }
 
-function fixFor(
-  { near, expected }: PatternProblem,
-  oneOf: (names: readonly string[]) => string,
-): string | undefined {
+function fixFor({ near, expected }: PatternProblem): string | undefined {
   if (near.length > 0) return `did you mean ${oneOf(near.map((name) => `"${name}"`))}?`;
   return expected.length > 0 ? `expected ${oneOf(expected)}` : undefined;
 }

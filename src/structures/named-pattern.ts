@@ -1,8 +1,7 @@
 import { z } from 'zod';
 import { type NamedPattern, patternSchema } from '../model/catalogue.ts';
 import { CasebackError } from '../model/problems.ts';
-import { queryOptions } from '../patterns/find.ts';
-import { patternIndexOf } from '../patterns/pattern-index.ts';
+import { preparedPattern } from '../patterns/prepared.ts';
 import type { View } from '../state/view.ts';
 import type { FoundStructure } from './answer.ts';
 
@@ -25,9 +24,9 @@ export async function newNamedPattern(
       problems,
     );
   }
-  const { id, text, scope } = read.data;
+  const { id, text } = read.data;
   requireFreeId(view, id);
-  await queryOptions(patternIndexOf(view), view, { text, scope });
+  await preparedPattern({ text });
   return read.data;
 }
 

@@ -29,9 +29,13 @@ const MAX_LENGTH = 64;
 /** `did you mean "side"?`, or nothing when no known name is near. */
 export function didYouMean(typed: string, known: Iterable<string>): string | undefined {
   const near = nearNames(typed, known).map((name) => `"${name}"`);
-  if (near.length === 0) return undefined;
-  const last = near.pop();
-  return `did you mean ${near.length > 0 ? `${near.join(', ')} or ` : ''}${last}?`;
+  return near.length === 0 ? undefined : `did you mean ${oneOf(near)}?`;
+}
+
+/** `a`, `a or b`, `a, b or c`. */
+export function oneOf(items: readonly string[]): string {
+  if (items.length < 2) return items.join('');
+  return `${items.slice(0, -1).join(', ')} or ${items.at(-1)}`;
 }
 
 /** The word with two unlike neighbours swapped, in every place. */

@@ -9,7 +9,7 @@ import type { ReadDocument } from '../../src/dossier/document/document.ts';
 import { readFiles } from '../../src/dossier/read-files.ts';
 import { impactOf } from '../../src/evidence/impact-of.ts';
 import { toTable } from '../../src/export/table.ts';
-import { defaultPool } from '../../src/gql/engine.ts';
+import { defaultPool } from '../../src/gql/gql.ts';
 import { MemoryJournal } from '../../src/journal/memory/journal.ts';
 import { catalogueSchema, partIdOf } from '../../src/model/catalogue.ts';
 import type { Amendment } from '../../src/model/correction.ts';

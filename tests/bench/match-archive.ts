@@ -2,7 +2,7 @@
  * A generated archive for the benchmark of the pattern engine. Every maker, part and device is invented; the
  * proportions (components a device, share of kinds, connections a component) are chosen, not measured.
  */
-import type { EdgeInput, LabelHierarchy, NodeInput, SegmentInput } from '../../src/gql/storage/input.ts';
+import type { EdgeInput, LabelHierarchy, NodeInput, SegmentInput } from '../../src/gql/gql.ts';
 
 /** Small, fast and repeatable: Marsaglia, "Xorshift RNGs", Journal of Statistical Software 8(14), 2003. */
 export function seeded(seed: number): () => number {

@@ -6,12 +6,12 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { parse } from 'yaml';
 import { checkQuery } from '../../src/gql/check/check.ts';
 import { compileExpression, type Slots } from '../../src/gql/expression/compile.ts';
-import { type Environment, evaluate } from '../../src/gql/expression/evaluate.ts';
 import { STANDARD_FUNCTIONS } from '../../src/gql/expression/functions/standard.ts';
 import type { ElementAccess, Value } from '../../src/gql/expression/value.ts';
 import { LONGEST_TEXT } from '../../src/gql/language/limits.ts';
 import { parsePattern } from '../../src/gql/language/parse.ts';
 import { printQuery } from '../../src/gql/language/print.ts';
+import { type Environment, evaluate } from '../gql/expression/evaluate.ts';
 
 const folder = new URL('../../seed-data/patterns/', import.meta.url);
 const texts = readdirSync(folder).flatMap((file) => {

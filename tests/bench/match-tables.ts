@@ -2,6 +2,7 @@
  * The generated archive as flat typed arrays, made from the input and not from the engine's store: the ground that
  * the hand-written loops and the SQL tables stand on.
  */
+import type { LabelInput } from '../../src/gql/gql.ts';
 import { device, HIERARCHY, knowledge, MAKER_COUNT, PART_COUNT } from './match-archive.ts';
 
 export const LEAVES = Object.keys(HIERARCHY);
@@ -62,7 +63,7 @@ export function tables(devices: number): Tables {
     const { nodes, edges } = device(d);
     const place = new Map<string, number>();
     for (const { id, labels, properties } of nodes) {
-      const [first] = labels!;
+      const [first] = labels as readonly LabelInput[];
       const label = typeof first === 'string' ? first : first!.label;
       if (label === 'Device') continue;
       if (label === 'Board') {

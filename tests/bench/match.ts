@@ -5,8 +5,7 @@
  * Environment: BENCH_DEVICES (10000), BENCH_ROUNDS (25), BENCH_GROWTH (comma-separated device counts, or empty to
  * leave the curve out), BENCH_PARTS (`archive,labelled,growth`).
  */
-import { countPattern, defaultPool, streamPattern } from '../../src/gql/engine.ts';
-import { PatternGraph } from '../../src/gql/graph.ts';
+import { countPattern, defaultPool, PatternGraph, streamPattern } from '../../src/gql/gql.ts';
 import { device, deviceKey, HIERARCHY, knowledge } from './match-archive.ts';
 import { benchLabelled } from './match-labelled-run.ts';
 import { PATTERNS } from './match-patterns.ts';

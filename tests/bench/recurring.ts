@@ -7,7 +7,7 @@ import { cpus, loadavg } from 'node:os';
 import type { ReadDocument } from '../../src/dossier/document/document.ts';
 import { findFiles, readFile } from '../../src/dossier/read-files.ts';
 import { toTable } from '../../src/export/table.ts';
-import { defaultPool } from '../../src/gql/engine.ts';
+import { defaultPool } from '../../src/gql/gql.ts';
 import { type Catalogue, COLLECTIONS } from '../../src/model/catalogue.ts';
 import type { Dossier } from '../../src/model/dossier.ts';
 import type { Change } from '../../src/model/entry.ts';

@@ -4,7 +4,7 @@
 //   npm run bench:trends [-- DEVICES]
 import { cpus, loadavg } from 'node:os';
 import { toTable } from '../../src/export/table.ts';
-import { defaultPool } from '../../src/gql/engine.ts';
+import { defaultPool } from '../../src/gql/gql.ts';
 import { COLLECTIONS } from '../../src/model/catalogue.ts';
 import type { Change } from '../../src/model/entry.ts';
 import { Holder } from '../../src/state/holder.ts';

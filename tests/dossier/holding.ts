@@ -1,5 +1,5 @@
+import type { HeldDossiers } from '../../src/dossier/check/context.ts';
 import { localIds } from '../../src/dossier/check/local-ids.ts';
-import type { HeldDossiers } from '../../src/dossier/plan.ts';
 import { type CatalogueRecord, type Collection, recordId } from '../../src/model/catalogue.ts';
 import {
   type Dossier,

@@ -2,8 +2,8 @@ import { mkdtemp, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
-import { matchFiles } from '../../src/gql/command/match-files.ts';
-import { readGraphFiles } from '../../src/gql/command/read-csv.ts';
+import { matchFiles } from '../../src/gql/csv/match-files.ts';
+import { readGraphFiles } from '../../src/gql/csv/read-csv.ts';
 
 let folder = '';
 const file = (name: string) => join(folder, name);

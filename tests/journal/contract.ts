@@ -1,6 +1,5 @@
 import fc from 'fast-check';
 import { afterEach, beforeEach, describe, expect, test } from 'vitest';
-import { findEntry } from '../../src/journal/find-entry.ts';
 import { type Journal, NO_HASH, type ReadOptions } from '../../src/journal/journal.ts';
 import { verify } from '../../src/journal/verify.ts';
 import type { Change, Entry } from '../../src/model/entry.ts';
@@ -229,19 +228,6 @@ export function journalContract(name: string, newStore: () => Promise<Store>): v
       payload.marking = 'B2';
       expect((await entriesOf(journal))[0].payload).toEqual({ marking: 'A1' });
       expect((await verify(journal)).intact).toBe(true);
-      await journal.close();
-    });
-
-    test('finds one entry by sequence or id', async () => {
-      const journal = await store.open({ clock: ticking() });
-      for (const size of [3, 2]) await journal.append(numbered(size));
-      for (const entry of await entriesOf(journal)) {
-        expect(await findEntry(journal, entry.sequence)).toEqual(entry);
-        expect(await findEntry(journal, entry.id)).toEqual(entry);
-        expect(await findEntry(journal, entry.id.toUpperCase())).toEqual(entry);
-      }
-      for (const none of [0, 6, -1, 1.5, 'nothing', '01900000-0000-7000-8000-000000000000'])
-        expect(await findEntry(journal, none)).toBeUndefined();
       await journal.close();
     });
 

@@ -97,6 +97,18 @@ test('the part shared by makers spans devices; asked within a device it cannot b
   expect(devicesOf('part-shared-by-makers').length).toBeGreaterThan(10);
 });
 
+test('whether a probability is exact hangs on the pattern, not on the letters of its text', async () => {
+  const ask = async (condition: string) =>
+    (await findPattern(view, { text: `MATCH (c:Processor&Radio) ${condition} RETURN c` })).devices.map(
+      ({ deviceId, probability, method }) => ({ deviceId, probability, method }),
+    );
+  const plain = await ask('');
+  expect(plain.length).toBeGreaterThan(0);
+  expect(await ask("WHERE c.designator <> 'exists'")).toEqual(plain);
+  const estimated = plain.map((one) => ({ ...one, method: 'estimate' }));
+  expect(await ask('WHERE NOT EXISTS { MATCH (c)-[:SUCCEEDS]->(d:Device) }')).toEqual(estimated);
+});
+
 test('the probability of a device is that of its uncertain components', async () => {
   const answer = await findPattern(view, { text: 'MATCH (c:Processor&Radio) RETURN c' });
   for (const { deviceId, probability, method } of answer.devices) {

@@ -1,6 +1,7 @@
 import { expect, test } from 'vitest';
 import { Archive } from '../../src/archive.ts';
 import { readFiles } from '../../src/dossier/read-files.ts';
+import { vocabularyOf } from '../../src/gql/gql.ts';
 import { MemoryJournal } from '../../src/journal/memory/journal.ts';
 import { findPattern } from '../../src/patterns/find.ts';
 import { patternIndexOf } from '../../src/patterns/pattern-index.ts';
@@ -12,12 +13,12 @@ test('the vocabulary holds every name that the demo archive gives the engine', a
   const view = archive.view('desk');
   const index = patternIndexOf(view);
   index.align(view);
-  const { catalog } = index.graph.store;
+  const { labels, edgeLabels, properties } = vocabularyOf(index.graph);
   const missing = (used: Iterable<string>, known: readonly string[]) =>
     [...used].filter((name) => name !== '' && !known.includes(name));
-  expect(missing(catalog.labels, VOCABULARY.labels)).toEqual([]);
-  expect(missing(catalog.edgeLabels, VOCABULARY.edgeLabels)).toEqual([]);
-  expect(missing(catalog.keys, VOCABULARY.properties)).toEqual([]);
+  expect(missing(labels, VOCABULARY.labels)).toEqual([]);
+  expect(missing(edgeLabels, VOCABULARY.edgeLabels)).toEqual([]);
+  expect(missing(properties, VOCABULARY.properties)).toEqual([]);
 });
 
 test('mistyped labels, links and properties are errors with near names; unbound variables too', async () => {

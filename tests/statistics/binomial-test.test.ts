@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { binomialTest } from '../../src/statistics/binomial-test.ts';
 import { clopperPearson } from '../../src/statistics/proportion.ts';
+import { binomialTest } from './binomial-test.ts';
 import { differing, libraries, published } from './reference.ts';
 
 test('the Mendel data of Conover 1971 p. 97, as R binom.test gives them', () => {

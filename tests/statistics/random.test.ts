@@ -1,7 +1,7 @@
 import { mersenne } from 'pure-rand/generator/mersenne';
 import { expect, test } from 'vitest';
-import { binomialTest } from '../../src/statistics/binomial-test.ts';
 import { seededRandom } from '../../src/statistics/random.ts';
+import { binomialTest } from './binomial-test.ts';
 
 test('the generator is MT19937: its 10,000th number from seed 5489 is 4123659995 (ISO/IEC 14882, rand.predef; from memory)', () => {
   const generator = mersenne(5489);

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { afterAll, describe, expect, test } from 'vitest';
-import { defaultPool } from '../../src/gql/engine.ts';
+import { defaultPool } from '../../src/gql/gql.ts';
 import { cochranArmitageOf } from '../../src/statistics/cochran-armitage.ts';
 import { wilson } from '../../src/statistics/proportion.ts';
 import { seededRandom } from '../../src/statistics/random.ts';

@@ -1,8 +1,7 @@
 import fc from 'fast-check';
 import { afterAll, describe, expect, test } from 'vitest';
 import type { Archive } from '../../src/archive.ts';
-import { defaultPool } from '../../src/gql/engine.ts';
-import { parseKept } from '../../src/gql/plan/parsed.ts';
+import { defaultPool, syntaxProblems } from '../../src/gql/gql.ts';
 import { TERMS } from '../../src/model/taxonomy.ts';
 import { findPattern } from '../../src/patterns/find.ts';
 import type { StructureQuestion } from '../../src/structures/answer.ts';
@@ -132,7 +131,7 @@ test('every term of the taxonomy makes a text that can be parsed', () => {
       [term, term],
     ]) {
       const text = gqlText({ kinds, links: [{ from: 0, to: 1, medium: 'trace', boards: 'two' }] });
-      expect(parseKept(text).errors).toEqual([]);
+      expect(syntaxProblems(text)).toEqual([]);
     }
   }
 });

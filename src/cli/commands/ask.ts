@@ -1,8 +1,9 @@
 import { tablesOf } from '../../export/rows.ts';
 import { toTable } from '../../export/table.ts';
 import { createService } from '../../service/create-service.ts';
+import type { Answer } from '../frame/answer.ts';
 import type { Call } from '../frame/call.ts';
-import { type Answer, defineCommand } from '../frame/command.ts';
+import { defineCommand } from '../frame/command.ts';
 import { EXIT, Unable, UsageError } from '../frame/exit.ts';
 import { readText } from '../frame/files.ts';
 import { text } from '../frame/options.ts';

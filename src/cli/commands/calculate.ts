@@ -4,8 +4,9 @@ import { CasebackError } from '../../model/problems.ts';
 import { parseQuantity, type Quantity, QuantityError } from '../../model/quantity.ts';
 import { notFound } from '../../state/resolve.ts';
 import { boundRows, boundText, checkText, inputRows, resultRows, resultText } from '../answers/check-text.ts';
+import type { Answer } from '../frame/answer.ts';
 import type { Call } from '../frame/call.ts';
-import { type Answer, defineCommand } from '../frame/command.ts';
+import { defineCommand } from '../frame/command.ts';
 import { EXIT, quoted, UsageError } from '../frame/exit.ts';
 import { text } from '../frame/options.ts';
 

@@ -1,12 +1,12 @@
 import { existsSync } from 'node:fs';
-import { matchFiles } from '../../gql/command/match-files.ts';
-import { CsvError } from '../../gql/command/read-csv.ts';
-import { GraphInputError } from '../../gql/storage/input.ts';
+import { CsvError, matchFiles } from '../../gql/files.ts';
+import { GraphInputError } from '../../gql/gql.ts';
 import { CasebackError } from '../../model/problems.ts';
 import { explainPattern, patternRows } from '../../questions/patterns.ts';
 import { nearHint } from '../../state/resolve.ts';
 import { systemTrouble } from '../../text/system-trouble.ts';
-import { type Answer, defineCommand } from '../frame/command.ts';
+import type { Answer } from '../frame/answer.ts';
+import { defineCommand } from '../frame/command.ts';
 import { quoted, UsageError } from '../frame/exit.ts';
 import { readText } from '../frame/files.ts';
 import { flag, text } from '../frame/options.ts';

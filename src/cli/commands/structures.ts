@@ -16,8 +16,9 @@ import { newNamedPattern, proposedPattern, requireFreeId } from '../../structure
 import { savePattern } from '../../structures/save-pattern.ts';
 import { counted, rounded } from '../answers/figures.ts';
 import { checkedRecord } from '../arguments/record.ts';
+import type { Answer } from '../frame/answer.ts';
 import type { Call } from '../frame/call.ts';
-import { type Answer, defineCommand } from '../frame/command.ts';
+import { defineCommand } from '../frame/command.ts';
 import { AUTHOR_OPTIONS } from '../frame/common-options.ts';
 import { quoted, UsageError } from '../frame/exit.ts';
 import { choice, flag, list, readBy, text, type ValuesOf, whole } from '../frame/options.ts';

@@ -1,12 +1,11 @@
 import type { Archive, Authorship } from '../../archive.ts';
 import type { SqliteJournal } from '../../journal/sqlite/journal.ts';
 import type { Audience, View } from '../../state/view.ts';
-import type { Format } from './command.ts';
+import type { Format } from './answer.ts';
 import { dataFolder, hasArchive, loginName, openKeptJournal } from './data-folder.ts';
 import { UsageError } from './exit.ts';
 import { asItStood, withProgress } from './journal-reading.ts';
-import type { Options, ValuesOf } from './options.ts';
-import type { Parsed } from './parse.ts';
+import type { Options, Parsed, ValuesOf } from './options.ts';
 import type { Terminal } from './terminal.ts';
 
 /** What a running command gets: its arguments and options, and the archive once it asks for it. */

@@ -1,32 +1,7 @@
-import type { Row } from '../../export/rows.ts';
+import { type Answer, FORMATS, type Format } from './answer.ts';
 import type { Call } from './call.ts';
 import { AS_OF_OPTION, AUDIENCE_OPTION, AUTHOR_OPTIONS, DATA_OPTION, HELP_OPTION } from './common-options.ts';
 import { choice, type Options } from './options.ts';
-
-/** What `--format` may ask for; each command offers some of them, the first by default. */
-export const FORMATS = {
-  text: 'tables and sentences to read',
-  table: 'aligned columns',
-  csv: 'comma-separated values (RFC 4180)',
-  json: 'everything at full precision',
-  yaml: 'YAML',
-} as const;
-export type Format = keyof typeof FORMATS;
-
-/**
- * What a command answers, for each format that it offers; only the one asked for is made. Where one is missing, text
- * and table stand for each other, and csv is made of the rows of the table.
- */
-export interface Answer {
-  text?(): string;
-  table?(): readonly Row[];
-  csv?(): readonly Row[];
-  json?(): unknown;
-  /** Messages to standard error behind the answer, a line each. */
-  readonly messages?: readonly string[];
-  /** Exit code; 0 when left out. */
-  readonly exit?: number;
-}
 
 /** One argument beside the options. */
 export interface Argument {

@@ -163,3 +163,12 @@ export function readBy<T>(
 ): Option<T | undefined> {
   return { value, help, default: undefined, read };
 }
+
+/** A command line, split. */
+export interface Parsed {
+  readonly arguments: readonly string[];
+  /** Value of every option by its name in camelCase, defaults included. */
+  readonly options: Readonly<Record<string, unknown>>;
+  /** Names of the options that were written. */
+  readonly given: ReadonlySet<string>;
+}

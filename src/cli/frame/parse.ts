@@ -2,15 +2,7 @@ import { parseArgs } from 'node:util';
 import { didYouMean } from '../../text/near.ts';
 import type { Command } from './command.ts';
 import { quoted, UsageError } from './exit.ts';
-import { type Options, writtenOption } from './options.ts';
-
-export interface Parsed {
-  readonly arguments: readonly string[];
-  /** Value of every option by its name in camelCase, defaults included. */
-  readonly options: Readonly<Record<string, unknown>>;
-  /** Names of the options that were written. */
-  readonly given: ReadonlySet<string>;
-}
+import { type Options, type Parsed, writtenOption } from './options.ts';
 
 /**
  * Splits a command line into arguments and options.

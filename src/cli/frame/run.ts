@@ -1,10 +1,11 @@
 import { toCsv } from '../../export/csv.ts';
 import { toTable } from '../../export/table.ts';
+import type { Answer, Format } from './answer.ts';
 import { Call } from './call.ts';
-import type { Answer, Command, Format } from './command.ts';
+import type { Command } from './command.ts';
 import { EXIT, UsageError } from './exit.ts';
 import { helpOf } from './help.ts';
-import type { Parsed } from './parse.ts';
+import type { Parsed } from './options.ts';
 import type { Terminal } from './terminal.ts';
 
 /** Runs a command: help or the work, then the answer in its format; closes what was opened. Answers the exit code. */

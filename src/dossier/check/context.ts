@@ -17,6 +17,12 @@ export interface Held {
   specimensCiting(claimId: string): readonly string[];
 }
 
+/** What the archive holds of dossiers, to find what an import changes. */
+export interface HeldDossiers extends Held {
+  /** The dossier as last filed. */
+  dossierAsFiled(specimenId: string): Dossier | undefined;
+}
+
 /** An archive without anything in it. */
 export const NOTHING_HELD: Held = {
   record: () => undefined,

@@ -1,6 +1,6 @@
 /**
  * Expressions as closures: names are looked up once, constants are computed once, and what is left runs without
- * looking at the tree. Means the same as `evaluate.ts`.
+ * looking at the tree. Means the same as the interpreter in `tests/gql/expression/evaluate.ts`.
  */
 import type {
   Aggregate,
@@ -15,8 +15,8 @@ import { readTemporal } from '../language/temporal.ts';
 import { accumulatorFor } from './aggregate.ts';
 import { arithmetic, concatenate, signed } from './arithmetic.ts';
 import { cast } from './cast.ts';
-import { trim } from './evaluate.ts';
 import { apply, type FunctionSetting, type FunctionTable } from './functions/define.ts';
+import { trim } from './functions/text.ts';
 import { groupVariablesOf } from './group-variables.ts';
 import {
   allDifferent,

@@ -7,7 +7,7 @@
  * Features are kept per label *set* and not per label, so an edge is one feature however deep the taxonomy; a query
  * unites the few sets that satisfy its label expression.
  */
-import { OUT, UNDIRECTED } from '../storage/catalog.ts';
+import { type Field, type Layout, OUT, UNDIRECTED } from '../storage/catalog.ts';
 import { S, type Store } from '../storage/store.ts';
 import { Postings } from './postings.ts';
 
@@ -38,12 +38,15 @@ export class FeatureIndex {
   /** Per adjacency code of the end that owns the edge: crossing edges by label set of that end. */
   readonly crossings: (Map<number, Crossing> | undefined)[] = [];
   /** Per key, per folded value. */
-  readonly values: (Map<number, Postings> | undefined)[] = [];
+  readonly values: ((Postings | undefined)[] | undefined)[] = [];
   /** Nodes, and edges, of all segments. */
   nodeTotal = 0;
   edgeTotal = 0;
 
-  readonly #shapeIds = new Map<number, Shape>();
+  /** By layout. */
+  readonly #fields: (readonly Field[] | undefined)[] = [];
+  /** By code, then by the label sets of both ends. */
+  readonly #shapeIds: (Map<number, Shape> | undefined)[] = [];
 
   /** Adds (`sign` 1) or takes out (-1) everything that a segment's columns hold. */
   update(store: Store, segment: number, sign: 1 | -1): void {
@@ -53,16 +56,17 @@ export class FeatureIndex {
 
   /** The postings of string or boolean value `value` (string number, or 0 and 1) of a key; undefined when none. */
   valuePostings(key: number, value: number): Postings | undefined {
-    return this.values[key]?.get(value & (FOLD - 1));
+    return this.values[key]?.[value & (FOLD - 1)];
   }
 
   bytesUsed(): number {
     let bytes = 0;
     for (const postings of this.nodes) bytes += postings?.bytesUsed() ?? 0;
-    for (const shape of this.#shapeIds.values()) bytes += shape.postings.bytesUsed() + 120;
+    for (const byEnds of this.#shapeIds)
+      for (const shape of byEnds?.values() ?? []) bytes += shape.postings.bytesUsed() + 120;
     for (const map of this.crossings)
       for (const c of map?.values() ?? []) bytes += c.postings.bytesUsed() + 60;
-    for (const map of this.values) for (const p of map?.values() ?? []) bytes += p.bytesUsed() + 40;
+    for (const byValue of this.values) for (const p of byValue ?? []) bytes += (p?.bytesUsed() ?? 0) + 8;
     return bytes;
   }
 
@@ -81,22 +85,32 @@ export class FeatureIndex {
       }
       touch(postings, segment, sign);
       const record = store.nodeRow.view[node * 4 + 2]!;
-      for (const field of layouts[kind.layout]!.fields) {
-        if (field.storage !== 'string' && field.storage !== 'boolean') continue;
-        let byValue = this.values[field.key];
+      for (const { key, slot } of this.#indexed(kind.layout, layouts)) {
+        let byValue = this.values[key];
         if (!byValue) {
-          byValue = new Map();
-          this.values[field.key] = byValue;
+          byValue = [];
+          this.values[key] = byValue;
         }
-        const folded = words[record + field.slot]! & (FOLD - 1);
-        let held = byValue.get(folded);
+        const folded = words[record + slot]! & (FOLD - 1);
+        while (byValue.length <= folded) byValue.push(undefined);
+        let held = byValue[folded];
         if (!held) {
           held = new Postings();
-          byValue.set(folded, held);
+          byValue[folded] = held;
         }
         touch(held, segment, sign);
       }
     }
+  }
+
+  /** Fields of a layout whose values are looked up. */
+  #indexed(number: number, layouts: readonly Layout[]): readonly Field[] {
+    let fields = this.#fields[number];
+    if (!fields) {
+      fields = layouts[number]!.fields.filter(({ storage }) => storage === 'string' || storage === 'boolean');
+      this.#fields[number] = fields;
+    }
+    return fields;
   }
 
   #updateEdges(store: Store, segment: number, sign: 1 | -1): void {
@@ -141,12 +155,17 @@ export class FeatureIndex {
   }
 
   #shape(code: number, from: number, to: number): Shape {
-    // Label sets below 2^20, codes below 2^13: the product stays an exact double.
-    const name = (from * 2 ** 20 + to) * 2 ** 13 + code;
-    const known = this.#shapeIds.get(name);
+    let byEnds = this.#shapeIds[code];
+    if (!byEnds) {
+      byEnds = new Map();
+      this.#shapeIds[code] = byEnds;
+    }
+    // Label sets stay below 2^20. For the first ones the name is a small integer, which is found faster.
+    const name = from * 2 ** 20 + to;
+    const known = byEnds.get(name);
     if (known) return known;
     const shape = { from, to, postings: new Postings() };
-    this.#shapeIds.set(name, shape);
+    byEnds.set(name, shape);
     list(this.shapes, code, from).push(shape);
     list(this.shapesByTo, code, to).push(shape);
     return shape;

@@ -1,5 +1,6 @@
 /** What is wrong with a pattern's text: one shape for the lexer, the parser and the checks. */
 import { excerpt } from '../../text/excerpt.ts';
+import { oneOf } from '../../text/near.ts';
 import type { Source } from '../../text/source.ts';
 import type { Span } from './ast.ts';
 
@@ -88,10 +89,4 @@ export function describe(problem: Problem): string {
   const mean = near.length > 0 ? ` Did you mean ${oneOf(near.map((name) => `"${name}"`))}?` : '';
   const wanted = expected.length > 0 ? ` Expected ${oneOf(expected)}.` : '';
   return `Line ${line}, column ${column}: ${message}${mean}${wanted}\n${problem.excerpt}`;
-}
-
-/** `a`, `a or b`, `a, b or c`. */
-export function oneOf(items: readonly string[]): string {
-  if (items.length < 2) return items.join('');
-  return `${items.slice(0, -1).join(', ')} or ${items.at(-1)}`;
 }

@@ -4,8 +4,8 @@
  */
 import type { Aggregate, Clause, Exists, Expression } from '../language/ast.ts';
 import type { Store } from '../storage/store.ts';
-import { adjacencyCodes } from './codes.ts';
-import { emitCondition } from './emit.ts';
+import { adjacencyCodes } from './adjacency-codes.ts';
+import { emitCondition } from './condition-code.ts';
 import {
   edgeLabelTruths,
   type LabelTest,
@@ -14,11 +14,11 @@ import {
   TRUE,
   UNKNOWN,
 } from './label-test.ts';
-import { lowerClauses } from './lower.ts';
-import type { LowerContext } from './lower-context.ts';
 import type { PlannableClause } from './match.ts';
 import type { Condition, RowState } from './pattern.ts';
 import { Scope, Slots } from './scope.ts';
+import { translateClauses } from './translate.ts';
+import type { TranslateContext } from './translate-context.ts';
 
 /** An expression that is ready to be evaluated for what is bound now. */
 export type Evaluate = (state: RowState) => unknown;
@@ -94,7 +94,7 @@ class Compiler {
   readonly #expressions: Expressions;
   readonly #inner: (readonly PlannableClause[])[] = [];
   readonly #leastTruth: number;
-  readonly #context: LowerContext;
+  readonly #context: TranslateContext;
 
   constructor(store: Store, settings: CompileSettings, expressions: Expressions) {
     this.#store = store;
@@ -104,7 +104,7 @@ class Compiler {
     this.#context = this.#contextFor(this.#leastTruth);
   }
 
-  #contextFor(leastTruth: number): LowerContext {
+  #contextFor(leastTruth: number): TranslateContext {
     const { catalog } = this.#store;
     return {
       distinctNodes: this.#settings.distinctNodes,
@@ -119,9 +119,9 @@ class Compiler {
   compile(clauses: readonly Clause[]): Compiled {
     const slots = new Slots();
     const scope = new Scope(slots);
-    const lowered = lowerClauses(clauses, scope, this.#context);
+    const translated = translateClauses(clauses, scope, this.#context);
     return {
-      clauses: lowered,
+      clauses: translated,
       inner: this.#inner,
       scope,
       slots,
@@ -154,9 +154,9 @@ class Compiler {
 
   /** Lowers the body of an EXISTS; answers its number. */
   #body(node: Exists, scope: Scope, leastTruth: number): number {
-    const lowered = lowerClauses(node.clauses, scope.inner(), this.#contextFor(leastTruth));
+    const translated = translateClauses(node.clauses, scope.inner(), this.#contextFor(leastTruth));
     const number = this.#inner.length;
-    this.#inner.push(lowered);
+    this.#inner.push(translated);
     return number;
   }
 

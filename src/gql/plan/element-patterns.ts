@@ -1,8 +1,8 @@
 /** Single node and edge patterns of the text. */
 import type { EdgePattern, Expression, NodePattern, PathMode, PropertyTest } from '../language/ast.ts';
-import type { WholePath } from './chain.ts';
 import { conjuncts } from './free-names.ts';
 import { BACKWARD, FORWARD, SIDEWAYS } from './pattern.ts';
+import type { WholePath } from './quantified-path.ts';
 
 /** What property list and WHERE of an element ask, as conditions on a variable. */
 export function testsOf(pattern: NodePattern | EdgePattern, variable: string): Expression[] {

@@ -2,9 +2,10 @@
  * One MATCH clause, as planned and searched: a pattern of nodes and edges, the quantified paths between its nodes,
  * and what its path patterns say as wholes.
  */
-import type { ChainRepeat, WholePath } from './chain.ts';
+
 import type { LabelTest } from './label-test.ts';
 import type { Condition, Pattern, Place } from './pattern.ts';
+import type { ChainRepeat, WholePath } from './quantified-path.ts';
 
 export interface MatchRepeat {
   /** Indices of the pattern nodes at its ends. */

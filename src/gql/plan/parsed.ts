@@ -1,19 +1,18 @@
 /**
- * Parsed texts, kept: a service asks the same patterns again and again.
+ * Parsed texts, kept: a worker thread is handed the text of a query each time.
  */
+import { LRUCache } from 'lru-cache';
 import type { Query } from '../language/ast.ts';
-import { parsePattern } from '../language/parse.ts';
+import { type Parsed, parsePattern } from '../language/parse.ts';
 
-const KEPT = 500;
-const known = new Map<string, ReturnType<typeof parsePattern>>();
+const known = new LRUCache<string, Parsed>({ max: 500 });
 
 /** What `parsePattern` says about a text. */
-export function parseKept(text: string): ReturnType<typeof parsePattern> {
+export function parseKept(text: string): Parsed {
   let answer = known.get(text);
   if (!answer) {
     answer = parsePattern(text);
     known.set(text, answer);
-    if (known.size > KEPT) known.delete(known.keys().next().value!);
   }
   return answer;
 }

@@ -29,7 +29,7 @@ export type PlannedPart =
        */
       readonly keepFrom: number;
       /** Search with candidate sets instead of generated loops. */
-      readonly dense: boolean;
+      readonly byCandidates: boolean;
     }
   | {
       readonly kind: 'repeat';
@@ -65,7 +65,7 @@ export interface PlanInput {
 }
 
 /** Patterns with at least so many nodes, in segments with at least so many nodes, are searched by candidate sets. */
-const DENSE = { nodes: 6, most: 31, segment: 256 };
+const CANDIDATES = { nodes: 6, most: 31, segment: 256 };
 
 /** @param anchor pattern node that the search is to be grouped by: it starts among the nodes of its segment */
 export function planMatch(match: Match, input: PlanInput, anchor?: number): PlannedMatch {
@@ -260,15 +260,16 @@ function planPart(
     !input.naive &&
     before.length === 0 &&
     which.length === 1 &&
-    nodes.length <= DENSE.most &&
+    nodes.length <= CANDIDATES.most &&
     !pattern.edges.some((edge) => edge.bound) &&
     !estimates.crossing.some((crossing) => crossing) &&
     root !== undefined;
   const pays =
-    nodes.length >= DENSE.nodes && input.index.nodeTotal / Math.max(1, input.segments) >= DENSE.segment;
-  const dense = possible && (input.strategy === 'auto' ? pays : input.strategy === 'candidates');
+    nodes.length >= CANDIDATES.nodes &&
+    input.index.nodeTotal / Math.max(1, input.segments) >= CANDIDATES.segment;
+  const byCandidates = possible && (input.strategy === 'auto' ? pays : input.strategy === 'candidates');
   return {
-    part: { kind: 'search', steps: order.steps, nodes, edges, before, scans, keepFrom, dense },
+    part: { kind: 'search', steps: order.steps, nodes, edges, before, scans, keepFrom, byCandidates },
     cost: order.cost,
     rows: order.steps.at(-1)?.rows ?? 1,
   };

@@ -6,7 +6,7 @@ import type { FeatureIndex } from '../index/feature-index.ts';
 import type { Postings } from '../index/postings.ts';
 import type { Catalog } from '../storage/catalog.ts';
 import { OUT, UNDIRECTED } from '../storage/catalog.ts';
-import { adjacencyCodes } from './codes.ts';
+import { adjacencyCodes } from './adjacency-codes.ts';
 import type { Estimates } from './estimates.ts';
 import { edgeLabelTruths } from './label-test.ts';
 import { BACKWARD, FORWARD, type Pattern, type PatternEdge, SIDEWAYS } from './pattern.ts';

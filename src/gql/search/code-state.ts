@@ -2,7 +2,7 @@
  * What is known while code is being written: its lines and constants, which elements are bound to variables, and
  * which conditions have been written.
  */
-import { adjacencyCodes } from '../plan/codes.ts';
+import { adjacencyCodes } from '../plan/adjacency-codes.ts';
 import type { Condition, Pattern, PatternEdge, PatternNode } from '../plan/pattern.ts';
 import type { Step } from '../plan/step.ts';
 import { IN, OUT } from '../storage/catalog.ts';
@@ -31,7 +31,7 @@ export interface GenerateOptions {
   readonly setTable: (node: PatternNode) => Uint8Array | undefined;
 }
 
-/** Where the nodes of a label stand in a segment: variables with the rows of `Spans`, and the place of the row. */
+/** Where the nodes of a label stand in a segment: variables with the rows of `LabelRanges`, and the place of the row. */
 export interface Range {
   readonly table: string;
   readonly spans: string;

@@ -5,7 +5,7 @@
 import type { PatternEdge, PatternNode } from '../plan/pattern.ts';
 import { S, SEGMENT_ROW } from '../storage/store.ts';
 import { CodeState, nameOf, type Range } from './code-state.ts';
-import { MIXED, SPAN_ROW, spansOf } from './spans.ts';
+import { labelRangesOf, MIXED, RANGE_ROW } from './label-ranges.ts';
 
 /** Lists longer than this are entered by binary search. */
 export const LONG = 16;
@@ -34,7 +34,7 @@ export abstract class EdgeLoops extends CodeState {
   protected newSpan(table: Uint8Array): Range {
     const [rows, at] = [this.fresh('rows'), this.fresh('at')];
     this.declared.push(at);
-    const spans = this.constant(spansOf(table));
+    const spans = this.constant(labelRangesOf(table));
     this.heads.push(`let ${rows} = ${spans}.fit(visible.length);`);
     return { table: this.constant(table), spans, rows, at };
   }
@@ -42,7 +42,7 @@ export abstract class EdgeLoops extends CodeState {
   /** Brings a range to a segment. */
   protected spanSource({ spans, rows, at }: Range, slot: string, seg: string): string {
     return [
-      `${at} = ${slot} * ${SPAN_ROW};`,
+      `${at} = ${slot} * ${RANGE_ROW};`,
       `if (${rows}[${at}] !== segmentTable[${seg} + ${S.version}]) ${rows} = ${spans}.find(${slot}, store);`,
     ].join('\n');
   }

@@ -2,119 +2,28 @@
  * Runs one compiled query, or its share of one, on the thread it is called on.
  */
 
+import { LRUCache } from 'lru-cache';
 import type { Query } from '../language/ast.ts';
-import { type Compiled, compileClauses, type LabelReading } from '../plan/compile.ts';
+import { type Compiled, compileClauses } from '../plan/compile.ts';
 import type { Match, PlannableClause } from '../plan/match.ts';
+import { relaxations } from '../plan/near-patterns.ts';
 import { parsed } from '../plan/parsed.ts';
 import type { PlannedMatch } from '../plan/plan-match.ts';
-import { relaxations } from '../plan/relax.ts';
 import type { Store } from '../storage/store.ts';
 import { clausesStage, matchesOf } from './clauses.ts';
 import { expressionsOf } from './functions.ts';
 import { COUNTER } from './generate.ts';
 import { isPlain, type MatchStage, type PreparedMatch, prepareMatch } from './match-stage.ts';
-import { Place } from './place.ts';
+import type { Batch, ExecuteRequest, Outcome, QuerySettings, SegmentMatches } from './request.ts';
 import { type ResultPlan, ResultSink } from './result.ts';
 import { resultPlan } from './result-plan.ts';
+import { SegmentCursor } from './segment-cursor.ts';
 import { OutOfBudget, Run, type Shortage } from './stage.ts';
-
-/** How a query is to be read; part of the name a compiled query is kept under. */
-export interface QuerySettings {
-  readonly text: string;
-  readonly distinctNodes: boolean;
-  readonly labels: LabelReading;
-  readonly parameters: Readonly<Record<string, unknown>>;
-  /** Milliseconds since 1970 when the text asks for the time, else 0. */
-  readonly now: number;
-  /** Module with further functions; see `functions.ts`. */
-  readonly functions: string | undefined;
-  /** Number of a near pattern: the query is that entry of `relaxations`. */
-  readonly relaxation?: number | undefined;
-}
 
 /** The tree that settings speak of. */
 export function treeOf({ text, relaxation }: QuerySettings): Query {
   const query = parsed(text);
   return relaxation === undefined ? query : relaxations(query)[relaxation]!.query;
-}
-
-export interface Limits {
-  /** Milliseconds from the start of the request. */
-  readonly time: number;
-  readonly rows: number;
-  /** Bytes of rows, groups and the like that one thread keeps. */
-  readonly bytes: number;
-  readonly steps: number;
-}
-
-/** Plain data, so that it can go to a worker. */
-export interface ExecuteRequest {
-  readonly query: QuerySettings;
-  /** Tells requests apart whose code differs. */
-  readonly name: string;
-  /** Per match, in reading order, those of EXISTS bodies last. */
-  readonly plan: readonly PlannedMatch[];
-  /** Numbers of the strings in the text and the parameters; -1 for those that the graph does not hold. */
-  readonly strings: Readonly<Record<string, number>>;
-  readonly visible: Uint8Array;
-  readonly crossingCodes: readonly number[];
-  readonly limits: Limits;
-  readonly output:
-    | { readonly kind: 'rows' }
-    | { readonly kind: 'count' }
-    /**
-     * Matches segment by segment, in the order of the plan's first segment list.
-     * `matches`: how many to hand out per segment. `exact`: whether to count the others.
-     */
-    | {
-        readonly kind: 'segments';
-        readonly matches: number;
-        readonly exact: boolean;
-        /** Segments that nodes without a tie to the segment may be in besides it: those that are not grouped. */
-        readonly others: Int32Array;
-        /**
-         * Labels of the nodes that may be in any other segment, where an edge leads there; all others have to be in
-         * the segment or in one that is not grouped. No limits when not given.
-         */
-        readonly roaming: readonly string[] | undefined;
-      };
-  /** Count the bindings after each step. */
-  readonly trace: boolean;
-  /** Whether several threads share the request's first segment list. */
-  readonly shared: boolean;
-}
-
-export interface SegmentMatches {
-  /** Row of the segment table. */
-  readonly segment: number;
-  readonly count: number;
-  /** Elements and values of each match, by slot. */
-  readonly matches: readonly {
-    readonly row: Int32Array;
-    readonly values: readonly unknown[];
-    /** Whether every EXISTS at the top of a WHERE holds whatever is true of uncertain labels. */
-    readonly certain: boolean;
-  }[];
-}
-
-export type Batch =
-  | { readonly kind: 'rows'; readonly rows: readonly (readonly unknown[])[] }
-  /** `index` tells the place of the first segment in the plan's list; entries without a match are left out. */
-  | {
-      readonly kind: 'segments';
-      readonly from: number;
-      readonly to: number;
-      readonly found: readonly SegmentMatches[];
-    };
-
-export interface Outcome {
-  readonly count: number;
-  readonly shortage: Shortage | undefined;
-  readonly steps: number;
-  /** Milliseconds. */
-  readonly time: number;
-  /** Per match and part, bindings after each step; empty unless asked for. */
-  readonly traces: readonly (readonly (readonly number[])[])[];
 }
 
 export interface Channel {
@@ -143,9 +52,9 @@ interface Ready {
   readonly output: (value: unknown) => unknown;
 }
 
-/** Compiled queries of each store; the oldest go first. */
-const cache = new WeakMap<Store, Map<string, Ready>>();
-const KEPT = 200;
+/** Compiled queries of each store. */
+const cache = new WeakMap<Store, LRUCache<string, Ready>>();
+const MAX_KEPT = 200;
 
 /** What planning has made of a query already, on this thread. */
 export type Understood = Pick<Ready, 'compiled' | 'result'> & { readonly matches: readonly Match[] };
@@ -171,11 +80,11 @@ export function execute(
     },
     request.query.parameters,
   );
-  const place = output.kind === 'segments' ? new Place(store, request, output) : undefined;
-  const visible = place?.visible ?? request.visible;
-  const context = { run, store, visible, roams: place?.roams ?? NOTHING_ROAMS };
+  const cursor = output.kind === 'segments' ? new SegmentCursor(store, request, output) : undefined;
+  const visible = cursor?.visible ?? request.visible;
+  const context = { run, store, visible, roams: cursor?.roams ?? NOTHING_ROAMS };
   let taken = 0;
-  const take = () => withPlan(ready.prepared[taken]!, request.plan[taken]!, taken++ === 0, place);
+  const take = () => withPlan(ready.prepared[taken]!, request.plan[taken]!, taken++ === 0, cursor);
   let count = 0;
   let shortage: Shortage | undefined;
 
@@ -225,7 +134,7 @@ export function execute(
           for (let s = from; s < to; s++) {
             current = [];
             inSegment = 0;
-            place!.moveTo(clauses.segments![s]!);
+            cursor!.moveTo(clauses.segments![s]!);
             clauses.stretch(s, s + 1);
             if (inSegment > 0)
               found.push({ segment: clauses.segments![s]!, count: inSegment, matches: current });
@@ -298,7 +207,7 @@ function withPlan(
   prepared: PreparedMatch,
   plan: PlannedMatch,
   isFirst: boolean,
-  place: Place | undefined,
+  cursor: SegmentCursor | undefined,
 ): PreparedMatch {
   return {
     ...prepared,
@@ -306,9 +215,9 @@ function withPlan(
       const planned = plan.parts[i]!;
       if (part.kind === 'repeat' || planned.kind === 'repeat') return part;
       const scans = planned.scans.map((scan, k) =>
-        place && !(isFirst && i === 0 && k === 0) ? place.within(scan) : scan,
+        cursor && !(isFirst && i === 0 && k === 0) ? cursor.within(scan) : scan,
       );
-      return part.kind === 'dense' ? { ...part, segments: scans[0]! } : { ...part, scans };
+      return part.kind === 'candidates' ? { ...part, segments: scans[0]! } : { ...part, scans };
     }),
   };
 }
@@ -320,27 +229,21 @@ function snapshot(value: unknown): unknown {
 function readyFor(store: Store, request: ExecuteRequest, understood: Understood | undefined): Ready {
   let kept = cache.get(store);
   if (!kept) {
-    kept = new Map();
+    kept = new LRUCache({ max: MAX_KEPT });
     cache.set(store, kept);
   }
-  const name = nameOf(store, request);
+  const name = nameOf(request);
   const known = kept.get(name);
-  if (known) {
-    kept.delete(name);
-    kept.set(name, known);
-    return known;
-  }
+  if (known) return known;
   const ready = makeReady(store, request, understood ?? understand(store, request));
   kept.set(name, ready);
-  if (kept.size > KEPT) kept.delete(kept.keys().next().value!);
   return ready;
 }
 
 /** Everything that the compiled code hangs on. */
-function nameOf(store: Store, { name, output, trace }: ExecuteRequest): string {
-  const { nodeKinds, edgeKinds, edgeLabels } = store.catalog;
+function nameOf({ name, output, trace }: ExecuteRequest): string {
   const way = output.kind === 'segments' ? JSON.stringify(output.roaming) : output.kind === 'count';
-  return `${name} ${way} ${trace} ${nodeKinds.length} ${edgeKinds.length} ${edgeLabels.length}`;
+  return `${name} ${way} ${trace}`;
 }
 
 function understand(store: Store, { query, strings }: ExecuteRequest): Understood {
@@ -386,15 +289,15 @@ function makeReady(store: Store, request: ExecuteRequest, { compiled, result, ma
   const prepared = matches.map((match, i) => {
     const planned = plan[i]!;
     const counts =
-      counting && i === 0 && planned.parts.every((part) => part.kind === 'search' && !part.dense);
+      counting && i === 0 && planned.parts.every((part) => part.kind === 'search' && !part.byCandidates);
     return prepareMatch(match, planned, settings, { counting: counts, trace: request.trace });
   });
-  const dense = plan[0]?.parts.some((part) => part.kind === 'search' && part.dense) ?? false;
+  const byCandidates = plan[0]?.parts.some((part) => part.kind === 'search' && part.byCandidates) ?? false;
   return {
     compiled,
     prepared,
     result,
-    counting: counting && !dense,
+    counting: counting && !byCandidates,
     output: (value) => expressions.output(value),
   };
 }

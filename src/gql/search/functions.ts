@@ -12,7 +12,7 @@ import type { Expressions } from '../plan/compile.ts';
 import { expressionsFor } from '../plan/expressions.ts';
 import { TRUE, UNKNOWN } from '../plan/label-test.ts';
 import type { Store } from '../storage/store.ts';
-import type { QuerySettings } from './execute.ts';
+import type { QuerySettings } from './request.ts';
 
 const loaded = new Map<string, FunctionTable>();
 

@@ -11,11 +11,11 @@
 import type { Condition, Pattern, PatternEdge, PatternNode } from '../plan/pattern.ts';
 import type { Step } from '../plan/step.ts';
 import { S, SEGMENT_ROW, type Store } from '../storage/store.ts';
+import { seekEntry } from './adjacency-search.ts';
 import { type GenerateOptions, nameOf, restore } from './code-state.ts';
 import { COLUMNS, placed } from './code-words.ts';
 import { EdgeLoops, LONG } from './edge-loops.ts';
-import { Memory } from './memory.ts';
-import { seekEntry } from './seek.ts';
+import { Memory } from './kept-tails.ts';
 import type { Run } from './stage.ts';
 
 /** What generated code is bound to for one run. */

@@ -8,8 +8,8 @@ import { type PlannedMatch, type PlannedPart, patternOfPart } from '../plan/plan
 import type { Step } from '../plan/step.ts';
 import { IN, OUT, UNDIRECTED } from '../storage/catalog.ts';
 import type { Store } from '../storage/store.ts';
-import { denseSearch } from './dense.ts';
-import { type DensePlan, densePlan } from './dense-plan.ts';
+import { type CandidatePlan, candidatePlan } from './candidate-plan.ts';
+import { candidateSearch } from './candidate-search.ts';
 import { type Generated, generate } from './generate.ts';
 import { elementsOf, keepsMode } from './path.ts';
 import { repeatStage } from './repeat.ts';
@@ -31,7 +31,7 @@ export interface SearchSettings {
 
 type Prepared =
   | { readonly kind: 'generated'; readonly run: Generated; readonly scans: readonly Int32Array[] }
-  | { readonly kind: 'dense'; readonly plan: DensePlan; readonly segments: Int32Array }
+  | { readonly kind: 'candidates'; readonly plan: CandidatePlan; readonly segments: Int32Array }
   | { readonly kind: 'repeat'; readonly part: Extract<PlannedPart, { kind: 'repeat' }> };
 
 export interface PreparedMatch {
@@ -86,10 +86,10 @@ export function prepareMatch(
     const { catalog } = settings.store;
     const edgeTable = (edge: PatternEdge) => edgeLabelTruths(edge.label, catalog);
     const codes = catalog.edgeLabels.length * 3;
-    if (part.dense)
+    if (part.byCandidates)
       return {
-        kind: 'dense',
-        plan: densePlan(pattern, settings.nodeTable, edgeTable, codes),
+        kind: 'candidates',
+        plan: candidatePlan(pattern, settings.nodeTable, edgeTable, codes),
         segments: part.scans[0]!,
       };
     const trace = options.trace ? new Float64Array(part.steps.length) : undefined;
@@ -130,7 +130,7 @@ function inlineBody(
   body: { readonly match: Match; readonly planned: PlannedMatch } | undefined,
 ): { readonly pattern: Pattern; readonly steps: readonly Step[] } | undefined {
   const part = body?.planned.parts[0];
-  if (body?.planned.parts.length !== 1 || part?.kind !== 'search' || part.dense) return undefined;
+  if (body?.planned.parts.length !== 1 || part?.kind !== 'search' || part.byCandidates) return undefined;
   if (!isPlain(body.match) || part.scans.length > 0) return undefined;
   const { pattern } = patternOfPart(body.match, part.nodes, part.before, part.edges, [], new Set());
   return { pattern, steps: part.steps.map(({ step }) => step) };
@@ -204,11 +204,11 @@ function partStage(prepared: PreparedMatch, part: Prepared, context: StageContex
       const end = segments?.length ?? 0;
       return { run: () => stretch(0, end), segments, stretch };
     }
-    case 'dense': {
+    case 'candidates': {
       const { plan, segments } = part;
       const stretch = (from: number, to: number): boolean => {
         for (let s = from; s < to; s++)
-          if (!denseSearch(plan, { run, store, next }, segments[s]!)) return false;
+          if (!candidateSearch(plan, { run, store, next }, segments[s]!)) return false;
         return true;
       };
       return { run: () => stretch(0, segments.length), segments, stretch };

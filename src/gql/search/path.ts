@@ -2,8 +2,9 @@
  * Paths as wholes: their elements, and the path modes of ISO/IEC 39075:2024, 16.6: TRAIL repeats no edge, ACYCLIC no
  * node, SIMPLE no node except that the last may be the first.
  */
-import type { PathMode, PathPart } from '../plan/chain.ts';
+
 import type { RowState } from '../plan/pattern.ts';
+import type { PathMode, PathPart } from '../plan/quantified-path.ts';
 
 /** Nodes and edges in turn, from the first node to the last. */
 export function elementsOf(parts: readonly PathPart[], state: RowState): number[] {

@@ -1,14 +1,16 @@
 /**
  * Plans all matches of a query on the main thread, where the inverted index is.
  */
+import { LRUCache } from 'lru-cache';
 import type { PatternGraph } from '../graph.ts';
+import { FeatureIndex } from '../index/feature-index.ts';
 import type { Query } from '../language/ast.ts';
 import { type Compiled, compileClauses, type Expressions } from '../plan/compile.ts';
 import { TRUE, UNKNOWN } from '../plan/label-test.ts';
 import type { Match } from '../plan/match.ts';
 import { type PlannedMatch, planMatch, type Strategy } from '../plan/plan-match.ts';
 import { matchesOf } from './clauses.ts';
-import type { QuerySettings } from './execute.ts';
+import type { QuerySettings } from './request.ts';
 import type { ResultPlan } from './result.ts';
 import { resultPlan } from './result-plan.ts';
 
@@ -36,13 +38,15 @@ export interface PlanOptions {
   readonly naive: boolean;
   readonly strategy?: Strategy | undefined;
   readonly visible: Uint8Array;
+  /** Whether estimates are of the visible segments alone, which takes a walk through all of them. @default false */
+  readonly visibleAlone?: boolean | undefined;
   /** Set when the search goes segment by segment; see `ExecuteRequest` for what may roam. */
   readonly bySegment?: { readonly roaming: readonly string[] | undefined } | undefined;
 }
 
 /** Plans by what the query sees: the array that `graph.visible` answers, one for each state of the graph. */
-const kept = new WeakMap<Uint8Array, Map<string, QueryPlan>>();
-const MOST_KEPT = 300;
+const kept = new WeakMap<Uint8Array, LRUCache<string, QueryPlan>>();
+const MAX_KEPT = 300;
 
 /** `planQuery`, kept for the next time. */
 export function planKept(
@@ -54,16 +58,15 @@ export function planKept(
 ): QueryPlan {
   let plans = kept.get(options.visible);
   if (!plans) {
-    plans = new Map();
+    plans = new LRUCache({ max: MAX_KEPT });
     kept.set(options.visible, plans);
   }
-  const { naive, bySegment, strategy = 'auto' } = options;
-  const name = JSON.stringify([settings, naive, bySegment ?? -1, strategy]);
+  const { naive, bySegment, strategy = 'auto', visibleAlone = false } = options;
+  const name = JSON.stringify([settings, naive, bySegment ?? -1, strategy, visibleAlone]);
   let plan = plans.get(name);
   if (!plan) {
     plan = planQuery(graph, tree(), settings, expressions(), options);
     plans.set(name, plan);
-    if (plans.size > MOST_KEPT) plans.delete(plans.keys().next().value!);
   }
   return plan;
 }
@@ -75,7 +78,10 @@ export function planQuery(
   expressions: Expressions,
   options: PlanOptions,
 ): QueryPlan {
-  const { store, index } = graph;
+  const { store } = graph;
+  const { index, segments } = options.visibleAlone
+    ? visibleIndex(graph, options.visible)
+    : { index: graph.index, segments: graph.segmentCount };
   const strings: Record<string, number> = {};
   const stringNumber = (text: string): number => {
     const number = store.strings.find(text);
@@ -91,7 +97,7 @@ export function planQuery(
     index,
     catalog: store.catalog,
     visible: options.visible,
-    segments: graph.segmentCount,
+    segments,
     stringNumber,
     naive: options.naive,
     confined: options.bySegment?.roaming && confinedSets(graph, options.bySegment.roaming),
@@ -109,7 +115,15 @@ export function planQuery(
     const first = i === 0 ? match.pattern.nodes.findIndex((node) => node.slot === anchor) : -1;
     return planMatch(match, input, first >= 0 ? first : undefined);
   });
-  const crossingCodes = index.crossings.flatMap((bySet, code) => (bySet && bySet.size > 0 ? [code] : []));
+  // Tables of the compiled code are as long as these.
+  const kinds = [
+    store.catalog.nodeKinds.length,
+    store.catalog.edgeKinds.length,
+    store.catalog.edgeLabels.length,
+  ];
+  const crossingCodes = graph.index.crossings.flatMap((bySet, code) =>
+    bySet && bySet.size > 0 ? [code] : [],
+  );
   return {
     compiled,
     result,
@@ -120,8 +134,32 @@ export function planQuery(
     strings,
     crossingCodes,
     cost: plan.reduce((sum, { cost }) => sum + cost, 0),
-    name: JSON.stringify([settings, plan.map(shapeOf), strings, crossingCodes]),
+    name: JSON.stringify([settings, plan.map(shapeOf), strings, crossingCodes, kinds]),
   };
+}
+
+interface VisibleIndex {
+  readonly index: FeatureIndex;
+  readonly segments: number;
+}
+
+const visibleIndexes = new WeakMap<Uint8Array, VisibleIndex>();
+
+/** The inverted index of some segments alone. */
+function visibleIndex({ store }: PatternGraph, visible: Uint8Array): VisibleIndex {
+  let kept = visibleIndexes.get(visible);
+  if (!kept) {
+    const index = new FeatureIndex();
+    let segments = 0;
+    visible.forEach((flag, slot) => {
+      if (flag !== 1) return;
+      index.update(store, slot, 1);
+      segments++;
+    });
+    kept = { index, segments };
+    visibleIndexes.set(visible, kept);
+  }
+  return kept;
 }
 
 /** What the code of a planned match hangs on. */
@@ -130,7 +168,7 @@ function shapeOf({ parts }: PlannedMatch): unknown {
     part.kind === 'repeat'
       ? [part.repeat, part.reversed, part.endBound]
       : [
-          part.dense,
+          part.byCandidates,
           part.keepFrom,
           part.nodes,
           part.edges,

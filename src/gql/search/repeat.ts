@@ -3,8 +3,9 @@
  * bound to, iteration by iteration, becomes a list outside (a group variable, ISO/IEC 39075:2024, 16.4 and 22.4;
  * Deutsch and others, "Graph pattern matching in GQL and SQL/PGQ", SIGMOD 2022, section 4).
  */
-import type { ChainEdge, ChainItem, ChainNode, ChainRepeat } from '../plan/chain.ts';
+
 import type { Condition, RowState } from '../plan/pattern.ts';
+import type { ChainEdge, ChainItem, ChainNode, ChainRepeat } from '../plan/quantified-path.ts';
 import { type EntrySource, entriesWith } from './entries.ts';
 import { elementsOf, keepsMode } from './path.ts';
 import { OutOfBudget, type Stage } from './stage.ts';

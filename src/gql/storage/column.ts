@@ -37,6 +37,10 @@ export class IntColumn {
     this.buffer = grown(this.buffer, length * 4);
     this.view = new Int32Array(this.buffer, 0, this.buffer.byteLength >> 2);
   }
+  /** Goes on in memory of its own; whoever has the buffer of before keeps what it holds now. */
+  fork(): void {
+    this.attach({ buffer: copied(this.buffer, new SharedArrayBuffer(this.buffer.byteLength)) });
+  }
 }
 
 /** Bytes. */

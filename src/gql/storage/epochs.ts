@@ -20,6 +20,11 @@ export class Epochs {
     this.#collect();
   }
 
+  /** How many queries are running now. */
+  get readers(): number {
+    return this.#readers.size;
+  }
+
   /** Runs `reclaim` once every query that is running now has ended; at once when there is none. */
   retire(reclaim: () => void): void {
     this.#waiting.push({ epoch: this.#now, reclaim });

@@ -20,7 +20,8 @@ export type LabelInput = string | { readonly label: string; readonly weight: num
 export interface NodeInput {
   /** Unique in the graph. */
   readonly id: string;
-  readonly labels?: readonly LabelInput[];
+  /** Labels, or their weights by name. */
+  readonly labels?: readonly LabelInput[] | ReadonlyMap<string, number>;
   readonly properties?: Properties;
 }
 

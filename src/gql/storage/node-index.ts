@@ -2,7 +2,7 @@
  * Node ids to nodes, over the whole graph: asked only when an edge first points to an id outside its own segment.
  * Open addressing over node numbers, split into many small tables so that no single insertion has to rehash much.
  */
-import { S, type Store } from './store.ts';
+import { S, SEGMENT_ROW, type Store } from './store.ts';
 
 const TABLES = 1024;
 const EMPTY = -1;
@@ -20,8 +20,12 @@ export class NodeIndex {
     this.#store = store;
   }
 
-  add(node: number): void {
-    const hash = this.#hashOfNode(node);
+  /** @param id the node's id */
+  add(node: number, id: string): void {
+    const { segmentTable, nodeRow, strings } = this.#store;
+    const row = nodeRow.view[node * 4 + 3]! * SEGMENT_ROW;
+    const prefix = strings.text(segmentTable.view[row + S.prefix]!).length;
+    const hash = mixed(hashedOn(segmentTable.view[row + S.prefixHash]!, id, prefix));
     const t = hash & (TABLES - 1);
     if ((this.#used[t]! + 1) * 4 > this.#tables[t]!.length * 3) this.#rehash(t);
     place(this.#tables[t]!, hash, node);
@@ -73,9 +77,7 @@ export class NodeIndex {
     const store = this.#store;
     const bytes = store.idBytes.view;
     const end = store.nodeIdStart.view[node + 1]!;
-    const prefix = store.strings.text(store.segmentField(store.nodeRow.view[node * 4 + 3]!, S.prefix));
-    let hash = BASIS;
-    for (let i = 0; i < prefix.length; i++) hash = Math.imul(hash ^ prefix.charCodeAt(i), PRIME);
+    let hash = store.segmentField(store.nodeRow.view[node * 4 + 3]!, S.prefixHash);
     for (let i = store.nodeIdStart.view[node]!; i < end; i++) {
       if (bytes[i]! > 127) return hashOf(store.nodeId(node));
       hash = Math.imul(hash ^ bytes[i]!, PRIME);
@@ -91,14 +93,24 @@ function place(table: Int32Array, hash: number, node: number): void {
   table[i] = node;
 }
 
-const BASIS = 0x811c9dc5;
+const BASIS = 0x811c9dc5 | 0;
 const PRIME = 0x01000193;
 
 /** FNV-1a over UTF-16 code units (Fowler, Noll and Vo; draft-eastlake-fnv), finished by Murmur3's mixer. */
 function hashOf(text: string): number {
-  let hash = BASIS;
-  for (let i = 0; i < text.length; i++) hash = Math.imul(hash ^ text.charCodeAt(i), PRIME);
-  return mixed(hash);
+  return mixed(hashedOn(BASIS, text, 0));
+}
+
+/** What the hash has come to behind a text that ids begin with. */
+export function hashedBefore(text: string): number {
+  return hashedOn(BASIS, text, 0);
+}
+
+/** Goes on from a hash, with a text from a place on. */
+function hashedOn(before: number, text: string, from: number): number {
+  let hash = before;
+  for (let i = from; i < text.length; i++) hash = Math.imul(hash ^ text.charCodeAt(i), PRIME);
+  return hash;
 }
 
 function mixed(value: number): number {

@@ -2,11 +2,12 @@
  * Turns one segment, as plain arrays, into ranges of the columns.
  */
 import { codeOf, IN, OUT, UNDIRECTED } from './catalog.ts';
-import type { EdgeInput, NodeInput, SegmentInput } from './input.ts';
+import { Encoder } from './encode.ts';
+import type { EdgeInput, SegmentInput } from './input.ts';
 import { GraphInputError } from './input.ts';
-import { type Prepared, Preparer } from './prepare.ts';
+import { hashedBefore } from './node-index.ts';
 import { Ranges } from './ranges.ts';
-import { evenUp, S, SEGMENT_ROW, type Store } from './store.ts';
+import { S, SEGMENT_ROW, type Store } from './store.ts';
 
 const encoder = new TextEncoder();
 
@@ -23,7 +24,7 @@ export class SegmentWriter {
     exports: new Ranges(),
   };
   readonly #store: Store;
-  readonly #preparer: Preparer;
+  readonly #encoder: Encoder;
   readonly #handleFor: (id: string) => number;
 
   /** @param handleFor answers the handle of an id that is not in the segment being written */
@@ -33,7 +34,7 @@ export class SegmentWriter {
     handleFor: (id: string) => number,
   ) {
     this.#store = store;
-    this.#preparer = new Preparer(store, ancestors);
+    this.#encoder = new Encoder(store, ancestors);
     this.#handleFor = handleFor;
   }
 
@@ -45,18 +46,19 @@ export class SegmentWriter {
   write(key: string, input: SegmentInput): number {
     const { nodes } = input;
     const edges = input.edges ?? [];
-    const prepared = nodes.map((node) => this.#preparer.node(node));
-    const rank = this.#preparer.kindRanks();
-    const order = nodes
-      .map((_, i) => i)
-      .sort((a, b) => rank[prepared[a]!.kind]! - rank[prepared[b]!.kind]! || a - b);
+    const encoder = this.#encoder;
+    encoder.clear();
+    for (const node of nodes) encoder.node(node);
+    const order = this.#order(nodes.length);
     const placeOf = new Map<string, number>();
+    const ids: string[] = [];
     for (let i = 0; i < order.length; i++) {
-      const id = nodes[order[i]!]!.id;
-      if (placeOf.has(id)) throw new GraphInputError(`Segment ${key} has two nodes with the id ${id}`);
+      const { id } = nodes[order[i]!]!;
       placeOf.set(id, i);
+      if (placeOf.size === i) throw new GraphInputError(`Segment ${key} has two nodes with the id ${id}`);
+      ids.push(id);
     }
-    const edgesPrepared = edges.map((edge) => this.#preparer.edge(edge));
+    for (const edge of edges) encoder.edge(edge);
 
     const slot = this.ranges.segments.take(1);
     this.#store.segmentTable.ensure((slot + 1) * SEGMENT_ROW);
@@ -68,10 +70,37 @@ export class SegmentWriter {
     row[at + S.exports] = -1;
     row[at + S.version] = ++this.#versions;
 
-    this.#writeNodes(slot, nodes, prepared, order);
-    this.#writeEdges(slot, edges, edgesPrepared, placeOf);
-    this.ids = order.map((i) => nodes[i]!.id);
+    this.ids = ids;
+    this.#writeNodes(slot, order);
+    this.#writeEdges(slot, edges, placeOf);
+    this.#writeRecords(slot, order, edges.length);
     return slot;
+  }
+
+  /** Places of the nodes in the input, sorted by kind. */
+  #order(count: number): Int32Array {
+    const { kinds } = this.#encoder;
+    const present = new Set<number>();
+    for (let i = 0; i < count; i++) present.add(kinds[i]!);
+    const sorted = [...present].sort((a, b) =>
+      this.#encoder.kindName(a) < this.#encoder.kindName(b) ? -1 : 1,
+    );
+    const next = new Map<number, number>();
+    for (const kind of sorted) next.set(kind, 0);
+    for (let i = 0; i < count; i++) next.set(kinds[i]!, next.get(kinds[i]!)! + 1);
+    let start = 0;
+    for (const kind of sorted) {
+      const size = next.get(kind)!;
+      next.set(kind, start);
+      start += size;
+    }
+    const order = new Int32Array(count);
+    for (let i = 0; i < count; i++) {
+      const place = next.get(kinds[i]!)!;
+      order[place] = i;
+      next.set(kinds[i]!, place + 1);
+    }
+    return order;
   }
 
   /** Gives the ranges of a segment back. */
@@ -101,49 +130,49 @@ export class SegmentWriter {
     return start;
   }
 
-  #writeNodes(
-    slot: number,
-    nodes: readonly NodeInput[],
-    prepared: readonly Prepared[],
-    order: readonly number[],
-  ): void {
+  #writeNodes(slot: number, order: Int32Array): void {
     const store = this.#store;
-    const count = nodes.length;
+    const { ids } = this;
+    const { kinds } = this.#encoder;
+    const count = order.length;
     const first = this.ranges.nodes.take(count + 1);
     store.nodeIdStart.ensure(first + count + 1);
     store.nodeRow.ensure((first + count + 1) * 4);
-    const prefix = commonPrefix(nodes);
-    const prefixBytes = Buffer.byteLength(prefix);
+    const prefix = commonPrefix(ids);
     let idLength = 0;
-    for (const { id } of nodes) idLength += Buffer.byteLength(id) - prefixBytes;
+    for (const id of ids) idLength += utf8Length(id, prefix.length);
     const idFirst = this.ranges.idBytes.take(idLength);
     store.idBytes.ensure(idFirst + idLength);
 
+    const rows = store.nodeRow.view;
+    const starts = store.nodeIdStart.view;
+    const bytes = store.idBytes.view;
     let idAt = idFirst;
-    let kinds = 0;
+    let runCount = 0;
     for (let i = 0; i < count; i++) {
-      const source = order[i]!;
       const node = first + i;
-      store.nodeRow.view[node * 4] = prepared[source]!.kind;
-      store.nodeRow.view[node * 4 + 3] = slot;
-      store.nodeIdStart.view[node] = idAt;
-      idAt += writeText(nodes[source]!.id, prefix.length, store.idBytes.view, idAt);
-      if (i === 0 || prepared[source]!.kind !== prepared[order[i - 1]!]!.kind) kinds++;
+      const kind = kinds[order[i]!]!;
+      rows[node * 4] = kind;
+      rows[node * 4 + 3] = slot;
+      starts[node] = idAt;
+      idAt += writeText(ids[i]!, prefix.length, bytes, idAt);
+      if (i === 0 || kind !== kinds[order[i - 1]!]) runCount++;
     }
-    store.nodeIdStart.view[first + count] = idAt;
-    store.nodeRow.view[(first + count) * 4 + 3] = slot;
+    starts[first + count] = idAt;
+    rows[(first + count) * 4 + 3] = slot;
 
-    const runs = this.ranges.runs.take(kinds + 1);
-    store.runRow.ensure((runs + kinds + 1) * 2);
+    const runs = this.ranges.runs.take(runCount + 1);
+    store.runRow.ensure((runs + runCount + 1) * 2);
+    const runRows = store.runRow.view;
     let run = runs;
     for (let i = 0; i < count; i++) {
-      const kind = prepared[order[i]!]!.kind;
-      if (i > 0 && kind === prepared[order[i - 1]!]!.kind) continue;
-      store.runRow.view[run * 2] = kind;
-      store.runRow.view[run++ * 2 + 1] = first + i;
+      const kind = kinds[order[i]!]!;
+      if (i > 0 && kind === kinds[order[i - 1]!]) continue;
+      runRows[run * 2] = kind;
+      runRows[run++ * 2 + 1] = first + i;
     }
-    store.runRow.view[run * 2] = -1;
-    store.runRow.view[run * 2 + 1] = first + count;
+    runRows[run * 2] = -1;
+    runRows[run * 2 + 1] = first + count;
 
     const at = slot * SEGMENT_ROW;
     const row = store.segmentTable.view;
@@ -152,26 +181,20 @@ export class SegmentWriter {
     row[at + S.idBytes] = idFirst;
     row[at + S.idByteCount] = idLength;
     row[at + S.runs] = runs;
-    row[at + S.runCount] = kinds;
+    row[at + S.runCount] = runCount;
     row[at + S.prefix] = store.strings.intern(prefix);
-    this.#nodeRecords = order.map((i) => prepared[i]!);
+    row[at + S.prefixHash] = hashedBefore(prefix);
   }
 
-  /** Node records of the segment being written, in node order; written together with those of its edges. */
-  #nodeRecords: readonly Prepared[] = [];
-
-  #writeEdges(
-    slot: number,
-    edges: readonly EdgeInput[],
-    prepared: readonly Prepared[],
-    placeOf: ReadonlyMap<string, number>,
-  ): void {
+  #writeEdges(slot: number, edges: readonly EdgeInput[], placeOf: ReadonlyMap<string, number>): void {
     const store = this.#store;
+    const { kinds } = this.#encoder;
     const at = slot * SEGMENT_ROW;
     const firstNode = store.segmentField(slot, S.nodes);
     const nodeCount = store.segmentField(slot, S.nodeCount);
     const first = this.ranges.edges.take(edges.length);
     store.edgeRow.ensure((first + edges.length) * 4);
+    const rows = store.edgeRow.view;
 
     const degree = new Int32Array(nodeCount + 1);
     let crossingCount = 0;
@@ -180,11 +203,10 @@ export class SegmentWriter {
       const source = placeOf.get(edge.source);
       const target = placeOf.get(edge.target);
       const directed = edge.directed !== false;
-      store.edgeRow.view[(first + i) * 4] = prepared[i]!.kind;
-      store.edgeRow.view[(first + i) * 4 + 1] =
-        source === undefined ? ~this.#handleFor(edge.source) : firstNode + source;
-      store.edgeRow.view[(first + i) * 4 + 2] =
-        target === undefined ? ~this.#handleFor(edge.target) : firstNode + target;
+      const word = (first + i) * 4;
+      rows[word] = kinds[nodeCount + i]!;
+      rows[word + 1] = source === undefined ? ~this.#handleFor(edge.source) : firstNode + source;
+      rows[word + 2] = target === undefined ? ~this.#handleFor(edge.target) : firstNode + target;
       if (source !== undefined) degree[source]!++;
       else crossingCount++;
       if (target === undefined) crossingCount++;
@@ -197,14 +219,15 @@ export class SegmentWriter {
     const adjacency = this.ranges.adjacency.take(total);
     store.adjRow.ensure((adjacency + total) * 2);
     store.adjEdge.ensure(adjacency + total);
+    const nodeRows = store.nodeRow.view;
     let start = adjacency;
     const next = new Int32Array(nodeCount);
     for (let i = 0; i < nodeCount; i++) {
-      store.nodeRow.view[(firstNode + i) * 4 + 1] = start;
+      nodeRows[(firstNode + i) * 4 + 1] = start;
       next[i] = start;
       start += degree[i]!;
     }
-    store.nodeRow.view[(firstNode + nodeCount) * 4 + 1] = start;
+    nodeRows[(firstNode + nodeCount) * 4 + 1] = start;
 
     const crossings = this.ranges.crossings.take(crossingCount);
     for (const column of [
@@ -215,26 +238,30 @@ export class SegmentWriter {
     ])
       column.ensure(crossings + crossingCount);
     store.crossingSegment.view.fill(slot, crossings, crossings + crossingCount);
+    const crossingEdges = store.crossingEdge.view;
+    const adjacent = store.adjRow.view;
+    const adjacentEdges = store.adjEdge.view;
+    const { edgeKinds } = store.catalog;
     let crossing = crossings;
     const put = (node: number, other: number, edge: number, code: number) => {
       const entry = next[node - firstNode]!;
       next[node - firstNode] = entry + 1;
-      store.adjRow.view[entry * 2 + 1] = other;
-      store.adjEdge.view[entry] = edge;
-      store.adjRow.view[entry * 2] = code;
+      adjacent[entry * 2 + 1] = other;
+      adjacentEdges[entry] = edge;
+      adjacent[entry * 2] = code;
     };
     for (let edge = first; edge < first + edges.length; edge++) {
-      const { label, directed } = store.catalog.edgeKinds[store.edgeRow.view[edge * 4]!]!;
-      const source = store.edgeRow.view[edge * 4 + 1]!;
-      const target = store.edgeRow.view[edge * 4 + 2]!;
+      const { label, directed } = edgeKinds[rows[edge * 4]!]!;
+      const source = rows[edge * 4 + 1]!;
+      const target = rows[edge * 4 + 2]!;
       if (source >= 0) put(source, target, edge, codeOf(label, directed ? OUT : UNDIRECTED));
-      else store.crossingEdge.view[crossing++] = edge * 2;
-      if (target < 0) store.crossingEdge.view[crossing++] = edge * 2 + 1;
+      else crossingEdges[crossing++] = edge * 2;
+      if (target < 0) crossingEdges[crossing++] = edge * 2 + 1;
       else if (directed || source !== target)
         put(target, source, edge, codeOf(label, directed ? IN : UNDIRECTED));
     }
     for (let node = firstNode; node < firstNode + nodeCount; node++)
-      sortEntries(store, store.nodeRow.view[node * 4 + 1]!, store.nodeRow.view[(node + 1) * 4 + 1]!);
+      sortEntries(adjacent, adjacentEdges, nodeRows[node * 4 + 1]!, nodeRows[(node + 1) * 4 + 1]!);
 
     const row = store.segmentTable.view;
     row[at + S.edges] = first;
@@ -243,51 +270,31 @@ export class SegmentWriter {
     row[at + S.adjacencyCount] = total;
     row[at + S.crossings] = crossings;
     row[at + S.crossingCount] = crossingCount;
-    this.#writeRecords(slot, prepared);
   }
 
-  #writeRecords(slot: number, edges: readonly Prepared[]): void {
+  /** Records of nodes and edges, in their order, one behind the other. */
+  #writeRecords(slot: number, order: Int32Array, edges: number): void {
     const store = this.#store;
-    const nodes = this.#nodeRecords;
-    let total = 0;
-    for (const list of [nodes, edges])
-      for (const record of list) total += evenUp(record.words) + record.weights.length * 2;
+    const encoder = this.#encoder;
+    const total = encoder.words;
     const first = this.ranges.words.take(total);
     store.records.ensure(first + total);
-    let at = first;
-    const write = (record: Prepared, layout: number): number => {
-      const start = at;
-      const { fields } = store.catalog.layouts[layout]!;
-      for (let i = 0; i < fields.length; i++) {
-        const field = fields[i]!;
-        if (field.storage === 'number')
-          store.records.doubles[(start >> 1) + field.slot] = record.cells[i]!.value;
-        else store.records.words[start + field.slot] = record.cells[i]!.value;
-      }
-      at += evenUp(record.words);
-      for (const weight of record.weights) {
-        store.records.doubles[at >> 1] = weight;
-        at += 2;
-      }
-      return start;
-    };
+    const nodeRows = store.nodeRow.view;
+    const edgeRows = store.edgeRow.view;
     const firstNode = store.segmentField(slot, S.nodes);
-    nodes.forEach((record, i) => {
-      store.nodeRow.view[(firstNode + i) * 4 + 2] = write(
-        record,
-        store.catalog.nodeKinds[record.kind]!.layout,
-      );
-    });
     const firstEdge = store.segmentField(slot, S.edges);
-    edges.forEach((record, i) => {
-      store.edgeRow.view[(firstEdge + i) * 4 + 3] = write(
-        record,
-        store.catalog.edgeKinds[record.kind]!.layout,
-      );
-    });
-    store.segmentTable.view[slot * SEGMENT_ROW + S.words] = first;
-    store.segmentTable.view[slot * SEGMENT_ROW + S.wordCount] = total;
-    this.#nodeRecords = [];
+    let at = first;
+    for (let i = 0; i < order.length; i++) {
+      nodeRows[(firstNode + i) * 4 + 2] = at;
+      at = encoder.write(order[i]!, at);
+    }
+    for (let i = 0; i < edges; i++) {
+      edgeRows[(firstEdge + i) * 4 + 3] = at;
+      at = encoder.write(order.length + i, at);
+    }
+    const row = store.segmentTable.view;
+    row[slot * SEGMENT_ROW + S.words] = first;
+    row[slot * SEGMENT_ROW + S.wordCount] = total;
   }
 }
 
@@ -301,12 +308,19 @@ function writeText(text: string, from: number, bytes: Uint8Array, at: number): n
   return text.length - from;
 }
 
+/** Bytes of a text from a place on, as UTF-8. */
+function utf8Length(text: string, from: number): number {
+  for (let i = from; i < text.length; i++)
+    if (text.charCodeAt(i) > 127) return Buffer.byteLength(text.slice(from));
+  return text.length - from;
+}
+
 /** What all ids of a segment begin with, but for a last part of at least one character. */
-function commonPrefix(nodes: readonly NodeInput[]): string {
-  if (nodes.length < 2) return '';
-  const first = nodes[0]!.id;
+function commonPrefix(ids: readonly string[]): string {
+  if (ids.length < 2) return '';
+  const first = ids[0]!;
   let length = first.length;
-  for (const { id } of nodes) {
+  for (const id of ids) {
     let i = 0;
     while (i < length && i < id.length && first.charCodeAt(i) === id.charCodeAt(i)) i++;
     length = i;
@@ -317,9 +331,7 @@ function commonPrefix(nodes: readonly NodeInput[]): string {
 }
 
 /** Sorts the entries of one adjacency list by code, then neighbour, then edge. */
-function sortEntries(store: Store, start: number, end: number): void {
-  const rows = store.adjRow.view;
-  const edges = store.adjEdge.view;
+function sortEntries(rows: Int32Array, edges: Int32Array, start: number, end: number): void {
   if (end - start > 24) {
     const order = Array.from({ length: end - start }, (_, i) => start + i).sort(
       (a, b) => rows[a * 2]! - rows[b * 2]! || rows[a * 2 + 1]! - rows[b * 2 + 1]! || edges[a]! - edges[b]!,

@@ -42,6 +42,8 @@ export const S = {
   key: 17,
   /** Differs for every segment that was ever written. */
   version: 18,
+  /** What hashing a node's id has come to behind the prefix; see `node-index.ts`. */
+  prefixHash: 19,
 } as const;
 
 /** Names of the integer columns, in the order in which they cross to a worker. */
@@ -241,8 +243,26 @@ export class Store {
     return key < 0 ? undefined : (this.edgeProperty(edge, key) as string | undefined);
   }
 
+  /** Row of the segment table that a node belongs to. */
+  segmentOf(node: number): number {
+    return this.nodeRow.view[node * 4 + 3]!;
+  }
+
+  /** The ends of an edge: a node, or `~handle` for one in another segment; see `end`. */
+  edgeSource(edge: number): number {
+    return this.edgeRow.view[edge * 4 + 1]!;
+  }
+
+  edgeTarget(edge: number): number {
+    return this.edgeRow.view[edge * 4 + 2]!;
+  }
+
+  edgeLabelNumber(edge: number): number {
+    return this.catalog.edgeKinds[this.edgeRow.view[edge * 4]!]!.label;
+  }
+
   edgeLabel(edge: number): string {
-    return this.catalog.edgeLabels[this.catalog.edgeKinds[this.edgeRow.view[edge * 4]!]!.label]!;
+    return this.catalog.edgeLabels[this.edgeLabelNumber(edge)]!;
   }
 
   isDirected(edge: number): boolean {

@@ -5,7 +5,7 @@
 import { availableParallelism } from 'node:os';
 import { Worker } from 'node:worker_threads';
 import type { PatternGraph } from '../graph.ts';
-import type { Batch, ExecuteRequest, Outcome } from '../search/execute.ts';
+import type { Batch, ExecuteRequest, Outcome } from '../search/request.ts';
 import { type CatalogSizes, NOTHING_SEEN } from '../storage/catalog.ts';
 import { CONTROL, type FromWorker, type ToWorker } from './protocol.ts';
 

@@ -1,7 +1,7 @@
 /**
  * What the main thread and a worker say to each other.
  */
-import type { Batch, ExecuteRequest, Outcome } from '../search/execute.ts';
+import type { Batch, ExecuteRequest, Outcome } from '../search/request.ts';
 import type { StoreParts } from '../storage/store.ts';
 
 export type ToWorker =

@@ -34,7 +34,9 @@ async function run({ job, graph, request, control }: Extract<ToWorker, { kind: '
   try {
     const { functions } = request.query;
     if (functions !== undefined) await loadFunctions(functions);
-    const outcome = execute(stores.get(graph)!, request, {
+    const store = stores.get(graph)!;
+    store.handleNode.attach({ buffer: request.handles });
+    const outcome = execute(store, request, {
       control: new Int32Array(control),
       emit: (batch) => say({ kind: 'batch', job, batch }),
     });

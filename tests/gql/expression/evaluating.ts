@@ -1,7 +1,6 @@
 /** Evaluates a text in both ways, and makes sure that they agree. */
 import { expect } from 'vitest';
 import { compileExpression, type Slots } from '../../../src/gql/expression/compile.ts';
-import { type Environment, evaluate } from '../../../src/gql/expression/evaluate.ts';
 import type { FunctionTable } from '../../../src/gql/expression/functions/define.ts';
 import { STANDARD_FUNCTIONS } from '../../../src/gql/expression/functions/standard.ts';
 import { type Value, valueOfProperty } from '../../../src/gql/expression/value.ts';
@@ -10,6 +9,7 @@ import { parsePattern } from '../../../src/gql/language/parse.ts';
 import { describe as told } from '../../../src/gql/language/problem.ts';
 import { temporalText } from '../../../src/gql/language/temporal.ts';
 import { Elements } from '../oracle/graph.ts';
+import { type Environment, evaluate } from './evaluate.ts';
 
 /** n -e-> m, n ~u~ m; `none` is null, `many` a group variable of n and m, `path` runs along e. */
 const elements = new Elements({

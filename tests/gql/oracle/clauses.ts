@@ -1,8 +1,8 @@
 /** MATCH and OPTIONAL MATCH on binding tables (ISO/IEC 39075:2024, 14.4 and 16.3 to 16.4). */
 import { valueKey } from '../../../src/gql/expression/compare.ts';
-import { type Environment, evaluate } from '../../../src/gql/expression/evaluate.ts';
 import type { ElementReference } from '../../../src/gql/expression/value.ts';
 import type { Clause, Exists, Expression, MatchClause } from '../../../src/gql/language/ast.ts';
+import { type Environment, evaluate } from '../expression/evaluate.ts';
 import type { Elements } from './graph.ts';
 import { type Cell, PathMatcher, type Pending, type Row, variablesOf, type Walk } from './paths.ts';
 

@@ -5,7 +5,6 @@
  */
 import { accumulatorFor } from '../../../src/gql/expression/aggregate.ts';
 import { compareValues, valueKey } from '../../../src/gql/expression/compare.ts';
-import { type Environment, evaluate } from '../../../src/gql/expression/evaluate.ts';
 import type { FunctionTable } from '../../../src/gql/expression/functions/define.ts';
 import { STANDARD_FUNCTIONS } from '../../../src/gql/expression/functions/standard.ts';
 import { groupVariablesOf } from '../../../src/gql/expression/group-variables.ts';
@@ -20,6 +19,7 @@ import type {
 } from '../../../src/gql/language/ast.ts';
 import { children } from '../../../src/gql/language/children.ts';
 import { printExpression } from '../../../src/gql/language/print.ts';
+import { type Environment, evaluate } from '../expression/evaluate.ts';
 import { type ClauseSetting, declared, environment, runClauses } from './clauses.ts';
 import { Elements, type OracleGraph } from './graph.ts';
 import type { Row } from './paths.ts';

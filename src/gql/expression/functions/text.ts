@@ -1,4 +1,5 @@
 /** Functions of character strings (ISO/IEC 39075:2024, 20.22 and 20.24; feature GF05). Characters are code points. */
+import type { Value } from '../value.ts';
 import type { FunctionDefinition } from './define.ts';
 
 const text = { name: 'text', type: 'string' } as const;
@@ -45,7 +46,7 @@ function trimming(name: string, doc: string, start: boolean, end: boolean): Func
 }
 
 /** The text without the given characters at its start, its end, or both. */
-export function trimmed(value: string, characters: string, start: boolean, end: boolean): string {
+function trimmed(value: string, characters: string, start: boolean, end: boolean): string {
   const set = new Set(characters);
   const all = [...value];
   let from = 0;
@@ -93,3 +94,9 @@ export const TEXT_FUNCTIONS: readonly FunctionDefinition[] = [
     },
   },
 ];
+
+/** 20.24 <trim function>: the trim character string is one character. */
+export function trim(source: Value, character: Value, side: 'LEADING' | 'TRAILING' | 'BOTH'): Value {
+  if (typeof source !== 'string' || typeof character !== 'string' || [...character].length !== 1) return null;
+  return trimmed(source, character, side !== 'TRAILING', side !== 'LEADING');
+}

@@ -1,5 +1,5 @@
-import { binomialAtLeast, binomialAtMost, binomialProbability } from './distributions.ts';
-import { requireCount, requireProbability } from './domain.ts';
+import { binomialAtLeast, binomialAtMost, binomialProbability } from '../../src/statistics/distributions.ts';
+import { requireCount, requireProbability } from '../../src/statistics/domain.ts';
 
 /** Which deviations count against the stated probability. */
 export type Alternative = 'two-sided' | 'less' | 'greater';

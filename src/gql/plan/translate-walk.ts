@@ -1,10 +1,10 @@
-import type { ChainEdge, ChainItem, ChainNode, ChainRepeat } from './chain.ts';
-import type { Body, BodyItem } from './lower-body.ts';
-import type { LowerContext } from './lower-context.ts';
 import type { Condition } from './pattern.ts';
+import type { ChainEdge, ChainItem, ChainNode, ChainRepeat } from './quantified-path.ts';
+import type { TranslateContext } from './translate-context.ts';
+import type { Body, BodyItem } from './translate-iteration.ts';
 
 /** The walk through a quantified path in one direction. */
-export function chainOf(body: Body, reversed: boolean, context: LowerContext): ChainRepeat {
+export function chainOf(body: Body, reversed: boolean, context: TranslateContext): ChainRepeat {
   // A variable that stands twice is bound where the walk meets it first.
   const seen = new Set<number>();
   const ordered = reversed ? [...body.items].reverse() : body.items;

@@ -1,15 +1,18 @@
 /**
- * The interpreter: what an expression means, said once and plainly. `compile.ts` must agree with it and is what runs
- * in a search; tests hold the two together.
+ * The interpreter: what an expression means, said once and plainly, for tests to compare with. `compile.ts` must agree
+ * with it and is what runs in a search.
  */
-import type { Aggregate, Case, Exists, Expression, LabelExpression } from '../language/ast.ts';
-import { readTemporal } from '../language/temporal.ts';
-import { accumulatorFor } from './aggregate.ts';
-import { arithmetic, concatenate, signed } from './arithmetic.ts';
-import { cast } from './cast.ts';
-import { apply, type FunctionSetting, type FunctionTable } from './functions/define.ts';
-import { trimmed } from './functions/text.ts';
-import { groupVariablesOf } from './group-variables.ts';
+
+import { accumulatorFor } from '../../../src/gql/expression/aggregate.ts';
+import { arithmetic, concatenate, signed } from '../../../src/gql/expression/arithmetic.ts';
+import { cast } from '../../../src/gql/expression/cast.ts';
+import {
+  apply,
+  type FunctionSetting,
+  type FunctionTable,
+} from '../../../src/gql/expression/functions/define.ts';
+import { trim } from '../../../src/gql/expression/functions/text.ts';
+import { groupVariablesOf } from '../../../src/gql/expression/group-variables.ts';
 import {
   allDifferent,
   compare,
@@ -20,9 +23,11 @@ import {
   propertyExists,
   propertyOf,
   same,
-} from './predicates.ts';
-import { and, not, or, type Truth, truthOf, xor } from './truth.ts';
-import { isList, type Value } from './value.ts';
+} from '../../../src/gql/expression/predicates.ts';
+import { and, not, or, type Truth, truthOf, xor } from '../../../src/gql/expression/truth.ts';
+import { isList, type Value } from '../../../src/gql/expression/value.ts';
+import type { Aggregate, Case, Exists, Expression, LabelExpression } from '../../../src/gql/language/ast.ts';
+import { readTemporal } from '../../../src/gql/language/temporal.ts';
 
 /** Where an expression stands: what its names mean. */
 export interface Environment extends FunctionSetting {
@@ -138,12 +143,6 @@ function evaluateCase(node: Case, at: Environment): Value {
   );
   if (branch) return evaluate(branch.result, at);
   return node.otherwise ? evaluate(node.otherwise, at) : null;
-}
-
-/** 20.24 <trim function>: the trim character string is one character. */
-export function trim(source: Value, character: Value, side: 'LEADING' | 'TRAILING' | 'BOTH'): Value {
-  if (typeof source !== 'string' || typeof character !== 'string' || [...character].length !== 1) return null;
-  return trimmed(source, character, side !== 'TRAILING', side !== 'LEADING');
 }
 
 /** Over the rows of a group, or along a group variable. */

@@ -10,14 +10,14 @@ import type {
   PathFactor,
   PathMode,
 } from '../language/ast.ts';
-import type { ChainRepeat, PathPart, WholePath } from './chain.ts';
 import { chainMode, directionsOf, testsOf } from './element-patterns.ts';
 import { conjuncts, namesIn } from './free-names.ts';
 import { bothLabels, labelTest } from './label-of.ts';
 import type { LabelTest } from './label-test.ts';
-import type { LowerContext } from './lower-context.ts';
 import type { Condition } from './pattern.ts';
+import type { ChainRepeat, PathPart, WholePath } from './quantified-path.ts';
 import type { Binding, Scope } from './scope.ts';
+import type { TranslateContext } from './translate-context.ts';
 
 /** A quantified path before its direction is chosen. */
 export interface Body {
@@ -52,11 +52,11 @@ export type BodyItem =
   | { readonly kind: 'body'; readonly body: Body };
 
 export class BodyLowering {
-  readonly #context: LowerContext;
+  readonly #context: TranslateContext;
   readonly #labelOfSlot: Map<number, LabelTest>;
 
   /** @param labelOfSlot receives the labels asked of nodes inside, by slot, and of the lists they become outside */
-  constructor(context: LowerContext, labelOfSlot: Map<number, LabelTest>) {
+  constructor(context: TranslateContext, labelOfSlot: Map<number, LabelTest>) {
     this.#context = context;
     this.#labelOfSlot = labelOfSlot;
   }

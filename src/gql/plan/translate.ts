@@ -14,33 +14,33 @@ import type {
   PathPattern,
   Span,
 } from '../language/ast.ts';
-import type { PathPart, WholePath } from './chain.ts';
 import { chainMode, directionsOf, testsOf } from './element-patterns.ts';
 import { conjuncts, namesIn } from './free-names.ts';
 import { NEVER, otherElement, sameElement } from './identity.ts';
 import { bothLabels, labelTest } from './label-of.ts';
 import type { LabelTest } from './label-test.ts';
-import { type Body, BodyLowering } from './lower-body.ts';
-import { chainOf } from './lower-chain.ts';
-import type { LowerContext } from './lower-context.ts';
 import type { Match, MatchRepeat, PlannableClause } from './match.ts';
 import type { Condition, Distinct, PatternEdge, PatternNode } from './pattern.ts';
+import type { PathPart, WholePath } from './quantified-path.ts';
 import type { Binding, Scope } from './scope.ts';
+import type { TranslateContext } from './translate-context.ts';
+import { type Body, BodyLowering } from './translate-iteration.ts';
+import { chainOf } from './translate-walk.ts';
 
 /** Lowers clauses one behind the other; their variables are added to the scope. */
-export function lowerClauses(
+export function translateClauses(
   clauses: readonly Clause[],
   scope: Scope,
-  context: LowerContext,
+  context: TranslateContext,
 ): PlannableClause[] {
   const earlier: number[] = [];
-  return clauses.map((clause) => lowerClause(clause, scope, context, earlier));
+  return clauses.map((clause) => translateClause(clause, scope, context, earlier));
 }
 
-function lowerClause(
+function translateClause(
   clause: Clause,
   scope: Scope,
-  context: LowerContext,
+  context: TranslateContext,
   earlier: number[],
 ): PlannableClause {
   if (clause.kind === 'match') {
@@ -49,7 +49,7 @@ function lowerClause(
     return { kind: 'match', match };
   }
   const before = new Set([...scope.own()].map(([name]) => name));
-  const clauses = clause.clauses.map((inner) => lowerClause(inner, scope, context, earlier));
+  const clauses = clause.clauses.map((inner) => translateClause(inner, scope, context, earlier));
   const elements: number[] = [];
   const values: number[] = [];
   for (const [name, binding] of scope.own()) {
@@ -100,7 +100,7 @@ interface RepeatDraft {
 class MatchLowering {
   readonly #clause: MatchClause;
   readonly #scope: Scope;
-  readonly #context: LowerContext;
+  readonly #context: TranslateContext;
   readonly #earlier: readonly number[];
   readonly #edgesDiffer: boolean;
   readonly #nodes: NodeDraft[] = [];
@@ -115,7 +115,7 @@ class MatchLowering {
   readonly #labelOfSlot = new Map<number, LabelTest>();
   readonly #bodies: BodyLowering;
 
-  constructor(clause: MatchClause, scope: Scope, context: LowerContext, earlier: readonly number[]) {
+  constructor(clause: MatchClause, scope: Scope, context: TranslateContext, earlier: readonly number[]) {
     this.#clause = clause;
     this.#scope = scope;
     this.#context = context;

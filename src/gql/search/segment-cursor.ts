@@ -2,9 +2,9 @@
  * Where a search that goes segment by segment stands.
  */
 import { S, type Store } from '../storage/store.ts';
-import type { ExecuteRequest } from './execute.ts';
+import type { ExecuteRequest } from './request.ts';
 
-export class Place {
+export class SegmentCursor {
   /** Per segment row: 0 hidden; 1 to be seen; 2 another segment, of which only the nodes that roam are to be seen. */
   readonly visible: Uint8Array;
   /** Per node kind, 1 for nodes that roam. */

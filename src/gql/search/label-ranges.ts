@@ -11,10 +11,10 @@ const MOST = 5;
  * Words of a row: version of the segment, how many stretches (plus `MIXED` when the last one holds others), and first
  * node and end of each.
  */
-export const SPAN_ROW = 2 + MOST * 2;
+export const RANGE_ROW = 2 + MOST * 2;
 export const MIXED = 256;
 
-export class Spans {
+export class LabelRanges {
   rows = new Int32Array(0);
   readonly #table: Uint8Array;
 
@@ -25,8 +25,8 @@ export class Spans {
 
   /** Makes room for so many segments; answers the rows. */
   fit(segments: number): Int32Array {
-    if (this.rows.length < segments * SPAN_ROW) {
-      const bigger = new Int32Array(Math.ceil(segments * 1.25 + 8) * SPAN_ROW);
+    if (this.rows.length < segments * RANGE_ROW) {
+      const bigger = new Int32Array(Math.ceil(segments * 1.25 + 8) * RANGE_ROW);
       bigger.set(this.rows);
       this.rows = bigger;
     }
@@ -38,7 +38,7 @@ export class Spans {
     const runs = store.runRow.view;
     let run = store.segmentField(segment, S.runs);
     const end = run + store.segmentField(segment, S.runCount);
-    const at = segment * SPAN_ROW;
+    const at = segment * RANGE_ROW;
     const { rows } = this;
     let count = 0;
     let mixed = 0;
@@ -62,13 +62,13 @@ export class Spans {
   }
 }
 
-const known = new WeakMap<Uint8Array, Spans>();
+const known = new WeakMap<Uint8Array, LabelRanges>();
 
-/** The spans of a table of node kinds; the same for the same table. */
-export function spansOf(table: Uint8Array): Spans {
+/** The label ranges of a table of node kinds; the same for the same table. */
+export function labelRangesOf(table: Uint8Array): LabelRanges {
   let spans = known.get(table);
   if (!spans) {
-    spans = new Spans(table);
+    spans = new LabelRanges(table);
     known.set(table, spans);
   }
   return spans;

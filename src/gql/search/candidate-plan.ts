@@ -1,23 +1,23 @@
 /**
  * What the search by candidate sets knows of a pattern before it sees a segment.
  */
-import { adjacencyCodes } from '../plan/codes.ts';
+import { adjacencyCodes } from '../plan/adjacency-codes.ts';
 import type { Condition, Pattern, PatternEdge, PatternNode } from '../plan/pattern.ts';
 
 /** Pattern nodes that fit into one mask. */
-export const DENSE_NODES = 31;
+export const CANDIDATE_NODES = 31;
 
 export interface Around {
   /** Pattern node at the other end. */
   readonly node: number;
   /** Pattern edge. */
   readonly edge: number;
-  /** Edge class, see `DensePlan`, seen from this end. */
+  /** Edge class, see `CandidatePlan`, seen from this end. */
   readonly codeClass: number;
 }
 
 /** What does not depend on the segment: made once per query. */
-export interface DensePlan {
+export interface CandidatePlan {
   readonly pattern: Pattern;
   /** 1 per node kind that fits, per pattern node; undefined when every kind does. */
   readonly tables: readonly (Uint8Array | undefined)[];
@@ -45,12 +45,12 @@ export interface DensePlan {
   readonly apart: Pattern['distinct'];
 }
 
-export function densePlan(
+export function candidatePlan(
   pattern: Pattern,
   nodeTable: (node: PatternNode) => Uint8Array | undefined,
   edgeTable: (edge: PatternEdge) => Uint8Array,
   codeCount: number,
-): DensePlan {
+): CandidatePlan {
   const size = pattern.nodes.length;
   const classes: Uint8Array[] = [];
   const names = new Map<string, number>();

@@ -3,8 +3,8 @@ import type { LabelTest } from './label-test.ts';
 import type { Condition } from './pattern.ts';
 import type { Scope } from './scope.ts';
 
-/** What lowering asks of its surroundings. */
-export interface LowerContext {
+/** What the translation asks of its surroundings. */
+export interface TranslateContext {
   /** Whether nodes that a clause binds anew must differ from all other nodes of its own clause and those before. */
   readonly distinctNodes: boolean;
   /** Lowest label truth that counts as having a label. */

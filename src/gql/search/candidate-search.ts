@@ -15,7 +15,7 @@
 import type { Condition } from '../plan/pattern.ts';
 import { IN, OUT } from '../storage/catalog.ts';
 import { S, type Store } from '../storage/store.ts';
-import { type Around, bits, type DensePlan } from './dense-plan.ts';
+import { type Around, bits, type CandidatePlan } from './candidate-plan.ts';
 import type { Run, Stage } from './stage.ts';
 
 /** Rounds of arc consistency; more seldom pay. */
@@ -39,19 +39,19 @@ function takeScratch(nodes: number): Scratch {
   return scratch;
 }
 
-export interface DenseBinding {
+export interface CandidateBinding {
   readonly run: Run;
   readonly store: Store;
   readonly next: Stage;
 }
 
 /** Searches one segment. Answers false when a later stage wants no more. */
-export function denseSearch(plan: DensePlan, binding: DenseBinding, segment: number): boolean {
-  return new DenseSearch(plan, binding, segment).search();
+export function candidateSearch(plan: CandidatePlan, binding: CandidateBinding, segment: number): boolean {
+  return new CandidateSearch(plan, binding, segment).search();
 }
 
-class DenseSearch {
-  readonly #plan: DensePlan;
+class CandidateSearch {
+  readonly #plan: CandidatePlan;
   readonly #run: Run;
   readonly #next: Stage;
   readonly #size: number;
@@ -73,7 +73,7 @@ class DenseSearch {
   readonly #joint: { condition: Condition; mask: number }[][] = [];
   #stopped = false;
 
-  constructor(plan: DensePlan, { run, store, next }: DenseBinding, segment: number) {
+  constructor(plan: CandidatePlan, { run, store, next }: CandidateBinding, segment: number) {
     this.#plan = plan;
     this.#run = run;
     this.#next = next;

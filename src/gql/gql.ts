@@ -1,0 +1,56 @@
+/**
+ * The one door of the pattern engine: nothing outside this folder imports any other of its files (but for `files.ts`,
+ * patterns over CSV files). README.md lists what is here and tells how a text becomes rows.
+ *
+ * ```ts
+ * const graph = buildGraph(nodes, edges);                            // or new PatternGraph() and putSegment
+ * const pattern = prepare('MATCH (a:Town)~[:ROAD]~(b) RETURN a.name, COUNT(*) AS roads');
+ * const { columns, rows, complete } = await runPattern(graph, pattern);
+ * ```
+ */
+
+// Questions
+export {
+  type BoundValue,
+  MatchExpiredError,
+  type MatchedEdge,
+  type SegmentMatch,
+} from './bound-match.ts';
+export {
+  type BySegmentEnd,
+  type BySegmentOptions,
+  countBySegment,
+  matchBySegment,
+  type SegmentAnswer,
+} from './by-segment.ts';
+export { type Answer, countPattern, defaultPool, runPattern, streamPattern } from './engine.ts';
+export { type Explanation, explainPattern } from './explain.ts';
+// Patterns
+export type { FunctionDefinition, FunctionSetting } from './expression/functions/define.ts';
+export type { NodeReference, PathValue, Value } from './expression/value.ts';
+// Graphs
+export { buildGraph, type GraphOptions, PatternGraph } from './graph.ts';
+export type { Problem } from './language/problem.ts';
+export { type NearEnd, type NearMatch, type NearOptions, nearMatches } from './near.ts';
+export { type Budgets, QueryOptionError, type QueryOptions } from './options.ts';
+export type { Removed } from './plan/near-patterns.ts';
+export {
+  PatternError,
+  type PreparedPattern,
+  type PrepareOptions,
+  prepare,
+  syntaxProblems,
+  vocabularyOf,
+} from './prepared-pattern.ts';
+export { loadFunctions } from './search/functions.ts';
+export {
+  type EdgeInput,
+  GraphInputError,
+  type LabelHierarchy,
+  type LabelInput,
+  type NodeInput,
+  type Properties,
+  type SegmentInput,
+} from './storage/input.ts';
+export type { OpenTest, Uncertain } from './uncertain.ts';
+export { WorkerPool } from './workers/pool.ts';

@@ -1,0 +1,174 @@
+/**
+ * A pattern that has been read and checked: made once from a text, handed down to whatever asks a graph for it.
+ */
+import { LRUCache } from 'lru-cache';
+import { analyse } from './check/analysis.ts';
+import { checkQuery } from './check/check.ts';
+import type { Vocabulary } from './check/rule.ts';
+import type { PatternGraph } from './graph.ts';
+import type { Query, Syntax } from './language/ast.ts';
+import { children } from './language/children.ts';
+import { describe, type Problem } from './language/problem.ts';
+import { parseKept } from './plan/parsed.ts';
+import { functionsOf } from './search/functions.ts';
+
+export interface PreparedPattern {
+  readonly text: string;
+  /** Variables that a match binds, in the order of the text; those inside EXISTS alone are not among them. */
+  readonly variables: readonly string[];
+  /** Names of the `$parameters`, each once. */
+  readonly parameters: readonly string[];
+  /** Labels of nodes that the text names, inside EXISTS too, each once; those of edges beside them. */
+  readonly labels: readonly string[];
+  readonly edgeLabels: readonly string[];
+  /** Whether some condition is an EXISTS with a pattern of its own: what is in it binds nothing in a match. */
+  readonly hasSubquery: boolean;
+  /** What other readers of the language take differently, and names that are not known. */
+  readonly warnings: readonly Problem[];
+  /** Module of the functions that it may call, besides those of the standard. */
+  readonly functions: string | undefined;
+  /** The syntax tree, for the engine. */
+  readonly tree: Query;
+  /** Whether its meaning hangs on the time: it calls a function without arguments. */
+  readonly asksForTime: boolean;
+}
+
+export interface PrepareOptions {
+  /** Names that the text may use, and that mistyped ones are compared with; names are not checked without it. */
+  readonly vocabulary?: Vocabulary | undefined;
+  /** What to make of a label or property that the vocabulary does not have. @default 'warning' */
+  readonly unknownNames?: 'error' | 'warning' | undefined;
+  /** Address (URL) of a module with further functions; call `loadFunctions` with it before. */
+  readonly functions?: string | undefined;
+  /** Names of the parameters that there will be values for; when not given, they are looked at when it is asked. */
+  readonly parameters?: readonly string[] | undefined;
+}
+
+/** A text that is not a valid pattern; every problem with line, column, excerpt and near names. */
+export class PatternError extends Error {
+  override readonly name = 'PatternError';
+  readonly problems: readonly Problem[];
+  constructor(problems: readonly Problem[]) {
+    super(problems.map(describe).join('\n\n'));
+    this.problems = problems;
+  }
+}
+
+/** Prepared patterns kept for each vocabulary: a service is asked the same ones again and again. */
+const KEPT = 500;
+const kept = new WeakMap<object, LRUCache<string, PreparedPattern>>();
+const NO_NAMES: Vocabulary = {};
+
+/**
+ * Reads and checks a text; the same object again for the same text and options.
+ * @throws PatternError with every problem when the text is not a valid pattern
+ */
+export function prepare(text: string, options: PrepareOptions = {}): PreparedPattern {
+  return preparedFor(options.vocabulary ?? NO_NAMES, '', text, options, () => options.vocabulary ?? NO_NAMES);
+}
+
+/** What is wrong with a text as a pattern, whatever its names mean: empty when it can be read. */
+export function syntaxProblems(text: string): readonly Problem[] {
+  return parseKept(text).errors;
+}
+
+/** The pattern that is asked of a graph: as it was handed in, or prepared with the names in the graph. */
+export function preparedOn(
+  graph: PatternGraph,
+  pattern: string | PreparedPattern,
+  options: Omit<PrepareOptions, 'parameters'> & { readonly parameters?: Readonly<Record<string, unknown>> },
+): PreparedPattern {
+  const { parameters = {} } = options;
+  if (typeof pattern !== 'string') {
+    const missing = pattern.parameters.find((name) => !Object.hasOwn(parameters, name));
+    // Checked again with the values, for a problem with its place.
+    return missing === undefined
+      ? pattern
+      : prepare(pattern.text, { functions: pattern.functions, parameters: Object.keys(parameters) });
+  }
+  const named = { ...options, parameters: Object.keys(parameters) };
+  if (options.vocabulary) return prepare(pattern, named);
+  const { labels, edgeLabels, keys } = graph.store.catalog;
+  // The names in a graph only ever grow.
+  const names = `${labels.length} ${edgeLabels.length} ${keys.length}`;
+  return preparedFor(graph, names, pattern, named, () => vocabularyOf(graph));
+}
+
+function preparedFor(
+  owner: object,
+  names: string,
+  text: string,
+  { functions, unknownNames = 'warning', parameters }: PrepareOptions,
+  vocabulary: () => Vocabulary,
+): PreparedPattern {
+  let cache = kept.get(owner);
+  if (!cache) {
+    cache = new LRUCache({ max: KEPT });
+    kept.set(owner, cache);
+  }
+  const key = JSON.stringify([text, names, parameters, functions, unknownNames]);
+  let pattern = cache.get(key);
+  if (!pattern) {
+    pattern = prepared(text, { functions, unknownNames, parameters, vocabulary: vocabulary() });
+    cache.set(key, pattern);
+  }
+  return pattern;
+}
+
+function prepared(
+  text: string,
+  { vocabulary, unknownNames, functions, parameters }: PrepareOptions,
+): PreparedPattern {
+  const { query, errors, warnings } = parseKept(text);
+  if (!query) throw new PatternError(errors);
+  const problems = checkQuery(query, text, {
+    ...(vocabulary && { vocabulary }),
+    ...(unknownNames && { unknownNames }),
+    functions: functionsOf(functions),
+    parameters: parameters && Object.fromEntries(parameters.map((name) => [name, null])),
+  });
+  const wrong = problems.filter(({ severity }) => severity === 'error');
+  if (wrong.length > 0) throw new PatternError(wrong);
+  const used = whatIsUsed(query);
+  return {
+    text,
+    variables: [...analyse(query).variables.keys()],
+    parameters: [...used.parameters],
+    labels: [...used.labels],
+    edgeLabels: [...used.edgeLabels],
+    hasSubquery: used.hasSubquery,
+    asksForTime: used.asksForTime,
+    warnings: [...warnings, ...problems],
+    functions,
+    tree: query,
+  };
+}
+
+function whatIsUsed(query: Query) {
+  const parameters = new Set<string>();
+  const labels = new Set<string>();
+  const edgeLabels = new Set<string>();
+  let hasSubquery = false;
+  let asksForTime = false;
+  const visit = (node: Syntax, ofEdge: boolean): void => {
+    if (node.kind === 'parameter') parameters.add(node.name);
+    else if (node.kind === 'label-name') (ofEdge ? edgeLabels : labels).add(node.name);
+    else if (node.kind === 'exists') hasSubquery = true;
+    else if (node.kind === 'call' && node.arguments.length === 0) asksForTime = true;
+    const isEdge = node.kind === 'edge-pattern';
+    for (const child of children(node))
+      visit(child, child.kind.startsWith('label-') ? ofEdge || isEdge : false);
+  };
+  visit(query, false);
+  return { parameters, labels, edgeLabels, hasSubquery, asksForTime };
+}
+
+/** The names that are in a graph now, or have been there. */
+export function vocabularyOf({ store, hierarchy }: PatternGraph): Required<Vocabulary> {
+  const { labels, edgeLabels, keys } = store.catalog;
+  return {
+    labels: [...labels, ...Object.keys(hierarchy), ...Object.values(hierarchy).flat()],
+    edgeLabels: edgeLabels.filter((label) => label !== ''),
+    properties: keys.filter((key) => key !== ''),
+  };
+}

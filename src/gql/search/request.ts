@@ -1,0 +1,101 @@
+/**
+ * What is asked of the thread that searches, and what it answers: plain data, so that both can cross to a worker.
+ */
+import type { LabelReading } from '../plan/compile.ts';
+import type { PlannedMatch } from '../plan/plan-match.ts';
+import type { Shortage } from './stage.ts';
+
+/** How a query is to be read; part of the name a compiled query is kept under. */
+export interface QuerySettings {
+  readonly text: string;
+  readonly distinctNodes: boolean;
+  readonly labels: LabelReading;
+  readonly parameters: Readonly<Record<string, unknown>>;
+  /** Milliseconds since 1970 when the text asks for the time, else 0. */
+  readonly now: number;
+  /** Module with further functions; see `functions.ts`. */
+  readonly functions: string | undefined;
+  /** Number of a near pattern: the query is that entry of `relaxations`. */
+  readonly relaxation?: number | undefined;
+}
+
+export interface Limits {
+  /** Milliseconds from the start of the request. */
+  readonly time: number;
+  readonly rows: number;
+  /** Bytes of rows, groups and the like that one thread keeps. */
+  readonly bytes: number;
+  readonly steps: number;
+}
+
+/** Plain data, so that it can go to a worker. */
+export interface ExecuteRequest {
+  readonly query: QuerySettings;
+  /** Tells requests apart whose code differs. */
+  readonly name: string;
+  /** Per match, in reading order, those of EXISTS bodies last. */
+  readonly plan: readonly PlannedMatch[];
+  /** Numbers of the strings in the text and the parameters; -1 for those that the graph does not hold. */
+  readonly strings: Readonly<Record<string, number>>;
+  readonly visible: Uint8Array;
+  /** The node that each handle leads to, as it was when the query began. */
+  readonly handles: SharedArrayBuffer;
+  readonly crossingCodes: readonly number[];
+  readonly limits: Limits;
+  readonly output:
+    | { readonly kind: 'rows' }
+    | { readonly kind: 'count' }
+    /**
+     * Matches segment by segment, in the order of the plan's first segment list.
+     * `matches`: how many to hand out per segment. `exact`: whether to count the others.
+     */
+    | {
+        readonly kind: 'segments';
+        readonly matches: number;
+        readonly exact: boolean;
+        /** Segments that nodes without a tie to the segment may be in besides it: those that are not grouped. */
+        readonly others: Int32Array;
+        /**
+         * Labels of the nodes that may be in any other segment, where an edge leads there; all others have to be in
+         * the segment or in one that is not grouped. No limits when not given.
+         */
+        readonly roaming: readonly string[] | undefined;
+      };
+  /** Count the bindings after each step. */
+  readonly trace: boolean;
+  /** Whether several threads share the request's first segment list. */
+  readonly shared: boolean;
+}
+
+export interface SegmentMatches {
+  /** Row of the segment table. */
+  readonly segment: number;
+  readonly count: number;
+  /** Elements and values of each match, by slot. */
+  readonly matches: readonly {
+    readonly row: Int32Array;
+    readonly values: readonly unknown[];
+    /** Whether every EXISTS at the top of a WHERE holds whatever is true of uncertain labels. */
+    readonly certain: boolean;
+  }[];
+}
+
+export type Batch =
+  | { readonly kind: 'rows'; readonly rows: readonly (readonly unknown[])[] }
+  /** `index` tells the place of the first segment in the plan's list; entries without a match are left out. */
+  | {
+      readonly kind: 'segments';
+      readonly from: number;
+      readonly to: number;
+      readonly found: readonly SegmentMatches[];
+    };
+
+export interface Outcome {
+  readonly count: number;
+  readonly shortage: Shortage | undefined;
+  readonly steps: number;
+  /** Milliseconds. */
+  readonly time: number;
+  /** Per match and part, bindings after each step; empty unless asked for. */
+  readonly traces: readonly (readonly (readonly number[])[])[];
+}

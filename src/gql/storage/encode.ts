@@ -1,0 +1,327 @@
+/**
+ * Nodes and edges as kinds and numbers ready to be written.
+ *
+ * Most nodes have the same labels and properties as others, in the same order. So the order in which names come leads
+ * down a tree, whose leaf knows the labels or the layout (V8 finds the hidden class of an object literal like this); a
+ * node costs a look-up for each name and string, and nothing is made for it.
+ */
+import type { Storage } from './catalog.ts';
+import {
+  type EdgeInput,
+  GraphInputError,
+  type LabelInput,
+  type NodeInput,
+  type Properties,
+  type PropertyValue,
+} from './input.ts';
+import { expandLabels } from './labels.ts';
+import { EDGE_ID_KEY, evenUp, type Store } from './store.ts';
+
+const STORAGES: readonly Storage[] = ['number', 'string', 'boolean', 'whole'];
+const NUMBER = 0;
+
+/** Where the names of properties with their storages, in the order of an object, have led so far. */
+class Shape {
+  readonly #next = new Map<string, (Shape | undefined)[]>();
+  readonly names: readonly string[];
+  readonly storages: readonly number[];
+  layout: Layout | undefined;
+
+  constructor(names: readonly string[] = [], storages: readonly number[] = []) {
+    this.names = names;
+    this.storages = storages;
+  }
+
+  with(name: string, storage: number): Shape {
+    let byStorage = this.#next.get(name);
+    if (!byStorage) {
+      byStorage = [];
+      this.#next.set(name, byStorage);
+    }
+    let next = byStorage[storage];
+    if (!next) {
+      next = new Shape([...this.names, name], [...this.storages, storage]);
+      byStorage[storage] = next;
+    }
+    return next;
+  }
+}
+
+/** What follows from the names and storages of an object's properties. */
+interface Layout {
+  readonly number: number;
+  /** Length of a record in words, without weights. */
+  readonly words: number;
+  /** Place of each property in the record, and whether it is a double; in the order of the object. */
+  readonly slots: Int32Array;
+  readonly isNumber: Uint8Array;
+  /** Node kind by label set, and edge kind by label and direction. */
+  readonly nodeKinds: Map<number, number>;
+  readonly edgeKinds: Map<number, number>;
+}
+
+/** Where labels, certain or not, have led so far. */
+class LabelPath {
+  readonly certain = new Map<string, LabelPath>();
+  readonly uncertain = new Map<string, LabelPath>();
+  /** Null where labels and weights have to be calculated for each node. */
+  known: LabelsKnown | null | undefined;
+}
+
+interface LabelsKnown {
+  readonly set: number;
+  /** Which of the uncertain labels stands where among those of the set. */
+  readonly places: readonly number[];
+}
+
+export class Encoder {
+  /** Of nodes and edges in the order in which they came: kind, layout, first value, first weight. */
+  readonly kinds: number[] = [];
+  readonly #layouts: Layout[] = [];
+  readonly #firstValue: number[] = [];
+  readonly #firstWeight: number[] = [];
+  readonly #values: number[] = [];
+  readonly #weights: number[] = [];
+  /** Words of all records. */
+  words = 0;
+
+  readonly #store: Store;
+  readonly #ancestors: ReadonlyMap<string, readonly string[]>;
+  readonly #shapes = new Shape();
+  readonly #labels = new LabelPath();
+  readonly #kindNames: string[] = [];
+
+  constructor(store: Store, ancestors: ReadonlyMap<string, readonly string[]>) {
+    this.#store = store;
+    this.#ancestors = ancestors;
+  }
+
+  /** Begins a segment. */
+  clear(): void {
+    for (const list of [
+      this.kinds,
+      this.#layouts,
+      this.#firstValue,
+      this.#firstWeight,
+      this.#values,
+      this.#weights,
+    ])
+      list.length = 0;
+    this.words = 0;
+  }
+
+  /**
+   * What kinds are sorted by within a segment: their labels from the most general to the most special one, so that the
+   * nodes of a super-label mostly stand side by side.
+   */
+  kindName(kind: number): string {
+    let name = this.#kindNames[kind];
+    if (name === undefined) {
+      const { nodeKinds, labelSets, labels } = this.#store.catalog;
+      const { labelSet, layout } = nodeKinds[kind]!;
+      const depth = (label: number) => this.#ancestors.get(labels[label]!)?.length ?? 0;
+      const sorted = [...labelSets[labelSet]!.labels].sort((a, b) => depth(a) - depth(b) || a - b);
+      name = `${sorted.map((label) => labels[label]).join('\u0001')}\u0000${labelSet} ${layout}`;
+      this.#kindNames[kind] = name;
+    }
+    return name;
+  }
+
+  node(node: NodeInput): void {
+    this.#firstWeight.push(this.#weights.length);
+    const set = this.#labelSet(node.labels ?? []);
+    const layout = this.#properties(node.properties, undefined, () => `node ${node.id}`);
+    let kind = layout.nodeKinds.get(set);
+    if (kind === undefined) {
+      kind = this.#store.catalog.nodeKind(set, layout.number);
+      layout.nodeKinds.set(set, kind);
+    }
+    this.#push(kind, layout);
+  }
+
+  edge(edge: EdgeInput): void {
+    this.#firstWeight.push(this.#weights.length);
+    const { catalog } = this.#store;
+    const layout = this.#properties(edge.properties, edge.id, () => `edge ${edge.source} to ${edge.target}`);
+    const label = catalog.edgeLabel(edge.label ?? '');
+    const directed = edge.directed !== false;
+    const name = label * 2 + (directed ? 1 : 0);
+    let kind = layout.edgeKinds.get(name);
+    if (kind === undefined) {
+      kind = catalog.edgeKind(label, directed, layout.number);
+      layout.edgeKinds.set(name, kind);
+    }
+    this.#push(kind, layout);
+  }
+
+  /** Writes the record of a node or edge, by the order in which they came; answers the word behind it. */
+  write(item: number, at: number): number {
+    const { doubles, words } = this.#store.records;
+    const layout = this.#layouts[item]!;
+    const { slots, isNumber } = layout;
+    const first = this.#firstValue[item]!;
+    for (let i = 0; i < slots.length; i++) {
+      const value = this.#values[first + i]!;
+      if (isNumber[i] === 1) doubles[(at >> 1) + slots[i]!] = value;
+      else words[at + slots[i]!] = value;
+    }
+    let next = at + evenUp(layout.words);
+    const end = this.#firstWeight[item + 1] ?? this.#weights.length;
+    for (let w = this.#firstWeight[item]!; w < end; w++) {
+      doubles[next >> 1] = this.#weights[w]!;
+      next += 2;
+    }
+    return next;
+  }
+
+  #push(kind: number, layout: Layout): void {
+    this.kinds.push(kind);
+    this.#layouts.push(layout);
+    const weights = this.#weights.length - this.#firstWeight[this.#firstWeight.length - 1]!;
+    this.words += evenUp(layout.words) + weights * 2;
+  }
+
+  #labelSet(labels: NonNullable<NodeInput['labels']>): number {
+    let path = this.#labels;
+    const first = this.#weights.length;
+    const step = (label: string, weight: number): void => {
+      if (!(weight >= 0 && weight <= 1))
+        throw new GraphInputError(`Weight ${weight} of label ${label} is not within 0 and 1`);
+      if (weight === 0) return;
+      const next = weight === 1 ? path.certain : path.uncertain;
+      let known = next.get(label);
+      if (!known) {
+        known = new LabelPath();
+        next.set(label, known);
+      }
+      if (weight < 1) this.#weights.push(weight);
+      path = known;
+    };
+    if (isMap(labels)) for (const [label, weight] of labels) step(label, weight);
+    else
+      for (const label of labels) {
+        if (typeof label === 'string') step(label, 1);
+        else step(label.label, label.weight);
+      }
+    if (path.known === undefined) path.known = this.#labelsKnown(labels, this.#weights.length > first);
+    const { known } = path;
+    if (known) {
+      this.#arrange(first, known.places);
+      return known.set;
+    }
+    this.#weights.length = first;
+    const { set, weights } = this.#weighted(labels);
+    for (const weight of weights) this.#weights.push(weight);
+    return set;
+  }
+
+  /** Puts the weights from a place on into the order of the labels in the set. */
+  #arrange(first: number, places: readonly number[]): void {
+    if (places.length < 2) return;
+    const given = this.#weights.slice(first);
+    for (let i = 0; i < places.length; i++) this.#weights[first + places[i]!] = given[i]!;
+  }
+
+  #labelsKnown(labels: NonNullable<NodeInput['labels']>, isUncertain: boolean): LabelsKnown | null {
+    const given = entriesOf(labels).filter(([, weight]) => weight > 0);
+    const names = new Set(given.map(([label]) => label));
+    // Weights of super-labels are sums, and may be certain or not; of a label that is given twice, the last weight stands.
+    const isPlain = names.size === given.length && (this.#ancestors.size === 0 || !isUncertain);
+    if (!isPlain) return null;
+    const { set, uncertain } = this.#weighted(labels);
+    const { catalog } = this.#store;
+    const places = given
+      .filter(([, weight]) => weight < 1)
+      .map(([label]) => uncertain.indexOf(catalog.label(label)));
+    return { set, places };
+  }
+
+  #weighted(labels: NonNullable<NodeInput['labels']>): {
+    readonly set: number;
+    readonly uncertain: readonly number[];
+    readonly weights: readonly number[];
+  } {
+    const { catalog } = this.#store;
+    const weights = new Map<number, number>();
+    const inputs = entriesOf(labels).map(([label, weight]): LabelInput => ({ label, weight }));
+    for (const [label, weight] of expandLabels(inputs, this.#ancestors))
+      weights.set(catalog.label(label), weight);
+    const ids = [...weights.keys()].sort((a, b) => a - b);
+    const uncertain = ids.filter((id) => weights.get(id)! < 1);
+    return {
+      set: catalog.labelSet(ids, uncertain),
+      uncertain,
+      weights: uncertain.map((id) => weights.get(id)!),
+    };
+  }
+
+  /** Takes the values of an object down; answers its layout. */
+  #properties(properties: Properties | undefined, id: string | undefined, what: () => string): Layout {
+    const values = this.#values;
+    this.#firstValue.push(values.length);
+    let shape = this.#shapes;
+    if (id !== undefined) {
+      shape = shape.with(EDGE_ID_KEY, 1);
+      values.push(this.#store.strings.intern(id));
+    }
+    for (const name in properties) {
+      const value = properties[name];
+      if (value === null || value === undefined) continue;
+      shape = shape.with(name, storageOf(value, name, what));
+      values.push(this.#encoded(value));
+    }
+    shape.layout ??= this.#layoutOf(shape);
+    return shape.layout;
+  }
+
+  #encoded(value: PropertyValue): number {
+    if (typeof value === 'number') return value;
+    if (typeof value === 'boolean') return value ? 1 : 0;
+    return this.#store.strings.intern(typeof value === 'string' ? value : JSON.stringify(value));
+  }
+
+  #layoutOf({ names, storages }: Shape): Layout {
+    const { catalog } = this.#store;
+    const fields = names.map((name, i) => ({ key: catalog.key(name), storage: STORAGES[storages[i]!]! }));
+    const sorted = [...fields].sort((a, b) => a.key - b.key);
+    let shape = '';
+    for (const { key, storage } of sorted) shape += `${key}${storage},`;
+    const number = catalog.layout(shape, () => sorted);
+    const { fields: placed, words } = catalog.layouts[number]!;
+    return {
+      number,
+      words,
+      slots: Int32Array.from(fields, ({ key }) => placed.find((field) => field.key === key)!.slot),
+      isNumber: Uint8Array.from(storages, (storage) => (storage === NUMBER ? 1 : 0)),
+      nodeKinds: new Map(),
+      edgeKinds: new Map(),
+    };
+  }
+}
+
+function isMap(labels: NonNullable<NodeInput['labels']>): labels is ReadonlyMap<string, number> {
+  return labels instanceof Map;
+}
+
+function entriesOf(labels: NonNullable<NodeInput['labels']>): (readonly [label: string, weight: number])[] {
+  if (isMap(labels)) return [...labels];
+  return labels.map((one) => (typeof one === 'string' ? [one, 1] : [one.label, one.weight]));
+}
+
+/** Place in `STORAGES`. */
+function storageOf(value: PropertyValue, name: string, what: () => string): number {
+  switch (typeof value) {
+    case 'number':
+      if (!Number.isFinite(value))
+        throw new GraphInputError(`Property ${name} of ${what()} is ${value}, which is not a finite number`);
+      return NUMBER;
+    case 'string':
+      return 1;
+    case 'boolean':
+      return 2;
+    case 'object':
+      return 3;
+    default:
+      throw new GraphInputError(`Property ${name} of ${what()} has a value of type ${typeof value}`);
+  }
+}
