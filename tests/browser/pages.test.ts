@@ -28,6 +28,8 @@ afterAll(async () => {
 /** Opens a page, gathering what it asks of others and what goes wrong in it. */
 async function open(path: string, options = {}): Promise<{ page: Page; foreign: string[]; wrong: string[] }> {
   const page = await browser.newPage(options);
+  // On a busy machine a page may take its time; the test ends what hangs.
+  page.setDefaultTimeout(0);
   const foreign: string[] = [];
   const wrong: string[] = [];
   page.on('request', (request) => {

@@ -170,9 +170,9 @@ describe('exact graph edit distance', () => {
     await expect(editDistance(shape('petersen'), shape('frucht'), { mostSteps: 1 })).rejects.toMatchObject({
       code: 'OUT_OF_BUDGET',
     });
-    const signal = AbortSignal.timeout(20);
-    await expect(editDistance(shape('heawood'), shape('frucht'), { signal })).rejects.toThrow(
-      /abort|timeout/iu,
-    );
+    const gone = new AbortController();
+    setImmediate(() => gone.abort());
+    const running = editDistance(shape('heawood'), shape('frucht'), { signal: gone.signal });
+    await expect(running).rejects.toThrow(/abort/iu);
   });
 });

@@ -30,7 +30,8 @@ test('an import killed at any moment is in the journal whole or not at all', () 
 
     const random = seededRandom(20_260_301);
     let killedInside = 0;
-    for (let i = 0; i < KILLS; i++) {
+    // Where a kill falls is the machine's affair, so it goes on until enough fell inside.
+    for (let i = 0; i < KILLS || killedInside < KILLS / 4; i++) {
       const file = join(folder, `journal-${i}.sqlite`);
       const head = await begin(file);
       const delay = random() * whole.passed;
@@ -50,5 +51,4 @@ test('an import killed at any moment is in the journal whole or not at all', () 
       await journal.close();
       if (killed && !out.includes('done')) killedInside++;
     }
-    expect(killedInside).toBeGreaterThanOrEqual(KILLS / 4);
   }));

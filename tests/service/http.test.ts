@@ -335,9 +335,10 @@ describe('health', () => {
     const closing = await serve();
     const { asOf } = closing.archive;
     const begun = Promise.withResolvers<void>();
+    const released = Promise.withResolvers<void>();
     closing.archive.asOf = async (...args) => {
       begun.resolve();
-      await new Promise((resolve) => setTimeout(resolve, 150));
+      await released.promise;
       return asOf.apply(closing.archive, args);
     };
     const address = await closing.app.listen({ host: '127.0.0.1', port: 0 });
@@ -346,7 +347,10 @@ describe('health', () => {
     );
     const asked = fetch(`${address}/graphql?query=${query}`);
     await begun.promise;
-    await closing.app.close();
+    const closed = closing.app.close();
+    await new Promise(setImmediate);
+    released.resolve();
+    await closed;
     expect(await (await asked).json()).toEqual({ data: { asOf: { devices: { totalCount: 4 } } } });
     await closing.archive.close();
   });

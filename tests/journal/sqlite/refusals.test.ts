@@ -241,10 +241,10 @@ describe('while another writes', () => {
       const file = await journalIn(folder, 3);
       const other = new DatabaseSync(file);
       other.exec('BEGIN IMMEDIATE');
-      // SQLite's own waiting, which stops the timer below, would use the patience up.
-      const journal = new SqliteJournal(file, { patience: 4_000 });
+      // SQLite's own waiting would hold this thread for as long as its patience, and what follows would never run.
+      const journal = new SqliteJournal(file, { patience: 300_000 });
       const append = journal.append(numbered(1));
-      await new Promise((resolve) => setTimeout(resolve, 50));
+      await new Promise(setImmediate);
       expect((await journal.head()).sequence).toBe(3);
       other.exec('ROLLBACK');
       other.close();
