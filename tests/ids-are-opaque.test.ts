@@ -8,9 +8,10 @@ const NO_IDS: Readonly<Record<string, string>> = {
   'gql/': 'the pattern engine knows no ids of ours',
   'statistics/': 'numbers alone',
   'text/': 'knows nothing of ours',
-  'cli/trend-measure.ts': 'words of a measure, such as quantity:capacity:Battery',
-  'cli/ask.ts': 'line and column',
-  'cli/serve.ts': 'an address of the network',
+  'cli/arguments/measure.ts': 'words of a measure, such as quantity:capacity:Battery',
+  'cli/commands/ask.ts': 'line and column',
+  'cli/commands/serve.ts': 'an address of the network',
+  'cli/arguments/change.ts': 'file and line',
   'dossier/check/clashes.ts': 'file and line',
   'dossier/json-schema.ts': 'the form of a part id, for editors',
   'patterns/doubts.ts': 'a key of numbers',
@@ -19,10 +20,9 @@ const NO_IDS: Readonly<Record<string, string>> = {
   'structures/gql-text.ts': 'a label in the text of a pattern',
   'design-checks/binding.ts': 'signs of arithmetic',
   'service/pages/': 'addresses of pages and files',
-  'service/http/': 'addresses',
-  'service/html/': 'addresses',
+  'service/server/': 'addresses',
   'service/create-service.ts': 'addresses',
-  'service/printed.ts': 'addresses',
+  'service/graphql/generate-types.ts': 'a type and its source',
 };
 
 /** Taking a text apart, or putting one together, at a slash or colon. */

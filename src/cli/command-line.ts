@@ -36,6 +36,10 @@ const COMMANDS: Readonly<Record<string, Listed>> = {
     summary: 'lists the rows of a pattern over the archive, or over any graph given as CSV',
     load: () => import('./commands/pattern.ts'),
   },
+  presence: {
+    summary: 'lists the kinds of component, parts and makers that a device has',
+    load: () => import('./commands/presence.ts'),
+  },
   trend: {
     summary: 'follows a share, a count or a quantity over time, and says what may be concluded',
     load: () => import('./commands/trend.ts'),

@@ -152,7 +152,7 @@ function roleOf({ members }: AlignedRow, features: readonly Features[]): string 
     if (at < 0) return;
     count++;
     const { specimen, components } = features[column];
-    for (const [term, weight] of specimen.labels.get(components[at].component.id) ?? [])
+    for (const [term, weight] of specimen.named.get(components[at].component.id) ?? [])
       sum.set(term, (sum.get(term) ?? 0) + weight);
   });
   return likeliestCategory(new Map([...sum].map(([term, weight]) => [term, weight / count])))?.term;

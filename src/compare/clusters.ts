@@ -109,7 +109,7 @@ async function devicesOf(
   iterations: number,
   pace: Pace,
 ): Promise<readonly KernelDevice[]> {
-  const passes = devicePredicate(view, filter);
+  const passes = devicePredicate(filter);
   const chosen = [...view.devices()].filter(passes).sort((a, b) => (a.id < b.id ? -1 : 1));
   if (chosen.length > MAX_CLUSTERED) {
     throw new CasebackError(

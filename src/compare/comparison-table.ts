@@ -5,7 +5,7 @@ import { didYouMean } from '../text/near.ts';
 import { type Compared, comparedOf } from './representative.ts';
 import { batteryRows } from './table/battery.ts';
 import { boardRows } from './table/boards.ts';
-import { type Cell, NOT_OBSERVED_CELL, type RowCell } from './table/cell.ts';
+import { type Cell, NONE_CELL, NOT_OBSERVED_CELL, type RowCell } from './table/cell.ts';
 import { type Column, columnOf, noneSeen } from './table/column.ts';
 import { decisionRows, decisionsOfAll } from './table/decisions.ts';
 import { deviceRows } from './table/device.ts';
@@ -17,7 +17,7 @@ import { processorRows } from './table/processors.ts';
 import { distinctPartRows, sharedPartRows } from './table/reuse.ts';
 
 /** A figure over all devices of a comparison. */
-export interface TableRow extends Omit<RowCell, 'cell'> {
+export interface TableRow extends Omit<RowCell, 'cell' | 'of'> {
   /** One cell a column, in the order of the columns. */
   readonly cells: readonly Cell[];
   /** Columns in which it is rather there than not: expected 0.5 or more. For counts and shares alone. */
@@ -120,7 +120,7 @@ async function section(
 }
 
 /** A figure of one device, with its row label. */
-export interface NamedCell extends Omit<RowCell, 'cell'>, Cell {}
+export interface NamedCell extends Omit<RowCell, 'cell' | 'of'>, Cell {}
 
 /**
  * All figures of one device or specimen that follow from its own dossier: every section of {@link comparisonTable} but
@@ -130,7 +130,7 @@ export interface NamedCell extends Omit<RowCell, 'cell'>, Cell {}
  */
 export function comparisonCells(view: View, id: string): readonly NamedCell[] {
   const column = columnOf(view, comparedOf(view, id));
-  return OF_ONE.flatMap(({ rows }) => rows(column)).map(({ cell, ...row }) => ({ ...row, ...cell }));
+  return OF_ONE.flatMap(({ rows }) => rows(column)).map(({ cell, of: _, ...row }) => ({ ...row, ...cell }));
 }
 
 /** Rows of all columns under one another; where a column lacks a row, it shows none of that or was not looked at. */
@@ -144,15 +144,22 @@ function sectionOf(
   return {
     key,
     label,
-    rows: mergedOrder(rows).map(({ cell: _, ...row }) => {
+    rows: mergedOrder(rows).map(({ cell: _, of, ...row }) => {
       const counted = row.unit === '1' || row.unit === '%';
       const cells = columns.map(
-        (column, at) => byKey[at].get(row.key)?.cell ?? (counted ? noneSeen(column) : NOT_OBSERVED_CELL),
+        (column, at) =>
+          byKey[at].get(row.key)?.cell ?? (counted ? missingCell(column, key, of) : NOT_OBSERVED_CELL),
       );
       const holding = cells.filter(({ expected }) => (expected ?? 0) >= 0.5).length;
       return { ...row, cells, heldBy: counted ? holding : null };
     }),
   };
+}
+
+/** The cell of a count that a column has no row for. A dossier that lists boards lists all of them. */
+function missingCell(column: Column, section: string, of: string | undefined): Cell {
+  if (section === 'boards' && column.specimen.boards.size > 0) return NONE_CELL;
+  return noneSeen(column, of);
 }
 
 /** Every row once, each after the rows that stand before it in some column; free of the order of the columns. */

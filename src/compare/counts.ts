@@ -1,7 +1,7 @@
 import { meaningOf, termsUnder } from '../model/taxonomy.ts';
-import { CERTAIN } from '../state/labels.ts';
+import { NONE, numberOf, presenceIn } from '../presence/row.ts';
+import { POSSIBLE } from '../state/labels.ts';
 import type { OpenedSpecimen } from '../state/specimen.ts';
-import { tidy } from '../statistics/tidy.ts';
 
 /** How many components are of a kind, with the doubt of their identifications carried through. */
 export interface KindCount {
@@ -13,33 +13,24 @@ export interface KindCount {
   readonly certain: number;
   /** Sum of the probabilities: the expected number. */
   readonly expected: number;
-  /** Components that may be of the kind at all. */
+  /** Components that are of the kind with probability 0.05 or more. */
   readonly possible: number;
 }
 
 /**
- * Counts for each term under `above` that some component may be, in the order of the taxonomy. A component
+ * Counts for each term under `above` that the specimen has or may have, in the order of the taxonomy. A component
  * with several functions counts once under each, and once under their common super-term.
  */
 export function countKinds(specimen: OpenedSpecimen, above: string): readonly KindCount[] {
   return termsUnder(above).flatMap((kind) => {
-    const count = countKind(specimen, kind);
-    return count.possible > 0 ? [count] : [];
+    return presenceIn(specimen).probabilityOf(numberOf(kind)) >= POSSIBLE ? [countKind(specimen, kind)] : [];
   });
 }
 
 /** Counts for one term. */
-export function countKind({ labels }: OpenedSpecimen, kind: string): KindCount {
-  let certain = 0;
-  let expected = 0;
-  let possible = 0;
-  for (const weights of labels.values()) {
-    const weight = weights.get(kind) ?? 0;
-    if (weight >= CERTAIN) certain++;
-    if (weight > 0) possible++;
-    expected += weight;
-  }
-  return { kind, meaning: meaningOf(kind) ?? kind, certain, expected: tidy(expected), possible };
+export function countKind(specimen: OpenedSpecimen, kind: string): KindCount {
+  const { certain, expected, possible } = presenceIn(specimen).amountOf(numberOf(kind)) ?? NONE;
+  return { kind, meaning: meaningOf(kind) ?? kind, certain, expected, possible };
 }
 
 /** Components in each subsystem of a specimen, by kind of subsystem; those in none under `none`. */

@@ -8,6 +8,7 @@ import { findPattern } from '../patterns/find.ts';
 import { excerptOf } from '../state/excerpt.ts';
 import type { SpecimenRow } from '../state/facts.ts';
 import { resolved } from '../state/resolve.ts';
+import { holdsUnnamed } from '../state/unnamed-kinds.ts';
 import type { View } from '../state/view.ts';
 import { type Decision, decisionOf, evidenceDigest } from './decision.ts';
 
@@ -29,6 +30,8 @@ const KEPT_DEVICES = 2_000;
 interface Kept {
   readonly found: Found;
   readonly specimens: readonly SpecimenRow[];
+  /** What was learnt of kinds that its unnamed components may be: it changes without an entry that touches the device. */
+  readonly learnt: string;
   readonly device: Device | undefined;
   readonly records: Pick<View['facts']['records'], 'parts' | 'makers' | 'productLines'>;
 }
@@ -41,12 +44,17 @@ const keptFindings = () => new LRUCache<string, Kept>({ max: KEPT_DEVICES });
 function keptFoundIn(view: View, deviceId: string): Found {
   const kept = view.home.kept(keptFindings);
   const specimens = view.specimensOf(deviceId);
+  const learnt = specimens
+    .flatMap(({ id, columns }) => (holdsUnnamed(columns) ? [...(view.specimen(id)?.learnt ?? [])] : []))
+    .map(({ number }) => number)
+    .join();
   const device = view.device(deviceId);
   const { parts, makers, productLines } = view.facts.records;
   const before = kept.get(deviceId);
   if (
     before &&
     before.device === device &&
+    before.learnt === learnt &&
     before.specimens.length === specimens.length &&
     specimens.every((row, i) => row === before.specimens[i]) &&
     before.records.parts === parts &&
@@ -55,7 +63,7 @@ function keptFoundIn(view: View, deviceId: string): Found {
   )
     return before.found;
   const found: Found = new Map();
-  kept.set(deviceId, { found, specimens, device, records: { parts, makers, productLines } });
+  kept.set(deviceId, { found, specimens, learnt, device, records: { parts, makers, productLines } });
   return found;
 }
 

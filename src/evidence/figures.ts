@@ -6,12 +6,10 @@ import { noData } from '../statistics/no-data.ts';
 import { chanceOf, poissonBinomial, type SuccessCount } from '../statistics/poisson-binomial.ts';
 import { tidy } from '../statistics/tidy.ts';
 import { deviceFilter, devicesWhere } from '../trends/filter.ts';
-import { groundOf } from '../trends/ground.ts';
 import { periodsIn } from '../trends/measure.ts';
 import { periodNumber, periodOf } from '../trends/period.ts';
 import { shareTest } from '../trends/share-measure.ts';
-import type { Subject } from '../trends/subject.ts';
-import { deviceWeights } from '../trends/subject.ts';
+import { deviceWeights, mayHave, type Subject } from '../trends/subject.ts';
 import { judge } from '../trends/verdict.ts';
 
 /** A stated figure, worked out over what a view sees. */
@@ -52,7 +50,7 @@ async function counted(view: View, figure: Counted): Promise<WorkedFigure> {
   const low = atLeast === undefined ? 0 : Math.ceil(atLeast * whole - 1e-9);
   const high = atMost === undefined ? n : Math.floor(atMost * whole + 1e-9);
   const certain = devices.filter(({ id }) => weights.get(id)?.certain).length;
-  const possible = chances.filter((chance) => chance > 0).length;
+  const possible = devices.filter(({ id }) => mayHave(weights.get(id))).length;
   return {
     states: `${boundsText(figure)} of the opened devices${filterText(figure.where)} have ${subjectText(subject)}`,
     found: `${certain} certain and ${possible} possible of ${n} opened, ${distribution.expectation.toFixed(1)} expected`,
@@ -108,11 +106,11 @@ async function direction(
 ): Promise<WorkedFigure> {
   const weights = await deviceWeights(view, share);
   const devices = devicesWhere(view, where);
-  const { lookedInto } = groundOf(view);
   const placed = devices.flatMap((device) => {
     const number = periodNumber(device.released, per);
-    const observed = lookedInto.has(device.id) || weights.has(device.id);
-    return number === undefined || !observed ? [] : [{ device, start: periodOf(number, per).start }];
+    return number === undefined || !weights.has(device.id)
+      ? []
+      : [{ device, start: periodOf(number, per).start }];
   });
   const test =
     placed.length === 0 ? noData('no device has both a value and a period') : shareTest(placed, weights);

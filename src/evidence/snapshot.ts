@@ -2,8 +2,8 @@ import { comparisonCells, type NamedCell } from '../compare/comparison-table.ts'
 import { type Decision, ownDecisionsOf } from '../decisions/decisions.ts';
 import { yearOf } from '../model/dates.ts';
 import { TERMS } from '../model/taxonomy.ts';
+import { presenceRow, thingOf, together } from '../presence/presence.ts';
 import type { View } from '../state/view.ts';
-import { holdingsOf } from '../trends/holdings.ts';
 import { type AuditedClaim, auditClaim } from './audit.ts';
 import type { ClaimAt } from './claims-under.ts';
 import { type RecordsUnder, recordsUnder } from './records-under.ts';
@@ -57,13 +57,11 @@ async function deviceSnapshot(
   const device = view.device(id);
   const specimens = view.specimensOf(id);
   if (!device || specimens.length === 0) return undefined;
-  const holdings = await holdingsOf(view, signal);
+  const rows = specimens.map((row) => presenceRow(view, row));
   const terms = new Map<string, number>();
   for (const term of TERMS) {
-    const number = holdings.find(term);
-    const chances = specimens.map((row) => holdings.of(row, number).atLeastOne);
-    const most = Math.max(...chances);
-    if (most > 0) terms.set(term, most);
+    const { probability } = together(rows, thingOf(view, term));
+    if (probability > 0) terms.set(term, probability);
   }
   return {
     year: yearOf(device.released),

@@ -223,7 +223,7 @@ function componentItem(opened: OpenedSpecimen, id: string, local: string, claim:
     const probability = tidy(partChance(identification, named));
     return { id, kind: 'component', description: `${local} is ${named}`, probability, trouble: null };
   }
-  const labels: LabelWeights = opened.labels.get(local) ?? new Map();
+  const labels: LabelWeights = opened.named.get(local) ?? new Map();
   const term = claim.supportedBy.find((on) => isTerm(on) && (labels.get(on) ?? 0) > 0);
   const kind = term
     ? { term, probability: labels.get(term) as number }
@@ -256,7 +256,7 @@ function likeliestTerm(
 /** A term of the taxonomy named beside components: one of them must be of that kind, possibly. */
 function termItem(view: View, id: string, claim: Claim): SupportItem {
   const components = componentsOf(view, claim);
-  const mayBe = components.some(({ opened, local }) => (opened.labels.get(local)?.get(id) ?? 0) > 0);
+  const mayBe = components.some(({ opened, local }) => (opened.named.get(local)?.get(id) ?? 0) > 0);
   if (components.length === 0 || mayBe) return plain(id, 'record', 'the kind that the sentence names');
   const names = components.map(({ local }) => local).join(', ');
   const trouble = `none of the components under the sentence (${names}) may be of that kind`;

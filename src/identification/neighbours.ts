@@ -28,7 +28,7 @@ function plainCategory(specimen: OpenedSpecimen, designator: string): string | u
     plainCategories.set(specimen, known);
   }
   if (known.has(designator)) return known.get(designator);
-  const weights = specimen.labels.get(designator);
+  const weights = specimen.named.get(designator);
   const category = weights && likeliestCategory(weights);
   const plain = category && category.probability >= LEARN_FROM ? category.term : undefined;
   known.set(designator, plain);

@@ -172,6 +172,12 @@ export const boardSchema = z
     sides: z.array(z.enum(SIDES)).min(1).default(['top', 'bottom']).describe('Sides that carry components.'),
     layers: z.number().int().positive().optional().describe('Copper layers.'),
     stackedOn: slug.optional().describe('Id of the board that it lies on.'),
+    fullyInventoried: z
+      .boolean()
+      .optional()
+      .describe(
+        'Whether every component of this board is listed: shields lifted, both sides looked at. Only then can what is not listed be absent.',
+      ),
     note: text.optional(),
   })
   .describe('A circuit board, flexible circuit, substrate or module carrier.');

@@ -17,8 +17,10 @@ export interface PatternQuestion {
 export interface PatternAnswer {
   /** Variables of the pattern, in the order of the text. */
   readonly variables: readonly string[];
-  /** Devices with at least one possible match, by device id. */
+  /** Devices that certainly or possibly show it, with probability 0.05 or more, by device id. */
   readonly devices: readonly PatternDevice[];
+  /** Probability of devices with a match that are less likely to show it, by device id: nothing lists or counts them. */
+  readonly unlikely: ReadonlyMap<string, number>;
   /** False when a budget ended the search before everything was looked at. */
   readonly complete: boolean;
 }

@@ -1,7 +1,8 @@
 import { LRUCache } from 'lru-cache';
 import { type BoundValue, matchBySegment, type SegmentMatch } from '../gql/gql.ts';
+import { recordOfId } from '../model/ids.ts';
 import { excerptOf } from '../state/excerpt.ts';
-import { CERTAIN } from '../state/labels.ts';
+import { CERTAIN, POSSIBLE } from '../state/labels.ts';
 import { Pace } from '../state/pace.ts';
 import type { Trial } from '../state/state.ts';
 import type { View } from '../state/view.ts';
@@ -19,8 +20,8 @@ const MATCHES_ACROSS = 24;
 const ROAMING = ['Device', 'Specimen'];
 
 /**
- * Visible devices that show a pattern, by id, with how sure that is: from the rival candidates of the components that
- * the matches use, by {@link atLeastOne}. Different nodes of the pattern are different things unless asked otherwise,
+ * Visible devices that certainly or possibly show a pattern, by id, with how sure that is: from the rival candidates of
+ * the components that the matches use, by {@link atLeastOne}. Different nodes of the pattern are different things unless asked otherwise,
  * and a match lies within one specimen unless the question spans the archive.
  */
 export async function findPattern(view: View, question: PatternQuestion): Promise<PatternAnswer> {
@@ -47,13 +48,25 @@ async function withTrial(
   question: PatternQuestion,
 ): Promise<PatternAnswer> {
   const before = await findPattern(on, question);
-  const changed = await findPattern(excerptOf(view, devices), question);
-  const others = before.devices.filter(({ deviceId }) => !devices.has(deviceId));
+  const touched = new Set([...devices, ...devicesLearntOtherwise(view, on)]);
+  const changed = await findPattern(excerptOf(view, touched), question);
+  const others = before.devices.filter(({ deviceId }) => !touched.has(deviceId));
+  const unlikely = [...before.unlikely].filter(([deviceId]) => !touched.has(deviceId));
   return {
     variables: before.variables.length > 0 ? before.variables : changed.variables,
     devices: [...others, ...changed.devices].sort(byDevice),
+    unlikely: new Map([...unlikely, ...changed.unlikely]),
     complete: before.complete && changed.complete,
   };
+}
+
+/** Devices of which an unnamed component may be of other kinds in one state than in another. */
+function devicesLearntOtherwise(view: View, { unnamed }: View): readonly string[] {
+  if (view.unnamed === unnamed) return [];
+  const { names } = view.home;
+  return view
+    .specimenRows()
+    .flatMap(({ deviceId, columns }) => (unnamed.differs(view.unnamed, columns, names) ? [deviceId] : []));
 }
 
 async function search(view: View, question: PatternQuestion): Promise<PatternAnswer> {
@@ -85,9 +98,15 @@ async function search(view: View, question: PatternQuestion): Promise<PatternAns
     // Gives back what the search holds of the graph, where something went wrong before its end.
     await bySpecimen.return({ complete: false, shortage: undefined });
   }
+  const found = [...devices].map(([deviceId, specimens]) => together(deviceId, specimens)).sort(byDevice);
   return {
     variables: pattern.variables,
-    devices: [...devices].map(([deviceId, specimens]) => together(deviceId, specimens)).sort(byDevice),
+    devices: found.filter(({ probability }) => probability >= POSSIBLE),
+    unlikely: new Map(
+      found.flatMap(({ deviceId, probability }) =>
+        probability < POSSIBLE ? [[deviceId, probability] as const] : [],
+      ),
+    ),
     complete: step.value.complete,
   };
 }
@@ -114,7 +133,7 @@ export function roamingIn({ scope }: PatternQuestion): readonly string[] | undef
 
 /** Device of a specimen. */
 export function deviceOf(specimenId: string): string {
-  return specimenId.slice(0, specimenId.lastIndexOf('/'));
+  return recordOfId(specimenId);
 }
 
 function byDevice(a: { readonly deviceId: string }, b: { readonly deviceId: string }): number {
@@ -130,7 +149,7 @@ interface Judged {
 
 /**
  * A device shows a pattern when some specimen of it does. Specimens of one device are opened to look at the same
- * design, so their doubts go together: the most convincing one speaks.
+ * design, so their doubts go together: the maximum of their probabilities stands, as everywhere (`presence/`).
  */
 function together(deviceId: string, specimens: readonly Judged[]): PatternDevice {
   const best = specimens.reduce((a, b) => (b.probability > a.probability ? b : a));

@@ -5,6 +5,7 @@ import { lastOfId, specimenOfId } from '../model/ids.ts';
 import { Changes } from '../state/changes.ts';
 import type { SpecimenRow } from '../state/facts.ts';
 import type { Home } from '../state/home.ts';
+import { Pace } from '../state/pace.ts';
 import { readingsOf } from '../state/readings.ts';
 import type { OpenedSpecimen } from '../state/specimen.ts';
 import type { View } from '../state/view.ts';
@@ -20,8 +21,15 @@ const SEEN: readonly Collection[] = ['makers', 'productLines', 'parts'];
 /** What a segment of a specimen was made of. */
 interface Put {
   readonly row: SpecimenRow;
+  /** What its unnamed components may be. */
+  readonly learnt: OpenedSpecimen['learnt'];
   /** The device, where its own node stands with this specimen. */
   readonly device: Device | undefined;
+}
+
+/** What the uncertain components of a specimen may turn out to be, by designator. */
+interface Doubtful extends Pick<OpenedSpecimen, 'learnt'> {
+  readonly alternatives: ReadonlyMap<string, Alternatives>;
 }
 
 /**
@@ -38,7 +46,9 @@ export class PatternIndex {
   readonly #records = new Map<string, CatalogueRecord>();
   #aligned: View | undefined;
   /** What uncertain components may turn out to be, by designator. */
-  readonly #doubts = new WeakMap<SpecimenRow, ReadonlyMap<string, Alternatives>>();
+  readonly #doubts = new WeakMap<SpecimenRow, Doubtful>();
+  /** Specimens with unnamed components. */
+  readonly #unnamed = new Set<string>();
   /** Components with the same candidates share what follows from them: a few thousand for any archive. */
   readonly #shared = new Map<string, Alternatives>();
   readonly #partNumbers = new WeakMap<Part, number>();
@@ -48,10 +58,18 @@ export class PatternIndex {
 
   constructor(home: Home) {
     this.#home = home;
-    this.catchUp = readingsOf(home).add({
+    const catchUp = readingsOf(home).add({
       needs: (row) => this.#put.get(row.id)?.row !== row,
       take: (row, specimen, view) => this.#putSpecimen(view, row, specimen),
     });
+    this.catchUp = async (view, signal) => {
+      await catchUp(view, signal);
+      const pace = new Pace(signal);
+      for (const id of this.#learntOtherwise(view)) {
+        this.#alignSpecimen(view, id);
+        await pace.rest();
+      }
+    };
   }
 
   /**
@@ -67,6 +85,7 @@ export class PatternIndex {
       for (const id of changes.devices) this.#alignDevice(view, id);
     }
     for (const id of this.#home.partlyHidden()) this.#alignDevice(view, id);
+    for (const id of this.#learntOtherwise(view)) this.#alignSpecimen(view, id);
     this.#aligned = view;
   }
 
@@ -75,11 +94,17 @@ export class PatternIndex {
     const row = view.specimenRow(specimenOfId(componentId));
     if (!row) return undefined;
     let doubts = this.#doubts.get(row);
-    if (!doubts) {
+    if (!doubts || !view.unnamed.areCurrent(doubts.learnt)) {
       doubts = this.#doubtsOf(view.peek(row), view);
       this.#doubts.set(row, doubts);
     }
-    return doubts.get(lastOfId(componentId));
+    return doubts.alternatives.get(lastOfId(componentId));
+  }
+
+  /** Specimens whose unnamed components may be of other kinds in a state than they were put with. */
+  #learntOtherwise({ unnamed }: View): readonly string[] {
+    if (unnamed === this.#aligned?.unnamed) return [];
+    return [...this.#unnamed].filter((id) => !unnamed.areCurrent(this.#put.get(id)?.learnt ?? []));
   }
 
   #between(from: View | undefined, to: View): readonly Changes[] {
@@ -103,7 +128,7 @@ export class PatternIndex {
     const row = view.specimenRow(id);
     if (!row) return;
     const put = this.#put.get(id);
-    if (put?.row !== row || put.device !== deviceWith(view, row))
+    if (put?.row !== row || put.device !== deviceWith(view, row) || !view.unnamed.areCurrent(put.learnt))
       this.#putSpecimen(view, row, view.peek(row));
   }
 
@@ -123,7 +148,9 @@ export class PatternIndex {
 
   #putSegment(row: SpecimenRow, device: Device | undefined, specimen: OpenedSpecimen): void {
     this.graph.putSegment(row.id, specimenSegment(specimen, row.deviceId, device));
-    this.#put.set(row.id, { row, device });
+    this.#put.set(row.id, { row, device, learnt: specimen.learnt });
+    if (specimen.learnt.size > 0) this.#unnamed.add(row.id);
+    else this.#unnamed.delete(row.id);
   }
 
   /** Differs for parts, and for a part whose record has changed. */
@@ -137,23 +164,26 @@ export class PatternIndex {
     return number;
   }
 
-  #doubtsOf({ components, identified }: OpenedSpecimen, view: View): ReadonlyMap<string, Alternatives> {
+  #doubtsOf({ components, identified, spreads, learnt }: OpenedSpecimen, view: View): Doubtful {
     const doubts = new Map<string, Alternatives>();
     const categoriesOf = (part: string) => view.part(part)?.categories;
-    for (const [designator, identification] of identified) {
+    for (const designator of new Set([...identified.keys(), ...spreads.keys()])) {
       const { appears } = components.get(designator) ?? {};
-      const { candidates } = identification;
+      const candidates = [
+        ...(identified.get(designator)?.candidates ?? []),
+        ...(spreads.get(designator) ?? []),
+      ];
       let key = appears ?? '';
       for (const { part = '', category = '', probability } of candidates)
         key += `\0${this.#partNumber(view.part(part)) ?? part} ${category} ${probability}`;
       let alternatives = this.#shared.get(key);
       if (!alternatives) {
-        alternatives = alternativesOf({ appears }, identification, categoriesOf);
+        alternatives = alternativesOf({ appears }, candidates, categoriesOf);
         this.#shared.set(key, alternatives);
       }
       doubts.set(designator, alternatives);
     }
-    return doubts;
+    return { alternatives: doubts, learnt };
   }
 }
 

@@ -1,4 +1,4 @@
-import type { Component, Identification } from '../model/dossier.ts';
+import type { Candidate, Component } from '../model/dossier.ts';
 import { lineage } from '../model/taxonomy.ts';
 
 /** What a component may turn out to be: its rival candidates, and last "none of them". */
@@ -11,16 +11,16 @@ export interface Alternatives {
   readonly parts: readonly (string | undefined)[];
 }
 
-/** A thing about which nobody has proposed anything. */
+/** A thing of which nothing else is thought of. */
 export const NO_DOUBT: Alternatives = { probabilities: [], terms: [new Set()], parts: [undefined] };
 
+/** @param candidates those of its identification, and the kinds that it may be of where nobody could name it */
 export function alternativesOf(
   component: Pick<Component, 'appears'>,
-  identification: Identification | undefined,
+  candidates: readonly Candidate[],
   categoriesOf: (part: string) => readonly string[] | undefined,
 ): Alternatives {
   const seen = lineage(component.appears ?? 'Component');
-  const candidates = identification?.candidates ?? [];
   return {
     probabilities: candidates.map(({ probability }) => probability),
     terms: [

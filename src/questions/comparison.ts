@@ -106,8 +106,8 @@ function hadAlong(view: View, line: readonly Generation[]): Promise<Had> {
 }
 
 async function readAlong(view: View, line: readonly Generation[]) {
-  const { holdingsOf } = await import('../compare/line/holdings.ts');
-  return line.map(({ device }) => holdingsOf(view, device));
+  const { partsAndMakers } = await import('../presence/presence.ts');
+  return line.map(({ device }) => partsAndMakers(view, device));
 }
 
 /** How many functions the chips of a device have. */

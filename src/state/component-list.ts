@@ -53,7 +53,7 @@ export function listComponents(view: View, filter: ComponentFilter, order: Compo
 
 function orderedSpecimens(view: View, filter: ComponentFilter, order: ComponentOrder): SpecimenRow[] {
   const devices = filter.devices && new Set(filter.devices);
-  const passes = filter.device ? devicePredicate(view, filter.device) : () => true;
+  const passes = filter.device ? devicePredicate(filter.device) : () => true;
   const keyed: { row: SpecimenRow; key: string }[] = [];
   for (const row of view.specimenRows()) {
     const device = view.device(row.deviceId);

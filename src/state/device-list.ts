@@ -1,8 +1,7 @@
 import { dateRange } from '../model/dates.ts';
 import type { Device } from '../model/dossier.ts';
 import { isUnder, TERMS } from '../model/taxonomy.ts';
-import { COLUMN, COLUMNS, categoryNumber } from './component-columns.ts';
-import type { SpecimenRow } from './facts.ts';
+import { categoryNumber } from './component-columns.ts';
 import type { View } from './view.ts';
 
 export interface DeviceFilter {
@@ -13,10 +12,8 @@ export interface DeviceFilter {
   readonly releasedFrom?: string | null;
   /** Released on or before this date; `2019` includes the whole year. */
   readonly releasedTo?: string | null;
-  /** A component may be this part. */
-  readonly holdsPart?: string | null;
-  /** A component's likeliest category is this term or stands under it. */
-  readonly holdsCategory?: string | null;
+  /** One of these, by id: those that have something, as `presence/` tells. */
+  readonly among?: ReadonlySet<string> | null;
 }
 
 export type DeviceOrder = 'RELEASED' | 'NAME' | 'MAKER' | 'ID';
@@ -24,7 +21,7 @@ export type DeviceOrder = 'RELEASED' | 'NAME' | 'MAKER' | 'ID';
 /** Devices that pass the filter, each with its place in the order, ties broken by id. */
 export function listDevices(view: View, filter: DeviceFilter, order: DeviceOrder): Device[] {
   const found: Device[] = [];
-  const passes = devicePredicate(view, filter);
+  const passes = devicePredicate(filter);
   for (const device of view.devices()) if (passes(device)) found.push(device);
   return found.sort(
     (a, b) => compareText(deviceKey(a, order), deviceKey(b, order)) || compareText(a.id, b.id),
@@ -48,34 +45,25 @@ export function deviceKey(device: Device, order: DeviceOrder): string {
 }
 
 /** A test for one device, with the sets of the filter made once. */
-export function devicePredicate(view: View, filter: DeviceFilter): (device: Device) => boolean {
+export function devicePredicate(filter: DeviceFilter): (device: Device) => boolean {
   const makers = filter.makers && new Set(filter.makers);
   const productLines = filter.productLines && new Set(filter.productLines);
   const sites = filter.bodySites && new Set(filter.bodySites);
   const from = filter.releasedFrom && dateRange(filter.releasedFrom).first;
   const to = filter.releasedTo && dateRange(filter.releasedTo).last;
-  const holders =
-    filter.holdsPart && new Set(view.holdersOf(filter.holdsPart).map(({ deviceId }) => deviceId));
-  const categories = filter.holdsCategory ? categoryNumbersUnder(filter.holdsCategory) : undefined;
+  const { among } = filter;
   return (device) =>
     (!makers || makers.has(device.maker)) &&
     (!productLines || (device.productLine !== undefined && productLines.has(device.productLine))) &&
     (!sites || sites.has(device.bodySite)) &&
     (!from || dateRange(device.released).last >= from) &&
     (!to || dateRange(device.released).first <= to) &&
-    (!holders || holders.has(device.id)) &&
-    (!categories || view.specimensOf(device.id).some((row) => holdsSome(row, categories)));
+    (!among || among.has(device.id));
 }
 
 /** Numbers, as in the component columns, of a term and all terms under it. */
 export function categoryNumbersUnder(term: string): ReadonlySet<number> {
   return new Set(TERMS.filter((one) => isUnder(one, term)).map((one) => categoryNumber(one) as number));
-}
-
-function holdsSome({ columns }: SpecimenRow, categories: ReadonlySet<number>): boolean {
-  for (let at = COLUMN.category; at < columns.length; at += COLUMNS)
-    if (categories.has(columns[at])) return true;
-  return false;
 }
 
 /** Order of two texts by code unit: the same on every machine. */

@@ -8,13 +8,13 @@ import { State } from './state.ts';
  * work on a few devices that must not grow with the archive. Its indexes are its own.
  */
 export function excerptOf(state: State, devices: Iterable<string>): State {
-  const { facts, audience, now, edition } = state;
+  const { facts, audience, now, edition, unnamed } = state;
   const draft = new FactsDraft({ ...NO_FACTS, judgements: facts.judgements }, state.home.names);
   draft.sequence = facts.sequence;
   draft.instant = facts.instant;
   for (const pattern of state.patterns()) putRecord(draft, 'patterns', pattern.id, pattern);
   for (const id of devices) addDevice(draft, state, id);
-  return new State(draft.seal(), new Home(state.home.names), { audience, now, edition });
+  return new State(draft.seal(), new Home(state.home.names), { audience, now, edition, unnamed });
 }
 
 function addDevice(draft: FactsDraft, state: State, id: string): void {

@@ -6,6 +6,7 @@ import { dossierOf } from './merge.ts';
 import type { Names } from './names.ts';
 import type { SearchIndex } from './search-index.ts';
 import { type OpenedSpecimen, openSpecimen } from './specimen.ts';
+import type { UnnamedKinds } from './unnamed-kinds.ts';
 
 /** Specimens kept unpacked; about 60 kB each. */
 const WARM_SPECIMENS = 512;
@@ -33,15 +34,18 @@ export class Home {
   }
 
   /** The specimen unpacked, with its look-ups, for one pass over many; keeps nothing. */
-  peek(row: SpecimenRow, categoriesOf: CategoriesOf): OpenedSpecimen {
-    return this.#warm.peek(row) ?? openSpecimen(dossierOf(row), categoriesOf);
+  peek(row: SpecimenRow, categoriesOf: CategoriesOf, unnamed: UnnamedKinds): OpenedSpecimen {
+    const warm = this.#warm.peek(row);
+    return warm && unnamed.areCurrent(warm.learnt)
+      ? warm
+      : openSpecimen(dossierOf(row), categoriesOf, unnamed);
   }
 
   /** The specimen unpacked, with its look-ups; kept while warm. */
-  open(row: SpecimenRow, categoriesOf: CategoriesOf): OpenedSpecimen {
+  open(row: SpecimenRow, categoriesOf: CategoriesOf, unnamed: UnnamedKinds): OpenedSpecimen {
     let opened = this.#warm.get(row);
-    if (!opened) {
-      opened = openSpecimen(dossierOf(row), categoriesOf);
+    if (!opened || !unnamed.areCurrent(opened.learnt)) {
+      opened = openSpecimen(dossierOf(row), categoriesOf, unnamed);
       this.#warm.set(row, opened);
     }
     return opened;

@@ -13,6 +13,12 @@ export type LabelWeights = ReadonlyMap<string, number>;
  */
 export const CERTAIN = 0.95;
 
+/** At or above this probability, and below {@link CERTAIN}, something is possible (chosen: one case in twenty). */
+export const POSSIBLE = 0.05;
+
+/** Below this no kind of a component is known, and it counts as unnamed. */
+const NAMED = 0.5;
+
 /**
  * The identification that speaks for each component now: the last one that was not withdrawn and still has something
  * under it. One that named the observations it rests on, all of which were taken back since, counts for nothing.
@@ -34,7 +40,7 @@ export function currentIdentifications({
  */
 export function labelWeights(
   component: Pick<Component, 'appears'>,
-  identification: Identification | undefined,
+  identification: Identification | Pick<Identification, 'candidates'> | undefined,
   categoriesOf: CategoriesOf,
 ): LabelWeights {
   const weights = new Map<string, number>();
@@ -51,6 +57,14 @@ function termsOf(candidate: Candidate, categoriesOf: CategoriesOf): ReadonlySet<
   const named = candidate.part ? (categoriesOf(candidate.part) ?? []) : [];
   const all = candidate.category ? [...named, candidate.category] : named;
   return new Set(all.flatMap((term) => lineage(term)));
+}
+
+/** Whether nobody could tell what a component is: no term has even odds, but that it is a chip or a module. */
+export function isUnnamed(weights: LabelWeights): boolean {
+  for (const [term, weight] of weights) {
+    if (weight >= NAMED && term !== 'Component' && !PACKING.has(term)) return false;
+  }
+  return true;
 }
 
 /**

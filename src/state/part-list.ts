@@ -11,14 +11,17 @@ export interface PartFilter {
   readonly package?: string | null;
   readonly introducedFrom?: string | null;
   readonly introducedTo?: string | null;
-  /** Whether a visible specimen may hold it. */
+  /** Whether a visible specimen certainly or possibly has it. */
   readonly seen?: boolean | null;
 }
 
 export type PartOrder = 'ID' | 'INTRODUCED' | 'USE';
 
-/** Parts that pass the filter; ties broken by id. `USE` puts the part with most visible holders first. */
-export function listParts(view: View, filter: PartFilter, order: PartOrder): Part[] {
+/** Visible specimens that certainly or possibly have a part, by its id. */
+export type PartUses = (part: string) => number;
+
+/** Parts that pass the filter; ties broken by id. `USE` puts the part with most uses first. */
+export function listParts(view: View, filter: PartFilter, order: PartOrder, uses: PartUses): Part[] {
   const makers = filter.makers && new Set(filter.makers);
   const from = filter.introducedFrom && dateRange(filter.introducedFrom).first;
   const to = filter.introducedTo && dateRange(filter.introducedTo).last;
@@ -32,9 +35,9 @@ export function listParts(view: View, filter: PartFilter, order: PartOrder): Par
         (!filter.package || part.package === filter.package) &&
         (!from || (part.introduced !== undefined && dateRange(part.introduced).last >= from)) &&
         (!to || (part.introduced !== undefined && dateRange(part.introduced).first <= to)) &&
-        (seen === undefined || seen === null || view.holdersOf(partIdOf(part)).length > 0 === seen),
+        (seen === undefined || seen === null || uses(partIdOf(part)) > 0 === seen),
     );
-  const keys = new Map(found.map((part) => [part, partKey(view, part, order)]));
+  const keys = new Map(found.map((part) => [part, partKey(part, order, uses)]));
   return found.sort(
     (a, b) =>
       compareText(keys.get(a) as string, keys.get(b) as string) || compareText(partIdOf(a), partIdOf(b)),
@@ -42,14 +45,14 @@ export function listParts(view: View, filter: PartFilter, order: PartOrder): Par
 }
 
 /** The value by which an order sorts a part. */
-export function partKey(view: View, part: Part, order: PartOrder): string {
+export function partKey(part: Part, order: PartOrder, uses: PartUses): string {
   switch (order) {
     case 'ID':
       return '';
     case 'INTRODUCED':
       return part.introduced ? dateRange(part.introduced).first : '9999';
     case 'USE':
-      return String(1_000_000_000 - view.holdersOf(partIdOf(part)).length).padStart(10, '0');
+      return String(1_000_000_000 - uses(partIdOf(part))).padStart(10, '0');
     default:
       return order satisfies never;
   }

@@ -1,5 +1,6 @@
 import type {
   Board,
+  Candidate,
   Component,
   Connection,
   Dossier,
@@ -11,7 +12,14 @@ import type {
 } from '../model/dossier.ts';
 import { specimenIdOf } from '../model/dossier.ts';
 import { TEARDOWN, thingId } from '../model/ids.ts';
-import { type CategoriesOf, currentIdentifications, type LabelWeights, labelWeights } from './labels.ts';
+import {
+  type CategoriesOf,
+  currentIdentifications,
+  isUnnamed,
+  type LabelWeights,
+  labelWeights,
+} from './labels.ts';
+import { type KindSpread, spreadCandidates, type UnnamedKinds } from './unnamed-kinds.ts';
 
 /** One opened specimen with look-ups made once: what a question about a single device works on. */
 export interface OpenedSpecimen {
@@ -28,13 +36,41 @@ export interface OpenedSpecimen {
   readonly connections: ReadonlyMap<string, readonly Connection[]>;
   /** Observations by the local id of what they are about. */
   readonly observations: ReadonlyMap<string, readonly Observation[]>;
-  /** Taxonomy terms with their probability, by designator. */
+  /** Taxonomy terms with their probability, by designator, as far as somebody saw or identified them. */
+  readonly named: ReadonlyMap<string, LabelWeights>;
+  /** The same with what unnamed components may be: what presence, counts and patterns go by. */
   readonly labels: ReadonlyMap<string, LabelWeights>;
+  /** Kinds that unnamed components may be of, beside their candidates, by designator. */
+  readonly spreads: ReadonlyMap<string, readonly Candidate[]>;
+  /** What `spreads` was worked out from. */
+  readonly learnt: ReadonlySet<KindSpread>;
 }
 
-export function openSpecimen(dossier: Dossier, categoriesOf: CategoriesOf): OpenedSpecimen {
+export function openSpecimen(
+  dossier: Dossier,
+  categoriesOf: CategoriesOf,
+  unnamed: UnnamedKinds,
+): OpenedSpecimen {
   const identified = currentIdentifications(dossier);
   const joined = standingConnections(dossier);
+  const named = new Map<string, LabelWeights>();
+  const labels = new Map<string, LabelWeights>();
+  const spreads = new Map<string, readonly Candidate[]>();
+  const learnt = new Set<KindSpread>();
+  for (const component of dossier.components) {
+    const { id } = component;
+    const identification = identified.get(id);
+    const weights = labelWeights(component, identification, categoriesOf);
+    named.set(id, weights);
+    labels.set(id, weights);
+    if (!isUnnamed(weights)) continue;
+    const spread = unnamed.spreadOf(component);
+    const candidates = identification?.candidates ?? [];
+    const more = spreadCandidates(spread, candidates);
+    learnt.add(spread);
+    spreads.set(id, more);
+    labels.set(id, labelWeights(component, { candidates: [...candidates, ...more] }, categoriesOf));
+  }
   return {
     id: specimenIdOf(dossier),
     dossier,
@@ -44,9 +80,10 @@ export function openSpecimen(dossier: Dossier, categoriesOf: CategoriesOf): Open
     joined,
     connections: groupedByEach(joined, ({ between }) => between),
     observations: groupedByEach(dossier.observations, ({ about }) => about),
-    labels: new Map(
-      dossier.components.map((one) => [one.id, labelWeights(one, identified.get(one.id), categoriesOf)]),
-    ),
+    named,
+    labels,
+    spreads,
+    learnt,
   };
 }
 

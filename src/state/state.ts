@@ -21,6 +21,7 @@ import { applyEntry } from './fold.ts';
 import type { Home } from './home.ts';
 import type { SearchHit, SearchKind } from './search-index.ts';
 import type { OpenedSpecimen } from './specimen.ts';
+import { UnnamedKinds } from './unnamed-kinds.ts';
 
 /** A change tried out: the state that it was tried on, and the devices that it touches. */
 export interface Trial {
@@ -35,6 +36,8 @@ interface Origin {
   /** Number of the holder's batch after which these were the facts. */
   readonly edition: number;
   readonly trial?: Trial;
+  /** What unnamed components may be, where it was learnt from more than the facts. */
+  readonly unnamed?: UnnamedKinds;
   /** What differs from the edition's facts. */
   readonly aside?: Changes;
 }
@@ -52,15 +55,17 @@ export class State {
   readonly trial: Trial | undefined;
   /** What differs from the facts of its edition: what a trial changed. */
   readonly aside: Changes;
+  readonly #unnamed: UnnamedKinds | undefined;
   readonly #derived = new Map<(state: State) => unknown, unknown>();
 
-  constructor(facts: Facts, home: Home, { audience, now, edition, trial, aside }: Origin) {
+  constructor(facts: Facts, home: Home, { audience, now, edition, trial, unnamed, aside }: Origin) {
     this.facts = facts;
     this.home = home;
     this.audience = audience;
     this.now = now;
     this.edition = edition;
     this.trial = trial;
+    this.#unnamed = unnamed;
     this.aside = aside ?? NO_CHANGES;
   }
 
@@ -83,6 +88,11 @@ export class State {
     return this.#derived.get(make) as T;
   }
 
+  /** What unnamed components may be; the same for every audience. */
+  get unnamed(): UnnamedKinds {
+    return this.#unnamed ?? this.derived(learntFrom);
+  }
+
   device(id: string): Device | undefined {
     return this.facts.devices.get(id)?.device;
   }
@@ -103,12 +113,12 @@ export class State {
 
   specimen(id: string): OpenedSpecimen | undefined {
     const row = this.specimenRow(id);
-    return row && this.home.open(row, this.#categoriesOf);
+    return row && this.home.open(row, this.#categoriesOf, this.unnamed);
   }
 
   /** The same for one pass over many: it is not kept. */
   peek(row: SpecimenRow): OpenedSpecimen {
-    return this.home.peek(row, this.#categoriesOf);
+    return this.home.peek(row, this.#categoriesOf, this.unnamed);
   }
 
   /** By id. */
@@ -257,6 +267,15 @@ export class State {
 }
 
 const NO_CHANGES = new Changes();
+
+/** The table that was learnt last: the next one counts only what differs. */
+const lastTable = (): { table?: UnnamedKinds } => ({});
+
+function learntFrom({ facts, home }: State): UnnamedKinds {
+  const last = home.kept(lastTable);
+  last.table = UnnamedKinds.learn([...facts.specimens.values()], home.names, last.table);
+  return last.table;
+}
 
 /** Values of a persistent map in the order of their keys; kept as long as the map. */
 function sortedValues<T>(map: { entries(): Iterable<[string, T]> }): readonly T[] {

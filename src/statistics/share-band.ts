@@ -14,7 +14,7 @@ export interface ShareBand {
   readonly certain: number;
   /** Sum of the probabilities over those looked at. */
   readonly expected: number;
-  /** Those that may be members: probability above 0, or not observed. */
+  /** Those that may be members: probability `possibleFrom` or more (above 0 at least), or not observed. */
   readonly possible: number;
   /** `certain` and `possible` by all, looked at or not. */
   readonly band: Interval;
@@ -30,8 +30,8 @@ export interface ShareBand {
 
 /**
  * Share of members among things whose membership is known with a probability. Always certain <= possible; `share`
- * lies in `band` when `certainFrom` is 1 and all were looked at; with a lower threshold what counts as certain may
- * exceed the expectation by the doubt that the threshold forgives.
+ * lies in `band` when `certainFrom` is 1, `possibleFrom` 0 and all were looked at; with other thresholds what counts as
+ * certain may exceed the expectation, and what counts as possible fall short of it, by the doubt that they forgive.
  * @param probabilities of membership, one for each thing looked at
  * @throws RangeError when a probability is outside [0, 1] or `notObserved` is not a count
  */
@@ -40,11 +40,18 @@ export function shareBand(
   {
     notObserved = 0,
     certainFrom = 0.95,
+    possibleFrom = 0,
     level = 0.95,
-  }: { readonly notObserved?: number; readonly certainFrom?: number; readonly level?: number } = {},
+  }: {
+    readonly notObserved?: number;
+    readonly certainFrom?: number;
+    readonly possibleFrom?: number;
+    readonly level?: number;
+  } = {},
 ): ShareBand | NoData {
   requireCount(notObserved, 'the number not observed');
   requireProbability(certainFrom, 'certainFrom');
+  requireProbability(possibleFrom, 'possibleFrom');
   const n = probabilities.length;
   if (n === 0) return noData(notObserved === 0 ? 'there is nothing to take a share of' : 'nobody looked');
   const members = poissonBinomial(probabilities);
@@ -52,7 +59,7 @@ export function shareBand(
   // Summing many probabilities can overshoot the whole by rounding.
   const expected = Math.min(n, members.expectation);
   const certain = probabilities.filter((p) => p >= certainFrom).length;
-  const possible = probabilities.filter((p) => p > 0).length + notObserved;
+  const possible = probabilities.filter((p) => p > 0 && p >= possibleFrom).length + notObserved;
   const all = n + notObserved;
   return {
     kind: 'share',

@@ -39,14 +39,14 @@ export class CircuitIndex {
     return circuit;
   }
 
-  #read({ dossier, joined, labels }: OpenedSpecimen): Circuit {
+  #read({ dossier, joined, named }: OpenedSpecimen): Circuit {
     const places = new Map(dossier.components.map(({ id }, at) => [id, at]));
     return {
       components: dossier.components.map(({ id, board }) => ({
         designator: id,
         board,
         certain: this.#shared(
-          [...(labels.get(id) ?? [])].flatMap(([term, probability]) =>
+          [...(named.get(id) ?? [])].flatMap(([term, probability]) =>
             probability >= CERTAIN && term !== 'Component' ? [term] : [],
           ),
         ),

@@ -15,7 +15,7 @@ const MOST_ADOPTERS = 50;
  */
 export function firstAdopters(
   devices: readonly Device[],
-  weightOf: (device: Device) => DeviceWeight | undefined,
+  weightOf: (device: Device) => Pick<DeviceWeight, 'certain' | 'probability'> | undefined,
 ): { readonly adopters: readonly Adopter[]; readonly more: number } {
   const having = devices.flatMap((device) => {
     const weight = weightOf(device);

@@ -39,9 +39,9 @@ export interface TrendCell {
   readonly devices: number;
   /** Devices that `value` is taken over. */
   readonly n: number;
-  /** Devices nobody looked into, or whose value is not on record. */
+  /** Devices of which it was not observed, or whose value is not on record. */
   readonly notObserved: number;
-  /** Devices that were looked into and have none. They count as a no in a share and as 0 in a count. */
+  /** Devices that were looked at and have none: absent, as `presence/` has it. They count in `n`. */
   readonly notPresent: number;
   /** Expected share (0 to 1), expected components a device, or median in the answer's unit; null without a device. */
   readonly value: number | null;
@@ -51,15 +51,15 @@ export interface TrendCell {
    */
   readonly interval: Interval | null;
   /**
-   * `value` if only what is certain counted, and if all that is possible did. For a share the devices not looked into
-   * are among the possible. Null for quantities.
+   * `value` if only what is certain counted, and if all that is possible did. For a share the devices of which it was
+   * not observed are among the possible. Null for quantities.
    */
   readonly band: Interval | null;
   /** Both doubts at once, for a share: Wilson's lower limit of the certain, upper limit of the possible share. */
   readonly outer: Interval | null;
   /**
    * Of devices (share) or components (count): those that are one with probability 0.95 or more, at least as likely as
-   * not, the sum of probabilities, and those that may be one. Of a quantity: devices whose value rests on identifications
+   * not, the sum of probabilities over `n`, and those that are one with 0.05 or more. Of a quantity: devices whose value rests on identifications
    * of 0.95 or more (`certain`); the others null.
    */
   readonly certain: number;

@@ -1,4 +1,6 @@
 import type { Device } from '../model/dossier.ts';
+import { knownCategory } from '../presence/asked.ts';
+import { type DevicePresence, presenceOf } from '../presence/presence.ts';
 import type { View } from '../state/view.ts';
 import { medianInterval } from '../statistics/median-interval.ts';
 import { poissonRate } from '../statistics/poisson-interval.ts';
@@ -7,12 +9,10 @@ import { tidy } from '../statistics/tidy.ts';
 import type { TrendCell } from './answer.ts';
 import { directionStays } from './doubt.ts';
 import { unidentifiedCaution } from './ground.ts';
-import { type Held, holdingsOf } from './holdings.ts';
 import { EMPTY_CELL, limits, type ReadyMeasure } from './measure.ts';
-import { knownCategory } from './subject.ts';
 import { valueTest } from './value-test.ts';
 
-/** Components of a category a device. Of several specimens of a device the one with most speaks. */
+/** Components of a category a device. Of several specimens of a device the one of which most is expected counts. */
 export async function countMeasure(
   view: View,
   category: string,
@@ -27,7 +27,7 @@ export async function countMeasure(
     cell: (devices) => countCell(devices, counts),
     test: (placed) => {
       const doubtful = placed.map(({ device, start }) => {
-        const { expected, variance } = counts.get(device.id) as Held;
+        const { expected, variance } = counts.get(device.id) as DevicePresence;
         return { start, expected, variance };
       });
       return valueTest(
@@ -40,29 +40,20 @@ export async function countMeasure(
   };
 }
 
-/** What each visible device somebody looked into holds of a category. */
+/** What each visible device that was observed for a category has of it. */
 async function countsOf(
   view: View,
   category: string,
   signal: AbortSignal | undefined,
-): Promise<ReadonlyMap<string, Held>> {
-  const holdings = await holdingsOf(view, signal);
-  const number = holdings.find(category);
-  const counts = new Map<string, Held>();
-  for (const row of view.specimenRows()) {
-    const { deviceId, columns } = row;
-    if (columns.length === 0) continue;
-    const held = holdings.of(row, number);
-    const before = counts.get(deviceId);
-    if (!before || held.expected > before.expected) counts.set(deviceId, held);
-  }
-  return counts;
+): Promise<ReadonlyMap<string, DevicePresence>> {
+  const presence = await presenceOf(view, signal);
+  return new Map([...presence.of(category)].filter(([, { verdict }]) => verdict !== 'NOT_OBSERVED'));
 }
 
-function countCell(devices: readonly Device[], counts: ReadonlyMap<string, Held>): TrendCell {
+function countCell(devices: readonly Device[], counts: ReadonlyMap<string, DevicePresence>): TrendCell {
   const held = devices.flatMap(({ id }) => counts.get(id) ?? []);
   const n = held.length;
-  const sum = (of: (one: Held) => number) => tidy(held.reduce((total, one) => total + of(one), 0));
+  const sum = (of: (one: DevicePresence) => number) => tidy(held.reduce((total, one) => total + of(one), 0));
   const certain = sum((one) => one.certain);
   const expected = sum((one) => one.expected);
   const possible = sum((one) => one.possible);
@@ -71,7 +62,7 @@ function countCell(devices: readonly Device[], counts: ReadonlyMap<string, Held>
     devices: devices.length,
     n,
     notObserved: devices.length - n,
-    notPresent: held.filter((one) => one.possible === 0).length,
+    notPresent: held.filter(({ verdict }) => verdict === 'ABSENT').length,
     certain,
     likely: sum((one) => one.likely),
     expected,

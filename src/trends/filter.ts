@@ -41,7 +41,7 @@ export function devicesWhere(view: View, filter: DeviceFilter): readonly Device[
 export function deviceFilter(view: View, filter: DeviceFilter): (device: Device) => boolean {
   checkFilter(view, filter);
   const { bodySite, maker, productLine, from, to, currency } = filter;
-  const passes = devicePredicate(view, {
+  const passes = devicePredicate({
     bodySites: bodySite ? [bodySite] : null,
     makers: maker ? [maker] : null,
     productLines: productLine ? [productLine] : null,

@@ -44,6 +44,6 @@ export function unidentifiedCaution(view: View, devices: readonly Device[]): rea
   return count === 0
     ? []
     : [
-        `Devices with a chip of which nobody has said what it does: ${count}; it counts for nothing here, though it may be one.`,
+        `Devices with a chip of which nobody has said what it does: ${count}; it counts as what such chips usually are, with that probability.`,
       ];
 }

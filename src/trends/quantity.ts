@@ -2,6 +2,8 @@ import type { Device } from '../model/dossier.ts';
 import { CasebackError } from '../model/problems.ts';
 import { type Quantity as Amount, valueIn } from '../model/quantity.ts';
 import { isUnder, PARAMETERS } from '../model/taxonomy.ts';
+import { knownCategory } from '../presence/asked.ts';
+import { presenceOf, presenceRow, thingOf } from '../presence/presence.ts';
 import { COLUMN, COLUMNS, categoryOf } from '../state/component-columns.ts';
 import type { SpecimenRow } from '../state/facts.ts';
 import { CERTAIN } from '../state/labels.ts';
@@ -10,8 +12,6 @@ import { known, NOT_OBSERVED, NOT_PRESENT, type Reading } from '../statistics/mi
 import { median } from '../statistics/quantile.ts';
 import { didYouMean } from '../text/near.ts';
 import { commonestCurrency, priceIn } from './currency.ts';
-import { holdingsOf } from './holdings.ts';
-import { knownCategory } from './subject.ts';
 
 /** Quantities of a device itself. */
 export const DEVICE_QUANTITIES = ['mass', 'price', 'length', 'width', 'height'] as const;
@@ -74,19 +74,19 @@ async function parameterReadings(
 ): Promise<Readings> {
   const unit = unitOf(parameter);
   knownCategory(category);
-  const holdings = await holdingsOf(view, signal);
-  const number = holdings.find(category);
+  const presence = await presenceOf(view, signal);
+  const thing = thingOf(view, category);
   const values = partValues(view, parameter, unit);
   return {
     unit,
     of: ({ id }) => {
-      const rows = view.specimensOf(id);
-      const [best] = rows
-        .map((row) => ({ row, held: holdings.of(row, number) }))
-        .sort((a, b) => b.held.atLeastOne - a.held.atLeastOne || (a.row.id < b.row.id ? -1 : 1));
-      if (!best || !rows.some(({ columns }) => columns.length > 0))
-        return { reading: NOT_OBSERVED, sure: true };
-      if (best.held.possible === 0) return { reading: NOT_PRESENT, sure: true };
+      const { verdict } = presence.device(id, thing);
+      if (verdict === 'NOT_OBSERVED') return { reading: NOT_OBSERVED, sure: true };
+      if (verdict === 'ABSENT') return { reading: NOT_PRESENT, sure: true };
+      const [best] = view
+        .specimensOf(id)
+        .map((row) => ({ row, probability: presenceRow(view, row).probabilityOf(thing.number) }))
+        .sort((a, b) => b.probability - a.probability || (a.row.id < b.row.id ? -1 : 1));
       return readSpecimen(view, best.row, category, values);
     },
   };

@@ -1,4 +1,5 @@
 import type { Device } from '../model/dossier.ts';
+import { CERTAIN, POSSIBLE } from '../state/labels.ts';
 import type { View } from '../state/view.ts';
 import { cochranArmitage } from '../statistics/cochran-armitage.ts';
 import { normalQuantile } from '../statistics/distributions.ts';
@@ -8,9 +9,9 @@ import { shareBand } from '../statistics/share-band.ts';
 import { tidy } from '../statistics/tidy.ts';
 import type { TrendCell } from './answer.ts';
 import { directionStays } from './doubt.ts';
-import { groundOf, unidentifiedCaution } from './ground.ts';
+import { unidentifiedCaution } from './ground.ts';
 import { EMPTY_CELL, type Placed, periodsIn, type RawTest, type ReadyMeasure } from './measure.ts';
-import { type DeviceWeight, deviceWeights, type Subject } from './subject.ts';
+import { type DeviceWeight, deviceWeights, mayHave, type Subject } from './subject.ts';
 
 /** Below this expected number in a cell, chi-square is a rough approximation (common practice after Cochran 1954). */
 const FEWEST_EXPECTED = 5;
@@ -22,15 +23,17 @@ export async function shareMeasure(
   signal?: AbortSignal,
 ): Promise<ReadyMeasure> {
   const weights = await deviceWeights(view, subject, signal);
-  const { lookedInto } = groundOf(view);
-  const observed = ({ id }: Device) => lookedInto.has(id) || weights.has(id);
+  const observed = ({ id }: Device) => weights.has(id);
   return {
     of: `share of devices with ${inWords(view, subject)}`,
     unit: '1',
-    cell: (devices) => shareCell(devices, observed, weights),
+    cell: (devices) => shareCell(devices, weights),
     test: (placed) => shareTest(placed, weights),
     observed,
-    weightOf: ({ id }) => weights.get(id),
+    weightOf: ({ id }) => {
+      const weight = weights.get(id);
+      return mayHave(weight) ? weight : undefined;
+    },
     cautions: (devices) => unidentifiedCaution(view, devices),
   };
 }
@@ -45,18 +48,15 @@ function inWords(view: View, subject: Subject): string {
   return `the part ${subject.part}`;
 }
 
-function shareCell(
-  devices: readonly Device[],
-  observed: (device: Device) => boolean,
-  weights: ReadonlyMap<string, DeviceWeight>,
-): TrendCell {
-  const probabilities = devices.filter(observed).map(({ id }) => weights.get(id)?.probability ?? 0);
+function shareCell(devices: readonly Device[], weights: ReadonlyMap<string, DeviceWeight>): TrendCell {
+  const observed = devices.flatMap(({ id }) => weights.get(id) ?? []);
+  const probabilities = observed.map(({ probability }) => probability);
   const n = probabilities.length;
   const notObserved = devices.length - n;
-  const notPresent = probabilities.filter((p) => p === 0).length;
-  const found = shareBand(probabilities, { notObserved });
+  const notPresent = observed.filter(({ verdict }) => verdict === 'ABSENT').length;
+  const found = shareBand(probabilities, { notObserved, certainFrom: CERTAIN, possibleFrom: POSSIBLE });
   const seen = { ...EMPTY_CELL, devices: devices.length, n, notObserved, notPresent };
-  if (found.kind === 'no-data') return { ...seen, likely: 0, expected: 0, possible: notObserved };
+  if (found.kind === 'no-data') return { ...seen, likely: 0, expected: 0, possible: 0 };
   return {
     ...seen,
     value: tidy(found.share),
@@ -66,7 +66,7 @@ function shareCell(
     certain: found.certain,
     likely: probabilities.filter((p) => p >= 0.5).length,
     expected: tidy(found.expected),
-    possible: found.possible,
+    possible: found.possible - notObserved,
   };
 }
 

@@ -1,12 +1,11 @@
 import { decisionsByPattern } from '../decisions/decisions.ts';
 import { CasebackError } from '../model/problems.ts';
-import { TERMS } from '../model/taxonomy.ts';
 import { findPattern } from '../patterns/find.ts';
-import { CERTAIN } from '../state/labels.ts';
+import { type PresenceSubject, subjectName } from '../presence/asked.ts';
+import { type ArchivePresence, presenceOf, readTogether, type Verdict } from '../presence/presence.ts';
+import { CERTAIN, POSSIBLE } from '../state/labels.ts';
 import { resolved } from '../state/resolve.ts';
 import type { View } from '../state/view.ts';
-import { didYouMean } from '../text/near.ts';
-import { holdingsOf } from './holdings.ts';
 
 /**
  * What a device may have: a named pattern (by id), a pattern as text (GQL), a component of a category (term of the
@@ -15,22 +14,26 @@ import { holdingsOf } from './holdings.ts';
 export type Subject =
   | { readonly pattern: string }
   | { readonly text: string }
-  | { readonly category: string }
-  | { readonly maker: string }
-  | { readonly part: string }
+  | PresenceSubject
   | { readonly decision: string };
 
 /** How sure it is that a device has the subject. */
 export interface DeviceWeight {
+  readonly verdict: Exclude<Verdict, 'NOT_OBSERVED'>;
   /** Probability 0.95 or more. */
   readonly certain: boolean;
-  /** Above 0, to 1. */
+  /** 0 to 1; below 0.05 for one that was looked at and has not. */
   readonly probability: number;
 }
 
+/** Whether a device has a subject or may have it; false for one that was looked at and has not. */
+export function mayHave(weight: DeviceWeight | undefined): boolean {
+  return weight !== undefined && weight.verdict !== 'ABSENT';
+}
+
 /**
- * Visible devices that may have a subject, by id; a device that is absent cannot have it, or nobody looked. Of several
- * specimens of a device the most convincing one speaks, as in `patterns/find.ts`.
+ * Visible devices that have a subject, may have it, or were looked at and have not, by id; of one that is missing here
+ * it was not observed. Of several specimens of a device the maximum stands, as everywhere (`presence/`).
  * @throws CasebackError NOT_FOUND for an id that nothing visible has, BAD_INPUT for a term that the taxonomy does not
  * hold, OUT_OF_BUDGET when a pattern could not be searched to the end
  * @throws PatternError when a text is no pattern over the archive
@@ -46,7 +49,7 @@ export async function deviceWeights(
   }
   if ('text' in subject) return patternWeights(view, subject.text, 'device', signal);
   if ('decision' in subject) return decisionWeights(view, subject.decision, signal);
-  return heldWeights(view, heldName(view, subject), signal);
+  return presenceWeights(view, subjectName(view, subject), signal);
 }
 
 async function patternWeights(
@@ -55,7 +58,8 @@ async function patternWeights(
   scope: 'device' | 'archive',
   signal: AbortSignal | undefined,
 ): Promise<ReadonlyMap<string, DeviceWeight>> {
-  const { devices, complete } = await findPattern(view, { text, scope, signal });
+  readTogether(view);
+  const { devices, unlikely, complete } = await findPattern(view, { text, scope, signal });
   // Counts of a search that was cut short would be too low without anybody seeing it.
   if (!complete) {
     throw new CasebackError(
@@ -63,9 +67,9 @@ async function patternWeights(
       'The pattern takes more work than is allowed at once, so its devices cannot be counted; narrow it',
     );
   }
-  return new Map(
-    devices.map(({ deviceId, certain, probability }) => [deviceId, { certain, probability }] as const),
-  );
+  const found = new Map(unlikely);
+  for (const { deviceId, probability } of devices) found.set(deviceId, probability);
+  return weighed(await presenceOf(view, signal), view, found);
 }
 
 /** The pattern's probability times its strength; what editors have rejected counts for nothing. */
@@ -74,48 +78,45 @@ async function decisionWeights(
   pattern: string,
   signal: AbortSignal | undefined,
 ): Promise<ReadonlyMap<string, DeviceWeight>> {
+  readTogether(view);
   const decisions = await decisionsByPattern(view, pattern, signal);
-  return new Map(
-    decisions
-      .filter(({ standing, probability }) => standing !== 'rejected' && probability > 0)
-      .map(({ deviceId, probability }) => [deviceId, { certain: probability >= CERTAIN, probability }]),
+  const found = new Map(
+    decisions.map(({ deviceId, standing, probability }) => [
+      deviceId,
+      standing === 'rejected' ? 0 : probability,
+    ]),
   );
+  return weighed(await presenceOf(view, signal), view, found);
 }
 
-/** The name under which {@link Holdings} know a category, maker or part that is there to be asked for. */
-function heldName(
+/** What is not found in a device is absent where all boards of a specimen are recorded as fully inventoried. */
+function weighed(
+  presence: ArchivePresence,
   view: View,
-  subject: Extract<Subject, { category: string } | { maker: string } | { part: string }>,
-): string {
-  if ('category' in subject) return knownCategory(subject.category);
-  if ('maker' in subject) return resolved(view, subject.maker, ['Maker']).id;
-  return resolved(view, subject.part, ['Part']).id;
+  found: ReadonlyMap<string, number>,
+): ReadonlyMap<string, DeviceWeight> {
+  const weights = new Map<string, DeviceWeight>();
+  for (const { id } of view.devices()) {
+    const probability = found.get(id) ?? 0;
+    if (probability >= POSSIBLE) {
+      const certain = probability >= CERTAIN;
+      weights.set(id, { verdict: certain ? 'CERTAIN' : 'POSSIBLE', certain, probability });
+    } else if (presence.isInventoried(id)) {
+      weights.set(id, { verdict: 'ABSENT', certain: false, probability });
+    }
+  }
+  return weights;
 }
 
-/** @throws CasebackError BAD_INPUT with near terms when the taxonomy does not hold it */
-export function knownCategory(term: string): string {
-  if (TERMS.includes(term)) return term;
-  const mend = didYouMean(term, TERMS);
-  throw new CasebackError(
-    'BAD_INPUT',
-    `"${term}" is no term of the component taxonomy${mend ? `; ${mend}` : ''}`,
-  );
-}
-
-async function heldWeights(
+async function presenceWeights(
   view: View,
   name: string,
   signal: AbortSignal | undefined,
 ): Promise<ReadonlyMap<string, DeviceWeight>> {
-  const holdings = await holdingsOf(view, signal);
-  const number = holdings.find(name);
+  const presence = await presenceOf(view, signal);
   const weights = new Map<string, DeviceWeight>();
-  if (number === undefined) return weights;
-  for (const row of view.specimenRows()) {
-    const { deviceId } = row;
-    const { atLeastOne: probability } = holdings.of(row, number);
-    if (probability === 0 || probability <= (weights.get(deviceId)?.probability ?? 0)) continue;
-    weights.set(deviceId, { certain: probability >= CERTAIN, probability });
+  for (const [id, { verdict, probability }] of presence.of(name)) {
+    if (verdict !== 'NOT_OBSERVED') weights.set(id, { verdict, certain: verdict === 'CERTAIN', probability });
   }
   return weights;
 }

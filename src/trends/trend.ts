@@ -53,7 +53,7 @@ export async function measured(view: View, question: TrendQuestion, signal?: Abo
     series,
     firstAdopters: adopters,
     cautions: [
-      ...cautions(series, devices, per),
+      ...cautions(series, devices, per, weightOf !== undefined),
       ...measure.cautions(devices),
       ...(more > 0 ? [`More devices that may be among the first: ${more}; they are not listed.`] : []),
     ],
@@ -124,6 +124,7 @@ function cautions(
   [whole, ...groups]: readonly UnjudgedSeries[],
   devices: readonly Device[],
   per: PeriodLength,
+  share: boolean,
 ): readonly string[] {
   const { notObserved, notPresent } = whole.whole;
   const span = devices.length === 0 ? '' : `, released ${yearsOf(devices)}`;
@@ -138,10 +139,15 @@ function cautions(
       : []),
     ...(notObserved > 0
       ? [
-          `Devices not looked into, or without a value on record: ${notObserved}; none is taken for a no or for 0.`,
+          `Devices of which it was not observed, or without a value on record: ${notObserved}; none is counted as a no or as 0.`,
         ]
       : []),
-    ...(notPresent > 0 ? [`Devices that were looked into and have none: ${notPresent}.`] : []),
+    ...(notPresent > 0 ? [`Devices that were looked at and have none: ${notPresent}.`] : []),
+    ...(notObserved > 0 && share
+      ? [
+          'What a device has is noticed without a full inventory, what it has not is not: the share over the observed may be too high, and "certain to possible" allows for it.',
+        ]
+      : []),
     ...(whole.undated > 0
       ? [`Devices dated too roughly for a ${per}: ${whole.undated}; they stand in the whole alone.`]
       : []),

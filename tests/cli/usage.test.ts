@@ -18,6 +18,7 @@ const COMMANDS = [
   'export',
   'ask',
   'pattern',
+  'presence',
   'trend',
   'compare',
   'generations',

@@ -91,6 +91,7 @@ export function writtenDevice(id: string, seed: number, more: Partial<Written> =
       id: board,
       kind: board === 'main' ? 'rigid' : 'flex',
       outline: { length: 30, width: 20 },
+      fullyInventoried: true,
     })),
     subsystems: [{ id: 'sensing', kind: 'sensing' }],
     components,

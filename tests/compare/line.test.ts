@@ -1,13 +1,13 @@
 import { describe, expect, test } from 'vitest';
 import { changed } from '../../src/compare/alignment.ts';
 import { generations } from '../../src/compare/generations.ts';
-import { type Holdings, holdingsOf } from '../../src/compare/line/holdings.ts';
 import { integrationOf } from '../../src/compare/line/integration.ts';
 import { revisionsOf } from '../../src/compare/line/revisions.ts';
 import { keptParts, sightings } from '../../src/compare/line/sightings.ts';
 import { changesBetween, lineSteps, stepAlignment } from '../../src/compare/line/steps.ts';
 import { comparedOf } from '../../src/compare/representative.ts';
 import type { Device } from '../../src/model/dossier.ts';
+import { type PartsAndMakers, partsAndMakers } from '../../src/presence/presence.ts';
 import type { View } from '../../src/state/view.ts';
 import { viewOf, type Written, writtenDevice } from './dossiers.ts';
 
@@ -52,7 +52,7 @@ const LINE = [
   ]),
 ];
 const lineOf = (view: View) => generations(view, 'tarn-loop').generations;
-const held = (view: View) => lineOf(view).map(({ device: one }) => holdingsOf(view, one));
+const held = (view: View) => lineOf(view).map(({ device: one }) => partsAndMakers(view, one));
 
 describe('a line with branches', () => {
   test('a step for every succession, split and merged alike', () => {
@@ -214,13 +214,13 @@ test('hardware revisions: the specimens of one device, aligned in order of revis
   expect(await revisionsOf(view, view.device('loop-2') as Device)).toEqual([]);
 });
 
-test('what several specimens hold together', () => {
+test('several specimens of a device make nothing likelier: the maximum stands', () => {
   const second: Written = {
     ...device('loop-1', '2014', { 'quillon/A1': 0.5 }),
     device: 'loop-1',
     specimen: { id: 'b' },
   };
-  const view = viewOf([device('loop-1', '2014', { 'quillon/A1': 0.5 }), second]);
-  const { parts }: Holdings = holdingsOf(view, view.device('loop-1') as Device);
-  expect(parts.get('quillon/A1')).toBeCloseTo(0.75, 12);
+  const view = viewOf([device('loop-1', '2014', { 'quillon/A1': 0.6 }), second]);
+  const { parts }: PartsAndMakers = partsAndMakers(view, view.device('loop-1') as Device);
+  expect(parts.get('quillon/A1')).toBe(0.6);
 });

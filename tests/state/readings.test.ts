@@ -45,9 +45,9 @@ test('a dossier is unpacked once for all who need it', async () => {
   const holder = liveOf(FIRST);
   const { peek } = holder;
   let unpacked = 0;
-  holder.peek = (row, categoriesOf) => {
+  holder.peek = (row, categoriesOf, unnamed) => {
     unpacked++;
-    return peek.call(holder, row, categoriesOf);
+    return peek.call(holder, row, categoriesOf, unnamed);
   };
   const [first, second] = [noting(holder), noting(holder)];
   await first.catchUp();

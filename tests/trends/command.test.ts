@@ -16,7 +16,7 @@ test('a table a measure, its verdict below, cautions apart', async () => {
   expect(share).toMatch(
     /^share of devices with a component of the category PressureSensor\nyear +n +not observed/u,
   );
-  expect(share).toMatch(/\n2016 +5 +0 +3 +39 % +11 % to 76 % +40 % to 40 % +1\.95\n/u);
+  expect(share).toMatch(/\n2016 +4 +1 +2 +49 % +14 % to 84 % +40 % to 60 % +1\.95\n/u);
   expect(share).toMatch(/\n(No clear direction|Rising trend|Falling trend)/u);
   expect(share).toMatch(/\nFirst, or among the first: /u);
   expect(mass).toMatch(/^median mass of a device\nyear +n/u);

@@ -60,10 +60,11 @@ export function dossiersOf(devices: readonly Made[]): Change[] {
       visibility,
       device: { id, name: id, maker: 'tarn', released, bodySite: 'wrist', ...more },
       specimen: { id: 'a' },
+      boards: [{ id: 'main', kind: 'rigid', fullyInventoried: true }],
       components: [
         // Something plain, so that somebody has looked into every device.
-        { id: 'R1', appears: 'Resistor' },
-        ...chips.map((_, at) => ({ id: `U${at + 1}` })),
+        { id: 'R1', appears: 'Resistor', board: 'main' },
+        ...chips.map((_, at) => ({ id: `U${at + 1}`, board: 'main' })),
       ],
       identifications: chips.map((candidates, at) => ({ component: `U${at + 1}`, candidates })),
     }),

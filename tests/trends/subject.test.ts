@@ -2,14 +2,19 @@ import { describe, expect, test } from 'vitest';
 import { findPattern } from '../../src/patterns/find.ts';
 import type { Holder } from '../../src/state/holder.ts';
 import { groundOf } from '../../src/trends/ground.ts';
-import { deviceWeights, type Subject } from '../../src/trends/subject.ts';
+import { deviceWeights, mayHave, type Subject } from '../../src/trends/subject.ts';
 import { DEVICE, dossierChange, dossierOf, entriesOf, liveOf, SMALL_CATALOGUE } from '../state/archive-of.ts';
 import { demoArchive } from './demo.ts';
 
 const NOW = '2026-06-01T00:00:00.000Z';
 
 async function found(live: Holder, subject: Subject, audience: 'reader' | 'desk' = 'reader') {
-  return Object.fromEntries(await deviceWeights(live.state(audience, NOW), subject));
+  const weights = await deviceWeights(live.state(audience, NOW), subject);
+  return Object.fromEntries(
+    [...weights].flatMap(([id, { certain, probability, verdict }]) =>
+      verdict === 'ABSENT' ? [] : [[id, { certain, probability }]],
+    ),
+  );
 }
 
 /** A specimen of an invented device with one chip, taken for the given candidates. */
@@ -48,6 +53,7 @@ describe('devices with a category, part or maker', () => {
       const weights = await deviceWeights(view, { category });
       expect(
         [...weights]
+          .filter(([, one]) => mayHave(one))
           .map(([id, one]) => [id, one.certain, one.probability])
           .sort((a, b) => (a[0] < b[0] ? -1 : 1)),
       ).toEqual(asPattern);

@@ -128,13 +128,13 @@ describe('doubt and what is missing', () => {
       certain: 2,
       likely: 2,
       expected: 2.4,
-      possible: 4,
+      possible: 3,
       value: 0.6,
       band: { low: 2 / 5, high: 4 / 5 },
     });
   });
 
-  test('a chip of which nobody has said what it does counts for nothing, and is told of', async () => {
+  test('a chip of which nobody has said what it does counts as what such chips usually are, and is told of', async () => {
     const unknown = dossierChange({
       device: { id: 'unread', name: 'Unread', maker: 'tarn', released: '2020', bodySite: 'wrist' },
       specimen: { id: 'a' },
@@ -145,7 +145,7 @@ describe('doubt and what is missing', () => {
     });
     const view = seen(liveWith(many(2, { released: '2020', chips: WITH }), [unknown]));
     const { whole, cautions } = await trend(view, HEARING);
-    expect(whole.whole).toMatchObject({ n: 3, certain: 2, possible: 2, notPresent: 1 });
+    expect(whole.whole).toMatchObject({ n: 3, certain: 2, likely: 2, possible: 3, notPresent: 0 });
     expect(cautions.filter((one) => /nobody has said what it does: 1;/u.test(one))).toHaveLength(1);
     expect((await trend(view, { of: { count: 'Component' } })).cautions.join()).not.toMatch(
       /nobody has said/u,
@@ -278,7 +278,7 @@ describe('decisions', () => {
     const live = liveWith(many(2, { released: '2020', chips: [chip('Microphone', 0.9)] }, 'x'));
     const view = seen(live);
     const weights = async () => Object.fromEntries(await deviceWeights(seen(live), { decision: 'hears' }));
-    const one = { certain: false, probability: 0.45 };
+    const one = { verdict: 'POSSIBLE', certain: false, probability: 0.45 };
     expect(await weights()).toEqual({ 'd-x-0': one, 'd-x-1': one });
     const pattern = view.pattern('hears');
     if (!pattern) throw new Error('the pattern is in the catalogue');
@@ -294,7 +294,9 @@ describe('decisions', () => {
       },
     };
     live.apply(entriesOf([rejected], live.sequence + 1));
-    expect(await weights()).toEqual({ 'd-x-1': one });
+    // Of a rejected one nobody may count anything; the boards were looked at, so it is absent.
+    const none = { verdict: 'ABSENT', certain: false, probability: 0 };
+    expect(await weights()).toEqual({ 'd-x-0': none, 'd-x-1': one });
   });
 });
 

@@ -1,6 +1,5 @@
 import { changed } from '../../compare/alignment.ts';
 import { type Generations, generations } from '../../compare/generations.ts';
-import { holdingsOf } from '../../compare/line/holdings.ts';
 import { integrationOf } from '../../compare/line/integration.ts';
 import { revisionsOf } from '../../compare/line/revisions.ts';
 import { keptParts, sightings } from '../../compare/line/sightings.ts';
@@ -9,6 +8,7 @@ import { comparedOf } from '../../compare/representative.ts';
 import { columnOf } from '../../compare/table/column.ts';
 import { kindRow } from '../../compare/table/kind-rows.ts';
 import type { Row } from '../../export/rows.ts';
+import { partsAndMakers } from '../../presence/presence.ts';
 import type { View } from '../../state/view.ts';
 import { figureCell, rounded } from '../answers/figures.ts';
 import { defineCommand } from '../frame/command.ts';
@@ -97,7 +97,7 @@ const ROWS: Readonly<Record<Subject, Rows>> = {
   kept: (view, { generations: line }) =>
     keptParts(
       line,
-      line.map(({ device }) => holdingsOf(view, device)),
+      line.map(({ device }) => partsAndMakers(view, device)),
     ).flatMap(({ device, parts }) =>
       parts.map(({ part, probability, since }) => ({
         device: device.id,
@@ -166,7 +166,7 @@ function sightingRows(
   { generations: line }: Generations,
   what: 'parts' | 'makers',
 ): readonly Row[] {
-  const held = line.map(({ device }) => holdingsOf(view, device));
+  const held = line.map(({ device }) => partsAndMakers(view, device));
   return sightings(line, held, (one) => one[what]).map((one) => ({
     [what.slice(0, -1)]: one.id,
     first: one.first.id,

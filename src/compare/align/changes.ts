@@ -170,7 +170,7 @@ export function likeliestPart({ identity: taken }: Feature): string | undefined 
 }
 
 function kindOf({ component }: Feature, { specimen }: Features): string | undefined {
-  const labels = specimen.labels.get(component.id);
+  const labels = specimen.named.get(component.id);
   return labels && likeliestCategory(labels)?.term;
 }
 

@@ -60,7 +60,7 @@ export function featuresOf(specimen: OpenedSpecimen): Features {
 }
 
 function makeFeatures(specimen: OpenedSpecimen): Features {
-  const { dossier, joined, labels, connections } = specimen;
+  const { dossier, joined, named: labels, connections } = specimen;
   const boards = dossier.boards.map((board) => ({
     board,
     carries: profileOf(

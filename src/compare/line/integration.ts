@@ -1,9 +1,9 @@
+import { isChipFunction } from '../../model/chip-function.ts';
 import type { Device } from '../../model/dossier.ts';
 import { mostSpecific } from '../../model/taxonomy.ts';
 import { CERTAIN } from '../../state/labels.ts';
 import type { View } from '../../state/view.ts';
 import { tidy } from '../../statistics/tidy.ts';
-import { isChipFunction } from '../kinds.ts';
 import type { Compared } from '../representative.ts';
 
 /** How many functions a chip of a device has: what grows when several chips become one. */

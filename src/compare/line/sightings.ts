@@ -1,8 +1,8 @@
 import type { Device } from '../../model/dossier.ts';
-import { CERTAIN } from '../../state/labels.ts';
+import type { PartsAndMakers } from '../../presence/presence.ts';
+import { CERTAIN, POSSIBLE } from '../../state/labels.ts';
 import { tidy } from '../../statistics/tidy.ts';
 import type { Generation } from '../generations.ts';
-import type { Holdings } from './holdings.ts';
 
 /** When a part or a maker came into a line and when it went. */
 export interface Sighting {
@@ -14,10 +14,10 @@ export interface Sighting {
   /** Probability that these two devices have it. */
   readonly firstProbability: number;
   readonly lastProbability: number;
-  /** A device before `first`, or after `last`, that may have it with less than even odds. */
+  /** A device before `first`, or after `last`, that possibly has it, with less than even odds. */
   readonly maybeSince: Device | undefined;
   readonly maybeUntil: Device | undefined;
-  /** Devices of the line that have it: with 0.95 or more, expected, and at all. */
+  /** Devices of the line that have it: with 0.95 or more, expected, and with 0.05 or more. */
   readonly certain: number;
   readonly expected: number;
   readonly possible: number;
@@ -27,24 +27,25 @@ export interface Sighting {
 
 /**
  * First and last sightings along a line, in the order of first sighting. What no device has rather than not is left out.
- * @param of what to look for in a device's holdings
+ * @param line what each device may have, in the order of `generations`
+ * @param of what to look for
  */
 export function sightings(
   generations: readonly Generation[],
-  holdings: readonly Holdings[],
-  of: (held: Holdings) => ReadonlyMap<string, number>,
+  line: readonly PartsAndMakers[],
+  of: (one: PartsAndMakers) => ReadonlyMap<string, number>,
 ): readonly Sighting[] {
   const inLine = new Set(generations.map(({ device }) => device.id));
   const isTip = generations.map(({ successors }) => !successors.some(({ id }) => inLine.has(id)));
-  const ids = [...new Set(holdings.flatMap((one) => [...of(one).keys()]))];
+  const ids = [...new Set(line.flatMap((one) => [...of(one).keys()]))];
   return ids
     .flatMap((id) => {
-      const chances = holdings.map((one) => of(one).get(id) ?? 0);
+      const chances = line.map((one) => of(one).get(id) ?? 0);
       const first = chances.findIndex((p) => p >= 0.5);
       if (first < 0) return [];
       const last = chances.findLastIndex((p) => p >= 0.5);
-      const maybeFirst = chances.findIndex((p) => p > 0);
-      const maybeLast = chances.findLastIndex((p) => p > 0);
+      const maybeFirst = chances.findIndex((p) => p >= POSSIBLE);
+      const maybeLast = chances.findLastIndex((p) => p >= POSSIBLE);
       const device = (at: number) => generations[at].device;
       return [
         {
@@ -59,7 +60,7 @@ export function sightings(
             maybeUntil: maybeLast > last ? device(maybeLast) : undefined,
             certain: chances.filter((p) => p >= CERTAIN).length,
             expected: tidy(chances.reduce((sum, p) => sum + p, 0)),
-            possible: chances.filter((p) => p > 0).length,
+            possible: chances.filter((p) => p >= POSSIBLE).length,
             current: chances.some((p, at) => p >= 0.5 && isTip[at]),
           },
         },
@@ -81,14 +82,14 @@ export interface KeptPart {
 /** Parts that each device of a line has rather than not, oldest first; where lines merge, the older branch counts. */
 export function keptParts(
   generations: readonly Generation[],
-  holdings: readonly Holdings[],
+  line: readonly PartsAndMakers[],
 ): readonly { readonly device: Device; readonly parts: readonly KeptPart[] }[] {
   const place = new Map(generations.map(({ device }, at) => [device.id, at]));
   const since: Map<string, number>[] = [];
   return generations.map(({ device, predecessors }, at) => {
     const own = new Map<string, number>();
     since.push(own);
-    const parts = [...holdings[at].parts].filter(([, probability]) => probability >= 0.5);
+    const parts = [...line[at].parts].filter(([, probability]) => probability >= 0.5);
     const kept = parts.map(([part, probability]) => {
       // Predecessors stand before their successors, so that theirs is known.
       const before = predecessors.flatMap(({ id }) => since[place.get(id) ?? -1]?.get(part) ?? []);

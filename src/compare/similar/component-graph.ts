@@ -18,7 +18,7 @@ export interface ComponentGraph {
  * @param chosen components to take; all when left out
  */
 export function componentGraph(
-  { dossier, joined, labels, boards }: OpenedSpecimen,
+  { dossier, joined, named: labels, boards }: OpenedSpecimen,
   chosen: (designator: string) => boolean = () => true,
 ): ComponentGraph {
   const components = dossier.components.filter(({ id }) => chosen(id));

@@ -29,7 +29,7 @@ export function batteryRows(column: Column): readonly RowCell[] {
 
 function held(column: Column, unit: string, stated: (id: string) => readonly Stated[], what: string): Cell {
   const cells = designatorsOf(column, 'Battery');
-  const none = noneSeen(column);
+  const none = noneSeen(column, 'Battery');
   if (cells.length === 0) return none.missing === 'not-present' ? NOT_PRESENT_CELL : none;
   const seen = cells.map((id) => observed(column, id, unit));
   if (seen.every((one) => one !== undefined)) {

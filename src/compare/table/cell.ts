@@ -27,6 +27,8 @@ export interface RowCell {
   readonly unit: string;
   /** What the figure is, in one sentence. */
   readonly is: string;
+  /** The term of the taxonomy or the maker that is counted: where a column lacks the row, its presence says why. */
+  readonly of?: string;
   readonly cell: Cell;
 }
 

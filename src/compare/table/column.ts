@@ -1,9 +1,10 @@
 import type { Part } from '../../model/catalogue.ts';
 import type { Device } from '../../model/dossier.ts';
 import { type Quantity, valueIn } from '../../model/quantity.ts';
+import { type Presence, specimenPresence, thingOf } from '../../presence/presence.ts';
+import { type PresenceRow, presenceIn } from '../../presence/row.ts';
 import type { OpenedSpecimen } from '../../state/specimen.ts';
 import type { View } from '../../state/view.ts';
-import { knownKind } from '../kinds.ts';
 import type { Compared } from '../representative.ts';
 import { type Cell, NONE_CELL, NOT_OBSERVED_CELL, withNote } from './cell.ts';
 
@@ -12,23 +13,31 @@ export interface Column {
   readonly view: View;
   readonly device: Device;
   readonly specimen: OpenedSpecimen;
-  /** Components of unknown kind: any of them may be what was not found. */
-  readonly unnamed: number;
+  readonly presence: PresenceRow;
 }
 
 export function columnOf(view: View, { device, specimen }: Compared): Column {
-  let unnamed = 0;
-  for (const labels of specimen.labels.values()) if (knownKind(labels) < 0.5) unnamed++;
-  return { view, device, specimen, unnamed };
+  return { view, device, specimen, presence: presenceIn(specimen) };
 }
 
-/** The cell of something counted of which a device shows none: none there, or none seen. */
-export function noneSeen({ specimen, unnamed }: Column): Cell {
-  if (specimen.components.size === 0) return withNote(NOT_OBSERVED_CELL, 'the dossier lists no components');
-  if (unnamed === 0) return NONE_CELL;
+/** What a column's specimen has of a term of the taxonomy, a part or a maker. */
+export function presenceFor({ view, presence }: Column, name: string): Presence {
+  return specimenPresence(presence, thingOf(view, name));
+}
+
+/** The cell of something counted of which a specimen shows none: looked at and not there, or not observed. */
+export function noneSeen(column: Column, name = 'Component'): Cell {
+  const { lists, inventoried, unnamed } = column.presence;
+  if (!lists) return withNote(NOT_OBSERVED_CELL, 'the dossier lists no components');
+  const { verdict } = presenceFor(column, name);
+  if (verdict === 'ABSENT' || (name === 'Component' && inventoried && unnamed === 0)) return NONE_CELL;
   return withNote(
     NOT_OBSERVED_CELL,
-    `none found, but ${unnamed} component${unnamed === 1 ? ' is' : 's are'} not identified`,
+    !inventoried
+      ? 'none found, but not every board is recorded as fully inventoried'
+      : unnamed > 0
+        ? `none found, but ${unnamed} component${unnamed === 1 ? ' is' : 's are'} not identified`
+        : 'none found, but not every component that may be one is identified',
   );
 }
 

@@ -1,5 +1,5 @@
 import { type Quantity, valueIn } from '../../model/quantity.ts';
-import { CERTAIN } from '../../state/labels.ts';
+import { CERTAIN, POSSIBLE } from '../../state/labels.ts';
 import { type Cell, count, figure, NOT_OBSERVED_CELL, type RowCell, withNote } from './cell.ts';
 import type { Column } from './column.ts';
 
@@ -60,7 +60,7 @@ export function deviceRows({ device, specimen }: Column): readonly RowCell[] {
         : count(
             named.filter((p) => p >= CERTAIN).length,
             named.reduce((sum, p) => sum + p, 0),
-            named.filter((p) => p > 0).length,
+            named.filter((p) => p >= POSSIBLE).length,
           ),
     ),
   ];

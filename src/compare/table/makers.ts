@@ -1,5 +1,5 @@
 import { recordOfId } from '../../model/ids.ts';
-import { CERTAIN } from '../../state/labels.ts';
+import { CERTAIN, POSSIBLE } from '../../state/labels.ts';
 import { tidy } from '../../statistics/tidy.ts';
 import { type Cell, count, type RowCell } from './cell.ts';
 import { type Column, noneSeen } from './column.ts';
@@ -31,7 +31,11 @@ export function makerRows(column: Column): readonly RowCell[] {
       cell:
         named.length === 0
           ? noneSeen(column)
-          : count(most.filter((p) => p >= CERTAIN).length, sum(most), named.length),
+          : count(
+              most.filter((p) => p >= CERTAIN).length,
+              sum(most),
+              most.filter((p) => p >= POSSIBLE).length,
+            ),
     },
     ...makers.map((maker) => {
       const all = chances(maker);
@@ -41,10 +45,11 @@ export function makerRows(column: Column): readonly RowCell[] {
         label: column.view.maker(maker)?.name ?? maker,
         unit: '%',
         is: 'Share of this maker in the components of which a maker is named.',
+        of: maker,
         cell: {
           certain: share(all.filter((p) => p >= CERTAIN).length),
           expected: share(sum(all)),
-          possible: share(all.filter((p) => p > 0).length),
+          possible: share(all.filter((p) => p >= POSSIBLE).length),
           missing: null,
         } satisfies Cell,
       };

@@ -16,12 +16,13 @@ export function memoryRows(column: Column): readonly RowCell[] {
 function sizeRow(column: Column, key: string, parameter: string, label: string, kind: string): RowCell {
   const holders = [...new Set([...designatorsOf(column, kind), ...designatorsOf(column, 'Processor')])];
   const values = holders.map((id) => statedOf(column, id, parameter, 'KiBy'));
-  const none = noneSeen(column).missing === 'not-present' ? NOT_PRESENT_CELL : noneSeen(column);
+  const missing = [kind, 'Processor'].map((one) => noneSeen(column, one));
+  const unseen = missing.find((cell) => cell.missing === 'not-observed');
   return {
     key: `memory.${key}`,
     label,
     unit: 'KiBy',
     is: `${label} of memory chips and processors together, after their catalogue entries.`,
-    cell: holders.length === 0 ? none : summed(values, 'a size'),
+    cell: holders.length === 0 ? (unseen ?? NOT_PRESENT_CELL) : summed(values, 'a size'),
   };
 }

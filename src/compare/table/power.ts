@@ -1,4 +1,4 @@
-import { CERTAIN } from '../../state/labels.ts';
+import { CERTAIN, POSSIBLE } from '../../state/labels.ts';
 import { noisyOr } from '../../statistics/noisy-or.ts';
 import { count, NOT_OBSERVED_CELL, type RowCell, withNote } from './cell.ts';
 import { type Column, noneSeen, statedOf } from './column.ts';
@@ -38,13 +38,13 @@ export function powerRows(column: Column): readonly RowCell[] {
       is: 'Unlike voltages that regulators and power managers make, after their catalogue entries.',
       cell:
         makers.size === 0
-          ? noneSeen(column)
+          ? noneSeen(column, 'Regulator')
           : each.length === 0
             ? withNote(NOT_OBSERVED_CELL, 'no catalogue entry states a voltage')
             : count(
-                each.filter((all) => all.some((p) => p >= CERTAIN)).length,
+                each.filter((all) => noisyOr(all) >= CERTAIN).length,
                 each.reduce((sum, all) => sum + noisyOr(all), 0),
-                each.length,
+                each.filter((all) => noisyOr(all) >= POSSIBLE).length,
               ),
     },
     ...ordered.map(([voltage, probabilities]) => ({
@@ -55,7 +55,7 @@ export function powerRows(column: Column): readonly RowCell[] {
       cell: count(
         probabilities.filter((p) => p >= CERTAIN).length,
         probabilities.reduce((sum, p) => sum + p, 0),
-        probabilities.length,
+        probabilities.filter((p) => p >= POSSIBLE).length,
       ),
     })),
   ];

@@ -1,4 +1,4 @@
-import { CERTAIN } from '../../state/labels.ts';
+import { CERTAIN, POSSIBLE } from '../../state/labels.ts';
 import { count, NOT_PRESENT_CELL, type RowCell } from './cell.ts';
 import { type Column, noneSeen, statedOf } from './column.ts';
 import { kindRows } from './kind-rows.ts';
@@ -15,10 +15,11 @@ export function processorRows(column: Column): readonly RowCell[] {
     each.set(value, {
       certain: sum.certain + (probability >= CERTAIN ? 1 : 0),
       expected: sum.expected + probability,
-      possible: sum.possible + 1,
+      possible: sum.possible + (probability >= POSSIBLE ? 1 : 0),
     });
   }
-  const none = noneSeen(column).missing === 'not-present' ? NOT_PRESENT_CELL : noneSeen(column);
+  const seen = noneSeen(column, 'Processor');
+  const none = seen.missing === 'not-present' ? NOT_PRESENT_CELL : seen;
   return [
     ...kindRows(column, 'processors', 'Processor'),
     ...[...each]
@@ -47,7 +48,7 @@ export function processorRows(column: Column): readonly RowCell[] {
   ];
 }
 
-/** Components that may be of a kind. */
+/** Components that were possibly identified as of a kind; unnamed ones state no figures. */
 export function designatorsOf({ specimen }: Column, kind: string): readonly string[] {
-  return [...specimen.labels].flatMap(([id, labels]) => ((labels.get(kind) ?? 0) > 0 ? [id] : []));
+  return [...specimen.named].flatMap(([id, weights]) => ((weights.get(kind) ?? 0) >= POSSIBLE ? [id] : []));
 }

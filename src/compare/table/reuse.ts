@@ -1,20 +1,12 @@
-import { CERTAIN } from '../../state/labels.ts';
+import { isPart } from '../../presence/row.ts';
+import { CERTAIN, POSSIBLE } from '../../state/labels.ts';
 import { noisyOr } from '../../statistics/noisy-or.ts';
 import { count, type RowCell } from './cell.ts';
-import { type Column, noneSeen } from './column.ts';
+import { type Column, noneSeen, presenceFor } from './column.ts';
 
-/** Probability of each part for every component that may be it. */
-export function partsOf({ specimen }: Column): ReadonlyMap<string, readonly number[]> {
-  const parts = new Map<string, number[]>();
-  for (const { candidates } of specimen.identified.values()) {
-    const own = new Map<string, number>();
-    for (const { part, probability } of candidates) {
-      if (part !== undefined && probability > 0)
-        own.set(part, Math.min(1, (own.get(part) ?? 0) + probability));
-    }
-    for (const [part, probability] of own) parts.set(part, [...(parts.get(part) ?? []), probability]);
-  }
-  return parts;
+/** Probability of each part that a specimen has or may have. */
+function partsOf({ presence }: Column): ReadonlyMap<string, number> {
+  return new Map([...presence.all()].filter(([name, p]) => isPart(name) && p >= POSSIBLE));
 }
 
 /** How many unlike parts a device has. */
@@ -25,7 +17,7 @@ export function distinctPartRows(column: Column): readonly RowCell[] {
       'parts.distinct',
       'Unlike parts',
       'Catalogue parts, each counted once.',
-      [...partsOf(column).values()].map((all) => [all, [1]]),
+      [...partsOf(column).values()].map((own) => [own, 1]),
     ),
   ];
 }
@@ -36,9 +28,9 @@ export function distinctPartRows(column: Column): readonly RowCell[] {
  */
 export function sharedPartRows(columns: readonly Column[]): readonly (readonly RowCell[])[] {
   const parts = columns.map(partsOf);
-  const holders = new Map<string, number>();
-  for (const one of parts) for (const part of one.keys()) holders.set(part, (holders.get(part) ?? 0) + 1);
-  const shared = [...holders].flatMap(([part, number]) => (number > 1 ? [part] : [])).sort();
+  const numbers = new Map<string, number>();
+  for (const one of parts) for (const part of one.keys()) numbers.set(part, (numbers.get(part) ?? 0) + 1);
+  const shared = [...numbers].flatMap(([part, number]) => (number > 1 ? [part] : [])).sort();
   return columns.map((column, at) => [
     countOfParts(
       column,
@@ -49,38 +41,30 @@ export function sharedPartRows(columns: readonly Column[]): readonly (readonly R
         const own = parts[at].get(part);
         if (own === undefined) return [];
         const others = parts.flatMap((one, other) => (other === at ? [] : (one.get(part) ?? [])));
-        return [[own, others] as const];
+        return [[own, noisyOr(others)] as const];
       }),
     ),
     ...shared.map((part) => {
-      const own = parts[at].get(part) ?? [];
+      const { certain, expected, possible } = presenceFor(column, part);
       return {
         key: `reuse.part.${part}`,
         label: part,
         unit: '1',
         is: 'Components that are this part.',
-        cell:
-          own.length === 0
-            ? noneSeen(column)
-            : count(
-                own.filter((p) => p >= CERTAIN).length,
-                own.reduce((sum, p) => sum + p, 0),
-                own.length,
-              ),
+        cell: parts[at].has(part) ? count(certain, expected, possible) : noneSeen(column, part),
       };
     }),
   ]);
 }
 
-/** Parts that are there in the device and elsewhere, components taken as independent of one another. */
+/** Parts that are there in the device and elsewhere, devices taken as independent of one another. */
 function countOfParts(
   column: Column,
   key: string,
   label: string,
   is: string,
-  parts: readonly (readonly [own: readonly number[], others: readonly number[]])[],
+  parts: readonly (readonly [own: number, others: number])[],
 ): RowCell {
-  const sure = (all: readonly number[]) => all.some((p) => p >= CERTAIN);
   return {
     key,
     label,
@@ -90,8 +74,8 @@ function countOfParts(
       column.specimen.identified.size === 0 && parts.length === 0
         ? noneSeen(column)
         : count(
-            parts.filter(([own, others]) => sure(own) && sure(others)).length,
-            parts.reduce((sum, [own, others]) => sum + noisyOr(own) * noisyOr(others), 0),
+            parts.filter(([own, others]) => own >= CERTAIN && others >= CERTAIN).length,
+            parts.reduce((sum, [own, others]) => sum + own * others, 0),
             parts.length,
           ),
   };

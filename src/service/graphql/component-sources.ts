@@ -124,7 +124,7 @@ const known = new WeakMap<LabelWeights, Label | null>();
 
 /** The most telling category of a component, or null; found once for each reading of its specimen. */
 export function categoryOf(opened: OpenedSpecimen, localId: string): Label | null {
-  const weights = opened.labels.get(localId);
+  const weights = opened.named.get(localId);
   if (!weights) return null;
   let label = known.get(weights);
   if (label === undefined) {

@@ -1,11 +1,22 @@
 import { BODY_SITES } from '../../model/dossier.ts';
+import { devicesHaving } from '../../presence/presence.ts';
 import type { DeviceFilter } from '../../state/device-list.ts';
+import type { View } from '../../state/view.ts';
 import type * as Api from './resolver-types.ts';
 import { enumWord, knownTerm } from './words.ts';
 
 /** A filter in the archive's own words. @throws CasebackError BAD_INPUT for a term that the taxonomy does not hold */
-export function deviceFilter(input: Api.DeviceFilter | null | undefined): DeviceFilter {
-  if (!input) return {};
-  knownTerm(input.holdsCategory, 'holdsCategory');
-  return { ...input, bodySites: input.bodySites?.map((name) => enumWord(BODY_SITES, name)) };
+export async function deviceFilter(
+  view: View,
+  given: Api.DeviceFilter | null | undefined,
+  signal: AbortSignal,
+): Promise<DeviceFilter> {
+  if (!given) return {};
+  const { holdsPart, holdsCategory, ...input } = given;
+  knownTerm(holdsCategory, 'holdsCategory');
+  return {
+    ...input,
+    bodySites: input.bodySites?.map((name) => enumWord(BODY_SITES, name)),
+    among: await devicesHaving(view, { holdsPart, holdsCategory }, signal),
+  };
 }

@@ -1055,6 +1055,7 @@ export type Device = Node & {
   readonly kindCounts?: Maybe<ReadonlyArray<KindCount>>;
   readonly subsystemCounts: ReadonlyArray<SubsystemCount>;
   readonly decisions?: Maybe<ReadonlyArray<Decision>>;
+  readonly presence?: Maybe<DevicePresence>;
 };
 
 
@@ -1099,6 +1100,11 @@ export type DeviceKindCountsArgs = {
 export type DeviceDecisionsArgs = {
   atLeast: Scalars['Float']['input'];
   rejected: Scalars['Boolean']['input'];
+};
+
+
+export type DevicePresenceArgs = {
+  of: PresenceSubject;
 };
 
 export type RegulatoryId = {
@@ -1874,6 +1880,39 @@ export type PatternDeviceEdge = {
   readonly node: PatternDevice;
 };
 
+export type PresenceVerdict =
+  | 'CERTAIN'
+  | 'POSSIBLE'
+  | 'ABSENT'
+  | 'NOT_OBSERVED';
+
+export type PresenceSubject = {
+  readonly category?: InputMaybe<Scalars['String']['input']>;
+  readonly part?: InputMaybe<Scalars['ID']['input']>;
+  readonly maker?: InputMaybe<Scalars['ID']['input']>;
+};
+
+export type DevicePresence = {
+  readonly verdict: PresenceVerdict;
+  readonly probability: Scalars['Float']['output'];
+  readonly expected: Scalars['Float']['output'];
+  readonly certain: Scalars['Int']['output'];
+  readonly likely: Scalars['Int']['output'];
+  readonly possible: Scalars['Int']['output'];
+  readonly revisionsDiffer: Scalars['Boolean']['output'];
+  readonly specimens: ReadonlyArray<SpecimenPresence>;
+};
+
+export type SpecimenPresence = {
+  readonly specimen: Scalars['ID']['output'];
+  readonly verdict: PresenceVerdict;
+  readonly probability: Scalars['Float']['output'];
+  readonly expected: Scalars['Float']['output'];
+  readonly certain: Scalars['Int']['output'];
+  readonly likely: Scalars['Int']['output'];
+  readonly possible: Scalars['Int']['output'];
+};
+
 export type PublicationKind =
   | 'ARTICLE'
   | 'VIDEO'
@@ -2092,6 +2131,7 @@ export type Specimen = Node & {
   readonly photos: ReadonlyArray<Photo>;
   readonly kindCounts?: Maybe<ReadonlyArray<KindCount>>;
   readonly subsystemCounts: ReadonlyArray<SubsystemCount>;
+  readonly presence?: Maybe<SpecimenPresence>;
 };
 
 
@@ -2132,6 +2172,11 @@ export type SpecimenKindCountsArgs = {
   above: Scalars['String']['input'];
 };
 
+
+export type SpecimenPresenceArgs = {
+  of: PresenceSubject;
+};
+
 export type Teardown = Node & {
   readonly id: Scalars['ID']['output'];
   readonly specimen: Specimen;
@@ -2163,6 +2208,7 @@ export type Board = Node & {
   readonly area?: Maybe<Scalars['Float']['output']>;
   readonly sides: ReadonlyArray<Side>;
   readonly layers?: Maybe<Scalars['Int']['output']>;
+  readonly fullyInventoried: Scalars['Boolean']['output'];
   readonly stackedOn?: Maybe<Board>;
   readonly components?: Maybe<ComponentConnection>;
   readonly connections?: Maybe<LinkConnection>;
@@ -2786,6 +2832,10 @@ export type ResolversTypes = {
   PatternEdge: ResolverTypeWrapper<Omit<PatternEdge, 'node'> & { node: ResolversTypes['Pattern'] }>;
   PatternDeviceConnection: ResolverTypeWrapper<PatternDeviceConnectionSource>;
   PatternDeviceEdge: ResolverTypeWrapper<Omit<PatternDeviceEdge, 'node'> & { node: ResolversTypes['PatternDevice'] }>;
+  PresenceVerdict: PresenceVerdict;
+  PresenceSubject: PresenceSubject;
+  DevicePresence: ResolverTypeWrapper<DevicePresence>;
+  SpecimenPresence: ResolverTypeWrapper<SpecimenPresence>;
   PublicationKind: PublicationKind;
   Publication: ResolverTypeWrapper<PublicationSource>;
   Claim: ResolverTypeWrapper<ClaimSource>;
@@ -3007,6 +3057,9 @@ export type ResolversParentTypes = {
   PatternEdge: Omit<PatternEdge, 'node'> & { node: ResolversParentTypes['Pattern'] };
   PatternDeviceConnection: PatternDeviceConnectionSource;
   PatternDeviceEdge: Omit<PatternDeviceEdge, 'node'> & { node: ResolversParentTypes['PatternDevice'] };
+  PresenceSubject: PresenceSubject;
+  DevicePresence: DevicePresence;
+  SpecimenPresence: SpecimenPresence;
   Publication: PublicationSource;
   Claim: ClaimSource;
   Source: SourceSource;
@@ -3558,6 +3611,7 @@ export type DeviceResolvers<ContextType = Context, ParentType extends ResolversP
   kindCounts?: Resolver<Maybe<ReadonlyArray<ResolversTypes['KindCount']>>, ParentType, ContextType, RequireFields<DeviceKindCountsArgs, 'above'>>;
   subsystemCounts?: Resolver<ReadonlyArray<ResolversTypes['SubsystemCount']>, ParentType, ContextType>;
   decisions?: Resolver<Maybe<ReadonlyArray<ResolversTypes['Decision']>>, ParentType, ContextType, RequireFields<DeviceDecisionsArgs, 'atLeast' | 'rejected'>>;
+  presence?: Resolver<Maybe<ResolversTypes['DevicePresence']>, ParentType, ContextType, RequireFields<DevicePresenceArgs, 'of'>>;
   __isTypeOf?: IsTypeOfResolverFn<ParentType, ContextType>;
 };
 
@@ -4136,6 +4190,27 @@ export type PatternDeviceEdgeResolvers<ContextType = Context, ParentType extends
   node?: Resolver<ResolversTypes['PatternDevice'], ParentType, ContextType>;
 };
 
+export type DevicePresenceResolvers<ContextType = Context, ParentType extends ResolversParentTypes['DevicePresence'] = ResolversParentTypes['DevicePresence']> = {
+  verdict?: Resolver<ResolversTypes['PresenceVerdict'], ParentType, ContextType>;
+  probability?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  expected?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  certain?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  likely?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  possible?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  revisionsDiffer?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
+  specimens?: Resolver<ReadonlyArray<ResolversTypes['SpecimenPresence']>, ParentType, ContextType>;
+};
+
+export type SpecimenPresenceResolvers<ContextType = Context, ParentType extends ResolversParentTypes['SpecimenPresence'] = ResolversParentTypes['SpecimenPresence']> = {
+  specimen?: Resolver<ResolversTypes['ID'], ParentType, ContextType>;
+  verdict?: Resolver<ResolversTypes['PresenceVerdict'], ParentType, ContextType>;
+  probability?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  expected?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  certain?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  likely?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  possible?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+};
+
 export type PublicationResolvers<ContextType = Context, ParentType extends ResolversParentTypes['Publication'] = ResolversParentTypes['Publication']> = {
   id?: Resolver<ResolversTypes['ID'], ParentType, ContextType>;
   kind?: Resolver<ResolversTypes['PublicationKind'], ParentType, ContextType>;
@@ -4266,6 +4341,7 @@ export type SpecimenResolvers<ContextType = Context, ParentType extends Resolver
   photos?: Resolver<ReadonlyArray<ResolversTypes['Photo']>, ParentType, ContextType>;
   kindCounts?: Resolver<Maybe<ReadonlyArray<ResolversTypes['KindCount']>>, ParentType, ContextType, RequireFields<SpecimenKindCountsArgs, 'above'>>;
   subsystemCounts?: Resolver<ReadonlyArray<ResolversTypes['SubsystemCount']>, ParentType, ContextType>;
+  presence?: Resolver<Maybe<ResolversTypes['SpecimenPresence']>, ParentType, ContextType, RequireFields<SpecimenPresenceArgs, 'of'>>;
   __isTypeOf?: IsTypeOfResolverFn<ParentType, ContextType>;
 };
 
@@ -4301,6 +4377,7 @@ export type BoardResolvers<ContextType = Context, ParentType extends ResolversPa
   area?: Resolver<Maybe<ResolversTypes['Float']>, ParentType, ContextType>;
   sides?: Resolver<ReadonlyArray<ResolversTypes['Side']>, ParentType, ContextType>;
   layers?: Resolver<Maybe<ResolversTypes['Int']>, ParentType, ContextType>;
+  fullyInventoried?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
   stackedOn?: Resolver<Maybe<ResolversTypes['Board']>, ParentType, ContextType>;
   components?: Resolver<Maybe<ResolversTypes['ComponentConnection']>, ParentType, ContextType, Partial<BoardComponentsArgs>>;
   connections?: Resolver<Maybe<ResolversTypes['LinkConnection']>, ParentType, ContextType, Partial<BoardConnectionsArgs>>;
@@ -4697,6 +4774,8 @@ export type Resolvers<ContextType = Context> = {
   PatternEdge?: PatternEdgeResolvers<ContextType>;
   PatternDeviceConnection?: PatternDeviceConnectionResolvers<ContextType>;
   PatternDeviceEdge?: PatternDeviceEdgeResolvers<ContextType>;
+  DevicePresence?: DevicePresenceResolvers<ContextType>;
+  SpecimenPresence?: SpecimenPresenceResolvers<ContextType>;
   Publication?: PublicationResolvers<ContextType>;
   Claim?: ClaimResolvers<ContextType>;
   Source?: SourceResolvers<ContextType>;

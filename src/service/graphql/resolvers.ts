@@ -14,6 +14,7 @@ import { makers } from './makers/makers.ts';
 import { node } from './node.ts';
 import { parts } from './parts/parts.ts';
 import { patterns } from './patterns/patterns.ts';
+import { presence } from './presence/presence.ts';
 import { publications } from './publications/publications.ts';
 import type { Resolvers } from './resolver-types.ts';
 import { quantities } from './scalars.ts';
@@ -32,6 +33,7 @@ export const RESOLVERS: readonly Resolvers[] = [
   search,
   devices,
   specimens,
+  presence,
   components,
   parts,
   makers,

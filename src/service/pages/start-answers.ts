@@ -106,7 +106,7 @@ async function ask(view: View, log: FastifyBaseLogger): Promise<StartAnswers> {
     pattern,
     names: new Map(shown.map(({ deviceId }) => [deviceId, view.device(deviceId)?.name ?? deviceId])),
     line: productLine === undefined ? undefined : await generationsOf(view, productLine),
-    years: yearlyShares(view, QUESTIONS.share.category),
+    years: await yearlyShares(view, QUESTIONS.share.category),
     publications: view.publications().toSorted((a, b) => (a.title < b.title ? -1 : 1)),
   };
 }

@@ -41,7 +41,7 @@ export const similarity: Resolvers = {
       const view = viewOf(root, context);
       const answer = await clustersOf(view, {
         ...options,
-        filter: deviceFilter(filter),
+        filter: await deviceFilter(view, filter, context.signal()),
         signal: context.signal(),
       });
       return {

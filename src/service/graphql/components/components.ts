@@ -21,8 +21,10 @@ import { componentFilter, pageOfComponents } from './list.ts';
 /** Components, and what they are identified as. */
 export const components: Resolvers = {
   Query: {
-    components: (root, { filter, orderBy, ...page }, context) =>
-      pageOfComponents(viewOf(root, context), componentFilter(filter), orderBy, page),
+    components: async (root, { filter, orderBy, ...page }, context) => {
+      const view = viewOf(root, context);
+      return pageOfComponents(view, await componentFilter(view, filter, context.signal()), orderBy, page);
+    },
   },
   Component: {
     specimen: ({ view, opened }) => specimenSource(view, opened),

@@ -51,7 +51,11 @@ function compareComponentKeys(a: Key, b: Key): number {
 }
 
 /** A filter in the archive's own words. @throws CasebackError BAD_INPUT for an unknown term or a number out of range */
-export function componentFilter(input: Api.ComponentFilter | null | undefined): ComponentFilter {
+export async function componentFilter(
+  view: View,
+  input: Api.ComponentFilter | null | undefined,
+  signal: AbortSignal,
+): Promise<ComponentFilter> {
   if (!input) return {};
   const { categoryProbabilityAtLeast: minimum, side, device } = input;
   knownTerm(input.category, 'category');
@@ -59,7 +63,7 @@ export function componentFilter(input: Api.ComponentFilter | null | undefined): 
     throw new CasebackError('BAD_INPUT', `categoryProbabilityAtLeast is ${minimum}; it must be 0 to 1`);
   return {
     ...input,
-    device: device ? deviceFilter(device) : undefined,
+    device: device ? await deviceFilter(view, device, signal) : undefined,
     side: side ? enumWord(SIDES, side) : undefined,
   };
 }

@@ -42,8 +42,10 @@ export const devices: Api.Resolvers = {
       const view = viewOf(root, context);
       return maybe(view, view.device(id), deviceSource);
     },
-    devices: (root, { filter, orderBy, ...page }, context) =>
-      pageOfDevices(viewOf(root, context), deviceFilter(filter), orderBy, page),
+    devices: async (root, { filter, orderBy, ...page }, context) => {
+      const view = viewOf(root, context);
+      return pageOfDevices(view, await deviceFilter(view, filter, context.signal()), orderBy, page);
+    },
   },
   Device: {
     maker: ({ view, maker }) => maybe(view, view.maker(maker), makerSource),

@@ -53,7 +53,8 @@ export const makers: Resolvers = {
     invented: ({ invented }) => invented === true,
     productLines: ({ view, id }) => productLinesOf(view, id).map((one) => productLineSource(view, one)),
     devices: ({ view, id }, { orderBy, ...page }) => pageOfDevices(view, { makers: [id] }, orderBy, page),
-    parts: ({ view, id }, { orderBy, ...page }) => pageOfParts(view, { makers: [id] }, orderBy, page),
+    parts: ({ view, id }, { orderBy, ...page }, context) =>
+      pageOfParts(view, { makers: [id] }, orderBy, page, context.signal()),
   },
   ProductLine: {
     maker: ({ view, maker }) => maybe(view, view.maker(maker), makerSource),

@@ -1,5 +1,7 @@
 import { partIdOf } from '../../../model/catalogue.ts';
 import { PARAMETERS } from '../../../model/taxonomy.ts';
+import { presenceOf, presenceRow, specimensHaving } from '../../../presence/presence.ts';
+import { numberOf } from '../../../presence/row.ts';
 import { compareText } from '../../../state/device-list.ts';
 import { listParts, type PartFilter, partKey } from '../../../state/part-list.ts';
 import type { View } from '../../../state/view.ts';
@@ -13,33 +15,41 @@ import { specimenSource } from '../specimens/sources.ts';
 import { knownTerm } from '../words.ts';
 
 /** One page of the parts that pass a filter. */
-export function pageOfParts(
+export async function pageOfParts(
   view: View,
   filter: PartFilter,
   { field, direction }: Api.PartOrder,
   page: PageArguments,
+  signal: AbortSignal,
 ) {
   knownTerm(filter.category, 'category');
   const listing = direction === 'DESC' ? reversedListing : sortedListing;
-  const parts = listing(`parts by ${field} ${direction}`, listParts(view, filter, field), (part) => [
-    partKey(view, part, field),
+  // Read in turns with other requests, so that looking uses up afterwards takes no time.
+  if (typeof filter.seen === 'boolean' || field === 'USE') await presenceOf(view, signal);
+  const uses = new Map<string, number>();
+  const usesOf = (part: string) => {
+    const count = uses.get(part) ?? specimensHaving(view, part).length;
+    uses.set(part, count);
+    return count;
+  };
+  const found = listParts(view, filter, field, usesOf);
+  const parts = listing(`parts by ${field} ${direction}`, found, (part) => [
+    partKey(part, field, usesOf),
     partIdOf(part),
   ]);
   return paginate(parts, page, (part) => partSource(view, part));
 }
 
-/** One page of the visible specimens that may hold a part, each with the largest probability that a component is the part. */
+/** One page of the visible specimens that certainly or possibly have a part, each with the probability. */
 function pageOfUses(part: PartSource, page: PageArguments) {
   const { view, id } = part;
-  const rows = view.holdersOf(id).toSorted((a, b) => compareText(a.id, b.id));
-  const listing = sortedListing('specimens that may hold a part', rows, (row) => [row.id]);
+  const rows = specimensHaving(view, id).toSorted((a, b) => compareText(a.id, b.id));
+  const listing = sortedListing('specimens that have a part', rows, (row) => [row.id]);
   return paginate(listing, page, (row) => {
     const opened = view.specimen(row.id);
     if (!opened) throw new Error(`specimen ${row.id} vanished while its page was made`);
-    const odds = [...opened.identified.values()].flatMap(({ candidates }) =>
-      candidates.map((one) => (one.part === id ? one.probability : 0)),
-    );
-    return { part, specimen: specimenSource(view, opened), probability: Math.max(0, ...odds) };
+    const probability = presenceRow(view, row).probabilityOf(numberOf(id));
+    return { part, specimen: specimenSource(view, opened), probability };
   });
 }
 
@@ -51,7 +61,7 @@ export const parts: Api.Resolvers = {
       return maybe(view, view.part(id), partSource);
     },
     parts: (root, { filter, orderBy, ...page }, context) =>
-      pageOfParts(viewOf(root, context), filter ?? {}, orderBy, page),
+      pageOfParts(viewOf(root, context), filter ?? {}, orderBy, page, context.signal()),
   },
   Part: {
     maker: ({ view, maker }) => maybe(view, view.maker(maker), makerSource),

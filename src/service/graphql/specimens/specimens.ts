@@ -69,6 +69,7 @@ export const specimens: Resolvers = {
     outline: (board) => cornersOf(board),
     area: (board) => areaOf(board),
     sides: ({ sides }) => sides.map(enumName),
+    fullyInventoried: ({ fullyInventoried }) => fullyInventoried === true,
     stackedOn: ({ view, opened, stackedOn }) => {
       const below = stackedOn === undefined ? undefined : opened.boards.get(stackedOn);
       return below ? boardSource(view, opened, below) : null;

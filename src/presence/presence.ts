@@ -1,0 +1,238 @@
+import type { Device } from '../model/dossier.ts';
+import { isTerm } from '../model/taxonomy.ts';
+import type { SpecimenRow } from '../state/facts.ts';
+import type { Home } from '../state/home.ts';
+import { CERTAIN, POSSIBLE } from '../state/labels.ts';
+import { Pace } from '../state/pace.ts';
+import { readingsOf } from '../state/readings.ts';
+import type { OpenedSpecimen } from '../state/specimen.ts';
+import type { View } from '../state/view.ts';
+import { type Amount, isPart, NONE, numberOf, type PresenceRow, presenceIn } from './row.ts';
+
+/**
+ * Whether there is something. CERTAIN: with probability 0.95 or more. POSSIBLE: with 0.05 or more. ABSENT: less likely, in
+ * a specimen whose boards are all recorded as fully inventoried. NOT_OBSERVED: less likely, and nobody recorded to have
+ * looked everywhere.
+ */
+export const VERDICTS = ['CERTAIN', 'POSSIBLE', 'ABSENT', 'NOT_OBSERVED'] as const;
+export type Verdict = (typeof VERDICTS)[number];
+
+/** What a specimen has of a term of the taxonomy, a part or a maker's parts. */
+export interface Presence extends Amount {
+  readonly verdict: Verdict;
+}
+
+/** What a device has of it: the most of its visible specimens. */
+export interface DevicePresence extends Presence {
+  /** Whether one specimen certainly has it and another was looked at and has not. */
+  readonly revisionsDiffer: boolean;
+}
+
+/** A term, part or maker to ask about; the same for all specimens of a view. */
+export interface Thing {
+  readonly name: string;
+  readonly number: number | undefined;
+  /** Kinds of which an unidentified component may be it; null for a term, which says so itself. */
+  readonly kinds: readonly (number | undefined)[] | null;
+}
+
+/** A term of the taxonomy, or the id of a part or of a maker of parts, to ask about. */
+export function thingOf(view: View, name: string): Thing {
+  const number = numberOf(name);
+  if (isTerm(name)) return { name, number, kinds: null };
+  const part = isPart(name) ? view.part(name) : undefined;
+  const parts = isPart(name) ? [...(part ? [part] : [])] : view.parts().filter((one) => one.maker === name);
+  const terms = parts.length > 0 ? parts.flatMap(({ categories }) => categories) : ['Component'];
+  return { name, number, kinds: [...new Set(terms)].map(numberOf) };
+}
+
+/** Rows by the columns of a specimen, which are made anew whenever anything in it changes. */
+const rows = new WeakMap<SpecimenRow['columns'], PresenceRow>();
+
+/** What a visible specimen may have, read when first asked for. */
+export function presenceRow(view: View, specimen: SpecimenRow): PresenceRow {
+  return keptRow(view, specimen) ?? keep(specimen, presenceIn(openedOf(view, specimen)));
+}
+
+function keptRow(view: View, { columns }: SpecimenRow): PresenceRow | undefined {
+  const row = rows.get(columns);
+  return row && view.unnamed.areCurrent(row.learnt) ? row : undefined;
+}
+
+function keep({ columns }: SpecimenRow, row: PresenceRow): PresenceRow {
+  rows.set(columns, row);
+  return row;
+}
+
+function openedOf(view: View, { id }: SpecimenRow): OpenedSpecimen {
+  const opened = view.specimen(id);
+  if (!opened) throw new Error(`specimen ${id} is not in the state that it was listed by`);
+  return opened;
+}
+
+/** Reads specimens for presence whenever an archive's dossiers are read for something else. */
+const reader = (home: Home) =>
+  readingsOf(home).add({
+    needs: ({ columns }) => !rows.has(columns),
+    take: (row, specimen) => keep(row, presenceIn(specimen)),
+  });
+
+/** Has what is read next for something else, such as patterns, read for presence as well. */
+export function readTogether(view: View): void {
+  view.home.kept(reader);
+}
+
+/** What one specimen has of a thing. */
+export function specimenPresence(row: PresenceRow, thing: Thing): Presence {
+  const amount = row.amountOf(thing.number) ?? NONE;
+  return { ...amount, verdict: verdictOf(row, thing, amount.probability) };
+}
+
+function verdictOf(row: PresenceRow, { kinds }: Thing, probability: number): Verdict {
+  if (probability >= CERTAIN) return 'CERTAIN';
+  if (probability >= POSSIBLE) return 'POSSIBLE';
+  if (!row.inventoried || !row.lists) return 'NOT_OBSERVED';
+  return kinds?.some((kind) => row.openOf(kind) >= POSSIBLE) ? 'NOT_OBSERVED' : 'ABSENT';
+}
+
+/**
+ * What a device has, from its visible specimens. One editor's misreadings are not independent, so that several specimens
+ * make nothing likelier: the maximum of their probabilities stands, with the counts of the one of which most is expected.
+ * Absent when some specimen was looked at and has not, and none may have it.
+ */
+export function together(of: readonly PresenceRow[], thing: Thing): DevicePresence {
+  let probability = 0;
+  let most = NONE;
+  let absent = false;
+  for (const row of of) {
+    const amount = row.amountOf(thing.number) ?? NONE;
+    if (amount.expected > most.expected) most = amount;
+    probability = Math.max(probability, amount.probability);
+    if (amount.probability < POSSIBLE && !absent) absent = verdictOf(row, thing, 0) === 'ABSENT';
+  }
+  const verdict =
+    probability >= CERTAIN
+      ? 'CERTAIN'
+      : probability >= POSSIBLE
+        ? 'POSSIBLE'
+        : absent
+          ? 'ABSENT'
+          : 'NOT_OBSERVED';
+  return { ...most, probability, verdict, revisionsDiffer: verdict === 'CERTAIN' && absent };
+}
+
+/** What one device has of a thing; reads the dossiers of its visible specimens alone. */
+export function devicePresence(view: View, deviceId: string, name: string): DevicePresence {
+  return together(
+    view.specimensOf(deviceId).map((row) => presenceRow(view, row)),
+    thingOf(view, name),
+  );
+}
+
+/** What every visible device may have, at one instant. */
+export class ArchivePresence {
+  readonly #view: View;
+  readonly #rows: ReadonlyMap<string, readonly PresenceRow[]>;
+
+  constructor(view: View, of: ReadonlyMap<string, readonly PresenceRow[]>) {
+    this.#view = view;
+    this.#rows = of;
+  }
+
+  /** What each visible device with a specimen has of a term, part or maker, by device id. */
+  of(name: string): ReadonlyMap<string, DevicePresence> {
+    const thing = thingOf(this.#view, name);
+    const found = new Map<string, DevicePresence>();
+    for (const [id, of] of this.#rows) found.set(id, together(of, thing));
+    return found;
+  }
+
+  /** What one visible device has; not observed without a specimen. */
+  device(id: string, thing: Thing): DevicePresence {
+    return together(this.#rows.get(id) ?? [], thing);
+  }
+
+  /** Devices that have or may have it: with probability 0.05 or more. */
+  having(name: string): ReadonlySet<string> {
+    const number = numberOf(name);
+    const found = new Set<string>();
+    for (const [id, of] of this.#rows)
+      if (of.some((row) => row.probabilityOf(number) >= POSSIBLE)) found.add(id);
+    return found;
+  }
+
+  /** Whether some specimen of a device lists components, all of its boards being recorded as fully inventoried. */
+  isInventoried(id: string): boolean {
+    return (this.#rows.get(id) ?? []).some(({ inventoried, lists }) => inventoried && lists);
+  }
+}
+
+/**
+ * What the visible devices may have. Reads every dossier when first asked, and again only those that have changed since.
+ * @throws the signal's reason once it is aborted
+ */
+export async function presenceOf(view: View, signal?: AbortSignal): Promise<ArchivePresence> {
+  const kept = view.derived(keptPresence);
+  if (kept.presence) return kept.presence;
+  await view.home.kept(reader)(view, signal);
+  const pace = new Pace(signal);
+  const byDevice = new Map<string, PresenceRow[]>();
+  for (const specimen of view.specimenRows()) {
+    const row = keptRow(view, specimen) ?? keep(specimen, presenceIn(view.peek(specimen)));
+    const before = byDevice.get(specimen.deviceId);
+    if (before) before.push(row);
+    else byDevice.set(specimen.deviceId, [row]);
+    await pace.rest();
+  }
+  kept.presence = new ArchivePresence(view, byDevice);
+  return kept.presence;
+}
+
+const keptPresence = (): { presence?: ArchivePresence } => ({});
+
+/** What devices are to have: a part, by id, and a component of a term of the taxonomy. */
+export interface PresenceFilter {
+  readonly holdsPart?: string | null;
+  readonly holdsCategory?: string | null;
+}
+
+/** Visible devices that certainly or possibly have all that is asked for; undefined when nothing is. */
+export async function devicesHaving(
+  view: View,
+  { holdsPart, holdsCategory }: PresenceFilter,
+  signal?: AbortSignal,
+): Promise<ReadonlySet<string> | undefined> {
+  const asked = [holdsPart, holdsCategory].flatMap((name) => name || []);
+  if (asked.length === 0) return undefined;
+  const presence = await presenceOf(view, signal);
+  const [first, ...others] = asked.map((name) => presence.having(name));
+  return new Set([...first].filter((id) => others.every((one) => one.has(id))));
+}
+
+/** Visible specimens that certainly or possibly have a part. */
+export function specimensHaving(view: View, part: string): readonly SpecimenRow[] {
+  return view
+    .holdersOf(part)
+    .filter((row) => presenceRow(view, row).probabilityOf(numberOf(part)) >= POSSIBLE);
+}
+
+/** Probability that a device has each part, and a part of each maker; what it cannot have is missing. */
+export interface PartsAndMakers {
+  readonly device: Device;
+  readonly parts: ReadonlyMap<string, number>;
+  readonly makers: ReadonlyMap<string, number>;
+}
+
+/** What parts a device may have, from the dossiers of its visible specimens alone; as {@link together} has it. */
+export function partsAndMakers(view: View, device: Device): PartsAndMakers {
+  const parts = new Map<string, number>();
+  const makers = new Map<string, number>();
+  for (const specimen of view.specimensOf(device.id)) {
+    for (const [name, probability] of presenceRow(view, specimen).all()) {
+      if (isTerm(name)) continue;
+      const of = isPart(name) ? parts : makers;
+      of.set(name, Math.max(of.get(name) ?? 0, probability));
+    }
+  }
+  return { device, parts, makers };
+}

@@ -1,0 +1,195 @@
+import { parseMemberId, recordOfId } from '../model/ids.ts';
+import { CERTAIN, POSSIBLE } from '../state/labels.ts';
+import { Names } from '../state/names.ts';
+import type { OpenedSpecimen } from '../state/specimen.ts';
+import type { KindSpread } from '../state/unnamed-kinds.ts';
+import { tidy } from '../statistics/tidy.ts';
+
+/** How much of one thing a specimen may have: a term of the taxonomy, a part, or a maker of parts. */
+export interface Amount {
+  /** Probability that at least one component is one; components are taken as independent. */
+  readonly probability: number;
+  /** Sum of the probabilities: the expected number of components. */
+  readonly expected: number;
+  /** Variance of that number, components being independent. */
+  readonly variance: number;
+  /** Components that are one with probability 0.95 or more. */
+  readonly certain: number;
+  /** Components that are one at least as likely as not. */
+  readonly likely: number;
+  /** Components that are one with probability 0.05 or more. */
+  readonly possible: number;
+}
+
+export const NONE: Amount = {
+  probability: 0,
+  expected: 0,
+  variance: 0,
+  certain: 0,
+  likely: 0,
+  possible: 0,
+};
+
+/**
+ * Numbers of terms, part ids and maker ids: terms begin with a capital, parts hold a slash, makers neither, so that one
+ * space of numbers serves all, in every archive of the process.
+ */
+const names = new Names();
+
+/** Number by which {@link PresenceRow} knows a term, part or maker; undefined when no specimen read may have one. */
+export function numberOf(name: string): number | undefined {
+  return names.find(name);
+}
+
+/** Whether a name is that of a part, and neither a term nor a maker. */
+export function isPart(name: string): boolean {
+  return parseMemberId(name) !== undefined;
+}
+
+/** Columns: whole numbers, and fractions. */
+const COUNTS = 4;
+const SHARES = 4;
+
+/** What one specimen may have of everything, packed in a few kB; things by rising number. */
+export class PresenceRow {
+  /** Whether the dossier lists components at all. */
+  readonly lists: boolean;
+  /** Whether every board is recorded as fully inventoried. */
+  readonly inventoried: boolean;
+  /** Components that nobody could name. */
+  readonly unnamed: number;
+  /** What unnamed components may be, as it was taken here. */
+  readonly learnt: ReadonlySet<KindSpread>;
+  readonly #counts: Uint32Array;
+  readonly #shares: Float64Array;
+
+  constructor(specimen: OpenedSpecimen) {
+    const { dossier, spreads, learnt } = specimen;
+    this.lists = dossier.components.length > 0;
+    this.inventoried =
+      dossier.boards.length > 0 && dossier.boards.every(({ fullyInventoried }) => fullyInventoried === true);
+    this.unnamed = spreads.size;
+    this.learnt = learnt;
+    const sums = sumsOf(specimen);
+    this.#counts = new Uint32Array(sums.size * COUNTS);
+    this.#shares = new Float64Array(sums.size * SHARES);
+    [...sums.keys()]
+      .sort((a, b) => a - b)
+      .forEach((number, place) => {
+        const sum = sums.get(number) as Sum;
+        this.#counts.set([number, sum.certain, sum.likely, sum.possible], place * COUNTS);
+        // Nine digits, as patterns have: enough for any use, and free of the dust of binary fractions.
+        const shares = [1 - sum.none, sum.expected, sum.variance, 1 - sum.noneOpen].map(tidy);
+        this.#shares.set(shares, place * SHARES);
+      });
+  }
+
+  /** How much of a thing there may be; undefined for none at all. */
+  amountOf(number: number | undefined): Amount | undefined {
+    const place = this.#placeOf(number);
+    if (place < 0) return undefined;
+    const [, certain, likely, possible] = this.#counts.subarray(place * COUNTS);
+    const [probability, expected, variance] = this.#shares.subarray(place * SHARES);
+    return { probability, expected, variance, certain, likely, possible };
+  }
+
+  /** Probability that at least one component is one. */
+  probabilityOf(number: number | undefined): number {
+    const place = this.#placeOf(number);
+    return place < 0 ? 0 : this.#shares[place * SHARES];
+  }
+
+  /** Probability that at least one component is one, of which nobody says what part it is. */
+  openOf(number: number | undefined): number {
+    const place = this.#placeOf(number);
+    return place < 0 ? 0 : this.#shares[place * SHARES + 3];
+  }
+
+  /** Everything that there may be of, with its probability. */
+  *all(): Generator<readonly [name: string, probability: number]> {
+    for (let place = 0; place * COUNTS < this.#counts.length; place++) {
+      const probability = this.#shares[place * SHARES];
+      if (probability > 0) yield [names.textOf(this.#counts[place * COUNTS]), probability];
+    }
+  }
+
+  #placeOf(number: number | undefined): number {
+    if (number === undefined) return -1;
+    let low = 0;
+    let high = this.#counts.length / COUNTS - 1;
+    while (low <= high) {
+      const middle = (low + high) >> 1;
+      const at = this.#counts[middle * COUNTS];
+      if (at === number) return middle;
+      if (at < number) low = middle + 1;
+      else high = middle - 1;
+    }
+    return -1;
+  }
+}
+
+/** Rows by what they were worked out from, which is made anew whenever anything in it changes. */
+const rows = new WeakMap<OpenedSpecimen, PresenceRow>();
+
+/** What an opened specimen may have; worked out once. */
+export function presenceIn(specimen: OpenedSpecimen): PresenceRow {
+  let row = rows.get(specimen);
+  if (!row) {
+    row = new PresenceRow(specimen);
+    rows.set(specimen, row);
+  }
+  return row;
+}
+
+type Sum = { -readonly [K in Exclude<keyof Amount, 'probability'>]: number } & {
+  none: number;
+  noneOpen: number;
+};
+
+function sumsOf(specimen: OpenedSpecimen): ReadonlyMap<number, Sum> {
+  const sums = new Map<number, Sum>();
+  const sumOf = (name: string) => {
+    const number = names.numberOf(name);
+    let sum = sums.get(number);
+    if (!sum) {
+      sum = { expected: 0, variance: 0, certain: 0, likely: 0, possible: 0, none: 1, noneOpen: 1 };
+      sums.set(number, sum);
+    }
+    return sum;
+  };
+  for (const designator of specimen.components.keys()) {
+    const labels = specimen.labels.get(designator) ?? new Map<string, number>();
+    const parts = partsOf(specimen, designator);
+    for (const [name, weight] of [...labels, ...parts.weights]) {
+      if (weight <= 0) continue;
+      const sum = sumOf(name);
+      sum.none *= 1 - weight;
+      sum.expected += weight;
+      sum.variance += weight * (1 - weight);
+      if (weight >= POSSIBLE) sum.possible++;
+      if (weight >= 0.5) sum.likely++;
+      if (weight >= CERTAIN) sum.certain++;
+    }
+    // A component of a kind whose part nobody names may be any part of the kind.
+    const open = 1 - parts.total;
+    if (open > 0) for (const [term, weight] of labels) sumOf(term).noneOpen *= 1 - Math.min(weight, open);
+  }
+  return sums;
+}
+
+/** Probability that a component is each part, and a part of each maker. Rival candidates exclude one another. */
+function partsOf({ identified }: OpenedSpecimen, designator: string) {
+  const weights = new Map<string, number>();
+  let total = 0;
+  const add = (name: string, probability: number) =>
+    weights.set(name, Math.min(1, (weights.get(name) ?? 0) + probability));
+  for (const { part, maker, probability } of identified.get(designator)?.candidates ?? []) {
+    if (part !== undefined) {
+      add(part, probability);
+      total += probability;
+    }
+    const makerOf = part === undefined ? maker : recordOfId(part);
+    if (makerOf !== undefined) add(makerOf, probability);
+  }
+  return { weights, total };
+}
