@@ -2,6 +2,7 @@ import { flushCompileCache } from 'node:module';
 import { fileURLToPath } from 'node:url';
 import { Archive } from '../../archive.ts';
 import type { Journal } from '../../journal/journal.ts';
+import { keepIndexed } from '../../questions/indexes.ts';
 import { createService } from '../../service/create-service.ts';
 import { defineCommand } from '../frame/command.ts';
 import { AUDIENCE_OPTION } from '../frame/common-options.ts';
@@ -56,6 +57,7 @@ export const command = defineCommand({
     const hosts = isLocal ? undefined : 'any';
     const app = createService({ archive: opening, audience, readOnly, hosts });
     let following: NodeJS.Timeout | undefined;
+    let indexing: ReturnType<typeof keepIndexed> | undefined;
     try {
       await app.listen({ port, host }).catch((error) => {
         throw listenError(error, host, port);
@@ -70,10 +72,14 @@ export const command = defineCommand({
         );
       flushCompileCache();
       following = follow(archive, terminal);
+      indexing = keepIndexed(archive, (error) =>
+        terminal.message(`caseback serve: could not index what is new: ${(error as Error).message}\n`),
+      );
       await stopped;
       return EXIT.fine;
     } finally {
       clearInterval(following);
+      indexing?.stop();
       // A stream that a client keeps open must not keep the process.
       setTimeout(() => process.exit(), PATIENCE).unref();
       await app.close();

@@ -1,0 +1,55 @@
+import type { Archive } from '../archive.ts';
+import type { View } from '../state/view.ts';
+
+/** Brings the indexes that questions over the whole archive need to a state, in turns with other work. */
+async function bringIndexes(view: View, signal: AbortSignal): Promise<void> {
+  const [{ patternIndexOf }, { holdingsOf }] = await Promise.all([
+    import('../patterns/pattern-index.ts'),
+    import('../trends/holdings.ts'),
+  ]);
+  // Both are made first, so that each dossier is unpacked once for the two.
+  const index = patternIndexOf(view);
+  await holdingsOf(view, signal);
+  await index.catchUp(view, signal);
+}
+
+/**
+ * Keeps the indexes for questions over the whole archive in step with it from now on, in turns with other work: for a
+ * process that answers for long.
+ * @param onFailure told what went wrong; the next change tries again
+ * @returns `first` resolves when they are in step for the first time; `stop` ends it
+ */
+export function keepIndexed(
+  archive: Archive,
+  onFailure: (error: unknown) => void,
+): { readonly first: Promise<void>; stop(): void } {
+  const ending = new AbortController();
+  const { signal } = ending;
+  let isBehind = false;
+  let running: Promise<void> | undefined;
+  const bring = async () => {
+    while (isBehind && !signal.aborted) {
+      isBehind = false;
+      await bringIndexes(archive.view('desk'), signal);
+    }
+  };
+  const start = (): Promise<void> => {
+    isBehind = true;
+    running ??= bring()
+      .catch((error: unknown) => {
+        if (!signal.aborted) onFailure(error);
+      })
+      .finally(() => {
+        running = undefined;
+      });
+    return running;
+  };
+  const unsubscribe = archive.onTouched(() => void start());
+  return {
+    first: start(),
+    stop() {
+      unsubscribe();
+      ending.abort();
+    },
+  };
+}
