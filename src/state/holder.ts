@@ -192,7 +192,7 @@ export class Holder extends Home {
 
   #compressSome(): void {
     const start = performance.now();
-    for (const row of this.#uncompressed) {
+    for (const row of this.readings === 0 ? this.#uncompressed : []) {
       row.filed.compress();
       this.#uncompressed.delete(row);
       if (performance.now() - start > COMPRESS_FOR) break;

@@ -51,6 +51,9 @@ export class Home {
     return opened;
   }
 
+  /** Readings of dossiers under way: dossiers at rest are not compressed just before they are read. */
+  readings = 0;
+
   /**
    * What was changed between two editions, either way; undefined when that is not known any more and everything may have
    * been.

@@ -36,10 +36,15 @@ class Readings {
       const ids = changed && [...changed, state.aside].flatMap(({ specimens }) => [...specimens]);
       const rows = ids ? ids.flatMap((id) => state.specimenRow(id) ?? []) : state.specimenRows();
       const pace = new Pace(signal);
-      for (const row of rows) {
-        if (!reader.needs(row)) continue;
-        this.#read(row, state);
-        await pace.rest();
+      this.#home.readings++;
+      try {
+        for (const row of rows) {
+          if (!reader.needs(row)) continue;
+          this.#read(row, state);
+          await pace.rest();
+        }
+      } finally {
+        this.#home.readings--;
       }
       // A reader's state may lack rows that a later one of the same edition has.
       if (state.audience === 'desk') read = state.edition;
