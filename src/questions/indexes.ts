@@ -3,14 +3,14 @@ import type { View } from '../state/view.ts';
 
 /** Brings the indexes that questions over the whole archive need to a state, in turns with other work. */
 async function bringIndexes(view: View, signal: AbortSignal): Promise<void> {
-  const [{ patternIndexOf }, { holdingsOf }] = await Promise.all([
+  const [{ patternIndexOf }, { presenceOf, readTogether }] = await Promise.all([
     import('../patterns/pattern-index.ts'),
-    import('../trends/holdings.ts'),
+    import('../presence/presence.ts'),
   ]);
   // Both are made first, so that each dossier is unpacked once for the two.
-  const index = patternIndexOf(view);
-  await holdingsOf(view, signal);
-  await index.catchUp(view, signal);
+  readTogether(view);
+  await patternIndexOf(view).catchUp(view, signal);
+  await presenceOf(view, signal);
 }
 
 /**
