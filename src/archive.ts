@@ -1,4 +1,4 @@
-import { type Addition, checkAddition } from './dossier/additions.ts';
+import { type Addition, checkAddition, withRecordedComponents } from './dossier/additions.ts';
 import { amend } from './dossier/amend.ts';
 import type { HeldDossiers } from './dossier/check/context.ts';
 import { localIds } from './dossier/check/local-ids.ts';
@@ -6,18 +6,19 @@ import { planImport } from './dossier/plan.ts';
 import type { ReadDocument } from './dossier/read.ts';
 import type { Difference } from './evidence/difference.ts';
 import type { Journal } from './journal/journal.ts';
-import type { Catalogue, DeviceRecord } from './model/catalogue.ts';
+import type { Catalogue, DeviceRecord, Publication } from './model/catalogue.ts';
 import { type Amendment, type Correction, subjectOf } from './model/correction.ts';
 import type { DecisionVerdict } from './model/decision.ts';
+import { designatorOf } from './model/designator.ts';
 import type { Dossier, EditorJudgement, Identification, Observation } from './model/dossier.ts';
 import type { Change, Entry } from './model/entry.ts';
-import { lastOfId, specimenOfId } from './model/ids.ts';
+import { componentId, componentMeant, lastOfId, parseThingId, specimenOfId, thingId } from './model/ids.ts';
 import { isMorePublic, mostPublic } from './model/visibility.ts';
 import type { SpecimenRow } from './state/facts.ts';
 import type { Touched } from './state/fold.ts';
 import { Holder } from './state/holder.ts';
 import { dossierOf } from './state/merge.ts';
-import { resolved } from './state/resolve.ts';
+import { resolve, resolved } from './state/resolve.ts';
 import type { Audience, View } from './state/view.ts';
 
 /** Who changes the archive, and why; both are journaled. */
@@ -251,7 +252,7 @@ export class Archive {
       devices: devicesApart(view),
       parts: view.parts(),
       sources: view.sources(),
-      publications: view.publications(),
+      publications: view.publications().map((one) => withPrintedSupport(view, one)),
       patterns: view.patterns(),
     };
     return { caseback: 'catalogue/1', ...seen } as Catalogue;
@@ -309,8 +310,10 @@ export class Archive {
   async #add(specimen: string, audience: Audience, change: Addition): Promise<Entry> {
     const view = this.view(audience);
     const { thing: row } = resolved(view, specimen, ['Specimen']);
-    checkAddition(dossierOf(row), change, heldIn(this.view('desk'), view));
-    const [entry] = await this.#append([change]);
+    const dossier = dossierOf(row);
+    const recorded = withRecordedComponents(dossier, change);
+    checkAddition(dossier, recorded, heldIn(this.view('desk'), view));
+    const [entry] = await this.#append([recorded]);
     return entry;
   }
 }
@@ -322,6 +325,20 @@ function devicesApart(view: View): readonly DeviceRecord[] {
     const shown = mostPublic(view.specimensOf(id));
     return record && (!shown || isMorePublic(record, shown)) ? [record] : [];
   });
+}
+
+/** A publication whose claims name components with their boards where two of a dossier have the designator. */
+function withPrintedSupport(view: View, publication: Publication): Publication {
+  const printed = (id: string): string => {
+    const found = parseThingId(id) && resolve(view, id);
+    if (found?.kind !== 'Component') return id;
+    const { board } = found.thing;
+    const designator = designatorOf(found.thing.id);
+    const alike = found.opened.dossier.components.filter((one) => designatorOf(one.id) === designator);
+    return alike.length < 2 ? id : thingId(found.opened.id, componentId(board, designator));
+  };
+  const claims = publication.claims.map((one) => ({ ...one, supportedBy: one.supportedBy.map(printed) }));
+  return { ...publication, claims };
 }
 
 /** @throws CasebackError NOT_FOUND when a view does not hold what an amendment is about */
@@ -351,15 +368,20 @@ function heldIn(desk: View, view: View): HeldDossiers {
     hasId(id) {
       if (desk.describes(id)) return true;
       const specimen = row(specimenOfId(id));
-      return (
-        specimen !== undefined && localIds(dossierOf(specimen)).some((local) => local.id === lastOfId(id))
-      );
+      return specimen !== undefined && hasLocal(dossierOf(specimen), lastOfId(id));
     },
     dossierAsFiled: (id) => mapped(row(id), ({ filed }) => filed.unpack()),
     dossierNow: (id) => mapped(row(id), dossierOf),
     specimensOf: (id) => desk.specimensOf(id).map((one) => one.id),
     specimensCiting: (id) => desk.linkedFrom(id, 'CITES'),
   };
+}
+
+function hasLocal(dossier: Dossier, local: string): boolean {
+  return (
+    localIds(dossier).some(({ id }) => id === local) ||
+    componentMeant(dossier.components, local) !== undefined
+  );
 }
 
 function mapped<T, U>(value: T | undefined, by: (value: T) => U): U | undefined {

@@ -1,6 +1,7 @@
 import type { ProductLine } from '../model/catalogue.ts';
 import { dateRange } from '../model/dates.ts';
 import type { Device } from '../model/dossier.ts';
+import { CasebackError } from '../model/problems.ts';
 import { compareText } from '../state/device-list.ts';
 import { notFound } from '../state/resolve.ts';
 import type { View } from '../state/view.ts';
@@ -23,15 +24,17 @@ export interface Generation {
 }
 
 /**
- * The devices of a product line in order of generation, then release.
+ * The opened devices of a product line in order of generation, then release.
  * @throws CasebackError NOT_FOUND when no visible line has the id
  */
 export function generations(view: View, productLineId: string): Generations {
   const productLine = view.productLine(productLineId);
-  const devices = [...view.devices()].filter((device) => device.productLine === productLineId);
-  if (!productLine || devices.length === 0) {
-    throw notFound(view, productLineId, ['ProductLine']);
-  }
+  const devices = [...view.devices()].filter(
+    (device) => device.productLine === productLineId && view.specimensOf(device.id).length > 0,
+  );
+  if (!productLine) throw notFound(view, productLineId, ['ProductLine']);
+  if (devices.length === 0)
+    throw new CasebackError('NOT_FOUND', `Nobody has opened a device of product line "${productLineId}" yet`);
   const inLine = new Map(devices.map((device) => [device.id, device]));
   const numbers = new Map<string, number>();
   const numberOf = (device: Device): number => {

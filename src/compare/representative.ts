@@ -1,7 +1,7 @@
 import type { Device } from '../model/dossier.ts';
 import { recordOfId } from '../model/ids.ts';
 import { compareText } from '../state/device-list.ts';
-import { notFound } from '../state/resolve.ts';
+import { notFound, notOpened } from '../state/resolve.ts';
 import type { OpenedSpecimen } from '../state/specimen.ts';
 import type { View } from '../state/view.ts';
 
@@ -29,7 +29,7 @@ export function comparedOf(view: View, id: string): Compared {
     ({ dossier }) => dossier.specimen.condition === 'damaged-in-opening',
   );
   if (!device || !specimen) {
-    throw notFound(view, id, ['Device', 'Specimen']);
+    throw device ? notOpened(device) : notFound(view, id, ['Device', 'Specimen']);
   }
   return { device, specimen, otherSpecimens: rows.length - 1 };
 }

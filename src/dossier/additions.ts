@@ -4,12 +4,61 @@ import { CasebackError, formatProblem, type Problem } from '../model/problems.ts
 import { didYouMean } from '../text/near.ts';
 import type { Held } from './check/context.ts';
 import { checkDocuments, errorsAmong } from './check/rules.ts';
+import { recordedId, withReferences } from './component-ids.ts';
 import type { ReadDocument } from './document/document.ts';
 
 export type Addition = Extract<
   Change,
   { kind: 'observation-recorded' | 'observation-withdrawn' | 'identification-set' | 'identification-judged' }
 >;
+
+/**
+ * A change with the ids that the components it names have in the archive.
+ * @throws CasebackError BAD_INPUT for a designator that several components have, with the ids that tell them apart
+ */
+export function withRecordedComponents<A extends Addition>(dossier: Dossier, addition: A): A {
+  const problems: Problem[] = [];
+  const to = (path: string) => (reference: string) => {
+    const recorded = recordedId(dossier.components, reference);
+    if (typeof recorded === 'string') return recorded;
+    const [one, other] = [recorded.choices.slice(0, -1).join(', '), recorded.choices.at(-1)];
+    problems.push({
+      path,
+      what: `"${reference}" may be ${one} or ${other}`,
+      fix: `write one of ${recorded.choices.join(', ')}`,
+    });
+    return reference;
+  };
+  const payload = settled(addition, to);
+  if (problems.length > 0)
+    throw new CasebackError('BAD_INPUT', problems.map(formatProblem).join('; '), problems);
+  return { ...addition, payload } as A;
+}
+
+function settled(
+  { kind, payload }: Addition,
+  to: (path: string) => (reference: string) => string,
+): Addition['payload'] {
+  switch (kind) {
+    case 'observation-recorded':
+      return { ...payload, observation: withReferences(payload.observation, to('about')) };
+    case 'identification-set': {
+      const { identification } = payload;
+      return {
+        ...payload,
+        identification: { ...identification, component: to('component')(identification.component) },
+      };
+    }
+    case 'identification-judged': {
+      const { judgement } = payload;
+      return { ...payload, judgement: { ...judgement, component: to('component')(judgement.component) } };
+    }
+    case 'observation-withdrawn':
+      return payload;
+    default:
+      return kind satisfies never;
+  }
+}
 
 /**
  * Checks one change of a dossier against what it holds, by the rules that files obey.

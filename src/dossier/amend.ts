@@ -3,9 +3,9 @@ import { type Catalogue, deviceRecordSchema, partSchema } from '../model/catalog
 import type { Amendment } from '../model/correction.ts';
 import { type Dossier, dossierSchema } from '../model/dossier.ts';
 import type { Change } from '../model/entry.ts';
-import { parseThingId, specimenOfId } from '../model/ids.ts';
+import { componentMeant, parseThingId, specimenOfId } from '../model/ids.ts';
 import { CasebackError, formatProblem, type Problem } from '../model/problems.ts';
-import { checkAddition } from './additions.ts';
+import { checkAddition, withRecordedComponents } from './additions.ts';
 import type { HeldDossiers } from './check/context.ts';
 import type { ReadDocument } from './document/document.ts';
 import { same } from './document/same.ts';
@@ -24,9 +24,10 @@ interface Authorship {
  */
 export function amend(amendment: Amendment, held: HeldDossiers, by: Authorship): readonly Change[] {
   if ('value' in amendment) return correctedValue(amendment.value, held, by);
-  const [specimen, change] = additionOf(amendment, by);
+  const [specimen, asked] = additionOf(amendment, by);
   const dossier = held.dossierNow(specimen);
   if (!dossier) throw new CasebackError('NOT_FOUND', `No specimen "${specimen}" is in the archive`);
+  const change = withRecordedComponents(dossier, asked);
   checkAddition(dossier, change, held);
   return [change];
 }
@@ -86,7 +87,8 @@ function correctedValue({ of, field, is }: Value, held: HeldDossiers, by: Author
 
 /** Path of a component inside its dossier. */
 function placeIn(dossier: Dossier, local: string | undefined): string | undefined {
-  const at = dossier.components.findIndex(({ id }) => id === local);
+  const meant = local === undefined ? undefined : componentMeant(dossier.components, local);
+  const at = dossier.components.findIndex((one) => one === meant);
   return at < 0 ? undefined : `components.${at}`;
 }
 

@@ -8,6 +8,8 @@ import { type Schema, writtenForms } from './schema-walk.ts';
 
 const inside = (pattern: RegExp) => pattern.source.replace(/^\^|\$$/gu, '');
 
+const DESIGNATOR = `^(${inside(SLUG)}:)?(${Object.keys(DESIGNATOR_CLASSES).join('|')})[1-9]\\d{0,4}[A-Z]?$`;
+
 /** Definitions with a name of their own, and what the model checks in code and JSON Schema can say as a pattern. */
 const NAMED: readonly (readonly [
   id: string,
@@ -20,11 +22,8 @@ const NAMED: readonly (readonly [
   ['Instant', fields.instant],
   ['Probability', fields.probability],
   ['Sha256', fields.sha256],
-  [
-    'Designator',
-    fields.designator,
-    { pattern: `^(${Object.keys(DESIGNATOR_CLASSES).join('|')})[1-9]\\d{0,4}[A-Z]?$` },
-  ],
+  ['Designator', fields.designator, { pattern: DESIGNATOR }],
+  ['ComponentReference', fields.componentRef, { pattern: DESIGNATOR }],
   ['Marking', fields.markingText],
   ['PartId', fields.partId, { pattern: `^${inside(SLUG)}/${inside(PART_NUMBER)}$` }],
   ['Term', fields.term],

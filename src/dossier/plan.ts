@@ -1,9 +1,11 @@
 import { type Collection, type Part, partIdOf, recordId } from '../model/catalogue.ts';
 import { type Dossier, deviceIdOf, specimenIdOf } from '../model/dossier.ts';
 import type { Change } from '../model/entry.ts';
+import { componentMeant, parseThingId, specimenOfId, thingId } from '../model/ids.ts';
 import { CasebackError, type Problem } from '../model/problems.ts';
 import type { Held, HeldDossiers } from './check/context.ts';
 import { checkDocuments, errorsAmong } from './check/rules.ts';
+import { withRecordedIds } from './component-ids.ts';
 import { contradictions } from './contradictions.ts';
 import { changedDevices, withDeviceId } from './devices.ts';
 import type { ReadDocument } from './document/document.ts';
@@ -21,10 +23,11 @@ const AFTER_DOSSIERS: readonly Collection[] = ['publications', 'patterns'];
  * contradict what was recorded since they were filed
  */
 export function planImport(
-  documents: readonly ReadDocument[],
+  read: readonly ReadDocument[],
   held: HeldDossiers,
   by: { readonly actor: string; readonly reason: string },
 ): readonly Change[] {
+  const documents = asRecorded(read, held);
   const errors = errorsAmong(checkDocuments(documents, held)).map(({ severity: _, ...problem }) => problem);
   const conflicts = contradictions(documents, held);
   if (errors.length > 0) throw badFiles([...errors, ...conflicts]);
@@ -39,6 +42,34 @@ export function planImport(
     ...dossierChanges(documents, held, by),
     ...records(AFTER_DOSSIERS),
   ];
+}
+
+/** The files with the ids that components have in the archive, in dossiers and under claims. */
+function asRecorded(documents: readonly ReadDocument[], held: HeldDossiers): readonly ReadDocument[] {
+  const dossiers = new Map<string, Dossier>();
+  const settled = documents.map((document) => {
+    if (document.kind !== 'dossier') return document;
+    const specimen = specimenIdOf(document.dossier);
+    const dossier = withRecordedIds(document.dossier, held.dossierNow(specimen));
+    dossiers.set(specimen, dossier);
+    return dossier === document.dossier ? document : { ...document, dossier };
+  });
+  const recorded = (id: string): string => {
+    const thing = parseThingId(id);
+    if (!thing) return id;
+    const specimen = specimenOfId(id);
+    const { components = [] } = dossiers.get(specimen) ?? held.dossierNow(specimen) ?? {};
+    const meant = componentMeant(components, thing.local);
+    return meant ? thingId(specimen, meant.id) : id;
+  };
+  return settled.map((document) => {
+    if (document.kind !== 'catalogue' || document.catalogue.publications.length === 0) return document;
+    const publications = document.catalogue.publications.map((publication) => ({
+      ...publication,
+      claims: publication.claims.map((one) => ({ ...one, supportedBy: one.supportedBy.map(recorded) })),
+    }));
+    return { ...document, catalogue: { ...document.catalogue, publications } };
+  });
 }
 
 /** The one error for files with problems; it lists the first hundred and counts the rest. */

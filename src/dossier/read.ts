@@ -3,6 +3,7 @@ import { catalogueSchema } from '../model/catalogue.ts';
 import { dossierSchema } from '../model/dossier.ts';
 import type { Problem } from '../model/problems.ts';
 import { didYouMean } from '../text/near.ts';
+import { withUniqueIds } from './component-ids.ts';
 import { decodeText } from './decode.ts';
 import type { Path, Place, ReadDocument } from './document/document.ts';
 import { problemsOf } from './issues.ts';
@@ -36,7 +37,7 @@ export function readDocument(bytes: Uint8Array, file: string): ReadResult {
     case 'dossier/1': {
       const checked = check(dossierSchema, tree, file);
       if ('problems' in checked) return { problems: checked.problems };
-      const { value: dossier } = checked;
+      const dossier = withUniqueIds(checked.value);
       return {
         document: { kind: 'dossier', file, locate: locator(text, file, tree), dossier },
         problems: [],
@@ -62,7 +63,7 @@ function soundDocument(text: string, file: string): ReadDocument | undefined {
   if (!json) return undefined;
   const { value } = json;
   const dossier = dossierSchema.safeParse(value).data;
-  if (dossier) return { kind: 'dossier', file, locate: locator(text, file), dossier };
+  if (dossier) return { kind: 'dossier', file, locate: locator(text, file), dossier: withUniqueIds(dossier) };
   const catalogue = catalogueSchema.safeParse(value).data;
   return catalogue && { kind: 'catalogue', file, locate: locator(text, file), catalogue };
 }

@@ -1,6 +1,7 @@
 import { Document, isMap, isScalar, isSeq, Scalar, visit, type YAMLMap, type YAMLSeq } from 'yaml';
 import { type Catalogue, catalogueSchema } from '../model/catalogue.ts';
 import { type Dossier, dossierSchema } from '../model/dossier.ts';
+import { withPrintedIds } from './component-ids.ts';
 import type { Schema } from './schema-walk.ts';
 import { writtenForm } from './written-form.ts';
 
@@ -14,7 +15,7 @@ const WORDS = 40;
  * same text.
  */
 export function writeDossier(dossier: Dossier): string {
-  return toYaml(dossierSchema, dossier);
+  return toYaml(dossierSchema, withPrintedIds(dossier));
 }
 
 /** A catalogue as YAML, with the same guarantees. */
@@ -24,8 +25,11 @@ export function writeCatalogue(catalogue: Catalogue): string {
 
 /** A dossier or catalogue as JSON with the same content as the YAML. */
 export function writeJson(record: Dossier | Catalogue): string {
-  const schema = record.caseback === 'dossier/1' ? dossierSchema : catalogueSchema;
-  return `${JSON.stringify(writtenForm(schema, record), null, 2)}\n`;
+  const form =
+    record.caseback === 'dossier/1'
+      ? writtenForm(dossierSchema, withPrintedIds(record))
+      : writtenForm(catalogueSchema, record);
+  return `${JSON.stringify(form, null, 2)}\n`;
 }
 
 function toYaml(schema: Schema, record: Dossier | Catalogue): string {

@@ -50,14 +50,20 @@ export function parseDesignator(text: string): Designator | undefined {
   return { letters: match[1] as DesignatorClass, number: Number(match[2]), suffix: match[3] };
 }
 
+/** The designator in the local id of a component, as printed on the board: `C1` of `main:C1`. */
+export function designatorOf(component: string): string {
+  return component.slice(component.indexOf(':') + 1);
+}
+
 /** Order for lists: by class letters, then number, then suffix, so that U9 comes before U10. */
 export function compareDesignators(a: string, b: string): number {
-  const first = parseDesignator(a);
-  const second = parseDesignator(b);
+  const first = parseDesignator(designatorOf(a));
+  const second = parseDesignator(designatorOf(b));
   if (!first || !second) return a < b ? -1 : a > b ? 1 : 0;
   return (
     (first.letters < second.letters ? -1 : first.letters > second.letters ? 1 : 0) ||
     first.number - second.number ||
-    (first.suffix < second.suffix ? -1 : first.suffix > second.suffix ? 1 : 0)
+    (first.suffix < second.suffix ? -1 : first.suffix > second.suffix ? 1 : 0) ||
+    (a < b ? -1 : a > b ? 1 : 0)
   );
 }

@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { HAZARDS } from './cautions.ts';
 import {
   anyQuantity,
+  componentRef,
   country,
   currency,
   designator,
@@ -212,7 +213,7 @@ export const componentSchema = z
       .optional()
       .describe('What it plainly is to the eye, such as Connector; left out for a chip.'),
     subsystem: slug.optional().describe('Id of its subsystem.'),
-    inside: designator.optional().describe('The module or package that holds it.'),
+    inside: componentRef.optional().describe('The module or package that holds it.'),
     note: text.optional(),
   })
   .describe('A placed component: what was seen of it.');
@@ -283,7 +284,7 @@ export type Candidate = z.infer<typeof candidateSchema>;
 
 export const identificationSchema = z
   .strictObject({
-    component: designator,
+    component: componentRef,
     candidates: z
       .array(candidateSchema)
       .min(1)
@@ -306,7 +307,7 @@ const MAX_DECIBANS = 60;
 
 export const judgementSchema = z
   .strictObject({
-    component: designator,
+    component: componentRef,
     part: partId.describe('Id of the part it is evidence for or against.'),
     decibans: z
       .number()

@@ -1,8 +1,7 @@
 import { z } from 'zod';
 import { isPartialDate } from './dates.ts';
-import { parseDesignator } from './designator.ts';
 import { isIngressCode, PART_NUMBER, SHA256, SLUG } from './identifiers.ts';
-import { parseMemberId } from './ids.ts';
+import { parseLocalId, parseMemberId } from './ids.ts';
 import { MarkingError, parseMarking } from './marking.ts';
 import { parseQuantity, type Quantity, QuantityError, sameDimension, unitCode } from './quantity.ts';
 import { TERMS } from './taxonomy.ts';
@@ -40,13 +39,22 @@ export const sha256 = z
   .string()
   .regex(SHA256, 'is not a valid SHA-256 in lower-case hexadecimal (64 characters)');
 
+const isComponent = (written: string) => parseLocalId(written)?.form === 'component';
+const NO_DESIGNATOR =
+  'is not a valid reference designator; write class letters after IEEE 315 and a number, such as "U3", "MK1", "BT1"';
+
+/** What a component is called on its board. Records write the board before it where two boards have it. */
 export const designator = z
   .string()
-  .refine(
-    (written) => parseDesignator(written) !== undefined,
-    'is not a valid reference designator; write class letters after IEEE 315 and a number, such as "U3", "MK1", "BT1"',
-  )
+  .refine(isComponent, NO_DESIGNATOR)
   .describe('Reference designator: IEEE 315 class letters and a number.');
+
+export const componentRef = z
+  .string()
+  .refine(isComponent, `${NO_DESIGNATOR}, or with its board "main:U3"`)
+  .describe(
+    'A component: its reference designator, with its board before a colon where two boards have it, main:C1.',
+  );
 
 export const markingText = z
   .string()

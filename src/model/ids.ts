@@ -1,4 +1,4 @@
-import { parseDesignator } from './designator.ts';
+import { designatorOf, parseDesignator } from './designator.ts';
 import { SLUG } from './identifiers.ts';
 
 // Every id of the archive is read and written here and nowhere else; to everyone outside `model/` it is a text.
@@ -208,7 +208,29 @@ export function componentId(board: string | undefined, designator: string): stri
   return board === undefined ? designator : `${board}:${designator}`;
 }
 
-/** The designator in the local id of a component, as printed on the board: `C1` of `main:C1`. */
-export function designatorOf(component: string): string {
-  return component.slice(component.indexOf(':') + 1);
+/** As much of a component as its ids are made of. */
+export interface Placed {
+  /** Local id: the designator alone, or with the board. */
+  readonly id: string;
+  readonly board?: string | undefined;
+}
+
+/**
+ * Components that a reference may mean, of those of one dossier: `main:C1` the one on that board, `C1` every one of that
+ * designator, but where one is on no board that one alone, since it has no longer name. Several are an ambiguity.
+ */
+export function componentsMeant<C extends Placed>(components: readonly C[], reference: string): readonly C[] {
+  const parsed = parseLocalId(reference);
+  if (parsed?.form !== 'component') return [];
+  const { board, designator } = parsed;
+  const named = components.filter(({ id }) => designatorOf(id) === designator);
+  if (board !== undefined) return named.filter((one) => one.board === board);
+  const unplaced = named.filter((one) => one.board === undefined);
+  return unplaced.length > 0 ? unplaced : named;
+}
+
+/** A component by an id of either spelling; where the short one fits several, the one that has it as its id. */
+export function componentMeant<C extends Placed>(components: readonly C[], reference: string): C | undefined {
+  const meant = componentsMeant(components, reference);
+  return meant.length === 1 ? meant[0] : components.find(({ id }) => id === reference);
 }

@@ -8,6 +8,7 @@ import {
   recordId,
 } from '../model/catalogue.ts';
 import { yearOf } from '../model/dates.ts';
+import { designatorOf } from '../model/designator.ts';
 import type { Component, Device } from '../model/dossier.ts';
 import { thingId } from '../model/ids.ts';
 import { type Quantity, valueIn } from '../model/quantity.ts';
@@ -119,7 +120,7 @@ function componentProperties(specimen: string, component: Component): Properties
   const { id, board, side, at, rotation, body, pins, marking, note } = component;
   return {
     specimen,
-    designator: id,
+    designator: designatorOf(id),
     board,
     side,
     x: at?.x,

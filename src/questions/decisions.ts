@@ -5,7 +5,7 @@ import type { Decision, DecisionEvidence } from '../decisions/decision.ts';
 import type { CheckResult, DesignCheck } from '../design-checks/check.ts';
 import { CasebackError } from '../model/problems.ts';
 import type { Quantity } from '../model/quantity.ts';
-import { notFound } from '../state/resolve.ts';
+import { notFound, notOpened } from '../state/resolve.ts';
 import type { View } from '../state/view.ts';
 import { mistakesTold } from './pattern-mistakes.ts';
 
@@ -81,7 +81,7 @@ export async function checksOfDevice(
   const device = view.device(id);
   const [row] = view.specimensOf(id);
   const specimen = row && view.specimen(row.id);
-  if (!device || !specimen) throw notFound(view, id, ['Device']);
+  if (!device || !specimen) throw device ? notOpened(device) : notFound(view, id, ['Device']);
   const only = check === undefined ? undefined : (await designCheck(check)).name;
   if (only === undefined && Object.keys(given).length > 0)
     throw new CasebackError('BAD_INPUT', 'inputs are given, but no check that they belong to');

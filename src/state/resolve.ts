@@ -8,7 +8,7 @@ import type {
   Source,
 } from '../model/catalogue.ts';
 import type { Device } from '../model/dossier.ts';
-import { decisionId, lastOfId, memberId, parseId, thingId } from '../model/ids.ts';
+import { componentsMeant, decisionId, lastOfId, memberId, parseId, thingId } from '../model/ids.ts';
 import { CasebackError } from '../model/problems.ts';
 import { nearNames } from '../text/near.ts';
 import type { SpecimenRow } from './facts.ts';
@@ -149,6 +149,14 @@ export function notFound(view: View, id: string, kinds?: readonly ResolvedKind[]
   return new CasebackError('NOT_FOUND', `${what} is in the archive${hint(view, id, kinds)}`);
 }
 
+/** That a device is known and nobody has opened one, for questions about what is in it. */
+export function notOpened(device: Device): CasebackError {
+  return new CasebackError(
+    'NOT_FOUND',
+    `Nobody has opened ${device.name} yet: no specimen of "${device.id}" is in the archive`,
+  );
+}
+
 function hint(view: View, id: string, kinds: readonly ResolvedKind[] | undefined): string {
   const near = nearHint(view, id, kinds);
   if (near !== '') return near;
@@ -176,10 +184,11 @@ export function nearIds(view: View, id: string, kinds?: readonly ResolvedKind[])
     case 'member':
       return nearMembers(view, parsed.record, parsed.member, wants);
     case 'thing': {
-      const specimens = existingOrNear(
-        view.specimenRow(memberId(parsed.device, parsed.specimen)) !== undefined,
-        memberId(parsed.device, parsed.specimen),
-        () => nearMembers(view, parsed.device, parsed.specimen, (kind) => kind === 'Specimen'),
+      const exact = view.specimen(memberId(parsed.device, parsed.specimen));
+      const meant = exact ? componentsMeant(exact.dossier.components, parsed.local) : [];
+      if (exact && meant.length > 1) return meant.map(({ id: local }) => thingId(exact.id, local));
+      const specimens = existingOrNear(exact !== undefined, memberId(parsed.device, parsed.specimen), () =>
+        nearMembers(view, parsed.device, parsed.specimen, (kind) => kind === 'Specimen'),
       );
       return under(specimens, parsed.local, thingId, (specimen) => {
         const opened = view.specimen(specimen);

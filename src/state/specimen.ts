@@ -11,7 +11,7 @@ import type {
   Teardown,
 } from '../model/dossier.ts';
 import { specimenIdOf } from '../model/dossier.ts';
-import { TEARDOWN, thingId } from '../model/ids.ts';
+import { componentMeant, TEARDOWN, thingId } from '../model/ids.ts';
 import {
   type CategoriesOf,
   currentIdentifications,
@@ -114,7 +114,7 @@ export type LocalThing =
   | { readonly kind: 'Subsystem'; readonly id: string; readonly thing: Subsystem }
   | { readonly kind: 'Teardown'; readonly id: string; readonly thing: Teardown };
 
-/** Whatever in a dossier has a local id. */
+/** Whatever in a dossier has a local id; a component with its board in the id or without. */
 export function localThing(specimen: OpenedSpecimen, localId: string): LocalThing | undefined {
   const id = thingId(specimen.id, localId);
   const component = specimen.components.get(localId);
@@ -128,7 +128,9 @@ export function localThing(specimen: OpenedSpecimen, localId: string): LocalThin
   if (photo) return { kind: 'Photo', id, thing: photo };
   const subsystem = subsystems.find((one) => one.id === localId);
   if (subsystem) return { kind: 'Subsystem', id, thing: subsystem };
-  return localId === TEARDOWN ? { kind: 'Teardown', id, thing: teardown } : undefined;
+  if (localId === TEARDOWN) return { kind: 'Teardown', id, thing: teardown };
+  const meant = componentMeant(specimen.dossier.components, localId);
+  return meant && { kind: 'Component', id: thingId(specimen.id, meant.id), thing: meant };
 }
 
 /** Every local id of a dossier. */

@@ -4,7 +4,7 @@ import type { View } from '../state/view.ts';
 
 /** What a view sees of devices, made once for all questions asked of an unchanged archive. */
 export interface Ground {
-  /** Visible devices, by id. */
+  /** Visible devices that somebody opened, by id. */
   readonly devices: readonly Device[];
   /** Devices somebody looked into: a visible specimen of theirs has a component on record. */
   readonly lookedInto: ReadonlySet<string>;
@@ -24,7 +24,8 @@ function makeGround(view: View): Ground {
     if (columns.length > 0) lookedInto.add(deviceId);
     if (holdsUnidentified(columns)) unidentified.add(deviceId);
   }
-  return { devices: view.devices(), lookedInto, unidentified };
+  const devices = view.devices().filter(({ id }) => view.specimensOf(id).length > 0);
+  return { devices, lookedInto, unidentified };
 }
 
 /** Categories that say how a thing is packed and not what it does; 0 is a component of which nothing is known. */

@@ -70,3 +70,25 @@ test('verify names the first entry that somebody altered behind its back', async
   const json = await run('verify', '--format', 'json');
   expect(JSON.parse(json.out)).toMatchObject({ intact: false, sequence: 3 });
 });
+
+test('history understands a component with its board as without', async () => {
+  const board = /id: U1[^}]*board: ([a-z-]+)/u.exec(FILES['band-2.yaml'] as string)?.[1];
+  const added = await run(
+    'observe',
+    'ferrule-band-2/a',
+    'later',
+    'appearance',
+    '--about',
+    'U1',
+    '--text',
+    'Matt.',
+    '--reason',
+    'r',
+  );
+  expect(added).toMatchObject({ code: 0 });
+  const kinds = async (id: string) =>
+    (await run('history', id)).out.match(/(?:dossier-put|observation-recorded) /gu);
+  expect(await kinds('ferrule-band-2/a/U1')).toEqual(['dossier-put ', 'observation-recorded ']);
+  expect(await kinds(`ferrule-band-2/a/${board}:U1`)).toEqual(['dossier-put ', 'observation-recorded ']);
+  expect(await kinds('ferrule-band-2/a/elsewhere:U1')).toEqual(['dossier-put ']);
+});

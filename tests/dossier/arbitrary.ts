@@ -9,6 +9,7 @@ import {
 } from '../../src/dossier/schema-walk.ts';
 import { DESIGNATOR_CLASSES } from '../../src/model/designator.ts';
 import {
+  componentRef,
   country,
   currency,
   designator,
@@ -154,6 +155,7 @@ const anyDate = fc
 const FORMED: readonly (readonly [Schema, Arbitrary<string>])[] = [
   [slug, anySlug],
   [designator, anyDesignator],
+  [componentRef, anyDesignator],
   [markingText, anyMarking],
   [partId, fc.tuple(anySlug, fc.constantFrom('QN4410', '1E3', 'Q.4-1_a+')).map((parts) => parts.join('/'))],
   [sha256, fc.constantFrom('0'.repeat(64), '12345678'.repeat(8), 'ab'.repeat(32))],

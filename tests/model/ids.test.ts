@@ -1,9 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { DESIGNATOR_CLASSES } from '../../src/model/designator.ts';
+import { DESIGNATOR_CLASSES, designatorOf } from '../../src/model/designator.ts';
 import {
   componentId,
-  designatorOf,
   type Id,
   isInside,
   type LocalId,

@@ -2,7 +2,7 @@ import { CheckInputError, type CheckResult, type DesignCheck } from '../../desig
 import { CHECKS, checkNamed } from '../../design-checks/table.ts';
 import { CasebackError } from '../../model/problems.ts';
 import { parseQuantity, type Quantity, QuantityError } from '../../model/quantity.ts';
-import { notFound } from '../../state/resolve.ts';
+import { notFound, notOpened } from '../../state/resolve.ts';
 import { boundRows, boundText, checkText, inputRows, resultRows, resultText } from '../answers/check-text.ts';
 import type { Answer } from '../frame/answer.ts';
 import type { Call } from '../frame/call.ts';
@@ -70,7 +70,7 @@ async function deviceAnswer(
   const device = view.device(id);
   const [row] = view.specimensOf(id);
   const specimen = row && view.specimen(row.id);
-  if (!device || !specimen) throw notFound(view, id, ['Device']);
+  if (!device || !specimen) throw device ? notOpened(device) : notFound(view, id, ['Device']);
   const [bound] = deviceChecks(specimen, device, (part) => view.part(part), check.name, given);
   if (!bound) throw new CasebackError('BAD_INPUT', `${id} has nothing that "${check.name}" is about`);
   const { problem } = bound;

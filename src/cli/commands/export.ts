@@ -5,7 +5,7 @@ import { writeCatalogue, writeDossier, writeJson } from '../../dossier/write.ts'
 import { specimenIdOf } from '../../model/dossier.ts';
 import { fileNameOf } from '../../model/ids.ts';
 import type { SpecimenRow } from '../../state/facts.ts';
-import { notFound } from '../../state/resolve.ts';
+import { notFound, notOpened } from '../../state/resolve.ts';
 import type { View } from '../../state/view.ts';
 import { counted } from '../answers/figures.ts';
 import { defineCommand } from '../frame/command.ts';
@@ -110,5 +110,6 @@ function allSpecimens(view: View): string[] {
 function specimensOf(view: View, id: string): string[] {
   const found = view.specimenRow(id) ? [id] : view.specimensOf(id).map((row) => row.id);
   if (found.length > 0) return found;
-  throw notFound(view, id, ['Device', 'Specimen']);
+  const device = view.device(id);
+  throw device ? notOpened(device) : notFound(view, id, ['Device', 'Specimen']);
 }

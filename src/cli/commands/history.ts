@@ -2,7 +2,15 @@ import { onOneLine } from '../../export/table.ts';
 import { recordId } from '../../model/catalogue.ts';
 import { specimenIdOf } from '../../model/dossier.ts';
 import type { Entry } from '../../model/entry.ts';
-import { decisionId, isInside, recordOfId, thingId } from '../../model/ids.ts';
+import {
+  componentMeant,
+  decisionId,
+  isInside,
+  parseThingId,
+  recordOfId,
+  specimenOfId,
+  thingId,
+} from '../../model/ids.ts';
 import { CasebackError } from '../../model/problems.ts';
 import { didYouMean } from '../../text/near.ts';
 import { defineCommand } from '../frame/command.ts';
@@ -33,10 +41,14 @@ export const command = defineCommand({
     // Lines are held back only where the last ones are asked for.
     const held: string[] = [];
     const subjects = new Set<string>();
+    let recorded = id;
     for await (const entries of call.journal().read()) {
       for (const entry of entries) {
         if (id !== undefined) subjects.add(subjectOf(entry)).add(recordOfId(subjectOf(entry)));
-        if (id !== undefined && !concerns(entry, id)) continue;
+        if (id !== undefined && recorded !== undefined) {
+          recorded = recordedAs(id, entry) ?? recorded;
+          if (!concerns(entry, recorded)) continue;
+        }
         const line = asJson ? JSON.stringify(entry) : lineOf(entry);
         if (last === undefined) write(line);
         else {
@@ -54,6 +66,15 @@ export const command = defineCommand({
     return EXIT.fine;
   },
 });
+
+/** The id under which a dossier has the component that an id means, when the entry is that dossier. */
+function recordedAs(id: string, entry: Entry): string | undefined {
+  const thing = parseThingId(id);
+  if (!thing || entry.kind !== 'dossier-put' || specimenIdOf(entry.payload) !== specimenOfId(id))
+    return undefined;
+  const meant = componentMeant(entry.payload.components, thing.local);
+  return meant && thingId(specimenOfId(id), meant.id);
+}
 
 function lineOf(entry: Entry): string {
   const { sequence, instant, actor, kind, reason } = entry;

@@ -1,3 +1,4 @@
+import { designatorOf } from '../../model/designator.ts';
 import { correspondingBoards } from './boards.ts';
 import type { Feature, Features } from './features.ts';
 import { kindDistance, NEUTRAL } from './kind-distance.ts';
@@ -40,7 +41,7 @@ export function pairCosts(a: Features, b: Features, weights: AlignmentWeights): 
         weights.neighbourhood *
           (one.neighbours && other.neighbours ? spreadDistance(one.neighbours, other.neighbours) : NEUTRAL) +
         weights.position * placeDistance(one, other, boards) +
-        weights.designator * (one.component.id === other.component.id ? 0 : 1);
+        weights.designator * (designatorOf(one.component.id) === designatorOf(other.component.id) ? 0 : 1);
       costs[i][j] = cost / whole;
     });
   });

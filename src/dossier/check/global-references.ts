@@ -1,9 +1,10 @@
 import { COLLECTIONS, type Collection, claimIdOf, recordId } from '../../model/catalogue.ts';
-import { type Device, deviceIdOf, specimenIdOf } from '../../model/dossier.ts';
+import { type Device, type Dossier, deviceIdOf, specimenIdOf } from '../../model/dossier.ts';
 import type { Figure } from '../../model/figure.ts';
-import { parseDecisionId, parseMemberId, thingId } from '../../model/ids.ts';
+import { parseDecisionId, parseMemberId, parseThingId, specimenOfId, thingId } from '../../model/ids.ts';
 import { isTerm } from '../../model/taxonomy.ts';
 import { didYouMean } from '../../text/near.ts';
+import { recordedId } from '../component-ids.ts';
 import type { CatalogueDocument, DossierDocument, Path, ReadDocument } from '../document/document.ts';
 import type { ArchiveRule, Held, Report } from './context.ts';
 import { localIds } from './local-ids.ts';
@@ -22,6 +23,8 @@ interface Known {
   readonly has: (kind: Collection, id: string) => boolean;
   readonly near: (kind: Collection, id: string) => string | undefined;
   readonly hasAnything: (id: string) => boolean;
+  /** Ids of the components of one dossier that an id without board may mean; none where it is not ambiguous. */
+  readonly choices: (id: string) => readonly string[];
   /** Names near one that may be of any kind. */
   readonly nearAnything: (id: string) => string | undefined;
 }
@@ -29,6 +32,7 @@ interface Known {
 function knownIds(documents: readonly ReadDocument[], held: Held): Known {
   const byKind = new Map<Collection, Set<string>>(COLLECTIONS.map((kind) => [kind, new Set()]));
   const anything = new Set<string>();
+  const filed = new Map<string, Dossier>();
   for (const document of documents) {
     if (document.kind === 'catalogue') {
       for (const collection of COLLECTIONS) {
@@ -41,6 +45,7 @@ function knownIds(documents: readonly ReadDocument[], held: Held): Known {
       const { dossier } = document;
       if (typeof dossier.device !== 'string') byKind.get('devices')?.add(dossier.device.id);
       const specimen = specimenIdOf(dossier);
+      filed.set(specimen, dossier);
       anything.add(specimen).add(thingId(specimen, 'teardown'));
       for (const { id } of localIds(dossier)) anything.add(thingId(specimen, id));
     }
@@ -49,6 +54,14 @@ function knownIds(documents: readonly ReadDocument[], held: Held): Known {
     has: (kind, id) => byKind.get(kind)?.has(id) || held.record(kind, id) !== undefined,
     near: (kind, id) => didYouMean(id, [...(byKind.get(kind) ?? []), ...held.ids(kind)]),
     nearAnything: (id) => didYouMean(id, [...anything, ...[...byKind.values()].flatMap((ids) => [...ids])]),
+    choices(id) {
+      const thing = parseThingId(id);
+      if (!thing) return [];
+      const specimen = specimenOfId(id);
+      const { components = [] } = filed.get(specimen) ?? held.dossierNow(specimen) ?? {};
+      const recorded = recordedId(components, thing.local);
+      return typeof recorded === 'string' ? [] : recorded.choices.map((local) => thingId(specimen, local));
+    },
     hasAnything: (id) =>
       anything.has(id) || [...byKind.values()].some((ids) => ids.has(id)) || held.hasId(id),
   };
@@ -137,6 +150,12 @@ function checkCatalogue(document: CatalogueDocument, known: Known, report: Repor
           return;
         }
         if (isTerm(id) || known.hasAnything(id)) return;
+        const choices = known.choices(id);
+        if (choices.length > 0) {
+          const what = `"${id}" may be ${choices.join(' or ')}`;
+          report(document, ['publications', i, 'claims', j, 'supportedBy', k], what, 'write one of them');
+          return;
+        }
         const fix = () =>
           known.nearAnything(id) ?? 'ids look like "tarn-loop-3", "tarn-loop-3/a/U3" or "quillon/QN4410"';
         report(

@@ -1,4 +1,6 @@
+import { designatorOf } from '../../model/designator.ts';
 import type { Dossier } from '../../model/dossier.ts';
+import { parseLocalId } from '../../model/ids.ts';
 import type { Path } from '../document/document.ts';
 import type { DossierRule } from './context.ts';
 
@@ -20,6 +22,21 @@ export function localIds(
   );
 }
 
+/** A component whose id names a board is on that board. */
+export const idsNameTheirBoard: DossierRule = (document, report) => {
+  document.dossier.components.forEach(({ id, board }, i) => {
+    const parsed = parseLocalId(id);
+    if (parsed?.form !== 'component' || parsed.board === undefined || parsed.board === board) return;
+    const where = board === undefined ? 'it says of no board that it is on it' : `it is on "${board}"`;
+    report(
+      document,
+      ['components', i, 'id'],
+      `"${id}" names board "${parsed.board}", but ${where}`,
+      `write id: ${parsed.designator} and board: ${parsed.board}`,
+    );
+  });
+};
+
 /** Inside a dossier every local id is given once, whatever the kind; the specimen's own and "teardown" are taken. */
 export const localIdsAreUnique: DossierRule = (document, report) => {
   const seen = new Map<string, { kind: string; path: Path }>([
@@ -34,7 +51,7 @@ export const localIdsAreUnique: DossierRule = (document, report) => {
     }
     const { line } = document.locate(before.path);
     if (before.kind === 'component' && kind === 'component') {
-      const what = `two components are called "${id}"; the first is on line ${line}`;
+      const what = `two components are called "${designatorOf(id)}"; the first is on line ${line}`;
       report(document, path, what, 'give each its own reference designator');
     } else {
       const what = `"${id}" is already the id of the ${before.kind} on line ${line}`;

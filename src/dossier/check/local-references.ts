@@ -1,4 +1,5 @@
 import { didYouMean } from '../../text/near.ts';
+import { recordedId } from '../component-ids.ts';
 import type { Path } from '../document/document.ts';
 import type { DossierRule } from './context.ts';
 import { type LocalKind, localIds } from './local-ids.ts';
@@ -13,6 +14,13 @@ export const localReferencesAreKnown: DossierRule = (document, report) => {
     if (id === undefined) return;
     const found = kinds.get(id);
     if (found?.some((kind) => allowed.includes(kind))) return;
+    const recorded = allowed.includes('component') ? recordedId(dossier.components, id) : id;
+    if (typeof recorded !== 'string') {
+      const choices = some(recorded.choices);
+      report(document, path, `"${id}" may be ${either(recorded.choices)}`, `write one of ${choices}`);
+      return;
+    }
+    if (!found && kinds.get(recorded)?.includes('component')) return;
     const fitting = [...kinds].flatMap(([name, own]) =>
       own.some((one) => allowed.includes(one)) ? [name] : [],
     );

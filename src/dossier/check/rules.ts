@@ -6,7 +6,7 @@ import { benchDatesAreInOrder } from './dates.ts';
 import { partsAreOldEnough, specimensComeAfterRelease, successorsComeLater } from './device-dates.ts';
 import { globalReferencesAreKnown } from './global-references.ts';
 import { identifiersAreWellFormed } from './identifiers.ts';
-import { localIdsAreUnique } from './local-ids.ts';
+import { idsNameTheirBoard, localIdsAreUnique } from './local-ids.ts';
 import { localReferencesAreKnown } from './local-references.ts';
 import { makersMakeWhatTheySell } from './makers.ts';
 import { contentsLieWithinTheirModule } from './modules.ts';
@@ -22,6 +22,7 @@ import { embargoesEnd } from './visibility.ts';
 /** Rules about one dossier; ids first, since the others depend on them. */
 export const DOSSIER_RULES: readonly DossierRule[] = Object.freeze([
   localIdsAreUnique,
+  idsNameTheirBoard,
   localReferencesAreKnown,
   connectionsJoinTwoThings,
   nothingHoldsItself,

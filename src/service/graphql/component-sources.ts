@@ -1,3 +1,4 @@
+import { designatorOf } from '../../model/designator.ts';
 import type { Component, Identification } from '../../model/dossier.ts';
 import { thingId } from '../../model/ids.ts';
 import { meaningOf } from '../../model/taxonomy.ts';
@@ -30,7 +31,7 @@ export class ComponentSource {
     return this.record.id;
   }
   get designator() {
-    return this.record.id;
+    return designatorOf(this.record.id);
   }
   get printed() {
     return this.record.printed;

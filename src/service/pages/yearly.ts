@@ -5,7 +5,7 @@ import type { View } from '../../state/view.ts';
 /** Devices released in one year, and how many of them have a component of a category. */
 export interface YearShare {
   readonly year: number;
-  /** Devices of that year in the archive. */
+  /** Opened devices of that year in the archive. */
   readonly devices: number;
   /** Of these, devices that have one with probability 0.95 or more. */
   readonly certain: number;
@@ -20,6 +20,7 @@ export async function yearlyShares(view: View, category: string): Promise<YearSh
   const found = (await presenceOf(view)).of(category);
   const years = new Map<number, { devices: number; certain: number; expected: number; possible: number }>();
   for (const { id, released } of view.devices()) {
+    if (view.specimensOf(id).length === 0) continue;
     const year = yearOf(released);
     const row = years.get(year) ?? { devices: 0, certain: 0, expected: 0, possible: 0 };
     years.set(year, row);

@@ -1,8 +1,10 @@
 import { compareDesignators } from '../../../model/designator.ts';
-import type { Component, Connection, Identification } from '../../../model/dossier.ts';
+import type { Component, Connection, Dossier, Identification } from '../../../model/dossier.ts';
 import { isUnder } from '../../../model/taxonomy.ts';
 import { deviceToCompare } from '../../../questions/devices.ts';
-import type { OpenedSpecimen } from '../../../state/specimen.ts';
+import { Names } from '../../../state/names.ts';
+import { type OpenedSpecimen, openSpecimen } from '../../../state/specimen.ts';
+import { UnnamedKinds } from '../../../state/unnamed-kinds.ts';
 import { categoryOf, componentSource, identificationSource } from '../component-sources.ts';
 import { rankedListing, sortedListing } from '../listing.ts';
 import { type PageArguments, paginate } from '../paginate.ts';
@@ -99,12 +101,38 @@ export function identificationsOf({ view, opened }: Place, page: PageArguments) 
 
 const standing = new WeakMap<DeviceSource, SpecimenSource>();
 
-/** The specimen that stands for a device: the same one as in comparisons. Found once a request. */
-export function standingSpecimen(device: DeviceSource): SpecimenSource {
+/** The specimen that stands for a device: the same one as in comparisons; null for a device that nobody opened. */
+export function standingSpecimen(device: DeviceSource): SpecimenSource | null {
+  return isOpened(device) ? seenOf(device) : null;
+}
+
+/** What was seen of a device: its standing specimen, or one of which nothing is on record. Found once a request. */
+export function seenOf(device: DeviceSource): SpecimenSource {
   let source = standing.get(device);
   if (!source) {
-    source = specimenSource(device.view, deviceToCompare(device.view, device.id).specimen);
+    const opened = isOpened(device)
+      ? deviceToCompare(device.view, device.id).specimen
+      : openSpecimen({ ...NOTHING_SEEN, device: device.id }, () => undefined, NOTHING_LEARNT);
+    source = specimenSource(device.view, opened);
     standing.set(device, source);
   }
   return source;
 }
+
+const isOpened = ({ view, id }: DeviceSource) => view.specimensOf(id).length > 0;
+
+const NOTHING_LEARNT = UnnamedKinds.learn([], new Names());
+
+const NOTHING_SEEN: Omit<Dossier, 'device'> = {
+  caseback: 'dossier/1',
+  visibility: 'published',
+  specimen: { id: 'none', condition: 'intact' },
+  teardown: { on: '', by: '', hazards: [], steps: [] },
+  boards: [],
+  subsystems: [],
+  components: [],
+  connections: [],
+  observations: [],
+  identifications: [],
+  photos: [],
+};
