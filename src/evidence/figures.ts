@@ -5,7 +5,7 @@ import type { View } from '../state/view.ts';
 import { noData } from '../statistics/no-data.ts';
 import { chanceOf, poissonBinomial, type SuccessCount } from '../statistics/poisson-binomial.ts';
 import { tidy } from '../statistics/tidy.ts';
-import { deviceFilter, devicesWhere } from '../trends/filter.ts';
+import { deviceFilter, devicesWhere, filterOfFigure } from '../trends/filter.ts';
 import { periodsIn } from '../trends/measure.ts';
 import { periodNumber, periodOf } from '../trends/period.ts';
 import { shareTest } from '../trends/share-measure.ts';
@@ -39,7 +39,7 @@ type Counted = Extract<Figure, { share: unknown } | { count: unknown }>;
 /** The chance that the number of devices lies within what is stated, devices independent (Poisson-binomial). */
 async function counted(view: View, figure: Counted): Promise<WorkedFigure> {
   const subject = 'share' in figure ? figure.share : figure.count;
-  const devices = devicesWhere(view, figure.where);
+  const devices = devicesWhere(view, filterOfFigure(figure.where));
   const weights = await deviceWeights(view, subject);
   const chances = devices.map(({ id }) => weights.get(id)?.probability ?? 0);
   const n = devices.length;
@@ -105,7 +105,7 @@ async function direction(
   { trend: share, where, per, says }: Extract<Figure, { trend: unknown }>,
 ): Promise<WorkedFigure> {
   const weights = await deviceWeights(view, share);
-  const devices = devicesWhere(view, where);
+  const devices = devicesWhere(view, filterOfFigure(where));
   const placed = devices.flatMap((device) => {
     const number = periodNumber(device.released, per);
     return number === undefined || !weights.has(device.id)
@@ -141,7 +141,7 @@ export function figureCovers(view: View, figure: Figure): (deviceId: string) => 
   if ('compare' in figure) return (id) => figure.devices.includes(id) && seen(id) !== undefined;
   const { maker, productLine } = figure.where;
   if ((maker && !view.maker(maker)) || (productLine && !view.productLine(productLine))) return () => false;
-  const passes = deviceFilter(view, figure.where);
+  const passes = deviceFilter(view, filterOfFigure(figure.where));
   return (id) => {
     const device = seen(id);
     return device !== undefined && passes(device);

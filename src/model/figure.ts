@@ -24,6 +24,8 @@ const where = z
   .default({})
   .describe('Which opened devices it is about; all when left out.');
 
+export type FigureWhere = z.infer<typeof where>;
+
 const share = z.number().min(0).max(1);
 const number = z.number().int().nonnegative();
 

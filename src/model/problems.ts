@@ -6,6 +6,7 @@ export const ERROR_CODES = {
   BAD_INPUT: { status: 400, means: 'The input does not have the form asked for.' },
   BAD_FILE: { status: 400, means: 'A file could not be read or has problems; each is listed.' },
   BAD_PATTERN: { status: 400, means: 'The pattern text has an error; its place is given.' },
+  NOT_ALLOWED: { status: 403, means: 'This service takes no changes.' },
   NOT_FOUND: { status: 404, means: 'Nothing visible has this id.' },
   CONFLICT: { status: 409, means: 'The change contradicts what the archive already holds.' },
   TOO_LARGE: { status: 413, means: 'The input is larger than the stated limit.' },

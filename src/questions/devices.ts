@@ -5,8 +5,10 @@ import { countKinds, countSubsystems, type KindCount } from '../compare/counts.t
 import { successorsOf } from '../compare/generations.ts';
 import { type Compared, comparedOf } from '../compare/representative.ts';
 import type { Device } from '../model/dossier.ts';
+import type { DeviceFilter } from '../state/device-list.ts';
 import type { OpenedSpecimen } from '../state/specimen.ts';
 import type { View } from '../state/view.ts';
+import { checkDeviceFilter as checkFilter } from '../trends/check-filter.ts';
 
 /**
  * The device of an id, with the specimen that stands for it.
@@ -20,6 +22,14 @@ export function deviceToCompare(view: View, id: string): Compared {
 /** Counts of devices side by side, in the order given. */
 export function countsOf(columns: readonly Compared[]): Comparison {
   return compareColumns(columns);
+}
+
+/**
+ * Whether a filter makes sense.
+ * @throws CasebackError BAD_INPUT for a contradiction, NOT_FOUND for a maker or product line that nothing visible has
+ */
+export function checkDeviceFilter(view: View, filter: DeviceFilter): void {
+  checkFilter(view, filter);
 }
 
 /** Visible devices that directly follow a device, by release. */

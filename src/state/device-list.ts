@@ -4,14 +4,20 @@ import { isUnder, TERMS } from '../model/taxonomy.ts';
 import { categoryNumber } from './component-columns.ts';
 import type { View } from './view.ts';
 
+/** Which devices a list, a trend or a pattern is about; what is left out does not narrow. */
 export interface DeviceFilter {
   readonly makers?: readonly string[] | null;
   readonly productLines?: readonly string[] | null;
   readonly bodySites?: readonly string[] | null;
-  /** Released on or after this date, at any precision of ISO 8601. */
+  /** Released on or after this date, at any precision of ISO 8601; a device dated `2019` may have come any day of it. */
   readonly releasedFrom?: string | null;
   /** Released on or before this date; `2019` includes the whole year. */
   readonly releasedTo?: string | null;
+  /** Price at release, in `currency`, both ends included; devices priced in another currency do not pass. */
+  readonly priceFrom?: number | null;
+  readonly priceTo?: number | null;
+  /** ISO 4217. */
+  readonly currency?: string | null;
   /** One of these, by id: those that have something, as `presence/` tells. */
   readonly among?: ReadonlySet<string> | null;
 }
@@ -51,13 +57,17 @@ export function devicePredicate(filter: DeviceFilter): (device: Device) => boole
   const sites = filter.bodySites && new Set(filter.bodySites);
   const from = filter.releasedFrom && dateRange(filter.releasedFrom).first;
   const to = filter.releasedTo && dateRange(filter.releasedTo).last;
-  const { among } = filter;
+  const { among, currency } = filter;
+  const low = filter.priceFrom ?? Number.NEGATIVE_INFINITY;
+  const high = filter.priceTo ?? Number.POSITIVE_INFINITY;
   return (device) =>
     (!makers || makers.has(device.maker)) &&
     (!productLines || (device.productLine !== undefined && productLines.has(device.productLine))) &&
     (!sites || sites.has(device.bodySite)) &&
     (!from || dateRange(device.released).last >= from) &&
     (!to || dateRange(device.released).first <= to) &&
+    (!currency ||
+      (device.price?.currency === currency && device.price.amount >= low && device.price.amount <= high)) &&
     (!among || among.has(device.id));
 }
 

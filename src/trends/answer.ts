@@ -1,8 +1,8 @@
 import type { Device } from '../model/dossier.ts';
+import type { DeviceFilter } from '../state/device-list.ts';
 import type { Direction } from '../statistics/direction.ts';
 import type { Interval } from '../statistics/proportion.ts';
 import type { FiveNumbers } from '../statistics/quantile.ts';
-import type { DeviceFilter } from './filter.ts';
 import type { Quantity } from './quantity.ts';
 import type { Subject } from './subject.ts';
 

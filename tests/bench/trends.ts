@@ -83,7 +83,7 @@ function never(question: TrendQuestion, mark: string): TrendQuestion {
   if ('share' in of && 'text' in of.share) {
     return { ...question, of: { share: { text: `${of.share.text} // ${mark}` } } };
   }
-  return { ...question, where: { to: String(2090 + asks++) } };
+  return { ...question, where: { releasedTo: String(2090 + asks++) } };
 }
 
 function build(devices: number): Holder {

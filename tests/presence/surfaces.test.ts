@@ -114,8 +114,8 @@ describe.each(Object.entries(ARCHIVES))('%s', (_, make) => {
     for (const term of TERMS) {
       const { findPattern: pattern, trend: share } = await served.ask(
         `query ($text: String!, $of: TrendMeasure!) {
-          findPattern(text: $text, first: 200) { totalCount certainCount nodes { device { id } certain } }
-          trend(of: $of) { whole { whole { n devices notObserved notPresent certain possible } } }
+          findPattern(text: $text, first: 200) { totalCount certainCount nodes { device { id } isCertain } }
+          trend(of: $of) { total { total { n devices notObserved notPresent certain possible } } }
         }`,
         { text: `MATCH (x:${term}) RETURN x`, of: { share: { category: term } } },
       );
@@ -128,7 +128,7 @@ describe.each(Object.entries(ARCHIVES))('%s', (_, make) => {
       const verdicts = [...presence.of(term).values()].map(({ verdict }) => verdict);
       const unseen = [...view.devices()].length - verdicts.length;
       const count = (verdict: string) => verdicts.filter((one) => one === verdict).length;
-      expect([term, share.whole.whole]).toEqual([
+      expect([term, share.total.total]).toEqual([
         term,
         {
           devices: [...view.devices()].length,

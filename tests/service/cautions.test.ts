@@ -7,7 +7,7 @@ import { archiveOf, type Served, serve } from './serving.ts';
 const STANDING = cautionsFor(['lithium-cell', 'blade', 'heat', 'solvent']);
 
 interface Step {
-  readonly destructive: boolean;
+  readonly isDestructive: boolean;
   readonly cautions: readonly string[];
 }
 
@@ -43,7 +43,7 @@ test('a teardown and a destructive step that name no hazard show the standing ca
 
 test('so do all teardowns and all destructive steps of the demo archive', async () => {
   const { devices } = await demo.ask(
-    '{ devices(first: 200) { nodes { specimens { teardown { cautions steps { destructive cautions } } } } } }',
+    '{ devices(first: 200) { nodes { specimens { teardown { cautions steps { isDestructive cautions } } } } } }',
   );
   const teardowns: { cautions: string[]; steps: Step[] }[] = devices.nodes.flatMap(
     ({ specimens }: { specimens: { teardown: never }[] }) => specimens.map(({ teardown }) => teardown),
@@ -52,15 +52,15 @@ test('so do all teardowns and all destructive steps of the demo archive', async 
   for (const { cautions, steps } of teardowns) {
     expect(cautions).toEqual(expect.arrayContaining([...STANDING]));
     for (const step of steps)
-      if (step.destructive) expect(step.cautions).toEqual(expect.arrayContaining([...STANDING]));
+      if (step.isDestructive) expect(step.cautions).toEqual(expect.arrayContaining([...STANDING]));
   }
 });
 
 test('and whatever is proposed to be looked at next by destroying something', async () => {
   const { nextObservations } = await demo.ask(
-    '{ nextObservations(of: "tarn-loop-3", first: 200) { destructive cautions } }',
+    '{ nextObservations(of: "tarn-loop-3", first: 200) { isDestructive cautions } }',
   );
-  const destructive: Step[] = nextObservations.filter((one: Step) => one.destructive);
+  const destructive: Step[] = nextObservations.filter((one: Step) => one.isDestructive);
   expect(destructive.length).toBeGreaterThan(0);
   for (const { cautions } of destructive) expect(cautions).toEqual(expect.arrayContaining([...STANDING]));
 });

@@ -55,7 +55,7 @@ afterAll(async () => {
 test('designChecks lists every check with inputs, usual ranges, formula, source and limits', async () => {
   const { designChecks } = await desk.ask(
     `{ designChecks { name title formula source limits cautions
-       inputs { name unit meaning optional min max above whole typical { low high note } } outputs { name unit } } }`,
+       inputs { name unit meaning isOptional min max above isInteger typical { low high note } } outputs { name unit } } }`,
   );
   expect(designChecks.map(({ name }: { name: string }) => name)).toEqual(Object.keys(CHECKS));
   const rate = designChecks.find(({ name }: { name: string }) => name === 'charge-rate');
@@ -63,11 +63,11 @@ test('designChecks lists every check with inputs, usual ranges, formula, source 
     name: 'rateAllowed',
     unit: '1/h',
     meaning: CHECKS['charge-rate'].inputs[2].meaning,
-    optional: false,
+    isOptional: false,
     min: null,
     max: null,
     above: 0,
-    whole: false,
+    isInteger: false,
     typical: { low: 0.5, high: 1, note: 'common practice, no source' },
   });
   expect(rate.cautions.join(' ')).toMatch(/pouch cell.*Disconnect chargers.*not medical advice/u);
@@ -76,10 +76,10 @@ test('designChecks lists every check with inputs, usual ranges, formula, source 
   expect(pulse.cautions.join(' ')).toContain('not medical advice');
 });
 
-const RECKON = `query ($check: String!, $inputs: [CheckInputValue!]!) { reckon(check: $check, inputs: $inputs) {
+const CALCULATE = `query ($check: String!, $inputs: [CheckInputValue!]!) { calculate(check: $check, inputs: $inputs) {
   verdict sentence values { name value low high unit meaning } missing { name typical { note } } check { source } } }`;
-const reckon = (check: string, inputs: Record<string, [number, string, number?]>) =>
-  desk.answer(RECKON, {
+const calculate = (check: string, inputs: Record<string, [number, string, number?]>) =>
+  desk.answer(CALCULATE, {
     check,
     inputs: Object.entries(inputs).map(([name, [value, unit, plusMinus]]) => ({
       name,
@@ -87,24 +87,24 @@ const reckon = (check: string, inputs: Record<string, [number, string, number?]>
     })),
   });
 
-describe('reckon', () => {
+describe('calculate', () => {
   test('gives the worked case of the charge rate, with its interval', async () => {
     // 32.5 mA into 65 mAh are 0.5 C (reference file).
-    const { data } = await reckon('charge-rate', {
+    const { data } = await calculate('charge-rate', {
       capacity: [65, 'mAh'],
       chargeCurrent: [32.5, 'mA', 3.25],
       rateAllowed: [1, '1/h'],
     });
-    const [rate] = data.reckon.values;
+    const [rate] = data.calculate.values;
     expect(rate).toMatchObject({ name: 'rate', value: 0.5, unit: '1/h' });
     expect([rate.low, rate.high]).toEqual([expect.closeTo(0.45, 12), expect.closeTo(0.55, 12)]);
-    expect(data.reckon.verdict).toBe('SUPPORTS');
-    expect(data.reckon.check.source).toBe(CHECKS['charge-rate'].source);
+    expect(data.calculate.verdict).toBe('SUPPORTS');
+    expect(data.calculate.check.source).toBe(CHECKS['charge-rate'].source);
   });
 
   test('asks for what is missing', async () => {
-    const { data } = await reckon('charge-rate', { capacity: [65, 'mAh'] });
-    expect(data.reckon).toMatchObject({
+    const { data } = await calculate('charge-rate', { capacity: [65, 'mAh'] });
+    expect(data.calculate).toMatchObject({
       verdict: 'NEUTRAL',
       values: [],
       missing: [
@@ -121,15 +121,15 @@ describe('reckon', () => {
     ['charge-rate', { capacity: [1, 'mAhh'] }, 'capacity: "mAhh" is not a unit that UCUM knows'],
     ['charge-rate', { capacity: [-1, 'mAh'] }, 'must be above 0'],
   ])('refuses %s %j', async (check, inputs, said) => {
-    const { data, errors } = await reckon(check, inputs as Record<string, [number, string]>);
-    expect(data.reckon).toBeNull();
+    const { data, errors } = await calculate(check, inputs as Record<string, [number, string]>);
+    expect(data.calculate).toBeNull();
     expect(errors?.[0].message).toContain(said);
     expect(errors?.[0].extensions.code).toBe('BAD_INPUT');
   });
 
   test('refuses an input given twice', async () => {
     const twice = [1, 2].map((value) => ({ name: 'capacity', quantity: { value, unit: 'mAh' } }));
-    const { errors } = await desk.answer(RECKON, { check: 'charge-rate', inputs: twice });
+    const { errors } = await desk.answer(CALCULATE, { check: 'charge-rate', inputs: twice });
     expect(errors?.[0]).toMatchObject({
       message: 'the input "capacity" is given twice',
       extensions: { code: 'BAD_INPUT' },
@@ -162,7 +162,7 @@ describe('patternCheck', () => {
     expect(patternCheck.inputs.map(({ origin }: { origin: string }) => origin)).toContain('STATED');
   });
 
-  test('reckons with what is given by hand', async () => {
+  test('calculates with what is given by hand', async () => {
     const given = [{ name: 'capacity', quantity: { value: 65, unit: 'mAh' } }];
     const { patternCheck } = await reader.ask(BOUND, { device: 'tarn-loop-1', given });
     const { values } = patternCheck.result;
@@ -209,7 +209,7 @@ describe('patternCheck', () => {
     );
   });
 
-  test('deviceChecks reckons one check with inputs by hand, and takes none without a check', async () => {
+  test('deviceChecks calculates one check with inputs by hand, and takes none without a check', async () => {
     const given = Object.entries({
       energy: [0.2405, 'W.h'],
       cellVoltage: [3.7, 'V'],

@@ -18,18 +18,18 @@ describe('compareDevices', () => {
   test('gives sections of figures with units, and the two kinds of missing', async () => {
     const { compareDevices } = await reader.ask(`{
       compareDevices(ids: ["tarn-loop-1", "tarn-loop-2/b"]) {
-        sections(keys: ["device", "sensors", "boards", "battery"]) {
-          key label rows { key label unit is heldBy cells { certain expected possible missing note } } } } }`);
+        sections(keys: [DEVICE, SENSORS, BOARDS, BATTERY]) {
+          key label rows { key label unit meaning heldBy cells { certain expected possible missing note } } } } }`);
     const rows = new Map<string, { cells: object[] }>(
       compareDevices.sections.flatMap((section: { rows: { key: string }[] }) =>
         section.rows.map((row) => [row.key, row]),
       ),
     );
     expect(compareDevices.sections.map(({ key }: { key: string }) => key)).toEqual([
-      'device',
-      'sensors',
-      'battery',
-      'boards',
+      'DEVICE',
+      'SENSORS',
+      'BATTERY',
+      'BOARDS',
     ]);
     expect(rows.get('sensors.Accelerometer')).toMatchObject({
       unit: '1',
@@ -54,9 +54,9 @@ describe('compareDevices', () => {
       compareDevices(ids: ["tarn-loop-1", "tarn-loop-2"]) {
         alignment(weights: { margin: 0.05, labels: null }) {
           rows { role cells { component { designator specimen { id } } part { id } probability }
-            changes { change certainty pairing samePart elsewhere why } }
+            changes { change certainty pairing samePart isElsewhere reason } }
           steps { from to tallies { change rows certain expected } }
-          weights { name value is } } } }`);
+          weights { name value meaning } } } }`);
     const { rows, steps, weights } = compareDevices.alignment;
     const kept = rows.find(({ role }: { role: string }) => role === 'Photodiode');
     expect(kept).toMatchObject({
@@ -64,7 +64,7 @@ describe('compareDevices', () => {
         { component: { designator: 'D1', specimen: { id: 'tarn-loop-1/a' } }, part: null, probability: null },
         { component: { designator: 'D1', specimen: { id: 'tarn-loop-2/a' } } },
       ],
-      changes: [{ change: 'KEPT', elsewhere: false }],
+      changes: [{ change: 'KEPT', isElsewhere: false }],
     });
     expect(steps).toHaveLength(1);
     expect(steps[0].tallies.map(({ change }: { change: string }) => change)).toEqual([
@@ -95,10 +95,10 @@ test('a line: steps, what came and went, integration and hardware revisions', as
       generations { number device { id }
         keptParts { part { id } since { id } probability }
         integration { certainChips expectedChips certainFunctions expectedFunctions expectedFunctionsAChip unnamed }
-        revisions { from { id } to { id } differs alignment { steps { tallies { change rows } } } } }
+        revisions { from { id } to { id } isChanged alignment { steps { tallies { change rows } } } } }
       steps { from { id } to { id } alignment { steps { tallies { change rows expected } } }
-        decisions { pattern { id } adopted before after probability certain } }
-      parts { part { id } first { id } last { id } current certain expected possible maybeUntil { id } }
+        decisions { pattern { id } adopted before after probability isCertain } }
+      parts { part { id } first { id } last { id } isCurrent certain expected possible maybeUntil { id } }
       makers { maker { id } first { id } last { id } } } }`);
   expect(
     generations.steps.map(({ from, to }: { from: { id: string }; to: { id: string } }) => [from.id, to.id]),
@@ -112,14 +112,14 @@ test('a line: steps, what came and went, integration and hardware revisions', as
     [],
   ]);
   expect(generations.generations[1].revisions).toMatchObject([
-    { from: { id: 'tarn-loop-2/a' }, to: { id: 'tarn-loop-2/b' }, differs: true },
+    { from: { id: 'tarn-loop-2/a' }, to: { id: 'tarn-loop-2/b' }, isChanged: true },
   ]);
   expect(
     generations.parts.find(({ part }: { part: { id: string } }) => part.id === 'ostrel/OS7'),
   ).toMatchObject({
     first: { id: 'tarn-loop-1' },
     last: { id: 'tarn-loop-3' },
-    current: true,
+    isCurrent: true,
   });
 });
 
@@ -127,7 +127,7 @@ test('similar devices, clusters and the distance of circuits', async () => {
   const { similarDevices, deviceClusters, circuitDistance } = await reader.ask(`{
     similarDevices(id: "tarn-loop-1", first: 2) { comparedWith of { device { id } }
       devices { device { id } specimen { id } similarity shared(first: 1) { steps words inFirst inSecond share } } }
-    deviceClusters { devices modularity clusters { typical { id } members { device { id } similarity } marks { words inside outside } } }
+    deviceClusters { devices modularity clusters { typical { id } members { nodes { device { id } similarity } } marks { words inside outside } } }
     circuitDistance(from: "tarn-loop-1", to: "tarn-loop-2", subsystem: SENSING) {
       distance relabelled nodesRemoved nodesAdded edgesRemoved edgesAdded nodes { from to kindBefore kindAfter } } }`);
   expect(similarDevices).toMatchObject({ comparedWith: 3, of: { device: { id: 'tarn-loop-1' } } });
@@ -145,10 +145,10 @@ test('hidden devices show in no comparison, line, likeness or cluster', async ()
     generations(productLine: "tarn-loop") {
       generations { device { id } }
       steps { from { id } to { id } }
-      parts { part { id } first { id } last { id } certain expected possible current }
+      parts { part { id } first { id } last { id } certain expected possible isCurrent }
       makers { maker { id } last { id } possible } }
     similarDevices(id: "tarn-loop-1", first: 100) { comparedWith devices { device { id } } }
-    deviceClusters { devices clusters { typical { id } members { device { id } } marks { words inside outside } } } }`;
+    deviceClusters { devices clusters { typical { id } members { nodes { device { id } } } marks { words inside outside } } } }`;
   const seen = await reader.ask(query);
   const all = await desk.ask(query);
   for (const id of HIDDEN.devices) {

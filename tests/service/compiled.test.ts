@@ -54,7 +54,7 @@ const CASES: readonly (readonly [string, string, Record<string, unknown>[]])[] =
   ],
   [
     'answers that are waited for, and what is asked of them later',
-    '{ findPattern(name: "front-end-at-sensor", first: 1) { totalCount facets { years { value count } } nearMatches { totalCount nodes { device { id } missing } } nodes { matches { bindings { nodes { id } } } } } }',
+    '{ findPattern(id: "front-end-at-sensor", first: 1) { totalCount facets { years { value count } } nearMatches { totalCount nodes { device { id } missing } } nodes { matches { nodes { bindings { nodes { id } } } } } } }',
     [{}],
   ],
   [

@@ -142,7 +142,7 @@ describe('statuses', () => {
       variables: '{"id":"tarn-loop-1"}',
     });
     expect(fine.json()).toEqual({ data: { device: { name: 'Tarn Loop 1' } } });
-    const mutation = 'mutation { importDossier(files: [], actor: "a", reason: "b") { entries } }';
+    const mutation = 'mutation { importDossier(input: { files: [], actor: "a", reason: "b" }) { entries } }';
     for (let i = 0; i < 4; i++) expect((await get({ query: mutation })).statusCode).toBe(405);
     expect((await get({ query: '{ __typename }', variables: '{' })).statusCode).toBe(400);
   });

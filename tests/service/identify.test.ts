@@ -58,7 +58,7 @@ describe('candidates', () => {
 describe('nextObservations', () => {
   test('are ranked by bits a minute, each with the standing caution; destructive ones can be left out', async () => {
     const { nextObservations: all } = await desk.ask(
-      '{ nextObservations(of: "tarn-loop-1", first: 200) { bits bitsPerMinute minutes destructive cautions action component { id } } }',
+      '{ nextObservations(of: "tarn-loop-1", first: 200) { bits bitsPerMinute minutes isDestructive cautions action component { id } } }',
     );
     const rates = all.map((one: { bitsPerMinute: number }) => one.bitsPerMinute);
     expect(rates.length).toBeGreaterThan(3);
@@ -67,10 +67,10 @@ describe('nextObservations', () => {
       expect(bits / minutes).toBeCloseTo(bitsPerMinute, 12);
       expect(cautions.length).toBeGreaterThan(0);
     }
-    const kept = all.filter((one: { destructive: boolean }) => !one.destructive);
+    const kept = all.filter((one: { isDestructive: boolean }) => !one.isDestructive);
     expect(kept.length).toBeLessThan(all.length);
     const { nextObservations: safe } = await desk.ask(
-      '{ nextObservations(of: "tarn-loop-1", first: 200, destructive: false) { destructive } }',
+      '{ nextObservations(of: "tarn-loop-1", first: 200, includeDestructive: false) { isDestructive } }',
     );
     expect(safe).toHaveLength(kept.length);
   });
@@ -109,30 +109,30 @@ test('a judgement and a withdrawal are journaled with who and why, and move the 
   };
   const before = await oddsOf();
   const { judgeIdentification } = await served.ask(`mutation {
-    judgeIdentification(component: "tarn-loop-1/a/U10", part: "quillon/QN4410", decibans: 10, actor: "A. Bench", reason: "same lot") {
+    judgeIdentification(input: { component: "tarn-loop-1/a/U10", part: "quillon/QN4410", decibans: 10, actor: "A. Bench", reason: "same lot" }) {
       component { designator } entry { kind actor reason }
     }
   }`);
   expect(judgeIdentification).toEqual({
     component: { designator: 'U10' },
-    entry: { kind: 'identification-judged', actor: 'A. Bench', reason: 'same lot' },
+    entry: { kind: 'IDENTIFICATION_JUDGED', actor: 'A. Bench', reason: 'same lot' },
   });
   expect((await oddsOf()) / before).toBeCloseTo(10, 8);
   const { withdrawObservation } = await served.ask(`mutation {
-    withdrawObservation(specimen: "tarn-loop-1/a", observation: "o4", actor: "A. Bench", reason: "wrong chip") {
+    withdrawObservation(input: { specimen: "tarn-loop-1/a", observation: "o4", actor: "A. Bench", reason: "wrong chip" }) {
       observation { withdrawn { by reason } } entry { kind }
     }
   }`);
   expect(withdrawObservation).toEqual({
     observation: { withdrawn: { by: 'A. Bench', reason: 'wrong chip' } },
-    entry: { kind: 'observation-withdrawn' },
+    entry: { kind: 'OBSERVATION_WITHDRAWN' },
   });
   await served.close();
 });
 
 test('calibration scores the settled components', async () => {
   const { calibration } = await desk.ask(
-    '{ calibration { components brier logLoss first firstThree reliability { from to count stated observed low high calibrated } } }',
+    '{ calibration { components brier logLoss first firstThree reliability { from to count stated observed low high isCalibrated } } }',
   );
   expect(calibration.components).toBeGreaterThan(0);
   expect(calibration.reliability).toHaveLength(10);

@@ -14,14 +14,14 @@ afterAll(async () => {
   await reader.close();
 });
 
-const AUDIT = `{ auditClaims(fitting: true) { claim { id } probability proposal low high rangeBy findings { kind message }
-  support { probability low high items { id kind description probability trouble } } } }`;
+const AUDIT = `{ auditClaims(includeFitting: true) { nodes { claim { id } probability proposal low high rangeBy findings { kind message }
+  support { probability low high items { id kind description probability trouble } } } } }`;
 
 describe('claims', () => {
   test('are held against what they rest on, with the range of their wording', async () => {
     const { auditClaims } = await desk.ask(AUDIT);
-    const [claim] = auditClaims;
-    expect(claim).toMatchObject({ claim: { id: 'letter-one/c1' }, low: 0.95, high: 1, rangeBy: 'flat' });
+    const [claim] = auditClaims.nodes;
+    expect(claim).toMatchObject({ claim: { id: 'letter-one/c1' }, low: 0.95, high: 1, rangeBy: 'FLAT' });
     expect(claim.support.items.map(({ id }: { id: string }) => id)).toEqual([
       'tarn-loop-2/a/U2',
       'tarn-secret/a',
@@ -41,17 +41,17 @@ describe('claims', () => {
     const { node } = await desk.ask(
       '{ node(id: "letter-one/c1") { ... on Claim { audit { probability } } } }',
     );
-    expect(node.audit.probability).toBe(auditClaims[0].probability);
+    expect(node.audit.probability).toBe(auditClaims.nodes[0].probability);
   });
 });
 
 describe('impact', () => {
   test('leads from a component to the sentence and its publication, each with its way', async () => {
     const { impactOf } = await desk.ask(
-      '{ impactOf(id: "tarn-loop-2/a/U2") { of { kind } impacted(kinds: ["Claim", "Publication"]) { id generation path how } } }',
+      '{ impactOf(id: "tarn-loop-2/a/U2") { of { kind } impacted(kinds: [CLAIM, PUBLICATION]) { nodes { id generation path how } } } }',
     );
-    expect(impactOf.of.kind).toBe('Component');
-    expect(impactOf.impacted).toEqual([
+    expect(impactOf.of.kind).toBe('COMPONENT');
+    expect(impactOf.impacted.nodes).toEqual([
       {
         id: 'letter-one/c1',
         generation: 1,
@@ -68,7 +68,7 @@ describe('impact', () => {
   });
 
   test('of what is hidden is answered to a reader as of what there never was', async () => {
-    const ask = (id: string) => reader.answer(`{ impactOf(id: "${id}") { totalCount } }`);
+    const ask = (id: string) => reader.answer(`{ impactOf(id: "${id}") { impacted { totalCount } } }`);
     const [hidden, absent] = [await ask('tarn-secret'), await ask('tarn-absent')];
     expect(hidden.errors?.[0].extensions.code).toBe('NOT_FOUND');
     expect(JSON.stringify(hidden.errors).replaceAll('tarn-secret', 'tarn-absent')).toBe(
@@ -80,53 +80,61 @@ describe('impact', () => {
 describe('a change', () => {
   const CHANGE = `change: { identify: { component: "tarn-loop-2/a/U2",
     candidates: [{ category: "Microphone", probability: 0.9 }] } }`;
-  const DIFFERENCE = `devices { id } gained { id } lost { id before } moved { id before after standingBefore }
-    cells { specimen row unit before { certain expected } after { certain expected } }
-    trendPoints { subject year device before after } claims { id before after newFindings { kind } proposal }`;
+  const DIFFERENCE = `devices { nodes { id } } gained { nodes { id } } lost { nodes { id before } }
+    moved { nodes { id before after standingBefore } }
+    cells { nodes { specimen row unit before { certain expected } after { certain expected } } }
+    trendPoints { nodes { subject year device before after } }
+    claims { nodes { id before after newFindings { kind } proposal } }`;
 
   test('is tried out without a trace, then made, and comes to the same', async () => {
     const before = desk.archive.version;
     const { whatIf } = await desk.ask(`{ whatIf(${CHANGE}) { ${DIFFERENCE} } }`);
     expect(desk.archive.version).toBe(before);
-    expect(whatIf.devices).toEqual([{ id: 'tarn-loop-2' }]);
-    expect(whatIf.claims.map(({ id }: { id: string }) => id)).toEqual(['letter-one/c1']);
-    expect(whatIf.trendPoints.map(({ subject }: { subject: string }) => subject)).toContain(
+    expect(whatIf.devices.nodes).toEqual([{ id: 'tarn-loop-2' }]);
+    expect(whatIf.claims.nodes.map(({ id }: { id: string }) => id)).toEqual(['letter-one/c1']);
+    expect(whatIf.trendPoints.nodes.map(({ subject }: { subject: string }) => subject)).toContain(
       'category Microphone',
     );
 
     const { correct } = await desk.ask(
-      `mutation { correct(${CHANGE}, actor: "I. Example", reason: "looked again") {
+      `mutation { correct(input: { ${CHANGE}, actor: "I. Example", reason: "looked again" }) {
         correction { id by reason publications { publication { id } notice claims { id before after findings } } }
         difference { ${DIFFERENCE} } entry { kind actor } } }`,
     );
     expect(correct.difference).toEqual(whatIf);
-    expect(correct.entry).toEqual({ kind: 'correction-made', actor: 'I. Example' });
+    expect(correct.entry).toEqual({ kind: 'CORRECTION_MADE', actor: 'I. Example' });
     const [{ publication, notice, claims }] = correct.correction.publications;
     expect(publication.id).toBe('letter-one');
     expect(notice).toContain('“The Loop 2 senses pressure.”');
     expect(notice).toContain('looked again');
     expect(claims[0].id).toBe('letter-one/c1');
     const { corrections, publication: corrected } = await desk.ask(
-      '{ corrections { id } publication(id: "letter-one") { corrections { summary } } }',
+      '{ corrections { nodes { id } } publication(id: "letter-one") { corrections { summary } } }',
     );
-    expect(corrections).toEqual([{ id: correct.correction.id }]);
+    expect(corrections.nodes).toEqual([{ id: correct.correction.id }]);
     expect(corrected.corrections[0].summary).toContain('Microphone (0.9)');
   });
 
   test('is answered in as many items as asked for, beside the number that there are', async () => {
     const ask = (first: number) =>
       desk.answer(`{ whatIf(change: { identify: { component: "tarn-loop-2/a/U2", candidates: [{ category: "Gyroscope", probability: 0.9 }] } }) {
-        counts { devices cells claims } cells(first: ${first}) { row } } }`);
+        devices { totalCount } cells(first: ${first}) { totalCount nodes { row } } } }`);
     const all = (await ask(500)).data.whatIf;
-    expect(all.counts.devices).toBe(1);
-    expect(all.cells.length).toBe(all.counts.cells);
-    expect(all.cells.length).toBeGreaterThan(1);
+    expect(all.devices.totalCount).toBe(1);
+    expect(all.cells.nodes.length).toBe(all.cells.totalCount);
+    expect(all.cells.nodes.length).toBeGreaterThan(1);
     const one = (await ask(1)).data.whatIf;
-    expect(one).toEqual({ counts: all.counts, cells: [all.cells[0]] });
-    for (const query of ['{ auditClaims(first: 0) { low } }', '{ corrections(last: 1001) { id } }'])
+    expect(one).toEqual({ ...all, cells: { ...all.cells, nodes: [all.cells.nodes[0]] } });
+    for (const query of [
+      '{ auditClaims(first: -1) { totalCount } }',
+      '{ corrections(last: 501) { totalCount } }',
+    ])
       expect((await desk.answer(query)).errors?.[0].extensions.code).toBe('BAD_INPUT');
-    expect((await ask(0)).errors?.[0].message).toContain('first is 0; it must be 1 to 1000');
-    expect((await desk.ask('{ auditClaims(first: 1, fitting: true) { low } }')).auditClaims).toHaveLength(1);
+    expect((await ask(501)).errors?.[0].message).toContain('first is 501; a page has at most 500 items');
+    const { auditClaims } = await desk.ask(
+      '{ auditClaims(first: 1, includeFitting: true) { nodes { low } } }',
+    );
+    expect(auditClaims.nodes).toHaveLength(1);
   });
 
   test.each([
@@ -137,7 +145,7 @@ describe('a change', () => {
   ])('that may not stand is refused with its reason: %s', async (change, says) => {
     const before = desk.archive.version;
     const { errors } = await desk.answer(
-      `mutation { correct(${change}, actor: "I. Example", reason: "test") { entry { kind } } }`,
+      `mutation { correct(input: { ${change}, actor: "I. Example", reason: "test" }) { entry { kind } } }`,
     );
     expect(JSON.stringify(errors)).toContain(says);
     expect(desk.archive.version).toBe(before);

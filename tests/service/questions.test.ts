@@ -53,9 +53,9 @@ describe('a device', () => {
       'U10',
     ]);
     expect(device.subsystemCounts).toEqual([
-      { kind: 'none', components: 2 },
-      { kind: 'processing', components: 1 },
-      { kind: 'sensing', components: 3 },
+      { kind: null, components: 2 },
+      { kind: 'PROCESSING', components: 1 },
+      { kind: 'SENSING', components: 3 },
     ]);
   });
 
@@ -89,14 +89,14 @@ describe('a device', () => {
   test('warns about cells, edges, heat and solvents wherever it is opened, and at each destructive step', async () => {
     const { specimen, other } = await served.ask(`{
       specimen(id: "tarn-loop-2/b") { teardown { cautions } }
-      other: specimen(id: "tarn-loop-1/a") { teardown { steps { number do destructive cautions } } }
+      other: specimen(id: "tarn-loop-1/a") { teardown { steps { number do isDestructive cautions } } }
     }`);
     const all = specimen.teardown.cautions.join(' ');
     for (const word of ['pouch cell', 'eye protection', 'never heat a cell', 'Ventilate']) {
       expect(all).toContain(word);
     }
     const [warm, cut] = other.teardown.steps;
-    expect([warm.number, warm.destructive, cut.number, cut.destructive]).toEqual([1, false, 2, true]);
+    expect([warm.number, warm.isDestructive, cut.number, cut.isDestructive]).toEqual([1, false, 2, true]);
     expect(warm.cautions.join(' ')).toContain('Hot plates');
     expect(cut.cautions.join(' ')).toContain('pouch cell');
   });
@@ -108,14 +108,14 @@ test('a component tells marking, place, labels, rival candidates, what they rest
       id
       ... on Component {
         designator side body { length width } package board { id } subsystem { kind } device { id }
-        category { term probability certain }
+        category { term probability isCertain }
         labels { term probability }
         identification {
-          state current unknown basis { id value { text } }
+          state isCurrent unknown basis { id value { text } }
           candidates { partId part { name number } maker { name } probability }
         }
         observations { nodes { id kind } }
-        connections { nodes { medium bus lines ends { id } basis { id leadsTo { id } } } }
+        links { nodes { medium bus lines ends { id } basis { id leadsTo { id } } } }
       }
     }
   }`);
@@ -123,10 +123,10 @@ test('a component tells marking, place, labels, rival candidates, what they rest
     designator: 'U10',
     side: 'BOTTOM',
     body: { length: 2, width: 2 },
-    category: { term: 'Accelerometer', probability: 0.85, certain: false },
+    category: { term: 'Accelerometer', probability: 0.85, isCertain: false },
     identification: {
       state: 'FAVOURED',
-      current: true,
+      isCurrent: true,
       unknown: 0.15,
       basis: [{ id: 'tarn-loop-1/a/o4', value: { text: '2 ± 0.1 mm' } }],
       candidates: [
@@ -134,7 +134,7 @@ test('a component tells marking, place, labels, rival candidates, what they rest
         { partId: 'quillon/QN4460', probability: 0.25 },
       ],
     },
-    connections: {
+    links: {
       nodes: [
         {
           medium: 'TRACE',
@@ -274,11 +274,11 @@ test('parts stand by use, and are filtered', async () => {
 
 test('search finds beginnings of words, best first, with the things themselves', async () => {
   const { search } = await served.ask(
-    '{ search(text: "loop 3", kinds: [DEVICE]) { totalCount complete nodes { id kind title node { __typename id } } } }',
+    '{ search(text: "loop 3", kinds: [DEVICE]) { totalCount isComplete nodes { id kind title node { __typename id } } } }',
   );
   expect(search).toEqual({
     totalCount: 1,
-    complete: true,
+    isComplete: true,
     nodes: [
       {
         id: 'tarn-loop-3',
@@ -328,33 +328,34 @@ test('a line is told from its first device to its last', async () => {
   ]);
 });
 
-test('a pattern is found by text or by name, with what its variables stand for', async () => {
+test('a pattern is found by text or by id, with what its variables stand for', async () => {
   const { findPattern, named } = await served.ask(`{
     findPattern(text: "MATCH (s:Sensor)~[:CONNECTS]~(a:AnalogFrontEnd) RETURN s, a") {
-      totalCount certainCount expectedCount variables complete
-      nodes { device { id } certain possible probability method matchCount
-        matches { specimen { id } probability bindings { variable ids nodes { __typename } } } }
+      totalCount certainCount expectedCount variables isComplete
+      nodes { device { id } isCertain probability method matchCount
+        matches(first: 10) { nodes { specimen { id } probability bindings { variable ids nodes { __typename } } } } }
     }
-    named: findPattern(name: "front-end-at-sensor", first: 1) { totalCount nodes { device { id } } }
+    named: findPattern(id: "front-end-at-sensor", first: 1) { totalCount nodes { device { id } } }
   }`);
-  expect(findPattern).toMatchObject({ totalCount: 4, certainCount: 0, expectedCount: 3.6, complete: true });
+  expect(findPattern).toMatchObject({ totalCount: 4, certainCount: 0, expectedCount: 3.6, isComplete: true });
   expect(findPattern.nodes[0]).toEqual({
     device: { id: 'tarn-bud-1' },
-    certain: false,
-    possible: true,
+    isCertain: false,
     probability: 0.9,
-    method: 'exact',
+    method: 'EXACT',
     matchCount: 1,
-    matches: [
-      {
-        specimen: { id: 'tarn-bud-1/a' },
-        probability: 0.9,
-        bindings: [
-          { variable: 's', ids: ['tarn-bud-1/a/D1'], nodes: [{ __typename: 'Component' }] },
-          { variable: 'a', ids: ['tarn-bud-1/a/U2'], nodes: [{ __typename: 'Component' }] },
-        ],
-      },
-    ],
+    matches: {
+      nodes: [
+        {
+          specimen: { id: 'tarn-bud-1/a' },
+          probability: 0.9,
+          bindings: [
+            { variable: 's', ids: ['tarn-bud-1/a/D1'], nodes: [{ __typename: 'Component' }] },
+            { variable: 'a', ids: ['tarn-bud-1/a/U2'], nodes: [{ __typename: 'Component' }] },
+          ],
+        },
+      ],
+    },
   });
   expect(named).toEqual({ totalCount: 4, nodes: [{ device: { id: 'tarn-bud-1' } }] });
 });

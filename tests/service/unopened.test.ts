@@ -29,7 +29,7 @@ test('is a device like others, of which nothing was seen', async () => {
     devices(first: 100) { edges { node { id } } }
     device(id: "tarn-loop-9") {
       name year maker { id } productLine { id } specimen { id } specimens { id } boards { id } subsystems { id }
-      components(first: 5) { totalCount } connections(first: 5) { totalCount } kindCounts { kind }
+      components(first: 5) { totalCount } links(first: 5) { totalCount } kindCounts { kind }
     }
   }`);
   expect(devices.edges.map(({ node }: { node: { id: string } }) => node.id)).toContain('tarn-loop-9');
@@ -43,7 +43,7 @@ test('is a device like others, of which nothing was seen', async () => {
     boards: [],
     subsystems: [],
     components: { totalCount: 0 },
-    connections: { totalCount: 0 },
+    links: { totalCount: 0 },
     kindCounts: [],
   });
 });
@@ -60,7 +60,7 @@ test('is found by its name, and says why it cannot be compared', async () => {
 });
 
 test('is in no figure over what was opened', async () => {
-  const query = '{ trend(of: { share: { category: "Sensor" } }) { whole { periods { period devices n } } } }';
+  const query = '{ trend(of: { share: { category: "Sensor" } }) { total { periods { period devices n } } } }';
   const without = await serve({}, await archiveOf());
   expect(await served.ask(query)).toEqual(await without.ask(query));
   await without.close();

@@ -161,8 +161,12 @@ describe('a mistyped id', () => {
     ],
     ['trend of a maker', (view) => deviceWeights(view, { maker: 'quilon' }), 'quillon'],
     ['trend of a part', (view) => deviceWeights(view, { part: 'quillon/QN441O' }), 'quillon/QN4410'],
-    ['filter by maker', async (view) => devicesWhere(view, { maker: 'trn' }), 'tarn'],
-    ['filter by product line', async (view) => devicesWhere(view, { productLine: 'tarn-lop' }), 'tarn-loop'],
+    ['filter by maker', async (view) => devicesWhere(view, { makers: ['trn'] }), 'tarn'],
+    [
+      'filter by product line',
+      async (view) => devicesWhere(view, { productLines: ['tarn-lop'] }),
+      'tarn-loop',
+    ],
   ])('%s names what is near', async (_, ask, near) => {
     await expect(ask(desk)).rejects.toMatchObject({
       code: 'NOT_FOUND',

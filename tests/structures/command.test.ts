@@ -59,7 +59,7 @@ test('one in full, and saved under a name: journaled, found by its name, refused
   const asked = await run(
     'ask',
     '--query',
-    '{ findPattern(name: "found-by-counting", first: 100) { nodes { certain } } pattern(id: "found-by-counting") { reasons } }',
+    '{ findPattern(id: "found-by-counting", first: 100) { nodes { isCertain } } pattern(id: "found-by-counting") { reasons } }',
   );
   const { findPattern, pattern } = JSON.parse(asked.out).data;
   expect(findPattern.nodes.length).toBeGreaterThanOrEqual(Number(devices));

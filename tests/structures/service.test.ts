@@ -24,40 +24,42 @@ afterAll(async () => {
   await desk.close();
 });
 
-const FIELDS = `{ found devices minSupport complete cautions structures {
+const FIELDS = `{ found devices minSupport isComplete cautions structures {
   words text kinds links { from to bus medium boards } support share shareInterval { low high } possible expected
   chance { expected meeting meetingError lift liftInterval { low high } } year { n years p q slope }
-  knownAs { pattern { id } share } variants growsFurther devices { id } } }`;
+  knownAs { pattern { id } share } variants isExtendable devices(first: 200) { nodes { id } } } }`;
 
-describe('recurringStructures', () => {
+describe('structures', () => {
   test('structures with what is known of them', async () => {
-    const { recurringStructures } = await reader.ask(`{ recurringStructures(minSupport: 5) ${FIELDS} }`);
-    expect(recurringStructures).toMatchObject({ found: 1, minSupport: 5, complete: true });
-    const [one] = recurringStructures.structures;
-    expect(one).toMatchObject({ support: 6, possible: 6, expected: 6, knownAs: [], growsFurther: false });
+    const { structures } = await reader.ask(`{ structures(minSupport: 5) ${FIELDS} }`);
+    expect(structures).toMatchObject({ found: 1, minSupport: 5, isComplete: true });
+    const [one] = structures.structures;
+    expect(one).toMatchObject({ support: 6, possible: 6, expected: 6, knownAs: [], isExtendable: false });
     expect([...one.kinds].sort()).toEqual(['Accelerometer', 'FuelGauge', 'Microcontroller', 'PouchCell']);
-    expect(one.links.map(({ bus }: { bus: string }) => bus).sort()).toEqual(['I2C', 'I2C', 'power']);
-    expect(one.devices.map(({ id }: { id: string }) => id)).toEqual(
+    expect(one.links.map(({ bus }: { bus: string }) => bus).sort()).toEqual(['I2C', 'I2C', 'POWER']);
+    expect(one.devices.nodes.map(({ id }: { id: string }) => id)).toEqual(
       Array.from({ length: 6 }, (_, at) => `tarn-mast-${at}`),
     );
     const { findPattern } = await reader.ask(
       `query ($text: String!) { findPattern(text: $text) { nodes { device { id } } } }`,
       { text: one.text },
     );
-    expect(findPattern.nodes.map(({ device }: { device: { id: string } }) => device)).toEqual(one.devices);
+    expect(findPattern.nodes.map(({ device }: { device: { id: string } }) => device)).toEqual(
+      one.devices.nodes,
+    );
   });
 
   test('every argument has its say', async () => {
-    const { recurringStructures } = await reader.ask(`{ recurringStructures(
-      minSupport: 6, minSize: 2, maxSize: 3, level: 1, without: ["Battery"], links: NONE, boards: true, order: SUPPORT,
-      variants: true, unwritten: true, first: 3) ${FIELDS} }`);
-    for (const { kinds, links } of recurringStructures.structures) {
+    const { structures } = await reader.ask(`{ structures(
+      minSupport: 6, minSize: 2, maxSize: 3, level: 1, without: ["Battery"], links: NONE, distinguishBoards: true, order: SUPPORT,
+      includeVariants: true, onlyUnnamed: true, first: 3) ${FIELDS} }`);
+    for (const { kinds, links } of structures.structures) {
       expect(kinds.every((kind: string) => ['Processor', 'Sensor', 'FuelGauge'].includes(kind))).toBe(true);
       expect(
-        links.every(({ bus, boards }: { bus: null; boards: string }) => bus === null && boards === 'unknown'),
+        links.every(({ bus, boards }: { bus: null; boards: string }) => bus === null && boards === 'UNKNOWN'),
       ).toBe(true);
     }
-    expect(recurringStructures.structures.length).toBeGreaterThan(0);
+    expect(structures.structures.length).toBeGreaterThan(0);
   });
 
   test.each([
@@ -65,27 +67,27 @@ describe('recurringStructures', () => {
     ['without: ["Sensr"]', /did you mean "Sensor"/u],
     ['maxSize: 12', /maxSize is 12/u],
   ])('%s is refused', async (args, why) => {
-    const { errors } = await reader.answer(`{ recurringStructures(${args}) { found } }`);
+    const { errors } = await reader.answer(`{ structures(${args}) { found } }`);
     expect(errors?.[0].extensions.code).toBe('BAD_INPUT');
     expect(errors?.[0].message).toMatch(why);
   });
 
   test('no word of a hidden device reaches a reader', async () => {
-    const query = `{ recurringStructures(minSupport: 2, minSize: 2, variants: true, first: 200) ${FIELDS} }`;
+    const query = `{ structures(minSupport: 2, minSize: 2, includeVariants: true, first: 200) ${FIELDS} }`;
     const [told, all] = [await reader.ask(query), await desk.ask(query)];
     for (const id of [...HIDDEN.devices, ...HIDDEN.makers]) expect(JSON.stringify(told)).not.toContain(id);
-    expect(all.recurringStructures.devices).toBeGreaterThan(told.recurringStructures.devices);
+    expect(all.structures.devices).toBeGreaterThan(told.structures.devices);
   });
 });
 
 describe('savePattern', () => {
   const SAVE = `mutation ($id: ID!, $text: String!, $reasons: [String!]! = ["The gauge counts all."]) {
-    savePattern(id: $id, name: "Gauge on the bus", idea: "The processor asks the gauge.", text: $text, reasons: $reasons,
-      strength: 0.6, actor: "A. Bench", reason: "found by its recurrence") {
+    savePattern(input: { id: $id, name: "Gauge on the bus", idea: "The processor asks the gauge.", text: $text, reasons: $reasons,
+      strength: 0.6, actor: "A. Bench", reason: "found by its recurrence" }) {
       pattern { id name text strength } entry { sequence actor reason kind } } }`;
   const textOf = async () =>
-    (await desk.ask(`{ recurringStructures(minSupport: 5) { structures { text } } }`)).recurringStructures
-      .structures[0].text as string;
+    (await desk.ask(`{ structures(minSupport: 5) { structures { text } } }`)).structures.structures[0]
+      .text as string;
 
   test('puts the pattern into the library, journaled; it finds the same devices and is known from then on', async () => {
     const text = await textOf();
@@ -94,16 +96,14 @@ describe('savePattern', () => {
     expect(savePattern.entry).toMatchObject({
       actor: 'A. Bench',
       reason: 'found by its recurrence',
-      kind: 'record-put',
+      kind: 'RECORD_PUT',
     });
-    const { findPattern, recurringStructures } = await reader.ask(`{
-      findPattern(name: "gauge-on-the-bus") { totalCount }
-      recurringStructures(minSupport: 5) { structures { knownAs { pattern { id } share } } }
+    const { findPattern, structures } = await reader.ask(`{
+      findPattern(id: "gauge-on-the-bus") { totalCount }
+      structures(minSupport: 5) { structures { knownAs { pattern { id } share } } }
     }`);
     expect(findPattern.totalCount).toBe(6);
-    expect(recurringStructures.structures[0].knownAs).toEqual([
-      { pattern: { id: 'gauge-on-the-bus' }, share: 1 },
-    ]);
+    expect(structures.structures[0].knownAs).toEqual([{ pattern: { id: 'gauge-on-the-bus' }, share: 1 }]);
   });
 
   test.each([

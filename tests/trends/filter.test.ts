@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
-import { type DeviceFilter, devicesWhere } from '../../src/trends/filter.ts';
+import type { DeviceFilter } from '../../src/state/device-list.ts';
+import { devicesWhere } from '../../src/trends/filter.ts';
 import { DEVICE, dossierChange, liveOf, SMALL_CATALOGUE } from '../state/archive-of.ts';
 
 const euro = (amount: number) => ({ amount, currency: 'EUR' });
@@ -30,30 +31,30 @@ describe('devices of a question', () => {
   });
 
   test('dates at any precision, both ends included', () => {
-    expect(found({ from: '2019' })).toEqual(['a-2020', 'b-2019', 'c-2019']);
-    expect(found({ to: '2019' })).toEqual(['b-2019', 'c-2019', 'd-2018']);
-    expect(found({ from: '2019-04', to: '2019-11-30' })).toEqual(['c-2019']);
+    expect(found({ releasedFrom: '2019' })).toEqual(['a-2020', 'b-2019', 'c-2019']);
+    expect(found({ releasedTo: '2019' })).toEqual(['b-2019', 'c-2019', 'd-2018']);
+    expect(found({ releasedFrom: '2019-04', releasedTo: '2019-11-30' })).toEqual(['c-2019']);
     // It may have come any day of 2018.
-    expect(found({ from: '2018-12', to: '2018-12' })).toEqual(['d-2018']);
+    expect(found({ releasedFrom: '2018-12', releasedTo: '2018-12' })).toEqual(['d-2018']);
   });
 
   test('body site, product line and price, both ends included and one currency only', () => {
-    expect(found({ bodySite: 'finger' })).toEqual(['b-2019']);
-    expect(found({ productLine: 'tarn-loop', from: '2020' })).toEqual([]);
+    expect(found({ bodySites: ['finger'] })).toEqual(['b-2019']);
+    expect(found({ productLines: ['tarn-loop'], releasedFrom: '2020' })).toEqual([]);
     expect(found({ priceFrom: 100, priceTo: 200, currency: 'EUR' })).toEqual(['c-2019', 'd-2018']);
     expect(found({ priceFrom: 100.01, currency: 'EUR' })).toEqual(['c-2019']);
     expect(found({ currency: 'USD' })).toEqual(['b-2019']);
   });
 
   test.each([
-    [{ from: '2019-13' }, /no date/u],
-    [{ from: '2020', to: '2019' }, /lies after/u],
-    [{ bodySite: 'rist' }, /did you mean "wrist"/u],
+    [{ releasedFrom: '2019-13' }, /not a date/u],
+    [{ releasedFrom: '2020', releasedTo: '2019' }, /lies after/u],
+    [{ bodySites: ['rist'] }, /did you mean "wrist"/u],
     [{ priceFrom: 10 }, /currency/u],
     [{ priceFrom: 10, priceTo: 5, currency: 'EUR' }, /lies above/u],
     [{ currency: 'euro' }, /ISO 4217/u],
-    [{ maker: 'nobody' }, /No maker "nobody"/u],
-    [{ productLine: 'nothing' }, /No product line "nothing"/u],
+    [{ makers: ['nobody'] }, /No maker "nobody"/u],
+    [{ productLines: ['nothing'] }, /No product line "nothing"/u],
   ])('%j is refused', (filter, why) => {
     expect(() => found(filter)).toThrow(why);
   });

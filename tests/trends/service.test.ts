@@ -14,10 +14,10 @@ afterAll(async () => {
   await desk.close();
 });
 
-const SERIES = `{ group label undated whole { n value interval { low high } band { low high } certain expected possible }
-  periods { period start n value } test { name p q slope holdsUnderDoubt } verdict { enough direction sentence } }`;
-const FIELDS = `{ of unit per by whole ${SERIES} groups ${SERIES} cautions
-  firstAdopters { device { id } probability certain probabilityFirst } }`;
+const SERIES = `{ group label undated total { n value interval { low high } band { low high } certain expected possible }
+  periods { period start n value } test { name p q slope isRobust } verdict { isSufficient direction sentence } }`;
+const FIELDS = `{ of unit per by total ${SERIES} groups ${SERIES} cautions
+  firstAdopters { device { id } probability isCertain probabilityFirst } }`;
 
 describe('trend', () => {
   test('a share by year, with its groups, first adopters and cautions', async () => {
@@ -29,12 +29,12 @@ describe('trend', () => {
       unit: '1',
       per: 'YEAR',
       by: 'MAKER',
-      whole: { group: null, verdict: { enough: false, direction: null } },
+      total: { group: null, verdict: { isSufficient: false, direction: null } },
     });
     const { totalCount } = (await reader.ask('{ devices { totalCount } }')).devices;
-    expect(trend.whole.whole.n).toBe(totalCount);
+    expect(trend.total.total.n).toBe(totalCount);
     expect(trend.groups.map(({ group }: { group: string }) => group)).toEqual(['tarn']);
-    expect(trend.groups[0].whole).toEqual(trend.whole.whole);
+    expect(trend.groups[0].total).toEqual(trend.total.total);
     expect(trend.firstAdopters.length).toBeGreaterThan(0);
     expect(trend.cautions[0]).toMatch(/what was opened, not the market/u);
   });
@@ -48,7 +48,7 @@ describe('trend', () => {
         { of: { count: "Component" }, per: HALF_YEAR }
         { of: { quantity: { device: MASS } } }
         { of: { quantity: { parameter: "supplyMin", of: "Accelerometer" } } }
-      ]) { of per unit whole { whole { n value } } }
+      ]) { of per unit total { total { n value } } }
     }`);
     expect(data.trends.map(({ unit }: { unit: string }) => unit)).toEqual([
       '1',
@@ -59,12 +59,12 @@ describe('trend', () => {
       'V',
     ]);
     const [named, text, decision] = data.trends.map(
-      (one: { whole: { whole: { value: number } } }) => one.whole.whole.value,
+      (one: { total: { total: { value: number } } }) => one.total.total.value,
     );
     expect(text).toBe(named);
     // The pattern's strength is 0.8 where none is given.
     expect(decision).toBeCloseTo(named * 0.8, 9);
-    expect(data.trends[5].whole.whole.value).toBe(1.7);
+    expect(data.trends[5].total.total.value).toBe(1.7);
   });
 
   test.each([
@@ -75,7 +75,7 @@ describe('trend', () => {
     ['of: { share: { text: "MATCH (x RETURN x" } }', 'BAD_PATTERN', /Line 1/u],
     ['of: { share: { text: "MATCH (x:Nothing) RETURN x" } }', 'BAD_PATTERN', /Nothing/u],
     ['of: { quantity: { device: MASS, of: "Sensor" } }', 'BAD_INPUT', /either/u],
-    ['of: { count: "Sensor" }, where: { priceFrom: 3 }', 'BAD_INPUT', /currency/u],
+    ['of: { count: "Sensor" }, filter: { priceFrom: 3 }', 'BAD_INPUT', /currency/u],
   ])('%s is refused', async (args, code, why) => {
     const { data, errors } = await reader.answer(`{ trend(${args}) { unit } }`);
     expect(data.trend).toBeNull();
@@ -85,12 +85,12 @@ describe('trend', () => {
 
   test('a hidden maker or product line and one that never was are the same to a reader; the desk sees both', async () => {
     for (const [field, ids] of [
-      ['maker', HIDDEN.makers],
-      ['productLine', HIDDEN.productLines],
+      ['makers', HIDDEN.makers],
+      ['productLines', HIDDEN.productLines],
     ] as const) {
       for (const id of ids) {
         const query = (one: string) =>
-          `{ trend(of: { count: "Component" }, where: { ${field}: "${one}" }) { unit } }`;
+          `{ trend(of: { count: "Component" }, filter: { ${field}: ["${one}"] }) { unit } }`;
         const hidden = await reader.answer(query(id));
         const never = await reader.answer(query('never-was'));
         expect(JSON.parse(JSON.stringify(hidden).replaceAll(id, 'never-was'))).toEqual(never);

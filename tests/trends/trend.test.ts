@@ -356,7 +356,7 @@ describe('questions that make no sense are refused', () => {
     [{ ...HEARING, edges: [10] }, /price band/u],
     [{ ...HEARING, by: 'price-band', edges: [10, 5] }, /rising/u],
     [{ ...HEARING, currency: 'EUR' }, /currency/u],
-    [{ ...HEARING, where: { maker: 'nobody' } }, /No maker/u],
+    [{ ...HEARING, where: { makers: ['nobody'] } }, /No maker/u],
   ] as [TrendQuestion, RegExp][])('%j', async (question, why) => {
     await expect(trend(viewOf([]), question)).rejects.toThrow(why);
   });

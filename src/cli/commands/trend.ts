@@ -1,6 +1,6 @@
 import { toTable } from '../../export/table.ts';
+import type { DeviceFilter } from '../../state/device-list.ts';
 import type { FacetName, PeriodLength, TrendAnswer } from '../../trends/answer.ts';
-import type { DeviceFilter } from '../../trends/filter.ts';
 import { trends } from '../../trends/trends.ts';
 import { FEWEST_DEVICES, FEWEST_PERIODS } from '../../trends/verdict.ts';
 import { csvRows, tableRows } from '../answers/trend-rows.ts';
@@ -90,6 +90,8 @@ function firstOf({ firstAdopters }: TrendAnswer): string {
   return `First, or among the first: ${named.join(', ')}${more}.\n`;
 }
 
+const listOf = (one: string | undefined) => (one === undefined ? undefined : [one]);
+
 function filterOf({
   bodySite,
   maker,
@@ -102,11 +104,11 @@ function filterOf({
 }: Settings): DeviceFilter {
   const isPriced = priceFrom !== undefined || priceTo !== undefined;
   return {
-    bodySite,
-    maker,
-    productLine,
-    from,
-    to,
+    bodySites: listOf(bodySite),
+    makers: listOf(maker),
+    productLines: listOf(productLine),
+    releasedFrom: from,
+    releasedTo: to,
     ...(priceFrom === undefined ? {} : { priceFrom }),
     ...(priceTo === undefined ? {} : { priceTo }),
     ...(isPriced ? { currency } : {}),

@@ -5,6 +5,7 @@ import { meaningOf } from '../../model/taxonomy.ts';
 import { CERTAIN, type LabelWeights, likeliestCategory } from '../../state/labels.ts';
 import type { OpenedSpecimen } from '../../state/specimen.ts';
 import type { View } from '../../state/view.ts';
+import { idIn } from './instants.ts';
 import { enumName } from './words.ts';
 
 // Components and what they are taken for come by the hundred. Their sources are therefore small objects of one
@@ -25,6 +26,10 @@ export class ComponentSource {
     return 'Component' as const;
   }
   get id() {
+    return idIn(this.view, this.recordedId);
+  }
+  /** The id on record, without an instant. */
+  get recordedId() {
     return thingId(this.opened.id, this.record.id);
   }
   get localId() {
@@ -114,11 +119,11 @@ export interface Label {
   readonly term: string;
   readonly meaning: string;
   readonly probability: number;
-  readonly certain: boolean;
+  readonly isCertain: boolean;
 }
 
 export function labelOf(term: string, probability: number): Label {
-  return { term, meaning: meaningOf(term) ?? term, probability, certain: probability >= CERTAIN };
+  return { term, meaning: meaningOf(term) ?? term, probability, isCertain: probability >= CERTAIN };
 }
 
 const known = new WeakMap<LabelWeights, Label | null>();

@@ -1,11 +1,15 @@
 import { BODY_SITES } from '../../model/dossier.ts';
 import { devicesHaving } from '../../presence/presence.ts';
+import { checkDeviceFilter } from '../../questions/devices.ts';
 import type { DeviceFilter } from '../../state/device-list.ts';
 import type { View } from '../../state/view.ts';
 import type * as Api from './resolver-types.ts';
 import { enumWord, knownTerm } from './words.ts';
 
-/** A filter in the archive's own words. @throws CasebackError BAD_INPUT for a term that the taxonomy does not hold */
+/**
+ * A filter in the archive's own words.
+ * @throws CasebackError BAD_INPUT for an unknown term or a contradiction, NOT_FOUND for an unknown maker or product line
+ */
 export async function deviceFilter(
   view: View,
   given: Api.DeviceFilter | null | undefined,
@@ -14,9 +18,7 @@ export async function deviceFilter(
   if (!given) return {};
   const { holdsPart, holdsCategory, ...input } = given;
   knownTerm(holdsCategory, 'holdsCategory');
-  return {
-    ...input,
-    bodySites: input.bodySites?.map((name) => enumWord(BODY_SITES, name)),
-    among: await devicesHaving(view, { holdsPart, holdsCategory }, signal),
-  };
+  const filter = { ...input, bodySites: input.bodySites?.map((name) => enumWord(BODY_SITES, name)) };
+  checkDeviceFilter(view, filter);
+  return { ...filter, among: await devicesHaving(view, { holdsPart, holdsCategory }, signal) };
 }

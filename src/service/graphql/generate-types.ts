@@ -9,7 +9,7 @@ export const TYPES_FILE = 'resolver-types.ts';
 
 /** What the resolvers of a type get as their source: file and exported type. Others are plain objects of their fields. */
 const MAPPERS: Readonly<Record<string, readonly string[]>> = {
-  './context.ts': ['Query:Root'],
+  './context.ts': ['Query'],
   './scalars.ts': ['Quantity'],
   './sources.ts': [
     'Device',
@@ -29,13 +29,13 @@ const MAPPERS: Readonly<Record<string, readonly string[]>> = {
     'TeardownStep',
     'Board',
     'Subsystem',
-    'Link',
+    'PhysicalLink',
     'Observation',
     'Photo',
   ],
   './comparison/comparison.ts': ['Comparison'],
   './comparison/generations.ts': ['Generations', 'Generation', 'GenerationStep'],
-  './comparison/similarity.ts': ['SimilarDevice'],
+  './comparison/similarity.ts': ['SimilarDevice', 'DeviceCluster'],
   './identification/identification.ts': ['Candidates', 'PossiblePart', 'MarkingReading'],
   './patterns/patterns.ts': [
     'PatternDevice',
@@ -44,17 +44,17 @@ const MAPPERS: Readonly<Record<string, readonly string[]>> = {
     'PatternNearMatch',
     'PatternBinding',
   ],
-  './structures/structures.ts': ['RecurringStructure'],
+  './structures/structures.ts': ['Structure'],
   './evidence/evidence.ts': ['Impact', 'Difference'],
 };
+
+/** Sources that are not called after their type. */
+const SOURCES: Readonly<Record<string, string>> = { Query: 'Root' };
 
 /** Types of the schema and of its resolvers, for TypeScript with erasable syntax only. Run by `npm run generate`. */
 export async function generatedTypes(): Promise<string> {
   const mappers = Object.entries(MAPPERS).flatMap(([file, names]) =>
-    names.map((name) => {
-      const [type, source = `${name}Source`] = name.split(':');
-      return [type, `${file}#${source}`] as const;
-    }),
+    names.map((name) => [name, `${file}#${SOURCES[name] ?? `${name}Source`}`] as const),
   );
   const text = await codegen({
     filename: TYPES_FILE,
@@ -71,7 +71,7 @@ export async function generatedTypes(): Promise<string> {
       useTypeImports: true,
       skipTypename: true,
       maybeValue: 'T | null | undefined',
-      scalars: { PartialDate: 'string', DateTime: 'string' },
+      scalars: { PartialDate: 'string', DateTime: 'string', PatternValue: 'unknown' },
       strictScalars: true,
       avoidOptionals: { field: false, inputValue: false, object: false, defaultValue: true },
       disableDescriptions: true,

@@ -4,7 +4,8 @@ import { resolve } from '../../state/resolve.ts';
 import { type LocalThing, localThing, type OpenedSpecimen } from '../../state/specimen.ts';
 import type { View } from '../../state/view.ts';
 import { componentSource } from './component-sources.ts';
-import { viewOf } from './context.ts';
+import { type Seen, viewOf } from './context.ts';
+import { idIn, readId, viewAt } from './instants.ts';
 import type { Resolvers } from './resolver-types.ts';
 import {
   claimSource,
@@ -126,9 +127,25 @@ export function componentIn(view: View, specimenId: string, localId: string) {
   return opened && component ? componentSource(view, opened, component) : null;
 }
 
-/** Whatever has an id. */
+const id = ({ view, id: recorded }: Seen<{ readonly id: string }>) => idIn(view, recorded);
+
+/** Whatever has an id, and the ids of what is on record by itself; what stands in a dossier brings its own. */
 export const node: Resolvers = {
   Query: {
-    node: (root, { id }, context) => findThing(viewOf(root, context), id),
+    node: async (root, args, context) => {
+      const { id: recorded, instant } = readId(args.id);
+      const view =
+        instant === undefined ? viewOf(root, context) : await viewAt(context.archive, context.view, instant);
+      return findThing(view, recorded);
+    },
   },
+  Device: { id },
+  Maker: { id },
+  ProductLine: { id },
+  Part: { id },
+  Publication: { id },
+  Claim: { id },
+  Source: { id },
+  Pattern: { id },
+  Decision: { id },
 };

@@ -56,37 +56,65 @@ export function paginate<T, N>(
   if (isGiven(last)) start = Math.max(start, end - size);
   else end = Math.min(end, start + size);
 
-  const page = items.slice(start, end);
-  const cursorAt = (index: number) => writeCursor(order, listing.keyOf(items[index], index));
-  let nodes: readonly N[] | undefined;
-  const made = () => {
-    nodes ??= page.map(toNode);
-    return nodes;
-  };
-  return {
-    get nodes() {
-      return made();
-    },
-    get edges() {
-      return made().map((node, i) => ({
-        node,
-        get cursor() {
-          return cursorAt(start + i);
-        },
-      }));
-    },
-    totalCount: items.length,
-    pageInfo: {
-      hasNextPage: end < items.length,
-      hasPreviousPage: start > 0,
-      get startCursor() {
-        return page.length > 0 ? cursorAt(start) : null;
-      },
-      get endCursor() {
-        return page.length > 0 ? cursorAt(end - 1) : null;
-      },
-    },
-  };
+  return new Page(listing, start, end, toNode);
+}
+
+/** A page that makes nodes and cursors when they are asked for. A class, since objects with getters of their own are slow to make. */
+class Page<T, N> implements Connection<N> {
+  readonly #listing: Listing<T>;
+  readonly #start: number;
+  readonly #end: number;
+  readonly #toNode: (item: T) => N;
+  #nodes: readonly N[] | undefined;
+
+  constructor(listing: Listing<T>, start: number, end: number, toNode: (item: T) => N) {
+    this.#listing = listing;
+    this.#start = start;
+    this.#end = end;
+    this.#toNode = toNode;
+  }
+
+  get totalCount(): number {
+    return this.#listing.items.length;
+  }
+
+  get nodes(): readonly N[] {
+    this.#nodes ??= this.#listing.items.slice(this.#start, this.#end).map((item) => this.#toNode(item));
+    return this.#nodes;
+  }
+
+  get edges(): readonly Edge<N>[] {
+    return this.nodes.map((node, i) => new PageEdge(node, () => this.#cursorAt(this.#start + i)));
+  }
+
+  get pageInfo(): PageInfo {
+    const isEmpty = this.#end <= this.#start;
+    return {
+      hasNextPage: this.#end < this.totalCount,
+      hasPreviousPage: this.#start > 0,
+      startCursor: isEmpty ? null : this.#cursorAt(this.#start),
+      endCursor: isEmpty ? null : this.#cursorAt(this.#end - 1),
+    };
+  }
+
+  #cursorAt(index: number): string {
+    const { order, items } = this.#listing;
+    return writeCursor(order, this.#listing.keyOf(items[index], index));
+  }
+}
+
+class PageEdge<N> implements Edge<N> {
+  readonly node: N;
+  readonly #cursor: () => string;
+
+  constructor(node: N, cursor: () => string) {
+    this.node = node;
+    this.#cursor = cursor;
+  }
+
+  get cursor(): string {
+    return this.#cursor();
+  }
 }
 
 function isGiven<T>(value: T | null | undefined): value is T {

@@ -4,13 +4,13 @@ import type { Root, Context } from './context.ts';
 import type { QuantitySource } from './scalars.ts';
 import type { DeviceSource, MakerSource, ProductLineSource, PartSource, PublicationSource, ClaimSource, SourceSource, PatternSource, DecisionSource } from './sources.ts';
 import type { ComponentSource, IdentificationSource, CandidateSource } from './component-sources.ts';
-import type { SpecimenSource, TeardownSource, TeardownStepSource, BoardSource, SubsystemSource, LinkSource, ObservationSource, PhotoSource } from './specimens/sources.ts';
+import type { SpecimenSource, TeardownSource, TeardownStepSource, BoardSource, SubsystemSource, PhysicalLinkSource, ObservationSource, PhotoSource } from './specimens/sources.ts';
 import type { ComparisonSource } from './comparison/comparison.ts';
 import type { GenerationsSource, GenerationSource, GenerationStepSource } from './comparison/generations.ts';
-import type { SimilarDeviceSource } from './comparison/similarity.ts';
+import type { SimilarDeviceSource, DeviceClusterSource } from './comparison/similarity.ts';
 import type { CandidatesSource, PossiblePartSource, MarkingReadingSource } from './identification/identification.ts';
 import type { PatternDeviceSource, PatternDeviceConnectionSource, PatternMatchSource, PatternNearMatchSource, PatternBindingSource } from './patterns/patterns.ts';
-import type { RecurringStructureSource } from './structures/structures.ts';
+import type { StructureSource } from './structures/structures.ts';
 import type { ImpactSource, DifferenceSource } from './evidence/evidence.ts';
 export type Maybe<T> = T | null | undefined;
 export type InputMaybe<T> = T | null | undefined;
@@ -25,6 +25,7 @@ export type Scalars = {
   Float: { input: number; output: number; }
   PartialDate: { input: string; output: string; }
   DateTime: { input: string; output: string; }
+  PatternValue: { input: unknown; output: unknown; }
 };
 
 export type Node = {
@@ -40,17 +41,17 @@ export type Query = {
   readonly compareDevices?: Maybe<Comparison>;
   readonly components?: Maybe<ComponentConnection>;
   readonly decision?: Maybe<Decision>;
-  readonly decisions?: Maybe<ReadonlyArray<Decision>>;
+  readonly decisions?: Maybe<DecisionConnection>;
   readonly designChecks?: Maybe<ReadonlyArray<DesignCheck>>;
-  readonly reckon?: Maybe<CheckResult>;
+  readonly calculate?: Maybe<CheckResult>;
   readonly patternCheck?: Maybe<BoundCheck>;
   readonly deviceChecks?: Maybe<ReadonlyArray<BoundCheck>>;
   readonly device?: Maybe<Device>;
   readonly devices?: Maybe<DeviceConnection>;
-  readonly auditClaims?: Maybe<ReadonlyArray<AuditedClaim>>;
+  readonly auditClaims?: Maybe<AuditedClaimConnection>;
   readonly impactOf?: Maybe<Impact>;
   readonly whatIf?: Maybe<Difference>;
-  readonly corrections?: Maybe<ReadonlyArray<Correction>>;
+  readonly corrections?: Maybe<CorrectionConnection>;
   readonly generations?: Maybe<Generations>;
   readonly candidates?: Maybe<Candidates>;
   readonly nextObservations?: Maybe<ReadonlyArray<NextObservation>>;
@@ -74,7 +75,7 @@ export type Query = {
   readonly deviceClusters?: Maybe<DeviceClusters>;
   readonly circuitDistance?: Maybe<CircuitDistance>;
   readonly specimen?: Maybe<Specimen>;
-  readonly recurringStructures?: Maybe<RecurringStructures>;
+  readonly structures?: Maybe<Structures>;
   readonly trend?: Maybe<Trend>;
   readonly trends?: Maybe<ReadonlyArray<Trend>>;
 };
@@ -128,13 +129,16 @@ export type QueryDecisionArgs = {
 export type QueryDecisionsArgs = {
   device?: InputMaybe<Scalars['ID']['input']>;
   pattern?: InputMaybe<Scalars['ID']['input']>;
-  atLeast: Scalars['Float']['input'];
-  rejected: Scalars['Boolean']['input'];
-  first: Scalars['Int']['input'];
+  minimumProbability: Scalars['Float']['input'];
+  includeRejected: Scalars['Boolean']['input'];
+  first?: InputMaybe<Scalars['Int']['input']>;
+  after?: InputMaybe<Scalars['String']['input']>;
+  last?: InputMaybe<Scalars['Int']['input']>;
+  before?: InputMaybe<Scalars['String']['input']>;
 };
 
 
-export type QueryReckonArgs = {
+export type QueryCalculateArgs = {
   check: Scalars['String']['input'];
   inputs: ReadonlyArray<CheckInputValue>;
 };
@@ -171,8 +175,11 @@ export type QueryDevicesArgs = {
 
 export type QueryAuditClaimsArgs = {
   publication?: InputMaybe<Scalars['ID']['input']>;
-  fitting: Scalars['Boolean']['input'];
-  first: Scalars['Int']['input'];
+  includeFitting: Scalars['Boolean']['input'];
+  first?: InputMaybe<Scalars['Int']['input']>;
+  after?: InputMaybe<Scalars['String']['input']>;
+  last?: InputMaybe<Scalars['Int']['input']>;
+  before?: InputMaybe<Scalars['String']['input']>;
 };
 
 
@@ -187,7 +194,10 @@ export type QueryWhatIfArgs = {
 
 
 export type QueryCorrectionsArgs = {
-  last: Scalars['Int']['input'];
+  first?: InputMaybe<Scalars['Int']['input']>;
+  after?: InputMaybe<Scalars['String']['input']>;
+  last?: InputMaybe<Scalars['Int']['input']>;
+  before?: InputMaybe<Scalars['String']['input']>;
 };
 
 
@@ -204,7 +214,7 @@ export type QueryCandidatesArgs = {
 export type QueryNextObservationsArgs = {
   of: Scalars['ID']['input'];
   first: Scalars['Int']['input'];
-  destructive: Scalars['Boolean']['input'];
+  includeDestructive: Scalars['Boolean']['input'];
 };
 
 
@@ -277,8 +287,9 @@ export type QueryExplainPatternArgs = {
 
 export type QueryFindPatternArgs = {
   text?: InputMaybe<Scalars['String']['input']>;
-  name?: InputMaybe<Scalars['ID']['input']>;
+  id?: InputMaybe<Scalars['ID']['input']>;
   distinctNodes: Scalars['Boolean']['input'];
+  filter?: InputMaybe<DeviceFilter>;
   acrossDevices?: InputMaybe<Scalars['Boolean']['input']>;
   first?: InputMaybe<Scalars['Int']['input']>;
   after?: InputMaybe<Scalars['String']['input']>;
@@ -345,17 +356,17 @@ export type QuerySpecimenArgs = {
 };
 
 
-export type QueryRecurringStructuresArgs = {
+export type QueryStructuresArgs = {
   minSupport?: InputMaybe<Scalars['Int']['input']>;
   minSize: Scalars['Int']['input'];
   maxSize: Scalars['Int']['input'];
   level?: InputMaybe<Scalars['Int']['input']>;
   without: ReadonlyArray<Scalars['String']['input']>;
-  links: RecurringLinks;
-  boards: Scalars['Boolean']['input'];
-  order: RecurringOrder;
-  variants: Scalars['Boolean']['input'];
-  unwritten: Scalars['Boolean']['input'];
+  links: StructureLinkKind;
+  distinguishBoards: Scalars['Boolean']['input'];
+  order: StructureOrder;
+  includeVariants: Scalars['Boolean']['input'];
+  onlyUnnamed: Scalars['Boolean']['input'];
   first: Scalars['Int']['input'];
 };
 
@@ -366,7 +377,7 @@ export type QueryTrendArgs = {
   by?: InputMaybe<TrendFacet>;
   edges?: InputMaybe<ReadonlyArray<Scalars['Float']['input']>>;
   currency?: InputMaybe<Scalars['String']['input']>;
-  where?: InputMaybe<TrendFilter>;
+  filter?: InputMaybe<DeviceFilter>;
 };
 
 
@@ -419,7 +430,7 @@ export type SearchHitConnection = {
   readonly nodes: ReadonlyArray<SearchHit>;
   readonly pageInfo: PageInfo;
   readonly totalCount: Scalars['Int']['output'];
-  readonly complete: Scalars['Boolean']['output'];
+  readonly isComplete: Scalars['Boolean']['output'];
 };
 
 export type SearchHitEdge = {
@@ -467,17 +478,27 @@ export type CandidateInput = {
   readonly probability: Scalars['Float']['input'];
 };
 
+export type EntryKind =
+  | 'RECORD_PUT'
+  | 'DOSSIER_PUT'
+  | 'OBSERVATION_RECORDED'
+  | 'OBSERVATION_WITHDRAWN'
+  | 'IDENTIFICATION_SET'
+  | 'IDENTIFICATION_JUDGED'
+  | 'DECISION_JUDGED'
+  | 'CORRECTION_MADE';
+
 export type JournalEntry = {
   readonly sequence: Scalars['Int']['output'];
   readonly id: Scalars['ID']['output'];
   readonly instant: Scalars['DateTime']['output'];
   readonly actor: Scalars['String']['output'];
   readonly reason: Scalars['String']['output'];
-  readonly kind: Scalars['String']['output'];
+  readonly kind: EntryKind;
   readonly hash: Scalars['String']['output'];
 };
 
-export type ImportAnswer = {
+export type ImportDossierPayload = {
   readonly entries: Scalars['Int']['output'];
   readonly records: Scalars['Int']['output'];
   readonly dossiers: Scalars['Int']['output'];
@@ -485,94 +506,85 @@ export type ImportAnswer = {
   readonly entry?: Maybe<JournalEntry>;
 };
 
-export type ObservationAnswer = {
+export type RecordObservationPayload = {
   readonly observation?: Maybe<Observation>;
   readonly entry: JournalEntry;
 };
 
-export type IdentificationAnswer = {
+export type SetIdentificationPayload = {
   readonly component?: Maybe<Component>;
   readonly entry: JournalEntry;
 };
 
 export type Mutation = {
-  readonly importDossier?: Maybe<ImportAnswer>;
-  readonly recordObservation?: Maybe<ObservationAnswer>;
-  readonly setIdentification?: Maybe<IdentificationAnswer>;
-  readonly judgeDecision?: Maybe<DecisionAnswer>;
-  readonly correct?: Maybe<CorrectionAnswer>;
-  readonly judgeIdentification?: Maybe<JudgementAnswer>;
-  readonly withdrawObservation?: Maybe<WithdrawalAnswer>;
-  readonly savePattern?: Maybe<SavePatternAnswer>;
+  readonly importDossier?: Maybe<ImportDossierPayload>;
+  readonly recordObservation?: Maybe<RecordObservationPayload>;
+  readonly setIdentification?: Maybe<SetIdentificationPayload>;
+  readonly judgeDecision?: Maybe<JudgeDecisionPayload>;
+  readonly correct?: Maybe<CorrectPayload>;
+  readonly judgeIdentification?: Maybe<JudgeIdentificationPayload>;
+  readonly withdrawObservation?: Maybe<WithdrawObservationPayload>;
+  readonly savePattern?: Maybe<SavePatternPayload>;
 };
 
 
 export type MutationImportDossierArgs = {
-  files: ReadonlyArray<FileInput>;
-  actor: Scalars['String']['input'];
-  reason: Scalars['String']['input'];
+  input: ImportDossierInput;
 };
 
 
 export type MutationRecordObservationArgs = {
-  specimen: Scalars['ID']['input'];
-  observation: ObservationInput;
-  actor: Scalars['String']['input'];
-  reason: Scalars['String']['input'];
+  input: RecordObservationInput;
 };
 
 
 export type MutationSetIdentificationArgs = {
-  specimen: Scalars['ID']['input'];
-  identification: IdentificationInput;
-  actor: Scalars['String']['input'];
-  reason: Scalars['String']['input'];
+  input: SetIdentificationInput;
 };
 
 
 export type MutationJudgeDecisionArgs = {
-  decision: Scalars['ID']['input'];
-  verdict: DecisionVerdict;
-  actor: Scalars['String']['input'];
-  reason: Scalars['String']['input'];
+  input: JudgeDecisionInput;
 };
 
 
 export type MutationCorrectArgs = {
-  change: AmendmentInput;
-  actor: Scalars['String']['input'];
-  reason: Scalars['String']['input'];
+  input: CorrectInput;
 };
 
 
 export type MutationJudgeIdentificationArgs = {
-  component: Scalars['ID']['input'];
-  part: Scalars['ID']['input'];
-  decibans: Scalars['Float']['input'];
-  actor: Scalars['String']['input'];
-  reason: Scalars['String']['input'];
+  input: JudgeIdentificationInput;
 };
 
 
 export type MutationWithdrawObservationArgs = {
-  specimen: Scalars['ID']['input'];
-  observation: Scalars['ID']['input'];
-  actor: Scalars['String']['input'];
-  reason: Scalars['String']['input'];
+  input: WithdrawObservationInput;
 };
 
 
 export type MutationSavePatternArgs = {
-  id: Scalars['ID']['input'];
-  name: Scalars['String']['input'];
-  idea: Scalars['String']['input'];
-  text: Scalars['String']['input'];
-  reasons: ReadonlyArray<Scalars['String']['input']>;
-  against: ReadonlyArray<Scalars['String']['input']>;
-  strength: Scalars['Float']['input'];
-  note?: InputMaybe<Scalars['String']['input']>;
-  actor: Scalars['String']['input'];
-  reason: Scalars['String']['input'];
+  input: SavePatternInput;
+};
+
+export type ImportDossierInput = {
+  readonly files: ReadonlyArray<FileInput>;
+  readonly actor: Scalars['String']['input'];
+  readonly reason: Scalars['String']['input'];
+};
+
+export type RecordObservationInput = {
+  readonly specimen: Scalars['ID']['input'];
+  readonly observation: ObservationInput;
+  readonly actor: Scalars['String']['input'];
+  readonly reason: Scalars['String']['input'];
+};
+
+export type SetIdentificationInput = {
+  readonly specimen: Scalars['ID']['input'];
+  readonly identification: IdentificationInput;
+  readonly actor: Scalars['String']['input'];
+  readonly reason: Scalars['String']['input'];
 };
 
 export type Quantity = {
@@ -638,12 +650,12 @@ export type Comparison = {
 
 
 export type ComparisonSectionsArgs = {
-  keys?: InputMaybe<ReadonlyArray<Scalars['String']['input']>>;
+  keys?: InputMaybe<ReadonlyArray<ComparisonSectionKey>>;
 };
 
 
 export type ComparisonAlignmentArgs = {
-  weights?: InputMaybe<AlignmentWeights>;
+  weights?: InputMaybe<AlignmentWeightsInput>;
 };
 
 export type ComparedDevice = {
@@ -659,12 +671,26 @@ export type KindRow = {
 };
 
 export type SubsystemRow = {
-  readonly kind: Scalars['String']['output'];
+  readonly kind?: Maybe<SubsystemKind>;
   readonly components: ReadonlyArray<Maybe<Scalars['Int']['output']>>;
 };
 
+export type ComparisonSectionKey =
+  | 'DEVICE'
+  | 'SENSORS'
+  | 'PROCESSORS'
+  | 'RADIO'
+  | 'MEMORY'
+  | 'POWER'
+  | 'BATTERY'
+  | 'BOARDS'
+  | 'MAKERS'
+  | 'PARTS'
+  | 'REUSE'
+  | 'DECISIONS';
+
 export type ComparisonSection = {
-  readonly key: Scalars['String']['output'];
+  readonly key: ComparisonSectionKey;
   readonly label: Scalars['String']['output'];
   readonly rows: ReadonlyArray<ComparisonRow>;
 };
@@ -673,7 +699,7 @@ export type ComparisonRow = {
   readonly key: Scalars['String']['output'];
   readonly label: Scalars['String']['output'];
   readonly unit: Scalars['String']['output'];
-  readonly is: Scalars['String']['output'];
+  readonly meaning: Scalars['String']['output'];
   readonly heldBy?: Maybe<Scalars['Int']['output']>;
   readonly cells: ReadonlyArray<ComparisonCell>;
 };
@@ -713,8 +739,8 @@ export type ComponentChange = {
   readonly certainty: Scalars['Float']['output'];
   readonly pairing: Scalars['Float']['output'];
   readonly samePart?: Maybe<Scalars['Float']['output']>;
-  readonly elsewhere: Scalars['Boolean']['output'];
-  readonly why: Scalars['String']['output'];
+  readonly isElsewhere: Scalars['Boolean']['output'];
+  readonly reason: Scalars['String']['output'];
 };
 
 export type ComponentChangeKind =
@@ -740,10 +766,10 @@ export type ChangeTally = {
 export type AlignmentWeight = {
   readonly name: Scalars['String']['output'];
   readonly value: Scalars['Float']['output'];
-  readonly is: Scalars['String']['output'];
+  readonly meaning: Scalars['String']['output'];
 };
 
-export type AlignmentWeights = {
+export type AlignmentWeightsInput = {
   readonly labels?: InputMaybe<Scalars['Float']['input']>;
   readonly part?: InputMaybe<Scalars['Float']['input']>;
   readonly maker?: InputMaybe<Scalars['Float']['input']>;
@@ -782,7 +808,7 @@ export type Component = Node & {
   readonly identification?: Maybe<Identification>;
   readonly identifications: ReadonlyArray<Identification>;
   readonly observations?: Maybe<ObservationConnection>;
-  readonly connections?: Maybe<LinkConnection>;
+  readonly links?: Maybe<PhysicalLinkConnection>;
   readonly note?: Maybe<Scalars['String']['output']>;
   readonly candidates?: Maybe<Candidates>;
 };
@@ -796,7 +822,7 @@ export type ComponentObservationsArgs = {
 };
 
 
-export type ComponentConnectionsArgs = {
+export type ComponentLinksArgs = {
   first?: InputMaybe<Scalars['Int']['input']>;
   after?: InputMaybe<Scalars['String']['input']>;
   last?: InputMaybe<Scalars['Int']['input']>;
@@ -807,13 +833,13 @@ export type Label = {
   readonly term: Scalars['String']['output'];
   readonly meaning: Scalars['String']['output'];
   readonly probability: Scalars['Float']['output'];
-  readonly certain: Scalars['Boolean']['output'];
+  readonly isCertain: Scalars['Boolean']['output'];
 };
 
 export type Identification = {
   readonly component?: Maybe<Component>;
   readonly state: IdentificationState;
-  readonly current: Scalars['Boolean']['output'];
+  readonly isCurrent: Scalars['Boolean']['output'];
   readonly candidates: ReadonlyArray<Candidate>;
   readonly unknown: Scalars['Float']['output'];
   readonly basis: ReadonlyArray<Observation>;
@@ -897,10 +923,10 @@ export type Decision = Node & {
   readonly probability: Scalars['Float']['output'];
   readonly shape: Scalars['Float']['output'];
   readonly strength: Scalars['Float']['output'];
-  readonly method: Scalars['String']['output'];
+  readonly method: ProbabilityMethod;
   readonly likelihood: Scalars['String']['output'];
   readonly matchCount: Scalars['Int']['output'];
-  readonly matches?: Maybe<ReadonlyArray<PatternMatch>>;
+  readonly matches?: Maybe<PatternMatchConnection>;
   readonly reasons: ReadonlyArray<Scalars['String']['output']>;
   readonly against: ReadonlyArray<Scalars['String']['output']>;
   readonly standing: DecisionStanding;
@@ -912,7 +938,10 @@ export type Decision = Node & {
 
 
 export type DecisionMatchesArgs = {
-  first: Scalars['Int']['input'];
+  first?: InputMaybe<Scalars['Int']['input']>;
+  after?: InputMaybe<Scalars['String']['input']>;
+  last?: InputMaybe<Scalars['Int']['input']>;
+  before?: InputMaybe<Scalars['String']['input']>;
 };
 
 
@@ -927,9 +956,28 @@ export type DecisionJudgement = {
   readonly on: Scalars['DateTime']['output'];
 };
 
-export type DecisionAnswer = {
+export type JudgeDecisionInput = {
+  readonly decision: Scalars['ID']['input'];
+  readonly verdict: DecisionVerdict;
+  readonly actor: Scalars['String']['input'];
+  readonly reason: Scalars['String']['input'];
+};
+
+export type JudgeDecisionPayload = {
   readonly decision?: Maybe<Decision>;
   readonly entry: JournalEntry;
+};
+
+export type DecisionConnection = {
+  readonly edges: ReadonlyArray<DecisionEdge>;
+  readonly nodes: ReadonlyArray<Decision>;
+  readonly pageInfo: PageInfo;
+  readonly totalCount: Scalars['Int']['output'];
+};
+
+export type DecisionEdge = {
+  readonly cursor: Scalars['String']['output'];
+  readonly node: Decision;
 };
 
 export type CheckVerdict =
@@ -957,11 +1005,11 @@ export type DesignCheckInput = {
   readonly name: Scalars['String']['output'];
   readonly unit: Scalars['String']['output'];
   readonly meaning: Scalars['String']['output'];
-  readonly optional: Scalars['Boolean']['output'];
+  readonly isOptional: Scalars['Boolean']['output'];
   readonly min?: Maybe<Scalars['Float']['output']>;
   readonly max?: Maybe<Scalars['Float']['output']>;
   readonly above?: Maybe<Scalars['Float']['output']>;
-  readonly whole: Scalars['Boolean']['output'];
+  readonly isInteger: Scalars['Boolean']['output'];
   readonly typical?: Maybe<TypicalRange>;
 };
 
@@ -1049,12 +1097,12 @@ export type Device = Node & {
   readonly boards: ReadonlyArray<Board>;
   readonly subsystems: ReadonlyArray<Subsystem>;
   readonly components?: Maybe<ComponentConnection>;
-  readonly connections?: Maybe<LinkConnection>;
+  readonly links?: Maybe<PhysicalLinkConnection>;
   readonly observations?: Maybe<ObservationConnection>;
   readonly identifications?: Maybe<IdentificationConnection>;
   readonly kindCounts?: Maybe<ReadonlyArray<KindCount>>;
   readonly subsystemCounts: ReadonlyArray<SubsystemCount>;
-  readonly decisions?: Maybe<ReadonlyArray<Decision>>;
+  readonly decisions?: Maybe<DecisionConnection>;
   readonly presence?: Maybe<DevicePresence>;
 };
 
@@ -1068,7 +1116,7 @@ export type DeviceComponentsArgs = {
 };
 
 
-export type DeviceConnectionsArgs = {
+export type DeviceLinksArgs = {
   first?: InputMaybe<Scalars['Int']['input']>;
   after?: InputMaybe<Scalars['String']['input']>;
   last?: InputMaybe<Scalars['Int']['input']>;
@@ -1098,19 +1146,30 @@ export type DeviceKindCountsArgs = {
 
 
 export type DeviceDecisionsArgs = {
-  atLeast: Scalars['Float']['input'];
-  rejected: Scalars['Boolean']['input'];
+  minimumProbability: Scalars['Float']['input'];
+  includeRejected: Scalars['Boolean']['input'];
+  first?: InputMaybe<Scalars['Int']['input']>;
+  after?: InputMaybe<Scalars['String']['input']>;
+  last?: InputMaybe<Scalars['Int']['input']>;
+  before?: InputMaybe<Scalars['String']['input']>;
 };
 
 
 export type DevicePresenceArgs = {
-  of: PresenceSubject;
+  of: PresenceSubjectInput;
 };
 
 export type RegulatoryId = {
-  readonly scheme: Scalars['String']['output'];
-  readonly id: Scalars['String']['output'];
+  readonly scheme: RegulatoryScheme;
+  readonly code: Scalars['String']['output'];
 };
+
+export type RegulatoryScheme =
+  | 'FCC'
+  | 'GTIN'
+  | 'CE'
+  | 'ISED'
+  | 'OTHER';
 
 export type KindCount = {
   readonly kind: Scalars['String']['output'];
@@ -1121,7 +1180,7 @@ export type KindCount = {
 };
 
 export type SubsystemCount = {
-  readonly kind: Scalars['String']['output'];
+  readonly kind?: Maybe<SubsystemKind>;
   readonly components: Scalars['Int']['output'];
 };
 
@@ -1131,6 +1190,9 @@ export type DeviceFilter = {
   readonly bodySites?: InputMaybe<ReadonlyArray<BodySite>>;
   readonly releasedFrom?: InputMaybe<Scalars['PartialDate']['input']>;
   readonly releasedTo?: InputMaybe<Scalars['PartialDate']['input']>;
+  readonly priceFrom?: InputMaybe<Scalars['Float']['input']>;
+  readonly priceTo?: InputMaybe<Scalars['Float']['input']>;
+  readonly currency?: InputMaybe<Scalars['String']['input']>;
   readonly holdsPart?: InputMaybe<Scalars['ID']['input']>;
   readonly holdsCategory?: InputMaybe<Scalars['String']['input']>;
 };
@@ -1164,13 +1226,18 @@ export type ClaimFindingKind =
   | 'UNSUPPORTED'
   | 'WITHDRAWN';
 
+export type WordingRange =
+  | 'SCALE'
+  | 'USAGE'
+  | 'FLAT';
+
 export type AuditedClaim = {
   readonly claim: Claim;
   readonly likelihoodWords?: Maybe<Scalars['String']['output']>;
   readonly low: Scalars['Float']['output'];
   readonly high: Scalars['Float']['output'];
-  readonly rangeBy: Scalars['String']['output'];
-  readonly sweeping?: Maybe<Scalars['String']['output']>;
+  readonly rangeBy: WordingRange;
+  readonly sweepingWord?: Maybe<Scalars['String']['output']>;
   readonly support: ClaimSupport;
   readonly probability?: Maybe<Scalars['Float']['output']>;
   readonly proposal?: Maybe<Scalars['String']['output']>;
@@ -1186,38 +1253,72 @@ export type ClaimSupport = {
 
 export type SupportItem = {
   readonly id: Scalars['String']['output'];
-  readonly kind: Scalars['String']['output'];
+  readonly kind: SupportKind;
   readonly description: Scalars['String']['output'];
   readonly probability?: Maybe<Scalars['Float']['output']>;
   readonly trouble?: Maybe<Scalars['String']['output']>;
 };
+
+export type SupportKind =
+  | 'OBSERVATION'
+  | 'COMPONENT'
+  | 'BOARD'
+  | 'SPECIMEN'
+  | 'DEVICE'
+  | 'PART'
+  | 'DECISION'
+  | 'CLAIM'
+  | 'FIGURE'
+  | 'SOURCE'
+  | 'RECORD'
+  | 'NOTHING';
 
 export type ClaimFinding = {
   readonly kind: ClaimFindingKind;
   readonly message: Scalars['String']['output'];
 };
 
+export type ThingKind =
+  | 'DEVICE'
+  | 'SPECIMEN'
+  | 'TEARDOWN'
+  | 'BOARD'
+  | 'SUBSYSTEM'
+  | 'COMPONENT'
+  | 'OBSERVATION'
+  | 'PHOTO'
+  | 'PART'
+  | 'MAKER'
+  | 'PRODUCT_LINE'
+  | 'SOURCE'
+  | 'PATTERN'
+  | 'DECISION'
+  | 'PUBLICATION'
+  | 'CLAIM';
+
 export type NamedThing = {
   readonly id: Scalars['ID']['output'];
-  readonly kind: Scalars['String']['output'];
+  readonly kind: ThingKind;
   readonly description: Scalars['String']['output'];
 };
 
 export type Impact = {
   readonly of: NamedThing;
-  readonly totalCount: Scalars['Int']['output'];
-  readonly impacted?: Maybe<ReadonlyArray<ImpactedThing>>;
+  readonly impacted?: Maybe<ImpactedThingConnection>;
 };
 
 
 export type ImpactImpactedArgs = {
-  first: Scalars['Int']['input'];
-  kinds?: InputMaybe<ReadonlyArray<Scalars['String']['input']>>;
+  kinds?: InputMaybe<ReadonlyArray<ThingKind>>;
+  first?: InputMaybe<Scalars['Int']['input']>;
+  after?: InputMaybe<Scalars['String']['input']>;
+  last?: InputMaybe<Scalars['Int']['input']>;
+  before?: InputMaybe<Scalars['String']['input']>;
 };
 
 export type ImpactedThing = {
   readonly id: Scalars['ID']['output'];
-  readonly kind: Scalars['String']['output'];
+  readonly kind: ThingKind;
   readonly description: Scalars['String']['output'];
   readonly generation: Scalars['Int']['output'];
   readonly path: ReadonlyArray<Scalars['ID']['output']>;
@@ -1225,25 +1326,25 @@ export type ImpactedThing = {
 };
 
 export type AmendmentInput = {
-  readonly identify?: InputMaybe<IdentifyInput>;
+  readonly identify?: InputMaybe<ReidentificationInput>;
   readonly withdraw?: InputMaybe<Scalars['ID']['input']>;
-  readonly observe?: InputMaybe<ObserveInput>;
-  readonly value?: InputMaybe<ValueInput>;
+  readonly observe?: InputMaybe<FurtherObservationInput>;
+  readonly value?: InputMaybe<CorrectedValueInput>;
 };
 
-export type IdentifyInput = {
+export type ReidentificationInput = {
   readonly component: Scalars['ID']['input'];
   readonly candidates: ReadonlyArray<CandidateInput>;
   readonly state: IdentificationState;
   readonly basis: ReadonlyArray<Scalars['String']['input']>;
 };
 
-export type ObserveInput = {
+export type FurtherObservationInput = {
   readonly specimen: Scalars['ID']['input'];
   readonly observation: ObservationInput;
 };
 
-export type ValueInput = {
+export type CorrectedValueInput = {
   readonly of: Scalars['ID']['input'];
   readonly field: Scalars['String']['input'];
   readonly text?: InputMaybe<Scalars['String']['input']>;
@@ -1253,62 +1354,72 @@ export type ValueInput = {
 };
 
 export type Difference = {
-  readonly counts: DifferenceCounts;
-  readonly devices?: Maybe<ReadonlyArray<Device>>;
-  readonly gained?: Maybe<ReadonlyArray<DecisionShift>>;
-  readonly lost?: Maybe<ReadonlyArray<DecisionShift>>;
-  readonly moved?: Maybe<ReadonlyArray<DecisionShift>>;
-  readonly cells?: Maybe<ReadonlyArray<CellChange>>;
-  readonly trendPoints?: Maybe<ReadonlyArray<TrendPointChange>>;
-  readonly claims?: Maybe<ReadonlyArray<ClaimChange>>;
+  readonly devices?: Maybe<DeviceConnection>;
+  readonly gained?: Maybe<DecisionDifferenceConnection>;
+  readonly lost?: Maybe<DecisionDifferenceConnection>;
+  readonly moved?: Maybe<DecisionDifferenceConnection>;
+  readonly cells?: Maybe<CellDifferenceConnection>;
+  readonly trendPoints?: Maybe<TrendPointDifferenceConnection>;
+  readonly claims?: Maybe<ClaimDifferenceConnection>;
 };
 
 
 export type DifferenceDevicesArgs = {
-  first: Scalars['Int']['input'];
+  first?: InputMaybe<Scalars['Int']['input']>;
+  after?: InputMaybe<Scalars['String']['input']>;
+  last?: InputMaybe<Scalars['Int']['input']>;
+  before?: InputMaybe<Scalars['String']['input']>;
 };
 
 
 export type DifferenceGainedArgs = {
-  first: Scalars['Int']['input'];
+  first?: InputMaybe<Scalars['Int']['input']>;
+  after?: InputMaybe<Scalars['String']['input']>;
+  last?: InputMaybe<Scalars['Int']['input']>;
+  before?: InputMaybe<Scalars['String']['input']>;
 };
 
 
 export type DifferenceLostArgs = {
-  first: Scalars['Int']['input'];
+  first?: InputMaybe<Scalars['Int']['input']>;
+  after?: InputMaybe<Scalars['String']['input']>;
+  last?: InputMaybe<Scalars['Int']['input']>;
+  before?: InputMaybe<Scalars['String']['input']>;
 };
 
 
 export type DifferenceMovedArgs = {
-  first: Scalars['Int']['input'];
+  first?: InputMaybe<Scalars['Int']['input']>;
+  after?: InputMaybe<Scalars['String']['input']>;
+  last?: InputMaybe<Scalars['Int']['input']>;
+  before?: InputMaybe<Scalars['String']['input']>;
 };
 
 
 export type DifferenceCellsArgs = {
-  first: Scalars['Int']['input'];
+  first?: InputMaybe<Scalars['Int']['input']>;
+  after?: InputMaybe<Scalars['String']['input']>;
+  last?: InputMaybe<Scalars['Int']['input']>;
+  before?: InputMaybe<Scalars['String']['input']>;
 };
 
 
 export type DifferenceTrendPointsArgs = {
-  first: Scalars['Int']['input'];
+  first?: InputMaybe<Scalars['Int']['input']>;
+  after?: InputMaybe<Scalars['String']['input']>;
+  last?: InputMaybe<Scalars['Int']['input']>;
+  before?: InputMaybe<Scalars['String']['input']>;
 };
 
 
 export type DifferenceClaimsArgs = {
-  first: Scalars['Int']['input'];
+  first?: InputMaybe<Scalars['Int']['input']>;
+  after?: InputMaybe<Scalars['String']['input']>;
+  last?: InputMaybe<Scalars['Int']['input']>;
+  before?: InputMaybe<Scalars['String']['input']>;
 };
 
-export type DifferenceCounts = {
-  readonly devices: Scalars['Int']['output'];
-  readonly gained: Scalars['Int']['output'];
-  readonly lost: Scalars['Int']['output'];
-  readonly moved: Scalars['Int']['output'];
-  readonly cells: Scalars['Int']['output'];
-  readonly trendPoints: Scalars['Int']['output'];
-  readonly claims: Scalars['Int']['output'];
-};
-
-export type DecisionShift = {
+export type DecisionDifference = {
   readonly id: Scalars['ID']['output'];
   readonly name: Scalars['String']['output'];
   readonly before?: Maybe<Scalars['Float']['output']>;
@@ -1317,7 +1428,7 @@ export type DecisionShift = {
   readonly standingAfter?: Maybe<DecisionStanding>;
 };
 
-export type CellChange = {
+export type CellDifference = {
   readonly specimen: Scalars['ID']['output'];
   readonly row: Scalars['String']['output'];
   readonly label: Scalars['String']['output'];
@@ -1332,7 +1443,7 @@ export type CellFigures = {
   readonly possible?: Maybe<Scalars['Float']['output']>;
 };
 
-export type TrendPointChange = {
+export type TrendPointDifference = {
   readonly subject: Scalars['String']['output'];
   readonly year: Scalars['Int']['output'];
   readonly device: Scalars['ID']['output'];
@@ -1340,7 +1451,7 @@ export type TrendPointChange = {
   readonly after: Scalars['Float']['output'];
 };
 
-export type ClaimChange = {
+export type ClaimDifference = {
   readonly id: Scalars['ID']['output'];
   readonly publication: Scalars['ID']['output'];
   readonly publicationTitle: Scalars['String']['output'];
@@ -1375,17 +1486,107 @@ export type CorrectedClaim = {
   readonly findings: ReadonlyArray<Scalars['String']['output']>;
 };
 
-export type CorrectionAnswer = {
+export type CorrectInput = {
+  readonly change: AmendmentInput;
+  readonly actor: Scalars['String']['input'];
+  readonly reason: Scalars['String']['input'];
+};
+
+export type CorrectPayload = {
   readonly correction: Correction;
   readonly difference: Difference;
   readonly entry: JournalEntry;
+};
+
+export type AuditedClaimConnection = {
+  readonly edges: ReadonlyArray<AuditedClaimEdge>;
+  readonly nodes: ReadonlyArray<AuditedClaim>;
+  readonly pageInfo: PageInfo;
+  readonly totalCount: Scalars['Int']['output'];
+};
+
+export type AuditedClaimEdge = {
+  readonly cursor: Scalars['String']['output'];
+  readonly node: AuditedClaim;
+};
+
+export type CorrectionConnection = {
+  readonly edges: ReadonlyArray<CorrectionEdge>;
+  readonly nodes: ReadonlyArray<Correction>;
+  readonly pageInfo: PageInfo;
+  readonly totalCount: Scalars['Int']['output'];
+};
+
+export type CorrectionEdge = {
+  readonly cursor: Scalars['String']['output'];
+  readonly node: Correction;
+};
+
+export type ImpactedThingConnection = {
+  readonly edges: ReadonlyArray<ImpactedThingEdge>;
+  readonly nodes: ReadonlyArray<ImpactedThing>;
+  readonly pageInfo: PageInfo;
+  readonly totalCount: Scalars['Int']['output'];
+};
+
+export type ImpactedThingEdge = {
+  readonly cursor: Scalars['String']['output'];
+  readonly node: ImpactedThing;
+};
+
+export type DecisionDifferenceConnection = {
+  readonly edges: ReadonlyArray<DecisionDifferenceEdge>;
+  readonly nodes: ReadonlyArray<DecisionDifference>;
+  readonly pageInfo: PageInfo;
+  readonly totalCount: Scalars['Int']['output'];
+};
+
+export type DecisionDifferenceEdge = {
+  readonly cursor: Scalars['String']['output'];
+  readonly node: DecisionDifference;
+};
+
+export type CellDifferenceConnection = {
+  readonly edges: ReadonlyArray<CellDifferenceEdge>;
+  readonly nodes: ReadonlyArray<CellDifference>;
+  readonly pageInfo: PageInfo;
+  readonly totalCount: Scalars['Int']['output'];
+};
+
+export type CellDifferenceEdge = {
+  readonly cursor: Scalars['String']['output'];
+  readonly node: CellDifference;
+};
+
+export type TrendPointDifferenceConnection = {
+  readonly edges: ReadonlyArray<TrendPointDifferenceEdge>;
+  readonly nodes: ReadonlyArray<TrendPointDifference>;
+  readonly pageInfo: PageInfo;
+  readonly totalCount: Scalars['Int']['output'];
+};
+
+export type TrendPointDifferenceEdge = {
+  readonly cursor: Scalars['String']['output'];
+  readonly node: TrendPointDifference;
+};
+
+export type ClaimDifferenceConnection = {
+  readonly edges: ReadonlyArray<ClaimDifferenceEdge>;
+  readonly nodes: ReadonlyArray<ClaimDifference>;
+  readonly pageInfo: PageInfo;
+  readonly totalCount: Scalars['Int']['output'];
+};
+
+export type ClaimDifferenceEdge = {
+  readonly cursor: Scalars['String']['output'];
+  readonly node: ClaimDifference;
 };
 
 export type Generations = {
   readonly productLine: ProductLine;
   readonly generations: ReadonlyArray<Generation>;
   readonly comparison: Comparison;
-  readonly steps: ReadonlyArray<GenerationStep>;
+  readonly steps?: Maybe<ReadonlyArray<GenerationStep>>;
   readonly parts?: Maybe<ReadonlyArray<PartSighting>>;
   readonly makers?: Maybe<ReadonlyArray<MakerSighting>>;
 };
@@ -1404,21 +1605,21 @@ export type GenerationStep = {
   readonly from: Device;
   readonly to: Device;
   readonly alignment?: Maybe<Alignment>;
-  readonly decisions?: Maybe<ReadonlyArray<DecisionChange>>;
+  readonly decisions?: Maybe<ReadonlyArray<DecisionAdoption>>;
 };
 
 
 export type GenerationStepAlignmentArgs = {
-  weights?: InputMaybe<AlignmentWeights>;
+  weights?: InputMaybe<AlignmentWeightsInput>;
 };
 
-export type DecisionChange = {
+export type DecisionAdoption = {
   readonly pattern?: Maybe<Pattern>;
   readonly adopted: Scalars['Boolean']['output'];
   readonly before: Scalars['Float']['output'];
   readonly after: Scalars['Float']['output'];
   readonly probability: Scalars['Float']['output'];
-  readonly certain: Scalars['Boolean']['output'];
+  readonly isCertain: Scalars['Boolean']['output'];
 };
 
 export type PartSighting = {
@@ -1432,7 +1633,7 @@ export type PartSighting = {
   readonly certain: Scalars['Int']['output'];
   readonly expected: Scalars['Float']['output'];
   readonly possible: Scalars['Int']['output'];
-  readonly current: Scalars['Boolean']['output'];
+  readonly isCurrent: Scalars['Boolean']['output'];
 };
 
 export type MakerSighting = {
@@ -1446,7 +1647,7 @@ export type MakerSighting = {
   readonly certain: Scalars['Int']['output'];
   readonly expected: Scalars['Float']['output'];
   readonly possible: Scalars['Int']['output'];
-  readonly current: Scalars['Boolean']['output'];
+  readonly isCurrent: Scalars['Boolean']['output'];
 };
 
 export type KeptPart = {
@@ -1468,7 +1669,7 @@ export type Integration = {
 export type HardwareRevision = {
   readonly from: Specimen;
   readonly to: Specimen;
-  readonly differs: Scalars['Boolean']['output'];
+  readonly isChanged: Scalars['Boolean']['output'];
   readonly alignment: Alignment;
 };
 
@@ -1536,7 +1737,7 @@ export type NextObservation = {
   readonly bits: Scalars['Float']['output'];
   readonly minutes: Scalars['Float']['output'];
   readonly bitsPerMinute: Scalars['Float']['output'];
-  readonly destructive: Scalars['Boolean']['output'];
+  readonly isDestructive: Scalars['Boolean']['output'];
   readonly cautions: ReadonlyArray<Scalars['String']['output']>;
 };
 
@@ -1544,8 +1745,8 @@ export type MarkingReading = {
   readonly text: Scalars['String']['output'];
   readonly logos: ReadonlyArray<Scalars['String']['output']>;
   readonly lines: ReadonlyArray<MarkingLine>;
-  readonly matches: ReadonlyArray<MarkingMatch>;
-  readonly numbered: ReadonlyArray<Part>;
+  readonly matches?: Maybe<ReadonlyArray<MarkingMatch>>;
+  readonly numbered?: Maybe<ReadonlyArray<Part>>;
 };
 
 export type MarkingLine = {
@@ -1587,15 +1788,15 @@ export type ReliabilityBin = {
   readonly observed?: Maybe<Scalars['Float']['output']>;
   readonly low?: Maybe<Scalars['Float']['output']>;
   readonly high?: Maybe<Scalars['Float']['output']>;
-  readonly calibrated?: Maybe<Scalars['Boolean']['output']>;
+  readonly isCalibrated?: Maybe<Scalars['Boolean']['output']>;
 };
 
-export type JudgementAnswer = {
+export type JudgeIdentificationPayload = {
   readonly component?: Maybe<Component>;
   readonly entry: JournalEntry;
 };
 
-export type WithdrawalAnswer = {
+export type WithdrawObservationPayload = {
   readonly observation?: Maybe<Observation>;
   readonly entry: JournalEntry;
 };
@@ -1604,6 +1805,21 @@ export type Withdrawal = {
   readonly by: Scalars['String']['output'];
   readonly on: Scalars['DateTime']['output'];
   readonly reason: Scalars['String']['output'];
+};
+
+export type JudgeIdentificationInput = {
+  readonly component: Scalars['ID']['input'];
+  readonly part: Scalars['ID']['input'];
+  readonly decibans: Scalars['Float']['input'];
+  readonly actor: Scalars['String']['input'];
+  readonly reason: Scalars['String']['input'];
+};
+
+export type WithdrawObservationInput = {
+  readonly specimen: Scalars['ID']['input'];
+  readonly observation: Scalars['ID']['input'];
+  readonly actor: Scalars['String']['input'];
+  readonly reason: Scalars['String']['input'];
 };
 
 export type Makes =
@@ -1617,9 +1833,17 @@ export type Maker = Node & {
   readonly country?: Maybe<Scalars['String']['output']>;
   readonly invented: Scalars['Boolean']['output'];
   readonly note?: Maybe<Scalars['String']['output']>;
-  readonly productLines: ReadonlyArray<ProductLine>;
+  readonly productLines?: Maybe<ProductLineConnection>;
   readonly devices?: Maybe<DeviceConnection>;
   readonly parts?: Maybe<PartConnection>;
+};
+
+
+export type MakerProductLinesArgs = {
+  first?: InputMaybe<Scalars['Int']['input']>;
+  after?: InputMaybe<Scalars['String']['input']>;
+  last?: InputMaybe<Scalars['Int']['input']>;
+  before?: InputMaybe<Scalars['String']['input']>;
 };
 
 
@@ -1789,23 +2013,29 @@ export type Pattern = Node & {
 
 export type PatternDevice = {
   readonly device?: Maybe<Device>;
-  readonly certain: Scalars['Boolean']['output'];
-  readonly possible: Scalars['Boolean']['output'];
+  readonly isCertain: Scalars['Boolean']['output'];
   readonly probability: Scalars['Float']['output'];
-  readonly method: Scalars['String']['output'];
+  readonly method: ProbabilityMethod;
   readonly matchCount: Scalars['Int']['output'];
-  readonly matches?: Maybe<ReadonlyArray<PatternMatch>>;
+  readonly matches?: Maybe<PatternMatchConnection>;
 };
 
 
 export type PatternDeviceMatchesArgs = {
-  first: Scalars['Int']['input'];
+  first?: InputMaybe<Scalars['Int']['input']>;
+  after?: InputMaybe<Scalars['String']['input']>;
+  last?: InputMaybe<Scalars['Int']['input']>;
+  before?: InputMaybe<Scalars['String']['input']>;
 };
+
+export type ProbabilityMethod =
+  | 'EXACT'
+  | 'ESTIMATE';
 
 export type PatternMatch = {
   readonly specimen?: Maybe<Specimen>;
   readonly bindings: ReadonlyArray<PatternBinding>;
-  readonly certain: Scalars['Boolean']['output'];
+  readonly isCertain: Scalars['Boolean']['output'];
   readonly probability: Scalars['Float']['output'];
 };
 
@@ -1827,12 +2057,6 @@ export type PatternFacet = {
   readonly expected: Scalars['Float']['output'];
 };
 
-export type PatternNearMatches = {
-  readonly totalCount: Scalars['Int']['output'];
-  readonly nodes: ReadonlyArray<PatternNearMatch>;
-  readonly complete: Scalars['Boolean']['output'];
-};
-
 export type PatternNearMatch = {
   readonly device?: Maybe<Device>;
   readonly missing: ReadonlyArray<Scalars['String']['output']>;
@@ -1840,8 +2064,8 @@ export type PatternNearMatch = {
 
 export type PatternRows = {
   readonly columns: ReadonlyArray<Scalars['String']['output']>;
-  readonly rows: ReadonlyArray<ReadonlyArray<Scalars['String']['output']>>;
-  readonly complete: Scalars['Boolean']['output'];
+  readonly rows: ReadonlyArray<ReadonlyArray<Maybe<Scalars['PatternValue']['output']>>>;
+  readonly isComplete: Scalars['Boolean']['output'];
   readonly note?: Maybe<Scalars['String']['output']>;
 };
 
@@ -1865,19 +2089,47 @@ export type PatternDeviceConnection = {
   readonly certainCount: Scalars['Int']['output'];
   readonly expectedCount: Scalars['Float']['output'];
   readonly variables: ReadonlyArray<Scalars['String']['output']>;
-  readonly complete: Scalars['Boolean']['output'];
+  readonly isComplete: Scalars['Boolean']['output'];
   readonly facets: PatternFacets;
-  readonly nearMatches?: Maybe<PatternNearMatches>;
+  readonly nearMatches?: Maybe<PatternNearMatchConnection>;
 };
 
 
 export type PatternDeviceConnectionNearMatchesArgs = {
-  first: Scalars['Int']['input'];
+  first?: InputMaybe<Scalars['Int']['input']>;
+  after?: InputMaybe<Scalars['String']['input']>;
+  last?: InputMaybe<Scalars['Int']['input']>;
+  before?: InputMaybe<Scalars['String']['input']>;
 };
 
 export type PatternDeviceEdge = {
   readonly cursor: Scalars['String']['output'];
   readonly node: PatternDevice;
+};
+
+export type PatternMatchConnection = {
+  readonly edges: ReadonlyArray<PatternMatchEdge>;
+  readonly nodes: ReadonlyArray<PatternMatch>;
+  readonly pageInfo: PageInfo;
+  readonly totalCount: Scalars['Int']['output'];
+};
+
+export type PatternMatchEdge = {
+  readonly cursor: Scalars['String']['output'];
+  readonly node: PatternMatch;
+};
+
+export type PatternNearMatchConnection = {
+  readonly edges: ReadonlyArray<PatternNearMatchEdge>;
+  readonly nodes: ReadonlyArray<PatternNearMatch>;
+  readonly pageInfo: PageInfo;
+  readonly totalCount: Scalars['Int']['output'];
+  readonly isComplete: Scalars['Boolean']['output'];
+};
+
+export type PatternNearMatchEdge = {
+  readonly cursor: Scalars['String']['output'];
+  readonly node: PatternNearMatch;
 };
 
 export type PresenceVerdict =
@@ -1886,7 +2138,7 @@ export type PresenceVerdict =
   | 'ABSENT'
   | 'NOT_OBSERVED';
 
-export type PresenceSubject = {
+export type PresenceSubjectInput = {
   readonly category?: InputMaybe<Scalars['String']['input']>;
   readonly part?: InputMaybe<Scalars['ID']['input']>;
   readonly maker?: InputMaybe<Scalars['ID']['input']>;
@@ -1899,7 +2151,7 @@ export type DevicePresence = {
   readonly certain: Scalars['Int']['output'];
   readonly likely: Scalars['Int']['output'];
   readonly possible: Scalars['Int']['output'];
-  readonly revisionsDiffer: Scalars['Boolean']['output'];
+  readonly hasDifferingRevisions: Scalars['Boolean']['output'];
   readonly specimens: ReadonlyArray<SpecimenPresence>;
 };
 
@@ -1935,16 +2187,25 @@ export type Claim = Node & {
   readonly id: Scalars['ID']['output'];
   readonly publication?: Maybe<Publication>;
   readonly sentence: Scalars['String']['output'];
-  readonly supportedBy: ReadonlyArray<Node>;
+  readonly supportedBy?: Maybe<ReadonlyArray<Node>>;
   readonly probability?: Maybe<Scalars['Float']['output']>;
   readonly by?: Maybe<Scalars['String']['output']>;
   readonly note?: Maybe<Scalars['String']['output']>;
   readonly audit?: Maybe<AuditedClaim>;
 };
 
+export type SourceKind =
+  | 'STANDARD'
+  | 'FILING'
+  | 'DATA_SHEET'
+  | 'PAPER'
+  | 'PRESS'
+  | 'CORRESPONDENCE'
+  | 'OTHER';
+
 export type Source = Node & {
   readonly id: Scalars['ID']['output'];
-  readonly kind: Scalars['String']['output'];
+  readonly kind: SourceKind;
   readonly title: Scalars['String']['output'];
   readonly url?: Maybe<Scalars['String']['output']>;
   readonly licence?: Maybe<Scalars['String']['output']>;
@@ -1998,8 +2259,16 @@ export type DeviceClusters = {
 
 export type DeviceCluster = {
   readonly typical: Device;
-  readonly members: ReadonlyArray<ClusterMember>;
+  readonly members?: Maybe<ClusterMemberConnection>;
   readonly marks: ReadonlyArray<ClusterMark>;
+};
+
+
+export type DeviceClusterMembersArgs = {
+  first?: InputMaybe<Scalars['Int']['input']>;
+  after?: InputMaybe<Scalars['String']['input']>;
+  last?: InputMaybe<Scalars['Int']['input']>;
+  before?: InputMaybe<Scalars['String']['input']>;
 };
 
 export type ClusterMember = {
@@ -2028,6 +2297,18 @@ export type CircuitNode = {
   readonly to?: Maybe<Scalars['String']['output']>;
   readonly kindBefore?: Maybe<Scalars['String']['output']>;
   readonly kindAfter?: Maybe<Scalars['String']['output']>;
+};
+
+export type ClusterMemberConnection = {
+  readonly edges: ReadonlyArray<ClusterMemberEdge>;
+  readonly nodes: ReadonlyArray<ClusterMember>;
+  readonly pageInfo: PageInfo;
+  readonly totalCount: Scalars['Int']['output'];
+};
+
+export type ClusterMemberEdge = {
+  readonly cursor: Scalars['String']['output'];
+  readonly node: ClusterMember;
 };
 
 export type Condition =
@@ -2125,7 +2406,7 @@ export type Specimen = Node & {
   readonly boards: ReadonlyArray<Board>;
   readonly subsystems: ReadonlyArray<Subsystem>;
   readonly components?: Maybe<ComponentConnection>;
-  readonly connections?: Maybe<LinkConnection>;
+  readonly links?: Maybe<PhysicalLinkConnection>;
   readonly observations?: Maybe<ObservationConnection>;
   readonly identifications?: Maybe<IdentificationConnection>;
   readonly photos: ReadonlyArray<Photo>;
@@ -2144,7 +2425,7 @@ export type SpecimenComponentsArgs = {
 };
 
 
-export type SpecimenConnectionsArgs = {
+export type SpecimenLinksArgs = {
   first?: InputMaybe<Scalars['Int']['input']>;
   after?: InputMaybe<Scalars['String']['input']>;
   last?: InputMaybe<Scalars['Int']['input']>;
@@ -2174,7 +2455,7 @@ export type SpecimenKindCountsArgs = {
 
 
 export type SpecimenPresenceArgs = {
-  of: PresenceSubject;
+  of: PresenceSubjectInput;
 };
 
 export type Teardown = Node & {
@@ -2194,7 +2475,7 @@ export type TeardownStep = {
   readonly do: Scalars['String']['output'];
   readonly tool?: Maybe<Scalars['String']['output']>;
   readonly minutes?: Maybe<Scalars['Float']['output']>;
-  readonly destructive: Scalars['Boolean']['output'];
+  readonly isDestructive: Scalars['Boolean']['output'];
   readonly hazards: ReadonlyArray<Scalars['String']['output']>;
   readonly cautions: ReadonlyArray<Scalars['String']['output']>;
 };
@@ -2211,7 +2492,7 @@ export type Board = Node & {
   readonly fullyInventoried: Scalars['Boolean']['output'];
   readonly stackedOn?: Maybe<Board>;
   readonly components?: Maybe<ComponentConnection>;
-  readonly connections?: Maybe<LinkConnection>;
+  readonly links?: Maybe<PhysicalLinkConnection>;
   readonly note?: Maybe<Scalars['String']['output']>;
 };
 
@@ -2225,7 +2506,7 @@ export type BoardComponentsArgs = {
 };
 
 
-export type BoardConnectionsArgs = {
+export type BoardLinksArgs = {
   first?: InputMaybe<Scalars['Int']['input']>;
   after?: InputMaybe<Scalars['String']['input']>;
   last?: InputMaybe<Scalars['Int']['input']>;
@@ -2250,7 +2531,7 @@ export type SubsystemComponentsArgs = {
   before?: InputMaybe<Scalars['String']['input']>;
 };
 
-export type Link = {
+export type PhysicalLink = {
   readonly ends: ReadonlyArray<Node>;
   readonly medium: Medium;
   readonly bus?: Maybe<Bus>;
@@ -2295,16 +2576,16 @@ export type PhotoRegion = {
   readonly fragment: Scalars['String']['output'];
 };
 
-export type LinkConnection = {
-  readonly edges: ReadonlyArray<LinkEdge>;
-  readonly nodes: ReadonlyArray<Link>;
+export type PhysicalLinkConnection = {
+  readonly edges: ReadonlyArray<PhysicalLinkEdge>;
+  readonly nodes: ReadonlyArray<PhysicalLink>;
   readonly pageInfo: PageInfo;
   readonly totalCount: Scalars['Int']['output'];
 };
 
-export type LinkEdge = {
+export type PhysicalLinkEdge = {
   readonly cursor: Scalars['String']['output'];
-  readonly node: Link;
+  readonly node: PhysicalLink;
 };
 
 export type ObservationConnection = {
@@ -2331,39 +2612,44 @@ export type SpecimenEdge = {
   readonly node: Specimen;
 };
 
-export type RecurringLinks =
+export type StructureLinkKind =
   | 'BUS'
   | 'MEDIUM'
   | 'NONE';
 
-export type RecurringOrder =
+export type StructureOrder =
   | 'SURPRISE'
   | 'LIFT'
   | 'SUPPORT'
   | 'YEAR';
 
-export type RecurringInterval = {
+export type StructureInterval = {
   readonly low: Scalars['Float']['output'];
   readonly high: Scalars['Float']['output'];
 };
 
-export type RecurringLink = {
+export type StructureLink = {
   readonly from: Scalars['Int']['output'];
   readonly to: Scalars['Int']['output'];
-  readonly bus?: Maybe<Scalars['String']['output']>;
-  readonly medium?: Maybe<Scalars['String']['output']>;
-  readonly boards?: Maybe<Scalars['String']['output']>;
+  readonly bus?: Maybe<Bus>;
+  readonly medium?: Maybe<Medium>;
+  readonly boards?: Maybe<StructureLinkBoards>;
 };
 
-export type RecurringChance = {
+export type StructureLinkBoards =
+  | 'ONE'
+  | 'TWO'
+  | 'UNKNOWN';
+
+export type StructureChance = {
   readonly expected: Scalars['Float']['output'];
   readonly meeting: Scalars['Float']['output'];
   readonly meetingError: Scalars['Float']['output'];
   readonly lift?: Maybe<Scalars['Float']['output']>;
-  readonly liftInterval?: Maybe<RecurringInterval>;
+  readonly liftInterval?: Maybe<StructureInterval>;
 };
 
-export type RecurringYears = {
+export type StructureTrend = {
   readonly n: Scalars['Int']['output'];
   readonly years: Scalars['Int']['output'];
   readonly p: Scalars['Float']['output'];
@@ -2371,44 +2657,60 @@ export type RecurringYears = {
   readonly slope: Scalars['Float']['output'];
 };
 
-export type RecurringKnown = {
+export type KnownStructure = {
   readonly pattern: Pattern;
   readonly share: Scalars['Float']['output'];
 };
 
-export type RecurringStructure = {
+export type Structure = {
   readonly words: Scalars['String']['output'];
   readonly text: Scalars['String']['output'];
   readonly kinds: ReadonlyArray<Scalars['String']['output']>;
-  readonly links: ReadonlyArray<RecurringLink>;
+  readonly links: ReadonlyArray<StructureLink>;
   readonly support: Scalars['Int']['output'];
   readonly share: Scalars['Float']['output'];
-  readonly shareInterval: RecurringInterval;
+  readonly shareInterval: StructureInterval;
   readonly possible: Scalars['Int']['output'];
   readonly expected: Scalars['Float']['output'];
-  readonly chance: RecurringChance;
-  readonly year?: Maybe<RecurringYears>;
-  readonly knownAs: ReadonlyArray<RecurringKnown>;
+  readonly chance: StructureChance;
+  readonly year?: Maybe<StructureTrend>;
+  readonly knownAs: ReadonlyArray<KnownStructure>;
   readonly variants: Scalars['Int']['output'];
-  readonly growsFurther: Scalars['Boolean']['output'];
-  readonly devices?: Maybe<ReadonlyArray<Device>>;
+  readonly isExtendable: Scalars['Boolean']['output'];
+  readonly devices?: Maybe<DeviceConnection>;
 };
 
 
-export type RecurringStructureDevicesArgs = {
-  first: Scalars['Int']['input'];
+export type StructureDevicesArgs = {
+  first?: InputMaybe<Scalars['Int']['input']>;
+  after?: InputMaybe<Scalars['String']['input']>;
+  last?: InputMaybe<Scalars['Int']['input']>;
+  before?: InputMaybe<Scalars['String']['input']>;
 };
 
-export type RecurringStructures = {
-  readonly structures: ReadonlyArray<RecurringStructure>;
+export type Structures = {
+  readonly structures: ReadonlyArray<Structure>;
   readonly found: Scalars['Int']['output'];
   readonly devices: Scalars['Int']['output'];
   readonly minSupport: Scalars['Int']['output'];
-  readonly complete: Scalars['Boolean']['output'];
+  readonly isComplete: Scalars['Boolean']['output'];
   readonly cautions: ReadonlyArray<Scalars['String']['output']>;
 };
 
-export type SavePatternAnswer = {
+export type SavePatternInput = {
+  readonly id: Scalars['ID']['input'];
+  readonly name: Scalars['String']['input'];
+  readonly idea: Scalars['String']['input'];
+  readonly text: Scalars['String']['input'];
+  readonly reasons: ReadonlyArray<Scalars['String']['input']>;
+  readonly against: ReadonlyArray<Scalars['String']['input']>;
+  readonly strength: Scalars['Float']['input'];
+  readonly note?: InputMaybe<Scalars['String']['input']>;
+  readonly actor: Scalars['String']['input'];
+  readonly reason: Scalars['String']['input'];
+};
+
+export type SavePatternPayload = {
   readonly pattern: Pattern;
   readonly entry: JournalEntry;
 };
@@ -2456,24 +2758,13 @@ export type TrendMeasure = {
   readonly quantity?: InputMaybe<TrendQuantity>;
 };
 
-export type TrendFilter = {
-  readonly bodySite?: InputMaybe<BodySite>;
-  readonly maker?: InputMaybe<Scalars['ID']['input']>;
-  readonly productLine?: InputMaybe<Scalars['ID']['input']>;
-  readonly from?: InputMaybe<Scalars['PartialDate']['input']>;
-  readonly to?: InputMaybe<Scalars['PartialDate']['input']>;
-  readonly priceFrom?: InputMaybe<Scalars['Float']['input']>;
-  readonly priceTo?: InputMaybe<Scalars['Float']['input']>;
-  readonly currency?: InputMaybe<Scalars['String']['input']>;
-};
-
 export type TrendQuestion = {
   readonly of: TrendMeasure;
   readonly per: TrendPeriodLength;
   readonly by?: InputMaybe<TrendFacet>;
   readonly edges?: InputMaybe<ReadonlyArray<Scalars['Float']['input']>>;
   readonly currency?: InputMaybe<Scalars['String']['input']>;
-  readonly where?: InputMaybe<TrendFilter>;
+  readonly filter?: InputMaybe<DeviceFilter>;
 };
 
 export type TrendInterval = {
@@ -2487,11 +2778,11 @@ export type TrendMedian = {
 };
 
 export type TrendDistribution = {
-  readonly least: Scalars['Float']['output'];
+  readonly minimum: Scalars['Float']['output'];
   readonly lowerQuartile: Scalars['Float']['output'];
   readonly median: Scalars['Float']['output'];
   readonly upperQuartile: Scalars['Float']['output'];
-  readonly greatest: Scalars['Float']['output'];
+  readonly maximum: Scalars['Float']['output'];
 };
 
 export type TrendCell = {
@@ -2533,7 +2824,7 @@ export type TrendPeriod = {
 };
 
 export type TrendTest = {
-  readonly name: Scalars['String']['output'];
+  readonly name: TrendTestName;
   readonly n: Scalars['Int']['output'];
   readonly periods: Scalars['Int']['output'];
   readonly z: Scalars['Float']['output'];
@@ -2541,11 +2832,15 @@ export type TrendTest = {
   readonly q: Scalars['Float']['output'];
   readonly slope?: Maybe<Scalars['Float']['output']>;
   readonly slopeInterval?: Maybe<TrendInterval>;
-  readonly holdsUnderDoubt: Scalars['Boolean']['output'];
+  readonly isRobust: Scalars['Boolean']['output'];
 };
 
+export type TrendTestName =
+  | 'COCHRAN_ARMITAGE'
+  | 'MANN_KENDALL';
+
 export type TrendVerdict = {
-  readonly enough: Scalars['Boolean']['output'];
+  readonly isSufficient: Scalars['Boolean']['output'];
   readonly direction?: Maybe<TrendDirection>;
   readonly sentence: Scalars['String']['output'];
 };
@@ -2553,7 +2848,7 @@ export type TrendVerdict = {
 export type TrendSeries = {
   readonly group?: Maybe<Scalars['String']['output']>;
   readonly label: Scalars['String']['output'];
-  readonly whole: TrendCell;
+  readonly total: TrendCell;
   readonly undated: Scalars['Int']['output'];
   readonly periods: ReadonlyArray<TrendPeriod>;
   readonly test?: Maybe<TrendTest>;
@@ -2563,7 +2858,7 @@ export type TrendSeries = {
 export type TrendAdopter = {
   readonly device: Device;
   readonly probability: Scalars['Float']['output'];
-  readonly certain: Scalars['Boolean']['output'];
+  readonly isCertain: Scalars['Boolean']['output'];
   readonly probabilityFirst: Scalars['Float']['output'];
 };
 
@@ -2572,7 +2867,7 @@ export type Trend = {
   readonly unit: Scalars['String']['output'];
   readonly per: TrendPeriodLength;
   readonly by?: Maybe<TrendFacet>;
-  readonly whole: TrendSeries;
+  readonly total: TrendSeries;
   readonly groups: ReadonlyArray<TrendSeries>;
   readonly firstAdopters: ReadonlyArray<TrendAdopter>;
   readonly cautions: ReadonlyArray<Scalars['String']['output']>;
@@ -2684,11 +2979,15 @@ export type ResolversTypes = {
   ObservationInput: ObservationInput;
   IdentificationInput: IdentificationInput;
   CandidateInput: CandidateInput;
+  EntryKind: EntryKind;
   JournalEntry: ResolverTypeWrapper<JournalEntry>;
-  ImportAnswer: ResolverTypeWrapper<Omit<ImportAnswer, 'specimens'> & { specimens: ReadonlyArray<ResolversTypes['Specimen']> }>;
-  ObservationAnswer: ResolverTypeWrapper<Omit<ObservationAnswer, 'observation'> & { observation?: Maybe<ResolversTypes['Observation']> }>;
-  IdentificationAnswer: ResolverTypeWrapper<Omit<IdentificationAnswer, 'component'> & { component?: Maybe<ResolversTypes['Component']> }>;
+  ImportDossierPayload: ResolverTypeWrapper<Omit<ImportDossierPayload, 'specimens'> & { specimens: ReadonlyArray<ResolversTypes['Specimen']> }>;
+  RecordObservationPayload: ResolverTypeWrapper<Omit<RecordObservationPayload, 'observation'> & { observation?: Maybe<ResolversTypes['Observation']> }>;
+  SetIdentificationPayload: ResolverTypeWrapper<Omit<SetIdentificationPayload, 'component'> & { component?: Maybe<ResolversTypes['Component']> }>;
   Mutation: ResolverTypeWrapper<Record<PropertyKey, never>>;
+  ImportDossierInput: ImportDossierInput;
+  RecordObservationInput: RecordObservationInput;
+  SetIdentificationInput: SetIdentificationInput;
   PartialDate: ResolverTypeWrapper<Scalars['PartialDate']['output']>;
   DateTime: ResolverTypeWrapper<Scalars['DateTime']['output']>;
   Quantity: ResolverTypeWrapper<QuantitySource>;
@@ -2703,6 +3002,7 @@ export type ResolversTypes = {
   ComparedDevice: ResolverTypeWrapper<Omit<ComparedDevice, 'device' | 'specimen'> & { device: ResolversTypes['Device'], specimen: ResolversTypes['Specimen'] }>;
   KindRow: ResolverTypeWrapper<KindRow>;
   SubsystemRow: ResolverTypeWrapper<SubsystemRow>;
+  ComparisonSectionKey: ComparisonSectionKey;
   ComparisonSection: ResolverTypeWrapper<ComparisonSection>;
   ComparisonRow: ResolverTypeWrapper<ComparisonRow>;
   ComparisonCell: ResolverTypeWrapper<ComparisonCell>;
@@ -2715,7 +3015,7 @@ export type ResolversTypes = {
   AlignmentStep: ResolverTypeWrapper<AlignmentStep>;
   ChangeTally: ResolverTypeWrapper<ChangeTally>;
   AlignmentWeight: ResolverTypeWrapper<AlignmentWeight>;
-  AlignmentWeights: AlignmentWeights;
+  AlignmentWeightsInput: AlignmentWeightsInput;
   Component: ResolverTypeWrapper<ComponentSource>;
   Label: ResolverTypeWrapper<Label>;
   Identification: ResolverTypeWrapper<IdentificationSource>;
@@ -2731,7 +3031,10 @@ export type ResolversTypes = {
   DecisionVerdict: DecisionVerdict;
   Decision: ResolverTypeWrapper<DecisionSource>;
   DecisionJudgement: ResolverTypeWrapper<DecisionJudgement>;
-  DecisionAnswer: ResolverTypeWrapper<Omit<DecisionAnswer, 'decision'> & { decision?: Maybe<ResolversTypes['Decision']> }>;
+  JudgeDecisionInput: JudgeDecisionInput;
+  JudgeDecisionPayload: ResolverTypeWrapper<Omit<JudgeDecisionPayload, 'decision'> & { decision?: Maybe<ResolversTypes['Decision']> }>;
+  DecisionConnection: ResolverTypeWrapper<Omit<DecisionConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversTypes['DecisionEdge']>, nodes: ReadonlyArray<ResolversTypes['Decision']> }>;
+  DecisionEdge: ResolverTypeWrapper<Omit<DecisionEdge, 'node'> & { node: ResolversTypes['Decision'] }>;
   CheckVerdict: CheckVerdict;
   CheckInputOrigin: CheckInputOrigin;
   DesignCheck: ResolverTypeWrapper<DesignCheck>;
@@ -2746,6 +3049,7 @@ export type ResolversTypes = {
   BodySite: BodySite;
   Device: ResolverTypeWrapper<DeviceSource>;
   RegulatoryId: ResolverTypeWrapper<RegulatoryId>;
+  RegulatoryScheme: RegulatoryScheme;
   KindCount: ResolverTypeWrapper<KindCount>;
   SubsystemCount: ResolverTypeWrapper<SubsystemCount>;
   DeviceFilter: DeviceFilter;
@@ -2754,32 +3058,49 @@ export type ResolversTypes = {
   DeviceConnection: ResolverTypeWrapper<Omit<DeviceConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversTypes['DeviceEdge']>, nodes: ReadonlyArray<ResolversTypes['Device']> }>;
   DeviceEdge: ResolverTypeWrapper<Omit<DeviceEdge, 'node'> & { node: ResolversTypes['Device'] }>;
   ClaimFindingKind: ClaimFindingKind;
+  WordingRange: WordingRange;
   AuditedClaim: ResolverTypeWrapper<Omit<AuditedClaim, 'claim'> & { claim: ResolversTypes['Claim'] }>;
   ClaimSupport: ResolverTypeWrapper<ClaimSupport>;
   SupportItem: ResolverTypeWrapper<SupportItem>;
+  SupportKind: SupportKind;
   ClaimFinding: ResolverTypeWrapper<ClaimFinding>;
+  ThingKind: ThingKind;
   NamedThing: ResolverTypeWrapper<NamedThing>;
   Impact: ResolverTypeWrapper<ImpactSource>;
   ImpactedThing: ResolverTypeWrapper<ImpactedThing>;
   AmendmentInput: AmendmentInput;
-  IdentifyInput: IdentifyInput;
-  ObserveInput: ObserveInput;
-  ValueInput: ValueInput;
+  ReidentificationInput: ReidentificationInput;
+  FurtherObservationInput: FurtherObservationInput;
+  CorrectedValueInput: CorrectedValueInput;
   Difference: ResolverTypeWrapper<DifferenceSource>;
-  DifferenceCounts: ResolverTypeWrapper<DifferenceCounts>;
-  DecisionShift: ResolverTypeWrapper<DecisionShift>;
-  CellChange: ResolverTypeWrapper<CellChange>;
+  DecisionDifference: ResolverTypeWrapper<DecisionDifference>;
+  CellDifference: ResolverTypeWrapper<CellDifference>;
   CellFigures: ResolverTypeWrapper<CellFigures>;
-  TrendPointChange: ResolverTypeWrapper<TrendPointChange>;
-  ClaimChange: ResolverTypeWrapper<ClaimChange>;
+  TrendPointDifference: ResolverTypeWrapper<TrendPointDifference>;
+  ClaimDifference: ResolverTypeWrapper<ClaimDifference>;
   Correction: ResolverTypeWrapper<Omit<Correction, 'publications'> & { publications: ReadonlyArray<ResolversTypes['CorrectedPublication']> }>;
   CorrectedPublication: ResolverTypeWrapper<Omit<CorrectedPublication, 'publication'> & { publication: ResolversTypes['Publication'] }>;
   CorrectedClaim: ResolverTypeWrapper<CorrectedClaim>;
-  CorrectionAnswer: ResolverTypeWrapper<Omit<CorrectionAnswer, 'correction' | 'difference'> & { correction: ResolversTypes['Correction'], difference: ResolversTypes['Difference'] }>;
+  CorrectInput: CorrectInput;
+  CorrectPayload: ResolverTypeWrapper<Omit<CorrectPayload, 'correction' | 'difference'> & { correction: ResolversTypes['Correction'], difference: ResolversTypes['Difference'] }>;
+  AuditedClaimConnection: ResolverTypeWrapper<Omit<AuditedClaimConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversTypes['AuditedClaimEdge']>, nodes: ReadonlyArray<ResolversTypes['AuditedClaim']> }>;
+  AuditedClaimEdge: ResolverTypeWrapper<Omit<AuditedClaimEdge, 'node'> & { node: ResolversTypes['AuditedClaim'] }>;
+  CorrectionConnection: ResolverTypeWrapper<Omit<CorrectionConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversTypes['CorrectionEdge']>, nodes: ReadonlyArray<ResolversTypes['Correction']> }>;
+  CorrectionEdge: ResolverTypeWrapper<Omit<CorrectionEdge, 'node'> & { node: ResolversTypes['Correction'] }>;
+  ImpactedThingConnection: ResolverTypeWrapper<ImpactedThingConnection>;
+  ImpactedThingEdge: ResolverTypeWrapper<ImpactedThingEdge>;
+  DecisionDifferenceConnection: ResolverTypeWrapper<DecisionDifferenceConnection>;
+  DecisionDifferenceEdge: ResolverTypeWrapper<DecisionDifferenceEdge>;
+  CellDifferenceConnection: ResolverTypeWrapper<CellDifferenceConnection>;
+  CellDifferenceEdge: ResolverTypeWrapper<CellDifferenceEdge>;
+  TrendPointDifferenceConnection: ResolverTypeWrapper<TrendPointDifferenceConnection>;
+  TrendPointDifferenceEdge: ResolverTypeWrapper<TrendPointDifferenceEdge>;
+  ClaimDifferenceConnection: ResolverTypeWrapper<ClaimDifferenceConnection>;
+  ClaimDifferenceEdge: ResolverTypeWrapper<ClaimDifferenceEdge>;
   Generations: ResolverTypeWrapper<GenerationsSource>;
   Generation: ResolverTypeWrapper<GenerationSource>;
   GenerationStep: ResolverTypeWrapper<GenerationStepSource>;
-  DecisionChange: ResolverTypeWrapper<Omit<DecisionChange, 'pattern'> & { pattern?: Maybe<ResolversTypes['Pattern']> }>;
+  DecisionAdoption: ResolverTypeWrapper<Omit<DecisionAdoption, 'pattern'> & { pattern?: Maybe<ResolversTypes['Pattern']> }>;
   PartSighting: ResolverTypeWrapper<Omit<PartSighting, 'part' | 'first' | 'last' | 'maybeSince' | 'maybeUntil'> & { part?: Maybe<ResolversTypes['Part']>, first: ResolversTypes['Device'], last: ResolversTypes['Device'], maybeSince?: Maybe<ResolversTypes['Device']>, maybeUntil?: Maybe<ResolversTypes['Device']> }>;
   MakerSighting: ResolverTypeWrapper<Omit<MakerSighting, 'maker' | 'first' | 'last' | 'maybeSince' | 'maybeUntil'> & { maker?: Maybe<ResolversTypes['Maker']>, first: ResolversTypes['Device'], last: ResolversTypes['Device'], maybeSince?: Maybe<ResolversTypes['Device']>, maybeUntil?: Maybe<ResolversTypes['Device']> }>;
   KeptPart: ResolverTypeWrapper<Omit<KeptPart, 'part' | 'since'> & { part?: Maybe<ResolversTypes['Part']>, since: ResolversTypes['Device'] }>;
@@ -2799,9 +3120,11 @@ export type ResolversTypes = {
   MarkingMatch: ResolverTypeWrapper<Omit<MarkingMatch, 'part'> & { part: ResolversTypes['Part'] }>;
   Calibration: ResolverTypeWrapper<Calibration>;
   ReliabilityBin: ResolverTypeWrapper<ReliabilityBin>;
-  JudgementAnswer: ResolverTypeWrapper<Omit<JudgementAnswer, 'component'> & { component?: Maybe<ResolversTypes['Component']> }>;
-  WithdrawalAnswer: ResolverTypeWrapper<Omit<WithdrawalAnswer, 'observation'> & { observation?: Maybe<ResolversTypes['Observation']> }>;
+  JudgeIdentificationPayload: ResolverTypeWrapper<Omit<JudgeIdentificationPayload, 'component'> & { component?: Maybe<ResolversTypes['Component']> }>;
+  WithdrawObservationPayload: ResolverTypeWrapper<Omit<WithdrawObservationPayload, 'observation'> & { observation?: Maybe<ResolversTypes['Observation']> }>;
   Withdrawal: ResolverTypeWrapper<Withdrawal>;
+  JudgeIdentificationInput: JudgeIdentificationInput;
+  WithdrawObservationInput: WithdrawObservationInput;
   Makes: Makes;
   Maker: ResolverTypeWrapper<MakerSource>;
   ProductLine: ResolverTypeWrapper<ProductLineSource>;
@@ -2821,24 +3144,30 @@ export type ResolversTypes = {
   PartUseEdge: ResolverTypeWrapper<Omit<PartUseEdge, 'node'> & { node: ResolversTypes['PartUse'] }>;
   Pattern: ResolverTypeWrapper<PatternSource>;
   PatternDevice: ResolverTypeWrapper<PatternDeviceSource>;
+  ProbabilityMethod: ProbabilityMethod;
   PatternMatch: ResolverTypeWrapper<PatternMatchSource>;
   PatternBinding: ResolverTypeWrapper<PatternBindingSource>;
   PatternFacets: ResolverTypeWrapper<PatternFacets>;
   PatternFacet: ResolverTypeWrapper<PatternFacet>;
-  PatternNearMatches: ResolverTypeWrapper<Omit<PatternNearMatches, 'nodes'> & { nodes: ReadonlyArray<ResolversTypes['PatternNearMatch']> }>;
   PatternNearMatch: ResolverTypeWrapper<PatternNearMatchSource>;
   PatternRows: ResolverTypeWrapper<PatternRows>;
   PatternConnection: ResolverTypeWrapper<Omit<PatternConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversTypes['PatternEdge']>, nodes: ReadonlyArray<ResolversTypes['Pattern']> }>;
   PatternEdge: ResolverTypeWrapper<Omit<PatternEdge, 'node'> & { node: ResolversTypes['Pattern'] }>;
   PatternDeviceConnection: ResolverTypeWrapper<PatternDeviceConnectionSource>;
   PatternDeviceEdge: ResolverTypeWrapper<Omit<PatternDeviceEdge, 'node'> & { node: ResolversTypes['PatternDevice'] }>;
+  PatternMatchConnection: ResolverTypeWrapper<Omit<PatternMatchConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversTypes['PatternMatchEdge']>, nodes: ReadonlyArray<ResolversTypes['PatternMatch']> }>;
+  PatternMatchEdge: ResolverTypeWrapper<Omit<PatternMatchEdge, 'node'> & { node: ResolversTypes['PatternMatch'] }>;
+  PatternNearMatchConnection: ResolverTypeWrapper<Omit<PatternNearMatchConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversTypes['PatternNearMatchEdge']>, nodes: ReadonlyArray<ResolversTypes['PatternNearMatch']> }>;
+  PatternNearMatchEdge: ResolverTypeWrapper<Omit<PatternNearMatchEdge, 'node'> & { node: ResolversTypes['PatternNearMatch'] }>;
+  PatternValue: ResolverTypeWrapper<Scalars['PatternValue']['output']>;
   PresenceVerdict: PresenceVerdict;
-  PresenceSubject: PresenceSubject;
+  PresenceSubjectInput: PresenceSubjectInput;
   DevicePresence: ResolverTypeWrapper<DevicePresence>;
   SpecimenPresence: ResolverTypeWrapper<SpecimenPresence>;
   PublicationKind: PublicationKind;
   Publication: ResolverTypeWrapper<PublicationSource>;
   Claim: ResolverTypeWrapper<ClaimSource>;
+  SourceKind: SourceKind;
   Source: ResolverTypeWrapper<SourceSource>;
   PublicationConnection: ResolverTypeWrapper<Omit<PublicationConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversTypes['PublicationEdge']>, nodes: ReadonlyArray<ResolversTypes['Publication']> }>;
   PublicationEdge: ResolverTypeWrapper<Omit<PublicationEdge, 'node'> & { node: ResolversTypes['Publication'] }>;
@@ -2846,11 +3175,13 @@ export type ResolversTypes = {
   SimilarDevice: ResolverTypeWrapper<SimilarDeviceSource>;
   SharedNeighbourhood: ResolverTypeWrapper<SharedNeighbourhood>;
   DeviceClusters: ResolverTypeWrapper<Omit<DeviceClusters, 'clusters'> & { clusters: ReadonlyArray<ResolversTypes['DeviceCluster']> }>;
-  DeviceCluster: ResolverTypeWrapper<Omit<DeviceCluster, 'typical' | 'members'> & { typical: ResolversTypes['Device'], members: ReadonlyArray<ResolversTypes['ClusterMember']> }>;
+  DeviceCluster: ResolverTypeWrapper<DeviceClusterSource>;
   ClusterMember: ResolverTypeWrapper<Omit<ClusterMember, 'device'> & { device: ResolversTypes['Device'] }>;
   ClusterMark: ResolverTypeWrapper<ClusterMark>;
   CircuitDistance: ResolverTypeWrapper<CircuitDistance>;
   CircuitNode: ResolverTypeWrapper<CircuitNode>;
+  ClusterMemberConnection: ResolverTypeWrapper<Omit<ClusterMemberConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversTypes['ClusterMemberEdge']>, nodes: ReadonlyArray<ResolversTypes['ClusterMember']> }>;
+  ClusterMemberEdge: ResolverTypeWrapper<Omit<ClusterMemberEdge, 'node'> & { node: ResolversTypes['ClusterMember'] }>;
   Condition: Condition;
   Visibility: Visibility;
   BoardKind: BoardKind;
@@ -2865,26 +3196,28 @@ export type ResolversTypes = {
   TeardownStep: ResolverTypeWrapper<TeardownStepSource>;
   Board: ResolverTypeWrapper<BoardSource>;
   Subsystem: ResolverTypeWrapper<SubsystemSource>;
-  Link: ResolverTypeWrapper<LinkSource>;
+  PhysicalLink: ResolverTypeWrapper<PhysicalLinkSource>;
   Observation: ResolverTypeWrapper<ObservationSource>;
   Photo: ResolverTypeWrapper<PhotoSource>;
   PhotoRegion: ResolverTypeWrapper<Omit<PhotoRegion, 'of'> & { of?: Maybe<ResolversTypes['Node']> }>;
-  LinkConnection: ResolverTypeWrapper<Omit<LinkConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversTypes['LinkEdge']>, nodes: ReadonlyArray<ResolversTypes['Link']> }>;
-  LinkEdge: ResolverTypeWrapper<Omit<LinkEdge, 'node'> & { node: ResolversTypes['Link'] }>;
+  PhysicalLinkConnection: ResolverTypeWrapper<Omit<PhysicalLinkConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversTypes['PhysicalLinkEdge']>, nodes: ReadonlyArray<ResolversTypes['PhysicalLink']> }>;
+  PhysicalLinkEdge: ResolverTypeWrapper<Omit<PhysicalLinkEdge, 'node'> & { node: ResolversTypes['PhysicalLink'] }>;
   ObservationConnection: ResolverTypeWrapper<Omit<ObservationConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversTypes['ObservationEdge']>, nodes: ReadonlyArray<ResolversTypes['Observation']> }>;
   ObservationEdge: ResolverTypeWrapper<Omit<ObservationEdge, 'node'> & { node: ResolversTypes['Observation'] }>;
   SpecimenConnection: ResolverTypeWrapper<Omit<SpecimenConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversTypes['SpecimenEdge']>, nodes: ReadonlyArray<ResolversTypes['Specimen']> }>;
   SpecimenEdge: ResolverTypeWrapper<Omit<SpecimenEdge, 'node'> & { node: ResolversTypes['Specimen'] }>;
-  RecurringLinks: RecurringLinks;
-  RecurringOrder: RecurringOrder;
-  RecurringInterval: ResolverTypeWrapper<RecurringInterval>;
-  RecurringLink: ResolverTypeWrapper<RecurringLink>;
-  RecurringChance: ResolverTypeWrapper<RecurringChance>;
-  RecurringYears: ResolverTypeWrapper<RecurringYears>;
-  RecurringKnown: ResolverTypeWrapper<Omit<RecurringKnown, 'pattern'> & { pattern: ResolversTypes['Pattern'] }>;
-  RecurringStructure: ResolverTypeWrapper<RecurringStructureSource>;
-  RecurringStructures: ResolverTypeWrapper<Omit<RecurringStructures, 'structures'> & { structures: ReadonlyArray<ResolversTypes['RecurringStructure']> }>;
-  SavePatternAnswer: ResolverTypeWrapper<Omit<SavePatternAnswer, 'pattern'> & { pattern: ResolversTypes['Pattern'] }>;
+  StructureLinkKind: StructureLinkKind;
+  StructureOrder: StructureOrder;
+  StructureInterval: ResolverTypeWrapper<StructureInterval>;
+  StructureLink: ResolverTypeWrapper<StructureLink>;
+  StructureLinkBoards: StructureLinkBoards;
+  StructureChance: ResolverTypeWrapper<StructureChance>;
+  StructureTrend: ResolverTypeWrapper<StructureTrend>;
+  KnownStructure: ResolverTypeWrapper<Omit<KnownStructure, 'pattern'> & { pattern: ResolversTypes['Pattern'] }>;
+  Structure: ResolverTypeWrapper<StructureSource>;
+  Structures: ResolverTypeWrapper<Omit<Structures, 'structures'> & { structures: ReadonlyArray<ResolversTypes['Structure']> }>;
+  SavePatternInput: SavePatternInput;
+  SavePatternPayload: ResolverTypeWrapper<Omit<SavePatternPayload, 'pattern'> & { pattern: ResolversTypes['Pattern'] }>;
   TrendPeriodLength: TrendPeriodLength;
   TrendFacet: TrendFacet;
   TrendDirection: TrendDirection;
@@ -2892,7 +3225,6 @@ export type ResolversTypes = {
   TrendSubject: TrendSubject;
   TrendQuantity: TrendQuantity;
   TrendMeasure: TrendMeasure;
-  TrendFilter: TrendFilter;
   TrendQuestion: TrendQuestion;
   TrendInterval: ResolverTypeWrapper<TrendInterval>;
   TrendMedian: ResolverTypeWrapper<TrendMedian>;
@@ -2900,6 +3232,7 @@ export type ResolversTypes = {
   TrendCell: ResolverTypeWrapper<TrendCell>;
   TrendPeriod: ResolverTypeWrapper<TrendPeriod>;
   TrendTest: ResolverTypeWrapper<TrendTest>;
+  TrendTestName: TrendTestName;
   TrendVerdict: ResolverTypeWrapper<TrendVerdict>;
   TrendSeries: ResolverTypeWrapper<TrendSeries>;
   TrendAdopter: ResolverTypeWrapper<Omit<TrendAdopter, 'device'> & { device: ResolversTypes['Device'] }>;
@@ -2925,10 +3258,13 @@ export type ResolversParentTypes = {
   IdentificationInput: IdentificationInput;
   CandidateInput: CandidateInput;
   JournalEntry: JournalEntry;
-  ImportAnswer: Omit<ImportAnswer, 'specimens'> & { specimens: ReadonlyArray<ResolversParentTypes['Specimen']> };
-  ObservationAnswer: Omit<ObservationAnswer, 'observation'> & { observation?: Maybe<ResolversParentTypes['Observation']> };
-  IdentificationAnswer: Omit<IdentificationAnswer, 'component'> & { component?: Maybe<ResolversParentTypes['Component']> };
+  ImportDossierPayload: Omit<ImportDossierPayload, 'specimens'> & { specimens: ReadonlyArray<ResolversParentTypes['Specimen']> };
+  RecordObservationPayload: Omit<RecordObservationPayload, 'observation'> & { observation?: Maybe<ResolversParentTypes['Observation']> };
+  SetIdentificationPayload: Omit<SetIdentificationPayload, 'component'> & { component?: Maybe<ResolversParentTypes['Component']> };
   Mutation: Record<PropertyKey, never>;
+  ImportDossierInput: ImportDossierInput;
+  RecordObservationInput: RecordObservationInput;
+  SetIdentificationInput: SetIdentificationInput;
   PartialDate: Scalars['PartialDate']['output'];
   DateTime: Scalars['DateTime']['output'];
   Quantity: QuantitySource;
@@ -2952,7 +3288,7 @@ export type ResolversParentTypes = {
   AlignmentStep: AlignmentStep;
   ChangeTally: ChangeTally;
   AlignmentWeight: AlignmentWeight;
-  AlignmentWeights: AlignmentWeights;
+  AlignmentWeightsInput: AlignmentWeightsInput;
   Component: ComponentSource;
   Label: Label;
   Identification: IdentificationSource;
@@ -2965,7 +3301,10 @@ export type ResolversParentTypes = {
   IdentificationEdge: Omit<IdentificationEdge, 'node'> & { node: ResolversParentTypes['Identification'] };
   Decision: DecisionSource;
   DecisionJudgement: DecisionJudgement;
-  DecisionAnswer: Omit<DecisionAnswer, 'decision'> & { decision?: Maybe<ResolversParentTypes['Decision']> };
+  JudgeDecisionInput: JudgeDecisionInput;
+  JudgeDecisionPayload: Omit<JudgeDecisionPayload, 'decision'> & { decision?: Maybe<ResolversParentTypes['Decision']> };
+  DecisionConnection: Omit<DecisionConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversParentTypes['DecisionEdge']>, nodes: ReadonlyArray<ResolversParentTypes['Decision']> };
+  DecisionEdge: Omit<DecisionEdge, 'node'> & { node: ResolversParentTypes['Decision'] };
   DesignCheck: DesignCheck;
   DesignCheckInput: DesignCheckInput;
   TypicalRange: TypicalRange;
@@ -2991,24 +3330,38 @@ export type ResolversParentTypes = {
   Impact: ImpactSource;
   ImpactedThing: ImpactedThing;
   AmendmentInput: AmendmentInput;
-  IdentifyInput: IdentifyInput;
-  ObserveInput: ObserveInput;
-  ValueInput: ValueInput;
+  ReidentificationInput: ReidentificationInput;
+  FurtherObservationInput: FurtherObservationInput;
+  CorrectedValueInput: CorrectedValueInput;
   Difference: DifferenceSource;
-  DifferenceCounts: DifferenceCounts;
-  DecisionShift: DecisionShift;
-  CellChange: CellChange;
+  DecisionDifference: DecisionDifference;
+  CellDifference: CellDifference;
   CellFigures: CellFigures;
-  TrendPointChange: TrendPointChange;
-  ClaimChange: ClaimChange;
+  TrendPointDifference: TrendPointDifference;
+  ClaimDifference: ClaimDifference;
   Correction: Omit<Correction, 'publications'> & { publications: ReadonlyArray<ResolversParentTypes['CorrectedPublication']> };
   CorrectedPublication: Omit<CorrectedPublication, 'publication'> & { publication: ResolversParentTypes['Publication'] };
   CorrectedClaim: CorrectedClaim;
-  CorrectionAnswer: Omit<CorrectionAnswer, 'correction' | 'difference'> & { correction: ResolversParentTypes['Correction'], difference: ResolversParentTypes['Difference'] };
+  CorrectInput: CorrectInput;
+  CorrectPayload: Omit<CorrectPayload, 'correction' | 'difference'> & { correction: ResolversParentTypes['Correction'], difference: ResolversParentTypes['Difference'] };
+  AuditedClaimConnection: Omit<AuditedClaimConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversParentTypes['AuditedClaimEdge']>, nodes: ReadonlyArray<ResolversParentTypes['AuditedClaim']> };
+  AuditedClaimEdge: Omit<AuditedClaimEdge, 'node'> & { node: ResolversParentTypes['AuditedClaim'] };
+  CorrectionConnection: Omit<CorrectionConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversParentTypes['CorrectionEdge']>, nodes: ReadonlyArray<ResolversParentTypes['Correction']> };
+  CorrectionEdge: Omit<CorrectionEdge, 'node'> & { node: ResolversParentTypes['Correction'] };
+  ImpactedThingConnection: ImpactedThingConnection;
+  ImpactedThingEdge: ImpactedThingEdge;
+  DecisionDifferenceConnection: DecisionDifferenceConnection;
+  DecisionDifferenceEdge: DecisionDifferenceEdge;
+  CellDifferenceConnection: CellDifferenceConnection;
+  CellDifferenceEdge: CellDifferenceEdge;
+  TrendPointDifferenceConnection: TrendPointDifferenceConnection;
+  TrendPointDifferenceEdge: TrendPointDifferenceEdge;
+  ClaimDifferenceConnection: ClaimDifferenceConnection;
+  ClaimDifferenceEdge: ClaimDifferenceEdge;
   Generations: GenerationsSource;
   Generation: GenerationSource;
   GenerationStep: GenerationStepSource;
-  DecisionChange: Omit<DecisionChange, 'pattern'> & { pattern?: Maybe<ResolversParentTypes['Pattern']> };
+  DecisionAdoption: Omit<DecisionAdoption, 'pattern'> & { pattern?: Maybe<ResolversParentTypes['Pattern']> };
   PartSighting: Omit<PartSighting, 'part' | 'first' | 'last' | 'maybeSince' | 'maybeUntil'> & { part?: Maybe<ResolversParentTypes['Part']>, first: ResolversParentTypes['Device'], last: ResolversParentTypes['Device'], maybeSince?: Maybe<ResolversParentTypes['Device']>, maybeUntil?: Maybe<ResolversParentTypes['Device']> };
   MakerSighting: Omit<MakerSighting, 'maker' | 'first' | 'last' | 'maybeSince' | 'maybeUntil'> & { maker?: Maybe<ResolversParentTypes['Maker']>, first: ResolversParentTypes['Device'], last: ResolversParentTypes['Device'], maybeSince?: Maybe<ResolversParentTypes['Device']>, maybeUntil?: Maybe<ResolversParentTypes['Device']> };
   KeptPart: Omit<KeptPart, 'part' | 'since'> & { part?: Maybe<ResolversParentTypes['Part']>, since: ResolversParentTypes['Device'] };
@@ -3026,9 +3379,11 @@ export type ResolversParentTypes = {
   MarkingMatch: Omit<MarkingMatch, 'part'> & { part: ResolversParentTypes['Part'] };
   Calibration: Calibration;
   ReliabilityBin: ReliabilityBin;
-  JudgementAnswer: Omit<JudgementAnswer, 'component'> & { component?: Maybe<ResolversParentTypes['Component']> };
-  WithdrawalAnswer: Omit<WithdrawalAnswer, 'observation'> & { observation?: Maybe<ResolversParentTypes['Observation']> };
+  JudgeIdentificationPayload: Omit<JudgeIdentificationPayload, 'component'> & { component?: Maybe<ResolversParentTypes['Component']> };
+  WithdrawObservationPayload: Omit<WithdrawObservationPayload, 'observation'> & { observation?: Maybe<ResolversParentTypes['Observation']> };
   Withdrawal: Withdrawal;
+  JudgeIdentificationInput: JudgeIdentificationInput;
+  WithdrawObservationInput: WithdrawObservationInput;
   Maker: MakerSource;
   ProductLine: ProductLineSource;
   MakerConnection: Omit<MakerConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversParentTypes['MakerEdge']>, nodes: ReadonlyArray<ResolversParentTypes['Maker']> };
@@ -3050,14 +3405,18 @@ export type ResolversParentTypes = {
   PatternBinding: PatternBindingSource;
   PatternFacets: PatternFacets;
   PatternFacet: PatternFacet;
-  PatternNearMatches: Omit<PatternNearMatches, 'nodes'> & { nodes: ReadonlyArray<ResolversParentTypes['PatternNearMatch']> };
   PatternNearMatch: PatternNearMatchSource;
   PatternRows: PatternRows;
   PatternConnection: Omit<PatternConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversParentTypes['PatternEdge']>, nodes: ReadonlyArray<ResolversParentTypes['Pattern']> };
   PatternEdge: Omit<PatternEdge, 'node'> & { node: ResolversParentTypes['Pattern'] };
   PatternDeviceConnection: PatternDeviceConnectionSource;
   PatternDeviceEdge: Omit<PatternDeviceEdge, 'node'> & { node: ResolversParentTypes['PatternDevice'] };
-  PresenceSubject: PresenceSubject;
+  PatternMatchConnection: Omit<PatternMatchConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversParentTypes['PatternMatchEdge']>, nodes: ReadonlyArray<ResolversParentTypes['PatternMatch']> };
+  PatternMatchEdge: Omit<PatternMatchEdge, 'node'> & { node: ResolversParentTypes['PatternMatch'] };
+  PatternNearMatchConnection: Omit<PatternNearMatchConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversParentTypes['PatternNearMatchEdge']>, nodes: ReadonlyArray<ResolversParentTypes['PatternNearMatch']> };
+  PatternNearMatchEdge: Omit<PatternNearMatchEdge, 'node'> & { node: ResolversParentTypes['PatternNearMatch'] };
+  PatternValue: Scalars['PatternValue']['output'];
+  PresenceSubjectInput: PresenceSubjectInput;
   DevicePresence: DevicePresence;
   SpecimenPresence: SpecimenPresence;
   Publication: PublicationSource;
@@ -3069,38 +3428,40 @@ export type ResolversParentTypes = {
   SimilarDevice: SimilarDeviceSource;
   SharedNeighbourhood: SharedNeighbourhood;
   DeviceClusters: Omit<DeviceClusters, 'clusters'> & { clusters: ReadonlyArray<ResolversParentTypes['DeviceCluster']> };
-  DeviceCluster: Omit<DeviceCluster, 'typical' | 'members'> & { typical: ResolversParentTypes['Device'], members: ReadonlyArray<ResolversParentTypes['ClusterMember']> };
+  DeviceCluster: DeviceClusterSource;
   ClusterMember: Omit<ClusterMember, 'device'> & { device: ResolversParentTypes['Device'] };
   ClusterMark: ClusterMark;
   CircuitDistance: CircuitDistance;
   CircuitNode: CircuitNode;
+  ClusterMemberConnection: Omit<ClusterMemberConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversParentTypes['ClusterMemberEdge']>, nodes: ReadonlyArray<ResolversParentTypes['ClusterMember']> };
+  ClusterMemberEdge: Omit<ClusterMemberEdge, 'node'> & { node: ResolversParentTypes['ClusterMember'] };
   Specimen: SpecimenSource;
   Teardown: TeardownSource;
   TeardownStep: TeardownStepSource;
   Board: BoardSource;
   Subsystem: SubsystemSource;
-  Link: LinkSource;
+  PhysicalLink: PhysicalLinkSource;
   Observation: ObservationSource;
   Photo: PhotoSource;
   PhotoRegion: Omit<PhotoRegion, 'of'> & { of?: Maybe<ResolversParentTypes['Node']> };
-  LinkConnection: Omit<LinkConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversParentTypes['LinkEdge']>, nodes: ReadonlyArray<ResolversParentTypes['Link']> };
-  LinkEdge: Omit<LinkEdge, 'node'> & { node: ResolversParentTypes['Link'] };
+  PhysicalLinkConnection: Omit<PhysicalLinkConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversParentTypes['PhysicalLinkEdge']>, nodes: ReadonlyArray<ResolversParentTypes['PhysicalLink']> };
+  PhysicalLinkEdge: Omit<PhysicalLinkEdge, 'node'> & { node: ResolversParentTypes['PhysicalLink'] };
   ObservationConnection: Omit<ObservationConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversParentTypes['ObservationEdge']>, nodes: ReadonlyArray<ResolversParentTypes['Observation']> };
   ObservationEdge: Omit<ObservationEdge, 'node'> & { node: ResolversParentTypes['Observation'] };
   SpecimenConnection: Omit<SpecimenConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversParentTypes['SpecimenEdge']>, nodes: ReadonlyArray<ResolversParentTypes['Specimen']> };
   SpecimenEdge: Omit<SpecimenEdge, 'node'> & { node: ResolversParentTypes['Specimen'] };
-  RecurringInterval: RecurringInterval;
-  RecurringLink: RecurringLink;
-  RecurringChance: RecurringChance;
-  RecurringYears: RecurringYears;
-  RecurringKnown: Omit<RecurringKnown, 'pattern'> & { pattern: ResolversParentTypes['Pattern'] };
-  RecurringStructure: RecurringStructureSource;
-  RecurringStructures: Omit<RecurringStructures, 'structures'> & { structures: ReadonlyArray<ResolversParentTypes['RecurringStructure']> };
-  SavePatternAnswer: Omit<SavePatternAnswer, 'pattern'> & { pattern: ResolversParentTypes['Pattern'] };
+  StructureInterval: StructureInterval;
+  StructureLink: StructureLink;
+  StructureChance: StructureChance;
+  StructureTrend: StructureTrend;
+  KnownStructure: Omit<KnownStructure, 'pattern'> & { pattern: ResolversParentTypes['Pattern'] };
+  Structure: StructureSource;
+  Structures: Omit<Structures, 'structures'> & { structures: ReadonlyArray<ResolversParentTypes['Structure']> };
+  SavePatternInput: SavePatternInput;
+  SavePatternPayload: Omit<SavePatternPayload, 'pattern'> & { pattern: ResolversParentTypes['Pattern'] };
   TrendSubject: TrendSubject;
   TrendQuantity: TrendQuantity;
   TrendMeasure: TrendMeasure;
-  TrendFilter: TrendFilter;
   TrendQuestion: TrendQuestion;
   TrendInterval: TrendInterval;
   TrendMedian: TrendMedian;
@@ -3134,20 +3495,20 @@ export type QueryResolvers<ContextType = Context, ParentType extends ResolversPa
   compareDevices?: Resolver<Maybe<ResolversTypes['Comparison']>, ParentType, ContextType, RequireFields<QueryCompareDevicesArgs, 'ids'>>;
   components?: Resolver<Maybe<ResolversTypes['ComponentConnection']>, ParentType, ContextType, RequireFields<QueryComponentsArgs, 'orderBy'>>;
   decision?: Resolver<Maybe<ResolversTypes['Decision']>, ParentType, ContextType, RequireFields<QueryDecisionArgs, 'id'>>;
-  decisions?: Resolver<Maybe<ReadonlyArray<ResolversTypes['Decision']>>, ParentType, ContextType, RequireFields<QueryDecisionsArgs, 'atLeast' | 'rejected' | 'first'>>;
+  decisions?: Resolver<Maybe<ResolversTypes['DecisionConnection']>, ParentType, ContextType, RequireFields<QueryDecisionsArgs, 'minimumProbability' | 'includeRejected'>>;
   designChecks?: Resolver<Maybe<ReadonlyArray<ResolversTypes['DesignCheck']>>, ParentType, ContextType>;
-  reckon?: Resolver<Maybe<ResolversTypes['CheckResult']>, ParentType, ContextType, RequireFields<QueryReckonArgs, 'check' | 'inputs'>>;
+  calculate?: Resolver<Maybe<ResolversTypes['CheckResult']>, ParentType, ContextType, RequireFields<QueryCalculateArgs, 'check' | 'inputs'>>;
   patternCheck?: Resolver<Maybe<ResolversTypes['BoundCheck']>, ParentType, ContextType, RequireFields<QueryPatternCheckArgs, 'pattern' | 'device' | 'given'>>;
   deviceChecks?: Resolver<Maybe<ReadonlyArray<ResolversTypes['BoundCheck']>>, ParentType, ContextType, RequireFields<QueryDeviceChecksArgs, 'device' | 'given'>>;
   device?: Resolver<Maybe<ResolversTypes['Device']>, ParentType, ContextType, RequireFields<QueryDeviceArgs, 'id'>>;
   devices?: Resolver<Maybe<ResolversTypes['DeviceConnection']>, ParentType, ContextType, RequireFields<QueryDevicesArgs, 'orderBy'>>;
-  auditClaims?: Resolver<Maybe<ReadonlyArray<ResolversTypes['AuditedClaim']>>, ParentType, ContextType, RequireFields<QueryAuditClaimsArgs, 'fitting' | 'first'>>;
+  auditClaims?: Resolver<Maybe<ResolversTypes['AuditedClaimConnection']>, ParentType, ContextType, RequireFields<QueryAuditClaimsArgs, 'includeFitting'>>;
   impactOf?: Resolver<Maybe<ResolversTypes['Impact']>, ParentType, ContextType, RequireFields<QueryImpactOfArgs, 'id'>>;
   whatIf?: Resolver<Maybe<ResolversTypes['Difference']>, ParentType, ContextType, RequireFields<QueryWhatIfArgs, 'change'>>;
-  corrections?: Resolver<Maybe<ReadonlyArray<ResolversTypes['Correction']>>, ParentType, ContextType, RequireFields<QueryCorrectionsArgs, 'last'>>;
+  corrections?: Resolver<Maybe<ResolversTypes['CorrectionConnection']>, ParentType, ContextType, Partial<QueryCorrectionsArgs>>;
   generations?: Resolver<Maybe<ResolversTypes['Generations']>, ParentType, ContextType, RequireFields<QueryGenerationsArgs, 'productLine'>>;
   candidates?: Resolver<Maybe<ResolversTypes['Candidates']>, ParentType, ContextType, RequireFields<QueryCandidatesArgs, 'component'>>;
-  nextObservations?: Resolver<Maybe<ReadonlyArray<ResolversTypes['NextObservation']>>, ParentType, ContextType, RequireFields<QueryNextObservationsArgs, 'of' | 'first' | 'destructive'>>;
+  nextObservations?: Resolver<Maybe<ReadonlyArray<ResolversTypes['NextObservation']>>, ParentType, ContextType, RequireFields<QueryNextObservationsArgs, 'of' | 'first' | 'includeDestructive'>>;
   readMarking?: Resolver<Maybe<ResolversTypes['MarkingReading']>, ParentType, ContextType, RequireFields<QueryReadMarkingArgs, 'text'>>;
   calibration?: Resolver<Maybe<ResolversTypes['Calibration']>, ParentType, ContextType, RequireFields<QueryCalibrationArgs, 'seed'>>;
   maker?: Resolver<Maybe<ResolversTypes['Maker']>, ParentType, ContextType, RequireFields<QueryMakerArgs, 'id'>>;
@@ -3168,7 +3529,7 @@ export type QueryResolvers<ContextType = Context, ParentType extends ResolversPa
   deviceClusters?: Resolver<Maybe<ResolversTypes['DeviceClusters']>, ParentType, ContextType, RequireFields<QueryDeviceClustersArgs, 'iterations' | 'resolution' | 'seed'>>;
   circuitDistance?: Resolver<Maybe<ResolversTypes['CircuitDistance']>, ParentType, ContextType, RequireFields<QueryCircuitDistanceArgs, 'from' | 'to'>>;
   specimen?: Resolver<Maybe<ResolversTypes['Specimen']>, ParentType, ContextType, RequireFields<QuerySpecimenArgs, 'id'>>;
-  recurringStructures?: Resolver<Maybe<ResolversTypes['RecurringStructures']>, ParentType, ContextType, RequireFields<QueryRecurringStructuresArgs, 'minSize' | 'maxSize' | 'without' | 'links' | 'boards' | 'order' | 'variants' | 'unwritten' | 'first'>>;
+  structures?: Resolver<Maybe<ResolversTypes['Structures']>, ParentType, ContextType, RequireFields<QueryStructuresArgs, 'minSize' | 'maxSize' | 'without' | 'links' | 'distinguishBoards' | 'order' | 'includeVariants' | 'onlyUnnamed' | 'first'>>;
   trend?: Resolver<Maybe<ResolversTypes['Trend']>, ParentType, ContextType, RequireFields<QueryTrendArgs, 'of' | 'per'>>;
   trends?: Resolver<Maybe<ReadonlyArray<ResolversTypes['Trend']>>, ParentType, ContextType, RequireFields<QueryTrendsArgs, 'questions'>>;
 };
@@ -3209,7 +3570,7 @@ export type SearchHitConnectionResolvers<ContextType = Context, ParentType exten
   nodes?: Resolver<ReadonlyArray<ResolversTypes['SearchHit']>, ParentType, ContextType>;
   pageInfo?: Resolver<ResolversTypes['PageInfo'], ParentType, ContextType>;
   totalCount?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
-  complete?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
+  isComplete?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
 };
 
 export type SearchHitEdgeResolvers<ContextType = Context, ParentType extends ResolversParentTypes['SearchHitEdge'] = ResolversParentTypes['SearchHitEdge']> = {
@@ -3223,11 +3584,11 @@ export type JournalEntryResolvers<ContextType = Context, ParentType extends Reso
   instant?: Resolver<ResolversTypes['DateTime'], ParentType, ContextType>;
   actor?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
   reason?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
-  kind?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  kind?: Resolver<ResolversTypes['EntryKind'], ParentType, ContextType>;
   hash?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
 };
 
-export type ImportAnswerResolvers<ContextType = Context, ParentType extends ResolversParentTypes['ImportAnswer'] = ResolversParentTypes['ImportAnswer']> = {
+export type ImportDossierPayloadResolvers<ContextType = Context, ParentType extends ResolversParentTypes['ImportDossierPayload'] = ResolversParentTypes['ImportDossierPayload']> = {
   entries?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
   records?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
   dossiers?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
@@ -3235,25 +3596,25 @@ export type ImportAnswerResolvers<ContextType = Context, ParentType extends Reso
   entry?: Resolver<Maybe<ResolversTypes['JournalEntry']>, ParentType, ContextType>;
 };
 
-export type ObservationAnswerResolvers<ContextType = Context, ParentType extends ResolversParentTypes['ObservationAnswer'] = ResolversParentTypes['ObservationAnswer']> = {
+export type RecordObservationPayloadResolvers<ContextType = Context, ParentType extends ResolversParentTypes['RecordObservationPayload'] = ResolversParentTypes['RecordObservationPayload']> = {
   observation?: Resolver<Maybe<ResolversTypes['Observation']>, ParentType, ContextType>;
   entry?: Resolver<ResolversTypes['JournalEntry'], ParentType, ContextType>;
 };
 
-export type IdentificationAnswerResolvers<ContextType = Context, ParentType extends ResolversParentTypes['IdentificationAnswer'] = ResolversParentTypes['IdentificationAnswer']> = {
+export type SetIdentificationPayloadResolvers<ContextType = Context, ParentType extends ResolversParentTypes['SetIdentificationPayload'] = ResolversParentTypes['SetIdentificationPayload']> = {
   component?: Resolver<Maybe<ResolversTypes['Component']>, ParentType, ContextType>;
   entry?: Resolver<ResolversTypes['JournalEntry'], ParentType, ContextType>;
 };
 
 export type MutationResolvers<ContextType = Context, ParentType extends ResolversParentTypes['Mutation'] = ResolversParentTypes['Mutation']> = {
-  importDossier?: Resolver<Maybe<ResolversTypes['ImportAnswer']>, ParentType, ContextType, RequireFields<MutationImportDossierArgs, 'files' | 'actor' | 'reason'>>;
-  recordObservation?: Resolver<Maybe<ResolversTypes['ObservationAnswer']>, ParentType, ContextType, RequireFields<MutationRecordObservationArgs, 'specimen' | 'observation' | 'actor' | 'reason'>>;
-  setIdentification?: Resolver<Maybe<ResolversTypes['IdentificationAnswer']>, ParentType, ContextType, RequireFields<MutationSetIdentificationArgs, 'specimen' | 'identification' | 'actor' | 'reason'>>;
-  judgeDecision?: Resolver<Maybe<ResolversTypes['DecisionAnswer']>, ParentType, ContextType, RequireFields<MutationJudgeDecisionArgs, 'decision' | 'verdict' | 'actor' | 'reason'>>;
-  correct?: Resolver<Maybe<ResolversTypes['CorrectionAnswer']>, ParentType, ContextType, RequireFields<MutationCorrectArgs, 'change' | 'actor' | 'reason'>>;
-  judgeIdentification?: Resolver<Maybe<ResolversTypes['JudgementAnswer']>, ParentType, ContextType, RequireFields<MutationJudgeIdentificationArgs, 'component' | 'part' | 'decibans' | 'actor' | 'reason'>>;
-  withdrawObservation?: Resolver<Maybe<ResolversTypes['WithdrawalAnswer']>, ParentType, ContextType, RequireFields<MutationWithdrawObservationArgs, 'specimen' | 'observation' | 'actor' | 'reason'>>;
-  savePattern?: Resolver<Maybe<ResolversTypes['SavePatternAnswer']>, ParentType, ContextType, RequireFields<MutationSavePatternArgs, 'id' | 'name' | 'idea' | 'text' | 'reasons' | 'against' | 'strength' | 'actor' | 'reason'>>;
+  importDossier?: Resolver<Maybe<ResolversTypes['ImportDossierPayload']>, ParentType, ContextType, RequireFields<MutationImportDossierArgs, 'input'>>;
+  recordObservation?: Resolver<Maybe<ResolversTypes['RecordObservationPayload']>, ParentType, ContextType, RequireFields<MutationRecordObservationArgs, 'input'>>;
+  setIdentification?: Resolver<Maybe<ResolversTypes['SetIdentificationPayload']>, ParentType, ContextType, RequireFields<MutationSetIdentificationArgs, 'input'>>;
+  judgeDecision?: Resolver<Maybe<ResolversTypes['JudgeDecisionPayload']>, ParentType, ContextType, RequireFields<MutationJudgeDecisionArgs, 'input'>>;
+  correct?: Resolver<Maybe<ResolversTypes['CorrectPayload']>, ParentType, ContextType, RequireFields<MutationCorrectArgs, 'input'>>;
+  judgeIdentification?: Resolver<Maybe<ResolversTypes['JudgeIdentificationPayload']>, ParentType, ContextType, RequireFields<MutationJudgeIdentificationArgs, 'input'>>;
+  withdrawObservation?: Resolver<Maybe<ResolversTypes['WithdrawObservationPayload']>, ParentType, ContextType, RequireFields<MutationWithdrawObservationArgs, 'input'>>;
+  savePattern?: Resolver<Maybe<ResolversTypes['SavePatternPayload']>, ParentType, ContextType, RequireFields<MutationSavePatternArgs, 'input'>>;
 };
 
 export interface PartialDateScalarConfig extends GraphQLScalarTypeConfig<ResolversTypes['PartialDate'], any> {
@@ -3323,12 +3684,12 @@ export type KindRowResolvers<ContextType = Context, ParentType extends Resolvers
 };
 
 export type SubsystemRowResolvers<ContextType = Context, ParentType extends ResolversParentTypes['SubsystemRow'] = ResolversParentTypes['SubsystemRow']> = {
-  kind?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  kind?: Resolver<Maybe<ResolversTypes['SubsystemKind']>, ParentType, ContextType>;
   components?: Resolver<ReadonlyArray<Maybe<ResolversTypes['Int']>>, ParentType, ContextType>;
 };
 
 export type ComparisonSectionResolvers<ContextType = Context, ParentType extends ResolversParentTypes['ComparisonSection'] = ResolversParentTypes['ComparisonSection']> = {
-  key?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  key?: Resolver<ResolversTypes['ComparisonSectionKey'], ParentType, ContextType>;
   label?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
   rows?: Resolver<ReadonlyArray<ResolversTypes['ComparisonRow']>, ParentType, ContextType>;
 };
@@ -3337,7 +3698,7 @@ export type ComparisonRowResolvers<ContextType = Context, ParentType extends Res
   key?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
   label?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
   unit?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
-  is?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  meaning?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
   heldBy?: Resolver<Maybe<ResolversTypes['Int']>, ParentType, ContextType>;
   cells?: Resolver<ReadonlyArray<ResolversTypes['ComparisonCell']>, ParentType, ContextType>;
 };
@@ -3373,8 +3734,8 @@ export type ComponentChangeResolvers<ContextType = Context, ParentType extends R
   certainty?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
   pairing?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
   samePart?: Resolver<Maybe<ResolversTypes['Float']>, ParentType, ContextType>;
-  elsewhere?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
-  why?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  isElsewhere?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
+  reason?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
 };
 
 export type AlignmentStepResolvers<ContextType = Context, ParentType extends ResolversParentTypes['AlignmentStep'] = ResolversParentTypes['AlignmentStep']> = {
@@ -3393,7 +3754,7 @@ export type ChangeTallyResolvers<ContextType = Context, ParentType extends Resol
 export type AlignmentWeightResolvers<ContextType = Context, ParentType extends ResolversParentTypes['AlignmentWeight'] = ResolversParentTypes['AlignmentWeight']> = {
   name?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
   value?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
-  is?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  meaning?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
 };
 
 export type ComponentResolvers<ContextType = Context, ParentType extends ResolversParentTypes['Component'] = ResolversParentTypes['Component']> = {
@@ -3420,7 +3781,7 @@ export type ComponentResolvers<ContextType = Context, ParentType extends Resolve
   identification?: Resolver<Maybe<ResolversTypes['Identification']>, ParentType, ContextType>;
   identifications?: Resolver<ReadonlyArray<ResolversTypes['Identification']>, ParentType, ContextType>;
   observations?: Resolver<Maybe<ResolversTypes['ObservationConnection']>, ParentType, ContextType, Partial<ComponentObservationsArgs>>;
-  connections?: Resolver<Maybe<ResolversTypes['LinkConnection']>, ParentType, ContextType, Partial<ComponentConnectionsArgs>>;
+  links?: Resolver<Maybe<ResolversTypes['PhysicalLinkConnection']>, ParentType, ContextType, Partial<ComponentLinksArgs>>;
   note?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
   candidates?: Resolver<Maybe<ResolversTypes['Candidates']>, ParentType, ContextType>;
   __isTypeOf?: IsTypeOfResolverFn<ParentType, ContextType>;
@@ -3430,13 +3791,13 @@ export type LabelResolvers<ContextType = Context, ParentType extends ResolversPa
   term?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
   meaning?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
   probability?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
-  certain?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
+  isCertain?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
 };
 
 export type IdentificationResolvers<ContextType = Context, ParentType extends ResolversParentTypes['Identification'] = ResolversParentTypes['Identification']> = {
   component?: Resolver<Maybe<ResolversTypes['Component']>, ParentType, ContextType>;
   state?: Resolver<ResolversTypes['IdentificationState'], ParentType, ContextType>;
-  current?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
+  isCurrent?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
   candidates?: Resolver<ReadonlyArray<ResolversTypes['Candidate']>, ParentType, ContextType>;
   unknown?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
   basis?: Resolver<ReadonlyArray<ResolversTypes['Observation']>, ParentType, ContextType>;
@@ -3487,10 +3848,10 @@ export type DecisionResolvers<ContextType = Context, ParentType extends Resolver
   probability?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
   shape?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
   strength?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
-  method?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  method?: Resolver<ResolversTypes['ProbabilityMethod'], ParentType, ContextType>;
   likelihood?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
   matchCount?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
-  matches?: Resolver<Maybe<ReadonlyArray<ResolversTypes['PatternMatch']>>, ParentType, ContextType, RequireFields<DecisionMatchesArgs, 'first'>>;
+  matches?: Resolver<Maybe<ResolversTypes['PatternMatchConnection']>, ParentType, ContextType, Partial<DecisionMatchesArgs>>;
   reasons?: Resolver<ReadonlyArray<ResolversTypes['String']>, ParentType, ContextType>;
   against?: Resolver<ReadonlyArray<ResolversTypes['String']>, ParentType, ContextType>;
   standing?: Resolver<ResolversTypes['DecisionStanding'], ParentType, ContextType>;
@@ -3508,9 +3869,21 @@ export type DecisionJudgementResolvers<ContextType = Context, ParentType extends
   on?: Resolver<ResolversTypes['DateTime'], ParentType, ContextType>;
 };
 
-export type DecisionAnswerResolvers<ContextType = Context, ParentType extends ResolversParentTypes['DecisionAnswer'] = ResolversParentTypes['DecisionAnswer']> = {
+export type JudgeDecisionPayloadResolvers<ContextType = Context, ParentType extends ResolversParentTypes['JudgeDecisionPayload'] = ResolversParentTypes['JudgeDecisionPayload']> = {
   decision?: Resolver<Maybe<ResolversTypes['Decision']>, ParentType, ContextType>;
   entry?: Resolver<ResolversTypes['JournalEntry'], ParentType, ContextType>;
+};
+
+export type DecisionConnectionResolvers<ContextType = Context, ParentType extends ResolversParentTypes['DecisionConnection'] = ResolversParentTypes['DecisionConnection']> = {
+  edges?: Resolver<ReadonlyArray<ResolversTypes['DecisionEdge']>, ParentType, ContextType>;
+  nodes?: Resolver<ReadonlyArray<ResolversTypes['Decision']>, ParentType, ContextType>;
+  pageInfo?: Resolver<ResolversTypes['PageInfo'], ParentType, ContextType>;
+  totalCount?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+};
+
+export type DecisionEdgeResolvers<ContextType = Context, ParentType extends ResolversParentTypes['DecisionEdge'] = ResolversParentTypes['DecisionEdge']> = {
+  cursor?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  node?: Resolver<ResolversTypes['Decision'], ParentType, ContextType>;
 };
 
 export type DesignCheckResolvers<ContextType = Context, ParentType extends ResolversParentTypes['DesignCheck'] = ResolversParentTypes['DesignCheck']> = {
@@ -3528,11 +3901,11 @@ export type DesignCheckInputResolvers<ContextType = Context, ParentType extends 
   name?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
   unit?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
   meaning?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
-  optional?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
+  isOptional?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
   min?: Resolver<Maybe<ResolversTypes['Float']>, ParentType, ContextType>;
   max?: Resolver<Maybe<ResolversTypes['Float']>, ParentType, ContextType>;
   above?: Resolver<Maybe<ResolversTypes['Float']>, ParentType, ContextType>;
-  whole?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
+  isInteger?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
   typical?: Resolver<Maybe<ResolversTypes['TypicalRange']>, ParentType, ContextType>;
 };
 
@@ -3605,19 +3978,19 @@ export type DeviceResolvers<ContextType = Context, ParentType extends ResolversP
   boards?: Resolver<ReadonlyArray<ResolversTypes['Board']>, ParentType, ContextType>;
   subsystems?: Resolver<ReadonlyArray<ResolversTypes['Subsystem']>, ParentType, ContextType>;
   components?: Resolver<Maybe<ResolversTypes['ComponentConnection']>, ParentType, ContextType, Partial<DeviceComponentsArgs>>;
-  connections?: Resolver<Maybe<ResolversTypes['LinkConnection']>, ParentType, ContextType, Partial<DeviceConnectionsArgs>>;
+  links?: Resolver<Maybe<ResolversTypes['PhysicalLinkConnection']>, ParentType, ContextType, Partial<DeviceLinksArgs>>;
   observations?: Resolver<Maybe<ResolversTypes['ObservationConnection']>, ParentType, ContextType, Partial<DeviceObservationsArgs>>;
   identifications?: Resolver<Maybe<ResolversTypes['IdentificationConnection']>, ParentType, ContextType, Partial<DeviceIdentificationsArgs>>;
   kindCounts?: Resolver<Maybe<ReadonlyArray<ResolversTypes['KindCount']>>, ParentType, ContextType, RequireFields<DeviceKindCountsArgs, 'above'>>;
   subsystemCounts?: Resolver<ReadonlyArray<ResolversTypes['SubsystemCount']>, ParentType, ContextType>;
-  decisions?: Resolver<Maybe<ReadonlyArray<ResolversTypes['Decision']>>, ParentType, ContextType, RequireFields<DeviceDecisionsArgs, 'atLeast' | 'rejected'>>;
+  decisions?: Resolver<Maybe<ResolversTypes['DecisionConnection']>, ParentType, ContextType, RequireFields<DeviceDecisionsArgs, 'minimumProbability' | 'includeRejected'>>;
   presence?: Resolver<Maybe<ResolversTypes['DevicePresence']>, ParentType, ContextType, RequireFields<DevicePresenceArgs, 'of'>>;
   __isTypeOf?: IsTypeOfResolverFn<ParentType, ContextType>;
 };
 
 export type RegulatoryIdResolvers<ContextType = Context, ParentType extends ResolversParentTypes['RegulatoryId'] = ResolversParentTypes['RegulatoryId']> = {
-  scheme?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
-  id?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  scheme?: Resolver<ResolversTypes['RegulatoryScheme'], ParentType, ContextType>;
+  code?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
 };
 
 export type KindCountResolvers<ContextType = Context, ParentType extends ResolversParentTypes['KindCount'] = ResolversParentTypes['KindCount']> = {
@@ -3629,7 +4002,7 @@ export type KindCountResolvers<ContextType = Context, ParentType extends Resolve
 };
 
 export type SubsystemCountResolvers<ContextType = Context, ParentType extends ResolversParentTypes['SubsystemCount'] = ResolversParentTypes['SubsystemCount']> = {
-  kind?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  kind?: Resolver<Maybe<ResolversTypes['SubsystemKind']>, ParentType, ContextType>;
   components?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
 };
 
@@ -3650,8 +4023,8 @@ export type AuditedClaimResolvers<ContextType = Context, ParentType extends Reso
   likelihoodWords?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
   low?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
   high?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
-  rangeBy?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
-  sweeping?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+  rangeBy?: Resolver<ResolversTypes['WordingRange'], ParentType, ContextType>;
+  sweepingWord?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
   support?: Resolver<ResolversTypes['ClaimSupport'], ParentType, ContextType>;
   probability?: Resolver<Maybe<ResolversTypes['Float']>, ParentType, ContextType>;
   proposal?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
@@ -3667,7 +4040,7 @@ export type ClaimSupportResolvers<ContextType = Context, ParentType extends Reso
 
 export type SupportItemResolvers<ContextType = Context, ParentType extends ResolversParentTypes['SupportItem'] = ResolversParentTypes['SupportItem']> = {
   id?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
-  kind?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  kind?: Resolver<ResolversTypes['SupportKind'], ParentType, ContextType>;
   description?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
   probability?: Resolver<Maybe<ResolversTypes['Float']>, ParentType, ContextType>;
   trouble?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
@@ -3680,19 +4053,18 @@ export type ClaimFindingResolvers<ContextType = Context, ParentType extends Reso
 
 export type NamedThingResolvers<ContextType = Context, ParentType extends ResolversParentTypes['NamedThing'] = ResolversParentTypes['NamedThing']> = {
   id?: Resolver<ResolversTypes['ID'], ParentType, ContextType>;
-  kind?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  kind?: Resolver<ResolversTypes['ThingKind'], ParentType, ContextType>;
   description?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
 };
 
 export type ImpactResolvers<ContextType = Context, ParentType extends ResolversParentTypes['Impact'] = ResolversParentTypes['Impact']> = {
   of?: Resolver<ResolversTypes['NamedThing'], ParentType, ContextType>;
-  totalCount?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
-  impacted?: Resolver<Maybe<ReadonlyArray<ResolversTypes['ImpactedThing']>>, ParentType, ContextType, RequireFields<ImpactImpactedArgs, 'first'>>;
+  impacted?: Resolver<Maybe<ResolversTypes['ImpactedThingConnection']>, ParentType, ContextType, Partial<ImpactImpactedArgs>>;
 };
 
 export type ImpactedThingResolvers<ContextType = Context, ParentType extends ResolversParentTypes['ImpactedThing'] = ResolversParentTypes['ImpactedThing']> = {
   id?: Resolver<ResolversTypes['ID'], ParentType, ContextType>;
-  kind?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  kind?: Resolver<ResolversTypes['ThingKind'], ParentType, ContextType>;
   description?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
   generation?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
   path?: Resolver<ReadonlyArray<ResolversTypes['ID']>, ParentType, ContextType>;
@@ -3700,27 +4072,16 @@ export type ImpactedThingResolvers<ContextType = Context, ParentType extends Res
 };
 
 export type DifferenceResolvers<ContextType = Context, ParentType extends ResolversParentTypes['Difference'] = ResolversParentTypes['Difference']> = {
-  counts?: Resolver<ResolversTypes['DifferenceCounts'], ParentType, ContextType>;
-  devices?: Resolver<Maybe<ReadonlyArray<ResolversTypes['Device']>>, ParentType, ContextType, RequireFields<DifferenceDevicesArgs, 'first'>>;
-  gained?: Resolver<Maybe<ReadonlyArray<ResolversTypes['DecisionShift']>>, ParentType, ContextType, RequireFields<DifferenceGainedArgs, 'first'>>;
-  lost?: Resolver<Maybe<ReadonlyArray<ResolversTypes['DecisionShift']>>, ParentType, ContextType, RequireFields<DifferenceLostArgs, 'first'>>;
-  moved?: Resolver<Maybe<ReadonlyArray<ResolversTypes['DecisionShift']>>, ParentType, ContextType, RequireFields<DifferenceMovedArgs, 'first'>>;
-  cells?: Resolver<Maybe<ReadonlyArray<ResolversTypes['CellChange']>>, ParentType, ContextType, RequireFields<DifferenceCellsArgs, 'first'>>;
-  trendPoints?: Resolver<Maybe<ReadonlyArray<ResolversTypes['TrendPointChange']>>, ParentType, ContextType, RequireFields<DifferenceTrendPointsArgs, 'first'>>;
-  claims?: Resolver<Maybe<ReadonlyArray<ResolversTypes['ClaimChange']>>, ParentType, ContextType, RequireFields<DifferenceClaimsArgs, 'first'>>;
+  devices?: Resolver<Maybe<ResolversTypes['DeviceConnection']>, ParentType, ContextType, Partial<DifferenceDevicesArgs>>;
+  gained?: Resolver<Maybe<ResolversTypes['DecisionDifferenceConnection']>, ParentType, ContextType, Partial<DifferenceGainedArgs>>;
+  lost?: Resolver<Maybe<ResolversTypes['DecisionDifferenceConnection']>, ParentType, ContextType, Partial<DifferenceLostArgs>>;
+  moved?: Resolver<Maybe<ResolversTypes['DecisionDifferenceConnection']>, ParentType, ContextType, Partial<DifferenceMovedArgs>>;
+  cells?: Resolver<Maybe<ResolversTypes['CellDifferenceConnection']>, ParentType, ContextType, Partial<DifferenceCellsArgs>>;
+  trendPoints?: Resolver<Maybe<ResolversTypes['TrendPointDifferenceConnection']>, ParentType, ContextType, Partial<DifferenceTrendPointsArgs>>;
+  claims?: Resolver<Maybe<ResolversTypes['ClaimDifferenceConnection']>, ParentType, ContextType, Partial<DifferenceClaimsArgs>>;
 };
 
-export type DifferenceCountsResolvers<ContextType = Context, ParentType extends ResolversParentTypes['DifferenceCounts'] = ResolversParentTypes['DifferenceCounts']> = {
-  devices?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
-  gained?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
-  lost?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
-  moved?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
-  cells?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
-  trendPoints?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
-  claims?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
-};
-
-export type DecisionShiftResolvers<ContextType = Context, ParentType extends ResolversParentTypes['DecisionShift'] = ResolversParentTypes['DecisionShift']> = {
+export type DecisionDifferenceResolvers<ContextType = Context, ParentType extends ResolversParentTypes['DecisionDifference'] = ResolversParentTypes['DecisionDifference']> = {
   id?: Resolver<ResolversTypes['ID'], ParentType, ContextType>;
   name?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
   before?: Resolver<Maybe<ResolversTypes['Float']>, ParentType, ContextType>;
@@ -3729,7 +4090,7 @@ export type DecisionShiftResolvers<ContextType = Context, ParentType extends Res
   standingAfter?: Resolver<Maybe<ResolversTypes['DecisionStanding']>, ParentType, ContextType>;
 };
 
-export type CellChangeResolvers<ContextType = Context, ParentType extends ResolversParentTypes['CellChange'] = ResolversParentTypes['CellChange']> = {
+export type CellDifferenceResolvers<ContextType = Context, ParentType extends ResolversParentTypes['CellDifference'] = ResolversParentTypes['CellDifference']> = {
   specimen?: Resolver<ResolversTypes['ID'], ParentType, ContextType>;
   row?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
   label?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
@@ -3744,7 +4105,7 @@ export type CellFiguresResolvers<ContextType = Context, ParentType extends Resol
   possible?: Resolver<Maybe<ResolversTypes['Float']>, ParentType, ContextType>;
 };
 
-export type TrendPointChangeResolvers<ContextType = Context, ParentType extends ResolversParentTypes['TrendPointChange'] = ResolversParentTypes['TrendPointChange']> = {
+export type TrendPointDifferenceResolvers<ContextType = Context, ParentType extends ResolversParentTypes['TrendPointDifference'] = ResolversParentTypes['TrendPointDifference']> = {
   subject?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
   year?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
   device?: Resolver<ResolversTypes['ID'], ParentType, ContextType>;
@@ -3752,7 +4113,7 @@ export type TrendPointChangeResolvers<ContextType = Context, ParentType extends 
   after?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
 };
 
-export type ClaimChangeResolvers<ContextType = Context, ParentType extends ResolversParentTypes['ClaimChange'] = ResolversParentTypes['ClaimChange']> = {
+export type ClaimDifferenceResolvers<ContextType = Context, ParentType extends ResolversParentTypes['ClaimDifference'] = ResolversParentTypes['ClaimDifference']> = {
   id?: Resolver<ResolversTypes['ID'], ParentType, ContextType>;
   publication?: Resolver<ResolversTypes['ID'], ParentType, ContextType>;
   publicationTitle?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
@@ -3787,17 +4148,101 @@ export type CorrectedClaimResolvers<ContextType = Context, ParentType extends Re
   findings?: Resolver<ReadonlyArray<ResolversTypes['String']>, ParentType, ContextType>;
 };
 
-export type CorrectionAnswerResolvers<ContextType = Context, ParentType extends ResolversParentTypes['CorrectionAnswer'] = ResolversParentTypes['CorrectionAnswer']> = {
+export type CorrectPayloadResolvers<ContextType = Context, ParentType extends ResolversParentTypes['CorrectPayload'] = ResolversParentTypes['CorrectPayload']> = {
   correction?: Resolver<ResolversTypes['Correction'], ParentType, ContextType>;
   difference?: Resolver<ResolversTypes['Difference'], ParentType, ContextType>;
   entry?: Resolver<ResolversTypes['JournalEntry'], ParentType, ContextType>;
+};
+
+export type AuditedClaimConnectionResolvers<ContextType = Context, ParentType extends ResolversParentTypes['AuditedClaimConnection'] = ResolversParentTypes['AuditedClaimConnection']> = {
+  edges?: Resolver<ReadonlyArray<ResolversTypes['AuditedClaimEdge']>, ParentType, ContextType>;
+  nodes?: Resolver<ReadonlyArray<ResolversTypes['AuditedClaim']>, ParentType, ContextType>;
+  pageInfo?: Resolver<ResolversTypes['PageInfo'], ParentType, ContextType>;
+  totalCount?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+};
+
+export type AuditedClaimEdgeResolvers<ContextType = Context, ParentType extends ResolversParentTypes['AuditedClaimEdge'] = ResolversParentTypes['AuditedClaimEdge']> = {
+  cursor?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  node?: Resolver<ResolversTypes['AuditedClaim'], ParentType, ContextType>;
+};
+
+export type CorrectionConnectionResolvers<ContextType = Context, ParentType extends ResolversParentTypes['CorrectionConnection'] = ResolversParentTypes['CorrectionConnection']> = {
+  edges?: Resolver<ReadonlyArray<ResolversTypes['CorrectionEdge']>, ParentType, ContextType>;
+  nodes?: Resolver<ReadonlyArray<ResolversTypes['Correction']>, ParentType, ContextType>;
+  pageInfo?: Resolver<ResolversTypes['PageInfo'], ParentType, ContextType>;
+  totalCount?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+};
+
+export type CorrectionEdgeResolvers<ContextType = Context, ParentType extends ResolversParentTypes['CorrectionEdge'] = ResolversParentTypes['CorrectionEdge']> = {
+  cursor?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  node?: Resolver<ResolversTypes['Correction'], ParentType, ContextType>;
+};
+
+export type ImpactedThingConnectionResolvers<ContextType = Context, ParentType extends ResolversParentTypes['ImpactedThingConnection'] = ResolversParentTypes['ImpactedThingConnection']> = {
+  edges?: Resolver<ReadonlyArray<ResolversTypes['ImpactedThingEdge']>, ParentType, ContextType>;
+  nodes?: Resolver<ReadonlyArray<ResolversTypes['ImpactedThing']>, ParentType, ContextType>;
+  pageInfo?: Resolver<ResolversTypes['PageInfo'], ParentType, ContextType>;
+  totalCount?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+};
+
+export type ImpactedThingEdgeResolvers<ContextType = Context, ParentType extends ResolversParentTypes['ImpactedThingEdge'] = ResolversParentTypes['ImpactedThingEdge']> = {
+  cursor?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  node?: Resolver<ResolversTypes['ImpactedThing'], ParentType, ContextType>;
+};
+
+export type DecisionDifferenceConnectionResolvers<ContextType = Context, ParentType extends ResolversParentTypes['DecisionDifferenceConnection'] = ResolversParentTypes['DecisionDifferenceConnection']> = {
+  edges?: Resolver<ReadonlyArray<ResolversTypes['DecisionDifferenceEdge']>, ParentType, ContextType>;
+  nodes?: Resolver<ReadonlyArray<ResolversTypes['DecisionDifference']>, ParentType, ContextType>;
+  pageInfo?: Resolver<ResolversTypes['PageInfo'], ParentType, ContextType>;
+  totalCount?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+};
+
+export type DecisionDifferenceEdgeResolvers<ContextType = Context, ParentType extends ResolversParentTypes['DecisionDifferenceEdge'] = ResolversParentTypes['DecisionDifferenceEdge']> = {
+  cursor?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  node?: Resolver<ResolversTypes['DecisionDifference'], ParentType, ContextType>;
+};
+
+export type CellDifferenceConnectionResolvers<ContextType = Context, ParentType extends ResolversParentTypes['CellDifferenceConnection'] = ResolversParentTypes['CellDifferenceConnection']> = {
+  edges?: Resolver<ReadonlyArray<ResolversTypes['CellDifferenceEdge']>, ParentType, ContextType>;
+  nodes?: Resolver<ReadonlyArray<ResolversTypes['CellDifference']>, ParentType, ContextType>;
+  pageInfo?: Resolver<ResolversTypes['PageInfo'], ParentType, ContextType>;
+  totalCount?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+};
+
+export type CellDifferenceEdgeResolvers<ContextType = Context, ParentType extends ResolversParentTypes['CellDifferenceEdge'] = ResolversParentTypes['CellDifferenceEdge']> = {
+  cursor?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  node?: Resolver<ResolversTypes['CellDifference'], ParentType, ContextType>;
+};
+
+export type TrendPointDifferenceConnectionResolvers<ContextType = Context, ParentType extends ResolversParentTypes['TrendPointDifferenceConnection'] = ResolversParentTypes['TrendPointDifferenceConnection']> = {
+  edges?: Resolver<ReadonlyArray<ResolversTypes['TrendPointDifferenceEdge']>, ParentType, ContextType>;
+  nodes?: Resolver<ReadonlyArray<ResolversTypes['TrendPointDifference']>, ParentType, ContextType>;
+  pageInfo?: Resolver<ResolversTypes['PageInfo'], ParentType, ContextType>;
+  totalCount?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+};
+
+export type TrendPointDifferenceEdgeResolvers<ContextType = Context, ParentType extends ResolversParentTypes['TrendPointDifferenceEdge'] = ResolversParentTypes['TrendPointDifferenceEdge']> = {
+  cursor?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  node?: Resolver<ResolversTypes['TrendPointDifference'], ParentType, ContextType>;
+};
+
+export type ClaimDifferenceConnectionResolvers<ContextType = Context, ParentType extends ResolversParentTypes['ClaimDifferenceConnection'] = ResolversParentTypes['ClaimDifferenceConnection']> = {
+  edges?: Resolver<ReadonlyArray<ResolversTypes['ClaimDifferenceEdge']>, ParentType, ContextType>;
+  nodes?: Resolver<ReadonlyArray<ResolversTypes['ClaimDifference']>, ParentType, ContextType>;
+  pageInfo?: Resolver<ResolversTypes['PageInfo'], ParentType, ContextType>;
+  totalCount?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+};
+
+export type ClaimDifferenceEdgeResolvers<ContextType = Context, ParentType extends ResolversParentTypes['ClaimDifferenceEdge'] = ResolversParentTypes['ClaimDifferenceEdge']> = {
+  cursor?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  node?: Resolver<ResolversTypes['ClaimDifference'], ParentType, ContextType>;
 };
 
 export type GenerationsResolvers<ContextType = Context, ParentType extends ResolversParentTypes['Generations'] = ResolversParentTypes['Generations']> = {
   productLine?: Resolver<ResolversTypes['ProductLine'], ParentType, ContextType>;
   generations?: Resolver<ReadonlyArray<ResolversTypes['Generation']>, ParentType, ContextType>;
   comparison?: Resolver<ResolversTypes['Comparison'], ParentType, ContextType>;
-  steps?: Resolver<ReadonlyArray<ResolversTypes['GenerationStep']>, ParentType, ContextType>;
+  steps?: Resolver<Maybe<ReadonlyArray<ResolversTypes['GenerationStep']>>, ParentType, ContextType>;
   parts?: Resolver<Maybe<ReadonlyArray<ResolversTypes['PartSighting']>>, ParentType, ContextType>;
   makers?: Resolver<Maybe<ReadonlyArray<ResolversTypes['MakerSighting']>>, ParentType, ContextType>;
 };
@@ -3816,16 +4261,16 @@ export type GenerationStepResolvers<ContextType = Context, ParentType extends Re
   from?: Resolver<ResolversTypes['Device'], ParentType, ContextType>;
   to?: Resolver<ResolversTypes['Device'], ParentType, ContextType>;
   alignment?: Resolver<Maybe<ResolversTypes['Alignment']>, ParentType, ContextType, Partial<GenerationStepAlignmentArgs>>;
-  decisions?: Resolver<Maybe<ReadonlyArray<ResolversTypes['DecisionChange']>>, ParentType, ContextType>;
+  decisions?: Resolver<Maybe<ReadonlyArray<ResolversTypes['DecisionAdoption']>>, ParentType, ContextType>;
 };
 
-export type DecisionChangeResolvers<ContextType = Context, ParentType extends ResolversParentTypes['DecisionChange'] = ResolversParentTypes['DecisionChange']> = {
+export type DecisionAdoptionResolvers<ContextType = Context, ParentType extends ResolversParentTypes['DecisionAdoption'] = ResolversParentTypes['DecisionAdoption']> = {
   pattern?: Resolver<Maybe<ResolversTypes['Pattern']>, ParentType, ContextType>;
   adopted?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
   before?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
   after?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
   probability?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
-  certain?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
+  isCertain?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
 };
 
 export type PartSightingResolvers<ContextType = Context, ParentType extends ResolversParentTypes['PartSighting'] = ResolversParentTypes['PartSighting']> = {
@@ -3839,7 +4284,7 @@ export type PartSightingResolvers<ContextType = Context, ParentType extends Reso
   certain?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
   expected?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
   possible?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
-  current?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
+  isCurrent?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
 };
 
 export type MakerSightingResolvers<ContextType = Context, ParentType extends ResolversParentTypes['MakerSighting'] = ResolversParentTypes['MakerSighting']> = {
@@ -3853,7 +4298,7 @@ export type MakerSightingResolvers<ContextType = Context, ParentType extends Res
   certain?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
   expected?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
   possible?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
-  current?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
+  isCurrent?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
 };
 
 export type KeptPartResolvers<ContextType = Context, ParentType extends ResolversParentTypes['KeptPart'] = ResolversParentTypes['KeptPart']> = {
@@ -3875,7 +4320,7 @@ export type IntegrationResolvers<ContextType = Context, ParentType extends Resol
 export type HardwareRevisionResolvers<ContextType = Context, ParentType extends ResolversParentTypes['HardwareRevision'] = ResolversParentTypes['HardwareRevision']> = {
   from?: Resolver<ResolversTypes['Specimen'], ParentType, ContextType>;
   to?: Resolver<ResolversTypes['Specimen'], ParentType, ContextType>;
-  differs?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
+  isChanged?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
   alignment?: Resolver<ResolversTypes['Alignment'], ParentType, ContextType>;
 };
 
@@ -3918,7 +4363,7 @@ export type NextObservationResolvers<ContextType = Context, ParentType extends R
   bits?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
   minutes?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
   bitsPerMinute?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
-  destructive?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
+  isDestructive?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
   cautions?: Resolver<ReadonlyArray<ResolversTypes['String']>, ParentType, ContextType>;
 };
 
@@ -3926,8 +4371,8 @@ export type MarkingReadingResolvers<ContextType = Context, ParentType extends Re
   text?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
   logos?: Resolver<ReadonlyArray<ResolversTypes['String']>, ParentType, ContextType>;
   lines?: Resolver<ReadonlyArray<ResolversTypes['MarkingLine']>, ParentType, ContextType>;
-  matches?: Resolver<ReadonlyArray<ResolversTypes['MarkingMatch']>, ParentType, ContextType>;
-  numbered?: Resolver<ReadonlyArray<ResolversTypes['Part']>, ParentType, ContextType>;
+  matches?: Resolver<Maybe<ReadonlyArray<ResolversTypes['MarkingMatch']>>, ParentType, ContextType>;
+  numbered?: Resolver<Maybe<ReadonlyArray<ResolversTypes['Part']>>, ParentType, ContextType>;
 };
 
 export type MarkingLineResolvers<ContextType = Context, ParentType extends ResolversParentTypes['MarkingLine'] = ResolversParentTypes['MarkingLine']> = {
@@ -3969,15 +4414,15 @@ export type ReliabilityBinResolvers<ContextType = Context, ParentType extends Re
   observed?: Resolver<Maybe<ResolversTypes['Float']>, ParentType, ContextType>;
   low?: Resolver<Maybe<ResolversTypes['Float']>, ParentType, ContextType>;
   high?: Resolver<Maybe<ResolversTypes['Float']>, ParentType, ContextType>;
-  calibrated?: Resolver<Maybe<ResolversTypes['Boolean']>, ParentType, ContextType>;
+  isCalibrated?: Resolver<Maybe<ResolversTypes['Boolean']>, ParentType, ContextType>;
 };
 
-export type JudgementAnswerResolvers<ContextType = Context, ParentType extends ResolversParentTypes['JudgementAnswer'] = ResolversParentTypes['JudgementAnswer']> = {
+export type JudgeIdentificationPayloadResolvers<ContextType = Context, ParentType extends ResolversParentTypes['JudgeIdentificationPayload'] = ResolversParentTypes['JudgeIdentificationPayload']> = {
   component?: Resolver<Maybe<ResolversTypes['Component']>, ParentType, ContextType>;
   entry?: Resolver<ResolversTypes['JournalEntry'], ParentType, ContextType>;
 };
 
-export type WithdrawalAnswerResolvers<ContextType = Context, ParentType extends ResolversParentTypes['WithdrawalAnswer'] = ResolversParentTypes['WithdrawalAnswer']> = {
+export type WithdrawObservationPayloadResolvers<ContextType = Context, ParentType extends ResolversParentTypes['WithdrawObservationPayload'] = ResolversParentTypes['WithdrawObservationPayload']> = {
   observation?: Resolver<Maybe<ResolversTypes['Observation']>, ParentType, ContextType>;
   entry?: Resolver<ResolversTypes['JournalEntry'], ParentType, ContextType>;
 };
@@ -3995,7 +4440,7 @@ export type MakerResolvers<ContextType = Context, ParentType extends ResolversPa
   country?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
   invented?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
   note?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
-  productLines?: Resolver<ReadonlyArray<ResolversTypes['ProductLine']>, ParentType, ContextType>;
+  productLines?: Resolver<Maybe<ResolversTypes['ProductLineConnection']>, ParentType, ContextType, Partial<MakerProductLinesArgs>>;
   devices?: Resolver<Maybe<ResolversTypes['DeviceConnection']>, ParentType, ContextType, RequireFields<MakerDevicesArgs, 'orderBy'>>;
   parts?: Resolver<Maybe<ResolversTypes['PartConnection']>, ParentType, ContextType, RequireFields<MakerPartsArgs, 'orderBy'>>;
   __isTypeOf?: IsTypeOfResolverFn<ParentType, ContextType>;
@@ -4109,18 +4554,17 @@ export type PatternResolvers<ContextType = Context, ParentType extends Resolvers
 
 export type PatternDeviceResolvers<ContextType = Context, ParentType extends ResolversParentTypes['PatternDevice'] = ResolversParentTypes['PatternDevice']> = {
   device?: Resolver<Maybe<ResolversTypes['Device']>, ParentType, ContextType>;
-  certain?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
-  possible?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
+  isCertain?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
   probability?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
-  method?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  method?: Resolver<ResolversTypes['ProbabilityMethod'], ParentType, ContextType>;
   matchCount?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
-  matches?: Resolver<Maybe<ReadonlyArray<ResolversTypes['PatternMatch']>>, ParentType, ContextType, RequireFields<PatternDeviceMatchesArgs, 'first'>>;
+  matches?: Resolver<Maybe<ResolversTypes['PatternMatchConnection']>, ParentType, ContextType, Partial<PatternDeviceMatchesArgs>>;
 };
 
 export type PatternMatchResolvers<ContextType = Context, ParentType extends ResolversParentTypes['PatternMatch'] = ResolversParentTypes['PatternMatch']> = {
   specimen?: Resolver<Maybe<ResolversTypes['Specimen']>, ParentType, ContextType>;
   bindings?: Resolver<ReadonlyArray<ResolversTypes['PatternBinding']>, ParentType, ContextType>;
-  certain?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
+  isCertain?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
   probability?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
 };
 
@@ -4142,12 +4586,6 @@ export type PatternFacetResolvers<ContextType = Context, ParentType extends Reso
   expected?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
 };
 
-export type PatternNearMatchesResolvers<ContextType = Context, ParentType extends ResolversParentTypes['PatternNearMatches'] = ResolversParentTypes['PatternNearMatches']> = {
-  totalCount?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
-  nodes?: Resolver<ReadonlyArray<ResolversTypes['PatternNearMatch']>, ParentType, ContextType>;
-  complete?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
-};
-
 export type PatternNearMatchResolvers<ContextType = Context, ParentType extends ResolversParentTypes['PatternNearMatch'] = ResolversParentTypes['PatternNearMatch']> = {
   device?: Resolver<Maybe<ResolversTypes['Device']>, ParentType, ContextType>;
   missing?: Resolver<ReadonlyArray<ResolversTypes['String']>, ParentType, ContextType>;
@@ -4155,8 +4593,8 @@ export type PatternNearMatchResolvers<ContextType = Context, ParentType extends 
 
 export type PatternRowsResolvers<ContextType = Context, ParentType extends ResolversParentTypes['PatternRows'] = ResolversParentTypes['PatternRows']> = {
   columns?: Resolver<ReadonlyArray<ResolversTypes['String']>, ParentType, ContextType>;
-  rows?: Resolver<ReadonlyArray<ReadonlyArray<ResolversTypes['String']>>, ParentType, ContextType>;
-  complete?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
+  rows?: Resolver<ReadonlyArray<ReadonlyArray<Maybe<ResolversTypes['PatternValue']>>>, ParentType, ContextType>;
+  isComplete?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
   note?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
 };
 
@@ -4180,15 +4618,44 @@ export type PatternDeviceConnectionResolvers<ContextType = Context, ParentType e
   certainCount?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
   expectedCount?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
   variables?: Resolver<ReadonlyArray<ResolversTypes['String']>, ParentType, ContextType>;
-  complete?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
+  isComplete?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
   facets?: Resolver<ResolversTypes['PatternFacets'], ParentType, ContextType>;
-  nearMatches?: Resolver<Maybe<ResolversTypes['PatternNearMatches']>, ParentType, ContextType, RequireFields<PatternDeviceConnectionNearMatchesArgs, 'first'>>;
+  nearMatches?: Resolver<Maybe<ResolversTypes['PatternNearMatchConnection']>, ParentType, ContextType, Partial<PatternDeviceConnectionNearMatchesArgs>>;
 };
 
 export type PatternDeviceEdgeResolvers<ContextType = Context, ParentType extends ResolversParentTypes['PatternDeviceEdge'] = ResolversParentTypes['PatternDeviceEdge']> = {
   cursor?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
   node?: Resolver<ResolversTypes['PatternDevice'], ParentType, ContextType>;
 };
+
+export type PatternMatchConnectionResolvers<ContextType = Context, ParentType extends ResolversParentTypes['PatternMatchConnection'] = ResolversParentTypes['PatternMatchConnection']> = {
+  edges?: Resolver<ReadonlyArray<ResolversTypes['PatternMatchEdge']>, ParentType, ContextType>;
+  nodes?: Resolver<ReadonlyArray<ResolversTypes['PatternMatch']>, ParentType, ContextType>;
+  pageInfo?: Resolver<ResolversTypes['PageInfo'], ParentType, ContextType>;
+  totalCount?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+};
+
+export type PatternMatchEdgeResolvers<ContextType = Context, ParentType extends ResolversParentTypes['PatternMatchEdge'] = ResolversParentTypes['PatternMatchEdge']> = {
+  cursor?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  node?: Resolver<ResolversTypes['PatternMatch'], ParentType, ContextType>;
+};
+
+export type PatternNearMatchConnectionResolvers<ContextType = Context, ParentType extends ResolversParentTypes['PatternNearMatchConnection'] = ResolversParentTypes['PatternNearMatchConnection']> = {
+  edges?: Resolver<ReadonlyArray<ResolversTypes['PatternNearMatchEdge']>, ParentType, ContextType>;
+  nodes?: Resolver<ReadonlyArray<ResolversTypes['PatternNearMatch']>, ParentType, ContextType>;
+  pageInfo?: Resolver<ResolversTypes['PageInfo'], ParentType, ContextType>;
+  totalCount?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  isComplete?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
+};
+
+export type PatternNearMatchEdgeResolvers<ContextType = Context, ParentType extends ResolversParentTypes['PatternNearMatchEdge'] = ResolversParentTypes['PatternNearMatchEdge']> = {
+  cursor?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  node?: Resolver<ResolversTypes['PatternNearMatch'], ParentType, ContextType>;
+};
+
+export interface PatternValueScalarConfig extends GraphQLScalarTypeConfig<ResolversTypes['PatternValue'], any> {
+  name: 'PatternValue';
+}
 
 export type DevicePresenceResolvers<ContextType = Context, ParentType extends ResolversParentTypes['DevicePresence'] = ResolversParentTypes['DevicePresence']> = {
   verdict?: Resolver<ResolversTypes['PresenceVerdict'], ParentType, ContextType>;
@@ -4197,7 +4664,7 @@ export type DevicePresenceResolvers<ContextType = Context, ParentType extends Re
   certain?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
   likely?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
   possible?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
-  revisionsDiffer?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
+  hasDifferingRevisions?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
   specimens?: Resolver<ReadonlyArray<ResolversTypes['SpecimenPresence']>, ParentType, ContextType>;
 };
 
@@ -4228,7 +4695,7 @@ export type ClaimResolvers<ContextType = Context, ParentType extends ResolversPa
   id?: Resolver<ResolversTypes['ID'], ParentType, ContextType>;
   publication?: Resolver<Maybe<ResolversTypes['Publication']>, ParentType, ContextType>;
   sentence?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
-  supportedBy?: Resolver<ReadonlyArray<ResolversTypes['Node']>, ParentType, ContextType>;
+  supportedBy?: Resolver<Maybe<ReadonlyArray<ResolversTypes['Node']>>, ParentType, ContextType>;
   probability?: Resolver<Maybe<ResolversTypes['Float']>, ParentType, ContextType>;
   by?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
   note?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
@@ -4238,7 +4705,7 @@ export type ClaimResolvers<ContextType = Context, ParentType extends ResolversPa
 
 export type SourceResolvers<ContextType = Context, ParentType extends ResolversParentTypes['Source'] = ResolversParentTypes['Source']> = {
   id?: Resolver<ResolversTypes['ID'], ParentType, ContextType>;
-  kind?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  kind?: Resolver<ResolversTypes['SourceKind'], ParentType, ContextType>;
   title?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
   url?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
   licence?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
@@ -4288,7 +4755,7 @@ export type DeviceClustersResolvers<ContextType = Context, ParentType extends Re
 
 export type DeviceClusterResolvers<ContextType = Context, ParentType extends ResolversParentTypes['DeviceCluster'] = ResolversParentTypes['DeviceCluster']> = {
   typical?: Resolver<ResolversTypes['Device'], ParentType, ContextType>;
-  members?: Resolver<ReadonlyArray<ResolversTypes['ClusterMember']>, ParentType, ContextType>;
+  members?: Resolver<Maybe<ResolversTypes['ClusterMemberConnection']>, ParentType, ContextType, Partial<DeviceClusterMembersArgs>>;
   marks?: Resolver<ReadonlyArray<ResolversTypes['ClusterMark']>, ParentType, ContextType>;
 };
 
@@ -4320,6 +4787,18 @@ export type CircuitNodeResolvers<ContextType = Context, ParentType extends Resol
   kindAfter?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
 };
 
+export type ClusterMemberConnectionResolvers<ContextType = Context, ParentType extends ResolversParentTypes['ClusterMemberConnection'] = ResolversParentTypes['ClusterMemberConnection']> = {
+  edges?: Resolver<ReadonlyArray<ResolversTypes['ClusterMemberEdge']>, ParentType, ContextType>;
+  nodes?: Resolver<ReadonlyArray<ResolversTypes['ClusterMember']>, ParentType, ContextType>;
+  pageInfo?: Resolver<ResolversTypes['PageInfo'], ParentType, ContextType>;
+  totalCount?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+};
+
+export type ClusterMemberEdgeResolvers<ContextType = Context, ParentType extends ResolversParentTypes['ClusterMemberEdge'] = ResolversParentTypes['ClusterMemberEdge']> = {
+  cursor?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  node?: Resolver<ResolversTypes['ClusterMember'], ParentType, ContextType>;
+};
+
 export type SpecimenResolvers<ContextType = Context, ParentType extends ResolversParentTypes['Specimen'] = ResolversParentTypes['Specimen']> = {
   id?: Resolver<ResolversTypes['ID'], ParentType, ContextType>;
   device?: Resolver<Maybe<ResolversTypes['Device']>, ParentType, ContextType>;
@@ -4335,7 +4814,7 @@ export type SpecimenResolvers<ContextType = Context, ParentType extends Resolver
   boards?: Resolver<ReadonlyArray<ResolversTypes['Board']>, ParentType, ContextType>;
   subsystems?: Resolver<ReadonlyArray<ResolversTypes['Subsystem']>, ParentType, ContextType>;
   components?: Resolver<Maybe<ResolversTypes['ComponentConnection']>, ParentType, ContextType, Partial<SpecimenComponentsArgs>>;
-  connections?: Resolver<Maybe<ResolversTypes['LinkConnection']>, ParentType, ContextType, Partial<SpecimenConnectionsArgs>>;
+  links?: Resolver<Maybe<ResolversTypes['PhysicalLinkConnection']>, ParentType, ContextType, Partial<SpecimenLinksArgs>>;
   observations?: Resolver<Maybe<ResolversTypes['ObservationConnection']>, ParentType, ContextType, Partial<SpecimenObservationsArgs>>;
   identifications?: Resolver<Maybe<ResolversTypes['IdentificationConnection']>, ParentType, ContextType, Partial<SpecimenIdentificationsArgs>>;
   photos?: Resolver<ReadonlyArray<ResolversTypes['Photo']>, ParentType, ContextType>;
@@ -4363,7 +4842,7 @@ export type TeardownStepResolvers<ContextType = Context, ParentType extends Reso
   do?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
   tool?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
   minutes?: Resolver<Maybe<ResolversTypes['Float']>, ParentType, ContextType>;
-  destructive?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
+  isDestructive?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
   hazards?: Resolver<ReadonlyArray<ResolversTypes['String']>, ParentType, ContextType>;
   cautions?: Resolver<ReadonlyArray<ResolversTypes['String']>, ParentType, ContextType>;
 };
@@ -4380,7 +4859,7 @@ export type BoardResolvers<ContextType = Context, ParentType extends ResolversPa
   fullyInventoried?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
   stackedOn?: Resolver<Maybe<ResolversTypes['Board']>, ParentType, ContextType>;
   components?: Resolver<Maybe<ResolversTypes['ComponentConnection']>, ParentType, ContextType, Partial<BoardComponentsArgs>>;
-  connections?: Resolver<Maybe<ResolversTypes['LinkConnection']>, ParentType, ContextType, Partial<BoardConnectionsArgs>>;
+  links?: Resolver<Maybe<ResolversTypes['PhysicalLinkConnection']>, ParentType, ContextType, Partial<BoardLinksArgs>>;
   note?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
   __isTypeOf?: IsTypeOfResolverFn<ParentType, ContextType>;
 };
@@ -4395,7 +4874,7 @@ export type SubsystemResolvers<ContextType = Context, ParentType extends Resolve
   __isTypeOf?: IsTypeOfResolverFn<ParentType, ContextType>;
 };
 
-export type LinkResolvers<ContextType = Context, ParentType extends ResolversParentTypes['Link'] = ResolversParentTypes['Link']> = {
+export type PhysicalLinkResolvers<ContextType = Context, ParentType extends ResolversParentTypes['PhysicalLink'] = ResolversParentTypes['PhysicalLink']> = {
   ends?: Resolver<ReadonlyArray<ResolversTypes['Node']>, ParentType, ContextType>;
   medium?: Resolver<ResolversTypes['Medium'], ParentType, ContextType>;
   bus?: Resolver<Maybe<ResolversTypes['Bus']>, ParentType, ContextType>;
@@ -4442,16 +4921,16 @@ export type PhotoRegionResolvers<ContextType = Context, ParentType extends Resol
   fragment?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
 };
 
-export type LinkConnectionResolvers<ContextType = Context, ParentType extends ResolversParentTypes['LinkConnection'] = ResolversParentTypes['LinkConnection']> = {
-  edges?: Resolver<ReadonlyArray<ResolversTypes['LinkEdge']>, ParentType, ContextType>;
-  nodes?: Resolver<ReadonlyArray<ResolversTypes['Link']>, ParentType, ContextType>;
+export type PhysicalLinkConnectionResolvers<ContextType = Context, ParentType extends ResolversParentTypes['PhysicalLinkConnection'] = ResolversParentTypes['PhysicalLinkConnection']> = {
+  edges?: Resolver<ReadonlyArray<ResolversTypes['PhysicalLinkEdge']>, ParentType, ContextType>;
+  nodes?: Resolver<ReadonlyArray<ResolversTypes['PhysicalLink']>, ParentType, ContextType>;
   pageInfo?: Resolver<ResolversTypes['PageInfo'], ParentType, ContextType>;
   totalCount?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
 };
 
-export type LinkEdgeResolvers<ContextType = Context, ParentType extends ResolversParentTypes['LinkEdge'] = ResolversParentTypes['LinkEdge']> = {
+export type PhysicalLinkEdgeResolvers<ContextType = Context, ParentType extends ResolversParentTypes['PhysicalLinkEdge'] = ResolversParentTypes['PhysicalLinkEdge']> = {
   cursor?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
-  node?: Resolver<ResolversTypes['Link'], ParentType, ContextType>;
+  node?: Resolver<ResolversTypes['PhysicalLink'], ParentType, ContextType>;
 };
 
 export type ObservationConnectionResolvers<ContextType = Context, ParentType extends ResolversParentTypes['ObservationConnection'] = ResolversParentTypes['ObservationConnection']> = {
@@ -4478,28 +4957,28 @@ export type SpecimenEdgeResolvers<ContextType = Context, ParentType extends Reso
   node?: Resolver<ResolversTypes['Specimen'], ParentType, ContextType>;
 };
 
-export type RecurringIntervalResolvers<ContextType = Context, ParentType extends ResolversParentTypes['RecurringInterval'] = ResolversParentTypes['RecurringInterval']> = {
+export type StructureIntervalResolvers<ContextType = Context, ParentType extends ResolversParentTypes['StructureInterval'] = ResolversParentTypes['StructureInterval']> = {
   low?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
   high?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
 };
 
-export type RecurringLinkResolvers<ContextType = Context, ParentType extends ResolversParentTypes['RecurringLink'] = ResolversParentTypes['RecurringLink']> = {
+export type StructureLinkResolvers<ContextType = Context, ParentType extends ResolversParentTypes['StructureLink'] = ResolversParentTypes['StructureLink']> = {
   from?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
   to?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
-  bus?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
-  medium?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
-  boards?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+  bus?: Resolver<Maybe<ResolversTypes['Bus']>, ParentType, ContextType>;
+  medium?: Resolver<Maybe<ResolversTypes['Medium']>, ParentType, ContextType>;
+  boards?: Resolver<Maybe<ResolversTypes['StructureLinkBoards']>, ParentType, ContextType>;
 };
 
-export type RecurringChanceResolvers<ContextType = Context, ParentType extends ResolversParentTypes['RecurringChance'] = ResolversParentTypes['RecurringChance']> = {
+export type StructureChanceResolvers<ContextType = Context, ParentType extends ResolversParentTypes['StructureChance'] = ResolversParentTypes['StructureChance']> = {
   expected?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
   meeting?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
   meetingError?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
   lift?: Resolver<Maybe<ResolversTypes['Float']>, ParentType, ContextType>;
-  liftInterval?: Resolver<Maybe<ResolversTypes['RecurringInterval']>, ParentType, ContextType>;
+  liftInterval?: Resolver<Maybe<ResolversTypes['StructureInterval']>, ParentType, ContextType>;
 };
 
-export type RecurringYearsResolvers<ContextType = Context, ParentType extends ResolversParentTypes['RecurringYears'] = ResolversParentTypes['RecurringYears']> = {
+export type StructureTrendResolvers<ContextType = Context, ParentType extends ResolversParentTypes['StructureTrend'] = ResolversParentTypes['StructureTrend']> = {
   n?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
   years?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
   p?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
@@ -4507,39 +4986,39 @@ export type RecurringYearsResolvers<ContextType = Context, ParentType extends Re
   slope?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
 };
 
-export type RecurringKnownResolvers<ContextType = Context, ParentType extends ResolversParentTypes['RecurringKnown'] = ResolversParentTypes['RecurringKnown']> = {
+export type KnownStructureResolvers<ContextType = Context, ParentType extends ResolversParentTypes['KnownStructure'] = ResolversParentTypes['KnownStructure']> = {
   pattern?: Resolver<ResolversTypes['Pattern'], ParentType, ContextType>;
   share?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
 };
 
-export type RecurringStructureResolvers<ContextType = Context, ParentType extends ResolversParentTypes['RecurringStructure'] = ResolversParentTypes['RecurringStructure']> = {
+export type StructureResolvers<ContextType = Context, ParentType extends ResolversParentTypes['Structure'] = ResolversParentTypes['Structure']> = {
   words?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
   text?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
   kinds?: Resolver<ReadonlyArray<ResolversTypes['String']>, ParentType, ContextType>;
-  links?: Resolver<ReadonlyArray<ResolversTypes['RecurringLink']>, ParentType, ContextType>;
+  links?: Resolver<ReadonlyArray<ResolversTypes['StructureLink']>, ParentType, ContextType>;
   support?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
   share?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
-  shareInterval?: Resolver<ResolversTypes['RecurringInterval'], ParentType, ContextType>;
+  shareInterval?: Resolver<ResolversTypes['StructureInterval'], ParentType, ContextType>;
   possible?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
   expected?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
-  chance?: Resolver<ResolversTypes['RecurringChance'], ParentType, ContextType>;
-  year?: Resolver<Maybe<ResolversTypes['RecurringYears']>, ParentType, ContextType>;
-  knownAs?: Resolver<ReadonlyArray<ResolversTypes['RecurringKnown']>, ParentType, ContextType>;
+  chance?: Resolver<ResolversTypes['StructureChance'], ParentType, ContextType>;
+  year?: Resolver<Maybe<ResolversTypes['StructureTrend']>, ParentType, ContextType>;
+  knownAs?: Resolver<ReadonlyArray<ResolversTypes['KnownStructure']>, ParentType, ContextType>;
   variants?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
-  growsFurther?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
-  devices?: Resolver<Maybe<ReadonlyArray<ResolversTypes['Device']>>, ParentType, ContextType, RequireFields<RecurringStructureDevicesArgs, 'first'>>;
+  isExtendable?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
+  devices?: Resolver<Maybe<ResolversTypes['DeviceConnection']>, ParentType, ContextType, Partial<StructureDevicesArgs>>;
 };
 
-export type RecurringStructuresResolvers<ContextType = Context, ParentType extends ResolversParentTypes['RecurringStructures'] = ResolversParentTypes['RecurringStructures']> = {
-  structures?: Resolver<ReadonlyArray<ResolversTypes['RecurringStructure']>, ParentType, ContextType>;
+export type StructuresResolvers<ContextType = Context, ParentType extends ResolversParentTypes['Structures'] = ResolversParentTypes['Structures']> = {
+  structures?: Resolver<ReadonlyArray<ResolversTypes['Structure']>, ParentType, ContextType>;
   found?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
   devices?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
   minSupport?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
-  complete?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
+  isComplete?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
   cautions?: Resolver<ReadonlyArray<ResolversTypes['String']>, ParentType, ContextType>;
 };
 
-export type SavePatternAnswerResolvers<ContextType = Context, ParentType extends ResolversParentTypes['SavePatternAnswer'] = ResolversParentTypes['SavePatternAnswer']> = {
+export type SavePatternPayloadResolvers<ContextType = Context, ParentType extends ResolversParentTypes['SavePatternPayload'] = ResolversParentTypes['SavePatternPayload']> = {
   pattern?: Resolver<ResolversTypes['Pattern'], ParentType, ContextType>;
   entry?: Resolver<ResolversTypes['JournalEntry'], ParentType, ContextType>;
 };
@@ -4555,11 +5034,11 @@ export type TrendMedianResolvers<ContextType = Context, ParentType extends Resol
 };
 
 export type TrendDistributionResolvers<ContextType = Context, ParentType extends ResolversParentTypes['TrendDistribution'] = ResolversParentTypes['TrendDistribution']> = {
-  least?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  minimum?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
   lowerQuartile?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
   median?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
   upperQuartile?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
-  greatest?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  maximum?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
 };
 
 export type TrendCellResolvers<ContextType = Context, ParentType extends ResolversParentTypes['TrendCell'] = ResolversParentTypes['TrendCell']> = {
@@ -4601,7 +5080,7 @@ export type TrendPeriodResolvers<ContextType = Context, ParentType extends Resol
 };
 
 export type TrendTestResolvers<ContextType = Context, ParentType extends ResolversParentTypes['TrendTest'] = ResolversParentTypes['TrendTest']> = {
-  name?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  name?: Resolver<ResolversTypes['TrendTestName'], ParentType, ContextType>;
   n?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
   periods?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
   z?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
@@ -4609,11 +5088,11 @@ export type TrendTestResolvers<ContextType = Context, ParentType extends Resolve
   q?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
   slope?: Resolver<Maybe<ResolversTypes['Float']>, ParentType, ContextType>;
   slopeInterval?: Resolver<Maybe<ResolversTypes['TrendInterval']>, ParentType, ContextType>;
-  holdsUnderDoubt?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
+  isRobust?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
 };
 
 export type TrendVerdictResolvers<ContextType = Context, ParentType extends ResolversParentTypes['TrendVerdict'] = ResolversParentTypes['TrendVerdict']> = {
-  enough?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
+  isSufficient?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
   direction?: Resolver<Maybe<ResolversTypes['TrendDirection']>, ParentType, ContextType>;
   sentence?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
 };
@@ -4621,7 +5100,7 @@ export type TrendVerdictResolvers<ContextType = Context, ParentType extends Reso
 export type TrendSeriesResolvers<ContextType = Context, ParentType extends ResolversParentTypes['TrendSeries'] = ResolversParentTypes['TrendSeries']> = {
   group?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
   label?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
-  whole?: Resolver<ResolversTypes['TrendCell'], ParentType, ContextType>;
+  total?: Resolver<ResolversTypes['TrendCell'], ParentType, ContextType>;
   undated?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
   periods?: Resolver<ReadonlyArray<ResolversTypes['TrendPeriod']>, ParentType, ContextType>;
   test?: Resolver<Maybe<ResolversTypes['TrendTest']>, ParentType, ContextType>;
@@ -4631,7 +5110,7 @@ export type TrendSeriesResolvers<ContextType = Context, ParentType extends Resol
 export type TrendAdopterResolvers<ContextType = Context, ParentType extends ResolversParentTypes['TrendAdopter'] = ResolversParentTypes['TrendAdopter']> = {
   device?: Resolver<ResolversTypes['Device'], ParentType, ContextType>;
   probability?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
-  certain?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
+  isCertain?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
   probabilityFirst?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
 };
 
@@ -4640,7 +5119,7 @@ export type TrendResolvers<ContextType = Context, ParentType extends ResolversPa
   unit?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
   per?: Resolver<ResolversTypes['TrendPeriodLength'], ParentType, ContextType>;
   by?: Resolver<Maybe<ResolversTypes['TrendFacet']>, ParentType, ContextType>;
-  whole?: Resolver<ResolversTypes['TrendSeries'], ParentType, ContextType>;
+  total?: Resolver<ResolversTypes['TrendSeries'], ParentType, ContextType>;
   groups?: Resolver<ReadonlyArray<ResolversTypes['TrendSeries']>, ParentType, ContextType>;
   firstAdopters?: Resolver<ReadonlyArray<ResolversTypes['TrendAdopter']>, ParentType, ContextType>;
   cautions?: Resolver<ReadonlyArray<ResolversTypes['String']>, ParentType, ContextType>;
@@ -4655,9 +5134,9 @@ export type Resolvers<ContextType = Context> = {
   SearchHitConnection?: SearchHitConnectionResolvers<ContextType>;
   SearchHitEdge?: SearchHitEdgeResolvers<ContextType>;
   JournalEntry?: JournalEntryResolvers<ContextType>;
-  ImportAnswer?: ImportAnswerResolvers<ContextType>;
-  ObservationAnswer?: ObservationAnswerResolvers<ContextType>;
-  IdentificationAnswer?: IdentificationAnswerResolvers<ContextType>;
+  ImportDossierPayload?: ImportDossierPayloadResolvers<ContextType>;
+  RecordObservationPayload?: RecordObservationPayloadResolvers<ContextType>;
+  SetIdentificationPayload?: SetIdentificationPayloadResolvers<ContextType>;
   Mutation?: MutationResolvers<ContextType>;
   PartialDate?: GraphQLScalarType;
   DateTime?: GraphQLScalarType;
@@ -4691,7 +5170,9 @@ export type Resolvers<ContextType = Context> = {
   IdentificationEdge?: IdentificationEdgeResolvers<ContextType>;
   Decision?: DecisionResolvers<ContextType>;
   DecisionJudgement?: DecisionJudgementResolvers<ContextType>;
-  DecisionAnswer?: DecisionAnswerResolvers<ContextType>;
+  JudgeDecisionPayload?: JudgeDecisionPayloadResolvers<ContextType>;
+  DecisionConnection?: DecisionConnectionResolvers<ContextType>;
+  DecisionEdge?: DecisionEdgeResolvers<ContextType>;
   DesignCheck?: DesignCheckResolvers<ContextType>;
   DesignCheckInput?: DesignCheckInputResolvers<ContextType>;
   TypicalRange?: TypicalRangeResolvers<ContextType>;
@@ -4714,20 +5195,33 @@ export type Resolvers<ContextType = Context> = {
   Impact?: ImpactResolvers<ContextType>;
   ImpactedThing?: ImpactedThingResolvers<ContextType>;
   Difference?: DifferenceResolvers<ContextType>;
-  DifferenceCounts?: DifferenceCountsResolvers<ContextType>;
-  DecisionShift?: DecisionShiftResolvers<ContextType>;
-  CellChange?: CellChangeResolvers<ContextType>;
+  DecisionDifference?: DecisionDifferenceResolvers<ContextType>;
+  CellDifference?: CellDifferenceResolvers<ContextType>;
   CellFigures?: CellFiguresResolvers<ContextType>;
-  TrendPointChange?: TrendPointChangeResolvers<ContextType>;
-  ClaimChange?: ClaimChangeResolvers<ContextType>;
+  TrendPointDifference?: TrendPointDifferenceResolvers<ContextType>;
+  ClaimDifference?: ClaimDifferenceResolvers<ContextType>;
   Correction?: CorrectionResolvers<ContextType>;
   CorrectedPublication?: CorrectedPublicationResolvers<ContextType>;
   CorrectedClaim?: CorrectedClaimResolvers<ContextType>;
-  CorrectionAnswer?: CorrectionAnswerResolvers<ContextType>;
+  CorrectPayload?: CorrectPayloadResolvers<ContextType>;
+  AuditedClaimConnection?: AuditedClaimConnectionResolvers<ContextType>;
+  AuditedClaimEdge?: AuditedClaimEdgeResolvers<ContextType>;
+  CorrectionConnection?: CorrectionConnectionResolvers<ContextType>;
+  CorrectionEdge?: CorrectionEdgeResolvers<ContextType>;
+  ImpactedThingConnection?: ImpactedThingConnectionResolvers<ContextType>;
+  ImpactedThingEdge?: ImpactedThingEdgeResolvers<ContextType>;
+  DecisionDifferenceConnection?: DecisionDifferenceConnectionResolvers<ContextType>;
+  DecisionDifferenceEdge?: DecisionDifferenceEdgeResolvers<ContextType>;
+  CellDifferenceConnection?: CellDifferenceConnectionResolvers<ContextType>;
+  CellDifferenceEdge?: CellDifferenceEdgeResolvers<ContextType>;
+  TrendPointDifferenceConnection?: TrendPointDifferenceConnectionResolvers<ContextType>;
+  TrendPointDifferenceEdge?: TrendPointDifferenceEdgeResolvers<ContextType>;
+  ClaimDifferenceConnection?: ClaimDifferenceConnectionResolvers<ContextType>;
+  ClaimDifferenceEdge?: ClaimDifferenceEdgeResolvers<ContextType>;
   Generations?: GenerationsResolvers<ContextType>;
   Generation?: GenerationResolvers<ContextType>;
   GenerationStep?: GenerationStepResolvers<ContextType>;
-  DecisionChange?: DecisionChangeResolvers<ContextType>;
+  DecisionAdoption?: DecisionAdoptionResolvers<ContextType>;
   PartSighting?: PartSightingResolvers<ContextType>;
   MakerSighting?: MakerSightingResolvers<ContextType>;
   KeptPart?: KeptPartResolvers<ContextType>;
@@ -4745,8 +5239,8 @@ export type Resolvers<ContextType = Context> = {
   MarkingMatch?: MarkingMatchResolvers<ContextType>;
   Calibration?: CalibrationResolvers<ContextType>;
   ReliabilityBin?: ReliabilityBinResolvers<ContextType>;
-  JudgementAnswer?: JudgementAnswerResolvers<ContextType>;
-  WithdrawalAnswer?: WithdrawalAnswerResolvers<ContextType>;
+  JudgeIdentificationPayload?: JudgeIdentificationPayloadResolvers<ContextType>;
+  WithdrawObservationPayload?: WithdrawObservationPayloadResolvers<ContextType>;
   Withdrawal?: WithdrawalResolvers<ContextType>;
   Maker?: MakerResolvers<ContextType>;
   ProductLine?: ProductLineResolvers<ContextType>;
@@ -4767,13 +5261,17 @@ export type Resolvers<ContextType = Context> = {
   PatternBinding?: PatternBindingResolvers<ContextType>;
   PatternFacets?: PatternFacetsResolvers<ContextType>;
   PatternFacet?: PatternFacetResolvers<ContextType>;
-  PatternNearMatches?: PatternNearMatchesResolvers<ContextType>;
   PatternNearMatch?: PatternNearMatchResolvers<ContextType>;
   PatternRows?: PatternRowsResolvers<ContextType>;
   PatternConnection?: PatternConnectionResolvers<ContextType>;
   PatternEdge?: PatternEdgeResolvers<ContextType>;
   PatternDeviceConnection?: PatternDeviceConnectionResolvers<ContextType>;
   PatternDeviceEdge?: PatternDeviceEdgeResolvers<ContextType>;
+  PatternMatchConnection?: PatternMatchConnectionResolvers<ContextType>;
+  PatternMatchEdge?: PatternMatchEdgeResolvers<ContextType>;
+  PatternNearMatchConnection?: PatternNearMatchConnectionResolvers<ContextType>;
+  PatternNearMatchEdge?: PatternNearMatchEdgeResolvers<ContextType>;
+  PatternValue?: GraphQLScalarType;
   DevicePresence?: DevicePresenceResolvers<ContextType>;
   SpecimenPresence?: SpecimenPresenceResolvers<ContextType>;
   Publication?: PublicationResolvers<ContextType>;
@@ -4790,29 +5288,31 @@ export type Resolvers<ContextType = Context> = {
   ClusterMark?: ClusterMarkResolvers<ContextType>;
   CircuitDistance?: CircuitDistanceResolvers<ContextType>;
   CircuitNode?: CircuitNodeResolvers<ContextType>;
+  ClusterMemberConnection?: ClusterMemberConnectionResolvers<ContextType>;
+  ClusterMemberEdge?: ClusterMemberEdgeResolvers<ContextType>;
   Specimen?: SpecimenResolvers<ContextType>;
   Teardown?: TeardownResolvers<ContextType>;
   TeardownStep?: TeardownStepResolvers<ContextType>;
   Board?: BoardResolvers<ContextType>;
   Subsystem?: SubsystemResolvers<ContextType>;
-  Link?: LinkResolvers<ContextType>;
+  PhysicalLink?: PhysicalLinkResolvers<ContextType>;
   Observation?: ObservationResolvers<ContextType>;
   Photo?: PhotoResolvers<ContextType>;
   PhotoRegion?: PhotoRegionResolvers<ContextType>;
-  LinkConnection?: LinkConnectionResolvers<ContextType>;
-  LinkEdge?: LinkEdgeResolvers<ContextType>;
+  PhysicalLinkConnection?: PhysicalLinkConnectionResolvers<ContextType>;
+  PhysicalLinkEdge?: PhysicalLinkEdgeResolvers<ContextType>;
   ObservationConnection?: ObservationConnectionResolvers<ContextType>;
   ObservationEdge?: ObservationEdgeResolvers<ContextType>;
   SpecimenConnection?: SpecimenConnectionResolvers<ContextType>;
   SpecimenEdge?: SpecimenEdgeResolvers<ContextType>;
-  RecurringInterval?: RecurringIntervalResolvers<ContextType>;
-  RecurringLink?: RecurringLinkResolvers<ContextType>;
-  RecurringChance?: RecurringChanceResolvers<ContextType>;
-  RecurringYears?: RecurringYearsResolvers<ContextType>;
-  RecurringKnown?: RecurringKnownResolvers<ContextType>;
-  RecurringStructure?: RecurringStructureResolvers<ContextType>;
-  RecurringStructures?: RecurringStructuresResolvers<ContextType>;
-  SavePatternAnswer?: SavePatternAnswerResolvers<ContextType>;
+  StructureInterval?: StructureIntervalResolvers<ContextType>;
+  StructureLink?: StructureLinkResolvers<ContextType>;
+  StructureChance?: StructureChanceResolvers<ContextType>;
+  StructureTrend?: StructureTrendResolvers<ContextType>;
+  KnownStructure?: KnownStructureResolvers<ContextType>;
+  Structure?: StructureResolvers<ContextType>;
+  Structures?: StructuresResolvers<ContextType>;
+  SavePatternPayload?: SavePatternPayloadResolvers<ContextType>;
   TrendInterval?: TrendIntervalResolvers<ContextType>;
   TrendMedian?: TrendMedianResolvers<ContextType>;
   TrendDistribution?: TrendDistributionResolvers<ContextType>;

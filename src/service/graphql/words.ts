@@ -1,3 +1,4 @@
+import type { SUBSYSTEM_KINDS } from '../../model/dossier.ts';
 import { CasebackError } from '../../model/problems.ts';
 import { meaningOf, TERMS } from '../../model/taxonomy.ts';
 import { didYouMean } from '../../text/near.ts';
@@ -44,6 +45,11 @@ export function knownTerm<T extends string | null | undefined>(term: T, argument
     );
   }
   return term;
+}
+
+/** The kind of a subsystem as counts name it, where `none` stands for components in no named one. */
+export function subsystemKind(kind: string): EnumName<(typeof SUBSYSTEM_KINDS)[number]> | null {
+  return kind === 'none' ? null : enumName(kind as (typeof SUBSYSTEM_KINDS)[number]);
 }
 
 /** @throws CasebackError BAD_INPUT when the number of items asked for is not one that a list can have */

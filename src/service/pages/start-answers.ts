@@ -25,9 +25,9 @@ export const QUESTIONS = {
     expectedCount
     nodes {
       device { name released }
-      certain
+      isCertain
       probability
-      matches(first: 3) { probability bindings { variable ids } }
+      matches(first: 3) { nodes { probability bindings { variable ids } } }
     }
   }
 }`,

@@ -46,17 +46,26 @@ export function formatGraphQLError(
   const { locations, path } = error;
   const place = { ...(locations && { locations }), ...(path && { path }) };
   // Without an error underneath it is the query that is wrong: its text, its variables, or its size.
-  const cause = error.originalError;
+  const cause = error instanceof CasebackError ? error : error.originalError;
   if (!cause || cause instanceof GraphQLError) {
     const code = error.extensions?.code ?? (path && !cause ? undefined : 'BAD_INPUT');
-    if (code !== undefined) return { message: error.message, ...place, extensions: { code } };
+    if (code !== undefined) return { message: inOneLine(error.message), ...place, extensions: { code } };
   }
   const { code, message, problems } = tellError(cause ?? error, log, requestId);
   return {
-    message,
+    message: inOneLine(message),
     ...place,
     extensions: { code, ...(problems.length > 0 && { problems }) },
   };
+}
+
+/** Characters of a message: about what a terminal shows in a few lines. */
+const LONGEST_MESSAGE = 400;
+
+/** A message quotes what was wrong, which may be long or have many lines; it never grows beyond a line itself. */
+function inOneLine(message: string): string {
+  const line = message.trim().replaceAll(/\s*\n\s*/gu, ' ');
+  return line.length > LONGEST_MESSAGE ? `${line.slice(0, LONGEST_MESSAGE - 1)}…` : line;
 }
 
 /** HTTP status of a code. */
@@ -91,7 +100,8 @@ function tellFailure(error: FastifyError, request: FastifyRequest): PlainError &
 }
 
 /** GraphQL clients look for a list of errors. */
-function bodyFor(request: FastifyRequest, { code, message, problems }: PlainError): object {
+function bodyFor(request: FastifyRequest, { code, message: whole, problems }: PlainError): object {
+  const message = inOneLine(whole);
   const more = problems.length > 0 ? { problems } : {};
   return request.url.startsWith('/graphql')
     ? { errors: [{ message, extensions: { code, ...more } }] }

@@ -1,11 +1,12 @@
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import { type ExecutionResult, GraphQLError, type GraphQLFormattedError } from 'graphql/index.js';
-import mercurius from 'mercurius';
+import type { Archive } from '../../archive.ts';
+import { CasebackError } from '../../model/problems.ts';
+import type { View } from '../../state/view.ts';
 import type { Context } from '../graphql/context.ts';
-import { serviceSchema, weightsOf } from '../graphql/schema.ts';
-import { checkCost, coerceVariables, planner } from './cost.ts';
-import { depthRule } from './depth.ts';
+import { serviceSchema } from '../graphql/schema.ts';
 import { formatGraphQLError, statusOf, tellError } from './errors.ts';
+import { type Asked, Executor, NotRun } from './executor.ts';
 import type { Readiness } from './health.ts';
 import type { CheckedOptions } from './options.ts';
 import {
@@ -13,80 +14,56 @@ import {
   JSON_TYPE,
   type MediaType,
   negotiate,
-  type Parameters,
   readParameters,
   readUrlParameters,
 } from './parameters.ts';
 
-/** Requests for a document before it is compiled. */
-const COMPILE_AFTER = 2;
-
-interface RequestContext extends Context {
-  /** Whether only queries may run, as under GET. */
-  readonly queriesOnly: boolean;
-  readonly operationName: string | undefined;
-  /** As the request gave them; the document's own checks come with its plan. */
-  readonly given: Readonly<Record<string, unknown>>;
-}
+/** Media types as headers have them. */
+const TYPES = {
+  [JSON_TYPE]: `${JSON_TYPE}; charset=utf-8`,
+  [GRAPHQL_TYPE]: `${GRAPHQL_TYPE}; charset=utf-8`,
+};
 
 /**
- * GraphQL over HTTP at `/graphql`: POST with JSON, GET for queries. Execution, its caches and compilation are
- * Mercurius'; the routes are our own, so that media types and statuses follow the specification.
+ * GraphQL over HTTP at `/graphql`: POST with JSON, GET for queries. Media types and statuses follow the specification
+ * (graphql.github.io/graphql-over-http).
  */
 export async function graphql(
   app: FastifyInstance,
   { readiness, options }: { readiness: Readiness; options: CheckedOptions },
 ): Promise<void> {
-  const { limits, audience, readOnly } = options;
-  const schema = serviceSchema();
-  await app.register(mercurius, {
-    schema,
-    routes: false,
-    jit: COMPILE_AFTER,
-    graphql: { parseOptions: { maxTokens: limits.tokens } },
-    validationRules: [depthRule(limits.depth)],
-    // Errors are formatted by our routes, which know the request.
-    errorFormatter: ({ data, errors }) => ({
-      statusCode: 200,
-      response: { data, errors } as ExecutionResult,
-    }),
-  });
+  const { limits, audience } = options;
+  const refusal = refusalOf(options);
+  const executor = new Executor(serviceSchema(), limits);
+  const mayChange = () => {
+    if (refusal) throw new CasebackError('NOT_ALLOWED', refusal);
+  };
 
-  const planOf = planner(schema, weightsOf(schema));
-  app.graphql.addHook('preExecution', async (_schema, document, context) => {
-    const { queriesOnly, operationName, given } = context as unknown as RequestContext;
-    const plan = planOf(document, operationName);
-    if (!plan) return;
-    if (!plan.isQuery && queriesOnly) throw new NotAllowed('Only queries run by GET; send mutations by POST');
-    if (!plan.isQuery && readOnly) throw new NotAllowed('This service is read-only');
-    const variables = coerceVariables(schema, plan, given);
-    checkCost(plan, variables, limits.cost);
-    return { variables };
-  });
-
-  const answer = async (request: FastifyRequest, reply: FastifyReply, read: () => Parameters) => {
+  const answer = (request: FastifyRequest, reply: FastifyReply, read: () => Asked) => {
     const type = negotiate(request.headers.accept);
     if (!type)
       return refuse(reply, 406, `This answers in ${JSON_TYPE} or ${GRAPHQL_TYPE}; Accept has neither`);
-    reply.type(`${type}; charset=utf-8`);
-    let parameters: Parameters;
+    reply.type(TYPES[type]);
+    let asked: Asked;
     try {
-      parameters = read();
+      asked = read();
     } catch (error) {
       const { code, message } = tellError(error, request.log, request.id);
       return reply.code(400).send({ errors: [{ message, extensions: { code } }] });
     }
     const archive = readiness.archive();
-    const context: RequestContext = {
-      archive,
-      view: archive.view(audience),
-      queriesOnly: request.method !== 'POST',
-      operationName: parameters.operationName,
-      given: parameters.variables,
-      signal: () => signalOf(reply),
-    };
-    const result = await run(app, context, parameters);
-    return send(request, reply, type, result);
+    const context = new RequestContext(archive, archive.view(audience), reply);
+    try {
+      const result = executor.run(asked, context, request.method === 'POST' ? mayChange : queriesOnly);
+      return 'then' in result
+        ? result.then((settled) => send(request, reply, type, settled))
+        : send(request, reply, type, result);
+    } catch (error) {
+      if (error instanceof NotRun) return send(request, reply, type, { errors: error.errors });
+      if (error instanceof QueriesOnly)
+        return send(request, reply, type, { errors: [new GraphQLError(error.message)], status: 405 });
+      return send(request, reply, type, { errors: [error as Error] });
+    }
   };
 
   app.get('/graphql', (request, reply) => {
@@ -115,61 +92,45 @@ export async function graphql(
   });
 }
 
-const signals = new WeakMap<FastifyReply, AbortSignal>();
+/** What the resolvers of one request share; its signal is made when first asked for, since few questions take long. */
+class RequestContext implements Context {
+  readonly archive: Archive;
+  readonly view: View;
+  readonly #reply: FastifyReply;
+  #signal: AbortSignal | undefined;
 
-/** Made when first asked for, since few questions take long enough to need it. */
-function signalOf(reply: FastifyReply): AbortSignal {
-  const known = signals.get(reply);
-  if (known) return known;
-  const gone = new AbortController();
-  reply.raw.once('close', () => gone.abort());
-  signals.set(reply, gone.signal);
-  return gone.signal;
-}
+  constructor(archive: Archive, view: View, reply: FastifyReply) {
+    this.archive = archive;
+    this.view = view;
+    this.#reply = reply;
+  }
 
-class NotAllowed extends Error {}
-
-type Outcome = ExecutionResult | { readonly errors: readonly Error[]; readonly status?: number };
-
-async function run(app: FastifyInstance, context: RequestContext, parameters: Parameters): Promise<Outcome> {
-  const { query, operationName } = parameters;
-  try {
-    return await app.graphql(
-      documentText(query, operationName),
-      context as unknown as Record<string, unknown>,
-      undefined,
-      operationName,
-    );
-  } catch (error) {
-    if (error instanceof NotAllowed) return { errors: [new GraphQLError(error.message)], status: 405 };
-    // Mercurius gathers mistakes of the document in one error.
-    const { errors } = error as { errors?: readonly Error[] };
-    return { errors: errors ?? [error as Error] };
+  signal(): AbortSignal {
+    if (this.#signal) return this.#signal;
+    const gone = new AbortController();
+    this.#reply.raw.once('close', () => gone.abort());
+    this.#signal = gone.signal;
+    return gone.signal;
   }
 }
 
 /**
- * The text under which Mercurius keeps a document. It compiles a kept document for one operation only, so
- * another operation of the same document must come under another text: its name is added as a comment.
- * JSON is refused here, since Mercurius would take it for a syntax tree.
+ * Why this service takes no changes. Until askers have accounts, whoever is served as a reader may be anyone, and what
+ * they cannot see they must not write over.
  */
-function documentText(query: string, operationName: string | undefined): string {
-  if (/^\s*(?:\{\s*["}]|[["\d-]|(?:null|true|false)\s*$)/u.test(query) && isJson(query)) {
-    throw new GraphQLError('query is JSON; it must be the text of a GraphQL document');
-  }
-  return operationName !== undefined && /^\w+$/u.test(operationName)
-    ? `${query}\n# operation: ${operationName}`
-    : query;
+function refusalOf({ audience, readOnly }: CheckedOptions): string | undefined {
+  if (readOnly) return 'This service is read-only';
+  if (audience === 'reader') return 'This service answers readers and takes no changes; ask one for the desk';
+  return undefined;
 }
 
-function isJson(text: string): boolean {
-  try {
-    JSON.parse(text);
-    return true;
-  } catch {
-    return false;
-  }
+class QueriesOnly extends Error {}
+
+function queriesOnly(): never {
+  throw new QueriesOnly('Only queries run by GET; send mutations by POST');
 }
+
+type Outcome = ExecutionResult | { readonly errors: readonly Error[]; readonly status?: number };
 
 /**
  * Sends a result. A request that never ran has no `data`: status 200 under `application/json`, as older

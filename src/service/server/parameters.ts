@@ -1,19 +1,13 @@
 import { LRUCache } from 'lru-cache';
 import Negotiator from 'negotiator';
 import { CasebackError } from '../../model/problems.ts';
-
-/** A GraphQL request (GraphQL over HTTP, section "Request Parameters"). */
-export interface Parameters {
-  readonly query: string;
-  readonly variables: Record<string, unknown>;
-  readonly operationName: string | undefined;
-}
+import type { Asked } from './executor.ts';
 
 /**
  * Checks the parameters of a request. `extensions` must be a map but is not used.
  * @throws CasebackError BAD_INPUT that names the parameter, what it is and what it must be
  */
-export function readParameters(given: unknown): Parameters {
+export function readParameters(given: unknown): Asked {
   if (!isMap(given)) throw bad(`The body is ${kindOf(given)}; send one JSON object with "query"`);
   const { query, variables, operationName, extensions } = given;
   if (typeof query !== 'string') throw bad(`query is ${kindOf(query)}; it must be the text of a document`);
@@ -31,7 +25,7 @@ export function readParameters(given: unknown): Parameters {
 }
 
 /** The parameters of a GET request: variables and extensions are JSON in the URL. */
-export function readUrlParameters(given: Readonly<Record<string, unknown>>): Parameters {
+export function readUrlParameters(given: Readonly<Record<string, unknown>>): Asked {
   return readParameters({
     ...given,
     variables: fromJson(given.variables, 'variables'),

@@ -2,6 +2,7 @@ import { CasebackError } from '../../../model/problems.ts';
 import type { SearchHit } from '../../../state/search-index.ts';
 import type { View } from '../../../state/view.ts';
 import { viewOf } from '../context.ts';
+import { idIn } from '../instants.ts';
 import { rankedListing } from '../listing.ts';
 import { findNode } from '../node.ts';
 import { paginate } from '../paginate.ts';
@@ -23,11 +24,11 @@ function pageOfHits(view: View, { text, kinds, ...page }: QuerySearchArgs) {
   for (const hit of view.search(text, kinds ? new Set(kinds) : undefined)) {
     if (hits.push(hit) > MAX_HITS) break;
   }
-  const complete = hits.length <= MAX_HITS;
-  const listing = rankedListing('hits', complete ? hits : hits.slice(0, MAX_HITS), ({ id }) => id);
+  const isComplete = hits.length <= MAX_HITS;
+  const listing = rankedListing('hits', isComplete ? hits : hits.slice(0, MAX_HITS), ({ id }) => id);
   return Object.assign(
-    paginate(listing, page, (hit) => ({ ...hit, node: findNode(view, hit.id) })),
-    { complete },
+    paginate(listing, page, (hit) => ({ ...hit, id: idIn(view, hit.id), node: findNode(view, hit.id) })),
+    { isComplete },
   );
 }
 

@@ -12,12 +12,12 @@ import { componentIn, observationIn } from '../node.ts';
 import type * as Api from '../resolver-types.ts';
 import { specimenSource } from '../specimens/sources.ts';
 import { enumWord } from '../words.ts';
-import { authorship, recordOf } from './input.ts';
+import { authorship, entrySource, recordOf } from './input.ts';
 
 /** Changes of the record as the bench makes them. */
 export const changes: Api.Resolvers = {
   Mutation: {
-    importDossier: async (_root, { files, ...by }, { archive, view }) => {
+    importDossier: async (_root, { input: { files, ...by } }, { archive, view }) => {
       const documents = read(files);
       const report = await archive.importDocuments(documents, authorship(by), view.audience);
       const ids = documents.flatMap((one) => (one.kind === 'dossier' ? [specimenIdOf(one.dossier)] : []));
@@ -26,20 +26,26 @@ export const changes: Api.Resolvers = {
       return {
         ...report,
         specimens: opened.map((one) => specimenSource(now, one)),
-        entry: report.last ?? null,
+        entry: report.last ? entrySource(report.last) : null,
       };
     },
-    recordObservation: async (_root, { specimen, observation, ...by }, { archive, view }) => {
+    recordObservation: async (_root, { input: { specimen, observation, ...by } }, { archive, view }) => {
       const kind = enumWord(OBSERVATION_KINDS, observation.kind);
       const record = recordOf(observationSchema, { ...observation, kind }, 'observation');
       const entry = await archive.recordObservation(specimen, record, authorship(by), view.audience);
-      return { entry, observation: observationIn(archive.view(view.audience), specimen, record.id) };
+      return {
+        entry: entrySource(entry),
+        observation: observationIn(archive.view(view.audience), specimen, record.id),
+      };
     },
-    setIdentification: async (_root, { specimen, identification, ...by }, { archive, view }) => {
+    setIdentification: async (_root, { input: { specimen, identification, ...by } }, { archive, view }) => {
       const state = enumWord(IDENTIFICATION_STATES, identification.state);
       const record = recordOf(identificationSchema, { ...identification, state }, 'identification');
       const entry = await archive.setIdentification(specimen, record, authorship(by), view.audience);
-      return { entry, component: componentIn(archive.view(view.audience), specimen, record.component) };
+      return {
+        entry: entrySource(entry),
+        component: componentIn(archive.view(view.audience), specimen, record.component),
+      };
     },
   },
 };

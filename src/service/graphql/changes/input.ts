@@ -1,6 +1,8 @@
 import type { z } from 'zod';
 import type { Authorship } from '../../../archive.ts';
+import type { Entry } from '../../../model/entry.ts';
 import { CasebackError } from '../../../model/problems.ts';
+import { enumName } from '../words.ts';
 
 /** Characters of a name or a reason. */
 const LONGEST = { actor: 200, reason: 2_000 } as const;
@@ -22,6 +24,11 @@ export function authorship(given: Authorship): Authorship {
     return text;
   };
   return { actor: tidy('actor'), reason: tidy('reason') };
+}
+
+/** An entry of the journal, as the schema has it. */
+export function entrySource({ sequence, id, instant, actor, reason, kind, hash }: Entry) {
+  return { sequence, id, instant, actor, reason, hash, kind: enumName(kind) };
 }
 
 /**

@@ -10,16 +10,32 @@ import { type Seen, viewOf } from '../context.ts';
 import type * as Api from '../resolver-types.ts';
 import { deviceSource, maybe, partSource } from '../sources.ts';
 import { specimenSource } from '../specimens/sources.ts';
-import { enumName } from '../words.ts';
+import { enumName, enumWord, subsystemKind } from '../words.ts';
 
 /** Columns of a comparison. */
 const MAX_COLUMNS = 50;
+
+/** Sections of a comparison, in its order. */
+const SECTIONS = [
+  'device',
+  'sensors',
+  'processors',
+  'radio',
+  'memory',
+  'power',
+  'battery',
+  'boards',
+  'makers',
+  'parts',
+  'reuse',
+  'decisions',
+] as const;
 
 /** A comparison as its resolvers see it. */
 export type ComparisonSource = Seen<{ readonly compared: readonly Compared[] }>;
 
 /** Weights in the form that alignments take: what is left out or null keeps its default. */
-export function weightsIn(input: Api.AlignmentWeights | null | undefined): Partial<AlignmentWeights> {
+export function weightsIn(input: Api.AlignmentWeightsInput | null | undefined): Partial<AlignmentWeights> {
   return Object.fromEntries(
     Object.entries(input ?? {}).flatMap(([name, value]) =>
       typeof value === 'number' ? [[name, value]] : [],
@@ -29,7 +45,15 @@ export function weightsIn(input: Api.AlignmentWeights | null | undefined): Parti
 
 /** Devices side by side. */
 export function comparisonSource(view: View, compared: readonly Compared[]) {
-  return { ...countsOf(compared), view, compared, columns: compared.map((one) => comparedSource(view, one)) };
+  const { sensors, processors, subsystems } = countsOf(compared);
+  return {
+    view,
+    compared,
+    columns: compared.map((one) => comparedSource(view, one)),
+    sensors,
+    processors,
+    subsystems: subsystems.map((row) => ({ ...row, kind: subsystemKind(row.kind) })),
+  };
 }
 
 /** A device of a comparison with the specimen that stands for it. */
@@ -45,10 +69,10 @@ export async function alignmentSource(view: View, { columns, rows, steps, weight
       ...step,
       tallies: step.tallies.map((tally) => ({ ...tally, change: enumName(tally.change) })),
     })),
-    weights: Object.entries(await alignmentWeights()).map(([name, { is }]) => ({
+    weights: Object.entries(await alignmentWeights()).map(([name, { is: meaning }]) => ({
       name,
       value: weights[name as keyof AlignmentWeights],
-      is,
+      meaning,
     })),
   };
 }
@@ -66,7 +90,11 @@ function rowSource(view: View, columns: readonly Compared[], { role, cells, chan
         probability: cell.part?.probability ?? null,
       };
     }),
-    changes: changes.map((change) => (change ? { ...change, change: enumName(change.change) } : null)),
+    changes: changes.map((one) => {
+      if (!one) return null;
+      const { change, elsewhere, why, ...odds } = one;
+      return { ...odds, change: enumName(change), isElsewhere: elsewhere, reason: why };
+    }),
   };
 }
 
@@ -85,12 +113,15 @@ export const comparison: Api.Resolvers = {
   },
   Comparison: {
     sections: async ({ view, compared }, { keys }, context) => {
-      const options = { sections: keys ?? undefined, signal: context.signal() };
+      const wanted = keys?.map((key) => enumWord(SECTIONS, key));
+      const options = { sections: wanted, signal: context.signal() };
       const sections = await comparisonSections(view, compared, options);
       return sections.map((section) => ({
         ...section,
-        rows: section.rows.map((row) => ({
+        key: enumName(section.key as (typeof SECTIONS)[number]),
+        rows: section.rows.map(({ is: meaning, ...row }) => ({
           ...row,
+          meaning,
           cells: row.cells.map((cell) => ({ ...cell, missing: enumName(cell.missing ?? undefined) })),
         })),
       }));

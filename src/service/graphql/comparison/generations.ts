@@ -33,9 +33,13 @@ export type GenerationSource = Generation & GenerationsSource;
 /** A step of a line. */
 export type GenerationStepSource = Seen<{ readonly step: LineStep }>;
 
-function sightingSource(view: View, { id: _, first, last, maybeSince, maybeUntil, ...rest }: Sighting) {
+function sightingSource(
+  view: View,
+  { id: _, current, first, last, maybeSince, maybeUntil, ...rest }: Sighting,
+) {
   return {
     ...rest,
+    isCurrent: current,
     first: deviceSource(view, first),
     last: deviceSource(view, last),
     maybeSince: maybe(view, maybeSince, deviceSource),
@@ -103,7 +107,7 @@ export const generations: Resolvers = {
         revisions.map(async ({ from, to, differs, alignment }) => ({
           from: specimenSource(view, from.specimen),
           to: specimenSource(view, to.specimen),
-          differs,
+          isChanged: differs,
           alignment: await alignmentSource(view, alignment),
         })),
       );
@@ -117,10 +121,13 @@ export const generations: Resolvers = {
       return alignmentSource(view, await alignedStep(view, step, options));
     },
     decisions: async ({ view, step }, _args, context) =>
-      (await decisionsChanged(view, step, context.signal())).map(({ patternId, change, ...rest }) => ({
-        ...rest,
-        adopted: change === 'adopted',
-        pattern: maybe(view, view.pattern(patternId), patternSource),
-      })),
+      (await decisionsChanged(view, step, context.signal())).map(
+        ({ patternId, change, certain, ...rest }) => ({
+          ...rest,
+          isCertain: certain,
+          adopted: change === 'adopted',
+          pattern: maybe(view, view.pattern(patternId), patternSource),
+        }),
+      ),
   },
 };

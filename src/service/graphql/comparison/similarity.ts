@@ -1,3 +1,4 @@
+import type { DeviceCluster } from '../../../compare/clusters.ts';
 import type { Compared } from '../../../compare/representative.ts';
 import type { SimilarDevice } from '../../../compare/similarity.ts';
 import { SUBSYSTEM_KINDS } from '../../../model/dossier.ts';
@@ -7,8 +8,11 @@ import {
   distanceOfCircuits,
   neighbourhoodsShared,
 } from '../../../questions/comparison.ts';
+import type { View } from '../../../state/view.ts';
 import { type Seen, viewOf } from '../context.ts';
 import { deviceFilter } from '../device-filter.ts';
+import { rankedListing } from '../listing.ts';
+import { paginate } from '../paginate.ts';
 import type { Resolvers } from '../resolver-types.ts';
 import { deviceSource, maybe } from '../sources.ts';
 import { specimenSource } from '../specimens/sources.ts';
@@ -20,6 +24,13 @@ export type SimilarDeviceSource = Seen<SimilarDevice> & {
   readonly of: Compared;
   readonly iterations: number;
 };
+
+/** A cluster, its members as they were found. */
+export type DeviceClusterSource = ReturnType<typeof clusterSource>;
+
+function clusterSource(view: View, { typical, members, marks }: DeviceCluster) {
+  return { view, typical: deviceSource(view, typical), members, marks };
+}
 
 /** Devices with like component graphs. */
 export const similarity: Resolvers = {
@@ -46,14 +57,7 @@ export const similarity: Resolvers = {
       });
       return {
         ...answer,
-        clusters: answer.clusters.map(({ typical, members, marks }) => ({
-          typical: deviceSource(view, typical),
-          members: members.map(({ device, similarity }) => ({
-            device: deviceSource(view, device),
-            similarity,
-          })),
-          marks,
-        })),
+        clusters: answer.clusters.map((one) => clusterSource(view, one)),
       };
     },
     circuitDistance: async (root, { from, to, subsystem }, context) => {
@@ -69,6 +73,15 @@ export const similarity: Resolvers = {
           kindAfter,
         })),
       };
+    },
+  },
+  DeviceCluster: {
+    members: ({ view, members }, page) => {
+      const listing = rankedListing('devices of a cluster', members, ({ device }) => device.id);
+      return paginate(listing, page, ({ device, similarity }) => ({
+        device: deviceSource(view, device),
+        similarity,
+      }));
     },
   },
   SimilarDevice: {

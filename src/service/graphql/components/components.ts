@@ -60,14 +60,14 @@ export const components: Resolvers = {
         .filter(({ component }) => component === localId)
         .map((one) => identificationSource(view, opened, one)),
     observations: (source, args) => observationsOf(source, args, source.localId),
-    connections: (source, args) => linksOf(source, args, source.localId),
+    links: (source, args) => linksOf(source, args, source.localId),
   },
   Identification: {
     component: ({ view, opened, record }) => {
       const found = opened.components.get(record.component);
       return found ? componentSource(view, opened, found) : null;
     },
-    current: ({ opened, record }) => opened.identified.get(record.component) === record,
+    isCurrent: ({ opened, record }) => opened.identified.get(record.component) === record,
     candidates: (source) => {
       const { candidates } = source.record;
       const sorted =

@@ -6,54 +6,64 @@ import {
   decisionsOf,
   evidenceOfDecision,
 } from '../../../questions/decisions.ts';
+import { compareText } from '../../../state/device-list.ts';
+import type { View } from '../../../state/view.ts';
 import { likelihoodPhrase } from '../../../statistics/likelihood-words.ts';
-import { authorship } from '../changes/input.ts';
+import { authorship, entrySource } from '../changes/input.ts';
 import { viewOf } from '../context.ts';
 import { boundCheckSource, givenInputs } from '../design-checks/design-checks.ts';
+import { rankedListing } from '../listing.ts';
 import { findNode } from '../node.ts';
-import type { Resolvers } from '../resolver-types.ts';
+import { paginate } from '../paginate.ts';
+import { pageOfMatches } from '../patterns/patterns.ts';
+import type * as Api from '../resolver-types.ts';
 import { decisionSource, deviceSource, maybe, patternSource } from '../sources.ts';
-import { bounded, enumName, enumWord, onlyGiven } from '../words.ts';
+import { enumName, enumWord, onlyGiven } from '../words.ts';
 
-const chosen = (
+/** Decisions as far as asked for, likeliest first. */
+function pageOfDecisions(
+  view: View,
   decisions: readonly Decision[],
-  { atLeast, rejected }: { readonly atLeast: number; readonly rejected: boolean },
-) =>
-  decisions.filter(
-    ({ probability, standing }) => probability >= atLeast && (rejected || standing !== 'rejected'),
+  { minimumProbability, includeRejected, ...page }: Api.DeviceDecisionsArgs,
+) {
+  const chosen = decisions
+    .filter(
+      ({ probability, standing }) =>
+        probability >= minimumProbability && (includeRejected || standing !== 'rejected'),
+    )
+    .toSorted((a, b) => b.probability - a.probability || compareText(a.id, b.id));
+  return paginate(
+    rankedListing('decisions', chosen, ({ id }) => id),
+    page,
+    (one) => decisionSource(view, one),
   );
+}
 
 /** Design decisions: what the named patterns suggest, and what editors say of it. */
-export const decisions: Resolvers = {
+export const decisions: Api.Resolvers = {
   Query: {
     decision: async (root, { id }, context) => {
       const view = viewOf(root, context);
       return maybe(view, await decisionById(view, id, context.signal()), decisionSource);
     },
-    decisions: async (root, { device, pattern, first, ...choice }, context) => {
+    decisions: async (root, { device, pattern, ...args }, context) => {
       onlyGiven('decisions', { device, pattern }, ['device', 'pattern']);
       const view = viewOf(root, context);
-      const maximum = bounded('first', first, 500);
       const of = device == null ? { pattern: pattern as string } : { device };
-      return chosen(await decisionsOf(view, of, context.signal()), choice)
-        .toSorted((a, b) => b.probability - a.probability || (a.id < b.id ? -1 : 1))
-        .slice(0, maximum)
-        .map((one) => decisionSource(view, one));
+      return pageOfDecisions(view, await decisionsOf(view, of, context.signal()), args);
     },
   },
   Device: {
-    decisions: async ({ view, id }, choice, context) =>
-      chosen(await decisionsOf(view, { device: id }, context.signal()), choice).map((one) =>
-        decisionSource(view, one),
-      ),
+    decisions: async ({ view, id }, args, context) =>
+      pageOfDecisions(view, await decisionsOf(view, { device: id }, context.signal()), args),
   },
   Decision: {
     device: ({ view, deviceId }) => maybe(view, view.device(deviceId), deviceSource),
     pattern: ({ view, patternId }) => maybe(view, view.pattern(patternId), patternSource),
     likelihood: ({ probability }) => likelihoodPhrase(probability),
     matchCount: ({ matches }) => matches.length,
-    matches: ({ view, matches }, { first }) =>
-      matches.slice(0, bounded('first', first, 200, 0)).map((one) => ({ ...one, view })),
+    method: ({ method }) => enumName(method),
+    matches: ({ view, matches }, page) => pageOfMatches(view, matches, page),
     standing: ({ standing }) => enumName(standing),
     judgements: ({ judgements }) => judgements.map((one) => ({ ...one, verdict: enumName(one.verdict) })),
     supportedBy: async ({ view, ...decision }) => {
@@ -73,11 +83,11 @@ export const decisions: Resolvers = {
     },
   },
   Mutation: {
-    judgeDecision: async (_root, { decision: id, verdict, ...by }, { archive, view }) => {
+    judgeDecision: async (_root, { input: { decision: id, verdict, ...by } }, { archive, view }) => {
       const word = enumWord(DECISION_VERDICTS, verdict);
       const entry = await archive.judgeDecision(id, word, authorship(by), view.audience);
       const now = archive.view(view.audience);
-      return { entry, decision: maybe(now, await decisionById(now, id), decisionSource) };
+      return { entry: entrySource(entry), decision: maybe(now, await decisionById(now, id), decisionSource) };
     },
   },
 };

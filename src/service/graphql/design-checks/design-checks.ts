@@ -46,8 +46,8 @@ function checkSource({ inputs, run: _, ...check }: DesignCheck) {
   return { ...check, inputs: inputs.map(inputSource) };
 }
 
-function inputSource(input: CheckInput) {
-  return { ...input, whole: input.whole ?? false };
+function inputSource({ whole, optional, ...input }: CheckInput) {
+  return { ...input, isOptional: optional, isInteger: whole ?? false };
 }
 
 function resultSource(check: DesignCheck, { values, sentence, verdict, missing = [] }: CheckResult) {
@@ -87,7 +87,7 @@ export async function boundCheckSource(bound: BoundCheck) {
 export const designChecks: Api.Resolvers = {
   Query: {
     designChecks: async () => (await allChecks()).map(checkSource),
-    reckon: async (_root, { check: name, inputs }) => {
+    calculate: async (_root, { check: name, inputs }) => {
       const check = await designCheck(name);
       return resultSource(check, await runCheck(check, givenInputs(inputs)));
     },

@@ -1,5 +1,5 @@
 import { yearOf } from '../../../model/dates.ts';
-import { devicesAfter, kindCounts, subsystemCounts } from '../../../questions/devices.ts';
+import { devicesAfter, kindCounts } from '../../../questions/devices.ts';
 import { type DeviceFilter, deviceKey, listDevices } from '../../../state/device-list.ts';
 import type { View } from '../../../state/view.ts';
 import { viewOf } from '../context.ts';
@@ -16,6 +16,7 @@ import {
   observationsOf,
   seenOf,
   standingSpecimen,
+  subsystemCountsOf,
   subsystemsOf,
 } from '../specimens/contents.ts';
 import { specimenSource } from '../specimens/sources.ts';
@@ -54,6 +55,8 @@ export const devices: Api.Resolvers = {
       maybe(view, productLine ? view.productLine(productLine) : undefined, productLineSource),
     year: ({ released }) => yearOf(released),
     bodySite: ({ bodySite }) => enumName(bodySite),
+    regulatoryIds: ({ regulatoryIds }) =>
+      regulatoryIds.map(({ scheme, id }) => ({ scheme: enumName(scheme), code: id })),
     invented: ({ invented }) => invented === true,
     predecessors: ({ view, succeeds }) =>
       succeeds.flatMap((id) => maybe(view, view.device(id), deviceSource) ?? []),
@@ -64,10 +67,10 @@ export const devices: Api.Resolvers = {
     boards: (device) => boardsOf(seenOf(device)),
     subsystems: (device) => subsystemsOf(seenOf(device)),
     components: (device, args) => componentsOf(seenOf(device), args),
-    connections: (device, page) => linksOf(seenOf(device), page),
+    links: (device, page) => linksOf(seenOf(device), page),
     observations: (device, page) => observationsOf(seenOf(device), page),
     identifications: (device, page) => identificationsOf(seenOf(device), page),
     kindCounts: (device, { above }) => kindCounts(seenOf(device).opened, knownTerm(above, 'above')),
-    subsystemCounts: (device) => subsystemCounts(seenOf(device).opened),
+    subsystemCounts: (device) => subsystemCountsOf(seenOf(device)),
   },
 };

@@ -29,7 +29,7 @@ function written({ identify, withdraw, observe, value }: Api.AmendmentInput): ob
   return value ? { value: rightValue(value) } : { withdraw: { observation: withdraw } };
 }
 
-function rightValue({ of, field, ...kinds }: Api.ValueInput): object {
+function rightValue({ of, field, ...kinds }: Api.CorrectedValueInput): object {
   const given = Object.values(kinds).filter((one) => one !== null && one !== undefined);
   if (given.length > 1)
     throw new CasebackError('BAD_INPUT', 'give only one of text, number, quantity and flag');

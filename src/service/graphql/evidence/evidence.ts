@@ -1,34 +1,44 @@
 import type { AuditedClaim, ClaimFinding } from '../../../evidence/audit.ts';
 import type { DecisionChange, Difference } from '../../../evidence/difference.ts';
 import type { Impact } from '../../../evidence/impact-of.ts';
+import type { Named } from '../../../evidence/named.ts';
 import type { Correction } from '../../../model/correction.ts';
 import { CasebackError } from '../../../model/problems.ts';
 import { auditOf, auditOfClaim, correctionsMade, impactOfThing } from '../../../questions/evidence.ts';
 import type { View } from '../../../state/view.ts';
-import { authorship } from '../changes/input.ts';
-import { viewOf } from '../context.ts';
-import type { Resolvers } from '../resolver-types.ts';
+import { authorship, entrySource } from '../changes/input.ts';
+import { type Seen, viewOf } from '../context.ts';
+import { idIn } from '../instants.ts';
+import { rankedListing } from '../listing.ts';
+import { type PageArguments, paginate } from '../paginate.ts';
+import type * as Api from '../resolver-types.ts';
 import { claimSource, deviceSource, maybe, publicationSource } from '../sources.ts';
-import { bounded, enumName } from '../words.ts';
+import { enumName } from '../words.ts';
 import { amendmentOf } from './amendment.ts';
 
-/** What depends on a thing, as its resolvers see it. */
-export type ImpactSource = Impact;
-/** What a change makes different, whole; its lists are given as far as asked. */
+/** What a thing supports, as its resolvers see it. */
+export type ImpactSource = Seen<Impact>;
+/** What a change makes different, whole; its lists are given a page at a time. */
 export type DifferenceSource = ReturnType<typeof differenceSource>;
 
-/** Items of a list. */
-const MAX_ITEMS = 1_000;
-
-function auditSource(view: View, { id: _, claim, publication, wording, ...audited }: AuditedClaim) {
+function auditSource(view: View, { claim, publication, wording, support, ...audited }: AuditedClaim) {
   return {
     ...audited,
     claim: claimSource(view, publication, claim),
     likelihoodWords: wording.words,
     low: wording.low,
     high: wording.high,
-    rangeBy: wording.by,
-    sweeping: wording.sweeping,
+    rangeBy: enumName(wording.by),
+    sweepingWord: wording.sweeping,
+    support: {
+      ...support,
+      items: support.items.map(({ id, kind, ...item }) => ({
+        ...item,
+        // A figure stands in no record.
+        id: kind === 'figure' ? id : idIn(view, id),
+        kind: enumName(kind),
+      })),
+    },
     findings: audited.findings.map(findingSource),
   };
 }
@@ -38,9 +48,9 @@ const findingSource = ({ kind, message }: ClaimFinding) => ({ kind: enumName(kin
 function differenceSource(view: View, difference: Difference) {
   return {
     devices: difference.devices.flatMap((id) => maybe(view, view.device(id), deviceSource) ?? []),
-    gained: difference.gained.map(decisionShift),
-    lost: difference.lost.map(decisionShift),
-    moved: difference.moved.map(decisionShift),
+    gained: difference.gained.map(decisionDifference),
+    lost: difference.lost.map(decisionDifference),
+    moved: difference.moved.map(decisionDifference),
     cells: difference.cells.map(({ specimenId, ...cell }) => ({ ...cell, specimen: specimenId })),
     trendPoints: difference.trendPoints.map(({ deviceId, ...point }) => ({ ...point, device: deviceId })),
     claims: difference.claims.map(({ publicationId, newFindings, settledFindings, ...claim }) => ({
@@ -52,39 +62,58 @@ function differenceSource(view: View, difference: Difference) {
   };
 }
 
-const decisionShift = ({ standingBefore, standingAfter, ...change }: DecisionChange) => ({
+const decisionDifference = ({ standingBefore, standingAfter, ...change }: DecisionChange) => ({
   ...change,
   standingBefore: enumName(standingBefore ?? undefined),
   standingAfter: enumName(standingAfter ?? undefined),
 });
 
-function correctionSource(view: View, correction: Correction) {
+function correctionSource(view: View, { id: recorded, ...correction }: Correction) {
   return {
     ...correction,
+    id: idIn(view, recorded),
     publications: correction.publications.flatMap(({ publication: id, claims, ...touched }) => {
       const publication = maybe(view, view.publication(id), publicationSource);
-      const sentences = claims.map(({ claim, ...rest }) => ({ ...rest, id: claim }));
+      const sentences = claims.map(({ claim, ...rest }) => ({ ...rest, id: idIn(view, claim) }));
       return publication ? [{ ...touched, publication, claims: sentences }] : [];
     }),
   };
 }
 
-const firstOf = <T>(items: readonly T[], { first }: { readonly first: number }) =>
-  items.slice(0, bounded('first', first, MAX_ITEMS));
+/** The kind of a thing as the schema names it: `ProductLine` as `PRODUCT_LINE`. */
+const thingKind = (kind: string) =>
+  kind.replaceAll(/(?<=[a-z])(?=[A-Z])/gu, '_').toUpperCase() as Api.ThingKind;
 
-/** Sentences held against their evidence, what depends on what, and what a change makes different. */
-export const evidence: Resolvers = {
+function namedSource<N extends Named>(view: View, { id, kind, ...more }: N) {
+  return { ...more, id: idIn(view, id), kind: thingKind(kind) };
+}
+
+/** A page of things that have an id. */
+function pageOf<T extends { readonly id: string }>(name: string, things: readonly T[], page: PageArguments) {
+  return paginate(
+    rankedListing(name, things, ({ id }) => id),
+    page,
+    (one) => one,
+  );
+}
+
+/** Sentences held against their evidence, what supports what, and what a change makes different. */
+export const evidence: Api.Resolvers = {
   Query: {
-    auditClaims: async (root, { publication, fitting, first }, context) => {
-      const maximum = bounded('first', first, MAX_ITEMS);
+    auditClaims: async (root, { publication, includeFitting, ...page }, context) => {
       const view = viewOf(root, context);
       const audited = await auditOf(view, publication ?? undefined, context.signal());
-      return audited
-        .filter(({ findings }) => fitting || findings.length > 0)
-        .slice(0, maximum)
-        .map((one) => auditSource(view, one));
+      const found = audited.filter(({ findings }) => includeFitting || findings.length > 0);
+      return paginate(
+        rankedListing('audited sentences', found, ({ id }) => id),
+        page,
+        (one) => auditSource(view, one),
+      );
     },
-    impactOf: (root, { id }, context) => impactOfThing(viewOf(root, context), id, context.signal()),
+    impactOf: async (root, { id }, context) => {
+      const view = viewOf(root, context);
+      return { ...(await impactOfThing(view, id, context.signal())), view };
+    },
     whatIf: async (root, { change }, context) => {
       const view = viewOf(root, context);
       if (view !== context.view)
@@ -97,10 +126,10 @@ export const evidence: Resolvers = {
         await context.archive.whatIf(view, amendmentOf(change), context.signal()),
       );
     },
-    corrections: async (root, { last }, context) => {
-      const maximum = bounded('last', last, MAX_ITEMS);
+    corrections: async (root, page, context) => {
       const view = viewOf(root, context);
-      return (await correctionsMade(view)).slice(-maximum).map((one) => correctionSource(view, one));
+      const listing = rankedListing('corrections', await correctionsMade(view), ({ id }) => id);
+      return paginate(listing, page, (one) => correctionSource(view, one));
     },
   },
   Claim: {
@@ -114,39 +143,50 @@ export const evidence: Resolvers = {
         .map((one) => correctionSource(view, one)),
   },
   Impact: {
-    totalCount: ({ impacted }) => impacted.length,
-    impacted: ({ impacted }, { first, kinds }) =>
-      firstOf(
-        impacted.filter(({ kind }) => !kinds || kinds.includes(kind)),
-        { first },
-      ),
+    of: ({ view, of }) => namedSource(view, of),
+    impacted: ({ view, impacted }, { kinds, ...page }) => {
+      const found = impacted.filter(({ kind }) => !kinds || kinds.includes(thingKind(kind)));
+      return paginate(
+        rankedListing('things supported', found, ({ id }) => id),
+        page,
+        (one) => ({
+          ...namedSource(view, one),
+          path: one.path.map((id) => idIn(view, id)),
+        }),
+      );
+    },
   },
   Difference: {
-    counts: (difference) => ({
-      devices: difference.devices.length,
-      gained: difference.gained.length,
-      lost: difference.lost.length,
-      moved: difference.moved.length,
-      cells: difference.cells.length,
-      trendPoints: difference.trendPoints.length,
-      claims: difference.claims.length,
-    }),
-    devices: ({ devices }, args) => firstOf(devices, args),
-    gained: ({ gained }, args) => firstOf(gained, args),
-    lost: ({ lost }, args) => firstOf(lost, args),
-    moved: ({ moved }, args) => firstOf(moved, args),
-    cells: ({ cells }, args) => firstOf(cells, args),
-    trendPoints: ({ trendPoints }, args) => firstOf(trendPoints, args),
-    claims: ({ claims }, args) => firstOf(claims, args),
+    devices: ({ devices }, page) => pageOf('devices that differ', devices, page),
+    gained: ({ gained }, page) => pageOf('decisions gained', gained, page),
+    lost: ({ lost }, page) => pageOf('decisions lost', lost, page),
+    moved: ({ moved }, page) => pageOf('decisions moved', moved, page),
+    cells: ({ cells }, page) =>
+      paginate(
+        rankedListing('cells that differ', cells, ({ specimen, row }) => `${specimen} ${row}`),
+        page,
+        (one) => one,
+      ),
+    trendPoints: ({ trendPoints }, page) =>
+      paginate(
+        rankedListing(
+          'points that differ',
+          trendPoints,
+          ({ subject, year, device }) => `${device} ${year} ${subject}`,
+        ),
+        page,
+        (one) => one,
+      ),
+    claims: ({ claims }, page) => pageOf('sentences that differ', claims, page),
   },
   Mutation: {
-    correct: async (_root, { change, ...by }, { archive, view }) => {
+    correct: async (_root, { input: { change, ...by } }, { archive, view }) => {
       const report = await archive.correct(amendmentOf(change), authorship(by), view.audience);
       const now = archive.view(view.audience);
       return {
         correction: correctionSource(now, report.correction),
         difference: differenceSource(now, report.difference),
-        entry: report.entry,
+        entry: entrySource(report.entry),
       };
     },
   },

@@ -14,7 +14,7 @@ import {
   readMarkingText,
   trustOf,
 } from '../../../questions/identification.ts';
-import { authorship, recordOf } from '../changes/input.ts';
+import { authorship, entrySource, recordOf } from '../changes/input.ts';
 import { componentSource } from '../component-sources.ts';
 import { type Seen, viewOf } from '../context.ts';
 import { componentIn, observationIn } from '../node.ts';
@@ -41,12 +41,12 @@ export const identification: Resolvers = {
       const view = viewOf(root, context);
       return { ...(await candidatesFor(view, component)), view };
     },
-    nextObservations: async (root, { of, first, destructive }, context) => {
+    nextObservations: async (root, { of, first, includeDestructive }, context) => {
       const view = viewOf(root, context);
       const maximum = bounded('first', first, 200);
       const all = await observationsWanted(view, of, context.signal());
       return all
-        .filter(({ method }) => destructive || !method.destructive)
+        .filter(({ method }) => includeDestructive || !method.destructive)
         .slice(0, maximum)
         .map(({ placed, method, gainBits, ...one }) => ({
           ...one,
@@ -55,7 +55,7 @@ export const identification: Resolvers = {
           kind: enumName(method.reads),
           bits: gainBits,
           minutes: method.minutes,
-          destructive: method.destructive,
+          isDestructive: method.destructive,
         }));
     },
     readMarking: async (root, { text, released }, context) => {
@@ -75,8 +75,9 @@ export const identification: Resolvers = {
       if (!found) return null;
       return {
         ...found,
-        reliability: found.reliability.map(({ interval, ...bin }) => ({
+        reliability: found.reliability.map(({ interval, calibrated, ...bin }) => ({
           ...bin,
+          isCalibrated: calibrated,
           low: interval?.low ?? null,
           high: interval?.high ?? null,
         })),
@@ -84,7 +85,7 @@ export const identification: Resolvers = {
     },
   },
   Component: {
-    candidates: async ({ view, id }) => ({ ...(await candidatesFor(view, id)), view }),
+    candidates: async ({ view, recordedId: id }) => ({ ...(await candidatesFor(view, id)), view }),
   },
   Candidates: {
     component: ({ view, opened, component }) => componentSource(view, opened, component),
@@ -116,18 +117,28 @@ export const identification: Resolvers = {
       })),
   },
   Mutation: {
-    judgeIdentification: async (_root, { component: id, part, decibans, ...by }, { archive, view }) => {
+    judgeIdentification: async (
+      _root,
+      { input: { component: id, part, decibans, ...by } },
+      { archive, view },
+    ) => {
       const { actor, reason } = authorship(by);
       const [specimen, component] = [specimenOfId(id), lastOfId(id)];
       const today = new Date().toISOString().slice(0, 10);
       const record = { component, part, decibans, by: actor, reason, on: today };
       const judgement = recordOf(judgementSchema, record, '');
       const entry = await archive.judgeIdentification(specimen, judgement, { actor, reason }, view.audience);
-      return { entry, component: componentIn(archive.view(view.audience), specimen, component) };
+      return {
+        entry: entrySource(entry),
+        component: componentIn(archive.view(view.audience), specimen, component),
+      };
     },
-    withdrawObservation: async (_root, { specimen, observation, ...by }, { archive, view }) => {
+    withdrawObservation: async (_root, { input: { specimen, observation, ...by } }, { archive, view }) => {
       const entry = await archive.withdrawObservation(specimen, observation, authorship(by), view.audience);
-      return { entry, observation: observationIn(archive.view(view.audience), specimen, observation) };
+      return {
+        entry: entrySource(entry),
+        observation: observationIn(archive.view(view.audience), specimen, observation),
+      };
     },
   },
 };

@@ -51,7 +51,10 @@ export const makers: Resolvers = {
   Maker: {
     makes: ({ makes }) => makes.map(enumName),
     invented: ({ invented }) => invented === true,
-    productLines: ({ view, id }) => productLinesOf(view, id).map((one) => productLineSource(view, one)),
+    productLines: ({ view, id }, page) => {
+      const listing = sortedListing('product lines', productLinesOf(view, id), nameKey);
+      return paginate(listing, page, (one) => productLineSource(view, one));
+    },
     devices: ({ view, id }, { orderBy, ...page }) => pageOfDevices(view, { makers: [id] }, orderBy, page),
     parts: ({ view, id }, { orderBy, ...page }, context) =>
       pageOfParts(view, { makers: [id] }, orderBy, page, context.signal()),

@@ -8,17 +8,20 @@ import type {
 } from '../../../patterns/answer.ts';
 import type { NearDevice } from '../../../patterns/near-find.ts';
 import { explainPattern, findPattern, nearPattern, patternRows } from '../../../questions/patterns.ts';
+import { listDevices } from '../../../state/device-list.ts';
 import { resolved } from '../../../state/resolve.ts';
 import type { View } from '../../../state/view.ts';
 import { tidy } from '../../../statistics/tidy.ts';
 import { type Context, type Seen, viewOf } from '../context.ts';
-import { sortedListing } from '../listing.ts';
+import { deviceFilter } from '../device-filter.ts';
+import { idIn } from '../instants.ts';
+import { rankedListing, sortedListing } from '../listing.ts';
 import { findNode } from '../node.ts';
-import { type Connection, paginate } from '../paginate.ts';
+import { type Connection, type PageArguments, paginate } from '../paginate.ts';
 import type * as Api from '../resolver-types.ts';
 import { deviceSource, maybe, patternSource } from '../sources.ts';
 import { specimenSource } from '../specimens/sources.ts';
-import { checkLength, onlyGiven } from '../words.ts';
+import { checkLength, enumName, onlyGiven } from '../words.ts';
 
 /** A device that shows a pattern, as its resolvers see it. */
 export type PatternDeviceSource = Seen<PatternDevice>;
@@ -35,19 +38,36 @@ export interface PatternDeviceConnectionSource extends Connection<PatternDeviceS
 export type PatternNearMatchSource = Seen<NearDevice>;
 
 /** The pattern that a question is about: a text, or the text of a named pattern. */
-function questionOf(
+async function questionOf(
   view: View,
-  { text, name, distinctNodes, acrossDevices }: Omit<Api.QueryFindPatternArgs, 'first'>,
-  { signal }: Context,
-): PatternQuestion {
-  onlyGiven('findPattern', { text, name }, ['text', 'name']);
-  const named = typeof name === 'string' ? resolved(view, name, ['Pattern']).thing : undefined;
+  { text, id, filter, distinctNodes, acrossDevices }: Api.QueryFindPatternArgs,
+  context: Context,
+): Promise<PatternQuestion> {
+  onlyGiven('findPattern', { text, id }, ['text', 'id']);
+  const named = typeof id === 'string' ? resolved(view, id, ['Pattern']).thing : undefined;
   return {
     text: named?.text ?? checkLength('text', text as string),
     distinctNodes,
     scope: acrossDevices == null ? (named?.scope ?? 'device') : acrossDevices ? 'archive' : 'device',
-    signal: signal(),
+    signal: context.signal(),
+    ...(filter && { specimens: await specimensOf(view, filter, context.signal()) }),
   };
+}
+
+/** Ids of the specimens of the devices that pass a filter. */
+async function specimensOf(
+  view: View,
+  filter: Api.DeviceFilter,
+  signal: AbortSignal,
+): Promise<ReadonlySet<string>> {
+  const devices = listDevices(view, await deviceFilter(view, filter, signal), 'ID');
+  return new Set(devices.flatMap(({ id }) => view.specimensOf(id).map((row) => row.id)));
+}
+
+/** One page of matches, in the order they are given. */
+export function pageOfMatches(view: View, matches: readonly PatternMatch[], page: PageArguments) {
+  const keyOf = ({ bindings }: PatternMatch) => bindings.map(({ ids }) => ids.join(' ')).join(', ');
+  return paginate(rankedListing('matches of a pattern', matches, keyOf), page, (one) => ({ ...one, view }));
 }
 
 const expectedOf = (devices: readonly PatternDevice[]) =>
@@ -75,19 +95,18 @@ function facetsOf(view: View, devices: readonly PatternDevice[]) {
 /** Patterns: what shows them, what nearly does, and the library. */
 export const patterns: Api.Resolvers = {
   Query: {
-    findPattern: async (root, { first, after, last, before, ...asked }, context) => {
+    findPattern: async (root, args, context) => {
       const view = viewOf(root, context);
-      const question = questionOf(view, asked, context);
+      const question = await questionOf(view, args, context);
       const { devices, variables, complete } = await findPattern(view, question);
       const listing = sortedListing('devices that show a pattern', devices, ({ deviceId }) => [deviceId]);
-      const page = { first, after, last, before };
       return Object.assign(
-        paginate(listing, page, (one) => ({ ...one, view })),
+        paginate(listing, args, (one) => ({ ...one, view })),
         {
           view,
           question,
           variables,
-          complete,
+          isComplete: complete,
           certainCount: devices.filter(({ certain }) => certain).length,
           expectedCount: expectedOf(devices),
           facets: facetsOf(view, devices),
@@ -98,9 +117,13 @@ export const patterns: Api.Resolvers = {
       const view = viewOf(root, context);
       const question = { text: checkLength('text', text), distinctNodes, signal: context.signal() };
       const answer = await patternRows(view, question);
+      const { columns, rows, complete, note } = answer;
+      // What a row does not have is null to whoever reads it.
       return {
-        ...answer,
-        rows: answer.rows.map((row) => row.map((value) => JSON.stringify(value ?? null))),
+        columns,
+        rows: rows.map((row) => row.map((value) => value ?? null)),
+        isComplete: complete,
+        note,
       };
     },
     explainPattern: async (root, { text, distinctNodes }, context) => {
@@ -120,27 +143,38 @@ export const patterns: Api.Resolvers = {
   },
   PatternDeviceConnection: {
     // A resolver, since compiled documents do not call functions that stand on a source.
-    nearMatches: async ({ view, question }, { first }) => {
+    nearMatches: async ({ view, question }, page) => {
       const { devices, complete } = await nearPattern(view, question);
-      const nodes = devices.slice(0, Math.max(0, Math.min(first, 100))).map((one) => ({ ...one, view }));
-      return { totalCount: devices.length, complete, nodes };
+      const passing = devices.filter(
+        ({ deviceId }) =>
+          !question.specimens || view.specimensOf(deviceId).some(({ id }) => question.specimens?.has(id)),
+      );
+      const listing = sortedListing('devices that nearly show a pattern', passing, ({ deviceId }) => [
+        deviceId,
+      ]);
+      return Object.assign(
+        paginate(listing, page, (one) => ({ ...one, view })),
+        { isComplete: complete },
+      );
     },
   },
   PatternDevice: {
     device: ({ view, deviceId }) => maybe(view, view.device(deviceId), deviceSource),
-    possible: ({ certain }) => !certain,
+    isCertain: ({ certain }) => certain,
+    method: ({ method }) => enumName(method),
     matchCount: ({ matches }) => matches.length,
-    matches: ({ view, matches }, { first }) =>
-      matches.slice(0, Math.max(0, Math.min(first, 500))).map((one) => ({ ...one, view })),
+    matches: ({ view, matches }, page) => pageOfMatches(view, matches, page),
   },
   PatternNearMatch: {
     device: ({ view, deviceId }) => maybe(view, view.device(deviceId), deviceSource),
   },
   PatternMatch: {
+    isCertain: ({ certain }) => certain,
     specimen: ({ view, specimenId }) => maybe(view, view.specimen(specimenId), specimenSource),
     bindings: ({ view, bindings }) => bindings.map((one) => ({ ...one, view })),
   },
   PatternBinding: {
+    ids: ({ view, ids }) => ids.map((id) => idIn(view, id)),
     nodes: ({ view, ids }) => ids.flatMap((id) => findNode(view, id) ?? []),
   },
 };

@@ -2,6 +2,7 @@ import { CasebackError } from '../../../model/problems.ts';
 import { type PresenceSubject, subjectName } from '../../../presence/asked.ts';
 import { presenceRow, specimenPresence, thingOf, together } from '../../../presence/presence.ts';
 import type * as Api from '../resolver-types.ts';
+import { onlyGiven } from '../words.ts';
 
 /** Whether devices and specimens have something. */
 export const presence: Api.Resolvers = {
@@ -10,17 +11,20 @@ export const presence: Api.Resolvers = {
       const name = subjectName(view, subjectIn(of));
       const rows = view.specimensOf(id).map((row) => ({ specimen: row.id, row: presenceRow(view, row) }));
       const thing = thingOf(view, name);
+      const { revisionsDiffer, ...all } = together(
+        rows.map(({ row }) => row),
+        thing,
+      );
       return {
-        ...together(
-          rows.map(({ row }) => row),
-          thing,
-        ),
+        ...all,
+        hasDifferingRevisions: revisionsDiffer,
         specimens: rows.map(({ specimen, row }) => ({ specimen, ...specimenPresence(row, thing) })),
       };
     },
   },
   Specimen: {
-    presence: ({ view, id }, { of }) => {
+    presence: ({ view, opened }, { of }) => {
+      const { id } = opened;
       const name = subjectName(view, subjectIn(of));
       const specimen = view.specimenRow(id);
       if (!specimen) throw new CasebackError('NOT_FOUND', `No specimen "${id}" is in the archive`);
@@ -31,13 +35,7 @@ export const presence: Api.Resolvers = {
 };
 
 /** @throws CasebackError BAD_INPUT unless exactly one field is given */
-function subjectIn({ category, part, maker }: Api.PresenceSubject): PresenceSubject {
-  const given = [
-    ...(category ? [{ category }] : []),
-    ...(part ? [{ part }] : []),
-    ...(maker ? [{ maker }] : []),
-  ];
-  if (given.length !== 1)
-    throw new CasebackError('BAD_INPUT', 'of: give exactly one of category, part and maker');
-  return given[0];
+function subjectIn(of: Api.PresenceSubjectInput): PresenceSubject {
+  const name = onlyGiven('of', of, ['category', 'part', 'maker']);
+  return { [name]: of[name] } as unknown as PresenceSubject;
 }

@@ -31,6 +31,7 @@ export const publications: Resolvers = {
     claims: ({ view, ...publication }) =>
       publication.claims.map((claim) => claimSource(view, publication, claim)),
   },
+  Source: { kind: ({ kind }) => enumName(kind) },
   Claim: {
     publication: ({ view, publicationId }) => maybe(view, view.publication(publicationId), publicationSource),
     // A published sentence may rest on a record still hidden; its id must not show either.

@@ -1,19 +1,20 @@
 import { compareDesignators } from '../../../model/designator.ts';
 import type { Component, Connection, Dossier, Identification } from '../../../model/dossier.ts';
 import { isUnder } from '../../../model/taxonomy.ts';
-import { deviceToCompare } from '../../../questions/devices.ts';
+import { deviceToCompare, subsystemCounts } from '../../../questions/devices.ts';
 import { Names } from '../../../state/names.ts';
 import { type OpenedSpecimen, openSpecimen } from '../../../state/specimen.ts';
 import { UnnamedKinds } from '../../../state/unnamed-kinds.ts';
 import { categoryOf, componentSource, identificationSource } from '../component-sources.ts';
 import { rankedListing, sortedListing } from '../listing.ts';
 import { type PageArguments, paginate } from '../paginate.ts';
+import type * as Api from '../resolver-types.ts';
 import type { DeviceSource } from '../sources.ts';
-import { knownTerm } from '../words.ts';
+import { knownTerm, subsystemKind } from '../words.ts';
 import {
   boardSource,
-  linkSource,
   observationSource,
+  physicalLinkSource,
   type SpecimenSource,
   specimenSource,
   subsystemSource,
@@ -72,7 +73,7 @@ function isOf(opened: OpenedSpecimen, { id }: Component, category: string): bool
 export function linksOf({ view, opened }: Place, page: PageArguments, at?: string) {
   const links = at === undefined ? opened.dossier.connections : (opened.connections.get(at) ?? []);
   const listing = rankedListing('connections of a specimen', links, linkKey);
-  return paginate(listing, page, (one) => linkSource(view, opened, one));
+  return paginate(listing, page, (one) => physicalLinkSource(view, opened, one));
 }
 
 const linkKey = ({ between, medium, bus }: Connection) => [...between, medium, bus ?? ''].join(' ');
@@ -83,6 +84,17 @@ export function observationsOf({ view, opened }: Place, page: PageArguments, abo
   const some = about === undefined ? observations : (opened.observations.get(about) ?? []);
   const listing = rankedListing('observations of a specimen', some, ({ id }) => id);
   return paginate(listing, page, (one) => observationSource(view, opened, one));
+}
+
+const counted = new WeakMap<object, readonly { kind: Api.SubsystemKind | null; components: number }[]>();
+
+/** Components in each subsystem, by kind; null for those in no named one. */
+export function subsystemCountsOf({ opened }: Place) {
+  const counts = subsystemCounts(opened);
+  const known =
+    counted.get(counts) ?? counts.map(({ kind, components }) => ({ kind: subsystemKind(kind), components }));
+  counted.set(counts, known);
+  return known;
 }
 
 /** The judgement that counts now for each component, by designator. */
@@ -110,10 +122,16 @@ export function standingSpecimen(device: DeviceSource): SpecimenSource | null {
 export function seenOf(device: DeviceSource): SpecimenSource {
   let source = standing.get(device);
   if (!source) {
-    const opened = isOpened(device)
-      ? deviceToCompare(device.view, device.id).specimen
-      : openSpecimen({ ...NOTHING_SEEN, device: device.id }, () => undefined, NOTHING_LEARNT);
-    source = specimenSource(device.view, opened);
+    const { view, id } = device;
+    const rows = view.specimensOf(id);
+    // Most devices were opened once, and then there is nothing to choose.
+    const only = rows.length === 1 ? view.specimen(rows[0].id) : undefined;
+    const opened =
+      only ??
+      (rows.length > 0
+        ? deviceToCompare(view, id).specimen
+        : openSpecimen({ ...NOTHING_SEEN, device: id }, () => undefined, NOTHING_LEARNT));
+    source = specimenSource(view, opened);
     standing.set(device, source);
   }
   return source;

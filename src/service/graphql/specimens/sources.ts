@@ -10,6 +10,7 @@ import type {
 import { TEARDOWN, thingId } from '../../../model/ids.ts';
 import type { OpenedSpecimen } from '../../../state/specimen.ts';
 import type { View } from '../../../state/view.ts';
+import { idIn } from '../instants.ts';
 
 /** Something inside a dossier as resolvers see it; see `catalogue.ts`. Its own short id is `localId`. */
 interface Inside<N extends string> {
@@ -27,17 +28,24 @@ export type BoardSource = Board & Inside<'Board'>;
 export type SubsystemSource = Subsystem & Inside<'Subsystem'>;
 export type ObservationSource = Observation & Inside<'Observation'>;
 export type PhotoSource = Photo & Inside<'Photo'>;
-export type LinkSource = Connection & Omit<Inside<'Link'>, 'id' | 'localId'>;
+export type PhysicalLinkSource = Connection & Omit<Inside<'PhysicalLink'>, 'id' | 'localId'>;
 
 export function specimenSource(view: View, opened: OpenedSpecimen): SpecimenSource {
   const { specimen } = opened.dossier;
-  return { ...specimen, id: opened.id, localId: specimen.id, view, opened, __typename: 'Specimen' };
+  return {
+    ...specimen,
+    id: idIn(view, opened.id),
+    localId: specimen.id,
+    view,
+    opened,
+    __typename: 'Specimen',
+  };
 }
 
 export function teardownSource(view: View, opened: OpenedSpecimen): TeardownSource {
   return {
     ...opened.dossier.teardown,
-    id: thingId(opened.id, TEARDOWN),
+    id: idIn(view, thingId(opened.id, TEARDOWN)),
     localId: TEARDOWN,
     view,
     opened,
@@ -48,7 +56,7 @@ export function teardownSource(view: View, opened: OpenedSpecimen): TeardownSour
 function inside<N extends string>(__typename: N) {
   return <R extends { readonly id: string }>(view: View, opened: OpenedSpecimen, record: R) => ({
     ...record,
-    id: thingId(opened.id, record.id),
+    id: idIn(view, thingId(opened.id, record.id)),
     localId: record.id,
     view,
     opened,
@@ -61,6 +69,6 @@ export const subsystemSource = inside('Subsystem');
 export const observationSource = inside('Observation');
 export const photoSource = inside('Photo');
 
-export function linkSource(view: View, opened: OpenedSpecimen, link: Connection): LinkSource {
-  return { ...link, view, opened, __typename: 'Link' };
+export function physicalLinkSource(view: View, opened: OpenedSpecimen, link: Connection): PhysicalLinkSource {
+  return { ...link, view, opened, __typename: 'PhysicalLink' };
 }

@@ -1,7 +1,7 @@
 import { cautionsFor, hazardsOfStep, STANDING_HAZARDS } from '../../../model/cautions.ts';
 import type { Board, Teardown } from '../../../model/dossier.ts';
 import { recordOfId } from '../../../model/ids.ts';
-import { kindCounts, subsystemCounts } from '../../../questions/devices.ts';
+import { kindCounts } from '../../../questions/devices.ts';
 import { viewOf } from '../context.ts';
 import { findAllInside, findInside, findNode, observationsNamed } from '../node.ts';
 import type { Resolvers } from '../resolver-types.ts';
@@ -13,6 +13,7 @@ import {
   identificationsOf,
   linksOf,
   observationsOf,
+  subsystemCountsOf,
   subsystemsOf,
 } from './contents.ts';
 import {
@@ -44,12 +45,12 @@ export const specimens: Resolvers = {
     boards: boardsOf,
     subsystems: subsystemsOf,
     components: (specimen, args) => componentsOf(specimen, args),
-    connections: (specimen, args) => linksOf(specimen, args),
+    links: (specimen, args) => linksOf(specimen, args),
     observations: (specimen, args) => observationsOf(specimen, args),
     identifications: (specimen, args) => identificationsOf(specimen, args),
     photos: ({ view, opened }) => opened.dossier.photos.map((photo) => photoSource(view, opened, photo)),
     kindCounts: ({ opened }, { above }) => kindCounts(opened, knownTerm(above, 'above')),
-    subsystemCounts: ({ opened }) => subsystemCounts(opened),
+    subsystemCounts: subsystemCountsOf,
   },
   Teardown: {
     specimen: specimenOf,
@@ -58,6 +59,7 @@ export const specimens: Resolvers = {
     cautions: (teardown) => cautionsFor(hazardsOf(teardown)),
   },
   TeardownStep: {
+    isDestructive: ({ destructive }) => destructive,
     cautions: (step) => {
       const hazards = hazardsOfStep(step);
       return hazards.length > 0 ? cautionsFor(hazards) : [];
@@ -75,14 +77,14 @@ export const specimens: Resolvers = {
       return below ? boardSource(view, opened, below) : null;
     },
     components: (source, args) => componentsOf(source, args, ({ board }) => board === source.localId),
-    connections: (source, args) => linksOf(source, args, source.localId),
+    links: (source, args) => linksOf(source, args, source.localId),
   },
   Subsystem: {
     specimen: specimenOf,
     kind: ({ kind }) => enumName(kind),
     components: (source, args) => componentsOf(source, args, ({ subsystem }) => subsystem === source.localId),
   },
-  Link: {
+  PhysicalLink: {
     ends: ({ view, opened, between }) => findAllInside(view, opened, between),
     medium: ({ medium }) => enumName(medium),
     bus: ({ bus }) => enumName(bus),

@@ -1,28 +1,36 @@
+import type { BUSES, MEDIA } from '../../../model/dossier.ts';
 import { addPattern, structuresOf } from '../../../questions/structures.ts';
 import type { FoundStructure, LinkLabels, Order } from '../../../structures/answer.ts';
-import { authorship } from '../changes/input.ts';
+import { authorship, entrySource } from '../changes/input.ts';
 import { type Seen, viewOf } from '../context.ts';
+import { sortedListing } from '../listing.ts';
+import { paginate } from '../paginate.ts';
 import type { Resolvers } from '../resolver-types.ts';
 import { deviceSource, maybe, patternSource } from '../sources.ts';
-import { bounded, enumWord } from '../words.ts';
+import { enumName, enumWord } from '../words.ts';
 
 const LINKS: readonly LinkLabels[] = ['bus', 'medium', 'none'];
 const ORDERS: readonly Order[] = ['surprise', 'lift', 'support', 'year'];
-/** Devices of a structure given at most. */
-const MAX_DEVICES = 500;
 /** Seconds that a search may take; the schema says so. */
 const MAX_SECONDS = 20;
 
 /** A structure and the view it was found in. */
-export type RecurringStructureSource = Seen<FoundStructure>;
+export type StructureSource = Seen<FoundStructure>;
 
 /** Structures that many devices have. */
 export const structures: Resolvers = {
   Query: {
-    recurringStructures: async (root, { minSupport, level, links, order, ...rest }, context) => {
+    structures: async (
+      root,
+      { minSupport, level, links, order, distinguishBoards, includeVariants, onlyUnnamed, ...rest },
+      context,
+    ) => {
       const view = viewOf(root, context);
       const question = {
         ...rest,
+        boards: distinguishBoards,
+        variants: includeVariants,
+        unwritten: onlyUnnamed,
         links: enumWord(LINKS, links),
         order: enumWord(ORDERS, order),
         ...(minSupport == null ? {} : { minSupport }),
@@ -30,11 +38,12 @@ export const structures: Resolvers = {
       };
       const options = { signal: context.signal(), budget: MAX_SECONDS * 1000 };
       const answer = await structuresOf(view, question, options);
-      return { ...answer, structures: answer.structures.map((one) => ({ ...one, view })) };
+      const { structures: found, complete, ...counts } = answer;
+      return { ...counts, isComplete: complete, structures: found.map((one) => ({ ...one, view })) };
     },
   },
   Mutation: {
-    savePattern: async (_root, { actor, reason, note, ...record }, { archive, view }) => {
+    savePattern: async (_root, { input: { actor, reason, note, ...record } }, { archive, view }) => {
       const by = authorship({ actor, reason });
       const given = {
         ...record,
@@ -43,12 +52,25 @@ export const structures: Resolvers = {
         ...(note == null ? {} : { note }),
       };
       const { entry, pattern } = await addPattern(archive, view, given, by);
-      return { entry, pattern: patternSource(archive.view(view.audience), pattern) };
+      return { entry: entrySource(entry), pattern: patternSource(archive.view(view.audience), pattern) };
     },
   },
-  RecurringStructure: {
-    devices: ({ view, devices }, { first }) =>
-      devices.slice(0, bounded('first', first, MAX_DEVICES, 0)).map((device) => deviceSource(view, device)),
+  Structure: {
+    isExtendable: ({ growsFurther }) => growsFurther,
+    links: ({ links }) =>
+      links.map(({ from, to, bus, medium, boards }) => ({
+        from,
+        to,
+        bus: enumName(bus as (typeof BUSES)[number] | undefined),
+        medium: enumName(medium as (typeof MEDIA)[number] | undefined),
+        boards: enumName(boards),
+      })),
+    devices: ({ view, devices }, page) =>
+      paginate(
+        sortedListing('devices of a structure', devices, ({ id }) => [id]),
+        page,
+        (device) => deviceSource(view, device),
+      ),
     knownAs: ({ view, knownAs }) =>
       knownAs.flatMap(({ id, share }) => {
         const pattern = maybe(view, view.pattern(id), patternSource);

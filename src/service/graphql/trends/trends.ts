@@ -1,12 +1,19 @@
-import { BODY_SITES } from '../../../model/dossier.ts';
 import { CasebackError } from '../../../model/problems.ts';
 import { trendOf, trendsOf } from '../../../questions/trends.ts';
 import type { View } from '../../../state/view.ts';
-import type { FacetName, Measure, PeriodLength, TrendAnswer, TrendQuestion } from '../../../trends/answer.ts';
-import type { DeviceFilter } from '../../../trends/filter.ts';
+import type {
+  FacetName,
+  Measure,
+  PeriodLength,
+  TrendAnswer,
+  TrendCell,
+  TrendQuestion,
+  TrendSeries,
+} from '../../../trends/answer.ts';
 import type { DeviceQuantity, Quantity } from '../../../trends/quantity.ts';
 import type { Subject } from '../../../trends/subject.ts';
 import { viewOf } from '../context.ts';
+import { deviceFilter } from '../device-filter.ts';
 import type * as Api from '../resolver-types.ts';
 import { deviceSource } from '../sources.ts';
 import { checkLength, enumName, enumWord, onlyGiven } from '../words.ts';
@@ -15,14 +22,18 @@ const PERIODS: readonly PeriodLength[] = ['year', 'half-year', 'quarter'];
 const FACETS: readonly FacetName[] = ['body-site', 'maker', 'price-band'];
 const DEVICE_QUANTITIES: readonly DeviceQuantity[] = ['mass', 'price', 'length', 'width', 'height'];
 
-function questionOf({ of, per, by, edges, currency, where }: Api.TrendQuestion): TrendQuestion {
+async function questionOf(
+  view: View,
+  { of, per, by, edges, currency, filter }: Api.TrendQuestion,
+  signal: AbortSignal,
+): Promise<TrendQuestion> {
   return {
     of: measureOf(of),
     per: enumWord(PERIODS, per),
     ...(by ? { by: enumWord(FACETS, by) } : {}),
     ...(edges ? { edges } : {}),
     ...(currency ? { currency } : {}),
-    ...(where ? { where: filterOf(where) } : {}),
+    ...(filter ? { where: await deviceFilter(view, filter, signal) } : {}),
   };
 }
 
@@ -47,23 +58,43 @@ function quantityOf({ device, parameter, of }: Api.TrendQuantity): Quantity {
   throw new CasebackError('BAD_INPUT', 'quantity: give either device, or parameter and of');
 }
 
-function filterOf({ bodySite, ...rest }: Api.TrendFilter): DeviceFilter {
-  return { ...rest, ...(bodySite ? { bodySite: enumWord(BODY_SITES, bodySite) } : {}) };
-}
-
 function answerSource(view: View, { per, by, firstAdopters, whole, groups, ...rest }: TrendAnswer) {
   return {
     ...rest,
     per: enumName(per),
     by: enumName(by ?? undefined) ?? null,
-    whole: seriesSource(whole),
+    total: seriesSource(whole),
     groups: groups.map(seriesSource),
-    firstAdopters: firstAdopters.map((one) => ({ ...one, device: deviceSource(view, one.device) })),
+    firstAdopters: firstAdopters.map(({ device, certain, ...one }) => ({
+      ...one,
+      device: deviceSource(view, device),
+      isCertain: certain,
+    })),
   };
 }
 
-function seriesSource({ verdict, ...series }: TrendAnswer['whole']) {
-  return { ...series, verdict: { ...verdict, direction: enumName(verdict.direction ?? undefined) ?? null } };
+function seriesSource({ whole, periods, test, verdict, ...series }: TrendSeries) {
+  return {
+    ...series,
+    total: cellSource(whole),
+    periods: periods.map(cellSource),
+    test: test && {
+      ...test,
+      name: test.name === 'Cochran–Armitage' ? ('COCHRAN_ARMITAGE' as const) : ('MANN_KENDALL' as const),
+      isRobust: test.holdsUnderDoubt,
+    },
+    verdict: {
+      isSufficient: verdict.enough,
+      direction: enumName(verdict.direction ?? undefined) ?? null,
+      sentence: verdict.sentence,
+    },
+  };
+}
+
+function cellSource<C extends TrendCell>({ distribution, ...cell }: C) {
+  if (!distribution) return { ...cell, distribution: null };
+  const { least: minimum, greatest: maximum, ...quartiles } = distribution;
+  return { ...cell, distribution: { ...quartiles, minimum, maximum } };
 }
 
 /** Measures over time. */
@@ -71,11 +102,15 @@ export const trends: Api.Resolvers = {
   Query: {
     trend: async (root, args, context) => {
       const view = viewOf(root, context);
-      return answerSource(view, await trendOf(view, questionOf(args), context.signal()));
+      return answerSource(
+        view,
+        await trendOf(view, await questionOf(view, args, context.signal()), context.signal()),
+      );
     },
     trends: async (root, { questions }, context) => {
       const view = viewOf(root, context);
-      const answers = await trendsOf(view, questions.map(questionOf), context.signal());
+      const asked = await Promise.all(questions.map((one) => questionOf(view, one, context.signal())));
+      const answers = await trendsOf(view, asked, context.signal());
       return answers.map((answer) => answerSource(view, answer));
     },
   },

@@ -1,0 +1,54 @@
+import { LRUCache } from 'lru-cache';
+import type { Archive } from '../../archive.ts';
+import { CasebackError } from '../../model/problems.ts';
+import type { View } from '../../state/view.ts';
+
+/** Earlier views kept. Each holds a whole archive, so few are kept. */
+const KEPT = 2;
+const kept = new WeakMap<Archive, LRUCache<string, Promise<View>>>();
+
+/** The instant of each view that is not of the present. */
+const instants = new WeakMap<View, string>();
+/** Whether there is any, so that answers of the present need not look. */
+let someEarlier = false;
+
+/** The archive at an earlier instant, as far as the asker may see it; embargoes are judged at that instant. */
+export async function viewAt(archive: Archive, now: View, instant: string): Promise<View> {
+  const until = new Date(instant).toISOString();
+  // A future instant would lift embargoes early.
+  if (until > new Date().toISOString())
+    throw new CasebackError('BAD_INPUT', `instant ${instant} lies in the future; ask for a past one`);
+  const views = kept.get(archive) ?? new LRUCache<string, Promise<View>>({ max: KEPT });
+  kept.set(archive, views);
+  const key = `${now.audience} ${until}`;
+  const known = views.get(key);
+  if (known) return known;
+  // One fold at a time: each waits for the ones asked for before it.
+  const waited = Promise.allSettled([...views.values()]);
+  const view = waited.then(() => earlier(archive, now, until));
+  views.set(key, view);
+  view.catch(() => views.delete(key));
+  return view;
+}
+
+async function earlier(archive: Archive, now: View, until: string): Promise<View> {
+  const view = await archive.asOf(until, now.audience);
+  instants.set(view, until);
+  someEarlier = true;
+  return view;
+}
+
+/**
+ * The id of a thing as an answer gives it: of an earlier view with its instant, `tarn-loop-3@2026-03-01T09:00:00.000Z`, so
+ * that whoever keeps answers by id never mixes two times.
+ */
+export function idIn(view: View, id: string): string {
+  const instant = someEarlier ? instants.get(view) : undefined;
+  return instant === undefined ? id : `${id}@${instant}`;
+}
+
+/** What an id of an answer names, and at which instant; undefined for the present. */
+export function readId(id: string): { readonly id: string; readonly instant?: string } {
+  const read = /^(.+)@(\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d\.\d{3}Z)$/u.exec(id);
+  return read ? { id: read[1], instant: read[2] } : { id };
+}
