@@ -177,7 +177,7 @@ export const boardSchema = z
       .boolean()
       .optional()
       .describe(
-        'Whether every component of this board is listed: shields lifted, both sides looked at. Only then can what is not listed be absent.',
+        'Whether every component of this board is listed, and what it connects to off the board, such as cell, motor and display: shields lifted, both sides looked at. Only then can what is not listed be absent.',
       ),
     note: text.optional(),
   })
