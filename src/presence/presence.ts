@@ -1,3 +1,4 @@
+import { LRUCache } from 'lru-cache';
 import type { Device } from '../model/dossier.ts';
 import { isTerm } from '../model/taxonomy.ts';
 import type { SpecimenRow } from '../state/facts.ts';
@@ -107,18 +108,15 @@ export function together(of: readonly PresenceRow[], thing: Thing): DevicePresen
   for (const row of of) {
     const amount = row.amountOf(thing.number) ?? NONE;
     if (amount.expected > most.expected) most = amount;
-    probability = Math.max(probability, amount.probability);
+    if (amount.probability > probability) probability = amount.probability;
     if (amount.probability < POSSIBLE && !absent) absent = verdictOf(row, thing, 0) === 'ABSENT';
   }
-  const verdict =
-    probability >= CERTAIN
-      ? 'CERTAIN'
-      : probability >= POSSIBLE
-        ? 'POSSIBLE'
-        : absent
-          ? 'ABSENT'
-          : 'NOT_OBSERVED';
-  return { ...most, probability, verdict, revisionsDiffer: verdict === 'CERTAIN' && absent };
+  let verdict: Verdict = absent ? 'ABSENT' : 'NOT_OBSERVED';
+  if (probability >= CERTAIN) verdict = 'CERTAIN';
+  else if (probability >= POSSIBLE) verdict = 'POSSIBLE';
+  const { expected, variance, certain, likely, possible } = most;
+  const revisionsDiffer = verdict === 'CERTAIN' && absent;
+  return { probability, expected, variance, certain, likely, possible, verdict, revisionsDiffer };
 }
 
 /** What one device has of a thing; reads the dossiers of its visible specimens alone. */
@@ -129,21 +127,33 @@ export function devicePresence(view: View, deviceId: string, name: string): Devi
   );
 }
 
+/** Names whose answers for all devices are kept; one takes about 100 bytes a device. */
+const KEPT_NAMES = 16;
+
 /** What every visible device may have, at one instant. */
 export class ArchivePresence {
   readonly #view: View;
   readonly #rows: ReadonlyMap<string, readonly PresenceRow[]>;
+  /** Devices of which some specimen lists components, all of its boards being recorded as fully inventoried. */
+  readonly inventoried: ReadonlySet<string>;
+  readonly #found = new LRUCache<string, ReadonlyMap<string, DevicePresence>>({ max: KEPT_NAMES });
 
   constructor(view: View, of: ReadonlyMap<string, readonly PresenceRow[]>) {
     this.#view = view;
     this.#rows = of;
+    const inventoried = new Set<string>();
+    for (const [id, rows] of of) if (rows.some((row) => row.inventoried && row.lists)) inventoried.add(id);
+    this.inventoried = inventoried;
   }
 
   /** What each visible device with a specimen has of a term, part or maker, by device id. */
   of(name: string): ReadonlyMap<string, DevicePresence> {
+    const kept = this.#found.get(name);
+    if (kept) return kept;
     const thing = thingOf(this.#view, name);
     const found = new Map<string, DevicePresence>();
     for (const [id, of] of this.#rows) found.set(id, together(of, thing));
+    this.#found.set(name, found);
     return found;
   }
 
@@ -159,11 +169,6 @@ export class ArchivePresence {
     for (const [id, of] of this.#rows)
       if (of.some((row) => row.probabilityOf(number) >= POSSIBLE)) found.add(id);
     return found;
-  }
-
-  /** Whether some specimen of a device lists components, all of its boards being recorded as fully inventoried. */
-  isInventoried(id: string): boolean {
-    return (this.#rows.get(id) ?? []).some(({ inventoried, lists }) => inventoried && lists);
   }
 }
 

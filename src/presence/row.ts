@@ -88,9 +88,16 @@ export class PresenceRow {
   amountOf(number: number | undefined): Amount | undefined {
     const place = this.#placeOf(number);
     if (place < 0) return undefined;
-    const [, certain, likely, possible] = this.#counts.subarray(place * COUNTS);
-    const [probability, expected, variance] = this.#shares.subarray(place * SHARES);
-    return { probability, expected, variance, certain, likely, possible };
+    const counts = place * COUNTS;
+    const shares = place * SHARES;
+    return {
+      probability: this.#shares[shares],
+      expected: this.#shares[shares + 1],
+      variance: this.#shares[shares + 2],
+      certain: this.#counts[counts + 1],
+      likely: this.#counts[counts + 2],
+      possible: this.#counts[counts + 3],
+    };
   }
 
   /** Probability that at least one component is one. */

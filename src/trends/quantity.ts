@@ -74,20 +74,20 @@ async function parameterReadings(
 ): Promise<Readings> {
   const unit = unitOf(parameter);
   knownCategory(category);
-  const presence = await presenceOf(view, signal);
+  const found = (await presenceOf(view, signal)).of(category);
   const thing = thingOf(view, category);
   const values = partValues(view, parameter, unit);
   return {
     unit,
     of: ({ id }) => {
-      const { verdict } = presence.device(id, thing);
+      const verdict = found.get(id)?.verdict ?? 'NOT_OBSERVED';
       if (verdict === 'NOT_OBSERVED') return { reading: NOT_OBSERVED, sure: true };
       if (verdict === 'ABSENT') return { reading: NOT_PRESENT, sure: true };
-      const [best] = view
-        .specimensOf(id)
-        .map((row) => ({ row, probability: presenceRow(view, row).probabilityOf(thing.number) }))
-        .sort((a, b) => b.probability - a.probability || (a.row.id < b.row.id ? -1 : 1));
-      return readSpecimen(view, best.row, category, values);
+      const rows = view.specimensOf(id);
+      const chance = (row: SpecimenRow) => presenceRow(view, row).probabilityOf(thing.number);
+      const [best] =
+        rows.length === 1 ? rows : rows.toSorted((a, b) => chance(b) - chance(a) || (a.id < b.id ? -1 : 1));
+      return readSpecimen(view, best, category, values);
     },
   };
 }

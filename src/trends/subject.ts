@@ -89,6 +89,8 @@ async function decisionWeights(
   return weighed(await presenceOf(view, signal), view, found);
 }
 
+const NONE: DeviceWeight = { verdict: 'ABSENT', certain: false, probability: 0 };
+
 /** What is not found in a device is absent where all boards of a specimen are recorded as fully inventoried. */
 function weighed(
   presence: ArchivePresence,
@@ -101,8 +103,8 @@ function weighed(
     if (probability >= POSSIBLE) {
       const certain = probability >= CERTAIN;
       weights.set(id, { verdict: certain ? 'CERTAIN' : 'POSSIBLE', certain, probability });
-    } else if (presence.isInventoried(id)) {
-      weights.set(id, { verdict: 'ABSENT', certain: false, probability });
+    } else if (presence.inventoried.has(id)) {
+      weights.set(id, probability === 0 ? NONE : { verdict: 'ABSENT', certain: false, probability });
     }
   }
   return weights;
