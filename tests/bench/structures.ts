@@ -2,7 +2,7 @@
 // each time with some connections missing and some kinds in doubt, so that about as much recurs as in the demo archive;
 // and `random`, generated devices whose connections are random, so that hardly anything recurs.
 //
-//   npm run bench:recurring [-- DEVICES ...]
+//   npm run bench:structures [-- DEVICES ...]
 import { cpus, loadavg } from 'node:os';
 import type { ReadDocument } from '../../src/dossier/document/document.ts';
 import { findFiles, readFile } from '../../src/dossier/read-files.ts';
