@@ -70,28 +70,17 @@ export interface StartAnswers {
   readonly publications: readonly Publication[];
 }
 
-/**
- * Answers are kept this long at most, ms. Any change of the archive renews them at once; only the end of an
- * embargo comes without one, and may show up here this much later.
- */
-const KEPT_FOR = 600_000;
-
-/** Asks the questions of the start page; an answer is kept while the archive has not changed. */
+/** Asks the questions of the start page; an answer is kept with its state. */
 export function startAnswers(log: FastifyBaseLogger): (view: View) => Promise<StartAnswers> {
-  let kept:
-    | { readonly sequence: number; readonly at: number; readonly answers: Promise<StartAnswers> }
-    | undefined;
+  const kept = new WeakMap<View, Promise<StartAnswers>>();
   return (view) => {
-    const { sequence } = view;
-    const now = Date.now();
-    if (!kept || kept.sequence !== sequence || now - kept.at > KEPT_FOR) {
-      const answers = ask(view, log);
-      kept = { sequence, at: now, answers };
-      answers.catch(() => {
-        kept = undefined;
-      });
+    let answers = kept.get(view);
+    if (!answers) {
+      answers = ask(view, log);
+      kept.set(view, answers);
+      answers.catch(() => kept.delete(view));
     }
-    return kept.answers;
+    return answers;
   };
 }
 
