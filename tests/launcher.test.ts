@@ -153,7 +153,7 @@ describe('installing', () => {
     });
   });
 
-  test('is done by one of two that start together; the other waits for it', async () => {
+  test('is done by the first of two that start together; the second waits', async () => {
     const both = [start('--tool', 'vitest'), start('--tool', 'vitest')];
     const texts = both.map(() => ({ out: '', err: '' }));
     both.forEach(({ stdout, stderr }, at) => {

@@ -5,7 +5,7 @@ import type { View } from '../state/view.ts';
 import { noData } from '../statistics/no-data.ts';
 import { chanceOf, poissonBinomial, type SuccessCount } from '../statistics/poisson-binomial.ts';
 import { tidy } from '../statistics/tidy.ts';
-import { deviceFilter, devicesWhere, filterOfFigure } from '../trends/filter.ts';
+import { deviceMatcher, devicesWhere, filterOfFigure } from '../trends/filter.ts';
 import { periodsIn } from '../trends/measure.ts';
 import { periodNumber, periodOf } from '../trends/period.ts';
 import { shareTest } from '../trends/share-measure.ts';
@@ -141,7 +141,7 @@ export function figureCovers(view: View, figure: Figure): (deviceId: string) => 
   if ('compare' in figure) return (id) => figure.devices.includes(id) && seen(id) !== undefined;
   const { maker, productLine } = figure.where;
   if ((maker && !view.maker(maker)) || (productLine && !view.productLine(productLine))) return () => false;
-  const passes = deviceFilter(view, filterOfFigure(figure.where));
+  const passes = deviceMatcher(view, filterOfFigure(figure.where));
   return (id) => {
     const device = seen(id);
     return device !== undefined && passes(device);

@@ -39,14 +39,14 @@ export async function nearFind(view: View, question: PatternQuestion): Promise<N
   for (const { key, missing } of matches) {
     const deviceId = deviceOf(key);
     if (devices.has(deviceId)) continue;
-    const words = missing.map(({ removed, example }) => inWords(removed, example, question.text));
+    const words = missing.map(({ removed, example }) => missingText(removed, example, question.text));
     devices.set(deviceId, { deviceId, specimenId: key, missing: [...new Set(words)] });
   }
   return { devices: [...devices.values()].sort((a, b) => (a.deviceId < b.deviceId ? -1 : 1)), complete };
 }
 
 /** What the pattern asks for and the specimen lacks, with what stands in its place where something does. */
-function inWords(
+function missingText(
   { kind, condition, variable, span }: Removed,
   example: SegmentMatch | undefined,
   text: string,

@@ -13,7 +13,7 @@ import type { Names } from './names.ts';
 /** Components that a share of schema/unnamed-components.yaml, or of a package's kin, counts as. */
 const STRENGTH = 20;
 /** Kinds less likely than this are not told apart from "none of these". */
-const LEAST_SHARE = 0.02;
+const MIN_SHARE = 0.02;
 /** Kinds of one spread at most. */
 const MAX_KINDS = 16;
 /** Alternatives of one component at most, candidates and kinds together: they are bits of a number. */
@@ -155,7 +155,7 @@ export class UnnamedKinds {
     const scale = Math.min(1, (1 - OPEN_SHARE) / named);
     return found
       .map(([category, share]) => ({ category, probability: Number((share * scale).toFixed(4)) }))
-      .filter(({ probability }) => probability >= LEAST_SHARE)
+      .filter(({ probability }) => probability >= MIN_SHARE)
       .sort((a, b) => b.probability - a.probability || (a.category < b.category ? -1 : 1))
       .slice(0, MAX_KINDS);
   }

@@ -3,7 +3,7 @@ import { thingId } from '../model/ids.ts';
 import { isUnder, lineage, mostSpecific, PACKING } from '../model/taxonomy.ts';
 import type { Pace } from '../state/pace.ts';
 import type { View } from '../state/view.ts';
-import { groundOf } from '../trends/ground.ts';
+import { visibleDevices } from '../trends/visible-devices.ts';
 import type { LinkLabels, StructureLink } from './answer.ts';
 import { type Circuit, type CircuitLink, circuitIndexOf } from './circuit-index.ts';
 import { type GraphStore, GraphStoreBuilder } from './graph-store.ts';
@@ -48,7 +48,7 @@ export async function circuitsOf(
   onProgress: (fraction: number) => void = () => undefined,
 ): Promise<Circuits> {
   const index = circuitIndexOf(view);
-  const { devices: all, lookedInto } = groundOf(view);
+  const { devices: all, lookedInto } = visibleDevices(view);
   const devices = all.filter(({ id }) => lookedInto.has(id));
   const read: Read[] = [];
   for (const [group, device] of devices.entries()) {

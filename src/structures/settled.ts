@@ -2,7 +2,7 @@ import { CasebackError } from '../model/problems.ts';
 import { TERMS } from '../model/taxonomy.ts';
 import type { View } from '../state/view.ts';
 import { didYouMean } from '../text/near.ts';
-import { groundOf } from '../trends/ground.ts';
+import { visibleDevices } from '../trends/visible-devices.ts';
 import type { StructureQuestion } from './answer.ts';
 
 /** Components that a structure may have at most. */
@@ -18,7 +18,7 @@ export type Settled = Required<Omit<StructureQuestion, 'level'>> & Pick<Structur
  * @throws CasebackError BAD_INPUT for one that makes no sense, with the fix
  */
 export function settledOf(view: View, question: StructureQuestion): Settled {
-  const looked = groundOf(view).lookedInto.size;
+  const looked = visibleDevices(view).lookedInto.size;
   const { minSupport = Math.max(3, Math.ceil(looked / 10)), maxSize = Math.max(4, question.minSize ?? 0) } =
     question;
   const { minSize = Math.min(3, maxSize), first = 20, level } = question;

@@ -2,7 +2,7 @@ import { yearOf } from '../model/dates.ts';
 import type { Device } from '../model/dossier.ts';
 import { benjaminiHochberg } from '../statistics/benjamini-hochberg.ts';
 import { cochranArmitage } from '../statistics/cochran-armitage.ts';
-import { FEWEST_DEVICES, FEWEST_PERIODS } from '../trends/verdict.ts';
+import { MIN_DEVICES, MIN_PERIODS } from '../trends/verdict.ts';
 import type { YearTrend } from './answer.ts';
 
 /**
@@ -20,7 +20,7 @@ export function yearTrends(
   const place = new Map(all.map((year, at) => [year, at]));
   const placeOf = years.map((year) => place.get(year) as number);
   const trials = all.map((_, at) => placeOf.filter((one) => one === at).length);
-  if (devices.length < FEWEST_DEVICES || all.length < FEWEST_PERIODS) return supports.map(() => null);
+  if (devices.length < MIN_DEVICES || all.length < MIN_PERIODS) return supports.map(() => null);
   const tests = supports.map((groups) => {
     const successes = new Array<number>(all.length).fill(0);
     for (const group of groups) successes[placeOf[group]]++;

@@ -6,7 +6,7 @@ import type { Adopter } from './answer.ts';
 import type { DeviceWeight } from './subject.ts';
 
 /** Most that are listed. */
-const MOST_ADOPTERS = 50;
+const MAX_ADOPTERS = 50;
 
 /**
  * The first devices with a subject: the earliest certain one, and every device that may have it and was not certainly
@@ -38,7 +38,7 @@ export function firstAdopters(
   const first = early.filter(
     ({ device }) => earliest === undefined || !certainlyBefore(earliest, device.released),
   );
-  const adopters = first.slice(0, MOST_ADOPTERS).map(({ device, probability, certain }) => ({
+  const adopters = first.slice(0, MAX_ADOPTERS).map(({ device, probability, certain }) => ({
     device,
     probability,
     certain,

@@ -106,7 +106,7 @@ export interface TrendTest {
 }
 
 /** What may be said of a series. */
-export interface Verdict {
+export interface TrendVerdict {
   /** Whether there are enough devices and periods to speak of a direction at all. */
   readonly enough: boolean;
   readonly direction: 'rising' | 'falling' | 'no clear direction' | null;
@@ -127,7 +127,7 @@ export interface TrendSeries {
   readonly periods: readonly TrendPeriod[];
   /** Null when there was nothing to test; the verdict says why. */
   readonly test: TrendTest | null;
-  readonly verdict: Verdict;
+  readonly verdict: TrendVerdict;
 }
 
 /** A device among the first. */

@@ -8,9 +8,9 @@ import { fiveNumbers } from '../statistics/quantile.ts';
 import { tidy } from '../statistics/tidy.ts';
 import type { TrendCell } from './answer.ts';
 import { directionStays } from './doubt.ts';
-import { unidentifiedCaution } from './ground.ts';
 import { EMPTY_CELL, limits, type ReadyMeasure } from './measure.ts';
 import { valueTest } from './value-test.ts';
+import { unidentifiedCaution } from './visible-devices.ts';
 
 /** Components of a category a device. Of several specimens of a device the one of which most is expected counts. */
 export async function countMeasure(

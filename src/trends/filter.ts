@@ -3,21 +3,21 @@ import type { FigureWhere } from '../model/figure.ts';
 import { type DeviceFilter, devicePredicate } from '../state/device-list.ts';
 import type { View } from '../state/view.ts';
 import { checkDeviceFilter } from './check-filter.ts';
-import { groundOf } from './ground.ts';
+import { visibleDevices } from './visible-devices.ts';
 
 /**
  * Visible devices that pass, by id, so that the order in which they came in changes nothing.
  * @throws CasebackError as {@link checkDeviceFilter}
  */
 export function devicesWhere(view: View, filter: DeviceFilter): readonly Device[] {
-  const passes = deviceFilter(view, filter);
-  const { devices } = groundOf(view);
+  const passes = deviceMatcher(view, filter);
+  const { devices } = visibleDevices(view);
   if (Object.values(filter).every((one) => one === undefined || one === null)) return devices;
   return devices.filter(passes);
 }
 
 /** Whether single devices pass. @throws CasebackError as {@link checkDeviceFilter} */
-export function deviceFilter(view: View, filter: DeviceFilter): (device: Device) => boolean {
+export function deviceMatcher(view: View, filter: DeviceFilter): (device: Device) => boolean {
   checkDeviceFilter(view, filter);
   return devicePredicate(filter);
 }

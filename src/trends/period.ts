@@ -31,7 +31,7 @@ export function periodOf(number: number, length: PeriodLength): Period {
 }
 
 /** Beyond this many periods from first to last, empty ones are left out: some date must be far off. */
-const MOST_PERIODS = 200;
+const MAX_PERIODS = 200;
 
 /** Periods from the first to the last of these numbers, those without a device included. */
 export function axisOf(numbers: Iterable<number>, length: PeriodLength): readonly Period[] {
@@ -39,6 +39,6 @@ export function axisOf(numbers: Iterable<number>, length: PeriodLength): readonl
   if (held.length === 0) return [];
   const [first] = held;
   const count = held[held.length - 1] - first + 1;
-  const all = count > MOST_PERIODS ? held : Array.from({ length: count }, (_, at) => first + at);
+  const all = count > MAX_PERIODS ? held : Array.from({ length: count }, (_, at) => first + at);
   return all.map((number) => periodOf(number, length));
 }

@@ -5,7 +5,7 @@ import { type Reading, sift } from '../statistics/missing.ts';
 import { fiveNumbers, median } from '../statistics/quantile.ts';
 import type { TrendCell } from './answer.ts';
 import { EMPTY_CELL, limits, type Placed, type ReadyMeasure } from './measure.ts';
-import { type DeviceReading, type Quantity, readingsOf } from './quantity.ts';
+import { type DeviceReading, type Quantity, quantityReadings } from './quantity.ts';
 import { mannKendallOf, valueTest } from './value-test.ts';
 
 /** Median of a quantity over devices that have it on record. */
@@ -14,7 +14,7 @@ export async function quantityMeasure(
   quantity: Quantity,
   options: { readonly devices: readonly Device[]; readonly currency?: string; readonly signal?: AbortSignal },
 ): Promise<ReadyMeasure> {
-  const { unit, of } = await readingsOf(view, quantity, options);
+  const { unit, of } = await quantityReadings(view, quantity, options);
   const readings = new Map(options.devices.map((device) => [device.id, of(device)] as const));
   const reading = ({ id }: Device) => readings.get(id) as DeviceReading;
   return {

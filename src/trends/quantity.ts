@@ -39,7 +39,7 @@ export interface Readings {
  * several such components of a device the median stands.
  * @throws CasebackError BAD_INPUT for a parameter or category that the taxonomy does not hold
  */
-export async function readingsOf(
+export async function quantityReadings(
   view: View,
   quantity: Quantity,
   { devices, currency, signal }: { devices: readonly Device[]; currency?: string; signal?: AbortSignal },
@@ -98,8 +98,8 @@ function unitOf(parameter: string): string {
   if (definition?.unit) return definition.unit;
   if (definition?.count) return '1';
   const why = definition ? 'has no number to follow' : 'is no part parameter';
-  const mend = definition ? undefined : didYouMean(parameter, PARAMETERS.keys());
-  throw new CasebackError('BAD_INPUT', `"${parameter}" ${why}${mend ? `; ${mend}` : ''}`);
+  const fix = definition ? undefined : didYouMean(parameter, PARAMETERS.keys());
+  throw new CasebackError('BAD_INPUT', `"${parameter}" ${why}${fix ? `; ${fix}` : ''}`);
 }
 
 /** Value of a parameter by the part's number in the archive's names, each converted once. */

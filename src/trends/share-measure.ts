@@ -9,12 +9,12 @@ import { shareBand } from '../statistics/share-band.ts';
 import { tidy } from '../statistics/tidy.ts';
 import type { TrendCell } from './answer.ts';
 import { directionStays } from './doubt.ts';
-import { unidentifiedCaution } from './ground.ts';
 import { EMPTY_CELL, type Placed, periodsIn, type RawTest, type ReadyMeasure } from './measure.ts';
 import { type DeviceWeight, deviceWeights, mayHave, type Subject } from './subject.ts';
+import { unidentifiedCaution } from './visible-devices.ts';
 
 /** Below this expected number in a cell, chi-square is a rough approximation (common practice after Cochran 1954). */
-const FEWEST_EXPECTED = 5;
+const MIN_EXPECTED = 5;
 
 /** Share of devices that have a subject. */
 export async function shareMeasure(
@@ -25,7 +25,7 @@ export async function shareMeasure(
   const weights = await deviceWeights(view, subject, signal);
   const observed = ({ id }: Device) => weights.has(id);
   return {
-    of: `share of devices with ${inWords(view, subject)}`,
+    of: `share of devices with ${subjectText(view, subject)}`,
     unit: '1',
     cell: (devices) => shareCell(devices, weights),
     test: (placed) => shareTest(placed, weights),
@@ -38,7 +38,7 @@ export async function shareMeasure(
   };
 }
 
-function inWords(view: View, subject: Subject): string {
+function subjectText(view: View, subject: Subject): string {
   if ('pattern' in subject) return `the pattern "${view.pattern(subject.pattern)?.name ?? subject.pattern}"`;
   if ('decision' in subject)
     return `the decision "${view.pattern(subject.decision)?.name ?? subject.decision}"`;
@@ -101,7 +101,7 @@ export function shareTest(
         return { start, expected, variance: expected * (1 - expected) };
       }),
     ),
-    rough: smallestExpected < FEWEST_EXPECTED,
+    rough: smallestExpected < MIN_EXPECTED,
   };
 }
 

@@ -5,13 +5,13 @@ import type { TrendAnswer, TrendQuestion } from './answer.ts';
 import { judged, measured, type Unjudged } from './trend.ts';
 
 /** Questions asked at once. */
-export const MOST_QUESTIONS = 50;
+export const MAX_QUESTIONS = 50;
 /** Answers kept; one holds a few hundred cells and no dossier. */
 const KEPT = 64;
 
 /**
  * What may be said of a measure over time, over the devices that the view may see.
- * @throws CasebackError BAD_INPUT, NOT_FOUND or OUT_OF_BUDGET, with the mend; PatternError for a text that is no pattern
+ * @throws CasebackError BAD_INPUT, NOT_FOUND or OUT_OF_BUDGET, with the fix; PatternError for a text that is no pattern
  */
 export async function trend(view: View, question: TrendQuestion, signal?: AbortSignal): Promise<TrendAnswer> {
   const [answer] = await trends(view, [question], signal);
@@ -27,10 +27,10 @@ export async function trends(
   questions: readonly TrendQuestion[],
   signal?: AbortSignal,
 ): Promise<readonly TrendAnswer[]> {
-  if (questions.length === 0 || questions.length > MOST_QUESTIONS) {
+  if (questions.length === 0 || questions.length > MAX_QUESTIONS) {
     throw new CasebackError(
       'BAD_INPUT',
-      `${questions.length} questions are given; give 1 to ${MOST_QUESTIONS}`,
+      `${questions.length} questions are given; give 1 to ${MAX_QUESTIONS}`,
     );
   }
   const answers: Unjudged[] = [];

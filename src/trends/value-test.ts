@@ -12,7 +12,7 @@ export interface Point {
 }
 
 /** All pairs of this many points are half a million slopes, some 40 ms; beyond it the slope is that of medians. */
-const MOST_POINTS = 1_000;
+const MAX_POINTS = 1_000;
 
 /**
  * Mann–Kendall over devices, several in a period (ties in time), with the Theil–Sen slope over devices, or over the
@@ -25,7 +25,7 @@ export function valueTest(
 ): RawTest | NoData {
   const test = mannKendallOf(points);
   if (test.kind === 'no-data') return test;
-  const line = slopeOf(points.length > MOST_POINTS ? medians(points) : points);
+  const line = slopeOf(points.length > MAX_POINTS ? medians(points) : points);
   return {
     name: 'Mann–Kendall',
     n: test.n,

@@ -1,6 +1,6 @@
 import { benjaminiHochberg } from '../statistics/benjamini-hochberg.ts';
 import type { NoData } from '../statistics/no-data.ts';
-import type { TrendTest, Verdict } from './answer.ts';
+import type { TrendTest, TrendVerdict } from './answer.ts';
 import type { RawTest } from './measure.ts';
 
 /**
@@ -8,8 +8,8 @@ import type { RawTest } from './measure.ts';
  * with 20 devices Wilson's interval of a share of one half still spans 40 percentage points; with three periods
  * six orders are possible, so that chance alone puts one time in three all of them in a row.
  */
-export const FEWEST_DEVICES = 20;
-export const FEWEST_PERIODS = 4;
+export const MIN_DEVICES = 20;
+export const MIN_PERIODS = 4;
 
 /** A direction is spoken of at this q or below. */
 export const SIGNIFICANT = 0.05;
@@ -27,7 +27,7 @@ export interface Tested {
 /** Test and verdict of each series, corrected for all that were tested together. */
 export function judge(
   series: readonly Tested[],
-): readonly { readonly test: TrendTest | null; readonly verdict: Verdict }[] {
+): readonly { readonly test: TrendTest | null; readonly verdict: TrendVerdict }[] {
   const tested = series.flatMap((one, at) =>
     isEnough(one) && 'p' in one.test ? [{ at, test: one.test }] : [],
   );
@@ -43,16 +43,16 @@ export function judge(
 }
 
 function isEnough({ n, periods }: Tested): boolean {
-  return n >= FEWEST_DEVICES && periods >= FEWEST_PERIODS;
+  return n >= MIN_DEVICES && periods >= MIN_PERIODS;
 }
 
-function untested(one: Tested): Verdict {
+function untested(one: Tested): TrendVerdict {
   const base = basis(one);
   if (!isEnough(one)) {
     return {
       enough: false,
       direction: null,
-      sentence: `Too few to speak of a direction: ${base}; it takes at least ${FEWEST_DEVICES} devices in ${FEWEST_PERIODS} periods.`,
+      sentence: `Too few to speak of a direction: ${base}; it takes at least ${MIN_DEVICES} devices in ${MIN_PERIODS} periods.`,
     };
   }
   const reason = 'reason' in one.test ? one.test.reason : 'it could not be tested';
@@ -63,7 +63,7 @@ function untested(one: Tested): Verdict {
   };
 }
 
-function verdictOf(test: TrendTest, unit: string | null): Verdict {
+function verdictOf(test: TrendTest, unit: string | null): TrendVerdict {
   const said = `${saidQ(test.q)}, ${basis(test)}`;
   const { direction } = test;
   if (test.q > SIGNIFICANT || direction === 'level') {

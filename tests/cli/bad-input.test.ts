@@ -81,7 +81,7 @@ test('a file that is not there, and a folder with nothing to read', async () => 
   expect(await headOf(data)).toEqual(before);
 });
 
-test('every problem of every file is told at once, as JSON where asked', async () => {
+test('every problem of every file is reported at once, as JSON if asked', async () => {
   folder.write(
     'two/a.yaml',
     good.replace('bodySite: wrist', 'bodySite: knee').replace('mass: 22 g', 'mass: 22 V'),

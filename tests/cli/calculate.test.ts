@@ -22,7 +22,7 @@ describe('calculate', () => {
     expect(JSON.parse(json).map(({ name }: { name: string }) => name)).toEqual(Object.keys(CHECKS));
   });
 
-  test('with a check tells its inputs, usual ranges, formula, source, limits and cautions', async () => {
+  test('with a check lists its inputs, usual ranges, formula, source, limits and cautions', async () => {
     const { code, out } = await calculate('charge-rate');
     expect(code).toBe(0);
     expect(out).toContain('0.5 to 1 (common practice, no source)');

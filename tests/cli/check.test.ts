@@ -13,7 +13,7 @@ test('files that describe all they name are sound by themselves', async () => {
   expect(code).toBe(0);
 });
 
-test('without an archive a name described elsewhere is a caution, said once; alone it is an error', async () => {
+test('without an archive a name described elsewhere is a single caution; otherwise it is an error', async () => {
   const { code, out, err } = await run('check', 'band-1.yaml');
   expect(out).toMatch(
     /^band-1\.yaml:5:\d+ device\.maker: caution: no maker "ferrule-works" in these files/mu,

@@ -50,7 +50,7 @@ describe('compare', () => {
     expect(out).toMatch(/^Single board/mu);
   });
 
-  test('mistakes are named with their mend', async () => {
+  test('mistakes are named with their fix', async () => {
     const wrong = await run('compare', 'tarn-loop-1', 'tarn-loop-2', '--components', '--weights', 'labels');
     expect([wrong.code, wrong.err]).toEqual([2, expect.stringContaining('labels=0.5')]);
     const section = await run('compare', 'tarn-loop-1', '--sections', 'sensor');

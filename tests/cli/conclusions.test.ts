@@ -17,7 +17,7 @@ afterAll(() => folder.remove());
 
 const run = (...args: string[]) => caseback(args, { cwd });
 
-test('decisions of a device, and what an editor makes of one', async () => {
+test("decisions of a device, and an editor's judgement of a decision", async () => {
   const listed = await run('decisions', 'tarn-loop-5');
   expect(listed.code).toBe(0);
   expect(listed.out).toMatch(/^tarn-loop-5:duplicated-sensors +0\.\d{3} +\S.* proposed /mu);
@@ -90,7 +90,7 @@ test('audit lists sentences that do not fit, and ends with code 1', async () => 
   expect(csv.out).toContain('rings-shed-weight/c2');
 });
 
-test('the checking sheet is one page that needs nothing beside itself', async () => {
+test('the checking sheet is a single self-contained page', async () => {
   const file = join(cwd, 'sheet.html');
   expect((await run('sheet', 'pulse-comes-to-the-wrist', '--out', file)).code).toBe(0);
   const page = readFileSync(file, 'utf8');
@@ -100,7 +100,7 @@ test('the checking sheet is one page that needs nothing beside itself', async ()
   expect(page).toContain('pouch cell');
 });
 
-test('impact leads from a reading to the sentence that rests on it', async () => {
+test('impact leads from a reading to the sentence that it supports', async () => {
   const { code, out } = await run('impact', 'sallowby-keelson-3/a/o2');
   expect(code).toBe(0);
   expect(out).toMatch(/^ +1 +Claim +bench-letter-31\/c1 +is supported by it/mu);
@@ -171,7 +171,7 @@ describe('a change', () => {
 });
 
 describe('an observation', () => {
-  test('is added with what was seen, and taken back without a trace in any number', async () => {
+  test('is added with its observations, and withdrawn without a trace in any number', async () => {
     const candidates = async () =>
       JSON.parse((await run('candidates', 'tarn-loop-5/a/U2', '--format', 'json')).out);
     const before = await candidates();

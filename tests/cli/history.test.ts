@@ -12,7 +12,7 @@ beforeAll(async () => {
 });
 afterAll(() => folder.remove());
 
-test('history tells who changed what and why, oldest first', async () => {
+test('history lists who changed what and why, oldest first', async () => {
   const { code, out } = await run('history');
   const lines = out.trimEnd().split('\n');
   expect(lines.map((line) => line.replace(/\d{4}-\S+Z/u, 'WHEN').trim())).toEqual([
@@ -48,7 +48,7 @@ test('the last entries, complete, as JSON', async () => {
   expect(entries[1].hash).toBe((await headOf(join(folder.path, 'data'))).hash);
 });
 
-test('verify finds the chain whole, and a hash noted earlier in it', async () => {
+test('verify confirms the chain, and finds a hash noted earlier in it', async () => {
   const { hash } = await headOf(join(folder.path, 'data'));
   const { code, out } = await run('verify');
   expect(out).toBe(`intact: 8 entries, each with the hash it should have; the last is ${hash}\n`);
@@ -71,7 +71,7 @@ test('verify names the first entry that somebody altered behind its back', async
   expect(JSON.parse(json.out)).toMatchObject({ intact: false, sequence: 3 });
 });
 
-test('history understands a component with its board as without', async () => {
+test('history finds a component with or without its board', async () => {
   const board = /id: U1[^}]*board: ([a-z-]+)/u.exec(FILES['band-2.yaml'] as string)?.[1];
   const added = await run(
     'observe',

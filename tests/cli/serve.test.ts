@@ -61,7 +61,7 @@ test('--empty starts with nothing, from the environment’s folder and port', as
   expect((await headOf(join(folder.path, 'bare'))).sequence).toBe(0);
 });
 
-test('a port in use is told plainly', async () => {
+test('a port in use gives a clear message', async () => {
   const taken = createServer().listen(0, '127.0.0.1');
   await once(taken, 'listening');
   const { port } = taken.address() as { port: number };

@@ -43,7 +43,7 @@ const COMMANDS = [
   'verify',
 ];
 
-test('the list of commands is the one of this file', () =>
+test('the list of commands is that of this file', () =>
   expect([...COMMAND_NAMES].sort()).toEqual([...COMMANDS].sort()));
 
 test('help lists every command with a sentence, and the exit codes', async () => {

@@ -34,7 +34,7 @@ function rowsOf({ columns, rows }: DeviceAlignment): string[] {
 const byPair = (view: View, a: string, b: string) => alignDevices(view, [a, b]);
 
 describe('properties of alignment', () => {
-  test('every component of every device stands in exactly one row', () =>
+  test('every component of every device is in exactly one row', () =>
     fc.assert(
       fc.asyncProperty(seeds(2, 4), async (numbers) => {
         const view = viewOf(devices(numbers));
@@ -152,7 +152,7 @@ describe('what became of a component', () => {
       { change: 'replaced', why: expect.stringContaining('ostrel/A3 in place of quillon/A1') },
     ]);
   });
-  test('a part of another label is replaced, and said to be the same under it', async () => {
+  test('a relabelled part is replaced, and reported as the same part under another label', async () => {
     const [change] = await changeOf(chip('quillon/A1'), chip('ostrel/A1R'));
     expect(change).toMatchObject({
       change: 'replaced',
@@ -164,7 +164,7 @@ describe('what became of a component', () => {
       { change: 'moved', elsewhere: true, why: expect.stringContaining('top before') },
     ]);
   });
-  test('unlike roles are one removed and one added', async () => {
+  test('unlike roles are a removal and an addition', async () => {
     const changes = await changeOf(chip('quillon/P1'), chip('ostrel/R1'));
     expect(changes.map(({ change }) => change).sort()).toEqual(['added', 'removed']);
     for (const { why, certainty } of changes) {
@@ -221,7 +221,7 @@ test('too few or unknown devices are refused, hidden ones as if they never were'
   expect(await refusal('device-1')).toBe(await refusal('device-9'));
 });
 
-test('work that nobody waits for ends', async () => {
+test('cancelled work ends', async () => {
   const view = viewOf([writtenDevice('device-0', 1), writtenDevice('device-1', 2)]);
   const signal = AbortSignal.abort(new Error('gone'));
   await expect(alignDevices(view, ['device-0', 'device-1'], { signal })).rejects.toThrow('gone');

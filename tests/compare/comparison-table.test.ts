@@ -97,7 +97,7 @@ describe('not observed and not present are kept apart', () => {
       'battery.capacity': { certain: null, missing: 'not-observed' },
     });
   });
-  test('a chip that nobody could name counts as what such chips usually are: a sensor, not a cell', async () => {
+  test('an unnamed chip counts as what such chips usually are: a sensor, not a cell', async () => {
     const components = [{ id: 'C1', appears: 'Capacitor' }, { id: 'U1' }];
     const cells = await cellsOf({ components }, ['sensors.Sensor', 'battery.capacity']);
     expect(cells).toMatchObject({
@@ -192,7 +192,7 @@ describe('figures', () => {
     });
   });
 
-  test('makers: shares of the components of which one is named', async () => {
+  test('makers: shares of the components with a named maker', async () => {
     const components = [{ id: 'U1' }, { id: 'U2' }, { id: 'U3' }, { id: 'C1', appears: 'Capacitor' }];
     const identifications = [
       one('U1', 'ostrel/R1', 0.98),
@@ -305,7 +305,7 @@ test('an unknown section is refused with a near name', async () => {
   );
 });
 
-test('decisions stand side by side, and hidden devices play no part', async () => {
+test('decisions are listed side by side, without hidden devices', async () => {
   const pattern = {
     id: 'chips-joined',
     name: 'Chips joined',

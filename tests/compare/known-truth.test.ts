@@ -81,7 +81,7 @@ describe.each([5, 11])('devices remade with known changes, seed %i', (seed) => {
     expect(rightOf(pairs) / pairs.length).toBeGreaterThan(0.97);
   });
 
-  test('stated certainty comes true: on the whole, where sure, and where not', () => {
+  test('stated certainty is right: overall, where sure, and where not', () => {
     expect(Math.abs(stated(all) - rightOf(all) / all.length)).toBeLessThan(0.015);
     const sure = all.filter(({ pairing }) => pairing >= 0.95);
     expect(Math.abs(stated(sure) - rightOf(sure) / sure.length)).toBeLessThan(0.015);

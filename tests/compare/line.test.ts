@@ -186,7 +186,7 @@ describe('integration', () => {
       functionsAChip: { certain: null, expected: null },
     });
   });
-  test('a chip nobody named counts as unnamed', () => {
+  test('an unidentified chip counts as unnamed', () => {
     const view = viewOf([
       device('loop-1', '2014', {}, [], { components: [{ id: 'U1' }, { id: 'C1', appears: 'Capacitor' }] }),
     ]);
@@ -214,7 +214,7 @@ test('hardware revisions: the specimens of one device, aligned in order of revis
   expect(await revisionsOf(view, view.device('loop-2') as Device)).toEqual([]);
 });
 
-test('several specimens of a device make nothing likelier: the maximum stands', () => {
+test('several specimens of a device make nothing likelier: the maximum counts', () => {
   const second: Written = {
     ...device('loop-1', '2014', { 'quillon/A1': 0.5 }),
     device: 'loop-1',

@@ -79,7 +79,7 @@ describe('Weisfeiler–Lehman subtree kernel', () => {
       ),
     ));
 
-  test('shares of what two graphs have in common add up to the whole', () =>
+  test('shares of what two graphs have in common add up to the total', () =>
     fc.assert(
       fc.property(graphs(8), graphs(8), (a, b) => {
         const known = new SubtreeLabels();
@@ -164,7 +164,7 @@ describe('exact graph edit distance', () => {
       { numRuns: 60 },
     ));
 
-  test('says its limits, and ends when nobody waits', async () => {
+  test('states its limits, and ends when cancelled', async () => {
     const large = labelledGraph(new Array<string>(MAX_EDIT_NODES + 1).fill('a'), []);
     await expect(editDistance(large, shape('C4'))).rejects.toMatchObject({ code: 'TOO_LARGE' });
     await expect(editDistance(shape('petersen'), shape('frucht'), { mostSteps: 1 })).rejects.toMatchObject({

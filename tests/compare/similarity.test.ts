@@ -96,7 +96,7 @@ describe('nearest devices', () => {
 });
 
 describe('clusters', () => {
-  test('unlike designs fall apart, like ones together, and the marks tell them', async () => {
+  test('similar designs are grouped, unlike designs separated, and the marks describe them', async () => {
     const { clusters, devices, modularity } = await clusterDevices(viewOf(six));
     expect(devices).toBe(6);
     // Two components of equal weight and no tie between them: Newman's modularity is 1/2.
@@ -149,7 +149,7 @@ describe('edit distance of circuits', () => {
       kinds: ['LightBarrier', undefined],
     });
   });
-  test('one kind of subsystem alone, and an unknown one', async () => {
+  test('a single kind of subsystem, and an unknown kind', async () => {
     const answer = await circuitDistance(viewOf(six), ['d-0', 'd-1'], { subsystem: 'radio' });
     expect(answer).toMatchObject({ distance: 0, sizes: [0, 0] });
     await expect(circuitDistance(viewOf(six), ['d-0', 'd-1'], { subsystem: 'x' })).rejects.toThrow(

@@ -64,7 +64,7 @@ const amount = (check: BoundCheck, name: string, unit: string) => {
 };
 
 describe('inputs from the graph', () => {
-  test('a parameter of the part that the variable is taken for, with what it rests on and how sure', () => {
+  test('a parameter of the part that the variable is identified as, with its evidence and probability', () => {
     const check = bound('thovane-calcar-2/a', { a: 'U2', b: 'U3' }, 'rate-from-two-accelerometers', {
       distance: 'distance(a, b)',
       noise: 'a.accelerationNoise',
@@ -97,7 +97,7 @@ describe('inputs from the graph', () => {
     expect(check.missing).toEqual([]);
   });
 
-  test('the distance is the one that patterns see', async () => {
+  test('the distance is the same as in patterns', async () => {
     const text =
       "MATCH (a:Accelerometer), (b:Accelerometer) WHERE a.designator < b.designator AND a.specimen = b.specimen AND a.specimen = 'thovane-calcar-3/a' RETURN PLANE_DISTANCE_MM(a, b) AS d";
     const { rows } = await patternRows(view, { text });
@@ -107,7 +107,7 @@ describe('inputs from the graph', () => {
     expect(rows.map(([d]) => d)).toContain(amount(check, 'distance', 'mm'));
   });
 
-  test('a figure of the component of a term, of the device and of the specimen as a whole', () => {
+  test('a figure of the component of a term, of the device and of the specimen', () => {
     const check = bound('tarn-loop-3/a', {}, 'volume-share', {
       volume: 'Battery.bodyVolume ?? 1 cm3',
       deviceVolume: 'device.volume',
@@ -124,7 +124,7 @@ describe('inputs from the graph', () => {
     expect(check.result?.verdict).toBeDefined();
   });
 
-  test('areas and counts of boards are those of the dossier, whatever stands for them', () => {
+  test('areas and counts of boards are those of the dossier, whatever the match binds', () => {
     const check = bound('tarn-loop-3/a', { board: 'disp', specimen: 'tarn-loop-3/a' }, 'board-area', {
       components: 'board.components',
       boardArea: 'board.area',
@@ -161,7 +161,7 @@ describe('inputs from the graph', () => {
     expect(inputOf(none, 'wavelengths').from).toContain('no light source is known');
   });
 
-  test('a fallback stands in, and what was given up leaves no trace', () => {
+  test('a fallback is used, and what was given up leaves no trace', () => {
     const check = bound('thovane-calcar-2/a', { a: 'U2' }, 'run-time', {
       capacity: 'Battery.capacity',
       activeCurrent: 'a.transmitCurrent ?? a.activeCurrent',
@@ -170,7 +170,7 @@ describe('inputs from the graph', () => {
     expect(inputOf(check, 'activeCurrent').from).not.toContain('transmitCurrent');
   });
 
-  test('a rival candidate lends no figure: the favoured one speaks', () => {
+  test('a rival candidate gives no figure: the favoured candidate does', () => {
     const specimen = view.specimen('tarn-loop-3/a');
     const [doubted] = [...(specimen?.identified.values() ?? [])].filter(
       ({ candidates }) => candidates.length > 1,
@@ -202,7 +202,7 @@ describe('inputs from the graph', () => {
 });
 
 describe('what is not known', () => {
-  test('is asked for by name with usual ranges, says why, and nothing is reckoned', () => {
+  test('is asked for by name with usual ranges and the reason, and nothing is calculated', () => {
     const check = bound('tarn-loop-3/a', { a: 'U1' }, 'charge-rate', {
       capacity: 'Battery.capacity',
       chargeCurrent: 'a.chargeCurrentMax',
@@ -251,7 +251,7 @@ describe('what is not known', () => {
     expect(check.missing.map(({ name }) => name)).toContain('activeCurrent');
   });
 
-  test('may be given by hand, and stands above the binding', () => {
+  test('may be given by hand, and overrides the binding', () => {
     const given = {
       capacity: parseQuantity('20 mAh'),
       chargeCurrent: parseQuantity('40 ± 4 mA'),
@@ -267,7 +267,7 @@ describe('what is not known', () => {
     expect(check.inputs.map(({ origin }) => origin)).toEqual(['given', 'given', 'given']);
   });
 
-  test('a value out of range or a name that the check has not is told as a problem', () => {
+  test('a value out of range or an unknown name is reported as a problem', () => {
     const twice = { capacity: parseQuantity('20 mAh'), rateAllowed: parseQuantity('1 /h') };
     const negative = { ...twice, chargeCurrent: parseQuantity('-1 mA') };
     expect(bound('tarn-loop-3/a', {}, 'charge-rate', {}, negative).problem).toContain('must be above 0');
@@ -288,7 +288,7 @@ describe('what is not known', () => {
 });
 
 describe('the library on the demo archive', () => {
-  test('checks are reckoned for most devices, and none has a problem', async () => {
+  test('checks are calculated for most devices, and none has a problem', async () => {
     const standing = { reckoned: 0, asking: 0 };
     for (const pattern of view.patterns()) {
       if (!pattern.check) continue;

@@ -38,7 +38,7 @@ const observe = (id: string, more: object) =>
     'desk',
   );
 
-describe('decisions are worked out anew', () => {
+describe('decisions are calculated anew', () => {
   const foundOf = async (device: string) =>
     (await decisionsOf(archive.view('desk'), device)).map(({ matches }) => matches);
 
@@ -108,7 +108,7 @@ describe('what editors say of a decision', () => {
     },
   );
 
-  test('the last one speaks, the others stay on record', async () => {
+  test('the last judgement counts, the others stay on record', async () => {
     await judge('endorsed');
     await judge('rejected');
     await judge('doubted');
@@ -163,7 +163,7 @@ describe('what editors say of a decision', () => {
     expect((await decision()).standing).toBe('rejected');
   });
 
-  test('a rejected one stays so when something else is seen, in this device or another', async () => {
+  test('a rejected decision stays rejected when something else is seen, in this device or another', async () => {
     await judge('rejected');
     const bound = new Set(
       (await decision()).matches.flatMap(({ bindings }) => bindings.flatMap(({ ids }) => ids)),
@@ -185,7 +185,7 @@ describe('what editors say of a decision', () => {
     expect((await decisionById(again.view('desk'), DOUBLED))?.standing).toBe('rejected');
   });
 
-  test('a rejection holds for readers who see less of what was rejected, and tells them of nothing hidden', async () => {
+  test('a rejection holds for readers who see less of what was rejected, and reveals nothing hidden', async () => {
     const first = archive.view('desk').specimen(`${CALCAR}/a`)?.dossier;
     const draft = { ...first, device: CALCAR, specimen: { id: 'draft' }, visibility: 'draft' };
     await archive.importDocuments([dossierFile(structuredClone(draft) as never)], BY);

@@ -81,7 +81,7 @@ describe('decisions of the demo archive', () => {
     }
   });
 
-  test('of a pattern that spans the archive stay rejected for whoever sees less, until something of the device changes', async () => {
+  test('of a pattern that spans the archive stay rejected for an audience that sees less, until something of the device changes', async () => {
     const BY = { actor: 'E. Ditor', reason: 'a house part' };
     const own = await demoArchive();
     const pattern = 'part-shared-by-makers';

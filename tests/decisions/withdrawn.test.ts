@@ -86,8 +86,8 @@ async function unidentified() {
   return told;
 }
 
-describe('an identification whose observations were taken back', () => {
-  test('counts as long as one of them stands, then for nothing: labels, holders, patterns, decisions', async () => {
+describe('an identification whose observations were withdrawn', () => {
+  test('counts as long as one of them is left, then not at all: labels, holders, patterns, decisions', async () => {
     expect(await says()).toEqual(WHOLE);
     await withdraw('m1');
     expect(await says()).toEqual(WHOLE);
@@ -127,7 +127,7 @@ describe('an identification whose observations were taken back', () => {
     expect(await says()).toEqual({ label: 0.8, holders: 1, decision: 0.8, matches: [0.8] });
   });
 
-  test('gives way to the one before it, which still stands on something', async () => {
+  test('gives way to the identification before it, which still has evidence', async () => {
     await archive.setIdentification(
       SPECIMEN,
       identificationSchema.parse({
@@ -144,7 +144,7 @@ describe('an identification whose observations were taken back', () => {
   });
 });
 
-describe('a connection whose observations were taken back', () => {
+describe('a connection whose observations were withdrawn', () => {
   test('joins nothing any more; history still shows it', async () => {
     await withdraw('t1');
     expect(await says()).toEqual(WHOLE);

@@ -25,7 +25,7 @@ describe('averaging', () => {
     );
   });
 
-  test('judges, and reckons the noise of the mean in any unit of acceleration', () => {
+  test('judges, and calculates the noise of the mean in any unit of acceleration', () => {
     const two = inputs({ count: '2', correlation: '0 %', noise: '10 mm/s2' });
     expect(averaging.run(two)).toMatchObject({
       verdict: 'supports',

@@ -40,7 +40,7 @@ describe('a binding', () => {
     expect(reckoned(text)).toEqual(quantity);
   });
 
-  test('reckons with units: energy, current from power, charge rate, a range', () => {
+  test('calculates with units: energy, current from power, charge rate, a range', () => {
     // Worked case of the reference file: 65 mAh at 3.7 V are 0.2405 Wh.
     expect(within('cell.capacity * cell.outputVoltage', 'W.h').value).toBeCloseTo(0.2405, 12);
     const current = within('(display.nothing ?? display.powerFull) / converter.outputVoltage', 'mA');
@@ -60,7 +60,7 @@ describe('a binding', () => {
     });
   });
 
-  test('tells what it stands on, without the branch given up', () => {
+  test('lists its sources, without those of the branch not taken', () => {
     const used: Leaf[] = [];
     reckoned('cell.capacity * cell.nothing ?? display.powerFull', used);
     expect(used.map(nameOf)).toEqual(['display.powerFull']);

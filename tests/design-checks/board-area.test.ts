@@ -27,7 +27,7 @@ describe('board area', () => {
     );
   });
 
-  test('judges several boards and a single one each by what was seen', () => {
+  test('judges several boards and a single board each by what was seen', () => {
     expect(run({}).verdict).toBe('supports');
     expect(run({ shellArea: '4 cm2' }).verdict).toBe('neutral');
     expect(run({ shellArea: '8 cm2' }).verdict).toBe('speaks-against');

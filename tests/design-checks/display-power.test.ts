@@ -16,7 +16,7 @@ const selfLit = {
 const run = (given: Record<string, string>) => displayPower.run(inputs({ ...selfLit, ...given }));
 
 describe('display power', () => {
-  test('of a self-lit display follows the lit share, that of a backlit one does not', () => {
+  test('of a self-lit display follows the lit share, of a backlit display it does not', () => {
     const { values } = run({ energy: '0.2405 Wh' });
     expect(values.powerOn.value).toBeCloseTo(25, 12);
     expect(values.averagePower.value).toBeCloseTo(2.5, 12);

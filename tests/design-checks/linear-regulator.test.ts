@@ -46,7 +46,7 @@ describe('linear regulator', () => {
     expect(run({ outputCurrent: '0.015 A', outputVoltage: '1800 mV' })).toEqual(run({}));
   });
 
-  test('speaks against one that drops out, is neutral while that is open or the loss is large', () => {
+  test('speaks against a regulator that drops out, is neutral while that is open or the loss is large', () => {
     expect(run({}).verdict).toBe('supports');
     expect(run({ outputCurrent: '100 mA' }).verdict).toBe('neutral');
     expect(run({ inputVoltage: '1.9 V' })).toMatchObject({ verdict: 'speaks-against' });

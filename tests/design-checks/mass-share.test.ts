@@ -36,7 +36,7 @@ describe('mass share', () => {
     );
   });
 
-  test('judges the share, and finds a part that outweighs the whole', () => {
+  test('judges the share, and finds a part heavier than the device', () => {
     expect(run({ mass: '4 g' }).verdict).toBe('neutral');
     expect(run({ mass: '1 g' }).verdict).toBe('speaks-against');
     expect(run({ mass: '30 g' })).toMatchObject({

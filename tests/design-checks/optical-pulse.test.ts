@@ -24,7 +24,7 @@ describe('optical pulse', () => {
     );
   });
 
-  test('reckons the saturation with its interval, from two wavelengths on only', () => {
+  test('calculates the saturation with its interval, from two wavelengths up', () => {
     const { values } = run({ ratioOfRatios: '0.52524 ± 0.05' });
     expect(values.saturation.value).toBeCloseTo(90, 3);
     expect(values.saturation.low).toBeCloseTo(100 * saturationOf(0.57524), 9);
@@ -38,7 +38,7 @@ describe('optical pulse', () => {
     );
   });
 
-  test('says what one, two and three wavelengths cannot tell, and that it is no medical advice', () => {
+  test('states what one, two and three wavelengths cannot show, and that it is not medical advice', () => {
     expect(run({ wavelengths: '1' }).sentence).toContain('cannot tell oxygenated from deoxygenated');
     expect(run({ wavelengths: '2' }).sentence).toContain('no third absorber');
     expect(run({ wavelengths: '3' }).sentence).toContain('a further absorber or movement');

@@ -63,7 +63,7 @@ describe('share of each subsystem in the power', () => {
     );
   });
 
-  test('agrees with the run time of one load that rests', () => {
+  test('agrees with the run time of a single load with a sleep current', () => {
     const shared = run({ sensingCurrent: '7.99 mA', sensingTime: '2 %', restingCurrent: '0.01 mA' });
     const alone = runTime.run(
       inputs({ capacity: '65 mAh', activeCurrent: '8 mA', sleepCurrent: '0.01 mA', activeShare: '2 %' }),
@@ -88,7 +88,7 @@ describe('share of each subsystem in the power', () => {
     );
   });
 
-  test('judges whether one load stands out, from three loads on', () => {
+  test('judges whether a load stands out, from three loads up', () => {
     const even = (n: number) =>
       Object.fromEntries(
         ['sensing', 'processing', 'radio', 'display', 'audio']

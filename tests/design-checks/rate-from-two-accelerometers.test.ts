@@ -19,7 +19,7 @@ describe('rate from two accelerometers', () => {
     expect(convert(values.floor, 'rad/s').value).toBeCloseTo(0.8409, 4);
   });
 
-  test('tells smaller rates the farther apart they are', () => {
+  test('resolves smaller rates the farther apart they are', () => {
     fc.assert(
       fc.property(fc.double({ min: 1, max: 100, noNaN: true }), (distance) => {
         const floor = (value: number) =>

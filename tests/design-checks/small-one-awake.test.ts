@@ -9,7 +9,7 @@ const pair = { smallActive: '0.5 mA', largeActive: '8 mA', largeSleep: '0.01 mA'
 const run = (given: Record<string, string>) => smallOneAwake.run(inputs({ ...pair, ...given }));
 
 describe('a small part that stays awake', () => {
-  test('comes on top of the duty cycle of the worked case', () => {
+  test('is added to the duty cycle of the worked case', () => {
     const { values } = smallOneAwake.run({
       smallActive: { value: 0.5, unit: 'mA' },
       largeActive: { value: duty.active_mA, unit: 'mA' },

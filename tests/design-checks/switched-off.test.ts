@@ -21,7 +21,7 @@ describe('switched off', () => {
     expect(run({ loads: '3' }).values.saved.value).toBeCloseTo(5.9, 12);
   });
 
-  test('judges a switch that takes more than the load, and one that saves next to nothing', () => {
+  test('judges a switch that takes more than the load, and a switch that saves next to nothing', () => {
     expect(run({}).verdict).toBe('supports');
     expect(run({ leakage: '3 uA' }).verdict).toBe('speaks-against');
     expect(run({ leakage: '3 uA' }).sentence).toContain('takes more when off');

@@ -47,7 +47,7 @@ describe('the table of checks', () => {
     expect(named.filter((name) => !Object.hasOwn(CHECKS, name))).toEqual([]);
   });
 
-  test('runs a check by name and refuses an unknown one', () => {
+  test('runs a check by name and refuses an unknown name', () => {
     const given = inputs({ count: '2', correlation: '0' });
     expect(runCheck('averaging', given)).toEqual(CHECKS.averaging.run(given));
     expect(() => runCheck('toString', given)).toThrow(/no check is named "toString"; there are .*averaging/u);

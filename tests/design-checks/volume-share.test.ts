@@ -34,7 +34,7 @@ describe('share in the volume', () => {
     expect(values.volumeShare.value).toBeCloseTo(run({ volume: '2.4 cm3' }).values.volumeShare.value, 12);
   });
 
-  test('judges small parts and parts larger than the whole', () => {
+  test('judges small parts and parts larger than the device', () => {
     expect(run({ volume: '0.4 cm3' }).verdict).toBe('speaks-against');
     expect(run({ volume: '1 cm3' }).verdict).toBe('neutral');
     expect(run({ volume: '11 cm3' }).sentence).toContain('one of the volumes is wrong');

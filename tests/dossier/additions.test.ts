@@ -42,8 +42,8 @@ function refusal(add: () => void): CasebackError {
   throw new Error('it was taken');
 }
 
-describe('one record added to a dossier obeys the rules of files', () => {
-  test('a sound one is taken', () => {
+describe('a record added to a dossier obeys the rules of files', () => {
+  test('a valid record is accepted', () => {
     expect(observing({ id: 'seen-2', corrects: 'seen-1' })).not.toThrow();
     expect(
       identifying({ candidates: [{ part: 'ostrel/OS7', probability: 0.8 }], basis: ['seen-1'] }),

@@ -28,7 +28,7 @@ function refusal(written: object): { readonly code: string; readonly message: st
 }
 
 describe('each kind of amendment is one entry of the journal', () => {
-  test('another identification, a further observation, one taken back', () => {
+  test('another identification, a further observation, a withdrawal', () => {
     const candidates = [{ part: 'ostrel/OS7', probability: 0.9 }];
     expect(changesFor({ identify: { specimen: SPECIMEN, component: 'U2', candidates } })).toEqual([
       {
@@ -115,7 +115,7 @@ describe('each kind of amendment is one entry of the journal', () => {
   });
 });
 
-describe('what may not stand is refused by its field, with the fix', () => {
+describe('invalid values are refused by field, with the fix', () => {
   test.each([
     [right('tarn-loop-3', 'released', '2017-13'), 'released: "2017-13" is not a valid date — write "2019"'],
     [

@@ -49,7 +49,7 @@ describe('broken YAML is explained at the line', () => {
     expect(problems(changed(GOOD_DOSSIER, from, to))).toEqual([said]);
   });
 
-  test('a bracket left open is told of at the next line', () => {
+  test('an unclosed bracket is reported at the next line', () => {
     expect(problems(changed(GOOD_DOSSIER, 'between: [U1, U2]', 'between: [U1, U2'))[0]).toBe(
       'd.yaml:38:5: is where a bracket opened above is not closed yet — put the "]" at the end of the list or group above',
     );

@@ -89,7 +89,7 @@ describe('in a file', () => {
       expect(findingsIn([TWO, GOOD_CATALOGUE, claim(`${SPECIMEN}/${on}`)]), on).toEqual([]);
   });
 
-  test('what cannot be told apart is refused', () => {
+  test('ambiguous ids are refused', () => {
     const twice = 'two components are called "U1"';
     expect(problemsOf(with_('U1, board: main'))[0]).toContain(twice);
     expect(problemsOf(with_('U1'))[0]).toContain(twice);
@@ -107,7 +107,7 @@ describe('in a file', () => {
 });
 
 describe('in the archive', () => {
-  test('a component is found by either spelling, and by the short one as long as it fits one', async () => {
+  test('a component is found by either spelling, by the short spelling while that is unambiguous', async () => {
     const one = await archiveOf([GOOD_CATALOGUE, GOOD_DOSSIER]);
     expect(['U1', 'main:U1', 'sensor:U1'].map((local) => thing(one, local))).toEqual([
       `${SPECIMEN}/U1 on main`,
@@ -130,7 +130,7 @@ describe('in the archive', () => {
     expect((await impactOf(view, `${SPECIMEN}/sensor:U2`)).of.id).toBe(`${SPECIMEN}/U2`);
   });
 
-  test('records added later are kept under one id, whichever spelling they come in', async () => {
+  test('records added later are kept under one id, in either spelling', async () => {
     const archive = await archiveOf([GOOD_CATALOGUE, TWO]);
     const observe = (id: string, about: string) =>
       archive.recordObservation(
@@ -160,7 +160,7 @@ describe('in the archive', () => {
     expect(archive.view('desk').specimen(SPECIMEN)?.components.get('main:U1')?.pins).toBeUndefined();
   });
 
-  test('a later dossier that brings a second one takes nothing away from the first', async () => {
+  test('a later dossier with a second such component takes nothing away from the first', async () => {
     const claims = `caseback: catalogue/1\npublications:\n  - { id: p, kind: article, title: T, claims: [{ id: c, sentence: S., supportedBy: [${SPECIMEN}/U1] }] }\n`;
     const archive = await archiveOf([GOOD_CATALOGUE, GOOD_DOSSIER, claims]);
     await archive.recordObservation(
@@ -214,7 +214,7 @@ describe('in the archive', () => {
     expect(thing(archive, 'U1')).toBe(`${SPECIMEN}/U1 on main`);
   });
 
-  test('a component that others speak of cannot be dropped for one of the same designator on another board', async () => {
+  test('a component that others refer to cannot be replaced by the same designator on another board', async () => {
     const archive = await archiveOf([GOOD_CATALOGUE, TWO]);
     await archive.recordObservation(
       SPECIMEN,

@@ -75,7 +75,7 @@ describe('a component list from a spreadsheet', () => {
     expect(listOf('designator\tpins\nU1\t8\n').components).toEqual([{ id: 'U1', pins: 8, printed: false }]);
   });
 
-  test('goes into a dossier, whose checks then speak', () => {
+  test('goes into a dossier, which is then checked', () => {
     const document = documentOf(GOOD_DOSSIER);
     if (document.kind !== 'dossier') throw new Error('no dossier');
     const dossier = withComponentList(

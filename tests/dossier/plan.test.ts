@@ -30,7 +30,7 @@ function refused(texts: readonly string[], held: Holding): { code: string; probl
   throw new Error('the import was not refused');
 }
 
-function inWords(changes: readonly Change[]): readonly string[] {
+function changesAsText(changes: readonly Change[]): readonly string[] {
   return changes.map((change) => {
     if (change.kind === 'dossier-put') return specimenIdOf(change.payload);
     return change.kind === 'record-put' ? `${change.payload.collection}` : change.kind;
@@ -63,7 +63,7 @@ function recordedSince(holding: Holding): Holding {
 describe('an import', () => {
   test('puts records that dossiers lean on first, and says by whom and why', () => {
     const changes = plan([GOOD_DOSSIER, GOOD_CATALOGUE]);
-    expect(inWords(changes)).toEqual([
+    expect(changesAsText(changes)).toEqual([
       'makers',
       'makers',
       'makers',
@@ -116,7 +116,7 @@ describe('an import', () => {
       [catalogue, changed(GOOD_DOSSIER, 'package: LGA-14', 'package: LGA-12')],
       imported(),
     );
-    expect(inWords(changes)).toEqual(['makers', SPECIMEN]);
+    expect(changesAsText(changes)).toEqual(['makers', SPECIMEN]);
   });
 
   test('of the dossier as it was filed, or as exported since, writes nothing', () => {
@@ -137,7 +137,7 @@ describe('an import', () => {
   });
 });
 
-describe('an import is refused as a whole', () => {
+describe('an import is refused completely', () => {
   test('with every problem of every file', () => {
     const { code, problems } = refused(
       [
@@ -199,7 +199,7 @@ describe('an import conflicts with the archive', () => {
     });
   });
 
-  test('when it drops a component that was spoken of since', () => {
+  test('when it drops a component that was referred to since', () => {
     const text = changed(GOOD_DOSSIER, '  - id: U2\n', '  - id: U9\n').replace('[U1, U2]', '[U1, U9]');
     expect(plan([text], imported())).toHaveLength(1);
     const { code, problems } = refused([text], recordedSince(imported()));
@@ -223,7 +223,7 @@ describe('an import conflicts with the archive', () => {
       ],
     });
     const first = changed(GOOD_DOSSIER, 'mass: 43 g', 'mass: 44 g');
-    expect(inWords(plan([first], imported()))).toEqual(['devices']);
-    expect(inWords(plan([second, first], imported()))).toEqual(['devices', 'tarn-loop-3/b']);
+    expect(changesAsText(plan([first], imported()))).toEqual(['devices']);
+    expect(changesAsText(plan([second, first], imported()))).toEqual(['devices', 'tarn-loop-3/b']);
   });
 });

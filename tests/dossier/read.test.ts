@@ -43,7 +43,7 @@ describe('a sound file', () => {
     expect(problems(GOOD_DOSSIER.replaceAll('\n', '\r\n'))).toEqual([]);
   });
 
-  test('in JSON with a number for a text is taken as written, and a key given twice is still told of', () => {
+  test('in JSON a number for a text is taken as written, and a duplicate key is still reported', () => {
     const text =
       '{ "caseback": "dossier/1", "device": "d", "specimen": { "id": "a", "revision": 1.10 },\n  "teardown": { "on": 2020, "by": "I. Example" } }';
     expect(dossierOf(text).specimen.revision).toBe('1.10');
@@ -62,7 +62,7 @@ describe('a sound file', () => {
     expect(documentOf(text).locate(['teardown', 'by'])).toEqual({ line: 2, column: 37 });
   });
 
-  test('knows where everything stands', () => {
+  test('knows the place of every value', () => {
     const { locate } = documentOf(GOOD_DOSSIER);
     expect(locate(['components', 0, 'marking'])).toEqual({ line: 30, column: 14 });
     expect(locate(['components', 0, 'rotation'])).toEqual(locate(['components', 0]));

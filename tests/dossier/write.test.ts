@@ -55,7 +55,7 @@ identifications:
 `;
 
 describe('the writer', () => {
-  test('writes as an editor would: units beside numbers, short groups on one line, nothing that goes without saying', () => {
+  test('writes as an editor would: units beside numbers, short groups on one line, defaults left out', () => {
     const { document } = readDocument(Buffer.from(WRITTEN), 'a.yaml');
     if (document?.kind !== 'dossier') throw new Error('no dossier');
     expect(writeDossier(document.dossier)).toBe(WRITTEN);
@@ -75,7 +75,7 @@ describe('the writer', () => {
     );
   });
 
-  test('writes value and unit where text would stand for itself', () => {
+  test('writes value and unit where text would be read as text', () => {
     const catalogue = catalogueSchema.parse({
       caseback: 'catalogue/1',
       patterns: [

@@ -21,12 +21,12 @@ test('every sentence whose note calls it overstated or understated is found to b
   }
 });
 
-test('no other sentence has anything wrong with it, unless its note tells why', () => {
+test('no other sentence has a finding, unless its note says why', () => {
   const found = audited.filter(({ findings }) => findings.length > 0);
   expect(found.filter(({ claim }) => claim.note === undefined).map(({ id }) => id)).toEqual([]);
 });
 
-test('a sentence on a reading that was put right later rests on something withdrawn', () => {
+test('a sentence on a reading that was corrected later is supported by something withdrawn', () => {
   const one = audited.find(({ id }) => id === 'bench-letter-31/c1');
   expect(one && kinds(one)).toContain('withdrawn');
 });

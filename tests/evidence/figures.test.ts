@@ -198,7 +198,7 @@ describe('figures over what a reader does not see', () => {
   });
   const live = liveWith([...hearing([1]), hidden], publications);
 
-  test('are worked out without it', async () => {
+  test('are calculated without it', async () => {
     const at = async (view: View) =>
       Object.fromEntries(
         (await auditClaims(view)).map(({ claim: { id }, support }) => [id, support.probability]),
@@ -207,7 +207,7 @@ describe('figures over what a reader does not see', () => {
     expect(await at(seen(live))).toEqual({ counted: 0, beside: null, where: null });
   });
 
-  test('break no audit and no impact, and nothing is said of it', async () => {
+  test('break no audit and no impact, and leave no message', async () => {
     const audited = await auditClaims(seen(live));
     expect(audited).toHaveLength(3);
     const said = JSON.stringify(

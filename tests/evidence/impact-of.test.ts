@@ -51,7 +51,7 @@ async function impactedBy(id: string, view = desk) {
   return new Map(impacted.map((one) => [one.id, one]));
 }
 
-describe('what rests on a thing of the demo archive', () => {
+describe('what a thing of the demo archive supports', () => {
   test('on an observation: the component it identifies, the decision, the sentence, the publication', async () => {
     const impacted = await impactedBy('thovane-calcar-2/a/o1');
     expect(impacted.get('thovane-calcar-2/a/U2')).toMatchObject({
@@ -132,7 +132,7 @@ describe('what rests on a thing of the demo archive', () => {
     expect((await impactedBy('pellforth-conch-2')).has('what-two-sensors-tell/c3')).toBe(false);
   });
 
-  test('nothing hidden is told, and what is hidden is as absent as what there never was', async () => {
+  test('nothing hidden is shown, and what is hidden looks as if it did not exist', async () => {
     expect((await impactedBy('quillon/QN4410')).has('ombrey-secret/a/U1')).toBe(true);
     const seen = [
       ...(await impactedBy('quillon/QN4410', reader)).keys(),

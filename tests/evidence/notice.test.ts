@@ -124,7 +124,7 @@ test('a correction names every publication and sentence whose number or fit it m
   expect(never).not.toContain('still fits');
 });
 
-test('a sentence that did not fit before, and is moved, is not said to fit', async () => {
+test('a sentence that did not fit before, and is moved, is not reported to fit', async () => {
   const { archive } = await archiveFrom(MADE);
   // 0.97 to 0.96 moves the number; what is wrong with the sentence is its author's own 0.3.
   const value = {
@@ -143,7 +143,7 @@ test('a sentence that did not fit before, and is moved, is not said to fit', asy
   expect(never).toContain('It did not fit the evidence before and does not now.');
 });
 
-test('a refused correction writes nothing and leaves the next one its number', async () => {
+test('a refused correction writes nothing and leaves its number to the next', async () => {
   const { archive, journal } = await archiveFrom(MADE);
   const wrong = amendmentSchema.parse({ value: { of: DEVICE.id, field: 'released', is: 'soon' } });
   await expect(archive.correct(wrong, BY, 'desk')).rejects.toMatchObject({ code: 'BAD_INPUT' });

@@ -14,7 +14,7 @@ const anyEdges = fc.uniqueArray(
   { maxLength: 24, selector: ([a, b]) => `${a}>${b}` },
 );
 
-test('what rests on a node is the transitive closure, by distance, with a way of that length that is there', () => {
+test('what a node supports is the transitive closure, by distance, with an existing path of that length', () => {
   fc.assert(
     fc.property(anyEdges, (edges) => {
       const ours = new DirectedGraph();
@@ -48,7 +48,7 @@ test('what rests on a node is the transitive closure, by distance, with a way of
   );
 });
 
-test('a node that rests on itself through others is not among what rests on it', () => {
+test('a node that supports itself through others is not listed among what it supports', () => {
   const graph = new DirectedGraph();
   for (const id of ['a', 'b', 'c']) graph.addNode(id);
   graph.addEdge('a', 'b');

@@ -126,7 +126,7 @@ describe('what is wrong with a sentence', () => {
   const kinds = async (claim: ClaimWritten, world: World) =>
     (await audit(claim, world)).findings.map(({ kind }) => kind);
 
-  test('wording held against the evidence: too strong, too weak, fitting', async () => {
+  test('wording compared with the evidence: too strong, too weak, fitting', async () => {
     const saying = (words: string) => ({
       sentence: `It is ${words} an Accelerometer.`,
       supportedBy: [on('U1')],
@@ -139,7 +139,7 @@ describe('what is wrong with a sentence', () => {
     expect(await kinds(saying('plainly'), world)).toEqual(['overstated']);
   });
 
-  test('an observation taken back, or put right later, carries nothing', async () => {
+  test('an observation withdrawn or corrected later supports nothing', async () => {
     const claim = { sentence: 'It reads 4410.', supportedBy: [on('seen')] };
     expect(await kinds(claim, { chips: [chip(1)], observations: [SEEN] })).toEqual([]);
     const payload = { specimen: `${DEVICE.id}/a`, observation: 'seen' };
@@ -152,7 +152,7 @@ describe('what is wrong with a sentence', () => {
     expect(right.support.items[0].trouble).toBe('corrected by a later observation, later');
   });
 
-  test('a sentence on a sentence that rests on something withdrawn is told as well', async () => {
+  test('a sentence on a sentence that is supported by something withdrawn is reported as well', async () => {
     const view = viewWith(
       [
         { sentence: 'It reads 4410.', supportedBy: [on('seen')] },

@@ -151,7 +151,7 @@ describe('a change tried out and made', () => {
     expect(Object.values(answers).flat().length).toBeGreaterThan(0);
   });
 
-  test('has the same result, one after another, and is refused in the same words', async () => {
+  test('has the same result, one after another, and the same refusals', async () => {
     await fc.assert(
       fc.asyncProperty(fc.array(amendments, { minLength: 1, maxLength: 2 }), async (changes) => {
         await triedAndMade(changes);
@@ -175,7 +175,7 @@ describe('a change tried out and made', () => {
   });
 });
 
-test('a trend that hangs on one device turns when that device is something else', async () => {
+test('a trend that depends on a single device turns when that device is something else', async () => {
   // Five devices a year, of which 0, 0, 1, 2 and 2 hear: rising at q = 0.03; with one fewer in the fourth year 0.05.
   const hearing = [0, 0, 1, 2, 2].flatMap((hear, at) => {
     const released = String(2015 + at);
@@ -225,7 +225,7 @@ test('a trend that hangs on one device turns when that device is something else'
   expect((await journal.head()).sequence).toBe(sequence + 2);
 });
 
-test('a part that is no label any more is none for whoever sells it under a third', async () => {
+test('a part that is no longer a label is none for a maker who sells it under a third', async () => {
   const part = (number: string, relabels?: string) => ({
     number,
     maker: 'quillon',

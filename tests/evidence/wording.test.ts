@@ -38,7 +38,7 @@ describe('words of the calibrated scale', () => {
       });
   });
 
-  test('the longest phrase that is there is meant, wherever it stands', () => {
+  test('the longest phrase present is meant, wherever it is', () => {
     fc.assert(
       fc.property(fc.shuffledSubarray([...TABLE_1], { minLength: 1 }), (some) => {
         const sentence = `It is ${some.map(([phrase]) => phrase).join(', or ')}.`;

@@ -8,7 +8,7 @@ describe('RFC 4180, section 2', () => {
   test('rule 1, 3: one record a line, ended by CRLF, a heading line first', () => {
     expect(toCsv([{ field_name: 'aaa', other: 'bbb' }])).toBe('field_name,other\r\naaa,bbb\r\n');
   });
-  test('rule 6: line breaks, quotation marks and commas stand within quotation marks', () => {
+  test('rule 6: line breaks, quotation marks and commas are quoted', () => {
     expect(toCsv([{ a: 'aaa', b: 'b \r\nbb', c: 'c,c' }])).toBe('a,b,c\r\naaa,"b \r\nbb","c,c"\r\n');
   });
   test('rule 7: a quotation mark is doubled', () => {

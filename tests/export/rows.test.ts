@@ -18,7 +18,7 @@ test('a Relay connection gives a row a node, nested groups become columns', () =
   expect(columnsOf(table.rows)).toEqual(['id', 'maker.name']);
 });
 
-test('what an edge says beside its node stands in the row, its cursor does not', () => {
+test('fields of an edge beside its node are in the row, its cursor is not', () => {
   const edges = [{ cursor: 'x', score: 2, node: { id: 'a' } }];
   expect(tablesOf({ search: { edges } })[0].rows).toEqual([{ id: 'a', score: '2' }]);
 });
@@ -39,7 +39,7 @@ test('the nearest list under a field is laid out; lists inside an item share a c
   ]);
 });
 
-test('each field at the top is a table of its own; plain values share one', () => {
+test('each field at the top is a table of its own; plain values share a table', () => {
   expect(tablesOf({ a: 1, b: [{ id: 'x' }], c: { d: true }, e: 'y', f: null })).toEqual([
     { name: 'answer', rows: [{ a: '1', e: 'y', f: '' }] },
     { name: 'b', rows: [{ id: 'x' }] },
@@ -93,7 +93,7 @@ describe('a table on a narrow terminal', () => {
     { id: 'b', certainty: '1.00', why: 'None.' },
   ];
 
-  test('wraps its widest text between words; numbers and ids stay whole', () => {
+  test('wraps its widest text between words; numbers and ids are not broken', () => {
     expect(toTable(rows, 52).split('\n')).toEqual([
       'id                certainty  why',
       '----------------  ---------  -----------------------',

@@ -176,7 +176,7 @@ describe('a query on workers while the graph changes', () => {
     expect((await countPattern(graph, text, options)).count).toBe(after * (after - 1));
   });
 
-  test('and so does one that follows edges to what is replaced meanwhile', async () => {
+  test('and so does a search that follows edges to what is replaced meanwhile', async () => {
     const text = 'MATCH (a:N)-[:USES]->(h:Hub) RETURN h.version AS version, COUNT(*) AS n';
     const running = runPattern(graph, text, { where: 'workers' });
     graph.putSegment('hub', shared(1));

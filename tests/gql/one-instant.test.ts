@@ -220,7 +220,7 @@ describe('many callers of one graph, each with a state of its own', () => {
     };
   }
 
-  test('each gets the answer of its own state, whoever asks beside it', async () => {
+  test('each gets the answer of its own state, however many ask at once', async () => {
     await fc.assert(
       fc.asyncProperty(
         fc.array(fc.tuple(state, fc.constantFrom('here', 'workers', 'auto')), { minLength: 2, maxLength: 4 }),
@@ -273,7 +273,7 @@ describe('many callers of one graph, each with a state of its own', () => {
 });
 
 describe('what a query may not see', () => {
-  test('shows nowhere in the numbers of a plan', async () => {
+  test('does not show in the numbers of a plan', async () => {
     const keys = ['p1', 'p2', 'h1', 'h2'];
     const seen = new PatternGraph();
     for (const id of ['p1', 'p2']) seen.putSegment(id, part(id, 1));

@@ -10,7 +10,7 @@ import {
 
 const VOCABULARY = { labels: ['Town', 'Port'], edgeLabels: ['ROAD'], properties: ['name', 'note'] };
 
-test('a prepared pattern tells what is in the text', () => {
+test('a prepared pattern describes the text', () => {
   const pattern = prepare(
     `MATCH p = (a:Town)-[r:ROAD]->(b:Town|!Port)
      WHERE a.name = $name AND EXISTS { MATCH (b)-[:FERRY]->(c:Island) WHERE c.name <> $other }
@@ -55,7 +55,7 @@ test('names are those of the vocabulary, parameters those that there will be val
   expect(syntaxProblems(text)).toEqual([]);
 });
 
-test('it is made once, runs on any graph, and a value that is missing is told', async () => {
+test('it is made once, runs on any graph, and reports a missing value', async () => {
   const text = 'MATCH (a:Town) WHERE a.name = $name RETURN a.note AS note';
   const pattern: PreparedPattern = prepare(text);
   expect(prepare(text)).toBe(pattern);

@@ -129,7 +129,7 @@ describe('a match that lies within one segment', () => {
     expect(await found(graph, TEXTS[0]!, { ...options, where: 'workers' })).toEqual(all);
   });
 
-  test('is nearly one only by what its own segment holds', async () => {
+  test('is a near match only by what its own segment holds', async () => {
     const graph = new PatternGraph();
     graph.putSegment('p', { nodes: [{ id: 'p', labels: ['Part'] }], edges: [], grouped: false });
     for (const key of ['one', 'other'])

@@ -87,7 +87,7 @@ describe('matches segment by segment', () => {
     expect(some.every(({ matches }) => matches.length === 1)).toBe(true);
   });
 
-  test('keep nodes without a tie in one segment', async () => {
+  test('keep unconnected node patterns within one segment', async () => {
     const loose = 'MATCH (s:Gyroscope), (d:Motor) RETURN *';
     for (const { key, matches } of await all(archive, loose))
       for (const { bindings } of matches)
@@ -287,7 +287,7 @@ describe('near matches', () => {
     ]);
   });
 
-  test('say where the missing thing stands in the text, with an example of the rest', async () => {
+  test('give the place of the missing thing in the text, with an example of the rest', async () => {
     const { matches } = await nearMatches(graph, text);
     const small = matches.find(({ key }) => key === 'too small')!.missing[0]!;
     expect(text.slice(small.removed.span.start, small.removed.span.end)).toBe('c.size = 1');
@@ -309,7 +309,7 @@ describe('near matches', () => {
   });
 });
 
-test('explain tells steps with estimated and real counts, as data and as text', async () => {
+test('explain gives steps with estimated and real counts, as data and as text', async () => {
   const text = 'MATCH (s:Sensor)~[:CONNECTS]~(a:Amplifier)-[:ON]->(b:Board) RETURN *';
   const explained = await explainPattern(archive, text, { where: 'here', budgets: { time: 60_000 } });
   const { steps } = explained.matches[0]!;

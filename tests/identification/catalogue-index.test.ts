@@ -32,7 +32,7 @@ describe('search', () => {
     expect([first.part, second.part].sort()).toEqual(['a/QN4410', 'a/QN4418']);
     expect(first.logRatio).toBeCloseTo(second.logRatio, 9);
   });
-  test('a doubtful digit leans to the likelier reading', () => {
+  test('a doubtful digit favours the likelier reading', () => {
     expect(best('QN441[80]')[0]).toBe('a/QN4418');
   });
   test('an open marking takes anything after it; a part without markings is found by its number', () => {

@@ -150,7 +150,7 @@ describe('cell sizes (common practice, no source)', () => {
   });
 });
 
-test('rival readings all stand, each with its rule', () => {
+test('rival readings are all kept, each with its rule', () => {
   const rules = readCode('103', CONTEXT).map(({ rule }) => rule);
   expect(rules).toEqual([
     'iec-60062-three-digit',

@@ -34,7 +34,7 @@ describe('a body size', () => {
   test('a value is the longer side, in mm', () => {
     expect(parseSides({ value: parseQuantity('0.4 cm') })?.[0]).toBeCloseTo(4, 9);
   });
-  test('other text tells none', () => {
+  test('other text gives none', () => {
     expect(parseSides({ text: 'Measured on the stage.' })).toBeUndefined();
     expect(parseSides({ text: '3 x 2' })).toBeUndefined();
     expect(parseSides({ value: parseQuantity('4 mm2') })).toBeUndefined();

@@ -200,7 +200,7 @@ describe('observations recorded in any order', () => {
   });
 });
 
-describe('one change', () => {
+describe('a single change', () => {
   const BY = { actor: 'A', reason: 'b' };
   const SPECIMEN = 'tarn-loop-1/a';
 
@@ -247,7 +247,7 @@ describe('one change', () => {
     expect(learnt).toBe(false);
   });
 
-  test('of one judgement does so, too', async () => {
+  test('of one judgement does the same', async () => {
     const judgement = judgementSchema.parse({
       ...{ component: 'U10', part: 'quillon/QN4410', decibans: 5 },
       ...{ by: 'A', reason: 'b' },
@@ -292,7 +292,7 @@ test('terminals under a wafer-level package or ball grid are not seen, so the fa
   expect(packageKey('QFN-48')).not.toBe(packageKey('QFN-40'));
 });
 
-test('an editor may put a confusion table in place of the standard one', () => {
+test('an editor may replace the standard confusion table', () => {
   const one = [{ id: 'a/W8', number: 'W8', markings: ['W8W8W8'] }];
   const strange = parseConfusion(
     '{confusions: [{a: "8", b: "T", probability: 0.4}], otherwise: 0.01, overlooked: 0.01, imagined: 0.005}',
@@ -320,7 +320,7 @@ describe('information gain', () => {
     );
   });
 
-  test('lies between nought and the entropy of what is asked, and tells all where outcomes differ', () => {
+  test('lies between 0 and the entropy of the question, and is all of it where outcomes differ', () => {
     expect(expectedGainBits([0.5, 0.5], [new Map([['a', 1]]), new Map([['b', 1]])])).toBeCloseTo(1, 12);
     expect(expectedGainBits([0.5, 0.5], [new Map([['a', 1]]), new Map([['a', 1]])])).toBeCloseTo(0, 12);
   });

@@ -63,7 +63,7 @@ describe('an observation that was withdrawn', () => {
     });
   });
 
-  test('gives its place back to the observation that it had put right', async () => {
+  test('restores the observation that it had corrected', async () => {
     await observe('first', { marking: '4410\n352' });
     const before = probabilities(oddsOf('U10'));
     await observe('second', { marking: 'ZZZZ\nZZZ', corrects: 'first' });
@@ -118,7 +118,7 @@ describe('an observation that was withdrawn', () => {
     expect(taught()).toBe(before - 1);
   });
 
-  test('cannot be withdrawn twice, nor can one that there is not', async () => {
+  test('cannot be withdrawn twice, nor without being there', async () => {
     await observe('seen-late', {});
     await archive.withdrawObservation(SPECIMEN, 'seen-late', BY, 'desk');
     const again = archive.withdrawObservation(SPECIMEN, 'seen-late', BY, 'desk');

@@ -61,7 +61,7 @@ test('only what a change consists of gets into an entry', () => {
   );
 });
 
-test('an instant is now, or the last one where the clock stands behind it', () => {
+test('an instant is now, or the last instant when the clock is behind it', () => {
   const last = '2026-03-01T10:00:00.000Z';
   expect(instantAfter(last, new Date('2026-03-01T10:00:00.001Z'))).toBe('2026-03-01T10:00:00.001Z');
   expect(instantAfter(last, new Date('2026-03-01T09:00:00.000Z'))).toBe(last);

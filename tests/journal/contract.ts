@@ -126,7 +126,7 @@ export function journalContract(name: string, newStore: () => Promise<Store>): v
       await journal.close();
     });
 
-    test('lets one follow what another appends', async () => {
+    test('shows a reader what another process appends', async () => {
       const [writer, follower] = [await store.open(), await store.open()];
       await writer.append(numbered(3));
       const seen = await entriesOf(follower);
@@ -165,7 +165,7 @@ export function journalContract(name: string, newStore: () => Promise<Store>): v
       await other.close();
     });
 
-    test('keeps every append whole when two write at once', async () => {
+    test('keeps every append complete when two write at once', async () => {
       const [one, other] = [await store.open(), await store.open()];
       const appends = Array.from({ length: 40 }, (_, i) =>
         (i % 2 ? one : other).append(numbered(1 + (i % 5))),
@@ -182,7 +182,7 @@ export function journalContract(name: string, newStore: () => Promise<Store>): v
       await other.close();
     });
 
-    test('lets exactly one of several win that build on the same head', async () => {
+    test('accepts exactly one of several appends to the same head', async () => {
       const [one, other] = [await store.open(), await store.open()];
       for (let round = 0; round < 5; round++) {
         const { sequence: expectedHead } = await one.head();
@@ -205,7 +205,7 @@ export function journalContract(name: string, newStore: () => Promise<Store>): v
       await journal.close();
     });
 
-    test('appends nothing when one of the changes cannot be stored, and says where it is wrong', async () => {
+    test('appends nothing when a change cannot be stored, and names the place', async () => {
       const journal = await store.open();
       await journal.append(numbered(2));
       const head = await journal.head();

@@ -22,7 +22,7 @@ async function begin(file: string) {
   return head;
 }
 
-test('an import killed at any moment is in the journal whole or not at all', () =>
+test('an import killed at any moment is in the journal completely or not at all', () =>
   inFolder(async (folder) => {
     const trial = join(folder, 'trial.sqlite');
     await begin(trial);

@@ -42,7 +42,7 @@ async function storedOf(journal: SqliteJournal): Promise<readonly StoredEntry[]>
 }
 
 describe('a journal from before payloads had versions', () => {
-  test('verifies whole, with the head that was noted when it was written', () =>
+  test('verifies completely, with the head noted when it was written', () =>
     opened(async (journal) => {
       expect(await verify(journal)).toEqual({ intact: true, entries: ENTRIES });
       expect(await journal.head()).toEqual({ sequence: ENTRIES, hash: HEAD });

@@ -12,7 +12,7 @@ test('the standing sentence comes last, also when no hazard is named', () => {
   expect(STANDING_CAUTION).toMatch(/not medical advice/u);
 });
 
-test('a caution is said once, however often its hazard comes', () => {
+test('a caution appears once, however often its hazard does', () => {
   const said = cautionsFor(['lithium-cell', 'blade', 'lithium-cell']);
   expect(new Set(said).size).toBe(said.length);
   expect(said).toEqual(cautionsFor(['lithium-cell', 'blade']));

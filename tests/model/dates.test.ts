@@ -24,7 +24,7 @@ describe('dates after ISO 8601 at the precision known', () => {
   });
 });
 
-test('a month or a year stands for all of its days', () => {
+test('a month or a year means all of its days', () => {
   expect(dateRange('2019')).toEqual({ first: '2019-01-01', last: '2019-12-31' });
   expect(dateRange('2020-02')).toEqual({ first: '2020-02-01', last: '2020-02-29' });
   expect(dateRange('2019-04-17')).toEqual({ first: '2019-04-17', last: '2019-04-17' });

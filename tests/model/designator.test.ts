@@ -12,7 +12,7 @@ test('the class letters are those of the standard, in its sense', () => {
   expect(DESIGNATOR_CLASSES).toEqual(letters);
 });
 
-test('class letters, number and suffix are told apart', () => {
+test('class letters, number and suffix are separated', () => {
   const parts = fc.tuple(
     fc.constantFrom(...Object.keys(letters)),
     fc.integer({ min: 1, max: 99_999 }),

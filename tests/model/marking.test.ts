@@ -35,7 +35,7 @@ describe('a marking is read character by character', () => {
   });
 });
 
-test('a marking without doubt is told from one with doubt', () => {
+test('certain and doubtful markings are distinguished', () => {
   expect(isCertain(parseMarking('QX\\?7'))).toBe(true);
   expect(isCertain(parseMarking('QX?7'))).toBe(false);
   expect(isCertain(parseMarking('QX[7T]'))).toBe(false);

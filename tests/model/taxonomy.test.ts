@@ -11,7 +11,7 @@ import {
 } from '../../src/model/taxonomy.ts';
 
 describe('the component taxonomy', () => {
-  test('has one root, under which everything stands', () => {
+  test('has a single root above all terms', () => {
     expect(TERMS.filter((term) => lineage(term).length === 1)).toEqual(['Component']);
     expect(termsUnder('Component')).toHaveLength(TERMS.length - 1);
   });
@@ -32,7 +32,7 @@ describe('the component taxonomy', () => {
     for (const term of TERMS) expect(term).toMatch(/^[A-Z][A-Za-z]+$/u);
   });
 
-  test('tells what is a kind of what', () => {
+  test('knows which term is a kind of which', () => {
     expect(lineage('BuckConverter')).toEqual(['BuckConverter', 'Regulator', 'Component']);
     expect(isUnder('Accelerometer', 'Sensor')).toBe(true);
     expect(isUnder('Sensor', 'Accelerometer')).toBe(false);

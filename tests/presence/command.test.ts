@@ -47,7 +47,7 @@ test('every term that devices certainly or possibly have', async () => {
   }
 });
 
-test('one thing at a time: absent, not observed, revisions that differ', async () => {
+test('a single thing at a time: absent, not observed, revisions that differ', async () => {
   const ask = async (device: string, of: string) =>
     (JSON.parse(await run('presence', device, '--of', of, '--format', 'json')) as Row[])[0];
   expect(await ask('tarn-loop-3', 'ImageSensor')).toMatchObject({ verdict: 'ABSENT' });

@@ -94,14 +94,14 @@ describe('absent or not observed', () => {
 
 describe('several specimens', () => {
   const sure = chip([{ category: 'Gyroscope', probability: 0.98 }]);
-  test('the maximum stands, whatever the order', () => {
+  test('the maximum counts, whatever the order', () => {
     const half = chip([{ category: 'Gyroscope', probability: 0.6 }]);
     expect(what([specimen('a', half), specimen('b', half)], 'Gyroscope').probability).toBe(0.6);
     expect(what([specimen('a', half), specimen('b', sure)], 'Gyroscope').probability).toBe(0.98);
     expect(what([specimen('a', sure), specimen('b', half)], 'Gyroscope').probability).toBe(0.98);
   });
 
-  test('revisions differ where one certainly has it and another was looked at and has not', () => {
+  test('revisions differ where one certainly has it and another is absent of it', () => {
     const differs = (...all: Change[]) => what(all, 'Gyroscope').revisionsDiffer;
     expect(differs(specimen('a', sure), specimen('b'))).toBe(true);
     expect(differs(specimen('a'), specimen('b', sure))).toBe(true);

@@ -45,7 +45,7 @@ describe('what an unnamed component may be', () => {
     expect([shareOf(odd, 'Resistor'), shareOf(odd, 'Microcontroller') > 0.05]).toEqual([0, true]);
   });
 
-  test('what stands behind such a package in the archive, its kin beside it', () => {
+  test('kinds of such a package in the archive, with those of related packages', () => {
     const unnamed = learntFrom(Array.from({ length: 30 }, (_, at) => device(at, 'Accelerometer', 'LGA-12')));
     const before = shareOf(learntFrom([]).spreadOf(CHIP), 'Accelerometer');
     const same = shareOf(unnamed.spreadOf(CHIP), 'Accelerometer');
@@ -56,7 +56,7 @@ describe('what an unnamed component may be', () => {
     expect(other).toBe(before);
   });
 
-  test('one in ten is left open whatever was learnt, and no spread alone is certain', () => {
+  test('a tenth is left open whatever was learnt, and no spread alone is certain', () => {
     const unnamed = learntFrom(Array.from({ length: 200 }, (_, at) => device(at, 'Accelerometer', 'LGA-12')));
     expect(total(unnamed.spreadOf(CHIP))).toBeLessThanOrEqual(0.9 + 1e-9);
     expect(shareOf(unnamed.spreadOf(CHIP), 'Accelerometer')).toBeGreaterThan(0.8);

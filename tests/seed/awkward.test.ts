@@ -28,7 +28,7 @@ describe('awkward truths', () => {
     expect(labels?.get('Module')).toBeGreaterThanOrEqual(0.95);
   });
 
-  test('a marking read wrongly was put right, and the identification follows the second reading', () => {
+  test('a misread marking was corrected, and the identification follows the second reading', () => {
     const dossier = dossierOf('sallowby-keelson-3/a');
     const later = dossier.observations.find(({ corrects }) => corrects !== undefined);
     const earlier = dossier.observations.find(({ id }) => id === later?.corrects);
@@ -41,7 +41,7 @@ describe('awkward truths', () => {
     expect(judged[1].candidates[0].part).toBe('quillon/QN4416');
   });
 
-  test('a publication still rests on the reading that was put right', () => {
+  test('a publication is still supported by the reading that was corrected', () => {
     const resting = catalogue.publications.filter(({ claims }) =>
       claims.some(({ supportedBy }) => supportedBy.includes('sallowby-keelson-3/a/o2')),
     );
@@ -63,7 +63,7 @@ describe('awkward truths', () => {
     expect(found.length).toBeGreaterThanOrEqual(2);
   });
 
-  test('one device has neither line, forerunner nor successor', () => {
+  test('a device without product line, predecessor or successor', () => {
     const succeeded = new Set([...devices.values()].flatMap(({ succeeds }) => succeeds));
     const alone = [...devices.values()].filter(
       ({ id, productLine, succeeds }) => !productLine && succeeds.length === 0 && !succeeded.has(id),
@@ -71,7 +71,7 @@ describe('awkward truths', () => {
     expect(alone.map(({ id }) => id)).toEqual(['ombrey-dactyl']);
   });
 
-  test('one line splits and one merges', () => {
+  test('a product line splits, and another merges', () => {
     const followers = new Map<string, number>();
     for (const { succeeds } of devices.values())
       for (const id of succeeds) followers.set(id, (followers.get(id) ?? 0) + 1);

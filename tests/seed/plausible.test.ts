@@ -88,7 +88,7 @@ describe('engineering of the demo devices', () => {
     expect(mute).toEqual([]);
   });
 
-  test('every accelerometer, pressure sensor and front end speaks to a processor, directly or over connectors', () => {
+  test('every accelerometer, pressure sensor and front end is connected to a processor, directly or over connectors', () => {
     const lonely = each(({ dossier, seen, component }) => {
       if (component.is('Processor') || component.component.inside) return;
       if (!component.is('Accelerometer', 'PressureSensor', 'AnalogFrontEnd')) return;
@@ -132,7 +132,7 @@ describe('engineering of the demo devices', () => {
     expect(wrong).toEqual([]);
   });
 
-  test('a settled chip with a clear marking carries one that its catalogue entry knows', () => {
+  test('the clear marking of a settled chip is known to its catalogue entry', () => {
     const wrong = each(({ component: { component, identification } }) => {
       const part = settledPart(identification);
       if (!part || component.marking === undefined || !isCertain(parseMarking(component.marking))) return;

@@ -43,7 +43,7 @@ function fold(changes: readonly Change[], batch = changes.length): Facts {
 
 const contentOf = (facts: Facts) => contentWith(facts, names);
 
-test('an identification set later is the one that speaks, and the part it replaces is no longer held', () => {
+test('a later identification counts, and the part that it replaces is no longer held', () => {
   const facts = fold([
     ...SMALL_CATALOGUE,
     dossier(),
@@ -78,7 +78,7 @@ test('a part described anew is read anew in every component that may be it', () 
   expect(category(after)).not.toBe(category(before));
 });
 
-test('an entry that does not follow the last one is refused', () => {
+test('an entry that does not follow the last is refused', () => {
   const draft = new FactsDraft(NO_FACTS, names);
   expect(() => applyEntry(draft, entriesOf(SMALL_CATALOGUE, 2)[0])).toThrow('does not follow 0');
 });
@@ -133,7 +133,7 @@ const later = fc.array(
   { maxLength: 12 },
 );
 
-test('the fold is a function of the journal: in one go, entry by entry or in batches it gives the same facts', () => {
+test('the fold is a function of the journal: at once, entry by entry or in batches it gives the same facts', () => {
   fc.assert(
     fc.property(later, fc.integer({ min: 1, max: 5 }), (changes, batch) => {
       const all = [...SMALL_CATALOGUE, dossier(), ...changes];
@@ -163,7 +163,7 @@ test('facts that were sealed stay as they are, whatever is made of them', () => 
   );
 });
 
-test('filing a state whole equals reaching it step by step: columns, holders and graph have no memory', () => {
+test('filing a state at once equals reaching it step by step: columns, holders and graph have no memory', () => {
   fc.assert(
     fc.property(later, (changes) => {
       const stepwise = fold([...SMALL_CATALOGUE, dossier(), ...changes]);

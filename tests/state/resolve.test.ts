@@ -91,7 +91,7 @@ describe('what an id is', () => {
 });
 
 describe('a mistyped id', () => {
-  test('is told with the right one among those near, of every kind', () => {
+  test('names the right id among those near, of every kind', () => {
     const typo = fc
       .tuple(fc.constantFrom(...ALL), fc.nat(), fc.constantFrom('drop', 'double', 'swap'))
       .map(([[id, kind], at, how]) => {
@@ -122,14 +122,14 @@ describe('a mistyped id', () => {
     );
   });
 
-  test('in its case alone leads to that one and no other', () => {
+  test('in its case alone leads to that id and no other', () => {
     expect(nearIds(desk, 'tarn-loop-3/a/u3')).toEqual(['tarn-loop-3/a/U3']);
     expect(nearIds(desk, 'Tarn-Loop-3')).toEqual(['tarn-loop-3']);
     expect(nearIds(desk, 'quillon/qn4410')).toEqual(['quillon/QN4410']);
     expect(nearIds(desk, 'Tarn-Loop-3/A/u3')).toEqual(['tarn-loop-3/a/U3']);
   });
 
-  test('further up leads to what is the same under the right one', () => {
+  test('further up leads to the same thing under the right parent', () => {
     expect(nearIds(desk, 'tarn-lop-3/a/U3')[0]).toBe('tarn-loop-3/a/U3');
     expect(nearIds(desk, 'quilon/QN4410')).toEqual(['quillon/QN4410']);
     expect(nearIds(desk, 'bench-leter-31/c1')).toContain('bench-letter-31/c1');
@@ -137,7 +137,7 @@ describe('a mistyped id', () => {
     expect(nearIds(desk, 'tarn-loop-5:duplicate-sensors')).toEqual(['tarn-loop-5:duplicated-sensors']);
   });
 
-  test('of another kind than wanted is told what it is', () => {
+  test('of another kind than wanted: the message names its kind', () => {
     expect(() => resolved(desk, 'tarn', ['Device'])).toThrow('No device "tarn" is in the archive');
     expect(() => resolved(desk, 'quillon/QN4410', ['Component'])).toThrow('that is the id of a part');
     expect(() => resolved(desk, 'U3', ['Component'])).toThrow('ids look like "tarn-loop-3/a/U3"');

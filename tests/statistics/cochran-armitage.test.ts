@@ -72,7 +72,7 @@ test('properties: order and empty groups do not matter, axis may be moved and sc
   );
 });
 
-test('what cannot show a trend is said in words, never as NaN', () => {
+test('what cannot show a trend gives a reason in words, never NaN', () => {
   expect(cochranArmitage([])).toEqual({ kind: 'no-data', reason: 'nothing was counted' });
   expect(cochranArmitageOf([1, 0], [4, 0])).toMatchObject({ kind: 'no-data' });
   expect(cochranArmitageOf([0, 0], [4, 5])).toMatchObject({ reason: 'no success in any group' });

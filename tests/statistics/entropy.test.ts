@@ -29,7 +29,7 @@ test('entropy agrees with SciPy, mutual information with scikit-learn', () => {
   expect(found).toEqual([]);
 });
 
-test('an observation that settles the matter is worth the whole entropy, one that ignores it nothing', () => {
+test('an observation that settles the question is worth all the entropy, an unrelated observation nothing', () => {
   const priors = [0.5, 0.25, 0.25];
   const settles = [
     [1, 0, 0],

@@ -59,7 +59,7 @@ test('properties: backwards or upside down falls, any rising change of scale kee
   );
 });
 
-test('what cannot show a trend is said in words', () => {
+test('what cannot show a trend gives a reason in words', () => {
   expect(mannKendall([])).toEqual({ kind: 'no-data', reason: 'a trend takes two values or more' });
   expect(mannKendall([3])).toMatchObject({ kind: 'no-data' });
   expect(mannKendall([3, 3, 3])).toMatchObject({ reason: 'all values are equal' });

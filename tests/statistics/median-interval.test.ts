@@ -24,7 +24,7 @@ test('five values are too few for 95 %, six are enough: 1 - 2 · (1/2)⁶ = 96.9
   expect(medianInterval([5, 1, 4, 2, 3, 6])).toMatchObject({ low: 1, high: 6, coverage: 0.96875 });
 });
 
-test('no value at all is said in words', () => {
+test('no value at all gives a reason in words', () => {
   expect(medianInterval([])).toEqual({ kind: 'no-data', reason: 'there is no value to take a median of' });
   expect(() => medianInterval([1, Number.POSITIVE_INFINITY])).toThrow('values[1] is Infinity');
 });

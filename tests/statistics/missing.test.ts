@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest';
 import { known, NOT_OBSERVED, NOT_PRESENT, type Reading, sift } from '../../src/statistics/missing.ts';
 
-test('what nobody looked at, what is not there and a measured zero stay three different things', () => {
+test('not observed, not present and a measured zero stay three different values', () => {
   const readings: Reading[] = [known(0), NOT_PRESENT, NOT_OBSERVED, known(4), NOT_OBSERVED];
   expect(sift(readings)).toEqual({ values: [0, 4], notPresent: 1, notObserved: 2 });
 });

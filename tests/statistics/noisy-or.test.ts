@@ -7,7 +7,7 @@ test('0.6, 0.5 and 0.2 give 0.84 (Pearl 1988, from the formula)', () => {
   expect(noisyOr(published.noisy_or.p)).toBeCloseTo(published.noisy_or.at_least_one, 12);
 });
 
-test('is one less the chance of none, with a leak as one more cause', () => {
+test('is 1 minus the chance of none, with a leak as a further cause', () => {
   const causes = [0.1, 0.35, 0.02, 0.6];
   expect(noisyOr(causes)).toBeCloseTo(1 - chanceOf(poissonBinomial(causes), 0), 12);
   expect(noisyOr(causes, 0.05)).toBeCloseTo(noisyOr([...causes, 0.05]), 12);

@@ -26,13 +26,13 @@ test('both agree with scikit-learn', () => {
   expect(found).toEqual([]);
 });
 
-test('always saying one half earns a quarter; a bold mistake is dear but not infinite', () => {
+test('always forecasting one half scores a quarter; a bold mistake costs much but not infinitely', () => {
   const half = [true, false, true].map((cameTrue) => ({ probability: 0.5, cameTrue }));
   expect(brierScore(half)).toBe(0.25);
   expect(logLoss([{ probability: 1, cameTrue: false }])).toBeCloseTo(-Math.log(1e-6), 6);
 });
 
-test('reliability bins: every forecast stands in one bin, a certain one in the last', () => {
+test('reliability bins: every forecast is in one bin, a certain forecast in the last', () => {
   const bins = reliability([
     ...worked,
     { probability: 1, cameTrue: true },

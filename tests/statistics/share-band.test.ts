@@ -13,7 +13,7 @@ test('certain members give a plain share with its Wilson interval and no doubt',
   expect(band.outer).toEqual(wilson(3, 10));
 });
 
-test('doubtful members widen the band; those nobody looked at are never taken for a no', () => {
+test('doubtful members widen the band; unobserved members never count as a no', () => {
   const band = answered(shareBand([1, 0.97, 0.6, 0.2, 0], { notObserved: 5 }));
   expect(band).toMatchObject({ n: 5, notObserved: 5, certain: 2, possible: 9 });
   expect(band.band).toEqual({ low: 0.2, high: 0.9 });
@@ -21,7 +21,7 @@ test('doubtful members widen the band; those nobody looked at are never taken fo
   expect(band.share).toBeCloseTo(2.77 / 5, 12);
 });
 
-test('nothing to look at and nothing looked at are told apart', () => {
+test('nothing to observe and nothing observed are different results', () => {
   expect(shareBand([])).toEqual({ kind: 'no-data', reason: 'there is nothing to take a share of' });
   expect(shareBand([], { notObserved: 3 })).toEqual({ kind: 'no-data', reason: 'nobody looked' });
   expect(() => shareBand([1.2])).toThrow('it is 1.2');

@@ -63,7 +63,7 @@ test('properties: slope inside its interval; order, shift and scale behave; one 
   expect(answered(theilSen(straight.with(10, 9999))).slope).toBe(2);
 });
 
-test('one point in time is said in words; too many points name the way out', () => {
+test('a single point in time gives a reason in words; too many points name the fix', () => {
   expect(theilSen([1, 2], [5, 5])).toMatchObject({ kind: 'no-data' });
   expect(theilSen([])).toMatchObject({ kind: 'no-data' });
   expect(() => theilSen(new Array(MAX_POINTS + 1).fill(1))).toThrow('median of each period');

@@ -85,7 +85,7 @@ describe('an archive into which fuel gauges came in 2016', () => {
     expect(structures.find(({ support }) => support === 24)?.year).toBeNull();
   });
 
-  test('ordered by years, what goes with them comes first; too few devices and nothing is said', async () => {
+  test('ordered by years, structures that follow them come first; with too few devices there is no verdict', async () => {
     const { structures } = await findStructures(view, { maxSize: 5, order: 'year', variants: true });
     expect(structures.at(-1)?.support).toBe(24);
     const few = await findStructures(viewOf(YEARS.slice(4, 20)), { maxSize: 5 });
@@ -93,7 +93,7 @@ describe('an archive into which fuel gauges came in 2016', () => {
     for (const { year } of few.structures) expect(year).toBeNull();
   });
 
-  test('named patterns that speak of the same components are told, others not', async () => {
+  test('named patterns on the same components are listed, others are not', async () => {
     const { structures } = await findStructures(view, { maxSize: 5, variants: true });
     for (const { words, knownAs } of structures) {
       expect(knownAs).toEqual(
@@ -104,7 +104,7 @@ describe('an archive into which fuel gauges came in 2016', () => {
     }
   });
 
-  test('only what no named pattern speaks of, where that is asked for', async () => {
+  test('only structures without a named pattern, when asked for', async () => {
     const { structures, found } = await findStructures(view, {
       maxSize: 5,
       variants: true,
@@ -118,7 +118,7 @@ describe('an archive into which fuel gauges came in 2016', () => {
     }
   });
 
-  test('variants: the same components but for one are left out and counted, unless asked for', async () => {
+  test('variants that differ in one component are left out and counted, unless asked for', async () => {
     const few = await findStructures(view, { minSize: 2, maxSize: 5 });
     const all = await findStructures(view, { minSize: 2, maxSize: 5, variants: true });
     expect(all.structures.length).toBe(all.found);
@@ -128,7 +128,7 @@ describe('an archive into which fuel gauges came in 2016', () => {
     expect(few.structures.length + left).toBe(all.found);
   });
 
-  test('a size that cuts a structure off is told of', async () => {
+  test('a size limit that cuts a structure off is reported', async () => {
     const { structures, cautions } = await findStructures(view, { maxSize: 3, variants: true });
     const cut = structures.find(({ kinds }) => kinds.includes('FuelGauge'));
     expect(cut?.growsFurther).toBe(true);
@@ -156,7 +156,7 @@ test('a ring planted in a third of devices that are joined at random is what sur
   expect(structures[0].chance.lift).toBeGreaterThan(2);
 });
 
-test('a device whose second specimen shows a structure has it; parts of two specimens do not make one', async () => {
+test('a device whose second specimen shows a structure has it; parts of two specimens do not form a structure', async () => {
   const half = (specimen: string, joined: Made['joined'], further: boolean): Made => ({
     id: 'twice',
     specimen,
@@ -176,7 +176,7 @@ test('a device whose second specimen shows a structure has it; parts of two spec
   expect(await having([...others, ...once])).toBe(4);
 });
 
-test('a doubtful kind does not count as support, and is told as possible', async () => {
+test('a doubtful kind does not count as support, but as possible', async () => {
   const sensor = (kind: Kind, id: string): Made => ({
     id,
     components: ['Microcontroller', kind],
@@ -201,7 +201,7 @@ test('a doubtful kind does not count as support, and is told as possible', async
 });
 
 describe('what a view may see', () => {
-  test('hidden devices change nothing of what a reader is told', async () => {
+  test("hidden devices change nothing in a reader's answer", async () => {
     await fc.assert(
       fc.asyncProperty(fc.uniqueArray(fc.nat(23), { minLength: 1, maxLength: 12 }), async (hidden) => {
         const drafts = YEARS.map(
@@ -308,7 +308,7 @@ test('an archive without devices has no structures', async () => {
   });
 });
 
-test('a connection whose observations were all taken back joins nothing, as in the patterns', async () => {
+test('a connection whose observations were all withdrawn joins nothing, as in the patterns', async () => {
   const three = ['a', 'b', 'c'].map(
     (id): Made => ({
       id,

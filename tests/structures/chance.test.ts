@@ -23,7 +23,7 @@ const graph = (group: number, labels: readonly number[], edges: readonly [number
   edges: edges.map(([a, b]) => [a, b, 0] as const),
 });
 
-describe('what chance gives, reckoned by hand', () => {
+describe('what chance gives, calculated by hand', () => {
   test('two links of which each has two middles to go to meet half the time', () => {
     const all = Array.from({ length: 10 }, (_, at) =>
       graph(

@@ -32,7 +32,7 @@ test('CSV at full precision, with the pattern; the pattern finds at least the de
   }
 });
 
-test('one in full, and saved under a name: journaled, found by its name, refused a second time', async () => {
+test('a structure in full, and saved under a name: journaled, found by its name, refused a second time', async () => {
   const full = (await run('structures', '--first', '2', '--number', '2')).out;
   expect(full).toMatch(/\nby chance .*\nby year .*\nknown as .*\nfound in .*\n\nMATCH /u);
   const save = [

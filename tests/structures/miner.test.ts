@@ -136,7 +136,7 @@ describe('against exhaustive enumeration', () => {
   });
 });
 
-test('the least DFS code of the worked example stands, its other codes do not', () => {
+test('the minimum DFS code of the worked example is accepted, its other codes are not', () => {
   // Figure 1 and table 1 of Yan & Han 2002 (labels X Y X Z Z as 0 1 0 2 2, edges a b c d as 0 1 2 3), from memory.
   const least = {
     labels: [0, 0, 1, 2, 2],

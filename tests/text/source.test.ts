@@ -42,7 +42,7 @@ describe('excerpt', () => {
     expect(of('ab cd\nef', 3, 8)).toBe('ab cd\n   ^^');
   });
 
-  test('repeats tabs below tabs, so that the caret stands where the eye expects it', () => {
+  test('repeats tabs below tabs, so that the caret is where the eye expects it', () => {
     expect(of('\ta\tb', 3, 4)).toBe('\ta\tb\n\t \t^');
   });
 

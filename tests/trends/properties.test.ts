@@ -83,7 +83,7 @@ function close(values: Record<string, number>) {
   return Object.fromEntries(Object.entries(values).map(([name, value]) => [name, expect.closeTo(value, 6)]));
 }
 
-test('groups of a facet add up to the whole, in all periods together and in each', async () => {
+test('groups of a facet add up to the total, in all periods together and in each', async () => {
   await fc.assert(
     fc.asyncProperty(archive, question, async (devices, asked) => {
       const { whole, groups } = await trend(seen(liveWith(devices)), asked);

@@ -83,7 +83,7 @@ describe('trend', () => {
     expect(errors?.[0].message).toMatch(why);
   });
 
-  test('a hidden maker or product line and one that never was are the same to a reader; the desk sees both', async () => {
+  test('a hidden maker or product line looks to a reader as if it did not exist; the desk sees it', async () => {
     for (const [field, ids] of [
       ['makers', HIDDEN.makers],
       ['productLines', HIDDEN.productLines],

@@ -1,8 +1,8 @@
 import { describe, expect, test } from 'vitest';
 import { findPattern } from '../../src/patterns/find.ts';
 import type { Holder } from '../../src/state/holder.ts';
-import { groundOf } from '../../src/trends/ground.ts';
 import { deviceWeights, mayHave, type Subject } from '../../src/trends/subject.ts';
+import { visibleDevices } from '../../src/trends/visible-devices.ts';
 import { DEVICE, dossierChange, dossierOf, entriesOf, liveOf, SMALL_CATALOGUE } from '../state/archive-of.ts';
 import { demoArchive } from './demo.ts';
 
@@ -74,7 +74,7 @@ describe('devices with a category, part or maker', () => {
     expect(await found(live, { category: 'Microphone' })).toEqual({});
   });
 
-  test('of several specimens the most convincing one speaks', async () => {
+  test('of several specimens the most certain counts', async () => {
     const live = liveOf([
       ...SMALL_CATALOGUE,
       specimen(DEVICE, 'a', BOTH),
@@ -129,7 +129,7 @@ describe('devices with a category, part or maker', () => {
     });
   });
 
-  test('what is not there to be asked for is refused, with a mend where there is one', async () => {
+  test('unknown subjects are refused, with a near name if there is one', async () => {
     const live = liveOf(SMALL_CATALOGUE);
     await expect(found(live, { category: 'Gyroscop' })).rejects.toThrow(/did you mean "Gyroscope"/u);
     await expect(found(live, { part: 'quillon/none' })).rejects.toMatchObject({ code: 'NOT_FOUND' });
@@ -140,6 +140,6 @@ describe('devices with a category, part or maker', () => {
 
   test('a device without a component on record was not looked into', () => {
     const live = liveOf([...SMALL_CATALOGUE, dossierChange({ device: DEVICE, specimen: { id: 'a' } })]);
-    expect(groundOf(live.state('reader', NOW)).lookedInto.has(DEVICE.id)).toBe(false);
+    expect(visibleDevices(live.state('reader', NOW)).lookedInto.has(DEVICE.id)).toBe(false);
   });
 });

@@ -22,7 +22,7 @@ function fives(having: readonly number[], probability = 1): Made[] {
   });
 }
 
-describe('what may be said', () => {
+describe('what the verdict says', () => {
   test('with 20 devices in four periods a clear rise is called a trend, with its slope and q', async () => {
     const { whole } = await trend(viewOf(fives([0, 1, 4, 5])), HEARING);
     expect(whole.verdict).toMatchObject({ enough: true, direction: 'rising' });
@@ -46,7 +46,7 @@ describe('what may be said', () => {
     expect(answer.whole.whole.devices).toBe(devices.length);
   });
 
-  test('without a rise or fall there is no clear direction, and the word is not said', async () => {
+  test('without a rise or fall there is no clear direction, and no trend is named', async () => {
     const { whole } = await trend(viewOf(fives([2, 3, 2, 3])), HEARING);
     expect(whole.verdict).toMatchObject({ enough: true, direction: 'no clear direction' });
     expect(whole.verdict.sentence).toMatch(/^No clear direction \(q = 0\.\d+, 20 devices in 4 periods\)\.$/u);
@@ -60,7 +60,7 @@ describe('what may be said', () => {
     );
   });
 
-  test('a rise that doubtful identifications could undo is not called one', async () => {
+  test('a rise that doubtful identifications could undo is not called a rise', async () => {
     const mixed = [
       ...many(10, { released: '2015', chips: [chip('Microphone', 0.49)] }, 'nearly'),
       ...many(10, { released: '2016', chips: [chip('Microphone', 0.49)] }, 'nearly2'),
@@ -74,7 +74,7 @@ describe('what may be said', () => {
     expect(flat.verdict.sentence).toMatch(/may turn with those that are doubtful/u);
   });
 
-  test('a slope is said in the unit of the quantity', async () => {
+  test('a slope is given in the unit of the quantity', async () => {
     const heavier = [10, 11, 12, 13].flatMap((mass, at) =>
       many(5, { released: String(2015 + at), more: { mass: { value: mass, unit: 'g' } } }, `m${at}`),
     );
@@ -134,7 +134,7 @@ describe('doubt and what is missing', () => {
     });
   });
 
-  test('a chip of which nobody has said what it does counts as what such chips usually are, and is told of', async () => {
+  test('an unidentified chip counts as what such chips usually are, with a caution', async () => {
     const unknown = dossierChange({
       device: { id: 'unread', name: 'Unread', maker: 'tarn', released: '2020', bodySite: 'wrist' },
       specimen: { id: 'a' },
@@ -152,7 +152,7 @@ describe('doubt and what is missing', () => {
     );
   });
 
-  test('a part parameter: not present and not observed kept apart, doubtful parts told from certain ones', async () => {
+  test('a part parameter: not present and not observed are separate, doubtful and certain parts too', async () => {
     const battery = (part: string, probability = 1) => [[{ part: `quillon/${part}`, probability }]];
     const devices: Made[] = [
       { id: 'a', released: '2020', chips: battery('P1') },
@@ -274,7 +274,7 @@ describe('first adopters', () => {
 });
 
 describe('decisions', () => {
-  test("a decision weighs the pattern's probability times its strength; a rejected one counts for nothing", async () => {
+  test("a decision weighs the pattern's probability times its strength; rejected, it does not count", async () => {
     const live = liveWith(many(2, { released: '2020', chips: [chip('Microphone', 0.9)] }, 'x'));
     const view = seen(live);
     const weights = async () => Object.fromEntries(await deviceWeights(seen(live), { decision: 'hears' }));
@@ -301,7 +301,7 @@ describe('decisions', () => {
 });
 
 describe('kept answers', () => {
-  test('an answer is kept until something changes, and for one audience alone', async () => {
+  test('an answer is kept until something changes, for each audience separately', async () => {
     const live = liveWith([
       { id: 'a', released: '2020', chips: WITH },
       { id: 'b', released: '2020', chips: WITH, visibility: 'draft' },

@@ -2,7 +2,7 @@ import { toTable } from '../../export/table.ts';
 import type { DeviceFilter } from '../../state/device-list.ts';
 import type { FacetName, PeriodLength, TrendAnswer } from '../../trends/answer.ts';
 import { trends } from '../../trends/trends.ts';
-import { FEWEST_DEVICES, FEWEST_PERIODS } from '../../trends/verdict.ts';
+import { MIN_DEVICES, MIN_PERIODS } from '../../trends/verdict.ts';
 import { csvRows, tableRows } from '../answers/trend-rows.ts';
 import { measureOf } from '../arguments/measure.ts';
 import { defineCommand } from '../frame/command.ts';
@@ -33,7 +33,7 @@ type Settings = ValuesOf<typeof OPTIONS>;
 export const command = defineCommand({
   name: 'trend',
   about: [
-    `A measure over time: its value in each period with n, a 95 % interval and the band that doubtful identifications leave, what may be concluded, and the cautions that go with it. Several measures are tested together and corrected for it (Benjamini–Hochberg). Nothing is called a trend from under ${FEWEST_DEVICES} devices in ${FEWEST_PERIODS} periods.`,
+    `A measure over time: its value in each period with n, a 95 % interval and the band that doubtful identifications leave, what may be concluded, and the cautions that go with it. Several measures are tested together and corrected for it (Benjamini–Hochberg). Nothing is called a trend from under ${MIN_DEVICES} devices in ${MIN_PERIODS} periods.`,
     '',
     'A measure is one of',
     "  pattern:NAME  decision:NAME  category:TERM  maker:ID  part:ID  text:'MATCH ...'   share of devices that have it",

@@ -1,7 +1,7 @@
 import { Source } from '../../text/source.ts';
 import { STANDARD_FUNCTIONS } from '../expression/functions/standard.ts';
 import type { Query } from '../language/ast.ts';
-import { MOST_PROBLEMS } from '../language/limits.ts';
+import { MAX_PROBLEMS } from '../language/limits.ts';
 import { type Problem, problemAt } from '../language/problem.ts';
 import { analyse } from './analysis.ts';
 import type { CheckContext, CheckOptions } from './rule.ts';
@@ -9,7 +9,7 @@ import { RULES } from './rules.ts';
 
 /**
  * What is wrong with a query that could be read, in the order of the text: errors, which keep it from being run, and
- * warnings. At most MOST_PROBLEMS; errors go before warnings when there are more.
+ * warnings. At most MAX_PROBLEMS; errors go before warnings when there are more.
  *
  * @param text the text that the query was read from
  */
@@ -24,7 +24,7 @@ export function checkQuery(query: Query, text: string, options: CheckOptions = {
     report(code, span, message, details) {
       const key = `${code} ${span.start} ${span.end}`;
       // Working out a place takes time, and nobody reads this many.
-      if (seen.has(key) || seen.size > 4 * MOST_PROBLEMS) return;
+      if (seen.has(key) || seen.size > 4 * MAX_PROBLEMS) return;
       seen.add(key);
       problems.push(problemAt(source, code, span, message, details));
     },
@@ -32,5 +32,5 @@ export function checkQuery(query: Query, text: string, options: CheckOptions = {
   for (const { check } of RULES) check(context);
   const errors = problems.filter(({ severity }) => severity === 'error');
   const warnings = problems.filter(({ severity }) => severity === 'warning');
-  return [...errors, ...warnings].slice(0, MOST_PROBLEMS).sort((a, b) => a.span.start - b.span.start);
+  return [...errors, ...warnings].slice(0, MAX_PROBLEMS).sort((a, b) => a.span.start - b.span.start);
 }

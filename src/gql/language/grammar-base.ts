@@ -11,7 +11,7 @@ import {
   tokenMatcher,
 } from 'chevrotain';
 import type { Name, Span } from './ast.ts';
-import { MOST_PROBLEMS } from './limits.ts';
+import { MAX_PROBLEMS } from './limits.ts';
 import { readNumber, readQuoted } from './literals.ts';
 import type { ProblemCode } from './problem.ts';
 import { ACCENT_QUOTED, ALL_TOKENS, DOUBLE_QUOTED, KEY, NAME, S } from './tokens.ts';
@@ -74,7 +74,7 @@ class Mistakes implements IParserErrorMessageProvider {
   }
 
   #mistake(rule: string, skip: number, expected: readonly TokenType[]): string {
-    if (++this.count > MOST_PROBLEMS) throw new TooManyMistakes();
+    if (++this.count > MAX_PROBLEMS) throw new TooManyMistakes();
     return JSON.stringify({ rule, skip, expected: expected.map(({ name }) => name) } satisfies Mistake);
   }
 }

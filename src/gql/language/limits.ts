@@ -13,7 +13,7 @@ export const DEEPEST_NESTING = 40;
 export const DEEPEST_TREE = 600;
 
 /** Problems reported for one text. */
-export const MOST_PROBLEMS = 25;
+export const MAX_PROBLEMS = 25;
 
 /** Highest bound in a quantifier. */
 export const HIGHEST_BOUND = 1_000_000;

@@ -5,7 +5,7 @@ import type { Query } from './ast.ts';
 import { tooDeep } from './children.ts';
 import { grammar } from './grammar.ts';
 import { type Finding, TooManyMistakes } from './grammar-base.ts';
-import { DEEPEST_NESTING, DEEPEST_TREE, LONGEST_TEXT, MOST_PROBLEMS } from './limits.ts';
+import { DEEPEST_NESTING, DEEPEST_TREE, LONGEST_TEXT, MAX_PROBLEMS } from './limits.ts';
 import { problemsOf } from './mistakes.ts';
 import { type Problem, problemAt } from './problem.ts';
 import { type Lexed, S, tokenize, W } from './tokens.ts';
@@ -13,7 +13,7 @@ import { type Lexed, S, tokenize, W } from './tokens.ts';
 export interface Parsed {
   /** Present when there is no error. */
   readonly query: Query | undefined;
-  /** In the order of the text; at most MOST_PROBLEMS. */
+  /** In the order of the text; at most MAX_PROBLEMS. */
   readonly errors: readonly Problem[];
   /** What other readers of GQL would take differently. */
   readonly warnings: readonly Problem[];
@@ -57,9 +57,9 @@ function parsed(source: Source, lexed: Lexed, before: readonly Problem[]): Parse
   const errors = all.filter(({ severity }) => severity === 'error');
   const warnings = all.filter(({ severity }) => severity === 'warning');
   if (errors.length > 0 || !query)
-    return { query: undefined, errors: errors.slice(0, MOST_PROBLEMS), warnings };
+    return { query: undefined, errors: errors.slice(0, MAX_PROBLEMS), warnings };
   const deepest = tooDeep(query, DEEPEST_TREE);
-  if (!deepest) return { query, errors, warnings: warnings.slice(0, MOST_PROBLEMS) };
+  if (!deepest) return { query, errors, warnings: warnings.slice(0, MAX_PROBLEMS) };
   const message = `More than ${DEEPEST_TREE} operations hang on one another here.`;
   return failed([problemAt(source, 'nested-too-deeply', deepest.span, message)]);
 }
@@ -88,12 +88,12 @@ function telling(
 
 /** The findings that are shown at most; working out a place takes time. */
 function fewest(findings: readonly Finding[]): readonly Finding[] {
-  const errors = findings.filter(({ severity }) => severity === 'error').slice(0, MOST_PROBLEMS);
-  return [...errors, ...findings.filter(({ severity }) => severity === 'warning').slice(0, MOST_PROBLEMS)];
+  const errors = findings.filter(({ severity }) => severity === 'error').slice(0, MAX_PROBLEMS);
+  return [...errors, ...findings.filter(({ severity }) => severity === 'warning').slice(0, MAX_PROBLEMS)];
 }
 
 function failed(errors: readonly Problem[]): Parsed {
-  return { query: undefined, errors: errors.slice(0, MOST_PROBLEMS), warnings: [] };
+  return { query: undefined, errors: errors.slice(0, MAX_PROBLEMS), warnings: [] };
 }
 
 /** Sorted by place; one problem a place, since a mistake often shows twice. */
@@ -109,7 +109,7 @@ function inOrder(problems: readonly Problem[]): Problem[] {
 }
 
 function lexicalProblems(source: Source, { strays, comments }: Lexed): Problem[] {
-  const problems = strays.slice(0, MOST_PROBLEMS).map(({ offset, length }) => {
+  const problems = strays.slice(0, MAX_PROBLEMS).map(({ offset, length }) => {
     const character = String.fromCodePoint(source.text.codePointAt(offset)!);
     const span = { start: offset, end: offset + length };
     return problemAt(source, 'unexpected-character', span, `"${character}" has no meaning here.`);

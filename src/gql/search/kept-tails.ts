@@ -9,7 +9,7 @@ export class Memory {
 
   /** Begins the tuples of a node; forgets all others when they have become many. */
   start(node: number): number {
-    if (this.length > MOST_KEPT) {
+    if (this.length > MAX_KEPT) {
       this.first.clear();
       this.last.clear();
       this.length = 0;
@@ -33,4 +33,4 @@ export class Memory {
 }
 
 /** Numbers kept before everything is forgotten. */
-const MOST_KEPT = 2 ** 22;
+const MAX_KEPT = 2 ** 22;

@@ -72,8 +72,8 @@ describe('things named must be described, in the files or in the archive', () =>
   });
 });
 
-describe('one space of ids', () => {
-  test('one id for two kinds of record', () => {
+describe('a single space of ids', () => {
+  test('the same id for two kinds of record', () => {
     expect(withCatalogue('- { id: tarn-loop, name', '- { id: tarn, name')).toEqual(
       expect.arrayContaining([
         'b.yaml:7 productLines[0]: "tarn" is already the id of a maker — choose another id',
@@ -87,21 +87,21 @@ describe('one space of ids', () => {
     ]);
   });
 
-  test('one record twice in a file', () => {
+  test('the same record twice in a file', () => {
     const twice = '  - { id: quillon, name: Quillon, makes: [parts], invented: true }\n';
     expect(withCatalogue(twice, twice + twice)).toEqual([
       'b.yaml:5 makers[2]: maker "quillon" is also at b.yaml:4 — describe it once',
     ]);
   });
 
-  test('one record in two files, described alike and otherwise', () => {
+  test('the same record in two files, described alike and differently', () => {
     expect(findingsIn([GOOD_CATALOGUE, GOOD_CATALOGUE])).toEqual([]);
     expect(findingsIn([GOOD_CATALOGUE, changed(GOOD_CATALOGUE, 'name: Ostrel', 'name: Ostrell')])).toEqual([
       'b.yaml:5 makers[2]: maker "ostrel" is described differently at a.yaml:5 — describe it once',
     ]);
   });
 
-  test('one specimen in two files, and one device described in two ways', () => {
+  test('the same specimen in two files, and the same device described in two ways', () => {
     const second = changed(GOOD_DOSSIER, 'specimen: { id: a', 'specimen: { id: b');
     expect(findingsIn([GOOD_DOSSIER, GOOD_CATALOGUE, GOOD_DOSSIER])).toEqual([
       'c.yaml:12 specimen.id: specimen "tarn-loop-3/a" is also in a.yaml:12 — give each specimen its own id',
@@ -215,7 +215,7 @@ describe('the catalogue', () => {
     ]);
   });
 
-  test('makers that are said to make something else', () => {
+  test('makers used for something that they do not make', () => {
     expect(withCatalogue('name: Tarn, makes: [devices]', 'name: Tarn, makes: [parts]')).toEqual([
       'caution a.yaml:5 device.maker: maker "tarn" is not said to make devices — add devices to what the maker makes, or name another maker',
     ]);
@@ -239,7 +239,7 @@ describe('the catalogue', () => {
   });
 });
 
-test('findings come by file, then by line, and all rules speak', () => {
+test('findings come by file, then by line, from all rules', () => {
   const text = [
     ['maker: tarn\n', 'maker: trn\n'],
     ['x: 5, y: 5', 'x: 50, y: 5'],

@@ -72,7 +72,7 @@ describe('a sentence does not support its own evidence', () => {
     );
   });
 
-  test('through other sentences, with the whole way shown', () => {
+  test('through other sentences, with the complete path shown', () => {
     const catalogue = publication(
       { supportedBy: 'publication/c2' },
       { supportedBy: 'publication/c3' },
@@ -140,7 +140,7 @@ describe('what is sound is taken', () => {
     expect(findingsIn([dossier, publication(claim)])).toEqual([]);
   });
 
-  test('an observation that was taken back supports nothing and is in no circle', () => {
+  test('a withdrawn observation supports nothing and is in no circle', () => {
     const withdrawn = observing('publication/c1').replace(
       '    marking: 1E30\nidentifications',
       '    marking: 1E30\n    withdrawn: { by: W, on: "2020-01-01T00:00:00Z", reason: wrong }\nidentifications',
@@ -170,7 +170,7 @@ describe('what is sound is taken', () => {
   });
 });
 
-describe('one thing at a time into an archive', () => {
+describe('a single record at a time into an archive', () => {
   const BY = { actor: 'bench', reason: 'test' } as const;
   let archive: Archive;
   beforeEach(async () => {
@@ -237,7 +237,7 @@ describe('one thing at a time into an archive', () => {
     expect(archive.version).toBe(before + 1);
   });
 
-  test('a later sentence may not rest on what leans on it through what was recorded', async () => {
+  test('a later sentence may not be supported by what it supports, through what was recorded', async () => {
     await observe({ cites: ['publication/c1', 'sheet'] });
     const again = publication(
       { supportedBy: `${SPECIMEN}/U2` },

@@ -180,7 +180,7 @@ describe('names that the graph knows', () => {
     expect(problemsOf(text, { vocabulary, unknownNames: 'error' })[0]!.severity).toBe('error');
   });
 
-  test('a label on the wrong side is told where it belongs', () => {
+  test('a label on the wrong side: the message says where it belongs', () => {
     const [one, two] = problemsOf('MATCH (a:ON)-[:Board]->(b) RETURN a', { vocabulary });
     expect(one!.message).toContain('It is a label of edges');
     expect(two!.message).toContain('It is a label of nodes');

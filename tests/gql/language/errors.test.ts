@@ -5,7 +5,7 @@ import { errorsOf } from './parsing.ts';
 
 const first = (text: string) => parsePattern(text).errors[0]!;
 
-describe('an error tells place, excerpt, what was expected and near names', () => {
+describe('an error has place, excerpt, what was expected and near names', () => {
   test('as people read it', () => {
     expect(told(first('MATCH (a)\nWHER a.x = 1\nRETURN a'))).toBe(
       [
@@ -76,7 +76,7 @@ describe('an error tells place, excerpt, what was expected and near names', () =
     ['MATCH (a) FILTER a.x = 1 RETURN a', 'WHERE'],
     ["MATCH (a) WHERE a.x LIKE 'b%' RETURN a", 'LEFT(text, n)'],
     ['MATCH (a)->(b) | (c) RETURN a', 'between labels'],
-  ])('what GQL has and the subset leaves out is named, with the mend: %s', (text, mend) => {
+  ])('what GQL has and the subset leaves out is named, with the fix: %s', (text, mend) => {
     expect(first(text).code).toBe('not-supported');
     expect(first(text).message).toContain(mend);
   });
@@ -88,7 +88,7 @@ describe('an error tells place, excerpt, what was expected and near names', () =
     },
   );
 
-  test('several mistakes are reported in one go, in the order of the text', () => {
+  test('several mistakes are reported together, in the order of the text', () => {
     const places = errorsOf("MATCH (a {}) WHERE a.x IN (1, 2) AND a.y = '\\q' RETURN 5x, a.z, 1_");
     expect(places).toEqual([
       'syntax 1:10',

@@ -124,7 +124,7 @@ test('right queries with bytes changed', () => {
   );
 });
 
-test('one thing over and over: 8 000 characters of it', () => {
+test('a single token repeated: 8 000 characters', () => {
   const pieces = [
     ...symbols,
     ...STRUCTURAL_WORDS,

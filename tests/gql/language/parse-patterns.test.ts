@@ -196,11 +196,11 @@ describe('clauses', () => {
     expect(query('MATCH (a) RETURN COUNT(*) AS n GROUP BY ()').result.groupBy).toEqual([]);
   });
 
-  test('comments and line breaks may stand anywhere between tokens', () => {
+  test('comments and line breaks may come anywhere between tokens', () => {
     query('MATCH /* nodes */ (a) // all\n-- of them\nRETURN a');
   });
 
-  test('every node of the tree tells its place in the text', () => {
+  test('every node of the tree has its place in the text', () => {
     const text = 'MATCH (a:B)-[e]->(c) WHERE a.x = 12 RETURN a';
     const { paths, where } = first(text);
     const at = ({ start, end }: { start: number; end: number }): string => text.slice(start, end);

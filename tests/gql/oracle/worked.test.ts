@@ -76,7 +76,7 @@ describe('directions (16.7)', () => {
 describe('match modes (16.4)', () => {
   const graph: OracleGraph = { nodes: [node('a'), node('b'), node('c')], edges: edges('ab a~b', 'bc b~c') };
 
-  test('different edges: an edge stands for one place of the clause only', () => {
+  test('different edges: an edge is used once in a clause', () => {
     // Two edges at b, in either order.
     expect(count(graph, '(x)~(y)~(z)')).toBe(2);
     expect(count(graph, 'DIFFERENT EDGES (x)~(y), (y)~(z)')).toBe(2);
@@ -145,7 +145,7 @@ describe('quantifiers (16.11)', () => {
     ]);
   });
 
-  test('a variable that ? left out is null, one inside a repetition adds nothing', () => {
+  test('a variable that ? left out is null; inside a repetition it adds nothing', () => {
     expect(rows(cycle, 'MATCH (s WHERE s.x = 3)(->(t WHERE t.x = 4))? RETURN s, t')).toEqual([
       ['c', null],
       ['c', 'd'],
@@ -163,7 +163,7 @@ describe('quantifiers (16.11)', () => {
     expect(count(cycle, '(s WHERE s.x = 4)<-[e]-?<-[f]-?(t)')).toBe(4);
   });
 
-  test('conditions inside see their own repetition, and what stands around', () => {
+  test('conditions inside see their own repetition, and the pattern around', () => {
     expect(rows(cycle, 'MATCH (s WHERE s.x = 2)((u)->(v) WHERE v.x > s.x){1,3}(t) RETURN t.x')).toEqual([
       [3],
       [4],
@@ -200,7 +200,7 @@ describe('quantifiers (16.11)', () => {
 });
 
 describe('non-local conditions (G041, G051)', () => {
-  test('see variables that stand further on', () => {
+  test('see variables that come later', () => {
     expect(rows(cycle, 'MATCH (s WHERE s.x > t.x)->(t) RETURN s, t')).toEqual([['c', 'a']]);
     expect(rows(cycle, 'MATCH (s {x: t.x}), (t WHERE t.x < 2) RETURN s, t')).toEqual([['a', 'a']]);
   });
@@ -227,7 +227,7 @@ describe('OPTIONAL MATCH and EXISTS (14.4, 19.4)', () => {
     ]);
   });
 
-  test('a block of several MATCH is there as a whole or not at all', () => {
+  test('a block of several MATCH is there completely or not at all', () => {
     const text = (inner: string): string => `MATCH (s WHERE s.x = 3) ${inner} RETURN s.x, t.x, u.x`;
     expect(rows(cycle, text('OPTIONAL { MATCH (s)->(t WHERE t.x = 4) MATCH (t)->(u) }'))).toEqual([
       [3, null, null],

@@ -76,7 +76,7 @@ describe('a file that is no sound journal is refused with its name and the fix',
       }
     }));
 
-  test('one of a newer version, which stays as it was to the byte', () =>
+  test('a file of a newer version, which stays as it was to the byte', () =>
     inFolder(async (folder) => {
       const file = await journalIn(folder, 3);
       const db = new DatabaseSync(file);
@@ -89,7 +89,7 @@ describe('a file that is no sound journal is refused with its name and the fix',
       expect(readFileSync(file).equals(before)).toBe(true);
     }));
 
-  test('one cut short', () =>
+  test('a truncated file', () =>
     inFolder(async (folder) => {
       const file = await journalIn(folder, 500);
       for (const share of [0.9, 0.5, 0.1]) {
@@ -101,7 +101,7 @@ describe('a file that is no sound journal is refused with its name and the fix',
       }
     }));
 
-  test('one with pages overwritten: the check of the chain names an entry', () =>
+  test('a file with pages overwritten: the check of the chain names an entry', () =>
     inFolder(async (folder) => {
       const file = await journalIn(folder, 500);
       const bytes = readFileSync(file);
@@ -157,7 +157,7 @@ function withoutRights<T>(work: () => T): T {
 }
 
 describe.skipIf(process.platform === 'win32')('without the right to write', () => {
-  test('a folder takes no new journal, and one in it is not opened', () =>
+  test('no journal is created in a read-only folder, and none is opened', () =>
     inFolder(async (folder) => {
       const file = await journalIn(folder, 3);
       chmodSync(file, 0o444);

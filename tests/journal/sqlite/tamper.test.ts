@@ -99,7 +99,7 @@ describe('the check of the chain names the first entry that was', () => {
   });
 });
 
-test('an unaltered journal is whole, and what was appended last can be cut off unseen only by its hash', async () => {
+test('an unaltered journal verifies, and a cut-off end is noticed only by a hash noted earlier', async () => {
   expect(await verdictAfter(() => undefined)).toEqual({ intact: true, entries: COUNT });
   expect(await verdictAfter(byShell('DELETE FROM entries WHERE sequence > 6'))).toEqual({
     intact: true,

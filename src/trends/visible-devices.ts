@@ -3,7 +3,7 @@ import { COLUMN, COLUMNS, type ComponentColumns, categoryNumber } from '../state
 import type { View } from '../state/view.ts';
 
 /** What a view sees of devices, made once for all questions asked of an unchanged archive. */
-export interface Ground {
+export interface VisibleDevices {
   /** Visible devices that somebody opened, by id. */
   readonly devices: readonly Device[];
   /** Devices somebody looked into: a visible specimen of theirs has a component on record. */
@@ -13,11 +13,11 @@ export interface Ground {
 }
 
 /** What the view sees of devices. */
-export function groundOf(view: View): Ground {
-  return view.derived(makeGround);
+export function visibleDevices(view: View): VisibleDevices {
+  return view.derived(findVisibleDevices);
 }
 
-function makeGround(view: View): Ground {
+function findVisibleDevices(view: View): VisibleDevices {
   const lookedInto = new Set<string>();
   const unidentified = new Set<string>();
   for (const { deviceId, columns } of view.specimenRows()) {
@@ -40,7 +40,7 @@ function holdsUnidentified(columns: ComponentColumns): boolean {
 
 /** What must be said of devices of which a chip is not identified, when components or patterns are counted. */
 export function unidentifiedCaution(view: View, devices: readonly Device[]): readonly string[] {
-  const { unidentified } = groundOf(view);
+  const { unidentified } = visibleDevices(view);
   const count = devices.filter(({ id }) => unidentified.has(id)).length;
   return count === 0
     ? []
