@@ -11,9 +11,8 @@ export type PresenceSubject =
   | { readonly maker: string };
 
 /**
- * The name by which presence is asked of a category, part or maker.
- * @throws CasebackError BAD_INPUT for a term that the taxonomy does not hold, NOT_FOUND for an id that nothing visible
- * has; both with near names
+ * The name of a category, part or maker in questions about presence.
+ * @throws CasebackError BAD_INPUT for an unknown term, NOT_FOUND for an unknown id; both with near names
  */
 export function subjectName(view: View, subject: PresenceSubject): string {
   if ('category' in subject) return knownCategory(subject.category);
@@ -21,7 +20,7 @@ export function subjectName(view: View, subject: PresenceSubject): string {
   return resolved(view, subject.part, ['Part']).id;
 }
 
-/** @throws CasebackError BAD_INPUT with near terms when the taxonomy does not hold it */
+/** @throws CasebackError BAD_INPUT with near terms when it is not in the taxonomy */
 export function knownCategory(term: string): string {
   if (isTerm(term)) return term;
   const fix = didYouMean(term, TERMS);
@@ -32,8 +31,8 @@ export function knownCategory(term: string): string {
 }
 
 /**
- * The name that a word stands for: a term of the taxonomy, a part or a maker.
- * @throws CasebackError BAD_INPUT for what looks like a term and is not one, NOT_FOUND otherwise; both with near names
+ * What a word names: a term of the taxonomy, a part or a maker.
+ * @throws CasebackError BAD_INPUT for what only looks like a term, NOT_FOUND otherwise; both with near names
  */
 export function namedByWord(view: View, word: string): string {
   return /^[A-Z]\w*$/u.test(word) ? knownCategory(word) : resolved(view, word, ['Part', 'Maker']).id;

@@ -11,9 +11,8 @@ import type { View } from '../state/view.ts';
 import { type Amount, isPart, NONE, numberOf, type PresenceRow, presenceIn } from './row.ts';
 
 /**
- * Whether there is something. CERTAIN: with probability 0.95 or more. POSSIBLE: with 0.05 or more. ABSENT: less likely, in
- * a specimen whose boards are all recorded as fully inventoried. NOT_OBSERVED: less likely, and nobody recorded to have
- * looked everywhere.
+ * Presence of something. CERTAIN: with probability 0.95 or more. POSSIBLE: with 0.05 or more. ABSENT: less likely, in a
+ * specimen whose boards are all recorded as fully inventoried. NOT_OBSERVED: less likely, without such a record.
  */
 export const VERDICTS = ['CERTAIN', 'POSSIBLE', 'ABSENT', 'NOT_OBSERVED'] as const;
 export type Verdict = (typeof VERDICTS)[number];
@@ -23,9 +22,9 @@ export interface Presence extends Amount {
   readonly verdict: Verdict;
 }
 
-/** What a device has of it: the most of its visible specimens. */
+/** What a device has of it: the maximum of its visible specimens. */
 export interface DevicePresence extends Presence {
-  /** Whether one specimen certainly has it and another was looked at and has not. */
+  /** Whether it is certain in one specimen and absent in another. */
   readonly revisionsDiffer: boolean;
 }
 
@@ -33,7 +32,7 @@ export interface DevicePresence extends Presence {
 export interface Thing {
   readonly name: string;
   readonly number: number | undefined;
-  /** Kinds of which an unidentified component may be it; null for a term, which says so itself. */
+  /** Kinds that an unidentified component must be to be this part; null for a term. */
   readonly kinds: readonly (number | undefined)[] | null;
 }
 
@@ -42,15 +41,15 @@ export function thingOf(view: View, name: string): Thing {
   const number = numberOf(name);
   if (isTerm(name)) return { name, number, kinds: null };
   const part = isPart(name) ? view.part(name) : undefined;
-  const parts = isPart(name) ? [...(part ? [part] : [])] : view.parts().filter((one) => one.maker === name);
+  const parts = isPart(name) ? [...(part ? [part] : [])] : view.parts().filter(({ maker }) => maker === name);
   const terms = parts.length > 0 ? parts.flatMap(({ categories }) => categories) : ['Component'];
   return { name, number, kinds: [...new Set(terms)].map(numberOf) };
 }
 
-/** Rows by the columns of a specimen, which are made anew whenever anything in it changes. */
+/** Rows by the columns of a specimen, which are replaced whenever anything in it changes. */
 const rows = new WeakMap<SpecimenRow['columns'], PresenceRow>();
 
-/** What a visible specimen may have, read when first asked for. */
+/** What a visible specimen may have, read on first use. */
 export function presenceRow(view: View, specimen: SpecimenRow): PresenceRow {
   return keptRow(view, specimen) ?? keep(specimen, presenceIn(openedOf(view, specimen)));
 }
@@ -67,18 +66,18 @@ function keep({ columns }: SpecimenRow, row: PresenceRow): PresenceRow {
 
 function openedOf(view: View, { id }: SpecimenRow): OpenedSpecimen {
   const opened = view.specimen(id);
-  if (!opened) throw new Error(`specimen ${id} is not in the state that it was listed by`);
+  if (!opened) throw new Error(`specimen ${id} is not in the state that listed it`);
   return opened;
 }
 
-/** Reads specimens for presence whenever an archive's dossiers are read for something else. */
+/** Reads specimens for presence whenever dossiers are unpacked for something else. */
 const reader = (home: Home) =>
   readingsOf(home).add({
     needs: ({ columns }) => !rows.has(columns),
     take: (row, specimen) => keep(row, presenceIn(specimen)),
   });
 
-/** Has what is read next for something else, such as patterns, read for presence as well. */
+/** From now on, dossiers unpacked for something else, such as patterns, are read for presence as well. */
 export function readTogether(view: View): void {
   view.home.kept(reader);
 }
@@ -97,29 +96,29 @@ function verdictOf(row: PresenceRow, { kinds }: Thing, probability: number): Ver
 }
 
 /**
- * What a device has, from its visible specimens. One editor's misreadings are not independent, so that several specimens
- * make nothing likelier: the maximum of their probabilities stands, with the counts of the one of which most is expected.
- * Absent when some specimen was looked at and has not, and none may have it.
+ * What a device has, from its visible specimens. One editor's misreadings are not independent, so several specimens make
+ * nothing likelier: the maximum of their probabilities counts, with the numbers of the specimen that has the highest
+ * expectation. Absent when it is absent in some specimen and possible in none.
  */
 export function together(of: readonly PresenceRow[], thing: Thing): DevicePresence {
   let probability = 0;
-  let most = NONE;
+  let maximum = NONE;
   let absent = false;
   for (const row of of) {
     const amount = row.amountOf(thing.number) ?? NONE;
-    if (amount.expected > most.expected) most = amount;
+    if (amount.expected > maximum.expected) maximum = amount;
     if (amount.probability > probability) probability = amount.probability;
     if (amount.probability < POSSIBLE && !absent) absent = verdictOf(row, thing, 0) === 'ABSENT';
   }
   let verdict: Verdict = absent ? 'ABSENT' : 'NOT_OBSERVED';
   if (probability >= CERTAIN) verdict = 'CERTAIN';
   else if (probability >= POSSIBLE) verdict = 'POSSIBLE';
-  const { expected, variance, certain, likely, possible } = most;
+  const { expected, variance, certain, likely, possible } = maximum;
   const revisionsDiffer = verdict === 'CERTAIN' && absent;
   return { probability, expected, variance, certain, likely, possible, verdict, revisionsDiffer };
 }
 
-/** What one device has of a thing; reads the dossiers of its visible specimens alone. */
+/** What one device has of a thing; reads only the dossiers of its visible specimens. */
 export function devicePresence(view: View, deviceId: string, name: string): DevicePresence {
   return together(
     view.specimensOf(deviceId).map((row) => presenceRow(view, row)),
@@ -157,7 +156,7 @@ export class ArchivePresence {
     return found;
   }
 
-  /** What one visible device has; not observed without a specimen. */
+  /** What a visible device has; not observed without a specimen. */
   device(id: string, thing: Thing): DevicePresence {
     return together(this.#rows.get(id) ?? [], thing);
   }
@@ -173,7 +172,7 @@ export class ArchivePresence {
 }
 
 /**
- * What the visible devices may have. Reads every dossier when first asked, and again only those that have changed since.
+ * What the visible devices may have. Reads every dossier on first use, later only those that changed.
  * @throws the signal's reason once it is aborted
  */
 export async function presenceOf(view: View, signal?: AbortSignal): Promise<ArchivePresence> {
@@ -195,13 +194,13 @@ export async function presenceOf(view: View, signal?: AbortSignal): Promise<Arch
 
 const keptPresence = (): { presence?: ArchivePresence } => ({});
 
-/** What devices are to have: a part, by id, and a component of a term of the taxonomy. */
+/** What devices must have: a part, by id, and a component of a term of the taxonomy. */
 export interface PresenceFilter {
   readonly holdsPart?: string | null;
   readonly holdsCategory?: string | null;
 }
 
-/** Visible devices that certainly or possibly have all that is asked for; undefined when nothing is. */
+/** Visible devices that certainly or possibly have everything asked for; undefined for an empty filter. */
 export async function devicesHaving(
   view: View,
   { holdsPart, holdsCategory }: PresenceFilter,
@@ -211,7 +210,7 @@ export async function devicesHaving(
   if (asked.length === 0) return undefined;
   const presence = await presenceOf(view, signal);
   const [first, ...others] = asked.map((name) => presence.having(name));
-  return new Set([...first].filter((id) => others.every((one) => one.has(id))));
+  return new Set([...first].filter((id) => others.every((ids) => ids.has(id))));
 }
 
 /** Visible specimens that certainly or possibly have a part. */
@@ -221,14 +220,14 @@ export function specimensHaving(view: View, part: string): readonly SpecimenRow[
     .filter((row) => presenceRow(view, row).probabilityOf(numberOf(part)) >= POSSIBLE);
 }
 
-/** Probability that a device has each part, and a part of each maker; what it cannot have is missing. */
+/** Probability that a device has each part, and a part of each maker; impossible ones are left out. */
 export interface PartsAndMakers {
   readonly device: Device;
   readonly parts: ReadonlyMap<string, number>;
   readonly makers: ReadonlyMap<string, number>;
 }
 
-/** What parts a device may have, from the dossiers of its visible specimens alone; as {@link together} has it. */
+/** Parts that a device may have, from the dossiers of its visible specimens, combined as in {@link together}. */
 export function partsAndMakers(view: View, device: Device): PartsAndMakers {
   const parts = new Map<string, number>();
   const makers = new Map<string, number>();

@@ -7,17 +7,17 @@ import { tidy } from '../statistics/tidy.ts';
 
 /** How much of one thing a specimen may have: a term of the taxonomy, a part, or a maker of parts. */
 export interface Amount {
-  /** Probability that at least one component is one; components are taken as independent. */
+  /** Probability of at least one such component; components are taken as independent. */
   readonly probability: number;
-  /** Sum of the probabilities: the expected number of components. */
+  /** Sum of the probabilities: the expected number of such components. */
   readonly expected: number;
-  /** Variance of that number, components being independent. */
+  /** Variance of that number. */
   readonly variance: number;
-  /** Components that are one with probability 0.95 or more. */
+  /** Such components with probability 0.95 or more. */
   readonly certain: number;
-  /** Components that are one at least as likely as not. */
+  /** Such components with probability 0.5 or more. */
   readonly likely: number;
-  /** Components that are one with probability 0.05 or more. */
+  /** Such components with probability 0.05 or more. */
   readonly possible: number;
 }
 
@@ -31,12 +31,12 @@ export const NONE: Amount = {
 };
 
 /**
- * Numbers of terms, part ids and maker ids: terms begin with a capital, parts hold a slash, makers neither, so that one
+ * Numbers of terms, part ids and maker ids: terms begin with a capital, parts hold a slash, makers neither, so one
  * space of numbers serves all, in every archive of the process.
  */
 const names = new Names();
 
-/** Number by which {@link PresenceRow} knows a term, part or maker; undefined when no specimen read may have one. */
+/** Number of a term, part or maker in a {@link PresenceRow}; undefined when no specimen read so far may have it. */
 export function numberOf(name: string): number | undefined {
   return names.find(name);
 }
@@ -56,9 +56,9 @@ export class PresenceRow {
   readonly lists: boolean;
   /** Whether every board is recorded as fully inventoried. */
   readonly inventoried: boolean;
-  /** Components that nobody could name. */
+  /** Unidentified components. */
   readonly unnamed: number;
-  /** What unnamed components may be, as it was taken here. */
+  /** Spreads of unnamed components that were used here. */
   readonly learnt: ReadonlySet<KindSpread>;
   readonly #counts: Uint32Array;
   readonly #shares: Float64Array;
@@ -78,13 +78,13 @@ export class PresenceRow {
       .forEach((number, place) => {
         const sum = sums.get(number) as Sum;
         this.#counts.set([number, sum.certain, sum.likely, sum.possible], place * COUNTS);
-        // Nine digits, as patterns have: enough for any use, and free of the dust of binary fractions.
+        // Nine digits, as in patterns: enough for any use, without rounding noise.
         const shares = [1 - sum.none, sum.expected, sum.variance, 1 - sum.noneOpen].map(tidy);
         this.#shares.set(shares, place * SHARES);
       });
   }
 
-  /** How much of a thing there may be; undefined for none at all. */
+  /** How much of a thing it may have; undefined for none at all. */
   amountOf(number: number | undefined): Amount | undefined {
     const place = this.#placeOf(number);
     if (place < 0) return undefined;
@@ -100,19 +100,19 @@ export class PresenceRow {
     };
   }
 
-  /** Probability that at least one component is one. */
+  /** Probability of at least one such component. */
   probabilityOf(number: number | undefined): number {
     const place = this.#placeOf(number);
     return place < 0 ? 0 : this.#shares[place * SHARES];
   }
 
-  /** Probability that at least one component is one, of which nobody says what part it is. */
+  /** Probability of at least one such component without an identified part. */
   openOf(number: number | undefined): number {
     const place = this.#placeOf(number);
     return place < 0 ? 0 : this.#shares[place * SHARES + 3];
   }
 
-  /** Everything that there may be of, with its probability. */
+  /** Everything that it may have, with the probability. */
   *all(): Generator<readonly [name: string, probability: number]> {
     for (let place = 0; place * COUNTS < this.#counts.length; place++) {
       const probability = this.#shares[place * SHARES];
@@ -135,10 +135,10 @@ export class PresenceRow {
   }
 }
 
-/** Rows by what they were worked out from, which is made anew whenever anything in it changes. */
+/** Rows by their specimen, which is replaced whenever anything in it changes. */
 const rows = new WeakMap<OpenedSpecimen, PresenceRow>();
 
-/** What an opened specimen may have; worked out once. */
+/** What an opened specimen may have; calculated once. */
 export function presenceIn(specimen: OpenedSpecimen): PresenceRow {
   let row = rows.get(specimen);
   if (!row) {
@@ -177,7 +177,7 @@ function sumsOf(specimen: OpenedSpecimen): ReadonlyMap<number, Sum> {
       if (weight >= 0.5) sum.likely++;
       if (weight >= CERTAIN) sum.certain++;
     }
-    // A component of a kind whose part nobody names may be any part of the kind.
+    // A component without an identified part may be any part of its kind.
     const open = 1 - parts.total;
     if (open > 0) for (const [term, weight] of labels) sumOf(term).noneOpen *= 1 - Math.min(weight, open);
   }

@@ -5,12 +5,12 @@ import { tidy } from '../statistics/tidy.ts';
 import type { Adopter } from './answer.ts';
 import type { DeviceWeight } from './subject.ts';
 
-/** Most that are listed. */
+/** Maximum listed. */
 const MAX_ADOPTERS = 50;
 
 /**
- * The first devices with a subject: the earliest certain one, and every device that may have it and was not certainly
- * released after that one. Without a certain one, all that may have it. By release, then id; `more` counts those beyond
+ * The first devices with a subject: the earliest certain device, and all that may have it and were not certainly
+ * released after that. Without a certain device, all that may have it. By release, then id; `more` counts those beyond
  * the first fifty.
  */
 export function firstAdopters(
@@ -22,19 +22,19 @@ export function firstAdopters(
     return weight ? [{ device, ...weight }] : [];
   });
   const year = having.reduce(
-    (least, { certain, device }) => (certain ? Math.min(least, yearOf(device.released)) : least),
+    (earliest, { certain, device }) => (certain ? Math.min(earliest, yearOf(device.released)) : earliest),
     Number.POSITIVE_INFINITY,
   );
-  // Whatever came in a later year than some certain one is certainly not among the first.
+  // A device of a later year than a certain device is certainly not among the first.
   const early = having
     .filter(({ device }) => yearOf(device.released) <= year)
-    .map((one) => ({ ...one, range: dateRange(one.device.released) }))
+    .map((item) => ({ ...item, range: dateRange(item.device.released) }))
     .sort((a, b) => compareText(a.range.first, b.range.first) || compareText(a.device.id, b.device.id));
-  const sure = early.filter(({ certain }) => certain);
+  const certain = early.filter(({ certain }) => certain);
   const earliest =
-    sure.length === 0
+    certain.length === 0
       ? undefined
-      : sure.reduce((a, b) => (b.range.last < a.range.last ? b : a)).device.released;
+      : certain.reduce((a, b) => (b.range.last < a.range.last ? b : a)).device.released;
   const first = early.filter(
     ({ device }) => earliest === undefined || !certainlyBefore(earliest, device.released),
   );

@@ -22,26 +22,26 @@ export interface TrendQuestion {
   readonly of: Measure;
   /** @default 'year' */
   readonly per?: PeriodLength;
-  /** Asks the same of each group apart. */
+  /** Also measures each group of this facet separately. */
   readonly by?: FacetName;
-  /** For the facet of price: the edges between bands, rising. @default terciles of the devices asked about */
+  /** For the facet of price: the edges between bands, rising. @default terciles of the devices in question */
   readonly edges?: readonly number[];
-  /** Currency of price bands and of the quantity price, ISO 4217. @default the one most devices have */
+  /** Currency of price bands and of the quantity price, ISO 4217. @default the most common */
   readonly currency?: string;
   readonly where?: DeviceFilter;
 }
 
 /**
- * What is known of one group of devices, such as those of one year. `devices` is always
+ * Figures for one group of devices, such as those of one year. `devices` is always
  * n + `notObserved` for shares and counts, and n + `notObserved` + `notPresent` for quantities.
  */
 export interface TrendCell {
   readonly devices: number;
-  /** Devices that `value` is taken over. */
+  /** Devices that `value` is calculated over. */
   readonly n: number;
-  /** Devices of which it was not observed, or whose value is not on record. */
+  /** Devices where it was not observed, or without a recorded value. */
   readonly notObserved: number;
-  /** Devices that were looked at and have none: absent, as `presence/` has it. They count in `n`. */
+  /** Devices where it is absent, as `presence/` defines it. They count in `n`. */
   readonly notPresent: number;
   /** Expected share (0 to 1), expected components a device, or median in the answer's unit; null without a device. */
   readonly value: number | null;
@@ -51,16 +51,16 @@ export interface TrendCell {
    */
   readonly interval: Interval | null;
   /**
-   * `value` if only what is certain counted, and if all that is possible did. For a share the devices of which it was
-   * not observed are among the possible. Null for quantities.
+   * `value` if only the certain counted, and if all the possible did. For a share, devices where it was not observed are
+   * among the possible. Null for quantities.
    */
   readonly band: Interval | null;
   /** Both doubts at once, for a share: Wilson's lower limit of the certain, upper limit of the possible share. */
   readonly outer: Interval | null;
   /**
-   * Of devices (share) or components (count): those that are one with probability 0.95 or more, at least as likely as
-   * not, the sum of probabilities over `n`, and those that are one with 0.05 or more. Of a quantity: devices whose value rests on identifications
-   * of 0.95 or more (`certain`); the others null.
+   * Devices that have the subject (share) or components of the category (count): with probability 0.95 or more, with 0.5
+   * or more, the sum of probabilities over `n`, and with 0.05 or more. Of a quantity: devices whose value is
+   * supported by identifications of 0.95 or more (`certain`); the others null.
    */
   readonly certain: number;
   readonly likely: number | null;
@@ -85,7 +85,7 @@ export interface TrendPeriod extends TrendCell {
 /** Outcome of the test of one series. */
 export interface TrendTest {
   readonly name: 'Cochran–Armitage' | 'Mann–Kendall';
-  /** Devices and periods with devices that it rests on. */
+  /** Devices, and periods with devices, that went into it. */
   readonly n: number;
   readonly periods: number;
   readonly z: number;
@@ -93,7 +93,7 @@ export interface TrendTest {
   readonly p: number;
   /** Adjusted for all series tested in the same answer (Benjamini–Hochberg). */
   readonly q: number;
-  /** Change of the value in a year: weighted least squares for shares, Theil–Sen otherwise. */
+  /** Change of the value per year: weighted least squares for shares, Theil–Sen otherwise. */
   readonly slope: number | null;
   /** 95 % interval of the slope: by the standard error of the test for shares, Sen's otherwise; null where it has none. */
   readonly slopeInterval: Interval | null;
@@ -105,9 +105,9 @@ export interface TrendTest {
   readonly holdsUnderDoubt: boolean;
 }
 
-/** What may be said of a series. */
+/** What may be concluded from a series. */
 export interface TrendVerdict {
-  /** Whether there are enough devices and periods to speak of a direction at all. */
+  /** Whether there are enough devices and periods to name a direction at all. */
   readonly enough: boolean;
   readonly direction: 'rising' | 'falling' | 'no clear direction' | null;
   /** In plain words. */
@@ -116,13 +116,13 @@ export interface TrendVerdict {
 
 /** One series: everything asked about, or one group of a facet. */
 export interface TrendSeries {
-  /** Value of the facet; null for the whole. */
+  /** Value of the facet; null for the total. */
   readonly group: string | null;
-  /** In words. */
+  /** Display name. */
   readonly label: string;
-  /** All periods together, and devices whose date is too rough for a period. */
+  /** All periods together, with devices whose date is too rough for a period. */
   readonly whole: TrendCell;
-  /** Devices dated too roughly to be put into a period. */
+  /** Devices dated too roughly for a period. */
   readonly undated: number;
   readonly periods: readonly TrendPeriod[];
   /** Null when there was nothing to test; the verdict says why. */
@@ -147,10 +147,10 @@ export interface TrendAnswer {
   readonly per: PeriodLength;
   readonly by: FacetName | null;
   readonly whole: TrendSeries;
-  /** One for each group of the facet; their devices sum to the whole's. */
+  /** One for each group of the facet; their devices add up to the total. */
   readonly groups: readonly TrendSeries[];
   /** For a share: the first certain device and all that may have come before or with it, by release. */
   readonly firstAdopters: readonly Adopter[];
-  /** What must be said beside the figures. */
+  /** Cautions that go with the figures. */
   readonly cautions: readonly string[];
 }

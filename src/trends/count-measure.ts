@@ -12,7 +12,7 @@ import { EMPTY_CELL, limits, type ReadyMeasure } from './measure.ts';
 import { valueTest } from './value-test.ts';
 import { unidentifiedCaution } from './visible-devices.ts';
 
-/** Components of a category a device. Of several specimens of a device the one of which most is expected counts. */
+/** Components of a category a device. Of several specimens of a device the highest expected number counts. */
 export async function countMeasure(
   view: View,
   category: string,
@@ -40,7 +40,7 @@ export async function countMeasure(
   };
 }
 
-/** What each visible device that was observed for a category has of it. */
+/** What each visible device has of a category, where that was observed. */
 async function countsOf(
   view: View,
   category: string,
@@ -53,10 +53,11 @@ async function countsOf(
 function countCell(devices: readonly Device[], counts: ReadonlyMap<string, DevicePresence>): TrendCell {
   const held = devices.flatMap(({ id }) => counts.get(id) ?? []);
   const n = held.length;
-  const sum = (of: (one: DevicePresence) => number) => tidy(held.reduce((total, one) => total + of(one), 0));
-  const certain = sum((one) => one.certain);
-  const expected = sum((one) => one.expected);
-  const possible = sum((one) => one.possible);
+  const sum = (of: (device: DevicePresence) => number) =>
+    tidy(held.reduce((total, device) => total + of(device), 0));
+  const certain = sum(({ certain }) => certain);
+  const expected = sum(({ expected }) => expected);
+  const possible = sum(({ possible }) => possible);
   const cell = {
     ...EMPTY_CELL,
     devices: devices.length,
@@ -64,17 +65,17 @@ function countCell(devices: readonly Device[], counts: ReadonlyMap<string, Devic
     notObserved: devices.length - n,
     notPresent: held.filter(({ verdict }) => verdict === 'ABSENT').length,
     certain,
-    likely: sum((one) => one.likely),
+    likely: sum(({ likely }) => likely),
     expected,
     possible,
   };
   if (n === 0) return cell;
-  const each = held.map((one) => one.expected);
+  const each = held.map((device) => device.expected);
   const middle = medianInterval(each);
   return {
     ...cell,
     value: tidy(expected / n),
-    // Garwood's interval is one of a count: the whole number nearest to the expectation.
+    // Garwood's interval is for a count: the integer nearest to the expectation.
     interval: limits(poissonRate(Math.round(expected), n)),
     band: { low: certain / n, high: possible / n },
     distribution: fiveNumbers(each),

@@ -1,6 +1,6 @@
 import type { Device } from '../model/dossier.ts';
 
-/** The currency most devices are priced in, the first by code of several; undefined when none has a price. */
+/** The currency of most prices, the first by code of several; undefined without prices. */
 export function commonestCurrency(devices: readonly Device[]): string | undefined {
   const counts = new Map<string, number>();
   for (const { price } of devices)
@@ -8,7 +8,7 @@ export function commonestCurrency(devices: readonly Device[]): string | undefine
   return [...counts].sort(([a, m], [b, n]) => n - m || (a < b ? -1 : 1))[0]?.[0];
 }
 
-/** Price of a device in a currency; nothing is converted. */
+/** Price of a device in a currency; no conversion. */
 export function priceIn({ price }: Device, currency: string | undefined): number | undefined {
   return price && price.currency === currency ? price.amount : undefined;
 }

@@ -1,18 +1,18 @@
 import type { Direction } from '../statistics/direction.ts';
 import { normalTwoSided } from '../statistics/distributions.ts';
 
-/** One device's value when every identification is right or wrong with its own probability. */
+/** A device's value when each identification is right or wrong with its own probability. */
 export interface Doubtful {
   readonly start: number;
   readonly expected: number;
   readonly variance: number;
 }
 
-/** Called a direction in spite of doubt when it stays with at least this probability. */
+/** A direction is named in spite of doubt when it stays with at least this probability. */
 const SURE = 0.95;
 
 /**
- * Whether values go a direction however the doubtful identifications turn out: the covariance of values and time is a
+ * Whether values keep a direction however the doubtful identifications turn out: the covariance of values and time is a
  * sum of independent terms, so that its sign follows from its mean and variance (normal approximation).
  */
 export function directionStays(direction: Direction, values: readonly Doubtful[]): boolean {

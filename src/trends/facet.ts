@@ -12,11 +12,11 @@ export interface Group {
   readonly devices: readonly Device[];
 }
 
-/** Value of the group of devices whose price is not on record in the currency asked about. */
+/** Group of the devices without a price in the currency of the question. */
 export const NOT_KNOWN = 'not known';
 
 /**
- * Devices parted by a facet: each is in exactly one group, groups without a device are left out. Body sites in the
+ * Devices grouped by a facet: each is in exactly one group; empty groups are left out. Body sites in the
  * order of the vocabulary, makers by id, price bands by rising price with "not known" last.
  */
 export function groupsOf(
@@ -87,19 +87,19 @@ function checkedEdges(edges: readonly number[]): readonly number[] {
   if (edges.length === 0 || edges.length > 20 || !rising) {
     throw new CasebackError(
       'BAD_INPUT',
-      `edges of price bands must be 1 to 20 rising amounts, 0 or more; given are ${edges.join(', ') || 'none'}`,
+      `edges of price bands must be 1 to 20 rising amounts, 0 or more; given: ${edges.join(', ') || 'none'}`,
     );
   }
   return edges;
 }
 
-/** Prices that part the priced devices into thirds; fewer edges where prices are equal, none without prices. */
+/** Prices that divide the priced devices into thirds; fewer edges where prices are equal, none without prices. */
 function terciles(devices: readonly Device[], currency: string | undefined): readonly number[] {
   const prices = devices.flatMap((device) => priceIn(device, currency) ?? []);
   if (prices.length === 0) return [];
-  const least = Math.min(...prices);
+  const lowest = Math.min(...prices);
   const thirds = [1 / 3, 2 / 3].map((share) => Number(quantile(prices, share).toFixed(2)));
-  return [...new Set(thirds)].filter((edge) => edge > least);
+  return [...new Set(thirds)].filter((edge) => edge > lowest);
 }
 
 function bandLabels(edges: readonly number[], currency: string | undefined): readonly string[] {

@@ -6,7 +6,7 @@ import { checkDeviceFilter } from './check-filter.ts';
 import { visibleDevices } from './visible-devices.ts';
 
 /**
- * Visible devices that pass, by id, so that the order in which they came in changes nothing.
+ * Visible devices that pass, sorted by id, so that the order of import changes nothing.
  * @throws CasebackError as {@link checkDeviceFilter}
  */
 export function devicesWhere(view: View, filter: DeviceFilter): readonly Device[] {
@@ -16,7 +16,7 @@ export function devicesWhere(view: View, filter: DeviceFilter): readonly Device[
   return devices.filter(passes);
 }
 
-/** Whether single devices pass. @throws CasebackError as {@link checkDeviceFilter} */
+/** A test for single devices. @throws CasebackError as {@link checkDeviceFilter} */
 export function deviceMatcher(view: View, filter: DeviceFilter): (device: Device) => boolean {
   checkDeviceFilter(view, filter);
   return devicePredicate(filter);

@@ -9,15 +9,15 @@ export interface Placed {
   readonly start: number;
 }
 
-/** A test before it is known how many others stand beside it. */
+/** A test before the correction for others in the same answer. */
 export type RawTest = Omit<TrendTest, 'q'> & {
-  /** Set when the test's p is an approximation that the counts are small for. */
+  /** Set when counts are too small for the test's approximation of p. */
   readonly rough?: boolean;
 };
 
-/** A measure made ready for a view: asks of any group of devices are plain arithmetic from here on. */
+/** A measure prepared for a view: for any group of devices the rest is plain arithmetic. */
 export interface ReadyMeasure {
-  /** In words, such as `share of devices with a PressureSensor`. */
+  /** What is measured, such as `share of devices with a PressureSensor`. */
   readonly of: string;
   readonly unit: string;
   cell(devices: readonly Device[]): TrendCell;
@@ -25,13 +25,13 @@ export interface ReadyMeasure {
   test(placed: readonly Placed[]): RawTest | NoData;
   /** Devices that `test` can use. */
   observed(device: Device): boolean;
-  /** How sure it is that a device has the subject; for shares alone. */
+  /** Probability that a device has the subject; for shares only. */
   weightOf?(device: Device): { readonly certain: boolean; readonly probability: number } | undefined;
-  /** What must be said beside figures over these devices. */
+  /** Cautions for figures over these devices. */
   cautions(devices: readonly Device[]): readonly string[];
 }
 
-/** A cell of which nothing is known. */
+/** A cell without data. */
 export const EMPTY_CELL: TrendCell = {
   devices: 0,
   n: 0,
@@ -50,7 +50,7 @@ export const EMPTY_CELL: TrendCell = {
   certainMedian: null,
 };
 
-/** Limits alone, of what also says other things. */
+/** The limits of an interval that has other fields too. */
 export function limits({ low, high }: Interval): Interval {
   return { low, high };
 }

@@ -13,7 +13,7 @@ export interface Period {
 const A_YEAR: Readonly<Record<PeriodLength, number>> = { year: 1, 'half-year': 2, quarter: 4 };
 const LETTER: Readonly<Record<PeriodLength, string>> = { year: '', 'half-year': 'H', quarter: 'Q' };
 
-/** The period in which a date lies for certain; undefined when it is too rough to tell. */
+/** The period that certainly holds a date; undefined when the date is too rough. */
 export function periodNumber(date: PartialDate, length: PeriodLength): number | undefined {
   const parts = A_YEAR[length];
   const year = yearOf(date) * parts;
@@ -30,7 +30,7 @@ export function periodOf(number: number, length: PeriodLength): Period {
   return { number, label, start: number / parts };
 }
 
-/** Beyond this many periods from first to last, empty ones are left out: some date must be far off. */
+/** Beyond this many periods from first to last, empty periods are left out: some date must be far off. */
 const MAX_PERIODS = 200;
 
 /** Periods from the first to the last of these numbers, those without a device included. */

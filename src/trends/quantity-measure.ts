@@ -8,7 +8,7 @@ import { EMPTY_CELL, limits, type Placed, type ReadyMeasure } from './measure.ts
 import { type DeviceReading, type Quantity, quantityReadings } from './quantity.ts';
 import { mannKendallOf, valueTest } from './value-test.ts';
 
-/** Median of a quantity over devices that have it on record. */
+/** Median of a quantity over devices with a recorded value. */
 export async function quantityMeasure(
   view: View,
   quantity: Quantity,
@@ -49,7 +49,7 @@ function otherCurrencies(devices: readonly Device[], currency: string): readonly
   const others = devices.filter(({ price }) => price && price.currency !== currency).length;
   return others === 0
     ? []
-    : [`Devices priced in another currency than ${currency}: ${others}; nothing is converted.`];
+    : [`Devices priced in a currency other than ${currency}: ${others}; nothing is converted.`];
 }
 
 function quantityCell(readings: readonly DeviceReading[]): TrendCell {

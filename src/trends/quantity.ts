@@ -22,7 +22,7 @@ export type Quantity =
   | { readonly device: DeviceQuantity }
   | { readonly parameter: string; readonly of: string };
 
-/** What is on record of one device, and whether every identification it rests on has probability 0.95 or more. */
+/** Recorded value of a device, and whether every identification that supports it has probability 0.95 or more. */
 export interface DeviceReading {
   readonly reading: Reading;
   readonly sure: boolean;
@@ -36,7 +36,7 @@ export interface Readings {
 /**
  * Readings of a quantity, all in one unit: mass in g, dimensions in mm, price in one currency, part parameters in the
  * unit of the taxonomy. A part's parameter is read where the likeliest part, at least as likely as not, has it; of
- * several such components of a device the median stands.
+ * several such components of a device the median counts.
  * @throws CasebackError BAD_INPUT for a parameter or category that the taxonomy does not hold
  */
 export async function quantityReadings(
@@ -92,12 +92,12 @@ async function parameterReadings(
   };
 }
 
-/** @throws CasebackError BAD_INPUT for what is no parameter with a number */
+/** @throws CasebackError BAD_INPUT for an unknown parameter, or one without a number */
 function unitOf(parameter: string): string {
   const definition = PARAMETERS.get(parameter);
   if (definition?.unit) return definition.unit;
   if (definition?.count) return '1';
-  const why = definition ? 'has no number to follow' : 'is no part parameter';
+  const why = definition ? 'has no number to follow' : 'is not a valid part parameter';
   const fix = definition ? undefined : didYouMean(parameter, PARAMETERS.keys());
   throw new CasebackError('BAD_INPUT', `"${parameter}" ${why}${fix ? `; ${fix}` : ''}`);
 }
@@ -137,7 +137,7 @@ function readSpecimen(
   return { reading: known(median(found)), sure: least >= CERTAIN };
 }
 
-/** Whether a component is of a category by its likeliest part, or by what it looks like. */
+/** Whether a component is of a category by its likeliest part or by its appearance. */
 function isOf(view: View, columns: Uint32Array, at: number, category: string): boolean {
   const looks = categoryOf(columns[at + COLUMN.category]);
   if (looks !== undefined && isUnder(looks, category)) return true;

@@ -106,9 +106,9 @@ export function shareTest(
 }
 
 /**
- * 95 % interval of a share's slope: its standard error is the one that the test itself takes, with the variance of the
+ * 95 % interval of a share's slope: its standard error is that of the test itself, with the variance of the
  * pooled proportion (Fleiss, Statistical Methods for Rates and Proportions, 2nd ed. 1981, section 9.3), so that the
- * interval holds 0 just where p is above 0.05. Null for a slope of 0, of which z tells no error.
+ * interval includes 0 exactly where p is above 0.05. Null for a slope of 0, where z gives no error.
  */
 function slopeLimits(slope: number, z: number): Interval | null {
   if (z === 0) return null;

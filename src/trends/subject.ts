@@ -22,21 +22,21 @@ export interface DeviceWeight {
   readonly verdict: Exclude<Verdict, 'NOT_OBSERVED'>;
   /** Probability 0.95 or more. */
   readonly certain: boolean;
-  /** 0 to 1; below 0.05 for one that was looked at and has not. */
+  /** 0 to 1; below 0.05 for a device where it is absent. */
   readonly probability: number;
 }
 
-/** Whether a device has a subject or may have it; false for one that was looked at and has not. */
+/** Whether a device certainly or possibly has a subject; false where it is absent. */
 export function mayHave(weight: DeviceWeight | undefined): boolean {
   return weight !== undefined && weight.verdict !== 'ABSENT';
 }
 
 /**
- * Visible devices that have a subject, may have it, or were looked at and have not, by id; of one that is missing here
- * it was not observed. Of several specimens of a device the maximum stands, as everywhere (`presence/`).
- * @throws CasebackError NOT_FOUND for an id that nothing visible has, BAD_INPUT for a term that the taxonomy does not
- * hold, OUT_OF_BUDGET when a pattern could not be searched to the end
- * @throws PatternError when a text is no pattern over the archive
+ * Visible devices where a subject is certain, possible or absent, by id; in a device that is missing here it was not
+ * observed. Of several specimens of a device the maximum counts, as everywhere (`presence/`).
+ * @throws CasebackError NOT_FOUND for an unknown id, BAD_INPUT for an unknown term, OUT_OF_BUDGET when the search of a
+ * pattern was cut short
+ * @throws PatternError when a text is not a valid pattern
  */
 export async function deviceWeights(
   view: View,
@@ -60,19 +60,19 @@ async function patternWeights(
 ): Promise<ReadonlyMap<string, DeviceWeight>> {
   readTogether(view);
   const { devices, unlikely, complete } = await findPattern(view, { text, scope, signal });
-  // Counts of a search that was cut short would be too low without anybody seeing it.
+  // Counts of a search that was cut short would be too low, and nothing would show it.
   if (!complete) {
     throw new CasebackError(
       'OUT_OF_BUDGET',
-      'The pattern takes more work than is allowed at once, so its devices cannot be counted; narrow it',
+      'The pattern takes more work than is allowed, so its devices cannot be counted; narrow it',
     );
   }
   const found = new Map(unlikely);
   for (const { deviceId, probability } of devices) found.set(deviceId, probability);
-  return weighed(await presenceOf(view, signal), view, found);
+  return withAbsent(await presenceOf(view, signal), view, found);
 }
 
-/** The pattern's probability times its strength; what editors have rejected counts for nothing. */
+/** The pattern's probability times its strength; decisions that editors rejected do not count. */
 async function decisionWeights(
   view: View,
   pattern: string,
@@ -86,13 +86,13 @@ async function decisionWeights(
       standing === 'rejected' ? 0 : probability,
     ]),
   );
-  return weighed(await presenceOf(view, signal), view, found);
+  return withAbsent(await presenceOf(view, signal), view, found);
 }
 
 const NONE: DeviceWeight = { verdict: 'ABSENT', certain: false, probability: 0 };
 
 /** What is not found in a device is absent where all boards of a specimen are recorded as fully inventoried. */
-function weighed(
+function withAbsent(
   presence: ArchivePresence,
   view: View,
   found: ReadonlyMap<string, number>,

@@ -17,16 +17,15 @@ import { judge, type Tested } from './verdict.ts';
 
 type UnjudgedSeries = Omit<TrendSeries, 'test' | 'verdict'> & { readonly tested: Tested };
 
-/** An answer that waits for the others it is tested with. */
+/** An answer whose tests are not yet corrected for those of the others. */
 export interface Unjudged extends Omit<TrendAnswer, 'whole' | 'groups'> {
-  /** The whole first, then the groups. */
+  /** The total first, then the groups. */
   readonly series: readonly UnjudgedSeries[];
 }
 
 /**
- * Works a question out over what the view may see, all but the corrected tests.
- * @throws CasebackError for a question that makes no sense or names what nothing visible has; PatternError for a text
- * that is no pattern
+ * Calculates everything but the corrected tests, over what the view may see.
+ * @throws CasebackError for contradictory input or unknown ids; PatternError for a text that is not a valid pattern
  */
 export async function measured(view: View, question: TrendQuestion, signal?: AbortSignal): Promise<Unjudged> {
   checkQuestion(question);
@@ -60,7 +59,7 @@ export async function measured(view: View, question: TrendQuestion, signal?: Abo
   };
 }
 
-/** Answers with their tests, all corrected together for being made at once. */
+/** Answers with their tests, corrected for one another. */
 export function judged(answers: readonly Unjudged[]): readonly TrendAnswer[] {
   const verdicts = judge(answers.flatMap(({ series }) => series.map(({ tested }) => tested)));
   let next = 0;
@@ -81,7 +80,7 @@ function readyMeasure(
   return quantityMeasure(view, of.quantity, { devices, currency, signal });
 }
 
-/** Devices by the period they were released in; those dated too roughly under undefined. */
+/** Devices by period of release; those dated too roughly under undefined. */
 type ByPeriod = ReadonlyMap<number | undefined, readonly Device[]>;
 
 function byPeriod(devices: readonly Device[], per: PeriodLength): ByPeriod {
@@ -139,19 +138,19 @@ function cautions(
       : []),
     ...(notObserved > 0
       ? [
-          `Devices of which it was not observed, or without a value on record: ${notObserved}; none is counted as a no or as 0.`,
+          `Devices where it was not observed, or without a recorded value: ${notObserved}; none counts as a no or as 0.`,
         ]
       : []),
     ...(notPresent > 0 ? [`Devices that were looked at and have none: ${notPresent}.`] : []),
     ...(notObserved > 0 && share
       ? [
-          'What a device has is noticed without a full inventory, what it has not is not: the share over the observed may be too high, and "certain to possible" allows for it.',
+          'Presence is noticed without a full inventory, absence is not: the share over the observed may be too high, and "certain to possible" allows for it.',
         ]
       : []),
     ...(whole.undated > 0
-      ? [`Devices dated too roughly for a ${per}: ${whole.undated}; they stand in the whole alone.`]
+      ? [`Devices dated too roughly for a ${per}: ${whole.undated}; they count in the total only.`]
       : []),
-    ...(rough ? ['Some periods are so small that the p of the Cochran–Armitage test is a rough one.'] : []),
+    ...(rough ? ['Some periods are so small that the p of the Cochran–Armitage test is approximate.'] : []),
   ];
 }
 

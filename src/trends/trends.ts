@@ -4,14 +4,14 @@ import type { View } from '../state/view.ts';
 import type { TrendAnswer, TrendQuestion } from './answer.ts';
 import { judged, measured, type Unjudged } from './trend.ts';
 
-/** Questions asked at once. */
+/** Questions in one request. */
 export const MAX_QUESTIONS = 50;
-/** Answers kept; one holds a few hundred cells and no dossier. */
+/** Answers kept; each holds a few hundred cells and no dossier. */
 const KEPT = 64;
 
 /**
- * What may be said of a measure over time, over the devices that the view may see.
- * @throws CasebackError BAD_INPUT, NOT_FOUND or OUT_OF_BUDGET, with the fix; PatternError for a text that is no pattern
+ * A measure over time with its verdict, over the devices that the view may see.
+ * @throws CasebackError BAD_INPUT, NOT_FOUND or OUT_OF_BUDGET, with the fix; PatternError for an invalid pattern
  */
 export async function trend(view: View, question: TrendQuestion, signal?: AbortSignal): Promise<TrendAnswer> {
   const [answer] = await trends(view, [question], signal);
@@ -28,10 +28,7 @@ export async function trends(
   signal?: AbortSignal,
 ): Promise<readonly TrendAnswer[]> {
   if (questions.length === 0 || questions.length > MAX_QUESTIONS) {
-    throw new CasebackError(
-      'BAD_INPUT',
-      `${questions.length} questions are given; give 1 to ${MAX_QUESTIONS}`,
-    );
+    throw new CasebackError('BAD_INPUT', `${questions.length} questions given; give 1 to ${MAX_QUESTIONS}`);
   }
   const answers: Unjudged[] = [];
   for (const question of questions) answers.push(await keptOrMeasured(view, question, signal));

@@ -5,13 +5,13 @@ import { median } from '../statistics/quantile.ts';
 import { theilSen } from '../statistics/theil-sen.ts';
 import { limits, type RawTest } from './measure.ts';
 
-/** One device's value, and the start of its period in years. */
+/** A device's value, and the start of its period in years. */
 export interface Point {
   readonly start: number;
   readonly value: number;
 }
 
-/** All pairs of this many points are half a million slopes, some 40 ms; beyond it the slope is that of medians. */
+/** All pairs of this many points are half a million slopes, some 40 ms; above it the slope is that of medians. */
 const MAX_POINTS = 1_000;
 
 /**

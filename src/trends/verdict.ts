@@ -4,23 +4,23 @@ import type { TrendTest, TrendVerdict } from './answer.ts';
 import type { RawTest } from './measure.ts';
 
 /**
- * Fewest devices, and fewest periods with devices among them, from which a direction is spoken of (chosen, no source):
- * with 20 devices Wilson's interval of a share of one half still spans 40 percentage points; with three periods
- * six orders are possible, so that chance alone puts one time in three all of them in a row.
+ * Minimum of devices, and of periods with devices, for naming a direction (chosen, no source): with 20 devices Wilson's
+ * interval of a share of one half still spans 40 percentage points; of the six orders of three periods two are in a row,
+ * so chance alone gives a row in a third of cases.
  */
 export const MIN_DEVICES = 20;
 export const MIN_PERIODS = 4;
 
-/** A direction is spoken of at this q or below. */
+/** A direction is named at this q or below. */
 export const SIGNIFICANT = 0.05;
 
-/** A series with its test, before it is known what stands beside it. */
+/** A series with its test, before the correction for the others. */
 export interface Tested {
   /** Devices with a value and a period, and the periods they lie in. */
   readonly n: number;
   readonly periods: number;
   readonly test: RawTest | NoData;
-  /** What a change of 1 in the slope is called, such as `g`; null for shares, which are said in percentage points. */
+  /** Unit of the slope, such as `g`; null for shares, which are given in percentage points. */
   readonly unit: string | null;
 }
 
@@ -52,7 +52,7 @@ function untested(one: Tested): TrendVerdict {
     return {
       enough: false,
       direction: null,
-      sentence: `Too few to speak of a direction: ${base}; it takes at least ${MIN_DEVICES} devices in ${MIN_PERIODS} periods.`,
+      sentence: `Too few for a direction: ${base}; at least ${MIN_DEVICES} devices in ${MIN_PERIODS} periods are needed.`,
     };
   }
   const reason = 'reason' in one.test ? one.test.reason : 'it could not be tested';
@@ -64,36 +64,36 @@ function untested(one: Tested): TrendVerdict {
 }
 
 function verdictOf(test: TrendTest, unit: string | null): TrendVerdict {
-  const said = `${saidQ(test.q)}, ${basis(test)}`;
+  const figures = `${qText(test.q)}, ${basis(test)}`;
   const { direction } = test;
   if (test.q > SIGNIFICANT || direction === 'level') {
-    return { enough: true, direction: 'no clear direction', sentence: `No clear direction (${said}).` };
+    return { enough: true, direction: 'no clear direction', sentence: `No clear direction (${figures}).` };
   }
   if (!test.holdsUnderDoubt) {
     return {
       enough: true,
       direction: 'no clear direction',
-      sentence: `No clear direction: the likeliest identifications say ${direction} (${said}), but that may turn with those that are doubtful.`,
+      sentence: `No clear direction: the likeliest identifications give ${direction} (${figures}), but the doubtful ones could change that.`,
     };
   }
   const trend = direction === 'rising' ? 'Rising' : 'Falling';
-  return { enough: true, direction, sentence: `${trend} trend: ${saidSlope(test, unit)}${said}.` };
+  return { enough: true, direction, sentence: `${trend} trend: ${slopeText(test, unit)}${figures}.` };
 }
 
-function saidSlope({ slope, slopeInterval }: TrendTest, unit: string | null): string {
+function slopeText({ slope, slopeInterval }: TrendTest, unit: string | null): string {
   // Where most values are equal the middle slope is 0 though the series moves.
   if (slope === null || slope === 0) return '';
   const [times, name] = unit === null ? [100, 'percentage points'] : [1, unit];
-  const said = (value: number) => signed(value * times);
-  const limits = slopeInterval ? ` (95 % ${said(slopeInterval.low)} to ${said(slopeInterval.high)})` : '';
-  return `${said(slope)} ${name} a year${limits}, `;
+  const text = (value: number) => signed(value * times);
+  const limits = slopeInterval ? ` (95 % ${text(slopeInterval.low)} to ${text(slopeInterval.high)})` : '';
+  return `${text(slope)} ${name} a year${limits}, `;
 }
 
 function signed(value: number): string {
   return `${value >= 0 ? '+' : '−'}${Math.abs(Number(value.toPrecision(2)))}`;
 }
 
-function saidQ(q: number): string {
+function qText(q: number): string {
   return q < 0.001 ? 'q < 0.001' : `q = ${Number(q.toPrecision(2))}`;
 }
 

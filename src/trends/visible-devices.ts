@@ -2,17 +2,16 @@ import type { Device } from '../model/dossier.ts';
 import { COLUMN, COLUMNS, type ComponentColumns, categoryNumber } from '../state/component-columns.ts';
 import type { View } from '../state/view.ts';
 
-/** What a view sees of devices, made once for all questions asked of an unchanged archive. */
+/** Devices of a view, gathered once for all questions to an unchanged archive. */
 export interface VisibleDevices {
-  /** Visible devices that somebody opened, by id. */
+  /** Visible devices with a visible specimen, sorted by id. */
   readonly devices: readonly Device[];
-  /** Devices somebody looked into: a visible specimen of theirs has a component on record. */
+  /** Devices with a component on record in a visible specimen. */
   readonly lookedInto: ReadonlySet<string>;
-  /** Devices with a chip of which nobody has said what it does. */
+  /** Devices with an unidentified chip. */
   readonly unidentified: ReadonlySet<string>;
 }
 
-/** What the view sees of devices. */
 export function visibleDevices(view: View): VisibleDevices {
   return view.derived(findVisibleDevices);
 }
@@ -28,23 +27,23 @@ function findVisibleDevices(view: View): VisibleDevices {
   return { devices, lookedInto, unidentified };
 }
 
-/** Categories that say how a thing is packed and not what it does; 0 is a component of which nothing is known. */
-const SAY_NOTHING = new Set([0, categoryNumber('IntegratedCircuit'), categoryNumber('Module')]);
+/** Categories of packaging, not of function; 0 is a component of unknown category. */
+const UNSPECIFIC = new Set([0, categoryNumber('IntegratedCircuit'), categoryNumber('Module')]);
 
 function holdsUnidentified(columns: ComponentColumns): boolean {
   for (let at = 0; at < columns.length; at += COLUMNS) {
-    if (columns[at + COLUMN.part] === 0 && SAY_NOTHING.has(columns[at + COLUMN.category])) return true;
+    if (columns[at + COLUMN.part] === 0 && UNSPECIFIC.has(columns[at + COLUMN.category])) return true;
   }
   return false;
 }
 
-/** What must be said of devices of which a chip is not identified, when components or patterns are counted. */
+/** Caution about devices with an unidentified chip, when components or patterns are counted. */
 export function unidentifiedCaution(view: View, devices: readonly Device[]): readonly string[] {
   const { unidentified } = visibleDevices(view);
   const count = devices.filter(({ id }) => unidentified.has(id)).length;
   return count === 0
     ? []
     : [
-        `Devices with a chip of which nobody has said what it does: ${count}; it counts as what such chips usually are, with that probability.`,
+        `Devices with an unidentified chip: ${count}; it counts as what such chips usually are, with that probability.`,
       ];
 }
