@@ -11,9 +11,9 @@ import type { Shortage } from './search/stage.ts';
 
 export interface NearMatch {
   readonly key: string;
-  /** Each of these alone stands in the way. Conditions come before edges, edges before nodes. */
+  /** Each of these alone prevents a match. Conditions come before edges, edges before nodes. */
   readonly missing: readonly {
-    /** What was taken out: kind, variable, and where it stands in the text. */
+    /** What was removed: kind, variable and place in the text. */
     readonly removed: Removed;
     /** A match of what is left. */
     readonly example: SegmentMatch | undefined;
@@ -21,7 +21,7 @@ export interface NearMatch {
 }
 
 export interface NearOptions extends BySegmentOptions {
-  /** Things that may stand in the way that are named for one segment. @default 3 */
+  /** Missing things listed for each segment. @default 3 */
   readonly missingPerSegment?: number;
 }
 
@@ -33,8 +33,8 @@ export interface NearEnd {
 
 /**
  * Grouped segments without a match that have one when one element or condition of the pattern is left out, in the
- * order of their keys. A node is only named when neither an edge nor a condition at it would do, since without the
- * node these are gone too. The time budget is for all of it.
+ * order of their keys. A node is only listed when neither removing an edge nor a condition at it would do, since without
+ * the node these are gone too. The time budget is for the complete search.
  */
 export async function nearMatches(
   graph: PatternGraph,

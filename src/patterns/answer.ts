@@ -1,31 +1,31 @@
-/** What is asked of the pattern engine. */
+/** A question to the pattern engine. */
 export interface PatternQuestion {
   /** The pattern, in the read-only subset of ISO/IEC 39075 (GQL). */
   readonly text: string;
   /** Values of the `$parameters` in the text, by name. */
   readonly parameters?: Readonly<Record<string, unknown>>;
-  /** Whether different node patterns stand for different things. @default true */
+  /** Whether different node patterns must match different things. @default true */
   readonly distinctNodes?: boolean;
   readonly signal?: AbortSignal;
   /** Whether a match lies within one specimen or may span the archive. @default 'device' */
   readonly scope?: 'device' | 'archive';
-  /** Ids of the specimens whose matches are wanted; a match may reach into others. All when not given. */
+  /** Ids of the specimens to search; a match may reach into others. @default all */
   readonly specimens?: ReadonlySet<string>;
 }
 
-/** Which visible devices show a pattern, and how sure that is. */
+/** Visible devices that show a pattern, with probabilities. */
 export interface PatternAnswer {
   /** Variables of the pattern, in the order of the text. */
   readonly variables: readonly string[];
   /** Devices that certainly or possibly show it, with probability 0.05 or more, by device id. */
   readonly devices: readonly PatternDevice[];
-  /** Probability of devices with a match that are less likely to show it, by device id: nothing lists or counts them. */
+  /** Probability of devices with a less likely match, by device id; not listed or counted anywhere. */
   readonly unlikely: ReadonlyMap<string, number>;
-  /** False when a budget ended the search before everything was looked at. */
+  /** False when a budget ended the search early. */
   readonly complete: boolean;
 }
 
-/** One device and its matches. */
+/** A device and its matches. */
 export interface PatternDevice {
   readonly deviceId: string;
   /** True when some match is certain: every label and condition in it holds with probability 0.95 or more. */
@@ -37,7 +37,7 @@ export interface PatternDevice {
   readonly matches: readonly PatternMatch[];
 }
 
-/** One way in which the pattern fits. */
+/** A match of the pattern. */
 export interface PatternMatch {
   readonly specimenId: string;
   readonly bindings: readonly PatternBinding[];
@@ -46,7 +46,7 @@ export interface PatternMatch {
   readonly probability: number;
 }
 
-/** What a variable stands for: global ids of nodes, one unless the variable stands in a repeated path. */
+/** Nodes bound to a variable, by global id: a single node unless the variable is in a repeated path. */
 export interface PatternBinding {
   readonly variable: string;
   readonly ids: readonly string[];

@@ -1,7 +1,7 @@
 import { wilson } from '../statistics/proportion.ts';
 
 /**
- * How likely it is that at least one of several matches is real, when what they rest on is uncertain.
+ * How likely it is that at least one of several matches is real, when their evidence is uncertain.
  *
  * Each uncertain thing (a component) is exactly one of its alternatives (its candidate parts, or something else),
  * independently of the other things. A match is real when every thing it names is one of the alternatives it
@@ -11,10 +11,10 @@ import { wilson } from '../statistics/proportion.ts';
  * that takes more than the allowed steps, it is estimated by sampling worlds, with a Wilson interval.
  */
 
-/** Probabilities of a thing's alternatives; what they leave to 1 is "something else", which no match allows. */
+/** Probabilities of a thing's alternatives; the rest to 1 is "something else", which no match allows. */
 export type Alternatives = readonly number[];
 
-/** For each thing that matters to a match, a bit set of the alternatives under which the match stands. */
+/** For each thing in a match, a bit set of the alternatives under which the match is real. */
 export type Requirements = ReadonlyMap<number, number>;
 
 export interface AtLeastOne {
@@ -30,8 +30,8 @@ const SAMPLES = 4_000;
 
 /**
  * @param things alternatives of each uncertain thing; at most 30 each
- * @param matches requirements of each match, by index into `things`; an empty one is certain
- * @param random numbers in [0, 1), for the estimate; give a seeded one for an answer that repeats
+ * @param matches requirements of each match, by index into `things`; an empty match is certain
+ * @param random numbers in [0, 1), for the estimate; seeded for a repeatable answer
  */
 export function atLeastOne(
   things: readonly Alternatives[],
@@ -48,7 +48,7 @@ export function atLeastOne(
   return estimate(things, matches, random);
 }
 
-/** Exact probability that some match stands, or undefined when the budget is used up. */
+/** Exact probability of at least one real match; undefined when the budget is used up. */
 function union(
   things: readonly Alternatives[],
   matches: readonly Requirements[],
@@ -71,7 +71,7 @@ function union(
   return condition(things, matches, mostNamed(matches), budget);
 }
 
-/** Sums over what one thing may be; alternatives that no match tells apart are taken together. */
+/** Sums over the alternatives of a thing; those that no match distinguishes are merged. */
 function condition(
   things: readonly Alternatives[],
   matches: readonly Requirements[],
@@ -116,7 +116,7 @@ function massOf(alternatives: Alternatives, allowed: number): number {
   return alternatives.reduce((sum, p, index) => (allowed & (1 << index) ? sum + p : sum), 0);
 }
 
-/** Drops a match that stands only when another one stands anyway (absorption); keeps large sets small. */
+/** Drops a match that is real only when another is real anyway (absorption); keeps large sets small. */
 function withoutSuperfluous(matches: readonly Requirements[]): readonly Requirements[] {
   if (matches.length < 2) return matches;
   const distinct = [...new Map(matches.map((match) => [keyOf(match), match])).values()];
@@ -135,7 +135,7 @@ function keyOf(match: Requirements): string {
     .join(' ');
 }
 
-/** Whether `other` stands whenever `match` does. */
+/** Whether `other` is real whenever `match` is. */
 function implies(match: Requirements, other: Requirements): boolean {
   for (const [thing, allowed] of other) {
     const own = match.get(thing);
@@ -144,7 +144,7 @@ function implies(match: Requirements, other: Requirements): boolean {
   return true;
 }
 
-/** Matches gathered so that those of different groups name no common thing. */
+/** Groups of matches; different groups share no thing. */
 function independentGroups(matches: readonly Requirements[]): Requirements[][] {
   const groups: { things: Set<number>; matches: Requirements[] }[] = [];
   for (const match of matches) {
@@ -167,7 +167,7 @@ function mostNamed(matches: readonly Requirements[]): number {
   return [...counts].reduce((best, next) => (next[1] > best[1] ? next : best))[0];
 }
 
-/** Share of sampled worlds in which some match stands, with its Wilson interval (Wilson 1927). */
+/** Share of sampled worlds with a real match, with its Wilson interval (Wilson 1927). */
 function estimate(
   things: readonly Alternatives[],
   matches: readonly Requirements[],

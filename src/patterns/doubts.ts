@@ -6,16 +6,16 @@ import { atLeastOne, type Requirements } from './at-least-one.ts';
 import type { PatternIndex } from './pattern-index.ts';
 import { type Alternatives, NO_DOUBT } from './worlds.ts';
 
-/** Estimates start from the same numbers each time, so that an answer repeats. */
+/** A fixed seed, so that estimates are repeatable. */
 const SEED = 20_260_101;
 
-/** What a match asks of uncertain components, and the probability, 0 to 1, that it gets it. */
+/** Requirements of a match on uncertain components, and their probability, 0 to 1. */
 export interface Asked {
   readonly requirements: Requirements;
   readonly probability: number;
 }
 
-/** What a match asks that holds for certain. */
+/** Requirements of a certain match. */
 const NOTHING: Asked = { requirements: new Map(), probability: 1 };
 
 interface Component {
@@ -24,14 +24,14 @@ interface Component {
   readonly all: number;
 }
 
-/** Alternatives of a component (by node) that something allows, as a bit set. */
+/** Allowed alternatives of a component (by node), as a bit set. */
 interface Allowed {
   readonly node: number;
   readonly bits: number;
 }
 
 /**
- * The uncertain components that the matches of one specimen use, numbered as they turn up. Each test of a match
+ * The uncertain components in the matches of one specimen, numbered in order of appearance. Each test of a match
  * concerns one component, so the alternatives that a match allows are found component by component.
  */
 export class Doubts {
@@ -44,7 +44,7 @@ export class Doubts {
   readonly #things: number[][] = [];
   readonly #byTest = new Map<OpenTest, number>();
   readonly #byEdge = new Map<MatchedEdge, Allowed>();
-  /** Most matches of a specimen ask the same as others. */
+  /** Most matches of a specimen have the same requirements as others. */
   readonly #asked = new Map<string, Asked>();
 
   constructor(index: PatternIndex, view: View) {
@@ -52,7 +52,7 @@ export class Doubts {
     this.#view = view;
   }
 
-  /** What a match asks; equal things are one object. */
+  /** Requirements of a match; equal requirements share an object. */
   of(match: SegmentMatch): Asked {
     const allowed = new Map<number, number>();
     const narrow = (node: number, bits: number) => allowed.set(node, (allowed.get(node) ?? -1) & bits);
@@ -79,7 +79,7 @@ export class Doubts {
     return asked;
   }
 
-  /** Probability that at least one of these stands. */
+  /** Probability that at least one of these is real. */
   atLeastOneOf(asked: ReadonlySet<Asked>): { readonly probability: number; readonly exact: boolean } {
     if (asked.has(NOTHING)) return { probability: 1, exact: true };
     const [only, ...more] = asked;
@@ -151,7 +151,7 @@ function bitsOf<T>(items: readonly T[], holds: (item: T) => boolean): number {
   return bits;
 }
 
-/** Random numbers from the one seed; the generator is made when an estimate is needed, which is seldom. */
+/** Random numbers from the fixed seed; the generator is made on first use, which is rare. */
 function numbersWhenAsked(): () => number {
   let uniform: (() => number) | undefined;
   return () => {

@@ -11,11 +11,11 @@ import { Doubts } from './doubts.ts';
 import { type PatternIndex, patternIndexOf, visibleKeys } from './pattern-index.ts';
 import { preparedPattern } from './prepared.ts';
 
-/** Answers kept for a state; one over a wide archive may hold thousands of matches. */
+/** Answers kept for a state; each may hold thousands of matches. */
 const KEPT_ANSWERS = 16;
-/** Matches looked at in each specimen; what lies beyond cannot make a device less likely. */
+/** Matches examined in each specimen; further matches cannot make a device less likely. */
 const MATCHES_A_SPECIMEN = 200;
-/** The same where a match may reach into any other specimen: there are as many as the archive is wide. */
+/** The same where a match may reach into any other specimen: their number grows with the archive. */
 const MATCHES_ACROSS = 24;
 const ROAMING = ['Device', 'Specimen'];
 
@@ -27,7 +27,7 @@ const ROAMING = ['Device', 'Specimen'];
 export async function findPattern(view: View, question: PatternQuestion): Promise<PatternAnswer> {
   const { text, parameters, distinctNodes, scope, specimens } = question;
   const answers = view.derived(keptAnswers);
-  // Whoever turns the pages asks the same again.
+  // Paging repeats the same question.
   const key = JSON.stringify([text, parameters, distinctNodes, scope, specimens && [...specimens]]);
   const kept = answers.get(key);
   if (kept) return kept;
@@ -41,7 +41,7 @@ export async function findPattern(view: View, question: PatternQuestion): Promis
 
 const keptAnswers = () => new LRUCache<string, PatternAnswer>({ max: KEPT_ANSWERS });
 
-/** Where a match lies within one device, a change matters to the devices that it touches and to no others. */
+/** When matches lie within a device, a change affects only the devices that it touches. */
 async function withTrial(
   view: View,
   { on, devices }: Trial,
@@ -60,7 +60,7 @@ async function withTrial(
   };
 }
 
-/** Devices of which an unnamed component may be of other kinds in one state than in another. */
+/** Devices with an unnamed component whose possible kinds differ between two states. */
 function devicesLearntOtherwise(view: View, { unnamed }: View): readonly string[] {
   if (view.unnamed === unnamed) return [];
   const { names } = view.home;
@@ -95,7 +95,7 @@ async function search(view: View, question: PatternQuestion): Promise<PatternAns
       step = await bySpecimen.next();
     }
   } finally {
-    // Gives back what the search holds of the graph, where something went wrong before its end.
+    // Releases what the search holds of the graph after an error.
     await bySpecimen.return({ complete: false, shortage: undefined });
   }
   const found = [...devices].map(([deviceId, specimens]) => together(deviceId, specimens)).sort(byDevice);
@@ -111,7 +111,7 @@ async function search(view: View, question: PatternQuestion): Promise<PatternAns
   };
 }
 
-/** Options of the engine for a question; the graph is brought to the view's state right when a search begins. */
+/** Engine options for a question; the graph is aligned with the view's state when the search begins. */
 export async function queryOptions(index: PatternIndex, view: View, question: PatternQuestion) {
   await index.catchUp(view, question.signal);
   return {
@@ -124,8 +124,8 @@ export async function queryOptions(index: PatternIndex, view: View, question: Pa
 }
 
 /**
- * What a match may hold of other specimens than the one it lies in: devices and specimens as such, with nothing that
- * is inside; what makers and parts are is shared. Everything when the question spans the archive.
+ * What a match may use of other specimens: devices and specimens themselves, without their content; makers and parts are
+ * shared. Everything when the question spans the archive.
  */
 export function roamingIn({ scope }: PatternQuestion): readonly string[] | undefined {
   return scope === 'archive' ? undefined : ROAMING;
@@ -148,8 +148,8 @@ interface Judged {
 }
 
 /**
- * A device shows a pattern when some specimen of it does. Specimens of one device are opened to look at the same
- * design, so their doubts go together: the maximum of their probabilities stands, as everywhere (`presence/`).
+ * A device shows a pattern when one of its specimens does. Specimens of a device have the same design, so their doubts
+ * are not independent: the maximum of their probabilities counts, as everywhere (`presence/`).
  */
 function together(deviceId: string, specimens: readonly Judged[]): PatternDevice {
   const best = specimens.reduce((a, b) => (b.probability > a.probability ? b : a));
@@ -163,7 +163,7 @@ function together(deviceId: string, specimens: readonly Judged[]): PatternDevice
   };
 }
 
-/** @param blind whether labels inside EXISTS, which the probability does not see, have a say */
+/** @param blind whether labels inside EXISTS, which the probability ignores, matter */
 function judge(
   index: PatternIndex,
   view: View,
@@ -179,7 +179,7 @@ function judge(
     exact: whole.exact && !blind,
     matches: judged.map(({ match, asked: { probability } }) => ({
       specimenId,
-      // Looked up when somebody asks: most matches are only counted.
+      // Looked up on demand: most matches are only counted.
       get bindings() {
         return Object.entries(match.bindings).map(([variable, value]) => ({ variable, ids: idsOf(value) }));
       },

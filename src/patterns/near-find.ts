@@ -5,11 +5,11 @@ import { deviceOf, queryOptions, roamingIn } from './find.ts';
 import { patternIndexOf } from './pattern-index.ts';
 import { preparedPattern } from './prepared.ts';
 
-/** A device that would show a pattern but for one thing. */
+/** A device that would match a pattern but for a single thing. */
 export interface NearDevice {
   readonly deviceId: string;
   readonly specimenId: string;
-  /** What stands in the way, each alone; in words that quote the pattern. */
+  /** What prevents the match, each alone, quoting the pattern. */
   readonly missing: readonly string[];
 }
 
@@ -19,7 +19,7 @@ export interface NearAnswer {
   readonly complete: boolean;
 }
 
-/** Milliseconds for all that may be left out of a pattern. */
+/** Milliseconds for all variants of a pattern together. */
 const TIME = 5_000;
 
 /**
@@ -45,7 +45,7 @@ export async function nearFind(view: View, question: PatternQuestion): Promise<N
   return { devices: [...devices.values()].sort((a, b) => (a.deviceId < b.deviceId ? -1 : 1)), complete };
 }
 
-/** What the pattern asks for and the specimen lacks, with what stands in its place where something does. */
+/** What the specimen lacks of the pattern, with what is in its place, if anything. */
 function missingText(
   { kind, condition, variable, span }: Removed,
   example: SegmentMatch | undefined,
@@ -56,14 +56,14 @@ function missingText(
   const there = bound?.kind === 'node' ? bound.id : undefined;
   switch (kind) {
     case 'node':
-      return `nothing stands for ${quoted}`;
+      return `nothing matches ${quoted}`;
     case 'edge':
       return `no link ${quoted}`;
     case 'condition':
-      if (condition !== 'labels') return `it does not hold that ${quoted}`;
+      if (condition !== 'labels') return `the condition ${quoted} is not met`;
       return there
         ? `${there} would be "${variable}", but is not known to be ${quoted}`
-        : `what is there is not known to be ${quoted}`;
+        : `what was found is not known to be ${quoted}`;
     default:
       return kind satisfies never;
   }

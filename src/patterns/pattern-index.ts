@@ -13,7 +13,7 @@ import { recordSegment, specimenSegment } from './segments.ts';
 import { VOCABULARY } from './vocabulary.ts';
 import { type Alternatives, alternativesOf } from './worlds.ts';
 
-/** Keys of catalogue segments; no specimen id begins so. */
+/** Prefix of catalogue segment keys; no specimen id begins with it. */
 const RECORD = 'record:';
 /** Collections that patterns see. */
 const SEEN: readonly Collection[] = ['makers', 'productLines', 'parts'];
@@ -21,9 +21,9 @@ const SEEN: readonly Collection[] = ['makers', 'productLines', 'parts'];
 /** What a segment of a specimen was made of. */
 interface Put {
   readonly row: SpecimenRow;
-  /** What its unnamed components may be. */
+  /** Spreads of its unnamed components. */
   readonly learnt: OpenedSpecimen['learnt'];
-  /** The device, where its own node stands with this specimen. */
+  /** The device, when its node is in this segment. */
   readonly device: Device | undefined;
 }
 
@@ -33,15 +33,15 @@ interface Doubtful extends Pick<OpenedSpecimen, 'learnt'> {
 }
 
 /**
- * The pattern engine's graph of an archive. It follows the newest state, and right before a search it is brought to the
- * state that is asked about: a segment each for specimens and records, of which only those are put anew that differ.
+ * The pattern engine's graph of an archive. It follows the newest state, and right before a search it is aligned with the
+ * state in question: a segment for each specimen and record, of which only those that differ are replaced.
  */
 export class PatternIndex {
   // Edge labels in every graph in the same order, so that code written for one serves the others too.
   readonly graph = new PatternGraph({ edgeLabels: VOCABULARY.edgeLabels });
   readonly #home: Home;
   readonly #put = new Map<string, Put>();
-  /** Specimen with which a device's own node stands, by device. */
+  /** Specimen whose segment holds the device's node, by device. */
   readonly #hosts = new Map<string, string>();
   readonly #records = new Map<string, CatalogueRecord>();
   #aligned: View | undefined;
@@ -49,11 +49,11 @@ export class PatternIndex {
   readonly #doubts = new WeakMap<SpecimenRow, Doubtful>();
   /** Specimens with unnamed components. */
   readonly #unnamed = new Set<string>();
-  /** Components with the same candidates share what follows from them: a few thousand for any archive. */
+  /** Shared by components with the same candidates: a few thousand for any archive. */
   readonly #shared = new Map<string, Alternatives>();
   readonly #partNumbers = new WeakMap<Part, number>();
   #lastPart = 0;
-  /** Reads what has come or changed, in turns with other work. */
+  /** Reads what was added or changed, in turns with other work. */
   readonly catchUp: (view: View, signal?: AbortSignal) => Promise<void>;
 
   constructor(home: Home) {
@@ -73,8 +73,8 @@ export class PatternIndex {
   }
 
   /**
-   * Brings the graph to a state: at once, so that a search begun next is of that state alone. Costs work for what differs
-   * from the state before; {@link catchUp} has read most of it already.
+   * Aligns the graph with a state, synchronously, so that the next search sees exactly that state. The cost depends on
+   * what differs from the state before; {@link catchUp} has read most of it already.
    */
   align(view: View): void {
     if (this.#aligned === view) return;
@@ -89,7 +89,7 @@ export class PatternIndex {
     this.#aligned = view;
   }
 
-  /** What a component may turn out to be; undefined where nobody has proposed anything. */
+  /** What a component may be; undefined without candidates. */
   alternativesOf(view: View, componentId: string): Alternatives | undefined {
     const row = view.specimenRow(specimenOfId(componentId));
     if (!row) return undefined;
@@ -101,7 +101,7 @@ export class PatternIndex {
     return doubts.alternatives.get(lastOfId(componentId));
   }
 
-  /** Specimens whose unnamed components may be of other kinds in a state than they were put with. */
+  /** Specimens whose unnamed components have other possible kinds in a state than in the graph. */
   #learntOtherwise({ unnamed }: View): readonly string[] {
     if (unnamed === this.#aligned?.unnamed) return [];
     return [...this.#unnamed].filter((id) => !unnamed.areCurrent(this.#put.get(id)?.learnt ?? []));
@@ -136,13 +136,13 @@ export class PatternIndex {
     const device = deviceWith(view, row);
     const hostBefore = this.#hosts.get(row.deviceId);
     if (device && hostBefore !== row.id) {
-      // A node stands in one segment: it leaves the specimen with which another audience saw it.
+      // A node is in one segment: it leaves the specimen where another audience saw it.
       const before = hostBefore === undefined ? undefined : this.#put.get(hostBefore);
       if (before) this.#putSegment(before.row, undefined, view.peek(before.row));
       this.#hosts.set(row.deviceId, row.id);
     }
     this.#putSegment(row, device, specimen);
-    // While it is unpacked: most specimens have doubts, and a search would unpack them again.
+    // While it is unpacked: most specimens have uncertain components, and a search would unpack them again.
     this.#doubts.set(row, this.#doubtsOf(specimen, view));
   }
 
@@ -187,7 +187,7 @@ export class PatternIndex {
   }
 }
 
-/** The device of a specimen with which the device's own node stands: the first that the view sees. */
+/** The device of a specimen that holds the device's node: the first that the view sees. */
 function deviceWith(view: View, { id, deviceId }: SpecimenRow): Device | undefined {
   const row = view.facts.devices.get(deviceId);
   return row?.specimens[0] === id ? row.device : undefined;

@@ -2,12 +2,12 @@ import { loadFunctions, type PreparedPattern, prepare } from '../gql/gql.ts';
 import type { PatternQuestion } from './answer.ts';
 import { VOCABULARY } from './vocabulary.ts';
 
-/** Where the functions of ours are, for worker threads as well. */
+/** Module of our functions, for worker threads as well. */
 const FUNCTIONS = new URL('./functions.ts', import.meta.url).href;
 
 /**
- * The pattern that a question asks for, read and checked with the names that any archive may have; it says nothing of
- * what one holds.
+ * The pattern of a question, parsed and checked with the names that any archive may have; it reveals nothing about the
+ * content of an archive.
  * @throws PatternError when the text is not a valid pattern over the archive
  */
 export async function preparedPattern({

@@ -5,7 +5,7 @@ import { queryOptions } from './find.ts';
 import { patternIndexOf } from './pattern-index.ts';
 import { preparedPattern } from './prepared.ts';
 
-/** What a pattern's RETURN gives over the whole archive. */
+/** Result of a pattern's RETURN over the complete archive. */
 export interface PatternRows {
   readonly columns: readonly string[];
   /** Values as plain data: nodes and edges by their ids. */
@@ -15,10 +15,10 @@ export interface PatternRows {
   readonly note: string | undefined;
 }
 
-/** Rows handed out at most. */
+/** Maximum number of rows. */
 const MAX_ROWS = 10_000;
 
-/** Rows of a pattern over everything visible, RETURN and all; labels count that are at all possible. */
+/** Rows of a pattern's RETURN over everything visible; every possible label counts. */
 export async function patternRows(view: View, question: PatternQuestion): Promise<PatternRows> {
   const index = patternIndexOf(view);
   const pattern = await preparedPattern(question);
@@ -30,7 +30,7 @@ export async function patternRows(view: View, question: PatternQuestion): Promis
   return { columns, rows: rows.map((row) => row.map(plain)), complete, note };
 }
 
-/** How a pattern is searched: the plan with what was estimated and what there was. */
+/** How a pattern is searched: the plan with estimated and real counts. */
 export async function explainRows(view: View, question: PatternQuestion): Promise<Explanation> {
   const index = patternIndexOf(view);
   const pattern = await preparedPattern(question);

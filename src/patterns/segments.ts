@@ -21,7 +21,7 @@ import type { OpenedSpecimen } from '../state/specimen.ts';
 
 const NO_LABELS: ReadonlyMap<string, number> = new Map();
 
-/** Segment of one specimen. @param device given where the device's own node belongs here */
+/** Segment of one specimen. @param device given when the device's node belongs here */
 export function specimenSegment(
   specimen: OpenedSpecimen,
   deviceId: string,

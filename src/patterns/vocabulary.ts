@@ -1,7 +1,7 @@
 import { PARAMETERS, TERMS } from '../model/taxonomy.ts';
 
-// Names that patterns over the archive may use; the same for every archive, so that near names tell nothing of what
-// one holds. `segments.ts` gives them their meaning.
+// Names that patterns over the archive may use; the same for every archive, so that near names reveal nothing about
+// its content. `segments.ts` gives them their meaning.
 
 const PROPERTIES = [
   // of devices and specimens

@@ -1,9 +1,9 @@
 import type { Candidate, Component } from '../model/dossier.ts';
 import { lineage } from '../model/taxonomy.ts';
 
-/** What a component may turn out to be: its rival candidates, and last "none of them". */
+/** What a component may be: its rival candidates, and last "none of them". */
 export interface Alternatives {
-  /** Probability of each candidate; what they leave to 1 is "none of them". */
+  /** Probability of each candidate; the rest to 1 is "none of them". */
   readonly probabilities: readonly number[];
   /** Terms that are true of it under each candidate, and under none of them. */
   readonly terms: readonly ReadonlySet<string>[];
@@ -11,10 +11,10 @@ export interface Alternatives {
   readonly parts: readonly (string | undefined)[];
 }
 
-/** A thing of which nothing else is thought of. */
+/** A component without candidates. */
 export const NO_DOUBT: Alternatives = { probabilities: [], terms: [new Set()], parts: [undefined] };
 
-/** @param candidates those of its identification, and the kinds that it may be of where nobody could name it */
+/** @param candidates of its identification, or its possible kinds when unidentified */
 export function alternativesOf(
   component: Pick<Component, 'appears'>,
   candidates: readonly Candidate[],

@@ -197,7 +197,7 @@ describe('doubt and what is missing', () => {
     expect(answer.unit).toBe('EUR');
     expect(answer.whole.whole).toMatchObject({ n: 3, value: 200, notObserved: 2 });
     expect(answer.cautions).toContain(
-      'Devices priced in another currency than EUR: 1; nothing is converted.',
+      'Devices priced in a currency other than EUR: 1; nothing is converted.',
     );
     expect(answer.groups.map(({ group, whole }) => [group, whole.devices])).toEqual([
       ['under 166.67 EUR', 1],

@@ -295,7 +295,7 @@ class Compiler<State> {
     const [along] = groupVariablesOf(node, isGroup);
     if (along === undefined || !node.argument) {
       const read = this.#slots.aggregate?.(node);
-      if (!read) throw new Error(`${node.name} stands where there are no groups of rows`);
+      if (!read) throw new Error(`${node.name} is used where there are no groups of rows`);
       return read;
     }
     let item: Value = null;

@@ -164,7 +164,7 @@ export abstract class ValueGrammar extends CallGrammar {
       this.CONSUME(S.rightParenthesis);
       return this.ACTION(() => {
         if (comma)
-          this.report('syntax', this.since(open), 'A list stands in square brackets, such as [1, 2, 3]');
+          this.report('syntax', this.since(open), 'A list is written in square brackets, such as [1, 2, 3]');
         return { ...inner, span: this.since(open) };
       });
     },

@@ -1,5 +1,5 @@
 /**
- * Bounds on what the parser takes in, so that no text can hang it or exhaust the stack. All lie far above what
+ * Bounds on what the parser takes in, so that no text can hang it or exhaust the stack. All are far above what
  * people write: the longest pattern of the library has some 500 characters and nests four deep.
  */
 
@@ -12,7 +12,7 @@ export const DEEPEST_NESTING = 40;
 /** Deepest syntax tree; chains such as `a + b + c` count one level a link. */
 export const DEEPEST_TREE = 600;
 
-/** Problems reported for one text. */
+/** Problems reported for a text. */
 export const MAX_PROBLEMS = 25;
 
 /** Highest bound in a quantifier. */

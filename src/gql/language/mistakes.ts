@@ -123,10 +123,10 @@ function problemOf(source: Source, { rule, skip, expected: names, token }: Locat
   const expected = wanted(rule, names);
   const near = wordSet.has(upper) ? [] : nearWords(token.image, [...names, ...expected]);
   const accents = TAKES_NAMES.has(rule) && structuralWords.has(upper);
-  const mend = accents
-    ? ` It is a word of the language; as a name it stands in accents: \`${token.image}\`.`
+  const fix = accents
+    ? ` It is a word of the language; as a name, write it in accents: \`${token.image}\`.`
     : '';
-  const message = `"${short(token.image)}" cannot stand here.${mend}`;
+  const message = `"${short(token.image)}" is not allowed here.${fix}`;
   return problemAt(source, 'syntax', span, message, { expected, near });
 }
 
@@ -136,7 +136,7 @@ function tailored(token: Pick<IToken, 'image'>, expected: readonly string[]): st
     return 'In conditions "not equal" is written <>, and "not" is written NOT.';
   }
   if (token.image === '[' && expected.includes('RIGHT_PARENTHESIS')) {
-    return 'A label stands after a colon, such as (a:Label); brackets belong to edges.';
+    return 'A label follows a colon, such as (a:Label); brackets belong to edges.';
   }
   return undefined;
 }

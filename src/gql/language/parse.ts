@@ -38,10 +38,8 @@ export function parsePattern(text: string): Parsed {
   } catch (error) {
     // The bound on nesting keeps well clear of the stack's end; a caller deep in its own stack may still reach it.
     if (!(error instanceof RangeError)) throw error;
-    const whole = { start: 0, end: 0 };
-    return failed([
-      problemAt(source, 'nested-too-deeply', whole, 'The text is nested too deeply to be read.'),
-    ]);
+    const start = { start: 0, end: 0 };
+    return failed([problemAt(source, 'nested-too-deeply', start, 'The text is nested too deeply.')]);
   }
 }
 
@@ -49,10 +47,10 @@ function parsed(source: Source, lexed: Lexed, before: readonly Problem[]): Parse
   const parser = grammar();
   parser.begin(lexed.tokens);
   const query = readQuery(parser);
-  const found = fewest(parser.findings).map(({ code, severity, span, message }) =>
+  const found = limited(parser.findings).map(({ code, severity, span, message }) =>
     problemAt(source, code, span, `${message}.`, { severity }),
   );
-  const mistakes = problemsOf(source, telling(parser.errors, before), lexed.tokens);
+  const mistakes = problemsOf(source, withoutFollowUps(parser.errors, before), lexed.tokens);
   const all = inOrder([...before, ...mistakes, ...found]);
   const errors = all.filter(({ severity }) => severity === 'error');
   const warnings = all.filter(({ severity }) => severity === 'warning');
@@ -60,11 +58,11 @@ function parsed(source: Source, lexed: Lexed, before: readonly Problem[]): Parse
     return { query: undefined, errors: errors.slice(0, MAX_PROBLEMS), warnings };
   const deepest = tooDeep(query, DEEPEST_TREE);
   if (!deepest) return { query, errors, warnings: warnings.slice(0, MAX_PROBLEMS) };
-  const message = `More than ${DEEPEST_TREE} operations hang on one another here.`;
+  const message = `More than ${DEEPEST_TREE} operations are chained here.`;
   return failed([problemAt(source, 'nested-too-deeply', deepest.span, message)]);
 }
 
-/** The tree, which is whole only when the parser has no errors; undefined when there were too many of them. */
+/** The tree, complete only when the parser has no errors; undefined when there were too many. */
 function readQuery(parser: ReturnType<typeof grammar>): Query | undefined {
   try {
     return parser.query();
@@ -74,8 +72,8 @@ function readQuery(parser: ReturnType<typeof grammar>): Query | undefined {
   }
 }
 
-/** Mistakes less those that only follow from others. */
-function telling(
+/** Mistakes without those that only follow from others. */
+function withoutFollowUps(
   exceptions: readonly IRecognitionException[],
   before: readonly Problem[],
 ): readonly IRecognitionException[] {
@@ -86,8 +84,8 @@ function telling(
   return own.length > 0 || hidden ? own : exceptions;
 }
 
-/** The findings that are shown at most; working out a place takes time. */
-function fewest(findings: readonly Finding[]): readonly Finding[] {
+/** The findings that will be shown at most; calculating a place takes time. */
+function limited(findings: readonly Finding[]): readonly Finding[] {
   const errors = findings.filter(({ severity }) => severity === 'error').slice(0, MAX_PROBLEMS);
   return [...errors, ...findings.filter(({ severity }) => severity === 'warning').slice(0, MAX_PROBLEMS)];
 }

@@ -7,7 +7,7 @@ import type { Span } from './ast.ts';
 export interface Problem {
   readonly code: ProblemCode;
   readonly severity: 'error' | 'warning';
-  /** One sentence or two: what is wrong and the mend. Near names and place are not in it, see `describe`. */
+  /** One or two sentences: what is wrong and the fix. Near names and place are added by `describe`. */
   readonly message: string;
   readonly span: Span;
   /** From 1, in characters. */

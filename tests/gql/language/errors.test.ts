@@ -9,7 +9,7 @@ describe('an error has place, excerpt, what was expected and near names', () => 
   test('as people read it', () => {
     expect(told(first('MATCH (a)\nWHER a.x = 1\nRETURN a'))).toBe(
       [
-        'Line 2, column 1: "WHER" cannot stand here. Did you mean "WHERE"? Expected WHERE, MATCH, OPTIONAL MATCH or RETURN.',
+        'Line 2, column 1: "WHER" is not allowed here. Did you mean "WHERE"? Expected WHERE, MATCH, OPTIONAL MATCH or RETURN.',
         'WHER a.x = 1',
         '^^^^',
       ].join('\n'),
@@ -76,9 +76,9 @@ describe('an error has place, excerpt, what was expected and near names', () => 
     ['MATCH (a) FILTER a.x = 1 RETURN a', 'WHERE'],
     ["MATCH (a) WHERE a.x LIKE 'b%' RETURN a", 'LEFT(text, n)'],
     ['MATCH (a)->(b) | (c) RETURN a', 'between labels'],
-  ])('what GQL has and the subset leaves out is named, with the fix: %s', (text, mend) => {
+  ])('what GQL has and the subset leaves out is named, with the fix: %s', (text, fix) => {
     expect(first(text).code).toBe('not-supported');
-    expect(first(text).message).toContain(mend);
+    expect(first(text).message).toContain(fix);
   });
 
   test.each(['MATCH (order) RETURN 1 AS one', 'MATCH (a) RETURN group.x', 'MATCH (a) RETURN SIZE(limit)'])(

@@ -5,7 +5,7 @@ import type { CheckContext, Rule } from '../rule.ts';
 /** 20.9 <aggregate function>, syntax rules; feature GE09 for group variables. */
 export const aggregates: Rule = {
   sentence:
-    'Aggregates over rows stand in RETURN and ORDER BY only, an aggregate holds no other, and runs along one group variable at most.',
+    'Aggregates over rows are allowed in RETURN and ORDER BY only, an aggregate holds no other, and runs along one group variable at most.',
   check(context) {
     for (const site of context.analysis.sites) {
       for (const node of expressionsIn(site.root)) {
@@ -22,7 +22,7 @@ export const aggregates: Rule = {
           context.report(
             'aggregate-misplaced',
             node.span,
-            `${node.name} counts rows, which there are none of yet; aggregates stand in RETURN. In a condition only those along a group variable have a meaning.`,
+            `${node.name} counts rows, but there are none here yet; use it in RETURN. In a condition only those along a group variable have a meaning.`,
           );
         }
         for (const inner of [node.argument, node.fraction]) if (inner) nested(inner, context);
@@ -34,7 +34,7 @@ export const aggregates: Rule = {
 function nested(root: Expression, { report }: CheckContext): void {
   for (const node of expressionsIn(root)) {
     if (node.kind === 'aggregate') {
-      report('aggregate-misplaced', node.span, `${node.name} stands inside another aggregate.`);
+      report('aggregate-misplaced', node.span, `${node.name} is inside another aggregate.`);
     }
   }
 }

@@ -15,11 +15,11 @@ export const declaredVariables: Rule = {
           const near = nearNames(node.name, site.names());
           report('undeclared-variable', node.span, `No pattern declares "${node.name}".`, { near });
         } else if (known.inside) {
-          const mend = 'refer to it after WHERE of the MATCH';
+          const fix = 'refer to it after WHERE of the MATCH';
           report(
             'undeclared-variable',
             node.span,
-            `The path "${node.name}" is not complete inside its own pattern; ${mend}.`,
+            `The path "${node.name}" is not complete inside its own pattern; ${fix}.`,
           );
         }
       }

@@ -51,10 +51,10 @@ function need(
   const known = site.find(variable.name);
   if (!known || wanted.includes(known.kind)) return;
   const words = wanted === ELEMENT ? 'a node or an edge' : wanted === EDGE ? 'an edge' : 'a node';
-  const mend = known.kind === 'path' ? '; ELEMENTS(…) gives its nodes and edges' : '';
+  const fix = known.kind === 'path' ? '; ELEMENTS(…) gives its nodes and edges' : '';
   report(
     'element-expected',
     variable.span,
-    `"${variable.name}" is a ${known.kind}, but ${words} is wanted${mend}.`,
+    `"${variable.name}" is a ${known.kind}, but ${words} is expected${fix}.`,
   );
 }

@@ -8,7 +8,7 @@ import type { CheckContext, Rule } from '../rule.ts';
  * reached through aggregates (GE09); element-wise operations (GQ17) are not supported.
  */
 export const groupReferences: Rule = {
-  sentence: 'A group variable stands for a list: its elements are reached in aggregates only.',
+  sentence: 'A group variable is a list: its elements are reached in aggregates only.',
   check(context) {
     for (const site of context.analysis.sites) look(site.root, undefined, site, context);
   },
@@ -21,7 +21,7 @@ function look(node: Syntax, parent: Expression | undefined, site: Site, context:
       context.report(
         'group-variable',
         node.span,
-        `"${node.name}" stands in a quantified path and is a list here; put it into an aggregate, such as MAX(${node.name}.property), or move the condition into the quantified path.`,
+        `"${node.name}" is declared in a quantified path and is a list here; put it into an aggregate, such as MAX(${node.name}.property), or move the condition into the quantified path.`,
       );
     }
     return;

@@ -31,7 +31,7 @@ export const grouping: Rule = {
           context.report(
             'grouping',
             value.span,
-            `"${alias.text}" holds an aggregate and cannot be what groups are made by.`,
+            `"${alias.text}" holds an aggregate and cannot be grouped by.`,
           );
         }
         continue;

@@ -91,9 +91,9 @@ class Names {
     const { code, what } = WORDS[group];
     const elsewhere =
       group === 'labels' && this.#known.edgeLabels?.has(name)
-        ? ' It is a label of edges, which stand in brackets: -[:…]-.'
+        ? ' It is an edge label; edges are written in brackets: -[:…]-.'
         : group === 'edgeLabels' && this.#known.labels?.has(name)
-          ? ' It is a label of nodes, which stand in parentheses: (:…).'
+          ? ' It is a node label; nodes are written in parentheses: (:…).'
           : '';
     this.#context.report(code, span, `No ${what} "${name}".${elsewhere}`, {
       near: nearNames(name, known),

@@ -21,8 +21,8 @@ function look(node: Expression, { report }: CheckContext): void {
     report('never-true', node.span, 'No value equals NULL; write WHEN IS NULL.', { severity: 'warning' });
     return;
   }
-  const mend = node.operator === '<>' ? 'IS NOT NULL' : 'IS NULL';
-  report('never-true', node.span, `A comparison with NULL is never true; write ${mend}.`, {
+  const fix = node.operator === '<>' ? 'IS NOT NULL' : 'IS NULL';
+  report('never-true', node.span, `A comparison with NULL is never true; write ${fix}.`, {
     severity: 'warning',
   });
 }

@@ -22,6 +22,6 @@ function look(
   report(
     'page',
     node.span,
-    `${word} $${node.name} is ${JSON.stringify(value)}; it has to be a whole number from 0.`,
+    `${word} $${node.name} is ${JSON.stringify(value)}; it must be a whole number from 0.`,
   );
 }

@@ -10,7 +10,7 @@ import type { CheckContext, Rule } from '../rule.ts';
 /** 16.7, syntax rules on <quantified path primary>, and 16.11 <graph pattern quantifier> (from memory). */
 export const quantifiers: Rule = {
   sentence:
-    'A quantifier counts up, repeats at least one edge, is not inside another, and without upper bound needs edges or nodes that may not come twice.',
+    'A quantifier counts up, repeats at least one edge, is not inside another, and without upper bound needs edges or nodes that may not repeat.',
   check(context) {
     for (const clause of context.analysis.matches) {
       for (const { factors, mode } of clause.paths) {
@@ -69,7 +69,7 @@ function bounds(factor: QuantifiedPath, { clause, modes, repeated }: Place, { re
     report(
       'quantified-path',
       span,
-      'A quantifier cannot stand inside another one; write the inner path out, or one quantifier around both.',
+      'A quantifier cannot be inside another; write out the inner path, or put a single quantifier around both.',
     );
   }
   const restricted = modes.some((mode) => mode !== undefined && mode !== 'WALK');

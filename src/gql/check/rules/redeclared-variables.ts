@@ -26,8 +26,8 @@ export const redeclaredVariables: Rule = {
       if (!together && (degree !== 'single' || other !== 'single')) {
         const why =
           degree === 'group' || other === 'group'
-            ? 'one of the two stands inside a quantified path, where it is bound many times'
-            : 'one of the two stands inside a part that ? may leave out';
+            ? 'one of the two is inside a quantified path, where it is bound many times'
+            : 'one of the two is inside a part that ? may leave out';
         report(
           'variable-redeclared',
           span,
@@ -39,7 +39,7 @@ export const redeclaredVariables: Rule = {
         report(
           'variable-redeclared',
           span,
-          `The edge "${name}" stands twice in one MATCH, which finds different edges only; leave it out once, or write MATCH REPEATABLE ELEMENTS.`,
+          `The edge "${name}" occurs twice in one MATCH, which finds different edges only; leave it out once, or write MATCH REPEATABLE ELEMENTS.`,
         );
       }
     }

@@ -22,11 +22,11 @@ export const sortKeys: Rule = {
       for (const node of expressionsIn(value)) {
         if (node.kind !== 'variable' || shown.has(node.name) || grouping.has(node.name)) continue;
         if (!analysis.variables.has(node.name)) continue;
-        const why = distinct ? 'Of equal rows one is left' : 'Rows are grouped';
+        const why = distinct ? 'Equal rows are merged' : 'Rows are grouped';
         report(
           'sort-key',
           node.span,
-          `${why}, so "${node.name}" has no one value to sort by; add it to RETURN.`,
+          `${why}, so "${node.name}" has no single value to sort by; add it to RETURN.`,
         );
       }
     }

@@ -10,7 +10,7 @@ const WORDS: Readonly<Record<VariableKind, string>> = {
 
 /** 16.5 and 16.7, syntax rules on <element variable> and <path variable> declarations. */
 export const variableKinds: Rule = {
-  sentence: 'A variable names nodes, or edges, or paths, and not now one and now the other.',
+  sentence: 'A variable names nodes, edges or paths, always the same kind.',
   check({ analysis, report }) {
     const first = new Map<string, Declaration>();
     for (const declaration of analysis.declarations) {

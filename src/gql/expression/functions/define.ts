@@ -42,7 +42,7 @@ export type FunctionTable = ReadonlyMap<string, FunctionDefinition>;
 export function withFunctions(table: FunctionTable, more: readonly FunctionDefinition[]): FunctionTable {
   for (const { name } of more) {
     if (!/^[A-Z_][A-Z0-9_]*$/.test(name))
-      throw new Error(`"${name}" is no name for a function: upper case only`);
+      throw new Error(`"${name}" is not a valid name for a function: upper case only`);
   }
   return new Map([...table, ...more.map((definition) => [definition.name, definition] as const)]);
 }
