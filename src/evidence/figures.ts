@@ -18,7 +18,10 @@ export interface WorkedFigure {
   readonly states: string;
   /** What the archive says, in words with n. */
   readonly found: string;
-  /** Probability, 0 to 1, that what is stated holds for the opened devices; for a trend, 1 where a test finds it, else 0. */
+  /**
+   * Probability, 0 to 1, that what is stated holds for the opened devices; for a trend, 1 where a test finds it, else
+   * 0.
+   */
   readonly probability: number;
   /** Ids of the devices it was worked out over. */
   readonly devices: readonly string[];

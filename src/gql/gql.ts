@@ -1,6 +1,6 @@
 /**
- * Public exports of the pattern engine: nothing outside this folder imports its other files, except `files.ts` (patterns
- * over CSV files). README.md lists what is here and describes how a text becomes rows.
+ * Public exports of the pattern engine: nothing outside this folder imports its other files, except `files.ts`
+ * (patterns over CSV files). README.md lists what is here and describes how a text becomes rows.
  *
  * ```ts
  * const graph = buildGraph(nodes, edges);                            // or new PatternGraph() and putSegment

@@ -32,9 +32,9 @@ export interface NearEnd {
 }
 
 /**
- * Grouped segments without a match that have one when one element or condition of the pattern is left out, in the
- * order of their keys. A node is only listed when neither removing an edge nor a condition at it would do, since without
- * the node these are gone too. The time budget is for the complete search.
+ * Grouped segments without a match that have one when one element or condition of the pattern is left out, in the order
+ * of their keys. A node is only listed when neither removing an edge nor a condition at it would do, since without the
+ * node these are gone too. The time budget is for the complete search.
  */
 export async function nearMatches(
   graph: PatternGraph,

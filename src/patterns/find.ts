@@ -21,8 +21,8 @@ const ROAMING = ['Device', 'Specimen'];
 
 /**
  * Visible devices that certainly or possibly show a pattern, by id, with how sure that is: from the rival candidates of
- * the components that the matches use, by {@link atLeastOne}. Different nodes of the pattern are different things unless asked otherwise,
- * and a match lies within one specimen unless the question spans the archive.
+ * the components that the matches use, by {@link atLeastOne}. Different nodes of the pattern are different things
+ * unless asked otherwise, and a match lies within one specimen unless the question spans the archive.
  */
 export async function findPattern(view: View, question: PatternQuestion): Promise<PatternAnswer> {
   const { text, parameters, distinctNodes, scope, specimens } = question;
@@ -124,8 +124,8 @@ export async function queryOptions(index: PatternIndex, view: View, question: Pa
 }
 
 /**
- * What a match may use of other specimens: devices and specimens themselves, without their content; makers and parts are
- * shared. Everything when the question spans the archive.
+ * What a match may use of other specimens: devices and specimens themselves, without their content; makers and parts
+ * are shared. Everything when the question spans the archive.
  */
 export function roamingIn({ scope }: PatternQuestion): readonly string[] | undefined {
   return scope === 'archive' ? undefined : ROAMING;

@@ -33,8 +33,8 @@ interface Doubtful extends Pick<OpenedSpecimen, 'learnt'> {
 }
 
 /**
- * The pattern engine's graph of an archive. It follows the newest state, and right before a search it is aligned with the
- * state in question: a segment for each specimen and record, of which only those that differ are replaced.
+ * The pattern engine's graph of an archive. It follows the newest state, and right before a search it is aligned with
+ * the state in question: a segment for each specimen and record, of which only those that differ are replaced.
  */
 export class PatternIndex {
   // Edge labels in every graph in the same order, so that code written for one serves the others too.

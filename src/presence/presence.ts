@@ -96,9 +96,9 @@ function verdictOf(row: PresenceRow, { kinds }: Thing, probability: number): Ver
 }
 
 /**
- * What a device has, from its visible specimens. One editor's misreadings are not independent, so several specimens make
- * nothing likelier: the maximum of their probabilities counts, with the numbers of the specimen that has the highest
- * expectation. Absent when it is absent in some specimen and possible in none.
+ * What a device has, from its visible specimens. One editor's misreadings are not independent, so several specimens
+ * make nothing likelier: the maximum of their probabilities counts, with the numbers of the specimen that has the
+ * highest expectation. Absent when it is absent in some specimen and possible in none.
  */
 export function together(of: readonly PresenceRow[], thing: Thing): DevicePresence {
   let probability = 0;

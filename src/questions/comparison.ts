@@ -1,4 +1,4 @@
-// Devices held against one another. What works it out is loaded when first asked for.
+// Comparisons of devices. The code is loaded on first use.
 
 import type { AlignmentWeights } from '../compare/align/weights.ts';
 import type { AlignmentOptions, DeviceAlignment } from '../compare/alignment.ts';
@@ -26,7 +26,7 @@ export async function comparisonSections(
   return (await tableOf(view, columns, options)).sections;
 }
 
-/** Components of devices, with what plays the same role in one row. @throws CasebackError BAD_INPUT for too few or too many */
+/** Components of devices, aligned by role. @throws CasebackError BAD_INPUT for too few or too many */
 export async function alignedComponents(
   view: View,
   columns: readonly Compared[],
@@ -55,7 +55,7 @@ export async function stepsAlong(line: readonly Generation[]): Promise<readonly 
   return lineSteps(line);
 }
 
-/** What became of the components from one device to the next. */
+/** Changes of the components from one device to the next. */
 export async function alignedStep(
   view: View,
   step: LineStep,
@@ -98,7 +98,7 @@ export async function partsKept(
 type Had = Awaited<ReturnType<typeof readAlong>>;
 const had = new WeakMap<readonly Generation[], Promise<Had>>();
 
-/** What each device of a line has, worked out once an answer. */
+/** What each device of a line has, calculated once for an answer. */
 function hadAlong(view: View, line: readonly Generation[]): Promise<Had> {
   const found = had.get(line) ?? readAlong(view, line);
   had.set(line, found);

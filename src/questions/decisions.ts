@@ -1,4 +1,4 @@
-// Design decisions and the checks of their arithmetic. What works them out is loaded when first asked for.
+// Design decisions and the checks of their arithmetic. The code is loaded on first use.
 
 import type { BoundCheck } from '../decisions/check-inputs.ts';
 import type { Decision, DecisionEvidence } from '../decisions/decision.ts';
@@ -21,7 +21,10 @@ export async function decisionById(
   return mistakesTold(() => decisions.decisionById(view, id, signal));
 }
 
-/** Decisions of a device, or those of a pattern in every visible device, likeliest first. @throws CasebackError NOT_FOUND */
+/**
+ * Decisions of a device, or those of a pattern in every visible device, likeliest first. @throws CasebackError
+ * NOT_FOUND
+ */
 export async function decisionsOf(
   view: View,
   of: { readonly device: string } | { readonly pattern: string },
@@ -35,13 +38,13 @@ export async function decisionsOf(
   );
 }
 
-/** The components and boards that a decision is made of, and the observations under them. */
+/** The components and boards of a decision, and their observations. */
 export async function evidenceOfDecision(view: View, { matches }: Decision): Promise<DecisionEvidence> {
   const { decisionEvidence } = await import('../decisions/decision.ts');
   return decisionEvidence(matches, (id) => view.specimen(id));
 }
 
-/** The check that tests a decision, with the figures of its most certain match; undefined when its pattern names none. */
+/** The check that tests a decision, with the figures of its most certain match; undefined when its pattern has none. */
 export async function checkOfDecision(
   view: View,
   decision: Decision,
@@ -68,7 +71,7 @@ export async function runCheck(check: DesignCheck, inputs: Inputs): Promise<Chec
 }
 
 /**
- * Design checks of a device by itself, on its first specimen; all, or the one named.
+ * Design checks of a single device, on its first specimen; all, or the named check.
  * @throws CasebackError NOT_FOUND, BAD_INPUT
  */
 export async function checksOfDevice(
@@ -84,11 +87,11 @@ export async function checksOfDevice(
   if (!device || !specimen) throw device ? notOpened(device) : notFound(view, id, ['Device']);
   const only = check === undefined ? undefined : (await designCheck(check)).name;
   if (only === undefined && Object.keys(given).length > 0)
-    throw new CasebackError('BAD_INPUT', 'inputs are given, but no check that they belong to');
+    throw new CasebackError('BAD_INPUT', 'inputs need a check; give the name of the check as well');
   return deviceChecks(specimen, device, (part) => view.part(part), only, given);
 }
 
-/** What a check cannot calculate with is for the asker to fix. */
+/** Errors of a check's inputs as BAD_INPUT. */
 async function asked<T>(work: () => T): Promise<T> {
   const { CheckInputError } = await import('../design-checks/check.ts');
   try {

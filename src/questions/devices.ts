@@ -1,4 +1,4 @@
-// Questions about single devices, asked by the hundred: they answer at once and are loaded with the service.
+// Questions about single devices, asked by the hundred: they are synchronous and loaded with the service.
 
 import { type Comparison, compareColumns } from '../compare/compare-devices.ts';
 import { countKinds, countSubsystems, type KindCount } from '../compare/counts.ts';
@@ -11,8 +11,8 @@ import type { View } from '../state/view.ts';
 import { checkDeviceFilter as checkFilter } from '../trends/check-filter.ts';
 
 /**
- * The device of an id, with the specimen that stands for it.
- * @param id of a device, or of a specimen where one is meant
+ * The device of an id, with the specimen that represents it.
+ * @param id of a device, or of a specimen
  * @throws CasebackError NOT_FOUND when nothing visible has the id
  */
 export function deviceToCompare(view: View, id: string): Compared {
@@ -37,11 +37,11 @@ export function devicesAfter(view: View, device: Device): readonly Device[] {
   return successorsOf(view, device);
 }
 
-// Counts follow from a specimen as it was opened, which is made anew when anything in it changes.
+// Counts depend on an opened specimen, which is replaced when anything in it changes.
 const kinds = new WeakMap<OpenedSpecimen, Map<string, readonly KindCount[]>>();
 const subsystems = new WeakMap<OpenedSpecimen, ReturnType<typeof countSubsystems>>();
 
-/** Components of each kind under a term, with their doubt; counted once a specimen. */
+/** Components of each kind under a term, with probabilities; counted once for a specimen. */
 export function kindCounts(specimen: OpenedSpecimen, above: string): readonly KindCount[] {
   const counted = kinds.get(specimen) ?? new Map<string, readonly KindCount[]>();
   const counts = counted.get(above) ?? countKinds(specimen, above);
@@ -49,7 +49,7 @@ export function kindCounts(specimen: OpenedSpecimen, above: string): readonly Ki
   return counts;
 }
 
-/** Components in each subsystem; counted once a specimen. */
+/** Components in each subsystem; counted once for a specimen. */
 export function subsystemCounts(specimen: OpenedSpecimen): ReturnType<typeof countSubsystems> {
   const counts = subsystems.get(specimen) ?? countSubsystems(specimen);
   subsystems.set(specimen, counts);

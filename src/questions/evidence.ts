@@ -1,4 +1,4 @@
-// Sentences, what supports them and what a change touches. What works it out is loaded when first asked for.
+// Sentences, their support and the impact of changes. The code is loaded on first use.
 
 import type { AuditedClaim } from '../evidence/audit.ts';
 import type { CheckingSheet } from '../evidence/checking-sheet.ts';
@@ -7,7 +7,10 @@ import type { Correction } from '../model/correction.ts';
 import { resolved } from '../state/resolve.ts';
 import type { View } from '../state/view.ts';
 
-/** Sentences of one publication, or of all visible ones, held against their evidence. @throws CasebackError NOT_FOUND */
+/**
+ * Sentences of a publication, or of all visible publications, compared with their evidence. @throws CasebackError
+ * NOT_FOUND
+ */
 export async function auditOf(
   view: View,
   publication: string | undefined,
@@ -17,7 +20,7 @@ export async function auditOf(
   return auditClaims(view, publication, signal);
 }
 
-/** One sentence held against its evidence. @throws CasebackError NOT_FOUND */
+/** A sentence compared with its evidence. @throws CasebackError NOT_FOUND */
 export async function auditOfClaim(view: View, id: string, signal?: AbortSignal): Promise<AuditedClaim> {
   const { auditClaim } = await import('../evidence/audit.ts');
   const { publication, thing } = resolved(view, id, ['Claim']);

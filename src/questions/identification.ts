@@ -1,4 +1,4 @@
-// What components may be. What works it out is loaded when first asked for.
+// Identification of components. The code is loaded on first use.
 
 import type { Calibration } from '../identification/calibration.ts';
 import type { Candidates, PlacedObservation } from '../identification/questions.ts';
@@ -13,7 +13,9 @@ export async function candidatesFor(view: View, component: string): Promise<Cand
   return candidatesOf(view, component);
 }
 
-/** What could still be looked at under a component, specimen, device, decision or claim. @throws CasebackError NOT_FOUND */
+/**
+ * Further observations suggested for a component, specimen, device, decision or claim. @throws CasebackError NOT_FOUND
+ */
 export async function observationsWanted(
   view: View,
   of: string,
@@ -23,7 +25,7 @@ export async function observationsWanted(
   return nextObservationsUnder(view, of, signal);
 }
 
-/** What a marking as typed may mean. @throws CasebackError BAD_INPUT when it cannot be parsed */
+/** Readings of a marking as typed. @throws CasebackError BAD_INPUT when it cannot be parsed */
 export async function readMarkingText(text: string, released: string | undefined): Promise<ReadMarking> {
   const { readMarking } = await import('../identification/read-marking.ts');
   const { MarkingError } = await import('../model/marking.ts');
@@ -59,13 +61,13 @@ export async function partsMarkedLike(
   });
 }
 
-/** Parts whose number is a text or begins with it. */
+/** Parts whose number begins with a text. */
 export async function partsWithNumber(view: View, text: string): Promise<readonly Part[]> {
   const { partsNumbered } = await import('../identification/part-numbers.ts');
   return partsNumbered(view, text);
 }
 
-/** How far the probabilities can be trusted on this archive; undefined when nothing is settled. */
+/** Calibration of the probabilities on this archive; undefined when nothing is settled. */
 export async function trustOf(
   view: View,
   draw: { readonly sample?: number; readonly seed: number },

@@ -1,22 +1,22 @@
 import type { Archive } from '../archive.ts';
 import type { View } from '../state/view.ts';
 
-/** Brings the indexes that questions over the whole archive need to a state, in turns with other work. */
-async function bringIndexes(view: View, signal: AbortSignal): Promise<void> {
+/** Aligns the indexes for questions over the complete archive with a state, in turns with other work. */
+async function alignIndexes(view: View, signal: AbortSignal): Promise<void> {
   const [{ patternIndexOf }, { presenceOf, readTogether }] = await Promise.all([
     import('../patterns/pattern-index.ts'),
     import('../presence/presence.ts'),
   ]);
-  // Both are made first, so that each dossier is unpacked once for the two.
+  // Both are registered first, so that each dossier is unpacked once for the two.
   readTogether(view);
   await patternIndexOf(view).catchUp(view, signal);
   await presenceOf(view, signal);
 }
 
 /**
- * Keeps the indexes for questions over the whole archive in step with it from now on, in turns with other work: for a
- * process that answers for long.
- * @param onFailure told what went wrong; the next change tries again
+ * Keeps the indexes for questions over the complete archive in step with it from now on, in turns with other work: for
+ * a long-running process.
+ * @param onFailure called with the error; the next change tries again
  * @returns `first` resolves when they are in step for the first time; `stop` ends it
  */
 export function keepIndexed(
@@ -30,7 +30,7 @@ export function keepIndexed(
   const bring = async () => {
     while (isBehind && !signal.aborted) {
       isBehind = false;
-      await bringIndexes(archive.view('desk'), signal);
+      await alignIndexes(archive.view('desk'), signal);
     }
   };
   const start = (): Promise<void> => {

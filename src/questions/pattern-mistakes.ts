@@ -13,7 +13,7 @@ export async function parseable(text: string): Promise<void> {
 }
 
 /**
- * Runs work on patterns; what is wrong with a pattern's text is the asker's to fix.
+ * Runs work on patterns; errors in a pattern's text become bad input.
  * @throws CasebackError BAD_PATTERN in place of the engine's own error
  */
 export async function mistakesTold<T>(work: () => Promise<T>): Promise<T> {

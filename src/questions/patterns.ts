@@ -1,4 +1,4 @@
-// Patterns as text. The engine is loaded when first asked for: most commands and every start do without.
+// Patterns as text. The engine is loaded on first use: most commands and every start do without.
 
 import type { PatternAnswer, PatternQuestion } from '../patterns/answer.ts';
 import type { NearAnswer } from '../patterns/near-find.ts';

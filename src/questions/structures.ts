@@ -21,7 +21,7 @@ export async function structuresOf(
 
 /**
  * Puts a pattern into the library, journaled with who saved it and why.
- * @throws CasebackError BAD_PATTERN, BAD_INPUT for a record that is not sound, CONFLICT for an id that is taken
+ * @throws CasebackError BAD_PATTERN, BAD_INPUT for an invalid record, CONFLICT for an id in use
  */
 export function addPattern(
   archive: Archive,

@@ -2,7 +2,7 @@ import { yearOf } from '../model/dates.ts';
 import { COLUMNS } from '../state/component-columns.ts';
 import type { View } from '../state/view.ts';
 
-/** What the archive holds, counted over what the view may see. */
+/** Counts of what the view may see of the archive. */
 export interface Summary {
   readonly devices: number;
   readonly specimens: number;

@@ -1,10 +1,10 @@
-// Measures over time. What works them out is loaded when first asked for.
+// Measures over time. The code is loaded on first use.
 
 import type { View } from '../state/view.ts';
 import type { TrendAnswer, TrendQuestion } from '../trends/answer.ts';
 import { mistakesTold, parseable } from './pattern-mistakes.ts';
 
-/** A measure over time with intervals, a test and what may be said. @throws CasebackError NOT_FOUND, BAD_INPUT */
+/** A measure over time with intervals, a test and a verdict. @throws CasebackError NOT_FOUND, BAD_INPUT */
 export function trendOf(view: View, question: TrendQuestion, signal?: AbortSignal): Promise<TrendAnswer> {
   return mistakesTold(async () => {
     await checkText(question);

@@ -20,11 +20,11 @@ export function isOpen({ visibility, embargoUntil }: Visible, now: string): bool
 }
 
 /**
- * The facts that readers may see, brought up to date: of everything that changed, what is open is as the desk has it, and
- * the rest is absent, as if it had never been. Makers of devices and product lines are known only through visible devices. Rows
- * and records are shared with the desk's facts. Answers the same object when nothing that readers see changed.
- * @param reader what they saw before
- * @param changes what may differ since; everything, for a reader who saw nothing
+ * The facts that readers may see, updated: of everything that changed, what is open is the same as for the desk, and
+ * the rest is absent. Makers of devices and product lines are known only through visible devices. Rows and records are
+ * shared with the desk's facts. Returns the same object when nothing changed for readers.
+ * @param reader the readers' facts before
+ * @param changes what may differ since; everything, when there were none
  * @param now the instant at which embargoes are judged, ISO 8601 in UTC
  */
 export function readersFacts(reader: Facts, desk: Facts, changes: Changes, now: string, names: Names): Facts {
@@ -55,7 +55,7 @@ class Opening {
   readonly #desk: Facts;
   readonly #now: string;
   readonly #draft: FactsDraft;
-  /** Devices that readers see now and did not before, or the other way round. */
+  /** Devices that became visible or hidden for readers. */
   readonly #turned = new Set<string>();
   #isChanged = false;
 
@@ -66,7 +66,7 @@ class Opening {
     this.#draft = new FactsDraft(before, names);
   }
 
-  /** A device and its specimens: it is seen where its record is open, or some specimen of it is. */
+  /** A device and its specimens: visible when its record or one of its specimens is. */
   device(id: string): void {
     const row = this.#desk.devices.get(id);
     const before = this.#before.devices.get(id);
@@ -186,7 +186,7 @@ class Opening {
   }
 }
 
-/** A device with its open specimens alone; the desk's own row where that is all of them. */
+/** A device with its open specimens only; the desk's row when all are open. */
 function asSeen(row: DeviceRow, open: readonly string[]): DeviceRow {
   return open.length === row.specimens.length ? row : { ...row, specimens: open };
 }

@@ -42,7 +42,7 @@ export class Changes {
     if (facts.records.publications.has(id)) this.records.publications.add(id);
   }
 
-  /** Everything there is, as if it had come just now. */
+  /** Everything, as if it had just been added. */
   static everythingIn(facts: Facts): Changes {
     const changes = new Changes();
     for (const name of COLLECTIONS)

@@ -5,7 +5,7 @@ import type { Names } from './names.ts';
 
 /**
  * What lists and filters over all components of the archive need, in 32 bytes a component: eight 32-bit
- * columns side by side (`COLUMN`), rows in the order of the dossier. Text stands as its number in `Names`,
+ * columns side by side (`COLUMN`), rows in the order of the dossier. Text is stored as its number in `Names`,
  * probabilities in millionths, categories as index into TERMS plus one (0: not known).
  */
 export type ComponentColumns = Uint32Array;
@@ -51,12 +51,12 @@ export function buildColumns(dossier: Dossier, names: Names, categoriesOf: Categ
   return columns;
 }
 
-/** Number under which a category stands in the columns. */
+/** Number of a category in the columns. */
 export function categoryNumber(term: string): number | undefined {
   return termNumbers.get(term);
 }
 
-/** The category that a number in the columns stands for. */
+/** The category of a number in the columns. */
 export function categoryOf(number: number): string | undefined {
   return number === 0 ? undefined : TERMS[number - 1];
 }

@@ -10,9 +10,9 @@ export interface ComponentFilter {
   /** Only in devices that pass. */
   readonly device?: DeviceFilter | null;
   readonly devices?: readonly string[] | null;
-  /** Its likeliest category is this term or stands under it. */
+  /** Its likeliest category is this term or below it. */
   readonly category?: string | null;
-  /** At least this sure of the category, 0 to 1. */
+  /** Minimum probability of the category, 0 to 1. */
   readonly categoryProbabilityAtLeast?: number | null;
   /** Its likeliest part. */
   readonly part?: string | null;

@@ -18,7 +18,7 @@ export interface DeviceFilter {
   readonly priceTo?: number | null;
   /** ISO 4217. */
   readonly currency?: string | null;
-  /** One of these, by id: those that have something, as `presence/` tells. */
+  /** Only these, by id: devices that have something, by `presence/`. */
   readonly among?: ReadonlySet<string> | null;
 }
 

@@ -4,8 +4,8 @@ import { Home } from './home.ts';
 import { State } from './state.ts';
 
 /**
- * A state with nothing but the devices named, as they are in a state, and the catalogue records that belong to them: for
- * work on a few devices that must not grow with the archive. Its indexes are its own.
+ * Part of a state: only the given devices and the catalogue records that belong to them, for work on a few devices that
+ * must not grow with the archive. It has its own indexes.
  */
 export function excerptOf(state: State, devices: Iterable<string>): State {
   const { facts, audience, now, edition, unnamed } = state;

@@ -17,8 +17,8 @@ import type { Names } from './names.ts';
 import type { PackedDossier } from './packed-dossier.ts';
 
 /**
- * What is known: the fold of a journal, or the part of it that an audience may see. A value: it never changes, and the
- * next one shares everything that a change did not touch (persistent maps; Bagwell, "Ideal hash trees", 2001).
+ * The fold of a journal, or the part of it that an audience may see. A value: it never changes, and the next value
+ * shares everything that a change did not touch (persistent maps; Bagwell, "Ideal hash trees", 2001).
  */
 export interface Facts {
   /** Sequence and instant of the last entry that changed something in here. */
@@ -29,22 +29,24 @@ export interface Facts {
   readonly specimens: Persistent<string, SpecimenRow>;
   /** Specimens that may hold a part, by part id. */
   readonly holders: Persistent<string, PersistentSet<string>>;
-  /** What hangs on what above single components. */
+  /** Links above single components. */
   readonly links: Links;
-  /** What editors said of decisions, by decision id, in order. */
+  /** Editors' judgements of decisions, by decision id, in order. */
   readonly judgements: Persistent<string, readonly DecisionJudgement[]>;
   /** Corrections, in order. */
   readonly corrections: readonly Correction[];
 }
 
-/** A device and what was opened of it; its record says who may see it. */
+/** A device and its specimens; its record says who may see it. */
 export interface DeviceRow {
   readonly device: Device;
   /** Ids of its specimens, in the order they came. */
   readonly specimens: readonly string[];
 }
 
-/** One specimen. Replaced whenever anything in it changes, so that its identity keys whatever is derived from it alone. */
+/**
+ * One specimen. Replaced whenever anything in it changes, so that its identity keys whatever is derived from it alone.
+ */
 export interface SpecimenRow {
   readonly id: string;
   readonly deviceId: string;
@@ -53,7 +55,7 @@ export interface SpecimenRow {
   readonly openedOn: string;
   /** The dossier as last filed. */
   readonly filed: PackedDossier;
-  /** What was recorded since, one by one. */
+  /** What was recorded since, in order. */
   readonly added: Additions;
   readonly columns: ComponentColumns;
   /** Parts that its components may be, by their numbers in `names`. */
@@ -97,8 +99,8 @@ export const NO_FACTS: Facts = {
 };
 
 /**
- * Facts while they are being changed: a batch of changes costs no copy for each. Sealing it gives the next value; what it
- * was made from stays as it is.
+ * Facts while they are being changed, so that not every change costs a copy. Sealing gives the next value; the original
+ * stays as it is.
  */
 export class FactsDraft {
   sequence: number;

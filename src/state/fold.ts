@@ -26,7 +26,7 @@ export interface Touched {
   readonly specimens: readonly TouchedSpecimen[];
   /** Decisions that an editor judged, by id. */
   readonly decisions: readonly string[];
-  /** Whether it tells of a correction. */
+  /** Whether it records a correction. */
   readonly corrections: boolean;
 }
 
@@ -37,7 +37,7 @@ export interface TouchedSpecimen {
 
 /**
  * Applies one entry to a draft. A function of draft and entry alone (no clock, no input or output), so the
- * same journal always gives the same facts; work is in proportion to what the entry names.
+ * same journal always gives the same facts; the work is proportional to what the entry names.
  * @throws Error when the entry does not follow the last one folded in or names what was never recorded
  */
 export function applyEntry(draft: FactsDraft, entry: Entry): Touched {
@@ -95,7 +95,7 @@ function applyRecord(draft: FactsDraft, collection: Collection, record: Catalogu
     putDevice(draft, record as DeviceRecord);
     return { records: [{ collection, id }], devices: [id] };
   }
-  // A part described anew changes what its holders' components are read as.
+  // A changed part changes how the components of its holders are read.
   const holders = collection === 'parts' ? [...draft.holdersOf(id)] : [];
   const specimens = holders.map((holder) => {
     const row = draft.specimens.get(holder) as SpecimenRow;
@@ -122,7 +122,7 @@ function applyDossier(draft: FactsDraft, dossier: Dossier): Partial<Touched> {
   const id = specimenIdOf(dossier);
   const deviceId = deviceIdOf(dossier);
   const { device, visibility, embargoUntil } = dossier;
-  // Dossiers from before devices were records of their own describe them.
+  // Dossiers from before devices had their own records describe them.
   const describes = typeof device !== 'string';
   if (describes) {
     const record = { ...device, visibility, embargoUntil };
@@ -130,7 +130,7 @@ function applyDossier(draft: FactsDraft, dossier: Dossier): Partial<Touched> {
     putDevice(draft, record);
   }
   const row = draft.devices.get(deviceId);
-  if (!row) throw new Error(`dossier ${id} refers to device ${deviceId}, which no entry before describes`);
+  if (!row) throw new Error(`dossier ${id} refers to device ${deviceId}, which no earlier entry describes`);
   if (!row.specimens.includes(id)) draft.devices.set(deviceId, { ...row, specimens: [...row.specimens, id] });
   const added = draft.specimens.get(id)?.added ?? NO_ADDITIONS;
   const placed = place(draft, new PackedDossier(dossier), dossier, added);
@@ -147,7 +147,7 @@ function putDevice(draft: FactsDraft, record: DeviceRecord): void {
 function applyAddition(draft: FactsDraft, specimen: string, more: Partial<Additions>): Partial<Touched> {
   const row = draft.specimens.get(specimen);
   if (!row)
-    throw new Error(`entry ${draft.sequence} names specimen ${specimen}, which no entry before describes`);
+    throw new Error(`entry ${draft.sequence} names specimen ${specimen}, which no earlier entry describes`);
   const added = {
     observations: [...row.added.observations, ...(more.observations ?? [])],
     identifications: [...row.added.identifications, ...(more.identifications ?? [])],

@@ -10,7 +10,7 @@ import { documentsOfDossier, documentsOfRecord } from './search-documents.ts';
 import { SearchIndex } from './search-index.ts';
 import { State } from './state.ts';
 
-/** Compressing takes 4 ms of every 40, so that questions hardly notice. */
+/** Compressing takes 4 ms of every 40, so that questions are hardly delayed. */
 const COMPRESS_FOR = 4;
 const COMPRESS_EVERY = 36;
 /** Batches whose changes are remembered, to bring indexes from one state to another. */
@@ -105,7 +105,7 @@ export class Holder extends Home {
     };
   }
 
-  /** Calls back after every batch, once an entry; answers the function that ends it. */
+  /** Calls back after every batch, once an entry; returns the function that unsubscribes. */
   onTouched(listener: (touched: Touched) => void): () => void {
     this.#listeners.add(listener);
     return () => this.#listeners.delete(listener);
@@ -133,7 +133,7 @@ export class Holder extends Home {
     const before = this.#reader;
     if (before && this.#unopened.isEmpty && before.from <= now && now < before.until) return before;
     const [from, until] = this.#embargoesAround(now);
-    // A clock that went back past the end of an embargo closes what was open: begin again.
+    // The clock went back past the end of an embargo, so something open closes: begin again.
     const isLater = before !== undefined && before.from <= from;
     const changes = isLater ? this.#unopened : Changes.everythingIn(this.#desk);
     if (isLater)
@@ -184,7 +184,7 @@ export class Holder extends Home {
       this.search?.replace(id, documentsOfDossier(dossier, draft), edition);
   }
 
-  /** Compresses what was folded in when nobody is waiting: it takes as long as all the rest of a fold's packing. */
+  /** Compresses new dossiers in idle time: it takes as long as the rest of a fold. */
   #compressLater(): void {
     if (this.#compressing !== undefined || this.#uncompressed.size === 0) return;
     this.#compressing = setTimeout(() => this.#compressSome(), COMPRESS_EVERY).unref();

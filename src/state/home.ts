@@ -12,12 +12,12 @@ import type { UnnamedKinds } from './unnamed-kinds.ts';
 const WARM_SPECIMENS = 512;
 
 /**
- * What the states of one archive share: caches whose keys are rows and records, which never change, and indexes that can
- * be brought to any of the states.
+ * What the states of an archive share: caches keyed by rows and records, which never change, and indexes that can be
+ * aligned with any of the states.
  */
 export class Home {
   readonly names: Names;
-  /** Undefined for a state that nobody searches by words. */
+  /** Undefined for a state without full-text search. */
   readonly search: SearchIndex | undefined;
   readonly #warm = new LRUCache<SpecimenRow, OpenedSpecimen>({ max: WARM_SPECIMENS });
   readonly #kept = new Map<(home: Home) => unknown, unknown>();
@@ -27,13 +27,13 @@ export class Home {
     this.search = search;
   }
 
-  /** Something that outlives a state: made when first asked for. The function that makes it is its name. */
+  /** Something that outlives a state, made on first use. The function that makes it is its key. */
   kept<T>(make: (home: Home) => T): T {
     if (!this.#kept.has(make)) this.#kept.set(make, make(this));
     return this.#kept.get(make) as T;
   }
 
-  /** The specimen unpacked, with its look-ups, for one pass over many; keeps nothing. */
+  /** The specimen unpacked, with its look-ups, for a pass over many; not cached. */
   peek(row: SpecimenRow, categoriesOf: CategoriesOf, unnamed: UnnamedKinds): OpenedSpecimen {
     const warm = this.#warm.peek(row);
     return warm && unnamed.areCurrent(warm.learnt)
@@ -41,7 +41,7 @@ export class Home {
       : openSpecimen(dossierOf(row), categoriesOf, unnamed);
   }
 
-  /** The specimen unpacked, with its look-ups; kept while warm. */
+  /** The specimen unpacked, with its look-ups; cached. */
   open(row: SpecimenRow, categoriesOf: CategoriesOf, unnamed: UnnamedKinds): OpenedSpecimen {
     let opened = this.#warm.get(row);
     if (!opened || !unnamed.areCurrent(opened.learnt)) {
@@ -55,14 +55,14 @@ export class Home {
   readings = 0;
 
   /**
-   * What was changed between two editions, either way; undefined when that is not known any more and everything may have
-   * been.
+   * What changed between two editions, in either direction; undefined when that is no longer known and anything may
+   * have changed.
    */
   changesBetween(_a: number, _b: number): readonly Changes[] | undefined {
     return undefined;
   }
 
-  /** Devices of which some audiences see less than others. */
+  /** Devices that some audiences see less of than others. */
   partlyHidden(): Iterable<string> {
     return [];
   }

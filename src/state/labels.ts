@@ -1,7 +1,7 @@
 import type { Candidate, Component, Dossier, Identification } from '../model/dossier.ts';
 import { lineage, PACKING } from '../model/taxonomy.ts';
 
-/** Categories of a part by its id, or undefined for a part the catalogue does not hold. */
+/** Categories of a part by its id, or undefined for a part that is not in the catalogue. */
 export type CategoriesOf = (partId: string) => readonly string[] | undefined;
 
 /** Probability of each taxonomy term that may apply to a component; terms that cannot apply are absent. */
@@ -16,12 +16,12 @@ export const CERTAIN = 0.95;
 /** At or above this probability, and below {@link CERTAIN}, something is possible (chosen: one case in twenty). */
 export const POSSIBLE = 0.05;
 
-/** Below this no kind of a component is known, and it counts as unnamed. */
+/** Below this no kind of a component is known, and it counts as unidentified. */
 const NAMED = 0.5;
 
 /**
- * The identification that speaks for each component now: the last one that was not withdrawn and still has something
- * under it. One that named the observations it rests on, all of which were taken back since, counts for nothing.
+ * The identification that counts for each component: the last that was not withdrawn and still has evidence. An
+ * identification does not count when it named observations as evidence and all of them were withdrawn.
  */
 export function currentIdentifications({
   identifications,
@@ -34,7 +34,7 @@ export function currentIdentifications({
 }
 
 /**
- * How sure each taxonomy term is for a component. What it plainly looks like is certain; each candidate of
+ * Probability of each taxonomy term for a component. What it plainly looks like is certain; each candidate of
  * its identification adds its probability once to every term that the candidate would bring, super-terms
  * included. Rival candidates exclude one another, so their probabilities add up.
  */
@@ -59,7 +59,7 @@ function termsOf(candidate: Candidate, categoriesOf: CategoriesOf): ReadonlySet<
   return new Set(all.flatMap((term) => lineage(term)));
 }
 
-/** Whether nobody could tell what a component is: no term has even odds, but that it is a chip or a module. */
+/** Whether a component is unidentified: no term has even odds, except that it is a chip or a module. */
 export function isUnnamed(weights: LabelWeights): boolean {
   for (const [term, weight] of weights) {
     if (weight >= NAMED && term !== 'Component' && !PACKING.has(term)) return false;
@@ -68,7 +68,7 @@ export function isUnnamed(weights: LabelWeights): boolean {
 }
 
 /**
- * The most telling single category: from the root of the taxonomy downwards the likeliest term each time, as
+ * The most specific likely category: from the root of the taxonomy downwards the likeliest term each time, as
  * long as it is at least as likely as not. Undefined when only `Component` is known.
  */
 export function likeliestCategory(

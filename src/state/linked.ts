@@ -11,7 +11,7 @@ import { type Dossier, deviceIdOf, specimenIdOf } from '../model/dossier.ts';
 import { TEARDOWN, thingId } from '../model/ids.ts';
 import type { Link, LinksDraft } from './links.ts';
 
-// Which links each kind of thing sends out. Which parts a specimen may hold stands in `holders`.
+// Outgoing links of each kind of thing. The parts that a specimen may hold are in `holders`.
 
 /** A catalogue record, and the claims of a publication. @param before the record that it replaces */
 export function linkRecord(

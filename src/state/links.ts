@@ -1,15 +1,15 @@
 import { Map as Persistent } from 'immutable';
 
-/** A link that a thing sends out: its label, such as `MADE_BY`, and the id of what it leads to. */
+/** An outgoing link: its label, such as `MADE_BY`, and the id of its target. */
 export type Link = readonly [label: string, target: string];
 
-/** Links into one thing: labels by the id of where they come from. */
+/** Incoming links of a thing: labels by the id of the origin. */
 type Into = Persistent<string, readonly string[]>;
 
 /**
- * What hangs on what above single components: makers, product lines, devices, specimens, parts, sources, publications and
- * claims, by global id. A value. The links that a thing sends out belong to it: describing it again replaces them and
- * touches nothing else; what is named before it is described has links into it and none out of it.
+ * Links above single components: makers, product lines, devices, specimens, parts, sources, publications and claims, by
+ * global id. A value. Outgoing links belong to a thing: describing it again replaces them and touches nothing else;
+ * what is named before it is described has incoming links only.
  */
 export class Links {
   static readonly none = new Links(Persistent(), Persistent());
@@ -26,7 +26,7 @@ export class Links {
     return this.#out.has(id);
   }
 
-  /** The links that a thing sends out; none where it was never described. */
+  /** Outgoing links of a thing; none when it was never described. */
   outOf(id: string): readonly Link[] {
     return this.#out.get(id) ?? [];
   }
@@ -38,7 +38,7 @@ export class Links {
     return found.sort();
   }
 
-  /** Every thing that was described, with the links that it sends out. */
+  /** Every thing that was described, with its outgoing links. */
   [Symbol.iterator](): IterableIterator<[string, readonly Link[]]> {
     return this.#out[Symbol.iterator]();
   }
@@ -53,7 +53,7 @@ export class LinksDraft {
   readonly #out: Persistent<string, readonly Link[]>;
   readonly #into: Persistent<string, Into>;
   readonly #made: (out: Persistent<string, readonly Link[]>, into: Persistent<string, Into>) => Links;
-  /** Links into things that this draft has changed already, open for more. */
+  /** Incoming links of things that this draft has changed, still mutable. */
   readonly #changed = new Map<string, Into>();
 
   constructor(
@@ -72,7 +72,7 @@ export class LinksDraft {
     return false;
   }
 
-  /** Makes or renews a thing and replaces the links that it sends out. */
+  /** Adds or updates a thing and replaces its outgoing links. */
   describe(id: string, links: readonly Link[]): void {
     const before = this.#out.get(id);
     if (before && same(before, links)) return;

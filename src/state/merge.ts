@@ -2,8 +2,8 @@ import type { Dossier, Observation, Withdrawal } from '../model/dossier.ts';
 import type { Additions, SpecimenRow } from './facts.ts';
 
 /**
- * The dossier as it stands: as last filed, then what was recorded since. An addition that a later file took
- * over (same observation id, equal identification) stands once.
+ * The current dossier: as last filed, then what was recorded since. An addition that a later file took over (same
+ * observation id, equal identification) appears once.
  */
 export function mergeAdditions(filed: Dossier, added: Additions): Dossier {
   const { observations, identifications, judgements, withdrawals } = added;
@@ -21,12 +21,12 @@ export function mergeAdditions(filed: Dossier, added: Additions): Dossier {
   };
 }
 
-/** A withdrawal that the file itself tells of stays as the file has it. */
+/** A withdrawal that the file itself contains stays as it is in the file. */
 function withWithdrawal(observation: Observation, withdrawn: Withdrawal | undefined): Observation {
   return withdrawn === undefined || observation.withdrawn ? observation : { ...observation, withdrawn };
 }
 
-/** Both lists, what stands in the first left out of the second. */
+/** Both lists, without the items of the second that are in the first. */
 function union<T>(filed: readonly T[], added: readonly T[]): T[] {
   const known = new Set(filed.map((one) => JSON.stringify(one)));
   return [...filed, ...added.filter((one) => !known.has(JSON.stringify(one)))];

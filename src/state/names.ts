@@ -1,4 +1,4 @@
-/** Text kept once and spoken of by number: designators, parts, boards and packages recur thousands of times. */
+/** Strings stored once and referred to by number: designators, parts, boards and packages recur thousands of times. */
 export class Names {
   readonly #numbers = new Map<string, number>();
   readonly #texts: string[] = [''];

@@ -1,9 +1,9 @@
 import { setImmediate } from 'node:timers/promises';
 
-/** Longest time that others have to wait for their turn, ms. */
+/** Maximum time that others wait for their turn, ms. */
 const TURN = 12;
 
-/** Lets others have their turn in long work, ends the work when nobody waits for it any more, and knows when it must end. */
+/** Yields to others during long work, ends it when it is cancelled, and keeps its time budget. */
 export class Pace {
   readonly #signal: AbortSignal | undefined;
   readonly #until: number;
@@ -25,7 +25,7 @@ export class Pace {
     return performance.now() > this.#until;
   }
 
-  /** Gives others their turn when it is time. @throws the signal's reason once it is aborted */
+  /** Yields to others when it is time. @throws the signal's reason once it is aborted */
   async rest(): Promise<void> {
     this.#signal?.throwIfAborted();
     if (!this.due) return;

@@ -7,8 +7,8 @@ const PACKING = { level: 1, memLevel: 9, chunkSize: 16_384 } as const;
 const UNPACKING = { chunkSize: 65_536 } as const;
 
 /**
- * A dossier at rest, outside the JavaScript heap: its JSON in UTF-8, at first as it is, later compressed (RFC 1951). What
- * it holds never changes; only the room it takes does.
+ * A dossier at rest, outside the JavaScript heap: its JSON in UTF-8, at first plain, later compressed (RFC 1951). Its
+ * content never changes, only its size in memory.
  */
 export class PackedDossier {
   #bytes: Uint8Array;
@@ -18,7 +18,7 @@ export class PackedDossier {
     this.#bytes = Buffer.from(JSON.stringify(dossier));
   }
 
-  /** Keeps the same in a fifth of the room. */
+  /** Compresses it to a fifth. */
   compress(): void {
     if (this.#isCompressed) return;
     this.#bytes = deflateRawSync(this.#bytes, PACKING);

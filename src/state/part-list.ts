@@ -6,7 +6,7 @@ import type { View } from './view.ts';
 
 export interface PartFilter {
   readonly makers?: readonly string[] | null;
-  /** One of its categories is this term or stands under it. */
+  /** One of its categories is this term or below it. */
   readonly category?: string | null;
   readonly package?: string | null;
   readonly introducedFrom?: string | null;
@@ -20,7 +20,7 @@ export type PartOrder = 'ID' | 'INTRODUCED' | 'USE';
 /** Visible specimens that certainly or possibly have a part, by its id. */
 export type PartUses = (part: string) => number;
 
-/** Parts that pass the filter; ties broken by id. `USE` puts the part with most uses first. */
+/** Parts that pass the filter; ties broken by id. `USE` puts the most used part first. */
 export function listParts(view: View, filter: PartFilter, order: PartOrder, uses: PartUses): Part[] {
   const makers = filter.makers && new Set(filter.makers);
   const from = filter.introducedFrom && dateRange(filter.introducedFrom).first;

@@ -4,16 +4,16 @@ import { Pace } from './pace.ts';
 import type { OpenedSpecimen } from './specimen.ts';
 import type { State } from './state.ts';
 
-/** Something worked out from each specimen by itself, such as a segment of the pattern graph. */
+/** Something calculated from each specimen separately, such as a segment of the pattern graph. */
 export interface Reader {
-  /** Whether the row has still to be read. */
+  /** Whether the row is still to be read. */
   needs(row: SpecimenRow): boolean;
   take(row: SpecimenRow, specimen: OpenedSpecimen, state: State): void;
 }
 
 /**
- * Reads dossiers for whatever is worked out from all of them. To unpack one takes about as long as what is done with it, so
- * that all who need a row are given it at once.
+ * Reads dossiers for everything that is calculated from all of them. Unpacking a dossier takes about as long as its
+ * use, so everything that needs a row gets it at once.
  */
 class Readings {
   readonly #home: Home;
@@ -24,8 +24,8 @@ class Readings {
   }
 
   /**
-   * One reader more.
-   * @returns gives it all rows of a state that it needs, in turns with other work
+   * Adds a reader.
+   * @returns gives the reader all rows of a state that it needs, in turns with other work
    */
   add(reader: Reader): (state: State, signal?: AbortSignal) => Promise<void> {
     this.#readers.push(reader);
@@ -46,7 +46,7 @@ class Readings {
       } finally {
         this.#home.readings--;
       }
-      // A reader's state may lack rows that a later one of the same edition has.
+      // A readers' state may lack rows that a later state of the same edition has.
       if (state.audience === 'desk') read = state.edition;
     };
   }

@@ -15,7 +15,7 @@ import type { SpecimenRow } from './facts.ts';
 import { type LocalThing, localIdsOf, localThing, type OpenedSpecimen } from './specimen.ts';
 import type { View } from './view.ts';
 
-/** What an id stands for. `id` is the canonical one, which may differ from the one asked with. */
+/** What an id names. `id` is canonical and may differ from the spelling in the question. */
 export type Resolved =
   | Record_<'Maker', Maker>
   | Record_<'ProductLine', ProductLine>
@@ -43,8 +43,8 @@ interface Record_<K extends string, T> {
 export type ResolvedKind = Resolved['kind'];
 
 /**
- * What is this id: the kind and record of anything that a view sees, or undefined. Of a decision it says that device and
- * pattern are there; whether the pattern fits the device takes work, see `decisionById`.
+ * The kind and record of anything visible by its id, or undefined. For a decision it checks device and pattern only;
+ * whether the pattern fits the device takes work, see `decisionById`.
  */
 export function resolve(view: View, id: string): Resolved | undefined {
   const parsed = parseId(id);
@@ -95,8 +95,8 @@ function resolveMember(view: View, id: string, record: string, member: string): 
 }
 
 /**
- * What an id stands for, when it is of one of some kinds.
- * @throws CasebackError NOT_FOUND with near ids that the asker may see
+ * What an id of the given kinds names.
+ * @throws CasebackError NOT_FOUND with near visible ids
  */
 export function resolved<K extends ResolvedKind>(
   view: View,
@@ -109,7 +109,7 @@ export function resolved<K extends ResolvedKind>(
   throw notFound(view, id, kinds);
 }
 
-/** Kinds in words. */
+/** Kinds as shown in messages. */
 const WORDS: Readonly<Record<ResolvedKind, string>> = {
   Maker: 'maker',
   ProductLine: 'product line',
@@ -129,7 +129,7 @@ const WORDS: Readonly<Record<ResolvedKind, string>> = {
   Decision: 'decision',
 };
 
-/** What ids look like that are not single words. */
+/** Examples of ids that are not single words. */
 const EXAMPLES: Partial<Readonly<Record<ResolvedKind, string>>> = {
   Component: 'tarn-loop-3/a/U3',
   Observation: 'tarn-loop-3/a/o2',
@@ -140,16 +140,15 @@ const EXAMPLES: Partial<Readonly<Record<ResolvedKind, string>>> = {
 };
 
 /**
- * That nothing visible has an id, or nothing of the kinds wanted, with what is near: ids that the asker may see, and no
- * others.
- * @param kinds the kinds wanted; any when left out
+ * Error for an id that nothing visible (of the given kinds) has, with near visible ids.
+ * @param kinds only of these kinds; any when left out
  */
 export function notFound(view: View, id: string, kinds?: readonly ResolvedKind[]): CasebackError {
   const what = kinds ? `No ${either(kinds.map((kind) => WORDS[kind]))} "${id}"` : `Nothing called "${id}"`;
   return new CasebackError('NOT_FOUND', `${what} is in the archive${hint(view, id, kinds)}`);
 }
 
-/** That a device is known and nobody has opened one, for questions about what is in it. */
+/** Error for questions about the content of a device that has no specimen. */
 export function notOpened(device: Device): CasebackError {
   return new CasebackError(
     'NOT_FOUND',
@@ -162,19 +161,19 @@ function hint(view: View, id: string, kinds: readonly ResolvedKind[] | undefined
   if (near !== '') return near;
   const other = resolve(view, id);
   if (other && !kinds?.includes(other.kind)) return `; that is the id of a ${WORDS[other.kind]}`;
-  const example = kinds?.map((kind) => EXAMPLES[kind]).find((one) => one !== undefined);
+  const example = kinds?.map((kind) => EXAMPLES[kind]).find((text) => text !== undefined);
   return example && parseId(example)?.form !== parseId(id)?.form ? `; ids look like "${example}"` : '';
 }
 
 /** `; did you mean "tarn-loop-3"?` where something visible is near, else nothing. */
 export function nearHint(view: View, id: string, kinds?: readonly ResolvedKind[]): string {
   const near = nearIds(view, id, kinds);
-  return near.length > 0 ? `; did you mean ${either(near.map((one) => `"${one}"`))}?` : '';
+  return near.length > 0 ? `; did you mean ${either(near.map((nearId) => `"${nearId}"`))}?` : '';
 }
 
 /**
- * Visible ids near a mistyped one, nearest first, at most three. Each step is compared by itself: a mistyped component
- * is sought in its specimen, and where the specimen is mistyped, in those near.
+ * Visible ids near a mistyped id, nearest first, at most three. Each step is compared separately: a mistyped component
+ * is looked up in its specimen or, when the specimen is mistyped, in specimens near it.
  * @param kinds only of these kinds; any when left out
  */
 export function nearIds(view: View, id: string, kinds?: readonly ResolvedKind[]): readonly string[] {
@@ -251,7 +250,7 @@ function existingOrNear(exists: boolean, id: string, near: () => readonly string
   return exists ? [id] : near();
 }
 
-/** Ids near one under holders that exist or are near themselves: its last step as it is, or what is near it. */
+/** Ids near an id under parents that exist or are near themselves: with its last step as it is, or with near ones. */
 function under(
   holders: readonly string[],
   last: string,

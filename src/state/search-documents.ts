@@ -12,7 +12,7 @@ import type { FactsDraft } from './facts.ts';
 import { currentIdentifications } from './labels.ts';
 import type { SearchDocument } from './search-index.ts';
 
-/** What search documents name besides a record's own words. */
+/** Names in search documents besides a record's own words. */
 type Described = Pick<FactsDraft, 'devices' | 'records'>;
 
 /** Search documents of a catalogue record. */
@@ -62,7 +62,7 @@ export function documentsOfDossier(dossier: Dossier, facts: Described): SearchDo
   const identified = currentIdentifications(dossier);
   for (const { id, marking, package: body, appears, note } of dossier.components) {
     const candidates = identified.get(id)?.candidates ?? [];
-    // What has nothing of its own to be found by, such as a bare capacitor, is found through the lists.
+    // Components without words of their own, such as a bare capacitor, are found through the lists.
     if (marking === undefined && note === undefined && candidates.length === 0) continue;
     const named = candidates.flatMap(({ part, category }) => [
       part,

@@ -1,6 +1,6 @@
 import { DatabaseSync, type StatementSync } from 'node:sqlite';
 
-/** What a search can find, and the words that find it. */
+/** A searchable thing and its words. */
 export interface SearchDocument {
   readonly id: string;
   readonly kind: SearchKind;
@@ -37,17 +37,17 @@ const KINDS: readonly SearchKind[] = [
   'OBSERVATION',
 ];
 
-/** Dead documents after which they are swept. */
+/** Number of dead documents that starts a sweep. */
 const SWEPT_AT_ONCE = 1_000;
 /** Editions of the archive that can still be searched. */
 const SEARCHED_EDITIONS = 1_000;
 
 /**
- * Full-text index in memory (SQLite FTS5). It is derived from the journal and never stored. Every word of the question must
- * begin a word of the document. Documents in whose title all words begin a word come first, then by kind, then by id: the
- * order of hits follows from the hits alone, so that documents which an asker may not see have no say in it.
+ * Full-text index in memory (SQLite FTS5). It is derived from the journal and never stored. Every word of the question
+ * must begin a word of the document. Documents in whose title all words begin a word come first, then by kind, then by
+ * id: the order of hits depends on the hits alone, so hidden documents cannot influence it.
  *
- * A document lives from one edition of the archive to another, so that a state finds what was there when it was made.
+ * A document is valid from one edition of the archive to another, so that a state finds what existed when it was made.
  */
 export class SearchIndex {
   readonly #db = new DatabaseSync(':memory:');
@@ -96,12 +96,12 @@ export class SearchIndex {
     if (this.#dead >= SWEPT_AT_ONCE) {
       const gone = this.#sweep.all(edition - SEARCHED_EDITIONS);
       for (const row of gone) this.#removeWords.run(row.number as number);
-      // What is too young to go counts only towards the next sweep.
+      // Documents too recent to be deleted count towards the next sweep.
       this.#dead = 0;
     }
   }
 
-  /** Runs many replacements as one, all or none, which is ten times as fast. */
+  /** Runs many replacements in a transaction, which is ten times as fast. */
   batch(work: () => void): void {
     this.#db.exec('BEGIN');
     try {

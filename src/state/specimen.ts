@@ -21,28 +21,28 @@ import {
 } from './labels.ts';
 import { type KindSpread, spreadCandidates, type UnnamedKinds } from './unnamed-kinds.ts';
 
-/** One opened specimen with look-ups made once: what a question about a single device works on. */
+/** An opened specimen with look-ups made once, for questions about a single device. */
 export interface OpenedSpecimen {
   readonly id: string;
   readonly dossier: Dossier;
   /** Components by designator. */
   readonly components: ReadonlyMap<string, Component>;
   readonly boards: ReadonlyMap<string, Board>;
-  /** Identifications that speak now, by designator. */
+  /** Current identifications, by designator. */
   readonly identified: ReadonlyMap<string, Identification>;
-  /** Connections that stand: one that named the observations showing it, all taken back since, counts for nothing. */
+  /** Connections without those that named observations as evidence which were all withdrawn. */
   readonly joined: readonly Connection[];
-  /** Those that stand, by the local id of either end. */
+  /** The same, by the local id of either end. */
   readonly connections: ReadonlyMap<string, readonly Connection[]>;
   /** Observations by the local id of what they are about. */
   readonly observations: ReadonlyMap<string, readonly Observation[]>;
-  /** Taxonomy terms with their probability, by designator, as far as somebody saw or identified them. */
+  /** Taxonomy terms with their probability, by designator, as seen or identified. */
   readonly named: ReadonlyMap<string, LabelWeights>;
-  /** The same with what unnamed components may be: what presence, counts and patterns go by. */
+  /** The same with possible kinds of unidentified components: the basis of presence, counts and patterns. */
   readonly labels: ReadonlyMap<string, LabelWeights>;
-  /** Kinds that unnamed components may be of, beside their candidates, by designator. */
+  /** Possible kinds of unidentified components besides their candidates, by designator. */
   readonly spreads: ReadonlyMap<string, readonly Candidate[]>;
-  /** What `spreads` was worked out from. */
+  /** What `spreads` was calculated from. */
   readonly learnt: ReadonlySet<KindSpread>;
 }
 
@@ -114,7 +114,7 @@ export type LocalThing =
   | { readonly kind: 'Subsystem'; readonly id: string; readonly thing: Subsystem }
   | { readonly kind: 'Teardown'; readonly id: string; readonly thing: Teardown };
 
-/** Whatever in a dossier has a local id; a component with its board in the id or without. */
+/** Everything in a dossier with a local id; a component with or without its board in the id. */
 export function localThing(specimen: OpenedSpecimen, localId: string): LocalThing | undefined {
   const id = thingId(specimen.id, localId);
   const component = specimen.components.get(localId);

@@ -23,7 +23,7 @@ import type { SearchHit, SearchKind } from './search-index.ts';
 import type { OpenedSpecimen } from './specimen.ts';
 import { UnnamedKinds } from './unnamed-kinds.ts';
 
-/** A change tried out: the state that it was tried on, and the devices that it touches. */
+/** A what-if: the original state, and the devices that the change touches. */
 export interface Trial {
   readonly on: State;
   readonly devices: ReadonlySet<string>;
@@ -36,15 +36,15 @@ interface Origin {
   /** Number of the holder's batch after which these were the facts. */
   readonly edition: number;
   readonly trial?: Trial;
-  /** What unnamed components may be, where it was learnt from more than the facts. */
+  /** Spreads of unidentified components, when learnt from more than the facts. */
   readonly unnamed?: UnnamedKinds;
   /** What differs from the edition's facts. */
   readonly aside?: Changes;
 }
 
 /**
- * The archive as one audience may see it at one instant: a value. Whoever holds one sees the same from the first question
- * to the last, whatever is written meanwhile. What the audience may not see is not in it.
+ * The archive as an audience may see it at an instant: a value. All questions to a state see the same, whatever is
+ * written meanwhile. What the audience may not see is not in it.
  */
 export class State {
   readonly facts: Facts;
@@ -53,7 +53,7 @@ export class State {
   readonly now: string;
   readonly edition: number;
   readonly trial: Trial | undefined;
-  /** What differs from the facts of its edition: what a trial changed. */
+  /** What differs from the facts of its edition: the changes of a what-if. */
   readonly aside: Changes;
   readonly #unnamed: UnnamedKinds | undefined;
   readonly #derived = new Map<(state: State) => unknown, unknown>();
@@ -80,15 +80,15 @@ export class State {
   }
 
   /**
-   * Something that follows from this state: worked out when first asked for, kept as long as the state. The function that
-   * makes it is its name.
+   * Something derived from this state: calculated on first use, kept as long as the state. The function that makes it
+   * is its key.
    */
   derived<T>(make: (state: State) => T): T {
     if (!this.#derived.has(make)) this.#derived.set(make, make(this));
     return this.#derived.get(make) as T;
   }
 
-  /** What unnamed components may be; the same for every audience. */
+  /** Spreads of unidentified components; the same for every audience. */
   get unnamed(): UnnamedKinds {
     return this.#unnamed ?? this.derived(learntFrom);
   }
@@ -97,7 +97,7 @@ export class State {
     return this.facts.devices.get(id)?.device;
   }
 
-  /** The device with who may see it by itself. */
+  /** The device with its own visibility. */
   deviceRecord(id: string): DeviceRecord | undefined {
     return this.facts.records.devices.get(id);
   }
@@ -116,7 +116,7 @@ export class State {
     return row && this.home.open(row, this.#categoriesOf, this.unnamed);
   }
 
-  /** The same for one pass over many: it is not kept. */
+  /** The same for a pass over many: not cached. */
   peek(row: SpecimenRow): OpenedSpecimen {
     return this.home.peek(row, this.#categoriesOf, this.unnamed);
   }
@@ -201,7 +201,7 @@ export class State {
     return this.facts.records[collection].has(id);
   }
 
-  /** What editors said of a decision, in order. */
+  /** Editors' judgements of a decision, in order. */
   judgementsOf(decisionId: string): readonly DecisionJudgement[] {
     return this.facts.judgements.get(decisionId) ?? [];
   }
@@ -219,7 +219,7 @@ export class State {
   }
 
   /**
-   * The state that entries would make of this one. Nothing is written, and the work does not grow with the archive.
+   * The state after these entries (what-if). Nothing is written, and the work does not grow with the archive.
    * @param entries entries as a journal would number them behind {@link sequence}
    */
   with(entries: readonly Entry[]): State {
@@ -268,7 +268,7 @@ export class State {
 
 const NO_CHANGES = new Changes();
 
-/** The table that was learnt last: the next one counts only what differs. */
+/** The table learnt last: the next counts only what differs. */
 const lastTable = (): { table?: UnnamedKinds } => ({});
 
 function learntFrom({ facts, home }: State): UnnamedKinds {

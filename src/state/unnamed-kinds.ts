@@ -10,26 +10,26 @@ import type { SpecimenRow } from './facts.ts';
 import { CERTAIN } from './labels.ts';
 import type { Names } from './names.ts';
 
-/** Components that a share of schema/unnamed-components.yaml, or of a package's kin, counts as. */
+/** Number of components that a share of schema/unnamed-components.yaml, or of related packages, counts as. */
 const STRENGTH = 20;
-/** Kinds less likely than this are not told apart from "none of these". */
+/** Kinds less likely than this go into "none of these". */
 const MIN_SHARE = 0.02;
-/** Kinds of one spread at most. */
+/** Maximum number of kinds in a spread. */
 const MAX_KINDS = 16;
-/** Alternatives of one component at most, candidates and kinds together: they are bits of a number. */
+/** Maximum number of alternatives of a component, candidates and kinds together: they are bits of a number. */
 const MAX_ALTERNATIVES = 29;
 /**
- * Share left to "none of these" at least, whatever was learnt: what resists naming is more often something new
+ * Minimum share of "none of these", whatever was learnt: what resists identification is more often something new
  * (chosen, no source). So a spread alone never makes a kind certain.
  */
 const OPEN_SHARE = 0.1;
 const MILLION = 1_000_000;
 
-/** Kinds that an unnamed component may be of, likeliest first; what they leave to 1 is none of these. */
+/** Possible kinds of an unidentified component, likeliest first; the rest to 1 is none of these. */
 export interface KindSpread {
   /** What the component looks like: equal for components that share the spread. */
   readonly key: string;
-  /** Different for every spread of a process: a key for what is worked out from it. */
+  /** Unique for every spread of a process: a key for what is calculated from it. */
   readonly number: number;
   readonly kinds: readonly { readonly category: string; readonly probability: number }[];
 }
@@ -45,24 +45,26 @@ function readShares(): ReadonlyMap<string, ReadonlyMap<string, number>> {
   return new Map(Object.entries(read).map(([letters, shares]) => [letters, new Map(Object.entries(shares))]));
 }
 
-/** Components identified, by category number, of each class letters and package, and of these letters and its kin. */
+/**
+ * Identified components by category number, for each class letters and package, and for the letters and related
+ * packages.
+ */
 type Counts = ReadonlyMap<string, Int32Array>;
 
 /** Specimens as they are learnt from. */
 type Rows = Iterable<Pick<SpecimenRow, 'id' | 'visibility' | 'columns'>>;
 
 /**
- * What an unnamed component may be, learnt from those that are identified: how often a kind stands behind a package and
- * the class letters of a designator. A value, like the state that it belongs to. Published specimens alone teach, so that
- * nothing hidden can be read from a spread, and every audience is given the same one. Counts are taken in steps of a factor
- * of √2: a spread depends on what the archive holds and on nothing else, and yet stays the same, object and all, over most
- * entries.
+ * Possible kinds of unidentified components, learnt from identified ones: how often a kind has a package and the class
+ * letters of a designator. A value, like its state. Only published specimens are used, so that a spread reveals nothing
+ * hidden and every audience gets the same. Counts are rounded in steps of a factor of √2: a spread depends only on the
+ * content of the archive, and yet stays the same object over most entries.
  */
 export class UnnamedKinds {
   readonly #counts: Counts;
   /** Columns that were learnt from, by specimen. */
   readonly #learnt: ReadonlyMap<string, ComponentColumns>;
-  /** Every spread made for an archive, by what it says. */
+  /** Every spread made for an archive, by its content. */
   readonly #made: Map<string, KindSpread>;
   readonly #spreads = new Map<string, KindSpread>();
 
@@ -77,8 +79,8 @@ export class UnnamedKinds {
   }
 
   /**
-   * Learns from specimens; what an earlier table learnt from the same ones is not counted again.
-   * @returns the earlier table itself where nothing differs
+   * Learns from specimens; those that an earlier table has counted are not counted again.
+   * @returns the earlier table itself when nothing differs
    */
   static learn(rows: Rows, names: Names, before?: UnnamedKinds): UnnamedKinds {
     const known = before ?? new UnnamedKinds(new Map(), new Map(), new Map());
@@ -105,13 +107,13 @@ export class UnnamedKinds {
     return new UnnamedKinds(counting.counts, learnt, known.#made);
   }
 
-  /** The spread of a component that nobody could name. */
+  /** The spread of an unidentified component. */
   spreadOf({ id, package: body, appears }: Pick<Component, 'id' | 'package' | 'appears'>): KindSpread {
     const chip = appears !== undefined && PACKING.has(appears);
     return this.#spread(`${lettersOf(id)} ${chip ? 'chip' : ''} ${body ?? ''}`);
   }
 
-  /** Whether spreads given by another table are what this one gives. */
+  /** Whether spreads of another table are the same in this one. */
   areCurrent(spreads: Iterable<KindSpread>): boolean {
     for (const spread of spreads) if (this.#spread(spread.key) !== spread) return false;
     return true;
@@ -122,7 +124,7 @@ export class UnnamedKinds {
     if (!spread) {
       const [letters, chip, ...body] = key.split(' ');
       const kinds = this.#kindsOf(letters, chip === 'chip', body.join(' '));
-      // The same object as long as it says the same.
+      // The same object as long as its content is the same.
       const says = key + JSON.stringify(kinds);
       spread = this.#made.get(says) ?? { key, number: made++, kinds };
       this.#made.set(says, spread);
@@ -131,7 +133,7 @@ export class UnnamedKinds {
     return spread;
   }
 
-  /** Whether some component of these columns may be of other kinds by another table. */
+  /** Whether some component of these columns has other possible kinds by another table. */
   differs(other: UnnamedKinds, columns: ComponentColumns, names: Names): boolean {
     for (let at = 0; at < columns.length; at += COLUMNS) {
       if (!SAY_NOTHING.has(columns[at + COLUMN.category])) continue;
@@ -149,7 +151,7 @@ export class UnnamedKinds {
     const found = this.#shares(letters, body).filter(
       ([category]) => !PACKING.has(category) && (!chip || isChipFunction(category)),
     );
-    // A chip whose letters are those of nothing that chips do is taken as any chip.
+    // A chip with class letters that no known chip has counts as any chip.
     if (found.length === 0 && letters !== 'U') return chip ? this.#kindsOf('U', chip, '') : [];
     const named = found.reduce((sum, [, share]) => sum + share, 0);
     const scale = Math.min(1, (1 - OPEN_SHARE) / named);
@@ -160,7 +162,7 @@ export class UnnamedKinds {
       .slice(0, MAX_KINDS);
   }
 
-  /** Shares of kinds behind a package, drawn towards those of its kin, and these towards common practice. */
+  /** Shares of kinds for a package, shrunk towards those of related packages, and these towards common practice. */
   #shares(letters: string, body: string): readonly (readonly [category: string, share: number])[] {
     const usual = SHARES.get(letters);
     let shares = TERMS.map((term) => usual?.get(term) ?? 0);
@@ -175,7 +177,7 @@ export class UnnamedKinds {
   }
 }
 
-/** Counts while they are being changed; those of before stay as they are. */
+/** Counts while they are being changed; the original counts stay as they are. */
 class Counting {
   readonly counts: Map<string, Int32Array>;
   readonly #names: Names;
@@ -213,18 +215,18 @@ class Counting {
   }
 }
 
-/** Keys of the counts of a package and of its kin: all packages of its name before the number of pins. */
+/** Keys of the counts of a package and of related packages: those with the same name before the number of pins. */
 function keysOf(letters: string, body: string): string[] {
   return [`${letters} ${body}`, `${letters} ${body.replace(/-\d+$/u, '')}…`];
 }
 
-/** Numbers of categories that say how a thing is packed and not what it does; 0 is a component of no known kind. */
+/** Numbers of categories of packaging, not of function; 0 is a component of unknown kind. */
 const SAY_NOTHING: ReadonlySet<number> = new Set([
   0,
   ...[...PACKING].map((term) => categoryNumber(term) as number),
 ]);
 
-/** Whether nobody could name some component of these columns. */
+/** Whether some component of these columns is unidentified. */
 export function holdsUnnamed(columns: ComponentColumns): boolean {
   for (let at = COLUMN.category; at < columns.length; at += COLUMNS)
     if (SAY_NOTHING.has(columns[at])) return true;
@@ -232,8 +234,8 @@ export function holdsUnnamed(columns: ComponentColumns): boolean {
 }
 
 /**
- * What a spread adds to the candidates of a component: it takes what they leave to 1. A kind that a candidate names by
- * itself has been weighed by whoever gave that candidate, and gets no more.
+ * Kinds that a spread adds to the candidates of a component, scaled to the rest to 1. A kind that is itself a candidate
+ * already has its probability and gets no more.
  */
 export function spreadCandidates(
   { kinds }: KindSpread,

@@ -25,8 +25,8 @@ export interface ShareTrend {
   readonly slope: number;
   readonly direction: Direction;
   /**
-   * Least expected number of successes or failures in a group with members. Chi-square is an approximation; where
-   * this is under 5 it is a rough one (common practice after Cochran, Biometrics 10, 1954, 417-451).
+   * Minimum expected number of successes or failures in a group with members. Chi-square is an approximation; where
+   * this is under 5 it is inaccurate (common practice after Cochran, Biometrics 10, 1954, 417-451).
    */
   readonly smallestExpected: number;
 }

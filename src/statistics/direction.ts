@@ -1,4 +1,4 @@
-/** Which way a series goes. It says nothing about whether chance alone could have done it; the test's p does. */
+/** Direction of a series. Whether chance alone explains it is the test's p. */
 export type Direction = 'rising' | 'falling' | 'level';
 
 /** Direction of a slope, a z or a difference. */

@@ -1,5 +1,5 @@
 // Arguments outside a function's domain are the caller's mistake and raise a RangeError that shows the offending value.
-// Valid data that cannot answer the question are no mistake: see no-data.ts.
+// Valid data that cannot answer the question are not errors: see no-data.ts.
 
 /** @throws RangeError unless `value` is a whole number >= 0 */
 export function requireCount(value: number, name: string): void {
@@ -16,7 +16,7 @@ export function requireProbability(value: number, name: string): void {
 /** @throws RangeError naming the first of the values that is not in [0, 1] */
 export function requireProbabilities(values: ArrayLike<number>, name: string): void {
   for (let at = 0; at < values.length; at++) {
-    // The name is only put together for the one refused: these lists can be long.
+    // The name is built only for the refused value: these lists can be long.
     if (!(values[at] >= 0 && values[at] <= 1)) requireProbability(values[at], `${name}[${at}]`);
   }
 }

@@ -12,7 +12,7 @@ export function entropyBits(probabilities: readonly number[]): number {
 
 /**
  * Mutual information in bits of a joint distribution, a row for each value of one variable and a column for each of
- * the other (Shannon 1948, section 12): how much knowing one says about the other, never below 0.
+ * the other (Shannon 1948, section 12): how much one says about the other, never below 0.
  * @throws RangeError unless rows are equally long and all cells sum to 1
  */
 export function mutualInformationBits(joint: readonly (readonly number[])[]): number {

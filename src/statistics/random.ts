@@ -17,11 +17,14 @@ export interface Random {
   normal(mean?: number, deviation?: number): number;
   /** One of the items, all equally likely. @throws RangeError without items */
   pick<T>(items: readonly T[]): T;
-  /** An index, with probability in proportion to its weight. @throws RangeError unless weights are finite, >= 0, not all 0 */
+  /**
+   * An index, with probability in proportion to its weight.
+   * @throws RangeError unless weights are finite, >= 0, not all 0
+   */
   weighted(weights: readonly number[]): number;
   /** A copy in random order, all orders equally likely (Fisher & Yates; Durstenfeld, CACM 7, 1964). */
   shuffled<T>(items: readonly T[]): T[];
-  /** A generator of its own, decided by this one's seed and the name alone, not by what was drawn before. */
+  /** A separate generator that depends on the seed and the name only, not on what was drawn before. */
   stream(name: string): Random;
 }
 

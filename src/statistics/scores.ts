@@ -9,16 +9,16 @@ export interface Forecast {
 
 /**
  * Mean squared difference of probability and outcome (Brier, Monthly Weather Review 78, 1950, 1-3, for one event):
- * 0 is perfect, 0.25 is what always saying one half earns.
- * @throws RangeError without forecasts, or with one that states no probability
+ * 0 is perfect, 0.25 is the score of always forecasting one half.
+ * @throws RangeError without forecasts, or with one that is not a probability
  */
 export function brierScore(forecasts: readonly Forecast[]): number {
   return mean(forecasts, ({ probability, cameTrue: came }) => (probability - Number(came)) ** 2);
 }
 
 /**
- * Mean negative logarithm of the probability given to what happened, in nats (Good, JRSS B 14, 1952, 107-114). Probabilities are kept a
- * millionth away from 0 and 1, so that one bold mistake does not make the score infinite.
+ * Mean negative logarithm of the probability given to what happened, in nats (Good, JRSS B 14, 1952, 107-114).
+ * Probabilities are kept a millionth away from 0 and 1, so that a single bold mistake does not make the score infinite.
  * @throws RangeError as {@link brierScore}
  */
 export function logLoss(forecasts: readonly Forecast[]): number {
@@ -57,7 +57,7 @@ export interface ReliabilityBin {
 /**
  * Sorts forecasts into bins of equal width (Murphy & Winkler, Applied Statistics 26, 1977, 41-47). Without forecasts
  * all bins are empty.
- * @throws RangeError with a forecast that states no probability, or a number of bins that is not whole and above 0
+ * @throws RangeError with a forecast that is not a probability, or a number of bins that is not whole and above 0
  */
 export function reliability(forecasts: readonly Forecast[], bins = 10): readonly ReliabilityBin[] {
   if (!(Number.isInteger(bins) && bins > 0))

@@ -3,26 +3,26 @@ import { type NoData, noData } from './no-data.ts';
 import { countInterval, poissonBinomial } from './poisson-binomial.ts';
 import { type Interval, wilson } from './proportion.ts';
 
-/** A share whose members are not all certain: from what is sure to what is possible. */
+/** A share with uncertain members: from the certain to the possible. */
 export interface ShareBand {
   readonly kind: 'share';
-  /** Those looked at. */
+  /** Number observed. */
   readonly n: number;
-  /** Those nobody looked at: they may be members or not. */
+  /** Number not observed: they may be members or not. */
   readonly notObserved: number;
   /** Members with probability `certainFrom` or more. */
   readonly certain: number;
-  /** Sum of the probabilities over those looked at. */
+  /** Sum of the probabilities over the observed. */
   readonly expected: number;
   /** Those that may be members: probability `possibleFrom` or more (above 0 at least), or not observed. */
   readonly possible: number;
-  /** `certain` and `possible` by all, looked at or not. */
+  /** `certain` and `possible` divided by all, observed or not. */
   readonly band: Interval;
-  /** `expected` by those looked at: the best single number, if not being looked at has nothing to do with it. */
+  /** `expected` divided by the observed: the best single number, if being observed is independent of membership. */
   readonly share: number;
-  /** Wilson interval of `share` over those looked at: doubt of the sample alone. */
+  /** Wilson interval of `share` over the observed: doubt of the sample alone. */
   readonly sampling: Interval;
-  /** Range of the share over those looked at, from doubtful membership alone (independent; Poisson-binomial). */
+  /** Range of the share over the observed, from doubtful membership alone (independent; Poisson-binomial). */
   readonly doubt: Interval;
   /** Wilson's lower limit of the certain and upper limit of the possible share: both doubts at once, the widest. */
   readonly outer: Interval;
@@ -30,9 +30,9 @@ export interface ShareBand {
 
 /**
  * Share of members among things whose membership is known with a probability. Always certain <= possible; `share`
- * lies in `band` when `certainFrom` is 1, `possibleFrom` 0 and all were looked at; with other thresholds what counts as
- * certain may exceed the expectation, and what counts as possible fall short of it, by the doubt that they forgive.
- * @param probabilities of membership, one for each thing looked at
+ * lies in `band` when `certainFrom` is 1, `possibleFrom` 0 and all were observed; with other thresholds what counts as
+ * certain may exceed the expectation, and what counts as possible fall short of it, by the doubt that they ignore.
+ * @param probabilities of membership, one for each observed thing
  * @throws RangeError when a probability is outside [0, 1] or `notObserved` is not a count
  */
 export function shareBand(
@@ -56,7 +56,7 @@ export function shareBand(
   if (n === 0) return noData(notObserved === 0 ? 'there is nothing to take a share of' : 'nobody looked');
   const members = poissonBinomial(probabilities);
   const doubt = countInterval(members, level);
-  // Summing many probabilities can overshoot the whole by rounding.
+  // Summing many probabilities can overshoot the total by rounding.
   const expected = Math.min(n, members.expectation);
   const certain = probabilities.filter((p) => p >= certainFrom).length;
   const possible = probabilities.filter((p) => p > 0 && p >= possibleFrom).length + notObserved;

@@ -7,7 +7,7 @@ import type { Interval } from './proportion.ts';
 import { median } from './quantile.ts';
 import { varianceOfS } from './variance-of-s.ts';
 
-/** A line through the middle of the data that a few wild values do not move. */
+/** A line through the middle of the data, robust against outliers. */
 export interface RobustLine {
   readonly kind: 'robust-line';
   readonly n: number;

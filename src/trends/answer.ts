@@ -51,15 +51,15 @@ export interface TrendCell {
    */
   readonly interval: Interval | null;
   /**
-   * `value` if only the certain counted, and if all the possible did. For a share, devices where it was not observed are
-   * among the possible. Null for quantities.
+   * `value` if only the certain counted, and if all the possible did. For a share, devices where it was not observed
+   * are among the possible. Null for quantities.
    */
   readonly band: Interval | null;
   /** Both doubts at once, for a share: Wilson's lower limit of the certain, upper limit of the possible share. */
   readonly outer: Interval | null;
   /**
-   * Devices that have the subject (share) or components of the category (count): with probability 0.95 or more, with 0.5
-   * or more, the sum of probabilities over `n`, and with 0.05 or more. Of a quantity: devices whose value is
+   * Devices that have the subject (share) or components of the category (count): with probability 0.95 or more, with
+   * 0.5 or more, the sum of probabilities over `n`, and with 0.05 or more. Of a quantity: devices whose value is
    * supported by identifications of 0.95 or more (`certain`); the others null.
    */
   readonly certain: number;
@@ -95,7 +95,9 @@ export interface TrendTest {
   readonly q: number;
   /** Change of the value per year: weighted least squares for shares, Theil–Sen otherwise. */
   readonly slope: number | null;
-  /** 95 % interval of the slope: by the standard error of the test for shares, Sen's otherwise; null where it has none. */
+  /**
+   * 95 % interval of the slope: by the standard error of the test for shares, Sen's otherwise; null where it has none.
+   */
   readonly slopeInterval: Interval | null;
   readonly direction: Direction;
   /**

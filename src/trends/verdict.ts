@@ -5,8 +5,8 @@ import type { RawTest } from './measure.ts';
 
 /**
  * Minimum of devices, and of periods with devices, for naming a direction (chosen, no source): with 20 devices Wilson's
- * interval of a share of one half still spans 40 percentage points; of the six orders of three periods two are in a row,
- * so chance alone gives a row in a third of cases.
+ * interval of a share of one half still spans 40 percentage points; of the six orders of three periods two are in a
+ * row, so chance alone gives a row in a third of cases.
  */
 export const MIN_DEVICES = 20;
 export const MIN_PERIODS = 4;

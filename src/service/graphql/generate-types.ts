@@ -7,7 +7,9 @@ import { readSchema } from './schema.ts';
 /** The file that the types are written to, beside this one. */
 export const TYPES_FILE = 'resolver-types.ts';
 
-/** What the resolvers of a type get as their source: file and exported type. Others are plain objects of their fields. */
+/**
+ * What the resolvers of a type get as their source: file and exported type. Others are plain objects of their fields.
+ */
 const MAPPERS: Readonly<Record<string, readonly string[]>> = {
   './context.ts': ['Query'],
   './scalars.ts': ['Quantity'],
