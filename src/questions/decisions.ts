@@ -22,8 +22,8 @@ export async function decisionById(
 }
 
 /**
- * Decisions of a device, or those of a pattern in every visible device, likeliest first. @throws CasebackError
- * NOT_FOUND
+ * Decisions of a device, or those of a pattern in every visible device, likeliest first.
+ * @throws CasebackError NOT_FOUND
  */
 export async function decisionsOf(
   view: View,

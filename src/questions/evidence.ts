@@ -8,8 +8,8 @@ import { resolved } from '../state/resolve.ts';
 import type { View } from '../state/view.ts';
 
 /**
- * Sentences of a publication, or of all visible publications, compared with their evidence. @throws CasebackError
- * NOT_FOUND
+ * Sentences of a publication, or of all visible publications, compared with their evidence.
+ * @throws CasebackError NOT_FOUND
  */
 export async function auditOf(
   view: View,

@@ -14,7 +14,8 @@ export async function candidatesFor(view: View, component: string): Promise<Cand
 }
 
 /**
- * Further observations suggested for a component, specimen, device, decision or claim. @throws CasebackError NOT_FOUND
+ * Further observations suggested for a component, specimen, device, decision or claim.
+ * @throws CasebackError NOT_FOUND
  */
 export async function observationsWanted(
   view: View,

@@ -124,7 +124,7 @@ function problemOf(source: Source, { rule, skip, expected: names, token }: Locat
   const near = wordSet.has(upper) ? [] : nearWords(token.image, [...names, ...expected]);
   const accents = TAKES_NAMES.has(rule) && structuralWords.has(upper);
   const fix = accents
-    ? ` It is a word of the language; as a name, write it in accents: \`${token.image}\`.`
+    ? ` It is a word of the language; as a name, write it in backticks: \`${token.image}\`.`
     : '';
   const message = `"${short(token.image)}" is not allowed here.${fix}`;
   return problemAt(source, 'syntax', span, message, { expected, near });

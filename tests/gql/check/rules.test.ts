@@ -182,8 +182,8 @@ describe('names that the graph knows', () => {
 
   test('a label on the wrong side: the message says where it belongs', () => {
     const [one, two] = problemsOf('MATCH (a:ON)-[:Board]->(b) RETURN a', { vocabulary });
-    expect(one!.message).toContain('It is a label of edges');
-    expect(two!.message).toContain('It is a label of nodes');
+    expect(one!.message).toContain('It is an edge label');
+    expect(two!.message).toContain('It is a node label');
   });
 });
 

@@ -82,9 +82,9 @@ describe('an error has place, excerpt, what was expected and near names', () => 
   });
 
   test.each(['MATCH (order) RETURN 1 AS one', 'MATCH (a) RETURN group.x', 'MATCH (a) RETURN SIZE(limit)'])(
-    'a word of the language where a name belongs is told to stand in accents: %s',
+    'a word of the language where a name belongs can be written in backticks: %s',
     (text) => {
-      expect(first(text).message).toContain('stands in accents: `');
+      expect(first(text).message).toContain('write it in backticks: `');
     },
   );
 
