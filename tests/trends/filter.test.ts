@@ -47,11 +47,11 @@ describe('devices of a question', () => {
   });
 
   test.each([
-    [{ releasedFrom: '2019-13' }, /not a date/u],
-    [{ releasedFrom: '2020', releasedTo: '2019' }, /lies after/u],
+    [{ releasedFrom: '2019-13' }, /not a valid date/u],
+    [{ releasedFrom: '2020', releasedTo: '2019' }, /is after/u],
     [{ bodySites: ['rist'] }, /did you mean "wrist"/u],
     [{ priceFrom: 10 }, /currency/u],
-    [{ priceFrom: 10, priceTo: 5, currency: 'EUR' }, /lies above/u],
+    [{ priceFrom: 10, priceTo: 5, currency: 'EUR' }, /is above/u],
     [{ currency: 'euro' }, /ISO 4217/u],
     [{ makers: ['nobody'] }, /No maker "nobody"/u],
     [{ productLines: ['nothing'] }, /No product line "nothing"/u],

@@ -60,7 +60,7 @@ function bounds(factor: QuantifiedPath, { clause, modes, repeated }: Place, { re
     report(
       'quantifier-bounds',
       span,
-      `The lower bound ${min} lies above the upper bound ${max}; write {${max},${min}}.`,
+      `The lower bound ${min} is above the upper bound ${max}; write {${max},${min}}.`,
     );
   } else if (max === 0) {
     report('quantifier-bounds', span, 'The upper bound is 0; leave the path out instead.');
