@@ -117,7 +117,7 @@ describe('installing', () => {
     };
   }
 
-  test('of tools beside a running service leaves the packages of the service where they are', async () => {
+  test('of tools beside a running service leaves the packages of the service in place', async () => {
     const service = await startService();
     const answers = join(root, 'node_modules/answers');
     const before = lstatSync(answers).ino;
@@ -175,7 +175,7 @@ describe('installing', () => {
     ).toHaveLength(1);
   });
 
-  test('goes on where a process that was installing has died', () => {
+  test('continues after a process that was installing has died', () => {
     const dead = spawnSync(process.execPath, ['--eval', '0']).pid;
     mkdirSync(join(root, 'node_modules'));
     writeFileSync(join(root, 'node_modules/.caseback-installing'), String(dead));

@@ -1,5 +1,5 @@
 /**
- * One place where a pattern fits, as it is handed out.
+ * A match of a pattern, as it is returned.
  */
 import type { PatternGraph } from './graph.ts';
 import type { Compiled } from './plan/compile.ts';
@@ -45,30 +45,30 @@ export interface MatchedEdge {
 }
 
 /**
- * `bindings` stay right for as long as somebody keeps them, whatever becomes of the graph. All else is to be read while
- * the search goes on; when the graph has changed since, it throws MatchExpiredError.
+ * `bindings` stay valid however the graph changes. Everything else must be read during the search; when the graph has
+ * changed since, it throws MatchExpiredError.
  */
 export interface SegmentMatch {
   /** By variable, those of quantified paths as lists. */
   readonly bindings: Readonly<Record<string, BoundValue>>;
   /** Every edge that the match uses, those without a variable and those of quantified paths included. */
   readonly edges: readonly Extract<BoundValue, { kind: 'edge' }>[];
-  /** Those with a label, quicker to come by. */
+  /** Those with a label; faster. */
   readonly edgesLabelled: (label: string) => readonly MatchedEdge[];
-  /** Label memberships below 1 that the match makes use of; empty for a match that holds for certain. */
+  /** Label memberships below 1 that the match uses; empty for a certain match. */
   readonly uncertain: readonly Uncertain[];
-  /** The label tests that hang on these: the match holds if all of them do. One and the same for matches that share it. */
+  /** The label tests that depend on these: the match holds if all of them do. Shared objects for equal tests. */
   readonly open: readonly OpenTest[];
-  /** Whether the match holds whatever is true of the uncertain labels, those inside EXISTS included. */
+  /** Whether the match holds whichever uncertain labels are true, those inside EXISTS included. */
   readonly certain: boolean;
   /**
-   * Whether the match holds if exactly those uncertain memberships are true for which `isTrue` says so. Labels
-   * inside EXISTS are not looked at.
+   * Whether the match holds if exactly those uncertain memberships are true for which `isTrue` returns true.
+   * Labels inside EXISTS are ignored.
    */
   readonly holdsIn: (isTrue: (node: number, label: string) => boolean) => boolean;
 }
 
-/** What was asked of a match is not known any more: its search has ended and the graph has changed. */
+/** A match can no longer answer: its search has ended and the graph has changed. */
 export class MatchExpiredError extends Error {
   override readonly name = 'MatchExpiredError';
 }
@@ -154,7 +154,7 @@ class MatchGroup {
     this.#own = reader.graph.idsOf(segment);
   }
 
-  /** Sees to it that the id of a node can be told later. */
+  /** Keeps the id of a node for later. */
   keepNode(node: number): void {
     if (node < 0 || this.#own.holds(node) || this.#idsWith(node)) return;
     const { graph } = this.reader;
@@ -162,7 +162,7 @@ class MatchGroup {
     this.#others.push(graph.idsOf(graph.store.segmentOf(node)));
   }
 
-  /** Sees to it that an edge can be told later. */
+  /** Keeps an edge for later. */
   keepEdge(edge: number): void {
     if (!this.#edges?.has(edge)) this.#read(edge);
   }
@@ -205,7 +205,7 @@ class MatchGroup {
   }
 }
 
-/** A match whose names are only looked up when somebody asks. */
+/** A match whose names are looked up on demand. */
 class BoundMatch implements SegmentMatch {
   readonly #group: MatchGroup;
   readonly #found: Found;

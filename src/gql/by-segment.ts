@@ -15,24 +15,24 @@ import { S } from './storage/store.ts';
 
 export interface SegmentAnswer {
   readonly key: string;
-  /** Matches in the segment; with `exactCounts: false` possibly only those handed out. */
+  /** Matches in the segment; with `exactCounts: false` possibly only those returned. */
   readonly count: number;
   readonly matches: readonly SegmentMatch[];
 }
 
 export interface BySegmentOptions extends QueryOptions {
-  /** Matches to hand out for each segment. @default 100 */
+  /** Matches to return for each segment. @default 100 */
   readonly matchesPerSegment?: number;
-  /** Whether to count the matches that are not handed out. @default true */
+  /** Whether to count the matches that are not returned. @default true */
   readonly exactCounts?: boolean;
   /**
-   * Labels of nodes that may stand in another grouped segment than the one that a match belongs to; all other nodes
-   * have to be in that one, or in one that is not grouped, inside EXISTS too. Without it, edges may lead anywhere.
+   * Labels of nodes that may be in a grouped segment other than that of the match; all other nodes must be in the
+   * segment of the match or in one that is not grouped, inside EXISTS too. Without it, edges may lead anywhere.
    */
   readonly roaming?: readonly string[] | undefined;
-  /** Keys of the grouped segments whose matches are wanted, which may reach into others; all when not given. */
+  /** Keys of the grouped segments to search; matches may reach into others. @default all */
   readonly only?: ReadonlySet<string> | undefined;
-  /** Key of the last segment that was seen; the answer goes on behind it. */
+  /** Key of the last segment seen; the answer continues after it. */
   readonly after?: string | undefined;
 }
 
@@ -46,12 +46,12 @@ const FIRST_WINDOW = 256;
 const LAST_WINDOW = 16_384;
 
 /**
- * Goes through the grouped segments in the order of their keys and answers those with a match, as the graph stood when
- * the first was asked for. The pattern has to begin with MATCH; a match belongs to the segment of its first node pattern
- * that can stand in a grouped segment. Nodes that no edge ties to that one are looked for in the same segment, or in one
- * that is not grouped. What RETURN says is not looked at.
+ * Goes through the grouped segments in the order of their keys and yields those with a match, as the graph was when the
+ * first was requested. The pattern must begin with MATCH; a match belongs to the segment of its first node pattern that
+ * can be in a grouped segment. Nodes without an edge to it are searched in the same segment, or in segments that are
+ * not grouped. RETURN is ignored.
  *
- * Memory is held until the last answer has been taken or the generator is returned, which `for await` sees to.
+ * Memory is held until the last answer has been taken or the generator is returned, which `for await` does.
  */
 export function matchBySegment(
   graph: PatternGraph,
@@ -91,7 +91,7 @@ export interface SegmentSearch {
   readonly prepared: PreparedPattern;
   readonly snapshot: Snapshot;
   readonly relaxation: number | undefined;
-  /** With the segments to go through; undefined where nothing can be found. */
+  /** With the segments to search; undefined when nothing can be found. */
   readonly planned: QueryPlan | undefined;
   /** Segments that are not grouped. */
   readonly others: Int32Array;
@@ -125,7 +125,7 @@ export function segmentSearch(
 
 /**
  * What a search finds, segment by segment.
- * @param plan makes the search, when the first answer is asked for
+ * @param plan makes the search, when the first answer is requested
  */
 export async function* searchedSegments(
   graph: PatternGraph,
@@ -237,7 +237,7 @@ function arrangedOnce(graph: PatternGraph, planned: QueryPlan, options: BySegmen
   return arranged;
 }
 
-/** Grouped segments only, those wanted, in the order of their keys, behind the cursor. */
+/** Grouped segments to search, in the order of their keys, after the cursor. */
 function inOrder(graph: PatternGraph, planned: QueryPlan, { after, only }: BySegmentOptions): QueryPlan {
   const [first, ...rest] = planned.plan;
   const [part, ...parts] = first!.parts;

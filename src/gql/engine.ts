@@ -13,8 +13,8 @@
  * - `explainPattern` the plan with estimated and real counts (`explain.ts`).
  *
  * A query that is expected to be small runs at once on the calling thread, for a few milliseconds at most; anything
- * else runs on worker threads that read the same memory, so the event loop is not held. Every query has budgets and
- * can be cancelled. While a query runs, the graph may change: the query goes on with the segments as they were.
+ * else runs on worker threads that read the same memory, so the event loop is not blocked. Every query has budgets and
+ * can be cancelled. While a query runs, the graph may change: the query continues with the segments as they were.
  */
 
 import type { PatternGraph } from './graph.ts';
@@ -41,23 +41,23 @@ export interface Answer {
   readonly shortage: Shortage | undefined;
   /** The same in a sentence. */
   readonly note: string | undefined;
-  /** What other readers of the language take differently, and names that the graph has not got. */
+  /** Differences from other implementations of the language, and names that are not in the graph. */
   readonly warnings: readonly Problem[];
   /** Milliseconds from call to answer. */
   readonly time: number;
   readonly where: 'here' | 'workers';
 }
 
-/** Entries to look at that are expected to take a few milliseconds at most. */
+/** Entries to examine that are expected to take a few milliseconds at most. */
 const SMALL = 160_000;
-/** The same for a reader who waits for the first row: what runs here hands out nothing before it is done. */
+/** The same for streaming: what runs here yields nothing before it is done. */
 const SMALL_STREAM = 30_000;
 /** Milliseconds that a query may run on the calling thread before it moves to a worker. */
 const HERE = 8;
 /** Nodes of a graph that is not worth a worker, and milliseconds that a query of it may run on the calling thread. */
 const FEW = 5_000;
 const HERE_OF_FEW = 100;
-/** Entries to look at that are worth a second thread. */
+/** Entries to examine that are worth a second thread. */
 const LARGE = 160_000;
 
 /** Milliseconds that all queries together may run on the calling thread before it looks at its event loop again. */
@@ -101,7 +101,7 @@ export async function runPattern(
   return { columns, rows, complete, shortage, note, warnings, time, where };
 }
 
-/** How many matches the clauses of a query have; RETURN is not looked at. */
+/** Number of matches of a query's clauses; RETURN is ignored. */
 export async function countPattern(
   graph: PatternGraph,
   pattern: string | PreparedPattern,
@@ -112,7 +112,7 @@ export async function countPattern(
   return { count, complete, shortage, note, warnings: running.warnings, time, where };
 }
 
-/** Rows as they are found, in batches; the first row comes as soon as it is there. */
+/** Rows as they are found, in batches; the first row comes as soon as it is found. */
 export async function* streamPattern(
   graph: PatternGraph,
   pattern: string | PreparedPattern,
@@ -161,7 +161,7 @@ export interface Running {
   /** Segments that it may see. */
   readonly visible: Uint8Array;
   readonly warnings: readonly Problem[];
-  /** Runs the query, once; it has to be run, since it holds memory of the graph from the start. */
+  /** Runs the query, once; must be called, since it holds memory of the graph from the start. */
   readonly run: (onBatch: (batch: Batch) => void) => Promise<{
     readonly count: number;
     readonly complete: boolean;
@@ -176,21 +176,21 @@ export interface Running {
 export interface BeginExtras {
   readonly relaxation?: number;
   readonly trace?: boolean;
-  /** Rows are wanted as they come. */
+  /** Whether rows are streamed. */
   readonly stream?: boolean;
   /** Set when the answer comes segment by segment. */
   readonly bySegment?: PlanOptions['bySegment'];
   readonly visibleAlone?: boolean;
-  /** The plan, where it has been made already. */
+  /** The plan, if already made. */
   readonly planned?: QueryPlan;
-  /** The graph as it is to be seen, held by the caller; as it is now when not given. */
+  /** Snapshot of the graph, held by the caller; the current graph when not given. */
   readonly snapshot?: Snapshot | undefined;
   readonly pool?: WorkerPool;
 }
 
 /**
- * Checks, plans and readies a query. From here on it sees the graph as it is now, whatever changes before and while it
- * runs. Nothing else gets its turn between `options.align` and that.
+ * Checks, plans and prepares a query. From here on it sees the graph as it is now, whatever changes before and while it
+ * runs. Nothing else runs between `options.align` and that.
  */
 export function begin(
   graph: PatternGraph,
@@ -262,7 +262,7 @@ function readied(
       outcomes = [{ count: 0, shortage: 'cancelled', steps: 0, time: 0, traces: [] }];
     const small = planned.cost <= (extras.stream ? SMALL_STREAM : SMALL) || options.where === 'here';
     const here = !outcomes && small && options.where !== 'workers';
-    // For a few nodes the way to a worker is longer than waiting for one's turn.
+    // For a few nodes a worker takes longer than waiting for the calling thread.
     if (here && options.where !== 'here' && graph.nodeCount <= FEW)
       while (turn.isUsedUp()) await new Promise(setImmediate);
     if (here && (options.where === 'here' || !turn.isUsedUp()))
@@ -306,7 +306,7 @@ export function planFor(
   );
 }
 
-/** How a query is to be read, from the options. */
+/** Settings for compiling a query, from the options. */
 function settingsOf(
   { text, functions, asksForTime }: PreparedPattern,
   options: QueryOptions,
@@ -333,8 +333,8 @@ const NOTES: Readonly<Record<Shortage, string>> = {
 };
 
 /**
- * Runs a query on this thread; undefined when it takes longer than it may, in which case a worker starts anew and
- * nothing has been handed out.
+ * Runs a query on this thread; undefined when it takes too long, in which case a worker starts again and nothing has
+ * been yielded.
  */
 function runHere(
   graph: PatternGraph,
@@ -375,7 +375,7 @@ function isCountOnly({ result, offset, limit }: Query): boolean {
   return name === 'COUNT' && !argument && (result.groupBy === undefined || result.groupBy.length === 0);
 }
 
-/** Whether threads that each take some segments give the same answer together as one that takes all. */
+/** Whether threads that share the segments give the same answer as a single thread. */
 function isDivisible({ result, orderBy, offset, limit }: Query, output: Output): boolean {
   if (output.kind !== 'rows') return true;
   if (result.distinct || result.groupBy || orderBy.length > 0 || offset || limit) return false;

@@ -12,14 +12,14 @@ import type { PreparedPattern } from './prepared-pattern.ts';
 import type { Shortage } from './search/stage.ts';
 
 export interface ExplainedStep {
-  /** In words, with the variables of the text. */
+  /** Description, with the variables of the text. */
   readonly text: string;
   readonly kind: Step['kind'] | 'repeat' | 'candidates';
-  /** Segments to look at, for scans. */
+  /** Segments to examine, for scans. */
   readonly segments: number | undefined;
   /** Bindings expected after the step. */
   readonly estimated: number | undefined;
-  /** Bindings that there were; undefined where they are not counted. */
+  /** Bindings found; undefined where they are not counted. */
   readonly real: number | undefined;
 }
 
@@ -35,15 +35,15 @@ export interface Explanation {
 }
 
 /**
- * Plans a query, runs it, and tells how many bindings each step was expected to leave and did leave. With
- * `options.segments` nothing else is counted anywhere in it.
+ * Plans a query, runs it, and counts expected and real bindings after each step. With `options.segments` nothing else
+ * is counted.
  */
 export async function explainPattern(
   graph: PatternGraph,
   pattern: string | PreparedPattern,
   options: QueryOptions = {},
 ): Promise<Explanation> {
-  // Planned as if what the query may not see were not there: its numbers would tell of it.
+  // Planned as if hidden segments did not exist: the numbers would reveal them.
   const extras = { trace: true, visibleAlone: options.segments !== undefined };
   const running = begin(graph, pattern, options, { kind: 'count' }, extras);
   const { planned } = running;

@@ -17,11 +17,11 @@ import { S, SEGMENT_ROW, Store } from './storage/store.ts';
 export interface GraphOptions {
   /** Super-labels that nodes get besides those given. */
   readonly hierarchy?: LabelHierarchy;
-  /** Labels of edges that there will be. Graphs that name the same ones in the same order share compiled searches. */
+  /** Expected edge labels. Graphs with the same labels in the same order share compiled searches. */
   readonly edgeLabels?: readonly string[];
 }
 
-/** Key of the one segment that `buildGraph` makes. */
+/** Key of the single segment that `buildGraph` makes. */
 const WHOLE = '';
 
 export class PatternGraph {
@@ -46,11 +46,11 @@ export class PatternGraph {
   #allVisible: { readonly version: number; readonly live: Uint8Array } | undefined;
   #ungroupedSets: { readonly version: number; readonly sets: Uint8Array } | undefined;
   #sortedKeys: readonly string[] | undefined;
-  /** Ids that answers may still ask for, by segment row. */
+  /** Ids that answers may still need, by segment row. */
   readonly #ids: (SegmentIds | undefined)[] = [];
   /** Whether a snapshot may hold the buffer that handles are now kept in. */
   #handlesLent = false;
-  /** How often memory of a segment has been given back. */
+  /** How often memory of a segment was released. */
   #releases = 0;
 
   constructor(options: GraphOptions = {}) {
@@ -60,8 +60,8 @@ export class PatternGraph {
   }
 
   /**
-   * Adds a segment, or replaces the one with this key. Costs work for this segment alone. Queries that run meanwhile
-   * see the graph as it was. Throws GraphInputError, with the graph unchanged, when the input is wrong.
+   * Adds a segment, or replaces the one with this key. The cost depends on this segment only. Queries that run
+   * meanwhile see the graph as it was. Throws GraphInputError, with the graph unchanged, when the input is wrong.
    */
   putSegment(key: string, input: SegmentInput): void {
     const before = this.#segments.get(key);
@@ -76,7 +76,7 @@ export class PatternGraph {
     this.version++;
   }
 
-  /** Removes a segment; answers whether there was one. */
+  /** Removes a segment; returns whether it existed. */
   removeSegment(key: string): boolean {
     const slot = this.#segments.get(key);
     if (slot === undefined) return false;
@@ -88,7 +88,7 @@ export class PatternGraph {
     return true;
   }
 
-  /** Keys of all segments in the order in which answers come: by UTF-16 code unit. */
+  /** Keys of all segments in the order of answers: by UTF-16 code unit. */
   segmentKeys(): readonly string[] {
     this.#sortedKeys ??= [...this.#segments.keys()].sort();
     return this.#sortedKeys;
@@ -120,15 +120,15 @@ export class PatternGraph {
     return this.#segments.size;
   }
 
-  /** Rows of the segment table that exist, live or not: one more than the highest. */
+  /** Number of rows in the segment table, live or not. */
   get slotEnd(): number {
     return this.#writer.ranges.segments.end;
   }
 
-  /** A byte per segment row: 1 for the segments that are live now (and among `keys`, when given). Not to be written. */
+  /** A byte per segment row: 1 for the segments that are live now (and among `keys`, when given). Read-only. */
   visible(keys?: Iterable<string>): Uint8Array {
     if (!keys && this.#allVisible?.version === this.version) return this.#allVisible.live;
-    // A caller that hands in the same array or set again, for the same graph, gets the same answer.
+    // The same array or set for the same graph gives the same result object.
     const kept = keys && this.#visibleOf.get(keys);
     if (kept?.version === this.version) return kept.live;
     const live = new Uint8Array(this.slotEnd);
@@ -146,7 +146,7 @@ export class PatternGraph {
   }
 
   /**
-   * The graph as it is now, for a query: later changes do not show in it. To be released when the query is done.
+   * The graph as it is now, for a query: later changes do not show in it. Release it when the query is done.
    * @param keys segments that the query may see; all when not given
    */
   snapshot(keys?: Iterable<string>): Snapshot {
@@ -233,7 +233,7 @@ export class PatternGraph {
     return { parts, total: Object.values(parts).reduce((sum, bytes) => sum + bytes, 0) };
   }
 
-  /** Makes a segment's nodes known to the edges of other segments, and its edges to the nodes of others. */
+  /** Connects a segment's nodes to the edges of other segments, and its edges to the nodes of others. */
   #publish(slot: number): void {
     const { store } = this;
     const first = store.segmentField(slot, S.nodes);
@@ -257,7 +257,7 @@ export class PatternGraph {
     }
   }
 
-  /** Takes a segment out of the index now, and out of memory when no query can be reading it. */
+  /** Removes a segment from the index now, and from memory when no query can be reading it. */
   #retire(slot: number): void {
     const { store } = this;
     this.#ungrouped.delete(slot);
@@ -271,7 +271,7 @@ export class PatternGraph {
     }
     this.epochs.retire(() => {
       this.#unlink(slot);
-      // A reader may stand on a crossing that was just unlinked; it goes on from there, so wait once more.
+      // A reader may be at a crossing that was just unlinked and continue from there, so wait once more.
       this.epochs.retire(() => this.#release(slot));
     });
   }
@@ -283,7 +283,7 @@ export class PatternGraph {
     this.#writer.release(slot);
   }
 
-  /** Makes a handle lead to another node, but for queries that are running. */
+  /** Points a handle to another node, except for running queries. */
   #lead(handle: number, node: number): void {
     const { handleNode } = this.store;
     if (this.#handlesLent && this.epochs.readers > 0) handleNode.fork();
@@ -305,7 +305,7 @@ export class PatternGraph {
     }
   }
 
-  /** The port that a crossing belongs to; it is made when `make` is set and there is none. */
+  /** The port of a crossing; made on demand when `make` is set. */
   #portOf(crossing: number, make: boolean): number {
     const { store } = this;
     const edge = crossing >> 1;
@@ -358,7 +358,7 @@ export class PatternGraph {
 }
 
 /**
- * A graph from plain arrays, as one segment.
+ * A graph from plain arrays, as a single segment.
  *
  * ```ts
  * const graph = buildGraph(

@@ -1,6 +1,6 @@
 /**
- * Labels without which a pattern fits nowhere: looked at before anything is planned, since most patterns of a library
- * do not fit a small graph.
+ * Labels that a pattern needs to match at all: checked before planning, since most patterns of a library do not match a
+ * small graph.
  */
 import { LRUCache } from 'lru-cache';
 import type { PatternGraph } from './graph.ts';
@@ -24,7 +24,7 @@ export function noteLabels(text: string, relaxation: number | undefined, { claus
   known.set(name, tests);
 }
 
-/** Whether some node that every match binds is surely not in the graph. */
+/** Whether some node that every match binds is certainly not in the graph. */
 export function lacksLabel(graph: PatternGraph, text: string, relaxation: number | undefined): boolean {
   const tests = known.get(nameOf(text, relaxation));
   if (!tests) return false;

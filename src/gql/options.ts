@@ -1,20 +1,20 @@
 /**
- * Options of a query, their defaults in one place, checked at the door.
+ * Options of a query with their defaults, checked on entry.
  */
 import type { Vocabulary } from './check/rule.ts';
 import type { LabelReading } from './plan/compile.ts';
 import type { Strategy } from './plan/plan-match.ts';
 import type { Limits } from './search/request.ts';
 
-/** When a query has to stop though it is not done. The answer then says so, with what was found. */
+/** Limits that end a query early. The answer then says so, with what was found. */
 export interface Budgets {
   /** Milliseconds, 1 to 600 000. @default 5000 */
   readonly time?: number;
-  /** Rows (or segments with matches) that are handed out, at least 1. @default 10 000 */
+  /** Rows (or segments with matches) that are returned, at least 1. @default 10 000 */
   readonly rows?: number;
   /** Bytes that a thread may keep for groups, sorting and distinct rows. @default 256 MiB */
   readonly memory?: number;
-  /** Elements looked at, for limits that do not hang on the machine. @default none */
+  /** Elements examined, for limits that do not depend on the machine. @default none */
   readonly steps?: number;
 }
 
@@ -22,32 +22,32 @@ export interface QueryOptions {
   /** Values of `$name`: strings, numbers, booleans, null and lists of them. */
   readonly parameters?: Readonly<Record<string, unknown>>;
   /**
-   * Whether node patterns of one query stand for different nodes (subgraph isomorphism). The language itself lets
-   * two variables be one node (homomorphism). @default false
+   * Whether node patterns of a query must match different nodes (subgraph isomorphism). The language itself lets two
+   * variables bind the same node (homomorphism). @default false
    */
   readonly distinctNodes?: boolean;
   /**
    * How labels with a weight below 1 are read: `possible` takes every match that holds if some of them are true,
-   * `certain` only matches that hold whatever is true of them. @default 'possible'
+   * `certain` only matches that hold whichever are true. @default 'possible'
    */
   readonly labels?: LabelReading;
   readonly budgets?: Budgets;
   /**
-   * Address (URL) of a module that exports `functions: FunctionDefinition[]`, functions besides those of the standard;
+   * Address (URL) of a module that exports `functions: FunctionDefinition[]`, in addition to those of the standard;
    * worker threads load it as well. Call `loadFunctions` once before.
    */
   readonly functions?: string | undefined;
-  /** Names that mistyped ones are compared with, instead of all names in the graph. */
+  /** Names to compare mistyped names with, instead of all names in the graph. */
   readonly vocabulary?: Vocabulary | undefined;
-  /** What to make of a label or property that the graph has not got. @default 'warning' */
+  /** How to treat a label or property that is not in the graph. @default 'warning' */
   readonly unknownNames?: 'error' | 'warning';
   readonly signal?: AbortSignal | undefined;
   /**
-   * Called right before the query begins to see the graph: what is put into the graph here is seen, and nothing else
-   * can come in between. For a graph that several callers each want in a state of their own.
+   * Called right before the query takes its snapshot of the graph: changes made here are seen, and nothing else can
+   * come in between. For a graph that several callers each want in a different state.
    */
   readonly align?: (() => void) | undefined;
-  /** Keys of the segments that the query may see; nothing in others shows in any way. @default all */
+  /** Keys of the segments that the query may see; the content of others is never revealed. @default all */
   readonly segments?: Iterable<string> | undefined;
   /** Search in the order of the text, without estimates, index and candidate sets: slow, for comparison. */
   readonly naive?: boolean;
@@ -56,11 +56,11 @@ export interface QueryOptions {
    * which pays for many pattern nodes in large segments. @default 'auto'
    */
   readonly strategy?: Strategy;
-  /** Where to run: `auto` takes worker threads for what may last. @default 'auto' */
+  /** Where to run: `auto` uses worker threads for long queries. @default 'auto' */
   readonly where?: 'auto' | 'here' | 'workers';
 }
 
-/** A value in the options that cannot be. */
+/** An invalid value in the options. */
 export class QueryOptionError extends Error {
   override readonly name = 'QueryOptionError';
 }

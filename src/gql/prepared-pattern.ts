@@ -1,5 +1,5 @@
 /**
- * A pattern that has been read and checked: made once from a text, handed down to whatever asks a graph for it.
+ * A parsed and checked pattern: made once from a text and passed to every question about it.
  */
 import { LRUCache } from 'lru-cache';
 import { analyse } from './check/analysis.ts';
@@ -14,33 +14,33 @@ import { functionsOf } from './search/functions.ts';
 
 export interface PreparedPattern {
   readonly text: string;
-  /** Variables that a match binds, in the order of the text; those inside EXISTS alone are not among them. */
+  /** Variables that a match binds, in the order of the text; without those that occur only inside EXISTS. */
   readonly variables: readonly string[];
-  /** Names of the `$parameters`, each once. */
+  /** Names of the `$parameters`, without duplicates. */
   readonly parameters: readonly string[];
-  /** Labels of nodes that the text names, inside EXISTS too, each once; those of edges beside them. */
+  /** Labels of nodes that the text names, inside EXISTS too, without duplicates; and those of edges. */
   readonly labels: readonly string[];
   readonly edgeLabels: readonly string[];
-  /** Whether some condition is an EXISTS with a pattern of its own: what is in it binds nothing in a match. */
+  /** Whether some condition is an EXISTS with a pattern of its own: its variables are not bound in a match. */
   readonly hasSubquery: boolean;
-  /** What other readers of the language take differently, and names that are not known. */
+  /** Differences from other implementations of the language, and unknown names. */
   readonly warnings: readonly Problem[];
-  /** Module of the functions that it may call, besides those of the standard. */
+  /** Module of the functions that it may call, in addition to those of the standard. */
   readonly functions: string | undefined;
   /** The syntax tree, for the engine. */
   readonly tree: Query;
-  /** Whether its meaning hangs on the time: it calls a function without arguments. */
+  /** Whether its meaning depends on the time: it calls a function without arguments. */
   readonly asksForTime: boolean;
 }
 
 export interface PrepareOptions {
-  /** Names that the text may use, and that mistyped ones are compared with; names are not checked without it. */
+  /** Names that the text may use, for near names too; without it, names are not checked. */
   readonly vocabulary?: Vocabulary | undefined;
-  /** What to make of a label or property that the vocabulary does not have. @default 'warning' */
+  /** How to treat a label or property that is not in the vocabulary. @default 'warning' */
   readonly unknownNames?: 'error' | 'warning' | undefined;
   /** Address (URL) of a module with further functions; call `loadFunctions` with it before. */
   readonly functions?: string | undefined;
-  /** Names of the parameters that there will be values for; when not given, they are looked at when it is asked. */
+  /** Names of the parameters with values; when not given, they are checked when the pattern is run. */
   readonly parameters?: readonly string[] | undefined;
 }
 
@@ -54,25 +54,25 @@ export class PatternError extends Error {
   }
 }
 
-/** Prepared patterns kept for each vocabulary: a service is asked the same ones again and again. */
+/** Prepared patterns kept for each vocabulary: a service gets the same patterns again and again. */
 const KEPT = 500;
 const kept = new WeakMap<object, LRUCache<string, PreparedPattern>>();
 const NO_NAMES: Vocabulary = {};
 
 /**
- * Reads and checks a text; the same object again for the same text and options.
+ * Parses and checks a text; returns the same object for the same text and options.
  * @throws PatternError with every problem when the text is not a valid pattern
  */
 export function prepare(text: string, options: PrepareOptions = {}): PreparedPattern {
   return preparedFor(options.vocabulary ?? NO_NAMES, '', text, options, () => options.vocabulary ?? NO_NAMES);
 }
 
-/** What is wrong with a text as a pattern, whatever its names mean: empty when it can be read. */
+/** Syntax problems of a text, regardless of its names: empty when it can be parsed. */
 export function syntaxProblems(text: string): readonly Problem[] {
   return parseKept(text).errors;
 }
 
-/** The pattern that is asked of a graph: as it was handed in, or prepared with the names in the graph. */
+/** The pattern for a graph: as given, or prepared with the names in the graph. */
 export function preparedOn(
   graph: PatternGraph,
   pattern: string | PreparedPattern,
@@ -163,7 +163,7 @@ function whatIsUsed(query: Query) {
   return { parameters, labels, edgeLabels, hasSubquery, asksForTime };
 }
 
-/** The names that are in a graph now, or have been there. */
+/** The names that are in a graph now, or were before. */
 export function vocabularyOf({ store, hierarchy }: PatternGraph): Required<Vocabulary> {
   const { labels, edgeLabels, keys } = store.catalog;
   return {

@@ -1,5 +1,5 @@
 /**
- * What a match owes to labels that are only probably true.
+ * The uncertain labels that a match depends on.
  */
 import {
   FALSE,
@@ -29,15 +29,17 @@ export interface OpenTest {
   readonly node: number;
   readonly id: string;
   readonly uncertain: readonly Uncertain[];
-  /** Whether the test holds if exactly those uncertain memberships of the node are true for which `isTrue` says so. */
+  /**
+   * Whether the test holds if exactly those uncertain memberships of the node are true for which `isTrue` returns true.
+   */
   readonly holdsIn: (isTrue: (label: string) => boolean) => boolean;
 }
 
-/** A label expression of a query, and where what it is asked of stands in a row. */
+/** A label expression of a query, and the place of its node in a row. */
 export interface LabelPlace {
   readonly slot: number;
   readonly label: LabelTest;
-  /** Whether a list may stand there instead of a node. */
+  /** Whether a list may be there instead of a node. */
   readonly group: boolean;
   /** Truth by label set. */
   readonly truths: Uint8Array;
@@ -56,11 +58,11 @@ export function labelPlaces(store: Store, clauses: readonly PlannableClause[]): 
   return places;
 }
 
-/** The open tests of the matches of one segment; what is found of a node serves all matches that use it. */
+/** The open tests of the matches of a segment; results for a node are shared by all matches that use it. */
 export class OpenTests {
   readonly #store: Store;
   readonly #places: readonly LabelPlace[];
-  /** By place and node; null for a test that holds for certain. */
+  /** By place and node; null for a test that certainly holds. */
   readonly #found: Map<number, OpenTest | null>[] = [];
 
   constructor(store: Store, places: readonly LabelPlace[]) {
@@ -68,7 +70,7 @@ export class OpenTests {
     this.#places = places;
   }
 
-  /** The tests that are not certain to hold, of what stands in a row. */
+  /** The uncertain tests of a row. */
   of(row: Int32Array, values: readonly unknown[]): readonly OpenTest[] {
     const open: OpenTest[] = [];
     this.#places.forEach(({ slot, group }, place) => {
@@ -114,7 +116,7 @@ function openTest(store: Store, node: number, test: LabelTest): OpenTest | null 
   return { node, id: store.nodeId(node), uncertain, holdsIn };
 }
 
-/** The uncertain memberships that tests make use of, each once. */
+/** The uncertain memberships that tests use, without duplicates. */
 export function uncertainIn(tests: readonly OpenTest[]): readonly Uncertain[] {
   const found: Uncertain[] = [];
   for (const { uncertain } of tests)

@@ -59,7 +59,7 @@ describe('the start page', () => {
     });
   }
 
-  test('answers the three questions, with how sure each answer is', async () => {
+  test('answers the three questions, each with its certainty', async () => {
     const { page } = await open('/');
     expect(await page.locator('section h2').allTextContents()).toEqual([
       'Which devices share a pattern?',

@@ -73,7 +73,7 @@ test('takes the question and its variables from files and answers as CSV', async
   expect(one.out).toBe('name\r\nFerrule Band 2\r\n');
 });
 
-test('answers as the archive stood at an instant, and refuses to change the past', async () => {
+test('answers for the archive at an instant, and refuses to change the past', async () => {
   const then = await run(['ask', '--as-of', between, '--query', DEVICES]);
   expect(JSON.parse(then.out).data.devices.totalCount).toBe(1);
   const today = await run(['ask', '--as-of', new Date().toISOString().slice(0, 10), '--query', DEVICES]);

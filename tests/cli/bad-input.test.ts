@@ -115,7 +115,7 @@ test('a data folder that is damaged or no folder ends with code 3', async () => 
 /** What no editor should have to read: words of libraries, of the operating system, and of the program itself. */
 const RAW = /Invalid input|expected \w+, received|\bE[A-Z]{4,}\b:|ERR_|undefined|NaN|\[object |^\s+at /mu;
 
-describe('each command refuses what it cannot take, with the place and the fix, and writes nothing', () => {
+describe('each command refuses invalid input, with the place and the fix, and writes nothing', () => {
   const WHY = ['--reason', 'a test'];
   const SEEN = ['--about', 'U1', '--marking', 'OM100', ...WHY];
   beforeAll(() => {

@@ -6,7 +6,7 @@ const folder = new Folder(FILES);
 const run = (...args: string[]) => caseback(args, { cwd: folder.path });
 afterAll(() => folder.remove());
 
-test('files that describe all they name are sound by themselves', async () => {
+test('files that describe everything they name are valid on their own', async () => {
   const { code, out, err } = await run('check', '.', '--alone');
   expect(out).toBe('');
   expect(err).toBe('no errors in 3 files\n');

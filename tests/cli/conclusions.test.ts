@@ -45,7 +45,7 @@ test("decisions of a device, and an editor's judgement of a decision", async () 
   expect((await run('history', 'tarn-loop-5:duplicated-sensors')).out).toContain('decision-judged');
 });
 
-test("an editor's judgement of an identification weighs beside the evidence", async () => {
+test("an editor's judgement of an identification is weighed with the evidence", async () => {
   const judge = (...words: string[]) =>
     run('judge-identification', 'mirrelk-mullion-1/a/FL1', ...words, '--reason', 'the marks of its maker');
   const before = (await run('candidates', 'mirrelk-mullion-1/a/FL1', '--format', 'json')).out;
@@ -110,7 +110,7 @@ test('impact leads from a reading to the sentence that it supports', async () =>
 describe('a change', () => {
   const CHANGE = ['withdraw', 'dunmarrow-leadline-4/a/o7'];
 
-  test('is tried out without a trace, then made, and both say the same', async () => {
+  test('is tried out without a trace, then made, with the same result', async () => {
     const before = await headOf(data);
     const tried = await run('what-if', ...CHANGE, '--audience', 'desk', '--format', 'json');
     expect(await headOf(data)).toEqual(before);

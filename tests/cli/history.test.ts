@@ -59,7 +59,7 @@ test('verify confirms the chain, and finds a hash noted earlier in it', async ()
   expect(other.code).toBe(3);
 });
 
-test('verify names the first entry that somebody altered behind its back', async () => {
+test('verify names the first altered entry', async () => {
   const db = new DatabaseSync(join(folder.path, 'data/journal.sqlite'));
   db.exec(`DROP TRIGGER entries_are_never_changed;
     UPDATE entries SET payload = replace(payload, 'Ferrule Band', 'Ferrule Bond') WHERE sequence IN (3, 5)`);

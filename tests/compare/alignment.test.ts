@@ -213,7 +213,7 @@ describe('weights', () => {
   });
 });
 
-test('too few or unknown devices are refused, hidden ones as if they never were', async () => {
+test('too few or unknown devices are refused, hidden devices like unknown ones', async () => {
   const view = viewOf([writtenDevice('device-0', 1), writtenDevice('device-1', 2, { visibility: 'draft' })]);
   await expect(alignDevices(view, ['device-0'])).rejects.toMatchObject({ code: 'BAD_INPUT' });
   const refusal = (id: string) =>

@@ -73,8 +73,8 @@ describe('properties of the table', () => {
   });
 });
 
-describe('not observed and not present are kept apart', () => {
-  test('every board fully inventoried, everything known: what is not found is not there', async () => {
+describe('not observed and not present are separate', () => {
+  test('every board fully inventoried, everything known: what is not found is absent', async () => {
     const components = [{ id: 'C1', appears: 'Capacitor' }];
     expect(
       await cellsOf({ components }, ['sensors.Sensor', 'battery.capacity', 'processors.widest']),

@@ -68,7 +68,7 @@ async function judged(seed: number): Promise<readonly Judged[]> {
 }
 
 // No published data set of aligned devices was found: the truth is made by changing the demo archive at random.
-describe.each([5, 11])('devices remade with known changes, seed %i', (seed) => {
+describe.each([5, 11])('devices copied with known changes, seed %i', (seed) => {
   let all: readonly Judged[];
   const rightOf = (rows: readonly Judged[]) => rows.filter(({ right }) => right).length;
   const stated = (rows: readonly Judged[]) =>

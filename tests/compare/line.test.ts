@@ -170,7 +170,7 @@ test('decisions adopted and dropped, rejected ones counting as not there', () =>
 });
 
 describe('integration', () => {
-  test('functions a chip: the most specific kinds of each, passives and batteries apart', () => {
+  test('functions of a chip: the most specific kinds of each, without passives and batteries', () => {
     const view = viewOf([
       device('loop-1', '2014', { 'ostrel/M1': 0.98, 'quillon/A1': 0.6 }, [], {}),
       device('loop-2', '2015', { 'quillon/B1': 1 }),

@@ -36,7 +36,7 @@ describe('nearest devices', () => {
     expect(devices[2].similarity).toBe(0);
   });
 
-  test('similarity is symmetric and lies from 0 to 1', () =>
+  test('similarity is symmetric and from 0 to 1', () =>
     fc.assert(
       fc.asyncProperty(seeds(3), async (numbers) => {
         const view = viewOf(numbers.map((seed, at) => writtenDevice(`d-${at}`, seed)));
@@ -71,7 +71,7 @@ describe('nearest devices', () => {
     expect(whySimilar(opened('d-0'), opened('d-1'))).toEqual([]);
   });
 
-  test('a hidden device is in no answer, and a change is followed', async () => {
+  test('a hidden device is in no answer, and changes are taken into account', async () => {
     const written = [...six, designed('d-9', 'pulse', { visibility: 'draft' })];
     const seen = await similarDevices(viewOf(written), 'd-0');
     expect(seen.devices.map(({ device }) => device.id)).not.toContain('d-9');
@@ -136,7 +136,7 @@ describe('clusters', () => {
 });
 
 describe('edit distance of circuits', () => {
-  test('a chip taken out with its connection costs two', async () => {
+  test('a chip removed with its connection costs two', async () => {
     const [first] = six;
     const less: Written = {
       ...designed('d-8', 'pulse'),

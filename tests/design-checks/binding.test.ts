@@ -95,7 +95,7 @@ describe('a binding', () => {
     expect(() => parseBinding(text)).toThrow(said);
   });
 
-  test('refuses sums of unlike things and division by nothing', () => {
+  test('refuses sums of different dimensions and division by 0', () => {
     expect(() => reckoned('cell.capacity + display.powerFull')).toThrow(BindingError);
     expect(() => reckoned('1 / (2 - 2)')).toThrow('division by nothing');
   });

@@ -32,7 +32,7 @@ test('two corners an output give the same extremes as all corners, wherever each
   );
 });
 
-test('the middle may be 0 where the range is not: the way of an input is still found', () => {
+test('the middle may be 0 where the range is not: the direction of an input is still found', () => {
   const one = { value: 1, unit: '1', low: 1, high: 1 };
   const given = {
     a: { value: 0, unit: '1', low: 0, high: 2 },

@@ -7,7 +7,7 @@ const board = { distance: '20 mm', noise: '0.01 m/s2', rateWanted: '200 deg/s' }
 const run = (given: Record<string, string>) => rateFromTwoAccelerometers.run(inputs({ ...board, ...given }));
 
 describe('every check', () => {
-  test('refuses a wrong dimension and says which is wanted', () => {
+  test('refuses a wrong dimension and says which is expected', () => {
     expect(() => run({ distance: '20 g' })).toThrow(
       'rate-from-two-accelerometers: input "distance" is 20 g, which measures something else; give it in mm',
     );

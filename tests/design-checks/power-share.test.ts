@@ -107,7 +107,7 @@ describe('share of each subsystem in the power', () => {
     expect(powerShare.cautions.join(' ')).toMatch(/pouch cell.*not medical advice/u);
   });
 
-  test('looks at no more corners than it needs, and holds every value inside', () => {
+  test('evaluates no more corners than needed, and contains every value inside', () => {
     const names = powerShare.inputs.map(({ name }) => name);
     const given = (at: number, plusMinus: number): CheckInputs =>
       Object.fromEntries(

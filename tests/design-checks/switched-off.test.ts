@@ -16,7 +16,7 @@ describe('switched off', () => {
     },
   );
 
-  test('counts every load behind the switch, and takes the switch off', () => {
+  test('counts every load behind the switch, and subtracts the switch', () => {
     expect(run({}).values.saved.value).toBeCloseTo(1.9, 12);
     expect(run({ loads: '3' }).values.saved.value).toBeCloseTo(5.9, 12);
   });

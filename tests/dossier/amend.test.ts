@@ -194,7 +194,7 @@ describe('invalid values are refused by field, with the fix', () => {
     expect(refusal(again)).toMatchObject({ code: 'CONFLICT' });
   });
 
-  test('a value that is left out is not a value taken away', () => {
+  test('a value that is left out is not removed', () => {
     expect(amendmentSchema.safeParse({ value: { of: 'tarn-loop-3', field: 'mass' } }).success).toBe(false);
   });
 });

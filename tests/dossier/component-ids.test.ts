@@ -231,7 +231,7 @@ describe('in the archive', () => {
   });
 });
 
-test('whatever designators two boards share, files and records say the same', () => {
+test('whatever designators two boards share, files and records agree', () => {
   const designators = fc.uniqueArray(fc.constantFrom('C1', 'C2', 'R1', 'U1', 'U2'), { minLength: 1 });
   const boards = fc.record({ main: designators, flex: designators, none: fc.subarray(['BT1', 'J9']) });
   const made = boards.map(({ main, flex, none }) => {

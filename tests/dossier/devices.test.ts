@@ -131,7 +131,7 @@ describe('a device that a dossier describes', () => {
     }
   });
 
-  test('is not hidden by a hidden second specimen that repeats it, and not changed', async () => {
+  test('is neither hidden nor changed by a hidden second specimen that repeats it', async () => {
     for (const state of ['visibility: draft\n', EMBARGOED]) {
       const archive = await archiveOf([GOOD_CATALOGUE, dossier()], [dossier({ specimen: 'b', state })]);
       expect(massSeen(archive, 'reader')).toBe(43);
@@ -148,7 +148,7 @@ describe('a device that a dossier describes', () => {
     }
   });
 
-  test('known from a catalogue is not changed by a first dossier that few may see', async () => {
+  test('known from a catalogue is not changed by a first, hidden dossier', async () => {
     const catalogue = `${GOOD_CATALOGUE}devices:\n  - { id: ${DEVICE}, name: Tarn Loop 3, maker: tarn, bodySite: wrist, released: 2019-04 }\n`;
     const archive = await archiveOf([catalogue]);
     expect(await refusalOf(archive, dossier({ state: 'visibility: draft\n' }))).toBe(

@@ -38,7 +38,7 @@ describe.each([
   { name: 'dossier.schema.json', schema: dossierSchema },
   { name: 'catalogue.schema.json', schema: catalogueSchema },
 ])('$name', ({ name, schema }) => {
-  test('accepts what the writer writes, whatever the record', () => {
+  test('accepts what the writer writes, for every record', () => {
     const validate = validator(name);
     const records = accepted(schema)
       .map((input) => schema.safeParse(input))

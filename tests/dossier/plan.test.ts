@@ -76,7 +76,7 @@ describe('an import', () => {
     for (const { actor, reason } of changes) expect({ actor, reason }).toEqual(BY);
   });
 
-  test('names nothing before it is described, whatever the order of the files', () => {
+  test('describes everything before it is named, whatever the order of the files', () => {
     const relabelled = changed(
       GOOD_CATALOGUE,
       'maker: quillon, categories',

@@ -21,7 +21,7 @@ function write(name: string, text: string): string {
 const short = (file: string | undefined) => file?.slice(folder.length + 1);
 
 describe('reading files and folders', () => {
-  test('goes through folders in the order of names and leaves other files alone', () => {
+  test('walks folders in the order of names and ignores other files', () => {
     write('b/two.yml', GOOD_DOSSIER);
     write('a.yaml', GOOD_CATALOGUE);
     write('b/a/one.json', '{ "caseback": "catalogue/1" }');

@@ -8,7 +8,7 @@ function dossierOf(text: string) {
   return document.dossier;
 }
 
-describe('a sound file', () => {
+describe('a valid file', () => {
   test('gives a record, with defaults filled in', () => {
     const dossier = dossierOf(GOOD_DOSSIER);
     expect(dossier.visibility).toBe('published');
@@ -249,7 +249,7 @@ describe('a mistake is named with its place, what is wrong and the fix', () => {
     expect(problems(changed(GOOD_DOSSIER, from, to))).toEqual([said]);
   });
 
-  test('all mistakes of a file are named at once, in its order', () => {
+  test('all mistakes of a file are listed at once, in its order', () => {
     const text = [
       ['maker: tarn\n', 'mkaer: tarn\n'],
       ['mass: 43 g', 'mass: 43'],

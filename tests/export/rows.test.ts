@@ -111,7 +111,7 @@ describe('a table on a narrow terminal', () => {
     expect(whole.split('\n')).toHaveLength(5);
   });
 
-  test('loses no word and keeps to the width, or changes nothing', () => {
+  test('loses no word and stays within the width, or changes nothing', () => {
     const cell = fc
       .array(fc.stringMatching(/^[a-z]{1,12}$/u), { maxLength: 12 })
       .map((words) => words.join(' '));

@@ -161,7 +161,7 @@ describe('a query on workers while the graph changes', () => {
   graph.putSegment('hub', shared(0));
   for (let i = 0; i < 60; i++) graph.putSegment(`s${i}`, spoke(i));
 
-  test('answers for the graph as it was, though segments come, go and are replaced', async () => {
+  test('answers for the graph as it was, while segments are added, removed and replaced', async () => {
     const pairs = (60 * 40) ** 2 - 60 * 40;
     const text = 'MATCH (a:N)-[:USES]->(h:Hub)<-[:USES]-(b:N) RETURN *';
     const options = { where: 'workers' as const, distinctNodes: true, budgets: { time: 600_000 } };
@@ -231,7 +231,7 @@ describe('a graph changed segment by segment', () => {
     expect(graph.store.nodeProperty(node, key)).toBe(3);
   });
 
-  test('takes work for the changed segment alone: no other range is written', () => {
+  test('writes only the ranges of the changed segment', () => {
     const graph = new PatternGraph();
     for (let i = 0; i < 200; i++)
       graph.putSegment(`s${i}`, {

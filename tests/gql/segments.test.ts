@@ -64,7 +64,7 @@ describe('matches segment by segment', () => {
     expect(found).toEqual(expected);
   });
 
-  test('go on behind a cursor', async () => {
+  test('continue after a cursor', async () => {
     const whole = (await all(archive, text)).map(({ key }) => key);
     const after = whole[7]!;
     const rest = (await all(archive, text, { after })).map(({ key }) => key);
@@ -194,7 +194,7 @@ describe('labels that are only probably true', () => {
     expect(match!.holdsIn(() => false)).toBe(false);
   });
 
-  test('count inside EXISTS the other way round when there must be none', async () => {
+  test('count inside EXISTS inversely when there must be none', async () => {
     const pairs = new PatternGraph();
     const put = (key: string, weight: number | undefined) =>
       pairs.putSegment(key, {

@@ -59,7 +59,7 @@ describe('on a seeded archive of 300 devices whose truth is known', () => {
   });
 });
 
-test('over four more seeds no more tenths miss than 95 % intervals promise, and the top tenth does not', async () => {
+test('over four more seeds no more deciles miss than 95 % intervals allow, and the top decile does not', async () => {
   let outside = 0;
   const top = { count: 0, stated: 0, cameTrue: 0 };
   for (const seed of [2, 3, 4, 5]) {

@@ -167,7 +167,7 @@ describe('against a plain loop over all parts', () => {
     });
   }
 
-  test('the search shows the same parts with the same weights, whatever fields, doubt and unread characters', () => {
+  test('the search gives the same parts with the same weights, for any fields, doubts and unread characters', () => {
     fc.assert(
       fc.property(fc.array(part, { minLength: 1, maxLength: 40 }), read, (described, marking) => {
         const parts = described.map((one, i) => ({ id: `m/${i}`, ...one }));

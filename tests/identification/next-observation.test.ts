@@ -55,7 +55,7 @@ test('lifting the shield is offered where nothing under it was seen, and for a s
   expect(liftingFor({ appears: 'Shield', package: 'QFN-48' })).toBeDefined();
 });
 
-test('what lies open has no shield to lift', () => {
+test('an open component has no shield to lift', () => {
   expect(liftingFor({ package: 'QFN-48' })).toBeUndefined();
   expect(liftingFor({ body: [3, 2] })).toBeUndefined();
   expect(liftingFor({ marking: parseMarking('QN?') })).toBeUndefined();

@@ -21,7 +21,7 @@ describe('a number of terminals', () => {
       expect(parseCount({ text })).toBeUndefined();
     },
   );
-  test('a value goes before the text', () => {
+  test('a value takes precedence over the text', () => {
     expect(parseCount({ value: parseQuantity('12'), text: 'Five.' })).toBe(12);
   });
 });

@@ -259,7 +259,7 @@ describe('a single change', () => {
     expect(learnt).toBe(false);
   });
 
-  test('of a settled identification changes what other devices learn, and not what its own device does', async () => {
+  test('of a settled identification changes what other devices learn, but not its own device', async () => {
     const identification = identificationSchema.parse({
       component: 'U10',
       candidates: [{ part: 'quillon/QN4410', probability: 0.99 }],

@@ -101,7 +101,7 @@ describe('an observation that was withdrawn', () => {
     expect(probabilities(oddsOf('U10'))).toEqual(before);
   });
 
-  test('of a settled component teaches no more either', async () => {
+  test('of a settled component is no longer learnt from', async () => {
     const taught = () => {
       const identifier = new Identifier();
       identifier.follow(archive.view('desk'));
@@ -153,7 +153,7 @@ describe("an editor's judgement", () => {
     });
   });
 
-  test('enters beside the evidence and overwrites nothing', async () => {
+  test('is combined with the evidence and overwrites nothing', async () => {
     const before = oddsOf('U10').evidenceFor('quillon/QN4410');
     const { identifications } = dossier();
     await judge(-20);

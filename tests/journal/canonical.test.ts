@@ -93,7 +93,7 @@ describe('the numbers of RFC 8785, appendix B', () => {
       expect(() => canonicalJson(Buffer.from(bits, 'hex').readDoubleBE())).toThrow(NotJson));
 });
 
-test('what is no JSON is refused with its path', () => {
+test('what is not JSON is refused with its path', () => {
   const wrong: readonly (readonly [unknown, string])[] = [
     [{ a: [{ b: '\ud800' }] }, 'a[0].b holds half a surrogate pair'],
     [{ a: { '\udc00': 1 } }, 'holds half a surrogate pair in its name'],

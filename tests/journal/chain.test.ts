@@ -52,7 +52,7 @@ test('appending gives the same hash as recomputing does, and stores the canonica
   expect(links[0].entry.previousHash).toBe(head.hash);
 });
 
-test('only what a change consists of gets into an entry', () => {
+test('only the fields of a change get into an entry', () => {
   const change = { ...numbered(1)[0], sequence: 99, extra: 'x' };
   const [{ entry }] = chain(prepare([change]), { sequence: 0, hash: NO_HASH }, '2026-03-01T10:00:00.000Z');
   expect(entry.sequence).toBe(1);

@@ -108,7 +108,7 @@ export function journalContract(name: string, newStore: () => Promise<Store>): v
       await journal.close();
     });
 
-    test('refuses bounds that mean nothing, by name', async () => {
+    test('refuses invalid bounds, by name', async () => {
       const journal = await store.open();
       const wrong: [ReadOptions, string][] = [
         [{ after: -1 }, 'after is -1'],
@@ -221,7 +221,7 @@ export function journalContract(name: string, newStore: () => Promise<Store>): v
       await journal.close();
     });
 
-    test('holds what was true at the append, whatever the caller does to its objects later', async () => {
+    test('keeps what was appended, whatever the caller does to its objects later', async () => {
       const journal = await store.open();
       const payload = { marking: 'A1' };
       await journal.append([changeWith(payload)]);

@@ -7,7 +7,7 @@ import { millisecondsOf, nextUuid, uuidVersion7 } from '../../src/journal/uuid.t
 const EXAMPLE = '017f22e2-79b0-7cc3-98c4-dc0c0c07398f';
 const INSTANT = Date.parse('2022-02-22T14:22:22.000-05:00');
 
-test('the example of RFC 9562 comes out, whatever stood where time, version and variant go', () => {
+test('gives the example of RFC 9562, whatever bits were in place of time, version and variant', () => {
   for (const rest of ['0000000000000cc318c4dc0c0c07398f', 'fffffffffffffcc3d8c4dc0c0c07398f']) {
     const random = Buffer.from(rest, 'hex');
     expect(uuidVersion7(INSTANT, random)).toBe(EXAMPLE);

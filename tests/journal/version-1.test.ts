@@ -48,7 +48,7 @@ describe('a journal from before payloads had versions', () => {
       expect(await journal.head()).toEqual({ sequence: ENTRIES, hash: HEAD });
     }));
 
-  test('keeps every stored byte, hashed as SHA-256 of it by another way than ours', () =>
+  test('keeps every stored byte, with its SHA-256 calculated independently', () =>
     opened(async (journal, file) => {
       const db = new DatabaseSync(file);
       const rows = db.prepare('SELECT * FROM entries ORDER BY sequence').all() as unknown as StoredEntry[];
@@ -73,7 +73,7 @@ describe('a journal from before payloads had versions', () => {
         expect(canonicalJson(JSON.parse(payload))).toBe(payload);
     }));
 
-  test('answers as the program did that wrote it', () =>
+  test('gives the same answers as the program that wrote it', () =>
     opened(async (journal) => {
       const archive = await Archive.open(journal);
       const view = archive.view('desk');

@@ -18,7 +18,7 @@ test('a caution appears once, however often its hazard does', () => {
   expect(said).toEqual(cautionsFor(['lithium-cell', 'blade']));
 });
 
-test('a destructive step carries cells, blades, heat and solvents, whatever hazards it names', () => {
+test('a destructive step has cautions for cells, blades, heat and solvents, whichever hazards it names', () => {
   for (const hazards of [[], ['heat'], ['x-ray', 'blade']]) {
     const carried = hazardsOfStep({ destructive: true, hazards });
     expect(carried).toEqual(expect.arrayContaining([...hazards, 'lithium-cell', 'blade', 'heat', 'solvent']));

@@ -31,7 +31,7 @@ test('a month or a year means all of its days', () => {
   expect(yearOf('2019-04')).toBe(2019);
 });
 
-test('only dates whose ranges lie apart are in a certain order', () => {
+test('only dates whose ranges do not overlap have a certain order', () => {
   expect(certainlyBefore('2018', '2019-01-01')).toBe(true);
   expect(certainlyBefore('2019', '2019-06')).toBe(false);
   expect(certainlyBefore('2019-06', '2019')).toBe(false);

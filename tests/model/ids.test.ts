@@ -63,7 +63,7 @@ const anyId: fc.Arbitrary<Id> = fc.oneof(
 );
 
 describe('an id', () => {
-  test('reads back as what was written, whatever it is of', () => {
+  test('parses to what was printed, for every kind', () => {
     fc.assert(
       fc.property(anyId, (id) => {
         expect(parseId(printId(id))).toEqual(id);

@@ -21,7 +21,7 @@ describe('units', () => {
     expect(unitCode(code)).toBe(code);
   });
 
-  test('a spectral density in µV/√Hz is refused, since UCUM exponents are integers', () => {
+  test('a spectral density in µV/√Hz is refused, because UCUM exponents are integers', () => {
     expect(unitCode('uV/Hz^0.5')).toBeUndefined();
     expect(unitCode('uV2/Hz')).toBe('uV2/Hz');
   });

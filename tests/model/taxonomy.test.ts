@@ -16,7 +16,7 @@ describe('the component taxonomy', () => {
     expect(termsUnder('Component')).toHaveLength(TERMS.length - 1);
   });
 
-  test('every way up ends at the root and passes no term twice', () => {
+  test('every path up ends at the root and passes no term twice', () => {
     for (const term of TERMS) {
       const line = lineage(term);
       expect(line.at(-1)).toBe('Component');

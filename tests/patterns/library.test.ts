@@ -97,7 +97,7 @@ test('the part shared by makers spans devices; asked within a device it cannot b
   expect(devicesOf('part-shared-by-makers').length).toBeGreaterThan(10);
 });
 
-test('whether a probability is exact hangs on the pattern, not on the letters of its text', async () => {
+test('whether a probability is exact depends on the pattern, not on the letters of its text', async () => {
   const ask = async (condition: string) =>
     (await findPattern(view, { text: `MATCH (c:Processor&Radio) ${condition} RETURN c` })).devices.map(
       ({ deviceId, probability, method }) => ({ deviceId, probability, method }),
@@ -163,7 +163,7 @@ test('near matches name what is missing and are no matches', async () => {
   }
 });
 
-test('readers do not find hidden devices, nor nearly', async () => {
+test('readers find no hidden devices, not as near matches either', async () => {
   const reader = archive.view('reader');
   const text = 'MATCH (c:Component) RETURN c';
   const hidden = [...view.devices()].filter(({ id }) => !reader.device(id)).map(({ id }) => id);

@@ -79,7 +79,7 @@ test('the share of every term over the years', async () => {
   }
 });
 
-test('what is not there to be asked of is refused, with near names', async () => {
+test('unknown names are refused, with near names', async () => {
   const refused = async (...args: string[]) =>
     (await caseback(['presence', ...args, '--data', folder.path], { cwd: folder.path })).err;
   expect(await refused('tarn-loop-33')).toMatch(/did you mean "tarn-loop-3"/u);

@@ -78,7 +78,7 @@ describe('absent or not observed', () => {
     expect(verdict([specimen('a'), maybe])).toBe('POSSIBLE');
   });
 
-  test('a part is absent when no component of its kinds is left without a part', () => {
+  test('a part is absent when every component of its kinds has an identified part', () => {
     expect(verdict([specimen('a')], 'quillon/QN4410')).toBe('ABSENT');
     const other = chip([{ part: 'quillon/QN4460', probability: 1 }]);
     expect(verdict([specimen('a', other)], 'quillon/QN4410')).toBe('ABSENT');

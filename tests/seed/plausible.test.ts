@@ -55,7 +55,7 @@ describe('engineering of the demo devices', () => {
     expect(unfed).toEqual([]);
   });
 
-  test('beside every switching converter lies a coil, within 6 mm on its board', () => {
+  test('every switching converter has a coil within 6 mm on its board', () => {
     const bare = each(({ seen, component }) => {
       const { at, board } = component.component;
       if (!at || !component.is('BuckConverter', 'BoostConverter', 'BuckBoostConverter')) return;
@@ -178,7 +178,7 @@ describe('engineering of the demo devices', () => {
     expect(wrong).toEqual([]);
   });
 
-  test('a 1.8 V or 3 V regulator is fed from a cell that lies above its output for most of its charge', () => {
+  test('a 1.8 V or 3 V regulator is fed from a cell with a voltage above its output for most of its charge', () => {
     const wrong = each(({ seen, component }) => {
       const part = settledPart(component.identification);
       if (!part?.categories.includes('LinearRegulator') || part.categories.length > 1) return;

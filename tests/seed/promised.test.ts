@@ -21,7 +21,7 @@ const rich = dossiers.filter(
 );
 
 describe('the demo archive', () => {
-  test('is read without a problem and keeps every rule by itself', () => {
+  test('is read without a problem and obeys every rule on its own', () => {
     expect(problems).toEqual([]);
     expect(checkDocuments(documents, NOTHING_HELD)).toEqual([]);
   });

@@ -181,14 +181,17 @@ describe('patternCheck', () => {
     expect([bare, none]).toEqual([null, null]);
   });
 
-  test.each(HIDDEN.devices)('says of the hidden %s what it says of one that is not there', async (device) => {
-    const hidden = await reader.answer(BOUND, { device, given: [] });
-    const absent = await reader.answer(BOUND, { device: 'no-such-device', given: [] });
-    expect(hidden.errors?.[0].extensions.code).toBe('NOT_FOUND');
-    expect(hidden.errors?.[0].message.replace(device, 'no-such-device')).toBe(absent.errors?.[0].message);
-    const { patternCheck } = await desk.ask(BOUND, { device, given: [] });
-    expect(patternCheck.inputs.length).toBeGreaterThan(0);
-  });
+  test.each(HIDDEN.devices)(
+    'answers for the hidden %s as for a device that does not exist',
+    async (device) => {
+      const hidden = await reader.answer(BOUND, { device, given: [] });
+      const absent = await reader.answer(BOUND, { device: 'no-such-device', given: [] });
+      expect(hidden.errors?.[0].extensions.code).toBe('NOT_FOUND');
+      expect(hidden.errors?.[0].message.replace(device, 'no-such-device')).toBe(absent.errors?.[0].message);
+      const { patternCheck } = await desk.ask(BOUND, { device, given: [] });
+      expect(patternCheck.inputs.length).toBeGreaterThan(0);
+    },
+  );
 
   test('deviceChecks answers without a pattern, and asks for what the archive does not know', async () => {
     const { deviceChecks } = await reader.ask(
@@ -228,7 +231,7 @@ describe('patternCheck', () => {
     expect(hidden.errors?.[0].extensions.code).toBe('NOT_FOUND');
   });
 
-  test('a pattern tells its check', async () => {
+  test('a pattern names its check', async () => {
     const { a, b } = await reader.ask(
       '{ a: pattern(id: "some-controller") { check { name } } b: pattern(id: "front-end-at-sensor") { check { name } } }',
     );

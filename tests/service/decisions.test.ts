@@ -15,7 +15,7 @@ afterAll(async () => {
   await reader.close();
 });
 
-test('a decision says what it is made of, what it rests on and how sure it is', async () => {
+test('a decision has its components, evidence and probability', async () => {
   const { decision } = await desk.ask(
     `{ decision(id: "${ID}") { id name probability shape strength likelihood standing method reasons against matchCount
       matches { nodes { bindings { variable ids } } } supportedBy { id } observations { id } check { problem } device { id } pattern { id } } }`,

@@ -22,7 +22,7 @@ const COMPONENTS = ['tarn-secret/a/U1'];
 const OBSERVATIONS = ['veil-ring-1/a/o1'];
 const DECISIONS = HIDDEN.devices.map((id) => `${id}:front-end-at-sensor`);
 
-describe('to a reader, a hidden id and one that never was are the same', () => {
+describe('to a reader, a hidden id and an unknown id are the same', () => {
   const LOOK_UPS: readonly (readonly [readonly string[], string])[] = [
     [HIDDEN.devices, 'query ($id: ID!) { device(id: $id) { id } node(id: $id) { id } }'],
     [HIDDEN.devices, 'query ($id: ID!) { compareDevices(ids: ["tarn-loop-1", $id]) { sensors { kind } } }'],
@@ -81,7 +81,7 @@ describe('to a reader, a hidden id and one that never was are the same', () => {
   }
 });
 
-test('no list, count, search, pattern or page tells a reader of hidden records', async () => {
+test('no list, count, search, pattern or page shows a reader hidden records', async () => {
   const query = `{
     archive { devices specimens components makers productLines publications sequence changedAt firstYear lastYear }
     devices { totalCount nodes { id successors { id } maker { id } productLine { id devices { totalCount } } } }
@@ -148,7 +148,7 @@ test('no decision, audit, trend, cluster, likeness or structure tells a reader o
   for (const id of HIDDEN.devices) expect(JSON.stringify(all)).toContain(`"${id}`);
 });
 
-test('an earlier instant hides the same, and a future one cannot lift an embargo', async () => {
+test('an earlier instant hides the same, and a future instant cannot lift an embargo', async () => {
   const query =
     'query ($t: DateTime!) { asOf(instant: $t) { devices { totalCount } device(id: "tarn-secret") { id } } }';
   const past = await reader.ask(query, { t: new Date().toISOString() });

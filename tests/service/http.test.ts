@@ -46,7 +46,7 @@ describe('media types', () => {
     expect((await post('{}', { 'content-type': 'application/json; charset=utf-16' })).statusCode).toBe(415);
   });
 
-  test('no other site is told that it may read answers', async () => {
+  test('no other site may read answers', async () => {
     const response = await served.app.inject({
       method: 'OPTIONS',
       url: '/graphql',
@@ -70,7 +70,7 @@ describe('statuses', () => {
       'BAD_INPUT',
     ],
     ['a syntax tree instead of text', { query: '{"kind":"Document","definitions":[]}' }, 400, 'BAD_INPUT'],
-    ['JSON that is no document', { query: ' null ' }, 400, 'BAD_INPUT'],
+    ['JSON that is not a document', { query: ' null ' }, 400, 'BAD_INPUT'],
     [
       'a variable of the wrong type',
       { query: 'query ($n: Int) { devices(first: $n) { totalCount } }', variables: { n: 'x' } },
@@ -163,7 +163,7 @@ describe('statuses', () => {
   });
 });
 
-test('of one document with several operations the one named is answered, compiled or not', async () => {
+test('of a document with several operations the named operation is answered, compiled or not', async () => {
   const query = 'query A { a: archive { devices } } query B { b: archive { specimens } }';
   for (let i = 0; i < 6; i++) {
     expect((await served.answer(query, undefined, 'A')).data).toEqual({ a: { devices: 4 } });
@@ -216,7 +216,7 @@ describe('limits', () => {
     expect((await served.answer(query, { n: 3 })).errors).toBeUndefined();
   });
 
-  test('a document that spreads fragments twofold thirty times over is reckoned at once', async () => {
+  test('the cost of a document that spreads fragments twofold thirty times over is calculated at once', async () => {
     const fragments = Array.from(
       { length: 30 },
       (_, i) => `fragment F${i} on Device { ...F${i + 1} ...F${i + 1} name }`,
@@ -286,7 +286,7 @@ describe('what goes wrong inside', () => {
     return { answers, lines };
   };
 
-  test('is logged whole and told without stack or path, compiled or not', async () => {
+  test('is logged in full and reported without stack or path, compiled or not', async () => {
     const { answers, lines } = await broken('{ device(id: "x") { id } }');
     for (const answer of answers) {
       expect(answer.data).toEqual({ device: null });

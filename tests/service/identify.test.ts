@@ -30,7 +30,7 @@ describe('candidates', () => {
     }
   });
 
-  test('stand at the component too, and are named when there is none', async () => {
+  test('are on the component too, and are named when there is none', async () => {
     const { candidates } = await desk.ask(ODDS);
     const { node } = await desk.ask(
       '{ node(id: "tarn-loop-1/a/U10") { ... on Component { candidates { none } } } }',
@@ -41,7 +41,7 @@ describe('candidates', () => {
     expect(errors?.[0].extensions.code).toBe('NOT_FOUND');
   });
 
-  test('do not tell a reader of hidden devices: numbers are those of an archive without them', async () => {
+  test('show a reader nothing of hidden devices: numbers are those of an archive without them', async () => {
     const { CATALOGUE, DOSSIERS } = await import('./invented.ts');
     const published = DOSSIERS.filter(({ visibility = 'published' }) => visibility === 'published');
     expect(published.length).toBeLessThan(DOSSIERS.length);
@@ -75,7 +75,7 @@ describe('nextObservations', () => {
     expect(safe).toHaveLength(kept.length);
   });
 
-  test('of a claim are those of the components that it rests on', async () => {
+  test('of a claim are those of the components that support it', async () => {
     const { nextObservations } = await desk.ask(
       '{ nextObservations(of: "letter-one/c1", first: 50) { component { id } } }',
     );

@@ -18,7 +18,7 @@ const AUDIT = `{ auditClaims(includeFitting: true) { nodes { claim { id } probab
   support { probability low high items { id kind description probability trouble } } } } }`;
 
 describe('claims', () => {
-  test('are held against what they rest on, with the range of their wording', async () => {
+  test('are compared with their evidence, with the range of their wording', async () => {
     const { auditClaims } = await desk.ask(AUDIT);
     const [claim] = auditClaims.nodes;
     expect(claim).toMatchObject({ claim: { id: 'letter-one/c1' }, low: 0.95, high: 1, rangeBy: 'FLAT' });
@@ -30,13 +30,13 @@ describe('claims', () => {
     expect(claim.findings.map(({ kind }: { kind: string }) => kind)).toContain('OVERSTATED');
   });
 
-  test('tell a reader nothing of a hidden thing that a published sentence rests on', async () => {
+  test('show a reader nothing of a hidden thing that supports a published sentence', async () => {
     const seen = JSON.stringify(await reader.ask(AUDIT));
     expect(seen).toContain('letter-one/c1');
     expect(seen).not.toContain('tarn-secret');
   });
 
-  test('the same number stands in the list and on the claim', async () => {
+  test('the list and the claim have the same number', async () => {
     const { auditClaims } = await desk.ask(AUDIT);
     const { node } = await desk.ask(
       '{ node(id: "letter-one/c1") { ... on Claim { audit { probability } } } }',
@@ -86,7 +86,7 @@ describe('a change', () => {
     trendPoints { nodes { subject year device before after } }
     claims { nodes { id before after newFindings { kind } proposal } }`;
 
-  test('is tried out without a trace, then made, and comes to the same', async () => {
+  test('is tried out without a trace, then made, with the same result', async () => {
     const before = desk.archive.version;
     const { whatIf } = await desk.ask(`{ whatIf(${CHANGE}) { ${DIFFERENCE} } }`);
     expect(desk.archive.version).toBe(before);

@@ -32,7 +32,7 @@ const page = (listing: ReturnType<(typeof LISTINGS)['sorted']>, args: PageArgume
 
 for (const [name, make] of Object.entries(LISTINGS)) {
   describe(`a ${name} list`, () => {
-    test('read forwards page by page is the whole list', () => {
+    test('read forwards page by page is the complete list', () => {
       fc.assert(
         fc.property(things, fc.integer({ min: 1, max: 7 }), (list, size) => {
           const listing = make(list);
@@ -52,7 +52,7 @@ for (const [name, make] of Object.entries(LISTINGS)) {
       );
     });
 
-    test('read backwards page by page is the whole list', () => {
+    test('read backwards page by page is the complete list', () => {
       fc.assert(
         fc.property(things, fc.integer({ min: 1, max: 7 }), (list, size) => {
           const listing = make(list);
@@ -71,7 +71,7 @@ for (const [name, make] of Object.entries(LISTINGS)) {
       );
     });
 
-    test('gives what stands between two cursors', () => {
+    test('gives what is between two cursors', () => {
       fc.assert(
         fc.property(things, fc.nat(39), fc.nat(39), (list, a, b) => {
           fc.pre(list.length > 0);
@@ -114,7 +114,7 @@ describe('refuses, with a reason,', () => {
     ['a negative first', { first: -1 }, /first is -1; it cannot be negative/u],
     ['a negative last', { last: -3 }, /last is -3; it cannot be negative/u],
     ['a page too large', { first: 501 }, /first is 501; a page has at most 500 items/u],
-    ['text that is no cursor', { after: 'x' }, /after: "x" is not a cursor/u],
+    ['text that is not a cursor', { after: 'x' }, /after: "x" is not a cursor/u],
     ['an empty cursor', { before: '' }, /before: "" is not a cursor/u],
     ['a cursor of another list', { after: foreign }, /belongs to a list in another order \(others\)/u],
     ['a cursor that was cut', { after: cursor?.slice(0, -4) }, /is not a cursor/u],

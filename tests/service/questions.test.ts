@@ -8,7 +8,7 @@ beforeAll(async () => {
 afterAll(() => served.close());
 
 describe('a device', () => {
-  test('is told with its specimens, boards, components and what they are taken for', async () => {
+  test('is listed with its specimens, boards, components and what they are identified as', async () => {
     const { device } = await served.ask(`{
       device(id: "tarn-loop-1") {
         name year bodySite invented price { amount currency } ingress
@@ -102,7 +102,7 @@ describe('a device', () => {
   });
 });
 
-test('a component tells marking, place, labels, rival candidates, what they rest on, and what it is joined to', async () => {
+test('a component has marking, place, labels, rival candidates, their evidence, and its connections', async () => {
   const { node } = await served.ask(`{
     node(id: "tarn-loop-1/a/U10") {
       id
@@ -148,7 +148,7 @@ test('a component tells marking, place, labels, rival candidates, what they rest
   });
 });
 
-test('an observation that was put right says so from both ends', async () => {
+test('a corrected observation is linked to its correction from both ends', async () => {
   const { first, second } = await served.ask(`{
     first: node(id: "tarn-loop-1/a/o1") { ... on Observation { marking correctedBy { id } photo { id regions { fragment of { id } } } } }
     second: node(id: "tarn-loop-1/a/o3") { ... on Observation { marking corrects { id } } }
@@ -171,10 +171,10 @@ describe('devices', () => {
     return devices.nodes.map(({ id }: { id: string }) => id);
   };
 
-  test('stand by release, then id', async () => {
+  test('are ordered by release, then id', async () => {
     expect(await ids('')).toEqual(['tarn-loop-1', 'tarn-loop-2', 'tarn-bud-1', 'tarn-loop-3']);
   });
-  test('stand by name in either direction', async () => {
+  test('are ordered by name in either direction', async () => {
     const up = await ids('(orderBy: { field: NAME })');
     expect(up).toEqual(['tarn-bud-1', 'tarn-loop-1', 'tarn-loop-2', 'tarn-loop-3']);
     expect(await ids('(orderBy: { field: NAME, direction: DESC })')).toEqual(up.toReversed());
@@ -243,7 +243,7 @@ test('components of all devices are filtered and paged by device and designator'
   expect(seen.slice(0, 2)).toEqual(['tarn-loop-3/a/U10', 'tarn-loop-3/a/U2']);
 });
 
-test('a part tells its parameters, labels of others, and where it may be', async () => {
+test('a part has its parameters, labels of others, and where it may be', async () => {
   const { part } = await served.ask(`{
     part(id: "quillon/QN4410") {
       number categories markings relabelledAs { id } parameters { name meaning quantity { text } text flag count }
@@ -263,7 +263,7 @@ test('a part tells its parameters, labels of others, and where it may be', async
   });
 });
 
-test('parts stand by use, and are filtered', async () => {
+test('parts are ordered by use, and filtered', async () => {
   const { parts, seen } = await served.ask(`{
     parts(orderBy: { field: USE }, first: 1) { totalCount nodes { id } }
     seen: parts(filter: { seen: false }) { nodes { id } }
@@ -290,7 +290,7 @@ test('search finds beginnings of words, best first, with the things themselves',
   });
 });
 
-test('devices are compared in the order asked; a specimen may stand for its device', async () => {
+test('devices are compared in the order asked; a specimen may be given for its device', async () => {
   const { compareDevices } = await served.ask(`{
     compareDevices(ids: ["tarn-loop-2/b", "tarn-loop-1"]) {
       columns { device { id } specimen { id } otherSpecimens }
@@ -308,7 +308,7 @@ test('devices are compared in the order asked; a specimen may stand for its devi
   ]);
 });
 
-test('a line is told from its first device to its last', async () => {
+test('a product line is listed from its first device to its last', async () => {
   const { generations } = await served.ask(`{
     generations(productLine: "tarn-loop") {
       productLine { name }
@@ -360,7 +360,7 @@ test('a pattern is found by text or by id, with what its variables stand for', a
   expect(named).toEqual({ totalCount: 4, nodes: [{ device: { id: 'tarn-bud-1' } }] });
 });
 
-test('a mistake in a pattern is told with its place', async () => {
+test('a mistake in a pattern is reported with its place', async () => {
   const { data, errors } = await served.answer('{ findPattern(text: "FIND ()") { totalCount } }');
   expect(data).toEqual({ findPattern: null });
   const { code, problems } = errors?.[0].extensions ?? {};
@@ -368,7 +368,7 @@ test('a mistake in a pattern is told with its place', async () => {
   expect(problems[0]).toMatchObject({ line: 1, column: 1 });
 });
 
-test('a publication shows what its claims rest on', async () => {
+test('a publication shows what supports its claims', async () => {
   const { publication } = await served.ask(
     '{ publication(id: "letter-one") { kind published claims { id sentence probability publication { id } supportedBy { __typename id } } } }',
   );
@@ -390,7 +390,7 @@ test('the taxonomy explains every term', async () => {
   expect(taxonomy[1].above).toEqual(['InertialSensor', 'Sensor', 'Component']);
 });
 
-test('look-ups of unknown ids answer null; comparisons answer NOT_FOUND and leave the rest whole', async () => {
+test('look-ups of unknown ids answer null; comparisons answer NOT_FOUND and leave the rest intact', async () => {
   const { data, errors } = await served.answer(`{
     device(id: "x") { id } part(id: "x/y") { id } maker(id: "x") { id } node(id: "a/b/c") { id } specimen(id: "x/y") { id }
     compareDevices(ids: ["tarn-loop-1", "x"]) { sensors { kind } }

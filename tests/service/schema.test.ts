@@ -54,7 +54,7 @@ test('every bare number says in what unit or of what it counts', () => {
   expect(silent).toEqual([]);
 });
 
-test('a type is called a connection exactly when it is one of Relay', () => {
+test('a type is called a connection exactly when it is a Relay connection', () => {
   for (const type of types) {
     if (!isObjectType(type)) continue;
     const fields = type.getFields();

@@ -43,7 +43,7 @@ test('properties: a p-value is in (0, 1], failures mirror successes, one-sided t
   );
 });
 
-test('nothing tried or more successes than trials is refused', () => {
+test('no trials or more successes than trials are refused', () => {
   expect(() => binomialTest(0, 0, 0.5)).toThrow('0 of 0 cannot be tested');
   expect(() => binomialTest(3, 2, 0.5)).toThrow('3 of 2 cannot be tested');
   expect(() => binomialTest(1, 2, 1.5)).toThrow('it is 1.5');

@@ -81,6 +81,6 @@ test('what cannot show a trend gives a reason in words, never NaN', () => {
   expect(() => cochranArmitageOf([1, 2], [4])).toThrow('2 and 1');
 });
 
-test('the least expected number warns of a rough approximation', () => {
+test('the minimum expected number warns of an inaccurate approximation', () => {
   expect(answered(cochranArmitageOf([1, 1], [10, 30])).smallestExpected).toBe(0.5);
 });

@@ -82,7 +82,7 @@ test('properties: between nothing and the smaller entropy, rows and columns are 
   );
 });
 
-test('what is no distribution is refused', () => {
+test('what is not a distribution is refused', () => {
   expect(() => entropyBits([])).toThrow('sum to 1');
   expect(() => entropyBits([0.5, 0.6])).toThrow('1.1');
   expect(() => informationGainBits([[0, 0]])).toThrow('no case');

@@ -56,7 +56,7 @@ function orders(values: readonly number[]): number[][] {
   return values.flatMap((first, at) => orders(values.toSpliced(at, 1)).map((rest) => [first, ...rest]));
 }
 
-test('lists of unlike length and NaN are refused', () => {
+test('lists of different length and NaN are refused', () => {
   expect(() => pairOrder([1], [1, 2])).toThrow('1 and 2');
   expect(() => pairOrder([1, 2], [1, Number.NaN])).toThrow('y[1] is NaN');
 });

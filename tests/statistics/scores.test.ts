@@ -55,7 +55,7 @@ test('each bin has the exact 95 % interval of what happened; a mean outside it i
   expect(reliability(honest)[9].calibrated).toBe(true);
 });
 
-test('no forecasts, and probabilities that are none, are refused', () => {
+test('no forecasts and invalid probabilities are refused', () => {
   expect(() => brierScore([])).toThrow('no forecasts');
   expect(() => logLoss([{ probability: 1.5, cameTrue: true }])).toThrow('it is 1.5');
   expect(() => reliability([{ probability: Number.NaN, cameTrue: true }])).toThrow('it is NaN');

@@ -137,7 +137,7 @@ describe('an archive into which fuel gauges came in 2016', () => {
   });
 });
 
-test('a ring planted in a third of devices that are joined at random is what surprises most', async () => {
+test('a ring planted in a third of randomly connected devices is the most surprising structure', async () => {
   const random = seededRandom(5);
   const kinds = ['Accelerometer', 'Microcontroller', 'FlashMemory', 'Charger', 'Microphone', 'Speaker'];
   const made = Array.from({ length: 90 }, (_, at): Made => {
@@ -222,7 +222,7 @@ describe('what a view may see', () => {
     );
   });
 
-  test('answers are kept as long as nothing changes, for each audience its own', async () => {
+  test('answers are kept as long as nothing changes, for each audience separately', async () => {
     const live = liveWith(YEARS.map((one, at) => ({ ...one, ...(at < 6 ? { visibility: 'draft' } : {}) })));
     const first = await findStructures(seen(live));
     expect(await findStructures(seen(live))).toBe(first);
@@ -233,7 +233,7 @@ describe('what a view may see', () => {
     expect(later.devices).toBe(19);
   });
 
-  test('the order in which devices came in changes nothing', async () => {
+  test('the order of import changes nothing', async () => {
     expect(await findStructures(viewOf([...YEARS].reverse()))).toEqual(await findStructures(viewOf(YEARS)));
   });
 });
@@ -249,7 +249,7 @@ describe('ending early', () => {
     await expect(asked).rejects.toThrow(/abort/u);
   });
 
-  test('having enough, or no time left, gives what was found and says that it is not all; it is not kept', async () => {
+  test('a cancelled or timed-out search gives what was found, says that it is incomplete, and is not kept', async () => {
     const random = seededRandom(3);
     const dense = Array.from(
       { length: 8 },

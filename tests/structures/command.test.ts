@@ -10,7 +10,7 @@ const run = (...args: string[]) => caseback(args, { cwd: folder.path });
 beforeAll(() => run('import', fileURLToPath(new URL('../../seed-data', import.meta.url))));
 afterAll(() => folder.remove());
 
-test('a table of what recurs, cautions apart', async () => {
+test('a table of structures, cautions separate', async () => {
   const { code, out, err } = await run('structures', '--first', '6');
   expect(code).toBe(0);
   expect(out).toMatch(/^no +devices +share +95 % +lift +points a year +q +variants +known as +structure\n/u);
@@ -68,7 +68,7 @@ test('a structure in full, and saved under a name: journaled, found by its name,
   expect([again.code, again.err]).toEqual([1, expect.stringMatching(/choose another id/u)]);
 });
 
-test('Ctrl-C ends the search, shows what was found and says that it is not all', async () => {
+test('Ctrl-C ends the search, shows what was found and says that it is incomplete', async () => {
   const before = new Set(process.listeners('SIGINT'));
   // A search that takes minutes.
   const size = ['--min-support', '2', '--min-size', '3', '--max-size', '8'];

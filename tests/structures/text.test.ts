@@ -85,7 +85,7 @@ describe('the text of a structure finds the devices that it was found in', () =>
     );
   });
 
-  test('at least these, and beside them only devices in which a kind is in doubt', async () => {
+  test('at least these, and otherwise only devices with a doubtful kind', async () => {
     await fc.assert(
       fc.asyncProperty(devices(doubtfulKind), questions, async (made, question) => {
         const view = viewOf(made);

@@ -14,7 +14,7 @@ describe('near names', () => {
     expect(nearNames('ofr', ['for'])).toEqual(['for']);
   });
 
-  test('case does not count, the nearest come first, and at most three', () => {
+  test('case is ignored, the nearest come first, and at most three', () => {
     expect(nearNames('SENSOR', ['sensor'])).toEqual(['sensor']);
     expect(nearNames('cart', ['card', 'care', 'cart2', 'carp', 'cat'])).toHaveLength(3);
     expect(nearNames('abcdef', ['abcxyf', 'abcdex'])).toEqual(['abcdex', 'abcxyf']);

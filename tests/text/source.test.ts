@@ -38,7 +38,7 @@ describe('excerpt', () => {
     expect(of('', 0, 0)).toBe('\n^');
   });
 
-  test('marks the part of a long place that lies on its first line', () => {
+  test('marks the part of a long range that is on its first line', () => {
     expect(of('ab cd\nef', 3, 8)).toBe('ab cd\n   ^^');
   });
 

@@ -9,7 +9,7 @@ const run = (...args: string[]) => caseback(args, { cwd: folder.path });
 beforeAll(() => run('import', fileURLToPath(new URL('../../seed-data', import.meta.url))));
 afterAll(() => folder.remove());
 
-test('a table a measure, its verdict below, cautions apart', async () => {
+test('a table for each measure, its verdict below, cautions separate', async () => {
   const { code, out, err } = await run('trend', 'category:PressureSensor', 'quantity:mass', '--from', '2015');
   expect(code).toBe(0);
   const [share, mass] = out.trim().split('\n\n');

@@ -26,7 +26,7 @@ function found(filter: DeviceFilter): string[] {
 }
 
 describe('devices of a question', () => {
-  test('without a filter all that may be seen, by id', () => {
+  test('without a filter everything visible, by id', () => {
     expect(found({})).toEqual(['a-2020', 'b-2019', 'c-2019', 'd-2018']);
   });
 

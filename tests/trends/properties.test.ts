@@ -120,7 +120,7 @@ test('the order of import changes nothing', async () => {
   );
 });
 
-test('a reader is answered as if what is hidden were not in the archive', async () => {
+test("a reader's answer is the same as without the hidden devices", async () => {
   await fc.assert(
     fc.asyncProperty(archive, question, async (devices, asked) => {
       const without = devices.filter(({ visibility }) => visibility !== 'draft');

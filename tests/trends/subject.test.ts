@@ -138,7 +138,7 @@ describe('devices with a category, part or maker', () => {
     await expect(found(live, { text: 'MATCH (x:Nothing) RETURN x' })).rejects.toThrow(/Nothing/u);
   });
 
-  test('a device without a component on record was not looked into', () => {
+  test('a device without a component on record was not examined', () => {
     const live = liveOf([...SMALL_CATALOGUE, dossierChange({ device: DEVICE, specimen: { id: 'a' } })]);
     expect(visibleDevices(live.state('reader', NOW)).lookedInto.has(DEVICE.id)).toBe(false);
   });

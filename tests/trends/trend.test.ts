@@ -336,7 +336,7 @@ describe('kept answers', () => {
     expect(await at('2026-03-01T10:00:00.000Z')).toBe(1);
   });
 
-  test('who has gone is not worked for', async () => {
+  test('a cancelled request stops the work', async () => {
     const signal = AbortSignal.abort(new Error('gone'));
     await expect(
       trend(
@@ -348,7 +348,7 @@ describe('kept answers', () => {
   });
 });
 
-describe('questions that make no sense are refused', () => {
+describe('contradictory questions are refused', () => {
   test.each([
     [{ of: { count: 'Gyroscop' } }, /did you mean "Gyroscope"/u],
     [{ of: { quantity: { parameter: 'capasity', of: 'Battery' } } }, /did you mean "capacity"/u],

@@ -1,8 +1,8 @@
 /**
  * Which variable means what at every place of a query: one walk, whose findings the rules look at.
  *
- * A variable is single where it stands for one element (or path), conditional where `?` may have left it out, and a
- * group variable where it stands outside a quantified path that declares it (ISO/IEC 39075:2024, 16.7, on the degree
+ * A variable is single where it binds one element (or path), conditional where `?` may have left it out, and a
+ * group variable where it is used outside a quantified path that declares it (ISO/IEC 39075:2024, 16.7, on the degree
  * of reference).
  */
 import type {
@@ -174,7 +174,7 @@ class Analyser {
     return { name, kind, degree, span, around, pattern, before: before.get(name), clause };
   }
 
-  /** Expressions inside a path: each sees the variables of its clause, by what stands around both. */
+  /** Expressions inside a path: each sees the variables of its clause, by what encloses both. */
   #insides(
     factor: PathFactor,
     paths: readonly (PathPattern | ParenthesizedPath)[],

@@ -23,7 +23,7 @@ export function checkQuery(query: Query, text: string, options: CheckOptions = {
     options: { ...options, functions: options.functions ?? STANDARD_FUNCTIONS },
     report(code, span, message, details) {
       const key = `${code} ${span.start} ${span.end}`;
-      // Working out a place takes time, and nobody reads this many.
+      // Calculating a place takes time, and so many would not be read.
       if (seen.has(key) || seen.size > 4 * MAX_PROBLEMS) return;
       seen.add(key);
       problems.push(problemAt(source, code, span, message, details));

@@ -17,7 +17,7 @@ import { types } from './rules/types.ts';
 import { variableKinds } from './rules/variable-kinds.ts';
 
 /**
- * All rules, in the order in which they speak when several find something at one place: first what a name is, then
+ * All rules, in order of priority when several find something at the same place: first what a name is, then
  * how it is used, then types, then what is only a hint.
  */
 export const RULES: readonly Rule[] = Object.freeze([

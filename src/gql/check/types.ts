@@ -1,10 +1,10 @@
-/** Types of expressions, as far as the text alone tells. */
+/** Types of expressions, as far as the text shows. */
 import type { FunctionTable } from '../expression/functions/define.ts';
 import type { TypeName } from '../expression/value.ts';
 import type { Arithmetic, Expression } from '../language/ast.ts';
 import type { Site } from './analysis.ts';
 
-/** `any` when the text does not tell; `null` for what surely is null. */
+/** `any` when the text does not show it; `null` for what is certainly null. */
 export type StaticType = TypeName | 'null';
 
 export function staticType(node: Expression, site: Site, functions: FunctionTable): StaticType {
@@ -96,7 +96,7 @@ export function comparable(a: StaticType, b: StaticType): boolean {
   return (a === 'element' && element(b)) || (b === 'element' && element(a));
 }
 
-/** Whether a value of a type can ever stand where a parameter wants one of its types. */
+/** Whether a value of a type can be valid for a parameter of these types. */
 export function fits(type: StaticType, wanted: readonly TypeName[]): boolean {
   return wanted.some((one) => one === 'any' || comparable(type, one));
 }

@@ -11,7 +11,7 @@ import { readFile } from 'node:fs/promises';
 import { parse } from 'csv-parse/sync';
 import type { EdgeInput, LabelInput, NodeInput, PropertyValue } from '../storage/input.ts';
 
-/** Says file and line. */
+/** Has file and line. */
 export class CsvError extends Error {
   override readonly name = 'CsvError';
 }

@@ -48,7 +48,7 @@ export interface Slots<State> extends FunctionSetting {
   /** A parameter whose value is the same for all states. */
   parameter(name: string): Value;
   exists(node: Exists): (state: State) => boolean;
-  /** An aggregate over rows, when the expression stands where there are groups of rows. */
+  /** An aggregate over rows, when the expression is used with groups of rows. */
   readonly aggregate?: (node: Aggregate) => Reader<State>;
 }
 
@@ -75,7 +75,7 @@ interface Code<State> {
 
 class Compiler<State> {
   readonly #slots: Slots<State>;
-  /** Readers that stand in for a name: the item of a group variable that an aggregate has reached. */
+  /** Readers that replace a name: the current item of a group variable in an aggregate. */
   readonly #bound = new Map<string, Reader<State>>();
   /** The value of the innermost simple CASE. */
   #subject: Reader<State> = () => null;
@@ -179,7 +179,7 @@ class Compiler<State> {
         const definition = this.#slots.functions.get(node.name);
         if (!definition) throw new Error(`There is no function ${node.name}`);
         const call = (values: readonly Value[]): Value => apply(definition, values, this.#slots);
-        // Without arguments the answer hangs on the instant of the query, which a kept query must ask for anew.
+        // Without arguments the result depends on the instant of the query, which a cached query must read again.
         if (node.arguments.length === 0) return varying(() => call([]));
         return this.#all(node.arguments, call);
       }

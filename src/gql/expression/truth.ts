@@ -1,6 +1,6 @@
 /**
  * Three-valued logic (ISO/IEC 39075:2024, 20.20 <boolean value expression>, after E. F. Codd's and SQL's tables).
- * Unknown is null; a value that is no boolean counts as unknown.
+ * Unknown is null; a value that is not a boolean counts as unknown.
  */
 import type { LabelExpression } from '../language/ast.ts';
 import type { Value } from './value.ts';

@@ -75,7 +75,7 @@ export function typeOf(value: Exclude<Value, null>): Exclude<TypeName, 'any' | '
   }
 }
 
-/** Whether a value that is not null may stand where a type is declared. */
+/** Whether a value that is not null is valid for a declared type. */
 export function hasType(value: Exclude<Value, null>, type: TypeName): boolean {
   if (type === 'any') return true;
   const actual = typeOf(value);

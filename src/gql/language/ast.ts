@@ -2,7 +2,7 @@
  * The syntax tree of the pattern language: a read-only subset of ISO/IEC 39075:2024 (GQL). One discriminated union
  * of plain readonly data; `parse.ts` makes it, `print.ts` writes it back, `children.ts` walks it.
  *
- * What a query means, told without speed: `evaluateNaively(query, graph, parameters)` in
+ * The meaning of a query, without regard to speed: `evaluateNaively(query, graph, parameters)` in
  * `tests/gql/oracle/evaluate.ts`. What is supported: `src/gql/CONFORMANCE.md`.
  *
  * Shapes that the text writes in several ways have one form here:
@@ -16,7 +16,7 @@
  * Over 400 lines, so that the whole tree is in one place.
  */
 
-/** Where a piece of syntax stands in the text: UTF-16 units, `end` not included. */
+/** Place of a piece of syntax in the text: UTF-16 units, `end` not included. */
 export interface Span {
   readonly start: number;
   readonly end: number;
@@ -69,7 +69,7 @@ export type PathMode = 'WALK' | 'TRAIL' | 'SIMPLE' | 'ACYCLIC';
 export interface ReturnClause {
   readonly kind: 'return';
   readonly distinct: boolean;
-  /** Undefined stands for `*`. */
+  /** Undefined for `*`. */
   readonly items: readonly ReturnItem[] | undefined;
   /** Undefined: no GROUP BY; empty: `GROUP BY ()`. Names of binding variables or of return items. */
   readonly groupBy: readonly Variable[] | undefined;
@@ -456,7 +456,7 @@ export interface CaseBranch {
   readonly span: Span;
 }
 
-/** The value of the innermost simple CASE whose branch condition this stands in. Has no text of its own. */
+/** The value of the innermost simple CASE whose branch condition contains this. Has no text of its own. */
 export interface CaseSubject {
   readonly kind: 'case-subject';
   readonly span: Span;
@@ -505,7 +505,8 @@ export type AggregateName =
   | 'PERCENTILE_DISC';
 
 /**
- * An aggregate. Over rows, or over a list when its argument refers to a group variable; `check/scope.ts` tells which.
+ * An aggregate. Over rows, or over a list when its argument refers to a group variable; `check/analysis.ts` decides
+ * which.
  */
 export interface Aggregate {
   readonly kind: 'aggregate';

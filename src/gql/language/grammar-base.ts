@@ -149,7 +149,7 @@ export abstract class GrammarBase extends EmbeddedActionsParser {
     const start = 'span' in first ? first.span.start : first.startOffset;
     const last = this.LA(0);
     const end = last.startOffset + last.image.length;
-    // Tokens that the toolkit made up to go on after a mistake stand nowhere.
+    // Tokens that the toolkit inserted to recover from a mistake have no place.
     return Number.isInteger(start) && Number.isInteger(end) ? { start, end: Math.max(start, end) } : NOWHERE;
   }
 
@@ -210,7 +210,7 @@ export abstract class GrammarBase extends EmbeddedActionsParser {
       this.report(
         'reserved-word',
         span,
-        `GQL reserves the word ${upper}; other programs that read GQL want \`${token.image}\` in accents here`,
+        `GQL reserves the word ${upper}; other programs that read GQL want \`${token.image}\` in backticks here`,
         'warning',
       );
     }

@@ -1,6 +1,6 @@
 /**
  * Names, calls, aggregates, temporal literals, TRIM and CAST (ISO/IEC 39075:2024, clause 20 and 21.2). The production
- * stands above each rule.
+ * is above each rule.
  */
 import type { IToken } from 'chevrotain';
 import type { Expression, Variable } from './ast.ts';
@@ -36,10 +36,9 @@ export abstract class CallGrammar extends GrammarBase {
   );
 
   /**
-   * <binding variable reference>
-   * <temporal literal>, <duration literal> ::= ( DATE | TIME | DATETIME | TIMESTAMP | DURATION ) <character string literal>
-   * <numeric value function> and other functions ::= <name> <left paren> [ <argument list> ] <right paren>
-   * <aggregate function> ::= COUNT <left paren> <asterisk> <right paren>
+   * <binding variable reference> <temporal literal>, <duration literal> ::= ( DATE | TIME | DATETIME | TIMESTAMP |
+   * DURATION ) <character string literal> <numeric value function> and other functions ::= <name> <left paren> [
+   * <argument list> ] <right paren> <aggregate function> ::= COUNT <left paren> <asterisk> <right paren>
    *   | <general set function type> <left paren> [ DISTINCT | ALL ] <value expression> <right paren>
    *   | <binary set function type> <left paren> [ DISTINCT | ALL ] <numeric value expression> <comma> … <right paren>
    */
@@ -99,8 +98,9 @@ export abstract class CallGrammar extends GrammarBase {
   );
 
   /**
-   * <trim function> ::= TRIM <left paren> [ [ LEADING | TRAILING | BOTH ] [ <trim character string> ] FROM ] <trim source> <right paren>
-   * <trim list function> ::= TRIM <left paren> <list value expression> <comma> <numeric value expression> <right paren>
+   * <trim function> ::= TRIM <left paren> [ [ LEADING | TRAILING | BOTH ] [ <trim character string> ] FROM ] <trim
+   * source> <right paren> <trim list function> ::= TRIM <left paren> <list value expression> <comma> <numeric value
+   * expression> <right paren>
    */
   readonly trim: Rule<Expression> = this.rule(
     'trim',

@@ -1,4 +1,4 @@
-/** Node and edge patterns (ISO/IEC 39075:2024, 16.7). The production stands above each rule. */
+/** Node and edge patterns (ISO/IEC 39075:2024, 16.7). The production is above each rule. */
 import type { IToken } from 'chevrotain';
 import type {
   EdgeDirection,
@@ -97,7 +97,10 @@ export abstract class ElementGrammar extends LabelGrammar {
     noEdge,
   );
 
-  /** <element pattern filler> ::= [ <element variable> ] [ ( IS | <colon> ) <label expression> ] [ <element pattern predicate> ] */
+  /**
+   * <element pattern filler> ::= [ <element variable> ] [ ( IS | <colon> ) <label expression> ] [ <element pattern
+   * predicate> ]
+   */
   readonly filler: Rule<Filler> = this.rule(
     'filler',
     () => {

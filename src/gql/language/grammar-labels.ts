@@ -1,4 +1,4 @@
-/** Label expressions (ISO/IEC 39075:2024, 16.8). The production stands above each rule. */
+/** Label expressions (ISO/IEC 39075:2024, 16.8). The production is above each rule. */
 import type { LabelExpression } from './ast.ts';
 import { alt, NOWHERE, type Rule, spanOf } from './grammar-base.ts';
 import { PredicateGrammar } from './grammar-predicates.ts';

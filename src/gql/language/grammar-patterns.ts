@@ -1,4 +1,4 @@
-/** Graph patterns and label expressions (ISO/IEC 39075:2024, clause 16). The production stands above each rule. */
+/** Graph patterns and label expressions (ISO/IEC 39075:2024, clause 16). The production is above each rule. */
 import type { IToken } from 'chevrotain';
 import type {
   Clause,
@@ -69,7 +69,8 @@ export abstract class PatternGrammar extends ElementGrammar {
   );
 
   /**
-   * <match mode> ::= REPEATABLE ( ELEMENT [ BINDINGS ] | ELEMENTS ) | DIFFERENT ( <edge synonym> [ BINDINGS ] | <edges synonym> )
+   * <match mode> ::= REPEATABLE ( ELEMENT [ BINDINGS ] | ELEMENTS ) | DIFFERENT ( <edge synonym> [ BINDINGS ] | <edges
+   * synonym> )
    */
   readonly matchMode: Rule<MatchMode> = this.rule(
     'matchMode',

@@ -352,7 +352,10 @@ export abstract class PredicateGrammar extends ValueGrammar {
     nothing,
   );
 
-  /** <property_exists predicate> ::= PROPERTY_EXISTS <left paren> <element variable reference> <comma> <property name> <right paren> */
+  /**
+   * <property_exists predicate> ::= PROPERTY_EXISTS <left paren> <element variable reference> <comma> <property name>
+   * <right paren>
+   */
   readonly propertyExists: Rule<Expression> = this.rule(
     'propertyExists',
     () => {
@@ -380,7 +383,7 @@ export abstract class PredicateGrammar extends ValueGrammar {
 
   private variableFor(operand: Expression, need: string): Variable {
     if (operand.kind === 'variable') return operand;
-    // In a simple CASE the subject stands for itself; checks see to it that it is a variable.
+    // In a simple CASE the subject is used as it is; checks ensure that it is a variable.
     if (operand.kind !== 'case-subject') this.report('element-expected', operand.span, need);
     else this.report('not-supported', operand.span, `${need}; write a searched CASE`);
     return { kind: 'variable', name: '', span: operand.span };

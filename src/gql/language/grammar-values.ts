@@ -1,6 +1,6 @@
 /**
  * Value expressions up to predicates: arithmetic, references, literals (ISO/IEC 39075:2024, clause 20 and
- * 21.2). The production stands above each rule.
+ * 21.2). The production is above each rule.
  */
 import type { Expression } from './ast.ts';
 import { alt, byCommas, NOWHERE, type Rule, spanOf } from './grammar-base.ts';

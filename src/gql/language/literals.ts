@@ -1,6 +1,6 @@
 /** Values of literals (ISO/IEC 39075:2024, 21.2 <literal>). */
 
-/** What a literal's text stands for, or what is wrong with it. */
+/** The value of a literal's text, or what is wrong with it. */
 export type Reading<T> = { readonly value: T } | { readonly wrong: string };
 
 const ESCAPES: Readonly<Record<string, string>> = {

@@ -46,7 +46,7 @@ const END: Pick<IToken, 'tokenType' | 'startOffset' | 'image'> = {
   image: '',
 };
 
-/** Tokens that begin a value; named one by one they would bury what else could stand there. */
+/** Tokens that begin a value; a list of them all would hide what else is allowed. */
 const STARTS_VALUE: ReadonlySet<string> = new Set([
   ...['NOT', 'PLUS', 'MINUS', 'NUMBER', 'STRING', 'TRUE', 'FALSE', 'NULL', 'UNKNOWN', 'LEFT_PARENTHESIS'],
   ...[
@@ -152,7 +152,7 @@ function wanted(rule: string, names: readonly string[]): string[] {
   return [...new Set(value ? [...listed, 'a value'] : listed)];
 }
 
-/** Words like a mistyped one, those that could stand here first. */
+/** Words similar to a mistyped word, first those that are allowed here. */
 function nearWords(typed: string, expected: readonly string[]): readonly string[] {
   if (!/^[\p{L}_]{2,}$/u.test(typed)) return [];
   const here = nearNames(

@@ -5,7 +5,7 @@ const REGULAR = /^[\p{ID_Start}\p{Pc}]\p{ID_Continue}*$/u;
 const structural: ReadonlySet<string> = new Set(STRUCTURAL_WORDS);
 const contextual: ReadonlySet<string> = new Set(CONTEXTUAL_WORDS);
 
-/** A variable or alias; in accents when a reader of GQL could take it for a word with a meaning. */
+/** A variable or alias; in backticks when GQL could read it as a keyword. */
 export function variableText(name: string): string {
   const upper = name.toUpperCase();
   const plain = REGULAR.test(name) && ![RESERVED_WORDS, structural, contextual].some((set) => set.has(upper));

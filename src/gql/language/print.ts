@@ -82,7 +82,7 @@ function sortText({ value, descending, nulls }: SortKey): string {
   return `${printExpression(value)}${descending ? ' DESC' : ''}${nulls ? ` NULLS ${nulls}` : ''}`;
 }
 
-/** Two edges without a node between them stand apart, since `--` would begin a comment. */
+/** Two edges without a node between them are separated, since `--` would begin a comment. */
 function factorsText(factors: readonly PathFactor[]): string {
   return factors
     .map((factor, i) => (i > 0 && isEdge(factor) && isEdge(factors[i - 1]!) ? ' ' : '') + printFactor(factor))

@@ -15,7 +15,7 @@ export interface Problem {
   readonly column: number;
   /** The line and carets below the place. */
   readonly excerpt: string;
-  /** What would have been right here, in words: `")"`, `a label`, `WHERE`. Empty when that cannot be told. */
+  /** What is expected here: `")"`, `a label`, `WHERE`. Empty when unknown. */
   readonly expected: readonly string[];
   /** Known names like the one that is not known, nearest first. */
   readonly near: readonly string[];

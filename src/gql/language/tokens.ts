@@ -1,7 +1,7 @@
 /**
  * Tokens of the pattern language (ISO/IEC 39075:2024, 21.2 and 21.3). Arrows and brackets of edges are not tokens
  * of their own, as they are in the standard: `<`, `-`, `[` are read one by one and the parser makes sure that they
- * stand together. So `a <-1` compares, as its writer meant.
+ * are adjacent. So `a <-1` compares, as its writer meant.
  */
 import { createToken, type IToken, Lexer, type TokenType } from 'chevrotain';
 import { CONTEXTUAL_WORDS, STRUCTURAL_WORDS } from './words.ts';
@@ -11,7 +11,7 @@ type ContextualWord = (typeof CONTEXTUAL_WORDS)[number];
 
 /** What may name a variable or function. */
 export const NAME = createToken({ name: 'NAME', label: 'a name', pattern: Lexer.NA });
-/** What may name a label or property: any word, since nothing else can stand there. */
+/** What may name a label or property: any word, since nothing else is allowed there. */
 export const KEY = createToken({ name: 'KEY', label: 'a name', pattern: Lexer.NA });
 export const STRING = createToken({ name: 'STRING', label: 'a text in quotes', pattern: Lexer.NA });
 
@@ -35,7 +35,7 @@ const WORD = createToken({
 /** `` `name` ``: always a name. */
 export const ACCENT_QUOTED = createToken({
   name: 'ACCENT_QUOTED',
-  label: 'a name in accents',
+  label: 'a name in backticks',
   pattern: /@`(?:[^`\r\n]|``)*`|`(?:[^`\\\r\n]|``|\\[^\r\n])*`/,
   line_breaks: false,
   categories: [NAME, KEY],

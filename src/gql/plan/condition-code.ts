@@ -116,7 +116,7 @@ class Emitter {
     right: Expression,
     wanted: boolean,
   ): string | undefined {
-    // All guards stand before everything they guard, so a property that stands twice is looked up once.
+    // All guards come before everything they guard, so a property that occurs twice is looked up once.
     this.#slots.clear();
     const a = this.#number(left);
     const b = a && this.#number(right);
@@ -124,7 +124,7 @@ class Emitter {
     const guards = [...a.guards, ...b.guards];
     const sides = [a, b].map(({ source, computed }) => {
       if (!computed) return source;
-      // A sum or product that is no finite number any more is null.
+      // A sum or product that is not finite is null.
       const value = this.#out.fresh();
       guards.push(`Math.abs(${value} = ${source}) < Infinity`);
       return value;

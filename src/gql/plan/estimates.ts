@@ -16,7 +16,7 @@ export class Estimates {
   readonly edges: readonly number[];
   /**
    * Per pattern edge: entries that walks from `from`, and from `to`, have to look at, over all such nodes: edges of
-   * the label whatever stands at the other end.
+   * the label whatever is at the other end.
    */
   readonly entries: readonly (readonly [number, number])[];
   /** Per pattern edge: whether walks from `from`, and from `to`, enter through handles. */

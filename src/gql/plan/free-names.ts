@@ -21,7 +21,7 @@ export function namesIn(expression: Expression): Set<string> {
   return names;
 }
 
-/** The operands of a run of AND, nested ones too; the expression itself when it is no AND. */
+/** The operands of a run of AND, nested ones too; the expression itself when it is not an AND. */
 export function conjuncts(expression: Expression | undefined): readonly Expression[] {
   if (!expression) return [];
   if (expression.kind === 'logical' && expression.operator === 'AND')

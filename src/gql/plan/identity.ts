@@ -1,4 +1,4 @@
-/** Conditions on which elements are one, and which are not. */
+/** Conditions on which elements are the same, and which are not. */
 import type { Condition } from './pattern.ts';
 
 /** Holds of nothing. */
@@ -20,7 +20,7 @@ export function sameElement(a: number, b: number): Condition {
   };
 }
 
-/** A node differs from one that an earlier clause has bound. */
+/** A node differs from a node bound by an earlier clause. */
 export function otherElement(slot: number, earlier: number): Condition {
   return {
     slots: [slot],

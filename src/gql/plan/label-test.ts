@@ -78,7 +78,7 @@ export function nodeKindTruths(test: LabelTest | undefined, catalog: Catalog): U
   return truths;
 }
 
-/** Whether the expression holds for every edge label (0 stands for an edge without one). */
+/** Whether the expression holds for every edge label (0 is an edge without a label). */
 export function edgeLabelTruths(test: LabelTest | undefined, catalog: Catalog): Uint8Array {
   return Uint8Array.from(catalog.edgeLabels, (label, id) => {
     if (!test) return 1;

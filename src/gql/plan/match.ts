@@ -1,6 +1,6 @@
 /**
  * One MATCH clause, as planned and searched: a pattern of nodes and edges, the quantified paths between its nodes,
- * and what its path patterns say as wholes.
+ * and the conditions of its path patterns on complete paths.
  */
 
 import type { LabelTest } from './label-test.ts';
@@ -34,7 +34,7 @@ export interface Match {
   readonly late: readonly Condition[];
   /**
    * Set when one match can be found in several ways (a path that can be cut into iterations differently): slots that
-   * tell matches apart.
+   * distinguish matches.
    */
   readonly apart: { readonly elements: readonly number[]; readonly values: readonly number[] } | undefined;
   /** Labels of nodes in quantified paths, with the slot of the list of nodes they were asked of. */

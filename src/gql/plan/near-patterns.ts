@@ -21,7 +21,7 @@ export interface Removed {
   readonly condition: 'labels' | 'property' | 'where' | undefined;
   /** Variable of the element, when it has one. */
   readonly variable: string | undefined;
-  /** Where it stands in the text. */
+  /** Place in the text. */
   readonly span: Span;
 }
 
@@ -168,7 +168,7 @@ function cut(path: PathPattern, gone: (factor: PathFactor, index: number) => boo
     .map((factors) => ({ ...path, variable: undefined, factors }));
 }
 
-/** Drops what speaks of variables that are gone; undefined when nothing is left to match. */
+/** Drops what refers to removed variables; undefined when nothing is left to match. */
 function settled(query: Query, clauses: readonly Clause[], removed: Removed): Relaxation | undefined {
   const bound = new Set<string>();
   let matches = 0;

@@ -24,7 +24,7 @@ export interface OrderOptions {
   readonly roots?: readonly number[] | undefined;
   /** Take elements in the order of the text, without estimates. */
   readonly naive?: boolean | undefined;
-  /** Pattern nodes that are looked for in one segment after the other, and nowhere else. */
+  /** Pattern nodes that are searched segment by segment only. */
   readonly confined?: readonly boolean[] | undefined;
 }
 
@@ -81,13 +81,13 @@ class Progress {
     this.#filter(this.slots, true);
   }
 
-  /** Nodes that a scan comes to; after the first one, of a confined node, those of one segment. */
+  /** Nodes that a scan visits; after the first, for a confined node, those of one segment. */
   scanned(node: number): number {
     const { nodes, segments } = this.#estimates;
     return this.#confined?.[node] && this.steps.length > 0 ? nodes[node]! / segments : nodes[node]!;
   }
 
-  /** Whether a walk comes from a thing that many segments point to, to one that is looked for in one of them. */
+  /** Whether a walk leads from a thing that many segments point to, into a single segment. */
   strays(edge: number): boolean {
     const { from, to } = this.#pattern.edges[edge]!;
     const side = this.bound[from] ? 0 : 1;
@@ -112,7 +112,7 @@ class Progress {
 
   /**
    * How much more than the mean a walk finds: things that many segments point to are used very unevenly, and a walk
-   * comes to the much-used ones more often.
+   * visits the much-used ones more often.
    */
   skew(edge: number): number {
     const { from } = this.#pattern.edges[edge]!;

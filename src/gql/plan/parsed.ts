@@ -7,7 +7,7 @@ import { type Parsed, parsePattern } from '../language/parse.ts';
 
 const known = new LRUCache<string, Parsed>({ max: 500 });
 
-/** What `parsePattern` says about a text. */
+/** Result of `parsePattern`. */
 export function parseKept(text: string): Parsed {
   let answer = known.get(text);
   if (!answer) {

@@ -16,7 +16,7 @@ export const SIDEWAYS = 4;
 
 export interface PatternNode {
   readonly kind: 'node';
-  /** Where its binding stands in a row. */
+  /** Place of its binding in a row. */
   readonly slot: number;
   /** Undefined when the text gives it no variable. */
   readonly name: string | undefined;

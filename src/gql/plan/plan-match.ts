@@ -24,7 +24,7 @@ export type PlannedPart =
       /** Segments for each scan, in order of the steps. */
       readonly scans: readonly Int32Array[];
       /**
-       * The step from which on everything hangs on one node only, when that node is likely to come again: what the
+       * The step after which everything depends on a single node, when that node is likely to repeat: what the
        * steps find for it is kept. -1 when there is none.
        */
       readonly keepFrom: number;
@@ -56,7 +56,7 @@ export interface PlanInput {
   /** Take everything in the order of the text and filter nothing. */
   readonly naive: boolean;
   /**
-   * Per label set, 1 when nodes with it stand in grouped segments and do not roam: the search looks for them in one
+   * Per label set, 1 when nodes with it are in grouped segments and do not roam: the search looks for them in one
    * segment at a time. Undefined when it looks everywhere.
    */
   readonly confined: Uint8Array | undefined;
@@ -117,7 +117,7 @@ export function planMatch(match: Match, input: PlanInput, anchor?: number): Plan
     }
     const left = groups.members.flatMap((_, g) => (doneGroups.has(g) ? [] : [g]));
     if (left.length === 0) break;
-    // Several unconnected groups at once, unless quantified paths hang on them, so that conditions between them
+    // Several unconnected groups at once, unless they have quantified paths, so that conditions between them
     // are checked as early as can be.
     search(repeats.length === 0 ? left : [firstGroup(match, groups, bound, input, undefined)]);
   }
@@ -190,7 +190,7 @@ function firstGroup(
   return best;
 }
 
-/** The pattern of a part: what is bound before stands in it as bound, with nothing left to test. */
+/** The pattern of a part: what is bound before is bound in it, with nothing left to test. */
 export function patternOfPart(
   match: Match,
   nodes: readonly number[],
@@ -275,12 +275,12 @@ function planPart(
   };
 }
 
-/** Whether every node with one of the label sets that fit is looked for in one segment at a time. */
+/** Whether every node with a matching label set is searched in one segment at a time. */
 function isConfined(truths: Uint8Array, { confined, index }: PlanInput): boolean {
   return truths.every((truth, set) => truth === 0 || !index.nodes[set]?.size || confined?.[set] === 1);
 }
 
-/** Steps that are worth keeping, and how many bindings for one node. */
+/** Steps worth keeping, and the number of bindings for a node. */
 const KEEP = { steps: 2, fan: 2 };
 
 /**

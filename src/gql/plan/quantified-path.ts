@@ -30,16 +30,16 @@ export interface ChainRepeat {
   readonly least: number;
   /** May be Infinity. */
   readonly most: number;
-  /** Conditions on one iteration as a whole. */
+  /** Conditions on a complete iteration. */
   readonly conditions: readonly Condition[];
   /**
-   * Slots inside, and the slot each has outside. `inside` says what is read there: an element, or a value (a list of
+   * Slots inside, and the slot each has outside. `inside` is what is read there: an element, or a value (a list of
    * an inner repeat).
    */
   readonly groups: readonly {
     readonly inner: number;
     readonly outer: number;
-    /** What stands inside: one element, a list (which goes into the list outside item by item), or a path. */
+    /** Content inside: an element, a list (which goes into the list outside item by item), or a path. */
     readonly holds: 'element' | 'list' | 'path';
   }[];
   /** Paths inside one iteration: modes to keep, path variables to set. */
@@ -53,7 +53,7 @@ export interface ChainRepeat {
 /** Where the elements of a path are found in a row, in order. */
 export type PathPart =
   | { readonly kind: 'element'; readonly slot: number; readonly node: boolean }
-  /** Edges and inner nodes of a quantified path; none when it was empty and the nodes around it are one. */
+  /** Edges and inner nodes of a quantified path; none when it was empty and the nodes around it are the same. */
   | { readonly kind: 'walked'; readonly slot: number };
 
 export interface WholePath {
@@ -61,7 +61,7 @@ export interface WholePath {
   readonly parts: readonly PathPart[];
   /** Slot of the path variable, or -1. */
   readonly slot: number;
-  /** Whether the mode has to be looked at for the whole path (distinctness of pairs does not say it already). */
+  /** Whether the mode must be checked for the complete path (distinctness of pairs does not imply it). */
   readonly check: boolean;
   /** Whether this is a path pattern of the MATCH, not a path inside one. */
   readonly top: boolean;

@@ -1,5 +1,5 @@
 /**
- * Variables of a query and where their bindings stand in a row.
+ * Variables of a query and the places of their bindings in a row.
  */
 
 import type { LabelTest } from './label-test.ts';
@@ -13,7 +13,7 @@ export type Binding =
       /** Labels that the element is known to have, for estimates. */
       readonly label?: LabelTest | undefined;
     }
-  /** A list, iteration by iteration, in `values[slot]`: of elements, or of what `of` says. */
+  /** A list, iteration by iteration, in `values[slot]`: of elements, or of what `of` names. */
   | { readonly kind: 'group'; readonly slot: number; readonly of: Binding }
   /** Nodes and edges in turn, in `values[slot]`. */
   | { readonly kind: 'path'; readonly slot: number }

@@ -11,7 +11,7 @@ import type { Estimates } from './estimates.ts';
 import { edgeLabelTruths } from './label-test.ts';
 import { BACKWARD, FORWARD, type Pattern, type PatternEdge, SIDEWAYS } from './pattern.ts';
 
-/** Pattern nodes that always stand in the segment of `root`. */
+/** Pattern nodes that are always in the segment of `root`. */
 export function tiedTo(root: number, pattern: Pattern, estimates: Estimates): ReadonlySet<number> {
   const tied = new Set([root]);
   for (let grown = true; grown; ) {

@@ -9,7 +9,7 @@ export interface TranslateContext {
   readonly distinctNodes: boolean;
   /** Lowest label truth that counts as having a label. */
   readonly leastTruth: number;
-  /** Makes the test of a condition; `slots` and `late` have been worked out. */
+  /** Makes the test of a condition; `slots` and `late` are known. */
   readonly condition: (expression: Expression, scope: Scope, slots: readonly number[]) => Condition;
   /** Per node kind, 0 for those that do not fit; for nodes inside quantified paths. */
   readonly nodeTable: (label: LabelTest | undefined) => Uint8Array | undefined;

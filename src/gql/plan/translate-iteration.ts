@@ -1,5 +1,5 @@
 /**
- * Quantified paths: what stands in one iteration, and what its variables become outside.
+ * Quantified paths: the content of an iteration, and what its variables become outside.
  */
 import type {
   EdgePattern,

@@ -5,7 +5,7 @@ import type { Body, BodyItem } from './translate-iteration.ts';
 
 /** The walk through a quantified path in one direction. */
 export function chainOf(body: Body, reversed: boolean, context: TranslateContext): ChainRepeat {
-  // A variable that stands twice is bound where the walk meets it first.
+  // A variable that occurs twice is bound where the walk meets it first.
   const seen = new Set<number>();
   const ordered = reversed ? [...body.items].reverse() : body.items;
   const items = ordered.map((item): ChainItem => {

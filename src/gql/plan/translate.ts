@@ -27,7 +27,7 @@ import type { TranslateContext } from './translate-context.ts';
 import { type Body, BodyLowering } from './translate-iteration.ts';
 import { chainOf } from './translate-walk.ts';
 
-/** Lowers clauses one behind the other; their variables are added to the scope. */
+/** Translates clauses in order; their variables are added to the scope. */
 export function translateClauses(
   clauses: readonly Clause[],
   scope: Scope,
@@ -60,7 +60,7 @@ function translateClause(
   return { kind: 'optional', clauses, nulls: { elements, values } };
 }
 
-/** A node of the pattern while it is being put together; several variables may come to name one. */
+/** A node of the pattern while it is being built; several variables may name the same node. */
 interface NodeDraft {
   index: number;
   slot: number;
@@ -138,7 +138,7 @@ class MatchLowering {
     // Paths inside paths were noted before their nodes were final; see `#whole`.
     const paths = this.#paths.map((path) => this.#settled(path));
 
-    // Clauses behind this one, and those inside EXISTS, can count on these labels.
+    // Later clauses, and those inside EXISTS, can rely on these labels.
     for (const { names, slot, label, known } of nodes)
       for (const name of names)
         this.#scope.set(name, { kind: 'node', slot, label: bothLabels(label, known) });
@@ -150,7 +150,7 @@ class MatchLowering {
       (isLate ? late : conditions).push(this.#context.condition(expression, scope, slots));
     }
     for (const [a, b] of this.#equal) conditions.push(sameElement(a, b));
-    // One edge at two places of a match is not different from itself.
+    // An edge at two places of a match is not different from itself.
     const edgeSlots = this.#edges.map(({ slot }) => slot);
     if (this.#edgesDiffer && new Set(edgeSlots).size < edgeSlots.length) conditions.push(NEVER);
     const mayMerge = this.#mayMerge(nodes);
@@ -310,7 +310,7 @@ class MatchLowering {
     return draft;
   }
 
-  /** Two node patterns at one place of a path are one node. */
+  /** Two node patterns at the same place of a path are the same node. */
   #merge(left: NodeDraft, right: NodeDraft): void {
     const [a, b] = [final(left), final(right)];
     if (a === b) return;
@@ -426,7 +426,7 @@ class MatchLowering {
     return { ...path, parts };
   }
 
-  /** Whether two nodes may be one because quantified paths between them may be empty. */
+  /** Whether two nodes may be the same because quantified paths between them may be empty. */
   #mayMerge(nodes: readonly NodeDraft[]): (a: NodeDraft, b: NodeDraft) => boolean {
     const group = new Map(nodes.map((node) => [node, node]));
     const find = (node: NodeDraft): NodeDraft => {

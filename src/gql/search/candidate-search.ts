@@ -6,7 +6,7 @@
  * pattern edge, a neighbour that is a candidate of the other end (Mackworth, "Consistency in networks of relations",
  * Artificial Intelligence 8, 1977; applied to matching by Han, Kim, Gu, Park and Han, "Efficient subgraph matching:
  * harmonizing dynamic programming, adaptive matching order, and failing set together", SIGMOD 2019, whose failing
- * sets prune the search here too). One bit mask per graph node says of which pattern nodes it is a candidate, so all
+ * sets prune the search here too). A bit mask per graph node marks the pattern nodes it is a candidate for, so all
  * edges of a candidate are checked in one walk over its list. The order is that of Bonnici, Giugno, Pulvirenti,
  * Shasha and Ferro, "A subgraph isomorphism algorithm and its application to biochemical data" (RI, BMC
  * Bioinformatics 14, 2013), most edges back first, with candidate counts to start and to break ties. Sun and Luo,
@@ -45,7 +45,7 @@ export interface CandidateBinding {
   readonly next: Stage;
 }
 
-/** Searches one segment. Answers false when a later stage wants no more. */
+/** Searches one segment. Returns false when a later stage wants no more. */
 export function candidateSearch(plan: CandidatePlan, binding: CandidateBinding, segment: number): boolean {
   return new CandidateSearch(plan, binding, segment).search();
 }
@@ -228,7 +228,7 @@ class CandidateSearch {
     let last = -1;
     for (let j = this.#rows[v * 4 + 1]!; j < this.#rows[v * 4 + 5]!; j++) {
       const w = this.#entries[j * 2 + 1]!;
-      // Parallel edges stand side by side within a code; counting one twice only weakens the filter.
+      // Parallel edges are adjacent within a code; double counting only weakens the filter.
       if (w < 0 || w === last || (this.#mask[w]! & mask) === 0) continue;
       last = w;
       if (--left === 0) return true;
@@ -342,7 +342,7 @@ class CandidateSearch {
       const w = codes ? list[i * 2 + 1]! : list[i]!;
       if (w < 0 || (this.#mask[w]! & bit) === 0) continue;
       if (codes && (code >= 0 ? this.#entries[i * 2] !== code : codes[this.#entries[i * 2]!] !== 1)) continue;
-      // Parallel edges are one node; they are told apart when edges are bound.
+      // Parallel edges lead to one node; they are separated when edges are bound.
       if (codes && w === last) continue;
       if (codes && code < 0 && this.#seenBefore(start, i, w, codes)) continue;
       last = w;
@@ -436,7 +436,7 @@ class CandidateSearch {
       if (this.#entries[i * 2 + 1] !== to || accepts[this.#entries[i * 2]!] !== 1) continue;
       const found = this.#edges[i]!;
       if (earlier && row[edge.slot] !== found) continue;
-      // A directed loop stands twice in its list; walked in any direction it still is one edge.
+      // A directed loop is twice in its list; in either direction it is the same edge.
       const code = this.#entries[i * 2]!;
       if (from === to && code % 3 === IN && accepts[code - IN + OUT] === 1) continue;
       row[edge.slot] = found;

@@ -5,10 +5,10 @@ import type { PlannableClause } from '../plan/match.ts';
 import { type MatchStage, matchStage, type PreparedMatch, type StageContext } from './match-stage.ts';
 import type { Stage } from './stage.ts';
 
-/** Takes the prepared matches one after the other, in the order of `matchesOf`. */
+/** Takes the prepared matches in the order of `matchesOf`. */
 export type TakePrepared = () => PreparedMatch;
 
-/** The stage of all clauses; the first one can run a stretch of its segments alone when it is a plain MATCH. */
+/** The stage of all clauses; the first can run a stretch of its segments alone when it is a plain MATCH. */
 export function clausesStage(
   clauses: readonly PlannableClause[],
   take: TakePrepared,

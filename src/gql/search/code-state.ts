@@ -20,7 +20,7 @@ export interface GenerateOptions {
   /** Per adjacency code: whether an entry with it may lead to another segment, or from another one. */
   readonly leaves: (code: number) => boolean;
   readonly entered: (code: number) => boolean;
-  /** Whether a node of the pattern may stand in another segment than the search does. */
+  /** Whether a node of the pattern may be in a segment other than that of the search. */
   readonly mayRoam: (node: PatternNode) => boolean;
   /** Truth per node kind that counts as a match, and per edge label. */
   readonly nodeTable: (node: PatternNode) => Uint8Array | undefined;
@@ -31,7 +31,7 @@ export interface GenerateOptions {
   readonly setTable: (node: PatternNode) => Uint8Array | undefined;
 }
 
-/** Where the nodes of a label stand in a segment: variables with the rows of `LabelRanges`, and the place of the row. */
+/** Places of the nodes of a label in a segment: variables with the rows of `LabelRanges`, and the place of the row. */
 export interface Range {
   readonly table: string;
   readonly spans: string;
@@ -43,7 +43,7 @@ export abstract class CodeState {
   readonly constants: unknown[] = [];
   protected pattern: Pattern;
   protected steps: readonly Step[];
-  /** What stands where all steps are done; undefined for the end of the search. */
+  /** Code after all steps; undefined for the end of the search. */
   protected end: (() => void) | undefined;
   protected readonly options: GenerateOptions;
   protected readonly lines: string[] = [];
@@ -53,7 +53,7 @@ export abstract class CodeState {
   protected readonly checked = new Set<Condition>();
   protected readonly labels = { n: 0 };
   protected scans = 0;
-  /** Nodes that stand in the segment that the first scan has come to. */
+  /** Nodes in the current segment of the first scan. */
   protected readonly tied = new Set<number>();
   protected readonly ranges: Range[] = [];
   /** The range that the first scan goes through. */
@@ -258,7 +258,7 @@ export abstract class CodeState {
     return table;
   }
 
-  /** A directed loop stands twice in its node's list; walked in any direction it still is one edge. */
+  /** A directed loop is twice in its node's list; in either direction it is the same edge. */
   protected loopCodes(codes: readonly number[]): string | undefined {
     const twice = codes.filter((code) => code % 3 === IN && codes.includes(code - IN + OUT));
     return twice.length > 0 ? this.constant(this.codeTable(twice)) : undefined;

@@ -11,7 +11,7 @@ import { labelRangesOf, MIXED, RANGE_ROW } from './label-ranges.ts';
 export const LONG = 16;
 
 export abstract class EdgeLoops extends CodeState {
-  /** Variables that hold where the nodes that fit stand in the segment that the first scan has come to. */
+  /** Variables with the places of matching nodes in the current segment of the first scan. */
   protected rangeOf(node: PatternNode): Range | undefined {
     const table = this.options.nodeTable(node);
     if (!table || this.rangeLine < 0) return undefined;

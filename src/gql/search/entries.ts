@@ -26,7 +26,7 @@ export function entriesWith(
   const { store, visible, roams, run } = source;
   const accepts = new Uint8Array(store.catalog.edgeLabels.length * 3);
   for (const code of codes) accepts[code] = 1;
-  // A directed loop stands twice in its node's list; walked in any direction it still is one edge.
+  // A directed loop is twice in its node's list; in either direction it is the same edge.
   const loops = new Uint8Array(accepts.length);
   for (const code of codes) if (code % 3 === IN && accepts[code - IN + OUT] === 1) loops[code] = 1;
   const rows = store.nodeRow.view;

@@ -20,7 +20,7 @@ import { resultPlan } from './result-plan.ts';
 import { SegmentCursor } from './segment-cursor.ts';
 import { OutOfBudget, Run, type Shortage } from './stage.ts';
 
-/** The tree that settings speak of. */
+/** The tree that settings refer to. */
 export function treeOf({ text, relaxation }: QuerySettings): Query {
   const query = parsed(text);
   return relaxation === undefined ? query : relaxations(query)[relaxation]!.query;
@@ -240,7 +240,7 @@ function readyFor(store: Store, request: ExecuteRequest, understood: Understood 
   return ready;
 }
 
-/** Everything that the compiled code hangs on. */
+/** Everything that the compiled code depends on. */
 function nameOf({ name, output, trace }: ExecuteRequest): string {
   const way = output.kind === 'segments' ? JSON.stringify(output.roaming) : output.kind === 'count';
   return `${name} ${way} ${trace}`;

@@ -1,5 +1,5 @@
 /**
- * Extension functions: whoever knows what the graph is about writes a module that exports `functions`, and names it in
+ * Extension functions: an application writes a module that exports `functions`, and names it in
  * the options of a query. A module, and not a function, since worker threads need it too.
  */
 import {

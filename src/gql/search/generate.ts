@@ -143,8 +143,9 @@ class Writer extends EdgeLoops {
   }
 
   /**
-   * The steps from `at` on hang on one node. What they find is kept in a list of tuples, so that it is found once
-   * for each such node; conditions and distinctness that reach beyond are checked for every tuple taken from there.
+   * The steps from `at` on depend on a single node. What they find is kept in a list of tuples, so that it is found
+   * once for each such node; conditions and distinctness that reach beyond are checked for every tuple taken from
+   * there.
    */
   protected kept(at: number): void {
     const step = this.steps[at] as Extract<Step, { kind: 'walk' }>;
@@ -198,7 +199,7 @@ class Writer extends EdgeLoops {
     for (const element of tuple) {
       const before = [...this.bound].map((slot) => this.bySlot.get(slot)!);
       this.bound.add(element.slot);
-      // Among themselves the elements of a tuple have been told apart already.
+      // The elements of a tuple have already been compared with one another.
       const others = before.filter((other) => other === start || !tuple.includes(other));
       this.distinct(
         element.slot,
@@ -249,7 +250,7 @@ class Writer extends EdgeLoops {
     const range = at === 0 ? [`from`, `to`] : ['0', `${list}.length`];
     this.line(`for (let ${s} = ${range[0]}; ${s} < ${range[1]}; ${s}++) {`);
     this.line(`const ${slot} = ${list}[${s}], ${seg} = ${slot} * ${SEGMENT_ROW};`);
-    // Only the first scan says where the ranges of other nodes are; a further one keeps to itself.
+    // Only the first scan sets the ranges of other nodes; further scans do not.
     const span = table ? (at === 0 ? this.spanOf(table) : this.newSpan(table)) : undefined;
     if (span) this.line(this.spanSource(span, slot, seg));
     if (at === 0) {

@@ -1,6 +1,6 @@
 /**
- * Where the nodes that fit a label expression stand in each segment. Nodes of a segment are sorted by kind, so they
- * mostly stand side by side, in one stretch or a few. Found out when a segment is first looked at, and kept until the
+ * Places of the nodes that match a label expression in each segment. Nodes of a segment are sorted by kind, so they are
+ * mostly adjacent, in one stretch or a few. Found when a segment is first searched, and kept until the
  * segment is replaced.
  */
 import { S, SEGMENT_ROW, type Store } from '../storage/store.ts';

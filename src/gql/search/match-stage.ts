@@ -1,5 +1,5 @@
 /**
- * Builds the stage that runs one MATCH clause: its parts one behind the other, then what concerns the whole match.
+ * Builds the stage that runs a MATCH clause: its parts in order, then conditions on the complete match.
  */
 import { edgeLabelTruths } from '../plan/label-test.ts';
 import type { Match } from '../plan/match.ts';
@@ -15,7 +15,7 @@ import { elementsOf, keepsMode } from './path.ts';
 import { repeatStage } from './repeat.ts';
 import type { Run, Stage } from './stage.ts';
 
-/** How labels are read, and what else the code of a search hangs on besides the pattern and the order. */
+/** How labels are read, and what else the code of a search depends on besides the pattern and the order. */
 export interface SearchSettings {
   readonly store: Store;
   /** Per node kind, 0 for those that do not fit; undefined when all do. */
@@ -23,7 +23,7 @@ export interface SearchSettings {
   readonly setTable: (node: Pattern['nodes'][number]) => Uint8Array | undefined;
   /** Adjacency codes that occur on edges between segments, seen from the end that owns the edge. */
   readonly crossingCodes: ReadonlySet<number>;
-  /** Labels of nodes that may stand in another segment than the search does; see `ExecuteRequest`. */
+  /** Labels of nodes that may be in a segment other than that of the search; see `ExecuteRequest`. */
   readonly roaming: readonly string[] | undefined;
   /** The one match that the body of an EXISTS is, with its plan; undefined when it is more than that. */
   readonly body?: (number: number) => { readonly match: Match; readonly planned: PlannedMatch } | undefined;
@@ -55,7 +55,7 @@ export interface StageContext {
 
 /**
  * Compiles the parts of a planned match. With `counting`, the last part counts and calls no next stage; this is only
- * for matches that `isPlain` says yes to.
+ * for matches that `isPlain` accepts.
  */
 export function prepareMatch(
   match: Match,
@@ -170,7 +170,7 @@ export function matchStage(prepared: PreparedMatch, context: StageContext, next:
   return seen ? forgetting(inner, seen) : inner;
 }
 
-/** Matches are told apart within one run of the clause only. */
+/** Duplicates are removed within a run of the clause only. */
 function forgetting(stage: MatchStage, seen: Set<string>): MatchStage {
   return {
     segments: stage.segments,
@@ -275,7 +275,7 @@ function edgesDiffer(match: Match, paths: readonly (readonly number[])[]): boole
 }
 
 /**
- * Node-distinct matching with quantified paths: a node stands at one place of the whole match only. A variable that
+ * Node-distinct matching with quantified paths: a node occurs once in the complete match. A variable that
  * joins several paths is one place, and so are the two ends of an empty path.
  */
 function nodesDiffer(match: Match, run: Run): boolean {

@@ -1,5 +1,5 @@
 /**
- * Paths as wholes: their elements, and the path modes of ISO/IEC 39075:2024, 16.6: TRAIL repeats no edge, ACYCLIC no
+ * Complete paths: their elements, and the path modes of ISO/IEC 39075:2024, 16.6: TRAIL repeats no edge, ACYCLIC no
  * node, SIMPLE no node except that the last may be the first.
  */
 
@@ -15,7 +15,7 @@ export function elementsOf(parts: readonly PathPart[], state: RowState): number[
       continue;
     }
     const element = state.row[part.slot]!;
-    // Two nodes side by side are one: the quantified path between them was empty.
+    // Two adjacent nodes are the same: the quantified path between them was empty.
     if (part.node && elements.length % 2 === 1) continue;
     elements.push(element);
   }

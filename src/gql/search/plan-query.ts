@@ -18,7 +18,7 @@ export interface QueryPlan {
   readonly compiled: Compiled;
   readonly result: ResultPlan;
   /**
-   * Slot of the node that a search segment by segment starts from: the first node pattern that can stand in a grouped
+   * Slot of the node that a search segment by segment starts from: the first node pattern that can be in a grouped
    * segment. When there is none nothing is found, and nothing is planned.
    */
   readonly anchor: number | undefined;
@@ -30,7 +30,7 @@ export interface QueryPlan {
   readonly crossingCodes: readonly number[];
   /** Entries expected to be looked at. */
   readonly cost: number;
-  /** Tells plans apart whose code differs. */
+  /** Different for plans with different code. */
   readonly name: string;
 }
 
@@ -162,7 +162,7 @@ function visibleIndex({ store }: PatternGraph, visible: Uint8Array): VisibleInde
   return kept;
 }
 
-/** What the code of a planned match hangs on. */
+/** What the code of a planned match depends on. */
 function shapeOf({ parts }: PlannedMatch): unknown {
   return parts.map((part) =>
     part.kind === 'repeat'
@@ -178,7 +178,7 @@ function shapeOf({ parts }: PlannedMatch): unknown {
   );
 }
 
-/** Slot of the first node pattern that can stand in a grouped segment. */
+/** Slot of the first node pattern that can be in a grouped segment. */
 function anchorOf(graph: PatternGraph, compiled: Compiled): number | undefined {
   const [first] = compiled.clauses;
   if (first?.kind !== 'match') return undefined;
@@ -196,7 +196,7 @@ function anchorOf(graph: PatternGraph, compiled: Compiled): number | undefined {
   return undefined;
 }
 
-/** Per label set, 1 when nodes with it stand in grouped segments alone and have none of the labels. */
+/** Per label set, 1 when nodes with it are in grouped segments only and have none of the labels. */
 function confinedSets(graph: PatternGraph, roaming: readonly string[]): Uint8Array {
   const { labels: names, labelSets } = graph.store.catalog;
   const ungrouped = graph.ungroupedSets();

@@ -17,7 +17,7 @@ export interface RepeatPlan {
   readonly endSlot: number;
   /** Whether the node at the end is bound when the stage runs; its tests are made by the stage after. */
   readonly endBound: boolean;
-  /** True when the chain stands in reverse, because the walk starts at the end of the path. */
+  /** True when the chain is reversed, because the walk starts at the end of the path. */
   readonly reversed: boolean;
   /** Edges of the walk must differ from each other (TRAIL, or DIFFERENT EDGES for the whole match). */
   readonly edgesDiffer: boolean;

@@ -31,7 +31,7 @@ export interface Limits {
 /** Plain data, so that it can go to a worker. */
 export interface ExecuteRequest {
   readonly query: QuerySettings;
-  /** Tells requests apart whose code differs. */
+  /** Different for requests with different code. */
   readonly name: string;
   /** Per match, in reading order, those of EXISTS bodies last. */
   readonly plan: readonly PlannedMatch[];
@@ -82,7 +82,7 @@ export interface SegmentMatches {
 
 export type Batch =
   | { readonly kind: 'rows'; readonly rows: readonly (readonly unknown[])[] }
-  /** `index` tells the place of the first segment in the plan's list; entries without a match are left out. */
+  /** `index` is the place of the first segment in the plan's list; entries without a match are left out. */
   | {
       readonly kind: 'segments';
       readonly from: number;

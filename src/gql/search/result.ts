@@ -24,7 +24,7 @@ export interface ResultPlan {
   readonly items: readonly Evaluate[];
   /** Slots of `values` that the items go to before sort keys are evaluated, by position; -1 for none. */
   readonly aliasSlots: readonly number[];
-  /** Undefined when rows are not grouped. Empty: one group, which exists even when there is no row. */
+  /** Undefined when rows are not grouped. Empty: a single group, which exists even without rows. */
   readonly groupBy: readonly Evaluate[] | undefined;
   readonly aggregates: readonly AggregateColumn[];
   readonly distinct: boolean;
@@ -53,7 +53,7 @@ interface Kept {
 }
 
 /**
- * Takes one binding after the other, and gives out rows: at once where the query allows it, else at the end.
+ * Takes bindings and yields rows: at once where the query allows it, else at the end.
  */
 export class ResultSink {
   readonly #plan: ResultPlan;
@@ -68,7 +68,7 @@ export class ResultSink {
   #current: Group | undefined;
   #currentKey = '';
 
-  /** @param emit answers false when nobody wants more rows */
+  /** @param emit returns false when no more rows are wanted */
   constructor(plan: ResultPlan, run: Run, emit: (cells: readonly unknown[]) => boolean) {
     this.#plan = plan;
     this.#run = run;
@@ -139,7 +139,7 @@ export class ResultSink {
     }
   }
 
-  /** One row, for what is bound now. */
+  /** A row, for the current bindings. */
   #row(): boolean {
     const { items, orderBy, offset, limit, keyOf, aliasSlots } = this.#plan;
     const cells = items.map((evaluate) => evaluate(this.#run));

@@ -37,7 +37,7 @@ export interface NodeKind {
 }
 
 export interface EdgeKind {
-  /** Edge label number; 0 stands for no label. */
+  /** Edge label number; 0 for no label. */
   readonly label: number;
   readonly directed: boolean;
   readonly layout: number;
@@ -136,7 +136,7 @@ export class Catalog {
     const known = this.#layoutIds.get(shape);
     if (known !== undefined) return known;
     const list = fields();
-    // Doubles first, so that they stand on even words.
+    // Doubles first, so that they are on even words.
     let doubles = 0;
     for (const field of list) if (field.storage === 'number') doubles++;
     let nextDouble = 0;

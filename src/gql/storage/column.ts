@@ -37,7 +37,7 @@ export class IntColumn {
     this.buffer = grown(this.buffer, length * 4);
     this.view = new Int32Array(this.buffer, 0, this.buffer.byteLength >> 2);
   }
-  /** Goes on in memory of its own; whoever has the buffer of before keeps what it holds now. */
+  /** Continues in new memory; holders of the previous buffer keep its current content. */
   fork(): void {
     this.attach({ buffer: copied(this.buffer, new SharedArrayBuffer(this.buffer.byteLength)) });
   }
@@ -64,7 +64,7 @@ export class ByteColumn {
   }
 }
 
-/** Records of 32-bit words with doubles among them; a double stands on an even word. */
+/** Records of 32-bit words with doubles among them; a double is on an even word. */
 export class WordColumn {
   words: Int32Array;
   doubles: Float64Array;

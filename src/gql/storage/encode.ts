@@ -70,7 +70,7 @@ class LabelPath {
 
 interface LabelsKnown {
   readonly set: number;
-  /** Which of the uncertain labels stands where among those of the set. */
+  /** Places of the uncertain labels among those of the set. */
   readonly places: readonly number[];
 }
 
@@ -112,7 +112,7 @@ export class Encoder {
 
   /**
    * What kinds are sorted by within a segment: their labels from the most general to the most special one, so that the
-   * nodes of a super-label mostly stand side by side.
+   * nodes of a super-label are mostly adjacent.
    */
   kindName(kind: number): string {
     let name = this.#kindNames[kind];

@@ -28,7 +28,7 @@ export interface NodeInput {
 export interface EdgeInput {
   /** Optional; handed back with the edge. */
   readonly id?: string;
-  /** Node id; may stand in another segment, now or later. An edge is unseen while one of its ends is missing. */
+  /** Node id; may be in another segment, now or later. An edge is unseen while one of its ends is missing. */
   readonly source: string;
   readonly target: string;
   /** At most one label. */
@@ -38,7 +38,7 @@ export interface EdgeInput {
   readonly properties?: Properties;
 }
 
-/** A part of the graph that is put, replaced and removed as a whole. */
+/** A part of the graph that is added, replaced and removed as a unit. */
 export interface SegmentInput {
   readonly nodes: readonly NodeInput[];
   readonly edges?: readonly EdgeInput[];

@@ -12,7 +12,7 @@ const NONE = new Int32Array(1).fill(EMPTY);
 
 export class NodeIndex {
   readonly #store: Store;
-  /** Those that nothing has been put into yet are one and the same. */
+  /** Empty ones are a shared object. */
   readonly #tables: Int32Array[] = new Array(TABLES).fill(NONE);
   readonly #used = new Int32Array(TABLES);
 
@@ -101,12 +101,12 @@ function hashOf(text: string): number {
   return mixed(hashedOn(BASIS, text, 0));
 }
 
-/** What the hash has come to behind a text that ids begin with. */
+/** State of the hash after a prefix of ids. */
 export function hashedBefore(text: string): number {
   return hashedOn(BASIS, text, 0);
 }
 
-/** Goes on from a hash, with a text from a place on. */
+/** Continues a hash with a text from a place on. */
 function hashedOn(before: number, text: string, from: number): number {
   let hash = before;
   for (let i = from; i < text.length; i++) hash = Math.imul(hash ^ text.charCodeAt(i), PRIME);

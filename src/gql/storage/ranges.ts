@@ -17,7 +17,7 @@ export class Ranges {
     this.#align = align;
   }
 
-  /** Takes `count` entries (0 is allowed and costs nothing); answers the first one. */
+  /** Takes `count` entries (0 is allowed and costs nothing); returns the first. */
   take(count: number): number {
     const size = this.#rounded(count);
     if (size === 0) return 0;

@@ -118,7 +118,7 @@ export class SegmentWriter {
     ranges.segments.give(slot, 1);
   }
 
-  /** Gives a segment a row of handles, all empty, unless it has one; answers where the row starts. */
+  /** Gives a segment a row of empty handles, unless it has one; returns where the row starts. */
   exportsOf(slot: number): number {
     const known = this.#store.segmentField(slot, S.exports);
     if (known >= 0) return known;
@@ -210,7 +210,7 @@ export class SegmentWriter {
       if (source !== undefined) degree[source]!++;
       else crossingCount++;
       if (target === undefined) crossingCount++;
-      // An undirected loop stands once in the list of its node.
+      // An undirected loop is once in the list of its node.
       else if (directed || source !== target) degree[target]!++;
     }
 
@@ -272,7 +272,7 @@ export class SegmentWriter {
     row[at + S.crossingCount] = crossingCount;
   }
 
-  /** Records of nodes and edges, in their order, one behind the other. */
+  /** Records of nodes and edges, in order. */
   #writeRecords(slot: number, order: Int32Array, edges: number): void {
     const store = this.#store;
     const encoder = this.#encoder;

@@ -1,5 +1,5 @@
 /**
- * The graph as it stands at one instant, for one query. Segments that are replaced or removed later stay readable until
+ * The graph at one instant, for a query. Segments that are replaced or removed later stay readable until
  * the snapshot is released, and segments that come later are not seen.
  */
 import type { Store } from './store.ts';

@@ -1,14 +1,14 @@
 /**
  * The columns of a graph, as both the writer and the readers on worker threads see them.
  *
- * A *segment* owns one range of each column. Node numbers are positions in the node columns, unique in the whole
- * graph; nodes of one segment stand together, sorted by kind, so the nodes of a label are a few runs. Adjacency is
- * compressed sparse rows (Tinney and Walker, "Direct solutions of sparse network equations", Proc. IEEE 1967):
- * the entries of a node end where those of the next one start, and are sorted by code (edge label and direction), then by
- * neighbour. A neighbour in another segment is written as `~handle`; the handle leads to the node that has the id
- * now, so replacing the other segment rewrites handles and nothing else. For the way back, the edges that point to
- * a handle are doubly linked lists, which one segment can enter and leave at the cost of its own edges; there is one
- * list, a *port*, for each kind of edge and far node, so that a walk to one label does not pass all others.
+ * A *segment* owns one range of each column. Node numbers are positions in the node columns, unique in the whole graph;
+ * nodes of a segment are adjacent, sorted by kind, so the nodes of a label are a few runs. Adjacency is compressed
+ * sparse rows (Tinney and Walker, "Direct solutions of sparse network equations", Proc. IEEE 1967): the entries of a
+ * node end where those of the next one start, and are sorted by code (edge label and direction), then by neighbour. A
+ * neighbour in another segment is written as `~handle`; the handle leads to the node that has the id now, so replacing
+ * the other segment rewrites handles and nothing else. For the way back, the edges that point to a handle are doubly
+ * linked lists, which one segment can enter and leave at the cost of its own edges; there is one list, a *port*, for
+ * each kind of edge and far node, so that a walk to one label does not pass all others.
  */
 import { Catalog, type CatalogDelta, type Field } from './catalog.ts';
 import { ByteColumn, type ColumnParts, IntColumn, WordColumn } from './column.ts';
@@ -42,7 +42,7 @@ export const S = {
   key: 17,
   /** Differs for every segment that was ever written. */
   version: 18,
-  /** What hashing a node's id has come to behind the prefix; see `node-index.ts`. */
+  /** State of hashing a node's id after the prefix; see `node-index.ts`. */
   prefixHash: 19,
 } as const;
 
@@ -201,7 +201,7 @@ export class Store {
     }));
   }
 
-  /** Weight of one label (by number) of a node; 0 when the node has not got it. */
+  /** Weight of a label (by number) of a node; 0 when the node does not have it. */
   labelWeight(node: number, label: number): number {
     const kind = this.catalog.nodeKinds[this.nodeRow.view[node * 4]!]!;
     const set = this.catalog.labelSets[kind.labelSet]!;
@@ -223,7 +223,7 @@ export class Store {
     return this.#properties(layout, this.edgeRow.view[edge * 4 + 3]!);
   }
 
-  /** One property of a node, undefined when absent. */
+  /** A property of a node, undefined when absent. */
   nodeProperty(node: number, key: number): PropertyValue | undefined {
     const layout = this.catalog.nodeKinds[this.nodeRow.view[node * 4]!]!.layout;
     const field = this.catalog.layouts[layout]!.fields.find((f) => f.key === key);

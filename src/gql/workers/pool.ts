@@ -35,7 +35,7 @@ export class WorkerPool {
   readonly #jobs = new Map<number, Job>();
   #nextJob = 1;
   #closed = false;
-  /** Tells workers which graphs are gone. */
+  /** Notifies workers of removed graphs. */
   readonly #gone = new FinalizationRegistry<number>((graph) => {
     for (const seat of this.#seats) this.#say(seat, { kind: 'forget', graph });
   });

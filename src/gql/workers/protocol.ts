@@ -5,7 +5,7 @@ import type { Batch, ExecuteRequest, Outcome } from '../search/request.ts';
 import type { StoreParts } from '../storage/store.ts';
 
 export type ToWorker =
-  /** The columns of a graph, whole at first, then what was added to its tables. */
+  /** The columns of a graph, complete at first, then additions to its tables. */
   | { readonly kind: 'graph'; readonly graph: number; readonly parts: StoreParts }
   | { readonly kind: 'forget'; readonly graph: number }
   | {
@@ -25,7 +25,7 @@ export type FromWorker =
 export const CONTROL = {
   /** 1 once the job is to stop. */
   cancelled: 0,
-  /** Next place in the root list that nobody has taken. */
+  /** Next free place in the root list. */
   next: 1,
   /** Rows that all workers have sent together. */
   rows: 2,

@@ -138,7 +138,7 @@ describe('succession', () => {
     ).toEqual([]);
   });
 
-  test('goes in no circle', () => {
+  test('has no cycles', () => {
     expect(
       chain(['a-1', 'released: 2020, succeeds: [a-2]'], ['a-2', 'released: 2020, succeeds: [a-1]']),
     ).toEqual([
@@ -147,7 +147,7 @@ describe('succession', () => {
     ]);
   });
 
-  test('goes in no circle through the archive either', () => {
+  test('has no cycles through the archive either', () => {
     const held = {
       ...NOTHING_HELD,
       record: (kind: string, id: string) =>
@@ -160,7 +160,7 @@ describe('succession', () => {
     ).toEqual([expect.stringContaining('succession goes in a circle: a-1 > a-2 > a-1')]);
   });
 
-  test('goes forward in time', () => {
+  test('follows time', () => {
     expect(chain(['a-1', 'released: 2020-06'], ['a-2', 'released: 2020-05, succeeds: [a-1]'])).toEqual([
       'c.yaml:2 device.succeeds[0]: a-2 (2020-05) is released before a-1 (2020-06), which it succeeds — check both dates and the direction',
     ]);

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { withDossier } from './findings.ts';
 
-test('a sound dossier with its catalogue gives nothing to say', () => {
+test('a valid dossier with its catalogue has no findings', () => {
   expect(withDossier('name: Tarn Loop 3', 'name: Tarn Loop 3')).toEqual([]);
 });
 

@@ -121,7 +121,7 @@ describe('a sentence does not support its own evidence', () => {
   });
 });
 
-describe('what is sound is taken', () => {
+describe('valid input is accepted', () => {
   test.each([
     ['a source', observing('sheet'), { supportedBy: `${SPECIMEN}/seen-1` }],
     [
@@ -208,7 +208,7 @@ describe('a single record at a time into an archive', () => {
       'desk',
     );
 
-  test('an observation is refused with the way shown, and nothing is written', async () => {
+  test('an observation is refused with the path shown, and nothing is written', async () => {
     const before = archive.version;
     await expect(observe({ about: ['U1'], cites: ['publication/c2'] })).rejects.toMatchObject({
       code: 'BAD_INPUT',

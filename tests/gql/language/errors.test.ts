@@ -138,7 +138,7 @@ describe('bounds', () => {
     expect(errorsOf(`MATCH (a) WHERE TRUE${' AND TRUE'.repeat(800)} RETURN a`)).toEqual([]);
   });
 
-  test('long texts are refused unread', () => {
+  test('long texts are refused without parsing', () => {
     expect(errorsOf(`MATCH (a) RETURN a ${' '.repeat(9_000)}`)).toEqual([
       expect.stringMatching(/^text-too-long /),
     ]);

@@ -65,7 +65,7 @@ test('tokens in any order', () => {
   );
 });
 
-test('tokens in any order behind a right beginning', () => {
+test('tokens in any order after a valid beginning', () => {
   const beginning = fc.constantFrom(
     'MATCH (a',
     'MATCH (a)-[e',
@@ -112,7 +112,7 @@ test('bytes of every value', () => {
   );
 });
 
-test('right queries with bytes changed', () => {
+test('valid queries with bytes changed', () => {
   const changes = fc.array(fc.tuple(fc.nat(), fc.nat(65_535)), { minLength: 1, maxLength: 5 });
   fc.assert(
     fc.property(arbitraryQuery, changes, (query, edits) => {

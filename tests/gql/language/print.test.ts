@@ -21,7 +21,7 @@ describe('a printed query', () => {
     );
   });
 
-  test('is canonical: printing what was read from it changes nothing', () => {
+  test('is canonical: parsing and printing again changes nothing', () => {
     fc.assert(
       fc.property(arbitraryQuery, (tree) => {
         const text = printQuery(tree);
@@ -50,7 +50,7 @@ describe('a printed query', () => {
     );
   });
 
-  test('two edges in a row are kept apart, since two strokes begin a comment', () => {
+  test('two edges in a row are separated, because two hyphens begin a comment', () => {
     expect(printQuery(query('MATCH (a)- -(b) RETURN 1 AS one'))).toContain('(a)- -(b)');
   });
 });

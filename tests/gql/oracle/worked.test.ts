@@ -271,7 +271,7 @@ describe('RETURN (14.11), ORDER BY (16.17)', () => {
     edges: [],
   };
 
-  test('items without aggregates are the grouping keys; null is a key like another', () => {
+  test('items without aggregates are the grouping keys; null is a key like any other', () => {
     expect(
       rows(people, 'MATCH (p) RETURN p.team AS team, COUNT(*) AS n, SUM(p.age) AS s ORDER BY team'),
     ).toEqual([

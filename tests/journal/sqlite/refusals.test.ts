@@ -47,7 +47,7 @@ async function failureOf(file: string): Promise<CasebackError> {
   throw new Error('it could be read');
 }
 
-describe('a file that is no sound journal is refused with its name and the fix', () => {
+describe('a file that is not a valid journal is refused with its name and the fix', () => {
   test('text', () =>
     inFolder(async (folder) => {
       const file = join(folder, 'notes.txt');
@@ -119,7 +119,7 @@ describe('a file that is no sound journal is refused with its name and the fix',
       await journal.close();
     }));
 
-  test('none, where its log with entries is still there', () =>
+  test('no file, while its log with entries is still there', () =>
     inFolder(async (folder) => {
       const file = join(folder, 'journal.sqlite');
       const journal = new SqliteJournal(file);
@@ -236,7 +236,7 @@ describe('when the disk is full', () => {
 });
 
 describe('while another writes', () => {
-  test('an append waits without holding up the process, and reading goes on', () =>
+  test('an append waits without blocking the process, and reading continues', () =>
     inFolder(async (folder) => {
       const file = await journalIn(folder, 3);
       const other = new DatabaseSync(file);

@@ -122,7 +122,7 @@ test('entries before an unreadable one can still be read', () =>
     await journal.close();
   }));
 
-test('the store itself refuses to change, remove, replace or slip in an entry', () =>
+test('the store itself refuses to change, remove, replace or insert an entry', () =>
   inFolder(async (folder) => {
     const file = join(folder, 'journal.sqlite');
     await written(file);

@@ -1,6 +1,6 @@
 /**
- * What a function is: a row of a table. The standard's functions are in the files beside this one; whoever knows
- * what the graph is about adds extension functions with `withFunctions`, and the language need not know them.
+ * What a function is: a row of a table. The standard's functions are in the files beside this one; an application that
+ * knows what the graph is about adds extension functions with `withFunctions`, and the language need not know them.
  */
 import { type ElementAccess, hasType, type TypeName, type Value } from '../value.ts';
 
@@ -38,7 +38,9 @@ export interface Parameter {
 /** By upper-case name. */
 export type FunctionTable = ReadonlyMap<string, FunctionDefinition>;
 
-/** A table with more functions; one of the same name replaces. Throws when a definition is not well formed. */
+/**
+ * A table with more functions; a function of the same name is replaced. Throws when a definition is not well formed.
+ */
 export function withFunctions(table: FunctionTable, more: readonly FunctionDefinition[]): FunctionTable {
   for (const { name } of more) {
     if (!/^[A-Z_][A-Z0-9_]*$/.test(name))
@@ -53,7 +55,7 @@ export function arity({ parameters }: FunctionDefinition): { readonly least: num
   return { least, most: parameters.at(-1)?.repeated ? Number.POSITIVE_INFINITY : parameters.length };
 }
 
-/** The parameter that an argument stands for. */
+/** The parameter of an argument. */
 export function parameterAt({ parameters }: FunctionDefinition, index: number): Parameter | undefined {
   return parameters[index] ?? (parameters.at(-1)?.repeated ? parameters.at(-1) : undefined);
 }
