@@ -66,7 +66,7 @@ describe('decisions are calculated anew', () => {
     before[1].forEach((matches, at) => expect(after[1][at]).toBe(matches));
   });
 
-  test('for a pattern whose text changed, and for a pattern that no longer lies within a device once', async () => {
+  test('for a pattern whose text changed, and for a pattern that no longer has a single match within a device', async () => {
     const pattern = archive.view('desk').pattern('duplicated-sensors') as NamedPattern;
     const put = (changed: NamedPattern) =>
       archive.importDocuments(
@@ -246,7 +246,7 @@ describe('hidden devices', () => {
   });
 });
 
-test('a search that is cancelled leaves nothing behind that is wrong', async () => {
+test('a cancelled search leaves nothing wrong behind', async () => {
   const view = archive.view('desk');
   const early = await decisionsOf(view, CALCAR, AbortSignal.abort()).catch(() => []);
   expect(early).toEqual([]);

@@ -145,7 +145,7 @@ describe('an identification whose observations were withdrawn', () => {
 });
 
 describe('a connection whose observations were withdrawn', () => {
-  test('joins nothing any more; history still shows it', async () => {
+  test('no longer connects anything; history still shows it', async () => {
     await withdraw('t1');
     expect(await says()).toEqual(WHOLE);
     minutes = 10;

@@ -39,7 +39,7 @@ beforeAll(async () => {
 });
 
 describe("a sentence's support on the day it was published", () => {
-  test('is what it was, whatever was recorded, identified and withdrawn since', async () => {
+  test('is the same, whatever was recorded, identified and withdrawn since', async () => {
     const then = await auditOf(archive.view('desk'));
     const decisions = JSON.stringify(await decisionsOf(archive.view('desk'), 'thovane-calcar-2'));
     expect(then.findings).toEqual([]);
@@ -86,7 +86,7 @@ describe("a sentence's support on the day it was published", () => {
     );
   });
 
-  test('a day before, there was neither sentence nor correction', async () => {
+  test('a day earlier there was neither sentence nor correction', async () => {
     const view = await archive.asOf('2026-03-09T08:00:00.000Z', 'desk');
     expect(view.publication('two-of-a-kind')).toBeUndefined();
     expect(view.corrections.length).toBe(0);

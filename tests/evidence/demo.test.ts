@@ -21,7 +21,7 @@ test('every sentence whose note calls it overstated or understated is found to b
   }
 });
 
-test('no other sentence has a finding, unless its note says why', () => {
+test('no other sentence has a finding, unless its note explains it', () => {
   const found = audited.filter(({ findings }) => findings.length > 0);
   expect(found.filter(({ claim }) => claim.note === undefined).map(({ id }) => id)).toEqual([]);
 });

@@ -67,7 +67,7 @@ describe('how likely a sentence is', () => {
     expect(found.support).toMatchObject({ probability: 0.18, low: 0, high: 0.4 });
   });
 
-  test('the product lies within the bounds, for any items', async () => {
+  test('the product is within the bounds, for any items', async () => {
     const hundredths = fc.array(fc.integer({ min: 1, max: 100 }), { minLength: 1, maxLength: 5 });
     await fc.assert(
       fc.asyncProperty(hundredths, async (chances) => {
@@ -85,7 +85,7 @@ describe('how likely a sentence is', () => {
     );
   });
 
-  test('a component counts as the part named beside it, else as the kind it most likely is', async () => {
+  test('a component counts as the part named with it, otherwise as its likeliest kind', async () => {
     const chips: Chip[] = [
       [
         { part: 'quillon/QN4410', probability: 0.7 },

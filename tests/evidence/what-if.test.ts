@@ -124,7 +124,7 @@ async function saysOf(archive: Archive): Promise<string> {
   return JSON.stringify([decisions, await auditClaims(view), view.parts(), [...view.devices()]]);
 }
 
-describe('a change tried out and made', () => {
+describe('a what-if and the real change', () => {
   /** Tries and makes the changes one after another, compares, and returns what the last one made different. */
   async function triedAndMade(changes: readonly Amendment[]): Promise<Difference | string> {
     const { archive, journal } = await archiveFrom(made);
@@ -143,7 +143,7 @@ describe('a change tried out and made', () => {
   }
 
   // So that the property below cannot be true of refusals alone.
-  test.each(MOVING.map((changes) => [changes]))('is taken and moves an answer: %j', async (changes) => {
+  test.each(MOVING.map((changes) => [changes]))('is accepted and changes an answer: %j', async (changes) => {
     const last = await triedAndMade(changes);
     if (typeof last === 'string') expect.fail(last);
     const { devices, ...answers } = last;
@@ -160,7 +160,7 @@ describe('a change tried out and made', () => {
     );
   });
 
-  test('is only tried out: every later answer is as it was', async () => {
+  test('is only a what-if: every later answer is as before', async () => {
     const { archive } = await archiveFrom(made);
     const before = await saysOf(archive);
     await fc.assert(

@@ -56,7 +56,7 @@ test('so do all teardowns and all destructive steps of the demo archive', async 
   }
 });
 
-test('and whatever is proposed to be looked at next by destroying something', async () => {
+test('and every destructive next observation', async () => {
   const { nextObservations } = await demo.ask(
     '{ nextObservations(of: "tarn-loop-3", first: 200) { isDestructive cautions } }',
   );

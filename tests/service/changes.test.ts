@@ -25,7 +25,7 @@ describe('importDossier', () => {
     succeeds: ['tarn-loop-3'],
   });
 
-  test('brings a dossier in, answers it, and is seen at once', async () => {
+  test('imports a dossier, returns it, and is visible at once', async () => {
     const before = await sequence();
     const { importDossier } = await served.ask(IMPORT, { files: [file(NEW)] });
     expect(importDossier).toMatchObject({
@@ -103,7 +103,7 @@ describe('recordObservation', () => {
     }
   }`;
 
-  test('adds an observation and answers it with its journal entry', async () => {
+  test('adds an observation and returns it with its journal entry', async () => {
     const before = await sequence();
     const { recordObservation } = await served.ask(RECORD, {
       specimen: 'tarn-loop-1/a',
@@ -134,7 +134,7 @@ describe('recordObservation', () => {
     });
   });
 
-  test('refuses an id that is taken', async () => {
+  test('refuses an id in use', async () => {
     const { errors } = await served.answer(RECORD, {
       specimen: 'tarn-loop-1/a',
       observation: { id: 'o1', about: ['U1'], kind: 'MARKING' },
@@ -163,7 +163,7 @@ describe('recordObservation', () => {
     expect(await sequence()).toBe(before);
   });
 
-  test('wants to know who', async () => {
+  test('requires an author', async () => {
     const { errors } = await served.answer(RECORD, {
       specimen: 'tarn-loop-1/a',
       observation: { id: 'n9', about: ['U1'], kind: 'MARKING' },
@@ -201,7 +201,7 @@ test('setIdentification changes what the component counts as, and keeps the judg
   expect(device.kindCounts).toContainEqual({ kind: 'Gyroscope', certain: 1 });
 });
 
-test('an identification is held to the rules of the dossier', async () => {
+test('an identification must obey the rules of the dossier', async () => {
   const { errors } = await served.answer(`mutation {
     setIdentification(input: { specimen: "tarn-loop-3/a", identification: { component: "U99", candidates: [{ part: "quillon/QN4460", probability: 0.7 }] }, actor: "a", reason: "b" }) { entry { id } }
   }`);

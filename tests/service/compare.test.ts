@@ -78,7 +78,7 @@ describe('compareDevices', () => {
     expect([value('margin'), value('labels')]).toEqual([0.05, 0.36]);
   });
 
-  test('refuses what it cannot do, and says what would do', async () => {
+  test('refuses what it cannot do, with the fix', async () => {
     const { data, errors } = await reader.answer(`{
       compareDevices(ids: ["tarn-loop-1"]) { alignment { rows { role } } } }`);
     expect(data).toEqual({ compareDevices: { alignment: null } });

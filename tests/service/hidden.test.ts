@@ -159,7 +159,7 @@ test('an earlier instant hides the same, and a future instant cannot lift an emb
   expect(errors?.[0].message).toContain('lies in the future');
 });
 
-test('a service for readers takes no change, whatever it is about, and writes nothing', async () => {
+test('a service for readers accepts no change of any kind, and writes nothing', async () => {
   const letter = {
     ...CATALOGUE,
     publications: [{ ...CATALOGUE.publications?.[1], visibility: 'published' }],

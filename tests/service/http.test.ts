@@ -21,7 +21,7 @@ const post = (payload: object | string, headers: Record<string, string> = {}) =>
   });
 
 describe('media types', () => {
-  test('what is asked for is answered; what is not known is refused', async () => {
+  test('known requests are answered, unknown requests refused', async () => {
     const query = '{ __typename }';
     expect((await post({ query }, { accept: GRAPHQL })).headers['content-type']).toBe(
       `${GRAPHQL}; charset=utf-8`,
@@ -35,7 +35,7 @@ describe('media types', () => {
     expect((await post({ query }, { accept: 'text/html' })).statusCode).toBe(406);
   });
 
-  test('only JSON in UTF-8 is taken, so that no foreign form can send a question', async () => {
+  test('only JSON in UTF-8 is accepted, so that no foreign form can send a question', async () => {
     for (const type of [
       'text/plain',
       'application/x-www-form-urlencoded',
@@ -156,7 +156,7 @@ describe('statuses', () => {
     expect([response.statusCode, response.headers.location]).toEqual([302, '/explorer']);
   });
 
-  test('batches and bodies that are no object are refused', async () => {
+  test('batches and bodies that are not an object are refused', async () => {
     for (const body of ['[{"query":"{__typename}"}]', '"{__typename}"', 'null', '7']) {
       expect((await post(body)).statusCode).toBe(400);
     }
@@ -264,7 +264,7 @@ describe('limits', () => {
   });
 });
 
-describe('what goes wrong inside', () => {
+describe('internal errors', () => {
   const broken = async (field: string) => {
     const archive = await archiveOf([]);
     const failing = {
@@ -331,7 +331,7 @@ describe('health', () => {
     await app.close();
   });
 
-  test('an answer on its way is finished before the service closes', async () => {
+  test('an answer in progress is finished before the service closes', async () => {
     const closing = await serve();
     const { asOf } = closing.archive;
     const begun = Promise.withResolvers<void>();

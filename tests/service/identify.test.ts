@@ -139,7 +139,7 @@ test('calibration scores the settled components', async () => {
   expect(calibration.firstThree).toBeGreaterThanOrEqual(calibration.first);
 });
 
-test('a sample is drawn as asked for, the same again with the same seed; nonsense is refused', async () => {
+test('a sample is drawn as requested, the same with the same seed; invalid input is refused', async () => {
   const ask = (args: string) => desk.ask(`{ calibration(${args}) { components settled brier } }`);
   const { calibration: all } = await desk.ask('{ calibration { components settled } }');
   expect(all.settled).toBe(all.components);

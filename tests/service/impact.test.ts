@@ -46,7 +46,7 @@ describe('claims', () => {
 });
 
 describe('impact', () => {
-  test('leads from a component to the sentence and its publication, each with its way', async () => {
+  test('leads from a component to the sentence and its publication, each with its path', async () => {
     const { impactOf } = await desk.ask(
       '{ impactOf(id: "tarn-loop-2/a/U2") { of { kind } impacted(kinds: [CLAIM, PUBLICATION]) { nodes { id generation path how } } } }',
     );
@@ -115,7 +115,7 @@ describe('a change', () => {
     expect(corrected.corrections[0].summary).toContain('Microphone (0.9)');
   });
 
-  test('is answered in as many items as asked for, beside the number that there are', async () => {
+  test('returns as many items as requested, with the total number', async () => {
     const ask = (first: number) =>
       desk.answer(`{ whatIf(change: { identify: { component: "tarn-loop-2/a/U2", candidates: [{ category: "Gyroscope", probability: 0.9 }] } }) {
         devices { totalCount } cells(first: ${first}) { totalCount nodes { row } } } }`);

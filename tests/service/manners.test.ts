@@ -149,7 +149,7 @@ test('a mutation takes one input and gives one payload, named after it', () => {
   }
 });
 
-test('inputs are called so, but for filters, orders and what is asked of a trend', () => {
+test('input types end in Input, except filters, orders and trend subjects', () => {
   const others = types.filter((type) => isInputObjectType(type) && !type.name.endsWith('Input'));
   for (const { name } of others) expect(name).toMatch(/(?:Filter|Order)$|^Trend|^CheckInputValue$/u);
 });
@@ -234,7 +234,7 @@ describe('asked for', () => {
   });
   afterAll(() => reader.close());
 
-  test('a field that fails leaves the fields beside it standing, however deep', async () => {
+  test('a field that fails leaves the fields beside it intact, however deep', async () => {
     for (let i = 0; i < 4; i++) {
       const { data, errors } = await reader.answer(`{
         devices(first: 1) { nodes { id
@@ -268,7 +268,7 @@ describe('asked for', () => {
     }
   });
 
-  test('of several inputs of which one is wanted, the message names those given and those there are', async () => {
+  test('where exactly one of several inputs is expected, the message names those given and those possible', async () => {
     const message = async (query: string) => (await reader.answer(query)).errors?.[0].message;
     expect(await message('{ findPattern { totalCount } }')).toBe(
       'findPattern: nothing is given; give exactly one of text and id',
@@ -385,7 +385,7 @@ describe('ids of an earlier instant', () => {
   });
 });
 
-test('a message quotes no more than a line of what was asked', async () => {
+test('a message quotes no more than a line of input', async () => {
   const reader = await serve();
   const long = 'x'.repeat(50_000);
   for (const query of [

@@ -86,7 +86,7 @@ for (const [name, make] of Object.entries(LISTINGS)) {
   });
 }
 
-test('what comes in or goes out between two pages neither repeats nor hides the rest', () => {
+test('items added or removed between two pages neither repeat nor hide others', () => {
   fc.assert(
     fc.property(things, things, fc.integer({ min: 1, max: 6 }), (list, others, size) => {
       const first = page(LISTINGS.sorted(list), { first: size });

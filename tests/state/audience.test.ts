@@ -172,7 +172,7 @@ function seenBy(holder: Holder, now: string) {
 }
 
 describe('what a reader sees', () => {
-  test('is what an archive holds in which the hidden never was, whenever they look and in whatever steps it came', () => {
+  test('equals an archive without the hidden records, at any time and however it was imported', () => {
     fc.assert(
       fc.property(
         fc.array(fc.tuple(step, fc.option(fc.constantFrom(...HOURS))), { maxLength: 20 }),
@@ -198,7 +198,7 @@ describe('what a reader sees', () => {
     );
   });
 
-  test('stays the same object while nothing of it changes', () => {
+  test('stays the same object while nothing in it changes', () => {
     const holder = folded([...CATALOGUE, dossier('one', 'a', { visibility: 'published' }, 'A')]);
     const before = holder.state('reader', HOURS[0] as string);
     holder.apply(entriesOf([dossier('two', 'a', { visibility: 'draft' }, 'A')], holder.sequence + 1));

@@ -145,7 +145,7 @@ test('the fold is a function of the journal: at once, entry by entry or in batch
   );
 });
 
-test('facts that were sealed stay as they are, whatever is made of them', () => {
+test('sealed facts stay as they are, whatever is derived from them', () => {
   fc.assert(
     fc.property(later, later, (first, second) => {
       const facts = fold([...SMALL_CATALOGUE, dossier(), ...first]);

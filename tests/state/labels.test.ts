@@ -26,13 +26,13 @@ test('rival candidates that share a kind add their probabilities; super-terms co
   expect(weights.get('Component')).toBe(1);
 });
 
-test('what a thing plainly looks like is certain, whatever the candidates say', () => {
+test('what a component plainly looks like is certain, whatever its candidates are', () => {
   expect(weightsOf([{ category: 'Accelerometer', probability: 0.2 }], 'FlexConnector').get('Connector')).toBe(
     1,
   );
 });
 
-test('the likeliest category goes as deep as is at least as likely as not', () => {
+test('the likeliest category is the deepest with probability 0.5 or more', () => {
   expect(likeliestCategory(weightsOf([{ part: 'a/accelerometer', probability: 0.6 }]))).toEqual({
     term: 'Accelerometer',
     probability: 0.6,
@@ -45,7 +45,7 @@ test('the likeliest category goes as deep as is at least as likely as not', () =
   expect(likeliestCategory(weightsOf([{ category: 'Gyroscope', probability: 0.3 }]))).toBeUndefined();
 });
 
-test('a function counts for more than the packing it comes in', () => {
+test('a function counts for more than the packaging', () => {
   const weights = weightsOf([{ part: 'a/controller', probability: 0.7 }], 'Module');
   expect(likeliestCategory(weights)?.term).toBe('Microcontroller');
   expect(likeliestCategory(labelWeights({ appears: 'Module' }, undefined, () => undefined))?.term).toBe(

@@ -28,7 +28,7 @@ function noting(holder: Holder, onTake = () => {}) {
   return { given, catchUp: (signal?: AbortSignal) => catchUp(holder.state('desk', NOW), signal) };
 }
 
-test('each is given every specimen once, and again what has changed alone', async () => {
+test('each reader gets every specimen once, and changed ones again', async () => {
   const holder = liveOf(FIRST);
   const { given, catchUp } = noting(holder);
   expect(given).toEqual([]);
@@ -58,7 +58,7 @@ test('a dossier is unpacked once for all who need it', async () => {
   expect(unpacked).toBe(2);
 });
 
-test('stops when the asker has gone, and goes on from there', async () => {
+test('stops when cancelled, and continues from there', async () => {
   const more = Array.from({ length: 40 }, (_, i) => dossier(`s${i}`, 'U1'));
   const holder = liveOf([...FIRST, ...more]);
   // As slow as a long dossier, so that others get their turn in between.

@@ -5,7 +5,7 @@ import { catalogueChanges, liveOf } from './archive-of.ts';
 
 const id = (at: number) => `quillon/P${at}`;
 
-test('what is a part under other labels, at any remove; described anew, it is so no more', () => {
+test('relabels of a part, of relabels too; a changed record ends that', () => {
   // For each part an earlier one that it is, or none: every way to hang eight parts together.
   const originals = fc.tuple(
     ...Array.from({ length: 8 }, (_, at) => fc.option(fc.nat(Math.max(0, at - 1)), { nil: undefined })),

@@ -116,7 +116,7 @@ test('an answer of many parts is of one instant, whatever is imported meanwhile'
   await archive.close();
 });
 
-test('an earlier state answers as it did, and as an archive that ends there', async () => {
+test('an earlier state gives the same answers as before, and as an archive that ends there', async () => {
   const archive = await Archive.open(new MemoryJournal());
   await archive.importDocuments([catalogue(), ...Array.from({ length: 20 }, (_, at) => device(at))], BY);
   const early = archive.view('desk');
@@ -143,7 +143,7 @@ test('an earlier state answers as it did, and as an archive that ends there', as
   await archive.close();
 });
 
-test('a change tried out changes no state, and shows what making it would', async () => {
+test('a what-if changes no state, and gives the result of the real change', async () => {
   const archive = await Archive.open(new MemoryJournal());
   await archive.importDocuments([catalogue(), ...Array.from({ length: 5 }, (_, at) => device(at))], BY);
   const now = archive.view('desk');
