@@ -153,7 +153,7 @@ interface Judged {
  */
 function together(deviceId: string, specimens: readonly Judged[]): PatternDevice {
   const best = specimens.reduce((a, b) => (b.probability > a.probability ? b : a));
-  const matches = specimens.flatMap((one) => one.matches).sort((a, b) => b.probability - a.probability);
+  const matches = specimens.flatMap((shown) => shown.matches).sort((a, b) => b.probability - a.probability);
   return {
     deviceId,
     certain: best.probability >= CERTAIN,

@@ -23,8 +23,8 @@ function planeDistance(first: Value, second: Value, setting: FunctionSetting): n
 }
 
 function sameSide(first: Value, second: Value, setting: FunctionSetting): boolean | null {
-  const [one, other] = [first, second].map((node) => propertyOf(node, 'side', setting));
-  return one === null || other === null ? null : one === other;
+  const [sideA, sideB] = [first, second].map((node) => propertyOf(node, 'side', setting));
+  return sideA === null || sideB === null ? null : sideA === sideB;
 }
 
 export const functions: readonly FunctionDefinition[] = [
@@ -62,7 +62,7 @@ export const functions: readonly FunctionDefinition[] = [
     result: 'boolean',
     doc: "Whether a path passes through a node with the label between its two ends, such as CROSSES(p, 'Connector').",
     fn: ([path, label], { elements }) => {
-      const inner = (path as PathValue).elements.slice(1, -1).filter((one) => one.kind === 'node');
+      const inner = (path as PathValue).elements.slice(1, -1).filter((element) => element.kind === 'node');
       return inner.some((node) => elements.labels(node).includes(label as string));
     },
   },

@@ -92,7 +92,9 @@ export async function partsKept(
   device: Device,
 ): Promise<readonly KeptPart[]> {
   const { keptParts } = await import('../compare/line/sightings.ts');
-  return keptParts(line, await hadAlong(view, line)).find((one) => one.device.id === device.id)?.parts ?? [];
+  return (
+    keptParts(line, await hadAlong(view, line)).find((kept) => kept.device.id === device.id)?.parts ?? []
+  );
 }
 
 type Had = Awaited<ReturnType<typeof readAlong>>;
@@ -126,7 +128,7 @@ export async function revisionsOfDevice(
   return revisionsOf(view, device, { signal });
 }
 
-/** The devices whose component graphs are most like that of one. @throws CasebackError NOT_FOUND */
+/** The devices whose component graphs are most similar to a device's. @throws CasebackError NOT_FOUND */
 export async function devicesLike(
   view: View,
   id: string,

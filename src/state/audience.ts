@@ -70,9 +70,11 @@ class Opening {
   device(id: string): void {
     const row = this.#desk.devices.get(id);
     const before = this.#before.devices.get(id);
-    const open = (row?.specimens ?? []).filter((one) => this.#isOpen(this.#desk.specimens.get(one)));
-    for (const one of new Set([...(before?.specimens ?? []), ...(row?.specimens ?? [])]))
-      this.#specimen(one, open.includes(one));
+    const open = (row?.specimens ?? []).filter((specimen) =>
+      this.#isOpen(this.#desk.specimens.get(specimen)),
+    );
+    for (const specimen of new Set([...(before?.specimens ?? []), ...(row?.specimens ?? [])]))
+      this.#specimen(specimen, open.includes(specimen));
     const isVisible = open.length > 0 || this.#isOpen(this.#desk.records.devices.get(id));
     const now = row && isVisible ? asSeen(row, open) : undefined;
     this.#put('devices', id, isVisible ? this.#desk.records.devices.get(id) : undefined);
@@ -161,9 +163,9 @@ class Opening {
   }
 
   corrections(): void {
-    const seen = this.#desk.corrections.filter((one) => this.#seesSubject(one));
+    const seen = this.#desk.corrections.filter((correction) => this.#seesSubject(correction));
     const before = this.#draft.corrections;
-    if (seen.length === before.length && seen.every((one, i) => one === before[i])) return;
+    if (seen.length === before.length && seen.every((correction, i) => correction === before[i])) return;
     this.#isChanged = true;
     before.splice(0, before.length, ...seen);
   }

@@ -73,7 +73,7 @@ export function devicePredicate(filter: DeviceFilter): (device: Device) => boole
 
 /** Numbers, as in the component columns, of a term and all terms under it. */
 export function categoryNumbersUnder(term: string): ReadonlySet<number> {
-  return new Set(TERMS.filter((one) => isUnder(one, term)).map((one) => categoryNumber(one) as number));
+  return new Set(TERMS.filter((name) => isUnder(name, term)).map((name) => categoryNumber(name) as number));
 }
 
 /** Order of two texts by code unit: the same on every machine. */

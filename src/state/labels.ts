@@ -27,10 +27,16 @@ export function currentIdentifications({
   identifications,
   observations,
 }: Pick<Dossier, 'identifications' | 'observations'>): ReadonlyMap<string, Identification> {
-  const withdrawn = new Set(observations.flatMap((one) => (one.withdrawn ? [one.id] : [])));
-  const stands = ({ state, basis }: Identification) =>
+  const withdrawn = new Set(
+    observations.flatMap((observation) => (observation.withdrawn ? [observation.id] : [])),
+  );
+  const isCurrent = ({ state, basis }: Identification) =>
     state !== 'withdrawn' && (basis.length === 0 || basis.some((id) => !withdrawn.has(id)));
-  return new Map(identifications.filter(stands).map((one) => [one.component, one] as const));
+  return new Map(
+    identifications
+      .filter(isCurrent)
+      .map((identification) => [identification.component, identification] as const),
+  );
 }
 
 /**

@@ -11,11 +11,11 @@ export function mergeAdditions(filed: Dossier, added: Additions): Dossier {
     return filed;
   const known = new Set(filed.observations.map(({ id }) => id));
   const all = [...filed.observations, ...observations.filter(({ id }) => !known.has(id))];
-  const takenBack = new Map(withdrawals.map(({ observation, withdrawn }) => [observation, withdrawn]));
+  const withdrawnById = new Map(withdrawals.map(({ observation, withdrawn }) => [observation, withdrawn]));
   const judged = union(filed.judgements ?? [], judgements);
   return {
     ...filed,
-    observations: all.map((one) => withWithdrawal(one, takenBack.get(one.id))),
+    observations: all.map((observation) => withWithdrawal(observation, withdrawnById.get(observation.id))),
     identifications: union(filed.identifications, identifications),
     ...(judged.length > 0 ? { judgements: judged } : {}),
   };
@@ -28,8 +28,8 @@ function withWithdrawal(observation: Observation, withdrawn: Withdrawal | undefi
 
 /** Both lists, without the items of the second that are in the first. */
 function union<T>(filed: readonly T[], added: readonly T[]): T[] {
-  const known = new Set(filed.map((one) => JSON.stringify(one)));
-  return [...filed, ...added.filter((one) => !known.has(JSON.stringify(one)))];
+  const known = new Set(filed.map((item) => JSON.stringify(item)));
+  return [...filed, ...added.filter((item) => !known.has(JSON.stringify(item)))];
 }
 
 /** The current dossier of a specimen row. */

@@ -31,7 +31,7 @@ export function listParts(view: View, filter: PartFilter, order: PartOrder, uses
     .filter(
       (part) =>
         (!makers || makers.has(part.maker)) &&
-        (!category || part.categories.some((one) => isUnder(one, category))) &&
+        (!category || part.categories.some((term) => isUnder(term, category))) &&
         (!filter.package || part.package === filter.package) &&
         (!from || (part.introduced !== undefined && dateRange(part.introduced).last >= from)) &&
         (!to || (part.introduced !== undefined && dateRange(part.introduced).first <= to)) &&

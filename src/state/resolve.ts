@@ -90,7 +90,7 @@ function resolveMember(view: View, id: string, record: string, member: string): 
   const part = view.part(id);
   if (part) return { kind: 'Part', id, thing: part };
   const publication = view.publication(record);
-  const claim = publication?.claims.find((one) => one.id === member);
+  const claim = publication?.claims.find((item) => item.id === member);
   return publication && claim && { kind: 'Claim', id, thing: claim, publication };
 }
 
@@ -233,7 +233,7 @@ function nearMembers(view: View, record: string, member: string, wants: Wants): 
     (kind === 'Maker' && wants('Part')) ||
     (kind === 'Publication' && wants('Claim'));
   const known = [view.device(record), view.maker(record), view.publication(record)].some(
-    (one) => one !== undefined,
+    (found) => found !== undefined,
   );
   const records = existingOrNear(known, record, () => nearRecords(view, record, holders));
   return under(records, member, memberId, (id) => membersOf(view, id, wants));
@@ -261,7 +261,7 @@ function under(
     .flatMap((holder) => {
       const lasts = [...lastsOf(holder)];
       const near = lasts.includes(last) && holders.length > 0 ? [last] : nearNames(last, lasts);
-      return near.map((one) => print(holder, one));
+      return near.map((name) => print(holder, name));
     })
     .slice(0, 3);
 }

@@ -74,8 +74,8 @@ export function openSpecimen(
   return {
     id: specimenIdOf(dossier),
     dossier,
-    components: new Map(dossier.components.map((one) => [one.id, one])),
-    boards: new Map(dossier.boards.map((one) => [one.id, one])),
+    components: new Map(dossier.components.map((component) => [component.id, component])),
+    boards: new Map(dossier.boards.map((board) => [board.id, board])),
     identified,
     joined,
     connections: groupedByEach(joined, ({ between }) => between),
@@ -88,7 +88,7 @@ export function openSpecimen(
 }
 
 function standingConnections({ connections, observations }: Dossier): readonly Connection[] {
-  const withdrawn = new Set(observations.flatMap((one) => (one.withdrawn ? [one.id] : [])));
+  const withdrawn = new Set(observations.flatMap((item) => (item.withdrawn ? [item.id] : [])));
   if (withdrawn.size === 0) return connections;
   return connections.filter(({ basis }) => basis.length === 0 || basis.some((id) => !withdrawn.has(id)));
 }
@@ -121,12 +121,12 @@ export function localThing(specimen: OpenedSpecimen, localId: string): LocalThin
   if (component) return { kind: 'Component', id, thing: component };
   const board = specimen.boards.get(localId);
   if (board) return { kind: 'Board', id, thing: board };
-  const observation = specimen.dossier.observations.find((one) => one.id === localId);
+  const observation = specimen.dossier.observations.find((item) => item.id === localId);
   if (observation) return { kind: 'Observation', id, thing: observation };
   const { photos, subsystems, teardown } = specimen.dossier;
-  const photo = photos.find((one) => one.id === localId);
+  const photo = photos.find((item) => item.id === localId);
   if (photo) return { kind: 'Photo', id, thing: photo };
-  const subsystem = subsystems.find((one) => one.id === localId);
+  const subsystem = subsystems.find((item) => item.id === localId);
   if (subsystem) return { kind: 'Subsystem', id, thing: subsystem };
   if (localId === TEARDOWN) return { kind: 'Teardown', id, thing: teardown };
   const meant = componentMeant(specimen.dossier.components, localId);

@@ -247,7 +247,7 @@ export function spreadCandidates(
     part === undefined && category ? [category] : [],
   );
   return kinds
-    .filter(({ category }) => !weighed.some((one) => isUnder(category, one) || isUnder(one, category)))
+    .filter(({ category }) => !weighed.some((known) => isUnder(category, known) || isUnder(known, category)))
     .slice(0, Math.max(0, MAX_ALTERNATIVES - candidates.length))
     .map(({ category, probability }) => ({ category, probability: probability * rest }));
 }

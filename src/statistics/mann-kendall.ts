@@ -76,5 +76,5 @@ function exactTwoSided(s: number, n: number): number {
     chance = next;
   }
   const inversions = (chance.length - 1 - Math.abs(s)) / 2;
-  return Math.min(1, 2 * chance.subarray(0, inversions + 1).reduce((sum, one) => sum + one, 0));
+  return Math.min(1, 2 * chance.subarray(0, inversions + 1).reduce((sum, term) => sum + term, 0));
 }

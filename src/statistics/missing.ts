@@ -1,10 +1,10 @@
 // One policy for missing values.
 //
-// 1. "Not observed" and "not present" are different facts. Not observed: nobody looked, or what was looked at could
-//    not be read; the value exists and may be anything. Not present: someone looked, and the device has none.
+// 1. "Not observed" and "not present" are different facts. Not observed: not examined, or not readable;
+//    the value exists and may be anything. Not present: examined, and the device has none.
 // 2. Neither is ever turned into 0, and NaN never enters: `known` refuses it.
 // 3. A median or a slope is taken over known values, and the numbers left out are reported beside it.
-// 4. A share is taken over devices someone looked at. "Not present" is a no and counts; "not observed" widens the
+// 4. A share is taken over examined devices. "Not present" is a no and counts; "not observed" widens the
 //    certain–possible band (share-band.ts) and never counts as a no.
 
 /** A value, or why there is none. */
@@ -16,7 +16,7 @@ export type Reading<T = number> =
 /** Someone looked, and the device has none. */
 export const NOT_PRESENT: Reading<never> = { kind: 'not-present' };
 
-/** Nobody looked, or it could not be read. */
+/** Not examined, or not readable. */
 export const NOT_OBSERVED: Reading<never> = { kind: 'not-observed' };
 
 /** A reading of a finite number. @throws RangeError for NaN and infinities */

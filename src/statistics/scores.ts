@@ -73,7 +73,7 @@ export function reliability(forecasts: readonly Forecast[], bins = 10): readonly
 function summary(members: readonly Forecast[], from: number, to: number): ReliabilityBin {
   const count = members.length;
   if (count === 0) return { from, to, count, stated: null, observed: null, interval: null, calibrated: null };
-  const came = members.filter((one) => one.cameTrue).length;
+  const came = members.filter((forecast) => forecast.cameTrue).length;
   const stated = mean(members, ({ probability }) => probability);
   const interval = clopperPearson(came, count);
   const calibrated = stated >= interval.low && stated <= interval.high;

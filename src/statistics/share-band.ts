@@ -53,7 +53,8 @@ export function shareBand(
   requireProbability(certainFrom, 'certainFrom');
   requireProbability(possibleFrom, 'possibleFrom');
   const n = probabilities.length;
-  if (n === 0) return noData(notObserved === 0 ? 'there is nothing to take a share of' : 'nobody looked');
+  if (n === 0)
+    return noData(notObserved === 0 ? 'there is nothing to take a share of' : 'nothing was observed');
   const members = poissonBinomial(probabilities);
   const doubt = countInterval(members, level);
   // Summing many probabilities can overshoot the total by rounding.

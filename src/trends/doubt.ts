@@ -20,9 +20,9 @@ export function directionStays(direction: Direction, values: readonly Doubtful[]
   const middle = values.reduce((sum, { start }) => sum + start, 0) / values.length;
   let mean = 0;
   let variance = 0;
-  for (const one of values) {
-    mean += (one.start - middle) * one.expected;
-    variance += (one.start - middle) ** 2 * one.variance;
+  for (const value of values) {
+    mean += (value.start - middle) * value.expected;
+    variance += (value.start - middle) ** 2 * value.variance;
   }
   const agreeing = direction === 'rising' ? mean : -mean;
   if (agreeing <= 0) return false;

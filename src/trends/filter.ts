@@ -12,7 +12,7 @@ import { visibleDevices } from './visible-devices.ts';
 export function devicesWhere(view: View, filter: DeviceFilter): readonly Device[] {
   const passes = deviceMatcher(view, filter);
   const { devices } = visibleDevices(view);
-  if (Object.values(filter).every((one) => one === undefined || one === null)) return devices;
+  if (Object.values(filter).every((value) => value === undefined || value === null)) return devices;
   return devices.filter(passes);
 }
 

@@ -64,7 +64,7 @@ export function judged(answers: readonly Unjudged[]): readonly TrendAnswer[] {
   const verdicts = judge(answers.flatMap(({ series }) => series.map(({ tested }) => tested)));
   let next = 0;
   return answers.map(({ series, ...answer }) => {
-    const [whole, ...groups] = series.map(({ tested: _, ...one }) => ({ ...one, ...verdicts[next++] }));
+    const [whole, ...groups] = series.map(({ tested: _, ...rest }) => ({ ...rest, ...verdicts[next++] }));
     return { ...answer, whole, groups };
   });
 }

@@ -28,17 +28,17 @@ export interface Tested {
 export function judge(
   series: readonly Tested[],
 ): readonly { readonly test: TrendTest | null; readonly verdict: TrendVerdict }[] {
-  const tested = series.flatMap((one, at) =>
-    isEnough(one) && 'p' in one.test ? [{ at, test: one.test }] : [],
+  const tested = series.flatMap((item, at) =>
+    isEnough(item) && 'p' in item.test ? [{ at, test: item.test }] : [],
   );
   const adjusted = benjaminiHochberg(tested.map(({ test }) => test.p));
   const q = new Map(tested.map(({ at }, place) => [at, adjusted[place]]));
-  return series.map((one, at) => {
+  return series.map((item, at) => {
     const corrected = q.get(at);
-    if (corrected === undefined || !('p' in one.test)) return { test: null, verdict: untested(one) };
-    const { rough: _, ...plain } = one.test;
+    if (corrected === undefined || !('p' in item.test)) return { test: null, verdict: untested(item) };
+    const { rough: _, ...plain } = item.test;
     const test = { ...plain, q: corrected };
-    return { test, verdict: verdictOf(test, one.unit) };
+    return { test, verdict: verdictOf(test, item.unit) };
   });
 }
 
@@ -46,16 +46,16 @@ function isEnough({ n, periods }: Tested): boolean {
   return n >= MIN_DEVICES && periods >= MIN_PERIODS;
 }
 
-function untested(one: Tested): TrendVerdict {
-  const base = basis(one);
-  if (!isEnough(one)) {
+function untested(item: Tested): TrendVerdict {
+  const base = basis(item);
+  if (!isEnough(item)) {
     return {
       enough: false,
       direction: null,
       sentence: `Too few for a direction: ${base}; at least ${MIN_DEVICES} devices in ${MIN_PERIODS} periods are needed.`,
     };
   }
-  const reason = 'reason' in one.test ? one.test.reason : 'it could not be tested';
+  const reason = 'reason' in item.test ? item.test.reason : 'it could not be tested';
   return {
     enough: true,
     direction: 'no clear direction',

@@ -70,7 +70,7 @@ test.each<[what: string, content: string | Uint8Array, message: RegExp]>([
   expect(await headOf(data)).toEqual(before);
 });
 
-test('a file that is not there, and a folder with nothing to read', async () => {
+test('a missing file, and a folder with nothing to read', async () => {
   folder.write('empty/notes.txt', 'nothing');
   const { code, err } = await caseback(['import', 'gone.yaml', 'empty', '--data', data], {
     cwd: folder.path,
@@ -99,7 +99,7 @@ test('every problem of every file is reported at once, as JSON if asked', async 
   expect(code).toBe(1);
 });
 
-test('a data folder that is damaged or no folder ends with code 3', async () => {
+test('a data folder that is damaged or not a folder ends with code 3', async () => {
   folder.write(
     'broken/journal.sqlite',
     'this is no database, though long enough to have been one'.repeat(100),

@@ -47,14 +47,14 @@ describe('calculate', () => {
     },
   );
 
-  test('says it in words too, with the verdict and the caution about chargers', async () => {
+  test('gives a sentence too, with the verdict and the caution about chargers', async () => {
     const { out } = await calculate('charge-rate', ...CELL, 'chargeCurrent=90 mA');
     expect(out).toContain('The cell is charged at 1.38 C');
     expect(out).toContain('Verdict: speaks against.');
     expect(out).toContain('caution: Disconnect chargers');
   });
 
-  test('the optical check says that it is no medical advice', async () => {
+  test('the optical check says that it is not medical advice', async () => {
     const { out } = await calculate('optical-pulse', 'wavelengths=2', 'pulseShare=1 %', 'noiseShare=0.05 %');
     expect(out).toContain('no medical advice');
   });
@@ -86,7 +86,7 @@ describe('calculate', () => {
 describe('calculate --device', () => {
   const area = (...args: string[]) => calculate('board-area', '--device', 'ferrule-band-1', ...DATA, ...args);
 
-  test('takes what the archive knows, says where from, and asks for the rest', async () => {
+  test('uses values of the archive, names their sources, and asks for the rest', async () => {
     const { code, out } = await area();
     expect(code).toBe(1);
     expect(out).toMatch(/^components +2 +1\.00 +components of ferrule-band-1\/a$/mu);

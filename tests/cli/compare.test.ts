@@ -97,7 +97,7 @@ describe('similar', () => {
     const distance = await run('similar', 'tarn-loop-3/a', 'tarn-loop-3/b', '--subsystem', 'power');
     expect(distance.err).toMatch(/^\d+ changes: /mu);
   });
-  test('a graph too large for the exact distance says what would do', async () => {
+  test('a graph too large for the exact distance gives the fix', async () => {
     const { code, err } = await run('similar', 'tarn-loop-3', 'tarn-loop-4');
     expect([code, err]).toEqual([1, expect.stringContaining('compare one subsystem')]);
   });

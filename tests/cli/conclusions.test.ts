@@ -74,7 +74,7 @@ test.each([
   [['calculate', 'charge-rate', '--device', 'tarn-lop-5'], 'did you mean "tarn-loop-5"'],
   [['trend', 'pattern:duplicate-sensors'], 'did you mean "duplicated-sensors"?'],
   [['history', 'tarn-lop-5'], 'did you mean "tarn-loop-5'],
-])('a mistyped id is told with the nearest there is: %s', async (words, says) => {
+])('a mistyped id is reported with the nearest id: %s', async (words, says) => {
   const { code, err } = await run(...words);
   expect([code, err.includes(says)], err).toEqual([1, true]);
 });
@@ -195,7 +195,7 @@ describe('an observation', () => {
     [['observe', 'tarn-loop-5/a', 'x1', 'marking', '--about', 'U99', '--reason', 'x'], 1, /U99/u],
     [['observe', 'tarn-loop-5/a', 'x1', 'marking', '--about', 'U2'], 2, /--reason/u],
     [['withdraw', 'tarn-loop-5/a/o99', '--reason', 'x'], 1, /o99/u],
-  ])('that may not stand is refused with its reason: %j', async (args, code, says) => {
+  ])('that is not allowed is refused with its reason: %j', async (args, code, says) => {
     const before = await headOf(data);
     const ended = await run(...args);
     expect(ended.code).toBe(code);

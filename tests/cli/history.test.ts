@@ -28,7 +28,7 @@ test('history lists who changed what and why, oldest first', async () => {
   expect(code).toBe(0);
 });
 
-test('history of an id takes in what is inside it and the dossier it is in', async () => {
+test('history of an id includes what is inside it and the dossier it is in', async () => {
   const subject = async (id: string) => (await run('history', id)).out.match(/(?:record|dossier)-put \S+/gu);
   expect(await subject('ferrule-band-2')).toEqual([
     'record-put ferrule-band-2',

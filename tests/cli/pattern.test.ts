@@ -47,7 +47,7 @@ test('a mistyped pattern gets its place, a caret and the near name; exit code 1'
   expect(err).toContain('^^^^^');
 });
 
-test('a graph file that is not there, or has a bad line, is named', async () => {
+test('a missing graph file, or a file with a bad line, is named', async () => {
   const gone = await caseback(['pattern', TEXT, '--nodes', 'gone.csv', '--edges', 'edges.csv'], {
     cwd: folder.path,
   });

@@ -55,7 +55,7 @@ test('one specimen goes to standard output as the file that import reads', async
   expect(out).toBe(filesIn('yaml').get(id));
 });
 
-test('an export writes into no folder that holds something, and knows no ids but those of the archive', async () => {
+test('an export needs an empty folder, and accepts only ids of the archive', async () => {
   const full = await run('export', '--data', 'first', '--out', 'yaml');
   expect(full.err).toContain('yaml is not empty');
   expect(full.code).toBe(2);

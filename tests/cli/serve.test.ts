@@ -26,7 +26,7 @@ async function totalOf(address: string): Promise<number> {
   return ((await answer.json()) as { data: { devices: { totalCount: number } } }).data.devices.totalCount;
 }
 
-test('an empty folder gets the demo archive; what another process imports is seen; SIGTERM ends it well', async () => {
+test('an empty folder gets the demo archive; imports of another process are seen; SIGTERM ends it cleanly', async () => {
   const child = start(['serve', '--port', '0', '--data', 'demo'], folder.path);
   const end = ended(child);
   const address = await addressOf(child);

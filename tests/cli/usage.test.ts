@@ -65,7 +65,7 @@ test.each(COMMANDS)('help of %s names each of its options and shows an example',
     expect(out).toMatch(new RegExp(`^ {2}${writtenOption(option)}\\b.* {2}\\S`, 'mu'));
 });
 
-describe('a command line that cannot be understood ends with code 2 and says how to go on', () => {
+describe('an invalid command line ends with code 2 and gives the fix', () => {
   test.each([
     [[], /Usage: caseback COMMAND/u],
     [['exprot'], /there is no command "exprot"; did you mean "export"\?/u],

@@ -141,7 +141,7 @@ const chip = (part: string, more: object = {}): Partial<Written> => ({
   identifications: [{ component: 'U1', candidates: [{ part, probability: 0.98 }] }],
 });
 
-describe('what became of a component', () => {
+describe('changes of a component', () => {
   test('the same part in the same place is kept', async () => {
     expect(await changeOf(chip('quillon/A1'), chip('quillon/A1'))).toMatchObject([
       { role: 'Accelerometer', change: 'kept', why: expect.stringContaining('quillon/A1') },

@@ -78,7 +78,7 @@ test('no other pairing is cheaper', () => {
   );
 });
 
-test('a margin is what it costs to give a row or column another fate', () => {
+test('a margin is the extra cost of assigning a row or column differently', () => {
   fc.assert(
     fc.property(problem, ({ costs, columns, unmatched }) => {
       const rows = rowsOf(costs);

@@ -176,7 +176,7 @@ describe('figures', () => {
     });
   });
 
-  test('power rails: unlike voltages and how many make each', async () => {
+  test('power rails: different voltages and the number of sources of each', async () => {
     const components = [{ id: 'U1' }, { id: 'U2' }, { id: 'U3' }];
     const identifications = [
       one('U1', 'ostrel/R1', 0.98),
@@ -255,7 +255,7 @@ describe('figures', () => {
     });
   });
 
-  test('sums and largest figures of doubtful parts', () => {
+  test('sums and maxima of doubtful parts', () => {
     const doubtful = [
       { value: 8, probability: 0.5 },
       { value: 4, probability: 0.5 },

@@ -74,7 +74,7 @@ describe.each([5, 11])('devices copied with known changes, seed %i', (seed) => {
   const stated = (rows: readonly Judged[]) =>
     rows.reduce((sum, { pairing }) => sum + pairing, 0) / rows.length;
 
-  test('97 pairs in 100 are right', async () => {
+  test('97 % of pairs are right', async () => {
     all = await judged(seed);
     const pairs = all.filter(({ paired }) => paired);
     expect(pairs.length).toBeGreaterThan(2_500);

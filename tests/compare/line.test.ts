@@ -65,7 +65,7 @@ describe('a line with branches', () => {
     ]);
   });
 
-  test('what became of the components in a step', async () => {
+  test('changes of the components in a step', async () => {
     const view = viewOf(LINE);
     const alignment = await stepAlignment(view, lineSteps(lineOf(view))[0]);
     const rows = Object.fromEntries(
@@ -77,7 +77,7 @@ describe('a line with branches', () => {
     expect(rows).toEqual({ kept: 1, replaced: 1, moved: 0, added: 0, removed: 1 });
   });
 
-  test('first and last seen of a part and of a maker', () => {
+  test('first and last device of a part and of a maker', () => {
     const view = viewOf(LINE);
     const found = new Map(
       sightings(lineOf(view), held(view), ({ parts }) => parts).map((one) => [one.id, one] as const),
@@ -104,7 +104,7 @@ describe('a line with branches', () => {
     ]);
   });
 
-  test('since when a part was kept, along the older branch where two merge', () => {
+  test('how long a part was kept, along the older branch where two merge', () => {
     const view = viewOf(LINE);
     const kept = keptParts(lineOf(view), held(view));
     expect(
@@ -136,7 +136,7 @@ describe('a line with branches', () => {
   });
 });
 
-test('decisions adopted and dropped, rejected ones counting as not there', () => {
+test('decisions adopted and dropped; rejected decisions count as absent', () => {
   const decided = (patternId: string, probability: number, standing = 'proposed' as const) => ({
     id: `d:${patternId}`,
     deviceId: 'd',

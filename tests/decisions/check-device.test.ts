@@ -28,12 +28,12 @@ function checksOf(id: string, only?: string, given?: Record<string, Quantity>): 
 const given = (written: Record<string, string>) =>
   Object.fromEntries(Object.entries(written).map(([name, text]) => [name, parseQuantity(text)]));
 
-test('schema/device-checks.yaml names checks and inputs that there are, in units that fit', () => {
+test('schema/device-checks.yaml names existing checks and inputs, with fitting units', () => {
   expect(DEVICE_CHECKS.length).toBeGreaterThan(5);
   expect(DEVICE_CHECKS.flatMap((one) => mistakesOfBindings(one, new Set()))).toEqual([]);
 });
 
-describe('checks of a device by itself', () => {
+describe('checks of a single device', () => {
   test('currents of a subsystem are those of its parts, added up, counted by a loop that knows no bindings', () => {
     const [shares] = checksOf('tarn-loop-5', 'power-share');
     const specimen = view.specimen('tarn-loop-5/a');

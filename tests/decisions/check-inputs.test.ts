@@ -184,7 +184,7 @@ describe('inputs from the graph', () => {
     else expect(input.from).toContain(best.part ?? 'no part');
   });
 
-  test('several components are as sure as all of them together', () => {
+  test('the probability of several components is that of all together', () => {
     const check = bound('thovane-calcar-2/a', { a: 'U2', b: 'U3' }, 'switched-off', {
       sleepCurrent: 'a.sleepCurrent + b.sleepCurrent + a.sleepCurrent',
     });
@@ -201,7 +201,7 @@ describe('inputs from the graph', () => {
   });
 });
 
-describe('what is not known', () => {
+describe('unknown inputs', () => {
   test('is asked for by name with usual ranges and the reason, and nothing is calculated', () => {
     const check = bound('tarn-loop-3/a', { a: 'U1' }, 'charge-rate', {
       capacity: 'Battery.capacity',
@@ -227,7 +227,7 @@ describe('what is not known', () => {
 
   test.each([
     [
-      'a component that nobody has named',
+      'an unidentified component',
       { a: 'J2' },
       'a.activeCurrent',
       'J2 is not identified as a part of the catalogue',
@@ -307,7 +307,7 @@ describe('the library on the demo archive', () => {
     expect(standing.reckoned).toBeGreaterThan(2 * standing.asking);
   });
 
-  test('the display rail of the Tarn Loop 3 draws what the power balance says', async () => {
+  test('the display rail of the Tarn Loop 3 draws the current of the power balance', async () => {
     const pattern = view.pattern('display-rail-from-its-own-boost') as NamedPattern;
     const { devices } = await findPattern(view, { text: pattern.text });
     const match = devices.find(({ deviceId }) => deviceId === 'tarn-loop-3')?.matches[0];

@@ -53,7 +53,7 @@ describe('decisions are calculated anew', () => {
     (await foundOf(CALCAR)).forEach((matches, at) => expect(after[0][at]).toBe(matches));
   });
 
-  test('when a part is described anew, for its holders alone', async () => {
+  test('when a part is changed, for its holders only', async () => {
     const view = archive.view('desk');
     const part = view.specimen(`${CALCAR}/a`)?.identified.get('U2')?.candidates[0].part as string;
     const held = [...view.holdersOf(part)].map(({ deviceId }) => deviceId);
@@ -66,7 +66,7 @@ describe('decisions are calculated anew', () => {
     before[1].forEach((matches, at) => expect(after[1][at]).toBe(matches));
   });
 
-  test('for a pattern whose text changed, and for a pattern that no longer has a single match within a device', async () => {
+  test('for a pattern whose text changed, and for a pattern whose scope becomes the archive', async () => {
     const pattern = archive.view('desk').pattern('duplicated-sensors') as NamedPattern;
     const put = (changed: NamedPattern) =>
       archive.importDocuments(
@@ -93,7 +93,7 @@ describe('decisions are calculated anew', () => {
   });
 });
 
-describe('what editors say of a decision', () => {
+describe("editors' judgements of a decision", () => {
   test.each(['endorsed', 'doubted'] as const)(
     '%s stays, whatever is seen later, and moves no number',
     async (verdict) => {
@@ -133,7 +133,7 @@ describe('what editors say of a decision', () => {
     ['a withdrawn observation', () => archive.withdrawObservation(`${CALCAR}/a`, 'o4', BY, 'desk')],
     ['a further observation', () => observe('late', {})],
     [
-      'a pattern that says otherwise',
+      'a pattern that contradicts',
       () => {
         const { text, ...pattern } = archive.view('desk').pattern('duplicated-sensors') as NamedPattern;
         const lines = { ...pattern, text: `${text}\n` };
@@ -205,7 +205,7 @@ describe('what editors say of a decision', () => {
     expect((await decision('reader')).standing).toBe('rejected');
   });
 
-  test('only of what some pattern suggests', async () => {
+  test('only of decisions that a pattern suggests', async () => {
     for (const id of [
       `${LOOP}:duplicated-sensors`,
       `${CALCAR}:no-such`,
@@ -253,7 +253,7 @@ test('a cancelled search leaves nothing wrong behind', async () => {
   expect((await decisionsOf(view, CALCAR)).map(({ id }) => id)).toContain(DOUBLED);
 });
 
-test('a part described anew in a scratch state reads as in a fold of everything', async () => {
+test('a part changed in a what-if state reads as in a complete fold', async () => {
   const { archive: own, journal: kept } = await archiveWith(
     demoFiles(['thovane-calcar-2/a', 'tarn-loop-1/a'], ['duplicated-sensors', 'like-sensors-far-apart']),
   );

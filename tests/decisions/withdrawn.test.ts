@@ -99,7 +99,7 @@ describe('an identification whose observations were withdrawn', () => {
     expect(dossier?.observations.filter(({ withdrawn }) => withdrawn)).toHaveLength(2);
   });
 
-  test('comes back with a new identification alone, not with what is seen, filed or folded later', async () => {
+  test('comes back only with a new identification, not with later observations, files or folds', async () => {
     await withdraw('m1');
     await withdraw('m2');
     await archive.recordObservation(

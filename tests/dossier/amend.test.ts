@@ -95,7 +95,7 @@ describe('each kind of amendment is one entry of the journal', () => {
     );
   });
 
-  test('null takes a field away; a field inside a field is named with a dot, an item by its number', () => {
+  test('null removes a field; a field inside a field is named with a dot, an item by its number', () => {
     const [away] = changesFor(right('tarn-loop-3', 'mass', null)) as Extract<
       Change,
       { kind: 'record-put' }
@@ -189,7 +189,7 @@ describe('invalid values are refused by field, with the fix', () => {
     expect(message).toContain(said);
   });
 
-  test('what contradicts the record', () => {
+  test('values that contradict the record', () => {
     const again = { observe: { specimen: SPECIMEN, id: 'seen-1', about: ['U1'], kind: 'marking' } };
     expect(refusal(again)).toMatchObject({ code: 'CONFLICT' });
   });

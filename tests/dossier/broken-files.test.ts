@@ -109,7 +109,7 @@ describe('broken YAML is explained at the line', () => {
   });
 });
 
-describe('files that are no text, or too much of it', () => {
+describe('files that are not text, or too large', () => {
   test.each([
     [
       'UTF-16 with its mark',
@@ -153,7 +153,7 @@ describe('files that are no text, or too much of it', () => {
     ['dashes', `${'- '.repeat(100_000)}a`],
     ['braces', `a: ${'{b: '.repeat(50_000)}1`],
     ['indentation', Array.from({ length: 3000 }, (_, i) => `${' '.repeat(i)}a:\n`).join('')],
-  ])('nesting by %s beyond all reason is told as such', (_, text) => {
+  ])('excessive nesting by %s is reported as such', (_, text) => {
     expect(problems(text)).toEqual([
       expect.stringMatching(/nests far deeper than a dossier does — a dossier needs six levels/u),
     ]);

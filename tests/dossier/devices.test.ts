@@ -58,7 +58,7 @@ describe('a device before it is opened', () => {
     expect(view.maker('tarn')?.name).toBe('Tarn');
   });
 
-  test('is seen when it may be', async () => {
+  test('is visible when its visibility allows', async () => {
     const draft = await archiveOf([GOOD_CATALOGUE, known(', visibility: draft')]);
     expect(draft.view('reader').device('brindle-1')).toBeUndefined();
     expect([...draft.view('reader').search('brindle')]).toEqual([]);
@@ -222,7 +222,7 @@ describe('an export', () => {
     }
   });
 
-  test('describes the device in the file of its first specimen that is seen, and there alone', async () => {
+  test('describes the device in the file of its first visible specimen only', async () => {
     const archive = await archiveOf(
       [GOOD_CATALOGUE, dossier({ state: 'visibility: draft\n' })],
       [another('b', DEVICE)],

@@ -61,7 +61,7 @@ function recordedSince(holding: Holding): Holding {
 }
 
 describe('an import', () => {
-  test('puts records that dossiers lean on first, and says by whom and why', () => {
+  test('puts records that dossiers refer to first, with author and reason', () => {
     const changes = plan([GOOD_DOSSIER, GOOD_CATALOGUE]);
     expect(changesAsText(changes)).toEqual([
       'makers',
@@ -126,7 +126,7 @@ describe('an import', () => {
     expect(plan([exported ? writeDossier(exported) : ''], holding)).toEqual([]);
   });
 
-  test('of an export that was added to writes the dossier with what had been recorded', () => {
+  test('of an export with additions writes the dossier with what had been recorded', () => {
     const holding = recordedSince(imported());
     const exported = holding.dossierNow(SPECIMEN);
     const [change] = plan([`${exported ? writeDossier(exported) : ''}note: Looked at again.\n`], holding);
@@ -153,7 +153,7 @@ describe('an import is refused completely', () => {
     ]);
   });
 
-  test('but not for cautions', () => {
+  test('but not because of cautions', () => {
     expect(
       plan([changed(GOOD_CATALOGUE, 'introduced: 2017', 'introduced: 2021'), GOOD_DOSSIER]),
     ).toHaveLength(8);
@@ -185,7 +185,7 @@ describe('an import conflicts with the archive', () => {
     });
   });
 
-  test('when it says something else under the id of an observation recorded since', () => {
+  test('when it has different content under the id of an observation recorded since', () => {
     const text = changed(
       GOOD_DOSSIER,
       'identifications:',
@@ -210,7 +210,7 @@ describe('an import conflicts with the archive', () => {
     ]);
   });
 
-  test('when it describes a device otherwise than the dossier that describes it', () => {
+  test('when it describes a device differently from the dossier that describes it', () => {
     const second = changed(
       changed(GOOD_DOSSIER, 'specimen: { id: a', 'specimen: { id: b'),
       'mass: 43 g',

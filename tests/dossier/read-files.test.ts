@@ -46,7 +46,7 @@ describe('reading files and folders', () => {
     expect(readFiles([file, folder, join(folder, '.', 'a.yaml')]).documents).toHaveLength(1);
   });
 
-  test('gathers the problems of all files', () => {
+  test('collects the problems of all files', () => {
     write('a.yaml', GOOD_DOSSIER.replace('wrist', 'arm'));
     write('b.yaml', '\ta: 1\n');
     write('c.yaml', GOOD_CATALOGUE);

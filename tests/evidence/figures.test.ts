@@ -140,7 +140,7 @@ describe('a trend', () => {
   test.each([
     ['rising', 1],
     ['falling', 0],
-  ])('that is said to be %s', async (says, probability) => {
+  ])('with the probability %s', async (says, probability) => {
     const figure = { trend: { category: 'Microphone' }, says };
     expect((await worked(viewOf(rising), figure)).probability).toBe(probability);
   });

@@ -55,7 +55,7 @@ async function audit(claim: ClaimWritten, world: World = {}) {
 const chip = (probability: number): Chip => [{ part: 'quillon/QN4410', probability }];
 const on = (local: string) => `${DEVICE.id}/a/${local}`;
 
-describe('how likely a sentence is', () => {
+describe('the probability of a sentence', () => {
   test('independent items multiply; bounds are those of Fréchet (1935), worked by hand', async () => {
     // 0.9 × 0.8 = 0.72; at least 0.9 + 0.8 - 1 = 0.7; at most the weaker, 0.8.
     const two = { sentence: 'Both sense motion.', supportedBy: [on('U1'), on('U2')] };
@@ -99,7 +99,7 @@ describe('how likely a sentence is', () => {
     expect(kind.support.items[0].description).toContain('Accelerometer');
   });
 
-  test('sources, units and devices have no number and move none', async () => {
+  test('sources, units and devices have no probability and change none', async () => {
     const claim = { sentence: 'S.', supportedBy: ['sheet', `${DEVICE.id}/a`, DEVICE.id, on('U1')] };
     expect((await audit(claim, { chips: [chip(0.8)] })).support.probability).toBe(0.8);
     const bare = await audit({ sentence: 'S.', supportedBy: ['sheet'] });
@@ -108,7 +108,7 @@ describe('how likely a sentence is', () => {
     expect(bare.findings.map(({ kind }) => kind)).toEqual(['unsupported']);
   });
 
-  test('what the author gave counts where it is less', async () => {
+  test("the author's probability counts where it is lower", async () => {
     const claim = { sentence: 'S.', supportedBy: [on('U1')], probability: 0.6 };
     const { probability, findings } = await audit(claim, { chips: [chip(0.98)] });
     expect(probability).toBe(0.6);
@@ -122,7 +122,7 @@ describe('how likely a sentence is', () => {
   });
 });
 
-describe('what is wrong with a sentence', () => {
+describe('findings of a sentence', () => {
   const kinds = async (claim: ClaimWritten, world: World) =>
     (await audit(claim, world)).findings.map(({ kind }) => kind);
 
@@ -168,7 +168,7 @@ describe('what is wrong with a sentence', () => {
     expect(second.support.items[0].trouble).toContain('wrong unit');
   });
 
-  test('"every" wants all opened units, or a figure', async () => {
+  test('"every" requires all opened units, or a figure', async () => {
     const second = dossierChange({ device: DEVICE.id, specimen: { id: 'b' } });
     const world = { chips: [chip(1)], more: [second] };
     const claim = { sentence: 'Every Loop has one.', supportedBy: [on('U1')] };

@@ -286,7 +286,7 @@ function probabilities(view: Parameters<Identifier['follow']>[0]) {
   return [none, ...candidates.map((one) => [partIdOf(one.part), one.probability])];
 }
 
-test('terminals under a wafer-level package or ball grid are not seen, so the family alone counts', () => {
+test('terminals under a wafer-level package or ball grid are not visible, so only the package family counts', () => {
   expect(packageKey('WLCSP-36')).toBe(packageKey('wlcsp 49'));
   expect(packageKey('BGA-64')).toBe('BGA');
   expect(packageKey('QFN-48')).not.toBe(packageKey('QFN-40'));

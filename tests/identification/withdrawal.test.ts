@@ -93,7 +93,7 @@ describe('an observation that was withdrawn', () => {
     expect(component()[field]).toBeDefined();
   });
 
-  test('leaves the field alone while another observation says the same', async () => {
+  test('keeps the field while another observation says the same', async () => {
     await observe('once', { kind: 'package', marking: undefined, text: 'LGA-12' });
     await observe('twice', { kind: 'package', marking: undefined, text: 'LGA-12' });
     const before = probabilities(oddsOf('U10'));
@@ -166,7 +166,7 @@ describe("an editor's judgement", () => {
   });
 });
 
-test('what was withdrawn and judged survives export and import, which writes nothing', async () => {
+test('withdrawals and judgements survive export and import, which writes nothing', async () => {
   await observe('seen-late', {});
   await archive.withdrawObservation(SPECIMEN, 'seen-late', BY, 'desk');
   await archive.judgeIdentification(

@@ -38,7 +38,7 @@ const what = (changes: readonly Change[], name: string, audience?: 'reader' | 'd
 const verdict = (changes: readonly Change[], name = 'Gyroscope') => what(changes, name).verdict;
 
 describe('absent or not observed', () => {
-  test('absent takes every board to be fully inventoried', () => {
+  test('absent requires every board to be fully inventoried', () => {
     expect(verdict([specimen('a')])).toBe('ABSENT');
     const open = { id: 'flex', kind: 'flex' as const };
     expect(verdict([specimen('a', { boards: [...INVENTORIED, open] })])).toBe('NOT_OBSERVED');
@@ -50,7 +50,7 @@ describe('absent or not observed', () => {
     );
   });
 
-  test('a dossier without components observed nothing', () => {
+  test('nothing is observed in a dossier without components', () => {
     expect(verdict([specimen('a', { components: [] })])).toBe('NOT_OBSERVED');
   });
 
@@ -117,7 +117,7 @@ describe('several specimens', () => {
     );
   });
 
-  test('a hidden specimen says nothing to a reader', () => {
+  test('a hidden specimen does not count for a reader', () => {
     const hidden = specimen('b', { ...sure, visibility: 'draft' });
     expect(what([specimen('a'), hidden], 'Gyroscope')).toMatchObject({
       verdict: 'ABSENT',

@@ -36,7 +36,7 @@ const shareOf = ({ kinds }: KindSpread, category: string) =>
 const total = ({ kinds }: KindSpread) => kinds.reduce((sum, { probability }) => sum + probability, 0);
 
 describe('what an unnamed component may be', () => {
-  test('common practice before anything is known; a chip is no resistor', () => {
+  test('common practice before anything is known; a chip is not a resistor', () => {
     const unnamed = learntFrom([]);
     const chip = unnamed.spreadOf(CHIP);
     expect(shareOf(chip, 'Microcontroller')).toBeGreaterThan(0.05);
@@ -63,7 +63,7 @@ describe('what an unnamed component may be', () => {
     expect(total(unnamed.spreadOf(CHIP))).toBeLessThan(CERTAIN);
   });
 
-  test('nothing hidden teaches, not even at the desk', () => {
+  test('nothing is learnt from hidden specimens, not even at the desk', () => {
     const open = learntFrom([device(1, 'Charger', 'LGA-12')]).spreadOf(CHIP);
     const hidden = Array.from({ length: 50 }, (_, at) => device(at + 2, 'Gyroscope', 'LGA-12', 'draft'));
     expect(learntFrom([device(1, 'Charger', 'LGA-12'), ...hidden]).spreadOf(CHIP).kinds).toEqual(open.kinds);
@@ -78,7 +78,7 @@ describe('what an unnamed component may be', () => {
     expect(shareOf(seen(live).unnamed.spreadOf(CHIP), 'Gyroscope')).toBeGreaterThan(0.5);
   });
 
-  test('candidates come first: the spread takes what they leave, and nothing of a kind already weighed', () => {
+  test('candidates come first: the spread gets the rest, and nothing for kinds that are candidates', () => {
     const live = liveWith([
       dossierChange({
         device: { id: 'd', name: 'D', maker: 'tarn', released: '2020', bodySite: 'wrist' },

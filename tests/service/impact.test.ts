@@ -142,7 +142,7 @@ describe('a change', () => {
     ['change: { withdraw: "a/b/c", value: { of: "x", field: "y" } }', 'give exactly one'],
     ['change: { value: { of: "tarn-loop-2/a/U2", field: "pins", text: "many" } }', 'pins'],
     ['change: { withdraw: "tarn-loop-2/a/nothing" }', 'nothing'],
-  ])('that may not stand is refused with its reason: %s', async (change, says) => {
+  ])('that is not allowed is refused with its reason: %s', async (change, says) => {
     const before = desk.archive.version;
     const { errors } = await desk.answer(
       `mutation { correct(input: { ${change}, actor: "I. Example", reason: "test" }) { entry { kind } } }`,

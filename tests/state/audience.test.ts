@@ -171,7 +171,7 @@ function seenBy(holder: Holder, now: string) {
   };
 }
 
-describe('what a reader sees', () => {
+describe("a reader's facts", () => {
   test('equals an archive without the hidden records, at any time and however it was imported', () => {
     fc.assert(
       fc.property(
@@ -215,7 +215,7 @@ describe('what a reader sees', () => {
   });
 });
 
-test('a state finds the words of its own time', () => {
+test('a state finds the words of its own edition', () => {
   const holder = folded([...CATALOGUE, dossier('one', 'a', { visibility: 'published' }, 'A')]);
   const ids = (question: string, state = holder.state('desk', HOURS[0] as string)) =>
     [...state.search(question)].map(({ id }) => id);

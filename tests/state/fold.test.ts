@@ -67,7 +67,7 @@ test('a later identification counts, and the part that it replaces is no longer 
   expect(row && currentDossier(row).identifications).toHaveLength(3);
 });
 
-test('a part described anew is read anew in every component that may be it', () => {
+test('a changed part is read again in every component that may be it', () => {
   const before = fold([...SMALL_CATALOGUE, dossier()]);
   const after = fold([
     ...SMALL_CATALOGUE,

@@ -41,7 +41,7 @@ test('each reader gets every specimen once, and changed ones again', async () =>
   expect(given).toEqual([`${DEVICE.id}/b 3`, `${DEVICE.id}/c 0`]);
 });
 
-test('a dossier is unpacked once for all who need it', async () => {
+test('a dossier is unpacked once for all readers', async () => {
   const holder = liveOf(FIRST);
   const { peek } = holder;
   let unpacked = 0;

@@ -55,8 +55,8 @@ beforeAll(async () => {
   reader = archive.view('reader');
 });
 
-describe('what an id is', () => {
-  test('is answered for everything in the demo archive', () => {
+describe('resolving an id', () => {
+  test('finds everything in the demo archive', () => {
     const wrong = ALL.filter(
       ([id, kind]) => resolve(desk, id)?.kind !== kind || resolve(desk, id)?.id !== id,
     );
@@ -64,7 +64,7 @@ describe('what an id is', () => {
     expect(wrong).toEqual([]);
   });
 
-  test('is nothing for what is in no file', () => {
+  test('finds nothing that is in no file', () => {
     const ids = new Set(ALL.map(([id]) => id));
     const text = fc.string({ unit: fc.constantFrom('a', 't', 'U', '3', '-', '/', ':', '.'), maxLength: 12 });
     fc.assert(
@@ -75,7 +75,7 @@ describe('what an id is', () => {
     );
   });
 
-  test('is nothing to a reader where it is hidden, and never named to them', () => {
+  test('finds nothing hidden for a reader, and never suggests it', () => {
     const hidden = ALL.filter(([id]) => resolve(reader, id) === undefined).map(([id]) => id);
     expect(hidden.length).toBeGreaterThan(0);
     for (const id of hidden) {

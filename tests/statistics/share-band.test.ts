@@ -23,7 +23,7 @@ test('doubtful members widen the band; unobserved members never count as a no', 
 
 test('nothing to observe and nothing observed are different results', () => {
   expect(shareBand([])).toEqual({ kind: 'no-data', reason: 'there is nothing to take a share of' });
-  expect(shareBand([], { notObserved: 3 })).toEqual({ kind: 'no-data', reason: 'nobody looked' });
+  expect(shareBand([], { notObserved: 3 })).toEqual({ kind: 'no-data', reason: 'nothing was observed' });
   expect(() => shareBand([1.2])).toThrow('it is 1.2');
 });
 

@@ -32,7 +32,7 @@ const YEARS = Array.from({ length: 24 }, (_, at): Made => {
   return { id: `device-${String(at).padStart(2, '0')}`, released: String(year), ...circuit(year >= 2016) };
 });
 
-describe('an archive into which fuel gauges came in 2016', () => {
+describe('an archive with fuel gauges from 2016 on', () => {
   const view = viewOf(YEARS, [
     {
       id: 'gauge-between',
@@ -50,7 +50,7 @@ describe('an archive into which fuel gauges came in 2016', () => {
     },
   ]);
 
-  test('what recurs, in how many devices, with the interval of the share', async () => {
+  test('structures, their number of devices, with the interval of the share', async () => {
     const answer = await findStructures(view, { minSize: 3, maxSize: 5, variants: true });
     expect(answer).toMatchObject({ devices: 24, minSupport: 3, complete: true });
     // Common to all: sensor, processor and regulator; and with all that hangs on it the circuit of each half.
@@ -67,7 +67,7 @@ describe('an archive into which fuel gauges came in 2016', () => {
     }
   });
 
-  test('against the years: Cochran and Armitage, corrected over what was found', async () => {
+  test('against the years: Cochran and Armitage, corrected over all structures found', async () => {
     const { structures } = await findStructures(view, { maxSize: 5, variants: true });
     const gauge = structures.find(({ words }) => words.includes('FuelGauge'));
     const years = Array.from({ length: 12 }, (_, at) => 2010 + at);
@@ -200,7 +200,7 @@ test('a doubtful kind does not count as support, but as possible', async () => {
   expect(structures.find(({ kinds }) => kinds.includes('InertialSensor'))?.support).toBe(3);
 });
 
-describe('what a view may see', () => {
+describe('visibility', () => {
   test("hidden devices change nothing in a reader's answer", async () => {
     await fc.assert(
       fc.asyncProperty(fc.uniqueArray(fc.nat(23), { minLength: 1, maxLength: 12 }), async (hidden) => {

@@ -24,7 +24,7 @@ const graph = (group: number, labels: readonly number[], edges: readonly [number
 });
 
 describe('what chance gives, calculated by hand', () => {
-  test('two links of which each has two middles to go to meet half the time', () => {
+  test('two links, each with two possible middles, meet half the time', () => {
     const all = Array.from({ length: 10 }, (_, at) =>
       graph(
         at,

@@ -30,7 +30,7 @@ const FIELDS = `{ found devices minSupport isComplete cautions structures {
   knownAs { pattern { id } share } variants isExtendable devices(first: 200) { nodes { id } } } }`;
 
 describe('structures', () => {
-  test('structures with what is known of them', async () => {
+  test('structures with all their fields', async () => {
     const { structures } = await reader.ask(`{ structures(minSupport: 5) ${FIELDS} }`);
     expect(structures).toMatchObject({ found: 1, minSupport: 5, isComplete: true });
     const [one] = structures.structures;
@@ -49,7 +49,7 @@ describe('structures', () => {
     );
   });
 
-  test('every argument has its say', async () => {
+  test('every argument has an effect', async () => {
     const { structures } = await reader.ask(`{ structures(
       minSupport: 6, minSize: 2, maxSize: 3, level: 1, without: ["Battery"], links: NONE, distinguishBoards: true, order: SUPPORT,
       includeVariants: true, onlyUnnamed: true, first: 3) ${FIELDS} }`);

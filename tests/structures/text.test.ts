@@ -69,7 +69,7 @@ const questions: fc.Arbitrary<StructureQuestion> = fc.record({
 });
 
 describe('the text of a structure finds the devices that it was found in', () => {
-  test('exactly these, where nothing is in doubt', async () => {
+  test('exactly these, when nothing is uncertain', async () => {
     await fc.assert(
       fc.asyncProperty(devices(sureKind), questions, async (made, question) => {
         const view = viewOf(made);

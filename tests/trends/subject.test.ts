@@ -85,7 +85,7 @@ describe('devices with a category, part or maker', () => {
     });
   });
 
-  test('what is hidden from the asker counts for nothing', async () => {
+  test('what is hidden from the reader does not count', async () => {
     const secret = { ...DEVICE, id: 'tarn-secret', name: 'Secret' };
     const live = liveOf([
       ...SMALL_CATALOGUE,

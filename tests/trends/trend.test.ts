@@ -266,7 +266,7 @@ describe('first adopters', () => {
     ]);
   });
 
-  test('a device that is hidden is not the first', async () => {
+  test('a hidden device is not the first', async () => {
     const view = viewOf([{ ...made('secret', '2010', 1), visibility: 'draft' }, made('seen', '2015', 1)]);
     const { firstAdopters } = await trend(view, HEARING);
     expect(firstAdopters.map(({ device }) => device.id)).toEqual(['seen']);

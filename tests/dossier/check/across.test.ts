@@ -65,7 +65,7 @@ describe('things named must be described, in the files or in the archive', () =>
     ]);
   });
 
-  test('what the archive holds counts, and lends near names', () => {
+  test('records of the archive count, and give near names', () => {
     const held = { ...NOTHING_HELD, ids: () => ['tarn', 'quillon'] };
     const [maker] = findingsIn([changed(GOOD_DOSSIER, 'maker: tarn\n', 'maker: trn\n')], held);
     expect(maker).toContain('did you mean "tarn"?');
@@ -175,7 +175,7 @@ describe('dates against the device', () => {
     ]);
   });
 
-  test('opened before release is worth a look', () => {
+  test('opened before release is a caution', () => {
     const text = changed(changed(GOOD_DOSSIER, 'bought: 2019-05-02, ', ''), 'on: 2019-06', 'on: 2019-03');
     expect(findingsIn([text, GOOD_CATALOGUE])).toEqual([
       'caution a.yaml:14 teardown.on: opened before the device was released: 2019-03 lies before 2019-04 — check both dates, unless it was a sample',
@@ -203,7 +203,7 @@ describe('the catalogue', () => {
     ]);
   });
 
-  test('labels in a circle, and a label older than the original', () => {
+  test('labels in a cycle, and a label older than the original', () => {
     const relabelled = (first: string, second: string) =>
       findingsIn([changed(changed(GOOD_CATALOGUE, 'introduced: 2017', first), 'introduced: 2018', second)]);
     expect(relabelled('relabels: ostrel/OS7', 'relabels: quillon/QN4410')).toEqual([

@@ -55,7 +55,7 @@ describe('inside one dossier', () => {
       ],
     ],
     [
-      'evidence that is no observation',
+      'evidence that is not an observation',
       'basis: [seen-1]\nobs',
       'basis: [main]\nobs',
       [
@@ -122,7 +122,7 @@ describe('inside one dossier', () => {
     ],
     ['a component on the very edge', 'x: 2, y: 2', 'x: 5, y: 5.03', []],
     [
-      'a side that the board lacks',
+      'a side that the board does not have',
       'board: sensor\n    side: top',
       'board: sensor\n    side: bottom',
       [

@@ -158,7 +158,7 @@ describe('valid input is accepted', () => {
   test.each([
     ['YAML', writeDossier],
     ['JSON', writeJson],
-  ] as const)('what is cited survives writing and reading back as %s', (_, write) => {
+  ] as const)('citations survive writing and reading back as %s', (_, write) => {
     for (const text of [observing('sheet, publication/c1'), identificationCiting('sheet, publication/c1')]) {
       const read = documentOf(text);
       if (read.kind !== 'dossier') throw new Error('no dossier');

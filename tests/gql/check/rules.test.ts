@@ -233,7 +233,7 @@ test('parameters have values, when values are given at all', () => {
 });
 
 rules(
-  'where aggregates stand',
+  'where aggregates are allowed',
   ['MATCH (a) RETURN COUNT(*) AS n ORDER BY COUNT(*)', 'MATCH (a) RETURN a.x AS x, SUM(a.y) AS s'],
   [
     ['MATCH (a) WHERE COUNT(*) > 1 RETURN a', 'aggregate-misplaced "COUNT(*)"'],
