@@ -31,7 +31,9 @@ class Readings {
     this.#readers.push(reader);
     /** The last edition whose rows were all read. */
     let read: number | undefined;
+    const done = new WeakSet<State>();
     return async (state, signal) => {
+      if (done.has(state)) return;
       const changed = read === undefined ? undefined : this.#home.changesBetween(read, state.edition);
       const ids = changed && [...changed, state.aside].flatMap(({ specimens }) => [...specimens]);
       const rows = ids ? ids.flatMap((id) => state.specimenRow(id) ?? []) : state.specimenRows();
@@ -48,6 +50,7 @@ class Readings {
       }
       // A readers' state may lack rows that a later state of the same edition has.
       if (state.audience === 'desk') read = state.edition;
+      done.add(state);
     };
   }
 
