@@ -14,12 +14,13 @@ import type { Dossier, EditorJudgement, Identification, Observation } from './mo
 import type { Change, Entry } from './model/entry.ts';
 import { componentId, componentMeant, lastOfId, parseThingId, specimenOfId, thingId } from './model/ids.ts';
 import { isMorePublic, mostPublic } from './model/visibility.ts';
+import type { Audience } from './state/audience.ts';
 import type { SpecimenRow } from './state/facts.ts';
 import type { Touched } from './state/fold.ts';
 import { Holder } from './state/holder.ts';
 import { dossierOf } from './state/merge.ts';
 import { resolve, resolved } from './state/resolve.ts';
-import type { Audience, View } from './state/view.ts';
+import type { State } from './state/state.ts';
 
 /** Who changes the archive, and why; both are journaled. */
 export interface Authorship {
@@ -51,7 +52,7 @@ const FOLD_BATCH = 50;
 
 /**
  * The archive: a journal, the graph folded from it, and the changes that both the service and the command line make.
- * Their questions stand in `questions/`, by subject; each is asked of a view.
+ * Their questions stand in `questions/`, by subject; each is asked of a state.
  */
 export class Archive {
   readonly #journal: Journal;
@@ -72,12 +73,12 @@ export class Archive {
   }
 
   /** What an audience may see now: a value, the same object until something in it changes. */
-  view(audience: Audience): View {
+  state(audience: Audience): State {
     return this.#holder.state(audience, this.#clock().toISOString());
   }
 
   /** The archive as it stood at an instant (ISO 8601), embargoes judged at that instant. */
-  async asOf(instant: string, audience: Audience): Promise<View> {
+  async asOf(instant: string, audience: Audience): Promise<State> {
     const until = new Date(instant).toISOString();
     return (await folded(this.#journal, until)).state(audience, until);
   }
@@ -101,7 +102,7 @@ export class Archive {
     audience: Audience = 'desk',
   ): Promise<ImportReport> {
     return this.#inTurn(async () => {
-      const changes = planImport(documents, heldIn(this.view('desk'), this.view(audience)), by);
+      const changes = planImport(documents, heldIn(this.state('desk'), this.state(audience)), by);
       const written = await this.#append(changes);
       return {
         last: written.at(-1),
@@ -128,7 +129,7 @@ export class Archive {
     );
   }
 
-  /** Sets what a component is taken for; the identification before stays in history. */
+  /** Sets what a component is identified as; the identification before stays in history. */
   setIdentification(
     specimen: string,
     identification: Identification,
@@ -184,10 +185,10 @@ export class Archive {
   judgeDecision(id: string, verdict: DecisionVerdict, by: Authorship, audience: Audience): Promise<Entry> {
     return this.#inTurn(async () => {
       const { decisionNamed, digestOf } = await import('./decisions/decisions.ts');
-      const view = this.view(audience);
-      const { pattern } = resolved(view, id, ['Decision']);
-      const decision = await decisionNamed(view, id);
-      const evidence = digestOf(view, pattern, decision);
+      const state = this.state(audience);
+      const { pattern } = resolved(state, id, ['Decision']);
+      const decision = await decisionNamed(state, id);
+      const evidence = digestOf(state, pattern, decision);
       const payload = { device: decision.deviceId, pattern: decision.patternId, verdict, evidence };
       const [entry] = await this.#append([{ ...by, kind: 'decision-judged', payload }]);
       return entry;
@@ -199,15 +200,15 @@ export class Archive {
    * @throws CasebackError as {@link correct}
    */
   async whatIf(
-    view: View,
+    state: State,
     amendment: Amendment,
     signal?: AbortSignal,
     by: Authorship = TRIED_OUT,
   ): Promise<Difference> {
     const { whatIf } = await import('./evidence/what-if.ts');
-    await mustSee(view, amendment);
+    await mustSee(state, amendment);
     // Held against what the asker may see, so that no refusal tells of anything else.
-    return whatIf(view, amend(amendment, heldIn(view, view), by), signal);
+    return whatIf(state, amend(amendment, heldIn(state, state), by), signal);
   }
 
   /**
@@ -221,20 +222,20 @@ export class Archive {
       const { tryOut } = await import('./evidence/what-if.ts');
       const { amendmentText, touchedPublications } = await import('./evidence/notice.ts');
       const { describeThing } = await import('./evidence/named.ts');
-      const view = this.view(audience);
-      await mustSee(view, amendment);
-      const changes = amend(amendment, heldIn(this.view('desk'), view), by);
-      const tried = await tryOut(view, changes);
-      const summary = amendmentText(amendment, (id) => describeThing(view, id)?.description);
-      const publications = touchedPublications(view, tried.difference, summary, by.reason);
-      const id = `correction-${this.view('desk').corrections.length + 1}`;
+      const state = this.state(audience);
+      await mustSee(state, amendment);
+      const changes = amend(amendment, heldIn(this.state('desk'), state), by);
+      const tried = await tryOut(state, changes);
+      const summary = amendmentText(amendment, (id) => describeThing(state, id)?.description);
+      const publications = touchedPublications(state, tried.difference, summary, by.reason);
+      const id = `correction-${this.state('desk').corrections.length + 1}`;
       const made = {
         ...by,
         kind: 'correction-made',
         payload: { id, summary, amendment, publications },
       } as const;
       const entries = await this.#append([...changes, made]);
-      const now = this.view(audience);
+      const now = this.state(audience);
       const difference = await tried.differenceIn(now);
       return {
         correction: now.corrections.find((one) => one.id === id) as Correction,
@@ -245,35 +246,35 @@ export class Archive {
   }
 
   /** The visible catalogue as one file's content; importing it back changes nothing. */
-  exportCatalogue(view: View): Catalogue {
+  exportCatalogue(state: State): Catalogue {
     const seen = {
-      makers: view.makers(),
-      productLines: view.productLines(),
-      devices: devicesApart(view),
-      parts: view.parts(),
-      sources: view.sources(),
-      publications: view.publications().map((one) => withPrintedSupport(view, one)),
-      patterns: view.patterns(),
+      makers: state.makers(),
+      productLines: state.productLines(),
+      devices: devicesApart(state),
+      parts: state.parts(),
+      sources: state.sources(),
+      publications: state.publications().map((one) => withPrintedSupport(state, one)),
+      patterns: state.patterns(),
     };
     return { caseback: 'catalogue/1', ...seen } as Catalogue;
   }
 
   /** Visible dossiers of a device or specimen, or all of them, as they stand now. */
-  *exportDossiers(view: View, id?: string): Generator<Dossier> {
-    for (const row of view.specimenRows()) {
-      if (id === undefined || row.id === id || row.deviceId === id) yield this.exportDossier(view, row);
+  *exportDossiers(state: State, id?: string): Generator<Dossier> {
+    for (const row of state.specimenRows()) {
+      if (id === undefined || row.id === id || row.deviceId === id) yield this.exportDossier(state, row);
     }
   }
 
   /** A dossier as its file has it: that of the first visible specimen of a device describes the device. */
-  exportDossier(view: View, row: SpecimenRow): Dossier {
-    const device = view.specimensOf(row.deviceId)[0]?.id === row.id ? view.device(row.deviceId) : undefined;
+  exportDossier(state: State, row: SpecimenRow): Dossier {
+    const device = state.specimensOf(row.deviceId)[0]?.id === row.id ? state.device(row.deviceId) : undefined;
     return { ...dossierOf(row), device: device ?? row.deviceId };
   }
 
   /** What an import of these files is checked against, without importing. */
   held(): HeldDossiers {
-    return heldIn(this.view('desk'), this.view('desk'));
+    return heldIn(this.state('desk'), this.state('desk'));
   }
 
   /** Folds in what another process has appended meanwhile. */
@@ -308,29 +309,29 @@ export class Archive {
   }
 
   async #add(specimen: string, audience: Audience, change: Addition): Promise<Entry> {
-    const view = this.view(audience);
-    const { thing: row } = resolved(view, specimen, ['Specimen']);
+    const state = this.state(audience);
+    const { thing: row } = resolved(state, specimen, ['Specimen']);
     const dossier = dossierOf(row);
     const recorded = withRecordedComponents(dossier, change);
-    checkAddition(dossier, recorded, heldIn(this.view('desk'), view));
+    checkAddition(dossier, recorded, heldIn(this.state('desk'), state));
     const [entry] = await this.#append([recorded]);
     return entry;
   }
 }
 
 /** Devices of which no dossier says all: those nobody opened, and those that more may see than their specimens. */
-function devicesApart(view: View): readonly DeviceRecord[] {
-  return [...view.devices()].flatMap(({ id }) => {
-    const record = view.deviceRecord(id);
-    const shown = mostPublic(view.specimensOf(id));
+function devicesApart(state: State): readonly DeviceRecord[] {
+  return [...state.devices()].flatMap(({ id }) => {
+    const record = state.deviceRecord(id);
+    const shown = mostPublic(state.specimensOf(id));
     return record && (!shown || isMorePublic(record, shown)) ? [record] : [];
   });
 }
 
 /** A publication whose claims name components with their boards where two of a dossier have the designator. */
-function withPrintedSupport(view: View, publication: Publication): Publication {
+function withPrintedSupport(state: State, publication: Publication): Publication {
   const printed = (id: string): string => {
-    const found = parseThingId(id) && resolve(view, id);
+    const found = parseThingId(id) && resolve(state, id);
     if (found?.kind !== 'Component') return id;
     const { board } = found.thing;
     const designator = designatorOf(found.thing.id);
@@ -341,11 +342,11 @@ function withPrintedSupport(view: View, publication: Publication): Publication {
   return { ...publication, claims };
 }
 
-/** @throws CasebackError NOT_FOUND when a view does not hold what an amendment is about */
-async function mustSee(view: View, amendment: Amendment): Promise<void> {
-  if ('value' in amendment) resolved(view, amendment.value.of, ['Part', 'Component', 'Device']);
-  else if ('withdraw' in amendment) resolved(view, amendment.withdraw.observation, ['Observation']);
-  else resolved(view, subjectOf(amendment), ['Specimen']);
+/** @throws CasebackError NOT_FOUND when a state does not hold what an amendment is about */
+async function mustSee(state: State, amendment: Amendment): Promise<void> {
+  if ('value' in amendment) resolved(state, amendment.value.of, ['Part', 'Component', 'Device']);
+  else if ('withdraw' in amendment) resolved(state, amendment.withdraw.observation, ['Observation']);
+  else resolved(state, subjectOf(amendment), ['Specimen']);
 }
 
 async function folded(journal: Journal, until?: string): Promise<Holder> {
@@ -360,11 +361,11 @@ async function folded(journal: Journal, until?: string): Promise<Holder> {
  * What an import is checked against: everything, whoever asks, since ids must not clash with hidden ones. Near names
  * are only those that the asker may see.
  */
-function heldIn(desk: View, view: View): HeldDossiers {
+function heldIn(desk: State, state: State): HeldDossiers {
   const row = (id: string) => desk.specimenRow(id);
   return {
     record: (collection, id) => desk.facts.records[collection].get(id),
-    ids: (collection) => [...view.facts.records[collection].keys()],
+    ids: (collection) => [...state.facts.records[collection].keys()],
     hasId(id) {
       if (desk.describes(id)) return true;
       const specimen = row(specimenOfId(id));

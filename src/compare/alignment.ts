@@ -1,7 +1,7 @@
 import { CasebackError } from '../model/problems.ts';
 import { TERMS } from '../model/taxonomy.ts';
 import { CERTAIN, likeliestCategory } from '../state/labels.ts';
-import type { View } from '../state/view.ts';
+import type { State } from '../state/state.ts';
 import { tidy } from '../statistics/tidy.ts';
 import { CHANGES, type Change, type ChangeKind, changeBetween, likeliestPart } from './align/changes.ts';
 import { type Features, featuresOf } from './align/features.ts';
@@ -72,20 +72,20 @@ export interface AlignmentOptions {
  * many ids; TOO_LARGE when a specimen has more than 400 components
  */
 export async function alignDevices(
-  view: View,
+  state: State,
   ids: readonly string[],
   options: AlignmentOptions = {},
 ): Promise<DeviceAlignment> {
   return alignColumns(
-    view,
-    ids.map((id) => comparedOf(view, id)),
+    state,
+    ids.map((id) => comparedOf(state, id)),
     options,
   );
 }
 
 /** As {@link alignDevices}, for columns already looked up. */
 export async function alignColumns(
-  view: View,
+  state: State,
   columns: readonly Compared[],
   { weights: changed, signal }: AlignmentOptions = {},
 ): Promise<DeviceAlignment> {
@@ -118,7 +118,7 @@ export async function alignColumns(
     table,
     columns: features,
     unmatched: weights.unmatched,
-    originalOf: (part: string) => view.part(part)?.relabels ?? part,
+    originalOf: (part: string) => state.part(part)?.relabels ?? part,
   };
   const placeOf = new Map(order.map((asked, place) => [asked, place]));
   const places = columns.map((_, asked) => placeOf.get(asked) as number);

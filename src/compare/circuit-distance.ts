@@ -1,6 +1,6 @@
 import { SUBSYSTEM_KINDS } from '../model/dossier.ts';
 import { CasebackError } from '../model/problems.ts';
-import type { View } from '../state/view.ts';
+import type { State } from '../state/state.ts';
 import { type Compared, comparedOf } from './representative.ts';
 import { componentGraph } from './similar/component-graph.ts';
 import { type EditDistance, editDistance } from './similar/edit-distance.ts';
@@ -25,7 +25,7 @@ export interface CircuitDistance extends Omit<EditDistance, 'becomes'> {
  * @throws CasebackError NOT_FOUND, BAD_INPUT for an unknown kind of subsystem, TOO_LARGE above 16 nodes, OUT_OF_BUDGET
  */
 export async function circuitDistance(
-  view: View,
+  state: State,
   ids: readonly [string, string],
   { subsystem, signal }: { readonly subsystem?: string; readonly signal?: AbortSignal } = {},
 ): Promise<CircuitDistance> {
@@ -35,7 +35,7 @@ export async function circuitDistance(
       `"${subsystem}" is not a kind of subsystem; the kinds are ${SUBSYSTEM_KINDS.join(', ')}`,
     );
   }
-  const [from, to] = ids.map((id) => comparedOf(view, id));
+  const [from, to] = ids.map((id) => comparedOf(state, id));
   const [a, b] = [from, to].map(({ specimen }) => {
     const kinds = new Map(specimen.dossier.subsystems.map(({ id, kind }) => [id, kind as string]));
     const chosen = (designator: string) => {

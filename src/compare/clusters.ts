@@ -4,7 +4,7 @@ import type { Device } from '../model/dossier.ts';
 import { CasebackError } from '../model/problems.ts';
 import { type DeviceFilter, devicePredicate } from '../state/device-list.ts';
 import { Pace } from '../state/pace.ts';
-import type { View } from '../state/view.ts';
+import type { State } from '../state/state.ts';
 import { seededRandom } from '../statistics/random.ts';
 import { componentGraph } from './similar/component-graph.ts';
 import { MIXED_NUMBERS, subtreeNumbers } from './similar/kernel.ts';
@@ -70,7 +70,7 @@ export interface ClusterMark {
  * @throws CasebackError BAD_INPUT for options out of range; OUT_OF_BUDGET for more than 3,000 devices
  */
 export async function clusterDevices(
-  view: View,
+  state: State,
   {
     iterations = DEFAULT_ITERATIONS,
     resolution = 1,
@@ -85,7 +85,7 @@ export async function clusterDevices(
   if (!(Number.isInteger(seed) && seed >= 0 && seed < 2 ** 32))
     throw new CasebackError('BAD_INPUT', `seed is ${seed}; it must be a whole number from 0 to 4294967295`);
   const pace = new Pace(signal);
-  const devices = await devicesOf(view, filter, iterations, pace);
+  const devices = await devicesOf(state, filter, iterations, pace);
   if (devices.length === 0) return { clusters: [], devices: 0, modularity: 0 };
   const holders = holdersOf(devices);
   const similarity = await similarities(devices, holders, pace);
@@ -97,31 +97,31 @@ export async function clusterDevices(
     group.push(at);
   });
   const clusters = [...groups.values()]
-    .map((group) => clusterOf(view, devices, holders, group, similarity, iterations))
+    .map((group) => clusterOf(state, devices, holders, group, similarity, iterations))
     .sort((a, b) => b.members.length - a.members.length || (a.typical.id < b.typical.id ? -1 : 1));
   return { clusters, devices: devices.length, modularity: Number.isFinite(modularity) ? modularity : 0 };
 }
 
 /** In the order of their ids, so that the order of filing plays no part. */
 async function devicesOf(
-  view: View,
+  state: State,
   filter: DeviceFilter,
   iterations: number,
   pace: Pace,
 ): Promise<readonly KernelDevice[]> {
   const passes = devicePredicate(filter);
-  const chosen = [...view.devices()].filter(passes).sort((a, b) => (a.id < b.id ? -1 : 1));
+  const chosen = [...state.devices()].filter(passes).sort((a, b) => (a.id < b.id ? -1 : 1));
   if (chosen.length > MAX_CLUSTERED) {
     throw new CasebackError(
       'OUT_OF_BUDGET',
       `${chosen.length} devices are more than clusters are made of at once (${MAX_CLUSTERED}); narrow the filter`,
     );
   }
-  const index = kernelIndexOf(view);
+  const index = kernelIndexOf(state);
   const devices: KernelDevice[] = [];
   for (const device of chosen) {
     if (pace.due) await pace.rest();
-    const found = index.deviceOf(view, device, iterations);
+    const found = index.deviceOf(state, device, iterations);
     if (found) devices.push(found);
   }
   return devices;
@@ -215,7 +215,7 @@ function nearest(values: Float32Array, self: number): readonly number[] {
 }
 
 function clusterOf(
-  view: View,
+  state: State,
   devices: readonly KernelDevice[],
   holders: ReadonlyMap<number, readonly number[]>,
   group: readonly number[],
@@ -233,7 +233,7 @@ function clusterOf(
   return {
     typical: typical.device,
     members: ranked.map(({ at, mean }) => ({ device: devices[at].device, similarity: mean })),
-    marks: marksOf(view, typical, devices.length, holders, new Set(group), iterations),
+    marks: marksOf(state, typical, devices.length, holders, new Set(group), iterations),
   };
 }
 
@@ -241,14 +241,14 @@ function clusterOf(
 const MARKS = 3;
 
 function marksOf(
-  view: View,
+  state: State,
   typical: KernelDevice,
   devices: number,
   holders: ReadonlyMap<number, readonly number[]>,
   group: ReadonlySet<number>,
   iterations: number,
 ): readonly ClusterMark[] {
-  const specimen = view.specimen(typical.specimenId);
+  const specimen = state.specimen(typical.specimenId);
   if (!specimen) return [];
   const { graph } = componentGraph(specimen);
   // Single kinds and their direct neighbourhoods; what lies further out is too long to describe.

@@ -1,5 +1,5 @@
 import { TERMS } from '../model/taxonomy.ts';
-import type { View } from '../state/view.ts';
+import type { State } from '../state/state.ts';
 import { countKind, countKinds, countSubsystems, type KindCount } from './counts.ts';
 import { type Compared, comparedOf } from './representative.ts';
 
@@ -27,8 +27,8 @@ export interface Comparison {
  * Counts side by side for two or more devices (or specimens), in the order asked.
  * @throws CasebackError NOT_FOUND when nothing visible has one of the ids
  */
-export function compareDevices(view: View, ids: readonly string[]): Comparison {
-  return compareColumns(ids.map((id) => comparedOf(view, id)));
+export function compareDevices(state: State, ids: readonly string[]): Comparison {
+  return compareColumns(ids.map((id) => comparedOf(state, id)));
 }
 
 /** As {@link compareDevices}, for columns already looked up. */

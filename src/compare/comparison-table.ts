@@ -1,6 +1,6 @@
 import { CasebackError } from '../model/problems.ts';
 import { TERMS } from '../model/taxonomy.ts';
-import type { View } from '../state/view.ts';
+import type { State } from '../state/state.ts';
 import { didYouMean } from '../text/near.ts';
 import { type Compared, comparedOf } from './representative.ts';
 import { batteryRows } from './table/battery.ts';
@@ -65,13 +65,13 @@ const OF_ONE: readonly {
  * @throws CasebackError NOT_FOUND when nothing visible has one of the ids; BAD_INPUT for an unknown section
  */
 export async function comparisonTable(
-  view: View,
+  state: State,
   ids: readonly string[],
   options: TableOptions = {},
 ): Promise<ComparisonTable> {
   return tableOf(
-    view,
-    ids.map((id) => comparedOf(view, id)),
+    state,
+    ids.map((id) => comparedOf(state, id)),
     options,
   );
 }
@@ -81,7 +81,7 @@ export const SECTIONS: readonly string[] = [...OF_ONE.map(({ key }) => key), 're
 
 /** As {@link comparisonTable}, for columns already looked up. */
 export async function tableOf(
-  view: View,
+  state: State,
   compared: readonly Compared[],
   { sections = SECTIONS, signal }: TableOptions = {},
 ): Promise<ComparisonTable> {
@@ -90,17 +90,17 @@ export async function tableOf(
     const fix = didYouMean(wrong, SECTIONS) ?? `the sections are ${SECTIONS.join(', ')}`;
     throw new CasebackError('BAD_INPUT', `"${wrong}" is not a section of a comparison; ${fix}`);
   }
-  const columns = compared.map((one) => columnOf(view, one));
+  const columns = compared.map((one) => columnOf(state, one));
   return {
     columns: compared,
     sections: await Promise.all(
-      SECTIONS.filter((key) => sections.includes(key)).map((key) => section(view, columns, key, signal)),
+      SECTIONS.filter((key) => sections.includes(key)).map((key) => section(state, columns, key, signal)),
     ),
   };
 }
 
 async function section(
-  view: View,
+  state: State,
   columns: readonly Column[],
   key: string,
   signal: AbortSignal | undefined,
@@ -111,7 +111,7 @@ async function section(
     return sectionOf(key, label, columns, columns.map(rows));
   }
   const decisions = await decisionsOfAll(
-    view,
+    state,
     columns.map(({ device }) => device.id),
     signal,
   );
@@ -128,8 +128,8 @@ export interface NamedCell extends Omit<RowCell, 'cell' | 'of'>, Cell {}
  * that one device lacks is a count of none or a figure not observed.
  * @throws CasebackError NOT_FOUND when nothing visible has the id
  */
-export function comparisonCells(view: View, id: string): readonly NamedCell[] {
-  const column = columnOf(view, comparedOf(view, id));
+export function comparisonCells(state: State, id: string): readonly NamedCell[] {
+  const column = columnOf(state, comparedOf(state, id));
   return OF_ONE.flatMap(({ rows }) => rows(column)).map(({ cell, of: _, ...row }) => ({ ...row, ...cell }));
 }
 

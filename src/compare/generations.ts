@@ -4,7 +4,7 @@ import type { Device } from '../model/dossier.ts';
 import { CasebackError } from '../model/problems.ts';
 import { compareText } from '../state/device-list.ts';
 import { notFound } from '../state/resolve.ts';
-import type { View } from '../state/view.ts';
+import type { State } from '../state/state.ts';
 import { type Comparison, compareDevices } from './compare-devices.ts';
 
 /** A product line from its first device to its last, with the counts of each. */
@@ -27,12 +27,12 @@ export interface Generation {
  * The opened devices of a product line in order of generation, then release.
  * @throws CasebackError NOT_FOUND when no visible line has the id
  */
-export function generations(view: View, productLineId: string): Generations {
-  const productLine = view.productLine(productLineId);
-  const devices = [...view.devices()].filter(
-    (device) => device.productLine === productLineId && view.specimensOf(device.id).length > 0,
+export function generations(state: State, productLineId: string): Generations {
+  const productLine = state.productLine(productLineId);
+  const devices = [...state.devices()].filter(
+    (device) => device.productLine === productLineId && state.specimensOf(device.id).length > 0,
   );
-  if (!productLine) throw notFound(view, productLineId, ['ProductLine']);
+  if (!productLine) throw notFound(state, productLineId, ['ProductLine']);
   if (devices.length === 0)
     throw new CasebackError('NOT_FOUND', `Nobody has opened a device of product line "${productLineId}" yet`);
   const inLine = new Map(devices.map((device) => [device.id, device]));
@@ -57,20 +57,20 @@ export function generations(view: View, productLineId: string): Generations {
     generations: ordered.map((device) => ({
       device,
       number: numberOf(device),
-      predecessors: device.succeeds.flatMap((id) => view.device(id) ?? []),
-      successors: successorsOf(view, device),
+      predecessors: device.succeeds.flatMap((id) => state.device(id) ?? []),
+      successors: successorsOf(state, device),
     })),
     comparison: compareDevices(
-      view,
+      state,
       ordered.map(({ id }) => id),
     ),
   };
 }
 
 /** Visible devices that directly succeed a device, by release. */
-export function successorsOf(view: View, device: Device): readonly Device[] {
-  const found = view.linkedFrom(device.id, 'SUCCEEDS');
+export function successorsOf(state: State, device: Device): readonly Device[] {
+  const found = state.linkedFrom(device.id, 'SUCCEEDS');
   return found
-    .flatMap((id) => view.device(id) ?? [])
+    .flatMap((id) => state.device(id) ?? [])
     .sort((a, b) => compareText(a.released, b.released) || compareText(a.id, b.id));
 }

@@ -3,7 +3,7 @@ import { recordOfId } from '../model/ids.ts';
 import { compareText } from '../state/device-list.ts';
 import { notFound, notOpened } from '../state/resolve.ts';
 import type { OpenedSpecimen } from '../state/specimen.ts';
-import type { View } from '../state/view.ts';
+import type { State } from '../state/state.ts';
 
 /** A device and the specimen that represents it in a comparison. */
 export interface Compared {
@@ -18,18 +18,18 @@ export interface Compared {
  * otherwise the last one opened that was not damaged in opening, otherwise the last one opened.
  * @throws CasebackError NOT_FOUND when nothing visible has the id
  */
-export function comparedOf(view: View, id: string): Compared {
-  const named = view.specimen(id);
+export function comparedOf(state: State, id: string): Compared {
+  const named = state.specimen(id);
   const deviceId = recordOfId(id);
-  const device = view.device(deviceId);
-  const rows = [...view.specimensOf(deviceId)].sort((a, b) => compareText(a.openedOn, b.openedOn));
-  const opened = named ? [named] : rows.flatMap(({ id: specimen }) => view.specimen(specimen) ?? []);
+  const device = state.device(deviceId);
+  const rows = [...state.specimensOf(deviceId)].sort((a, b) => compareText(a.openedOn, b.openedOn));
+  const opened = named ? [named] : rows.flatMap(({ id: specimen }) => state.specimen(specimen) ?? []);
   const specimen = representative(
     opened,
     ({ dossier }) => dossier.specimen.condition === 'damaged-in-opening',
   );
   if (!device || !specimen) {
-    throw device ? notOpened(device) : notFound(view, id, ['Device', 'Specimen']);
+    throw device ? notOpened(device) : notFound(state, id, ['Device', 'Specimen']);
   }
   return { device, specimen, otherSpecimens: rows.length - 1 };
 }

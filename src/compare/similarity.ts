@@ -3,7 +3,7 @@ import { CasebackError } from '../model/problems.ts';
 import { Pace } from '../state/pace.ts';
 import { notFound } from '../state/resolve.ts';
 import type { OpenedSpecimen } from '../state/specimen.ts';
-import type { View } from '../state/view.ts';
+import type { State } from '../state/state.ts';
 import { type Compared, comparedOf } from './representative.ts';
 import { componentGraph } from './similar/component-graph.ts';
 import { SubtreeLabels, sharedLabels, subtreeCounts, subtreeNumbers } from './similar/kernel.ts';
@@ -41,22 +41,22 @@ export interface SimilarDevices {
  * @throws CasebackError NOT_FOUND when nothing visible has the id; BAD_INPUT for a height out of range
  */
 export async function similarDevices(
-  view: View,
+  state: State,
   id: string,
   { iterations = DEFAULT_ITERATIONS, signal }: SimilarityOptions = {},
 ): Promise<SimilarDevices> {
   requireIterations(iterations);
-  const of = comparedOf(view, id);
-  const index = kernelIndexOf(view);
-  const row = view.specimenRow(of.specimen.id);
-  if (!row) throw notFound(view, id, ['Device', 'Specimen']);
-  const own = index.entryOf(view, row, iterations);
+  const of = comparedOf(state, id);
+  const index = kernelIndexOf(state);
+  const row = state.specimenRow(of.specimen.id);
+  if (!row) throw notFound(state, id, ['Device', 'Specimen']);
+  const own = index.entryOf(state, row, iterations);
   const pace = new Pace(signal);
   const devices: SimilarDevice[] = [];
-  for (const device of view.devices()) {
+  for (const device of state.devices()) {
     if (pace.due) await pace.rest();
     if (device.id === of.device.id) continue;
-    const other = index.deviceOf(view, device, iterations);
+    const other = index.deviceOf(state, device, iterations);
     if (!other) continue;
     devices.push({ device, specimenId: other.specimenId, similarity: similarityOf(own, other.entry) });
   }

@@ -1,5 +1,5 @@
 import type { Quantity } from '../model/quantity.ts';
-import type { View } from '../state/view.ts';
+import type { State } from '../state/state.ts';
 import { type BoundCheck, boundCheck } from './check-inputs.ts';
 import type { Decision } from './decisions.ts';
 
@@ -8,13 +8,13 @@ import type { Decision } from './decisions.ts';
  * @param given inputs by hand, in addition to what the archive knows
  */
 export function checkOfDecision(
-  view: View,
+  state: State,
   { patternId, deviceId, matches: [match] }: Decision,
   given?: Readonly<Record<string, Quantity>>,
 ): BoundCheck | undefined {
-  const pattern = view.pattern(patternId);
-  const device = view.device(deviceId);
-  const specimen = match && view.specimen(match.specimenId);
+  const pattern = state.pattern(patternId);
+  const device = state.device(deviceId);
+  const specimen = match && state.specimen(match.specimenId);
   if (!pattern || !device || !specimen) return undefined;
-  return boundCheck(pattern, match, specimen, device, (id) => view.part(id), given);
+  return boundCheck(pattern, match, specimen, device, (id) => state.part(id), given);
 }

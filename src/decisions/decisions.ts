@@ -8,8 +8,8 @@ import { findPattern } from '../patterns/find.ts';
 import { excerptOf } from '../state/excerpt.ts';
 import type { SpecimenRow } from '../state/facts.ts';
 import { resolved } from '../state/resolve.ts';
+import type { State } from '../state/state.ts';
 import { holdsUnnamed } from '../state/unnamed-kinds.ts';
-import type { View } from '../state/view.ts';
 import { type Decision, decisionOf, evidenceDigest } from './decision.ts';
 
 export type { Decision };
@@ -33,7 +33,7 @@ interface Kept {
   /** What was learnt of kinds that its unnamed components may be: it changes without an entry that touches the device. */
   readonly learnt: string;
   readonly device: Device | undefined;
-  readonly records: Pick<View['facts']['records'], 'parts' | 'makers' | 'productLines'>;
+  readonly records: Pick<State['facts']['records'], 'parts' | 'makers' | 'productLines'>;
 }
 
 /**
@@ -41,15 +41,15 @@ interface Kept {
  */
 const keptFindings = () => new LRUCache<string, Kept>({ max: KEPT_DEVICES });
 
-function keptFoundIn(view: View, deviceId: string): Found {
-  const kept = view.home.kept(keptFindings);
-  const specimens = view.specimensOf(deviceId);
+function keptFoundIn(state: State, deviceId: string): Found {
+  const kept = state.home.kept(keptFindings);
+  const specimens = state.specimensOf(deviceId);
   const learnt = specimens
-    .flatMap(({ id, columns }) => (holdsUnnamed(columns) ? [...(view.specimen(id)?.learnt ?? [])] : []))
+    .flatMap(({ id, columns }) => (holdsUnnamed(columns) ? [...(state.specimen(id)?.learnt ?? [])] : []))
     .map(({ number }) => number)
     .join();
-  const device = view.device(deviceId);
-  const { parts, makers, productLines } = view.facts.records;
+  const device = state.device(deviceId);
+  const { parts, makers, productLines } = state.facts.records;
   const before = kept.get(deviceId);
   if (
     before &&
@@ -70,37 +70,37 @@ function keptFoundIn(view: View, deviceId: string): Found {
 /**
  * The design decisions that named patterns suggest of a visible device, likeliest first, rejected ones included with
  * their standing. Worked out when first asked for and kept until an entry touches the device.
- * @throws CasebackError NOT_FOUND when the view holds no such device
+ * @throws CasebackError NOT_FOUND when the state holds no such device
  */
 export async function decisionsOf(
-  view: View,
+  state: State,
   deviceId: string,
   signal?: AbortSignal,
 ): Promise<readonly Decision[]> {
-  const decisions = [...(await ownDecisionsOf(view, deviceId, signal))];
-  for (const pattern of view.patterns()) {
+  const decisions = [...(await ownDecisionsOf(state, deviceId, signal))];
+  for (const pattern of state.patterns()) {
     if (pattern.scope !== 'archive') continue;
-    const specimens = new Set(view.specimensOf(deviceId).map(({ id }) => id));
-    const { devices } = await findPattern(view, { text: pattern.text, scope: 'archive', specimens, signal });
+    const specimens = new Set(state.specimensOf(deviceId).map(({ id }) => id));
+    const { devices } = await findPattern(state, { text: pattern.text, scope: 'archive', specimens, signal });
     const [device] = devices;
-    if (device) decisions.push(withStanding(view, pattern, device));
+    if (device) decisions.push(withStanding(state, pattern, device));
   }
   return decisions.sort(byProbability);
 }
 
 /**
  * Those of {@link decisionsOf} whose pattern lies within the device: they follow from its own dossiers.
- * @throws CasebackError NOT_FOUND when the view holds no such device
+ * @throws CasebackError NOT_FOUND when the state holds no such device
  */
 export async function ownDecisionsOf(
-  view: View,
+  state: State,
   deviceId: string,
   signal?: AbortSignal,
 ): Promise<readonly Decision[]> {
-  resolved(view, deviceId, ['Device']);
-  const found = await foundIn(view, deviceId, signal);
+  resolved(state, deviceId, ['Device']);
+  const found = await foundIn(state, deviceId, signal);
   return found
-    .flatMap(({ pattern, device }) => (device ? [withStanding(view, pattern, device)] : []))
+    .flatMap(({ pattern, device }) => (device ? [withStanding(state, pattern, device)] : []))
     .sort(byProbability);
 }
 
@@ -112,25 +112,25 @@ function byProbability(a: Decision, b: Decision): number {
  * One decision by its id; undefined when the pattern does not fit the device, or either is not visible.
  */
 export async function decisionById(
-  view: View,
+  state: State,
   id: string,
   signal?: AbortSignal,
 ): Promise<Decision | undefined> {
   const read = parseDecisionId(id);
-  const pattern = read && view.pattern(read.pattern);
-  if (!pattern || !view.device(read.device)) return undefined;
+  const pattern = read && state.pattern(read.pattern);
+  if (!pattern || !state.device(read.device)) return undefined;
   const all = pattern.scope === 'archive' ? decisionsOf : ownDecisionsOf;
-  return (await all(view, read.device, signal)).find((one) => one.id === id);
+  return (await all(state, read.device, signal)).find((one) => one.id === id);
 }
 
 /**
  * One decision by its id.
  * @throws CasebackError NOT_FOUND when the pattern does not fit the device, or there is no such device or pattern
  */
-export async function decisionNamed(view: View, id: string, signal?: AbortSignal): Promise<Decision> {
-  const decision = await decisionById(view, id, signal);
+export async function decisionNamed(state: State, id: string, signal?: AbortSignal): Promise<Decision> {
+  const decision = await decisionById(state, id, signal);
   if (decision) return decision;
-  const { device, pattern } = resolved(view, id, ['Decision']);
+  const { device, pattern } = resolved(state, id, ['Decision']);
   throw new CasebackError(
     'NOT_FOUND',
     `No pattern suggests a decision "${id}": ${device.name} does not show "${pattern.name}"`,
@@ -142,28 +142,28 @@ export async function decisionNamed(view: View, id: string, signal?: AbortSignal
  * @throws CasebackError NOT_FOUND when no pattern has the id
  */
 export async function decisionsByPattern(
-  view: View,
+  state: State,
   patternId: string,
   signal?: AbortSignal,
 ): Promise<readonly Decision[]> {
-  const { thing: pattern } = resolved(view, patternId, ['Pattern']);
+  const { thing: pattern } = resolved(state, patternId, ['Pattern']);
   const { text, scope } = pattern;
-  const { devices } = await findPattern(view, { text, scope, signal });
-  return devices.map((device) => withStanding(view, pattern, device));
+  const { devices } = await findPattern(state, { text, scope, signal });
+  return devices.map((device) => withStanding(state, pattern, device));
 }
 
-function withStanding(view: View, pattern: NamedPattern, device: PatternDevice): Decision {
-  const judgements = view.judgementsOf(decisionId(device.deviceId, pattern.id));
-  return decisionOf(pattern, device, judgements, () => digestOf(view, pattern, device));
+function withStanding(state: State, pattern: NamedPattern, device: PatternDevice): Decision {
+  const judgements = state.judgementsOf(decisionId(device.deviceId, pattern.id));
+  return decisionOf(pattern, device, judgements, () => digestOf(state, pattern, device));
 }
 
-/** Digest of what supports a decision, as the view sees it. */
+/** Digest of what supports a decision, as the state sees it. */
 export function digestOf(
-  view: View,
+  state: State,
   pattern: NamedPattern,
   { matches }: Pick<PatternDevice, 'matches'>,
 ): string {
-  return evidenceDigest(pattern, matches, (id) => view.specimen(id));
+  return evidenceDigest(pattern, matches, (id) => state.specimen(id));
 }
 
 /** The same with its bindings looked up, so that what is kept does not keep the graph that was searched. */
@@ -175,10 +175,10 @@ function detached({ matches, ...device }: PatternDevice): PatternDevice {
 }
 
 /** What each pattern that lies within one device finds in it; a search that is cut short is not kept. */
-async function foundIn(view: View, deviceId: string, signal?: AbortSignal): Promise<readonly Finding[]> {
-  const found = keptFoundIn(view, deviceId);
-  const patterns = view.patterns().filter(({ scope }) => scope !== 'archive');
-  let small: View | undefined;
+async function foundIn(state: State, deviceId: string, signal?: AbortSignal): Promise<readonly Finding[]> {
+  const found = keptFoundIn(state, deviceId);
+  const patterns = state.patterns().filter(({ scope }) => scope !== 'archive');
+  let small: State | undefined;
   const findings: Finding[] = [];
   for (const pattern of patterns) {
     const kept = found.get(pattern.id);
@@ -186,7 +186,7 @@ async function foundIn(view: View, deviceId: string, signal?: AbortSignal): Prom
       findings.push(kept);
       continue;
     }
-    small ??= excerptOf(view, [deviceId]);
+    small ??= excerptOf(state, [deviceId]);
     const { devices, complete } = await findPattern(small, { text: pattern.text, signal });
     const finding = { pattern, device: devices[0] && detached(devices[0]) };
     if (complete) found.set(pattern.id, finding);

@@ -88,7 +88,7 @@ function correctedValue({ of, field, is }: Value, held: HeldDossiers, by: Author
 /** Path of a component inside its dossier. */
 function placeIn(dossier: Dossier, local: string | undefined): string | undefined {
   const meant = local === undefined ? undefined : componentMeant(dossier.components, local);
-  const at = dossier.components.findIndex((one) => one === meant);
+  const at = meant ? dossier.components.indexOf(meant) : -1;
   return at < 0 ? undefined : `components.${at}`;
 }
 

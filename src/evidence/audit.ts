@@ -2,7 +2,7 @@ import { type Claim, claimIdOf, type Publication } from '../model/catalogue.ts';
 import { recordOfId, specimenNamed } from '../model/ids.ts';
 import { Pace } from '../state/pace.ts';
 import { resolved } from '../state/resolve.ts';
-import type { View } from '../state/view.ts';
+import type { State } from '../state/state.ts';
 import { type Support, supportOf } from './support.ts';
 import { proposedWording, type Wording, wordingOf } from './wording.ts';
 
@@ -39,17 +39,17 @@ export interface AuditedClaim {
  * @throws CasebackError NOT_FOUND when nothing visible has the id
  */
 export async function auditClaims(
-  view: View,
+  state: State,
   publicationId?: string,
   signal?: AbortSignal,
 ): Promise<readonly AuditedClaim[]> {
   const publication =
-    publicationId === undefined ? undefined : resolved(view, publicationId, ['Publication']).thing;
+    publicationId === undefined ? undefined : resolved(state, publicationId, ['Publication']).thing;
   const audited: AuditedClaim[] = [];
   const pace = new Pace();
-  for (const one of publication ? [publication] : view.publications()) {
+  for (const one of publication ? [publication] : state.publications()) {
     for (const claim of one.claims) {
-      audited.push(await auditClaim(view, one, claim, signal));
+      audited.push(await auditClaim(state, one, claim, signal));
       await pace.rest();
       if (signal?.aborted) return audited;
     }
@@ -57,14 +57,14 @@ export async function auditClaims(
   return audited;
 }
 
-/** One sentence held against its evidence in a view. */
+/** One sentence held against its evidence in a state. */
 export async function auditClaim(
-  view: View,
+  state: State,
   publication: Publication,
   claim: Claim,
   signal?: AbortSignal,
 ): Promise<AuditedClaim> {
-  const support = await supportOf(view, claim, signal);
+  const support = await supportOf(state, claim, signal);
   const words = wordingOf(claim.sentence);
   const known = [support.probability, claim.probability].filter((p) => typeof p === 'number');
   const probability = known.length === 0 ? null : Math.min(...known);
@@ -80,7 +80,7 @@ export async function auditClaim(
       ...withdrawn(support),
       ...unsupported(support),
       ...wordingFindings(words, support, claim),
-      ...sweepingFindings(view, words, claim),
+      ...sweepingFindings(state, words, claim),
     ],
   };
 }
@@ -128,11 +128,11 @@ function wordingFindings(words: Wording, support: Support, claim: Claim): ClaimF
 }
 
 /** "Every" and "never" need a count, or at least every opened unit of the devices in question. */
-function sweepingFindings(view: View, { sweeping }: Wording, claim: Claim): ClaimFinding[] {
+function sweepingFindings(state: State, { sweeping }: Wording, claim: Claim): ClaimFinding[] {
   if (sweeping === null || (claim.figures ?? []).length > 0) return [];
   const named = new Set(claim.supportedBy.map(specimenNamed));
   const left = [...new Set([...named].map(recordOfId))].flatMap((device) => {
-    const specimens = view.specimensOf(device);
+    const specimens = state.specimensOf(device);
     return specimens.some(({ id }) => named.has(id)) ? specimens.filter(({ id }) => !named.has(id)) : [];
   });
   if (left.length === 0) return [];

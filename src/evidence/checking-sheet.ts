@@ -7,7 +7,7 @@ import type { Observation } from '../model/dossier.ts';
 import { lastOfId, parseThingId, specimenOfId, thingId } from '../model/ids.ts';
 import { resolve } from '../state/resolve.ts';
 import type { OpenedSpecimen } from '../state/specimen.ts';
-import type { View } from '../state/view.ts';
+import type { State } from '../state/state.ts';
 import { type AuditedClaim, auditClaims } from './audit.ts';
 import { correctionsIn } from './corrections.ts';
 import { observationText, type SupportItem, supportOf } from './support.ts';
@@ -44,22 +44,22 @@ export interface CheckingSheet {
  * @throws CasebackError NOT_FOUND when nothing visible has the id
  */
 export async function checkingSheet(
-  view: View,
+  state: State,
   publicationId: string,
   signal?: AbortSignal,
 ): Promise<CheckingSheet> {
-  const audited = await auditClaims(view, publicationId, signal);
+  const audited = await auditClaims(state, publicationId, signal);
   const sentences: CheckedSentence[] = [];
   for (const audit of audited) {
     const lines: EvidenceLine[] = [];
-    for (const item of audit.support.items) lines.push(...(await linesOf(view, item, signal)));
+    for (const item of audit.support.items) lines.push(...(await linesOf(state, item, signal)));
     sentences.push({ audit, evidence: lines });
   }
   return {
-    publication: view.publication(publicationId) as Publication,
-    asOf: view.now,
+    publication: state.publication(publicationId) as Publication,
+    asOf: state.now,
     sentences,
-    corrections: correctionsIn(view).filter(({ publications }) =>
+    corrections: correctionsIn(state).filter(({ publications }) =>
       publications.some(({ publication }) => publication === publicationId),
     ),
   };
@@ -67,13 +67,13 @@ export async function checkingSheet(
 
 /** Evidence for one supporting item, line by line. @param above sentences it is under, so that none is unfolded twice */
 async function linesOf(
-  view: View,
+  state: State,
   item: SupportItem,
   signal?: AbortSignal,
   above: readonly string[] = [],
 ): Promise<readonly EvidenceLine[]> {
   const head = { ...item, depth: 0, by: null };
-  const specimen = specimenAt(view, item.id);
+  const specimen = specimenAt(state, item.id);
   const local = lastOfId(item.id);
   switch (item.kind) {
     case 'component':
@@ -84,20 +84,20 @@ async function linesOf(
       return [{ ...head, by: signed(observation) }, ...photoLines(specimen, observation, 1)];
     }
     case 'decision':
-      return [head, ...(await underDecision(view, item.id, signal))];
+      return [head, ...(await underDecision(state, item.id, signal))];
     case 'source': {
-      const source = view.source(item.id);
+      const source = state.source(item.id);
       const where = [source?.kind, source?.url, source?.accessed && `looked at ${source.accessed}`];
       return [{ ...head, description: [item.description, ...where.filter(Boolean)].join(', ') }];
     }
     case 'claim': {
-      const found = resolve(view, item.id);
+      const found = resolve(state, item.id);
       const claim = found?.kind === 'Claim' ? found.thing : undefined;
       const line = { ...head, by: claim?.by ?? null };
       if (!claim || above.includes(item.id)) return [line];
-      const { items } = await supportOf(view, claim, signal);
+      const { items } = await supportOf(state, claim, signal);
       const under: EvidenceLine[] = [];
-      for (const one of items) under.push(...(await linesOf(view, one, signal, [...above, item.id])));
+      for (const one of items) under.push(...(await linesOf(state, one, signal, [...above, item.id])));
       return [line, ...under.map((one) => ({ ...one, depth: one.depth + 1 }))];
     }
     default:
@@ -105,8 +105,8 @@ async function linesOf(
   }
 }
 
-function specimenAt(view: View, id: string): OpenedSpecimen | undefined {
-  return parseThingId(id) ? view.specimen(specimenOfId(id)) : undefined;
+function specimenAt(state: State, id: string): OpenedSpecimen | undefined {
+  return parseThingId(id) ? state.specimen(specimenOfId(id)) : undefined;
 }
 
 function signed({ by, on, method }: Observation): string | null {
@@ -161,8 +161,12 @@ function photoLines(
 }
 
 /** The most certain match of a decision, its arithmetic, what editors said, and the observations underneath. */
-async function underDecision(view: View, id: string, signal?: AbortSignal): Promise<readonly EvidenceLine[]> {
-  const decision = await decisionById(view, id, signal);
+async function underDecision(
+  state: State,
+  id: string,
+  signal?: AbortSignal,
+): Promise<readonly EvidenceLine[]> {
+  const decision = await decisionById(state, id, signal);
   const [match] = decision?.matches ?? [];
   if (!decision || !match) return [];
   const at = { depth: 1, trouble: null };
@@ -170,7 +174,7 @@ async function underDecision(view: View, id: string, signal?: AbortSignal): Prom
   const lines: EvidenceLine[] = [
     { ...at, id, kind: 'match', description: bound, probability: match.probability, by: null },
   ];
-  const check = checkOfDecision(view, decision);
+  const check = checkOfDecision(state, decision);
   if (check) {
     const wanted = check.missing.map(({ name }) => name).join(', ');
     const { sentence, verdict } = check.result ?? {};
@@ -195,9 +199,9 @@ async function underDecision(view: View, id: string, signal?: AbortSignal): Prom
       probability: null,
       by: `${by}, ${on}`,
     });
-  const evidence = decisionEvidence([match], (one) => view.specimen(one));
+  const evidence = decisionEvidence([match], (one) => state.specimen(one));
   for (const thing of evidence.things) {
-    const opened = specimenAt(view, thing);
+    const opened = specimenAt(state, thing);
     if (opened) lines.push(...underComponent(opened, lastOfId(thing), 1));
   }
   return lines;

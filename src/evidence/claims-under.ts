@@ -1,5 +1,5 @@
 import { type Claim, claimIdOf, type Publication } from '../model/catalogue.ts';
-import type { View } from '../state/view.ts';
+import type { State } from '../state/state.ts';
 import { statedFigures } from './dependants.ts';
 
 export interface ClaimAt {
@@ -12,16 +12,16 @@ export interface ClaimAt {
  * over them, or through other claims.
  */
 export function claimsUnder(
-  view: View,
+  state: State,
   devices: ReadonlySet<string>,
   parts: ReadonlySet<string>,
 ): readonly ClaimAt[] {
-  const all = view
+  const all = state
     .publications()
     .flatMap((publication) => publication.claims.map((claim) => ({ publication, claim })));
   // A figure over many devices is asked about the few that are touched, and not listed.
   const touched = new Set(
-    statedFigures(view)
+    statedFigures(state)
       .filter(({ covers }) => [...devices].some(covers))
       .map(({ claim }) => claim),
   );

@@ -2,27 +2,27 @@ import { claimIdOf } from '../model/catalogue.ts';
 import type { Amendment, Correction } from '../model/correction.ts';
 import { parseThingId, specimenOfId } from '../model/ids.ts';
 import { isTerm } from '../model/taxonomy.ts';
-import type { View } from '../state/view.ts';
+import type { State } from '../state/state.ts';
 import { describeThing } from './named.ts';
 
 /**
- * Corrections whose subject a view sees, first to last, each with the publications it sees. A finding on a sentence that
+ * Corrections whose subject a state sees, first to last, each with the publications it sees. A finding on a sentence that
  * is also supported by something hidden would reveal it, so such a publication waits until all of that may be seen.
  */
-export function correctionsIn(view: View): readonly Correction[] {
-  return view.corrections
-    .filter(({ amendment }) => seesSubject(view, subjectOf(amendment)))
+export function correctionsIn(state: State): readonly Correction[] {
+  return state.corrections
+    .filter(({ amendment }) => seesSubject(state, subjectOf(amendment)))
     .map((correction) => ({
       ...correction,
       publications: correction.publications.filter(({ publication, claims }) => {
-        const asserted = view.publication(publication)?.claims;
+        const asserted = state.publication(publication)?.claims;
         const supportedBy = claims.flatMap(
           ({ claim }) =>
             asserted?.find(({ id }) => claimIdOf({ id: publication }, { id }) === claim)?.supportedBy ?? [],
         );
         return (
           asserted !== undefined &&
-          supportedBy.every((id) => isTerm(id) || describeThing(view, id) !== undefined)
+          supportedBy.every((id) => isTerm(id) || describeThing(state, id) !== undefined)
         );
       }),
     }));
@@ -36,7 +36,7 @@ export function subjectOf(amendment: Amendment): string {
   return parseThingId(id) ? specimenOfId(id) : id;
 }
 
-/** Whether a view holds the specimen, part or device of an id. */
-export function seesSubject(view: View, id: string): boolean {
-  return (view.device(id) ?? view.specimenRow(id) ?? view.part(id)) !== undefined;
+/** Whether a state holds the specimen, part or device of an id. */
+export function seesSubject(state: State, id: string): boolean {
+  return (state.device(id) ?? state.specimenRow(id) ?? state.part(id)) !== undefined;
 }

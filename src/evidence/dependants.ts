@@ -6,7 +6,7 @@ import type { Figure } from '../model/figure.ts';
 import { lastOfId, recordOfId, TEARDOWN, thingId } from '../model/ids.ts';
 import { resolve } from '../state/resolve.ts';
 import type { OpenedSpecimen } from '../state/specimen.ts';
-import type { View } from '../state/view.ts';
+import type { State } from '../state/state.ts';
 import { figureCovers } from './figures.ts';
 
 /** One step of dependency: what depends on a thing, and how. */
@@ -17,17 +17,17 @@ export interface Dependant {
 }
 
 /**
- * What depends directly on a thing, as a view sees it. Decisions are found for the devices that are reached and for no
+ * What depends directly on a thing, as a state sees it. Decisions are found for the devices that are reached and for no
  * others.
  */
 export class Dependants {
-  readonly #view: View;
+  readonly #state: State;
   readonly #signal: AbortSignal | undefined;
   readonly #decisions = new Map<string, Promise<readonly DecisionWithEvidence[]>>();
   #figures: readonly StatedFigures[] | undefined;
 
-  constructor(view: View, signal?: AbortSignal) {
-    this.#view = view;
+  constructor(state: State, signal?: AbortSignal) {
+    this.#state = state;
     this.#signal = signal;
   }
 
@@ -38,7 +38,7 @@ export class Dependants {
   }
 
   async #inItsPlace(id: string): Promise<readonly Dependant[]> {
-    const found = resolve(this.#view, id);
+    const found = resolve(this.#state, id);
     switch (found?.kind) {
       case undefined:
       case 'Decision':
@@ -69,10 +69,10 @@ export class Dependants {
   }
 
   async #onRecord(id: string): Promise<readonly Dependant[]> {
-    if (this.#view.device(id)) return this.#figuresOver(id);
+    if (this.#state.device(id)) return this.#figuresOver(id);
     const figures = this.#figuresOf(id);
-    if (!this.#view.pattern(id)) return figures;
-    const decisions = await decisionsByPattern(this.#view, id, this.#signal);
+    if (!this.#state.pattern(id)) return figures;
+    const decisions = await decisionsByPattern(this.#state, id, this.#signal);
     return [...decisions.map((one) => ({ id: one.id, how: 'is suggested by the pattern' })), ...figures];
   }
 
@@ -97,9 +97,9 @@ export class Dependants {
   }
 
   #onPart(id: string): readonly Dependant[] {
-    const relabels = this.#view.linkedFrom(id, 'RELABELS');
-    const components = this.#view.holdersOf(id).flatMap((row) => {
-      const specimen = this.#view.specimen(row.id);
+    const relabels = this.#state.linkedFrom(id, 'RELABELS');
+    const components = this.#state.holdersOf(id).flatMap((row) => {
+      const specimen = this.#state.specimen(row.id);
       return [...(specimen?.identified ?? [])].flatMap(([component, { candidates }]) =>
         candidates.some(({ part, probability }) => part === id && probability > 0)
           ? [{ id: thingId(row.id, component), how: 'may be it' }]
@@ -115,16 +115,16 @@ export class Dependants {
 
   /** Claims that name a thing as support. */
   #claimsOn(id: string): readonly Dependant[] {
-    return this.#view.linkedFrom(id, 'SUPPORTED_BY').flatMap((claim) => {
-      const seen = resolve(this.#view, claim)?.kind === 'Claim';
+    return this.#state.linkedFrom(id, 'SUPPORTED_BY').flatMap((claim) => {
+      const seen = resolve(this.#state, claim)?.kind === 'Claim';
       return seen ? [{ id: claim, how: 'is supported by it' }] : [];
     });
   }
 
   /** Observations and identifications that cite a sentence or a source. */
   #citing(id: string): readonly Dependant[] {
-    return this.#view.linkedFrom(id, 'CITES').flatMap((specimenId) => {
-      const dossier = this.#view.specimen(specimenId)?.dossier;
+    return this.#state.linkedFrom(id, 'CITES').flatMap((specimenId) => {
+      const dossier = this.#state.specimen(specimenId)?.dossier;
       if (!dossier) return [];
       const citing = (cites: readonly string[] | undefined) => cites?.includes(id) === true;
       return [
@@ -149,17 +149,17 @@ export class Dependants {
   }
 
   #stated(): readonly StatedFigures[] {
-    this.#figures ??= statedFigures(this.#view);
+    this.#figures ??= statedFigures(this.#state);
     return this.#figures;
   }
 
   #decisionsOf(device: string): Promise<readonly DecisionWithEvidence[]> {
     let found = this.#decisions.get(device);
     if (!found) {
-      found = decisionsOf(this.#view, device, this.#signal).then((decisions) =>
+      found = decisionsOf(this.#state, device, this.#signal).then((decisions) =>
         decisions.map((decision) => ({
           decision,
-          evidence: decisionEvidence(decision.matches, (id) => this.#view.specimen(id)),
+          evidence: decisionEvidence(decision.matches, (id) => this.#state.specimen(id)),
         })),
       );
       this.#decisions.set(device, found);
@@ -198,12 +198,12 @@ interface StatedFigures {
 }
 
 /** Visible claims with figures, and what the figures are over. */
-export function statedFigures(view: View): readonly StatedFigures[] {
-  return view.publications().flatMap((publication) =>
+export function statedFigures(state: State): readonly StatedFigures[] {
+  return state.publications().flatMap((publication) =>
     publication.claims.flatMap((claim) => {
       const { figures } = claim;
       if (!figures) return [];
-      const covering = figures.map((figure) => figureCovers(view, figure));
+      const covering = figures.map((figure) => figureCovers(state, figure));
       const covers = (id: string) => covering.some((one) => one(id));
       const subjects = new Set(figures.flatMap(figureSubject));
       return [{ claim: claimIdOf(publication, claim), covers, subjects }];

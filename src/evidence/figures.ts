@@ -1,7 +1,7 @@
 import { countKind } from '../compare/counts.ts';
 import { comparedOf } from '../compare/representative.ts';
 import type { Figure } from '../model/figure.ts';
-import type { View } from '../state/view.ts';
+import type { State } from '../state/state.ts';
 import { noData } from '../statistics/no-data.ts';
 import { chanceOf, poissonBinomial, type SuccessCount } from '../statistics/poisson-binomial.ts';
 import { tidy } from '../statistics/tidy.ts';
@@ -12,7 +12,7 @@ import { shareTest } from '../trends/share-measure.ts';
 import { deviceWeights, mayHave, type Subject } from '../trends/subject.ts';
 import { judge } from '../trends/verdict.ts';
 
-/** A stated figure, worked out over what a view sees. */
+/** A stated figure, worked out over what a state sees. */
 export interface WorkedFigure {
   /** What the sentence states, in words. */
   readonly states: string;
@@ -31,19 +31,19 @@ export interface WorkedFigure {
  * Works a figure out.
  * @throws CasebackError NOT_FOUND when it names what nothing visible has
  */
-export async function workedFigure(view: View, figure: Figure): Promise<WorkedFigure> {
-  if ('compare' in figure) return comparison(view, figure);
-  if ('trend' in figure) return direction(view, figure);
-  return counted(view, figure);
+export async function workedFigure(state: State, figure: Figure): Promise<WorkedFigure> {
+  if ('compare' in figure) return comparison(state, figure);
+  if ('trend' in figure) return direction(state, figure);
+  return counted(state, figure);
 }
 
 type Counted = Extract<Figure, { share: unknown } | { count: unknown }>;
 
 /** The chance that the number of devices lies within what is stated, devices independent (Poisson-binomial). */
-async function counted(view: View, figure: Counted): Promise<WorkedFigure> {
+async function counted(state: State, figure: Counted): Promise<WorkedFigure> {
   const subject = 'share' in figure ? figure.share : figure.count;
-  const devices = devicesWhere(view, filterOfFigure(figure.where));
-  const weights = await deviceWeights(view, subject);
+  const devices = devicesWhere(state, filterOfFigure(figure.where));
+  const weights = await deviceWeights(state, subject);
   const chances = devices.map(({ id }) => weights.get(id)?.probability ?? 0);
   const n = devices.length;
   const distribution = poissonBinomial(chances);
@@ -72,11 +72,11 @@ function chanceBetween(distribution: SuccessCount, low: number, high: number): n
 }
 
 function comparison(
-  view: View,
+  state: State,
   { compare, devices, says }: Extract<Figure, { compare: unknown }>,
 ): WorkedFigure {
   const [first, second] = devices.map((id) => {
-    const { specimen } = comparedOf(view, id);
+    const { specimen } = comparedOf(state, id);
     const weights = [...specimen.labels.values()].map((labels) => labels.get(compare) ?? 0);
     return { distribution: poissonBinomial(weights), count: countKind(specimen, compare) };
   });
@@ -104,11 +104,11 @@ function comparison(
 
 /** The direction that `trends/` finds in the share of devices, tested by itself. */
 async function direction(
-  view: View,
+  state: State,
   { trend: share, where, per, says }: Extract<Figure, { trend: unknown }>,
 ): Promise<WorkedFigure> {
-  const weights = await deviceWeights(view, share);
-  const devices = devicesWhere(view, filterOfFigure(where));
+  const weights = await deviceWeights(state, share);
+  const devices = devicesWhere(state, filterOfFigure(where));
   const placed = devices.flatMap((device) => {
     const number = periodNumber(device.released, per);
     return number === undefined || !weights.has(device.id)
@@ -138,13 +138,13 @@ function boundsText(figure: Counted): string {
   return bounds.length === 0 ? 'any number' : bounds.join(' and ');
 }
 
-/** Whether a figure is worked out over a device, as a view sees it. */
-export function figureCovers(view: View, figure: Figure): (deviceId: string) => boolean {
-  const seen = (id: string) => view.device(id);
+/** Whether a figure is worked out over a device, as a state sees it. */
+export function figureCovers(state: State, figure: Figure): (deviceId: string) => boolean {
+  const seen = (id: string) => state.device(id);
   if ('compare' in figure) return (id) => figure.devices.includes(id) && seen(id) !== undefined;
   const { maker, productLine } = figure.where;
-  if ((maker && !view.maker(maker)) || (productLine && !view.productLine(productLine))) return () => false;
-  const passes = deviceMatcher(view, filterOfFigure(figure.where));
+  if ((maker && !state.maker(maker)) || (productLine && !state.productLine(productLine))) return () => false;
+  const passes = deviceMatcher(state, filterOfFigure(figure.where));
   return (id) => {
     const device = seen(id);
     return device !== undefined && passes(device);

@@ -2,7 +2,7 @@ import { DirectedGraph } from 'graphology';
 import { bfsFromNode } from 'graphology-traversal';
 import { Pace } from '../state/pace.ts';
 import { notFound } from '../state/resolve.ts';
-import type { View } from '../state/view.ts';
+import type { State } from '../state/state.ts';
 import { Dependants } from './dependants.ts';
 import { describeThing, type Named } from './named.ts';
 
@@ -26,13 +26,13 @@ export interface Impact {
  * Everything that depends on a thing: an observation, photo, component, part, device, pattern, decision, source or claim.
  * @throws CasebackError NOT_FOUND when nothing visible has the id
  */
-export async function impactOf(view: View, id: string, signal?: AbortSignal): Promise<Impact> {
-  const of = describeThing(view, id);
-  if (!of) throw notFound(view, id);
-  const graph = await supportGraph(view, of.id, signal);
+export async function impactOf(state: State, id: string, signal?: AbortSignal): Promise<Impact> {
+  const of = describeThing(state, id);
+  if (!of) throw notFound(state, id);
+  const graph = await supportGraph(state, of.id, signal);
   const reached = reachedFrom(graph, of.id);
   const impacted = reached.flatMap(({ id: found, generation, path }) => {
-    const named = describeThing(view, found);
+    const named = describeThing(state, found);
     if (!named) return [];
     const how = path.slice(1).map((step, i) => graph.getEdgeAttribute(path[i], step, 'how'));
     return [{ ...named, generation, path, how }];
@@ -43,8 +43,8 @@ export async function impactOf(view: View, id: string, signal?: AbortSignal): Pr
 export type SupportGraph = DirectedGraph<Record<string, never>, { readonly how: string }>;
 
 /** The part of the support graph above a thing: an edge runs from a thing to what depends on it. */
-async function supportGraph(view: View, id: string, signal?: AbortSignal): Promise<SupportGraph> {
-  const dependants = new Dependants(view, signal);
+async function supportGraph(state: State, id: string, signal?: AbortSignal): Promise<SupportGraph> {
+  const dependants = new Dependants(state, signal);
   const graph: SupportGraph = new DirectedGraph();
   graph.addNode(id);
   const open = [id];

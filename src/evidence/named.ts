@@ -1,5 +1,5 @@
 import { type Resolved, resolve } from '../state/resolve.ts';
-import type { View } from '../state/view.ts';
+import type { State } from '../state/state.ts';
 import { observationText } from './support.ts';
 
 /** What a thing in the archive is, and a short description. */
@@ -11,9 +11,9 @@ export interface Named {
   readonly description: string;
 }
 
-/** Kind and name of anything that a view sees; undefined when it sees nothing of that id. */
-export function describeThing(view: View, id: string): Named | undefined {
-  const found = resolve(view, id);
+/** Kind and name of anything that a state sees; undefined when it sees nothing of that id. */
+export function describeThing(state: State, id: string): Named | undefined {
+  const found = resolve(state, id);
   return found && { id: found.id, kind: found.kind, description: calledBy(found) };
 }
 
@@ -37,7 +37,7 @@ function calledBy(found: Resolved): string {
       const { id, appears } = found.thing;
       const top = found.opened.identified.get(id)?.candidates[0];
       const taken = top?.part ?? top?.category ?? appears;
-      return taken ? `${id}, taken for ${taken}` : `${id}, not identified`;
+      return taken ? `${id}, identified as ${taken}` : `${id}, not identified`;
     }
     case 'Board':
       return found.thing.name ?? `${found.thing.kind} board`;

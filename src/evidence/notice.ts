@@ -1,6 +1,6 @@
 import type { Amendment, TouchedPublication } from '../model/correction.ts';
 import { parseThingId, recordOfId } from '../model/ids.ts';
-import type { View } from '../state/view.ts';
+import type { State } from '../state/state.ts';
 import type { ClaimChange, Difference } from './difference.ts';
 import { observationText } from './support.ts';
 
@@ -41,7 +41,7 @@ function valueText(value: object | undefined): string {
 
 /** The published publications that a change touches, each with a text for its notice. */
 export function touchedPublications(
-  view: View,
+  state: State,
   { claims }: Difference,
   summary: string,
   reason: string,
@@ -50,7 +50,7 @@ export function touchedPublications(
   return [...byPublication].map(([publication, touched]) => ({
     publication,
     title: touched[0].publicationTitle,
-    notice: noticeFor(touched, view.publication(publication)?.published, summary, reason),
+    notice: noticeFor(touched, state.publication(publication)?.published, summary, reason),
     claims: touched.map(({ id, sentence, before, after, newFindings }) => ({
       claim: id,
       sentence,

@@ -3,32 +3,32 @@ import type { Claim } from '../model/catalogue.ts';
 import type { Identification } from '../model/dossier.ts';
 import { parseId, specimenOfId } from '../model/ids.ts';
 import { localThing } from '../state/specimen.ts';
-import type { View } from '../state/view.ts';
+import type { State } from '../state/state.ts';
 import type { ClaimFinding } from './audit.ts';
 
 /** What is on record of the things that a claim names, by id: their fields, and what components are identified as. */
 export type RecordsUnder = ReadonlyMap<string, Readonly<Record<string, unknown>>>;
 
-/** The records of the devices, parts, boards and components that a claim names, in a view. */
-export function recordsUnder(view: View, claim: Claim): RecordsUnder {
+/** The records of the devices, parts, boards and components that a claim names, in a state. */
+export function recordsUnder(state: State, claim: Claim): RecordsUnder {
   return new Map(
     claim.supportedBy.flatMap((id) => {
-      const record = recordOf(view, id);
+      const record = recordOf(state, id);
       return record ? [[id, record] as const] : [];
     }),
   );
 }
 
-function recordOf(view: View, id: string): Readonly<Record<string, unknown>> | undefined {
+function recordOf(state: State, id: string): Readonly<Record<string, unknown>> | undefined {
   const parsed = parseId(id);
-  if (parsed?.form === 'record') return view.device(id);
+  if (parsed?.form === 'record') return state.device(id);
   if (parsed?.form === 'member') {
-    const { parameters, ...part } = view.part(id) ?? {};
+    const { parameters, ...part } = state.part(id) ?? {};
     // Each parameter is a fact of its own.
     return parameters && { ...part, ...parameters };
   }
   if (parsed?.form !== 'thing') return undefined;
-  const opened = view.specimen(specimenOfId(id));
+  const opened = state.specimen(specimenOfId(id));
   const found = opened && localThing(opened, parsed.local);
   if (found?.kind === 'Component') {
     return {

@@ -3,12 +3,12 @@ import { type Decision, ownDecisionsOf } from '../decisions/decisions.ts';
 import { yearOf } from '../model/dates.ts';
 import { TERMS } from '../model/taxonomy.ts';
 import { presenceRow, thingOf, together } from '../presence/presence.ts';
-import type { View } from '../state/view.ts';
+import type { State } from '../state/state.ts';
 import { type AuditedClaim, auditClaim } from './audit.ts';
 import type { ClaimAt } from './claims-under.ts';
 import { type RecordsUnder, recordsUnder } from './records-under.ts';
 
-/** What a few devices and the sentences that rest on them come to, in one view. */
+/** What a few devices and the sentences that they support, in one state. */
 export interface Snapshot {
   readonly devices: ReadonlyMap<string, DeviceSnapshot>;
   readonly claims: readonly ClaimSnapshot[];
@@ -29,46 +29,46 @@ export interface DeviceSnapshot {
   readonly terms: ReadonlyMap<string, number>;
 }
 
-/** Takes stock of devices and claims as a view has them. */
+/** Takes stock of devices and claims as a state has them. */
 export async function snapshotOf(
-  view: View,
+  state: State,
   devices: Iterable<string>,
   claims: readonly ClaimAt[],
   signal?: AbortSignal,
 ): Promise<Snapshot> {
   const found = new Map<string, DeviceSnapshot>();
   for (const id of devices) {
-    const snapshot = await deviceSnapshot(view, id, signal);
+    const snapshot = await deviceSnapshot(state, id, signal);
     if (snapshot) found.set(id, snapshot);
   }
   const audited: ClaimSnapshot[] = [];
   for (const { publication, claim } of claims) {
-    const records = recordsUnder(view, claim);
-    audited.push({ ...(await auditClaim(view, publication, claim, signal)), records });
+    const records = recordsUnder(state, claim);
+    audited.push({ ...(await auditClaim(state, publication, claim, signal)), records });
   }
   return { devices: found, claims: audited };
 }
 
 async function deviceSnapshot(
-  view: View,
+  state: State,
   id: string,
   signal: AbortSignal | undefined,
 ): Promise<DeviceSnapshot | undefined> {
-  const device = view.device(id);
-  const specimens = view.specimensOf(id);
+  const device = state.device(id);
+  const specimens = state.specimensOf(id);
   if (!device || specimens.length === 0) return undefined;
-  const rows = specimens.map((row) => presenceRow(view, row));
+  const rows = specimens.map((row) => presenceRow(state, row));
   const terms = new Map<string, number>();
   for (const term of TERMS) {
-    const { probability } = together(rows, thingOf(view, term));
+    const { probability } = together(rows, thingOf(state, term));
     if (probability > 0) terms.set(term, probability);
   }
   return {
     year: yearOf(device.released),
-    decisions: await ownDecisionsOf(view, id, signal),
+    decisions: await ownDecisionsOf(state, id, signal),
     cells: new Map(
       specimens.flatMap((row) =>
-        comparisonCells(view, row.id).map((cell) => [`${row.id} ${cell.key}`, cell] as const),
+        comparisonCells(state, row.id).map((cell) => [`${row.id} ${cell.key}`, cell] as const),
       ),
     ),
     terms,

@@ -9,7 +9,7 @@ import { writtenUnit } from '../model/written-unit.ts';
 import { type LabelWeights, likeliestCategory } from '../state/labels.ts';
 import { resolve } from '../state/resolve.ts';
 import { localThing, type OpenedSpecimen } from '../state/specimen.ts';
-import type { View } from '../state/view.ts';
+import type { State } from '../state/state.ts';
 import { tidy } from '../statistics/tidy.ts';
 import { workedFigure } from './figures.ts';
 
@@ -57,15 +57,20 @@ export interface Support {
 /** Claims supported by claims are followed this far. */
 const MAX_DEPTH = 16;
 
-/** What a claim rests on, each with its probability as the archive stands in a view. */
-export async function supportOf(view: View, claim: Claim, signal?: AbortSignal, depth = 0): Promise<Support> {
+/** What supports a claim, each item with its probability in a state. */
+export async function supportOf(
+  state: State,
+  claim: Claim,
+  signal?: AbortSignal,
+  depth = 0,
+): Promise<Support> {
   const found: SupportItem[] = [];
-  for (const id of claim.supportedBy) found.push(await itemOf(view, id, claim, signal, depth));
+  for (const id of claim.supportedBy) found.push(await itemOf(state, id, claim, signal, depth));
   for (const [i, figure] of (claim.figures ?? []).entries()) {
-    found.push(await figureItem(view, `figure ${i + 1}`, figure));
+    found.push(await figureItem(state, `figure ${i + 1}`, figure));
   }
   // A published sentence may be supported by a record still hidden; neither its id nor that it is missing may show.
-  const items = view.audience === 'desk' ? found : found.filter(({ kind }) => kind !== 'nothing');
+  const items = state.audience === 'desk' ? found : found.filter(({ kind }) => kind !== 'nothing');
   return { items, ...together(items) };
 }
 
@@ -73,9 +78,9 @@ export async function supportOf(view: View, claim: Claim, signal?: AbortSignal, 
 const TREND_NUMBER = ' (1 where the test finds it, else 0: a verdict, not a probability)';
 
 /** A figure; one that names what nothing visible has carries nothing. */
-async function figureItem(view: View, id: string, figure: Figure): Promise<SupportItem> {
+async function figureItem(state: State, id: string, figure: Figure): Promise<SupportItem> {
   try {
-    const { states, found, probability } = await workedFigure(view, figure);
+    const { states, found, probability } = await workedFigure(state, figure);
     return {
       id,
       kind: 'figure',
@@ -102,23 +107,23 @@ function together(items: readonly SupportItem[]): Omit<Support, 'items'> {
 }
 
 async function itemOf(
-  view: View,
+  state: State,
   id: string,
   claim: Claim,
   signal: AbortSignal | undefined,
   depth: number,
 ): Promise<SupportItem> {
-  if (isTerm(id)) return termItem(view, id, claim);
-  if (parseDecisionId(id)) return decisionItem(view, id, signal);
-  const found = resolve(view, id);
+  if (isTerm(id)) return termItem(state, id, claim);
+  if (parseDecisionId(id)) return decisionItem(state, id, signal);
+  const found = resolve(state, id);
   switch (found?.kind) {
     case 'Specimen':
       return plain(id, 'specimen', `the unit opened on ${found.thing.openedOn}`);
     case 'Part':
-      return partItem(view, id, claim);
+      return partItem(state, id, claim);
     case 'Claim': {
       if (depth >= MAX_DEPTH) return nothing(id);
-      const { probability, items } = await supportOf(view, found.thing, signal, depth + 1);
+      const { probability, items } = await supportOf(state, found.thing, signal, depth + 1);
       const lost = items.find(({ trouble }) => trouble !== null);
       const trouble = lost ? `it is supported by ${lost.id}: ${lost.trouble}` : null;
       return { id, kind: 'claim', description: found.thing.sentence, probability, trouble };
@@ -162,11 +167,11 @@ function nothing(id: string): SupportItem {
   return { id, kind: 'nothing', description: '', probability: 0, trouble };
 }
 
-async function decisionItem(view: View, id: string, signal: AbortSignal | undefined): Promise<SupportItem> {
-  const decision = await decisionById(view, id, signal);
+async function decisionItem(state: State, id: string, signal: AbortSignal | undefined): Promise<SupportItem> {
+  const decision = await decisionById(state, id, signal);
   if (!decision) {
     const { device } = parseDecisionId(id) ?? { device: '' };
-    if (!view.device(device)) return nothing(id);
+    if (!state.device(device)) return nothing(id);
     const trouble = 'the pattern no longer fits the device';
     return { id, kind: 'decision', description: 'no such decision', probability: 0, trouble };
   }
@@ -254,8 +259,8 @@ function likeliestTerm(
 }
 
 /** A term of the taxonomy named beside components: one of them must be of that kind, possibly. */
-function termItem(view: View, id: string, claim: Claim): SupportItem {
-  const components = componentsOf(view, claim);
+function termItem(state: State, id: string, claim: Claim): SupportItem {
+  const components = componentsOf(state, claim);
   const mayBe = components.some(({ opened, local }) => (opened.named.get(local)?.get(id) ?? 0) > 0);
   if (components.length === 0 || mayBe) return plain(id, 'record', 'the kind that the sentence names');
   const names = components.map(({ local }) => local).join(', ');
@@ -264,9 +269,9 @@ function termItem(view: View, id: string, claim: Claim): SupportItem {
 }
 
 /** Components that a claim names. */
-function componentsOf(view: View, claim: Claim) {
+function componentsOf(state: State, claim: Claim) {
   return claim.supportedBy.flatMap((on) => {
-    const opened = parseThingId(on) ? view.specimen(specimenOfId(on)) : undefined;
+    const opened = parseThingId(on) ? state.specimen(specimenOfId(on)) : undefined;
     const found = opened && localThing(opened, lastOfId(on));
     return opened && found?.kind === 'Component' ? [{ opened, local: found.thing.id }] : [];
   });
@@ -287,11 +292,11 @@ function partChance(identification: Identification | undefined, part: string): n
  * A part named beside components must be what one of them is identified as, or what such a part relabels; named alone
  * it is a fact of the catalogue.
  */
-function partItem(view: View, id: string, claim: Claim): SupportItem {
-  const components = componentsOf(view, claim);
+function partItem(state: State, id: string, claim: Claim): SupportItem {
+  const components = componentsOf(state, claim);
   const mayBe = ({ opened, local }: (typeof components)[number]) =>
     (opened.identified.get(local)?.candidates ?? []).some(
-      ({ part, probability }) => probability > 0 && part !== undefined && comesFrom(view, part, id),
+      ({ part, probability }) => probability > 0 && part !== undefined && comesFrom(state, part, id),
     );
   if (components.length === 0 || components.some(mayBe)) return plain(id, 'part', 'as the catalogue has it');
   const names = components.map(({ local }) => local).join(', ');
@@ -300,9 +305,9 @@ function partItem(view: View, id: string, claim: Claim): SupportItem {
 }
 
 /** Whether a part is another, or that other under a new label. */
-function comesFrom(view: View, part: string, other: string): boolean {
+function comesFrom(state: State, part: string, other: string): boolean {
   const seen = new Set<string>();
-  for (let at: string | undefined = part; at !== undefined && !seen.has(at); at = view.part(at)?.relabels) {
+  for (let at: string | undefined = part; at !== undefined && !seen.has(at); at = state.part(at)?.relabels) {
     if (at === other) return true;
     seen.add(at);
   }

@@ -3,7 +3,7 @@ import { deviceIdOf } from '../model/dossier.ts';
 import type { Change, Entry } from '../model/entry.ts';
 import { recordOfId } from '../model/ids.ts';
 import { relabelsOf } from '../state/relabels.ts';
-import type { View } from '../state/view.ts';
+import type { State } from '../state/state.ts';
 import { type ClaimAt, claimsUnder } from './claims-under.ts';
 import { type Difference, differenceOf } from './difference.ts';
 import { snapshotOf } from './snapshot.ts';
@@ -18,29 +18,29 @@ interface Reach {
 export interface TriedOut {
   readonly difference: Difference;
   /** The difference that a state with the change in it shows. */
-  differenceIn(view: View): Promise<Difference>;
+  differenceIn(state: State): Promise<Difference>;
 }
 
 /** What a change would make of the archive. Nothing is written: it is tried out on the state. */
 export async function whatIf(
-  view: View,
+  state: State,
   changes: readonly Change[],
   signal?: AbortSignal,
 ): Promise<Difference> {
-  return (await tryOut(view, changes, signal)).difference;
+  return (await tryOut(state, changes, signal)).difference;
 }
 
 /** Tries a change, for a caller that makes it afterwards. */
 export async function tryOut(
-  view: View,
+  state: State,
   changes: readonly Change[],
   signal?: AbortSignal,
 ): Promise<TriedOut> {
-  const reach = reachOf(view, changes);
-  const changed = view.with(asEntries(view, changes));
-  const claims = claimsUnderAny([view, changed], reach);
+  const reach = reachOf(state, changes);
+  const changed = state.with(asEntries(state, changes));
+  const claims = claimsUnderAny([state, changed], reach);
   const devices = [...reach.devices].sort();
-  const before = await snapshotOf(view, devices, claims, signal);
+  const before = await snapshotOf(state, devices, claims, signal);
   const after = await snapshotOf(changed, devices, claims, signal);
   return {
     difference: differenceOf(before, after),
@@ -49,13 +49,13 @@ export async function tryOut(
 }
 
 /** Claims under a reach before or after: a corrected date may bring a device under a figure, or take it away. */
-function claimsUnderAny(states: readonly View[], { devices, parts }: Reach): readonly ClaimAt[] {
+function claimsUnderAny(states: readonly State[], { devices, parts }: Reach): readonly ClaimAt[] {
   const all = states.flatMap((state) => claimsUnder(state, devices, parts));
   return [...new Map(all.map((one) => [claimIdOf(one.publication, one.claim), one])).values()];
 }
 
 /** The changes as entries of a journal that nobody keeps. */
-function asEntries({ sequence, instant }: View, changes: readonly Change[]): readonly Entry[] {
+function asEntries({ sequence, instant }: State, changes: readonly Change[]): readonly Entry[] {
   return changes.map((change, i) => ({
     ...change,
     sequence: sequence + 1 + i,
@@ -67,7 +67,7 @@ function asEntries({ sequence, instant }: View, changes: readonly Change[]): rea
 }
 
 /** The visible devices and the parts whose records some changes alter or are about. */
-function reachOf(view: View, changes: readonly Change[]): Reach {
+function reachOf(state: State, changes: readonly Change[]): Reach {
   const devices = new Set<string>();
   const parts = new Set<string>();
   for (const change of changes) {
@@ -87,7 +87,7 @@ function reachOf(view: View, changes: readonly Change[]): Reach {
         if (collection !== 'parts') break;
         const id = partIdOf(record as Parameters<typeof partIdOf>[0]);
         parts.add(id);
-        for (const holder of holdersUnderAnyLabel(view, id)) devices.add(holder);
+        for (const holder of holdersUnderAnyLabel(state, id)) devices.add(holder);
         break;
       }
       case 'decision-judged':
@@ -103,7 +103,7 @@ function reachOf(view: View, changes: readonly Change[]): Reach {
 }
 
 /** Devices that may hold a part, or one that is it under another label. */
-function* holdersUnderAnyLabel(view: View, part: string): Generator<string> {
-  for (const id of [part, ...relabelsOf(view, part)])
-    for (const { deviceId } of view.holdersOf(id)) yield deviceId;
+function* holdersUnderAnyLabel(state: State, part: string): Generator<string> {
+  for (const id of [part, ...relabelsOf(state, part)])
+    for (const { deviceId } of state.holdersOf(id)) yield deviceId;
 }

@@ -1,7 +1,7 @@
 import { partIdOf } from '../model/catalogue.ts';
 import type { SpecimenRow } from '../state/facts.ts';
 import { Pace } from '../state/pace.ts';
-import type { View } from '../state/view.ts';
+import type { State } from '../state/state.ts';
 import { seededRandom } from '../statistics/random.ts';
 import {
   brierScore,
@@ -64,7 +64,7 @@ interface Settled {
  */
 export async function calibrate(
   identifier: Identifier,
-  view: View,
+  view: State,
   options: CalibrationOptions = {},
 ): Promise<Calibration | undefined> {
   const { sample, seed = 1, signal } = options;
@@ -88,7 +88,7 @@ export async function calibrate(
 }
 
 async function allSettled(
-  view: View,
+  view: State,
   { truth, signal }: CalibrationOptions,
   pace: Pace,
 ): Promise<readonly Settled[]> {

@@ -3,7 +3,7 @@ import { type Component, type Device, deviceIdOf } from '../model/dossier.ts';
 import type { MarkingText } from '../model/marking.ts';
 import { Pace } from '../state/pace.ts';
 import type { OpenedSpecimen } from '../state/specimen.ts';
-import type { View } from '../state/view.ts';
+import type { State } from '../state/state.ts';
 import { CatalogueIndex } from './catalogue-index.ts';
 import { type Confusion, learntConfusion, STANDARD_CONFUSION } from './confusion.ts';
 import { contributionsOf } from './contributions.ts';
@@ -58,12 +58,12 @@ export class Identifier {
   }
 
   /** Brings habits and catalogue in step with what a view sees now. */
-  follow(view: View): void {
+  follow(view: State): void {
     for (const _ of this.#steps(view));
   }
 
   /** The same, giving others a turn now and then; calls wait for one another. */
-  followInTurns(view: View): Promise<void> {
+  followInTurns(view: State): Promise<void> {
     const following = this.#following.then(async () => {
       const pace = new Pace();
       for (const _ of this.#steps(view)) await pace.rest();
@@ -73,7 +73,7 @@ export class Identifier {
   }
 
   /** One step for each specimen that changed. */
-  *#steps(view: View): Generator<void> {
+  *#steps(view: State): Generator<void> {
     this.#followCatalogue(view);
     const seen = new Set<string>();
     for (const row of view.specimenRows()) {
@@ -185,7 +185,7 @@ export class Identifier {
    * The catalogue, when it changed. A changed part raises the versions of the specimens that may hold it, so what they
    * teach is read again without further steps here.
    */
-  #followCatalogue(view: View): void {
+  #followCatalogue(view: State): void {
     const parts = view.parts();
     const { parts: known } = this.#table;
     if (parts.length === known.length && parts.every((part, i) => part === known[i])) return;

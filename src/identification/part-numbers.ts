@@ -1,5 +1,5 @@
 import type { Part } from '../model/catalogue.ts';
-import type { View } from '../state/view.ts';
+import type { State } from '../state/state.ts';
 
 /** Fewer letters and digits than this occur in too many part numbers to be useful. */
 const MIN_CHARACTERS = 3;
@@ -9,7 +9,7 @@ const MAX_PARTS = 10;
  * Parts whose number is what was typed, begins with it, or occurs in it whole, the closest first, at most ten. A part
  * number is seldom what a chip carries, so this is a way into the catalogue and no evidence.
  */
-export function partsNumbered(view: View, text: string): readonly Part[] {
+export function partsNumbered(view: State, text: string): readonly Part[] {
   const typed = plain(text);
   if (typed.length < MIN_CHARACTERS) return [];
   return view

@@ -1,10 +1,11 @@
 import type { Component, Device } from '../model/dossier.ts';
 import { parseThingId, recordOfId, thingId } from '../model/ids.ts';
 import { CasebackError } from '../model/problems.ts';
+import type { Audience } from '../state/audience.ts';
 import { Pace } from '../state/pace.ts';
 import { notFound, type ResolvedKind, resolve, resolved } from '../state/resolve.ts';
 import type { OpenedSpecimen } from '../state/specimen.ts';
-import type { Audience, View } from '../state/view.ts';
+import type { State } from '../state/state.ts';
 import { type Calibration, type CalibrationOptions, calibrate } from './calibration.ts';
 import type { Confusion } from './confusion.ts';
 import { Identifier } from './identifier.ts';
@@ -45,7 +46,7 @@ const learntBy = (): Record<Audience, Learnt> => ({
 });
 
 /** Puts a confusion table of the desk's own in place of the standard one, for all questions to come. */
-export function setConfusion(view: View, confusion: Confusion): void {
+export function setConfusion(view: State, confusion: Confusion): void {
   for (const learnt of Object.values(view.home.kept(learntBy))) {
     learnt.identifier = new Identifier(confusion);
     delete learnt.calibration;
@@ -53,7 +54,7 @@ export function setConfusion(view: View, confusion: Confusion): void {
 }
 
 /** The identifier of an audience, in step with what it may see now; a first call yields to others now and then. */
-export async function identifierOf(view: View): Promise<Identifier> {
+export async function identifierOf(view: State): Promise<Identifier> {
   const { identifier } = view.home.kept(learntBy)[view.audience];
   await identifier.followInTurns(view);
   return identifier;
@@ -65,7 +66,7 @@ export async function identifierOf(view: View): Promise<Identifier> {
  * @throws RangeError as {@link calibrate}
  */
 export async function calibrationOf(
-  view: View,
+  view: State,
   draw: Pick<CalibrationOptions, 'sample' | 'seed'> = {},
 ): Promise<Calibration | undefined> {
   const identifier = await identifierOf(view);
@@ -80,7 +81,7 @@ export async function calibrationOf(
  * @param id global id of the component, such as `tarn-loop-3/a/U3`
  * @throws CasebackError NOT_FOUND when the view holds no such component
  */
-export async function candidatesOf(view: View, id: string): Promise<Candidates> {
+export async function candidatesOf(view: State, id: string): Promise<Candidates> {
   const { opened, thing } = resolved(view, id, ['Component']);
   const [placed] = inSpecimen(view, opened.id, thing.id);
   const odds = oddsOf(await identifierOf(view), placed);
@@ -101,7 +102,7 @@ export function stateOf({ candidates, none }: Posterior): CandidateState {
  * @throws CasebackError NOT_FOUND when the view holds nothing of that id
  */
 export async function nextObservationsOf(
-  view: View,
+  view: State,
   id: string,
   signal?: AbortSignal,
   among: readonly string[] = [id],
@@ -144,7 +145,7 @@ export const HAS_COMPONENTS = [
 ] as const satisfies readonly ResolvedKind[];
 
 /** That an id has no components under it, though something may have it. */
-function nothingUnder(view: View, id: string): CasebackError {
+function nothingUnder(view: State, id: string): CasebackError {
   const found = resolve(view, id);
   if (!found || !(HAS_COMPONENTS as readonly string[]).includes(found.kind))
     return notFound(view, id, HAS_COMPONENTS);
@@ -152,7 +153,7 @@ function nothingUnder(view: View, id: string): CasebackError {
 }
 
 /** Visible components that an id stands for. */
-function componentsUnder(view: View, id: string): readonly Placed[] {
+function componentsUnder(view: State, id: string): readonly Placed[] {
   const found = resolve(view, id);
   switch (found?.kind) {
     case 'Component':
@@ -173,7 +174,7 @@ function componentsUnder(view: View, id: string): readonly Placed[] {
   }
 }
 
-function inSpecimen(view: View, specimen: string, local?: string): readonly Placed[] {
+function inSpecimen(view: State, specimen: string, local?: string): readonly Placed[] {
   const opened = view.specimen(specimen);
   const device = opened && view.device(recordOfId(specimen));
   if (!opened || !device) return [];

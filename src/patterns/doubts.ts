@@ -1,5 +1,5 @@
 import type { MatchedEdge, OpenTest, SegmentMatch } from '../gql/gql.ts';
-import type { View } from '../state/view.ts';
+import type { State } from '../state/state.ts';
 import { seededRandom } from '../statistics/random.ts';
 import { tidy } from '../statistics/tidy.ts';
 import { atLeastOne, type Requirements } from './at-least-one.ts';
@@ -36,7 +36,7 @@ interface Allowed {
  */
 export class Doubts {
   readonly #index: PatternIndex;
-  readonly #view: View;
+  readonly #state: State;
   /** By node of the graph. */
   readonly #components = new Map<number, Component>();
   readonly #numbers = new Map<number, number>();
@@ -47,9 +47,9 @@ export class Doubts {
   /** Most matches of a specimen have the same requirements as others. */
   readonly #asked = new Map<string, Asked>();
 
-  constructor(index: PatternIndex, view: View) {
+  constructor(index: PatternIndex, state: State) {
     this.#index = index;
-    this.#view = view;
+    this.#state = state;
   }
 
   /** Requirements of a match; equal requirements share an object. */
@@ -126,7 +126,7 @@ export class Doubts {
   #componentOf(node: number, id: string): Component {
     let component = this.#components.get(node);
     if (!component) {
-      const alternatives = this.#index.alternativesOf(this.#view, id) ?? NO_DOUBT;
+      const alternatives = this.#index.alternativesOf(this.#state, id) ?? NO_DOUBT;
       component = { alternatives, all: bitsOf(alternatives.terms, () => true) };
       this.#components.set(node, component);
     }

@@ -4,8 +4,8 @@ import { recordOfId } from '../model/ids.ts';
 import { excerptOf } from '../state/excerpt.ts';
 import { CERTAIN, POSSIBLE } from '../state/labels.ts';
 import { Pace } from '../state/pace.ts';
-import type { Trial } from '../state/state.ts';
-import type { View } from '../state/view.ts';
+import type { State, Trial } from '../state/state.ts';
+
 import type { PatternAnswer, PatternDevice, PatternMatch, PatternQuestion } from './answer.ts';
 import { Doubts } from './doubts.ts';
 import { type PatternIndex, patternIndexOf, visibleKeys } from './pattern-index.ts';
@@ -24,17 +24,17 @@ const ROAMING = ['Device', 'Specimen'];
  * the components that the matches use, by {@link atLeastOne}. Different nodes of the pattern are different things
  * unless asked otherwise, and a match lies within one specimen unless the question spans the archive.
  */
-export async function findPattern(view: View, question: PatternQuestion): Promise<PatternAnswer> {
+export async function findPattern(state: State, question: PatternQuestion): Promise<PatternAnswer> {
   const { text, parameters, distinctNodes, scope, specimens } = question;
-  const answers = view.derived(keptAnswers);
+  const answers = state.derived(keptAnswers);
   // Paging repeats the same question.
   const key = JSON.stringify([text, parameters, distinctNodes, scope, specimens && [...specimens]]);
   const kept = answers.get(key);
   if (kept) return kept;
   const answer =
-    view.trial && scope !== 'archive'
-      ? await withTrial(view, view.trial, question)
-      : await search(view, question);
+    state.trial && scope !== 'archive'
+      ? await withTrial(state, state.trial, question)
+      : await search(state, question);
   if (answer.complete) answers.set(key, answer);
   return answer;
 }
@@ -43,13 +43,13 @@ const keptAnswers = () => new LRUCache<string, PatternAnswer>({ max: KEPT_ANSWER
 
 /** When matches lie within a device, a change affects only the devices that it touches. */
 async function withTrial(
-  view: View,
+  state: State,
   { on, devices }: Trial,
   question: PatternQuestion,
 ): Promise<PatternAnswer> {
   const before = await findPattern(on, question);
-  const touched = new Set([...devices, ...devicesLearntOtherwise(view, on)]);
-  const changed = await findPattern(excerptOf(view, touched), question);
+  const touched = new Set([...devices, ...devicesLearntOtherwise(state, on)]);
+  const changed = await findPattern(excerptOf(state, touched), question);
   const others = before.devices.filter(({ deviceId }) => !touched.has(deviceId));
   const unlikely = [...before.unlikely].filter(([deviceId]) => !touched.has(deviceId));
   return {
@@ -61,18 +61,18 @@ async function withTrial(
 }
 
 /** Devices with an unnamed component whose possible kinds differ between two states. */
-function devicesLearntOtherwise(view: View, { unnamed }: View): readonly string[] {
-  if (view.unnamed === unnamed) return [];
-  const { names } = view.home;
-  return view
+function devicesLearntOtherwise(state: State, { unnamed }: State): readonly string[] {
+  if (state.unnamed === unnamed) return [];
+  const { names } = state.home;
+  return state
     .specimenRows()
-    .flatMap(({ deviceId, columns }) => (unnamed.differs(view.unnamed, columns, names) ? [deviceId] : []));
+    .flatMap(({ deviceId, columns }) => (unnamed.differs(state.unnamed, columns, names) ? [deviceId] : []));
 }
 
-async function search(view: View, question: PatternQuestion): Promise<PatternAnswer> {
-  const index = patternIndexOf(view);
+async function search(state: State, question: PatternQuestion): Promise<PatternAnswer> {
+  const index = patternIndexOf(state);
   const pattern = await preparedPattern(question);
-  const options = await queryOptions(index, view, question);
+  const options = await queryOptions(index, state, question);
   const bySpecimen = matchBySegment(index.graph, pattern, {
     ...options,
     only: question.specimens,
@@ -88,7 +88,7 @@ async function search(view: View, question: PatternQuestion): Promise<PatternAns
       const { key, matches } = step.value;
       if (matches.length > 0) {
         const deviceId = deviceOf(key);
-        const judged = judge(index, view, key, matches, pattern.hasSubquery);
+        const judged = judge(index, state, key, matches, pattern.hasSubquery);
         devices.set(deviceId, [...(devices.get(deviceId) ?? []), judged]);
       }
       await pace.rest();
@@ -111,15 +111,15 @@ async function search(view: View, question: PatternQuestion): Promise<PatternAns
   };
 }
 
-/** Engine options for a question; the graph is aligned with the view's state when the search begins. */
-export async function queryOptions(index: PatternIndex, view: View, question: PatternQuestion) {
-  await index.catchUp(view, question.signal);
+/** Engine options for a question; the graph is aligned with the state when the search begins. */
+export async function queryOptions(index: PatternIndex, state: State, question: PatternQuestion) {
+  await index.catchUp(state, question.signal);
   return {
     parameters: question.parameters,
     distinctNodes: question.distinctNodes ?? true,
     signal: question.signal,
-    segments: visibleKeys(view),
-    align: () => index.align(view),
+    segments: visibleKeys(state),
+    align: () => index.align(state),
   };
 }
 
@@ -166,12 +166,12 @@ function together(deviceId: string, specimens: readonly Judged[]): PatternDevice
 /** @param blind whether labels inside EXISTS, which the probability ignores, matter */
 function judge(
   index: PatternIndex,
-  view: View,
+  state: State,
   specimenId: string,
   matches: readonly SegmentMatch[],
   blind: boolean,
 ): Judged {
-  const doubts = new Doubts(index, view);
+  const doubts = new Doubts(index, state);
   const judged = matches.map((match) => ({ match, asked: doubts.of(match) }));
   const whole = doubts.atLeastOneOf(new Set(judged.map(({ asked }) => asked)));
   return {

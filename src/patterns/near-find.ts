@@ -1,5 +1,5 @@
 import { nearMatches, type Removed, type SegmentMatch } from '../gql/gql.ts';
-import type { View } from '../state/view.ts';
+import type { State } from '../state/state.ts';
 import type { PatternQuestion } from './answer.ts';
 import { deviceOf, queryOptions, roamingIn } from './find.ts';
 import { patternIndexOf } from './pattern-index.ts';
@@ -26,10 +26,10 @@ const TIME = 5_000;
  * Visible devices without a match that have one when one node, one edge or one condition of the pattern is left out,
  * by id. A device shows once, with its first specimen.
  */
-export async function nearFind(view: View, question: PatternQuestion): Promise<NearAnswer> {
-  const index = patternIndexOf(view);
+export async function nearFind(state: State, question: PatternQuestion): Promise<NearAnswer> {
+  const index = patternIndexOf(state);
   const pattern = await preparedPattern(question);
-  const options = await queryOptions(index, view, question);
+  const options = await queryOptions(index, state, question);
   const { matches, complete } = await nearMatches(index.graph, pattern, {
     ...options,
     roaming: roamingIn(question),

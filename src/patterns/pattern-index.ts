@@ -8,7 +8,7 @@ import type { Home } from '../state/home.ts';
 import { Pace } from '../state/pace.ts';
 import { readingsOf } from '../state/readings.ts';
 import type { OpenedSpecimen } from '../state/specimen.ts';
-import type { View } from '../state/view.ts';
+import type { State } from '../state/state.ts';
 import { recordSegment, specimenSegment } from './segments.ts';
 import { VOCABULARY } from './vocabulary.ts';
 import { type Alternatives, alternativesOf } from './worlds.ts';
@@ -44,7 +44,7 @@ export class PatternIndex {
   /** Specimen whose segment holds the device's node, by device. */
   readonly #hosts = new Map<string, string>();
   readonly #records = new Map<string, CatalogueRecord>();
-  #aligned: View | undefined;
+  #aligned: State | undefined;
   /** What uncertain components may turn out to be, by designator. */
   readonly #doubts = new WeakMap<SpecimenRow, Doubtful>();
   /** Specimens with unnamed components. */
@@ -54,19 +54,19 @@ export class PatternIndex {
   readonly #partNumbers = new WeakMap<Part, number>();
   #lastPart = 0;
   /** Reads what was added or changed, in turns with other work. */
-  readonly catchUp: (view: View, signal?: AbortSignal) => Promise<void>;
+  readonly catchUp: (state: State, signal?: AbortSignal) => Promise<void>;
 
   constructor(home: Home) {
     this.#home = home;
     const catchUp = readingsOf(home).add({
       needs: (row) => this.#put.get(row.id)?.row !== row,
-      take: (row, specimen, view) => this.#putSpecimen(view, row, specimen),
+      take: (row, specimen, state) => this.#putSpecimen(state, row, specimen),
     });
-    this.catchUp = async (view, signal) => {
-      await catchUp(view, signal);
+    this.catchUp = async (state, signal) => {
+      await catchUp(state, signal);
       const pace = new Pace(signal);
-      for (const id of this.#learntOtherwise(view)) {
-        this.#alignSpecimen(view, id);
+      for (const id of this.#learntOtherwise(state)) {
+        this.#alignSpecimen(state, id);
         await pace.rest();
       }
     };
@@ -76,74 +76,74 @@ export class PatternIndex {
    * Aligns the graph with a state, synchronously, so that the next search sees exactly that state. The cost depends on
    * what differs from the state before; {@link catchUp} has read most of it already.
    */
-  align(view: View): void {
-    if (this.#aligned === view) return;
-    for (const changes of this.#between(this.#aligned, view)) {
+  align(state: State): void {
+    if (this.#aligned === state) return;
+    for (const changes of this.#between(this.#aligned, state)) {
       for (const collection of SEEN)
-        for (const id of changes.records[collection]) this.#alignRecord(view, collection, id);
-      for (const id of changes.specimens) this.#alignSpecimen(view, id);
-      for (const id of changes.devices) this.#alignDevice(view, id);
+        for (const id of changes.records[collection]) this.#alignRecord(state, collection, id);
+      for (const id of changes.specimens) this.#alignSpecimen(state, id);
+      for (const id of changes.devices) this.#alignDevice(state, id);
     }
-    for (const id of this.#home.partlyHidden()) this.#alignDevice(view, id);
-    for (const id of this.#learntOtherwise(view)) this.#alignSpecimen(view, id);
-    this.#aligned = view;
+    for (const id of this.#home.partlyHidden()) this.#alignDevice(state, id);
+    for (const id of this.#learntOtherwise(state)) this.#alignSpecimen(state, id);
+    this.#aligned = state;
   }
 
   /** What a component may be; undefined without candidates. */
-  alternativesOf(view: View, componentId: string): Alternatives | undefined {
-    const row = view.specimenRow(specimenOfId(componentId));
+  alternativesOf(state: State, componentId: string): Alternatives | undefined {
+    const row = state.specimenRow(specimenOfId(componentId));
     if (!row) return undefined;
     let doubts = this.#doubts.get(row);
-    if (!doubts || !view.unnamed.areCurrent(doubts.learnt)) {
-      doubts = this.#doubtsOf(view.peek(row), view);
+    if (!doubts || !state.unnamed.areCurrent(doubts.learnt)) {
+      doubts = this.#doubtsOf(state.peek(row), state);
       this.#doubts.set(row, doubts);
     }
     return doubts.alternatives.get(lastOfId(componentId));
   }
 
   /** Specimens whose unnamed components have other possible kinds in a state than in the graph. */
-  #learntOtherwise({ unnamed }: View): readonly string[] {
+  #learntOtherwise({ unnamed }: State): readonly string[] {
     if (unnamed === this.#aligned?.unnamed) return [];
     return [...this.#unnamed].filter((id) => !unnamed.areCurrent(this.#put.get(id)?.learnt ?? []));
   }
 
-  #between(from: View | undefined, to: View): readonly Changes[] {
+  #between(from: State | undefined, to: State): readonly Changes[] {
     const between = from && this.#home.changesBetween(from.edition, to.edition);
     return between ? [...between, from.aside, to.aside] : [Changes.everythingIn(to.facts)];
   }
 
-  #alignRecord(view: View, collection: Collection, id: string): void {
-    const record = view.facts.records[collection].get(id);
+  #alignRecord(state: State, collection: Collection, id: string): void {
+    const record = state.facts.records[collection].get(id);
     if (!record || this.#records.get(id) === record) return;
     const segment = recordSegment(collection, record);
     if (segment) this.graph.putSegment(RECORD + id, segment);
     this.#records.set(id, record);
   }
 
-  #alignDevice(view: View, id: string): void {
-    for (const { id: specimen } of view.specimensOf(id)) this.#alignSpecimen(view, specimen);
+  #alignDevice(state: State, id: string): void {
+    for (const { id: specimen } of state.specimensOf(id)) this.#alignSpecimen(state, specimen);
   }
 
-  #alignSpecimen(view: View, id: string): void {
-    const row = view.specimenRow(id);
+  #alignSpecimen(state: State, id: string): void {
+    const row = state.specimenRow(id);
     if (!row) return;
     const put = this.#put.get(id);
-    if (put?.row !== row || put.device !== deviceWith(view, row) || !view.unnamed.areCurrent(put.learnt))
-      this.#putSpecimen(view, row, view.peek(row));
+    if (put?.row !== row || put.device !== deviceWith(state, row) || !state.unnamed.areCurrent(put.learnt))
+      this.#putSpecimen(state, row, state.peek(row));
   }
 
-  #putSpecimen(view: View, row: SpecimenRow, specimen: OpenedSpecimen): void {
-    const device = deviceWith(view, row);
+  #putSpecimen(state: State, row: SpecimenRow, specimen: OpenedSpecimen): void {
+    const device = deviceWith(state, row);
     const hostBefore = this.#hosts.get(row.deviceId);
     if (device && hostBefore !== row.id) {
       // A node is in one segment: it leaves the specimen where another audience saw it.
       const before = hostBefore === undefined ? undefined : this.#put.get(hostBefore);
-      if (before) this.#putSegment(before.row, undefined, view.peek(before.row));
+      if (before) this.#putSegment(before.row, undefined, state.peek(before.row));
       this.#hosts.set(row.deviceId, row.id);
     }
     this.#putSegment(row, device, specimen);
     // While it is unpacked: most specimens have uncertain components, and a search would unpack them again.
-    this.#doubts.set(row, this.#doubtsOf(specimen, view));
+    this.#doubts.set(row, this.#doubtsOf(specimen, state));
   }
 
   #putSegment(row: SpecimenRow, device: Device | undefined, specimen: OpenedSpecimen): void {
@@ -164,9 +164,9 @@ export class PatternIndex {
     return number;
   }
 
-  #doubtsOf({ components, identified, spreads, learnt }: OpenedSpecimen, view: View): Doubtful {
+  #doubtsOf({ components, identified, spreads, learnt }: OpenedSpecimen, state: State): Doubtful {
     const doubts = new Map<string, Alternatives>();
-    const categoriesOf = (part: string) => view.part(part)?.categories;
+    const categoriesOf = (part: string) => state.part(part)?.categories;
     for (const designator of new Set([...identified.keys(), ...spreads.keys()])) {
       const { appears } = components.get(designator) ?? {};
       const candidates = [
@@ -175,7 +175,7 @@ export class PatternIndex {
       ];
       let key = appears ?? '';
       for (const { part = '', category = '', probability } of candidates)
-        key += `\0${this.#partNumber(view.part(part)) ?? part} ${category} ${probability}`;
+        key += `\0${this.#partNumber(state.part(part)) ?? part} ${category} ${probability}`;
       let alternatives = this.#shared.get(key);
       if (!alternatives) {
         alternatives = alternativesOf({ appears }, candidates, categoriesOf);
@@ -187,25 +187,25 @@ export class PatternIndex {
   }
 }
 
-/** The device of a specimen that holds the device's node: the first that the view sees. */
-function deviceWith(view: View, { id, deviceId }: SpecimenRow): Device | undefined {
-  const row = view.facts.devices.get(deviceId);
+/** The device of a specimen that holds the device's node: the first that the state sees. */
+function deviceWith(state: State, { id, deviceId }: SpecimenRow): Device | undefined {
+  const row = state.facts.devices.get(deviceId);
   return row?.specimens[0] === id ? row.device : undefined;
 }
 
 /** The pattern graph of an archive. */
-export function patternIndexOf(view: View): PatternIndex {
-  return view.home.kept(makeIndex);
+export function patternIndexOf(state: State): PatternIndex {
+  return state.home.kept(makeIndex);
 }
 
 const makeIndex = (home: Home) => new PatternIndex(home);
 
 /** Keys of the segments of a state; everything else is absent from its answers. */
-export function visibleKeys(view: View): readonly string[] {
-  return view.derived(keysOf);
+export function visibleKeys(state: State): readonly string[] {
+  return state.derived(keysOf);
 }
 
-function keysOf({ facts }: View): readonly string[] {
+function keysOf({ facts }: State): readonly string[] {
   const records = SEEN.flatMap((collection) => [...facts.records[collection].keys()]);
   return [...facts.specimens.keys(), ...records.map((id) => RECORD + id)];
 }

@@ -1,5 +1,5 @@
 import { type Explanation, explainPattern, runPattern } from '../gql/gql.ts';
-import type { View } from '../state/view.ts';
+import type { State } from '../state/state.ts';
 import type { PatternQuestion } from './answer.ts';
 import { queryOptions } from './find.ts';
 import { patternIndexOf } from './pattern-index.ts';
@@ -19,10 +19,10 @@ export interface PatternRows {
 const MAX_ROWS = 10_000;
 
 /** Rows of a pattern's RETURN over everything visible; every possible label counts. */
-export async function patternRows(view: View, question: PatternQuestion): Promise<PatternRows> {
-  const index = patternIndexOf(view);
+export async function patternRows(state: State, question: PatternQuestion): Promise<PatternRows> {
+  const index = patternIndexOf(state);
   const pattern = await preparedPattern(question);
-  const options = await queryOptions(index, view, question);
+  const options = await queryOptions(index, state, question);
   const { columns, rows, complete, note } = await runPattern(index.graph, pattern, {
     ...options,
     budgets: { rows: MAX_ROWS },
@@ -31,10 +31,10 @@ export async function patternRows(view: View, question: PatternQuestion): Promis
 }
 
 /** How a pattern is searched: the plan with estimated and real counts. */
-export async function explainRows(view: View, question: PatternQuestion): Promise<Explanation> {
-  const index = patternIndexOf(view);
+export async function explainRows(state: State, question: PatternQuestion): Promise<Explanation> {
+  const index = patternIndexOf(state);
   const pattern = await preparedPattern(question);
-  return explainPattern(index.graph, pattern, await queryOptions(index, view, question));
+  return explainPattern(index.graph, pattern, await queryOptions(index, state, question));
 }
 
 /** A value of the pattern language as JSON: elements by id. */

@@ -1,7 +1,7 @@
 import { CasebackError } from '../model/problems.ts';
 import { isTerm, TERMS } from '../model/taxonomy.ts';
 import { resolved } from '../state/resolve.ts';
-import type { View } from '../state/view.ts';
+import type { State } from '../state/state.ts';
 import { didYouMean } from '../text/near.ts';
 
 /** What a device may have: a component of a category (term of the taxonomy), a part, or a part of a maker, by id. */
@@ -14,10 +14,10 @@ export type PresenceSubject =
  * The name of a category, part or maker in questions about presence.
  * @throws CasebackError BAD_INPUT for an unknown term, NOT_FOUND for an unknown id; both with near names
  */
-export function subjectName(view: View, subject: PresenceSubject): string {
+export function subjectName(state: State, subject: PresenceSubject): string {
   if ('category' in subject) return knownCategory(subject.category);
-  if ('maker' in subject) return resolved(view, subject.maker, ['Maker']).id;
-  return resolved(view, subject.part, ['Part']).id;
+  if ('maker' in subject) return resolved(state, subject.maker, ['Maker']).id;
+  return resolved(state, subject.part, ['Part']).id;
 }
 
 /** @throws CasebackError BAD_INPUT with near terms when it is not in the taxonomy */
@@ -34,6 +34,6 @@ export function knownCategory(term: string): string {
  * What a word names: a term of the taxonomy, a part or a maker.
  * @throws CasebackError BAD_INPUT for what only looks like a term, NOT_FOUND otherwise; both with near names
  */
-export function namedByWord(view: View, word: string): string {
-  return /^[A-Z]\w*$/u.test(word) ? knownCategory(word) : resolved(view, word, ['Part', 'Maker']).id;
+export function namedByWord(state: State, word: string): string {
+  return /^[A-Z]\w*$/u.test(word) ? knownCategory(word) : resolved(state, word, ['Part', 'Maker']).id;
 }

@@ -7,7 +7,7 @@ import { CERTAIN, POSSIBLE } from '../state/labels.ts';
 import { Pace } from '../state/pace.ts';
 import { readingsOf } from '../state/readings.ts';
 import type { OpenedSpecimen } from '../state/specimen.ts';
-import type { View } from '../state/view.ts';
+import type { State } from '../state/state.ts';
 import { type Amount, isPart, NONE, numberOf, type PresenceRow, presenceIn } from './row.ts';
 
 /**
@@ -28,7 +28,7 @@ export interface DevicePresence extends Presence {
   readonly revisionsDiffer: boolean;
 }
 
-/** A term, part or maker to ask about; the same for all specimens of a view. */
+/** A term, part or maker to ask about; the same for all specimens of a state. */
 export interface Thing {
   readonly name: string;
   readonly number: number | undefined;
@@ -37,11 +37,13 @@ export interface Thing {
 }
 
 /** A term of the taxonomy, or the id of a part or of a maker of parts, to ask about. */
-export function thingOf(view: View, name: string): Thing {
+export function thingOf(state: State, name: string): Thing {
   const number = numberOf(name);
   if (isTerm(name)) return { name, number, kinds: null };
-  const part = isPart(name) ? view.part(name) : undefined;
-  const parts = isPart(name) ? [...(part ? [part] : [])] : view.parts().filter(({ maker }) => maker === name);
+  const part = isPart(name) ? state.part(name) : undefined;
+  const parts = isPart(name)
+    ? [...(part ? [part] : [])]
+    : state.parts().filter(({ maker }) => maker === name);
   const terms = parts.length > 0 ? parts.flatMap(({ categories }) => categories) : ['Component'];
   return { name, number, kinds: [...new Set(terms)].map(numberOf) };
 }
@@ -50,13 +52,13 @@ export function thingOf(view: View, name: string): Thing {
 const rows = new WeakMap<SpecimenRow['columns'], PresenceRow>();
 
 /** What a visible specimen may have, read on first use. */
-export function presenceRow(view: View, specimen: SpecimenRow): PresenceRow {
-  return keptRow(view, specimen) ?? keep(specimen, presenceIn(openedOf(view, specimen)));
+export function presenceRow(state: State, specimen: SpecimenRow): PresenceRow {
+  return keptRow(state, specimen) ?? keep(specimen, presenceIn(openedOf(state, specimen)));
 }
 
-function keptRow(view: View, { columns }: SpecimenRow): PresenceRow | undefined {
+function keptRow(state: State, { columns }: SpecimenRow): PresenceRow | undefined {
   const row = rows.get(columns);
-  return row && view.unnamed.areCurrent(row.learnt) ? row : undefined;
+  return row && state.unnamed.areCurrent(row.learnt) ? row : undefined;
 }
 
 function keep({ columns }: SpecimenRow, row: PresenceRow): PresenceRow {
@@ -64,8 +66,8 @@ function keep({ columns }: SpecimenRow, row: PresenceRow): PresenceRow {
   return row;
 }
 
-function openedOf(view: View, { id }: SpecimenRow): OpenedSpecimen {
-  const opened = view.specimen(id);
+function openedOf(state: State, { id }: SpecimenRow): OpenedSpecimen {
+  const opened = state.specimen(id);
   if (!opened) throw new Error(`specimen ${id} is not in the state that listed it`);
   return opened;
 }
@@ -78,8 +80,8 @@ const reader = (home: Home) =>
   });
 
 /** From now on, dossiers unpacked for something else, such as patterns, are read for presence as well. */
-export function readTogether(view: View): void {
-  view.home.kept(reader);
+export function readTogether(state: State): void {
+  state.home.kept(reader);
 }
 
 /** What one specimen has of a thing. */
@@ -119,10 +121,10 @@ export function together(of: readonly PresenceRow[], thing: Thing): DevicePresen
 }
 
 /** What one device has of a thing; reads only the dossiers of its visible specimens. */
-export function devicePresence(view: View, deviceId: string, name: string): DevicePresence {
+export function devicePresence(state: State, deviceId: string, name: string): DevicePresence {
   return together(
-    view.specimensOf(deviceId).map((row) => presenceRow(view, row)),
-    thingOf(view, name),
+    state.specimensOf(deviceId).map((row) => presenceRow(state, row)),
+    thingOf(state, name),
   );
 }
 
@@ -131,14 +133,14 @@ const KEPT_NAMES = 16;
 
 /** What every visible device may have, at one instant. */
 export class ArchivePresence {
-  readonly #view: View;
+  readonly #state: State;
   readonly #rows: ReadonlyMap<string, readonly PresenceRow[]>;
   /** Devices of which some specimen lists components, all of its boards being recorded as fully inventoried. */
   readonly inventoried: ReadonlySet<string>;
   readonly #found = new LRUCache<string, ReadonlyMap<string, DevicePresence>>({ max: KEPT_NAMES });
 
-  constructor(view: View, of: ReadonlyMap<string, readonly PresenceRow[]>) {
-    this.#view = view;
+  constructor(state: State, of: ReadonlyMap<string, readonly PresenceRow[]>) {
+    this.#state = state;
     this.#rows = of;
     const inventoried = new Set<string>();
     for (const [id, rows] of of) if (rows.some((row) => row.inventoried && row.lists)) inventoried.add(id);
@@ -149,7 +151,7 @@ export class ArchivePresence {
   of(name: string): ReadonlyMap<string, DevicePresence> {
     const kept = this.#found.get(name);
     if (kept) return kept;
-    const thing = thingOf(this.#view, name);
+    const thing = thingOf(this.#state, name);
     const found = new Map<string, DevicePresence>();
     for (const [id, of] of this.#rows) found.set(id, together(of, thing));
     this.#found.set(name, found);
@@ -175,20 +177,20 @@ export class ArchivePresence {
  * What the visible devices may have. Reads every dossier on first use, later only those that changed.
  * @throws the signal's reason once it is aborted
  */
-export async function presenceOf(view: View, signal?: AbortSignal): Promise<ArchivePresence> {
-  const kept = view.derived(keptPresence);
+export async function presenceOf(state: State, signal?: AbortSignal): Promise<ArchivePresence> {
+  const kept = state.derived(keptPresence);
   if (kept.presence) return kept.presence;
-  await view.home.kept(reader)(view, signal);
+  await state.home.kept(reader)(state, signal);
   const pace = new Pace(signal);
   const byDevice = new Map<string, PresenceRow[]>();
-  for (const specimen of view.specimenRows()) {
-    const row = keptRow(view, specimen) ?? keep(specimen, presenceIn(view.peek(specimen)));
+  for (const specimen of state.specimenRows()) {
+    const row = keptRow(state, specimen) ?? keep(specimen, presenceIn(state.peek(specimen)));
     const before = byDevice.get(specimen.deviceId);
     if (before) before.push(row);
     else byDevice.set(specimen.deviceId, [row]);
     await pace.rest();
   }
-  kept.presence = new ArchivePresence(view, byDevice);
+  kept.presence = new ArchivePresence(state, byDevice);
   return kept.presence;
 }
 
@@ -202,22 +204,22 @@ export interface PresenceFilter {
 
 /** Visible devices that certainly or possibly have everything asked for; undefined for an empty filter. */
 export async function devicesHaving(
-  view: View,
+  state: State,
   { holdsPart, holdsCategory }: PresenceFilter,
   signal?: AbortSignal,
 ): Promise<ReadonlySet<string> | undefined> {
   const asked = [holdsPart, holdsCategory].flatMap((name) => name || []);
   if (asked.length === 0) return undefined;
-  const presence = await presenceOf(view, signal);
+  const presence = await presenceOf(state, signal);
   const [first, ...others] = asked.map((name) => presence.having(name));
   return new Set([...first].filter((id) => others.every((ids) => ids.has(id))));
 }
 
 /** Visible specimens that certainly or possibly have a part. */
-export function specimensHaving(view: View, part: string): readonly SpecimenRow[] {
-  return view
+export function specimensHaving(state: State, part: string): readonly SpecimenRow[] {
+  return state
     .holdersOf(part)
-    .filter((row) => presenceRow(view, row).probabilityOf(numberOf(part)) >= POSSIBLE);
+    .filter((row) => presenceRow(state, row).probabilityOf(numberOf(part)) >= POSSIBLE);
 }
 
 /** Probability that a device has each part, and a part of each maker; impossible ones are left out. */
@@ -228,11 +230,11 @@ export interface PartsAndMakers {
 }
 
 /** Parts that a device may have, from the dossiers of its visible specimens, combined as in {@link together}. */
-export function partsAndMakers(view: View, device: Device): PartsAndMakers {
+export function partsAndMakers(state: State, device: Device): PartsAndMakers {
   const parts = new Map<string, number>();
   const makers = new Map<string, number>();
-  for (const specimen of view.specimensOf(device.id)) {
-    for (const [name, probability] of presenceRow(view, specimen).all()) {
+  for (const specimen of state.specimensOf(device.id)) {
+    for (const [name, probability] of presenceRow(state, specimen).all()) {
       if (isTerm(name)) continue;
       const of = isPart(name) ? parts : makers;
       of.set(name, Math.max(of.get(name) ?? 0, probability));

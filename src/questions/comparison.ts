@@ -14,26 +14,26 @@ import type { Compared } from '../compare/representative.ts';
 import type { SharedNeighbourhood, SimilarDevices, SimilarityOptions } from '../compare/similarity.ts';
 import type { Device, SUBSYSTEM_KINDS } from '../model/dossier.ts';
 import type { OpenedSpecimen } from '../state/specimen.ts';
-import type { View } from '../state/view.ts';
+import type { State } from '../state/state.ts';
 
 /** Everything counted and measured of devices, in sections of rows. */
 export async function comparisonSections(
-  view: View,
+  state: State,
   columns: readonly Compared[],
   options: TableOptions,
 ): Promise<readonly Section[]> {
   const { tableOf } = await import('../compare/comparison-table.ts');
-  return (await tableOf(view, columns, options)).sections;
+  return (await tableOf(state, columns, options)).sections;
 }
 
 /** Components of devices, aligned by role. @throws CasebackError BAD_INPUT for too few or too many */
 export async function alignedComponents(
-  view: View,
+  state: State,
   columns: readonly Compared[],
   options: AlignmentOptions,
 ): Promise<DeviceAlignment> {
   const { alignColumns } = await import('../compare/alignment.ts');
-  return alignColumns(view, columns, options);
+  return alignColumns(state, columns, options);
 }
 
 /** Every weight and limit of an alignment, and what it means. */
@@ -44,9 +44,9 @@ export async function alignmentWeights(): Promise<
 }
 
 /** A product line from its first device to its last. @throws CasebackError NOT_FOUND */
-export async function generationsOf(view: View, productLine: string): Promise<Generations> {
+export async function generationsOf(state: State, productLine: string): Promise<Generations> {
   const { generations } = await import('../compare/generations.ts');
-  return generations(view, productLine);
+  return generations(state, productLine);
 }
 
 /** Every succession into a device of a line. */
@@ -57,43 +57,43 @@ export async function stepsAlong(line: readonly Generation[]): Promise<readonly 
 
 /** Changes of the components from one device to the next. */
 export async function alignedStep(
-  view: View,
+  state: State,
   step: LineStep,
   options: AlignmentOptions,
 ): Promise<DeviceAlignment> {
   const { stepAlignment } = await import('../compare/line/steps.ts');
-  return stepAlignment(view, step, options);
+  return stepAlignment(state, step, options);
 }
 
 /** Design decisions adopted and dropped from one device to the next. */
 export async function decisionsChanged(
-  view: View,
+  state: State,
   step: LineStep,
   signal?: AbortSignal,
 ): Promise<readonly DecisionChange[]> {
   const { decisionChanges } = await import('../compare/line/steps.ts');
-  return decisionChanges(view, step, signal);
+  return decisionChanges(state, step, signal);
 }
 
 /** When each part, or each maker of parts, came into a line and when it went. */
 export async function sightingsAlong(
-  view: View,
+  state: State,
   line: readonly Generation[],
   of: 'parts' | 'makers',
 ): Promise<readonly Sighting[]> {
   const { sightings } = await import('../compare/line/sightings.ts');
-  return sightings(line, await hadAlong(view, line), (had) => had[of]);
+  return sightings(line, await hadAlong(state, line), (had) => had[of]);
 }
 
 /** The parts of a device of a line, and since when the line has kept each. */
 export async function partsKept(
-  view: View,
+  state: State,
   line: readonly Generation[],
   device: Device,
 ): Promise<readonly KeptPart[]> {
   const { keptParts } = await import('../compare/line/sightings.ts');
   return (
-    keptParts(line, await hadAlong(view, line)).find((kept) => kept.device.id === device.id)?.parts ?? []
+    keptParts(line, await hadAlong(state, line)).find((kept) => kept.device.id === device.id)?.parts ?? []
   );
 }
 
@@ -101,41 +101,41 @@ type Had = Awaited<ReturnType<typeof readAlong>>;
 const had = new WeakMap<readonly Generation[], Promise<Had>>();
 
 /** What each device of a line has, calculated once for an answer. */
-function hadAlong(view: View, line: readonly Generation[]): Promise<Had> {
-  const found = had.get(line) ?? readAlong(view, line);
+function hadAlong(state: State, line: readonly Generation[]): Promise<Had> {
+  const found = had.get(line) ?? readAlong(state, line);
   had.set(line, found);
   return found;
 }
 
-async function readAlong(view: View, line: readonly Generation[]) {
+async function readAlong(state: State, line: readonly Generation[]) {
   const { partsAndMakers } = await import('../presence/presence.ts');
-  return line.map(({ device }) => partsAndMakers(view, device));
+  return line.map(({ device }) => partsAndMakers(state, device));
 }
 
 /** How many functions the chips of a device have. */
-export async function integrationOfDevice(view: View, compared: Compared): Promise<Integration> {
+export async function integrationOfDevice(state: State, compared: Compared): Promise<Integration> {
   const { integrationOf } = await import('../compare/line/integration.ts');
-  return integrationOf(view, compared);
+  return integrationOf(state, compared);
 }
 
 /** The specimens of a device, each aligned with the one after it. */
 export async function revisionsOfDevice(
-  view: View,
+  state: State,
   device: Device,
   signal?: AbortSignal,
 ): Promise<readonly Revision[]> {
   const { revisionsOf } = await import('../compare/line/revisions.ts');
-  return revisionsOf(view, device, { signal });
+  return revisionsOf(state, device, { signal });
 }
 
 /** The devices whose component graphs are most similar to a device's. @throws CasebackError NOT_FOUND */
 export async function devicesLike(
-  view: View,
+  state: State,
   id: string,
   options: SimilarityOptions,
 ): Promise<SimilarDevices> {
   const { similarDevices } = await import('../compare/similarity.ts');
-  return similarDevices(view, id, options);
+  return similarDevices(state, id, options);
 }
 
 /** What two specimens have in common that adds most to their similarity. */
@@ -149,17 +149,17 @@ export async function neighbourhoodsShared(
 }
 
 /** Groups of devices with like component graphs. @throws CasebackError OUT_OF_BUDGET for too many */
-export async function clustersOf(view: View, options: ClusterOptions): Promise<DeviceClusters> {
+export async function clustersOf(state: State, options: ClusterOptions): Promise<DeviceClusters> {
   const { clusterDevices } = await import('../compare/clusters.ts');
-  return clusterDevices(view, options);
+  return clusterDevices(state, options);
 }
 
 /** The edit distance between the circuits of two devices. @throws CasebackError TOO_LARGE, NOT_FOUND */
 export async function distanceOfCircuits(
-  view: View,
+  state: State,
   ids: readonly [string, string],
   options: { readonly subsystem?: (typeof SUBSYSTEM_KINDS)[number]; readonly signal?: AbortSignal },
 ): Promise<CircuitDistance> {
   const { circuitDistance } = await import('../compare/circuit-distance.ts');
-  return circuitDistance(view, ids, options);
+  return circuitDistance(state, ids, options);
 }

@@ -6,19 +6,19 @@ import type { CheckResult, DesignCheck } from '../design-checks/check.ts';
 import { CasebackError } from '../model/problems.ts';
 import type { Quantity } from '../model/quantity.ts';
 import { notFound, notOpened } from '../state/resolve.ts';
-import type { View } from '../state/view.ts';
+import type { State } from '../state/state.ts';
 import { mistakesTold } from './pattern-mistakes.ts';
 
 type Inputs = Readonly<Record<string, Quantity>>;
 
 /** One decision; undefined when its pattern does not fit, or nothing visible has the id. */
 export async function decisionById(
-  view: View,
+  state: State,
   id: string,
   signal?: AbortSignal,
 ): Promise<Decision | undefined> {
   const decisions = await import('../decisions/decisions.ts');
-  return mistakesTold(() => decisions.decisionById(view, id, signal));
+  return mistakesTold(() => decisions.decisionById(state, id, signal));
 }
 
 /**
@@ -26,32 +26,32 @@ export async function decisionById(
  * @throws CasebackError NOT_FOUND
  */
 export async function decisionsOf(
-  view: View,
+  state: State,
   of: { readonly device: string } | { readonly pattern: string },
   signal?: AbortSignal,
 ): Promise<readonly Decision[]> {
   const decisions = await import('../decisions/decisions.ts');
   return mistakesTold(() =>
     'device' in of
-      ? decisions.decisionsOf(view, of.device, signal)
-      : decisions.decisionsByPattern(view, of.pattern, signal),
+      ? decisions.decisionsOf(state, of.device, signal)
+      : decisions.decisionsByPattern(state, of.pattern, signal),
   );
 }
 
 /** The components and boards of a decision, and their observations. */
-export async function evidenceOfDecision(view: View, { matches }: Decision): Promise<DecisionEvidence> {
+export async function evidenceOfDecision(state: State, { matches }: Decision): Promise<DecisionEvidence> {
   const { decisionEvidence } = await import('../decisions/decision.ts');
-  return decisionEvidence(matches, (id) => view.specimen(id));
+  return decisionEvidence(matches, (id) => state.specimen(id));
 }
 
 /** The check that tests a decision, with the figures of its most certain match; undefined when its pattern has none. */
 export async function checkOfDecision(
-  view: View,
+  state: State,
   decision: Decision,
   given: Inputs,
 ): Promise<BoundCheck | undefined> {
   const check = await import('../decisions/decision-check.ts');
-  return asked(() => check.checkOfDecision(view, decision, given));
+  return asked(() => check.checkOfDecision(state, decision, given));
 }
 
 /** Every design check. */
@@ -75,20 +75,20 @@ export async function runCheck(check: DesignCheck, inputs: Inputs): Promise<Chec
  * @throws CasebackError NOT_FOUND, BAD_INPUT
  */
 export async function checksOfDevice(
-  view: View,
+  state: State,
   id: string,
   check: string | undefined,
   given: Inputs,
 ): Promise<readonly BoundCheck[]> {
   const { deviceChecks } = await import('../decisions/check-device.ts');
-  const device = view.device(id);
-  const [row] = view.specimensOf(id);
-  const specimen = row && view.specimen(row.id);
-  if (!device || !specimen) throw device ? notOpened(device) : notFound(view, id, ['Device']);
+  const device = state.device(id);
+  const [row] = state.specimensOf(id);
+  const specimen = row && state.specimen(row.id);
+  if (!device || !specimen) throw device ? notOpened(device) : notFound(state, id, ['Device']);
   const only = check === undefined ? undefined : (await designCheck(check)).name;
   if (only === undefined && Object.keys(given).length > 0)
     throw new CasebackError('BAD_INPUT', 'inputs need a check; give the name of the check as well');
-  return deviceChecks(specimen, device, (part) => view.part(part), only, given);
+  return deviceChecks(specimen, device, (part) => state.part(part), only, given);
 }
 
 /** Errors of a check's inputs as BAD_INPUT. */

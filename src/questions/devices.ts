@@ -7,7 +7,7 @@ import { type Compared, comparedOf } from '../compare/representative.ts';
 import type { Device } from '../model/dossier.ts';
 import type { DeviceFilter } from '../state/device-list.ts';
 import type { OpenedSpecimen } from '../state/specimen.ts';
-import type { View } from '../state/view.ts';
+import type { State } from '../state/state.ts';
 import { checkDeviceFilter as checkFilter } from '../trends/check-filter.ts';
 
 /**
@@ -15,8 +15,8 @@ import { checkDeviceFilter as checkFilter } from '../trends/check-filter.ts';
  * @param id of a device, or of a specimen
  * @throws CasebackError NOT_FOUND when nothing visible has the id
  */
-export function deviceToCompare(view: View, id: string): Compared {
-  return comparedOf(view, id);
+export function deviceToCompare(state: State, id: string): Compared {
+  return comparedOf(state, id);
 }
 
 /** Counts of devices side by side, in the order given. */
@@ -28,13 +28,13 @@ export function countsOf(columns: readonly Compared[]): Comparison {
  * Whether a filter makes sense.
  * @throws CasebackError BAD_INPUT for a contradiction, NOT_FOUND for a maker or product line that nothing visible has
  */
-export function checkDeviceFilter(view: View, filter: DeviceFilter): void {
-  checkFilter(view, filter);
+export function checkDeviceFilter(state: State, filter: DeviceFilter): void {
+  checkFilter(state, filter);
 }
 
 /** Visible devices that directly follow a device, by release. */
-export function devicesAfter(view: View, device: Device): readonly Device[] {
-  return successorsOf(view, device);
+export function devicesAfter(state: State, device: Device): readonly Device[] {
+  return successorsOf(state, device);
 }
 
 // Counts depend on an opened specimen, which is replaced when anything in it changes.

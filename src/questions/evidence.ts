@@ -5,42 +5,42 @@ import type { CheckingSheet } from '../evidence/checking-sheet.ts';
 import type { Impact } from '../evidence/impact-of.ts';
 import type { Correction } from '../model/correction.ts';
 import { resolved } from '../state/resolve.ts';
-import type { View } from '../state/view.ts';
+import type { State } from '../state/state.ts';
 
 /**
  * Sentences of a publication, or of all visible publications, compared with their evidence.
  * @throws CasebackError NOT_FOUND
  */
 export async function auditOf(
-  view: View,
+  state: State,
   publication: string | undefined,
   signal?: AbortSignal,
 ): Promise<readonly AuditedClaim[]> {
   const { auditClaims } = await import('../evidence/audit.ts');
-  return auditClaims(view, publication, signal);
+  return auditClaims(state, publication, signal);
 }
 
 /** A sentence compared with its evidence. @throws CasebackError NOT_FOUND */
-export async function auditOfClaim(view: View, id: string, signal?: AbortSignal): Promise<AuditedClaim> {
+export async function auditOfClaim(state: State, id: string, signal?: AbortSignal): Promise<AuditedClaim> {
   const { auditClaim } = await import('../evidence/audit.ts');
-  const { publication, thing } = resolved(view, id, ['Claim']);
-  return auditClaim(view, publication, thing, signal);
+  const { publication, thing } = resolved(state, id, ['Claim']);
+  return auditClaim(state, publication, thing, signal);
 }
 
 /** Everything that a thing supports. @throws CasebackError NOT_FOUND */
-export async function impactOfThing(view: View, id: string, signal?: AbortSignal): Promise<Impact> {
+export async function impactOfThing(state: State, id: string, signal?: AbortSignal): Promise<Impact> {
   const { impactOf } = await import('../evidence/impact-of.ts');
-  return impactOf(view, id, signal);
+  return impactOf(state, id, signal);
 }
 
 /** Visible corrections, first to last. */
-export async function correctionsMade(view: View): Promise<readonly Correction[]> {
+export async function correctionsMade(state: State): Promise<readonly Correction[]> {
   const { correctionsIn } = await import('../evidence/corrections.ts');
-  return correctionsIn(view);
+  return correctionsIn(state);
 }
 
 /** A publication for checking on paper. @throws CasebackError NOT_FOUND */
-export async function sheetOf(view: View, publication: string): Promise<CheckingSheet> {
+export async function sheetOf(state: State, publication: string): Promise<CheckingSheet> {
   const { checkingSheet } = await import('../evidence/checking-sheet.ts');
-  return checkingSheet(view, publication);
+  return checkingSheet(state, publication);
 }

@@ -5,12 +5,12 @@ import type { Candidates, PlacedObservation } from '../identification/questions.
 import type { ReadMarking } from '../identification/read-marking.ts';
 import type { Part } from '../model/catalogue.ts';
 import { CasebackError } from '../model/problems.ts';
-import type { View } from '../state/view.ts';
+import type { State } from '../state/state.ts';
 
 /** What a component may be, by the evidence. @throws CasebackError NOT_FOUND */
-export async function candidatesFor(view: View, component: string): Promise<Candidates> {
+export async function candidatesFor(state: State, component: string): Promise<Candidates> {
   const { candidatesOf } = await import('../identification/questions.ts');
-  return candidatesOf(view, component);
+  return candidatesOf(state, component);
 }
 
 /**
@@ -18,12 +18,12 @@ export async function candidatesFor(view: View, component: string): Promise<Cand
  * @throws CasebackError NOT_FOUND
  */
 export async function observationsWanted(
-  view: View,
+  state: State,
   of: string,
   signal?: AbortSignal,
 ): Promise<readonly PlacedObservation[]> {
   const { nextObservationsUnder } = await import('../decisions/next-observations.ts');
-  return nextObservationsUnder(view, of, signal);
+  return nextObservationsUnder(state, of, signal);
 }
 
 /** Readings of a marking as typed. @throws CasebackError BAD_INPUT when it cannot be parsed */
@@ -50,29 +50,29 @@ export interface LikeMarking {
 
 /** Parts whose known markings look like a reading, best first. */
 export async function partsMarkedLike(
-  view: View,
+  state: State,
   { marking }: ReadMarking,
   first: number,
 ): Promise<readonly LikeMarking[]> {
   const { identifierOf } = await import('../identification/questions.ts');
   const { weightInDecibans } = await import('../identification/posterior.ts');
-  return (await identifierOf(view)).matches(marking, first).flatMap(({ part: id, template, logRatio }) => {
-    const part = view.part(id);
+  return (await identifierOf(state)).matches(marking, first).flatMap(({ part: id, template, logRatio }) => {
+    const part = state.part(id);
     return part ? [{ part, marking: template, decibans: weightInDecibans(logRatio) }] : [];
   });
 }
 
 /** Parts whose number begins with a text. */
-export async function partsWithNumber(view: View, text: string): Promise<readonly Part[]> {
+export async function partsWithNumber(state: State, text: string): Promise<readonly Part[]> {
   const { partsNumbered } = await import('../identification/part-numbers.ts');
-  return partsNumbered(view, text);
+  return partsNumbered(state, text);
 }
 
 /** Calibration of the probabilities on this archive; undefined when nothing is settled. */
 export async function trustOf(
-  view: View,
+  state: State,
   draw: { readonly sample?: number; readonly seed: number },
 ): Promise<Calibration | undefined> {
   const { calibrationOf } = await import('../identification/questions.ts');
-  return calibrationOf(view, draw);
+  return calibrationOf(state, draw);
 }

@@ -1,16 +1,16 @@
 import type { Archive } from '../archive.ts';
-import type { View } from '../state/view.ts';
+import type { State } from '../state/state.ts';
 
 /** Aligns the indexes for questions over the complete archive with a state, in turns with other work. */
-async function alignIndexes(view: View, signal: AbortSignal): Promise<void> {
+async function alignIndexes(state: State, signal: AbortSignal): Promise<void> {
   const [{ patternIndexOf }, { presenceOf, readTogether }] = await Promise.all([
     import('../patterns/pattern-index.ts'),
     import('../presence/presence.ts'),
   ]);
   // Both are registered first, so that each dossier is unpacked once for the two.
-  readTogether(view);
-  await patternIndexOf(view).catchUp(view, signal);
-  await presenceOf(view, signal);
+  readTogether(state);
+  await patternIndexOf(state).catchUp(state, signal);
+  await presenceOf(state, signal);
 }
 
 /**
@@ -30,7 +30,7 @@ export function keepIndexed(
   const bring = async () => {
     while (isBehind && !signal.aborted) {
       isBehind = false;
-      await alignIndexes(archive.view('desk'), signal);
+      await alignIndexes(archive.state('desk'), signal);
     }
   };
   const start = (): Promise<void> => {

@@ -3,41 +3,41 @@
 import type { PatternAnswer, PatternQuestion } from '../patterns/answer.ts';
 import type { NearAnswer } from '../patterns/near-find.ts';
 import type { PatternRows } from '../patterns/rows.ts';
-import type { View } from '../state/view.ts';
+import type { State } from '../state/state.ts';
 import { mistakesTold, parseable } from './pattern-mistakes.ts';
 
 /** Visible devices that show a pattern, and how sure that is. @throws CasebackError BAD_PATTERN */
-export function findPattern(view: View, question: PatternQuestion): Promise<PatternAnswer> {
+export function findPattern(state: State, question: PatternQuestion): Promise<PatternAnswer> {
   return mistakesTold(async () => {
     await parseable(question.text);
     const find = await import('../patterns/find.ts');
-    return find.findPattern(view, question);
+    return find.findPattern(state, question);
   });
 }
 
 /** Visible devices that would show a pattern but for one thing. @throws CasebackError BAD_PATTERN */
-export function nearPattern(view: View, question: PatternQuestion): Promise<NearAnswer> {
+export function nearPattern(state: State, question: PatternQuestion): Promise<NearAnswer> {
   return mistakesTold(async () => {
     await parseable(question.text);
     const { nearFind } = await import('../patterns/near-find.ts');
-    return nearFind(view, question);
+    return nearFind(state, question);
   });
 }
 
 /** Rows of a pattern over everything visible, RETURN and all. @throws CasebackError BAD_PATTERN */
-export function patternRows(view: View, question: PatternQuestion): Promise<PatternRows> {
+export function patternRows(state: State, question: PatternQuestion): Promise<PatternRows> {
   return mistakesTold(async () => {
     await parseable(question.text);
     const rows = await import('../patterns/rows.ts');
-    return rows.patternRows(view, question);
+    return rows.patternRows(state, question);
   });
 }
 
 /** How a pattern is searched: the plan with estimated and real counts, as text. @throws CasebackError BAD_PATTERN */
-export function explainPattern(view: View, question: PatternQuestion): Promise<string> {
+export function explainPattern(state: State, question: PatternQuestion): Promise<string> {
   return mistakesTold(async () => {
     await parseable(question.text);
     const { explainRows } = await import('../patterns/rows.ts');
-    return (await explainRows(view, question)).text;
+    return (await explainRows(state, question)).text;
   });
 }

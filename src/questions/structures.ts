@@ -4,19 +4,19 @@ import type { z } from 'zod';
 import type { Archive, Authorship } from '../archive.ts';
 import type { NamedPattern, patternSchema } from '../model/catalogue.ts';
 import type { Entry } from '../model/entry.ts';
-import type { View } from '../state/view.ts';
+import type { State } from '../state/state.ts';
 import type { StructureAnswer, StructureQuestion } from '../structures/answer.ts';
 import type { StructureOptions } from '../structures/find-structures.ts';
 import { mistakesTold, parseable } from './pattern-mistakes.ts';
 
 /** Structures of components and connections that many visible devices have. @throws CasebackError BAD_INPUT */
 export async function structuresOf(
-  view: View,
+  state: State,
   question: StructureQuestion,
   options: StructureOptions,
 ): Promise<StructureAnswer> {
   const { findStructures } = await import('../structures/find-structures.ts');
-  return findStructures(view, question, options);
+  return findStructures(state, question, options);
 }
 
 /**
@@ -25,7 +25,7 @@ export async function structuresOf(
  */
 export function addPattern(
   archive: Archive,
-  view: View,
+  state: State,
   record: z.input<typeof patternSchema>,
   by: Authorship,
 ): Promise<{ readonly pattern: NamedPattern; readonly entry: Entry }> {
@@ -33,7 +33,7 @@ export function addPattern(
     await parseable(record.text);
     const { newNamedPattern } = await import('../structures/named-pattern.ts');
     const { savePattern } = await import('../structures/save-pattern.ts');
-    const pattern = await newNamedPattern(view, record);
-    return { pattern, entry: await savePattern(archive, pattern, by, view.audience) };
+    const pattern = await newNamedPattern(state, record);
+    return { pattern, entry: await savePattern(archive, pattern, by, state.audience) };
   });
 }

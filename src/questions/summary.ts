@@ -1,8 +1,8 @@
 import { yearOf } from '../model/dates.ts';
 import { COLUMNS } from '../state/component-columns.ts';
-import type { View } from '../state/view.ts';
+import type { State } from '../state/state.ts';
 
-/** Counts of what the view may see of the archive. */
+/** Counts of what the state may see of the archive. */
 export interface Summary {
   readonly devices: number;
   readonly specimens: number;
@@ -17,12 +17,12 @@ export interface Summary {
   readonly inventedDevices: number;
 }
 
-export function summaryOf(view: View): Summary {
-  const devices = [...view.devices()];
+export function summaryOf(state: State): Summary {
+  const devices = [...state.devices()];
   const years = devices.map(({ released }) => yearOf(released));
   let specimens = 0;
   let components = 0;
-  for (const { columns } of view.specimenRows()) {
+  for (const { columns } of state.specimenRows()) {
     specimens++;
     components += columns.length / COLUMNS;
   }
@@ -30,11 +30,11 @@ export function summaryOf(view: View): Summary {
     devices: devices.length,
     specimens,
     components,
-    parts: view.parts().length,
-    makers: view.makers().length,
-    productLines: view.productLines().length,
-    publications: view.publications().length,
-    patterns: view.patterns().length,
+    parts: state.parts().length,
+    makers: state.makers().length,
+    productLines: state.productLines().length,
+    publications: state.publications().length,
+    patterns: state.patterns().length,
     firstYear: years.length > 0 ? years.reduce((a, b) => Math.min(a, b)) : null,
     lastYear: years.length > 0 ? years.reduce((a, b) => Math.max(a, b)) : null,
     inventedDevices: devices.filter(({ invented }) => invented).length,

@@ -4,7 +4,7 @@ import { isInside } from '../model/ids.ts';
 import { COLUMN, COLUMNS, sideNumber } from './component-columns.ts';
 import { categoryNumbersUnder, compareText, type DeviceFilter, devicePredicate } from './device-list.ts';
 import type { SpecimenRow } from './facts.ts';
-import type { View } from './view.ts';
+import type { State } from './state.ts';
 
 export interface ComponentFilter {
   /** Only in devices that pass. */
@@ -35,11 +35,11 @@ export interface ComponentRef {
  * Components that pass the filter, by device (id or release), specimen and designator. Works on the columns
  * alone; no dossier is unpacked.
  */
-export function listComponents(view: View, filter: ComponentFilter, order: ComponentOrder): ComponentRef[] {
-  const { names } = view.home;
+export function listComponents(state: State, filter: ComponentFilter, order: ComponentOrder): ComponentRef[] {
+  const { names } = state.home;
   const found: ComponentRef[] = [];
-  const passes = componentPredicate(view, filter);
-  for (const specimen of orderedSpecimens(view, filter, order)) {
+  const passes = componentPredicate(state, filter);
+  for (const specimen of orderedSpecimens(state, filter, order)) {
     const rows: number[] = [];
     const { columns } = specimen;
     for (let row = 0; row * COLUMNS < columns.length; row++)
@@ -51,12 +51,12 @@ export function listComponents(view: View, filter: ComponentFilter, order: Compo
   return found;
 }
 
-function orderedSpecimens(view: View, filter: ComponentFilter, order: ComponentOrder): SpecimenRow[] {
+function orderedSpecimens(state: State, filter: ComponentFilter, order: ComponentOrder): SpecimenRow[] {
   const devices = filter.devices && new Set(filter.devices);
   const passes = filter.device ? devicePredicate(filter.device) : () => true;
   const keyed: { row: SpecimenRow; key: string }[] = [];
-  for (const row of view.specimenRows()) {
-    const device = view.device(row.deviceId);
+  for (const row of state.specimenRows()) {
+    const device = state.device(row.deviceId);
     if (!device || (devices && !devices.has(device.id)) || !passes(device)) continue;
     keyed.push({ row, key: order === 'RELEASED' ? dateRange(device.released).first : '' });
   }
@@ -65,10 +65,10 @@ function orderedSpecimens(view: View, filter: ComponentFilter, order: ComponentO
 }
 
 function componentPredicate(
-  view: View,
+  state: State,
   filter: ComponentFilter,
 ): (columns: Uint32Array, at: number) => boolean {
-  const { names } = view.home;
+  const { names } = state.home;
   const categories = filter.category ? categoryNumbersUnder(filter.category) : undefined;
   const least = Math.round((filter.categoryProbabilityAtLeast ?? 0) * 1_000_000);
   // A text never kept matches nothing: no row carries the number -1.

@@ -2,7 +2,7 @@ import { dateRange } from '../model/dates.ts';
 import type { Device } from '../model/dossier.ts';
 import { isUnder, TERMS } from '../model/taxonomy.ts';
 import { categoryNumber } from './component-columns.ts';
-import type { View } from './view.ts';
+import type { State } from './state.ts';
 
 /** Which devices a list, a trend or a pattern is about; what is left out does not narrow. */
 export interface DeviceFilter {
@@ -25,10 +25,10 @@ export interface DeviceFilter {
 export type DeviceOrder = 'RELEASED' | 'NAME' | 'MAKER' | 'ID';
 
 /** Devices that pass the filter, each with its place in the order, ties broken by id. */
-export function listDevices(view: View, filter: DeviceFilter, order: DeviceOrder): Device[] {
+export function listDevices(state: State, filter: DeviceFilter, order: DeviceOrder): Device[] {
   const found: Device[] = [];
   const passes = devicePredicate(filter);
-  for (const device of view.devices()) if (passes(device)) found.push(device);
+  for (const device of state.devices()) if (passes(device)) found.push(device);
   return found.sort(
     (a, b) => compareText(deviceKey(a, order), deviceKey(b, order)) || compareText(a.id, b.id),
   );

@@ -2,7 +2,7 @@ import { type Part, partIdOf } from '../model/catalogue.ts';
 import { dateRange } from '../model/dates.ts';
 import { isUnder } from '../model/taxonomy.ts';
 import { compareText } from './device-list.ts';
-import type { View } from './view.ts';
+import type { State } from './state.ts';
 
 export interface PartFilter {
   readonly makers?: readonly string[] | null;
@@ -21,12 +21,12 @@ export type PartOrder = 'ID' | 'INTRODUCED' | 'USE';
 export type PartUses = (part: string) => number;
 
 /** Parts that pass the filter; ties broken by id. `USE` puts the most used part first. */
-export function listParts(view: View, filter: PartFilter, order: PartOrder, uses: PartUses): Part[] {
+export function listParts(state: State, filter: PartFilter, order: PartOrder, uses: PartUses): Part[] {
   const makers = filter.makers && new Set(filter.makers);
   const from = filter.introducedFrom && dateRange(filter.introducedFrom).first;
   const to = filter.introducedTo && dateRange(filter.introducedTo).last;
   const { category, seen } = filter;
-  const found = view
+  const found = state
     .parts()
     .filter(
       (part) =>

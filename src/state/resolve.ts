@@ -13,7 +13,7 @@ import { CasebackError } from '../model/problems.ts';
 import { nearNames } from '../text/near.ts';
 import type { SpecimenRow } from './facts.ts';
 import { type LocalThing, localIdsOf, localThing, type OpenedSpecimen } from './specimen.ts';
-import type { View } from './view.ts';
+import type { State } from './state.ts';
 
 /** What an id names. `id` is canonical and may differ from the spelling in the question. */
 export type Resolved =
@@ -46,20 +46,20 @@ export type ResolvedKind = Resolved['kind'];
  * The kind and record of anything visible by its id, or undefined. For a decision it checks device and pattern only;
  * whether the pattern fits the device takes work, see `decisionById`.
  */
-export function resolve(view: View, id: string): Resolved | undefined {
+export function resolve(state: State, id: string): Resolved | undefined {
   const parsed = parseId(id);
   switch (parsed?.form) {
     case 'record':
-      return resolveRecord(view, id);
+      return resolveRecord(state, id);
     case 'member':
-      return resolveMember(view, id, parsed.record, parsed.member);
+      return resolveMember(state, id, parsed.record, parsed.member);
     case 'thing': {
-      const opened = view.specimen(memberId(parsed.device, parsed.specimen));
+      const opened = state.specimen(memberId(parsed.device, parsed.specimen));
       const found = opened && localThing(opened, parsed.local);
       return opened && found && { ...found, opened };
     }
     case 'decision': {
-      const [device, pattern] = [view.device(parsed.device), view.pattern(parsed.pattern)];
+      const [device, pattern] = [state.device(parsed.device), state.pattern(parsed.pattern)];
       return device && pattern && { kind: 'Decision', id, device, pattern };
     }
     case undefined:
@@ -69,27 +69,27 @@ export function resolve(view: View, id: string): Resolved | undefined {
   }
 }
 
-function resolveRecord(view: View, id: string): Resolved | undefined {
-  const device = view.device(id);
+function resolveRecord(state: State, id: string): Resolved | undefined {
+  const device = state.device(id);
   if (device) return { kind: 'Device', id, thing: device };
-  const publication = view.publication(id);
+  const publication = state.publication(id);
   if (publication) return { kind: 'Publication', id, thing: publication };
-  const source = view.source(id);
+  const source = state.source(id);
   if (source) return { kind: 'Source', id, thing: source };
-  const pattern = view.pattern(id);
+  const pattern = state.pattern(id);
   if (pattern) return { kind: 'Pattern', id, thing: pattern };
-  const maker = view.maker(id);
+  const maker = state.maker(id);
   if (maker) return { kind: 'Maker', id, thing: maker };
-  const productLine = view.productLine(id);
+  const productLine = state.productLine(id);
   return productLine && { kind: 'ProductLine', id, thing: productLine };
 }
 
-function resolveMember(view: View, id: string, record: string, member: string): Resolved | undefined {
-  const specimen = view.specimenRow(id);
+function resolveMember(state: State, id: string, record: string, member: string): Resolved | undefined {
+  const specimen = state.specimenRow(id);
   if (specimen) return { kind: 'Specimen', id, thing: specimen };
-  const part = view.part(id);
+  const part = state.part(id);
   if (part) return { kind: 'Part', id, thing: part };
-  const publication = view.publication(record);
+  const publication = state.publication(record);
   const claim = publication?.claims.find((item) => item.id === member);
   return publication && claim && { kind: 'Claim', id, thing: claim, publication };
 }
@@ -99,14 +99,14 @@ function resolveMember(view: View, id: string, record: string, member: string): 
  * @throws CasebackError NOT_FOUND with near visible ids
  */
 export function resolved<K extends ResolvedKind>(
-  view: View,
+  state: State,
   id: string,
   kinds: readonly K[],
 ): Extract<Resolved, { kind: K }> {
-  const found = resolve(view, id);
+  const found = resolve(state, id);
   if (found && (kinds as readonly string[]).includes(found.kind))
     return found as Extract<Resolved, { kind: K }>;
-  throw notFound(view, id, kinds);
+  throw notFound(state, id, kinds);
 }
 
 /** Kinds as shown in messages. */
@@ -143,9 +143,9 @@ const EXAMPLES: Partial<Readonly<Record<ResolvedKind, string>>> = {
  * Error for an id that nothing visible (of the given kinds) has, with near visible ids.
  * @param kinds only of these kinds; any when left out
  */
-export function notFound(view: View, id: string, kinds?: readonly ResolvedKind[]): CasebackError {
+export function notFound(state: State, id: string, kinds?: readonly ResolvedKind[]): CasebackError {
   const what = kinds ? `No ${either(kinds.map((kind) => WORDS[kind]))} "${id}"` : `Nothing called "${id}"`;
-  return new CasebackError('NOT_FOUND', `${what} is in the archive${hint(view, id, kinds)}`);
+  return new CasebackError('NOT_FOUND', `${what} is in the archive${hint(state, id, kinds)}`);
 }
 
 /** Error for questions about the content of a device that has no specimen. */
@@ -156,18 +156,18 @@ export function notOpened(device: Device): CasebackError {
   );
 }
 
-function hint(view: View, id: string, kinds: readonly ResolvedKind[] | undefined): string {
-  const near = nearHint(view, id, kinds);
+function hint(state: State, id: string, kinds: readonly ResolvedKind[] | undefined): string {
+  const near = nearHint(state, id, kinds);
   if (near !== '') return near;
-  const other = resolve(view, id);
+  const other = resolve(state, id);
   if (other && !kinds?.includes(other.kind)) return `; that is the id of a ${WORDS[other.kind]}`;
   const example = kinds?.map((kind) => EXAMPLES[kind]).find((text) => text !== undefined);
   return example && parseId(example)?.form !== parseId(id)?.form ? `; ids look like "${example}"` : '';
 }
 
 /** `; did you mean "tarn-loop-3"?` where something visible is near, else nothing. */
-export function nearHint(view: View, id: string, kinds?: readonly ResolvedKind[]): string {
-  const near = nearIds(view, id, kinds);
+export function nearHint(state: State, id: string, kinds?: readonly ResolvedKind[]): string {
+  const near = nearIds(state, id, kinds);
   return near.length > 0 ? `; did you mean ${either(near.map((nearId) => `"${nearId}"`))}?` : '';
 }
 
@@ -176,21 +176,21 @@ export function nearHint(view: View, id: string, kinds?: readonly ResolvedKind[]
  * is looked up in its specimen or, when the specimen is mistyped, in specimens near it.
  * @param kinds only of these kinds; any when left out
  */
-export function nearIds(view: View, id: string, kinds?: readonly ResolvedKind[]): readonly string[] {
+export function nearIds(state: State, id: string, kinds?: readonly ResolvedKind[]): readonly string[] {
   const wants = (kind: ResolvedKind) => kinds === undefined || kinds.includes(kind);
   const parsed = parseId(id);
   switch (parsed?.form) {
     case 'member':
-      return nearMembers(view, parsed.record, parsed.member, wants);
+      return nearMembers(state, parsed.record, parsed.member, wants);
     case 'thing': {
-      const exact = view.specimen(memberId(parsed.device, parsed.specimen));
+      const exact = state.specimen(memberId(parsed.device, parsed.specimen));
       const meant = exact ? componentsMeant(exact.dossier.components, parsed.local) : [];
       if (exact && meant.length > 1) return meant.map(({ id: local }) => thingId(exact.id, local));
       const specimens = existingOrNear(exact !== undefined, memberId(parsed.device, parsed.specimen), () =>
-        nearMembers(view, parsed.device, parsed.specimen, (kind) => kind === 'Specimen'),
+        nearMembers(state, parsed.device, parsed.specimen, (kind) => kind === 'Specimen'),
       );
       return under(specimens, parsed.local, thingId, (specimen) => {
-        const opened = view.specimen(specimen);
+        const opened = state.specimen(specimen);
         return opened
           ? localIdsOf(opened).filter((local) => wants(localThing(opened, local)?.kind ?? 'Component'))
           : [];
@@ -198,15 +198,15 @@ export function nearIds(view: View, id: string, kinds?: readonly ResolvedKind[])
     }
     case 'decision': {
       if (!wants('Decision')) return [];
-      const devices = existingOrNear(view.device(parsed.device) !== undefined, parsed.device, () =>
-        nearRecords(view, parsed.device, (kind) => kind === 'Device'),
+      const devices = existingOrNear(state.device(parsed.device) !== undefined, parsed.device, () =>
+        nearRecords(state, parsed.device, (kind) => kind === 'Device'),
       );
-      const patterns = [...view.patterns()].map((pattern) => pattern.id);
+      const patterns = [...state.patterns()].map((pattern) => pattern.id);
       return under(devices, parsed.pattern, decisionId, () => patterns);
     }
     case 'record':
     case undefined:
-      return nearRecords(view, id, wants);
+      return nearRecords(state, id, wants);
     default:
       return parsed satisfies never;
   }
@@ -214,36 +214,36 @@ export function nearIds(view: View, id: string, kinds?: readonly ResolvedKind[])
 
 type Wants = (kind: ResolvedKind) => boolean;
 
-function nearRecords(view: View, id: string, wants: Wants): readonly string[] {
-  return nearNames(id, recordIds(view, wants));
+function nearRecords(state: State, id: string, wants: Wants): readonly string[] {
+  return nearNames(id, recordIds(state, wants));
 }
 
-function* recordIds(view: View, wants: Wants): Generator<string> {
-  if (wants('Device')) for (const { id } of view.devices()) yield id;
-  if (wants('ProductLine')) for (const { id } of view.productLines()) yield id;
-  if (wants('Maker')) for (const { id } of view.makers()) yield id;
-  if (wants('Publication')) for (const { id } of view.publications()) yield id;
-  if (wants('Pattern')) for (const { id } of view.patterns()) yield id;
-  if (wants('Source')) for (const { id } of view.sources()) yield id;
+function* recordIds(state: State, wants: Wants): Generator<string> {
+  if (wants('Device')) for (const { id } of state.devices()) yield id;
+  if (wants('ProductLine')) for (const { id } of state.productLines()) yield id;
+  if (wants('Maker')) for (const { id } of state.makers()) yield id;
+  if (wants('Publication')) for (const { id } of state.publications()) yield id;
+  if (wants('Pattern')) for (const { id } of state.patterns()) yield id;
+  if (wants('Source')) for (const { id } of state.sources()) yield id;
 }
 
-function nearMembers(view: View, record: string, member: string, wants: Wants): readonly string[] {
+function nearMembers(state: State, record: string, member: string, wants: Wants): readonly string[] {
   const holders = (kind: ResolvedKind) =>
     (kind === 'Device' && wants('Specimen')) ||
     (kind === 'Maker' && wants('Part')) ||
     (kind === 'Publication' && wants('Claim'));
-  const known = [view.device(record), view.maker(record), view.publication(record)].some(
+  const known = [state.device(record), state.maker(record), state.publication(record)].some(
     (found) => found !== undefined,
   );
-  const records = existingOrNear(known, record, () => nearRecords(view, record, holders));
-  return under(records, member, memberId, (id) => membersOf(view, id, wants));
+  const records = existingOrNear(known, record, () => nearRecords(state, record, holders));
+  return under(records, member, memberId, (id) => membersOf(state, id, wants));
 }
 
-function* membersOf(view: View, record: string, wants: Wants): Generator<string> {
-  if (wants('Specimen')) for (const { id } of view.specimensOf(record)) yield lastOfId(id);
-  if (wants('Claim')) for (const { id } of view.publication(record)?.claims ?? []) yield id;
-  if (wants('Part') && view.maker(record))
-    for (const { maker, number } of view.parts()) if (maker === record) yield number;
+function* membersOf(state: State, record: string, wants: Wants): Generator<string> {
+  if (wants('Specimen')) for (const { id } of state.specimensOf(record)) yield lastOfId(id);
+  if (wants('Claim')) for (const { id } of state.publication(record)?.claims ?? []) yield id;
+  if (wants('Part') && state.maker(record))
+    for (const { maker, number } of state.parts()) if (maker === record) yield number;
 }
 
 function existingOrNear(exists: boolean, id: string, near: () => readonly string[]): readonly string[] {

@@ -1,7 +1,7 @@
 import type { SpecimenRow } from '../state/facts.ts';
 import { CERTAIN } from '../state/labels.ts';
 import type { OpenedSpecimen } from '../state/specimen.ts';
-import type { View } from '../state/view.ts';
+import type { State } from '../state/state.ts';
 
 /** A component as a structure sees it. */
 export interface CircuitComponent {
@@ -30,10 +30,10 @@ export class CircuitIndex {
   /** Components of equal doubt share one list of terms: a few hundred for any archive. */
   readonly #terms = new Map<string, readonly string[]>();
 
-  of(view: View, row: SpecimenRow): Circuit {
+  of(state: State, row: SpecimenRow): Circuit {
     let circuit = this.#circuits.get(row);
     if (!circuit) {
-      circuit = this.#read(view.peek(row));
+      circuit = this.#read(state.peek(row));
       this.#circuits.set(row, circuit);
     }
     return circuit;
@@ -68,7 +68,7 @@ export class CircuitIndex {
 
 const make = () => new CircuitIndex();
 
-/** The index of a view's archive. */
-export function circuitIndexOf(view: View): CircuitIndex {
-  return view.home.kept(make);
+/** The index of a state's archive. */
+export function circuitIndexOf(state: State): CircuitIndex {
+  return state.home.kept(make);
 }

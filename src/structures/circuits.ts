@@ -2,7 +2,7 @@ import type { Device } from '../model/dossier.ts';
 import { thingId } from '../model/ids.ts';
 import { isUnder, lineage, mostSpecific, PACKING } from '../model/taxonomy.ts';
 import type { Pace } from '../state/pace.ts';
-import type { View } from '../state/view.ts';
+import type { State } from '../state/state.ts';
 import { visibleDevices } from '../trends/visible-devices.ts';
 import type { LinkLabels, StructureLink } from './answer.ts';
 import { type Circuit, type CircuitLink, circuitIndexOf } from './circuit-index.ts';
@@ -42,18 +42,18 @@ interface Read {
  * are left out; what they might be shows in the possible devices of the answer.
  */
 export async function circuitsOf(
-  view: View,
+  state: State,
   options: CircuitOptions,
   pace: Pace,
   onProgress: (fraction: number) => void = () => undefined,
 ): Promise<Circuits> {
-  const index = circuitIndexOf(view);
-  const { devices: all, lookedInto } = visibleDevices(view);
+  const index = circuitIndexOf(state);
+  const { devices: all, lookedInto } = visibleDevices(state);
   const devices = all.filter(({ id }) => lookedInto.has(id));
   const read: Read[] = [];
   for (const [group, device] of devices.entries()) {
-    for (const row of view.specimensOf(device.id)) {
-      read.push({ specimen: row.id, group, circuit: index.of(view, row) });
+    for (const row of state.specimensOf(device.id)) {
+      read.push({ specimen: row.id, group, circuit: index.of(state, row) });
       if (!pace.due) continue;
       onProgress(group / devices.length);
       await pace.rest();

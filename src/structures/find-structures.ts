@@ -1,7 +1,7 @@
 import { LRUCache } from 'lru-cache';
 import { isUnder } from '../model/taxonomy.ts';
 import { Pace } from '../state/pace.ts';
-import type { View } from '../state/view.ts';
+import type { State } from '../state/state.ts';
 import type { StructureAnswer, StructureQuestion } from './answer.ts';
 import { type Circuits, circuitsOf } from './circuits.ts';
 import { type Mined, Miner } from './miner.ts';
@@ -32,26 +32,26 @@ export interface StructureOptions {
  * @throws CasebackError BAD_INPUT for a question that makes no sense; the signal's reason when aborted
  */
 export async function findStructures(
-  view: View,
+  state: State,
   question: StructureQuestion = {},
   { signal, budget, enough, onProgress }: StructureOptions = {},
 ): Promise<StructureAnswer> {
-  const settled = settledOf(view, question);
-  const kept = view.derived(keptAnswers);
+  const settled = settledOf(state, question);
+  const kept = state.derived(keptAnswers);
   const key = JSON.stringify(settled);
   const known = kept.get(key);
   if (known) return known;
   const pace = new Pace(signal, budget);
   const tell = (doing: Doing) => (fraction: number) => onProgress?.(fraction, doing);
-  const circuits = await circuitsOf(view, settled, pace, tell('reading'));
+  const circuits = await circuitsOf(state, settled, pace, tell('reading'));
   const { found, complete } = await mined(circuits, settled, pace, enough, tell('searching'));
-  const context = { view, circuits, settled, pace, signal, onProgress: tell('weighing') };
+  const context = { state, circuits, settled, pace, signal, onProgress: tell('weighing') };
   const answer = await summarise(context, found, complete);
   if (answer.complete) kept.set(key, answer);
   return answer;
 }
 
-const keptAnswers = (_: View) => new LRUCache<string, StructureAnswer>({ max: KEPT });
+const keptAnswers = (_: State) => new LRUCache<string, StructureAnswer>({ max: KEPT });
 
 async function mined(
   { store, kinds }: Circuits,

@@ -1,7 +1,7 @@
 import type { PatternDevice } from '../patterns/answer.ts';
 import { findPattern } from '../patterns/find.ts';
 import type { Pace } from '../state/pace.ts';
-import type { View } from '../state/view.ts';
+import type { State } from '../state/state.ts';
 import type { KnownAs } from './answer.ts';
 import type { Circuits } from './circuits.ts';
 import type { Places } from './places.ts';
@@ -19,7 +19,7 @@ const MAJORITY = 0.5;
  * budget ended the search for a pattern.
  */
 export async function knownAs(
-  view: View,
+  state: State,
   circuits: Circuits,
   places: readonly Places[],
   pace: Pace,
@@ -29,12 +29,12 @@ export async function knownAs(
   const known = places.map((): KnownAs[] => []);
   const groups = new Set(places.flatMap((own) => [...own.keys()]));
   const specimens = new Set(
-    [...groups].flatMap((group) => view.specimensOf(circuits.devices[group].id).map((row) => row.id)),
+    [...groups].flatMap((group) => state.specimensOf(circuits.devices[group].id).map((row) => row.id)),
   );
-  for (const { id, name, text, scope } of view.patterns()) {
+  for (const { id, name, text, scope } of state.patterns()) {
     // What spans several devices says nothing of one device's circuit.
     if (scope === 'archive') continue;
-    const answer = await findPattern(view, { text, specimens, signal });
+    const answer = await findPattern(state, { text, specimens, signal });
     signal?.throwIfAborted();
     complete &&= answer.complete;
     const matches = new Map(answer.devices.map((one) => [one.deviceId, one]));

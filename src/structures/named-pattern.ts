@@ -2,7 +2,7 @@ import { z } from 'zod';
 import { type NamedPattern, patternSchema } from '../model/catalogue.ts';
 import { CasebackError } from '../model/problems.ts';
 import { preparedPattern } from '../patterns/prepared.ts';
-import type { View } from '../state/view.ts';
+import type { State } from '../state/state.ts';
 import type { FoundStructure } from './answer.ts';
 
 /**
@@ -12,7 +12,7 @@ import type { FoundStructure } from './answer.ts';
  * @throws PatternError when the text is not a valid pattern over the archive
  */
 export async function newNamedPattern(
-  view: View,
+  state: State,
   record: z.input<typeof patternSchema>,
 ): Promise<NamedPattern> {
   const read = patternSchema.safeParse(record);
@@ -25,14 +25,14 @@ export async function newNamedPattern(
     );
   }
   const { id, text } = read.data;
-  requireFreeId(view, id);
+  requireFreeId(state, id);
   await preparedPattern({ text });
   return read.data;
 }
 
 /** @throws CasebackError CONFLICT for an id that a pattern has already */
-export function requireFreeId(view: View, id: string): void {
-  if (view.pattern(id))
+export function requireFreeId(state: State, id: string): void {
+  if (state.pattern(id))
     throw new CasebackError('CONFLICT', `a pattern "${id}" is in the library already; choose another id`);
 }
 

@@ -1,7 +1,7 @@
 import { catalogueSchema, type NamedPattern } from '../model/catalogue.ts';
 import type { Entry } from '../model/entry.ts';
 import { CasebackError } from '../model/problems.ts';
-import type { Audience } from '../state/view.ts';
+import type { Audience } from '../state/audience.ts';
 
 /** As much of the archive as it takes to import a catalogue. */
 interface Importer {

@@ -1,6 +1,6 @@
 import { CasebackError } from '../model/problems.ts';
 import { TERMS } from '../model/taxonomy.ts';
-import type { View } from '../state/view.ts';
+import type { State } from '../state/state.ts';
 import { didYouMean } from '../text/near.ts';
 import { visibleDevices } from '../trends/visible-devices.ts';
 import type { StructureQuestion } from './answer.ts';
@@ -17,8 +17,8 @@ export type Settled = Required<Omit<StructureQuestion, 'level'>> & Pick<Structur
  * The question with what was left out filled in.
  * @throws CasebackError BAD_INPUT for one that makes no sense, with the fix
  */
-export function settledOf(view: View, question: StructureQuestion): Settled {
-  const looked = visibleDevices(view).lookedInto.size;
+export function settledOf(state: State, question: StructureQuestion): Settled {
+  const looked = visibleDevices(state).lookedInto.size;
   const { minSupport = Math.max(3, Math.ceil(looked / 10)), maxSize = Math.max(4, question.minSize ?? 0) } =
     question;
   const { minSize = Math.min(3, maxSize), first = 20, level } = question;

@@ -1,6 +1,6 @@
 import { findPattern } from '../patterns/find.ts';
 import type { Pace } from '../state/pace.ts';
-import type { View } from '../state/view.ts';
+import type { State } from '../state/state.ts';
 import { wilson } from '../statistics/proportion.ts';
 import { type Random, seededRandom } from '../statistics/random.ts';
 import { tidy } from '../statistics/tidy.ts';
@@ -21,7 +21,7 @@ const SEED = 20_260_101;
 
 /** What the summary of structures is made from. */
 export interface SummaryContext {
-  readonly view: View;
+  readonly state: State;
   readonly circuits: Circuits;
   readonly settled: Settled;
   readonly pace: Pace;
@@ -97,12 +97,12 @@ async function roughlyRanked(
 }
 
 /** The structures to report, with the named patterns that describe them. */
-async function chosenOf({ view, circuits, settled, pace, signal }: SummaryContext, all: readonly Ranked[]) {
+async function chosenOf({ state, circuits, settled, pace, signal }: SummaryContext, all: readonly Ranked[]) {
   const { first, unwritten, variants: keepAll } = settled;
   const wanted = unwritten ? first * LOOKED_AT_FOR_UNWRITTEN : first;
   const { chosen, variants } = await withoutVariants(circuits, all, wanted, keepAll, pace);
   const places = chosen.map((one) => one.places);
-  const { known, complete } = await knownAs(view, circuits, places, pace, signal);
+  const { known, complete } = await knownAs(state, circuits, places, pace, signal);
   const chosenWithKnown = chosen.map((one, at): Chosen & { readonly known: readonly KnownAs[] } => ({
     ...one,
     known: known[at],
@@ -112,12 +112,12 @@ async function chosenOf({ view, circuits, settled, pace, signal }: SummaryContex
 }
 
 /** A structure and where it is found. */
-async function devicesWith({ view, circuits, settled, signal }: SummaryContext, mined: Mined) {
+async function devicesWith({ state, circuits, settled, signal }: SummaryContext, mined: Mined) {
   const { devices } = circuits;
   const structure = structureOf(circuits, mined);
   const text = gqlText(structure, settled.links);
   const support = mined.groups.length;
-  const { devices: possible, complete } = await findPattern(view, { text, signal });
+  const { devices: possible, complete } = await findPattern(state, { text, signal });
   // An aborted search returns what it had; that must not pass for everything.
   signal?.throwIfAborted();
   return {

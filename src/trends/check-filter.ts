@@ -3,13 +3,13 @@ import { BODY_SITES } from '../model/dossier.ts';
 import { CasebackError } from '../model/problems.ts';
 import type { DeviceFilter } from '../state/device-list.ts';
 import { resolved } from '../state/resolve.ts';
-import type { View } from '../state/view.ts';
+import type { State } from '../state/state.ts';
 import { didYouMean } from '../text/near.ts';
 
 /**
  * @throws CasebackError BAD_INPUT for a contradictory filter, NOT_FOUND for an unknown maker or product line
  */
-export function checkDeviceFilter(view: View, filter: DeviceFilter): void {
+export function checkDeviceFilter(state: State, filter: DeviceFilter): void {
   const { releasedFrom: from, releasedTo: to, priceFrom, priceTo, currency } = filter;
   for (const site of filter.bodySites ?? []) {
     if (!(BODY_SITES as readonly string[]).includes(site))
@@ -29,8 +29,8 @@ export function checkDeviceFilter(view: View, filter: DeviceFilter): void {
   if (hasBound && !currency) throw bad('a price needs a currency; give currency as well');
   if (typeof priceFrom === 'number' && typeof priceTo === 'number' && priceFrom > priceTo)
     throw bad(`priceFrom ${priceFrom} is above priceTo ${priceTo}`);
-  for (const maker of filter.makers ?? []) resolved(view, maker, ['Maker']);
-  for (const productLine of filter.productLines ?? []) resolved(view, productLine, ['ProductLine']);
+  for (const maker of filter.makers ?? []) resolved(state, maker, ['Maker']);
+  for (const productLine of filter.productLines ?? []) resolved(state, productLine, ['ProductLine']);
 }
 
 function bad(message: string): CasebackError {

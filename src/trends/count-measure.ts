@@ -1,7 +1,7 @@
 import type { Device } from '../model/dossier.ts';
 import { knownCategory } from '../presence/asked.ts';
 import { type DevicePresence, presenceOf } from '../presence/presence.ts';
-import type { View } from '../state/view.ts';
+import type { State } from '../state/state.ts';
 import { medianInterval } from '../statistics/median-interval.ts';
 import { poissonRate } from '../statistics/poisson-interval.ts';
 import { fiveNumbers } from '../statistics/quantile.ts';
@@ -14,12 +14,12 @@ import { unidentifiedCaution } from './visible-devices.ts';
 
 /** Components of a category a device. Of several specimens of a device the highest expected number counts. */
 export async function countMeasure(
-  view: View,
+  state: State,
   category: string,
   signal?: AbortSignal,
 ): Promise<ReadyMeasure> {
   knownCategory(category);
-  const counts = await countsOf(view, category, signal);
+  const counts = await countsOf(state, category, signal);
   const observed = ({ id }: Device) => counts.has(id);
   return {
     of: `components of the category ${category} a device`,
@@ -36,17 +36,17 @@ export async function countMeasure(
       );
     },
     observed,
-    cautions: (devices) => (category === 'Component' ? [] : unidentifiedCaution(view, devices)),
+    cautions: (devices) => (category === 'Component' ? [] : unidentifiedCaution(state, devices)),
   };
 }
 
 /** What each visible device has of a category, where that was observed. */
 async function countsOf(
-  view: View,
+  state: State,
   category: string,
   signal: AbortSignal | undefined,
 ): Promise<ReadonlyMap<string, DevicePresence>> {
-  const presence = await presenceOf(view, signal);
+  const presence = await presenceOf(state, signal);
   return new Map([...presence.of(category)].filter(([, { verdict }]) => verdict !== 'NOT_OBSERVED'));
 }
 

@@ -1,6 +1,6 @@
 import { BODY_SITES, type Device } from '../model/dossier.ts';
 import { CasebackError } from '../model/problems.ts';
-import type { View } from '../state/view.ts';
+import type { State } from '../state/state.ts';
 import { quantile } from '../statistics/quantile.ts';
 import type { TrendQuestion } from './answer.ts';
 import { commonestCurrency, priceIn } from './currency.ts';
@@ -20,7 +20,7 @@ export const NOT_KNOWN = 'not known';
  * order of the vocabulary, makers by id, price bands by rising price with "not known" last.
  */
 export function groupsOf(
-  view: View,
+  state: State,
   devices: readonly Device[],
   { by, edges, currency }: Pick<TrendQuestion, 'by' | 'edges' | 'currency'>,
 ): readonly Group[] {
@@ -40,7 +40,7 @@ export function groupsOf(
         devices,
         ({ maker }) => maker,
         makers,
-        (id) => view.maker(id)?.name ?? id,
+        (id) => state.maker(id)?.name ?? id,
       );
     }
     case 'price-band':

@@ -15,7 +15,7 @@ export type RawTest = Omit<TrendTest, 'q'> & {
   readonly rough?: boolean;
 };
 
-/** A measure prepared for a view: for any group of devices the rest is plain arithmetic. */
+/** A measure prepared for a state: for any group of devices the rest is plain arithmetic. */
 export interface ReadyMeasure {
   /** What is measured, such as `share of devices with a PressureSensor`. */
   readonly of: string;

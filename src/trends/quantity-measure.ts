@@ -1,5 +1,5 @@
 import type { Device } from '../model/dossier.ts';
-import type { View } from '../state/view.ts';
+import type { State } from '../state/state.ts';
 import { medianInterval } from '../statistics/median-interval.ts';
 import { type Reading, sift } from '../statistics/missing.ts';
 import { fiveNumbers, median } from '../statistics/quantile.ts';
@@ -10,11 +10,11 @@ import { mannKendallOf, valueTest } from './value-test.ts';
 
 /** Median of a quantity over devices with a recorded value. */
 export async function quantityMeasure(
-  view: View,
+  state: State,
   quantity: Quantity,
   options: { readonly devices: readonly Device[]; readonly currency?: string; readonly signal?: AbortSignal },
 ): Promise<ReadyMeasure> {
-  const { unit, of } = await quantityReadings(view, quantity, options);
+  const { unit, of } = await quantityReadings(state, quantity, options);
   const readings = new Map(options.devices.map((device) => [device.id, of(device)] as const));
   const reading = ({ id }: Device) => readings.get(id) as DeviceReading;
   return {

@@ -7,7 +7,7 @@ import { presenceOf, presenceRow, thingOf } from '../presence/presence.ts';
 import { COLUMN, COLUMNS, categoryOf } from '../state/component-columns.ts';
 import type { SpecimenRow } from '../state/facts.ts';
 import { CERTAIN } from '../state/labels.ts';
-import type { View } from '../state/view.ts';
+import type { State } from '../state/state.ts';
 import { known, NOT_OBSERVED, NOT_PRESENT, type Reading } from '../statistics/missing.ts';
 import { median } from '../statistics/quantile.ts';
 import { didYouMean } from '../text/near.ts';
@@ -40,11 +40,11 @@ export interface Readings {
  * @throws CasebackError BAD_INPUT for a parameter or category that the taxonomy does not hold
  */
 export async function quantityReadings(
-  view: View,
+  state: State,
   quantity: Quantity,
   { devices, currency, signal }: { devices: readonly Device[]; currency?: string; signal?: AbortSignal },
 ): Promise<Readings> {
-  if ('parameter' in quantity) return parameterReadings(view, quantity, signal);
+  if ('parameter' in quantity) return parameterReadings(state, quantity, signal);
   if (quantity.device === 'price') {
     const inOne = currency ?? commonestCurrency(devices);
     return { unit: inOne ?? '1', of: (device) => sure(priceIn(device, inOne)) };
@@ -68,26 +68,26 @@ function sure(value: number | undefined): DeviceReading {
 }
 
 async function parameterReadings(
-  view: View,
+  state: State,
   { parameter, of: category }: { readonly parameter: string; readonly of: string },
   signal: AbortSignal | undefined,
 ): Promise<Readings> {
   const unit = unitOf(parameter);
   knownCategory(category);
-  const found = (await presenceOf(view, signal)).of(category);
-  const thing = thingOf(view, category);
-  const values = partValues(view, parameter, unit);
+  const found = (await presenceOf(state, signal)).of(category);
+  const thing = thingOf(state, category);
+  const values = partValues(state, parameter, unit);
   return {
     unit,
     of: ({ id }) => {
       const verdict = found.get(id)?.verdict ?? 'NOT_OBSERVED';
       if (verdict === 'NOT_OBSERVED') return { reading: NOT_OBSERVED, sure: true };
       if (verdict === 'ABSENT') return { reading: NOT_PRESENT, sure: true };
-      const rows = view.specimensOf(id);
-      const chance = (row: SpecimenRow) => presenceRow(view, row).probabilityOf(thing.number);
+      const rows = state.specimensOf(id);
+      const chance = (row: SpecimenRow) => presenceRow(state, row).probabilityOf(thing.number);
       const [best] =
         rows.length === 1 ? rows : rows.toSorted((a, b) => chance(b) - chance(a) || (a.id < b.id ? -1 : 1));
-      return readSpecimen(view, best, category, values);
+      return readSpecimen(state, best, category, values);
     },
   };
 }
@@ -103,10 +103,10 @@ function unitOf(parameter: string): string {
 }
 
 /** Value of a parameter by the part's number in the archive's names, each converted once. */
-function partValues(view: View, parameter: string, unit: string): (part: number) => number | undefined {
+function partValues(state: State, parameter: string, unit: string): (part: number) => number | undefined {
   const values = new Map<number, number | undefined>();
   const read = (number: number) => {
-    const value = view.part(view.home.names.textOf(number))?.parameters[parameter];
+    const value = state.part(state.home.names.textOf(number))?.parameters[parameter];
     if (value === undefined) return undefined;
     return typeof value === 'number' ? value : valueIn(value as Amount, unit);
   };
@@ -117,7 +117,7 @@ function partValues(view: View, parameter: string, unit: string): (part: number)
 }
 
 function readSpecimen(
-  view: View,
+  state: State,
   { columns }: SpecimenRow,
   category: string,
   ofPart: (part: number) => number | undefined,
@@ -129,7 +129,7 @@ function readSpecimen(
     const probability = columns[at + COLUMN.partProbability] / 1_000_000;
     if (part === 0 || probability < 0.5) continue;
     const value = ofPart(part);
-    if (value === undefined || !isOf(view, columns, at, category)) continue;
+    if (value === undefined || !isOf(state, columns, at, category)) continue;
     found.push(value);
     least = Math.min(least, probability);
   }
@@ -138,9 +138,9 @@ function readSpecimen(
 }
 
 /** Whether a component is of a category by its likeliest part or by its appearance. */
-function isOf(view: View, columns: Uint32Array, at: number, category: string): boolean {
+function isOf(state: State, columns: Uint32Array, at: number, category: string): boolean {
   const looks = categoryOf(columns[at + COLUMN.category]);
   if (looks !== undefined && isUnder(looks, category)) return true;
-  const part = view.part(view.home.names.textOf(columns[at + COLUMN.part]));
+  const part = state.part(state.home.names.textOf(columns[at + COLUMN.part]));
   return part?.categories.some((term) => isUnder(term, category)) ?? false;
 }

@@ -1,6 +1,6 @@
 import type { Device } from '../model/dossier.ts';
 import { CERTAIN, POSSIBLE } from '../state/labels.ts';
-import type { View } from '../state/view.ts';
+import type { State } from '../state/state.ts';
 import { cochranArmitage } from '../statistics/cochran-armitage.ts';
 import { normalQuantile } from '../statistics/distributions.ts';
 import type { NoData } from '../statistics/no-data.ts';
@@ -18,14 +18,14 @@ const MIN_EXPECTED = 5;
 
 /** Share of devices that have a subject. */
 export async function shareMeasure(
-  view: View,
+  state: State,
   subject: Subject,
   signal?: AbortSignal,
 ): Promise<ReadyMeasure> {
-  const weights = await deviceWeights(view, subject, signal);
+  const weights = await deviceWeights(state, subject, signal);
   const observed = ({ id }: Device) => weights.has(id);
   return {
-    of: `share of devices with ${subjectText(view, subject)}`,
+    of: `share of devices with ${subjectText(state, subject)}`,
     unit: '1',
     cell: (devices) => shareCell(devices, weights),
     test: (placed) => shareTest(placed, weights),
@@ -34,17 +34,17 @@ export async function shareMeasure(
       const weight = weights.get(id);
       return mayHave(weight) ? weight : undefined;
     },
-    cautions: (devices) => unidentifiedCaution(view, devices),
+    cautions: (devices) => unidentifiedCaution(state, devices),
   };
 }
 
-function subjectText(view: View, subject: Subject): string {
-  if ('pattern' in subject) return `the pattern "${view.pattern(subject.pattern)?.name ?? subject.pattern}"`;
+function subjectText(state: State, subject: Subject): string {
+  if ('pattern' in subject) return `the pattern "${state.pattern(subject.pattern)?.name ?? subject.pattern}"`;
   if ('decision' in subject)
-    return `the decision "${view.pattern(subject.decision)?.name ?? subject.decision}"`;
+    return `the decision "${state.pattern(subject.decision)?.name ?? subject.decision}"`;
   if ('text' in subject) return 'a match of the pattern given';
   if ('category' in subject) return `a component of the category ${subject.category}`;
-  if ('maker' in subject) return `a part made by ${view.maker(subject.maker)?.name ?? subject.maker}`;
+  if ('maker' in subject) return `a part made by ${state.maker(subject.maker)?.name ?? subject.maker}`;
   return `the part ${subject.part}`;
 }
 

@@ -5,7 +5,7 @@ import { type PresenceSubject, subjectName } from '../presence/asked.ts';
 import { type ArchivePresence, presenceOf, readTogether, type Verdict } from '../presence/presence.ts';
 import { CERTAIN, POSSIBLE } from '../state/labels.ts';
 import { resolved } from '../state/resolve.ts';
-import type { View } from '../state/view.ts';
+import type { State } from '../state/state.ts';
 
 /**
  * What a device may have: a named pattern (by id), a pattern as text (GQL), a component of a category (term of the
@@ -39,27 +39,27 @@ export function mayHave(weight: DeviceWeight | undefined): boolean {
  * @throws PatternError when a text is not a valid pattern
  */
 export async function deviceWeights(
-  view: View,
+  state: State,
   subject: Subject,
   signal?: AbortSignal,
 ): Promise<ReadonlyMap<string, DeviceWeight>> {
   if ('pattern' in subject) {
-    const { text, scope } = resolved(view, subject.pattern, ['Pattern']).thing;
-    return patternWeights(view, text, scope, signal);
+    const { text, scope } = resolved(state, subject.pattern, ['Pattern']).thing;
+    return patternWeights(state, text, scope, signal);
   }
-  if ('text' in subject) return patternWeights(view, subject.text, 'device', signal);
-  if ('decision' in subject) return decisionWeights(view, subject.decision, signal);
-  return presenceWeights(view, subjectName(view, subject), signal);
+  if ('text' in subject) return patternWeights(state, subject.text, 'device', signal);
+  if ('decision' in subject) return decisionWeights(state, subject.decision, signal);
+  return presenceWeights(state, subjectName(state, subject), signal);
 }
 
 async function patternWeights(
-  view: View,
+  state: State,
   text: string,
   scope: 'device' | 'archive',
   signal: AbortSignal | undefined,
 ): Promise<ReadonlyMap<string, DeviceWeight>> {
-  readTogether(view);
-  const { devices, unlikely, complete } = await findPattern(view, { text, scope, signal });
+  readTogether(state);
+  const { devices, unlikely, complete } = await findPattern(state, { text, scope, signal });
   // Counts of a search that was cut short would be too low, and nothing would show it.
   if (!complete) {
     throw new CasebackError(
@@ -69,24 +69,24 @@ async function patternWeights(
   }
   const found = new Map(unlikely);
   for (const { deviceId, probability } of devices) found.set(deviceId, probability);
-  return withAbsent(await presenceOf(view, signal), view, found);
+  return withAbsent(await presenceOf(state, signal), state, found);
 }
 
 /** The pattern's probability times its strength; decisions that editors rejected do not count. */
 async function decisionWeights(
-  view: View,
+  state: State,
   pattern: string,
   signal: AbortSignal | undefined,
 ): Promise<ReadonlyMap<string, DeviceWeight>> {
-  readTogether(view);
-  const decisions = await decisionsByPattern(view, pattern, signal);
+  readTogether(state);
+  const decisions = await decisionsByPattern(state, pattern, signal);
   const found = new Map(
     decisions.map(({ deviceId, standing, probability }) => [
       deviceId,
       standing === 'rejected' ? 0 : probability,
     ]),
   );
-  return withAbsent(await presenceOf(view, signal), view, found);
+  return withAbsent(await presenceOf(state, signal), state, found);
 }
 
 const NONE: DeviceWeight = { verdict: 'ABSENT', certain: false, probability: 0 };
@@ -94,11 +94,11 @@ const NONE: DeviceWeight = { verdict: 'ABSENT', certain: false, probability: 0 }
 /** What is not found in a device is absent where all boards of a specimen are recorded as fully inventoried. */
 function withAbsent(
   presence: ArchivePresence,
-  view: View,
+  state: State,
   found: ReadonlyMap<string, number>,
 ): ReadonlyMap<string, DeviceWeight> {
   const weights = new Map<string, DeviceWeight>();
-  for (const { id } of view.devices()) {
+  for (const { id } of state.devices()) {
     const probability = found.get(id) ?? 0;
     if (probability >= POSSIBLE) {
       const certain = probability >= CERTAIN;
@@ -111,11 +111,11 @@ function withAbsent(
 }
 
 async function presenceWeights(
-  view: View,
+  state: State,
   name: string,
   signal: AbortSignal | undefined,
 ): Promise<ReadonlyMap<string, DeviceWeight>> {
-  const presence = await presenceOf(view, signal);
+  const presence = await presenceOf(state, signal);
   const weights = new Map<string, DeviceWeight>();
   for (const [id, { verdict, probability }] of presence.of(name)) {
     if (verdict !== 'NOT_OBSERVED') weights.set(id, { verdict, certain: verdict === 'CERTAIN', probability });

@@ -1,7 +1,7 @@
 import { yearOf } from '../model/dates.ts';
 import type { Device } from '../model/dossier.ts';
 import { Pace } from '../state/pace.ts';
-import type { View } from '../state/view.ts';
+import type { State } from '../state/state.ts';
 import { noData } from '../statistics/no-data.ts';
 import { firstAdopters } from './adopters.ts';
 import type { PeriodLength, TrendAnswer, TrendQuestion, TrendSeries } from './answer.ts';
@@ -24,14 +24,18 @@ export interface Unjudged extends Omit<TrendAnswer, 'whole' | 'groups'> {
 }
 
 /**
- * Calculates everything but the corrected tests, over what the view may see.
+ * Calculates everything but the corrected tests, over what the state may see.
  * @throws CasebackError for contradictory input or unknown ids; PatternError for a text that is not a valid pattern
  */
-export async function measured(view: View, question: TrendQuestion, signal?: AbortSignal): Promise<Unjudged> {
+export async function measured(
+  state: State,
+  question: TrendQuestion,
+  signal?: AbortSignal,
+): Promise<Unjudged> {
   checkQuestion(question);
   const per = question.per ?? 'year';
-  const devices = devicesWhere(view, question.where ?? {});
-  const measure = await readyMeasure(view, question, devices, signal);
+  const devices = devicesWhere(state, question.where ?? {});
+  const measure = await readyMeasure(state, question, devices, signal);
   const pace = new Pace(signal);
   const inPeriod = byPeriod(devices, per);
   const axis = axisOf(
@@ -40,7 +44,7 @@ export async function measured(view: View, question: TrendQuestion, signal?: Abo
   );
   const all = { value: null, label: 'all', devices };
   const series: UnjudgedSeries[] = [await seriesOf(all, inPeriod, axis, measure, pace)];
-  for (const group of groupsOf(view, devices, question))
+  for (const group of groupsOf(state, devices, question))
     series.push(await seriesOf(group, byPeriod(group.devices, per), axis, measure, pace));
   const weightOf = measure.weightOf;
   const { adopters, more } = weightOf ? firstAdopters(devices, weightOf) : { adopters: [], more: 0 };
@@ -70,14 +74,14 @@ export function judged(answers: readonly Unjudged[]): readonly TrendAnswer[] {
 }
 
 function readyMeasure(
-  view: View,
+  state: State,
   { of, currency }: TrendQuestion,
   devices: readonly Device[],
   signal: AbortSignal | undefined,
 ): Promise<ReadyMeasure> {
-  if ('share' in of) return shareMeasure(view, of.share, signal);
-  if ('count' in of) return countMeasure(view, of.count, signal);
-  return quantityMeasure(view, of.quantity, { devices, currency, signal });
+  if ('share' in of) return shareMeasure(state, of.share, signal);
+  if ('count' in of) return countMeasure(state, of.count, signal);
+  return quantityMeasure(state, of.quantity, { devices, currency, signal });
 }
 
 /** Devices by period of release; those dated too roughly under undefined. */

@@ -1,6 +1,6 @@
 import { LRUCache } from 'lru-cache';
 import { CasebackError } from '../model/problems.ts';
-import type { View } from '../state/view.ts';
+import type { State } from '../state/state.ts';
 import type { TrendAnswer, TrendQuestion } from './answer.ts';
 import { judged, measured, type Unjudged } from './trend.ts';
 
@@ -10,11 +10,15 @@ export const MAX_QUESTIONS = 50;
 const KEPT = 64;
 
 /**
- * A measure over time with its verdict, over the devices that the view may see.
+ * A measure over time with its verdict, over the devices that the state may see.
  * @throws CasebackError BAD_INPUT, NOT_FOUND or OUT_OF_BUDGET, with the fix; PatternError for an invalid pattern
  */
-export async function trend(view: View, question: TrendQuestion, signal?: AbortSignal): Promise<TrendAnswer> {
-  const [answer] = await trends(view, [question], signal);
+export async function trend(
+  state: State,
+  question: TrendQuestion,
+  signal?: AbortSignal,
+): Promise<TrendAnswer> {
+  const [answer] = await trends(state, [question], signal);
   return answer;
 }
 
@@ -23,7 +27,7 @@ export async function trend(view: View, question: TrendQuestion, signal?: AbortS
  * @throws CasebackError as {@link trend}, and for more than 50 questions
  */
 export async function trends(
-  view: View,
+  state: State,
   questions: readonly TrendQuestion[],
   signal?: AbortSignal,
 ): Promise<readonly TrendAnswer[]> {
@@ -31,23 +35,23 @@ export async function trends(
     throw new CasebackError('BAD_INPUT', `${questions.length} questions given; give 1 to ${MAX_QUESTIONS}`);
   }
   const answers: Unjudged[] = [];
-  for (const question of questions) answers.push(await keptOrMeasured(view, question, signal));
+  for (const question of questions) answers.push(await keptOrMeasured(state, question, signal));
   return judged(answers);
 }
 
 async function keptOrMeasured(
-  view: View,
+  state: State,
   question: TrendQuestion,
   signal: AbortSignal | undefined,
 ): Promise<Unjudged> {
   signal?.throwIfAborted();
-  const kept = view.derived(keptAnswers);
+  const kept = state.derived(keptAnswers);
   const key = JSON.stringify(question);
   const known = kept.get(key);
   if (known) return known;
-  const answer = await measured(view, question, signal);
+  const answer = await measured(state, question, signal);
   kept.set(key, answer);
   return answer;
 }
 
-const keptAnswers = (_: View) => new LRUCache<string, Unjudged>({ max: KEPT });
+const keptAnswers = (_: State) => new LRUCache<string, Unjudged>({ max: KEPT });

@@ -1,8 +1,8 @@
 import type { Device } from '../model/dossier.ts';
 import { COLUMN, COLUMNS, type ComponentColumns, categoryNumber } from '../state/component-columns.ts';
-import type { View } from '../state/view.ts';
+import type { State } from '../state/state.ts';
 
-/** Devices of a view, gathered once for all questions to an unchanged archive. */
+/** Devices of a state, gathered once for all questions to an unchanged archive. */
 export interface VisibleDevices {
   /** Visible devices with a visible specimen, sorted by id. */
   readonly devices: readonly Device[];
@@ -12,18 +12,18 @@ export interface VisibleDevices {
   readonly unidentified: ReadonlySet<string>;
 }
 
-export function visibleDevices(view: View): VisibleDevices {
-  return view.derived(findVisibleDevices);
+export function visibleDevices(state: State): VisibleDevices {
+  return state.derived(findVisibleDevices);
 }
 
-function findVisibleDevices(view: View): VisibleDevices {
+function findVisibleDevices(state: State): VisibleDevices {
   const lookedInto = new Set<string>();
   const unidentified = new Set<string>();
-  for (const { deviceId, columns } of view.specimenRows()) {
+  for (const { deviceId, columns } of state.specimenRows()) {
     if (columns.length > 0) lookedInto.add(deviceId);
     if (holdsUnidentified(columns)) unidentified.add(deviceId);
   }
-  const devices = view.devices().filter(({ id }) => view.specimensOf(id).length > 0);
+  const devices = state.devices().filter(({ id }) => state.specimensOf(id).length > 0);
   return { devices, lookedInto, unidentified };
 }
 
@@ -38,8 +38,8 @@ function holdsUnidentified(columns: ComponentColumns): boolean {
 }
 
 /** Caution about devices with an unidentified chip, when components or patterns are counted. */
-export function unidentifiedCaution(view: View, devices: readonly Device[]): readonly string[] {
-  const { unidentified } = visibleDevices(view);
+export function unidentifiedCaution(state: State, devices: readonly Device[]): readonly string[] {
+  const { unidentified } = visibleDevices(state);
   const count = devices.filter(({ id }) => unidentified.has(id)).length;
   return count === 0
     ? []

@@ -16,7 +16,7 @@ import { labelledGraph } from '../../src/compare/similar/labelled-graph.ts';
 import { similarDevices } from '../../src/compare/similarity.ts';
 import { toTable } from '../../src/export/table.ts';
 import { MemoryJournal } from '../../src/journal/memory/journal.ts';
-import type { View } from '../../src/state/view.ts';
+import type { State } from '../../src/state/state.ts';
 import { generateCatalogue, generateDossiers, seededRandom } from './generate.ts';
 
 const ROUNDS = 60;
@@ -29,7 +29,7 @@ await likeness(view);
 await distances();
 process.stdout.write(toTable(rows));
 
-async function generated(devices: number): Promise<View> {
+async function generated(devices: number): Promise<State> {
   const random = seededRandom(7);
   const archive = await Archive.open(new MemoryJournal());
   const catalogue = generateCatalogue(devices, random);
@@ -42,10 +42,10 @@ async function generated(devices: number): Promise<View> {
     ],
     { actor: 'bench', reason: 'figures' },
   );
-  return archive.view('desk');
+  return archive.state('desk');
 }
 
-async function alignments(all: View): Promise<void> {
+async function alignments(all: State): Promise<void> {
   const large: string[] = [];
   for (const { id } of all.devices()) {
     if (all.specimen(`${id}/a`)?.components.size === COMPONENTS) large.push(id);
@@ -70,7 +70,7 @@ async function alignments(all: View): Promise<void> {
   await once('ten devices in one table', '', () => alignColumns(all, ten));
 }
 
-async function likeness(all: View): Promise<void> {
+async function likeness(all: State): Promise<void> {
   const [first] = all.devices();
   const size = [...all.devices()].length;
   await once(`nearest of ${size} devices, first time`, '', () => similarDevices(all, first.id));

@@ -19,7 +19,7 @@ import { MemoryJournal } from '../../src/journal/memory/journal.ts';
 import { SqliteJournal } from '../../src/journal/sqlite/journal.ts';
 import { observationSchema } from '../../src/model/dossier.ts';
 import { type MarkingText, parseMarking } from '../../src/model/marking.ts';
-import type { View } from '../../src/state/view.ts';
+import type { State } from '../../src/state/state.ts';
 import { seededRandom } from './generate.ts';
 
 const rows: Record<string, string>[] = [];
@@ -102,7 +102,7 @@ async function demo(): Promise<void> {
   const archive = await Archive.open(new MemoryJournal());
   const { documents } = readFiles([join(import.meta.dirname, '../../seed-data')]);
   await archive.importDocuments(documents, { actor: 'bench', reason: 'demo' });
-  await everything('demo archive', archive.view('desk'), '1000');
+  await everything('demo archive', archive.state('desk'), '1000');
   await oneChange(archive);
 }
 
@@ -113,7 +113,11 @@ async function generated(devices: number): Promise<void> {
     const foundation = join(import.meta.dirname, 'foundation.ts');
     spawnSync(process.execPath, [foundation, '--write', file, String(devices)], { stdio: 'ignore' });
     const archive = await Archive.open(new SqliteJournal(file));
-    await everything(`${devices} generated devices`, archive.view('desk'), devices === 10_000 ? '60000' : '');
+    await everything(
+      `${devices} generated devices`,
+      archive.state('desk'),
+      devices === 10_000 ? '60000' : '',
+    );
     await archive.close();
   } finally {
     rmSync(folder, { recursive: true });
@@ -121,7 +125,7 @@ async function generated(devices: number): Promise<void> {
 }
 
 /** Learning from scratch, then the posterior of every component that is more than what it looks like. */
-async function everything(name: string, view: View, aim: string): Promise<void> {
+async function everything(name: string, view: State, aim: string): Promise<void> {
   const before = start();
   const identifier = new Identifier();
   identifier.follow(view);
@@ -141,18 +145,18 @@ async function everything(name: string, view: View, aim: string): Promise<void> 
 
 async function oneChange(archive: Archive): Promise<void> {
   const identifier = new Identifier();
-  identifier.follow(archive.view('desk'));
-  const [specimen] = archive.view('desk').specimenRows();
-  const component = archive.view('desk').specimen(specimen.id)?.dossier.components[0];
-  const device = archive.view('desk').device(specimen.deviceId);
+  identifier.follow(archive.state('desk'));
+  const [specimen] = archive.state('desk').specimenRows();
+  const component = archive.state('desk').specimen(specimen.id)?.dossier.components[0];
+  const device = archive.state('desk').device(specimen.deviceId);
   if (!component || !device) throw new Error('the demo archive has no component');
   const seen = { id: 'bench-1', about: [component.id], kind: 'pin-count', value: '12' };
   const by = { actor: 'bench', reason: 'one change' };
   await archive.recordObservation(specimen.id, observationSchema.parse(seen), by, 'desk');
   const before = start();
   const { habitsVersion } = identifier;
-  identifier.follow(archive.view('desk'));
-  const opened = archive.view('desk').specimen(specimen.id);
+  identifier.follow(archive.state('desk'));
+  const opened = archive.state('desk').specimen(specimen.id);
   if (opened) identifier.posteriorOf(opened, component, device);
   row('demo archive: one observation taken in', before, '');
   if (identifier.habitsVersion !== habitsVersion)

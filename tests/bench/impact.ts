@@ -14,7 +14,7 @@ import { MemoryJournal } from '../../src/journal/memory/journal.ts';
 import { catalogueSchema, partIdOf } from '../../src/model/catalogue.ts';
 import type { Amendment } from '../../src/model/correction.ts';
 import { type Dossier, deviceIdOf, specimenIdOf } from '../../src/model/dossier.ts';
-import type { View } from '../../src/state/view.ts';
+import type { State } from '../../src/state/state.ts';
 import { generateCatalogue, generateDossiers, seededRandom } from './generate.ts';
 
 const DEVICES = Number(process.argv[2] ?? 10_000);
@@ -27,7 +27,7 @@ const PUBLICATIONS = 100;
 const random = seededRandom(20_260_131);
 const one = <T>(list: readonly T[]): T => list[Math.floor(random() * list.length)] as T;
 const { archive, dossiers } = await build();
-const view = archive.view('desk');
+const view = archive.state('desk');
 let start = performance.now();
 await archive.whatIf(view, withdrawal(one(dossiers)));
 process.stderr.write(`indexes built in ${((performance.now() - start) / 1000).toFixed(1)} s\n`);
@@ -112,7 +112,7 @@ function withdrawal(dossier: Dossier): Amendment {
   return { withdraw: { observation: observationIn(dossier) } };
 }
 
-function identification(dossier: Dossier, view: View): Amendment {
+function identification(dossier: Dossier, view: State): Amendment {
   const part = one(view.parts().map(partIdOf));
   const { component } = one(dossier.identifications);
   const rest = { state: 'proposed' as const, basis: [] };

@@ -183,7 +183,7 @@ async function serve(devices: number): Promise<void> {
   await service.listen({ host: '127.0.0.1', port: 0 });
   await bare.listen({ host: '127.0.0.1', port: 0 });
   const at = (app: typeof bare) => `http://127.0.0.1:${(app.server.address() as AddressInfo).port}`;
-  const ids = [...archive.view('reader').devices()].slice(0, ASKED).map(({ id }) => id);
+  const ids = [...archive.state('reader').devices()].slice(0, ASKED).map(({ id }) => id);
   process.send?.({ service: at(service as typeof bare), bare: at(bare), ids } satisfies Started);
   process.on('message', () => {
     const { user, system } = process.cpuUsage();

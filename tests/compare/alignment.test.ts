@@ -5,7 +5,7 @@ import { kindDistance, kindProfile } from '../../src/compare/align/kind-distance
 import { DEFAULT_WEIGHTS, WEIGHT_TABLE } from '../../src/compare/align/weights.ts';
 import { alignDevices, changed, type DeviceAlignment } from '../../src/compare/alignment.ts';
 import { lineage } from '../../src/model/taxonomy.ts';
-import type { View } from '../../src/state/view.ts';
+import type { State } from '../../src/state/state.ts';
 import { seeds, viewOf, type Written, writtenDevice } from './dossiers.ts';
 
 const MIRROR: Readonly<Record<ChangeKind, ChangeKind>> = {
@@ -31,7 +31,7 @@ function rowsOf({ columns, rows }: DeviceAlignment): string[] {
     .sort();
 }
 
-const byPair = (view: View, a: string, b: string) => alignDevices(view, [a, b]);
+const byPair = (view: State, a: string, b: string) => alignDevices(view, [a, b]);
 
 describe('properties of alignment', () => {
   test('every component of every device is in exactly one row', () =>

@@ -1,5 +1,5 @@
 import fc from 'fast-check';
-import type { View } from '../../src/state/view.ts';
+import type { State } from '../../src/state/state.ts';
 import { seededRandom } from '../../src/statistics/random.ts';
 import { catalogueChanges, dossierChange, liveOf } from '../state/archive-of.ts';
 
@@ -106,7 +106,7 @@ export function viewOf(
   written: readonly Written[],
   audience: 'reader' | 'desk' = 'reader',
   patterns: Parameters<typeof catalogueChanges>[0]['patterns'] = [],
-): View {
+): State {
   const live = liveOf([...CATALOGUE, ...catalogueChanges({ patterns }), ...written.map(dossierChange)]);
   return live.state(audience, '2026-01-01T00:00:00Z');
 }

@@ -8,7 +8,7 @@ import { changesBetween, lineSteps, stepAlignment } from '../../src/compare/line
 import { comparedOf } from '../../src/compare/representative.ts';
 import type { Device } from '../../src/model/dossier.ts';
 import { type PartsAndMakers, partsAndMakers } from '../../src/presence/presence.ts';
-import type { View } from '../../src/state/view.ts';
+import type { State } from '../../src/state/state.ts';
 import { viewOf, type Written, writtenDevice } from './dossiers.ts';
 
 /** A device of the line with one chip for each part, each 0.98 sure unless said otherwise. */
@@ -51,8 +51,8 @@ const LINE = [
     'loop-slim',
   ]),
 ];
-const lineOf = (view: View) => generations(view, 'tarn-loop').generations;
-const held = (view: View) => lineOf(view).map(({ device: one }) => partsAndMakers(view, one));
+const lineOf = (view: State) => generations(view, 'tarn-loop').generations;
+const held = (view: State) => lineOf(view).map(({ device: one }) => partsAndMakers(view, one));
 
 describe('a line with branches', () => {
   test('a step for every succession, split and merged alike', () => {

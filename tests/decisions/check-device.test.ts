@@ -7,14 +7,14 @@ import { FOLLOWS_LIT } from '../../src/design-checks/display-power.ts';
 import { readFiles } from '../../src/dossier/read-files.ts';
 import { MemoryJournal } from '../../src/journal/memory/journal.ts';
 import { parseQuantity, type Quantity, valueIn } from '../../src/model/quantity.ts';
-import type { View } from '../../src/state/view.ts';
+import type { State } from '../../src/state/state.ts';
 
-let view: View;
+let view: State;
 
 beforeAll(async () => {
   const archive = await Archive.open(new MemoryJournal());
   await archive.importDocuments(readFiles(['seed-data']).documents, { actor: 'test', reason: 'demo' });
-  view = archive.view('desk');
+  view = archive.state('desk');
 });
 
 function checksOf(id: string, only?: string, given?: Record<string, Quantity>): readonly BoundCheck[] {

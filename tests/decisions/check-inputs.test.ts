@@ -7,17 +7,17 @@ import { type NamedPattern, patternSchema } from '../../src/model/catalogue.ts';
 import { parseQuantity, type Quantity, valueIn } from '../../src/model/quantity.ts';
 import type { PatternMatch } from '../../src/patterns/answer.ts';
 import { findPattern, patternRows } from '../../src/questions/patterns.ts';
-import type { View } from '../../src/state/view.ts';
+import type { State } from '../../src/state/state.ts';
 
 // On the invented demo archive; figures are read off its files by hand.
 
 let archive: Archive;
-let view: View;
+let view: State;
 
 beforeAll(async () => {
   archive = await Archive.open(new MemoryJournal());
   await archive.importDocuments(readFiles(['seed-data']).documents, { actor: 'test', reason: 'demo' });
-  view = archive.view('desk');
+  view = archive.state('desk');
 });
 
 function boundAt(pattern: NamedPattern, match: PatternMatch, given?: Record<string, Quantity>): BoundCheck {
@@ -188,7 +188,7 @@ describe('inputs from the graph', () => {
     const check = bound('thovane-calcar-2/a', { a: 'U2', b: 'U3' }, 'switched-off', {
       sleepCurrent: 'a.sleepCurrent + b.sleepCurrent + a.sleepCurrent',
     });
-    const { identified } = view.specimen('thovane-calcar-2/a') as NonNullable<ReturnType<View['specimen']>>;
+    const { identified } = view.specimen('thovane-calcar-2/a') as NonNullable<ReturnType<State['specimen']>>;
     const [p, q] = ['U2', 'U3'].map((id) => identified.get(id)?.candidates[0].probability ?? 0);
     expect(inputOf(check, 'sleepCurrent').probability).toBeCloseTo(p * q, 9);
     const twice = bound('thovane-calcar-2/a', { a: 'U2', b: 'U3' }, 'small-one-awake', {

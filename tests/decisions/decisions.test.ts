@@ -24,7 +24,7 @@ beforeEach(async () => {
 });
 
 const decision = async (audience: 'desk' | 'reader' = 'desk', id = DOUBLED) => {
-  const found = await decisionById(archive.view(audience), id);
+  const found = await decisionById(archive.state(audience), id);
   if (!found) throw new Error(`no decision ${id}`);
   return found;
 };
@@ -40,7 +40,7 @@ const observe = (id: string, more: object) =>
 
 describe('decisions are calculated anew', () => {
   const foundOf = async (device: string) =>
-    (await decisionsOf(archive.view('desk'), device)).map(({ matches }) => matches);
+    (await decisionsOf(archive.state('desk'), device)).map(({ matches }) => matches);
 
   test('for the devices that an entry touches and for no others', async () => {
     const before = [await foundOf(CALCAR), await foundOf(LOOP)];
@@ -54,7 +54,7 @@ describe('decisions are calculated anew', () => {
   });
 
   test('when a part is changed, for its holders only', async () => {
-    const view = archive.view('desk');
+    const view = archive.state('desk');
     const part = view.specimen(`${CALCAR}/a`)?.identified.get('U2')?.candidates[0].part as string;
     const held = [...view.holdersOf(part)].map(({ deviceId }) => deviceId);
     expect(held).toContain(CALCAR);
@@ -67,7 +67,7 @@ describe('decisions are calculated anew', () => {
   });
 
   test('for a pattern whose text changed, and for a pattern whose scope becomes the archive', async () => {
-    const pattern = archive.view('desk').pattern('duplicated-sensors') as NamedPattern;
+    const pattern = archive.state('desk').pattern('duplicated-sensors') as NamedPattern;
     const put = (changed: NamedPattern) =>
       archive.importDocuments(
         [
@@ -84,11 +84,11 @@ describe('decisions are calculated anew', () => {
         ],
         BY,
       );
-    const before = await decisionsOf(archive.view('desk'), CALCAR);
+    const before = await decisionsOf(archive.state('desk'), CALCAR);
     await put({ ...pattern, text: 'MATCH (a:Display)~[:CONNECTS]~(b:Battery) RETURN a, b' });
-    expect(await decisionById(archive.view('desk'), DOUBLED)).toBeUndefined();
+    expect(await decisionById(archive.state('desk'), DOUBLED)).toBeUndefined();
     await put({ ...pattern, scope: 'archive' });
-    const after = await decisionsOf(archive.view('desk'), CALCAR);
+    const after = await decisionsOf(archive.state('desk'), CALCAR);
     expect(after.map(({ id }) => id).sort()).toEqual(before.map(({ id }) => id).sort());
   });
 });
@@ -118,7 +118,7 @@ describe("editors' judgements of a decision", () => {
   });
 
   const part = () =>
-    archive.view('desk').specimen(`${CALCAR}/a`)?.identified.get('U2')?.candidates[0].part as string;
+    archive.state('desk').specimen(`${CALCAR}/a`)?.identified.get('U2')?.candidates[0].part as string;
   test.each([
     [
       'another identification',
@@ -135,7 +135,7 @@ describe("editors' judgements of a decision", () => {
     [
       'a pattern that contradicts',
       () => {
-        const { text, ...pattern } = archive.view('desk').pattern('duplicated-sensors') as NamedPattern;
+        const { text, ...pattern } = archive.state('desk').pattern('duplicated-sensors') as NamedPattern;
         const lines = { ...pattern, text: `${text}\n` };
         return archive.importDocuments(
           [
@@ -169,7 +169,7 @@ describe("editors' judgements of a decision", () => {
       (await decision()).matches.flatMap(({ bindings }) => bindings.flatMap(({ ids }) => ids)),
     );
     const other = archive
-      .view('desk')
+      .state('desk')
       .specimen(`${CALCAR}/a`)
       ?.dossier.components.find(({ id }) => !bound.has(`${CALCAR}/a/${id}`))?.id as string;
     await observe('elsewhere', { about: [other] });
@@ -182,11 +182,11 @@ describe("editors' judgements of a decision", () => {
     expect((await decision()).standing).toBe('rejected');
     // … and in an archive folded anew.
     const again = await Archive.open(journal);
-    expect((await decisionById(again.view('desk'), DOUBLED))?.standing).toBe('rejected');
+    expect((await decisionById(again.state('desk'), DOUBLED))?.standing).toBe('rejected');
   });
 
   test('a rejection holds for readers who see less of what was rejected, and reveals nothing hidden', async () => {
-    const first = archive.view('desk').specimen(`${CALCAR}/a`)?.dossier;
+    const first = archive.state('desk').specimen(`${CALCAR}/a`)?.dossier;
     const draft = { ...first, device: CALCAR, specimen: { id: 'draft' }, visibility: 'draft' };
     await archive.importDocuments([dossierFile(structuredClone(draft) as never)], BY);
     const [desk, reader] = [await decision(), await decision('reader')];
@@ -231,7 +231,7 @@ describe('hidden devices', () => {
           : one,
       ),
     );
-    const [desk, reader] = [holding.view('desk'), holding.view('reader')];
+    const [desk, reader] = [holding.state('desk'), holding.state('reader')];
     expect((await decisionsOf(desk, CALCAR)).length).toBeGreaterThan(0);
     const refusals = [];
     for (const id of [CALCAR, 'thovane-calcar-x']) {
@@ -247,7 +247,7 @@ describe('hidden devices', () => {
 });
 
 test('a cancelled search leaves nothing wrong behind', async () => {
-  const view = archive.view('desk');
+  const view = archive.state('desk');
   const early = await decisionsOf(view, CALCAR, AbortSignal.abort()).catch(() => []);
   expect(early).toEqual([]);
   expect((await decisionsOf(view, CALCAR)).map(({ id }) => id)).toContain(DOUBLED);
@@ -257,7 +257,7 @@ test('a part changed in a what-if state reads as in a complete fold', async () =
   const { archive: own, journal: kept } = await archiveWith(
     demoFiles(['thovane-calcar-2/a', 'tarn-loop-1/a'], ['duplicated-sensors', 'like-sensors-far-apart']),
   );
-  const whole = own.view('desk');
+  const whole = own.state('desk');
   const id = 'thovane-calcar-2';
   const part = whole.specimen(`${id}/a`)?.identified.get('U2')?.candidates[0].part as string;
   const record = { ...whole.part(part), categories: ['Microcontroller'] };
@@ -266,8 +266,8 @@ test('a part changed in a what-if state reads as in a complete fold', async () =
   const tried = await decisionsOf(changed, id);
   expect(whole.specimen(`${id}/a`)?.labels.get('U2')?.get('Accelerometer')).toBeGreaterThan(0.5);
   const { archive: folded } = await archiveFrom([...(await changesOf(kept)), change]);
-  const made = await decisionsOf(folded.view('desk'), id);
+  const made = await decisionsOf(folded.state('desk'), id);
   expect(JSON.stringify(tried)).toBe(JSON.stringify(made));
   expect(JSON.stringify(made)).not.toBe(JSON.stringify(await decisionsOf(whole, id)));
-  expect(changed.specimen(`${id}/a`)?.labels).toEqual(folded.view('desk').specimen(`${id}/a`)?.labels);
+  expect(changed.specimen(`${id}/a`)?.labels).toEqual(folded.state('desk').specimen(`${id}/a`)?.labels);
 });

@@ -11,7 +11,7 @@ import { observationSchema } from '../../src/model/dossier.ts';
 import type { PatternDevice } from '../../src/patterns/answer.ts';
 import { findPattern } from '../../src/patterns/find.ts';
 import { excerptOf } from '../../src/state/excerpt.ts';
-import type { View } from '../../src/state/view.ts';
+import type { State } from '../../src/state/state.ts';
 import { demoArchive } from '../trends/demo.ts';
 
 /** What a decision says of the shape, in a form that can be told apart. */
@@ -29,10 +29,10 @@ const shapeOf = (
 
 describe('decisions of the demo archive', () => {
   let archive: Archive;
-  let view: View;
+  let view: State;
   beforeAll(async () => {
     archive = await demoArchive();
-    view = archive.view('desk');
+    view = archive.state('desk');
   });
 
   test('are what each pattern within one device finds over the whole archive, for every device', async () => {
@@ -85,17 +85,17 @@ describe('decisions of the demo archive', () => {
     const BY = { actor: 'E. Ditor', reason: 'a house part' };
     const own = await demoArchive();
     const pattern = 'part-shared-by-makers';
-    const reader = own.view('reader');
-    const devices = (await decisionsByPattern(own.view('desk'), pattern)).map(({ deviceId }) => deviceId);
+    const reader = own.state('reader');
+    const devices = (await decisionsByPattern(own.state('desk'), pattern)).map(({ deviceId }) => deviceId);
     expect(devices.filter((id) => !reader.device(id)).length).toBeGreaterThan(0);
     for (const id of devices) await own.judgeDecision(`${id}:${pattern}`, 'rejected', BY, 'desk');
     const open = async (audience: 'desk' | 'reader') =>
-      (await decisionsByPattern(own.view(audience), pattern))
+      (await decisionsByPattern(own.state(audience), pattern))
         .filter(({ standing }) => standing !== 'rejected')
         .map(({ deviceId }) => deviceId);
     expect(await open('desk')).toEqual([]);
     expect(await open('reader')).toEqual([]);
-    const [decision] = await decisionsByPattern(own.view('reader'), pattern);
+    const [decision] = await decisionsByPattern(own.state('reader'), pattern);
     const bound = decision.matches[0].bindings
       .flatMap(({ ids }) => ids)
       .find((id) => id.startsWith(`${decision.matches[0].specimenId}/U`)) as string;

@@ -55,7 +55,7 @@ beforeEach(async () => {
   ({ archive } = await archiveFrom(MADE, () => new Date(Date.UTC(2026, 0, 1, 0, minutes))));
 });
 
-const view = () => archive.view('desk');
+const view = () => archive.state('desk');
 const withdraw = (id: string) => archive.withdrawObservation(SPECIMEN, id, BY, 'desk');
 const shape = async () => (await decisionById(view(), JOINED))?.shape;
 const matches = async () => {

@@ -50,7 +50,7 @@ const bring = (archive: Archive, ...texts: readonly string[]) =>
   );
 
 const thing = (archive: Archive, local: string) => {
-  const found = resolve(archive.view('desk'), `${SPECIMEN}/${local}`);
+  const found = resolve(archive.state('desk'), `${SPECIMEN}/${local}`);
   return found?.kind === 'Component' ? `${found.id} on ${found.thing.board}` : undefined;
 };
 
@@ -121,7 +121,7 @@ describe('in the archive', () => {
       `${SPECIMEN}/sensor:U1 on sensor`,
       `${SPECIMEN}/U2 on sensor`,
     ]);
-    const view = two.view('desk');
+    const view = two.state('desk');
     expect(nearIds(view, `${SPECIMEN}/U1`)).toEqual([`${SPECIMEN}/main:U1`, `${SPECIMEN}/sensor:U1`]);
     await expect(candidatesOf(view, `${SPECIMEN}/U1`)).rejects.toThrow(
       `did you mean "${SPECIMEN}/main:U1" or "${SPECIMEN}/sensor:U1"?`,
@@ -154,10 +154,10 @@ describe('in the archive', () => {
       'desk',
     );
     expect(difference).toBeDefined();
-    expect(archive.view('desk').specimen(SPECIMEN)?.identified.get('U2')?.candidates).toEqual(candidates);
+    expect(archive.state('desk').specimen(SPECIMEN)?.identified.get('U2')?.candidates).toEqual(candidates);
     await archive.correct({ value: { of: `${SPECIMEN}/sensor:U1`, field: 'pins', is: 8 } }, BY, 'desk');
-    expect(archive.view('desk').specimen(SPECIMEN)?.components.get('sensor:U1')?.pins).toBe(8);
-    expect(archive.view('desk').specimen(SPECIMEN)?.components.get('main:U1')?.pins).toBeUndefined();
+    expect(archive.state('desk').specimen(SPECIMEN)?.components.get('sensor:U1')?.pins).toBe(8);
+    expect(archive.state('desk').specimen(SPECIMEN)?.components.get('main:U1')?.pins).toBeUndefined();
   });
 
   test('a later dossier with a second such component takes nothing away from the first', async () => {
@@ -176,7 +176,7 @@ describe('in the archive', () => {
       `${SPECIMEN}/U1 on main`,
       `${SPECIMEN}/sensor:U1 on sensor`,
     ]);
-    const view = archive.view('desk');
+    const view = archive.state('desk');
     expect(
       view
         .specimen(SPECIMEN)
@@ -200,7 +200,7 @@ describe('in the archive', () => {
     expect(
       ['main:U1', 'sensor:U1'].map((local) => [
         thing(elsewhere, local)?.split(' ')[2],
-        elsewhere.view('desk').specimen(SPECIMEN)?.observations.get(local)?.length,
+        elsewhere.state('desk').specimen(SPECIMEN)?.observations.get(local)?.length,
       ]),
     ).toEqual([
       ['main', 2],

@@ -45,12 +45,12 @@ async function refusalOf(archive: Archive, ...texts: readonly string[]): Promise
 }
 
 const massSeen = (archive: Archive, audience: 'reader' | 'desk') =>
-  archive.view(audience).device(DEVICE)?.mass?.value;
+  archive.state(audience).device(DEVICE)?.mass?.value;
 
 describe('a device before it is opened', () => {
   test('is in the lists, with no specimens, and can be found by its name', async () => {
     const archive = await archiveOf([GOOD_CATALOGUE, known()]);
-    const view = archive.view('reader');
+    const view = archive.state('reader');
     expect([...view.devices()].map(({ id }) => id)).toEqual(['brindle-1']);
     expect(view.specimensOf('brindle-1')).toEqual([]);
     expect([...view.search('brindle')].map(({ id, kind }) => [id, kind])).toEqual([['brindle-1', 'DEVICE']]);
@@ -60,13 +60,13 @@ describe('a device before it is opened', () => {
 
   test('is visible when its visibility allows', async () => {
     const draft = await archiveOf([GOOD_CATALOGUE, known(', visibility: draft')]);
-    expect(draft.view('reader').device('brindle-1')).toBeUndefined();
-    expect([...draft.view('reader').search('brindle')]).toEqual([]);
-    expect(draft.view('reader').maker('tarn')).toBeUndefined();
-    expect(draft.view('desk').device('brindle-1')?.name).toBe('Brindle 1');
+    expect(draft.state('reader').device('brindle-1')).toBeUndefined();
+    expect([...draft.state('reader').search('brindle')]).toEqual([]);
+    expect(draft.state('reader').maker('tarn')).toBeUndefined();
+    expect(draft.state('desk').device('brindle-1')?.name).toBe('Brindle 1');
     const text = known(', visibility: embargoed, embargoUntil: 2030-01-01T00:00:00Z');
     const journal = new MemoryJournal();
-    const at = async (now: string) => (await Archive.open(journal, () => new Date(now))).view('reader');
+    const at = async (now: string) => (await Archive.open(journal, () => new Date(now))).state('reader');
     await (await Archive.open(journal)).importDocuments(
       [documentOf(GOOD_CATALOGUE, 'c.yaml'), documentOf(text, 'd.yaml')],
       BY,
@@ -79,7 +79,7 @@ describe('a device before it is opened', () => {
     const archive = await archiveOf([GOOD_CATALOGUE, known()], [another('a', 'brindle-1')]);
     expect(
       archive
-        .view('reader')
+        .state('reader')
         .specimensOf('brindle-1')
         .map(({ id }) => id),
     ).toEqual(['brindle-1/a']);
@@ -137,7 +137,7 @@ describe('a device that a dossier describes', () => {
       expect(massSeen(archive, 'reader')).toBe(43);
       expect(
         archive
-          .view('reader')
+          .state('reader')
           .specimensOf(DEVICE)
           .map(({ id }) => id),
       ).toEqual([`${DEVICE}/a`]);
@@ -155,7 +155,7 @@ describe('a device that a dossier describes', () => {
       `CONFLICT device: device "${DEVICE}" is seen by more than this dossier (draft), and is described differently here — write only "device: ${DEVICE}", and change the device in a catalogue file`,
     );
     expect(massSeen(archive, 'reader')).toBeUndefined();
-    expect(archive.view('reader').device(DEVICE)?.name).toBe('Tarn Loop 3');
+    expect(archive.state('reader').device(DEVICE)?.name).toBe('Tarn Loop 3');
     // A published one may.
     await bring(archive, dossier());
     expect(massSeen(archive, 'reader')).toBe(43);
@@ -166,7 +166,7 @@ describe('a device that a dossier describes', () => {
       [GOOD_CATALOGUE, dossier({ state: 'visibility: draft\n' })],
       [another('b', DEVICE)],
     );
-    const view = archive.view('reader');
+    const view = archive.state('reader');
     expect([massSeen(archive, 'reader'), view.specimensOf(DEVICE).map(({ id }) => id)]).toEqual([
       43,
       [`${DEVICE}/b`],
@@ -181,13 +181,13 @@ describe('a device that a dossier describes', () => {
       dossier({ state: 'visibility: draft\n' }),
     ]);
     expect(massSeen(archive, 'reader')).toBe(43);
-    expect(archive.view('reader').specimensOf(DEVICE)).toEqual([]);
+    expect(archive.state('reader').specimensOf(DEVICE)).toEqual([]);
   });
 });
 
 describe('an export', () => {
   const filesOf = (archive: Archive, audience: 'reader' | 'desk') => {
-    const view = archive.view(audience);
+    const view = archive.state(audience);
     return [
       writeCatalogue(archive.exportCatalogue(view)),
       ...[...archive.exportDossiers(view)].map(writeDossier),
@@ -217,7 +217,7 @@ describe('an export', () => {
     const elsewhere = await archiveOf(files);
     for (const audience of ['reader', 'desk'] as const) {
       expect(filesOf(elsewhere, audience)).toEqual(filesOf(archive, audience));
-      const [one, other] = [archive, elsewhere].map((kept) => [...kept.view(audience).devices()]);
+      const [one, other] = [archive, elsewhere].map((kept) => [...kept.state(audience).devices()]);
       expect(other).toEqual(one);
     }
   });
@@ -241,7 +241,7 @@ describe('an export', () => {
   test('of the demo archive gives the files back', async () => {
     const archive = await Archive.open(new MemoryJournal());
     await archive.importDocuments(demo, BY);
-    const view = archive.view('desk');
+    const view = archive.state('desk');
     const given = demo.flatMap((one) => (one.kind === 'dossier' ? [one.dossier] : []));
     const byFile = (texts: readonly string[]) => texts.toSorted();
     expect(byFile([...archive.exportDossiers(view)].map(writeDossier))).toEqual(

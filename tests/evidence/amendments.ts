@@ -1,7 +1,7 @@
 import fc, { type Arbitrary } from 'fast-check';
 import { partIdOf } from '../../src/model/catalogue.ts';
 import { type Amendment, amendmentSchema } from '../../src/model/correction.ts';
-import type { View } from '../../src/state/view.ts';
+import type { State } from '../../src/state/state.ts';
 
 // Amendments of all four kinds over what an archive holds, some of which must be refused.
 
@@ -13,7 +13,7 @@ const CATEGORIES = ['Accelerometer', 'Gyroscope', 'AnalogFrontEnd', 'Photodiode'
  * @param favoured ids of components and observations that are taken more often than the rest
  */
 export function anyAmendment(
-  view: View,
+  view: State,
   specimens: readonly string[],
   others: readonly string[],
   favoured: readonly string[],

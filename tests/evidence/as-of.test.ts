@@ -3,7 +3,7 @@ import type { Archive } from '../../src/archive.ts';
 import { decisionsOf } from '../../src/decisions/decisions.ts';
 import { auditClaims } from '../../src/evidence/audit.ts';
 import { identificationSchema, observationSchema } from '../../src/model/dossier.ts';
-import type { View } from '../../src/state/view.ts';
+import type { State } from '../../src/state/state.ts';
 import { archiveWith, BY, demoFiles, publicationsFile } from './archive.ts';
 
 const SPECIMEN = 'thovane-calcar-2/a';
@@ -12,7 +12,7 @@ const PUBLISHED = '2026-03-10T08:00:00.000Z';
 let now = '';
 let archive: Archive;
 
-const auditOf = async (view: View) => {
+const auditOf = async (view: State) => {
   const [{ support, findings }] = await auditClaims(view, 'two-of-a-kind');
   return { support, findings };
 };
@@ -40,12 +40,12 @@ beforeAll(async () => {
 
 describe("a sentence's support on the day it was published", () => {
   test('is the same, whatever was recorded, identified and withdrawn since', async () => {
-    const then = await auditOf(archive.view('desk'));
-    const decisions = JSON.stringify(await decisionsOf(archive.view('desk'), 'thovane-calcar-2'));
+    const then = await auditOf(archive.state('desk'));
+    const decisions = JSON.stringify(await decisionsOf(archive.state('desk'), 'thovane-calcar-2'));
     expect(then.findings).toEqual([]);
     expect(then.support.items.map(({ trouble }) => trouble)).toEqual([null, null, null]);
 
-    const part = archive.view('desk').specimen(SPECIMEN)?.identified.get('U2')?.candidates[0].part;
+    const part = archive.state('desk').specimen(SPECIMEN)?.identified.get('U2')?.candidates[0].part;
     const changes = [
       () =>
         archive.recordObservation(
@@ -73,7 +73,7 @@ describe("a sentence's support on the day it was published", () => {
       now = `2026-03-${day++}T08:00:00.000Z`;
       await change();
       // Today's moves on …
-      const today = await auditOf(archive.view('desk'));
+      const today = await auditOf(archive.state('desk'));
       if (day > 12) expect(today).not.toEqual(before);
       before = today;
       // … and that day's stays.
@@ -90,11 +90,11 @@ describe("a sentence's support on the day it was published", () => {
     const view = await archive.asOf('2026-03-09T08:00:00.000Z', 'desk');
     expect(view.publication('two-of-a-kind')).toBeUndefined();
     expect(view.corrections.length).toBe(0);
-    expect(archive.view('desk').corrections.length).toBe(1);
+    expect(archive.state('desk').corrections.length).toBe(1);
   });
 
   test('the correction names the sentence, the number before and now, and who did it when', () => {
-    const [correction] = archive.view('desk').corrections;
+    const [correction] = archive.state('desk').corrections;
     expect(correction).toMatchObject({ by: BY.actor, reason: BY.reason, on: '2026-03-13T08:00:00.000Z' });
     const [publication] = correction.publications;
     expect(publication.publication).toBe('two-of-a-kind');

@@ -7,7 +7,7 @@ import { demoArchive } from '../trends/demo.ts';
 
 let audited: readonly AuditedClaim[];
 beforeAll(async () => {
-  audited = await auditClaims((await demoArchive()).view('desk'));
+  audited = await auditClaims((await demoArchive()).state('desk'));
 });
 
 const kinds = ({ findings }: AuditedClaim) => findings.map(({ kind }) => kind);

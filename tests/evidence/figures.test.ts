@@ -4,7 +4,7 @@ import { auditClaims } from '../../src/evidence/audit.ts';
 import { workedFigure } from '../../src/evidence/figures.ts';
 import { impactOf } from '../../src/evidence/impact-of.ts';
 import { type Figure, figureSchema } from '../../src/model/figure.ts';
-import type { View } from '../../src/state/view.ts';
+import type { State } from '../../src/state/state.ts';
 import { trend } from '../../src/trends/trends.ts';
 import { catalogueChanges } from '../state/archive-of.ts';
 import { chip, liveWith, type Made, many, seen, viewOf } from '../trends/made.ts';
@@ -29,7 +29,7 @@ function countsOf(chances: readonly number[]): readonly number[] {
 }
 
 const figureOf = (written: object): Figure => figureSchema.parse(written);
-const worked = (view: View, written: object) => workedFigure(view, figureOf(written));
+const worked = (view: State, written: object) => workedFigure(view, figureOf(written));
 
 const chances = (most: number) =>
   fc.array(
@@ -199,7 +199,7 @@ describe('figures over what a reader does not see', () => {
   const live = liveWith([...hearing([1]), hidden], publications);
 
   test('are calculated without it', async () => {
-    const at = async (view: View) =>
+    const at = async (view: State) =>
       Object.fromEntries(
         (await auditClaims(view)).map(({ claim: { id }, support }) => [id, support.probability]),
       );

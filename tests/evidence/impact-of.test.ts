@@ -1,6 +1,6 @@
 import { beforeAll, describe, expect, test } from 'vitest';
 import { impactOf } from '../../src/evidence/impact-of.ts';
-import type { View } from '../../src/state/view.ts';
+import type { State } from '../../src/state/state.ts';
 import { documents } from '../seed/seed.ts';
 import { archiveWith, dossierFile, publicationsFile } from './archive.ts';
 
@@ -24,8 +24,8 @@ const PUBLICATION = {
   ],
 } as const;
 
-let desk: View;
-let reader: View;
+let desk: State;
+let reader: State;
 beforeAll(async () => {
   const made = {
     caseback: 'dossier/1',
@@ -43,7 +43,7 @@ beforeAll(async () => {
     publications,
     dossierFile(structuredClone(made) as never),
   ]);
-  [desk, reader] = [archive.view('desk'), archive.view('reader')];
+  [desk, reader] = [archive.state('desk'), archive.state('reader')];
 });
 
 async function impactedBy(id: string, view = desk) {

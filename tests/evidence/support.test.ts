@@ -5,7 +5,7 @@ import { auditClaims } from '../../src/evidence/audit.ts';
 import type { claimSchema } from '../../src/model/catalogue.ts';
 import type { candidateSchema, observationSchema } from '../../src/model/dossier.ts';
 import type { Change } from '../../src/model/entry.ts';
-import type { View } from '../../src/state/view.ts';
+import type { State } from '../../src/state/state.ts';
 import { BY, catalogueChanges, DEVICE, dossierChange, liveOf, SMALL_CATALOGUE } from '../state/archive-of.ts';
 
 type ClaimWritten = Omit<z.input<typeof claimSchema>, 'id'>;
@@ -22,7 +22,7 @@ const SEEN = { id: 'seen', about: ['U1'], kind: 'marking' as const, marking: '44
 function viewWith(
   claims: readonly ClaimWritten[],
   { chips = [], observations = [], more = [] }: World,
-): View {
+): State {
   const publication = {
     id: 'publication',
     kind: 'article' as const,

@@ -103,7 +103,7 @@ beforeAll(async () => {
   ];
   const { archive, journal } = await archiveWith(files);
   made = await changesOf(journal);
-  amendments = anyAmendment(archive.view('desk'), SPECIMENS, OTHER_PARTS, SPOKEN_OF);
+  amendments = anyAmendment(archive.state('desk'), SPECIMENS, OTHER_PARTS, SPOKEN_OF);
 });
 
 async function outcome(work: () => Promise<Difference>): Promise<Difference | string> {
@@ -118,7 +118,7 @@ async function outcome(work: () => Promise<Difference>): Promise<Difference | st
 
 /** What the archive says of everything, as text. */
 async function saysOf(archive: Archive): Promise<string> {
-  const view = archive.view('desk');
+  const view = archive.state('desk');
   const decisions = [];
   for (const id of DEVICES) decisions.push(await decisionsOf(view, id));
   return JSON.stringify([decisions, await auditClaims(view), view.parts(), [...view.devices()]]);
@@ -131,7 +131,7 @@ describe('a what-if and the real change', () => {
     let last: Difference | string = 'no change';
     for (const change of changes) {
       const { sequence } = await journal.head();
-      const tried = await outcome(() => archive.whatIf(archive.view('desk'), change, undefined, BY));
+      const tried = await outcome(() => archive.whatIf(archive.state('desk'), change, undefined, BY));
       expect((await journal.head()).sequence).toBe(sequence);
       last = await outcome(async () => (await archive.correct(change, BY, 'desk')).difference);
       expect(last).toEqual(tried);
@@ -165,7 +165,7 @@ describe('a what-if and the real change', () => {
     const before = await saysOf(archive);
     await fc.assert(
       fc.asyncProperty(amendments, async (change) => {
-        await outcome(() => archive.whatIf(archive.view('desk'), change));
+        await outcome(() => archive.whatIf(archive.state('desk'), change));
         expect(await saysOf(archive)).toBe(before);
       }),
       { numRuns: 15 },
@@ -209,7 +209,7 @@ test('a trend that depends on a single device turns when that device is somethin
   const change = amendmentSchema.parse({
     identify: { specimen: 'd-hears-3-0/a', component: 'U1', candidates },
   });
-  const tried = await archive.whatIf(archive.view('desk'), change, undefined, BY);
+  const tried = await archive.whatIf(archive.state('desk'), change, undefined, BY);
   expect(tried.claims).toMatchObject([
     { id: 'trend/c1', before: 1, after: 0, newFindings: [{ kind: 'overstated' }] },
   ]);
@@ -253,7 +253,7 @@ test('a part that is no longer a label is none for a maker who sells it under a 
     }),
   ]);
   const change = amendmentSchema.parse({ value: { of: 'quillon/P2', field: 'relabels', is: null } });
-  const tried = await archive.whatIf(archive.view('desk'), change, undefined, BY);
+  const tried = await archive.whatIf(archive.state('desk'), change, undefined, BY);
   expect(tried.devices).toEqual(['d']);
   expect(tried.claims).toMatchObject([{ id: 'label/c1', before: 1, after: 0 }]);
   expect((await archive.correct(change, BY, 'desk')).difference).toEqual(tried);

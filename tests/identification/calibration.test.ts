@@ -12,7 +12,7 @@ import { seededArchive } from './seeded.ts';
 
 async function onSeeded(devices: number, seed: number, options: CalibrationOptions = {}) {
   const { archive, truth } = await seededArchive(devices, seed);
-  const view = archive.view('desk');
+  const view = archive.state('desk');
   const identifier = new Identifier();
   identifier.follow(view);
   const found = (await calibrate(identifier, view, { truth, ...options })) as Calibration;
@@ -102,7 +102,7 @@ describe('a sample', () => {
 
 test('a device in hand teaches nothing of itself', async () => {
   const archive = await archiveOf();
-  const view = archive.view('desk');
+  const view = archive.state('desk');
   const identifier = new Identifier();
   identifier.follow(view);
   const opened = view.specimen('tarn-loop-1/a');

@@ -14,7 +14,7 @@ import type { Sighting } from '../../src/identification/sighting.ts';
 import { type Part, partIdOf, partSchema } from '../../src/model/catalogue.ts';
 import { identificationSchema, judgementSchema, observationSchema } from '../../src/model/dossier.ts';
 import { parseMarking } from '../../src/model/marking.ts';
-import type { View } from '../../src/state/view.ts';
+import type { State } from '../../src/state/state.ts';
 import { entropyBits } from '../../src/statistics/entropy.ts';
 import { archiveOf } from '../service/serving.ts';
 
@@ -194,7 +194,7 @@ describe('observations recorded in any order', () => {
         const observation = observationSchema.parse({ about: ['U10'], ...one });
         await archive.recordObservation('tarn-loop-1/a', observation, { actor: 'A', reason: 'b' }, 'desk');
       }
-      answers.add(JSON.stringify(probabilities(archive.view('desk'))));
+      answers.add(JSON.stringify(probabilities(archive.state('desk'))));
     }
     expect(answers.size).toBe(1);
   });
@@ -205,7 +205,7 @@ describe('a single change', () => {
   const SPECIMEN = 'tarn-loop-1/a';
 
   /** Probabilities of every component that the desk sees, by its global id. */
-  function allNumbers(identifier: Identifier, view: View): ReadonlyMap<string, string> {
+  function allNumbers(identifier: Identifier, view: State): ReadonlyMap<string, string> {
     const numbers = new Map<string, string>();
     for (const { id, deviceId } of view.specimenRows()) {
       const opened = view.specimen(id);
@@ -224,15 +224,15 @@ describe('a single change', () => {
   async function changedBy(change: (archive: Archive) => Promise<unknown>) {
     const archive = await archiveOf();
     const identifier = new Identifier();
-    identifier.follow(archive.view('desk'));
+    identifier.follow(archive.state('desk'));
     const { habitsVersion } = identifier;
-    const before = allNumbers(identifier, archive.view('desk'));
+    const before = allNumbers(identifier, archive.state('desk'));
     await change(archive);
-    identifier.follow(archive.view('desk'));
-    const after = allNumbers(identifier, archive.view('desk'));
+    identifier.follow(archive.state('desk'));
+    const after = allNumbers(identifier, archive.state('desk'));
     const anew = new Identifier();
-    anew.follow(archive.view('desk'));
-    expect(after).toEqual(allNumbers(anew, archive.view('desk')));
+    anew.follow(archive.state('desk'));
+    expect(after).toEqual(allNumbers(anew, archive.state('desk')));
     const changed = [...after].filter(([id, said]) => before.get(id) !== said).map(([id]) => id);
     return { changed, all: after.size, learnt: identifier.habitsVersion !== habitsVersion };
   }

@@ -22,10 +22,10 @@ beforeEach(async () => {
   archive = await archiveOf();
 });
 
-const dossier = () => archive.view('desk').specimen(SPECIMEN)?.dossier as Dossier;
+const dossier = () => archive.state('desk').specimen(SPECIMEN)?.dossier as Dossier;
 
 function oddsOf(designator: string): Posterior {
-  const view = archive.view('desk');
+  const view = archive.state('desk');
   const identifier = new Identifier();
   identifier.follow(view);
   const opened = view.specimen(SPECIMEN);
@@ -79,9 +79,9 @@ describe('an observation that was withdrawn', () => {
     ['U1', 'marking', { kind: 'marking', marking: 'OS7' }],
     ['D1', 'appears', { kind: 'appearance', text: 'photodiode' }],
   ] as const)('takes the field of %s that repeats it along: %s', async (designator, field, seen) => {
-    const opened = () => archive.view('desk').specimen(SPECIMEN) as OpenedSpecimen;
+    const opened = () => archive.state('desk').specimen(SPECIMEN) as OpenedSpecimen;
     const said = () =>
-      sightingOf(opened(), component(), archive.view('desk').device('tarn-loop-1') as Device)[field];
+      sightingOf(opened(), component(), archive.state('desk').device('tarn-loop-1') as Device)[field];
     const component = () => opened().components.get(designator) as Component;
     const earlier = (opened().observations.get(designator) ?? []).filter(({ kind }) => kind === seen.kind);
     await observe('seen-again', { about: [designator], marking: undefined, ...seen });
@@ -104,11 +104,11 @@ describe('an observation that was withdrawn', () => {
   test('of a settled component is no longer learnt from', async () => {
     const taught = () => {
       const identifier = new Identifier();
-      identifier.follow(archive.view('desk'));
+      identifier.follow(archive.state('desk'));
       const { habits } = identifier.lessonsFor('none of them');
       return habits.given('reading', 'O').get('O') ?? 0;
     };
-    const earlier = archive.view('desk').specimen(SPECIMEN)?.observations.get('U1') ?? [];
+    const earlier = archive.state('desk').specimen(SPECIMEN)?.observations.get('U1') ?? [];
     await observe('seen-again', { about: ['U1'], marking: 'OS7' });
     const before = taught();
     expect(before).toBeGreaterThan(0);
@@ -181,7 +181,7 @@ test('withdrawals and judgements survive export and import, which writes nothing
     BY,
     'desk',
   );
-  const documents = [...archive.exportDossiers(archive.view('desk'))].map((one) => ({
+  const documents = [...archive.exportDossiers(archive.state('desk'))].map((one) => ({
     kind: 'dossier' as const,
     file: 'exported.yaml',
     locate: () => ({ line: 1, column: 1 }),
@@ -190,5 +190,5 @@ test('withdrawals and judgements survive export and import, which writes nothing
   expect((await archive.importDocuments(documents, BY)).entries).toBe(0);
   const elsewhere = await archiveOf();
   await elsewhere.importDocuments(documents, BY);
-  expect(elsewhere.view('desk').specimen(SPECIMEN)?.dossier).toEqual(dossier());
+  expect(elsewhere.state('desk').specimen(SPECIMEN)?.dossier).toEqual(dossier());
 });

@@ -76,7 +76,7 @@ describe('a journal from before payloads had versions', () => {
   test('gives the same answers as the program that wrote it', () =>
     opened(async (journal) => {
       const archive = await Archive.open(journal);
-      const view = archive.view('desk');
+      const view = archive.state('desk');
       // Counted in the fixture with SQL: devices and specimens of its dossiers, records by collection.
       expect([...view.devices()]).toHaveLength(43);
       expect([...view.specimenRows()]).toHaveLength(44);

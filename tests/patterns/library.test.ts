@@ -5,19 +5,19 @@ import { readFiles } from '../../src/dossier/read-files.ts';
 import { MemoryJournal } from '../../src/journal/memory/journal.ts';
 import type { PatternAnswer } from '../../src/patterns/answer.ts';
 import { findPattern, nearPattern } from '../../src/questions/patterns.ts';
-import type { View } from '../../src/state/view.ts';
+import type { State } from '../../src/state/state.ts';
 
 // The named patterns on the invented demo archive.
 
 let archive: Archive;
-let view: View;
+let view: State;
 const answers = new Map<string, PatternAnswer>();
 const names = readdirSync('seed-data/patterns').map((file) => file.replace('.yaml', ''));
 
 beforeAll(async () => {
   archive = await Archive.open(new MemoryJournal());
   await archive.importDocuments(readFiles(['seed-data']).documents, { actor: 'test', reason: 'demo' });
-  view = archive.view('desk');
+  view = archive.state('desk');
   for (const pattern of view.patterns()) {
     answers.set(pattern.id, await findPattern(view, { text: pattern.text, scope: pattern.scope }));
   }
@@ -164,7 +164,7 @@ test('near matches name what is missing and are no matches', async () => {
 });
 
 test('readers find no hidden devices, not as near matches either', async () => {
-  const reader = archive.view('reader');
+  const reader = archive.state('reader');
   const text = 'MATCH (c:Component) RETURN c';
   const hidden = [...view.devices()].filter(({ id }) => !reader.device(id)).map(({ id }) => id);
   expect(hidden.length).toBe(2);

@@ -10,7 +10,7 @@ import { VOCABULARY } from '../../src/patterns/vocabulary.ts';
 test('the vocabulary holds every name that the demo archive gives the engine', async () => {
   const archive = await Archive.open(new MemoryJournal());
   await archive.importDocuments(readFiles(['seed-data']).documents, { actor: 'test', reason: 'demo' });
-  const view = archive.view('desk');
+  const view = archive.state('desk');
   const index = patternIndexOf(view);
   index.align(view);
   const { labels, edgeLabels, properties } = vocabularyOf(index.graph);
@@ -23,7 +23,7 @@ test('the vocabulary holds every name that the demo archive gives the engine', a
 
 test('mistyped labels, links and properties are errors with near names; unbound variables too', async () => {
   const archive = await Archive.open(new MemoryJournal());
-  const view = archive.view('reader');
+  const view = archive.state('reader');
   const mistake = (text: string) => findPattern(view, { text }).then(String, (error: Error) => error.message);
   expect(await mistake('MATCH (s:Sensr) RETURN s')).toMatch(/Sensor/u);
   expect(await mistake('MATCH (s)-[:CONECTS]-(t) RETURN s')).toMatch(/CONNECTS/u);

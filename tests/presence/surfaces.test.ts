@@ -15,7 +15,7 @@ import {
   thingOf,
 } from '../../src/presence/presence.ts';
 import { yearlyShares } from '../../src/service/pages/yearly.ts';
-import type { View } from '../../src/state/view.ts';
+import type { State } from '../../src/state/state.ts';
 import { deviceWeights } from '../../src/trends/subject.ts';
 import { trend } from '../../src/trends/trends.ts';
 import { type Served, serve } from '../service/serving.ts';
@@ -39,14 +39,14 @@ interface Answers {
 describe.each(Object.entries(ARCHIVES))('%s', (_, make) => {
   let archive: Archive;
   let served: Served;
-  let view: View;
+  let view: State;
   let presence: ArchivePresence;
   let parts: readonly string[];
   let makers: readonly string[];
   beforeAll(async () => {
     archive = await make();
     served = await serve({}, archive);
-    view = archive.view('reader');
+    view = archive.state('reader');
     presence = await presenceOf(view);
     parts = view.parts().map(partIdOf);
     makers = view
@@ -256,7 +256,7 @@ describe.each(Object.entries(ARCHIVES))('%s', (_, make) => {
 test('the archives have something of every verdict', async () => {
   for (const make of Object.values(ARCHIVES)) {
     const archive = await make();
-    const presence = await presenceOf(archive.view('reader'));
+    const presence = await presenceOf(archive.state('reader'));
     const verdicts = new Set(
       TERMS.flatMap((term) => [...presence.of(term).values()].map(({ verdict }) => verdict)),
     );

@@ -81,7 +81,7 @@ describe('the service answers as the reference implementation does', () => {
       for (const variables of variants) {
         const contextValue = {
           archive: served.archive,
-          view: served.archive.view('reader'),
+          view: served.archive.state('reader'),
           signal: () => AbortSignal.timeout(60_000),
         };
         const expected = plain(

@@ -276,7 +276,7 @@ describe('internal errors', () => {
     const app = await serve(
       { logger: { level: 'error', stream: { write: (line: string) => void lines.push(line) } } },
       Object.assign(Object.create(archive), {
-        view: () => failing,
+        state: () => failing,
         close: () => archive.close(),
       }) as unknown as Archive,
     );

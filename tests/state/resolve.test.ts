@@ -9,7 +9,7 @@ import { MemoryJournal } from '../../src/journal/memory/journal.ts';
 import { COLLECTIONS, recordId } from '../../src/model/catalogue.ts';
 import { deviceIdOf, specimenIdOf } from '../../src/model/dossier.ts';
 import { nearIds, resolve, resolved } from '../../src/state/resolve.ts';
-import type { View } from '../../src/state/view.ts';
+import type { State } from '../../src/state/state.ts';
 import { devicesWhere } from '../../src/trends/filter.ts';
 import { deviceWeights } from '../../src/trends/subject.ts';
 import { catalogue, documents, dossiers } from '../seed/seed.ts';
@@ -46,13 +46,13 @@ function* idsInFiles(): Generator<readonly [id: string, kind: string]> {
 
 const ALL = [...idsInFiles()];
 
-let desk: View;
-let reader: View;
+let desk: State;
+let reader: State;
 beforeAll(async () => {
   const archive = await Archive.open(new MemoryJournal());
   await archive.importDocuments(documents, { actor: 'tests', reason: 'demo' });
-  desk = archive.view('desk');
-  reader = archive.view('reader');
+  desk = archive.state('desk');
+  reader = archive.state('reader');
 });
 
 describe('resolving an id', () => {
@@ -143,7 +143,7 @@ describe('a mistyped id', () => {
     expect(() => resolved(desk, 'U3', ['Component'])).toThrow('ids look like "tarn-loop-3/a/U3"');
   });
 
-  test.each<[string, (view: View) => unknown, string]>([
+  test.each<[string, (view: State) => unknown, string]>([
     ['audit', (view) => auditClaims(view, 'bench-leter-31'), 'bench-letter-31'],
     ['next', (view) => nextObservationsUnder(view, 'tarn-lop-3'), 'tarn-loop-3'],
     ['next, a component', (view) => nextObservationsUnder(view, 'tarn-loop-3/a/u3'), 'tarn-loop-3/a/U3'],

@@ -6,7 +6,7 @@ import { COLLECTIONS, catalogueSchema } from '../../src/model/catalogue.ts';
 import type { Change } from '../../src/model/entry.ts';
 import { findPattern } from '../../src/patterns/find.ts';
 import { listDevices } from '../../src/state/device-list.ts';
-import type { View } from '../../src/state/view.ts';
+import type { State } from '../../src/state/state.ts';
 import { trend } from '../../src/trends/trends.ts';
 import { BY, dossierOf, SMALL_CATALOGUE } from './archive-of.ts';
 
@@ -57,7 +57,7 @@ function catalogue(): ReadDocument {
  * Other work gets in between.
  */
 async function counted(
-  view: View,
+  view: State,
 ): Promise<{ readonly all: readonly number[]; readonly having: readonly number[] }> {
   const pause = () => new Promise(setImmediate);
   const list = listDevices(view, {}, 'ID').length;
@@ -99,7 +99,7 @@ test('an answer of many parts is of one instant, whatever is imported meanwhile'
       // Several questions are under way at once, begun at different instants.
       const asked = Array.from({ length: 3 }, async (_, i) => {
         for (let wait = 0; wait < i * 5; wait++) await new Promise(setImmediate);
-        return counted(archive.view(i % 2 === 0 ? 'desk' : 'reader'));
+        return counted(archive.state(i % 2 === 0 ? 'desk' : 'reader'));
       });
       for (const counts of await Promise.all(asked)) {
         expect(new Set(counts.all).size, counts.all.join(' ')).toBe(1);
@@ -119,9 +119,9 @@ test('an answer of many parts is of one instant, whatever is imported meanwhile'
 test('an earlier state gives the same answers as before, and as an archive that ends there', async () => {
   const archive = await Archive.open(new MemoryJournal());
   await archive.importDocuments([catalogue(), ...Array.from({ length: 20 }, (_, at) => device(at))], BY);
-  const early = archive.view('desk');
+  const early = archive.state('desk');
   const before = JSON.stringify(await findPattern(early, PATTERN));
-  const unasked = archive.view('desk');
+  const unasked = archive.state('desk');
   const identification = {
     component: 'U1',
     candidates: [{ category: 'Microphone', probability: 0.99 }],
@@ -130,7 +130,7 @@ test('an earlier state gives the same answers as before, and as an archive that 
   };
   await archive.setIdentification('made-0003/a', identification, BY, 'desk');
   await archive.importDocuments([device(100)], BY);
-  const late = archive.view('desk');
+  const late = archive.state('desk');
   expect((await findPattern(late, PATTERN)).devices.map(({ deviceId }) => deviceId)).toEqual(
     [...Array.from({ length: 20 }, (_, at) => at).filter((at) => at !== 3), 100].map(
       (at) => `made-${String(at).padStart(4, '0')}`,
@@ -146,7 +146,7 @@ test('an earlier state gives the same answers as before, and as an archive that 
 test('a what-if changes no state, and gives the result of the real change', async () => {
   const archive = await Archive.open(new MemoryJournal());
   await archive.importDocuments([catalogue(), ...Array.from({ length: 5 }, (_, at) => device(at))], BY);
-  const now = archive.view('desk');
+  const now = archive.state('desk');
   const payload = {
     specimen: 'made-0003/a',
     identification: { component: 'U1', candidates: [], state: 'withdrawn' as const, basis: [] },
@@ -176,6 +176,6 @@ test('a what-if changes no state, and gives the result of the real change', asyn
   expect((await findPattern(changed, PATTERN)).devices).toHaveLength(4);
   expect((await findPattern(now, PATTERN)).devices).toHaveLength(5);
   expect(changed.specimenRow('made-0001/a')).toBe(now.specimenRow('made-0001/a'));
-  expect(archive.view('desk')).toBe(now);
+  expect(archive.state('desk')).toBe(now);
   await archive.close();
 });

@@ -2,8 +2,9 @@ import type { z } from 'zod';
 import type { patternSchema } from '../../src/model/catalogue.ts';
 import type { connectionSchema } from '../../src/model/dossier.ts';
 import type { Change } from '../../src/model/entry.ts';
+import type { Audience } from '../../src/state/audience.ts';
 import type { Holder } from '../../src/state/holder.ts';
-import type { Audience, View } from '../../src/state/view.ts';
+import type { State } from '../../src/state/state.ts';
 import { catalogueChanges, dossierChange, liveOf } from '../state/archive-of.ts';
 
 /** What a component is for certain, or its rival kinds with their probabilities. */
@@ -79,13 +80,13 @@ export function liveWith(
   return liveOf([...MAKERS, ...catalogueChanges({ patterns: [...patterns] }), ...changesOf(devices)]);
 }
 
-export function seen(live: Holder, audience: Audience = 'reader'): View {
+export function seen(live: Holder, audience: Audience = 'reader'): State {
   return live.state(audience, '2026-06-01T00:00:00.000Z');
 }
 
 export function viewOf(
   devices: readonly Made[],
   patterns: readonly z.input<typeof patternSchema>[] = [],
-): View {
+): State {
   return seen(liveWith(devices, patterns));
 }

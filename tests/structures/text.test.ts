@@ -109,7 +109,7 @@ describe('the text of a structure finds the devices that it was found in', () =>
     { order: 'year', level: 1, links: 'none', without: [], minSupport: 12 },
   ])('over the demo archive, %j', async (question) => {
     const archive: Archive = await demoArchive();
-    const view = archive.view('desk');
+    const view = archive.state('desk');
     const { structures } = await findStructures(view, question);
     expect(structures.length).toBeGreaterThan(5);
     for (const { text, devices: having, support, possible } of structures) {

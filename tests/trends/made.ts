@@ -1,8 +1,9 @@
 import type { z } from 'zod';
 import type { candidateSchema, deviceSchema } from '../../src/model/dossier.ts';
 import type { Change } from '../../src/model/entry.ts';
+import type { Audience } from '../../src/state/audience.ts';
 import type { Holder } from '../../src/state/holder.ts';
-import type { Audience, View } from '../../src/state/view.ts';
+import type { State } from '../../src/state/state.ts';
 import { catalogueChanges, dossierChange, liveOf } from '../state/archive-of.ts';
 
 /** What a chip may be, as a dossier has it. */
@@ -76,10 +77,10 @@ export function liveWith(devices: readonly Made[], more: readonly Change[] = [])
 }
 
 /** An archive of these devices as an audience sees it. */
-export function viewOf(devices: readonly Made[], audience: Audience = 'reader'): View {
+export function viewOf(devices: readonly Made[], audience: Audience = 'reader'): State {
   return seen(liveWith(devices), audience);
 }
 
-export function seen(live: Holder, audience: Audience = 'reader'): View {
+export function seen(live: Holder, audience: Audience = 'reader'): State {
   return live.state(audience, '2026-06-01T00:00:00.000Z');
 }

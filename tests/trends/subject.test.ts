@@ -43,7 +43,7 @@ describe('devices with a category, part or maker', () => {
     '%s: the same devices and probabilities as its pattern finds in the demo archive',
     async (category) => {
       const archive = await demoArchive();
-      const view = archive.view('reader');
+      const view = archive.state('reader');
       const { devices } = await findPattern(view, { text: `MATCH (x:${category}) RETURN x` });
       const asPattern = devices.map(({ deviceId, certain, probability }) => [
         deviceId,

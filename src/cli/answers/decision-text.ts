@@ -6,7 +6,7 @@ import { describeThing } from '../../evidence/named.ts';
 import { toTable } from '../../export/table.ts';
 import { isInside, lastOfId } from '../../model/ids.ts';
 import { formatQuantity } from '../../model/quantity.ts';
-import type { View } from '../../state/view.ts';
+import type { State } from '../../state/state.ts';
 import { likelihoodPhrase } from '../../statistics/likelihood-words.ts';
 import { boundText } from './check-text.ts';
 import { counted } from './figures.ts';
@@ -15,7 +15,7 @@ import { counted } from './figures.ts';
 const MAX_SHOWN = 10;
 
 /** One decision in full: the probability and what it is made of, reasons, alternatives, where it was seen, and the arithmetic. */
-export function decisionText(view: View, decision: Decision): string {
+export function decisionText(view: State, decision: Decision): string {
   const { id, deviceId, name, idea, probability, shape, strength, method, standing } = decision;
   const found = method === 'exact' ? '' : ' (an estimate)';
   return [
@@ -55,7 +55,7 @@ function matchesOf({ matches }: Decision): string {
   return `${toTable(rows)}${more(matches.length, 'match', 'matches')}`;
 }
 
-function observationsOf(view: View, { matches }: Decision): string {
+function observationsOf(view: State, { matches }: Decision): string {
   const { observations } = decisionEvidence(matches, (id) => view.specimen(id));
   if (observations.length === 0)
     return 'No observation is under it; identifications and positions alone support it.\n';
@@ -70,7 +70,7 @@ function more(count: number, one: string, many?: string): string {
   return count > MAX_SHOWN ? `… of ${counted(count, one, many)}; --format json has all\n` : '';
 }
 
-function arithmeticOf(view: View, decision: Decision): string {
+function arithmeticOf(view: State, decision: Decision): string {
   const bound = checkOfDecision(view, decision);
   if (!bound) return '';
   const problem = bound.problem === undefined ? '' : `Not calculated: ${bound.problem}\n`;

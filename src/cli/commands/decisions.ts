@@ -3,7 +3,7 @@ import { type Decision, decisionById, decisionsByPattern, decisionsOf } from '..
 import { parseDecisionId } from '../../model/ids.ts';
 import { CasebackError } from '../../model/problems.ts';
 import { resolved } from '../../state/resolve.ts';
-import type { View } from '../../state/view.ts';
+import type { State } from '../../state/state.ts';
 import { likelihoodPhrase } from '../../statistics/likelihood-words.ts';
 import { decisionText } from '../answers/decision-text.ts';
 import { defineCommand } from '../frame/command.ts';
@@ -50,7 +50,7 @@ export const command = defineCommand({
   },
 });
 
-function rowOf(view: View, decision: Decision) {
+function rowOf(view: State, decision: Decision) {
   return {
     decision: decision.id,
     probability: decision.probability.toFixed(3),
@@ -62,7 +62,7 @@ function rowOf(view: View, decision: Decision) {
   };
 }
 
-async function decisionAt(view: View, id: string): Promise<Decision> {
+async function decisionAt(view: State, id: string): Promise<Decision> {
   const decision = await decisionById(view, id);
   if (decision) return decision;
   const { device } = resolved(view, id, ['Decision']);
@@ -73,7 +73,7 @@ async function decisionAt(view: View, id: string): Promise<Decision> {
 }
 
 /** What the arithmetic of the most certain match gives, in a few words. */
-function checkVerdict(view: View, decision: Decision): string {
+function checkVerdict(view: State, decision: Decision): string {
   const bound = checkOfDecision(view, decision);
   if (!bound) return '';
   if (bound.missing.length > 0) return `needs ${bound.missing.map(({ name }) => name).join(', ')}`;

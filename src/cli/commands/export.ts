@@ -6,7 +6,7 @@ import { specimenIdOf } from '../../model/dossier.ts';
 import { fileNameOf } from '../../model/ids.ts';
 import type { SpecimenRow } from '../../state/facts.ts';
 import { notFound, notOpened } from '../../state/resolve.ts';
-import type { View } from '../../state/view.ts';
+import type { State } from '../../state/state.ts';
 import { counted } from '../answers/figures.ts';
 import { defineCommand } from '../frame/command.ts';
 import { EXIT, UsageError } from '../frame/exit.ts';
@@ -85,7 +85,7 @@ function refuseFilled(out: string): void {
 /** Files one by one, so that a large archive need not fit in memory as text. */
 function* filesOf(
   archive: Archive,
-  view: View,
+  view: State,
   specimens: Iterable<string>,
   withCatalogue: boolean,
   format: 'yaml' | 'json',
@@ -102,12 +102,12 @@ function* filesOf(
   }
 }
 
-function allSpecimens(view: View): string[] {
+function allSpecimens(view: State): string[] {
   return Array.from(view.specimenRows(), ({ id }) => id);
 }
 
 /** Visible specimens of a device, or the one specimen of that id. */
-function specimensOf(view: View, id: string): string[] {
+function specimensOf(view: State, id: string): string[] {
   const found = view.specimenRow(id) ? [id] : view.specimensOf(id).map((row) => row.id);
   if (found.length > 0) return found;
   const device = view.device(id);

@@ -9,7 +9,7 @@ import { columnOf } from '../../compare/table/column.ts';
 import { kindRow } from '../../compare/table/kind-rows.ts';
 import type { Row } from '../../export/rows.ts';
 import { partsAndMakers } from '../../presence/presence.ts';
-import type { View } from '../../state/view.ts';
+import type { State } from '../../state/state.ts';
 import { figureCell, rounded } from '../answers/figures.ts';
 import { defineCommand } from '../frame/command.ts';
 import { choice } from '../frame/options.ts';
@@ -58,7 +58,7 @@ export const command = defineCommand({
   },
 });
 
-type Rows = (view: View, line: Generations) => readonly Row[] | Promise<readonly Row[]>;
+type Rows = (view: State, line: Generations) => readonly Row[] | Promise<readonly Row[]>;
 
 const ROWS: Readonly<Record<Subject, Rows>> = {
   async steps(view, { generations: line }) {
@@ -162,7 +162,7 @@ const ROWS: Readonly<Record<Subject, Rows>> = {
 };
 
 function sightingRows(
-  view: View,
+  view: State,
   { generations: line }: Generations,
   what: 'parts' | 'makers',
 ): readonly Row[] {

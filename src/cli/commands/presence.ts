@@ -12,7 +12,7 @@ import {
   type Verdict,
 } from '../../presence/presence.ts';
 import { resolved } from '../../state/resolve.ts';
-import type { View } from '../../state/view.ts';
+import type { State } from '../../state/state.ts';
 import { rounded } from '../answers/figures.ts';
 import { defineCommand } from '../frame/command.ts';
 import { text } from '../frame/options.ts';
@@ -49,7 +49,7 @@ interface Found extends DevicePresence {
 }
 
 /** What a device has of the names asked about, or all that it certainly or possibly has. */
-function presences(view: View, device: string, asked: readonly string[] | undefined): readonly Found[] {
+function presences(view: State, device: string, asked: readonly string[] | undefined): readonly Found[] {
   const rows = view.specimensOf(device).map((one) => ({ id: one.id, row: presenceRow(view, one) }));
   const makers = view.makers().filter(({ makes }) => makes.includes('parts'));
   const all = [...TERMS, ...view.parts().map(partIdOf).sort(), ...makers.map(({ id }) => id).sort()];

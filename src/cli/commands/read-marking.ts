@@ -6,7 +6,7 @@ import { readMarking } from '../../identification/read-marking.ts';
 import { partIdOf } from '../../model/catalogue.ts';
 import { isPartialDate } from '../../model/dates.ts';
 import { formatMarking, MarkingError } from '../../model/marking.ts';
-import type { View } from '../../state/view.ts';
+import type { State } from '../../state/state.ts';
 import { defineCommand } from '../frame/command.ts';
 import { CONFUSION_OPTION } from '../frame/common-options.ts';
 import { confusionFor } from '../frame/confusion.ts';
@@ -84,7 +84,7 @@ function readingOf(...args: Parameters<typeof readMarking>): ReturnType<typeof r
   }
 }
 
-async function partsLike(view: View, marking: Marking, written: string) {
+async function partsLike(view: State, marking: Marking, written: string) {
   const identifier = await identifierOf(view);
   return {
     matches: identifier.matches(marking, MAX_PARTS).map(({ part, template, logRatio }) => ({

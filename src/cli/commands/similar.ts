@@ -3,7 +3,7 @@ import { clusterDevices } from '../../compare/clusters.ts';
 import { DEFAULT_ITERATIONS, MAX_ITERATIONS, similarDevices, whySimilar } from '../../compare/similarity.ts';
 import type { Row } from '../../export/rows.ts';
 import { SUBSYSTEM_KINDS } from '../../model/dossier.ts';
-import type { View } from '../../state/view.ts';
+import type { State } from '../../state/state.ts';
 import { defineCommand } from '../frame/command.ts';
 import { UsageError } from '../frame/exit.ts';
 import { choice, decimal, flag, type ValuesOf, whole } from '../frame/options.ts';
@@ -64,7 +64,7 @@ export const command = defineCommand({
   },
 });
 
-async function nearestRows(view: View, id: string, { iterations, first }: Settings): Promise<Listing> {
+async function nearestRows(view: State, id: string, { iterations, first }: Settings): Promise<Listing> {
   const { of, devices } = await similarDevices(view, id, { iterations });
   const rows = devices.slice(0, first).map(({ device, specimenId, similarity }) => {
     const other = view.specimen(specimenId);
@@ -80,7 +80,7 @@ async function nearestRows(view: View, id: string, { iterations, first }: Settin
   return { rows };
 }
 
-async function clusterRows(view: View, { iterations, resolution, seed }: Settings): Promise<Listing> {
+async function clusterRows(view: State, { iterations, resolution, seed }: Settings): Promise<Listing> {
   const { clusters, devices, modularity } = await clusterDevices(view, { iterations, resolution, seed });
   return {
     summary: `${devices} devices in ${clusters.length} clusters; modularity ${modularity.toFixed(2)}`,
@@ -101,7 +101,7 @@ async function clusterRows(view: View, { iterations, resolution, seed }: Setting
 }
 
 async function distanceRows(
-  view: View,
+  view: State,
   ids: readonly [string, string],
   { subsystem }: Settings,
 ): Promise<Listing> {

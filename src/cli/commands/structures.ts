@@ -3,7 +3,7 @@ import type { Row } from '../../export/rows.ts';
 import { patternSchema } from '../../model/catalogue.ts';
 import { SLUG } from '../../model/identifiers.ts';
 import { CasebackError } from '../../model/problems.ts';
-import type { View } from '../../state/view.ts';
+import type { State } from '../../state/state.ts';
 import {
   type FoundStructure,
   LINK_LABELS,
@@ -158,7 +158,7 @@ function sizesOf(
 const USUAL_SIZES = { min: 3, max: 4 } as const;
 
 /** Searches with a bar on a terminal; Ctrl-C ends the search and keeps what was found. */
-async function searched(view: View, question: StructureQuestion): Promise<StructureAnswer> {
+async function searched(view: State, question: StructureQuestion): Promise<StructureAnswer> {
   const enough = new AbortController();
   const stop = () => enough.abort();
   process.once('SIGINT', stop);
@@ -280,7 +280,7 @@ ${one.text}
 
 async function savedPattern(
   archive: Archive,
-  view: View,
+  view: State,
   proposed: ReturnType<typeof proposedPattern>,
   call: Call<typeof OPTIONS>,
 ) {

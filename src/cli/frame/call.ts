@@ -1,6 +1,7 @@
 import type { Archive, Authorship } from '../../archive.ts';
 import type { SqliteJournal } from '../../journal/sqlite/journal.ts';
-import type { Audience, View } from '../../state/view.ts';
+import type { Audience } from '../../state/audience.ts';
+import type { State } from '../../state/state.ts';
 import type { Format } from './answer.ts';
 import { dataFolder, hasArchive, loginName, openKeptJournal } from './data-folder.ts';
 import { UsageError } from './exit.ts';
@@ -55,8 +56,8 @@ export class Call<O extends Options = Options> {
   }
 
   /** What the command's audience may see. */
-  async view(): Promise<View> {
-    return (await this.archive()).view(this.audience);
+  async view(): Promise<State> {
+    return (await this.archive()).state(this.audience);
   }
 
   /**

@@ -25,7 +25,7 @@ export function confusionFor(folder: string, given?: string): Confusion | undefi
 
 /** Uses a table instead of the standard one, where there is another. */
 export function followConfusion(archive: Archive, confusion: Confusion | undefined): void {
-  if (confusion) setConfusion(archive.view('desk'), confusion);
+  if (confusion) setConfusion(archive.state('desk'), confusion);
 }
 
 function readConfusion(path: string): Confusion {

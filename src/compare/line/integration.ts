@@ -2,7 +2,7 @@ import { isChipFunction } from '../../model/chip-function.ts';
 import type { Device } from '../../model/dossier.ts';
 import { mostSpecific } from '../../model/taxonomy.ts';
 import { CERTAIN } from '../../state/labels.ts';
-import type { View } from '../../state/view.ts';
+import type { State } from '../../state/state.ts';
 import { tidy } from '../../statistics/tidy.ts';
 import type { Compared } from '../representative.ts';
 
@@ -25,7 +25,7 @@ interface Weighed {
 }
 
 /** Bare, passive and mechanical components are no chips. */
-export function integrationOf(view: View, { device, specimen }: Compared): Integration {
+export function integrationOf(state: State, { device, specimen }: Compared): Integration {
   const chips = { certain: 0, expected: 0 };
   const functions = { certain: 0, expected: 0 };
   let unnamed = 0;
@@ -36,7 +36,7 @@ export function integrationOf(view: View, { device, specimen }: Compared): Integ
       probability,
       terms: [
         ...seen,
-        ...(part === undefined ? [] : (view.part(part)?.categories ?? [])),
+        ...(part === undefined ? [] : (state.part(part)?.categories ?? [])),
         ...(category ? [category] : []),
       ],
     }));

@@ -1,6 +1,6 @@
 import type { Device } from '../../model/dossier.ts';
 import { compareText } from '../../state/device-list.ts';
-import type { View } from '../../state/view.ts';
+import type { State } from '../../state/state.ts';
 import { type AlignmentOptions, alignColumns, type DeviceAlignment } from '../alignment.ts';
 import { type Compared, comparedOf } from '../representative.ts';
 
@@ -19,12 +19,12 @@ export interface Revision {
  * without one first), then by the day of opening. Empty for a device of one specimen.
  */
 export async function revisionsOf(
-  view: View,
+  state: State,
   device: Device,
   options: AlignmentOptions = {},
 ): Promise<readonly Revision[]> {
-  const specimens = [...view.specimensOf(device.id)]
-    .map(({ id, openedOn }) => ({ openedOn, compared: comparedOf(view, id) }))
+  const specimens = [...state.specimensOf(device.id)]
+    .map(({ id, openedOn }) => ({ openedOn, compared: comparedOf(state, id) }))
     .sort(
       (a, b) =>
         compareText(revision(a.compared), revision(b.compared)) ||
@@ -34,7 +34,7 @@ export async function revisionsOf(
   const revisions: Revision[] = [];
   for (const [at, { compared: to }] of specimens.slice(1).entries()) {
     const from = specimens[at].compared;
-    const alignment = await alignColumns(view, [from, to], options);
+    const alignment = await alignColumns(state, [from, to], options);
     const differs = alignment.steps[0].tallies.some(({ change, rows }) => change !== 'kept' && rows > 0);
     revisions.push({ device, from, to, alignment, differs });
   }

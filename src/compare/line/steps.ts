@@ -1,6 +1,6 @@
 import type { Device } from '../../model/dossier.ts';
 import { CERTAIN } from '../../state/labels.ts';
-import type { View } from '../../state/view.ts';
+import type { State } from '../../state/state.ts';
 import { type AlignmentOptions, alignColumns, type DeviceAlignment } from '../alignment.ts';
 import type { Generation } from '../generations.ts';
 import { comparedOf } from '../representative.ts';
@@ -21,11 +21,11 @@ export function lineSteps(generations: readonly Generation[]): readonly LineStep
 
 /** What became of the components from one device to the next. */
 export async function stepAlignment(
-  view: View,
+  state: State,
   { from, to }: LineStep,
   options: AlignmentOptions = {},
 ): Promise<DeviceAlignment> {
-  return alignColumns(view, [comparedOf(view, from.id), comparedOf(view, to.id)], options);
+  return alignColumns(state, [comparedOf(state, from.id), comparedOf(state, to.id)], options);
 }
 
 /** A design decision that one of two devices shows and the other does not. */
@@ -43,11 +43,11 @@ export interface DecisionChange {
 
 /** Decisions adopted and dropped in a step: rather there than not on one side alone. Likeliest first. */
 export async function decisionChanges(
-  view: View,
+  state: State,
   { from, to }: LineStep,
   signal?: AbortSignal,
 ): Promise<readonly DecisionChange[]> {
-  const decisions = await decisionsOfAll(view, [from.id, to.id], signal);
+  const decisions = await decisionsOfAll(state, [from.id, to.id], signal);
   return changesBetween(decisions.get(from.id) ?? [], decisions.get(to.id) ?? []);
 }
 

@@ -1,7 +1,7 @@
 import type { Device } from '../../model/dossier.ts';
 import { compareText } from '../../state/device-list.ts';
 import type { SpecimenRow } from '../../state/facts.ts';
-import type { View } from '../../state/view.ts';
+import type { State } from '../../state/state.ts';
 import { representative } from '../representative.ts';
 import { componentGraph } from './component-graph.ts';
 import { MIXED_NUMBERS, type SubtreeCounts, subtreeCounts, subtreeKernel } from './kernel.ts';
@@ -25,7 +25,7 @@ export interface KernelDevice {
 export class KernelIndex {
   readonly #entries = new WeakMap<SpecimenRow, Map<number, KernelEntry>>();
 
-  entryOf(view: View, row: SpecimenRow, iterations: number): KernelEntry {
+  entryOf(state: State, row: SpecimenRow, iterations: number): KernelEntry {
     let entries = this.#entries.get(row);
     if (!entries) {
       entries = new Map();
@@ -33,7 +33,7 @@ export class KernelIndex {
     }
     let entry = entries.get(iterations);
     if (!entry) {
-      const specimen = view.peek(row);
+      const specimen = state.peek(row);
       const counts = subtreeCounts(componentGraph(specimen).graph, iterations, MIXED_NUMBERS);
       entry = {
         damaged: specimen.dossier.specimen.condition === 'damaged-in-opening',
@@ -45,19 +45,19 @@ export class KernelIndex {
     return entry;
   }
 
-  /** A device by the specimen that represents it in comparisons, among those a view may see. */
-  deviceOf(view: View, device: Device, iterations: number): KernelDevice | undefined {
-    const rows = [...view.specimensOf(device.id)].sort((a, b) => compareText(a.openedOn, b.openedOn));
-    const row = representative(rows, (one) => this.entryOf(view, one, iterations).damaged);
-    return row && { device, specimenId: row.id, entry: this.entryOf(view, row, iterations) };
+  /** A device by the specimen that represents it in comparisons, among those a state may see. */
+  deviceOf(state: State, device: Device, iterations: number): KernelDevice | undefined {
+    const rows = [...state.specimensOf(device.id)].sort((a, b) => compareText(a.openedOn, b.openedOn));
+    const row = representative(rows, (one) => this.entryOf(state, one, iterations).damaged);
+    return row && { device, specimenId: row.id, entry: this.entryOf(state, row, iterations) };
   }
 }
 
 const make = () => new KernelIndex();
 
-/** The index of a view's archive. */
-export function kernelIndexOf(view: View): KernelIndex {
-  return view.home.kept(make);
+/** The index of a state's archive. */
+export function kernelIndexOf(state: State): KernelIndex {
+  return state.home.kept(make);
 }
 
 /** Normalised kernel of two specimens, 0 to 1. */

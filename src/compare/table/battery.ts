@@ -62,9 +62,9 @@ function observed({ specimen }: Column, id: string, unit: string) {
 }
 
 /** Energy in W.h of what a cell may be; from capacity and nominal voltage where the catalogue states no energy. */
-function energyOf({ view, specimen }: Column, id: string): readonly Stated[] {
+function energyOf({ state, specimen }: Column, id: string): readonly Stated[] {
   return (specimen.identified.get(id)?.candidates ?? []).flatMap(({ part, probability }) => {
-    const record = part === undefined ? undefined : view.part(part);
+    const record = part === undefined ? undefined : state.part(part);
     if (!record) return [];
     const capacity = parameterIn(record, 'capacity', 'A.h');
     const voltage = parameterIn(record, 'outputVoltage', 'V') ?? parameterIn(record, 'ratedVoltage', 'V');

@@ -4,25 +4,25 @@ import { type Quantity, valueIn } from '../../model/quantity.ts';
 import { type Presence, specimenPresence, thingOf } from '../../presence/presence.ts';
 import { type PresenceRow, presenceIn } from '../../presence/row.ts';
 import type { OpenedSpecimen } from '../../state/specimen.ts';
-import type { View } from '../../state/view.ts';
+import type { State } from '../../state/state.ts';
 import type { Compared } from '../representative.ts';
 import { type Cell, NONE_CELL, NOT_OBSERVED_CELL, withNote } from './cell.ts';
 
 /** One device of a comparison with what its rows ask of it again and again. */
 export interface Column {
-  readonly view: View;
+  readonly state: State;
   readonly device: Device;
   readonly specimen: OpenedSpecimen;
   readonly presence: PresenceRow;
 }
 
-export function columnOf(view: View, { device, specimen }: Compared): Column {
-  return { view, device, specimen, presence: presenceIn(specimen) };
+export function columnOf(state: State, { device, specimen }: Compared): Column {
+  return { state, device, specimen, presence: presenceIn(specimen) };
 }
 
 /** What a column's specimen has of a term of the taxonomy, a part or a maker. */
-export function presenceFor({ view, presence }: Column, name: string): Presence {
-  return specimenPresence(presence, thingOf(view, name));
+export function presenceFor({ state, presence }: Column, name: string): Presence {
+  return specimenPresence(presence, thingOf(state, name));
 }
 
 /** The cell of something counted of which a specimen shows none: looked at and not there, or not observed. */
@@ -49,14 +49,14 @@ export interface Stated {
 
 /** The values that the parts a component may be state for a parameter, in a unit; what they leave to 1 is not stated. */
 export function statedOf(
-  { view, specimen }: Column,
+  { state, specimen }: Column,
   component: string,
   parameter: string,
   unit: string,
 ): readonly Stated[] {
   const byValue = new Map<number, number>();
   for (const { part, probability } of specimen.identified.get(component)?.candidates ?? []) {
-    const record = part === undefined ? undefined : view.part(part);
+    const record = part === undefined ? undefined : state.part(part);
     const value = record && parameterIn(record, parameter, unit);
     if (value !== undefined) byValue.set(value, Math.min(1, (byValue.get(value) ?? 0) + probability));
   }

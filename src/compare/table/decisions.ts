@@ -1,7 +1,7 @@
 import type { Decision } from '../../decisions/decision.ts';
 import { decisionsOf } from '../../decisions/decisions.ts';
 import { CERTAIN } from '../../state/labels.ts';
-import type { View } from '../../state/view.ts';
+import type { State } from '../../state/state.ts';
 import { count, type RowCell } from './cell.ts';
 
 /** What is shown of a decision in a comparison. */
@@ -9,12 +9,12 @@ export type Decided = Pick<Decision, 'id' | 'deviceId' | 'patternId' | 'name' | 
 
 /** Decisions of each device, asked once a device. */
 export async function decisionsOfAll(
-  view: View,
+  state: State,
   deviceIds: readonly string[],
   signal?: AbortSignal,
 ): Promise<ReadonlyMap<string, readonly Decided[]>> {
   const all = new Map<string, readonly Decided[]>();
-  for (const id of new Set(deviceIds)) all.set(id, await decisionsOf(view, id, signal));
+  for (const id of new Set(deviceIds)) all.set(id, await decisionsOf(state, id, signal));
   return all;
 }
 

@@ -42,7 +42,7 @@ export function makerRows(column: Column): readonly RowCell[] {
       const share = (part: number) => tidy((100 * part) / named.length);
       return {
         key: `makers.${maker}`,
-        label: column.view.maker(maker)?.name ?? maker,
+        label: column.state.maker(maker)?.name ?? maker,
         unit: '%',
         is: 'Share of this maker in the components of which a maker is named.',
         of: maker,

@@ -4,19 +4,19 @@ import { thingId } from '../../model/ids.ts';
 import { meaningOf } from '../../model/taxonomy.ts';
 import { CERTAIN, type LabelWeights, likeliestCategory } from '../../state/labels.ts';
 import type { OpenedSpecimen } from '../../state/specimen.ts';
-import type { View } from '../../state/view.ts';
+import type { State } from '../../state/state.ts';
 import { idIn } from './instants.ts';
 import { enumName } from './words.ts';
 
-// Components and what they are taken for come by the hundred. Their sources are therefore small objects of one
+// Components and what they are identified as come by the hundred. Their sources are therefore small objects of one
 // shape that make a field when it is asked for, which compiled queries read without calling a resolver.
 
 export class ComponentSource {
-  readonly view: View;
+  readonly view: State;
   readonly opened: OpenedSpecimen;
   readonly record: Component;
 
-  constructor(view: View, opened: OpenedSpecimen, record: Component) {
+  constructor(view: State, opened: OpenedSpecimen, record: Component) {
     this.view = view;
     this.opened = opened;
     this.record = record;
@@ -73,15 +73,15 @@ export class ComponentSource {
   }
 }
 
-export const componentSource = (view: View, opened: OpenedSpecimen, record: Component) =>
+export const componentSource = (view: State, opened: OpenedSpecimen, record: Component) =>
   new ComponentSource(view, opened, record);
 
 export class IdentificationSource {
-  readonly view: View;
+  readonly view: State;
   readonly opened: OpenedSpecimen;
   readonly record: Identification;
 
-  constructor(view: View, opened: OpenedSpecimen, record: Identification) {
+  constructor(view: State, opened: OpenedSpecimen, record: Identification) {
     this.view = view;
     this.opened = opened;
     this.record = record;
@@ -101,7 +101,7 @@ export class IdentificationSource {
   }
 }
 
-export const identificationSource = (view: View, opened: OpenedSpecimen, record: Identification) =>
+export const identificationSource = (view: State, opened: OpenedSpecimen, record: Identification) =>
   new IdentificationSource(view, opened, record);
 
 export type CandidateSource = ReturnType<typeof candidateSource>;

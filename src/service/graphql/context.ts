@@ -1,24 +1,24 @@
 import type { Archive } from '../../archive.ts';
-import type { View } from '../../state/view.ts';
+import type { State } from '../../state/state.ts';
 
 /** What every resolver of one request shares. */
 export interface Context {
   readonly archive: Archive;
   /** What this request may see: made once, at its start, so that every field answers from the same state. */
-  readonly view: View;
+  readonly view: State;
   /** Ends when the asker has gone; long work should watch it. */
   signal(): AbortSignal;
 }
 
 /** Root of a query: empty for the present, or the view of an earlier instant. */
 export interface Root {
-  readonly view?: View;
+  readonly view?: State;
 }
 
 /** The view that a root field answers from. */
-export function viewOf(root: Root | undefined, context: Context): View {
+export function viewOf(root: Root | undefined, context: Context): State {
   return root?.view ?? context.view;
 }
 
 /** A source that carries nothing but what it was read from and the view it was found in. */
-export type Seen<T = object> = T & { readonly view: View };
+export type Seen<T = object> = T & { readonly view: State };

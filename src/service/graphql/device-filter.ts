@@ -2,7 +2,7 @@ import { BODY_SITES } from '../../model/dossier.ts';
 import { devicesHaving } from '../../presence/presence.ts';
 import { checkDeviceFilter } from '../../questions/devices.ts';
 import type { DeviceFilter } from '../../state/device-list.ts';
-import type { View } from '../../state/view.ts';
+import type { State } from '../../state/state.ts';
 import type * as Api from './resolver-types.ts';
 import { enumWord, knownTerm } from './words.ts';
 
@@ -11,7 +11,7 @@ import { enumWord, knownTerm } from './words.ts';
  * @throws CasebackError BAD_INPUT for an unknown term or a contradiction, NOT_FOUND for an unknown maker or product line
  */
 export async function deviceFilter(
-  view: View,
+  view: State,
   given: Api.DeviceFilter | null | undefined,
   signal: AbortSignal,
 ): Promise<DeviceFilter> {

@@ -1,24 +1,24 @@
 import { LRUCache } from 'lru-cache';
 import type { Archive } from '../../archive.ts';
 import { CasebackError } from '../../model/problems.ts';
-import type { View } from '../../state/view.ts';
+import type { State } from '../../state/state.ts';
 
 /** Earlier views kept. Each holds a whole archive, so few are kept. */
 const KEPT = 2;
-const kept = new WeakMap<Archive, LRUCache<string, Promise<View>>>();
+const kept = new WeakMap<Archive, LRUCache<string, Promise<State>>>();
 
 /** The instant of each view that is not of the present. */
-const instants = new WeakMap<View, string>();
+const instants = new WeakMap<State, string>();
 /** Whether there is any, so that answers of the present need not look. */
 let someEarlier = false;
 
 /** The archive at an earlier instant, as far as the asker may see it; embargoes are judged at that instant. */
-export async function viewAt(archive: Archive, now: View, instant: string): Promise<View> {
+export async function viewAt(archive: Archive, now: State, instant: string): Promise<State> {
   const until = new Date(instant).toISOString();
   // A future instant would lift embargoes early.
   if (until > new Date().toISOString())
     throw new CasebackError('BAD_INPUT', `instant ${instant} lies in the future; ask for a past one`);
-  const views = kept.get(archive) ?? new LRUCache<string, Promise<View>>({ max: KEPT });
+  const views = kept.get(archive) ?? new LRUCache<string, Promise<State>>({ max: KEPT });
   kept.set(archive, views);
   const key = `${now.audience} ${until}`;
   const known = views.get(key);
@@ -31,7 +31,7 @@ export async function viewAt(archive: Archive, now: View, instant: string): Prom
   return view;
 }
 
-async function earlier(archive: Archive, now: View, until: string): Promise<View> {
+async function earlier(archive: Archive, now: State, until: string): Promise<State> {
   const view = await archive.asOf(until, now.audience);
   instants.set(view, until);
   someEarlier = true;
@@ -42,7 +42,7 @@ async function earlier(archive: Archive, now: View, until: string): Promise<View
  * The id of a thing as an answer gives it: of an earlier view with its instant, `tarn-loop-3@2026-03-01T09:00:00.000Z`, so
  * that whoever keeps answers by id never mixes two times.
  */
-export function idIn(view: View, id: string): string {
+export function idIn(view: State, id: string): string {
   const instant = someEarlier ? instants.get(view) : undefined;
   return instant === undefined ? id : `${id}@${instant}`;
 }

@@ -2,7 +2,7 @@ import { parseDecisionId } from '../../model/ids.ts';
 import { decisionById } from '../../questions/decisions.ts';
 import { resolve } from '../../state/resolve.ts';
 import { type LocalThing, localThing, type OpenedSpecimen } from '../../state/specimen.ts';
-import type { View } from '../../state/view.ts';
+import type { State } from '../../state/state.ts';
 import { componentSource } from './component-sources.ts';
 import { type Seen, viewOf } from './context.ts';
 import { idIn, readId, viewAt } from './instants.ts';
@@ -32,7 +32,7 @@ import {
  * Whatever visible thing is on record under a global id, or null. A decision is on record nowhere: {@link findThing}
  * finds it.
  */
-export function findNode(view: View, id: string) {
+export function findNode(view: State, id: string) {
   const found = resolve(view, id);
   switch (found?.kind) {
     case undefined:
@@ -72,17 +72,17 @@ export function findNode(view: View, id: string) {
 }
 
 /** As {@link findNode}, for ids that may be of a decision too: whether its pattern fits takes work. */
-export async function findThing(view: View, id: string) {
+export async function findThing(view: State, id: string) {
   return parseDecisionId(id) ? maybe(view, await decisionById(view, id), decisionSource) : findNode(view, id);
 }
 
 /** The component, board, observation, photo, subsystem or teardown with a local id, or null. */
-export function findInside(view: View, opened: OpenedSpecimen, localId: string) {
+export function findInside(view: State, opened: OpenedSpecimen, localId: string) {
   const found = localThing(opened, localId);
   return found ? insideSource(view, opened, found) : null;
 }
 
-function insideSource(view: View, opened: OpenedSpecimen, found: LocalThing) {
+function insideSource(view: State, opened: OpenedSpecimen, found: LocalThing) {
   switch (found.kind) {
     case 'Component':
       return componentSource(view, opened, found.thing);
@@ -102,12 +102,12 @@ function insideSource(view: View, opened: OpenedSpecimen, found: LocalThing) {
 }
 
 /** Things with the given local ids; ids that name nothing are left out. */
-export function findAllInside(view: View, opened: OpenedSpecimen, localIds: readonly string[]) {
+export function findAllInside(view: State, opened: OpenedSpecimen, localIds: readonly string[]) {
   return localIds.flatMap((id) => findInside(view, opened, id) ?? []);
 }
 
 /** The observations of a specimen with the given local ids. */
-export function observationsNamed(view: View, opened: OpenedSpecimen, localIds: readonly string[]) {
+export function observationsNamed(view: State, opened: OpenedSpecimen, localIds: readonly string[]) {
   return localIds.flatMap((localId) => {
     const found = localThing(opened, localId);
     return found?.kind === 'Observation' ? [observationSource(view, opened, found.thing)] : [];
@@ -115,13 +115,13 @@ export function observationsNamed(view: View, opened: OpenedSpecimen, localIds: 
 }
 
 /** An observation of a specimen by its local id, as a view has it; null where it is not to be seen. */
-export function observationIn(view: View, specimenId: string, localId: string) {
+export function observationIn(view: State, specimenId: string, localId: string) {
   const opened = view.specimen(specimenId);
   return opened ? (observationsNamed(view, opened, [localId])[0] ?? null) : null;
 }
 
 /** A component of a specimen by its local id, as a view has it; null where it is not to be seen. */
-export function componentIn(view: View, specimenId: string, localId: string) {
+export function componentIn(view: State, specimenId: string, localId: string) {
   const opened = view.specimen(specimenId);
   const component = opened?.components.get(localId);
   return opened && component ? componentSource(view, opened, component) : null;

@@ -11,7 +11,7 @@ import {
   type Source,
 } from '../../model/catalogue.ts';
 import type { Device } from '../../model/dossier.ts';
-import type { View } from '../../state/view.ts';
+import type { State } from '../../state/state.ts';
 
 // A source is a record as resolvers see it: its own fields under its global id, the view it was found in
 // (the present, or an earlier instant), and the name of its GraphQL type.
@@ -19,7 +19,7 @@ import type { View } from '../../state/view.ts';
 interface Seen<N extends string> {
   readonly __typename: N;
   readonly id: string;
-  readonly view: View;
+  readonly view: State;
 }
 
 export type DeviceSource = Device & Seen<'Device'>;
@@ -31,59 +31,59 @@ export type ClaimSource = Claim & Seen<'Claim'> & { readonly publicationId: stri
 export type SourceSource = Source & Seen<'Source'>;
 export type PatternSource = NamedPattern & Seen<'Pattern'>;
 
-export const deviceSource = (view: View, device: Device): DeviceSource => ({
+export const deviceSource = (view: State, device: Device): DeviceSource => ({
   ...device,
   view,
   __typename: 'Device',
 });
-export const makerSource = (view: View, maker: Maker): MakerSource => ({
+export const makerSource = (view: State, maker: Maker): MakerSource => ({
   ...maker,
   view,
   __typename: 'Maker',
 });
-export const productLineSource = (view: View, productLine: ProductLine): ProductLineSource => ({
+export const productLineSource = (view: State, productLine: ProductLine): ProductLineSource => ({
   ...productLine,
   view,
   __typename: 'ProductLine',
 });
-export const partSource = (view: View, part: Part): PartSource => ({
+export const partSource = (view: State, part: Part): PartSource => ({
   ...part,
   id: partIdOf(part),
   view,
   __typename: 'Part',
 });
-export const publicationSource = (view: View, publication: Publication): PublicationSource => ({
+export const publicationSource = (view: State, publication: Publication): PublicationSource => ({
   ...publication,
   view,
   __typename: 'Publication',
 });
-export const claimSource = (view: View, publication: Publication, claim: Claim): ClaimSource => ({
+export const claimSource = (view: State, publication: Publication, claim: Claim): ClaimSource => ({
   ...claim,
   id: claimIdOf(publication, claim),
   publicationId: publication.id,
   view,
   __typename: 'Claim',
 });
-export const sourceSource = (view: View, source: Source): SourceSource => ({
+export const sourceSource = (view: State, source: Source): SourceSource => ({
   ...source,
   view,
   __typename: 'Source',
 });
-export const patternSource = (view: View, pattern: NamedPattern): PatternSource => ({
+export const patternSource = (view: State, pattern: NamedPattern): PatternSource => ({
   ...pattern,
   view,
   __typename: 'Pattern',
 });
 
 /** The source of a record that may be absent; null where it is. */
-export function maybe<R, S>(view: View, record: R | undefined, source: (view: View, record: R) => S) {
+export function maybe<R, S>(view: State, record: R | undefined, source: (view: State, record: R) => S) {
   return record === undefined ? null : source(view, record);
 }
 
 /** A decision is a conclusion, worked out when it is asked for. */
 export type DecisionSource = Decision & Seen<'Decision'>;
 
-export const decisionSource = (view: View, decision: Decision): DecisionSource => ({
+export const decisionSource = (view: State, decision: Decision): DecisionSource => ({
   ...decision,
   view,
   __typename: 'Decision',

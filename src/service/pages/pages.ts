@@ -34,7 +34,7 @@ export async function pages(
       reply.header('refresh', '2').header('retry-after', '2').code(503);
       return sendPage(reply, waitingPage(readiness.state));
     }
-    return sendPage(reply, startPage(await answers(readiness.archive().view(options.audience))));
+    return sendPage(reply, startPage(await answers(readiness.archive().state(options.audience))));
   });
   app.get('/explorer', { helmet: EXPLORER_HEADERS }, (_request, reply) => sendPage(reply, explorerPage()));
   app.get('/schema.graphql', (_request, reply) => reply.type('text/plain; charset=utf-8').send(schema));
@@ -44,7 +44,7 @@ export async function pages(
       return sendPage(reply, waitingPage(readiness.state));
     }
     const { publication } = request.params;
-    const view = readiness.archive().view(options.audience);
+    const view = readiness.archive().state(options.audience);
     const title = view.publication(publication)?.title;
     if (title === undefined) {
       reply.code(404);

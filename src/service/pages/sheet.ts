@@ -2,7 +2,7 @@ import type { CheckedSentence, CheckingSheet, EvidenceLine } from '../../evidenc
 import { fileNameOf } from '../../model/ids.ts';
 import { type Html, html, type Part } from './html.ts';
 
-/** A publication for checking: every sentence with what it rests on, to be ticked off on paper. */
+/** A publication for checking: every sentence with what supports it, to be ticked off on paper. */
 export function sheetBody({ publication, asOf, sentences, corrections }: CheckingSheet): Html {
   const faults = sentences.filter(({ audit }) => audit.findings.length > 0).length;
   return html`
@@ -33,7 +33,7 @@ ${findings.length > 0 && probability !== null && proposal && html`To fit the num
 ${findings.length > 0 && html`<ul class="findings">${findings.map((finding) => html`<li><strong>${finding.kind}:</strong> ${finding.message}</li>`)}</ul>`}
 ${claim.note && html`<p>Note: ${claim.note}</p>`}
 <div class="scroll" tabindex="0" role="region" aria-label="Evidence of ${id}"><table>
-<caption>What it rests on</caption>
+<caption>What supports it</caption>
 <thead><tr><th scope="col">What</th><th scope="col">Says</th><th scope="col">Probability</th><th scope="col">By, on</th></tr></thead>
 <tbody>${evidence.map(line)}</tbody>
 </table></div>

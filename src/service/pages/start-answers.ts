@@ -6,7 +6,7 @@ import type { PatternAnswer } from '../../patterns/answer.ts';
 import { generationsOf } from '../../questions/comparison.ts';
 import { findPattern } from '../../questions/patterns.ts';
 import { type Summary, summaryOf } from '../../questions/summary.ts';
-import type { View } from '../../state/view.ts';
+import type { State } from '../../state/state.ts';
 import { type YearShare, yearlyShares } from './yearly.ts';
 
 const PATTERN = 'MATCH (s:Sensor)-[:CONNECTS]-(a:AnalogFrontEnd|Amplifier) RETURN s, a';
@@ -71,8 +71,8 @@ export interface StartAnswers {
 }
 
 /** Asks the questions of the start page; an answer is kept with its state. */
-export function startAnswers(log: FastifyBaseLogger): (view: View) => Promise<StartAnswers> {
-  const kept = new WeakMap<View, Promise<StartAnswers>>();
+export function startAnswers(log: FastifyBaseLogger): (view: State) => Promise<StartAnswers> {
+  const kept = new WeakMap<State, Promise<StartAnswers>>();
   return (view) => {
     let answers = kept.get(view);
     if (!answers) {
@@ -84,7 +84,7 @@ export function startAnswers(log: FastifyBaseLogger): (view: View) => Promise<St
   };
 }
 
-async function ask(view: View, log: FastifyBaseLogger): Promise<StartAnswers> {
+async function ask(view: State, log: FastifyBaseLogger): Promise<StartAnswers> {
   const pattern = await findPattern(view, { text: QUESTIONS.pattern.text }).catch((error: unknown) => ({
     failed: reasonOf(error, log),
   }));
@@ -101,7 +101,7 @@ async function ask(view: View, log: FastifyBaseLogger): Promise<StartAnswers> {
 }
 
 /** The visible line with most devices; of equal ones the first by id. */
-function longestLine(view: View): string | undefined {
+function longestLine(view: State): string | undefined {
   const sizes = new Map<string, number>();
   for (const { productLine } of view.devices()) {
     if (productLine !== undefined) sizes.set(productLine, (sizes.get(productLine) ?? 0) + 1);

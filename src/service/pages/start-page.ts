@@ -122,7 +122,7 @@ function publicationsToCheck({ publications }: StartAnswers): Part {
   return html`
 <section aria-labelledby="publications">
 <h2 id="publications">Does each sentence fit its evidence?</h2>
-<p>A checking sheet holds every sentence of a publication against what it rests on, down to observation, photo and source.</p>
+<p>A checking sheet holds every sentence of a publication against what supports it, down to observation, photo and source.</p>
 <details><summary>${publications.length} ${publications.length === 1 ? 'publication' : 'publications'}</summary>
 <ul>${publications.map(({ id, title, kind, published }) => html`<li><a href="/publications/${id}/sheet">${title}</a> (${kind}${published && `, ${published}`})</li>`)}</ul>
 </details>

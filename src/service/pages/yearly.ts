@@ -1,6 +1,6 @@
 import { yearOf } from '../../model/dates.ts';
 import { presenceOf } from '../../presence/presence.ts';
-import type { View } from '../../state/view.ts';
+import type { State } from '../../state/state.ts';
 
 /** Devices released in one year, and how many of them have a component of a category. */
 export interface YearShare {
@@ -16,7 +16,7 @@ export interface YearShare {
 }
 
 /** Shares for every year from the first release to the last, years without devices included. */
-export async function yearlyShares(view: View, category: string): Promise<YearShare[]> {
+export async function yearlyShares(view: State, category: string): Promise<YearShare[]> {
   const found = (await presenceOf(view)).of(category);
   const years = new Map<number, { devices: number; certain: number; expected: number; possible: number }>();
   for (const { id, released } of view.devices()) {

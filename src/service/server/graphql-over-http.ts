@@ -2,7 +2,7 @@ import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import { type ExecutionResult, GraphQLError, type GraphQLFormattedError } from 'graphql/index.js';
 import type { Archive } from '../../archive.ts';
 import { CasebackError } from '../../model/problems.ts';
-import type { View } from '../../state/view.ts';
+import type { State } from '../../state/state.ts';
 import type { Context } from '../graphql/context.ts';
 import { serviceSchema } from '../graphql/schema.ts';
 import { formatGraphQLError, statusOf, tellError } from './errors.ts';
@@ -52,7 +52,7 @@ export async function graphql(
       return reply.code(400).send({ errors: [{ message, extensions: { code } }] });
     }
     const archive = readiness.archive();
-    const context = new RequestContext(archive, archive.view(audience), reply);
+    const context = new RequestContext(archive, archive.state(audience), reply);
     try {
       const result = executor.run(asked, context, request.method === 'POST' ? mayChange : queriesOnly);
       return 'then' in result
@@ -95,11 +95,11 @@ export async function graphql(
 /** What the resolvers of one request share; its signal is made when first asked for, since few questions take long. */
 class RequestContext implements Context {
   readonly archive: Archive;
-  readonly view: View;
+  readonly view: State;
   readonly #reply: FastifyReply;
   #signal: AbortSignal | undefined;
 
-  constructor(archive: Archive, view: View, reply: FastifyReply) {
+  constructor(archive: Archive, view: State, reply: FastifyReply) {
     this.archive = archive;
     this.view = view;
     this.#reply = reply;

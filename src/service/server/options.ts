@@ -1,6 +1,6 @@
 import type { FastifyServerOptions } from 'fastify';
 import type { Archive } from '../../archive.ts';
-import type { Audience } from '../../state/view.ts';
+import type { Audience } from '../../state/audience.ts';
 
 /** How the service is set up. */
 export interface ServiceOptions {

@@ -256,7 +256,7 @@ describe('a single record at a time into an archive', () => {
     // Taken back, it stands in the way of nothing.
     await archive.withdrawObservation(SPECIMEN, 'late', BY, 'desk');
     await archive.importDocuments([documentOf(again)], BY);
-    expect(archive.view('desk').publication('publication')?.claims[0].supportedBy).toEqual([
+    expect(archive.state('desk').publication('publication')?.claims[0].supportedBy).toEqual([
       `${SPECIMEN}/U2`,
     ]);
   });

@@ -1,6 +1,6 @@
 import { CasebackError } from '../../../model/problems.ts';
 import type { SearchHit } from '../../../state/search-index.ts';
-import type { View } from '../../../state/view.ts';
+import type { State } from '../../../state/state.ts';
 import { viewOf } from '../context.ts';
 import { idIn } from '../instants.ts';
 import { rankedListing } from '../listing.ts';
@@ -13,7 +13,7 @@ const MAX_HITS = 10_000;
 /** Characters of a question. */
 const LONGEST_QUESTION = 200;
 
-function pageOfHits(view: View, { text, kinds, ...page }: QuerySearchArgs) {
+function pageOfHits(view: State, { text, kinds, ...page }: QuerySearchArgs) {
   if (text.length > LONGEST_QUESTION) {
     throw new CasebackError(
       'BAD_INPUT',

@@ -21,7 +21,7 @@ export const changes: Api.Resolvers = {
       const documents = read(files);
       const report = await archive.importDocuments(documents, authorship(by), view.audience);
       const ids = documents.flatMap((one) => (one.kind === 'dossier' ? [specimenIdOf(one.dossier)] : []));
-      const now = archive.view(view.audience);
+      const now = archive.state(view.audience);
       const opened = [...new Set(ids)].flatMap((id) => now.specimen(id) ?? []);
       return {
         ...report,
@@ -35,7 +35,7 @@ export const changes: Api.Resolvers = {
       const entry = await archive.recordObservation(specimen, record, authorship(by), view.audience);
       return {
         entry: entrySource(entry),
-        observation: observationIn(archive.view(view.audience), specimen, record.id),
+        observation: observationIn(archive.state(view.audience), specimen, record.id),
       };
     },
     setIdentification: async (_root, { input: { specimen, identification, ...by } }, { archive, view }) => {
@@ -44,7 +44,7 @@ export const changes: Api.Resolvers = {
       const entry = await archive.setIdentification(specimen, record, authorship(by), view.audience);
       return {
         entry: entrySource(entry),
-        component: componentIn(archive.view(view.audience), specimen, record.component),
+        component: componentIn(archive.state(view.audience), specimen, record.component),
       };
     },
   },

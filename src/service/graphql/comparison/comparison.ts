@@ -4,7 +4,7 @@ import type { Compared } from '../../../compare/representative.ts';
 import { CasebackError } from '../../../model/problems.ts';
 import { alignedComponents, alignmentWeights, comparisonSections } from '../../../questions/comparison.ts';
 import { countsOf, deviceToCompare } from '../../../questions/devices.ts';
-import type { View } from '../../../state/view.ts';
+import type { State } from '../../../state/state.ts';
 import { componentSource } from '../component-sources.ts';
 import { type Seen, viewOf } from '../context.ts';
 import type * as Api from '../resolver-types.ts';
@@ -44,7 +44,7 @@ export function weightsIn(input: Api.AlignmentWeightsInput | null | undefined): 
 }
 
 /** Devices side by side. */
-export function comparisonSource(view: View, compared: readonly Compared[]) {
+export function comparisonSource(view: State, compared: readonly Compared[]) {
   const { sensors, processors, subsystems } = countsOf(compared);
   return {
     view,
@@ -57,12 +57,12 @@ export function comparisonSource(view: View, compared: readonly Compared[]) {
 }
 
 /** A device of a comparison with the specimen that stands for it. */
-export function comparedSource(view: View, { device, specimen, otherSpecimens }: Compared) {
+export function comparedSource(view: State, { device, specimen, otherSpecimens }: Compared) {
   return { device: deviceSource(view, device), specimen: specimenSource(view, specimen), otherSpecimens };
 }
 
 /** An alignment as the schema has it. */
-export async function alignmentSource(view: View, { columns, rows, steps, weights }: DeviceAlignment) {
+export async function alignmentSource(view: State, { columns, rows, steps, weights }: DeviceAlignment) {
   return {
     rows: rows.map((row) => rowSource(view, columns, row)),
     steps: steps.map((step) => ({
@@ -77,7 +77,7 @@ export async function alignmentSource(view: View, { columns, rows, steps, weight
   };
 }
 
-function rowSource(view: View, columns: readonly Compared[], { role, cells, changes }: AlignmentRow) {
+function rowSource(view: State, columns: readonly Compared[], { role, cells, changes }: AlignmentRow) {
   return {
     role,
     cells: cells.map((cell, at) => {

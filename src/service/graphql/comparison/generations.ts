@@ -12,7 +12,7 @@ import {
   stepsAlong,
 } from '../../../questions/comparison.ts';
 import { deviceToCompare } from '../../../questions/devices.ts';
-import type { View } from '../../../state/view.ts';
+import type { State } from '../../../state/state.ts';
 import { type Seen, viewOf } from '../context.ts';
 import type { Resolvers } from '../resolver-types.ts';
 import {
@@ -34,7 +34,7 @@ export type GenerationSource = Generation & GenerationsSource;
 export type GenerationStepSource = Seen<{ readonly step: LineStep }>;
 
 function sightingSource(
-  view: View,
+  view: State,
   { id: _, current, first, last, maybeSince, maybeUntil, ...rest }: Sighting,
 ) {
   return {

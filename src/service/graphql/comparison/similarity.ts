@@ -8,7 +8,7 @@ import {
   distanceOfCircuits,
   neighbourhoodsShared,
 } from '../../../questions/comparison.ts';
-import type { View } from '../../../state/view.ts';
+import type { State } from '../../../state/state.ts';
 import { type Seen, viewOf } from '../context.ts';
 import { deviceFilter } from '../device-filter.ts';
 import { rankedListing } from '../listing.ts';
@@ -28,7 +28,7 @@ export type SimilarDeviceSource = Seen<SimilarDevice> & {
 /** A cluster, its members as they were found. */
 export type DeviceClusterSource = ReturnType<typeof clusterSource>;
 
-function clusterSource(view: View, { typical, members, marks }: DeviceCluster) {
+function clusterSource(view: State, { typical, members, marks }: DeviceCluster) {
   return { view, typical: deviceSource(view, typical), members, marks };
 }
 

@@ -9,7 +9,7 @@ import {
   type ComponentRef,
   listComponents,
 } from '../../../state/component-list.ts';
-import type { View } from '../../../state/view.ts';
+import type { State } from '../../../state/state.ts';
 import { componentSource } from '../component-sources.ts';
 import { deviceFilter } from '../device-filter.ts';
 import { compareKeys, type Key, reversedListing, sortedListing } from '../listing.ts';
@@ -19,7 +19,7 @@ import { enumWord, knownTerm } from '../words.ts';
 
 /** One page of the components that pass a filter; only dossiers with a component on the page are unpacked. */
 export function pageOfComponents(
-  view: View,
+  view: State,
   filter: ComponentFilter,
   { field, direction }: Api.ComponentOrder,
   page: PageArguments,
@@ -40,7 +40,7 @@ export function pageOfComponents(
 }
 
 /** Sort value, specimen, designator. */
-function keyOf(view: View, field: ComponentOrder, { specimen, row }: ComponentRef): Key {
+function keyOf(view: State, field: ComponentOrder, { specimen, row }: ComponentRef): Key {
   const released = field === 'RELEASED' ? view.device(specimen.deviceId)?.released : undefined;
   const designator = view.home.names.textOf(specimen.columns[row * COLUMNS + COLUMN.designator]);
   return [released ? dateRange(released).first : '', specimen.id, designator];
@@ -52,7 +52,7 @@ function compareComponentKeys(a: Key, b: Key): number {
 
 /** A filter in the archive's own words. @throws CasebackError BAD_INPUT for an unknown term or a number out of range */
 export async function componentFilter(
-  view: View,
+  view: State,
   input: Api.ComponentFilter | null | undefined,
   signal: AbortSignal,
 ): Promise<ComponentFilter> {

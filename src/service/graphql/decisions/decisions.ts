@@ -7,7 +7,7 @@ import {
   evidenceOfDecision,
 } from '../../../questions/decisions.ts';
 import { compareText } from '../../../state/device-list.ts';
-import type { View } from '../../../state/view.ts';
+import type { State } from '../../../state/state.ts';
 import { likelihoodPhrase } from '../../../statistics/likelihood-words.ts';
 import { authorship, entrySource } from '../changes/input.ts';
 import { viewOf } from '../context.ts';
@@ -22,7 +22,7 @@ import { enumName, enumWord, onlyGiven } from '../words.ts';
 
 /** Decisions as far as asked for, likeliest first. */
 function pageOfDecisions(
-  view: View,
+  view: State,
   decisions: readonly Decision[],
   { minimumProbability, includeRejected, ...page }: Api.DeviceDecisionsArgs,
 ) {
@@ -86,7 +86,7 @@ export const decisions: Api.Resolvers = {
     judgeDecision: async (_root, { input: { decision: id, verdict, ...by } }, { archive, view }) => {
       const word = enumWord(DECISION_VERDICTS, verdict);
       const entry = await archive.judgeDecision(id, word, authorship(by), view.audience);
-      const now = archive.view(view.audience);
+      const now = archive.state(view.audience);
       return { entry: entrySource(entry), decision: maybe(now, await decisionById(now, id), decisionSource) };
     },
   },

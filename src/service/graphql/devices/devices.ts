@@ -1,7 +1,7 @@
 import { yearOf } from '../../../model/dates.ts';
 import { devicesAfter, kindCounts } from '../../../questions/devices.ts';
 import { type DeviceFilter, deviceKey, listDevices } from '../../../state/device-list.ts';
-import type { View } from '../../../state/view.ts';
+import type { State } from '../../../state/state.ts';
 import { viewOf } from '../context.ts';
 import { deviceFilter } from '../device-filter.ts';
 import { reversedListing, sortedListing } from '../listing.ts';
@@ -24,7 +24,7 @@ import { enumName, knownTerm } from '../words.ts';
 
 /** One page of the devices that pass a filter. */
 export function pageOfDevices(
-  view: View,
+  view: State,
   filter: DeviceFilter,
   { field, direction }: Api.DeviceOrder,
   page: PageArguments,

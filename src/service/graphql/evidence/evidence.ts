@@ -5,7 +5,7 @@ import type { Named } from '../../../evidence/named.ts';
 import type { Correction } from '../../../model/correction.ts';
 import { CasebackError } from '../../../model/problems.ts';
 import { auditOf, auditOfClaim, correctionsMade, impactOfThing } from '../../../questions/evidence.ts';
-import type { View } from '../../../state/view.ts';
+import type { State } from '../../../state/state.ts';
 import { authorship, entrySource } from '../changes/input.ts';
 import { type Seen, viewOf } from '../context.ts';
 import { idIn } from '../instants.ts';
@@ -21,7 +21,7 @@ export type ImpactSource = Seen<Impact>;
 /** What a change makes different, whole; its lists are given a page at a time. */
 export type DifferenceSource = ReturnType<typeof differenceSource>;
 
-function auditSource(view: View, { claim, publication, wording, support, ...audited }: AuditedClaim) {
+function auditSource(view: State, { claim, publication, wording, support, ...audited }: AuditedClaim) {
   return {
     ...audited,
     claim: claimSource(view, publication, claim),
@@ -45,7 +45,7 @@ function auditSource(view: View, { claim, publication, wording, support, ...audi
 
 const findingSource = ({ kind, message }: ClaimFinding) => ({ kind: enumName(kind), message });
 
-function differenceSource(view: View, difference: Difference) {
+function differenceSource(view: State, difference: Difference) {
   return {
     devices: difference.devices.flatMap((id) => maybe(view, view.device(id), deviceSource) ?? []),
     gained: difference.gained.map(decisionDifference),
@@ -68,7 +68,7 @@ const decisionDifference = ({ standingBefore, standingAfter, ...change }: Decisi
   standingAfter: enumName(standingAfter ?? undefined),
 });
 
-function correctionSource(view: View, { id: recorded, ...correction }: Correction) {
+function correctionSource(view: State, { id: recorded, ...correction }: Correction) {
   return {
     ...correction,
     id: idIn(view, recorded),
@@ -84,7 +84,7 @@ function correctionSource(view: View, { id: recorded, ...correction }: Correctio
 const thingKind = (kind: string) =>
   kind.replaceAll(/(?<=[a-z])(?=[A-Z])/gu, '_').toUpperCase() as Api.ThingKind;
 
-function namedSource<N extends Named>(view: View, { id, kind, ...more }: N) {
+function namedSource<N extends Named>(view: State, { id, kind, ...more }: N) {
   return { ...more, id: idIn(view, id), kind: thingKind(kind) };
 }
 
@@ -182,7 +182,7 @@ export const evidence: Api.Resolvers = {
   Mutation: {
     correct: async (_root, { input: { change, ...by } }, { archive, view }) => {
       const report = await archive.correct(amendmentOf(change), authorship(by), view.audience);
-      const now = archive.view(view.audience);
+      const now = archive.state(view.audience);
       return {
         correction: correctionSource(now, report.correction),
         difference: differenceSource(now, report.difference),

@@ -130,14 +130,14 @@ export const identification: Resolvers = {
       const entry = await archive.judgeIdentification(specimen, judgement, { actor, reason }, view.audience);
       return {
         entry: entrySource(entry),
-        component: componentIn(archive.view(view.audience), specimen, component),
+        component: componentIn(archive.state(view.audience), specimen, component),
       };
     },
     withdrawObservation: async (_root, { input: { specimen, observation, ...by } }, { archive, view }) => {
       const entry = await archive.withdrawObservation(specimen, observation, authorship(by), view.audience);
       return {
         entry: entrySource(entry),
-        observation: observationIn(archive.view(view.audience), specimen, observation),
+        observation: observationIn(archive.state(view.audience), specimen, observation),
       };
     },
   },

@@ -1,5 +1,5 @@
 import { compareText } from '../../../state/device-list.ts';
-import type { View } from '../../../state/view.ts';
+import type { State } from '../../../state/state.ts';
 import { viewOf } from '../context.ts';
 import { pageOfDevices } from '../devices/devices.ts';
 import { sortedListing } from '../listing.ts';
@@ -17,7 +17,7 @@ const nameKey = ({ id, name }: Named) => [name.toLowerCase(), id];
 const byName = (a: Named, b: Named) =>
   compareText(a.name.toLowerCase(), b.name.toLowerCase()) || compareText(a.id, b.id);
 
-const productLinesOf = (view: View, maker: string | null | undefined) =>
+const productLinesOf = (view: State, maker: string | null | undefined) =>
   view
     .productLines()
     .filter((productLine) => !maker || productLine.maker === maker)

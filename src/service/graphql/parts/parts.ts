@@ -4,7 +4,7 @@ import { presenceOf, presenceRow, specimensHaving } from '../../../presence/pres
 import { numberOf } from '../../../presence/row.ts';
 import { compareText } from '../../../state/device-list.ts';
 import { listParts, type PartFilter, partKey } from '../../../state/part-list.ts';
-import type { View } from '../../../state/view.ts';
+import type { State } from '../../../state/state.ts';
 import { pageOfComponents } from '../components/list.ts';
 import { viewOf } from '../context.ts';
 import { reversedListing, sortedListing } from '../listing.ts';
@@ -16,7 +16,7 @@ import { knownTerm } from '../words.ts';
 
 /** One page of the parts that pass a filter. */
 export async function pageOfParts(
-  view: View,
+  view: State,
   filter: PartFilter,
   { field, direction }: Api.PartOrder,
   page: PageArguments,

@@ -10,7 +10,7 @@ import type { NearDevice } from '../../../patterns/near-find.ts';
 import { explainPattern, findPattern, nearPattern, patternRows } from '../../../questions/patterns.ts';
 import { listDevices } from '../../../state/device-list.ts';
 import { resolved } from '../../../state/resolve.ts';
-import type { View } from '../../../state/view.ts';
+import type { State } from '../../../state/state.ts';
 import { tidy } from '../../../statistics/tidy.ts';
 import { type Context, type Seen, viewOf } from '../context.ts';
 import { deviceFilter } from '../device-filter.ts';
@@ -31,7 +31,7 @@ export type PatternMatchSource = Seen<PatternMatch>;
 export type PatternBindingSource = Seen<PatternBinding>;
 /** A page of devices that show a pattern, and what the fields that take long need when they are asked for. */
 export interface PatternDeviceConnectionSource extends Connection<PatternDeviceSource> {
-  readonly view: View;
+  readonly view: State;
   readonly question: PatternQuestion;
 }
 /** A device that nearly shows a pattern. */
@@ -39,7 +39,7 @@ export type PatternNearMatchSource = Seen<NearDevice>;
 
 /** The pattern that a question is about: a text, or the text of a named pattern. */
 async function questionOf(
-  view: View,
+  view: State,
   { text, id, filter, distinctNodes, acrossDevices }: Api.QueryFindPatternArgs,
   context: Context,
 ): Promise<PatternQuestion> {
@@ -56,7 +56,7 @@ async function questionOf(
 
 /** Ids of the specimens of the devices that pass a filter. */
 async function specimensOf(
-  view: View,
+  view: State,
   filter: Api.DeviceFilter,
   signal: AbortSignal,
 ): Promise<ReadonlySet<string>> {
@@ -65,7 +65,7 @@ async function specimensOf(
 }
 
 /** One page of matches, in the order they are given. */
-export function pageOfMatches(view: View, matches: readonly PatternMatch[], page: PageArguments) {
+export function pageOfMatches(view: State, matches: readonly PatternMatch[], page: PageArguments) {
   const keyOf = ({ bindings }: PatternMatch) => bindings.map(({ ids }) => ids.join(' ')).join(', ');
   return paginate(rankedListing('matches of a pattern', matches, keyOf), page, (one) => ({ ...one, view }));
 }
@@ -74,7 +74,7 @@ const expectedOf = (devices: readonly PatternDevice[]) =>
   tidy(devices.reduce((sum, { probability }) => sum + probability, 0));
 
 /** How devices spread over what readers ask next. */
-function facetsOf(view: View, devices: readonly PatternDevice[]) {
+function facetsOf(view: State, devices: readonly PatternDevice[]) {
   const by = (groupOf: (device: Device) => string) =>
     [...Map.groupBy(devices, ({ deviceId }) => groupOf(view.device(deviceId) as Device))].map(
       ([value, group]) => ({

@@ -34,7 +34,7 @@ export const publications: Resolvers = {
   Source: { kind: ({ kind }) => enumName(kind) },
   Claim: {
     publication: ({ view, publicationId }) => maybe(view, view.publication(publicationId), publicationSource),
-    // A published sentence may rest on a record still hidden; its id must not show either.
+    // A published sentence may be supported by a record still hidden; its id must not show either.
     supportedBy: async ({ view, supportedBy }) => {
       const found = await Promise.all(supportedBy.map((id) => findThing(view, id)));
       return found.filter((one) => one !== null);

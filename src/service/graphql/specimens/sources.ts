@@ -9,7 +9,7 @@ import type {
 } from '../../../model/dossier.ts';
 import { TEARDOWN, thingId } from '../../../model/ids.ts';
 import type { OpenedSpecimen } from '../../../state/specimen.ts';
-import type { View } from '../../../state/view.ts';
+import type { State } from '../../../state/state.ts';
 import { idIn } from '../instants.ts';
 
 /** Something inside a dossier as resolvers see it; see `catalogue.ts`. Its own short id is `localId`. */
@@ -17,7 +17,7 @@ interface Inside<N extends string> {
   readonly __typename: N;
   readonly id: string;
   readonly localId: string;
-  readonly view: View;
+  readonly view: State;
   readonly opened: OpenedSpecimen;
 }
 
@@ -30,7 +30,7 @@ export type ObservationSource = Observation & Inside<'Observation'>;
 export type PhotoSource = Photo & Inside<'Photo'>;
 export type PhysicalLinkSource = Connection & Omit<Inside<'PhysicalLink'>, 'id' | 'localId'>;
 
-export function specimenSource(view: View, opened: OpenedSpecimen): SpecimenSource {
+export function specimenSource(view: State, opened: OpenedSpecimen): SpecimenSource {
   const { specimen } = opened.dossier;
   return {
     ...specimen,
@@ -42,7 +42,7 @@ export function specimenSource(view: View, opened: OpenedSpecimen): SpecimenSour
   };
 }
 
-export function teardownSource(view: View, opened: OpenedSpecimen): TeardownSource {
+export function teardownSource(view: State, opened: OpenedSpecimen): TeardownSource {
   return {
     ...opened.dossier.teardown,
     id: idIn(view, thingId(opened.id, TEARDOWN)),
@@ -54,7 +54,7 @@ export function teardownSource(view: View, opened: OpenedSpecimen): TeardownSour
 }
 
 function inside<N extends string>(__typename: N) {
-  return <R extends { readonly id: string }>(view: View, opened: OpenedSpecimen, record: R) => ({
+  return <R extends { readonly id: string }>(view: State, opened: OpenedSpecimen, record: R) => ({
     ...record,
     id: idIn(view, thingId(opened.id, record.id)),
     localId: record.id,
@@ -69,6 +69,10 @@ export const subsystemSource = inside('Subsystem');
 export const observationSource = inside('Observation');
 export const photoSource = inside('Photo');
 
-export function physicalLinkSource(view: View, opened: OpenedSpecimen, link: Connection): PhysicalLinkSource {
+export function physicalLinkSource(
+  view: State,
+  opened: OpenedSpecimen,
+  link: Connection,
+): PhysicalLinkSource {
   return { ...link, view, opened, __typename: 'PhysicalLink' };
 }

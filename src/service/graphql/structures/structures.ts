@@ -52,7 +52,7 @@ export const structures: Resolvers = {
         ...(note == null ? {} : { note }),
       };
       const { entry, pattern } = await addPattern(archive, view, given, by);
-      return { entry: entrySource(entry), pattern: patternSource(archive.view(view.audience), pattern) };
+      return { entry: entrySource(entry), pattern: patternSource(archive.state(view.audience), pattern) };
     },
   },
   Structure: {

@@ -1,6 +1,6 @@
 import { CasebackError } from '../../../model/problems.ts';
 import { trendOf, trendsOf } from '../../../questions/trends.ts';
-import type { View } from '../../../state/view.ts';
+import type { State } from '../../../state/state.ts';
 import type {
   FacetName,
   Measure,
@@ -23,7 +23,7 @@ const FACETS: readonly FacetName[] = ['body-site', 'maker', 'price-band'];
 const DEVICE_QUANTITIES: readonly DeviceQuantity[] = ['mass', 'price', 'length', 'width', 'height'];
 
 async function questionOf(
-  view: View,
+  view: State,
   { of, per, by, edges, currency, filter }: Api.TrendQuestion,
   signal: AbortSignal,
 ): Promise<TrendQuestion> {
@@ -58,7 +58,7 @@ function quantityOf({ device, parameter, of }: Api.TrendQuantity): Quantity {
   throw new CasebackError('BAD_INPUT', 'quantity: give either device, or parameter and of');
 }
 
-function answerSource(view: View, { per, by, firstAdopters, whole, groups, ...rest }: TrendAnswer) {
+function answerSource(view: State, { per, by, firstAdopters, whole, groups, ...rest }: TrendAnswer) {
   return {
     ...rest,
     per: enumName(per),

@@ -1,2 +1,0 @@
-// Until every caller says Holder.
-export { Holder as Live } from './holder.ts';
