@@ -51,7 +51,9 @@ export async function pages(
       const body = html`<h1>No such publication</h1><p>No publication “${publication}” is in the archive. Ids stand in <code>{ publications { nodes { id } } }</code>.</p>`;
       return sendPage(reply, layout({ title: 'No such publication · Caseback', at: '', body }));
     }
-    const body = sheetBody(await sheetOf(view, publication));
+    // A state may be older than the request: it is handed out until something in it changes.
+    const sheet = { ...(await sheetOf(view, publication)), asOf: new Date().toISOString() };
+    const body = sheetBody(sheet);
     return sendPage(reply, layout({ title: `${title} · checking sheet`, at: '', body }));
   });
   for (const [address, file, title] of DOCUMENTS) {
