@@ -268,12 +268,21 @@ export class State {
 
 const NO_CHANGES = new Changes();
 
-/** The table learnt last: the next counts only what differs. */
-const lastTable = (): { table?: UnnamedKinds } => ({});
+/** The table that was learnt last, and from which state: the next one counts only what differs. */
+const lastTable = (): { table?: UnnamedKinds; of?: Pick<State, 'edition' | 'aside'> } => ({});
 
-function learntFrom({ facts, home }: State): UnnamedKinds {
+function learntFrom(state: State): UnnamedKinds {
+  const { facts, home, edition, aside } = state;
   const last = home.kept(lastTable);
-  last.table = UnnamedKinds.learn([...facts.specimens.values()], home.names, last.table);
+  const between = last.of && home.changesBetween(last.of.edition, edition);
+  if (last.table && last.of && between) {
+    const ids = new Set([...between, last.of.aside, aside].flatMap(({ specimens }) => [...specimens]));
+    last.table = last.table.relearn(
+      [...ids].map((id) => [id, facts.specimens.get(id)] as const),
+      home.names,
+    );
+  } else last.table = UnnamedKinds.learn(facts.specimens.values(), home.names, last.table);
+  last.of = { edition, aside };
   return last.table;
 }
 

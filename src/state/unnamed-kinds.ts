@@ -1,4 +1,5 @@
 import { readFileSync } from 'node:fs';
+import { Map as Persistent } from 'immutable';
 import { parse } from 'yaml';
 import { z } from 'zod';
 import { isChipFunction } from '../model/chip-function.ts';
@@ -51,9 +52,6 @@ function readShares(): ReadonlyMap<string, ReadonlyMap<string, number>> {
  */
 type Counts = ReadonlyMap<string, Int32Array>;
 
-/** Specimens as they are learnt from. */
-type Rows = Iterable<Pick<SpecimenRow, 'id' | 'visibility' | 'columns'>>;
-
 /**
  * Possible kinds of unidentified components, learnt from identified ones: how often a kind has a package and the class
  * letters of a designator. A value, like its state. Only published specimens are used, so that a spread reveals nothing
@@ -63,14 +61,14 @@ type Rows = Iterable<Pick<SpecimenRow, 'id' | 'visibility' | 'columns'>>;
 export class UnnamedKinds {
   readonly #counts: Counts;
   /** Columns that were learnt from, by specimen. */
-  readonly #learnt: ReadonlyMap<string, ComponentColumns>;
+  readonly #learnt: Persistent<string, ComponentColumns>;
   /** Every spread made for an archive, by its content. */
   readonly #made: Map<string, KindSpread>;
   readonly #spreads = new Map<string, KindSpread>();
 
   private constructor(
     counts: Counts,
-    learnt: ReadonlyMap<string, ComponentColumns>,
+    learnt: Persistent<string, ComponentColumns>,
     made: Map<string, KindSpread>,
   ) {
     this.#counts = counts;
@@ -79,32 +77,41 @@ export class UnnamedKinds {
   }
 
   /**
-   * Learns from specimens; those that an earlier table has counted are not counted again.
-   * @returns the earlier table itself when nothing differs
+   * Learns from all specimens of a state.
+   * @param before a table of the same archive, whose spreads are used again where they say the same
    */
-  static learn(rows: Rows, names: Names, before?: UnnamedKinds): UnnamedKinds {
-    const known = before ?? new UnnamedKinds(new Map(), new Map(), new Map());
-    const counting = new Counting(known.#counts, names);
-    const came = new Map<string, ComponentColumns>();
-    let same = 0;
-    for (const { id, visibility, columns } of rows) {
-      if (visibility !== 'published') continue;
-      if (known.#learnt.get(id) === columns) same++;
-      else came.set(id, columns);
+  static learn(rows: Iterable<SpecimenRow>, names: Names, before?: UnnamedKinds): UnnamedKinds {
+    const nothing = new UnnamedKinds(new Map(), Persistent(), before ? before.#made : new Map());
+    return nothing.relearn(
+      Array.from(rows, (row) => [row.id, row] as const),
+      names,
+    );
+  }
+
+  /**
+   * The table of a state in which some specimens differ from the one that this was learnt from: only those are counted.
+   * @param changed ids of the specimens that may differ, each with its row; undefined where the state has none
+   * @returns this table itself when nothing differs
+   */
+  relearn(
+    changed: Iterable<readonly [id: string, row: SpecimenRow | undefined]>,
+    names: Names,
+  ): UnnamedKinds {
+    const counting = new Counting(this.#counts, names);
+    const learnt = this.#learnt.asMutable();
+    let isChanged = false;
+    for (const [id, row] of changed) {
+      const before = learnt.get(id);
+      const now = row?.visibility === 'published' ? row.columns : undefined;
+      if (before === now) continue;
+      isChanged = true;
+      if (before) counting.count(before, -1);
+      if (now) {
+        counting.count(now, 1);
+        learnt.set(id, now);
+      } else learnt.delete(id);
     }
-    if (came.size === 0 && same === known.#learnt.size) return known;
-    const learnt = new Map<string, ComponentColumns>();
-    const isThere = new Set<string>();
-    for (const { id, visibility } of rows) if (visibility === 'published') isThere.add(id);
-    for (const [id, columns] of known.#learnt) {
-      if (isThere.has(id) && !came.has(id)) learnt.set(id, columns);
-      else counting.count(columns, -1);
-    }
-    for (const [id, columns] of came) {
-      counting.count(columns, 1);
-      learnt.set(id, columns);
-    }
-    return new UnnamedKinds(counting.counts, learnt, known.#made);
+    return isChanged ? new UnnamedKinds(counting.counts, learnt.asImmutable(), this.#made) : this;
   }
 
   /** The spread of an unidentified component. */

@@ -53,7 +53,7 @@ const dossier = (device: string, specimen: string, hidden: Hiding, part: string)
     specimen: { id: specimen },
     boards: [{ id: 'main', kind: 'rigid' }],
     components: [{ id: 'U1', board: 'main' }],
-    identifications: [{ component: 'U1', candidates: [{ part: `quillon/${part}`, probability: 0.9 }] }],
+    identifications: [{ component: 'U1', candidates: [{ part: `quillon/${part}`, probability: 0.97 }] }],
   });
 
 interface Step {
@@ -171,6 +171,12 @@ function seenBy(holder: Holder, now: string) {
   };
 }
 
+/** What an unnamed chip may be, learnt step by step or at once. */
+const learntBy = (holder: Holder, now: string) =>
+  (['reader', 'desk'] as const).map(
+    (audience) => holder.state(audience, now).unnamed.spreadOf({ id: 'U9' }).kinds,
+  );
+
 describe("a reader's facts", () => {
   test('equals an archive without the hidden records, at any time and however it was imported', () => {
     fc.assert(
@@ -191,6 +197,7 @@ describe("a reader's facts", () => {
           const without = folded([...CATALOGUE, ...openOnly(steps, now)]);
           const expected = seenBy(without, now);
           expect(seenBy(holder, now)).toEqual(expected);
+          expect(learntBy(holder, now)).toEqual(learntBy(without, now));
           expect(seenBy(folded([...CATALOGUE, ...steps.map(({ change }) => change)]), now)).toEqual(expected);
         },
       ),
