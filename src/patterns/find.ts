@@ -42,14 +42,11 @@ export async function findPattern(state: State, question: PatternQuestion): Prom
 const keptAnswers = () => new LRUCache<string, PatternAnswer>({ max: KEPT_ANSWERS });
 
 /** When matches lie within a device, a change affects only the devices that it touches. */
-async function withTrial(
-  state: State,
-  { on, devices }: Trial,
-  question: PatternQuestion,
-): Promise<PatternAnswer> {
+async function withTrial(state: State, { on }: Trial, question: PatternQuestion): Promise<PatternAnswer> {
   const before = await findPattern(on, question);
-  const touched = new Set([...devices, ...devicesLearntOtherwise(state, on)]);
-  const changed = await findPattern(excerptOf(state, touched), question);
+  // Made once a trial: several patterns may be asked of it.
+  const { touched, excerpt } = state.derived(changedPart);
+  const changed = await findPattern(excerpt, question);
   const others = before.devices.filter(({ deviceId }) => !touched.has(deviceId));
   const unlikely = [...before.unlikely].filter(([deviceId]) => !touched.has(deviceId));
   return {
@@ -58,6 +55,13 @@ async function withTrial(
     unlikely: new Map([...unlikely, ...changed.unlikely]),
     complete: before.complete && changed.complete,
   };
+}
+
+/** The devices that a trial changes, and a state with them alone. */
+function changedPart(state: State): { readonly touched: ReadonlySet<string>; readonly excerpt: State } {
+  const { on, devices } = state.trial as Trial;
+  const touched = new Set([...devices, ...devicesLearntOtherwise(state, on)]);
+  return { touched, excerpt: excerptOf(state, touched) };
 }
 
 /** Devices with an unnamed component whose possible kinds differ between two states. */
@@ -87,7 +91,7 @@ async function search(state: State, question: PatternQuestion): Promise<PatternA
     while (!step.done) {
       const { key, matches } = step.value;
       if (matches.length > 0) {
-        const deviceId = deviceOf(key);
+        const deviceId = recordOfId(key);
         const judged = judge(index, state, key, matches, pattern.hasSubquery);
         devices.set(deviceId, [...(devices.get(deviceId) ?? []), judged]);
       }
@@ -129,11 +133,6 @@ export async function queryOptions(index: PatternIndex, state: State, question: 
  */
 export function roamingIn({ scope }: PatternQuestion): readonly string[] | undefined {
   return scope === 'archive' ? undefined : ROAMING;
-}
-
-/** Device of a specimen. */
-export function deviceOf(specimenId: string): string {
-  return recordOfId(specimenId);
 }
 
 function byDevice(a: { readonly deviceId: string }, b: { readonly deviceId: string }): number {

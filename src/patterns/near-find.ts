@@ -1,7 +1,8 @@
 import { nearMatches, type Removed, type SegmentMatch } from '../gql/gql.ts';
+import { recordOfId } from '../model/ids.ts';
 import type { State } from '../state/state.ts';
 import type { PatternQuestion } from './answer.ts';
-import { deviceOf, queryOptions, roamingIn } from './find.ts';
+import { queryOptions, roamingIn } from './find.ts';
 import { patternIndexOf } from './pattern-index.ts';
 import { preparedPattern } from './prepared.ts';
 
@@ -37,7 +38,7 @@ export async function nearFind(state: State, question: PatternQuestion): Promise
   });
   const devices = new Map<string, NearDevice>();
   for (const { key, missing } of matches) {
-    const deviceId = deviceOf(key);
+    const deviceId = recordOfId(key);
     if (devices.has(deviceId)) continue;
     const words = missing.map(({ removed, example }) => missingText(removed, example, question.text));
     devices.set(deviceId, { deviceId, specimenId: key, missing: [...new Set(words)] });

@@ -58,15 +58,6 @@ export function compileExpression<State>(expression: Expression, slots: Slots<St
   return code.run;
 }
 
-/** Compiles a condition: true when the expression is, false when it is false or unknown. */
-export function compileCondition<State>(
-  expression: Expression,
-  slots: Slots<State>,
-): (state: State) => boolean {
-  const read = compileExpression(expression, slots);
-  return (state) => read(state) === true;
-}
-
 interface Code<State> {
   readonly run: Reader<State>;
   /** Set when the value is the same for all states. */

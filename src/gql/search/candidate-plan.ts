@@ -4,9 +4,6 @@
 import { adjacencyCodes } from '../plan/adjacency-codes.ts';
 import type { Condition, Pattern, PatternEdge, PatternNode } from '../plan/pattern.ts';
 
-/** Pattern nodes that fit into one mask. */
-export const CANDIDATE_NODES = 31;
-
 export interface Around {
   /** Pattern node at the other end. */
   readonly node: number;
