@@ -1,6 +1,7 @@
 import type { SEEN_UNITS } from '../design-checks/bound-names.ts';
 import { FOLLOWS_LIT } from '../design-checks/display-power.ts';
-import type { Board, Component, Device } from '../model/dossier.ts';
+import type { Board, Component, Device, Outline } from '../model/dossier.ts';
+import { areaOf, extentOf } from '../model/outline.ts';
 import type { Quantity } from '../model/quantity.ts';
 import { valueIn } from '../model/quantity.ts';
 import { lineage, TERMS } from '../model/taxonomy.ts';
@@ -53,26 +54,11 @@ export function figuresOfBoard(board: Board, specimen: OpenedSpecimen): Omit<Fig
   };
 }
 
-type Outline = NonNullable<Board['outline']>;
-
+/** Longer and shorter side of the box around an outline, mm. */
 function sidesOf(outline: Outline): readonly [length: number, width: number] {
   if ('length' in outline) return [outline.length, outline.width];
-  const spans = [0, 1].map((axis) => {
-    const along = outline.points.map((point) => point[axis]);
-    return Math.max(...along) - Math.min(...along);
-  });
-  return [Math.max(...spans), Math.min(...spans)];
-}
-
-/** Area of a simple polygon by its corners, after Gauss (the shoelace formula). */
-function areaOf(outline: Outline): number {
-  if ('length' in outline) return outline.length * outline.width;
-  const { points } = outline;
-  const twice = points.reduce((sum, [x, y], i) => {
-    const [nextX, nextY] = points[(i + 1) % points.length];
-    return sum + x * nextY - nextX * y;
-  }, 0);
-  return Math.abs(twice) / 2;
+  const { length, width } = extentOf(outline);
+  return [Math.max(length, width), Math.min(length, width)];
 }
 
 /** Kinds of light source, such as green, red and infrared. */

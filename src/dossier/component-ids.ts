@@ -1,6 +1,6 @@
 import { designatorOf } from '../model/designator.ts';
 import type { Component, Dossier } from '../model/dossier.ts';
-import { componentId, componentsMeant, parseLocalId } from '../model/ids.ts';
+import { componentId, componentsMeant, parseLocalId, pinId } from '../model/ids.ts';
 
 // Designators are unique on a board. A file says `id: C1, board: main`; a record has one id for each component of a dossier,
 // plain while the designator is unambiguous, else with its board. Once given, an id stays: claims and later records speak of it.
@@ -115,6 +115,9 @@ function mapReferences(dossier: Dossier, to: (reference: string) => string): Dos
       ...one,
       between: [to(one.between[0]), to(one.between[1])] as [string, string],
     })),
+    ...(dossier.nets
+      ? { nets: dossier.nets.map((one) => ({ ...one, pins: one.pins.map((pin) => ofPin(pin, to)) })) }
+      : {}),
     observations: dossier.observations.map((one) => withReferences(one, to)),
     identifications: dossier.identifications.map((one) => ({ ...one, component: to(one.component) })),
     ...(dossier.judgements
@@ -125,6 +128,13 @@ function mapReferences(dossier: Dossier, to: (reference: string) => string): Dos
       regions: one.regions.map((region) => ({ ...region, of: to(region.of) })),
     })),
   };
+}
+
+/** A pin, or a component whose pin is not known, with its component under another id. */
+function ofPin(reference: string, to: (component: string) => string): string {
+  const parsed = parseLocalId(reference);
+  if (parsed?.form !== 'pin') return to(reference);
+  return pinId(to(componentId(parsed.board, parsed.designator)), parsed.pin);
 }
 
 /** An observation with the components that it names under other ids. */

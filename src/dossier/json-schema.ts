@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import * as catalogue from '../model/catalogue.ts';
-import { DESIGNATOR_CLASSES } from '../model/designator.ts';
+import { DESIGNATOR as PRINTED } from '../model/designator.ts';
 import * as dossier from '../model/dossier.ts';
 import * as fields from '../model/fields.ts';
 import { PART_NUMBER, SLUG } from '../model/identifiers.ts';
@@ -8,7 +8,7 @@ import { type Schema, writtenForms } from './schema-walk.ts';
 
 const inside = (pattern: RegExp) => pattern.source.replace(/^\^|\$$/gu, '');
 
-const DESIGNATOR = `^(${inside(SLUG)}:)?(${Object.keys(DESIGNATOR_CLASSES).join('|')})[1-9]\\d{0,4}[A-Z]?$`;
+const DESIGNATOR = `^(${inside(SLUG)}:)?${inside(PRINTED)}$`;
 
 /** Definitions with a name of their own, and what the model checks in code and JSON Schema can say as a pattern. */
 const NAMED: readonly (readonly [

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { type Device, deviceSchema, VISIBILITIES } from './dossier.ts';
+import { type Device, deviceSchema, pinSchema, VISIBILITIES } from './dossier.ts';
 import {
   anyQuantity,
   country,
@@ -92,6 +92,7 @@ export const partSchema = z
     categories: z.array(term).min(1).describe('What it is; several for a part with several functions.'),
     package: text.optional().describe('Package as the trade writes it, such as "LGA-14" or "WLCSP-36".'),
     pins: z.number().int().positive().optional().describe('Number of terminals.'),
+    pinout: z.array(pinSchema).optional().describe('Its pins, as far as they are known.'),
     body: z
       .strictObject({
         length: z.number().positive(),

@@ -1,53 +1,110 @@
 /**
- * Reference designators: class letters after IEEE 315-1975 (clause 22) / ASME Y14.44-2008, then a number and
- * an optional suffix letter, as printed on boards: `U3`, `MK2`, `C14A`. Letters from memory of the standard.
+ * Class letters of reference designators after IEEE 315-1975 (clause 22) / ASME Y14.44-2008. From memory of the standard.
  */
-export const DESIGNATOR_CLASSES = {
+export const STANDARD_LETTERS = {
   A: 'assembly',
   AT: 'attenuator',
+  B: 'motor, fan',
   BT: 'battery',
   C: 'capacitor',
   CB: 'circuit breaker',
+  CR: 'diode',
   D: 'diode',
+  DC: 'directional coupler',
   DS: 'display, lamp',
   E: 'antenna or terminal',
   F: 'fuse',
   FL: 'filter',
+  G: 'oscillator',
+  H: 'hardware',
   J: 'connector, jack',
   K: 'relay',
   L: 'inductor',
   LS: 'loudspeaker',
-  M: 'motor',
+  M: 'meter',
   MK: 'microphone',
   MP: 'mechanical part',
   P: 'connector, plug',
+  PS: 'power supply',
   Q: 'transistor',
   R: 'resistor',
+  RN: 'resistor network',
   RT: 'thermistor',
+  RV: 'varistor',
   S: 'switch',
   T: 'transformer',
+  TB: 'terminal block',
   TP: 'test point',
   U: 'integrated circuit',
+  VR: 'voltage regulator',
   W: 'wire, cable',
   X: 'socket',
   Y: 'crystal',
+  Z: 'network',
 } as const;
 
-export type DesignatorClass = keyof typeof DESIGNATOR_CLASSES;
+/** Letters in common use beside the standard's, or with another meaning (common practice, no source). */
+export const COMMON_LETTERS = {
+  AE: 'antenna',
+  ANT: 'antenna',
+  BAT: 'battery',
+  BZ: 'buzzer',
+  CN: 'connector',
+  CON: 'connector',
+  FB: 'ferrite bead',
+  FD: 'fiducial',
+  FID: 'fiducial',
+  IC: 'integrated circuit',
+  JP: 'jumper',
+  JMP: 'jumper',
+  LD: 'lamp',
+  LED: 'lamp',
+  M: 'motor',
+  MH: 'mounting hole',
+  MIC: 'microphone',
+  MOD: 'module',
+  NTC: 'thermistor',
+  PD: 'photodiode',
+  RP: 'resistor network',
+  SB: 'solder bridge',
+  SJ: 'solder bridge',
+  SP: 'loudspeaker',
+  SW: 'switch',
+  TH: 'thermistor',
+  TVS: 'surge protector',
+  USB: 'connector',
+  XTAL: 'crystal',
+} as const;
 
 export interface Designator {
-  readonly letters: DesignatorClass;
+  /** Class letters as written, such as `U`, `MK`, `U$`. */
+  readonly letters: string;
+  /** 0 for a designator without a number, such as `ANT`. */
   readonly number: number;
   readonly suffix: string;
 }
 
-const SHAPE = /^([A-Z]{1,2})([1-9]\d{0,4})([A-Z]?)$/u;
+/** What a designator is made of: a capital letter, then up to 19 letters, digits and `_ $ + -`. */
+export const DESIGNATOR = /^[A-Z][A-Za-z0-9_$+-]{0,19}$/u;
+const STEPS = /^([A-Z][A-Za-z_$]*)(\d*)(.*)$/u;
 
-/** Splits a reference designator, or undefined when it is none (unknown class letters included). */
+/** Splits a reference designator, or undefined when it is none. Any letters are taken: see {@link classOf}. */
 export function parseDesignator(text: string): Designator | undefined {
-  const match = SHAPE.exec(text);
-  if (!match || !Object.hasOwn(DESIGNATOR_CLASSES, match[1])) return undefined;
-  return { letters: match[1] as DesignatorClass, number: Number(match[2]), suffix: match[3] };
+  if (!DESIGNATOR.test(text)) return undefined;
+  const [, letters, number, suffix] = STEPS.exec(text) as RegExpExecArray;
+  return { letters, number: Number(number), suffix };
+}
+
+/** What class letters stand for, in common use first, since that is what boards have; undefined for unknown letters. */
+export function classOf(
+  letters: string,
+): { readonly meaning: string; readonly source: 'IEEE 315' | 'common use' } | undefined {
+  const bare = letters.replace(/[$_]+$/u, '').toUpperCase();
+  if (Object.hasOwn(COMMON_LETTERS, bare))
+    return { meaning: COMMON_LETTERS[bare as keyof typeof COMMON_LETTERS], source: 'common use' };
+  if (Object.hasOwn(STANDARD_LETTERS, bare))
+    return { meaning: STANDARD_LETTERS[bare as keyof typeof STANDARD_LETTERS], source: 'IEEE 315' };
+  return undefined;
 }
 
 /** The designator in the local id of a component, as printed on the board: `C1` of `main:C1`. */

@@ -41,13 +41,13 @@ export const sha256 = z
 
 const isComponent = (written: string) => parseLocalId(written)?.form === 'component';
 const NO_DESIGNATOR =
-  'is not a valid reference designator; write class letters after IEEE 315 and a number, such as "U3", "MK1", "BT1"';
+  'is not a valid reference designator; write capital class letters and a number, such as "U3", "MK1", "SW2"';
 
 /** What a component is called on its board. Records write the board before it where two boards have it. */
 export const designator = z
   .string()
   .refine(isComponent, NO_DESIGNATOR)
-  .describe('Reference designator: IEEE 315 class letters and a number.');
+  .describe('Reference designator: class letters, after IEEE 315 or common use, and a number.');
 
 export const componentRef = z
   .string()
@@ -55,6 +55,15 @@ export const componentRef = z
   .describe(
     'A component: its reference designator, with its board before a colon where two boards have it, main:C1.',
   );
+
+/** A pin of a component, or the component where the pin is not known. */
+export const pinRef = z
+  .string()
+  .refine((written) => {
+    const form = parseLocalId(written)?.form;
+    return form === 'pin' || form === 'component';
+  }, 'is not a valid pin; write designator, dot, and number or name of the pin, such as "U3.4" or "main:U3.SDA"')
+  .describe('A pin: designator, dot, number or name of the pin.');
 
 export const markingText = z
   .string()

@@ -175,7 +175,8 @@ export interface PinId {
   readonly pin: string;
 }
 
-const COMPONENT = /^(?:([^:./\s]+):)?([A-Z0-9]+)(?:\.([^:./\s]+))?$/u;
+/** Names of pins may hold dots and slashes, `U7.P0.18/NRESET`; a designator holds neither. */
+const COMPONENT = /^(?:([^:./\s]+):)?([A-Z][^:./\s]*)(?:\.([^:\s]+))?$/u;
 
 /** Reads a local id; undefined when it is neither a designator, with or without board and pin, nor lower-case words. */
 export function parseLocalId(text: string): LocalId | undefined {
@@ -197,7 +198,7 @@ export function printLocalId(id: LocalId): string {
     case 'component':
       return componentId(id.board, id.designator);
     case 'pin':
-      return `${componentId(id.board, id.designator)}.${id.pin}`;
+      return pinId(componentId(id.board, id.designator), id.pin);
     default:
       return id satisfies never;
   }
@@ -206,6 +207,19 @@ export function printLocalId(id: LocalId): string {
 /** Local id of a component with its board, or plain without one. */
 export function componentId(board: string | undefined, designator: string): string {
   return board === undefined ? designator : `${board}:${designator}`;
+}
+
+/** Local id of a pin. @param component local id of its component */
+export function pinId(component: string, pin: string): string {
+  return `${component}.${pin}`;
+}
+
+/** A pin reference taken apart: local id of the component, and the pin where it is named. */
+export function pinOf(reference: string): { readonly component: string; readonly pin?: string } {
+  const dot = reference.indexOf('.');
+  return dot < 0
+    ? { component: reference }
+    : { component: reference.slice(0, dot), pin: reference.slice(dot + 1) };
 }
 
 /** As much of a component as its ids are made of. */

@@ -62,7 +62,7 @@ describe('a record added to a dossier obeys the rules of files', () => {
     expect(problems).toEqual([
       {
         path: 'about[1]',
-        what: 'no component, board, subsystem or photo is called "U8" in this dossier',
+        what: 'no component, board, subsystem, net or photo is called "U8" in this dossier',
         fix: 'did you mean "U1" or "U2"?',
       },
     ]);

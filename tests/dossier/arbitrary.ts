@@ -7,7 +7,7 @@ import {
   type Schema,
   sentenceOf,
 } from '../../src/dossier/schema-walk.ts';
-import { DESIGNATOR_CLASSES } from '../../src/model/designator.ts';
+import { STANDARD_LETTERS } from '../../src/model/designator.ts';
 import {
   componentRef,
   country,
@@ -122,7 +122,7 @@ const anySlug = fc.oneof(
 );
 const anyDesignator = fc
   .tuple(
-    fc.constantFrom(...Object.keys(DESIGNATOR_CLASSES)),
+    fc.constantFrom(...Object.keys(STANDARD_LETTERS)),
     fc.integer({ min: 1, max: 99_999 }),
     fc.constantFrom('', 'A'),
   )

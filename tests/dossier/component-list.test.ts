@@ -128,14 +128,14 @@ describe('mistakes in a list are named by line and column', () => {
       'a designator left empty',
       'designator,pins\n,8\n',
       [
-        'list.csv:2 designator: "designator" is empty — fill it in: Reference designator: IEEE 315 class letters and a number',
+        'list.csv:2 designator: "designator" is empty — fill it in: Reference designator: class letters, after IEEE 315 or common use, and a number',
       ],
     ],
     [
       'no reference designator',
-      'designator,pins\nIC3,8\n',
+      'designator,pins\n3C,8\n',
       [
-        'list.csv:2 designator: "IC3" is not a valid reference designator — write class letters after IEEE 315 and a number, such as "U3", "MK1", "BT1"',
+        'list.csv:2 designator: "3C" is not a valid reference designator — write capital class letters and a number, such as "U3", "MK1", "SW2"',
       ],
     ],
     [
@@ -201,7 +201,7 @@ describe('mistakes in a list are named by line and column', () => {
 
   test('all at once', () => {
     expect(
-      problems('designator,side,pins\nU1,front,8\nU2,top,x\nIC1,top,3\n').map((one) => one.split(':')[1]),
+      problems('designator,side,pins\nU1,front,8\nU2,top,x\n3C,top,3\n').map((one) => one.split(':')[1]),
     ).toEqual(['2 side', '3 pins', '4 designator']);
   });
 });

@@ -67,7 +67,7 @@ describe('mistakes that an editor would see while typing', () => {
     ['mass: 43 g', 'mass: 43'],
     ['id: tarn-loop-3', 'id: Tarn Loop 3'],
     ['released: 2019-04', 'released: April 2019'],
-    ['- id: U1', '- id: IC1'],
+    ['- id: U1', '- id: 3C'],
     ['side: top', 'side: front'],
     ['between: [U1, U2]', 'between: [U1]'],
     ['part: quillon/QN4410', 'part: QN4410'],

@@ -80,7 +80,7 @@ describe('a mistake is named with its place, what is wrong and the fix', () => {
     [
       'bodySite: wrist',
       'bodySite: arm',
-      'd.yaml:8:13 device.bodySite: "arm" is not allowed here — write one of "wrist", "finger", "ear", "chest", "head", "ankle", "eyewear", "other"',
+      'd.yaml:8:13 device.bodySite: "arm" is not allowed here — write one of "wrist", "finger", "ear", "chest", "head", "ankle", "eyewear", "badge", "clothing", "other"',
     ],
     [
       'bodySite: wrist',
@@ -173,7 +173,7 @@ describe('a mistake is named with its place, what is wrong and the fix', () => {
     [
       '[[0, 0], [10, 0], [0, 10]]',
       '[[0, 0], [10, 0]]',
-      'd.yaml:24:24 boards[1].outline.points: has 2 entries — write at least 3',
+      'd.yaml:24:24 boards[1].outline.points: [[0,0],[10,0]] does not fit here — has too few corners; write at least 3, or 2 with an arc',
     ],
     [
       'at: { x: 5, y: 5 }',
@@ -187,8 +187,8 @@ describe('a mistake is named with its place, what is wrong and the fix', () => {
     ],
     [
       '- id: U1',
-      '- id: IC1',
-      'd.yaml:26:9 components[0].id: "IC1" is not a valid reference designator — write class letters after IEEE 315 and a number, such as "U3", "MK1", "BT1"',
+      '- id: 3C',
+      'd.yaml:26:9 components[0].id: "3C" is not a valid reference designator — write capital class letters and a number, such as "U3", "MK1", "SW2"',
     ],
     [
       'side: top',

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { DESIGNATOR_CLASSES, designatorOf } from '../../src/model/designator.ts';
+import { designatorOf, STANDARD_LETTERS } from '../../src/model/designator.ts';
 import {
   componentId,
   type Id,
@@ -25,7 +25,7 @@ const slug = fc.array(word, { minLength: 1, maxLength: 3 }).map((words) => words
 const partNumber = fc.stringMatching(/^[A-Za-z0-9][A-Za-z0-9._+-]{0,12}$/u);
 const designator = fc
   .tuple(
-    fc.constantFrom(...Object.keys(DESIGNATOR_CLASSES)),
+    fc.constantFrom(...Object.keys(STANDARD_LETTERS)),
     fc.integer({ min: 1, max: 99_999 }),
     fc.constantFrom('', 'A', 'Z'),
   )
@@ -150,11 +150,14 @@ describe('a local id', () => {
     ['o2', { form: 'plain', id: 'o2' }],
     ['teardown', { form: 'plain', id: 'teardown' }],
     ['u3', { form: 'plain', id: 'u3' }],
-    ['ZZ3', undefined],
+    ['ZZ3', { form: 'component', designator: 'ZZ3' }],
+    ['U$5', { form: 'component', designator: 'U$5' }],
+    ['U7.P0.18/NRESET', { form: 'pin', designator: 'U7', pin: 'P0.18/NRESET' }],
     ['Main:C1', undefined],
     ['main:c1', undefined],
     ['main:C1.', undefined],
-    ['main:C1.2.3', undefined],
+    ['main:C1.2.3', { form: 'pin', board: 'main', designator: 'C1', pin: '2.3' }],
+    ['main:C1.2:3', undefined],
     ['U3/4', undefined],
     ['', undefined],
   ])('%s', (text, id) => expect(parseLocalId(text)).toEqual(id));

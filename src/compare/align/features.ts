@@ -1,4 +1,5 @@
 import type { Board, Component } from '../../model/dossier.ts';
+import { type Extent, extentOf } from '../../model/outline.ts';
 import type { LabelWeights } from '../../state/labels.ts';
 import type { OpenedSpecimen } from '../../state/specimen.ts';
 import { type KindProfile, kindProfile } from './kind-distance.ts';
@@ -39,13 +40,6 @@ export interface BoardFeature {
   readonly extent: Extent | undefined;
 }
 
-interface Extent {
-  readonly left: number;
-  readonly bottom: number;
-  readonly length: number;
-  readonly width: number;
-}
-
 const NO_LABELS: LabelWeights = new Map();
 const made = new WeakMap<OpenedSpecimen, Features>();
 
@@ -66,7 +60,7 @@ function makeFeatures(specimen: OpenedSpecimen): Features {
     carries: profileOf(
       sumOfLabels(dossier.components.filter((one) => one.board === board.id).map(({ id }) => labels.get(id))),
     ),
-    extent: extentOf(board),
+    extent: board.outline && extentOf(board.outline),
   }));
   const extents = new Map(boards.map(({ board, extent }) => [board.id, extent]));
   const subsystems = new Map(dossier.subsystems.map(({ id, kind }) => [id, kind as string]));
@@ -107,16 +101,6 @@ function makeFeatures(specimen: OpenedSpecimen): Features {
       };
     });
   return { specimen, components, boards, kinds };
-}
-
-function extentOf({ outline }: Board): Extent | undefined {
-  if (outline === undefined) return undefined;
-  if (!('points' in outline)) return { left: 0, bottom: 0, ...outline };
-  const xs = outline.points.map(([x]) => x);
-  const ys = outline.points.map(([, y]) => y);
-  const left = Math.min(...xs);
-  const bottom = Math.min(...ys);
-  return { left, bottom, length: Math.max(...xs) - left, width: Math.max(...ys) - bottom };
 }
 
 function placeOf({ at }: Component, extent: Extent | undefined): Feature['place'] {

@@ -1,4 +1,5 @@
 import type { Board } from '../../model/dossier.ts';
+import { areaOf as outlineArea } from '../../model/outline.ts';
 import {
   type Cell,
   count,
@@ -77,13 +78,7 @@ function counted(number: number): Cell {
   return count(number, number, number);
 }
 
-/** Area of a board in mm²; undefined where nobody measured its outline. Corners by the shoelace rule. */
+/** Area of a board in mm²; undefined where nobody measured its outline. */
 export function areaOf({ outline }: Pick<Board, 'outline'>): number | undefined {
-  if (outline === undefined) return undefined;
-  if (!('points' in outline)) return outline.length * outline.width;
-  const twice = outline.points.reduce((sum, [x, y], at) => {
-    const [nextX, nextY] = outline.points[(at + 1) % outline.points.length];
-    return sum + x * nextY - nextX * y;
-  }, 0);
-  return Math.abs(twice) / 2;
+  return outline && outlineArea(outline);
 }

@@ -4,7 +4,7 @@ import { parseLocalId } from '../../model/ids.ts';
 import type { Path } from '../document/document.ts';
 import type { DossierRule } from './context.ts';
 
-export type LocalKind = 'component' | 'board' | 'subsystem' | 'observation' | 'photo';
+export type LocalKind = 'component' | 'board' | 'subsystem' | 'net' | 'observation' | 'photo';
 
 /** Every local id of a dossier with its kind and the path of its declaration, in the order of the file. */
 export function localIds(
@@ -14,11 +14,12 @@ export function localIds(
     ['boards', 'board'],
     ['subsystems', 'subsystem'],
     ['components', 'component'],
+    ['nets', 'net'],
     ['observations', 'observation'],
     ['photos', 'photo'],
   ] as const;
   return lists.flatMap(([list, kind]) =>
-    dossier[list].map(({ id }, index) => ({ id, kind, path: [list, index, 'id'] })),
+    (dossier[list] ?? []).map(({ id }, index) => ({ id, kind, path: [list, index, 'id'] })),
   );
 }
 

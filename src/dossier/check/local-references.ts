@@ -1,3 +1,4 @@
+import { pinOf } from '../../model/ids.ts';
 import { didYouMean } from '../../text/near.ts';
 import { recordedId } from '../component-ids.ts';
 import type { Path } from '../document/document.ts';
@@ -46,11 +47,19 @@ export const localReferencesAreKnown: DossierRule = (document, report) => {
     between.forEach((end, j) => need(end, ['component', 'board'], ['connections', i, 'between', j]));
     basis.forEach((id, j) => need(id, ['observation'], ['connections', i, 'basis', j]));
   });
+  dossier.nets?.forEach(({ pins, basis }, i) => {
+    pins.forEach((pin, j) => need(pinOf(pin).component, ['component'], ['nets', i, 'pins', j]));
+    basis.forEach((id, j) => need(id, ['observation'], ['nets', i, 'basis', j]));
+  });
   dossier.observations.forEach(({ about, leadsTo = [], photo, corrects }, i) => {
     // A whole specimen or the teardown may be what an observation is about.
     const about_ = about.filter((id) => id !== dossier.specimen.id && id !== 'teardown');
     about_.forEach((id) =>
-      need(id, ['component', 'board', 'subsystem', 'photo'], ['observations', i, 'about', about.indexOf(id)]),
+      need(
+        id,
+        ['component', 'board', 'subsystem', 'net', 'photo'],
+        ['observations', i, 'about', about.indexOf(id)],
+      ),
     );
     leadsTo.forEach((id, j) => need(id, ['component', 'board'], ['observations', i, 'leadsTo', j]));
     need(photo, ['photo'], ['observations', i, 'photo']);

@@ -1,4 +1,5 @@
-import type { Board } from '../../model/dossier.ts';
+import type { Outline } from '../../model/dossier.ts';
+import { extentOf, isWithin } from '../../model/outline.ts';
 import type { DossierRule } from './context.ts';
 
 /** Tolerance for rounding, in mm. */
@@ -43,7 +44,7 @@ export const componentsAreOnTheirBoards: DossierRule = (document, report) => {
         'add side: top or bottom',
       );
     }
-    if (at && board.outline && !contains(board.outline, at.x, at.y)) {
+    if (at && board.outline && !isWithin(board.outline, [at.x, at.y], SLACK)) {
       report(
         document,
         ['components', i, 'at'],
@@ -54,35 +55,9 @@ export const componentsAreOnTheirBoards: DossierRule = (document, report) => {
   });
 };
 
-function contains(outline: NonNullable<Board['outline']>, x: number, y: number): boolean {
-  if ('length' in outline) {
-    return x >= -SLACK && y >= -SLACK && x <= outline.length + SLACK && y <= outline.width + SLACK;
-  }
-  return insidePolygon(outline.points, x, y) || distanceToPolygon(outline.points, x, y) <= SLACK;
-}
-
-/** Even-odd rule: a ray to the right crosses the outline an odd number of times. */
-function insidePolygon(points: readonly (readonly [number, number])[], x: number, y: number): boolean {
-  let inside = false;
-  points.forEach(([x1, y1], i) => {
-    const [x2, y2] = points[(i + 1) % points.length];
-    if (y1 > y !== y2 > y && x < ((x2 - x1) * (y - y1)) / (y2 - y1) + x1) inside = !inside;
-  });
-  return inside;
-}
-
-function distanceToPolygon(points: readonly (readonly [number, number])[], x: number, y: number): number {
-  return Math.min(
-    ...points.map(([x1, y1], i) => {
-      const [x2, y2] = points[(i + 1) % points.length];
-      const square = (x2 - x1) ** 2 + (y2 - y1) ** 2;
-      const along =
-        square === 0 ? 0 : Math.min(1, Math.max(0, ((x - x1) * (x2 - x1) + (y - y1) * (y2 - y1)) / square));
-      return Math.hypot(x - x1 - along * (x2 - x1), y - y1 - along * (y2 - y1));
-    }),
-  );
-}
-
-function extent(outline: NonNullable<Board['outline']>): string {
-  return 'length' in outline ? `${outline.length} × ${outline.width} mm` : `${outline.points.length} corners`;
+function extent(outline: Outline): string {
+  if ('length' in outline) return `${outline.length} × ${outline.width} mm`;
+  const { left, bottom, length, width } = extentOf(outline);
+  const from = (start: number, size: number) => `${start.toFixed(1)} to ${(start + size).toFixed(1)}`;
+  return `x ${from(left, length)}, y ${from(bottom, width)} mm`;
 }

@@ -1073,6 +1073,8 @@ export type BodySite =
   | 'HEAD'
   | 'ANKLE'
   | 'EYEWEAR'
+  | 'BADGE'
+  | 'CLOTHING'
   | 'OTHER';
 
 export type Device = Node & {
@@ -2367,6 +2369,8 @@ export type Bus =
   | 'USB'
   | 'MIPI_DSI'
   | 'SDIO'
+  | 'SWD'
+  | 'JTAG'
   | 'GPIO'
   | 'ANALOG'
   | 'POWER'

@@ -67,7 +67,7 @@ describe('inside one dossier', () => {
       'about: [U1]',
       'about: [Q9]',
       [
-        'a.yaml:43 observations[0].about[0]: no component, board, subsystem or photo is called "Q9" in this dossier — there are main, sensor, U1, U2',
+        'a.yaml:43 observations[0].about[0]: no component, board, subsystem, net or photo is called "Q9" in this dossier — there are main, sensor, U1, U2',
       ],
     ],
     [
@@ -117,7 +117,7 @@ describe('inside one dossier', () => {
       'x: 2, y: 2',
       'x: 6, y: 6',
       [
-        'a.yaml:35 components[1].at: U2 at (6, 6) mm lies off board "sensor" (3 corners) — check the place, the unit (mm) and where the board has its origin',
+        'a.yaml:35 components[1].at: U2 at (6, 6) mm lies off board "sensor" (x 0.0 to 10.0, y 0.0 to 10.0 mm) — check the place, the unit (mm) and where the board has its origin',
       ],
     ],
     ['a component on the very edge', 'x: 2, y: 2', 'x: 5, y: 5.03', []],

@@ -1,6 +1,7 @@
 import { cautionsFor, hazardsOfStep, STANDING_HAZARDS } from '../../../model/cautions.ts';
-import type { Board, Teardown } from '../../../model/dossier.ts';
+import type { Teardown } from '../../../model/dossier.ts';
 import { recordOfId } from '../../../model/ids.ts';
+import { areaOf, cornersOf } from '../../../model/outline.ts';
 import { kindCounts } from '../../../questions/devices.ts';
 import { viewOf } from '../context.ts';
 import { findAllInside, findInside, findNode, observationsNamed } from '../node.ts';
@@ -68,8 +69,8 @@ export const specimens: Resolvers = {
   Board: {
     specimen: specimenOf,
     kind: ({ kind }) => enumName(kind),
-    outline: (board) => cornersOf(board),
-    area: (board) => areaOf(board),
+    outline: ({ outline }) => (outline ? cornersOf(outline).map(([x, y]) => ({ x, y })) : []),
+    area: ({ outline }) => (outline ? areaOf(outline) : null),
     sides: ({ sides }) => sides.map(enumName),
     fullyInventoried: ({ fullyInventoried }) => fullyInventoried === true,
     stackedOn: ({ view, opened, stackedOn }) => {
@@ -119,27 +120,4 @@ export const specimens: Resolvers = {
 
 function hazardsOf({ hazards, steps }: Teardown): string[] {
   return [...new Set([...STANDING_HAZARDS, ...hazards, ...steps.flatMap((step) => step.hazards)])];
-}
-
-function cornersOf({ outline }: Pick<Board, 'outline'>): { x: number; y: number }[] {
-  if (!outline) return [];
-  if ('points' in outline) return outline.points.map(([x, y]) => ({ x, y }));
-  const { length, width } = outline;
-  return [
-    { x: 0, y: 0 },
-    { x: length, y: 0 },
-    { x: length, y: width },
-    { x: 0, y: width },
-  ];
-}
-
-/** Area of the outline by the shoelace formula, mm². */
-function areaOf(board: Pick<Board, 'outline'>): number | null {
-  const corners = cornersOf(board);
-  if (corners.length === 0) return null;
-  const twice = corners.reduce((sum, { x, y }, i) => {
-    const next = corners[(i + 1) % corners.length];
-    return sum + x * next.y - next.x * y;
-  }, 0);
-  return Math.abs(twice) / 2;
 }
