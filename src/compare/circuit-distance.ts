@@ -3,12 +3,19 @@ import { CasebackError } from '../model/problems.ts';
 import type { State } from '../state/state.ts';
 import { type Compared, comparedOf } from './representative.ts';
 import { componentGraph } from './similar/component-graph.ts';
-import { type EditDistance, editDistance } from './similar/edit-distance.ts';
+import { distanceRange, type RangeMethod } from './similar/distance-range.ts';
+import type { Edits } from './similar/edits.ts';
 
-/** How many changes lie between the circuits of two devices, and which. */
-export interface CircuitDistance extends Omit<EditDistance, 'becomes'> {
+/** How many changes lie between the circuits of two devices, and the fewest that were found. */
+export interface CircuitDistance extends Omit<Edits, 'becomes' | 'distance'> {
   readonly from: Compared;
   readonly to: Compared;
+  /** Number of changes where it is known exactly. */
+  readonly distance: number | undefined;
+  /** Between how many changes the circuits are apart; the changes named are `atMost`. */
+  readonly atLeast: number;
+  readonly atMost: number;
+  readonly method: RangeMethod;
   /** Nodes of either graph: components, and boards that they connect to directly. */
   readonly sizes: readonly [number, number];
   /** What becomes of each node, by local id; undefined on one side where it is put in or taken out. */
@@ -20,9 +27,9 @@ export interface CircuitDistance extends Omit<EditDistance, 'becomes'> {
 }
 
 /**
- * Exact edit distance between the component graphs of two devices, of one kind of subsystem or of the whole. Kinds are
- * the likeliest ones; doubt plays no part here.
- * @throws CasebackError NOT_FOUND, BAD_INPUT for an unknown kind of subsystem, TOO_LARGE above 16 nodes, OUT_OF_BUDGET
+ * Edit distance between the component graphs of two devices, of one kind of subsystem or of the whole: exact, or the range
+ * in which it lies. Kinds are the likeliest ones; doubt plays no part here.
+ * @throws CasebackError NOT_FOUND, BAD_INPUT for an unknown kind of subsystem, TOO_LARGE above 1,500 nodes
  */
 export async function circuitDistance(
   state: State,
@@ -44,7 +51,8 @@ export async function circuitDistance(
     };
     return componentGraph(specimen, chosen);
   });
-  const { becomes, ...edits } = await editDistance(a.graph, b.graph, { signal });
+  const { atLeast, atMost, method, edits } = await distanceRange(a.graph, b.graph, { signal });
+  const { becomes, distance: _, ...changes } = edits;
   const met = new Set(becomes);
   const added = [...b.ids.keys()].filter((node) => !met.has(node));
   const named = (x: number, y: number) => ({
@@ -55,8 +63,12 @@ export async function circuitDistance(
   return {
     from,
     to,
+    distance: atLeast === atMost ? atMost : undefined,
+    atLeast,
+    atMost,
+    method,
     sizes: [a.ids.length, b.ids.length],
     nodes: [...becomes.map((y, x) => named(x, y)), ...added.map((y) => named(-1, y))],
-    ...edits,
+    ...changes,
   };
 }

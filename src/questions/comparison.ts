@@ -154,7 +154,7 @@ export async function clustersOf(state: State, options: ClusterOptions): Promise
   return clusterDevices(state, options);
 }
 
-/** The edit distance between the circuits of two devices. @throws CasebackError TOO_LARGE, NOT_FOUND */
+/** The edit distance between the circuits of two devices, or its range. @throws CasebackError TOO_LARGE, NOT_FOUND */
 export async function distanceOfCircuits(
   state: State,
   ids: readonly [string, string],

@@ -11,6 +11,7 @@ import {
 } from '../../src/compare/similar/kernel.ts';
 import { type LabelledGraph, labelledGraph } from '../../src/compare/similar/labelled-graph.ts';
 import reference from '../reference/graph.json' with { type: 'json' };
+import { exhaustiveDistance, graphs } from './labelled-graphs.ts';
 
 const shapes = { ...reference.graphs, ...reference.patterns } as Readonly<
   Record<string, { readonly nodes: number; readonly edges: readonly (readonly number[])[] }>
@@ -19,17 +20,6 @@ const shape = (name: string) =>
   labelledGraph(
     new Array<string>(shapes[name].nodes).fill('node'),
     shapes[name].edges.map(([a, b]) => [a, b] as const),
-  );
-
-const graphs = (most: number) =>
-  fc.integer({ min: 0, max: most }).chain((n) =>
-    fc
-      .record({
-        labels: fc.array(fc.constantFrom('a', 'b', 'c'), { minLength: n, maxLength: n }),
-        edges:
-          n < 2 ? fc.constant([]) : fc.array(fc.tuple(fc.nat(n - 1), fc.nat(n - 1)), { maxLength: 2 * n }),
-      })
-      .map(({ labels, edges }) => labelledGraph(labels, edges)),
   );
 
 /** A graph with its nodes in another order. */
@@ -102,29 +92,6 @@ describe('Weisfeiler–Lehman subtree kernel', () => {
     ));
 });
 
-/** Least number of unit edits over every mapping of nodes, by trying them all. */
-function exhaustive(a: LabelledGraph, b: LabelledGraph): number {
-  const edges = ({ neighbours }: LabelledGraph) =>
-    neighbours.flatMap((all, x) => all.filter((y) => y > x).map((y) => [x, y]));
-  const [inA, inB] = [edges(a), edges(b)];
-  const joined = new Set(inB.flatMap(([x, y]) => [`${x} ${y}`, `${y} ${x}`]));
-  const cost = (mapping: readonly number[]) => {
-    const used = mapping.filter((to) => to >= 0);
-    const kept = inA.filter(([x, y]) => joined.has(`${mapping[x]} ${mapping[y]}`)).length;
-    const relabelled = mapping.filter((to, x) => to >= 0 && a.labels[x] !== b.labels[to]).length;
-    const nodes = a.labels.length + b.labels.length - 2 * used.length;
-    return relabelled + nodes + inA.length + inB.length - 2 * kept;
-  };
-  const go = (mapping: readonly number[]): number => {
-    if (mapping.length === a.labels.length) return cost(mapping);
-    let least = go([...mapping, -1]);
-    for (const to of b.labels.keys())
-      if (!mapping.includes(to)) least = Math.min(least, go([...mapping, to]));
-    return least;
-  };
-  return go([]);
-}
-
 describe('exact graph edit distance', () => {
   // Computed with NetworkX 2.8.8, graph_edit_distance, all costs 1.
   for (const { a, b, distance } of reference.edit_distance_unit_costs) {
@@ -138,7 +105,7 @@ describe('exact graph edit distance', () => {
     fc.assert(
       fc.asyncProperty(graphs(5), graphs(5), async (a, b) => {
         const { distance, becomes, ...edits } = await editDistance(a, b);
-        expect(distance).toBe(exhaustive(a, b));
+        expect(distance).toBe(exhaustiveDistance(a, b));
         expect(Object.values(edits).reduce((sum, value) => sum + value, 0)).toBe(distance);
         expect(becomes).toHaveLength(a.labels.length);
       }),

@@ -129,13 +129,20 @@ test('similar devices, clusters and the distance of circuits', async () => {
       devices { device { id } specimen { id } similarity shared(first: 1) { steps words inFirst inSecond share } } }
     deviceClusters { devices modularity clusters { typical { id } members { nodes { device { id } similarity } } marks { words inside outside } } }
     circuitDistance(from: "tarn-loop-1", to: "tarn-loop-2", subsystem: SENSING) {
-      distance relabelled nodesRemoved nodesAdded edgesRemoved edgesAdded nodes { from to kindBefore kindAfter } } }`);
+      distance atLeast atMost method relabelled nodesRemoved nodesAdded edgesRemoved edgesAdded
+      nodes(first: 2) { totalCount nodes { from to kindBefore kindAfter } } } }`);
   expect(similarDevices).toMatchObject({ comparedWith: 3, of: { device: { id: 'tarn-loop-1' } } });
   expect(similarDevices.devices).toHaveLength(2);
   expect(similarDevices.devices[0].similarity).toBeCloseTo(1, 9);
   expect(similarDevices.devices[0].shared[0]).toMatchObject({ steps: 0, inFirst: expect.any(Number) });
   expect(deviceClusters.devices).toBe(4);
-  expect(circuitDistance.nodes.length).toBeGreaterThan(0);
+  expect(circuitDistance.nodes.nodes).toHaveLength(2);
+  expect(circuitDistance.nodes.totalCount).toBeGreaterThan(2);
+  expect(['SEARCH', 'BOUNDS_MEET']).toContain(circuitDistance.method);
+  expect([circuitDistance.atLeast, circuitDistance.atMost]).toEqual([
+    circuitDistance.distance,
+    circuitDistance.distance,
+  ]);
   const { distance, relabelled, nodesRemoved, nodesAdded, edgesRemoved, edgesAdded } = circuitDistance;
   expect(relabelled + nodesRemoved + nodesAdded + edgesRemoved + edgesAdded).toBe(distance);
 });

@@ -34,7 +34,7 @@ interface Listing {
 export const command = defineCommand({
   name: 'similar',
   about:
-    'The devices whose component graphs are most similar to that of one (1: cannot be told apart, 0: nothing in common), and what they share. With --clusters, groups of similar devices. With two devices, the exact number of changes between their circuits: a component or connection put in or taken out, or a component of another kind, counts 1.',
+    'The devices whose component graphs are most similar to that of one (1: cannot be told apart, 0: nothing in common), and what they share. With --clusters, groups of similar devices. With two devices, the number of changes between their circuits, or the range in which it lies: a component or connection put in or taken out, or a component of another kind, counts 1.',
   arguments: [
     { name: 'DEVICE', help: 'a device or specimen', optional: true },
     { name: 'OTHER', help: 'another one, for the distance of the two', optional: true },
@@ -105,12 +105,16 @@ async function distanceRows(
   ids: readonly [string, string],
   { subsystem }: Settings,
 ): Promise<Listing> {
-  const { distance, relabelled, nodesRemoved, nodesAdded, edgesRemoved, edgesAdded, nodes } =
+  const { atLeast, atMost, method, relabelled, nodesRemoved, nodesAdded, edgesRemoved, edgesAdded, nodes } =
     await circuitDistance(view, ids, { subsystem });
+  const changes =
+    `${relabelled} components of another kind, ${nodesRemoved} taken out, ${nodesAdded} put in; ` +
+    `${edgesRemoved} connections taken out, ${edgesAdded} put in`;
   return {
     summary:
-      `${distance} changes: ${relabelled} components of another kind, ${nodesRemoved} taken out, ${nodesAdded} put in; ` +
-      `${edgesRemoved} connections taken out, ${edgesAdded} put in`,
+      method === 'bounds'
+        ? `between ${atLeast} and ${atMost} changes; these are ${atMost}: ${changes}. ${HOW_BOUNDED}`
+        : `${atMost} changes: ${changes}`,
     rows: nodes.map(({ from, to, kinds: [before, after] }) => ({
       [ids[0]]: from ?? '',
       kind: before ?? '',
@@ -119,3 +123,6 @@ async function distanceRows(
     })),
   };
 }
+
+const HOW_BOUNDED =
+  'These circuits are too large to try every mapping: the lower bound assigns components with half of each of their connections (BRANCH, tightened), the upper bound is the best mapping found (bipartite assignment, IPFP, K-REFINE).';

@@ -1,4 +1,4 @@
-import { linearSumAssignment } from 'linear-sum-assignment';
+import { leastAssignment } from './linear-assignment.ts';
 
 /** Costs of pairing row with column: `costs[row][column]`; Infinity where the two must not be paired. */
 export type Costs = readonly Float64Array[];
@@ -16,9 +16,7 @@ export interface Assignment {
 /**
  * The cheapest way to pair some rows with some columns, where leaving either of them over costs `unmatched`. A pair
  * that costs more than leaving both over is never made. Leaving over is the same as a pair of cost 0 once 2 · unmatched
- * is taken from each cost, so the solver needs no rows and columns beside the real ones. Solved with
- * linear-sum-assignment (shortest augmenting paths of Jonker & Volgenant, Computing 38, 1987, in the rectangular form
- * of Crouse, IEEE Transactions on Aerospace and Electronic Systems 52, 2016).
+ * is taken from each cost, so the solver needs no rows and columns beside the real ones.
  * @throws RangeError when `unmatched` is negative or no number
  */
 export function assign(costs: Costs, columns: number, unmatched: number): Assignment {
@@ -44,19 +42,19 @@ export function assign(costs: Costs, columns: number, unmatched: number): Assign
   });
   const someColumns = [...gaining.keys()].filter((column) => gaining[column] === 1);
   if (someRows.length === 0) return { columnOf, rowOf, total };
-  const gains = someRows.map((row) => {
-    const all = new Float64Array(someColumns.length);
-    for (let at = 0; at < all.length; at++) all[at] = Math.min(0, costs[row][someColumns[at]] - limit);
-    return all;
-  });
-  const { rowAssignments } = linearSumAssignment(gains, { maximaze: false });
+  const width = someColumns.length;
+  const gains = new Float64Array(someRows.length * width);
   someRows.forEach((row, at) => {
-    const gain = gains[at][rowAssignments[at]];
-    if (gain === undefined || gain >= 0) return;
-    const column = someColumns[rowAssignments[at]];
+    someColumns.forEach((column, place) => {
+      gains[at * width + place] = Math.min(0, costs[row][column] - limit);
+    });
+  });
+  leastAssignment(gains, someRows.length, width).forEach((place, at) => {
+    if (place < 0 || gains[at * width + place] >= 0) return;
+    const [row, column] = [someRows[at], someColumns[place]];
     columnOf[row] = column;
     rowOf[column] = row;
-    total += gain;
+    total += gains[at * width + place];
   });
   return { columnOf, rowOf, total };
 }

@@ -1,6 +1,7 @@
 import { CasebackError } from '../../model/problems.ts';
 import { Pace } from '../../state/pace.ts';
 import { assign } from '../align/assignment.ts';
+import { type Edits, edgesOf, editsOf } from './edits.ts';
 import type { LabelledGraph } from './labelled-graph.ts';
 
 /** Nodes that either graph may have: the search grows with the factorial of their number. */
@@ -10,32 +11,27 @@ const MAX_STEPS = 20_000_000;
 /** Steps between two looks at the clock. */
 const STEPS_A_LOOK = 2_048;
 
-/** Least number of changes that make one graph into the other, and one way to make them. */
-export interface EditDistance {
-  readonly distance: number;
-  /** For each node of the first graph the node it becomes in the second, -1 where it is taken out. */
-  readonly becomes: readonly number[];
-  /** Nodes whose label changes, taken out, put in; connections taken out, put in: they add up to the distance. */
-  readonly relabelled: number;
-  readonly nodesRemoved: number;
-  readonly nodesAdded: number;
-  readonly edgesRemoved: number;
-  readonly edgesAdded: number;
+interface ExactOptions {
+  readonly signal?: AbortSignal;
+  /** Partial mappings after which it gives up. @default 20 million */
+  readonly mostSteps?: number;
+  /** What is known before: a mapping to begin with, and how many changes there are at least. */
+  readonly known?: { readonly becomes: readonly number[]; readonly atLeast: number };
 }
 
 /**
  * Exact graph edit distance at unit costs: relabelling, taking out or putting in a node costs 1, taking out or putting
  * in an edge costs 1. Depth-first branch and bound (Abu-Aisheh, Raveaux, Ramel & Martineau, "An exact graph edit
  * distance algorithm for solving pattern recognition problems", ICPRAM 2015), started from the mapping of the bipartite
- * approximation (Riesen & Bunke, Image and Vision Computing 27, 2009, 950-959) and cut by what labels and numbers of
+ * approximation (Riesen & Bunke, Image and Vision Computing 27, 2009, 950-959) or one that is known, and cut by what labels and numbers of
  * edges still to come must cost at least.
  * @throws CasebackError TOO_LARGE for more than 16 nodes, OUT_OF_BUDGET after 20 million steps; the signal's reason
  */
 export async function editDistance(
   a: LabelledGraph,
   b: LabelledGraph,
-  { signal, mostSteps = MAX_STEPS }: { readonly signal?: AbortSignal; readonly mostSteps?: number } = {},
-): Promise<EditDistance> {
+  { signal, mostSteps = MAX_STEPS, known }: ExactOptions = {},
+): Promise<Edits> {
   for (const { labels } of [a, b]) {
     if (labels.length > MAX_EDIT_NODES)
       throw new CasebackError(
@@ -43,11 +39,11 @@ export async function editDistance(
         `a graph of ${labels.length} nodes is too large for an exact edit distance (at most ${MAX_EDIT_NODES}); compare one subsystem`,
       );
   }
-  const search = new Search(a, b);
+  const search = new Search(a, b, known?.becomes);
   const pace = new Pace(signal);
   await pace.rest();
   let steps = 0;
-  while (search.step()) {
+  while (search.best > (known?.atLeast ?? 0) && search.step()) {
     if (++steps % STEPS_A_LOOK !== 0) continue;
     await pace.rest();
     if (steps > mostSteps)
@@ -73,7 +69,7 @@ class Search {
   best = Infinity;
   bestMapping: readonly number[] = [];
 
-  constructor(a: LabelledGraph, b: LabelledGraph) {
+  constructor(a: LabelledGraph, b: LabelledGraph, known: readonly number[] | undefined) {
     this.#a = a;
     this.#b = b;
     this.#joined = [a, b].map(adjacency);
@@ -96,6 +92,7 @@ class Search {
     );
     this.#offer(roughMapping(a, b));
     this.#offer(a.labels.map(() => -1));
+    if (known) this.#offer(known);
     this.#waiting.push({ depth: 0, cost: 0, bound: this.#bound(0, 0), used: 0, mapping: [] });
   }
 
@@ -194,33 +191,10 @@ function roughMapping(a: LabelledGraph, b: LabelledGraph): readonly number[] {
   return [...assign(costs, b.labels.length, 1).columnOf];
 }
 
-/** The edits that a mapping of nodes implies. */
-function editsOf(a: LabelledGraph, b: LabelledGraph, becomes: readonly number[]): EditDistance {
-  const [inA, inB] = [a, b].map(adjacency);
-  const kept = becomes.flatMap((to, node) => (to < 0 ? [] : [{ node, to }]));
-  const edgesKept = edgesOf(a).filter(
-    ([x, y]) => becomes[x] >= 0 && becomes[y] >= 0 && inB[becomes[x]][becomes[y]],
-  );
-  const relabelled = kept.filter(({ node, to }) => a.labels[node] !== b.labels[to]).length;
-  const edits = {
-    relabelled,
-    nodesRemoved: inA.length - kept.length,
-    nodesAdded: inB.length - kept.length,
-    edgesRemoved: edgesOf(a).length - edgesKept.length,
-    edgesAdded: edgesOf(b).length - edgesKept.length,
-  };
-  const distance = Object.values(edits).reduce((sum, value) => sum + value, 0);
-  return { distance, becomes, ...edits };
-}
-
 function adjacency({ labels, neighbours }: LabelledGraph): boolean[][] {
   return labels.map((_, x) => {
     const row = new Array<boolean>(labels.length).fill(false);
     for (const y of neighbours[x]) row[y] = true;
     return row;
   });
-}
-
-function edgesOf({ neighbours }: LabelledGraph): (readonly [number, number])[] {
-  return neighbours.flatMap((all, x) => all.filter((y) => y > x).map((y) => [x, y] as const));
 }

@@ -37,7 +37,7 @@ const MAPPERS: Readonly<Record<string, readonly string[]>> = {
   ],
   './comparison/comparison.ts': ['Comparison'],
   './comparison/generations.ts': ['Generations', 'Generation', 'GenerationStep'],
-  './comparison/similarity.ts': ['SimilarDevice', 'DeviceCluster'],
+  './comparison/similarity.ts': ['SimilarDevice', 'DeviceCluster', 'CircuitDistance'],
   './identification/identification.ts': ['Candidates', 'PossiblePart', 'MarkingReading'],
   './patterns/patterns.ts': [
     'PatternDevice',

@@ -7,7 +7,7 @@ import type { ComponentSource, IdentificationSource, CandidateSource } from './c
 import type { SpecimenSource, TeardownSource, TeardownStepSource, BoardSource, SubsystemSource, PhysicalLinkSource, ObservationSource, PhotoSource } from './specimens/sources.ts';
 import type { ComparisonSource } from './comparison/comparison.ts';
 import type { GenerationsSource, GenerationSource, GenerationStepSource } from './comparison/generations.ts';
-import type { SimilarDeviceSource, DeviceClusterSource } from './comparison/similarity.ts';
+import type { SimilarDeviceSource, DeviceClusterSource, CircuitDistanceSource } from './comparison/similarity.ts';
 import type { CandidatesSource, PossiblePartSource, MarkingReadingSource } from './identification/identification.ts';
 import type { PatternDeviceSource, PatternDeviceConnectionSource, PatternMatchSource, PatternNearMatchSource, PatternBindingSource } from './patterns/patterns.ts';
 import type { StructureSource } from './structures/structures.ts';
@@ -2285,13 +2285,41 @@ export type ClusterMark = {
 };
 
 export type CircuitDistance = {
-  readonly distance: Scalars['Int']['output'];
+  readonly distance?: Maybe<Scalars['Int']['output']>;
+  readonly atLeast: Scalars['Int']['output'];
+  readonly atMost: Scalars['Int']['output'];
+  readonly method: CircuitDistanceMethod;
   readonly relabelled: Scalars['Int']['output'];
   readonly nodesRemoved: Scalars['Int']['output'];
   readonly nodesAdded: Scalars['Int']['output'];
   readonly edgesRemoved: Scalars['Int']['output'];
   readonly edgesAdded: Scalars['Int']['output'];
+  readonly nodes?: Maybe<CircuitNodeConnection>;
+};
+
+
+export type CircuitDistanceNodesArgs = {
+  first?: InputMaybe<Scalars['Int']['input']>;
+  after?: InputMaybe<Scalars['String']['input']>;
+  last?: InputMaybe<Scalars['Int']['input']>;
+  before?: InputMaybe<Scalars['String']['input']>;
+};
+
+export type CircuitDistanceMethod =
+  | 'SEARCH'
+  | 'BOUNDS_MEET'
+  | 'BOUNDS';
+
+export type CircuitNodeConnection = {
+  readonly edges: ReadonlyArray<CircuitNodeEdge>;
   readonly nodes: ReadonlyArray<CircuitNode>;
+  readonly pageInfo: PageInfo;
+  readonly totalCount: Scalars['Int']['output'];
+};
+
+export type CircuitNodeEdge = {
+  readonly cursor: Scalars['String']['output'];
+  readonly node: CircuitNode;
 };
 
 export type CircuitNode = {
@@ -3182,7 +3210,10 @@ export type ResolversTypes = {
   DeviceCluster: ResolverTypeWrapper<DeviceClusterSource>;
   ClusterMember: ResolverTypeWrapper<Omit<ClusterMember, 'device'> & { device: ResolversTypes['Device'] }>;
   ClusterMark: ResolverTypeWrapper<ClusterMark>;
-  CircuitDistance: ResolverTypeWrapper<CircuitDistance>;
+  CircuitDistance: ResolverTypeWrapper<CircuitDistanceSource>;
+  CircuitDistanceMethod: CircuitDistanceMethod;
+  CircuitNodeConnection: ResolverTypeWrapper<CircuitNodeConnection>;
+  CircuitNodeEdge: ResolverTypeWrapper<CircuitNodeEdge>;
   CircuitNode: ResolverTypeWrapper<CircuitNode>;
   ClusterMemberConnection: ResolverTypeWrapper<Omit<ClusterMemberConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversTypes['ClusterMemberEdge']>, nodes: ReadonlyArray<ResolversTypes['ClusterMember']> }>;
   ClusterMemberEdge: ResolverTypeWrapper<Omit<ClusterMemberEdge, 'node'> & { node: ResolversTypes['ClusterMember'] }>;
@@ -3435,7 +3466,9 @@ export type ResolversParentTypes = {
   DeviceCluster: DeviceClusterSource;
   ClusterMember: Omit<ClusterMember, 'device'> & { device: ResolversParentTypes['Device'] };
   ClusterMark: ClusterMark;
-  CircuitDistance: CircuitDistance;
+  CircuitDistance: CircuitDistanceSource;
+  CircuitNodeConnection: CircuitNodeConnection;
+  CircuitNodeEdge: CircuitNodeEdge;
   CircuitNode: CircuitNode;
   ClusterMemberConnection: Omit<ClusterMemberConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversParentTypes['ClusterMemberEdge']>, nodes: ReadonlyArray<ResolversParentTypes['ClusterMember']> };
   ClusterMemberEdge: Omit<ClusterMemberEdge, 'node'> & { node: ResolversParentTypes['ClusterMember'] };
@@ -4775,13 +4808,28 @@ export type ClusterMarkResolvers<ContextType = Context, ParentType extends Resol
 };
 
 export type CircuitDistanceResolvers<ContextType = Context, ParentType extends ResolversParentTypes['CircuitDistance'] = ResolversParentTypes['CircuitDistance']> = {
-  distance?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  distance?: Resolver<Maybe<ResolversTypes['Int']>, ParentType, ContextType>;
+  atLeast?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  atMost?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  method?: Resolver<ResolversTypes['CircuitDistanceMethod'], ParentType, ContextType>;
   relabelled?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
   nodesRemoved?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
   nodesAdded?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
   edgesRemoved?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
   edgesAdded?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  nodes?: Resolver<Maybe<ResolversTypes['CircuitNodeConnection']>, ParentType, ContextType, Partial<CircuitDistanceNodesArgs>>;
+};
+
+export type CircuitNodeConnectionResolvers<ContextType = Context, ParentType extends ResolversParentTypes['CircuitNodeConnection'] = ResolversParentTypes['CircuitNodeConnection']> = {
+  edges?: Resolver<ReadonlyArray<ResolversTypes['CircuitNodeEdge']>, ParentType, ContextType>;
   nodes?: Resolver<ReadonlyArray<ResolversTypes['CircuitNode']>, ParentType, ContextType>;
+  pageInfo?: Resolver<ResolversTypes['PageInfo'], ParentType, ContextType>;
+  totalCount?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+};
+
+export type CircuitNodeEdgeResolvers<ContextType = Context, ParentType extends ResolversParentTypes['CircuitNodeEdge'] = ResolversParentTypes['CircuitNodeEdge']> = {
+  cursor?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  node?: Resolver<ResolversTypes['CircuitNode'], ParentType, ContextType>;
 };
 
 export type CircuitNodeResolvers<ContextType = Context, ParentType extends ResolversParentTypes['CircuitNode'] = ResolversParentTypes['CircuitNode']> = {
@@ -5291,6 +5339,8 @@ export type Resolvers<ContextType = Context> = {
   ClusterMember?: ClusterMemberResolvers<ContextType>;
   ClusterMark?: ClusterMarkResolvers<ContextType>;
   CircuitDistance?: CircuitDistanceResolvers<ContextType>;
+  CircuitNodeConnection?: CircuitNodeConnectionResolvers<ContextType>;
+  CircuitNodeEdge?: CircuitNodeEdgeResolvers<ContextType>;
   CircuitNode?: CircuitNodeResolvers<ContextType>;
   ClusterMemberConnection?: ClusterMemberConnectionResolvers<ContextType>;
   ClusterMemberEdge?: ClusterMemberEdgeResolvers<ContextType>;

@@ -1,3 +1,4 @@
+import type { CircuitDistance } from '../../../compare/circuit-distance.ts';
 import type { DeviceCluster } from '../../../compare/clusters.ts';
 import type { Compared } from '../../../compare/representative.ts';
 import type { SimilarDevice } from '../../../compare/similarity.ts';
@@ -16,7 +17,7 @@ import { paginate } from '../paginate.ts';
 import type { Resolvers } from '../resolver-types.ts';
 import { deviceSource, maybe } from '../sources.ts';
 import { specimenSource } from '../specimens/sources.ts';
-import { bounded, enumWord } from '../words.ts';
+import { bounded, enumName, enumWord } from '../words.ts';
 import { comparedSource } from './comparison.ts';
 
 /** A device beside the one it is like. */
@@ -24,6 +25,9 @@ export type SimilarDeviceSource = Seen<SimilarDevice> & {
   readonly of: Compared;
   readonly iterations: number;
 };
+
+/** The distance of two circuits, with all nodes of both. */
+export type CircuitDistanceSource = CircuitDistance;
 
 /** A cluster, its members as they were found. */
 export type DeviceClusterSource = ReturnType<typeof clusterSource>;
@@ -61,18 +65,23 @@ export const similarity: Resolvers = {
       };
     },
     circuitDistance: async (root, { from, to, subsystem }, context) => {
-      const { nodes, ...answer } = await distanceOfCircuits(viewOf(root, context), [from, to], {
+      const view = viewOf(root, context);
+      return distanceOfCircuits(view, [from, to], {
         subsystem: subsystem ? enumWord(SUBSYSTEM_KINDS, subsystem) : undefined,
         signal: context.signal(),
       });
-      return {
-        ...answer,
-        nodes: nodes.map(({ kinds: [kindBefore, kindAfter], ...node }) => ({
-          ...node,
-          kindBefore,
-          kindAfter,
-        })),
-      };
+    },
+  },
+  CircuitDistance: {
+    method: ({ method }) => enumName(method),
+    nodes: ({ nodes }, page) => {
+      const listing = rankedListing('components of circuits', nodes, ({ from, to }) => `${from} ${to}`);
+      return paginate(listing, page, ({ from, to, kinds: [kindBefore, kindAfter] }) => ({
+        from,
+        to,
+        kindBefore,
+        kindAfter,
+      }));
     },
   },
   DeviceCluster: {
