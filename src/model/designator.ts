@@ -99,7 +99,7 @@ export function parseDesignator(text: string): Designator | undefined {
 export function classOf(
   letters: string,
 ): { readonly meaning: string; readonly source: 'IEEE 315' | 'common use' } | undefined {
-  const bare = letters.replace(/[$_]+$/u, '').toUpperCase();
+  const bare = letters.replace(/[$_].*$/u, '').toUpperCase();
   if (Object.hasOwn(COMMON_LETTERS, bare))
     return { meaning: COMMON_LETTERS[bare as keyof typeof COMMON_LETTERS], source: 'common use' };
   if (Object.hasOwn(STANDARD_LETTERS, bare))

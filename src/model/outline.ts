@@ -23,9 +23,15 @@ export function cornersOfRing(ring: Ring): readonly Point[] {
   return corners;
 }
 
+const flattened = new WeakMap<Outline, readonly Point[]>();
+
 /** Corners of the outline of a board, arcs as chords; a rectangle has its own at the origin. */
 export function cornersOf(outline: Outline): readonly Point[] {
-  if ('points' in outline) return cornersOfRing(outline.points);
+  if ('points' in outline) {
+    const corners = flattened.get(outline) ?? cornersOfRing(outline.points);
+    flattened.set(outline, corners);
+    return corners;
+  }
   const { length, width } = outline;
   return [
     [0, 0],
@@ -81,10 +87,12 @@ export function extentOf(outline: Outline): Extent {
   return { left, bottom, length: right - left, width: top - bottom };
 }
 
-/** Whether a point lies inside the outline, cut-outs included, or within a tolerance of its edge. @param slack mm */
-export function isWithin(outline: Outline, [x, y]: Point, slack = 0): boolean {
+/** How far a point lies off the board, mm: beyond the outline, or inside a cut-out; 0 on the board. */
+export function distanceOff(outline: Outline, point: Point): number {
   const corners = cornersOf(outline);
-  return isInsideCorners(corners, x, y) || distanceToEdges(corners, x, y) <= slack;
+  if (!isInsideCorners(corners, ...point)) return distanceToEdges(corners, ...point);
+  const cut = holesOf(outline).find((hole) => isInsideCorners(hole, ...point));
+  return cut ? distanceToEdges(cut, ...point) : 0;
 }
 
 /** Distance of a point from the nearest edge of the board, cut-outs included, mm; 0 outside it. */

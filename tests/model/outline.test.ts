@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { cornersOfBody, gapBetween } from '../../src/model/body.ts';
 import { outlineSchema, type Ring } from '../../src/model/dossier.ts';
-import { areaOf, depthInside, extentOf, isWithin, type Point } from '../../src/model/outline.ts';
+import { areaOf, depthInside, distanceOff, extentOf, type Point } from '../../src/model/outline.ts';
 
 const disc = (radius: number, [x, y]: Point = [0, 0]): Ring => [
   { to: [x + radius, y], through: [x, y - radius] },
@@ -45,8 +45,11 @@ describe('an outline', () => {
       ],
     });
     expect(areaOf(outline)).toBeCloseTo(200 + Math.PI * 25 - Math.PI - 4, 0);
-    expect(isWithin(outline, [24.5, 5])).toBe(true);
-    expect(isWithin(outline, [24.5, 9])).toBe(false);
+    expect(distanceOff(outline, [24.5, 5])).toBe(0);
+    // Off the arc about (20, 5) of radius 5, and inside the hole about (3, 5) of radius 1.
+    expect(distanceOff(outline, [24, 9])).toBeCloseTo(Math.hypot(4, 4) - 5, 1);
+    expect(distanceOff(outline, [3.25, 5])).toBeCloseTo(0.75, 1);
+    expect(distanceOff(outline, [-7, 5])).toBeCloseTo(2, 2);
     expect(depthInside(outline, [12, 2.5])).toBeCloseTo(1.5, 6);
     expect(depthInside(outline, [24.5, 9])).toBe(0);
   });

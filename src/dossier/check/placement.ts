@@ -1,11 +1,13 @@
-import type { Outline } from '../../model/dossier.ts';
-import { extentOf, isWithin } from '../../model/outline.ts';
-import type { DossierRule } from './context.ts';
+import type { Board, Component, Outline } from '../../model/dossier.ts';
+import { distanceOff, extentOf } from '../../model/outline.ts';
+import type { DossierRule, Severity } from './context.ts';
 
 /** Tolerance for rounding, in mm. */
 const SLACK = 0.05;
+/** How far beyond half of its body a centre may lie off the board and still be said to overhang, mm (chosen). */
+const MARGIN = 1;
 
-/** A component lies within its board's outline, on a side that the board has; a place needs a board. */
+/** A component lies on its board, on a side that the board has; a place needs a board. */
 export const componentsAreOnTheirBoards: DossierRule = (document, report) => {
   const boards = new Map(document.dossier.boards.map((board) => [board.id, board]));
   document.dossier.components.forEach(({ id, board: boardId, side, at }, i) => {
@@ -44,16 +46,51 @@ export const componentsAreOnTheirBoards: DossierRule = (document, report) => {
         'add side: top or bottom',
       );
     }
-    if (at && board.outline && !isWithin(board.outline, [at.x, at.y], SLACK)) {
-      report(
-        document,
-        ['components', i, 'at'],
-        `${id} at (${at.x}, ${at.y}) mm lies off board "${board.id}" (${extent(board.outline)})`,
-        'check the place, the unit (mm) and where the board has its origin',
-      );
+    if (at && board.outline) {
+      const found = misplaced(document.dossier.components[i], board, board.outline);
+      if (found) report(document, ['components', i, 'at'], found.what, found.fix, found.severity);
     }
   });
 };
+
+/**
+ * What is wrong with a centre that does not lie on the board. Connectors, buttons and lamps may overhang the edge or look through
+ * a cut-out; whole bodies far off are a mistake of unit or origin.
+ */
+function misplaced(
+  { id, at, body, appears }: Component,
+  board: Board,
+  outline: Outline,
+): { readonly what: string; readonly fix: string; readonly severity: Severity } | undefined {
+  const { x, y } = at as NonNullable<typeof at>;
+  const pieces = 'points' in outline ? (outline.breakaway ?? []) : [];
+  const beyond = Math.min(
+    distanceOff({ ...outline, holes: undefined }, [x, y]),
+    ...pieces.map((points) => distanceOff({ points }, [x, y])),
+  );
+  // A hole for a screw is a cut-out.
+  const off = beyond > 0 || appears === 'MountingHole' ? beyond : distanceOff(outline, [x, y]);
+  if (off <= SLACK) return undefined;
+  const half = body ? Math.max(body.length, body.width) / 2 : 0;
+  const { length, width } = extentOf(outline);
+  const place = `${id} at (${x}, ${y}) mm`;
+  if (off - half > Math.max(length, width)) {
+    return {
+      what: `${place} lies off board "${board.id}" (${extent(outline)})`,
+      fix: 'check the place, the unit (mm) and where the board has its origin',
+      severity: 'error',
+    };
+  }
+  const where = beyond > 0 ? `beyond the edge of board "${board.id}"` : `in a cut-out of board "${board.id}"`;
+  const overhangs = off <= half + MARGIN;
+  return {
+    what: `${overhangs ? `the centre of ${place}` : place} lies ${off.toFixed(1)} mm ${where} (${extent(outline)})`,
+    fix: overhangs
+      ? 'check the place, unless it stands out from the board'
+      : 'check the place, the outline and where the board has its origin',
+    severity: 'caution',
+  };
+}
 
 function extent(outline: Outline): string {
   if ('length' in outline) return `${outline.length} × ${outline.width} mm`;

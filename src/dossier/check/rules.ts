@@ -3,15 +3,19 @@ import { claimsStandOnEarlierEvidence } from './claims.ts';
 import { globalIdsAreUnique } from './clashes.ts';
 import { type ArchiveRule, type DossierRule, type Finding, gatherInto, type Held } from './context.ts';
 import { benchDatesAreInOrder } from './dates.ts';
+import { lettersAreKnown } from './designators.ts';
 import { partsAreOldEnough, specimensComeAfterRelease, successorsComeLater } from './device-dates.ts';
+import { emptyPlacesAreEmpty } from './empty-places.ts';
 import { globalReferencesAreKnown } from './global-references.ts';
 import { identifiersAreWellFormed } from './identifiers.ts';
 import { idsNameTheirBoard, localIdsAreUnique } from './local-ids.ts';
 import { localReferencesAreKnown } from './local-references.ts';
 import { makersMakeWhatTheySell } from './makers.ts';
 import { contentsLieWithinTheirModule } from './modules.ts';
+import { matedPinsMeetOnce, netsAreWhatTheyAreCalled, pinsAreInOneNet } from './nets.ts';
 import { partsHaveAHistory } from './parts.ts';
 import { patternsBindTheirChecks } from './pattern-checks.ts';
+import { namedPinsExist, partsPinoutsAreInOrder, pinoutsAreInOrder } from './pins.ts';
 import { componentsAreOnTheirBoards } from './placement.ts';
 import { rivalsSumToAtMostOne } from './probabilities.ts';
 import { connectionsJoinTwoThings, nothingHoldsItself } from './structure.ts';
@@ -23,8 +27,14 @@ import { embargoesEnd } from './visibility.ts';
 export const DOSSIER_RULES: readonly DossierRule[] = Object.freeze([
   localIdsAreUnique,
   idsNameTheirBoard,
+  lettersAreKnown,
   localReferencesAreKnown,
   connectionsJoinTwoThings,
+  pinoutsAreInOrder,
+  pinsAreInOneNet,
+  netsAreWhatTheyAreCalled,
+  matedPinsMeetOnce,
+  emptyPlacesAreEmpty,
   nothingHoldsItself,
   componentsAreOnTheirBoards,
   contentsLieWithinTheirModule,
@@ -42,6 +52,8 @@ export const ARCHIVE_RULES: readonly ArchiveRule[] = Object.freeze([
   successorsComeLater,
   specimensComeAfterRelease,
   partsHaveAHistory,
+  partsPinoutsAreInOrder,
+  namedPinsExist,
   partsAreOldEnough,
   claimsStandOnEarlierEvidence,
   supportHasNoCircle,

@@ -242,7 +242,7 @@ describe('the catalogue', () => {
 test('findings come by file, then by line, from all rules', () => {
   const text = [
     ['maker: tarn\n', 'maker: trn\n'],
-    ['x: 5, y: 5', 'x: 50, y: 5'],
+    ['x: 5, y: 5', 'x: 61, y: 5'],
     ['probability: 0.2', 'probability: 0.5'],
   ].reduce((at, [from, to]) => changed(at, from, to), GOOD_DOSSIER);
   const lines = findingsIn([GOOD_CATALOGUE, text]).map((one) => one.split(' ')[0]);

@@ -105,11 +105,19 @@ describe('inside one dossier', () => {
     ],
     // Places.
     [
+      'a component absurdly far from its board: more than its longer side',
+      'x: 5, y: 5',
+      'x: 61, y: 5',
+      [
+        'a.yaml:29 components[0].at: U1 at (61, 5) mm lies off board "main" (30 × 20 mm) — check the place, the unit (mm) and where the board has its origin',
+      ],
+    ],
+    [
       'a component off its rectangular board',
       'x: 5, y: 5',
       'x: 35, y: 5',
       [
-        'a.yaml:29 components[0].at: U1 at (35, 5) mm lies off board "main" (30 × 20 mm) — check the place, the unit (mm) and where the board has its origin',
+        'caution a.yaml:29 components[0].at: U1 at (35, 5) mm lies 5.0 mm beyond the edge of board "main" (30 × 20 mm) — check the place, the outline and where the board has its origin',
       ],
     ],
     [
@@ -117,7 +125,29 @@ describe('inside one dossier', () => {
       'x: 2, y: 2',
       'x: 6, y: 6',
       [
-        'a.yaml:35 components[1].at: U2 at (6, 6) mm lies off board "sensor" (x 0.0 to 10.0, y 0.0 to 10.0 mm) — check the place, the unit (mm) and where the board has its origin',
+        'caution a.yaml:35 components[1].at: U2 at (6, 6) mm lies 1.4 mm beyond the edge of board "sensor" (x 0.0 to 10.0, y 0.0 to 10.0 mm) — check the place, the outline and where the board has its origin',
+      ],
+    ],
+    [
+      'a connector that overhangs the edge',
+      'x: 5, y: 5 }',
+      'x: 33, y: 5 }\n    body: { length: 4, width: 2 }',
+      [
+        'caution a.yaml:29 components[0].at: the centre of U1 at (33, 5) mm lies 3.0 mm beyond the edge of board "main" (30 × 20 mm) — check the place, unless it stands out from the board',
+      ],
+    ],
+    [
+      'a body that overhangs the edge with its centre on the board',
+      'x: 5, y: 5 }',
+      'x: 29, y: 5 }\n    body: { length: 9, width: 2 }',
+      [],
+    ],
+    [
+      'a centre in a cut-out',
+      'outline: { length: 30, width: 20 }',
+      'outline: { points: [[0, 0], [30, 0], [30, 20], [0, 20]], holes: [{ centre: [5, 6], diameter: 3 }] }',
+      [
+        'caution a.yaml:29 components[0].at: the centre of U1 at (5, 5) mm lies 0.5 mm in a cut-out of board "main" (x 0.0 to 30.0, y 0.0 to 20.0 mm) — check the place, unless it stands out from the board',
       ],
     ],
     ['a component on the very edge', 'x: 2, y: 2', 'x: 5, y: 5.03', []],

@@ -1,0 +1,41 @@
+import type { DossierRule } from './context.ts';
+
+/** Where nothing is soldered there is nothing to read or to identify. */
+export const emptyPlacesAreEmpty: DossierRule = (document, report) => {
+  const { components, observations, identifications } = document.dossier;
+  const empty = new Set(components.flatMap(({ id, fitted }) => (fitted === false ? [id] : [])));
+  if (empty.size === 0) return;
+  const fix = 'leave "fitted" out where something is soldered, else leave this out';
+  components.forEach(({ id, marking }, i) => {
+    if (empty.has(id) && marking !== undefined)
+      report(
+        document,
+        ['components', i, 'marking'],
+        `${id} is not fitted, but has a marking`,
+        fix,
+        'caution',
+      );
+  });
+  observations.forEach(({ about, kind, marking, withdrawn }, i) => {
+    if (withdrawn || (kind !== 'marking' && marking === undefined)) return;
+    for (const id of about)
+      if (empty.has(id))
+        report(
+          document,
+          ['observations', i],
+          `${id} is not fitted, but a marking of it is read`,
+          fix,
+          'caution',
+        );
+  });
+  identifications.forEach(({ component, state }, i) => {
+    if (empty.has(component) && state !== 'withdrawn')
+      report(
+        document,
+        ['identifications', i],
+        `${component} is not fitted, but is identified`,
+        fix,
+        'caution',
+      );
+  });
+};
