@@ -5,11 +5,11 @@ import { AssignmentSolver } from '../../src/compare/align/linear-assignment.ts';
 import { distanceRange, MAX_NODES } from '../../src/compare/similar/distance-range.ts';
 import { editDistance } from '../../src/compare/similar/edit-distance.ts';
 import { editsOf } from '../../src/compare/similar/edits.ts';
-import { labelledGraph } from '../../src/compare/similar/labelled-graph.ts';
+import { type LabelledGraph, labelledGraph } from '../../src/compare/similar/labelled-graph.ts';
 import { leastChanges } from '../../src/compare/similar/lower-bound.ts';
 import { packedPair } from '../../src/compare/similar/packed-pair.ts';
 import { goodMappings } from '../../src/compare/similar/upper-bound.ts';
-import { BOARDS, signalGraph } from '../reference/boards/signal-graph.ts';
+import { REFERENCE_BOARDS, type ReferenceName, referenceBoard } from '../reference-boards.ts';
 import { exhaustiveDistance, graphs } from './labelled-graphs.ts';
 
 describe('assignment', () => {
@@ -136,7 +136,7 @@ describe('bounds of the edit distance', () => {
 
 describe('pairs of real boards', () => {
   // Components of the reference boards, joined where they share a signal net of at most eight components.
-  const all = BOARDS.map((name) => ({ name, graph: signalGraph(name) }));
+  const all = REFERENCE_BOARDS.map((name) => ({ name, graph: signalGraph(name) }));
   for (const [at, one] of all.entries()) {
     for (const other of all.slice(at + 1)) {
       test(`${one.name} and ${other.name}: a range no wider than an eighth of its upper end`, async () => {
@@ -147,3 +147,18 @@ describe('pairs of real boards', () => {
     }
   }
 });
+
+/** Fitted components, joined where they share a signal net of at most `most` of them: read straight from the file. */
+function signalGraph(name: ReferenceName, most = 8): LabelledGraph {
+  const { components, nets } = referenceBoard(name);
+  const taken = components.filter(({ fitted, pins }) => fitted && pins.length > 0);
+  const edges = nets.flatMap(({ id, kind }) => {
+    const on = taken.flatMap(({ pins }, at) => (pins.some(({ net }) => net === id) ? [at] : []));
+    if (kind !== 'signal' || on.length > most) return [];
+    return on.flatMap((a, at) => on.slice(at + 1).map((b) => [a, b] as const));
+  });
+  return labelledGraph(
+    taken.map(({ terms }) => terms.at(-1) ?? 'not named'),
+    edges,
+  );
+}
