@@ -1,4 +1,5 @@
 import type { FunctionDefinition, FunctionSetting, NodeReference, PathValue, Value } from '../gql/gql.ts';
+import { cornersOfBody, gapBetween } from '../model/body.ts';
 
 // Extension functions of ours, beside those of ISO/IEC 39075; loaded by name, in worker threads too.
 
@@ -22,6 +23,25 @@ function planeDistance(first: Value, second: Value, setting: FunctionSetting): n
   return Math.hypot(x1 - x2, y1 - y2);
 }
 
+/** Distance from edge to edge of two placed components in the plane of one board, mm; null unless both are placed on it. */
+function planeGap(first: Value, second: Value, setting: FunctionSetting): number | null {
+  if (planeDistance(first, second, setting) === null) return null;
+  const [a, b] = [first, second].map((node) => {
+    const [x, y, side, rotation, length, width] = ['x', 'y', 'side', 'rotation', 'length', 'width'].map(
+      (name) => propertyOf(node, name, setting),
+    );
+    const body =
+      typeof length === 'number' && typeof width === 'number' ? { body: { length, width } } : undefined;
+    return cornersOfBody({
+      at: { x: x as number, y: y as number },
+      side: side === 'bottom' ? 'bottom' : 'top',
+      rotation: typeof rotation === 'number' ? rotation : 0,
+      ...body,
+    });
+  });
+  return a && b ? gapBetween(a, b) : null;
+}
+
 function sameSide(first: Value, second: Value, setting: FunctionSetting): boolean | null {
   const [sideA, sideB] = [first, second].map((node) => propertyOf(node, 'side', setting));
   return sideA === null || sideB === null ? null : sideA === sideB;
@@ -42,6 +62,21 @@ export const functions: readonly FunctionDefinition[] = [
     result: 'number',
     doc: 'Distance in the plane of the board of the centres of two components, whatever their sides, mm; null unless both are placed on one board.',
     fn: ([first, second], setting) => planeDistance(first, second, setting),
+  },
+  {
+    name: 'GAP_MM',
+    parameters: [a, b],
+    result: 'number',
+    doc: 'Distance from edge to edge of two components on one side of one board, bodies turned as placed, mm; 0 where they overlap; null for any others. A component without a measured body counts as its centre.',
+    fn: ([first, second], setting) =>
+      sameSide(first, second, setting) === true ? planeGap(first, second, setting) : null,
+  },
+  {
+    name: 'PLANE_GAP_MM',
+    parameters: [a, b],
+    result: 'number',
+    doc: 'The same whatever their sides: 0 where one lies over the other.',
+    fn: ([first, second], setting) => planeGap(first, second, setting),
   },
   {
     name: 'SAME_SIDE',

@@ -138,16 +138,17 @@ export class PatternIndex {
     if (device && hostBefore !== row.id) {
       // A node is in one segment: it leaves the specimen where another audience saw it.
       const before = hostBefore === undefined ? undefined : this.#put.get(hostBefore);
-      if (before) this.#putSegment(before.row, undefined, state.peek(before.row));
+      if (before) this.#putSegment(state, before.row, undefined, state.peek(before.row));
       this.#hosts.set(row.deviceId, row.id);
     }
-    this.#putSegment(row, device, specimen);
+    this.#putSegment(state, row, device, specimen);
     // While it is unpacked: most specimens have uncertain components, and a search would unpack them again.
     this.#doubts.set(row, this.#doubtsOf(specimen, state));
   }
 
-  #putSegment(row: SpecimenRow, device: Device | undefined, specimen: OpenedSpecimen): void {
-    this.graph.putSegment(row.id, specimenSegment(specimen, row.deviceId, device));
+  #putSegment(state: State, row: SpecimenRow, device: Device | undefined, specimen: OpenedSpecimen): void {
+    const segment = specimenSegment(specimen, row.deviceId, device, (part) => state.part(part)?.pinout);
+    this.graph.putSegment(row.id, segment);
     this.#put.set(row.id, { row, device, learnt: specimen.learnt });
     if (specimen.learnt.size > 0) this.#unnamed.add(row.id);
     else this.#unnamed.delete(row.id);

@@ -1,4 +1,5 @@
 import type { EdgeInput, NodeInput, Properties, SegmentInput } from '../gql/gql.ts';
+import { cornersOfBody } from '../model/body.ts';
 import {
   type CatalogueRecord,
   type Collection,
@@ -9,10 +10,13 @@ import {
 } from '../model/catalogue.ts';
 import { yearOf } from '../model/dates.ts';
 import { designatorOf } from '../model/designator.ts';
-import type { Component, Device } from '../model/dossier.ts';
+import type { Board, Component, Device, Outline } from '../model/dossier.ts';
 import { thingId } from '../model/ids.ts';
+import { areaOf, depthInside, extentOf } from '../model/outline.ts';
 import { type Quantity, valueIn } from '../model/quantity.ts';
 import { PARAMETERS } from '../model/taxonomy.ts';
+import { type DerivedNets, derivedNets } from '../nets/nets.ts';
+import type { PinoutOf } from '../nets/wiring.ts';
 import type { OpenedSpecimen } from '../state/specimen.ts';
 
 // What the pattern engine sees of the archive, in the labels of the design's vocabulary: a segment for each
@@ -21,11 +25,16 @@ import type { OpenedSpecimen } from '../state/specimen.ts';
 
 const NO_LABELS: ReadonlyMap<string, number> = new Map();
 
-/** Segment of one specimen. @param device given when the device's node belongs here */
+/**
+ * Segment of one specimen.
+ * @param device given when the device's node belongs here
+ * @param pinoutOf pins of parts of the catalogue
+ */
 export function specimenSegment(
   specimen: OpenedSpecimen,
   deviceId: string,
   device: Device | undefined,
+  pinoutOf: PinoutOf,
 ): SegmentInput {
   const { id, dossier, labels, identified } = specimen;
   // One string for each id: the engine looks ids up by the string, which is quicker for one it has seen.
@@ -49,11 +58,12 @@ export function specimenSegment(
 
   for (const board of dossier.boards) {
     const { id: localId, kind, name, layers, outline } = board;
-    const size = outline && 'length' in outline ? { length: outline.length, width: outline.width } : {};
+    const { length, width } = outline ? extentOf(outline) : {};
+    const area = outline && areaOf(outline);
     nodes.push({
       id: at(localId),
       labels: ['Board'],
-      properties: { id: localId, kind, name, layers, ...size },
+      properties: { id: localId, kind, name, layers, length, width, area },
     });
     link(id, 'HAS_BOARD', at(localId));
     if (board.stackedOn) link(at(localId), 'STACKED_ON', at(board.stackedOn));
@@ -63,10 +73,12 @@ export function specimenSegment(
     link(at(localId), 'PART_OF', id);
   }
   for (const component of dossier.components) {
+    if (component.fitted === false) continue;
+    const board = component.board === undefined ? undefined : specimen.boards.get(component.board);
     nodes.push({
       id: at(component.id),
       labels: labels.get(component.id) ?? NO_LABELS,
-      properties: componentProperties(id, component),
+      properties: componentProperties(id, component, board),
     });
     if (component.board) link(at(component.id), 'ON', at(component.board), { side: component.side });
     if (component.subsystem) link(at(component.id), 'PART_OF', at(component.subsystem));
@@ -78,11 +90,61 @@ export function specimenSegment(
       }
     }
   }
+  const isEmpty = (localId: string) => specimen.components.get(localId)?.fitted === false;
   for (const { between, medium, bus, lines } of specimen.joined) {
+    if (between.some(isEmpty)) continue;
     const [source, target] = between.map(at);
     edges.push({ source, target, label: 'CONNECTS', directed: false, properties: { medium, bus, lines } });
   }
+  addNets(derivedNets(specimen, pinoutOf), at, nodes, edges);
   return { nodes, edges };
+}
+
+/** Nets with their pins, and what follows from them (`nets/`). */
+function addNets(
+  { wiring, sharedNets, feeds, paths, buses }: DerivedNets,
+  at: (localId: string) => string,
+  nodes: NodeInput[],
+  edges: EdgeInput[],
+): void {
+  for (const { net, voltage, members } of wiring.conductors) {
+    if (!net) continue;
+    const { id, label, kind, bus, complete } = net;
+    nodes.push({
+      id: at(id),
+      labels: ['Net'],
+      properties: { id, name: label, kind, voltage, bus, complete, members: members.length },
+    });
+    for (const { role, number, name, function: means } of members) {
+      edges.push({
+        source: at(id),
+        target: at(role.id),
+        label: 'JOINS',
+        directed: true,
+        properties: { pin: number, name, function: means },
+      });
+    }
+  }
+  const join = (label: string, [a, b]: readonly [string, string], properties: Properties) =>
+    edges.push({ source: at(a), target: at(b), label, directed: false, properties });
+  for (const { ends, lines, bus, net } of sharedNets) join('SHARES_NET', ends, { lines, bus, net });
+  for (const { ends, lines, bus, through, crosses } of paths)
+    join('SIGNAL_PATH', ends, { lines, bus, through: listed(through), passed: through.length, crosses });
+  for (const { ends, lines, bus } of buses) join('SHARES_BUS', ends, { lines, bus });
+  for (const { source, load, voltage, output, supply, switched, through } of feeds) {
+    edges.push({
+      source: at(source),
+      target: at(load),
+      label: 'FEEDS',
+      directed: true,
+      properties: { voltage, output, supply, switched, through: listed(through), passed: through.length },
+    });
+  }
+}
+
+/** Ids as one text, since patterns compare texts and numbers. */
+function listed(ids: readonly string[]): string | undefined {
+  return ids.length > 0 ? ids.join(', ') : undefined;
 }
 
 function addDevice(
@@ -116,8 +178,8 @@ function specimenProperties({ id, dossier }: OpenedSpecimen): Properties {
   return { id, revision, region, condition, openedOn: dossier.teardown.on };
 }
 
-function componentProperties(specimen: string, component: Component): Properties {
-  const { id, board, side, at, rotation, body, pins, marking, note } = component;
+function componentProperties(specimen: string, component: Component, on: Board | undefined): Properties {
+  const { id, board, side, at, rotation, body, pins, value, marking, note } = component;
   return {
     specimen,
     designator: designatorOf(id),
@@ -131,9 +193,17 @@ function componentProperties(specimen: string, component: Component): Properties
     length: body?.length,
     width: body?.width,
     height: body?.height,
+    value,
+    edge: on?.outline && edgeDistance(component, on.outline),
     marking,
     note,
   };
+}
+
+/** Distance of a body from the nearest edge of its board, cut-outs included, mm. */
+function edgeDistance(component: Component, outline: Outline): number | undefined {
+  const corners = cornersOfBody(component);
+  return corners && Math.min(...corners.map((corner) => depthInside(outline, corner)));
 }
 
 /** Segment of a catalogue record, or undefined for records that patterns do not see. */

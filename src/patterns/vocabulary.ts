@@ -21,6 +21,7 @@ const PROPERTIES = [
   // of boards and subsystems
   'kind',
   'layers',
+  'area',
   'length',
   'width',
   'height',
@@ -34,8 +35,14 @@ const PROPERTIES = [
   'rotation',
   'package',
   'pins',
+  'value',
+  'edge',
   'marking',
   'note',
+  // of nets
+  'voltage',
+  'complete',
+  'members',
   // of parts and makers
   'number',
   'maker',
@@ -46,12 +53,21 @@ const PROPERTIES = [
   'medium',
   'bus',
   'lines',
+  'net',
+  'pin',
+  'function',
+  'output',
+  'supply',
+  'switched',
+  'through',
+  'passed',
+  'crosses',
   'probability',
   'state',
 ];
 
 export const VOCABULARY = {
-  labels: ['Device', 'Specimen', 'Board', 'Subsystem', 'Part', 'Maker', 'ProductLine', ...TERMS],
+  labels: ['Device', 'Specimen', 'Board', 'Subsystem', 'Net', 'Part', 'Maker', 'ProductLine', ...TERMS],
   edgeLabels: [
     'SPECIMEN_OF',
     'HAS_BOARD',
@@ -59,6 +75,11 @@ export const VOCABULARY = {
     'ON',
     'PART_OF',
     'CONNECTS',
+    'JOINS',
+    'SHARES_NET',
+    'FEEDS',
+    'SIGNAL_PATH',
+    'SHARES_BUS',
     'IDENTIFIED_AS',
     'MADE_BY',
     'IN_LINE',

@@ -1,0 +1,341 @@
+import { type Passage, type Passages, supplyPassages } from './passing.ts';
+import { LOAD_RANK, type Role, type SupplyKind } from './roles.ts';
+import type { Conductor, Member, Wiring } from './wiring.ts';
+
+/** One component feeds another. */
+export interface Feed {
+  readonly source: string;
+  readonly load: string;
+  /** V, where known. */
+  readonly voltage: number | undefined;
+  /** Output of a source with several, by the name of its pin. */
+  readonly output: string | undefined;
+  /** What kind of supply it is; undefined where the source may make several. */
+  readonly supply: SupplyKind | undefined;
+  /** Whether the load can be cut off there: behind a load switch, a switched output, a transistor. */
+  readonly switched: boolean;
+  /** Beads, fuses, diodes and connectors in between, by id. */
+  readonly through: readonly string[];
+}
+
+/** A source on a rail. */
+interface Driver {
+  readonly role: Role;
+  readonly on: Conductor;
+  readonly output: string | undefined;
+  readonly supply: SupplyKind | undefined;
+  readonly switched: boolean;
+}
+
+/** Pins of a chip on a rail that draw from it; others are inputs held high, or outputs. */
+const DRAWING: ReadonlySet<string | undefined> = new Set(['supply-input', 'battery', 'anode', 'switch-node']);
+/** Things on a rail that draw nothing from it. */
+const NO_LOADS = ['Button', 'Crystal', 'Antenna', 'Coil', 'Electrode', 'Motor', 'Speaker'];
+const CELL_LABEL = /(?:^|[_/+])V?_?(?:BATT?(?:ERY)?|CELL|LIPO|LIION)(?:$|[_+\d/-])/iu;
+
+/**
+ * Who feeds whom. Sources are found on every rail, then every load is looked for from there on. The work grows with the pins of
+ * a rail times its sources, of which there are few.
+ * @param ohmsOf resistance of a component where its value says it
+ */
+export function feedsOf(wiring: Wiring, ohmsOf: (id: string) => number | undefined): readonly Feed[] {
+  const uncontrolled = transistorsOf(wiring).filter(({ isControlled }) => !isControlled);
+  const passages = withTransistors(supplyPassages(wiring, ohmsOf), uncontrolled);
+  const rails = new Rails(wiring, passages);
+  const known = [...tracedDrivers(wiring), ...namedDrivers(wiring), ...connectorDrivers(wiring)];
+  for (const driver of known) rails.drive(driver);
+  for (const role of [...wiring.roles.values()].sort((a, b) => a.rank - b.rank)) {
+    const driver = unnamedDriver(wiring, role, rails);
+    if (driver) rails.drive(driver);
+  }
+  for (const { role, rails: pair } of transistorsOf(wiring).filter(({ isControlled }) => isControlled)) {
+    const driven = pair.filter(({ at }) => rails.isDriven(at));
+    if (driven.length !== 1) continue;
+    const [off] = pair.filter((one) => one !== driven[0]);
+    rails.drive({ role, on: off, output: undefined, supply: 'transistor', switched: true });
+    rails.load(driven[0], role);
+  }
+  // Only where nothing else drives it: a rail that comes in through a connector.
+  for (const driver of lastResort(wiring, rails)) rails.drive(driver);
+  return rails.feeds();
+}
+
+/** Rails, who drives them, and what hangs on them. */
+class Rails {
+  readonly #wiring: Wiring;
+  readonly #passages: Passages;
+  readonly #drivers: Driver[] = [];
+  readonly #driven = new Set<number>();
+  readonly #drawsByName: ReadonlySet<Role>;
+  readonly #more = new Map<number, Role[]>();
+
+  constructor(wiring: Wiring, passages: Passages) {
+    this.#wiring = wiring;
+    this.#passages = passages;
+    this.#drawsByName = new Set(
+      wiring.conductors.flatMap(({ kind, members }) =>
+        kind === 'power'
+          ? members.flatMap((member) => (member.function === 'supply-input' ? [member.role] : []))
+          : [],
+      ),
+    );
+  }
+
+  drive(driver: Driver): void {
+    this.#drivers.push(driver);
+    for (const at of reach(driver.on.at, this.#passages).keys()) this.#driven.add(at);
+  }
+
+  /** Says that something draws from a rail that would not count as a load there. */
+  load({ at }: Conductor, role: Role): void {
+    this.#more.set(at, [...(this.#more.get(at) ?? []), role]);
+  }
+
+  isDriven(at: number): boolean {
+    return this.#driven.has(at);
+  }
+
+  feeds(): readonly Feed[] {
+    const feeds = new Map<string, Feed>();
+    for (const driver of this.#drivers) {
+      for (const [at, passed] of reach(driver.on.at, this.#passages)) {
+        const rail = this.#wiring.conductors[at];
+        const loads = [
+          ...rail.members.flatMap((member) => (this.#isLoad(member, driver) ? [member.role] : [])),
+          ...(this.#more.get(at) ?? []),
+        ];
+        for (const load of loads) {
+          if (load === driver.role) continue;
+          const { role, output, supply, switched } = driver;
+          const key = `${role.id} ${load.id} ${output ?? ''} ${supply ?? ''}`;
+          const voltage = rail.voltage ?? driver.on.voltage;
+          const before = feeds.get(key);
+          if (before && (before.through.length <= passed.length || before.voltage !== undefined)) continue;
+          const through = passed.flatMap((one) => one.through.map(({ id }) => id));
+          feeds.set(key, { source: role.id, load: load.id, voltage, output, supply, switched, through });
+        }
+      }
+    }
+    return [...feeds.values()];
+  }
+
+  #isLoad({ role, function: pin, number, name }: Member, { supply, on }: Driver): boolean {
+    if (role.isIgnored || NO_LOADS.some(role.is) || role.is('Transistor')) return role.is('TransistorArray');
+    if (role.is('Battery')) return supply === 'charger';
+    if (role.isConnector) {
+      if (role.isOutside || supply === 'connector' || role.is('ProgrammingContact')) return false;
+      return supply === 'charger' ? isCellRail(on) || this.#isCell(role) : !this.#isCell(role);
+    }
+    if (role.is('SurgeProtector')) return supply === 'connector' || supply === 'receiver';
+    if (!role.isActive) return false;
+    if (pin === undefined)
+      return (number === undefined && name === undefined) || !this.#drawsByName.has(role);
+    return DRAWING.has(pin);
+  }
+
+  #isCell(role: Role): boolean {
+    return (this.#wiring.of.get(role.id) ?? []).some((at) => isCellRail(this.#wiring.conductors[at]));
+  }
+}
+
+/** Conductors that a supply reaches from one, with what it passes on the shortest way, by breadth-first search. */
+function reach(from: number, passages: Passages): ReadonlyMap<number, readonly Passage[]> {
+  const reached = new Map<number, readonly Passage[]>([[from, []]]);
+  for (const [at, passed] of reached) {
+    for (const passage of passages.get(at) ?? [])
+      if (!reached.has(passage.to)) reached.set(passage.to, [...passed, passage]);
+  }
+  return reached;
+}
+
+/** Drivers by what their pins are for. */
+function namedDrivers(wiring: Wiring): readonly Driver[] {
+  return wiring.conductors.flatMap((on): Driver[] => {
+    if (on.net === undefined) return [];
+    return on.members.flatMap((member): Driver[] => {
+      const { role } = member;
+      const drives = (supply: SupplyKind | undefined, switched = false): Driver[] =>
+        on.kind === 'power' ? [{ role, on, output: outputOf(member), supply, switched }] : [];
+      if (role.is('Battery')) return member.function === 'ground' ? [] : drives('cell');
+      switch (member.function) {
+        case 'switched-output':
+          return drives('switch', true);
+        case 'battery':
+          return role.supplies.includes('charger') || role.is('PowerManagement') ? drives('charger') : [];
+        case 'supply-output': {
+          const supply = supplyOf(member);
+          return role.supplies.length > 0 ? drives(supply, supply === 'switch') : [];
+        }
+        case 'switch-node':
+          return role.supplies.length > 0 ? throughInductor(wiring, member, on) : [];
+        default:
+          return [];
+      }
+    });
+  });
+}
+
+/** A switching converter drives the rail behind its inductor, unless it draws from there: then the inductor is at its input. */
+function throughInductor(wiring: Wiring, member: Member, node: Conductor): Driver[] {
+  const { role } = member;
+  const draws = (rail: Conductor) =>
+    rail.members.some((one) => one.role === role && one.function === 'supply-input');
+  return node.members.flatMap((other) => {
+    if (!other.role.is('Inductor')) return [];
+    return (wiring.of.get(other.role.id) ?? []).flatMap((at): Driver[] => {
+      const rail = wiring.conductors[at];
+      if (rail === node || rail.kind !== 'power' || draws(rail)) return [];
+      const only = role.supplies.length === 1 ? role.supplies[0] : 'buck';
+      // A boost converter whose input pin is not known still has its inductor there.
+      if (only === 'boost') return [];
+      return [{ role, on: rail, output: outputOf(member), supply: only, switched: false }];
+    });
+  });
+}
+
+/** Name of an output, for sources that have several. */
+function outputOf({ role, output, name, number }: Member): string | undefined {
+  if (output !== undefined) return output;
+  return role.supplies.length > 1 || role.is('PowerManagement') ? (name ?? number) : undefined;
+}
+
+/** What kind of supply a chip gives at a pin: by the name of the pin where the chip makes several kinds. */
+function supplyOf({ role, name = '' }: Member): SupplyKind | undefined {
+  const { supplies } = role;
+  if (supplies.length === 1) return supplies[0];
+  const hints: readonly (readonly [RegExp, SupplyKind])[] = [
+    [/LDO/iu, 'linear'],
+    [/BUCK|DCDC/iu, 'buck'],
+    [/BOOST|BST/iu, 'boost'],
+    [/LS|LOAD|SW/iu, 'switch'],
+    [/V?SYS/iu, 'charger'],
+  ];
+  return hints.find(([hint, supply]) => hint.test(name) && supplies.includes(supply))?.[1];
+}
+
+/** Outside connectors drive their supply, and connectors on a cell's rail stand for the cell. */
+function connectorDrivers({ conductors, mates }: Wiring): readonly Driver[] {
+  const mated = new Set(mates.flatMap(({ ends }) => ends));
+  return conductors.flatMap((on): Driver[] => {
+    if (on.kind !== 'power' || on.net === undefined) return [];
+    const connectors = new Set(
+      on.members.flatMap(({ role }) => (role.isConnector && !mated.has(role) ? [role] : [])),
+    );
+    return [...connectors].flatMap((role): Driver[] => {
+      const drives = (supply: SupplyKind): Driver[] => [
+        { role, on, output: undefined, supply, switched: false },
+      ];
+      if (role.isOutside) return drives('connector');
+      return isCellRail(on) && !role.is('ProgrammingContact') ? drives('cell') : [];
+    });
+  });
+}
+
+/** Whether a rail is that of the cell: by its label, or by a pin of a charger or gauge for the cell. */
+function isCellRail({ kind, label, members }: Conductor): boolean {
+  if (kind !== 'power') return false;
+  if (label !== undefined && CELL_LABEL.test(label)) return true;
+  return members.some(
+    ({ role, function: pin }) => role.is('Battery') || (pin === 'battery' && !role.is('Battery')),
+  );
+}
+
+/** Of two components joined by a traced supply, the one nearer to its origin feeds the other. */
+function tracedDrivers({ conductors }: Wiring): readonly Driver[] {
+  return conductors.flatMap((on): Driver[] => {
+    if (on.kind !== 'power' || on.net !== undefined) return [];
+    const [a, b] = on.members.map(({ role }) => role);
+    const sources = a.rank === b.rank ? [] : a.rank < b.rank ? [a] : [b];
+    const drivers = sources.flatMap((role): Driver[] => {
+      if (role.rank >= LOAD_RANK) return [];
+      const supply = tracedSupply(role, role === a ? b : a);
+      return [{ role, on, output: undefined, supply, switched: supply === 'switch' }];
+    });
+    const [cell, other] = a.is('Battery') ? [a, b] : [b, a];
+    // A chip that charges the cell and makes supplies also draws from it.
+    if (cell.is('Battery') && other.supplies.includes('charger') && other.supplies.length > 1)
+      drivers.push({ role: cell, on, output: undefined, supply: 'cell', switched: false });
+    return drivers;
+  });
+}
+
+function tracedSupply(role: Role, load: Role): SupplyKind | undefined {
+  if (role.is('Battery')) return 'cell';
+  if (role.isConnector || role.is('Coil')) return 'connector';
+  if (load.is('Battery')) return 'charger';
+  return role.supplies.length === 1 ? role.supplies[0] : undefined;
+}
+
+/**
+ * The output of a regulator, switch or reference whose pins have no names: of its two rails the one that nothing else drives, else
+ * the lower one of a step-down and the higher one of a step-up.
+ */
+function unnamedDriver(wiring: Wiring, role: Role, rails: Rails): Driver | undefined {
+  if (role.supplies.length === 0 || role.is('Charger') || role.is('PowerManagement')) return undefined;
+  const own = (wiring.of.get(role.id) ?? []).map((at) => wiring.conductors[at]);
+  const power = own.filter(({ kind, net }) => kind === 'power' && net !== undefined);
+  if (power.length !== 2) return undefined;
+  const isNamed = power.some(({ members }) =>
+    members.some((one) => one.role === role && /output|switch-node/u.test(one.function ?? '')),
+  );
+  if (isNamed) return undefined;
+  const supply = role.supplies.length === 1 ? role.supplies[0] : undefined;
+  const free = power.filter(({ at }) => !rails.isDriven(at));
+  const [low, high] = [...power].sort((a, b) => (a.voltage ?? 0) - (b.voltage ?? 0));
+  const byVoltage =
+    low.voltage !== undefined && high.voltage !== undefined && low.voltage < high.voltage
+      ? supply === 'boost'
+        ? high
+        : low
+      : undefined;
+  const on = free.length === 1 ? free[0] : byVoltage;
+  return on && { role, on, output: undefined, supply, switched: supply === 'switch' };
+}
+
+/** A connector on a rail that nothing drives: the supply comes in there. */
+function lastResort({ conductors, mates }: Wiring, rails: Rails): readonly Driver[] {
+  const mated = new Set(mates.flatMap(({ ends }) => ends));
+  return conductors.flatMap((on): Driver[] => {
+    if (on.kind !== 'power' || on.net === undefined || rails.isDriven(on.at)) return [];
+    const connectors = on.members.filter(
+      ({ role }) => role.isConnector && !mated.has(role) && !role.is('ProgrammingContact'),
+    );
+    return connectors.length === 1
+      ? [{ role: connectors[0].role, on, output: undefined, supply: 'connector', switched: false }]
+      : [];
+  });
+}
+
+/** A transistor between two rails. */
+interface RailTransistor {
+  readonly role: Role;
+  readonly rails: readonly [Conductor, Conductor];
+  /** Whether something sets its gate; else it is on for good, as one against wrong polarity is. */
+  readonly isControlled: boolean;
+}
+
+function transistorsOf({ roles, conductors, of }: Wiring): readonly RailTransistor[] {
+  return [...roles.values()].flatMap((role): RailTransistor[] => {
+    if (!role.is('Transistor') || role.is('TransistorArray')) return [];
+    const own = (of.get(role.id) ?? []).map((at) => conductors[at]);
+    const rails = own.filter(({ kind }) => kind === 'power');
+    if (rails.length !== 2) return [];
+    const gates = own.filter(({ kind }) => kind === 'signal');
+    const isControlled = gates.some(({ members }) =>
+      members.some((one) => one.role !== role && (one.role.isActive || one.role.isConnector)),
+    );
+    return [{ role, rails: [rails[0], rails[1]], isControlled }];
+  });
+}
+
+function withTransistors(passages: Passages, transistors: readonly RailTransistor[]): Passages {
+  if (transistors.length === 0) return passages;
+  const all = new Map(passages);
+  const add = (from: number, to: number, role: Role) =>
+    all.set(from, [...(all.get(from) ?? []), { from, to, through: [role] }]);
+  for (const { role, rails } of transistors) {
+    add(rails[0].at, rails[1].at, role);
+    add(rails[1].at, rails[0].at, role);
+  }
+  return all;
+}

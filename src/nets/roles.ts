@@ -1,0 +1,121 @@
+import { lineage } from '../model/taxonomy.ts';
+import type { OpenedSpecimen } from '../state/specimen.ts';
+
+// What a component does to the nets it is on. A component is what it more likely than not is (0.5 and above); as a source of
+// a supply it also counts for what it may be, since a pattern asks for its label anyway and weighs that.
+
+const LIKELY = 0.5;
+/** As `POSSIBLE` everywhere. */
+const POSSIBLE = 0.05;
+
+/** Makers of a supply and what a supply of theirs is called in FEEDS, the first that fits. */
+const SUPPLIES = [
+  ['BuckBoostConverter', 'buck-boost'],
+  ['BoostConverter', 'boost'],
+  ['BuckConverter', 'buck'],
+  ['ChargePump', 'charge-pump'],
+  ['LinearRegulator', 'linear'],
+  ['VoltageReference', 'reference'],
+  ['Regulator', 'regulator'],
+  ['LoadSwitch', 'switch'],
+  ['PowerMultiplexer', 'multiplexer'],
+  ['WirelessPowerReceiver', 'receiver'],
+  ['PushButtonController', 'switch'],
+  ['Charger', 'charger'],
+  ['PowerManagement', 'regulator'],
+] as const satisfies readonly (readonly [string, string])[];
+
+/** How a load gets its supply. */
+export type SupplyKind = (typeof SUPPLIES)[number][1] | 'cell' | 'connector' | 'transistor';
+
+/** Order along a supply, from outside to the load, for connections that were traced without pins: the lower feeds the higher. */
+const RANKS: readonly (readonly [rank: number, terms: readonly string[]])[] = [
+  [0, ['CableConnector', 'ChargingContact', 'Coil', 'WirelessPowerReceiver']],
+  [1, ['Charger']],
+  [2, ['Battery']],
+  [3, ['PowerManagement', 'PowerMultiplexer', 'PushButtonController']],
+  [4, ['Regulator']],
+  [5, ['LoadSwitch', 'VoltageReference']],
+];
+/** Neither source nor switch. */
+export const LOAD_RANK = 9;
+
+const IGNORED = ['BoardFeature', 'Shield', 'LightBarrier', 'Window'];
+const TWO_ENDED = ['Resistor', 'Capacitor', 'Inductor', 'FerriteBead', 'Fuse', 'Filter', 'SolderBridge'];
+const LINE_PASSING = [
+  'LevelShifter',
+  'AnalogSwitch',
+  'Logic',
+  'SurgeProtector',
+  'Filter',
+  'Balun',
+  'PowerMultiplexer',
+];
+/** Logic that is an end of its own: a line does not simply come out again. */
+const NOT_PASSING = ['PortExpander', 'ProgrammableLogic'];
+const OUTSIDE = ['CableConnector', 'ChargingContact'];
+
+/** What a component does to the nets it is on. */
+export interface Role {
+  readonly id: string;
+  readonly board: string | undefined;
+  /** Whether it more likely than not is of a term. */
+  readonly is: (term: string) => boolean;
+  /** Whether it may be of a term. */
+  readonly may: (term: string) => boolean;
+  /** Plays no part: a hole, a pad, a can. */
+  readonly isIgnored: boolean;
+  /** A lone resistor, capacitor, bead and the like: passes between its two nets. */
+  readonly isTwoEnded: boolean;
+  /** Lines go in on one pin and out on another: level shifters, switches, protectors, filters. */
+  readonly passesLines: boolean;
+  readonly isConnector: boolean;
+  /** Meets the world outside the device. */
+  readonly isOutside: boolean;
+  /** Uses or gives signals: neither passive, nor connector, nor ignored. */
+  readonly isActive: boolean;
+  readonly isProcessor: boolean;
+  /** What kinds of supply it makes; empty for others. */
+  readonly supplies: readonly SupplyKind[];
+  /** Place along a supply, {@link LOAD_RANK} for a load. */
+  readonly rank: number;
+}
+
+/** The parts that the components of a specimen play, without places that are empty. */
+export function rolesOf({ dossier, labels }: OpenedSpecimen): ReadonlyMap<string, Role> {
+  const roles = new Map<string, Role>();
+  for (const { id, board, fitted } of dossier.components) {
+    if (fitted === false) continue;
+    const weights = labels.get(id) ?? new Map<string, number>();
+    const is = (term: string) => (weights.get(term) ?? 0) >= LIKELY;
+    const may = (term: string) => (weights.get(term) ?? 0) >= POSSIBLE;
+    const isIgnored = IGNORED.some(is);
+    const isConnector = is('Connector');
+    const isDiode = is('Diode');
+    const isPassive = is('Passive');
+    // A chip of two functions makes both kinds of supply, and the wider term says nothing beside the narrower.
+    const made = SUPPLIES.filter(([term]) => may(term));
+    const supplies = made.filter(
+      ([term]) => !made.some(([other]) => other !== term && lineage(other).includes(term)),
+    );
+    roles.set(id, {
+      id,
+      board,
+      is,
+      may,
+      isIgnored,
+      isTwoEnded: TWO_ENDED.some(is),
+      passesLines: LINE_PASSING.some(is) && !NOT_PASSING.some(is),
+      isConnector,
+      isOutside: OUTSIDE.some(is),
+      isActive: !isIgnored && !isConnector && !isPassive && !isDiode,
+      isProcessor: is('Processor'),
+      supplies: supplies.map(([, kind]) => kind),
+      rank:
+        RANKS.find(([, terms]) => terms.some(is))?.[0] ??
+        RANKS.find(([, terms]) => terms.some(may))?.[0] ??
+        LOAD_RANK,
+    });
+  }
+  return roles;
+}

@@ -1,0 +1,224 @@
+import { type Passage, type Passages, signalPassages } from './passing.ts';
+import type { Role } from './roles.ts';
+import type { Conductor, Wiring } from './wiring.ts';
+
+/** Signals go from one component to another, without direction. */
+export interface SignalPath {
+  readonly ends: readonly [string, string];
+  readonly bus: string | undefined;
+  readonly lines: number;
+  /** What the line with the shortest way passes, by id. */
+  readonly through: readonly string[];
+  /** Whether it goes from board to board. */
+  readonly crosses: boolean;
+}
+
+/** Two components on the same lines of a bus. */
+export interface SharedBus {
+  readonly ends: readonly [string, string];
+  readonly bus: string;
+  readonly lines: number;
+}
+
+/** Buses on whose lines several devices sit side by side. */
+const SHARED = new Set(['I2C', 'I3C', 'SPI', 'QSPI', 'SDIO', 'I2S']);
+/** More chips than this on one line are joined with what controls them alone, so that edges stay linear in pins. */
+const MOST_PAIRED = 24;
+/** Chips on a line that is no bus and has no processor, up to which each is joined with each. */
+const MOST_UNLED = 4;
+/** Parts that a signal passes at most. */
+const MOST_PASSED = 6;
+
+const BUS_OF_NAME: readonly (readonly [RegExp, string])[] = [
+  [/(?:^|_)S(?:DA|CL)\d?$/iu, 'I2C'],
+  [/(?:^|_)(?:MOSI|MISO)\d?$/iu, 'SPI'],
+  [/^SW(?:DIO|D?CLK)/iu, 'SWD'],
+  [/^T(?:DI|DO|MS|CK)$/iu, 'JTAG'],
+  [/^(?:USB_?)?D(?:[+-]|[PMN]\d?)$/iu, 'USB'],
+];
+
+/** An end of a line: a component, where it sits on it. */
+interface End {
+  readonly role: Role;
+  readonly at: readonly number[];
+  /** Whether its pin says that others lead there. */
+  readonly isLed: boolean;
+}
+
+/**
+ * Signal paths and shared buses. Conductors between which signals pass are one line; on a line that several chips share, a path goes
+ * between a processor that leads and each other, not from device to device.
+ */
+export function signalPathsOf(wiring: Wiring): {
+  readonly paths: readonly SignalPath[];
+  readonly buses: readonly SharedBus[];
+} {
+  const passages = signalPassages(wiring);
+  const paths = new Map<string, SignalPath>();
+  const buses = new Map<string, SharedBus>();
+  for (const line of linesOf(wiring, passages)) {
+    const ends = endsOf(line);
+    if (ends.length < 2) continue;
+    const { leaders, pairs } = pairsOf(ends, line);
+    for (const [start, others] of pairs) {
+      const reached = reach(start, passages);
+      for (const other of others) addPath(paths, wiring, start, other, reached);
+    }
+    addBuses(buses, ends, leaders, line);
+  }
+  return { paths: [...paths.values()], buses: [...buses.values()] };
+}
+
+/** Conductors between which signals pass, together; rails and ground are none. */
+function linesOf({ conductors }: Wiring, passages: Passages): readonly (readonly Conductor[])[] {
+  const seen = new Set<number>();
+  return conductors.flatMap((first) => {
+    if (first.kind !== 'signal' || seen.has(first.at)) return [];
+    const line = [first];
+    seen.add(first.at);
+    for (const one of line) {
+      for (const { to } of passages.get(one.at) ?? []) {
+        if (seen.has(to)) continue;
+        seen.add(to);
+        line.push(conductors[to]);
+      }
+    }
+    return [line];
+  });
+}
+
+function endsOf(line: readonly Conductor[]): readonly End[] {
+  const ends = new Map<Role, { at: Set<number>; isLed: boolean }>();
+  for (const { at, members } of line) {
+    for (const { role, name } of members) {
+      if (!role.isActive && !role.isConnector) continue;
+      const end = ends.get(role) ?? { at: new Set<number>(), isLed: false };
+      end.at.add(at);
+      end.isLed ||= /SLAVE|TARGET|PERIPH/iu.test(name ?? '');
+      ends.set(role, end);
+    }
+  }
+  return [...ends].map(([role, { at, isLed }]) => ({ role, at: [...at], isLed }));
+}
+
+/** Who leads a line, and which ends are joined by a path, each start with its others. */
+function pairsOf(
+  ends: readonly End[],
+  line: readonly Conductor[],
+): { readonly leaders: readonly End[]; readonly pairs: readonly (readonly [End, readonly End[]])[] } {
+  const leaders = leadersOf(ends);
+  const connectors = ends.filter(({ role }) => role.isConnector);
+  const chips = ends.filter(({ role }) => role.isActive && !role.passesLines);
+  const pairs: (readonly [End, readonly End[]])[] = leaders.map((leader, i) => [
+    leader,
+    ends.filter((one) => !one.role.isConnector && !leaders.slice(0, i + 1).includes(one)),
+  ]);
+  const isBus = SHARED.has(busOf(line) ?? '');
+  if (leaders.length === 0 && chips.length <= (isBus ? 2 : MOST_UNLED))
+    pairs.push(...chips.map((chip, i) => [chip, chips.slice(i + 1)] as const));
+  const actives = ends.filter(({ role }) => role.isActive);
+  pairs.push(
+    ...connectors.map((one, i) => [one, chips.length > 0 ? actives : connectors.slice(i + 1)] as const),
+  );
+  return { leaders, pairs };
+}
+
+/**
+ * Processors that lead a line: of several not those whose pins say that they are led, not a sensor hub beside a main processor, and
+ * not a front end with a processor inside beside a plain one.
+ */
+function leadersOf(ends: readonly End[]): readonly End[] {
+  const processors = ends.filter(({ role }) => role.isProcessor);
+  const without = (those: readonly End[], isLesser: (end: End) => boolean) => {
+    const left = those.filter((one) => !isLesser(one));
+    return left.length > 0 ? left : those;
+  };
+  const chips = ends.filter(({ role }) => role.isActive && !role.passesLines);
+  // Two processors on a line speak to each other, and nobody else listens.
+  if (chips.length <= 2) return processors;
+  return [
+    ({ isLed }: End) => isLed,
+    ({ role }: End) => role.is('SensorHub'),
+    ({ role }: End) => role.is('AnalogFrontEnd'),
+  ].reduce(without, processors);
+}
+
+/** Conductors that a signal reaches from an end, with what it passes; it passes no part twice. */
+function reach({ at }: End, passages: Passages): ReadonlyMap<number, readonly Passage[]> {
+  const reached = new Map<number, readonly Passage[]>(at.map((one) => [one, []]));
+  for (const [from, passed] of reached) {
+    if (passed.length >= MOST_PASSED) continue;
+    for (const passage of passages.get(from) ?? []) {
+      const isAgain = passed.some((one) => one.through.some((role) => passage.through.includes(role)));
+      if (!isAgain && !reached.has(passage.to)) reached.set(passage.to, [...passed, passage]);
+    }
+  }
+  return reached;
+}
+
+function addPath(
+  paths: Map<string, SignalPath>,
+  { conductors }: Wiring,
+  start: End,
+  other: End,
+  reached: ReadonlyMap<number, readonly Passage[]>,
+): void {
+  if (start.role === other.role) return;
+  const ways = other.at.flatMap((at) => {
+    const passed = reached.get(at);
+    // A way through one of its own ends says nothing.
+    if (!passed || passed.some(({ through }) => through.includes(start.role) || through.includes(other.role)))
+      return [];
+    return [{ at, passed }];
+  });
+  const [way] = ways.sort((a, b) => a.passed.length - b.passed.length);
+  if (!way) return;
+  const along = [way.at, ...way.passed.map(({ from }) => from)].map((at) => conductors[at]);
+  const bus = busOf(along);
+  const [a, b] = [start.role.id, other.role.id].sort();
+  const key = `${a} ${b} ${bus ?? ''}`;
+  const before = paths.get(key);
+  const through = way.passed.flatMap((one) => one.through.map(({ id }) => id));
+  const isShorter = !before || through.length < before.through.length;
+  paths.set(key, {
+    ends: [a, b],
+    bus,
+    lines: (before?.lines ?? 0) + Math.max(...along.map(({ lines }) => lines)),
+    through: isShorter ? through : before.through,
+    crosses: isShorter ? way.passed.some((one) => one.through.length > 1) : before.crosses,
+  });
+}
+
+/** Bus of some conductors: as recorded, else by the names of their pins. */
+function busOf(conductors: readonly Conductor[]): string | undefined {
+  for (const { bus } of conductors) if (bus !== undefined) return bus;
+  for (const { members } of conductors) {
+    for (const { name } of members) {
+      if (name === undefined) continue;
+      const found = BUS_OF_NAME.find(([names]) => names.test(name.replace(/@\d*$/u, '')));
+      if (found) return found[1];
+    }
+  }
+  return undefined;
+}
+
+function addBuses(
+  buses: Map<string, SharedBus>,
+  ends: readonly End[],
+  leaders: readonly End[],
+  line: readonly Conductor[],
+): void {
+  const bus = busOf(line);
+  if (bus === undefined || !SHARED.has(bus)) return;
+  const chips = ends.filter(({ role }) => role.isActive && !role.passesLines);
+  const lines = Math.max(...line.map((one) => one.lines));
+  const from = chips.length > MOST_PAIRED ? leaders : chips;
+  for (const [i, one] of from.entries()) {
+    for (const other of chips.length > MOST_PAIRED ? chips : chips.slice(i + 1)) {
+      if (one === other) continue;
+      const [a, b] = [one.role.id, other.role.id].sort();
+      const key = `${a} ${b} ${bus}`;
+      buses.set(key, { ends: [a, b], bus, lines: (buses.get(key)?.lines ?? 0) + lines });
+    }
+  }
+}

@@ -1,0 +1,216 @@
+import type { Net, Pin } from '../model/dossier.ts';
+import { pinOf } from '../model/ids.ts';
+import { valueIn } from '../model/quantity.ts';
+import type { OpenedSpecimen } from '../state/specimen.ts';
+import { functionOf, type PinFunction } from './pin-function.ts';
+import { type Role, rolesOf } from './roles.ts';
+
+// What is joined to what, in one form for nets as recorded and for connections as traced: a traced connection is a net of two
+// members whose pins are not known.
+
+/** A pin on a net, or a component whose pin is not known. */
+export interface Member {
+  readonly role: Role;
+  /** Number, where known. */
+  readonly number: string | undefined;
+  readonly name: string | undefined;
+  readonly function: PinFunction | undefined;
+  /** Which output of a chip it is, as recorded. */
+  readonly output: string | undefined;
+}
+
+/** A net, or a connection as a net of two. */
+export interface Conductor {
+  /** Its place among the conductors of the specimen. */
+  readonly at: number;
+  /** The net; undefined for a connection. */
+  readonly net: Net | undefined;
+  readonly label: string | undefined;
+  readonly kind: Net['kind'];
+  /** V. */
+  readonly voltage: number | undefined;
+  readonly bus: string | undefined;
+  /** Conductors that it stands for: several for a connection. */
+  readonly lines: number;
+  readonly medium: string | undefined;
+  readonly members: readonly Member[];
+}
+
+/** Two connectors that meet, and what passes. */
+export interface Mate {
+  readonly ends: readonly [Role, Role];
+  readonly medium: string;
+  /** Pairs of conductors that meet. */
+  readonly pairs: readonly (readonly [number, number])[];
+}
+
+/** Everything that is joined in a specimen. */
+export interface Wiring {
+  readonly roles: ReadonlyMap<string, Role>;
+  readonly conductors: readonly Conductor[];
+  /** Conductors of each component, each once. */
+  readonly of: ReadonlyMap<string, readonly number[]>;
+  readonly mates: readonly Mate[];
+}
+
+/** Media that carry no current. */
+const NOT_ELECTRICAL = new Set(['optical-path', 'adhesive', 'screw']);
+
+/** Pins of a part of the catalogue, by its id. */
+export type PinoutOf = (part: string) => readonly Pin[] | undefined;
+
+/** Reads nets and connections of a specimen into one form. Places that are empty join nothing. Linear in pins. */
+export function wiringOf(specimen: OpenedSpecimen, pinoutOf: PinoutOf): Wiring {
+  const roles = rolesOf(specimen);
+  const conductors: Conductor[] = [];
+  const withdrawn = new Set(specimen.dossier.observations.flatMap((one) => (one.withdrawn ? [one.id] : [])));
+  const pinouts = new Map<string, ReadonlyMap<string, Pin>>();
+  const pinsOf = (component: string): ReadonlyMap<string, Pin> => {
+    let known = pinouts.get(component);
+    if (!known) {
+      known = pinTable(specimen, component, pinoutOf);
+      pinouts.set(component, known);
+    }
+    return known;
+  };
+
+  for (const net of specimen.dossier.nets ?? []) {
+    const { basis, kind, label, voltage, bus, medium } = net;
+    if (basis.length > 0 && basis.every((id) => withdrawn.has(id))) continue;
+    const members = net.pins.flatMap((reference): Member[] => {
+      const { component, pin } = pinOf(reference);
+      const role = roles.get(component);
+      if (!role) return [];
+      const known = pin === undefined ? undefined : pinsOf(component).get(pin);
+      const name = known?.name ?? (pin !== undefined && !/^[A-Z]{0,2}\d+$/u.test(pin) ? pin : undefined);
+      return [
+        {
+          role,
+          number: known?.number ?? pin,
+          name,
+          function: kind === 'ground' ? 'ground' : functionOf({ ...known, name }, role.may),
+          output: known?.output,
+        },
+      ];
+    });
+    conductors.push({
+      at: conductors.length,
+      net,
+      label,
+      kind,
+      voltage: voltage && valueIn(voltage, 'V'),
+      bus,
+      lines: 1,
+      medium,
+      members,
+    });
+  }
+
+  const meetings: {
+    readonly ends: [Role, Role];
+    readonly medium: string;
+    pins: readonly [string, string][];
+  }[] = [];
+  for (const { between, medium, bus, lines, pins } of specimen.joined) {
+    if (NOT_ELECTRICAL.has(medium)) continue;
+    const [a, b] = between.map((id) => roles.get(id));
+    if (!a || !b) continue;
+    if (a.isConnector && b.isConnector) {
+      meetings.push({ ends: [a, b], medium, pins: pins ?? [] });
+      continue;
+    }
+    const member = (role: Role): Member => ({
+      role,
+      number: undefined,
+      name: undefined,
+      function: undefined,
+      output: undefined,
+    });
+    conductors.push({
+      at: conductors.length,
+      net: undefined,
+      label: undefined,
+      kind: bus === 'power' ? 'power' : 'signal',
+      voltage: undefined,
+      bus: bus === 'power' ? undefined : bus,
+      lines: lines ?? 1,
+      medium,
+      members: [member(a), member(b)],
+    });
+  }
+
+  const of = new Map<string, number[]>();
+  for (const { at, members } of conductors) {
+    for (const { role } of members) {
+      const own = of.get(role.id);
+      if (!own) of.set(role.id, [at]);
+      else if (own.at(-1) !== at) own.push(at);
+    }
+  }
+  const mates = meetings.map(({ ends, medium, pins }) => ({
+    ends,
+    medium,
+    pairs: pins.length > 0 ? pairsByPin(ends, pins, of, conductors) : pairsByKind(ends, of, conductors),
+  }));
+  return { roles, conductors, of, mates };
+}
+
+/** Pins of a component by number and by name: its own, else those of the part that it more likely than not is. */
+function pinTable(specimen: OpenedSpecimen, id: string, pinoutOf: PinoutOf): ReadonlyMap<string, Pin> {
+  const likely = specimen.identified
+    .get(id)
+    ?.candidates.find(({ part, probability }) => part && probability >= 0.5);
+  const catalogue = likely?.part === undefined ? [] : (pinoutOf(likely.part) ?? []);
+  const own = specimen.components.get(id)?.pinout ?? [];
+  const table = new Map<string, Pin>();
+  for (const pin of catalogue) enter(table, pin);
+  // What the catalogue says of a pin stands where the dossier says less.
+  for (const pin of own) enter(table, { ...table.get(pin.number ?? pin.name ?? ''), ...pin });
+  return table;
+}
+
+function enter(table: Map<string, Pin>, pin: Pin): void {
+  if (pin.name !== undefined) table.set(pin.name, pin);
+  if (pin.number !== undefined) table.set(pin.number, pin);
+}
+
+function pairsByPin(
+  [a, b]: readonly [Role, Role],
+  pins: readonly (readonly [string, string])[],
+  of: ReadonlyMap<string, readonly number[]>,
+  conductors: readonly Conductor[],
+): readonly (readonly [number, number])[] {
+  const [first, second] = [a, b].map((role) => {
+    const byPin = new Map<string, number>();
+    for (const at of of.get(role.id) ?? []) {
+      for (const member of conductors[at].members) {
+        if (member.role !== role) continue;
+        if (member.name !== undefined) byPin.set(member.name, at);
+        if (member.number !== undefined) byPin.set(member.number, at);
+      }
+    }
+    return byPin;
+  });
+  return pins.flatMap(([one, other]) => {
+    const [from, to] = [first.get(one), second.get(other)];
+    return from === undefined || to === undefined ? [] : [[from, to] as const];
+  });
+}
+
+/** Without pins: nets of one name meet, and traced connections of one bus. */
+function pairsByKind(
+  [a, b]: readonly [Role, Role],
+  of: ReadonlyMap<string, readonly number[]>,
+  conductors: readonly Conductor[],
+): readonly (readonly [number, number])[] {
+  const [first, second] = [a, b].map(({ id }) => (of.get(id) ?? []).map((at) => conductors[at]));
+  return first.flatMap((one) =>
+    second.flatMap((other) => {
+      const sameName = one.label !== undefined && one.label === other.label;
+      const traced = one.net === undefined || other.net === undefined;
+      const sameBus =
+        one.kind === other.kind && (one.kind === 'power' || (one.bus !== undefined && one.bus === other.bus));
+      return sameName || (traced && sameBus) ? [[one.at, other.at] as const] : [];
+    }),
+  );
+}
