@@ -162,7 +162,8 @@ export function referenceDossier(name: ReferenceName): Dossier {
       board: one.board,
       side: one.side,
       at: { x: one.at[0], y: one.at[1] },
-      rotation: one.rotation,
+      // The files count as seen from the top, a dossier as seen from the component's own side.
+      rotation: one.side === 'bottom' ? (360 - one.rotation) % 360 : one.rotation,
       body: { length: one.body[0], width: one.body[1] },
       package: one.package || undefined,
       pins: one.pins.length || undefined,

@@ -68,10 +68,12 @@ class Rails {
   readonly #driven = new Set<number>();
   readonly #drawsByName: ReadonlySet<Role>;
   readonly #more = new Map<number, Role[]>();
+  readonly #mated: ReadonlySet<Role>;
 
   constructor(wiring: Wiring, passages: Passages) {
     this.#wiring = wiring;
     this.#passages = passages;
+    this.#mated = matedIn(wiring);
     this.#drawsByName = new Set(
       wiring.conductors.flatMap(({ kind, members }) =>
         kind === 'power'
@@ -81,8 +83,13 @@ class Rails {
     );
   }
 
+  /** Takes a driver; of two that are one output of one chip, the one whose kind of supply is known. */
   drive(driver: Driver): void {
-    this.#drivers.push(driver);
+    const same = this.#drivers.findIndex(
+      ({ role, on, output }) => role === driver.role && on === driver.on && output === driver.output,
+    );
+    if (same < 0) this.#drivers.push(driver);
+    else if (this.#drivers[same].supply === undefined) this.#drivers[same] = driver;
     for (const at of reach(driver.on.at, this.#passages).keys()) this.#driven.add(at);
   }
 
@@ -124,6 +131,7 @@ class Rails {
     if (role.is('Battery')) return supply === 'charger';
     if (role.isConnector) {
       if (role.isOutside || supply === 'connector' || role.is('ProgrammingContact')) return false;
+      if (this.#mated.has(role)) return false;
       return supply === 'charger' ? isCellRail(on) || this.#isCell(role) : !this.#isCell(role);
     }
     if (role.is('SurgeProtector')) return supply === 'connector' || supply === 'receiver';
@@ -175,20 +183,25 @@ function namedDrivers(wiring: Wiring): readonly Driver[] {
   });
 }
 
-/** A switching converter drives the rail behind its inductor, unless it draws from there: then the inductor is at its input. */
+/**
+ * A switching converter drives the rail behind its inductor; where it draws from that rail and gives nothing to it, the inductor
+ * is at its input, as in a step-up.
+ */
 function throughInductor(wiring: Wiring, member: Member, node: Conductor): Driver[] {
   const { role } = member;
-  const draws = (rail: Conductor) =>
-    rail.members.some((one) => one.role === role && one.function === 'supply-input');
+  const isAt = (rail: Conductor, functions: readonly string[]) =>
+    rail.members.some((one) => one.role === role && functions.includes(one.function ?? ''));
+  const supply = role.supplies.length === 1 ? role.supplies[0] : 'buck';
+  if (supply === 'boost') return [];
   return node.members.flatMap((other) => {
     if (!other.role.is('Inductor')) return [];
     return (wiring.of.get(other.role.id) ?? []).flatMap((at): Driver[] => {
-      const rail = wiring.conductors[at];
-      if (rail === node || rail.kind !== 'power' || draws(rail)) return [];
-      const only = role.supplies.length === 1 ? role.supplies[0] : 'buck';
-      // A boost converter whose input pin is not known still has its inductor there.
-      if (only === 'boost') return [];
-      return [{ role, on: rail, output: outputOf(member), supply: only, switched: false }];
+      const on = wiring.conductors[at];
+      if (on === node || on.kind !== 'power') return [];
+      const isOutput = isAt(on, ['supply-output', 'feedback']);
+      if (!isOutput && isAt(on, ['supply-input'])) return [];
+      const sense = on.members.find((one) => one.role === role && one.function === 'supply-output');
+      return [{ role, on, output: outputOf(sense ?? member), supply, switched: false }];
     });
   });
 }
@@ -213,10 +226,15 @@ function supplyOf({ role, name = '' }: Member): SupplyKind | undefined {
   return hints.find(([hint, supply]) => hint.test(name) && supplies.includes(supply))?.[1];
 }
 
+/** Connectors that meet another one of the device: their supplies go on. */
+function matedIn({ mates }: Wiring): ReadonlySet<Role> {
+  return new Set(mates.flatMap(({ ends }) => ends));
+}
+
 /** Outside connectors drive their supply, and connectors on a cell's rail stand for the cell. */
-function connectorDrivers({ conductors, mates }: Wiring): readonly Driver[] {
-  const mated = new Set(mates.flatMap(({ ends }) => ends));
-  return conductors.flatMap((on): Driver[] => {
+function connectorDrivers(wiring: Wiring): readonly Driver[] {
+  const mated = matedIn(wiring);
+  return wiring.conductors.flatMap((on): Driver[] => {
     if (on.kind !== 'power' || on.net === undefined) return [];
     const connectors = new Set(
       on.members.flatMap(({ role }) => (role.isConnector && !mated.has(role) ? [role] : [])),
@@ -293,9 +311,9 @@ function unnamedDriver(wiring: Wiring, role: Role, rails: Rails): Driver | undef
 }
 
 /** A connector on a rail that nothing drives: the supply comes in there. */
-function lastResort({ conductors, mates }: Wiring, rails: Rails): readonly Driver[] {
-  const mated = new Set(mates.flatMap(({ ends }) => ends));
-  return conductors.flatMap((on): Driver[] => {
+function lastResort(wiring: Wiring, rails: Rails): readonly Driver[] {
+  const mated = matedIn(wiring);
+  return wiring.conductors.flatMap((on): Driver[] => {
     if (on.kind !== 'power' || on.net === undefined || rails.isDriven(on.at)) return [];
     const connectors = on.members.filter(
       ({ role }) => role.isConnector && !mated.has(role) && !role.is('ProgrammingContact'),
@@ -318,8 +336,11 @@ function transistorsOf({ roles, conductors, of }: Wiring): readonly RailTransist
   return [...roles.values()].flatMap((role): RailTransistor[] => {
     if (!role.is('Transistor') || role.is('TransistorArray')) return [];
     const own = (of.get(role.id) ?? []).map((at) => conductors[at]);
-    const rails = own.filter(({ kind }) => kind === 'power');
-    if (rails.length !== 2) return [];
+    const isGate = ({ members }: Conductor) =>
+      members.some((one) => one.role === role && one.function === 'gate');
+    const rails = own.filter((one) => one.kind === 'power' && !isGate(one));
+    // A third net, since one of three pins that leads nowhere may be that of a rail.
+    if (rails.length !== 2 || own.length < 3) return [];
     const gates = own.filter(({ kind }) => kind === 'signal');
     const isControlled = gates.some(({ members }) =>
       members.some((one) => one.role !== role && (one.role.isActive || one.role.isConnector)),

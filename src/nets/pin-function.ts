@@ -7,12 +7,14 @@ import { isTerm } from '../model/taxonomy.ts';
 /** What a pin is for, a word of {@link PIN_FUNCTIONS}. */
 export type PinFunction = (typeof PIN_FUNCTIONS)[number];
 
+const terms = z.array(z.string().refine(isTerm, { error: ({ input }) => `"${input}" is not a term` }));
 const rulesSchema = z.strictObject({
   rules: z.array(
     z.strictObject({
       function: z.enum(PIN_FUNCTIONS),
       names: z.array(z.string()).min(1),
-      of: z.array(z.string().refine(isTerm, { error: ({ input }) => `"${input}" is not a term` })).optional(),
+      of: terms.optional(),
+      not: terms.optional(),
     }),
   ),
 });
@@ -21,14 +23,16 @@ interface Rule {
   readonly means: PinFunction;
   readonly names: RegExp;
   readonly of: readonly string[] | undefined;
+  readonly not: readonly string[];
 }
 
 const RULES: readonly Rule[] = rulesSchema
   .parse(parse(readFileSync(new URL('../../schema/pin-functions.yaml', import.meta.url), 'utf8')))
-  .rules.map(({ function: means, names, of }) => ({
+  .rules.map(({ function: means, names, of, not = [] }) => ({
     means,
     names: new RegExp(`^(?:${names.join('|')})$`, 'iu'),
     of,
+    not,
   }));
 
 /** Rules that a name fits, whatever the component; names recur on every board. */
@@ -65,5 +69,5 @@ function byName(name: string, has: (term: string) => boolean): PinFunction | und
     rules = RULES.filter(({ names }) => parts.some((part) => names.test(part)));
     fitting.set(name, rules);
   }
-  return rules.find(({ of }) => of === undefined || of.some(has))?.means;
+  return rules.find(({ of, not }) => (of === undefined || of.some(has)) && !not.some(has))?.means;
 }
