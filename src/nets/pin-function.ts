@@ -42,7 +42,7 @@ const fitting = new Map<string, readonly Rule[]>();
 export function namesIn(name: string): readonly string[] {
   const bare = name.replace(/@\d*$/u, '');
   // A slash in front marks an inverted line, as in /CS.
-  return [bare, ...bare.split('/').filter((one) => one !== '')];
+  return [bare, ...(bare.match(/[^/]+/gu) ?? [])];
 }
 
 /**
