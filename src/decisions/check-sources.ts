@@ -19,7 +19,7 @@ import {
 /** One figure of the graph, and what supports it. */
 export interface Figure {
   readonly quantity: Quantity;
-  /** Where it came from, such as `capacity of akkerby/AKP301225, which BT1 is identified as`. */
+  /** Where it came from, such as `capacity of akkerby/YBAP311326, which BT1 is identified as`. */
   readonly from: string;
   /** Global ids. */
   readonly supportedBy: readonly string[];

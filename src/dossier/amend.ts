@@ -49,7 +49,7 @@ function additionOf(
   if (!thing)
     throw new CasebackError(
       'NOT_FOUND',
-      `No observation "${id}" is in the archive; ids look like "tarn-loop-3/a/o2"`,
+      `No observation "${id}" is in the archive; ids look like "tarn-sennit-3/a/o2"`,
     );
   const specimen = specimenOfId(id);
   const payload = { specimen, observation: thing.local };

@@ -173,7 +173,7 @@ function modelMessage(message: string, found: unknown, schema?: Schema): Explain
   };
 }
 
-/** `Tarn Loop 3` as an id: `tarn-loop-3`. */
+/** `Tarn Sennit 3` as an id: `tarn-sennit-3`. */
 function hyphened(text: string): string {
   const plain = text.normalize('NFKD').replace(/\p{M}/gu, '').toLowerCase();
   return plain.replace(/[^a-z0-9]+/gu, '-').replace(/^-|-$/gu, '');

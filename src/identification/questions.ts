@@ -78,7 +78,7 @@ export async function calibrationOf(
 
 /**
  * What a component may be.
- * @param id global id of the component, such as `tarn-loop-3/a/U3`
+ * @param id global id of the component, such as `tarn-sennit-3/a/U3`
  * @throws CasebackError NOT_FOUND when the view holds no such component
  */
 export async function candidatesOf(view: State, id: string): Promise<Candidates> {

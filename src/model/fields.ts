@@ -10,7 +10,7 @@ import { TERMS } from './taxonomy.ts';
 
 export const slug = z
   .string()
-  .regex(SLUG, 'write lower-case words joined by hyphens, such as "tarn-loop-3"')
+  .regex(SLUG, 'write lower-case words joined by hyphens, such as "tarn-sennit-3"')
   .describe('Id: lower-case words joined by hyphens.');
 
 export const text = z.string().trim().min(1, 'is empty; leave the field out instead');
@@ -84,7 +84,7 @@ export const partId = z
   .refine((written) => {
     const id = parseMemberId(written);
     return id !== undefined && SLUG.test(id.record) && PART_NUMBER.test(id.member);
-  }, 'is not a valid part id; write maker id, slash, part number, such as "quillon/QN4410"')
+  }, 'is not a valid part id; write maker id, slash, part number, such as "quillon/QWR4410"')
   .describe('Part: maker id, slash, part number.');
 
 export const term = z.enum(TERMS as [string, ...string[]]).describe('Term of schema/taxonomy.yaml.');

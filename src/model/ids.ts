@@ -3,13 +3,13 @@ import { SLUG } from './identifiers.ts';
 
 // Every id of the archive is read and written here and nowhere else; to everyone outside `model/` it is a text.
 //
-//   tarn-loop-3                  record: maker, product line, device, source, publication, pattern, correction
-//   quillon/QN4410               part: maker, number
-//   tarn-loop-3/a                specimen: device, local id
+//   tarn-sennit-3                  record: maker, product line, device, source, publication, pattern, correction
+//   quillon/QWR4410               part: maker, number
+//   tarn-sennit-3/a                specimen: device, local id
 //   bench-letter-31/c1           claim: publication, local id
-//   tarn-loop-3/a/U3             thing inside a dossier: component, board, observation, photo, subsystem, `teardown`
-//   tarn-loop-3/a/main:C1        component with its board, where the designator alone is not enough
-//   tarn-loop-3:one-big-chip     decision: device, pattern
+//   tarn-sennit-3/a/U3             thing inside a dossier: component, board, observation, photo, subsystem, `teardown`
+//   tarn-sennit-3/a/main:C1        component with its board, where the designator alone is not enough
+//   tarn-sennit-3:one-big-chip     decision: device, pattern
 
 /** What the form of an id says. Which kind of record or member it is, only the archive knows: see `state/resolve.ts`. */
 export type Id = RecordId | MemberId | ThingId | DecisionId;

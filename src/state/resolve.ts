@@ -131,12 +131,12 @@ const WORDS: Readonly<Record<ResolvedKind, string>> = {
 
 /** Examples of ids that are not single words. */
 const EXAMPLES: Partial<Readonly<Record<ResolvedKind, string>>> = {
-  Component: 'tarn-loop-3/a/U3',
-  Observation: 'tarn-loop-3/a/o2',
-  Specimen: 'tarn-loop-3/a',
-  Part: 'quillon/QN4410',
+  Component: 'tarn-sennit-3/a/U3',
+  Observation: 'tarn-sennit-3/a/o2',
+  Specimen: 'tarn-sennit-3/a',
+  Part: 'quillon/QWR4410',
   Claim: 'bench-letter-31/c1',
-  Decision: 'tarn-loop-3:duplicated-sensors',
+  Decision: 'tarn-sennit-3:duplicated-sensors',
 };
 
 /**
@@ -165,7 +165,7 @@ function hint(state: State, id: string, kinds: readonly ResolvedKind[] | undefin
   return example && parseId(example)?.form !== parseId(id)?.form ? `; ids look like "${example}"` : '';
 }
 
-/** `; did you mean "tarn-loop-3"?` where something visible is near, else nothing. */
+/** `; did you mean "tarn-sennit-3"?` where something visible is near, else nothing. */
 export function nearHint(state: State, id: string, kinds?: readonly ResolvedKind[]): string {
   const near = nearIds(state, id, kinds);
   return near.length > 0 ? `; did you mean ${either(near.map((nearId) => `"${nearId}"`))}?` : '';

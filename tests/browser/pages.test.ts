@@ -93,7 +93,7 @@ describe('the start page', () => {
     await page.locator('section[aria-labelledby=line] summary').click();
     await page.locator('section[aria-labelledby=line] details a').click();
     await page.locator('.graphiql-execute-button').click();
-    await page.locator('.result-window', { hasText: 'Tarn Loop 3' }).waitFor();
+    await page.locator('.result-window', { hasText: 'Tarn Sennit 3' }).waitFor();
     expect([foreign, wrong]).toEqual([[], []]);
     await page.close();
   });
@@ -102,7 +102,7 @@ describe('the start page', () => {
 test('the explorer opens with a question, completes, and shows the descriptions of the schema', async () => {
   const { page, foreign, wrong } = await open('/explorer');
   await page.locator('.graphiql-execute-button').click();
-  await page.locator('.result-window', { hasText: 'Tarn Loop 3' }).waitFor();
+  await page.locator('.result-window', { hasText: 'Tarn Sennit 3' }).waitFor();
   await page.getByRole('button', { name: 'Show Documentation Explorer' }).click();
   await page.locator('.graphiql-doc-explorer a', { hasText: 'Query' }).click();
   await page.getByText('What the archive holds.').waitFor();

@@ -153,7 +153,7 @@ describe('each command refuses invalid input, with the place and the fix, and wr
     [['compare', 'ferrule-band-1', '--weights', 'part=0.2'], 2, /--weights goes with --components only/u],
     // Arguments
     [['candidates'], 2, /COMPONENT is missing; for example: caseback candidates/u],
-    [['withdraw', 'o1', ...WHY], 2, /"o1" is not a valid observation id; write it as tarn-loop-3\/a\/o4/u],
+    [['withdraw', 'o1', ...WHY], 2, /"o1" is not a valid observation id; write it as tarn-sennit-3\/a\/o4/u],
     [['withdraw', 'ferrule-band-1/a/o1'], 2, /--reason is missing; say why/u],
     [['withdraw', 'ferrule-band-1/a/o1', '--reason', ' '], 2, /--reason is missing/u],
     [['withdraw', 'ferrule-band-1/a/o1', '--actor', '', ...WHY], 2, /--actor is empty/u],

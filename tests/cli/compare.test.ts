@@ -17,56 +17,63 @@ describe('compare', () => {
   test('figures side by side, in the order asked', async () => {
     const { out, code } = await run(
       'compare',
-      'tarn-loop-1',
-      'tarn-loop-3/b',
+      'tarn-sennit-1',
+      'tarn-sennit-3/b',
       '--sections',
       'sensors,boards',
     );
     expect(code).toBe(0);
-    expect(out).toMatch(/^Sensors +unit +tarn-loop-1 +tarn-loop-3$/mu);
+    expect(out).toMatch(/^Sensors +unit +tarn-sennit-1 +tarn-sennit-3$/mu);
     expect(out).toMatch(/^Photodiode +- +1$/mu);
     expect(out).toMatch(/^Board area +cm² +3\.375 +7\.03$/mu);
   });
 
   test('CSV has what is certain, expected and missing in columns of their own', async () => {
-    const { out } = await run('compare', 'tarn-loop-1', '--sections', 'sensors', '--format', 'csv');
+    const { out } = await run('compare', 'tarn-sennit-1', '--sections', 'sensors', '--format', 'csv');
     const [head, first] = out.split('\r\n');
     expect(head).toBe(
-      'section,key,label,unit,tarn-loop-1 certain,tarn-loop-1 expected,tarn-loop-1 missing,tarn-loop-1 note',
+      'section,key,label,unit,tarn-sennit-1 certain,tarn-sennit-1 expected,tarn-sennit-1 missing,tarn-sennit-1 note',
     );
     expect(first).toBe('sensors,sensors.Sensor,Sensor,1,1,0.97,,');
   });
 
   test('two hardware revisions, component by component', async () => {
-    const { out } = await run('compare', 'tarn-loop-3/a', 'tarn-loop-3/b', '--components');
-    expect(out).toMatch(/^Accelerometer +U2 quillon\/QN4420 +U2 vantrill\/VT20 +replaced/mu);
-    expect(out).toMatch(/^LoadSwitch +U9 brackwen\/BW4004 +- +removed/mu);
-    expect(out).toMatch(/^tarn-loop-3\/a +tarn-loop-3\/b +replaced +4/mu);
+    const { out } = await run('compare', 'tarn-sennit-3/a', 'tarn-sennit-3/b', '--components');
+    expect(out).toMatch(/^Accelerometer +U2 quillon\/QWR4420 +U2 vantrill\/VKR20 +replaced/mu);
+    expect(out).toMatch(/^LoadSwitch +U9 brackwen\/BWN4004 +- +removed/mu);
+    expect(out).toMatch(/^tarn-sennit-3\/a +tarn-sennit-3\/b +replaced +4/mu);
   });
 
   test('decisions, after which the command ends', async () => {
-    const { out, code } = await run('compare', 'tarn-loop-1', '--sections', 'decisions');
+    const { out, code } = await run('compare', 'tarn-sennit-1', '--sections', 'decisions');
     expect(code).toBe(0);
     expect(out).toMatch(/^Single board/mu);
   });
 
   test('mistakes are named with their fix', async () => {
-    const wrong = await run('compare', 'tarn-loop-1', 'tarn-loop-2', '--components', '--weights', 'labels');
+    const wrong = await run(
+      'compare',
+      'tarn-sennit-1',
+      'tarn-sennit-2',
+      '--components',
+      '--weights',
+      'labels',
+    );
     expect([wrong.code, wrong.err]).toEqual([2, expect.stringContaining('labels=0.5')]);
-    const section = await run('compare', 'tarn-loop-1', '--sections', 'sensor');
+    const section = await run('compare', 'tarn-sennit-1', '--sections', 'sensor');
     expect([section.code, section.err]).toEqual([1, expect.stringContaining('did you mean "sensors"')]);
-    const unknown = await run('compare', 'tarn-loop-1', 'never-was', '--components');
+    const unknown = await run('compare', 'tarn-sennit-1', 'never-was', '--components');
     expect([unknown.code, unknown.err]).toEqual([1, expect.stringContaining('never-was')]);
   });
 });
 
 describe('generations', () => {
   test('steps along every branch', async () => {
-    const { out } = await run('generations', 'tarn-loop');
+    const { out } = await run('generations', 'tarn-sennit');
     expect(out).toMatch(/^from +to +released +kept +replaced +moved +added +removed$/mu);
     // The line splits after its third device.
-    expect(out).toMatch(/^tarn-loop-3 +tarn-loop-slim/mu);
-    expect(out).toMatch(/^tarn-loop-3 +tarn-loop-4/mu);
+    expect(out).toMatch(/^tarn-sennit-3 +tarn-sennit-slim/mu);
+    expect(out).toMatch(/^tarn-sennit-3 +tarn-sennit-4/mu);
   });
 
   test.each([
@@ -78,7 +85,7 @@ describe('generations', () => {
     ['integration', /^generation,device,chips,functions,/u],
     ['revisions', /^from,to,revision,kept,/u],
   ])('--show %s', async (show, head) => {
-    const { out, code } = await run('generations', 'tarn-loop', '--show', show, '--format', 'csv');
+    const { out, code } = await run('generations', 'tarn-sennit', '--show', show, '--format', 'csv');
     expect(code).toBe(0);
     expect(out).toMatch(head);
     expect(out.trim().split('\r\n').length).toBeGreaterThan(1);
@@ -87,18 +94,18 @@ describe('generations', () => {
 
 describe('similar', () => {
   test('nearest devices with what they share', async () => {
-    const { out } = await run('similar', 'tarn-loop-4', '--first', '1');
-    expect(out).toMatch(/^tarn-loop-5 +2022-05 +0\.\d{3} +\w+ beside \w+/mu);
+    const { out } = await run('similar', 'tarn-sennit-4', '--first', '1');
+    expect(out).toMatch(/^tarn-sennit-5 +2022-05 +0\.\d{3} +\w+ beside \w+/mu);
   });
   test('clusters, and the distance of two circuits', async () => {
     const clusters = await run('similar', '--clusters', '--format', 'json');
     expect(clusters.err).toMatch(/^41 devices in \d+ clusters; modularity 0\.\d\d$/mu);
     expect(JSON.parse(clusters.out)).toHaveLength(41);
-    const distance = await run('similar', 'tarn-loop-3/a', 'tarn-loop-3/b', '--subsystem', 'power');
+    const distance = await run('similar', 'tarn-sennit-3/a', 'tarn-sennit-3/b', '--subsystem', 'power');
     expect(distance.err).toMatch(/^\d+ changes: /mu);
   });
   test('a graph too large for the exact distance gives the fix', async () => {
-    const { code, err } = await run('similar', 'tarn-loop-3', 'tarn-loop-4');
+    const { code, err } = await run('similar', 'tarn-sennit-3', 'tarn-sennit-4');
     expect([code, err]).toEqual([1, expect.stringContaining('compare one subsystem')]);
   });
 });

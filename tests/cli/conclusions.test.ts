@@ -18,14 +18,14 @@ afterAll(() => folder.remove());
 const run = (...args: string[]) => caseback(args, { cwd });
 
 test("decisions of a device, and an editor's judgement of a decision", async () => {
-  const listed = await run('decisions', 'tarn-loop-5');
+  const listed = await run('decisions', 'tarn-sennit-5');
   expect(listed.code).toBe(0);
-  expect(listed.out).toMatch(/^tarn-loop-5:duplicated-sensors +0\.\d{3} +\S.* proposed /mu);
+  expect(listed.out).toMatch(/^tarn-sennit-5:duplicated-sensors +0\.\d{3} +\S.* proposed /mu);
   const full = await run('decisions', 'thovane-calcar-2:duplicated-sensors');
   expect(full).toMatchObject({ code: 0, err: '' });
   expect(full.out).toContain('Averaging two readings lowers the noise.');
   expect(full.out).toContain('may be an assembly option');
-  expect(full.out).toMatch(/^thovane-calcar-2\/a +U2 +quillon\/QN4420 +U3 +0\.\d{3}$/mu);
+  expect(full.out).toMatch(/^thovane-calcar-2\/a +U2 +quillon\/QWR4420 +U3 +0\.\d{3}$/mu);
   expect(full.out).toMatch(/^thovane-calcar-2\/a\/o1 +measurement: 26\.5 mm/mu);
   expect(full.out).toContain('To calculate it: caseback calculate averaging "count=2"');
   const none = await run('decisions', 'thovane-calcar-2:single-board');
@@ -33,47 +33,48 @@ test("decisions of a device, and an editor's judgement of a decision", async () 
   expect(none.err).toContain('"caseback decisions thovane-calcar-2" lists those of the device');
   const judged = await run(
     'judge-decision',
-    'tarn-loop-5:duplicated-sensors',
+    'tarn-sennit-5:duplicated-sensors',
     'rejected',
     '--reason',
     'an option',
   );
   expect(judged).toMatchObject({ code: 0, out: '' });
   expect((await run('decisions', '--pattern', 'duplicated-sensors')).out).toMatch(
-    /^tarn-loop-5:duplicated-sensors .* rejected /mu,
+    /^tarn-sennit-5:duplicated-sensors .* rejected /mu,
   );
-  expect((await run('history', 'tarn-loop-5:duplicated-sensors')).out).toContain('decision-judged');
+  expect((await run('history', 'tarn-sennit-5:duplicated-sensors')).out).toContain('decision-judged');
 });
 
 test("an editor's judgement of an identification is weighed with the evidence", async () => {
   const judge = (...words: string[]) =>
     run('judge-identification', 'mirrelk-mullion-1/a/FL1', ...words, '--reason', 'the marks of its maker');
   const before = (await run('candidates', 'mirrelk-mullion-1/a/FL1', '--format', 'json')).out;
-  expect(await judge('against', 'aerlith/AEF24', '30')).toMatchObject({ code: 0, out: '' });
+  expect(await judge('against', 'aerlith/AVYF24', '30')).toMatchObject({ code: 0, out: '' });
   const after = (await run('candidates', 'mirrelk-mullion-1/a/FL1', '--format', 'json')).out;
   expect(before).not.toContain('the marks of its maker');
   // The evidence says what was read, not only that something was.
   expect(before).toMatch(/"description": "marking \\"[^"]+\\""/u);
   expect(after).toContain('the marks of its maker');
   const chance = (answer: string) =>
-    JSON.parse(answer).parts.find(({ part }: { part: string }) => part === 'aerlith/AEF24')?.probability ?? 0;
+    JSON.parse(answer).parts.find(({ part }: { part: string }) => part === 'aerlith/AVYF24')?.probability ??
+    0;
   expect(chance(after)).toBeLessThan(chance(before) / 10);
-  expect((await judge('for', 'aerlith/AEF24', 'much')).err).toContain('decibans');
-  expect((await judge('for', 'aerlith/AEF24', '90')).code).toBe(1);
+  expect((await judge('for', 'aerlith/AVYF24', 'much')).err).toContain('decibans');
+  expect((await judge('for', 'aerlith/AVYF24', '90')).code).toBe(1);
   expect((await judge('for', 'aerlith/NOT', '3')).err).toContain('aerlith/NOT');
 });
 
 test.each([
-  [['decisions', 'tarn-lop-5'], 'No device "tarn-lop-5" is in the archive; did you mean "tarn-loop-5"'],
+  [['decisions', 'tarn-senit-5'], 'No device "tarn-senit-5" is in the archive; did you mean "tarn-sennit-5"'],
   [['decisions', '--pattern', 'duplicate-sensors'], 'did you mean "duplicated-sensors"?'],
-  [['compare', 'tarn-loop-3', 'tarn-lop-5'], 'did you mean "tarn-loop-5"'],
-  [['generations', 'tarn-lop'], 'No product line "tarn-lop" is in the archive; did you mean "tarn-loop"?'],
+  [['compare', 'tarn-sennit-3', 'tarn-senit-5'], 'did you mean "tarn-sennit-5"'],
+  [['generations', 'tarn-senit'], 'No product line "tarn-senit" is in the archive; did you mean "tarn-sennit"?'],
   [['audit', 'bench-letter-30'], 'did you mean "bench-letter-31"?'],
-  [['next', 'tarn-lop-5/a/U3'], 'did you mean "tarn-loop-5/a/U3"'],
-  [['impact', 'tarn-loop-3/a/u3'], 'did you mean "tarn-loop-3/a/U3"?'],
-  [['calculate', 'charge-rate', '--device', 'tarn-lop-5'], 'did you mean "tarn-loop-5"'],
+  [['next', 'tarn-senit-5/a/U3'], 'did you mean "tarn-sennit-5/a/U3"'],
+  [['impact', 'tarn-sennit-3/a/u3'], 'did you mean "tarn-sennit-3/a/U3"?'],
+  [['calculate', 'charge-rate', '--device', 'tarn-senit-5'], 'did you mean "tarn-sennit-5"'],
   [['trend', 'pattern:duplicate-sensors'], 'did you mean "duplicated-sensors"?'],
-  [['history', 'tarn-lop-5'], 'did you mean "tarn-loop-5'],
+  [['history', 'tarn-senit-5'], 'did you mean "tarn-sennit-5'],
 ])('a mistyped id is reported with the nearest id: %s', async (words, says) => {
   const { code, err } = await run(...words);
   expect([code, err.includes(says)], err).toEqual([1, true]);
@@ -94,7 +95,7 @@ test('the checking sheet is a single self-contained page', async () => {
   const file = join(cwd, 'sheet.html');
   expect((await run('sheet', 'pulse-comes-to-the-wrist', '--out', file)).code).toBe(0);
   const page = readFileSync(file, 'utf8');
-  for (const id of ['tarn-loop-3/a/o2', 'tarn-loop-3/a/photo-sense-bottom', 'pulse-front-end-sheet'])
+  for (const id of ['tarn-sennit-3/a/o2', 'tarn-sennit-3/a/photo-sense-bottom', 'pulse-front-end-sheet'])
     expect(page).toContain(id);
   expect(page).not.toMatch(/<(?:link|script|img)\b/u);
   expect(page).toContain('pouch cell');
@@ -148,16 +149,16 @@ describe('a change', () => {
 
   test.each([
     [['what-if'], 2, /say what to change/u],
-    [['what-if', 'identify', 'tarn-loop-3/a/U3', 'quillon/QN4416'], 2, /is not a valid candidate/u],
+    [['what-if', 'identify', 'tarn-sennit-3/a/U3', 'quillon/QWR4416'], 2, /is not a valid candidate/u],
     [
-      ['what-if', 'withdraw', 'tarn-loop-3/a/o99'],
+      ['what-if', 'withdraw', 'tarn-sennit-3/a/o99'],
       1,
-      /No observation "tarn-loop-3\/a\/o99" is in the archive/u,
+      /No observation "tarn-sennit-3\/a\/o99" is in the archive/u,
     ],
-    [['what-if', 'value', 'quillon/QN4410', 'pins', 'many'], 1, /pins/u],
-    [['correct', 'withdraw', 'tarn-loop-3/a/o1'], 2, /--reason/u],
+    [['what-if', 'value', 'quillon/QWR4410', 'pins', 'many'], 1, /pins/u],
+    [['correct', 'withdraw', 'tarn-sennit-3/a/o1'], 2, /--reason/u],
     [
-      ['judge-decision', 'tarn-loop-5:duplicated-sensors', 'liked', '--reason', 'x'],
+      ['judge-decision', 'tarn-sennit-5:duplicated-sensors', 'liked', '--reason', 'x'],
       2,
       /endorsed, doubted, rejected/u,
     ],
@@ -173,28 +174,28 @@ describe('a change', () => {
 describe('an observation', () => {
   test('is added with its observations, and withdrawn without a trace in any number', async () => {
     const candidates = async () =>
-      JSON.parse((await run('candidates', 'tarn-loop-5/a/U2', '--format', 'json')).out);
+      JSON.parse((await run('candidates', 'tarn-sennit-5/a/U2', '--format', 'json')).out);
     const before = await candidates();
     const added = await run(
-      ...['observe', 'tarn-loop-5/a', 'look-again', 'pin-count', '--about', 'U2', '--value', '99'],
+      ...['observe', 'tarn-sennit-5/a', 'look-again', 'pin-count', '--about', 'U2', '--value', '99'],
       ...['--method', 'raking light', '--reason', 'second look'],
     );
     expect(added).toMatchObject({ code: 0, out: '' });
-    expect(added.err).toMatch(/tarn-loop-5\/a\/look-again recorded, journaled as entry \d+/u);
+    expect(added.err).toMatch(/tarn-sennit-5\/a\/look-again recorded, journaled as entry \d+/u);
     expect(await candidates()).not.toEqual(before);
-    expect((await run('withdraw', 'tarn-loop-5/a/look-again', '--reason', 'another unit')).code).toBe(0);
+    expect((await run('withdraw', 'tarn-sennit-5/a/look-again', '--reason', 'another unit')).code).toBe(0);
     expect(await candidates()).toEqual(before);
-    expect((await run('history', 'tarn-loop-5/a/look-again')).out).toMatch(
+    expect((await run('history', 'tarn-sennit-5/a/look-again')).out).toMatch(
       /observation-recorded .*observation-withdrawn /su,
     );
   });
 
   test.each([
-    [['observe', 'tarn-loop-5/a', 'x1', 'marking', '--reason', 'x'], 1, /about/u],
-    [['observe', 'tarn-loop-5/a', 'x1', 'glance', '--about', 'U2', '--reason', 'x'], 1, /kind/u],
-    [['observe', 'tarn-loop-5/a', 'x1', 'marking', '--about', 'U99', '--reason', 'x'], 1, /U99/u],
-    [['observe', 'tarn-loop-5/a', 'x1', 'marking', '--about', 'U2'], 2, /--reason/u],
-    [['withdraw', 'tarn-loop-5/a/o99', '--reason', 'x'], 1, /o99/u],
+    [['observe', 'tarn-sennit-5/a', 'x1', 'marking', '--reason', 'x'], 1, /about/u],
+    [['observe', 'tarn-sennit-5/a', 'x1', 'glance', '--about', 'U2', '--reason', 'x'], 1, /kind/u],
+    [['observe', 'tarn-sennit-5/a', 'x1', 'marking', '--about', 'U99', '--reason', 'x'], 1, /U99/u],
+    [['observe', 'tarn-sennit-5/a', 'x1', 'marking', '--about', 'U2'], 2, /--reason/u],
+    [['withdraw', 'tarn-sennit-5/a/o99', '--reason', 'x'], 1, /o99/u],
   ])('that is not allowed is refused with its reason: %j', async (args, code, says) => {
     const before = await headOf(data);
     const ended = await run(...args);

@@ -10,7 +10,7 @@ export const CATALOGUE = catalogueChanges({
     { id: 'quillon', name: 'Quillon', makes: ['parts'] },
     { id: 'ostrel', name: 'Ostrel', makes: ['parts'] },
   ],
-  productLines: [{ id: 'tarn-loop', name: 'Tarn Loop', maker: 'tarn' }],
+  productLines: [{ id: 'tarn-sennit', name: 'Tarn Sennit', maker: 'tarn' }],
   parts: [
     { number: 'A1', maker: 'quillon', categories: ['Accelerometer'] },
     { number: 'A2', maker: 'quillon', categories: ['Accelerometer', 'Gyroscope'] },
@@ -82,7 +82,7 @@ export function writtenDevice(id: string, seed: number, more: Partial<Written> =
       id,
       name: id,
       maker: 'tarn',
-      productLine: 'tarn-loop',
+      productLine: 'tarn-sennit',
       released: `20${10 + (seed % 10)}`,
       bodySite: 'wrist',
     },

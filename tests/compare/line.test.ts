@@ -25,7 +25,7 @@ function device(
       id,
       name: id,
       maker: 'tarn',
-      productLine: 'tarn-loop',
+      productLine: 'tarn-sennit',
       released,
       bodySite: 'wrist',
       succeeds: [...succeeds],
@@ -51,7 +51,7 @@ const LINE = [
     'loop-slim',
   ]),
 ];
-const lineOf = (view: State) => generations(view, 'tarn-loop').generations;
+const lineOf = (view: State) => generations(view, 'tarn-sennit').generations;
 const held = (view: State) => lineOf(view).map(({ device: one }) => partsAndMakers(view, one));
 
 describe('a line with branches', () => {

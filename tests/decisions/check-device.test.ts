@@ -35,8 +35,8 @@ test('schema/device-checks.yaml names existing checks and inputs, with fitting u
 
 describe('checks of a single device', () => {
   test('currents of a subsystem are those of its parts, added up, counted by a loop that knows no bindings', () => {
-    const [shares] = checksOf('tarn-loop-5', 'power-share');
-    const specimen = view.specimen('tarn-loop-5/a');
+    const [shares] = checksOf('tarn-sennit-5', 'power-share');
+    const specimen = view.specimen('tarn-sennit-5/a');
     let sum = 0;
     let probability = 1;
     for (const [id, weights] of specimen?.labels ?? []) {
@@ -54,12 +54,12 @@ describe('checks of a single device', () => {
   });
 
   test('the share of power asks for the time of each load that the device has, and for no other', () => {
-    const [band] = checksOf('tarn-loop-5', 'power-share');
+    const [band] = checksOf('tarn-sennit-5', 'power-share');
     expect(band.missing.map(({ name }) => name)).toContain('displayTime');
     const [clip] = checksOf('sallowby-lichen-1', 'power-share');
     expect(clip.missing.map(({ name }) => name)).not.toContain('displayTime');
     const times = given(Object.fromEntries(band.missing.map(({ name }) => [name, '1 %'])));
-    const [whole] = checksOf('tarn-loop-5', 'power-share', times);
+    const [whole] = checksOf('tarn-sennit-5', 'power-share', times);
     const values = whole.result?.values ?? {};
     const sum = Object.entries(values)
       .filter(([name]) => name.endsWith('Share'))
@@ -80,7 +80,7 @@ describe('checks of a single device', () => {
   });
 
   test('altitude: one pressure step of 0.08 Pa is 6.7 mm at sea level', () => {
-    const [altitude] = checksOf('tarn-loop-5', 'altitude-from-pressure');
+    const [altitude] = checksOf('tarn-sennit-5', 'altitude-from-pressure');
     // -12.01315 Pa a metre at sea level (ISO 2533, reference file).
     expect(altitude.result?.values.altitudeResolution.value).toBeCloseTo(0.08 / 12.01315, 7);
     expect(checksOf('tarn-gnomon-1', 'altitude-from-pressure')).toEqual([]);

@@ -76,10 +76,10 @@ describe('inputs from the graph', () => {
       unit: 'm/s2',
       quantity: { value: 0.012, unit: 'm/s2' },
       origin: 'graph',
-      from: 'accelerationNoise of quillon/QN4420, which U2 is identified as',
+      from: 'accelerationNoise of quillon/QWR4420, which U2 is identified as',
       probability: identified?.candidates[0].probability,
     });
-    expect(noise.supportedBy.slice(0, 2)).toEqual(['thovane-calcar-2/a/U2', 'quillon/QN4420']);
+    expect(noise.supportedBy.slice(0, 2)).toEqual(['thovane-calcar-2/a/U2', 'quillon/QWR4420']);
     expect(noise.supportedBy.slice(2)).toEqual(identified?.basis.map((id) => `thovane-calcar-2/a/${id}`));
     expect(inputOf(check, 'rateWanted')).toMatchObject({
       origin: 'stated',
@@ -108,7 +108,7 @@ describe('inputs from the graph', () => {
   });
 
   test('a figure of the component of a term, of the device and of the specimen', () => {
-    const check = bound('tarn-loop-3/a', {}, 'volume-share', {
+    const check = bound('tarn-sennit-3/a', {}, 'volume-share', {
       volume: 'Battery.bodyVolume ?? 1 cm3',
       deviceVolume: 'device.volume',
       energy: 'Battery.capacity * Battery.outputVoltage',
@@ -117,7 +117,9 @@ describe('inputs from the graph', () => {
     expect(amount(check, 'deviceVolume', 'cm3')).toBeCloseTo(8.379, 9);
     const { supportedBy, from } = inputOf(check, 'energy');
     const [id, part] = supportedBy;
-    expect(view.specimen('tarn-loop-3/a')?.labels.get(id.split('/')[2])?.get('Battery')).toBeGreaterThan(0.5);
+    expect(view.specimen('tarn-sennit-3/a')?.labels.get(id.split('/')[2])?.get('Battery')).toBeGreaterThan(
+      0.5,
+    );
     const parameters = view.part(part)?.parameters as { energy: Quantity };
     expect(amount(check, 'energy', 'W.h')).toBeCloseTo(valueIn(parameters.energy, 'W.h'), 2);
     expect(from).toContain(`capacity of ${part}`);
@@ -125,7 +127,7 @@ describe('inputs from the graph', () => {
   });
 
   test('areas and counts of boards are those of the dossier, whatever the match binds', () => {
-    const check = bound('tarn-loop-3/a', { board: 'disp', specimen: 'tarn-loop-3/a' }, 'board-area', {
+    const check = bound('tarn-sennit-3/a', { board: 'disp', specimen: 'tarn-sennit-3/a' }, 'board-area', {
       components: 'board.components',
       boardArea: 'board.area',
       boards: 'specimen.boards',
@@ -136,28 +138,30 @@ describe('inputs from the graph', () => {
     expect(amount(check, 'boards', '1')).toBe(3);
     expect(amount(check, 'sides', '1')).toBe(1);
     expect(amount(check, 'shellArea', 'cm2')).toBeCloseTo(7.98, 9);
-    const dossier = view.specimen('tarn-loop-3/a')?.dossier;
+    const dossier = view.specimen('tarn-sennit-3/a')?.dossier;
     expect(amount(check, 'components', '1')).toBe(
       dossier?.components.filter(({ board, inside }) => board === 'disp' && !inside).length,
     );
   });
 
   test('colours of light sources are counted, not their packages or dies', () => {
-    // PWG62 holds two green dies; PWI94 is infrared.
-    const check = bound('tarn-loop-4/a', { board: 'sense' }, 'optical-pulse', {
+    // PRHG62 holds two green dies; PRHI94 is infrared.
+    const check = bound('tarn-sennit-4/a', { board: 'sense' }, 'optical-pulse', {
       wavelengths: 'board.colours',
     });
     expect(amount(check, 'wavelengths', '1')).toBe(2);
-    const labels = view.specimen('tarn-loop-4/a')?.labels;
+    const labels = view.specimen('tarn-sennit-4/a')?.labels;
     const { supportedBy, probability } = inputOf(check, 'wavelengths');
     const weight = (term: string) =>
       Math.max(...supportedBy.map((id) => labels?.get(id.split('/')[2])?.get(term) ?? 0));
     expect(probability).toBeCloseTo(weight('GreenEmitter') * weight('InfraredEmitter'), 9);
-    const three = bound('tarn-loop-5/a', { board: 'sense' }, 'optical-pulse', {
+    const three = bound('tarn-sennit-5/a', { board: 'sense' }, 'optical-pulse', {
       wavelengths: 'board.colours',
     });
     expect(amount(three, 'wavelengths', '1')).toBe(3);
-    const none = bound('tarn-loop-5/a', { board: 'main' }, 'optical-pulse', { wavelengths: 'board.colours' });
+    const none = bound('tarn-sennit-5/a', { board: 'main' }, 'optical-pulse', {
+      wavelengths: 'board.colours',
+    });
     expect(inputOf(none, 'wavelengths').from).toContain('no light source is known');
   });
 
@@ -171,12 +175,12 @@ describe('inputs from the graph', () => {
   });
 
   test('a rival candidate gives no figure: the favoured candidate does', () => {
-    const specimen = view.specimen('tarn-loop-3/a');
+    const specimen = view.specimen('tarn-sennit-3/a');
     const [doubted] = [...(specimen?.identified.values() ?? [])].filter(
       ({ candidates }) => candidates.length > 1,
     );
     const best = doubted.candidates.toSorted((a, b) => b.probability - a.probability)[0];
-    const check = bound('tarn-loop-3/a', { a: doubted.component }, 'run-time', {
+    const check = bound('tarn-sennit-3/a', { a: doubted.component }, 'run-time', {
       activeCurrent: 'a.activeCurrent',
     });
     const input = inputOf(check, 'activeCurrent');
@@ -203,7 +207,7 @@ describe('inputs from the graph', () => {
 
 describe('unknown inputs', () => {
   test('is asked for by name with usual ranges and the reason, and nothing is calculated', () => {
-    const check = bound('tarn-loop-3/a', { a: 'U1' }, 'charge-rate', {
+    const check = bound('tarn-sennit-3/a', { a: 'U1' }, 'charge-rate', {
       capacity: 'Battery.capacity',
       chargeCurrent: 'a.chargeCurrentMax',
     });
@@ -218,7 +222,7 @@ describe('unknown inputs', () => {
     ]);
     expect(check.result).toBeUndefined();
     expect(inputOf(check, 'chargeCurrent')).toMatchObject({
-      from: expect.stringMatching(/^the catalogue has no chargeCurrentMax of ostrel\/OSR322/u),
+      from: expect.stringMatching(/^the catalogue has no chargeCurrentMax of ostrel\/OJL322/u),
       supportedBy: [],
     });
     expect(inputOf(check, 'chargeCurrent').quantity).toBeUndefined();
@@ -242,7 +246,7 @@ describe('unknown inputs', () => {
     ['a text that is no binding', {}, 'a activeCurrent', '"." and a property'],
     ['a sum of unlike things', {}, '1 mA + 1 V', 'measure different things'],
   ])('%s', (_, variables, written, why) => {
-    const check = bound('tarn-loop-1/a', variables as Record<string, string>, 'run-time', {
+    const check = bound('tarn-sennit-1/a', variables as Record<string, string>, 'run-time', {
       activeCurrent: written,
     });
     const input = inputOf(check, 'activeCurrent');
@@ -257,7 +261,7 @@ describe('unknown inputs', () => {
       chargeCurrent: parseQuantity('40 ± 4 mA'),
       rateAllowed: parseQuantity('1 /h'),
     };
-    const check = bound('tarn-loop-3/a', {}, 'charge-rate', { capacity: 'Battery.capacity' }, given);
+    const check = bound('tarn-sennit-3/a', {}, 'charge-rate', { capacity: 'Battery.capacity' }, given);
     // Worked case of the reference file: 40 mA into 20 mAh are 2 C.
     expect(check.result?.values.rate).toMatchObject({
       value: 2,
@@ -270,17 +274,17 @@ describe('unknown inputs', () => {
   test('a value out of range or an unknown name is reported as a problem', () => {
     const twice = { capacity: parseQuantity('20 mAh'), rateAllowed: parseQuantity('1 /h') };
     const negative = { ...twice, chargeCurrent: parseQuantity('-1 mA') };
-    expect(bound('tarn-loop-3/a', {}, 'charge-rate', {}, negative).problem).toContain('must be above 0');
+    expect(bound('tarn-sennit-3/a', {}, 'charge-rate', {}, negative).problem).toContain('must be above 0');
     expect(
-      bound('tarn-loop-3/a', {}, 'charge-rate', {}, { ...twice, colour: parseQuantity('1') }).problem,
+      bound('tarn-sennit-3/a', {}, 'charge-rate', {}, { ...twice, colour: parseQuantity('1') }).problem,
     ).toContain('has no input "colour"');
   });
 
   test('a pattern without a check has none', () => {
     const pattern = view.pattern('single-board');
-    const match = { specimenId: 'tarn-loop-1/a', bindings: [], certain: true, probability: 1 };
-    const specimen = view.specimen('tarn-loop-1/a');
-    const device = view.device('tarn-loop-1');
+    const match = { specimenId: 'tarn-sennit-1/a', bindings: [], certain: true, probability: 1 };
+    const specimen = view.specimen('tarn-sennit-1/a');
+    const device = view.device('tarn-sennit-1');
     if (!pattern || !specimen || !device) throw new Error('the demo archive has changed');
     const { check: _, ...bare } = pattern;
     expect(boundCheck(bare, match, specimen, device, () => undefined)).toBeUndefined();
@@ -307,10 +311,10 @@ describe('the library on the demo archive', () => {
     expect(standing.reckoned).toBeGreaterThan(2 * standing.asking);
   });
 
-  test('the display rail of the Tarn Loop 3 draws the current of the power balance', async () => {
+  test('the display rail of the Tarn Sennit 3 draws the current of the power balance', async () => {
     const pattern = view.pattern('display-rail-from-its-own-boost') as NamedPattern;
     const { devices } = await findPattern(view, { text: pattern.text });
-    const match = devices.find(({ deviceId }) => deviceId === 'tarn-loop-3')?.matches[0];
+    const match = devices.find(({ deviceId }) => deviceId === 'tarn-sennit-3')?.matches[0];
     const { result } = boundAt(pattern, match as PatternMatch);
     // 90 mW at 83 % from a cell of 3.7 V, by hand: 29.31 mA.
     expect(result?.values.inputCurrent.value).toBeCloseTo(29.31, 2);

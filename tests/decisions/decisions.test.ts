@@ -10,7 +10,7 @@ import { archiveFrom, archiveWith, BY, changesOf, demoFiles, dossierFile } from 
 import { entriesOf } from '../state/archive-of.ts';
 
 const CALCAR = 'thovane-calcar-2';
-const LOOP = 'tarn-loop-1';
+const LOOP = 'tarn-sennit-1';
 const DOUBLED = `${CALCAR}:duplicated-sensors`;
 let made: readonly Change[];
 let archive: Archive;
@@ -255,7 +255,7 @@ test('a cancelled search leaves nothing wrong behind', async () => {
 
 test('a part changed in a what-if state reads as in a complete fold', async () => {
   const { archive: own, journal: kept } = await archiveWith(
-    demoFiles(['thovane-calcar-2/a', 'tarn-loop-1/a'], ['duplicated-sensors', 'like-sensors-far-apart']),
+    demoFiles(['thovane-calcar-2/a', 'tarn-sennit-1/a'], ['duplicated-sensors', 'like-sensors-far-apart']),
   );
   const whole = own.state('desk');
   const id = 'thovane-calcar-2';

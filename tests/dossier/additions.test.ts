@@ -7,7 +7,7 @@ import { documentOf, GOOD_CATALOGUE, GOOD_DOSSIER } from './files.ts';
 import { Holding } from './holding.ts';
 
 const BY = { actor: 'bench', reason: 'test' } as const;
-const specimen = 'tarn-loop-3/a';
+const specimen = 'tarn-sennit-3/a';
 const held = new Holding().apply(
   planImport([documentOf(GOOD_CATALOGUE), documentOf(GOOD_DOSSIER, 'b.yaml')], held0(), BY),
 );

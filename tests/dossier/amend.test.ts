@@ -8,7 +8,7 @@ import { documentOf, GOOD_CATALOGUE, GOOD_DOSSIER } from './files.ts';
 import { Holding } from './holding.ts';
 
 const BY = { actor: 'bench', reason: 'a second look' } as const;
-const SPECIMEN = 'tarn-loop-3/a';
+const SPECIMEN = 'tarn-sennit-3/a';
 const held = new Holding().apply(
   planImport([documentOf(GOOD_CATALOGUE), documentOf(GOOD_DOSSIER, 'b.yaml')], new Holding(), BY),
 );
@@ -51,10 +51,10 @@ describe('each kind of amendment is one entry of the journal', () => {
 
   test('a value of a part, and nothing else of it', () => {
     const [{ kind, payload }] = changesFor(
-      right('quillon/QN4410', 'parameters.activeCurrent', '12 uA'),
+      right('quillon/QWR4410', 'parameters.activeCurrent', '12 uA'),
     ) as Extract<Change, { kind: 'record-put' }>[];
     expect(kind).toBe('record-put');
-    const before = held.record('parts', 'quillon/QN4410');
+    const before = held.record('parts', 'quillon/QWR4410');
     expect(payload).toEqual({
       collection: 'parts',
       record: { ...before, parameters: { activeCurrent: { value: 12, unit: 'uA' } } },
@@ -82,32 +82,32 @@ describe('each kind of amendment is one entry of the journal', () => {
   });
 
   test('a value of a device, and nothing else of it', () => {
-    const before = held.record('devices', 'tarn-loop-3');
-    expect(changesFor(right('tarn-loop-3', 'released', '2018-11'))).toEqual([
+    const before = held.record('devices', 'tarn-sennit-3');
+    expect(changesFor(right('tarn-sennit-3', 'released', '2018-11'))).toEqual([
       {
         ...BY,
         kind: 'record-put',
         payload: { collection: 'devices', record: { ...before, released: '2018-11' } },
       },
     ]);
-    expect(refusal(right('tarn-loop-3', 'visibility', 'draft')).message).toContain(
+    expect(refusal(right('tarn-sennit-3', 'visibility', 'draft')).message).toContain(
       '"visibility" is not a field',
     );
   });
 
   test('null removes a field; a field inside a field is named with a dot, an item by its number', () => {
-    const [away] = changesFor(right('tarn-loop-3', 'mass', null)) as Extract<
+    const [away] = changesFor(right('tarn-sennit-3', 'mass', null)) as Extract<
       Change,
       { kind: 'record-put' }
     >[];
-    expect(away.payload.record).toMatchObject({ id: 'tarn-loop-3' });
+    expect(away.payload.record).toMatchObject({ id: 'tarn-sennit-3' });
     expect(away.payload.record).not.toHaveProperty('mass');
     const [deep] = changesFor(right(`${SPECIMEN}/U1`, 'at.x', 7)) as Extract<
       Change,
       { kind: 'dossier-put' }
     >[];
     expect(deep.payload.components[0].at).toEqual({ x: 7, y: 5 });
-    const [item] = changesFor(right('quillon/QN4410', 'categories.0', 'Gyroscope')) as Extract<
+    const [item] = changesFor(right('quillon/QWR4410', 'categories.0', 'Gyroscope')) as Extract<
       Change,
       { kind: 'record-put' }
     >[];
@@ -117,31 +117,31 @@ describe('each kind of amendment is one entry of the journal', () => {
 
 describe('invalid values are refused by field, with the fix', () => {
   test.each([
-    [right('tarn-loop-3', 'released', '2017-13'), 'released: "2017-13" is not a valid date — write "2019"'],
+    [right('tarn-sennit-3', 'released', '2017-13'), 'released: "2017-13" is not a valid date — write "2019"'],
     [
-      right('tarn-loop-3', 'mass', '12 V'),
+      right('tarn-sennit-3', 'mass', '12 V'),
       'mass: "12 V" is in V, which does not convert to g — write it in g',
     ],
-    [right('tarn-loop-3', 'maker', 'trn'), 'maker: no maker "trn"'],
-    [right('tarn-loop-3', 'maker', 'trn'), 'did you mean "tarn"?'],
-    [right('tarn-loop-3', 'colour', 'red'), 'colour: "colour" is not a field here — the fields are'],
+    [right('tarn-sennit-3', 'maker', 'trn'), 'maker: no maker "trn"'],
+    [right('tarn-sennit-3', 'maker', 'trn'), 'did you mean "tarn"?'],
+    [right('tarn-sennit-3', 'colour', 'red'), 'colour: "colour" is not a field here — the fields are'],
     [right(`${SPECIMEN}/U1`, 'pins', -1), 'pins: -1 is too small — write more than 0'],
     [right(`${SPECIMEN}/U1`, 'board', 'sensr'), 'board: no board is called "sensr" in this dossier —'],
     [right(`${SPECIMEN}/U1`, 'at', { x: 99, y: 1 }), 'at: U1 at (99, 1) mm lies off board "main"'],
     [
-      right('quillon/QN4410', 'categories', ['Gyroscop']),
+      right('quillon/QWR4410', 'categories', ['Gyroscop']),
       'categories: "Gyroscop" is not allowed here — did you mean "Gyroscope"?',
     ],
-    [right('quillon/QN4410', 'relabels', 'ostrel/OS9'), 'relabels: no part "ostrel/OS9"'],
-    [right('quillon/QN4410', 'pins.x', 1), 'pins.x: '],
-    [right('tarn-loop-3', 'mass', '43 g'), 'mass of tarn-loop-3 already has this value'],
-    [right('quillon/QN4410', 'introduced', '2017'), 'introduced of quillon/QN4410 already has this value'],
+    [right('quillon/QWR4410', 'relabels', 'ostrel/OS9'), 'relabels: no part "ostrel/OS9"'],
+    [right('quillon/QWR4410', 'pins.x', 1), 'pins.x: '],
+    [right('tarn-sennit-3', 'mass', '43 g'), 'mass of tarn-sennit-3 already has this value'],
+    [right('quillon/QWR4410', 'introduced', '2017'), 'introduced of quillon/QWR4410 already has this value'],
     [
-      right('quillon/QN4410', 'number', 'QN1'),
+      right('quillon/QWR4410', 'number', 'QWR1'),
       '"number" is not a field that can be corrected; write it as pins',
     ],
-    [right('quillon/QN4410', 'maker', 'ostrel'), '"maker" is not a field that can be corrected'],
-    [right('tarn-loop-3', 'id', 'other'), '"id" is not a field that can be corrected'],
+    [right('quillon/QWR4410', 'maker', 'ostrel'), '"maker" is not a field that can be corrected'],
+    [right('tarn-sennit-3', 'id', 'other'), '"id" is not a field that can be corrected'],
     [right(`${SPECIMEN}/U1`, 'id', 'U9'), '"id" is not a field that can be corrected'],
     [right(`${SPECIMEN}/U1`, '__proto__.polluted', true), '"__proto__.polluted" is not a field'],
     [right(`${SPECIMEN}/U1`, 'constructor.prototype', {}), '"constructor" is not a field here'],
@@ -177,12 +177,15 @@ describe('invalid values are refused by field, with the fix', () => {
   });
 
   test.each([
-    [right('tarn-loop-9', 'mass', '1 g'), 'No part, component or device "tarn-loop-9" is in the archive'],
+    [right('tarn-sennit-9', 'mass', '1 g'), 'No part, component or device "tarn-sennit-9" is in the archive'],
     [right(`${SPECIMEN}/U9`, 'pins', 3), `No part, component or device "${SPECIMEN}/U9" is in the archive`],
     [right(SPECIMEN, 'condition', 'worn'), `No part, component or device "${SPECIMEN}" is in the archive`],
     [{ withdraw: { observation: 'seen-1' } }, 'No observation "seen-1" is in the archive; ids look like'],
     [{ withdraw: { observation: `${SPECIMEN}/seen-9` } }, 'did you mean "seen-1"?'],
-    [{ withdraw: { observation: 'tarn-loop-3/b/seen-1' } }, 'No specimen "tarn-loop-3/b" is in the archive'],
+    [
+      { withdraw: { observation: 'tarn-sennit-3/b/seen-1' } },
+      'No specimen "tarn-sennit-3/b" is in the archive',
+    ],
   ])('there is no such thing: %j', (written, said) => {
     const { code, message } = refusal(written);
     expect(code).toBe('NOT_FOUND');
@@ -195,6 +198,6 @@ describe('invalid values are refused by field, with the fix', () => {
   });
 
   test('a value that is left out is not removed', () => {
-    expect(amendmentSchema.safeParse({ value: { of: 'tarn-loop-3', field: 'mass' } }).success).toBe(false);
+    expect(amendmentSchema.safeParse({ value: { of: 'tarn-sennit-3', field: 'mass' } }).success).toBe(false);
   });
 });

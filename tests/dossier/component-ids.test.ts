@@ -15,7 +15,7 @@ import { changed, documentOf, GOOD_CATALOGUE, GOOD_DOSSIER } from './files.ts';
 
 // The sound dossier has U1 on board main and U2 on board sensor.
 const BY = { actor: 'bench', reason: 'test' } as const;
-const SPECIMEN = 'tarn-loop-3/a';
+const SPECIMEN = 'tarn-sennit-3/a';
 
 /** The sound dossier with a further component. */
 const with_ = (component: string, more = (text: string) => text) =>

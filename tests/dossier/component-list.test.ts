@@ -25,7 +25,7 @@ describe('a component list from a spreadsheet', () => {
     const { components, identifications } = listOf(
       [
         'designator,board,side,x_mm,y_mm,rotation_deg,package,pins,marking,category,part,probability,note',
-        'U3,main,top,12.5,3,90,LGA-14,14,"QN44\n1E30",,quillon/QN4410,0.7,"near the edge, under the can"',
+        'U3,main,top,12.5,3,90,LGA-14,14,"QWR44\n1E30",,quillon/QWR4410,0.7,"near the edge, under the can"',
         'U3,,,,,,,,,,ostrel/OS7,0.2,',
         'U3,,,,,,,,,Gyroscope,,0.05,',
         'J1,main,bottom,1,2,,,,,FlexConnector,,,',
@@ -41,7 +41,7 @@ describe('a component list from a spreadsheet', () => {
         rotation: 90,
         package: 'LGA-14',
         pins: 14,
-        marking: 'QN44\n1E30',
+        marking: 'QWR44\n1E30',
         note: 'near the edge, under the can',
         printed: false,
       },
@@ -59,7 +59,7 @@ describe('a component list from a spreadsheet', () => {
       {
         component: 'U3',
         candidates: [
-          { part: 'quillon/QN4410', probability: 0.7 },
+          { part: 'quillon/QWR4410', probability: 0.7 },
           { part: 'ostrel/OS7', probability: 0.2 },
           { category: 'Gyroscope', probability: 0.05 },
         ],
@@ -160,7 +160,7 @@ describe('mistakes in a list are named by line and column', () => {
     ],
     [
       'a part without probability',
-      'designator,part\nU1,quillon/QN4410\n',
+      'designator,part\nU1,quillon/QWR4410\n',
       ['list.csv:2 part: U1 has a part but no probability — add how sure it is, between 0 and 1'],
     ],
     [
@@ -170,7 +170,7 @@ describe('mistakes in a list are named by line and column', () => {
     ],
     [
       'a probability over 1',
-      'designator,part,probability\nU1,quillon/QN4410,70\n',
+      'designator,part,probability\nU1,quillon/QWR4410,70\n',
       ['list.csv:2 probability: 70 does not fit here — a probability lies between 0 and 1'],
     ],
     [
@@ -180,7 +180,7 @@ describe('mistakes in a list are named by line and column', () => {
     ],
     [
       'a rival that says something else',
-      'designator,pins,part,probability\nU1,8,quillon/QN4410,0.5\nU1,9,ostrel/OS7,0.2\n',
+      'designator,pins,part,probability\nU1,8,quillon/QWR4410,0.5\nU1,9,ostrel/OS7,0.2\n',
       [
         'list.csv:3 designator: U1 is described differently in a row above — leave all but part, category and probability empty in rows for rivals',
       ],

@@ -9,7 +9,7 @@ import { another } from './check/findings.ts';
 import { changed, documentOf, GOOD_CATALOGUE, GOOD_DOSSIER } from './files.ts';
 
 const BY = { actor: 'bench', reason: 'test' } as const;
-const DEVICE = 'tarn-loop-3';
+const DEVICE = 'tarn-sennit-3';
 const EMBARGOED = 'visibility: embargoed\nembargoUntil: 2030-01-01T00:00:00Z\n';
 
 /** The sound dossier as another specimen, in another state, with another mass. */
@@ -91,7 +91,7 @@ describe('a device before it is opened', () => {
     const archive = await archiveOf([GOOD_CATALOGUE]);
     for (const [more, message] of [
       [', succeeds: [brindle-0]', 'devices[0].succeeds[0]: no device "brindle-0"'],
-      [', productLine: tarn-lop', 'did you mean "tarn-loop"?'],
+      [', productLine: tarn-senit', 'did you mean "tarn-sennit"?'],
       [', visibility: embargoed', 'devices[0].visibility: is embargoed without an end'],
       [
         ', regulatoryIds: [{ scheme: gtin, id: "1" }]',
@@ -149,13 +149,13 @@ describe('a device that a dossier describes', () => {
   });
 
   test('known from a catalogue is not changed by a first, hidden dossier', async () => {
-    const catalogue = `${GOOD_CATALOGUE}devices:\n  - { id: ${DEVICE}, name: Tarn Loop 3, maker: tarn, bodySite: wrist, released: 2019-04 }\n`;
+    const catalogue = `${GOOD_CATALOGUE}devices:\n  - { id: ${DEVICE}, name: Tarn Sennit 3, maker: tarn, bodySite: wrist, released: 2019-04 }\n`;
     const archive = await archiveOf([catalogue]);
     expect(await refusalOf(archive, dossier({ state: 'visibility: draft\n' }))).toBe(
       `CONFLICT device: device "${DEVICE}" is seen by more than this dossier (draft), and is described differently here — write only "device: ${DEVICE}", and change the device in a catalogue file`,
     );
     expect(massSeen(archive, 'reader')).toBeUndefined();
-    expect(archive.state('reader').device(DEVICE)?.name).toBe('Tarn Loop 3');
+    expect(archive.state('reader').device(DEVICE)?.name).toBe('Tarn Sennit 3');
     // A published one may.
     await bring(archive, dossier());
     expect(massSeen(archive, 'reader')).toBe(43);

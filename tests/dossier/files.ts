@@ -4,10 +4,10 @@ import { formatProblem } from '../../src/model/problems.ts';
 /** A sound dossier of an invented device, on which tests make one mistake at a time. */
 export const GOOD_DOSSIER = `caseback: dossier/1
 device:
-  id: tarn-loop-3
-  name: Tarn Loop 3
+  id: tarn-sennit-3
+  name: Tarn Sennit 3
   maker: tarn
-  productLine: tarn-loop
+  productLine: tarn-sennit
   released: 2019-04
   bodySite: wrist
   mass: 43 g
@@ -50,7 +50,7 @@ observations:
 identifications:
   - component: U1
     candidates:
-      - { part: quillon/QN4410, probability: 0.7 }
+      - { part: quillon/QWR4410, probability: 0.7 }
       - { category: Gyroscope, probability: 0.2 }
     basis: [seen-1]
 `;
@@ -62,9 +62,9 @@ makers:
   - { id: quillon, name: Quillon, makes: [parts], invented: true }
   - { id: ostrel, name: Ostrel, makes: [parts], invented: true }
 productLines:
-  - { id: tarn-loop, name: Tarn Loop, maker: tarn }
+  - { id: tarn-sennit, name: Tarn Sennit, maker: tarn }
 parts:
-  - { number: QN4410, maker: quillon, categories: [Accelerometer], introduced: 2017 }
+  - { number: QWR4410, maker: quillon, categories: [Accelerometer], introduced: 2017 }
   - { number: OS7, maker: ostrel, categories: [Microcontroller], introduced: 2018 }
 `;
 

@@ -65,15 +65,15 @@ describe('mistakes that an editor would see while typing', () => {
     ['bodySite: wrist', 'bodySite: arm'],
     ['bodySite: wrist', 'bodysite: wrist'],
     ['mass: 43 g', 'mass: 43'],
-    ['id: tarn-loop-3', 'id: Tarn Loop 3'],
+    ['id: tarn-sennit-3', 'id: Tarn Sennit 3'],
     ['released: 2019-04', 'released: April 2019'],
     ['- id: U1', '- id: 3C'],
     ['side: top', 'side: front'],
     ['between: [U1, U2]', 'between: [U1]'],
-    ['part: quillon/QN4410', 'part: QN4410'],
+    ['part: quillon/QWR4410', 'part: QWR4410'],
     ['probability: 0.7', 'probability: 70'],
     ['category: Gyroscope', 'category: Gyro'],
-    ['  name: Tarn Loop 3\n', ''],
+    ['  name: Tarn Sennit 3\n', ''],
   ])('"%s" written as "%s" does not', (from, to) => {
     expect(validate(parse(changed(quoted, from, to)))).toBe(false);
   });

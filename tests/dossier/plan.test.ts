@@ -10,7 +10,7 @@ import { changed, documentOf, GOOD_CATALOGUE, GOOD_DOSSIER } from './files.ts';
 import { Holding } from './holding.ts';
 
 const BY = { actor: 'bench', reason: 'test' } as const;
-const SPECIMEN = 'tarn-loop-3/a';
+const SPECIMEN = 'tarn-sennit-3/a';
 
 function plan(texts: readonly string[], held = new Holding()): readonly Change[] {
   return planImport(
@@ -83,7 +83,7 @@ describe('an import', () => {
       'maker: quillon, relabels: ostrel/OS7, categories',
     ).replace('introduced: 2017', 'introduced: 2018');
     const publication =
-      'caseback: catalogue/1\npublications:\n  - { id: p, kind: article, title: T, claims: [{ id: c, sentence: S., supportedBy: [line-4, tarn-loop-3/a/U1] }] }\n';
+      'caseback: catalogue/1\npublications:\n  - { id: p, kind: article, title: T, claims: [{ id: c, sentence: S., supportedBy: [line-4, tarn-sennit-3/a/U1] }] }\n';
     const files = [
       relabelled,
       publication,
@@ -219,11 +219,11 @@ describe('an import conflicts with the archive', () => {
     expect(refused([second], imported())).toEqual({
       code: 'CONFLICT',
       problems: [
-        '0.yaml:3:3 device: device "tarn-loop-3" is described differently by another dossier in the archive — write only "device: tarn-loop-3", or change that dossier',
+        '0.yaml:3:3 device: device "tarn-sennit-3" is described differently by another dossier in the archive — write only "device: tarn-sennit-3", or change that dossier',
       ],
     });
     const first = changed(GOOD_DOSSIER, 'mass: 43 g', 'mass: 44 g');
     expect(changesAsText(plan([first], imported()))).toEqual(['devices']);
-    expect(changesAsText(plan([second, first], imported()))).toEqual(['devices', 'tarn-loop-3/b']);
+    expect(changesAsText(plan([second, first], imported()))).toEqual(['devices', 'tarn-sennit-3/b']);
   });
 });

@@ -26,7 +26,7 @@ describe('a valid file', () => {
     expect(dossierOf(changed(GOOD_DOSSIER, 'marking: 1E30', 'marking: 0x1F')).components[0].marking).toBe(
       '0x1F',
     );
-    expect(dossierOf(changed(GOOD_DOSSIER, 'name: Tarn Loop 3', 'name: true')).device).toMatchObject({
+    expect(dossierOf(changed(GOOD_DOSSIER, 'name: Tarn Sennit 3', 'name: true')).device).toMatchObject({
       name: 'true',
     });
   });
@@ -34,7 +34,7 @@ describe('a valid file', () => {
   test('may be JSON, and may start with a byte-order mark', () => {
     const json = JSON.stringify({
       caseback: 'dossier/1',
-      device: 'tarn-loop-3',
+      device: 'tarn-sennit-3',
       specimen: { id: 'b' },
       teardown: { on: '2020', by: 'I. Example', note: '\u{1f600} "q" \\ /' },
     });
@@ -99,9 +99,9 @@ describe('a mistake is named with its place, what is wrong and the fix', () => {
       'd.yaml:7:13 device.released: "2019-13" is not a valid date — write "2019", "2019-04" or "2019-04-17" (ISO 8601)',
     ],
     [
-      'id: tarn-loop-3',
-      'id: Tarn Loop 3',
-      'd.yaml:3:7 device.id: "Tarn Loop 3" does not fit here — write "tarn-loop-3": lower-case words joined by hyphens',
+      'id: tarn-sennit-3',
+      'id: Tarn Sennit 3',
+      'd.yaml:3:7 device.id: "Tarn Sennit 3" does not fit here — write "tarn-sennit-3": lower-case words joined by hyphens',
     ],
     [
       'mass: 43 g',
@@ -211,12 +211,12 @@ describe('a mistake is named with its place, what is wrong and the fix', () => {
       'd.yaml:37:14 connections[0].between: has 1 entry — write at least 2',
     ],
     [
-      'part: quillon/QN4410',
-      'part: QN4410',
-      'd.yaml:49:17 identifications[0].candidates[0].part: "QN4410" is not a valid part id — write maker id, slash, part number, such as "quillon/QN4410"',
+      'part: quillon/QWR4410',
+      'part: QWR4410',
+      'd.yaml:49:17 identifications[0].candidates[0].part: "QWR4410" is not a valid part id — write maker id, slash, part number, such as "quillon/QWR4410"',
     ],
     [
-      'part: quillon/QN4410, ',
+      'part: quillon/QWR4410, ',
       '',
       'd.yaml:49:9 identifications[0].candidates[0]: names neither part, category nor maker — give at least one',
     ],

@@ -7,8 +7,8 @@ import { dossierSchema } from '../../src/model/dossier.ts';
 /** A dossier as the writer writes it: what an editor would write, too. */
 const WRITTEN = `caseback: dossier/1
 device:
-  id: tarn-loop-3
-  name: Tarn Loop 3
+  id: tarn-sennit-3
+  name: Tarn Sennit 3
   maker: tarn
   released: 2019
   bodySite: wrist
@@ -35,7 +35,7 @@ components:
     at: {x: 5, y: 5.25}
     package: LGA-14
     marking: |-
-      QN44
+      QWR44
       1E3?
 connections:
   - between: [U1, main]
@@ -49,7 +49,7 @@ observations:
 identifications:
   - component: U1
     candidates:
-      - {part: quillon/QN4410, probability: 0.7}
+      - {part: quillon/QWR4410, probability: 0.7}
       - {category: Gyroscope, probability: 0.2}
     basis: [seen-1]
 `;

@@ -35,7 +35,7 @@ beforeAll(async () => {
     teardown: { on: '2026-01-02', by: 'I. Example' },
     components: [{ id: 'U1' }],
     observations: [{ id: 'o1', about: ['U1'], kind: 'marking', cites: ['pulse-front-end-sheet'] }],
-    identifications: [{ component: 'U1', candidates: [{ part: 'quillon/QN4410', probability: 0.9 }] }],
+    identifications: [{ component: 'U1', candidates: [{ part: 'quillon/QWR4410', probability: 0.9 }] }],
   } as const;
   const publications = publicationsFile([structuredClone(PUBLICATION) as never]);
   const { archive } = await archiveWith([
@@ -92,26 +92,26 @@ describe('what a thing of the demo archive supports', () => {
   });
 
   test('on a part: every component that may be it, what it is sold as elsewhere, and sentences about it', async () => {
-    const impacted = await impactedBy('dremond/DR32S');
+    const impacted = await impactedBy('dremond/DHQ32S');
     const may = [...desk.specimenRows()].flatMap(({ id }) =>
       [...(desk.specimen(id)?.identified ?? [])].flatMap(([local, { candidates }]) =>
-        candidates.some(({ part }) => part === 'dremond/DR32S') ? [`${id}/${local}`] : [],
+        candidates.some(({ part }) => part === 'dremond/DHQ32S') ? [`${id}/${local}`] : [],
       ),
     );
     expect(may.length).toBeGreaterThan(0);
     for (const id of may) expect(impacted.get(id)?.how).toEqual(['may be it']);
-    expect(impacted.get('nearbrook/NB32F')?.how).toEqual(['is it under a new label']);
-    // The later Loop 3 holds the label, which is the part.
-    expect(impacted.get('tarn-loop-3/b/U7')?.generation).toBe(2);
+    expect(impacted.get('nearbrook/NKB32F')?.how).toEqual(['is it under a new label']);
+    // The later Sennit 3 holds the label, which is the part.
+    expect(impacted.get('tarn-sennit-3/b/U7')?.generation).toBe(2);
     expect(impacted.get('one-part-two-names/c1')?.generation).toBe(1);
   });
 
   test('on an opening: the unit, and on a subsystem nothing that does not name it', async () => {
-    const { of, impacted } = await impactOf(desk, 'tarn-loop-3/a/teardown');
+    const { of, impacted } = await impactOf(desk, 'tarn-sennit-3/a/teardown');
     expect(of.kind).toBe('Teardown');
-    expect(impacted[0]).toMatchObject({ id: 'tarn-loop-3/a', how: ['was opened in it'] });
-    const [subsystem] = desk.specimen('tarn-loop-3/a')?.dossier.subsystems ?? [];
-    expect((await impactOf(desk, `tarn-loop-3/a/${subsystem.id}`)).impacted).toEqual([]);
+    expect(impacted[0]).toMatchObject({ id: 'tarn-sennit-3/a', how: ['was opened in it'] });
+    const [subsystem] = desk.specimen('tarn-sennit-3/a')?.dossier.subsystems ?? [];
+    expect((await impactOf(desk, `tarn-sennit-3/a/${subsystem.id}`)).impacted).toEqual([]);
   });
 
   test('on a source: the sentences that name it', async () => {
@@ -128,14 +128,14 @@ describe('what a thing of the demo archive supports', () => {
 
   test('on a device: figures over devices like it, and on no other', async () => {
     expect((await impactedBy('thovane-calcar-2')).has('two-ends-of-a-board/c3')).toBe(true);
-    expect((await impactedBy('tarn-loop-3')).has('what-two-sensors-tell/c3')).toBe(true);
+    expect((await impactedBy('tarn-sennit-3')).has('what-two-sensors-tell/c3')).toBe(true);
     expect((await impactedBy('pellforth-conch-2')).has('what-two-sensors-tell/c3')).toBe(false);
   });
 
   test('nothing hidden is shown, and what is hidden looks as if it did not exist', async () => {
-    expect((await impactedBy('quillon/QN4410')).has('ombrey-secret/a/U1')).toBe(true);
+    expect((await impactedBy('quillon/QWR4410')).has('ombrey-secret/a/U1')).toBe(true);
     const seen = [
-      ...(await impactedBy('quillon/QN4410', reader)).keys(),
+      ...(await impactedBy('quillon/QWR4410', reader)).keys(),
       ...(await impactedBy('pulse-front-end-sheet', reader)).keys(),
     ];
     expect(seen.filter((id) => id.includes('ombrey-secret'))).toEqual([]);

@@ -9,38 +9,41 @@ test.each([
   [
     {
       identify: {
-        specimen: 'tarn-loop-1/a',
+        specimen: 'tarn-sennit-1/a',
         component: 'U3',
         candidates: [
-          { part: 'quillon/QN4460', probability: 0.9 },
+          { part: 'quillon/QWR4460', probability: 0.9 },
           { category: 'Gyroscope', probability: 0.1 },
         ],
       },
     },
-    'U3 of the Tarn Loop 1 is now identified as quillon/QN4460 (0.9) or Gyroscope (0.1).',
+    'U3 of the Tarn Sennit 1 is now identified as quillon/QWR4460 (0.9) or Gyroscope (0.1).',
   ],
   [
-    { withdraw: { observation: 'tarn-loop-1/a/o1' } },
-    'An observation of the Tarn Loop 1 is withdrawn (tarn-loop-1/a/o1).',
+    { withdraw: { observation: 'tarn-sennit-1/a/o1' } },
+    'An observation of the Tarn Sennit 1 is withdrawn (tarn-sennit-1/a/o1).',
   ],
   [
     {
       observe: {
-        specimen: 'tarn-loop-1/a',
+        specimen: 'tarn-sennit-1/a',
         id: 'o9',
         about: ['U1', 'U2'],
         kind: 'trace',
         text: 'Both are joined.',
       },
     },
-    'A further observation of the Tarn Loop 1 is on record, of U1, U2 (trace: Both are joined.).',
+    'A further observation of the Tarn Sennit 1 is on record, of U1, U2 (trace: Both are joined.).',
   ],
-  [{ value: { of: 'tarn-loop-1', field: 'mass', is: null } }, 'The mass of Tarn Loop 1 is not known.'],
+  [{ value: { of: 'tarn-sennit-1', field: 'mass', is: null } }, 'The mass of Tarn Sennit 1 is not known.'],
   [
-    { value: { of: 'tarn-loop-1', field: 'mass', is: { value: 21, unit: 'g' } } },
-    'The mass of Tarn Loop 1 is 21 g.',
+    { value: { of: 'tarn-sennit-1', field: 'mass', is: { value: 21, unit: 'g' } } },
+    'The mass of Tarn Sennit 1 is 21 g.',
   ],
-  [{ value: { of: 'tarn-loop-1/a/U1', field: 'pins', is: 14 } }, 'The pins of U1 of the Tarn Loop 1 is 14.'],
+  [
+    { value: { of: 'tarn-sennit-1/a/U1', field: 'pins', is: 14 } },
+    'The pins of U1 of the Tarn Sennit 1 is 14.',
+  ],
 ])('an amendment in a sentence: %j', (written, sentence) => {
   const called = (id: string) => (id === DEVICE.id ? DEVICE.name : undefined);
   expect(amendmentText(amendmentSchema.parse(written), called)).toBe(sentence);
@@ -70,7 +73,7 @@ const PUBLICATIONS = [
     id: 'elsewhere',
     kind: 'video',
     title: 'Other things',
-    claims: [{ id: 'c1', sentence: 'A part.', supportedBy: ['quillon/QN4460'] }],
+    claims: [{ id: 'c1', sentence: 'A part.', supportedBy: ['quillon/QWR4460'] }],
   },
 ] as const;
 const MADE: readonly Change[] = [
@@ -84,7 +87,7 @@ const MADE: readonly Change[] = [
       { id: 'o2', about: ['U1'], kind: 'marking', text: 'seen' },
     ],
     identifications: [
-      { component: 'U1', candidates: [{ part: 'quillon/QN4410', probability: 0.97 }], basis: ['o1'] },
+      { component: 'U1', candidates: [{ part: 'quillon/QWR4410', probability: 0.97 }], basis: ['o1'] },
       { component: 'U2', candidates: [{ part: 'ostrel/OS7', probability: 1 }] },
     ],
   }),
@@ -97,7 +100,7 @@ test('a correction names every publication and sentence whose number or fit it m
     identify: {
       specimen: `${DEVICE.id}/a`,
       component: 'U1',
-      candidates: [{ part: 'quillon/QN4410', probability: 0.7 }],
+      candidates: [{ part: 'quillon/QWR4410', probability: 0.7 }],
       basis: ['o2'],
     },
   });
@@ -112,7 +115,7 @@ test('a correction names every publication and sentence whose number or fit it m
   expect(published.claims[0].findings.join(' ')).toContain('"very likely"');
   const [head, falls, why] = published.notice.split('\n\n');
   expect(head).toContain(
-    'Correction to “Loops counted” (2021-04). U1 of the Tarn Loop 1 is now identified as',
+    'Correction to “Loops counted” (2021-04). U1 of the Tarn Sennit 1 is now identified as',
   );
   expect(falls).toContain('“It is very likely an accelerometer.”');
   expect(falls).not.toContain('still fits');
@@ -129,7 +132,7 @@ test('a sentence that did not fit before, and is moved, is not reported to fit',
   // 0.97 to 0.96 moves the number; what is wrong with the sentence is its author's own 0.3.
   const value = {
     component: 'U1',
-    candidates: [{ part: 'quillon/QN4410', probability: 0.96 }],
+    candidates: [{ part: 'quillon/QWR4410', probability: 0.96 }],
     basis: ['o1'],
   };
   const { correction } = await archive.correct(

@@ -52,7 +52,7 @@ async function audit(claim: ClaimWritten, world: World = {}) {
   return all[0];
 }
 
-const chip = (probability: number): Chip => [{ part: 'quillon/QN4410', probability }];
+const chip = (probability: number): Chip => [{ part: 'quillon/QWR4410', probability }];
 const on = (local: string) => `${DEVICE.id}/a/${local}`;
 
 describe('the probability of a sentence', () => {
@@ -88,11 +88,11 @@ describe('the probability of a sentence', () => {
   test('a component counts as the part named with it, otherwise as its likeliest kind', async () => {
     const chips: Chip[] = [
       [
-        { part: 'quillon/QN4410', probability: 0.7 },
-        { part: 'quillon/QN4460', probability: 0.25 },
+        { part: 'quillon/QWR4410', probability: 0.7 },
+        { part: 'quillon/QWR4460', probability: 0.25 },
       ],
     ];
-    const named = await audit({ sentence: 'S.', supportedBy: [on('U1'), 'quillon/QN4460'] }, { chips });
+    const named = await audit({ sentence: 'S.', supportedBy: [on('U1'), 'quillon/QWR4460'] }, { chips });
     expect(named.support.probability).toBe(0.25);
     const kind = await audit({ sentence: 'S.', supportedBy: [on('U1')] }, { chips });
     expect(kind.support.probability).toBe(0.95);
@@ -171,7 +171,7 @@ describe('findings of a sentence', () => {
   test('"every" requires all opened units, or a figure', async () => {
     const second = dossierChange({ device: DEVICE.id, specimen: { id: 'b' } });
     const world = { chips: [chip(1)], more: [second] };
-    const claim = { sentence: 'Every Loop has one.', supportedBy: [on('U1')] };
+    const claim = { sentence: 'Every Sennit has one.', supportedBy: [on('U1')] };
     const { findings } = await audit(claim, world);
     expect(findings).toHaveLength(1);
     expect(findings[0]).toMatchObject({

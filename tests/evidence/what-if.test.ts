@@ -14,9 +14,9 @@ import { archiveFrom, archiveWith, BY, changesOf, demoFiles, publicationsFile } 
 
 const SPECIMENS = [
   'thovane-calcar-2/a',
-  'tarn-loop-3/a',
-  'tarn-loop-3/b',
-  'tarn-loop-1/a',
+  'tarn-sennit-3/a',
+  'tarn-sennit-3/b',
+  'tarn-sennit-1/a',
   'ombrey-dactyl/a',
 ];
 const PATTERNS = [
@@ -26,7 +26,7 @@ const PATTERNS = [
   'part-shared-by-makers',
   'boards-linked-by-flex',
 ];
-const OTHER_PARTS = ['quillon/QN4410', 'dremond/DR32S', 'nearbrook/NB32F'];
+const OTHER_PARTS = ['quillon/QWR4410', 'dremond/DHQ32S', 'nearbrook/NKB32F'];
 const DEVICES = [...new Set(SPECIMENS.map((id) => id.split('/')[0]))];
 
 /** Sentences of every kind: on observations, components, parts, decisions, other sentences and all four figures. */
@@ -38,7 +38,7 @@ const PUBLICATION = {
     {
       id: 'seen',
       sentence: 'It is amplified at once.',
-      supportedBy: ['tarn-loop-3/a/o2', 'tarn-loop-3/a/U10'],
+      supportedBy: ['tarn-sennit-3/a/o2', 'tarn-sennit-3/a/U10'],
     },
     {
       id: 'twice',
@@ -47,12 +47,12 @@ const PUBLICATION = {
     },
     { id: 'meant', sentence: 'That is meant.', supportedBy: ['thovane-calcar-2:duplicated-sensors'] },
     { id: 'so', sentence: 'So it likely tells turns.', supportedBy: ['all-sorts/meant', 'all-sorts/twice'] },
-    { id: 'across', sentence: 'A part is shared.', supportedBy: ['tarn-loop-3:part-shared-by-makers'] },
-    { id: 'label', sentence: 'It is relabelled.', supportedBy: ['tarn-loop-3/b/U7', 'dremond/DR32S'] },
+    { id: 'across', sentence: 'A part is shared.', supportedBy: ['tarn-sennit-3:part-shared-by-makers'] },
+    { id: 'label', sentence: 'It is relabelled.', supportedBy: ['tarn-sennit-3/b/U7', 'dremond/DHQ32S'] },
     {
       id: 'counted',
       sentence: 'Two of them double a sensor, and one shares a part.',
-      supportedBy: ['tarn-loop-1'],
+      supportedBy: ['tarn-sennit-1'],
       figures: [
         { count: { pattern: 'duplicated-sensors' }, where: { bodySite: 'wrist', from: '2016' }, atLeast: 2 },
         { count: { decision: 'part-shared-by-makers' }, atLeast: 1 },
@@ -61,15 +61,15 @@ const PUBLICATION = {
     {
       id: 'share',
       sentence: 'Probably half of those by Tarn sense motion.',
-      supportedBy: ['tarn-loop-1'],
+      supportedBy: ['tarn-sennit-1'],
       figures: [{ share: { category: 'Accelerometer' }, where: { maker: 'tarn' }, atLeast: 0.5 }],
     },
     {
       id: 'beside',
       sentence: 'It has more of them, and they become rarer.',
-      supportedBy: ['tarn-loop-1'],
+      supportedBy: ['tarn-sennit-1'],
       figures: [
-        { compare: 'Accelerometer', devices: ['thovane-calcar-2', 'tarn-loop-3'], says: 'more' },
+        { compare: 'Accelerometer', devices: ['thovane-calcar-2', 'tarn-sennit-3'], says: 'more' },
         { trend: { category: 'Accelerometer' }, says: 'falling' },
       ],
     },
@@ -80,7 +80,7 @@ const SPOKEN_OF = [
   ...PUBLICATION.claims.flatMap(({ supportedBy }) => supportedBy as readonly string[]),
   'thovane-calcar-2/a/o1',
   'thovane-calcar-2/a/o4',
-  'tarn-loop-3/a/U2',
+  'tarn-sennit-3/a/U2',
 ];
 
 const identified = (component: string, part: string, probability: number) => ({
@@ -88,10 +88,10 @@ const identified = (component: string, part: string, probability: number) => ({
 });
 /** Changes that the archive takes and that move an answer, each list by itself. */
 const MOVING: readonly Amendment[][] = [
-  [{ withdraw: { observation: 'tarn-loop-3/a/o2' } }],
-  [identified('U2', 'quillon/QN4410', 0.6), identified('U3', 'quillon/QN4410', 0.5)],
+  [{ withdraw: { observation: 'tarn-sennit-3/a/o2' } }],
+  [identified('U2', 'quillon/QWR4410', 0.6), identified('U3', 'quillon/QWR4410', 0.5)],
   [{ value: { of: 'thovane-calcar-2', field: 'released', is: '2014' } }],
-  [{ value: { of: 'tarn-loop-1', field: 'bodySite', is: 'finger' } }],
+  [{ value: { of: 'tarn-sennit-1', field: 'bodySite', is: 'finger' } }],
 ].map((changes) => changes.map((one) => amendmentSchema.parse(one)));
 
 let made: readonly Change[];

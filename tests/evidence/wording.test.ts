@@ -87,7 +87,7 @@ describe('other words', () => {
   });
 
   test.each([
-    ['Every Loop 3 has one.', 'every'],
+    ['Every Sennit 3 has one.', 'every'],
     ['It always sleeps.', 'always'],
     ['They are never apart.', 'never'],
     ['All rings have one.', 'all'],
@@ -95,7 +95,7 @@ describe('other words', () => {
     ['All three accelerometers go dark.', null],
     ['All of the two go dark.', null],
     ['All 12 go dark.', null],
-    ['Not every Loop 3 has one.', null],
+    ['Not every Sennit 3 has one.', null],
     ['All but one are dark.', null],
     ['It is not always on.', null],
     ['It was recalled.', null],

@@ -89,7 +89,11 @@ test('text with line breaks or control characters does not break the table', () 
 
 describe('a table on a narrow terminal', () => {
   const rows = [
-    { id: 'tarn-loop-3/a/U3', certainty: '0.93', why: 'Same role, another part: one in place of the other.' },
+    {
+      id: 'tarn-sennit-3/a/U3',
+      certainty: '0.93',
+      why: 'Same role, another part: one in place of the other.',
+    },
     { id: 'b', certainty: '1.00', why: 'None.' },
   ];
 
@@ -97,7 +101,7 @@ describe('a table on a narrow terminal', () => {
     expect(toTable(rows, 52).split('\n')).toEqual([
       'id                certainty  why',
       '----------------  ---------  -----------------------',
-      'tarn-loop-3/a/U3       0.93  Same role, another',
+      'tarn-sennit-3/a/U3       0.93  Same role, another',
       '                             part: one in place of',
       '                             the other.',
       'b                      1.00  None.',

@@ -105,11 +105,11 @@ test('a device in hand teaches nothing of itself', async () => {
   const view = archive.state('desk');
   const identifier = new Identifier();
   identifier.follow(view);
-  const opened = view.specimen('tarn-loop-1/a');
-  const device = view.device('tarn-loop-1');
+  const opened = view.specimen('tarn-sennit-1/a');
+  const device = view.device('tarn-sennit-1');
   if (!opened || !device) throw new Error('the invented archive has changed');
-  const { habits } = identifier.lessonsFor('tarn-loop-1');
-  const elsewhere = [...view.specimenRows()].filter(({ deviceId }) => deviceId !== 'tarn-loop-1');
+  const { habits } = identifier.lessonsFor('tarn-sennit-1');
+  const elsewhere = [...view.specimenRows()].filter(({ deviceId }) => deviceId !== 'tarn-sennit-1');
   const settled = elsewhere.filter(({ id }) => {
     const one = view.specimen(id)?.identified.get('U1');
     return one?.state === 'settled' && one.candidates.some(({ part }) => part === 'ostrel/OS7');

@@ -8,8 +8,8 @@ import { parseTemplate } from '../../src/identification/template.ts';
 import { parseMarking } from '../../src/model/marking.ts';
 
 const PARTS = [
-  { id: 'a/QN4410', number: 'QN4410', markings: ['QN4410\n{lot:3}{date:YWW}'] },
-  { id: 'a/QN4418', number: 'QN4418', markings: ['QN4418\n{lot:3}{date:YWW}'] },
+  { id: 'a/QWR4410', number: 'QWR4410', markings: ['QWR4410\n{lot:3}{date:YWW}'] },
+  { id: 'a/QWR4418', number: 'QWR4418', markings: ['QWR4418\n{lot:3}{date:YWW}'] },
   { id: 'b/OS7', number: 'OS7', markings: ['OS7*'] },
   { id: 'c/ZB20', number: 'ZB20', markings: [] },
 ];
@@ -18,22 +18,22 @@ const best = (written: string) => index.search(parseMarking(written)).map(({ par
 
 describe('search', () => {
   test('a clean reading finds its part first', () => {
-    expect(best('QN4410\nK7A352')[0]).toBe('a/QN4410');
+    expect(best('QWR4410\nK7A352')[0]).toBe('a/QWR4410');
   });
   test('a reader who stopped after the first line still finds it', () => {
-    expect(best('QN4410')[0]).toBe('a/QN4410');
+    expect(best('QWR4410')[0]).toBe('a/QWR4410');
   });
   test('characters that eyes confuse cost little: 0/O, 8/B', () => {
-    expect(best('QN44IO')[0]).toBe('a/QN4410');
-    expect(best('QN441B')[0]).toBe('a/QN4418');
+    expect(best('QWR44IO')[0]).toBe('a/QWR4410');
+    expect(best('QWR441B')[0]).toBe('a/QWR4418');
   });
   test('an unread last digit leaves both parts, equally likely', () => {
-    const [first, second] = index.search(parseMarking('QN441?'));
-    expect([first.part, second.part].sort()).toEqual(['a/QN4410', 'a/QN4418']);
+    const [first, second] = index.search(parseMarking('QWR441?'));
+    expect([first.part, second.part].sort()).toEqual(['a/QWR4410', 'a/QWR4418']);
     expect(first.logRatio).toBeCloseTo(second.logRatio, 9);
   });
   test('a doubtful digit favours the likelier reading', () => {
-    expect(best('QN441[80]')[0]).toBe('a/QN4418');
+    expect(best('QWR441[80]')[0]).toBe('a/QWR4418');
   });
   test('an open marking takes anything after it; a part without markings is found by its number', () => {
     expect(best('OS7XY99')[0]).toBe('b/OS7');
@@ -121,7 +121,7 @@ test('of many parts that fit, the first few are those that a longer list begins 
     return { id: `m/${number}`, number, markings: [`${number}\n{lot:2}`] };
   });
   const many = new CatalogueIndex(parts, STANDARD_CONFUSION);
-  for (const read of ['QN??4?', 'QN2[71]0?', 'QN????', '?N1?07\nK7']) {
+  for (const read of ['QN??4?', 'QWR2[71]0?', 'QN????', '?N1?07\nK7']) {
     const all = many.search(parseMarking(read), 400);
     expect(all.length).toBeGreaterThan(20);
     for (const limit of [1, 5, 20])

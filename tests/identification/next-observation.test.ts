@@ -10,7 +10,7 @@ import { parseMarking } from '../../src/model/marking.ts';
 
 const part = (number: string, category: string) =>
   partSchema.parse({ number, maker: 'quillon', categories: [category] });
-const TABLE = new PartTable([part('QN1', 'Accelerometer'), part('QN2', 'Microcontroller')]);
+const TABLE = new PartTable([part('QWR1', 'Accelerometer'), part('QWR2', 'Microcontroller')]);
 const habits = habitsWithout(new Habits(), new Habits());
 const priors = priorsOf(TABLE, habits);
 

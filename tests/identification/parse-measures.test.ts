@@ -46,13 +46,13 @@ test('observations of size and terminals reach the sighting; both sides count be
   const archive = await archiveOf();
   const record = async (one: object) => {
     const observation = observationSchema.parse({ about: ['U10'], ...one });
-    await archive.recordObservation('tarn-loop-1/a', observation, { actor: 'A', reason: 'b' }, 'desk');
+    await archive.recordObservation('tarn-sennit-1/a', observation, { actor: 'A', reason: 'b' }, 'desk');
   };
   await record({ id: 's1', kind: 'body-size', text: '3.0 x 2.5 mm', on: '2030-01-01' });
   await record({ id: 's2', kind: 'body-size', value: '3.1 mm', on: '2030-01-15' });
   await record({ id: 's3', kind: 'pin-count', text: 'Fourteen.', on: '2030-02-01' });
-  const opened = archive.state('desk').specimen('tarn-loop-1/a');
-  const device = archive.state('desk').device('tarn-loop-1');
+  const opened = archive.state('desk').specimen('tarn-sennit-1/a');
+  const device = archive.state('desk').device('tarn-sennit-1');
   const component = opened?.components.get('U10');
   if (!opened || !device || !component) throw new Error('the invented archive has changed');
   const sighting = sightingOf(opened, component, device);

@@ -6,10 +6,10 @@ const view = liveOf(SMALL_CATALOGUE).state('reader', '2026-01-01T00:00:00.000Z')
 const numbers = (text: string) => partsNumbered(view, text).map(({ number }) => number);
 
 test.each([
-  ['QN4410', ['QN4410']],
-  ['qn-4410', ['QN4410']],
-  ['QN44', ['QN4410', 'QN4460']],
-  ['QN4460TR lot 7', ['QN4460']],
+  ['QWR4410', ['QWR4410']],
+  ['qn-4410', ['QWR4410']],
+  ['QWR44', ['QWR4410', 'QWR4460']],
+  ['QWR4460TR lot 7', ['QWR4460']],
   ['N44', []],
   ['QN', []],
   ['OS7', ['OS7']],

@@ -23,8 +23,8 @@ const published = JSON.parse(readFileSync(new URL('../reference/statistics.json'
 const part = (number: string, more: object = {}): Part =>
   partSchema.parse({ number, maker: 'quillon', categories: ['Accelerometer'], ...more });
 const PARTS = [
-  part('QN1', { package: 'LGA-12', pins: 12, body: { length: 2, width: 2 }, introduced: '2014' }),
-  part('QN2', { package: 'LGA-14', pins: 14, body: { length: 3, width: 2.5 }, introduced: '2019' }),
+  part('QWR1', { package: 'LGA-12', pins: 12, body: { length: 2, width: 2 }, introduced: '2014' }),
+  part('QWR2', { package: 'LGA-14', pins: 14, body: { length: 3, width: 2.5 }, introduced: '2019' }),
   part('OS7', { maker: 'ostrel', categories: ['Microcontroller'], package: 'QFN-48', pins: 48 }),
   part('OS9', { maker: 'ostrel', categories: ['AnalogFrontEnd'], markings: ['OS9{lot:2}'] }),
 ];
@@ -35,7 +35,7 @@ const INDEX = new CatalogueIndex(
 );
 const HABITS = new Habits();
 HABITS.add([
-  { table: 'part', given: '', seen: 'quillon/QN1' },
+  { table: 'part', given: '', seen: 'quillon/QWR1' },
   { table: 'part', given: '', seen: 'ostrel/OS7' },
   { table: 'maker', given: 'tarn', seen: 'quillon' },
   { table: 'neighbour', given: 'Accelerometer', seen: 'Microcontroller' },
@@ -76,7 +76,7 @@ const whole = ({ candidates, others, none }: Posterior) =>
 
 const sighting = fc.record(
   {
-    marking: fc.constantFrom('QN1', 'QN?', 'OS9A1', 'ZZZ', 'O59[8B]1').map(parseMarking),
+    marking: fc.constantFrom('QWR1', 'QN?', 'OS9A1', 'ZZZ', 'O59[8B]1').map(parseMarking),
     package: fc.constantFrom('LGA-12', 'QFN-48', 'BGA-64'),
     pins: fc.integer({ min: 1, max: 60 }),
     body: fc.tuple(fc.double({ min: 2, max: 9, noNaN: true }), fc.double({ min: 0.3, max: 2, noNaN: true })),
@@ -103,8 +103,8 @@ describe('posterior', () => {
     expect(none).toBeCloseTo(PRIOR_NONE, 12);
     // Two uses in all and half a use for each of four parts: shares 1.5 : 1.5 : 0.5 : 0.5 of four.
     const byPart = new Map(candidates.map((one) => [one.part.number, one.probability]));
-    expect(byPart.get('QN1')).toBeCloseTo((1 - PRIOR_NONE) * (1.5 / 4), 12);
-    expect(byPart.get('QN2')).toBeCloseTo((1 - PRIOR_NONE) * (0.5 / 4), 12);
+    expect(byPart.get('QWR1')).toBeCloseTo((1 - PRIOR_NONE) * (1.5 / 4), 12);
+    expect(byPart.get('QWR2')).toBeCloseTo((1 - PRIOR_NONE) * (0.5 / 4), 12);
   });
 
   test('weights of evidence add up to the odds against "none" (Good 1950)', () => {
@@ -156,7 +156,7 @@ describe('posterior', () => {
     const none = habitsWithout(new Habits(), new Habits());
     const toPrior = 10 * Math.log10(prior / (1 - prior)) - 10 * Math.log10((1 - PRIOR_NONE) / PRIOR_NONE);
     const judged = (weight: number) => ({
-      part: 'quillon/QN1',
+      part: 'quillon/QWR1',
       decibans: weight,
       by: 'A',
       reason: 'example',
@@ -192,7 +192,7 @@ describe('observations recorded in any order', () => {
       const archive = await archiveOf();
       for (const one of order) {
         const observation = observationSchema.parse({ about: ['U10'], ...one });
-        await archive.recordObservation('tarn-loop-1/a', observation, { actor: 'A', reason: 'b' }, 'desk');
+        await archive.recordObservation('tarn-sennit-1/a', observation, { actor: 'A', reason: 'b' }, 'desk');
       }
       answers.add(JSON.stringify(probabilities(archive.state('desk'))));
     }
@@ -202,7 +202,7 @@ describe('observations recorded in any order', () => {
 
 describe('a single change', () => {
   const BY = { actor: 'A', reason: 'b' };
-  const SPECIMEN = 'tarn-loop-1/a';
+  const SPECIMEN = 'tarn-sennit-1/a';
 
   /** Probabilities of every component that the desk sees, by its global id. */
   function allNumbers(identifier: Identifier, view: State): ReadonlyMap<string, string> {
@@ -249,7 +249,7 @@ describe('a single change', () => {
 
   test('of one judgement does the same', async () => {
     const judgement = judgementSchema.parse({
-      ...{ component: 'U10', part: 'quillon/QN4410', decibans: 5 },
+      ...{ component: 'U10', part: 'quillon/QWR4410', decibans: 5 },
       ...{ by: 'A', reason: 'b' },
     });
     const { changed, learnt } = await changedBy((archive) =>
@@ -262,14 +262,14 @@ describe('a single change', () => {
   test('of a settled identification changes what other devices learn, but not its own device', async () => {
     const identification = identificationSchema.parse({
       component: 'U10',
-      candidates: [{ part: 'quillon/QN4410', probability: 0.99 }],
+      candidates: [{ part: 'quillon/QWR4410', probability: 0.99 }],
       state: 'settled',
     });
     const { changed, learnt } = await changedBy((archive) =>
       archive.setIdentification(SPECIMEN, identification, BY, 'desk'),
     );
     expect(learnt).toBe(true);
-    expect(changed.some((id) => id.startsWith('tarn-loop-2/'))).toBe(true);
+    expect(changed.some((id) => id.startsWith('tarn-sennit-2/'))).toBe(true);
     // Its neighbours may count it as theirs; the component itself learns nothing of itself.
     expect(changed).not.toContain(`${SPECIMEN}/U10`);
   });
@@ -278,9 +278,9 @@ describe('a single change', () => {
 function probabilities(view: Parameters<Identifier['follow']>[0]) {
   const identifier = new Identifier();
   identifier.follow(view);
-  const opened = view.specimen('tarn-loop-1/a');
+  const opened = view.specimen('tarn-sennit-1/a');
   const component = opened?.components.get('U10');
-  const device = view.device('tarn-loop-1');
+  const device = view.device('tarn-sennit-1');
   if (!opened || !component || !device) throw new Error('the invented archive has changed');
   const { candidates, none } = identifier.posteriorOf(opened, component, device);
   return [none, ...candidates.map((one) => [partIdOf(one.part), one.probability])];

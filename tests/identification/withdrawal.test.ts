@@ -16,7 +16,7 @@ import type { OpenedSpecimen } from '../../src/state/specimen.ts';
 import { archiveOf } from '../service/serving.ts';
 
 const BY = { actor: 'A. Bench', reason: 'wrong chip under the lens' } as const;
-const SPECIMEN = 'tarn-loop-1/a';
+const SPECIMEN = 'tarn-sennit-1/a';
 let archive: Archive;
 beforeEach(async () => {
   archive = await archiveOf();
@@ -30,7 +30,7 @@ function oddsOf(designator: string): Posterior {
   identifier.follow(view);
   const opened = view.specimen(SPECIMEN);
   const component = opened?.components.get(designator);
-  const device = view.device('tarn-loop-1');
+  const device = view.device('tarn-sennit-1');
   if (!opened || !component || !device) throw new Error('the invented archive has changed');
   return identifier.posteriorOf(opened, component, device);
 }
@@ -81,7 +81,7 @@ describe('an observation that was withdrawn', () => {
   ] as const)('takes the field of %s that repeats it along: %s', async (designator, field, seen) => {
     const opened = () => archive.state('desk').specimen(SPECIMEN) as OpenedSpecimen;
     const said = () =>
-      sightingOf(opened(), component(), archive.state('desk').device('tarn-loop-1') as Device)[field];
+      sightingOf(opened(), component(), archive.state('desk').device('tarn-sennit-1') as Device)[field];
     const component = () => opened().components.get(designator) as Component;
     const earlier = (opened().observations.get(designator) ?? []).filter(({ kind }) => kind === seen.kind);
     await observe('seen-again', { about: [designator], marking: undefined, ...seen });
@@ -130,7 +130,7 @@ describe('an observation that was withdrawn', () => {
 });
 
 describe("an editor's judgement", () => {
-  const judge = (decibans: number, part = 'quillon/QN4410') =>
+  const judge = (decibans: number, part = 'quillon/QWR4410') =>
     archive.judgeIdentification(
       SPECIMEN,
       judgementSchema.parse({ component: 'U10', part, decibans, by: 'A. Bench', reason: 'same lot code' }),
@@ -143,10 +143,10 @@ describe("an editor's judgement", () => {
   };
 
   test('of 10 decibans makes the part ten times as likely against "none", and shows name and reason', async () => {
-    const before = oddsFor('U10', 'quillon/QN4410');
+    const before = oddsFor('U10', 'quillon/QWR4410');
     await judge(10);
-    expect(oddsFor('U10', 'quillon/QN4410') / before).toBeCloseTo(10, 9);
-    expect(oddsOf('U10').evidenceFor('quillon/QN4410').at(-1)).toEqual({
+    expect(oddsFor('U10', 'quillon/QWR4410') / before).toBeCloseTo(10, 9);
+    expect(oddsOf('U10').evidenceFor('quillon/QWR4410').at(-1)).toEqual({
       kind: 'judgement',
       description: 'A. Bench: same lot code',
       decibans: 10,
@@ -154,15 +154,15 @@ describe("an editor's judgement", () => {
   });
 
   test('is combined with the evidence and overwrites nothing', async () => {
-    const before = oddsOf('U10').evidenceFor('quillon/QN4410');
+    const before = oddsOf('U10').evidenceFor('quillon/QWR4410');
     const { identifications } = dossier();
     await judge(-20);
-    expect(oddsOf('U10').evidenceFor('quillon/QN4410').slice(0, -1)).toEqual(before);
+    expect(oddsOf('U10').evidenceFor('quillon/QWR4410').slice(0, -1)).toEqual(before);
     expect(dossier().identifications).toEqual(identifications);
   });
 
   test('must name a part of the catalogue and a component of the dossier', async () => {
-    await expect(judge(10, 'quillon/QN9999')).rejects.toMatchObject({ code: 'BAD_INPUT' });
+    await expect(judge(10, 'quillon/QWR9999')).rejects.toMatchObject({ code: 'BAD_INPUT' });
   });
 });
 
@@ -173,7 +173,7 @@ test('withdrawals and judgements survive export and import, which writes nothing
     SPECIMEN,
     judgementSchema.parse({
       component: 'U10',
-      part: 'quillon/QN4410',
+      part: 'quillon/QWR4410',
       decibans: 6,
       by: 'A. Bench',
       reason: 'same lot code',

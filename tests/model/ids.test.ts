@@ -83,12 +83,15 @@ describe('an id', () => {
   });
 
   test.each<[string, Id | undefined]>([
-    ['tarn-loop-3', { form: 'record', record: 'tarn-loop-3' }],
+    ['tarn-sennit-3', { form: 'record', record: 'tarn-sennit-3' }],
     ['correction-1', { form: 'record', record: 'correction-1' }],
-    ['quillon/QN4410', { form: 'member', record: 'quillon', member: 'QN4410' }],
-    ['tarn-loop-3/a/teardown', { form: 'thing', device: 'tarn-loop-3', specimen: 'a', local: 'teardown' }],
-    ['tarn-loop-3/a/main:C1', { form: 'thing', device: 'tarn-loop-3', specimen: 'a', local: 'main:C1' }],
-    ['tarn-loop-3:one-chip', { form: 'decision', device: 'tarn-loop-3', pattern: 'one-chip' }],
+    ['quillon/QWR4410', { form: 'member', record: 'quillon', member: 'QWR4410' }],
+    [
+      'tarn-sennit-3/a/teardown',
+      { form: 'thing', device: 'tarn-sennit-3', specimen: 'a', local: 'teardown' },
+    ],
+    ['tarn-sennit-3/a/main:C1', { form: 'thing', device: 'tarn-sennit-3', specimen: 'a', local: 'main:C1' }],
+    ['tarn-sennit-3:one-chip', { form: 'decision', device: 'tarn-sennit-3', pattern: 'one-chip' }],
     ['', undefined],
     ['/', undefined],
     ['a/', undefined],

@@ -31,7 +31,7 @@ interface Row {
 }
 
 test('every term that devices certainly or possibly have', async () => {
-  for (const device of ['tarn-loop-3', 'dunmarrow-leadline-5', 'tarn-loop-2', 'pellforth-conch-4']) {
+  for (const device of ['tarn-sennit-3', 'dunmarrow-leadline-5', 'tarn-sennit-2', 'pellforth-conch-4']) {
     const rows = JSON.parse(await run('presence', device, '--format', 'json')) as Row[];
     const expected = TERMS.flatMap((term) => {
       const presence = said.get(term)?.get(device);
@@ -50,10 +50,10 @@ test('every term that devices certainly or possibly have', async () => {
 test('a single thing at a time: absent, not observed, revisions that differ', async () => {
   const ask = async (device: string, of: string) =>
     (JSON.parse(await run('presence', device, '--of', of, '--format', 'json')) as Row[])[0];
-  expect(await ask('tarn-loop-3', 'ImageSensor')).toMatchObject({ verdict: 'ABSENT' });
+  expect(await ask('tarn-sennit-3', 'ImageSensor')).toMatchObject({ verdict: 'ABSENT' });
   expect(await ask('thovane-calcar-3', 'ImageSensor')).toMatchObject({ verdict: 'NOT_OBSERVED' });
   // Revision C0 has a charger where B1 has a power chip.
-  expect(await ask('tarn-loop-3', 'PowerManagement')).toMatchObject({
+  expect(await ask('tarn-sennit-3', 'PowerManagement')).toMatchObject({
     verdict: 'CERTAIN',
     revisionsDiffer: true,
     specimens: [{ verdict: 'CERTAIN' }, { verdict: 'ABSENT' }],
@@ -82,7 +82,7 @@ test('the share of every term over the years', async () => {
 test('unknown names are refused, with near names', async () => {
   const refused = async (...args: string[]) =>
     (await caseback(['presence', ...args, '--data', folder.path], { cwd: folder.path })).err;
-  expect(await refused('tarn-loop-33')).toMatch(/did you mean "tarn-loop-3"/u);
-  expect(await refused('tarn-loop-3', '--of', 'Gyroscop')).toMatch(/did you mean "Gyroscope"/u);
-  expect(await refused('tarn-loop-3', '--of', 'quillon/QN441')).toMatch(/quillon\/QN441/u);
+  expect(await refused('tarn-sennit-33')).toMatch(/did you mean "tarn-sennit-3"/u);
+  expect(await refused('tarn-sennit-3', '--of', 'Gyroscop')).toMatch(/did you mean "Gyroscope"/u);
+  expect(await refused('tarn-sennit-3', '--of', 'quillon/QWR441')).toMatch(/quillon\/QWR441/u);
 });

@@ -7,7 +7,7 @@ import { catalogue, devices, dossierOf, dossiers, parts, seenIn } from './seed.t
 
 describe('awkward truths', () => {
   test('two specimens of one model hold different chips', () => {
-    const [a, b] = ['tarn-loop-3/a', 'tarn-loop-3/b'].map(dossierOf);
+    const [a, b] = ['tarn-sennit-3/a', 'tarn-sennit-3/b'].map(dossierOf);
     expect(deviceIdOf(a)).toBe(deviceIdOf(b));
     expect(a.specimen.revision).not.toBe(b.specimen.revision);
     const makerOf = (dossier: typeof a, id: string) =>
@@ -38,7 +38,7 @@ describe('awkward truths', () => {
     expect(judged.map(({ state }) => state)).toEqual(['withdrawn', 'favoured']);
     expect(judged[0].basis).toContain(earlier?.id);
     expect(judged[1].basis).toContain(later?.id);
-    expect(judged[1].candidates[0].part).toBe('quillon/QN4416');
+    expect(judged[1].candidates[0].part).toBe('quillon/QWR4416');
   });
 
   test('a publication is still supported by the reading that was corrected', () => {
@@ -75,7 +75,7 @@ describe('awkward truths', () => {
     const followers = new Map<string, number>();
     for (const { succeeds } of devices.values())
       for (const id of succeeds) followers.set(id, (followers.get(id) ?? 0) + 1);
-    expect(followers.get('tarn-loop-3')).toBe(2);
+    expect(followers.get('tarn-sennit-3')).toBe(2);
     expect(devices.get('dunmarrow-leadline-4')?.succeeds.length).toBe(2);
   });
 
@@ -134,6 +134,6 @@ describe('awkward truths', () => {
       ({ device }) => typeof device === 'object' && device.bodySite === 'wrist' && device.released >= '2016',
     );
     const without = wrist.filter((one) => ![...seenIn(one).values()].some(({ is }) => is('PressureSensor')));
-    expect(without.map(deviceIdOf).sort()).toEqual(['tarn-gnomon-1', 'tarn-loop-slim']);
+    expect(without.map(deviceIdOf).sort()).toEqual(['tarn-gnomon-1', 'tarn-sennit-slim']);
   });
 });

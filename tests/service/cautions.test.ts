@@ -58,7 +58,7 @@ test('so do all teardowns and all destructive steps of the demo archive', async 
 
 test('and every destructive next observation', async () => {
   const { nextObservations } = await demo.ask(
-    '{ nextObservations(of: "tarn-loop-3", first: 200) { isDestructive cautions } }',
+    '{ nextObservations(of: "tarn-sennit-3", first: 200) { isDestructive cautions } }',
   );
   const destructive: Step[] = nextObservations.filter((one: Step) => one.isDestructive);
   expect(destructive.length).toBeGreaterThan(0);

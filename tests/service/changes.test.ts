@@ -18,11 +18,11 @@ const file = (record: object, name = 'new.json') => ({ name, text: JSON.stringif
 
 describe('importDossier', () => {
   const NEW = dossier({
-    id: 'tarn-loop-4',
-    name: 'Tarn Loop 4',
+    id: 'tarn-sennit-4',
+    name: 'Tarn Sennit 4',
     released: '2022',
-    productLine: 'tarn-loop',
-    succeeds: ['tarn-loop-3'],
+    productLine: 'tarn-sennit',
+    succeeds: ['tarn-sennit-3'],
   });
 
   test('imports a dossier, returns it, and is visible at once', async () => {
@@ -32,13 +32,13 @@ describe('importDossier', () => {
       entries: 2,
       records: 1,
       dossiers: 1,
-      specimens: [{ id: 'tarn-loop-4/a', device: { name: 'Tarn Loop 4' } }],
+      specimens: [{ id: 'tarn-sennit-4/a', device: { name: 'Tarn Sennit 4' } }],
     });
     expect(await sequence()).toBe(before + 2);
     const { device, search } = await served.ask(
-      '{ device(id: "tarn-loop-4") { predecessors { id } } search(text: "loop 4", kinds: [DEVICE]) { totalCount } }',
+      '{ device(id: "tarn-sennit-4") { predecessors { id } } search(text: "loop 4", kinds: [DEVICE]) { totalCount } }',
     );
-    expect([device.predecessors, search.totalCount]).toEqual([[{ id: 'tarn-loop-3' }], 1]);
+    expect([device.predecessors, search.totalCount]).toEqual([[{ id: 'tarn-sennit-3' }], 1]);
   });
 
   test('does nothing the second time', async () => {
@@ -51,10 +51,10 @@ describe('importDossier', () => {
   test('reads YAML, and lists every problem of every file with place and fix, writing nothing', async () => {
     const before = await sequence();
     const yaml =
-      'caseback: dossier/1\ndevice: tarn-loop-1\nspecimn: { id: z }\nteardown: { on: 2024-13, by: A }\n';
+      'caseback: dossier/1\ndevice: tarn-sennit-1\nspecimn: { id: z }\nteardown: { on: 2024-13, by: A }\n';
     const { data, errors } = await served.answer(IMPORT, {
       files: [
-        file(dossier({ id: 'tarn-loop-5', name: 'Five', released: '2023' })),
+        file(dossier({ id: 'tarn-sennit-5', name: 'Five', released: '2023' })),
         { name: 'bad.yaml', text: yaml },
         { name: 'worse.yaml', text: 'a: [1' },
       ],
@@ -76,7 +76,7 @@ describe('importDossier', () => {
       ]),
     );
     expect(await sequence()).toBe(before);
-    expect((await served.ask('{ device(id: "tarn-loop-5") { id } }')).device).toBeNull();
+    expect((await served.ask('{ device(id: "tarn-sennit-5") { id } }')).device).toBeNull();
   });
 
   test('is refused when it names what does not exist', async () => {
@@ -106,7 +106,7 @@ describe('recordObservation', () => {
   test('adds an observation and returns it with its journal entry', async () => {
     const before = await sequence();
     const { recordObservation } = await served.ask(RECORD, {
-      specimen: 'tarn-loop-1/a',
+      specimen: 'tarn-sennit-1/a',
       observation: {
         id: 'n1',
         about: ['U10'],
@@ -118,11 +118,11 @@ describe('recordObservation', () => {
     });
     expect(recordObservation).toEqual({
       observation: {
-        id: 'tarn-loop-1/a/n1',
+        id: 'tarn-sennit-1/a/n1',
         kind: 'BODY_SIZE',
         value: { text: '2.05 ± 0.02 mm' },
-        about: [{ id: 'tarn-loop-1/a/U10' }],
-        corrects: { id: 'tarn-loop-1/a/o4' },
+        about: [{ id: 'tarn-sennit-1/a/U10' }],
+        corrects: { id: 'tarn-sennit-1/a/o4' },
       },
       entry: {
         sequence: before + 1,
@@ -136,7 +136,7 @@ describe('recordObservation', () => {
 
   test('refuses an id in use', async () => {
     const { errors } = await served.answer(RECORD, {
-      specimen: 'tarn-loop-1/a',
+      specimen: 'tarn-sennit-1/a',
       observation: { id: 'o1', about: ['U1'], kind: 'MARKING' },
     });
     expect(errors?.[0].extensions.code).toBe('CONFLICT');
@@ -145,7 +145,7 @@ describe('recordObservation', () => {
   test('lists every problem of the input, with its path', async () => {
     const before = await sequence();
     const { errors } = await served.answer(RECORD, {
-      specimen: 'tarn-loop-1/a',
+      specimen: 'tarn-sennit-1/a',
       observation: {
         id: 'Not A Slug',
         about: ['U1'],
@@ -165,7 +165,7 @@ describe('recordObservation', () => {
 
   test('requires an author', async () => {
     const { errors } = await served.answer(RECORD, {
-      specimen: 'tarn-loop-1/a',
+      specimen: 'tarn-sennit-1/a',
       observation: { id: 'n9', about: ['U1'], kind: 'MARKING' },
       actor: '  ',
     });
@@ -176,8 +176,8 @@ describe('recordObservation', () => {
 test('setIdentification changes what the component counts as, and keeps the judgement before', async () => {
   const { setIdentification } = await served.ask(`mutation {
     setIdentification(input: {
-      specimen: "tarn-loop-3/a"
-      identification: { component: "U10", candidates: [{ part: "quillon/QN4460", probability: 0.98 }], state: SETTLED, basis: ["o4"], reason: "read again" }
+      specimen: "tarn-sennit-3/a"
+      identification: { component: "U10", candidates: [{ part: "quillon/QWR4460", probability: 0.98 }], state: SETTLED, basis: ["o4"], reason: "read again" }
       actor: "A. Bench"
       reason: "raking light"
     }) {
@@ -187,9 +187,9 @@ test('setIdentification changes what the component counts as, and keeps the judg
   }`);
   expect(setIdentification).toEqual({
     component: {
-      id: 'tarn-loop-3/a/U10',
+      id: 'tarn-sennit-3/a/U10',
       category: { term: 'Accelerometer', probability: 0.98 },
-      identification: { state: 'SETTLED', reason: 'read again', candidates: [{ partId: 'quillon/QN4460' }] },
+      identification: { state: 'SETTLED', reason: 'read again', candidates: [{ partId: 'quillon/QWR4460' }] },
       identifications: [
         { state: 'FAVOURED', isCurrent: false },
         { state: 'SETTLED', isCurrent: true },
@@ -197,13 +197,13 @@ test('setIdentification changes what the component counts as, and keeps the judg
     },
     entry: { kind: 'IDENTIFICATION_SET' },
   });
-  const { device } = await served.ask('{ device(id: "tarn-loop-3") { kindCounts { kind certain } } }');
+  const { device } = await served.ask('{ device(id: "tarn-sennit-3") { kindCounts { kind certain } } }');
   expect(device.kindCounts).toContainEqual({ kind: 'Gyroscope', certain: 1 });
 });
 
 test('an identification must obey the rules of the dossier', async () => {
   const { errors } = await served.answer(`mutation {
-    setIdentification(input: { specimen: "tarn-loop-3/a", identification: { component: "U99", candidates: [{ part: "quillon/QN4460", probability: 0.7 }] }, actor: "a", reason: "b" }) { entry { id } }
+    setIdentification(input: { specimen: "tarn-sennit-3/a", identification: { component: "U99", candidates: [{ part: "quillon/QWR4460", probability: 0.7 }] }, actor: "a", reason: "b" }) { entry { id } }
   }`);
   expect(errors?.[0].extensions.code).toBe('BAD_INPUT');
 });

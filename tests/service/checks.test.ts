@@ -144,7 +144,7 @@ const BOUND = `query ($device: ID!, $given: [CheckInputValue!]!) {
 
 describe('patternCheck', () => {
   test('binds inputs to the device and asks for the rest', async () => {
-    const { patternCheck } = await reader.ask(BOUND, { device: 'tarn-loop-1', given: [] });
+    const { patternCheck } = await reader.ask(BOUND, { device: 'tarn-sennit-1', given: [] });
     expect(patternCheck).toMatchObject({
       check: { name: 'run-time' },
       result: null,
@@ -155,7 +155,7 @@ describe('patternCheck', () => {
       name: 'activeCurrent',
       origin: 'GRAPH',
       from: 'activeCurrent of ostrel/OS7, which U1 is identified as',
-      supportedBy: ['tarn-loop-1/a/U1', 'ostrel/OS7'],
+      supportedBy: ['tarn-sennit-1/a/U1', 'ostrel/OS7'],
       probability: 0.97,
       quantity: { text: '4 mA' },
     });
@@ -164,7 +164,7 @@ describe('patternCheck', () => {
 
   test('calculates with what is given by hand', async () => {
     const given = [{ name: 'capacity', quantity: { value: 65, unit: 'mAh' } }];
-    const { patternCheck } = await reader.ask(BOUND, { device: 'tarn-loop-1', given });
+    const { patternCheck } = await reader.ask(BOUND, { device: 'tarn-sennit-1', given });
     const { values } = patternCheck.result;
     // 2 % of 4 mA and 98 % of 1 µA are 80.98 µA on average.
     expect(values.find(({ name }: { name: string }) => name === 'runTime').value).toBeCloseTo(
@@ -175,8 +175,8 @@ describe('patternCheck', () => {
 
   test('is null where the pattern has no check or the device does not show it', async () => {
     const { bare, none } = await reader.ask(
-      `{ bare: patternCheck(pattern: "front-end-at-sensor", device: "tarn-loop-1") { problem }
-         none: patternCheck(pattern: "some-camera", device: "tarn-loop-1") { problem } }`,
+      `{ bare: patternCheck(pattern: "front-end-at-sensor", device: "tarn-sennit-1") { problem }
+         none: patternCheck(pattern: "some-camera", device: "tarn-sennit-1") { problem } }`,
     );
     expect([bare, none]).toEqual([null, null]);
   });
@@ -195,7 +195,7 @@ describe('patternCheck', () => {
 
   test('deviceChecks answers without a pattern, and asks for what the archive does not know', async () => {
     const { deviceChecks } = await reader.ask(
-      '{ deviceChecks(device: "tarn-loop-1") { check { name } missing { name } inputs { name origin quantity { value unit } } } }',
+      '{ deviceChecks(device: "tarn-sennit-1") { check { name } missing { name } inputs { name origin quantity { value unit } } } }',
     );
     const shares = deviceChecks.find((one: { check: { name: string } }) => one.check.name === 'power-share');
     expect(shares.inputs).toContainEqual({
@@ -219,7 +219,7 @@ describe('patternCheck', () => {
       processingTime: [2, '%'],
     }).map(([name, [value, unit]]) => ({ name, quantity: { value, unit } }));
     const ask =
-      'query ($check: String, $given: [CheckInputValue!]!) { deviceChecks(device: "tarn-loop-1", check: $check, given: $given) { result { sentence values { name value } } } }';
+      'query ($check: String, $given: [CheckInputValue!]!) { deviceChecks(device: "tarn-sennit-1", check: $check, given: $given) { result { sentence values { name value } } } }';
     const { deviceChecks } = await reader.ask(ask, { check: 'power-share', given });
     expect(deviceChecks).toHaveLength(1);
     const { values } = deviceChecks[0].result;

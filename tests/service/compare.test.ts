@@ -17,7 +17,7 @@ afterAll(async () => {
 describe('compareDevices', () => {
   test('gives sections of figures with units, and the two kinds of missing', async () => {
     const { compareDevices } = await reader.ask(`{
-      compareDevices(ids: ["tarn-loop-1", "tarn-loop-2/b"]) {
+      compareDevices(ids: ["tarn-sennit-1", "tarn-sennit-2/b"]) {
         sections(keys: [DEVICE, SENSORS, BOARDS, BATTERY]) {
           key label rows { key label unit meaning heldBy cells { certain expected possible missing note } } } } }`);
     const rows = new Map<string, { cells: object[] }>(
@@ -51,7 +51,7 @@ describe('compareDevices', () => {
 
   test('aligns components and says what became of each, and why', async () => {
     const { compareDevices } = await reader.ask(`{
-      compareDevices(ids: ["tarn-loop-1", "tarn-loop-2"]) {
+      compareDevices(ids: ["tarn-sennit-1", "tarn-sennit-2"]) {
         alignment(weights: { margin: 0.05, labels: null }) {
           rows { role cells { component { designator specimen { id } } part { id } probability }
             changes { change certainty pairing samePart isElsewhere reason } }
@@ -61,8 +61,8 @@ describe('compareDevices', () => {
     const kept = rows.find(({ role }: { role: string }) => role === 'Photodiode');
     expect(kept).toMatchObject({
       cells: [
-        { component: { designator: 'D1', specimen: { id: 'tarn-loop-1/a' } }, part: null, probability: null },
-        { component: { designator: 'D1', specimen: { id: 'tarn-loop-2/a' } } },
+        { component: { designator: 'D1', specimen: { id: 'tarn-sennit-1/a' } }, part: null, probability: null },
+        { component: { designator: 'D1', specimen: { id: 'tarn-sennit-2/a' } } },
       ],
       changes: [{ change: 'KEPT', isElsewhere: false }],
     });
@@ -80,7 +80,7 @@ describe('compareDevices', () => {
 
   test('refuses what it cannot do, with the fix', async () => {
     const { data, errors } = await reader.answer(`{
-      compareDevices(ids: ["tarn-loop-1"]) { alignment { rows { role } } } }`);
+      compareDevices(ids: ["tarn-sennit-1"]) { alignment { rows { role } } } }`);
     expect(data).toEqual({ compareDevices: { alignment: null } });
     expect(errors?.[0]).toMatchObject({
       message: expect.stringContaining('2 to 20'),
@@ -91,7 +91,7 @@ describe('compareDevices', () => {
 
 test('a line: steps, what came and went, integration and hardware revisions', async () => {
   const { generations } = await reader.ask(`{
-    generations(productLine: "tarn-loop") {
+    generations(productLine: "tarn-sennit") {
       generations { number device { id }
         keptParts { part { id } since { id } probability }
         integration { certainChips expectedChips certainFunctions expectedFunctions expectedFunctionsAChip unnamed }
@@ -103,35 +103,35 @@ test('a line: steps, what came and went, integration and hardware revisions', as
   expect(
     generations.steps.map(({ from, to }: { from: { id: string }; to: { id: string } }) => [from.id, to.id]),
   ).toEqual([
-    ['tarn-loop-1', 'tarn-loop-2'],
-    ['tarn-loop-2', 'tarn-loop-3'],
+    ['tarn-sennit-1', 'tarn-sennit-2'],
+    ['tarn-sennit-2', 'tarn-sennit-3'],
   ]);
-  // One specimen of the second Loop lacks the front end at the sensor, the other has it: nothing was dropped.
+  // One specimen of the second Sennit lacks the front end at the sensor, the other has it: nothing was dropped.
   expect(generations.steps.map(({ decisions }: { decisions: object[] }) => decisions)).toMatchObject([
     [],
     [],
   ]);
   expect(generations.generations[1].revisions).toMatchObject([
-    { from: { id: 'tarn-loop-2/a' }, to: { id: 'tarn-loop-2/b' }, isChanged: true },
+    { from: { id: 'tarn-sennit-2/a' }, to: { id: 'tarn-sennit-2/b' }, isChanged: true },
   ]);
   expect(
     generations.parts.find(({ part }: { part: { id: string } }) => part.id === 'ostrel/OS7'),
   ).toMatchObject({
-    first: { id: 'tarn-loop-1' },
-    last: { id: 'tarn-loop-3' },
+    first: { id: 'tarn-sennit-1' },
+    last: { id: 'tarn-sennit-3' },
     isCurrent: true,
   });
 });
 
 test('similar devices, clusters and the distance of circuits', async () => {
   const { similarDevices, deviceClusters, circuitDistance } = await reader.ask(`{
-    similarDevices(id: "tarn-loop-1", first: 2) { comparedWith of { device { id } }
+    similarDevices(id: "tarn-sennit-1", first: 2) { comparedWith of { device { id } }
       devices { device { id } specimen { id } similarity shared(first: 1) { steps words inFirst inSecond share } } }
     deviceClusters { devices modularity clusters { typical { id } members { nodes { device { id } similarity } } marks { words inside outside } } }
-    circuitDistance(from: "tarn-loop-1", to: "tarn-loop-2", subsystem: SENSING) {
+    circuitDistance(from: "tarn-sennit-1", to: "tarn-sennit-2", subsystem: SENSING) {
       distance atLeast atMost method relabelled nodesRemoved nodesAdded edgesRemoved edgesAdded
       nodes(first: 2) { totalCount nodes { from to kindBefore kindAfter } } } }`);
-  expect(similarDevices).toMatchObject({ comparedWith: 3, of: { device: { id: 'tarn-loop-1' } } });
+  expect(similarDevices).toMatchObject({ comparedWith: 3, of: { device: { id: 'tarn-sennit-1' } } });
   expect(similarDevices.devices).toHaveLength(2);
   expect(similarDevices.devices[0].similarity).toBeCloseTo(1, 9);
   expect(similarDevices.devices[0].shared[0]).toMatchObject({ steps: 0, inFirst: expect.any(Number) });
@@ -149,12 +149,12 @@ test('similar devices, clusters and the distance of circuits', async () => {
 
 test('hidden devices show in no comparison, line, likeness or cluster', async () => {
   const query = `{
-    generations(productLine: "tarn-loop") {
+    generations(productLine: "tarn-sennit") {
       generations { device { id } }
       steps { from { id } to { id } }
       parts { part { id } first { id } last { id } certain expected possible isCurrent }
       makers { maker { id } last { id } possible } }
-    similarDevices(id: "tarn-loop-1", first: 100) { comparedWith devices { device { id } } }
+    similarDevices(id: "tarn-sennit-1", first: 100) { comparedWith devices { device { id } } }
     deviceClusters { devices clusters { typical { id } members { nodes { device { id } } } marks { words inside outside } } } }`;
   const seen = await reader.ask(query);
   const all = await desk.ask(query);
@@ -166,8 +166,8 @@ test('hidden devices show in no comparison, line, likeness or cluster', async ()
 
   for (const question of [
     'query ($id: ID!) { similarDevices(id: $id) { comparedWith } }',
-    'query ($id: ID!) { circuitDistance(from: "tarn-loop-1", to: $id) { distance } }',
-    'query ($id: ID!) { compareDevices(ids: ["tarn-loop-1", $id]) { alignment { rows { role } } } }',
+    'query ($id: ID!) { circuitDistance(from: "tarn-sennit-1", to: $id) { distance } }',
+    'query ($id: ID!) { compareDevices(ids: ["tarn-sennit-1", $id]) { alignment { rows { role } } } }',
   ]) {
     const answers = await Promise.all(
       ['tarn-secret', 'never-was'].map(async (id) =>

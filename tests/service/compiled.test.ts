@@ -32,7 +32,7 @@ const CASES: readonly (readonly [string, string, Record<string, unknown>[]])[] =
   ],
   [
     'arguments whose variable is not given',
-    'query ($above: String!, $n: Int) { device(id: "tarn-loop-1") { kindCounts(above: $above) { kind expected } components(first: $n) { totalCount nodes { id } } } }',
+    'query ($above: String!, $n: Int) { device(id: "tarn-sennit-1") { kindCounts(above: $above) { kind expected } components(first: $n) { totalCount nodes { id } } } }',
     [{ above: 'Sensor' }, { above: 'Processor', n: 1 }],
   ],
   [
@@ -42,7 +42,7 @@ const CASES: readonly (readonly [string, string, Record<string, unknown>[]])[] =
       again: node(id: $id) @skip(if: $with) { id }
     }
     fragment C on Component { labels { term probability } at { x y } rotation board { name kind } inside { id } holds { id } identification { unknown state candidates { part { id } } } }`,
-    ['tarn-loop-1/a/U1', 'tarn-loop-1/a/main', 'tarn-loop-1', 'nothing'].flatMap((id) => [
+    ['tarn-sennit-1/a/U1', 'tarn-sennit-1/a/main', 'tarn-sennit-1', 'nothing'].flatMap((id) => [
       { id, with: true },
       { id, with: false },
     ]),
@@ -59,7 +59,7 @@ const CASES: readonly (readonly [string, string, Record<string, unknown>[]])[] =
   ],
   [
     'lists of lists and numbers',
-    '{ compareDevices(ids: ["tarn-loop-1", "tarn-loop-2"]) { subsystems { kind components } sensors { counts { certain expected } } } taxonomy { name below } }',
+    '{ compareDevices(ids: ["tarn-sennit-1", "tarn-sennit-2"]) { subsystems { kind components } sensors { counts { certain expected } } } taxonomy { name below } }',
     [{}],
   ],
 ];

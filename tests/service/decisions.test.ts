@@ -3,7 +3,7 @@ import { type Served, serve } from './serving.ts';
 
 // Design decisions through GraphQL, over invented records.
 
-const ID = 'tarn-loop-2:front-end-at-sensor';
+const ID = 'tarn-sennit-2:front-end-at-sensor';
 let desk: Served;
 let reader: Served;
 beforeAll(async () => {
@@ -26,7 +26,7 @@ test('a decision has its components, evidence and probability', async () => {
     standing: 'PROPOSED',
     reasons: ['Less noise on the way.'],
     check: null,
-    device: { id: 'tarn-loop-2' },
+    device: { id: 'tarn-sennit-2' },
     pattern: { id: 'front-end-at-sensor' },
   });
   expect(decision.probability).toBeCloseTo(decision.shape * decision.strength, 9);
@@ -38,7 +38,7 @@ test('a decision has its components, evidence and probability', async () => {
 
 test('the device, the pattern and the id lead to the same decision', async () => {
   const { device, decisions, node } = await desk.ask(
-    `{ device(id: "tarn-loop-2") { decisions { nodes { id probability } } }
+    `{ device(id: "tarn-sennit-2") { decisions { nodes { id probability } } }
        decisions(pattern: "front-end-at-sensor") { nodes { id probability } }
        node(id: "${ID}") { ... on Decision { id probability } } }`,
   );
@@ -60,7 +60,7 @@ test('a rejected decision is left out of lists unless asked for, and keeps who a
     entry: { kind: 'DECISION_JUDGED' },
   });
   const { device } = await served.ask(
-    '{ device(id: "tarn-loop-2") { kept: decisions { nodes { id } } all: decisions(includeRejected: true) { nodes { id } } } }',
+    '{ device(id: "tarn-sennit-2") { kept: decisions { nodes { id } } all: decisions(includeRejected: true) { nodes { id } } } }',
   );
   expect(device.kept.nodes).not.toContainEqual({ id: ID });
   expect(device.all.nodes).toContainEqual({ id: ID });
@@ -69,13 +69,13 @@ test('a rejected decision is left out of lists unless asked for, and keeps who a
 
 test('what does not fit or is hidden is answered alike', async () => {
   const { decision, node } = await reader.ask(
-    '{ decision(id: "tarn-secret:front-end-at-sensor") { id } node(id: "tarn-loop-2:no-such-pattern") { id } }',
+    '{ decision(id: "tarn-secret:front-end-at-sensor") { id } node(id: "tarn-sennit-2:no-such-pattern") { id } }',
   );
   expect([decision, node]).toEqual([null, null]);
 });
 
 test('a question that names neither or both of device and pattern is refused', async () => {
-  for (const given of ['', '(device: "tarn-loop-2", pattern: "front-end-at-sensor")']) {
+  for (const given of ['', '(device: "tarn-sennit-2", pattern: "front-end-at-sensor")']) {
     const { errors } = await desk.answer(`{ decisions${given} { totalCount } }`);
     expect(errors?.[0].message).toContain('give exactly one of device and pattern');
   }

@@ -25,7 +25,7 @@ const DECISIONS = HIDDEN.devices.map((id) => `${id}:front-end-at-sensor`);
 describe('to a reader, a hidden id and an unknown id are the same', () => {
   const LOOK_UPS: readonly (readonly [readonly string[], string])[] = [
     [HIDDEN.devices, 'query ($id: ID!) { device(id: $id) { id } node(id: $id) { id } }'],
-    [HIDDEN.devices, 'query ($id: ID!) { compareDevices(ids: ["tarn-loop-1", $id]) { sensors { kind } } }'],
+    [HIDDEN.devices, 'query ($id: ID!) { compareDevices(ids: ["tarn-sennit-1", $id]) { sensors { kind } } }'],
     [HIDDEN.specimens, 'query ($id: ID!) { specimen(id: $id) { id } node(id: $id) { id } }'],
     [HIDDEN.specimens, 'query ($id: ID!) { compareDevices(ids: [$id]) { sensors { kind } } }'],
     [HIDDEN.inside, 'query ($id: ID!) { node(id: $id) { id } }'],
@@ -44,7 +44,7 @@ describe('to a reader, a hidden id and an unknown id are the same', () => {
     ],
     [
       HIDDEN.devices,
-      'query ($id: ID!) { nextObservations(of: $id) { bits } impactOf(id: $id) { impacted { totalCount } } circuitDistance(from: "tarn-loop-1", to: $id) { __typename } }',
+      'query ($id: ID!) { nextObservations(of: $id) { bits } impactOf(id: $id) { impacted { totalCount } } circuitDistance(from: "tarn-sennit-1", to: $id) { __typename } }',
     ],
     [DECISIONS, 'query ($id: ID!) { decision(id: $id) { probability } nextObservations(of: $id) { bits } }'],
     [DECISIONS, 'query ($id: ID!) { impactOf(id: $id) { impacted { totalCount } } node(id: $id) { id } }'],
@@ -92,7 +92,7 @@ test('no list, count, search, pattern or page shows a reader hidden records', as
     parts { nodes { id specimens { totalCount nodes { specimen { id } } } components { totalCount } } }
     byWord: search(text: "${HIDDEN.word}") { totalCount }
     byName: search(text: "tarn") { totalCount nodes { id } }
-    generations(productLine: "tarn-loop") { generations { device { id } successors { id } } }
+    generations(productLine: "tarn-sennit") { generations { device { id } successors { id } } }
     findPattern(id: "front-end-at-sensor") { totalCount certainCount expectedCount nodes { device { id } } }
   }`;
   const seen = await reader.ask(query);
@@ -130,8 +130,8 @@ test('no decision, audit, trend, cluster, likeness or structure tells a reader o
     auditClaims(includeFitting: true) { nodes { claim { id } support { items { id description } } findings { message } } }
     trend(of: { share: { category: "Sensor" } }, by: BODY_SITE) { cautions total { verdict { sentence } } firstAdopters { device { id } } }
     deviceClusters { clusters { members { nodes { device { id } } } } }
-    similarDevices(id: "tarn-loop-1", first: 50) { comparedWith devices { device { id } } }
-    compareDevices(ids: ["tarn-loop-1", "tarn-loop-2"]) { sections { rows { label cells { note } } } }
+    similarDevices(id: "tarn-sennit-1", first: 50) { comparedWith devices { device { id } } }
+    compareDevices(ids: ["tarn-sennit-1", "tarn-sennit-2"]) { sections { rows { label cells { note } } } }
     structures(minSupport: 2, minSize: 2, without: []) { devices structures { support } }
     impactOf(id: "ostrel/OS7") { impacted { totalCount nodes { id description path } } }
     corrections { nodes { id } }
@@ -171,27 +171,27 @@ test('a service for readers accepts no change of any kind, and writes nothing', 
     ],
     [
       'mutation ($id: ID!) { recordObservation(input: { specimen: $id, observation: { id: "n1", about: ["U1"], kind: MARKING }, actor: "x", reason: "y" }) { entry { id } } }',
-      { id: 'tarn-loop-1/a' },
+      { id: 'tarn-sennit-1/a' },
     ],
     [
       'mutation ($id: ID!) { setIdentification(input: { specimen: $id, identification: { component: "U1", candidates: [{ part: "ostrel/OS7", probability: 1 }] }, actor: "x", reason: "y" }) { entry { id } } }',
-      { id: 'tarn-loop-1/a' },
+      { id: 'tarn-sennit-1/a' },
     ],
     [
       'mutation ($id: ID!) { judgeIdentification(input: { component: $id, part: "ostrel/OS7", decibans: 3, actor: "x", reason: "y" }) { entry { id } } }',
-      { id: 'tarn-loop-1/a/U1' },
+      { id: 'tarn-sennit-1/a/U1' },
     ],
     [
       'mutation ($id: ID!) { withdrawObservation(input: { specimen: $id, observation: "o1", actor: "x", reason: "y" }) { entry { id } } }',
-      { id: 'tarn-loop-1/a' },
+      { id: 'tarn-sennit-1/a' },
     ],
     [
       'mutation ($id: ID!) { judgeDecision(input: { decision: $id, verdict: DOUBTED, actor: "x", reason: "y" }) { entry { id } } }',
-      { id: 'tarn-loop-2:front-end-at-sensor' },
+      { id: 'tarn-sennit-2:front-end-at-sensor' },
     ],
     [
       'mutation ($id: ID!) { correct(input: { change: { withdraw: $id }, actor: "x", reason: "y" }) { entry { id } } }',
-      { id: 'tarn-loop-1/a/o1' },
+      { id: 'tarn-sennit-1/a/o1' },
     ],
     [
       'mutation { savePattern(input: { id: "new-one", name: "n", idea: "i", text: "MATCH (x:Sensor) RETURN x", reasons: ["r"], actor: "x", reason: "y" }) { entry { id } } }',
@@ -217,5 +217,5 @@ test('a service for readers accepts no change of any kind, and writes nothing', 
   }
   expect(desk.archive.version).toBe(before);
   const tried = 'query ($id: ID!) { whatIf(change: { withdraw: $id }) { devices { totalCount } } }';
-  expect((await reader.answer(tried, { id: 'tarn-loop-1/a/o1' })).errors).toBeUndefined();
+  expect((await reader.answer(tried, { id: 'tarn-sennit-1/a/o1' })).errors).toBeUndefined();
 });

@@ -124,9 +124,9 @@ describe('statuses', () => {
   test('a page size that is wrong empties its page alone, and says where', async () => {
     for (let i = 0; i < 5; i++) {
       const { data, errors } = await served.answer(
-        '{ device(id: "tarn-loop-1") { name components(first: -1) { totalCount } } }',
+        '{ device(id: "tarn-sennit-1") { name components(first: -1) { totalCount } } }',
       );
-      expect(data).toEqual({ device: { name: 'Tarn Loop 1', components: null } });
+      expect(data).toEqual({ device: { name: 'Tarn Sennit 1', components: null } });
       expect(errors?.[0]).toMatchObject({
         path: ['device', 'components'],
         extensions: { code: 'BAD_INPUT' },
@@ -139,9 +139,9 @@ describe('statuses', () => {
       served.app.inject({ method: 'GET', url: '/graphql', query: parameters });
     const fine = await get({
       query: 'query ($id: ID!) { device(id: $id) { name } }',
-      variables: '{"id":"tarn-loop-1"}',
+      variables: '{"id":"tarn-sennit-1"}',
     });
-    expect(fine.json()).toEqual({ data: { device: { name: 'Tarn Loop 1' } } });
+    expect(fine.json()).toEqual({ data: { device: { name: 'Tarn Sennit 1' } } });
     const mutation = 'mutation { importDossier(input: { files: [], actor: "a", reason: "b" }) { entries } }';
     for (let i = 0; i < 4; i++) expect((await get({ query: mutation })).statusCode).toBe(405);
     expect((await get({ query: '{ __typename }', variables: '{' })).statusCode).toBe(400);
@@ -174,7 +174,7 @@ test('of a document with several operations the named operation is answered, com
 test('answers do not change when a document is compiled', async () => {
   const query = `query ($n: Int = 2, $with: Boolean!, $after: String) {
     devices(first: $n, after: $after) { totalCount edges { cursor node { ...Short note @include(if: $with) } } pageInfo { endCursor } }
-    node(id: "tarn-loop-1/a/U1") { __typename id ... on Component { labels { term } at { x y } board { name kind } } ... on Board { area } }
+    node(id: "tarn-sennit-1/a/U1") { __typename id ... on Component { labels { term } at { x y } board { name kind } } ... on Board { area } }
   }
   fragment Short on Device { id maker { name } mass { in(unit: "kg") { text } } }`;
   const answers: string[] = [];
@@ -187,7 +187,7 @@ test('answers do not change when a document is compiled', async () => {
 describe('limits', () => {
   test('depth is limited, through fragments too', async () => {
     const deep = (levels: number) =>
-      `{ device(id: "tarn-loop-1") ${'{ specimen { device '.repeat(levels)}{ id }${' } }'.repeat(levels)} }`;
+      `{ device(id: "tarn-sennit-1") ${'{ specimen { device '.repeat(levels)}{ id }${' } }'.repeat(levels)} }`;
     expect((await served.answer(deep(5))).errors).toBeUndefined();
     const { errors } = await served.answer(deep(8));
     expect(errors?.[0]).toMatchObject({
@@ -195,7 +195,7 @@ describe('limits', () => {
       extensions: { code: 'OUT_OF_BUDGET' },
     });
     const spread =
-      'query { device(id: "tarn-loop-1") { ...A } } fragment A on Device { specimen { device { specimen { device { ...B } } } } } fragment B on Device { specimen { device { specimen { device { specimen { device { specimen { device { specimen { id } } } } } } } } } }';
+      'query { device(id: "tarn-sennit-1") { ...A } } fragment A on Device { specimen { device { specimen { device { ...B } } } } } fragment B on Device { specimen { device { specimen { device { specimen { device { specimen { device { specimen { id } } } } } } } } } }';
     expect((await served.answer(spread)).errors?.[0].extensions.code).toBe('OUT_OF_BUDGET');
   });
 
@@ -211,7 +211,7 @@ describe('limits', () => {
 
   test('lists of an answer that was asked for its first so many count so many times', async () => {
     const query =
-      'query ($n: Int!) { similarDevices(id: "tarn-loop-1", first: $n) { devices { device { specimens { components(first: 500) { nodes { id designator } } } } } } }';
+      'query ($n: Int!) { similarDevices(id: "tarn-sennit-1", first: $n) { devices { device { specimens { components(first: 500) { nodes { id designator } } } } } } }';
     expect((await served.answer(query, { n: 100 })).errors?.[0].extensions.code).toBe('OUT_OF_BUDGET');
     expect((await served.answer(query, { n: 3 })).errors).toBeUndefined();
   });
@@ -221,7 +221,7 @@ describe('limits', () => {
       { length: 30 },
       (_, i) => `fragment F${i} on Device { ...F${i + 1} ...F${i + 1} name }`,
     );
-    const query = `{ device(id: "tarn-loop-1") { ...F0 } } ${fragments.join(' ')} fragment F30 on Device { id }`;
+    const query = `{ device(id: "tarn-sennit-1") { ...F0 } } ${fragments.join(' ')} fragment F30 on Device { id }`;
     const { errors } = await served.answer(query);
     expect(errors?.[0].extensions.code).toBe('OUT_OF_BUDGET');
   });

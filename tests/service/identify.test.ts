@@ -8,7 +8,7 @@ beforeAll(async () => {
 afterAll(() => desk.close());
 
 const ODDS = `{
-  candidates(component: "tarn-loop-1/a/U10") {
+  candidates(component: "tarn-sennit-1/a/U10") {
     state none component { designator }
     parts(first: 100) { probability priorDecibans part { number } evidence { kind description decibans } }
     categories { term probability } makers { maker { id } probability }
@@ -33,10 +33,10 @@ describe('candidates', () => {
   test('are on the component too, and are named when there is none', async () => {
     const { candidates } = await desk.ask(ODDS);
     const { node } = await desk.ask(
-      '{ node(id: "tarn-loop-1/a/U10") { ... on Component { candidates { none } } } }',
+      '{ node(id: "tarn-sennit-1/a/U10") { ... on Component { candidates { none } } } }',
     );
     expect(node.candidates.none).toBe(candidates.none);
-    const { data, errors } = await desk.answer('{ candidates(component: "tarn-loop-1/a/U99") { none } }');
+    const { data, errors } = await desk.answer('{ candidates(component: "tarn-sennit-1/a/U99") { none } }');
     expect(data.candidates).toBeNull();
     expect(errors?.[0].extensions.code).toBe('NOT_FOUND');
   });
@@ -58,7 +58,7 @@ describe('candidates', () => {
 describe('nextObservations', () => {
   test('are ranked by bits a minute, each with the standing caution; destructive ones can be left out', async () => {
     const { nextObservations: all } = await desk.ask(
-      '{ nextObservations(of: "tarn-loop-1", first: 200) { bits bitsPerMinute minutes isDestructive cautions action component { id } } }',
+      '{ nextObservations(of: "tarn-sennit-1", first: 200) { bits bitsPerMinute minutes isDestructive cautions action component { id } } }',
     );
     const rates = all.map((one: { bitsPerMinute: number }) => one.bitsPerMinute);
     expect(rates.length).toBeGreaterThan(3);
@@ -70,7 +70,7 @@ describe('nextObservations', () => {
     const kept = all.filter((one: { isDestructive: boolean }) => !one.isDestructive);
     expect(kept.length).toBeLessThan(all.length);
     const { nextObservations: safe } = await desk.ask(
-      '{ nextObservations(of: "tarn-loop-1", first: 200, includeDestructive: false) { isDestructive } }',
+      '{ nextObservations(of: "tarn-sennit-1", first: 200, includeDestructive: false) { isDestructive } }',
     );
     expect(safe).toHaveLength(kept.length);
   });
@@ -80,7 +80,7 @@ describe('nextObservations', () => {
       '{ nextObservations(of: "letter-one/c1", first: 50) { component { id } } }',
     );
     expect(new Set(nextObservations.map((one: { component: { id: string } }) => one.component.id))).toEqual(
-      new Set(['tarn-loop-2/a/U2']),
+      new Set(['tarn-sennit-2/a/U2']),
     );
   });
 });
@@ -91,7 +91,7 @@ test('readMarking keeps rival readings, doubts dates after the release, and find
   );
   expect(readMarking.logos).toEqual(['three waves']);
   expect(readMarking.text).toBe('4410\n[38]52');
-  expect(readMarking.matches[0].part.number).toBe('QN4410');
+  expect(readMarking.matches[0].part.number).toBe('QWR4410');
   const rules = readMarking.lines[0].readings.map((one: { rule: string }) => one.rule);
   expect(new Set(rules).size).toBeGreaterThan(1);
   const dates = readMarking.lines[1].readings.filter((one: { rule: string }) => one.rule === 'date-yww');
@@ -104,12 +104,12 @@ test('a judgement and a withdrawal are journaled with who and why, and move the 
   const served = await serve({ audience: 'desk' });
   const oddsOf = async () => {
     const { candidates } = await served.ask(ODDS);
-    const part = candidates.parts.find((one: { part: { number: string } }) => one.part.number === 'QN4410');
+    const part = candidates.parts.find((one: { part: { number: string } }) => one.part.number === 'QWR4410');
     return part.probability / candidates.none;
   };
   const before = await oddsOf();
   const { judgeIdentification } = await served.ask(`mutation {
-    judgeIdentification(input: { component: "tarn-loop-1/a/U10", part: "quillon/QN4410", decibans: 10, actor: "A. Bench", reason: "same lot" }) {
+    judgeIdentification(input: { component: "tarn-sennit-1/a/U10", part: "quillon/QWR4410", decibans: 10, actor: "A. Bench", reason: "same lot" }) {
       component { designator } entry { kind actor reason }
     }
   }`);
@@ -119,7 +119,7 @@ test('a judgement and a withdrawal are journaled with who and why, and move the 
   });
   expect((await oddsOf()) / before).toBeCloseTo(10, 8);
   const { withdrawObservation } = await served.ask(`mutation {
-    withdrawObservation(input: { specimen: "tarn-loop-1/a", observation: "o4", actor: "A. Bench", reason: "wrong chip" }) {
+    withdrawObservation(input: { specimen: "tarn-sennit-1/a", observation: "o4", actor: "A. Bench", reason: "wrong chip" }) {
       observation { withdrawn { by reason } } entry { kind }
     }
   }`);

@@ -23,7 +23,7 @@ describe('claims', () => {
     const [claim] = auditClaims.nodes;
     expect(claim).toMatchObject({ claim: { id: 'letter-one/c1' }, low: 0.95, high: 1, rangeBy: 'FLAT' });
     expect(claim.support.items.map(({ id }: { id: string }) => id)).toEqual([
-      'tarn-loop-2/a/U2',
+      'tarn-sennit-2/a/U2',
       'tarn-secret/a',
       'note-1',
     ]);
@@ -48,20 +48,20 @@ describe('claims', () => {
 describe('impact', () => {
   test('leads from a component to the sentence and its publication, each with its path', async () => {
     const { impactOf } = await desk.ask(
-      '{ impactOf(id: "tarn-loop-2/a/U2") { of { kind } impacted(kinds: [CLAIM, PUBLICATION]) { nodes { id generation path how } } } }',
+      '{ impactOf(id: "tarn-sennit-2/a/U2") { of { kind } impacted(kinds: [CLAIM, PUBLICATION]) { nodes { id generation path how } } } }',
     );
     expect(impactOf.of.kind).toBe('COMPONENT');
     expect(impactOf.impacted.nodes).toEqual([
       {
         id: 'letter-one/c1',
         generation: 1,
-        path: ['tarn-loop-2/a/U2', 'letter-one/c1'],
+        path: ['tarn-sennit-2/a/U2', 'letter-one/c1'],
         how: ['is supported by it'],
       },
       {
         id: 'letter-one',
         generation: 2,
-        path: ['tarn-loop-2/a/U2', 'letter-one/c1', 'letter-one'],
+        path: ['tarn-sennit-2/a/U2', 'letter-one/c1', 'letter-one'],
         how: ['is supported by it', 'asserts it'],
       },
     ]);
@@ -78,7 +78,7 @@ describe('impact', () => {
 });
 
 describe('a change', () => {
-  const CHANGE = `change: { identify: { component: "tarn-loop-2/a/U2",
+  const CHANGE = `change: { identify: { component: "tarn-sennit-2/a/U2",
     candidates: [{ category: "Microphone", probability: 0.9 }] } }`;
   const DIFFERENCE = `devices { nodes { id } } gained { nodes { id } } lost { nodes { id before } }
     moved { nodes { id before after standingBefore } }
@@ -90,7 +90,7 @@ describe('a change', () => {
     const before = desk.archive.version;
     const { whatIf } = await desk.ask(`{ whatIf(${CHANGE}) { ${DIFFERENCE} } }`);
     expect(desk.archive.version).toBe(before);
-    expect(whatIf.devices.nodes).toEqual([{ id: 'tarn-loop-2' }]);
+    expect(whatIf.devices.nodes).toEqual([{ id: 'tarn-sennit-2' }]);
     expect(whatIf.claims.nodes.map(({ id }: { id: string }) => id)).toEqual(['letter-one/c1']);
     expect(whatIf.trendPoints.nodes.map(({ subject }: { subject: string }) => subject)).toContain(
       'category Microphone',
@@ -105,7 +105,7 @@ describe('a change', () => {
     expect(correct.entry).toEqual({ kind: 'CORRECTION_MADE', actor: 'I. Example' });
     const [{ publication, notice, claims }] = correct.correction.publications;
     expect(publication.id).toBe('letter-one');
-    expect(notice).toContain('“The Loop 2 senses pressure.”');
+    expect(notice).toContain('“The Sennit 2 senses pressure.”');
     expect(notice).toContain('looked again');
     expect(claims[0].id).toBe('letter-one/c1');
     const { corrections, publication: corrected } = await desk.ask(
@@ -117,7 +117,7 @@ describe('a change', () => {
 
   test('returns as many items as requested, with the total number', async () => {
     const ask = (first: number) =>
-      desk.answer(`{ whatIf(change: { identify: { component: "tarn-loop-2/a/U2", candidates: [{ category: "Gyroscope", probability: 0.9 }] } }) {
+      desk.answer(`{ whatIf(change: { identify: { component: "tarn-sennit-2/a/U2", candidates: [{ category: "Gyroscope", probability: 0.9 }] } }) {
         devices { totalCount } cells(first: ${first}) { totalCount nodes { row } } } }`);
     const all = (await ask(500)).data.whatIf;
     expect(all.devices.totalCount).toBe(1);
@@ -140,8 +140,8 @@ describe('a change', () => {
   test.each([
     ['change: {}', 'nothing is given'],
     ['change: { withdraw: "a/b/c", value: { of: "x", field: "y" } }', 'give exactly one'],
-    ['change: { value: { of: "tarn-loop-2/a/U2", field: "pins", text: "many" } }', 'pins'],
-    ['change: { withdraw: "tarn-loop-2/a/nothing" }', 'nothing'],
+    ['change: { value: { of: "tarn-sennit-2/a/U2", field: "pins", text: "many" } }', 'pins'],
+    ['change: { withdraw: "tarn-sennit-2/a/nothing" }', 'nothing'],
   ])('that is not allowed is refused with its reason: %s', async (change, says) => {
     const before = desk.archive.version;
     const { errors } = await desk.answer(

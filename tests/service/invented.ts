@@ -14,13 +14,13 @@ export const CATALOGUE: z.input<typeof catalogueSchema> = {
     { id: 'ostrel', name: 'Ostrel', makes: ['parts'], invented: true },
   ],
   productLines: [
-    { id: 'tarn-loop', name: 'Tarn Loop', maker: 'tarn' },
+    { id: 'tarn-sennit', name: 'Tarn Sennit', maker: 'tarn' },
     { id: 'tarn-bud', name: 'Tarn Bud', maker: 'tarn' },
     { id: 'veil-ring', name: 'Veil Ring', maker: 'veil' },
   ],
   parts: [
     {
-      number: 'QN4410',
+      number: 'QWR4410',
       maker: 'quillon',
       categories: ['Accelerometer'],
       package: 'LGA-12',
@@ -29,10 +29,15 @@ export const CATALOGUE: z.input<typeof catalogueSchema> = {
       markings: ['4410\n{date:YWW}'],
       parameters: { supplyMin: '1.7 V' },
     },
-    { number: 'QN4460', maker: 'quillon', categories: ['Accelerometer', 'Gyroscope'], introduced: '2016-03' },
-    { number: 'QN2001', maker: 'quillon', categories: ['PressureSensor'] },
+    {
+      number: 'QWR4460',
+      maker: 'quillon',
+      categories: ['Accelerometer', 'Gyroscope'],
+      introduced: '2016-03',
+    },
+    { number: 'QWR2001', maker: 'quillon', categories: ['PressureSensor'] },
     { number: 'OS7', maker: 'ostrel', categories: ['Microcontroller', 'BluetoothRadio'], introduced: '2015' },
-    { number: 'OS7R', maker: 'ostrel', categories: ['Accelerometer'], relabels: 'quillon/QN4410' },
+    { number: 'OS7R', maker: 'ostrel', categories: ['Accelerometer'], relabels: 'quillon/QWR4410' },
     { number: 'OS9', maker: 'ostrel', categories: ['AnalogFrontEnd'] },
   ],
   sources: [{ id: 'note-1', kind: 'correspondence', title: 'A letter' }],
@@ -45,8 +50,8 @@ export const CATALOGUE: z.input<typeof catalogueSchema> = {
       claims: [
         {
           id: 'c1',
-          sentence: 'The Loop 2 senses pressure.',
-          supportedBy: ['tarn-loop-2/a/U2', 'tarn-secret/a', 'note-1'],
+          sentence: 'The Sennit 2 senses pressure.',
+          supportedBy: ['tarn-sennit-2/a/U2', 'tarn-secret/a', 'note-1'],
           probability: 0.9,
         },
       ],
@@ -179,8 +184,8 @@ export function dossier({
       {
         component: 'U10',
         candidates: [
-          { part: 'quillon/QN4460', probability: 0.25 },
-          { part: 'quillon/QN4410', probability: 0.6 },
+          { part: 'quillon/QWR4460', probability: 0.25 },
+          { part: 'quillon/QWR4410', probability: 0.6 },
         ],
         state: 'favoured',
         basis: ['o4'],
@@ -202,39 +207,39 @@ export function dossier({
 const SECRETS = { notes: 'zebrawood' } as const;
 
 export const DOSSIERS: readonly DossierInput[] = [
-  dossier({ id: 'tarn-loop-1', name: 'Tarn Loop 1', released: '2016-05', productLine: 'tarn-loop' }),
+  dossier({ id: 'tarn-sennit-1', name: 'Tarn Sennit 1', released: '2016-05', productLine: 'tarn-sennit' }),
   dossier({
-    id: 'tarn-loop-2',
-    name: 'Tarn Loop 2',
+    id: 'tarn-sennit-2',
+    name: 'Tarn Sennit 2',
     released: '2018',
-    productLine: 'tarn-loop',
-    succeeds: ['tarn-loop-1'],
+    productLine: 'tarn-sennit',
+    succeeds: ['tarn-sennit-1'],
     more: {
       identifications: [
-        { component: 'U2', candidates: [{ part: 'quillon/QN2001', probability: 0.99 }], state: 'settled' },
+        { component: 'U2', candidates: [{ part: 'quillon/QWR2001', probability: 0.99 }], state: 'settled' },
       ],
     },
   }),
   {
-    ...dossier({ id: 'tarn-loop-2', name: 'Tarn Loop 2', released: '2018' }),
-    device: 'tarn-loop-2',
+    ...dossier({ id: 'tarn-sennit-2', name: 'Tarn Sennit 2', released: '2018' }),
+    device: 'tarn-sennit-2',
     specimen: { id: 'b', revision: 'C0', condition: 'damaged-in-opening' },
     teardown: { on: '2023-06-01', by: 'I. Example' },
   },
   dossier({
-    id: 'tarn-loop-3',
-    name: 'Tarn Loop 3',
+    id: 'tarn-sennit-3',
+    name: 'Tarn Sennit 3',
     released: '2020-09-15',
-    productLine: 'tarn-loop',
-    succeeds: ['tarn-loop-2'],
+    productLine: 'tarn-sennit',
+    succeeds: ['tarn-sennit-2'],
   }),
   dossier({ id: 'tarn-bud-1', name: 'Tarn Bud', released: '2020', productLine: 'tarn-bud' }),
   dossier({
     id: 'tarn-secret',
     name: `Tarn Secret ${SECRETS.notes}`,
     released: '2023-11',
-    productLine: 'tarn-loop',
-    succeeds: ['tarn-loop-3'],
+    productLine: 'tarn-sennit',
+    succeeds: ['tarn-sennit-3'],
     more: { visibility: 'embargoed', embargoUntil: '2999-01-01T00:00:00Z' },
   }),
   dossier({

@@ -251,12 +251,12 @@ describe('asked for', () => {
         devices: {
           nodes: [
             {
-              id: 'tarn-loop-1',
+              id: 'tarn-sennit-1',
               mass: { text: '31 g', in: null },
               kindCounts: null,
               components: null,
               links: null,
-              specimens: [{ id: 'tarn-loop-1/a', components: null }],
+              specimens: [{ id: 'tarn-sennit-1/a', components: null }],
             },
           ],
         },
@@ -292,9 +292,9 @@ describe('asked for', () => {
 
   test('a filter narrows a pattern, its near matches and its facets as it narrows the list', async () => {
     const FILTERS = [
-      '{ productLines: ["tarn-loop"] }',
+      '{ productLines: ["tarn-sennit"] }',
       '{ releasedTo: "2016" }',
-      '{ holdsPart: "quillon/QN2001" }',
+      '{ holdsPart: "quillon/QWR2001" }',
     ];
     for (const filter of FILTERS) {
       const { devices, findPattern } = await reader.ask(`{
@@ -331,7 +331,7 @@ describe('ids of an earlier instant', () => {
       components(first: 9) { nodes { id identification { candidates { part { id } } } observations { nodes { id } } } } decisions { nodes { id supportedBy { id } } } } }
     publications { nodes { id claims { id supportedBy { id } audit { support { items { id kind } } } } } }
     patterns { nodes { id } } search(text: "tarn") { nodes { id node { id } } }
-    impactOf(id: "tarn-loop-2/a/U2") { of { id } impacted { nodes { id path } } }
+    impactOf(id: "tarn-sennit-2/a/U2") { of { id } impacted { nodes { id path } } }
     findPattern(id: "front-end-at-sensor") { nodes { matches(first: 1) { nodes { bindings { ids nodes { id } } } } } }`;
 
   /** Every value under a field `id`, `ids` or `path`, in order. */
@@ -353,8 +353,8 @@ describe('ids of an earlier instant', () => {
     expect(earlier).toEqual(present.map((id) => `${id}@${instant}`));
 
     await desk.ask(
-      `mutation { setIdentification(input: { specimen: "tarn-loop-1/a", identification: { component: "U10",
-         candidates: [{ part: "quillon/QN4460", probability: 1 }], state: SETTLED }, actor: "x", reason: "y" }) { entry { id } } }`,
+      `mutation { setIdentification(input: { specimen: "tarn-sennit-1/a", identification: { component: "U10",
+         candidates: [{ part: "quillon/QWR4460", probability: 1 }], state: SETTLED }, actor: "x", reason: "y" }) { entry { id } } }`,
     );
     const state = async (id: string) =>
       (
@@ -363,11 +363,11 @@ describe('ids of an earlier instant', () => {
           { id },
         )
       ).node;
-    expect(await state('tarn-loop-1/a/U10')).toEqual({
-      id: 'tarn-loop-1/a/U10',
+    expect(await state('tarn-sennit-1/a/U10')).toEqual({
+      id: 'tarn-sennit-1/a/U10',
       identification: { state: 'SETTLED' },
     });
-    const old = `tarn-loop-1/a/U10@${instant}`;
+    const old = `tarn-sennit-1/a/U10@${instant}`;
     expect(await state(old)).toEqual({ id: old, identification: { state: 'FAVOURED' } });
     for (const id of new Set(earlier)) expect((await state(id))?.id, id).toBe(id);
     await desk.close();
@@ -378,7 +378,7 @@ describe('ids of an earlier instant', () => {
     const ask = (id: string) => reader.answer('query ($id: ID!) { node(id: $id) { id } }', { id });
     const future = await ask(`${HIDDEN.devices[0]}@3000-01-01T00:00:00.000Z`);
     expect([future.data, future.errors?.[0].extensions.code]).toEqual([{ node: null }, 'BAD_INPUT']);
-    expect((await ask('tarn-loop-1@then')).data).toEqual({ node: null });
+    expect((await ask('tarn-sennit-1@then')).data).toEqual({ node: null });
     const past = await ask(`${HIDDEN.devices[0]}@${new Date().toISOString()}`);
     expect(past.data).toEqual({ node: null });
     await reader.close();

@@ -10,7 +10,7 @@ afterAll(() => served.close());
 describe('a device', () => {
   test('is listed with its specimens, boards, components and what they are identified as', async () => {
     const { device } = await served.ask(`{
-      device(id: "tarn-loop-1") {
+      device(id: "tarn-sennit-1") {
         name year bodySite invented price { amount currency } ingress
         mass { value unit text in(unit: "kg") { value unit } }
         maker { name country } productLine { name }
@@ -22,7 +22,7 @@ describe('a device', () => {
       }
     }`);
     expect(device).toMatchObject({
-      name: 'Tarn Loop 1',
+      name: 'Tarn Sennit 1',
       year: 2016,
       bodySite: 'WRIST',
       invented: true,
@@ -30,9 +30,9 @@ describe('a device', () => {
       ingress: 'IP67',
       mass: { value: 31, unit: 'g', text: '31 g', in: { value: 0.031, unit: 'kg' } },
       maker: { name: 'Tarn', country: 'FI' },
-      productLine: { name: 'Tarn Loop' },
+      productLine: { name: 'Tarn Sennit' },
       predecessors: [],
-      successors: [{ id: 'tarn-loop-2' }],
+      successors: [{ id: 'tarn-sennit-2' }],
     });
     // 30 mm × 20 mm, and half of 10 mm × 10 mm.
     expect(device.boards.map((board: { area: number }) => board.area)).toEqual([600, 50]);
@@ -42,7 +42,7 @@ describe('a device', () => {
       sides: ['TOP', 'BOTTOM'],
       stackedOn: null,
     });
-    expect(device.boards[1]).toMatchObject({ stackedOn: { id: 'tarn-loop-1/a/main' }, sides: ['TOP'] });
+    expect(device.boards[1]).toMatchObject({ stackedOn: { id: 'tarn-sennit-1/a/main' }, sides: ['TOP'] });
     expect(device.boards[0].components.nodes).toEqual([{ designator: 'U1' }, { designator: 'U10' }]);
     expect(device.components.nodes.map((one: { designator: string }) => one.designator)).toEqual([
       'BT1',
@@ -61,7 +61,7 @@ describe('a device', () => {
 
   test('has counts of each kind that carry the doubt of rival candidates', async () => {
     const { device } = await served.ask(
-      `{ device(id: "tarn-loop-1") { kindCounts { kind certain expected possible } } }`,
+      `{ device(id: "tarn-sennit-1") { kindCounts { kind certain expected possible } } }`,
     );
     // U10 is an accelerometer with 0.6 + 0.25, a gyroscope with 0.25; D1 is plainly a photodiode.
     expect(device.kindCounts).toEqual([
@@ -75,21 +75,21 @@ describe('a device', () => {
 
   test('answers through the specimen that was not damaged in opening', async () => {
     const { device } = await served.ask(
-      `{ device(id: "tarn-loop-2") { specimen { id } specimens { id condition } } }`,
+      `{ device(id: "tarn-sennit-2") { specimen { id } specimens { id condition } } }`,
     );
     expect(device).toEqual({
-      specimen: { id: 'tarn-loop-2/a' },
+      specimen: { id: 'tarn-sennit-2/a' },
       specimens: [
-        { id: 'tarn-loop-2/a', condition: 'INTACT' },
-        { id: 'tarn-loop-2/b', condition: 'DAMAGED_IN_OPENING' },
+        { id: 'tarn-sennit-2/a', condition: 'INTACT' },
+        { id: 'tarn-sennit-2/b', condition: 'DAMAGED_IN_OPENING' },
       ],
     });
   });
 
   test('warns about cells, edges, heat and solvents wherever it is opened, and at each destructive step', async () => {
     const { specimen, other } = await served.ask(`{
-      specimen(id: "tarn-loop-2/b") { teardown { cautions } }
-      other: specimen(id: "tarn-loop-1/a") { teardown { steps { number do isDestructive cautions } } }
+      specimen(id: "tarn-sennit-2/b") { teardown { cautions } }
+      other: specimen(id: "tarn-sennit-1/a") { teardown { steps { number do isDestructive cautions } } }
     }`);
     const all = specimen.teardown.cautions.join(' ');
     for (const word of ['pouch cell', 'eye protection', 'never heat a cell', 'Ventilate']) {
@@ -104,7 +104,7 @@ describe('a device', () => {
 
 test('a component has marking, place, labels, rival candidates, their evidence, and its connections', async () => {
   const { node } = await served.ask(`{
-    node(id: "tarn-loop-1/a/U10") {
+    node(id: "tarn-sennit-1/a/U10") {
       id
       ... on Component {
         designator side body { length width } package board { id } subsystem { kind } device { id }
@@ -128,10 +128,10 @@ test('a component has marking, place, labels, rival candidates, their evidence, 
       state: 'FAVOURED',
       isCurrent: true,
       unknown: 0.15,
-      basis: [{ id: 'tarn-loop-1/a/o4', value: { text: '2 ± 0.1 mm' } }],
+      basis: [{ id: 'tarn-sennit-1/a/o4', value: { text: '2 ± 0.1 mm' } }],
       candidates: [
-        { partId: 'quillon/QN4410', maker: { name: 'Quillon' }, probability: 0.6 },
-        { partId: 'quillon/QN4460', probability: 0.25 },
+        { partId: 'quillon/QWR4410', maker: { name: 'Quillon' }, probability: 0.6 },
+        { partId: 'quillon/QWR4460', probability: 0.25 },
       ],
     },
     links: {
@@ -140,8 +140,8 @@ test('a component has marking, place, labels, rival candidates, their evidence, 
           medium: 'TRACE',
           bus: 'I2C',
           lines: 2,
-          ends: [{ id: 'tarn-loop-1/a/U1' }, { id: 'tarn-loop-1/a/U10' }],
-          basis: [{ id: 'tarn-loop-1/a/o2', leadsTo: [{ id: 'tarn-loop-1/a/U10' }] }],
+          ends: [{ id: 'tarn-sennit-1/a/U1' }, { id: 'tarn-sennit-1/a/U10' }],
+          basis: [{ id: 'tarn-sennit-1/a/o2', leadsTo: [{ id: 'tarn-sennit-1/a/U10' }] }],
         },
       ],
     },
@@ -150,18 +150,18 @@ test('a component has marking, place, labels, rival candidates, their evidence, 
 
 test('a corrected observation is linked to its correction from both ends', async () => {
   const { first, second } = await served.ask(`{
-    first: node(id: "tarn-loop-1/a/o1") { ... on Observation { marking correctedBy { id } photo { id regions { fragment of { id } } } } }
-    second: node(id: "tarn-loop-1/a/o3") { ... on Observation { marking corrects { id } } }
+    first: node(id: "tarn-sennit-1/a/o1") { ... on Observation { marking correctedBy { id } photo { id regions { fragment of { id } } } } }
+    second: node(id: "tarn-sennit-1/a/o3") { ... on Observation { marking corrects { id } } }
   }`);
   expect(first).toEqual({
     marking: 'A?1\n4[8B]',
-    correctedBy: [{ id: 'tarn-loop-1/a/o3' }],
+    correctedBy: [{ id: 'tarn-sennit-1/a/o3' }],
     photo: {
-      id: 'tarn-loop-1/a/p1',
-      regions: [{ fragment: 'xywh=percent:10,20,5,5', of: { id: 'tarn-loop-1/a/U2' } }],
+      id: 'tarn-sennit-1/a/p1',
+      regions: [{ fragment: 'xywh=percent:10,20,5,5', of: { id: 'tarn-sennit-1/a/U2' } }],
     },
   });
-  expect(second).toEqual({ marking: 'AB1\n48', corrects: { id: 'tarn-loop-1/a/o1' } });
+  expect(second).toEqual({ marking: 'AB1\n48', corrects: { id: 'tarn-sennit-1/a/o1' } });
 });
 
 describe('devices', () => {
@@ -172,25 +172,25 @@ describe('devices', () => {
   };
 
   test('are ordered by release, then id', async () => {
-    expect(await ids('')).toEqual(['tarn-loop-1', 'tarn-loop-2', 'tarn-bud-1', 'tarn-loop-3']);
+    expect(await ids('')).toEqual(['tarn-sennit-1', 'tarn-sennit-2', 'tarn-bud-1', 'tarn-sennit-3']);
   });
   test('are ordered by name in either direction', async () => {
     const up = await ids('(orderBy: { field: NAME })');
-    expect(up).toEqual(['tarn-bud-1', 'tarn-loop-1', 'tarn-loop-2', 'tarn-loop-3']);
+    expect(up).toEqual(['tarn-bud-1', 'tarn-sennit-1', 'tarn-sennit-2', 'tarn-sennit-3']);
     expect(await ids('(orderBy: { field: NAME, direction: DESC })')).toEqual(up.toReversed());
   });
   test('are filtered by date, with a year meaning all of it', async () => {
     expect(await ids('(filter: { releasedFrom: "2018-06", releasedTo: "2020" })')).toEqual([
-      'tarn-loop-2',
+      'tarn-sennit-2',
       'tarn-bud-1',
-      'tarn-loop-3',
+      'tarn-sennit-3',
     ]);
   });
   test('are filtered by line, body site, part held and category held, sub-terms included', async () => {
     expect(await ids('(filter: { productLines: ["tarn-bud"] })')).toEqual(['tarn-bud-1']);
     expect(await ids('(filter: { bodySites: [EAR] })')).toEqual([]);
-    expect(await ids('(filter: { holdsPart: "quillon/QN2001" })')).toEqual(['tarn-loop-2']);
-    expect(await ids('(filter: { holdsCategory: "PressureSensor" })')).toEqual(['tarn-loop-2']);
+    expect(await ids('(filter: { holdsPart: "quillon/QWR2001" })')).toEqual(['tarn-sennit-2']);
+    expect(await ids('(filter: { holdsCategory: "PressureSensor" })')).toEqual(['tarn-sennit-2']);
     expect(await ids('(filter: { holdsCategory: "Sensor" })')).toHaveLength(4);
   });
   test('say what is wrong with a filter', async () => {
@@ -212,7 +212,7 @@ describe('devices', () => {
     );
     expect(two.devices).toEqual({
       pageInfo: { hasNextPage: false },
-      nodes: [{ id: 'tarn-bud-1' }, { id: 'tarn-loop-3' }],
+      nodes: [{ id: 'tarn-bud-1' }, { id: 'tarn-sennit-3' }],
     });
   });
 });
@@ -225,7 +225,7 @@ test('components of all devices are filtered and paged by device and designator'
   }`);
   expect(components).toMatchObject({
     totalCount: 4,
-    nodes: [{ id: 'tarn-bud-1/a/U10' }, { id: 'tarn-loop-1/a/U10' }],
+    nodes: [{ id: 'tarn-bud-1/a/U10' }, { id: 'tarn-sennit-1/a/U10' }],
     pageInfo: { hasNextPage: true },
   });
   const seen: string[] = [];
@@ -240,18 +240,18 @@ test('components of all devices are filtered and paged by device and designator'
     before = page.pageInfo.startCursor;
   }
   expect(seen).toHaveLength(30);
-  expect(seen.slice(0, 2)).toEqual(['tarn-loop-3/a/U10', 'tarn-loop-3/a/U2']);
+  expect(seen.slice(0, 2)).toEqual(['tarn-sennit-3/a/U10', 'tarn-sennit-3/a/U2']);
 });
 
 test('a part has its parameters, labels of others, and where it may be', async () => {
   const { part } = await served.ask(`{
-    part(id: "quillon/QN4410") {
+    part(id: "quillon/QWR4410") {
       number categories markings relabelledAs { id } parameters { name meaning quantity { text } text flag count }
       specimens { totalCount nodes { specimen { id } probability } } components { totalCount }
     }
   }`);
   expect(part).toMatchObject({
-    number: 'QN4410',
+    number: 'QWR4410',
     markings: ['4410\n{date:YWW}'],
     relabelledAs: [{ id: 'ostrel/OS7R' }],
     parameters: [{ name: 'supplyMin', quantity: { text: '1.7 V' }, text: null, flag: null, count: null }],
@@ -281,10 +281,10 @@ test('search finds beginnings of words, best first, with the things themselves',
     isComplete: true,
     nodes: [
       {
-        id: 'tarn-loop-3',
+        id: 'tarn-sennit-3',
         kind: 'DEVICE',
-        title: 'Tarn Loop 3',
-        node: { __typename: 'Device', id: 'tarn-loop-3' },
+        title: 'Tarn Sennit 3',
+        node: { __typename: 'Device', id: 'tarn-sennit-3' },
       },
     ],
   });
@@ -292,14 +292,14 @@ test('search finds beginnings of words, best first, with the things themselves',
 
 test('devices are compared in the order asked; a specimen may be given for its device', async () => {
   const { compareDevices } = await served.ask(`{
-    compareDevices(ids: ["tarn-loop-2/b", "tarn-loop-1"]) {
+    compareDevices(ids: ["tarn-sennit-2/b", "tarn-sennit-1"]) {
       columns { device { id } specimen { id } otherSpecimens }
       sensors { kind counts { certain expected } }
     }
   }`);
   expect(compareDevices.columns).toEqual([
-    { device: { id: 'tarn-loop-2' }, specimen: { id: 'tarn-loop-2/b' }, otherSpecimens: 1 },
-    { device: { id: 'tarn-loop-1' }, specimen: { id: 'tarn-loop-1/a' }, otherSpecimens: 0 },
+    { device: { id: 'tarn-sennit-2' }, specimen: { id: 'tarn-sennit-2/b' }, otherSpecimens: 1 },
+    { device: { id: 'tarn-sennit-1' }, specimen: { id: 'tarn-sennit-1/a' }, otherSpecimens: 0 },
   ]);
   const gyroscopes = compareDevices.sensors.find(({ kind }: { kind: string }) => kind === 'Gyroscope');
   expect(gyroscopes.counts).toEqual([
@@ -310,21 +310,21 @@ test('devices are compared in the order asked; a specimen may be given for its d
 
 test('a product line is listed from its first device to its last', async () => {
   const { generations } = await served.ask(`{
-    generations(productLine: "tarn-loop") {
+    generations(productLine: "tarn-sennit") {
       productLine { name }
       generations { number device { id } predecessors { id } successors { id } }
       comparison { columns { device { id } } }
     }
   }`);
   expect(generations.generations).toEqual([
-    { number: 1, device: { id: 'tarn-loop-1' }, predecessors: [], successors: [{ id: 'tarn-loop-2' }] },
+    { number: 1, device: { id: 'tarn-sennit-1' }, predecessors: [], successors: [{ id: 'tarn-sennit-2' }] },
     {
       number: 2,
-      device: { id: 'tarn-loop-2' },
-      predecessors: [{ id: 'tarn-loop-1' }],
-      successors: [{ id: 'tarn-loop-3' }],
+      device: { id: 'tarn-sennit-2' },
+      predecessors: [{ id: 'tarn-sennit-1' }],
+      successors: [{ id: 'tarn-sennit-3' }],
     },
-    { number: 3, device: { id: 'tarn-loop-3' }, predecessors: [{ id: 'tarn-loop-2' }], successors: [] },
+    { number: 3, device: { id: 'tarn-sennit-3' }, predecessors: [{ id: 'tarn-sennit-2' }], successors: [] },
   ]);
 });
 
@@ -373,7 +373,7 @@ test('a publication shows what supports its claims', async () => {
     '{ publication(id: "letter-one") { kind published claims { id sentence probability publication { id } supportedBy { __typename id } } } }',
   );
   expect(publication.claims[0].supportedBy).toEqual([
-    { __typename: 'Component', id: 'tarn-loop-2/a/U2' },
+    { __typename: 'Component', id: 'tarn-sennit-2/a/U2' },
     { __typename: 'Source', id: 'note-1' },
   ]);
 });
@@ -393,7 +393,7 @@ test('the taxonomy explains every term', async () => {
 test('look-ups of unknown ids answer null; comparisons answer NOT_FOUND and leave the rest intact', async () => {
   const { data, errors } = await served.answer(`{
     device(id: "x") { id } part(id: "x/y") { id } maker(id: "x") { id } node(id: "a/b/c") { id } specimen(id: "x/y") { id }
-    compareDevices(ids: ["tarn-loop-1", "x"]) { sensors { kind } }
+    compareDevices(ids: ["tarn-sennit-1", "x"]) { sensors { kind } }
     generations(productLine: "x") { productLine { id } }
     archive { devices }
   }`);
@@ -412,7 +412,7 @@ test('look-ups of unknown ids answer null; comparisons answer NOT_FOUND and leav
 
 test('quantities do not convert into what they do not measure', async () => {
   const { errors } = await served.answer(
-    '{ device(id: "tarn-loop-1") { mass { in(unit: "V") { value } } } }',
+    '{ device(id: "tarn-sennit-1") { mass { in(unit: "V") { value } } } }',
   );
   expect(errors?.[0]).toMatchObject({
     message: '31 g cannot be given in V: they measure different things',

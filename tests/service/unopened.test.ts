@@ -8,10 +8,10 @@ const KNOWN = {
   caseback: 'catalogue/1',
   devices: [
     {
-      id: 'tarn-loop-9',
-      name: 'Tarn Loop 9',
+      id: 'tarn-sennit-9',
+      name: 'Tarn Sennit 9',
       maker: 'tarn',
-      productLine: 'tarn-loop',
+      productLine: 'tarn-sennit',
       released: '2026',
       bodySite: 'wrist',
     },
@@ -27,17 +27,17 @@ afterAll(() => served.close());
 test('is a device like others, of which nothing was seen', async () => {
   const { device, devices } = await served.ask(`{
     devices(first: 100) { edges { node { id } } }
-    device(id: "tarn-loop-9") {
+    device(id: "tarn-sennit-9") {
       name year maker { id } productLine { id } specimen { id } specimens { id } boards { id } subsystems { id }
       components(first: 5) { totalCount } links(first: 5) { totalCount } kindCounts { kind }
     }
   }`);
-  expect(devices.edges.map(({ node }: { node: { id: string } }) => node.id)).toContain('tarn-loop-9');
+  expect(devices.edges.map(({ node }: { node: { id: string } }) => node.id)).toContain('tarn-sennit-9');
   expect(device).toEqual({
-    name: 'Tarn Loop 9',
+    name: 'Tarn Sennit 9',
     year: 2026,
     maker: { id: 'tarn' },
-    productLine: { id: 'tarn-loop' },
+    productLine: { id: 'tarn-sennit' },
     specimen: null,
     specimens: [],
     boards: [],
@@ -52,10 +52,10 @@ test('is found by its name, and says why it cannot be compared', async () => {
   const { search } = await served.ask('{ search(text: "loop 9", kinds: [DEVICE]) { totalCount } }');
   expect(search.totalCount).toBe(1);
   const { errors } = await served.answer(
-    '{ compareDevices(ids: ["tarn-loop-9", "tarn-loop-3"]) { columns { device { id } } } }',
+    '{ compareDevices(ids: ["tarn-sennit-9", "tarn-sennit-3"]) { columns { device { id } } } }',
   );
   expect(errors?.[0].message).toBe(
-    'Nobody has opened Tarn Loop 9 yet: no specimen of "tarn-loop-9" is in the archive',
+    'Nobody has opened Tarn Sennit 9 yet: no specimen of "tarn-sennit-9" is in the archive',
   );
 });
 

@@ -54,19 +54,19 @@ export const SMALL_CATALOGUE = catalogueChanges({
     { id: 'quillon', name: 'Quillon', makes: ['parts'], invented: true },
     { id: 'ostrel', name: 'Ostrel', makes: ['parts'], invented: true },
   ],
-  productLines: [{ id: 'tarn-loop', name: 'Tarn Loop', maker: 'tarn' }],
+  productLines: [{ id: 'tarn-sennit', name: 'Tarn Sennit', maker: 'tarn' }],
   parts: [
-    { number: 'QN4410', maker: 'quillon', categories: ['Accelerometer'], package: 'LGA-12' },
-    { number: 'QN4460', maker: 'quillon', categories: ['Accelerometer', 'Gyroscope'], package: 'LGA-14' },
+    { number: 'QWR4410', maker: 'quillon', categories: ['Accelerometer'], package: 'LGA-12' },
+    { number: 'QWR4460', maker: 'quillon', categories: ['Accelerometer', 'Gyroscope'], package: 'LGA-14' },
     { number: 'OS7', maker: 'ostrel', categories: ['Microcontroller', 'BluetoothRadio'] },
   ],
 });
 
 export const DEVICE = {
-  id: 'tarn-loop-1',
-  name: 'Tarn Loop 1',
+  id: 'tarn-sennit-1',
+  name: 'Tarn Sennit 1',
   maker: 'tarn',
-  productLine: 'tarn-loop',
+  productLine: 'tarn-sennit',
   released: '2016-05',
   bodySite: 'wrist',
 } as const;

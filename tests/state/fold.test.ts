@@ -22,7 +22,7 @@ const dossier = (more: object = {}) =>
     boards: [{ id: 'main', kind: 'rigid', outline: { length: 10, width: 5 } }],
     components: [...COMPONENTS],
     identifications: [
-      { component: 'U1', candidates: [{ part: 'quillon/QN4410', probability: 0.9 }] },
+      { component: 'U1', candidates: [{ part: 'quillon/QWR4410', probability: 0.9 }] },
       { component: 'U2', candidates: [{ part: 'ostrel/OS7', probability: 0.6 }] },
     ],
     ...more,
@@ -51,19 +51,19 @@ test('a later identification counts, and the part that it replaces is no longer 
       ...BY,
       kind: 'identification-set',
       payload: {
-        specimen: 'tarn-loop-1/a',
+        specimen: 'tarn-sennit-1/a',
         identification: {
           component: 'U1',
-          candidates: [{ part: 'quillon/QN4460', probability: 0.8 }],
+          candidates: [{ part: 'quillon/QWR4460', probability: 0.8 }],
           state: 'favoured',
           basis: [],
         },
       },
     },
   ]);
-  expect([...(facts.holders.get('quillon/QN4460') ?? [])]).toEqual(['tarn-loop-1/a']);
-  expect(facts.holders.has('quillon/QN4410')).toBe(false);
-  const row = facts.specimens.get('tarn-loop-1/a');
+  expect([...(facts.holders.get('quillon/QWR4460') ?? [])]).toEqual(['tarn-sennit-1/a']);
+  expect(facts.holders.has('quillon/QWR4410')).toBe(false);
+  const row = facts.specimens.get('tarn-sennit-1/a');
   expect(row && currentDossier(row).identifications).toHaveLength(3);
 });
 
@@ -72,9 +72,9 @@ test('a changed part is read again in every component that may be it', () => {
   const after = fold([
     ...SMALL_CATALOGUE,
     dossier(),
-    ...catalogueChanges({ parts: [{ number: 'QN4410', maker: 'quillon', categories: ['PressureSensor'] }] }),
+    ...catalogueChanges({ parts: [{ number: 'QWR4410', maker: 'quillon', categories: ['PressureSensor'] }] }),
   ]);
-  const category = (facts: Facts) => facts.specimens.get('tarn-loop-1/a')?.columns[COLUMN.category];
+  const category = (facts: Facts) => facts.specimens.get('tarn-sennit-1/a')?.columns[COLUMN.category];
   expect(category(after)).not.toBe(category(before));
 });
 
@@ -84,18 +84,18 @@ test('an entry that does not follow the last is refused', () => {
 });
 
 test('a dossier filed again keeps what was recorded since', () => {
-  const observation = { id: 'o9', about: ['U1'], kind: 'marking', marking: 'QN4?' } as const;
+  const observation = { id: 'o9', about: ['U1'], kind: 'marking', marking: 'QWR4?' } as const;
   const facts = fold([
     ...SMALL_CATALOGUE,
     dossier(),
     {
       ...BY,
       kind: 'observation-recorded',
-      payload: { specimen: 'tarn-loop-1/a', observation: { ...observation, about: ['U1'] } },
+      payload: { specimen: 'tarn-sennit-1/a', observation: { ...observation, about: ['U1'] } },
     },
     dossier({ note: 'filed again' }),
   ]);
-  const row = facts.specimens.get('tarn-loop-1/a');
+  const row = facts.specimens.get('tarn-sennit-1/a');
   expect(row && currentDossier(row).observations.map(({ id }) => id)).toEqual(['o9']);
 });
 
@@ -108,14 +108,14 @@ const later = fc.array(
         ...BY,
         kind: 'observation-recorded',
         payload: {
-          specimen: 'tarn-loop-1/a',
+          specimen: 'tarn-sennit-1/a',
           observation: { id: `o${n}`, about: ['U1'], kind: 'trace', text: 'seen' },
         },
       }),
     ),
     fc
       .record({
-        part: fc.constantFrom('quillon/QN4410', 'quillon/QN4460', 'ostrel/OS7'),
+        part: fc.constantFrom('quillon/QWR4410', 'quillon/QWR4460', 'ostrel/OS7'),
         probability: fc.double({ min: 0.01, max: 1, noNaN: true }),
         component: fc.constantFrom('U1', 'U2'),
       })
@@ -124,7 +124,7 @@ const later = fc.array(
           ...BY,
           kind: 'identification-set',
           payload: {
-            specimen: 'tarn-loop-1/a',
+            specimen: 'tarn-sennit-1/a',
             identification: { component, candidates: [{ part, probability }], state: 'proposed', basis: [] },
           },
         }),
@@ -167,7 +167,7 @@ test('filing a state at once equals reaching it step by step: columns, holders a
   fc.assert(
     fc.property(later, (changes) => {
       const stepwise = fold([...SMALL_CATALOGUE, dossier(), ...changes]);
-      const row = stepwise.specimens.get('tarn-loop-1/a');
+      const row = stepwise.specimens.get('tarn-sennit-1/a');
       if (!row) throw new Error('no specimen');
       const { specimens: _, ...content } = contentOf(stepwise);
       const whole = fold([...SMALL_CATALOGUE, { ...BY, kind: 'dossier-put', payload: currentDossier(row) }]);

@@ -123,32 +123,32 @@ describe('a mistyped id', () => {
   });
 
   test('in its case alone leads to that id and no other', () => {
-    expect(nearIds(desk, 'tarn-loop-3/a/u3')).toEqual(['tarn-loop-3/a/U3']);
-    expect(nearIds(desk, 'Tarn-Loop-3')).toEqual(['tarn-loop-3']);
-    expect(nearIds(desk, 'quillon/qn4410')).toEqual(['quillon/QN4410']);
-    expect(nearIds(desk, 'Tarn-Loop-3/A/u3')).toEqual(['tarn-loop-3/a/U3']);
+    expect(nearIds(desk, 'tarn-sennit-3/a/u3')).toEqual(['tarn-sennit-3/a/U3']);
+    expect(nearIds(desk, 'Tarn-Sennit-3')).toEqual(['tarn-sennit-3']);
+    expect(nearIds(desk, 'quillon/qn4410')).toEqual(['quillon/QWR4410']);
+    expect(nearIds(desk, 'Tarn-Sennit-3/A/u3')).toEqual(['tarn-sennit-3/a/U3']);
   });
 
   test('further up leads to the same thing under the right parent', () => {
-    expect(nearIds(desk, 'tarn-lop-3/a/U3')[0]).toBe('tarn-loop-3/a/U3');
-    expect(nearIds(desk, 'quilon/QN4410')).toEqual(['quillon/QN4410']);
+    expect(nearIds(desk, 'tarn-senit-3/a/U3')[0]).toBe('tarn-sennit-3/a/U3');
+    expect(nearIds(desk, 'quilon/QWR4410')).toEqual(['quillon/QWR4410']);
     expect(nearIds(desk, 'bench-leter-31/c1')).toContain('bench-letter-31/c1');
-    expect(nearIds(desk, 'tarn-lop-5:duplicated-sensors')[0]).toBe('tarn-loop-5:duplicated-sensors');
-    expect(nearIds(desk, 'tarn-loop-5:duplicate-sensors')).toEqual(['tarn-loop-5:duplicated-sensors']);
+    expect(nearIds(desk, 'tarn-senit-5:duplicated-sensors')[0]).toBe('tarn-sennit-5:duplicated-sensors');
+    expect(nearIds(desk, 'tarn-sennit-5:duplicate-sensors')).toEqual(['tarn-sennit-5:duplicated-sensors']);
   });
 
   test('of another kind than wanted: the message names its kind', () => {
     expect(() => resolved(desk, 'tarn', ['Device'])).toThrow('No device "tarn" is in the archive');
-    expect(() => resolved(desk, 'quillon/QN4410', ['Component'])).toThrow('that is the id of a part');
-    expect(() => resolved(desk, 'U3', ['Component'])).toThrow('ids look like "tarn-loop-3/a/U3"');
+    expect(() => resolved(desk, 'quillon/QWR4410', ['Component'])).toThrow('that is the id of a part');
+    expect(() => resolved(desk, 'U3', ['Component'])).toThrow('ids look like "tarn-sennit-3/a/U3"');
   });
 
   test.each<[string, (view: State) => unknown, string]>([
     ['audit', (view) => auditClaims(view, 'bench-leter-31'), 'bench-letter-31'],
-    ['next', (view) => nextObservationsUnder(view, 'tarn-lop-3'), 'tarn-loop-3'],
-    ['next, a component', (view) => nextObservationsUnder(view, 'tarn-loop-3/a/u3'), 'tarn-loop-3/a/U3'],
-    ['impact', (view) => impactOf(view, 'quillon/qn4410'), 'quillon/QN4410'],
-    ['candidates', (view) => candidatesOf(view, 'tarn-lop-3/a/U3'), 'tarn-loop-3/a/U3'],
+    ['next', (view) => nextObservationsUnder(view, 'tarn-senit-3'), 'tarn-sennit-3'],
+    ['next, a component', (view) => nextObservationsUnder(view, 'tarn-sennit-3/a/u3'), 'tarn-sennit-3/a/U3'],
+    ['impact', (view) => impactOf(view, 'quillon/qn4410'), 'quillon/QWR4410'],
+    ['candidates', (view) => candidatesOf(view, 'tarn-senit-3/a/U3'), 'tarn-sennit-3/a/U3'],
     [
       'trend of a pattern',
       (view) => deviceWeights(view, { pattern: 'duplicate-sensors' }),
@@ -160,12 +160,12 @@ describe('a mistyped id', () => {
       'duplicated-sensors',
     ],
     ['trend of a maker', (view) => deviceWeights(view, { maker: 'quilon' }), 'quillon'],
-    ['trend of a part', (view) => deviceWeights(view, { part: 'quillon/QN441O' }), 'quillon/QN4410'],
+    ['trend of a part', (view) => deviceWeights(view, { part: 'quillon/QWR441O' }), 'quillon/QWR4410'],
     ['filter by maker', async (view) => devicesWhere(view, { makers: ['trn'] }), 'tarn'],
     [
       'filter by product line',
-      async (view) => devicesWhere(view, { productLines: ['tarn-lop'] }),
-      'tarn-loop',
+      async (view) => devicesWhere(view, { productLines: ['tarn-senit'] }),
+      'tarn-sennit',
     ],
   ])('%s names what is near', async (_, ask, near) => {
     await expect(ask(desk)).rejects.toMatchObject({

@@ -43,12 +43,12 @@ const after = live.state('reader', '2027-02-01T08:00:00.000Z');
 test('a reader sees nothing of drafts and embargoes: no record, list, count, holder, line, maker or hit', () => {
   expect(reader.device('veil-1')).toBeUndefined();
   expect(reader.specimen('veil-1/a')).toBeUndefined();
-  expect(reader.specimen('tarn-loop-1/b')).toBeUndefined();
-  expect(listDevices(reader, {}, 'ID').map(({ id }) => id)).toEqual(['tarn-loop-1']);
+  expect(reader.specimen('tarn-sennit-1/b')).toBeUndefined();
+  expect(listDevices(reader, {}, 'ID').map(({ id }) => id)).toEqual(['tarn-sennit-1']);
   expect(listComponents(reader, {}, 'DEVICE')).toHaveLength(1);
   expect(reader.holdersOf('ostrel/OS7')).toEqual([]);
   expect(reader.maker('veil')).toBeUndefined();
-  expect(reader.productLines().map(({ id }) => id)).toEqual(['tarn-loop']);
+  expect(reader.productLines().map(({ id }) => id)).toEqual(['tarn-sennit']);
   expect(reader.publications()).toEqual([]);
   for (const question of ['veil', 'zzhidden', 'secret']) expect([...reader.search(question)]).toEqual([]);
 });
@@ -60,5 +60,5 @@ test('the desk sees everything, and so does a reader once the embargo has passed
   expect(after.device('veil-1')?.name).toBe('Veil 1');
   expect(after.maker('veil')?.name).toBe('Veil');
   // The draft stays hidden: it has no day on which it opens.
-  expect(after.specimen('tarn-loop-1/b')).toBeUndefined();
+  expect(after.specimen('tarn-sennit-1/b')).toBeUndefined();
 });

@@ -40,7 +40,7 @@ describe('devices of a question', () => {
 
   test('body site, product line and price, both ends included and one currency only', () => {
     expect(found({ bodySites: ['finger'] })).toEqual(['b-2019']);
-    expect(found({ productLines: ['tarn-loop'], releasedFrom: '2020' })).toEqual([]);
+    expect(found({ productLines: ['tarn-sennit'], releasedFrom: '2020' })).toEqual([]);
     expect(found({ priceFrom: 100, priceTo: 200, currency: 'EUR' })).toEqual(['c-2019', 'd-2018']);
     expect(found({ priceFrom: 100.01, currency: 'EUR' })).toEqual(['c-2019']);
     expect(found({ currency: 'USD' })).toEqual(['b-2019']);

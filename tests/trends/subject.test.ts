@@ -34,7 +34,7 @@ function specimen(
 }
 
 const BOTH = [
-  { part: 'quillon/QN4460', probability: 0.6 },
+  { part: 'quillon/QWR4460', probability: 0.6 },
   { part: 'ostrel/OS7', probability: 0.3 },
 ];
 
@@ -78,7 +78,7 @@ describe('devices with a category, part or maker', () => {
     const live = liveOf([
       ...SMALL_CATALOGUE,
       specimen(DEVICE, 'a', BOTH),
-      specimen(DEVICE.id, 'b', [{ part: 'quillon/QN4410', probability: 0.97 }]),
+      specimen(DEVICE.id, 'b', [{ part: 'quillon/QWR4410', probability: 0.97 }]),
     ]);
     expect(await found(live, { category: 'Accelerometer' })).toEqual({
       [DEVICE.id]: { certain: true, probability: 0.97 },
@@ -90,8 +90,8 @@ describe('devices with a category, part or maker', () => {
     const live = liveOf([
       ...SMALL_CATALOGUE,
       specimen(DEVICE, 'a', BOTH),
-      specimen(DEVICE.id, 'b', [{ part: 'quillon/QN4410', probability: 1 }], { visibility: 'draft' }),
-      specimen(secret, 'a', [{ part: 'quillon/QN4410', probability: 1 }], { visibility: 'draft' }),
+      specimen(DEVICE.id, 'b', [{ part: 'quillon/QWR4410', probability: 1 }], { visibility: 'draft' }),
+      specimen(secret, 'a', [{ part: 'quillon/QWR4410', probability: 1 }], { visibility: 'draft' }),
     ]);
     expect(await found(live, { category: 'Accelerometer' })).toEqual({
       [DEVICE.id]: { certain: false, probability: 0.6 },

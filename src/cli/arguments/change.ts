@@ -16,11 +16,11 @@ const KINDS = ['identify', 'withdraw', 'value'] as const;
 export const CHANGE_ARGUMENT: Argument = { name: 'CHANGE', optional: true, many: true };
 export const CHANGE_OPTION = { file: text('FILE', 'the change from a file; - for standard input') };
 export const CHANGE_HELP = `The change is one of
-  identify COMPONENT PART=PROBABILITY ...   another identification, such as tarn-loop-3/a/U2 quillon/QN4416=0.9;
+  identify COMPONENT PART=PROBABILITY ...   another identification, such as tarn-sennit-3/a/U2 quillon/QWR4416=0.9;
                     a term of the taxonomy stands for a kind: Accelerometer=0.8
   withdraw OBSERVATION                      an observation withdrawn
   value ID FIELD VALUE                      a value of a part, component or device corrected, such as
-                    quillon/QN4410 parameters.activeCurrent "180 uA"; "-" takes the field away
+                    quillon/QWR4410 parameters.activeCurrent "180 uA"; "-" takes the field away
 or is in a YAML or JSON file (--file), with one of the keys identify, withdraw, observe and value.`;
 
 /**
@@ -91,7 +91,7 @@ function identification([component = '', ...candidates]: readonly string[]): obj
     candidates: candidates.map((written) => {
       const [what, probability] = written.split('=');
       if (!what || probability === undefined || !Number.isFinite(Number(probability)))
-        throw new UsageError(`${quoted(written)} is not a valid candidate; write it as quillon/QN4416=0.9`);
+        throw new UsageError(`${quoted(written)} is not a valid candidate; write it as quillon/QWR4416=0.9`);
       return { [parseMemberId(what) ? 'part' : 'category']: what, probability: Number(probability) };
     }),
   };

@@ -26,7 +26,7 @@ export const command = defineCommand({
   formats: ['json', 'table', 'csv'],
   examples: [
     "ask --format table --query '{ devices(first: 5) { nodes { name released maker { name } } } }'",
-    `ask question.graphql --variables '{"id": "tarn-loop-3"}'`,
+    `ask question.graphql --variables '{"id": "tarn-sennit-3"}'`,
     'ask question.graphql --format csv > rows.csv',
     "ask --as-of 2026-03-01 --query '{ devices { totalCount } }'",
   ],
@@ -89,10 +89,10 @@ function variablesIn(written: string | undefined, terminal: Terminal): object | 
   try {
     read = JSON.parse(json);
   } catch {
-    throw new UsageError('--variables is not valid JSON; write an object, such as {"id": "tarn-loop-3"}');
+    throw new UsageError('--variables is not valid JSON; write an object, such as {"id": "tarn-sennit-3"}');
   }
   if (typeof read === 'object' && read !== null && !Array.isArray(read)) return read;
-  throw new UsageError('--variables must be a JSON object, such as {"id": "tarn-loop-3"}');
+  throw new UsageError('--variables must be a JSON object, such as {"id": "tarn-sennit-3"}');
 }
 
 /** Answers from the data folder, by the same service that answers over the network. */

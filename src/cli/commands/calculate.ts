@@ -26,7 +26,7 @@ export const command = defineCommand({
   examples: [
     'calculate',
     'calculate charge-rate',
-    'calculate haptic-start --device tarn-loop-5 "lowestVoltage=3 V"',
+    'calculate haptic-start --device tarn-sennit-5 "lowestVoltage=3 V"',
     'calculate charge-rate "capacity=90 mA.h" "chargeCurrent=45 mA +- 3" "rateAllowed=1 /h"',
   ],
 

@@ -15,7 +15,7 @@ export const command = defineCommand({
   },
   uses: 'view',
   formats: ['table', 'csv', 'json'],
-  examples: ['candidates tarn-loop-3/a/U3', 'candidates tarn-loop-3/a/U3 --first 1 --format json'],
+  examples: ['candidates tarn-sennit-3/a/U3', 'candidates tarn-sennit-3/a/U3 --first 1 --format json'],
 
   async run(call) {
     const [id] = call.arguments;

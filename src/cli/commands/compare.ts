@@ -22,7 +22,7 @@ const WEIGHTS_HELP = [
 export const command = defineCommand({
   name: 'compare',
   about:
-    'Devices side by side, in the order given; name a specimen (tarn-loop-3/b) where one is meant. Figures first: each cell is the certain figure (probability 0.95 or more) and, where it differs, the expected one in brackets; "-" not present, "?" not observed.',
+    'Devices side by side, in the order given; name a specimen (tarn-sennit-3/b) where one is meant. Figures first: each cell is the certain figure (probability 0.95 or more) and, where it differs, the expected one in brackets; "-" not present, "?" not observed.',
   arguments: [{ name: 'DEVICE', help: 'devices or specimens', many: true }],
   options: {
     components: flag(
@@ -34,8 +34,8 @@ export const command = defineCommand({
   uses: 'view',
   formats: ['table', 'csv', 'json'],
   examples: [
-    'compare tarn-loop-3/a tarn-loop-3/b --components',
-    'compare tarn-loop-1 tarn-loop-4 tarn-loop-6 --sections sensors,battery,boards --format csv',
+    'compare tarn-sennit-3/a tarn-sennit-3/b --components',
+    'compare tarn-sennit-1 tarn-sennit-4 tarn-sennit-6 --sections sensors,battery,boards --format csv',
   ],
 
   async run(call) {

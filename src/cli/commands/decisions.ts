@@ -21,7 +21,7 @@ export const command = defineCommand({
   uses: 'view',
   formats: ['table', 'csv', 'json'],
   examples: [
-    'decisions tarn-loop-3',
+    'decisions tarn-sennit-3',
     'decisions thovane-calcar-2:duplicated-sensors',
     'decisions --pattern amplifier-at-the-sensor',
   ],

@@ -35,9 +35,9 @@ export const command = defineCommand({
   uses: 'view',
   formats: ['yaml', 'json'],
   examples: [
-    'export tarn-loop-3/a > tarn-loop-3.yaml',
+    'export tarn-sennit-3/a > tarn-sennit-3.yaml',
     'export --out backup --audience desk',
-    'export tarn-loop-3 catalogue --out for-a-colleague',
+    'export tarn-sennit-3 catalogue --out for-a-colleague',
   ],
 
   async run(call) {

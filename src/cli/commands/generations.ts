@@ -49,7 +49,7 @@ export const command = defineCommand({
   },
   uses: 'view',
   formats: ['table', 'csv', 'json'],
-  examples: ['generations tarn-loop', 'generations tarn-loop --show parts --format csv'],
+  examples: ['generations tarn-sennit', 'generations tarn-sennit --show parts --format csv'],
 
   async run(call) {
     const view = await call.view();

@@ -25,7 +25,7 @@ export const command = defineCommand({
   options: { last: whole('N', { help: 'only the last N entries', min: 1 }) },
   uses: 'folder',
   formats: ['text', 'json'],
-  examples: ['history --last 20', 'history tarn-loop-3', 'history tarn-loop-3/a/U3 --format json'],
+  examples: ['history --last 20', 'history tarn-sennit-3', 'history tarn-sennit-3/a/U3 --format json'],
 
   // Written entry by entry, since a journal may be longer than memory.
   async run(call) {

@@ -14,7 +14,7 @@ export const command = defineCommand({
   uses: 'change',
   formats: ['text', 'json'],
   examples: [
-    'judge-decision tarn-loop-3:duplicated-sensors rejected --reason "second one is an assembly option"',
+    'judge-decision tarn-sennit-3:duplicated-sensors rejected --reason "second one is an assembly option"',
   ],
 
   async run(call) {

@@ -17,8 +17,8 @@ export const command = defineCommand({
   uses: 'change',
   formats: ['text', 'json'],
   examples: [
-    'judge-identification tarn-loop-5/a/U2 for quillon/QN4470 6 --reason "the same lid as in the Loop 6"',
-    'judge-identification tarn-loop-5/a/U2 against quillon/QN4460 10 --reason "that one was out of production"',
+    'judge-identification tarn-sennit-5/a/U2 for quillon/QWR4470 6 --reason "the same lid as in the Sennit 6"',
+    'judge-identification tarn-sennit-5/a/U2 against quillon/QWR4460 10 --reason "that one was out of production"',
   ],
 
   async run(call) {

@@ -18,7 +18,7 @@ export const command = defineCommand({
   },
   uses: 'view',
   formats: ['table', 'csv', 'json'],
-  examples: ['next tarn-loop-3', 'next tarn-loop-3/a/U3 --format json'],
+  examples: ['next tarn-sennit-3', 'next tarn-sennit-3/a/U3 --format json'],
 
   async run(call) {
     const observations = await nextObservationsUnder(await call.view(), call.arguments[0]);

@@ -33,8 +33,8 @@ export const command = defineCommand({
   uses: 'change',
   formats: ['text', 'json'],
   examples: [
-    'observe tarn-loop-3/a look-again marking --about U3 --marking "220[8B]" --method "raking light" --reason "second look"',
-    'observe tarn-loop-3/a gap measurement --about D1,D3 --value "4.3 mm" --reason "for the figure"',
+    'observe tarn-sennit-3/a look-again marking --about U3 --marking "220[8B]" --method "raking light" --reason "second look"',
+    'observe tarn-sennit-3/a gap measurement --about D1,D3 --value "4.3 mm" --reason "for the figure"',
   ],
 
   async run(call) {

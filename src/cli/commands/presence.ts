@@ -24,11 +24,14 @@ probability of 0.95 or more, POSSIBLE one of 0.05 or more; less is ABSENT where 
 fully inventoried, otherwise NOT_OBSERVED. Of several specimens the maximum stands.`,
   arguments: [{ name: 'DEVICE', help: 'id of a device' }],
   options: {
-    of: text('X', 'a term such as PressureSensor, a part such as quillon/QN4416, or a maker such as quillon'),
+    of: text(
+      'X',
+      'a term such as PressureSensor, a part such as quillon/QWR4416, or a maker such as quillon',
+    ),
   },
   uses: 'view',
   formats: ['table', 'csv', 'json'],
-  examples: ['presence tarn-loop-3 --of Charger', 'presence tarn-loop-3 --format csv'],
+  examples: ['presence tarn-sennit-3 --of Charger', 'presence tarn-sennit-3 --format csv'],
 
   async run(call) {
     const view = await call.view();

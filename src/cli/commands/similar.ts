@@ -43,9 +43,9 @@ export const command = defineCommand({
   uses: 'view',
   formats: ['table', 'csv', 'json'],
   examples: [
-    'similar tarn-loop-4 --first 3',
+    'similar tarn-sennit-4 --first 3',
     'similar --clusters',
-    'similar tarn-loop-3/a tarn-loop-3/b --subsystem power',
+    'similar tarn-sennit-3/a tarn-sennit-3/b --subsystem power',
   ],
 
   async run(call) {

@@ -9,7 +9,10 @@ export const command = defineCommand({
   options: CHANGE_OPTION,
   uses: 'view',
   formats: ['text', 'json'],
-  examples: ['what-if withdraw tarn-loop-3/a/o2', 'what-if identify tarn-loop-3/a/U3 quillon/QN4416=0.9'],
+  examples: [
+    'what-if withdraw tarn-sennit-3/a/o2',
+    'what-if identify tarn-sennit-3/a/U3 quillon/QWR4416=0.9',
+  ],
 
   async run(call) {
     const change = changeFrom(call.arguments, call.options.file, call.terminal);

@@ -9,13 +9,13 @@ export const command = defineCommand({
   arguments: [{ name: 'OBSERVATION', help: 'id of the observation, device/specimen/local' }],
   uses: 'change',
   formats: ['text', 'json'],
-  examples: ['withdraw tarn-loop-3/a/o4 --reason "another unit was on the bench"'],
+  examples: ['withdraw tarn-sennit-3/a/o4 --reason "another unit was on the bench"'],
 
   async run(call) {
     const [id] = call.arguments;
     const thing = parseThingId(id);
     if (!thing)
-      throw new UsageError(`${quoted(id)} is not a valid observation id; write it as tarn-loop-3/a/o4`);
+      throw new UsageError(`${quoted(id)} is not a valid observation id; write it as tarn-sennit-3/a/o4`);
     const by = call.authorship();
     const archive = await call.archive();
     const entry = await archive.withdrawObservation(specimenOfId(id), thing.local, by, 'desk');

@@ -157,7 +157,8 @@ function checkCatalogue(document: CatalogueDocument, known: Known, report: Repor
           return;
         }
         const fix = () =>
-          known.nearAnything(id) ?? 'ids look like "tarn-loop-3", "tarn-loop-3/a/U3" or "quillon/QN4410"';
+          known.nearAnything(id) ??
+          'ids look like "tarn-sennit-3", "tarn-sennit-3/a/U3" or "quillon/QWR4410"';
         report(
           document,
           ['publications', i, 'claims', j, 'supportedBy', k],

@@ -39,7 +39,7 @@ async function earlier(archive: Archive, now: State, until: string): Promise<Sta
 }
 
 /**
- * The id of a thing as an answer gives it: of an earlier view with its instant, `tarn-loop-3@2026-03-01T09:00:00.000Z`, so
+ * The id of a thing as an answer gives it: of an earlier view with its instant, `tarn-sennit-3@2026-03-01T09:00:00.000Z`, so
  * that whoever keeps answers by id never mixes two times.
  */
 export function idIn(view: State, id: string): string {

@@ -22,7 +22,7 @@ export function withCatalogue(from: string, to: string): readonly string[] {
 }
 
 /** A second dossier of the same or another device. */
-export function another(specimen: string, device = 'tarn-loop-3'): string {
+export function another(specimen: string, device = 'tarn-sennit-3'): string {
   return `caseback: dossier/1\ndevice: ${device}\nspecimen: { id: ${specimen} }\nteardown: { on: 2020, by: I. Example }\n`;
 }
 

@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest';
 import { withDossier } from './findings.ts';
 
 test('a valid dossier with its catalogue has no findings', () => {
-  expect(withDossier('name: Tarn Loop 3', 'name: Tarn Loop 3')).toEqual([]);
+  expect(withDossier('name: Tarn Sennit 3', 'name: Tarn Sennit 3')).toEqual([]);
 });
 
 const COMPONENT = '  - id: U2\n';
@@ -213,17 +213,17 @@ describe('inside one dossier', () => {
     [
       'one rival twice',
       'category: Gyroscope',
-      'part: quillon/QN4410',
+      'part: quillon/QWR4410',
       [
-        'a.yaml:50 identifications[0].candidates[1]: quillon/QN4410 is a candidate for U1 twice — add the two up',
+        'a.yaml:50 identifications[0].candidates[1]: quillon/QWR4410 is a candidate for U1 twice — add the two up',
       ],
     ],
     [
       'a part of another maker',
-      'part: quillon/QN4410,',
-      'part: quillon/QN4410, maker: ostrel,',
+      'part: quillon/QWR4410,',
+      'part: quillon/QWR4410, maker: ostrel,',
       [
-        'a.yaml:49 identifications[0].candidates[0].maker: names part quillon/QN4410 and maker ostrel, which is not its maker — leave "maker" out; the part says it',
+        'a.yaml:49 identifications[0].candidates[0].maker: names part quillon/QWR4410 and maker ostrel, which is not its maker — leave "maker" out; the part says it',
       ],
     ],
     // Dates at the bench.

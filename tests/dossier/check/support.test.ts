@@ -7,7 +7,7 @@ import { identificationSchema, observationSchema } from '../../../src/model/doss
 import { changed, documentOf, GOOD_CATALOGUE, GOOD_DOSSIER } from '../files.ts';
 import { findingsIn } from './findings.ts';
 
-const SPECIMEN = 'tarn-loop-3/a';
+const SPECIMEN = 'tarn-sennit-3/a';
 
 interface Written {
   readonly supportedBy: string;
@@ -62,10 +62,10 @@ describe('a sentence does not support its own evidence', () => {
     ['the identification', identificationCiting, `${SPECIMEN}/U1`],
     ['an observation about the component', observing, `${SPECIMEN}/U1`],
     ['the whole unit', observing, SPECIMEN],
-    ['the whole device', observing, 'tarn-loop-3'],
-    ['a decision on the device', observing, 'tarn-loop-3:senses'],
+    ['the whole device', observing, 'tarn-sennit-3'],
+    ['a decision on the device', observing, 'tarn-sennit-3:senses'],
     ['the unit, and the identification cites', identificationCiting, SPECIMEN],
-    ['a decision, and the identification cites', identificationCiting, 'tarn-loop-3:senses'],
+    ['a decision, and the identification cites', identificationCiting, 'tarn-sennit-3:senses'],
   ])('through %s', (_, dossier, supportedBy) => {
     expect(told(dossier('publication/c1'), publication({ supportedBy }))).toContain(
       'it would support its own evidence',
@@ -98,7 +98,7 @@ describe('a sentence does not support its own evidence', () => {
       true,
     ],
     ['a trend', '{ trend: { category: Sensor }, where: { maker: tarn, to: "2019-04" }, says: rising }', true],
-    ['it beside itself', '{ compare: Sensor, devices: [tarn-loop-3, tarn-loop-3], says: as-many }', true],
+    ['it beside itself', '{ compare: Sensor, devices: [tarn-sennit-3, tarn-sennit-3], says: as-many }', true],
     [
       'devices worn elsewhere',
       '{ count: { category: Sensor }, where: { bodySite: ear }, atLeast: 1 }',
@@ -130,7 +130,7 @@ describe('valid input is accepted', () => {
       { supportedBy: `${SPECIMEN}/U2` },
     ],
     ['a sentence on a board', observing('publication/c1'), { supportedBy: `${SPECIMEN}/main` }],
-    ['a sentence on a part', observing('publication/c1'), { supportedBy: 'quillon/QN4410' }],
+    ['a sentence on a part', observing('publication/c1'), { supportedBy: 'quillon/QWR4410' }],
     [
       'a sentence on what the identification, which cites, is supported by',
       identificationCiting('publication/c1'),
@@ -218,7 +218,7 @@ describe('a single record at a time into an archive', () => {
     });
     await expect(observe({ cites: ['publication/c4'] })).rejects.toMatchObject({
       message: expect.stringContaining(
-        `${SPECIMEN}/late is supported by publication/c4 is supported by tarn-loop-3 is supported by`,
+        `${SPECIMEN}/late is supported by publication/c4 is supported by tarn-sennit-3 is supported by`,
       ),
     });
     expect(archive.version).toBe(before);
