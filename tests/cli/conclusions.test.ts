@@ -68,7 +68,10 @@ test.each([
   [['decisions', 'tarn-senit-5'], 'No device "tarn-senit-5" is in the archive; did you mean "tarn-sennit-5"'],
   [['decisions', '--pattern', 'duplicate-sensors'], 'did you mean "duplicated-sensors"?'],
   [['compare', 'tarn-sennit-3', 'tarn-senit-5'], 'did you mean "tarn-sennit-5"'],
-  [['generations', 'tarn-senit'], 'No product line "tarn-senit" is in the archive; did you mean "tarn-sennit"?'],
+  [
+    ['generations', 'tarn-senit'],
+    'No product line "tarn-senit" is in the archive; did you mean "tarn-sennit"?',
+  ],
   [['audit', 'bench-letter-30'], 'did you mean "bench-letter-31"?'],
   [['next', 'tarn-senit-5/a/U3'], 'did you mean "tarn-sennit-5/a/U3"'],
   [['impact', 'tarn-sennit-3/a/u3'], 'did you mean "tarn-sennit-3/a/U3"?'],

@@ -223,12 +223,12 @@ describe('a mistake is named with its place, what is wrong and the fix', () => {
     [
       'probability: 0.7',
       'probability: 70',
-      'd.yaml:49:46 identifications[0].candidates[0].probability: 70 does not fit here — a probability lies between 0 and 1',
+      'd.yaml:49:47 identifications[0].candidates[0].probability: 70 does not fit here — a probability lies between 0 and 1',
     ],
     [
       'probability: 0.7',
       'probability: 70%',
-      'd.yaml:49:46 identifications[0].candidates[0].probability: "70%" is text, not a number — write 0.7, without quotation marks or unit',
+      'd.yaml:49:47 identifications[0].candidates[0].probability: "70%" is text, not a number — write 0.7, without quotation marks or unit',
     ],
     [
       'category: Gyroscope',

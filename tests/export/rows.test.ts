@@ -99,12 +99,12 @@ describe('a table on a narrow terminal', () => {
 
   test('wraps its widest text between words; numbers and ids are not broken', () => {
     expect(toTable(rows, 52).split('\n')).toEqual([
-      'id                certainty  why',
-      '----------------  ---------  -----------------------',
+      'id                  certainty  why',
+      '------------------  ---------  ---------------------',
       'tarn-sennit-3/a/U3       0.93  Same role, another',
-      '                             part: one in place of',
-      '                             the other.',
-      'b                      1.00  None.',
+      '                               part: one in place of',
+      '                               the other.',
+      'b                        1.00  None.',
       '',
     ]);
   });

@@ -58,5 +58,5 @@ test('lifting the shield is offered where nothing under it was seen, and for a s
 test('an open component has no shield to lift', () => {
   expect(liftingFor({ package: 'QFN-48' })).toBeUndefined();
   expect(liftingFor({ body: [3, 2] })).toBeUndefined();
-  expect(liftingFor({ marking: parseMarking('QN?') })).toBeUndefined();
+  expect(liftingFor({ marking: parseMarking('QWR?') })).toBeUndefined();
 });

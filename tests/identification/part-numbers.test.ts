@@ -7,11 +7,11 @@ const numbers = (text: string) => partsNumbered(view, text).map(({ number }) => 
 
 test.each([
   ['QWR4410', ['QWR4410']],
-  ['qn-4410', ['QWR4410']],
+  ['qwr-4410', ['QWR4410']],
   ['QWR44', ['QWR4410', 'QWR4460']],
   ['QWR4460TR lot 7', ['QWR4460']],
   ['N44', []],
-  ['QN', []],
+  ['QW', []],
   ['OS7', ['OS7']],
   ['', []],
 ])('%j leads to %j', (text, expected) => {

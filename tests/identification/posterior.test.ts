@@ -76,7 +76,7 @@ const whole = ({ candidates, others, none }: Posterior) =>
 
 const sighting = fc.record(
   {
-    marking: fc.constantFrom('QWR1', 'QN?', 'OS9A1', 'ZZZ', 'O59[8B]1').map(parseMarking),
+    marking: fc.constantFrom('QWR1', 'QWR?', 'OS9A1', 'ZZZ', 'O59[8B]1').map(parseMarking),
     package: fc.constantFrom('LGA-12', 'QFN-48', 'BGA-64'),
     pins: fc.integer({ min: 1, max: 60 }),
     body: fc.tuple(fc.double({ min: 2, max: 9, noNaN: true }), fc.double({ min: 0.3, max: 2, noNaN: true })),

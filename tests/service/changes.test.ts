@@ -36,7 +36,7 @@ describe('importDossier', () => {
     });
     expect(await sequence()).toBe(before + 2);
     const { device, search } = await served.ask(
-      '{ device(id: "tarn-sennit-4") { predecessors { id } } search(text: "loop 4", kinds: [DEVICE]) { totalCount } }',
+      '{ device(id: "tarn-sennit-4") { predecessors { id } } search(text: "sennit 4", kinds: [DEVICE]) { totalCount } }',
     );
     expect([device.predecessors, search.totalCount]).toEqual([[{ id: 'tarn-sennit-3' }], 1]);
   });

@@ -227,7 +227,7 @@ describe('patternCheck', () => {
     expect(values.find(({ name }: { name: string }) => name === 'runTime').value).toBeCloseTo(812.5, 9);
     const { errors } = await reader.answer(ask, { given });
     expect(errors?.[0]).toMatchObject({ extensions: { code: 'BAD_INPUT' } });
-    const hidden = await reader.answer('{ deviceChecks(device: "tarn-secret") { problem } }');
+    const hidden = await reader.answer('{ deviceChecks(device: "tarn-hidden") { problem } }');
     expect(hidden.errors?.[0].extensions.code).toBe('NOT_FOUND');
   });
 

@@ -61,7 +61,11 @@ describe('compareDevices', () => {
     const kept = rows.find(({ role }: { role: string }) => role === 'Photodiode');
     expect(kept).toMatchObject({
       cells: [
-        { component: { designator: 'D1', specimen: { id: 'tarn-sennit-1/a' } }, part: null, probability: null },
+        {
+          component: { designator: 'D1', specimen: { id: 'tarn-sennit-1/a' } },
+          part: null,
+          probability: null,
+        },
         { component: { designator: 'D1', specimen: { id: 'tarn-sennit-2/a' } } },
       ],
       changes: [{ change: 'KEPT', isElsewhere: false }],
@@ -170,7 +174,7 @@ test('hidden devices show in no comparison, line, likeness or cluster', async ()
     'query ($id: ID!) { compareDevices(ids: ["tarn-sennit-1", $id]) { alignment { rows { role } } } }',
   ]) {
     const answers = await Promise.all(
-      ['tarn-secret', 'never-was'].map(async (id) =>
+      ['tarn-hidden', 'never-was'].map(async (id) =>
         JSON.stringify(await reader.answer(question, { id })).replaceAll(id, 'ID'),
       ),
     );

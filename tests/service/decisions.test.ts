@@ -69,7 +69,7 @@ test('a rejected decision is left out of lists unless asked for, and keeps who a
 
 test('what does not fit or is hidden is answered alike', async () => {
   const { decision, node } = await reader.ask(
-    '{ decision(id: "tarn-secret:front-end-at-sensor") { id } node(id: "tarn-sennit-2:no-such-pattern") { id } }',
+    '{ decision(id: "tarn-hidden:front-end-at-sensor") { id } node(id: "tarn-sennit-2:no-such-pattern") { id } }',
   );
   expect([decision, node]).toEqual([null, null]);
 });

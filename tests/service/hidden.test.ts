@@ -18,7 +18,7 @@ afterAll(async () => {
 const renamed = (answer: Answer, id: string, as: string) =>
   JSON.parse(JSON.stringify(answer).replaceAll(id, as)) as Answer;
 
-const COMPONENTS = ['tarn-secret/a/U1'];
+const COMPONENTS = ['tarn-hidden/a/U1'];
 const OBSERVATIONS = ['veil-ring-1/a/o1'];
 const DECISIONS = HIDDEN.devices.map((id) => `${id}:front-end-at-sensor`);
 
@@ -150,7 +150,7 @@ test('no decision, audit, trend, cluster, likeness or structure tells a reader o
 
 test('an earlier instant hides the same, and a future instant cannot lift an embargo', async () => {
   const query =
-    'query ($t: DateTime!) { asOf(instant: $t) { devices { totalCount } device(id: "tarn-secret") { id } } }';
+    'query ($t: DateTime!) { asOf(instant: $t) { devices { totalCount } device(id: "tarn-hidden") { id } } }';
   const past = await reader.ask(query, { t: new Date().toISOString() });
   expect(past.asOf).toEqual({ devices: { totalCount: 4 }, device: null });
   expect((await reader.ask(query, { t: '2001-01-01T00:00:00Z' })).asOf.devices.totalCount).toBe(0);

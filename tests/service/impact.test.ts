@@ -24,7 +24,7 @@ describe('claims', () => {
     expect(claim).toMatchObject({ claim: { id: 'letter-one/c1' }, low: 0.95, high: 1, rangeBy: 'FLAT' });
     expect(claim.support.items.map(({ id }: { id: string }) => id)).toEqual([
       'tarn-sennit-2/a/U2',
-      'tarn-secret/a',
+      'tarn-hidden/a',
       'note-1',
     ]);
     expect(claim.findings.map(({ kind }: { kind: string }) => kind)).toContain('OVERSTATED');
@@ -33,7 +33,7 @@ describe('claims', () => {
   test('show a reader nothing of a hidden thing that supports a published sentence', async () => {
     const seen = JSON.stringify(await reader.ask(AUDIT));
     expect(seen).toContain('letter-one/c1');
-    expect(seen).not.toContain('tarn-secret');
+    expect(seen).not.toContain('tarn-hidden');
   });
 
   test('the list and the claim have the same number', async () => {
@@ -69,9 +69,9 @@ describe('impact', () => {
 
   test('of what is hidden is answered to a reader as of what there never was', async () => {
     const ask = (id: string) => reader.answer(`{ impactOf(id: "${id}") { impacted { totalCount } } }`);
-    const [hidden, absent] = [await ask('tarn-secret'), await ask('tarn-absent')];
+    const [hidden, absent] = [await ask('tarn-hidden'), await ask('tarn-absent')];
     expect(hidden.errors?.[0].extensions.code).toBe('NOT_FOUND');
-    expect(JSON.stringify(hidden.errors).replaceAll('tarn-secret', 'tarn-absent')).toBe(
+    expect(JSON.stringify(hidden.errors).replaceAll('tarn-hidden', 'tarn-absent')).toBe(
       JSON.stringify(absent.errors),
     );
   });

@@ -51,7 +51,7 @@ export const CATALOGUE: z.input<typeof catalogueSchema> = {
         {
           id: 'c1',
           sentence: 'The Sennit 2 senses pressure.',
-          supportedBy: ['tarn-sennit-2/a/U2', 'tarn-secret/a', 'note-1'],
+          supportedBy: ['tarn-sennit-2/a/U2', 'tarn-hidden/a', 'note-1'],
           probability: 0.9,
         },
       ],
@@ -235,7 +235,7 @@ export const DOSSIERS: readonly DossierInput[] = [
   }),
   dossier({ id: 'tarn-bud-1', name: 'Tarn Bud', released: '2020', productLine: 'tarn-bud' }),
   dossier({
-    id: 'tarn-secret',
+    id: 'tarn-hidden',
     name: `Tarn Secret ${SECRETS.notes}`,
     released: '2023-11',
     productLine: 'tarn-sennit',
@@ -254,9 +254,9 @@ export const DOSSIERS: readonly DossierInput[] = [
 
 /** Ids that only the desk may know of. */
 export const HIDDEN = {
-  devices: ['tarn-secret', 'veil-ring-1'],
-  specimens: ['tarn-secret/a', 'veil-ring-1/a'],
-  inside: ['tarn-secret/a/U1', 'veil-ring-1/a/main', 'veil-ring-1/a/o1', 'veil-ring-1/a/teardown'],
+  devices: ['tarn-hidden', 'veil-ring-1'],
+  specimens: ['tarn-hidden/a', 'veil-ring-1/a'],
+  inside: ['tarn-hidden/a/U1', 'veil-ring-1/a/main', 'veil-ring-1/a/o1', 'veil-ring-1/a/teardown'],
   makers: ['veil'],
   productLines: ['veil-ring'],
   publications: ['hidden-film'],

@@ -49,7 +49,7 @@ test('is a device like others, of which nothing was seen', async () => {
 });
 
 test('is found by its name, and says why it cannot be compared', async () => {
-  const { search } = await served.ask('{ search(text: "loop 9", kinds: [DEVICE]) { totalCount } }');
+  const { search } = await served.ask('{ search(text: "sennit 9", kinds: [DEVICE]) { totalCount } }');
   expect(search.totalCount).toBe(1);
   const { errors } = await served.answer(
     '{ compareDevices(ids: ["tarn-sennit-9", "tarn-sennit-3"]) { columns { device { id } } } }',

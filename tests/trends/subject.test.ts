@@ -97,8 +97,8 @@ describe('devices with a category, part or maker', () => {
       [DEVICE.id]: { certain: false, probability: 0.6 },
     });
     expect(Object.keys(await found(live, { category: 'Accelerometer' }, 'desk'))).toEqual([
-      DEVICE.id,
       'tarn-secret',
+      DEVICE.id,
     ]);
   });
 
