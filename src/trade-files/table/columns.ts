@@ -1,0 +1,152 @@
+import { didYouMean } from '../../text/near.ts';
+import { type ColumnReading, type Findings, type LengthUnit, quoted } from '../board-design.ts';
+import { isDesignatorList } from './designators.ts';
+import {
+  FIELDS,
+  type Field,
+  headingMeaning,
+  knownHeadings,
+  LENGTHS,
+  meaningOfField,
+  plain,
+} from './headings.ts';
+import type { Sheet } from './sheet.ts';
+
+/** A column that fills a field. */
+export interface Column {
+  readonly heading: string;
+  readonly at: number;
+  readonly unit?: LengthUnit;
+}
+
+export interface Columns {
+  readonly byField: ReadonlyMap<Field, Column>;
+  readonly readings: readonly ColumnReading[];
+}
+
+/** Cells looked at to settle an ambiguous heading. */
+const SAMPLE = 500;
+
+/**
+ * Which column fills which field. What a heading may mean is looked up; ambiguous ones are settled by their cells and the
+ * other columns, and told; unknown ones are told and left aside.
+ */
+export function settleColumns(sheet: Sheet, given: ReadonlyMap<string, string>, findings: Findings): Columns {
+  const byField = new Map<Field, Column>();
+  const readings: (ColumnReading | undefined)[] = sheet.headings.map(() => undefined);
+  const take = (at: number, field: Field, unit?: LengthUnit, why?: string) => {
+    const heading = sheet.headings[at] as string;
+    const before = byField.get(field);
+    if (before) {
+      readings[at] = { heading, why: `${field} is taken from "${before.heading}"` };
+      findings.caution(
+        sheet.line,
+        `"${heading}" is a second column of ${field}; it is taken from "${before.heading}"`,
+        `delete one, or say what it is: --column "${heading}=FIELD"`,
+        heading,
+      );
+      return;
+    }
+    byField.set(field, { heading, at, ...(unit ? { unit } : {}) });
+    readings[at] = { heading, field, ...(why ? { why } : {}) };
+  };
+  const givenByHeading = new Map([...given].map(([heading, field]) => [plain(heading), field] as const));
+  const meanings = sheet.headings.map((heading) => headingMeaning(heading));
+  // First what is said, then what is certain, then what the cells settle.
+  sheet.headings.forEach((heading, at) => {
+    const said = givenByHeading.get(plain(heading));
+    if (said === undefined) return;
+    const unit = meanings[at]?.kind === 'field' ? meanings[at].unit : undefined;
+    if (said === 'aside') readings[at] = { heading, why: 'left aside as asked' };
+    else take(at, said as Field, LENGTHS.has(said as Field) ? unit : undefined, 'as asked');
+  });
+  meanings.forEach((meaning, at) => {
+    if (!readings[at] && meaning.kind === 'field') take(at, meaning.field, meaning.unit);
+  });
+  meanings.forEach((meaning, at) => {
+    if (readings[at]) return;
+    const heading = sheet.headings[at] as string;
+    switch (meaning.kind) {
+      case 'ambiguous': {
+        const field = fieldByCells(sheet, at, meaning.fields, byField);
+        if (!field) {
+          readings[at] = { heading, why: 'ambiguous' };
+          if (meaning.fields.length > 0) {
+            findings.caution(
+              sheet.line,
+              `"${heading}" may be ${meaning.fields.join(' or ')}; nothing is taken from it`,
+              `say which: --column "${heading}=${meaning.fields[0]}"`,
+              heading,
+            );
+          }
+          return;
+        }
+        take(at, field, undefined, 'settled by its cells and the other columns');
+        findings.caution(
+          sheet.line,
+          `"${heading}" is taken as ${field}`,
+          `say so if it is not: --column "${heading}=${meaning.fields.find((one) => one !== field) ?? 'aside'}"`,
+          heading,
+        );
+        return;
+      }
+      case 'aside':
+        readings[at] = { heading, why: 'known, nothing for a dossier' };
+        return;
+      default: {
+        readings[at] = { heading, why: 'unknown' };
+        const near = didYouMean(heading, knownHeadings());
+        findings.caution(
+          sheet.line,
+          `${quoted(heading)} is not a heading known here; nothing is taken from it`,
+          near ?? `say what it is: --column "${heading}=FIELD", or add it to schema/trade-file-headings.yaml`,
+          heading,
+        );
+      }
+    }
+  });
+  return { byField, readings: readings.map((one) => one as ColumnReading) };
+}
+
+/** Problems of what a caller says of columns: a heading or a field that is not there. */
+export function checkGivenColumns(
+  sheet: Sheet,
+  given: ReadonlyMap<string, string>,
+  findings: Findings,
+): void {
+  for (const [heading, field] of given) {
+    if (field !== 'aside' && !FIELDS.includes(field as Field)) {
+      findings.problem(
+        undefined,
+        `${quoted(field)} is not a field of a list`,
+        didYouMean(field, FIELDS) ?? `the fields are ${FIELDS.join(', ')} and aside`,
+        heading,
+      );
+    }
+    if (!sheet.headings.some((one) => plain(one) === plain(heading)))
+      findings.caution(
+        undefined,
+        `has no column ${quoted(heading)}`,
+        didYouMean(heading, sheet.headings) ?? `it has ${sheet.headings.join(', ')}`,
+      );
+  }
+}
+
+/** What a field holds, for help and reports. */
+export function fieldMeanings(): readonly string[] {
+  return FIELDS.map((field) => `${field}: ${meaningOfField(field)}`);
+}
+
+/** The first field that an ambiguous heading may mean, that no column has yet, and that the cells fit. */
+function fieldByCells(
+  sheet: Sheet,
+  at: number,
+  fields: readonly Field[],
+  taken: ReadonlyMap<Field, Column>,
+): Field | undefined {
+  const cells = sheet.rows.slice(0, SAMPLE).flatMap((row) => row.cells[at] || []);
+  if (cells.length === 0) return undefined;
+  return fields.find(
+    (field) => !taken.has(field) && (field !== 'designator' || cells.every((cell) => isDesignatorList(cell))),
+  );
+}
