@@ -344,7 +344,7 @@ function withPrintedSupport(state: State, publication: Publication): Publication
 
 /** @throws CasebackError NOT_FOUND when a state does not hold what an amendment is about */
 async function mustSee(state: State, amendment: Amendment): Promise<void> {
-  if ('value' in amendment) resolved(state, amendment.value.of, ['Part', 'Component', 'Device']);
+  if ('value' in amendment) resolved(state, amendment.value.of, ['Part', 'Component', 'Net', 'Device']);
   else if ('withdraw' in amendment) resolved(state, amendment.withdraw.observation, ['Observation']);
   else resolved(state, subjectOf(amendment), ['Specimen']);
 }

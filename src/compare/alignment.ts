@@ -97,7 +97,7 @@ export async function alignColumns(
   }
   const weights = alignmentWeights(changed);
   for (const { specimen } of columns) {
-    const size = specimen.components.size;
+    const size = specimen.counted.length;
     if (size > MAX_COMPONENTS)
       throw new CasebackError(
         'TOO_LARGE',

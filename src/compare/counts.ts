@@ -36,10 +36,11 @@ export function countKind(specimen: OpenedSpecimen, kind: string): KindCount {
 /** Components in each subsystem of a specimen, by kind of subsystem; those in none under `none`. */
 export function countSubsystems({
   dossier,
+  counted,
 }: OpenedSpecimen): readonly { readonly kind: string; readonly components: number }[] {
   const kindOf = new Map(dossier.subsystems.map(({ id, kind }) => [id, kind as string]));
   const counts = new Map<string, number>();
-  for (const { subsystem } of dossier.components) {
+  for (const { subsystem } of counted) {
     const kind = (subsystem !== undefined && kindOf.get(subsystem)) || 'none';
     counts.set(kind, (counts.get(kind) ?? 0) + 1);
   }

@@ -1,6 +1,6 @@
 import type { SEEN_UNITS } from '../design-checks/bound-names.ts';
 import { FOLLOWS_LIT } from '../design-checks/display-power.ts';
-import type { Board, Component, Device, Outline } from '../model/dossier.ts';
+import type { Board, Component, Device } from '../model/dossier.ts';
 import { areaOf, extentOf } from '../model/outline.ts';
 import type { Quantity } from '../model/quantity.ts';
 import { valueIn } from '../model/quantity.ts';
@@ -41,24 +41,17 @@ function likeliestOf(
   return best && table[best[0]];
 }
 
-/** A board: mm, mm²; of an outline given by its corners the length and width of the box around it. */
+/** A board: mm, mm²; its length along x and width along y, those of the box around an outline given by its corners. */
 export function figuresOfBoard(board: Board, specimen: OpenedSpecimen): Omit<Figures<'board'>, 'colours'> {
   const { outline } = board;
-  const [length, width] = outline === undefined ? [] : sidesOf(outline);
+  const extent = outline && extentOf(outline);
   return {
     area: outline && areaOf(outline),
-    length,
-    width,
+    length: extent?.length,
+    width: extent?.width,
     sides: board.sides.length,
     components: placedOn(specimen).filter((one) => one.board === board.id).length,
   };
-}
-
-/** Longer and shorter side of the box around an outline, mm. */
-function sidesOf(outline: Outline): readonly [length: number, width: number] {
-  if ('length' in outline) return [outline.length, outline.width];
-  const { length, width } = extentOf(outline);
-  return [Math.max(length, width), Math.min(length, width)];
 }
 
 /** Kinds of light source, such as green, red and infrared. */
@@ -72,7 +65,7 @@ export function coloursOn(
   board: Board,
   specimen: OpenedSpecimen,
 ): readonly { readonly component: string; readonly probability: number }[] {
-  const on = specimen.dossier.components.filter((one) => one.board === board.id);
+  const on = specimen.fitted.filter((one) => one.board === board.id);
   return COLOURS.flatMap((term) => {
     const [best] = on
       .map(({ id }) => ({ component: id, probability: specimen.labels.get(id)?.get(term) ?? 0 }))
@@ -82,8 +75,8 @@ export function coloursOn(
 }
 
 /** Components that take up room on a board: not those inside a module. */
-function placedOn({ dossier }: OpenedSpecimen): readonly Component[] {
-  return dossier.components.filter(({ board, inside }) => board !== undefined && inside === undefined);
+function placedOn({ counted }: OpenedSpecimen): readonly Component[] {
+  return counted.filter(({ board, inside }) => board !== undefined && inside === undefined);
 }
 
 /** The opened specimen as a whole; areas are missing as soon as one board or body has none. */

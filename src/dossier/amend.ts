@@ -79,17 +79,19 @@ function correctedValue({ of, field, is }: Value, held: HeldDossiers, by: Author
   const dossier = held.dossierAsFiled(specimenOfId(of));
   const place = dossier && placeIn(dossier, parseThingId(of)?.local);
   if (!dossier || place === undefined)
-    throw new CasebackError('NOT_FOUND', `No part, component or device "${of}" is in the archive`);
+    throw new CasebackError('NOT_FOUND', `No part, component, net or device "${of}" is in the archive`);
   const changed = checked(dossierSchema, withField(dossier, `${place}.${field}`, is), field);
   if (same(changed, dossier)) throw alreadySo(of, field);
   return filed({ kind: 'dossier', file: of, locate: nowhere, dossier: changed }, field, held, by);
 }
 
-/** Path of a component inside its dossier. */
+/** Path of a component or net inside its dossier. */
 function placeIn(dossier: Dossier, local: string | undefined): string | undefined {
   const meant = local === undefined ? undefined : componentMeant(dossier.components, local);
   const at = meant ? dossier.components.indexOf(meant) : -1;
-  return at < 0 ? undefined : `components.${at}`;
+  if (at >= 0) return `components.${at}`;
+  const net = dossier.nets?.findIndex(({ id }) => id === local) ?? -1;
+  return net < 0 ? undefined : `nets.${net}`;
 }
 
 /** A catalogue file with nothing but a corrected record. */

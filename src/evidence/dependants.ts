@@ -61,6 +61,7 @@ export class Dependants {
       case 'Observation':
       case 'Photo':
       case 'Subsystem':
+      case 'Net':
       case 'Teardown':
         return this.#onThing(found.opened, lastOfId(found.id));
       default:
@@ -86,7 +87,11 @@ export class Dependants {
     if (dossier.observations.some((one) => one.id === local))
       found.push(...dependantsOfObservation(dossier, local, at));
     if (local === TEARDOWN) found.push({ id: specimenId, how: 'was opened in it' });
-    if (specimen.components.has(local) || specimen.boards.has(local))
+    if (
+      specimen.components.has(local) ||
+      specimen.boards.has(local) ||
+      dossier.nets?.some((one) => one.id === local)
+    )
       found.push({ id: specimenId, how: 'holds it' });
     for (const { decision, evidence } of await this.#decisionsOf(recordOfId(specimenId))) {
       if (evidence.things.includes(id)) found.push({ id: decision.id, how: 'is made of it' });
@@ -185,6 +190,9 @@ function dependantsOfObservation(
     ...dossier.identifications
       .filter(({ basis }) => basis.includes(observation))
       .map(({ component }) => ({ id: at(component), how: 'is identified by it' })),
+    ...(dossier.nets ?? [])
+      .filter(({ basis }) => basis.includes(observation))
+      .map(({ id }) => ({ id: at(id), how: 'is shown by it' })),
   ];
 }
 

@@ -34,7 +34,8 @@ function calledBy(found: Resolved): string {
     case 'Claim':
       return found.thing.sentence;
     case 'Component': {
-      const { id, appears } = found.thing;
+      const { id, appears, fitted } = found.thing;
+      if (fitted === false) return `${id}, not fitted`;
       const top = found.opened.identified.get(id)?.candidates[0];
       const taken = top?.part ?? top?.category ?? appears;
       return taken ? `${id}, identified as ${taken}` : `${id}, not identified`;
@@ -47,6 +48,8 @@ function calledBy(found: Resolved): string {
       return found.thing.caption ?? `photo by ${found.thing.credit}`;
     case 'Subsystem':
       return found.thing.name ?? found.thing.kind;
+    case 'Net':
+      return found.thing.label ?? `${found.thing.kind} net`;
     case 'Teardown':
       return `opened ${found.thing.on}`;
     case 'Decision':

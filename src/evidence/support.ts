@@ -146,6 +146,8 @@ async function itemOf(
       return plain(id, 'record', found.thing.caption ?? 'a photo');
     case 'Subsystem':
       return plain(id, 'record', `subsystem ${found.thing.name ?? found.thing.kind}`);
+    case 'Net':
+      return plain(id, 'record', `net ${found.thing.label ?? found.thing.id}`);
     case 'Teardown':
       return plain(id, 'record', 'the opening');
     // A whole publication, or a decision, which was dealt with above, says nothing in particular.

@@ -95,7 +95,7 @@ async function allSettled(
   const all: Settled[] = [];
   for (const row of view.specimenRows()) {
     const specimen = view.specimen(row.id);
-    for (const { id } of specimen?.dossier.components ?? []) {
+    for (const { id } of specimen?.counted ?? []) {
       const part = truth ? truth(row.id, id) : specimen && settledPart(specimen, id);
       if (part !== undefined) all.push({ row, component: id, truth: part });
     }

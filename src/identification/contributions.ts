@@ -22,7 +22,7 @@ export function contributionsOf(
 ): readonly Contribution[] {
   const contributions: Contribution[] = [];
   const pairs = new Map<string, number>();
-  for (const component of specimen.dossier.components) {
+  for (const component of specimen.counted) {
     const { id, side } = component;
     const settled = settledPart(specimen, id);
     const part = settled === undefined ? undefined : partOf(settled);

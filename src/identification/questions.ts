@@ -79,11 +79,13 @@ export async function calibrationOf(
 /**
  * What a component may be.
  * @param id global id of the component, such as `tarn-sennit-3/a/U3`
- * @throws CasebackError NOT_FOUND when the view holds no such component
+ * @throws CasebackError NOT_FOUND when the view holds no such component; BAD_INPUT where nothing is fitted
  */
 export async function candidatesOf(view: State, id: string): Promise<Candidates> {
   const { opened, thing } = resolved(view, id, ['Component']);
   const [placed] = inSpecimen(view, opened.id, thing.id);
+  if (!placed)
+    throw new CasebackError('BAD_INPUT', `Nothing is fitted at ${id}, so there is nothing to identify`);
   const odds = oddsOf(await identifierOf(view), placed);
   return { ...placed, odds, state: stateOf(odds) };
 }
@@ -178,7 +180,7 @@ function inSpecimen(view: State, specimen: string, local?: string): readonly Pla
   const opened = view.specimen(specimen);
   const device = opened && view.device(recordOfId(specimen));
   if (!opened || !device) return [];
-  return opened.dossier.components
-    .filter(({ id }) => local === undefined || id === local)
-    .map((component) => ({ opened, component, device }));
+  // A single one is answered for by name, be it only a feature of the board.
+  const components = local === undefined ? opened.counted : opened.fitted.filter(({ id }) => id === local);
+  return components.map((component) => ({ opened, component, device }));
 }

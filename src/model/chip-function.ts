@@ -21,6 +21,7 @@ const NO_CHIPS = [
   'Emitter',
   'Electrode',
   'Photodiode',
+  'BoardFeature',
 ] as const;
 
 const noChips = new Set(TERMS.filter((term) => NO_CHIPS.some((kind) => isUnder(term, kind))));

@@ -59,6 +59,11 @@ export function isUnder(term: string, above: string): boolean {
   return lines.get(term)?.includes(above) ?? false;
 }
 
+/** A term above all others of its kind: `Component`, and what has a place on a board without being one. */
+export function isRoot(term: string): boolean {
+  return terms.get(term)?.under === undefined;
+}
+
 /** Terms that say how a thing is packaged rather than what it does. */
 export const PACKING: ReadonlySet<string> = new Set(['Module', 'IntegratedCircuit']);
 

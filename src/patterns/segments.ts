@@ -72,8 +72,7 @@ export function specimenSegment(
     nodes.push({ id: at(localId), labels: ['Subsystem'], properties: { id: localId, kind, name } });
     link(at(localId), 'PART_OF', id);
   }
-  for (const component of dossier.components) {
-    if (component.fitted === false) continue;
+  for (const component of specimen.fitted) {
     const board = component.board === undefined ? undefined : specimen.boards.get(component.board);
     nodes.push({
       id: at(component.id),

@@ -1,5 +1,5 @@
 import type { Candidate, Component } from '../model/dossier.ts';
-import { lineage } from '../model/taxonomy.ts';
+import { seenTerms, termsOf } from '../state/labels.ts';
 
 /** What a component may be: its rival candidates, and last "none of them". */
 export interface Alternatives {
@@ -20,15 +20,11 @@ export function alternativesOf(
   candidates: readonly Candidate[],
   categoriesOf: (part: string) => readonly string[] | undefined,
 ): Alternatives {
-  const seen = lineage(component.appears ?? 'Component');
   return {
     probabilities: candidates.map(({ probability }) => probability),
     terms: [
-      ...candidates.map(({ part, category }) => {
-        const named = [...(part ? (categoriesOf(part) ?? []) : []), ...(category ? [category] : [])];
-        return new Set([...seen, ...named.flatMap(lineage)]);
-      }),
-      new Set(seen),
+      ...candidates.map((candidate) => termsOf(component, candidate, categoriesOf)),
+      new Set(seenTerms(component)),
     ],
     parts: [...candidates.map(({ part }) => part), undefined],
   };

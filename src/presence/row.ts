@@ -52,7 +52,7 @@ const SHARES = 4;
 
 /** What one specimen may have of everything, packed in a few kB; things by rising number. */
 export class PresenceRow {
-  /** Whether the dossier lists components at all. */
+  /** Whether the dossier lists components at all, as far as they count. */
   readonly lists: boolean;
   /** Whether every board is recorded as fully inventoried. */
   readonly inventoried: boolean;
@@ -64,8 +64,8 @@ export class PresenceRow {
   readonly #shares: Float64Array;
 
   constructor(specimen: OpenedSpecimen) {
-    const { dossier, spreads, learnt } = specimen;
-    this.lists = dossier.components.length > 0;
+    const { dossier, counted, spreads, learnt } = specimen;
+    this.lists = counted.length > 0;
     this.inventoried =
       dossier.boards.length > 0 && dossier.boards.every(({ fullyInventoried }) => fullyInventoried === true);
     this.unnamed = spreads.size;
@@ -164,7 +164,7 @@ function sumsOf(specimen: OpenedSpecimen): ReadonlyMap<number, Sum> {
     }
     return sum;
   };
-  for (const designator of specimen.components.keys()) {
+  for (const { id: designator } of specimen.fitted) {
     const labels = specimen.labels.get(designator) ?? new Map<string, number>();
     const parts = partsOf(specimen, designator);
     for (const [name, weight] of [...labels, ...parts.weights]) {

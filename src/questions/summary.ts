@@ -1,5 +1,5 @@
 import { yearOf } from '../model/dates.ts';
-import { COLUMNS } from '../state/component-columns.ts';
+import { countedIn } from '../state/component-columns.ts';
 import type { State } from '../state/state.ts';
 
 /** Counts of what the state may see of the archive. */
@@ -24,7 +24,7 @@ export function summaryOf(state: State): Summary {
   let components = 0;
   for (const { columns } of state.specimenRows()) {
     specimens++;
-    components += columns.length / COLUMNS;
+    components += countedIn(columns);
   }
   return {
     devices: devices.length,

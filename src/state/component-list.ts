@@ -1,7 +1,7 @@
 import { dateRange } from '../model/dates.ts';
 import { compareDesignators } from '../model/designator.ts';
 import { isInside } from '../model/ids.ts';
-import { COLUMN, COLUMNS, sideNumber } from './component-columns.ts';
+import { COLUMN, COLUMNS, countsIn, isOnSide } from './component-columns.ts';
 import { categoryNumbersUnder, compareText, type DeviceFilter, devicePredicate } from './device-list.ts';
 import type { SpecimenRow } from './facts.ts';
 import type { State } from './state.ts';
@@ -19,8 +19,10 @@ export interface ComponentFilter {
   readonly partMaker?: string | null;
   readonly side?: 'top' | 'bottom' | null;
   readonly package?: string | null;
-  /** Whether any part is proposed for it. */
+  /** Whether any part is proposed for it; what does not count as a component passes neither way. */
   readonly identified?: boolean | null;
+  /** Whether it counts as a component: not where nothing is fitted, nor what the board itself has. */
+  readonly counted?: boolean | null;
 }
 
 export type ComponentOrder = 'DEVICE' | 'RELEASED';
@@ -74,14 +76,16 @@ function componentPredicate(
   // A text never kept matches nothing: no row carries the number -1.
   const part = filter.part ? (names.find(filter.part) ?? -1) : undefined;
   const body = filter.package ? (names.find(filter.package) ?? -1) : undefined;
-  const side = filter.side ? sideNumber(filter.side) : undefined;
-  const { partMaker, identified } = filter;
+  const { partMaker, identified, side, counted } = filter;
   return (columns, at) =>
     (!categories || categories.has(columns[at + COLUMN.category])) &&
     columns[at + COLUMN.categoryProbability] >= least &&
     (part === undefined || columns[at + COLUMN.part] === part) &&
     (!partMaker || isInside(names.textOf(columns[at + COLUMN.part]), partMaker)) &&
-    (side === undefined || columns[at + COLUMN.side] === side) &&
+    (!side || isOnSide(columns, at, side)) &&
+    (counted === undefined || counted === null || countsIn(columns, at) === counted) &&
     (body === undefined || columns[at + COLUMN.package] === body) &&
-    (identified === undefined || identified === null || (columns[at + COLUMN.part] !== 0) === identified);
+    (identified === undefined ||
+      identified === null ||
+      (countsIn(columns, at) && (columns[at + COLUMN.part] !== 0) === identified));
 }

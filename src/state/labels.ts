@@ -1,8 +1,13 @@
 import type { Candidate, Component, Dossier, Identification } from '../model/dossier.ts';
-import { lineage, PACKING } from '../model/taxonomy.ts';
+import { isRoot, isUnder, lineage, PACKING } from '../model/taxonomy.ts';
 
 /** Categories of a part by its id, or undefined for a part that is not in the catalogue. */
 export type CategoriesOf = (partId: string) => readonly string[] | undefined;
+
+// What counts as a component is decided here and nowhere else: not a place where nothing is fitted, which stays on record and in
+// lists but has no label and no identification; nor what the board itself has (`BoardFeature`: holes, marks, pads and bridges),
+// which has labels of its own but not `Component`. Whatever counts, compares or searches components goes by these labels, or by
+// `OpenedSpecimen.counted`.
 
 /** Probability of each taxonomy term that may apply to a component; terms that cannot apply are absent. */
 export type LabelWeights = ReadonlyMap<string, number>;
@@ -16,22 +21,31 @@ export const CERTAIN = 0.95;
 /** At or above this probability, and below {@link CERTAIN}, something is possible (chosen: one case in twenty). */
 export const POSSIBLE = 0.05;
 
-/** Below this no kind of a component is known, and it counts as unidentified. */
+/** Below this no kind of a component is known, and it counts as unidentified; nor does it count as a component. */
 const NAMED = 0.5;
+
+/** Whether something is soldered to its place. */
+export function isFitted({ fitted }: Pick<Component, 'fitted'>): boolean {
+  return fitted !== false;
+}
 
 /**
  * The identification that counts for each component: the last that was not withdrawn and still has evidence. An
- * identification does not count when it named observations as evidence and all of them were withdrawn.
+ * identification does not count when it named observations as evidence and all of them were withdrawn, or where nothing is fitted.
  */
 export function currentIdentifications({
+  components,
   identifications,
   observations,
-}: Pick<Dossier, 'identifications' | 'observations'>): ReadonlyMap<string, Identification> {
+}: Pick<Dossier, 'components' | 'identifications' | 'observations'>): ReadonlyMap<string, Identification> {
   const withdrawn = new Set(
     observations.flatMap((observation) => (observation.withdrawn ? [observation.id] : [])),
   );
-  const isCurrent = ({ state, basis }: Identification) =>
-    state !== 'withdrawn' && (basis.length === 0 || basis.some((id) => !withdrawn.has(id)));
+  const empty = new Set(components.flatMap((component) => (isFitted(component) ? [] : [component.id])));
+  const isCurrent = ({ component, state, basis }: Identification) =>
+    state !== 'withdrawn' &&
+    !empty.has(component) &&
+    (basis.length === 0 || basis.some((id) => !withdrawn.has(id)));
   return new Map(
     identifications
       .filter(isCurrent)
@@ -42,27 +56,48 @@ export function currentIdentifications({
 /**
  * Probability of each taxonomy term for a component. What it plainly looks like is certain; each candidate of
  * its identification adds its probability once to every term that the candidate would bring, super-terms
- * included. Rival candidates exclude one another, so their probabilities add up.
+ * included. Rival candidates exclude one another, so their probabilities add up. Where nothing is fitted there are none.
  */
 export function labelWeights(
-  component: Pick<Component, 'appears'>,
+  component: Pick<Component, 'appears' | 'fitted'>,
   identification: Identification | Pick<Identification, 'candidates'> | undefined,
   categoriesOf: CategoriesOf,
 ): LabelWeights {
   const weights = new Map<string, number>();
+  if (!isFitted(component)) return weights;
+  /** Probability that it is none of what is seen without a candidate, such as no component but a test pad. */
+  let other = 0;
   for (const candidate of identification?.candidates ?? []) {
-    for (const term of termsOf(candidate, categoriesOf)) {
+    const terms = termsOf(component, candidate, categoriesOf);
+    if (!component.appears && !terms.has('Component')) other += candidate.probability;
+    for (const term of terms)
       weights.set(term, Math.min(1, (weights.get(term) ?? 0) + candidate.probability));
-    }
   }
-  for (const term of component.appears ? lineage(component.appears) : ['Component']) weights.set(term, 1);
+  for (const term of seenTerms(component)) weights.set(term, Math.max(0, 1 - other));
   return weights;
 }
 
-function termsOf(candidate: Candidate, categoriesOf: CategoriesOf): ReadonlySet<string> {
+/** Terms that are true of a component whatever it is identified as: what it plainly is, or only that it is a component. */
+export function seenTerms({ appears }: Pick<Component, 'appears'>): readonly string[] {
+  return lineage(appears ?? 'Component');
+}
+
+/** Terms that are true of a component if a candidate is what it is. */
+export function termsOf(
+  component: Pick<Component, 'appears'>,
+  candidate: Candidate,
+  categoriesOf: CategoriesOf,
+): ReadonlySet<string> {
   const named = candidate.part ? (categoriesOf(candidate.part) ?? []) : [];
   const all = candidate.category ? [...named, candidate.category] : named;
-  return new Set(all.flatMap((term) => lineage(term)));
+  const isFeature = all.length > 0 && all.every((term) => isUnder(term, 'BoardFeature'));
+  const seen = isFeature && !component.appears ? [] : seenTerms(component);
+  return new Set([...seen, ...all.flatMap((term) => lineage(term))]);
+}
+
+/** Whether something counts as a component: one that is fitted, and more likely than not no feature of the board itself. */
+export function isCounted(weights: LabelWeights): boolean {
+  return (weights.get('Component') ?? 0) >= NAMED;
 }
 
 /** Whether a component is unidentified: no term has even odds, except that it is a chip or a module. */
@@ -85,7 +120,9 @@ export function likeliestCategory(
     const above = at?.term ?? 'Component';
     let next: { term: string; probability: number } | undefined;
     for (const [term, probability] of weights) {
-      if (lineage(term)[1] !== above || probability < 0.5) continue;
+      const isBelow =
+        lineage(term)[1] === above || (at === undefined && term !== 'Component' && isRoot(term));
+      if (!isBelow || probability < 0.5) continue;
       const gain = PACKING.has(term) ? -1 : probability;
       if (!next || gain > (PACKING.has(next.term) ? -1 : next.probability)) next = { term, probability };
     }

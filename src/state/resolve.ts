@@ -125,6 +125,7 @@ const WORDS: Readonly<Record<ResolvedKind, string>> = {
   Observation: 'observation',
   Photo: 'photo',
   Subsystem: 'subsystem',
+  Net: 'net',
   Teardown: 'teardown',
   Decision: 'decision',
 };
@@ -134,6 +135,7 @@ const EXAMPLES: Partial<Readonly<Record<ResolvedKind, string>>> = {
   Component: 'tarn-sennit-3/a/U3',
   Observation: 'tarn-sennit-3/a/o2',
   Specimen: 'tarn-sennit-3/a',
+  Net: 'tarn-sennit-3/a/vdd',
   Part: 'quillon/QWR4410',
   Claim: 'bench-letter-31/c1',
   Decision: 'tarn-sennit-3:duplicated-sensors',

@@ -60,21 +60,25 @@ export function documentsOfDossier(dossier: Dossier, facts: Described): SearchDo
   const documents: SearchDocument[] = [];
   const deviceName = facts.devices.get(deviceIdOf(dossier))?.device.name ?? deviceIdOf(dossier);
   const identified = currentIdentifications(dossier);
-  for (const { id, marking, package: body, appears, note } of dossier.components) {
+  for (const { id, marking, package: body, appears, value, fitted, note } of dossier.components) {
     const candidates = identified.get(id)?.candidates ?? [];
     // Components without words of their own, such as a bare capacitor, are found through the lists.
-    if (marking === undefined && note === undefined && candidates.length === 0) continue;
+    if (marking === undefined && note === undefined && value === undefined && candidates.length === 0)
+      continue;
     const named = candidates.flatMap(({ part, category }) => [
       part,
       category,
       ...(part ? (facts.records.parts.get(part)?.categories ?? []) : []),
     ]);
-    const words = [marking, body, appears, ...named, note].filter(Boolean).join(' ');
+    const isEmpty = fitted === false;
+    const words = [marking, value, body, appears, ...named, isEmpty && 'not fitted', note]
+      .filter(Boolean)
+      .join(' ');
     documents.push({
       id: thingId(specimen, id),
       kind: 'COMPONENT',
       specimen,
-      title: `${id} in ${deviceName}`,
+      title: `${id}${isEmpty ? ', not fitted,' : ''} in ${deviceName}`,
       words,
     });
   }

@@ -5,6 +5,7 @@ import type {
   Connection,
   Dossier,
   Identification,
+  Net,
   Observation,
   Photo,
   Subsystem,
@@ -15,6 +16,8 @@ import { componentMeant, TEARDOWN, thingId } from '../model/ids.ts';
 import {
   type CategoriesOf,
   currentIdentifications,
+  isCounted,
+  isFitted,
   isUnnamed,
   type LabelWeights,
   labelWeights,
@@ -25,18 +28,27 @@ import { type KindSpread, spreadCandidates, type UnnamedKinds } from './unnamed-
 export interface OpenedSpecimen {
   readonly id: string;
   readonly dossier: Dossier;
-  /** Components by designator. */
+  /** Everything with a place, by local id: components, features of the boards, places where nothing is fitted. */
   readonly components: ReadonlyMap<string, Component>;
+  /** What is there: all but places where nothing is fitted, in the order of the dossier. */
+  readonly fitted: readonly Component[];
+  /** What counts as a component: fitted, and no feature of the board itself (see labels.ts), in the order of the dossier. */
+  readonly counted: readonly Component[];
   readonly boards: ReadonlyMap<string, Board>;
   /** Current identifications, by designator. */
   readonly identified: ReadonlyMap<string, Identification>;
-  /** Connections without those that named observations as evidence which were all withdrawn. */
+  /**
+   * Connections without those that named observations as evidence which were all withdrawn, and without those that end where
+   * nothing is fitted.
+   */
   readonly joined: readonly Connection[];
   /** The same, by the local id of either end. */
   readonly connections: ReadonlyMap<string, readonly Connection[]>;
+  /** Nets without those that named observations as evidence which were all withdrawn; their pins as recorded. */
+  readonly nets: readonly Net[];
   /** Observations by the local id of what they are about. */
   readonly observations: ReadonlyMap<string, readonly Observation[]>;
-  /** Taxonomy terms with their probability, by designator, as seen or identified. */
+  /** Taxonomy terms with their probability, by designator, as seen or identified; none where nothing is fitted. */
   readonly named: ReadonlyMap<string, LabelWeights>;
   /** The same with possible kinds of unidentified components: the basis of presence, counts and patterns. */
   readonly labels: ReadonlyMap<string, LabelWeights>;
@@ -52,18 +64,24 @@ export function openSpecimen(
   unnamed: UnnamedKinds,
 ): OpenedSpecimen {
   const identified = currentIdentifications(dossier);
-  const joined = standingConnections(dossier);
+  const stands = standingIn(dossier);
+  const empty = new Set(dossier.components.flatMap((one) => (isFitted(one) ? [] : [one.id])));
+  const joined = dossier.connections.filter(
+    (one) => stands(one) && (empty.size === 0 || !one.between.some((id) => empty.has(id))),
+  );
   const named = new Map<string, LabelWeights>();
   const labels = new Map<string, LabelWeights>();
   const spreads = new Map<string, readonly Candidate[]>();
   const learnt = new Set<KindSpread>();
+  const counted: Component[] = [];
   for (const component of dossier.components) {
     const { id } = component;
     const identification = identified.get(id);
     const weights = labelWeights(component, identification, categoriesOf);
     named.set(id, weights);
     labels.set(id, weights);
-    if (!isUnnamed(weights)) continue;
+    if (isCounted(weights)) counted.push(component);
+    if (!isCounted(weights) || !isUnnamed(weights)) continue;
     const spread = unnamed.spreadOf(component);
     const candidates = identification?.candidates ?? [];
     const more = spreadCandidates(spread, candidates);
@@ -75,10 +93,13 @@ export function openSpecimen(
     id: specimenIdOf(dossier),
     dossier,
     components: new Map(dossier.components.map((component) => [component.id, component])),
+    fitted: empty.size === 0 ? dossier.components : dossier.components.filter(({ id }) => !empty.has(id)),
+    counted,
     boards: new Map(dossier.boards.map((board) => [board.id, board])),
     identified,
     joined,
     connections: groupedByEach(joined, ({ between }) => between),
+    nets: (dossier.nets ?? []).filter(stands),
     observations: groupedByEach(dossier.observations, ({ about }) => about),
     named,
     labels,
@@ -87,10 +108,10 @@ export function openSpecimen(
   };
 }
 
-function standingConnections({ connections, observations }: Dossier): readonly Connection[] {
+/** Whether something still has evidence: it named none, or some that was not withdrawn. */
+function standingIn({ observations }: Dossier): (one: { readonly basis: readonly string[] }) => boolean {
   const withdrawn = new Set(observations.flatMap((item) => (item.withdrawn ? [item.id] : [])));
-  if (withdrawn.size === 0) return connections;
-  return connections.filter(({ basis }) => basis.length === 0 || basis.some((id) => !withdrawn.has(id)));
+  return ({ basis }) => basis.length === 0 || basis.some((id) => !withdrawn.has(id));
 }
 
 function groupedByEach<T>(items: readonly T[], keysOf: (item: T) => readonly string[]): Map<string, T[]> {
@@ -111,6 +132,7 @@ export type LocalThing =
   | { readonly kind: 'Board'; readonly id: string; readonly thing: Board }
   | { readonly kind: 'Observation'; readonly id: string; readonly thing: Observation }
   | { readonly kind: 'Photo'; readonly id: string; readonly thing: Photo }
+  | { readonly kind: 'Net'; readonly id: string; readonly thing: Net }
   | { readonly kind: 'Subsystem'; readonly id: string; readonly thing: Subsystem }
   | { readonly kind: 'Teardown'; readonly id: string; readonly thing: Teardown };
 
@@ -128,6 +150,8 @@ export function localThing(specimen: OpenedSpecimen, localId: string): LocalThin
   if (photo) return { kind: 'Photo', id, thing: photo };
   const subsystem = subsystems.find((item) => item.id === localId);
   if (subsystem) return { kind: 'Subsystem', id, thing: subsystem };
+  const net = specimen.dossier.nets?.find((item) => item.id === localId);
+  if (net) return { kind: 'Net', id, thing: net };
   if (localId === TEARDOWN) return { kind: 'Teardown', id, thing: teardown };
   const meant = componentMeant(specimen.dossier.components, localId);
   return meant && { kind: 'Component', id: thingId(specimen.id, meant.id), thing: meant };
@@ -135,9 +159,11 @@ export function localThing(specimen: OpenedSpecimen, localId: string): LocalThin
 
 /** Every local id of a dossier. */
 export function localIdsOf({ dossier }: OpenedSpecimen): readonly string[] {
-  const { components, boards, observations, photos, subsystems } = dossier;
+  const { components, boards, observations, photos, subsystems, nets = [] } = dossier;
   return [
-    ...[components, boards, observations, photos, subsystems].flatMap((list) => list.map(({ id }) => id)),
+    ...[components, boards, observations, photos, subsystems, nets].flatMap((list) =>
+      list.map(({ id }) => id),
+    ),
     TEARDOWN,
   ];
 }

@@ -6,7 +6,7 @@ import { isChipFunction } from '../model/chip-function.ts';
 import { designatorOf } from '../model/designator.ts';
 import type { Candidate, Component } from '../model/dossier.ts';
 import { isTerm, isUnder, PACKING, TERMS } from '../model/taxonomy.ts';
-import { COLUMN, COLUMNS, type ComponentColumns, categoryNumber } from './component-columns.ts';
+import { COLUMN, COLUMNS, type ComponentColumns, categoryNumber, countsIn } from './component-columns.ts';
 import type { SpecimenRow } from './facts.ts';
 import { CERTAIN } from './labels.ts';
 import type { Names } from './names.ts';
@@ -143,7 +143,7 @@ export class UnnamedKinds {
   /** Whether some component of these columns has other possible kinds by another table. */
   differs(other: UnnamedKinds, columns: ComponentColumns, names: Names): boolean {
     for (let at = 0; at < columns.length; at += COLUMNS) {
-      if (!SAY_NOTHING.has(columns[at + COLUMN.category])) continue;
+      if (!SAY_NOTHING.has(columns[at + COLUMN.category]) || !countsIn(columns, at)) continue;
       const letters = lettersOf(names.textOf(columns[at + COLUMN.designator]));
       const body = names.textOf(columns[at + COLUMN.package]);
       for (const chip of ['chip', '']) {
@@ -235,8 +235,8 @@ const SAY_NOTHING: ReadonlySet<number> = new Set([
 
 /** Whether some component of these columns is unidentified. */
 export function holdsUnnamed(columns: ComponentColumns): boolean {
-  for (let at = COLUMN.category; at < columns.length; at += COLUMNS)
-    if (SAY_NOTHING.has(columns[at])) return true;
+  for (let at = 0; at < columns.length; at += COLUMNS)
+    if (SAY_NOTHING.has(columns[at + COLUMN.category]) && countsIn(columns, at)) return true;
   return false;
 }
 

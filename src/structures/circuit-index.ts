@@ -39,10 +39,10 @@ export class CircuitIndex {
     return circuit;
   }
 
-  #read({ dossier, joined, named }: OpenedSpecimen): Circuit {
-    const places = new Map(dossier.components.map(({ id }, at) => [id, at]));
+  #read({ counted, joined, named }: OpenedSpecimen): Circuit {
+    const places = new Map(counted.map(({ id }, at) => [id, at]));
     return {
-      components: dossier.components.map(({ id, board }) => ({
+      components: counted.map(({ id, board }) => ({
         designator: id,
         board,
         certain: this.#shared(

@@ -1,5 +1,12 @@
 import type { Device } from '../model/dossier.ts';
-import { COLUMN, COLUMNS, type ComponentColumns, categoryNumber } from '../state/component-columns.ts';
+import {
+  COLUMN,
+  COLUMNS,
+  type ComponentColumns,
+  categoryNumber,
+  countedIn,
+  countsIn,
+} from '../state/component-columns.ts';
 import type { State } from '../state/state.ts';
 
 /** Devices of a state, gathered once for all questions to an unchanged archive. */
@@ -20,7 +27,7 @@ function findVisibleDevices(state: State): VisibleDevices {
   const lookedInto = new Set<string>();
   const unidentified = new Set<string>();
   for (const { deviceId, columns } of state.specimenRows()) {
-    if (columns.length > 0) lookedInto.add(deviceId);
+    if (countedIn(columns) > 0) lookedInto.add(deviceId);
     if (holdsUnidentified(columns)) unidentified.add(deviceId);
   }
   const devices = state.devices().filter(({ id }) => state.specimensOf(id).length > 0);
@@ -32,7 +39,12 @@ const UNSPECIFIC = new Set([0, categoryNumber('IntegratedCircuit'), categoryNumb
 
 function holdsUnidentified(columns: ComponentColumns): boolean {
   for (let at = 0; at < columns.length; at += COLUMNS) {
-    if (columns[at + COLUMN.part] === 0 && UNSPECIFIC.has(columns[at + COLUMN.category])) return true;
+    if (
+      columns[at + COLUMN.part] === 0 &&
+      UNSPECIFIC.has(columns[at + COLUMN.category]) &&
+      countsIn(columns, at)
+    )
+      return true;
   }
   return false;
 }

@@ -177,9 +177,18 @@ describe('invalid values are refused by field, with the fix', () => {
   });
 
   test.each([
-    [right('tarn-sennit-9', 'mass', '1 g'), 'No part, component or device "tarn-sennit-9" is in the archive'],
-    [right(`${SPECIMEN}/U9`, 'pins', 3), `No part, component or device "${SPECIMEN}/U9" is in the archive`],
-    [right(SPECIMEN, 'condition', 'worn'), `No part, component or device "${SPECIMEN}" is in the archive`],
+    [
+      right('tarn-sennit-9', 'mass', '1 g'),
+      'No part, component, net or device "tarn-sennit-9" is in the archive',
+    ],
+    [
+      right(`${SPECIMEN}/U9`, 'pins', 3),
+      `No part, component, net or device "${SPECIMEN}/U9" is in the archive`,
+    ],
+    [
+      right(SPECIMEN, 'condition', 'worn'),
+      `No part, component, net or device "${SPECIMEN}" is in the archive`,
+    ],
     [{ withdraw: { observation: 'seen-1' } }, 'No observation "seen-1" is in the archive; ids look like'],
     [{ withdraw: { observation: `${SPECIMEN}/seen-9` } }, 'did you mean "seen-1"?'],
     [

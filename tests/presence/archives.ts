@@ -17,6 +17,11 @@ export function demo(): Promise<Archive> {
  * device opened twice with other candidates, chips that nobody could name, candidates of a few percent.
  */
 export async function generated(seed: number, devices = 40): Promise<Archive> {
+  return imported(generatedFiles(seed, devices));
+}
+
+/** The files of a generated archive. */
+export function generatedFiles(seed: number, devices = 40): readonly ReadDocument[] {
   const random = seededRandom(seed);
   const catalogue = generateCatalogue(devices, random);
   const parts = catalogue.parts.map(({ maker, number }) => `${maker}/${number}`);
@@ -55,13 +60,14 @@ export async function generated(seed: number, devices = 40): Promise<Archive> {
     ];
   });
   const read = { file: 'generated', locate: () => ({ line: 1, column: 1 }) };
-  return imported([
+  return [
     { ...read, kind: 'catalogue', catalogue },
     ...dossiers.map((dossier) => ({ ...read, kind: 'dossier' as const, dossier })),
-  ]);
+  ];
 }
 
-async function imported(files: readonly ReadDocument[]): Promise<Archive> {
+/** An archive of some files. */
+export async function imported(files: readonly ReadDocument[]): Promise<Archive> {
   const archive = await Archive.open(new MemoryJournal());
   await archive.importDocuments(files, BY);
   return archive;

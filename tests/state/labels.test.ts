@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
 import type { Identification } from '../../src/model/dossier.ts';
-import { labelWeights, likeliestCategory } from '../../src/state/labels.ts';
+import { isCounted, labelWeights, likeliestCategory } from '../../src/state/labels.ts';
 
 const CATEGORIES: Record<string, string[]> = {
   'a/inertial': ['Accelerometer', 'Gyroscope'],
@@ -51,4 +51,31 @@ test('a function counts for more than the packaging', () => {
   expect(likeliestCategory(labelWeights({ appears: 'Module' }, undefined, () => undefined))?.term).toBe(
     'Module',
   );
+});
+
+test('a place where nothing is fitted is of no kind', () => {
+  const weights = labelWeights(
+    { appears: 'Resistor', fitted: false },
+    { candidates: [{ category: 'Resistor', probability: 1 }] },
+    () => undefined,
+  );
+  expect([...weights]).toEqual([]);
+  expect(isCounted(weights)).toBe(false);
+});
+
+test('what the board itself has is no component, as far as it is sure', () => {
+  const pad = weightsOf([], 'TestPad');
+  expect([...pad]).toEqual([
+    ['TestPad', 1],
+    ['BoardFeature', 1],
+  ]);
+  expect(likeliestCategory(pad)?.term).toBe('TestPad');
+  expect(isCounted(pad)).toBe(false);
+  const perhaps = weightsOf([
+    { category: 'TestPad', probability: 0.3 },
+    { category: 'ProgrammingContact', probability: 0.6 },
+  ]);
+  expect(perhaps.get('Component')).toBeCloseTo(0.7);
+  expect(isCounted(perhaps)).toBe(true);
+  expect(likeliestCategory(perhaps)?.term).toBe('ProgrammingContact');
 });

@@ -39,6 +39,7 @@ function* idsInFiles(): Generator<readonly [id: string, kind: string]> {
     for (const { id } of dossier.boards) yield [`${specimen}/${id}`, 'Board'];
     for (const { id } of dossier.observations) yield [`${specimen}/${id}`, 'Observation'];
     for (const { id } of dossier.photos) yield [`${specimen}/${id}`, 'Photo'];
+    for (const { id } of dossier.nets ?? []) yield [`${specimen}/${id}`, 'Net'];
     for (const { id } of dossier.subsystems) yield [`${specimen}/${id}`, 'Subsystem'];
     for (const { id } of catalogue.patterns) yield [`${deviceIdOf(dossier)}:${id}`, 'Decision'];
   }

@@ -54,11 +54,11 @@ export function featuresOf(specimen: OpenedSpecimen): Features {
 }
 
 function makeFeatures(specimen: OpenedSpecimen): Features {
-  const { dossier, joined, named: labels, connections } = specimen;
+  const { dossier, counted, joined, named: labels, connections } = specimen;
   const boards = dossier.boards.map((board) => ({
     board,
     carries: profileOf(
-      sumOfLabels(dossier.components.filter((one) => one.board === board.id).map(({ id }) => labels.get(id))),
+      sumOfLabels(counted.filter((one) => one.board === board.id).map(({ id }) => labels.get(id))),
     ),
     extent: board.outline && extentOf(board.outline),
   }));
@@ -75,7 +75,7 @@ function makeFeatures(specimen: OpenedSpecimen): Features {
     places.set(key, place);
     return place;
   };
-  const components = [...dossier.components]
+  const components = [...counted]
     .sort((a, b) => (a.id < b.id ? -1 : 1))
     .map((component): Feature => {
       const taken = identityOf(specimen, component);

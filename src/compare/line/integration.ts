@@ -29,7 +29,7 @@ export function integrationOf(state: State, { device, specimen }: Compared): Int
   const chips = { certain: 0, expected: 0 };
   const functions = { certain: 0, expected: 0 };
   let unnamed = 0;
-  for (const { id, appears } of specimen.dossier.components) {
+  for (const { id, appears } of specimen.counted) {
     const seen = appears === undefined ? [] : [appears];
     const candidates = specimen.identified.get(id)?.candidates ?? [];
     const outcomes = candidates.map(({ part, category, probability }) => ({

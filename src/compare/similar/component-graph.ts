@@ -18,10 +18,10 @@ export interface ComponentGraph {
  * @param chosen components to take; all when left out
  */
 export function componentGraph(
-  { dossier, joined, named: labels, boards }: OpenedSpecimen,
+  { dossier, counted, joined, named: labels, boards }: OpenedSpecimen,
   chosen: (designator: string) => boolean = () => true,
 ): ComponentGraph {
-  const components = dossier.components.filter(({ id }) => chosen(id));
+  const components = counted.filter(({ id }) => chosen(id));
   const taken = new Set(components.map(({ id }) => id));
   const named = new Set(
     joined.flatMap(({ between }) => (between.some((id) => taken.has(id)) ? between : [])),

@@ -13,14 +13,14 @@ import type { Column } from './column.ts';
 
 /** Boards by kind, their area, how densely they carry components, and copper layers. */
 export function boardRows({ specimen }: Column): readonly RowCell[] {
-  const { boards, components } = specimen.dossier;
+  const { boards } = specimen.dossier;
   const measured = boards.flatMap((board) => {
     const area = areaOf(board);
     return area === undefined ? [] : [{ board, area: area / 100 }];
   });
   const area = measured.reduce((sum, one) => sum + one.area, 0);
   const on = new Set(measured.map(({ board }) => board.id));
-  const carried = components.filter(({ board }) => board !== undefined && on.has(board)).length;
+  const carried = specimen.counted.filter(({ board }) => board !== undefined && on.has(board)).length;
   const some =
     measured.length < boards.length
       ? `${measured.length} of ${boards.length} boards have an outline`

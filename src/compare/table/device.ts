@@ -11,14 +11,14 @@ export function deviceRows({ device, specimen }: Column): readonly RowCell[] {
   const box = sides.every((one) => one !== undefined)
     ? figure(sides.reduce((product, one) => product * valueIn(one, 'cm'), 1))
     : NOT_OBSERVED_CELL;
-  const named = [...specimen.dossier.components].map(({ id }) => {
+  const named = specimen.counted.map(({ id }) => {
     const candidates = specimen.identified.get(id)?.candidates ?? [];
     return candidates.reduce(
       (most, { part, probability }) => (part === undefined ? most : Math.max(most, probability)),
       0,
     );
   });
-  const size = specimen.components.size;
+  const size = specimen.counted.length;
   const row = (key: string, label: string, unit: string, is: string, cell: Cell): RowCell => ({
     key: `device.${key}`,
     label,

@@ -6,7 +6,7 @@ import { type Column, noneSeen } from './column.ts';
 
 /** Probability of each maker for every component of which one is named. */
 function makersNamed({ specimen }: Column): readonly ReadonlyMap<string, number>[] {
-  return specimen.dossier.components.flatMap(({ id }) => {
+  return specimen.counted.flatMap(({ id }) => {
     const makers = new Map<string, number>();
     for (const { part, maker, probability } of specimen.identified.get(id)?.candidates ?? []) {
       const by = part === undefined ? maker : recordOfId(part);

@@ -2,7 +2,7 @@ import { designatorOf } from '../../model/designator.ts';
 import type { Component, Identification } from '../../model/dossier.ts';
 import { thingId } from '../../model/ids.ts';
 import { meaningOf } from '../../model/taxonomy.ts';
-import { CERTAIN, type LabelWeights, likeliestCategory } from '../../state/labels.ts';
+import { CERTAIN, isCounted, isFitted, type LabelWeights, likeliestCategory } from '../../state/labels.ts';
 import type { OpenedSpecimen } from '../../state/specimen.ts';
 import type { State } from '../../state/state.ts';
 import { idIn } from './instants.ts';
@@ -10,6 +10,8 @@ import { enumName } from './words.ts';
 
 // Components and what they are identified as come by the hundred. Their sources are therefore small objects of one
 // shape that make a field when it is asked for, which compiled queries read without calling a resolver.
+
+const NO_LABELS: LabelWeights = new Map();
 
 export class ComponentSource {
   readonly view: State;
@@ -52,6 +54,15 @@ export class ComponentSource {
   }
   get body() {
     return this.record.body;
+  }
+  get value() {
+    return this.record.value;
+  }
+  get fitted() {
+    return isFitted(this.record);
+  }
+  get counted() {
+    return isCounted(this.opened.named.get(this.record.id) ?? NO_LABELS);
   }
   get package() {
     return this.record.package;

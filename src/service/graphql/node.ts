@@ -21,6 +21,7 @@ import {
 } from './sources.ts';
 import {
   boardSource,
+  netSource,
   observationSource,
   photoSource,
   specimenSource,
@@ -64,6 +65,7 @@ export function findNode(view: State, id: string) {
     case 'Observation':
     case 'Photo':
     case 'Subsystem':
+    case 'Net':
     case 'Teardown':
       return insideSource(view, found.opened, found);
     default:
@@ -76,7 +78,7 @@ export async function findThing(view: State, id: string) {
   return parseDecisionId(id) ? maybe(view, await decisionById(view, id), decisionSource) : findNode(view, id);
 }
 
-/** The component, board, observation, photo, subsystem or teardown with a local id, or null. */
+/** The component, board, net, observation, photo, subsystem or teardown with a local id, or null. */
 export function findInside(view: State, opened: OpenedSpecimen, localId: string) {
   const found = localThing(opened, localId);
   return found ? insideSource(view, opened, found) : null;
@@ -94,6 +96,8 @@ function insideSource(view: State, opened: OpenedSpecimen, found: LocalThing) {
       return photoSource(view, opened, found.thing);
     case 'Subsystem':
       return subsystemSource(view, opened, found.thing);
+    case 'Net':
+      return netSource(view, opened, found.thing);
     case 'Teardown':
       return teardownSource(view, opened);
     default:

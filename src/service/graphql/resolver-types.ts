@@ -4,7 +4,7 @@ import type { Root, Context } from './context.ts';
 import type { QuantitySource } from './scalars.ts';
 import type { DeviceSource, MakerSource, ProductLineSource, PartSource, PublicationSource, ClaimSource, SourceSource, PatternSource, DecisionSource } from './sources.ts';
 import type { ComponentSource, IdentificationSource, CandidateSource } from './component-sources.ts';
-import type { SpecimenSource, TeardownSource, TeardownStepSource, BoardSource, SubsystemSource, PhysicalLinkSource, ObservationSource, PhotoSource } from './specimens/sources.ts';
+import type { SpecimenSource, TeardownSource, TeardownStepSource, BoardSource, SubsystemSource, PhysicalLinkSource, NetSource, NetPinSource, PinSource, ObservationSource, PhotoSource } from './specimens/sources.ts';
 import type { ComparisonSource } from './comparison/comparison.ts';
 import type { GenerationsSource, GenerationSource, GenerationStepSource } from './comparison/generations.ts';
 import type { SimilarDeviceSource, DeviceClusterSource, CircuitDistanceSource } from './comparison/similarity.ts';
@@ -796,7 +796,11 @@ export type Component = Node & {
   readonly rotation?: Maybe<Scalars['Float']['output']>;
   readonly body?: Maybe<BodySize>;
   readonly package?: Maybe<Scalars['String']['output']>;
+  readonly value?: Maybe<Scalars['String']['output']>;
+  readonly fitted: Scalars['Boolean']['output'];
+  readonly counted: Scalars['Boolean']['output'];
   readonly pins?: Maybe<Scalars['Int']['output']>;
+  readonly pinout?: Maybe<ReadonlyArray<Pin>>;
   readonly marking?: Maybe<Scalars['String']['output']>;
   readonly reading?: Maybe<Scalars['Float']['output']>;
   readonly appears?: Maybe<Scalars['String']['output']>;
@@ -867,6 +871,7 @@ export type ComponentFilter = {
   readonly side?: InputMaybe<Side>;
   readonly package?: InputMaybe<Scalars['String']['input']>;
   readonly identified?: InputMaybe<Scalars['Boolean']['input']>;
+  readonly counted?: InputMaybe<Scalars['Boolean']['input']>;
 };
 
 export type ComponentOrderField =
@@ -1100,6 +1105,7 @@ export type Device = Node & {
   readonly subsystems: ReadonlyArray<Subsystem>;
   readonly components?: Maybe<ComponentConnection>;
   readonly links?: Maybe<PhysicalLinkConnection>;
+  readonly nets?: Maybe<NetConnection>;
   readonly observations?: Maybe<ObservationConnection>;
   readonly identifications?: Maybe<IdentificationConnection>;
   readonly kindCounts?: Maybe<ReadonlyArray<KindCount>>;
@@ -1119,6 +1125,16 @@ export type DeviceComponentsArgs = {
 
 
 export type DeviceLinksArgs = {
+  first?: InputMaybe<Scalars['Int']['input']>;
+  after?: InputMaybe<Scalars['String']['input']>;
+  last?: InputMaybe<Scalars['Int']['input']>;
+  before?: InputMaybe<Scalars['String']['input']>;
+};
+
+
+export type DeviceNetsArgs = {
+  kind?: InputMaybe<NetKind>;
+  bus?: InputMaybe<Bus>;
   first?: InputMaybe<Scalars['Int']['input']>;
   after?: InputMaybe<Scalars['String']['input']>;
   last?: InputMaybe<Scalars['Int']['input']>;
@@ -1907,6 +1923,129 @@ export type ProductLineEdge = {
   readonly node: ProductLine;
 };
 
+export type Net = Node & {
+  readonly id: Scalars['ID']['output'];
+  readonly specimen: Specimen;
+  readonly label?: Maybe<Scalars['String']['output']>;
+  readonly kind: NetKind;
+  readonly voltage?: Maybe<Quantity>;
+  readonly bus?: Maybe<Bus>;
+  readonly pins?: Maybe<NetPinConnection>;
+  readonly isComplete: Scalars['Boolean']['output'];
+  readonly medium?: Maybe<Medium>;
+  readonly basis: ReadonlyArray<Observation>;
+  readonly observations?: Maybe<ObservationConnection>;
+  readonly note?: Maybe<Scalars['String']['output']>;
+};
+
+
+export type NetPinsArgs = {
+  first?: InputMaybe<Scalars['Int']['input']>;
+  after?: InputMaybe<Scalars['String']['input']>;
+  last?: InputMaybe<Scalars['Int']['input']>;
+  before?: InputMaybe<Scalars['String']['input']>;
+};
+
+
+export type NetObservationsArgs = {
+  first?: InputMaybe<Scalars['Int']['input']>;
+  after?: InputMaybe<Scalars['String']['input']>;
+  last?: InputMaybe<Scalars['Int']['input']>;
+  before?: InputMaybe<Scalars['String']['input']>;
+};
+
+export type NetKind =
+  | 'GROUND'
+  | 'POWER'
+  | 'SIGNAL';
+
+export type NetPin = {
+  readonly component: Component;
+  readonly number?: Maybe<Scalars['String']['output']>;
+  readonly name?: Maybe<Scalars['String']['output']>;
+  readonly direction?: Maybe<PinDirection>;
+  readonly function?: Maybe<PinFunction>;
+  readonly output?: Maybe<Scalars['String']['output']>;
+};
+
+export type Pin = {
+  readonly number?: Maybe<Scalars['String']['output']>;
+  readonly name?: Maybe<Scalars['String']['output']>;
+  readonly direction?: Maybe<PinDirection>;
+  readonly function?: Maybe<PinFunction>;
+  readonly output?: Maybe<Scalars['String']['output']>;
+  readonly net?: Maybe<Net>;
+};
+
+export type MatedPair = {
+  readonly first: Scalars['String']['output'];
+  readonly second: Scalars['String']['output'];
+};
+
+export type PinDirection =
+  | 'INPUT'
+  | 'OUTPUT'
+  | 'BIDIRECTIONAL'
+  | 'OPEN_DRAIN'
+  | 'PASSIVE'
+  | 'POWER_INPUT'
+  | 'POWER_OUTPUT'
+  | 'NOT_CONNECTED';
+
+export type PinFunction =
+  | 'GROUND'
+  | 'SUPPLY_INPUT'
+  | 'SUPPLY_OUTPUT'
+  | 'SWITCHED_OUTPUT'
+  | 'SWITCH_NODE'
+  | 'BATTERY'
+  | 'FEEDBACK'
+  | 'BYPASS'
+  | 'ENABLE'
+  | 'REFERENCE'
+  | 'CLOCK'
+  | 'DATA'
+  | 'CHIP_SELECT'
+  | 'INTERRUPT'
+  | 'RESET'
+  | 'CRYSTAL'
+  | 'ANTENNA'
+  | 'ANALOG_INPUT'
+  | 'ANALOG_OUTPUT'
+  | 'DRIVE_OUTPUT'
+  | 'DEBUG'
+  | 'GATE'
+  | 'DRAIN'
+  | 'SOURCE'
+  | 'ANODE'
+  | 'CATHODE'
+  | 'NOT_CONNECTED'
+  | 'OTHER';
+
+export type NetConnection = {
+  readonly edges: ReadonlyArray<NetEdge>;
+  readonly nodes: ReadonlyArray<Net>;
+  readonly pageInfo: PageInfo;
+  readonly totalCount: Scalars['Int']['output'];
+};
+
+export type NetEdge = {
+  readonly cursor: Scalars['String']['output'];
+  readonly node: Net;
+};
+
+export type NetPinConnection = {
+  readonly edges: ReadonlyArray<NetPinEdge>;
+  readonly nodes: ReadonlyArray<NetPin>;
+  readonly pageInfo: PageInfo;
+  readonly totalCount: Scalars['Int']['output'];
+};
+
+export type NetPinEdge = {
+  readonly cursor: Scalars['String']['output'];
+  readonly node: NetPin;
+};
+
 export type Part = Node & {
   readonly id: Scalars['ID']['output'];
   readonly number: Scalars['String']['output'];
@@ -1915,6 +2054,7 @@ export type Part = Node & {
   readonly categories: ReadonlyArray<Scalars['String']['output']>;
   readonly package?: Maybe<Scalars['String']['output']>;
   readonly pins?: Maybe<Scalars['Int']['output']>;
+  readonly pinout: ReadonlyArray<Pin>;
   readonly body?: Maybe<BodySize>;
   readonly markings: ReadonlyArray<Scalars['String']['output']>;
   readonly introduced?: Maybe<Scalars['PartialDate']['output']>;
@@ -2439,6 +2579,7 @@ export type Specimen = Node & {
   readonly subsystems: ReadonlyArray<Subsystem>;
   readonly components?: Maybe<ComponentConnection>;
   readonly links?: Maybe<PhysicalLinkConnection>;
+  readonly nets?: Maybe<NetConnection>;
   readonly observations?: Maybe<ObservationConnection>;
   readonly identifications?: Maybe<IdentificationConnection>;
   readonly photos: ReadonlyArray<Photo>;
@@ -2458,6 +2599,16 @@ export type SpecimenComponentsArgs = {
 
 
 export type SpecimenLinksArgs = {
+  first?: InputMaybe<Scalars['Int']['input']>;
+  after?: InputMaybe<Scalars['String']['input']>;
+  last?: InputMaybe<Scalars['Int']['input']>;
+  before?: InputMaybe<Scalars['String']['input']>;
+};
+
+
+export type SpecimenNetsArgs = {
+  kind?: InputMaybe<NetKind>;
+  bus?: InputMaybe<Bus>;
   first?: InputMaybe<Scalars['Int']['input']>;
   after?: InputMaybe<Scalars['String']['input']>;
   last?: InputMaybe<Scalars['Int']['input']>;
@@ -2518,6 +2669,9 @@ export type Board = Node & {
   readonly name?: Maybe<Scalars['String']['output']>;
   readonly kind: BoardKind;
   readonly outline: ReadonlyArray<Point>;
+  readonly holes: ReadonlyArray<Hole>;
+  readonly length?: Maybe<Scalars['Float']['output']>;
+  readonly width?: Maybe<Scalars['Float']['output']>;
   readonly area?: Maybe<Scalars['Float']['output']>;
   readonly sides: ReadonlyArray<Side>;
   readonly layers?: Maybe<Scalars['Int']['output']>;
@@ -2545,6 +2699,10 @@ export type BoardLinksArgs = {
   before?: InputMaybe<Scalars['String']['input']>;
 };
 
+export type Hole = {
+  readonly outline: ReadonlyArray<Point>;
+};
+
 export type Subsystem = Node & {
   readonly id: Scalars['ID']['output'];
   readonly specimen: Specimen;
@@ -2568,6 +2726,7 @@ export type PhysicalLink = {
   readonly medium: Medium;
   readonly bus?: Maybe<Bus>;
   readonly lines?: Maybe<Scalars['Int']['output']>;
+  readonly pins: ReadonlyArray<MatedPair>;
   readonly basis: ReadonlyArray<Observation>;
   readonly note?: Maybe<Scalars['String']['output']>;
 };
@@ -2979,6 +3138,7 @@ export type ResolversInterfaceTypes<_RefType extends Record<string, unknown>> = 
     | ( DeviceSource )
     | ( MakerSource )
     | ( ProductLineSource )
+    | ( NetSource )
     | ( PartSource )
     | ( PatternSource )
     | ( PublicationSource )
@@ -3164,6 +3324,17 @@ export type ResolversTypes = {
   MakerEdge: ResolverTypeWrapper<Omit<MakerEdge, 'node'> & { node: ResolversTypes['Maker'] }>;
   ProductLineConnection: ResolverTypeWrapper<Omit<ProductLineConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversTypes['ProductLineEdge']>, nodes: ReadonlyArray<ResolversTypes['ProductLine']> }>;
   ProductLineEdge: ResolverTypeWrapper<Omit<ProductLineEdge, 'node'> & { node: ResolversTypes['ProductLine'] }>;
+  Net: ResolverTypeWrapper<NetSource>;
+  NetKind: NetKind;
+  NetPin: ResolverTypeWrapper<NetPinSource>;
+  Pin: ResolverTypeWrapper<PinSource>;
+  MatedPair: ResolverTypeWrapper<MatedPair>;
+  PinDirection: PinDirection;
+  PinFunction: PinFunction;
+  NetConnection: ResolverTypeWrapper<Omit<NetConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversTypes['NetEdge']>, nodes: ReadonlyArray<ResolversTypes['Net']> }>;
+  NetEdge: ResolverTypeWrapper<Omit<NetEdge, 'node'> & { node: ResolversTypes['Net'] }>;
+  NetPinConnection: ResolverTypeWrapper<Omit<NetPinConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversTypes['NetPinEdge']>, nodes: ReadonlyArray<ResolversTypes['NetPin']> }>;
+  NetPinEdge: ResolverTypeWrapper<Omit<NetPinEdge, 'node'> & { node: ResolversTypes['NetPin'] }>;
   Part: ResolverTypeWrapper<PartSource>;
   Parameter: ResolverTypeWrapper<Omit<Parameter, 'quantity'> & { quantity?: Maybe<ResolversTypes['Quantity']> }>;
   PartUse: ResolverTypeWrapper<Omit<PartUse, 'specimen' | 'part'> & { specimen: ResolversTypes['Specimen'], part: ResolversTypes['Part'] }>;
@@ -3230,6 +3401,7 @@ export type ResolversTypes = {
   Teardown: ResolverTypeWrapper<TeardownSource>;
   TeardownStep: ResolverTypeWrapper<TeardownStepSource>;
   Board: ResolverTypeWrapper<BoardSource>;
+  Hole: ResolverTypeWrapper<Omit<Hole, 'outline'> & { outline: ReadonlyArray<ResolversTypes['Point']> }>;
   Subsystem: ResolverTypeWrapper<SubsystemSource>;
   PhysicalLink: ResolverTypeWrapper<PhysicalLinkSource>;
   Observation: ResolverTypeWrapper<ObservationSource>;
@@ -3425,6 +3597,14 @@ export type ResolversParentTypes = {
   MakerEdge: Omit<MakerEdge, 'node'> & { node: ResolversParentTypes['Maker'] };
   ProductLineConnection: Omit<ProductLineConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversParentTypes['ProductLineEdge']>, nodes: ReadonlyArray<ResolversParentTypes['ProductLine']> };
   ProductLineEdge: Omit<ProductLineEdge, 'node'> & { node: ResolversParentTypes['ProductLine'] };
+  Net: NetSource;
+  NetPin: NetPinSource;
+  Pin: PinSource;
+  MatedPair: MatedPair;
+  NetConnection: Omit<NetConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversParentTypes['NetEdge']>, nodes: ReadonlyArray<ResolversParentTypes['Net']> };
+  NetEdge: Omit<NetEdge, 'node'> & { node: ResolversParentTypes['Net'] };
+  NetPinConnection: Omit<NetPinConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversParentTypes['NetPinEdge']>, nodes: ReadonlyArray<ResolversParentTypes['NetPin']> };
+  NetPinEdge: Omit<NetPinEdge, 'node'> & { node: ResolversParentTypes['NetPin'] };
   Part: PartSource;
   Parameter: Omit<Parameter, 'quantity'> & { quantity?: Maybe<ResolversParentTypes['Quantity']> };
   PartUse: Omit<PartUse, 'specimen' | 'part'> & { specimen: ResolversParentTypes['Specimen'], part: ResolversParentTypes['Part'] };
@@ -3476,6 +3656,7 @@ export type ResolversParentTypes = {
   Teardown: TeardownSource;
   TeardownStep: TeardownStepSource;
   Board: BoardSource;
+  Hole: Omit<Hole, 'outline'> & { outline: ReadonlyArray<ResolversParentTypes['Point']> };
   Subsystem: SubsystemSource;
   PhysicalLink: PhysicalLinkSource;
   Observation: ObservationSource;
@@ -3520,7 +3701,7 @@ export type CostDirectiveArgs = {
 export type CostDirectiveResolver<Result, Parent, ContextType = Context, Args = CostDirectiveArgs> = DirectiveResolverFn<Result, Parent, ContextType, Args>;
 
 export type NodeResolvers<ContextType = Context, ParentType extends ResolversParentTypes['Node'] = ResolversParentTypes['Node']> = {
-  __resolveType: TypeResolveFn<'Component' | 'Decision' | 'Device' | 'Maker' | 'ProductLine' | 'Part' | 'Pattern' | 'Publication' | 'Claim' | 'Source' | 'Specimen' | 'Teardown' | 'Board' | 'Subsystem' | 'Observation' | 'Photo', ParentType, ContextType>;
+  __resolveType: TypeResolveFn<'Component' | 'Decision' | 'Device' | 'Maker' | 'ProductLine' | 'Net' | 'Part' | 'Pattern' | 'Publication' | 'Claim' | 'Source' | 'Specimen' | 'Teardown' | 'Board' | 'Subsystem' | 'Observation' | 'Photo', ParentType, ContextType>;
 };
 
 export type QueryResolvers<ContextType = Context, ParentType extends ResolversParentTypes['Query'] = ResolversParentTypes['Query']> = {
@@ -3806,7 +3987,11 @@ export type ComponentResolvers<ContextType = Context, ParentType extends Resolve
   rotation?: Resolver<Maybe<ResolversTypes['Float']>, ParentType, ContextType>;
   body?: Resolver<Maybe<ResolversTypes['BodySize']>, ParentType, ContextType>;
   package?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+  value?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+  fitted?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
+  counted?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
   pins?: Resolver<Maybe<ResolversTypes['Int']>, ParentType, ContextType>;
+  pinout?: Resolver<Maybe<ReadonlyArray<ResolversTypes['Pin']>>, ParentType, ContextType>;
   marking?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
   reading?: Resolver<Maybe<ResolversTypes['Float']>, ParentType, ContextType>;
   appears?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
@@ -4016,6 +4201,7 @@ export type DeviceResolvers<ContextType = Context, ParentType extends ResolversP
   subsystems?: Resolver<ReadonlyArray<ResolversTypes['Subsystem']>, ParentType, ContextType>;
   components?: Resolver<Maybe<ResolversTypes['ComponentConnection']>, ParentType, ContextType, Partial<DeviceComponentsArgs>>;
   links?: Resolver<Maybe<ResolversTypes['PhysicalLinkConnection']>, ParentType, ContextType, Partial<DeviceLinksArgs>>;
+  nets?: Resolver<Maybe<ResolversTypes['NetConnection']>, ParentType, ContextType, Partial<DeviceNetsArgs>>;
   observations?: Resolver<Maybe<ResolversTypes['ObservationConnection']>, ParentType, ContextType, Partial<DeviceObservationsArgs>>;
   identifications?: Resolver<Maybe<ResolversTypes['IdentificationConnection']>, ParentType, ContextType, Partial<DeviceIdentificationsArgs>>;
   kindCounts?: Resolver<Maybe<ReadonlyArray<ResolversTypes['KindCount']>>, ParentType, ContextType, RequireFields<DeviceKindCountsArgs, 'above'>>;
@@ -4516,6 +4702,69 @@ export type ProductLineEdgeResolvers<ContextType = Context, ParentType extends R
   node?: Resolver<ResolversTypes['ProductLine'], ParentType, ContextType>;
 };
 
+export type NetResolvers<ContextType = Context, ParentType extends ResolversParentTypes['Net'] = ResolversParentTypes['Net']> = {
+  id?: Resolver<ResolversTypes['ID'], ParentType, ContextType>;
+  specimen?: Resolver<ResolversTypes['Specimen'], ParentType, ContextType>;
+  label?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+  kind?: Resolver<ResolversTypes['NetKind'], ParentType, ContextType>;
+  voltage?: Resolver<Maybe<ResolversTypes['Quantity']>, ParentType, ContextType>;
+  bus?: Resolver<Maybe<ResolversTypes['Bus']>, ParentType, ContextType>;
+  pins?: Resolver<Maybe<ResolversTypes['NetPinConnection']>, ParentType, ContextType, Partial<NetPinsArgs>>;
+  isComplete?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
+  medium?: Resolver<Maybe<ResolversTypes['Medium']>, ParentType, ContextType>;
+  basis?: Resolver<ReadonlyArray<ResolversTypes['Observation']>, ParentType, ContextType>;
+  observations?: Resolver<Maybe<ResolversTypes['ObservationConnection']>, ParentType, ContextType, Partial<NetObservationsArgs>>;
+  note?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+  __isTypeOf?: IsTypeOfResolverFn<ParentType, ContextType>;
+};
+
+export type NetPinResolvers<ContextType = Context, ParentType extends ResolversParentTypes['NetPin'] = ResolversParentTypes['NetPin']> = {
+  component?: Resolver<ResolversTypes['Component'], ParentType, ContextType>;
+  number?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+  name?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+  direction?: Resolver<Maybe<ResolversTypes['PinDirection']>, ParentType, ContextType>;
+  function?: Resolver<Maybe<ResolversTypes['PinFunction']>, ParentType, ContextType>;
+  output?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+};
+
+export type PinResolvers<ContextType = Context, ParentType extends ResolversParentTypes['Pin'] = ResolversParentTypes['Pin']> = {
+  number?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+  name?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+  direction?: Resolver<Maybe<ResolversTypes['PinDirection']>, ParentType, ContextType>;
+  function?: Resolver<Maybe<ResolversTypes['PinFunction']>, ParentType, ContextType>;
+  output?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+  net?: Resolver<Maybe<ResolversTypes['Net']>, ParentType, ContextType>;
+};
+
+export type MatedPairResolvers<ContextType = Context, ParentType extends ResolversParentTypes['MatedPair'] = ResolversParentTypes['MatedPair']> = {
+  first?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  second?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+};
+
+export type NetConnectionResolvers<ContextType = Context, ParentType extends ResolversParentTypes['NetConnection'] = ResolversParentTypes['NetConnection']> = {
+  edges?: Resolver<ReadonlyArray<ResolversTypes['NetEdge']>, ParentType, ContextType>;
+  nodes?: Resolver<ReadonlyArray<ResolversTypes['Net']>, ParentType, ContextType>;
+  pageInfo?: Resolver<ResolversTypes['PageInfo'], ParentType, ContextType>;
+  totalCount?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+};
+
+export type NetEdgeResolvers<ContextType = Context, ParentType extends ResolversParentTypes['NetEdge'] = ResolversParentTypes['NetEdge']> = {
+  cursor?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  node?: Resolver<ResolversTypes['Net'], ParentType, ContextType>;
+};
+
+export type NetPinConnectionResolvers<ContextType = Context, ParentType extends ResolversParentTypes['NetPinConnection'] = ResolversParentTypes['NetPinConnection']> = {
+  edges?: Resolver<ReadonlyArray<ResolversTypes['NetPinEdge']>, ParentType, ContextType>;
+  nodes?: Resolver<ReadonlyArray<ResolversTypes['NetPin']>, ParentType, ContextType>;
+  pageInfo?: Resolver<ResolversTypes['PageInfo'], ParentType, ContextType>;
+  totalCount?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+};
+
+export type NetPinEdgeResolvers<ContextType = Context, ParentType extends ResolversParentTypes['NetPinEdge'] = ResolversParentTypes['NetPinEdge']> = {
+  cursor?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  node?: Resolver<ResolversTypes['NetPin'], ParentType, ContextType>;
+};
+
 export type PartResolvers<ContextType = Context, ParentType extends ResolversParentTypes['Part'] = ResolversParentTypes['Part']> = {
   id?: Resolver<ResolversTypes['ID'], ParentType, ContextType>;
   number?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
@@ -4524,6 +4773,7 @@ export type PartResolvers<ContextType = Context, ParentType extends ResolversPar
   categories?: Resolver<ReadonlyArray<ResolversTypes['String']>, ParentType, ContextType>;
   package?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
   pins?: Resolver<Maybe<ResolversTypes['Int']>, ParentType, ContextType>;
+  pinout?: Resolver<ReadonlyArray<ResolversTypes['Pin']>, ParentType, ContextType>;
   body?: Resolver<Maybe<ResolversTypes['BodySize']>, ParentType, ContextType>;
   markings?: Resolver<ReadonlyArray<ResolversTypes['String']>, ParentType, ContextType>;
   introduced?: Resolver<Maybe<ResolversTypes['PartialDate']>, ParentType, ContextType>;
@@ -4867,6 +5117,7 @@ export type SpecimenResolvers<ContextType = Context, ParentType extends Resolver
   subsystems?: Resolver<ReadonlyArray<ResolversTypes['Subsystem']>, ParentType, ContextType>;
   components?: Resolver<Maybe<ResolversTypes['ComponentConnection']>, ParentType, ContextType, Partial<SpecimenComponentsArgs>>;
   links?: Resolver<Maybe<ResolversTypes['PhysicalLinkConnection']>, ParentType, ContextType, Partial<SpecimenLinksArgs>>;
+  nets?: Resolver<Maybe<ResolversTypes['NetConnection']>, ParentType, ContextType, Partial<SpecimenNetsArgs>>;
   observations?: Resolver<Maybe<ResolversTypes['ObservationConnection']>, ParentType, ContextType, Partial<SpecimenObservationsArgs>>;
   identifications?: Resolver<Maybe<ResolversTypes['IdentificationConnection']>, ParentType, ContextType, Partial<SpecimenIdentificationsArgs>>;
   photos?: Resolver<ReadonlyArray<ResolversTypes['Photo']>, ParentType, ContextType>;
@@ -4905,6 +5156,9 @@ export type BoardResolvers<ContextType = Context, ParentType extends ResolversPa
   name?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
   kind?: Resolver<ResolversTypes['BoardKind'], ParentType, ContextType>;
   outline?: Resolver<ReadonlyArray<ResolversTypes['Point']>, ParentType, ContextType>;
+  holes?: Resolver<ReadonlyArray<ResolversTypes['Hole']>, ParentType, ContextType>;
+  length?: Resolver<Maybe<ResolversTypes['Float']>, ParentType, ContextType>;
+  width?: Resolver<Maybe<ResolversTypes['Float']>, ParentType, ContextType>;
   area?: Resolver<Maybe<ResolversTypes['Float']>, ParentType, ContextType>;
   sides?: Resolver<ReadonlyArray<ResolversTypes['Side']>, ParentType, ContextType>;
   layers?: Resolver<Maybe<ResolversTypes['Int']>, ParentType, ContextType>;
@@ -4914,6 +5168,10 @@ export type BoardResolvers<ContextType = Context, ParentType extends ResolversPa
   links?: Resolver<Maybe<ResolversTypes['PhysicalLinkConnection']>, ParentType, ContextType, Partial<BoardLinksArgs>>;
   note?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
   __isTypeOf?: IsTypeOfResolverFn<ParentType, ContextType>;
+};
+
+export type HoleResolvers<ContextType = Context, ParentType extends ResolversParentTypes['Hole'] = ResolversParentTypes['Hole']> = {
+  outline?: Resolver<ReadonlyArray<ResolversTypes['Point']>, ParentType, ContextType>;
 };
 
 export type SubsystemResolvers<ContextType = Context, ParentType extends ResolversParentTypes['Subsystem'] = ResolversParentTypes['Subsystem']> = {
@@ -4931,6 +5189,7 @@ export type PhysicalLinkResolvers<ContextType = Context, ParentType extends Reso
   medium?: Resolver<ResolversTypes['Medium'], ParentType, ContextType>;
   bus?: Resolver<Maybe<ResolversTypes['Bus']>, ParentType, ContextType>;
   lines?: Resolver<Maybe<ResolversTypes['Int']>, ParentType, ContextType>;
+  pins?: Resolver<ReadonlyArray<ResolversTypes['MatedPair']>, ParentType, ContextType>;
   basis?: Resolver<ReadonlyArray<ResolversTypes['Observation']>, ParentType, ContextType>;
   note?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
 };
@@ -5300,6 +5559,14 @@ export type Resolvers<ContextType = Context> = {
   MakerEdge?: MakerEdgeResolvers<ContextType>;
   ProductLineConnection?: ProductLineConnectionResolvers<ContextType>;
   ProductLineEdge?: ProductLineEdgeResolvers<ContextType>;
+  Net?: NetResolvers<ContextType>;
+  NetPin?: NetPinResolvers<ContextType>;
+  Pin?: PinResolvers<ContextType>;
+  MatedPair?: MatedPairResolvers<ContextType>;
+  NetConnection?: NetConnectionResolvers<ContextType>;
+  NetEdge?: NetEdgeResolvers<ContextType>;
+  NetPinConnection?: NetPinConnectionResolvers<ContextType>;
+  NetPinEdge?: NetPinEdgeResolvers<ContextType>;
   Part?: PartResolvers<ContextType>;
   Parameter?: ParameterResolvers<ContextType>;
   PartUse?: PartUseResolvers<ContextType>;
@@ -5348,6 +5615,7 @@ export type Resolvers<ContextType = Context> = {
   Teardown?: TeardownResolvers<ContextType>;
   TeardownStep?: TeardownStepResolvers<ContextType>;
   Board?: BoardResolvers<ContextType>;
+  Hole?: HoleResolvers<ContextType>;
   Subsystem?: SubsystemResolvers<ContextType>;
   PhysicalLink?: PhysicalLinkResolvers<ContextType>;
   Observation?: ObservationResolvers<ContextType>;

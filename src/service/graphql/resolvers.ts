@@ -11,6 +11,7 @@ import { devices } from './devices/devices.ts';
 import { evidence } from './evidence/evidence.ts';
 import { identification } from './identification/identification.ts';
 import { makers } from './makers/makers.ts';
+import { nets } from './nets/nets.ts';
 import { node } from './node.ts';
 import { parts } from './parts/parts.ts';
 import { patterns } from './patterns/patterns.ts';
@@ -35,6 +36,7 @@ export const RESOLVERS: readonly Resolvers[] = [
   specimens,
   presence,
   components,
+  nets,
   parts,
   makers,
   publications,

@@ -2,6 +2,7 @@ import { compareDesignators } from '../../../model/designator.ts';
 import type { Identification } from '../../../model/dossier.ts';
 import { recordOfId } from '../../../model/ids.ts';
 import { lineage } from '../../../model/taxonomy.ts';
+import { pinsOf } from '../../../state/pins.ts';
 import { tidy } from '../../../statistics/tidy.ts';
 import {
   candidateSource,
@@ -33,6 +34,8 @@ export const components: Resolvers = {
       const found = record.board === undefined ? undefined : opened.boards.get(record.board);
       return found ? boardSource(view, opened, found) : null;
     },
+    pinout: ({ view, opened, record }) =>
+      pinsOf(opened, record, (part) => view.part(part)).map((pin) => ({ ...pin, view, opened })),
     subsystem: ({ view, opened, record }) => {
       const found = opened.dossier.subsystems.find(({ id }) => id === record.subsystem);
       return found ? subsystemSource(view, opened, found) : null;

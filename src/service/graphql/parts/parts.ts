@@ -71,6 +71,7 @@ export const parts: Api.Resolvers = {
       Object.entries(parameters)
         .filter(([, value]) => value !== undefined)
         .map(([name, value]) => parameterOf(name, value)),
+    pinout: ({ pinout = [] }) => pinout,
     specimens: (part, page) => pageOfUses(part, page),
     components: ({ view, id }, page) =>
       pageOfComponents(view, { part: id }, { field: 'DEVICE', direction: 'ASC' }, page),

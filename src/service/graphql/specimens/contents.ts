@@ -1,8 +1,10 @@
 import { compareDesignators } from '../../../model/designator.ts';
 import type { Component, Connection, Dossier, Identification } from '../../../model/dossier.ts';
+import { BUSES, NET_KINDS } from '../../../model/dossier.ts';
 import { isUnder } from '../../../model/taxonomy.ts';
 import { deviceToCompare, subsystemCounts } from '../../../questions/devices.ts';
 import { Names } from '../../../state/names.ts';
+import { membersOf } from '../../../state/pins.ts';
 import { type OpenedSpecimen, openSpecimen } from '../../../state/specimen.ts';
 import { UnnamedKinds } from '../../../state/unnamed-kinds.ts';
 import { categoryOf, componentSource, identificationSource } from '../component-sources.ts';
@@ -10,9 +12,11 @@ import { rankedListing, sortedListing } from '../listing.ts';
 import { type PageArguments, paginate } from '../paginate.ts';
 import type * as Api from '../resolver-types.ts';
 import type { DeviceSource } from '../sources.ts';
-import { knownTerm, subsystemKind } from '../words.ts';
+import { enumWord, knownTerm, subsystemKind } from '../words.ts';
 import {
   boardSource,
+  type NetSource,
+  netSource,
   observationSource,
   physicalLinkSource,
   type SpecimenSource,
@@ -77,6 +81,26 @@ export function linksOf({ view, opened }: Place, page: PageArguments, at?: strin
 }
 
 const linkKey = ({ between, medium, bus }: Connection) => [...between, medium, bus ?? ''].join(' ');
+
+/** Nets in the order of the dossier, those of one kind or bus. */
+export function netsOf(
+  { view, opened }: Place,
+  { kind, bus, ...page }: PageArguments & Pick<Api.SpecimenNetsArgs, 'kind' | 'bus'>,
+) {
+  const [ofKind, ofBus] = [kind && enumWord(NET_KINDS, kind), bus && enumWord(BUSES, bus)];
+  const nets = opened.nets.filter((net) => (!ofKind || net.kind === ofKind) && (!ofBus || net.bus === ofBus));
+  const listing = rankedListing('nets of a specimen', nets, ({ id }) => id);
+  return paginate(listing, page, (one) => netSource(view, opened, one));
+}
+
+/** What a net joins, in the order of the dossier. */
+export function netPinsOf({ view, opened, pins }: NetSource, page: PageArguments) {
+  const members = membersOf(opened, { pins }, (part) => view.part(part));
+  const listing = rankedListing('members of a net', members, (one) =>
+    [one.component.id, one.number ?? '', one.name ?? ''].join(' '),
+  );
+  return paginate(listing, page, (one) => ({ ...one, view, opened }));
+}
 
 /** Observations in the order they were recorded; all of them, or those about one thing. */
 export function observationsOf({ view, opened }: Place, page: PageArguments, about?: string) {

@@ -1,6 +1,7 @@
 import type {
   Board,
   Connection,
+  Net,
   Observation,
   Photo,
   Specimen,
@@ -8,6 +9,7 @@ import type {
   Teardown,
 } from '../../../model/dossier.ts';
 import { TEARDOWN, thingId } from '../../../model/ids.ts';
+import type { NetMember, PinOnNet } from '../../../state/pins.ts';
 import type { OpenedSpecimen } from '../../../state/specimen.ts';
 import type { State } from '../../../state/state.ts';
 import { idIn } from '../instants.ts';
@@ -28,6 +30,10 @@ export type BoardSource = Board & Inside<'Board'>;
 export type SubsystemSource = Subsystem & Inside<'Subsystem'>;
 export type ObservationSource = Observation & Inside<'Observation'>;
 export type PhotoSource = Photo & Inside<'Photo'>;
+export type NetSource = Net & Inside<'Net'>;
+type Within<T> = T & { readonly view: State; readonly opened: OpenedSpecimen };
+export type NetPinSource = Within<NetMember>;
+export type PinSource = PinOnNet & Partial<Within<unknown>>;
 export type PhysicalLinkSource = Connection & Omit<Inside<'PhysicalLink'>, 'id' | 'localId'>;
 
 export function specimenSource(view: State, opened: OpenedSpecimen): SpecimenSource {
@@ -68,6 +74,7 @@ export const boardSource = inside('Board');
 export const subsystemSource = inside('Subsystem');
 export const observationSource = inside('Observation');
 export const photoSource = inside('Photo');
+export const netSource = inside('Net');
 
 export function physicalLinkSource(
   view: State,

@@ -1,7 +1,7 @@
 import { cautionsFor, hazardsOfStep, STANDING_HAZARDS } from '../../../model/cautions.ts';
 import type { Teardown } from '../../../model/dossier.ts';
 import { recordOfId } from '../../../model/ids.ts';
-import { areaOf, cornersOf } from '../../../model/outline.ts';
+import { areaOf, cornersOf, extentOf, holesOf, type Point } from '../../../model/outline.ts';
 import { kindCounts } from '../../../questions/devices.ts';
 import { viewOf } from '../context.ts';
 import { findAllInside, findInside, findNode, observationsNamed } from '../node.ts';
@@ -13,6 +13,7 @@ import {
   componentsOf,
   identificationsOf,
   linksOf,
+  netsOf,
   observationsOf,
   subsystemCountsOf,
   subsystemsOf,
@@ -47,6 +48,7 @@ export const specimens: Resolvers = {
     subsystems: subsystemsOf,
     components: (specimen, args) => componentsOf(specimen, args),
     links: (specimen, args) => linksOf(specimen, args),
+    nets: (specimen, args) => netsOf(specimen, args),
     observations: (specimen, args) => observationsOf(specimen, args),
     identifications: (specimen, args) => identificationsOf(specimen, args),
     photos: ({ view, opened }) => opened.dossier.photos.map((photo) => photoSource(view, opened, photo)),
@@ -69,7 +71,10 @@ export const specimens: Resolvers = {
   Board: {
     specimen: specimenOf,
     kind: ({ kind }) => enumName(kind),
-    outline: ({ outline }) => (outline ? cornersOf(outline).map(([x, y]) => ({ x, y })) : []),
+    outline: ({ outline }) => (outline ? pointsOf(cornersOf(outline)) : []),
+    holes: ({ outline }) => (outline ? holesOf(outline).map((ring) => ({ outline: pointsOf(ring) })) : []),
+    length: ({ outline }) => (outline ? extentOf(outline).length : null),
+    width: ({ outline }) => (outline ? extentOf(outline).width : null),
     area: ({ outline }) => (outline ? areaOf(outline) : null),
     sides: ({ sides }) => sides.map(enumName),
     fullyInventoried: ({ fullyInventoried }) => fullyInventoried === true,
@@ -89,6 +94,7 @@ export const specimens: Resolvers = {
     ends: ({ view, opened, between }) => findAllInside(view, opened, between),
     medium: ({ medium }) => enumName(medium),
     bus: ({ bus }) => enumName(bus),
+    pins: ({ pins }) => (pins ?? []).map(([first, second]) => ({ first, second })),
     basis: ({ view, opened, basis }) => observationsNamed(view, opened, basis),
   },
   Observation: {
@@ -117,6 +123,8 @@ export const specimens: Resolvers = {
       })),
   },
 };
+
+const pointsOf = (corners: readonly Point[]) => corners.map(([x, y]) => ({ x, y }));
 
 function hazardsOf({ hazards, steps }: Teardown): string[] {
   return [...new Set([...STANDING_HAZARDS, ...hazards, ...steps.flatMap((step) => step.hazards)])];

@@ -1,0 +1,192 @@
+import { afterAll, beforeAll, expect, test } from 'vitest';
+import { Archive } from '../../src/archive.ts';
+import { MemoryJournal } from '../../src/journal/memory/journal.ts';
+import { changed, documentOf, GOOD_CATALOGUE, GOOD_DOSSIER } from '../dossier/files.ts';
+import { type Served, serve } from './serving.ts';
+
+// Nets, pins, values and outlines of the sound dossier, all invented.
+
+const DOSSIER = [
+  [
+    'kind: rigid\n    outline: { length: 30, width: 20 }',
+    'kind: rigid\n    outline: { points: [[0, 0], [30, 0], [30, 20], [0, 20]], holes: [{ points: [[10, 10], [12, 10], [12, 11], [10, 11]] }] }',
+  ],
+  [
+    'package: LGA-14\n',
+    'package: LGA-14\n    pinout: [{ number: 1, name: VDD, direction: power-input }, { number: 4, name: SDA }, { number: 7, name: GND }, { number: 8, name: GND }]\n',
+  ],
+  [
+    'connections:',
+    '  - { id: R1, board: main, side: top, value: 4.7 kOhm }\n  - { id: R2, board: main, side: top, value: 10 kOhm, fitted: false }\nconnections:',
+  ],
+  ['bus: I2C\n', "bus: I2C\n    pins: [[SDA, '2']]\n"],
+  [
+    'observations:',
+    `nets:
+  - { id: vdd, label: VDD, kind: power, voltage: 1.8 V, pins: [U1.VDD, R1.1, R2.1], complete: true, basis: [seen-1] }
+  - { id: gnd, kind: ground, pins: [U1.GND, U2] }
+  - { id: sda, kind: signal, bus: I2C, medium: flex, pins: [U1.4, R1.2, R2.2, U2.2], note: pulled up }
+observations:
+  - { id: seen-2, about: [sda], kind: probe, text: 400 kHz }`,
+  ],
+].reduce((text, [from, to]) => changed(text, from, to), GOOD_DOSSIER);
+
+let served: Served;
+beforeAll(async () => {
+  const archive = await Archive.open(new MemoryJournal());
+  const part = 'categories: [Microcontroller], introduced: 2018';
+  const catalogue = changed(
+    GOOD_CATALOGUE,
+    part,
+    `${part}, pinout: [{ number: 2, name: SDA, function: data }]`,
+  );
+  const known = 'identifications:\n';
+  const dossier = changed(
+    DOSSIER,
+    known,
+    `${known}  - { component: U2, candidates: [{ part: ostrel/OS7, probability: 0.9 }] }\n`,
+  );
+  await archive.importDocuments([documentOf(catalogue), documentOf(dossier)], {
+    actor: 'bench',
+    reason: 'test',
+  });
+  served = await serve({}, archive);
+});
+afterAll(() => served.close());
+
+test('a specimen tells its nets with what they join, numbers and names from the pinout', async () => {
+  const { specimen } = await served.ask(`{
+    specimen(id: "tarn-loop-3/a") {
+      nets { totalCount nodes { id label kind bus medium isComplete note voltage { text } basis { id } observations { nodes { text } }
+        pins { nodes { number name direction function component { designator fitted } } } } }
+      power: nets(kind: POWER) { nodes { id } }
+      wires: nets(bus: I2C, first: 1) { nodes { id } pageInfo { hasNextPage } }
+    }
+    device(id: "tarn-loop-3") { nets(kind: GROUND) { nodes { id } } }
+  }`);
+  expect(specimen.power.nodes).toEqual([{ id: 'tarn-loop-3/a/vdd' }]);
+  expect(specimen.wires).toEqual({ nodes: [{ id: 'tarn-loop-3/a/sda' }], pageInfo: { hasNextPage: false } });
+  const [vdd, gnd, sda] = specimen.nets.nodes;
+  expect(vdd).toMatchObject({
+    label: 'VDD',
+    kind: 'POWER',
+    voltage: { text: '1.8 V' },
+    isComplete: true,
+    basis: [{ id: 'tarn-loop-3/a/seen-1' }],
+  });
+  const pin = (designator: string, number: string | null, name: string | null, more: object = {}) => ({
+    number,
+    name,
+    direction: null,
+    function: null,
+    component: { designator, fitted: designator !== 'R2' },
+    ...more,
+  });
+  expect(vdd.pins.nodes).toEqual([
+    pin('U1', '1', 'VDD', { direction: 'POWER_INPUT' }),
+    pin('R1', '1', null),
+    pin('R2', '1', null),
+  ]);
+  // Two pins of U1 are called GND; of U2 it is not known which pin.
+  expect(gnd.pins.nodes).toEqual([pin('U1', null, 'GND'), pin('U2', null, null)]);
+  // U2 most likely is OS7, whose pin 2 is SDA.
+  expect(sda.pins.nodes).toEqual([
+    pin('U1', '4', 'SDA'),
+    pin('R1', '2', null),
+    pin('R2', '2', null),
+    pin('U2', '2', 'SDA', { function: 'DATA' }),
+  ]);
+  expect(sda).toMatchObject({
+    bus: 'I2C',
+    medium: 'FLEX',
+    isComplete: false,
+    note: 'pulled up',
+    observations: { nodes: [{ text: '400 kHz' }] },
+  });
+});
+
+test('a component tells its value and its pins with their nets, a part its pinout, mated pins their pairs', async () => {
+  const { specimen, part } = await served.ask(`{
+    specimen(id: "tarn-loop-3/a") {
+      components { nodes { designator value fitted pinout { number name net { id } } } }
+      links { nodes { pins { first second } } }
+    }
+    part(id: "ostrel/OS7") { pinout { number name function net { id } } }
+  }`);
+  const net = (id: string | null) => ({ net: id && { id: `tarn-loop-3/a/${id}` } });
+  expect(specimen.components.nodes).toEqual([
+    {
+      designator: 'R1',
+      value: '4.7 kOhm',
+      fitted: true,
+      pinout: [
+        { number: '1', name: null, ...net('vdd') },
+        { number: '2', name: null, ...net('sda') },
+      ],
+    },
+    {
+      designator: 'R2',
+      value: '10 kOhm',
+      fitted: false,
+      pinout: [
+        { number: '1', name: null, ...net('vdd') },
+        { number: '2', name: null, ...net('sda') },
+      ],
+    },
+    {
+      designator: 'U1',
+      value: null,
+      fitted: true,
+      pinout: [
+        { number: '1', name: 'VDD', ...net('vdd') },
+        { number: '4', name: 'SDA', ...net('sda') },
+        { number: '7', name: 'GND', ...net('gnd') },
+        { number: '8', name: 'GND', ...net('gnd') },
+      ],
+    },
+    {
+      designator: 'U2',
+      value: null,
+      fitted: true,
+      pinout: [
+        { number: '2', name: 'SDA', ...net('sda') },
+        { number: null, name: null, ...net('gnd') },
+      ],
+    },
+  ]);
+  expect(specimen.links.nodes).toEqual([{ pins: [{ first: 'SDA', second: '2' }] }]);
+  expect(part.pinout).toEqual([{ number: '2', name: 'SDA', function: 'DATA', net: null }]);
+});
+
+test('a net has an id like anything else', async () => {
+  const { node, seen } = await served.ask(`{
+    node(id: "tarn-loop-3/a/gnd") { ... on Net { kind specimen { id } } }
+    seen: node(id: "tarn-loop-3/a/seen-2") { ... on Observation { about { id ... on Net { bus } } } }
+  }`);
+  expect(node).toEqual({ kind: 'GROUND', specimen: { id: 'tarn-loop-3/a' } });
+  expect(seen.about).toEqual([{ id: 'tarn-loop-3/a/sda', bus: 'I2C' }]);
+});
+
+test('a board has its extent, its area without cut-outs, and these', async () => {
+  const { specimen } = await served.ask(
+    '{ specimen(id: "tarn-loop-3/a") { boards { length width area holes { outline { x y } } } } }',
+  );
+  expect(specimen.boards).toEqual([
+    {
+      length: 30,
+      width: 20,
+      area: 598,
+      holes: [
+        {
+          outline: [
+            { x: 10, y: 10 },
+            { x: 12, y: 10 },
+            { x: 12, y: 11 },
+            { x: 10, y: 11 },
+          ],
+        },
+      ],
+    },
+    { length: 10, width: 10, area: 50, holes: [] },
+  ]);
+});
