@@ -56,23 +56,26 @@ afterAll(() => served.close());
 
 test('a specimen tells its nets with what they join, numbers and names from the pinout', async () => {
   const { specimen } = await served.ask(`{
-    specimen(id: "tarn-loop-3/a") {
+    specimen(id: "tarn-sennit-3/a") {
       nets { totalCount nodes { id label kind bus medium isComplete note voltage { text } basis { id } observations { nodes { text } }
         pins { nodes { number name direction function component { designator fitted } } } } }
       power: nets(kind: POWER) { nodes { id } }
       wires: nets(bus: I2C, first: 1) { nodes { id } pageInfo { hasNextPage } }
     }
-    device(id: "tarn-loop-3") { nets(kind: GROUND) { nodes { id } } }
+    device(id: "tarn-sennit-3") { nets(kind: GROUND) { nodes { id } } }
   }`);
-  expect(specimen.power.nodes).toEqual([{ id: 'tarn-loop-3/a/vdd' }]);
-  expect(specimen.wires).toEqual({ nodes: [{ id: 'tarn-loop-3/a/sda' }], pageInfo: { hasNextPage: false } });
+  expect(specimen.power.nodes).toEqual([{ id: 'tarn-sennit-3/a/vdd' }]);
+  expect(specimen.wires).toEqual({
+    nodes: [{ id: 'tarn-sennit-3/a/sda' }],
+    pageInfo: { hasNextPage: false },
+  });
   const [vdd, gnd, sda] = specimen.nets.nodes;
   expect(vdd).toMatchObject({
     label: 'VDD',
     kind: 'POWER',
     voltage: { text: '1.8 V' },
     isComplete: true,
-    basis: [{ id: 'tarn-loop-3/a/seen-1' }],
+    basis: [{ id: 'tarn-sennit-3/a/seen-1' }],
   });
   const pin = (designator: string, number: string | null, name: string | null, more: object = {}) => ({
     number,
@@ -107,13 +110,13 @@ test('a specimen tells its nets with what they join, numbers and names from the 
 
 test('a component tells its value and its pins with their nets, a part its pinout, mated pins their pairs', async () => {
   const { specimen, part } = await served.ask(`{
-    specimen(id: "tarn-loop-3/a") {
+    specimen(id: "tarn-sennit-3/a") {
       components { nodes { designator value fitted pinout { number name net { id } } } }
       links { nodes { pins { first second } } }
     }
     part(id: "ostrel/OS7") { pinout { number name function net { id } } }
   }`);
-  const net = (id: string | null) => ({ net: id && { id: `tarn-loop-3/a/${id}` } });
+  const net = (id: string | null) => ({ net: id && { id: `tarn-sennit-3/a/${id}` } });
   expect(specimen.components.nodes).toEqual([
     {
       designator: 'R1',
@@ -160,16 +163,16 @@ test('a component tells its value and its pins with their nets, a part its pinou
 
 test('a net has an id like anything else', async () => {
   const { node, seen } = await served.ask(`{
-    node(id: "tarn-loop-3/a/gnd") { ... on Net { kind specimen { id } } }
-    seen: node(id: "tarn-loop-3/a/seen-2") { ... on Observation { about { id ... on Net { bus } } } }
+    node(id: "tarn-sennit-3/a/gnd") { ... on Net { kind specimen { id } } }
+    seen: node(id: "tarn-sennit-3/a/seen-2") { ... on Observation { about { id ... on Net { bus } } } }
   }`);
-  expect(node).toEqual({ kind: 'GROUND', specimen: { id: 'tarn-loop-3/a' } });
-  expect(seen.about).toEqual([{ id: 'tarn-loop-3/a/sda', bus: 'I2C' }]);
+  expect(node).toEqual({ kind: 'GROUND', specimen: { id: 'tarn-sennit-3/a' } });
+  expect(seen.about).toEqual([{ id: 'tarn-sennit-3/a/sda', bus: 'I2C' }]);
 });
 
 test('a board has its extent, its area without cut-outs, and these', async () => {
   const { specimen } = await served.ask(
-    '{ specimen(id: "tarn-loop-3/a") { boards { length width area holes { outline { x y } } } } }',
+    '{ specimen(id: "tarn-sennit-3/a") { boards { length width area holes { outline { x y } } } } }',
   );
   expect(specimen.boards).toEqual([
     {
