@@ -23,6 +23,8 @@ export interface PreparedPattern {
   readonly edgeLabels: readonly string[];
   /** Whether some condition is an EXISTS with a pattern of its own: its variables are not bound in a match. */
   readonly hasSubquery: boolean;
+  /** Whether some MATCH says REPEATABLE ELEMENTS: its variables may stand for the same thing. */
+  readonly repeatsElements: boolean;
   /** Differences from other implementations of the language, and unknown names. */
   readonly warnings: readonly Problem[];
   /** Module of the functions that it may call, in addition to those of the standard. */
@@ -137,6 +139,7 @@ function prepared(
     labels: [...used.labels],
     edgeLabels: [...used.edgeLabels],
     hasSubquery: used.hasSubquery,
+    repeatsElements: used.repeatsElements,
     asksForTime: used.asksForTime,
     warnings: [...warnings, ...problems],
     functions,
@@ -150,17 +153,19 @@ function whatIsUsed(query: Query) {
   const edgeLabels = new Set<string>();
   let hasSubquery = false;
   let asksForTime = false;
+  let repeatsElements = false;
   const visit = (node: Syntax, ofEdge: boolean): void => {
     if (node.kind === 'parameter') parameters.add(node.name);
     else if (node.kind === 'label-name') (ofEdge ? edgeLabels : labels).add(node.name);
     else if (node.kind === 'exists') hasSubquery = true;
+    else if (node.kind === 'match' && node.mode === 'REPEATABLE ELEMENTS') repeatsElements = true;
     else if (node.kind === 'call' && node.arguments.length === 0) asksForTime = true;
     const isEdge = node.kind === 'edge-pattern';
     for (const child of children(node))
       visit(child, child.kind.startsWith('label-') ? ofEdge || isEdge : false);
   };
   visit(query, false);
-  return { parameters, labels, edgeLabels, hasSubquery, asksForTime };
+  return { parameters, labels, edgeLabels, hasSubquery, repeatsElements, asksForTime };
 }
 
 /** The names that are in a graph now, or were before. */

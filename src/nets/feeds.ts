@@ -12,8 +12,8 @@ export interface Feed {
   readonly output: string | undefined;
   /** What kind of supply it is; undefined where the source may make several. */
   readonly supply: SupplyKind | undefined;
-  /** Whether the load can be cut off there: behind a load switch, a switched output, a transistor. */
-  readonly switched: boolean;
+  /** Whether the load can be cut off there: behind a load switch, a switched output, a transistor; undefined where a chip may do so. */
+  readonly switched: boolean | undefined;
   /** Beads, fuses, diodes and connectors in between, by id. */
   readonly through: readonly string[];
 }
@@ -24,13 +24,11 @@ interface Driver {
   readonly on: Conductor;
   readonly output: string | undefined;
   readonly supply: SupplyKind | undefined;
-  readonly switched: boolean;
+  readonly switched: boolean | undefined;
 }
 
 /** Pins of a chip on a rail that draw from it; others are inputs held high, or outputs. */
 const DRAWING: ReadonlySet<string | undefined> = new Set(['supply-input', 'battery', 'anode', 'switch-node']);
-/** Things on a rail that draw nothing from it. */
-const NO_LOADS = ['Button', 'Crystal', 'Antenna', 'Coil', 'Electrode', 'Motor', 'Speaker'];
 const CELL_LABEL = /(?:^|[_/+])V?_?(?:BATT?(?:ERY)?|CELL|LIPO|LIION)(?:$|[_+\d/-])/iu;
 
 /**
@@ -127,7 +125,7 @@ class Rails {
   }
 
   #isLoad({ role, function: pin, number, name }: Member, { supply, on }: Driver): boolean {
-    if (role.isIgnored || NO_LOADS.some(role.is) || role.is('Transistor')) return role.is('TransistorArray');
+    if (role.isIgnored || !role.draws) return false;
     if (role.is('Battery')) return supply === 'charger';
     if (role.isConnector) {
       if (role.isOutside || supply === 'connector' || role.is('ProgrammingContact')) return false;
@@ -162,7 +160,7 @@ function namedDrivers(wiring: Wiring): readonly Driver[] {
     if (on.net === undefined) return [];
     return on.members.flatMap((member): Driver[] => {
       const { role } = member;
-      const drives = (supply: SupplyKind | undefined, switched = false): Driver[] =>
+      const drives = (supply: SupplyKind | undefined, switched: boolean | undefined = false): Driver[] =>
         on.kind === 'power' ? [{ role, on, output: outputOf(member), supply, switched }] : [];
       if (role.is('Battery')) return member.function === 'ground' ? [] : drives('cell');
       switch (member.function) {
@@ -172,7 +170,7 @@ function namedDrivers(wiring: Wiring): readonly Driver[] {
           return role.supplies.includes('charger') || role.is('PowerManagement') ? drives('charger') : [];
         case 'supply-output': {
           const supply = supplyOf(member);
-          return role.supplies.length > 0 ? drives(supply, supply === 'switch') : [];
+          return role.supplies.length > 0 ? drives(supply, isSwitched(role, supply)) : [];
         }
         case 'switch-node':
           return role.supplies.length > 0 ? throughInductor(wiring, member, on) : [];
@@ -263,11 +261,12 @@ function tracedDrivers({ conductors }: Wiring): readonly Driver[] {
   return conductors.flatMap((on): Driver[] => {
     if (on.kind !== 'power' || on.net !== undefined) return [];
     const [a, b] = on.members.map(({ role }) => role);
-    const sources = a.rank === b.rank ? [] : a.rank < b.rank ? [a] : [b];
+    // What only may be a source is one where the other end is none for sure.
+    const [rankA, rankB] = Math.min(a.rank, b.rank) < LOAD_RANK ? [a.rank, b.rank] : [a.mayRank, b.mayRank];
+    const sources = rankA === rankB ? [] : rankA < rankB ? [a] : [b];
     const drivers = sources.flatMap((role): Driver[] => {
-      if (role.rank >= LOAD_RANK) return [];
       const supply = tracedSupply(role, role === a ? b : a);
-      return [{ role, on, output: undefined, supply, switched: supply === 'switch' }];
+      return [{ role, on, output: undefined, supply, switched: isSwitched(role, supply) }];
     });
     const [cell, other] = a.is('Battery') ? [a, b] : [b, a];
     // A chip that charges the cell and makes supplies also draws from it.
@@ -275,6 +274,11 @@ function tracedDrivers({ conductors }: Wiring): readonly Driver[] {
       drivers.push({ role: cell, on, output: undefined, supply: 'cell', switched: false });
     return drivers;
   });
+}
+
+/** Whether a supply can be cut off; not known of a chip that has switches among other supplies. */
+function isSwitched(role: Role, supply: SupplyKind | undefined): boolean | undefined {
+  return supply === undefined && role.supplies.includes('switch') ? undefined : supply === 'switch';
 }
 
 function tracedSupply(role: Role, load: Role): SupplyKind | undefined {
@@ -307,7 +311,7 @@ function unnamedDriver(wiring: Wiring, role: Role, rails: Rails): Driver | undef
         : low
       : undefined;
   const on = free.length === 1 ? free[0] : byVoltage;
-  return on && { role, on, output: undefined, supply, switched: supply === 'switch' };
+  return on && { role, on, output: undefined, supply, switched: isSwitched(role, supply) };
 }
 
 /** A connector on a rail that nothing drives: the supply comes in there. */

@@ -1,4 +1,5 @@
-import { lineage } from '../model/taxonomy.ts';
+import { isUnder, lineage, mostSpecific } from '../model/taxonomy.ts';
+import type { LabelWeights } from '../state/labels.ts';
 import type { OpenedSpecimen } from '../state/specimen.ts';
 
 // What a component does to the nets it is on. A component is what it more likely than not is (0.5 and above); as a source of
@@ -53,6 +54,8 @@ const LINE_PASSING = [
 ];
 /** Logic that is an end of its own: a line does not simply come out again. */
 const NOT_PASSING = ['PortExpander', 'ProgrammableLogic'];
+/** Things on a rail that draw nothing from it; a transistor passes it on. */
+const NO_LOADS = ['Button', 'Crystal', 'Antenna', 'Coil', 'Electrode', 'Transistor'];
 const OUTSIDE = ['CableConnector', 'ChargingContact'];
 
 /** What a component does to the nets it is on. */
@@ -75,10 +78,13 @@ export interface Role {
   /** Uses or gives signals: neither passive, nor connector, nor ignored. */
   readonly isActive: boolean;
   readonly isProcessor: boolean;
+  /** Whether it may draw from a rail: not a lone button, crystal, antenna and the like. */
+  readonly draws: boolean;
   /** What kinds of supply it makes; empty for others. */
   readonly supplies: readonly SupplyKind[];
-  /** Place along a supply, {@link LOAD_RANK} for a load. */
+  /** Place along a supply, {@link LOAD_RANK} for a load; and the place of what it may be. */
   readonly rank: number;
+  readonly mayRank: number;
 }
 
 /** The parts that the components of a specimen play, without places that are empty. */
@@ -86,7 +92,7 @@ export function rolesOf({ dossier, labels }: OpenedSpecimen): ReadonlyMap<string
   const roles = new Map<string, Role>();
   for (const { id, board, fitted } of dossier.components) {
     if (fitted === false) continue;
-    const weights = labels.get(id) ?? new Map<string, number>();
+    const weights: LabelWeights = labels.get(id) ?? new Map();
     const is = (term: string) => (weights.get(term) ?? 0) >= LIKELY;
     const may = (term: string) => (weights.get(term) ?? 0) >= POSSIBLE;
     const isIgnored = IGNORED.some(is);
@@ -110,12 +116,21 @@ export function rolesOf({ dossier, labels }: OpenedSpecimen): ReadonlyMap<string
       isOutside: OUTSIDE.some(is),
       isActive: !isIgnored && !isConnector && !isPassive && !isDiode,
       isProcessor: is('Processor'),
+      draws: draws(weights),
       supplies: supplies.map(([, kind]) => kind),
-      rank:
-        RANKS.find(([, terms]) => terms.some(is))?.[0] ??
-        RANKS.find(([, terms]) => terms.some(may))?.[0] ??
-        LOAD_RANK,
+      rank: rankOf(is),
+      mayRank: rankOf(may),
     });
   }
   return roles;
+}
+
+/** A chip with a crystal inside is more than a crystal. */
+function draws(weights: LabelWeights): boolean {
+  const likely = mostSpecific([...weights.keys()].filter((term) => (weights.get(term) ?? 0) >= LIKELY));
+  return likely.some((term) => !NO_LOADS.some((other) => isUnder(term, other)) || term === 'TransistorArray');
+}
+
+function rankOf(has: (term: string) => boolean): number {
+  return RANKS.find(([, terms]) => terms.some(has))?.[0] ?? LOAD_RANK;
 }

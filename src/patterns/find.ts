@@ -1,5 +1,5 @@
 import { LRUCache } from 'lru-cache';
-import { type BoundValue, matchBySegment, type SegmentMatch } from '../gql/gql.ts';
+import { type BoundValue, matchBySegment, type PreparedPattern, type SegmentMatch } from '../gql/gql.ts';
 import { recordOfId } from '../model/ids.ts';
 import { excerptOf } from '../state/excerpt.ts';
 import { CERTAIN, POSSIBLE } from '../state/labels.ts';
@@ -76,7 +76,7 @@ function devicesLearntOtherwise(state: State, { unnamed }: State): readonly stri
 async function search(state: State, question: PatternQuestion): Promise<PatternAnswer> {
   const index = patternIndexOf(state);
   const pattern = await preparedPattern(question);
-  const options = await queryOptions(index, state, question);
+  const options = await queryOptions(index, state, question, pattern);
   const bySpecimen = matchBySegment(index.graph, pattern, {
     ...options,
     only: question.specimens,
@@ -116,11 +116,17 @@ async function search(state: State, question: PatternQuestion): Promise<PatternA
 }
 
 /** Engine options for a question; the graph is aligned with the state when the search begins. */
-export async function queryOptions(index: PatternIndex, state: State, question: PatternQuestion) {
+export async function queryOptions(
+  index: PatternIndex,
+  state: State,
+  question: PatternQuestion,
+  { repeatsElements }: PreparedPattern,
+) {
   await index.catchUp(state, question.signal);
   return {
     parameters: question.parameters,
-    distinctNodes: question.distinctNodes ?? true,
+    // A text that says REPEATABLE ELEMENTS means it.
+    distinctNodes: !repeatsElements && (question.distinctNodes ?? true),
     signal: question.signal,
     segments: visibleKeys(state),
     align: () => index.align(state),

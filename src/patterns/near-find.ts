@@ -30,7 +30,7 @@ const TIME = 5_000;
 export async function nearFind(state: State, question: PatternQuestion): Promise<NearAnswer> {
   const index = patternIndexOf(state);
   const pattern = await preparedPattern(question);
-  const options = await queryOptions(index, state, question);
+  const options = await queryOptions(index, state, question, pattern);
   const { matches, complete } = await nearMatches(index.graph, pattern, {
     ...options,
     roaming: roamingIn(question),

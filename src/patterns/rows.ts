@@ -22,7 +22,7 @@ const MAX_ROWS = 10_000;
 export async function patternRows(state: State, question: PatternQuestion): Promise<PatternRows> {
   const index = patternIndexOf(state);
   const pattern = await preparedPattern(question);
-  const options = await queryOptions(index, state, question);
+  const options = await queryOptions(index, state, question, pattern);
   const { columns, rows, complete, note } = await runPattern(index.graph, pattern, {
     ...options,
     budgets: { rows: MAX_ROWS },
@@ -34,7 +34,7 @@ export async function patternRows(state: State, question: PatternQuestion): Prom
 export async function explainRows(state: State, question: PatternQuestion): Promise<Explanation> {
   const index = patternIndexOf(state);
   const pattern = await preparedPattern(question);
-  return explainPattern(index.graph, pattern, await queryOptions(index, state, question));
+  return explainPattern(index.graph, pattern, await queryOptions(index, state, question, pattern));
 }
 
 /** A value of the pattern language as JSON: elements by id. */
