@@ -1,4 +1,5 @@
 import { GrowingList } from './growing-list.ts';
+import { type Twins, twinsOf } from './twins.ts';
 
 /** A graph to be mined: undirected, nodes 0 to n - 1 with one or more labels each, one label an edge. */
 export interface InputGraph {
@@ -30,6 +31,8 @@ export interface GraphStore {
   readonly arcs: Int32Array;
   readonly heads: Int32Array;
   readonly links: Int32Array;
+  /** Interchangeable nodes. */
+  readonly twins: Twins;
   /** Numbers above all labels of nodes, and of edges. */
   readonly nodeLabels: number;
   readonly edgeLabels: number;
@@ -87,18 +90,22 @@ export class GraphStoreBuilder {
   }
 
   built(): GraphStore {
-    return {
-      groups: this.#groups,
+    const nodes = {
       nodes: this.#group.length,
-      group: this.#group.taken(),
-      graph: this.#graph.taken(),
       graphs: this.#graphs.taken(),
       labelStarts: this.#labelStarts.taken(),
       labels: this.#labels.taken(),
-      bearers: this.#bearers.map((list) => list.taken()),
       arcs: this.#arcs.taken(),
       heads: this.#heads.taken(),
       links: this.#links.taken(),
+    };
+    return {
+      ...nodes,
+      groups: this.#groups,
+      group: this.#group.taken(),
+      graph: this.#graph.taken(),
+      bearers: this.#bearers.map((list) => list.taken()),
+      twins: twinsOf(nodes),
       nodeLabels: this.#bearers.length,
       edgeLabels: this.#edgeLabels,
     };

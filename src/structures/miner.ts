@@ -1,5 +1,5 @@
 import { type Code, type CodeEdge, isMinimal, rightmostPath } from './dfs-code.ts';
-import { type Embeddings, edgeEmbeddings, extended, groupsOf, placeOf } from './embeddings.ts';
+import { type Embeddings, edgeEmbeddings, extended, groupsOf, placeOf, waysIn } from './embeddings.ts';
 import type { GraphStore } from './graph-store.ts';
 import { type Counted, Tally } from './tally.ts';
 
@@ -122,7 +122,7 @@ export class Miner {
     this.frequent++;
     const { closed, growsFurther } = this.#closedness(next.code, groups.length);
     if (next.code.labels.length >= this.#options.minSize && (closed || this.#options.closedOnly === false)) {
-      this.found.push({ ...next.code, groups, embeddings: embeddings.rows, growsFurther });
+      this.found.push({ ...next.code, groups, embeddings: waysIn(this.#store, embeddings), growsFurther });
     }
     this.#wait(this.#childrenOf(next.code, embeddings.rows), embeddings, next.start, next.share);
   }
