@@ -1,9 +1,9 @@
 import { wilson } from '../statistics/proportion.ts';
 import type { Random } from '../statistics/random.ts';
 import type { Chance } from './answer.ts';
-import type { Code, CodeEdge } from './dfs-code.ts';
+import type { Code } from './dfs-code.ts';
 import { type GraphStore, hasLabel } from './graph-store.ts';
-import { LinkCounts, type Needed, neededBy } from './link-types.ts';
+import { isStraight, LinkCounts, type LinkType, type Needed, neededBy, typeOf } from './link-types.ts';
 import { symmetries } from './occurrences.ts';
 
 /** Shuffled graphs looked at for a structure: a standard error of at most 0.8 percentage points. */
@@ -37,7 +37,7 @@ export class ChanceModel {
 
   /** Chance of a structure, by shuffling. */
   of(code: Code, support: number, random: Random): Chance {
-    const needed = neededBy(code);
+    const needed = neededBy(code, this.#store.reverse);
     const holders = this.#holders(needed);
     const together = this.#together(needed);
     const { met, shuffles } = this.#shuffled(code, needed, holders, random);
@@ -55,9 +55,9 @@ export class ChanceModel {
 
   /** The same without shuffling, for putting many structures in order: at most 1 where links must meet. */
   roughLift(code: Code, support: number): number {
-    const needed = neededBy(code);
+    const needed = neededBy(code, this.#store.reverse);
     const holders = spaced(this.#holders(needed), MAX_GRAPHS);
-    const ways = symmetries(code);
+    const ways = symmetries(code, this.#store.reverse);
     const expected = this.#expectedWays(code, needed);
     let meeting = 0;
     for (const graph of holders) meeting += Math.min(1, expected(graph) / ways);
@@ -97,23 +97,28 @@ export class ChanceModel {
   }
 
   /** Ways in which a structure is expected to lie in a shuffled graph, symmetries counted. */
-  #expectedWays({ labels, edges }: Code, needed: readonly Needed[]): (graph: number) => number {
+  #expectedWays(code: Code, needed: readonly Needed[]): (graph: number) => number {
+    const { labels, edges } = code;
+    const { reverse } = this.#store;
     const nodes = labels.map((label, at) => ({
       counts: this.#counts.nodesOf(label),
       before: labels.slice(0, at).filter((other) => other === label).length,
     }));
     const links = needed.map((type) => ({
-      times: edges.filter((edge) => isOf(edge, labels, type)).length,
+      times: edges.filter((edge) => isOf(typeOf(code, edge, reverse), type)).length,
       counts: this.#counts.of(type),
       lows: this.#counts.nodesOf(type.low),
       highs: this.#counts.nodesOf(type.high),
       same: type.low === type.high,
+      ordered: reverse[type.link] !== type.link,
     }));
     return (graph) => {
       let ways = 1;
       for (const { counts, before } of nodes) ways *= Math.max(0, counts[graph] - before);
-      for (const { times, counts, lows, highs, same } of links) {
-        const pairs = same ? (lows[graph] * (lows[graph] - 1)) / 2 : lows[graph] * highs[graph];
+      for (const { times, counts, lows, highs, same, ordered } of links) {
+        const pairs = same
+          ? (lows[graph] * (lows[graph] - 1)) / (ordered ? 1 : 2)
+          : lows[graph] * highs[graph];
         ways *= (counts[graph] / pairs) ** times;
       }
       return ways;
@@ -132,9 +137,8 @@ export class ChanceModel {
   }
 }
 
-function isOf({ from, to, link }: CodeEdge, labels: readonly number[], type: Needed): boolean {
-  const [low, high] = [labels[from], labels[to]].sort((a, b) => a - b);
-  return low === type.low && high === type.high && link === type.link;
+function isOf(one: LinkType, other: LinkType): boolean {
+  return one.low === other.low && one.high === other.high && one.link === other.link;
 }
 
 /** At most so many of the items, evenly spaced. */
@@ -147,7 +151,7 @@ export function spaced<T>(items: readonly T[], most: number): readonly T[] {
 interface Pile {
   readonly lows: readonly number[];
   readonly highs: readonly number[];
-  /** Whether both ends are of one kind, so that a pair has no order. */
+  /** Whether both ends are of one kind and the link has no direction, so that a pair has no order. */
   readonly same: boolean;
   readonly from: Int32Array;
   readonly to: Int32Array;
@@ -169,10 +173,12 @@ class Shuffle {
   constructor(
     store: GraphStore,
     graph: number,
-    { labels, edges }: Code,
+    code: Code,
     needed: readonly Needed[],
     countOf: (type: Needed) => number,
   ) {
+    const { labels, edges } = code;
+    const { reverse } = store;
     const nodesWith = (label: number) => {
       const all: number[] = [];
       for (let node = store.graphs[graph]; node < store.graphs[graph + 1]; node++)
@@ -182,17 +188,14 @@ class Shuffle {
     this.#piles = needed.map((type) => ({
       lows: nodesWith(type.low),
       highs: nodesWith(type.high),
-      same: type.low === type.high,
+      same: type.low === type.high && reverse[type.link] === type.link,
       from: new Int32Array(countOf(type)),
       to: new Int32Array(countOf(type)),
     }));
-    this.#edges = edges.map(({ from, to, link }) => {
-      const straight = labels[from] <= labels[to];
-      const [low, high] = straight ? [from, to] : [to, from];
-      const type = needed.findIndex(
-        (one) => one.low === labels[low] && one.high === labels[high] && one.link === link,
-      );
-      return { from, to, pile: this.#piles[type], straight };
+    this.#edges = edges.map((edge) => {
+      const type = typeOf(code, edge, reverse);
+      const pile = this.#piles[needed.findIndex((one) => isOf(one, type))];
+      return { from: edge.from, to: edge.to, pile, straight: isStraight(code, edge, reverse) };
     });
     this.#firsts = nodesWith(labels[0]);
     this.#row = new Int32Array(labels.length);

@@ -2,7 +2,7 @@
 export interface CodeEdge {
   readonly from: number;
   readonly to: number;
-  /** Label of the edge. */
+  /** Label of the edge, as seen from `from`. */
   readonly link: number;
 }
 
@@ -35,11 +35,12 @@ export function rightmostPath({ labels, edges }: Code): readonly number[] {
  * Whether a code is the least of all codes of its graph, which makes it the graph's canonical name. The order is that
  * of Yan & Han: backward edges before forward ones, backward ones to the earliest node first, forward ones from the
  * latest node first, then by labels. Two nodes may be joined by several edges of different labels: all but the first
- * are backward edges to the parent.
+ * are backward edges to the parent. An edge with direction is compared by its label as seen from where the walk comes.
+ * @param reverse label of an edge as seen from its other end, by label
  */
-export function isMinimal(code: Code): boolean {
+export function isMinimal(code: Code, reverse: ArrayLike<number>): boolean {
   const { labels, edges } = code;
-  const around = neighbours(code);
+  const around = neighbours(code, reverse);
   const first = edges[0];
   const [firstFrom, firstTo] = [labels[first.from], labels[first.to]];
   let walks: Walk[] = [];
@@ -53,7 +54,7 @@ export function isMinimal(code: Code): boolean {
   const path = [0, 1];
   for (let at = 1; at < edges.length; at++) {
     const next: Walk[] = [];
-    for (const walk of walks) if (!extend(code, around, path, at, walk, next)) return false;
+    for (const walk of walks) if (!extend(code, around, path, at, walk, next, reverse)) return false;
     walks = next;
     const { from, to } = edges[at];
     if (from < to) {
@@ -84,11 +85,11 @@ interface Neighbour {
   readonly link: number;
 }
 
-function neighbours({ labels, edges }: Code): readonly (readonly Neighbour[])[] {
+function neighbours({ labels, edges }: Code, reverse: ArrayLike<number>): readonly (readonly Neighbour[])[] {
   const around = labels.map((): Neighbour[] => []);
   for (const { from, to, link } of edges) {
     around[from].push({ to, link });
-    around[to].push({ to: from, link });
+    around[to].push({ to: from, link: reverse[link] });
   }
   return around;
 }
@@ -101,6 +102,7 @@ function extend(
   at: number,
   walk: Walk,
   next: Walk[],
+  reverse: ArrayLike<number>,
 ): boolean {
   const { labels, edges } = code;
   const wanted = edges[at];
@@ -108,7 +110,7 @@ function extend(
   const last = walk.nodes.length - 1;
   for (const { to, link } of around[walk.nodes[last]]) {
     const place = walk.places[to];
-    if (place < 0 || walked(edges, at, last, place, link)) continue;
+    if (place < 0 || walked(edges, at, last, place, link, reverse)) continue;
     if (!backward) return false;
     const order = place - wanted.to || link - wanted.link;
     if (order < 0) return false;
@@ -131,12 +133,19 @@ function extend(
   return true;
 }
 
-/** Whether one of the first `count` edges joins two places by a label. */
-function walked(edges: readonly CodeEdge[], count: number, a: number, b: number, link: number): boolean {
+/** Whether one of the first `count` edges joins two places by a label, as seen from the first. */
+function walked(
+  edges: readonly CodeEdge[],
+  count: number,
+  a: number,
+  b: number,
+  link: number,
+  reverse: ArrayLike<number>,
+): boolean {
   for (let at = 0; at < count; at++) {
     const edge = edges[at];
-    if (edge.link !== link) continue;
-    if ((edge.from === a && edge.to === b) || (edge.from === b && edge.to === a)) return true;
+    if (edge.from === a && edge.to === b && edge.link === link) return true;
+    if (edge.from === b && edge.to === a && reverse[edge.link] === link) return true;
   }
   return false;
 }

@@ -1,13 +1,16 @@
 import { GrowingList } from './growing-list.ts';
 import { type Twins, twinsOf } from './twins.ts';
 
-/** A graph to be mined: undirected, nodes 0 to n - 1 with one or more labels each, one label an edge. */
+/** A graph to be mined: nodes 0 to n - 1 with one or more labels each, one label an edge, with or without direction. */
 export interface InputGraph {
   /** Group whose support it counts towards; several graphs of one group count once. Groups must not fall. */
   readonly group: number;
   /** Labels of each node; one without labels takes part in nothing. */
   readonly labels: readonly (readonly number[])[];
-  /** Ends and label of each edge. Two nodes may have several edges of different labels; equal ones count once. */
+  /**
+   * Ends and label of each edge, as seen from its first end; from the other end it has the label's reverse. Two nodes may have
+   * several edges of different labels; equal ones count once.
+   */
   readonly edges: readonly (readonly [a: number, b: number, label: number])[];
 }
 
@@ -31,6 +34,11 @@ export interface GraphStore {
   readonly arcs: Int32Array;
   readonly heads: Int32Array;
   readonly links: Int32Array;
+  /**
+   * What an edge of each label is called from its other end: the label itself where edges have no direction. A directed edge
+   * has one label at its tail and another at its head.
+   */
+  readonly reverse: Int32Array;
   /** Interchangeable nodes. */
   readonly twins: Twins;
   /** Numbers above all labels of nodes, and of edges. */
@@ -38,9 +46,12 @@ export interface GraphStore {
   readonly edgeLabels: number;
 }
 
-/** @throws RangeError when groups are not in order */
-export function graphStore(graphs: readonly InputGraph[]): GraphStore {
-  const builder = new GraphStoreBuilder();
+/**
+ * @param reverse label of an edge as seen from its other end; itself when left out
+ * @throws RangeError when groups are not in order
+ */
+export function graphStore(graphs: readonly InputGraph[], reverse?: (link: number) => number): GraphStore {
+  const builder = new GraphStoreBuilder(reverse);
   for (const graph of graphs) builder.add(graph);
   return builder.built();
 }
@@ -58,9 +69,12 @@ export class GraphStoreBuilder {
   readonly #bearers: GrowingList[] = [];
   #last = -1;
   #groups = 0;
+  readonly #reverse: (link: number) => number;
   #edgeLabels = 0;
 
-  constructor() {
+  /** @param reverse label of an edge as seen from its other end; itself when left out */
+  constructor(reverse: (link: number) => number = (link) => link) {
+    this.#reverse = reverse;
     for (const starts of [this.#graphs, this.#labelStarts, this.#arcs]) starts.push(0);
   }
 
@@ -70,7 +84,7 @@ export class GraphStoreBuilder {
     if (graph.group !== this.#last) this.#groups++;
     this.#last = graph.group;
     const base = this.#group.length;
-    const around = arcsOf(graph);
+    const around = arcsOf(graph, this.#reverse);
     graph.labels.forEach((own, node) => {
       this.#group.push(graph.group);
       this.#graph.push(this.#graphs.length - 1);
@@ -106,6 +120,7 @@ export class GraphStoreBuilder {
       graph: this.#graph.taken(),
       bearers: this.#bearers.map((list) => list.taken()),
       twins: twinsOf(nodes),
+      reverse: Int32Array.from({ length: this.#edgeLabels }, (_, link) => this.#reverse(link)),
       nodeLabels: this.#bearers.length,
       edgeLabels: this.#edgeLabels,
     };
@@ -117,8 +132,11 @@ export class GraphStoreBuilder {
   }
 }
 
-/** Arcs that leave each node, every edge once in each direction; loops are left out. */
-function arcsOf({ labels, edges }: InputGraph): readonly (readonly (readonly [number, number])[])[] {
+/** Arcs that leave each node, every edge once from each end; loops are left out. */
+function arcsOf(
+  { labels, edges }: InputGraph,
+  reverse: (link: number) => number,
+): readonly (readonly (readonly [number, number])[])[] {
   const around = labels.map((): [number, number][] => []);
   const add = (from: number, to: number, link: number) => {
     if (!around[from].some(([head, other]) => head === to && other === link)) around[from].push([to, link]);
@@ -126,7 +144,7 @@ function arcsOf({ labels, edges }: InputGraph): readonly (readonly (readonly [nu
   for (const [a, b, link] of edges) {
     if (a === b) continue;
     add(a, b, link);
-    add(b, a, link);
+    add(b, a, reverse(link));
   }
   return around;
 }

@@ -105,7 +105,7 @@ export class Miner {
       const groups = groupsOf(this.#store, embeddings);
       if (groups.length < this.#options.minSupport) return true;
       this.#open = { next, embeddings, groups, counted: 0 };
-      this.#tally.begin(next.code);
+      this.#tally.begin(next.code, this.#store.reverse);
     }
     const { next, embeddings, groups, counted } = this.#open;
     const until = Math.min(embeddings.rows, counted + ROWS_A_STEP);
@@ -136,14 +136,17 @@ export class Miner {
 
   /** Counts the single edges of some nodes; after the last the search begins with those that enough groups have. */
   #begin(): void {
-    const { nodes, arcs, heads, links, labelStarts, labels, group, nodeLabels, edgeLabels } = this.#store;
+    const { nodes, arcs, heads, links, reverse, labelStarts, labels, group, nodeLabels, edgeLabels } =
+      this.#store;
     const until = Math.min(nodes, this.#begun + NODES_A_STEP);
     for (let node = this.#begun; node < until; node++) {
       for (let arc = arcs[node]; arc < arcs[node + 1]; arc++) {
         for (let own = labelStarts[node]; own < labelStarts[node + 1]; own++) {
           const head = heads[arc];
           for (let other = labelStarts[head]; other < labelStarts[head + 1]; other++) {
+            // Met from the end with the smaller label, or the smaller name of the edge.
             if (labels[own] > labels[other]) continue;
+            if (labels[own] === labels[other] && links[arc] > reverse[links[arc]]) continue;
             const key = (labels[own] * edgeLabels + links[arc]) * nodeLabels + labels[other];
             const met = this.#singles.get(key);
             if (!met) this.#singles.set(key, { support: 1, last: group[node] });
@@ -229,6 +232,7 @@ export class Miner {
   #childrenOf(code: Code, rows: number): readonly Code[] {
     const { labels, edges } = code;
     const { minSupport, maxSize, maxEdges = Infinity } = this.#options;
+    const { reverse } = this.#store;
     if (edges.length >= maxEdges) return [];
     const path = rightmostPath(code);
     const onPath = new Set(path);
@@ -238,18 +242,19 @@ export class Miner {
       kind === 'inner' && other === last && onPath.has(place);
     if (!given.every(canCome)) return [];
     // Edges back from the last node come in their order, so that none may come after the first that must.
-    const [must] = given;
+    const order = (a: Counted, b: Counted) => a.place - b.place || reverse[a.link] - reverse[b.link];
+    const [must] = [...given].sort(order);
     const children: Code[] = [];
     const add = (edge: CodeEdge, all: readonly number[]) => {
       const child = { labels: all, edges: [...edges, edge] };
-      if (isMinimal(child)) children.push(child);
+      if (isMinimal(child, reverse)) children.push(child);
     };
     for (const one of this.#tally.counted()) {
       const { kind, place, other, link, count } = one;
       if (count < minSupport) continue;
       if (canCome(one)) {
-        if (must && (place - must.place || link - must.link) > 0) continue;
-        add({ from: last, to: place, link }, labels);
+        if (must && order(one, must) > 0) continue;
+        add({ from: last, to: place, link: reverse[link] }, labels);
       } else if (!must && kind === 'outer' && labels.length < maxSize && onPath.has(place)) {
         if (other >= labels[0]) add({ from: place, to: last + 1, link }, [...labels, other]);
       }

@@ -40,9 +40,9 @@ export function occurrences(
 }
 
 /** Number of ways in which a structure lies in itself. */
-export function symmetries({ labels, edges }: Code): number {
+export function symmetries({ labels, edges }: Code, reverse: ArrayLike<number>): number {
   const joined = new Set(
-    edges.flatMap(({ from, to, link }) => [`${from} ${to} ${link}`, `${to} ${from} ${link}`]),
+    edges.flatMap(({ from, to, link }) => [`${from} ${to} ${link}`, `${to} ${from} ${reverse[link]}`]),
   );
   const place = (to: readonly number[]): number => {
     const at = to.length;
@@ -52,7 +52,7 @@ export function symmetries({ labels, edges }: Code): number {
     for (let node = 0; node < labels.length; node++) {
       if (labels[node] !== labels[at] || to.includes(node)) continue;
       const holds = back.every(({ from, to: end, link }) =>
-        joined.has(`${to[Math.min(from, end)]} ${node} ${link}`),
+        joined.has(from < end ? `${to[from]} ${node} ${link}` : `${node} ${to[end]} ${link}`),
       );
       if (holds) ways += place([...to, node]);
     }

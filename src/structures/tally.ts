@@ -5,9 +5,10 @@ export interface Counted {
   /** An edge between two of its nodes, an edge to a new node, or a narrower label of a node. */
   readonly kind: 'inner' | 'outer' | 'narrower';
   readonly place: number;
+  /** Label of the edge, as seen from `place`. */
+  readonly link: number;
   /** The other node of an inner edge, else the label of the new node or the narrower label. */
   readonly other: number;
-  readonly link: number;
   readonly count: number;
 }
 
@@ -37,7 +38,7 @@ export class Tally {
   }
 
   /** Forgets what was counted; the edges that the structure has already will not be counted. */
-  begin({ edges }: Code): void {
+  begin({ edges }: Code, reverse: ArrayLike<number>): void {
     for (const key of this.#touched) {
       this.#counts[key] = 0;
       this.#last[key] = -1;
@@ -45,7 +46,7 @@ export class Tally {
     }
     this.#touched = [];
     for (const { from, to, link } of edges) {
-      const key = this.#innerKey(Math.min(from, to), Math.max(from, to), link);
+      const key = from < to ? this.#innerKey(from, to, link) : this.#innerKey(to, from, reverse[link]);
       this.#counts[key] = -1;
       this.#touched.push(key);
     }

@@ -16,15 +16,19 @@ export interface Limits {
   readonly maxEdges?: number;
 }
 
+/** Label of an edge as seen from its other end. */
+export type Reverse = (link: number) => number;
+const sameBothWays: Reverse = (link) => link;
+
 /** Least text over all orders of the nodes: equal for isomorphic structures and no others. */
-export function canonical({ labels, edges }: Plain): string {
+export function canonical({ labels, edges }: Plain, reverse: Reverse = sameBothWays): string {
   let least: string | undefined;
   for (const order of permutations(labels.length)) {
     const place = new Map(order.map((node, at) => [node, at]));
     const moved = edges
       .map(([a, b, link]) => {
         const [x, y] = [place.get(a) as number, place.get(b) as number];
-        return `${Math.min(x, y)}-${Math.max(x, y)}:${link}`;
+        return x < y ? `${x}-${y}:${link}` : `${y}-${x}:${reverse(link)}`;
       })
       .sort();
     const text = `${order.map((node) => labels[node]).join(' ')} | ${moved.join(' ')}`;
@@ -52,12 +56,16 @@ function permutations(size: number): readonly (readonly number[])[] {
 export function structuresOf(
   graph: InputGraph,
   { maxSize, maxEdges = Infinity }: Limits,
+  reverse: Reverse = sameBothWays,
 ): Map<string, Plain> {
   const edges = [
     ...new Map(
       graph.edges
         .filter(([a, b]) => a !== b)
-        .map(([a, b, link]) => [`${Math.min(a, b)} ${Math.max(a, b)} ${link}`, [a, b, link] as const]),
+        .map(([a, b, link]) => [
+          a < b ? `${a} ${b} ${link}` : `${b} ${a} ${reverse(link)}`,
+          [a, b, link] as const,
+        ]),
     ).values(),
   ];
   const found = new Map<string, Plain>();
@@ -76,7 +84,7 @@ export function structuresOf(
           return [nodes.indexOf(a), nodes.indexOf(b), link] as const;
         }),
       };
-      found.set(canonical(plain), plain);
+      found.set(canonical(plain, reverse), plain);
     }
     if (chosen.length === maxEdges) return;
     edges.forEach(([a, b], at) => {
@@ -98,10 +106,14 @@ function labellings(choices: readonly (readonly number[])[]): number[][] {
 }
 
 /** Frequent structures: canonical name to the groups that have it, in order. */
-export function frequentByTrying(graphs: readonly InputGraph[], limits: Limits): Map<string, number[]> {
+export function frequentByTrying(
+  graphs: readonly InputGraph[],
+  limits: Limits,
+  reverse: Reverse = sameBothWays,
+): Map<string, number[]> {
   const groups = new Map<string, number[]>();
   for (const graph of graphs) {
-    for (const name of structuresOf(graph, limits).keys()) {
+    for (const name of structuresOf(graph, limits, reverse).keys()) {
       const own = groups.get(name) ?? [];
       if (own.at(-1) !== graph.group) own.push(graph.group);
       groups.set(name, own);
@@ -118,10 +130,12 @@ export function closedByTrying(
   graphs: readonly InputGraph[],
   limits: Limits,
   isNarrower: (label: number, than: number) => boolean = () => false,
+  reverse: Reverse = sameBothWays,
 ): Map<string, number[]> {
-  const frequent = frequentByTrying(graphs, limits);
+  const frequent = frequentByTrying(graphs, limits, reverse);
   const plain = new Map<string, Plain>();
-  for (const graph of graphs) for (const [name, one] of structuresOf(graph, limits)) plain.set(name, one);
+  for (const graph of graphs)
+    for (const [name, one] of structuresOf(graph, limits, reverse)) plain.set(name, one);
   return new Map(
     [...frequent].filter(([name, groups]) => {
       const own = plain.get(name) as Plain;
@@ -130,19 +144,26 @@ export function closedByTrying(
         ([other, theirs]) =>
           other !== name &&
           theirs.length === groups.length &&
-          liesIn(own, plain.get(other) as Plain, isNarrower),
+          liesIn(own, plain.get(other) as Plain, isNarrower, reverse),
       );
     }),
   );
 }
 
-function liesIn(small: Plain, large: Plain, isNarrower: (label: number, than: number) => boolean): boolean {
+function liesIn(
+  small: Plain,
+  large: Plain,
+  isNarrower: (label: number, than: number) => boolean,
+  reverse: Reverse,
+): boolean {
   if (small.labels.length > large.labels.length || small.edges.length > large.edges.length) return false;
   const place = (to: readonly number[]): boolean => {
     if (to.length === small.labels.length) {
       return small.edges.every(([a, b, link]) =>
         large.edges.some(
-          ([x, y, other]) => other === link && ((x === to[a] && y === to[b]) || (x === to[b] && y === to[a])),
+          ([x, y, other]) =>
+            (x === to[a] && y === to[b] && other === link) ||
+            (x === to[b] && y === to[a] && other === reverse(link)),
         ),
       );
     }
