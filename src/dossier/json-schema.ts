@@ -4,11 +4,14 @@ import { DESIGNATOR as PRINTED } from '../model/designator.ts';
 import * as dossier from '../model/dossier.ts';
 import * as fields from '../model/fields.ts';
 import { PART_NUMBER, SLUG } from '../model/identifiers.ts';
+import { ARRAY, designators, writtenComponentSchema, writtenDossierSchema } from './component-arrays.ts';
 import { type Schema, writtenForms } from './schema-walk.ts';
 
 const inside = (pattern: RegExp) => pattern.source.replace(/^\^|\$$/gu, '');
 
 const DESIGNATOR = `^(${inside(SLUG)}:)?${inside(PRINTED)}$`;
+
+const PIN = `${DESIGNATOR.slice(0, -1)}(\\.[^:\\s]+)?$`;
 
 /** Definitions with a name of their own, and what the model checks in code and JSON Schema can say as a pattern. */
 const NAMED: readonly (readonly [
@@ -22,8 +25,9 @@ const NAMED: readonly (readonly [
   ['Instant', fields.instant],
   ['Probability', fields.probability],
   ['Sha256', fields.sha256],
-  ['Designator', fields.designator, { pattern: DESIGNATOR }],
+  ['Designators', designators, { pattern: `${DESIGNATOR}|${ARRAY.source}` }],
   ['ComponentReference', fields.componentRef, { pattern: DESIGNATOR }],
+  ['PinReference', fields.pinRef, { pattern: PIN }],
   ['Marking', fields.markingText],
   ['PartId', fields.partId, { pattern: `^${inside(SLUG)}/${inside(PART_NUMBER)}$` }],
   ['Term', fields.term],
@@ -37,7 +41,9 @@ const NAMED: readonly (readonly [
   ['Step', dossier.stepSchema],
   ['Board', dossier.boardSchema],
   ['Subsystem', dossier.subsystemSchema],
-  ['Component', dossier.componentSchema],
+  ['Component', writtenComponentSchema],
+  ['Pin', dossier.pinSchema],
+  ['Net', dossier.netSchema],
   ['Connection', dossier.connectionSchema],
   ['Observation', dossier.observationSchema],
   ['Identification', dossier.identificationSchema],
@@ -59,7 +65,7 @@ export function jsonSchemas(): ReadonlyMap<string, string> {
   return new Map([
     [
       'dossier.schema.json',
-      schemaText('dossier', dossier.dossierSchema, 'Dossier of one opened specimen', names),
+      schemaText('dossier', writtenDossierSchema, 'Dossier of one opened specimen', names),
     ],
     [
       'catalogue.schema.json',

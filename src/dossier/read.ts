@@ -1,8 +1,8 @@
 import type { z } from 'zod';
 import { catalogueSchema } from '../model/catalogue.ts';
-import { dossierSchema } from '../model/dossier.ts';
 import type { Problem } from '../model/problems.ts';
 import { didYouMean } from '../text/near.ts';
+import { withSingleComponents, writtenDossierSchema } from './component-arrays.ts';
 import { withUniqueIds } from './component-ids.ts';
 import { decodeText } from './decode.ts';
 import type { Path, Place, ReadDocument } from './document/document.ts';
@@ -35,13 +35,9 @@ export function readDocument(bytes: Uint8Array, file: string): ReadResult {
   const header = tree.scalar('caseback');
   switch (header) {
     case 'dossier/1': {
-      const checked = check(dossierSchema, tree, file);
+      const checked = check(writtenDossierSchema, tree, file);
       if ('problems' in checked) return { problems: checked.problems };
-      const dossier = withUniqueIds(checked.value);
-      return {
-        document: { kind: 'dossier', file, locate: locator(text, file, tree), dossier },
-        problems: [],
-      };
+      return { document: dossierDocument(checked.value, file, locator(text, file, tree)), problems: [] };
     }
     case 'catalogue/1': {
       const checked = check(catalogueSchema, tree, file);
@@ -62,10 +58,25 @@ function soundDocument(text: string, file: string): ReadDocument | undefined {
   const json = soundJson(text);
   if (!json) return undefined;
   const { value } = json;
-  const dossier = dossierSchema.safeParse(value).data;
-  if (dossier) return { kind: 'dossier', file, locate: locator(text, file), dossier: withUniqueIds(dossier) };
+  const dossier = writtenDossierSchema.safeParse(value).data;
+  if (dossier) return dossierDocument(dossier, file, locator(text, file));
   const catalogue = catalogueSchema.safeParse(value).data;
   return catalogue && { kind: 'catalogue', file, locate: locator(text, file), catalogue };
+}
+
+function dossierDocument(
+  read: z.infer<typeof writtenDossierSchema>,
+  file: string,
+  locate: (path: Path) => Place,
+): ReadDocument {
+  const { dossier, written } = withSingleComponents(read);
+  return {
+    kind: 'dossier',
+    file,
+    locate: written ? (path) => locate(written(path)) : locate,
+    written,
+    dossier: withUniqueIds(dossier),
+  };
 }
 
 function check<T>(

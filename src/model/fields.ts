@@ -39,19 +39,20 @@ export const sha256 = z
   .string()
   .regex(SHA256, 'is not a valid SHA-256 in lower-case hexadecimal (64 characters)');
 
-const isComponent = (written: string) => parseLocalId(written)?.form === 'component';
-const NO_DESIGNATOR =
+/** Whether a text is a reference designator, with or without a board before it. */
+export const isDesignator = (written: string) => parseLocalId(written)?.form === 'component';
+export const NO_DESIGNATOR =
   'is not a valid reference designator; write capital class letters and a number, such as "U3", "MK1", "SW2"';
 
 /** What a component is called on its board. Records write the board before it where two boards have it. */
 export const designator = z
   .string()
-  .refine(isComponent, NO_DESIGNATOR)
+  .refine(isDesignator, NO_DESIGNATOR)
   .describe('Reference designator: class letters, after IEEE 315 or common use, and a number.');
 
 export const componentRef = z
   .string()
-  .refine(isComponent, `${NO_DESIGNATOR}, or with its board "main:U3"`)
+  .refine(isDesignator, `${NO_DESIGNATOR}, or with its board "main:U3"`)
   .describe(
     'A component: its reference designator, with its board before a colon where two boards have it, main:C1.',
   );

@@ -7,7 +7,7 @@ import {
   type Schema,
   sentenceOf,
 } from '../../src/dossier/schema-walk.ts';
-import { STANDARD_LETTERS } from '../../src/model/designator.ts';
+import { COMMON_LETTERS, STANDARD_LETTERS } from '../../src/model/designator.ts';
 import {
   componentRef,
   country,
@@ -17,6 +17,7 @@ import {
   instant,
   markingText,
   partId,
+  pinRef,
   sha256,
   slug,
   text,
@@ -122,11 +123,12 @@ const anySlug = fc.oneof(
 );
 const anyDesignator = fc
   .tuple(
-    fc.constantFrom(...Object.keys(STANDARD_LETTERS)),
+    fc.constantFrom(...Object.keys(STANDARD_LETTERS), ...Object.keys(COMMON_LETTERS), 'U$', 'SW_B'),
     fc.integer({ min: 1, max: 99_999 }),
     fc.constantFrom('', 'A'),
   )
   .map((parts) => parts.join(''));
+const anyPin = fc.constantFrom('', '.4', '.B12', '.SDA', '.P0.18/NRESET', '.~{CS}', '.1E3');
 const anyMarking = fc
   .array(
     fc.array(
@@ -156,6 +158,7 @@ const FORMED: readonly (readonly [Schema, Arbitrary<string>])[] = [
   [slug, anySlug],
   [designator, anyDesignator],
   [componentRef, anyDesignator],
+  [pinRef, fc.tuple(anyDesignator, anyPin).map((parts) => parts.join(''))],
   [markingText, anyMarking],
   [partId, fc.tuple(anySlug, fc.constantFrom('QWR4410', '1E3', 'Q.4-1_a+')).map((parts) => parts.join('/'))],
   [sha256, fc.constantFrom('0'.repeat(64), '12345678'.repeat(8), 'ab'.repeat(32))],
@@ -228,14 +231,18 @@ export function accepted(schema: Schema): Arbitrary<unknown> {
       const fields = Object.fromEntries(
         [...fieldsOf(schema)].map(([name, field]) => [name, accepted(field)]),
       );
-      return fc.record(fields).map((record) => namingSomething(withoutUndefined(record)));
+      const isPin = ['number', 'name', 'direction'].every((name) => name in fields);
+      return fc
+        .record(fields)
+        .map((record) => namingSomething(withoutUndefined(record)))
+        .map((record) => (isPin && !('number' in record) ? { name: 'SDA', ...record } : record));
     }
     case 'record':
       return fc.dictionary(fc.oneof(word, anyText), accepted(def.valueType), { maxKeys: 3 });
     case 'array':
       return fc.array(accepted(def.element), {
-        minLength: bounds(schema).least ?? 0,
-        maxLength: 3,
+        minLength: isRing(def.element) ? 3 : (bounds(schema).least ?? 0),
+        maxLength: isRing(def.element) ? 5 : 3,
       });
     case 'tuple':
       return fc.tuple(...def.items.map((item) => accepted(item)));
@@ -256,6 +263,12 @@ export function accepted(schema: Schema): Arbitrary<unknown> {
     default:
       throw new Error(`no values known for ${def.type}`);
   }
+}
+
+/** Whether a list is the corners of a closed line: points, and arcs to points. */
+function isRing(element: Schema): boolean {
+  const def = definitionOf(element);
+  return def.type === 'union' && fieldsOf(element).has('through');
 }
 
 interface Bounds {

@@ -61,6 +61,24 @@ describe('mistakes that an editor would see while typing', () => {
     expect(validate(parse(quoted)), JSON.stringify(validate.errors)).toBe(true);
   });
 
+  test('equal components in a row, nets and pins pass', () => {
+    const more = `  - { id: LED1..LED16, board: main, side: top, at: { x: 1, y: 1 }, pitch: { x: 1.5, y: 0 } }
+  - { id: R1, fitted: false, value: 4.7 kOhm, pinout: [{ number: 1 }, { name: SDA, direction: passive }] }
+nets:
+  - { id: sda, kind: signal, pins: [U1.4, main:R1.SDA, U2] }
+connections:`;
+    const text = changed(quoted, 'connections:', more);
+    expect(validate(parse(text)), JSON.stringify(validate.errors)).toBe(true);
+    for (const [from, to] of [
+      ['pitch: { x: 1.5, y: 0 }', 'pitch: 1.5'],
+      ['id: LED1..LED16', 'id: LED1...LED16'],
+      ['pins: [U1.4', 'pins: [4'],
+      ['direction: passive', 'direction: through'],
+      ['kind: signal', 'kind: data'],
+    ])
+      expect([from, validate(parse(changed(text, from, to)))]).toEqual([from, false]);
+  });
+
   test.each([
     ['bodySite: wrist', 'bodySite: arm'],
     ['bodySite: wrist', 'bodysite: wrist'],

@@ -22,6 +22,27 @@ function records<T>(schema: z.ZodType<T>) {
     .map(({ data }) => data as T);
 }
 
+test('what is drawn has everything that the model has', () => {
+  const drawn = fc.sample(records(dossierSchema as z.ZodType<Dossier>), { numRuns: 400, seed: 11 });
+  const components = drawn.flatMap((one) => one.components);
+  const outlines = drawn.flatMap(({ boards }) => boards.flatMap(({ outline }) => outline ?? []));
+  const shaped = outlines.flatMap((one) => ('points' in one ? [one] : []));
+  const nets = drawn.flatMap((one) => one.nets ?? []);
+  const counts = {
+    'a value': components.filter(({ value }) => value !== undefined).length,
+    'an empty place': components.filter(({ fitted }) => fitted === false).length,
+    'a pinout': components.filter(({ pinout }) => (pinout?.length ?? 0) > 0).length,
+    'a net with a pin': nets.filter(({ pins }) => pins.some((pin) => pin.includes('.'))).length,
+    'a net with a voltage': nets.filter(({ voltage }) => voltage).length,
+    'mated pins': drawn.flatMap((one) => one.connections).filter(({ pins }) => (pins?.length ?? 0) > 0)
+      .length,
+    'an arc': shaped.filter(({ points }) => points.some((one) => !Array.isArray(one))).length,
+    'a cut-out': shaped.filter(({ holes }) => (holes?.length ?? 0) > 0).length,
+    'a piece that breaks off': shaped.filter(({ breakaway }) => (breakaway?.length ?? 0) > 0).length,
+  };
+  expect(Object.entries(counts).filter(([, count]) => count < 5)).toEqual([]);
+});
+
 describe.each([
   {
     name: 'dossiers',

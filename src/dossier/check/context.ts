@@ -63,7 +63,8 @@ export function gatherInto(findings: Finding[]): Report {
   return (document, path, what, fix, severity = 'error') => {
     const fixText =
       typeof fix === 'string' ? fix : findings.length < WITH_NEAR_NAMES ? fix() : 'check the name';
-    const { file } = document;
-    findings.push({ severity, file, ...document.locate(path), path: pathText(path), what, fix: fixText });
+    const { file, written } = document;
+    const inFile = written ? written(path) : path;
+    findings.push({ severity, file, ...document.locate(path), path: pathText(inFile), what, fix: fixText });
   };
 }

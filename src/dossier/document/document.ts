@@ -14,6 +14,8 @@ export type ReadDocument = {
   readonly file: string;
   /** Place of the value at a path. */
   locate(path: Path): Place;
+  /** Path in the file of a path in the record, where they differ: one line of a file may stand for several components. */
+  readonly written?: ((path: Path) => Path) | undefined;
 } & (
   | { readonly kind: 'dossier'; readonly dossier: Dossier }
   | { readonly kind: 'catalogue'; readonly catalogue: Catalogue }
