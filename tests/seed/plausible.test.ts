@@ -155,6 +155,32 @@ describe('engineering of the demo devices', () => {
     expect(wrong).toEqual([]);
   });
 
+  test('no two bodies on one side of a board overlap', () => {
+    const overlaps = all.flatMap(({ dossier, id }) => {
+      const placed = dossier.components.flatMap((component) => {
+        const { at, body, board, side, inside, appears, rotation = 0 } = component;
+        if (!at || !body || inside || appears === 'LightBarrier' || appears === 'Shield') return [];
+        const turned = rotation % 180 === 90;
+        const half = [turned ? body.width : body.length, turned ? body.length : body.width].map(
+          (one) => one / 2,
+        );
+        return [{ name: component.id, place: `${board} ${side}`, at, half }];
+      });
+      return placed.flatMap((a, index) =>
+        placed.slice(index + 1).flatMap((b) => {
+          if (a.place !== b.place) return [];
+          const gap = Math.max(
+            Math.abs(a.at.x - b.at.x) - a.half[0] - b.half[0],
+            Math.abs(a.at.y - b.at.y) - a.half[1] - b.half[1],
+          );
+          // Positions are read to a twentieth of a millimetre.
+          return gap < -0.05 ? [`${id}: ${a.name}, ${b.name}`] : [];
+        }),
+      );
+    });
+    expect(overlaps).toEqual([]);
+  });
+
   test('a regulator with one output feeds only parts whose supply range holds its voltage', () => {
     const wrong = each(({ dossier, seen, component }) => {
       const regulator = settledPart(component.identification);
