@@ -197,6 +197,9 @@ export function arrangementsOf(
   );
 }
 
+/** An exposed pad mostly is ground. */
+export const PAD: Role = role('ground');
+
 /** How often the pinout of the catalogue is that of the part in hand (common practice, no source). */
 const CATALOGUE_HOLDS = 0.97;
 
@@ -204,11 +207,13 @@ const made = new WeakMap<readonly Pin[], Arrangement>();
 
 /**
  * The arrangement that a pinout of the catalogue gives: pins whose function is not known say nothing.
+ * @param pins number of its pins, where the catalogue has it
  * @param functionOf what a pin is for; by default its recorded function
  */
 export function arrangementOfPart(
   is: string,
   pinout: readonly Pin[],
+  pins: number | undefined,
   functionOf: (pin: Pin) => (typeof PIN_FUNCTIONS)[number] | undefined = (pin) => pin.function,
 ): Arrangement {
   const known = made.get(pinout);
@@ -221,11 +226,15 @@ export function arrangementOfPart(
     for (const label of [pin.number, pin.name]) if (label !== undefined) byLabel.set(label, role(id));
     counts[id] = (counts[id] ?? 0) + 1;
   });
+  const numbers = pinout.flatMap(({ number }) =>
+    number !== undefined && /^\d+$/u.test(number) ? [Number(number)] : [],
+  );
+  const size = Math.max(1, pins ?? 0, pinout.length, ...numbers);
   const arrangement: Arrangement = {
     is,
     terms: [],
     package: undefined,
-    pins: [pinout.length, pinout.length],
+    pins: [size, size],
     orders: byLabel.size === 0 ? [] : [{ share: CATALOGUE_HOLDS, roles: byLabel }],
     any: sharesOf(counts),
     pair: undefined,

@@ -1,8 +1,12 @@
 import type { Part } from '../model/catalogue.ts';
 import { dateRange } from '../model/dates.ts';
 import { isUnder } from '../model/taxonomy.ts';
+import { functionOf } from '../nets/pin-function.ts';
+import { arrangementOfPart } from './class-pinouts.ts';
 import { type HabitsWithout, packageKey } from './habits.ts';
+import type { NetClues } from './net-clues.ts';
 import type { BodySpread, FacetName } from './part-table.ts';
+import { type ClassFit, classFitOf, type Fit, fitOf, logSum } from './pinout-fit.ts';
 import type { Sighting } from './sighting.ts';
 
 /** Kinds of evidence, in the order in which they are shown. */
@@ -15,6 +19,7 @@ export const EVIDENCE_KINDS = [
   'board-side',
   'neighbours',
   'buses',
+  'pinout',
   'maker-habit',
   'release-date',
   'unknown-part',
@@ -33,6 +38,10 @@ export interface Evidence {
   /** What of a part the weight depends on; parts alike in it weigh the same. */
   readonly facet: FacetName;
   weigh(part: Part): number | undefined;
+  /** The same of a part that nobody knows, by its kind, where that does not follow from {@link weigh}. */
+  weighKind?(category: string): number;
+  /** What was seen, in words that fit this part, where they differ from part to part. */
+  says?(part: Part): string;
   /** Weights by number of the facet's value, once they were worked out for a table. */
   known?: { readonly table: object; readonly weights: readonly number[] };
 }
@@ -64,6 +73,7 @@ export function evidenceOf(
     sideEvidence(sighting, habits),
     neighbourEvidence(sighting, habits),
     busEvidence(sighting, habits),
+    pinoutEvidence(sighting),
     makerEvidence(sighting, habits),
     dateEvidence(sighting, habits),
   ].flatMap((one) => one ?? []);
@@ -203,6 +213,46 @@ function busEvidence({ neighbours }: Sighting, habits: HabitsWithout): Evidence 
       weigh: ({ categories: [category] }) => together(lifts, category),
     };
   });
+}
+
+/**
+ * What the pins hang on, against the pinout that the catalogue has of a part, else against the arrangements of its classes.
+ * A class of which no arrangement is listed says nothing, nor does one of which none has so many pins: that is what package
+ * and terminals are weighed for.
+ */
+function pinoutEvidence({ nets }: Sighting): Evidence | undefined {
+  if (!nets || nets.pins.length === 0) return undefined;
+  return {
+    kind: 'pinout',
+    facet: 'pinout',
+    seen: 'what its pins are connected to',
+    weigh: (part) => weightOf(partFits(part, nets)),
+    weighKind: (category) => bounded(classFitOf(nets, category)?.log ?? 0),
+    says: (part) => likeliest(partFits(part, nets))?.says() ?? 'what its pins are connected to',
+  };
+}
+
+/** Fits of a part: by its own pinout, else one for each of its functions that has arrangements. */
+export function partFits({ number, pinout, pins, categories }: Part, nets: NetClues): readonly ClassFit[] {
+  const own =
+    pinout &&
+    arrangementOfPart(`${number} of the catalogue`, pinout, pins, (pin) =>
+      functionOf(pin, (term) => categories.some((one) => isUnder(one, term))),
+    );
+  if (own && own.orders.length > 0) {
+    const fit = fitOf(nets, own);
+    return [{ log: fit.log, best: fit, expected: fit.expected }];
+  }
+  return categories.flatMap((term) => classFitOf(nets, term) ?? []);
+}
+
+/** A part of several functions has the pins of one or the other, all equally likely. */
+function weightOf(fits: readonly ClassFit[]): number {
+  return fits.length === 0 ? 0 : bounded(logSum(fits.map(({ log }) => log)) - Math.log(fits.length));
+}
+
+function likeliest(fits: readonly ClassFit[]): Fit | undefined {
+  return fits.toSorted((a, b) => b.log - a.log)[0]?.best;
 }
 
 function makerEvidence({ deviceMaker }: Sighting, habits: HabitsWithout): Evidence {

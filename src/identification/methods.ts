@@ -6,6 +6,8 @@ import { OBSERVATION_KINDS } from '../model/dossier.ts';
 
 const methodSchema = z.strictObject({
   name: z.string(),
+  /** The same of one pin, `{pin}`, where that can be done. */
+  atPin: z.string().includes('{pin}').optional(),
   reads: z.enum(OBSERVATION_KINDS),
   minutes: z.number().positive(),
   succeeds: z.number().gt(0).max(1),

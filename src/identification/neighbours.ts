@@ -1,19 +1,41 @@
 import { likeliestCategory } from '../state/labels.ts';
 import type { OpenedSpecimen } from '../state/specimen.ts';
+import type { Surrounding } from './class-pinouts.ts';
 import { LEARN_FROM } from './habits.ts';
+import type { NetClues } from './net-clues.ts';
 
-/** Categories and buses of what a component is connected to, each neighbour once. */
+/** Surroundings of a pin that name no neighbour: who it is has not been counted yet. */
+const NAMELESS: ReadonlySet<Surrounding> = new Set([
+  'signal',
+  'rail',
+  'i2c',
+  'spi',
+  'debug',
+  'usb',
+  'audio',
+  'uart',
+]);
+
+/**
+ * Categories and buses of what a component is connected to, each neighbour once.
+ * @param counted what its nets say, where that is weighed beside: a neighbour whose kind they tell is left out (an inductor,
+ *   a crystal, the cell), and so is the bus or supply of one that they reach
+ */
 export function neighboursOf(
   specimen: OpenedSpecimen,
   designator: string,
+  counted?: NetClues,
 ): readonly { readonly category: string; readonly bus: string | undefined }[] {
   const seen = new Set<string>();
   return (specimen.connections.get(designator) ?? []).flatMap(({ between, bus }) => {
     const other = between[0] === designator ? between[1] : between[0];
     if (seen.has(other)) return [];
     seen.add(other);
+    const met = counted?.met(other) ?? [];
+    if (met.length > 0 && !met.some((one) => NAMELESS.has(one))) return [];
     const category = plainCategory(specimen, other);
-    return category === undefined ? [] : [{ category, bus }];
+    const isTold = met.some((one) => one !== 'signal');
+    return category === undefined ? [] : [{ category, bus: isTold ? undefined : bus }];
   });
 }
 

@@ -3,9 +3,12 @@ import { cautionsFor, hazardsOfStep } from '../model/cautions.ts';
 import { isCertain } from '../model/marking.ts';
 import { isUnder } from '../model/taxonomy.ts';
 import { entropyBits } from '../statistics/entropy.ts';
+import { BACKGROUND, SURROUNDINGS, type Surrounding } from './class-pinouts.ts';
+import { partFits } from './evidence.ts';
 import { type HabitsWithout, packageKey } from './habits.ts';
 import { expectedGainBits } from './information.ts';
 import { BENCH_METHODS, type BenchMethod } from './methods.ts';
+import { expectationOf } from './pinout-fit.ts';
 import type { Posterior } from './posterior.ts';
 import type { Sighting } from './sighting.ts';
 
@@ -13,6 +16,10 @@ import type { Sighting } from './sighting.ts';
 export interface NextObservation {
   readonly component: string;
   readonly method: BenchMethod;
+  /** What to do, in words. */
+  readonly action: string;
+  /** Number or name of the pin that it is about; undefined for the whole component. */
+  readonly pin: string | undefined;
   /** Expected information gain about what the component is, bits. */
   readonly gainBits: number;
   readonly bitsPerMinute: number;
@@ -42,23 +49,95 @@ export function nextObservations(
   ];
   if (entropyBits(prior) < 1e-6) return [];
   const parts = kept.map(({ part }) => part);
-  return BENCH_METHODS.filter((method) => stillOpen(method, sighting))
-    .map((method): NextObservation => {
-      const outcomes = [...parts, undefined].map((part) =>
-        spread(method, outcomesUnder(method, part, parts, habits)),
-      );
-      const gainBits = expectedGainBits(prior, outcomes);
-      return {
-        component: sighting.component,
-        method,
-        gainBits,
-        bitsPerMinute: gainBits / method.minutes,
-        cautions: cautionsFor(hazardsOfStep(method)),
-      };
-    })
+  const open = BENCH_METHODS.filter((method) => stillOpen(method, sighting));
+  const observation = (method: BenchMethod, pin: string | undefined, gainBits: number): NextObservation => ({
+    component: sighting.component,
+    method,
+    action: pin === undefined ? method.name : (method.atPin ?? method.name).replace('{pin}', pin),
+    pin,
+    gainBits,
+    bitsPerMinute: gainBits / method.minutes,
+    cautions: cautionsFor(hazardsOfStep(method)),
+  });
+  const wholes = open.map((method) => {
+    const outcomes = [...parts, undefined].map((part) =>
+      spread(method, outcomesUnder(method, part, parts, habits)),
+    );
+    return observation(method, undefined, expectedGainBits(prior, outcomes));
+  });
+  const pins = pinOutcomes(sighting, parts);
+  const atPins = open.flatMap((method) => {
+    if (method.atPin === undefined || pins.size === 0) return [];
+    const gains = [...pins].map(([pin, outcomes]) => {
+      const seen = outcomes.map((one) => spread(method, asSeenBy(method, one)));
+      return observation(method, pin, expectedGainBits(prior, seen));
+    });
+    // One pin of each method: after it everything is worked out anew.
+    return [gains.reduce((a, b) => (b.gainBits > a.gainBits ? b : a))];
+  });
+  return [...wholes, ...atPins]
     .filter(({ gainBits }) => gainBits > 1e-6)
     .sort((a, b) => b.bitsPerMinute - a.bitsPerMinute || (a.method.id < b.method.id ? -1 : 1));
 }
+
+/**
+ * What each pin may turn out to hang on that no net tells yet: under every part and under none of them, by label. Empty where
+ * no net of the component is recorded, or where its pins have no numbers to ask for.
+ */
+function pinOutcomes(
+  { nets }: Sighting,
+  parts: readonly Part[],
+): ReadonlyMap<string, readonly ReadonlyMap<string, number>[]> {
+  const outcomes = new Map<string, ReadonlyMap<string, number>[]>();
+  if (nets?.terminals === undefined) return outcomes;
+  const told = new Map(nets.pins.map(({ label, may }) => [label, may]));
+  const byPins = new Map<string, ReturnType<typeof expectationOf>>();
+  const expected = parts.map((part) => {
+    const key = part.pinout ? partIdOf(part) : part.categories.join(' ');
+    let known = byPins.get(key);
+    if (!known) {
+      known = expectationOf(partFits(part, nets));
+      byPins.set(key, known);
+    }
+    return known;
+  });
+  for (let pin = 1; pin <= nets.terminals; pin++) {
+    const label = String(pin);
+    const may = told.get(label) ?? SURROUNDINGS;
+    if (may.length === 1) continue;
+    outcomes.set(
+      label,
+      [...expected, () => BACKGROUND].map((of) => among(may, of(label))),
+    );
+  }
+  return outcomes;
+}
+
+/** Probabilities of the surroundings that are still possible, scaled to 1. */
+function among(may: readonly Surrounding[], on: readonly number[]): ReadonlyMap<string, number> {
+  const masses = SURROUNDINGS.flatMap((one, at) => (may.includes(one) ? [[one, on[at]] as const] : []));
+  const whole = masses.reduce((sum, [, mass]) => sum + mass, 0);
+  return new Map(masses.map(([one, mass]) => [one, mass / whole]));
+}
+
+/** A probe tells supplies and buses, and which other lines are quiet, but not what hangs on them. */
+function asSeenBy(
+  { reads }: BenchMethod,
+  outcomes: ReadonlyMap<string, number>,
+): ReadonlyMap<string, number> {
+  if (reads !== 'probe') return outcomes;
+  const seen = new Map<string, number>();
+  for (const [one, p] of outcomes) {
+    const as = PROBED.has(one) ? one : 'a line';
+    seen.set(as, (seen.get(as) ?? 0) + p);
+  }
+  return seen;
+}
+
+const PROBED: ReadonlySet<string> = new Set<Surrounding>([
+  ...(['ground', 'rail', 'battery', 'outside-supply', 'switch-node', 'crystal'] as const),
+  ...(['i2c', 'spi', 'debug', 'usb', 'audio', 'uart'] as const),
+]);
 
 /** A shield, or a component of which nothing was seen that a shield would hide. */
 function isCovered({ appears, marking, package: outline, body }: Sighting): boolean {

@@ -11,6 +11,9 @@ const FACETS = {
   pins: ({ pins }: Part) => String(pins ?? ''),
   body: ({ body }: Part) => (body ? `${body.length} ${body.width}` : ''),
   introduced: ({ introduced }: Part) => introduced ?? '',
+  // Parts without a pinout have that of their classes.
+  pinout: ({ pinout, pins, categories }: Part) =>
+    pinout ? JSON.stringify([pins ?? 0, pinout, categories]) : categories.join(' '),
 } as const satisfies Readonly<Record<string, (part: Part) => string>>;
 export type FacetName = keyof typeof FACETS;
 
@@ -21,7 +24,7 @@ export interface Facet {
 }
 
 /** What makes up the profile of a part: facets that many parts share, all of them together. */
-export const PROFILE_FACETS = ['category', 'categories', 'package', 'pins'] as const;
+export const PROFILE_FACETS = ['category', 'categories', 'package', 'pins', 'pinout'] as const;
 
 /** Parts sorted by profile, and for each profile the value of each of its facets. */
 export interface Profile extends Facet {

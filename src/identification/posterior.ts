@@ -95,9 +95,13 @@ function evidenceFor(id: string, table: PartTable, weighing: Weighing): readonly
           },
         ]
       : []),
-    ...evidence.flatMap(({ kind, seen, facet }, i) => {
+    ...evidence.flatMap((one, i) => {
+      const { kind, facet } = one;
       const weight = weights[i][table.facet(facet).of[number]];
-      return Number.isNaN(weight) ? [] : [{ kind, description: seen, decibans: weight * DECIBANS }];
+      if (Number.isNaN(weight)) return [];
+      return [
+        { kind, description: one.says?.(table.parts[number]) ?? one.seen, decibans: weight * DECIBANS },
+      ];
     }),
     ...judgements
       .filter(({ part }) => part === id)

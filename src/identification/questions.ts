@@ -1,6 +1,7 @@
 import type { Component, Device } from '../model/dossier.ts';
 import { parseThingId, recordOfId, thingId } from '../model/ids.ts';
 import { CasebackError } from '../model/problems.ts';
+import { PACKING } from '../model/taxonomy.ts';
 import type { Audience } from '../state/audience.ts';
 import { Pace } from '../state/pace.ts';
 import { notFound, type ResolvedKind, resolve, resolved } from '../state/resolve.ts';
@@ -8,10 +9,11 @@ import type { OpenedSpecimen } from '../state/specimen.ts';
 import type { State } from '../state/state.ts';
 import { type Calibration, type CalibrationOptions, calibrate } from './calibration.ts';
 import type { Confusion } from './confusion.ts';
-import { Identifier } from './identifier.ts';
+import { Identifier, judgementsOf } from './identifier.ts';
+import { type KindOdds, kindsFor } from './kinds.ts';
 import { type NextObservation, nextObservations } from './next-observation.ts';
 import type { Posterior } from './posterior.ts';
-import { sightingOf } from './sighting.ts';
+import { type Sighting, sightingOf } from './sighting.ts';
 
 /** Where a component stands. */
 export interface Placed {
@@ -27,6 +29,8 @@ export type CandidateState = (typeof CANDIDATE_STATES)[number];
 export interface Candidates extends Placed {
   readonly state: CandidateState;
   readonly odds: Posterior;
+  /** Kinds that it may be by class letters, package and nets, whatever the catalogue has; none where its looks tell. */
+  readonly kinds: readonly KindOdds[];
 }
 
 export interface PlacedObservation extends NextObservation {
@@ -86,8 +90,20 @@ export async function candidatesOf(view: State, id: string): Promise<Candidates>
   const [placed] = inSpecimen(view, opened.id, thing.id);
   if (!placed)
     throw new CasebackError('BAD_INPUT', `Nothing is fitted at ${id}, so there is nothing to identify`);
-  const odds = oddsOf(await identifierOf(view), placed);
-  return { ...placed, odds, state: stateOf(odds) };
+  const { component, device } = placed;
+  const identifier = await identifierOf(view);
+  const sighting = sightingOf(placed.opened, component, device);
+  const odds = identifier.posteriorOfSighting(sighting, device.id, judgementsOf(placed.opened, component.id));
+  return { ...placed, odds, state: stateOf(odds), kinds: kindsOf(view, sighting) };
+}
+
+function kindsOf(
+  view: State,
+  { component: id, nets, appears, package: outline }: Sighting,
+): readonly KindOdds[] {
+  if (appears !== undefined && !PACKING.has(appears)) return [];
+  const spread = view.unnamed.spreadOf({ id, appears, package: outline });
+  return kindsFor({ appears }, nets, spread);
 }
 
 /** In plain words. Contested: no candidate is more likely than all others together. */

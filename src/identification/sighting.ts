@@ -2,6 +2,7 @@ import type { Component, Device, Observation } from '../model/dossier.ts';
 import { formatMarking, type MarkingText, parseMarking } from '../model/marking.ts';
 import type { OpenedSpecimen } from '../state/specimen.ts';
 import { neighboursOf } from './neighbours.ts';
+import { type NetClues, netCluesOf } from './net-clues.ts';
 import { parseCount, parseSides } from './parse-measures.ts';
 
 /** Everything the bench knows about one component that bears on what it is. */
@@ -16,6 +17,8 @@ export interface Sighting {
   /** What it plainly looks like. */
   readonly appears: string | undefined;
   readonly neighbours: ReturnType<typeof neighboursOf>;
+  /** What its nets say; undefined where none reaches it. */
+  readonly nets?: NetClues | undefined;
   readonly deviceMaker: string;
   readonly released: string;
 }
@@ -34,13 +37,16 @@ export function sightingOf(specimen: OpenedSpecimen, component: Component, devic
   const ofKind = (kind: Observation['kind']) => kept.filter((one) => one.kind === kind);
   const fields = standingFields(specimen, component);
   const { body } = fields;
+  const outline = latest(ofKind('package'), ({ text }) => text) ?? fields.package;
+  const pins = latest(ofKind('pin-count'), parseCount) ?? fields.pins;
+  const nets = netCluesOf(specimen, component, { package: outline, pins });
   return {
     component: component.id,
     marking: best(
       [...ofKind('marking').flatMap(({ marking }) => marking ?? []), fields.marking ?? []].flat(),
     ),
-    package: latest(ofKind('package'), ({ text }) => text) ?? fields.package,
-    pins: latest(ofKind('pin-count'), parseCount) ?? fields.pins,
+    package: outline,
+    pins,
     // A size with both sides is worth more than a later one with the longer side alone.
     body:
       latest(ofKind('body-size'), (one) => bothSides(parseSides(one))) ??
@@ -48,7 +54,8 @@ export function sightingOf(specimen: OpenedSpecimen, component: Component, devic
       latest(ofKind('body-size'), parseSides),
     side: component.side,
     appears: fields.appears,
-    neighbours: neighboursOf(specimen, component.id),
+    neighbours: neighboursOf(specimen, component.id, nets),
+    nets,
     deviceMaker: device.maker,
     released: device.released,
   };

@@ -45,7 +45,12 @@ export function weighEvidence(input: PosteriorInput): Weighing {
   const { sighting, habits, table, judgements } = input;
   const evidence = evidenceOf(sighting, habits, table.bodies);
   const weights = evidence.map((one) => weightsOf(table, one));
-  const byKind = weights.filter((_, i) => evidence[i].facet === 'category');
+  const { examples: kinds } = table.facet('category');
+  const byKind = evidence.flatMap((one, i) => {
+    if (one.facet === 'category') return [weights[i]];
+    const { weighKind } = one;
+    return weighKind ? [kinds.map(({ categories: [category] }) => weighKind(category))] : [];
+  });
   return {
     evidence,
     weights,

@@ -15,11 +15,13 @@ import { toTable } from '../../src/export/table.ts';
 import { CatalogueIndex } from '../../src/identification/catalogue-index.ts';
 import { STANDARD_CONFUSION } from '../../src/identification/confusion.ts';
 import { Identifier } from '../../src/identification/identifier.ts';
+import { candidatesOf, identifierOf } from '../../src/identification/questions.ts';
 import { MemoryJournal } from '../../src/journal/memory/journal.ts';
 import { SqliteJournal } from '../../src/journal/sqlite/journal.ts';
-import { observationSchema } from '../../src/model/dossier.ts';
+import { type Dossier, dossierSchema, observationSchema } from '../../src/model/dossier.ts';
 import { type MarkingText, parseMarking } from '../../src/model/marking.ts';
 import type { State } from '../../src/state/state.ts';
+import { type HiddenChip, hiddenChips, scoreOf } from '../identification/reference-chips.ts';
 import { seededRandom } from './generate.ts';
 
 const rows: Record<string, string>[] = [];
@@ -29,6 +31,8 @@ const below = (limit: number) => Math.floor(random() * limit);
 const sizes = process.argv.slice(2).map(Number);
 searches(100_000);
 await demo();
+await largeBoard();
+referenceChips();
 for (const devices of sizes.length > 0 ? sizes : [1_000]) await generated(devices);
 process.stdout.write(toTable(rows));
 
@@ -141,6 +145,102 @@ async function everything(name: string, view: State, aim: string): Promise<void>
     }
   }
   row(`${name}: all ${components} components anew`, before, aim);
+}
+
+/** A board of 1,000 components whose nets are recorded: opened, and the candidates of each of its chips, with their kinds. */
+async function largeBoard(): Promise<void> {
+  const archive = await Archive.open(new MemoryJournal());
+  const { documents } = readFiles([join(import.meta.dirname, '../../seed-data')]);
+  const by = { actor: 'bench', reason: 'a large board' };
+  const dossier = boardOf(1_000);
+  const place = { file: 'generated', locate: () => ({ line: 1, column: 1 }) };
+  await archive.importDocuments([...documents, { ...place, kind: 'dossier', dossier }], by);
+  const view = archive.state('desk');
+  await candidatesOf(view, 'large-board/a/U1');
+  const first = start();
+  const fresh = await Archive.open(new MemoryJournal());
+  await fresh.importDocuments([...documents, { ...place, kind: 'dossier', dossier }], by);
+  row('the same archive imported anew', first, '');
+  const newState = fresh.state('desk');
+  await identifierOf(newState);
+  const one = start();
+  await candidatesOf(newState, 'large-board/a/U2');
+  row('board of 1,000 components: candidates of a chip, its nets not sorted yet', one, '200');
+  const chips = dossier.components.filter(({ id }) => id.startsWith('U'));
+  const all = start();
+  for (const { id } of chips) await candidatesOf(view, `large-board/a/${id}`);
+  row(`the same of all its ${chips.length} chips`, all, '200');
+}
+
+/** One chip in four, of 5 to 48 pins; passives on its pins; a rail and a ground of all. */
+function boardOf(size: number): Dossier {
+  const chips = Math.floor(size / 4);
+  const [rail, ground] = [[] as string[], [] as string[]];
+  const nets: object[] = [];
+  const components = Array.from({ length: size }, (_, at) =>
+    at < chips
+      ? { id: `U${at + 1}`, board: 'main', appears: 'IntegratedCircuit', pins: [5, 8, 16, 48][at % 4] }
+      : { id: `${at % 2 ? 'R' : 'C'}${at}`, board: 'main', appears: at % 2 ? 'Resistor' : 'Capacitor' },
+  );
+  let passive = chips;
+  let line: string[] | undefined;
+  components.slice(0, chips).forEach(({ id, pins = 0 }) => {
+    rail.push(`${id}.1`);
+    ground.push(`${id}.2`);
+    for (let pin = 3; pin <= pins; pin++) {
+      const joined = [`${id}.${pin}`];
+      // Every other line leads to the chip before.
+      if (pin % 3 === 0 && line !== undefined) {
+        line.push(...joined);
+        line = undefined;
+        continue;
+      }
+      if (pin % 3 === 0) line = joined;
+      else if (pin % 3 === 1 && passive < size) {
+        joined.push(`${components[passive].id}.1`);
+        (passive % 3 ? ground : rail).push(`${components[passive].id}.2`);
+        passive++;
+      }
+      nets.push({ id: `n${nets.length}`, kind: 'signal', pins: joined, complete: true });
+    }
+  });
+  nets.push(
+    { id: 'rail', kind: 'power', pins: rail, complete: true },
+    { id: 'ground', kind: 'ground', pins: ground },
+  );
+  return dossierSchema.parse({
+    caseback: 'dossier/1',
+    device: {
+      ...{
+        id: 'large-board',
+        name: 'Large board',
+        maker: 'tarn',
+        released: '2024',
+        bodySite: 'wrist',
+        invented: true,
+      },
+    },
+    specimen: { id: 'a' },
+    teardown: { on: '2024', by: 'bench' },
+    boards: [{ id: 'main', kind: 'rigid' }],
+    components,
+    nets,
+  });
+}
+
+/** How well nets alone name the chips of the reference devices. */
+function referenceChips(): void {
+  const before = start();
+  const chips = hiddenChips();
+  row(`kinds of ${chips.length} chips of reference devices, without and with nets`, before, '');
+  for (const [name, kindsOf] of [
+    ['without nets', (chip: HiddenChip) => chip.without],
+    ['with nets', (chip: HiddenChip) => chip.withNets],
+  ] as const) {
+    const { first, firstThree, logLoss } = scoreOf(chips, kindsOf);
+    const said = `${name}: first right ${first}, among three ${firstThree}, log loss ${logLoss.toFixed(2)} nats`;
+    rows.push({ figure: said, 'processor ms': '', 'clock ms': '', aim: '' });
+  }
 }
 
 async function oneChange(archive: Archive): Promise<void> {

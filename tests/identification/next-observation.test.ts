@@ -1,5 +1,7 @@
 import { expect, test } from 'vitest';
+import type { Surrounding } from '../../src/identification/class-pinouts.ts';
 import { Habits, habitsWithout } from '../../src/identification/habits.ts';
+import type { NetClues } from '../../src/identification/net-clues.ts';
 import { nextObservations } from '../../src/identification/next-observation.ts';
 import { PartTable } from '../../src/identification/part-table.ts';
 import { posterior } from '../../src/identification/posterior.ts';
@@ -59,4 +61,39 @@ test('an open component has no shield to lift', () => {
   expect(liftingFor({ package: 'QFN-48' })).toBeUndefined();
   expect(liftingFor({ body: [3, 2] })).toBeUndefined();
   expect(liftingFor({ marking: parseMarking('QWR?') })).toBeUndefined();
+});
+
+test('a pin that no net reaches yet is proposed by name, the one that tells most, once its neighbours are traced', () => {
+  const regulators = new PartTable([part('QN3', 'LinearRegulator'), part('QN4', 'OperationalAmplifier')]);
+  const known = priorsOf(regulators, habits);
+  const pin = (label: string, may: Surrounding) => ({ label, net: label, may: [may], volts: undefined });
+  const proposed = (nets: NetClues | undefined) => {
+    const sighting = { ...HIDDEN, package: 'SOT-23-5', pins: 5, nets };
+    const odds = posterior({
+      sighting,
+      habits,
+      table: regulators,
+      priors: known,
+      kinds: kindsOf(regulators, known),
+      marking: undefined,
+      judgements: [],
+    });
+    return nextObservations(sighting, odds, habits).filter((one) => one.pin !== undefined);
+  };
+  const traced: NetClues = {
+    pins: [pin('2', 'ground')],
+    ...{ terminals: 5, package: 'SOT-23-5', seenBy: 'numbered', met: () => [] },
+  };
+  const [best, ...others] = proposed(traced);
+  // Pin 2 is ground of both kinds; of the rest the supply input of the one is the output of the other.
+  expect(best.pin).not.toBe('2');
+  expect(best.action).toBe(`Follow the trace of pin ${best.pin} to what it leads to`);
+  expect(best.gainBits).toBeGreaterThan(0.05);
+  expect(others.map(({ method }) => method.id).sort()).toEqual(['probe-bus', 'x-ray']);
+  // A probe at the same pin sees no more than a trace that leads to what hangs there.
+  for (const one of others) expect(one.gainBits).toBeLessThanOrEqual(best.gainBits);
+  // When every pin is traced, or none ever was, no pin is proposed.
+  const all = ['1', '2', '3', '4', '5'].map((label) => pin(label, label === '2' ? 'ground' : 'rail'));
+  expect(proposed({ ...traced, pins: all })).toEqual([]);
+  expect(proposed(undefined)).toEqual([]);
 });

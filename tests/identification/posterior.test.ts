@@ -3,10 +3,12 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import type { Archive } from '../../src/archive.ts';
 import { CatalogueIndex } from '../../src/identification/catalogue-index.ts';
+import { SURROUNDINGS } from '../../src/identification/class-pinouts.ts';
 import { parseConfusion, STANDARD_CONFUSION } from '../../src/identification/confusion.ts';
 import { Habits, habitsWithout, packageKey } from '../../src/identification/habits.ts';
 import { Identifier } from '../../src/identification/identifier.ts';
 import { expectedGainBits } from '../../src/identification/information.ts';
+import type { NetClues } from '../../src/identification/net-clues.ts';
 import { PartTable } from '../../src/identification/part-table.ts';
 import { type Posterior, posterior } from '../../src/identification/posterior.ts';
 import { kindsOf, PRIOR_NONE, priorsOf } from '../../src/identification/priors.ts';
@@ -23,7 +25,14 @@ const published = JSON.parse(readFileSync(new URL('../reference/statistics.json'
 const part = (number: string, more: object = {}): Part =>
   partSchema.parse({ number, maker: 'quillon', categories: ['Accelerometer'], ...more });
 const PARTS = [
-  part('QWR1', { package: 'LGA-12', pins: 12, body: { length: 2, width: 2 }, introduced: '2014' }),
+  part('QWR1', {
+    ...{ package: 'LGA-12', pins: 12, body: { length: 2, width: 2 }, introduced: '2014' },
+    pinout: [
+      { number: '1', function: 'supply-input' },
+      { number: '2', function: 'ground' },
+      { number: '12', name: 'SDA', function: 'data' },
+    ],
+  }),
   part('QWR2', { package: 'LGA-14', pins: 14, body: { length: 3, width: 2.5 }, introduced: '2019' }),
   part('OS7', { maker: 'ostrel', categories: ['Microcontroller'], package: 'QFN-48', pins: 48 }),
   part('OS9', { maker: 'ostrel', categories: ['AnalogFrontEnd'], markings: ['OS9{lot:2}'] }),
@@ -82,6 +91,22 @@ const sighting = fc.record(
     body: fc.tuple(fc.double({ min: 2, max: 9, noNaN: true }), fc.double({ min: 0.3, max: 2, noNaN: true })),
     side: fc.constantFrom('top' as const, 'bottom' as const),
     appears: fc.constantFrom('Sensor', 'Processor', 'Battery'),
+    nets: fc
+      .array(
+        fc.record({
+          label: fc.constantFrom('1', '2', '7', '12', undefined),
+          net: fc.constantFrom('n1', 'n2', undefined),
+          may: fc.subarray([...SURROUNDINGS], { minLength: 1 }),
+          volts: fc.constantFrom(1.8, 3.3, undefined),
+        }),
+        { maxLength: 6 },
+      )
+      .map(
+        (pins): NetClues => ({
+          ...{ pins, terminals: 12, package: 'LGA-12', seenBy: 'numbered' },
+          met: () => [],
+        }),
+      ),
     deviceMaker: fc.constantFrom('tarn', 'veil'),
     released: fc.constantFrom('2010', '2016-05', '2024'),
   },

@@ -1,4 +1,5 @@
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { dossierSchema } from '../../src/model/dossier.ts';
 import { archiveOf, type Served, serve } from './serving.ts';
 
 let desk: Served;
@@ -53,6 +54,66 @@ describe('candidates', () => {
     expect(await reader.ask(ODDS)).toEqual(await without.ask(ODDS));
     await Promise.all([reader.close(), without.close()]);
   });
+});
+
+test('a chip without marking or part gets kinds from its nets, with the reason and its weight in decibans', async () => {
+  const archive = await archiveOf();
+  const { CATALOGUE } = await import('./invented.ts');
+  const dossier = {
+    caseback: 'dossier/1',
+    device: {
+      id: 'pin-probe',
+      name: 'Probe',
+      maker: CATALOGUE.makers?.[0].id,
+      released: '2024',
+      bodySite: 'wrist',
+    },
+    specimen: { id: 'a' },
+    teardown: { on: '2024-05', by: 'A' },
+    components: [
+      { id: 'U1', appears: 'IntegratedCircuit', package: 'SOT-23-5', pins: 5 },
+      { id: 'C1', appears: 'Capacitor' },
+      { id: 'J1', appears: 'CableConnector' },
+    ],
+    nets: [
+      { id: 'in', kind: 'power', voltage: '5 V', pins: ['U1.1', 'J1.1'], complete: true },
+      { id: 'ground', kind: 'ground', pins: ['U1.2', 'C1.2', 'J1.2'] },
+      { id: 'bypass', kind: 'signal', pins: ['U1.4', 'C1.1'], complete: true },
+      { id: 'out', kind: 'power', voltage: '3 V', pins: ['U1.5'] },
+    ],
+  };
+  const place = { file: 'made up', locate: () => ({ line: 1, column: 1 }) };
+  await archive.importDocuments([{ ...place, kind: 'dossier', dossier: dossierSchema.parse(dossier) }], {
+    actor: 'A',
+    reason: 'b',
+  });
+  const served = await serve({ audience: 'desk' }, archive);
+  const { candidates, nextObservations } = await served.ask(`{
+    candidates(component: "pin-probe/a/U1") {
+      kinds { term prior probability evidence { kind description decibans } }
+      parts(first: 100) { evidence { kind description decibans } }
+    }
+    nextObservations(of: "pin-probe/a/U1") { action pin bits }
+  }`);
+  const [likeliest] = candidates.kinds;
+  expect(likeliest.term).toBe('LinearRegulator');
+  expect(likeliest.probability).toBeGreaterThan(5 * likeliest.prior);
+  expect(likeliest.evidence).toEqual([
+    {
+      kind: 'PINOUT',
+      description:
+        'pins 1, 2, 4 and 5 fit a linear regulator: input supply, ground, bypass capacitor or open, output supply',
+      decibans: expect.any(Number),
+    },
+  ]);
+  // Three pins of four stand out: more than ten to one, and less than ten thousand to one, which no single evidence exceeds.
+  expect(likeliest.evidence[0].decibans).toBeGreaterThan(10);
+  expect(likeliest.evidence[0].decibans).toBeLessThan(40);
+  for (const { evidence } of candidates.parts)
+    expect(evidence.filter(({ kind }: { kind: string }) => kind === 'PINOUT')).toHaveLength(1);
+  // Pin 5 may be a cell's, since its net is not said to be complete; pin 3 was never traced.
+  for (const { pin } of nextObservations) expect([null, '3', '5']).toContain(pin);
+  await served.close();
 });
 
 describe('nextObservations', () => {

@@ -4,6 +4,9 @@ import { defineCommand } from '../frame/command.ts';
 import { CONFUSION_OPTION } from '../frame/common-options.ts';
 import { whole } from '../frame/options.ts';
 
+/** Kinds that a table tells of; json has all. */
+const KINDS_SHOWN = 3;
+
 export const command = defineCommand({
   name: 'candidates',
   about:
@@ -19,7 +22,7 @@ export const command = defineCommand({
 
   async run(call) {
     const [id] = call.arguments;
-    const { odds, state } = await candidatesOf(await call.view(), id);
+    const { odds, state, kinds } = await candidatesOf(await call.view(), id);
     const parts = odds.candidates
       .slice(0, call.options.first)
       .map(({ part, probability, priorDecibans }) => ({
@@ -38,8 +41,19 @@ export const command = defineCommand({
         })),
         { part: '(none in the catalogue)', probability: odds.none.toFixed(4) },
       ],
-      json: () => ({ component: id, state, parts, none: odds.none }),
-      messages: [`${id}: ${state.replaceAll('-', ' ')}; weights in decibans`],
+      json: () => ({ component: id, state, parts, none: odds.none, kinds }),
+      messages: [
+        `${id}: ${state.replaceAll('-', ' ')}; weights in decibans`,
+        ...kinds
+          .slice(0, KINDS_SHOWN)
+          .flatMap(({ term, probability, evidence: [why] }) =>
+            why
+              ? [
+                  `by its pins ${term} ${probability.toFixed(2)}: ${why.description} (${signed(why.decibans)})`,
+                ]
+              : [],
+          ),
+      ],
     };
   },
 });

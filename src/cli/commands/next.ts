@@ -24,9 +24,10 @@ export const command = defineCommand({
     const observations = await nextObservationsUnder(await call.view(), call.arguments[0]);
     const all = observations
       .slice(0, call.options.first)
-      .map(({ placed, method, gainBits, bitsPerMinute, cautions }) => ({
+      .map(({ placed, method, action, pin, gainBits, bitsPerMinute, cautions }) => ({
         component: thingId(placed.opened.id, placed.component.id),
-        action: method.name,
+        action,
+        ...(pin === undefined ? {} : { pin }),
         bits: gainBits,
         minutes: method.minutes,
         bitsPerMinute,

@@ -1700,6 +1700,7 @@ export type EvidenceKind =
   | 'BOARD_SIDE'
   | 'NEIGHBOURS'
   | 'BUSES'
+  | 'PINOUT'
   | 'MAKER_HABIT'
   | 'RELEASE_DATE'
   | 'UNKNOWN_PART'
@@ -1718,11 +1719,19 @@ export type Candidates = {
   readonly none: Scalars['Float']['output'];
   readonly categories: ReadonlyArray<PossibleCategory>;
   readonly makers: ReadonlyArray<PossibleMaker>;
+  readonly kinds: ReadonlyArray<PossibleKind>;
 };
 
 
 export type CandidatesPartsArgs = {
   first: Scalars['Int']['input'];
+};
+
+export type PossibleKind = {
+  readonly term: Scalars['String']['output'];
+  readonly probability: Scalars['Float']['output'];
+  readonly prior: Scalars['Float']['output'];
+  readonly evidence: ReadonlyArray<Evidence>;
 };
 
 export type PossiblePart = {
@@ -1751,6 +1760,7 @@ export type PossibleMaker = {
 export type NextObservation = {
   readonly component: Component;
   readonly action: Scalars['String']['output'];
+  readonly pin?: Maybe<Scalars['String']['output']>;
   readonly kind: ObservationKind;
   readonly bits: Scalars['Float']['output'];
   readonly minutes: Scalars['Float']['output'];
@@ -3301,6 +3311,7 @@ export type ResolversTypes = {
   EvidenceKind: EvidenceKind;
   CandidateState: CandidateState;
   Candidates: ResolverTypeWrapper<CandidatesSource>;
+  PossibleKind: ResolverTypeWrapper<PossibleKind>;
   PossiblePart: ResolverTypeWrapper<PossiblePartSource>;
   Evidence: ResolverTypeWrapper<Evidence>;
   PossibleCategory: ResolverTypeWrapper<PossibleCategory>;
@@ -3575,6 +3586,7 @@ export type ResolversParentTypes = {
   Integration: Integration;
   HardwareRevision: Omit<HardwareRevision, 'from' | 'to' | 'alignment'> & { from: ResolversParentTypes['Specimen'], to: ResolversParentTypes['Specimen'], alignment: ResolversParentTypes['Alignment'] };
   Candidates: CandidatesSource;
+  PossibleKind: PossibleKind;
   PossiblePart: PossiblePartSource;
   Evidence: Evidence;
   PossibleCategory: PossibleCategory;
@@ -4554,6 +4566,14 @@ export type CandidatesResolvers<ContextType = Context, ParentType extends Resolv
   none?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
   categories?: Resolver<ReadonlyArray<ResolversTypes['PossibleCategory']>, ParentType, ContextType>;
   makers?: Resolver<ReadonlyArray<ResolversTypes['PossibleMaker']>, ParentType, ContextType>;
+  kinds?: Resolver<ReadonlyArray<ResolversTypes['PossibleKind']>, ParentType, ContextType>;
+};
+
+export type PossibleKindResolvers<ContextType = Context, ParentType extends ResolversParentTypes['PossibleKind'] = ResolversParentTypes['PossibleKind']> = {
+  term?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  probability?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  prior?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  evidence?: Resolver<ReadonlyArray<ResolversTypes['Evidence']>, ParentType, ContextType>;
 };
 
 export type PossiblePartResolvers<ContextType = Context, ParentType extends ResolversParentTypes['PossiblePart'] = ResolversParentTypes['PossiblePart']> = {
@@ -4582,6 +4602,7 @@ export type PossibleMakerResolvers<ContextType = Context, ParentType extends Res
 export type NextObservationResolvers<ContextType = Context, ParentType extends ResolversParentTypes['NextObservation'] = ResolversParentTypes['NextObservation']> = {
   component?: Resolver<ResolversTypes['Component'], ParentType, ContextType>;
   action?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  pin?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
   kind?: Resolver<ResolversTypes['ObservationKind'], ParentType, ContextType>;
   bits?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
   minutes?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
@@ -5539,6 +5560,7 @@ export type Resolvers<ContextType = Context> = {
   Integration?: IntegrationResolvers<ContextType>;
   HardwareRevision?: HardwareRevisionResolvers<ContextType>;
   Candidates?: CandidatesResolvers<ContextType>;
+  PossibleKind?: PossibleKindResolvers<ContextType>;
   PossiblePart?: PossiblePartResolvers<ContextType>;
   Evidence?: EvidenceResolvers<ContextType>;
   PossibleCategory?: PossibleCategoryResolvers<ContextType>;

@@ -48,10 +48,10 @@ export const identification: Resolvers = {
       return all
         .filter(({ method }) => includeDestructive || !method.destructive)
         .slice(0, maximum)
-        .map(({ placed, method, gainBits, ...one }) => ({
+        .map(({ placed, method, gainBits, pin, ...one }) => ({
           ...one,
           component: componentSource(view, placed.opened, placed.component),
-          action: method.name,
+          pin: pin ?? null,
           kind: enumName(method.reads),
           bits: gainBits,
           minutes: method.minutes,
@@ -95,6 +95,11 @@ export const identification: Resolvers = {
     none: ({ odds }) => odds.none,
     categories: ({ odds }) =>
       likeliest(odds.categories).map(([term, probability]) => ({ term, probability })),
+    kinds: ({ kinds }) =>
+      kinds.map((one) => ({
+        ...one,
+        evidence: one.evidence.map((piece) => ({ ...piece, kind: enumName(piece.kind) })),
+      })),
     makers: ({ view, odds }) =>
       likeliest(odds.makers).flatMap(([id, probability]) => {
         const maker = maybe(view, view.maker(id), makerSource);

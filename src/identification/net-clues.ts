@@ -1,0 +1,396 @@
+import { classOf, designatorOf, parseDesignator } from '../model/designator.ts';
+import type { Component, Net } from '../model/dossier.ts';
+import { pinOf } from '../model/ids.ts';
+import { valueIn } from '../model/quantity.ts';
+import { PACKING } from '../model/taxonomy.ts';
+import { ohmsIn } from '../nets/ohms.ts';
+import { CERTAIN, isFitted } from '../state/labels.ts';
+import type { OpenedSpecimen } from '../state/specimen.ts';
+import { SURROUNDINGS, type Surrounding } from './class-pinouts.ts';
+import type { SeenBy } from './numberings.ts';
+
+// What the nets of a specimen say of one of its components: what each pin hangs on. Nets count as recorded. Whoever is not
+// certain (0.95) to be of a kind counts as unknown and not by probability: its net then cannot show what does not hang on it.
+// A net that is not said to be complete shows what it has and never what it lacks.
+
+/** A pin of a component whose net is recorded. */
+export interface CluePin {
+  /** Number, place in a grid or name; undefined where it is only known that some pin is on the net. */
+  readonly label: string | undefined;
+  /** Id of its net; undefined for a pin that is recorded as not connected. */
+  readonly net: string | undefined;
+  /** What it may hang on; one where that is certain. */
+  readonly may: readonly Surrounding[];
+  /** Voltage of a supply, V. */
+  readonly volts: number | undefined;
+}
+
+/** What nets say of one component. */
+export interface NetClues {
+  readonly pins: readonly CluePin[];
+  /** Number of terminals, where known. */
+  readonly terminals: number | undefined;
+  readonly package: string | undefined;
+  readonly seenBy: SeenBy;
+  /** Components on its nets by local id, and the surroundings of the pin that meets them. */
+  readonly met: (component: string) => readonly Surrounding[];
+}
+
+/** What a component is to the net of another. */
+type Hanging =
+  | 'chip'
+  | 'capacitor'
+  | 'resistor'
+  | 'inductor'
+  | 'bead'
+  | 'crystal'
+  | 'antenna'
+  | 'cell'
+  | 'outside'
+  | 'connector'
+  | 'through'
+  | 'test'
+  | 'button'
+  | 'load'
+  | 'source'
+  | 'diode'
+  | 'nothing'
+  | 'unknown';
+
+/** Terms and what they are to a net, the first that holds for certain. A packaged circuit is a chip whatever it does. */
+const BY_TERM: readonly (readonly [Hanging, readonly string[]])[] = [
+  ['chip', [...PACKING]],
+  ['test', ['TestPad', 'ProgrammingContact']],
+  ['through', ['SolderBridge', 'FlexConnector', 'BoardToBoardConnector']],
+  ['nothing', ['BoardFeature', 'Shield', 'LightBarrier', 'Window']],
+  ['capacitor', ['Capacitor']],
+  ['resistor', ['Resistor']],
+  ['inductor', ['Inductor']],
+  ['bead', ['FerriteBead', 'Fuse']],
+  ['antenna', ['Antenna', 'Balun', 'Filter', 'Coil', 'CoaxialConnector']],
+  ['crystal', ['Crystal']],
+  ['cell', ['Battery']],
+  ['outside', ['CableConnector', 'ChargingContact']],
+  ['connector', ['Connector']],
+  ['button', ['Button']],
+  ['chip', ['AddressableLamp']],
+  ['load', ['Emitter', 'Motor', 'Speaker', 'Buzzer', 'Display']],
+  ['source', ['Photodiode', 'Electrode', 'Thermistor']],
+  ['diode', ['Diode']],
+];
+
+/**
+ * What class letters of a designator stand for, where nothing else is known of a component (common practice, no source):
+ * boards are lettered with care for passives and connectors.
+ */
+const BY_MEANING: Readonly<Record<string, Hanging>> = {
+  capacitor: 'capacitor',
+  resistor: 'resistor',
+  inductor: 'inductor',
+  'ferrite bead': 'bead',
+  fuse: 'bead',
+  crystal: 'crystal',
+  antenna: 'antenna',
+  battery: 'cell',
+  connector: 'connector',
+  'connector, jack': 'connector',
+  'connector, plug': 'connector',
+  switch: 'button',
+  lamp: 'load',
+  'display, lamp': 'load',
+  motor: 'load',
+  loudspeaker: 'load',
+  buzzer: 'load',
+  photodiode: 'source',
+  thermistor: 'source',
+  diode: 'diode',
+  'surge protector': 'diode',
+  'test point': 'test',
+  'solder bridge': 'through',
+  jumper: 'through',
+  fiducial: 'nothing',
+  'mounting hole': 'nothing',
+  'integrated circuit': 'chip',
+  'voltage regulator': 'chip',
+  module: 'chip',
+  transistor: 'chip',
+};
+
+const BUS_SURROUNDINGS: Readonly<Record<string, Surrounding>> = {
+  I2C: 'i2c',
+  I3C: 'i2c',
+  SPI: 'spi',
+  QSPI: 'spi',
+  SDIO: 'spi',
+  UART: 'uart',
+  I2S: 'audio',
+  PDM: 'audio',
+  USB: 'usb',
+  SWD: 'debug',
+  JTAG: 'debug',
+  rf: 'antenna',
+};
+
+/** Names of nets that tell a bus or a supply (common practice, no source), as words between signs or at the ends. */
+const WORD = (words: string) => new RegExp(`(?:^|[^A-Za-z0-9])(?:${words})(?:$|[^A-Za-z0-9])`, 'iu');
+const BY_LABEL: readonly (readonly [Surrounding, RegExp])[] = [
+  ['debug', WORD('SWDIO|SWCLK|SWDCLK|SWD|SWO|TDI|TDO|TMS|TCK|TRST')],
+  ['usb', WORD('USB_?D[PM+-]?|USB_?[PN]|D_?[+-]|DP|DM|USBDP|USBDM')],
+  ['i2c', WORD('I2C\\d*|(?:I2C\\d*)?SDA\\d*|(?:I2C\\d*)?SCL\\d*')],
+  ['spi', WORD('SPI\\d*|QSPI|MOSI\\d*|MISO\\d*|SCLK\\d*|SCK\\d*|CIPO|COPI|SIO[0-3]')],
+  ['audio', WORD('PDM|I2S\\d*|LRCK|LRCLK|BCLK|MCLK|WS')],
+  ['uart', WORD('UART\\d*|TXD?\\d*|RXD?\\d*')],
+];
+const CELL_LABEL = /^[+]?V?_?(?:BATT?(?:ERY)?|CELL|LIPO)(?![A-Za-z]*_?(?:SENSE|MON|ADC|EN|OK))/iu;
+const OUTSIDE_LABEL = /VBUS|^V?_?USB$|USB_?(?:VCC|5V|VIN|PWR)|5V_?USB|VUSB|^DC_?IN$/iu;
+
+/** No more passives of one net are followed to their other end: what hangs on more is no pin's own surroundings. */
+const MAX_FOLLOWED = 48;
+
+interface Conductor {
+  readonly net: Net;
+  readonly kind: Net['kind'];
+  readonly volts: number | undefined;
+  /** Each component on it once. */
+  readonly members: ReadonlySet<string>;
+  /** How many components hang on it as what. */
+  readonly counts: Readonly<Partial<Record<Hanging, number>>>;
+  readonly isPassive: readonly string[];
+  readonly bus: Surrounding | undefined;
+}
+
+interface NetIndex {
+  /** Nets of each component, with the label of the pin. */
+  readonly of: ReadonlyMap<string, readonly { readonly label: string | undefined; readonly on: Conductor }[]>;
+  readonly hanging: (component: string) => Hanging;
+  /** Whether it is a resistor of less than an ohm, by its value. */
+  readonly isSmall: (component: string) => boolean;
+  readonly xRays: ReadonlySet<string>;
+}
+
+/** Nets of a specimen, sorted once while it stays unpacked. */
+const indexes = new WeakMap<OpenedSpecimen, NetIndex>();
+
+/**
+ * What nets say of a component, or undefined where no net reaches it. A specimen's nets are sorted once, in time linear in
+ * their pins; after that a component costs its own pins and what hangs on them.
+ * @param seen terminals and package, where observations say more of them than the component does
+ */
+export function netCluesOf(
+  specimen: OpenedSpecimen,
+  component: Component,
+  seen: Pick<Component, 'pins' | 'package'> = component,
+): NetClues | undefined {
+  if (specimen.nets.length === 0) return undefined;
+  const index = indexOf(specimen);
+  const places = index.of.get(component.id);
+  if (!places) return undefined;
+  const numbers = new Map(
+    (component.pinout ?? []).flatMap(({ number, name }) => (number && name ? [[name, number] as const] : [])),
+  );
+  const pins: CluePin[] = [];
+  const told = new Set<string>();
+  const byNet = new Map<string, readonly Surrounding[]>();
+  for (const { label: written, on } of places) {
+    const label = written === undefined ? undefined : (numbers.get(written) ?? written);
+    if (label !== undefined) {
+      if (told.has(label)) continue;
+      told.add(label);
+    }
+    let may = byNet.get(on.net.id);
+    if (!may) {
+      may = surroundingsOf(component.id, on, index);
+      byNet.set(on.net.id, may);
+    }
+    pins.push({ label, net: on.net.id, may, volts: on.volts });
+  }
+  for (const { number, name, direction } of component.pinout ?? []) {
+    const label = number ?? name;
+    if (direction !== 'not-connected' || label === undefined || told.has(label)) continue;
+    pins.push({ label, net: undefined, may: ['unconnected'], volts: undefined });
+  }
+  return {
+    pins,
+    terminals: seen.pins ?? component.pinout?.length,
+    package: seen.package,
+    seenBy: places.some(({ on }) => on.net.basis.some((id) => index.xRays.has(id))) ? 'x-ray' : 'numbered',
+    met: (other) =>
+      places.flatMap(({ on }) =>
+        on.kind !== 'ground' && on.members.has(other) ? (byNet.get(on.net.id) ?? []) : [],
+      ),
+  };
+}
+
+function indexOf(specimen: OpenedSpecimen): NetIndex {
+  let index = indexes.get(specimen);
+  if (!index) {
+    index = indexed(specimen);
+    indexes.set(specimen, index);
+  }
+  return index;
+}
+
+function indexed(specimen: OpenedSpecimen): NetIndex {
+  const known = new Map<string, Hanging>();
+  const hanging = (id: string): Hanging => {
+    let is = known.get(id);
+    if (is === undefined) {
+      is = hangingOf(specimen, id);
+      known.set(id, is);
+    }
+    return is;
+  };
+  const of = new Map<string, { label: string | undefined; on: Conductor }[]>();
+  for (const net of specimen.nets) {
+    // Pins of places that are empty join nothing.
+    const pins = net.pins.map(pinOf).filter(({ component }) => {
+      const placed = specimen.components.get(component);
+      return placed !== undefined && isFitted(placed);
+    });
+    const members = new Set(pins.map(({ component }) => component));
+    const counts: Partial<Record<Hanging, number>> = {};
+    for (const id of members) counts[hanging(id)] = (counts[hanging(id)] ?? 0) + 1;
+    const on: Conductor = {
+      net,
+      kind: net.kind,
+      volts: net.voltage && valueIn(net.voltage, 'V'),
+      members,
+      counts,
+      isPassive:
+        net.kind === 'signal'
+          ? [...members].filter((id) => PASSIVE.has(hanging(id))).slice(0, MAX_FOLLOWED)
+          : [],
+      bus: busOf(net),
+    };
+    for (const { component, pin } of pins) {
+      const own = of.get(component);
+      if (own) own.push({ label: pin, on });
+      else of.set(component, [{ label: pin, on }]);
+    }
+  }
+  const xRays = specimen.dossier.observations.flatMap(({ id, kind, withdrawn: fell }) =>
+    kind === 'x-ray' && !fell ? [id] : [],
+  );
+  const isSmall = (id: string) => {
+    const ohms = ohmsIn(specimen.components.get(id)?.value);
+    return ohms !== undefined && ohms > 0 && ohms < 1;
+  };
+  return { of, hanging, isSmall, xRays: new Set(xRays) };
+}
+
+const PASSIVE: ReadonlySet<Hanging> = new Set(['capacitor', 'resistor', 'bead']);
+
+function busOf({ kind, bus, label }: Net): Surrounding | undefined {
+  if (kind !== 'signal') return undefined;
+  const known = bus && BUS_SURROUNDINGS[bus];
+  if (known || label === undefined) return known;
+  return BY_LABEL.find(([, pattern]) => pattern.test(label))?.[0];
+}
+
+function hangingOf(specimen: OpenedSpecimen, id: string): Hanging {
+  const weights = specimen.named.get(id);
+  const isCertain = (term: string) => (weights?.get(term) ?? 0) >= CERTAIN;
+  const found = BY_TERM.find(([, terms]) => terms.some(isCertain));
+  if (found) return found[0];
+  for (const [term, weight] of weights ?? [])
+    if (weight >= CERTAIN && term !== 'Component' && term !== 'Passive') return 'chip';
+  const letters = parseDesignator(designatorOf(id))?.letters;
+  const meaning = letters === undefined ? undefined : classOf(letters)?.meaning;
+  const lettered = meaning === undefined ? undefined : BY_MEANING[meaning];
+  // A chip is a chip whichever it is; of anything else somebody has doubts where there are candidates.
+  return lettered === 'chip' || !specimen.identified.has(id) ? (lettered ?? 'unknown') : 'unknown';
+}
+
+/** Surroundings of a signal that may be anything, but no supply and not ground. */
+const SOME_SIGNAL = SURROUNDINGS.filter(
+  (one) => !['ground', 'rail', 'battery', 'outside-supply', 'unconnected'].includes(one),
+);
+
+/** What a pin of a component may hang on, by its net and what else hangs there. */
+function surroundingsOf(id: string, on: Conductor, index: NetIndex): readonly Surrounding[] {
+  const { net, kind, counts } = on;
+  const own = index.hanging(id);
+  const has = (...kinds: readonly Hanging[]) =>
+    kinds.some((one) => (counts[one] ?? 0) > (one === own ? 1 : 0));
+  const isComplete = net.complete === true && !has('unknown');
+  if (kind === 'ground') return ['ground'];
+  if (kind === 'power') return supplyOf(on, has, isComplete);
+  if (has('antenna')) return ['antenna'];
+  if (has('crystal')) return ['crystal'];
+  if (has('inductor')) return ['switch-node'];
+  if (on.bus) return [on.bus];
+  const ends = endsOf(id, on, index);
+  // A capacitor beside a resistor of the same two pins steadies an amplifier.
+  if (ends.ownByResistor) return ['feedback'];
+  if (ends.ownByCapacitor) return ['fly-capacitor'];
+  if (has('source')) return ['analog-source'];
+  if (has('load')) return ['load'];
+  if (has('button')) return ['button'];
+  if (ends.small) return ['sense-resistor'];
+  if (has('connector', 'outside')) return ['connector'];
+  if (has('chip', 'through')) return ['signal'];
+  if (ends.toGround && (ends.toSupply || ends.toSignal)) return ['divider'];
+  if (!isComplete) return on.members.size > 1 ? SOME_SIGNAL : [...SOME_SIGNAL, 'unconnected'];
+  if (ends.toGround) return ['resistor-to-ground'];
+  if (ends.toSupply) return ['pull-up'];
+  if (ends.toSignal || has('diode', 'bead')) return ['signal'];
+  if (has('capacitor')) return [ends.capacitorToSignal ? 'signal' : 'capacitor'];
+  return [has('test') ? 'connector' : 'unconnected'];
+}
+
+function supplyOf(
+  { net: { label }, counts }: Conductor,
+  has: (...kinds: readonly Hanging[]) => boolean,
+  isComplete: boolean,
+): readonly Surrounding[] {
+  if (has('cell') || (label !== undefined && CELL_LABEL.test(label))) return ['battery'];
+  if (has('outside') || (label !== undefined && OUTSIDE_LABEL.test(label))) return ['outside-supply'];
+  // Where an inductor switches there is no capacitor to hold the voltage.
+  if (isComplete && has('inductor') && !counts.capacitor) return ['switch-node'];
+  return isComplete || label !== undefined ? ['rail'] : ['rail', 'battery', 'outside-supply'];
+}
+
+interface Ends {
+  /** Another net of the same component at the other end of a capacitor, or of a resistor. */
+  readonly ownByCapacitor: boolean;
+  readonly ownByResistor: boolean;
+  /** Resistors to ground, to a supply, to another signal. */
+  readonly toGround: boolean;
+  readonly toSupply: boolean;
+  readonly toSignal: boolean;
+  readonly capacitorToSignal: boolean;
+  /** A resistor of less than an ohm. */
+  readonly small: boolean;
+}
+
+/** Where the passives of a net lead. */
+function endsOf(id: string, on: Conductor, index: NetIndex): Ends {
+  const ends = {
+    ownByCapacitor: false,
+    ownByResistor: false,
+    toGround: false,
+    toSupply: false,
+    toSignal: false,
+    capacitorToSignal: false,
+    small: false,
+  };
+  for (const passive of on.isPassive) {
+    if (passive === id) continue;
+    const is = index.hanging(passive);
+    for (const { on: far } of index.of.get(passive) ?? []) {
+      if (far === on) continue;
+      const isOwn = far.kind !== 'ground' && far.members.has(id);
+      if (is === 'capacitor') {
+        if (isOwn && far.kind === 'signal') ends.ownByCapacitor = true;
+        else if (far.kind !== 'ground') ends.capacitorToSignal ||= far.kind === 'signal';
+      } else if (is === 'resistor') {
+        ends.small ||= index.isSmall(passive);
+        if (isOwn && far.kind === 'signal') ends.ownByResistor = true;
+        if (far.kind === 'ground') ends.toGround = true;
+        else if (far.kind === 'power') ends.toSupply = true;
+        else ends.toSignal = true;
+      }
+    }
+  }
+  return ends;
+}
