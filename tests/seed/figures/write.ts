@@ -3,7 +3,7 @@ import { fileURLToPath } from 'node:url';
 import { partsOf, withFigures } from './file.ts';
 
 // Draws all outlines and figures of the demo catalogue anew and writes them into seed-data/parts/:
-//   node tests/seed/figures/write.ts
+//   node src/run.mjs --script tests/seed/figures/write.ts
 
 const folder = fileURLToPath(new URL('../../../seed-data/parts/', import.meta.url));
 const names = readdirSync(folder);
