@@ -1,7 +1,16 @@
 import type { Device } from '../model/dossier.ts';
 import type { Interval } from '../statistics/proportion.ts';
 
-/** How connections are distinguished: by bus where known and medium where not, by medium alone, or not at all. */
+/**
+ * What joins two components of a structure: the edges that patterns see, all that `nets/` derives and connections as traced.
+ */
+export const RELATIONS = ['feeds', 'signal-path', 'shares-net', 'shares-bus', 'connects'] as const;
+export type Relation = (typeof RELATIONS)[number];
+
+/**
+ * How what joins components is distinguished: by relation and bus where known, by relation and medium, or not at all. A traced
+ * connection of unknown bus goes by its medium.
+ */
 export const LINK_LABELS = ['bus', 'medium', 'none'] as const;
 export type LinkLabels = (typeof LINK_LABELS)[number];
 
@@ -17,7 +26,13 @@ export interface StructureQuestion {
   readonly level?: number;
   /** Kinds left out, with all under them. @default ['Passive'] */
   readonly without?: readonly string[];
-  /** How connections are distinguished. @default 'bus' */
+  /**
+   * What joins components. Beside other relations, `connects` means only those traced connections that these do not hold:
+   * those that carry no current, and those between components that none of the others joins.
+   * @default feeding, signal paths and connections, with passives shared nets, too; by medium, connections alone
+   */
+  readonly relations?: readonly Relation[];
+  /** How these are distinguished. @default 'bus' */
   readonly links?: LinkLabels;
   /** Whether connections within a board and from board to board are distinguished. @default false */
   readonly boards?: boolean;
@@ -39,13 +54,18 @@ export interface StructureQuestion {
 export const ORDERS = ['surprise', 'lift', 'support', 'year'] as const;
 export type Order = (typeof ORDERS)[number];
 
-/** A connection of a structure: places of its ends among the components, and what kind of connection it is. */
+/** What joins two components of a structure: places of its ends among the components, and what it is. */
 export interface StructureLink {
+  /** The source where it has a direction. */
   readonly from: number;
   readonly to: number;
+  /** Left out where relations are not distinguished. */
+  readonly relation?: Relation;
   readonly bus?: string;
   /** Said of connections whose bus is not known, or where media alone count. */
   readonly medium?: string;
+  /** Said of a connection that counts because no other relation asked for joins the two. */
+  readonly alone?: true;
   /** Said where boards count: one board, two boards, or a board that is not on record. */
   readonly boards?: 'one' | 'two' | 'unknown';
 }
@@ -125,6 +145,8 @@ export interface StructureAnswer {
   readonly devices: number;
   /** Minimum number of devices that a structure had to have. */
   readonly minSupport: number;
+  /** What joined components. */
+  readonly relations: readonly Relation[];
   /** False when the time limit or the caller ended the search early; then there may be more. */
   readonly complete: boolean;
   readonly cautions: readonly string[];

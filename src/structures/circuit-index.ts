@@ -1,7 +1,9 @@
+import { type DerivedNets, derivedNets } from '../nets/nets.ts';
 import type { SpecimenRow } from '../state/facts.ts';
 import { CERTAIN } from '../state/labels.ts';
 import type { OpenedSpecimen } from '../state/specimen.ts';
 import type { State } from '../state/state.ts';
+import type { Relation } from './answer.ts';
 
 /** A component as a structure sees it. */
 export interface CircuitComponent {
@@ -11,12 +13,19 @@ export interface CircuitComponent {
   readonly certain: readonly string[];
 }
 
-/** A connection between two components, by their places in the list. */
+/** What joins two components. */
+export interface LinkKind {
+  readonly relation: Relation;
+  readonly bus: string | undefined;
+  /** Of traced connections. */
+  readonly medium: string | undefined;
+}
+
+/** Two components that are joined, by their places in the list; `a` is the source of what has a direction. */
 export interface CircuitLink {
   readonly a: number;
   readonly b: number;
-  readonly medium: string;
-  readonly bus: string | undefined;
+  readonly kind: LinkKind;
 }
 
 export interface Circuit {
@@ -24,23 +33,45 @@ export interface Circuit {
   readonly links: readonly CircuitLink[];
 }
 
+interface Kept extends Pick<OpenedSpecimen, 'learnt'> {
+  readonly circuit: Circuit;
+}
+
 /** Circuits of specimens, read when first asked for and again after a change; a few kB each. */
 export class CircuitIndex {
-  readonly #circuits = new WeakMap<SpecimenRow, Circuit>();
+  readonly #circuits = new WeakMap<SpecimenRow, Kept>();
   /** Components of equal doubt share one list of terms: a few hundred for any archive. */
   readonly #terms = new Map<string, readonly string[]>();
+  readonly #kinds = new Map<string, LinkKind>();
 
   of(state: State, row: SpecimenRow): Circuit {
-    let circuit = this.#circuits.get(row);
-    if (!circuit) {
-      circuit = this.#read(state.peek(row));
-      this.#circuits.set(row, circuit);
+    let kept = this.#circuits.get(row);
+    // What is derived from nets follows what unnamed components may be, too.
+    if (!kept || !state.unnamed.areCurrent(kept.learnt)) {
+      const specimen = state.peek(row);
+      const nets = derivedNets(specimen, (part) => state.part(part)?.pinout);
+      kept = { circuit: this.#read(specimen, nets), learnt: specimen.learnt };
+      this.#circuits.set(row, kept);
     }
-    return circuit;
+    return kept.circuit;
   }
 
-  #read({ counted, joined, named }: OpenedSpecimen): Circuit {
+  #read(
+    { counted, joined, named }: OpenedSpecimen,
+    { feeds, paths, sharedNets, buses }: DerivedNets,
+  ): Circuit {
     const places = new Map(counted.map(({ id }, at) => [id, at]));
+    const links: CircuitLink[] = [];
+    const add = (ends: readonly [string, string], relation: Relation, bus?: string, medium?: string) => {
+      const [a, b] = ends.map((id) => places.get(id));
+      if (a === undefined || b === undefined || a === b) return;
+      links.push({ a, b, kind: this.#kind({ relation, bus, medium }) });
+    };
+    for (const { source, load } of feeds) add([source, load], 'feeds');
+    for (const { ends, bus } of paths) add(ends, 'signal-path', bus);
+    for (const { ends, bus } of sharedNets) add(ends, 'shares-net', bus);
+    for (const { ends, bus } of buses) add(ends, 'shares-bus', bus);
+    for (const { between, medium, bus } of joined) add(between, 'connects', bus, medium);
     return {
       components: counted.map(({ id, board }) => ({
         designator: id,
@@ -51,10 +82,7 @@ export class CircuitIndex {
           ),
         ),
       })),
-      links: joined.flatMap(({ between, medium, bus }) => {
-        const [a, b] = between.map((id) => places.get(id));
-        return a === undefined || b === undefined || a === b ? [] : [{ a, b, medium, bus }];
-      }),
+      links,
     };
   }
 
@@ -62,6 +90,13 @@ export class CircuitIndex {
     const key = terms.join(' ');
     const kept = this.#terms.get(key) ?? terms;
     this.#terms.set(key, kept);
+    return kept;
+  }
+
+  #kind(kind: LinkKind): LinkKind {
+    const key = `${kind.relation} ${kind.bus ?? ''} ${kind.medium ?? ''}`;
+    const kept = this.#kinds.get(key) ?? kind;
+    this.#kinds.set(key, kept);
     return kept;
   }
 }

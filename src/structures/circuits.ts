@@ -4,15 +4,22 @@ import { isUnder, lineage, mostSpecific, PACKING } from '../model/taxonomy.ts';
 import type { Pace } from '../state/pace.ts';
 import type { State } from '../state/state.ts';
 import { visibleDevices } from '../trends/visible-devices.ts';
-import type { LinkLabels, StructureLink } from './answer.ts';
+import type { LinkLabels, Relation, StructureLink } from './answer.ts';
 import { type Circuit, type CircuitLink, circuitIndexOf } from './circuit-index.ts';
 import { type GraphStore, GraphStoreBuilder } from './graph-store.ts';
 
 export interface CircuitOptions {
   readonly level?: number | undefined;
   readonly without: readonly string[];
+  readonly relations: readonly Relation[];
   readonly links: LinkLabels;
   readonly boards: boolean;
+}
+
+/** What a label of an edge says of it. */
+export interface LinkLabel extends Omit<StructureLink, 'from' | 'to'> {
+  /** Whether the label is that of the far end: the edge is directed to where it is seen from. */
+  readonly isReversed: boolean;
 }
 
 /** The visible circuits as graphs to mine; a group is a device, by its place in `devices`. */
@@ -23,7 +30,7 @@ export interface Circuits {
   /** Kinds in use, the rarest first: the labels of nodes. */
   readonly kinds: readonly string[];
   /** What a label of an edge says. */
-  readonly links: readonly Omit<StructureLink, 'from' | 'to'>[];
+  readonly links: readonly LinkLabel[];
   /** Global id of each node of the store. */
   readonly ids: readonly string[];
 }
@@ -35,7 +42,7 @@ interface Read {
 }
 
 /**
- * Every visible specimen as a graph: its components and the connections between them. A component counts under each
+ * Every visible specimen as a graph: its components and what joins them. A component counts under each
  * kind in use that it is for certain, so that a structure of kinds has the very devices that its text finds: kinds in
  * use are the most specific certain kinds of visible components (cut off at a level, if asked), and an accelerometer is
  * also an inertial sensor where nothing more is known of some other component. Components of which no kind is certain
@@ -64,16 +71,20 @@ export async function circuitsOf(
   const numbers = new Map(kinds.map((kind, at) => [kind, at]));
   const links = new LinkNumbers(options);
   const ids: string[] = [];
-  const builder = new GraphStoreBuilder();
+  const builder = new GraphStoreBuilder((link) => links.reverseOf(link));
   for (const { specimen, group, circuit } of read) {
     const { components } = circuit;
     for (const { designator } of components) ids.push(thingId(specimen, designator));
+    const joined = links.pairsJoined(circuit);
     builder.add({
       group,
       labels: components.map(({ certain }) =>
         kindsOf.leftOut(certain) ? [] : certain.flatMap((term) => numbers.get(term) ?? []),
       ),
-      edges: circuit.links.map((link) => [link.a, link.b, links.of(link, circuit)] as const),
+      edges: circuit.links.flatMap((link) => {
+        const label = links.of(link, circuit, joined);
+        return label === undefined ? [] : [[link.a, link.b, label] as const];
+      }),
     });
     if (pace.due) await pace.rest();
   }
@@ -128,27 +139,79 @@ function kindsInUse(read: readonly Read[], kindsOf: TermsOf): readonly string[] 
   return [...counts].sort(([a, x], [b, y]) => x - y || (a < b ? -1 : 1)).map(([kind]) => kind);
 }
 
-/** Numbers of connection labels, in the order in which they first appear. */
+/** Media that carry no current: what they join may be joined in other ways as well. */
+const NO_CURRENT: ReadonlySet<string | undefined> = new Set(['optical-path', 'adhesive', 'screw']);
+
+/** Numbers of the labels of edges, in the order in which they first appear. */
 class LinkNumbers {
-  readonly all: Omit<StructureLink, 'from' | 'to'>[] = [];
+  readonly all: LinkLabel[] = [];
   readonly #options: CircuitOptions;
   readonly #numbers = new Map<string, number>();
+  readonly #reverse: number[] = [];
+  /** Whether connections stand beside what is derived from them. */
+  readonly #isBesideOthers: boolean;
 
   constructor(options: CircuitOptions) {
     this.#options = options;
+    this.#isBesideOthers = options.links !== 'none' && options.relations.some((one) => one !== 'connects');
   }
 
-  of({ a, b, medium, bus }: CircuitLink, { components }: Circuit): number {
-    const { links, boards } = this.#options;
-    const link = links === 'none' ? {} : links === 'bus' && bus !== undefined ? { bus } : { medium };
-    const label = boards ? { ...link, boards: boardsOf(components[a].board, components[b].board) } : link;
+  reverseOf(link: number): number {
+    return this.#reverse[link];
+  }
+
+  /** Pairs of components that something other than a connection joins, where connections stand beside others. */
+  pairsJoined({ links }: Circuit): ReadonlySet<string> {
+    if (!this.#isBesideOthers) return new Set();
+    const { relations } = this.#options;
+    return new Set(
+      links.flatMap(({ a, b, kind: { relation } }) =>
+        relation !== 'connects' && relations.includes(relation) ? [pairOf(a, b)] : [],
+      ),
+    );
+  }
+
+  /**
+   * Number of the label that a link has from its first end; undefined where it does not count.
+   * @param joined pairs that something other than a connection joins
+   */
+  of(link: CircuitLink, circuit: Circuit, joined: ReadonlySet<string>): number | undefined {
+    const label = this.#labelOf(link, circuit, joined);
+    if (!label) return undefined;
     const key = JSON.stringify(label);
     const known = this.#numbers.get(key);
     if (known !== undefined) return known;
-    this.#numbers.set(key, this.all.length);
-    this.all.push(label);
-    return this.all.length - 1;
+    const number = this.all.length;
+    this.#numbers.set(key, number);
+    this.all.push({ ...label, isReversed: false });
+    if (label.relation === 'feeds') {
+      this.all.push({ ...label, isReversed: true });
+      this.#reverse.push(number + 1, number);
+    } else this.#reverse.push(number);
+    return number;
   }
+
+  #labelOf(
+    { a, b, kind }: CircuitLink,
+    { components }: Circuit,
+    joined: ReadonlySet<string>,
+  ): Omit<LinkLabel, 'isReversed'> | undefined {
+    const { relations, links, boards } = this.#options;
+    const { relation, bus, medium } = kind;
+    if (!relations.includes(relation)) return undefined;
+    const where = boards ? { boards: boardsOf(components[a].board, components[b].board) } : {};
+    if (links === 'none') return where;
+    const byBus = links === 'bus' && bus !== undefined;
+    if (relation !== 'connects') return { relation, ...(byBus ? { bus } : {}), ...where };
+    if (!this.#isBesideOthers) return { relation, ...(byBus ? { bus } : { medium }), ...where };
+    if (NO_CURRENT.has(medium)) return { relation, medium, ...where };
+    if (joined.has(pairOf(a, b))) return undefined;
+    return { relation, ...(byBus ? { bus } : { medium }), alone: true, ...where };
+  }
+}
+
+function pairOf(a: number, b: number): string {
+  return a < b ? `${a} ${b}` : `${b} ${a}`;
 }
 
 function boardsOf(a: string | undefined, b: string | undefined): 'one' | 'two' | 'unknown' {

@@ -1,12 +1,27 @@
-import type { Structure, StructureLink } from './answer.ts';
+import type { LinkLabels, Relation, Structure, StructureLink } from './answer.ts';
+
+/** How what joins components was distinguished. */
+export interface LinkQuestion {
+  readonly links: LinkLabels;
+  readonly relations: readonly Relation[];
+}
+
+/** Label of the edges that patterns see. */
+const EDGE_LABELS: Readonly<Record<Relation, string>> = {
+  feeds: 'FEEDS',
+  'signal-path': 'SIGNAL_PATH',
+  'shares-net': 'SHARES_NET',
+  'shares-bus': 'SHARES_BUS',
+  connects: 'CONNECTS',
+};
 
 /**
  * A structure as a pattern in the read-only subset of ISO/IEC 39075 (GQL) that `gql/` runs. Asked with distinct
  * nodes, as named patterns are, it finds every device that the structure has, and beside these only devices in which a
  * kind is not certain.
- * @param toldApartBy what distinguishes connections; with `bus`, a connection of unknown bus must have none
+ * @param asked what joined components; by bus, a link of unknown bus must have none
  */
-export function gqlText({ kinds, links }: Structure, toldApartBy: 'bus' | 'medium' | 'none' = 'bus'): string {
+export function gqlText({ kinds, links }: Structure, asked: LinkQuestion): string {
   const names = variables(kinds);
   const conditions: string[] = [];
   const named = new Set<number>();
@@ -16,13 +31,32 @@ export function gqlText({ kinds, links }: Structure, toldApartBy: 'bus' | 'mediu
     return `(${names[at]}:${kinds[at]})`;
   };
   const paths = links.map((link, at) => {
-    const needsName = toldApartBy === 'bus' && link.medium !== undefined;
-    if (needsName) conditions.push(`link${at + 1}.bus IS NULL`);
+    const [from, to] = [node(link.from), node(link.to)];
+    const isUnknown = asked.links === 'bus' && link.bus === undefined && hasBus(link, asked);
+    if (isUnknown) conditions.push(`link${at + 1}.bus IS NULL`);
+    if (link.alone) {
+      const others = asked.relations.filter((one) => one !== 'connects');
+      conditions.push(`NOT EXISTS { (${names[link.from]})${anyOf(others)}(${names[link.to]}) }`);
+    }
     conditions.push(...boardCondition(link, names));
-    return `${node(link.from)}~[${needsName ? `link${at + 1}` : ''}:CONNECTS${properties(link)}]~${node(link.to)}`;
+    if (link.relation === undefined) return `${from}${anyOf(asked.relations)}${to}`;
+    const edge = `[${isUnknown ? `link${at + 1}` : ''}:${EDGE_LABELS[link.relation]}${properties(link)}]`;
+    return link.relation === 'feeds' ? `${from}-${edge}->${to}` : `${from}~${edge}~${to}`;
   });
   const where = conditions.length > 0 ? `\nWHERE ${conditions.join('\n  AND ')}` : '';
   return `MATCH ${paths.join(',\n      ')}${where}\nRETURN ${names.join(', ')}`;
+}
+
+/** Whether links of this kind are told apart by bus: a supply has none, and what carries no current goes by its medium. */
+function hasBus({ relation, alone }: StructureLink, { relations }: LinkQuestion): boolean {
+  if (relation === 'connects') return alone ?? relations.every((one) => one === 'connects');
+  return relation === 'signal-path' || relation === 'shares-net';
+}
+
+/** Joined in any of some ways, whatever the direction. */
+function anyOf(relations: readonly Relation[]): string {
+  const labels = relations.map((one) => EDGE_LABELS[one]).join('|');
+  return relations.includes('feeds') ? `-[:${labels}]-` : `~[:${labels}]~`;
 }
 
 function properties({ bus, medium }: StructureLink): string {
@@ -55,17 +89,36 @@ export function variables(kinds: readonly string[]): readonly string[] {
   });
 }
 
-/** In words: `Accelerometer –I2C– Microcontroller; Microcontroller –power– Regulator`. */
+/** In words: `Accelerometer –I2C– Microcontroller; LinearRegulator –feeds→ Microcontroller`. */
 export function structureText({ kinds, links }: Structure): string {
   const numbered = kinds.map((kind, at) => {
     if (kinds.filter((one) => one === kind).length === 1) return kind;
     return `${kind} ${kinds.slice(0, at + 1).filter((one) => one === kind).length}`;
   });
   return links
-    .map(({ from, to, bus, medium, boards }) => {
+    .map((link) => {
+      const { from, to, relation, boards } = link;
       const place = boards === 'one' ? ', one board' : boards === 'two' ? ', two boards' : '';
-      const joined = `${bus ?? medium ?? 'joined'}${place}`;
-      return `${numbered[from]} –${joined}– ${numbered[to]}`;
+      return `${numbered[from]} –${wordFor(link)}${place}${relation === 'feeds' ? '→' : '–'} ${numbered[to]}`;
     })
     .join('; ');
+}
+
+function wordFor({ relation, bus, medium }: StructureLink): string {
+  switch (relation) {
+    case undefined:
+      return 'joined';
+    case 'feeds':
+      return 'feeds';
+    case 'signal-path':
+      return bus ?? 'signal';
+    case 'shares-net':
+      return bus === undefined ? 'net' : `net, ${bus}`;
+    case 'shares-bus':
+      return `shared ${bus}`;
+    case 'connects':
+      return bus ?? medium ?? 'connection';
+    default:
+      return relation satisfies never;
+  }
 }

@@ -3,7 +3,7 @@ import { TERMS } from '../model/taxonomy.ts';
 import type { State } from '../state/state.ts';
 import { didYouMean } from '../text/near.ts';
 import { visibleDevices } from '../trends/visible-devices.ts';
-import type { StructureQuestion } from './answer.ts';
+import { RELATIONS, type Relation, type StructureQuestion } from './answer.ts';
 
 /** Components that a structure may have at most. */
 export const MAX_COMPONENTS = 8;
@@ -41,6 +41,7 @@ export function settledOf(state: State, question: StructureQuestion): Settled {
     minSize,
     maxSize,
     without: [...new Set(without)].sort(),
+    relations: relationsOf(question),
     links,
     boards,
     first,
@@ -49,6 +50,26 @@ export function settledOf(state: State, question: StructureQuestion): Settled {
     unwritten: question.unwritten ?? false,
     ...(level === undefined ? {} : { level }),
   };
+}
+
+/** Those asked for, in a fixed order; else what says most and says it once. */
+function relationsOf({ relations, links, without = ['Passive'] }: StructureQuestion): readonly Relation[] {
+  if (relations?.length === 0) {
+    throw new CasebackError('BAD_INPUT', `relations is empty; name some of ${RELATIONS.join(', ')}`);
+  }
+  const unknown = relations?.find((one) => !RELATIONS.includes(one));
+  if (unknown !== undefined) {
+    throw new CasebackError(
+      'BAD_INPUT',
+      `"${unknown}" is not a relation; the relations are ${RELATIONS.join(', ')}`,
+    );
+  }
+  if (relations) return RELATIONS.filter((one) => relations.includes(one));
+  if (links === 'medium') return ['connects'];
+  // A signal path passes by resistors and capacitors; with these in, nets tell how they are joined.
+  return without.includes('Passive')
+    ? ['feeds', 'signal-path', 'connects']
+    : ['feeds', 'signal-path', 'shares-net', 'connects'];
 }
 
 function checkWhole(name: string, value: number, least: number, most: number): void {

@@ -14,8 +14,9 @@ import { type Chosen, type Ranked, ranked, withoutVariants } from './ranking.ts'
 import type { Settled } from './settled.ts';
 import { yearTrends } from './years.ts';
 
-/** Where only unwritten ones are wanted, so many are looked at for each one given. */
+/** Where only unwritten ones are wanted, so many are looked at for each one given, and in all at least. */
 const LOOKED_AT_FOR_UNWRITTEN = 4;
+const LEAST_LOOKED_AT = 24;
 /** Shuffles start from the same numbers each time, so that an answer repeats. */
 const SEED = 20_260_101;
 
@@ -74,6 +75,7 @@ export async function summarise(
     found: found.length,
     devices: devices.length,
     minSupport: settled.minSupport,
+    relations: settled.relations,
     complete: complete && whole,
     cautions: cautionsOf(devices.length, complete, whole, structures),
   };
@@ -99,7 +101,7 @@ async function roughlyRanked(
 /** The structures to report, with the named patterns that describe them. */
 async function chosenOf({ state, circuits, settled, pace, signal }: SummaryContext, all: readonly Ranked[]) {
   const { first, unwritten, variants: keepAll } = settled;
-  const wanted = unwritten ? first * LOOKED_AT_FOR_UNWRITTEN : first;
+  const wanted = unwritten ? Math.max(LEAST_LOOKED_AT, first * LOOKED_AT_FOR_UNWRITTEN) : first;
   const { chosen, variants } = await withoutVariants(circuits, all, wanted, keepAll, pace);
   const places = chosen.map((one) => one.places);
   const { known, complete } = await knownAs(state, circuits, places, pace, signal);
@@ -115,7 +117,7 @@ async function chosenOf({ state, circuits, settled, pace, signal }: SummaryConte
 async function devicesWith({ state, circuits, settled, signal }: SummaryContext, mined: Mined) {
   const { devices } = circuits;
   const structure = structureOf(circuits, mined);
-  const text = gqlText(structure, settled.links);
+  const text = gqlText(structure, settled);
   const support = mined.groups.length;
   const { devices: possible, complete } = await findPattern(state, { text, signal });
   // An aborted search returns what it had; that must not pass for everything.
@@ -142,7 +144,10 @@ function streamOf(random: Random, { labels, edges }: Mined): Random {
 function structureOf({ kinds, links }: Circuits, { labels, edges }: Mined): Structure {
   return {
     kinds: labels.map((label) => kinds[label]),
-    links: edges.map(({ from, to, link }) => ({ from, to, ...links[link] })),
+    links: edges.map(({ from, to, link }) => {
+      const { isReversed, ...label } = links[link];
+      return isReversed ? { from: to, to: from, ...label } : { from, to, ...label };
+    }),
   };
 }
 

@@ -21,6 +21,12 @@ export interface Made {
   /** Board of each component, where boards matter. */
   readonly boards?: readonly (string | undefined)[];
   readonly joined: readonly Joined[];
+  /** Nets by the places of what they join; pins are not known. */
+  readonly nets?: readonly {
+    readonly kind: 'power' | 'signal';
+    readonly bus?: Joined['bus'];
+    readonly members: readonly number[];
+  }[];
   readonly visibility?: 'published' | 'draft';
   /** Local id of the specimen. @default 'a' */
   readonly specimen?: string;
@@ -56,6 +62,16 @@ export function changesOf(devices: readonly Made[]): Change[] {
         ...rest,
         between: [`U${a + 1}`, `U${b + 1}`] as [string, string],
       })),
+      ...(one.nets
+        ? {
+            nets: one.nets.map(({ kind, bus, members }, at) => ({
+              id: `net-${at + 1}`,
+              kind,
+              ...(bus ? { bus } : {}),
+              pins: members.map((member) => `U${member + 1}`),
+            })),
+          }
+        : {}),
       identifications: one.components.flatMap((kind, at) =>
         typeof kind === 'string'
           ? []

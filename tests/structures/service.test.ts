@@ -24,8 +24,8 @@ afterAll(async () => {
   await desk.close();
 });
 
-const FIELDS = `{ found devices minSupport isComplete cautions structures {
-  words text kinds links { from to bus medium boards } support share shareInterval { low high } possible expected
+const FIELDS = `{ found devices minSupport relations isComplete cautions structures {
+  words text kinds links { from to relation bus medium boards } support share shareInterval { low high } possible expected
   chance { expected meeting meetingError lift liftInterval { low high } } year { n years p q slope }
   knownAs { pattern { id } share } variants isExtendable devices(first: 200) { nodes { id } } } }`;
 
@@ -36,7 +36,13 @@ describe('structures', () => {
     const [one] = structures.structures;
     expect(one).toMatchObject({ support: 6, possible: 6, expected: 6, knownAs: [], isExtendable: false });
     expect([...one.kinds].sort()).toEqual(['Accelerometer', 'FuelGauge', 'Microcontroller', 'PouchCell']);
-    expect(one.links.map(({ bus }: { bus: string }) => bus).sort()).toEqual(['I2C', 'I2C', 'POWER']);
+    expect(structures.relations).toEqual(['FEEDS', 'SIGNAL_PATH', 'CONNECTS']);
+    const told = one.links.map(
+      ({ relation, bus }: { relation: string; bus: string | null }) => `${relation} ${bus}`,
+    );
+    expect(told.sort()).toEqual(['FEEDS null', 'SIGNAL_PATH I2C', 'SIGNAL_PATH I2C']);
+    const feeding = one.links.find(({ relation }: { relation: string }) => relation === 'FEEDS');
+    expect([one.kinds[feeding.from], one.kinds[feeding.to]]).toEqual(['PouchCell', 'FuelGauge']);
     expect(one.devices.nodes.map(({ id }: { id: string }) => id)).toEqual(
       Array.from({ length: 6 }, (_, at) => `tarn-mast-${at}`),
     );
@@ -51,7 +57,7 @@ describe('structures', () => {
 
   test('every argument has an effect', async () => {
     const { structures } = await reader.ask(`{ structures(
-      minSupport: 6, minSize: 2, maxSize: 3, level: 1, without: ["Battery"], links: NONE, distinguishBoards: true, order: SUPPORT,
+      minSupport: 6, minSize: 2, maxSize: 3, level: 1, without: ["Battery"], relations: [CONNECTS], links: NONE, distinguishBoards: true, order: SUPPORT,
       includeVariants: true, onlyUnnamed: true, first: 3) ${FIELDS} }`);
     for (const { kinds, links } of structures.structures) {
       expect(kinds.every((kind: string) => ['Processor', 'Sensor', 'FuelGauge'].includes(kind))).toBe(true);

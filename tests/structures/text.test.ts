@@ -4,7 +4,7 @@ import type { Archive } from '../../src/archive.ts';
 import { defaultPool, syntaxProblems } from '../../src/gql/gql.ts';
 import { TERMS } from '../../src/model/taxonomy.ts';
 import { findPattern } from '../../src/patterns/find.ts';
-import type { StructureQuestion } from '../../src/structures/answer.ts';
+import { RELATIONS, type StructureQuestion } from '../../src/structures/answer.ts';
 import { findStructures } from '../../src/structures/find-structures.ts';
 import { gqlText, structureText } from '../../src/structures/gql-text.ts';
 import { demoArchive } from '../trends/demo.ts';
@@ -12,7 +12,15 @@ import { type Kind, type Made, viewOf } from './made.ts';
 
 afterAll(() => defaultPool().close());
 
-const KINDS = ['Accelerometer', 'InertialSensor', 'Sensor', 'Microcontroller', 'LinearRegulator', 'Resistor'];
+const KINDS = [
+  'Accelerometer',
+  'InertialSensor',
+  'Sensor',
+  'Microcontroller',
+  'LinearRegulator',
+  'Resistor',
+  'FlexConnector',
+];
 const sureKind: fc.Arbitrary<Kind> = fc.constantFrom(...KINDS);
 const doubtfulKind = fc.oneof<fc.MaybeWeightedArbitrary<Kind>[]>(
   { weight: 4, arbitrary: sureKind },
@@ -38,35 +46,47 @@ const devices = (kind: fc.Arbitrary<Kind>): fc.Arbitrary<Made[]> =>
           joined: fc.array(
             fc.record({
               ends: fc.tuple(fc.nat(size - 1), fc.nat(size - 1)).filter(([a, b]) => a !== b),
-              medium: fc.constantFrom('trace' as const, 'flex' as const),
+              medium: fc.constantFrom('trace' as const, 'flex' as const, 'optical-path' as const),
               bus: fc.constantFrom(undefined, 'I2C' as const, 'power' as const),
             }),
             { minLength: 1, maxLength: 7 },
+          ),
+          nets: fc.array(
+            fc.record({
+              kind: fc.constantFrom('power' as const, 'signal' as const),
+              bus: fc.constantFrom(undefined, 'I2C' as const),
+              members: fc.uniqueArray(fc.nat(size - 1), { minLength: 1, maxLength: size }),
+            }),
+            { maxLength: 3 },
           ),
         }),
       ),
       { minLength: 2, maxLength: 6 },
     )
     .map((all) =>
-      all.map(({ components, boards, joined }, at) => ({
+      all.map(({ components, boards, joined, nets }, at) => ({
         id: `device-${at}`,
         components,
         boards,
+        nets: nets.map(({ bus, ...net }) => ({ ...net, ...(bus ? { bus } : {}) })),
         joined: joined.map(({ ends, medium, bus }) => ({ between: ends, medium, ...(bus ? { bus } : {}) })),
       })),
     );
 
-const questions: fc.Arbitrary<StructureQuestion> = fc.record({
-  minSupport: fc.constant(2),
-  minSize: fc.constant(2),
-  maxSize: fc.constant(4),
-  level: fc.constantFrom(undefined, 1, 2),
-  without: fc.constantFrom(['Passive'], []),
-  links: fc.constantFrom('bus', 'medium', 'none'),
-  boards: fc.boolean(),
-  first: fc.constant(200),
-  variants: fc.constant(true),
-});
+const questions: fc.Arbitrary<StructureQuestion> = fc
+  .record({
+    minSupport: fc.constant(2),
+    minSize: fc.constant(2),
+    maxSize: fc.constant(4),
+    level: fc.constantFrom(undefined, 1, 2),
+    without: fc.constantFrom(['Passive'], []),
+    links: fc.constantFrom('bus', 'medium', 'none'),
+    relations: fc.option(fc.subarray([...RELATIONS], { minLength: 1 }), { nil: undefined }),
+    boards: fc.boolean(),
+    first: fc.constant(200),
+    variants: fc.constant(true),
+  })
+  .map(({ relations, ...rest }) => ({ ...rest, ...(relations ? { relations } : {}) }));
 
 describe('the text of a structure finds the devices that it was found in', () => {
   test('exactly these, when nothing is uncertain', async () => {
@@ -130,7 +150,8 @@ test('every term of the taxonomy makes a text that can be parsed', () => {
       [term, 'Microcontroller'],
       [term, term],
     ]) {
-      const text = gqlText({ kinds, links: [{ from: 0, to: 1, medium: 'trace', boards: 'two' }] });
+      const link = { from: 0, to: 1, relation: 'connects' as const, medium: 'trace', boards: 'two' as const };
+      const text = gqlText({ kinds, links: [link] }, { links: 'bus', relations: ['connects'] });
       expect(syntaxProblems(text)).toEqual([]);
     }
   }
@@ -140,12 +161,12 @@ test('text and words of a structure', () => {
   const structure = {
     kinds: ['Emitter', 'Emitter', 'EmitterDriver'],
     links: [
-      { from: 0, to: 2, bus: 'analog', boards: 'one' as const },
-      { from: 2, to: 1, medium: 'flex', boards: 'unknown' as const },
+      { from: 0, to: 2, relation: 'connects' as const, bus: 'analog', boards: 'one' as const },
+      { from: 2, to: 1, relation: 'connects' as const, medium: 'flex', boards: 'unknown' as const },
     ],
   };
   expect(
-    gqlText(structure),
+    gqlText(structure, { links: 'bus', relations: ['connects'] }),
   ).toBe(`MATCH (emitter1:Emitter)~[:CONNECTS {bus: 'analog'}]~(theEmitterDriver:EmitterDriver),
       (theEmitterDriver)~[link2:CONNECTS {medium: 'flex'}]~(emitter2:Emitter)
 WHERE emitter1.board = theEmitterDriver.board
@@ -155,4 +176,35 @@ RETURN emitter1, emitter2, theEmitterDriver`);
   expect(structureText(structure)).toBe(
     'Emitter 1 –analog, one board– EmitterDriver; EmitterDriver –flex– Emitter 2',
   );
+});
+
+test('text and words of what follows from nets', () => {
+  const structure = {
+    kinds: ['BuckConverter', 'Microcontroller', 'Accelerometer', 'Module'],
+    links: [
+      { from: 0, to: 1, relation: 'feeds' as const },
+      { from: 1, to: 2, relation: 'signal-path' as const, bus: 'SPI' },
+      { from: 2, to: 0, relation: 'shares-net' as const },
+      { from: 1, to: 3, relation: 'connects' as const, medium: 'flex', alone: true as const },
+    ],
+  };
+  const relations = ['feeds', 'signal-path', 'shares-net', 'connects'] as const;
+  expect(
+    gqlText(structure, { links: 'bus', relations }),
+  ).toBe(`MATCH (theBuckConverter:BuckConverter)-[:FEEDS]->(theMicrocontroller:Microcontroller),
+      (theMicrocontroller)~[:SIGNAL_PATH {bus: 'SPI'}]~(theAccelerometer:Accelerometer),
+      (theAccelerometer)~[link3:SHARES_NET]~(theBuckConverter),
+      (theMicrocontroller)~[link4:CONNECTS {medium: 'flex'}]~(theModule:Module)
+WHERE link3.bus IS NULL
+  AND link4.bus IS NULL
+  AND NOT EXISTS { (theMicrocontroller)-[:FEEDS|SIGNAL_PATH|SHARES_NET]-(theModule) }
+RETURN theBuckConverter, theMicrocontroller, theAccelerometer, theModule`);
+  expect(structureText(structure)).toBe(
+    'BuckConverter –feeds→ Microcontroller; Microcontroller –SPI– Accelerometer; Accelerometer –net– BuckConverter; Microcontroller –flex– Module',
+  );
+  const joined = { kinds: ['Emitter', 'EmitterDriver'], links: [{ from: 0, to: 1 }] };
+  expect(
+    gqlText(joined, { links: 'none', relations }),
+  ).toBe(`MATCH (theEmitter:Emitter)-[:FEEDS|SIGNAL_PATH|SHARES_NET|CONNECTS]-(theEmitterDriver:EmitterDriver)
+RETURN theEmitter, theEmitterDriver`);
 });

@@ -8,6 +8,8 @@ import {
   type FoundStructure,
   LINK_LABELS,
   ORDERS,
+  RELATIONS,
+  type Relation,
   type StructureAnswer,
   type StructureQuestion,
 } from '../../structures/answer.ts';
@@ -38,8 +40,12 @@ const OPTIONS = {
     max: 5,
   }),
   without: list('KINDS', 'kinds left out (default: Passive; "none" leaves nothing out)'),
+  relations: list(
+    'RELATIONS',
+    `what joins components, of ${RELATIONS.join(', ')} (default: feeds, signal-path and connects, with passives shares-net too)`,
+  ),
   links: choice('BY', LINK_LABELS, {
-    help: 'how connections are told apart: by bus where known, by medium, or by none',
+    help: 'how these are told apart: by bus where known, by medium (connections alone), or by none',
     default: 'bus',
   }),
   boards: flag('tell connections within a board from those between boards'),
@@ -129,7 +135,7 @@ function requireTogether({ options, given, asOf }: Call<typeof OPTIONS>): void {
 function questionOf({ minSize, maxSize, without, ...settings }: Settings): StructureQuestion {
   if (minSize !== undefined && maxSize !== undefined && minSize > maxSize)
     throw new UsageError(`--min-size is ${minSize} and --max-size ${maxSize}; the first must not be larger`);
-  const { links, order, boards, variants, unwritten, first, level, minSupport } = settings;
+  const { links, relations, order, boards, variants, unwritten, first, level, minSupport } = settings;
   return {
     ...sizesOf(minSize, maxSize),
     links,
@@ -140,6 +146,7 @@ function questionOf({ minSize, maxSize, without, ...settings }: Settings): Struc
     first,
     ...(minSupport === undefined ? {} : { minSupport }),
     ...(level === undefined ? {} : { level }),
+    ...(relations === undefined ? {} : { relations: relations as readonly Relation[] }),
     ...(without === undefined ? {} : { without: without[0] === 'none' ? [] : without }),
   };
 }

@@ -362,6 +362,7 @@ export type QueryStructuresArgs = {
   maxSize: Scalars['Int']['input'];
   level?: InputMaybe<Scalars['Int']['input']>;
   without: ReadonlyArray<Scalars['String']['input']>;
+  relations?: InputMaybe<ReadonlyArray<StructureRelation>>;
   links: StructureLinkKind;
   distinguishBoards: Scalars['Boolean']['input'];
   order: StructureOrder;
@@ -2813,6 +2814,13 @@ export type SpecimenEdge = {
   readonly node: Specimen;
 };
 
+export type StructureRelation =
+  | 'FEEDS'
+  | 'SIGNAL_PATH'
+  | 'SHARES_NET'
+  | 'SHARES_BUS'
+  | 'CONNECTS';
+
 export type StructureLinkKind =
   | 'BUS'
   | 'MEDIUM'
@@ -2830,6 +2838,7 @@ export type StructureInterval = {
 };
 
 export type StructureLink = {
+  readonly relation?: Maybe<StructureRelation>;
   readonly from: Scalars['Int']['output'];
   readonly to: Scalars['Int']['output'];
   readonly bus?: Maybe<Bus>;
@@ -2894,6 +2903,7 @@ export type Structures = {
   readonly found: Scalars['Int']['output'];
   readonly devices: Scalars['Int']['output'];
   readonly minSupport: Scalars['Int']['output'];
+  readonly relations: ReadonlyArray<StructureRelation>;
   readonly isComplete: Scalars['Boolean']['output'];
   readonly cautions: ReadonlyArray<Scalars['String']['output']>;
 };
@@ -3424,6 +3434,7 @@ export type ResolversTypes = {
   ObservationEdge: ResolverTypeWrapper<Omit<ObservationEdge, 'node'> & { node: ResolversTypes['Observation'] }>;
   SpecimenConnection: ResolverTypeWrapper<Omit<SpecimenConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversTypes['SpecimenEdge']>, nodes: ReadonlyArray<ResolversTypes['Specimen']> }>;
   SpecimenEdge: ResolverTypeWrapper<Omit<SpecimenEdge, 'node'> & { node: ResolversTypes['Specimen'] }>;
+  StructureRelation: StructureRelation;
   StructureLinkKind: StructureLinkKind;
   StructureOrder: StructureOrder;
   StructureInterval: ResolverTypeWrapper<StructureInterval>;
@@ -5295,6 +5306,7 @@ export type StructureIntervalResolvers<ContextType = Context, ParentType extends
 };
 
 export type StructureLinkResolvers<ContextType = Context, ParentType extends ResolversParentTypes['StructureLink'] = ResolversParentTypes['StructureLink']> = {
+  relation?: Resolver<Maybe<ResolversTypes['StructureRelation']>, ParentType, ContextType>;
   from?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
   to?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
   bus?: Resolver<Maybe<ResolversTypes['Bus']>, ParentType, ContextType>;
@@ -5346,6 +5358,7 @@ export type StructuresResolvers<ContextType = Context, ParentType extends Resolv
   found?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
   devices?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
   minSupport?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  relations?: Resolver<ReadonlyArray<ResolversTypes['StructureRelation']>, ParentType, ContextType>;
   isComplete?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
   cautions?: Resolver<ReadonlyArray<ResolversTypes['String']>, ParentType, ContextType>;
 };

@@ -1,6 +1,6 @@
 import type { BUSES, MEDIA } from '../../../model/dossier.ts';
 import { addPattern, structuresOf } from '../../../questions/structures.ts';
-import type { FoundStructure, LinkLabels, Order } from '../../../structures/answer.ts';
+import { type FoundStructure, LINK_LABELS, ORDERS, RELATIONS } from '../../../structures/answer.ts';
 import { authorship, entrySource } from '../changes/input.ts';
 import { type Seen, viewOf } from '../context.ts';
 import { sortedListing } from '../listing.ts';
@@ -9,8 +9,6 @@ import type { Resolvers } from '../resolver-types.ts';
 import { deviceSource, maybe, patternSource } from '../sources.ts';
 import { enumName, enumWord } from '../words.ts';
 
-const LINKS: readonly LinkLabels[] = ['bus', 'medium', 'none'];
-const ORDERS: readonly Order[] = ['surprise', 'lift', 'support', 'year'];
 /** Seconds that a search may take; the schema says so. */
 const MAX_SECONDS = 20;
 
@@ -22,7 +20,17 @@ export const structures: Resolvers = {
   Query: {
     structures: async (
       root,
-      { minSupport, level, links, order, distinguishBoards, includeVariants, onlyUnnamed, ...rest },
+      {
+        minSupport,
+        level,
+        relations,
+        links,
+        order,
+        distinguishBoards,
+        includeVariants,
+        onlyUnnamed,
+        ...rest
+      },
       context,
     ) => {
       const view = viewOf(root, context);
@@ -31,15 +39,21 @@ export const structures: Resolvers = {
         boards: distinguishBoards,
         variants: includeVariants,
         unwritten: onlyUnnamed,
-        links: enumWord(LINKS, links),
+        links: enumWord(LINK_LABELS, links),
         order: enumWord(ORDERS, order),
         ...(minSupport == null ? {} : { minSupport }),
         ...(level == null ? {} : { level }),
+        ...(relations == null ? {} : { relations: relations.map((one) => enumWord(RELATIONS, one)) }),
       };
       const options = { signal: context.signal(), budget: MAX_SECONDS * 1000 };
       const answer = await structuresOf(view, question, options);
       const { structures: found, complete, ...counts } = answer;
-      return { ...counts, isComplete: complete, structures: found.map((one) => ({ ...one, view })) };
+      return {
+        ...counts,
+        relations: counts.relations.map((one) => enumName(one)),
+        isComplete: complete,
+        structures: found.map((one) => ({ ...one, view })),
+      };
     },
   },
   Mutation: {
@@ -58,9 +72,10 @@ export const structures: Resolvers = {
   Structure: {
     isExtendable: ({ growsFurther }) => growsFurther,
     links: ({ links }) =>
-      links.map(({ from, to, bus, medium, boards }) => ({
+      links.map(({ from, to, relation, bus, medium, boards }) => ({
         from,
         to,
+        relation: enumName(relation),
         bus: enumName(bus as (typeof BUSES)[number] | undefined),
         medium: enumName(medium as (typeof MEDIA)[number] | undefined),
         boards: enumName(boards),
