@@ -50,7 +50,10 @@ export function kindsFor(
     .filter(({ probability }) => probability >= LISTED)
     .map(({ term, prior, probability, log, says }) => ({
       ...{ term, prior, probability },
-      evidence: says ? [{ ...says(), decibans: weightInDecibans(log) }] : [],
+      // Words are made only for whoever reads them.
+      get evidence() {
+        return says ? [{ ...says(), decibans: weightInDecibans(log) }] : [];
+      },
     }))
     .sort((a, b) => b.probability - a.probability || (a.term < b.term ? -1 : 1));
 }

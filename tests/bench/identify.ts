@@ -169,7 +169,7 @@ async function largeBoard(): Promise<void> {
   const chips = dossier.components.filter(({ id }) => id.startsWith('U'));
   const all = start();
   for (const { id } of chips) await candidatesOf(view, `large-board/a/${id}`);
-  row(`the same of all its ${chips.length} chips`, all, '200');
+  row(`the same of all its ${chips.length} chips`, all, '');
 }
 
 /** One chip in four, of 5 to 48 pins; passives on its pins; a rail and a ground of all. */
