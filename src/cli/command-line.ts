@@ -36,6 +36,14 @@ const COMMANDS: Readonly<Record<string, Listed>> = {
     summary: 'lists the rows of a pattern over the archive, or over any graph given as CSV',
     load: () => import('./commands/pattern.ts'),
   },
+  components: {
+    summary: 'lists components with place, value and kind, or the pins of one with their nets',
+    load: () => import('./commands/components.ts'),
+  },
+  nets: {
+    summary: 'lists nets and the pins that they join',
+    load: () => import('./commands/nets.ts'),
+  },
   presence: {
     summary: 'lists the kinds of component, parts and makers that a device has',
     load: () => import('./commands/presence.ts'),

@@ -36,6 +36,8 @@ export interface AlignmentRow {
 export interface AlignmentCell {
   /** Reference designator. */
   readonly component: string;
+  /** Value as printed or listed. */
+  readonly value: string | undefined;
   /** Likeliest catalogue part and its probability; undefined where nobody named one. */
   readonly part: { readonly id: string; readonly probability: number } | undefined;
 }
@@ -168,6 +170,7 @@ function cellOf(
   const id = likeliestPart(feature);
   return {
     component: feature.component.id,
+    value: feature.component.value,
     part: id === undefined ? undefined : { id, probability: feature.identity.parts.get(id) as number },
   };
 }

@@ -11,6 +11,7 @@ import type { ReadDocument } from './document/document.ts';
 import { same } from './document/same.ts';
 import { planImport } from './plan.ts';
 import { recordProblems } from './record-problems.ts';
+import { schemaAt, wantsText } from './schema-walk.ts';
 
 interface Authorship {
   readonly actor: string;
@@ -64,7 +65,10 @@ function correctedValue({ of, field, is }: Value, held: HeldDossiers, by: Author
   if (part) {
     if (field === 'maker' || field === 'number') throw noField(field);
     return filed(
-      catalogueOf({ parts: [checked(partSchema, withField(part, field, is), field)] }, of),
+      catalogueOf(
+        { parts: [checked(partSchema, withField(part, field, asText(partSchema, field, is)), field)] },
+        of,
+      ),
       field,
       held,
       by,
@@ -73,16 +77,26 @@ function correctedValue({ of, field, is }: Value, held: HeldDossiers, by: Author
   const device = held.record('devices', of);
   if (device) {
     if (field === 'visibility' || field === 'embargoUntil') throw noField(field);
-    const right = checked(deviceRecordSchema, withField(device, field, is), field);
+    const value = asText(deviceRecordSchema, field, is);
+    const right = checked(deviceRecordSchema, withField(device, field, value), field);
     return filed(catalogueOf({ devices: [right] }, of), field, held, by);
   }
   const dossier = held.dossierAsFiled(specimenOfId(of));
   const place = dossier && placeIn(dossier, parseThingId(of)?.local);
   if (!dossier || place === undefined)
     throw new CasebackError('NOT_FOUND', `No part, component, net or device "${of}" is in the archive`);
-  const changed = checked(dossierSchema, withField(dossier, `${place}.${field}`, is), field);
+  const path = `${place}.${field}`;
+  const changed = checked(dossierSchema, withField(dossier, path, asText(dossierSchema, path, is)), field);
   if (same(changed, dossier)) throw alreadySo(of, field);
   return filed({ kind: 'dossier', file: of, locate: nowhere, dossier: changed }, field, held, by);
+}
+
+/** A number or flag where the field asks for text, such as the value 47 of a resistor, is that text, as in files. */
+function asText(schema: z.ZodType, field: string, is: unknown): unknown {
+  if (typeof is !== 'number' && typeof is !== 'boolean') return is;
+  const path = field.split('.').map((step) => (/^\d+$/u.test(step) ? Number(step) : step));
+  const at = schemaAt(schema, path);
+  return at && wantsText(at) ? String(is) : is;
 }
 
 /** Path of a component or net inside its dossier. */

@@ -22,7 +22,7 @@ export const amendmentSchema = z
     z.strictObject({
       value: z
         .strictObject({
-          of: text.describe('Id of a part, a component or a device.'),
+          of: text.describe('Id of a part, a component, a net or a device.'),
           field: text.describe('Path of the field, such as `parameters.noise`, `pins` or `mass`.'),
           is: z.unknown().describe('The right value; null removes the field.'),
         })

@@ -1,6 +1,9 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterAll, beforeAll, expect, test } from 'vitest';
+import { NOTHING_HELD } from '../../src/dossier/check/context.ts';
+import { checkDocuments } from '../../src/dossier/check/rules.ts';
+import { documentOf } from '../dossier/files.ts';
 import { caseback, Folder } from './running.ts';
 
 // Every example of the guide is run on the invented demo archive, in this process, and must give what the guide shows: its lines in the
@@ -51,6 +54,22 @@ function wordsOf(text: string): { readonly words: readonly string[]; readonly re
 const squeezed = (line: string) => line.replaceAll(/-{2,}/gu, '--').replaceAll(/\s+/gu, ' ').trim();
 
 const EXAMPLES = examplesOf(readFileSync(join(ROOT, 'README.md'), 'utf8'));
+
+test('the dossier that the guide shows is sound', () => {
+  const guide = readFileSync(join(ROOT, 'README.md'), 'utf8');
+  const [, shown] = /^```yaml\n(boards:\n.*?)^```/msu.exec(guide) ?? [];
+  const head = `caseback: dossier/1
+device: { id: tarn-quern, name: Tarn Quern, maker: tarn, released: 2024, bodySite: wrist }
+specimen: { id: a }
+teardown: { on: 2025-02, by: I. Example }
+`;
+  const maker =
+    'caseback: catalogue/1\nmakers: [{ id: tarn, name: Tarn, makes: [devices], invented: true }]\n';
+  const documents = [head + shown, maker].map((text, i) => documentOf(text, `${i}.yaml`));
+  expect(checkDocuments(documents, NOTHING_HELD)).toEqual([]);
+  const [dossier] = documents.flatMap((one) => (one.kind === 'dossier' ? [one.dossier] : []));
+  expect(dossier.components.map(({ id }) => id)).toContain('LED8');
+});
 
 test('the guide has examples', () => expect(EXAMPLES.length).toBeGreaterThan(15));
 

@@ -18,6 +18,8 @@ const COMMANDS = [
   'export',
   'ask',
   'pattern',
+  'components',
+  'nets',
   'presence',
   'trend',
   'compare',

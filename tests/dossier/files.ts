@@ -86,3 +86,40 @@ export function problemsIn(text: string | Uint8Array): readonly string[] {
   const bytes = typeof text === 'string' ? Buffer.from(text, 'utf8') : text;
   return readDocument(bytes, 'd.yaml').problems.map(formatProblem);
 }
+
+/** The sound dossier with nets, pinouts, mated pins, values, a place that is not fitted and a board with a cut-out. */
+export const DOSSIER_WITH_NETS = [
+  [
+    'kind: rigid\n    outline: { length: 30, width: 20 }',
+    'kind: rigid\n    outline: { points: [[0, 0], [30, 0], [30, 20], [0, 20]], holes: [{ points: [[10, 10], [12, 10], [12, 11], [10, 11]] }] }',
+  ],
+  [
+    'package: LGA-14\n',
+    'package: LGA-14\n    pinout: [{ number: 1, name: VDD, direction: power-input }, { number: 4, name: SDA }, { number: 7, name: GND }, { number: 8, name: GND }]\n',
+  ],
+  [
+    'connections:',
+    '  - { id: R1, board: main, side: top, value: 4.7 kOhm }\n  - { id: R2, board: main, side: top, value: 10 kOhm, fitted: false }\nconnections:',
+  ],
+  ['bus: I2C\n', "bus: I2C\n    pins: [[SDA, '2']]\n"],
+  [
+    'observations:',
+    `nets:
+  - { id: vdd, label: VDD, kind: power, voltage: 1.8 V, pins: [U1.VDD, R1.1, R2.1], complete: true, basis: [seen-1] }
+  - { id: gnd, kind: ground, pins: [U1.GND, U2] }
+  - { id: sda, kind: signal, bus: I2C, medium: flex, pins: [U1.4, R1.2, R2.2, U2.2], note: pulled up }
+observations:
+  - { id: seen-2, about: [sda], kind: probe, text: 400 kHz }`,
+  ],
+  [
+    'identifications:\n',
+    'identifications:\n  - { component: U2, candidates: [{ part: ostrel/OS7, probability: 0.9 }] }\n',
+  ],
+].reduce((text, [from, to]) => changed(text, from, to), GOOD_DOSSIER);
+
+/** The catalogue, in which one part has a pinout. */
+export const CATALOGUE_WITH_PINOUT = changed(
+  GOOD_CATALOGUE,
+  'introduced: 2018',
+  'introduced: 2018, pinout: [{ number: 2, name: SDA, function: data }]',
+);

@@ -1,52 +1,15 @@
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import { Archive } from '../../src/archive.ts';
 import { MemoryJournal } from '../../src/journal/memory/journal.ts';
-import { changed, documentOf, GOOD_CATALOGUE, GOOD_DOSSIER } from '../dossier/files.ts';
+import { CATALOGUE_WITH_PINOUT, DOSSIER_WITH_NETS, documentOf } from '../dossier/files.ts';
 import { type Served, serve } from './serving.ts';
 
 // Nets, pins, values and outlines of the sound dossier, all invented.
 
-const DOSSIER = [
-  [
-    'kind: rigid\n    outline: { length: 30, width: 20 }',
-    'kind: rigid\n    outline: { points: [[0, 0], [30, 0], [30, 20], [0, 20]], holes: [{ points: [[10, 10], [12, 10], [12, 11], [10, 11]] }] }',
-  ],
-  [
-    'package: LGA-14\n',
-    'package: LGA-14\n    pinout: [{ number: 1, name: VDD, direction: power-input }, { number: 4, name: SDA }, { number: 7, name: GND }, { number: 8, name: GND }]\n',
-  ],
-  [
-    'connections:',
-    '  - { id: R1, board: main, side: top, value: 4.7 kOhm }\n  - { id: R2, board: main, side: top, value: 10 kOhm, fitted: false }\nconnections:',
-  ],
-  ['bus: I2C\n', "bus: I2C\n    pins: [[SDA, '2']]\n"],
-  [
-    'observations:',
-    `nets:
-  - { id: vdd, label: VDD, kind: power, voltage: 1.8 V, pins: [U1.VDD, R1.1, R2.1], complete: true, basis: [seen-1] }
-  - { id: gnd, kind: ground, pins: [U1.GND, U2] }
-  - { id: sda, kind: signal, bus: I2C, medium: flex, pins: [U1.4, R1.2, R2.2, U2.2], note: pulled up }
-observations:
-  - { id: seen-2, about: [sda], kind: probe, text: 400 kHz }`,
-  ],
-].reduce((text, [from, to]) => changed(text, from, to), GOOD_DOSSIER);
-
 let served: Served;
 beforeAll(async () => {
   const archive = await Archive.open(new MemoryJournal());
-  const part = 'categories: [Microcontroller], introduced: 2018';
-  const catalogue = changed(
-    GOOD_CATALOGUE,
-    part,
-    `${part}, pinout: [{ number: 2, name: SDA, function: data }]`,
-  );
-  const known = 'identifications:\n';
-  const dossier = changed(
-    DOSSIER,
-    known,
-    `${known}  - { component: U2, candidates: [{ part: ostrel/OS7, probability: 0.9 }] }\n`,
-  );
-  await archive.importDocuments([documentOf(catalogue), documentOf(dossier)], {
+  await archive.importDocuments([documentOf(CATALOGUE_WITH_PINOUT), documentOf(DOSSIER_WITH_NETS)], {
     actor: 'bench',
     reason: 'test',
   });

@@ -2,7 +2,6 @@ import { parse, YAMLParseError } from 'yaml';
 import { type Amendment, amendmentSchema } from '../../model/correction.ts';
 import { parseMemberId, parseThingId, specimenOfId } from '../../model/ids.ts';
 import { CasebackError } from '../../model/problems.ts';
-import { parseQuantity, QuantityError } from '../../model/quantity.ts';
 import { didYouMean } from '../../text/near.ts';
 import type { Argument } from '../frame/command.ts';
 import { quoted, UsageError } from '../frame/exit.ts';
@@ -19,8 +18,9 @@ export const CHANGE_HELP = `The change is one of
   identify COMPONENT PART=PROBABILITY ...   another identification, such as tarn-sennit-3/a/U2 quillon/QWR4416=0.9;
                     a term of the taxonomy stands for a kind: Accelerometer=0.8
   withdraw OBSERVATION                      an observation withdrawn
-  value ID FIELD VALUE                      a value of a part, component or device corrected, such as
-                    quillon/QWR4410 parameters.activeCurrent "180 uA"; "-" takes the field away
+  value ID FIELD VALUE                      a value of a part, component, net or device corrected, such as
+                    quillon/QWR4410 parameters.activeCurrent "180 uA"; "-" takes the field away; a list
+                    stands in brackets, such as tarn-sennit-3/a/sda pins "[U1.4, U2.SDA]"
 or is in a YAML or JSON file (--file), with one of the keys identify, withdraw, observe and value.`;
 
 /**
@@ -97,14 +97,16 @@ function identification([component = '', ...candidates]: readonly string[]): obj
   };
 }
 
-/** A number, an amount with its unit, or the text as it is. */
+/** A number, yes or no, a list or group in brackets, or the text as it is: an amount with its unit is text in files too. */
 function valueIn(written: string): unknown {
   if (written === '-') return null;
   if (written.trim() !== '' && Number.isFinite(Number(written))) return Number(written);
+  if (written === 'true' || written === 'false') return written === 'true';
+  if (!/^[[{]/u.test(written)) return written;
   try {
-    return parseQuantity(written);
+    return parse(written);
   } catch (error) {
-    if (error instanceof QuantityError) return written;
-    throw error;
+    if (!(error instanceof YAMLParseError)) throw error;
+    throw new UsageError(`${quoted(written)} is not a valid list or group; write it as [U1.4, U2.SDA]`);
   }
 }

@@ -143,7 +143,7 @@ function componentRows({ columns, rows }: DeviceAlignment): readonly Row[] {
     ...Object.fromEntries(
       cells.map((cell, at) => [
         heads[at],
-        cell ? `${cell.component}${cell.part ? ` ${cell.part.id}` : ''}` : '-',
+        cell ? [cell.component, cell.value, cell.part?.id].filter(Boolean).join(' ') : '-',
       ]),
     ),
     ...Object.fromEntries(

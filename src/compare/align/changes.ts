@@ -1,3 +1,4 @@
+import { sameValue } from '../../model/component-value.ts';
 import { recordOfId } from '../../model/ids.ts';
 import { likeliestCategory } from '../../state/labels.ts';
 import type { Feature, Features } from './features.ts';
@@ -105,10 +106,12 @@ function whyPaired(
   const [before, after] = [likeliestPart(a), likeliestPart(b)];
   if (change === 'replaced') {
     const role = roles(kindOf(a, from), kindOf(b, to));
-    return `Same role${role ? ` (${role})` : ''}, another part (${sure}): ${whatInPlace(before, after)}; ${places}.`;
+    return `Same role${role ? ` (${role})` : ''}, another part (${sure}): ${whatInPlace(a, b)}; ${places}.`;
   }
-  if (before === undefined && after === undefined)
-    return `Presumably the same part, by looks alone (${sure}), since neither is named; ${places}.`;
+  if (before === undefined && after === undefined) {
+    const alike = sameValue(a.component.value, b.component.value) ? `both ${b.component.value}, ` : '';
+    return `Presumably the same part, by looks alone (${sure}), since neither is named; ${alike}${places}.`;
+  }
   const name = before === after ? before : `${before ?? 'not named'} and ${after ?? 'not named'}`;
   return `Same part (${sure}): ${name}; ${places}.`;
 }
@@ -128,8 +131,14 @@ function isRelabelled(
   return originalOf(before) === originalOf(after);
 }
 
-function whatInPlace(before: string | undefined, after: string | undefined): string {
-  if (before === undefined && after === undefined) return 'neither is named, and they look different';
+function whatInPlace(a: Feature, b: Feature): string {
+  const [before, after] = [likeliestPart(a), likeliestPart(b)];
+  if (before === undefined && after === undefined) {
+    const [one, other] = [a.component.value, b.component.value];
+    return sameValue(one, other) === false
+      ? `${other} in place of ${one}`
+      : 'neither is named, and they look different';
+  }
   if (before === after) return `both may be ${after}, but the odds are against it`;
   return `${after ?? 'one not named'} in place of ${before ?? 'one not named'}`;
 }

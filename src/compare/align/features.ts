@@ -97,6 +97,7 @@ function makeFeatures(specimen: OpenedSpecimen): Features {
           component.side,
           subsystem,
           component.marking,
+          component.value,
         ]),
       };
     });

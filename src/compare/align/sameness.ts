@@ -1,3 +1,4 @@
+import { sameValue } from '../../model/component-value.ts';
 import type { Component } from '../../model/dossier.ts';
 import { recordOfId, thingId } from '../../model/ids.ts';
 import type { OpenedSpecimen } from '../../state/specimen.ts';
@@ -36,8 +37,8 @@ const SAME_SIZE = 0.15;
 export type Looks = keyof typeof UNNAMED;
 
 /**
- * Whether two components look like the same part: unlike when markings, packages, terminals or bodies that were seen of
- * both differ; alike when some were seen of both and none differs. Markings are left out where date or lot codes may
+ * Whether two components look like the same part: unlike when packages, terminals, bodies or values that were seen of both
+ * differ; alike when some were seen of both and none differs. Markings are left out where date or lot codes may
  * differ: they count when equal.
  */
 export function looksOf(a: Component, b: Component): Looks {
@@ -47,6 +48,7 @@ export function looksOf(a: Component, b: Component): Looks {
     sameSize(a.body?.height, b.body?.height),
     equal(a.package, b.package),
     equal(a.pins, b.pins),
+    sameValue(a.value, b.value),
   ];
   if (seen.includes(false)) return 'unlike';
   return seen.includes(true) || equal(a.marking, b.marking) ? 'alike' : 'unseen';

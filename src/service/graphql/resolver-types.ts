@@ -1370,6 +1370,7 @@ export type CorrectedValueInput = {
   readonly number?: InputMaybe<Scalars['Float']['input']>;
   readonly quantity?: InputMaybe<QuantityInput>;
   readonly flag?: InputMaybe<Scalars['Boolean']['input']>;
+  readonly list?: InputMaybe<ReadonlyArray<Scalars['String']['input']>>;
 };
 
 export type Difference = {

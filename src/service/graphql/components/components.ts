@@ -2,7 +2,7 @@ import { compareDesignators } from '../../../model/designator.ts';
 import type { Identification } from '../../../model/dossier.ts';
 import { recordOfId } from '../../../model/ids.ts';
 import { lineage } from '../../../model/taxonomy.ts';
-import { pinsOf } from '../../../state/pins.ts';
+import { componentPins } from '../../../questions/contents.ts';
 import { tidy } from '../../../statistics/tidy.ts';
 import {
   candidateSource,
@@ -35,7 +35,7 @@ export const components: Resolvers = {
       return found ? boardSource(view, opened, found) : null;
     },
     pinout: ({ view, opened, record }) =>
-      pinsOf(opened, record, (part) => view.part(part)).map((pin) => ({ ...pin, view, opened })),
+      componentPins(view, opened, record).map((pin) => ({ ...pin, view, opened })),
     subsystem: ({ view, opened, record }) => {
       const found = opened.dossier.subsystems.find(({ id }) => id === record.subsystem);
       return found ? subsystemSource(view, opened, found) : null;

@@ -32,6 +32,6 @@ function written({ identify, withdraw, observe, value }: Api.AmendmentInput): ob
 function rightValue({ of, field, ...kinds }: Api.CorrectedValueInput): object {
   const given = Object.values(kinds).filter((one) => one !== null && one !== undefined);
   if (given.length > 1)
-    throw new CasebackError('BAD_INPUT', 'give only one of text, number, quantity and flag');
+    throw new CasebackError('BAD_INPUT', 'give only one of text, number, quantity, flag and list');
   return { of, field, is: given[0] };
 }

@@ -2,9 +2,9 @@ import { compareDesignators } from '../../../model/designator.ts';
 import type { Component, Connection, Dossier, Identification } from '../../../model/dossier.ts';
 import { BUSES, NET_KINDS } from '../../../model/dossier.ts';
 import { isUnder } from '../../../model/taxonomy.ts';
+import { netMembers, netsIn } from '../../../questions/contents.ts';
 import { deviceToCompare, subsystemCounts } from '../../../questions/devices.ts';
 import { Names } from '../../../state/names.ts';
-import { membersOf } from '../../../state/pins.ts';
 import { type OpenedSpecimen, openSpecimen } from '../../../state/specimen.ts';
 import { UnnamedKinds } from '../../../state/unnamed-kinds.ts';
 import { categoryOf, componentSource, identificationSource } from '../component-sources.ts';
@@ -87,15 +87,14 @@ export function netsOf(
   { view, opened }: Place,
   { kind, bus, ...page }: PageArguments & Pick<Api.SpecimenNetsArgs, 'kind' | 'bus'>,
 ) {
-  const [ofKind, ofBus] = [kind && enumWord(NET_KINDS, kind), bus && enumWord(BUSES, bus)];
-  const nets = opened.nets.filter((net) => (!ofKind || net.kind === ofKind) && (!ofBus || net.bus === ofBus));
+  const nets = netsIn(opened, { kind: kind && enumWord(NET_KINDS, kind), bus: bus && enumWord(BUSES, bus) });
   const listing = rankedListing('nets of a specimen', nets, ({ id }) => id);
   return paginate(listing, page, (one) => netSource(view, opened, one));
 }
 
 /** What a net joins, in the order of the dossier. */
 export function netPinsOf({ view, opened, pins }: NetSource, page: PageArguments) {
-  const members = membersOf(opened, { pins }, (part) => view.part(part));
+  const members = netMembers(view, opened, { pins });
   const listing = rankedListing('members of a net', members, (one) =>
     [one.component.id, one.number ?? '', one.name ?? ''].join(' '),
   );
