@@ -228,7 +228,9 @@ export function documentsOf({ id, maker, text }: SmallBoard['devices'][number]):
     teardown: { on: '2021-01', by: 'I. Example' },
     boards,
     components,
-    connections: connections.map((one) => ('pins' in one && one.pins.length === 0 ? { ...one, pins: undefined } : one)),
+    connections: connections.map((one) =>
+      'pins' in one && one.pins.length === 0 ? { ...one, pins: undefined } : one,
+    ),
     nets: nets.length > 0 ? nets : undefined,
     identifications,
   });
@@ -256,13 +258,18 @@ export const PATTERNS = readdirSync('seed-data/patterns').map((file) => file.rep
  * All boards in one archive, and what every named pattern finds there for certain.
  * @returns ids of the devices that a pattern finds
  */
-export async function foundOn(boards: readonly SmallBoard[]): Promise<(pattern: string) => Promise<Set<string>>> {
+export async function foundOn(
+  boards: readonly SmallBoard[],
+): Promise<(pattern: string) => Promise<Set<string>>> {
   const archive = await Archive.open(new MemoryJournal());
   const locate = () => ({ line: 1, column: 1 });
   const byPart = new Map<string, ReadDocument>();
   for (const device of boards.flatMap(({ devices }) => devices))
     for (const document of documentsOf(device)) byPart.set(`${document.kind} ${document.file}`, document);
-  const documents = [{ kind: 'catalogue', file: 'makers', locate, catalogue: MAKERS } as const, ...byPart.values()];
+  const documents = [
+    { kind: 'catalogue', file: 'makers', locate, catalogue: MAKERS } as const,
+    ...byPart.values(),
+  ];
   await archive.importDocuments(documents, { actor: 'test', reason: 'small boards' }).catch((error) => {
     throw new Error(JSON.stringify(error.problems ?? error), { cause: error });
   });
@@ -274,8 +281,11 @@ export async function foundOn(boards: readonly SmallBoard[]): Promise<(pattern: 
   };
 }
 
-/** Declares the tests of a file: each statement about its boards against what the engine finds there for certain. */
-export function heldTo(boards: readonly SmallBoard[]): void {
+/**
+ * Declares the tests of a file: each statement about its boards against what the engine finds there for certain.
+ * @param missed statements, as `board: pattern`, that the engine is known to get wrong
+ */
+export function heldTo(boards: readonly SmallBoard[], missed: readonly string[] = []): void {
   const statements = boards.flatMap(({ id, devices, holds = {}, not = {} }) =>
     [...Object.entries(holds), ...Object.entries(not)].map(([pattern, because], index) => ({
       board: id,
@@ -289,8 +299,23 @@ export function heldTo(boards: readonly SmallBoard[]): void {
   beforeAll(async () => {
     found = await foundOn(boards);
   });
-  test.each(statements)('$board: $pattern: $expected, $because', async ({ devices, pattern, expected }) => {
+  const isMissed = ({ board, pattern }: (typeof statements)[number]) =>
+    missed.includes(`${board}: ${pattern}`);
+  const answer = async ({ devices, pattern }: (typeof statements)[number]) => {
     const all = await found(pattern);
-    expect(devices.some((device) => all.has(device))).toBe(expected);
-  });
+    return devices.some((device) => all.has(device));
+  };
+  test.each(statements.filter((one) => !isMissed(one)))(
+    '$board: $pattern: $expected, $because',
+    async (one) => {
+      expect(await answer(one)).toBe(one.expected);
+    },
+  );
+  if (missed.length > 0) {
+    test('what is known to be answered wrongly still is', async () => {
+      const wrong = statements.filter(isMissed);
+      expect(wrong.length).toBe(missed.length);
+      for (const one of wrong) expect(await answer(one), `${one.board}: ${one.pattern}`).toBe(!one.expected);
+    });
+  }
 }
