@@ -44,6 +44,10 @@ const COMMANDS: Readonly<Record<string, Listed>> = {
     summary: 'lists nets and the pins that they join',
     load: () => import('./commands/nets.ts'),
   },
+  wiring: {
+    summary: 'lists who feeds whom, where signals go and what shares a bus',
+    load: () => import('./commands/wiring.ts'),
+  },
   presence: {
     summary: 'lists the kinds of component, parts and makers that a device has',
     load: () => import('./commands/presence.ts'),

@@ -1,9 +1,10 @@
+import type { PartOf } from '../state/pins.ts';
 import type { OpenedSpecimen } from '../state/specimen.ts';
 import { type Feed, feedsOf } from './feeds.ts';
 import { ohmsIn } from './ohms.ts';
 import { type SharedNet, sharedNetsOf } from './shared-nets.ts';
 import { type SharedBus, type SignalPath, signalPathsOf } from './signal-paths.ts';
-import { type PinoutOf, type Wiring, wiringOf } from './wiring.ts';
+import { type Wiring, wiringOf } from './wiring.ts';
 
 /** What follows from the nets and connections of a specimen; the rules are in src/nets/README.md. */
 export interface DerivedNets {
@@ -15,16 +16,16 @@ export interface DerivedNets {
 }
 
 const kept = new WeakMap<OpenedSpecimen, DerivedNets>();
-const NO_PINOUT: PinoutOf = () => undefined;
+const NO_PARTS: PartOf = () => undefined;
 
 /**
  * Derives feeding, signal paths, shared buses and shared nets of a specimen; kept with it.
- * @param pinoutOf pins of parts of the catalogue; the first caller's counts
+ * @param partOf parts of the catalogue, for their pins; the first caller's counts
  */
-export function derivedNets(specimen: OpenedSpecimen, pinoutOf: PinoutOf = NO_PINOUT): DerivedNets {
+export function derivedNets(specimen: OpenedSpecimen, partOf: PartOf = NO_PARTS): DerivedNets {
   let derived = kept.get(specimen);
   if (!derived) {
-    const wiring = wiringOf(specimen, pinoutOf);
+    const wiring = wiringOf(specimen, partOf);
     const ohmsOf = (id: string) => ohmsIn(specimen.components.get(id)?.value);
     derived = {
       wiring,

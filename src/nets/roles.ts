@@ -88,10 +88,9 @@ export interface Role {
 }
 
 /** The parts that the components of a specimen play, without places that are empty. */
-export function rolesOf({ dossier, labels }: OpenedSpecimen): ReadonlyMap<string, Role> {
+export function rolesOf({ fitted, labels }: OpenedSpecimen): ReadonlyMap<string, Role> {
   const roles = new Map<string, Role>();
-  for (const { id, board, fitted } of dossier.components) {
-    if (fitted === false) continue;
+  for (const { id, board } of fitted) {
     const weights: LabelWeights = labels.get(id) ?? new Map();
     const is = (term: string) => (weights.get(term) ?? 0) >= LIKELY;
     const may = (term: string) => (weights.get(term) ?? 0) >= POSSIBLE;

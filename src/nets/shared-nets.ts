@@ -1,3 +1,4 @@
+import type { Net } from '../model/dossier.ts';
 import type { Role } from './roles.ts';
 import type { Wiring } from './wiring.ts';
 
@@ -7,7 +8,7 @@ export interface SharedNet {
   /** Nets that join them. */
   readonly lines: number;
   /** Bus of one of them, where known. */
-  readonly bus: string | undefined;
+  readonly bus: Net['bus'];
   /** Label of the first of them that has one. */
   readonly net: string | undefined;
 }

@@ -1,11 +1,14 @@
+import type { Net } from '../model/dossier.ts';
 import { type Passage, type Passages, signalPassages } from './passing.ts';
 import type { Role } from './roles.ts';
 import type { Conductor, Wiring } from './wiring.ts';
 
+type Bus = NonNullable<Net['bus']>;
+
 /** Signals go from one component to another, without direction. */
 export interface SignalPath {
   readonly ends: readonly [string, string];
-  readonly bus: string | undefined;
+  readonly bus: Bus | undefined;
   readonly lines: number;
   /** What the line with the shortest way passes, by id. */
   readonly through: readonly string[];
@@ -16,12 +19,12 @@ export interface SignalPath {
 /** Two components on the same lines of a bus. */
 export interface SharedBus {
   readonly ends: readonly [string, string];
-  readonly bus: string;
+  readonly bus: Bus;
   readonly lines: number;
 }
 
 /** Buses on whose lines several devices sit side by side. */
-const SHARED = new Set(['I2C', 'I3C', 'SPI', 'QSPI', 'SDIO', 'I2S']);
+const SHARED: ReadonlySet<Bus> = new Set(['I2C', 'I3C', 'SPI', 'QSPI', 'SDIO', 'I2S']);
 /** More chips than this on one line are joined with what controls them alone, so that edges stay linear in pins. */
 const MOST_PAIRED = 24;
 /** Chips on a line that is no bus and has no processor, up to which each is joined with each. */
@@ -29,7 +32,7 @@ const MOST_UNLED = 4;
 /** Parts that a signal passes at most. */
 const MOST_PASSED = 6;
 
-const BUS_OF_NAME: readonly (readonly [RegExp, string])[] = [
+const BUS_OF_NAME: readonly (readonly [RegExp, Bus])[] = [
   [/(?:^|_)S(?:DA|CL)\d?$/iu, 'I2C'],
   [/(?:^|_)(?:MOSI|MISO)\d?$/iu, 'SPI'],
   [/^SW(?:DIO|D?CLK)/iu, 'SWD'],
@@ -113,7 +116,7 @@ function pairsOf(
     leader,
     ends.filter((one) => !one.role.isConnector && !leaders.slice(0, i + 1).includes(one)),
   ]);
-  const isBus = SHARED.has(busOf(line) ?? '');
+  const isBus = SHARED.has(busOf(line) ?? 'GPIO');
   if (leaders.length === 0 && chips.length <= (isBus ? 2 : MOST_UNLED))
     pairs.push(...chips.map((chip, i) => [chip, chips.slice(i + 1)] as const));
   const actives = ends.filter(({ role }) => role.isActive);
@@ -190,7 +193,7 @@ function addPath(
 }
 
 /** Bus of some conductors: as recorded, else by the names of their pins. */
-function busOf(conductors: readonly Conductor[]): string | undefined {
+function busOf(conductors: readonly Conductor[]): Bus | undefined {
   for (const { bus } of conductors) if (bus !== undefined) return bus;
   for (const { members } of conductors) {
     for (const { name } of members) {

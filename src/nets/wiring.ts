@@ -1,6 +1,6 @@
-import type { Net, Pin } from '../model/dossier.ts';
-import { pinOf } from '../model/ids.ts';
+import type { Net } from '../model/dossier.ts';
 import { valueIn } from '../model/quantity.ts';
+import { membersOf, type NetMember, type PartOf } from '../state/pins.ts';
 import type { OpenedSpecimen } from '../state/specimen.ts';
 import { functionOf, type PinFunction } from './pin-function.ts';
 import { type Role, rolesOf } from './roles.ts';
@@ -29,7 +29,7 @@ export interface Conductor {
   readonly kind: Net['kind'];
   /** V. */
   readonly voltage: number | undefined;
-  readonly bus: string | undefined;
+  readonly bus: Net['bus'];
   /** Conductors that it stands for: several for a connection. */
   readonly lines: number;
   readonly medium: string | undefined;
@@ -56,45 +56,13 @@ export interface Wiring {
 /** Media that carry no current. */
 const NOT_ELECTRICAL = new Set(['optical-path', 'adhesive', 'screw']);
 
-/** Pins of a part of the catalogue, by its id. */
-export type PinoutOf = (part: string) => readonly Pin[] | undefined;
-
 /** Reads nets and connections of a specimen into one form. Places that are empty join nothing. Linear in pins. */
-export function wiringOf(specimen: OpenedSpecimen, pinoutOf: PinoutOf): Wiring {
+export function wiringOf(specimen: OpenedSpecimen, partOf: PartOf): Wiring {
   const roles = rolesOf(specimen);
-  const conductors: Conductor[] = [];
-  const withdrawn = new Set(specimen.dossier.observations.flatMap((one) => (one.withdrawn ? [one.id] : [])));
-  const pinouts = new Map<string, ReadonlyMap<string, Pin>>();
-  const pinsOf = (component: string): ReadonlyMap<string, Pin> => {
-    let known = pinouts.get(component);
-    if (!known) {
-      known = pinTable(specimen, component, pinoutOf);
-      pinouts.set(component, known);
-    }
-    return known;
-  };
-
-  for (const net of specimen.dossier.nets ?? []) {
-    const { basis, kind, label, voltage, bus, medium } = net;
-    if (basis.length > 0 && basis.every((id) => withdrawn.has(id))) continue;
-    const members = net.pins.flatMap((reference): Member[] => {
-      const { component, pin } = pinOf(reference);
-      const role = roles.get(component);
-      if (!role) return [];
-      const known = pin === undefined ? undefined : pinsOf(component).get(pin);
-      const name = known?.name ?? (pin !== undefined && !/^[A-Z]{0,2}\d+$/u.test(pin) ? pin : undefined);
-      return [
-        {
-          role,
-          number: known?.number ?? pin,
-          name,
-          function: kind === 'ground' ? 'ground' : functionOf({ ...known, name }, role.may),
-          output: known?.output,
-        },
-      ];
-    });
-    conductors.push({
-      at: conductors.length,
+  const conductors: Conductor[] = specimen.nets.map((net, at) => {
+    const { kind, label, voltage, bus, medium } = net;
+    return {
+      at,
       net,
       label,
       kind,
@@ -102,9 +70,9 @@ export function wiringOf(specimen: OpenedSpecimen, pinoutOf: PinoutOf): Wiring {
       bus,
       lines: 1,
       medium,
-      members,
-    });
-  }
+      members: membersOf(specimen, net, partOf).flatMap((pin) => memberOf(pin, kind, roles)),
+    };
+  });
 
   const meetings: {
     readonly ends: [Role, Role];
@@ -155,23 +123,11 @@ export function wiringOf(specimen: OpenedSpecimen, pinoutOf: PinoutOf): Wiring {
   return { roles, conductors, of, mates };
 }
 
-/** Pins of a component by number and by name: its own, else those of the part that it more likely than not is. */
-function pinTable(specimen: OpenedSpecimen, id: string, pinoutOf: PinoutOf): ReadonlyMap<string, Pin> {
-  const likely = specimen.identified
-    .get(id)
-    ?.candidates.find(({ part, probability }) => part && probability >= 0.5);
-  const catalogue = likely?.part === undefined ? [] : (pinoutOf(likely.part) ?? []);
-  const own = specimen.components.get(id)?.pinout ?? [];
-  const table = new Map<string, Pin>();
-  for (const pin of catalogue) enter(table, pin);
-  // What the catalogue says of a pin stands where the dossier says less.
-  for (const pin of own) enter(table, { ...table.get(pin.number ?? pin.name ?? ''), ...pin });
-  return table;
-}
-
-function enter(table: Map<string, Pin>, pin: Pin): void {
-  if (pin.name !== undefined) table.set(pin.name, pin);
-  if (pin.number !== undefined) table.set(pin.number, pin);
+function memberOf(pin: NetMember, kind: Net['kind'], roles: ReadonlyMap<string, Role>): readonly Member[] {
+  const { component, number, name, output } = pin;
+  const role = roles.get(component.id);
+  if (!role) return [];
+  return [{ role, number, name, output, function: kind === 'ground' ? 'ground' : functionOf(pin, role.may) }];
 }
 
 function pairsByPin(

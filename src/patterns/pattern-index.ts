@@ -147,7 +147,7 @@ export class PatternIndex {
   }
 
   #putSegment(state: State, row: SpecimenRow, device: Device | undefined, specimen: OpenedSpecimen): void {
-    const segment = specimenSegment(specimen, row.deviceId, device, (part) => state.part(part)?.pinout);
+    const segment = specimenSegment(specimen, row.deviceId, device, (part) => state.part(part));
     this.graph.putSegment(row.id, segment);
     this.#put.set(row.id, { row, device, learnt: specimen.learnt });
     if (specimen.learnt.size > 0) this.#unnamed.add(row.id);

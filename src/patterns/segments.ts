@@ -16,7 +16,7 @@ import { areaOf, depthInside, extentOf } from '../model/outline.ts';
 import { type Quantity, valueIn } from '../model/quantity.ts';
 import { PARAMETERS } from '../model/taxonomy.ts';
 import { type DerivedNets, derivedNets } from '../nets/nets.ts';
-import type { PinoutOf } from '../nets/wiring.ts';
+import type { PartOf } from '../state/pins.ts';
 import type { OpenedSpecimen } from '../state/specimen.ts';
 
 // What the pattern engine sees of the archive, in the labels of the design's vocabulary: a segment for each
@@ -28,13 +28,13 @@ const NO_LABELS: ReadonlyMap<string, number> = new Map();
 /**
  * Segment of one specimen.
  * @param device given when the device's node belongs here
- * @param pinoutOf pins of parts of the catalogue
+ * @param partOf parts of the catalogue, for their pins
  */
 export function specimenSegment(
   specimen: OpenedSpecimen,
   deviceId: string,
   device: Device | undefined,
-  pinoutOf: PinoutOf,
+  partOf: PartOf,
 ): SegmentInput {
   const { id, dossier, labels, identified } = specimen;
   // One string for each id: the engine looks ids up by the string, which is quicker for one it has seen.
@@ -89,13 +89,11 @@ export function specimenSegment(
       }
     }
   }
-  const isEmpty = (localId: string) => specimen.components.get(localId)?.fitted === false;
   for (const { between, medium, bus, lines } of specimen.joined) {
-    if (between.some(isEmpty)) continue;
     const [source, target] = between.map(at);
     edges.push({ source, target, label: 'CONNECTS', directed: false, properties: { medium, bus, lines } });
   }
-  addNets(derivedNets(specimen, pinoutOf), at, nodes, edges);
+  addNets(derivedNets(specimen, partOf), at, nodes, edges);
   return { nodes, edges };
 }
 

@@ -49,7 +49,7 @@ export class CircuitIndex {
     // What is derived from nets follows what unnamed components may be, too.
     if (!kept || !state.unnamed.areCurrent(kept.learnt)) {
       const specimen = state.peek(row);
-      const nets = derivedNets(specimen, (part) => state.part(part)?.pinout);
+      const nets = derivedNets(specimen, (part) => state.part(part));
       kept = { circuit: this.#read(specimen, nets), learnt: specimen.learnt };
       this.#circuits.set(row, kept);
     }

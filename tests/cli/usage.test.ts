@@ -20,6 +20,7 @@ const COMMANDS = [
   'pattern',
   'components',
   'nets',
+  'wiring',
   'presence',
   'trend',
   'compare',

@@ -23,7 +23,7 @@ function derivedOf(dossier: Dossier, catalogue?: ReturnType<typeof generateBoard
     '2026-06-01T00:00:00Z',
   );
   const [row] = state.specimenRows();
-  return derivedNets(state.peek(row), (part) => state.part(part)?.pinout);
+  return derivedNets(state.peek(row), (part) => state.part(part));
 }
 
 /** A specimen of components with what they plainly are, and nets of a kind. */

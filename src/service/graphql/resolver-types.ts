@@ -4,7 +4,7 @@ import type { Root, Context } from './context.ts';
 import type { QuantitySource } from './scalars.ts';
 import type { DeviceSource, MakerSource, ProductLineSource, PartSource, PublicationSource, ClaimSource, SourceSource, PatternSource, DecisionSource } from './sources.ts';
 import type { ComponentSource, IdentificationSource, CandidateSource } from './component-sources.ts';
-import type { SpecimenSource, TeardownSource, TeardownStepSource, BoardSource, SubsystemSource, PhysicalLinkSource, NetSource, NetPinSource, PinSource, ObservationSource, PhotoSource } from './specimens/sources.ts';
+import type { SpecimenSource, TeardownSource, TeardownStepSource, BoardSource, SubsystemSource, PhysicalLinkSource, NetSource, NetPinSource, FeedSource, SignalPathSource, SharedBusSource, PinSource, ObservationSource, PhotoSource } from './specimens/sources.ts';
 import type { ComparisonSource } from './comparison/comparison.ts';
 import type { GenerationsSource, GenerationSource, GenerationStepSource } from './comparison/generations.ts';
 import type { SimilarDeviceSource, DeviceClusterSource, CircuitDistanceSource } from './comparison/similarity.ts';
@@ -2598,6 +2598,9 @@ export type Specimen = Node & {
   readonly kindCounts?: Maybe<ReadonlyArray<KindCount>>;
   readonly subsystemCounts: ReadonlyArray<SubsystemCount>;
   readonly presence?: Maybe<SpecimenPresence>;
+  readonly feeds?: Maybe<FeedConnection>;
+  readonly signalPaths?: Maybe<SignalPathConnection>;
+  readonly sharedBuses?: Maybe<SharedBusConnection>;
 };
 
 
@@ -2651,6 +2654,35 @@ export type SpecimenKindCountsArgs = {
 
 export type SpecimenPresenceArgs = {
   of: PresenceSubjectInput;
+};
+
+
+export type SpecimenFeedsArgs = {
+  component?: InputMaybe<Scalars['ID']['input']>;
+  first?: InputMaybe<Scalars['Int']['input']>;
+  after?: InputMaybe<Scalars['String']['input']>;
+  last?: InputMaybe<Scalars['Int']['input']>;
+  before?: InputMaybe<Scalars['String']['input']>;
+};
+
+
+export type SpecimenSignalPathsArgs = {
+  component?: InputMaybe<Scalars['ID']['input']>;
+  bus?: InputMaybe<Bus>;
+  first?: InputMaybe<Scalars['Int']['input']>;
+  after?: InputMaybe<Scalars['String']['input']>;
+  last?: InputMaybe<Scalars['Int']['input']>;
+  before?: InputMaybe<Scalars['String']['input']>;
+};
+
+
+export type SpecimenSharedBusesArgs = {
+  component?: InputMaybe<Scalars['ID']['input']>;
+  bus?: InputMaybe<Bus>;
+  first?: InputMaybe<Scalars['Int']['input']>;
+  after?: InputMaybe<Scalars['String']['input']>;
+  last?: InputMaybe<Scalars['Int']['input']>;
+  before?: InputMaybe<Scalars['String']['input']>;
 };
 
 export type Teardown = Node & {
@@ -3085,6 +3117,82 @@ export type Trend = {
   readonly cautions: ReadonlyArray<Scalars['String']['output']>;
 };
 
+export type Feed = {
+  readonly source: Component;
+  readonly load: Component;
+  readonly voltage?: Maybe<Quantity>;
+  readonly output?: Maybe<Scalars['String']['output']>;
+  readonly supply?: Maybe<SupplyKind>;
+  readonly isSwitched?: Maybe<Scalars['Boolean']['output']>;
+  readonly through: ReadonlyArray<Component>;
+};
+
+export type SupplyKind =
+  | 'BUCK'
+  | 'BOOST'
+  | 'BUCK_BOOST'
+  | 'CHARGE_PUMP'
+  | 'LINEAR'
+  | 'REFERENCE'
+  | 'REGULATOR'
+  | 'SWITCH'
+  | 'TRANSISTOR'
+  | 'MULTIPLEXER'
+  | 'RECEIVER'
+  | 'CHARGER'
+  | 'CELL'
+  | 'CONNECTOR';
+
+export type SignalPath = {
+  readonly ends: ReadonlyArray<Component>;
+  readonly bus?: Maybe<Bus>;
+  readonly lines: Scalars['Int']['output'];
+  readonly through: ReadonlyArray<Component>;
+  readonly isBoardToBoard: Scalars['Boolean']['output'];
+};
+
+export type SharedBus = {
+  readonly ends: ReadonlyArray<Component>;
+  readonly bus: Bus;
+  readonly lines: Scalars['Int']['output'];
+};
+
+export type FeedConnection = {
+  readonly edges: ReadonlyArray<FeedEdge>;
+  readonly nodes: ReadonlyArray<Feed>;
+  readonly pageInfo: PageInfo;
+  readonly totalCount: Scalars['Int']['output'];
+};
+
+export type FeedEdge = {
+  readonly cursor: Scalars['String']['output'];
+  readonly node: Feed;
+};
+
+export type SignalPathConnection = {
+  readonly edges: ReadonlyArray<SignalPathEdge>;
+  readonly nodes: ReadonlyArray<SignalPath>;
+  readonly pageInfo: PageInfo;
+  readonly totalCount: Scalars['Int']['output'];
+};
+
+export type SignalPathEdge = {
+  readonly cursor: Scalars['String']['output'];
+  readonly node: SignalPath;
+};
+
+export type SharedBusConnection = {
+  readonly edges: ReadonlyArray<SharedBusEdge>;
+  readonly nodes: ReadonlyArray<SharedBus>;
+  readonly pageInfo: PageInfo;
+  readonly totalCount: Scalars['Int']['output'];
+};
+
+export type SharedBusEdge = {
+  readonly cursor: Scalars['String']['output'];
+  readonly node: SharedBus;
+};
+
 
 
 export type ResolverTypeWrapper<T> = Promise<T> | T;
@@ -3467,6 +3575,16 @@ export type ResolversTypes = {
   TrendSeries: ResolverTypeWrapper<TrendSeries>;
   TrendAdopter: ResolverTypeWrapper<Omit<TrendAdopter, 'device'> & { device: ResolversTypes['Device'] }>;
   Trend: ResolverTypeWrapper<Omit<Trend, 'firstAdopters'> & { firstAdopters: ReadonlyArray<ResolversTypes['TrendAdopter']> }>;
+  Feed: ResolverTypeWrapper<FeedSource>;
+  SupplyKind: SupplyKind;
+  SignalPath: ResolverTypeWrapper<SignalPathSource>;
+  SharedBus: ResolverTypeWrapper<SharedBusSource>;
+  FeedConnection: ResolverTypeWrapper<Omit<FeedConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversTypes['FeedEdge']>, nodes: ReadonlyArray<ResolversTypes['Feed']> }>;
+  FeedEdge: ResolverTypeWrapper<Omit<FeedEdge, 'node'> & { node: ResolversTypes['Feed'] }>;
+  SignalPathConnection: ResolverTypeWrapper<Omit<SignalPathConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversTypes['SignalPathEdge']>, nodes: ReadonlyArray<ResolversTypes['SignalPath']> }>;
+  SignalPathEdge: ResolverTypeWrapper<Omit<SignalPathEdge, 'node'> & { node: ResolversTypes['SignalPath'] }>;
+  SharedBusConnection: ResolverTypeWrapper<Omit<SharedBusConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversTypes['SharedBusEdge']>, nodes: ReadonlyArray<ResolversTypes['SharedBus']> }>;
+  SharedBusEdge: ResolverTypeWrapper<Omit<SharedBusEdge, 'node'> & { node: ResolversTypes['SharedBus'] }>;
   Int: ResolverTypeWrapper<Scalars['Int']['output']>;
 };
 
@@ -3715,6 +3833,15 @@ export type ResolversParentTypes = {
   TrendSeries: TrendSeries;
   TrendAdopter: Omit<TrendAdopter, 'device'> & { device: ResolversParentTypes['Device'] };
   Trend: Omit<Trend, 'firstAdopters'> & { firstAdopters: ReadonlyArray<ResolversParentTypes['TrendAdopter']> };
+  Feed: FeedSource;
+  SignalPath: SignalPathSource;
+  SharedBus: SharedBusSource;
+  FeedConnection: Omit<FeedConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversParentTypes['FeedEdge']>, nodes: ReadonlyArray<ResolversParentTypes['Feed']> };
+  FeedEdge: Omit<FeedEdge, 'node'> & { node: ResolversParentTypes['Feed'] };
+  SignalPathConnection: Omit<SignalPathConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversParentTypes['SignalPathEdge']>, nodes: ReadonlyArray<ResolversParentTypes['SignalPath']> };
+  SignalPathEdge: Omit<SignalPathEdge, 'node'> & { node: ResolversParentTypes['SignalPath'] };
+  SharedBusConnection: Omit<SharedBusConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversParentTypes['SharedBusEdge']>, nodes: ReadonlyArray<ResolversParentTypes['SharedBus']> };
+  SharedBusEdge: Omit<SharedBusEdge, 'node'> & { node: ResolversParentTypes['SharedBus'] };
   Int: Scalars['Int']['output'];
 };
 
@@ -5157,6 +5284,9 @@ export type SpecimenResolvers<ContextType = Context, ParentType extends Resolver
   kindCounts?: Resolver<Maybe<ReadonlyArray<ResolversTypes['KindCount']>>, ParentType, ContextType, RequireFields<SpecimenKindCountsArgs, 'above'>>;
   subsystemCounts?: Resolver<ReadonlyArray<ResolversTypes['SubsystemCount']>, ParentType, ContextType>;
   presence?: Resolver<Maybe<ResolversTypes['SpecimenPresence']>, ParentType, ContextType, RequireFields<SpecimenPresenceArgs, 'of'>>;
+  feeds?: Resolver<Maybe<ResolversTypes['FeedConnection']>, ParentType, ContextType, Partial<SpecimenFeedsArgs>>;
+  signalPaths?: Resolver<Maybe<ResolversTypes['SignalPathConnection']>, ParentType, ContextType, Partial<SpecimenSignalPathsArgs>>;
+  sharedBuses?: Resolver<Maybe<ResolversTypes['SharedBusConnection']>, ParentType, ContextType, Partial<SpecimenSharedBusesArgs>>;
   __isTypeOf?: IsTypeOfResolverFn<ParentType, ContextType>;
 };
 
@@ -5471,6 +5601,66 @@ export type TrendResolvers<ContextType = Context, ParentType extends ResolversPa
   cautions?: Resolver<ReadonlyArray<ResolversTypes['String']>, ParentType, ContextType>;
 };
 
+export type FeedResolvers<ContextType = Context, ParentType extends ResolversParentTypes['Feed'] = ResolversParentTypes['Feed']> = {
+  source?: Resolver<ResolversTypes['Component'], ParentType, ContextType>;
+  load?: Resolver<ResolversTypes['Component'], ParentType, ContextType>;
+  voltage?: Resolver<Maybe<ResolversTypes['Quantity']>, ParentType, ContextType>;
+  output?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+  supply?: Resolver<Maybe<ResolversTypes['SupplyKind']>, ParentType, ContextType>;
+  isSwitched?: Resolver<Maybe<ResolversTypes['Boolean']>, ParentType, ContextType>;
+  through?: Resolver<ReadonlyArray<ResolversTypes['Component']>, ParentType, ContextType>;
+};
+
+export type SignalPathResolvers<ContextType = Context, ParentType extends ResolversParentTypes['SignalPath'] = ResolversParentTypes['SignalPath']> = {
+  ends?: Resolver<ReadonlyArray<ResolversTypes['Component']>, ParentType, ContextType>;
+  bus?: Resolver<Maybe<ResolversTypes['Bus']>, ParentType, ContextType>;
+  lines?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  through?: Resolver<ReadonlyArray<ResolversTypes['Component']>, ParentType, ContextType>;
+  isBoardToBoard?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
+};
+
+export type SharedBusResolvers<ContextType = Context, ParentType extends ResolversParentTypes['SharedBus'] = ResolversParentTypes['SharedBus']> = {
+  ends?: Resolver<ReadonlyArray<ResolversTypes['Component']>, ParentType, ContextType>;
+  bus?: Resolver<ResolversTypes['Bus'], ParentType, ContextType>;
+  lines?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+};
+
+export type FeedConnectionResolvers<ContextType = Context, ParentType extends ResolversParentTypes['FeedConnection'] = ResolversParentTypes['FeedConnection']> = {
+  edges?: Resolver<ReadonlyArray<ResolversTypes['FeedEdge']>, ParentType, ContextType>;
+  nodes?: Resolver<ReadonlyArray<ResolversTypes['Feed']>, ParentType, ContextType>;
+  pageInfo?: Resolver<ResolversTypes['PageInfo'], ParentType, ContextType>;
+  totalCount?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+};
+
+export type FeedEdgeResolvers<ContextType = Context, ParentType extends ResolversParentTypes['FeedEdge'] = ResolversParentTypes['FeedEdge']> = {
+  cursor?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  node?: Resolver<ResolversTypes['Feed'], ParentType, ContextType>;
+};
+
+export type SignalPathConnectionResolvers<ContextType = Context, ParentType extends ResolversParentTypes['SignalPathConnection'] = ResolversParentTypes['SignalPathConnection']> = {
+  edges?: Resolver<ReadonlyArray<ResolversTypes['SignalPathEdge']>, ParentType, ContextType>;
+  nodes?: Resolver<ReadonlyArray<ResolversTypes['SignalPath']>, ParentType, ContextType>;
+  pageInfo?: Resolver<ResolversTypes['PageInfo'], ParentType, ContextType>;
+  totalCount?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+};
+
+export type SignalPathEdgeResolvers<ContextType = Context, ParentType extends ResolversParentTypes['SignalPathEdge'] = ResolversParentTypes['SignalPathEdge']> = {
+  cursor?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  node?: Resolver<ResolversTypes['SignalPath'], ParentType, ContextType>;
+};
+
+export type SharedBusConnectionResolvers<ContextType = Context, ParentType extends ResolversParentTypes['SharedBusConnection'] = ResolversParentTypes['SharedBusConnection']> = {
+  edges?: Resolver<ReadonlyArray<ResolversTypes['SharedBusEdge']>, ParentType, ContextType>;
+  nodes?: Resolver<ReadonlyArray<ResolversTypes['SharedBus']>, ParentType, ContextType>;
+  pageInfo?: Resolver<ResolversTypes['PageInfo'], ParentType, ContextType>;
+  totalCount?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+};
+
+export type SharedBusEdgeResolvers<ContextType = Context, ParentType extends ResolversParentTypes['SharedBusEdge'] = ResolversParentTypes['SharedBusEdge']> = {
+  cursor?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  node?: Resolver<ResolversTypes['SharedBus'], ParentType, ContextType>;
+};
+
 export type Resolvers<ContextType = Context> = {
   Node?: NodeResolvers<ContextType>;
   Query?: QueryResolvers<ContextType>;
@@ -5681,6 +5871,15 @@ export type Resolvers<ContextType = Context> = {
   TrendSeries?: TrendSeriesResolvers<ContextType>;
   TrendAdopter?: TrendAdopterResolvers<ContextType>;
   Trend?: TrendResolvers<ContextType>;
+  Feed?: FeedResolvers<ContextType>;
+  SignalPath?: SignalPathResolvers<ContextType>;
+  SharedBus?: SharedBusResolvers<ContextType>;
+  FeedConnection?: FeedConnectionResolvers<ContextType>;
+  FeedEdge?: FeedEdgeResolvers<ContextType>;
+  SignalPathConnection?: SignalPathConnectionResolvers<ContextType>;
+  SignalPathEdge?: SignalPathEdgeResolvers<ContextType>;
+  SharedBusConnection?: SharedBusConnectionResolvers<ContextType>;
+  SharedBusEdge?: SharedBusEdgeResolvers<ContextType>;
 };
 
 export type DirectiveResolvers<ContextType = Context> = {

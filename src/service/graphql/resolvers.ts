@@ -12,6 +12,7 @@ import { evidence } from './evidence/evidence.ts';
 import { identification } from './identification/identification.ts';
 import { makers } from './makers/makers.ts';
 import { nets } from './nets/nets.ts';
+import { wiring } from './nets/wiring.ts';
 import { node } from './node.ts';
 import { parts } from './parts/parts.ts';
 import { patterns } from './patterns/patterns.ts';
@@ -37,6 +38,7 @@ export const RESOLVERS: readonly Resolvers[] = [
   presence,
   components,
   nets,
+  wiring,
   parts,
   makers,
   publications,

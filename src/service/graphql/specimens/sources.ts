@@ -9,6 +9,8 @@ import type {
   Teardown,
 } from '../../../model/dossier.ts';
 import { TEARDOWN, thingId } from '../../../model/ids.ts';
+import type { Feed } from '../../../nets/feeds.ts';
+import type { SharedBus, SignalPath } from '../../../nets/signal-paths.ts';
 import type { NetMember, PinOnNet } from '../../../state/pins.ts';
 import type { OpenedSpecimen } from '../../../state/specimen.ts';
 import type { State } from '../../../state/state.ts';
@@ -33,6 +35,9 @@ export type PhotoSource = Photo & Inside<'Photo'>;
 export type NetSource = Net & Inside<'Net'>;
 type Within<T> = T & { readonly view: State; readonly opened: OpenedSpecimen };
 export type NetPinSource = Within<NetMember>;
+export type FeedSource = Within<Feed>;
+export type SignalPathSource = Within<SignalPath>;
+export type SharedBusSource = Within<SharedBus>;
 export type PinSource = PinOnNet & Partial<Within<unknown>>;
 export type PhysicalLinkSource = Connection & Omit<Inside<'PhysicalLink'>, 'id' | 'localId'>;
 
