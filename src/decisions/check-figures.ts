@@ -13,15 +13,15 @@ import type { OpenedSpecimen } from '../state/specimen.ts';
 type Seen<K extends keyof typeof SEEN_UNITS> = keyof (typeof SEEN_UNITS)[K];
 type Figures<K extends keyof typeof SEEN_UNITS> = Readonly<Record<Seen<K>, number | undefined>>;
 
-/** Body of a component, mm, mm², mm³, and of a display the share of its power that follows the lit elements. */
+/** Body of a component, its longer side as length, mm, mm², mm³, and of a display the share of its power that follows the lit elements. */
 export function figuresOfComponent(
   { body, pins }: Component,
   labels: LabelWeights | undefined,
 ): Figures<'component'> {
   const area = body && body.length * body.width;
   return {
-    bodyLength: body?.length,
-    bodyWidth: body?.width,
+    bodyLength: body && Math.max(body.length, body.width),
+    bodyWidth: body && Math.min(body.length, body.width),
     bodyHeight: body?.height,
     bodyArea: area,
     bodyVolume: area !== undefined && body?.height !== undefined ? area * body.height : undefined,

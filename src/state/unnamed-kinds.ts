@@ -42,8 +42,17 @@ const SHARES = readShares();
 function readShares(): ReadonlyMap<string, ReadonlyMap<string, number>> {
   const url = new URL('../../schema/unnamed-components.yaml', import.meta.url);
   const share = z.record(z.string().refine(isTerm), z.number().positive().max(1));
-  const read = z.record(z.string(), share).parse(parse(readFileSync(url, 'utf8')));
-  return new Map(Object.entries(read).map(([letters, shares]) => [letters, new Map(Object.entries(shares))]));
+  const read = z.record(z.string(), z.union([share, z.string()])).parse(parse(readFileSync(url, 'utf8')));
+  return new Map(
+    Object.entries(read).map(([letters, written]) => {
+      const shares = typeof written === 'string' ? read[written] : written;
+      if (typeof shares !== 'object')
+        throw new Error(
+          `schema/unnamed-components.yaml: ${letters} stands for ${written}, which has no shares`,
+        );
+      return [letters, new Map(Object.entries(shares))];
+    }),
+  );
 }
 
 /**

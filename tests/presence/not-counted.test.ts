@@ -10,7 +10,7 @@ import { similarDevices } from '../../src/compare/similarity.ts';
 import { figuresOfBoard, figuresOfSpecimen } from '../../src/decisions/check-figures.ts';
 import type { ReadDocument } from '../../src/dossier/read.ts';
 import { candidatesOf, nextObservationsOf } from '../../src/identification/questions.ts';
-import { type Component, componentSchema, type Dossier } from '../../src/model/dossier.ts';
+import { type Component, componentSchema, type Dossier, type Net } from '../../src/model/dossier.ts';
 import { isUnder, TERMS } from '../../src/model/taxonomy.ts';
 import { findPattern } from '../../src/patterns/find.ts';
 import { presenceOf } from '../../src/presence/presence.ts';
@@ -37,6 +37,25 @@ const FEATURES = [
   { id: 'FD9103', appears: 'Fiducial' },
   { id: 'SB9104', appears: 'SolderBridge' },
 ] as const;
+
+/** The dossier with nets among its first components: a supply, a bus and two signals. */
+function withNets(dossier: Dossier): Dossier {
+  const ids = dossier.components.map(({ id }) => id);
+  const net = (id: string, from: number, to: number, more: Partial<Net> = {}): Net => ({
+    id,
+    kind: 'signal',
+    pins: ids.slice(from, to).map((one, i) => `${one}.${i + 1}`),
+    basis: [],
+    ...more,
+  });
+  const nets = [
+    net('n-supply', 0, 6, { kind: 'power', voltage: { value: 1.8, unit: 'V' } }),
+    net('n-sda', 2, 6, { bus: 'I2C' }),
+    net('n-one', 6, 8),
+    net('n-two', 8, 11),
+  ];
+  return { ...dossier, nets: nets.filter(({ pins }) => pins.length > 1) };
+}
 
 /** The dossier with such places between its components, connected, identified, and named as unidentified ones would be. */
 function withPlaces(dossier: Dossier): Dossier {
@@ -68,6 +87,10 @@ function withPlaces(dossier: Dossier): Dossier {
         ? [{ between: [first.id, 'U9001'] as [string, string], medium: 'trace' as const, basis: [] }]
         : []),
     ],
+    nets: dossier.nets?.map((net, i) => ({
+      ...net,
+      pins: [`U9001.${i + 20}`, ...net.pins, `TP9102.${i + 1}`, `U9002.VDD${i}`],
+    })),
     identifications: [
       ...dossier.identifications,
       {
@@ -80,8 +103,8 @@ function withPlaces(dossier: Dossier): Dossier {
   };
 }
 
-const changedIn = (files: readonly ReadDocument[]) =>
-  files.map((file) => (file.kind === 'dossier' ? { ...file, dossier: withPlaces(file.dossier) } : file));
+const changedIn = (files: readonly ReadDocument[], change: (dossier: Dossier) => Dossier) =>
+  files.map((file) => (file.kind === 'dossier' ? { ...file, dossier: change(file.dossier) } : file));
 
 describe('an archive with places that count as no component', () => {
   let archives: readonly Archive[];
@@ -89,8 +112,8 @@ describe('an archive with places that count as no component', () => {
   let full: State;
   let served: Served;
   beforeAll(async () => {
-    const files = generatedFiles(3, 24);
-    archives = [await imported(files), await imported(changedIn(files))];
+    const files = changedIn(generatedFiles(3, 24), withNets);
+    archives = [await imported(files), await imported(changedIn(files, withPlaces))];
     [bare, full] = archives.map((archive) => archive.state('reader'));
     served = await serve({}, archives[1]);
   });
@@ -128,20 +151,29 @@ describe('an archive with places that count as no component', () => {
   });
 
   test('matches patterns the same, of terms, parts, connections and places', async () => {
+    const found = new Map<string, number>();
     for (const text of [
       'MATCH (x:Component) RETURN x',
       'MATCH (x:Component)-[:CONNECTS]-(y:Component) RETURN x, y',
       'MATCH (x:Accelerometer)-[:ON]->(b:Board) RETURN x, b',
       'MATCH (x)-[:IDENTIFIED_AS]->(p:Part) RETURN x, p',
       'MATCH (x:Microphone) RETURN x',
+      'MATCH (x:Component)-[:SHARES_NET]-(y:Component) RETURN x, y',
+      'MATCH (x:Component)-[:FEEDS]->(y:Component) RETURN x, y',
+      'MATCH (x:Component)-[:SIGNAL_PATH]-(y:Component) RETURN x, y',
+      'MATCH (x:Component)-[:SHARES_BUS]-(y:Component) RETURN x, y',
     ])
-      await same(async (state) =>
-        (await findPattern(state, { text })).devices.map(({ deviceId, probability, matches }) => [
-          deviceId,
-          probability,
-          matches.length,
-        ]),
+      found.set(
+        text,
+        (
+          await same(async (state) =>
+            (
+              await findPattern(state, { text })
+            ).devices.map(({ deviceId, probability, matches }) => [deviceId, probability, matches.length]),
+          )
+        ).length,
       );
+    expect([...found].filter(([, devices]) => devices === 0)).toEqual([]);
     const pads = await findPattern(full, { text: 'MATCH (x:TestPad) RETURN x' });
     expect(pads.devices.length).toBe(full.devices().length);
   });

@@ -45,6 +45,24 @@ describe('what an unnamed component may be', () => {
     expect([shareOf(odd, 'Resistor'), shareOf(odd, 'Microcontroller') > 0.05]).toEqual([0, true]);
   });
 
+  test('letters in common use, and those of IEEE 315 for the same, say the same', () => {
+    const unnamed = learntFrom([]);
+    const kinds = (id: string) => unnamed.spreadOf({ id, appears: undefined }).kinds;
+    for (const [one, other] of [
+      ['IC3', 'U3'],
+      ['U$5', 'U5'],
+      ['CON1', 'J1'],
+      ['LD2', 'LED2'],
+      ['NTC1', 'RT1'],
+      ['main:SW2', 'SW2'],
+    ])
+      expect([one, kinds(one)]).toEqual([one, kinds(other)]);
+    expect(shareOf(unnamed.spreadOf({ id: 'FB1', appears: undefined }), 'FerriteBead')).toBeCloseTo(0.9, 6);
+    // A test point is most likely a pad, and then no component.
+    const [pad] = kinds('TP4');
+    expect(pad.category).toBe('TestPad');
+  });
+
   test('kinds of such a package in the archive, with those of related packages', () => {
     const unnamed = learntFrom(Array.from({ length: 30 }, (_, at) => device(at, 'Accelerometer', 'LGA-12')));
     const before = shareOf(learntFrom([]).spreadOf(CHIP), 'Accelerometer');

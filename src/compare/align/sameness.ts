@@ -43,8 +43,9 @@ export type Looks = keyof typeof UNNAMED;
  */
 export function looksOf(a: Component, b: Component): Looks {
   const seen = [
-    sameSize(a.body?.length, b.body?.length),
-    sameSize(a.body?.width, b.body?.width),
+    // Whichever of its sides somebody took for its x.
+    sameSize(longer(a), longer(b)),
+    sameSize(shorter(a), shorter(b)),
     sameSize(a.body?.height, b.body?.height),
     equal(a.package, b.package),
     equal(a.pins, b.pins),
@@ -52,6 +53,14 @@ export function looksOf(a: Component, b: Component): Looks {
   ];
   if (seen.includes(false)) return 'unlike';
   return seen.includes(true) || equal(a.marking, b.marking) ? 'alike' : 'unseen';
+}
+
+function longer({ body }: Component): number | undefined {
+  return body && Math.max(body.length, body.width);
+}
+
+function shorter({ body }: Component): number | undefined {
+  return body && Math.min(body.length, body.width);
 }
 
 function equal<T>(a: T | undefined, b: T | undefined): boolean | undefined {
