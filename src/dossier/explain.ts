@@ -1,6 +1,6 @@
 import type { z } from 'zod';
 import { didYouMean } from '../text/near.ts';
-import { definitionOf, isQuantity, type Schema, sentenceOf, writtenForms } from './schema-walk.ts';
+import { definitionOf, isQuantity, required, type Schema, sentenceOf, writtenForms } from './schema-walk.ts';
 
 type Issue = z.core.$ZodIssue;
 
@@ -45,7 +45,15 @@ export function explainValue(
 
 /** What to write for a field that is missing: its own sentence, else its kind. */
 export function placeholder(schema: Schema): string {
-  return sentenceOf(schema)?.replace(/\.$/u, '') ?? kindsOf(schema);
+  return sentenceOf(schema)?.replace(/\.$/u, '') ?? wordsOf(schema) ?? kindsOf(schema);
+}
+
+/** `ground, power or signal`, where a field takes a few words. */
+function wordsOf(schema: Schema): string | undefined {
+  const def = definitionOf(required(schema));
+  if (def.type !== 'enum') return undefined;
+  const words = Object.values(def.entries).map(String);
+  return words.length > 12 ? undefined : `${words.slice(0, -1).join(', ')} or ${words.at(-1)}`;
 }
 
 /** A quantity without unit, with a decimal comma, or of another kind; other mistakes have messages of their own. */
@@ -117,7 +125,8 @@ function groupOf(form: Schema): string | undefined {
   const must = Object.entries(def.shape).filter(
     ([, schema]) => definitionOf(schema).type !== 'optional' && definitionOf(schema).type !== 'default',
   );
-  return `a group { ${must.map(([name]) => `${name}: …`).join(', ')} }`;
+  const named = must.length > 0 ? must : Object.entries(def.shape).slice(0, 2);
+  return `a group { ${named.map(([name]) => `${name}: …`).join(', ')} }`;
 }
 
 function kindsOf(schema: Schema): string {
@@ -163,7 +172,7 @@ function modelMessage(message: string, found: unknown, schema?: Schema): Explain
   const cut = message.indexOf('; ');
   const says = cut === -1 ? message : message.slice(0, cut);
   const fix = cut === -1 ? (schema ? `write ${placeholder(schema)}` : 'fix it') : message.slice(cut + 2);
-  if (says.startsWith('"') || (typeof found === 'object' && says.startsWith('names')))
+  if (says.startsWith('"') || (typeof found === 'object' && /^(?:names|has) /u.test(says)))
     return { what: says, fix };
   if (says.startsWith('is ')) return { what: `${shown(found)} ${says}`, fix };
   const slug = message.includes('joined by hyphens') ? hyphened(String(found)) : '';

@@ -132,3 +132,33 @@ test('a further pin of a net, and a value, are corrections', async () => {
     (await caseback(['correct', 'value', 'tarn-sennit-3/a/gnd', 'pins', '[U1.VDD', ...by], { cwd })).code,
   ).toBe(2);
 });
+
+test('what shows a net is recorded of it; without standing evidence it counts for nothing', async () => {
+  const by = ['--actor', 'I. Example', '--reason', 'test'];
+  const observe = [
+    'observe',
+    'tarn-sennit-3/a',
+    'rail',
+    'probe',
+    '--about',
+    'vdd,U1',
+    '--value',
+    '1.79 V',
+    ...by,
+  ];
+  expect((await caseback(observe, { cwd })).code).toBe(0);
+  expect((await caseback(['history', 'tarn-sennit-3/a/rail'], { cwd })).out).toContain(
+    'observation-recorded',
+  );
+  expect((await caseback(['impact', 'tarn-sennit-3/a/seen-1'], { cwd })).out).toMatch(
+    /tarn-sennit-3\/a\/vdd .*is shown by it/u,
+  );
+  // The only observation that vdd names as its basis.
+  expect((await caseback(['withdraw', 'tarn-sennit-3/a/seen-1', ...by], { cwd })).code).toBe(0);
+  expect((await lines('nets', 'tarn-sennit-3/a')).map((line) => line.split(' ')[0])).toEqual([
+    'net',
+    'gnd',
+    'sda',
+    'tarn-sennit-3/a:',
+  ]);
+});

@@ -173,7 +173,7 @@ describe('a mistake is named with its place, what is wrong and the fix', () => {
     [
       '[[0, 0], [10, 0], [0, 10]]',
       '[[0, 0], [10, 0]]',
-      'd.yaml:24:24 boards[1].outline.points: [[0,0],[10,0]] does not fit here — has too few corners; write at least 3, or 2 with an arc',
+      'd.yaml:24:24 boards[1].outline.points: has too few corners — write at least 3, or 2 with an arc',
     ],
     [
       'at: { x: 5, y: 5 }',

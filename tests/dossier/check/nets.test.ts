@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { changed, GOOD_CATALOGUE, GOOD_DOSSIER } from '../files.ts';
+import { changed, GOOD_CATALOGUE, GOOD_DOSSIER, problemsIn } from '../files.ts';
 import { findingsIn } from './findings.ts';
 
 /** The sound dossier with nets, and perhaps more fields of U1; on line 42 stands `nets:`. */
@@ -164,4 +164,42 @@ test('nothing is read on a place that is not fitted', () => {
     `caution a.yaml:43 observations[0]: U1 is not fitted, but a marking of it is read — ${fix}`,
     `caution a.yaml:48 identifications[0]: U1 is not fitted, but is identified — ${fix}`,
   ]);
+});
+
+test.each([
+  [
+    'outline: { length: 30, width: 20 }',
+    'outline: { points: [[0, 0], [30, 0]] }',
+    'has too few corners — write at least 3, or 2 with an arc',
+  ],
+  [
+    'outline: { length: 30, width: 20 }',
+    'outline: { points: [[0, 0], { to: [9, 9] }, [3, 0]] }',
+    '"through" is missing — add it: A point of the arc that leads to it from the corner before',
+  ],
+  ['package: LGA-14', 'pinout: [{ direction: input }]', 'has neither number nor name — give at least one'],
+  ['package: LGA-14', 'pinout: [1]', '1 is a number — write a group { number: …, name: … }'],
+  ['package: LGA-14', 'fited: false', '"fited" is not a field here — did you mean "fitted"?'],
+  [
+    'observations:',
+    'nets: [{ id: sda, pins: [U1.4] }]\nobservations:',
+    '"kind" is missing — add it: ground, power or signal',
+  ],
+  [
+    'observations:',
+    'nets: [{ id: sda, kind: signal, pins: U1.4 }]\nobservations:',
+    '"U1.4" is text — write a list: [U1.4]',
+  ],
+  [
+    'observations:',
+    'nets: [{ id: sda, kind: signal, pins: [u1.4] }]\nobservations:',
+    '"u1.4" is not a valid pin — write designator, dot, and number or name of the pin, such as "U3.4" or "main:U3.SDA"',
+  ],
+  [
+    'observations:',
+    'nets: [{ id: v, kind: power, voltage: 1.8, pins: [U1] }]\nobservations:',
+    '1.8 has no unit — write it with its unit, such as "1.8 V"',
+  ],
+])('"%s" written as "%s" is explained', (from, to, said) => {
+  expect(problemsIn(changed(GOOD_DOSSIER, from, to))).toEqual([expect.stringContaining(said)]);
 });
