@@ -21,6 +21,8 @@ import { Holder } from './state/holder.ts';
 import { dossierOf } from './state/merge.ts';
 import { resolve, resolved } from './state/resolve.ts';
 import type { State } from './state/state.ts';
+import type { TradeImport } from './trade-files/import.ts';
+import type { TradeReport } from './trade-files/report.ts';
 
 /** Who changes the archive, and why; both are journaled. */
 export interface Authorship {
@@ -35,6 +37,11 @@ export interface ImportReport {
   readonly dossiers: number;
   /** The last entry written. */
   readonly last?: Entry;
+}
+
+/** What an import of trade files wrote, or would write, and how the files were taken. */
+export interface TradeImportReport extends ImportReport {
+  readonly report: TradeReport;
 }
 
 /** A correction as it was journaled, and what it came to. */
@@ -104,12 +111,36 @@ export class Archive {
     return this.#inTurn(async () => {
       const changes = planImport(documents, heldIn(this.state('desk'), this.state(audience)), by);
       const written = await this.#append(changes);
-      return {
-        last: written.at(-1),
-        entries: changes.length,
-        records: changes.filter(({ kind }) => kind === 'record-put').length,
-        dossiers: changes.filter(({ kind }) => kind === 'dossier-put').length,
-      };
+      return { last: written.at(-1), ...countsOf(changes) };
+    });
+  }
+
+  /**
+   * What trade files would bring to the dossier of a specimen; nothing is written. Contradictions are in the report.
+   * @throws CasebackError as {@link importTradeFiles}, but for contradictions
+   */
+  async planTradeFiles(request: TradeImport, by: Authorship, audience: Audience): Promise<TradeImportReport> {
+    const { planTradeImport } = await import('./trade-files/import.ts');
+    const held = heldIn(this.state('desk'), this.state(audience));
+    const { document, report } = planTradeImport(request, held);
+    return { ...countsOf(planImport([document], held, by)), report };
+  }
+
+  /**
+   * Merges trade files into the dossier of a specimen, or into a new one, all or nothing. What the archive already holds stays;
+   * importing the same again writes nothing.
+   * @throws CasebackError BAD_FILE with every problem; BAD_INPUT; NOT_FOUND for the device; CONFLICT for contradictions between
+   * the files and what was traced
+   */
+  importTradeFiles(request: TradeImport, by: Authorship, audience: Audience): Promise<TradeImportReport> {
+    return this.#inTurn(async () => {
+      const { planTradeImport } = await import('./trade-files/import.ts');
+      const held = heldIn(this.state('desk'), this.state(audience));
+      const { document, report, refusal } = planTradeImport(request, held);
+      if (refusal) throw refusal;
+      const changes = planImport([document], held, by);
+      const written = await this.#append(changes);
+      return { last: written.at(-1), ...countsOf(changes), report };
     });
   }
 
@@ -317,6 +348,11 @@ export class Archive {
     const [entry] = await this.#append([recorded]);
     return entry;
   }
+}
+
+function countsOf(changes: readonly Change[]): Pick<ImportReport, 'entries' | 'records' | 'dossiers'> {
+  const count = (kind: Change['kind']) => changes.filter((change) => change.kind === kind).length;
+  return { entries: changes.length, records: count('record-put'), dossiers: count('dossier-put') };
 }
 
 /** Devices of which no dossier says all: those nobody opened, and those that more may see than their specimens. */

@@ -1,9 +1,9 @@
+import { resistanceIn } from '../model/component-value.ts';
 import { classOf, designatorOf, parseDesignator } from '../model/designator.ts';
 import type { Component, Net } from '../model/dossier.ts';
 import { pinOf } from '../model/ids.ts';
 import { valueIn } from '../model/quantity.ts';
 import { PACKING } from '../model/taxonomy.ts';
-import { ohmsIn } from '../nets/ohms.ts';
 import { CERTAIN, isFitted } from '../state/labels.ts';
 import type { OpenedSpecimen } from '../state/specimen.ts';
 import { SURROUNDINGS, type Surrounding } from './class-pinouts.ts';
@@ -272,7 +272,7 @@ function indexed(specimen: OpenedSpecimen): NetIndex {
     kind === 'x-ray' && !fell ? [id] : [],
   );
   const isSmall = (id: string) => {
-    const ohms = ohmsIn(specimen.components.get(id)?.value);
+    const ohms = resistanceIn(specimen.components.get(id)?.value);
     return ohms !== undefined && ohms > 0 && ohms < 1;
   };
   return { of, hanging, isSmall, xRays: new Set(xRays) };

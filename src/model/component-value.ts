@@ -1,61 +1,96 @@
-/** A value as boards have it: a number, in Ohm, F, H or Hz where the text says which. */
+/**
+ * Values as schematics and lists write them: codes after IEC 60062 (4k7, 100n, R47), plain ones (4.7 kOhm, 100 nF), and what
+ * often stands behind them: rated voltage and current, tolerance, dielectric, the frequency of a bead.
+ */
 export interface ComponentValue {
-  readonly number: number;
-  readonly unit: 'Ohm' | 'F' | 'H' | 'Hz' | undefined;
+  /** Ohm. */
+  readonly resistance?: number;
+  /** F. */
+  readonly capacitance?: number;
+  /** H. */
+  readonly inductance?: number;
+  /** Hz; of a crystal, or at which the impedance of a bead holds. */
+  readonly frequency?: number;
+  /** V. */
+  readonly ratedVoltage?: number;
+  /** A. */
+  readonly ratedCurrent?: number;
+  /** W. */
+  readonly ratedPower?: number;
+  /** Per cent, to either side. */
+  readonly tolerance?: number;
+  /** Class of a ceramic capacitor's dielectric after EIA-198, such as X7R. */
+  readonly dielectric?: string;
 }
+
+/** What a bare number or a code without a unit stands for, where the component is known. */
+export type ValueKind = 'resistance' | 'capacitance' | 'inductance' | 'frequency';
 
 const PREFIXES: Readonly<Record<string, number>> = {
-  p: 1e-12,
-  n: 1e-9,
-  u: 1e-6,
-  µ: 1e-6,
-  μ: 1e-6,
-  m: 1e-3,
-  k: 1e3,
-  K: 1e3,
-  M: 1e6,
-  G: 1e9,
-  '': 1,
+  f: -15,
+  p: -12,
+  n: -9,
+  u: -6,
+  m: -3,
+  '': 0,
+  k: 3,
+  K: 3,
+  M: 6,
+  G: 9,
+  T: 12,
 };
-const UNITS: Readonly<Record<string, ComponentValue['unit']>> = {
-  ohm: 'Ohm',
-  ohms: 'Ohm',
-  ω: 'Ohm',
-  r: 'Ohm',
-  f: 'F',
-  h: 'H',
-  hz: 'Hz',
+
+const UNITS: readonly (readonly [RegExp, keyof ComponentValue])[] = [
+  [/^(?:ohms?|r)$/iu, 'resistance'],
+  [/^f$/iu, 'capacitance'],
+  [/^h$/iu, 'inductance'],
+  [/^hz$/iu, 'frequency'],
+  [/^V(?:DC|AC)?$/iu, 'ratedVoltage'],
+  [/^A$/u, 'ratedCurrent'],
+  [/^W$/u, 'ratedPower'],
+];
+
+/** Letters of tolerance, per cent (IEC 60062, symmetrical tolerances; from memory). */
+const TOLERANCES: Readonly<Record<string, number>> = {
+  B: 0.1,
+  C: 0.25,
+  D: 0.5,
+  F: 1,
+  G: 2,
+  J: 5,
+  K: 10,
+  M: 20,
+  N: 30,
 };
-const PLAIN = /^(\d+(?:\.\d+)?|\.\d+)([pnuµμmkKMG]?)(ohms?|[ΩΩ]|R|F|H|Hz)?$/iu;
-/** A letter stands for the point: `4k7`, `4R7`, `2u2` (after IEC 60062). */
-const CODED = /^(\d+)([pnuµμmkKMGR])(\d+)(ohms?|[ΩΩ]|F|H|Hz)?$/u;
+
+/** Digits, the letter for the point among or around them, then a letter of tolerance or F for farad. */
+const CODE = /^(\d{0,4})([RkKMGTpnumLF])(\d{0,4})([BCDFGJKMNH])?$/u;
+/** A number, a prefix, a unit. */
+const PLAIN = /^(\d+(?:[.,]\d+)?|\.\d+)(?:([fpnuUmkKMGT])?([A-Za-z]+)?)?$/u;
+const DIELECTRIC = /^(?:C0G|NP0|NPO|[XYZ][1-9][A-Z])$/iu;
+const TOLERANCE = /^(?:±|\+-|\+\/-)?(\d+(?:[.,]\d+)?)%$/u;
+const FRACTION_OF_WATT = /^1\/(\d{1,2})W$/iu;
+/** Values are short; a text of another kind is not worth the look. */
+const MAX_LENGTH = 80;
 
 /**
- * The number in the value of a component, such as `4.7 kOhm`, `4k7`, `100nF 16V X7R` or `26 MHz`; what comes after it is left
- * out. Undefined for a value in words, such as a colour or a part's name.
+ * Reads a value.
+ * @param kind of what the component is known to be, for codes and numbers that name no unit
+ * @returns undefined when nothing of it is a value
  */
-export function parseComponentValue(written: string): ComponentValue | undefined {
-  const joined = written.trim().replace(/^([\d.]+)\s+(?=[^\d\s])/u, '$1');
-  const [first] = joined.split(/[\s,;/±]/u);
-  const coded = CODED.exec(first);
-  if (coded) {
-    const [, whole, letter, fraction, unit] = coded;
-    const isOhm = /[RkKMG]/u.test(letter);
-    const number = Number(`${whole}.${fraction}`) * (letter === 'R' ? 1 : PREFIXES[letter]);
-    return { number, unit: unit ? unitOf(unit) : isOhm ? 'Ohm' : undefined };
+export function readComponentValue(text: string, kind?: ValueKind): ComponentValue | undefined {
+  if (text.length > MAX_LENGTH) return undefined;
+  const value: { -readonly [K in keyof ComponentValue]: ComponentValue[K] } = {};
+  for (const word of wordsOf(text)) {
+    for (const [field, is] of Object.entries(wordMeans(word, kind)) as [keyof ComponentValue, never][])
+      if (value[field] === undefined) value[field] = is;
   }
-  const plain = PLAIN.exec(first);
-  if (!plain) return undefined;
-  const [, number, prefix, unit] = plain;
-  // Ignoring case is for units: P and N are no prefixes.
-  const factor = PREFIXES[prefix] ?? (prefix === 'U' ? 1e-6 : undefined);
-  return factor === undefined
-    ? undefined
-    : { number: Number(number) * factor, unit: unit ? unitOf(unit) : undefined };
+  return Object.keys(value).length > 0 ? value : undefined;
 }
 
-function unitOf(written: string): ComponentValue['unit'] {
-  return UNITS[written.toLowerCase()] ?? (/^[ΩΩ]$/u.test(written) ? 'Ohm' : undefined);
+/** Resistance in a value, Ohm; a bare number and a code without a unit count as ohms. */
+export function resistanceIn(text: string | undefined): number | undefined {
+  return text === undefined ? undefined : readComponentValue(text, 'resistance')?.resistance;
 }
 
 /** Shares by which two spellings of one number may differ. */
@@ -67,9 +102,9 @@ const ROUNDING = 1e-6;
  */
 export function sameValue(a: string | undefined, b: string | undefined): boolean | undefined {
   if (a === undefined || b === undefined) return undefined;
-  const [one, other] = [parseComponentValue(a), parseComponentValue(b)];
+  const [one, other] = [firstAmount(a), firstAmount(b)];
   if (one && other) {
-    if (one.unit && other.unit && one.unit !== other.unit) return false;
+    if (one.field && other.field && one.field !== other.field) return false;
     return Math.abs(one.number - other.number) <= ROUNDING * Math.max(one.number, other.number);
   }
   if (one || other) return undefined;
@@ -80,4 +115,116 @@ export function sameValue(a: string | undefined, b: string | undefined): boolean
 
 function plainText(value: string): string {
   return value.toLowerCase().replace(/[\s_-]/gu, '');
+}
+
+/** The number that a value begins with; none where a bare number is followed by words of another kind. */
+function firstAmount(text: string): Amount | undefined {
+  if (text.length > MAX_LENGTH) return undefined;
+  const [first = '', ...more] = wordsOf(text);
+  const amount = amountIn(first);
+  return amount?.field === undefined && amount?.letter === '' && more.length > 0 ? undefined : amount;
+}
+
+/** Words of a value, each number with the unit that stands behind it. */
+function wordsOf(text: string): readonly string[] {
+  return text
+    .normalize('NFKC')
+    .replace(/[µμ]/gu, 'u')
+    .replace(/[ΩΩ]/gu, 'Ohm')
+    .replace(/(\d),(?=\d{1,2}(?!\d))/gu, '$1.')
+    .replace(/(±|\+\/-|\+-)\s+/gu, '$1')
+    .replace(/(\d)\s+(?=%)/gu, '$1')
+    .replace(/(\d)\s+(?=[fpnumkKMGT]?(?:ohms?|[FHVAWR]|hz)\b)/giu, '$1')
+    .replace(/(\d[fpnumkKMG])\s+(?=ohms?\b)/giu, '$1')
+    .replace(/(?<![\d+])\/(?=\d)|\/(?!\d)|(?<=[A-Za-z%])\/(?=\d)/gu, ' ')
+    .split(/[\s,;@_|]+/u)
+    .filter((word) => word !== '');
+}
+
+function wordMeans(word: string, kind: ValueKind | undefined): ComponentValue {
+  const watts = FRACTION_OF_WATT.exec(word);
+  if (watts) return { ratedPower: 1 / Number(watts[1]) };
+  const percent = TOLERANCE.exec(word);
+  if (percent) return { tolerance: numberOf(percent[1]) };
+  if (DIELECTRIC.test(word)) return { dielectric: word.toUpperCase().replace('NPO', 'NP0') };
+  const amount = amountIn(word);
+  if (!amount) return {};
+  const { number, letter, tolerance } = amount;
+  const field = amount.field ?? (letter === '' ? bareKind(kind) : fieldOf(letter, kind));
+  if (!field) return {};
+  // R stands for the point; of inductors in microhenry.
+  const inMicrohenry = letter === 'R' && field === 'inductance' && amount.field === undefined;
+  return {
+    [field]: inMicrohenry ? Number(`${number}e-6`) : number,
+    ...(tolerance === undefined ? {} : { tolerance }),
+  };
+}
+
+/** A number of a value, and what says what it is. */
+interface Amount {
+  readonly number: number;
+  /** Letter for the point or the prefix; empty for none. */
+  readonly letter: string;
+  /** By a unit that is written, or a code that only resistors have. */
+  readonly field?: keyof ComponentValue;
+  readonly tolerance?: number;
+}
+
+function amountIn(word: string): Amount | undefined {
+  return codedAmount(word) ?? plainAmount(word);
+}
+
+/** `4k7`, `R47`, `47R`, `2u2`, `p33`, `1M0`, `4K7J`, `2u2F`. */
+function codedAmount(word: string): Amount | undefined {
+  const match = CODE.exec(word);
+  if (!match) return undefined;
+  const [, whole, letter, fraction, suffix] = match;
+  // A letter of tolerance stands behind a digit: 128KB is no value.
+  if (fraction === '' && (whole === '' || suffix !== undefined)) return undefined;
+  const power = letter === 'L' ? -6 : letter === 'R' || letter === 'F' ? 0 : PREFIXES[letter];
+  const number = Number(`${whole || '0'}.${fraction || '0'}e${power}`);
+  const isOhm = 'RkKMGT'.includes(letter);
+  // F behind a code for farads is the unit, behind one for ohms a tolerance.
+  if (suffix === 'F' && !isOhm) return { number, letter, field: 'capacitance' };
+  if (suffix === 'H') return isOhm ? undefined : { number, letter, field: 'inductance' };
+  return {
+    number,
+    letter,
+    ...(letter === 'L'
+      ? { field: 'inductance' as const }
+      : letter === 'F'
+        ? { field: 'capacitance' as const }
+        : {}),
+    ...(suffix === undefined ? {} : { tolerance: TOLERANCES[suffix] }),
+  };
+}
+
+function plainAmount(word: string): Amount | undefined {
+  const match = PLAIN.exec(word);
+  if (!match) return undefined;
+  const [, digits, written = '', unit = ''] = match;
+  // U for micro stands before a unit only.
+  if (written === 'U' && unit === '') return undefined;
+  const letter = written === 'U' ? 'u' : written;
+  const number = Number(`${digits.replace(',', '.')}e${PREFIXES[letter]}`);
+  if (unit === '') return { number, letter };
+  const field = UNITS.find(([pattern]) => pattern.test(unit))?.[1];
+  return field ? { number, letter, field } : undefined;
+}
+
+/** R, k, M, G and T mark ohms; p, n and u farads, or henry where the component is an inductor; m either. */
+function fieldOf(letter: string, kind: ValueKind | undefined): ValueKind | undefined {
+  if (letter === 'R') return kind === 'inductance' ? 'inductance' : 'resistance';
+  if ('kKMGT'.includes(letter)) return kind === 'frequency' ? 'frequency' : 'resistance';
+  if (letter === 'm') return kind === 'frequency' ? undefined : kind;
+  return kind === 'inductance' ? 'inductance' : 'capacitance';
+}
+
+/** A bare number is ohms. */
+function bareKind(kind: ValueKind | undefined): ValueKind | undefined {
+  return kind === 'resistance' ? kind : undefined;
+}
+
+function numberOf(text: string): number {
+  return Number(text.replace(',', '.'));
 }

@@ -1,7 +1,7 @@
+import { resistanceIn } from '../model/component-value.ts';
 import type { PartOf } from '../state/pins.ts';
 import type { OpenedSpecimen } from '../state/specimen.ts';
 import { type Feed, feedsOf } from './feeds.ts';
-import { ohmsIn } from './ohms.ts';
 import { type SharedNet, sharedNetsOf } from './shared-nets.ts';
 import { type SharedBus, type SignalPath, signalPathsOf } from './signal-paths.ts';
 import { type Wiring, wiringOf } from './wiring.ts';
@@ -26,7 +26,7 @@ export function derivedNets(specimen: OpenedSpecimen, partOf: PartOf = NO_PARTS)
   let derived = kept.get(specimen);
   if (!derived) {
     const wiring = wiringOf(specimen, partOf);
-    const ohmsOf = (id: string) => ohmsIn(specimen.components.get(id)?.value);
+    const ohmsOf = (id: string) => resistanceIn(specimen.components.get(id)?.value);
     derived = {
       wiring,
       sharedNets: sharedNetsOf(wiring),

@@ -47,6 +47,8 @@ export interface DesignComponent {
   readonly note?: string;
   /** False: the place is left empty. */
   readonly fitted?: boolean;
+  /** Whether a bill of materials of the file names it; left out where the file has none. */
+  readonly listed?: boolean;
   readonly pins: readonly DesignPin[];
   /** Terminals counted, where a list says so and names none. */
   readonly pinCount?: number;

@@ -1,4 +1,4 @@
-import { readFileSync } from 'node:fs';
+import { readFileSync, symlinkSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import { NOTHING_HELD } from '../../src/dossier/check/context.ts';
@@ -19,6 +19,8 @@ interface Example {
 const folder = new Folder();
 const cwd = folder.path;
 beforeAll(async () => {
+  // Examples name files of the demo archive as they lie beside the guide.
+  symlinkSync(join(ROOT, 'seed-data'), join(cwd, 'seed-data'));
   const { code, err } = await caseback(['import', join(ROOT, 'seed-data'), '--reason', 'demo'], { cwd });
   if (code !== 0) throw new Error(err);
 });

@@ -78,6 +78,7 @@ test('root fields that the project promises exist', () => {
   expect(Object.keys(schema.getMutationType()?.getFields() ?? {}).toSorted()).toEqual([
     'correct',
     'importDossier',
+    'importTradeFiles',
     'judgeDecision',
     'judgeIdentification',
     'recordObservation',

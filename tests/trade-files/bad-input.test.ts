@@ -147,6 +147,7 @@ describe('bad input', () => {
     timed(1_000);
     const small = Math.min(timed(4_000), timed(4_000));
     const large = timed(32_000);
-    expect(large).toBeLessThan(Math.max(40 * small, 400));
+    // A busy machine may stop for a while; a square of 32,000 takes longer than that.
+    expect(large).toBeLessThan(Math.max(40 * small, 2_500));
   });
 });

@@ -127,10 +127,11 @@ describe('a bill of materials', () => {
         value: '100 nF 16V',
         partNumber: 'QX-1',
         maker: 'Quillon; Ltd',
+        listed: true,
         pins: [],
         line: 2,
       })),
-      { designator: 'U1', footprint: 'LGA-12', value: 'QX17', pins: [], line: 3 },
+      { designator: 'U1', footprint: 'LGA-12', value: 'QX17', listed: true, pins: [], line: 3 },
     ]);
   });
 

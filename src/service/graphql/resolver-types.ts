@@ -526,6 +526,7 @@ export type Mutation = {
   readonly judgeIdentification?: Maybe<JudgeIdentificationPayload>;
   readonly withdrawObservation?: Maybe<WithdrawObservationPayload>;
   readonly savePattern?: Maybe<SavePatternPayload>;
+  readonly importTradeFiles?: Maybe<ImportTradeFilesPayload>;
 };
 
 
@@ -566,6 +567,11 @@ export type MutationWithdrawObservationArgs = {
 
 export type MutationSavePatternArgs = {
   input: SavePatternInput;
+};
+
+
+export type MutationImportTradeFilesArgs = {
+  input: ImportTradeFilesInput;
 };
 
 export type ImportDossierInput = {
@@ -2959,6 +2965,144 @@ export type SavePatternPayload = {
   readonly entry: JournalEntry;
 };
 
+export type TradeFileFormat =
+  | 'BILL_OF_MATERIALS'
+  | 'PLACEMENT'
+  | 'IPC_D_356'
+  | 'IPC_2581'
+  | 'KICAD';
+
+export type TradeLengthUnit =
+  | 'MM'
+  | 'MIL'
+  | 'INCH'
+  | 'UM'
+  | 'CM';
+
+export type TradeProposalKind =
+  | 'NET'
+  | 'CLASS'
+  | 'PART'
+  | 'NOT_FITTED'
+  | 'APPEARANCE'
+  | 'BOARD';
+
+export type TradeDifferenceKind =
+  | 'AGREE'
+  | 'ONLY_ARCHIVE'
+  | 'ONLY_FILE'
+  | 'CONTRADICTION'
+  | 'CANNOT_BE_TOLD';
+
+export type TradeFileInput = {
+  readonly name: Scalars['String']['input'];
+  readonly text: Scalars['String']['input'];
+  readonly board?: InputMaybe<Scalars['String']['input']>;
+};
+
+export type TradeColumnInput = {
+  readonly heading: Scalars['String']['input'];
+  readonly field: Scalars['String']['input'];
+};
+
+export type ImportTradeFilesInput = {
+  readonly files: ReadonlyArray<TradeFileInput>;
+  readonly device: Scalars['ID']['input'];
+  readonly specimen: Scalars['String']['input'];
+  readonly opened?: InputMaybe<Scalars['PartialDate']['input']>;
+  readonly boardKind: BoardKind;
+  readonly unit?: InputMaybe<TradeLengthUnit>;
+  readonly columns: ReadonlyArray<TradeColumnInput>;
+  readonly isComplete: Scalars['Boolean']['input'];
+  readonly despiteContradictions: Scalars['Boolean']['input'];
+  readonly dryRun: Scalars['Boolean']['input'];
+  readonly actor: Scalars['String']['input'];
+  readonly reason: Scalars['String']['input'];
+};
+
+export type TradeColumn = {
+  readonly heading: Scalars['String']['output'];
+  readonly field?: Maybe<Scalars['String']['output']>;
+  readonly why?: Maybe<Scalars['String']['output']>;
+};
+
+export type TradeFileReading = {
+  readonly name: Scalars['String']['output'];
+  readonly format: TradeFileFormat;
+  readonly boards: ReadonlyArray<Scalars['String']['output']>;
+  readonly components: Scalars['Int']['output'];
+  readonly nets: Scalars['Int']['output'];
+  readonly understood: ReadonlyArray<Scalars['String']['output']>;
+  readonly columns: ReadonlyArray<TradeColumn>;
+};
+
+export type TradeBoardReport = {
+  readonly board: Scalars['String']['output'];
+  readonly isNew: Scalars['Boolean']['output'];
+  readonly componentsInFiles: Scalars['Int']['output'];
+  readonly componentsAdded: Scalars['Int']['output'];
+  readonly componentsCompleted: Scalars['Int']['output'];
+  readonly netsInFiles: Scalars['Int']['output'];
+  readonly netsAdded: Scalars['Int']['output'];
+  readonly netsCompleted: Scalars['Int']['output'];
+};
+
+export type TradeProposal = {
+  readonly kind: TradeProposalKind;
+  readonly of: Scalars['String']['output'];
+  readonly proposed: Scalars['String']['output'];
+  readonly because: Scalars['String']['output'];
+};
+
+export type TradeMissing = {
+  readonly board: Scalars['String']['output'];
+  readonly what: Scalars['String']['output'];
+  readonly count: Scalars['Int']['output'];
+  readonly of: ReadonlyArray<Scalars['String']['output']>;
+};
+
+export type TradeDifference = {
+  readonly kind: TradeDifferenceKind;
+  readonly what: Scalars['String']['output'];
+};
+
+export type TradeConflict = {
+  readonly of: Scalars['String']['output'];
+  readonly field: Scalars['String']['output'];
+  readonly archive: Scalars['String']['output'];
+  readonly files: Scalars['String']['output'];
+};
+
+export type TradeCaution = {
+  readonly file?: Maybe<Scalars['String']['output']>;
+  readonly line?: Maybe<Scalars['Int']['output']>;
+  readonly path?: Maybe<Scalars['String']['output']>;
+  readonly what: Scalars['String']['output'];
+  readonly fix?: Maybe<Scalars['String']['output']>;
+};
+
+export type TradeReport = {
+  readonly isNew: Scalars['Boolean']['output'];
+  readonly hasChanges: Scalars['Boolean']['output'];
+  readonly files: ReadonlyArray<TradeFileReading>;
+  readonly boards: ReadonlyArray<TradeBoardReport>;
+  readonly proposalCount: Scalars['Int']['output'];
+  readonly proposals: ReadonlyArray<TradeProposal>;
+  readonly missing: ReadonlyArray<TradeMissing>;
+  readonly differenceCount: Scalars['Int']['output'];
+  readonly differences: ReadonlyArray<TradeDifference>;
+  readonly conflictCount: Scalars['Int']['output'];
+  readonly conflicts: ReadonlyArray<TradeConflict>;
+  readonly cautions: ReadonlyArray<TradeCaution>;
+};
+
+export type ImportTradeFilesPayload = {
+  readonly report: TradeReport;
+  readonly entries: Scalars['Int']['output'];
+  readonly specimen?: Maybe<Specimen>;
+  readonly entry?: Maybe<JournalEntry>;
+};
+
 export type TrendPeriodLength =
   | 'YEAR'
   | 'HALF_YEAR'
@@ -3556,6 +3700,23 @@ export type ResolversTypes = {
   Structures: ResolverTypeWrapper<Omit<Structures, 'structures'> & { structures: ReadonlyArray<ResolversTypes['Structure']> }>;
   SavePatternInput: SavePatternInput;
   SavePatternPayload: ResolverTypeWrapper<Omit<SavePatternPayload, 'pattern'> & { pattern: ResolversTypes['Pattern'] }>;
+  TradeFileFormat: TradeFileFormat;
+  TradeLengthUnit: TradeLengthUnit;
+  TradeProposalKind: TradeProposalKind;
+  TradeDifferenceKind: TradeDifferenceKind;
+  TradeFileInput: TradeFileInput;
+  TradeColumnInput: TradeColumnInput;
+  ImportTradeFilesInput: ImportTradeFilesInput;
+  TradeColumn: ResolverTypeWrapper<TradeColumn>;
+  TradeFileReading: ResolverTypeWrapper<TradeFileReading>;
+  TradeBoardReport: ResolverTypeWrapper<TradeBoardReport>;
+  TradeProposal: ResolverTypeWrapper<TradeProposal>;
+  TradeMissing: ResolverTypeWrapper<TradeMissing>;
+  TradeDifference: ResolverTypeWrapper<TradeDifference>;
+  TradeConflict: ResolverTypeWrapper<TradeConflict>;
+  TradeCaution: ResolverTypeWrapper<TradeCaution>;
+  TradeReport: ResolverTypeWrapper<TradeReport>;
+  ImportTradeFilesPayload: ResolverTypeWrapper<Omit<ImportTradeFilesPayload, 'specimen'> & { specimen?: Maybe<ResolversTypes['Specimen']> }>;
   TrendPeriodLength: TrendPeriodLength;
   TrendFacet: TrendFacet;
   TrendDirection: TrendDirection;
@@ -3819,6 +3980,19 @@ export type ResolversParentTypes = {
   Structures: Omit<Structures, 'structures'> & { structures: ReadonlyArray<ResolversParentTypes['Structure']> };
   SavePatternInput: SavePatternInput;
   SavePatternPayload: Omit<SavePatternPayload, 'pattern'> & { pattern: ResolversParentTypes['Pattern'] };
+  TradeFileInput: TradeFileInput;
+  TradeColumnInput: TradeColumnInput;
+  ImportTradeFilesInput: ImportTradeFilesInput;
+  TradeColumn: TradeColumn;
+  TradeFileReading: TradeFileReading;
+  TradeBoardReport: TradeBoardReport;
+  TradeProposal: TradeProposal;
+  TradeMissing: TradeMissing;
+  TradeDifference: TradeDifference;
+  TradeConflict: TradeConflict;
+  TradeCaution: TradeCaution;
+  TradeReport: TradeReport;
+  ImportTradeFilesPayload: Omit<ImportTradeFilesPayload, 'specimen'> & { specimen?: Maybe<ResolversParentTypes['Specimen']> };
   TrendSubject: TrendSubject;
   TrendQuantity: TrendQuantity;
   TrendMeasure: TrendMeasure;
@@ -3984,6 +4158,7 @@ export type MutationResolvers<ContextType = Context, ParentType extends Resolver
   judgeIdentification?: Resolver<Maybe<ResolversTypes['JudgeIdentificationPayload']>, ParentType, ContextType, RequireFields<MutationJudgeIdentificationArgs, 'input'>>;
   withdrawObservation?: Resolver<Maybe<ResolversTypes['WithdrawObservationPayload']>, ParentType, ContextType, RequireFields<MutationWithdrawObservationArgs, 'input'>>;
   savePattern?: Resolver<Maybe<ResolversTypes['SavePatternPayload']>, ParentType, ContextType, RequireFields<MutationSavePatternArgs, 'input'>>;
+  importTradeFiles?: Resolver<Maybe<ResolversTypes['ImportTradeFilesPayload']>, ParentType, ContextType, RequireFields<MutationImportTradeFilesArgs, 'input'>>;
 };
 
 export interface PartialDateScalarConfig extends GraphQLScalarTypeConfig<ResolversTypes['PartialDate'], any> {
@@ -5499,6 +5674,89 @@ export type SavePatternPayloadResolvers<ContextType = Context, ParentType extend
   entry?: Resolver<ResolversTypes['JournalEntry'], ParentType, ContextType>;
 };
 
+export type TradeColumnResolvers<ContextType = Context, ParentType extends ResolversParentTypes['TradeColumn'] = ResolversParentTypes['TradeColumn']> = {
+  heading?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  field?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+  why?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+};
+
+export type TradeFileReadingResolvers<ContextType = Context, ParentType extends ResolversParentTypes['TradeFileReading'] = ResolversParentTypes['TradeFileReading']> = {
+  name?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  format?: Resolver<ResolversTypes['TradeFileFormat'], ParentType, ContextType>;
+  boards?: Resolver<ReadonlyArray<ResolversTypes['String']>, ParentType, ContextType>;
+  components?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  nets?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  understood?: Resolver<ReadonlyArray<ResolversTypes['String']>, ParentType, ContextType>;
+  columns?: Resolver<ReadonlyArray<ResolversTypes['TradeColumn']>, ParentType, ContextType>;
+};
+
+export type TradeBoardReportResolvers<ContextType = Context, ParentType extends ResolversParentTypes['TradeBoardReport'] = ResolversParentTypes['TradeBoardReport']> = {
+  board?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  isNew?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
+  componentsInFiles?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  componentsAdded?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  componentsCompleted?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  netsInFiles?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  netsAdded?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  netsCompleted?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+};
+
+export type TradeProposalResolvers<ContextType = Context, ParentType extends ResolversParentTypes['TradeProposal'] = ResolversParentTypes['TradeProposal']> = {
+  kind?: Resolver<ResolversTypes['TradeProposalKind'], ParentType, ContextType>;
+  of?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  proposed?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  because?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+};
+
+export type TradeMissingResolvers<ContextType = Context, ParentType extends ResolversParentTypes['TradeMissing'] = ResolversParentTypes['TradeMissing']> = {
+  board?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  what?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  count?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  of?: Resolver<ReadonlyArray<ResolversTypes['String']>, ParentType, ContextType>;
+};
+
+export type TradeDifferenceResolvers<ContextType = Context, ParentType extends ResolversParentTypes['TradeDifference'] = ResolversParentTypes['TradeDifference']> = {
+  kind?: Resolver<ResolversTypes['TradeDifferenceKind'], ParentType, ContextType>;
+  what?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+};
+
+export type TradeConflictResolvers<ContextType = Context, ParentType extends ResolversParentTypes['TradeConflict'] = ResolversParentTypes['TradeConflict']> = {
+  of?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  field?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  archive?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  files?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+};
+
+export type TradeCautionResolvers<ContextType = Context, ParentType extends ResolversParentTypes['TradeCaution'] = ResolversParentTypes['TradeCaution']> = {
+  file?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+  line?: Resolver<Maybe<ResolversTypes['Int']>, ParentType, ContextType>;
+  path?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+  what?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  fix?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+};
+
+export type TradeReportResolvers<ContextType = Context, ParentType extends ResolversParentTypes['TradeReport'] = ResolversParentTypes['TradeReport']> = {
+  isNew?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
+  hasChanges?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
+  files?: Resolver<ReadonlyArray<ResolversTypes['TradeFileReading']>, ParentType, ContextType>;
+  boards?: Resolver<ReadonlyArray<ResolversTypes['TradeBoardReport']>, ParentType, ContextType>;
+  proposalCount?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  proposals?: Resolver<ReadonlyArray<ResolversTypes['TradeProposal']>, ParentType, ContextType>;
+  missing?: Resolver<ReadonlyArray<ResolversTypes['TradeMissing']>, ParentType, ContextType>;
+  differenceCount?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  differences?: Resolver<ReadonlyArray<ResolversTypes['TradeDifference']>, ParentType, ContextType>;
+  conflictCount?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  conflicts?: Resolver<ReadonlyArray<ResolversTypes['TradeConflict']>, ParentType, ContextType>;
+  cautions?: Resolver<ReadonlyArray<ResolversTypes['TradeCaution']>, ParentType, ContextType>;
+};
+
+export type ImportTradeFilesPayloadResolvers<ContextType = Context, ParentType extends ResolversParentTypes['ImportTradeFilesPayload'] = ResolversParentTypes['ImportTradeFilesPayload']> = {
+  report?: Resolver<ResolversTypes['TradeReport'], ParentType, ContextType>;
+  entries?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  specimen?: Resolver<Maybe<ResolversTypes['Specimen']>, ParentType, ContextType>;
+  entry?: Resolver<Maybe<ResolversTypes['JournalEntry']>, ParentType, ContextType>;
+};
+
 export type TrendIntervalResolvers<ContextType = Context, ParentType extends ResolversParentTypes['TrendInterval'] = ResolversParentTypes['TrendInterval']> = {
   low?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
   high?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
@@ -5861,6 +6119,16 @@ export type Resolvers<ContextType = Context> = {
   Structure?: StructureResolvers<ContextType>;
   Structures?: StructuresResolvers<ContextType>;
   SavePatternPayload?: SavePatternPayloadResolvers<ContextType>;
+  TradeColumn?: TradeColumnResolvers<ContextType>;
+  TradeFileReading?: TradeFileReadingResolvers<ContextType>;
+  TradeBoardReport?: TradeBoardReportResolvers<ContextType>;
+  TradeProposal?: TradeProposalResolvers<ContextType>;
+  TradeMissing?: TradeMissingResolvers<ContextType>;
+  TradeDifference?: TradeDifferenceResolvers<ContextType>;
+  TradeConflict?: TradeConflictResolvers<ContextType>;
+  TradeCaution?: TradeCautionResolvers<ContextType>;
+  TradeReport?: TradeReportResolvers<ContextType>;
+  ImportTradeFilesPayload?: ImportTradeFilesPayloadResolvers<ContextType>;
   TrendInterval?: TrendIntervalResolvers<ContextType>;
   TrendMedian?: TrendMedianResolvers<ContextType>;
   TrendDistribution?: TrendDistributionResolvers<ContextType>;

@@ -22,6 +22,7 @@ import type { Resolvers } from './resolver-types.ts';
 import { quantities } from './scalars.ts';
 import { specimens } from './specimens/specimens.ts';
 import { structures } from './structures/structures.ts';
+import { tradeFiles } from './trade-files/trade-files.ts';
 import { trends } from './trends/trends.ts';
 
 /**
@@ -53,4 +54,5 @@ export const RESOLVERS: readonly Resolvers[] = [
   decisions,
   evidence,
   changes,
+  tradeFiles,
 ];

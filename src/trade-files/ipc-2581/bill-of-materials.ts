@@ -29,24 +29,30 @@ export class BillOfMaterials {
     return this.#listed.size === 0;
   }
 
-  /** A board with what the list says of its components; those that are on it alone are told by who merges files. */
-  describing(board: DesignBoard): DesignBoard {
+  /** A board with what the list says of its components. @param isOnly whether the file has no other board */
+  describing(board: DesignBoard, isOnly: boolean): DesignBoard {
     if (this.isEmpty) return board;
-    return {
-      ...board,
-      components: board.components.map((one) => {
-        const listed = this.#listed.get(one.designator);
-        if (!listed) return one;
-        const { line: _, footprint, ...said } = listed;
-        return { ...one, ...(one.footprint ? {} : footprint ? { footprint } : {}), ...said };
-      }),
-    };
+    const placed = new Set(board.components.map(({ designator }) => designator));
+    const unplaced = isOnly
+      ? this.alone().components.filter(({ designator }) => !placed.has(designator))
+      : [];
+    const components = board.components.map((one): DesignComponent => {
+      const said = this.#listed.get(one.designator);
+      if (!said) return { ...one, listed: false };
+      return { ...said, ...one, ...saidOf(said), listed: true };
+    });
+    return { ...board, components: [...components, ...unplaced] };
   }
 
   /** The list as a board without places. */
   alone(): DesignBoard {
     return {
-      components: [...this.#listed].map(([designator, said]) => ({ designator, ...said, pins: [] })),
+      components: [...this.#listed].map(([designator, said]) => ({
+        designator,
+        ...said,
+        listed: true,
+        pins: [],
+      })),
       nets: [],
     };
   }
@@ -92,6 +98,17 @@ export class BillOfMaterials {
       });
     }
   }
+}
+
+/** What a list knows better than the layout. */
+function saidOf({ value, partNumber, maker, description, fitted }: Listed): Partial<DesignComponent> {
+  return {
+    ...(value === undefined ? {} : { value }),
+    ...(partNumber === undefined ? {} : { partNumber }),
+    ...(maker === undefined ? {} : { maker }),
+    ...(description === undefined ? {} : { description }),
+    ...(fitted === undefined ? {} : { fitted }),
+  };
 }
 
 interface Approved {

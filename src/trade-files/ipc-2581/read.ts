@@ -118,7 +118,9 @@ export function readIpc2581(text: string, file: string, findings = new Findings(
   ).length;
   return findings.result(
     'ipc-2581',
-    boards.map((step) => list.describing(new StepReader(step, layers, unit ?? 1, findings).board(copper))),
+    boards.map((step) =>
+      list.describing(new StepReader(step, layers, unit ?? 1, findings).board(copper), boards.length === 1),
+    ),
   );
 }
 

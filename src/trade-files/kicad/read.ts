@@ -170,7 +170,8 @@ function componentOf(
     })?.[1];
   const partNumber = named('partNumber');
   const maker = named('maker');
-  const description = said.get('description') ?? firstValue(footprint, 'descr');
+  // What the library says of a footprint repeats its name.
+  const description = said.get('description');
   const isEmpty =
     fitted === false ||
     attributes.includes('dnp') ||

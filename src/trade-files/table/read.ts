@@ -176,7 +176,8 @@ class ListReader {
       return [];
     }
     const shared = this.#fields(row, distinct.length);
-    return distinct.map((designator) => ({ designator, ...shared, pins: [], line: row.line }));
+    const listed = this.#place ? {} : { listed: true };
+    return distinct.map((designator) => ({ designator, ...shared, ...listed, pins: [], line: row.line }));
   }
 
   #placed(row: SheetRow): boolean {

@@ -1,0 +1,157 @@
+import { readFileSync, statSync } from 'node:fs';
+import { basename, resolve } from 'node:path';
+import { MAX_FILE_BYTES } from '../../dossier/decode.ts';
+import { BOARD_KINDS } from '../../model/dossier.ts';
+import { lastOfId, memberId, recordOfId } from '../../model/ids.ts';
+import { LENGTH_UNITS, type LengthUnit, type TradeFile } from '../../trade-files/board-design.ts';
+import type { TradeImport } from '../../trade-files/import.ts';
+import type { AssignedFile } from '../../trade-files/merge.ts';
+import { readTradeFile } from '../../trade-files/read.ts';
+import { quoted, UsageError } from '../frame/exit.ts';
+import { choice, flag, list, text, type ValuesOf } from '../frame/options.ts';
+
+/** Options of an import that say what trade files leave open. */
+export const TRADE_OPTIONS = {
+  device: text('ID', 'trade files: the device that they are of'),
+  specimen: text(
+    'ID',
+    'trade files: the specimen, such as "a"; a new one when the device has none of that id',
+  ),
+  board: list(
+    'BOARD',
+    'trade files: the board that they are of, such as main; or main=FILE,flex=FILE where files are of several',
+  ),
+  boardKind: choice('KIND', BOARD_KINDS, {
+    help: 'trade files: kind of boards that are new',
+    default: 'rigid',
+  }),
+  opened: text('DATE', 'trade files: when a new specimen was opened'),
+  unit: choice('UNIT', Object.keys(LENGTH_UNITS) as LengthUnit[], {
+    help: 'trade files: unit of lengths where a list does not say one',
+  }),
+  column: list(
+    'HEADING=FIELD',
+    'trade files: what columns of lists hold, where their headings do not tell; several joined by commas; aside for none',
+  ),
+  complete: flag('trade files: they are known to be of this very board, so that its nets are complete'),
+  despiteContradictions: flag(
+    'trade files: merge although traced connections or nets of the archive say otherwise; those stay as they are',
+  ),
+};
+type TradeOptions = ValuesOf<typeof TRADE_OPTIONS>;
+
+/** Options that only trade files take. */
+const ONLY_FOR_TRADE = ['device', 'specimen', 'board', 'opened', 'unit', 'column'] as const;
+
+/**
+ * The import that a command line asks for when its files are trade files; undefined for dossiers and catalogues.
+ * @throws UsageError when both kinds are given, a file of --board is not among the files, or device or specimen are missing
+ */
+export function tradeImportOf(
+  paths: readonly string[],
+  options: TradeOptions,
+  actor: string,
+): TradeImport | undefined {
+  const columns = columnsOf(options.column ?? []);
+  const reading = { columns, ...(options.unit === undefined ? {} : { unit: options.unit }) };
+  const read = paths.map((path) => [path, readIfTrade(path, reading)] as const);
+  const files = read.flatMap(([path, file]) => (file ? [{ path, file }] : []));
+  if (files.length === 0) {
+    const given = ONLY_FOR_TRADE.find((name) => options[name] !== undefined);
+    if (given === undefined) return undefined;
+    const path = paths.find((one) => !isFolder(one));
+    throw new UsageError(
+      `--${given} is for trade files, and ${path === undefined ? 'a folder holds none' : `${path} is none: its content shows none of the formats`}; lists need a line of headings, which --column names where they are not known`,
+    );
+  }
+  const other = read.find(([, file]) => !file);
+  if (other)
+    throw new UsageError(
+      `${other[0]} is no trade file, but ${files[0].path} is; import dossiers and trade files one after the other`,
+    );
+  return {
+    files: assigned(files, options.board ?? []),
+    ...specimenOf(options),
+    openedBy: actor,
+    boardKind: options.boardKind,
+    complete: options.complete,
+    despiteContradictions: options.despiteContradictions,
+    ...(options.opened === undefined ? {} : { opened: options.opened }),
+  };
+}
+
+/** A specimen may be written whole, `my-band/a`. */
+function specimenOf({ device, specimen }: TradeOptions): {
+  readonly device: string;
+  readonly specimen: string;
+} {
+  if (specimen === undefined)
+    throw new UsageError(
+      '--specimen is missing; say of which specimen the files are, such as --device my-band --specimen a',
+    );
+  const own = recordOfId(specimen);
+  const local = own === specimen ? specimen : lastOfId(specimen);
+  if (device === undefined && own === specimen)
+    throw new UsageError(`--device is missing; say which device ${quoted(specimen)} is a specimen of`);
+  const of = device ?? own;
+  if (own !== specimen && own !== of)
+    throw new UsageError(
+      `--specimen ${quoted(specimen)} is not of --device ${quoted(of)}; write ${memberId(of, local)} or ${local}`,
+    );
+  return { device: of, specimen: local };
+}
+
+function assigned(
+  files: readonly { readonly path: string; readonly file: TradeFile }[],
+  boards: readonly string[],
+): readonly AssignedFile[] {
+  const byPath = new Map<string, string>();
+  let forAll: string | undefined;
+  for (const written of boards) {
+    const at = written.indexOf('=');
+    if (at < 0) {
+      if (boards.length > 1)
+        throw new UsageError(`--board ${quoted(written)} names no file; write ${written}=FILE`);
+      forAll = written;
+      continue;
+    }
+    const [board, path] = [written.slice(0, at), written.slice(at + 1)];
+    const meant = files.filter((one) => resolve(one.path) === resolve(path) || basename(one.path) === path);
+    if (meant.length !== 1)
+      throw new UsageError(
+        `--board ${quoted(written)} names a file that is not among ${files.map((one) => one.path).join(', ')}`,
+      );
+    byPath.set(meant[0].path, board);
+  }
+  return files.map(({ path, file }) => {
+    const board = byPath.get(path) ?? forAll;
+    return { file, ...(board === undefined ? {} : { board }) };
+  });
+}
+
+function columnsOf(written: readonly string[]): ReadonlyMap<string, string> {
+  return new Map(
+    written.map((one) => {
+      const at = one.lastIndexOf('=');
+      if (at < 1)
+        throw new UsageError(`--column is ${quoted(one)}; write HEADING=FIELD, such as "Part=partNumber"`);
+      return [one.slice(0, at), one.slice(at + 1)] as const;
+    }),
+  );
+}
+
+/** What cannot be read here is told of by whoever reads it as a dossier. */
+function readIfTrade(path: string, reading: Parameters<typeof readTradeFile>[2]): TradeFile | undefined {
+  try {
+    const stat = statSync(path);
+    if (stat.isDirectory() || stat.size > MAX_FILE_BYTES) return undefined;
+    return readTradeFile(readFileSync(path), path, reading);
+  } catch (error) {
+    if (error instanceof Error && 'code' in error) return undefined;
+    throw error;
+  }
+}
+
+function isFolder(path: string): boolean {
+  return statSync(path, { throwIfNoEntry: false })?.isDirectory() ?? false;
+}

@@ -1,0 +1,48 @@
+import type { Pin } from '../model/dossier.ts';
+import { componentId, pinId } from '../model/ids.ts';
+import type { DesignPin } from './board-design.ts';
+
+// Pins as a dossier writes them.
+
+/** Pins with a name or a telling direction; two bare numbers say no more than their count. */
+export function pinoutOf(pins: readonly DesignPin[]): readonly Pin[] {
+  const telling = pins.some(
+    ({ name, direction }) => name !== undefined || (direction !== undefined && direction !== 'passive'),
+  );
+  if (!telling) return [];
+  const seen = new Set<string>();
+  return pins.flatMap(({ number, name, direction }): readonly Pin[] => {
+    const key = pinLabel(number ?? name ?? '');
+    if (key === '' || seen.has(key)) return [];
+    seen.add(key);
+    return [
+      {
+        ...(number === undefined ? {} : { number: pinLabel(number) }),
+        ...(name === undefined || pinLabel(name) === '' ? {} : { name: pinLabel(name) }),
+        ...(direction === undefined ? {} : { direction }),
+      },
+    ];
+  });
+}
+
+/** A pin's number or name as a dossier writes it: no blanks, no colons, 40 characters. */
+export function pinLabel(written: string): string {
+  return written.trim().replace(/\s+/gu, '_').replace(/:/gu, '/').slice(0, 40);
+}
+
+/** `main:U3.4` for a pin of a board. */
+export function pinReference(board: string, designator: string, pin: string): string {
+  return pinId(componentId(board, designator), pinLabel(pin));
+}
+
+/**
+ * Terminals of a component by its pins; 0 where their numbers leave some out, so that the count would be wrong.
+ */
+export function terminalsOf(pins: readonly DesignPin[]): number {
+  const labels = new Set(pins.map(({ number, name }) => number ?? name));
+  const highest = Math.max(
+    0,
+    ...[...labels].flatMap((one) => (/^\d{1,4}$/u.test(one ?? '') ? [Number(one)] : [])),
+  );
+  return highest > labels.size ? 0 : labels.size;
+}

@@ -1,0 +1,112 @@
+import { afterAll, beforeAll, expect, test } from 'vitest';
+import { FILES } from './invented.ts';
+import { caseback, Folder, headOf } from './running.ts';
+
+// Everything here is invented.
+
+const folder = new Folder({
+  ...FILES,
+  'trade/bom.csv': 'Ref,Value\nU1,x\nR1,4k7\nU2,y\n',
+  'trade/net.ipc': [
+    'P  UNITS CUST 1',
+    '327SDA             U1    -1          A01X+001000Y+002000',
+    '327SDA             R1    -1          A01X+001000Y+002000',
+    '327SCL             J1    -1          A01X+001000Y+002000',
+    '999',
+  ]
+    .join('\n')
+    .replaceAll('SDA   ', 'SDA    ')
+    .replaceAll('SCL   ', 'SCL    '),
+  'trade/odd.csv': 'Bauteil,Zahl\nR1,4k7\n',
+});
+const run = (...args: string[]) => caseback(args, { cwd: folder.path });
+const head = () => headOf(`${folder.path}/archive`);
+const INTO = ['--data', 'archive', '--device', 'ferrule-band-1', '--specimen', 'a'];
+beforeAll(async () => {
+  await run('import', 'catalogue.yaml', 'band-1.yaml', '--data', 'archive');
+});
+afterAll(() => folder.remove());
+
+test('a dry run shows how files are understood, and writes nothing', async () => {
+  const before = await head();
+  const { code, out, err } = await run('import', 'trade/bom.csv', ...INTO, '--dry-run');
+  expect(out).toContain('trade/bom.csv: bill of materials, board main: 3 components\n');
+  expect(out).toContain('  main:R1: Resistor; designator, value agree\n');
+  expect(err).toBe('1 dossier and no catalogue records would be written\n');
+  expect(code).toBe(0);
+  expect(await head()).toEqual(before);
+});
+
+test('contradictions are shown in a dry run and keep the files out', async () => {
+  const before = await head();
+  const dry = await run('import', 'trade/net.ipc', ...INTO, '--dry-run');
+  expect(dry.out).toContain(
+    '  contradiction: U1 and J1, joined by trace in the archive, share no net in the files, nor does a series component join them\n',
+  );
+  expect(dry.err).toBe('1 contradiction with the archive would keep the files out\n');
+  expect(dry.code).toBe(1);
+  const refused = await run('import', 'trade/net.ipc', ...INTO);
+  expect(refused.err).toContain(
+    '1 contradiction between the files and ferrule-band-1/a; nothing was written',
+  );
+  expect(refused.code).toBe(1);
+  expect(await head()).toEqual(before);
+});
+
+test('files are merged into the dossier, once', async () => {
+  const args = [
+    'import',
+    'trade/bom.csv',
+    'trade/net.ipc',
+    ...INTO,
+    '--despite-contradictions',
+    '--reason',
+    'sent by the maker',
+  ];
+  const first = await run(...args, '--format', 'json');
+  expect(JSON.parse(first.out)).toMatchObject({
+    written: true,
+    entries: 1,
+    specimen: 'ferrule-band-1/a',
+    isNew: false,
+  });
+  const after = await head();
+  const second = await run(...args);
+  expect(second.err).toBe('The archive already has all of it; nothing was written\n');
+  expect(await head()).toEqual(after);
+  const exported = await run('export', 'ferrule-band-1', '--data', 'archive');
+  expect(exported.out).toMatch(/pins: \[(?:U1\.1, R1\.1|R1\.1, U1\.1)\]/u);
+});
+
+test.each([
+  [['import', 'trade/bom.csv', '--data', 'archive'], '--specimen is missing'],
+  [['import', 'trade/bom.csv', '--data', 'archive', '--specimen', 'a'], '--device is missing'],
+  [['import', 'trade/bom.csv', 'band-1.yaml', ...INTO], 'band-1.yaml is no trade file, but trade/bom.csv is'],
+  [['import', 'band-1.yaml', ...INTO], '--device is for trade files'],
+  [['import', 'trade/odd.csv', ...INTO], 'trade/odd.csv is none: its content shows none of the formats'],
+  [
+    ['import', 'trade/bom.csv', ...INTO, '--board', 'main=other.csv'],
+    'names a file that is not among trade/bom.csv',
+  ],
+  [['import', 'trade/bom.csv', ...INTO, '--column', 'Value'], 'write HEADING=FIELD'],
+])('wrong usage: %j', async (args, message) => {
+  const { code, err } = await run(...args);
+  expect(err).toContain(message);
+  expect(code).toBe(2);
+});
+
+test('the specimen may be written whole, and columns may be named', async () => {
+  const { code, out } = await run(
+    'import',
+    'trade/odd.csv',
+    '--data',
+    'archive',
+    '--specimen',
+    'ferrule-band-1/a',
+    '--column',
+    'Bauteil=designator,Zahl=value',
+    '--dry-run',
+  );
+  expect(out).toContain('Zahl     value');
+  expect(code).toBe(0);
+});
