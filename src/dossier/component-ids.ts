@@ -82,9 +82,11 @@ function renamed(dossier: Dossier, idOf: Renaming, references: 'as written' | 'b
   const ids = new Map(dossier.components.map((one) => [one, idOf(one)]));
   const isSame = dossier.components.every((one) => ids.get(one) === one.id);
   if (isSame && !speaksOfBoards(dossier)) return dossier;
+  const byDesignator = Map.groupBy(dossier.components, ({ id }) => designatorOf(id));
+  const byId = new Map(dossier.components.map((one) => [one.id, one]));
   const to = (reference: string): string => {
-    const own = references === 'by id' ? dossier.components.find(({ id }) => id === reference) : undefined;
-    const meant = own ? [own] : componentsMeant(dossier.components, reference);
+    const own = references === 'by id' ? byId.get(reference) : undefined;
+    const meant = own ? [own] : componentsMeant(byDesignator.get(designatorOf(reference)) ?? [], reference);
     const found = new Set(meant.map((one) => ids.get(one) as string));
     return found.size === 1 ? [...found][0] : reference;
   };

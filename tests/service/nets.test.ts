@@ -156,3 +156,21 @@ test('a board has its extent, its area without cut-outs, and these', async () =>
     { length: 10, width: 10, area: 50, holes: [] },
   ]);
 });
+
+test('nothing is a candidate for an empty place; values are found by search', async () => {
+  const { specimen, search } = await served.ask(`{
+    specimen(id: "tarn-sennit-3/a") { components { nodes { designator labels { term } identification { state } candidates { none } } } }
+    search(text: "kOhm", first: 5) { nodes { title } }
+  }`);
+  expect(specimen.components.nodes[1]).toEqual({
+    designator: 'R2',
+    labels: [],
+    identification: null,
+    candidates: null,
+  });
+  expect(specimen.components.nodes[0].candidates.none).toBeGreaterThan(0);
+  expect(search.nodes.map(({ title }: { title: string }) => title).sort()).toEqual([
+    'R1 in Tarn Sennit 3',
+    'R2, not fitted, in Tarn Sennit 3',
+  ]);
+});

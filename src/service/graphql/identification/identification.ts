@@ -14,6 +14,7 @@ import {
   readMarkingText,
   trustOf,
 } from '../../../questions/identification.ts';
+import { isFitted } from '../../../state/labels.ts';
 import { authorship, entrySource, recordOf } from '../changes/input.ts';
 import { componentSource } from '../component-sources.ts';
 import { type Seen, viewOf } from '../context.ts';
@@ -85,7 +86,8 @@ export const identification: Resolvers = {
     },
   },
   Component: {
-    candidates: async ({ view, recordedId: id }) => ({ ...(await candidatesFor(view, id)), view }),
+    candidates: async ({ view, recordedId: id, record }) =>
+      isFitted(record) ? { ...(await candidatesFor(view, id)), view } : null,
   },
   Candidates: {
     component: ({ view, opened, component }) => componentSource(view, opened, component),
