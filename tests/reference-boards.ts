@@ -146,7 +146,7 @@ export function referenceDossier(name: ReferenceName): Dossier {
       note: `${source.repository} at ${source.commit}, ${source.licence}`,
     },
     specimen: { id: 'a' },
-    teardown: { on: '2026-01', by: 'design files' },
+    teardown: { on: '2026-01', by: 'design files', recordedFrom: 'design-files' },
     boards: boards.map(({ id, kind, outline, holes }) => ({
       id,
       kind,
@@ -155,6 +155,7 @@ export function referenceDossier(name: ReferenceName): Dossier {
         ...(holes.length > 0 ? { holes: holes.map((points) => ({ points })) } : {}),
       },
       fullyInventoried: true,
+      fullyTraced: true,
     })),
     components: components.map((one) => ({
       id: one.designator,

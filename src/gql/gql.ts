@@ -35,6 +35,13 @@ export { type NearEnd, type NearMatch, type NearOptions, nearMatches } from './n
 export { type Budgets, QueryOptionError, type QueryOptions } from './options.ts';
 export type { Removed } from './plan/near-patterns.ts';
 export {
+  type AskedElement,
+  type AskedLabels,
+  type UnseenOptions,
+  type UnseenPattern,
+  withoutUnseen,
+} from './plan/unseen.ts';
+export {
   PatternError,
   type PreparedPattern,
   type PrepareOptions,

@@ -38,6 +38,8 @@ export const BODY_SITES = [
 ] as const;
 export const SIDES = ['top', 'bottom'] as const;
 export const BOARD_KINDS = ['rigid', 'flex', 'rigid-flex', 'substrate', 'module'] as const;
+/** What a record of a specimen may come from. */
+export const RECORD_SOURCES = ['bench', 'design-files'] as const;
 export const SUBSYSTEM_KINDS = [
   'sensing',
   'processing',
@@ -205,6 +207,12 @@ export const teardownSchema = z
   .strictObject({
     on: partialDate.describe('When it was opened.'),
     by: text.describe('Who opened it.'),
+    recordedFrom: z
+      .enum(RECORD_SOURCES)
+      .optional()
+      .describe(
+        'What the record comes from; the bench when left out. Design files show the boards alone: not the enclosure, walls and windows, what lies off the boards, how boards lie on each other, or what a bought module holds inside.',
+      ),
     place: text.optional(),
     hazards: z.array(z.enum(HAZARDS as [string, ...string[]])).default([]),
     steps: z.array(stepSchema).default([]),
@@ -268,6 +276,12 @@ export const boardSchema = z
       .optional()
       .describe(
         'Whether every component of this board is listed, and what it connects to off the board, such as cell, motor and display: shields lifted, both sides looked at. Only then can what is not listed be absent.',
+      ),
+    fullyTraced: z
+      .boolean()
+      .optional()
+      .describe(
+        'Whether everything that the components of this board are joined to is listed, as nets or as connections traced to the end. Only then can a connection that is not listed be absent.',
       ),
     note: text.optional(),
   })

@@ -2,7 +2,12 @@ import { readFileSync } from 'node:fs';
 import { parse } from 'yaml';
 import { z } from 'zod';
 
-const termSchema = z.strictObject({ under: z.string().optional(), is: z.string() });
+const termSchema = z.strictObject({
+  under: z.string().optional(),
+  offBoard: z.boolean().optional(),
+  impliedBy: z.string().optional(),
+  is: z.string(),
+});
 const parameterSchema = z.strictObject({
   unit: z.string().optional(),
   text: z.literal(true).optional(),
@@ -29,6 +34,11 @@ export const TERMS: readonly string[] = [...terms.keys()];
 /** Part parameters by name. */
 export const PARAMETERS: ReadonlyMap<string, ParameterDefinition> = new Map(Object.entries(file.parameters));
 
+for (const [term, { impliedBy }] of terms) {
+  if (impliedBy !== undefined && !terms.has(impliedBy))
+    throw new Error(`schema/taxonomy.yaml: "${term}" is implied by "${impliedBy}", which is not a term`);
+}
+
 const lines = new Map(TERMS.map((term) => [term, lineOf(term)]));
 
 function lineOf(term: string): readonly string[] {
@@ -47,6 +57,24 @@ export function lineage(term: string): readonly string[] {
   const line = lines.get(term);
   if (!line) throw new Error(`"${term}" is not a term of the component taxonomy`);
   return line;
+}
+
+/** Whether it belongs to the enclosure or lies off the boards: design files of boards do not show it. */
+export function isOffBoard(term: string): boolean {
+  return (
+    lineage(term)
+      .map((above) => terms.get(above)?.offBoard)
+      .find((said) => said !== undefined) ?? false
+  );
+}
+
+/** The term of which every one has one of this somewhere, as a radio has an antenna; with the term that says so. */
+export function impliedBy(term: string): { readonly of: string; readonly by: string } | undefined {
+  for (const of of lineage(term)) {
+    const by = terms.get(of)?.impliedBy;
+    if (by !== undefined) return { of, by };
+  }
+  return undefined;
 }
 
 /** Whether a text is a term of the taxonomy. */

@@ -11,6 +11,8 @@ export interface PatternQuestion {
   readonly scope?: 'device' | 'archive';
   /** Ids of the specimens to search; a match may reach into others. @default all */
   readonly specimens?: ReadonlySet<string>;
+  /** Matches examined in each specimen at most. @default 200, or 24 where the scope is the archive */
+  readonly matchesEach?: number;
 }
 
 /** Visible devices that show a pattern, with probabilities. */

@@ -25,10 +25,17 @@ const ROAMING = ['Device', 'Specimen'];
  * unless asked otherwise, and a match lies within one specimen unless the question spans the archive.
  */
 export async function findPattern(state: State, question: PatternQuestion): Promise<PatternAnswer> {
-  const { text, parameters, distinctNodes, scope, specimens } = question;
+  const { text, parameters, distinctNodes, scope, specimens, matchesEach } = question;
   const answers = state.derived(keptAnswers);
   // Paging repeats the same question.
-  const key = JSON.stringify([text, parameters, distinctNodes, scope, specimens && [...specimens]]);
+  const key = JSON.stringify([
+    text,
+    parameters,
+    distinctNodes,
+    scope,
+    specimens && [...specimens],
+    matchesEach,
+  ]);
   const kept = answers.get(key);
   if (kept) return kept;
   const answer =
@@ -81,7 +88,8 @@ async function search(state: State, question: PatternQuestion): Promise<PatternA
     ...options,
     only: question.specimens,
     roaming: roamingIn(question),
-    matchesPerSegment: question.scope === 'archive' ? MATCHES_ACROSS : MATCHES_A_SPECIMEN,
+    matchesPerSegment:
+      question.matchesEach ?? (question.scope === 'archive' ? MATCHES_ACROSS : MATCHES_A_SPECIMEN),
     exactCounts: false,
   });
   const devices = new Map<string, Judged[]>();

@@ -34,6 +34,7 @@ export async function nearFind(state: State, question: PatternQuestion): Promise
   const { matches, complete } = await nearMatches(index.graph, pattern, {
     ...options,
     roaming: roamingIn(question),
+    only: question.specimens,
     budgets: { time: TIME },
   });
   const devices = new Map<string, NearDevice>();

@@ -31,9 +31,12 @@ export function knownCategory(term: string): string {
 }
 
 /**
- * What a word names: a term of the taxonomy, a part or a maker.
+ * What a word names: a term of the taxonomy, a part, a maker or a named pattern.
  * @throws CasebackError BAD_INPUT for what only looks like a term, NOT_FOUND otherwise; both with near names
  */
-export function namedByWord(state: State, word: string): string {
-  return /^[A-Z]\w*$/u.test(word) ? knownCategory(word) : resolved(state, word, ['Part', 'Maker']).id;
+export function subjectByWord(state: State, word: string): PresenceSubject | { readonly pattern: string } {
+  if (/^[A-Z]\w*$/u.test(word)) return { category: knownCategory(word) };
+  const { kind, id } = resolved(state, word, ['Part', 'Maker', 'Pattern']);
+  if (kind === 'Pattern') return { pattern: id };
+  return kind === 'Part' ? { part: id } : { maker: id };
 }

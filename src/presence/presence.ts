@@ -8,11 +8,13 @@ import { Pace } from '../state/pace.ts';
 import { readingsOf } from '../state/readings.ts';
 import type { OpenedSpecimen } from '../state/specimen.ts';
 import type { State } from '../state/state.ts';
+import { type Hiding, hidingOf, notInventoried, termInWords, unseenInWords, whyUnseen } from './looked-at.ts';
 import { type Amount, isPart, NONE, numberOf, type PresenceRow, presenceIn } from './row.ts';
 
 /**
  * Presence of something. CERTAIN: with probability 0.95 or more. POSSIBLE: with 0.05 or more. ABSENT: less likely, in a
- * specimen whose boards are all recorded as fully inventoried. NOT_OBSERVED: less likely, without such a record.
+ * specimen where it was looked for: its boards are all recorded as fully inventoried, and so on (looked-at.ts).
+ * NOT_OBSERVED: less likely, without such a record.
  */
 export const VERDICTS = ['CERTAIN', 'POSSIBLE', 'ABSENT', 'NOT_OBSERVED'] as const;
 export type Verdict = (typeof VERDICTS)[number];
@@ -31,6 +33,8 @@ export interface DevicePresence extends Presence {
 /** A term, part or maker to ask about; the same for all specimens of a state. */
 export interface Thing {
   readonly name: string;
+  /** How it may be there unseen, although every board is inventoried. */
+  readonly hiding: Hiding;
   readonly number: number | undefined;
   /** Kinds that an unidentified component must be to be this part; null for a term. */
   readonly kinds: readonly (number | undefined)[] | null;
@@ -39,13 +43,14 @@ export interface Thing {
 /** A term of the taxonomy, or the id of a part or of a maker of parts, to ask about. */
 export function thingOf(state: State, name: string): Thing {
   const number = numberOf(name);
-  if (isTerm(name)) return { name, number, kinds: null };
+  if (isTerm(name)) return { name, number, kinds: null, hiding: hidingOf([name]) };
   const part = isPart(name) ? state.part(name) : undefined;
   const parts = isPart(name)
     ? [...(part ? [part] : [])]
     : state.parts().filter(({ maker }) => maker === name);
   const terms = parts.length > 0 ? parts.flatMap(({ categories }) => categories) : ['Component'];
-  return { name, number, kinds: [...new Set(terms)].map(numberOf) };
+  const kinds = [...new Set(terms)];
+  return { name, number, kinds: kinds.map(numberOf), hiding: hidingOf(kinds) };
 }
 
 /** Rows by the columns of a specimen, which are replaced whenever anything in it changes. */
@@ -90,11 +95,18 @@ export function specimenPresence(row: PresenceRow, thing: Thing): Presence {
   return { ...amount, verdict: verdictOf(row, thing, amount.probability) };
 }
 
-function verdictOf(row: PresenceRow, { kinds }: Thing, probability: number): Verdict {
+function verdictOf(row: PresenceRow, { kinds, hiding }: Thing, probability: number): Verdict {
   if (probability >= CERTAIN) return 'CERTAIN';
   if (probability >= POSSIBLE) return 'POSSIBLE';
-  if (!row.inventoried || !row.lists) return 'NOT_OBSERVED';
+  if (!row.inventoried || !row.lists || whyUnseen(hiding, row)) return 'NOT_OBSERVED';
   return kinds?.some((kind) => row.openOf(kind) >= POSSIBLE) ? 'NOT_OBSERVED' : 'ABSENT';
+}
+
+/** @param absent whether it is known not to be there where it is less likely than possible */
+export function verdictFrom(probability: number, absent: boolean): Verdict {
+  if (probability >= CERTAIN) return 'CERTAIN';
+  if (probability >= POSSIBLE) return 'POSSIBLE';
+  return absent ? 'ABSENT' : 'NOT_OBSERVED';
 }
 
 /**
@@ -112,12 +124,53 @@ export function together(of: readonly PresenceRow[], thing: Thing): DevicePresen
     if (amount.probability > probability) probability = amount.probability;
     if (amount.probability < POSSIBLE && !absent) absent = verdictOf(row, thing, 0) === 'ABSENT';
   }
-  let verdict: Verdict = absent ? 'ABSENT' : 'NOT_OBSERVED';
-  if (probability >= CERTAIN) verdict = 'CERTAIN';
-  else if (probability >= POSSIBLE) verdict = 'POSSIBLE';
+  const verdict = verdictFrom(probability, absent);
   const { expected, variance, certain, likely, possible } = maximum;
   const revisionsDiffer = verdict === 'CERTAIN' && absent;
   return { probability, expected, variance, certain, likely, possible, verdict, revisionsDiffer };
+}
+
+export const NO_SPECIMEN = 'no specimen of the device was opened';
+
+/** Why something is certain or possible, in a sentence. */
+export function foundInWords(what: string, probability: number): string {
+  const percent = `${Number((probability * 100).toFixed(probability >= 0.1 ? 0 : 1))} %`;
+  return `${what}, with a probability of ${probability >= 0.995 && probability < 1 ? 'more than 99 %' : percent}`;
+}
+
+/** Why a verdict about a thing is as it is, in a sentence. */
+export function whyPresence(
+  of: readonly PresenceRow[],
+  { name, number, hiding, kinds }: Thing,
+  { verdict, probability }: Pick<DevicePresence, 'verdict' | 'probability'>,
+): string {
+  const spoken = isTerm(name) ? termInWords(name) : name;
+  switch (verdict) {
+    case 'CERTAIN':
+    case 'POSSIBLE': {
+      const most = of.reduce((sum, row) => Math.max(sum, row.amountOf(number)?.possible ?? 0), 0);
+      return foundInWords(
+        most === 1 ? '1 component is or may be one' : `${most} components are or may be one`,
+        probability,
+      );
+    }
+    case 'ABSENT':
+      return `no ${spoken} is recorded, and every board is fully inventoried`;
+    case 'NOT_OBSERVED': {
+      if (of.length === 0) return NO_SPECIMEN;
+      for (const row of of) {
+        const short = notInventoried(row);
+        if (short) return `no ${spoken} is recorded, and ${short}`;
+        const unseen = whyUnseen(hiding, row);
+        if (unseen) return `no ${spoken} is recorded, ${unseenInWords(unseen)}`;
+        if (kinds?.some((kind) => row.openOf(kind) >= POSSIBLE))
+          return `no ${spoken} is recorded, ${unseenInWords({ kind: 'unidentified' })}`;
+      }
+      return `no ${spoken} is recorded`;
+    }
+    default:
+      return verdict satisfies never;
+  }
 }
 
 /** What one device has of a thing; reads only the dossiers of its visible specimens. */
@@ -135,16 +188,11 @@ const KEPT_NAMES = 16;
 export class ArchivePresence {
   readonly #state: State;
   readonly #rows: ReadonlyMap<string, readonly PresenceRow[]>;
-  /** Devices of which some specimen lists components, all of its boards being recorded as fully inventoried. */
-  readonly inventoried: ReadonlySet<string>;
   readonly #found = new LRUCache<string, ReadonlyMap<string, DevicePresence>>({ max: KEPT_NAMES });
 
   constructor(state: State, of: ReadonlyMap<string, readonly PresenceRow[]>) {
     this.#state = state;
     this.#rows = of;
-    const inventoried = new Set<string>();
-    for (const [id, rows] of of) if (rows.some((row) => row.inventoried && row.lists)) inventoried.add(id);
-    this.inventoried = inventoried;
   }
 
   /** What each visible device with a specimen has of a term, part or maker, by device id. */

@@ -1,4 +1,5 @@
-import { parseMemberId, recordOfId } from '../model/ids.ts';
+import type { Component } from '../model/dossier.ts';
+import { parseMemberId, pinOf, recordOfId } from '../model/ids.ts';
 import { CERTAIN, POSSIBLE } from '../state/labels.ts';
 import { Names } from '../state/names.ts';
 import type { OpenedSpecimen } from '../state/specimen.ts';
@@ -47,7 +48,7 @@ export function isPart(name: string): boolean {
 }
 
 /** Columns: whole numbers, and fractions. */
-const COUNTS = 4;
+const COUNTS = 6;
 const SHARES = 4;
 
 /** What one specimen may have of everything, packed in a few kB; things by rising number. */
@@ -56,6 +57,10 @@ export class PresenceRow {
   readonly lists: boolean;
   /** Whether every board is recorded as fully inventoried. */
   readonly inventoried: boolean;
+  /** Whether the bench saw it; false for a record that comes from design files of its boards. */
+  readonly bench: boolean;
+  /** Whether nets are recorded. */
+  readonly hasNets: boolean;
   /** Unidentified components. */
   readonly unnamed: number;
   /** Spreads of unnamed components that were used here. */
@@ -68,6 +73,8 @@ export class PresenceRow {
     this.lists = counted.length > 0;
     this.inventoried =
       dossier.boards.length > 0 && dossier.boards.every(({ fullyInventoried }) => fullyInventoried === true);
+    this.bench = dossier.teardown.recordedFrom !== 'design-files';
+    this.hasNets = specimen.nets.length > 0;
     this.unnamed = spreads.size;
     this.learnt = learnt;
     const sums = sumsOf(specimen);
@@ -77,7 +84,8 @@ export class PresenceRow {
       .sort((a, b) => a - b)
       .forEach((number, place) => {
         const sum = sums.get(number) as Sum;
-        this.#counts.set([number, sum.certain, sum.likely, sum.possible], place * COUNTS);
+        const { certain, likely, possible, untraced, partless } = sum;
+        this.#counts.set([number, certain, likely, possible, untraced, partless], place * COUNTS);
         // Nine digits, as in patterns: enough for any use, without rounding noise.
         const shares = [1 - sum.none, sum.expected, sum.variance, 1 - sum.noneOpen].map(tidy);
         this.#shares.set(shares, place * SHARES);
@@ -110,6 +118,18 @@ export class PresenceRow {
   openOf(number: number | undefined): number {
     const place = this.#placeOf(number);
     return place < 0 ? 0 : this.#shares[place * SHARES + 3];
+  }
+
+  /** Such components, with probability 0.05 or more, of which it is not known what all their pins are joined to. */
+  untracedOf(number: number | undefined): number {
+    const place = this.#placeOf(number);
+    return place < 0 ? 0 : this.#counts[place * COUNTS + 4];
+  }
+
+  /** Such components, each with probability 0.05 or more of being one without an identified part. */
+  partlessOf(number: number | undefined): number {
+    const place = this.#placeOf(number);
+    return place < 0 ? 0 : this.#counts[place * COUNTS + 5];
   }
 
   /** Everything that it may have, with the probability. */
@@ -151,6 +171,8 @@ export function presenceIn(specimen: OpenedSpecimen): PresenceRow {
 type Sum = { -readonly [K in Exclude<keyof Amount, 'probability'>]: number } & {
   none: number;
   noneOpen: number;
+  untraced: number;
+  partless: number;
 };
 
 function sumsOf(specimen: OpenedSpecimen): ReadonlyMap<number, Sum> {
@@ -159,12 +181,25 @@ function sumsOf(specimen: OpenedSpecimen): ReadonlyMap<number, Sum> {
     const number = names.numberOf(name);
     let sum = sums.get(number);
     if (!sum) {
-      sum = { expected: 0, variance: 0, certain: 0, likely: 0, possible: 0, none: 1, noneOpen: 1 };
+      sum = {
+        expected: 0,
+        variance: 0,
+        certain: 0,
+        likely: 0,
+        possible: 0,
+        none: 1,
+        noneOpen: 1,
+        untraced: 0,
+        partless: 0,
+      };
       sums.set(number, sum);
     }
     return sum;
   };
-  for (const { id: designator } of specimen.fitted) {
+  const isTraced = tracedIn(specimen);
+  for (const component of specimen.fitted) {
+    const { id: designator } = component;
+    const untraced = isTraced(component) ? 0 : 1;
     const labels = specimen.labels.get(designator) ?? new Map<string, number>();
     const parts = partsOf(specimen, designator);
     for (const [name, weight] of [...labels, ...parts.weights]) {
@@ -173,13 +208,21 @@ function sumsOf(specimen: OpenedSpecimen): ReadonlyMap<number, Sum> {
       sum.none *= 1 - weight;
       sum.expected += weight;
       sum.variance += weight * (1 - weight);
-      if (weight >= POSSIBLE) sum.possible++;
+      if (weight >= POSSIBLE) {
+        sum.possible++;
+        sum.untraced += untraced;
+      }
       if (weight >= 0.5) sum.likely++;
       if (weight >= CERTAIN) sum.certain++;
     }
     // A component without an identified part may be any part of its kind.
     const open = 1 - parts.total;
-    if (open > 0) for (const [term, weight] of labels) sumOf(term).noneOpen *= 1 - Math.min(weight, open);
+    if (open <= 0) continue;
+    for (const [term, weight] of labels) {
+      const sum = sumOf(term);
+      sum.noneOpen *= 1 - Math.min(weight, open);
+      if (Math.min(weight, open) >= POSSIBLE) sum.partless++;
+    }
   }
   return sums;
 }
@@ -199,4 +242,36 @@ function partsOf({ identified }: OpenedSpecimen, designator: string) {
     if (makerOf !== undefined) add(makerOf, probability);
   }
   return { weights, total };
+}
+
+/**
+ * Tells whether everything that a component is joined to is on record: its board is recorded as fully traced, or all of its pins
+ * are known and each is on a complete net or not connected. What lies on no board ends on boards, which are traced then.
+ */
+function tracedIn({ dossier, nets, boards }: OpenedSpecimen): (component: Component) => boolean {
+  const all = dossier.boards.length > 0 && dossier.boards.every(({ fullyTraced }) => fullyTraced === true);
+  if (all) return () => true;
+  const complete = new Map<string, Set<string>>();
+  for (const { pins } of nets.filter((net) => net.complete === true)) {
+    for (const reference of pins) {
+      const { component, pin } = pinOf(reference);
+      if (pin === undefined) continue;
+      const known = complete.get(component);
+      if (known) known.add(pin);
+      else complete.set(component, new Set([pin]));
+    }
+  }
+  return ({ id, board, pinout, pins }) => {
+    if (board !== undefined && boards.get(board)?.fullyTraced === true) return true;
+    const joined = complete.get(id);
+    if (!joined) return false;
+    if (!pinout || pinout.length < (pins ?? 1)) return pins !== undefined && joined.size >= pins;
+    return pinout.every(
+      ({ number, name, direction, function: means }) =>
+        direction === 'not-connected' ||
+        means === 'not-connected' ||
+        (number !== undefined && joined.has(number)) ||
+        (name !== undefined && joined.has(name)),
+    );
+  };
 }

@@ -1,8 +1,9 @@
 import { decisionsByPattern } from '../decisions/decisions.ts';
 import { CasebackError } from '../model/problems.ts';
-import { findPattern } from '../patterns/find.ts';
+import { patternVerdicts } from '../patterns/verdict.ts';
 import { type PresenceSubject, subjectName } from '../presence/asked.ts';
-import { type ArchivePresence, presenceOf, readTogether, type Verdict } from '../presence/presence.ts';
+import { notInventoried } from '../presence/looked-at.ts';
+import { presenceOf, presenceRow, readTogether, type Verdict } from '../presence/presence.ts';
 import { CERTAIN, POSSIBLE } from '../state/labels.ts';
 import { resolved } from '../state/resolve.ts';
 import type { State } from '../state/state.ts';
@@ -59,7 +60,9 @@ async function patternWeights(
   signal: AbortSignal | undefined,
 ): Promise<ReadonlyMap<string, DeviceWeight>> {
   readTogether(state);
-  const { devices, unlikely, complete } = await findPattern(state, { text, scope, signal });
+  // Reads all dossiers in turns with other work; the verdicts look at one after the other.
+  await presenceOf(state, signal);
+  const { verdicts, complete } = await patternVerdicts(state, { text, scope, signal });
   // Counts of a search that was cut short would be too low, and nothing would show it.
   if (!complete) {
     throw new CasebackError(
@@ -67,45 +70,33 @@ async function patternWeights(
       'The pattern takes more work than is allowed, so its devices cannot be counted; narrow it',
     );
   }
-  const found = new Map(unlikely);
-  for (const { deviceId, probability } of devices) found.set(deviceId, probability);
-  return withAbsent(await presenceOf(state, signal), state, found);
+  const weights = new Map<string, DeviceWeight>();
+  for (const [id, { verdict, probability }] of verdicts) {
+    if (verdict !== 'NOT_OBSERVED') weights.set(id, { verdict, certain: verdict === 'CERTAIN', probability });
+  }
+  return weights;
 }
 
-/** The pattern's probability times its strength; decisions that editors rejected do not count. */
+/**
+ * The pattern's probability times its strength. A decision that editors rejected does not count: in an inventoried device it is absent.
+ */
 async function decisionWeights(
   state: State,
   pattern: string,
   signal: AbortSignal | undefined,
 ): Promise<ReadonlyMap<string, DeviceWeight>> {
-  readTogether(state);
-  const decisions = await decisionsByPattern(state, pattern, signal);
-  const found = new Map(
-    decisions.map(({ deviceId, standing, probability }) => [
-      deviceId,
-      standing === 'rejected' ? 0 : probability,
-    ]),
-  );
-  return withAbsent(await presenceOf(state, signal), state, found);
-}
-
-const NONE: DeviceWeight = { verdict: 'ABSENT', certain: false, probability: 0 };
-
-/** What is not found in a device is absent where all boards of a specimen are recorded as fully inventoried. */
-function withAbsent(
-  presence: ArchivePresence,
-  state: State,
-  found: ReadonlyMap<string, number>,
-): ReadonlyMap<string, DeviceWeight> {
+  const { text, scope } = resolved(state, pattern, ['Pattern']).thing;
   const weights = new Map<string, DeviceWeight>();
-  for (const { id } of state.devices()) {
-    const probability = found.get(id) ?? 0;
-    if (probability >= POSSIBLE) {
-      const certain = probability >= CERTAIN;
-      weights.set(id, { verdict: certain ? 'CERTAIN' : 'POSSIBLE', certain, probability });
-    } else if (presence.inventoried.has(id)) {
-      weights.set(id, probability === 0 ? NONE : { verdict: 'ABSENT', certain: false, probability });
-    }
+  for (const [id, { verdict, probability }] of await patternWeights(state, text, scope, signal))
+    if (verdict === 'ABSENT') weights.set(id, { verdict, certain: false, probability });
+  for (const decision of await decisionsByPattern(state, pattern, signal)) {
+    const probability = decision.standing === 'rejected' ? 0 : decision.probability;
+    const { deviceId } = decision;
+    if (probability >= CERTAIN) weights.set(deviceId, { verdict: 'CERTAIN', certain: true, probability });
+    else if (probability >= POSSIBLE)
+      weights.set(deviceId, { verdict: 'POSSIBLE', certain: false, probability });
+    else if (state.specimensOf(deviceId).some((row) => !notInventoried(presenceRow(state, row))))
+      weights.set(deviceId, { verdict: 'ABSENT', certain: false, probability });
   }
   return weights;
 }

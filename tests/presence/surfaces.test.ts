@@ -6,6 +6,7 @@ import { sightings } from '../../src/compare/line/sightings.ts';
 import { partIdOf } from '../../src/model/catalogue.ts';
 import { TERMS } from '../../src/model/taxonomy.ts';
 import { findPattern } from '../../src/patterns/find.ts';
+import { patternVerdicts } from '../../src/patterns/verdict.ts';
 import {
   type ArchivePresence,
   partsAndMakers,
@@ -93,6 +94,17 @@ describe.each(Object.entries(ARCHIVES))('%s', (_, make) => {
       const [maker, number] = part.split('/');
       const text = `MATCH (x)-[:IDENTIFIED_AS]->(p:Part {maker: '${maker}', number: '${number}'}) RETURN x`;
       expect([part, await found(text)]).toEqual([part, { ...said(part), odds: oddsOf(part) }]);
+    }
+  });
+
+  test('verdicts of patterns are those of presence: every term', async () => {
+    for (const term of TERMS) {
+      const { verdicts } = await patternVerdicts(view, { text: `MATCH (x:${term}) RETURN x` });
+      const told = Object.fromEntries([...verdicts].map(([id, { verdict }]) => [id, verdict]));
+      const expected = Object.fromEntries(
+        view.devices().map(({ id }) => [id, presence.device(id, thingOf(view, term)).verdict]),
+      );
+      expect([term, told]).toEqual([term, expected]);
     }
   });
 

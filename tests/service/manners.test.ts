@@ -155,7 +155,7 @@ test('input types end in Input, except filters, orders and trend subjects', () =
 });
 
 test('a boolean is a participle, or begins with is or has', () => {
-  const PARTICIPLES = /^(?:printed|fitted|counted|invented|adopted|fullyInventoried)$/u;
+  const PARTICIPLES = /^(?:printed|fitted|counted|invented|adopted|fullyInventoried|fullyTraced)$/u;
   const wrong = fields
     .filter(([, { type }]) => getNamedType(type).name === 'Boolean')
     .filter(([, { name }]) => !/^(?:is|has)[A-Z]/u.test(name) && !PARTICIPLES.test(name))

@@ -29,6 +29,18 @@ export function conjuncts(expression: Expression | undefined): readonly Expressi
   return [expression];
 }
 
+/** Conditions as one; undefined for none. */
+export function conjunction(conditions: readonly Expression[]): Expression | undefined {
+  const [first] = conditions;
+  if (!first || conditions.length === 1) return first;
+  return {
+    kind: 'logical',
+    operator: 'AND',
+    operands: conditions,
+    span: { start: first.span.start, end: conditions.at(-1)!.span.end },
+  };
+}
+
 /** Variables that clauses declare, in the order of the text. */
 export function declaredNames(clauses: readonly Clause[]): string[] {
   const names = new Set<string>();

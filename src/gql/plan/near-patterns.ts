@@ -12,7 +12,7 @@ import type {
   Query,
   Span,
 } from '../language/ast.ts';
-import { conjuncts, declaredNames, namesIn } from './free-names.ts';
+import { conjunction, conjuncts, declaredNames, namesIn } from './free-names.ts';
 
 /** What was taken out. */
 export interface Removed {
@@ -210,15 +210,4 @@ function settled(query: Query, clauses: readonly Clause[], removed: Removed): Re
 
 function wasBound(query: Query, name: string): boolean {
   return declaredNames(query.clauses).includes(name);
-}
-
-function conjunction(conditions: readonly Expression[]): Expression | undefined {
-  const [first] = conditions;
-  if (!first || conditions.length === 1) return first;
-  return {
-    kind: 'logical',
-    operator: 'AND',
-    operands: conditions,
-    span: { start: first.span.start, end: conditions.at(-1)!.span.end },
-  };
 }

@@ -2302,6 +2302,7 @@ export type PresenceSubjectInput = {
   readonly category?: InputMaybe<Scalars['String']['input']>;
   readonly part?: InputMaybe<Scalars['ID']['input']>;
   readonly maker?: InputMaybe<Scalars['ID']['input']>;
+  readonly pattern?: InputMaybe<Scalars['ID']['input']>;
 };
 
 export type DevicePresence = {
@@ -2311,6 +2312,7 @@ export type DevicePresence = {
   readonly certain: Scalars['Int']['output'];
   readonly likely: Scalars['Int']['output'];
   readonly possible: Scalars['Int']['output'];
+  readonly why: Scalars['String']['output'];
   readonly hasDifferingRevisions: Scalars['Boolean']['output'];
   readonly specimens: ReadonlyArray<SpecimenPresence>;
 };
@@ -2696,12 +2698,17 @@ export type Teardown = Node & {
   readonly specimen: Specimen;
   readonly on: Scalars['PartialDate']['output'];
   readonly by: Scalars['String']['output'];
+  readonly recordedFrom: RecordSource;
   readonly place?: Maybe<Scalars['String']['output']>;
   readonly steps: ReadonlyArray<TeardownStep>;
   readonly hazards: ReadonlyArray<Scalars['String']['output']>;
   readonly cautions: ReadonlyArray<Scalars['String']['output']>;
   readonly note?: Maybe<Scalars['String']['output']>;
 };
+
+export type RecordSource =
+  | 'BENCH'
+  | 'DESIGN_FILES';
 
 export type TeardownStep = {
   readonly number: Scalars['Int']['output'];
@@ -2726,6 +2733,7 @@ export type Board = Node & {
   readonly sides: ReadonlyArray<Side>;
   readonly layers?: Maybe<Scalars['Int']['output']>;
   readonly fullyInventoried: Scalars['Boolean']['output'];
+  readonly fullyTraced: Scalars['Boolean']['output'];
   readonly stackedOn?: Maybe<Board>;
   readonly components?: Maybe<ComponentConnection>;
   readonly links?: Maybe<PhysicalLinkConnection>;
@@ -3673,6 +3681,7 @@ export type ResolversTypes = {
   IdentificationState: IdentificationState;
   Specimen: ResolverTypeWrapper<SpecimenSource>;
   Teardown: ResolverTypeWrapper<TeardownSource>;
+  RecordSource: RecordSource;
   TeardownStep: ResolverTypeWrapper<TeardownStepSource>;
   Board: ResolverTypeWrapper<BoardSource>;
   Hole: ResolverTypeWrapper<Omit<Hole, 'outline'> & { outline: ReadonlyArray<ResolversTypes['Point']> }>;
@@ -5286,6 +5295,7 @@ export type DevicePresenceResolvers<ContextType = Context, ParentType extends Re
   certain?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
   likely?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
   possible?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  why?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
   hasDifferingRevisions?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
   specimens?: Resolver<ReadonlyArray<ResolversTypes['SpecimenPresence']>, ParentType, ContextType>;
 };
@@ -5470,6 +5480,7 @@ export type TeardownResolvers<ContextType = Context, ParentType extends Resolver
   specimen?: Resolver<ResolversTypes['Specimen'], ParentType, ContextType>;
   on?: Resolver<ResolversTypes['PartialDate'], ParentType, ContextType>;
   by?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  recordedFrom?: Resolver<ResolversTypes['RecordSource'], ParentType, ContextType>;
   place?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
   steps?: Resolver<ReadonlyArray<ResolversTypes['TeardownStep']>, ParentType, ContextType>;
   hazards?: Resolver<ReadonlyArray<ResolversTypes['String']>, ParentType, ContextType>;
@@ -5501,6 +5512,7 @@ export type BoardResolvers<ContextType = Context, ParentType extends ResolversPa
   sides?: Resolver<ReadonlyArray<ResolversTypes['Side']>, ParentType, ContextType>;
   layers?: Resolver<Maybe<ResolversTypes['Int']>, ParentType, ContextType>;
   fullyInventoried?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
+  fullyTraced?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
   stackedOn?: Resolver<Maybe<ResolversTypes['Board']>, ParentType, ContextType>;
   components?: Resolver<Maybe<ResolversTypes['ComponentConnection']>, ParentType, ContextType, Partial<BoardComponentsArgs>>;
   links?: Resolver<Maybe<ResolversTypes['PhysicalLinkConnection']>, ParentType, ContextType, Partial<BoardLinksArgs>>;

@@ -57,6 +57,7 @@ export const specimens: Resolvers = {
   },
   Teardown: {
     specimen: specimenOf,
+    recordedFrom: ({ recordedFrom }) => enumName(recordedFrom ?? 'bench'),
     steps: ({ steps }) => steps.map((step, index) => ({ ...step, number: index + 1 })),
     hazards: (teardown) => hazardsOf(teardown),
     cautions: (teardown) => cautionsFor(hazardsOf(teardown)),
@@ -78,6 +79,7 @@ export const specimens: Resolvers = {
     area: ({ outline }) => (outline ? areaOf(outline) : null),
     sides: ({ sides }) => sides.map(enumName),
     fullyInventoried: ({ fullyInventoried }) => fullyInventoried === true,
+    fullyTraced: ({ fullyTraced }) => fullyTraced === true,
     stackedOn: ({ view, opened, stackedOn }) => {
       const below = stackedOn === undefined ? undefined : opened.boards.get(stackedOn);
       return below ? boardSource(view, opened, below) : null;
