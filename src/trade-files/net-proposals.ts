@@ -80,10 +80,13 @@ function kindOfLabel(label: string): NetKind | undefined {
   return POWER.test(label) && !NOT_SUPPLIES.test(label) ? 'power' : undefined;
 }
 
-/** A net whose named pins are all grounds is ground; one with two supply pins or more, and nothing that drives a line, a supply. */
+/**
+ * A net with two pins or more that are called ground is ground, whatever else is tied to it; one with two supply pins or more,
+ * and nothing that drives a line, a supply.
+ */
 function kindOfPins(pins: readonly DesignPin[]): NetKind | undefined {
   const names = pins.flatMap(({ name }) => name ?? []);
-  if (names.length >= 2 && names.every((name) => GROUND.test(name))) return 'ground';
+  if (names.filter((name) => GROUND.test(name)).length >= 2) return 'ground';
   const supplies = pins.filter(
     ({ direction }) => direction === 'power-input' || direction === 'power-output',
   ).length;

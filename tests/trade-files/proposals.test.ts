@@ -90,6 +90,11 @@ describe('what a net is, by its label', () => {
     });
     const named = (...names: string[]) => names.map((name, i) => ({ number: String(i), name }));
     expect(proposeNet({ key: 'a' }, named('GND', 'VSS'))).toEqual({ kind: 'ground', because: 'pins' });
+    // An enable and an address pin tied low, on a net called after the cell's protector.
+    expect(proposeNet({ key: 'a', label: 'PACK-' }, named('GND', 'EN', 'VSS', 'A0'))).toEqual({
+      kind: 'ground',
+      because: 'pins',
+    });
     expect(proposeNet({ key: 'a' }, named('SDA', 'SDA/TX'))).toEqual({
       kind: 'signal',
       bus: 'I2C',
