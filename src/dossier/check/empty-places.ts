@@ -1,12 +1,16 @@
 import type { DossierRule } from './context.ts';
 
-/** Where nothing is soldered there is nothing to read or to identify. */
+/** Where nothing is soldered there is nothing to read, to identify, or to hold something. */
 export const emptyPlacesAreEmpty: DossierRule = (document, report) => {
   const { components, observations, identifications } = document.dossier;
   const empty = new Set(components.flatMap(({ id, fitted }) => (fitted === false ? [id] : [])));
   if (empty.size === 0) return;
   const fix = 'leave "fitted" out where something is soldered, else leave this out';
-  components.forEach(({ id, marking }, i) => {
+  components.forEach(({ id, marking, inside, fitted }, i) => {
+    if (inside !== undefined && empty.has(inside) && fitted !== false) {
+      const what = `${id} is inside ${inside}, which is not fitted`;
+      report(document, ['components', i, 'inside'], what, `write fitted: false for ${id} too`, 'caution');
+    }
     if (empty.has(id) && marking !== undefined)
       report(
         document,

@@ -152,6 +152,13 @@ test('letters that neither IEEE 315 nor common use knows are told of once', () =
   ]);
 });
 
+test('nothing is inside a module that is not fitted', () => {
+  const more = '  - { id: U8, board: main, fitted: false }\n  - { id: U9, inside: U8 }\nconnections:';
+  expect(findingsIn([changed(GOOD_DOSSIER, 'connections:', more), GOOD_CATALOGUE])).toEqual([
+    'caution a.yaml:37 components[3].inside: U9 is inside U8, which is not fitted — write fitted: false for U9 too',
+  ]);
+});
+
 test('nothing is read on a place that is not fitted', () => {
   const dossier = changed(
     GOOD_DOSSIER,
