@@ -40,14 +40,16 @@ export function feedsOf(wiring: Wiring, ohmsOf: (id: string) => number | undefin
   const uncontrolled = transistorsOf(wiring).filter(({ isControlled }) => !isControlled);
   const passages = withTransistors(supplyPassages(wiring, ohmsOf), uncontrolled);
   const rails = new Rails(wiring, passages);
-  const known = [...tracedDrivers(wiring), ...namedDrivers(wiring), ...connectorDrivers(wiring)];
+  const known = [...tracedDrivers(wiring), ...namedDrivers(wiring), ...connectorDrivers(wiring, passages)];
   for (const driver of known) rails.drive(driver);
   for (const role of [...wiring.roles.values()].sort((a, b) => a.rank - b.rank)) {
     const driver = unnamedDriver(wiring, role, rails);
     if (driver) rails.drive(driver);
   }
   for (const { role, rails: pair } of transistorsOf(wiring).filter(({ isControlled }) => isControlled)) {
-    const driven = pair.filter(({ at }) => rails.isDriven(at));
+    const all = pair.filter(({ at }) => rails.isDriven(at));
+    // Between two driven rails one hands the cell over to the other, which outside power drives else.
+    const driven = all.length === 2 ? all.filter(isCellRail) : all;
     if (driven.length !== 1) continue;
     const [off] = pair.filter((one) => one !== driven[0]);
     rails.drive({ role, on: off, output: undefined, supply: 'transistor', switched: true });
@@ -229,21 +231,37 @@ function matedIn({ mates }: Wiring): ReadonlySet<Role> {
   return new Set(mates.flatMap(({ ends }) => ends));
 }
 
-/** Outside connectors drive their supply, and connectors on a cell's rail stand for the cell. */
-function connectorDrivers(wiring: Wiring): readonly Driver[] {
+/**
+ * Outside connectors drive their supply, and connectors on a cell's rail stand for the cell; where that rail has none, the only one
+ * behind a resistor, fuse or bead does.
+ */
+function connectorDrivers(wiring: Wiring, passages: Passages): readonly Driver[] {
   const mated = matedIn(wiring);
+  const connectorsOn = ({ members }: Conductor): readonly Role[] => [
+    ...new Set(members.flatMap(({ role }) => (role.isConnector && !mated.has(role) ? [role] : []))),
+  ];
+  const mayBeCell = (role: Role) => !role.isOutside && !role.is('ProgrammingContact');
   return wiring.conductors.flatMap((on): Driver[] => {
     if (on.kind !== 'power' || on.net === undefined) return [];
-    const connectors = new Set(
-      on.members.flatMap(({ role }) => (role.isConnector && !mated.has(role) ? [role] : [])),
+    const drives = (role: Role, supply: SupplyKind, rail = on): Driver => {
+      return { role, on: rail, output: undefined, supply, switched: false };
+    };
+    const outside = connectorsOn(on).filter(({ isOutside }) => isOutside);
+    if (!isCellRail(on)) return outside.map((role) => drives(role, 'connector'));
+    const own = connectorsOn(on).filter(mayBeCell);
+    const hasCell = own.length > 0 || on.members.some(({ role }) => role.is('Battery'));
+    const beyond = (hasCell ? [] : (passages.get(on.at) ?? [])).flatMap(({ to, through }) =>
+      through.length === 1 && ['Resistor', 'Fuse', 'FerriteBead'].some(through[0].is)
+        ? connectorsOn(wiring.conductors[to])
+            .filter(mayBeCell)
+            .map((role) => drives(role, 'cell', wiring.conductors[to]))
+        : [],
     );
-    return [...connectors].flatMap((role): Driver[] => {
-      const drives = (supply: SupplyKind): Driver[] => [
-        { role, on, output: undefined, supply, switched: false },
-      ];
-      if (role.isOutside) return drives('connector');
-      return isCellRail(on) && !role.is('ProgrammingContact') ? drives('cell') : [];
-    });
+    return [
+      ...outside.map((role) => drives(role, 'connector')),
+      ...own.map((role) => drives(role, 'cell')),
+      ...(beyond.length === 1 ? beyond : []),
+    ];
   });
 }
 
@@ -332,7 +350,7 @@ function lastResort(wiring: Wiring, rails: Rails): readonly Driver[] {
 interface RailTransistor {
   readonly role: Role;
   readonly rails: readonly [Conductor, Conductor];
-  /** Whether something sets its gate; else it is on for good, as one against wrong polarity is. */
+  /** Whether something sets its gate, a line or a third rail; else it is on for good, as one against wrong polarity is. */
   readonly isControlled: boolean;
 }
 
@@ -345,9 +363,12 @@ function transistorsOf({ roles, conductors, of }: Wiring): readonly RailTransist
     const rails = own.filter((one) => one.kind === 'power' && !isGate(one));
     // A third net, since one of three pins that leads nowhere may be that of a rail.
     if (rails.length !== 2 || own.length < 3) return [];
-    const gates = own.filter(({ kind }) => kind === 'signal');
-    const isControlled = gates.some(({ members }) =>
-      members.some((one) => one.role !== role && (one.role.isActive || one.role.isConnector)),
+    const gates = own.filter((one) => one.kind === 'signal' || (one.kind === 'power' && isGate(one)));
+    // A gate on a third rail lets that rail switch the two, as outside power cuts off the cell.
+    const isControlled = gates.some(
+      ({ kind, members }) =>
+        kind === 'power' ||
+        members.some((one) => one.role !== role && (one.role.isActive || one.role.isConnector)),
     );
     return [{ role, rails: [rails[0], rails[1]], isControlled }];
   });

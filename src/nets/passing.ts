@@ -46,8 +46,8 @@ export function signalPassages({ roles, conductors, of, mates }: Wiring): Passag
 }
 
 /**
- * Where a supply goes on: through beads, fuses, inductors, solder bridges and resistors of at most 10 Ohm between two rails, through a
- * diode in its direction, and through mated connectors. A transistor switches, and is a source of its own.
+ * Where a supply goes on: through beads, fuses, inductors, solder bridges, slide switches and resistors of at most 10 Ohm between two rails,
+ * through a diode in its direction, and through mated connectors. A transistor switches, and is a source of its own.
  * @param ohmsOf resistance of a component, Ohm, where known
  */
 export function supplyPassages(
@@ -59,7 +59,8 @@ export function supplyPassages(
     const own = (of.get(role.id) ?? []).map((at) => conductors[at]).filter(({ kind }) => kind === 'power');
     if (own.length !== 2) continue;
     const [a, b] = own;
-    if (['FerriteBead', 'Fuse', 'Inductor', 'SolderBridge'].some(role.is)) passages.join(a, b, role);
+    if (['FerriteBead', 'Fuse', 'Inductor', 'SolderBridge', 'SlideSwitch'].some(role.is))
+      passages.join(a, b, role);
     else if (role.is('Resistor') && (ohmsOf(role.id) ?? Number.POSITIVE_INFINITY) <= SERIES_OHMS)
       passages.join(a, b, role);
     else if (role.is('Diode') && !role.is('SurgeProtector')) {
@@ -121,6 +122,8 @@ function linePairs(role: Role, own: readonly Conductor[]): readonly (readonly [C
   });
   const byName = [...named].flatMap(([number, ends]) => (number === undefined ? [] : endsOfLine(ends)));
   if (byName.length > 0) return byName;
+  const bySign = pairsBySign(lines);
+  if (bySign.length > 0) return bySign;
   const distinct = [...new Set(lines.map(({ conductor }) => conductor))];
   // Two lines of one bus, or of one traced connection: there is no other way through.
   if (distinct.length === 2 && lines.length === 2) return [[distinct[0], distinct[1]]];
@@ -145,6 +148,23 @@ function endsOfLine(ends: readonly LineEnd[]): readonly (readonly [Conductor, Co
   return distinct
     .filter((one) => one !== common[0].conductor)
     .map((one) => [common[0].conductor, one] as const);
+}
+
+/** A pin of a switch for pairs of lines: the one without a channel is common to the others of its sign, as D+ is to 1D+ and 2D+. */
+const SIGNED = /^(?<before>\d?)(?<word>[A-Z]+)(?<behind>\d?)(?<sign>[+-])$/iu;
+
+function pairsBySign(lines: readonly LineEnd[]): readonly (readonly [Conductor, Conductor])[] {
+  const signed = lines.flatMap(({ member: { name }, conductor }) => {
+    const groups = SIGNED.exec(name ?? '')?.groups;
+    return groups ? [{ sign: groups.sign, isCommon: groups.before + groups.behind === '', conductor }] : [];
+  });
+  return [...Map.groupBy(signed, ({ sign }) => sign).values()].flatMap((ends) => {
+    const common = ends.filter(({ isCommon }) => isCommon);
+    if (common.length !== 1) return [];
+    return ends
+      .filter(({ conductor }) => conductor !== common[0].conductor)
+      .map(({ conductor }) => [common[0].conductor, conductor] as const);
+  });
 }
 
 /** Pairs that belong together in one way only. */

@@ -38,11 +38,19 @@ const RULES: readonly Rule[] = rulesSchema
 /** Rules that a name fits, whatever the component; names recur on every board. */
 const fitting = new Map<string, readonly Rule[]>();
 
-/** Parts of a name that may each say what the pin is for: `SDIO/SDA@2` gives `SDIO` and `SDA`. */
+/**
+ * Parts of a name that may each say what the pin is for: `SDIO/SDA@2` gives `SDIO` and `SDA`, `~CE` and `~{CE}` give `CE`, `V_{DD}`
+ * gives `VDD`, and `SYS_2`, the second of two such pins, also `SYS`.
+ */
 export function namesIn(name: string): readonly string[] {
-  const bare = name.replace(/@\d*$/u, '');
+  const bare = name
+    .replace(/@\d*$/u, '')
+    .replaceAll('{slash}', '/')
+    .replace(/[~_^]\{([^{}]*)\}/gu, '$1')
+    .replaceAll('~', '');
+  const unnumbered = bare.replace(/(?<!_)_+\d+$/u, '');
   // A slash in front marks an inverted line, as in /CS.
-  return [bare, ...(bare.match(/[^/]+/gu) ?? [])];
+  return [...new Set([bare, ...(bare.match(/[^/]+/gu) ?? []), unnumbered])];
 }
 
 /**

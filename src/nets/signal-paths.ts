@@ -64,8 +64,8 @@ export function signalPathsOf(wiring: Wiring): {
     if (ends.length < 2) continue;
     const { leaders, pairs } = pairsOf(ends, line);
     for (const [start, others] of pairs) {
-      const reached = reach(start, passages);
-      for (const other of others) addPath(paths, wiring, start, other, reached);
+      const reached = start.at.map((at) => reach(at, passages));
+      for (const other of others) addPaths(paths, wiring, start, other, reached);
     }
     addBuses(buses, ends, leaders, line);
   }
@@ -146,12 +146,12 @@ function leadersOf(ends: readonly End[]): readonly End[] {
   ].reduce(without, processors);
 }
 
-/** Conductors that a signal reaches from an end, with what it passes; it passes no part twice. */
-function reach({ at }: End, passages: Passages): ReadonlyMap<number, readonly Passage[]> {
-  const reached = new Map<number, readonly Passage[]>(at.map((one) => [one, []]));
-  for (const [from, passed] of reached) {
+/** Conductors that a signal reaches from one, with what it passes; it passes no part twice. */
+function reach(from: number, passages: Passages): ReadonlyMap<number, readonly Passage[]> {
+  const reached = new Map<number, readonly Passage[]>([[from, []]]);
+  for (const [at, passed] of reached) {
     if (passed.length >= MOST_PASSED) continue;
-    for (const passage of passages.get(from) ?? []) {
+    for (const passage of passages.get(at) ?? []) {
       const isAgain = passed.some((one) => one.through.some((role) => passage.through.includes(role)));
       if (!isAgain && !reached.has(passage.to)) reached.set(passage.to, [...passed, passage]);
     }
@@ -159,37 +159,58 @@ function reach({ at }: End, passages: Passages): ReadonlyMap<number, readonly Pa
   return reached;
 }
 
-function addPath(
+/**
+ * The shortest way between two ends of a line, for each bus that its ways carry: a switch may bring one contact to the USB pins of
+ * a processor or to its debug pins.
+ */
+function addPaths(
   paths: Map<string, SignalPath>,
   { conductors }: Wiring,
   start: End,
   other: End,
-  reached: ReadonlyMap<number, readonly Passage[]>,
+  reached: readonly ReadonlyMap<number, readonly Passage[]>[],
 ): void {
   if (start.role === other.role) return;
-  const ways = other.at.flatMap((at) => {
-    const passed = reached.get(at);
-    // A way through one of its own ends says nothing.
-    if (!passed || passed.some(({ through }) => through.includes(start.role) || through.includes(other.role)))
-      return [];
-    return [{ at, passed }];
-  });
-  const [way] = ways.sort((a, b) => a.passed.length - b.passed.length);
-  if (!way) return;
-  const along = [way.at, ...way.passed.map(({ from }) => from)].map((at) => conductors[at]);
-  const bus = busOf(along);
+  const ways = reached.flatMap((from) =>
+    other.at.flatMap((at) => {
+      const passed = from.get(at);
+      // A way through one of its own ends says nothing.
+      if (
+        !passed ||
+        passed.some(({ through }) => through.includes(start.role) || through.includes(other.role))
+      )
+        return [];
+      const along = [...passed.map(({ from: before }) => before), at].map((one) => conductors[one]);
+      return [{ passed, along, bus: busAtEnds(along, start, other) }];
+    }),
+  );
+  const isKnown = ways.some(({ bus }) => bus !== undefined);
+  const shortest = new Map<Bus | undefined, (typeof ways)[number]>();
+  for (const way of ways) {
+    if (isKnown && way.bus === undefined) continue;
+    const before = shortest.get(way.bus);
+    if (!before || way.passed.length < before.passed.length) shortest.set(way.bus, way);
+  }
   const [a, b] = [start.role.id, other.role.id].sort();
-  const key = `${a} ${b} ${bus ?? ''}`;
-  const before = paths.get(key);
-  const through = way.passed.flatMap((one) => one.through.map(({ id }) => id));
-  const isShorter = !before || through.length < before.through.length;
-  paths.set(key, {
-    ends: [a, b],
-    bus,
-    lines: (before?.lines ?? 0) + Math.max(...along.map(({ lines }) => lines)),
-    through: isShorter ? through : before.through,
-    crosses: isShorter ? way.passed.some((one) => one.through.length > 1) : before.crosses,
-  });
+  for (const [bus, { passed, along }] of shortest) {
+    const key = `${a} ${b} ${bus ?? ''}`;
+    const before = paths.get(key);
+    const through = passed.flatMap((one) => one.through.map(({ id }) => id));
+    const isShorter = !before || through.length < before.through.length;
+    paths.set(key, {
+      ends: [a, b],
+      bus,
+      lines: (before?.lines ?? 0) + Math.max(...along.map(({ lines }) => lines)),
+      through: isShorter ? through : before.through,
+      crosses: isShorter ? passed.some((one) => one.through.length > 1) : before.crosses,
+    });
+  }
+}
+
+/** Bus of a way from start to other: as at the processor where one end is one, since that decides what a shared contact carries. */
+function busAtEnds(along: readonly Conductor[], start: End, other: End): Bus | undefined {
+  const fromStart = start.role.isProcessor && !other.role.isProcessor;
+  return busOf(fromStart ? along : [...along].reverse());
 }
 
 /** Bus of some conductors: as recorded, else by the names of their pins. */

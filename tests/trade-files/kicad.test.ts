@@ -48,6 +48,37 @@ describe('a KiCad board', () => {
     });
   });
 
+  test('overbars, subscripts and signs written as words are read as they are drawn', () => {
+    const read = boardOf(
+      board(
+        ...square,
+        `(footprint "lib:X" (layer "F.Cu") (at 12 18) (fp_text reference "U1" (at 0 0) (layer "F.SilkS"))
+          (pad "1" smd rect (at 0 0) (size 1 1) (net 3 "D+{slash}CLK") (pinfunction "~{CE}"))
+          (pad "2" smd rect (at 1 0) (size 1 1) (net 4 "V_{SYS}") (pinfunction "V_{DD}{slash}A_1")))`,
+      ),
+    );
+    expect(componentOf(read, 'U1').pins.map(({ name }) => name)).toEqual(['~CE', 'VDD/A_1']);
+    expect(read.nets.map(({ label }) => label)).toEqual(['D+/CLK', 'VSYS']);
+  });
+
+  test('a mark at the first pin is no body', () => {
+    const drawn = (size: number) =>
+      componentOf(
+        boardOf(
+          board(
+            ...square,
+            `(footprint "lib:SOT" (layer "F.Cu") (at 20 15) (fp_text reference "U1" (at 0 0) (layer "F.SilkS"))
+              (fp_rect (start -1.5 -0.8) (end ${-1.5 + size} ${-0.8 + size}) (layer "F.Fab"))
+              (pad "1" smd rect (at -0.95 1.2) (size 0.6 1)) (pad "2" smd rect (at 0.95 -1.2) (size 0.6 1)))`,
+          ),
+        ),
+        'U1',
+      );
+    expect(drawn(0.2)).toMatchObject({ at: [10, 5], atIs: 'origin' });
+    expect(drawn(0.2).body).toBeUndefined();
+    expect(drawn(1.6).body).toEqual({ length: 1.6, width: 1.6 });
+  });
+
   test('chains edges in any order, with arcs and holes', () => {
     const { outline } = boardOf(
       board(

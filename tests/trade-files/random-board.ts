@@ -71,7 +71,7 @@ const component = fc.record({
     fc.integer({ min: 0, max: 3599 }).map((n) => n / 10),
   ),
   offset: fc.tuple(hundredths(-1, 1), hundredths(-1, 1)),
-  body: fc.tuple(hundredths(0.3, 5), hundredths(0.3, 5)),
+  body: fc.tuple(hundredths(0.6, 5), hundredths(0.6, 5)),
   footprint: fc.constantFrom('R_0402', 'C_0603', 'LGA-14', 'QFN-32'),
   value: fc.constantFrom('4k7', '100n', '2.2uH', 'QX17'),
   partNumber: fc.constantFrom('QX17-A', 'ZR-0402-4K7', 'V.55'),

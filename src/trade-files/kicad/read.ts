@@ -223,7 +223,7 @@ function pinsOf(footprint: Form, frame: Frame, nets: Nets): readonly DesignPin[]
     if (number === '' || kind === 'np_thru_hole') continue;
     const [dx, dy] = numbersOf(childOf(pad, 'at')) ?? [];
     const net = nets.keyOf(childOf(pad, 'net'));
-    const name = firstValue(pad, 'pinfunction');
+    const name = plainText(firstValue(pad, 'pinfunction') ?? '');
     const direction = DIRECTIONS[(firstValue(pad, 'pintype') ?? '').replace(/\+.*$/u, '')];
     pins.push({
       number,
@@ -235,6 +235,30 @@ function pinsOf(footprint: Form, frame: Frame, nets: Nets): readonly DesignPin[]
   }
   return pins;
 }
+
+/** Signs that KiCad writes as words in names and labels, and the marks of a bar, subscript and superscript (its manual, text markup). */
+const ESCAPED: Readonly<Record<string, string>> = {
+  slash: '/',
+  backslash: '\\',
+  colon: ':',
+  space: ' ',
+  dblquote: '"',
+  lt: '<',
+  gt: '>',
+  bar: '|',
+};
+
+/** A name or label as read aloud: `V_{DD}` is VDD, `~{CE}` is ~CE, `D+{slash}CLK` is D+/CLK. */
+function plainText(text: string): string {
+  return text
+    .replace(/\{(\w+)\}/gu, (whole, word: string) => ESCAPED[word] ?? whole)
+    .replace(/~\{([^{}]*)\}/gu, '~$1')
+    .replace(/[_^]\{([^{}]*)\}/gu, '$1');
+}
+
+/** A mark at a pin is narrower than this, mm, and than this part of the spread of the pads (chosen). */
+const MARK_WIDTH = 0.5;
+const MARK_OF_SPREAD = 0.25;
 
 /** Box around what is drawn on the fabrication layer, in the footprint's own axes: the body, as KiCad's library draws it. */
 function bodyOf(
@@ -254,6 +278,18 @@ function bodyOf(
   const corners = rings.flatMap((ring) => cornersOfRing(ring)).map(([x, y]) => point(x, y));
   const { left, bottom, length, width } = extentOf({ points: corners });
   if (length <= 0 || width <= 0) return undefined;
+  // Some libraries draw nothing there but a mark at the first pin, which is no body.
+  const pads = footprint.children.flatMap(({ name, children }) =>
+    name === 'pad' ? children.flatMap((child) => (child.name === 'at' ? [numbersOf(child)] : [])) : [],
+  );
+  const spread = ([0, 1] as const).map((axis) => {
+    const along = pads.flatMap((at) => (at?.[axis] === undefined ? [] : [at[axis]]));
+    return along.length > 1 ? Math.max(...along) - Math.min(...along) : 0;
+  });
+  const isMark = [length, width].some(
+    (extent, axis) => extent < MARK_WIDTH && extent < spread[axis] * MARK_OF_SPREAD,
+  );
+  if (isMark) return undefined;
   return { centre: [left + length / 2, bottom + width / 2], length: tidy(length), width: tidy(width) };
 }
 
@@ -293,7 +329,7 @@ class Nets {
   }
 
   used(): readonly DesignNet[] {
-    return [...this.#used].map((key) => ({ key, label: key }));
+    return [...this.#used].map((key) => ({ key, label: plainText(key) }));
   }
 }
 
