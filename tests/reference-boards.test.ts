@@ -14,8 +14,7 @@ describe('the reference boards as dossiers', () => {
       const nets = specimen?.dossier.nets ?? [];
       expect(nets.reduce((sum, net) => sum + net.pins.length, 0)).toBe(pins.length);
       expect(specimen?.dossier.connections).toHaveLength(file.mates.length);
-      for (const { id } of specimen?.dossier.components ?? [])
-        expect(specimen?.named.get(id)?.size).toBeGreaterThan(0);
+      for (const { id } of specimen?.fitted ?? []) expect(specimen?.named.get(id)?.size).toBeGreaterThan(0);
     });
   }
 });

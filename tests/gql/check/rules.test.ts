@@ -340,7 +340,10 @@ test('every pattern of the library passes', () => {
     doc: 'Stands in for the function of the wearables side.',
     fn: () => null,
   });
-  const functions = withFunctions(STANDARD_FUNCTIONS, [two('DISTANCE_MM'), two('PLANE_DISTANCE_MM')]);
+  const functions = withFunctions(
+    STANDARD_FUNCTIONS,
+    ['DISTANCE_MM', 'PLANE_DISTANCE_MM', 'GAP_MM', 'PLANE_GAP_MM'].map(two),
+  );
   const texts = readdirSync(folder).flatMap((file) => {
     const { patterns } = parse(readFileSync(new URL(file, folder), 'utf8')) as {
       patterns: { text: string }[];
