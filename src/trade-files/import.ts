@@ -114,7 +114,8 @@ function newDossier({ device, specimen, opened, openedBy }: TradeImport, held: H
     caseback: 'dossier/1',
     device,
     specimen: { id: specimen },
-    teardown: { on: opened, by: openedBy ?? 'unknown' },
+    // Until the bench has looked: files show neither the enclosure nor what lies off the boards.
+    teardown: { on: opened, by: openedBy ?? 'unknown', recordedFrom: 'design-files' },
   });
 }
 
