@@ -1,9 +1,10 @@
 import { designatorOf } from '../model/designator.ts';
 import type { Dossier, Net } from '../model/dossier.ts';
-import { componentId, componentMeant, pinOf } from '../model/ids.ts';
+import { componentId, pinOf } from '../model/ids.ts';
 import { pinsMeant } from '../model/pinout.ts';
 import type { MergedBoard } from './merge.ts';
-import { meaningfulLabel, proposeNet } from './net-proposals.ts';
+import { meaningfulLabel, type NetProposal, proposeNet } from './net-proposals.ts';
+import { type ComponentLookup, componentLookup } from './pins.ts';
 
 // What the netlist of a file says against what a dossier already records of the same boards: connections traced at the bench and
 // nets. Nothing is merged here.
@@ -35,7 +36,7 @@ export class FileNets {
   readonly #netOf = new Map<string, string>();
   readonly #pinsOf = new Map<string, string[]>();
   readonly #onNet = new Map<string, string[]>();
-  readonly #grounds = new Set<string>();
+  readonly #kinds = new Map<string, NetProposal['kind']>();
 
   constructor(boards: readonly MergedBoard[]) {
     this.#boards = new Map(boards.map((board) => [board.id, board]));
@@ -45,9 +46,10 @@ export class FileNets {
         board.components.flatMap(({ pins }) => pins),
         ({ net }) => net,
       );
-      for (const net of nets.values())
-        if (proposeNet(net, members.get(net.key) ?? []).kind === 'ground')
-          this.#grounds.add(netKey(board.id, net.key));
+      for (const net of nets.values()) {
+        const { kind } = proposeNet(net, members.get(net.key) ?? []);
+        this.#kinds.set(netKey(board.id, net.key), kind);
+      }
       for (const { designator, pins } of board.components) {
         const component = componentId(board.id, designator);
         this.#pinsOf.set(component, []);
@@ -80,10 +82,6 @@ export class FileNets {
     return new Set((this.#pinsOf.get(component) ?? []).flatMap((pin) => this.net(component, pin) ?? []));
   }
 
-  isGround(net: string): boolean {
-    return this.#grounds.has(net);
-  }
-
   /** Label of a net as messages show it. */
   shown(net: string): string {
     const [, board, key] = SPLIT.exec(net) as RegExpExecArray;
@@ -92,7 +90,8 @@ export class FileNets {
   }
 
   /**
-   * Components in series by which one component reaches another without passing over ground; empty where they share a net.
+   * Components in series by which one component reaches another, from line to line or from supply to supply and never over ground;
+   * empty where they share a net.
    * @returns undefined where they do not meet within {@link MAX_SERIES}
    */
   path(from: string, to: string): readonly string[] | undefined {
@@ -107,7 +106,8 @@ export class FileNets {
           if (component === from || component === to || (this.#pinsOf.get(component)?.length ?? 0) !== 2)
             return [];
           return [...this.#lines(component)].flatMap((next) => {
-            if (seen.has(next)) return [];
+            // From a line to a supply there is a pull-up or a filter, and no way on.
+            if (seen.has(next) || this.#kinds.get(next) !== this.#kinds.get(net)) return [];
             seen.add(next);
             return [{ net: next, through: [...through, component] }];
           });
@@ -119,7 +119,7 @@ export class FileNets {
 
   /** Nets of a component that are no ground: those say that two are joined. */
   #lines(component: string): ReadonlySet<string> {
-    return new Set([...this.nets(component)].filter((net) => !this.isGround(net)));
+    return new Set([...this.nets(component)].filter((net) => this.#kinds.get(net) !== 'ground'));
   }
 }
 
@@ -137,28 +137,34 @@ export function differencesOf(dossier: Dossier, boards: readonly MergedBoard[]):
   const netted = boards.filter(({ nets }) => nets.length > 0);
   if (netted.length === 0) return [];
   const nets = new FileNets(netted);
+  const lookup = componentLookup(dossier.components);
   const onBoards = new Set(netted.map(({ id }) => id));
   return [
-    ...connectionDifferences(dossier, nets, onBoards),
-    ...netDifferences(dossier, nets, onBoards),
-    ...onlyInFiles(dossier, netted),
+    ...connectionDifferences(dossier, lookup, nets, onBoards),
+    ...netDifferences(dossier, lookup, nets, onBoards),
+    ...onlyInFiles(dossier, lookup, netted),
   ];
 }
 
 /** `main:U3` for a component of a dossier that lies on a board of the files. */
-function onBoard(dossier: Dossier, reference: string, boards: ReadonlySet<string>): string | undefined {
-  const component = componentMeant(dossier.components, reference);
+function onBoard(
+  lookup: ComponentLookup,
+  reference: string,
+  boards: ReadonlySet<string>,
+): string | undefined {
+  const component = lookup(reference);
   if (!component?.board || !boards.has(component.board)) return undefined;
   return componentId(component.board, designatorOf(component.id));
 }
 
 function connectionDifferences(
   dossier: Dossier,
+  lookup: ComponentLookup,
   nets: FileNets,
   boards: ReadonlySet<string>,
 ): readonly Difference[] {
   return dossier.connections.flatMap(({ between, medium }): readonly Difference[] => {
-    const [a, b] = between.map((end) => onBoard(dossier, end, boards));
+    const [a, b] = between.map((end) => onBoard(lookup, end, boards));
     const said = `${between[0]} and ${between[1]}, joined by ${medium} in the archive`;
     if (a === undefined || b === undefined) return [];
     if (!ELECTRICAL.has(medium)) return [];
@@ -189,6 +195,7 @@ function recordOfBoard(component: string): string {
 
 function netDifferences(
   dossier: Dossier,
+  lookup: ComponentLookup,
   nets: FileNets,
   boards: ReadonlySet<string>,
 ): readonly Difference[] {
@@ -196,8 +203,8 @@ function netDifferences(
     const met = new Map<string, string>();
     const strangers: string[] = [];
     let known = 0;
-    for (const { written, component, pins } of membersOf(dossier, net)) {
-      const place = onBoard(dossier, component, boards);
+    for (const { written, component, pins } of membersOf(net, lookup)) {
+      const place = onBoard(lookup, component, boards);
       if (place === undefined || !nets.knows(place)) {
         strangers.push(written);
         continue;
@@ -235,13 +242,13 @@ function netDifferences(
 
 /** Members of a net of the archive, each with the numbers of the pins that it means. */
 export function membersOf(
-  dossier: Dossier,
   net: Net,
+  lookup: ComponentLookup,
 ): readonly { readonly written: string; readonly component: string; readonly pins: readonly string[] }[] {
   return net.pins.map((written) => {
     const { component, pin } = pinOf(written);
     if (pin === undefined) return { written, component, pins: [] };
-    const meant = pinsMeant(componentMeant(dossier.components, component)?.pinout, pin);
+    const meant = pinsMeant(lookup(component)?.pinout, pin);
     return {
       written,
       component,
@@ -250,7 +257,11 @@ export function membersOf(
   });
 }
 
-function onlyInFiles(dossier: Dossier, boards: readonly MergedBoard[]): readonly Difference[] {
+function onlyInFiles(
+  dossier: Dossier,
+  lookup: ComponentLookup,
+  boards: readonly MergedBoard[],
+): readonly Difference[] {
   return boards.flatMap(({ id, components, nets }): readonly Difference[] => {
     const recorded = new Set(
       dossier.components.flatMap((one) => (one.board === id ? designatorOf(one.id) : [])),
@@ -258,8 +269,8 @@ function onlyInFiles(dossier: Dossier, boards: readonly MergedBoard[]): readonly
     const strangers = components.filter(({ designator }) => !recorded.has(designator));
     const pinned = new Set(
       (dossier.nets ?? []).flatMap((net) =>
-        membersOf(dossier, net).flatMap(({ component, pins }) => {
-          const found = componentMeant(dossier.components, component);
+        membersOf(net, lookup).flatMap(({ component, pins }) => {
+          const found = lookup(component);
           return found?.board === id ? pins.map((pin) => `${designatorOf(found.id)}.${pin}`) : [];
         }),
       ),

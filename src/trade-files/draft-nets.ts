@@ -1,12 +1,12 @@
 import { localIds } from '../dossier/check/local-ids.ts';
 import { designatorOf } from '../model/designator.ts';
 import type { Dossier, Net } from '../model/dossier.ts';
-import { componentMeant, TEARDOWN } from '../model/ids.ts';
+import { TEARDOWN } from '../model/ids.ts';
 import type { DesignNet } from './board-design.ts';
 import { membersOf } from './difference.ts';
 import { type MergedBoard, slugOf } from './merge.ts';
 import { meaningfulLabel, proposeNet } from './net-proposals.ts';
-import { pinLabel, pinReference } from './pins.ts';
+import { type ComponentLookup, componentLookup, pinLabel, pinReference } from './pins.ts';
 import type { Gathered } from './report.ts';
 
 /** A dossier with the nets of one board added, in its written form. */
@@ -16,7 +16,8 @@ export function draftNets(
   complete: boolean,
   { proposals, conflicts }: Gathered,
 ): { readonly dossier: Dossier; readonly added: number; readonly completed: number } {
-  const recorded = new RecordedNets(dossier, board.id);
+  const lookup = componentLookup(dossier.components);
+  const recorded = new RecordedNets(dossier, lookup, board.id);
   const taken = new Set([...localIds(dossier).map(({ id }) => id), dossier.specimen.id, TEARDOWN]);
   const known = new Set(
     dossier.components.flatMap((one) => (one.board === board.id ? designatorOf(one.id) : [])),
@@ -62,7 +63,7 @@ export function draftNets(
     }
     if (before.kind !== proposal.kind && proposal.because !== 'nothing else')
       conflicts.push({ of: before.id, field: 'kind', archive: before.kind, files: proposal.kind });
-    const merged = completed(dossier, before, free, {
+    const merged = completed(lookup, before, free, {
       ...(net.label === undefined ? {} : { label: net.label }),
       ...(proposal.voltage === undefined || before.kind !== 'power'
         ? {}
@@ -115,12 +116,12 @@ class RecordedNets {
   readonly #byLabel = new Map<string, Net>();
   readonly #bare = new Map<Net, Set<string>>();
 
-  constructor(dossier: Dossier, board: string) {
+  constructor(dossier: Dossier, lookup: ComponentLookup, board: string) {
     for (const net of dossier.nets ?? []) {
       let isHere = false;
       const bare = new Set<string>();
-      for (const { component, pins } of membersOf(dossier, net)) {
-        const found = componentMeant(dossier.components, component);
+      for (const { component, pins } of membersOf(net, lookup)) {
+        const found = lookup(component);
         if (found?.board !== board) continue;
         isHere = true;
         const designator = designatorOf(found.id);
@@ -149,16 +150,21 @@ class RecordedNets {
 }
 
 /** A net of the archive with pins that only the file names; a component without a pin gives way to its pin. */
-function completed(dossier: Dossier, before: Net, members: readonly Member[], said: Partial<Net>): Net {
-  const joined = membersOf(dossier, before);
+function completed(
+  lookup: ComponentLookup,
+  before: Net,
+  members: readonly Member[],
+  said: Partial<Net>,
+): Net {
+  const joined = membersOf(before, lookup);
   const keyOf = (component: string, pin: string) => {
-    const found = componentMeant(dossier.components, component);
+    const found = lookup(component);
     return `${found ? designatorOf(found.id) : component}.${pin}`;
   };
   const have = new Set(joined.flatMap(({ component, pins }) => pins.map((pin) => keyOf(component, pin))));
   const designators = new Set(members.map(({ designator }) => designator));
   const kept = joined.filter(({ component, pins }) => {
-    const found = componentMeant(dossier.components, component);
+    const found = lookup(component);
     return pins.length > 0 || !found || !designators.has(designatorOf(found.id));
   });
   const added = members.filter(({ key }) => !have.has(key));

@@ -223,8 +223,10 @@ class BoardDraft {
     return {
       ...(side ? { side } : {}),
       ...(at && atIs !== 'first pin' ? { at: { x: at[0], y: at[1] } } : {}),
-      // A dossier counts as seen from the component's own side.
-      ...(rotation === undefined ? {} : { rotation: side === 'bottom' ? tidyAngle(-rotation) : rotation }),
+      // A dossier counts as seen from the component's own side, the board turned over from left to right.
+      ...(rotation === undefined
+        ? {}
+        : { rotation: side === 'bottom' ? tidyAngle(180 - rotation) : rotation }),
       ...(merged.body ? { body: merged.body } : {}),
       ...(merged.footprint ? { package: merged.footprint } : {}),
       ...(merged.value ? { value: merged.value } : {}),

@@ -10,12 +10,13 @@ import { recordProblems } from '../dossier/record-problems.ts';
 import { isPartialDate } from '../model/dates.ts';
 import { type BOARD_KINDS, type Dossier, dossierSchema } from '../model/dossier.ts';
 import { SLUG } from '../model/identifiers.ts';
-import { componentId, componentMeant, lastOfId, memberId, recordOfId } from '../model/ids.ts';
+import { componentId, lastOfId, memberId, recordOfId } from '../model/ids.ts';
 import { CasebackError, type Problem } from '../model/problems.ts';
 import { didYouMean } from '../text/near.ts';
 import { differencesOf } from './difference.ts';
 import { type Drafting, draftInto, type KnownParts } from './draft.ts';
 import { type AssignedFile, type Merged, mergeFiles, slugOf } from './merge.ts';
+import { componentLookup } from './pins.ts';
 import type { TradeReport } from './report.ts';
 
 /** Trade files, and the specimen that they are of. */
@@ -167,8 +168,9 @@ function identifiedIn(dossier: Dossier | undefined): Drafting['isIdentified'] {
   const identified = new Set(
     dossier?.identifications.flatMap(({ component, state }) => (state === 'withdrawn' ? [] : [component])),
   );
+  const lookup = componentLookup(dossier?.components ?? []);
   return (board, designator) => {
-    const found = dossier && componentMeant(dossier.components, componentId(board, designator));
+    const found = lookup(componentId(board, designator));
     return found !== undefined && identified.has(found.id);
   };
 }

@@ -1,8 +1,18 @@
-import type { Pin } from '../model/dossier.ts';
-import { componentId, pinId } from '../model/ids.ts';
+import { designatorOf } from '../model/designator.ts';
+import type { Component, Pin } from '../model/dossier.ts';
+import { componentId, componentMeant, pinId } from '../model/ids.ts';
 import type { DesignPin } from './board-design.ts';
 
 // Pins as a dossier writes them.
+
+/** The component that a reference means, found without going through all of them. */
+export type ComponentLookup = (reference: string) => Component | undefined;
+
+/** Looks components up as `componentMeant` does, by their designators first. */
+export function componentLookup(components: readonly Component[]): ComponentLookup {
+  const alike = Map.groupBy(components, ({ id }) => designatorOf(id));
+  return (reference) => componentMeant(alike.get(designatorOf(reference)) ?? [], reference);
+}
 
 /** Pins with a name or a telling direction; two bare numbers say no more than their count. */
 export function pinoutOf(pins: readonly DesignPin[]): readonly Pin[] {
@@ -40,9 +50,7 @@ export function pinReference(board: string, designator: string, pin: string): st
  */
 export function terminalsOf(pins: readonly DesignPin[]): number {
   const labels = new Set(pins.map(({ number, name }) => number ?? name));
-  const highest = Math.max(
-    0,
-    ...[...labels].flatMap((one) => (/^\d{1,4}$/u.test(one ?? '') ? [Number(one)] : [])),
-  );
+  let highest = 0;
+  for (const label of labels) if (/^\d{1,4}$/u.test(label ?? '')) highest = Math.max(highest, Number(label));
   return highest > labels.size ? 0 : labels.size;
 }

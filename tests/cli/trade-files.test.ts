@@ -110,3 +110,10 @@ test('the specimen may be written whole, and columns may be named', async () => 
   expect(out).toContain('Zahl     value');
   expect(code).toBe(0);
 });
+
+test('a trade file beyond the size that is read says how to export it', async () => {
+  folder.write('large.kicad_pcb', `(kicad_pcb (version 20240108)${' '.repeat(20 * 1024 * 1024)})`);
+  const { code, err } = await run('import', 'large.kicad_pcb', ...INTO);
+  expect(err).toContain('is 20.0 MiB large; at most 20.0 MiB are read; export it for assembly or test');
+  expect(code).toBe(1);
+});

@@ -102,6 +102,13 @@ describe('bad input', () => {
     expect(readTradeFile(Buffer.from('Ref,Value\nR1,4k\u00007\n'), 'nul')).toBeUndefined();
   });
 
+  test('a netlist as large as is read', () => {
+    const record = (i: number) =>
+      `327NET${String(i % 5000).padEnd(11)}   U${String(i % 9999).padEnd(5)}-${String(i % 7).padEnd(4)}       A01X+001000Y+002000`;
+    const text = `P  UNITS CUST 1\n${Array.from({ length: 300_000 }, (_, i) => record(i)).join('\n')}\n999`;
+    expect(readTradeFile(Buffer.from(text), 'large')?.format).toBe('ipc-d-356');
+  });
+
   // Two sizes, one eight times the other: linear work takes about eight times as long. A square would take 64.
   const lines = (count: number, of: (i: number) => string) =>
     Array.from({ length: count }, (_, i) => of(i)).join('\n');

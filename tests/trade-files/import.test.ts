@@ -123,7 +123,7 @@ describe('trade files into a new dossier', () => {
       pins: 4,
     });
     // Below, a dossier counts rotation as seen from there.
-    expect(component(archive, 'R2').rotation).toBe(330);
+    expect(component(archive, 'R2').rotation).toBe(150);
     expect(component(archive, 'R1')).toMatchObject({
       value: '4k7',
       appears: 'Resistor',

@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest';
 import { areaOf } from '../../src/model/outline.ts';
 import { boardOf, cautionsOf, componentOf, problemsOf, reading } from './reading.ts';
 
-// A design written by hand after published samples of IPC-2581 and the schema of revision B, from memory.
+// A design written by hand after the consortium's published schema and test cases of IPC-2581, revision C.
 
 const design = (
   inside: string,
@@ -80,6 +80,19 @@ describe('an IPC-2581 file', () => {
     );
     // By hand: 20 × 10, a half disc of radius 5 added at one end and one taken at the other, less a disc of radius 1.
     expect(Math.abs((outline ? areaOf(outline) : 0) - (200 - Math.PI))).toBeLessThan(0.2);
+  });
+
+  test('a component below is turned first, then turned over with its x', () => {
+    const board = boardOf(
+      design(`<Step name="band">${PROFILE}${PACKAGE}
+        <Component refDes="U1" packageRef="LGA-2" layerRef="BOT"><Xform rotation="90" mirror="true"/><Location x="4" y="5"/></Component>
+        <Component refDes="U2" packageRef="LGA-2" layerRef="BOT"><Xform mirror="true"/><Location x="8" y="5"/></Component></Step>`),
+    );
+    // By hand: the first pin at (-0.8, 0) comes to (0, -0.8) and stays there, or to (0.8, 0) without a turn.
+    expect(componentOf(board, 'U1').pins[0].at).toEqual([2, 1.2]);
+    expect(componentOf(board, 'U2').pins[0].at).toEqual([6.8, 2]);
+    expect(componentOf(board, 'U1')).toMatchObject({ side: 'bottom', rotation: 90 });
+    expect(componentOf(board, 'U2')).toMatchObject({ side: 'bottom', rotation: 180 });
   });
 
   test('reads values, makers and places left empty from the bill of materials', () => {

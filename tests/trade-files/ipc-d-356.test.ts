@@ -104,6 +104,14 @@ describe('an IPC-D-356A netlist', () => {
     expect(componentOf(board, 'J1').pins).toEqual([{ number: '1', at: [1, 2], net: 'GND' }]);
   });
 
+  test('blanks may stand for a plus and leading zeros', () => {
+    const board = boardOf(
+      'P  UNITS CUST 0\n327GND              C1    --          A01X   9700Y  -1450X1575Y 630R270\n999',
+    );
+    // 9,700 ten-thousandths of an inch are 24.638 mm.
+    expect(componentOf(board, 'C1').pins).toEqual([{ number: '-', at: [24.638, -3.683], net: 'GND' }]);
+  });
+
   test('board edges give an outline; a further image of a panel is passed over', () => {
     const board = boardOf(
       file(

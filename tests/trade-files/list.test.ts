@@ -49,6 +49,7 @@ describe('headings', () => {
     ['Stückzahl', 'quantity'],
     ['数量', 'quantity'],
     ['Mfr. Part #', 'partNumber'],
+    ['manf#', 'partNumber'],
     ['Hersteller', 'maker'],
     ['封装', 'footprint'],
     ['Do Not Populate', 'notFitted'],

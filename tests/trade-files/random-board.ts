@@ -255,7 +255,8 @@ export function asIpc2581(
   });
   const components = board.components.map((one) => {
     const below = one.side === 'bottom';
-    const angle = below ? (360 - one.rotation) % 360 : one.rotation;
+    // A component below is turned as seen from there, then turned over with its x.
+    const angle = below ? (540 - one.rotation) % 360 : one.rotation;
     return `<Component refDes="${one.designator}" packageRef="${one.footprint}_${one.designator}" part="D-${one.designator}" layerRef="${below ? 'BOTTOM' : 'TOP'}" mountType="SMT"><Xform rotation="${n(angle)}"${below ? ' mirror="true"' : ''}/><Location ${xy(one.origin)}/></Component>`;
   });
   const nets = new Map<string, string[]>();

@@ -1,12 +1,14 @@
-import { readFileSync, statSync } from 'node:fs';
+import { closeSync, openSync, readFileSync, readSync, statSync } from 'node:fs';
 import { basename, resolve } from 'node:path';
-import { MAX_FILE_BYTES } from '../../dossier/decode.ts';
+import { MAX_FILE_BYTES, tooLarge } from '../../dossier/decode.ts';
 import { BOARD_KINDS } from '../../model/dossier.ts';
 import { lastOfId, memberId, recordOfId } from '../../model/ids.ts';
+import { CasebackError } from '../../model/problems.ts';
+import { systemTrouble } from '../../text/system-trouble.ts';
 import { LENGTH_UNITS, type LengthUnit, type TradeFile } from '../../trade-files/board-design.ts';
 import type { TradeImport } from '../../trade-files/import.ts';
 import type { AssignedFile } from '../../trade-files/merge.ts';
-import { readTradeFile } from '../../trade-files/read.ts';
+import { readTradeFile, tradeFormatOf } from '../../trade-files/read.ts';
 import { quoted, UsageError } from '../frame/exit.ts';
 import { choice, flag, list, text, type ValuesOf } from '../frame/options.ts';
 
@@ -144,13 +146,31 @@ function columnsOf(written: readonly string[]): ReadonlyMap<string, string> {
 function readIfTrade(path: string, reading: Parameters<typeof readTradeFile>[2]): TradeFile | undefined {
   try {
     const stat = statSync(path);
-    if (stat.isDirectory() || stat.size > MAX_FILE_BYTES) return undefined;
-    return readTradeFile(readFileSync(path), path, reading);
+    if (stat.isDirectory()) return undefined;
+    if (stat.size <= MAX_FILE_BYTES) return readTradeFile(readFileSync(path), path, reading);
+    if (tradeFormatOf(beginningOf(path), reading) === undefined) return undefined;
+    const { what } = tooLarge(path, stat.size);
+    throw new CasebackError(
+      'BAD_FILE',
+      `${path} ${what}; export it for assembly or test, without copper and drawings`,
+    );
   } catch (error) {
-    if (error instanceof Error && 'code' in error) return undefined;
+    if (!(error instanceof CasebackError) && systemTrouble(error)) return undefined;
     throw error;
   }
 }
+
+/** Enough of a large file to tell its format. */
+function beginningOf(path: string): string {
+  const file = openSync(path, 'r');
+  try {
+    const bytes = Buffer.alloc(HEAD_BYTES);
+    return bytes.subarray(0, readSync(file, bytes, 0, HEAD_BYTES, 0)).toString('utf8');
+  } finally {
+    closeSync(file);
+  }
+}
+const HEAD_BYTES = 1 << 16;
 
 function isFolder(path: string): boolean {
   return statSync(path, { throwIfNoEntry: false })?.isDirectory() ?? false;

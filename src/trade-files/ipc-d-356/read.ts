@@ -9,6 +9,7 @@ import {
   type TradeFile,
 } from '../board-design.ts';
 import { closedLoops, outlineOf, point, type Segment } from '../outline.ts';
+import { DESIGNATOR_CHARACTERS, NET_CHARACTERS, tellCutNames } from './cut-names.ts';
 
 // Netlists after IPC-D-356 and IPC-D-356A: records of fixed columns. Columns of the test records after published descriptions of
 // the format; those of board edges (389, 089) from memory.
@@ -23,15 +24,13 @@ import { closedLoops, outlineOf, point, type Segment } from '../outline.ts';
 const NET = [3, 17] as const;
 const DESIGNATOR = [20, 26] as const;
 const PIN = [27, 31] as const;
-const NET_CHARACTERS = NET[1] - NET[0];
-const DESIGNATOR_CHARACTERS = DESIGNATOR[1] - DESIGNATOR[0];
 const PIN_CHARACTERS = PIN[1] - PIN[0];
 
 /** mm of one step of a coordinate: a ten-thousandth of an inch, or a micrometre. */
 const STEPS = { customary: 0.00254, metric: 0.001 } as const;
 
-/** Everything behind the pin: access side and place. Digits vary between writers, and a plus may be a blank. */
-const TAIL = /(?:A(\d\d))?\s*X([+\- ]?\d{4,8})Y([+\- ]?\d{4,8})/u;
+/** Everything behind the pin: access side and place. Digits vary between writers, and a plus and leading zeros may be blanks. */
+const TAIL = /(?:A(\d\d))?\s{0,8}X([+\- ]{0,8}\d{1,8})Y([+\- ]{0,8}\d{1,8})/u;
 
 const NO_NET = /^(?:N\/C|NC|NO[-_ ]?NET)?$/iu;
 
@@ -223,7 +222,7 @@ class Records {
     }
     for (const [, x, behind, alone] of record
       .slice(NET[1])
-      .matchAll(/X([+-]?\d{4,8})?(?:Y([+-]?\d{4,8}))?|Y([+-]?\d{4,8})/gu)) {
+      .matchAll(/X([+-]?\d{1,8})?(?:Y([+-]?\d{1,8}))?|Y([+-]?\d{1,8})/gu)) {
       const y = behind ?? alone;
       const to: Point = [
         x === undefined ? (edge.at?.[0] ?? 0) : Number(x),
@@ -257,7 +256,7 @@ class Records {
     }
     const step = this.#step ?? STEPS.customary;
     const nets = this.#nets();
-    const lowest = Math.max(2, ...this.#pads.map(({ access }) => access ?? 0));
+    const lowest = this.#pads.reduce((most, { access = 0 }) => Math.max(most, access), 2);
     const outline = outlineOf(
       closedLoops(
         this.#edges.map((one) => scaled(one, step)),
@@ -277,7 +276,7 @@ class Records {
       },
     );
     this.#tellWhatIsLeftOut();
-    this.#tellCutNames(nets);
+    tellCutNames(this.#pads, this.#names, nets, this.#findings);
     const long = new Set(this.#names.values());
     const labels = new Set(
       this.#pads.flatMap(({ net }) => (net === undefined ? [] : [nets.get(net) ?? net])),
@@ -353,40 +352,6 @@ class Records {
     ] as const;
     const told = aside.flatMap(([count, what]) => (count > 0 ? [`${count} ${what}`] : []));
     if (told.length > 0) this.#findings.understood.push(`left aside: ${told.join(', ')}`);
-  }
-
-  /** Names that fill their field may be cut, and two nets cut alike count as one. */
-  #tellCutNames(nets: ReadonlyMap<string, string>): void {
-    const full = new Map<string, number>();
-    for (const { net, line } of this.#pads)
-      if (net?.length === NET_CHARACTERS && !nets.has(net) && !full.has(net)) full.set(net, line);
-    if (full.size > 0) {
-      const shown = [...full.keys()].slice(0, 5).map(quoted).join(', ');
-      this.#findings.caution(
-        [...full.values()][0],
-        `${full.size} net ${full.size === 1 ? 'name fills' : 'names fill'} the ${NET_CHARACTERS} characters that the format has (${shown}${full.size > 5 ? ' …' : ''}); longer names are cut, and nets that are then alike count here as one`,
-        'export with a table of long names (IPC-D-356A, NNAME), or compare with another file',
-      );
-    }
-    const beginnings = Map.groupBy(new Set(this.#names.values()), (name) => name.slice(0, NET_CHARACTERS));
-    for (const [beginning, alike] of beginnings) {
-      if (alike.length > 1 && full.has(beginning))
-        this.#findings.problem(
-          full.get(beginning),
-          `${quoted(beginning)} may be ${alike.map(quoted).join(' or ')}`,
-          'use the name NNAMEn of the table in every record of these nets',
-        );
-    }
-    const long = new Set(
-      this.#pads.flatMap(({ designator }) => (designator.length === DESIGNATOR_CHARACTERS ? designator : [])),
-    );
-    if (long.size > 0) {
-      this.#findings.caution(
-        undefined,
-        `${long.size} ${long.size === 1 ? 'designator fills' : 'designators fill'} the ${DESIGNATOR_CHARACTERS} characters that the format has (${[...long].slice(0, 5).join(', ')}); longer ones are cut`,
-        'compare them with the bill of materials',
-      );
-    }
   }
 }
 

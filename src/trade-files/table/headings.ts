@@ -55,11 +55,12 @@ export type HeadingMeaning =
   | { readonly kind: 'aside' }
   | { readonly kind: 'unknown' };
 
-/** A heading or word without case, spaces and punctuation: `Ref-Des.` as `refdes`. */
+/** A heading or word without case, spaces and punctuation: `Ref-Des.` as `refdes`, `Mfr #` as `mfrno`. */
 export function plain(text: string): string {
   return text
     .normalize('NFKC')
     .toLowerCase()
+    .replace(/(?<=\p{L}\W?)#/gu, 'no')
     .replace(/[^\p{L}\p{N}✓✔]/gu, '');
 }
 

@@ -23,7 +23,7 @@ export interface Sheet {
 /** Lines among which the headings are sought, and characters of each that are looked at. */
 const HEAD_LINES = 60;
 const HEAD_CHARACTERS = 4_000;
-/** A known heading counts 2 and an ambiguous one 1; so much makes a line of headings. */
+/** A known heading counts 2 and an ambiguous one 1; so much makes a line of headings. Between blanks, where prose is too, half are known. */
 const MIN_SCORE = 3;
 const MAX_COLUMNS = 300;
 
@@ -67,7 +67,13 @@ function headIn(text: string, known: (heading: string) => boolean): Head | undef
       const cells = separator === ' ' ? headingsByBlanks(content, known) : splitQuoted(content, separator);
       const headings = cells.map(({ text: one }) => one);
       const score = headings.reduce((sum, one) => sum + worth(one, known), 0);
-      if (headings.length > MAX_COLUMNS || score < MIN_SCORE || score <= (best?.score ?? 0)) continue;
+      if (
+        headings.length > MAX_COLUMNS ||
+        score < MIN_SCORE ||
+        (separator === ' ' && score < headings.length) ||
+        score <= (best?.score ?? 0)
+      )
+        continue;
       best = { separator, line, headings, starts: cells.map(({ start }) => start), offset, score };
     }
     offset = nextLine(text, end);
