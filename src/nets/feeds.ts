@@ -46,10 +46,13 @@ export function feedsOf(wiring: Wiring, ohmsOf: (id: string) => number | undefin
     const driver = unnamedDriver(wiring, role, rails);
     if (driver) rails.drive(driver);
   }
+  const ofCell = new Set(
+    wiring.conductors.filter(isCellRail).flatMap(({ at }) => [...reach(at, passages).keys()]),
+  );
   for (const { role, rails: pair } of transistorsOf(wiring).filter(({ isControlled }) => isControlled)) {
     const all = pair.filter(({ at }) => rails.isDriven(at));
     // Between two driven rails one hands the cell over to the other, which outside power drives else.
-    const driven = all.length === 2 ? all.filter(isCellRail) : all;
+    const driven = all.length === 2 ? all.filter(({ at }) => ofCell.has(at)) : all;
     if (driven.length !== 1) continue;
     const [off] = pair.filter((one) => one !== driven[0]);
     rails.drive({ role, on: off, output: undefined, supply: 'transistor', switched: true });
@@ -358,8 +361,14 @@ function transistorsOf({ roles, conductors, of }: Wiring): readonly RailTransist
   return [...roles.values()].flatMap((role): RailTransistor[] => {
     if (!role.is('Transistor') || role.is('TransistorArray')) return [];
     const own = (of.get(role.id) ?? []).map((at) => conductors[at]);
+    const areRails = own.length === 3 && own.every(({ kind }) => kind === 'power');
+    // Of three rails on pins without names, that of pin 1: gate or base in the usual package of three (common practice).
     const isGate = ({ members }: Conductor) =>
-      members.some((one) => one.role === role && one.function === 'gate');
+      members.some(
+        (one) =>
+          one.role === role &&
+          (one.function === 'gate' || (areRails && one.name === undefined && one.number === '1')),
+      );
     const rails = own.filter((one) => one.kind === 'power' && !isGate(one));
     // A third net, since one of three pins that leads nowhere may be that of a rail.
     if (rails.length !== 2 || own.length < 3) return [];
