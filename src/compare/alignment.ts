@@ -12,7 +12,7 @@ import { type Compared, comparedOf } from './representative.ts';
 /** Devices that one table aligns; the work grows with the square of their number. */
 export const MAX_ALIGNED = 20;
 /** Components that a specimen in an alignment may have; the work grows with the cube of their number. */
-const MAX_COMPONENTS = 400;
+const MAX_COMPONENTS = 1_500;
 
 /** Components of two or more devices with what plays the same role in one row. */
 export interface DeviceAlignment {
@@ -71,7 +71,7 @@ export interface AlignmentOptions {
  * Aligns the components of two or more devices, or specimens. The rows do not depend on the order of the ids; columns
  * and steps follow it.
  * @throws CasebackError NOT_FOUND when nothing visible has one of the ids; BAD_INPUT for wrong weights or too few or
- * many ids; TOO_LARGE when a specimen has more than 400 components
+ * many ids; TOO_LARGE when a specimen has more than 1,500 components
  */
 export async function alignDevices(
   state: State,
