@@ -4,6 +4,7 @@ import { Pace } from '../state/pace.ts';
 import { notFound } from '../state/resolve.ts';
 import type { OpenedSpecimen } from '../state/specimen.ts';
 import type { State } from '../state/state.ts';
+import { pinoutsOf } from './joined-pairs.ts';
 import { type Compared, comparedOf } from './representative.ts';
 import { componentGraph } from './similar/component-graph.ts';
 import { SubtreeLabels, sharedLabels, subtreeCounts, subtreeNumbers } from './similar/kernel.ts';
@@ -91,6 +92,7 @@ export interface SharedNeighbourhood {
  * steps at most `first` are given, so that common kinds do not crowd out more informative ones.
  */
 export function whySimilar(
+  state: State,
   a: OpenedSpecimen,
   b: OpenedSpecimen,
   {
@@ -100,7 +102,7 @@ export function whySimilar(
 ): readonly SharedNeighbourhood[] {
   requireIterations(iterations);
   const known = new SubtreeLabels();
-  const [one, other] = [a, b].map((specimen) => componentGraph(specimen).graph);
+  const [one, other] = [a, b].map((specimen) => componentGraph(specimen, pinoutsOf(state)).graph);
   const words = new Map<number, { readonly steps: number; readonly words: string }>();
   for (const [steps, labels] of subtreeNumbers(one, iterations, known).entries()) {
     for (const [node, label] of labels.entries()) {

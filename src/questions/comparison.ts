@@ -140,12 +140,13 @@ export async function devicesLike(
 
 /** What two specimens have in common that adds most to their similarity. */
 export async function neighbourhoodsShared(
+  state: State,
   specimen: OpenedSpecimen,
   other: OpenedSpecimen,
   options: { readonly iterations: number; readonly first: number },
 ): Promise<readonly SharedNeighbourhood[]> {
   const { whySimilar } = await import('../compare/similarity.ts');
-  return whySimilar(specimen, other, options);
+  return whySimilar(state, specimen, other, options);
 }
 
 /** Groups of devices with like component graphs. @throws CasebackError OUT_OF_BUDGET for too many */

@@ -59,7 +59,7 @@ async function alignments(all: State): Promise<void> {
   // As when the specimens were unpacked a moment ago: what is known of each component is worked out again.
   await medianOf('the same, features worked out anew', '', () => {
     const fresh = pair.map((one) => ({ ...one, specimen: { ...one.specimen } }));
-    for (const { specimen } of fresh) featuresOf(specimen);
+    for (const { specimen } of fresh) featuresOf(specimen, () => undefined);
     return alignColumns(all, fresh);
   });
   const counted = {

@@ -45,7 +45,9 @@ async function judged(seed: number): Promise<readonly Judged[]> {
     const { rows, columns } = await alignDevices(view, [from, deviceIdOf(again.dossier)]);
     const [before, after] = columns.map(
       ({ specimen }) =>
-        new Map(featuresOf(specimen).components.map(({ component, twin }) => [component.id, twin])),
+        new Map(
+          featuresOf(specimen, () => undefined).components.map(({ component, twin }) => [component.id, twin]),
+        ),
     );
     const origins = new Map([...again.counterparts].map(([one, other]) => [other, one]));
     for (const { cells, changes: stated } of rows) {

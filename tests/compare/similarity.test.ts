@@ -57,7 +57,7 @@ describe('nearest devices', () => {
       if (!specimen) throw new Error(id);
       return specimen;
     };
-    const shared = whySimilar(opened('d-0'), opened('d-2'));
+    const shared = whySimilar(view, opened('d-0'), opened('d-2'));
     expect(shared[0]).toEqual({
       steps: 0,
       words: 'GreenEmitter',
@@ -68,7 +68,7 @@ describe('nearest devices', () => {
     expect(shared.map(({ words }) => words)).toContain(
       'Photodiode beside AnalogFrontEnd, 2 GreenEmitter and LightBarrier',
     );
-    expect(whySimilar(opened('d-0'), opened('d-1'))).toEqual([]);
+    expect(whySimilar(view, opened('d-0'), opened('d-1'))).toEqual([]);
   });
 
   test('a hidden device is in no answer, and changes are taken into account', async () => {

@@ -68,7 +68,7 @@ async function nearestRows(view: State, id: string, { iterations, first }: Setti
   const { of, devices } = await similarDevices(view, id, { iterations });
   const rows = devices.slice(0, first).map(({ device, specimenId, similarity }) => {
     const other = view.specimen(specimenId);
-    const shared = other ? whySimilar(of.specimen, other, { iterations, first: 2 }) : [];
+    const shared = other ? whySimilar(view, of.specimen, other, { iterations, first: 2 }) : [];
     const named = shared.filter(({ steps }) => steps === Math.min(1, iterations));
     return {
       device: device.id,

@@ -145,12 +145,14 @@ function displacements(
   }
   for (let at = 0; at < size; at++) path[at * size + at] = 0;
   for (let via = 0; via < size; via++) {
+    const onward = path.subarray(via * size, (via + 1) * size);
     for (let from = 0; from < size; from++) {
       const first = path[from * size + via];
       if (first === Infinity || from === via) continue;
+      const row = from * size;
       for (let to = 0; to < size; to++) {
-        const length = first + path[via * size + to];
-        if (length < path[from * size + to]) path[from * size + to] = length;
+        const length = first + onward[to];
+        if (length < path[row + to]) path[row + to] = length;
       }
     }
   }

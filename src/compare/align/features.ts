@@ -1,7 +1,10 @@
+import { designatorOf } from '../../model/designator.ts';
 import type { Board, Component } from '../../model/dossier.ts';
 import { type Extent, extentOf } from '../../model/outline.ts';
+import type { PinoutOf } from '../../nets/wiring.ts';
 import type { LabelWeights } from '../../state/labels.ts';
 import type { OpenedSpecimen } from '../../state/specimen.ts';
+import { type JoinedPair, joinedByNets } from '../joined-pairs.ts';
 import { type KindProfile, kindProfile } from './kind-distance.ts';
 import { type Identity, identityOf } from './sameness.ts';
 import { profileOf, type Spread, sumOfLabels } from './spread.ts';
@@ -14,10 +17,16 @@ export interface Feature {
   readonly kind: number;
   /** Kind of its subsystem; undefined where the dossier names none. */
   readonly subsystem: string | undefined;
-  /** Kinds of what it connects to; undefined where the dossier lists no connection at all. */
+  /** Kinds of what it is joined to; undefined where the dossier lists neither connections nor nets. */
   readonly neighbours: Spread | undefined;
   /** Place on its board, each 0 to 1 of the board's extent. */
   readonly place: { readonly x: number; readonly y: number } | undefined;
+  /** Equal for components of one specimen that are the same but for place, name and surroundings. */
+  readonly what: string;
+  /** Equal for components of one specimen with the same kinds around. */
+  readonly around: string;
+  /** As printed on the board. */
+  readonly designator: string;
   /** Components of one specimen with equal text here are twins: exchanging them says nothing. */
   readonly twin: string;
 }
@@ -43,17 +52,20 @@ export interface BoardFeature {
 const NO_LABELS: LabelWeights = new Map();
 const made = new WeakMap<OpenedSpecimen, Features>();
 
-/** Features of a specimen, made once for as long as it stays unpacked. */
-export function featuresOf(specimen: OpenedSpecimen): Features {
+/**
+ * Features of a specimen, made once for as long as it stays unpacked.
+ * @param pinoutOf pins of parts of the catalogue
+ */
+export function featuresOf(specimen: OpenedSpecimen, pinoutOf: PinoutOf): Features {
   let features = made.get(specimen);
   if (!features) {
-    features = makeFeatures(specimen);
+    features = makeFeatures(specimen, joinedByNets(specimen, pinoutOf));
     made.set(specimen, features);
   }
   return features;
 }
 
-function makeFeatures(specimen: OpenedSpecimen): Features {
+function makeFeatures(specimen: OpenedSpecimen, byNets: readonly JoinedPair[]): Features {
   const { dossier, counted, joined, named: labels, connections } = specimen;
   const boards = dossier.boards.map((board) => ({
     board,
@@ -75,20 +87,46 @@ function makeFeatures(specimen: OpenedSpecimen): Features {
     places.set(key, place);
     return place;
   };
+  const isTraced = joined.length > 0 || (dossier.nets ?? []).length > 0;
+  const others = new Map<string, string[]>();
+  const join = (a: string, b: string) => {
+    const known = others.get(a);
+    if (known) known.push(b);
+    else others.set(a, [b]);
+  };
+  for (const [a, b] of byNets) {
+    join(a, b);
+    join(b, a);
+  }
   const components = [...counted]
     .sort((a, b) => (a.id < b.id ? -1 : 1))
     .map((component): Feature => {
       const taken = identityOf(specimen, component);
       const subsystem = component.subsystem === undefined ? undefined : subsystems.get(component.subsystem);
-      const met = (connections.get(component.id) ?? []).map(({ between: [a, b] }) =>
-        labels.get(a === component.id ? b : a),
-      );
+      const met = [
+        ...(connections.get(component.id) ?? []).map(({ between: [a, b] }) => (a === component.id ? b : a)),
+        ...(others.get(component.id) ?? []),
+      ];
+      const kind = kindOf(labels.get(component.id) ?? NO_LABELS);
+      const neighbours = isTraced ? profileOf(sumOfLabels(met.map((id) => labels.get(id)))) : undefined;
+      const { body, package: pack, pins, marking } = component;
       return {
         component,
         identity: taken,
-        kind: kindOf(labels.get(component.id) ?? NO_LABELS),
+        kind,
         subsystem,
-        neighbours: joined.length === 0 ? undefined : profileOf(sumOfLabels(met)),
+        neighbours,
+        what: JSON.stringify([
+          kind,
+          [...taken.parts],
+          [...taken.makers],
+          [body?.length, body?.width, body?.height],
+          pack,
+          pins,
+          marking,
+        ]),
+        around: neighbours ? `${neighbours.terms.join()} ${neighbours.amounts.join()}` : '',
+        designator: designatorOf(component.id),
         place: placeOf(component, component.board === undefined ? undefined : extents.get(component.board)),
         twin: JSON.stringify([
           [...taken.parts.keys()].sort(),

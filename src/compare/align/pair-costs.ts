@@ -1,4 +1,3 @@
-import { designatorOf } from '../../model/designator.ts';
 import { correspondingBoards } from './boards.ts';
 import type { Feature, Features } from './features.ts';
 import { kindDistance, NEUTRAL } from './kind-distance.ts';
@@ -21,31 +20,74 @@ const FAR = 0.5;
 export function pairCosts(a: Features, b: Features, weights: AlignmentWeights): PairCosts {
   const boards = correspondingBoards(a.boards, b.boards);
   const whole = COST_WEIGHTS.reduce((sum, name) => sum + weights[name], 0);
-  const costs = a.components.map(() => new Float64Array(b.components.length));
-  const kinds = a.kinds.map((one) => b.kinds.map((other) => kindDistance(one, other)));
-  a.components.forEach((one, i) => {
+  // A board has many components that are alike in all but place and name, so what they cost is worked out once.
+  const [whatA, whatB] = [a, b].map(({ components }) => classesOf(components, ({ what }) => what));
+  const whatApart = (one: Feature, other: Feature) => {
+    const kind = kindDistance(a.kinds[one.kind], b.kinds[other.kind]);
+    if (kind > weights.role) return Infinity;
+    const looks = looksOf(one.component, other.component);
+    return (
+      weights.labels * kind +
+      weights.part * (1 - samePart(one.identity, other.identity, looks)) +
+      weights.maker * (1 - sameMaker(one.identity, other.identity, looks))
+    );
+  };
+  const what = table(whatA, whatB, whatApart);
+  const [aroundA, aroundB] = [a, b].map(({ components }) => classesOf(components, ({ around }) => around));
+  const around = table(aroundA, aroundB, (one, other) =>
+    one.neighbours && other.neighbours ? spreadDistance(one.neighbours, other.neighbours) : NEUTRAL,
+  );
+  const costs = a.components.map((one, i) => {
+    const row = new Float64Array(b.components.length);
+    const [ofWhat, ofAround] = [what[whatA.classOf[i]], around[aroundA.classOf[i]]];
     b.components.forEach((other, j) => {
-      const kind = kinds[one.kind][other.kind];
-      if (kind > weights.role) {
-        costs[i][j] = Infinity;
+      // A component and itself are the same part, whatever it is.
+      const isItself = one.identity.id === other.identity.id;
+      const alike = isItself ? whatApart(one, other) : ofWhat[whatB.classOf[j]];
+      if (alike === Infinity) {
+        row[j] = Infinity;
         return;
       }
-      const looks = looksOf(one.component, other.component);
+      const board = boardDistance(one, other, boards);
       const cost =
-        weights.labels * kind +
-        weights.part * (1 - samePart(one.identity, other.identity, looks)) +
-        weights.maker * (1 - sameMaker(one.identity, other.identity, looks)) +
+        alike +
         weights.subsystem * unlike(one.subsystem, other.subsystem) +
-        weights.board * boardDistance(one, other, boards) +
+        weights.board * board +
         weights.side * sideDistance(one, other) +
-        weights.neighbourhood *
-          (one.neighbours && other.neighbours ? spreadDistance(one.neighbours, other.neighbours) : NEUTRAL) +
-        weights.position * placeDistance(one, other, boards) +
-        weights.designator * (designatorOf(one.component.id) === designatorOf(other.component.id) ? 0 : 1);
-      costs[i][j] = cost / whole;
+        weights.neighbourhood * ofAround[aroundB.classOf[j]] +
+        weights.position * placeDistance(one, other, board) +
+        weights.designator * (one.designator === other.designator ? 0 : 1);
+      row[j] = cost / whole;
     });
+    return row;
   });
   return { costs, boards };
+}
+
+/** Components that are alike in some respect, each class by its first. */
+interface Classes {
+  readonly first: readonly Feature[];
+  readonly classOf: Int32Array;
+}
+
+function classesOf(components: readonly Feature[], textOf: (feature: Feature) => string): Classes {
+  const first: Feature[] = [];
+  const numbers = new Map<string, number>();
+  const classOf = Int32Array.from(components, (one) => {
+    const text = textOf(one);
+    const number = numbers.get(text) ?? first.push(one) - 1;
+    numbers.set(text, number);
+    return number;
+  });
+  return { first, classOf };
+}
+
+function table(
+  a: Classes,
+  b: Classes,
+  distance: (one: Feature, other: Feature) => number,
+): readonly Float64Array[] {
+  return a.first.map((one) => Float64Array.from(b.first, (other) => distance(one, other)));
 }
 
 function unlike(a: string | undefined, b: string | undefined): number {
@@ -67,7 +109,7 @@ function sideDistance({ component: a }: Feature, { component: b }: Feature): num
   return a.board === undefined && b.board === undefined ? 0 : unlike(a.side, b.side);
 }
 
-function placeDistance(a: Feature, b: Feature, boards: ReadonlyMap<string, string>): number {
-  if (!a.place || !b.place || boardDistance(a, b, boards) === 1) return NEUTRAL;
+function placeDistance(a: Feature, b: Feature, board: 0 | 1): number {
+  if (!a.place || !b.place || board === 1) return NEUTRAL;
   return Math.min(1, Math.hypot(a.place.x - b.place.x, a.place.y - b.place.y) / FAR);
 }

@@ -1,5 +1,7 @@
+import type { PinoutOf } from '../../nets/wiring.ts';
 import { likeliestCategory } from '../../state/labels.ts';
 import type { OpenedSpecimen } from '../../state/specimen.ts';
+import { joinedByNets } from '../joined-pairs.ts';
 import { type LabelledGraph, labelledGraph } from './labelled-graph.ts';
 
 /** Label of a component of unknown kind. */
@@ -13,14 +15,17 @@ export interface ComponentGraph {
 }
 
 /**
- * Components with their connections. A component is labelled with its most specific kind that is at least as likely as
+ * Components with what joins them: connections, signal nets, supplies. A component is labelled with its most specific kind that is at least as likely as
  * not; a board that a connection names, with its kind.
+ * @param pinoutOf pins of parts of the catalogue
  * @param chosen components to take; all when left out
  */
 export function componentGraph(
-  { dossier, counted, joined, named: labels, boards }: OpenedSpecimen,
+  specimen: OpenedSpecimen,
+  pinoutOf: PinoutOf,
   chosen: (designator: string) => boolean = () => true,
 ): ComponentGraph {
+  const { dossier, counted, joined, named: labels, boards } = specimen;
   const components = counted.filter(({ id }) => chosen(id));
   const taken = new Set(components.map(({ id }) => id));
   const named = new Set(
@@ -36,7 +41,8 @@ export function componentGraph(
     if (board && !labels.has(id)) return `board: ${board.kind}`;
     return likeliestCategory(labels.get(id) ?? new Map())?.term ?? UNNAMED;
   });
-  const edges = joined.flatMap(({ between: [a, b] }) => {
+  const pairs = [...joined.map(({ between }) => between), ...joinedByNets(specimen, pinoutOf)];
+  const edges = pairs.flatMap(([a, b]) => {
     const [first, second] = [numbers.get(a), numbers.get(b)];
     return first === undefined || second === undefined ? [] : [[first, second] as const];
   });

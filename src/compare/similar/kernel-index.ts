@@ -1,7 +1,9 @@
 import type { Device } from '../../model/dossier.ts';
 import { compareText } from '../../state/device-list.ts';
 import type { SpecimenRow } from '../../state/facts.ts';
+import type { OpenedSpecimen } from '../../state/specimen.ts';
 import type { State } from '../../state/state.ts';
+import { pinoutsOf } from '../joined-pairs.ts';
 import { representative } from '../representative.ts';
 import { componentGraph } from './component-graph.ts';
 import { MIXED_NUMBERS, type SubtreeCounts, subtreeCounts, subtreeKernel } from './kernel.ts';
@@ -21,9 +23,13 @@ export interface KernelDevice {
   readonly entry: KernelEntry;
 }
 
+interface Kept extends Pick<OpenedSpecimen, 'learnt'> {
+  readonly entry: KernelEntry;
+}
+
 /** Subtree counts of specimens, worked out when first asked for and again after a change; about 2 kB each. */
 export class KernelIndex {
-  readonly #entries = new WeakMap<SpecimenRow, Map<number, KernelEntry>>();
+  readonly #entries = new WeakMap<SpecimenRow, Map<number, Kept>>();
 
   entryOf(state: State, row: SpecimenRow, iterations: number): KernelEntry {
     let entries = this.#entries.get(row);
@@ -31,18 +37,21 @@ export class KernelIndex {
       entries = new Map();
       this.#entries.set(row, entries);
     }
-    let entry = entries.get(iterations);
-    if (!entry) {
+    let kept = entries.get(iterations);
+    // What nets join follows what unnamed components may be, too.
+    if (!kept || !state.unnamed.areCurrent(kept.learnt)) {
       const specimen = state.peek(row);
-      const counts = subtreeCounts(componentGraph(specimen).graph, iterations, MIXED_NUMBERS);
-      entry = {
+      const { graph } = componentGraph(specimen, pinoutsOf(state));
+      const counts = subtreeCounts(graph, iterations, MIXED_NUMBERS);
+      const entry = {
         damaged: specimen.dossier.specimen.condition === 'damaged-in-opening',
         counts,
         norm: Math.sqrt(subtreeKernel(counts, counts)),
       };
-      entries.set(iterations, entry);
+      kept = { entry, learnt: specimen.learnt };
+      entries.set(iterations, kept);
     }
-    return entry;
+    return kept.entry;
   }
 
   /** A device by the specimen that represents it in comparisons, among those a state may see. */

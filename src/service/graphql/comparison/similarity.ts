@@ -99,7 +99,7 @@ export const similarity: Resolvers = {
     shared: async ({ view, of, specimenId, iterations }, { first }) => {
       const other = view.specimen(specimenId);
       const maximum = bounded('first', first, 50);
-      return other ? neighbourhoodsShared(of.specimen, other, { iterations, first: maximum }) : [];
+      return other ? neighbourhoodsShared(view, of.specimen, other, { iterations, first: maximum }) : [];
     },
   },
 };

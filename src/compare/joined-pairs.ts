@@ -1,0 +1,30 @@
+import { derivedNets } from '../nets/nets.ts';
+import type { PinoutOf } from '../nets/wiring.ts';
+import type { OpenedSpecimen } from '../state/specimen.ts';
+import type { State } from '../state/state.ts';
+
+/** Two local ids of components, or of a component and a board. */
+export type JoinedPair = readonly [string, string];
+
+/** Pins of the parts that a state has. */
+export function pinoutsOf(state: State): PinoutOf {
+  return (part) => state.part(part)?.pinout;
+}
+
+/**
+ * What is joined beside what traced connections join: two components on one signal net, and a supply with its loads. Rails and
+ * ground by themselves join nothing. Each pair is given once.
+ */
+export function joinedByNets(specimen: OpenedSpecimen, pinoutOf: PinoutOf): readonly JoinedPair[] {
+  const { sharedNets, feeds } = derivedNets(specimen, pinoutOf);
+  const traced = new Set(specimen.joined.flatMap(({ between: [a, b] }) => [`${a} ${b}`, `${b} ${a}`]));
+  const pairs = [
+    ...sharedNets.map(({ ends }) => ends),
+    ...feeds.map(({ source, load }) => [source, load] as const),
+  ];
+  return pairs.filter(([a, b]) => {
+    if (a === b || traced.has(`${a} ${b}`)) return false;
+    traced.add(`${a} ${b}`).add(`${b} ${a}`);
+    return true;
+  });
+}
