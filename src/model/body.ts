@@ -25,6 +25,35 @@ export function cornersOfBody({ at, side, rotation = 0, body }: PlacedBody): rea
   ].map(([x, y]): Point => [at.x + x * cos - y * sin, at.y + x * sin + y * cos]);
 }
 
+/**
+ * Distance from edge to edge of two placed bodies in the plane, mm; 0 where they overlap. As {@link gapBetween} of their corners,
+ * and quicker where both are turned by right angles, as nearly all are.
+ * @returns undefined where one has no place
+ */
+export function gapOfBodies(a: PlacedBody, b: PlacedBody): number | undefined {
+  const [boxA, boxB] = [uprightBox(a), uprightBox(b)];
+  if (boxA && boxB) {
+    const across = Math.abs(boxA.x - boxB.x) - boxA.halfWidth - boxB.halfWidth;
+    const along = Math.abs(boxA.y - boxB.y) - boxA.halfHeight - boxB.halfHeight;
+    return Math.hypot(Math.max(0, across), Math.max(0, along));
+  }
+  const [cornersA, cornersB] = [cornersOfBody(a), cornersOfBody(b)];
+  return cornersA && cornersB && gapBetween(cornersA, cornersB);
+}
+
+/** Centre and half extents in x and y of a body turned by right angles; undefined for others. */
+function uprightBox({ at, rotation = 0, body }: PlacedBody) {
+  if (!at || (body && rotation % 90 !== 0)) return undefined;
+  const { length, width } = body ?? { length: 0, width: 0 };
+  const isTurned = rotation % 180 !== 0;
+  return {
+    x: at.x,
+    y: at.y,
+    halfWidth: (isTurned ? width : length) / 2,
+    halfHeight: (isTurned ? length : width) / 2,
+  };
+}
+
 /** Distance from edge to edge of two convex bodies in the plane, mm; 0 where they overlap. */
 export function gapBetween(a: readonly Point[], b: readonly Point[]): number {
   if (overlap(a, b)) return 0;

@@ -1,5 +1,5 @@
 import type { FunctionDefinition, FunctionSetting, NodeReference, PathValue, Value } from '../gql/gql.ts';
-import { cornersOfBody, gapBetween } from '../model/body.ts';
+import { gapOfBodies, type PlacedBody } from '../model/body.ts';
 
 // Extension functions of ours, beside those of ISO/IEC 39075; loaded by name, in worker threads too.
 
@@ -10,40 +10,56 @@ function propertyOf(node: Value, name: string, { elements }: FunctionSetting): V
   return elements.property(node as NodeReference, name);
 }
 
+/** Whether two components are placed on one board of one specimen. */
+function isOnOneBoard(first: Value, second: Value, setting: FunctionSetting): boolean {
+  const board = propertyOf(first, 'board', setting);
+  return (
+    board !== null &&
+    board === propertyOf(second, 'board', setting) &&
+    propertyOf(first, 'specimen', setting) === propertyOf(second, 'specimen', setting)
+  );
+}
+
+/** Place of a component's centre, mm. */
+function placeOf(node: Value, setting: FunctionSetting): { readonly x: number; readonly y: number } | null {
+  const x = propertyOf(node, 'x', setting);
+  const y = propertyOf(node, 'y', setting);
+  return typeof x === 'number' && typeof y === 'number' ? { x, y } : null;
+}
+
 /** Distance of the centres of two placed components in the plane of one board, mm; null unless both are placed on it. */
 function planeDistance(first: Value, second: Value, setting: FunctionSetting): number | null {
-  const [x1, y1, x2, y2] = [first, first, second, second].map((node, i) =>
-    propertyOf(node, i % 2 ? 'y' : 'x', setting),
-  );
-  if (typeof x1 !== 'number' || typeof y1 !== 'number' || typeof x2 !== 'number' || typeof y2 !== 'number')
-    return null;
-  const boards = [first, second].map((node) => propertyOf(node, 'board', setting));
-  const specimens = [first, second].map((node) => propertyOf(node, 'specimen', setting));
-  if (boards[0] === null || boards[0] !== boards[1] || specimens[0] !== specimens[1]) return null;
-  return Math.hypot(x1 - x2, y1 - y2);
+  const one = placeOf(first, setting);
+  const other = placeOf(second, setting);
+  if (!one || !other || !isOnOneBoard(first, second, setting)) return null;
+  return Math.hypot(one.x - other.x, one.y - other.y);
 }
 
 /** Distance from edge to edge of two placed components in the plane of one board, mm; null unless both are placed on it. */
 function planeGap(first: Value, second: Value, setting: FunctionSetting): number | null {
-  if (planeDistance(first, second, setting) === null) return null;
-  const [a, b] = [first, second].map((node) => {
-    const [x, y, side, rotation, length, width] = ['x', 'y', 'side', 'rotation', 'length', 'width'].map(
-      (name) => propertyOf(node, name, setting),
-    );
-    const body =
-      typeof length === 'number' && typeof width === 'number' ? { body: { length, width } } : undefined;
-    return cornersOfBody({
-      at: { x: x as number, y: y as number },
-      side: side === 'bottom' ? 'bottom' : 'top',
-      rotation: typeof rotation === 'number' ? rotation : 0,
-      ...body,
-    });
-  });
-  return a && b ? gapBetween(a, b) : null;
+  const one = bodyOf(first, setting);
+  const other = bodyOf(second, setting);
+  if (!one || !other || !isOnOneBoard(first, second, setting)) return null;
+  return gapOfBodies(one, other) ?? null;
+}
+
+function bodyOf(node: Value, setting: FunctionSetting): PlacedBody | null {
+  const at = placeOf(node, setting);
+  if (!at) return null;
+  const rotation = propertyOf(node, 'rotation', setting);
+  const length = propertyOf(node, 'length', setting);
+  const width = propertyOf(node, 'width', setting);
+  return {
+    at,
+    side: propertyOf(node, 'side', setting) === 'bottom' ? 'bottom' : 'top',
+    rotation: typeof rotation === 'number' ? rotation : 0,
+    ...(typeof length === 'number' && typeof width === 'number' ? { body: { length, width } } : {}),
+  };
 }
 
 function sameSide(first: Value, second: Value, setting: FunctionSetting): boolean | null {
-  const [sideA, sideB] = [first, second].map((node) => propertyOf(node, 'side', setting));
+  const sideA = propertyOf(first, 'side', setting);
+  const sideB = propertyOf(second, 'side', setting);
   return sideA === null || sideB === null ? null : sideA === sideB;
 }
 

@@ -14,7 +14,8 @@ export function excerptOf(state: State, devices: Iterable<string>): State {
   draft.instant = facts.instant;
   for (const pattern of state.patterns()) putRecord(draft, 'patterns', pattern.id, pattern);
   for (const id of devices) addDevice(draft, state, id);
-  return new State(draft.seal(), new Home(state.home.names), { audience, now, edition, unnamed });
+  const home = new Home(state.home.names, { origin: state.home });
+  return new State(draft.seal(), home, { audience, now, edition, unnamed });
 }
 
 function addDevice(draft: FactsDraft, state: State, id: string): void {

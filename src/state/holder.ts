@@ -44,7 +44,7 @@ export class Holder extends Home {
   readonly #listeners = new Set<(touched: Touched) => void>();
 
   constructor() {
-    super(new Names(), new SearchIndex());
+    super(new Names(), { search: new SearchIndex() });
   }
 
   /** Sequence of the last entry folded in; changes whenever anything does. */

@@ -21,10 +21,17 @@ export class Home {
   readonly search: SearchIndex | undefined;
   readonly #warm = new LRUCache<SpecimenRow, OpenedSpecimen>({ max: WARM_SPECIMENS });
   readonly #kept = new Map<(home: Home) => unknown, unknown>();
+  /** Where an excerpt was taken from: what is unpacked there serves here, too. */
+  readonly #origin: Home | undefined;
 
-  constructor(names: Names, search?: SearchIndex) {
+  /** @param more full-text search; for an excerpt, the home that it was taken from */
+  constructor(
+    names: Names,
+    { search, origin }: { readonly search?: SearchIndex; readonly origin?: Home } = {},
+  ) {
     this.names = names;
     this.search = search;
+    this.#origin = origin;
   }
 
   /** Something that outlives a state, made on first use. The function that makes it is its key. */
@@ -35,6 +42,8 @@ export class Home {
 
   /** The specimen unpacked, with its look-ups, for a pass over many; not cached. */
   peek(row: SpecimenRow, categoriesOf: CategoriesOf, unnamed: UnnamedKinds): OpenedSpecimen {
+    // An excerpt is of a few specimens, each wanted several times.
+    if (this.#origin) return this.#origin.open(row, categoriesOf, unnamed);
     const warm = this.#warm.peek(row);
     return warm && unnamed.areCurrent(warm.learnt)
       ? warm
@@ -43,6 +52,7 @@ export class Home {
 
   /** The specimen unpacked, with its look-ups; cached. */
   open(row: SpecimenRow, categoriesOf: CategoriesOf, unnamed: UnnamedKinds): OpenedSpecimen {
+    if (this.#origin) return this.#origin.open(row, categoriesOf, unnamed);
     let opened = this.#warm.get(row);
     if (!opened || !unnamed.areCurrent(opened.learnt)) {
       opened = openSpecimen(dossierOf(row), categoriesOf, unnamed);

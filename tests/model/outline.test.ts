@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { cornersOfBody, gapBetween } from '../../src/model/body.ts';
+import { cornersOfBody, gapBetween, gapOfBodies } from '../../src/model/body.ts';
 import { outlineSchema, type Ring } from '../../src/model/dossier.ts';
 import { areaOf, depthInside, distanceOff, extentOf, type Point } from '../../src/model/outline.ts';
 
@@ -116,6 +116,23 @@ describe('the gap between two bodies', () => {
       }),
       { numRuns: 60 },
     );
+  });
+
+  test('of placed bodies it is that of their corners, turned by right angles or not, measured or not', () => {
+    const turned = fc.tuple(body, fc.constantFrom(0, 90, 180, 270, undefined), fc.boolean());
+    const placed = turned.map(([{ body: size, ...one }, right, isMeasured]) => ({
+      ...one,
+      rotation: right ?? one.rotation,
+      ...(isMeasured ? { body: size } : {}),
+    }));
+    fc.assert(
+      fc.property(placed, placed, (a, b) => {
+        const corners = gapBetween(cornersOfBody(a) as Point[], cornersOfBody(b) as Point[]);
+        expect(gapOfBodies(a, b)).toBeCloseTo(corners, 9);
+      }),
+      { numRuns: 400 },
+    );
+    expect(gapOfBodies({ rotation: 0 }, { at: { x: 0, y: 0 } })).toBeUndefined();
   });
 
   test('of two placed 0805 bodies, by hand', () => {
