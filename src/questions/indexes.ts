@@ -1,4 +1,5 @@
 import type { Archive } from '../archive.ts';
+import { COLUMNS } from '../state/component-columns.ts';
 import type { State } from '../state/state.ts';
 
 /** Aligns the indexes for questions over the complete archive with a state, in turns with other work. */
@@ -11,6 +12,23 @@ async function alignIndexes(state: State, signal: AbortSignal): Promise<void> {
   readTogether(state);
   await patternIndexOf(state).catchUp(state, signal);
   await presenceOf(state, signal);
+}
+
+/** Components of a device from which its decisions are worked out before anybody asks, for they take some tenths of a second. */
+const LARGE = 300;
+/** Devices for which this is done at most, the largest first. */
+const MOST_LARGE = 20;
+
+/** Works out the decisions of the largest devices, in turns with other work; those already known take no time. */
+async function readyLargeDevices(state: State, signal: AbortSignal): Promise<void> {
+  const sizes = new Map<string, number>();
+  for (const { deviceId, columns } of state.specimenRows())
+    sizes.set(deviceId, (sizes.get(deviceId) ?? 0) + columns.length / COLUMNS);
+  const large = [...sizes].filter(([, size]) => size >= LARGE).sort(([, a], [, b]) => b - a);
+  if (large.length === 0) return;
+  const { ownDecisionsOf } = await import('../decisions/decisions.ts');
+  for (const [id] of large.slice(0, MOST_LARGE))
+    if (state.device(id)) await ownDecisionsOf(state, id, signal);
 }
 
 /**
@@ -30,7 +48,9 @@ export function keepIndexed(
   const bring = async () => {
     while (isBehind && !signal.aborted) {
       isBehind = false;
-      await alignIndexes(archive.state('desk'), signal);
+      const state = archive.state('desk');
+      await alignIndexes(state, signal);
+      await readyLargeDevices(state, signal);
     }
   };
   const start = (): Promise<void> => {

@@ -1,5 +1,5 @@
 // Figures of large boards with nets: two devices of 1,000 components aligned, the candidates of a chip, what-if and impact
-// of the main chip, structures over the three reference devices and eight generated ones, bounds of the distance of
+// of the main chip in a process that keeps its indexes as a service does, structures over the three reference devices and eight generated ones, bounds of the distance of
 // circuits. Nothing is written. Processor time tells more than the clock when others work too.
 //
 //   npm run bench:boards
