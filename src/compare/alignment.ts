@@ -7,7 +7,6 @@ import { CHANGES, type Change, type ChangeKind, changeBetween, likeliestPart } f
 import { type Features, featuresOf } from './align/features.ts';
 import { type AlignedRow, type AlignedTable, alignProgressively } from './align/progressive.ts';
 import { type AlignmentWeights, alignmentWeights } from './align/weights.ts';
-import { pinoutsOf } from './joined-pairs.ts';
 import { type Compared, comparedOf } from './representative.ts';
 
 /** Devices that one table aligns; the work grows with the square of their number. */
@@ -115,7 +114,7 @@ export async function alignColumns(
         ? 1
         : a - b,
   );
-  const features = order.map((at) => featuresOf(columns[at].specimen, pinoutsOf(state)));
+  const features = order.map((at) => featuresOf(columns[at].specimen, (part) => state.part(part)));
   const table = await alignProgressively(features, weights, signal);
   const setting = {
     table,

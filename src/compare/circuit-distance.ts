@@ -1,7 +1,6 @@
 import { SUBSYSTEM_KINDS } from '../model/dossier.ts';
 import { CasebackError } from '../model/problems.ts';
 import type { State } from '../state/state.ts';
-import { pinoutsOf } from './joined-pairs.ts';
 import { type Compared, comparedOf } from './representative.ts';
 import { componentGraph } from './similar/component-graph.ts';
 import { distanceRange, type RangeMethod } from './similar/distance-range.ts';
@@ -50,7 +49,7 @@ export async function circuitDistance(
       const own = specimen.components.get(designator)?.subsystem;
       return subsystem === undefined || (own !== undefined && kinds.get(own) === subsystem);
     };
-    return componentGraph(specimen, pinoutsOf(state), chosen);
+    return componentGraph(specimen, (part) => state.part(part), chosen);
   });
   const { atLeast, atMost, method, edits } = await distanceRange(a.graph, b.graph, { signal });
   const { becomes, distance: _, ...changes } = edits;

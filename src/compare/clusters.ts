@@ -6,7 +6,6 @@ import { type DeviceFilter, devicePredicate } from '../state/device-list.ts';
 import { Pace } from '../state/pace.ts';
 import type { State } from '../state/state.ts';
 import { seededRandom } from '../statistics/random.ts';
-import { pinoutsOf } from './joined-pairs.ts';
 import { componentGraph } from './similar/component-graph.ts';
 import { MIXED_NUMBERS, subtreeNumbers } from './similar/kernel.ts';
 import { type KernelDevice, kernelIndexOf } from './similar/kernel-index.ts';
@@ -251,7 +250,7 @@ function marksOf(
 ): readonly ClusterMark[] {
   const specimen = state.specimen(typical.specimenId);
   if (!specimen) return [];
-  const { graph } = componentGraph(specimen, pinoutsOf(state));
+  const { graph } = componentGraph(specimen, (part) => state.part(part));
   // Single kinds and their direct neighbourhoods; what lies further out is too long to describe.
   const words = new Map<number, string>();
   for (const [steps, labels] of subtreeNumbers(graph, Math.min(1, iterations), MIXED_NUMBERS).entries())

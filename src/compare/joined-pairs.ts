@@ -1,22 +1,16 @@
 import { derivedNets } from '../nets/nets.ts';
-import type { PinoutOf } from '../nets/wiring.ts';
+import type { PartOf } from '../state/pins.ts';
 import type { OpenedSpecimen } from '../state/specimen.ts';
-import type { State } from '../state/state.ts';
 
 /** Two local ids of components, or of a component and a board. */
 export type JoinedPair = readonly [string, string];
-
-/** Pins of the parts that a state has. */
-export function pinoutsOf(state: State): PinoutOf {
-  return (part) => state.part(part)?.pinout;
-}
 
 /**
  * What is joined beside what traced connections join: two components on one signal net, and a supply with its loads. Rails and
  * ground by themselves join nothing. Each pair is given once.
  */
-export function joinedByNets(specimen: OpenedSpecimen, pinoutOf: PinoutOf): readonly JoinedPair[] {
-  const { sharedNets, feeds } = derivedNets(specimen, pinoutOf);
+export function joinedByNets(specimen: OpenedSpecimen, partOf: PartOf): readonly JoinedPair[] {
+  const { sharedNets, feeds } = derivedNets(specimen, partOf);
   const traced = new Set(specimen.joined.flatMap(({ between: [a, b] }) => [`${a} ${b}`, `${b} ${a}`]));
   const pairs = [
     ...sharedNets.map(({ ends }) => ends),

@@ -4,7 +4,6 @@ import { Pace } from '../state/pace.ts';
 import { notFound } from '../state/resolve.ts';
 import type { OpenedSpecimen } from '../state/specimen.ts';
 import type { State } from '../state/state.ts';
-import { pinoutsOf } from './joined-pairs.ts';
 import { type Compared, comparedOf } from './representative.ts';
 import { componentGraph } from './similar/component-graph.ts';
 import { SubtreeLabels, sharedLabels, subtreeCounts, subtreeNumbers } from './similar/kernel.ts';
@@ -102,7 +101,7 @@ export function whySimilar(
 ): readonly SharedNeighbourhood[] {
   requireIterations(iterations);
   const known = new SubtreeLabels();
-  const [one, other] = [a, b].map((specimen) => componentGraph(specimen, pinoutsOf(state)).graph);
+  const [one, other] = [a, b].map((specimen) => componentGraph(specimen, (part) => state.part(part)).graph);
   const words = new Map<number, { readonly steps: number; readonly words: string }>();
   for (const [steps, labels] of subtreeNumbers(one, iterations, known).entries()) {
     for (const [node, label] of labels.entries()) {

@@ -1,8 +1,8 @@
 import { designatorOf } from '../../model/designator.ts';
 import type { Board, Component } from '../../model/dossier.ts';
 import { type Extent, extentOf } from '../../model/outline.ts';
-import type { PinoutOf } from '../../nets/wiring.ts';
 import type { LabelWeights } from '../../state/labels.ts';
+import type { PartOf } from '../../state/pins.ts';
 import type { OpenedSpecimen } from '../../state/specimen.ts';
 import { type JoinedPair, joinedByNets } from '../joined-pairs.ts';
 import { type KindProfile, kindProfile } from './kind-distance.ts';
@@ -54,12 +54,12 @@ const made = new WeakMap<OpenedSpecimen, Features>();
 
 /**
  * Features of a specimen, made once for as long as it stays unpacked.
- * @param pinoutOf pins of parts of the catalogue
+ * @param partOf parts of the catalogue, for their pins
  */
-export function featuresOf(specimen: OpenedSpecimen, pinoutOf: PinoutOf): Features {
+export function featuresOf(specimen: OpenedSpecimen, partOf: PartOf): Features {
   let features = made.get(specimen);
   if (!features) {
-    features = makeFeatures(specimen, joinedByNets(specimen, pinoutOf));
+    features = makeFeatures(specimen, joinedByNets(specimen, partOf));
     made.set(specimen, features);
   }
   return features;

@@ -1,5 +1,5 @@
-import type { PinoutOf } from '../../nets/wiring.ts';
 import { likeliestCategory } from '../../state/labels.ts';
+import type { PartOf } from '../../state/pins.ts';
 import type { OpenedSpecimen } from '../../state/specimen.ts';
 import { joinedByNets } from '../joined-pairs.ts';
 import { type LabelledGraph, labelledGraph } from './labelled-graph.ts';
@@ -17,12 +17,12 @@ export interface ComponentGraph {
 /**
  * Components with what joins them: connections, signal nets, supplies. A component is labelled with its most specific kind that is at least as likely as
  * not; a board that a connection names, with its kind.
- * @param pinoutOf pins of parts of the catalogue
+ * @param partOf parts of the catalogue, for their pins
  * @param chosen components to take; all when left out
  */
 export function componentGraph(
   specimen: OpenedSpecimen,
-  pinoutOf: PinoutOf,
+  partOf: PartOf,
   chosen: (designator: string) => boolean = () => true,
 ): ComponentGraph {
   const { dossier, counted, joined, named: labels, boards } = specimen;
@@ -41,7 +41,7 @@ export function componentGraph(
     if (board && !labels.has(id)) return `board: ${board.kind}`;
     return likeliestCategory(labels.get(id) ?? new Map())?.term ?? UNNAMED;
   });
-  const pairs = [...joined.map(({ between }) => between), ...joinedByNets(specimen, pinoutOf)];
+  const pairs = [...joined.map(({ between }) => between), ...joinedByNets(specimen, partOf)];
   const edges = pairs.flatMap(([a, b]) => {
     const [first, second] = [numbers.get(a), numbers.get(b)];
     return first === undefined || second === undefined ? [] : [[first, second] as const];

@@ -3,7 +3,6 @@ import { compareText } from '../../state/device-list.ts';
 import type { SpecimenRow } from '../../state/facts.ts';
 import type { OpenedSpecimen } from '../../state/specimen.ts';
 import type { State } from '../../state/state.ts';
-import { pinoutsOf } from '../joined-pairs.ts';
 import { representative } from '../representative.ts';
 import { componentGraph } from './component-graph.ts';
 import { MIXED_NUMBERS, type SubtreeCounts, subtreeCounts, subtreeKernel } from './kernel.ts';
@@ -41,7 +40,7 @@ export class KernelIndex {
     // What nets join follows what unnamed components may be, too.
     if (!kept || !state.unnamed.areCurrent(kept.learnt)) {
       const specimen = state.peek(row);
-      const { graph } = componentGraph(specimen, pinoutsOf(state));
+      const { graph } = componentGraph(specimen, (part) => state.part(part));
       const counts = subtreeCounts(graph, iterations, MIXED_NUMBERS);
       const entry = {
         damaged: specimen.dossier.specimen.condition === 'damaged-in-opening',
