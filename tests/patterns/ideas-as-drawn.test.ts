@@ -76,6 +76,29 @@ heldTo([
     },
   ),
   small(
+    'cell-handed-over-behind-a-fuse',
+    `
+  net VBUS 5V
+  net VBAT 3.8V
+  net N1 power
+  net BUCK_IN power
+  net +3V 3.0V
+  P1 ChargingContact: 1=VBUS
+  U1 Charger: 1:VDD=VBUS 2:VBAT=VBAT 3:VSS=GND
+  BT1 PouchCell @-: +=VBAT -=GND
+  F1 Fuse: 1=VBAT 2=N1
+  D1 Diode: 1:K=BUCK_IN 2:A=VBUS
+  Q1 Transistor: 1=VBUS 2=BUCK_IN 3=N1
+  U2 BuckConverter: 1:VIN=BUCK_IN 2:VOUT=+3V 3:GND=GND
+  U3 Microcontroller: 1:VDD=+3V 2:VSS=GND`,
+    {
+      holds: {
+        'rail-switched-by-a-transistor':
+          'the rail behind the fuse is that of the cell, and pin 1 of three is the gate',
+      },
+    },
+  ),
+  small(
     'against-wrong-polarity',
     `
   net BAT_IN power
