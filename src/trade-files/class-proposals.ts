@@ -81,7 +81,7 @@ export function proposeClass(component: DesignComponent): ClassProposal | undefi
   const sums = new Map<string, number>();
   for (const terms of hints.values())
     for (const [term, weight] of Object.entries(terms)) sums.set(term, (sums.get(term) ?? 0) + weight);
-  const narrowed = withoutWider(sums);
+  const narrowed = withoutWider(sums, [...hints.values()]);
   const odds = [...narrowed].map(([category, decibans]) => [category, 10 ** (decibans / 10)] as const);
   const all = 1 + odds.reduce((sum, [, one]) => sum + one, 0);
   const ranked = odds
@@ -154,16 +154,25 @@ function strongest(found: readonly (Weights | undefined)[]): Weights {
   return most;
 }
 
-/** A wider term, and one that only says how a thing is packed, gives its weight to the narrower ones beside it. */
-function withoutWider(sums: ReadonlyMap<string, number>): ReadonlyMap<string, number> {
+/**
+ * A wider term gives its weight to a narrower one that some hint puts level with it or above, as "slide switch" does beside the letters of any
+ * button; else the narrower one is but a rarer case of it. A term that only says how a thing is packed gives way to any that tells more.
+ */
+function withoutWider(
+  sums: ReadonlyMap<string, number>,
+  hints: readonly Weights[],
+): ReadonlyMap<string, number> {
   const terms = [...sums.keys()];
-  const isWider = (term: string) => terms.some((other) => other !== term && lineage(other).includes(term));
+  const isToldBeside = (narrow: string, wide: string) =>
+    hints.some((one) => one[narrow] !== undefined && one[narrow] >= (one[wide] ?? 0));
+  const giveWay = (wide: string, narrow: string) =>
+    narrow !== wide && lineage(narrow).includes(wide) && isToldBeside(narrow, wide);
   const isTold = terms.some((other) => !PACKING.has(other) && (sums.get(other) ?? 0) >= TELLS);
   const isPacking = (term: string) => PACKING.has(term) && isTold;
-  const kept = terms.filter((term) => !isWider(term) && !isPacking(term));
+  const kept = terms.filter((term) => !terms.some((other) => giveWay(term, other)) && !isPacking(term));
   return new Map(
     kept.map((term) => {
-      const above = terms.filter((other) => other !== term && lineage(term).includes(other));
+      const above = terms.filter((other) => giveWay(other, term));
       return [term, [term, ...above].reduce((sum, one) => sum + (sums.get(one) ?? 0), 0)] as const;
     }),
   );
