@@ -170,6 +170,10 @@ test('a service for readers accepts no change of any kind, and writes nothing', 
       { files: [{ name: 'letter.json', text: JSON.stringify(letter) }] },
     ],
     [
+      'mutation ($files: [TradeFileInput!]!) { importTradeFiles(input: { files: $files, device: "tarn-sennit-1", specimen: "a", actor: "x", reason: "y" }) { entries } }',
+      { files: [{ name: 'bom.csv', text: 'Ref,Value\nR1,4k7\n' }] },
+    ],
+    [
       'mutation ($id: ID!) { recordObservation(input: { specimen: $id, observation: { id: "n1", about: ["U1"], kind: MARKING }, actor: "x", reason: "y" }) { entry { id } } }',
       { id: 'tarn-sennit-1/a' },
     ],
