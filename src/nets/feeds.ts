@@ -29,14 +29,20 @@ interface Driver {
 
 /** Pins of a chip on a rail that draw from it; others are inputs held high, or outputs. */
 const DRAWING: ReadonlySet<string | undefined> = new Set(['supply-input', 'battery', 'anode', 'switch-node']);
+/** Resistance up to which a resistor may filter the supply of a small load, Ohm (chosen; 100 Ohm to 1 kOhm are usual). */
+const MOST_FILTERING_OHMS = 4_700;
 const CELL_LABEL = /(?:^|[_/+])V?_?(?:BATT?(?:ERY)?|CELL|LIPO|LIION)(?:$|[_+\d/-])/iu;
 
 /**
  * Who feeds whom. Sources are found on every rail, then every load is looked for from there on. The work grows with the pins of
  * a rail times its sources, of which there are few.
  * @param ohmsOf resistance of a component where its value says it
+ * @returns `rails`: for each power net, by its place among the conductors, the id of the first net of its rail
  */
-export function feedsOf(wiring: Wiring, ohmsOf: (id: string) => number | undefined): readonly Feed[] {
+export function feedsOf(
+  wiring: Wiring,
+  ohmsOf: (id: string) => number | undefined,
+): { readonly feeds: readonly Feed[]; readonly rails: ReadonlyMap<number, string> } {
   const uncontrolled = transistorsOf(wiring).filter(({ isControlled }) => !isControlled);
   const passages = withTransistors(supplyPassages(wiring, ohmsOf), uncontrolled);
   const rails = new Rails(wiring, passages);
@@ -58,15 +64,18 @@ export function feedsOf(wiring: Wiring, ohmsOf: (id: string) => number | undefin
     rails.drive({ role, on: off, output: undefined, supply: 'transistor', switched: true });
     rails.load(driven[0], role);
   }
+  filter(wiring, rails, ohmsOf);
   // Only where nothing else drives it: a rail that comes in through a connector.
   for (const driver of lastResort(wiring, rails)) rails.drive(driver);
-  return rails.feeds();
+  return { feeds: rails.feeds(), rails: rails.names() };
 }
 
 /** Rails, who drives them, and what hangs on them. */
 class Rails {
   readonly #wiring: Wiring;
-  readonly #passages: Passages;
+  #passages: Passages;
+  /** Ways back from rails that are filtered: no supply goes there, but they are one rail. */
+  #filtered: Passages = new Map();
   readonly #drivers: Driver[] = [];
   readonly #driven = new Set<number>();
   readonly #drawsByName: ReadonlySet<Role>;
@@ -99,6 +108,35 @@ class Rails {
   /** Says that something draws from a rail that would not count as a load there. */
   load({ at }: Conductor, role: Role): void {
     this.#more.set(at, [...(this.#more.get(at) ?? []), role]);
+  }
+
+  /** Lets a supply go on from one rail to another. */
+  lead(passage: Passage): void {
+    this.#passages = withPassages(this.#passages, [passage]);
+    const back = { from: passage.to, to: passage.from, through: passage.through };
+    this.#filtered = withPassages(this.#filtered, [back]);
+    for (const at of reach(passage.to, this.#passages).keys()) this.#driven.add(at);
+  }
+
+  /** Power nets that beads, fuses, small resistors and connectors make one rail: the id of the first of them, by conductor. */
+  names(): ReadonlyMap<number, string> {
+    const names = new Map<number, string>();
+    const isOneWay = (role: Role) => role.is('Diode') || role.is('Transistor');
+    for (const { at, net, kind } of this.#wiring.conductors) {
+      if (kind !== 'power' || net === undefined || names.has(at)) continue;
+      const rail = [at];
+      for (const one of rail) {
+        if (names.has(one)) continue;
+        names.set(one, net.id);
+        for (const { to, through } of [
+          ...(this.#passages.get(one) ?? []),
+          ...(this.#filtered.get(one) ?? []),
+        ]) {
+          if (!through.some(isOneWay)) rail.push(to);
+        }
+      }
+    }
+    return names;
   }
 
   isDriven(at: number): boolean {
@@ -139,6 +177,10 @@ class Rails {
     }
     if (role.is('SurgeProtector')) return supply === 'connector' || supply === 'receiver';
     if (!role.isActive) return false;
+    // A processor takes a reference for its converter and runs from something else.
+    if (pin === 'reference' && supply === 'reference') return !role.isProcessor;
+    // A gauge with a supply pin elsewhere only measures at the cell.
+    if (pin === 'battery' && role.is('FuelGauge') && this.#drawsByName.has(role)) return false;
     if (pin === undefined)
       return (number === undefined && name === undefined) || !this.#drawsByName.has(role);
     return DRAWING.has(pin);
@@ -311,17 +353,22 @@ function tracedSupply(role: Role, load: Role): SupplyKind | undefined {
 
 /**
  * The output of a regulator, switch or reference whose pins have no names: of its two rails the one that nothing else drives, else
- * the lower one of a step-down and the higher one of a step-up.
+ * the lower one of a step-down and the higher one of a step-up; and that of a charger, of whose two rails one is the cell's.
  */
 function unnamedDriver(wiring: Wiring, role: Role, rails: Rails): Driver | undefined {
-  if (role.supplies.length === 0 || role.is('Charger') || role.is('PowerManagement')) return undefined;
+  if (role.supplies.length === 0 || role.is('PowerManagement')) return undefined;
   const own = (wiring.of.get(role.id) ?? []).map((at) => wiring.conductors[at]);
   const power = own.filter(({ kind, net }) => kind === 'power' && net !== undefined);
   if (power.length !== 2) return undefined;
   const isNamed = power.some(({ members }) =>
-    members.some((one) => one.role === role && /output|switch-node/u.test(one.function ?? '')),
+    members.some((one) => one.role === role && /output|switch-node|battery/u.test(one.function ?? '')),
   );
   if (isNamed) return undefined;
+  if (role.is('Charger')) {
+    const [cell, ...more] = power.filter(isCellRail);
+    if (!cell || more.length > 0) return undefined;
+    return { role, on: cell, output: undefined, supply: 'charger', switched: false };
+  }
   const supply = role.supplies.length === 1 ? role.supplies[0] : undefined;
   const free = power.filter(({ at }) => !rails.isDriven(at));
   const [low, high] = [...power].sort((a, b) => (a.voltage ?? 0) - (b.voltage ?? 0));
@@ -375,22 +422,74 @@ function transistorsOf({ roles, conductors, of }: Wiring): readonly RailTransist
     const gates = own.filter((one) => one.kind === 'signal' || (one.kind === 'power' && isGate(one)));
     // A gate on a third rail lets that rail switch the two, as outside power cuts off the cell.
     const isControlled = gates.some(
-      ({ kind, members }) =>
-        kind === 'power' ||
-        members.some((one) => one.role !== role && (one.role.isActive || one.role.isConnector)),
+      (gate) =>
+        gate.kind === 'power' ||
+        isSet(gate, role) ||
+        besides(gate, role, { conductors, of }).some((next) => next.kind === 'signal' && isSet(next, role)),
     );
     return [{ role, rails: [rails[0], rails[1]], isControlled }];
   });
 }
 
+/** Whether something besides a transistor and passives is on a net and may set it. */
+function isSet({ members }: Conductor, transistor: Role): boolean {
+  return members.some(({ role }) => role !== transistor && (role.isActive || role.isConnector));
+}
+
+/** Nets behind the resistors and other two-ended parts on a net. */
+function besides(
+  gate: Conductor,
+  transistor: Role,
+  { conductors, of }: Pick<Wiring, 'conductors' | 'of'>,
+): readonly Conductor[] {
+  return gate.members.flatMap(({ role }) =>
+    role === transistor || !role.isTwoEnded
+      ? []
+      : (of.get(role.id) ?? []).flatMap((at) => (at === gate.at ? [] : [conductors[at]])),
+  );
+}
+
 function withTransistors(passages: Passages, transistors: readonly RailTransistor[]): Passages {
-  if (transistors.length === 0) return passages;
+  return withPassages(
+    passages,
+    transistors.flatMap(({ role, rails: [a, b] }) => [
+      { from: a.at, to: b.at, through: [role] },
+      { from: b.at, to: a.at, through: [role] },
+    ]),
+  );
+}
+
+function withPassages(passages: Passages, more: readonly Passage[]): Passages {
+  if (more.length === 0) return passages;
   const all = new Map(passages);
-  const add = (from: number, to: number, role: Role) =>
-    all.set(from, [...(all.get(from) ?? []), { from, to, through: [role] }]);
-  for (const { role, rails } of transistors) {
-    add(rails[0].at, rails[1].at, role);
-    add(rails[1].at, rails[0].at, role);
-  }
+  for (const one of more) all.set(one.from, [...(all.get(one.from) ?? []), one]);
   return all;
+}
+
+/**
+ * A resistor of more than 10 Ohm, or of a value that is not known, feeds the rail behind it where nothing else does: with the
+ * capacitor there it filters the supply of a small load, such as a gauge or a clock.
+ */
+function filter(
+  { roles, conductors, of }: Wiring,
+  rails: Rails,
+  ohmsOf: (id: string) => number | undefined,
+): void {
+  const resistors = [...roles.values()].flatMap((role) => {
+    if (!role.is('Resistor') || (ohmsOf(role.id) ?? 0) > MOST_FILTERING_OHMS) return [];
+    const own = (of.get(role.id) ?? []).map((at) => conductors[at]);
+    const isBetweenRails = own.length === 2 && own.every(({ kind, net }) => kind === 'power' && net);
+    return isBetweenRails ? [{ role, own }] : [];
+  });
+  // Each round feeds at least one more rail, or is the last.
+  for (let before = -1, fed = 0; fed > before; ) {
+    before = fed;
+    for (const { role, own } of resistors) {
+      const [from, ...more] = own.filter(({ at }) => rails.isDriven(at));
+      const to = own.find((one) => one !== from);
+      if (!from || !to || more.length > 0) continue;
+      rails.lead({ from: from.at, to: to.at, through: [role] });
+      fed++;
+    }
+  }
 }

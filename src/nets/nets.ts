@@ -11,6 +11,8 @@ export interface DerivedNets {
   readonly wiring: Wiring;
   readonly sharedNets: readonly SharedNet[];
   readonly feeds: readonly Feed[];
+  /** Id of the first net of the rail that a power net belongs to, by its place among the conductors. */
+  readonly rails: ReadonlyMap<number, string>;
   readonly paths: readonly SignalPath[];
   readonly buses: readonly SharedBus[];
 }
@@ -30,7 +32,7 @@ export function derivedNets(specimen: OpenedSpecimen, partOf: PartOf = NO_PARTS)
     derived = {
       wiring,
       sharedNets: sharedNetsOf(wiring),
-      feeds: feedsOf(wiring, ohmsOf),
+      ...feedsOf(wiring, ohmsOf),
       ...signalPathsOf(wiring),
     };
     kept.set(specimen, derived);

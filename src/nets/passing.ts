@@ -106,6 +106,8 @@ function isFeedback(role: Role, own: readonly Conductor[]): boolean {
 /** A pin of a many-line part: the line it belongs to, and whether it is the common end. */
 const LINE_NAME = /^(?:(?<first>[A-Z/]+?)_?(?<number>\d+)(?<last>[A-Z]?)|(?<digits>\d+)(?<side>[A-Z]+))$/iu;
 const COMMON = /^(?:D|COM|Z|Y|X)$/iu;
+/** Pins of a shifter made for one bus: the number is the side, and the letters say which line it is. */
+const BUS_LINE = /^(?<line>SDA|SCL)_?(?:\d|[A-Z])?$/iu;
 
 /** Pairs of signal nets that are the two ends of one line of a level shifter, switch, protector or filter. */
 function linePairs(role: Role, own: readonly Conductor[]): readonly (readonly [Conductor, Conductor])[] {
@@ -117,6 +119,8 @@ function linePairs(role: Role, own: readonly Conductor[]): readonly (readonly [C
       : [],
   );
   const named = Map.groupBy(lines, ({ member: { name } }) => {
+    const line = BUS_LINE.exec(name ?? '')?.groups?.line;
+    if (line !== undefined) return line.toUpperCase();
     const groups = LINE_NAME.exec(name ?? '')?.groups;
     return groups && (groups.number ?? groups.digits);
   });

@@ -35,6 +35,7 @@ const MOST_PASSED = 6;
 const BUS_OF_NAME: readonly (readonly [RegExp, Bus])[] = [
   [/(?:^|_)S(?:DA|CL)\d?$/iu, 'I2C'],
   [/(?:^|_)(?:MOSI|MISO)\d?$/iu, 'SPI'],
+  [/^(?:.*_)?(?:TXD?|RXD?)$/iu, 'UART'],
   [/^SW(?:DIO|D?CLK)/iu, 'SWD'],
   [/^T(?:DI|DO|MS|CK)$/iu, 'JTAG'],
   [/^(?:USB_?)?D(?:[+-]|[PMN]\d?)$/iu, 'USB'],
@@ -59,13 +60,30 @@ export function signalPathsOf(wiring: Wiring): {
   const passages = signalPassages(wiring);
   const paths = new Map<string, SignalPath>();
   const buses = new Map<string, SharedBus>();
-  for (const line of linesOf(wiring, passages)) {
+  const lines = linesOf(wiring, passages).flatMap((line) => {
     const ends = endsOf(line);
-    if (ends.length < 2) continue;
+    return ends.length < 2 ? [] : [{ line, ends }];
+  });
+  const fourfold = fourLinesOf(lines);
+  for (const { line, ends } of lines) {
     const { leaders, pairs } = pairsOf(ends, line);
+    const joined = new Set(
+      pairs.flatMap(([start, others]) => others.map((other) => pairKey(start.role, other.role))),
+    );
     for (const [start, others] of pairs) {
       const reached = start.at.map((at) => reach(at, passages));
-      for (const other of others) addPaths(paths, wiring, start, other, reached);
+      for (const other of others) {
+        const passed = addPaths(paths, wiring, start, other, reached, fourfold);
+        // What a line goes through is joined with what lies behind it, as with what leads.
+        for (const role of passed) {
+          const passer = ends.find((end) => end.role === role && role.isActive && role.passesLines);
+          const key = pairKey(role, other.role);
+          if (!passer || other.role.isConnector || joined.has(key)) continue;
+          joined.add(key);
+          const onward = passer.at.map((at) => reach(at, passages));
+          addPaths(paths, wiring, passer, other, onward, fourfold);
+        }
+      }
     }
     addBuses(buses, ends, leaders, line);
   }
@@ -112,11 +130,17 @@ function pairsOf(
   const leaders = leadersOf(ends);
   const connectors = ends.filter(({ role }) => role.isConnector);
   const chips = ends.filter(({ role }) => role.isActive && !role.passesLines);
+  const isBus = SHARED.has(busOf(line) ?? 'GPIO');
+  const references = ends.filter(({ role }) => role.is('FrequencyReference') && !role.isProcessor);
+  // A clock goes from what gives it to each that takes it; those say nothing to each other.
+  if (references.length > 0 && !isBus) {
+    const takers = ends.filter((end) => !references.includes(end));
+    return { leaders: [], pairs: references.map((one) => [one, takers] as const) };
+  }
   const pairs: (readonly [End, readonly End[]])[] = leaders.map((leader, i) => [
     leader,
     ends.filter((one) => !one.role.isConnector && !leaders.slice(0, i + 1).includes(one)),
   ]);
-  const isBus = SHARED.has(busOf(line) ?? 'GPIO');
   if (leaders.length === 0 && chips.length <= (isBus ? 2 : MOST_UNLED))
     pairs.push(...chips.map((chip, i) => [chip, chips.slice(i + 1)] as const));
   const actives = ends.filter(({ role }) => role.isActive);
@@ -169,8 +193,10 @@ function addPaths(
   start: End,
   other: End,
   reached: readonly ReadonlyMap<number, readonly Passage[]>[],
-): void {
-  if (start.role === other.role) return;
+  fourfold: ReadonlyMap<string, Bus>,
+): readonly Role[] {
+  if (start.role === other.role) return [];
+  const four = fourfold.get(pairKey(start.role, other.role));
   const ways = reached.flatMap((from) =>
     other.at.flatMap((at) => {
       const passed = from.get(at);
@@ -181,7 +207,7 @@ function addPaths(
       )
         return [];
       const along = [...passed.map(({ from: before }) => before), at].map((one) => conductors[one]);
-      return [{ passed, along, bus: busAtEnds(along, start, other) }];
+      return [{ passed, along, bus: (four && recordedBus(along)) ?? four ?? busAtEnds(along, start, other) }];
     }),
   );
   const isKnown = ways.some(({ bus }) => bus !== undefined);
@@ -205,6 +231,7 @@ function addPaths(
       crosses: isShorter ? passed.some((one) => one.through.length > 1) : before.crosses,
     });
   }
+  return [...shortest.values()].flatMap(({ passed }) => passed.flatMap((one) => one.through));
 }
 
 /** Bus of a way from start to other: as at the processor where one end is one, since that decides what a shared contact carries. */
@@ -213,8 +240,51 @@ function busAtEnds(along: readonly Conductor[], start: End, other: End): Bus | u
   return busOf(fromStart ? along : [...along].reverse());
 }
 
+const pairKey = (a: Role, b: Role) => [a.id, b.id].sort().join(' ');
+
+/** A data line of a memory by the name of a pin or net: IO0, SIO2, DQ3, DAT1, QSPI_D2. */
+const DATA_LINE = /(?:^|_)(?<kind>DAT|S?IO|DQ|D)_?(?<number>\d)$/iu;
+
+/**
+ * Memories and what they are joined to by four data lines, no fewer and no more: QSPI, or SDIO where they are called as those of a
+ * card are.
+ * @returns the bus, by the pair
+ */
+function fourLinesOf(
+  lines: readonly { readonly line: readonly Conductor[]; readonly ends: readonly End[] }[],
+): ReadonlyMap<string, Bus> {
+  const found = new Map<string, Map<string, Bus>>();
+  for (const { line, ends } of lines) {
+    const memories = ends.filter(({ role }) => role.is('Memory'));
+    if (memories.length === 0) continue;
+    const names = line.flatMap(({ label, members }) => [label, ...members.map(({ name }) => name)]);
+    const parts = names.flatMap((name) => name?.split(/[/()]/u) ?? []);
+    const data = parts.map((part) => DATA_LINE.exec(part)?.groups).find((groups) => groups !== undefined);
+    if (!data) continue;
+    for (const { role } of memories) {
+      for (const other of ends) {
+        if (other.role === role) continue;
+        const key = pairKey(role, other.role);
+        const numbers = found.get(key) ?? new Map<string, Bus>();
+        found.set(key, numbers.set(data.number, data.kind.toUpperCase() === 'DAT' ? 'SDIO' : 'QSPI'));
+      }
+    }
+  }
+  return new Map(
+    [...found].flatMap(([key, numbers]) =>
+      numbers.size === 4 && ['0', '1', '2', '3'].every((one) => numbers.has(one))
+        ? [[key, numbers.get('0') ?? 'QSPI'] as const]
+        : [],
+    ),
+  );
+}
+
+function recordedBus(conductors: readonly Conductor[]): Bus | undefined {
+  return conductors.find(({ bus }) => bus !== undefined)?.bus;
+}
+
 /** Bus of some conductors: as recorded, else by the names of their pins. */
-function busOf(conductors: readonly Conductor[]): Bus | undefined {
+export function busOf(conductors: readonly Conductor[]): Bus | undefined {
   for (const { bus } of conductors) if (bus !== undefined) return bus;
   for (const { members } of conductors) {
     for (const { name } of members) {

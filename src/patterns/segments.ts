@@ -16,6 +16,7 @@ import { areaOf, depthInside, extentOf } from '../model/outline.ts';
 import { type Quantity, valueIn } from '../model/quantity.ts';
 import { PARAMETERS } from '../model/taxonomy.ts';
 import { type DerivedNets, derivedNets } from '../nets/nets.ts';
+import { busOf } from '../nets/signal-paths.ts';
 import type { PartOf } from '../state/pins.ts';
 import type { OpenedSpecimen } from '../state/specimen.ts';
 
@@ -99,18 +100,21 @@ export function specimenSegment(
 
 /** Nets with their pins, and what follows from them (`nets/`). */
 function addNets(
-  { wiring, sharedNets, feeds, paths, buses }: DerivedNets,
+  { wiring, sharedNets, feeds, rails, paths, buses }: DerivedNets,
   at: (localId: string) => string,
   nodes: NodeInput[],
   edges: EdgeInput[],
 ): void {
-  for (const { net, voltage, members } of wiring.conductors) {
+  for (const conductor of wiring.conductors) {
+    const { at: place, net, voltage, members } = conductor;
     if (!net) continue;
-    const { id, label, kind, bus, complete } = net;
+    const { id, label, kind, complete } = net;
+    const bus = kind === 'signal' ? busOf([conductor]) : net.bus;
+    const rail = rails.get(place);
     nodes.push({
       id: at(id),
       labels: ['Net'],
-      properties: { id, name: label, kind, voltage, bus, complete, members: members.length },
+      properties: { id, name: label, kind, voltage, bus, rail, complete, members: members.length },
     });
     for (const { role, number, name, function: means } of members) {
       edges.push({

@@ -41,6 +41,7 @@ const PROPERTIES = [
   'note',
   // of nets
   'voltage',
+  'rail',
   'complete',
   'members',
   // of parts and makers

@@ -2,11 +2,10 @@ import { heldTo, small } from './small-boards.ts';
 
 // Sensors, emitters, amplifiers and where they sit. Circuits as common practice has them, no source; all boards invented.
 
-heldTo(
-  [
-    small(
-      'amplifier-on-the-sensor-board',
-      `
+heldTo([
+  small(
+    'amplifier-on-the-sensor-board',
+    `
   board main rigid 30x20
   board optics rigid 10x10
   net VDD 3.0V
@@ -19,17 +18,17 @@ heldTo(
   J2 BoardToBoardConnector @main: 1=PPG 2=VDD 3=GND
   mate J1 J2 1-1 2-2 3-3
   U2 Microcontroller @main: VDD=VDD VSS=GND AIN0=PPG`,
-      {
-        holds: {
-          'amplifier-at-the-sensor':
-            'photodiode and amplifier share a board, and the output crosses to the processor',
-        },
-        not: { 'converter-in-the-sensor-module': 'photodiode and processor are far from one package' },
+    {
+      holds: {
+        'amplifier-at-the-sensor':
+          'photodiode and amplifier share a board, and the output crosses to the processor',
       },
-    ),
-    small(
-      'amplifier-at-the-electrode',
-      `
+      not: { 'converter-in-the-sensor-module': 'photodiode and processor are far from one package' },
+    },
+  ),
+  small(
+    'amplifier-at-the-electrode',
+    `
   board main rigid 30x20
   board pads flex 60x10
   net VDD 1.8V
@@ -44,16 +43,16 @@ heldTo(
   mate P1 J1 1-1 2-2 3-3
   U2 AnalogToDigitalConverter @main: VDD=VDD GND=GND AIN0=ECG_M SCK=SCK SDO=SDO
   U3 Microcontroller @main: VDD=VDD GND=GND SCK=SCK MISO=SDO`,
-      {
-        holds: {
-          'amplifier-at-the-sensor':
-            'the electrodes are amplified on their flex, the converter is beyond the connector',
-        },
+    {
+      holds: {
+        'amplifier-at-the-sensor':
+          'the electrodes are amplified on their flex, the converter is beyond the connector',
       },
-    ),
-    small(
-      'amplifier-beyond-the-connector',
-      `
+    },
+  ),
+  small(
+    'amplifier-beyond-the-connector',
+    `
   board main rigid 30x20
   board optics rigid 10x10
   net VDD 3.0V
@@ -63,13 +62,13 @@ heldTo(
   mate J1 J2 1-1 2-2
   U1 TransimpedanceAmplifier @main: IN-=PDK_M IN+=GND OUT=PPG V+=VDD V-=GND
   U2 Microcontroller @main: VDD=VDD VSS=GND AIN0=PPG`,
-      {
-        not: { 'amplifier-at-the-sensor': 'the bare current of the photodiode crosses the connector first' },
-      },
-    ),
-    small(
-      'amplifier-of-something-else',
-      `
+    {
+      not: { 'amplifier-at-the-sensor': 'the bare current of the photodiode crosses the connector first' },
+    },
+  ),
+  small(
+    'amplifier-of-something-else',
+    `
   board main rigid 30x20
   board ear rigid 10x10
   net VDD 1.8V
@@ -81,85 +80,85 @@ heldTo(
   J2 BoardToBoardConnector @main: 1=PDA 2=PDK 3=AP 4=AN 5=VDD 6=GND
   mate J1 J2 1-1 2-2 3-3 4-4 5-5 6-6
   U2 Microcontroller @main: VDD=VDD VSS=GND AIN0=PDA AIN1=PDK DAC0=AP DAC1=AN`,
-      { not: { 'amplifier-at-the-sensor': 'the amplifier on the sensor board drives the speaker' } },
-    ),
-    small(
-      'amplifier-all-on-one-board',
-      `
+    { not: { 'amplifier-at-the-sensor': 'the amplifier on the sensor board drives the speaker' } },
+  ),
+  small(
+    'amplifier-all-on-one-board',
+    `
   net VDD 3.0V
   D1 Photodiode: A=GND K=PD_K
   U1 TransimpedanceAmplifier: IN-=PD_K IN+=GND OUT=PPG V+=VDD V-=GND
   U2 Microcontroller: VDD=VDD VSS=GND AIN0=PPG SWDIO=SWDIO
   J1 Connector: 1=SWDIO 2=VDD 3=GND`,
-      { not: { 'amplifier-at-the-sensor': 'no connector lies between amplifier and processor' } },
-    ),
-    small(
-      'module-with-diode-and-converter',
-      `
+    { not: { 'amplifier-at-the-sensor': 'no connector lies between amplifier and processor' } },
+  ),
+  small(
+    'module-with-diode-and-converter',
+    `
   net VDD 1.8V
   MOD1 Module: VDD=VDD GND=GND SDA=SDA SCL=SCL
   D1 Photodiode in=MOD1
   U5 AnalogToDigitalConverter in=MOD1
   U2 Microcontroller: VDD=VDD VSS=GND SDA=SDA SCL=SCL`,
-      {
-        holds: {
-          'converter-in-the-sensor-module': 'both dies are in one package, which gives numbers over I2C',
-        },
+    {
+      holds: {
+        'converter-in-the-sensor-module': 'both dies are in one package, which gives numbers over I2C',
       },
-    ),
-    small(
-      'module-with-diode-converter-outside',
-      `
+    },
+  ),
+  small(
+    'module-with-diode-converter-outside',
+    `
   net VDD 1.8V
   MOD1 Module: PD_A=PA PD_K=PK LED_K=LK
   D1 Photodiode in=MOD1
   D2 GreenEmitter in=MOD1
   U5 AnalogToDigitalConverter: VDD=VDD GND=GND AINP=PA AINN=PK SDA=SDA SCL=SCL
   U2 Microcontroller: VDD=VDD VSS=GND SDA=SDA SCL=SCL`,
-      { not: { 'converter-in-the-sensor-module': 'the converter stands outside the package' } },
-    ),
-    small(
-      'module-with-processor-and-converter',
-      `
+    { not: { 'converter-in-the-sensor-module': 'the converter stands outside the package' } },
+  ),
+  small(
+    'module-with-processor-and-converter',
+    `
   MOD1 Module: VDD=VDD
   net VDD power
   U7 Microcontroller in=MOD1
   U8 AnalogToDigitalConverter in=MOD1
   MOD2 Module: VDD=VDD
   U9 Accelerometer in=MOD2`,
-      { not: { 'converter-in-the-sensor-module': 'converter and sensor are in two packages' } },
-    ),
-    small(
-      'sensor-twice-on-two-boards',
-      `
+    { not: { 'converter-in-the-sensor-module': 'converter and sensor are in two packages' } },
+  ),
+  small(
+    'sensor-twice-on-two-boards',
+    `
   board main rigid 30x20
   board strap flex 60x10
   U1 TemperatureSensor @main part=temp-a: VDD=VDD
   U1 TemperatureSensor @strap part=temp-a: VDD=VDD_S
   net VDD power
   net VDD_S power`,
-      {
-        holds: { 'duplicated-sensors': 'one part stands on either board' },
-        not: { 'like-sensors-far-apart': 'they are on two boards, whose distance is not known' },
-      },
-    ),
-    small(
-      'sensor-twice-one-left-out',
-      `
+    {
+      holds: { 'duplicated-sensors': 'one part stands on either board' },
+      not: { 'like-sensors-far-apart': 'they are on two boards, whose distance is not known' },
+    },
+  ),
+  small(
+    'sensor-twice-one-left-out',
+    `
   board main rigid 40x20
   U1 Accelerometer 3,10 3x3 part=acc-b: VDD=VDD
   U2 Accelerometer 35,10 3x3 part=acc-b unfitted: VDD=VDD
   net VDD power`,
-      {
-        not: {
-          'duplicated-sensors': 'the second place is empty',
-          'like-sensors-far-apart': 'the second place is empty',
-        },
+    {
+      not: {
+        'duplicated-sensors': 'the second place is empty',
+        'like-sensors-far-apart': 'the second place is empty',
       },
-    ),
-    small(
-      'sensors-of-two-parts',
-      `
+    },
+  ),
+  small(
+    'sensors-of-two-parts',
+    `
   board main rigid 40x20
   U1 Accelerometer 3,10 3x3 part=acc-c: VDD=VDD
   U2 Accelerometer+Gyroscope 35,10 3x3 part=imu-c: VDD=VDD
@@ -167,77 +166,77 @@ heldTo(
   U4 LinearRegulator 20,10 2x2 part=ldo-c: OUT=VDD2
   net VDD power
   net VDD2 power`,
-      {
-        not: {
-          'duplicated-sensors': 'the sensors are two parts; what is there twice is a regulator',
-          'like-sensors-far-apart': 'the sensors are two parts',
-        },
+    {
+      not: {
+        'duplicated-sensors': 'the sensors are two parts; what is there twice is a regulator',
+        'like-sensors-far-apart': 'the sensors are two parts',
       },
-    ),
-    small(
-      'sensors-of-one-part-far-apart',
-      `
+    },
+  ),
+  small(
+    'sensors-of-one-part-far-apart',
+    `
   board main rigid 40x20
   U1 Accelerometer 3,10 3x3 part=acc-d: VDD=VDD
   U2 Accelerometer 35,10 3x3 part=acc-d: VDD=VDD
   net VDD power`,
-      {
-        holds: {
-          'like-sensors-far-apart': '29 mm from edge to edge on one side',
-          'duplicated-sensors': 'one part, twice',
-        },
+    {
+      holds: {
+        'like-sensors-far-apart': '29 mm from edge to edge on one side',
+        'duplicated-sensors': 'one part, twice',
       },
-    ),
-    small(
-      'sensors-of-one-part-on-two-sides',
-      `
+    },
+  ),
+  small(
+    'sensors-of-one-part-on-two-sides',
+    `
   board main rigid 40x20
   U1 Accelerometer 3,10 3x3 top part=acc-e: VDD=VDD
   U2 Accelerometer 35,10 3x3 bottom part=acc-e: VDD=VDD
   net VDD power`,
-      { not: { 'like-sensors-far-apart': 'they are on two sides' } },
-    ),
-    small(
-      'sensors-with-long-bodies',
-      `
+    { not: { 'like-sensors-far-apart': 'they are on two sides' } },
+  ),
+  small(
+    'sensors-with-long-bodies',
+    `
   board main rigid 40x20
   U1 TemperatureSensor 6,10 8x2 part=temp-f: VDD=VDD
   U2 TemperatureSensor 23,10 2x8 rot=90 part=temp-f: VDD=VDD
   net VDD power`,
-      { not: { 'like-sensors-far-apart': '17 mm from centre to centre, but 9 mm from edge to edge' } },
-    ),
-    small(
-      'sensors-with-turned-bodies',
-      `
+    { not: { 'like-sensors-far-apart': '17 mm from centre to centre, but 9 mm from edge to edge' } },
+  ),
+  small(
+    'sensors-with-turned-bodies',
+    `
   board main rigid 40x20
   U1 TemperatureSensor 6,10 8x2 rot=90 part=temp-g: VDD=VDD
   U2 TemperatureSensor 24,10 8x2 rot=270 part=temp-g: VDD=VDD
   net VDD power`,
-      { holds: { 'like-sensors-far-apart': 'the long bodies stand upright, which leaves 16 mm' } },
-    ),
-    small(
-      'microphones-on-two-boards',
-      `
+    { holds: { 'like-sensors-far-apart': 'the long bodies stand upright, which leaves 16 mm' } },
+  ),
+  small(
+    'microphones-on-two-boards',
+    `
   board main rigid 30x20
   board tip rigid 8x8
   MK1 Microphone @main: VDD=VDD
   MK2 Microphone @tip: VDD=VDD_T
   net VDD power
   net VDD_T power`,
-      { holds: { 'microphone-pair-far-apart': 'they are on two boards' } },
-    ),
-    small(
-      'microphones-at-both-ends',
-      `
+    { holds: { 'microphone-pair-far-apart': 'they are on two boards' } },
+  ),
+  small(
+    'microphones-at-both-ends',
+    `
   board main rigid 40x10
   MK1 Microphone 3,5 3x2: VDD=VDD
   MK2 Microphone 33,5 3x2: VDD=VDD
   net VDD power`,
-      { holds: { 'microphone-pair-far-apart': '30 mm apart' } },
-    ),
-    small(
-      'microphones-side-by-side',
-      `
+    { holds: { 'microphone-pair-far-apart': '30 mm apart' } },
+  ),
+  small(
+    'microphones-side-by-side',
+    `
   board main rigid 40x10
   board tip rigid 8x8
   MK1 Microphone 3,5 3x2: VDD=VDD
@@ -245,11 +244,11 @@ heldTo(
   MK3 Microphone @tip unfitted: VDD=VDD_T
   LS1 Speaker @tip: 1=SP
   net VDD power`,
-      { not: { 'microphone-pair-far-apart': '8 mm apart, and the place on the other board is empty' } },
-    ),
-    small(
-      'colours-of-three-lamps',
-      `
+    { not: { 'microphone-pair-far-apart': '8 mm apart, and the place on the other board is empty' } },
+  ),
+  small(
+    'colours-of-three-lamps',
+    `
   board optics rigid 12x12
   D1 GreenEmitter @optics: A=VLED K=G_K
   D2 RedEmitter @optics: A=VLED K=R_K
@@ -257,25 +256,25 @@ heldTo(
   D4 Photodiode @optics: A=PA K=PK
   LB1 LightBarrier @optics
   net VLED power`,
-      {
-        holds: {
-          'several-wavelengths': 'three colours beside a photodiode',
-          'emitter-and-receiver-divided': 'a barrier stands on the board with emitters and receiver',
-        },
+    {
+      holds: {
+        'several-wavelengths': 'three colours beside a photodiode',
+        'emitter-and-receiver-divided': 'a barrier stands on the board with emitters and receiver',
       },
-    ),
-    small(
-      'colours-in-one-package',
-      `
+    },
+  ),
+  small(
+    'colours-in-one-package',
+    `
   board optics rigid 12x12
   D1 RedEmitter+InfraredEmitter @optics: A=VLED K1=R_K K2=I_K
   D4 Photodiode @optics: A=PA K=PK
   net VLED power`,
-      { holds: { 'several-wavelengths': 'red and infrared in one package beside a photodiode' } },
-    ),
-    small(
-      'colour-one-lamp-twice',
-      `
+    { holds: { 'several-wavelengths': 'red and infrared in one package beside a photodiode' } },
+  ),
+  small(
+    'colour-one-lamp-twice',
+    `
   board optics rigid 12x12
   board main rigid 30x20
   D1 GreenEmitter @optics: A=VLED K=K1
@@ -287,14 +286,12 @@ heldTo(
   LB1 LightBarrier @main
   net VLED power
   net VDD power`,
-      {
-        not: {
-          'several-wavelengths':
-            'the receiver has green lamps alone on its board; red and infrared are on the other',
-          'emitter-and-receiver-divided': 'the wall stands on the board without a receiver',
-        },
+    {
+      not: {
+        'several-wavelengths':
+          'the receiver has green lamps alone on its board; red and infrared are on the other',
+        'emitter-and-receiver-divided': 'the wall stands on the board without a receiver',
       },
-    ),
-  ],
-  ['microphones-at-both-ends: microphone-pair-far-apart'],
-);
+    },
+  ),
+]);

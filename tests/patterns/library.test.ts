@@ -39,6 +39,7 @@ test('there are at least 24 named patterns, each in a file of its name', () => {
 const AWAITED = [
   'decoupling-at-the-supply-pin',
   'level-shifter-between-supplies',
+  'near-field-tag-on-the-bus',
   'port-expander-for-keys',
   'sensor-hub-behind-a-connector',
   'sensors-share-one-i2c-bus',
