@@ -218,6 +218,31 @@ heldTo([
     },
   ),
   small(
+    'boost-behind-a-traced-connector',
+    `
+  board main rigid 30x20
+  board face rigid 20x20
+  U1 BuckConverter @main
+  U2 Microcontroller @main
+  J1 BoardToBoardConnector @main
+  J2 BoardToBoardConnector @face
+  U3 BoostConverter @face
+  DS1 OledDisplay @face
+  U4 TouchSensor @face
+  link U1 U2 trace bus=power
+  link U1 J1 trace bus=power
+  link J1 J2 contact
+  link J2 U3 trace bus=power
+  link J2 U4 trace bus=power
+  link U3 DS1 trace bus=power`,
+    {
+      holds: {
+        'display-rail-from-its-own-boost':
+          'the supply comes in at the connector; what the boost makes goes to the display alone',
+      },
+    },
+  ),
+  small(
     'tag-traced',
     `
   U1 Microcontroller
