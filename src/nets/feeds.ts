@@ -321,28 +321,34 @@ function isCellRail({ kind, label, members }: Conductor): boolean {
 
 /**
  * Of two components joined by a traced supply, the one nearer to its origin feeds the other. Through a connector the supply comes in
- * where something nearer to the origin is beyond it.
+ * where something nearer to the origin is beyond it, or something as near that draws from elsewhere.
  */
 function tracedDrivers({ conductors, mates }: Wiring): readonly Driver[] {
-  const beyond = new Map<number, number>();
+  const traced = conductors.filter(({ kind, net }) => kind === 'power' && net === undefined);
+  const drawing = new Set(
+    traced.flatMap(({ members: [a, b] }) =>
+      a.role.rank === b.role.rank ? [] : [a.role.rank < b.role.rank ? b.role : a.role],
+    ),
+  );
+  const beyond = new Map<number, Role[]>();
   for (const [one, other] of mates.flatMap(({ pairs }) => pairs)) {
     for (const [at, far] of [
       [one, other],
       [other, one],
-    ]) {
-      const ranks = conductors[far].members.map(({ role }) => role.rank);
-      beyond.set(at, Math.min(beyond.get(at) ?? LOAD_RANK, ...ranks));
-    }
+    ])
+      beyond.set(at, [...(beyond.get(at) ?? []), ...conductors[far].members.map(({ role }) => role)]);
   }
+  const comesIn = (role: Role, at: number) =>
+    (beyond.get(at) ?? []).some(
+      (far) => far.rank < role.rank || (far.rank === role.rank && drawing.has(far) && !drawing.has(role)),
+    );
   return conductors.flatMap((on): Driver[] => {
     if (on.kind !== 'power' || on.net !== undefined) return [];
     const [a, b] = on.members.map(({ role }) => role);
     // What only may be a source is one where the other end is none for sure.
     const [rankA, rankB] = Math.min(a.rank, b.rank) < LOAD_RANK ? [a.rank, b.rank] : [a.mayRank, b.mayRank];
     const nearer = rankA === rankB ? [] : rankA < rankB ? [a] : [b];
-    const comesIn = (role: Role) =>
-      (role === a ? b : a).isConnector && (beyond.get(on.at) ?? LOAD_RANK) < role.rank;
-    const sources = nearer.filter((role) => !comesIn(role));
+    const sources = nearer.filter((role) => !((role === a ? b : a).isConnector && comesIn(role, on.at)));
     const drivers = sources.flatMap((role): Driver[] => {
       const supply = tracedSupply(role, role === a ? b : a);
       return [{ role, on, output: undefined, supply, switched: isSwitched(role, supply) }];

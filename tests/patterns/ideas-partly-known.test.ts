@@ -229,6 +229,8 @@ heldTo([
   U3 BoostConverter @face
   DS1 OledDisplay @face
   U4 TouchSensor @face
+  BT1 PouchCell @-
+  link BT1 U1 wire bus=power
   link U1 U2 trace bus=power
   link U1 J1 trace bus=power
   link J1 J2 contact
