@@ -13,6 +13,8 @@ import { type Compared, comparedOf } from './representative.ts';
 export const MAX_ALIGNED = 20;
 /** Components that a specimen in an alignment may have; the work grows with the cube of their number. */
 const MAX_COMPONENTS = 1_500;
+/** Pairs of specimens times the cube of the largest's components: twenty of 400 components, or five of 1,000. */
+const MAX_WORK = 190 * 400 ** 3;
 
 /** Components of two or more devices with what plays the same role in one row. */
 export interface DeviceAlignment {
@@ -71,7 +73,7 @@ export interface AlignmentOptions {
  * Aligns the components of two or more devices, or specimens. The rows do not depend on the order of the ids; columns
  * and steps follow it.
  * @throws CasebackError NOT_FOUND when nothing visible has one of the ids; BAD_INPUT for wrong weights or too few or
- * many ids; TOO_LARGE when a specimen has more than 1,500 components
+ * many ids; TOO_LARGE when a specimen has more than 1,500 components, or several have too many together
  */
 export async function alignDevices(
   state: State,
@@ -98,14 +100,7 @@ export async function alignColumns(
     );
   }
   const weights = alignmentWeights(changed);
-  for (const { specimen } of columns) {
-    const size = specimen.counted.length;
-    if (size > MAX_COMPONENTS)
-      throw new CasebackError(
-        'TOO_LARGE',
-        `${specimen.id} has ${size} components; an alignment takes at most ${MAX_COMPONENTS}`,
-      );
-  }
+  requireAlignable(columns);
   // Worked out in the order of the ids' text, so that the order asked changes nothing but the columns' places.
   const order = [...columns.keys()].sort((a, b) =>
     columns[a].specimen.id < columns[b].specimen.id
@@ -131,6 +126,28 @@ export async function alignColumns(
   }));
   const steps = columns.slice(1).map((_, at) => ({ from: at, to: at + 1, tallies: tallied(rows, at) }));
   return { columns, rows, steps, weights };
+}
+
+/** @throws CasebackError TOO_LARGE */
+function requireAlignable(columns: readonly Compared[]): void {
+  let largest = 0;
+  for (const { specimen } of columns) {
+    const size = specimen.counted.length;
+    largest = Math.max(largest, size);
+    if (size > MAX_COMPONENTS)
+      throw new CasebackError(
+        'TOO_LARGE',
+        `${specimen.id} has ${size} components; an alignment takes at most ${MAX_COMPONENTS}`,
+      );
+  }
+  const pairs = (columns.length * (columns.length - 1)) / 2;
+  if (pairs * largest ** 3 <= MAX_WORK) return;
+  let most = columns.length;
+  while (((most * (most - 1)) / 2) * largest ** 3 > MAX_WORK) most--;
+  throw new CasebackError(
+    'TOO_LARGE',
+    `${columns.length} devices of up to ${largest} components are too much for one alignment; give at most ${most}`,
+  );
 }
 
 /** Rows by the place of their role in the taxonomy, those of unknown role last. */

@@ -4,10 +4,15 @@
 //
 //   npm run bench:boards
 import { cpus, loadavg } from 'node:os';
+import { linearSumAssignment } from 'linear-sum-assignment';
 import { Archive } from '../../src/archive.ts';
+import { featuresOf } from '../../src/compare/align/features.ts';
+import { AssignmentSolver, leastAssignment } from '../../src/compare/align/linear-assignment.ts';
+import { pairCosts } from '../../src/compare/align/pair-costs.ts';
+import { DEFAULT_WEIGHTS } from '../../src/compare/align/weights.ts';
 import { alignColumns } from '../../src/compare/alignment.ts';
 import { circuitDistance } from '../../src/compare/circuit-distance.ts';
-import { comparedOf } from '../../src/compare/representative.ts';
+import { type Compared, comparedOf } from '../../src/compare/representative.ts';
 import type { ReadDocument } from '../../src/dossier/document/document.ts';
 import { readFiles } from '../../src/dossier/read-files.ts';
 import { impactOf } from '../../src/evidence/impact-of.ts';
@@ -15,7 +20,8 @@ import { toTable } from '../../src/export/table.ts';
 import { defaultPool } from '../../src/gql/gql.ts';
 import { candidatesOf } from '../../src/identification/questions.ts';
 import { MemoryJournal } from '../../src/journal/memory/journal.ts';
-import { type Dossier, specimenIdOf } from '../../src/model/dossier.ts';
+import { type Connection, type Dossier, specimenIdOf } from '../../src/model/dossier.ts';
+import { derivedNets } from '../../src/nets/nets.ts';
 import { keepIndexed } from '../../src/questions/indexes.ts';
 import type { State } from '../../src/state/state.ts';
 import type { StructureQuestion } from '../../src/structures/answer.ts';
@@ -61,6 +67,8 @@ async function largeBoards(): Promise<void> {
     alignColumns(state, [a, c]),
   );
 
+  assignments(state, a, b);
+
   const chips = mainChips(dossiers[0]);
   await timed('candidates of a chip, the first asked for', 200, () => candidatesOf(state, chips[0].id));
   await medianOf('candidates of other chips', 200, chips.slice(1, 20), ({ id }) => candidatesOf(state, id));
@@ -74,6 +82,47 @@ async function largeBoards(): Promise<void> {
   );
   await medianOf('what if that of another chip', 300, chips.slice(1, 20), withdrawn);
   await archive.close();
+}
+
+/** The assignment alone, by the library that was used before and by what is used now: equal totals. */
+function assignments(state: State, a: Compared, b: Compared): void {
+  const [one, other] = [a, b].map(({ specimen }) => featuresOf(specimen, (part) => state.part(part)));
+  const { unmatched } = DEFAULT_WEIGHTS;
+  const gains = pairCosts(one, other, DEFAULT_WEIGHTS).costs.map((row) =>
+    row.map((cost) => Math.min(0, cost - 2 * unmatched)),
+  );
+  const width = other.components.length;
+  const before = cpuTime(() => linearSumAssignment([...gains], { maximaze: false }));
+  const flat = Float64Array.from(gains.flatMap((row) => [...row]));
+  const now = cpuTime(() => leastAssignment(flat, gains.length, width));
+  const ties = Float64Array.from(flat, (_, at) => -((at * 7) % 5) / 5);
+  const tiesBefore = cpuTime(() =>
+    linearSumAssignment(
+      gains.map((_, row) => ties.slice(row * width, (row + 1) * width)),
+      { maximaze: false },
+    ),
+  );
+  const solver = new AssignmentSolver(gains.length, width, { soonest: true });
+  const tiesNow = cpuTime(() => solver.solve(ties, gains.length, width));
+  compared('assignment of two such devices: the library before, now', before, now);
+  compared('the same where most costs are equal, as in circuit distance', tiesBefore, tiesNow);
+}
+
+function cpuTime(work: () => unknown): number {
+  const before = process.cpuUsage();
+  work();
+  const { user, system } = process.cpuUsage(before);
+  return (user + system) / 1_000;
+}
+
+function compared(figure: string, before: number, now: number): void {
+  rows.push({
+    figure,
+    'clock ms': '',
+    'processor ms': now.toFixed(1),
+    'aim ms': '',
+    answer: `before ${before.toFixed(1)} ms, ${(before / now).toFixed(1)} times as long`,
+  });
 }
 
 interface Chip {
@@ -113,6 +162,17 @@ async function realAndDrawn(): Promise<void> {
   await structures(state, 'structures of eleven devices', {});
   await structures(state, 'the same, passives too', { without: [] });
   await structures(state, 'the same, of up to five components', { maxSize: 5 });
+  // As the trial of real boards had them: every net but ground as connections between each two of its members.
+  const paired = await opened([
+    ...patterns,
+    catalogue,
+    ...documentsOf([...real, ...drawn].map((dossier) => asPairs(dossier, state))),
+  ]);
+  await structures(paired.state('desk'), 'before nets: each net as pairs of its members', {
+    relations: ['connects'],
+  });
+  await structures(paired.state('desk'), 'the same, passives too', { relations: ['connects'], without: [] });
+  await paired.close();
   const ids = REFERENCE_BOARDS.map(referenceDeviceId);
   for (const [one, other] of [
     [0, 1],
@@ -130,6 +190,31 @@ async function realAndDrawn(): Promise<void> {
     return `${atLeast} to ${atMost}`;
   });
   await archive.close();
+}
+
+/** A dossier with connections in place of nets. */
+function asPairs(dossier: Dossier, state: State): Dossier {
+  const specimen = state.specimen(specimenIdOf(dossier));
+  if (!specimen) return dossier;
+  const { wiring } = derivedNets(specimen, (part) => state.part(part));
+  const connections = wiring.conductors.flatMap(({ net, kind, bus, members }) => {
+    if (!net || kind === 'ground') return [];
+    const ids = [...new Set(members.map(({ role }) => role.id))];
+    const carried = kind === 'power' ? 'power' : bus;
+    return ids.flatMap((one, at) =>
+      ids.slice(at + 1).map((other) => ({
+        between: [one, other] as [string, string],
+        medium: 'trace' as const,
+        ...(carried ? { bus: carried as NonNullable<Connection['bus']> } : {}),
+        basis: [],
+      })),
+    );
+  });
+  const { nets: _, ...rest } = dossier;
+  return {
+    ...rest,
+    connections: [...dossier.connections.map(({ pins: __, ...one }) => one), ...connections],
+  };
 }
 
 async function structures(state: State, figure: string, question: StructureQuestion): Promise<void> {
