@@ -3,7 +3,7 @@ import { valueIn } from '../model/quantity.ts';
 import { membersOf, type NetMember, type PartOf } from '../state/pins.ts';
 import type { OpenedSpecimen } from '../state/specimen.ts';
 import { functionOf, type PinFunction } from './pin-function.ts';
-import { type Role, rolesOf } from './roles.ts';
+import { LOAD_RANK, type Role, rolesOf } from './roles.ts';
 
 // What is joined to what, in one form for nets as recorded and for connections as traced: a traced connection is a net of two
 // members whose pins are not known.
@@ -79,7 +79,8 @@ export function wiringOf(specimen: OpenedSpecimen, partOf: PartOf): Wiring {
     readonly medium: string;
     pins: readonly [string, string][];
   }[] = [];
-  for (const { between, medium, bus, lines, pins } of specimen.joined) {
+  const shown = linesShown(conductors);
+  for (const { between, medium, bus, lines = 1, pins } of specimen.joined) {
     if (NOT_ELECTRICAL.has(medium)) continue;
     const [a, b] = between.map((id) => roles.get(id));
     if (!a || !b) continue;
@@ -87,6 +88,8 @@ export function wiringOf(specimen: OpenedSpecimen, partOf: PartOf): Wiring {
       meetings.push({ ends: [a, b], medium, pins: pins ?? [] });
       continue;
     }
+    const unshown = lines - shown(a, b, bus);
+    if (unshown <= 0) continue;
     const member = (role: Role): Member => ({
       role,
       number: undefined,
@@ -101,7 +104,7 @@ export function wiringOf(specimen: OpenedSpecimen, partOf: PartOf): Wiring {
       kind: bus === 'power' ? 'power' : 'signal',
       voltage: undefined,
       bus: bus === 'power' ? undefined : bus,
-      lines: lines ?? 1,
+      lines: unshown,
       medium,
       members: [member(a), member(b)],
     });
@@ -128,6 +131,48 @@ function memberOf(pin: NetMember, kind: Net['kind'], roles: ReadonlyMap<string, 
   const role = roles.get(component.id);
   if (!role) return [];
   return [{ role, number, name, output, function: kind === 'ground' ? 'ground' : functionOf(pin, role.may) }];
+}
+
+/**
+ * How many lines of a traced connection the nets show by themselves: nets that both ends are on, or that hang together through
+ * passives. A trace that nets show is not counted again.
+ */
+function linesShown(nets: readonly Conductor[]): (a: Role, b: Role, bus: string | undefined) => number {
+  const group = nets.map(({ at }) => at);
+  const rootOf = (at: number): number => {
+    if (group[at] !== at) group[at] = rootOf(group[at]);
+    return group[at];
+  };
+  const netsOf = new Map<Role, Conductor[]>();
+  const nameless = new Map<Role, Set<Conductor>>();
+  for (const net of nets) {
+    if (net.kind === 'ground') continue;
+    for (const { role, number, name } of net.members) {
+      if (number === undefined && name === undefined)
+        nameless.set(role, (nameless.get(role) ?? new Set()).add(net));
+      const own = netsOf.get(role);
+      if (!own) netsOf.set(role, [net]);
+      else if (own.at(-1) !== net) own.push(net);
+    }
+  }
+  for (const [role, [one, other, ...more]] of netsOf) {
+    if (!role.isTwoEnded || !other || more.length > 0) continue;
+    // From signal to supply a coil alone goes on: the one behind a switch node.
+    if (one.kind === other.kind || role.is('Inductor')) group[rootOf(one.at)] = rootOf(other.at);
+  }
+  return (a, b, bus) => {
+    const [first, second] = [a, b].map((role) => {
+      const fits = (net: Conductor) => {
+        // A passive traced to a chip may sit at a supply.
+        if (bus === undefined) return net.kind === 'signal' || a.isTwoEnded || b.isTwoEnded;
+        if (bus !== 'power') return net.kind === 'signal' && (net.bus ?? bus) === bus;
+        // Of a source whose pin is not known a net does not say that it feeds.
+        return role.rank === LOAD_RANK || role.isConnector || !nameless.get(role)?.has(net);
+      };
+      return new Set((netsOf.get(role) ?? []).flatMap((net) => (fits(net) ? [rootOf(net.at)] : [])));
+    });
+    return [...first].filter((one) => second.has(one)).length;
+  };
 }
 
 function pairsByPin(

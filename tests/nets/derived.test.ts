@@ -42,6 +42,45 @@ function bench(
   });
 }
 
+test('a trace beside the nets that show it changes nothing, and lines that they do not show are added', () => {
+  const drawn = bench(
+    [
+      ['U1', 'Microcontroller'],
+      ['U2', 'FlashMemory'],
+      ['U3', 'LinearRegulator'],
+      ['R1', 'Resistor'],
+    ],
+    [
+      ['signal', 'U1.MOSI', 'U2.MOSI'],
+      ['signal', 'U1.SCK', 'R1.1'],
+      ['signal', 'R1.2', 'U2.SCK'],
+      ['power', 'U3.OUT', 'U1.VDD', 'U2.VCC'],
+      ['ground', 'U1.GND', 'U2.GND', 'U3.GND'],
+    ],
+  );
+  const trace = (a: string, b: string, rest: object) => ({
+    between: [a, b] as [string, string],
+    medium: 'trace' as const,
+    basis: [],
+    ...rest,
+  });
+  const told = (dossier: Dossier) => {
+    const { feeds, paths, buses } = derivedOf(dossier);
+    return { feeds, paths, buses };
+  };
+  const alone = told(drawn);
+  expect(alone.paths.map(({ lines }) => lines)).toContain(2);
+  const same = [
+    trace('U1', 'U2', { lines: 2 }),
+    trace('U1', 'R1', {}),
+    trace('R1', 'U2', {}),
+    trace('U3', 'U1', { bus: 'power' }),
+  ];
+  expect(told({ ...drawn, connections: same })).toEqual(alone);
+  const more = told({ ...drawn, connections: [trace('U1', 'U2', { lines: 4 })] });
+  expect(more.paths.reduce((sum, { lines }) => sum + lines, 0)).toBe(4);
+});
+
 describe('signal paths of random circuits', () => {
   const CHIPS = ['Accelerometer', 'Memory', 'Comparator'] as const;
   const circuit = fc

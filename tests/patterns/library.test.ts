@@ -37,15 +37,11 @@ test('there are at least 24 named patterns, each in a file of its name', () => {
 
 /** Wait for demo dossiers with nets; they are tried on the reference boards and on small ones. */
 const AWAITED = [
-  'decoupling-at-the-supply-pin',
   'level-shifter-between-supplies',
   'near-field-tag-on-the-bus',
   'port-expander-for-keys',
   'sensor-hub-behind-a-connector',
-  'sensors-share-one-i2c-bus',
   'surge-protection-at-the-outside-connector',
-  'test-access-left-in',
-  'two-supplies-for-one-sensor',
   'usb-to-serial-bridge',
 ];
 
