@@ -52,8 +52,8 @@ test('a trace beside the nets that show it changes nothing, and lines that they 
     ],
     [
       ['signal', 'U1.MOSI', 'U2.MOSI'],
-      ['signal', 'U1.SCK', 'R1.1'],
-      ['signal', 'R1.2', 'U2.SCK'],
+      ['signal', 'U1.MISO', 'R1.1'],
+      ['signal', 'R1.2', 'U2.MISO'],
       ['power', 'U3.OUT', 'U1.VDD', 'U2.VCC'],
       ['ground', 'U1.GND', 'U2.GND', 'U3.GND'],
     ],
