@@ -3,7 +3,7 @@ import type { Dossier, Net } from '../model/dossier.ts';
 import { componentId, pinOf } from '../model/ids.ts';
 import { pinsMeant } from '../model/pinout.ts';
 import type { MergedBoard } from './merge.ts';
-import { meaningfulLabel, type NetProposal, proposeNet } from './net-proposals.ts';
+import { meaningfulLabel, type NetProposal, proposeNets } from './net-proposals.ts';
 import { type ComponentLookup, componentLookup } from './pins.ts';
 
 // What the netlist of a file says against what a dossier already records of the same boards: connections traced at the bench and
@@ -41,15 +41,7 @@ export class FileNets {
   constructor(boards: readonly MergedBoard[]) {
     this.#boards = new Map(boards.map((board) => [board.id, board]));
     for (const board of boards) {
-      const nets = new Map(board.nets.map((net) => [net.key, net]));
-      const members = Map.groupBy(
-        board.components.flatMap(({ pins }) => pins),
-        ({ net }) => net,
-      );
-      for (const net of nets.values()) {
-        const { kind } = proposeNet(net, members.get(net.key) ?? []);
-        this.#kinds.set(netKey(board.id, net.key), kind);
-      }
+      for (const [key, { kind }] of proposeNets(board)) this.#kinds.set(netKey(board.id, key), kind);
       for (const { designator, pins } of board.components) {
         const component = componentId(board.id, designator);
         this.#pinsOf.set(component, []);

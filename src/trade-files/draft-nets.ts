@@ -5,7 +5,7 @@ import { TEARDOWN } from '../model/ids.ts';
 import type { DesignNet } from './board-design.ts';
 import { membersOf } from './difference.ts';
 import { type MergedBoard, slugOf } from './merge.ts';
-import { meaningfulLabel, proposeNet } from './net-proposals.ts';
+import { meaningfulLabel, type NetProposal, proposeNets } from './net-proposals.ts';
 import { type ComponentLookup, componentLookup, pinLabel, pinReference } from './pins.ts';
 import type { Gathered } from './report.ts';
 
@@ -23,6 +23,7 @@ export function draftNets(
     dossier.components.flatMap((one) => (one.board === board.id ? designatorOf(one.id) : [])),
   );
   const members = membersByNet(board, known);
+  const proposed = proposeNets(board);
   const replaced = new Map<Net, Net>();
   const fresh: Net[] = [];
   for (const net of board.nets) {
@@ -30,8 +31,7 @@ export function draftNets(
     // A pin alone on a net that nobody named is not joined to anything.
     if (pins.length === 0 || (pins.length === 1 && meaningfulLabel(net) === undefined)) continue;
     const before = recorded.meant(pins, net.label);
-    const own = pins.map(({ design }) => design);
-    const proposal = proposeNet(net, own);
+    const proposal = proposed.get(net.key) as NetProposal;
     const free = pins.filter(({ key }) => (recorded.netOf(key) ?? before) === before);
     if (!before) {
       const id = freeId(net, board.id, taken);

@@ -1,8 +1,10 @@
 import { readFileSync } from 'node:fs';
 import { parse } from 'yaml';
 import { z } from 'zod';
+import { resistanceIn } from '../model/component-value.ts';
+import { classOf, parseDesignator } from '../model/designator.ts';
 import { BUSES, type NET_KINDS } from '../model/dossier.ts';
-import type { DesignNet, DesignPin } from './board-design.ts';
+import type { DesignComponent, DesignNet, DesignPin } from './board-design.ts';
 
 // What a net probably is, by documented rules on its label and pins: schema/trade-file-nets.yaml. Reported as proposals.
 
@@ -41,7 +43,7 @@ export interface NetProposal {
   readonly voltage?: number;
   readonly bus?: Bus;
   /** What said so. */
-  readonly because: 'the file' | 'label' | 'pins' | 'nothing else';
+  readonly because: 'the file' | 'label' | 'pins' | 'a part in series' | 'nothing else';
 }
 
 /** Label of a net without the path of its sheet; undefined where a tool made it up or there is none. */
@@ -54,6 +56,52 @@ export function meaningfulLabel({ label }: Pick<DesignNet, 'label'>): string | u
     AUTOMATIC.test(label ?? '')
     ? undefined
     : own;
+}
+
+/**
+ * What the nets of a board are: each by itself, see {@link proposeNet}; then one that nothing told of is a supply where a fuse, a
+ * ferrite bead or a resistor of 0 Ohm joins it to one.
+ * @returns by key
+ */
+export function proposeNets(board: {
+  readonly nets: readonly DesignNet[];
+  readonly components: readonly DesignComponent[];
+}): ReadonlyMap<string, NetProposal> {
+  const pins = Map.groupBy(
+    board.components.flatMap((one) => one.pins),
+    ({ net }) => net,
+  );
+  const proposals = new Map(board.nets.map((net) => [net.key, proposeNet(net, pins.get(net.key) ?? [])]));
+  const joined = board.components.flatMap((one): (readonly [string, string])[] => {
+    const [a, b, ...more] = new Set(one.pins.flatMap(({ net }) => net ?? []));
+    return a !== undefined && b !== undefined && more.length === 0 && joinsSupplies(one)
+      ? [
+          [a, b],
+          [b, a],
+        ]
+      : [];
+  });
+  const supplies = [...proposals].flatMap(([key, { kind }]) => (kind === 'power' ? [key] : []));
+  for (const from of supplies) {
+    for (const [, to] of joined.filter(([end]) => end === from)) {
+      if (proposals.get(to)?.because !== 'nothing else') continue;
+      const { voltage } = proposals.get(from) as NetProposal;
+      proposals.set(to, {
+        kind: 'power',
+        ...(voltage === undefined ? {} : { voltage }),
+        because: 'a part in series',
+      });
+      supplies.push(to);
+    }
+  }
+  return proposals;
+}
+
+/** Whether a part of two nets passes a supply whole. */
+function joinsSupplies({ designator, value }: DesignComponent): boolean {
+  const meaning = classOf(parseDesignator(designator)?.letters ?? '')?.meaning;
+  if (meaning === 'fuse' || meaning === 'ferrite bead') return true;
+  return meaning === 'resistor' && resistanceIn(value) === 0;
 }
 
 /** What a net is, by what the file says, its label, else its pins; a signal where nothing tells. */

@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest';
 import { isTerm } from '../../src/model/taxonomy.ts';
 import type { DesignComponent } from '../../src/trade-files/board-design.ts';
 import { proposeClass } from '../../src/trade-files/class-proposals.ts';
-import { meaningfulLabel, proposeNet } from '../../src/trade-files/net-proposals.ts';
+import { meaningfulLabel, proposeNet, proposeNets } from '../../src/trade-files/net-proposals.ts';
 
 // How labels of nets, designators, values and footprints are commonly read: common practice, no source. VBUS: USB 2.0, section 7.2.
 
@@ -50,6 +50,13 @@ describe('what a net is, by its label', () => {
     ['USB_DP', 'USB'],
     ['USB_D-', 'USB'],
     ['SPI_MOSI', 'SPI'],
+    ['SCLK', 'SPI'],
+    ['SENSE_SCLK', 'SPI'],
+    ['AFE_SOMI', 'SPI'],
+    ['DISP_SDA', 'SPI'],
+    ['LCD_SCL', 'SPI'],
+    ['SCL_1V8', 'I2C'],
+    ['MIC_CLK', 'PDM'],
     ['FLASH_SCK', 'SPI'],
     ['UART_TX', 'UART'],
     ['RXD', 'UART'],
@@ -109,6 +116,37 @@ describe('what a net is, by its label', () => {
       because: 'pins',
     });
   });
+});
+
+test('a supply goes on through fuses, beads and resistors of 0 Ohm to nets that nothing else tells of', () => {
+  const part = (designator: string, value: string | undefined, ...nets: string[]): DesignComponent => ({
+    designator,
+    ...(value === undefined ? {} : { value }),
+    pins: nets.map((key, i) => ({ number: String(i + 1), net: key })),
+    line: 1,
+  });
+  const proposals = proposeNets({
+    nets: [
+      { key: 'a', label: '+5V' },
+      ...['b', 'c', 'd', 'e'].map((key) => ({ key, label: `Net-(${key.toUpperCase()}1-Pad1)` })),
+      { key: 'f', label: 'BUTTON' },
+    ],
+    components: [
+      part('F1', undefined, 'a', 'b'),
+      part('R1', '0R', 'b', 'c'),
+      part('R2', '10k', 'c', 'd'),
+      part('FB1', '600R', 'c', 'e'),
+      part('FB2', undefined, 'd', 'f'),
+    ],
+  });
+  expect([...proposals].map(([key, { kind, voltage, because }]) => [key, kind, voltage, because])).toEqual([
+    ['a', 'power', 5, 'label'],
+    ['b', 'power', 5, 'a part in series'],
+    ['c', 'power', 5, 'a part in series'],
+    ['d', 'signal', undefined, 'nothing else'],
+    ['e', 'power', 5, 'a part in series'],
+    ['f', 'signal', undefined, 'nothing else'],
+  ]);
 });
 
 describe('what a component may be', () => {
