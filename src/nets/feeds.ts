@@ -1,5 +1,6 @@
-import { type Passage, type Passages, supplyPassages } from './passing.ts';
+import { type Passage, type Passages, supplyPassages, withPassages } from './passing.ts';
 import { LOAD_RANK, type Role, type SupplyKind } from './roles.ts';
+import { isTiedOn, type RailTransistor, transistorsOf } from './switches.ts';
 import type { Conductor, Member, Wiring } from './wiring.ts';
 
 /** One component feeds another. */
@@ -179,6 +180,7 @@ class Rails {
     if (!role.isActive) return false;
     // A processor takes a reference for its converter and runs from something else.
     if (pin === 'reference' && supply === 'reference') return !role.isProcessor;
+    if (on.kind === 'signal') return false;
     // A gauge with a supply pin elsewhere only measures at the cell.
     if (pin === 'battery' && role.is('FuelGauge') && this.#drawsByName.has(role)) return false;
     if (pin === undefined)
@@ -208,11 +210,14 @@ function namedDrivers(wiring: Wiring): readonly Driver[] {
     return on.members.flatMap((member): Driver[] => {
       const { role } = member;
       const drives = (supply: SupplyKind | undefined, switched: boolean | undefined = false): Driver[] =>
-        on.kind === 'power' ? [{ role, on, output: outputOf(member), supply, switched }] : [];
+        // Nets of references are often filed as signals.
+        on.kind === 'power' || (on.kind === 'signal' && supply === 'reference')
+          ? [{ role, on, output: outputOf(member), supply, switched }]
+          : [];
       if (role.is('Battery')) return member.function === 'ground' ? [] : drives('cell');
       switch (member.function) {
         case 'switched-output':
-          return drives('switch', true);
+          return drives('switch', !isTiedOn(role, wiring));
         case 'battery':
           return role.supplies.includes('charger') || role.is('PowerManagement') ? drives('charger') : [];
         case 'supply-output': {
@@ -418,59 +423,6 @@ function lastResort(wiring: Wiring, rails: Rails): readonly Driver[] {
   });
 }
 
-/** A transistor between two rails. */
-interface RailTransistor {
-  readonly role: Role;
-  readonly rails: readonly [Conductor, Conductor];
-  /** Whether something sets its gate, a line or a third rail; else it is on for good, as one against wrong polarity is. */
-  readonly isControlled: boolean;
-}
-
-function transistorsOf({ roles, conductors, of }: Wiring): readonly RailTransistor[] {
-  return [...roles.values()].flatMap((role): RailTransistor[] => {
-    if (!role.is('Transistor') || role.is('TransistorArray')) return [];
-    const own = (of.get(role.id) ?? []).map((at) => conductors[at]);
-    const areRails = own.length === 3 && own.every(({ kind }) => kind === 'power');
-    // Of three rails on pins without names, that of pin 1: gate or base in the usual package of three (common practice).
-    const isGate = ({ members }: Conductor) =>
-      members.some(
-        (one) =>
-          one.role === role &&
-          (one.function === 'gate' || (areRails && one.name === undefined && one.number === '1')),
-      );
-    const rails = own.filter((one) => one.kind === 'power' && !isGate(one));
-    // A third net, since one of three pins that leads nowhere may be that of a rail.
-    if (rails.length !== 2 || own.length < 3) return [];
-    const gates = own.filter((one) => one.kind === 'signal' || (one.kind === 'power' && isGate(one)));
-    // A gate on a third rail lets that rail switch the two, as outside power cuts off the cell.
-    const isControlled = gates.some(
-      (gate) =>
-        gate.kind === 'power' ||
-        isSet(gate, role) ||
-        besides(gate, role, { conductors, of }).some((next) => next.kind === 'signal' && isSet(next, role)),
-    );
-    return [{ role, rails: [rails[0], rails[1]], isControlled }];
-  });
-}
-
-/** Whether something besides a transistor and passives is on a net and may set it. */
-function isSet({ members }: Conductor, transistor: Role): boolean {
-  return members.some(({ role }) => role !== transistor && (role.isActive || role.isConnector));
-}
-
-/** Nets behind the resistors and other two-ended parts on a net. */
-function besides(
-  gate: Conductor,
-  transistor: Role,
-  { conductors, of }: Pick<Wiring, 'conductors' | 'of'>,
-): readonly Conductor[] {
-  return gate.members.flatMap(({ role }) =>
-    role === transistor || !role.isTwoEnded
-      ? []
-      : (of.get(role.id) ?? []).flatMap((at) => (at === gate.at ? [] : [conductors[at]])),
-  );
-}
-
 function withTransistors(passages: Passages, transistors: readonly RailTransistor[]): Passages {
   return withPassages(
     passages,
@@ -479,13 +431,6 @@ function withTransistors(passages: Passages, transistors: readonly RailTransisto
       { from: b.at, to: a.at, through: [role] },
     ]),
   );
-}
-
-function withPassages(passages: Passages, more: readonly Passage[]): Passages {
-  if (more.length === 0) return passages;
-  const all = new Map(passages);
-  for (const one of more) all.set(one.from, [...(all.get(one.from) ?? []), one]);
-  return all;
 }
 
 /**

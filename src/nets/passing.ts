@@ -78,6 +78,14 @@ export function supplyPassages(
   return passages.all;
 }
 
+/** Passages with more. */
+export function withPassages(passages: Passages, more: readonly Passage[]): Passages {
+  if (more.length === 0) return passages;
+  const all = new Map(passages);
+  for (const one of more) all.set(one.from, [...(all.get(one.from) ?? []), one]);
+  return all;
+}
+
 class Collected {
   readonly all = new Map<number, Passage[]>();
 

@@ -29,6 +29,8 @@ const SHARED: ReadonlySet<Bus> = new Set(['I2C', 'I3C', 'SPI', 'QSPI', 'SDIO', '
 const MOST_PAIRED = 24;
 /** Chips on a line that is no bus and has no processor, up to which each is joined with each. */
 const MOST_UNLED = 4;
+/** Pins that give a clock to others. */
+const CLOCK_OUTPUT = /^(?:.*_)?(?:CLK_?OUT|F_?OUT|32K(?:HZ)?_?OUT)\d?$/iu;
 /** Parts that a signal passes at most. */
 const MOST_PASSED = 6;
 
@@ -47,6 +49,8 @@ interface End {
   readonly at: readonly number[];
   /** Whether its pin says that others lead there. */
   readonly isLed: boolean;
+  /** Whether it gives the clock that the line is. */
+  readonly givesClock: boolean;
 }
 
 /**
@@ -109,17 +113,18 @@ function linesOf({ conductors }: Wiring, passages: Passages): readonly (readonly
 }
 
 function endsOf(line: readonly Conductor[]): readonly End[] {
-  const ends = new Map<Role, { at: Set<number>; isLed: boolean }>();
+  const ends = new Map<Role, { at: Set<number>; isLed: boolean; givesClock: boolean }>();
   for (const { at, members } of line) {
-    for (const { role, name } of members) {
-      if (!role.isActive && !role.isConnector) continue;
-      const end = ends.get(role) ?? { at: new Set<number>(), isLed: false };
+    for (const { role, name = '' } of members) {
+      if (!role.isActive && !role.isConnector && !role.is('SurgeProtector')) continue;
+      const end = ends.get(role) ?? { at: new Set<number>(), isLed: false, givesClock: false };
       end.at.add(at);
-      end.isLed ||= /SLAVE|TARGET|PERIPH/iu.test(name ?? '');
+      end.isLed ||= /SLAVE|TARGET|PERIPH/iu.test(name);
+      end.givesClock ||= !role.isProcessor && (role.is('FrequencyReference') || CLOCK_OUTPUT.test(name));
       ends.set(role, end);
     }
   }
-  return [...ends].map(([role, { at, isLed }]) => ({ role, at: [...at], isLed }));
+  return [...ends].map(([role, { at, ...rest }]) => ({ role, at: [...at], ...rest }));
 }
 
 /** Who leads a line, and which ends are joined by a path, each start with its others. */
@@ -131,15 +136,15 @@ function pairsOf(
   const connectors = ends.filter(({ role }) => role.isConnector);
   const chips = ends.filter(({ role }) => role.isActive && !role.passesLines);
   const isBus = SHARED.has(busOf(line) ?? 'GPIO');
-  const references = ends.filter(({ role }) => role.is('FrequencyReference') && !role.isProcessor);
+  const references = ends.filter(({ givesClock }) => givesClock);
   // A clock goes from what gives it to each that takes it; those say nothing to each other.
   if (references.length > 0 && !isBus) {
-    const takers = ends.filter((end) => !references.includes(end));
+    const takers = ends.filter((end) => !references.includes(end) && !isProtector(end));
     return { leaders: [], pairs: references.map((one) => [one, takers] as const) };
   }
   const pairs: (readonly [End, readonly End[]])[] = leaders.map((leader, i) => [
     leader,
-    ends.filter((one) => !one.role.isConnector && !leaders.slice(0, i + 1).includes(one)),
+    ends.filter((one) => one.role.isActive && !leaders.slice(0, i + 1).includes(one)),
   ]);
   if (leaders.length === 0 && chips.length <= (isBus ? 2 : MOST_UNLED))
     pairs.push(...chips.map((chip, i) => [chip, chips.slice(i + 1)] as const));
@@ -147,8 +152,13 @@ function pairsOf(
   pairs.push(
     ...connectors.map((one, i) => [one, chips.length > 0 ? actives : connectors.slice(i + 1)] as const),
   );
+  const protectors = ends.filter(isProtector);
+  pairs.push(...connectors.filter(({ role }) => role.isOutside).map((one) => [one, protectors] as const));
   return { leaders, pairs };
 }
+
+/** Protectors hang on a line and are no end of it, except for what people touch. */
+const isProtector = ({ role }: End) => role.is('SurgeProtector') && !role.isActive;
 
 /**
  * Processors that lead a line: of several not those whose pins say that they are led, not a sensor hub beside a main processor, and

@@ -145,7 +145,7 @@ export function documentsOf({ id, maker, text }: SmallBoard['devices'][number]):
         (one, i) => pinout.findIndex((other) => JSON.stringify(other) === JSON.stringify(one)) === i,
       );
       const isBare = words.includes('bare') || unique.length === 0;
-      const part = options.get('part') ?? (terms.length > 1 ? `${id}-${designator}` : undefined);
+      const part = options.get('part') ?? (terms.length > 1 ? `${designator}-${id}`.slice(0, 40) : undefined);
       const local = board === undefined ? designator : `${board}:${designator}`;
       for (const [pin, net] of pins) {
         if (net === '-') continue;
