@@ -1,6 +1,7 @@
 import type { SEEN_UNITS } from '../design-checks/bound-names.ts';
 import { FOLLOWS_LIT } from '../design-checks/display-power.ts';
-import type { Board, Component, Device } from '../model/dossier.ts';
+import type { Board } from '../model/board.ts';
+import type { Component, Device } from '../model/dossier.ts';
 import { areaOf, extentOf } from '../model/outline.ts';
 import type { Quantity } from '../model/quantity.ts';
 import { valueIn } from '../model/quantity.ts';

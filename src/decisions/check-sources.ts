@@ -1,7 +1,8 @@
 import type { Leaf } from '../design-checks/binding.ts';
 import { PARAMETER_UNITS, SEEN_UNITS } from '../design-checks/bound-names.ts';
+import type { Board } from '../model/board.ts';
 import { type Part, partIdOf } from '../model/catalogue.ts';
-import { type Board, type Component, type Device, deviceIdOf } from '../model/dossier.ts';
+import { type Component, type Device, deviceIdOf } from '../model/dossier.ts';
 import { isInside, lastOfId, thingId } from '../model/ids.ts';
 import { type Quantity, valueIn } from '../model/quantity.ts';
 import { lineage } from '../model/taxonomy.ts';

@@ -1,9 +1,11 @@
 import { z } from 'zod';
+import { boardSchema } from '../model/board.ts';
 import * as catalogue from '../model/catalogue.ts';
 import { DESIGNATOR as PRINTED } from '../model/designator.ts';
 import * as dossier from '../model/dossier.ts';
 import * as fields from '../model/fields.ts';
 import { PART_NUMBER, SLUG } from '../model/identifiers.ts';
+import { connectionSchema, netSchema, pinSchema } from '../model/net.ts';
 import { ARRAY, designators, writtenComponentSchema, writtenDossierSchema } from './component-arrays.ts';
 import { type Schema, writtenForms } from './schema-walk.ts';
 
@@ -39,12 +41,12 @@ const NAMED: readonly (readonly [
   ['Specimen', dossier.specimenSchema],
   ['Teardown', dossier.teardownSchema],
   ['Step', dossier.stepSchema],
-  ['Board', dossier.boardSchema],
+  ['Board', boardSchema],
   ['Subsystem', dossier.subsystemSchema],
   ['Component', writtenComponentSchema],
-  ['Pin', dossier.pinSchema],
-  ['Net', dossier.netSchema],
-  ['Connection', dossier.connectionSchema],
+  ['Pin', pinSchema],
+  ['Net', netSchema],
+  ['Connection', connectionSchema],
   ['Observation', dossier.observationSchema],
   ['Identification', dossier.identificationSchema],
   ['Candidate', dossier.candidateSchema],

@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { parse } from 'yaml';
 import { z } from 'zod';
-import { PIN_FUNCTIONS, type Pin } from '../model/dossier.ts';
+import { PIN_FUNCTIONS, type Pin } from '../model/net.ts';
 import { isTerm, lineage } from '../model/taxonomy.ts';
 
 /** What a pin may hang on, as told by its net alone. */

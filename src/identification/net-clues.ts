@@ -1,7 +1,8 @@
 import { resistanceIn } from '../model/component-value.ts';
 import { classOf, designatorOf, parseDesignator } from '../model/designator.ts';
-import type { Component, Net } from '../model/dossier.ts';
+import type { Component } from '../model/dossier.ts';
 import { pinOf } from '../model/ids.ts';
+import type { Net } from '../model/net.ts';
 import { valueIn } from '../model/quantity.ts';
 import { PACKING } from '../model/taxonomy.ts';
 import { CERTAIN, isFitted } from '../state/labels.ts';

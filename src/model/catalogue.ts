@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { type Device, deviceSchema, pinSchema, VISIBILITIES } from './dossier.ts';
+import { type Device, deviceSchema, VISIBILITIES } from './dossier.ts';
 import {
   anyQuantity,
   country,
@@ -14,6 +14,7 @@ import {
 } from './fields.ts';
 import { figureSchema } from './figure.ts';
 import { memberId } from './ids.ts';
+import { pinSchema } from './net.ts';
 import { PARAMETERS } from './taxonomy.ts';
 
 // Records that many dossiers share: makers, product lines, devices, parts, sources, published publications, named patterns.

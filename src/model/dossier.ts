@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { boardSchema, SIDES } from './board.ts';
 import { HAZARDS } from './cautions.ts';
 import {
   anyQuantity,
@@ -11,7 +12,6 @@ import {
   markingText,
   partId,
   partialDate,
-  pinRef,
   probability,
   quantity,
   sha256,
@@ -20,6 +20,7 @@ import {
   text,
 } from './fields.ts';
 import { memberId } from './ids.ts';
+import { connectionSchema, netSchema, pinSchema } from './net.ts';
 
 // One opened specimen, one dossier (design, section 4). Inside it short local ids are used; `ids.ts` makes
 // the global ones. Lengths on boards are plain numbers in mm; everything else carries its unit.
@@ -36,8 +37,6 @@ export const BODY_SITES = [
   'clothing',
   'other',
 ] as const;
-export const SIDES = ['top', 'bottom'] as const;
-export const BOARD_KINDS = ['rigid', 'flex', 'rigid-flex', 'substrate', 'module'] as const;
 /** What a record of a specimen may come from. */
 export const RECORD_SOURCES = ['bench', 'design-files'] as const;
 export const SUBSYSTEM_KINDS = [
@@ -52,77 +51,6 @@ export const SUBSYSTEM_KINDS = [
   'interconnect',
   'antenna',
   'enclosure',
-] as const;
-export const MEDIA = [
-  'trace',
-  'flex',
-  'wire',
-  'contact',
-  'rf-feed',
-  'optical-path',
-  'adhesive',
-  'screw',
-] as const;
-export const BUSES = [
-  'I2C',
-  'I3C',
-  'SPI',
-  'QSPI',
-  'UART',
-  'I2S',
-  'PDM',
-  'USB',
-  'MIPI-DSI',
-  'SDIO',
-  'SWD',
-  'JTAG',
-  'GPIO',
-  'analog',
-  'power',
-  'rf',
-] as const;
-export const NET_KINDS = ['ground', 'power', 'signal'] as const;
-/** Electrical types of a pin, as design tools tell them apart. */
-export const PIN_DIRECTIONS = [
-  'input',
-  'output',
-  'bidirectional',
-  'open-drain',
-  'passive',
-  'power-input',
-  'power-output',
-  'not-connected',
-] as const;
-/** What a pin is for. */
-export const PIN_FUNCTIONS = [
-  'ground',
-  'supply-input',
-  'supply-output',
-  'switched-output',
-  'switch-node',
-  'battery',
-  'feedback',
-  'bypass',
-  'enable',
-  'reference',
-  'clock',
-  'data',
-  'chip-select',
-  'interrupt',
-  'reset',
-  'crystal',
-  'antenna',
-  'analog-input',
-  'analog-output',
-  'drive-output',
-  'debug',
-  'gate',
-  'drain',
-  'source',
-  'anode',
-  'cathode',
-  'not-connected',
-  'other',
 ] as const;
 export const OBSERVATION_KINDS = [
   'marking',
@@ -141,7 +69,6 @@ export const OBSERVATION_KINDS = [
 export const IDENTIFICATION_STATES = ['proposed', 'favoured', 'settled', 'withdrawn'] as const;
 export const VISIBILITIES = ['published', 'draft', 'embargoed'] as const;
 
-const millimetres = z.number().nonnegative();
 const sizeSchema = z.strictObject({
   length: quantity('mm', 'Longest side.'),
   width: quantity('mm', 'Second side.'),
@@ -221,102 +148,10 @@ export const teardownSchema = z
   .describe('The event of opening.');
 export type Teardown = z.infer<typeof teardownSchema>;
 
-const point = z.tuple([z.number(), z.number()]);
-const ringSchema = z
-  .array(
-    z.union([
-      point,
-      z.strictObject({
-        to: point.describe('The corner.'),
-        through: point.describe('A point of the arc that leads to it from the corner before.'),
-      }),
-    ]),
-  )
-  .refine((ring) => ring.length >= (ring.every((corner) => Array.isArray(corner)) ? 3 : 2), {
-    message: 'has too few corners; write at least 3, or 2 with an arc',
-  })
-  .describe('Corners in order: [x, y] after a straight edge, or { to, through } after an arc; mm.');
-/** A closed line of straight edges and arcs. */
-export type Ring = z.infer<typeof ringSchema>;
-
-export const outlineSchema = z
-  .union([
-    z.strictObject({ length: millimetres, width: millimetres }),
-    z.strictObject({
-      points: ringSchema,
-      holes: z
-        .array(
-          z.union([
-            z.strictObject({ centre: point, diameter: z.number().positive() }),
-            z.strictObject({ points: ringSchema }),
-          ]),
-        )
-        .optional()
-        .describe('Cut-outs inside the outline: round ones by centre and diameter, others by corners.'),
-      breakaway: z
-        .array(ringSchema)
-        .optional()
-        .describe('Pieces that are broken off before use; they count neither as length nor as area.'),
-    }),
-  ])
-  .describe('Rectangle from (0, 0), or corners; mm, x to the right and y up, seen from the top side.');
-export type Outline = z.infer<typeof outlineSchema>;
-
-export const boardSchema = z
-  .strictObject({
-    id: slug,
-    name: text.optional(),
-    kind: z.enum(BOARD_KINDS),
-    outline: outlineSchema.optional(),
-    sides: z.array(z.enum(SIDES)).min(1).default(['top', 'bottom']).describe('Sides that carry components.'),
-    layers: z.number().int().positive().optional().describe('Copper layers.'),
-    stackedOn: slug.optional().describe('Id of the board that it lies on.'),
-    fullyInventoried: z
-      .boolean()
-      .optional()
-      .describe(
-        'Whether every component of this board is listed, and what it connects to off the board, such as cell, motor and display: shields lifted, both sides looked at. Only then can what is not listed be absent.',
-      ),
-    fullyTraced: z
-      .boolean()
-      .optional()
-      .describe(
-        'Whether everything that the components of this board are joined to is listed, as nets or as connections traced to the end. Only then can a connection that is not listed be absent.',
-      ),
-    note: text.optional(),
-  })
-  .describe('A circuit board, flexible circuit, substrate or module carrier.');
-export type Board = z.infer<typeof boardSchema>;
-
 export const subsystemSchema = z
   .strictObject({ id: slug, kind: z.enum(SUBSYSTEM_KINDS), name: text.optional(), note: text.optional() })
   .describe('A group of components with one task.');
 export type Subsystem = z.infer<typeof subsystemSchema>;
-
-/** Name or number of a pin, as printed in a pinout: `4`, `A12`, `SDA`, `P0.18/NRESET`. */
-const pinLabel = z
-  .string()
-  .regex(/^[^\s:]{1,40}$/u, 'is not a valid pin; write its number or name without spaces');
-
-export const pinSchema = z
-  .strictObject({
-    number: z
-      .union([pinLabel, z.number().int().nonnegative()])
-      .transform(String)
-      .optional()
-      .describe('Number after the package drawing, such as 4 or B3.'),
-    name: pinLabel.optional().describe('Name after the pinout, such as SDA or VDD.'),
-    direction: z.enum(PIN_DIRECTIONS).optional(),
-    function: z.enum(PIN_FUNCTIONS).optional().describe('What it is for; else its name tells.'),
-    output: text
-      .optional()
-      .describe('For a chip with several supplies: which of its outputs this is, such as "buck 1".'),
-  })
-  .refine(({ number, name }) => number !== undefined || name !== undefined, {
-    message: 'has neither number nor name; give at least one',
-  })
-  .describe('One pin.');
-export type Pin = z.infer<typeof pinSchema>;
 
 export const componentSchema = z
   .strictObject({
@@ -355,48 +190,6 @@ export const componentSchema = z
   })
   .describe('A placed component: what was seen of it.');
 export type Component = z.infer<typeof componentSchema>;
-
-export const connectionSchema = z
-  .strictObject({
-    between: z.tuple([text, text]).describe('Ids of the two components or boards that it joins.'),
-    medium: z.enum(MEDIA),
-    bus: z.enum(BUSES).optional().describe('Bus or kind of signal, when known.'),
-    lines: z.number().int().positive().optional().describe('Number of conductors.'),
-    pins: z
-      .array(z.tuple([pinLabel, pinLabel]))
-      .optional()
-      .describe('For mated connectors: pairs of pins that meet, in the order of "between".'),
-    basis: z.array(slug).default([]).describe('Observations that show it.'),
-    note: text.optional(),
-  })
-  .describe('A connection between two components or boards, without direction.');
-export type Connection = z.infer<typeof connectionSchema>;
-
-export const netSchema = z
-  .strictObject({
-    id: slug,
-    label: text.optional().describe('Name as a design file or the board has it, such as "3V3" or "SDA".'),
-    kind: z.enum(NET_KINDS),
-    voltage: quantity('V', 'Voltage of a supply, nominal for a cell.').optional(),
-    bus: z.enum(BUSES).optional().describe('Bus or kind of signal, when known.'),
-    pins: z
-      .array(pinRef)
-      .min(1)
-      .describe(
-        'What it joins: pins by number or name, U3.4 or main:U3.SDA; U3 alone where the pin is not known.',
-      ),
-    complete: z
-      .boolean()
-      .optional()
-      .describe(
-        'Whether everything that it joins is listed. Only then can it be said that nothing else hangs on it.',
-      ),
-    medium: z.enum(MEDIA).optional().describe('What carries it, where it is not a trace.'),
-    basis: z.array(slug).default([]).describe('Observations that show it.'),
-    note: text.optional(),
-  })
-  .describe('A net: the pins that one conductor joins. Nets of two boards meet in mated connectors.');
-export type Net = z.infer<typeof netSchema>;
 
 /** Withdrawal of an observation; it stays on record and counts for nothing. */
 export const withdrawalSchema = z

@@ -1,4 +1,4 @@
-import type { Outline, Ring } from './dossier.ts';
+import type { Outline, Ring } from './board.ts';
 
 /** A point of the plane of a board, mm: x to the right, y up, seen from the top side. */
 export type Point = readonly [x: number, y: number];

@@ -1,4 +1,4 @@
-import type { Pin } from './dossier.ts';
+import type { Pin } from './net.ts';
 
 /**
  * Pins that a label of a net or connection means: those of that number, else those of that name. Several pins share a name

@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { parse } from 'yaml';
 import { z } from 'zod';
-import { PIN_FUNCTIONS, type Pin } from '../model/dossier.ts';
+import { PIN_FUNCTIONS, type Pin } from '../model/net.ts';
 import { isTerm } from '../model/taxonomy.ts';
 
 /** What a pin is for, a word of {@link PIN_FUNCTIONS}. */

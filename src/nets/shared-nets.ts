@@ -1,4 +1,4 @@
-import type { Net } from '../model/dossier.ts';
+import type { Net } from '../model/net.ts';
 import type { Role } from './roles.ts';
 import type { Wiring } from './wiring.ts';
 

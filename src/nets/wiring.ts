@@ -1,4 +1,4 @@
-import type { Net } from '../model/dossier.ts';
+import type { Net } from '../model/net.ts';
 import { valueIn } from '../model/quantity.ts';
 import { membersOf, type NetMember, type PartOf } from '../state/pins.ts';
 import type { OpenedSpecimen } from '../state/specimen.ts';

@@ -1,4 +1,5 @@
 import type { EdgeInput, NodeInput, Properties, SegmentInput } from '../gql/gql.ts';
+import type { Board, Outline } from '../model/board.ts';
 import { cornersOfBody } from '../model/body.ts';
 import {
   type CatalogueRecord,
@@ -10,7 +11,7 @@ import {
 } from '../model/catalogue.ts';
 import { yearOf } from '../model/dates.ts';
 import { designatorOf } from '../model/designator.ts';
-import type { Board, Component, Device, Outline } from '../model/dossier.ts';
+import type { Component, Device } from '../model/dossier.ts';
 import { thingId } from '../model/ids.ts';
 import { areaOf, depthInside, extentOf } from '../model/outline.ts';
 import { type Quantity, valueIn } from '../model/quantity.ts';

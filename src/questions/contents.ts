@@ -2,7 +2,8 @@
 
 import { comparedOf } from '../compare/representative.ts';
 import { compareDesignators } from '../model/designator.ts';
-import type { Component, Net } from '../model/dossier.ts';
+import type { Component } from '../model/dossier.ts';
+import type { Net } from '../model/net.ts';
 import { isUnder } from '../model/taxonomy.ts';
 import { isCounted, likeliestCategory } from '../state/labels.ts';
 import { membersOf, type NetMember, type PinOnNet, pinsOf } from '../state/pins.ts';

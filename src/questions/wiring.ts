@@ -1,7 +1,7 @@
 // What follows from the nets of a specimen. Linear in its pins, and kept with the opened specimen.
 
-import type { BUSES } from '../model/dossier.ts';
 import { componentMeant, lastOfId } from '../model/ids.ts';
+import type { BUSES } from '../model/net.ts';
 import { CasebackError } from '../model/problems.ts';
 import type { Feed } from '../nets/feeds.ts';
 import { derivedNets } from '../nets/nets.ts';

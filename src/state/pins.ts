@@ -1,6 +1,7 @@
 import type { Part } from '../model/catalogue.ts';
-import type { Component, Net, Pin } from '../model/dossier.ts';
+import type { Component } from '../model/dossier.ts';
 import { pinOf } from '../model/ids.ts';
+import type { Net, Pin } from '../model/net.ts';
 import { pinsMeant } from '../model/pinout.ts';
 import type { OpenedSpecimen } from './specimen.ts';
 

@@ -1,11 +1,9 @@
+import type { Board } from '../model/board.ts';
 import type {
-  Board,
   Candidate,
   Component,
-  Connection,
   Dossier,
   Identification,
-  Net,
   Observation,
   Photo,
   Subsystem,
@@ -13,6 +11,7 @@ import type {
 } from '../model/dossier.ts';
 import { specimenIdOf } from '../model/dossier.ts';
 import { componentMeant, TEARDOWN, thingId } from '../model/ids.ts';
+import type { Connection, Net } from '../model/net.ts';
 import {
   type CategoriesOf,
   currentIdentifications,

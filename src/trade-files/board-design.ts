@@ -1,4 +1,5 @@
-import type { Outline, PIN_DIRECTIONS, SIDES } from '../model/dossier.ts';
+import type { Outline, SIDES } from '../model/board.ts';
+import type { PIN_DIRECTIONS } from '../model/net.ts';
 import type { Point } from '../model/outline.ts';
 import type { Problem } from '../model/problems.ts';
 

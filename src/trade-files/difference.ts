@@ -1,6 +1,7 @@
 import { designatorOf } from '../model/designator.ts';
-import type { Dossier, Net } from '../model/dossier.ts';
+import type { Dossier } from '../model/dossier.ts';
 import { componentId, pinOf } from '../model/ids.ts';
+import type { Net } from '../model/net.ts';
 import { pinsMeant } from '../model/pinout.ts';
 import type { MergedBoard } from './merge.ts';
 import { meaningfulLabel, type NetProposal, proposeNets } from './net-proposals.ts';

@@ -1,7 +1,8 @@
 import { localIds } from '../dossier/check/local-ids.ts';
 import { designatorOf } from '../model/designator.ts';
-import type { Dossier, Net } from '../model/dossier.ts';
+import type { Dossier } from '../model/dossier.ts';
 import { TEARDOWN } from '../model/ids.ts';
+import type { Net } from '../model/net.ts';
 import type { DesignNet } from './board-design.ts';
 import { membersOf } from './difference.ts';
 import { type MergedBoard, slugOf } from './merge.ts';

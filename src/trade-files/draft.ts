@@ -1,6 +1,7 @@
+import type { SIDES } from '../model/board.ts';
 import { sameValue } from '../model/component-value.ts';
 import { compareDesignators, designatorOf, parseDesignator } from '../model/designator.ts';
-import type { Component, Dossier, SIDES } from '../model/dossier.ts';
+import type { Component, Dossier } from '../model/dossier.ts';
 import { componentId } from '../model/ids.ts';
 import { areaOf } from '../model/outline.ts';
 import { isUnder } from '../model/taxonomy.ts';

@@ -1,5 +1,5 @@
+import type { Outline } from '../model/board.ts';
 import { sameValue } from '../model/component-value.ts';
-import type { Outline } from '../model/dossier.ts';
 import type { Problem } from '../model/problems.ts';
 import type { DesignBoard, DesignComponent, DesignNet, DesignPin, TradeFile } from './board-design.ts';
 

@@ -3,7 +3,7 @@ import { parse } from 'yaml';
 import { z } from 'zod';
 import { resistanceIn } from '../model/component-value.ts';
 import { classOf, parseDesignator } from '../model/designator.ts';
-import { BUSES, type NET_KINDS } from '../model/dossier.ts';
+import { BUSES, type NET_KINDS } from '../model/net.ts';
 import type { DesignComponent, DesignNet, DesignPin } from './board-design.ts';
 
 // What a net probably is, by documented rules on its label and pins: schema/trade-file-nets.yaml. Reported as proposals.

@@ -1,4 +1,4 @@
-import type { Outline, Ring } from '../model/dossier.ts';
+import type { Outline, Ring } from '../model/board.ts';
 import { areaOf, distanceOff, type Point } from '../model/outline.ts';
 import { type Findings, tidy } from './board-design.ts';
 

@@ -1,6 +1,7 @@
 import { designatorOf } from '../model/designator.ts';
-import type { Component, Pin } from '../model/dossier.ts';
+import type { Component } from '../model/dossier.ts';
 import { componentId, componentMeant, pinId } from '../model/ids.ts';
+import type { Pin } from '../model/net.ts';
 import type { DesignPin } from './board-design.ts';
 
 // Pins as a dossier writes them.

@@ -14,7 +14,7 @@ import {
 import type { CluePin, NetClues } from '../../src/identification/net-clues.ts';
 import { numberingsOf } from '../../src/identification/numberings.ts';
 import { classFitOf, fitOf } from '../../src/identification/pinout-fit.ts';
-import { pinSchema } from '../../src/model/dossier.ts';
+import { pinSchema } from '../../src/model/net.ts';
 
 /** Pins that hang on one thing each, numbered from 1; undefined where no net was seen. */
 function clues(

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
+import { outlineSchema, type Ring } from '../../src/model/board.ts';
 import { cornersOfBody, gapBetween, gapOfBodies } from '../../src/model/body.ts';
-import { outlineSchema, type Ring } from '../../src/model/dossier.ts';
 import { areaOf, depthInside, distanceOff, extentOf, type Point } from '../../src/model/outline.ts';
 
 const disc = (radius: number, [x, y]: Point = [0, 0]): Ring => [

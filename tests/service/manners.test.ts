@@ -16,18 +16,16 @@ import { SECTIONS } from '../../src/compare/comparison-table.ts';
 import { STANDINGS } from '../../src/decisions/decision.ts';
 import { FINDING_KINDS } from '../../src/evidence/audit.ts';
 import { CANDIDATE_STATES } from '../../src/identification/questions.ts';
+import { BOARD_KINDS, SIDES } from '../../src/model/board.ts';
 import { publicationSchema, sourceSchema } from '../../src/model/catalogue.ts';
 import { DECISION_VERDICTS } from '../../src/model/decision.ts';
 import {
-  BOARD_KINDS,
   BODY_SITES,
-  BUSES,
   IDENTIFICATION_STATES,
-  MEDIA,
   OBSERVATION_KINDS,
-  SIDES,
   SUBSYSTEM_KINDS,
 } from '../../src/model/dossier.ts';
+import { BUSES, MEDIA } from '../../src/model/net.ts';
 import { serviceSchema, weightsOf } from '../../src/service/graphql/schema.ts';
 import { LINK_LABELS, ORDERS } from '../../src/structures/answer.ts';
 import { DEVICE_QUANTITIES } from '../../src/trends/quantity.ts';

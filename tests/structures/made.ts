@@ -1,7 +1,7 @@
 import type { z } from 'zod';
 import type { patternSchema } from '../../src/model/catalogue.ts';
-import type { connectionSchema } from '../../src/model/dossier.ts';
 import type { Change } from '../../src/model/entry.ts';
+import type { connectionSchema } from '../../src/model/net.ts';
 import type { Audience } from '../../src/state/audience.ts';
 import type { Holder } from '../../src/state/holder.ts';
 import type { State } from '../../src/state/state.ts';

@@ -1,7 +1,7 @@
 import { closeSync, openSync, readFileSync, readSync, statSync } from 'node:fs';
 import { basename, resolve } from 'node:path';
 import { MAX_FILE_BYTES, tooLarge } from '../../dossier/decode.ts';
-import { BOARD_KINDS } from '../../model/dossier.ts';
+import { BOARD_KINDS } from '../../model/board.ts';
 import { lastOfId, memberId, recordOfId } from '../../model/ids.ts';
 import { CasebackError } from '../../model/problems.ts';
 import { systemTrouble } from '../../text/system-trouble.ts';

@@ -1,5 +1,5 @@
 import type { Row } from '../../export/rows.ts';
-import { BUSES, NET_KINDS, type Net } from '../../model/dossier.ts';
+import { BUSES, NET_KINDS, type Net } from '../../model/net.ts';
 import { formatQuantity } from '../../model/quantity.ts';
 import { netMembers, netsUnder } from '../../questions/contents.ts';
 import type { NetMember } from '../../state/pins.ts';

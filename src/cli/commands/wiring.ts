@@ -1,6 +1,6 @@
 import { comparedOf } from '../../compare/representative.ts';
 import type { Row } from '../../export/rows.ts';
-import { BUSES } from '../../model/dossier.ts';
+import { BUSES } from '../../model/net.ts';
 import type { Feed } from '../../nets/feeds.ts';
 import type { SharedBus, SignalPath } from '../../nets/signal-paths.ts';
 import { feedsIn, sharedBusesIn, signalPathsIn } from '../../questions/wiring.ts';

@@ -1,5 +1,6 @@
+import type { Board } from '../../model/board.ts';
 import { designatorOf } from '../../model/designator.ts';
-import type { Board, Component } from '../../model/dossier.ts';
+import type { Component } from '../../model/dossier.ts';
 import { type Extent, extentOf } from '../../model/outline.ts';
 import type { LabelWeights } from '../../state/labels.ts';
 import type { PartOf } from '../../state/pins.ts';

@@ -1,4 +1,4 @@
-import type { Board } from '../../model/dossier.ts';
+import type { Board } from '../../model/board.ts';
 import { areaOf as outlineArea } from '../../model/outline.ts';
 import {
   type Cell,

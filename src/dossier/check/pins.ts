@@ -1,6 +1,7 @@
 import { type Part, partIdOf } from '../../model/catalogue.ts';
-import type { Component, Dossier, Pin } from '../../model/dossier.ts';
+import type { Component, Dossier } from '../../model/dossier.ts';
 import { pinOf } from '../../model/ids.ts';
+import type { Pin } from '../../model/net.ts';
 import { pinsMeant } from '../../model/pinout.ts';
 import type { Path, ReadDocument } from '../document/document.ts';
 import type { ArchiveRule, DossierRule, Report } from './context.ts';

@@ -1,4 +1,5 @@
-import type { Board, Component, Outline } from '../../model/dossier.ts';
+import type { Board, Outline } from '../../model/board.ts';
+import type { Component } from '../../model/dossier.ts';
 import { distanceOff, extentOf } from '../../model/outline.ts';
 import type { DossierRule, Severity } from './context.ts';
 

@@ -1,4 +1,4 @@
-import type { Ring } from '../../model/dossier.ts';
+import type { Ring } from '../../model/board.ts';
 import type { Point } from '../../model/outline.ts';
 import { type Findings, tidy } from '../board-design.ts';
 import { arcMiddle, distance, JOINING, point } from '../outline.ts';

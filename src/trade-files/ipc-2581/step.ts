@@ -1,4 +1,4 @@
-import type { Outline, Ring } from '../../model/dossier.ts';
+import type { Outline, Ring } from '../../model/board.ts';
 import { extentOf, type Point } from '../../model/outline.ts';
 import {
   type DesignBoard,

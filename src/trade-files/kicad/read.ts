@@ -1,4 +1,4 @@
-import type { Ring } from '../../model/dossier.ts';
+import type { Ring } from '../../model/board.ts';
 import { cornersOfRing, extentOf, type Point } from '../../model/outline.ts';
 import {
   type DesignBoard,

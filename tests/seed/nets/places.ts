@@ -1,4 +1,5 @@
-import type { Component, Outline } from '../../../src/model/dossier.ts';
+import type { Outline } from '../../../src/model/board.ts';
+import type { Component } from '../../../src/model/dossier.ts';
 import { chance } from './pins.ts';
 
 // Free places on a board for passives and test pads, as near as possible to the chip that they serve.

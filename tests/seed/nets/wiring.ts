@@ -1,5 +1,5 @@
 import type { Component } from '../../../src/model/dossier.ts';
-import { BUSES, MEDIA } from '../../../src/model/dossier.ts';
+import { BUSES, MEDIA } from '../../../src/model/net.ts';
 import type { DrawnPin } from './pins.ts';
 import type { Floor } from './places.ts';
 

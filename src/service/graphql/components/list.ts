@@ -1,6 +1,6 @@
+import { SIDES } from '../../../model/board.ts';
 import { dateRange } from '../../../model/dates.ts';
 import { compareDesignators } from '../../../model/designator.ts';
-import { SIDES } from '../../../model/dossier.ts';
 import { CasebackError } from '../../../model/problems.ts';
 import { COLUMN, COLUMNS } from '../../../state/component-columns.ts';
 import {

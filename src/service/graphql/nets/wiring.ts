@@ -1,4 +1,4 @@
-import { BUSES } from '../../../model/dossier.ts';
+import { BUSES } from '../../../model/net.ts';
 import { feedsIn, sharedBusesIn, signalPathsIn } from '../../../questions/wiring.ts';
 import type { OpenedSpecimen } from '../../../state/specimen.ts';
 import type { State } from '../../../state/state.ts';

@@ -1,6 +1,7 @@
 import { compareDesignators } from '../../../model/designator.ts';
-import type { Component, Connection, Dossier, Identification } from '../../../model/dossier.ts';
-import { BUSES, NET_KINDS } from '../../../model/dossier.ts';
+import type { Component, Dossier, Identification } from '../../../model/dossier.ts';
+import type { Connection } from '../../../model/net.ts';
+import { BUSES, NET_KINDS } from '../../../model/net.ts';
 import { isUnder } from '../../../model/taxonomy.ts';
 import { netMembers, netsIn } from '../../../questions/contents.ts';
 import { deviceToCompare, subsystemCounts } from '../../../questions/devices.ts';

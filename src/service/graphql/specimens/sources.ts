@@ -1,14 +1,7 @@
-import type {
-  Board,
-  Connection,
-  Net,
-  Observation,
-  Photo,
-  Specimen,
-  Subsystem,
-  Teardown,
-} from '../../../model/dossier.ts';
+import type { Board } from '../../../model/board.ts';
+import type { Observation, Photo, Specimen, Subsystem, Teardown } from '../../../model/dossier.ts';
 import { TEARDOWN, thingId } from '../../../model/ids.ts';
+import type { Connection, Net } from '../../../model/net.ts';
 import type { Feed } from '../../../nets/feeds.ts';
 import type { SharedBus, SignalPath } from '../../../nets/signal-paths.ts';
 import type { NetMember, PinOnNet } from '../../../state/pins.ts';

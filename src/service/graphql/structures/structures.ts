@@ -1,4 +1,4 @@
-import type { BUSES, MEDIA } from '../../../model/dossier.ts';
+import type { BUSES, MEDIA } from '../../../model/net.ts';
 import { addPattern, structuresOf } from '../../../questions/structures.ts';
 import { type FoundStructure, LINK_LABELS, ORDERS, RELATIONS } from '../../../structures/answer.ts';
 import { authorship, entrySource } from '../changes/input.ts';

@@ -1,4 +1,4 @@
-import { BOARD_KINDS } from '../../../model/dossier.ts';
+import { BOARD_KINDS } from '../../../model/board.ts';
 import { CasebackError } from '../../../model/problems.ts';
 import type { LengthUnit, TradeReading } from '../../../trade-files/board-design.ts';
 import type { AssignedFile } from '../../../trade-files/merge.ts';
