@@ -1,6 +1,7 @@
 import { type Part, partIdOf } from '../../src/model/catalogue.ts';
 import { parseDesignator } from '../../src/model/designator.ts';
 import { type Component, type Dossier, dossierSchema, type Identification } from '../../src/model/dossier.ts';
+import { pinId, pinOf } from '../../src/model/ids.ts';
 import type { Random } from '../../src/statistics/random.ts';
 
 /** A device made from another one by changes that are known. */
@@ -10,7 +11,7 @@ export interface Remade {
   readonly counterparts: ReadonlyMap<string, string>;
 }
 
-/** How often a component is taken out, put in, replaced, moved, or a connection led elsewhere. */
+/** How often a component is taken out, put in, replaced, moved, or a connection or a pin led elsewhere. */
 const CHANCE = { takenOut: 0.12, putIn: 0.12, replaced: 0.2, moved: 0.12, rewired: 0.15 } as const;
 
 /**
@@ -55,6 +56,7 @@ export function remade(
       ? []
       : [{ between: [one.id, other] as [string, string], medium: 'trace' as const }];
   });
+  const nets = rewired();
   return {
     dossier: dossierSchema.parse({
       caseback: 'dossier/1',
@@ -69,13 +71,33 @@ export function remade(
       subsystems: dossier.subsystems.map(({ id: subsystem, kind }) => ({ id: subsystem, kind })),
       components,
       connections: [...connections, ...added],
+      ...(nets ? { nets } : {}),
       identifications: named.flatMap((one) => identified(one.component.id, one.from, one.id)),
     }),
     counterparts: nameOf,
   };
 
+  /** Its nets with the pins that are left, some of them on another net, and what was put in on any. */
+  function rewired() {
+    if (!dossier.nets) return undefined;
+    const pinsOf = dossier.nets.map((): string[] => []);
+    dossier.nets.forEach(({ pins }, at) => {
+      for (const reference of pins) {
+        const { component, pin } = pinOf(reference);
+        const now = nameOf.get(component);
+        if (now === undefined) continue;
+        const on = random.chance(CHANCE.rewired) ? random.pick(pinsOf) : pinsOf[at];
+        on.push(pin === undefined ? now : pinId(now, pin));
+      }
+    });
+    for (const one of named) if (one.from !== dossier) random.pick(pinsOf).push(one.id);
+    return dossier.nets.flatMap(({ basis: _, ...net }, at) =>
+      pinsOf[at].length === 0 ? [] : [{ ...net, pins: [...new Set(pinsOf[at])] }],
+    );
+  }
+
   function placed(
-    { board, side, at, body, package: shape, pins, appears, subsystem }: Component,
+    { board, side, at, body, package: shape, pins, pinout, value, fitted, appears, subsystem }: Component,
     name: string,
     own: boolean,
   ) {
@@ -92,6 +114,9 @@ export function remade(
       ...(body ? { body } : {}),
       ...(shape ? { package: shape } : {}),
       ...(pins ? { pins } : {}),
+      ...(pinout ? { pinout } : {}),
+      ...(value === undefined ? {} : { value }),
+      ...(fitted === false ? { fitted } : {}),
       ...(appears ? { appears } : {}),
       ...(own && subsystem !== undefined ? { subsystem } : {}),
     };

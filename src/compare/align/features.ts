@@ -7,7 +7,7 @@ import type { PartOf } from '../../state/pins.ts';
 import type { OpenedSpecimen } from '../../state/specimen.ts';
 import { type JoinedPair, joinedByNets } from '../joined-pairs.ts';
 import { type KindProfile, kindProfile } from './kind-distance.ts';
-import { type Identity, identityOf } from './sameness.ts';
+import { type Identity, identityOf, looksText } from './sameness.ts';
 import { profileOf, type Spread, sumOfLabels } from './spread.ts';
 
 /** What an alignment looks at of one component. */
@@ -110,22 +110,13 @@ function makeFeatures(specimen: OpenedSpecimen, byNets: readonly JoinedPair[]): 
       ];
       const kind = kindOf(labels.get(component.id) ?? NO_LABELS);
       const neighbours = isTraced ? profileOf(sumOfLabels(met.map((id) => labels.get(id)))) : undefined;
-      const { body, package: pack, pins, marking } = component;
       return {
         component,
         identity: taken,
         kind,
         subsystem,
         neighbours,
-        what: JSON.stringify([
-          kind,
-          [...taken.parts],
-          [...taken.makers],
-          [body?.length, body?.width, body?.height],
-          pack,
-          pins,
-          marking,
-        ]),
+        what: JSON.stringify([kind, [...taken.parts], [...taken.makers], looksText(component)]),
         around: neighbours ? `${neighbours.terms.join()} ${neighbours.amounts.join()}` : '',
         designator: designatorOf(component.id),
         place: placeOf(component, component.board === undefined ? undefined : extents.get(component.board)),

@@ -55,6 +55,11 @@ export function looksOf(a: Component, b: Component): Looks {
   return seen.includes(true) || equal(a.marking, b.marking) ? 'alike' : 'unseen';
 }
 
+/** All that {@link looksOf} looks at, as text: components of equal text look alike beside any other. */
+export function looksText({ body, package: shape, pins, value, marking }: Component): string {
+  return JSON.stringify([body?.length, body?.width, body?.height, shape, pins, value, marking]);
+}
+
 function longer({ body }: Component): number | undefined {
   return body && Math.max(body.length, body.width);
 }

@@ -25,7 +25,7 @@ export const WEIGHT_TABLE = {
     is: 'Largest distance of kinds, 0 to 1, at which two components can have the same role.',
   },
   margin: {
-    default: 0.08,
+    default: 0.055,
     is: 'Cost by which the next best pairing must be costlier for odds of e to 1 that this pairing is right.',
   },
 } as const satisfies Readonly<Record<string, { readonly default: number; readonly is: string }>>;
@@ -78,6 +78,6 @@ export function alignmentWeights(changed: Partial<AlignmentWeights> = {}): Align
       throw new CasebackError('BAD_INPUT', `weight ${name} is ${weights[name]}; it must be 0 to 1`);
   }
   if (weights.margin === 0)
-    throw new CasebackError('BAD_INPUT', 'weight margin is 0; it must be above, such as 0.08');
+    throw new CasebackError('BAD_INPUT', 'weight margin is 0; it must be above, such as 0.05');
   return weights;
 }
