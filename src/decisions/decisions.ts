@@ -40,9 +40,11 @@ interface Kept {
  * What was found in devices lately asked about; found anew where the device, its specimens or the catalogue changed.
  */
 const keptFindings = () => new LRUCache<string, Kept>({ max: KEPT_DEVICES });
+/** What a change tried out would show is kept with its state: it must not take the place of what is so. */
+const findingsOfTrial = (_: State) => keptFindings();
 
 function keptFoundIn(state: State, deviceId: string): Found {
-  const kept = state.home.kept(keptFindings);
+  const kept = state.trial ? state.derived(findingsOfTrial) : state.home.kept(keptFindings);
   const specimens = state.specimensOf(deviceId);
   const learnt = specimens
     .flatMap(({ id, columns }) => (holdsUnnamed(columns) ? [...(state.specimen(id)?.learnt ?? [])] : []))

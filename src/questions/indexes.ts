@@ -10,7 +10,10 @@ async function alignIndexes(state: State, signal: AbortSignal): Promise<void> {
   ]);
   // Both are registered first, so that each dossier is unpacked once for the two.
   readTogether(state);
-  await patternIndexOf(state).catchUp(state, signal);
+  const index = patternIndexOf(state);
+  await index.catchUp(state, signal);
+  // Records of the catalogue come in here, which the first search would wait for.
+  index.align(state);
   await presenceOf(state, signal);
 }
 

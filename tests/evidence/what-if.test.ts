@@ -1,13 +1,14 @@
 import fc from 'fast-check';
 import { beforeAll, describe, expect, test } from 'vitest';
 import type { Archive } from '../../src/archive.ts';
-import { decisionsOf } from '../../src/decisions/decisions.ts';
+import { decisionsOf, ownDecisionsOf } from '../../src/decisions/decisions.ts';
 import { auditClaims } from '../../src/evidence/audit.ts';
 import type { Difference } from '../../src/evidence/difference.ts';
 import { type Amendment, amendmentSchema } from '../../src/model/correction.ts';
 import type { Change } from '../../src/model/entry.ts';
 import { CasebackError } from '../../src/model/problems.ts';
 import { catalogueChanges } from '../state/archive-of.ts';
+import { demoArchive } from '../trends/demo.ts';
 import { chip, dossiersOf, many } from '../trends/made.ts';
 import { anyAmendment } from './amendments.ts';
 import { archiveFrom, archiveWith, BY, changesOf, demoFiles, publicationsFile } from './archive.ts';
@@ -173,6 +174,22 @@ describe('a what-if and the real change', () => {
     expect(archive.version).toBe(made.length);
     await archive.close();
   });
+});
+
+test('what is known of a device is not looked for again after a change was only tried out', async () => {
+  const archive = await demoArchive();
+  const state = archive.state('desk');
+  const of = async () => (await ownDecisionsOf(state, 'tarn-sennit-3')).map(({ matches }) => matches);
+  const before = await of();
+  expect(before.length).toBeGreaterThan(3);
+  const { dossier } = state.specimen('tarn-sennit-3/a') as NonNullable<ReturnType<typeof state.specimen>>;
+  const observation = `tarn-sennit-3/a/${dossier.observations[0].id}`;
+  await archive.whatIf(state, amendmentSchema.parse({ withdraw: { observation } }));
+  // The very same lists, not equal ones that were made anew.
+  (await of()).forEach((matches, at) => {
+    expect(matches).toBe(before[at]);
+  });
+  await archive.close();
 });
 
 test('a trend that depends on a single device turns when that device is something else', async () => {
