@@ -65,10 +65,9 @@ function misplaced(
 ): { readonly what: string; readonly fix: string; readonly severity: Severity } | undefined {
   const { x, y } = at as NonNullable<typeof at>;
   const pieces = 'points' in outline ? (outline.breakaway ?? []) : [];
-  const beyond = Math.min(
-    distanceOff({ ...outline, holes: undefined }, [x, y]),
-    ...pieces.map((points) => distanceOff({ points }, [x, y])),
-  );
+  const offPieces = pieces.map((points) => distanceOff({ points }, [x, y]));
+  if (offPieces.includes(0)) return undefined;
+  const beyond = Math.min(distanceOff({ ...outline, holes: undefined }, [x, y]), ...offPieces);
   // A hole for a screw is a cut-out.
   const off = beyond > 0 || appears === 'MountingHole' ? beyond : distanceOff(outline, [x, y]);
   if (off <= SLACK) return undefined;

@@ -23,7 +23,8 @@ export interface Place {
 /** Space that is left between bodies, and to the edge; mm. */
 const CLEARANCE = 0.15;
 const STEP = 0.1;
-const FARTHEST = 20;
+/** How far from the chip is looked, nearest first; mm. */
+const RINGS = [1.5, 5, 20];
 /** Extents of parts of which no body was measured: common sizes. */
 const UNMEASURED: Readonly<Record<string, readonly [number, number]>> = {
   ProgrammingContact: [5.1, 2],
@@ -63,34 +64,37 @@ export class Floor {
     const { board, at, body } = near;
     if (!board || !at) throw new Error(`${name}: ${near.id} has no place to be near to`);
     const standing = this.#on(board, side);
-    const [reachX, reachY] = near.rotation === 90 ? [body?.width, body?.length] : [body?.length, body?.width];
-    const candidates: { readonly gap: number; readonly tie: number; readonly place: Place }[] = [];
-    for (const rotation of [0, 90] as const) {
-      const half = turned(at, length, width, rotation === 90);
-      const [toX, toY] = [(reachX ?? 1) / 2 + half.halfX, (reachY ?? 1) / 2 + half.halfY];
-      const most = Math.ceil((Math.max(toX, toY) + FARTHEST) / STEP);
-      for (let i = -most; i <= most; i++) {
-        for (let j = -most; j <= most; j++) {
-          const [dx, dy] = [i * STEP, j * STEP];
-          const gap = Math.hypot(Math.max(0, Math.abs(dx) - toX), Math.max(0, Math.abs(dy) - toY));
-          if (gap > FARTHEST) continue;
-          const place = { x: tenths(at.x + dx), y: tenths(at.y + dy), rotation };
-          // Corners are left free; parts stand square to the chip.
-          const tie = Math.min(Math.abs(dx), Math.abs(dy)) * 0.05;
-          candidates.push({ gap: gap + tie, tie: 0, place });
-        }
-      }
-    }
     const turn = chance(name) % 4;
     const quarter = ({ x, y }: Place) =>
       (Math.floor((Math.atan2(y - at.y, x - at.x) / Math.PI + 1) * 2) + turn) % 4;
-    candidates.sort((a, b) => a.gap - b.gap || quarter(a.place) - quarter(b.place) || a.place.x - b.place.x);
+    const own = near.rotation === 90 || near.rotation === 270;
+    const reach = turned(at, body?.length ?? 1, body?.width ?? 1, own);
     const outline = this.#outlines.get(board);
-    for (const { place } of candidates) {
-      const body = turned(place, length, width, place.rotation === 90);
-      if (!inside(outline, body) || standing.some((other) => tooNear(body, other))) continue;
-      standing.push(body);
-      return place;
+    for (const farthest of RINGS) {
+      let best: { readonly gap: number; readonly place: Place } | undefined;
+      for (const rotation of [0, 90] as const) {
+        const half = turned(at, length, width, rotation === 90);
+        const [toX, toY] = [reach.halfX + half.halfX, reach.halfY + half.halfY];
+        const [mostX, mostY] = [toX, toY].map((to) => Math.ceil((to + farthest) / STEP));
+        for (let i = -mostX; i <= mostX; i++) {
+          for (let j = -mostY; j <= mostY; j++) {
+            const [dx, dy] = [i * STEP, j * STEP];
+            const clear = Math.hypot(Math.max(0, Math.abs(dx) - toX), Math.max(0, Math.abs(dy) - toY));
+            // Corners are left free; parts stand square to the chip.
+            const gap = clear + Math.min(Math.abs(dx), Math.abs(dy)) * 0.05;
+            if (clear > farthest || (best && gap > best.gap)) continue;
+            const place = { x: hundredths(at.x + dx), y: hundredths(at.y + dy), rotation };
+            if (best && gap === best.gap && quarter(best.place) <= quarter(place)) continue;
+            const placed = turned(place, length, width, rotation === 90);
+            if (standing.some((other) => tooNear(placed, other)) || !inside(outline, placed)) continue;
+            best = { gap, place };
+          }
+        }
+      }
+      if (best) {
+        standing.push(turned(best.place, length, width, best.place.rotation === 90));
+        return best.place;
+      }
     }
     throw new Error(`${name}: no free place near ${near.id}`);
   }
@@ -147,6 +151,6 @@ function holds(ring: readonly [number, number][], [x, y]: [number, number]): boo
   }, false);
 }
 
-function tenths(value: number): number {
+function hundredths(value: number): number {
   return Number(value.toFixed(2));
 }
