@@ -182,7 +182,13 @@ class Rails {
     if (pin === 'reference' && supply === 'reference') return !role.isProcessor;
     if (on.kind === 'signal') return false;
     // A gauge with a supply pin elsewhere only measures at the cell.
-    if (pin === 'battery' && role.is('FuelGauge') && this.#drawsByName.has(role)) return false;
+    if (
+      pin === 'battery' &&
+      role.is('FuelGauge') &&
+      role.supplies.length === 0 &&
+      this.#drawsByName.has(role)
+    )
+      return false;
     if (pin === undefined)
       return (number === undefined && name === undefined) || !this.#drawsByName.has(role);
     return DRAWING.has(pin);

@@ -1,4 +1,4 @@
-import type { Net } from '../model/net.ts';
+import type { Connection, Net } from '../model/net.ts';
 import { valueIn } from '../model/quantity.ts';
 import { membersOf, type NetMember, type PartOf } from '../state/pins.ts';
 import type { OpenedSpecimen } from '../state/specimen.ts';
@@ -74,20 +74,21 @@ export function wiringOf(specimen: OpenedSpecimen, partOf: PartOf): Wiring {
     };
   });
 
-  const meetings: {
-    readonly ends: [Role, Role];
-    readonly medium: string;
-    pins: readonly [string, string][];
-  }[] = [];
-  const shown = linesShown(conductors);
-  for (const { between, medium, bus, lines = 1, pins } of specimen.joined) {
-    if (NOT_ELECTRICAL.has(medium)) continue;
-    const [a, b] = between.map((id) => roles.get(id));
+  const meetings: Meeting[] = [];
+  const traces: { readonly connection: Connection; readonly ends: readonly [Role, Role] }[] = [];
+  for (const connection of specimen.joined) {
+    if (NOT_ELECTRICAL.has(connection.medium)) continue;
+    const [a, b] = connection.between.map((id) => roles.get(id));
     if (!a || !b) continue;
-    if (a.isConnector && b.isConnector) {
-      meetings.push({ ends: [a, b], medium, pins: pins ?? [] });
-      continue;
-    }
+    if (a.isConnector && b.isConnector)
+      meetings.push({ ends: [a, b], medium: connection.medium, pins: connection.pins ?? [] });
+    else traces.push({ connection, ends: [a, b] });
+  }
+
+  const shown = linesShown(conductors, matesOf(meetings, conductors, placesOf(conductors)));
+  for (const { connection, ends } of traces) {
+    const { medium, bus, lines = 1 } = connection;
+    const [a, b] = ends;
     const unshown = lines - shown(a, b, bus);
     if (unshown <= 0) continue;
     const member = (role: Role): Member => ({
@@ -110,6 +111,19 @@ export function wiringOf(specimen: OpenedSpecimen, partOf: PartOf): Wiring {
     });
   }
 
+  const of = placesOf(conductors);
+  return { roles, conductors, of, mates: matesOf(meetings, conductors, of) };
+}
+
+/** Two connectors that meet, before it is known what passes. */
+interface Meeting {
+  readonly ends: readonly [Role, Role];
+  readonly medium: string;
+  readonly pins: readonly (readonly [string, string])[];
+}
+
+/** Conductors of each component, each once. */
+function placesOf(conductors: readonly Conductor[]): ReadonlyMap<string, readonly number[]> {
   const of = new Map<string, number[]>();
   for (const { at, members } of conductors) {
     for (const { role } of members) {
@@ -118,12 +132,19 @@ export function wiringOf(specimen: OpenedSpecimen, partOf: PartOf): Wiring {
       else if (own.at(-1) !== at) own.push(at);
     }
   }
-  const mates = meetings.map(({ ends, medium, pins }) => ({
+  return of;
+}
+
+function matesOf(
+  meetings: readonly Meeting[],
+  conductors: readonly Conductor[],
+  of: ReadonlyMap<string, readonly number[]>,
+): readonly Mate[] {
+  return meetings.map(({ ends, medium, pins }) => ({
     ends,
     medium,
     pairs: pins.length > 0 ? pairsByPin(ends, pins, of, conductors) : pairsByKind(ends, of, conductors),
   }));
-  return { roles, conductors, of, mates };
 }
 
 function memberOf(pin: NetMember, kind: Net['kind'], roles: ReadonlyMap<string, Role>): readonly Member[] {
@@ -135,9 +156,12 @@ function memberOf(pin: NetMember, kind: Net['kind'], roles: ReadonlyMap<string, 
 
 /**
  * How many lines of a traced connection the nets show by themselves: nets that both ends are on, or that hang together through
- * passives. A trace that nets show is not counted again.
+ * passives and mated connectors. A trace that nets show is not counted again.
  */
-function linesShown(nets: readonly Conductor[]): (a: Role, b: Role, bus: string | undefined) => number {
+function linesShown(
+  nets: readonly Conductor[],
+  mates: readonly Mate[],
+): (a: Role, b: Role, bus: string | undefined) => number {
   const group = nets.map(({ at }) => at);
   const rootOf = (at: number): number => {
     if (group[at] !== at) group[at] = rootOf(group[at]);
@@ -160,6 +184,7 @@ function linesShown(nets: readonly Conductor[]): (a: Role, b: Role, bus: string 
     // From signal to supply a coil alone goes on: the one behind a switch node.
     if (one.kind === other.kind || role.is('Inductor')) group[rootOf(one.at)] = rootOf(other.at);
   }
+  for (const { pairs } of mates) for (const [one, other] of pairs) group[rootOf(one)] = rootOf(other);
   return (a, b, bus) => {
     const [first, second] = [a, b].map((role) => {
       const fits = (net: Conductor) => {

@@ -37,13 +37,13 @@ export interface OpenedSpecimen {
   /** Current identifications, by designator. */
   readonly identified: ReadonlyMap<string, Identification>;
   /**
-   * Connections without those that named observations as evidence which were all withdrawn, and without those that end where
+   * Connections without those that named observations as evidence which were all withdrawn or corrected, and without those that end where
    * nothing is fitted.
    */
   readonly joined: readonly Connection[];
   /** The same, by the local id of either end. */
   readonly connections: ReadonlyMap<string, readonly Connection[]>;
-  /** Nets without those that named observations as evidence which were all withdrawn; their pins as recorded. */
+  /** Nets without those that named observations as evidence which were all withdrawn or corrected; their pins as recorded. */
   readonly nets: readonly Net[];
   /** Observations by the local id of what they are about. */
   readonly observations: ReadonlyMap<string, readonly Observation[]>;
@@ -107,10 +107,12 @@ export function openSpecimen(
   };
 }
 
-/** Whether something still has evidence: it named none, or some that was not withdrawn. */
+/** Whether something still has evidence: it named none, or some that was neither withdrawn nor corrected by what stands. */
 function standingIn({ observations }: Dossier): (one: { readonly basis: readonly string[] }) => boolean {
-  const withdrawn = new Set(observations.flatMap((item) => (item.withdrawn ? [item.id] : [])));
-  return ({ basis }) => basis.length === 0 || basis.some((id) => !withdrawn.has(id));
+  const fallen = new Set(
+    observations.flatMap(({ id, withdrawn, corrects }) => (withdrawn ? [id] : (corrects ?? []))),
+  );
+  return ({ basis }) => basis.length === 0 || basis.some((id) => !fallen.has(id));
 }
 
 function groupedByEach<T>(items: readonly T[], keysOf: (item: T) => readonly string[]): Map<string, T[]> {

@@ -4,7 +4,7 @@ import { describe, expect, test } from 'vitest';
 import { type Dossier, specimenIdOf } from '../../src/model/dossier.ts';
 import { pinOf } from '../../src/model/ids.ts';
 import { SHEETS, written } from './nets/files.ts';
-import { dossiers, seenIn } from './seed.ts';
+import { dossierOf, dossiers, seenIn } from './seed.ts';
 
 // Nets of the demo archive: what the sheets write, and what holds on any board (common practice, no source).
 
@@ -53,7 +53,7 @@ describe('nets of the demo archive', () => {
     }
   });
 
-  test('agree with what was traced: its two ends are on one net, or on nets that passives join', () => {
+  test('agree with what was traced: its two ends are on one net, or on nets that passives and mated connectors join', () => {
     const apart = withNets.flatMap((dossier) => {
       const seen = seenIn(dossier);
       const by = netsBy(dossier);
@@ -63,6 +63,15 @@ describe('nets of the demo archive', () => {
       for (const [id, nets] of by) {
         if (!seen.get(id)?.is('Passive')) continue;
         for (const net of nets) next.set(net, [...(next.get(net) ?? []), ...nets]);
+      }
+      for (const { between, pins = [] } of dossier.connections) {
+        for (const pair of pins) {
+          const met = dossier.nets?.filter((net) =>
+            between.some((id, at) => net.pins.includes(`${id}.${pair[at]}`)),
+          );
+          for (const net of met ?? [])
+            next.set(net.id, [...(next.get(net.id) ?? []), ...(met ?? []).map(({ id }) => id)]);
+        }
       }
       return dossier.connections.flatMap(({ between, medium, bus }) => {
         const [a, b] = between.map((id) => [...(by.get(id) ?? [])].filter((net) => !grounds.has(net)));
@@ -77,7 +86,47 @@ describe('nets of the demo archive', () => {
           : [`${specimenIdOf(dossier)} ${between.join('-')} ${bus}`];
       });
     });
-    expect(apart).toEqual([]);
+    // On purpose: what showed this one was corrected by a probe.
+    expect(apart).toEqual(['dunmarrow-leadline-3/a BT1-U17 power']);
+    const { observations, connections } = dossierOf('dunmarrow-leadline-3/a');
+    const traced = connections.find(({ between }) => between.join() === 'BT1,U17');
+    const later = observations.find(({ corrects }) => corrects === traced?.basis[0]);
+    expect(later?.kind).toBe('probe');
+  });
+
+  test('of one specimen two hundred components are known, holes, marks, pads and empty places not counted', () => {
+    const seen = [...seenIn(dossierOf('dunmarrow-leadline-3/a')).values()];
+    const real = seen.filter(({ component, is }) => component.fitted !== false && !is('BoardFeature'));
+    expect(real.length).toBe(200);
+  });
+
+  test('boards have what boards have: arcs, a hole, a piece to break off, one designator on two boards, empty places', () => {
+    const outlines = withNets.flatMap(({ boards }) => boards.flatMap(({ outline }) => outline ?? []));
+    const shaped = outlines.filter((outline) => 'points' in outline);
+    expect(shaped.some(({ points }) => points.some((corner) => !Array.isArray(corner)))).toBe(true);
+    expect(shaped.some(({ holes = [] }) => holes.length > 0)).toBe(true);
+    expect(shaped.some(({ breakaway = [] }) => breakaway.length > 0)).toBe(true);
+    const all = withNets.flatMap(({ components }) => components);
+    expect(all.some(({ id }) => id === 'sense:C1') && all.some(({ id }) => id === 'main:C1')).toBe(true);
+    expect(all.filter(({ fitted }) => fitted === false).length).toBeGreaterThan(3);
+    for (const letters of ['SW', 'LED', 'FB', 'TP', 'ANT', 'FID', 'MH', 'JP', 'F'])
+      expect(
+        all.some(({ id }) => new RegExp(`^(.*:)?${letters}\\d`, 'u').test(id)),
+        letters,
+      ).toBe(true);
+    for (const term of [
+      'MountingHole',
+      'Fiducial',
+      'TestPad',
+      'SolderBridge',
+      'FerriteBead',
+      'Inductor',
+      'Fuse',
+    ])
+      expect(
+        all.some(({ appears }) => appears === term),
+        term,
+      ).toBe(true);
   });
 
   test('every chip on nets has a supply and ground, where its pins are known', () => {
