@@ -25,7 +25,7 @@ export const WEIGHT_TABLE = {
     is: 'Largest distance of kinds, 0 to 1, at which two components can have the same role.',
   },
   margin: {
-    default: 0.055,
+    default: 0.05,
     is: 'Cost by which the next best pairing must be costlier for odds of e to 1 that this pairing is right.',
   },
 } as const satisfies Readonly<Record<string, { readonly default: number; readonly is: string }>>;
