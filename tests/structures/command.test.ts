@@ -15,8 +15,8 @@ test('a table of structures, cautions separate', async () => {
   expect(code).toBe(0);
   expect(out).toMatch(/^no +devices +share +95 % +lift +points a year +q +variants +known as +structure\n/u);
   expect(out.trim().split('\n')).toHaveLength(8);
-  expect(err).toMatch(/closed structures in at least 5 of 41 devices; 6 shown/u);
-  expect(err).toMatch(/caution: These are the 41 devices/u);
+  expect(err).toMatch(/closed structures in at least 5 of 42 devices; 6 shown/u);
+  expect(err).toMatch(/caution: These are the 42 devices/u);
 });
 
 test('CSV at full precision, with the pattern; the pattern finds at least the devices of its row', async () => {
@@ -27,7 +27,7 @@ test('CSV at full precision, with the pattern; the pattern finds at least the de
   for (const row of rows) {
     const ids = row['device ids'].split('; ');
     expect(ids).toHaveLength(Number(row.devices));
-    expect(Number(row.share)).toBeCloseTo(Number(row.devices) / 41, 12);
+    expect(Number(row.share)).toBeCloseTo(Number(row.devices) / 42, 12);
     expect(Number(row.possible)).toBeGreaterThanOrEqual(ids.length);
   }
 });
@@ -55,7 +55,7 @@ test('a structure in full, and saved under a name: journaled, found by its name,
   const history = (await run('history')).out;
   expect(history).toMatch(/A\. Bench/u);
   expect(history).toMatch(/to be looked into/u);
-  const devices = /devices +(\d+) of 41/u.exec(full)?.[1];
+  const devices = /devices +(\d+) of 42/u.exec(full)?.[1];
   const asked = await run(
     'ask',
     '--query',
