@@ -132,9 +132,7 @@ export function connectorDrivers(wiring: Wiring, passages: Passages): readonly D
 export function isCellRail({ kind, label, members }: Conductor): boolean {
   if (kind !== 'power') return false;
   if (label !== undefined && CELL_LABEL.test(label)) return true;
-  return members.some(
-    ({ role, function: pin }) => role.is('Battery') || (pin === 'battery' && !role.is('Battery')),
-  );
+  return members.some(({ role, function: pin }) => role.is('Battery') || pin === 'battery');
 }
 
 /**

@@ -44,8 +44,11 @@ export function feedsOf(
   wiring: Wiring,
   ohmsOf: (id: string) => number | undefined,
 ): { readonly feeds: readonly Feed[]; readonly rails: ReadonlyMap<number, string> } {
-  const uncontrolled = transistorsOf(wiring).filter(({ isControlled }) => !isControlled);
-  const passages = withTransistors(supplyPassages(wiring, ohmsOf), uncontrolled);
+  const transistors = transistorsOf(wiring);
+  const passages = withTransistors(
+    supplyPassages(wiring, ohmsOf),
+    transistors.filter(({ isControlled }) => !isControlled),
+  );
   const rails = new Rails(wiring, passages);
   const known = [...tracedDrivers(wiring), ...namedDrivers(wiring), ...connectorDrivers(wiring, passages)];
   for (const driver of known) rails.drive(driver);
@@ -56,7 +59,7 @@ export function feedsOf(
   const ofCell = new Set(
     wiring.conductors.filter(isCellRail).flatMap(({ at }) => [...reach(at, passages).keys()]),
   );
-  for (const { role, rails: pair } of transistorsOf(wiring).filter(({ isControlled }) => isControlled)) {
+  for (const { role, rails: pair } of transistors.filter(({ isControlled }) => isControlled)) {
     const all = pair.filter(({ at }) => rails.isDriven(at));
     // Between two driven rails one hands the cell over to the other, which outside power drives else.
     const driven = all.length === 2 ? all.filter(({ at }) => ofCell.has(at)) : all;

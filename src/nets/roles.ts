@@ -1,13 +1,11 @@
 import { isUnder, lineage, mostSpecific } from '../model/taxonomy.ts';
-import type { LabelWeights } from '../state/labels.ts';
+import { type LabelWeights, POSSIBLE } from '../state/labels.ts';
 import type { OpenedSpecimen } from '../state/specimen.ts';
 
 // What a component does to the nets it is on. A component is what it more likely than not is (0.5 and above); as a source of
 // a supply it also counts for what it may be, since a pattern asks for its label anyway and weighs that.
 
 const LIKELY = 0.5;
-/** As `POSSIBLE` everywhere. */
-const POSSIBLE = 0.05;
 
 /** Makers of a supply and what a supply of theirs is called in FEEDS, the first that fits. */
 const SUPPLIES = [

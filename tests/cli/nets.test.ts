@@ -25,7 +25,7 @@ async function lines(...args: string[]): Promise<readonly string[]> {
 describe('nets', () => {
   test('of a specimen, a net a row', async () => {
     expect(await lines('nets', 'tarn-sennit-3/a')).toEqual([
-      'net label kind voltage bus whole pins',
+      'net label kind voltage bus complete pins',
       'vdd VDD power 1.8 V yes U1.1 (VDD), R1.1, R2.1, not fitted',
       'gnd ground not known U1.GND, U2',
       'sda signal I2C not known U1.4 (SDA), R1.2, R2.2, not fitted, U2.2 (SDA)',

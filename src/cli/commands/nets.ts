@@ -57,7 +57,7 @@ function netRow(net: Net, members: readonly NetMember[]): Row {
     kind,
     voltage: voltage ? formatQuantity(voltage) : '',
     bus: bus ?? '',
-    whole: complete === true ? 'yes' : complete === false ? 'no' : 'not known',
+    complete: complete === true ? 'yes' : complete === false ? 'no' : 'not known',
     pins: `${members.slice(0, SHOWN).map(pinText).join(', ')}${more}`,
   };
 }
