@@ -1,3 +1,4 @@
+import { NUMBER_WORDS } from '../model/number-words.ts';
 import { QuantityError, valueIn } from '../model/quantity.ts';
 
 type Stated = {
@@ -5,41 +6,9 @@ type Stated = {
   readonly text?: string | undefined;
 };
 
-const ONES = [
-  ...[
-    'zero',
-    'one',
-    'two',
-    'three',
-    'four',
-    'five',
-    'six',
-    'seven',
-    'eight',
-    'nine',
-    'ten',
-    'eleven',
-    'twelve',
-  ],
-  ...['thirteen', 'fourteen', 'fifteen', 'sixteen', 'seventeen', 'eighteen', 'nineteen'],
-];
-const TENS = ['twenty', 'thirty', 'forty'];
-/** Highest number of terminals written as a word. */
-const LAST_WORD = 48;
-
-/** English number words from one to forty-eight. */
-const NUMBER_WORDS: ReadonlyMap<string, number> = new Map(
-  Array.from({ length: LAST_WORD }, (_, i): readonly [string, number] => {
-    const number = i + 1;
-    if (number < ONES.length) return [ONES[number], number];
-    const tens = TENS[Math.floor(number / 10) - 2];
-    return [number % 10 === 0 ? tens : `${tens}-${ONES[number % 10]}`, number];
-  }),
-);
-
 /**
  * A number of terminals: the value, or a text that is nothing but a number, in digits or as an English word up to
- * forty-eight ("Five."). Any other text gives undefined: "Ten a side" is not a total.
+ * ninety-nine ("Five."). Any other text gives undefined: "Ten a side" is not a total.
  */
 export function parseCount({ value, text }: Stated): number | undefined {
   if (value) return value.unit === '1' ? valueIn(value, '1') : undefined;

@@ -6,6 +6,7 @@ const termSchema = z.strictObject({
   under: z.string().optional(),
   offBoard: z.boolean().optional(),
   impliedBy: z.string().optional(),
+  also: z.array(z.string()).default([]),
   is: z.string(),
 });
 const parameterSchema = z.strictObject({
@@ -75,6 +76,32 @@ export function impliedBy(term: string): { readonly of: string; readonly by: str
     if (by !== undefined) return { of, by };
   }
   return undefined;
+}
+
+/** The term in words: `pressure sensor`. */
+export function termInWords(term: string): string {
+  return term.replace(/(?<=[a-z])(?=[A-Z])/gu, ' ').toLowerCase();
+}
+
+/** What people call a term, singular: the term in words, and other names of the trade. */
+export function namesOf(term: string): readonly string[] {
+  return [termInWords(term), ...(terms.get(term)?.also ?? [])];
+}
+
+const spelled = (name: string) => name.toLowerCase().replaceAll(/[\s-]/gu, '');
+const byName = new Map<string, string>();
+for (const term of TERMS) {
+  for (const name of namesOf(term)) {
+    const other = byName.get(spelled(name));
+    if (other !== undefined && other !== term)
+      throw new Error(`schema/taxonomy.yaml: "${name}" is a name of both "${other}" and "${term}"`);
+    byName.set(spelled(name), term);
+  }
+}
+
+/** The term that a name of the trade means, in any spelling of its words: `Loudspeaker` and `loud speaker` give `Speaker`. */
+export function termCalled(name: string): string | undefined {
+  return byName.get(spelled(name));
 }
 
 /** Whether a text is a term of the taxonomy. */

@@ -1,11 +1,10 @@
 import { type AskedElement, type UnseenPattern, withoutUnseen } from '../gql/gql.ts';
-import { isTerm } from '../model/taxonomy.ts';
+import { isTerm, termInWords } from '../model/taxonomy.ts';
 import {
   hidesInside,
   hidesNets,
   hidingOf,
   notInventoried,
-  termInWords,
   type Unseen,
   unseenInWords,
   whyEdgeUnseen,

@@ -1,4 +1,4 @@
-import { impliedBy, isOffBoard, isTerm } from '../model/taxonomy.ts';
+import { impliedBy, isOffBoard, isTerm, termInWords } from '../model/taxonomy.ts';
 import { POSSIBLE } from '../state/labels.ts';
 import { numberOf, type PresenceRow } from './row.ts';
 
@@ -64,11 +64,6 @@ export function unseenInWords(unseen: Unseen): string {
 export function notInventoried(row: PresenceRow): string | undefined {
   if (!row.lists) return 'the dossier lists no components';
   return row.inventoried ? undefined : 'not every board is recorded as fully inventoried';
-}
-
-/** A term of the taxonomy as one says it: `light barrier`. */
-export function termInWords(term: string): string {
-  return term.replace(/(?<=[a-z])(?=[A-Z])/gu, ' ').toLowerCase();
 }
 
 const DIRECT = new Set(['SHARES_NET', 'JOINS', 'CONNECTS']);

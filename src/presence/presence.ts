@@ -1,6 +1,6 @@
 import { LRUCache } from 'lru-cache';
 import type { Device } from '../model/dossier.ts';
-import { isTerm } from '../model/taxonomy.ts';
+import { isTerm, termInWords } from '../model/taxonomy.ts';
 import type { SpecimenRow } from '../state/facts.ts';
 import type { Home } from '../state/home.ts';
 import { CERTAIN, POSSIBLE } from '../state/labels.ts';
@@ -8,7 +8,7 @@ import { Pace } from '../state/pace.ts';
 import { readingsOf } from '../state/readings.ts';
 import type { OpenedSpecimen } from '../state/specimen.ts';
 import type { State } from '../state/state.ts';
-import { type Hiding, hidingOf, notInventoried, termInWords, unseenInWords, whyUnseen } from './looked-at.ts';
+import { type Hiding, hidingOf, notInventoried, unseenInWords, whyUnseen } from './looked-at.ts';
 import { type Amount, isPart, NONE, numberOf, type PresenceRow, presenceIn } from './row.ts';
 
 /**

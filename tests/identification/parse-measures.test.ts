@@ -11,11 +11,12 @@ describe('a number of terminals', () => {
     ['twelve', 12],
     ['Twenty-four.', 24],
     ['forty eight', 48],
+    ['ninety-nine', 99],
     ['40', 40],
   ])('"%s" is read', (text, count) => {
     expect(parseCount({ text })).toBe(count);
   });
-  test.each(['Ten a side.', 'Six pads, seen from the side.', 'forty-nine', 'zero', '0', ''])(
+  test.each(['Ten a side.', 'Six pads, seen from the side.', 'a hundred', 'zero', '0', ''])(
     '"%s" counts nothing',
     (text) => {
       expect(parseCount({ text })).toBeUndefined();

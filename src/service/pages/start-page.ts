@@ -1,5 +1,6 @@
 import type { KindCount } from '../../compare/counts.ts';
 import { yearOf } from '../../model/dates.ts';
+import { termInWords } from '../../model/taxonomy.ts';
 import { wilson } from '../../statistics/proportion.ts';
 import { type Html, html, type Part } from './html.ts';
 import { layout } from './layout.ts';
@@ -180,7 +181,7 @@ function countCell({ certain, expected, possible }: KindCount): Part {
 
 /** `AmbientLightSensor` as `Ambient light sensor`. */
 function inWords(term: string): string {
-  const words = term.replace(/(?<=[a-z])(?=[A-Z])/gu, ' ').toLowerCase();
+  const words = termInWords(term);
   return words.charAt(0).toUpperCase() + words.slice(1);
 }
 
