@@ -11,8 +11,10 @@ declare module 'cephes' {
     lgam(x: number): number;
     /** Inverse of the regularised incomplete beta integral. */
     incbi(a: number, b: number, p: number): number;
-    /** Inverse of the complemented incomplete gamma integral. */
-    igami(a: number, upperTail: number): number;
+    /** Regularised incomplete beta integral from 0 to x. */
+    incbet(a: number, b: number, x: number): number;
+    /** Complemented regularised incomplete gamma integral. */
+    igamc(a: number, x: number): number;
     /** Sum of binomial terms 0 to k. */
     bdtr(k: number, n: number, p: number): number;
     /** Sum of binomial terms k + 1 to n. */

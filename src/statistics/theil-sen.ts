@@ -26,8 +26,8 @@ export const MAX_POINTS = 4000;
  * the variance with Kendall's correction for ties. The interval's ranks are rounded to the nearest whole, as SciPy's
  * theilslopes does.
  * @param times where each value stands; several may share a time. Left out: 0, 1, 2 …
- * @throws RangeError unless values and times are equally long and finite, 0 < level < 1, at most
- * {@link MAX_POINTS} points
+ * @throws RangeError unless values and times are equally long and finite, and small enough for a slope to be finite;
+ * 0 < level < 1; at most {@link MAX_POINTS} points
  */
 export function theilSen(
   values: readonly number[],
@@ -45,6 +45,8 @@ export function theilSen(
     );
   }
   const slopes = pairSlopes(values, times);
+  // A selection among slopes of which some are NaN would never end.
+  requireFinite(slopes, 'slopes');
   if (slopes.length === 0) return noData('a slope takes two points at different times');
   const reach = normalQuantile((1 + level) / 2) * Math.sqrt(varianceOfS(pairOrder(times, values)));
   const last = slopes.length - 1;

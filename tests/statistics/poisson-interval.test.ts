@@ -14,6 +14,15 @@ describe('exact limits of a count (Garwood 1936, computed with SciPy)', () => {
   );
 });
 
+test('counts at which the limits once could not be calculated', () => {
+  // The limits are defined by these tails of a Poisson count (Garwood 1936); near it, the count ± 1.96 of its root.
+  for (const count of [7484, 7485, 7659, 7805, 7806, 12_345, 400_000]) {
+    const { low, high } = poissonInterval(count);
+    expect(Math.abs((low - count) / Math.sqrt(count) + 1.96)).toBeLessThan(0.02);
+    expect(Math.abs((high - count) / Math.sqrt(count) - 1.96)).toBeLessThan(0.03);
+  }
+});
+
 test('a rate on the data of Fleiss 1981, as R poisson.test gives it', () => {
   const { count, exposure, rate_95: expected } = published.poisson_rate;
   const { rate, low, high } = poissonRate(count, exposure);

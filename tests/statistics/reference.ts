@@ -10,6 +10,9 @@ export const published: Cases = load('statistics.json');
 /** Answers of SciPy, NumPy, mpmath, statsmodels and scikit-learn, written by statistics-libraries.py. */
 export const libraries: Cases = load('statistics-libraries.json');
 
+/** Answers of mpmath and SciPy, enumerations and dense matrix algebra, written by trend-statistics.py. */
+export const trendStatistics: Cases = load('trend-statistics.json');
+
 function load(name: string): Cases {
   return JSON.parse(readFileSync(new URL(`../reference/${name}`, import.meta.url), 'utf8'));
 }

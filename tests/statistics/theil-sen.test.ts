@@ -68,3 +68,25 @@ test('a single point in time gives a reason in words; too many points name the f
   expect(theilSen([])).toMatchObject({ kind: 'no-data' });
   expect(() => theilSen(new Array(MAX_POINTS + 1).fill(1))).toThrow('median of each period');
 });
+
+test('values that are all equal, in tied years, end with a slope of 0; what would never end is refused', () => {
+  fc.assert(
+    fc.property(
+      fc.array(fc.integer({ min: 2015, max: 2021 }), { minLength: 2, maxLength: 30 }),
+      fc.integer({ min: -5, max: 5 }),
+      (years, value) => {
+        const line = theilSen(
+          years.map(() => value),
+          years,
+        );
+        if (new Set(years).size === 1) expect(line.kind).toBe('no-data');
+        else expect(line).toMatchObject({ slope: 0, interval: { low: 0, high: 0 }, intercept: value });
+      },
+    ),
+  );
+  // Two points, a point twice, two years.
+  expect(theilSen([1, 5], [2019, 2020])).toMatchObject({ slope: 4, interval: { low: 4, high: 4 } });
+  expect(theilSen([3, 3], [2019, 2020])).toMatchObject({ slope: 0, interval: { low: 0, high: 0 } });
+  expect(theilSen([1, 5, 7], [1, 1, 2])).toMatchObject({ slope: 4, interval: { low: 2, high: 6 } });
+  expect(() => theilSen([-1e308, 1e308, 0], [1, 2, 3])).toThrow('slopes[0] is Infinity');
+});
