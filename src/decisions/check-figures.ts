@@ -81,7 +81,9 @@ function placedOn({ counted }: OpenedSpecimen): readonly Component[] {
 }
 
 /** The opened specimen as a whole; areas are missing as soon as one board or body has none. */
-export function figuresOfSpecimen(specimen: OpenedSpecimen): Figures<'specimen'> {
+export function figuresOfSpecimen(
+  specimen: OpenedSpecimen,
+): Omit<Figures<'specimen'>, 'innerLength' | 'innerArea'> {
   const { boards } = specimen.dossier;
   const placed = placedOn(specimen);
   return {
@@ -116,6 +118,53 @@ export function figuresOfDevice({
     area: in_(area, 'mm2'),
     volume: in_(area !== undefined && height !== undefined ? area * height : undefined, 'mm3'),
   };
+}
+
+/** Room inside the shell, as far as it is known: between what is seen to fit and what the shell measures outside. */
+export interface InnerRoom {
+  /** mm, along the longest side. */
+  readonly innerLength: Quantity | undefined;
+  /** mm², flat. */
+  readonly innerArea: Quantity | undefined;
+}
+
+/**
+ * Nobody records the inside of a shell. It holds the largest rigid board and is smaller than its outside, so the room is
+ * somewhere between the two; undefined where either is not known. A flexible circuit may lie bent and tells nothing.
+ */
+export function innerRoom(specimen: OpenedSpecimen, device: Device): InnerRoom {
+  const outside = figuresOfDevice(device);
+  const boards = specimen.dossier.boards.flatMap(({ kind, outline }) => {
+    if (kind.includes('flex') || !outline) return [];
+    const { length, width } = extentOf(outline);
+    return [{ length: Math.max(length, width), area: areaOf(outline) }];
+  });
+  const sides = [outside.length, outside.width].flatMap((one) => (one ? [valueIn(one, 'mm')] : []));
+  return {
+    innerLength: between(
+      boards.map(({ length }) => length),
+      sides.length > 0 ? Math.max(...sides) : undefined,
+      'mm',
+    ),
+    innerArea: between(
+      boards.map(({ area }) => area),
+      outside.area && valueIn(outside.area, 'mm2'),
+      'mm2',
+    ),
+  };
+}
+
+/** From the greatest of what fits to what it fits in. */
+function between(
+  fitting: readonly number[],
+  outside: number | undefined,
+  unit: string,
+): Quantity | undefined {
+  if (outside === undefined) return undefined;
+  const least = Math.max(0, ...fitting.filter((one) => one <= outside));
+  return least === 0
+    ? undefined
+    : { value: (least + outside) / 2, unit, ...(least < outside && { plusMinus: (outside - least) / 2 }) };
 }
 
 /** Distance in mm of the centres of two components in the plane of one board, whatever their sides; undefined for others. */

@@ -15,6 +15,8 @@ import {
   figuresOfComponent,
   figuresOfDevice,
   figuresOfSpecimen,
+  type InnerRoom,
+  innerRoom,
 } from './check-figures.ts';
 
 /** One figure of the graph, and what supports it. */
@@ -77,6 +79,7 @@ function figureOfOwner(owner: string, property: string, place: Place): Figure | 
   const [id] = idsOf(owner, place);
   if (bound && id === undefined) return `"${owner}" stands for nothing in this match`;
   if (id === specimen.id || (!bound && owner === 'specimen')) {
+    if (property === 'innerLength' || property === 'innerArea') return room(property, place);
     return named(figuresOfSpecimen(specimen), SEEN_UNITS.specimen, property, specimen.id, [specimen.id]);
   }
   if (id === deviceIdOf(specimen.dossier) || (!bound && owner === 'device')) {
@@ -97,6 +100,18 @@ function figureOfOwner(owner: string, property: string, place: Place): Figure | 
   }
   const part = place.partOf(id);
   return part ? figureOfPart(part, property, partIdOf(part), [id], NONE) : `nothing is known of ${id}`;
+}
+
+function room(property: keyof InnerRoom, { specimen, device }: Place): Figure | string {
+  const quantity = innerRoom(specimen, device)[property];
+  return quantity
+    ? {
+        quantity,
+        from: `room inside ${device.id}: at least its largest board, less than its outside`,
+        supportedBy: [specimen.id, device.id],
+        identified: NONE,
+      }
+    : `the room inside ${device.id} is not known: it takes a rigid board and the outside, both measured`;
 }
 
 /** Of the components that are more likely than not of a term, the likeliest that has the figure. */

@@ -1,28 +1,76 @@
 import { defineCheck } from './check.ts';
 import { formatValue } from './format-value.ts';
 
-// ISO 2533:1975 and U.S. Standard Atmosphere 1976, constants of the lowest layer.
+// Constants of ISO 2533:1975 and U.S. Standard Atmosphere 1976.
 const GRAVITY = 9.80665;
 const GAS_CONSTANT_OF_AIR = 287.05287;
-const LAPSE = -0.0065;
-const SEA_LEVEL_TEMPERATURE = 288.15;
-const SEA_LEVEL_PRESSURE = 101325;
-const EXPONENT = -GRAVITY / (GAS_CONSTANT_OF_AIR * LAPSE);
 
-/** Pressure in Pa at a geopotential altitude in m, up to 11000 m. */
-export function pressureAt(altitude: number): number {
-  return SEA_LEVEL_PRESSURE * (1 + (LAPSE * altitude) / SEA_LEVEL_TEMPERATURE) ** EXPONENT;
+/** A layer of the standard atmosphere, from its base up: geopotential m, K, Pa and K/m. */
+interface Layer {
+  readonly base: number;
+  readonly temperature: number;
+  readonly pressure: number;
+  readonly lapse: number;
 }
 
-/** Geopotential altitude in m at a pressure in Pa, down to that of 11000 m. */
+/** Bases and lapse rates of the layers, geopotential; the lowest reaches below sea level. */
+const LAPSES: readonly (readonly [base: number, lapse: number])[] = [
+  [0, -0.0065],
+  [11_000, 0],
+  [20_000, 0.001],
+  [32_000, 0.0028],
+];
+/** Where the lowest layer begins and the highest ends, geopotential m: the tables of ISO 2533 begin at -2000 m (from memory). */
+const LOWEST = -2000;
+const HIGHEST = 47_000;
+
+const LAYERS: readonly Layer[] = layers();
+
+function layers(): readonly Layer[] {
+  const found: Layer[] = [];
+  for (const [base, lapse] of LAPSES) {
+    const below = found.at(-1);
+    const temperature = below ? temperatureIn(below, base) : 288.15;
+    const pressure = below ? pressureIn(below, base) : 101_325;
+    found.push({ base, temperature, pressure, lapse });
+  }
+  return found;
+}
+
+function temperatureIn({ base, temperature, lapse }: Layer, altitude: number): number {
+  return temperature + lapse * (altitude - base);
+}
+
+function pressureIn(layer: Layer, altitude: number): number {
+  const { base, temperature, pressure, lapse } = layer;
+  if (lapse === 0)
+    return pressure * Math.exp((-GRAVITY * (altitude - base)) / (GAS_CONSTANT_OF_AIR * temperature));
+  return (
+    pressure * (temperatureIn(layer, altitude) / temperature) ** (-GRAVITY / (GAS_CONSTANT_OF_AIR * lapse))
+  );
+}
+
+/** Pressure in Pa at a geopotential altitude in m, from -2000 m to 47000 m. */
+export function pressureAt(altitude: number): number {
+  return pressureIn(LAYERS.findLast(({ base }) => base <= altitude) ?? LAYERS[0], altitude);
+}
+
+function layerAt(pressure: number): Layer {
+  return LAYERS.findLast((layer) => pressure <= layer.pressure) ?? LAYERS[0];
+}
+
+/** Geopotential altitude in m at a pressure in Pa, from that of -2000 m down to that of 47000 m. */
 export function altitudeAt(pressure: number): number {
-  return (SEA_LEVEL_TEMPERATURE / -LAPSE) * (1 - (pressure / SEA_LEVEL_PRESSURE) ** (1 / EXPONENT));
+  const { base, temperature, pressure: atBase, lapse } = layerAt(pressure);
+  const ratio = pressure / atBase;
+  if (lapse === 0) return base - ((GAS_CONSTANT_OF_AIR * temperature) / GRAVITY) * Math.log(ratio);
+  return base + (temperature / lapse) * (ratio ** ((-GAS_CONSTANT_OF_AIR * lapse) / GRAVITY) - 1);
 }
 
 /** Metres for each pascal less, at a pressure in Pa: -dh/dp. */
 function metresPerPascal(pressure: number): number {
-  const altitude = altitudeAt(pressure);
-  return (GAS_CONSTANT_OF_AIR * (SEA_LEVEL_TEMPERATURE + LAPSE * altitude)) / (GRAVITY * pressure);
+  const temperature = temperatureIn(layerAt(pressure), altitudeAt(pressure));
+  return (GAS_CONSTANT_OF_AIR * temperature) / (GRAVITY * pressure);
 }
 
 export const altitudeFromPressure = defineCheck({
@@ -31,9 +79,9 @@ export const altitudeFromPressure = defineCheck({
   required: {
     pressure: {
       unit: 'Pa',
-      // The tropopause of the standard atmosphere; above it another layer holds.
-      min: 22632.1,
-      max: 120000,
+      min: pressureAt(HIGHEST),
+      max: pressureAt(LOWEST),
+      beyond: `the layers used reach from ${LOWEST} m to ${HIGHEST} m`,
       meaning: 'Air pressure where the device is used.',
       typical: { low: 70000, high: 103000, note: 'common practice, no source' },
     },
@@ -62,10 +110,13 @@ export const altitudeFromPressure = defineCheck({
   furtherOutputs: {
     bitsWanted: { unit: 'bit', meaning: 'Effective bits over the range for the step wanted.' },
   },
-  formula: 'h = (T0/L)((p/p0)^(-R L/g0) - 1); Δh = Δp R T/(g0 p); bits = log2(range/Δp)',
-  source: 'ISO 2533:1975 Standard Atmosphere; U.S. Standard Atmosphere 1976',
+  formula:
+    'h = hb + (Tb/L)((p/pb)^(-R L/g0) - 1) in the layer that begins at hb, hb - (R Tb/g0) ln(p/pb) where L = 0; ' +
+    'Δh = Δp R T/(g0 p); bits = log2(range/Δp)',
+  source:
+    'ISO 2533:1975 Standard Atmosphere; U.S. Standard Atmosphere 1976. L from 0, 11, 20 and 32 km: -6.5, 0, 1 and 2.8 K/km',
   limits:
-    'Geopotential altitude up to 11000 m in the standard atmosphere: weather moves the reading by many metres, so ' +
+    'Geopotential altitude from -2000 m to 47000 m in the standard atmosphere: weather moves the reading by many metres, so ' +
     'changes of altitude are measured better than altitude. Noise and drift of the sensor left out. ' +
     'The verdict is a rule of this check: supports from a margin of 1, speaks against below 0.5.',
   compute({ pressure, pressureResolution, altitudeResolutionWanted, pressureRange }) {
@@ -77,7 +128,8 @@ export const altitudeFromPressure = defineCheck({
       altitudeResolution,
       pressureStepWanted,
       margin: altitudeResolutionWanted / altitudeResolution,
-      bitsWanted: pressureRange === undefined ? undefined : Math.log2(pressureRange / pressureStepWanted),
+      bitsWanted:
+        pressureRange === undefined ? undefined : Math.max(0, Math.log2(pressureRange / pressureStepWanted)),
     };
   },
   judge({ altitudeResolution, pressureStepWanted, margin, bitsWanted }, { altitudeResolutionWanted }) {

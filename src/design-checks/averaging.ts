@@ -23,9 +23,10 @@ export const averaging = defineCheck({
     },
     correlation: {
       unit: '1',
-      min: 0,
+      min: -1,
       max: 1,
-      meaning: 'Correlation of their errors: 0 for independent noise, 1 for a common cause.',
+      meaning:
+        'Correlation of their errors: 0 for independent noise, 1 for a common cause, below 0 where they make up for one another.',
       typical: { low: 0, high: 0.3, note: 'common practice, no source' },
     },
   },
@@ -40,7 +41,7 @@ export const averaging = defineCheck({
   formula: 'noise of the mean = noise of one × √((1 + (N - 1) r)/N); 1/√N for independent errors',
   source: 'Variance of a mean of equally correlated errors, standard statistics',
   limits:
-    'Like sensors, equally weighted, every two equally correlated. ' +
+    'Like sensors, equally weighted, every two equally correlated, which goes down to -1/(N - 1). ' +
     'The verdict is a rule of this check: supports from a gain of 2 dB, speaks against up to 0.5 dB.',
   compute({ count, correlation, noise }) {
     const ratio = noiseRatio(count, correlation);

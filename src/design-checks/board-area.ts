@@ -51,7 +51,16 @@ export const boardArea = defineCheck({
       meaning: 'Board sides in use over the sides one board in the shell would have.',
     },
   },
-  furtherOutputs: { use: { unit: '%', meaning: 'Share of the board sides that components cover.' } },
+  furtherOutputs: {
+    use: {
+      unit: '%',
+      meaning: 'Share of the board sides that components cover.',
+      plausible: {
+        high: 100,
+        note: 'components lie over one another, as under a shield, or an area is wrong',
+      },
+    },
+  },
   formula: 'density = N/A; use = component area/A; board over shell = A/(sides × shell area)',
   source: 'Area balance; component density as used in the electronics trade (common practice, no source)',
   limits:

@@ -38,15 +38,15 @@ export const boostInputCurrent = defineCheck({
     inputCurrent: { unit: 'mA', meaning: 'Current drawn from the cell or rail.' },
     loss: { unit: 'mW', meaning: 'Power lost in the converter.' },
     stepUp: { unit: '1', meaning: 'Output voltage over input voltage.' },
-    dutyCycle: { unit: '1', meaning: 'Duty cycle of an ideal converter; below 0 where no boost is needed.' },
+    dutyCycle: { unit: '1', meaning: 'Duty cycle of an ideal converter; 0 where no boost is needed.' },
   },
   furtherOutputs: { useOfAllowance: { unit: '%', meaning: 'Current drawn over the current allowed.' } },
-  formula: 'Iin = Vout Iout/(η Vin); loss = Vout Iout (1/η - 1); D = 1 - Vin/Vout',
+  formula: 'Iin = Vout Iout/(η Vin); loss = Vout Iout (1/η - 1); D = max(0, 1 - Vin/Vout)',
   source: 'Power balance; ideal boost converter in continuous conduction, standard power electronics',
   limits:
     'Steady load in continuous conduction. The verdict is a rule of this check: speaks against when the load needs no ' +
     'higher voltage than the input or the allowance is exceeded, supports when the output is above the input.',
-  hazards: ['lithium-cell'],
+  hazards: ['lithium-cell', 'probing'],
   compute({ inputVoltage, outputVoltage, outputCurrent, efficiency, inputCurrentAllowed }) {
     const power = outputVoltage * outputCurrent;
     const inputCurrent = (100 * power) / (efficiency * inputVoltage);
@@ -54,7 +54,7 @@ export const boostInputCurrent = defineCheck({
       inputCurrent,
       loss: power * (100 / efficiency - 1),
       stepUp: outputVoltage / inputVoltage,
-      dutyCycle: 1 - inputVoltage / outputVoltage,
+      dutyCycle: Math.max(0, 1 - inputVoltage / outputVoltage),
       useOfAllowance:
         inputCurrentAllowed === undefined ? undefined : (100 * inputCurrent) / inputCurrentAllowed,
     };
@@ -67,7 +67,7 @@ export const boostInputCurrent = defineCheck({
       verdict: against ? 'speaks-against' : supports ? 'supports' : 'neutral',
       sentence:
         `${formatValue(outputCurrent)} at ${formatValue(outputVoltage)} draw ${formatValue(inputCurrent)} at ${formatValue(inputVoltage)}${use}; ` +
-        `${formatValue(loss)} are lost in the converter.`,
+        `${formatValue(loss)} are lost in the converter.${stepUp.high <= 1 ? ' No boost is needed for that.' : ''}`,
     };
   },
 });

@@ -26,7 +26,14 @@ export const SEEN_UNITS = {
   },
   board: { area: 'mm2', length: 'mm', width: 'mm', sides: '1', components: '1', colours: '1' },
   device: { mass: 'g', length: 'mm', width: 'mm', height: 'mm', area: 'mm2', volume: 'mm3' },
-  specimen: { boards: '1', components: '1', boardArea: 'mm2', componentArea: 'mm2' },
+  specimen: {
+    boards: '1',
+    components: '1',
+    boardArea: 'mm2',
+    componentArea: 'mm2',
+    innerLength: 'mm',
+    innerArea: 'mm2',
+  },
 } as const;
 
 /** A mistake in the check of a pattern: where in the record, what, and the fix. */

@@ -12,6 +12,16 @@ export type Numbers = Readonly<Record<string, number>>;
 export type Compute = (numbers: Record<string, number>) => Readonly<Record<string, number | undefined>>;
 export type Given = Readonly<Record<string, CheckedValue>>;
 
+/** What ties inputs to one another, and where an output turns. */
+export interface Ties {
+  /** Pairs of inputs of one unit of which the first cannot be above the second. */
+  readonly notAbove: readonly (readonly [lower: string, upper: string])[];
+  /** By input: where an output stops rising in it and begins to fall, or the other way round, the others held. */
+  readonly turns: Readonly<Record<string, (numbers: Numbers) => number>>;
+}
+
+const UNTIED: Ties = { notAbove: [], turns: {} };
+
 /**
  * The outputs at the stated values, with their extremes over the corners of the box of inputs; not a number where one of
  * them has no finite value.
@@ -43,16 +53,33 @@ function uncertain(given: Given): readonly (readonly [string, CheckedValue])[] {
   return Object.entries(given).filter(([, { low, high }]) => low !== high);
 }
 
-/** Every corner: right for any output that is monotone in each input, the others held. */
-export function allCorners(given: Given): readonly Numbers[] {
-  let corners: Numbers[] = [at(given, 'value')];
+/**
+ * Every corner: right for any output that is monotone in each input, the others held. Where an input ties another, the corners
+ * are those of the box without the part that cannot be; where an output turns, the turning point of each corner is one more.
+ */
+export function allCorners(given: Given, { notAbove, turns }: Ties = UNTIED): readonly Numbers[] {
+  const tied = notAbove.filter(([lower, upper]) => lower in given && upper in given);
+  const within = (corner: Numbers) => {
+    const kept = { ...corner };
+    for (const [lower, upper] of tied) kept[lower] = Math.min(kept[lower], kept[upper]);
+    return kept;
+  };
+  let corners: readonly Numbers[] = [at(given, 'value')];
   for (const [name, { low, high }] of uncertain(given)) {
-    corners = corners.flatMap((corner) => [
-      { ...corner, [name]: low },
-      { ...corner, [name]: high },
-    ]);
+    const met = tied.flatMap(([lower, upper]) =>
+      name === lower ? [given[upper].low] : name === upper ? [given[lower].high] : [],
+    );
+    const places = new Set([low, high, ...met.filter((place) => low < place && place < high)]);
+    corners = corners.flatMap((corner) => [...places].map((place) => ({ ...corner, [name]: place })));
   }
-  return corners;
+  const turning = Object.entries(turns).flatMap(([name, turn]) =>
+    corners.flatMap((corner) => {
+      const place = turn(corner);
+      const interval = given[name];
+      return interval && interval.low < place && place < interval.high ? [{ ...corner, [name]: place }] : [];
+    }),
+  );
+  return [...corners, ...turning].map(within);
 }
 
 /** For each output the two corners of its extremes, when an input always moves it the same way. */

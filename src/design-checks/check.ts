@@ -7,7 +7,9 @@ import {
   sameDimension,
   unitCode,
 } from '../model/quantity.ts';
-import { allCorners, type CheckedValue, cornersThatMatter, overTheBox } from './box.ts';
+import { allCorners, type CheckedValue, cornersThatMatter, type Numbers, overTheBox } from './box.ts';
+import { formatValue } from './format-value.ts';
+import { keptInOrder, notesOnInput, notesOnOutput, type Plausible, type Tie } from './notes.ts';
 
 /** What a check says about the design reason it was asked to support. */
 export type CheckVerdict = 'supports' | 'neutral' | 'speaks-against';
@@ -20,7 +22,7 @@ export interface TypicalRange {
   readonly note: 'common practice, no source';
 }
 
-/** What an input may be. `min` and `max` are physical ends that an uncertain value is cut off at. */
+/** What an input may be. `min` and `max` are physical ends that an uncertain value is cut off at, which the result tells. */
 export interface InputRule {
   /** UCUM code; any unit of the same dimension is accepted. Counts and ratios have `1`. */
   readonly unit: string;
@@ -28,6 +30,8 @@ export interface InputRule {
   readonly typical?: TypicalRange;
   readonly min?: number;
   readonly max?: number;
+  /** Why `min` and `max` are ends of the formula and not of nature: a value that may lie beyond them is refused, not cut. */
+  readonly beyond?: string;
   /** The value must be greater than this over the whole of its uncertainty. */
   readonly above?: number;
   readonly whole?: true;
@@ -45,6 +49,8 @@ export interface CheckResult {
   readonly sentence: string;
   /** `neutral` when an input is missing. */
   readonly verdict: CheckVerdict;
+  /** What to know of the figures: where an uncertain input was cut off, and what is far from usual. */
+  readonly notes: readonly string[];
   /** Required inputs that were not given, by name, in the order of the declaration. */
   readonly missing?: readonly string[];
 }
@@ -80,6 +86,8 @@ export class CheckInputError extends Error {
 interface OutputRule {
   readonly unit: string;
   readonly meaning: string;
+  /** Where such values lie; the result tells of one outside, with the note. */
+  readonly plausible?: Plausible;
 }
 
 type Answers<T, Always extends string, Sometimes extends string> = Readonly<Record<Always, T>> &
@@ -103,12 +111,15 @@ interface Definition<
   readonly limits: string;
   /** Hazards of schema/cautions.yaml that measuring the inputs brings. */
   readonly hazards?: readonly string[];
+  /** Inputs that cannot be above another of the same unit. Figures that contradict it are refused. */
+  readonly notAbove?: readonly Tie<NoInfer<Required | Optional>>[];
   /** Optional inputs that are wanted all the same, by what is given; in the order in which they are asked for. */
   readonly alsoWanted?: (given: ReadonlySet<Required | Optional>) => readonly Optional[];
   /**
    * Numbers in the declared units to numbers in the declared units. Must be monotone in each input over its
-   * range (rising or falling, the others held): then the corners of the box of uncertain inputs carry the
-   * extremes, and the interval is exact (Moore, Kearfott & Cloud, Introduction to Interval Analysis, 2009, ch. 5).
+   * range (rising or falling, the others held), but for the places in `turns`: then the corners of the box of uncertain
+   * inputs carry the extremes, and the interval is exact (Moore, Kearfott & Cloud, Introduction to Interval Analysis, 2009,
+   * ch. 5).
    */
   readonly compute: (given: Answers<number, Required, Optional>) => Readonly<
     Record<NoInfer<Always>, number>
@@ -120,6 +131,10 @@ interface Definition<
     values: Answers<CheckedValue, Always, Sometimes>,
     given: Answers<CheckedValue, Required, Optional>,
   ) => { readonly verdict: CheckVerdict; readonly sentence: string };
+  /** Where an output turns in an input, the others held. */
+  readonly turns?: Readonly<
+    Partial<Record<NoInfer<Required | Optional>, (given: Answers<number, Required, Optional>) => number>>
+  >;
   /**
    * True when each output rises or falls in an input the same way whatever the other inputs are. One corner then carries
    * each extreme, which a check of many inputs needs: n uncertain inputs have 2^n corners.
@@ -143,6 +158,11 @@ export function defineCheck<
     ...(definition.furtherOutputs as Record<string, OutputRule> | undefined),
   }).map(([output, rule]) => Object.freeze({ name: output, ...rule }));
 
+  const ties = {
+    notAbove: (definition.notAbove ?? []).map(({ lower, upper }) => [lower, upper] as const),
+    turns: (definition.turns ?? {}) as Record<string, (numbers: Numbers) => number>,
+  };
+  const corners = (given: Readonly<Record<string, CheckedValue>>) => allCorners(given, ties);
   const run = (quantities: CheckInputs): CheckResult => {
     for (const given of Object.keys(quantities)) {
       if (!inputs.some((input) => input.name === given)) {
@@ -150,11 +170,17 @@ export function defineCheck<
         throw new CheckInputError(`${name} has no input "${given}"; its inputs are ${known}`);
       }
     }
-    const given: Record<string, CheckedValue> = {};
+    const read: Record<string, CheckedValue> = {};
+    const notes: string[] = [];
     for (const input of inputs) {
       const quantity = quantities[input.name];
-      if (quantity !== undefined) given[input.name] = readInput(name, input, quantity);
+      if (quantity === undefined) continue;
+      const { value, stated } = readInput(name, input, quantity);
+      read[input.name] = value;
+      notes.push(...notesOnInput(input, value, stated));
     }
+    const { given, cut } = inOrder(name, read, definition.notAbove ?? []);
+    notes.push(...cut);
     const also = definition.alsoWanted?.(new Set(Object.keys(given) as (Required | Optional)[])) ?? [];
     const wanted = new Set<string>(also);
     const missing = inputs.filter(
@@ -165,14 +191,14 @@ export function defineCheck<
         values: {},
         verdict: 'neutral',
         sentence: `Not calculated yet; wanted: ${missing.map(askFor).join('; ')}.`,
+        notes: [],
         missing: missing.map((input) => input.name),
       };
     }
     // The compiler cannot see that the loop above filled in every required name.
     const answer = (numbers: Record<string, number>) =>
       compute(numbers as Answers<number, Required, Optional>) as Record<string, number | undefined>;
-    const corners = definition.sameWay ? cornersThatMatter : allCorners;
-    const values = overTheBox(outputs, given, answer, corners);
+    const values = overTheBox(outputs, given, answer, definition.sameWay ? cornersThatMatter : corners);
     for (const [output, { low, high }] of Object.entries(values)) {
       if (!Number.isFinite(high - low))
         throw new CheckInputError(`${name}: with these inputs ${output} has no finite value`);
@@ -181,7 +207,8 @@ export function defineCheck<
       values as Answers<CheckedValue, Always, Sometimes>,
       given as Answers<CheckedValue, Required, Optional>,
     );
-    return { values, ...judged };
+    for (const output of outputs) notes.push(...notesOnOutput(output, values[output.name]));
+    return { values, ...judged, notes };
   };
   return Object.freeze({
     name,
@@ -202,8 +229,12 @@ function askFor({ name, meaning, unit, typical }: CheckInput): string {
   return `${name}${inUnit} (${meaning.replace(/\.$/u, '')}${range})`;
 }
 
-/** The quantity in the unit of the input, with its interval, inside the range of the input. */
-function readInput(check: string, input: CheckInput, quantity: Quantity): CheckedValue {
+/** The quantity in the unit of the input, with its interval inside the range of the input, and the interval as stated. */
+function readInput(
+  check: string,
+  input: CheckInput,
+  quantity: Quantity,
+): { readonly value: CheckedValue; readonly stated: CheckedValue } {
   const code = unitCode(quantity.unit);
   const what = `${check}: input "${input.name}"`;
   if (code === undefined)
@@ -219,23 +250,54 @@ function readInput(check: string, input: CheckInput, quantity: Quantity): Checke
   }
   const { min = -Infinity, max = Infinity, above = -Infinity } = input;
   const spread = plusMinus === 0 ? '' : ` ± ${plusMinus}`;
-  if (value < min || value > max || value - plusMinus <= above) {
+  const reach = input.beyond === undefined ? 0 : plusMinus;
+  if (value - reach < min || value + reach > max || value - plusMinus <= above) {
     const bounds = [
       ...(input.above === undefined ? [] : [`above ${above}`]),
       ...(input.min === undefined ? [] : [`at least ${min}`]),
       ...(input.max === undefined ? [] : [`at most ${max}`]),
     ];
+    const reason = input.beyond === undefined ? '' : `; ${input.beyond}`;
     throw new CheckInputError(
-      `${what} must be ${bounds.join(' and ')} (in ${input.unit}); it is ${value}${spread}`,
+      `${what} must be ${bounds.join(' and ')} (in ${input.unit}); it is ${value}${spread}${reason}`,
     );
   }
   if (input.whole && !Number.isInteger(value))
     throw new CheckInputError(`${what} must be a whole number; it is ${value}`);
-  const low = Math.max(min, value - plusMinus);
-  const high = Math.min(max, value + plusMinus);
-  return input.whole
-    ? { value, unit: input.unit, low: Math.ceil(low), high: Math.floor(high) }
-    : { value, unit: input.unit, low, high };
+  const stated = { value, unit: input.unit, low: value - plusMinus, high: value + plusMinus };
+  const low = Math.max(min, stated.low);
+  const high = Math.min(max, stated.high);
+  return {
+    stated,
+    value: input.whole
+      ? { ...stated, low: Math.ceil(low), high: Math.floor(high) }
+      : { ...stated, low, high },
+  };
+}
+
+/** The inputs without the part of their intervals that would put one above another that it cannot be above. */
+function inOrder(
+  check: string,
+  read: Readonly<Record<string, CheckedValue>>,
+  ties: readonly Tie<string>[],
+): { readonly given: Record<string, CheckedValue>; readonly cut: readonly string[] } {
+  const given = { ...read };
+  const cut: string[] = [];
+  for (const { lower, upper, because } of ties) {
+    if (!(lower in given && upper in given)) continue;
+    const kept = keptInOrder(given[lower], given[upper]);
+    if (!kept) {
+      const [first, second] = [lower, upper].map((one) => `"${one}" (${formatValue(given[one])})`);
+      throw new CheckInputError(
+        `${check}: input ${first} is above ${second}; ${because}: one of the two is wrong, or they are swapped`,
+      );
+    }
+    if (kept.cut)
+      cut.push(`${lower} cannot be above ${upper}: what would put it there is left out of both intervals.`);
+    given[lower] = kept.lower;
+    given[upper] = kept.upper;
+  }
+  return { given, cut };
 }
 
 function converted(what: string, quantity: Quantity, unit: string): Quantity {

@@ -9,6 +9,7 @@ export const converterStep = defineCheck({
       unit: 'bit',
       min: 1,
       max: 32,
+      beyond: 'no converter resolves more (common practice, no source)',
       whole: true,
       meaning: 'Resolution of the converter.',
       typical: { low: 8, high: 24, note: 'common practice, no source' },
@@ -37,6 +38,7 @@ export const converterStep = defineCheck({
   limits:
     'An ideal converter and a busy signal; noise and non-linearity of a real one take one to several bits (common ' +
     'practice, no source). The verdict is a rule of this check: supports from 2 steps, speaks against below half a step.',
+  hazards: ['lithium-cell', 'probing'],
   compute({ resolutionBits, fullScale, signalStep }) {
     const levels = 2 ** resolutionBits;
     const step = (fullScale * 1e6) / levels;

@@ -71,7 +71,14 @@ export const displayPower = defineCheck({
     'One brightness; elements of different colour draw differently, and the power of writing a new picture counts as idle. ' +
     'The verdict is on choosing the display for a mostly dark picture and a rule of this check: supports from half the power ' +
     'saved, speaks against up to 5 %.',
-  hazards: ['lithium-cell'],
+  hazards: ['lithium-cell', 'probing'],
+  notAbove: [
+    {
+      lower: 'powerIdle',
+      upper: 'powerFull',
+      because: 'a dark or still picture takes no more than a full one',
+    },
+  ],
   compute({ powerFull, powerIdle, litShare, followsLit, onShare, energy }) {
     const drive = (followsLit * litShare) / 100 + 1 - followsLit;
     const powerOn = powerIdle + (powerFull - powerIdle) * drive;

@@ -34,28 +34,35 @@ export const hapticStart = defineCheck({
     otherCurrent: { unit: 'mA', min: 0, meaning: 'Current of all else at that moment; none if not given.' },
   },
   outputs: {
+    current: { unit: 'mA', meaning: 'Current of all; no more than the cell gives into a short circuit.' },
     sag: { unit: 'mV', meaning: 'Fall of the cell voltage.' },
     voltageAtStart: { unit: 'V', meaning: 'Cell voltage during the start.' },
     margin: { unit: 'mV', meaning: 'Voltage left above the lowest one.' },
     heat: { unit: 'mW', meaning: 'Power turned into heat inside the cell.' },
   },
-  formula: 'sag = (Istart + Iother) R; V = Vcell - sag; heat = I² R',
+  formula: 'I = min(Istart + Iother, Vcell/R); sag = I R; V = Vcell - sag; heat = I² R',
   source: "Ohm's law and Joule's law; a cell as a voltage source with a resistance in series",
   limits:
     'A start of some tens of milliseconds without a storage capacitor; a cold, old or empty cell has several times the resistance ' +
     '(common practice, no source). The verdict is on driving the actuator straight from the cell and a rule of this check: ' +
     'supports when at least 100 mV are left, speaks against when the voltage falls below the lowest one.',
-  hazards: ['lithium-cell'],
+  hazards: ['lithium-cell', 'probing'],
   compute({ cellVoltage, internalResistance, startCurrent, lowestVoltage, otherCurrent = 0 }) {
-    const current = startCurrent + otherCurrent;
+    const current = Math.min(startCurrent + otherCurrent, (1000 * cellVoltage) / internalResistance);
     const sag = current * internalResistance;
     const voltageAtStart = cellVoltage - sag / 1000;
     return {
+      current,
       sag,
       voltageAtStart,
       margin: (voltageAtStart - lowestVoltage) * 1000,
       heat: (current * sag) / 1000,
     };
+  },
+  // The heat grows with the resistance until it holds the current down.
+  turns: {
+    internalResistance: ({ cellVoltage, startCurrent, otherCurrent = 0 }) =>
+      (1000 * cellVoltage) / (startCurrent + otherCurrent),
   },
   judge({ sag, voltageAtStart, margin }) {
     return {

@@ -40,6 +40,7 @@ export const inputReferredNoise = defineCheck({
   limits:
     'Independent noise, one bandwidth, a link without loss (for loss see noise-of-a-chain). ' +
     'The verdict is a rule of this check: supports from 1 dB, speaks against up to 0.1 dB.',
+  hazards: ['electrode', 'probing'],
   compute({ gain, inputNoise, linkNoise, followingNoise }) {
     const factor = 10 ** (gain / 20);
     const atSensor = Math.hypot(inputNoise, linkNoise / factor, followingNoise / factor);

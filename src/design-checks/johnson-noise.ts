@@ -45,6 +45,7 @@ export const johnsonNoise = defineCheck({
     'A resistance in thermal balance; current noise of the amplifier and noise of an electrode contact come on top. ' +
     'The verdict is a rule of this check: a quiet amplifier is well spent when its own noise is not above that of ' +
     'the source (supports), and is the weak place when 10 dB above it (speaks against).',
+  hazards: ['electrode', 'probing'],
   compute({ resistance, temperature, bandwidth, inputNoise }) {
     const density = Math.sqrt(4 * BOLTZMANN * temperature * resistance) * 1e9;
     const thermalNoise = density * Math.sqrt(bandwidth);

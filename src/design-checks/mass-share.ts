@@ -24,18 +24,26 @@ export const massShare = defineCheck({
   },
   outputs: {
     massShare: { unit: '%', meaning: 'Mass of the subsystem over that of the device.' },
-    rest: { unit: 'g', meaning: 'Mass of all else; below 0 one of the masses is wrong.' },
+    rest: { unit: 'g', meaning: 'Mass of all else.' },
   },
   furtherOutputs: {
     volumeShare: { unit: '%', meaning: 'Volume of the subsystem over that of the device.' },
-    density: { unit: 'g/cm3', meaning: 'Density of the subsystem.' },
+    density: {
+      unit: 'g/cm3',
+      meaning: 'Density of the subsystem.',
+      plausible: { high: 22.6, note: 'no metal is denser than osmium, 22.6 g/cm³ (from memory)' },
+    },
   },
   formula: 'share = m/M and v/V; density = m/v',
   source: 'Balance of mass and volume',
   limits:
     'Masses weighed on one scale, adhesive counted where it stays. The verdict is on a device built around that subsystem and ' +
-    'a rule of this check: supports from a quarter of the mass, speaks against up to a twentieth, or when the part outweighs the whole.',
+    'a rule of this check: supports from a quarter of the mass, speaks against up to a twentieth.',
   hazards: ['lithium-cell'],
+  notAbove: [
+    { lower: 'mass', upper: 'deviceMass', because: 'a part weighs no more than the whole' },
+    { lower: 'volume', upper: 'deviceVolume', because: 'a part is no larger than the whole' },
+  ],
   compute({ mass, deviceMass, volume, deviceVolume }) {
     return {
       massShare: (100 * mass) / deviceMass,
@@ -46,15 +54,9 @@ export const massShare = defineCheck({
     };
   },
   judge({ massShare: share, rest, volumeShare }) {
-    if (rest.high < 0) {
-      return {
-        verdict: 'speaks-against',
-        sentence: `The part outweighs the whole by ${formatValue({ ...rest, value: -rest.value, low: -rest.high, high: -rest.low })}: one of the masses is wrong.`,
-      };
-    }
     const volume = volumeShare ? ` and ${formatValue(volumeShare)} of the volume` : '';
     return {
-      verdict: share.low >= 25 && rest.low >= 0 ? 'supports' : share.high <= 5 ? 'speaks-against' : 'neutral',
+      verdict: share.low >= 25 ? 'supports' : share.high <= 5 ? 'speaks-against' : 'neutral',
       sentence: `The subsystem makes ${formatValue(share)} of the mass${volume}; ${formatValue(rest)} are left for all else.`,
     };
   },

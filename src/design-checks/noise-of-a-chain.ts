@@ -65,8 +65,11 @@ export const noiseOfAChain = defineCheck({
     'F = F1 + (F2 - 1)/G1 + (F3 - 1)/(G1 G2); the link has gain 1/L and, being passive, noise factor L',
   source: 'Friis, Noise Figures of Radio Receivers, Proc. IRE 32 (1944) 419-422',
   limits:
-    'Matched stages; the link is passive and at 290 K and picks up no interference, which input-referred-noise is for. ' +
+    'Matched stages, and no interference on the link, which input-referred-noise is for. Noise figures hold with the source ' +
+    'at 290 K, and a passive link has a noise factor of L only when it is at 290 K too; with a warmer source, such as skin ' +
+    'at about 307 K, the place buys a little less. ' +
     'The verdict is a rule of this check: supports from 1 dB, speaks against up to 0.1 dB.',
+  hazards: ['electrode', 'probing'],
   compute({ gain, noiseFigure, linkLoss, followingNoiseFigure }) {
     const amplifier = { gain, noiseFigure };
     const link = { gain: -linkLoss, noiseFigure: linkLoss };

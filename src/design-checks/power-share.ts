@@ -105,7 +105,7 @@ export const powerShare = defineCheck({
     'Constant currents, referred to the cell (losses of converters included); a load left out makes every other share look ' +
     'larger. The verdict is on saving power where most of it goes and a rule of this check: supports when one load has half of ' +
     'the power or more, speaks against when none has more than a quarter, neutral when fewer than three loads are given.',
-  hazards: ['lithium-cell'],
+  hazards: ['lithium-cell', 'probing'],
   alsoWanted(given) {
     const asked = NAMES.flatMap((name): (Currents | Times)[] => {
       const pair = [`${name}Current`, `${name}Time`] as const;

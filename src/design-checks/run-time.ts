@@ -52,7 +52,8 @@ export const runTime = defineCheck({
   limits:
     'Constant currents; ageing, cold and self-discharge shorten the time. Currents of other subsystems must be in the figures ' +
     'given. The verdict is a rule of this check: supports when resting lasts at least 1.5 times as long, speaks against up to 1.05 times.',
-  hazards: ['lithium-cell'],
+  hazards: ['lithium-cell', 'probing'],
+  notAbove: [{ lower: 'sleepCurrent', upper: 'activeCurrent', because: 'rest takes no more than work' }],
   compute({ capacity, activeCurrent, sleepCurrent, activeShare, cellVoltage, usableShare = 100 }) {
     const share = activeShare / 100;
     const averageCurrent = share * activeCurrent + (1 - share) * sleepCurrent;

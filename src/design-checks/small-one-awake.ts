@@ -54,7 +54,8 @@ export const smallOneAwake = defineCheck({
     'The small part can do the watching by itself, and the large one would otherwise never sleep; currents at the clock and ' +
     'voltage of the data sheet, time to wake left out. The verdict is a rule of this check: supports when watching takes at most ' +
     'half of the current and waking pays below half of the time, speaks against when the pair draws more even while the large part sleeps.',
-  hazards: ['lithium-cell'],
+  hazards: ['lithium-cell', 'probing'],
+  notAbove: [{ lower: 'largeSleep', upper: 'largeActive', because: 'rest takes no more than work' }],
   compute({ smallActive, largeActive, largeSleep, capacity, largeShare }) {
     const watching = smallActive + largeSleep;
     const share = (largeShare ?? 0) / 100;

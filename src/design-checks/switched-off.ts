@@ -35,7 +35,11 @@ export const switchedOff = defineCheck({
   outputs: {
     saved: { unit: 'uA', meaning: 'Current saved; below 0 the switch takes more than the load at rest.' },
     savedADay: { unit: 'mA.h', meaning: 'Charge saved in a day off.' },
-    shareADay: { unit: '%', meaning: 'The same as a share of the battery.' },
+    shareADay: {
+      unit: '%',
+      meaning: 'The same as a share of the battery.',
+      plausible: { high: 100, note: 'left connected, the load would empty the battery within a day' },
+    },
   },
   formula: 'saved = n Isleep - Ileak; a day: saved × 24 h, over the capacity',
   source: 'Charge balance: current times time',
@@ -43,7 +47,7 @@ export const switchedOff = defineCheck({
     'The load is off all day; charging its capacitors again at each start and the time it takes to settle are left out. ' +
     'The verdict is on switching off to save charge and a rule of this check: supports when the switch takes less than the ' +
     'load at rest and saves 0.01 % of the battery a day or more, speaks against when it takes more than the load at rest.',
-  hazards: ['lithium-cell'],
+  hazards: ['lithium-cell', 'probing'],
   compute({ sleepCurrent, leakage, capacity, loads = 1 }) {
     const saved = loads * sleepCurrent - leakage;
     const savedADay = (saved * 24) / 1000;

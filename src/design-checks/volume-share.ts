@@ -23,18 +23,27 @@ export const volumeShare = defineCheck({
   },
   outputs: {
     volumeShare: { unit: '%', meaning: 'Volume of the part over that of the device.' },
-    rest: { unit: 'cm3', meaning: 'Volume of all else; below 0 one of the volumes is wrong.' },
+    rest: { unit: 'cm3', meaning: 'Volume of all else.' },
   },
   furtherOutputs: {
-    energyPerVolume: { unit: 'W.h/L', meaning: 'Energy over the volume of the part.' },
+    energyPerVolume: {
+      unit: 'W.h/L',
+      meaning: 'Energy over the volume of the part.',
+      plausible: {
+        low: 50,
+        high: 1000,
+        note: 'rechargeable lithium cells hold some 200 to 700 W·h/l (common practice, no source)',
+      },
+    },
   },
   formula: 'share = v/V; energy per volume = E/v',
   source: 'Balance of volume',
   limits:
     'Boxes around part and device: a rounded shell holds less than its box, so the true share is higher. The verdict is on a ' +
     'device built around that part and a rule of this check: supports from a quarter of the volume, speaks against up to a ' +
-    'twentieth, or when the part is larger than the whole.',
+    'twentieth.',
   hazards: ['lithium-cell'],
+  notAbove: [{ lower: 'volume', upper: 'deviceVolume', because: 'a part is no larger than the whole' }],
   compute({ volume, deviceVolume, energy }) {
     return {
       volumeShare: (100 * volume) / deviceVolume,
@@ -43,15 +52,9 @@ export const volumeShare = defineCheck({
     };
   },
   judge({ volumeShare: share, rest, energyPerVolume }) {
-    if (rest.high < 0) {
-      return {
-        verdict: 'speaks-against',
-        sentence: `The part is ${formatValue(share)} of the whole: one of the volumes is wrong.`,
-      };
-    }
     const holds = energyPerVolume ? ` It holds ${formatValue(energyPerVolume)}.` : '';
     return {
-      verdict: share.low >= 25 && rest.low >= 0 ? 'supports' : share.high <= 5 ? 'speaks-against' : 'neutral',
+      verdict: share.low >= 25 ? 'supports' : share.high <= 5 ? 'speaks-against' : 'neutral',
       sentence: `The part takes ${formatValue(share)} of the volume; ${formatValue(rest)} are left for all else.${holds}`,
     };
   },

@@ -90,7 +90,7 @@ describe('calculate --device', () => {
     const { code, out } = await area();
     expect(code).toBe(1);
     expect(out).toMatch(/^components +2 +1\.00 +components of ferrule-band-1\/a$/mu);
-    expect(out).toMatch(/^shellArea +the area of ferrule-band-1 is not known$/mu);
+    expect(out).toMatch(/^shellArea +the room inside ferrule-band-1 is not known: it takes a rigid board/mu);
     expect(out).toMatch(/^shellArea +cm² .*Flat area inside the shell/mu);
   });
 

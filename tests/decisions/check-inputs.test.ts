@@ -144,6 +144,26 @@ describe('inputs from the graph', () => {
     );
   });
 
+  test('the room inside a shell lies between its largest rigid board and its outside, and is not known without', () => {
+    const room = (specimen: string) =>
+      bound(specimen, {}, 'quarter-wave', { frequency: '2402 MHz', room: 'specimen.innerLength' });
+    const known = inputOf(room('tarn-sennit-3/a'), 'room');
+    const { value, plusMinus = 0 } = known.quantity as Quantity;
+    // 42 mm outside; its boards as the dossier has them.
+    const boards = view.specimen('tarn-sennit-3/a')?.dossier.boards ?? [];
+    const longest = Math.max(
+      ...boards.flatMap(({ kind, outline }) =>
+        kind === 'rigid' && outline && 'length' in outline ? [outline.length, outline.width] : [],
+      ),
+    );
+    expect([value - plusMinus, value + plusMinus]).toEqual([longest, 42]);
+    expect(known.from).toContain('at least its largest board, less than its outside');
+    // A ring whose one board is flexible and lies bent.
+    const ring = room('ombrey-ferrule-3/a');
+    expect(inputOf(ring, 'room')).toMatchObject({ from: expect.stringContaining('is not known') });
+    expect(ring.missing.map(({ name }) => name)).toEqual(['room']);
+  });
+
   test('colours of light sources are counted, not their packages or dies', () => {
     // PRHG62 holds two green dies; PRHI94 is infrared.
     const check = bound('tarn-sennit-4/a', { board: 'sense' }, 'optical-pulse', {
@@ -308,7 +328,7 @@ describe('the library on the demo archive', () => {
       }
     }
     expect(standing.reckoned).toBeGreaterThan(120);
-    expect(standing.reckoned).toBeGreaterThan(2 * standing.asking);
+    expect(standing.reckoned).toBeGreaterThan(1.5 * standing.asking);
   });
 
   test('the display rail of the Tarn Sennit 3 draws the current of the power balance', async () => {

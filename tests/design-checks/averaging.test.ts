@@ -35,6 +35,13 @@ describe('averaging', () => {
     expect(averaging.run(inputs({ count: '2', correlation: '0.5 ± 0.5' })).verdict).toBe('neutral');
   });
 
+  test('an interval that reaches below 0 is kept: errors may make up for one another', () => {
+    const { values, notes } = averaging.run(inputs({ count: '2', correlation: '0 ± 0.5' }));
+    // √((1 - 0.5)/2)
+    expect(values.noiseRatio.low).toBeCloseTo(0.5, 12);
+    expect(notes).toEqual([]);
+  });
+
   test('refuses half a sensor', () => {
     expect(() => averaging.run(inputs({ count: '1.5', correlation: '0' }))).toThrow(
       /"count" must be a whole number/u,

@@ -48,6 +48,9 @@ describe('boost input current', () => {
     expect(verdict({ inputCurrentAllowed: '30 mA' })).toBe('speaks-against');
     expect(verdict({ inputCurrentAllowed: '60 mA' })).toBe('supports');
     expect(verdict({ outputVoltage: '4 ± 1 V' })).toBe('neutral');
+    const low = boostInputCurrent.run(inputs({ ...display, outputVoltage: '3.3 V' }));
+    expect(low.values.dutyCycle.value).toBe(0);
+    expect(low.sentence).toContain('No boost is needed');
   });
 
   test('asks for what is missing', () => expectToAskForEachInput(boostInputCurrent, inputs(display)));

@@ -31,6 +31,20 @@ describe('every check', () => {
     expect(values.noiseRatio.high).toBe(1);
   });
 
+  test('tells where it cut an uncertain value off', () => {
+    expect(averaging.run(inputs({ count: '2', correlation: '0.9 ± 0.5' })).notes).toEqual([
+      'correlation is cut off at 1, its physical end.',
+    ]);
+    expect(averaging.run(inputs({ count: '2', correlation: '0.5 ± 0.5' })).notes).toEqual([]);
+  });
+
+  test('tells of an input that is ten times beyond what is usual, as when a prefix slips', () => {
+    expect(run({ distance: '20 m' }).notes).toEqual([
+      'distance is 20000 mm; usual are 5 to 40 mm (common practice, no source). Is the unit right?',
+    ]);
+    expect(run({ distance: '50 mm' }).notes).toEqual([]);
+  });
+
   test('reads units in the form people write', () => {
     expect(
       rateFromTwoAccelerometers.run({ ...inputs(board), noise: { value: 0.01, unit: 'm/s²' } }).values,

@@ -50,5 +50,20 @@ describe('display power', () => {
     expect(run({ litShare: '50 ± 10 %' }).verdict).toBe('neutral');
   });
 
+  test('refuses idle power above full power, and leaves out of an interval what would put it there', () => {
+    expect(() => run({ powerIdle: '250 mW', powerFull: '100 mW' })).toThrow(
+      'display-power: input "powerIdle" (250 mW) is above "powerFull" (100 mW); a dark or still picture takes no more than a ' +
+        'full one: one of the two is wrong, or they are swapped',
+    );
+    const { values, notes } = run({ powerIdle: '90 ± 20 mW', powerFull: '100 ± 20 mW' });
+    expect(values.saved.low).toBe(0);
+    // Idle 70 of full 120 mW with 20 % lit: by hand 100 (1 - (70 + 0.2 × 50)/120).
+    expect(values.saved.high).toBeCloseTo(100 * (1 - 80 / 120), 9);
+    expect(values.powerOn.high).toBeCloseTo(112, 9);
+    expect(notes).toEqual([
+      'powerIdle cannot be above powerFull: what would put it there is left out of both intervals.',
+    ]);
+  });
+
   test('asks for what is missing', () => expectToAskForEachInput(displayPower, inputs(selfLit)));
 });

@@ -22,6 +22,16 @@ describe('haptic start', () => {
     expect(run({ otherCurrent: '40 mA' }).values.sag.value).toBe(80);
   });
 
+  test('draws no more than the short-circuit current of the cell, so that no voltage falls below 0', () => {
+    const { values } = run({ internalResistance: '50 Ω' });
+    // 3.7 V over 50 Ω are 74 mA and 273.8 mW.
+    expect(values.current.value).toBeCloseTo(74, 9);
+    expect(values.voltageAtStart.value).toBeCloseTo(0, 9);
+    expect(values.heat.value).toBeCloseTo(273.8, 9);
+    // Most heat where the resistance just lets the current through: 3.7 V × 120 mA.
+    expect(run({ internalResistance: '40 ± 20 Ω' }).values.heat.high).toBeCloseTo(444, 9);
+  });
+
   test('gives the same answer in mA or A, and sags more the larger the resistance', () => {
     fc.assert(
       fc.property(fc.double({ min: 0.01, max: 10, noNaN: true }), (ohm) => {

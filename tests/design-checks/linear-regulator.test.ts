@@ -53,5 +53,53 @@ describe('linear regulator', () => {
     expect(run({ inputVoltage: '2.0 ± 0.1 V' }).verdict).toBe('neutral');
   });
 
+  // Power balance by hand: no regulator gives more than its input less drop-out, so 3.0 V become 2.8 V at best.
+  test('gives the input less drop-out where it cannot give more, and never more power than it takes', () => {
+    const { values, sentence, verdict } = run({
+      inputVoltage: '3.0 V',
+      outputVoltage: '3.3 V',
+      outputCurrent: '10 mA',
+    });
+    expect(values.reached.value).toBeCloseTo(2.8, 12);
+    expect(values.loss.value).toBeCloseTo(2, 12);
+    expect(values.efficiencyAtMost.value).toBeCloseTo(280 / 3, 12);
+    expect([verdict, sentence]).toEqual(['speaks-against', expect.stringContaining('gives 2.8 V at most')]);
+    const short = run({ inputVoltage: '3.35 V', outputVoltage: '3.3 V' }).values;
+    expect(short.efficiencyAtMost.value).toBeCloseTo((100 * 3.15) / 3.35, 12);
+    expect(run({ inputVoltage: '0.1 V' }).values).toMatchObject({
+      reached: { value: 0 },
+      efficiencyAtMost: { value: 0 },
+    });
+  });
+
+  test('no loss is below 0 and no efficiency above 100 %, whatever the voltages', () => {
+    const volts = fc.double({ min: 0.01, max: 10, noNaN: true });
+    fc.assert(
+      fc.property(volts, volts, volts, volts, (inputVoltage, outputVoltage, dropoutVoltage, spread) => {
+        const volt = (value: number, plusMinus = 0) => ({ value, unit: 'V', plusMinus });
+        const { values } = linearRegulator.run({
+          inputVoltage: volt(inputVoltage + spread, spread),
+          outputVoltage: volt(outputVoltage),
+          dropoutVoltage: volt(dropoutVoltage),
+          outputCurrent: { value: 10, unit: 'mA' },
+          quiescentCurrent: { value: 5, unit: 'uA' },
+        });
+        expect(values.loss.low).toBeGreaterThanOrEqual(0);
+        expect(values.efficiencyAtMost.low).toBeGreaterThanOrEqual(0);
+        expect(values.efficiencyAtMost.high).toBeLessThanOrEqual(100 + 1e-9);
+        expect(values.efficiency.high).toBeLessThan(values.efficiencyAtMost.high + 1e-9);
+        expect(values.reached.high).toBeLessThanOrEqual(inputVoltage + 2 * spread);
+      }),
+      { numRuns: 200 },
+    );
+  });
+
+  test('the interval has the best efficiency, which lies where it begins to regulate', () => {
+    const { values } = run({ inputVoltage: '2.1 ± 0.5 V' });
+    // 1.8 of 2.0 V; at both ends of the input it is lower.
+    expect(values.efficiencyAtMost.high).toBeCloseTo(90, 9);
+    expect(values.efficiencyAtMost.low).toBeCloseTo(180 / 2.6, 9);
+  });
+
   test('asks for what is missing', () => expectToAskForEachInput(linearRegulator, inputs(quiet)));
 });

@@ -39,10 +39,16 @@ describe('mass share', () => {
   test('judges the share, and finds a part heavier than the device', () => {
     expect(run({ mass: '4 g' }).verdict).toBe('neutral');
     expect(run({ mass: '1 g' }).verdict).toBe('speaks-against');
-    expect(run({ mass: '30 g' })).toMatchObject({
-      verdict: 'speaks-against',
-      sentence: 'The part outweighs the whole by 6 g: one of the masses is wrong.',
-    });
+    expect(() => run({ mass: '30 g' })).toThrow(
+      '"mass" (30 g) is above "deviceMass" (24 g); a part weighs no more',
+    );
+    expect(run({ mass: '20 ± 6 g', deviceMass: '24 ± 1 g' }).values.massShare.high).toBe(100);
+  });
+
+  test('tells of a density that nothing has', () => {
+    const dense = { mass: '4 g', volume: '0.1 cm3' };
+    expect(run(dense).notes).toEqual([expect.stringMatching(/^density is 40 .*osmium/u)]);
+    expect(run({ mass: '4 g', volume: '2 cm3' }).notes).toEqual([]);
   });
 
   test('asks for what is missing', () => expectToAskForEachInput(massShare, inputs(battery)));

@@ -37,6 +37,19 @@ describe('the table of checks', () => {
     },
   );
 
+  test('who measures the inputs is told what can hurt', () => {
+    const told = (name: string) => CHECKS[name].cautions.join(' ');
+    for (const name of ['johnson-noise', 'input-referred-noise', 'noise-of-a-chain'])
+      expect(told(name), name).toMatch(/Never join a person/u);
+    // Currents and voltages of a device that runs.
+    const running = Object.values(CHECKS).filter(({ inputs }) =>
+      inputs.some(({ unit, name }) => /^[mu]?A$|^mW$/u.test(unit) && name !== 'chargeCurrent'),
+    );
+    expect(running.length).toBeGreaterThan(7);
+    for (const { name } of running) expect(told(name), name).toMatch(/never from a mains charger/u);
+    expect(told('charge-rate')).toMatch(/Disconnect chargers/u);
+  });
+
   test('knows every check that a pattern names', () => {
     const named = globSync('seed-data/patterns/*.yaml', { cwd: root }).flatMap((file) =>
       [...readFileSync(join(root, file), 'utf8').matchAll(/check:\s*\n\s*name: ([\w-]+)/gu)].map(

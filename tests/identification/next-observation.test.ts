@@ -1,6 +1,7 @@
 import { expect, test } from 'vitest';
 import type { Surrounding } from '../../src/identification/class-pinouts.ts';
 import { Habits, habitsWithout } from '../../src/identification/habits.ts';
+import { BENCH_METHODS } from '../../src/identification/methods.ts';
 import type { NetClues } from '../../src/identification/net-clues.ts';
 import { nextObservations } from '../../src/identification/next-observation.ts';
 import { PartTable } from '../../src/identification/part-table.ts';
@@ -8,6 +9,7 @@ import { posterior } from '../../src/identification/posterior.ts';
 import { kindsOf, priorsOf } from '../../src/identification/priors.ts';
 import type { Sighting } from '../../src/identification/sighting.ts';
 import { partSchema } from '../../src/model/catalogue.ts';
+import { cautionsFor, hazardsOfStep } from '../../src/model/cautions.ts';
 import { parseMarking } from '../../src/model/marking.ts';
 
 const part = (number: string, category: string) =>
@@ -55,6 +57,26 @@ test('lifting the shield is offered where nothing under it was seen, and for a s
   // The caution of heat beside the standing one.
   expect(lifting?.cautions.length).toBeGreaterThan(1);
   expect(liftingFor({ appears: 'Shield', package: 'QFN-48' })).toBeDefined();
+});
+
+test('whoever is told to open a package, probe or X-ray is told of acid and fumes, mains and rays', () => {
+  const told = (id: string) => {
+    const method = BENCH_METHODS.find((one) => one.id === id);
+    if (!method) throw new Error(`no method ${id}`);
+    return cautionsFor(hazardsOfStep(method)).join(' ');
+  };
+  expect(told('open-package')).toMatch(/fume hood/u);
+  expect(told('probe-bus')).toMatch(/never from a mains charger.*Disconnect chargers/u);
+  expect(told('x-ray')).toMatch(/interlocked cabinet/u);
+  // A method that touches more than a ruler and a lamp has a hazard.
+  const harmless = BENCH_METHODS.filter(({ hazards }) => hazards.length === 0).map(({ id }) => id);
+  expect(harmless).toEqual([
+    'raking-light',
+    'count-terminals',
+    'measure-body',
+    'name-package',
+    'follow-trace',
+  ]);
 });
 
 test('an open component has no shield to lift', () => {

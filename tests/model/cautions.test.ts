@@ -6,6 +6,15 @@ test('lithium cells, blades, heat, solvents and mains chargers each have caution
   for (const hazard of HAZARDS) expect(cautionsFor([hazard]).length).toBeGreaterThan(1);
 });
 
+test('what hurts where a step is told has words of its own', () => {
+  const said = (hazard: string) => cautionsFor([hazard]).slice(0, -1).join(' ');
+  expect(said('acid')).toMatch(/fume hood/u);
+  expect(said('probing')).toMatch(/never from a mains charger/u);
+  expect(said('electrode')).toMatch(/Never join a person/u);
+  expect(said('optical-radiation')).toMatch(/Infrared is not seen.*Never look into emitters/u);
+  for (const hazard of HAZARDS) expect(cautionsFor([hazard]).at(-1)).toMatch(/local rules.*licence/u);
+});
+
 test('the standing sentence comes last, also when no hazard is named', () => {
   expect(cautionsFor([])).toEqual([STANDING_CAUTION]);
   expect(cautionsFor(['heat']).at(-1)).toBe(STANDING_CAUTION);

@@ -28,7 +28,7 @@ export function boundText(check: DesignCheck, bound: BoundCheck): string {
   const { missing, result, problem } = bound;
   if (problem !== undefined) return toTable(boundRows(bound));
   const wanted = missing.map(({ name }) => name);
-  const outcome = result ?? { values: {}, sentence: '', verdict: 'neutral', missing: wanted };
+  const outcome = result ?? { values: {}, sentence: '', verdict: 'neutral', notes: [], missing: wanted };
   return `${toTable(boundRows(bound))}\n${resultText(check, outcome)}`;
 }
 
@@ -47,7 +47,8 @@ export function resultText(check: DesignCheck, result: CheckResult): string {
   const rows = toTable(resultRows(check, result));
   if (isIncomplete(result)) return `Not calculated yet.\n\n${rows}`;
   const { sentence, verdict } = result;
-  return `${rows}\n${sentence}\nVerdict: ${verdict.replaceAll('-', ' ')}.\n\n${sourceText(check)}`;
+  const notes = result.notes.map((note) => `note: ${note}\n`).join('');
+  return `${rows}\n${sentence}\n${notes}Verdict: ${verdict.replaceAll('-', ' ')}.\n\n${sourceText(check)}`;
 }
 
 /** The values that a check results in, or the inputs that it lacks. */

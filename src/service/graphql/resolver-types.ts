@@ -1020,6 +1020,7 @@ export type DesignCheckInput = {
   readonly isOptional: Scalars['Boolean']['output'];
   readonly min?: Maybe<Scalars['Float']['output']>;
   readonly max?: Maybe<Scalars['Float']['output']>;
+  readonly beyond?: Maybe<Scalars['String']['output']>;
   readonly above?: Maybe<Scalars['Float']['output']>;
   readonly isInteger: Scalars['Boolean']['output'];
   readonly typical?: Maybe<TypicalRange>;
@@ -1046,6 +1047,7 @@ export type CheckResult = {
   readonly values: ReadonlyArray<CheckedValue>;
   readonly sentence: Scalars['String']['output'];
   readonly verdict: CheckVerdict;
+  readonly notes: ReadonlyArray<Scalars['String']['output']>;
   readonly missing: ReadonlyArray<DesignCheckInput>;
   readonly check: DesignCheck;
 };
@@ -4461,6 +4463,7 @@ export type DesignCheckInputResolvers<ContextType = Context, ParentType extends 
   isOptional?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
   min?: Resolver<Maybe<ResolversTypes['Float']>, ParentType, ContextType>;
   max?: Resolver<Maybe<ResolversTypes['Float']>, ParentType, ContextType>;
+  beyond?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
   above?: Resolver<Maybe<ResolversTypes['Float']>, ParentType, ContextType>;
   isInteger?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
   typical?: Resolver<Maybe<ResolversTypes['TypicalRange']>, ParentType, ContextType>;
@@ -4482,6 +4485,7 @@ export type CheckResultResolvers<ContextType = Context, ParentType extends Resol
   values?: Resolver<ReadonlyArray<ResolversTypes['CheckedValue']>, ParentType, ContextType>;
   sentence?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
   verdict?: Resolver<ResolversTypes['CheckVerdict'], ParentType, ContextType>;
+  notes?: Resolver<ReadonlyArray<ResolversTypes['String']>, ParentType, ContextType>;
   missing?: Resolver<ReadonlyArray<ResolversTypes['DesignCheckInput']>, ParentType, ContextType>;
   check?: Resolver<ResolversTypes['DesignCheck'], ParentType, ContextType>;
 };

@@ -50,7 +50,7 @@ function inputSource({ whole, optional, ...input }: CheckInput) {
   return { ...input, isOptional: optional, isInteger: whole ?? false };
 }
 
-function resultSource(check: DesignCheck, { values, sentence, verdict, missing = [] }: CheckResult) {
+function resultSource(check: DesignCheck, { values, sentence, verdict, notes, missing = [] }: CheckResult) {
   const meanings = new Map(check.outputs.map(({ name, meaning }) => [name, meaning]));
   return {
     values: Object.entries(values).map(([name, value]) => ({
@@ -60,6 +60,7 @@ function resultSource(check: DesignCheck, { values, sentence, verdict, missing =
     })),
     sentence,
     verdict: enumName(verdict),
+    notes,
     missing: wanted(check, missing),
     check: checkSource(check),
   };
