@@ -1,3 +1,5 @@
+import { capacitorTolerance, resistorTolerance } from './tolerance.ts';
+
 /**
  * Values as schematics and lists write them: codes after IEC 60062 (4k7, 100n, R47), plain ones (4.7 kOhm, 100 nF), and what
  * often stands behind them: rated voltage and current, tolerance, dielectric, the frequency of a bead.
@@ -17,7 +19,7 @@ export interface ComponentValue {
   readonly ratedCurrent?: number;
   /** W. */
   readonly ratedPower?: number;
-  /** Per cent, to either side. */
+  /** Per cent, to either side; of a capacitor below 10 pF what its picofarads of tolerance make. */
   readonly tolerance?: number;
   /** Class of a ceramic capacitor's dielectric after EIA-198, such as X7R. */
   readonly dielectric?: string;
@@ -49,19 +51,6 @@ const UNITS: readonly (readonly [RegExp, keyof ComponentValue])[] = [
   [/^A$/u, 'ratedCurrent'],
   [/^W$/u, 'ratedPower'],
 ];
-
-/** Letters of tolerance, per cent (IEC 60062, symmetrical tolerances; from memory). */
-const TOLERANCES: Readonly<Record<string, number>> = {
-  B: 0.1,
-  C: 0.25,
-  D: 0.5,
-  F: 1,
-  G: 2,
-  J: 5,
-  K: 10,
-  M: 20,
-  N: 30,
-};
 
 /** Digits, the letter for the point among or around them, then a letter of tolerance or F for farad. */
 const CODE = /^(\d{0,4})([RkKMGTpnumLF])(\d{0,4})([BCDFGJKMNH])?$/u;
@@ -156,8 +145,21 @@ function wordMeans(word: string, kind: ValueKind | undefined): ComponentValue {
   const inMicrohenry = letter === 'R' && field === 'inductance' && amount.field === undefined;
   return {
     [field]: inMicrohenry ? Number(`${number}e-6`) : number,
-    ...(tolerance === undefined ? {} : { tolerance }),
+    ...percentOf(tolerance, field, number),
   };
+}
+
+/** A letter of tolerance in per cent to either side; none for a letter that says something else. */
+function percentOf(
+  letter: string | undefined,
+  field: keyof ComponentValue,
+  number: number,
+): Pick<ComponentValue, 'tolerance'> {
+  if (letter === undefined) return {};
+  const tolerance = field === 'capacitance' ? capacitorTolerance(letter, number) : resistorTolerance(letter);
+  if (tolerance === undefined) return {};
+  if ('percent' in tolerance) return { tolerance: tolerance.percent };
+  return 'farad' in tolerance ? { tolerance: Number(((100 * tolerance.farad) / number).toPrecision(6)) } : {};
 }
 
 /** A number of a value, and what says what it is. */
@@ -167,7 +169,8 @@ interface Amount {
   readonly letter: string;
   /** By a unit that is written, or a code that only resistors have. */
   readonly field?: keyof ComponentValue;
-  readonly tolerance?: number;
+  /** Letter of tolerance. */
+  readonly tolerance?: string;
 }
 
 function amountIn(word: string): Amount | undefined {
@@ -195,7 +198,7 @@ function codedAmount(word: string): Amount | undefined {
       : letter === 'F'
         ? { field: 'capacitance' as const }
         : {}),
-    ...(suffix === undefined ? {} : { tolerance: TOLERANCES[suffix] }),
+    ...(suffix === undefined ? {} : { tolerance: suffix }),
   };
 }
 

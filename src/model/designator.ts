@@ -1,5 +1,6 @@
 /**
- * Class letters of reference designators after IEEE 315-1975 (clause 22) / ASME Y14.44-2008. From memory of the standard.
+ * Class letters of reference designators after IEEE 315-1975 (clause 22.4) / ASME Y14.44-2008, as a list published after it has
+ * them (tests/reference/class-letters.json); those that the list lacks are from memory of the standard.
  */
 export const STANDARD_LETTERS = {
   A: 'assembly',
@@ -28,13 +29,11 @@ export const STANDARD_LETTERS = {
   PS: 'power supply',
   Q: 'transistor',
   R: 'resistor',
-  RN: 'resistor network',
   RT: 'thermistor',
   RV: 'varistor',
   S: 'switch',
   T: 'transformer',
   TB: 'terminal block',
-  TP: 'test point',
   U: 'integrated circuit',
   VR: 'voltage regulator',
   W: 'wire, cable',
@@ -65,12 +64,14 @@ export const COMMON_LETTERS = {
   MOD: 'module',
   NTC: 'thermistor',
   PD: 'photodiode',
+  RN: 'resistor network',
   RP: 'resistor network',
   SB: 'solder bridge',
   SJ: 'solder bridge',
   SP: 'loudspeaker',
   SW: 'switch',
   TH: 'thermistor',
+  TP: 'test point',
   TVS: 'surge protector',
   USB: 'connector',
   XTAL: 'crystal',

@@ -15,9 +15,10 @@ export interface SuccessCount {
 const NEGLIGIBLE = 1e-20;
 
 /**
- * Poisson-binomial distribution by adding one trial at a time (the recursion is Howard's, Annals of Mathematical
- * Statistics 43, 1972, reviewed in Hong, Computational Statistics & Data Analysis 59, 2013, 41-51). Only counts with a
- * chance worth keeping are carried, so ten thousand trials take milliseconds.
+ * Poisson-binomial distribution by adding one trial at a time (the recursion of Barlow and Heidtmann, Computing k-out-of-n system
+ * reliability, IEEE Transactions on Reliability 33, 1984, 322-323, pages from memory; reviewed in Hong, On computing the
+ * distribution function for the Poisson binomial distribution, Computational Statistics & Data Analysis 59, 2013, 41-51, from
+ * memory). Only counts with a chance worth keeping are carried, so ten thousand trials take milliseconds.
  * @throws RangeError when a probability is outside [0, 1]
  */
 export function poissonBinomial(probabilities: readonly number[]): SuccessCount {

@@ -25,7 +25,7 @@ describe('EIA-96', () => {
   test.each(REFERENCE.eia96.examples as { code: string; ohm: number }[])(
     '$code is $ohm ohm',
     ({ code, ohm }) => {
-      expect(read(code, 'eia-96')).toEqual([{ kind: 'resistance', ohm, tolerancePercent: 1 }]);
+      expect(read(code, 'eia-96')).toEqual([{ kind: 'resistance', ohm, tolerance: { percent: 1 } }]);
     },
   );
   test.each(Object.entries(REFERENCE.eia96.multipliers as Record<string, number>))(
@@ -54,7 +54,7 @@ describe('IEC 60062 resistors', () => {
     expect(readings).toContainEqual({
       kind: 'resistance',
       ohm,
-      ...(tolerance_percent === undefined ? {} : { tolerancePercent: tolerance_percent }),
+      ...(tolerance_percent === undefined ? {} : { tolerance: { percent: tolerance_percent } }),
     });
   });
   test('100 is 10 ohm and never 100 ohm', () => {
@@ -67,7 +67,7 @@ describe('IEC 60062 resistors', () => {
     'tolerance %s is %d percent',
     (letter, percent) => {
       expect(read(`4K7${letter}`, 'iec-60062-letter')).toEqual([
-        { kind: 'resistance', ohm: 4700, tolerancePercent: percent },
+        { kind: 'resistance', ohm: 4700, tolerance: { percent } },
       ]);
     },
   );
@@ -84,9 +84,113 @@ describe('IEC 60062 capacitors', () => {
     expect(meaning).toEqual({
       kind: 'capacitance',
       farad,
-      ...(tolerance_percent === undefined ? {} : { tolerancePercent: tolerance_percent }),
+      ...(tolerance_percent === undefined ? {} : { tolerance: { percent: tolerance_percent } }),
     });
   });
+});
+
+// IEC 60062, tolerances in fixed values and asymmetrical ones, as gathered in tests/reference/marking_codes.json (from memory).
+describe('tolerances of capacitors', () => {
+  const { below_10_pF: small, letter_Z: z } = REFERENCE.iec60062_capacitor;
+  test.each(small.examples as { code: string; farad: number; tolerance_farad: number }[])(
+    '$code is $farad F within $tolerance_farad F',
+    ({ code, farad, tolerance_farad }) => {
+      expect(read(code, /capacitor/u)).toEqual([
+        { kind: 'capacitance', farad, tolerance: { farad: tolerance_farad } },
+      ]);
+    },
+  );
+  test.each(Object.entries(small.tolerance_pF as Record<string, number>))(
+    '%s is %d pF below 10 pF, and not at 10 pF',
+    (letter, picofarad) => {
+      expect(readCode(`4p7${letter}`, CONTEXT)[0].description).toBe(`capacitor, 4.7 pF, ±${picofarad} pF`);
+      const [at] = readCode(`100${letter}`, CONTEXT).filter(({ rule }) => rule.includes('capacitor'));
+      expect(at.description).toMatch(/ %$/u);
+    },
+  );
+  test('Z runs from -20 to +80 per cent, J stays a percentage below 10 pF', () => {
+    const [below, above] = z.tolerance_percent;
+    expect(read(z.code, /capacitor/u)).toEqual([
+      { kind: 'capacitance', farad: z.farad, tolerance: { percentBelow: -below, percentAbove: above } },
+    ]);
+    expect(readCode('104Z', CONTEXT)[0].description).toBe('capacitor, 100 nF, -20 % to +80 %');
+    expect(readCode('3p3J', CONTEXT)[0].description).toBe('capacitor, 3.3 pF, ±5 %');
+  });
+  test('a percentage that makers mean as picofarad is doubted', () => {
+    expect(readCode('220D', CONTEXT)[0].doubt).toContain('part makers mean ±0.5 pF by D');
+    expect(readCode('3p3D', CONTEXT)[0].doubt).toBeUndefined();
+  });
+});
+
+// What chip parts come in: common practice, no source. Series: IEC 60063.
+describe('magnitudes that no part has', () => {
+  const doubts = (code: string) =>
+    Object.fromEntries(readCode(code, CONTEXT).map(({ rule, doubt }) => [rule, doubt]));
+  test('419 is no resistor of 41 GΩ and no inductor of 41 kH', () => {
+    const found = doubts('419');
+    expect(found['iec-60062-three-digit']).toMatch(/^no resistor has that: 100 µΩ to 1 GΩ/u);
+    expect(found['inductor-three-place']).toMatch(/^no inductor has that/u);
+    expect(found['iec-60062-capacitor-digits']).toBeUndefined();
+    expect(readCode('419', CONTEXT)[0].description).toBe('capacitor, 4.1 pF');
+  });
+  test('105 is a capacitor or a resistor rather than an inductor of 1 H', () => {
+    expect(doubts('105')).toMatchObject({
+      'iec-60062-three-digit': undefined,
+      'iec-60062-capacitor-digits': undefined,
+      'inductor-three-place': expect.stringMatching(/^no inductor has that/u),
+    });
+  });
+  test('two digits that no series has are doubted', () => {
+    expect(doubts('411')['iec-60062-three-digit']).toBe('41 is not in the series E24 (IEC 60063)');
+    expect(doubts('471')['iec-60062-three-digit']).toBeUndefined();
+    // 2.0 Ω; small capacitors come between the series.
+    expect(doubts('020')['iec-60062-three-digit']).toBeUndefined();
+    expect(doubts('509')['iec-60062-capacitor-digits']).toBeUndefined();
+  });
+  test('a capacitor of 0 is none, a resistor of 0 is a jumper', () => {
+    expect(doubts('000')).toMatchObject({
+      'iec-60062-three-digit': undefined,
+      'iec-60062-capacitor-digits': 'no capacitor has 0 F',
+      'inductor-three-place': 'no inductor has 0 H',
+    });
+  });
+  test('what stands in doubt comes behind what does not', () => {
+    for (const code of ['419', '000', '105', '2199', '999999', '96F'])
+      expect(readCode(code, CONTEXT).map(({ doubt }) => (doubt === undefined ? 0 : 1))).toEqual(
+        readCode(code, CONTEXT)
+          .map(({ doubt }) => (doubt === undefined ? 0 : 1))
+          .sort(),
+      );
+  });
+  test('no worked example of the standards is doubted', () => {
+    const { eia96, iec60062_resistor, iec60062_capacitor, inductor_three_digit } = REFERENCE;
+    const worked = [
+      ...eia96.examples.map(({ code }: { code: string }) => [code, 'eia-96']),
+      ...iec60062_resistor.examples.map(({ code }: { code: string }) => [
+        code,
+        'iec-60062-(three|four|letter)',
+      ]),
+      ...iec60062_capacitor.examples.map(({ code }: { code: string }) => [code, 'capacitor']),
+      ...inductor_three_digit.examples.map(({ code }: { code: string }) => [code, 'inductor']),
+    ];
+    for (const [code, rule] of worked) {
+      const read = readCode(code, CONTEXT).filter((one) => new RegExp(rule, 'u').test(one.rule));
+      expect(read.length, code).toBeGreaterThan(0);
+      expect(
+        read.map(({ doubt }) => doubt),
+        code,
+      ).toEqual(read.map(() => undefined));
+    }
+  });
+});
+
+test('what is from memory says so in the source of the reading', () => {
+  const source = (code: string, rule: string) =>
+    readCode(code, CONTEXT).find((one) => one.rule === rule)?.source;
+  expect(source('4K7J', 'iec-60062-letter')).toMatch(/from memory/u);
+  expect(source('104K', 'iec-60062-capacitor-digits')).toMatch(/from memory/u);
+  expect(source('M5', 'iec-60062-date')).toMatch(/from memory/u);
+  expect(source('01C', 'eia-96')).toMatch(/as guides of the trade have them/u);
 });
 
 describe('inductors (common practice, no source)', () => {

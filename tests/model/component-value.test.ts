@@ -58,6 +58,17 @@ describe('codes after IEC 60062', () => {
   });
 });
 
+// IEC 60062, tolerances in fixed values below 10 pF (from memory): 0.25 of 3.3 pF are 7.57576 %.
+test.each([
+  ['3p3C', 7.57576],
+  ['4p7D', 10.6383],
+  ['1p0B', 10],
+  ['3p3J', 5],
+  ['47p0D', 0.5],
+])('%s carries its tolerance in per cent', (code, tolerance) => {
+  expect(readComponentValue(code)?.tolerance).toBe(tolerance);
+});
+
 // How lists write values: common practice, no source.
 describe('values in words', () => {
   test.each([

@@ -53,9 +53,12 @@ export const command = defineCommand({
             doubt,
           })),
         );
+        const sources = new Map(
+          lines.flatMap((line) => line.readings.map(({ rule, source }) => [rule, source] as const)),
+        );
         const rows = matches.map((one) => ({ ...one, decibans: one.decibans.toFixed(1) }));
         return [
-          `Codes\n${toTable(readings)}\nParts with a similar marking\n${toTable(rows)}`,
+          `Codes\n${toTable(readings)}${[...sources].map(([rule, source]) => `${rule}: ${source}\n`).join('')}\nParts with a similar marking\n${toTable(rows)}`,
           ...(numbered.length > 0
             ? [`\nParts of such a number, whatever they carry\n${toTable(numbered)}`]
             : []),

@@ -8,6 +8,8 @@ export const pouchCellSize: CodeRule = (line) => {
   if (!match) return [];
   const [thicknessMm, widthMm, lengthMm] = [Number(match[1]) / 10, Number(match[2]), Number(match[3])];
   if (thicknessMm === 0 || widthMm === 0 || lengthMm === 0) return [];
+  // Tabs, seal and foil alone take some millimetres.
+  const tiny = widthMm < 4 || lengthMm < 4 || thicknessMm >= widthMm;
   const description = `pouch cell, ${thicknessMm} mm thick, ${widthMm} mm by ${lengthMm} mm`;
   return [
     {
@@ -15,6 +17,7 @@ export const pouchCellSize: CodeRule = (line) => {
       source: SOURCE,
       description,
       meaning: { kind: 'cell', thicknessMm, widthMm, lengthMm },
+      ...(tiny ? { doubt: 'no pouch cell has such a shape (common practice, no source)' } : {}),
     },
   ];
 };

@@ -2,8 +2,8 @@ import { dateRange } from '../../model/dates.ts';
 import type { CodeContext, CodeReading, CodeRule } from './reading.ts';
 
 const WEEKS = 'ISO 8601 week dates; year-week codes themselves are common practice, no source';
-const LETTERS = 'IEC 60062, two-character date code (20-year cycle)';
-/** Year letters of IEC 60062 from 2010 on; the cycle is 20 years and leaves out G, I, O, Q, Y, Z. From memory. */
+const LETTERS = 'IEC 60062, two-character date code (20-year cycle; letters from memory)';
+/** Year letters of IEC 60062 from 2010 on; the cycle is 20 years and leaves out G, I, O, Q, Y, Z. */
 const YEAR_LETTERS = 'ABCDEFHJKLMNPRSTUVWX';
 const MONTHS = '123456789OND';
 const DAY = 86_400_000;

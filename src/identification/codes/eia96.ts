@@ -1,3 +1,4 @@
+import { doubtOfValue } from './magnitudes.ts';
 import { type CodeRule, engineeringText, withoutRoundingError } from './reading.ts';
 
 const MULTIPLIERS: Readonly<Record<string, number>> = {
@@ -20,18 +21,20 @@ export function e96Value(place: number): number {
   return Math.round(100 * 10 ** ((place - 1) / 96));
 }
 
-/** EIA-96: two digits give a place in the E96 series, a letter the multiplier; 1 % resistors. Letters from memory. */
+/** EIA-96: two digits give a place in the E96 series, a letter the multiplier; 1 % resistors. */
 export const eia96: CodeRule = (line) => {
   const match = /^(\d\d)([A-Z])$/u.exec(line);
   const place = match ? Number(match[1]) : 0;
   if (!match || place < 1 || place > 96 || MULTIPLIERS[match[2]] === undefined) return [];
   const ohm = withoutRoundingError(e96Value(place) * MULTIPLIERS[match[2]]);
+  const doubt = doubtOfValue('resistor', ohm);
   return [
     {
       rule: 'eia-96',
-      source: 'EIA-96, with the E96 series of IEC 60063',
+      source: 'EIA-96, letters as guides of the trade have them, with the E96 series of IEC 60063',
       description: `resistor, ${engineeringText(ohm, 'Ω')}, ±1 %`,
-      meaning: { kind: 'resistance', ohm, tolerancePercent: 1 },
+      meaning: { kind: 'resistance', ohm, tolerance: { percent: 1 } },
+      ...(doubt === undefined ? {} : { doubt }),
     },
   ];
 };

@@ -1,19 +1,21 @@
-/** What a standard's code description, by one rule. Rival rules may read the same characters differently. */
+import type { Tolerance } from '../../model/tolerance.ts';
+
+/** What a code means, by one rule. Rival rules may read the same characters differently. */
 export interface CodeReading {
   /** Name of the rule that read it, such as `iec-60062-three-digit`. */
   readonly rule: string;
-  /** The standard, or "common practice, no source". */
+  /** The standard, and what of it is from memory; or "common practice, no source". */
   readonly source: string;
   /** What the code would mean, in words with units. */
   readonly description: string;
   readonly meaning: CodeMeaning;
-  /** A caution on this reading, such as a date after the device's release. */
+  /** Why it is hardly so, such as a date after the device's release or a magnitude that no part has. */
   readonly doubt?: string;
 }
 
 export type CodeMeaning =
-  | { readonly kind: 'resistance'; readonly ohm: number; readonly tolerancePercent?: number }
-  | { readonly kind: 'capacitance'; readonly farad: number; readonly tolerancePercent?: number }
+  | { readonly kind: 'resistance'; readonly ohm: number; readonly tolerance?: Tolerance }
+  | { readonly kind: 'capacitance'; readonly farad: number; readonly tolerance?: Tolerance }
   | { readonly kind: 'inductance'; readonly henry: number }
   /** First and last day meant, `YYYY-MM-DD`. */
   | { readonly kind: 'date'; readonly from: string; readonly to: string }

@@ -6,7 +6,7 @@ import { inductorThreePlace } from './inductor.ts';
 import type { CodeContext, CodeReading, CodeRule } from './reading.ts';
 import { resistorFourDigit, resistorLetter, resistorThreeDigit } from './resistor.ts';
 
-/** Every rule, resistors first since they are the most common. The order is that of the answers, not of trust. */
+/** Every rule, resistors first since they are the most common. */
 export const CODE_RULES: readonly CodeRule[] = Object.freeze([
   resistorThreeDigit,
   resistorFourDigit,
@@ -22,7 +22,11 @@ export const CODE_RULES: readonly CodeRule[] = Object.freeze([
   roundCellSize,
 ]);
 
-/** All readings of one line of marking by all rules; rivals stand side by side. */
+/** All readings of one line of marking by all rules; rivals stand side by side, those in doubt behind the others. */
 export function readCode(line: string, context: CodeContext): readonly CodeReading[] {
-  return CODE_RULES.flatMap((rule) => rule(line, context));
+  const readings = CODE_RULES.flatMap((rule) => rule(line, context));
+  return [
+    ...readings.filter(({ doubt }) => doubt === undefined),
+    ...readings.filter(({ doubt }) => doubt !== undefined),
+  ];
 }
