@@ -87,7 +87,7 @@ function readIdentifier(line: string): readonly Omit<CodeReading, 'meaning'>[] {
     const parts = splitFccId(fcc[1].replace(/\s/gu, '').toUpperCase());
     readings.push({
       rule: 'fcc-identifier',
-      source: '47 CFR 2.926',
+      source: '47 CFR 2.926 (rule from memory)',
       description: parts
         ? `FCC identifier: grantee ${parts.grantee}, product ${parts.product}`
         : 'an FCC identifier',
@@ -98,10 +98,14 @@ function readIdentifier(line: string): readonly Omit<CodeReading, 'meaning'>[] {
   if (isGtin(digits))
     readings.push({
       rule: 'gtin',
-      source: 'GS1 General Specifications',
+      source: 'GS1 General Specifications, check digit (rule from memory)',
       description: `GTIN-${digits.length}, check digit right`,
     });
   if (isIngressCode(digits))
-    readings.push({ rule: 'ingress-code', source: 'IEC 60529', description: `ingress protection ${digits}` });
+    readings.push({
+      rule: 'ingress-code',
+      source: 'IEC 60529 (rule from memory)',
+      description: `ingress protection ${digits}`,
+    });
   return readings;
 }

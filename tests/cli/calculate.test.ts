@@ -83,6 +83,32 @@ describe('calculate', () => {
   });
 });
 
+test('a figure without unit has its uncertainty behind it too, and what was cut off is told', async () => {
+  const { code, out } = await calculate('averaging', 'count=2', 'correlation=0.9 +- 0.5');
+  expect(code).toBe(0);
+  expect(out).toContain('note: correlation is cut off at 1, its physical end.');
+});
+
+test('whoever is asked to measure is told what can hurt', async () => {
+  const { out } = await calculate('johnson-noise', 'resistance=10 kOhm');
+  expect(out).toContain('Not calculated yet.');
+  expect(out).toContain('caution: Never join a person, yourself included, to an instrument');
+});
+
+test('figures that contradict one another are refused', async () => {
+  const { code, err } = await calculate(
+    'run-time',
+    'capacity=65 mAh',
+    'activeCurrent=1 mA',
+    'sleepCurrent=2 mA',
+    'activeShare=5 %',
+  );
+  expect(code).toBe(1);
+  expect(err).toContain(
+    'input "sleepCurrent" (2 mA) is above "activeCurrent" (1 mA); rest takes no more than work',
+  );
+});
+
 describe('calculate --device', () => {
   const area = (...args: string[]) => calculate('board-area', '--device', 'ferrule-band-1', ...DATA, ...args);
 

@@ -45,7 +45,7 @@ export function boundRows({ inputs }: BoundCheck): readonly Row[] {
 /** The result of a check in tables and sentences; what it lacks is asked for by name. */
 export function resultText(check: DesignCheck, result: CheckResult): string {
   const rows = toTable(resultRows(check, result));
-  if (isIncomplete(result)) return `Not calculated yet.\n\n${rows}`;
+  if (isIncomplete(result)) return `Not calculated yet.\n\n${rows}\n${cautionText(check)}`;
   const { sentence, verdict } = result;
   const notes = result.notes.map((note) => `note: ${note}\n`).join('');
   return `${rows}\n${sentence}\n${notes}Verdict: ${verdict.replaceAll('-', ' ')}.\n\n${sourceText(check)}`;
@@ -81,9 +81,14 @@ function typicalOf({ typical }: CheckInput): string {
 }
 
 /** Formula, source, limits and cautions of a check. */
-function sourceText({ formula, source, limits, cautions }: DesignCheck): string {
-  const lines = cautions.map((caution) => `caution: ${caution}`).join('\n');
-  return `Formula: ${formula}\nSource: ${source}\nLimits: ${limits}\n${lines}\n`;
+function sourceText(check: DesignCheck): string {
+  const { formula, source, limits } = check;
+  return `Formula: ${formula}\nSource: ${source}\nLimits: ${limits}\n${cautionText(check)}`;
+}
+
+/** What to mind when the inputs are measured: with the result, and where the bench is asked for them. */
+function cautionText({ cautions }: DesignCheck): string {
+  return cautions.map((caution) => `caution: ${caution}\n`).join('');
 }
 
 function quantityText({ value, unit, plusMinus = 0 }: Quantity): string {

@@ -120,7 +120,7 @@ function inputsIn(words: readonly string[], check: DesignCheck): Record<string, 
 
 /** The uncertainty behind the unit, as people write it: `45 mA +- 3`. */
 const SPREAD_LAST =
-  /^(\s*[+-]?[\d.]+(?:[eE][+-]?\d+)?)\s*([^\d\s±+].*?)\s*(±|\+\/-|\+-)\s*([\d.]+(?:[eE][+-]?\d+)?)\s*$/u;
+  /^(\s*[+-]?[\d.]+(?:[eE][+-]?\d+)?)\s*([^\d\s±+.].*?)\s*(±|\+\/-|\+-)\s*([\d.]+(?:[eE][+-]?\d+)?)\s*$/u;
 
 function quantityIn(text: string, name: string): Quantity {
   const [, value, unit, , spread] = SPREAD_LAST.exec(text) ?? [];
