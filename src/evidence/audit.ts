@@ -1,17 +1,25 @@
 import { type Claim, claimIdOf, type Publication } from '../model/catalogue.ts';
-import { recordOfId, specimenNamed } from '../model/ids.ts';
 import { Pace } from '../state/pace.ts';
 import { resolved } from '../state/resolve.ts';
 import type { State } from '../state/state.ts';
+import { type CheckedSentence, checkSentence, type Statement } from './sentence/check-sentence.ts';
 import { type Support, supportOf } from './support.ts';
 import { proposedWording, type Wording, wordingOf } from './wording.ts';
 
 /** What may be wrong with a sentence. */
-export const FINDING_KINDS = ['overstated', 'understated', 'unsupported', 'withdrawn'] as const;
+export const FINDING_KINDS = [
+  'overstated',
+  'understated',
+  'unsupported',
+  'contradicted',
+  'withdrawn',
+] as const;
 export type FindingKind = (typeof FINDING_KINDS)[number];
 
 export interface ClaimFinding {
   readonly kind: FindingKind;
+  /** What in the sentence or under it the finding is about; the same before and after a change that only moves its numbers. */
+  readonly about: string;
   /** In plain words, with the numbers. */
   readonly message: string;
 }
@@ -28,7 +36,11 @@ export interface AuditedClaim {
   readonly probability: number | null;
   /** The wording that would fit; null without a number. */
   readonly proposal: string | null;
-  /** Empty when the wording fits the evidence. */
+  /** What the sentence says in particular, each compared with what is under it. */
+  readonly statements: readonly Statement[];
+  /** What of the sentence was compared with nothing, in so many words. */
+  readonly notChecked: readonly string[];
+  /** Empty when nothing was found against the sentence. */
   readonly findings: readonly ClaimFinding[];
 }
 
@@ -66,6 +78,7 @@ export async function auditClaim(
 ): Promise<AuditedClaim> {
   const support = await supportOf(state, claim, signal);
   const words = wordingOf(claim.sentence);
+  const checked = await checkSentence(state, claim, support, signal);
   const known = [support.probability, claim.probability].filter((p) => typeof p === 'number');
   const probability = known.length === 0 ? null : Math.min(...known);
   return {
@@ -76,11 +89,14 @@ export async function auditClaim(
     support,
     probability,
     proposal: probability === null ? null : proposedWording(probability),
+    statements: checked.statements,
+    notChecked: checked.notChecked,
     findings: [
       ...withdrawn(support),
-      ...unsupported(support),
+      ...unsupported(support, checked),
       ...wordingFindings(words, support, claim),
-      ...sweepingFindings(state, words, claim),
+      ...trendFindings(support),
+      ...statementFindings(checked),
     ],
   };
 }
@@ -89,17 +105,48 @@ function withdrawn({ items }: Support): ClaimFinding[] {
   return items.flatMap(({ id, trouble }) =>
     trouble === null
       ? []
-      : [{ kind: 'withdrawn' as const, message: `It is supported by ${id}: ${trouble}.` }],
+      : [{ kind: 'withdrawn' as const, about: id, message: `It is supported by ${id}: ${trouble}.` }],
   );
 }
 
-/** A source or an entire unit shows nothing in particular: somebody must have seen, measured, counted or concluded. */
-function unsupported({ items }: Support): ClaimFinding[] {
-  const hasEvidence = items.some(({ kind }) => !['source', 'specimen', 'record', 'nothing'].includes(kind));
-  if (hasEvidence) return [];
+/** What shows nothing in particular: a source, an entire device or unit, a photo, a name. */
+const GENERAL = new Set(['source', 'device', 'specimen', 'record', 'nothing']);
+
+/**
+ * Somebody must have seen, measured, counted or concluded it. An entire device carries what is recorded of it as a whole: its mass,
+ * and that something is not in it.
+ */
+function unsupported({ items }: Support, { statements, isForeign }: CheckedSentence): ClaimFinding[] {
+  const about = 'support';
+  const hasEvidence = items.some(({ kind }) => !GENERAL.has(kind));
+  if (hasEvidence && !isForeign) return [];
+  if (hasEvidence) {
+    const message = `Nothing that it says, not a word of it, is in what supports it (${items.map(({ id }) => id).join(', ')}): name what shows it.`;
+    return [{ kind: 'unsupported', about, message }];
+  }
+  if (statements.some(({ kind, result }) => result === 'carried' && kind !== 'device')) return [];
   const on = items.length === 0 ? 'nothing' : `${items.map(({ id }) => id).join(', ')} alone`;
   const message = `It is supported by ${on}: name the observation, component, decision or figure that shows it.`;
-  return [{ kind: 'unsupported', message }];
+  return [{ kind: 'unsupported', about, message }];
+}
+
+/** A test of direction has no probability: it finds the direction or it does not. */
+function trendFindings({ items }: Support): ClaimFinding[] {
+  return items.flatMap(({ id, found, description }) =>
+    found === false
+      ? [{ kind: 'overstated' as const, about: id, message: `Its ${id} is not found: ${description}.` }]
+      : [],
+  );
+}
+
+function statementFindings({ statements }: CheckedSentence): ClaimFinding[] {
+  return statements.flatMap(({ kind, text, result, message }): ClaimFinding[] => {
+    if (result === 'carried') return [];
+    const said = { about: `${kind} ${text}`, message: `It says “${text}”: ${message}.` };
+    // A quantifier says more than what was seen; that is a fault of the wording.
+    if (kind === 'quantifier') return [{ kind: 'overstated', ...said }];
+    return [{ kind: result, ...said }];
+  });
 }
 
 function wordingFindings(words: Wording, support: Support, claim: Claim): ClaimFinding[] {
@@ -114,31 +161,17 @@ function wordingFindings(words: Wording, support: Support, claim: Claim): ClaimF
         ? ''
         : ` (between ${probabilityText(low ?? 0)} and ${probabilityText(high ?? 1)} if doubts hang together)`;
     const message = `${how}, ${range}; the evidence gives ${probabilityText(found)}${bounds}. To fit, ${proposedWording(found)}.`;
-    findings.push({ kind: 'overstated', message });
+    findings.push({ kind: 'overstated', about: 'wording', message });
   } else if (own !== undefined && own < words.low) {
     const message = `${how}, ${range}; its author gave ${probabilityText(own)}. To fit, ${proposedWording(own)}.`;
-    findings.push({ kind: 'overstated', message });
+    findings.push({ kind: 'overstated', about: 'wording', message });
   }
   const least = Math.min(found ?? 1, own ?? 1);
   if ((found !== null || own !== undefined) && least > words.high) {
     const message = `${how}, ${range}; the evidence gives ${probabilityText(least)}. To fit, ${proposedWording(least)}.`;
-    findings.push({ kind: 'understated', message });
+    findings.push({ kind: 'understated', about: 'wording', message });
   }
   return findings;
-}
-
-/** "Every" and "never" need a count, or at least every opened unit of the devices in question. */
-function sweepingFindings(state: State, { sweeping }: Wording, claim: Claim): ClaimFinding[] {
-  if (sweeping === null || (claim.figures ?? []).length > 0) return [];
-  const named = new Set(claim.supportedBy.map(specimenNamed));
-  const left = [...new Set([...named].map(recordOfId))].flatMap((device) => {
-    const specimens = state.specimensOf(device);
-    return specimens.some(({ id }) => named.has(id)) ? specimens.filter(({ id }) => !named.has(id)) : [];
-  });
-  if (left.length === 0) return [];
-  const others = left.map(({ id }) => id).join(', ');
-  const message = `It says "${sweeping}", but other opened units of the same device are not under it: ${others}. Look at them too, or give a figure to count.`;
-  return [{ kind: 'overstated', message }];
 }
 
 function probabilityText(probability: number): string {

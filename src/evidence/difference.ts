@@ -53,6 +53,8 @@ export interface ClaimChange {
   readonly newFindings: readonly ClaimFinding[];
   /** What was wrong with it and no longer is. */
   readonly settledFindings: readonly ClaimFinding[];
+  /** What was wrong with it and still is, with other numbers; as it is after the change. */
+  readonly movedFindings: readonly ClaimFinding[];
   /** Whether nothing is wrong with it after the change, and nothing under it changed. */
   readonly fits: boolean;
   /** The wording that would fit after the change; null without a number, and where the wording fits. */
@@ -159,13 +161,15 @@ function claimChanges(before: readonly ClaimSnapshot[], after: readonly ClaimSna
   const was = new Map(before.map((one) => [one.id, one]));
   return after.flatMap((now) => {
     const then = was.get(now.id);
-    const old = new Set(then?.findings.map(({ message }) => message));
-    const fresh = new Set(now.findings.map(({ message }) => message));
+    const old = byAbout(then?.findings);
+    const current = byAbout(now.findings);
     const altered = then ? alteredUnder(then.records, now.records) : [];
-    const newFindings = [...now.findings.filter(({ message }) => !old.has(message)), ...altered];
-    const settledFindings = then?.findings.filter(({ message }) => !fresh.has(message)) ?? [];
+    const newFindings = [...now.findings.filter((one) => !old.has(keyOf(one))), ...altered];
+    const settledFindings = (then?.findings ?? []).filter((one) => !current.has(keyOf(one)));
+    const movedFindings = now.findings.filter((one) => (old.get(keyOf(one)) ?? one.message) !== one.message);
     const [p, q] = [then?.support.probability ?? null, now.support.probability];
-    if (p === q && newFindings.length === 0 && settledFindings.length === 0) return [];
+    if (p === q && [newFindings, settledFindings, movedFindings].every((list) => list.length === 0))
+      return [];
     return {
       id: now.id,
       publicationId: now.publication.id,
@@ -175,8 +179,18 @@ function claimChanges(before: readonly ClaimSnapshot[], after: readonly ClaimSna
       after: q,
       newFindings,
       settledFindings,
+      movedFindings,
       fits: now.findings.length === 0 && altered.length === 0,
       proposal: now.findings.length > 0 ? now.proposal : null,
     };
   });
+}
+
+/** A finding is the same before and after when kind and subject are, whatever its numbers. */
+function keyOf({ kind, about }: ClaimFinding): string {
+  return `${kind} ${about}`;
+}
+
+function byAbout(findings: readonly ClaimFinding[] = []): ReadonlyMap<string, string> {
+  return new Map(findings.map((one) => [keyOf(one), one.message]));
 }

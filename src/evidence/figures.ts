@@ -18,11 +18,10 @@ export interface WorkedFigure {
   readonly states: string;
   /** What the archive says, in words with n. */
   readonly found: string;
-  /**
-   * Probability, 0 to 1, that what is stated holds for the opened devices; for a trend, 1 where a test finds it, else
-   * 0.
-   */
-  readonly probability: number;
+  /** Probability, 0 to 1, that what is stated holds for the opened devices; null for a trend, which is tested. */
+  readonly probability: number | null;
+  /** Of a trend alone: whether the test finds the direction stated. */
+  readonly isFound?: boolean;
   /** Ids of the devices it was worked out over. */
   readonly devices: readonly string[];
 }
@@ -121,7 +120,8 @@ async function direction(
   return {
     states: `the share of opened devices${filterText(where)} with ${subjectText(share)} is ${says}`,
     found: verdict.sentence,
-    probability: verdict.direction === says ? 1 : 0,
+    probability: null,
+    isFound: verdict.direction === says,
     devices: devices.map(({ id }) => id),
   };
 }

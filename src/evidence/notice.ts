@@ -1,3 +1,4 @@
+import type { Publication } from '../model/catalogue.ts';
 import type { Amendment, TouchedPublication } from '../model/correction.ts';
 import { parseThingId, recordOfId } from '../model/ids.ts';
 import type { State } from '../state/state.ts';
@@ -39,7 +40,7 @@ function valueText(value: object | undefined): string {
   return number !== undefined && unit !== undefined ? `${number} ${unit}` : JSON.stringify(value);
 }
 
-/** The published publications that a change touches, each with a text for its notice. */
+/** The publications that a change touches; those that have appeared with a text for a notice. */
 export function touchedPublications(
   state: State,
   { claims }: Difference,
@@ -47,18 +48,33 @@ export function touchedPublications(
   reason: string,
 ): readonly TouchedPublication[] {
   const byPublication = Map.groupBy(claims, ({ publicationId }) => publicationId);
-  return [...byPublication].map(([publication, touched]) => ({
-    publication,
-    title: touched[0].publicationTitle,
-    notice: noticeFor(touched, state.publication(publication)?.published, summary, reason),
-    claims: touched.map(({ id, sentence, before, after, newFindings }) => ({
-      claim: id,
-      sentence,
-      before,
-      after,
-      findings: newFindings.map(({ message }) => message),
-    })),
-  }));
+  return [...byPublication].map(([id, touched]) => {
+    const publication = state.publication(id);
+    return {
+      publication: id,
+      title: touched[0].publicationTitle,
+      notice:
+        publication && hasAppeared(publication, state.now)
+          ? noticeFor(touched, publication.published, summary, reason)
+          : null,
+      claims: touched.map(({ id: claim, sentence, before, after, newFindings, movedFindings }) => ({
+        claim,
+        sentence,
+        before,
+        after,
+        findings: [...newFindings, ...movedFindings].map(({ message }) => message),
+      })),
+    };
+  });
+}
+
+/** Whether anybody outside the desk can have read a publication: it has a date that has come, and is no draft or under embargo. */
+function hasAppeared({ published, visibility, embargoUntil }: Publication, now: string): boolean {
+  if (published === undefined || published > now.slice(0, published.length)) return false;
+  return (
+    visibility === 'published' ||
+    (visibility === 'embargoed' && Date.parse(embargoUntil ?? '') <= Date.parse(now))
+  );
 }
 
 /** Text ready for print; the editor may shorten it without looking anything up. */

@@ -61,6 +61,7 @@ export function alteredUnder(before: RecordsUnder, after: RecordsUnder): ClaimFi
     return [
       {
         kind: 'withdrawn' as const,
+        about: `record ${id}`,
         message: `It is supported by ${id}, whose record has changed: ${what.join('; ')}.`,
       },
     ];

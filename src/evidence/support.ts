@@ -12,6 +12,8 @@ import { localThing, type OpenedSpecimen } from '../state/specimen.ts';
 import type { State } from '../state/state.ts';
 import { tidy } from '../statistics/tidy.ts';
 import { workedFigure } from './figures.ts';
+import { kindsIn } from './sentence/kinds.ts';
+import { partIdsNamed } from './sentence/names.ts';
 
 /** Kinds of things that may support a sentence. */
 export type SupportKind =
@@ -33,12 +35,14 @@ export interface SupportItem {
   /** Global id, or `figure 1` for a figure that the sentence states. */
   readonly id: string;
   readonly kind: SupportKind;
-  /** What it description, in words. */
+  /** What it is, in words. */
   readonly description: string;
   /** Probability, 0 to 1; null for what has none, such as a source. */
   readonly probability: number | null;
   /** Why it no longer supports the sentence, such as a withdrawn observation. */
   readonly trouble: string | null;
+  /** Of a trend alone: whether the test finds the direction stated, which is a verdict and no probability. */
+  readonly found?: boolean;
 }
 
 /** What supports a sentence and how likely that makes it. */
@@ -74,20 +78,18 @@ export async function supportOf(
   return { items, ...together(items) };
 }
 
-/** A test of direction either finds it or does not: its 1 or 0 is not a probability, and must not be read as one. */
-const TREND_NUMBER = ' (1 where the test finds it, else 0: a verdict, not a probability)';
-
 /** A figure; one that names what nothing visible has carries nothing. */
 async function figureItem(state: State, id: string, figure: Figure): Promise<SupportItem> {
   try {
-    const { states, found, probability } = await workedFigure(state, figure);
-    return {
+    const { states, found, probability, isFound } = await workedFigure(state, figure);
+    const item = {
       id,
       kind: 'figure',
-      description: `${states}: ${found}${'trend' in figure ? TREND_NUMBER : ''}`,
+      description: `${states}: ${found}`,
       probability,
       trouble: null,
-    };
+    } as const;
+    return isFound === undefined ? item : { ...item, found: isFound };
   } catch (error) {
     if (!(error instanceof CasebackError && error.code === 'NOT_FOUND')) throw error;
     const trouble = `it can no longer be calculated: ${error.message}`;
@@ -139,7 +141,7 @@ async function itemOf(
     case 'Observation':
       return observationItem(found.opened, id, found.thing);
     case 'Component':
-      return componentItem(found.opened, id, found.thing.id, claim);
+      return componentItem(state, found.opened, id, found.thing.id, claim);
     case 'Board':
       return plain(id, 'board', found.thing.name ?? `${found.thing.kind} board ${found.thing.id}`);
     case 'Photo':
@@ -220,18 +222,28 @@ export function observationText({ kind, text, marking, value }: Observation): st
 }
 
 /**
- * A component counts as the part that the claim names beside it, or as the kind; where the claim names none that it may
- * be, as the kind of thing it most likely is.
+ * A component counts as the part that the claim names, beside it or in the sentence, or as the kind, the narrowest that it may be;
+ * where the claim names none that it may be, as the kind of thing it most likely is.
  */
-function componentItem(opened: OpenedSpecimen, id: string, local: string, claim: Claim): SupportItem {
+function componentItem(
+  state: State,
+  opened: OpenedSpecimen,
+  id: string,
+  local: string,
+  claim: Claim,
+): SupportItem {
   const identification = opened.identified.get(local);
-  const named = claim.supportedBy.find((on) => partChance(identification, on) > 0);
+  const named = [...claim.supportedBy, ...partIdsNamed(state, claim.sentence)].find(
+    (on) => partChance(identification, on) > 0,
+  );
   if (named !== undefined) {
     const probability = tidy(partChance(identification, named));
     return { id, kind: 'component', description: `${local} is ${named}`, probability, trouble: null };
   }
   const labels: LabelWeights = opened.named.get(local) ?? new Map();
-  const term = claim.supportedBy.find((on) => isTerm(on) && (labels.get(on) ?? 0) > 0);
+  const term = [...claim.supportedBy.filter(isTerm), ...kindsStated(claim.sentence)].find(
+    (one) => (labels.get(one) ?? 0) > 0,
+  );
   const kind = term
     ? { term, probability: labels.get(term) as number }
     : (likeliestCategory(labels) ?? likeliestTerm(labels));
@@ -247,6 +259,13 @@ function componentItem(opened: OpenedSpecimen, id: string, local: string, claim:
         ? null
         : 'nobody knows what it is',
   };
+}
+
+/** Kinds that a sentence says there are, the narrowest first. */
+function kindsStated(sentence: string): readonly string[] {
+  return kindsIn(sentence)
+    .flatMap(({ term, isDenied }) => (isDenied ? [] : [term]))
+    .sort((a, b) => lineage(b).length - lineage(a).length);
 }
 
 /** The likeliest term of a component of which no term is as likely as not; the narrowest of several. */

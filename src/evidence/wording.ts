@@ -10,8 +10,6 @@ export interface Wording {
   readonly high: number;
   /** Where the range comes from. */
   readonly by: 'scale' | 'usage' | 'flat';
-  /** The word that claims all or none, if there is one. */
-  readonly sweeping: string | null;
 }
 
 /**
@@ -51,22 +49,17 @@ const PHRASES = [
 /** Upper end of "unlikely" on the scale. */
 const UNLIKELY = 0.33;
 
-/** Words that claim all or none. "All three", "not every" and "no doubt" do not. */
-const SWEEPING =
-  /(?<!\bnot\s+)\b(every|each|always|never|none|without exception|all(?! but\b)(?!(?: of)? (?:the )?(?:two|three|four|five|six|seven|eight|nine|ten|\d+)\b))\b/iu;
-
 /**
  * What a sentence claims. Words of the calibrated scale of Mastrandrea et al. 2010 come first, the longest that fits;
  * then everyday words; a sentence with neither states a fact, which takes the probability from which the archive calls
  * anything certain.
  */
 export function wordingOf(sentence: string): Wording {
-  const sweeping = SWEEPING.exec(sentence)?.[0].toLowerCase() ?? null;
   const scale = PHRASES.find(({ phrase }) => has(sentence, phrase));
-  if (scale) return { words: scale.phrase, low: scale.low, high: scale.high, by: 'scale', sweeping };
+  if (scale) return { words: scale.phrase, low: scale.low, high: scale.high, by: 'scale' };
   const usage = USAGE.find(([words]) => has(sentence, words));
-  if (usage) return { words: usage[0], low: usage[1], high: usage[2], by: 'usage', sweeping };
-  return { words: null, low: CERTAIN, high: 1, by: 'flat', sweeping };
+  if (usage) return { words: usage[0], low: usage[1], high: usage[2], by: 'usage' };
+  return { words: null, low: CERTAIN, high: 1, by: 'flat' };
 }
 
 function has(sentence: string, words: string): boolean {

@@ -48,8 +48,8 @@ export interface TouchedPublication {
   readonly publication: string;
   readonly title: string;
   readonly claims: readonly TouchedClaim[];
-  /** Text ready for a correction notice. */
-  readonly notice: string;
+  /** Text ready for a correction notice; null for a publication that has not appeared, which is put right before it does. */
+  readonly notice: string | null;
 }
 
 /** What a correction touched, as journaled; the entries before it in the same append hold the change. */

@@ -138,11 +138,11 @@ describe('a trend', () => {
   });
 
   test.each([
-    ['rising', 1],
-    ['falling', 0],
-  ])('with the probability %s', async (says, probability) => {
+    ['rising', true],
+    ['falling', false],
+  ])('%s is found or not, which is no probability', async (says, isFound) => {
     const figure = { trend: { category: 'Microphone' }, says };
-    expect((await worked(viewOf(rising), figure)).probability).toBe(probability);
+    expect(await worked(viewOf(rising), figure)).toMatchObject({ probability: null, isFound });
   });
 
   test.each(['year', 'half-year', 'quarter'] as const)(
@@ -153,17 +153,17 @@ describe('a trend', () => {
         const { whole } = await trend(view, { of: { share: subject }, per, where: {} });
         const figure = await worked(view, { trend: subject, per, says: 'rising' });
         expect(figure.found).toBe(whole.verdict.sentence);
-        expect(figure.probability).toBe(whole.verdict.direction === 'rising' ? 1 : 0);
+        expect(figure.isFound).toBe(whole.verdict.direction === 'rising');
       }
     },
   );
 
   test('of too few devices is none', async () => {
-    const { probability, found } = await worked(viewOf(rising.slice(0, 10)), {
+    const { isFound, found } = await worked(viewOf(rising.slice(0, 10)), {
       trend: { category: 'Microphone' },
       says: 'rising',
     });
-    expect(probability).toBe(0);
+    expect(isFound).toBe(false);
     expect(found).toContain('Too few');
   });
 });

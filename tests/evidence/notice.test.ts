@@ -64,6 +64,7 @@ const PUBLICATIONS = [
     id: 'on-it',
     kind: 'video',
     title: 'Loops again',
+    published: '2021-06',
     claims: [
       { id: 'holds', sentence: 'More likely than not, it moves.', supportedBy: ['published/falls'] },
       { id: 'never-fitted', sentence: 'It moves.', supportedBy: ['published/falls'], probability: 0.3 },
@@ -113,7 +114,7 @@ test('a correction names every publication and sentence whose number or fit it m
   const [onIt, published] = correction.publications;
   expect(published.claims[0]).toMatchObject({ before: 0.97, after: 0.7 });
   expect(published.claims[0].findings.join(' ')).toContain('"very likely"');
-  const [head, falls, why] = published.notice.split('\n\n');
+  const [head, falls, why] = published.notice?.split('\n\n') ?? [];
   expect(head).toContain(
     'Correction to “Loops counted” (2021-04). U1 of the Tarn Sennit 1 is now identified as',
   );
@@ -122,7 +123,7 @@ test('a correction names every publication and sentence whose number or fit it m
   expect(falls).toContain('a probability of 0.70, where it gave a probability of 0.97 before');
   expect(falls).toContain('say "likely"');
   expect(why).toBe(`Reason: ${BY.reason}`);
-  const [, holds, never] = onIt.notice.split('\n\n');
+  const [, holds, never] = onIt.notice?.split('\n\n') ?? [];
   expect(holds).toContain('The wording still fits.');
   expect(never).not.toContain('still fits');
 });
@@ -141,9 +142,33 @@ test('a sentence that did not fit before, and is moved, is not reported to fit',
     'desk',
   );
   const [, holds, never] =
-    correction.publications.find(({ publication }) => publication === 'on-it')?.notice.split('\n\n') ?? [];
+    correction.publications.find(({ publication }) => publication === 'on-it')?.notice?.split('\n\n') ?? [];
   expect(holds).toContain('The wording still fits.');
   expect(never).toContain('It did not fit the evidence before and does not now.');
+});
+
+test.each([
+  ['in the making', {}],
+  ['a draft', { published: '2021-04', visibility: 'draft' }],
+  ['under embargo', { published: '2021-04', visibility: 'embargoed', embargoUntil: '2999-01-01T00:00:00Z' }],
+  ['dated ahead', { published: '2999-04' }],
+])('a publication %s needs no notice, but its sentences are named', async (_, state) => {
+  const { published: __, ...making } = PUBLICATIONS[0];
+  const { archive } = await archiveFrom([
+    ...MADE.slice(0, -PUBLICATIONS.length),
+    ...catalogueChanges({ publications: [{ ...making, ...state }] as never }),
+  ]);
+  const candidates = [{ part: 'quillon/QWR4410', probability: 0.5 }];
+  const { correction } = await archive.correct(
+    amendmentSchema.parse({
+      identify: { specimen: `${DEVICE.id}/a`, component: 'U1', candidates, basis: ['o2'] },
+    }),
+    BY,
+    'desk',
+  );
+  expect(correction.publications).toMatchObject([
+    { publication: 'published', notice: null, claims: [{ claim: 'published/falls', after: 0.5 }] },
+  ]);
 });
 
 test('a refused correction writes nothing and leaves its number to the next', async () => {

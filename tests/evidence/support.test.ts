@@ -115,6 +115,7 @@ describe('the probability of a sentence', () => {
     expect(findings).toEqual([
       {
         kind: 'overstated',
+        about: 'wording',
         message:
           'It is stated flatly, which takes a probability of 0.95 to 1.00; its author gave 0.60. To fit, say "about as likely as not".',
       },

@@ -228,7 +228,7 @@ test('a trend that depends on a single device turns when that device is somethin
   });
   const tried = await archive.whatIf(archive.state('desk'), change, undefined, BY);
   expect(tried.claims).toMatchObject([
-    { id: 'trend/c1', before: 1, after: 0, newFindings: [{ kind: 'overstated' }] },
+    { id: 'trend/c1', before: null, after: null, newFindings: [{ kind: 'overstated', about: 'figure 1' }] },
   ]);
   expect(tried.trendPoints).toContainEqual({
     subject: 'category Microphone',

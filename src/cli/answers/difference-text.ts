@@ -65,14 +65,16 @@ function claimLines({
   after,
   newFindings,
   settledFindings,
+  movedFindings,
   proposal,
 }: Difference['claims'][number]) {
   return [
     `  ${id}  ${number(before)} > ${number(after)}`,
     `    “${sentence}”`,
     ...newFindings.map(({ kind, message }) => `    now ${kind}: ${message}`),
+    ...movedFindings.map(({ kind, message }) => `    still ${kind}: ${message}`),
     ...settledFindings.map(({ kind }) => `    no longer ${kind}`),
-    ...(proposal && newFindings.length > 0 && !isNamed(newFindings, proposal)
+    ...(proposal && newFindings.length > 0 && !isNamed([...newFindings, ...movedFindings], proposal)
       ? [`    to fit, ${proposal}`]
       : []),
   ].join('\n');

@@ -7,7 +7,7 @@ import { flag } from '../frame/options.ts';
 export const command = defineCommand({
   name: 'audit',
   about:
-    'Checks every published sentence against what supports it, and lists those that claim more than the evidence gives (overstated), less (understated), lack support, or are supported by something withdrawn. How sure a sentence sounds is read from the calibrated scale of Mastrandrea et al. 2010, from everyday words, or, where it is stated flatly, taken as 0.95 and more.\nExit code 1 when a sentence has a finding.',
+    'Checks every published sentence against what supports it, and lists those that claim more than the evidence gives (overstated), less (understated), lack support, or are contradicted by it or supported by something withdrawn. Numbers with units, kinds of components and their number, denials, words such as most or first, parts and devices named are compared with what lies under the sentence; what was compared with nothing is listed. How sure a sentence sounds is read from the calibrated scale of Mastrandrea et al. 2010, from everyday words, or, where it is stated flatly, taken as 0.95 and more.\nExit code 1 when a sentence has a finding.',
   arguments: [{ name: 'PUBLICATION', help: 'id of one publication (default: all of them)', optional: true }],
   options: { all: flag('sentences whose wording fits as well') },
   uses: 'view',
@@ -21,8 +21,11 @@ export const command = defineCommand({
     return {
       text: () =>
         shown
-          .map(({ id, claim, findings }) => {
-            const lines = findings.map(({ kind, message }) => `  ${kind}: ${message}\n`);
+          .map(({ id, claim, findings, notChecked }) => {
+            const lines = [
+              ...findings.map(({ kind, message }) => `  ${kind}: ${message}\n`),
+              ...notChecked.map((what) => `  not checked: ${what}\n`),
+            ];
             return `${id}\n  “${claim.sentence}”\n${lines.join('')}\n`;
           })
           .join(''),
@@ -36,15 +39,19 @@ export const command = defineCommand({
           })),
         ),
       json: () =>
-        shown.map(({ id, claim, support, wording, probability, proposal, findings }) => ({
-          claim: id,
-          sentence: claim.sentence,
-          said: wording,
-          support,
-          probability,
-          proposal,
-          findings,
-        })),
+        shown.map(
+          ({ id, claim, support, wording, probability, proposal, statements, notChecked, findings }) => ({
+            claim: id,
+            sentence: claim.sentence,
+            said: wording,
+            support,
+            probability,
+            proposal,
+            statements,
+            notChecked,
+            findings,
+          }),
+        ),
       messages: [`${counted(audited.length, 'sentence')} checked, ${wrong.length} with a finding`],
       exit: wrong.length > 0 ? EXIT.problems : EXIT.fine,
     };

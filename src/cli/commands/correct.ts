@@ -16,7 +16,11 @@ export const command = defineCommand({
     const by = call.authorship();
     const archive = await call.archive();
     const { correction, difference, entry } = await archive.correct(change, by, 'desk');
-    const notices = correction.publications.map(({ notice }) => `\n${notice}\n`);
+    const notices = correction.publications.map(({ notice, title }) =>
+      notice === null
+        ? `\n“${title}” has not appeared: no notice; put its sentences right before it does.\n`
+        : `\n${notice}\n`,
+    );
     return {
       text: () => `${differenceText(difference)}${notices.join('')}`,
       json: () => ({ correction, difference, entry }),

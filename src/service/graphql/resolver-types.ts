@@ -1251,6 +1251,7 @@ export type ClaimFindingKind =
   | 'OVERSTATED'
   | 'UNDERSTATED'
   | 'UNSUPPORTED'
+  | 'CONTRADICTED'
   | 'WITHDRAWN';
 
 export type WordingRange =
@@ -1264,12 +1265,33 @@ export type AuditedClaim = {
   readonly low: Scalars['Float']['output'];
   readonly high: Scalars['Float']['output'];
   readonly rangeBy: WordingRange;
-  readonly sweepingWord?: Maybe<Scalars['String']['output']>;
   readonly support: ClaimSupport;
   readonly probability?: Maybe<Scalars['Float']['output']>;
   readonly proposal?: Maybe<Scalars['String']['output']>;
+  readonly statements: ReadonlyArray<Statement>;
+  readonly notChecked: ReadonlyArray<Scalars['String']['output']>;
   readonly findings: ReadonlyArray<ClaimFinding>;
 };
+
+export type Statement = {
+  readonly kind: StatementKind;
+  readonly text: Scalars['String']['output'];
+  readonly result: StatementResult;
+  readonly message: Scalars['String']['output'];
+};
+
+export type StatementKind =
+  | 'QUANTITY'
+  | 'COMPONENT'
+  | 'COUNT'
+  | 'QUANTIFIER'
+  | 'PART'
+  | 'DEVICE';
+
+export type StatementResult =
+  | 'CARRIED'
+  | 'CONTRADICTED'
+  | 'UNSUPPORTED';
 
 export type ClaimSupport = {
   readonly items: ReadonlyArray<SupportItem>;
@@ -1284,6 +1306,7 @@ export type SupportItem = {
   readonly description: Scalars['String']['output'];
   readonly probability?: Maybe<Scalars['Float']['output']>;
   readonly trouble?: Maybe<Scalars['String']['output']>;
+  readonly isFound?: Maybe<Scalars['Boolean']['output']>;
 };
 
 export type SupportKind =
@@ -1488,6 +1511,7 @@ export type ClaimDifference = {
   readonly after?: Maybe<Scalars['Float']['output']>;
   readonly newFindings: ReadonlyArray<ClaimFinding>;
   readonly settledFindings: ReadonlyArray<ClaimFinding>;
+  readonly movedFindings: ReadonlyArray<ClaimFinding>;
   readonly proposal?: Maybe<Scalars['String']['output']>;
 };
 
@@ -1502,7 +1526,7 @@ export type Correction = {
 
 export type CorrectedPublication = {
   readonly publication: Publication;
-  readonly notice: Scalars['String']['output'];
+  readonly notice?: Maybe<Scalars['String']['output']>;
   readonly claims: ReadonlyArray<CorrectedClaim>;
 };
 
@@ -3535,6 +3559,9 @@ export type ResolversTypes = {
   ClaimFindingKind: ClaimFindingKind;
   WordingRange: WordingRange;
   AuditedClaim: ResolverTypeWrapper<Omit<AuditedClaim, 'claim'> & { claim: ResolversTypes['Claim'] }>;
+  Statement: ResolverTypeWrapper<Statement>;
+  StatementKind: StatementKind;
+  StatementResult: StatementResult;
   ClaimSupport: ResolverTypeWrapper<ClaimSupport>;
   SupportItem: ResolverTypeWrapper<SupportItem>;
   SupportKind: SupportKind;
@@ -3843,6 +3870,7 @@ export type ResolversParentTypes = {
   DeviceConnection: Omit<DeviceConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversParentTypes['DeviceEdge']>, nodes: ReadonlyArray<ResolversParentTypes['Device']> };
   DeviceEdge: Omit<DeviceEdge, 'node'> & { node: ResolversParentTypes['Device'] };
   AuditedClaim: Omit<AuditedClaim, 'claim'> & { claim: ResolversParentTypes['Claim'] };
+  Statement: Statement;
   ClaimSupport: ClaimSupport;
   SupportItem: SupportItem;
   ClaimFinding: ClaimFinding;
@@ -4586,11 +4614,19 @@ export type AuditedClaimResolvers<ContextType = Context, ParentType extends Reso
   low?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
   high?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
   rangeBy?: Resolver<ResolversTypes['WordingRange'], ParentType, ContextType>;
-  sweepingWord?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
   support?: Resolver<ResolversTypes['ClaimSupport'], ParentType, ContextType>;
   probability?: Resolver<Maybe<ResolversTypes['Float']>, ParentType, ContextType>;
   proposal?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+  statements?: Resolver<ReadonlyArray<ResolversTypes['Statement']>, ParentType, ContextType>;
+  notChecked?: Resolver<ReadonlyArray<ResolversTypes['String']>, ParentType, ContextType>;
   findings?: Resolver<ReadonlyArray<ResolversTypes['ClaimFinding']>, ParentType, ContextType>;
+};
+
+export type StatementResolvers<ContextType = Context, ParentType extends ResolversParentTypes['Statement'] = ResolversParentTypes['Statement']> = {
+  kind?: Resolver<ResolversTypes['StatementKind'], ParentType, ContextType>;
+  text?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  result?: Resolver<ResolversTypes['StatementResult'], ParentType, ContextType>;
+  message?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
 };
 
 export type ClaimSupportResolvers<ContextType = Context, ParentType extends ResolversParentTypes['ClaimSupport'] = ResolversParentTypes['ClaimSupport']> = {
@@ -4606,6 +4642,7 @@ export type SupportItemResolvers<ContextType = Context, ParentType extends Resol
   description?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
   probability?: Resolver<Maybe<ResolversTypes['Float']>, ParentType, ContextType>;
   trouble?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+  isFound?: Resolver<Maybe<ResolversTypes['Boolean']>, ParentType, ContextType>;
 };
 
 export type ClaimFindingResolvers<ContextType = Context, ParentType extends ResolversParentTypes['ClaimFinding'] = ResolversParentTypes['ClaimFinding']> = {
@@ -4684,6 +4721,7 @@ export type ClaimDifferenceResolvers<ContextType = Context, ParentType extends R
   after?: Resolver<Maybe<ResolversTypes['Float']>, ParentType, ContextType>;
   newFindings?: Resolver<ReadonlyArray<ResolversTypes['ClaimFinding']>, ParentType, ContextType>;
   settledFindings?: Resolver<ReadonlyArray<ResolversTypes['ClaimFinding']>, ParentType, ContextType>;
+  movedFindings?: Resolver<ReadonlyArray<ResolversTypes['ClaimFinding']>, ParentType, ContextType>;
   proposal?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
 };
 
@@ -4698,7 +4736,7 @@ export type CorrectionResolvers<ContextType = Context, ParentType extends Resolv
 
 export type CorrectedPublicationResolvers<ContextType = Context, ParentType extends ResolversParentTypes['CorrectedPublication'] = ResolversParentTypes['CorrectedPublication']> = {
   publication?: Resolver<ResolversTypes['Publication'], ParentType, ContextType>;
-  notice?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  notice?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
   claims?: Resolver<ReadonlyArray<ResolversTypes['CorrectedClaim']>, ParentType, ContextType>;
 };
 
@@ -5998,6 +6036,7 @@ export type Resolvers<ContextType = Context> = {
   DeviceConnection?: DeviceConnectionResolvers<ContextType>;
   DeviceEdge?: DeviceEdgeResolvers<ContextType>;
   AuditedClaim?: AuditedClaimResolvers<ContextType>;
+  Statement?: StatementResolvers<ContextType>;
   ClaimSupport?: ClaimSupportResolvers<ContextType>;
   SupportItem?: SupportItemResolvers<ContextType>;
   ClaimFinding?: ClaimFindingResolvers<ContextType>;

@@ -21,7 +21,7 @@ ${
 }
 
 function sentence({ audit, evidence }: CheckedSentence): Part {
-  const { id, claim, support, wording: said, probability, proposal, findings } = audit;
+  const { id, claim, support, wording: said, probability, proposal, findings, notChecked } = audit;
   const name = fileNameOf(id, '-');
   return html`
 <section class="sentence" aria-labelledby="${name}">
@@ -31,6 +31,7 @@ the evidence gives ${spoken(support.probability)}${bounds(support.low, support.h
 It ${said.words === null ? 'is stated flatly' : html`says “${said.words}”`}, which takes ${said.low.toFixed(2)} to ${said.high.toFixed(2)}.
 ${findings.length > 0 && probability !== null && proposal && html`To fit the number, ${proposal}.`}</p>
 ${findings.length > 0 && html`<ul class="findings">${findings.map((finding) => html`<li><strong>${finding.kind}:</strong> ${finding.message}</li>`)}</ul>`}
+${notChecked.length > 0 && html`<p>Not checked: ${notChecked.join('; ')}.</p>`}
 ${claim.note && html`<p>Note: ${claim.note}</p>`}
 <div class="scroll" tabindex="0" role="region" aria-label="Evidence of ${id}"><table>
 <caption>What supports it</caption>

@@ -29,11 +29,16 @@ function auditSource(view: State, { claim, publication, wording, support, ...aud
     low: wording.low,
     high: wording.high,
     rangeBy: enumName(wording.by),
-    sweepingWord: wording.sweeping,
+    statements: audited.statements.map(({ kind, result, ...statement }) => ({
+      ...statement,
+      kind: enumName(kind),
+      result: enumName(result),
+    })),
     support: {
       ...support,
-      items: support.items.map(({ id, kind, ...item }) => ({
+      items: support.items.map(({ id, kind, found, ...item }) => ({
         ...item,
+        isFound: found ?? null,
         // A figure stands in no record.
         id: kind === 'figure' ? id : idIn(view, id),
         kind: enumName(kind),
@@ -53,12 +58,15 @@ function differenceSource(view: State, difference: Difference) {
     moved: difference.moved.map(decisionDifference),
     cells: difference.cells.map(({ specimenId, ...cell }) => ({ ...cell, specimen: specimenId })),
     trendPoints: difference.trendPoints.map(({ deviceId, ...point }) => ({ ...point, device: deviceId })),
-    claims: difference.claims.map(({ publicationId, newFindings, settledFindings, ...claim }) => ({
-      ...claim,
-      publication: publicationId,
-      newFindings: newFindings.map(findingSource),
-      settledFindings: settledFindings.map(findingSource),
-    })),
+    claims: difference.claims.map(
+      ({ publicationId, newFindings, settledFindings, movedFindings, ...claim }) => ({
+        ...claim,
+        publication: publicationId,
+        newFindings: newFindings.map(findingSource),
+        settledFindings: settledFindings.map(findingSource),
+        movedFindings: movedFindings.map(findingSource),
+      }),
+    ),
   };
 }
 

@@ -1,0 +1,385 @@
+import type { Claim } from '../../model/catalogue.ts';
+import { deviceIdOf } from '../../model/dossier.ts';
+import { isUnder, lineage, meaningOf, termInWords } from '../../model/taxonomy.ts';
+import { presenceRow, specimenPresence, thingOf, whyPresence } from '../../presence/presence.ts';
+import { CERTAIN, POSSIBLE } from '../../state/labels.ts';
+import type { State } from '../../state/state.ts';
+import type { Support } from '../support.ts';
+import { type Beneath, beneathOf } from './beneath.ts';
+import { isEveryday, kindsIn, type Span, type StatedKind } from './kinds.ts';
+import { devicesNamed, devicesOfName, partsNamed, properNames } from './names.ts';
+import { carries, type Quantifier, type QuantifierMeans, quantifiersIn, wantedFor } from './quantifiers.ts';
+import { quantitiesIn, type StatedQuantity } from './quantities.ts';
+import { compareQuantity, type ValueBeneath, valueText } from './values.ts';
+import { remainderOf } from './words.ts';
+
+/** What a sentence says in particular. */
+export const STATEMENT_KINDS = ['quantity', 'component', 'count', 'quantifier', 'part', 'device'] as const;
+export type StatementKind = (typeof STATEMENT_KINDS)[number];
+
+/**
+ * How a statement compares with what is under the sentence. CARRIED: something there says so. CONTRADICTED: something there says
+ * otherwise. UNSUPPORTED: nothing there says so.
+ */
+export const STATEMENT_RESULTS = ['carried', 'contradicted', 'unsupported'] as const;
+export type StatementResult = (typeof STATEMENT_RESULTS)[number];
+
+/** One thing that a sentence says in particular, compared with what is under it. */
+export interface Statement {
+  readonly kind: StatementKind;
+  /** The words of the sentence. */
+  readonly text: string;
+  readonly result: StatementResult;
+  /** What it was compared with, in words; with the fix where it does not fit. */
+  readonly message: string;
+}
+
+/** What a sentence says in particular, and what of it was compared with nothing. */
+export interface CheckedSentence {
+  readonly statements: readonly Statement[];
+  /** In so many words. */
+  readonly notChecked: readonly string[];
+  /** Whether nothing that it says, not even a word, is in what supports it. */
+  readonly isForeign: boolean;
+}
+
+/**
+ * Compares what a sentence says in particular with what is under it: numbers with units with recorded values, kinds of components
+ * and their number with components, denials with what was looked at, quantifiers with figures, names with things.
+ */
+export async function checkSentence(
+  state: State,
+  claim: Claim,
+  support: Support,
+  signal?: AbortSignal,
+): Promise<CheckedSentence> {
+  const { sentence } = claim;
+  const beneath = await beneathOf(state, claim, support, signal);
+  const devices = devicesNamed(state, sentence);
+  const parts = partsNamed(state, sentence);
+  const quantities = quantitiesIn(sentence).filter((one) => !overlaps(one, [...devices, ...parts]));
+  const kinds = kindsIn(sentence, [...devices, ...parts, ...quantities]);
+  const quantifiers = quantifiersIn(sentence, quantities);
+
+  const statements: Statement[] = [];
+  const notChecked: string[] = [];
+  for (const quantity of quantities) statements.push(checkQuantity(quantity, beneath));
+  const shows = (kind: StatedKind) => !kind.isDenied && componentsOf(kind.term, beneath).length > 0;
+  for (const kind of kinds) {
+    const { found, left } = checkKind(state, kind, beneath, kinds.some(shows));
+    statements.push(...found);
+    notChecked.push(...left);
+  }
+  for (const quantifier of quantifiers)
+    statements.push(checkQuantifier(state, quantifier, claim, beneath, devices));
+  for (const { text, things } of parts) {
+    const isThere = things.some((part) => beneath.parts.includes(part));
+    const message = isThere
+      ? `${text} is under it`
+      : `nothing under it is ${text} or may be: name the component that is, or the part`;
+    statements.push({ kind: 'part', text, result: isThere ? 'carried' : 'unsupported', message });
+  }
+  if ((claim.figures ?? []).length === 0)
+    for (const { text, things } of devices) {
+      if (things.some(({ id }) => beneath.devices.has(id))) continue;
+      const message = `nothing under it is of the ${text} (${things.map(({ id }) => id).join(', ')}): name what shows it there`;
+      statements.push({ kind: 'device', text, result: 'unsupported', message });
+    }
+
+  const spans = [
+    ...quantities,
+    ...kinds,
+    ...devices,
+    ...parts,
+    ...properNames(state, sentence),
+    ...quantifiers.map(({ start, text }) => ({ start, end: start + text.length })),
+  ];
+  const texts = [...beneath.texts, ...meanings(beneath)];
+  const remainder = remainderOf(sentence, spans, texts);
+  const foreign = remainder.filter(({ isShared }) => !isShared);
+  const shared = remainder.filter(({ isShared }) => isShared);
+  const quoted = (runs: typeof remainder) => runs.map(({ text }) => `“${text}”`).join(', ');
+  if (foreign.length > 0) notChecked.push(`${quoted(foreign)}: not in what supports it`);
+  if (shared.length > 0)
+    notChecked.push(`${quoted(shared)}: whether what supports it says so; it has the same words`);
+  for (const year of yearsIn(sentence, beneath, claim))
+    notChecked.push(`the year ${year}: no device under it was released or opened then`);
+  for (const { title } of beneath.sources) notChecked.push(`what the source “${title}” says`);
+  const isForeign =
+    remainder.length > 0 &&
+    remainder.every(({ isShared }) => !isShared) &&
+    foreign.flatMap(({ text }) => text.split(' ')).length > 1 &&
+    statements.length === 0 &&
+    devices.length === 0 &&
+    beneath.sources.length === 0;
+  return { statements, notChecked, isForeign };
+}
+
+function overlaps(one: Span, others: readonly Span[]): boolean {
+  return others.some(({ start, end }) => one.start < end && start < one.end);
+}
+
+function checkQuantity(stated: StatedQuantity, { values, components, sources }: Beneath): Statement {
+  const { text } = stated;
+  const { fits, same } = compareQuantity(stated, values, components);
+  if (fits) return { kind: 'quantity', text, result: 'carried', message: valueText(fits) };
+  const unless =
+    sources.length === 0
+      ? ''
+      : `, unless ${sources.map(({ title }) => `“${title}”`).join(' or ')} says so, which was not read`;
+  if (same.length === 0) {
+    const message = `nothing under it gives a value in ${stated.text.replace(/^.*?\d\s*/u, '') || 'that unit'}${unless}: name what was measured`;
+    return { kind: 'quantity', text, result: 'unsupported', message };
+  }
+  const nearest = distinct(same).slice(0, 3).map(valueText).join('; ');
+  const message = `the values under it are others (${nearest})${unless}: correct the number, or name what was measured`;
+  return { kind: 'quantity', text, result: 'contradicted', message };
+}
+
+function distinct(values: readonly ValueBeneath[]): readonly ValueBeneath[] {
+  return [...new Map(values.map((one) => [valueText(one), one])).values()];
+}
+
+/** Components under a sentence that are or may be of a kind. */
+function componentsOf(term: string, { components }: Beneath) {
+  return components.filter(({ labels }) => (labels.get(term) ?? 0) >= POSSIBLE);
+}
+
+function checkKind(
+  state: State,
+  kind: StatedKind,
+  beneath: Beneath,
+  /** Whether the sentence names another kind that is under it. */
+  showsAnother: boolean,
+): { readonly found: readonly Statement[]; readonly left: readonly string[] } {
+  const { term, text } = kind;
+  const spoken = termInWords(term);
+  const named = componentsOf(term, beneath);
+  if (kind.isDenied) return { found: [checkDenial(state, kind, beneath)], left: [] };
+  const held = heldOf(state, term, beneath);
+  const found = kind.count === null ? [] : checkCount(kind, named.length, held);
+  if (named.length > 0)
+    return {
+      found: [
+        { kind: 'component', text, result: 'carried', message: `${named[0].id} is or may be one` },
+        ...found,
+      ],
+      left: [],
+    };
+  if (
+    beneath.terms.has(term) ||
+    beneath.texts.some((said) => kindsIn(said).some((one) => isUnder(one.term, term)))
+  )
+    return {
+      found: [
+        {
+          kind: 'component',
+          text,
+          result: 'carried',
+          message: `a ${spoken} is spoken of in what supports it`,
+        },
+        ...found,
+      ],
+      left: [],
+    };
+  if (isEveryday(kind))
+    return { found, left: [`“${text}”: nothing under it is a ${spoken}, if one is meant`] };
+  const certain = held.find(({ presence }) => presence.verdict === 'CERTAIN');
+  // Named by the way, as the connector ahead of which an amplifier sits.
+  if (certain && showsAnother)
+    return { found, left: [`“${text}”: ${certain.id} has one, which is not under the sentence`] };
+  const message = certain
+    ? `nothing under it is a ${spoken}, though ${certain.id} has one: name it`
+    : `nothing under it is a ${spoken} or may be: name the component or the observation that shows it`;
+  return { found: [{ kind: 'component', text, result: 'unsupported', message }, ...found], left: [] };
+}
+
+/** What the specimens under a sentence have of a kind. */
+function heldOf(state: State, term: string, { specimens }: Beneath) {
+  const thing = thingOf(state, term);
+  return [...specimens.values()].flatMap(({ id, dossier }) => {
+    const specimen = state.specimensOf(deviceIdOf(dossier)).find((row) => row.id === id);
+    if (!specimen) return [];
+    const row = presenceRow(state, specimen);
+    const presence = specimenPresence(row, thing);
+    return [{ id, presence, why: whyPresence([row], thing, presence) }];
+  });
+}
+
+/** A denial holds where the thing was looked for and is not there; a component of the kind under it speaks against it. */
+function checkDenial(state: State, { term, text }: StatedKind, beneath: Beneath): Statement {
+  const spoken = termInWords(term);
+  const denied = `no ${text}`;
+  const shown = beneath.components
+    .filter(({ isNamed, labels }) => isNamed && (labels.get(term) ?? 0) >= CERTAIN)
+    .map(({ id }) => `${id} is one`);
+  const held = heldOf(state, term, beneath);
+  const has = held
+    .filter(({ presence }) => presence.verdict === 'CERTAIN' || presence.verdict === 'POSSIBLE')
+    .map(({ id, presence }) => `${id} has or may have one (${presence.probability.toFixed(2)})`);
+  const against = [...new Set([...shown, ...has])];
+  if (against.length > 0) {
+    const message = `it says that there is none, and ${against.slice(0, 3).join(', ')}`;
+    return { kind: 'component', text: denied, result: 'contradicted', message };
+  }
+  const unseen = held.filter(({ presence }) => presence.verdict !== 'ABSENT');
+  if (held.length > 0 && unseen.length === 0)
+    return { kind: 'component', text: denied, result: 'carried', message: held[0].why };
+  const message =
+    held.length === 0
+      ? `no opened unit is under it in which one could have looked for a ${spoken}: name the specimen`
+      : `whether there is one was not seen in ${unseen.map(({ id, why }) => `${id} (${why})`).join(', ')}`;
+  return { kind: 'component', text: denied, result: 'unsupported', message };
+}
+
+function checkCount(
+  { text: name, count, isTotal }: StatedKind,
+  named: number,
+  held: ReturnType<typeof heldOf>,
+): readonly Statement[] {
+  if (!count) return [];
+  const text = `${count.text} ${name}`;
+  const fits = ({ presence: { certain, possible } }: (typeof held)[number]) =>
+    isTotal || count.low !== count.high
+      ? possible >= count.low && certain <= count.high
+      : possible >= count.low;
+  const good = held.find(fits);
+  if (good || (named >= count.low && named <= count.high)) {
+    const message = good ? countText(good) : `${named} under it`;
+    return [{ kind: 'count', text, result: 'carried', message }];
+  }
+  if (held.length === 0) return [];
+  const message = `${held.map(countText).join('; ')}: correct the number, or name the components`;
+  return [{ kind: 'count', text, result: 'contradicted', message }];
+}
+
+function countText({ id, presence: { certain, possible } }: ReturnType<typeof heldOf>[number]): string {
+  return certain === possible ? `${id} has ${certain}` : `${id} has ${certain} to ${possible}`;
+}
+
+function checkQuantifier(
+  state: State,
+  quantifier: Quantifier,
+  { figures = [], sentence }: Claim,
+  beneath: Beneath,
+  devices: ReturnType<typeof devicesNamed>,
+): Statement {
+  const { means, text, times } = quantifier;
+  const carried = (message: string): Statement => ({ kind: 'quantifier', text, result: 'carried', message });
+  const failed = (message: string): Statement => ({
+    kind: 'quantifier',
+    text,
+    result: 'unsupported',
+    message,
+  });
+  if (figures.some((figure) => carries(quantifier, figure))) return carried('a figure under it says so');
+  // "First" and "only" are true at one time, of one archive: that somebody said so does not count anything.
+  const said = SAID_BY_OTHERS.has(means)
+    ? beneath.texts.find((one) => saysLikewise(one, quantifier))
+    : undefined;
+  if (said !== undefined) return carried(`what supports it says so as well (${shortened(said)})`);
+  if (means === 'multiple') {
+    if (/same\b.*\btwice\b/iu.test(sentence) && beneath.components.length >= (times ?? 2))
+      return carried('so many components are under it');
+    const pair = ratioOf(beneath.values, times as number);
+    if (pair) return carried(pair);
+  }
+  if ((means === 'more' || means === 'fewer') && pairedValue(beneath.values) !== undefined)
+    return carried(`two values can be compared (${pairedValue(beneath.values)})`);
+  if (means === 'all' || means === 'none') {
+    const named = devices.flatMap(({ things }) => things).filter(({ id }) => beneath.devices.has(id));
+    const meant = named.length > 0 ? named : devicesOfName(state, sentence);
+    const left = meant.flatMap(({ id }) =>
+      state.specimensOf(id).filter((row) => !beneath.specimens.has(row.id)),
+    );
+    if (meant.length > 0 && left.length === 0) return carried('every opened unit of that name is under it');
+    if (meant.length > 0)
+      return failed(
+        `other opened units of that name are not under it: ${left.map(({ id }) => id).join(', ')}. Look at them too, or give a figure to count`,
+      );
+  }
+  return failed(
+    `nothing under it counts: give it ${means === 'multiple' ? wantedFor(quantifier) : `a figure, ${wantedFor(quantifier)}`}, or say it of what was seen`,
+  );
+}
+
+const SAID_BY_OTHERS = new Set<QuantifierMeans>([
+  'all',
+  'none',
+  'most',
+  'half',
+  'few',
+  'multiple',
+  'more',
+  'fewer',
+]);
+
+/** Whether a text uses a quantifier of the same meaning; of denials, which have many subjects, the same word. */
+function saysLikewise(text: string, { means, text: word }: Quantifier): boolean {
+  return quantifiersIn(text).some(
+    (other) => other.means === means && (means !== 'none' || other.text.toLowerCase() === word.toLowerCase()),
+  );
+}
+
+function shortened(text: string): string {
+  return text.length > 60 ? `${text.slice(0, 57)}…` : text;
+}
+
+/** How near two values must be to the ratio, as a share of it (chosen: common practice, no source). */
+const NEAR = 0.1;
+
+function ratioOf(values: readonly ValueBeneath[], times: number): string | undefined {
+  const ratio = times < 1 ? 1 / times : times;
+  for (const [a, b] of pairsOf(values)) {
+    const [large, small] = a.quantity.value >= b.quantity.value ? [a, b] : [b, a];
+    if (Math.abs(large.quantity.value / small.quantity.value / ratio - 1) <= NEAR)
+      return `${valueText(large)}; ${valueText(small)}`;
+  }
+  return undefined;
+}
+
+function pairedValue(values: readonly ValueBeneath[]): string | undefined {
+  const [pair] = pairsOf(values);
+  return pair?.map(valueText).join('; ');
+}
+
+/** Values of the same field and unit of two things. */
+function pairsOf(values: readonly ValueBeneath[]): readonly (readonly [ValueBeneath, ValueBeneath])[] {
+  const byField = Map.groupBy(values, ({ field, quantity }) =>
+    field === null ? '' : `${field} ${quantity.unit}`,
+  );
+  byField.delete('');
+  return [...byField.values()].flatMap((group) =>
+    group.slice(0, 20).flatMap((a, i) => group.slice(i + 1, 20).map((b) => [a, b] as const)),
+  );
+}
+
+/** What the taxonomy says of the kinds under a sentence, so that "senses motion" is found in an accelerometer. */
+function meanings({ components }: Beneath): readonly string[] {
+  return components.flatMap(({ labels }) =>
+    [...labels].flatMap(([term, probability]) =>
+      probability >= POSSIBLE && term !== 'Component'
+        ? lineage(term).flatMap((above) =>
+            above === 'Component' ? [] : [meaningOf(above) ?? '', termInWords(above)],
+          )
+        : [],
+    ),
+  );
+}
+
+function yearsIn(
+  sentence: string,
+  { devices, specimens }: Beneath,
+  { figures = [] }: Claim,
+): readonly string[] {
+  const known = new Set([
+    ...[...devices.values()].map(({ released }) => released.slice(0, 4)),
+    ...[...specimens.values()].map(({ dossier }) => dossier.teardown.on.slice(0, 4)),
+    ...figures.flatMap((figure) =>
+      'where' in figure ? [figure.where.from, figure.where.to].map((date) => date?.slice(0, 4)) : [],
+    ),
+  ]);
+  return [...new Set(sentence.match(/\b(?:19|20)\d\d\b(?! ?[\p{L}%°])/gu) ?? [])].filter(
+    (year) => !known.has(year),
+  );
+}
