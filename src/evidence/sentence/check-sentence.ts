@@ -286,7 +286,8 @@ function checkQuantifier(
   }
   if ((means === 'more' || means === 'fewer') && pairedValue(beneath.values) !== undefined)
     return carried(`two values can be compared (${pairedValue(beneath.values)})`);
-  if (means === 'all' || means === 'none') {
+  // "No device" speaks of more devices than the one that the sentence names.
+  if (means === 'all' || (means === 'none' && !/^no /iu.test(text))) {
     const named = devices.flatMap(({ things }) => things).filter(({ id }) => beneath.devices.has(id));
     const meant = named.length > 0 ? named : devicesOfName(state, sentence);
     const left = meant.flatMap(({ id }) =>
