@@ -2,13 +2,12 @@ import { countKind } from '../compare/counts.ts';
 import { comparedOf } from '../compare/representative.ts';
 import type { Figure } from '../model/figure.ts';
 import type { State } from '../state/state.ts';
-import { noData } from '../statistics/no-data.ts';
 import { chanceOf, poissonBinomial, type SuccessCount } from '../statistics/poisson-binomial.ts';
 import { tidy } from '../statistics/tidy.ts';
 import { deviceMatcher, devicesWhere, filterOfFigure } from '../trends/filter.ts';
 import { periodsIn } from '../trends/measure.ts';
 import { periodNumber, periodOf } from '../trends/period.ts';
-import { shareTest } from '../trends/share-measure.ts';
+import { shareTest } from '../trends/share-test.ts';
 import { deviceWeights, mayHave, type Subject } from '../trends/subject.ts';
 import { judge } from '../trends/verdict.ts';
 
@@ -110,13 +109,11 @@ async function direction(
   const devices = devicesWhere(state, filterOfFigure(where));
   const placed = devices.flatMap((device) => {
     const number = periodNumber(device.released, per);
-    return number === undefined || !weights.has(device.id)
-      ? []
-      : [{ device, start: periodOf(number, per).start }];
+    return number === undefined ? [] : [{ device, start: periodOf(number, per).start }];
   });
-  const test =
-    placed.length === 0 ? noData('no device has both a value and a period') : shareTest(placed, weights);
-  const [{ verdict }] = judge([{ n: placed.length, periods: periodsIn(placed), test, unit: null }]);
+  const observed = placed.filter(({ device }) => weights.has(device.id));
+  const test = shareTest(placed, weights);
+  const [{ verdict }] = judge([{ n: observed.length, periods: periodsIn(observed), test, unit: null }]);
   return {
     states: `the share of opened devices${filterText(where)} with ${subjectText(share)} is ${says}`,
     found: verdict.sentence,

@@ -6,10 +6,13 @@ import { numberOf, type PresenceRow } from './row.ts';
 // the enclosure or lies off the boards (schema/taxonomy.yaml says which): seen at the bench, never in design files of the boards.
 // What something else implies, as a radio implies an antenna: it is somewhere, so that where none is known it was not seen, and
 // without the radio there is none.
+// A component that nobody named, or only roughly, may be what is asked for (state/open-kinds.ts says what it may be): not by its
+// candidates or by what such components usually are, which count as possible, but by what these leave open.
 // A broad term, such as Sensor, goes by what stands on boards, though a narrower one, such as Electrode, lies off them.
 
-/** Ways in which something may be there unseen, although every board is inventoried; one for each of its terms that has one. */
+/** Ways in which something may be there unseen, although every board is inventoried; one for each of its terms. */
 export type Hiding = readonly {
+  readonly term: string;
   readonly offBoard: boolean;
   /** What implies it, and the term that is implied: without the one there is no other. */
   readonly implied: { readonly by: string; readonly of: string } | undefined;
@@ -17,14 +20,19 @@ export type Hiding = readonly {
 
 /** How a component of any of these terms may be there unseen; other names are left aside. */
 export function hidingOf(names: readonly string[]): Hiding {
-  return names
-    .filter(isTerm)
-    .map((term) => ({ offBoard: isOffBoard(term), implied: impliedBy(term) }))
-    .filter(({ offBoard, implied }) => offBoard || implied);
+  return names.filter(isTerm).map((term) => ({ term, offBoard: isOffBoard(term), implied: impliedBy(term) }));
 }
 
 /** Why something may be there unseen in an inventoried specimen; undefined where it may not. */
 export function whyUnseen(hiding: Hiding, row: PresenceRow): Unseen | undefined {
+  return (
+    whyHidden(hiding, row) ??
+    (hiding.some(({ term }) => row.unnamedAs(term) >= POSSIBLE) ? { kind: 'unidentified' } : undefined)
+  );
+}
+
+/** Why something may be there that is no component on record. */
+export function whyHidden(hiding: Hiding, row: PresenceRow): Unseen | undefined {
   for (const { offBoard, implied } of hiding) {
     if (implied && row.probabilityOf(numberOf(implied.by)) < POSSIBLE) continue;
     if (offBoard && !row.bench) return { kind: 'off-board' };

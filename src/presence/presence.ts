@@ -8,7 +8,7 @@ import { Pace } from '../state/pace.ts';
 import { readingsOf } from '../state/readings.ts';
 import type { OpenedSpecimen } from '../state/specimen.ts';
 import type { State } from '../state/state.ts';
-import { type Hiding, hidingOf, notInventoried, unseenInWords, whyUnseen } from './looked-at.ts';
+import { type Hiding, hidingOf, notInventoried, unseenInWords, whyHidden, whyUnseen } from './looked-at.ts';
 import { type Amount, isPart, NONE, numberOf, type PresenceRow, presenceIn } from './row.ts';
 
 /**
@@ -130,6 +130,20 @@ export function together(of: readonly PresenceRow[], thing: Thing): DevicePresen
   return { probability, expected, variance, certain, likely, possible, verdict, revisionsDiffer };
 }
 
+/**
+ * The largest number of such components that a device may have: all that are possible and all that nobody named, in the
+ * specimen with the most; infinite where no specimen was looked at for all of them.
+ * @param thing a term of the taxonomy
+ */
+export function mostOf(of: readonly PresenceRow[], { name, number, hiding }: Thing): number {
+  const isKnown = of.some((row) => row.lists && row.inventoried && !whyHidden(hiding, row));
+  if (!isKnown) return Number.POSITIVE_INFINITY;
+  return of.reduce(
+    (most, row) => Math.max(most, (row.amountOf(number)?.possible ?? 0) + row.unnamedCount(name)),
+    0,
+  );
+}
+
 export const NO_SPECIMEN = 'no specimen of the device was opened';
 
 /** Why something is certain or possible, in a sentence. */
@@ -149,6 +163,8 @@ export function whyPresence(
     case 'CERTAIN':
     case 'POSSIBLE': {
       const most = of.reduce((sum, row) => Math.max(sum, row.amountOf(number)?.possible ?? 0), 0);
+      // Several that are each less likely than 0.05 may be possible together.
+      if (most === 0) return foundInWords('one of several components may be one', probability);
       return foundInWords(
         most === 1 ? '1 component is or may be one' : `${most} components are or may be one`,
         probability,
@@ -204,6 +220,12 @@ export class ArchivePresence {
     for (const [id, of] of this.#rows) found.set(id, together(of, thing));
     this.#found.set(name, found);
     return found;
+  }
+
+  /** The largest number of components of a term that each visible device with a specimen may have: {@link mostOf}. */
+  most(term: string): ReadonlyMap<string, number> {
+    const thing = thingOf(this.#state, term);
+    return new Map(Array.from(this.#rows, ([id, of]) => [id, mostOf(of, thing)] as const));
   }
 
   /** What a visible device has; not observed without a specimen. */

@@ -2,6 +2,7 @@ import type { Component } from '../model/dossier.ts';
 import { parseMemberId, pinOf, recordOfId } from '../model/ids.ts';
 import { CERTAIN, POSSIBLE } from '../state/labels.ts';
 import { Names } from '../state/names.ts';
+import { mayBe, type OpenShare, openSharesOf } from '../state/open-kinds.ts';
 import type { OpenedSpecimen } from '../state/specimen.ts';
 import type { KindSpread } from '../state/unnamed-kinds.ts';
 import { tidy } from '../statistics/tidy.ts';
@@ -65,6 +66,8 @@ export class PresenceRow {
   readonly unnamed: number;
   /** Spreads of unnamed components that were used here. */
   readonly learnt: ReadonlySet<KindSpread>;
+  /** What is left open of components that nobody named, or only roughly. */
+  readonly #open: readonly OpenShare[];
   readonly #counts: Uint32Array;
   readonly #shares: Float64Array;
 
@@ -77,6 +80,7 @@ export class PresenceRow {
     this.hasNets = specimen.nets.length > 0;
     this.unnamed = spreads.size;
     this.learnt = learnt;
+    this.#open = counted.flatMap((component) => openSharesOf(specimen, component));
     const sums = sumsOf(specimen);
     this.#counts = new Uint32Array(sums.size * COUNTS);
     this.#shares = new Float64Array(sums.size * SHARES);
@@ -118,6 +122,18 @@ export class PresenceRow {
   openOf(number: number | undefined): number {
     const place = this.#placeOf(number);
     return place < 0 ? 0 : this.#shares[place * SHARES + 3];
+  }
+
+  /** Upper bound of the probability that what nobody named is, somewhere, a component of a term. */
+  unnamedAs(term: string): number {
+    let none = 1;
+    for (const { kind, share } of this.#open) if (mayBe(kind, term)) none *= 1 - Math.min(1, share);
+    return 1 - none;
+  }
+
+  /** Components that nobody named and that may be of a term, besides those that {@link amountOf} counts. */
+  unnamedCount(term: string): number {
+    return this.#open.filter(({ kind }) => mayBe(kind, term)).length;
   }
 
   /** Such components, with probability 0.05 or more, of which it is not known what all their pins are joined to. */

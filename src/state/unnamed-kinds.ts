@@ -55,6 +55,12 @@ function readShares(): ReadonlyMap<string, ReadonlyMap<string, number>> {
   );
 }
 
+/** Kinds that components with these class letters usually are; undefined for letters that are not in the table. */
+export function usualKinds(letters: string): readonly string[] | undefined {
+  const shares = SHARES.get(letters);
+  return shares && [...shares.keys()];
+}
+
 /**
  * Identified components by category number, for each class letters and package, and for the letters and related
  * packages.

@@ -14,6 +14,7 @@ export interface Interval {
  */
 export function clopperPearson(successes: number, trials: number, level = 0.95): Interval {
   requireCount(successes, 'the number of successes');
+  requireCount(trials, 'the number of trials');
   requireTrials(successes, trials);
   requireLevel(level);
   const tail = (1 - level) / 2;
@@ -25,9 +26,9 @@ export function clopperPearson(successes: number, trials: number, level = 0.95):
 
 /**
  * Score interval of a proportion (Wilson, JASA 22, 1927, 209-212; method 3 of Newcombe, Statistics in Medicine 17,
- * 1998, 857-872): what to show beside a share. `successes` need not be whole, so that an expected number of uncertain
- * members can be given.
- * @throws RangeError unless 0 <= successes <= trials, trials whole and > 0, 0 < level < 1
+ * 1998, 857-872): what to show beside a share. Neither number need be whole, so that an expected number of uncertain
+ * members and an effective number of trials can be given.
+ * @throws RangeError unless 0 <= successes <= trials, trials finite and > 0, 0 < level < 1
  */
 export function wilson(successes: number, trials: number, level = 0.95): Interval {
   requireTrials(successes, trials);
@@ -43,8 +44,7 @@ export function wilson(successes: number, trials: number, level = 0.95): Interva
 }
 
 function requireTrials(successes: number, trials: number): void {
-  requireCount(trials, 'the number of trials');
-  if (!(trials > 0 && successes >= 0 && successes <= trials)) {
+  if (!(trials > 0 && Number.isFinite(trials) && successes >= 0 && successes <= trials)) {
     throw new RangeError(
       `${successes} of ${trials} is not a valid proportion: 0 <= successes <= trials and trials > 0`,
     );

@@ -26,13 +26,14 @@ export const MAX_POINTS = 4000;
  * the variance with Kendall's correction for ties. The interval's ranks are rounded to the nearest whole, as SciPy's
  * theilslopes does.
  * @param times where each value stands; several may share a time. Left out: 0, 1, 2 …
+ * @param options.widening factor on the standard error of S, such as the root of a design effect; 1 or more
  * @throws RangeError unless values and times are equally long and finite, and small enough for a slope to be finite;
  * 0 < level < 1; at most {@link MAX_POINTS} points
  */
 export function theilSen(
   values: readonly number[],
   times: readonly number[] = values.map((_, at) => at),
-  level = 0.95,
+  { level = 0.95, widening = 1 }: { readonly level?: number; readonly widening?: number } = {},
 ): RobustLine | NoData {
   requireSameLength(values, 'values', times, 'times');
   requireFinite(values, 'values');
@@ -48,7 +49,8 @@ export function theilSen(
   // A selection among slopes of which some are NaN would never end.
   requireFinite(slopes, 'slopes');
   if (slopes.length === 0) return noData('a slope takes two points at different times');
-  const reach = normalQuantile((1 + level) / 2) * Math.sqrt(varianceOfS(pairOrder(times, values)));
+  const error = widening * Math.sqrt(varianceOfS(pairOrder(times, values)));
+  const reach = normalQuantile((1 + level) / 2) * error;
   const last = slopes.length - 1;
   const upper = Math.min(roundHalfEven((slopes.length + reach) / 2), last);
   const lower = Math.max(roundHalfEven((slopes.length - reach) / 2) - 1, 0);

@@ -11,12 +11,15 @@ const MAX_ADOPTERS = 50;
 /**
  * The first devices with a subject: the earliest certain device, and all that may have it and were not certainly
  * released after that. Without a certain device, all that may have it. By release, then id; `more` counts those beyond
- * the first fifty.
+ * the first fifty, `unobserved` the devices in which it was not observed and that may have been released before: any of
+ * them may be the first.
+ * @param observed whether it was observed that a device has the subject or has none
  */
 export function firstAdopters(
   devices: readonly Device[],
   weightOf: (device: Device) => Pick<DeviceWeight, 'certain' | 'probability'> | undefined,
-): { readonly adopters: readonly Adopter[]; readonly more: number } {
+  observed: (device: Device) => boolean,
+): { readonly adopters: readonly Adopter[]; readonly more: number; readonly unobserved: number } {
   const having = devices.flatMap((device) => {
     const weight = weightOf(device);
     return weight ? [{ device, ...weight }] : [];
@@ -48,5 +51,11 @@ export function firstAdopters(
         .reduce((none, other) => none * (1 - other.probability), probability),
     ),
   }));
-  return { adopters, more: first.length - adopters.length };
+  const unobserved = devices.filter(
+    (device) =>
+      !observed(device) &&
+      first.length > 0 &&
+      (earliest === undefined || !certainlyBefore(earliest, device.released)),
+  ).length;
+  return { adopters, more: first.length - adopters.length, unobserved };
 }

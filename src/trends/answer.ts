@@ -50,6 +50,13 @@ export interface TrendCell {
    * statistics for a median (null where too few devices have a value).
    */
   readonly interval: Interval | null;
+  /** Product lines among `n`; a device of none is one of its own. */
+  readonly productLines: number;
+  /**
+   * `interval` with the devices of a product line taken as alike: the number of devices is that of independent ones which
+   * would tell as much (statistics/cluster-interval.ts). Equal to `interval` where each device is of another line.
+   */
+  readonly productLineInterval: Interval | null;
   /**
    * `value` if only the certain counted, and if all the possible did. For a share, devices where it was not observed
    * are among the possible. Null for quantities.
@@ -82,6 +89,20 @@ export interface TrendPeriod extends TrendCell {
   readonly start: number;
 }
 
+/** The test of a series with product lines as clusters (statistics/cluster-slope.ts). */
+export interface LineTest {
+  readonly productLines: number;
+  readonly t: number;
+  /** Satterthwaite's: low where few lines carry the slope. */
+  readonly degreesOfFreedom: number;
+  /** Two-sided. */
+  readonly p: number;
+  /** Variance by lines over that of independent devices. */
+  readonly designEffect: number;
+  /** 95 % interval of the slope of the series; null where it has none. */
+  readonly slopeInterval: Interval | null;
+}
+
 /** Outcome of the test of one series. */
 export interface TrendTest {
   readonly name: 'Cochran–Armitage' | 'Mann–Kendall';
@@ -89,21 +110,28 @@ export interface TrendTest {
   readonly n: number;
   readonly periods: number;
   readonly z: number;
-  /** Two-sided; exact where the test has an exact one. */
+  /** Two-sided, devices independent; exact where the test has an exact one. */
   readonly p: number;
-  /** Adjusted for all series tested in the same answer (Benjamini–Hochberg). */
+  /** The same with product lines as clusters; null where no two devices share a line, or all do. */
+  readonly byProductLine: LineTest | null;
+  /** Which of the two counts for `q` and the verdict: that with the larger p. */
+  readonly basis: 'devices' | 'product lines';
+  /** The p that counts, adjusted for all series tested in the same answer (Benjamini–Hochberg). */
   readonly q: number;
+  /**
+   * The largest that q may be, whichever way doubtful and unobserved devices turn out: each certain one (0.95 or more) has the
+   * subject, each absent one has not, all others may. Exact, or a bound that may be too large, never too small.
+   */
+  readonly qAtMost: number;
   /** Change of the value per year: weighted least squares for shares, Theil–Sen otherwise. */
   readonly slope: number | null;
   /**
-   * 95 % interval of the slope: by the standard error of the test for shares, Sen's otherwise; null where it has none.
+   * 95 % interval of the slope, devices independent: by the standard error of the test for shares, Sen's otherwise; null
+   * where it has none.
    */
   readonly slopeInterval: Interval | null;
   readonly direction: Direction;
-  /**
-   * Whether the direction stays in spite of doubtful identifications. For shares and counts: with probability 0.95 or
-   * more, each being right or wrong independently with its own probability. For quantities: over the certain alone.
-   */
+  /** Whether the direction would be named whichever way doubtful and unobserved devices turn out. */
   readonly holdsUnderDoubt: boolean;
 }
 
@@ -137,7 +165,7 @@ export interface Adopter {
   readonly device: Device;
   readonly probability: number;
   readonly certain: boolean;
-  /** Probability that it has the subject and no device certainly released before it has. */
+  /** Probability that it has the subject and no device listed and certainly released before it has. */
   readonly probabilityFirst: number;
 }
 

@@ -2,14 +2,15 @@ import type { Device } from '../model/dossier.ts';
 import { knownCategory } from '../presence/asked.ts';
 import { type DevicePresence, presenceOf } from '../presence/presence.ts';
 import type { State } from '../state/state.ts';
+import { clusteredRate, effectiveSize } from '../statistics/cluster-interval.ts';
 import { medianInterval } from '../statistics/median-interval.ts';
 import { poissonRate } from '../statistics/poisson-interval.ts';
 import { fiveNumbers } from '../statistics/quantile.ts';
 import { tidy } from '../statistics/tidy.ts';
 import type { TrendCell } from './answer.ts';
-import { directionStays } from './doubt.ts';
 import { EMPTY_CELL, limits, type ReadyMeasure } from './measure.ts';
-import { valueTest } from './value-test.ts';
+import { linesOf } from './product-lines.ts';
+import { type Point, valueTest } from './value-test.ts';
 import { unidentifiedCaution } from './visible-devices.ts';
 
 /** Components of a category a device. Of several specimens of a device the highest expected number counts. */
@@ -19,20 +20,22 @@ export async function countMeasure(
   signal?: AbortSignal,
 ): Promise<ReadyMeasure> {
   knownCategory(category);
-  const counts = await countsOf(state, category, signal);
+  const presence = await presenceOf(state, signal);
+  const counts = new Map([...presence.of(category)].filter(([, { verdict }]) => verdict !== 'NOT_OBSERVED'));
+  const most = presence.most(category);
   const observed = ({ id }: Device) => counts.has(id);
   return {
     of: `components of the category ${category} a device`,
     unit: 'components a device',
     cell: (devices) => countCell(devices, counts),
     test: (placed) => {
-      const doubtful = placed.map(({ device, start }) => {
-        const { expected, variance } = counts.get(device.id) as DevicePresence;
-        return { start, expected, variance };
-      });
+      const lines = linesOf(placed.map(({ device }) => device));
       return valueTest(
-        doubtful.map(({ start, expected }) => ({ start, value: expected })),
-        (direction) => directionStays(direction, doubtful),
+        placed.map(({ device: { id }, start }, at): Point => {
+          const found = counts.get(id);
+          const high = Math.max(most.get(id) ?? Number.POSITIVE_INFINITY, found?.likely ?? 0);
+          return { start, value: found?.likely, low: found?.certain ?? 0, high, line: lines[at] };
+        }),
       );
     },
     observed,
@@ -40,18 +43,9 @@ export async function countMeasure(
   };
 }
 
-/** What each visible device has of a category, where that was observed. */
-async function countsOf(
-  state: State,
-  category: string,
-  signal: AbortSignal | undefined,
-): Promise<ReadonlyMap<string, DevicePresence>> {
-  const presence = await presenceOf(state, signal);
-  return new Map([...presence.of(category)].filter(([, { verdict }]) => verdict !== 'NOT_OBSERVED'));
-}
-
 function countCell(devices: readonly Device[], counts: ReadonlyMap<string, DevicePresence>): TrendCell {
-  const held = devices.flatMap(({ id }) => counts.get(id) ?? []);
+  const members = devices.filter(({ id }) => counts.has(id));
+  const held = members.flatMap(({ id }) => counts.get(id) ?? []);
   const n = held.length;
   const sum = (of: (device: DevicePresence) => number) =>
     tidy(held.reduce((total, device) => total + of(device), 0));
@@ -72,11 +66,15 @@ function countCell(devices: readonly Device[], counts: ReadonlyMap<string, Devic
   if (n === 0) return cell;
   const each = held.map((device) => device.expected);
   const middle = medianInterval(each);
+  // Garwood's interval is for a count: the integer nearest to the expectation.
+  const interval = limits(poissonRate(Math.round(expected), n));
+  const { size, clusters } = effectiveSize(each, linesOf(members), expected / n);
   return {
     ...cell,
     value: tidy(expected / n),
-    // Garwood's interval is for a count: the integer nearest to the expectation.
-    interval: limits(poissonRate(Math.round(expected), n)),
+    interval,
+    productLines: clusters,
+    productLineInterval: clusters === n ? interval : clusteredRate(expected / n, size),
     band: { low: certain / n, high: possible / n },
     distribution: fiveNumbers(each),
     median:

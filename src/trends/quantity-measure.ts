@@ -1,12 +1,14 @@
 import type { Device } from '../model/dossier.ts';
 import type { State } from '../state/state.ts';
+import { clusteredMedian, effectiveSize } from '../statistics/cluster-interval.ts';
 import { medianInterval } from '../statistics/median-interval.ts';
 import { type Reading, sift } from '../statistics/missing.ts';
 import { fiveNumbers, median } from '../statistics/quantile.ts';
 import type { TrendCell } from './answer.ts';
 import { EMPTY_CELL, limits, type Placed, type ReadyMeasure } from './measure.ts';
+import { linesOf } from './product-lines.ts';
 import { type DeviceReading, type Quantity, quantityReadings } from './quantity.ts';
-import { mannKendallOf, valueTest } from './value-test.ts';
+import { type Point, valueTest } from './value-test.ts';
 
 /** Median of a quantity over devices with a recorded value. */
 export async function quantityMeasure(
@@ -23,25 +25,24 @@ export async function quantityMeasure(
         ? `median ${quantity.device} of a device`
         : `median ${quantity.parameter} of parts of the category ${quantity.of}`,
     unit,
-    cell: (devices) => quantityCell(devices.map(reading)),
-    test: (placed) => {
-      const sure = placed.filter(({ device }) => reading(device).sure);
-      return valueTest(pointsOf(placed, reading), (direction) => {
-        if (sure.length === placed.length) return true;
-        const alone = mannKendallOf(pointsOf(sure, reading));
-        return alone.kind === 'monotone-trend' && alone.direction === direction;
-      });
-    },
+    cell: (devices) => quantityCell(devices, reading),
+    test: (placed) => valueTest(pointsOf(placed, reading)),
     observed: (device) => reading(device).reading.kind === 'known',
     cautions: (devices) =>
       'device' in quantity && quantity.device === 'price' ? otherCurrencies(devices, unit) : [],
   };
 }
 
-function pointsOf(placed: readonly Placed[], of: (device: Device) => DeviceReading) {
-  return placed.flatMap(({ device, start }) => {
-    const { reading } = of(device);
-    return reading.kind === 'known' ? [{ start, value: reading.value }] : [];
+/** A value on record is what it is; one that hangs on a doubtful part, or is not on record, may be any. */
+function pointsOf(placed: readonly Placed[], of: (device: Device) => DeviceReading): readonly Point[] {
+  const lines = linesOf(placed.map(({ device }) => device));
+  return placed.flatMap(({ device, start }, at): Point[] => {
+    const { reading, sure } = of(device);
+    const line = lines[at];
+    if (reading.kind === 'not-present') return [];
+    const value = reading.kind === 'known' ? reading.value : undefined;
+    if (value !== undefined && sure) return [{ start, value, low: value, high: value, line }];
+    return [{ start, value, low: Number.NEGATIVE_INFINITY, high: Number.POSITIVE_INFINITY, line }];
   });
 }
 
@@ -52,7 +53,8 @@ function otherCurrencies(devices: readonly Device[], currency: string): readonly
     : [`Devices priced in a currency other than ${currency}: ${others}; nothing is converted.`];
 }
 
-function quantityCell(readings: readonly DeviceReading[]): TrendCell {
+function quantityCell(devices: readonly Device[], of: (device: Device) => DeviceReading): TrendCell {
+  const readings = devices.map(of);
   const { values, notPresent, notObserved } = sift(readings.map(({ reading }): Reading => reading));
   const sure = readings.flatMap(({ reading, sure }) =>
     sure && reading.kind === 'known' ? [reading.value] : [],
@@ -68,10 +70,17 @@ function quantityCell(readings: readonly DeviceReading[]): TrendCell {
   const middle = medianInterval(values);
   if (middle.kind === 'no-data') return cell;
   const interval = middle.kind === 'median' ? limits(middle) : null;
+  const lines = linesOf(devices.filter((device) => of(device).reading.kind === 'known'));
+  // The share of values up to the median is what a median's interval is that of.
+  const below = values.map((value) => Number(value <= middle.median));
+  const share = below.reduce((sum, one) => sum + one, 0) / below.length;
+  const { size, clusters } = effectiveSize(below, lines, share * (1 - share));
   return {
     ...cell,
     value: middle.median,
     interval,
+    productLines: clusters,
+    productLineInterval: clusters === values.length ? interval : clusteredMedian(values, size),
     distribution: fiveNumbers(values),
     median: { value: middle.median, interval },
     certainMedian: sure.length === 0 ? null : median(sure),

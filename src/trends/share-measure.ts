@@ -1,20 +1,15 @@
 import type { Device } from '../model/dossier.ts';
 import { CERTAIN, POSSIBLE } from '../state/labels.ts';
 import type { State } from '../state/state.ts';
-import { cochranArmitage } from '../statistics/cochran-armitage.ts';
-import { normalQuantile } from '../statistics/distributions.ts';
-import type { NoData } from '../statistics/no-data.ts';
-import type { Interval } from '../statistics/proportion.ts';
+import { clusteredShare, effectiveSize } from '../statistics/cluster-interval.ts';
 import { shareBand } from '../statistics/share-band.ts';
 import { tidy } from '../statistics/tidy.ts';
 import type { TrendCell } from './answer.ts';
-import { directionStays } from './doubt.ts';
-import { EMPTY_CELL, type Placed, periodsIn, type RawTest, type ReadyMeasure } from './measure.ts';
+import { EMPTY_CELL, type ReadyMeasure } from './measure.ts';
+import { linesOf } from './product-lines.ts';
+import { shareTest } from './share-test.ts';
 import { type DeviceWeight, deviceWeights, mayHave, type Subject } from './subject.ts';
 import { unidentifiedCaution } from './visible-devices.ts';
-
-/** Below this expected number in a cell, chi-square is a rough approximation (common practice after Cochran 1954). */
-const MIN_EXPECTED = 5;
 
 /** Share of devices that have a subject. */
 export async function shareMeasure(
@@ -49,7 +44,8 @@ function subjectText(state: State, subject: Subject): string {
 }
 
 function shareCell(devices: readonly Device[], weights: ReadonlyMap<string, DeviceWeight>): TrendCell {
-  const observed = devices.flatMap(({ id }) => weights.get(id) ?? []);
+  const members = devices.filter(({ id }) => weights.has(id));
+  const observed = members.flatMap(({ id }) => weights.get(id) ?? []);
   const probabilities = observed.map(({ probability }) => probability);
   const n = probabilities.length;
   const notObserved = devices.length - n;
@@ -57,10 +53,14 @@ function shareCell(devices: readonly Device[], weights: ReadonlyMap<string, Devi
   const found = shareBand(probabilities, { notObserved, certainFrom: CERTAIN, possibleFrom: POSSIBLE });
   const seen = { ...EMPTY_CELL, devices: devices.length, n, notObserved, notPresent };
   if (found.kind === 'no-data') return { ...seen, likely: 0, expected: 0, possible: 0 };
+  const share = Math.min(1, found.share);
+  const { size, clusters } = effectiveSize(probabilities, linesOf(members), share * (1 - share));
   return {
     ...seen,
     value: tidy(found.share),
     interval: found.sampling,
+    productLines: clusters,
+    productLineInterval: clusters === n ? found.sampling : clusteredShare(share, size),
     band: found.band,
     outer: found.outer,
     certain: found.certain,
@@ -68,50 +68,4 @@ function shareCell(devices: readonly Device[], weights: ReadonlyMap<string, Devi
     expected: tidy(found.expected),
     possible: found.possible - notObserved,
   };
-}
-
-/** Cochran–Armitage over periods; a device counts when it has the subject at least as likely as not. */
-export function shareTest(
-  placed: readonly Placed[],
-  weights: ReadonlyMap<string, DeviceWeight>,
-): RawTest | NoData {
-  const groups = [...Map.groupBy(placed, ({ start }) => start)].sort(([a], [b]) => a - b);
-  const test = cochranArmitage(
-    groups.map(([score, members]) => ({
-      score,
-      trials: members.length,
-      successes: members.filter(({ device }) => (weights.get(device.id)?.probability ?? 0) >= 0.5).length,
-    })),
-  );
-  if (test.kind === 'no-data') return test;
-  const { n, z, p, slope, direction, smallestExpected } = test;
-  return {
-    name: 'Cochran–Armitage',
-    n,
-    periods: periodsIn(placed),
-    z,
-    p,
-    slope,
-    slopeInterval: slopeLimits(slope, z),
-    direction,
-    holdsUnderDoubt: directionStays(
-      direction,
-      placed.map(({ device, start }) => {
-        const expected = weights.get(device.id)?.probability ?? 0;
-        return { start, expected, variance: expected * (1 - expected) };
-      }),
-    ),
-    rough: smallestExpected < MIN_EXPECTED,
-  };
-}
-
-/**
- * 95 % interval of a share's slope: its standard error is that of the test itself, with the variance of the
- * pooled proportion (Fleiss, Statistical Methods for Rates and Proportions, 2nd ed. 1981, section 9.3), so that the
- * interval includes 0 exactly where p is above 0.05. Null for a slope of 0, where z gives no error.
- */
-function slopeLimits(slope: number, z: number): Interval | null {
-  if (z === 0) return null;
-  const reach = normalQuantile(0.975) * Math.abs(slope / z);
-  return { low: slope - reach, high: slope + reach };
 }

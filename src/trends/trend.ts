@@ -2,7 +2,6 @@ import { yearOf } from '../model/dates.ts';
 import type { Device } from '../model/dossier.ts';
 import { Pace } from '../state/pace.ts';
 import type { State } from '../state/state.ts';
-import { noData } from '../statistics/no-data.ts';
 import { firstAdopters } from './adopters.ts';
 import type { PeriodLength, TrendAnswer, TrendQuestion, TrendSeries } from './answer.ts';
 import { checkQuestion } from './check-question.ts';
@@ -47,7 +46,9 @@ export async function measured(
   for (const group of groupsOf(state, devices, question))
     series.push(await seriesOf(group, byPeriod(group.devices, per), axis, measure, pace));
   const weightOf = measure.weightOf;
-  const { adopters, more } = weightOf ? firstAdopters(devices, weightOf) : { adopters: [], more: 0 };
+  const { adopters, more, unobserved } = weightOf
+    ? firstAdopters(devices, weightOf, measure.observed)
+    : { adopters: [], more: 0, unobserved: 0 };
   return {
     of: measure.of,
     unit: measure.unit,
@@ -58,6 +59,11 @@ export async function measured(
     cautions: [
       ...cautions(series, devices, per, weightOf !== undefined),
       ...measure.cautions(devices),
+      ...(unobserved > 0
+        ? [
+            `Devices that may be older than the first, in which it was not observed: ${unobserved}; any of them may be the first.`,
+          ]
+        : []),
       ...(more > 0 ? [`More devices that may be among the first: ${more}; they are not listed.`] : []),
     ],
   };
@@ -102,12 +108,13 @@ async function seriesOf(
   const placed: Placed[] = [];
   for (const { number, label: period, start } of axis) {
     const members = inPeriod.get(number) ?? [];
-    for (const device of members) if (measure.observed(device)) placed.push({ device, start });
+    for (const device of members) placed.push({ device, start });
     periods.push({ period, start, ...measure.cell(members) });
     await pace.rest();
   }
-  const test = placed.length === 0 ? noData('no device has both a value and a period') : measure.test(placed);
+  const test = measure.test(placed);
   await pace.rest();
+  const observed = placed.filter(({ device }) => measure.observed(device));
   return {
     group: value,
     label,
@@ -115,8 +122,8 @@ async function seriesOf(
     undated: inPeriod.get(undefined)?.length ?? 0,
     periods,
     tested: {
-      n: placed.length,
-      periods: periodsIn(placed),
+      n: observed.length,
+      periods: periodsIn(observed),
       test,
       unit: measure.weightOf ? null : measure.unit,
     },
@@ -129,12 +136,19 @@ function cautions(
   per: PeriodLength,
   share: boolean,
 ): readonly string[] {
-  const { notObserved, notPresent } = whole.whole;
+  const { n, notObserved, notPresent, productLines } = whole.whole;
   const span = devices.length === 0 ? '' : `, released ${yearsOf(devices)}`;
   const rough = [whole, ...groups].some(({ tested: { test } }) => 'rough' in test && test.rough);
   return [
     `Devices that were opened and pass the filter: ${devices.length}${span}; the archive is what was opened, not the market.`,
-    'Intervals and tests take devices as independent of one another; those of one product line are not.',
+    ...(productLines < n
+      ? [
+          `Devices of one product line are alike, and the ${n} counted are of ${productLines} (one of none counts as its own): intervals and tests are given both ways, and the verdict goes by the more careful one.`,
+        ]
+      : []),
+    ...(n > 1 && productLines === 1
+      ? ['All are of one product line: what is said holds of that line alone.']
+      : []),
     ...(groups.length === 0
       ? [
           'A change in which kinds of device were opened moves these figures too; ask by body site, maker or price.',

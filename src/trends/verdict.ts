@@ -31,13 +31,16 @@ export function judge(
   const tested = series.flatMap((item, at) =>
     isEnough(item) && 'p' in item.test ? [{ at, test: item.test }] : [],
   );
-  const adjusted = benjaminiHochberg(tested.map(({ test }) => test.p));
-  const q = new Map(tested.map(({ at }, place) => [at, adjusted[place]]));
+  const adjusted = benjaminiHochberg(tested.map(({ test }) => test.careful));
+  // Adjusted values never fall when a p rises: the largest p's together give the largest q's.
+  const largest = benjaminiHochberg(tested.map(({ test }) => test.atMost));
+  const places = new Map(tested.map(({ at }, place) => [at, place]));
   return series.map((item, at) => {
-    const corrected = q.get(at);
-    if (corrected === undefined || !('p' in item.test)) return { test: null, verdict: untested(item) };
-    const { rough: _, ...plain } = item.test;
-    const test = { ...plain, q: corrected };
+    const place = places.get(at);
+    if (place === undefined || !('p' in item.test)) return { test: null, verdict: untested(item) };
+    const { rough: _, careful: __, atMost: ___, ...plain } = item.test;
+    const [q, qAtMost] = [adjusted[place], largest[place]];
+    const test = { ...plain, q, qAtMost, holdsUnderDoubt: qAtMost <= SIGNIFICANT };
     return { test, verdict: verdictOf(test, item.unit) };
   });
 }
@@ -64,7 +67,7 @@ function untested(item: Tested): TrendVerdict {
 }
 
 function verdictOf(test: TrendTest, unit: string | null): TrendVerdict {
-  const figures = `${qText(test.q)}, ${basis(test)}`;
+  const figures = figuresText(test);
   const { direction } = test;
   if (test.q > SIGNIFICANT || direction === 'level') {
     return { enough: true, direction: 'no clear direction', sentence: `No clear direction (${figures}).` };
@@ -73,19 +76,29 @@ function verdictOf(test: TrendTest, unit: string | null): TrendVerdict {
     return {
       enough: true,
       direction: 'no clear direction',
-      sentence: `No clear direction: the likeliest identifications give ${direction} (${figures}), but the doubtful ones could change that.`,
+      sentence: `No clear direction: what is likeliest is ${direction} (${figures}), but devices in doubt or not observed could change that.`,
     };
   }
   const trend = direction === 'rising' ? 'Rising' : 'Falling';
   return { enough: true, direction, sentence: `${trend} trend: ${slopeText(test, unit)}${figures}.` };
 }
 
-function slopeText({ slope, slopeInterval }: TrendTest, unit: string | null): string {
+/** Figures of a test: by product line where that is the test that counts, with the p of devices beside it. */
+function figuresText({ q, p, basis: counts, byProductLine, n, periods }: TrendTest): string {
+  if (byProductLine === null) return `${sizeText('q', q)}, ${basis({ n, periods })}`;
+  const { productLines } = byProductLine;
+  if (counts === 'devices')
+    return `${sizeText('q', q)}, ${n} devices of ${productLines} product lines in ${periods} periods`;
+  return `${sizeText('q', q)} by product line, of which there are ${productLines}; ${sizeText('p', p)} device by device; ${basis({ n, periods })}`;
+}
+
+function slopeText({ slope, slopeInterval, basis, byProductLine }: TrendTest, unit: string | null): string {
   // Where most values are equal the middle slope is 0 though the series moves.
   if (slope === null || slope === 0) return '';
   const [times, name] = unit === null ? [100, 'percentage points'] : [1, unit];
   const text = (value: number) => signed(value * times);
-  const limits = slopeInterval ? ` (95 % ${text(slopeInterval.low)} to ${text(slopeInterval.high)})` : '';
+  const interval = basis === 'devices' ? slopeInterval : (byProductLine?.slopeInterval ?? null);
+  const limits = interval ? ` (95 % ${text(interval.low)} to ${text(interval.high)})` : '';
   return `${text(slope)} ${name} a year${limits}, `;
 }
 
@@ -93,8 +106,8 @@ function signed(value: number): string {
   return `${value >= 0 ? '+' : '−'}${Math.abs(Number(value.toPrecision(2)))}`;
 }
 
-function qText(q: number): string {
-  return q < 0.001 ? 'q < 0.001' : `q = ${Number(q.toPrecision(2))}`;
+function sizeText(name: string, p: number): string {
+  return p < 0.001 ? `${name} < 0.001` : `${name} = ${Number(p.toPrecision(2))}`;
 }
 
 function basis({ n, periods }: { readonly n: number; readonly periods: number }): string {

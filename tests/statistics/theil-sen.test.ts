@@ -16,7 +16,7 @@ test('agrees with SciPy on random series with tied values', () => {
   const found = differing(
     libraries.theil_sen,
     ({ x, y, level, slope, intercept, low, high }) => {
-      const line = answered(theilSen(y, x, level));
+      const line = answered(theilSen(y, x, { level }));
       return [
         [line.slope, slope],
         [line.intercept, intercept],

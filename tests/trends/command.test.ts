@@ -16,7 +16,7 @@ test('a table for each measure, its verdict below, cautions separate', async () 
   expect(share).toMatch(
     /^share of devices with a component of the category PressureSensor\nyear +n +not observed/u,
   );
-  expect(share).toMatch(/\n2016 +3 +1 +1 +65 % +20 % to 93 % +50 % to 75 % +1\.95\n/u);
+  expect(share).toMatch(/\n2016 +3 +1 +1 +65 % +20 % to 93 % +9 % to 97 % +50 % to 75 % +1\.95\n/u);
   expect(share).toMatch(/\n(No clear direction|Rising trend|Falling trend)/u);
   expect(share).toMatch(/\nFirst, or among the first: /u);
   expect(mass).toMatch(/^median mass of a device\nyear +n/u);

@@ -161,7 +161,11 @@ test('fifteen series tested together (Benjamini & Hochberg, JRSS B 57, 1995, the
         slope: 1,
         slopeInterval: null,
         direction: 'rising',
-        holdsUnderDoubt: true,
+        byProductLine: null,
+        basis: 'devices',
+        careful: one,
+        atMost: one,
+        rough: false,
       },
     })),
   );

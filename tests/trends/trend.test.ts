@@ -71,7 +71,7 @@ describe('what the verdict says', () => {
     expect(flat.test?.q).toBeLessThan(0.001);
     expect(flat.test?.holdsUnderDoubt).toBe(false);
     expect(flat.verdict.direction).toBe('no clear direction');
-    expect(flat.verdict.sentence).toMatch(/the doubtful ones could change that/u);
+    expect(flat.verdict.sentence).toMatch(/devices in doubt or not observed could change that/u);
   });
 
   test('a slope is given in the unit of the quantity', async () => {

@@ -9,6 +9,8 @@ export function tableRows(answer: TrendAnswer): readonly Row[] {
     value === null ? '–' : isShare ? `${(value * 100).toFixed(0)} %` : String(Number(value.toPrecision(4)));
   const range = (interval: Interval | null) =>
     interval ? `${number(interval.low)} to ${number(interval.high)}` : '–';
+  const all = [answer.whole, ...answer.groups].flatMap((series) => [series.whole, ...series.periods]);
+  const isGrouped = all.some(({ n, productLines }) => productLines < n);
   const row = (group: string, period: string, cell: TrendCell): Row => ({
     ...(answer.by ? { [answer.by]: group } : {}),
     [answer.per]: period,
@@ -17,6 +19,7 @@ export function tableRows(answer: TrendAnswer): readonly Row[] {
     'not present': String(cell.notPresent),
     [isShare ? 'share' : answer.unit]: number(cell.value),
     '95 % interval': range(cell.interval),
+    ...(isGrouped ? { 'by product line': range(cell.productLineInterval) } : {}),
     ...(cell.likely === null
       ? { certain: String(cell.certain) }
       : {
@@ -48,13 +51,18 @@ export function csvRows(answer: TrendAnswer): readonly Row[] {
     value: text(cell.value),
     low: text(cell.interval?.low),
     high: text(cell.interval?.high),
+    productLines: text(cell.productLines),
+    productLineLow: text(cell.productLineInterval?.low),
+    productLineHigh: text(cell.productLineInterval?.high),
     certainLow: text(cell.band?.low),
     possibleHigh: text(cell.band?.high),
     certain: text(cell.certain),
     likely: text(cell.likely),
     expected: text(cell.expected),
     possible: text(cell.possible),
-    ...(period === 'all' ? { q: text(test?.q), verdict: verdict.sentence } : { q: '', verdict: '' }),
+    ...(period === 'all'
+      ? { q: text(test?.q), qAtMost: text(test?.qAtMost), verdict: verdict.sentence }
+      : { q: '', qAtMost: '', verdict: '' }),
   });
   return eachSeries(answer).flatMap((series) => [
     ...series.periods.map((one) => row(series, one.period, one)),

@@ -3214,6 +3214,8 @@ export type TrendCell = {
   readonly notPresent: Scalars['Int']['output'];
   readonly value?: Maybe<Scalars['Float']['output']>;
   readonly interval?: Maybe<TrendInterval>;
+  readonly productLines: Scalars['Int']['output'];
+  readonly productLineInterval?: Maybe<TrendInterval>;
   readonly band?: Maybe<TrendInterval>;
   readonly outer?: Maybe<TrendInterval>;
   readonly certain: Scalars['Int']['output'];
@@ -3234,6 +3236,8 @@ export type TrendPeriod = {
   readonly notPresent: Scalars['Int']['output'];
   readonly value?: Maybe<Scalars['Float']['output']>;
   readonly interval?: Maybe<TrendInterval>;
+  readonly productLines: Scalars['Int']['output'];
+  readonly productLineInterval?: Maybe<TrendInterval>;
   readonly band?: Maybe<TrendInterval>;
   readonly outer?: Maybe<TrendInterval>;
   readonly certain: Scalars['Int']['output'];
@@ -3251,11 +3255,27 @@ export type TrendTest = {
   readonly periods: Scalars['Int']['output'];
   readonly z: Scalars['Float']['output'];
   readonly p: Scalars['Float']['output'];
+  readonly byProductLine?: Maybe<TrendLineTest>;
+  readonly basis: TrendBasis;
   readonly q: Scalars['Float']['output'];
+  readonly qAtMost: Scalars['Float']['output'];
   readonly slope?: Maybe<Scalars['Float']['output']>;
   readonly slopeInterval?: Maybe<TrendInterval>;
   readonly isRobust: Scalars['Boolean']['output'];
 };
+
+export type TrendLineTest = {
+  readonly productLines: Scalars['Int']['output'];
+  readonly t: Scalars['Float']['output'];
+  readonly degreesOfFreedom: Scalars['Float']['output'];
+  readonly p: Scalars['Float']['output'];
+  readonly designEffect: Scalars['Float']['output'];
+  readonly slopeInterval?: Maybe<TrendInterval>;
+};
+
+export type TrendBasis =
+  | 'DEVICES'
+  | 'PRODUCT_LINES';
 
 export type TrendTestName =
   | 'COCHRAN_ARMITAGE'
@@ -3769,6 +3789,8 @@ export type ResolversTypes = {
   TrendCell: ResolverTypeWrapper<TrendCell>;
   TrendPeriod: ResolverTypeWrapper<TrendPeriod>;
   TrendTest: ResolverTypeWrapper<TrendTest>;
+  TrendLineTest: ResolverTypeWrapper<TrendLineTest>;
+  TrendBasis: TrendBasis;
   TrendTestName: TrendTestName;
   TrendVerdict: ResolverTypeWrapper<TrendVerdict>;
   TrendSeries: ResolverTypeWrapper<TrendSeries>;
@@ -4042,6 +4064,7 @@ export type ResolversParentTypes = {
   TrendCell: TrendCell;
   TrendPeriod: TrendPeriod;
   TrendTest: TrendTest;
+  TrendLineTest: TrendLineTest;
   TrendVerdict: TrendVerdict;
   TrendSeries: TrendSeries;
   TrendAdopter: Omit<TrendAdopter, 'device'> & { device: ResolversParentTypes['Device'] };
@@ -5836,6 +5859,8 @@ export type TrendCellResolvers<ContextType = Context, ParentType extends Resolve
   notPresent?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
   value?: Resolver<Maybe<ResolversTypes['Float']>, ParentType, ContextType>;
   interval?: Resolver<Maybe<ResolversTypes['TrendInterval']>, ParentType, ContextType>;
+  productLines?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  productLineInterval?: Resolver<Maybe<ResolversTypes['TrendInterval']>, ParentType, ContextType>;
   band?: Resolver<Maybe<ResolversTypes['TrendInterval']>, ParentType, ContextType>;
   outer?: Resolver<Maybe<ResolversTypes['TrendInterval']>, ParentType, ContextType>;
   certain?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
@@ -5856,6 +5881,8 @@ export type TrendPeriodResolvers<ContextType = Context, ParentType extends Resol
   notPresent?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
   value?: Resolver<Maybe<ResolversTypes['Float']>, ParentType, ContextType>;
   interval?: Resolver<Maybe<ResolversTypes['TrendInterval']>, ParentType, ContextType>;
+  productLines?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  productLineInterval?: Resolver<Maybe<ResolversTypes['TrendInterval']>, ParentType, ContextType>;
   band?: Resolver<Maybe<ResolversTypes['TrendInterval']>, ParentType, ContextType>;
   outer?: Resolver<Maybe<ResolversTypes['TrendInterval']>, ParentType, ContextType>;
   certain?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
@@ -5873,10 +5900,22 @@ export type TrendTestResolvers<ContextType = Context, ParentType extends Resolve
   periods?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
   z?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
   p?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  byProductLine?: Resolver<Maybe<ResolversTypes['TrendLineTest']>, ParentType, ContextType>;
+  basis?: Resolver<ResolversTypes['TrendBasis'], ParentType, ContextType>;
   q?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  qAtMost?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
   slope?: Resolver<Maybe<ResolversTypes['Float']>, ParentType, ContextType>;
   slopeInterval?: Resolver<Maybe<ResolversTypes['TrendInterval']>, ParentType, ContextType>;
   isRobust?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
+};
+
+export type TrendLineTestResolvers<ContextType = Context, ParentType extends ResolversParentTypes['TrendLineTest'] = ResolversParentTypes['TrendLineTest']> = {
+  productLines?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  t?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  degreesOfFreedom?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  p?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  designEffect?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  slopeInterval?: Resolver<Maybe<ResolversTypes['TrendInterval']>, ParentType, ContextType>;
 };
 
 export type TrendVerdictResolvers<ContextType = Context, ParentType extends ResolversParentTypes['TrendVerdict'] = ResolversParentTypes['TrendVerdict']> = {
@@ -6190,6 +6229,7 @@ export type Resolvers<ContextType = Context> = {
   TrendCell?: TrendCellResolvers<ContextType>;
   TrendPeriod?: TrendPeriodResolvers<ContextType>;
   TrendTest?: TrendTestResolvers<ContextType>;
+  TrendLineTest?: TrendLineTestResolvers<ContextType>;
   TrendVerdict?: TrendVerdictResolvers<ContextType>;
   TrendSeries?: TrendSeriesResolvers<ContextType>;
   TrendAdopter?: TrendAdopterResolvers<ContextType>;

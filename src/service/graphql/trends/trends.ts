@@ -81,6 +81,7 @@ function seriesSource({ whole, periods, test, verdict, ...series }: TrendSeries)
     test: test && {
       ...test,
       name: test.name === 'Cochran–Armitage' ? ('COCHRAN_ARMITAGE' as const) : ('MANN_KENDALL' as const),
+      basis: test.basis === 'devices' ? ('DEVICES' as const) : ('PRODUCT_LINES' as const),
       isRobust: test.holdsUnderDoubt,
     },
     verdict: {
