@@ -85,7 +85,10 @@ function firstOf({ firstAdopters }: TrendAnswer): string {
   if (firstAdopters.length === 0) return '';
   const named = firstAdopters
     .slice(0, MAX_NAMED)
-    .map(({ device, probability }) => `${device.name} (${device.released}, probability ${probability})`);
+    .map(
+      ({ device, probability }) =>
+        `${device.name} (${device.released}, probability ${Number(probability.toPrecision(3))})`,
+    );
   const more = firstAdopters.length > MAX_NAMED ? ` and ${firstAdopters.length - MAX_NAMED} more` : '';
   return `First, or among the first: ${named.join(', ')}${more}.\n`;
 }

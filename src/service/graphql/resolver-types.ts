@@ -3256,7 +3256,7 @@ export type TrendTest = {
   readonly z: Scalars['Float']['output'];
   readonly p: Scalars['Float']['output'];
   readonly byProductLine?: Maybe<TrendLineTest>;
-  readonly basis: TrendBasis;
+  readonly basis: TrendIndependence;
   readonly q: Scalars['Float']['output'];
   readonly qAtMost: Scalars['Float']['output'];
   readonly slope?: Maybe<Scalars['Float']['output']>;
@@ -3273,7 +3273,7 @@ export type TrendLineTest = {
   readonly slopeInterval?: Maybe<TrendInterval>;
 };
 
-export type TrendBasis =
+export type TrendIndependence =
   | 'DEVICES'
   | 'PRODUCT_LINES';
 
@@ -3790,7 +3790,7 @@ export type ResolversTypes = {
   TrendPeriod: ResolverTypeWrapper<TrendPeriod>;
   TrendTest: ResolverTypeWrapper<TrendTest>;
   TrendLineTest: ResolverTypeWrapper<TrendLineTest>;
-  TrendBasis: TrendBasis;
+  TrendIndependence: TrendIndependence;
   TrendTestName: TrendTestName;
   TrendVerdict: ResolverTypeWrapper<TrendVerdict>;
   TrendSeries: ResolverTypeWrapper<TrendSeries>;
@@ -5901,7 +5901,7 @@ export type TrendTestResolvers<ContextType = Context, ParentType extends Resolve
   z?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
   p?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
   byProductLine?: Resolver<Maybe<ResolversTypes['TrendLineTest']>, ParentType, ContextType>;
-  basis?: Resolver<ResolversTypes['TrendBasis'], ParentType, ContextType>;
+  basis?: Resolver<ResolversTypes['TrendIndependence'], ParentType, ContextType>;
   q?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
   qAtMost?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
   slope?: Resolver<Maybe<ResolversTypes['Float']>, ParentType, ContextType>;
