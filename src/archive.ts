@@ -1,8 +1,9 @@
 import { type Addition, checkAddition, withRecordedComponents } from './dossier/additions.ts';
 import { amend } from './dossier/amend.ts';
 import type { HeldDossiers } from './dossier/check/context.ts';
+import { latestDay } from './dossier/check/future-dates.ts';
 import { localIds } from './dossier/check/local-ids.ts';
-import { planImport } from './dossier/plan.ts';
+import { type PlannedImport, planImport } from './dossier/plan.ts';
 import type { ReadDocument } from './dossier/read.ts';
 import type { Difference } from './evidence/difference.ts';
 import type { Journal } from './journal/journal.ts';
@@ -13,6 +14,7 @@ import { designatorOf } from './model/designator.ts';
 import type { Dossier, EditorJudgement, Identification, Observation } from './model/dossier.ts';
 import type { Change, Entry } from './model/entry.ts';
 import { componentId, componentMeant, lastOfId, parseThingId, specimenOfId, thingId } from './model/ids.ts';
+import type { Problem } from './model/problems.ts';
 import { isMorePublic, mostPublic } from './model/visibility.ts';
 import type { Audience } from './state/audience.ts';
 import type { SpecimenRow } from './state/facts.ts';
@@ -37,7 +39,12 @@ export interface ImportReport {
   readonly dossiers: number;
   /** The last entry written. */
   readonly last?: Entry;
+  /** What in the files is worth a second look and kept nothing out. */
+  readonly cautions: readonly Problem[];
 }
+
+/** An entry as written, with what in it is worth a second look. */
+export type Recorded = Entry & { readonly cautions: readonly Problem[] };
 
 /** What an import of trade files wrote, or would write, and how the files were taken. */
 export interface TradeImportReport extends ImportReport {
@@ -109,9 +116,9 @@ export class Archive {
     audience: Audience = 'desk',
   ): Promise<ImportReport> {
     return this.#inTurn(async () => {
-      const changes = planImport(documents, heldIn(this.state('desk'), this.state(audience)), by);
-      const written = await this.#append(changes);
-      return { last: written.at(-1), ...countsOf(changes) };
+      const planned = planImport(documents, this.#heldFor(this.state(audience)), by);
+      const written = await this.#append(planned.changes);
+      return { last: written.at(-1), ...reportOf(planned) };
     });
   }
 
@@ -121,9 +128,9 @@ export class Archive {
    */
   async planTradeFiles(request: TradeImport, by: Authorship, audience: Audience): Promise<TradeImportReport> {
     const { planTradeImport } = await import('./trade-files/import.ts');
-    const held = heldIn(this.state('desk'), this.state(audience));
+    const held = this.#heldFor(this.state(audience));
     const { document, report } = planTradeImport(request, held);
-    return { ...countsOf(planImport([document], held, by)), report };
+    return { ...reportOf(planImport([document], held, by)), report };
   }
 
   /**
@@ -135,12 +142,12 @@ export class Archive {
   importTradeFiles(request: TradeImport, by: Authorship, audience: Audience): Promise<TradeImportReport> {
     return this.#inTurn(async () => {
       const { planTradeImport } = await import('./trade-files/import.ts');
-      const held = heldIn(this.state('desk'), this.state(audience));
+      const held = this.#heldFor(this.state(audience));
       const { document, report, refusal } = planTradeImport(request, held);
       if (refusal) throw refusal;
-      const changes = planImport([document], held, by);
-      const written = await this.#append(changes);
-      return { last: written.at(-1), ...countsOf(changes), report };
+      const planned = planImport([document], held, by);
+      const written = await this.#append(planned.changes);
+      return { last: written.at(-1), ...reportOf(planned), report };
     });
   }
 
@@ -150,7 +157,7 @@ export class Archive {
     observation: Observation,
     by: Authorship,
     audience: Audience,
-  ): Promise<Entry> {
+  ): Promise<Recorded> {
     return this.#inTurn(() =>
       this.#add(specimen, audience, {
         ...by,
@@ -166,7 +173,7 @@ export class Archive {
     identification: Identification,
     by: Authorship,
     audience: Audience,
-  ): Promise<Entry> {
+  ): Promise<Recorded> {
     return this.#inTurn(() =>
       this.#add(specimen, audience, {
         ...by,
@@ -182,7 +189,7 @@ export class Archive {
     observation: string,
     by: Authorship,
     audience: Audience,
-  ): Promise<Entry> {
+  ): Promise<Recorded> {
     return this.#inTurn(() =>
       this.#add(specimen, audience, {
         ...by,
@@ -198,7 +205,7 @@ export class Archive {
     judgement: EditorJudgement,
     by: Authorship,
     audience: Audience,
-  ): Promise<Entry> {
+  ): Promise<Recorded> {
     return this.#inTurn(() =>
       this.#add(specimen, audience, {
         ...by,
@@ -239,7 +246,7 @@ export class Archive {
     const { whatIf } = await import('./evidence/what-if.ts');
     await mustSee(state, amendment);
     // Held against what the asker may see, so that no refusal tells of anything else.
-    return whatIf(state, amend(amendment, heldIn(state, state), by), signal);
+    return whatIf(state, amend(amendment, heldIn(state, state, this.#clock()), by), signal);
   }
 
   /**
@@ -255,7 +262,7 @@ export class Archive {
       const { describeThing } = await import('./evidence/named.ts');
       const state = this.state(audience);
       await mustSee(state, amendment);
-      const changes = amend(amendment, heldIn(this.state('desk'), state), by);
+      const changes = amend(amendment, this.#heldFor(state), by);
       const tried = await tryOut(state, changes);
       const summary = amendmentText(amendment, (id) => describeThing(state, id)?.description);
       const publications = touchedPublications(state, tried.difference, summary, by.reason);
@@ -305,7 +312,7 @@ export class Archive {
 
   /** What an import of these files is checked against, without importing. */
   held(): HeldDossiers {
-    return heldIn(this.state('desk'), this.state('desk'));
+    return this.#heldFor(this.state('desk'));
   }
 
   /** Folds in what another process has appended meanwhile. */
@@ -317,6 +324,10 @@ export class Archive {
     await this.#turn.catch(() => undefined);
     this.#holder.close();
     await this.#journal.close();
+  }
+
+  #heldFor(state: State): HeldDossiers {
+    return heldIn(this.state('desk'), state, this.#clock());
   }
 
   #inTurn<T>(work: () => Promise<T>): Promise<T> {
@@ -339,20 +350,21 @@ export class Archive {
     return entries;
   }
 
-  async #add(specimen: string, audience: Audience, change: Addition): Promise<Entry> {
+  async #add(specimen: string, audience: Audience, change: Addition): Promise<Recorded> {
     const state = this.state(audience);
     const { thing: row } = resolved(state, specimen, ['Specimen']);
     const dossier = dossierOf(row);
     const recorded = withRecordedComponents(dossier, change);
-    checkAddition(dossier, recorded, heldIn(this.state('desk'), state));
+    const cautions = checkAddition(dossier, recorded, this.#heldFor(state));
     const [entry] = await this.#append([recorded]);
-    return entry;
+    return { ...entry, cautions };
   }
 }
 
-function countsOf(changes: readonly Change[]): Pick<ImportReport, 'entries' | 'records' | 'dossiers'> {
+/** What an import writes, in numbers. */
+export function reportOf({ changes, cautions }: PlannedImport): Omit<ImportReport, 'last'> {
   const count = (kind: Change['kind']) => changes.filter((change) => change.kind === kind).length;
-  return { entries: changes.length, records: count('record-put'), dossiers: count('dossier-put') };
+  return { entries: changes.length, records: count('record-put'), dossiers: count('dossier-put'), cautions };
 }
 
 /** Devices of which no dossier says all: those nobody opened, and those that more may see than their specimens. */
@@ -397,7 +409,7 @@ async function folded(journal: Journal, until?: string): Promise<Holder> {
  * What an import is checked against: everything, whoever asks, since ids must not clash with hidden ones. Near names
  * are only those that the asker may see.
  */
-function heldIn(desk: State, state: State): HeldDossiers {
+function heldIn(desk: State, state: State, clock: Date): HeldDossiers {
   const row = (id: string) => desk.specimenRow(id);
   return {
     record: (collection, id) => desk.facts.records[collection].get(id),
@@ -411,6 +423,7 @@ function heldIn(desk: State, state: State): HeldDossiers {
     dossierNow: (id) => mapped(row(id), dossierOf),
     specimensOf: (id) => desk.specimensOf(id).map((one) => one.id),
     specimensCiting: (id) => desk.linkedFrom(id, 'CITES'),
+    today: latestDay(clock),
   };
 }
 

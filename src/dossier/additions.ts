@@ -3,7 +3,7 @@ import type { Change, ObservationRecorded, ObservationWithdrawn } from '../model
 import { CasebackError, formatProblem, type Problem } from '../model/problems.ts';
 import { didYouMean } from '../text/near.ts';
 import type { Held } from './check/context.ts';
-import { checkDocuments, errorsAmong } from './check/rules.ts';
+import { bySeverity, checkDocuments } from './check/rules.ts';
 import { recordedId, withReferences } from './component-ids.ts';
 import type { ReadDocument } from './document/document.ts';
 
@@ -62,29 +62,27 @@ function settled(
 
 /**
  * Checks one change of a dossier against what it holds, by the rules that files obey.
+ * @returns what in it is worth a second look
  * @throws CasebackError BAD_INPUT with every problem; CONFLICT for an observation id that is taken, or an observation
  * already withdrawn; NOT_FOUND when there is no such observation to withdraw
  */
-export function checkAddition(dossier: Dossier, addition: Addition, held: Held): void {
+export function checkAddition(dossier: Dossier, addition: Addition, held: Held): readonly Problem[] {
   switch (addition.kind) {
     case 'observation-recorded':
-      checkObservation(dossier, addition.payload, held);
-      break;
+      return checkObservation(dossier, addition.payload, held);
     case 'identification-set': {
       const identifications = [...dossier.identifications, addition.payload.identification];
-      checkLast({ ...dossier, identifications }, 'identifications', held);
-      break;
+      return checkLast({ ...dossier, identifications }, 'identifications', held);
     }
     case 'identification-judged': {
       const judgements = [...(dossier.judgements ?? []), addition.payload.judgement];
-      checkLast({ ...dossier, judgements }, 'judgements', held);
-      break;
+      return checkLast({ ...dossier, judgements }, 'judgements', held);
     }
     case 'observation-withdrawn':
       checkWithdrawal(dossier, addition.payload);
-      break;
+      return [];
     default:
-      addition satisfies never;
+      return addition satisfies never;
   }
 }
 
@@ -92,14 +90,18 @@ function checkObservation(
   dossier: Dossier,
   { specimen, observation }: ObservationRecorded,
   held: Held,
-): void {
+): readonly Problem[] {
   if (dossier.observations.some(({ id }) => id === observation.id)) {
     throw new CasebackError(
       'CONFLICT',
       `Observation "${observation.id}" is already recorded in ${specimen}; observations are never changed. Choose another id, and add "corrects" if it corrects the first one.`,
     );
   }
-  checkLast({ ...dossier, observations: [...dossier.observations, observation] }, 'observations', held);
+  return checkLast(
+    { ...dossier, observations: [...dossier.observations, observation] },
+    'observations',
+    held,
+  );
 }
 
 function checkWithdrawal(dossier: Dossier, { specimen, observation }: ObservationWithdrawn): void {
@@ -126,20 +128,24 @@ function checkLast(
   extended: Dossier,
   list: 'observations' | 'identifications' | 'judgements',
   held: Held,
-): void {
+): readonly Problem[] {
   const place = `${list}[${(extended[list]?.length ?? 0) - 1}]`;
   // Only what the addition itself brings; what the dossier had was accepted before.
-  const problems = errorsAmong(checkDocuments([asDocument(extended)], held))
-    .filter(({ path }) => path === place || path?.startsWith(`${place}.`))
-    .map(
-      ({ path, what, fix }): Problem => ({
-        path: path?.slice(place.length).replace(/^\./u, ''),
-        what,
-        fix,
-      }),
-    );
+  const own = (problems: readonly Problem[]) =>
+    problems
+      .filter(({ path }) => path === place || path?.startsWith(`${place}.`))
+      .map(
+        ({ path, what, fix }): Problem => ({
+          path: path?.slice(place.length).replace(/^\./u, ''),
+          what,
+          fix,
+        }),
+      );
+  const { errors, cautions } = bySeverity(checkDocuments([asDocument(extended)], held));
+  const problems = own(errors);
   if (problems.length > 0)
     throw new CasebackError('BAD_INPUT', problems.map(formatProblem).join('; '), problems);
+  return own(cautions);
 }
 
 function asDocument(dossier: Dossier): ReadDocument {

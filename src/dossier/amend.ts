@@ -141,7 +141,7 @@ function planned(
   by: Authorship,
 ): readonly Change[] {
   try {
-    return planImport([document], held, by);
+    return planImport([document], held, by).changes;
   } catch (error) {
     if (!(error instanceof CasebackError)) throw error;
     const problems = error.problems.map(({ what, fix }): Problem => ({ path: field, what, fix }));

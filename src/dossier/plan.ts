@@ -4,7 +4,7 @@ import type { Change } from '../model/entry.ts';
 import { componentMeant, parseThingId, specimenOfId, thingId } from '../model/ids.ts';
 import { CasebackError, type Problem } from '../model/problems.ts';
 import type { Held, HeldDossiers } from './check/context.ts';
-import { checkDocuments, errorsAmong } from './check/rules.ts';
+import { bySeverity, checkDocuments } from './check/rules.ts';
 import { withRecordedIds } from './component-ids.ts';
 import { contradictions } from './contradictions.ts';
 import { changedDevices, withDeviceId } from './devices.ts';
@@ -16,6 +16,12 @@ import { limited } from './limited.ts';
 const BEFORE_DOSSIERS: readonly Collection[] = ['makers', 'productLines', 'parts', 'sources'];
 const AFTER_DOSSIERS: readonly Collection[] = ['publications', 'patterns'];
 
+/** What an import writes, and what in it is worth a second look. */
+export interface PlannedImport {
+  readonly changes: readonly Change[];
+  readonly cautions: readonly Problem[];
+}
+
 /**
  * The changes that bring files into the archive, in an order in which everything is described before it is named.
  * What the archive already holds in the same form gives no change, so importing twice writes once.
@@ -26,15 +32,15 @@ export function planImport(
   read: readonly ReadDocument[],
   held: HeldDossiers,
   by: { readonly actor: string; readonly reason: string },
-): readonly Change[] {
+): PlannedImport {
   const documents = asRecorded(read, held);
-  const errors = errorsAmong(checkDocuments(documents, held)).map(({ severity: _, ...problem }) => problem);
+  const { errors, cautions } = bySeverity(checkDocuments(documents, held));
   const conflicts = contradictions(documents, held);
   if (errors.length > 0) throw badFiles([...errors, ...conflicts]);
   if (conflicts.length > 0) throw badFiles(conflicts, 'CONFLICT');
   const records = (collections: readonly Collection[]) =>
     collections.flatMap((collection) => recordChanges(documents, collection, held, by));
-  return [
+  const changes = [
     ...records(BEFORE_DOSSIERS),
     ...changedDevices(documents, held).map(
       (record) => ({ ...by, kind: 'record-put', payload: { collection: 'devices', record } }) as const,
@@ -42,6 +48,7 @@ export function planImport(
     ...dossierChanges(documents, held, by),
     ...records(AFTER_DOSSIERS),
   ];
+  return { changes, cautions };
 }
 
 /** The files with the ids that components have in the archive, in dossiers and under claims. */

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { NOTHING_HELD } from '../../src/dossier/check/context.ts';
-import { checkDocuments, errorsAmong } from '../../src/dossier/check/rules.ts';
+import { bySeverity, checkDocuments } from '../../src/dossier/check/rules.ts';
 import { withUniqueIds } from '../../src/dossier/component-ids.ts';
 import type { Dossier } from '../../src/model/dossier.ts';
 import { REFERENCE_BOARDS, referenceDossier } from '../reference-boards.ts';
@@ -45,7 +45,7 @@ describe('generated boards', () => {
         ],
         NOTHING_HELD,
       );
-      expect(errorsAmong(problems)).toEqual([]);
+      expect(bySeverity(problems).errors).toEqual([]);
       expect(generateBoards({ components: size, seed: 3 })).toEqual(dossier);
       const next = generateBoards({ components: size, seed: 3, generation: 1 });
       expect(next.nets).toEqual(dossier.nets);

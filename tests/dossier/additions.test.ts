@@ -9,7 +9,7 @@ import { Holding } from './holding.ts';
 const BY = { actor: 'bench', reason: 'test' } as const;
 const specimen = 'tarn-sennit-3/a';
 const held = new Holding().apply(
-  planImport([documentOf(GOOD_CATALOGUE), documentOf(GOOD_DOSSIER, 'b.yaml')], held0(), BY),
+  planImport([documentOf(GOOD_CATALOGUE), documentOf(GOOD_DOSSIER, 'b.yaml')], held0(), BY).changes,
 );
 const dossier = held.dossierNow(specimen) as Dossier;
 
@@ -18,7 +18,12 @@ function held0(): Holding {
 }
 
 function observing(written: object): () => void {
-  const observation = observationSchema.parse({ about: ['U1'], kind: 'marking', ...written });
+  const observation = observationSchema.parse({
+    about: ['U1'],
+    kind: 'marking',
+    marking: '1E30',
+    ...written,
+  });
   return () =>
     checkAddition(dossier, { ...BY, kind: 'observation-recorded', payload: { specimen, observation } }, held);
 }

@@ -10,7 +10,7 @@ import { Holding } from './holding.ts';
 const BY = { actor: 'bench', reason: 'a second look' } as const;
 const SPECIMEN = 'tarn-sennit-3/a';
 const held = new Holding().apply(
-  planImport([documentOf(GOOD_CATALOGUE), documentOf(GOOD_DOSSIER, 'b.yaml')], new Holding(), BY),
+  planImport([documentOf(GOOD_CATALOGUE), documentOf(GOOD_DOSSIER, 'b.yaml')], new Holding(), BY).changes,
 );
 
 const changesFor = (written: object): readonly Change[] =>

@@ -17,7 +17,7 @@ function plan(texts: readonly string[], held = new Holding()): readonly Change[]
     texts.map((text, i) => documentOf(text, `${i}.yaml`)),
     held,
     BY,
-  );
+  ).changes;
 }
 
 function refused(texts: readonly string[], held: Holding): { code: string; problems: readonly string[] } {
@@ -189,7 +189,7 @@ describe('an import conflicts with the archive', () => {
     const text = changed(
       GOOD_DOSSIER,
       'identifications:',
-      '  - { id: seen-2, about: [U1], kind: package }\nidentifications:',
+      '  - { id: seen-2, about: [U1], kind: package, text: LGA }\nidentifications:',
     );
     expect(refused([text], recordedSince(imported()))).toEqual({
       code: 'CONFLICT',

@@ -1,10 +1,11 @@
-import { Archive, type Authorship, type ImportReport } from '../../archive.ts';
+import { Archive, type Authorship, type ImportReport, reportOf } from '../../archive.ts';
 import type { ReadDocument } from '../../dossier/document/document.ts';
 import { badFiles, planImport } from '../../dossier/plan.ts';
 import { findFiles, readFile } from '../../dossier/read-files.ts';
 import { MemoryJournal } from '../../journal/memory/journal.ts';
 import type { Problem } from '../../model/problems.ts';
 import type { TradeImport } from '../../trade-files/import.ts';
+import { cautionLines } from '../answers/cautions.ts';
 import { counted } from '../answers/figures.ts';
 import { tradeReportText } from '../answers/trade-report-text.ts';
 import { TRADE_OPTIONS, tradeImportOf } from '../arguments/trade-files.ts';
@@ -52,7 +53,7 @@ export const command = defineCommand({
         : await archive.importDocuments(documents, by);
       return {
         json: () => ({ ...report, written: !dry }),
-        messages: [importSentence(report, dry)],
+        messages: [...cautionLines(report.cautions), importSentence(report, dry)],
       };
     } finally {
       await archive.close();
@@ -70,13 +71,14 @@ async function importTradeFiles(
   const written = dry
     ? await archive.planTradeFiles(trade, by, 'desk')
     : await archive.importTradeFiles(trade, by, 'desk');
-  const { report, entries, dossiers } = written;
+  const { report, entries, dossiers, cautions } = written;
   const contradictions = report.differences.filter(({ kind }) => kind === 'contradiction').length;
   const kept = contradictions > 0 && dry && trade.despiteContradictions !== true;
   return {
     text: () => tradeReportText(report),
     json: () => ({ ...report, entries, written: !dry && entries > 0 }),
     messages: [
+      ...cautionLines(cautions),
       kept
         ? `${counted(contradictions, 'contradiction')} with the archive would keep the files out`
         : importSentence({ entries, dossiers, records: 0 }, dry),
@@ -105,13 +107,11 @@ export function readWithProgress(paths: readonly string[]): readonly ReadDocumen
   return documents;
 }
 
-function reportOf(changes: ReturnType<typeof planImport>): ImportReport {
-  const count = (kind: string) => changes.filter((change) => change.kind === kind).length;
-  return { entries: changes.length, records: count('record-put'), dossiers: count('dossier-put') };
-}
-
 /** `37 dossiers and 215 catalogue records written`, or that nothing is new. */
-export function importSentence({ entries, dossiers, records }: ImportReport, dry = false): string {
+export function importSentence(
+  { entries, dossiers, records }: Pick<ImportReport, 'entries' | 'dossiers' | 'records'>,
+  dry = false,
+): string {
   if (entries === 0) return `The archive already has all of it; nothing ${dry ? 'would be' : 'was'} written`;
   return `${counted(dossiers, 'dossier')} and ${counted(records, 'catalogue record')} ${dry ? 'would be ' : ''}written`;
 }

@@ -1,5 +1,6 @@
 import { judgementSchema } from '../../model/dossier.ts';
 import { lastOfId, specimenOfId } from '../../model/ids.ts';
+import { cautionLines } from '../answers/cautions.ts';
 import { checkedRecord } from '../arguments/record.ts';
 import { defineCommand } from '../frame/command.ts';
 import { quoted, UsageError } from '../frame/exit.ts';
@@ -41,6 +42,9 @@ export const command = defineCommand({
     });
     const archive = await call.archive();
     const entry = await archive.judgeIdentification(specimenOfId(id), judgement, by, 'desk');
-    return { json: () => entry, messages: [`${id} judged, journaled as entry ${entry.sequence}`] };
+    return {
+      json: () => entry,
+      messages: [...cautionLines(entry.cautions), `${id} judged, journaled as entry ${entry.sequence}`],
+    };
   },
 });

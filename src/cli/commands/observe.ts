@@ -1,5 +1,6 @@
 import { OBSERVATION_KINDS, observationSchema } from '../../model/dossier.ts';
 import { thingId } from '../../model/ids.ts';
+import { cautionLines } from '../answers/cautions.ts';
 import { checkedRecord } from '../arguments/record.ts';
 import { defineCommand } from '../frame/command.ts';
 import { list, text } from '../frame/options.ts';
@@ -52,7 +53,10 @@ export const command = defineCommand({
     const entry = await archive.recordObservation(specimen, observation, by, 'desk');
     return {
       json: () => entry,
-      messages: [`${thingId(specimen, id)} recorded, journaled as entry ${entry.sequence}`],
+      messages: [
+        ...cautionLines(entry.cautions),
+        `${thingId(specimen, id)} recorded, journaled as entry ${entry.sequence}`,
+      ],
     };
   },
 });

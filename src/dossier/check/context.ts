@@ -15,6 +15,8 @@ export interface Held {
   specimensOf(deviceId: string): readonly string[];
   /** Ids of the specimens in which something cites a sentence, `publication/claim`. */
   specimensCiting(claimId: string): readonly string[];
+  /** Latest day that it may be now, YYYY-MM-DD. @default by the machine's clock */
+  readonly today?: string;
 }
 
 /** What the archive holds of dossiers, to find what an import changes. */

@@ -2,9 +2,9 @@ import { certainlyBefore } from '../../model/dates.ts';
 import type { Path } from '../document/document.ts';
 import type { DossierRule } from './context.ts';
 
-/** A specimen is bought, then opened, then looked at; a correction comes after what it corrects. */
+/** A specimen is bought, then opened, then looked at, then identified; a correction or withdrawal comes after what it is of. */
 export const benchDatesAreInOrder: DossierRule = (document, report) => {
-  const { specimen, teardown, observations } = document.dossier;
+  const { specimen, teardown, observations, identifications } = document.dossier;
   const order = (before: string | undefined, after: string | undefined, path: Path, what: string) => {
     if (before === undefined || after === undefined || !certainlyBefore(after, before)) return;
     report(document, path, `${what}: ${after} lies before ${before}`, 'check both dates');
@@ -18,5 +18,16 @@ export const benchDatesAreInOrder: DossierRule = (document, report) => {
       order(teardown.on, on, path, 'seen before the specimen was opened');
     }
     if (corrects !== undefined) order(seenOn.get(corrects), on, path, `seen before what it corrects`);
+    const withdrawn = observations[i].withdrawn?.on.slice(0, 10);
+    order(on, withdrawn, ['observations', i, 'withdrawn', 'on'], 'withdrawn before it was seen');
+  });
+  identifications.forEach(({ on, basis, component }, i) => {
+    for (const id of basis)
+      order(
+        seenOn.get(id),
+        on,
+        ['identifications', i, 'on'],
+        `${component} is identified before "${id}", which shows it, was seen`,
+      );
   });
 };

@@ -1,5 +1,5 @@
 import { pinOf } from '../../model/ids.ts';
-import { pinKey } from '../../model/pinout.ts';
+import { pinKey, pinsMeant } from '../../model/pinout.ts';
 import type { DossierRule } from './context.ts';
 
 /** A pin is in one net, and there once: two nets that share a pin are one conductor. */
@@ -43,6 +43,28 @@ export const netsAreWhatTheyAreCalled: DossierRule = (document, report) => {
       caution('voltage', 'is ground with a voltage', 'write kind: power for a supply, or leave it out');
     if (kind !== 'power' && bus === 'power')
       caution('bus', `is of kind ${kind}, but its bus is power`, 'write kind: power, or leave "bus" out');
+  });
+};
+
+/** A net that joins a single pin, and nothing else, joins nothing. */
+export const completeNetsJoinSomething: DossierRule = (document, report) => {
+  const { nets = [], components, teardown } = document.dossier;
+  // Design files list pins that lead nowhere as nets of their own.
+  if (teardown.recordedFrom === 'design-files') return;
+  const byId = new Map(components.map((one) => [one.id, one]));
+  nets.forEach(({ id, pins, complete }, i) => {
+    if (complete !== true || pins.length !== 1) return;
+    const { component, pin } = pinOf(pins[0]);
+    const known = pin === undefined ? undefined : pinsMeant(byId.get(component)?.pinout, pin)[0];
+    if (known?.function === 'not-connected' || /^(?:N\/?C|DNC)\d*$/iu.test(known?.name ?? pin ?? '')) return;
+    const what = `net "${id}" is called complete, but joins nothing but ${pins[0]}`;
+    report(
+      document,
+      ['nets', i, 'complete'],
+      what,
+      'list what else hangs on it, or leave "complete" out',
+      'caution',
+    );
   });
 };
 

@@ -1,23 +1,43 @@
+import { specimenIdOf } from '../../model/dossier.ts';
+import type { Problem } from '../../model/problems.ts';
 import type { ReadDocument } from '../document/document.ts';
+import { certaintyHasABasis } from './certainty.ts';
 import { claimsStandOnEarlierEvidence } from './claims.ts';
 import { globalIdsAreUnique } from './clashes.ts';
-import { type ArchiveRule, type DossierRule, type Finding, gatherInto, type Held } from './context.ts';
+import {
+  type ArchiveRule,
+  type DossierRule,
+  type Finding,
+  gatherInto,
+  type Held,
+  type Severity,
+} from './context.ts';
 import { benchDatesAreInOrder } from './dates.ts';
 import { lettersAreKnown } from './designators.ts';
 import { partsAreOldEnough, specimensComeAfterRelease, successorsComeLater } from './device-dates.ts';
+import { digestsAreOfFiles } from './digests.ts';
 import { emptyPlacesAreEmpty } from './empty-places.ts';
+import { nothingWasSeenTomorrow } from './future-dates.ts';
 import { globalReferencesAreKnown } from './global-references.ts';
 import { identifiersAreWellFormed } from './identifiers.ts';
 import { idsNameTheirBoard, localIdsAreUnique } from './local-ids.ts';
 import { localReferencesAreKnown } from './local-references.ts';
 import { makersMakeWhatTheySell } from './makers.ts';
 import { contentsLieWithinTheirModule } from './modules.ts';
-import { matedPinsMeetOnce, netsAreWhatTheyAreCalled, pinsAreInOneNet } from './nets.ts';
+import {
+  completeNetsJoinSomething,
+  matedPinsMeetOnce,
+  netsAreWhatTheyAreCalled,
+  pinsAreInOneNet,
+} from './nets.ts';
+import { observationsAreRecordedOnce, observationsSaySomething } from './observations.ts';
 import { partsHaveAHistory } from './parts.ts';
 import { patternsBindTheirChecks } from './pattern-checks.ts';
+import { pinsFitTheirPackage, pinsOfPartsFitTheirPackage } from './pin-counts.ts';
 import { namedPinsExist, partsPinoutsAreInOrder, pinoutsAreInOrder } from './pins.ts';
 import { componentsAreOnTheirBoards } from './placement.ts';
 import { rivalsSumToAtMostOne } from './probabilities.ts';
+import { componentsFitTheirBoard, devicesHoldTheirBoards } from './sizes.ts';
 import { connectionsJoinTwoThings, nothingHoldsItself } from './structure.ts';
 import { successionHasNoCircle } from './succession.ts';
 import { supportHasNoCircle } from './support.ts';
@@ -33,12 +53,19 @@ export const DOSSIER_RULES: readonly DossierRule[] = Object.freeze([
   pinoutsAreInOrder,
   pinsAreInOneNet,
   netsAreWhatTheyAreCalled,
+  completeNetsJoinSomething,
   matedPinsMeetOnce,
   emptyPlacesAreEmpty,
   nothingHoldsItself,
   componentsAreOnTheirBoards,
+  componentsFitTheirBoard,
+  pinsFitTheirPackage,
   contentsLieWithinTheirModule,
   rivalsSumToAtMostOne,
+  certaintyHasABasis,
+  observationsSaySomething,
+  observationsAreRecordedOnce,
+  digestsAreOfFiles,
   benchDatesAreInOrder,
 ]);
 
@@ -51,6 +78,9 @@ export const ARCHIVE_RULES: readonly ArchiveRule[] = Object.freeze([
   successionHasNoCircle,
   successorsComeLater,
   specimensComeAfterRelease,
+  nothingWasSeenTomorrow,
+  devicesHoldTheirBoards,
+  pinsOfPartsFitTheirPackage,
   partsHaveAHistory,
   partsPinoutsAreInOrder,
   namedPinsExist,
@@ -61,16 +91,13 @@ export const ARCHIVE_RULES: readonly ArchiveRule[] = Object.freeze([
   patternsBindTheirChecks,
 ]);
 
-/** Everything the rules find, errors and cautions, by file and line. */
+/**
+ * Everything the rules find, errors and cautions, by file and line. What the archive holds already is never refused again, only
+ * cautioned: rules grow stricter, and observations can never be changed.
+ */
 export function checkDocuments(documents: readonly ReadDocument[], held: Held): readonly Finding[] {
-  const findings: Finding[] = [];
-  const report = gatherInto(findings);
-  for (const document of documents) {
-    if (document.kind === 'dossier') for (const rule of DOSSIER_RULES) rule(document, report);
-  }
-  for (const rule of ARCHIVE_RULES) rule(documents, held, report);
   const order = new Map(documents.map(({ file }, index) => [file, index]));
-  return findings.sort(
+  return asHeld(found(documents, held), documents, held).toSorted(
     (a, b) =>
       (order.get(a.file ?? '') ?? -1) - (order.get(b.file ?? '') ?? -1) ||
       (a.line ?? 0) - (b.line ?? 0) ||
@@ -78,7 +105,43 @@ export function checkDocuments(documents: readonly ReadDocument[], held: Held): 
   );
 }
 
-/** Only what keeps files out. */
-export function errorsAmong(findings: readonly Finding[]): readonly Finding[] {
-  return findings.filter(({ severity }) => severity === 'error');
+function found(documents: readonly ReadDocument[], held: Held): Finding[] {
+  const findings: Finding[] = [];
+  const report = gatherInto(findings);
+  for (const document of documents) {
+    if (document.kind === 'dossier') for (const rule of DOSSIER_RULES) rule(document, report);
+  }
+  for (const rule of ARCHIVE_RULES) rule(documents, held, report);
+  return findings;
+}
+
+/** The findings, with errors that the dossier has in the archive as well as cautions. */
+function asHeld(
+  findings: readonly Finding[],
+  documents: readonly ReadDocument[],
+  held: Held,
+): readonly Finding[] {
+  const wrong = new Set(findings.flatMap(({ severity, file }) => (severity === 'error' ? [file] : [])));
+  const accepted = new Map<string, ReadonlySet<string>>();
+  for (const { file, ...document } of documents) {
+    if (document.kind !== 'dossier' || !wrong.has(file)) continue;
+    const dossier = held.dossierNow(specimenIdOf(document.dossier));
+    if (!dossier) continue;
+    const before = found([{ ...document, file, dossier, locate: () => ({ line: 1, column: 1 }) }], held);
+    accepted.set(file, new Set(before.map(({ what }) => what)));
+  }
+  if (accepted.size === 0) return findings;
+  return findings.map((finding) =>
+    accepted.get(finding.file ?? '')?.has(finding.what) ? { ...finding, severity: 'caution' } : finding,
+  );
+}
+
+/** What keeps files out, and what does not. */
+export function bySeverity(findings: readonly Finding[]): {
+  readonly errors: readonly Problem[];
+  readonly cautions: readonly Problem[];
+} {
+  const of = (severity: Severity) =>
+    findings.flatMap(({ severity: its, ...problem }) => (its === severity ? [problem] : []));
+  return { errors: of('error'), cautions: of('caution') };
 }

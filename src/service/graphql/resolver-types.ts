@@ -499,22 +499,34 @@ export type JournalEntry = {
   readonly hash: Scalars['String']['output'];
 };
 
+export type ChangeCaution = {
+  readonly file?: Maybe<Scalars['String']['output']>;
+  readonly line?: Maybe<Scalars['Int']['output']>;
+  readonly column?: Maybe<Scalars['Int']['output']>;
+  readonly path?: Maybe<Scalars['String']['output']>;
+  readonly what: Scalars['String']['output'];
+  readonly fix?: Maybe<Scalars['String']['output']>;
+};
+
 export type ImportDossierPayload = {
   readonly entries: Scalars['Int']['output'];
   readonly records: Scalars['Int']['output'];
   readonly dossiers: Scalars['Int']['output'];
   readonly specimens: ReadonlyArray<Specimen>;
   readonly entry?: Maybe<JournalEntry>;
+  readonly cautions: ReadonlyArray<ChangeCaution>;
 };
 
 export type RecordObservationPayload = {
   readonly observation?: Maybe<Observation>;
   readonly entry: JournalEntry;
+  readonly cautions: ReadonlyArray<ChangeCaution>;
 };
 
 export type SetIdentificationPayload = {
   readonly component?: Maybe<Component>;
   readonly entry: JournalEntry;
+  readonly cautions: ReadonlyArray<ChangeCaution>;
 };
 
 export type Mutation = {
@@ -1856,6 +1868,7 @@ export type ReliabilityBin = {
 export type JudgeIdentificationPayload = {
   readonly component?: Maybe<Component>;
   readonly entry: JournalEntry;
+  readonly cautions: ReadonlyArray<ChangeCaution>;
 };
 
 export type WithdrawObservationPayload = {
@@ -3500,6 +3513,7 @@ export type ResolversTypes = {
   CandidateInput: CandidateInput;
   EntryKind: EntryKind;
   JournalEntry: ResolverTypeWrapper<JournalEntry>;
+  ChangeCaution: ResolverTypeWrapper<ChangeCaution>;
   ImportDossierPayload: ResolverTypeWrapper<Omit<ImportDossierPayload, 'specimens'> & { specimens: ReadonlyArray<ResolversTypes['Specimen']> }>;
   RecordObservationPayload: ResolverTypeWrapper<Omit<RecordObservationPayload, 'observation'> & { observation?: Maybe<ResolversTypes['Observation']> }>;
   SetIdentificationPayload: ResolverTypeWrapper<Omit<SetIdentificationPayload, 'component'> & { component?: Maybe<ResolversTypes['Component']> }>;
@@ -3827,6 +3841,7 @@ export type ResolversParentTypes = {
   IdentificationInput: IdentificationInput;
   CandidateInput: CandidateInput;
   JournalEntry: JournalEntry;
+  ChangeCaution: ChangeCaution;
   ImportDossierPayload: Omit<ImportDossierPayload, 'specimens'> & { specimens: ReadonlyArray<ResolversParentTypes['Specimen']> };
   RecordObservationPayload: Omit<RecordObservationPayload, 'observation'> & { observation?: Maybe<ResolversParentTypes['Observation']> };
   SetIdentificationPayload: Omit<SetIdentificationPayload, 'component'> & { component?: Maybe<ResolversParentTypes['Component']> };
@@ -4193,22 +4208,34 @@ export type JournalEntryResolvers<ContextType = Context, ParentType extends Reso
   hash?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
 };
 
+export type ChangeCautionResolvers<ContextType = Context, ParentType extends ResolversParentTypes['ChangeCaution'] = ResolversParentTypes['ChangeCaution']> = {
+  file?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+  line?: Resolver<Maybe<ResolversTypes['Int']>, ParentType, ContextType>;
+  column?: Resolver<Maybe<ResolversTypes['Int']>, ParentType, ContextType>;
+  path?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+  what?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  fix?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+};
+
 export type ImportDossierPayloadResolvers<ContextType = Context, ParentType extends ResolversParentTypes['ImportDossierPayload'] = ResolversParentTypes['ImportDossierPayload']> = {
   entries?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
   records?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
   dossiers?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
   specimens?: Resolver<ReadonlyArray<ResolversTypes['Specimen']>, ParentType, ContextType>;
   entry?: Resolver<Maybe<ResolversTypes['JournalEntry']>, ParentType, ContextType>;
+  cautions?: Resolver<ReadonlyArray<ResolversTypes['ChangeCaution']>, ParentType, ContextType>;
 };
 
 export type RecordObservationPayloadResolvers<ContextType = Context, ParentType extends ResolversParentTypes['RecordObservationPayload'] = ResolversParentTypes['RecordObservationPayload']> = {
   observation?: Resolver<Maybe<ResolversTypes['Observation']>, ParentType, ContextType>;
   entry?: Resolver<ResolversTypes['JournalEntry'], ParentType, ContextType>;
+  cautions?: Resolver<ReadonlyArray<ResolversTypes['ChangeCaution']>, ParentType, ContextType>;
 };
 
 export type SetIdentificationPayloadResolvers<ContextType = Context, ParentType extends ResolversParentTypes['SetIdentificationPayload'] = ResolversParentTypes['SetIdentificationPayload']> = {
   component?: Resolver<Maybe<ResolversTypes['Component']>, ParentType, ContextType>;
   entry?: Resolver<ResolversTypes['JournalEntry'], ParentType, ContextType>;
+  cautions?: Resolver<ReadonlyArray<ResolversTypes['ChangeCaution']>, ParentType, ContextType>;
 };
 
 export type MutationResolvers<ContextType = Context, ParentType extends ResolversParentTypes['Mutation'] = ResolversParentTypes['Mutation']> = {
@@ -5052,6 +5079,7 @@ export type ReliabilityBinResolvers<ContextType = Context, ParentType extends Re
 export type JudgeIdentificationPayloadResolvers<ContextType = Context, ParentType extends ResolversParentTypes['JudgeIdentificationPayload'] = ResolversParentTypes['JudgeIdentificationPayload']> = {
   component?: Resolver<Maybe<ResolversTypes['Component']>, ParentType, ContextType>;
   entry?: Resolver<ResolversTypes['JournalEntry'], ParentType, ContextType>;
+  cautions?: Resolver<ReadonlyArray<ResolversTypes['ChangeCaution']>, ParentType, ContextType>;
 };
 
 export type WithdrawObservationPayloadResolvers<ContextType = Context, ParentType extends ResolversParentTypes['WithdrawObservationPayload'] = ResolversParentTypes['WithdrawObservationPayload']> = {
@@ -6021,6 +6049,7 @@ export type Resolvers<ContextType = Context> = {
   SearchHitConnection?: SearchHitConnectionResolvers<ContextType>;
   SearchHitEdge?: SearchHitEdgeResolvers<ContextType>;
   JournalEntry?: JournalEntryResolvers<ContextType>;
+  ChangeCaution?: ChangeCautionResolvers<ContextType>;
   ImportDossierPayload?: ImportDossierPayloadResolvers<ContextType>;
   RecordObservationPayload?: RecordObservationPayloadResolvers<ContextType>;
   SetIdentificationPayload?: SetIdentificationPayloadResolvers<ContextType>;

@@ -22,7 +22,7 @@ describe('inside one dossier', () => {
     [
       'one id for things of two kinds',
       '- id: seen-1\n',
-      '- { id: main, about: [U2], kind: marking }\n  - id: seen-1\n',
+      '- { id: main, about: [U2], kind: marking, text: read }\n  - id: seen-1\n',
       ['a.yaml:42 observations[0].id: "main" is already the id of the board on line 18 — choose another id'],
     ],
     [
@@ -247,13 +247,13 @@ describe('inside one dossier', () => {
     [
       'an X-ray before the opening',
       'kind: marking\n    marking: 1E30',
-      'kind: x-ray\n    on: 2019-05-30',
+      'kind: x-ray\n    text: two dies\n    on: 2019-05-30',
       [],
     ],
     [
       'a correction dated before what it corrects',
       'kind: marking\n',
-      'kind: marking\n    on: 2019-08\n  - { id: seen-2, about: [U1], kind: marking, on: 2019-07, corrects: seen-1 }\n  - id: seen-3\n    about: [U2]\n    kind: marking\n',
+      'kind: marking\n    on: 2019-08\n    text: read\n  - { id: seen-2, about: [U1], kind: marking, marking: 1E38, on: 2019-07, corrects: seen-1 }\n  - id: seen-3\n    about: [U2]\n    kind: marking\n',
       [
         'a.yaml:46 observations[1].on: seen before what it corrects: 2019-07 lies before 2019-08 — check both dates',
       ],

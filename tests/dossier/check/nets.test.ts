@@ -94,6 +94,7 @@ describe('nets', () => {
       '    pins: 1\n    pinout: [{ number: 1 }, { number: 1, name: A }, { number: 2 }]',
       [
         'caution a.yaml:32 components[0].pins: U1 has 1 pins, but its pinout lists 2 — correct one of the two; a pad below counts as a pin',
+        'caution a.yaml:32 components[0].pins: U1 has 1 pins, but its package LGA-14 has 14 — correct one of the two; a pad below counts as one more',
         'a.yaml:33 components[0].pinout[1].number: pin 1 of U1 is in its pinout twice — give each pin its own number',
       ],
     ],

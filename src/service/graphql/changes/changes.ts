@@ -1,3 +1,4 @@
+import { limited } from '../../../dossier/limited.ts';
 import { badFiles } from '../../../dossier/plan.ts';
 import { type ReadDocument, readDocument } from '../../../dossier/read.ts';
 import {
@@ -25,6 +26,7 @@ export const changes: Api.Resolvers = {
       const opened = [...new Set(ids)].flatMap((id) => now.specimen(id) ?? []);
       return {
         ...report,
+        cautions: limited(report.cautions),
         specimens: opened.map((one) => specimenSource(now, one)),
         entry: report.last ? entrySource(report.last) : null,
       };
@@ -36,6 +38,7 @@ export const changes: Api.Resolvers = {
       return {
         entry: entrySource(entry),
         observation: observationIn(archive.state(view.audience), specimen, record.id),
+        cautions: limited(entry.cautions),
       };
     },
     setIdentification: async (_root, { input: { specimen, identification, ...by } }, { archive, view }) => {
@@ -45,6 +48,7 @@ export const changes: Api.Resolvers = {
       return {
         entry: entrySource(entry),
         component: componentIn(archive.state(view.audience), specimen, record.component),
+        cautions: limited(entry.cautions),
       };
     },
   },

@@ -1,3 +1,4 @@
+import { limited } from '../../../dossier/limited.ts';
 import type { CandidateOdds, Posterior } from '../../../identification/posterior.ts';
 import type { Candidates } from '../../../identification/questions.ts';
 import type { ReadMarking } from '../../../identification/read-marking.ts';
@@ -138,6 +139,7 @@ export const identification: Resolvers = {
       return {
         entry: entrySource(entry),
         component: componentIn(archive.state(view.audience), specimen, component),
+        cautions: limited(entry.cautions),
       };
     },
     withdrawObservation: async (_root, { input: { specimen, observation, ...by } }, { archive, view }) => {
