@@ -194,7 +194,7 @@ export function dossier({
     photos: [
       {
         id: 'p1',
-        sha256: 'a'.repeat(64),
+        sha256: 'ab12'.repeat(16),
         credit: 'I. Example',
         licence: 'CC-BY-4.0',
         regions: [{ of: 'U2', xywh: [10, 20, 5, 5] }],

@@ -242,7 +242,7 @@ describe('observations', () => {
     ]);
     const more = silent.replace(
       'identifications:',
-      '  - { id: seen-2, about: [U1], kind: marking }\nidentifications:',
+      '  - { id: seen-2, about: [U2], kind: marking }\nidentifications:',
     );
     expect(findingsIn([more, GOOD_CATALOGUE], held)).toEqual([
       expect.stringMatching(/^caution .*"seen-1"/u),
