@@ -3,8 +3,11 @@ import { amend } from './dossier/amend.ts';
 import type { HeldDossiers } from './dossier/check/context.ts';
 import { latestDay } from './dossier/check/future-dates.ts';
 import { localIds } from './dossier/check/local-ids.ts';
+import { bySeverity } from './dossier/check/rules.ts';
+import { everyProblem } from './dossier/every-problem.ts';
 import { type PlannedImport, planImport } from './dossier/plan.ts';
 import type { ReadDocument } from './dossier/read.ts';
+import type { ReadFiles } from './dossier/read-files.ts';
 import type { Difference } from './evidence/difference.ts';
 import type { Journal } from './journal/journal.ts';
 import type { Catalogue, DeviceRecord, Publication } from './model/catalogue.ts';
@@ -308,6 +311,11 @@ export class Archive {
   exportDossier(state: State, row: SpecimenRow): Dossier {
     const device = state.specimensOf(row.deviceId)[0]?.id === row.id ? state.device(row.deviceId) : undefined;
     return { ...dossierOf(row), device: device ?? row.deviceId };
+  }
+
+  /** Everything that keeps files out of which some have problems. */
+  problemsIn(read: ReadFiles, audience: Audience = 'desk'): readonly Problem[] {
+    return bySeverity(everyProblem(read, this.#heldFor(this.state(audience)))).errors;
   }
 
   /** What an import of these files is checked against, without importing. */

@@ -1,5 +1,6 @@
 import type { z } from 'zod';
-import { didYouMean } from '../text/near.ts';
+import { namesOf, TERMS, termCalled } from '../model/taxonomy.ts';
+import { didYouMean, nearNames, oneOf } from '../text/near.ts';
 import { definitionOf, isQuantity, required, type Schema, sentenceOf, writtenForms } from './schema-walk.ts';
 
 type Issue = z.core.$ZodIssue;
@@ -135,6 +136,7 @@ function kindsOf(schema: Schema): string {
 
 function notAllowed(found: unknown, allowed: readonly string[], schema: Schema): Explained {
   const text = String(found);
+  if (allowed.length === TERMS.length && allowed.every((one, at) => one === TERMS[at])) return noTerm(text);
   const lower = text.toLowerCase();
   const holding = allowed.filter((one) => lower.length > 2 && one.toLowerCase().includes(lower)).slice(0, 3);
   const near = holding.length > 0 ? didYouMean(holding[0], holding) : didYouMean(text, allowed);
@@ -143,6 +145,23 @@ function notAllowed(found: unknown, allowed: readonly string[], schema: Schema):
       ? `write one of the ${allowed.length}: ${placeholder(schema)}`
       : `write ${allowed.length > 1 ? 'one of ' : ''}${allowed.map((one) => `"${one}"`).join(', ')}`;
   return { what: `${shown(found)} is not allowed here`, fix: near ?? all };
+}
+
+/** Not a term of the taxonomy: the term that it is another name of, those near it, or where they are listed. */
+function noTerm(text: string): Explained {
+  const what = `${shown(text)} is not a term of the component taxonomy`;
+  const called = termCalled(text);
+  if (called !== undefined) return { what, fix: `write ${called}` };
+  const names = new Map(
+    TERMS.flatMap((term) => [term, ...namesOf(term)].map((name) => [name, term] as const)),
+  );
+  const near = new Set(nearNames(text, names.keys()).map((name) => names.get(name) as string));
+  const within = TERMS.filter((term) => text.length > 3 && term.toLowerCase().includes(text.toLowerCase()));
+  const meant = [...new Set([...near, ...within])].slice(0, 3);
+  if (meant.length > 0) return { what, fix: `did you mean ${oneOf(meant.map((term) => `"${term}"`))}?` };
+  const listed =
+    "caseback ask --query '{ taxonomy { name } }' lists them, and schema/taxonomy.yaml explains them";
+  return { what, fix: `write one of the ${TERMS.length} terms; ${listed}` };
 }
 
 function outOfRange(issue: Extract<Issue, { code: 'too_small' | 'too_big' }>, found: unknown): Explained {

@@ -48,6 +48,22 @@ function explain(issue: Issue, above: Path, context: Context, beside: readonly I
   return [{ ...place, ...explainValue(issue, found, schema, field) }];
 }
 
+/** What a schema refuses, as deep as it can be told: the paths of the values, or of the groups with keys that are no fields. */
+export function deepIssues(
+  issues: readonly Issue[],
+  value: unknown,
+  schema: Schema,
+  above: Path = [],
+): readonly { readonly path: Path; readonly keys?: readonly string[] }[] {
+  return issues.flatMap((issue) => {
+    const path = [...above, ...issue.path];
+    if (issue.code === 'unrecognized_keys') return [{ path, keys: issue.keys }];
+    if (issue.code !== 'invalid_union') return [{ path }];
+    const meant = branchMeant(issue.errors, valueAt(value, path), schemaAt(schema, path) ?? schema);
+    return meant ? deepIssues(meant, value, schema, path) : [{ path }];
+  });
+}
+
 function unknownField(key: string, path: Path, schema: Schema, context: Context): Problem {
   const fields = [...fieldsOf(schema).keys()];
   return {

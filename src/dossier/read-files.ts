@@ -3,11 +3,15 @@ import { join, resolve } from 'node:path';
 import type { Problem } from '../model/problems.ts';
 import { systemTrouble } from '../text/system-trouble.ts';
 import { MAX_FILE_BYTES, tooLarge } from './decode.ts';
-import { type ReadDocument, readDocument } from './read.ts';
+import { type ReadDocument, type ReadPart, type ReadResult, readDocument } from './read.ts';
 
 export interface ReadFiles {
   readonly documents: readonly ReadDocument[];
   readonly problems: readonly Problem[];
+  /** What can be read of the files with problems. */
+  readonly parts: readonly ReadPart[];
+  /** Whether nothing could be read of some file, so that nobody knows what it describes. */
+  readonly isBlind: boolean;
 }
 
 /** Paths of all dossier and catalogue files among files and folders (folders throughout), in stable order. */
@@ -37,16 +41,26 @@ export function findFiles(paths: readonly string[]): {
 }
 
 /** Reads all files; problems of every file are gathered. */
-export function readFiles(paths: readonly string[]): ReadFiles {
+export function readFiles(paths: readonly string[], onRead: (count: number) => void = () => {}): ReadFiles {
   const found = findFiles(paths);
-  const documents: ReadDocument[] = [];
-  const problems: Problem[] = [...found.problems];
-  for (const file of found.files) {
+  const results = found.files.map((file, i) => {
     const result = readFile(file);
-    if (result.document) documents.push(result.document);
-    else problems.push(...result.problems);
-  }
-  return { documents, problems };
+    onRead(i + 1);
+    return result;
+  });
+  const gathered = gatherRead(results);
+  const problems = [...found.problems, ...gathered.problems];
+  return { ...gathered, problems, isBlind: gathered.isBlind || found.problems.length > 0 };
+}
+
+/** Documents and problems of several files. */
+export function gatherRead(results: readonly ReadResult[]): ReadFiles {
+  return {
+    documents: results.flatMap(({ document }) => document ?? []),
+    problems: results.flatMap(({ problems }) => problems),
+    parts: results.flatMap(({ part }) => part ?? []),
+    isBlind: results.some(({ document, part }) => !document && !part),
+  };
 }
 
 /** Reads one file, looking at its size first. */

@@ -8,14 +8,29 @@ import { decodeText } from './decode.ts';
 import type { Path, Place, ReadDocument } from './document/document.ts';
 import { problemsOf } from './issues.ts';
 import { soundJson } from './json.ts';
-import { limited } from './limited.ts';
+import { limited, MAX_PROBLEMS } from './limited.ts';
+import { type SoundPart, soundPart } from './sound-part.ts';
 import { readTree, type Tree } from './tree.ts';
 
 export type { ReadDocument };
 
 export type ReadResult =
-  | { readonly document: ReadDocument; readonly problems: readonly [] }
-  | { readonly document?: undefined; readonly problems: readonly Problem[] };
+  | { readonly document: ReadDocument; readonly problems: readonly []; readonly part?: undefined }
+  | {
+      readonly document?: undefined;
+      readonly problems: readonly Problem[];
+      /** What of the file can be read all the same; undefined where that is nothing. */
+      readonly part?: ReadPart | undefined;
+    };
+
+/** The sound part of a file with problems, against which rules can be held. */
+export interface ReadPart {
+  readonly document: ReadDocument;
+  /** Paths in the file of what has problems. */
+  readonly problems: readonly Problem[];
+  /** What stands in for what could not be read. */
+  readonly standIns: readonly string[];
+}
 
 const HEADERS = ['dossier/1', 'catalogue/1'] as const;
 
@@ -36,12 +51,28 @@ export function readDocument(bytes: Uint8Array, file: string): ReadResult {
   switch (header) {
     case 'dossier/1': {
       const checked = check(writtenDossierSchema, tree, file);
-      if ('problems' in checked) return { problems: checked.problems };
+      if ('problems' in checked) {
+        const sound = soundIn(checked.problems, writtenDossierSchema, tree);
+        return refused(
+          checked.problems,
+          sound,
+          (value, locate) => dossierDocument(value, file, locate),
+          tree,
+        );
+      }
       return { document: dossierDocument(checked.value, file, locator(text, file, tree)), problems: [] };
     }
     case 'catalogue/1': {
       const checked = check(catalogueSchema, tree, file);
-      if ('problems' in checked) return { problems: checked.problems };
+      if ('problems' in checked) {
+        const sound = soundIn(checked.problems, catalogueSchema, tree);
+        return refused(
+          checked.problems,
+          sound,
+          (value, locate) => ({ kind: 'catalogue', file, locate, catalogue: value }),
+          tree,
+        );
+      }
       const { value: catalogue } = checked;
       return {
         document: { kind: 'catalogue', file, locate: locator(text, file, tree), catalogue },
@@ -51,6 +82,34 @@ export function readDocument(bytes: Uint8Array, file: string): ReadResult {
     default:
       return { problems: [headerProblem(header, tree, file)] };
   }
+}
+
+/** What of a file is sound; nothing where it has more problems than are listed. */
+function soundIn<T>(
+  problems: readonly Problem[],
+  schema: z.ZodType<T>,
+  tree: Tree,
+): SoundPart<T> | undefined {
+  return problems.length > MAX_PROBLEMS ? undefined : soundPart(schema, tree.value(schema));
+}
+
+/** The problems of a file, and what of it is sound. */
+function refused<T>(
+  problems: readonly Problem[],
+  sound: SoundPart<T> | undefined,
+  documentOf: (value: T, locate: (path: Path) => Place) => ReadDocument,
+  tree: Tree,
+): ReadResult {
+  if (!sound) return { problems };
+  const { inFile, standIns } = sound;
+  const document = documentOf(sound.value, (path) => tree.locate(inFile(path)));
+  const { written } = document;
+  const part = {
+    problems,
+    standIns,
+    document: { ...document, written: (path: Path) => inFile(written ? written(path) : path) },
+  };
+  return { problems, part };
 }
 
 /** A JSON file without any problem, the fast way; undefined: it must be read with places and messages. */

@@ -109,11 +109,19 @@ export function parseQuantity(text: string): Quantity {
   const [, value, plusMinus, unit] = match;
   const code = unitCode(unit);
   if (code === undefined) {
+    const point = withPoint(text);
+    if (point !== undefined) throw new QuantityError(`"${text}" has a decimal comma; write "${point}"`);
     throw new QuantityError(`"${unit}" is not a UCUM unit; write for example "V", "mAh", "mm", "g"`);
   }
   return plusMinus === undefined
     ? { value: Number(value), unit: code }
     : { value: Number(value), unit: code, plusMinus: Number(plusMinus) };
+}
+
+/** A text that begins with a number with a decimal comma, with a point instead: `4,3 mm` gives `4.3 mm`. */
+export function withPoint(text: string): string | undefined {
+  const match = /^(\s*[+-]?\d+),(\d+)(?![\d,])(.*)$/su.exec(text);
+  return match ? `${match[1]}.${match[2]}${match[3]}`.trim() : undefined;
 }
 
 /** `3.7 V`, `12.4 ± 0.1 mm`: the form that {@link parseQuantity} reads back to the same quantity. */

@@ -1,5 +1,6 @@
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { COMMAND_NAMES } from '../../src/cli/command-line.ts';
 import { dossier, FILES } from './invented.ts';
 import { caseback, Folder, headOf } from './running.ts';
 
@@ -122,6 +123,17 @@ describe('each command refuses invalid input, with the place and the fix, and wr
     folder.write('bad-change.yaml', 'withdraw: [\n');
     folder.write('list.yaml', '- 1\n');
     folder.write('no-change.yaml', 'withdraw: { observaton: ferrule-band-1/a/o1 }\n');
+    folder.write('other-change.yaml', '# mistaken\nwithdrawObservation: ferrule-band-1/a/o1\n');
+    folder.write('two-changes.yaml', 'withdraw: o1\nvalue: { of: x, field: y, is: 1 }\n');
+    folder.write(
+      'wrong-identify.yaml',
+      'identify:\n  component: ferrule-band-1/a/U1\n  candidates:\n    - probability: 12\n      part: ombrous/OM100\n',
+    );
+    folder.write(
+      'wrong-observe.json',
+      '{"observe": {"specimen": "ferrule-band-1/a", "observation": {"id": "n1", "about": ["U1"], "kind": "MARKNG", "marking": "1"}}}',
+    );
+    folder.write('loud.yaml', dossier(2).replace('FlexConnector', 'Loudspeaker'));
   });
 
   test.each<[args: readonly string[], code: number, message: RegExp]>([
@@ -186,8 +198,32 @@ describe('each command refuses invalid input, with the place and the fix, and wr
     // Files
     [['what-if', '--file', 'gone.yaml'], 1, /gone\.yaml cannot be read: it does not exist/u],
     [['what-if', '--file', '.'], 1, /cannot be read: it is a folder/u],
-    [['what-if', '--file', 'bad-change.yaml'], 1, /bad-change\.yaml:\d+:\d+: not valid YAML or JSON/u],
-    [['what-if', '--file', 'list.yaml'], 1, /list\.yaml: does not describe a change; write one of the keys/u],
+    [['what-if', '--file', 'bad-change.yaml'], 1, /bad-change\.yaml:\d+:\d+: .* — close the bracket/u],
+    [
+      ['what-if', '--file', 'list.yaml'],
+      1,
+      /list\.yaml:1:1: does not describe a change — write one of the keys/u,
+    ],
+    [
+      ['what-if', '--file', 'other-change.yaml'],
+      1,
+      /other-change\.yaml:2:1 withdrawObservation: "withdrawObservation" is not a kind of change — write one of the keys/u,
+    ],
+    [
+      ['what-if', '--file', 'two-changes.yaml'],
+      1,
+      /two-changes\.yaml:2:1: describes 2 changes: withdraw, value/u,
+    ],
+    [
+      ['what-if', '--file', 'wrong-identify.yaml'],
+      1,
+      /wrong-identify\.yaml:4:18 identify\.candidates\[0\]\.probability: 12 .*between 0 and 1/u,
+    ],
+    [
+      ['what-if', '--file', 'wrong-observe.json'],
+      1,
+      /wrong-observe\.json:1:\d+ observe\.kind: "MARKNG" .*did you mean "marking"/u,
+    ],
     [['ask', '.'], 1, /cannot be read: it is a folder/u],
     [
       ['ask', '--query', '{ a }', '--variables', '@gone.json'],
@@ -201,7 +237,68 @@ describe('each command refuses invalid input, with the place and the fix, and wr
     ],
     [['export', '--out', 'catalogue.yaml'], 1, /cannot be written: .*(?:exists already|is not a folder)/u],
     [['export', 'ferrule-band-1', '--out', 'catalogue.yaml/x'], 1, /catalogue\.yaml\S* .*is not a folder/u],
+    [
+      ['import', 'loud.yaml', '--dry-run'],
+      1,
+      /loud\.yaml:\d+:\d+ components\[1\].appears: "Loudspeaker" is not a term .* — write Speaker/u,
+    ],
+    [['ask'], 2, /the question is missing; name a file with it, or give --query/u],
+    [['ask', '--query', ' '], 2, /--query is empty/u],
+    // Numbers
+    [
+      ['observe', 'ferrule-band-1/a', 'x1', 'measurement', '--about', 'U1', '--value', '4,3 mm', ...WHY],
+      1,
+      /^value: "4,3 mm" has a decimal comma — write "4\.3 mm"/mu,
+    ],
+    [['calculate', 'charge-rate', 'capacity=4,3 mAh'], 2, /has a decimal comma; write "4\.3 mAh"/u],
+    [
+      ['judge-identification', 'ferrule-band-1/a/U1', 'for', 'ombrous/OM100', '6,5', ...WHY],
+      2,
+      /"6,5" is not a valid weight; write 6\.5, with a point/u,
+    ],
+    [['what-if', 'identify', 'ferrule-band-1/a/U1', 'ombrous/OM100=0,9'], 2, /write 0\.9, with a point/u],
+    [['similar', '--clusters', '--resolution', '1,5'], 2, /--resolution is "1,5"; write 1\.5, with a point/u],
+    // What was seen must say something
+    [
+      ['observe', 'ferrule-band-1/a', 'x1', 'marking', '--about', 'U1', ...WHY],
+      1,
+      /gives no marking — add marking/u,
+    ],
+    [
+      ['observe', 'ferrule-band-1/a', 'x1', 'probe', '--about', 'U1', ...WHY],
+      1,
+      /does not say what was seen — add value/u,
+    ],
+    [
+      [
+        'observe',
+        'ferrule-band-1/a',
+        'x1',
+        'appearance',
+        '--about',
+        'U1',
+        '--text',
+        'grey',
+        '--on',
+        '2199-01-01',
+        ...WHY,
+      ],
+      1,
+      /^on: "x1" was seen on 2199-01-01, which is still to come/mu,
+    ],
+    // Time
+    [
+      ['next', 'ferrule-band-1', '--as-of', '1999-01-01'],
+      2,
+      /--as-of is 1999-01-01.*the archive begins on 20/u,
+    ],
     // Ids
+    [['candidates', 'ferrule-band-1/a/u1'], 1, /did you mean "ferrule-band-1\/a\/U1"/u],
+    [
+      ['history', 'ferrule-band-1/a/U9'],
+      1,
+      /nothing in ferrule-band-1\/a was ever called "U9"; did you mean "U1"/u,
+    ],
     [
       ['candidates', 'ferrule-band-1/a/U2'],
       1,
@@ -243,5 +340,29 @@ describe('each command refuses invalid input, with the place and the fix, and wr
     const { code, err } = await caseback([...args, '--data', data], { cwd: folder.path });
     expect(code).toBeGreaterThan(0);
     expect(err.length).toBeLessThan(900);
+  });
+});
+
+describe('whatever a command is given, it answers in words of the trade', () => {
+  const JUNK = ['', 'x', 'a/b/c', '4,3', '{}', '[1', '-1', '1e999', 'ferrule-band-1', 'ferrule-band-1/a/U1'];
+  test.each(COMMAND_NAMES.filter((name) => name !== 'serve'))('%s', async (name) => {
+    for (const [at, junk] of JUNK.entries()) {
+      const args = [junk, JUNK[(at + 3) % JUNK.length], JUNK[(at + 5) % JUNK.length]];
+      for (const count of [1, 3]) {
+        const { code, out, err } = await caseback(
+          [
+            name,
+            ...args.slice(0, count),
+            '--data',
+            data,
+            ...(name === 'export' ? ['--out', join(folder.path, 'out')] : []),
+          ],
+          { cwd: folder.path },
+        );
+        expect(`${out}${err}`).not.toMatch(RAW);
+        if (code !== 0) expect(err, `${name} ${args.slice(0, count).join(' ')}`).not.toBe('');
+      }
+    }
+    expect(await headOf(data)).toEqual(before);
   });
 });

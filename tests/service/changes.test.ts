@@ -134,6 +134,37 @@ describe('recordObservation', () => {
     });
   });
 
+  test('tells of what is odd, and refuses what says nothing or is still to come, in words of the trade', async () => {
+    const again = { about: ['U10'], kind: 'BODY_SIZE', value: { value: 2, unit: 'mm', plusMinus: 0.1 } };
+    const { recordObservation } = await served.ask(
+      RECORD.replace('entry {', 'cautions { path what fix } entry {'),
+      { specimen: 'tarn-sennit-1/a', observation: { id: 'n1-again', ...again } },
+    );
+    expect(recordObservation.cautions).toEqual([
+      {
+        path: '',
+        what: 'observation "n1-again" says the same as "o4"',
+        fix: 'leave one out, or say how and when it was seen again',
+      },
+    ]);
+    for (const [observation, message] of [
+      [{ id: 'n8', about: ['U10'], kind: 'MARKING' }, /gives no marking — add marking/u],
+      [{ id: 'n8', about: ['U10'], kind: 'APPEARANCE', text: 'grey', on: '2199-01-01' }, /still to come/u],
+      [
+        { id: 'n 8', about: ['U10'], kind: 'APPEARANCE', text: 'grey' },
+        /observation\.id: "n 8" .*joined by hyphens/u,
+      ],
+      [
+        { id: 'n8', about: [], kind: 'APPEARANCE', text: 'grey' },
+        /observation\.about: has no entry — write at least 1/u,
+      ],
+    ] as const) {
+      const { errors } = await served.answer(RECORD, { specimen: 'tarn-sennit-1/a', observation });
+      expect(errors?.[0].message).toMatch(message);
+      expect(errors?.[0].message).not.toMatch(/Invalid input|Too small|expected/u);
+    }
+  });
+
   test('refuses an id in use', async () => {
     const { errors } = await served.answer(RECORD, {
       specimen: 'tarn-sennit-1/a',

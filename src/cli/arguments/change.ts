@@ -1,12 +1,12 @@
 import { parse, YAMLParseError } from 'yaml';
+import { amendmentIn } from '../../dossier/amendment-file.ts';
 import { type Amendment, amendmentSchema } from '../../model/correction.ts';
 import { parseMemberId, parseThingId, specimenOfId } from '../../model/ids.ts';
-import { CasebackError } from '../../model/problems.ts';
 import { didYouMean } from '../../text/near.ts';
 import type { Argument } from '../frame/command.ts';
 import { quoted, UsageError } from '../frame/exit.ts';
 import { readText } from '../frame/files.ts';
-import { text } from '../frame/options.ts';
+import { pointFor, text } from '../frame/options.ts';
 import type { Terminal } from '../frame/terminal.ts';
 import { checkedRecord } from './record.ts';
 
@@ -21,7 +21,12 @@ export const CHANGE_HELP = `The change is one of
   value ID FIELD VALUE                      a value of a part, component, net or device corrected, such as
                     quillon/QWR4410 parameters.activeCurrent "180 uA"; "-" takes the field away; a list
                     stands in brackets, such as tarn-sennit-3/a/sda pins "[U1.4, U2.SDA]"
-or is in a YAML or JSON file (--file), with one of the keys identify, withdraw, observe and value.`;
+or is in a YAML or JSON file (--file) with one of the keys identify, withdraw, observe and value, such as
+  identify: { component: tarn-sennit-3/a/U3, candidates: [{ part: quillon/QWR4416, probability: 0.9 }], basis: [o2] }
+  withdraw: tarn-sennit-3/a/o2
+  observe: { specimen: tarn-sennit-3/a, id: look-again, kind: marking, about: [U3], marking: "220[8B]" }
+  value: { of: tarn-sennit-3/a/U3, field: body.length, is: 2.5 }
+AmendmentInput of the GraphQL schema, as JSON, is understood too.`;
 
 /**
  * The change that a command line or a file asks for.
@@ -34,7 +39,7 @@ export function changeFrom(
 ): Amendment {
   if (file !== undefined) {
     if (kind !== undefined) throw new UsageError('give the change as arguments or as a file, not both');
-    return checkedRecord(amendmentSchema, 'change', fileContent(file, terminal));
+    return amendmentIn(readText(file, terminal), file === '-' ? 'standard input' : file);
   }
   return checkedRecord(amendmentSchema, 'change', writtenChange(kind, rest));
 }
@@ -58,24 +63,6 @@ function writtenChange(kind: string | undefined, rest: readonly string[]): objec
   }
 }
 
-function fileContent(file: string, terminal: Terminal): object {
-  const source = readText(file, terminal);
-  let content: unknown;
-  try {
-    content = parse(source);
-  } catch (error) {
-    if (!(error instanceof YAMLParseError)) throw error;
-    const [{ line, col } = { line: 1, col: 1 }] = error.linePos ?? [];
-    const [what] = error.message.split(/ at line|\n/u);
-    throw new CasebackError('BAD_FILE', `${file}:${line}:${col}: not valid YAML or JSON: ${what}`);
-  }
-  if (typeof content === 'object' && content !== null && !Array.isArray(content)) return content;
-  throw new CasebackError(
-    'BAD_FILE',
-    `${file}: does not describe a change; write one of the keys identify, withdraw, observe and value`,
-  );
-}
-
 function only(written: readonly string[], count: number, usage: string): readonly string[] {
   if (written.length !== count) throw new UsageError(`write ${usage}`);
   return written;
@@ -91,7 +78,9 @@ function identification([component = '', ...candidates]: readonly string[]): obj
     candidates: candidates.map((written) => {
       const [what, probability] = written.split('=');
       if (!what || probability === undefined || !Number.isFinite(Number(probability)))
-        throw new UsageError(`${quoted(written)} is not a valid candidate; write it as quillon/QWR4416=0.9`);
+        throw new UsageError(
+          `${quoted(written)} is not a valid candidate; ${pointFor(probability ?? '') ?? 'write it as quillon/QWR4416=0.9'}`,
+        );
       return { [parseMemberId(what) ? 'part' : 'category']: what, probability: Number(probability) };
     }),
   };

@@ -75,11 +75,18 @@ function messageOf({ message, locations, path }: NonNullable<Response['errors']>
 }
 
 function questionIn(file: string | undefined, query: string | undefined, terminal: Terminal): string {
-  if (query !== undefined && file === undefined) return query;
+  if (query !== undefined && file === undefined) {
+    if (query.trim() !== '') return query;
+    throw new UsageError(`--query is empty; write the question, such as '{ devices { totalCount } }'`);
+  }
   if (query !== undefined) throw new UsageError('give either a file or --query, not both');
-  if (file === undefined && terminal.isInputTyped)
-    throw new UsageError('the question is missing; name a file with it, or give --query');
-  return readText(file ?? '-', terminal);
+  const missing = 'the question is missing; name a file with it, or give --query';
+  if (file === undefined && terminal.isInputTyped) throw new UsageError(missing);
+  const question = readText(file ?? '-', terminal);
+  if (question.trim() !== '') return question;
+  throw new UsageError(
+    file === undefined ? missing : `${file === '-' ? 'standard input' : file} is empty; ${missing}`,
+  );
 }
 
 function variablesIn(written: string | undefined, terminal: Terminal): object | undefined {

@@ -1,10 +1,9 @@
 import type { Archive } from '../../archive.ts';
 import { type Finding, gatherInto, NOTHING_HELD } from '../../dossier/check/context.ts';
 import { globalReferencesAreKnown } from '../../dossier/check/global-references.ts';
-import { checkDocuments } from '../../dossier/check/rules.ts';
 import { contradictions } from '../../dossier/contradictions.ts';
-import type { ReadDocument } from '../../dossier/document/document.ts';
-import { readFiles } from '../../dossier/read-files.ts';
+import { everyProblem } from '../../dossier/every-problem.ts';
+import { type ReadFiles, readFiles } from '../../dossier/read-files.ts';
 import { formatProblem } from '../../model/problems.ts';
 import { counted } from '../answers/figures.ts';
 import { defineCommand } from '../frame/command.ts';
@@ -22,14 +21,13 @@ export const command = defineCommand({
   examples: ['check my-band.yaml', 'check incoming/ --data ./bench', 'check seed-data --alone'],
 
   async run(call) {
-    const { documents, problems } = readFiles(call.arguments);
-    const unread = problems.map((problem): Finding => ({ severity: 'error', ...problem }));
-    const found = call.options.alone
-      ? checkDocuments(documents, NOTHING_HELD)
+    const read = readFiles(call.arguments);
+    const { documents, problems } = read;
+    const findings = call.options.alone
+      ? everyProblem(read, NOTHING_HELD)
       : call.hasArchive
-        ? againstArchive(await call.archive(), documents)
-        : withoutArchive(documents);
-    const findings = [...unread, ...found];
+        ? againstArchive(await call.archive(), read)
+        : withoutArchive(read);
     const errors = findings.filter(({ severity }) => severity === 'error').length;
     const cautions = findings.length - errors;
     const files = new Set([...documents.map(({ file }) => file), ...problems.map(({ file }) => file)]);
@@ -53,23 +51,23 @@ export const command = defineCommand({
   },
 });
 
-function againstArchive(archive: Archive, documents: readonly ReadDocument[]): readonly Finding[] {
+function againstArchive(archive: Archive, read: ReadFiles): readonly Finding[] {
   const held = archive.held();
-  const conflicts = contradictions(documents, held);
+  const conflicts = contradictions(read.documents, held);
   return [
-    ...checkDocuments(documents, held),
+    ...everyProblem(read, held),
     ...conflicts.map((problem): Finding => ({ severity: 'error', ...problem })),
   ];
 }
 
 /** Nobody can know whether a thing described elsewhere exists, so an unknown name is a caution, given once. */
-function withoutArchive(documents: readonly ReadDocument[]): readonly Finding[] {
+function withoutArchive(read: ReadFiles): readonly Finding[] {
   const unknown: Finding[] = [];
-  globalReferencesAreKnown(documents, NOTHING_HELD, gatherInto(unknown));
+  globalReferencesAreKnown(read.documents, NOTHING_HELD, gatherInto(unknown));
   const keyOf = ({ file, path, what }: Finding) => JSON.stringify([file, path, what]);
   const unknownKeys = new Set(unknown.map(keyOf));
   const given = new Set<string>();
-  return checkDocuments(documents, NOTHING_HELD).flatMap((finding): Finding[] => {
+  return everyProblem(read, NOTHING_HELD).flatMap((finding): Finding[] => {
     if (!unknownKeys.has(keyOf(finding))) return [finding];
     if (given.has(finding.what)) return [];
     given.add(finding.what);

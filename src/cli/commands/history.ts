@@ -1,3 +1,4 @@
+import { localIds } from '../../dossier/check/local-ids.ts';
 import { onOneLine } from '../../export/table.ts';
 import { recordId } from '../../model/catalogue.ts';
 import { specimenIdOf } from '../../model/dossier.ts';
@@ -6,6 +7,7 @@ import {
   componentMeant,
   decisionId,
   isInside,
+  lastOfId,
   parseThingId,
   recordOfId,
   specimenOfId,
@@ -42,20 +44,35 @@ export const command = defineCommand({
     const held: string[] = [];
     const subjects = new Set<string>();
     let recorded = id;
+    // The entry of a dossier tells of everything in it, so that what was never there must be told apart.
+    const isThing = id !== undefined && parseThingId(id) !== undefined;
+    const locals = new Set<string>();
     for await (const entries of call.journal().read()) {
       for (const entry of entries) {
         if (id !== undefined) subjects.add(subjectOf(entry)).add(recordOfId(subjectOf(entry)));
         if (id !== undefined && recorded !== undefined) {
+          if (isThing) for (const local of localsIn(entry, specimenOfId(id))) locals.add(local);
           recorded = recordedAs(id, entry) ?? recorded;
           if (!concerns(entry, recorded)) continue;
         }
         const line = asJson ? JSON.stringify(entry) : lineOf(entry);
-        if (last === undefined) write(line);
+        if (last === undefined && !isThing) write(line);
         else {
           held.push(line);
-          if (held.length > last) held.shift();
+          if (last !== undefined && held.length > last) held.shift();
         }
       }
+    }
+    if (isThing && recorded !== undefined && !locals.has(lastOfId(recorded))) {
+      const specimen = specimenOfId(recorded);
+      if (locals.size > 0) {
+        const near = didYouMean(lastOfId(recorded), locals);
+        throw new CasebackError(
+          'NOT_FOUND',
+          `nothing in ${specimen} was ever called ${quoted(lastOfId(recorded))}${near ? `; ${near}` : ''}`,
+        );
+      }
+      held.length = 0;
     }
     held.forEach(write);
     if (asJson) call.terminal.out(written === 0 ? '[]\n' : '\n]\n');
@@ -74,6 +91,17 @@ function recordedAs(id: string, entry: Entry): string | undefined {
     return undefined;
   const meant = componentMeant(entry.payload.components, thing.local);
   return meant && thingId(specimenOfId(id), meant.id);
+}
+
+/** Local ids of a specimen that an entry brings. */
+function localsIn(entry: Entry, specimen: string): readonly string[] {
+  if (entry.kind === 'dossier-put')
+    return specimenIdOf(entry.payload) === specimen
+      ? ['teardown', ...localIds(entry.payload).map((one) => one.id)]
+      : [];
+  if (entry.kind === 'observation-recorded')
+    return entry.payload.specimen === specimen ? [entry.payload.observation.id] : [];
+  return [];
 }
 
 function lineOf(entry: Entry): string {

@@ -1,7 +1,10 @@
 import { Archive, type Authorship, type ImportReport, reportOf } from '../../archive.ts';
+import { NOTHING_HELD } from '../../dossier/check/context.ts';
+import { bySeverity } from '../../dossier/check/rules.ts';
 import type { ReadDocument } from '../../dossier/document/document.ts';
+import { everyProblem } from '../../dossier/every-problem.ts';
 import { badFiles, planImport } from '../../dossier/plan.ts';
-import { findFiles, readFile } from '../../dossier/read-files.ts';
+import { findFiles, type ReadFiles, readFiles } from '../../dossier/read-files.ts';
 import { MemoryJournal } from '../../journal/memory/journal.ts';
 import type { Problem } from '../../model/problems.ts';
 import type { TradeImport } from '../../trade-files/import.ts';
@@ -10,6 +13,7 @@ import { counted } from '../answers/figures.ts';
 import { tradeReportText } from '../answers/trade-report-text.ts';
 import { TRADE_OPTIONS, tradeImportOf } from '../arguments/trade-files.ts';
 import type { Answer } from '../frame/answer.ts';
+import type { Call } from '../frame/call.ts';
 import { defineCommand } from '../frame/command.ts';
 import { AUTHOR_OPTIONS } from '../frame/common-options.ts';
 import { openJournal } from '../frame/data-folder.ts';
@@ -42,7 +46,9 @@ export const command = defineCommand({
     const by = call.authorship('import');
     const trade = tradeImportOf(call.arguments, call.options, by.actor);
     if (trade) return importTradeFiles(trade, by, call.options.dryRun, await call.archive());
-    const documents = readWithProgress(call.arguments);
+    const read = readShown(call.arguments);
+    if (read.problems.length > 0) throw badFiles(await problemsIn(read, call));
+    const { documents } = read;
     const dry = call.options.dryRun;
     const archive = await Archive.open(
       dry && !call.hasArchive ? new MemoryJournal() : withProgress(openJournal(call.folder)),
@@ -71,14 +77,13 @@ async function importTradeFiles(
   const written = dry
     ? await archive.planTradeFiles(trade, by, 'desk')
     : await archive.importTradeFiles(trade, by, 'desk');
-  const { report, entries, dossiers, cautions } = written;
+  const { report, entries, dossiers } = written;
   const contradictions = report.differences.filter(({ kind }) => kind === 'contradiction').length;
   const kept = contradictions > 0 && dry && trade.despiteContradictions !== true;
   return {
     text: () => tradeReportText(report),
     json: () => ({ ...report, entries, written: !dry && entries > 0 }),
     messages: [
-      ...cautionLines(cautions),
       kept
         ? `${counted(contradictions, 'contradiction')} with the archive would keep the files out`
         : importSentence({ entries, dossiers, records: 0 }, dry),
@@ -92,19 +97,22 @@ async function importTradeFiles(
  * @throws CasebackError BAD_FILE with the problems of every file
  */
 export function readWithProgress(paths: readonly string[]): readonly ReadDocument[] {
-  const found = findFiles(paths);
-  const problems: Problem[] = [...found.problems];
-  const documents: ReadDocument[] = [];
-  const progress = new Progress('reading files', found.files.length);
-  found.files.forEach((file, i) => {
-    const result = readFile(file);
-    if (result.document) documents.push(result.document);
-    else problems.push(...result.problems);
-    progress.update(i + 1);
-  });
-  progress.end();
+  const { documents, problems } = readShown(paths);
   if (problems.length > 0) throw badFiles(problems);
   return documents;
+}
+
+function readShown(paths: readonly string[]): ReadFiles {
+  const progress = new Progress('reading files', findFiles(paths).files.length);
+  const read = readFiles(paths, (count) => progress.update(count));
+  progress.end();
+  return read;
+}
+
+/** All problems of files, by the archive if there is one; none is made for this. */
+async function problemsIn(read: ReadFiles, call: Call): Promise<readonly Problem[]> {
+  if (call.hasArchive) return (await call.archive()).problemsIn(read);
+  return bySeverity(everyProblem(read, NOTHING_HELD)).errors;
 }
 
 /** `37 dossiers and 215 catalogue records written`, or that nothing is new. */

@@ -4,6 +4,7 @@ import { cautionLines } from '../answers/cautions.ts';
 import { checkedRecord } from '../arguments/record.ts';
 import { defineCommand } from '../frame/command.ts';
 import { quoted, UsageError } from '../frame/exit.ts';
+import { pointFor } from '../frame/options.ts';
 
 export const command = defineCommand({
   name: 'judge-identification',
@@ -30,7 +31,9 @@ export const command = defineCommand({
       );
     const decibans = Number(weight);
     if (weight.trim() === '' || !(decibans >= 0))
-      throw new UsageError(`${quoted(weight)} is not a valid weight; give decibans, 0 to 60`);
+      throw new UsageError(
+        `${quoted(weight)} is not a valid weight; ${pointFor(weight) ?? 'give decibans, 0 to 60'}`,
+      );
     const by = call.authorship();
     const judgement = checkedRecord(judgementSchema, 'judgement', {
       component: lastOfId(id),

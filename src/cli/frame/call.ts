@@ -5,7 +5,7 @@ import type { State } from '../../state/state.ts';
 import type { Format } from './answer.ts';
 import { dataFolder, hasArchive, loginName, openKeptJournal } from './data-folder.ts';
 import { UsageError } from './exit.ts';
-import { asItStood, withProgress } from './journal-reading.ts';
+import { asItStood, beginningOf, withProgress } from './journal-reading.ts';
 import type { Options, Parsed, ValuesOf } from './options.ts';
 import type { Terminal } from './terminal.ts';
 
@@ -96,7 +96,13 @@ export class Call<O extends Options = Options> {
       import('./confusion.ts'),
     ]);
     const confusion = confusionFor(folder, this.#common.confusion as string | undefined);
-    const journal = withProgress(openKeptJournal(folder));
+    const kept = openKeptJournal(folder);
+    const journal = withProgress(kept);
+    const first = asOf === undefined ? undefined : await beginningOf(kept);
+    if (asOf !== undefined && first !== undefined && first > asOf)
+      throw new UsageError(
+        `--as-of is ${asOf}, and the archive begins on ${first}; before that it held nothing`,
+      );
     const archive =
       asOf === undefined
         ? await Archive.open(journal)

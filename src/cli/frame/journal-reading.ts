@@ -27,6 +27,12 @@ export function withProgress(journal: Journal): Journal {
   };
 }
 
+/** Instant of the first entry of a journal; undefined while it has none. */
+export async function beginningOf(journal: Journal): Promise<string | undefined> {
+  for await (const [first] of journal.read({ batchSize: 1 })) return first.instant;
+  return undefined;
+}
+
 /**
  * The journal as it stood at an instant; nothing can be appended to it.
  * @param until ISO 8601 in UTC with milliseconds

@@ -140,9 +140,17 @@ export function decimal(
       const number = Number(written);
       if (written.trim() !== '' && Number.isFinite(number) && number > above && number >= min) return number;
       const range = above > -Infinity ? ` above ${above}` : min > -Infinity ? `, ${min} or more` : '';
-      throw new UsageError(`${option} is ${quoted(written)}; it must be a number${range}`);
+      throw new UsageError(
+        `${option} is ${quoted(written)}; ${pointFor(written) ?? `it must be a number${range}`}`,
+      );
     },
   };
+}
+
+/** `write 4.3, with a point`, for a number with a decimal comma. */
+export function pointFor(written: string): string | undefined {
+  const match = /^\s*([+-]?\d+),(\d+)\s*$/u.exec(written);
+  return match ? `write ${match[1]}.${match[2]}, with a point` : undefined;
 }
 
 /** An option whose value is several words joined by commas. */

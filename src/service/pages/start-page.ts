@@ -57,7 +57,7 @@ function introduction({ summary }: StartAnswers): Part {
 <h1>What is inside, and how sure we are</h1>
 <p class="lead">An archive of opened wearables: what was seen on the bench, what was concluded from it, and the
 probability of each conclusion.</p>
-${inventedDevices > 0 && html`<p class="notice"><strong>Demo data.</strong> ${inventedDevices === devices ? 'Every device' : `${inventedDevices} of ${devices} devices`} here, with its makers and parts, is invented.</p>`}
+${inventedDevices > 0 && html`<p class="notice"><strong>Demo data.</strong> ${invented(inventedDevices, devices)}</p>`}
 <dl class="facts">
 ${facts.map(([number, name]) => html`<div><dt>${name}</dt><dd>${number.toLocaleString('en')}</dd></div>`)}
 ${firstYear !== null && html`<div><dt>years of release</dt><dd>${firstYear}–${lastYear}</dd></div>`}
@@ -191,4 +191,13 @@ function percent(share: number): string {
   if (share > 0 && share < 0.01) return '<\u00a01\u00a0%';
   if (share > 0.99 && share < 1) return '>\u00a099\u00a0%';
   return `${Math.round(share * 100)}\u00a0%`;
+}
+
+/** How much of the archive is invented, as a sentence. */
+export function invented(some: number, all: number): string {
+  if (some === all) return 'Every device here, with its makers and parts, is invented.';
+  const devices = `${some} of ${all} devices here`;
+  return some === 1
+    ? `${devices}, with its makers and parts, is invented.`
+    : `${devices}, with their makers and parts, are invented.`;
 }

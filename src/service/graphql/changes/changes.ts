@@ -1,6 +1,7 @@
 import { limited } from '../../../dossier/limited.ts';
 import { badFiles } from '../../../dossier/plan.ts';
-import { type ReadDocument, readDocument } from '../../../dossier/read.ts';
+import { readDocument } from '../../../dossier/read.ts';
+import { gatherRead } from '../../../dossier/read-files.ts';
 import {
   IDENTIFICATION_STATES,
   identificationSchema,
@@ -8,7 +9,6 @@ import {
   observationSchema,
   specimenIdOf,
 } from '../../../model/dossier.ts';
-import type { Problem } from '../../../model/problems.ts';
 import { componentIn, observationIn } from '../node.ts';
 import type * as Api from '../resolver-types.ts';
 import { specimenSource } from '../specimens/sources.ts';
@@ -19,7 +19,9 @@ import { authorship, entrySource, recordOf } from './input.ts';
 export const changes: Api.Resolvers = {
   Mutation: {
     importDossier: async (_root, { input: { files, ...by } }, { archive, view }) => {
-      const documents = read(files);
+      const read = gatherRead(files.map(({ name, text }) => readDocument(Buffer.from(text, 'utf8'), name)));
+      if (read.problems.length > 0) throw badFiles(archive.problemsIn(read, view.audience));
+      const { documents } = read;
       const report = await archive.importDocuments(documents, authorship(by), view.audience);
       const ids = documents.flatMap((one) => (one.kind === 'dossier' ? [specimenIdOf(one.dossier)] : []));
       const now = archive.state(view.audience);
@@ -53,19 +55,3 @@ export const changes: Api.Resolvers = {
     },
   },
 };
-
-/**
- * Reads the files of an import.
- * @throws CasebackError BAD_FILE with every problem of every file
- */
-function read(files: readonly Api.FileInput[]): readonly ReadDocument[] {
-  const documents: ReadDocument[] = [];
-  const problems: Problem[] = [];
-  for (const { name, text } of files) {
-    const result = readDocument(Buffer.from(text, 'utf8'), name);
-    if (result.document) documents.push(result.document);
-    else problems.push(...result.problems);
-  }
-  if (problems.length > 0) throw badFiles(problems);
-  return documents;
-}

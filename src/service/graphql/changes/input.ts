@@ -1,7 +1,8 @@
 import type { z } from 'zod';
 import type { Authorship } from '../../../archive.ts';
+import { recordProblems } from '../../../dossier/record-problems.ts';
 import type { Entry } from '../../../model/entry.ts';
-import { CasebackError } from '../../../model/problems.ts';
+import { CasebackError, formatProblem } from '../../../model/problems.ts';
 import { enumName } from '../words.ts';
 
 /** Characters of a name or a reason. */
@@ -37,20 +38,17 @@ export function entrySource({ sequence, id, instant, actor, reason, kind, hash }
  * @throws CasebackError BAD_INPUT with every problem
  */
 export function recordOf<T>(schema: z.ZodType<T>, input: object, argument: string): T {
-  const read = schema.safeParse(withoutNulls(input));
+  const record = withoutNulls(input);
+  const read = schema.safeParse(record);
   if (read.success) return read.data;
-  const problems = read.error.issues.map(({ path, message }) => ({
-    path: [argument, ...path].reduce<string>(
-      (text, step) =>
-        typeof step === 'number' ? `${text}[${step}]` : `${text ? `${text}.` : ''}${String(step)}`,
-      '',
-    ),
-    what: message,
+  const problems = recordProblems(read.error.issues, record, schema).map(({ path = '', ...problem }) => ({
+    path: `${argument}${argument === '' || path === '' || path.startsWith('[') ? '' : '.'}${path}`,
+    ...problem,
   }));
   const count = problems.length === 1 ? 'one problem' : `${problems.length} problems`;
   throw new CasebackError(
     'BAD_INPUT',
-    `${argument} has ${count}: ${problems[0].path} ${problems[0].what}`,
+    `${argument === '' ? 'the input' : argument} has ${count}: ${formatProblem(problems[0])}`,
     problems,
   );
 }
