@@ -10,7 +10,7 @@ import type { ReadFiles } from './read-files.ts';
  * Where something cannot be read, nothing is said of it but that, nor of what only it can have described.
  */
 export function everyProblem(
-  { documents, problems, parts, isBlind }: ReadFiles,
+  { files, documents, problems, parts, isBlind }: ReadFiles,
   held: Held,
 ): readonly Finding[] {
   const unread = problems.map((problem): Finding => ({ severity: 'error', ...problem }));
@@ -21,15 +21,16 @@ export function everyProblem(
   const guesses = new Set<string>();
   const doubtful: Finding[] = [];
   // What an unread file or item describes is not unknown.
-  globalReferencesAreKnown(all, held, gatherInto(doubtful));
-  for (const { document } of parts)
-    if (document.kind === 'dossier') localReferencesAreKnown(document, gatherInto(doubtful));
+  if (isBlind || parts.some(({ hasGaps }) => hasGaps))
+    globalReferencesAreKnown(all, held, gatherInto(doubtful));
+  for (const { document, hasGaps } of parts)
+    if (document.kind === 'dossier' && hasGaps) localReferencesAreKnown(document, gatherInto(doubtful));
   for (const one of doubtful) guesses.add(keyOf(one));
   const sound = found.filter((finding) => {
     const part = byFile.get(finding.file ?? '');
     return !guesses.has(keyOf(finding)) && !(part && isOfUnread(finding, part));
   });
-  const order = [...new Set([...problems.map(({ file }) => file), ...all.map(({ file }) => file)])];
+  const order: readonly (string | undefined)[] = files;
   return [...unread, ...sound].toSorted(
     (a, b) =>
       order.indexOf(a.file) - order.indexOf(b.file) ||

@@ -6,6 +6,8 @@ import { MAX_FILE_BYTES, tooLarge } from './decode.ts';
 import { type ReadDocument, type ReadPart, type ReadResult, readDocument } from './read.ts';
 
 export interface ReadFiles {
+  /** Names of the files, in the order in which they were read. */
+  readonly files: readonly string[];
   readonly documents: readonly ReadDocument[];
   readonly problems: readonly Problem[];
   /** What can be read of the files with problems. */
@@ -56,6 +58,7 @@ export function readFiles(paths: readonly string[], onRead: (count: number) => v
 /** Documents and problems of several files. */
 export function gatherRead(results: readonly ReadResult[]): ReadFiles {
   return {
+    files: results.flatMap(({ document, problems }) => document?.file ?? problems[0]?.file ?? []),
     documents: results.flatMap(({ document }) => document ?? []),
     problems: results.flatMap(({ problems }) => problems),
     parts: results.flatMap(({ part }) => part ?? []),

@@ -30,6 +30,8 @@ export interface ReadPart {
   readonly problems: readonly Problem[];
   /** What stands in for what could not be read. */
   readonly standIns: readonly string[];
+  /** Whether something that others may name is among what could not be read. */
+  readonly hasGaps: boolean;
 }
 
 const HEADERS = ['dossier/1', 'catalogue/1'] as const;
@@ -101,12 +103,13 @@ function refused<T>(
   tree: Tree,
 ): ReadResult {
   if (!sound) return { problems };
-  const { inFile, standIns } = sound;
+  const { inFile, standIns, hasGaps } = sound;
   const document = documentOf(sound.value, (path) => tree.locate(inFile(path)));
   const { written } = document;
   const part = {
     problems,
     standIns,
+    hasGaps,
     document: { ...document, written: (path: Path) => inFile(written ? written(path) : path) },
   };
   return { problems, part };

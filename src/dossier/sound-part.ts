@@ -10,6 +10,8 @@ export interface SoundPart<T> {
   readonly inFile: (path: Path) => Path;
   /** What stands in for what is missing or cannot be read; nothing that is said of these is true. */
   readonly standIns: readonly string[];
+  /** Whether something that others may name is among what could not be read. */
+  readonly hasGaps: boolean;
 }
 
 /** Rounds of taking out what is refused; what is refused behind all of them is left alone. */
@@ -44,14 +46,15 @@ const STAND_INS: readonly unknown[] = [
  */
 export function soundPart<T>(schema: z.ZodType<T>, value: unknown): SoundPart<T> | undefined {
   const original = new WeakMap<object, number[]>();
-  const standIns = new Set<string>();
+  const out: TakenOut = { original, standIns: new Set(), hasGaps: false };
   for (let round = 0; round < ROUNDS; round++) {
     const read = schema.safeParse(value);
     if (read.success) {
       return {
         value: read.data,
         inFile: (path) => originalPath(value, path, original),
-        standIns: [...standIns],
+        standIns: [...out.standIns],
+        hasGaps: out.hasGaps,
       };
     }
     const leaves = deepIssues(read.error.issues, value, schema);
@@ -61,19 +64,23 @@ export function soundPart<T>(schema: z.ZodType<T>, value: unknown): SoundPart<T>
       if (at) for (const key of keys) delete at[key];
     }
     const refused = leaves.flatMap(({ path, keys }) => (keys ? [] : [path])).toSorted(lastFirst);
-    if (!refused.every((path) => takeOut(value, path, schema, original, standIns))) return undefined;
+    if (!refused.every((path) => takeOut(value, path, schema, out))) return undefined;
   }
   return undefined;
 }
 
+interface TakenOut {
+  /** Numbers in the file of the items of lists from which some were taken. */
+  readonly original: WeakMap<object, number[]>;
+  readonly standIns: Set<string>;
+  hasGaps: boolean;
+}
+
+/** Fields that say what a thing is called. */
+const NAMING: ReadonlySet<PropertyKey> = new Set(['id', 'number', 'maker', 'device', 'specimen']);
+
 /** Takes one refused value out; false where the file cannot do without it. */
-function takeOut(
-  root: unknown,
-  path: Path,
-  schema: Schema,
-  original: WeakMap<object, number[]>,
-  standIns: Set<string>,
-): boolean {
+function takeOut(root: unknown, path: Path, schema: Schema, out: TakenOut): boolean {
   const step = path.at(-1);
   if (step === undefined) return false;
   const around = path.slice(0, -1);
@@ -81,12 +88,12 @@ function takeOut(
   if (!at) return true;
   if (Array.isArray(at)) {
     const outer = schemaAt(schema, around);
-    if (outer && definitionOf(required(outer)).type === 'tuple')
-      return takeOut(root, around, schema, original, standIns);
-    const numbers = original.get(at) ?? at.map((_, i) => i);
+    if (outer && definitionOf(required(outer)).type === 'tuple') return takeOut(root, around, schema, out);
+    const numbers = out.original.get(at) ?? at.map((_, i) => i);
     numbers.splice(step as number, 1);
     at.splice(step as number, 1);
-    original.set(at, numbers);
+    out.original.set(at, numbers);
+    out.hasGaps = true;
     return true;
   }
   const field = schemaAt(schema, path);
@@ -95,9 +102,10 @@ function takeOut(
     return true;
   }
   const fits = [...STAND_INS, ...wordsOf(field)].find((one) => parses(field, one));
-  if (fits === undefined) return takeOut(root, around, schema, original, standIns);
+  if (fits === undefined) return takeOut(root, around, schema, out);
   at[step as string] = typeof fits === 'object' ? structuredClone(fits) : fits;
-  if (typeof fits === 'string' && STAND_INS.includes(fits)) standIns.add(fits);
+  if (typeof fits === 'string' && STAND_INS.includes(fits)) out.standIns.add(fits);
+  if (NAMING.has(step)) out.hasGaps = true;
   return true;
 }
 

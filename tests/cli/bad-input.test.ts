@@ -198,7 +198,7 @@ describe('each command refuses invalid input, with the place and the fix, and wr
     // Files
     [['what-if', '--file', 'gone.yaml'], 1, /gone\.yaml cannot be read: it does not exist/u],
     [['what-if', '--file', '.'], 1, /cannot be read: it is a folder/u],
-    [['what-if', '--file', 'bad-change.yaml'], 1, /bad-change\.yaml:\d+:\d+: .* — close the bracket/u],
+    [['what-if', '--file', 'bad-change.yaml'], 1, /bad-change\.yaml:\d+:\d+: .* — put the "\]" at the end/u],
     [
       ['what-if', '--file', 'list.yaml'],
       1,
@@ -217,7 +217,7 @@ describe('each command refuses invalid input, with the place and the fix, and wr
     [
       ['what-if', '--file', 'wrong-identify.yaml'],
       1,
-      /wrong-identify\.yaml:4:18 identify\.candidates\[0\]\.probability: 12 .*between 0 and 1/u,
+      /wrong-identify\.yaml:4:20 identify\.candidates\[0\]\.probability: 12 .*between 0 and 1/u,
     ],
     [
       ['what-if', '--file', 'wrong-observe.json'],
@@ -284,7 +284,7 @@ describe('each command refuses invalid input, with the place and the fix, and wr
         ...WHY,
       ],
       1,
-      /^on: "x1" was seen on 2199-01-01, which is still to come/mu,
+      /on: "x1" was seen on 2199-01-01, which is still to come/mu,
     ],
     // Time
     [

@@ -71,7 +71,7 @@ describe('a file that its schema refuses is held to the rules all the same', () 
     // U2 is named by a connection, and its own designator cannot be read.
     expect(problems(changed(GOOD_DOSSIER, '- id: U2\n', '- id: the second\n'), GOOD_CATALOGUE)).toEqual([
       expect.stringMatching(
-        /^a\.yaml:33 components\[1\]\.id: "the second" is not a valid reference designator/u,
+        /^a\.yaml:32 components\[1\]\.id: "the second" is not a valid reference designator/u,
       ),
     ]);
     // Nor what a file describes that is no YAML at all.

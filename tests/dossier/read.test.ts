@@ -233,7 +233,7 @@ describe('a mistake is named with its place, what is wrong and the fix', () => {
     [
       'category: Gyroscope',
       'category: Gyro',
-      'd.yaml:50:21 identifications[0].candidates[1].category: "Gyro" is not allowed here — did you mean "Gyroscope"?',
+      'd.yaml:50:21 identifications[0].candidates[1].category: "Gyro" is not a term of the component taxonomy — write Gyroscope',
     ],
     [
       'caseback: dossier/1\n',
