@@ -63,7 +63,8 @@ function againstArchive(archive: Archive, read: ReadFiles): readonly Finding[] {
 /** Nobody can know whether a thing described elsewhere exists, so an unknown name is a caution, given once. */
 function withoutArchive(read: ReadFiles): readonly Finding[] {
   const unknown: Finding[] = [];
-  globalReferencesAreKnown(read.documents, NOTHING_HELD, gatherInto(unknown));
+  const all = [...read.documents, ...read.parts.map(({ document }) => document)];
+  globalReferencesAreKnown(all, NOTHING_HELD, gatherInto(unknown));
   const keyOf = ({ file, path, what }: Finding) => JSON.stringify([file, path, what]);
   const unknownKeys = new Set(unknown.map(keyOf));
   const given = new Set<string>();
