@@ -1,12 +1,12 @@
+import { arrangementOfPart } from '../classes/class-pinouts.ts';
+import type { NetClues } from '../classes/net-clues.ts';
+import { type ClassFit, classFitOf, type Fit, fitOf, logSum } from '../classes/pinout-fit.ts';
 import type { Part } from '../model/catalogue.ts';
 import { dateRange } from '../model/dates.ts';
 import { isUnder } from '../model/taxonomy.ts';
 import { functionOf } from '../nets/pin-function.ts';
-import { arrangementOfPart } from './class-pinouts.ts';
 import { type HabitsWithout, packageKey } from './habits.ts';
-import type { NetClues } from './net-clues.ts';
 import type { BodySpread, FacetName } from './part-table.ts';
-import { type ClassFit, classFitOf, type Fit, fitOf, logSum } from './pinout-fit.ts';
 import type { Sighting } from './sighting.ts';
 
 /** Kinds of evidence, in the order in which they are shown. */

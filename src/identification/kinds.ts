@@ -1,9 +1,9 @@
+import { PINOUT_CLASSES, pinoutClassOf } from '../classes/class-pinouts.ts';
+import type { NetClues } from '../classes/net-clues.ts';
+import { classFitOf } from '../classes/pinout-fit.ts';
 import type { Component } from '../model/dossier.ts';
 import { isUnder } from '../model/taxonomy.ts';
 import type { KindSpread } from '../state/unnamed-kinds.ts';
-import { PINOUT_CLASSES, pinoutClassOf } from './class-pinouts.ts';
-import type { NetClues } from './net-clues.ts';
-import { classFitOf } from './pinout-fit.ts';
 import { type WeighedEvidence, weightInDecibans } from './posterior.ts';
 
 /** A kind that a component may be, whatever part it is. */

@@ -1,8 +1,8 @@
+import type { Surrounding } from '../classes/class-pinouts.ts';
+import type { NetClues } from '../classes/net-clues.ts';
 import { likeliestCategory } from '../state/labels.ts';
 import type { OpenedSpecimen } from '../state/specimen.ts';
-import type { Surrounding } from './class-pinouts.ts';
 import { LEARN_FROM } from './habits.ts';
-import type { NetClues } from './net-clues.ts';
 
 /** Surroundings of a pin that name no neighbour: who it is has not been counted yet. */
 const NAMELESS: ReadonlySet<Surrounding> = new Set([

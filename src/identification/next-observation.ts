@@ -1,14 +1,14 @@
+import { BACKGROUND, SURROUNDINGS, type Surrounding } from '../classes/class-pinouts.ts';
+import { expectationOf } from '../classes/pinout-fit.ts';
 import { type Part, partIdOf } from '../model/catalogue.ts';
 import { cautionsFor, hazardsOfStep } from '../model/cautions.ts';
 import { isCertain } from '../model/marking.ts';
 import { isUnder } from '../model/taxonomy.ts';
 import { entropyBits } from '../statistics/entropy.ts';
-import { BACKGROUND, SURROUNDINGS, type Surrounding } from './class-pinouts.ts';
 import { partFits } from './evidence.ts';
 import { type HabitsWithout, packageKey } from './habits.ts';
 import { expectedGainBits } from './information.ts';
 import { BENCH_METHODS, type BenchMethod } from './methods.ts';
-import { expectationOf } from './pinout-fit.ts';
 import type { Posterior } from './posterior.ts';
 import type { Sighting } from './sighting.ts';
 

@@ -1,9 +1,9 @@
+import { type NetClues, netCluesOf } from '../classes/net-clues.ts';
+import { parseCount, parseSides } from '../classes/parse-measures.ts';
 import type { Component, Device, Observation } from '../model/dossier.ts';
 import { formatMarking, type MarkingText, parseMarking } from '../model/marking.ts';
 import type { OpenedSpecimen } from '../state/specimen.ts';
 import { neighboursOf } from './neighbours.ts';
-import { type NetClues, netCluesOf } from './net-clues.ts';
-import { parseCount, parseSides } from './parse-measures.ts';
 
 /** Everything the bench knows about one component that bears on what it is. */
 export interface Sighting {

@@ -1,5 +1,8 @@
+import { isFitted } from '../model/certainty.ts';
 import type { Candidate, Component, Dossier, Identification } from '../model/dossier.ts';
 import { isRoot, isUnder, lineage, PACKING } from '../model/taxonomy.ts';
+
+export { CERTAIN, isFitted, POSSIBLE } from '../model/certainty.ts';
 
 /** Categories of a part by its id, or undefined for a part that is not in the catalogue. */
 export type CategoriesOf = (partId: string) => readonly string[] | undefined;
@@ -12,22 +15,8 @@ export type CategoriesOf = (partId: string) => readonly string[] | undefined;
 /** Probability of each taxonomy term that may apply to a component; terms that cannot apply are absent. */
 export type LabelWeights = ReadonlyMap<string, number>;
 
-/**
- * At or above this probability a label counts as certain: the lower edge of "extremely likely" on the
- * calibrated scale of Mastrandrea et al. 2010.
- */
-export const CERTAIN = 0.95;
-
-/** At or above this probability, and below {@link CERTAIN}, something is possible (chosen: one case in twenty). */
-export const POSSIBLE = 0.05;
-
 /** Below this no kind of a component is known, and it counts as unidentified; nor does it count as a component. */
 const NAMED = 0.5;
-
-/** Whether something is soldered to its place. */
-export function isFitted({ fitted }: Pick<Component, 'fitted'>): boolean {
-  return fitted !== false;
-}
 
 /**
  * The identification that counts for each component: the last that was not withdrawn and still has evidence. An

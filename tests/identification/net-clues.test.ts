@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
+import { netCluesOf } from '../../src/classes/net-clues.ts';
 import { neighboursOf } from '../../src/identification/neighbours.ts';
-import { netCluesOf } from '../../src/identification/net-clues.ts';
 import { type Dossier, dossierSchema } from '../../src/model/dossier.ts';
 import { Names } from '../../src/state/names.ts';
 import { type OpenedSpecimen, openSpecimen } from '../../src/state/specimen.ts';

@@ -1,8 +1,8 @@
 import { expect, test } from 'vitest';
-import type { Surrounding } from '../../src/identification/class-pinouts.ts';
+import type { Surrounding } from '../../src/classes/class-pinouts.ts';
+import type { NetClues } from '../../src/classes/net-clues.ts';
 import { Habits, habitsWithout } from '../../src/identification/habits.ts';
 import { BENCH_METHODS } from '../../src/identification/methods.ts';
-import type { NetClues } from '../../src/identification/net-clues.ts';
 import { nextObservations } from '../../src/identification/next-observation.ts';
 import { PartTable } from '../../src/identification/part-table.ts';
 import { posterior } from '../../src/identification/posterior.ts';

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { parseCount, parseSides } from '../../src/identification/parse-measures.ts';
+import { parseCount, parseSides } from '../../src/classes/parse-measures.ts';
 import { sightingOf } from '../../src/identification/sighting.ts';
 import { observationSchema } from '../../src/model/dossier.ts';
 import { parseQuantity } from '../../src/model/quantity.ts';

@@ -10,10 +10,10 @@ import {
   PINOUT_CLASSES,
   SURROUNDINGS,
   type Surrounding,
-} from '../../src/identification/class-pinouts.ts';
-import type { CluePin, NetClues } from '../../src/identification/net-clues.ts';
-import { numberingsOf } from '../../src/identification/numberings.ts';
-import { classFitOf, fitOf } from '../../src/identification/pinout-fit.ts';
+} from '../../src/classes/class-pinouts.ts';
+import type { CluePin, NetClues } from '../../src/classes/net-clues.ts';
+import { numberingsOf } from '../../src/classes/numberings.ts';
+import { classFitOf, fitOf } from '../../src/classes/pinout-fit.ts';
 import { pinSchema } from '../../src/model/net.ts';
 
 /** Pins that hang on one thing each, numbered from 1; undefined where no net was seen. */

@@ -1,6 +1,6 @@
-import { pinoutClassOf } from '../../src/identification/class-pinouts.ts';
+import { pinoutClassOf } from '../../src/classes/class-pinouts.ts';
+import { netCluesOf } from '../../src/classes/net-clues.ts';
 import { type KindOdds, kindsFor } from '../../src/identification/kinds.ts';
-import { netCluesOf } from '../../src/identification/net-clues.ts';
 import { isChipFunction } from '../../src/model/chip-function.ts';
 import type { Component, Dossier } from '../../src/model/dossier.ts';
 import { componentMeant } from '../../src/model/ids.ts';

@@ -1,3 +1,4 @@
+import { CERTAIN, isFitted } from '../model/certainty.ts';
 import { resistanceIn } from '../model/component-value.ts';
 import { classOf, designatorOf, parseDesignator } from '../model/designator.ts';
 import type { Component } from '../model/dossier.ts';
@@ -5,10 +6,10 @@ import { pinOf } from '../model/ids.ts';
 import type { Net } from '../model/net.ts';
 import { valueIn } from '../model/quantity.ts';
 import { PACKING } from '../model/taxonomy.ts';
-import { CERTAIN, isFitted } from '../state/labels.ts';
-import type { OpenedSpecimen } from '../state/specimen.ts';
+import type { Board } from './board.ts';
 import { SURROUNDINGS, type Surrounding } from './class-pinouts.ts';
 import type { SeenBy } from './numberings.ts';
+import { busByLabel, isCellLabel, isOutsideLabel } from './wires.ts';
 
 // What the nets of a specimen say of one of its components: what each pin hangs on. Nets count as recorded. Whoever is not
 // certain (0.95) to be of a kind counts as unknown and not by probability: its net then cannot show what does not hang on it.
@@ -132,19 +133,6 @@ const BUS_SURROUNDINGS: Readonly<Record<string, Surrounding>> = {
   rf: 'antenna',
 };
 
-/** Names of nets that tell a bus or a supply (common practice, no source), as words between signs or at the ends. */
-const WORD = (words: string) => new RegExp(`(?:^|[^A-Za-z0-9])(?:${words})(?:$|[^A-Za-z0-9])`, 'iu');
-const BY_LABEL: readonly (readonly [Surrounding, RegExp])[] = [
-  ['debug', WORD('SWDIO|SWCLK|SWDCLK|SWD|SWO|TDI|TDO|TMS|TCK|TRST')],
-  ['usb', WORD('USB_?D[PM+-]?|USB_?[PN]|D_?[+-]|DP|DM|USBDP|USBDM')],
-  ['i2c', WORD('I2C\\d*|(?:I2C\\d*)?SDA\\d*|(?:I2C\\d*)?SCL\\d*')],
-  ['spi', WORD('SPI\\d*|QSPI|MOSI\\d*|MISO\\d*|SCLK\\d*|SCK\\d*|CIPO|COPI|SIO[0-3]')],
-  ['audio', WORD('PDM|I2S\\d*|LRCK|LRCLK|BCLK|MCLK|WS')],
-  ['uart', WORD('UART\\d*|TXD?\\d*|RXD?\\d*')],
-];
-const CELL_LABEL = /^[+]?V?_?(?:BATT?(?:ERY)?|CELL|LIPO)(?![A-Za-z]*_?(?:SENSE|MON|ADC|EN|OK))/iu;
-const OUTSIDE_LABEL = /VBUS|^V?_?USB$|USB_?(?:VCC|5V|VIN|PWR)|5V_?USB|VUSB|^DC_?IN$/iu;
-
 /** No more passives of one net are followed to their other end: what hangs on more is no pin's own surroundings. */
 const MAX_FOLLOWED = 48;
 
@@ -170,7 +158,7 @@ interface NetIndex {
 }
 
 /** Nets of a specimen, sorted once while it stays unpacked. */
-const indexes = new WeakMap<OpenedSpecimen, NetIndex>();
+const indexes = new WeakMap<Board, NetIndex>();
 
 /**
  * What nets say of a component, or undefined where no net reaches it. A specimen's nets are sorted once, in time linear in
@@ -178,7 +166,7 @@ const indexes = new WeakMap<OpenedSpecimen, NetIndex>();
  * @param seen terminals and package, where observations say more of them than the component does
  */
 export function netCluesOf(
-  specimen: OpenedSpecimen,
+  specimen: Board,
   component: Component,
   seen: Pick<Component, 'pins' | 'package'> = component,
 ): NetClues | undefined {
@@ -222,7 +210,7 @@ export function netCluesOf(
   };
 }
 
-function indexOf(specimen: OpenedSpecimen): NetIndex {
+function indexOf(specimen: Board): NetIndex {
   let index = indexes.get(specimen);
   if (!index) {
     index = indexed(specimen);
@@ -231,7 +219,7 @@ function indexOf(specimen: OpenedSpecimen): NetIndex {
   return index;
 }
 
-function indexed(specimen: OpenedSpecimen): NetIndex {
+function indexed(specimen: Board): NetIndex {
   const known = new Map<string, Hanging>();
   const hanging = (id: string): Hanging => {
     let is = known.get(id);
@@ -285,10 +273,10 @@ function busOf({ kind, bus, label }: Net): Surrounding | undefined {
   if (kind !== 'signal') return undefined;
   const known = bus && BUS_SURROUNDINGS[bus];
   if (known || label === undefined) return known;
-  return BY_LABEL.find(([, pattern]) => pattern.test(label))?.[0];
+  return busByLabel(label);
 }
 
-function hangingOf(specimen: OpenedSpecimen, id: string): Hanging {
+function hangingOf(specimen: Board, id: string): Hanging {
   const weights = specimen.named.get(id);
   const isCertain = (term: string) => (weights?.get(term) ?? 0) >= CERTAIN;
   const found = BY_TERM.find(([, terms]) => terms.some(isCertain));
@@ -344,8 +332,8 @@ function supplyOf(
   has: (...kinds: readonly Hanging[]) => boolean,
   isComplete: boolean,
 ): readonly Surrounding[] {
-  if (has('cell') || (label !== undefined && CELL_LABEL.test(label))) return ['battery'];
-  if (has('outside') || (label !== undefined && OUTSIDE_LABEL.test(label))) return ['outside-supply'];
+  if (has('cell') || isCellLabel(label)) return ['battery'];
+  if (has('outside') || isOutsideLabel(label)) return ['outside-supply'];
   // Where an inductor switches there is no capacitor to hold the voltage.
   if (isComplete && has('inductor') && !counts.capacitor) return ['switch-node'];
   return isComplete || label !== undefined ? ['rail'] : ['rail', 'battery', 'outside-supply'];
