@@ -1,4 +1,4 @@
-import type { Component, Dossier } from '../model/dossier.ts';
+import type { Component, Dossier, Observation } from '../model/dossier.ts';
 import type { Connection, Net } from '../model/net.ts';
 
 /** Probability of each taxonomy term for a component. */
@@ -13,6 +13,8 @@ export interface Board {
   readonly joined: readonly Connection[];
   /** Taxonomy terms with their probability, as seen or identified. */
   readonly named: ReadonlyMap<string, TermWeights>;
+  /** Observations by the local id of what they are about. */
+  readonly observations: ReadonlyMap<string, readonly Observation[]>;
   /** Components of which somebody has said what they may be. */
   readonly identified: { has(component: string): boolean };
 }

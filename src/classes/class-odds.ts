@@ -1,6 +1,13 @@
-import { isUnder } from '../model/taxonomy.ts';
+import type { Component } from '../model/dossier.ts';
+import { isUnder, PACKING } from '../model/taxonomy.ts';
+import type { Board } from './board.ts';
+import { pinoutClassOf } from './class-pinouts.ts';
 import { CLASSES, CLUES, type ClassRow, type LogNormal, rowOf } from './class-table.ts';
-import type { NeighbourClues } from './neighbour-clues.ts';
+import { NOTHING_TAUGHT, type Taught } from './lessons.ts';
+import { type Looks, looksOf } from './looks.ts';
+import type { NeighbourClues, Neighbourhood } from './neighbour-clues.ts';
+import { type NetClues, netCluesOf } from './net-clues.ts';
+import { classFitOf } from './pinout-fit.ts';
 
 // What a chip may be by what hangs on it, how many terminals it has and how large it is: naive Bayes over the classes of
 // schema/class-neighbours.yaml, each clue a Bernoulli variable (McCallum and Nigam 1998). Rows of the table are what is
@@ -10,40 +17,26 @@ import type { NeighbourClues } from './neighbour-clues.ts';
 
 /** Chips that a row of the table counts as: the one number that says how soon an archive outweighs it (chosen, no source). */
 export const STRENGTH = 10;
-/** What clues count of themselves: they repeat one another's news (fitted; tests/identification/class-odds.test.ts). */
-export const SHARES = { neighbours: 0.7, pins: 0.8, size: 0.7 };
+/**
+ * What clues count of themselves: neighbours repeat one another's news a little, and pins hang on the same neighbours (working
+ * values; tests/classes/ holds them to boards that they were not chosen by).
+ */
+export const SHARES = { neighbours: 0.7, pins: 0.5, sizeBesidePackage: 0.5 };
 /** Share of "none of these" that goes to classes that were never seen with such letters and package (chosen, no source). */
 const UNSEEN_CLASSES = 0.5;
-
-/** What boards have taught: chips of each class, and how often each clue was seen on them. */
-export interface Taught {
-  /** Chips of each class, by its place in the table. */
-  readonly chips: readonly number[];
-  /** Clues seen, by class and clue. */
-  readonly seen: readonly (readonly number[])[];
-}
-
-export const NOTHING_TAUGHT: Taught = {
-  chips: CLASSES.map(() => 0),
-  seen: CLASSES.map(() => CLUES.map(() => 0)),
-};
-
-/** Sums of what several boards have taught. */
-export function taughtTogether(all: readonly Taught[]): Taught {
-  return {
-    chips: CLASSES.map((_, at) => all.reduce((sum, one) => sum + one.chips[at], 0)),
-    seen: CLASSES.map((_, at) =>
-      CLUES.map((_c, clue) => all.reduce((sum, one) => sum + one.seen[at][clue], 0)),
-    ),
-  };
-}
+/** A class of which no usual arrangement has so many pins comes with them once in twenty times (common practice, no source). */
+const OTHER_PINS = Math.log(0.05);
+/** Minimum share of none of these: what hangs on a chip alone never makes a class certain (0.95). */
+const OPEN_SHARE = 0.06;
+/** Classes less likely than this go into none of these. */
+const LISTED = 0.005;
 
 /** The table with what was taught: ready to weigh chips. */
 export class ClassModel {
   /** Weights of each clue for each class where it is there and where it is not, natural logarithms against any chip. */
   readonly #present: readonly Float64Array[];
   readonly #absent: readonly Float64Array[];
-  readonly #bounds: readonly number[];
+  readonly #has: readonly Float64Array[];
 
   constructor(taught: Taught = NOTHING_TAUGHT) {
     const has = CLASSES.map((row) => Float64Array.from(row.has));
@@ -63,15 +56,23 @@ export class ClassModel {
         );
       });
     });
+    this.#has = has;
     const large = CLUES.map((_, clue) =>
       CLASSES.reduce((sum, row, at) => sum + row.share * has[at][clue], 0),
     );
-    this.#bounds = CLASSES.map((_, at) => Math.log(taught.chips[at] + STRENGTH + 1));
-    const bounded = (log: number, at: number) => Math.max(-this.#bounds[at], Math.min(this.#bounds[at], log));
-    this.#present = CLASSES.map((_, at) => has[at].map((p, clue) => bounded(Math.log(p / large[clue]), at)));
-    this.#absent = CLASSES.map((_, at) =>
-      has[at].map((p, clue) => bounded(Math.log((1 - p) / (1 - large[clue])), at)),
+    // A clue seen on n chips weighs at most a factor of n + 1.
+    const bounds = CLASSES.map((_, at) => Math.log(taught.chips[at] + STRENGTH + 1));
+    this.#present = CLASSES.map((_, at) =>
+      has[at].map((p, clue) => within(bounds[at], Math.log(p / large[clue]))),
     );
+    this.#absent = CLASSES.map((_, at) =>
+      has[at].map((p, clue) => within(bounds[at], Math.log((1 - p) / (1 - large[clue])))),
+    );
+  }
+
+  /** Probability that a chip of a class has a clue, by places in the table. */
+  probabilityOf(row: ClassRow, clue: number): number {
+    return this.#has[row.at][clue];
   }
 
   /** Weight of each clue for a class, natural logarithm; 0 where it says nothing. */
@@ -84,72 +85,138 @@ export class ClassModel {
   }
 }
 
-/** What else is known of a chip. */
-export interface ChipLooks {
-  readonly pins: number | undefined;
-  /** Longer side, mm. */
-  readonly body: number | undefined;
+/** Weight of terminals and size for each class, natural logarithm against any chip, by place in the table. */
+function sizeWeights({ pins, body, package: outline }: Looks): readonly number[] {
+  const logs = CLASSES.map(() => 0);
+  const add = (size: number | undefined, of: (row: ClassRow) => LogNormal) => {
+    if (size === undefined) return;
+    const densities = CLASSES.map((row) => density(Math.log(size), of(row)) + HARDLY);
+    const large = CLASSES.reduce((sum, { share }, at) => sum + share * densities[at], 0);
+    densities.forEach((one, at) => {
+      logs[at] += Math.log(one / large);
+    });
+  };
+  add(pins, (row) => row.pins);
+  add(body?.[0], (row) => row.body);
+  const share = outline === undefined ? 1 : SHARES.sizeBesidePackage;
+  return logs.map((log) => within(Math.log(STRENGTH + 1), share * log));
 }
 
-/** Weight of terminals and size for a class, natural logarithm against any chip. */
-export function sizeWeight({ pins, body }: ChipLooks, row: ClassRow): number {
-  let log = 0;
-  if (pins !== undefined) log += lift(Math.log(pins), row, (one) => one.pins);
-  if (body !== undefined) log += lift(Math.log(body), row, (one) => one.body);
-  const bound = Math.log(STRENGTH + 1);
-  return Math.max(-bound, Math.min(bound, SHARES.size * log));
-}
-
-function lift(x: number, row: ClassRow, of: (row: ClassRow) => LogNormal): number {
-  const large = CLASSES.reduce((sum, one) => sum + one.share * density(x, of(one)), 0);
-  return Math.log((density(x, of(row)) + 1e-4) / (large + 1e-4));
-}
+/** Density of a size that no class has: nothing is impossible. */
+const HARDLY = 1e-4;
 
 function density(x: number, { mean, deviation }: LogNormal): number {
   return Math.exp(-(((x - mean) / deviation) ** 2) / 2) / deviation;
 }
 
-/** A class that a chip may be, before and after what hangs on it. */
-export interface Hypothesis {
+function within(bound: number, log: number): number {
+  return Math.max(-bound, Math.min(bound, log));
+}
+
+/** A class that a chip may be. */
+export interface ClassOdds {
   readonly term: string;
+  /** Its row; undefined for what the table has not. */
   readonly row: ClassRow | undefined;
-  readonly prior: number;
-  readonly log: number;
   readonly probability: number;
+  /** Probability by class letters and package alone. */
+  readonly prior: number;
+  /** Weights against any chip, natural logarithms: what the pins hang on, terminals and size, and each clue. */
+  readonly pins: number;
+  readonly size: number;
+  readonly near: readonly number[];
+}
+
+/** What a chip may be, with what it was told by. */
+export interface ChipOdds {
+  /** Likeliest first; what they leave to 1 is none of these. */
+  readonly classes: readonly ClassOdds[];
+  readonly clues: NeighbourClues;
+  readonly nets: NetClues | undefined;
+  /** Whether anything is known to be joined to it. */
+  readonly isTold: boolean;
+  readonly looks: Looks;
+  /** What it was weighed with. */
+  readonly model: ClassModel;
 }
 
 /**
- * Probability of each class; what they leave to 1 is none of these.
+ * Probability of each class that a chip may be.
+ * @param around what hangs on the chips of its board
  * @param spread kinds by class letters and package
- * @param pinsOf weight of what the pins hang on, natural logarithm; undefined where the pins say nothing
  */
-export function classOdds(
+export function chipOddsOf(
+  board: Board,
+  around: Neighbourhood,
+  component: Component,
   spread: readonly { readonly category: string; readonly probability: number }[],
   model: ClassModel,
-  clues: NeighbourClues | undefined,
-  looks: ChipLooks,
-  pinsOf: (term: string) => number | undefined,
-  isPossible: (term: string) => boolean = () => true,
-): readonly Hypothesis[] {
+): ChipOdds {
+  const looks = looksOf(board, component);
+  const clues = around.of(component.id);
+  const nets = netCluesOf(board, component, looks);
   const listed = spread.map(({ category, probability }) => ({ term: category, prior: probability }));
   const open = 1 - listed.reduce((sum, { prior }) => sum + prior, 0);
   const unseen = CLASSES.filter(
     ({ term }) =>
-      isPossible(term) && !listed.some((one) => isUnder(one.term, term) || isUnder(term, one.term)),
+      isPossible(term, looks.appears) &&
+      !listed.some((one) => isUnder(one.term, term) || isUnder(term, one.term)),
   );
-  const share = unseen.reduce((sum, one) => sum + one.share, 0);
-  const hypotheses = [
+  const sizes = sizeWeights(looks);
+  const shares = unseen.reduce((sum, { share }) => sum + share, 0);
+  const weighed = [
     ...listed,
-    ...unseen.map((row) => ({ term: row.term, prior: (UNSEEN_CLASSES * open * row.share) / share })),
+    ...unseen.map(({ term, share }) => ({ term, prior: (UNSEEN_CLASSES * open * share) / shares })),
   ].map((one) => {
     const row = rowOf(one.term);
-    const pins = SHARES.pins * (pinsOf(one.term) ?? 0);
-    const near = row && clues ? model.weightsOf(clues, row).reduce((sum, w) => sum + w, 0) : 0;
-    return { ...one, row, log: pins + near + (row ? sizeWeight(looks, row) : 0) };
+    const pins = SHARES.pins * pinWeight(one.term, nets);
+    const near = row ? model.weightsOf(clues, row) : [];
+    const size = row ? sizes[row.at] : 0;
+    return { ...one, row, pins, size, near, log: near.reduce((sum, weight) => sum + weight, pins + size) };
   });
-  const none = 1 - hypotheses.reduce((sum, { prior }) => sum + prior, 0);
-  const whole = hypotheses.reduce((sum, { prior, log }) => sum + prior * Math.exp(log), none);
-  return hypotheses
-    .map((one) => ({ ...one, probability: (one.prior * Math.exp(one.log)) / whole }))
-    .sort((a, b) => b.probability - a.probability || (a.term < b.term ? -1 : 1));
+  const none = 1 - weighed.reduce((sum, { prior }) => sum + prior, 0);
+  const named = weighed.reduce((sum, { prior, log }) => sum + prior * Math.exp(log), 0);
+  const scale = Math.min(1 / (named + none), (1 - OPEN_SHARE) / named);
+  return {
+    clues,
+    nets,
+    isTold: around.isJoined(component.id),
+    looks,
+    model,
+    classes: weighed
+      .map(({ log, ...one }) => ({
+        ...one,
+        probability: Number((one.prior * Math.exp(log) * scale).toFixed(4)),
+      }))
+      .filter(({ probability }) => probability >= LISTED)
+      .sort((a, b) => b.probability - a.probability || (a.term < b.term ? -1 : 1)),
+  };
+}
+
+/** Whether a class fits what a component plainly is. */
+function isPossible(term: string, appears: string | undefined): boolean {
+  if (appears === undefined || PACKING.has(appears)) return true;
+  return isUnder(term, appears) || isUnder(appears, term);
+}
+
+/** Weight of the pins for a class, natural logarithm. */
+function pinWeight(term: string, nets: NetClues | undefined): number {
+  if (!nets || nets.pins.length === 0 || pinoutClassOf(term) === undefined) return 0;
+  return classFitOf(nets, term)?.log ?? OTHER_PINS;
+}
+
+/** Classes that cannot be told apart, under the name that an engineer gives them. */
+export interface NamedClass {
+  readonly is: string;
+  readonly probability: number;
+  /** Its kinds, likeliest first. */
+  readonly kinds: readonly ClassOdds[];
+}
+
+/** Odds by the name that an engineer gives, likeliest first. */
+export function byName(classes: readonly ClassOdds[]): readonly NamedClass[] {
+  const named = Map.groupBy(classes, ({ row, term }) => row?.is ?? term);
+  return [...named]
+    .map(([is, kinds]) => ({ is, kinds, probability: kinds.reduce((sum, one) => sum + one.probability, 0) }))
+    .sort((a, b) => b.probability - a.probability || (a.is < b.is ? -1 : 1));
 }

@@ -27,6 +27,8 @@ export interface NeighbourClues {
   /** Components that it leads, and wires that it feeds, where nobody else does, with the probability. */
   readonly leads: readonly { readonly id: string; readonly probability: number }[];
   readonly feeds: readonly { readonly wire: Wire; readonly probability: number }[];
+  /** Groups whose supply a label says it is on. */
+  readonly supplies: readonly string[];
 }
 
 const PASSING = ['Resistor', 'Capacitor', 'FerriteBead'];
@@ -67,6 +69,11 @@ export class Neighbourhood {
     this.#board = board;
     this.#weights = weights;
     this.#wires = new Wires(board);
+  }
+
+  /** Whether anything is known to be joined to a component. */
+  isJoined(id: string): boolean {
+    return this.#wires.of(id).length > 0;
   }
 
   /** What hangs on a component. */
@@ -121,6 +128,7 @@ export class Neighbourhood {
       neighbours: [...neighbours.values()],
       leads: [...leads].map(([other, probability]) => ({ id: other, probability })),
       feeds,
+      supplies: [...new Set(wires.flatMap(({ supply }) => supply ?? []))],
     };
   }
 

@@ -6,6 +6,7 @@ import type { ClueBus } from './class-table.ts';
 
 /** A net, or a traced connection as a net of two. */
 export interface Wire {
+  readonly label: string | undefined;
   readonly kind: 'power' | 'signal';
   readonly bus: ClueBus | undefined;
   /** What its label says it is supplied by. */
@@ -83,6 +84,7 @@ export class Wires {
       if (kind === 'ground') continue;
       const members = [...new Set(pins.map((pin) => pinOf(pin).component))].filter(isThere);
       this.#add({
+        label,
         kind,
         bus: kind === 'signal' ? busOf(bus, label) : undefined,
         supply: kind === 'power' ? supplyOf(label) : undefined,
@@ -94,6 +96,7 @@ export class Wires {
     for (const { between, medium, bus } of joined) {
       if (NOT_ELECTRICAL.has(medium) || !between.every(isThere) || between[0] === between[1]) continue;
       this.#add({
+        label: undefined,
         kind: bus === 'power' ? 'power' : 'signal',
         bus: bus && BUS_WORDS[bus],
         supply: undefined,

@@ -1,3 +1,4 @@
+import { type StandingFields, standingFields } from '../classes/looks.ts';
 import type { Part } from '../model/catalogue.ts';
 import type { Device } from '../model/dossier.ts';
 import { type MarkingText, parseMarking } from '../model/marking.ts';
@@ -5,7 +6,6 @@ import type { OpenedSpecimen } from '../state/specimen.ts';
 import type { ReadingComparison } from './catalogue-index.ts';
 import { AGREES, type Agreement, type Contribution, DIFFERS, LEARN_FROM, packageKey } from './habits.ts';
 import { neighboursOf } from './neighbours.ts';
-import { type StandingFields, standingFields } from './sighting.ts';
 
 /** How a marking was read, given the part: see CatalogueIndex.compared. */
 export type ReadingOf = (marking: MarkingText, part: Part) => ReadingComparison | undefined;

@@ -145,7 +145,8 @@ function isCovered({ appears, marking, package: outline, body }: Sighting): bool
   return marking === undefined && outline === undefined && body === undefined;
 }
 
-function stillOpen({ reads, destructive, covered }: BenchMethod, sighting: Sighting): boolean {
+/** Whether a method may still show something of a component. */
+export function stillOpen({ reads, destructive, covered }: BenchMethod, sighting: Sighting): boolean {
   if (covered && !isCovered(sighting)) return false;
   switch (reads) {
     case 'marking':
@@ -162,7 +163,7 @@ function stillOpen({ reads, destructive, covered }: BenchMethod, sighting: Sight
 }
 
 /** Outcomes with the chance of failing taken in: a failure looks the same under every hypothesis. */
-function spread(
+export function spread(
   { succeeds }: BenchMethod,
   outcomes: ReadonlyMap<string, number>,
 ): ReadonlyMap<string, number> {

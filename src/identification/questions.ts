@@ -1,16 +1,18 @@
+import { byName, type ChipOdds, type NamedClass } from '../classes/class-odds.ts';
+import { type ChipRole, rolesOf, sentenceOf } from '../classes/roles.ts';
 import type { Component, Device } from '../model/dossier.ts';
 import { parseThingId, recordOfId, thingId } from '../model/ids.ts';
 import { CasebackError } from '../model/problems.ts';
-import { PACKING } from '../model/taxonomy.ts';
 import type { Audience } from '../state/audience.ts';
 import { Pace } from '../state/pace.ts';
 import { notFound, type ResolvedKind, resolve, resolved } from '../state/resolve.ts';
 import type { OpenedSpecimen } from '../state/specimen.ts';
 import type { State } from '../state/state.ts';
 import { type Calibration, type CalibrationOptions, calibrate } from './calibration.ts';
+import { type ClassObservation, classObservations } from './class-observation.ts';
 import type { Confusion } from './confusion.ts';
 import { Identifier, judgementsOf } from './identifier.ts';
-import { type KindOdds, kindsFor } from './kinds.ts';
+import { type KindOdds, kindsOf } from './kinds.ts';
 import { type NextObservation, nextObservations } from './next-observation.ts';
 import type { Posterior } from './posterior.ts';
 import { type Sighting, sightingOf } from './sighting.ts';
@@ -29,8 +31,21 @@ export type CandidateState = (typeof CANDIDATE_STATES)[number];
 export interface Candidates extends Placed {
   readonly state: CandidateState;
   readonly odds: Posterior;
-  /** Kinds that it may be by class letters, package and nets, whatever the catalogue has; none where its looks tell. */
+  /** Kinds that it may be by all that hangs on it, whatever the catalogue has; none where its looks tell. */
   readonly kinds: readonly KindOdds[];
+  /** The same by the name that an engineer gives, with what it does for its neighbours; undefined where its looks tell. */
+  readonly chip: ChipAnswer | undefined;
+}
+
+/** What a chip may be when no part can be named. */
+export interface ChipAnswer {
+  /** Likeliest first; what they leave to 1 is none of these. */
+  readonly classes: readonly NamedClass[];
+  readonly roles: readonly ChipRole[];
+  /** All of it in one sentence. */
+  readonly sentence: string;
+  /** Steps at the bench that would tell the class, by bits a minute. */
+  readonly whatWouldSettleIt: readonly ClassObservation[];
 }
 
 export interface PlacedObservation extends NextObservation {
@@ -94,16 +109,24 @@ export async function candidatesOf(view: State, id: string): Promise<Candidates>
   const identifier = await identifierOf(view);
   const sighting = sightingOf(placed.opened, component, device);
   const odds = identifier.posteriorOfSighting(sighting, device.id, judgementsOf(placed.opened, component.id));
-  return { ...placed, odds, state: stateOf(odds), kinds: kindsOf(view, sighting) };
+  const chip = placed.opened.oddsOf(component.id);
+  return {
+    ...placed,
+    odds,
+    state: stateOf(odds),
+    kinds: chip ? kindsOf(chip) : [],
+    chip: chip && chipAnswer(placed.opened, chip, sighting),
+  };
 }
 
-function kindsOf(
-  view: State,
-  { component: id, nets, appears, package: outline }: Sighting,
-): readonly KindOdds[] {
-  if (appears !== undefined && !PACKING.has(appears)) return [];
-  const spread = view.unnamed.spreadOf({ id, appears, package: outline });
-  return kindsFor({ appears }, nets, spread);
+function chipAnswer(opened: OpenedSpecimen, odds: ChipOdds, sighting: Sighting): ChipAnswer {
+  const roles = rolesOf(opened, odds);
+  return {
+    classes: byName(odds.classes),
+    roles,
+    sentence: sentenceOf(odds, roles),
+    whatWouldSettleIt: classObservations(sighting, odds),
+  };
 }
 
 /** In plain words. Contested: no candidate is more likely than all others together. */

@@ -1,4 +1,5 @@
 import { Map as Persistent, Set as PersistentSet } from 'immutable';
+import type { Lessons } from '../classes/lessons.ts';
 import type { CatalogueRecord, Collection } from '../model/catalogue.ts';
 import { COLLECTIONS } from '../model/catalogue.ts';
 import type { Correction } from '../model/correction.ts';
@@ -58,6 +59,8 @@ export interface SpecimenRow {
   /** What was recorded since, in order. */
   readonly added: Additions;
   readonly columns: ComponentColumns;
+  /** What its chips teach of what joins what. */
+  readonly lessons: Lessons;
   /** Parts that its components may be, by their numbers in `names`. */
   readonly parts: Uint32Array;
   /** Sequence of the last entry that touched it. */

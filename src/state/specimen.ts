@@ -1,3 +1,4 @@
+import type { ChipOdds } from '../classes/class-odds.ts';
 import type { Board } from '../model/board.ts';
 import type {
   Candidate,
@@ -17,11 +18,11 @@ import {
   currentIdentifications,
   isCounted,
   isFitted,
-  isUnnamed,
   type LabelWeights,
   labelWeights,
 } from './labels.ts';
-import { type KindSpread, spreadCandidates, type UnnamedKinds } from './unnamed-kinds.ts';
+import type { KindSpread, UnnamedKinds } from './unnamed-kinds.ts';
+import { UnnamedOf } from './unnamed-of.ts';
 
 /** An opened specimen with look-ups made once, for questions about a single device. */
 export interface OpenedSpecimen {
@@ -55,6 +56,34 @@ export interface OpenedSpecimen {
   readonly spreads: ReadonlyMap<string, readonly Candidate[]>;
   /** What `spreads` was calculated from. */
   readonly learnt: ReadonlySet<KindSpread>;
+  /** What a chip may be by all that hangs on it, whatever was said of it: the numbers of `spreads`. @param id local id */
+  readonly oddsOf: (id: string) => ChipOdds | undefined;
+}
+
+/** What follows from a dossier and the catalogue alone, whatever the archive has taught. */
+export function boardOf(
+  dossier: Dossier,
+  categoriesOf: CategoriesOf,
+): Pick<
+  OpenedSpecimen,
+  'dossier' | 'components' | 'nets' | 'joined' | 'named' | 'identified' | 'observations'
+> {
+  const identified = currentIdentifications(dossier);
+  const stands = standingIn(dossier);
+  const empty = new Set(dossier.components.flatMap((one) => (isFitted(one) ? [] : [one.id])));
+  return {
+    dossier,
+    components: new Map(dossier.components.map((component) => [component.id, component])),
+    nets: (dossier.nets ?? []).filter(stands),
+    joined: dossier.connections.filter(
+      (one) => stands(one) && (empty.size === 0 || !one.between.some((id) => empty.has(id))),
+    ),
+    named: new Map(
+      dossier.components.map((one) => [one.id, labelWeights(one, identified.get(one.id), categoriesOf)]),
+    ),
+    identified,
+    observations: groupedByEach(dossier.observations, ({ about }) => about),
+  };
 }
 
 export function openSpecimen(
@@ -62,48 +91,21 @@ export function openSpecimen(
   categoriesOf: CategoriesOf,
   unnamed: UnnamedKinds,
 ): OpenedSpecimen {
-  const identified = currentIdentifications(dossier);
-  const stands = standingIn(dossier);
-  const empty = new Set(dossier.components.flatMap((one) => (isFitted(one) ? [] : [one.id])));
-  const joined = dossier.connections.filter(
-    (one) => stands(one) && (empty.size === 0 || !one.between.some((id) => empty.has(id))),
-  );
-  const named = new Map<string, LabelWeights>();
-  const labels = new Map<string, LabelWeights>();
-  const spreads = new Map<string, readonly Candidate[]>();
-  const learnt = new Set<KindSpread>();
-  const counted: Component[] = [];
-  for (const component of dossier.components) {
-    const { id } = component;
-    const identification = identified.get(id);
-    const weights = labelWeights(component, identification, categoriesOf);
-    named.set(id, weights);
-    labels.set(id, weights);
-    if (isCounted(weights)) counted.push(component);
-    if (!isCounted(weights) || !isUnnamed(weights)) continue;
-    const spread = unnamed.spreadOf(component);
-    const candidates = identification?.candidates ?? [];
-    const more = spreadCandidates(spread, candidates);
-    learnt.add(spread);
-    spreads.set(id, more);
-    labels.set(id, labelWeights(component, { candidates: [...candidates, ...more] }, categoriesOf));
-  }
+  const board = boardOf(dossier, categoriesOf);
+  const { components, named, joined } = board;
+  const isCountedOf = (id: string) => isCounted(named.get(id) as LabelWeights);
+  const kinds = new UnnamedOf(board, categoriesOf, unnamed);
   return {
+    ...board,
     id: specimenIdOf(dossier),
-    dossier,
-    components: new Map(dossier.components.map((component) => [component.id, component])),
-    fitted: empty.size === 0 ? dossier.components : dossier.components.filter(({ id }) => !empty.has(id)),
-    counted,
-    boards: new Map(dossier.boards.map((board) => [board.id, board])),
-    identified,
-    joined,
+    fitted: dossier.components.every(isFitted) ? dossier.components : dossier.components.filter(isFitted),
+    counted: dossier.components.filter(({ id }) => isCountedOf(id)),
+    boards: new Map(dossier.boards.map((one) => [one.id, one])),
     connections: groupedByEach(joined, ({ between }) => between),
-    nets: (dossier.nets ?? []).filter(stands),
-    observations: groupedByEach(dossier.observations, ({ about }) => about),
-    named,
-    labels,
-    spreads,
-    learnt,
+    labels: kinds.labels,
+    spreads: kinds.spreads,
+    learnt: kinds.learnt,
+    oddsOf: (id) => kinds.oddsOf(components.get(id) as Component),
   };
 }
 

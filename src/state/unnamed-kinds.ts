@@ -2,10 +2,12 @@ import { readFileSync } from 'node:fs';
 import { Map as Persistent } from 'immutable';
 import { parse } from 'yaml';
 import { z } from 'zod';
+import type { Lessons } from '../classes/lessons.ts';
 import { isChipFunction } from '../model/chip-function.ts';
 import { designatorOf } from '../model/designator.ts';
 import type { Candidate, Component } from '../model/dossier.ts';
 import { isTerm, isUnder, PACKING, TERMS } from '../model/taxonomy.ts';
+import { CLASSES_KEY, ClassLessons, inSteps, type KindSpread, nextSpread } from './class-lessons.ts';
 import { COLUMN, COLUMNS, type ComponentColumns, categoryNumber, countsIn } from './component-columns.ts';
 import type { SpecimenRow } from './facts.ts';
 import { CERTAIN } from './labels.ts';
@@ -26,16 +28,7 @@ const MAX_ALTERNATIVES = 29;
 const OPEN_SHARE = 0.1;
 const MILLION = 1_000_000;
 
-/** Possible kinds of an unidentified component, likeliest first; the rest to 1 is none of these. */
-export interface KindSpread {
-  /** What the component looks like: equal for components that share the spread. */
-  readonly key: string;
-  /** Unique for every spread of a process: a key for what is calculated from it. */
-  readonly number: number;
-  readonly kinds: readonly { readonly category: string; readonly probability: number }[];
-}
-
-let made = 0;
+export type { KindSpread } from './class-lessons.ts';
 
 const SHARES = readShares();
 
@@ -74,6 +67,8 @@ type Counts = ReadonlyMap<string, Int32Array>;
  * content of the archive, and yet stays the same object over most entries.
  */
 export class UnnamedKinds {
+  /** What joins what, learnt from the same specimens. */
+  readonly classes: ClassLessons;
   readonly #counts: Counts;
   /** Columns that were learnt from, by specimen. */
   readonly #learnt: Persistent<string, ComponentColumns>;
@@ -85,7 +80,9 @@ export class UnnamedKinds {
     counts: Counts,
     learnt: Persistent<string, ComponentColumns>,
     made: Map<string, KindSpread>,
+    classes: ClassLessons,
   ) {
+    this.classes = classes;
     this.#counts = counts;
     this.#learnt = learnt;
     this.#made = made;
@@ -94,9 +91,20 @@ export class UnnamedKinds {
   /**
    * Learns from all specimens of a state.
    * @param before a table of the same archive, whose spreads are used again where they say the same
+   * @param counted boards whose lessons of what joins what it begins with, those of schema/class-counts.yaml unless given
    */
-  static learn(rows: Iterable<SpecimenRow>, names: Names, before?: UnnamedKinds): UnnamedKinds {
-    const nothing = new UnnamedKinds(new Map(), Persistent(), before ? before.#made : new Map());
+  static learn(
+    rows: Iterable<SpecimenRow>,
+    names: Names,
+    before?: UnnamedKinds,
+    counted?: readonly Lessons[],
+  ): UnnamedKinds {
+    const nothing = new UnnamedKinds(
+      new Map(),
+      Persistent(),
+      before ? before.#made : new Map(),
+      ClassLessons.none(before?.classes, counted),
+    );
     return nothing.relearn(
       Array.from(rows, (row) => [row.id, row] as const),
       names,
@@ -114,8 +122,10 @@ export class UnnamedKinds {
   ): UnnamedKinds {
     const counting = new Counting(this.#counts, names);
     const learnt = this.#learnt.asMutable();
-    let isChanged = false;
-    for (const [id, row] of changed) {
+    const rows = [...changed];
+    const classes = this.classes.relearn(rows);
+    let isChanged = classes !== this.classes;
+    for (const [id, row] of rows) {
       const before = learnt.get(id);
       const now = row?.visibility === 'published' ? row.columns : undefined;
       if (before === now) continue;
@@ -126,7 +136,7 @@ export class UnnamedKinds {
         learnt.set(id, now);
       } else learnt.delete(id);
     }
-    return isChanged ? new UnnamedKinds(counting.counts, learnt.asImmutable(), this.#made) : this;
+    return isChanged ? new UnnamedKinds(counting.counts, learnt.asImmutable(), this.#made, classes) : this;
   }
 
   /** The spread of an unidentified component. */
@@ -137,7 +147,9 @@ export class UnnamedKinds {
 
   /** Whether spreads of another table are the same in this one. */
   areCurrent(spreads: Iterable<KindSpread>): boolean {
-    for (const spread of spreads) if (this.#spread(spread.key) !== spread) return false;
+    for (const spread of spreads)
+      if ((spread.key === CLASSES_KEY ? this.classes.token : this.#spread(spread.key)) !== spread)
+        return false;
     return true;
   }
 
@@ -148,7 +160,7 @@ export class UnnamedKinds {
       const kinds = this.#kindsOf(letters, chip === 'chip', body.join(' '));
       // The same object as long as its content is the same.
       const says = key + JSON.stringify(kinds);
-      spread = this.#made.get(says) ?? { key, number: made++, kinds };
+      spread = this.#made.get(says) ?? { key, number: nextSpread(), kinds };
       this.#made.set(says, spread);
       this.#spreads.set(key, spread);
     }
@@ -157,8 +169,10 @@ export class UnnamedKinds {
 
   /** Whether some component of these columns has other possible kinds by another table. */
   differs(other: UnnamedKinds, columns: ComponentColumns, names: Names): boolean {
+    const others = this.classes.token !== other.classes.token;
     for (let at = 0; at < columns.length; at += COLUMNS) {
       if (!SAY_NOTHING.has(columns[at + COLUMN.category]) || !countsIn(columns, at)) continue;
+      if (others) return true;
       const letters = lettersOf(names.textOf(columns[at + COLUMN.designator]));
       const body = names.textOf(columns[at + COLUMN.package]);
       for (const chip of ['chip', '']) {
@@ -260,7 +274,7 @@ export function holdsUnnamed(columns: ComponentColumns): boolean {
  * already has its probability and gets no more.
  */
 export function spreadCandidates(
-  { kinds }: KindSpread,
+  { kinds }: Pick<KindSpread, 'kinds'>,
   candidates: readonly Candidate[],
 ): readonly Candidate[] {
   const rest = 1 - candidates.reduce((sum, { probability }) => sum + probability, 0);
@@ -277,9 +291,4 @@ export function spreadCandidates(
 /** Class letters of a component's designator, unknown ones too. @param component its local id */
 function lettersOf(component: string): string {
   return /^[A-Z]*/u.exec(designatorOf(component))?.[0] ?? '';
-}
-
-/** A count rounded to a power of √2. */
-function inSteps(count: number): number {
-  return count <= 0 ? 0 : 2 ** (Math.round(2 * Math.log2(count)) / 2);
 }

@@ -1,6 +1,7 @@
+import type { ChipOdds } from '../../src/classes/class-odds.ts';
 import { pinoutClassOf } from '../../src/classes/class-pinouts.ts';
-import { netCluesOf } from '../../src/classes/net-clues.ts';
-import { type KindOdds, kindsFor } from '../../src/identification/kinds.ts';
+import { COUNTED_BOARDS } from '../../src/classes/lessons.ts';
+import { type KindOdds, kindsOf } from '../../src/identification/kinds.ts';
 import { isChipFunction } from '../../src/model/chip-function.ts';
 import type { Component, Dossier } from '../../src/model/dossier.ts';
 import { componentMeant } from '../../src/model/ids.ts';
@@ -70,23 +71,24 @@ function hidden(name: ReferenceName): {
   };
 }
 
-/** Every hidden chip of the reference devices; nothing was learnt from any archive. */
+/** Every hidden chip of the reference devices; nothing was learnt from any archive, nor from its own board. */
 export function hiddenChips(): readonly HiddenChip[] {
-  const unnamed = UnnamedKinds.learn([], new Names());
   return REFERENCE_BOARDS.flatMap((name) => {
     const { dossier, truth } = hidden(name);
-    const specimen = openSpecimen(dossier, () => undefined, unnamed);
-    return [...truth].map(([id, terms]): HiddenChip => {
-      const component = specimen.components.get(id) as Component;
-      // Half of the chips of one device are lettered U$, which tells nothing either.
-      const spread = unnamed.spreadOf({ ...component, id: 'U1' });
-      return {
+    const others = [...COUNTED_BOARDS].flatMap(([board, lessons]) => (board === name ? [] : [lessons]));
+    const unnamed = UnnamedKinds.learn([], new Names(), undefined, others);
+    const open = (one: Dossier) => openSpecimen(one, () => undefined, unnamed);
+    const withNets = open(dossier);
+    const without = open({ ...dossier, nets: [], connections: [] });
+    const kindsIn = (specimen: typeof withNets, id: string) => kindsOf(specimen.oddsOf(id) as ChipOdds);
+    return [...truth].map(
+      ([id, terms]): HiddenChip => ({
         id: `${name}/${id}`,
         terms,
-        without: kindsFor(component, undefined, spread),
-        withNets: kindsFor(component, netCluesOf(specimen, component), spread),
-      };
-    });
+        without: kindsIn(without, id),
+        withNets: kindsIn(withNets, id),
+      }),
+    );
   });
 }
 

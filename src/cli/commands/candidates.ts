@@ -1,28 +1,32 @@
-import { candidatesOf } from '../../identification/questions.ts';
+import { toTable } from '../../export/table.ts';
+import type { KindOdds } from '../../identification/kinds.ts';
+import { type ChipAnswer, candidatesOf } from '../../identification/questions.ts';
 import { partIdOf } from '../../model/catalogue.ts';
 import { defineCommand } from '../frame/command.ts';
 import { CONFUSION_OPTION } from '../frame/common-options.ts';
 import { whole } from '../frame/options.ts';
 
-/** Kinds that a table tells of; json has all. */
-const KINDS_SHOWN = 3;
+/** Classes, roles and steps that a text tells of; json has all. */
+const SHOWN = 5;
+/** A part as likely as this is named before its class. */
+const LIKELY = 0.5;
 
 export const command = defineCommand({
   name: 'candidates',
   about:
-    'What a component may be: each part with its probability and the weight of every piece of evidence in decibans, for (+) and against (-), compared with "none in the catalogue". 10 decibans make a part ten times as likely.',
+    'What a component may be: each part with its probability and the weight of every piece of evidence in decibans, for (+) and against (-), compared with "none in the catalogue". 10 decibans make a part ten times as likely. Where no part is likely, what a chip does for its neighbours and which class it is come first, with what would settle it.',
   arguments: [{ name: 'COMPONENT', help: 'id of the component, device/specimen/local' }],
   options: {
     first: whole('N', { help: 'how many parts to show', min: 1, max: 100, default: 5 }),
     ...CONFUSION_OPTION,
   },
   uses: 'view',
-  formats: ['table', 'csv', 'json'],
+  formats: ['text', 'table', 'csv', 'json'],
   examples: ['candidates tarn-sennit-3/a/U3', 'candidates tarn-sennit-3/a/U3 --first 1 --format json'],
 
   async run(call) {
     const [id] = call.arguments;
-    const { odds, state, kinds } = await candidatesOf(await call.view(), id);
+    const { odds, state, kinds, chip } = await candidatesOf(await call.view(), id);
     const parts = odds.candidates
       .slice(0, call.options.first)
       .map(({ part, probability, priorDecibans }) => ({
@@ -31,32 +35,71 @@ export const command = defineCommand({
         priorDecibans,
         evidence: odds.evidenceFor(partIdOf(part)),
       }));
+    const table = () => [
+      ...parts.map(({ part, probability, priorDecibans, evidence }) => ({
+        part,
+        probability: probability.toFixed(4),
+        prior: signed(priorDecibans),
+        ...Object.fromEntries(evidence.map(({ kind, decibans }) => [kind, signed(decibans)])),
+      })),
+      { part: '(none in the catalogue)', probability: odds.none.toFixed(4) },
+    ];
+    const isNamed = (parts[0]?.probability ?? 0) > LIKELY;
     return {
-      table: () => [
-        ...parts.map(({ part, probability, priorDecibans, evidence }) => ({
-          part,
-          probability: probability.toFixed(4),
-          prior: signed(priorDecibans),
-          ...Object.fromEntries(evidence.map(({ kind, decibans }) => [kind, signed(decibans)])),
-        })),
-        { part: '(none in the catalogue)', probability: odds.none.toFixed(4) },
-      ],
-      json: () => ({ component: id, state, parts, none: odds.none, kinds }),
+      text: () => [...(chip && !isNamed ? classesOf(chip, kinds) : []), toTable(table())].join('\n'),
+      table,
+      json: () => ({ component: id, state, ...(chip ?? {}), kinds, parts, none: odds.none }),
       messages: [
         `${id}: ${state.replaceAll('-', ' ')}; weights in decibans`,
-        ...kinds
-          .slice(0, KINDS_SHOWN)
-          .flatMap(({ term, probability, evidence: [why] }) =>
-            why
-              ? [
-                  `by its pins ${term} ${probability.toFixed(2)}: ${why.description} (${signed(why.decibans)})`,
-                ]
-              : [],
-          ),
+        ...(chip && isNamed ? [`by what hangs on it alone: ${chip.sentence}`] : []),
       ],
     };
   },
 });
+
+/** The sentence, the classes with the reasons, roles, and what would settle it. */
+function classesOf(
+  { sentence, classes, roles, whatWouldSettleIt }: ChipAnswer,
+  kinds: readonly KindOdds[],
+): readonly string[] {
+  const why = (terms: readonly { readonly term: string }[]) =>
+    kinds.find(({ term }) => term === terms[0]?.term)?.evidence ?? [];
+  return [
+    `${sentence}.\n`,
+    toTable(
+      classes.slice(0, SHOWN).map(({ is, probability, kinds: of }) => ({
+        class: is,
+        probability: probability.toFixed(2),
+        why: why(of)
+          .map(({ description, decibans }) => `${description} (${signed(decibans)})`)
+          .join('; '),
+      })),
+    ),
+    ...(roles.length === 0
+      ? []
+      : [
+          toTable(
+            roles.slice(0, SHOWN).map(({ does, to, probability, classes: of }) => ({
+              'may do': `${does} ${to}`,
+              probability: probability.toFixed(2),
+              as: of.join(', '),
+            })),
+          ),
+        ]),
+    ...(whatWouldSettleIt.length === 0
+      ? []
+      : [
+          toTable(
+            whatWouldSettleIt.map(({ action, gainBits, method, tells }) => ({
+              'would settle it': action,
+              bits: gainBits.toFixed(2),
+              minutes: String(method.minutes),
+              tells: tells ?? '',
+            })),
+          ),
+        ]),
+  ];
+}
 
 function signed(decibans: number): string {
   return `${decibans >= 0 ? '+' : ''}${decibans.toFixed(1)}`;

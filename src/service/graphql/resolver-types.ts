@@ -1766,11 +1766,39 @@ export type Candidates = {
   readonly categories: ReadonlyArray<PossibleCategory>;
   readonly makers: ReadonlyArray<PossibleMaker>;
   readonly kinds: ReadonlyArray<PossibleKind>;
+  readonly classes: ReadonlyArray<PossibleClass>;
+  readonly roles: ReadonlyArray<PossibleRole>;
+  readonly sentence?: Maybe<Scalars['String']['output']>;
+  readonly whatWouldSettleIt: ReadonlyArray<ClassObservation>;
 };
 
 
 export type CandidatesPartsArgs = {
   first: Scalars['Int']['input'];
+};
+
+export type PossibleClass = {
+  readonly name: Scalars['String']['output'];
+  readonly probability: Scalars['Float']['output'];
+  readonly kinds: ReadonlyArray<PossibleKind>;
+};
+
+export type PossibleRole = {
+  readonly does: Scalars['String']['output'];
+  readonly to: Scalars['String']['output'];
+  readonly component?: Maybe<Component>;
+  readonly probability: Scalars['Float']['output'];
+  readonly classes: ReadonlyArray<Scalars['String']['output']>;
+};
+
+export type ClassObservation = {
+  readonly action: Scalars['String']['output'];
+  readonly tells?: Maybe<Scalars['String']['output']>;
+  readonly bits: Scalars['Float']['output'];
+  readonly minutes: Scalars['Float']['output'];
+  readonly bitsPerMinute: Scalars['Float']['output'];
+  readonly isDestructive: Scalars['Boolean']['output'];
+  readonly cautions: ReadonlyArray<Scalars['String']['output']>;
 };
 
 export type PossibleKind = {
@@ -3645,6 +3673,9 @@ export type ResolversTypes = {
   EvidenceKind: EvidenceKind;
   CandidateState: CandidateState;
   Candidates: ResolverTypeWrapper<CandidatesSource>;
+  PossibleClass: ResolverTypeWrapper<PossibleClass>;
+  PossibleRole: ResolverTypeWrapper<Omit<PossibleRole, 'component'> & { component?: Maybe<ResolversTypes['Component']> }>;
+  ClassObservation: ResolverTypeWrapper<ClassObservation>;
   PossibleKind: ResolverTypeWrapper<PossibleKind>;
   PossiblePart: ResolverTypeWrapper<PossiblePartSource>;
   Evidence: ResolverTypeWrapper<Evidence>;
@@ -3953,6 +3984,9 @@ export type ResolversParentTypes = {
   Integration: Integration;
   HardwareRevision: Omit<HardwareRevision, 'from' | 'to' | 'alignment'> & { from: ResolversParentTypes['Specimen'], to: ResolversParentTypes['Specimen'], alignment: ResolversParentTypes['Alignment'] };
   Candidates: CandidatesSource;
+  PossibleClass: PossibleClass;
+  PossibleRole: Omit<PossibleRole, 'component'> & { component?: Maybe<ResolversParentTypes['Component']> };
+  ClassObservation: ClassObservation;
   PossibleKind: PossibleKind;
   PossiblePart: PossiblePartSource;
   Evidence: Evidence;
@@ -4982,6 +5016,34 @@ export type CandidatesResolvers<ContextType = Context, ParentType extends Resolv
   categories?: Resolver<ReadonlyArray<ResolversTypes['PossibleCategory']>, ParentType, ContextType>;
   makers?: Resolver<ReadonlyArray<ResolversTypes['PossibleMaker']>, ParentType, ContextType>;
   kinds?: Resolver<ReadonlyArray<ResolversTypes['PossibleKind']>, ParentType, ContextType>;
+  classes?: Resolver<ReadonlyArray<ResolversTypes['PossibleClass']>, ParentType, ContextType>;
+  roles?: Resolver<ReadonlyArray<ResolversTypes['PossibleRole']>, ParentType, ContextType>;
+  sentence?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+  whatWouldSettleIt?: Resolver<ReadonlyArray<ResolversTypes['ClassObservation']>, ParentType, ContextType>;
+};
+
+export type PossibleClassResolvers<ContextType = Context, ParentType extends ResolversParentTypes['PossibleClass'] = ResolversParentTypes['PossibleClass']> = {
+  name?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  probability?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  kinds?: Resolver<ReadonlyArray<ResolversTypes['PossibleKind']>, ParentType, ContextType>;
+};
+
+export type PossibleRoleResolvers<ContextType = Context, ParentType extends ResolversParentTypes['PossibleRole'] = ResolversParentTypes['PossibleRole']> = {
+  does?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  to?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  component?: Resolver<Maybe<ResolversTypes['Component']>, ParentType, ContextType>;
+  probability?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  classes?: Resolver<ReadonlyArray<ResolversTypes['String']>, ParentType, ContextType>;
+};
+
+export type ClassObservationResolvers<ContextType = Context, ParentType extends ResolversParentTypes['ClassObservation'] = ResolversParentTypes['ClassObservation']> = {
+  action?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  tells?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+  bits?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  minutes?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  bitsPerMinute?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  isDestructive?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
+  cautions?: Resolver<ReadonlyArray<ResolversTypes['String']>, ParentType, ContextType>;
 };
 
 export type PossibleKindResolvers<ContextType = Context, ParentType extends ResolversParentTypes['PossibleKind'] = ResolversParentTypes['PossibleKind']> = {
@@ -6145,6 +6207,9 @@ export type Resolvers<ContextType = Context> = {
   Integration?: IntegrationResolvers<ContextType>;
   HardwareRevision?: HardwareRevisionResolvers<ContextType>;
   Candidates?: CandidatesResolvers<ContextType>;
+  PossibleClass?: PossibleClassResolvers<ContextType>;
+  PossibleRole?: PossibleRoleResolvers<ContextType>;
+  ClassObservation?: ClassObservationResolvers<ContextType>;
   PossibleKind?: PossibleKindResolvers<ContextType>;
   PossiblePart?: PossiblePartResolvers<ContextType>;
   Evidence?: EvidenceResolvers<ContextType>;

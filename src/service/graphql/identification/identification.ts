@@ -1,4 +1,5 @@
 import { limited } from '../../../dossier/limited.ts';
+import type { KindOdds } from '../../../identification/kinds.ts';
 import type { CandidateOdds, Posterior } from '../../../identification/posterior.ts';
 import type { Candidates } from '../../../identification/questions.ts';
 import type { ReadMarking } from '../../../identification/read-marking.ts';
@@ -35,6 +36,11 @@ export type MarkingReadingSource = Seen<ReadMarking> & { readonly given: string 
 const LONGEST_MARKING = 500;
 
 const likeliest = (weights: ReadonlyMap<string, number>) => [...weights].sort((a, b) => b[1] - a[1]);
+
+const possibleKind = (kind: KindOdds) => ({
+  ...kind,
+  evidence: kind.evidence.map((piece) => ({ ...piece, kind: enumName(piece.kind) })),
+});
 
 /** What components may be, and what could still be looked at. */
 export const identification: Resolvers = {
@@ -98,10 +104,30 @@ export const identification: Resolvers = {
     none: ({ odds }) => odds.none,
     categories: ({ odds }) =>
       likeliest(odds.categories).map(([term, probability]) => ({ term, probability })),
-    kinds: ({ kinds }) =>
-      kinds.map((one) => ({
-        ...one,
-        evidence: one.evidence.map((piece) => ({ ...piece, kind: enumName(piece.kind) })),
+    kinds: ({ kinds }) => kinds.map(possibleKind),
+    classes: ({ chip, kinds }) =>
+      (chip?.classes ?? []).map(({ is, probability, kinds: of }) => ({
+        name: is,
+        probability,
+        kinds: of.flatMap(({ term }) => kinds.find((one) => one.term === term) ?? []).map(possibleKind),
+      })),
+    roles: ({ view, opened, chip }) =>
+      (chip?.roles ?? []).map(({ component, classes, ...role }) => {
+        const neighbour = component === undefined ? undefined : opened.components.get(component);
+        return {
+          ...role,
+          classes: [...classes],
+          component: neighbour ? componentSource(view, opened, neighbour) : null,
+        };
+      }),
+    sentence: ({ chip }) => chip?.sentence ?? null,
+    whatWouldSettleIt: ({ chip }) =>
+      (chip?.whatWouldSettleIt ?? []).map(({ action, tells, gainBits, bitsPerMinute, method, cautions }) => ({
+        ...{ action, bitsPerMinute, cautions: [...cautions] },
+        tells: tells ?? null,
+        bits: gainBits,
+        minutes: method.minutes,
+        isDestructive: method.destructive,
       })),
     makers: ({ view, odds }) =>
       likeliest(odds.makers).flatMap(([id, probability]) => {
