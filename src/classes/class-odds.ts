@@ -22,10 +22,12 @@ export const STRENGTH = 10;
  * values; tests/classes/ holds them to boards that they were not chosen by).
  */
 export const SHARES = { neighbours: 0.7, pins: 0.5, sizeBesidePackage: 0.5 };
-/** Share of "none of these" that goes to classes that were never seen with such letters and package (chosen, no source). */
-const UNSEEN_CLASSES = 0.5;
+/** Share of "none of these" that goes to classes hardly ever seen with such letters and package (chosen, no source). */
+const UNSEEN_CLASSES = 0.7;
 /** A class of which no usual arrangement has so many pins comes with them once in twenty times (common practice, no source). */
 const OTHER_PINS = Math.log(0.05);
+/** Pins alone never weigh more than 1 to 10,000, and half of that beside neighbours. */
+const MAX_PINS = Math.log(10_000);
 /** Minimum share of none of these: what hangs on a chip alone never makes a class certain (0.95). */
 const OPEN_SHARE = 0.06;
 /** Classes less likely than this go into none of these. */
@@ -77,10 +79,12 @@ export class ClassModel {
 
   /** Weight of each clue for a class, natural logarithm; 0 where it says nothing. */
   weightsOf({ has, isFull }: NeighbourClues, row: ClassRow): readonly number[] {
+    const [present, absent] = [this.#present[row.at], this.#absent[row.at]];
     return has.map((p, clue) => {
-      const present = p === 0 ? 0 : Math.log(1 - p + p * Math.exp(this.#present[row.at][clue]));
-      const absent = isFull && p < 1 ? (1 - p) * this.#absent[row.at][clue] : 0;
-      return SHARES.neighbours * (present + absent);
+      if (p === 0) return isFull ? SHARES.neighbours * absent[clue] : 0;
+      if (p === 1) return SHARES.neighbours * present[clue];
+      const there = Math.log1p(p * Math.expm1(present[clue]));
+      return SHARES.neighbours * (isFull ? there + (1 - p) * absent[clue] : there);
     });
   }
 }
@@ -202,7 +206,7 @@ function isPossible(term: string, appears: string | undefined): boolean {
 /** Weight of the pins for a class, natural logarithm. */
 function pinWeight(term: string, nets: NetClues | undefined): number {
   if (!nets || nets.pins.length === 0 || pinoutClassOf(term) === undefined) return 0;
-  return classFitOf(nets, term)?.log ?? OTHER_PINS;
+  return within(MAX_PINS, classFitOf(nets, term)?.log ?? OTHER_PINS);
 }
 
 /** Classes that cannot be told apart, under the name that an engineer gives them. */

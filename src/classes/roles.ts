@@ -119,11 +119,9 @@ export function sentenceOf(odds: ChipOdds, roles: readonly ChipRole[]): string {
   const said = isOpen ? [first, second] : [first];
   const whole = said.reduce((sum, { probability }) => sum + probability, 0);
   const does = roles
-    .filter(
-      ({ classes }) =>
-        said.every(({ is }) => classes.includes(is)) || (!isOpen && classes.includes(first.is)),
-    )
-    .slice(0, ROLES_SAID);
+    .filter(({ classes }) => said.every(({ is }) => classes.includes(is)))
+    .slice(0, ROLES_SAID)
+    .sort((a, b) => rankOf(a) - rankOf(b));
   const what = isOpen
     ? said.map((one) => `${kindsIn(one)} ${one.probability.toFixed(2)}`).join(' or ')
     : `${kindsIn(first)}, ${first.probability.toFixed(2)}`;
@@ -135,13 +133,22 @@ export function sentenceOf(odds: ChipOdds, roles: readonly ChipRole[]): string {
   return `${adverbOf(whole)}${doing} ${what}${rest}`;
 }
 
+/** Deeds are said in the order of schema/class-roles.yaml. */
+const DEEDS = [...ROLES, ...RAILS].map(({ does }) => does);
+
+function rankOf({ does }: ChipRole): number {
+  return DEEDS.indexOf(does);
+}
+
 function kindsIn({ is, kinds }: NamedClass): string {
   const said = kinds.filter(({ probability }) => probability >= KIND_SAID * kinds[0].probability);
   return said.length > 3 ? is : said.map(({ term }) => termInWords(term)).join(' or ');
 }
 
-/** "reads the pressure sensor U4 and the thermometer U5, and watches the button S1". */
+const LIST = new Intl.ListFormat('en-GB');
+
+/** "reads the pressure sensor U4 and the accelerometer U5 and watches the button S1". */
 function deedsIn(roles: readonly ChipRole[]): string {
   const byDeed = [...Map.groupBy(roles, ({ does }) => does)];
-  return byDeed.map(([does, all]) => `${does} ${all.map(({ to }) => to).join(' and ')}`).join(' and ');
+  return LIST.format(byDeed.map(([does, all]) => `${does} ${LIST.format(all.map(({ to }) => to))}`));
 }

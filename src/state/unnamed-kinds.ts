@@ -2,6 +2,7 @@ import { readFileSync } from 'node:fs';
 import { Map as Persistent } from 'immutable';
 import { parse } from 'yaml';
 import { z } from 'zod';
+import { CLASSES } from '../classes/class-table.ts';
 import type { Lessons } from '../classes/lessons.ts';
 import { isChipFunction } from '../model/chip-function.ts';
 import { designatorOf } from '../model/designator.ts';
@@ -36,9 +37,13 @@ function readShares(): ReadonlyMap<string, ReadonlyMap<string, number>> {
   const url = new URL('../../schema/unnamed-components.yaml', import.meta.url);
   const share = z.record(z.string().refine(isTerm), z.number().positive().max(1));
   const read = z.record(z.string(), z.union([share, z.string()])).parse(parse(readFileSync(url, 'utf8')));
+  const known: typeof read = {
+    ...read,
+    U: Object.fromEntries(CLASSES.map((one) => [one.term, one.share])),
+  };
   return new Map(
-    Object.entries(read).map(([letters, written]) => {
-      const shares = typeof written === 'string' ? read[written] : written;
+    Object.entries(known).map(([letters, written]) => {
+      const shares = typeof written === 'string' ? known[written] : written;
       if (typeof shares !== 'object')
         throw new Error(
           `schema/unnamed-components.yaml: ${letters} stands for ${written}, which has no shares`,
