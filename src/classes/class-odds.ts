@@ -21,9 +21,9 @@ export const STRENGTH = 10;
  * What clues count of themselves: neighbours repeat one another's news a little, and pins hang on the same neighbours (working
  * values; tests/classes/ holds them to boards that they were not chosen by).
  */
-export const SHARES = { neighbours: 0.7, pins: 0.5, sizeBesidePackage: 0.5 };
+export const SHARES = { neighbours: 1, pins: 0.5, sizeBesidePackage: 0.5, power: 1 };
 /** Share of "none of these" that goes to classes hardly ever seen with such letters and package (chosen, no source). */
-const UNSEEN_CLASSES = 0.7;
+const UNSEEN_CLASSES = 0.8;
 /** A class of which no usual arrangement has so many pins comes with them once in twenty times (common practice, no source). */
 const OTHER_PINS = Math.log(0.05);
 /** Pins alone never weigh more than 1 to 10,000, and half of that beside neighbours. */
@@ -176,7 +176,14 @@ export function chipOddsOf(
     const pins = SHARES.pins * pinWeight(one.term, nets);
     const near = row ? model.weightsOf(clues, row) : [];
     const size = row ? sizes[row.at] : 0;
-    return { ...one, row, pins, size, near, log: near.reduce((sum, weight) => sum + weight, pins + size) };
+    return {
+      ...one,
+      row,
+      pins,
+      size,
+      near,
+      log: SHARES.power * near.reduce((sum, weight) => sum + weight, pins + size),
+    };
   });
   const none = 1 - weighed.reduce((sum, { prior }) => sum + prior, 0);
   const named = weighed.reduce((sum, { prior, log }) => sum + prior * Math.exp(log), 0);

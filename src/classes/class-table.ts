@@ -70,19 +70,28 @@ function wrong(problem: string): Error {
 
 /** What a chip may do: lead what nobody else leads, feed what nobody else feeds, be on two rails, on two wires pairs of one bus. */
 const DEEDS = ['leads', 'feeds', 'rails', 'bridges'] as const;
-type Deed = (typeof DEEDS)[number];
+export type Deed = (typeof DEEDS)[number];
 
-/**
- * Something that may hang on a chip, or that it may do: `line:button`, `supply:cell`, `bus:i2c`, `leads`, `feeds`; by place in
- * rows and counts.
- */
-export const CLUES: readonly string[] = [
-  ...GROUPS.map(([name]) => `line:${name}`),
-  ...SUPPLYING.map((name) => `supply:${name}`),
-  ...CLUE_BUSES.map((name) => `bus:${name}`),
-  ...DEEDS,
+/** Something that may hang on a chip, or that it may do. */
+export type Clue =
+  | { readonly kind: 'line' | 'supply'; readonly of: string }
+  | { readonly kind: 'bus'; readonly of: ClueBus }
+  | { readonly kind: 'deed'; readonly of: Deed };
+
+/** All clues, by place in rows and counts. */
+export const CLUES: readonly Clue[] = [
+  ...GROUPS.map(([of]) => ({ kind: 'line' as const, of })),
+  ...SUPPLYING.map((of) => ({ kind: 'supply' as const, of })),
+  ...CLUE_BUSES.map((of) => ({ kind: 'bus' as const, of })),
+  ...DEEDS.map((of) => ({ kind: 'deed' as const, of })),
 ];
-const placeOf = new Map(CLUES.map((clue, at) => [clue, at]));
+
+/** A clue as counts name it: `line:button`, `supply:cell`, `bus:i2c`, `leads`. */
+export function nameOfClue({ kind, of }: Clue): string {
+  return kind === 'deed' ? of : [kind, of].join(':');
+}
+
+const placeOf = new Map(CLUES.map((clue, at) => [nameOfClue(clue), at]));
 
 /** Place of a clue in rows and counts. */
 export function placeOfClue(clue: string): number {
@@ -124,6 +133,10 @@ export const CLASSES: readonly ClassRow[] = Object.entries(file.classes).map(([n
   const supply = { ...usual.supply, ...row.supply };
   const bus = { ...usual.bus, ...row.bus };
   for (const key of [...Object.keys(line), ...Object.keys(supply)]) group(key);
+  const hasOf = ({ kind, of }: Clue) => {
+    if (kind === 'deed') return row[of] ?? usual[of];
+    return kind === 'bus' ? bus[of] : { line, supply }[kind][of];
+  };
   return {
     at,
     term: name,
@@ -132,16 +145,8 @@ export const CLASSES: readonly ClassRow[] = Object.entries(file.classes).map(([n
     pins: logNormal(row.pins),
     body: logNormal(row.body),
     has: CLUES.map((clue) => {
-      const [kind, of] = clue.split(':');
-      const p =
-        kind === 'line'
-          ? line[of]
-          : kind === 'supply'
-            ? supply[of]
-            : kind === 'bus'
-              ? bus[of as ClueBus]
-              : (row[kind as Deed] ?? usual[kind as Deed]);
-      if (p === undefined) throw wrong(`"usual" says nothing of ${clue}`);
+      const p = hasOf(clue);
+      if (p === undefined) throw wrong(`"usual" says nothing of ${nameOfClue(clue)}`);
       return p;
     }),
   };

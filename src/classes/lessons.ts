@@ -5,7 +5,7 @@ import { CERTAIN } from '../model/certainty.ts';
 import { isChipFunction } from '../model/chip-function.ts';
 import { mostSpecific } from '../model/taxonomy.ts';
 import type { Board, TermWeights } from './board.ts';
-import { CLASSES, CLUES, placeOfClue, rowOf } from './class-table.ts';
+import { CLASSES, CLUES, nameOfClue, placeOfClue, rowOf } from './class-table.ts';
 import { Neighbourhood } from './neighbour-clues.ts';
 
 // What the chips of a board teach: how often a class of chip has each clue.
@@ -76,7 +76,7 @@ export function spelled(lessons: Lessons): Readonly<Record<string, Readonly<Reco
     const [row, clue, thousandths] = lessons.subarray(at, at + 3);
     const { term } = CLASSES[row];
     classes[term] ??= {};
-    classes[term][clue === CHIPS ? 'chips' : CLUES[clue]] = thousandths / THOUSAND;
+    classes[term][clue === CHIPS ? 'chips' : nameOfClue(CLUES[clue])] = thousandths / THOUSAND;
   }
   return classes;
 }

@@ -1,5 +1,5 @@
 import { byName, type ChipOdds, type ClassOdds } from '../classes/class-odds.ts';
-import { CLUE_BUSES, CLUES, type LogNormal } from '../classes/class-table.ts';
+import { CLUE_BUSES, CLUES, type LogNormal, nameOfClue } from '../classes/class-table.ts';
 import { cautionsFor, hazardsOfStep } from '../model/cautions.ts';
 import { normalTwoSided } from '../statistics/distributions.ts';
 import { expectedGainBits } from './information.ts';
@@ -131,7 +131,9 @@ function cluesOf(
 ): ReadonlyMap<string, number> {
   if (!row) return new Map([['unknown', 1]]);
   const open = CLUES.flatMap((clue, at) =>
-    clue.startsWith(`${kind}:`) && clues.has[at] < 0.5 ? [[clue, model.probabilityOf(row, at)] as const] : [],
+    clue.kind === kind && clues.has[at] < 0.5
+      ? [[nameOfClue(clue), model.probabilityOf(row, at)] as const]
+      : [],
   );
   const whole = open.reduce((sum, [, p]) => sum + p, kind === 'bus' ? BUSES_UNKNOWN : 0);
   if (whole === 0) return new Map([['unknown', 1]]);
@@ -155,7 +157,7 @@ function telling({ reads }: BenchMethod, { classes, clues, model }: ChipOdds): s
       0,
     ) / kinds.reduce((sum, { probability }) => sum + probability, 0);
   const open = CLUES.flatMap((clue, at) =>
-    clue.startsWith(`${kind}:`) && clues.has[at] < 0.5
+    clue.kind === kind && clues.has[at] < 0.5
       ? [{ clue, one: chance(first.kinds, at), other: chance(second.kinds, at) }]
       : [],
   );

@@ -77,7 +77,7 @@ const BUS_NAMES: Readonly<Record<ClueBus, string>> = {
   debug: 'debug lines',
 };
 
-const DEEDS: Readonly<Record<string, string>> = {
+const DEEDS: Readonly<Record<Deed, string>> = {
   leads: 'a part that nobody else leads',
   feeds: 'a rail that nobody else feeds',
   rails: 'two rails',
@@ -85,9 +85,15 @@ const DEEDS: Readonly<Record<string, string>> = {
 };
 
 /** A clue in words, such as "a crystal". */
-export function clueInWords(clue: string): string {
-  const [kind, of] = clue.split(':');
-  if (kind === 'line') return `${/^[aeiou]/u.test(of) ? 'an' : 'a'} ${of}`;
-  if (kind === 'supply') return `the supply of the ${of}`;
-  return kind === 'bus' ? BUS_NAMES[of as ClueBus] : DEEDS[clue];
+export function clueInWords({ kind, of }: Clue): string {
+  switch (kind) {
+    case 'line':
+      return `${/^[aeiou]/u.test(of) ? 'an' : 'a'} ${of}`;
+    case 'supply':
+      return `the supply of the ${of}`;
+    case 'bus':
+      return BUS_NAMES[of];
+    default:
+      return DEEDS[of];
+  }
 }
