@@ -18,10 +18,11 @@ import { classFitOf } from './pinout-fit.ts';
 /** Chips that a row of the table counts as: the one number that says how soon an archive outweighs it (chosen, no source). */
 export const STRENGTH = 10;
 /**
- * What clues count of themselves: neighbours repeat one another's news a little, and pins hang on the same neighbours (working
- * values; tests/classes/ holds them to boards that they were not chosen by).
+ * Working values; tests/classes/held-out.test.ts says what comes of them. `traced`: what neighbours count of themselves on a chip of
+ * which not every pin was followed, since what was followed is no fair draw of what hangs there. `pins`: the fit of the pins beside
+ * neighbours, since pins hang on the same neighbours. `sizeBesidePackage`: terminals and size where the package has told much of them.
  */
-export const SHARES = { neighbours: 1, pins: 0.5, sizeBesidePackage: 0.5, power: 1 };
+const SHARES = { traced: 0.7, pins: 0.5, sizeBesidePackage: 0.5 };
 /** Share of "none of these" that goes to classes hardly ever seen with such letters and package (chosen, no source). */
 const UNSEEN_CLASSES = 0.8;
 /** A class of which no usual arrangement has so many pins comes with them once in twenty times (common practice, no source). */
@@ -31,7 +32,7 @@ const MAX_PINS = Math.log(10_000);
 /** Minimum share of none of these: what hangs on a chip alone never makes a class certain (0.95). */
 const OPEN_SHARE = 0.06;
 /** Classes less likely than this go into none of these. */
-const LISTED = 0.005;
+const LISTED = 0.002;
 
 /** The table with what was taught: ready to weigh chips. */
 export class ClassModel {
@@ -81,10 +82,9 @@ export class ClassModel {
   weightsOf({ has, isFull }: NeighbourClues, row: ClassRow): readonly number[] {
     const [present, absent] = [this.#present[row.at], this.#absent[row.at]];
     return has.map((p, clue) => {
-      if (p === 0) return isFull ? SHARES.neighbours * absent[clue] : 0;
-      if (p === 1) return SHARES.neighbours * present[clue];
-      const there = Math.log1p(p * Math.expm1(present[clue]));
-      return SHARES.neighbours * (isFull ? there + (1 - p) * absent[clue] : there);
+      if (p === 0) return isFull ? absent[clue] : 0;
+      const there = p === 1 ? present[clue] : Math.log1p(p * Math.expm1(present[clue]));
+      return isFull ? there + (1 - p) * absent[clue] : SHARES.traced * there;
     });
   }
 }
@@ -182,7 +182,7 @@ export function chipOddsOf(
       pins,
       size,
       near,
-      log: SHARES.power * near.reduce((sum, weight) => sum + weight, pins + size),
+      log: near.reduce((sum, weight) => sum + weight, pins + size),
     };
   });
   const none = 1 - weighed.reduce((sum, { prior }) => sum + prior, 0);

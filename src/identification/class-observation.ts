@@ -21,7 +21,7 @@ export interface ClassObservation extends NextObservation {
 const SHOWN_RIGHT = 0.95;
 const SOMETHING_ELSE = 'something else';
 /** Steps listed. */
-const STEPS = 5;
+const STEPS = 8;
 /** Clues named for each of the two likeliest names. */
 const CLUES_SAID = 2;
 /** A clue is worth a word where it is this many times likelier under one name than under the other. */

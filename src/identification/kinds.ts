@@ -1,5 +1,5 @@
 import type { ChipOdds, ClassOdds } from '../classes/class-odds.ts';
-import { CLUES, type ClueBus } from '../classes/class-table.ts';
+import { CLUES, type Clue, type ClueBus, type Deed } from '../classes/class-table.ts';
 import { classFitOf } from '../classes/pinout-fit.ts';
 import type { EvidenceKind } from './evidence.ts';
 import { type WeighedEvidence, weightInDecibans } from './posterior.ts';
