@@ -11,6 +11,7 @@ import { kendallRange } from '../statistics/kendall-range.ts';
 import { mannKendall } from '../statistics/mann-kendall.ts';
 import type { NoData } from '../statistics/no-data.ts';
 import { noData } from '../statistics/no-data.ts';
+import { pairOrder } from '../statistics/pair-order.ts';
 import { median } from '../statistics/quantile.ts';
 import { midRanks, rankRange } from '../statistics/ranks.ts';
 import { theilSen } from '../statistics/theil-sen.ts';
@@ -79,6 +80,7 @@ function worstOf(direction: Direction, points: readonly Point[]): number {
   const rises = direction === 'rising';
   const lows = points.map(({ low, high }) => (rises ? low : -high));
   const highs = points.map(({ low, high }) => (rises ? high : -low));
+  if (mayBeUndone(starts, lows, highs)) return 1;
   const { s, variance } = kendallRange(starts, lows, highs);
   if (!(s.low > 0)) return 1;
   const p = normalTwoSided((s.low - 1) / Math.sqrt(variance));
@@ -87,6 +89,19 @@ function worstOf(direction: Direction, points: readonly Point[]): number {
   if (design?.kind !== 'slope-design') return p;
   const ranks = rankRange(lows, highs);
   return Math.max(p, studentTwoSided(leastClusterT(design, ranks.low, ranks.high, false), design.freedom));
+}
+
+/**
+ * Whether one choice of values, early ones high and late ones low, leaves no rise: found in n log n steps, where a bound over
+ * all choices takes a step for each open value and device.
+ */
+function mayBeUndone(starts: readonly number[], lows: readonly number[], highs: readonly number[]): boolean {
+  const middle = median(starts);
+  const values = starts.map((start, at) => {
+    const value = start < middle ? highs[at] : lows[at];
+    return Math.max(-Number.MAX_VALUE, Math.min(Number.MAX_VALUE, value));
+  });
+  return pairOrder(starts, values).s <= 0;
 }
 
 type Known = Omit<Point, 'value'> & { readonly value: number };

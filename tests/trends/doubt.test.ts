@@ -236,3 +236,22 @@ test('a device in which it was not observed may be older than the first', async 
     'Devices that may be older than the first, in which it was not observed: 1; any of them may be the first.',
   );
 });
+
+test('a count of 7,484 components has its limits, where the library once gave up', async () => {
+  const crowded = ['a', 'b', 'c', 'd'].map((id) =>
+    dossierChange({
+      device: { id, name: id, maker: 'tarn', released: '2020', bodySite: 'wrist' },
+      specimen: { id: 'a' },
+      boards: [{ id: 'main', kind: 'rigid', fullyInventoried: true }],
+      components: Array.from({ length: 1871 }, (_, at) => ({
+        id: `C${at + 1}`,
+        appears: 'Capacitor',
+        board: 'main',
+      })),
+    }),
+  );
+  const { whole } = await trend(seen(liveWith([], crowded)), { of: { count: 'Capacitor' } });
+  expect(whole.whole).toMatchObject({ n: 4, expected: 7484, value: 1871 });
+  // Garwood's limits from mpmath (tests/reference/trend-statistics.py): shape 7,485 at 0.025 is 7,655.513193559109.
+  expect(whole.whole.interval?.high).toBeCloseTo(7655.513193559109 / 4, 6);
+});
