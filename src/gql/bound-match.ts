@@ -3,9 +3,10 @@
  */
 import type { PatternGraph } from './graph.ts';
 import type { Compiled } from './plan/compile.ts';
+import type { Lineage } from './plan/lineage.ts';
 import type { Binding } from './plan/scope.ts';
 import { matchesOf } from './search/clauses.ts';
-import type { SegmentMatches } from './search/request.ts';
+import type { FoundMatch as Found } from './search/request.ts';
 import type { SegmentIds } from './storage/segment-ids.ts';
 import type { Snapshot } from './storage/snapshot.ts';
 import {
@@ -13,6 +14,7 @@ import {
   labelPlaces,
   type OpenTest,
   OpenTests,
+  type Requirement,
   type Uncertain,
   uncertainIn,
 } from './uncertain.ts';
@@ -59,11 +61,15 @@ export interface SegmentMatch {
   readonly uncertain: readonly Uncertain[];
   /** The label tests that depend on these: the match holds if all of them do. Shared objects for equal tests. */
   readonly open: readonly OpenTest[];
-  /** Whether the match holds whichever uncertain labels are true, those inside EXISTS included. */
+  /** Edges of the match that may not be there; it holds if all of them are. */
+  readonly maybeEdges: readonly MatchedEdge[];
+  /** Under which circumstances its conditions hold, and what OPTIONAL left out has no match: the match holds if these do too. */
+  readonly conditions: Requirement;
+  /** Whether the match holds whatever is true of uncertain labels and edges. */
   readonly certain: boolean;
   /**
-   * Whether the match holds if exactly those uncertain memberships are true for which `isTrue` returns true.
-   * Labels inside EXISTS are ignored.
+   * Whether the match holds if exactly those uncertain memberships are true for which `isTrue` returns true, and all
+   * edges are there.
    */
   readonly holdsIn: (isTrue: (node: number, label: string) => boolean) => boolean;
 }
@@ -72,8 +78,6 @@ export interface SegmentMatch {
 export class MatchExpiredError extends Error {
   override readonly name = 'MatchExpiredError';
 }
-
-type Found = SegmentMatches['matches'][number];
 
 /** Where a compiled query keeps what its matches bind. */
 export class MatchReader {
@@ -181,6 +185,28 @@ class MatchGroup {
     return this.#read(edge);
   }
 
+  /** A lineage with the elements it names. */
+  requirement(lineage: Lineage): Requirement {
+    if (typeof lineage === 'boolean') return lineage;
+    switch (lineage.kind) {
+      case 'label': {
+        const test = this.tests.testOf(lineage.label, lineage.node);
+        return test ? { kind: 'test', test } : true;
+      }
+      case 'edge':
+        return { kind: 'edge', edge: this.edge(lineage.edge) };
+      case 'not':
+        return { kind: 'not', of: this.requirement(lineage.of) };
+      case 'all':
+      case 'any':
+        return { kind: lineage.kind, of: lineage.of.map((part) => this.requirement(part)) };
+      case 'open':
+        return lineage;
+      default:
+        return lineage satisfies never;
+    }
+  }
+
   #idsWith(node: number): SegmentIds | undefined {
     if (this.#own.holds(node)) return this.#own;
     return this.#others?.find((ids) => ids.holds(node));
@@ -235,12 +261,10 @@ class BoundMatch implements SegmentMatch {
     const { reader } = this.#group;
     reader.requireReadable();
     const { store } = reader.graph;
-    const wanted = store.catalog.findEdgeLabel(label);
-    const found: MatchedEdge[] = [];
-    if (wanted < 0) return found;
-    for (const edge of reader.edgesOf(this.#found))
-      if (store.edgeLabelNumber(edge) === wanted) found.push(this.#group.edge(edge));
-    return found;
+    return reader
+      .edgesOf(this.#found)
+      .filter((edge) => store.edgeLabel(edge) === label)
+      .map((edge) => this.#group.edge(edge));
   }
 
   get uncertain(): readonly Uncertain[] {
@@ -250,18 +274,56 @@ class BoundMatch implements SegmentMatch {
   get open(): readonly OpenTest[] {
     if (!this.#open) {
       this.#group.reader.requireReadable();
-      this.#open = this.#group.tests.of(this.#found.row, this.#found.values);
+      this.#open = this.#group.tests.of(this.#found.row, this.#found.values, this.#found.skipped);
     }
     return this.#open;
   }
 
+  get maybeEdges(): readonly MatchedEdge[] {
+    const { reader } = this.#group;
+    reader.requireReadable();
+    return reader
+      .edgesOf(this.#found)
+      .filter((edge) => reader.graph.store.isMaybe(edge))
+      .map((edge) => this.#group.edge(edge));
+  }
+
+  get conditions(): Requirement {
+    const { conditions } = this.#found;
+    if (typeof conditions === 'boolean') return conditions;
+    this.#group.reader.requireReadable();
+    return this.#group.requirement(conditions);
+  }
+
   get certain(): boolean {
-    return this.#found.certain && this.open.length === 0;
+    return this.#found.conditions === true && this.open.length === 0 && this.maybeEdges.length === 0;
   }
 
   get holdsIn(): SegmentMatch['holdsIn'] {
-    const { open } = this;
-    return (isTrue) => open.every(({ node, holdsIn }) => holdsIn((label) => isTrue(node, label)));
+    const { open, conditions } = this;
+    return (isTrue) => {
+      const holds = ({ node, holdsIn }: OpenTest) => holdsIn((label) => isTrue(node, label));
+      return open.every(holds) && isMet(conditions, holds);
+    };
+  }
+}
+
+function isMet(requirement: Requirement, holds: (test: OpenTest) => boolean): boolean {
+  if (typeof requirement === 'boolean') return requirement;
+  switch (requirement.kind) {
+    case 'test':
+      return holds(requirement.test);
+    case 'not':
+      return !isMet(requirement.of, holds);
+    case 'all':
+      return requirement.of.every((part) => isMet(part, holds));
+    case 'any':
+      return requirement.of.some((part) => isMet(part, holds));
+    case 'edge':
+    case 'open':
+      return true;
+    default:
+      return requirement satisfies never;
   }
 }
 

@@ -18,6 +18,10 @@ export interface SegmentAnswer {
   /** Matches in the segment; with `exactCounts: false` possibly only those returned. */
   readonly count: number;
   readonly matches: readonly SegmentMatch[];
+  /** With `everyWay`, matches beyond those, each of which holds under other circumstances than all before. */
+  readonly further: readonly SegmentMatch[];
+  /** Whether matches under still other circumstances were left out, since there are too many. */
+  readonly cut: boolean;
 }
 
 export interface BySegmentOptions extends QueryOptions {
@@ -25,6 +29,11 @@ export interface BySegmentOptions extends QueryOptions {
   readonly matchesPerSegment?: number;
   /** Whether to count the matches that are not returned. @default true */
   readonly exactCounts?: boolean;
+  /**
+   * Whether to return, besides the matches, one for every other set of circumstances under which the pattern matches in
+   * a segment (`further`): what its probability depends on. @default false
+   */
+  readonly everyWay?: boolean;
   /**
    * Labels of nodes that may be in a grouped segment other than that of the match; all other nodes must be in the
    * segment of the match or in one that is not grouped, inside EXISTS too. Without it, edges may lead anywhere.
@@ -148,8 +157,15 @@ export async function* searchedSegments(
       const budgets = { ...options.budgets, ...(left === undefined ? {} : { time: left }) };
       const stretch = { from, to: from + window };
       const { found, shortage } = await foundIn(graph, search, planned, { ...options, budgets }, stretch);
-      for (const { segment, count, matches } of found) {
-        yield { key: graph.segmentKey(segment), count, matches: reader.matches(segment, matches) };
+      for (const { segment, count, matches, further, cut } of found) {
+        const read = reader.matches(segment, [...matches, ...further]);
+        yield {
+          key: graph.segmentKey(segment),
+          count,
+          matches: read.slice(0, matches.length),
+          further: read.slice(matches.length),
+          cut,
+        };
         given++;
         if (options.budgets?.rows !== undefined && given >= options.budgets.rows)
           return { complete: false, shortage: 'rows' };
@@ -204,6 +220,7 @@ async function foundIn(
       kind: 'segments',
       matches: options.matchesPerSegment ?? 100,
       exact: options.exactCounts ?? true,
+      everyWay: options.everyWay ?? false,
       others,
       roaming,
     },

@@ -59,5 +59,5 @@ export {
   type Properties,
   type SegmentInput,
 } from './storage/input.ts';
-export type { OpenTest, Uncertain } from './uncertain.ts';
+export type { OpenTest, Requirement, Uncertain } from './uncertain.ts';
 export { WorkerPool } from './workers/pool.ts';

@@ -173,7 +173,9 @@ export function vocabularyOf({ store, hierarchy }: PatternGraph): Required<Vocab
   const { labels, edgeLabels, keys } = store.catalog;
   return {
     labels: [...labels, ...Object.keys(hierarchy), ...Object.values(hierarchy).flat()],
-    edgeLabels: edgeLabels.filter((label) => label !== ''),
+    edgeLabels: [...new Set(edgeLabels.map((_, label) => store.catalog.edgeLabelName(label)))].filter(
+      (label) => label !== '',
+    ),
     properties: keys.filter((key) => key !== ''),
   };
 }

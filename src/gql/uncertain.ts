@@ -1,6 +1,7 @@
 /**
  * The uncertain labels that a match depends on.
  */
+import type { MatchedEdge } from './bound-match.ts';
 import {
   FALSE,
   type LabelTest,
@@ -35,6 +36,19 @@ export interface OpenTest {
   readonly holdsIn: (isTrue: (label: string) => boolean) => boolean;
 }
 
+/**
+ * Under which circumstances a match holds, besides its open tests and its edges that may not be there: that of its
+ * conditions.
+ */
+export type Requirement =
+  | boolean
+  | { readonly kind: 'test'; readonly test: OpenTest }
+  | { readonly kind: 'edge'; readonly edge: MatchedEdge }
+  | { readonly kind: 'all' | 'any'; readonly of: readonly Requirement[] }
+  | { readonly kind: 'not'; readonly of: Requirement }
+  /** Too long to be written down: it may hold or not. */
+  | { readonly kind: 'open' };
+
 /** A label expression of a query, and the place of its node in a row. */
 export interface LabelPlace {
   readonly slot: number;
@@ -43,18 +57,20 @@ export interface LabelPlace {
   readonly group: boolean;
   /** Truth by label set. */
   readonly truths: Uint8Array;
+  /** Number of the MATCH among all of the query. */
+  readonly clause: number;
 }
 
 /** The label expressions of node patterns, those of quantified paths included. */
 export function labelPlaces(store: Store, clauses: readonly PlannableClause[]): LabelPlace[] {
   const places: LabelPlace[] = [];
-  const add = (slot: number, label: LabelTest | undefined, group: boolean) => {
-    if (label) places.push({ slot, label, group, truths: labelSetTruths(label, store.catalog) });
-  };
-  for (const { pattern, labelledGroups } of matchesOf(clauses)) {
+  matchesOf(clauses).forEach(({ pattern, labelledGroups }, clause) => {
+    const add = (slot: number, label: LabelTest | undefined, group: boolean) => {
+      if (label) places.push({ slot, label, group, clause, truths: labelSetTruths(label, store.catalog) });
+    };
     for (const { slot, label } of pattern.nodes) add(slot, label, false);
     for (const { slot, label } of labelledGroups) add(slot, label, true);
-  }
+  });
   return places;
 }
 
@@ -62,40 +78,48 @@ export function labelPlaces(store: Store, clauses: readonly PlannableClause[]): 
 export class OpenTests {
   readonly #store: Store;
   readonly #places: readonly LabelPlace[];
-  /** By place and node; null for a test that certainly holds. */
-  readonly #found: Map<number, OpenTest | null>[] = [];
+  /** By label expression and node; null for a test that certainly holds. */
+  readonly #found = new Map<LabelTest, Map<number, OpenTest | null>>();
 
   constructor(store: Store, places: readonly LabelPlace[]) {
     this.#store = store;
     this.#places = places;
   }
 
-  /** The uncertain tests of a row. */
-  of(row: Int32Array, values: readonly unknown[]): readonly OpenTest[] {
+  /** The uncertain tests of a row, but for those of clauses that were left out. */
+  of(row: Int32Array, values: readonly unknown[], skipped: readonly number[]): readonly OpenTest[] {
     const open: OpenTest[] = [];
-    this.#places.forEach(({ slot, group }, place) => {
+    for (const { slot, group, label, truths, clause } of this.#places) {
+      if (skipped.includes(clause)) continue;
       const listed = group ? values[slot] : undefined;
       const nodes = Array.isArray(listed) ? (listed.flat(8) as number[]) : [row[slot]!];
       for (const node of nodes) {
-        const test = node >= 0 ? this.#testOf(place, node) : null;
+        if (node < 0 || this.#truth(truths, node) === TRUE) continue;
+        const test = this.testOf(label, node);
         if (test) open.push(test);
       }
-    });
+    }
     return open;
   }
 
-  #testOf(place: number, node: number): OpenTest | null {
-    const { catalog, nodeRow } = this.#store;
-    const { label, truths } = this.#places[place]!;
-    if (truths[catalog.nodeKinds[nodeRow.view[node * 4]!]!.labelSet] === TRUE) return null;
-    this.#found[place] ??= new Map();
-    const found = this.#found[place];
-    let test = found.get(node);
+  /** The test of a node; null when it certainly holds. */
+  testOf(label: LabelTest, node: number): OpenTest | null {
+    let tests = this.#found.get(label);
+    if (!tests) {
+      tests = new Map();
+      this.#found.set(label, tests);
+    }
+    let test = tests.get(node);
     if (test === undefined) {
       test = openTest(this.#store, node, label);
-      found.set(node, test);
+      tests.set(node, test);
     }
     return test;
+  }
+
+  #truth(truths: Uint8Array, node: number): number {
+    const { catalog, nodeRow } = this.#store;
+    return truths[catalog.nodeKinds[nodeRow.view[node * 4]!]!.labelSet]!;
   }
 }
 

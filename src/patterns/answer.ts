@@ -21,7 +21,7 @@ export interface PatternAnswer {
   readonly variables: readonly string[];
   /** Devices that certainly or possibly show it, with probability 0.05 or more, by device id. */
   readonly devices: readonly PatternDevice[];
-  /** Probability of devices with a less likely match, by device id; not listed or counted anywhere. */
+  /** Probability of devices with a less likely match, above 0, by device id; not listed or counted anywhere. */
   readonly unlikely: ReadonlyMap<string, number>;
   /** False when a budget ended the search early. */
   readonly complete: boolean;
@@ -30,12 +30,15 @@ export interface PatternAnswer {
 /** A device and its matches. */
 export interface PatternDevice {
   readonly deviceId: string;
-  /** True when some match is certain: every label and condition in it holds with probability 0.95 or more. */
+  /** Whether `probability`, of an estimate the lower bound, is 0.95 or more. */
   readonly certain: boolean;
   /** Probability, 0 to 1, that the device has at least one match. */
   readonly probability: number;
-  /** Whether `probability` is exact or an estimate: sampled with bounds, or blind to labels inside EXISTS. */
+  /** Whether `probability` is exact, or an estimate that lies between `low` and `high`. */
   readonly method: 'exact' | 'estimate';
+  /** Bounds of the probability: a 99 % interval where worlds were sampled, else strict ones; equal to it when exact. */
+  readonly low: number;
+  readonly high: number;
   readonly matches: readonly PatternMatch[];
 }
 
@@ -44,7 +47,7 @@ export interface PatternMatch {
   readonly specimenId: string;
   readonly bindings: readonly PatternBinding[];
   readonly certain: boolean;
-  /** Probability, 0 to 1, that everything in this match is what the pattern asks for. */
+  /** Probability, 0 to 1, that everything in this match is what the pattern asks for, and its conditions hold. */
   readonly probability: number;
 }
 

@@ -1,22 +1,30 @@
-import type { MatchedEdge, OpenTest, SegmentMatch } from '../gql/gql.ts';
+import type { MatchedEdge, OpenTest, Requirement, SegmentMatch } from '../gql/gql.ts';
 import type { State } from '../state/state.ts';
 import { seededRandom } from '../statistics/random.ts';
 import { tidy } from '../statistics/tidy.ts';
-import { atLeastOne, type Requirements } from './at-least-one.ts';
+import { type AtLeastOne, atLeastOne, type Requirements } from './at-least-one.ts';
+import { allOf, anyOf, type Formula, isOneOf, notOf, OPEN, probabilityOf } from './formula.ts';
 import type { PatternIndex } from './pattern-index.ts';
 import { type Alternatives, NO_DOUBT } from './worlds.ts';
 
 /** A fixed seed, so that estimates are repeatable. */
 const SEED = 20_260_101;
 
-/** Requirements of a match on uncertain components, and their probability, 0 to 1. */
-export interface Asked {
+/** What a match asks of uncertain components, and its probability, 0 to 1. */
+export interface Asked extends Likelihood {
+  /** What its labels and edges ask. */
   readonly requirements: Requirements;
-  readonly probability: number;
+  /** What its conditions ask besides. */
+  readonly conditions: Formula;
 }
 
-/** Requirements of a certain match. */
-const NOTHING: Asked = { requirements: new Map(), probability: 1 };
+/** A probability, exact or between `low` and `high`. */
+export type Likelihood = AtLeastOne;
+
+const CERTAINLY: Likelihood = { probability: 1, exact: true, low: 1, high: 1 };
+
+/** What a certain match asks. */
+const NOTHING: Asked = { requirements: new Map(), conditions: true, ...CERTAINLY };
 
 interface Component {
   readonly alternatives: Alternatives;
@@ -42,6 +50,8 @@ export class Doubts {
   readonly #numbers = new Map<number, number>();
   /** Probabilities of the alternatives of each numbered component. */
   readonly #things: number[][] = [];
+  /** Bit sets of all of them. */
+  readonly #all: number[] = [];
   readonly #byTest = new Map<OpenTest, number>();
   readonly #byEdge = new Map<MatchedEdge, Allowed>();
   /** Most matches of a specimen have the same requirements as others. */
@@ -52,47 +62,85 @@ export class Doubts {
     this.#state = state;
   }
 
-  /** Requirements of a match; equal requirements share an object. */
+  /** What a match asks; equal ones share an object. */
   of(match: SegmentMatch): Asked {
     const allowed = new Map<number, number>();
-    const narrow = (node: number, bits: number) => allowed.set(node, (allowed.get(node) ?? -1) & bits);
-    for (const test of match.open) narrow(test.node, this.#underTest(test));
-    for (const edge of match.edgesLabelled('IDENTIFIED_AS')) {
-      const { node, bits } = this.#underEdge(edge);
-      narrow(node, bits);
-    }
-    if (allowed.size === 0) return NOTHING;
+    const narrow = ({ node, bits }: Allowed) => allowed.set(node, (allowed.get(node) ?? -1) & bits);
+    for (const test of match.open) narrow({ node: test.node, bits: this.#underTest(test) });
+    for (const edge of match.maybeEdges) narrow(this.#underEdge(edge));
+    const conditions = this.#formulaOf(match.conditions);
+    if (allowed.size === 0 && conditions === true) return NOTHING;
     const requirements = new Map<number, number>();
-    let key = '';
+    let key = typeof conditions === 'boolean' ? `${conditions} ` : conditions.name;
     for (const [node, bits] of allowed) {
       if (bits === this.#components.get(node)?.all) continue;
       const number = this.#numberOf(node);
       requirements.set(number, bits);
-      key += `${number}:${bits} `;
+      key += ` ${number}:${bits}`;
     }
-    if (requirements.size === 0) return NOTHING;
+    if (requirements.size === 0 && conditions === true) return NOTHING;
     let asked = this.#asked.get(key);
     if (!asked) {
-      asked = { requirements, probability: this.#probabilityOf([requirements]).probability };
+      const bare = { requirements, conditions };
+      asked = { ...bare, ...this.#likelihoodOf([bare]) };
       this.#asked.set(key, asked);
     }
     return asked;
   }
 
   /** Probability that at least one of these is real. */
-  atLeastOneOf(asked: ReadonlySet<Asked>): { readonly probability: number; readonly exact: boolean } {
-    if (asked.has(NOTHING)) return { probability: 1, exact: true };
+  atLeastOneOf(asked: ReadonlySet<Asked>): Likelihood {
+    if (asked.has(NOTHING)) return CERTAINLY;
     const [only, ...more] = asked;
-    if (only && more.length === 0) return { probability: only.probability, exact: true };
-    return this.#probabilityOf([...asked].map(({ requirements }) => requirements));
+    if (only && more.length === 0) return only;
+    return this.#likelihoodOf([...asked]);
   }
 
-  #probabilityOf(matches: readonly Requirements[]): {
-    readonly probability: number;
-    readonly exact: boolean;
-  } {
-    const { probability, exact } = atLeastOne(this.#things, matches, numbersWhenAsked());
-    return { probability: tidy(probability), exact };
+  #likelihoodOf(matches: readonly Pick<Asked, 'requirements' | 'conditions'>[]): Likelihood {
+    const random = numbersWhenAsked();
+    const { probability, exact, low, high } = matches.every(({ conditions }) => conditions === true)
+      ? atLeastOne(
+          this.#things,
+          matches.map(({ requirements }) => requirements),
+          random,
+        )
+      : probabilityOf(this.#things, anyOf(matches.map((match) => this.#wholeOf(match))), random);
+    return { probability: tidy(probability), exact, low: tidy(low), high: tidy(high) };
+  }
+
+  #wholeOf({ requirements, conditions }: Pick<Asked, 'requirements' | 'conditions'>): Formula {
+    const parts = [...requirements].map(([thing, bits]) => isOneOf(thing, bits, this.#all[thing]));
+    return allOf([...parts, conditions]);
+  }
+
+  #formulaOf(requirement: Requirement): Formula {
+    if (typeof requirement === 'boolean') return requirement;
+    switch (requirement.kind) {
+      case 'test': {
+        const { test } = requirement;
+        return this.#isUnder({ node: test.node, bits: this.#underTest(test) });
+      }
+      case 'edge':
+        return this.#isUnder(this.#underEdge(requirement.edge));
+      case 'not':
+        return notOf(this.#formulaOf(requirement.of), this.#all);
+      case 'all':
+        return allOf(requirement.of.map((part) => this.#formulaOf(part)));
+      case 'any':
+        return anyOf(requirement.of.map((part) => this.#formulaOf(part)));
+      case 'open':
+        return OPEN;
+      default:
+        return requirement satisfies never;
+    }
+  }
+
+  #isUnder({ node, bits }: Allowed): Formula {
+    const all = this.#components.get(node)?.all ?? 0;
+    if (bits === all) return true;
+    if (bits === 0) return false;
+    const number = this.#numberOf(node);
+    return isOneOf(number, bits, this.#all[number]);
   }
 
   /** Alternatives of the test's component under which it holds. */
@@ -141,6 +189,7 @@ export class Doubts {
     const { probabilities } = this.#components.get(node)?.alternatives ?? NO_DOUBT;
     // The last alternative is "none of the candidates".
     this.#things.push([...probabilities, Math.max(0, 1 - probabilities.reduce((sum, p) => sum + p, 0))]);
+    this.#all.push(this.#components.get(node)?.all ?? 0);
     return number;
   }
 }

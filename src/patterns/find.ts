@@ -1,5 +1,5 @@
 import { LRUCache } from 'lru-cache';
-import { type BoundValue, matchBySegment, type PreparedPattern, type SegmentMatch } from '../gql/gql.ts';
+import { type BoundValue, matchBySegment, type PreparedPattern, type SegmentAnswer } from '../gql/gql.ts';
 import { recordOfId } from '../model/ids.ts';
 import { excerptOf } from '../state/excerpt.ts';
 import { CERTAIN, POSSIBLE } from '../state/labels.ts';
@@ -7,13 +7,13 @@ import { Pace } from '../state/pace.ts';
 import type { State, Trial } from '../state/state.ts';
 
 import type { PatternAnswer, PatternDevice, PatternMatch, PatternQuestion } from './answer.ts';
-import { Doubts } from './doubts.ts';
+import { Doubts, type Likelihood } from './doubts.ts';
 import { type PatternIndex, patternIndexOf, visibleKeys } from './pattern-index.ts';
 import { preparedPattern } from './prepared.ts';
 
 /** Answers kept for a state; each may hold thousands of matches. */
 const KEPT_ANSWERS = 16;
-/** Matches examined in each specimen; further matches cannot make a device less likely. */
+/** Matches handed out of each specimen; the probability takes all others into account. */
 const MATCHES_A_SPECIMEN = 200;
 /** The same where a match may reach into any other specimen: their number grows with the archive. */
 const MATCHES_ACROSS = 24;
@@ -91,6 +91,7 @@ async function search(state: State, question: PatternQuestion): Promise<PatternA
     matchesPerSegment:
       question.matchesEach ?? (question.scope === 'archive' ? MATCHES_ACROSS : MATCHES_A_SPECIMEN),
     exactCounts: false,
+    everyWay: true,
   });
   const devices = new Map<string, Judged[]>();
   const pace = new Pace();
@@ -100,8 +101,8 @@ async function search(state: State, question: PatternQuestion): Promise<PatternA
       const { key, matches } = step.value;
       if (matches.length > 0) {
         const deviceId = recordOfId(key);
-        const judged = judge(index, state, key, matches, pattern.hasSubquery);
-        devices.set(deviceId, [...(devices.get(deviceId) ?? []), judged]);
+        const judged = judge(index, state, step.value);
+        if (judged.whole.high > 0) devices.set(deviceId, [...(devices.get(deviceId) ?? []), judged]);
       }
       await pace.rest();
       step = await bySpecimen.next();
@@ -156,8 +157,7 @@ function byDevice(a: { readonly deviceId: string }, b: { readonly deviceId: stri
 /** What one specimen shows. */
 interface Judged {
   readonly matches: readonly PatternMatch[];
-  readonly probability: number;
-  readonly exact: boolean;
+  readonly whole: Likelihood;
 }
 
 /**
@@ -165,40 +165,45 @@ interface Judged {
  * are not independent: the maximum of their probabilities counts, as everywhere (`presence/`).
  */
 function together(deviceId: string, specimens: readonly Judged[]): PatternDevice {
-  const best = specimens.reduce((a, b) => (b.probability > a.probability ? b : a));
+  const { whole } = specimens.reduce((a, b) => (b.whole.probability > a.whole.probability ? b : a));
   const matches = specimens.flatMap((shown) => shown.matches).sort((a, b) => b.probability - a.probability);
   return {
     deviceId,
-    certain: best.probability >= CERTAIN,
-    probability: best.probability,
-    method: best.exact ? 'exact' : 'estimate',
+    certain: whole.low >= CERTAIN,
+    probability: whole.probability,
+    method: whole.exact ? 'exact' : 'estimate',
+    low: whole.low,
+    high: whole.high,
     matches,
   };
 }
 
-/** @param blind whether labels inside EXISTS, which the probability ignores, matter */
-function judge(
-  index: PatternIndex,
-  state: State,
-  specimenId: string,
-  matches: readonly SegmentMatch[],
-  blind: boolean,
-): Judged {
+function judge(index: PatternIndex, state: State, { key, matches, further, cut }: SegmentAnswer): Judged {
   const doubts = new Doubts(index, state);
   const judged = matches.map((match) => ({ match, asked: doubts.of(match) }));
-  const whole = doubts.atLeastOneOf(new Set(judged.map(({ asked }) => asked)));
+  const ways = new Set([...judged.map(({ asked }) => asked), ...further.map((match) => doubts.of(match))]);
+  const found = doubts.atLeastOneOf(ways);
   return {
-    probability: whole.probability,
-    exact: whole.exact && !blind,
-    matches: judged.map(({ match, asked: { probability } }) => ({
-      specimenId,
-      // Looked up on demand: most matches are only counted.
-      get bindings() {
-        return Object.entries(match.bindings).map(([variable, value]) => ({ variable, ids: idsOf(value) }));
-      },
-      certain: probability >= CERTAIN,
-      probability,
-    })),
+    // Ways that were left out can only make it likelier.
+    whole: cut && found.low < 1 ? { ...found, exact: false, high: 1 } : found,
+    matches: judged.flatMap(({ match, asked: { probability, low, high } }) =>
+      high === 0
+        ? []
+        : [
+            {
+              specimenId: key,
+              // Looked up on demand: most matches are only counted.
+              get bindings() {
+                return Object.entries(match.bindings).map(([variable, value]) => ({
+                  variable,
+                  ids: idsOf(value),
+                }));
+              },
+              certain: low >= CERTAIN,
+              probability,
+            },
+          ],
+    ),
   };
 }
 

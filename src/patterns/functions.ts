@@ -111,10 +111,11 @@ export const functions: readonly FunctionDefinition[] = [
       { name: 'label', type: 'string' },
     ],
     result: 'boolean',
+    readsLabels: true,
     doc: "Whether a path passes through a node with the label between its two ends, such as CROSSES(p, 'Connector').",
     fn: ([path, label], { elements }) => {
       const inner = (path as PathValue).elements.slice(1, -1).filter((element) => element.kind === 'node');
-      return inner.some((node) => elements.labels(node).includes(label as string));
+      return inner.some((node) => elements.hasLabel(node, label as string));
     },
   },
 ];

@@ -87,7 +87,13 @@ export function specimenSegment(
     const identification = identified.get(component.id);
     for (const { part, probability } of identification?.candidates ?? []) {
       if (part !== undefined && probability > 0) {
-        link(at(component.id), 'IDENTIFIED_AS', part, { probability, state: identification?.state });
+        edges.push({
+          source: at(component.id),
+          label: 'IDENTIFIED_AS',
+          target: part,
+          uncertain: probability < 1,
+          properties: { probability, state: identification?.state },
+        });
       }
     }
   }

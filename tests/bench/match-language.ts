@@ -50,6 +50,7 @@ const properties: Readonly<Record<string, Value>> = { x: 4, y: 'left' };
 const elements: ElementAccess = {
   property: (_, key) => properties[key] ?? null,
   labels: () => [],
+  hasLabel: () => false,
   isDirected: () => true,
   ends: () => ({ source: { kind: 'node', key: 0 }, target: { kind: 'node', key: 0 } }),
   id: () => '',

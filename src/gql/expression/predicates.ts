@@ -53,8 +53,8 @@ export function propertyOf(object: Value, key: string, elements: ElementAccess):
 /** 19.9 <labeled predicate>. */
 export function isLabeled(element: Value, labels: LabelExpression, elements: ElementAccess): Truth {
   if (!isElement(element)) return null;
-  const own = elements.labels(element);
-  return labelsSatisfy(labels, (label) => own.includes(label), own.length);
+  const has = (label: string) => elements.hasLabel(element, label);
+  return labelsSatisfy(labels, has, () => elements.labels(element).length);
 }
 
 /** 19.8 <directed predicate>. */

@@ -33,13 +33,13 @@ export function xor(a: Truth, b: Truth): Truth {
 export function labelsSatisfy(
   expression: LabelExpression,
   has: (label: string) => boolean,
-  count: number,
+  count: () => number,
 ): boolean {
   switch (expression.kind) {
     case 'label-name':
       return has(expression.name);
     case 'label-wildcard':
-      return count > 0;
+      return count() > 0;
     case 'label-negation':
       return !labelsSatisfy(expression.operand, has, count);
     case 'label-conjunction':

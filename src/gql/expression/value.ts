@@ -118,6 +118,8 @@ export interface ElementAccess {
   property(element: ElementReference, key: string): Value;
   /** All labels, super-labels included. */
   labels(element: ElementReference): readonly string[];
+  /** Whether it has a label: for a single label better than {@link labels}, since others need not be known. */
+  hasLabel(element: ElementReference, label: string): boolean;
   isDirected(edge: EdgeReference): boolean;
   /** Ends of an edge; of an undirected edge in either order. */
   ends(edge: EdgeReference): { readonly source: NodeReference; readonly target: NodeReference };

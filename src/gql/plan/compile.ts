@@ -2,7 +2,8 @@
  * From a checked syntax tree to a query that can be planned and run on one graph. What is compiled holds tables over
  * the graph's kinds, so it is good until the graph gets a kind it had not had (`Compiled.kinds`).
  */
-import type { Aggregate, Clause, Exists, Expression } from '../language/ast.ts';
+import type { Aggregate, Clause, Exists, Expression, Syntax } from '../language/ast.ts';
+import { children } from '../language/children.ts';
 import type { Store } from '../storage/store.ts';
 import { adjacencyCodes } from './adjacency-codes.ts';
 import { emitCondition } from './condition-code.ts';
@@ -14,8 +15,9 @@ import {
   TRUE,
   UNKNOWN,
 } from './label-test.ts';
+import { type Asking, Cases, type Lineage, notOf, OPEN } from './lineage.ts';
 import type { PlannableClause } from './match.ts';
-import type { Condition, RowState } from './pattern.ts';
+import type { Condition, EmitScope, RowState } from './pattern.ts';
 import { Scope, Slots } from './scope.ts';
 import { translateClauses } from './translate.ts';
 import type { TranslateContext } from './translate-context.ts';
@@ -43,6 +45,10 @@ export interface Accumulator {
 
 /** Values and how trees are evaluated, which this file leaves to others. */
 export interface Expressions {
+  /** Where label tests ask while the cases of an expression are followed. */
+  readonly asking: Asking;
+  /** Whether the result of a function depends on labels. */
+  readsLabels(name: string): boolean;
   compile(
     expression: Expression,
     scope: Scope,
@@ -95,6 +101,8 @@ class Compiler {
   readonly #inner: (readonly PlannableClause[])[] = [];
   readonly #leastTruth: number;
   readonly #context: TranslateContext;
+  /** Whether the graph has anything uncertain. */
+  readonly #isUncertain: boolean;
 
   constructor(store: Store, settings: CompileSettings, expressions: Expressions) {
     this.#store = store;
@@ -102,6 +110,10 @@ class Compiler {
     this.#expressions = expressions;
     this.#leastTruth = settings.labels === 'certain' ? TRUE : UNKNOWN;
     this.#context = this.#contextFor(this.#leastTruth);
+    const { labelSets, edgeLabels } = store.catalog;
+    this.#isUncertain =
+      labelSets.some((set) => set.uncertain.length > 0) ||
+      edgeLabels.some((_, label) => store.catalog.isMaybe(label));
   }
 
   #contextFor(leastTruth: number): TranslateContext {
@@ -111,8 +123,15 @@ class Compiler {
       leastTruth,
       nodeTable: (label) => this.#nodeTable({ label, leastTruth }),
       codes: (label, directions, reversed) =>
-        adjacencyCodes(directions, edgeLabelTruths(label, catalog), reversed),
+        adjacencyCodes(directions, edgeLabelTruths(label, catalog, leastTruth), reversed),
       condition: (expression, scope, slots) => this.#condition(expression, scope, slots, leastTruth),
+      readings: (clauses, scope, earlier) => {
+        if (!this.#isUncertain) return undefined;
+        const [certain, possible] = [TRUE, UNKNOWN].map((reading) =>
+          this.#body(clauses, scope, reading, earlier),
+        );
+        return { certain: certain!, possible: possible!, isPossible: leastTruth === UNKNOWN };
+      },
     };
   }
 
@@ -148,39 +167,30 @@ class Compiler {
   }
 
   #exists(node: Exists, scope: Scope): (state: RowState) => boolean {
-    const number = this.#body(node, scope, this.#leastTruth);
-    return ({ inner }) => inner[number]!();
+    if (!this.#isUncertain) {
+      const number = this.#body(node.clauses, scope, this.#leastTruth);
+      return ({ inner }) => inner[number]!();
+    }
+    const certain = this.#body(node.clauses, scope, TRUE);
+    const possible = this.#body(node.clauses, scope, UNKNOWN);
+    const number = this.#leastTruth === TRUE ? certain : possible;
+    const { asking } = this.#expressions;
+    return ({ inner }) => (asking.asks ? asking.asks.exists(possible, certain) : inner[number]!());
   }
 
   /** Lowers the body of an EXISTS; answers its number. */
-  #body(node: Exists, scope: Scope, leastTruth: number): number {
-    const translated = translateClauses(node.clauses, scope.inner(), this.#contextFor(leastTruth));
+  #body(clauses: readonly Clause[], scope: Scope, leastTruth: number, earlier?: readonly number[]): number {
+    const context = this.#contextFor(leastTruth);
+    const translated = translateClauses(clauses, scope.inner(), context, earlier);
     const number = this.#inner.length;
     this.#inner.push(translated);
     return number;
   }
 
   #condition(expression: Expression, scope: Scope, slots: readonly number[], leastTruth: number): Condition {
-    const place = expression.span;
-    if (expression.kind === 'exists' || (expression.kind === 'not' && expression.operand.kind === 'exists')) {
-      const wanted = expression.kind === 'exists';
-      const node = (wanted ? expression : expression.operand) as Exists;
-      // That there is none is possible as long as there is none for certain, and the other way round.
-      const opposite = leastTruth === TRUE ? UNKNOWN : TRUE;
-      const number = this.#body(node, scope, wanted ? leastTruth : opposite);
-      const uncertain = this.#store.catalog.labelSets.some((set) => set.uncertain.length > 0);
-      const strict =
-        uncertain && leastTruth === UNKNOWN
-          ? this.#body(node, scope, wanted ? opposite : leastTruth)
-          : undefined;
-      return {
-        slots,
-        selectivity: SELECTIVITY.exists,
-        place,
-        exists: { number, wanted, strict },
-        test: ({ inner }) => inner[number]!() === wanted,
-      };
-    }
+    if (expression.kind === 'exists') return this.#existence(expression, true, scope, slots, leastTruth);
+    if (expression.kind === 'not' && expression.operand.kind === 'exists')
+      return this.#existence(expression.operand, false, scope, slots, leastTruth);
     const evaluate = this.#evaluate(expression, scope);
     const emitting = {
       catalog: this.#store.catalog,
@@ -189,14 +199,68 @@ class Compiler {
       stringNumber: this.#settings.stringNumber,
       leastTruth,
     };
-    return {
+    const condition = {
       slots,
       selectivity: selectivityOf(expression),
-      place,
+      place: expression.span,
       equals: equalsOf(expression, scope, slots, this.#settings.parameters),
-      test: (state) => evaluate(state) === true,
-      emit: (out) => emitCondition(expression, emitting, out),
+      emit: (out: EmitScope) => emitCondition(expression, emitting, out),
     };
+    if (!this.#isUncertain || !this.#readsLabels(expression))
+      return { ...condition, test: (state) => evaluate(state) === true };
+    const { asking } = this.#expressions;
+    return {
+      ...condition,
+      test: (state) => {
+        const body = (possible: number, certain: number): Lineage =>
+          state.inner[certain]!() || (state.inner[possible]!() && OPEN);
+        return new Cases(asking, () => evaluate(state) === true, body).holds(leastTruth === UNKNOWN);
+      },
+      ...(leastTruth === UNKNOWN && {
+        lineage: (state: RowState) =>
+          new Cases(asking, () => evaluate(state) === true, state.bodyLineage).lineage(),
+      }),
+    };
+  }
+
+  /** EXISTS as a condition by itself, or that it is not. */
+  #existence(
+    node: Exists,
+    wanted: boolean,
+    scope: Scope,
+    slots: readonly number[],
+    leastTruth: number,
+  ): Condition {
+    // That there is none is possible as long as there is none for certain, and the other way round.
+    const opposite = leastTruth === TRUE ? UNKNOWN : TRUE;
+    const number = this.#body(node.clauses, scope, wanted ? leastTruth : opposite);
+    const condition = {
+      slots,
+      selectivity: SELECTIVITY.exists,
+      place: node.span,
+      exists: { number, wanted },
+      test: ({ inner }: RowState) => inner[number]!() === wanted,
+    };
+    if (!this.#isUncertain || leastTruth === TRUE) return condition;
+    const other = this.#body(node.clauses, scope, wanted ? TRUE : UNKNOWN);
+    const [possible, certain] = wanted ? [number, other] : [other, number];
+    return {
+      ...condition,
+      lineage: ({ bodyLineage }) => {
+        const lineage = bodyLineage(possible, certain);
+        return wanted ? lineage : notOf(lineage);
+      },
+    };
+  }
+
+  /** Whether the value of an expression depends on labels of nodes, or on edges that may not be there. */
+  #readsLabels(expression: Expression): boolean {
+    const reads = (node: Syntax): boolean =>
+      node.kind === 'is-labeled' ||
+      node.kind === 'exists' ||
+      (node.kind === 'call' && this.#expressions.readsLabels(node.name)) ||
+      children(node).some(reads);
+    return reads(expression);
   }
 }
 

@@ -8,7 +8,7 @@
 import type { ComparisonOperator, Expression, PropertyReference } from '../language/ast.ts';
 import type { Catalog, Layout, Storage } from '../storage/catalog.ts';
 import { labelTest } from './label-of.ts';
-import { nodeKindTruths } from './label-test.ts';
+import { nodeKindTruths, TRUE } from './label-test.ts';
 import type { EmitScope } from './pattern.ts';
 import type { Binding, Scope } from './scope.ts';
 
@@ -84,9 +84,12 @@ class Emitter {
         const binding = this.#context.scope.find(expression.element.name);
         if (binding?.kind !== 'node') return undefined;
         const truths = nodeKindTruths(labelTest(expression.labels), this.#context.catalog);
-        const table = truths.map((truth) => (truth >= this.#context.leastTruth ? 1 : 0));
-        const has = `${this.#out.constant(table)}[nodeKind[${this.#out.element(binding.slot)}]]`;
-        return `${has} === ${expression.negated === wanted ? 0 : 1}`;
+        // That a label is missing is possible when it is uncertain, and certain when it is impossible.
+        const missing = expression.negated === wanted;
+        const table = truths.map((truth) =>
+          (missing ? TRUE - truth : truth) >= this.#context.leastTruth ? 1 : 0,
+        );
+        return `${this.#out.constant(table)}[nodeKind[${this.#out.element(binding.slot)}]] === 1`;
       }
       case 'in': {
         if (expression.list.kind !== 'list') return undefined;

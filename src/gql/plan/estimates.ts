@@ -69,7 +69,7 @@ export class Estimates {
     const to = this.sets[edge.to]!;
     let edges = 0;
     let crossing = false;
-    edgeLabelTruths(edge.label, catalog).forEach((passes, label) => {
+    edgeLabelTruths(edge.label, catalog, edge.leastTruth).forEach((passes, label) => {
       if (passes !== 1) return;
       if (edge.directions & FORWARD) edges += shapeTotal(index, label * 2, from, to);
       if (edge.directions & BACKWARD) edges += shapeTotal(index, label * 2, to, from);

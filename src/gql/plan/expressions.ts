@@ -20,7 +20,8 @@ import type { Field } from '../storage/catalog.ts';
 import type { Store } from '../storage/store.ts';
 import type { Evaluate, Expressions } from './compile.ts';
 import { labelTest } from './label-of.ts';
-import { nodeKindTruths } from './label-test.ts';
+import { type LabelTest, nodeKindTruths, UNKNOWN } from './label-test.ts';
+import type { Asking } from './lineage.ts';
 import type { RowState } from './pattern.ts';
 import type { Binding, Scope } from './scope.ts';
 
@@ -45,7 +46,8 @@ export type ElementValue =
     };
 
 export function expressionsFor(store: Store, settings: ExpressionSettings): Expressions {
-  const access = elementAccess(store);
+  const asking: Asking = { asks: undefined };
+  const access = elementAccess(store, settings.leastTruth, asking);
   const parameter = (name: string): Value => valueOfProperty(settings.parameters[name]);
   const compile: Expressions['compile'] = (expression, scope, exists) => {
     const slots: Slots<RowState> = {
@@ -57,11 +59,13 @@ export function expressionsFor(store: Store, settings: ExpressionSettings): Expr
       isGroup: (name) => scope.find(name)?.kind === 'group',
       variable: (name) => variableReader(scope, name),
       property: (variable, key) => propertyReader(store, scope, variable, key),
-      labeled: (variable, labels) => labelReader(store, scope, variable, labels, settings.leastTruth),
+      labeled: (variable, labels) => labelReader(store, scope, variable, labels, settings.leastTruth, asking),
     };
     return compileExpression(expression, slots) as Evaluate;
   };
   return {
+    asking,
+    readsLabels: (name) => settings.functions.get(name)?.readsLabels ?? false,
     compile,
     accumulator: (node, scope) => {
       const fraction = node.fraction
@@ -77,7 +81,12 @@ export function expressionsFor(store: Store, settings: ExpressionSettings): Expr
   };
 }
 
-function elementAccess(store: Store): ElementAccess {
+function elementAccess(store: Store, leastTruth: number, asking: Asking): ElementAccess {
+  /** Whether a node passes a label test, by what is asked now or by how labels are read. */
+  const passes = (node: number, test: LabelTest, name: string): boolean => {
+    const truth = nodeKindTruths(test, store.catalog)[store.nodeRow.view[node * 4]!]!;
+    return truth === UNKNOWN && asking.asks ? asking.asks.label(node, test, name) : truth >= leastTruth;
+  };
   return {
     property: (element, key) => {
       const number = element.key as number;
@@ -89,10 +98,18 @@ function elementAccess(store: Store): ElementAccess {
     },
     labels: (element) => {
       const number = element.key as number;
-      if (element.kind === 'node') return store.nodeLabels(number).map(({ label }) => label);
+      if (element.kind === 'node')
+        return store
+          .nodeLabels(number)
+          .filter(({ label: name }) => passes(number, { kind: 'label', name }, name))
+          .map(({ label }) => label);
       const label = store.edgeLabel(number);
       return label === '' ? [] : [label];
     },
+    hasLabel: (element, name) =>
+      element.kind === 'node'
+        ? passes(element.key as number, { kind: 'label', name }, name)
+        : store.edgeLabel(element.key as number) === name,
     isDirected: (edge) => store.isDirected(edge.key as number),
     ends: (edge) => {
       const at = (edge.key as number) * 4;
@@ -192,12 +209,20 @@ function labelReader(
   variable: string,
   labels: LabelExpression,
   leastTruth: number,
+  asking: Asking,
 ): ((state: RowState) => boolean | null) | undefined {
   const binding = scope.find(variable);
   if (binding?.kind !== 'node') return undefined;
   const { slot } = binding;
-  const truths = nodeKindTruths(labelTest(labels), store.catalog);
-  return ({ row }) => (row[slot]! < 0 ? null : truths[store.nodeRow.view[row[slot]! * 4]!]! >= leastTruth);
+  const test = labelTest(labels);
+  const name = test.kind === 'label' ? test.name : JSON.stringify(test);
+  const truths = nodeKindTruths(test, store.catalog);
+  return ({ row }) => {
+    const node = row[slot]!;
+    if (node < 0) return null;
+    const truth = truths[store.nodeRow.view[node * 4]!]!;
+    return truth === UNKNOWN && asking.asks ? asking.asks.label(node, test, name) : truth >= leastTruth;
+  };
 }
 
 /** A value as plain data: elements by their ids, points in time and durations as ISO 8601 text. */

@@ -78,11 +78,21 @@ export function nodeKindTruths(test: LabelTest | undefined, catalog: Catalog): U
   return truths;
 }
 
-/** Whether the expression holds for every edge label (0 is an edge without a label). */
-export function edgeLabelTruths(test: LabelTest | undefined, catalog: Catalog): Uint8Array {
-  return Uint8Array.from(catalog.edgeLabels, (label, id) => {
+/**
+ * Whether an edge of every label (0 is none) fits the expression.
+ * @param leastTruth `TRUE` leaves out edges that may not be there
+ */
+export function edgeLabelTruths(
+  test: LabelTest | undefined,
+  catalog: Catalog,
+  leastTruth: number,
+): Uint8Array {
+  return Uint8Array.from(catalog.edgeLabels, (_, id) => {
+    if (leastTruth === TRUE && catalog.isMaybe(id)) return 0;
     if (!test) return 1;
-    return truthOf(test, (name) => (id > 0 && name === label ? TRUE : FALSE), id > 0 ? TRUE : FALSE) === TRUE
+    const label = catalog.edgeLabelName(id);
+    const truth = (holds: boolean) => (holds ? TRUE : FALSE);
+    return truthOf(test, (name) => truth(label !== '' && name === label), truth(label !== '')) === TRUE
       ? 1
       : 0;
   });

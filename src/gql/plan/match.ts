@@ -6,6 +6,7 @@
 import type { LabelTest } from './label-test.ts';
 import type { Condition, Pattern, Place } from './pattern.ts';
 import type { ChainRepeat, WholePath } from './quantified-path.ts';
+import type { Readings } from './translate-context.ts';
 
 export interface MatchRepeat {
   /** Indices of the pattern nodes at its ends. */
@@ -48,5 +49,7 @@ export type PlannableClause =
   | {
       readonly kind: 'optional';
       readonly clauses: readonly PlannableClause[];
+      /** Set where it is uncertain whether there is a match. */
+      readonly readings: Readings | undefined;
       readonly nulls: { readonly elements: readonly number[]; readonly values: readonly number[] };
     };

@@ -2,6 +2,7 @@
  * A graph pattern as the search sees it: nodes, edges and conditions, with the order of the text gone.
  */
 import type { LabelTest } from './label-test.ts';
+import type { AskBody, Lineage } from './lineage.ts';
 
 /** Where in the query text something stands, in UTF-16 units. */
 export interface Place {
@@ -40,6 +41,8 @@ export interface PatternEdge {
   readonly to: number;
   readonly directions: number;
   readonly bound: boolean;
+  /** Whether edges that may not be there count: as with `PatternNode.leastTruth`. */
+  readonly leastTruth: number;
   readonly place: Place | undefined;
 }
 
@@ -51,6 +54,8 @@ export interface RowState {
   readonly values: unknown[];
   /** Per inner query (EXISTS and the like): whether it has a match for the row. */
   readonly inner: (() => boolean)[];
+  /** Under which circumstances the body of an EXISTS has a match for the row. */
+  readonly bodyLineage: AskBody;
   readonly parameters: Readonly<Record<string, unknown>>;
 }
 
@@ -70,12 +75,12 @@ export interface Condition {
     | {
         readonly number: number;
         readonly wanted: boolean;
-        /** Number of the same body with labels read so that passing means it is certain; undefined when all are. */
-        readonly strict: number | undefined;
       }
     | undefined;
   /** The test, when the row holds the slots. Only true passes (unknown does not). */
   readonly test: (state: RowState) => boolean;
+  /** Under which circumstances a row that passes the test holds; undefined when it holds whatever is true of uncertain labels. */
+  readonly lineage?: ((state: RowState) => Lineage) | undefined;
   /** The same as JavaScript source, when the generator can write it. */
   readonly emit?: ((scope: EmitScope) => string | undefined) | undefined;
 }

@@ -85,7 +85,7 @@ function ownsAll(edge: PatternEdge, reversed: boolean, { index, catalog }: Filte
 }
 
 function codesFrom(edge: PatternEdge, reversed: boolean, catalog: Catalog): number[] {
-  return adjacencyCodes(edge.directions, edgeLabelTruths(edge.label, catalog), reversed);
+  return adjacencyCodes(edge.directions, edgeLabelTruths(edge.label, catalog, edge.leastTruth), reversed);
 }
 
 /** Every feature that an edge of this pattern can be, whichever segment owns it. */
@@ -97,7 +97,7 @@ function edgeFeatures(edge: PatternEdge, { estimates, index, catalog }: FilterIn
     for (const [set, list] of index.shapes[code] ?? [])
       if (a[set] !== 0) for (const shape of list) if (b[shape.to] !== 0) found.push(shape.postings);
   };
-  edgeLabelTruths(edge.label, catalog).forEach((passes, label) => {
+  edgeLabelTruths(edge.label, catalog, edge.leastTruth).forEach((passes, label) => {
     if (passes !== 1) return;
     if (edge.directions & FORWARD) shapes(label * 2, from, to);
     if (edge.directions & BACKWARD) shapes(label * 2, to, from);

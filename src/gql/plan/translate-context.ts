@@ -1,4 +1,4 @@
-import type { Expression } from '../language/ast.ts';
+import type { Clause, Expression } from '../language/ast.ts';
 import type { LabelTest } from './label-test.ts';
 import type { Condition } from './pattern.ts';
 import type { Scope } from './scope.ts';
@@ -11,8 +11,21 @@ export interface TranslateContext {
   readonly leastTruth: number;
   /** Makes the test of a condition; `slots` and `late` are known. */
   readonly condition: (expression: Expression, scope: Scope, slots: readonly number[]) => Condition;
+  /** The clauses of an OPTIONAL as bodies of EXISTS in both readings; undefined where nothing is uncertain. */
+  readonly readings: (
+    clauses: readonly Clause[],
+    scope: Scope,
+    earlier: readonly number[],
+  ) => Readings | undefined;
   /** Per node kind, 0 for those that do not fit; for nodes inside quantified paths. */
   readonly nodeTable: (label: LabelTest | undefined) => Uint8Array | undefined;
   /** Accepted adjacency codes of an edge pattern. */
   readonly codes: (label: LabelTest | undefined, directions: number, reversed: boolean) => readonly number[];
+}
+
+/** Numbers of bodies that say whether something certainly or possibly has a match, and the reading in which it is asked. */
+export interface Readings {
+  readonly certain: number;
+  readonly possible: number;
+  readonly isPossible: boolean;
 }

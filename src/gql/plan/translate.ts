@@ -27,13 +27,17 @@ import type { TranslateContext } from './translate-context.ts';
 import { type Body, BodyLowering } from './translate-iteration.ts';
 import { chainOf } from './translate-walk.ts';
 
-/** Translates clauses in order; their variables are added to the scope. */
+/**
+ * Translates clauses in order; their variables are added to the scope.
+ * @param before slots of nodes of earlier clauses
+ */
 export function translateClauses(
   clauses: readonly Clause[],
   scope: Scope,
   context: TranslateContext,
+  before: readonly number[] = [],
 ): PlannableClause[] {
-  const earlier: number[] = [];
+  const earlier = [...before];
   return clauses.map((clause) => translateClause(clause, scope, context, earlier));
 }
 
@@ -49,6 +53,7 @@ function translateClause(
     return { kind: 'match', match };
   }
   const before = new Set([...scope.own()].map(([name]) => name));
+  const readings = context.readings(clause.clauses, scope, earlier);
   const clauses = clause.clauses.map((inner) => translateClause(inner, scope, context, earlier));
   const elements: number[] = [];
   const values: number[] = [];
@@ -57,7 +62,7 @@ function translateClause(
     if (binding.kind === 'node' || binding.kind === 'edge') elements.push(binding.slot);
     else values.push(binding.slot);
   }
-  return { kind: 'optional', clauses, nulls: { elements, values } };
+  return { kind: 'optional', clauses, readings, nulls: { elements, values } };
 }
 
 /** A node of the pattern while it is being built; several variables may name the same node. */
@@ -189,6 +194,7 @@ class MatchLowering {
       to: final(draft.to).index,
       directions: draft.directions,
       bound: draft.bound,
+      leastTruth: this.#context.leastTruth,
       place: draft.place,
     }));
     for (const { slot } of patternEdges) seenEdges.add(slot);

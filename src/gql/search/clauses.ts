@@ -1,7 +1,8 @@
 /**
  * Chains the clauses of a query into one stage.
  */
-import type { PlannableClause } from '../plan/match.ts';
+import { type Lineage, notOf } from '../plan/lineage.ts';
+import type { Match, PlannableClause } from '../plan/match.ts';
 import { type MatchStage, matchStage, type PreparedMatch, type StageContext } from './match-stage.ts';
 import type { Stage } from './stage.ts';
 
@@ -29,12 +30,16 @@ export function matchesOf(
   return clauses.flatMap((clause) => (clause.kind === 'match' ? [clause.match] : matchesOf(clause.clauses)));
 }
 
+type Optional = Extract<PlannableClause, { kind: 'optional' }>;
+
 type PreparedClause =
   | { readonly kind: 'match'; readonly prepared: PreparedMatch }
   | {
       readonly kind: 'optional';
       readonly clauses: readonly PreparedClause[];
-      readonly nulls: Extract<PlannableClause, { kind: 'optional' }>['nulls'];
+      readonly readings: Optional['readings'];
+      readonly nulls: Optional['nulls'];
+      readonly matches: readonly Match[];
     };
 
 function preparedOf(clause: PlannableClause, take: TakePrepared): PreparedClause {
@@ -42,13 +47,16 @@ function preparedOf(clause: PlannableClause, take: TakePrepared): PreparedClause
   return {
     kind: 'optional',
     clauses: clause.clauses.map((inner) => preparedOf(inner, take)),
+    readings: clause.readings,
     nulls: clause.nulls,
+    matches: matchesOf(clause.clauses),
   };
 }
 
 function clauseStage(clause: PreparedClause, context: StageContext, next: Stage): MatchStage {
   if (clause.kind === 'match') return matchStage(clause.prepared, context, next);
   const { run } = context;
+  const { readings } = clause;
   let found = false;
   let stage: Stage = () => {
     found = true;
@@ -61,10 +69,26 @@ function clauseStage(clause: PreparedClause, context: StageContext, next: Stage)
     // A later clause may come here again, for its own rows, before this one is done; it never does while inside.
     found = false;
     const go = inner();
-    if (!go || found) return go;
+    if (!go) return go;
+    const isFound = found;
+    let doubt: Lineage = true;
+    if (readings && !readings.isPossible) {
+      // Neither with a match nor without one it is certain.
+      if (isFound || run.inner[readings.possible]!()) return go;
+    } else if (isFound) {
+      // In some worlds there may be no match.
+      if (!readings || !run.keepsDoubts || run.inner[readings.certain]!()) return go;
+      doubt = notOf(run.bodyLineage(readings.possible, readings.certain));
+      if (doubt === false) return go;
+    }
     for (const slot of clause.nulls.elements) run.row[slot] = -2;
     for (const slot of clause.nulls.values) run.values[slot] = null;
-    return next();
+    run.doubts.push(doubt);
+    run.skipped.push(...clause.matches);
+    const goes = next();
+    run.doubts.pop();
+    run.skipped.length -= clause.matches.length;
+    return goes;
   };
   return { run: optional, segments: undefined, stretch: optional };
 }

@@ -13,10 +13,12 @@ import type { Store } from '../storage/store.ts';
 import { clausesStage, matchesOf } from './clauses.ts';
 import { expressionsOf } from './functions.ts';
 import { COUNTER } from './generate.ts';
+import { KeptMatches } from './kept-matches.ts';
 import { isPlain, type MatchStage, type PreparedMatch, prepareMatch } from './match-stage.ts';
 import type { Batch, ExecuteRequest, Outcome, QuerySettings, SegmentMatches } from './request.ts';
 import { type ResultPlan, ResultSink } from './result.ts';
 import { resultPlan } from './result-plan.ts';
+import { bodyLineage, RowLineage } from './row-lineage.ts';
 import { SegmentCursor } from './segment-cursor.ts';
 import { OutOfBudget, Run, type Shortage } from './stage.ts';
 
@@ -102,28 +104,37 @@ export function execute(
     return true;
   };
   const sink = output.kind === 'rows' ? new ResultSink(result, run, emitRow) : undefined;
-  let current: SegmentMatches['matches'][number][] = [];
-  let inSegment = 0;
-  const strict = matchesOf(compiled.clauses).flatMap(({ pattern, late }) =>
-    [...pattern.conditions, ...late].flatMap(({ exists }) =>
-      exists?.strict === undefined ? [] : [{ number: exists.strict, wanted: exists.wanted }],
-    ),
-  );
+  run.keepsDoubts = output.kind === 'segments' && output.matches > 0;
+  const kept = output.kind === 'segments' ? new KeptMatches(run, compiled, store, output) : undefined;
   const last = (): boolean => {
     if (sink) return sink.take();
-    count++;
-    if (output.kind !== 'segments') return true;
-    inSegment++;
-    if (current.length < output.matches) {
-      const certain = strict.every(({ number, wanted }) => run.inner[number]!() === wanted);
-      current.push({ row: run.row.slice(), values: run.values.map((value) => snapshot(value)), certain });
-      return output.exact || current.length < output.matches;
+    if (!kept) {
+      count++;
+      return true;
     }
-    return output.exact;
+    const before = kept.count;
+    const goes = kept.take();
+    count += kept.count - before;
+    return goes;
   };
 
   const clauses = clausesStage(compiled.clauses, take, context, last);
-  for (const body of compiled.inner) run.inner.push(existsStage(body, take, context));
+  const bodies = compiled.inner.map((body) => bodyStage(body, take, context));
+  for (const visit of bodies)
+    run.inner.push(() => {
+      let found = false;
+      visit(() => {
+        found = true;
+        return false;
+      });
+      return found;
+    });
+  if (run.keepsDoubts)
+    run.bodyLineage = bodyLineage(
+      run,
+      bodies,
+      compiled.inner.map((body) => new RowLineage(store, run, body)),
+    );
   if (ready.counting) COUNTER[0] = 0;
   for (const match of ready.prepared) for (const trace of match.traces) trace?.fill(0);
   try {
@@ -132,12 +143,10 @@ export function execute(
         const found: SegmentMatches[] = [];
         try {
           for (let s = from; s < to; s++) {
-            current = [];
-            inSegment = 0;
+            kept!.clear();
             cursor!.moveTo(clauses.segments![s]!);
             clauses.stretch(s, s + 1);
-            if (inSegment > 0)
-              found.push({ segment: clauses.segments![s]!, count: inSegment, matches: current });
+            if (kept!.count > 0) found.push({ segment: clauses.segments![s]!, ...kept!.found() });
           }
         } finally {
           channel.emit({ kind: 'segments', from, to, found });
@@ -185,20 +194,19 @@ function stretches(
   }
 }
 
-function existsStage(
+/** The body of an EXISTS; it calls back for every row, until it is answered false. */
+function bodyStage(
   body: readonly PlannableClause[],
   take: () => PreparedMatch,
   context: Parameters<typeof clausesStage>[2],
-): () => boolean {
-  let found = false;
-  const stage = clausesStage(body, take, context, () => {
-    found = true;
-    return false;
-  });
-  return () => {
-    found = false;
+): (visit: () => boolean) => void {
+  let current: () => boolean = () => false;
+  const stage = clausesStage(body, take, context, () => current());
+  return (visit) => {
+    const before = current;
+    current = visit;
     stage.run();
-    return found;
+    current = before;
   };
 }
 
@@ -220,10 +228,6 @@ function withPlan(
       return part.kind === 'candidates' ? { ...part, segments: scans[0]! } : { ...part, scans };
     }),
   };
-}
-
-function snapshot(value: unknown): unknown {
-  return Array.isArray(value) ? value.slice() : value;
 }
 
 function readyFor(store: Store, request: ExecuteRequest, understood: Understood | undefined): Ready {

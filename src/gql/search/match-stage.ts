@@ -84,7 +84,7 @@ export function prepareMatch(
     for (const condition of match.pattern.conditions)
       if (condition.slots.every((slot) => slots.has(slot))) checked.add(condition);
     const { catalog } = settings.store;
-    const edgeTable = (edge: PatternEdge) => edgeLabelTruths(edge.label, catalog);
+    const edgeTable = (edge: PatternEdge) => edgeLabelTruths(edge.label, catalog, edge.leastTruth);
     const codes = catalog.edgeLabels.length * 3;
     if (part.byCandidates)
       return {
@@ -251,7 +251,7 @@ function wholeStage(match: Match, run: Run, seen: Set<string> | undefined, next:
     if (match.nodesDiffer && !nodesDiffer(match, run)) return true;
     for (const { test } of match.late) if (!test(run)) return true;
     if (seen && match.apart) {
-      const name = `${paths.join('|')}|${match.apart.elements.map((slot) => run.row[slot])}|${JSON.stringify(match.apart.values.map((slot) => run.values[slot]))}`;
+      const name = `${paths.join('|')}|${match.apart.elements.map((slot) => run.row[slot])}|${JSON.stringify([match.apart.values.map((slot) => run.values[slot]), run.doubts])}`;
       if (seen.has(name)) return true;
       seen.add(name);
       run.remember(name.length * 2 + 48);

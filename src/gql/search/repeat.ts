@@ -4,11 +4,11 @@
  * Deutsch and others, "Graph pattern matching in GQL and SQL/PGQ", SIGMOD 2022, section 4).
  */
 
-import type { Condition, RowState } from '../plan/pattern.ts';
+import type { Condition } from '../plan/pattern.ts';
 import type { ChainEdge, ChainItem, ChainNode, ChainRepeat } from '../plan/quantified-path.ts';
 import { type EntrySource, entriesWith } from './entries.ts';
 import { elementsOf, keepsMode } from './path.ts';
-import { OutOfBudget, type Stage } from './stage.ts';
+import { OutOfBudget, type Run, type Stage } from './stage.ts';
 
 export interface RepeatPlan {
   readonly repeat: ChainRepeat;
@@ -75,7 +75,9 @@ export function repeatStage(plan: RepeatPlan, source: EntrySource, next: Stage):
       if (item.again && before !== at) return true;
       row[item.slot] = at;
       let go = true;
+      const doubts = run.doubts.length;
       if (holds(item.conditions, run)) go = rest(at);
+      run.doubts.length = doubts;
       row[item.slot] = before;
       return go;
     };
@@ -96,6 +98,7 @@ export function repeatStage(plan: RepeatPlan, source: EntrySource, next: Stage):
         if (item.again && before !== edge) return true;
         row[item.slot] = edge;
         let go = true;
+        const doubts = run.doubts.length;
         if (holds(item.conditions, run)) {
           path.push(edge, other);
           if (plan.edgesDiffer) usedEdges.add(edge);
@@ -106,6 +109,7 @@ export function repeatStage(plan: RepeatPlan, source: EntrySource, next: Stage):
           if (plan.edgesDiffer) usedEdges.delete(edge);
           path.length -= 2;
         }
+        run.doubts.length = doubts;
         row[item.slot] = before;
         return go;
       });
@@ -151,7 +155,11 @@ export function repeatStage(plan: RepeatPlan, source: EntrySource, next: Stage):
         if (check && !keepsMode(mode, elements)) return true;
         if (slot >= 0) values[slot] = elements;
       }
-      if (!holds(item.conditions, run)) return true;
+      const doubts = run.doubts.length;
+      if (!holds(item.conditions, run)) {
+        run.doubts.length = doubts;
+        return true;
+      }
       const length = startLength;
       item.groups.forEach(({ inner, holds }, g) => {
         // What an inner `?` has left out adds nothing.
@@ -163,6 +171,7 @@ export function repeatStage(plan: RepeatPlan, source: EntrySource, next: Stage):
       startLength = path.length;
       const go = step(at);
       startLength = length;
+      run.doubts.length = doubts;
       count--;
       for (const list of lists) list.pop();
       return go;
@@ -194,7 +203,14 @@ export function repeatStage(plan: RepeatPlan, source: EntrySource, next: Stage):
   };
 }
 
-function holds(conditions: readonly Condition[], state: RowState): boolean {
-  for (const { test } of conditions) if (!test(state)) return false;
+/** Whether conditions on what is bound now hold; notes under which circumstances, where that is kept. */
+function holds(conditions: readonly Condition[], run: Run): boolean {
+  for (const { test, lineage } of conditions) {
+    if (!test(run)) return false;
+    if (!lineage || !run.keepsDoubts) continue;
+    const doubt = lineage(run);
+    if (doubt === false) return false;
+    if (doubt !== true) run.doubts.push(doubt);
+  }
   return true;
 }

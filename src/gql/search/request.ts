@@ -2,6 +2,7 @@
  * What is asked of the thread that searches, and what it answers: plain data, so that both can cross to a worker.
  */
 import type { LabelReading } from '../plan/compile.ts';
+import type { Lineage } from '../plan/lineage.ts';
 import type { PlannedMatch } from '../plan/plan-match.ts';
 import type { Shortage } from './stage.ts';
 
@@ -47,12 +48,14 @@ export interface ExecuteRequest {
     | { readonly kind: 'count' }
     /**
      * Matches segment by segment, in the order of the plan's first segment list.
-     * `matches`: how many to hand out per segment. `exact`: whether to count the others.
+     * `matches`: how many to hand out per segment. `exact`: whether to count the others. `everyWay`: whether to hand out
+     * one more for every other set of circumstances under which the pattern matches in the segment.
      */
     | {
         readonly kind: 'segments';
         readonly matches: number;
         readonly exact: boolean;
+        readonly everyWay: boolean;
         /** Segments that nodes without a tie to the segment may be in besides it: those that are not grouped. */
         readonly others: Int32Array;
         /**
@@ -71,13 +74,21 @@ export interface SegmentMatches {
   /** Row of the segment table. */
   readonly segment: number;
   readonly count: number;
-  /** Elements and values of each match, by slot. */
-  readonly matches: readonly {
-    readonly row: Int32Array;
-    readonly values: readonly unknown[];
-    /** Whether every EXISTS at the top of a WHERE holds whatever is true of uncertain labels. */
-    readonly certain: boolean;
-  }[];
+  readonly matches: readonly FoundMatch[];
+  /** Matches beyond those, each under other circumstances. */
+  readonly further: readonly FoundMatch[];
+  /** Whether there may be matches under still other circumstances. */
+  readonly cut: boolean;
+}
+
+/** Elements and values of a match, by slot. */
+export interface FoundMatch {
+  readonly row: Int32Array;
+  readonly values: readonly unknown[];
+  /** Under which circumstances its conditions hold; its nodes' labels and its edges are apart. */
+  readonly conditions: Lineage;
+  /** Clauses that OPTIONAL left out, by their number among all. */
+  readonly skipped: readonly number[];
 }
 
 export type Batch =

@@ -1,3 +1,5 @@
+import { type AskBody, type Lineage, OPEN } from '../plan/lineage.ts';
+import type { Match } from '../plan/match.ts';
 import type { RowState } from '../plan/pattern.ts';
 
 /**
@@ -34,6 +36,13 @@ export class Run implements RowState {
   readonly row: Int32Array;
   readonly values: unknown[];
   readonly inner: (() => boolean)[] = [];
+  bodyLineage: AskBody = () => OPEN;
+  /** Whether it is noted under which circumstances a row holds. */
+  keepsDoubts = false;
+  /** Circumstances of the row being bound that cannot be seen from what is bound: those of iterations, and of what OPTIONAL left out. */
+  readonly doubts: Lineage[] = [];
+  /** What OPTIONAL left out of the row being bound. */
+  readonly skipped: Match[] = [];
   readonly parameters: Readonly<Record<string, unknown>>;
   /** Steps left until the next look at the clock. */
   fuel = FUEL;

@@ -80,6 +80,9 @@ export const OUT = 0;
 export const IN = 1;
 export const UNDIRECTED = 2;
 
+/** Begins the entry of an edge label for edges that may not be there. No name in a text begins so. */
+const MAYBE = '\u0000';
+
 /** The code of an adjacency entry: edge label and direction in one number. */
 export function codeOf(edgeLabel: number, direction: number): number {
   return edgeLabel * 3 + direction;
@@ -87,7 +90,7 @@ export function codeOf(edgeLabel: number, direction: number): number {
 
 export class Catalog {
   readonly labels: string[] = [];
-  /** Entry 0 is the empty name: an edge without a label. */
+  /** Entry 0 is the empty name: an edge without a label. Edges that may not be there have an entry of their own, see `MAYBE`. */
   readonly edgeLabels: string[] = [];
   readonly keys: string[] = [];
   readonly layouts: Layout[] = [];
@@ -112,9 +115,14 @@ export class Catalog {
   findLabel(name: string): number {
     return this.#labelIds.get(name) ?? -1;
   }
-  /** Number of an edge label, or -1. */
-  findEdgeLabel(name: string): number {
-    return this.#edgeLabelIds.get(name) ?? -1;
+  /** The label of an edge as it was given. */
+  edgeLabelName(label: number): string {
+    const name = this.edgeLabels[label]!;
+    return name.startsWith(MAYBE) ? name.slice(MAYBE.length) : name;
+  }
+  /** Whether edges with this label number may not be there. */
+  isMaybe(label: number): boolean {
+    return this.edgeLabels[label]!.startsWith(MAYBE);
   }
   /** Number of a property key, or -1. */
   findKey(name: string): number {
@@ -124,8 +132,9 @@ export class Catalog {
   label(name: string): number {
     return interned(this.#labelIds, this.labels, name, name);
   }
-  edgeLabel(name: string): number {
-    return interned(this.#edgeLabelIds, this.edgeLabels, name, name);
+  edgeLabel(name: string, maybe = false): number {
+    const entry = maybe ? MAYBE + name : name;
+    return interned(this.#edgeLabelIds, this.edgeLabels, entry, entry);
   }
   key(name: string): number {
     return interned(this.#keyIds, this.keys, name, name);
@@ -193,7 +202,7 @@ export class Catalog {
   /** Adds a delta that starts where this catalog ends. */
   apply(delta: CatalogDelta): void {
     for (const name of delta.labels) this.label(name);
-    for (const name of delta.edgeLabels) this.edgeLabel(name);
+    for (const entry of delta.edgeLabels) interned(this.#edgeLabelIds, this.edgeLabels, entry, entry);
     for (const name of delta.keys) this.key(name);
     this.layouts.push(...delta.layouts);
     this.labelSets.push(...delta.labelSets);

@@ -143,7 +143,7 @@ export class Encoder {
     this.#firstWeight.push(this.#weights.length);
     const { catalog } = this.#store;
     const layout = this.#properties(edge.properties, edge.id, () => `edge ${edge.source} to ${edge.target}`);
-    const label = catalog.edgeLabel(edge.label ?? '');
+    const label = catalog.edgeLabel(edge.label ?? '', edge.uncertain === true);
     const directed = edge.directed !== false;
     const name = label * 2 + (directed ? 1 : 0);
     let kind = layout.edgeKinds.get(name);

@@ -35,6 +35,8 @@ export interface EdgeInput {
   readonly label?: string;
   /** Default true. */
   readonly directed?: boolean;
+  /** Whether it may not be there, as with a label whose weight is below 1. @default false */
+  readonly uncertain?: boolean;
   readonly properties?: Properties;
 }
 

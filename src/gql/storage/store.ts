@@ -262,7 +262,12 @@ export class Store {
   }
 
   edgeLabel(edge: number): string {
-    return this.catalog.edgeLabels[this.edgeLabelNumber(edge)]!;
+    return this.catalog.edgeLabelName(this.edgeLabelNumber(edge));
+  }
+
+  /** Whether an edge may not be there. */
+  isMaybe(edge: number): boolean {
+    return this.catalog.isMaybe(this.edgeLabelNumber(edge));
   }
 
   isDirected(edge: number): boolean {

@@ -183,7 +183,13 @@ describe('the table of functions', () => {
       expect(signature(definition)).toContain(definition.name);
       const { least } = arity(definition);
       if (least === 0) continue;
-      const elements = { property: () => null, labels: () => [], isDirected: () => true, id: () => '' };
+      const elements = {
+        property: () => null,
+        labels: () => [],
+        hasLabel: () => false,
+        isDirected: () => true,
+        id: () => '',
+      };
       const setting = {
         now: 0,
         elements: {

@@ -49,6 +49,10 @@ export class Elements implements ElementAccess {
     return label === undefined ? [] : [label];
   }
 
+  hasLabel(element: ElementReference, label: string): boolean {
+    return this.labels(element).includes(label);
+  }
+
   isDirected({ key }: EdgeReference): boolean {
     return this.edges.get(String(key))!.directed;
   }

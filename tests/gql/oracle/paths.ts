@@ -215,7 +215,11 @@ export class PathMatcher {
   #hasLabels(pattern: NodePattern | EdgePattern, element: ElementReference): boolean {
     if (!pattern.labels) return true;
     const labels = this.#elements.labels(element);
-    return labelsSatisfy(pattern.labels, (label) => labels.includes(label), labels.length);
+    return labelsSatisfy(
+      pattern.labels,
+      (label) => labels.includes(label),
+      () => labels.length,
+    );
   }
 
   /** The walk with the element bound to the pattern's variable; undefined when the variable is another element. */

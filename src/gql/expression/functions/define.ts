@@ -22,6 +22,8 @@ export interface FunctionDefinition {
   readonly standard?: string;
   /** Set for functions that want to see null arguments; for others null or a wrong type makes the answer null. */
   readonly takesNull?: boolean;
+  /** Set for functions whose result depends on labels of elements. */
+  readonly readsLabels?: boolean;
   /** Never throws; answers null for what cannot be computed. */
   readonly fn: (given: readonly Value[], setting: FunctionSetting) => Value;
 }

@@ -1,0 +1,89 @@
+/**
+ * Matches of one segment, as a search hands them out.
+ */
+import type { Compiled } from '../plan/compile.ts';
+import type { Match } from '../plan/match.ts';
+import type { Store } from '../storage/store.ts';
+import { matchesOf } from './clauses.ts';
+import type { ExecuteRequest, FoundMatch, SegmentMatches } from './request.ts';
+import { RowLineage } from './row-lineage.ts';
+import type { Run } from './stage.ts';
+
+/** Rows looked at beyond those that are handed out, and ways kept of them. */
+const MOST_FURTHER = { rows: 50_000, ways: 2_000 };
+
+export class KeptMatches {
+  count = 0;
+  readonly #run: Run;
+  readonly #lineage: RowLineage;
+  readonly #clauses: readonly Match[];
+  readonly #output: Extract<ExecuteRequest['output'], { kind: 'segments' }>;
+  #matches: FoundMatch[] = [];
+  #further: FoundMatch[] = [];
+  readonly #ways = new Set<string>();
+  #beyond = 0;
+  /** Whether some match certainly holds, so that others change no probability. */
+  #isCertain = false;
+  #cut = false;
+
+  constructor(
+    run: Run,
+    { clauses }: Compiled,
+    store: Store,
+    output: Extract<ExecuteRequest['output'], { kind: 'segments' }>,
+  ) {
+    this.#run = run;
+    this.#lineage = new RowLineage(store, run, clauses);
+    this.#clauses = matchesOf(clauses);
+    this.#output = output;
+  }
+
+  /** Begins a segment. */
+  clear(): void {
+    this.count = 0;
+    this.#matches = [];
+    this.#further = [];
+    this.#ways.clear();
+    this.#beyond = 0;
+    this.#isCertain = false;
+    this.#cut = false;
+  }
+
+  found(): Omit<SegmentMatches, 'segment'> {
+    return { count: this.count, matches: this.#matches, further: this.#further, cut: this.#cut };
+  }
+
+  /** Takes the row that is bound; answers whether to go on. */
+  take(): boolean {
+    const { matches: most, exact, everyWay } = this.#output;
+    const isWanted = this.#matches.length < most;
+    const waysWanted = everyWay && !this.#isCertain && !this.#cut;
+    if (!isWanted && !waysWanted) {
+      this.count++;
+      return exact;
+    }
+    const conditions = this.#lineage.ofConditions();
+    // A row that holds in no world.
+    if (conditions === false) return true;
+    this.count++;
+    let isNew = false;
+    if (waysWanted) {
+      const way = this.#lineage.nameOf(conditions);
+      if (way === '') this.#isCertain = true;
+      isNew = !this.#ways.has(way);
+      if (isNew) this.#ways.add(way);
+    }
+    if (isWanted || isNew) {
+      const { row, values, skipped } = this.#run;
+      (isWanted ? this.#matches : this.#further).push({
+        row: row.slice(),
+        values: values.map((value) => (Array.isArray(value) ? value.slice() : value)),
+        conditions,
+        skipped: skipped.map((match) => this.#clauses.indexOf(match)),
+      });
+    }
+    if (!isWanted && (++this.#beyond > MOST_FURTHER.rows || this.#further.length >= MOST_FURTHER.ways))
+      this.#cut = true;
+    return exact || this.#matches.length < most || (everyWay && !this.#isCertain && !this.#cut);
+  }
+}
