@@ -5,12 +5,9 @@
 import { cpus, loadavg } from 'node:os';
 import { toTable } from '../../src/export/table.ts';
 import { defaultPool } from '../../src/gql/gql.ts';
-import { COLLECTIONS } from '../../src/model/catalogue.ts';
-import type { Change } from '../../src/model/entry.ts';
-import { Holder } from '../../src/state/holder.ts';
 import type { TrendQuestion } from '../../src/trends/answer.ts';
 import { trend } from '../../src/trends/trends.ts';
-import { generateCatalogue, generateDossiers, seededRandom } from './generate.ts';
+import { generatedArchive } from './generated-archive.ts';
 
 const DEVICES = Number(process.argv[2] ?? 10_000);
 const ROUNDS = 7;
@@ -33,7 +30,7 @@ const QUESTIONS: Readonly<Record<string, TrendQuestion>> = {
 };
 
 let asks = 0;
-const live = build(DEVICES);
+const live = generatedArchive(DEVICES);
 const view = live.state('reader', new Date().toISOString());
 let start = performance.now();
 // Each index is built by the first question that needs it.
@@ -84,32 +81,6 @@ function never(question: TrendQuestion, mark: string): TrendQuestion {
     return { ...question, of: { share: { text: `${of.share.text} // ${mark}` } } };
   }
   return { ...question, where: { releasedTo: String(2090 + asks++) } };
-}
-
-function build(devices: number): Holder {
-  const random = seededRandom(1);
-  const catalogue = generateCatalogue(devices, random);
-  const made = new Holder();
-  let sequence = 0;
-  const put = (changes: readonly Change[]) =>
-    made.apply(
-      changes.map((change) => {
-        sequence++;
-        const instant = new Date(Date.UTC(2026, 0, 1)).toISOString();
-        return { ...change, sequence, id: `entry-${sequence}`, instant, previousHash: '', hash: '' };
-      }),
-    );
-  const by = { actor: 'bench', reason: 'benchmark' };
-  put(
-    COLLECTIONS.flatMap((collection) =>
-      catalogue[collection].map(
-        (record) => ({ ...by, kind: 'record-put', payload: { collection, record } }) as const,
-      ),
-    ),
-  );
-  for (const dossier of generateDossiers(devices, catalogue, random))
-    put([{ ...by, kind: 'dossier-put', payload: dossier }]);
-  return made;
 }
 
 function median(values: readonly number[]): number {

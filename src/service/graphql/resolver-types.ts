@@ -2243,6 +2243,8 @@ export type PatternDevice = {
   readonly isCertain: Scalars['Boolean']['output'];
   readonly probability: Scalars['Float']['output'];
   readonly method: ProbabilityMethod;
+  readonly low: Scalars['Float']['output'];
+  readonly high: Scalars['Float']['output'];
   readonly matchCount: Scalars['Int']['output'];
   readonly matches?: Maybe<PatternMatchConnection>;
 };
@@ -5343,6 +5345,8 @@ export type PatternDeviceResolvers<ContextType = Context, ParentType extends Res
   isCertain?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
   probability?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
   method?: Resolver<ResolversTypes['ProbabilityMethod'], ParentType, ContextType>;
+  low?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  high?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
   matchCount?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
   matches?: Resolver<Maybe<ResolversTypes['PatternMatchConnection']>, ParentType, ContextType, Partial<PatternDeviceMatchesArgs>>;
 };
