@@ -260,8 +260,8 @@ type Answered = Awaited<ReturnType<typeof answered>>[number];
 /** Lower and upper limit of what an answer says: equal where it is exact. */
 function limits({ listed, unlikely = 0 }: Answered): { readonly low: number; readonly high: number } {
   if (!listed) return { low: unlikely, high: unlikely };
-  const { probability, interval } = listed as typeof listed & { interval?: { low: number; high: number } };
-  return (listed.method === 'estimate' ? interval : undefined) ?? { low: probability, high: probability };
+  const { method, probability, low, high } = listed;
+  return method === 'estimate' ? { low, high } : { low: probability, high: probability };
 }
 
 /** Answers that are not those of the worlds: unequal, or outside the interval of an estimate. */
