@@ -30,10 +30,10 @@ export interface BySegmentOptions extends QueryOptions {
   /** Whether to count the matches that are not returned. @default true */
   readonly exactCounts?: boolean;
   /**
-   * Whether to return, besides the matches, one for every other set of circumstances under which the pattern matches in
-   * a segment (`further`): what its probability depends on. @default false
+   * How many more matches to return of a segment, one for every other set of circumstances under which the pattern
+   * matches in it (`further`): what its probability depends on. @default 0
    */
-  readonly everyWay?: boolean;
+  readonly everyWay?: number;
   /**
    * Labels of nodes that may be in a grouped segment other than that of the match; all other nodes must be in the
    * segment of the match or in one that is not grouped, inside EXISTS too. Without it, edges may lead anywhere.
@@ -220,7 +220,7 @@ async function foundIn(
       kind: 'segments',
       matches: options.matchesPerSegment ?? 100,
       exact: options.exactCounts ?? true,
-      everyWay: options.everyWay ?? false,
+      everyWay: options.everyWay ?? 0,
       others,
       roaming,
     },

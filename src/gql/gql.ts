@@ -23,9 +23,10 @@ export {
   matchBySegment,
   type SegmentAnswer,
 } from './by-segment.ts';
+// Patterns
+export { rowsNotByMatches } from './check/rows-by-matches.ts';
 export { type Answer, countPattern, defaultPool, runPattern, streamPattern } from './engine.ts';
 export { type Explanation, explainPattern } from './explain.ts';
-// Patterns
 export type { FunctionDefinition, FunctionSetting } from './expression/functions/define.ts';
 export type { NodeReference, PathValue, Value } from './expression/value.ts';
 // Graphs

@@ -9,7 +9,7 @@ import type { State, Trial } from '../state/state.ts';
 import type { PatternAnswer, PatternDevice, PatternMatch, PatternQuestion } from './answer.ts';
 import { Doubts, type Likelihood } from './doubts.ts';
 import { type PatternIndex, patternIndexOf, visibleKeys } from './pattern-index.ts';
-import { preparedPattern } from './prepared.ts';
+import { preparedMatches } from './prepared.ts';
 
 /** Answers kept for a state; each may hold thousands of matches. */
 const KEPT_ANSWERS = 16;
@@ -17,6 +17,9 @@ const KEPT_ANSWERS = 16;
 const MATCHES_A_SPECIMEN = 200;
 /** The same where a match may reach into any other specimen: their number grows with the archive. */
 const MATCHES_ACROSS = 24;
+/** Sets of circumstances beyond those of the matches that a probability takes into account; then it is a lower bound. */
+const WAYS_A_SPECIMEN = 2_000;
+const WAYS_ACROSS = 40;
 const ROAMING = ['Device', 'Specimen'];
 
 /**
@@ -82,7 +85,7 @@ function devicesLearntOtherwise(state: State, { unnamed }: State): readonly stri
 
 async function search(state: State, question: PatternQuestion): Promise<PatternAnswer> {
   const index = patternIndexOf(state);
-  const pattern = await preparedPattern(question);
+  const pattern = await preparedMatches(question);
   const options = await queryOptions(index, state, question, pattern);
   const bySpecimen = matchBySegment(index.graph, pattern, {
     ...options,
@@ -91,7 +94,7 @@ async function search(state: State, question: PatternQuestion): Promise<PatternA
     matchesPerSegment:
       question.matchesEach ?? (question.scope === 'archive' ? MATCHES_ACROSS : MATCHES_A_SPECIMEN),
     exactCounts: false,
-    everyWay: true,
+    everyWay: question.scope === 'archive' ? WAYS_ACROSS : WAYS_A_SPECIMEN,
   });
   const devices = new Map<string, Judged[]>();
   const pace = new Pace();

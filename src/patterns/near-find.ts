@@ -4,7 +4,7 @@ import type { State } from '../state/state.ts';
 import type { PatternQuestion } from './answer.ts';
 import { queryOptions, roamingIn } from './find.ts';
 import { patternIndexOf } from './pattern-index.ts';
-import { preparedPattern } from './prepared.ts';
+import { preparedMatches } from './prepared.ts';
 
 /** A device that would match a pattern but for a single thing. */
 export interface NearDevice {
@@ -29,7 +29,7 @@ const TIME = 5_000;
  */
 export async function nearFind(state: State, question: PatternQuestion): Promise<NearAnswer> {
   const index = patternIndexOf(state);
-  const pattern = await preparedPattern(question);
+  const pattern = await preparedMatches(question);
   const options = await queryOptions(index, state, question, pattern);
   const { matches, complete } = await nearMatches(index.graph, pattern, {
     ...options,

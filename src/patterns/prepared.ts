@@ -1,4 +1,4 @@
-import { loadFunctions, type PreparedPattern, prepare } from '../gql/gql.ts';
+import { loadFunctions, PatternError, type PreparedPattern, prepare, rowsNotByMatches } from '../gql/gql.ts';
 import type { PatternQuestion } from './answer.ts';
 import { VOCABULARY } from './vocabulary.ts';
 
@@ -21,4 +21,17 @@ export async function preparedPattern({
     functions: FUNCTIONS,
     parameters: Object.keys(parameters ?? {}),
   });
+}
+
+/**
+ * The same for a question with a probability, which is that of a match: not for texts that have rows without one.
+ * @throws PatternError as well when that the text has a row is not that something matches
+ */
+export async function preparedMatches(
+  question: Pick<PatternQuestion, 'text' | 'parameters'>,
+): Promise<PreparedPattern> {
+  const pattern = await preparedPattern(question);
+  const problems = rowsNotByMatches(pattern, question.parameters);
+  if (problems.length > 0) throw new PatternError(problems);
+  return pattern;
 }

@@ -54,6 +54,7 @@ export type ProblemCode =
   | 'return-items'
   | 'sort-key'
   | 'page'
+  | 'rows-not-by-matches'
   | 'type-mismatch'
   | 'never-true';
 

@@ -9,8 +9,8 @@ import type { ExecuteRequest, FoundMatch, SegmentMatches } from './request.ts';
 import { RowLineage } from './row-lineage.ts';
 import type { Run } from './stage.ts';
 
-/** Rows looked at beyond those that are handed out, and ways kept of them. */
-const MOST_FURTHER = { rows: 50_000, ways: 2_000 };
+/** Rows that are looked at for each way that may be kept. */
+const ROWS_A_WAY = 25;
 
 export class KeptMatches {
   count = 0;
@@ -57,7 +57,7 @@ export class KeptMatches {
   take(): boolean {
     const { matches: most, exact, everyWay } = this.#output;
     const isWanted = this.#matches.length < most;
-    const waysWanted = everyWay && !this.#isCertain && !this.#cut;
+    const waysWanted = everyWay > 0 && !this.#isCertain && !this.#cut;
     if (!isWanted && !waysWanted) {
       this.count++;
       return exact;
@@ -82,8 +82,8 @@ export class KeptMatches {
         skipped: skipped.map((match) => this.#clauses.indexOf(match)),
       });
     }
-    if (!isWanted && (++this.#beyond > MOST_FURTHER.rows || this.#further.length >= MOST_FURTHER.ways))
+    if (!isWanted && (++this.#beyond > everyWay * ROWS_A_WAY || this.#further.length >= everyWay))
       this.#cut = true;
-    return exact || this.#matches.length < most || (everyWay && !this.#isCertain && !this.#cut);
+    return exact || this.#matches.length < most || (everyWay > 0 && !this.#isCertain && !this.#cut);
   }
 }

@@ -48,14 +48,14 @@ export interface ExecuteRequest {
     | { readonly kind: 'count' }
     /**
      * Matches segment by segment, in the order of the plan's first segment list.
-     * `matches`: how many to hand out per segment. `exact`: whether to count the others. `everyWay`: whether to hand out
-     * one more for every other set of circumstances under which the pattern matches in the segment.
+     * `matches`: how many to hand out per segment. `exact`: whether to count the others. `everyWay`: how many more
+     * to hand out, one for every other set of circumstances under which the pattern matches in the segment.
      */
     | {
         readonly kind: 'segments';
         readonly matches: number;
         readonly exact: boolean;
-        readonly everyWay: boolean;
+        readonly everyWay: number;
         /** Segments that nodes without a tie to the segment may be in besides it: those that are not grouped. */
         readonly others: Int32Array;
         /**
