@@ -53,8 +53,8 @@ function joined(kind: 'all' | 'any', parts: readonly Formula[]): Formula {
   if (!parts.every(add)) return decides;
   const of: Exclude<Formula, boolean>[] = [...found.values()];
   for (const [thing, set] of bits) {
-    // A union of all alternatives is seen when probabilities are added.
-    if (set === 0) return decides ? joined(kind, of) : false;
+    // Only parts of `all` can exclude one another; a union of all alternatives is seen when probabilities are added.
+    if (set === 0) return false;
     of.push({ kind: 'is', thing, bits: set, name: `${thing}:${set}` });
   }
   if (of.length === 0) return !decides;

@@ -155,7 +155,7 @@ function drawRivals(random: Random): Pick<Drawn, 'appears' | 'rivals'> {
   }
   const rivals = [...chosen.values()].map((candidate, at) => ({
     candidate,
-    probability: Number(shares[at].toFixed(4)),
+    probability: Math.floor(shares[at] * 1e4) / 1e4,
   }));
   return appears === undefined ? { rivals } : { appears, rivals };
 }

@@ -78,17 +78,17 @@ export class RowLineage {
     const { row, values, skipped } = this.#run;
     const { catalog, nodeRow } = this.#store;
     let name = conditions === true ? '' : JSON.stringify(conditions);
-    for (const match of this.#matches) {
-      if (skipped.includes(match)) continue;
+    this.#matches.forEach((match, at) => {
+      if (skipped.includes(match)) return;
       this.#labels.get(match)!.forEach(({ slot, truths, group }, place) => {
         const nodes =
           group && Array.isArray(values[slot]) ? (values[slot].flat(8) as number[]) : [row[slot]!];
         for (const node of nodes)
           if (node >= 0 && truths[catalog.nodeKinds[nodeRow.view[node * 4]!]!.labelSet] === UNKNOWN)
-            name += ` ${place}:${node}`;
+            name += ` ${at}.${place}:${node}`;
       });
       for (const edge of this.maybeEdges(match)) name += ` e${edge}`;
-    }
+    });
     return name;
   }
 }
