@@ -12,6 +12,7 @@ import type { Snapshot } from './storage/snapshot.ts';
 import {
   type LabelPlace,
   labelPlaces,
+  type MatchedEdge,
   type OpenTest,
   OpenTests,
   type Requirement,
@@ -33,18 +34,6 @@ export type BoundValue =
   | { readonly kind: 'path'; readonly elements: readonly BoundValue[] }
   | { readonly kind: 'list'; readonly items: readonly BoundValue[] }
   | null;
-
-/** An edge that a match uses. The same object for all matches of a segment that use it. */
-export interface MatchedEdge {
-  readonly id: string | undefined;
-  /** Empty when it has none. */
-  readonly label: string;
-  /** Number of the node, and its id: -1 and empty for a node that is missing. */
-  readonly source: number;
-  readonly sourceId: string;
-  readonly target: number;
-  readonly targetId: string;
-}
 
 /**
  * `bindings` stay valid however the graph changes. Everything else must be read during the search; when the graph has

@@ -13,7 +13,6 @@
 export {
   type BoundValue,
   MatchExpiredError,
-  type MatchedEdge,
   type SegmentMatch,
 } from './bound-match.ts';
 export {
@@ -60,5 +59,5 @@ export {
   type Properties,
   type SegmentInput,
 } from './storage/input.ts';
-export type { OpenTest, Requirement, Uncertain } from './uncertain.ts';
+export type { MatchedEdge, OpenTest, Requirement, Uncertain } from './uncertain.ts';
 export { WorkerPool } from './workers/pool.ts';

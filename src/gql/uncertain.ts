@@ -1,7 +1,6 @@
 /**
  * The uncertain labels that a match depends on.
  */
-import type { MatchedEdge } from './bound-match.ts';
 import {
   FALSE,
   type LabelTest,
@@ -34,6 +33,18 @@ export interface OpenTest {
    * Whether the test holds if exactly those uncertain memberships of the node are true for which `isTrue` returns true.
    */
   readonly holdsIn: (isTrue: (label: string) => boolean) => boolean;
+}
+
+/** An edge that a match uses. The same object for all matches of a segment that use it. */
+export interface MatchedEdge {
+  readonly id: string | undefined;
+  /** Empty when it has none. */
+  readonly label: string;
+  /** Number of the node, and its id: -1 and empty for a node that is missing. */
+  readonly source: number;
+  readonly sourceId: string;
+  readonly target: number;
+  readonly targetId: string;
 }
 
 /**

@@ -1,8 +1,8 @@
 import { readFileSync } from 'node:fs';
 import { parse } from 'yaml';
 import type { z } from 'zod';
+import type { NodeInput, SegmentInput } from '../../src/gql/gql.ts';
 import { PatternGraph, runPattern } from '../../src/gql/gql.ts';
-import type { NodeInput, SegmentInput } from '../../src/gql/storage/input.ts';
 import type { dossierSchema } from '../../src/model/dossier.ts';
 import type { Random } from '../../src/statistics/random.ts';
 
