@@ -3,11 +3,11 @@ import { type Component, type Device, deviceIdOf } from '../model/dossier.ts';
 import type { MarkingText } from '../model/marking.ts';
 import { Pace } from '../state/pace.ts';
 import type { OpenedSpecimen } from '../state/specimen.ts';
-import type { State } from '../state/state.ts';
 import { CatalogueIndex } from './catalogue-index.ts';
 import { type Confusion, learntConfusion, STANDARD_CONFUSION } from './confusion.ts';
 import { contributionsOf } from './contributions.ts';
 import { type Contribution, Habits, type HabitsWithout, habitsWithout } from './habits.ts';
+import type { Lessons } from './held-out.ts';
 import { PartTable } from './part-table.ts';
 import { type Posterior, posterior } from './posterior.ts';
 import { kindsOf, priorsOf, priorsWithout } from './priors.ts';
@@ -57,13 +57,18 @@ export class Identifier {
     this.#index = new CatalogueIndex([], confusion);
   }
 
+  /** One that has learnt nothing yet, of the same eyes. */
+  unlearnt(): Identifier {
+    return new Identifier(this.#confusion);
+  }
+
   /** Brings habits and catalogue in step with what a view sees now. */
-  follow(view: State): void {
+  follow(view: Lessons): void {
     for (const _ of this.#steps(view));
   }
 
   /** The same, giving others a turn now and then; calls wait for one another. */
-  followInTurns(view: State): Promise<void> {
+  followInTurns(view: Lessons): Promise<void> {
     const following = this.#following.then(async () => {
       const pace = new Pace();
       for (const _ of this.#steps(view)) await pace.rest();
@@ -73,7 +78,7 @@ export class Identifier {
   }
 
   /** One step for each specimen that changed. */
-  *#steps(view: State): Generator<void> {
+  *#steps(view: Lessons): Generator<void> {
     this.#followCatalogue(view);
     const seen = new Set<string>();
     for (const row of view.specimenRows()) {
@@ -185,7 +190,7 @@ export class Identifier {
    * The catalogue, when it changed. A changed part raises the versions of the specimens that may hold it, so what they
    * teach is read again without further steps here.
    */
-  #followCatalogue(view: State): void {
+  #followCatalogue(view: Lessons): void {
     const parts = view.parts();
     const { parts: known } = this.#table;
     if (parts.length === known.length && parts.every((part, i) => part === known[i])) return;

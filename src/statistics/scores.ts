@@ -70,6 +70,15 @@ export function reliability(forecasts: readonly Forecast[], bins = 10): readonly
   return inside.map((members, bin) => summary(members, bin / bins, (bin + 1) / bins));
 }
 
+/** Forecasts of at least `from`, 1 included, as one bin. @throws RangeError with a forecast that is not a probability */
+export function reliabilityFrom(forecasts: readonly Forecast[], from: number): ReliabilityBin {
+  return summary(
+    forecasts.filter(({ probability }) => probability >= from),
+    from,
+    1,
+  );
+}
+
 function summary(members: readonly Forecast[], from: number, to: number): ReliabilityBin {
   const count = members.length;
   if (count === 0) return { from, to, count, stated: null, observed: null, interval: null, calibrated: null };

@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
 import { clopperPearson } from '../../src/statistics/proportion.ts';
-import { brierScore, logLoss, reliability } from '../../src/statistics/scores.ts';
+import { brierScore, logLoss, reliability, reliabilityFrom } from '../../src/statistics/scores.ts';
 import { differing, libraries, published } from './reference.ts';
 
 function forecasts({ probability, outcome }: { probability: number[]; outcome: number[] }) {
@@ -60,4 +60,16 @@ test('no forecasts and invalid probabilities are refused', () => {
   expect(() => logLoss([{ probability: 1.5, cameTrue: true }])).toThrow('it is 1.5');
   expect(() => reliability([{ probability: Number.NaN, cameTrue: true }])).toThrow('it is NaN');
   expect(() => reliability([], 0)).toThrow('bins');
+});
+
+test('forecasts from a threshold on are one bin, with the interval of all of them', () => {
+  const forecasts = [0.98, 0.99, 0.995, 1].map((probability, at) => ({ probability, cameTrue: at !== 2 }));
+  const { count, stated, observed, interval } = reliabilityFrom(forecasts, 0.99);
+  expect({ count, observed, interval }).toEqual({
+    count: 3,
+    observed: 2 / 3,
+    interval: clopperPearson(2, 3),
+  });
+  expect(stated).toBeCloseTo(0.995, 12);
+  expect(reliabilityFrom(forecasts.slice(0, 1), 0.99)).toMatchObject({ count: 0, stated: null });
 });
