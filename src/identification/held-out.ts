@@ -39,5 +39,5 @@ export function without(view: State, { keepsPart, keepsDevice }: HeldOut): Lesso
  * @returns a whole number from 0 to groups - 1
  */
 export function dealt(id: string, groups: number, seed: number): number {
-  return createHash('sha256').update(`${seed}/${id}`).digest().readUInt32BE(0) % groups;
+  return createHash('sha256').update(`${seed} ${id}`).digest().readUInt32BE(0) % groups;
 }
