@@ -8,13 +8,21 @@ import { Pace } from '../state/pace.ts';
 import { notFound, type ResolvedKind, resolve, resolved } from '../state/resolve.ts';
 import type { OpenedSpecimen } from '../state/specimen.ts';
 import type { State } from '../state/state.ts';
-import { type Calibration, type CalibrationOptions, calibrate } from './calibration.ts';
+import {
+  type Calibration,
+  type CalibrationOptions,
+  type CalibrationWithoutParts,
+  calibrate,
+  calibrateWithoutParts,
+} from './calibration.ts';
 import { type ClassObservation, classObservations } from './class-observation.ts';
+import { type CandidateSet, SetCalibration, type SetOptions } from './conformal.ts';
 import type { Confusion } from './confusion.ts';
 import { Identifier, judgementsOf } from './identifier.ts';
 import { type KindOdds, kindsOf } from './kinds.ts';
 import { type NextObservation, nextObservations } from './next-observation.ts';
 import type { Posterior } from './posterior.ts';
+import { SharedWork } from './shared-work.ts';
 import { type Sighting, sightingOf } from './sighting.ts';
 
 /** Where a component stands. */
@@ -52,24 +60,31 @@ export interface PlacedObservation extends NextObservation {
   readonly placed: Placed;
 }
 
-/** What one audience may learn from, and the calibration worked out last. */
-interface Learnt {
-  identifier: Identifier;
-  calibration?: { readonly of: string; readonly found: Promise<Calibration | undefined> };
+/** Both ways of asking how far the odds can be trusted. */
+export interface Trusted extends Calibration {
+  readonly withoutParts: CalibrationWithoutParts;
 }
 
-/** Kept as long as the archive that it follows. */
-const learntBy = (): Record<Audience, Learnt> => ({
-  reader: { identifier: new Identifier() },
-  desk: { identifier: new Identifier() },
+/** What one audience may learn from, and what was worked out last of the whole archive. */
+interface Learnt {
+  identifier: Identifier;
+  readonly trusted: SharedWork<Trusted | undefined>;
+  readonly sets: SharedWork<SetCalibration>;
+}
+
+const learnt = (identifier = new Identifier()): Learnt => ({
+  identifier,
+  trusted: new SharedWork(),
+  sets: new SharedWork(),
 });
+
+/** Kept as long as the archive that it follows. */
+const learntBy = (): Record<Audience, Learnt> => ({ reader: learnt(), desk: learnt() });
 
 /** Puts a confusion table of the desk's own in place of the standard one, for all questions to come. */
 export function setConfusion(view: State, confusion: Confusion): void {
-  for (const learnt of Object.values(view.home.kept(learntBy))) {
-    learnt.identifier = new Identifier(confusion);
-    delete learnt.calibration;
-  }
+  const both = view.home.kept(learntBy);
+  for (const audience of Object.keys(both) as Audience[]) both[audience] = learnt(new Identifier(confusion));
 }
 
 /** The identifier of an audience, in step with what it may see now; a first call yields to others now and then. */
@@ -79,20 +94,50 @@ export async function identifierOf(view: State): Promise<Identifier> {
   return identifier;
 }
 
+/** What of a state such work depends on. */
+function keyOf(view: State, { habitsVersion }: Identifier): string {
+  return `${view.sequence} ${habitsVersion}`;
+}
+
 /**
- * How far the probabilities can be trusted. Costly, so it is worked out once for each state of the archive and sample,
- * however many requests ask; undefined when nothing is settled.
- * @throws RangeError as {@link calibrate}
+ * How far the probabilities can be trusted: with devices held out, and with parts held out of the catalogue as well. Costly, so
+ * it is worked out once for each state of the archive and sample, however many requests ask; undefined when nothing is settled.
+ * @throws RangeError as {@link calibrate}; the signal's reason
  */
 export async function calibrationOf(
   view: State,
-  draw: Pick<CalibrationOptions, 'sample' | 'seed'> = {},
-): Promise<Calibration | undefined> {
+  { sample, seed, signal, onProgress }: Omit<CalibrationOptions, 'truth'> = {},
+): Promise<Trusted | undefined> {
   const identifier = await identifierOf(view);
-  const learnt = view.home.kept(learntBy)[view.audience];
-  const of = [view.sequence, identifier.habitsVersion, draw.sample, draw.seed].join(' ');
-  if (learnt.calibration?.of !== of) learnt.calibration = { of, found: calibrate(identifier, view, draw) };
-  return learnt.calibration.found;
+  const { trusted } = view.home.kept(learntBy)[view.audience];
+  const key = [keyOf(view, identifier), sample, seed].join(' ');
+  return trusted.of(key, signal, async (ended) => {
+    const draw = { sample, seed, signal: ended };
+    const half = (from: number) => (done: number, of: number) => onProgress?.(from * of + done, 2 * of);
+    const found = await calibrate(identifier, view, { ...draw, onProgress: half(0) });
+    const withoutParts =
+      found && (await calibrateWithoutParts(identifier, view, { ...draw, onProgress: half(1) }));
+    return found && withoutParts && { ...found, withoutParts };
+  });
+}
+
+/**
+ * Candidates that hold what a component is with a coverage chosen by the asker. What sets are based on is worked out once for each
+ * state of the archive.
+ * @throws RangeError unless 0 < coverage < 1; the signal's reason
+ */
+export async function candidateSetOf(
+  view: State,
+  { opened, component, device }: Placed,
+  coverage: number,
+  { signal, onProgress }: SetOptions = {},
+): Promise<CandidateSet> {
+  const identifier = await identifierOf(view);
+  const { sets } = view.home.kept(learntBy)[view.audience];
+  const rests = await sets.of(keyOf(view, identifier), signal, (ended) =>
+    SetCalibration.of(identifier, view, { signal: ended, onProgress }),
+  );
+  return rests.setOf(opened, component, device, coverage);
 }
 
 /**

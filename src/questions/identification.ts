@@ -1,7 +1,8 @@
 // Identification of components. The code is loaded on first use.
 
-import type { Calibration } from '../identification/calibration.ts';
-import type { Candidates, PlacedObservation } from '../identification/questions.ts';
+import type { CalibrationOptions } from '../identification/calibration.ts';
+import type { CandidateSet, SetOptions } from '../identification/conformal.ts';
+import type { Candidates, Placed, PlacedObservation, Trusted } from '../identification/questions.ts';
 import type { ReadMarking } from '../identification/read-marking.ts';
 import type { Part } from '../model/catalogue.ts';
 import { CasebackError } from '../model/problems.ts';
@@ -68,11 +69,33 @@ export async function partsWithNumber(state: State, text: string): Promise<reado
   return partsNumbered(state, text);
 }
 
-/** Calibration of the probabilities on this archive; undefined when nothing is settled. */
+/**
+ * How far the probabilities can be trusted on this archive; undefined when nothing is settled.
+ * @throws the signal's reason
+ */
 export async function trustOf(
   state: State,
-  draw: { readonly sample?: number; readonly seed: number },
-): Promise<Calibration | undefined> {
+  options: Omit<CalibrationOptions, 'truth'>,
+): Promise<Trusted | undefined> {
   const { calibrationOf } = await import('../identification/questions.ts');
-  return calibrationOf(state, draw);
+  return calibrationOf(state, options);
+}
+
+/**
+ * What a component may be, as a set that holds it with the coverage asked for.
+ * @throws CasebackError BAD_INPUT unless 0 < coverage < 1; the signal's reason
+ */
+export async function candidateSet(
+  state: State,
+  placed: Placed,
+  coverage: number,
+  options: SetOptions = {},
+): Promise<CandidateSet> {
+  if (!(coverage > 0 && coverage < 1))
+    throw new CasebackError(
+      'BAD_INPUT',
+      `coverage is ${coverage}; it must lie between 0 and 1, such as 0.9 for sets that hold the truth nine times in ten`,
+    );
+  const { candidateSetOf } = await import('../identification/questions.ts');
+  return candidateSetOf(state, placed, coverage, options);
 }

@@ -196,6 +196,30 @@ test('calibration scores the settled components', async () => {
   expect(calibration.firstThree).toBeGreaterThanOrEqual(calibration.first);
 });
 
+test('calibration with parts held out counts none in the catalogue as the truth of their chips', async () => {
+  const { calibration } = await desk.ask(
+    '{ calibration { components devices withoutParts { components devices absent parts brier reliability { count } nearlyCertain { from count } } } }',
+  );
+  const { withoutParts } = calibration;
+  expect(withoutParts.components).toBe(calibration.components);
+  expect(withoutParts.devices).toBe(calibration.devices);
+  expect(withoutParts.absent).toBeLessThan(withoutParts.components);
+  expect(withoutParts.nearlyCertain.map(({ from }: { from: number }) => from)).toEqual([0.99, 0.999]);
+});
+
+test('a candidate set says on how many devices it rests, and here why there are too few', async () => {
+  const ask = (coverage: number) =>
+    desk.answer(
+      `{ candidates(component: "tarn-sennit-1/a/U10") { set(coverage: ${coverage}) { coverage size devices hasNone among void parts { number } } } }`,
+    );
+  const { data } = await ask(0.95);
+  expect(data.candidates.set).toMatchObject({ coverage: 0.95, size: 0, hasNone: false, parts: [] });
+  expect(data.candidates.set.void).toMatch(/other device/u);
+  const { errors } = await ask(1);
+  expect(errors?.[0]).toMatchObject({ extensions: { code: 'BAD_INPUT' } });
+  expect(errors?.[0].message).toContain('coverage is 1');
+});
+
 test('a sample is drawn as requested, the same with the same seed; invalid input is refused', async () => {
   const ask = (args: string) => desk.ask(`{ calibration(${args}) { components settled brier } }`);
   const { calibration: all } = await desk.ask('{ calibration { components settled } }');

@@ -76,6 +76,7 @@ test('what is given its first so many is a connection, unless it is ranked and c
     .filter(([, { type }]) => !isPage(getNamedType(type)))
     .map(([place]) => place);
   expect(cut.toSorted()).toEqual([
+    'CandidateSet.parts',
     'Candidates.parts',
     'Query.nextObservations',
     'Query.similarDevices',

@@ -1,10 +1,15 @@
 import { toTable } from '../../export/table.ts';
+import type { CandidateSet } from '../../identification/conformal.ts';
 import type { KindOdds } from '../../identification/kinds.ts';
-import { type ChipAnswer, candidatesOf } from '../../identification/questions.ts';
+import { type ChipAnswer, candidatesOf, type Placed } from '../../identification/questions.ts';
 import { partIdOf } from '../../model/catalogue.ts';
+import { candidateSet } from '../../questions/identification.ts';
+import type { State } from '../../state/state.ts';
+import { spokenSet } from '../answers/candidate-set.ts';
 import { defineCommand } from '../frame/command.ts';
 import { CONFUSION_OPTION } from '../frame/common-options.ts';
-import { whole } from '../frame/options.ts';
+import { decimal, whole } from '../frame/options.ts';
+import { Progress } from '../frame/progress.ts';
 
 /** Classes, roles and steps that a text tells of; json has all. */
 const SHOWN = 5;
@@ -18,15 +23,27 @@ export const command = defineCommand({
   arguments: [{ name: 'COMPONENT', help: 'id of the component, device/specimen/local' }],
   options: {
     first: whole('N', { help: 'how many parts to show', min: 1, max: 100, default: 5 }),
+    coverage: decimal('P', {
+      help: 'also the candidates that hold the truth with this coverage, such as 0.9, whatever the odds are worth (split conformal prediction, held out by device)',
+      above: 0,
+    }),
     ...CONFUSION_OPTION,
   },
   uses: 'view',
   formats: ['text', 'table', 'csv', 'json'],
-  examples: ['candidates tarn-sennit-3/a/U3', 'candidates tarn-sennit-3/a/U3 --first 1 --format json'],
+  examples: [
+    'candidates tarn-sennit-3/a/U3',
+    'candidates tarn-sennit-3/a/U3 --first 1 --format json',
+    'candidates tarn-sennit-3/a/U3 --coverage 0.9',
+  ],
 
   async run(call) {
     const [id] = call.arguments;
-    const { odds, state, kinds, chip } = await candidatesOf(await call.view(), id);
+    const view = await call.view();
+    const found = await candidatesOf(view, id);
+    const { odds, state, kinds, chip } = found;
+    const { coverage } = call.options;
+    const set = coverage === undefined ? undefined : await settledSet(view, found, coverage);
     const parts = odds.candidates
       .slice(0, call.options.first)
       .map(({ part, probability, priorDecibans }) => ({
@@ -48,9 +65,13 @@ export const command = defineCommand({
     return {
       text: () => [...(chip && !isNamed ? classesOf(chip, kinds) : []), toTable(table())].join('\n'),
       table,
-      json: () => ({ component: id, state, ...(chip ?? {}), kinds, parts, none: odds.none }),
+      json: () => ({
+        ...{ component: id, state, ...(chip ?? {}), kinds, parts, none: odds.none },
+        ...(set === undefined ? {} : { set: { ...set, parts: set.parts.map(({ part }) => partIdOf(part)) } }),
+      }),
       messages: [
         `${id}: ${state.replaceAll('-', ' ')}; weights in decibans`,
+        ...(set === undefined ? [] : [spokenSet(set)]),
         ...(chip && isNamed ? [`by what hangs on it alone: ${chip.sentence}`] : []),
       ],
     };
@@ -99,6 +120,12 @@ function classesOf(
           ),
         ]),
   ];
+}
+
+async function settledSet(view: State, placed: Placed, coverage: number): Promise<CandidateSet> {
+  const bar = new Progress('asking about settled components, %', 100);
+  const onProgress = (fraction: number) => bar.update(Math.floor(100 * fraction));
+  return candidateSet(view, placed, coverage, { onProgress }).finally(() => bar.end());
 }
 
 function signed(decibans: number): string {

@@ -8,7 +8,7 @@ import type { SpecimenSource, TeardownSource, TeardownStepSource, BoardSource, S
 import type { ComparisonSource } from './comparison/comparison.ts';
 import type { GenerationsSource, GenerationSource, GenerationStepSource } from './comparison/generations.ts';
 import type { SimilarDeviceSource, DeviceClusterSource, CircuitDistanceSource } from './comparison/similarity.ts';
-import type { CandidatesSource, PossiblePartSource, MarkingReadingSource } from './identification/identification.ts';
+import type { CandidatesSource, PossiblePartSource, CandidateSetSource, MarkingReadingSource } from './identification/identification.ts';
 import type { PatternDeviceSource, PatternDeviceConnectionSource, PatternMatchSource, PatternNearMatchSource, PatternBindingSource } from './patterns/patterns.ts';
 import type { StructureSource } from './structures/structures.ts';
 import type { ImpactSource, DifferenceSource } from './evidence/evidence.ts';
@@ -1766,6 +1766,7 @@ export type Candidates = {
   readonly categories: ReadonlyArray<PossibleCategory>;
   readonly makers: ReadonlyArray<PossibleMaker>;
   readonly kinds: ReadonlyArray<PossibleKind>;
+  readonly set?: Maybe<CandidateSet>;
   readonly classes: ReadonlyArray<PossibleClass>;
   readonly roles: ReadonlyArray<PossibleRole>;
   readonly sentence?: Maybe<Scalars['String']['output']>;
@@ -1775,6 +1776,11 @@ export type Candidates = {
 
 export type CandidatesPartsArgs = {
   first: Scalars['Int']['input'];
+};
+
+
+export type CandidatesSetArgs = {
+  coverage: Scalars['Float']['input'];
 };
 
 export type PossibleClass = {
@@ -1800,6 +1806,25 @@ export type ClassObservation = {
   readonly isDestructive: Scalars['Boolean']['output'];
   readonly cautions: ReadonlyArray<Scalars['String']['output']>;
 };
+
+export type CandidateSet = {
+  readonly coverage: Scalars['Float']['output'];
+  readonly parts?: Maybe<ReadonlyArray<Part>>;
+  readonly hasNone: Scalars['Boolean']['output'];
+  readonly size: Scalars['Int']['output'];
+  readonly devices: Scalars['Int']['output'];
+  readonly among: CoverageAmong;
+  readonly void?: Maybe<Scalars['String']['output']>;
+};
+
+
+export type CandidateSetPartsArgs = {
+  first: Scalars['Int']['input'];
+};
+
+export type CoverageAmong =
+  | 'CHIPS_READ_ALIKE'
+  | 'ALL_CHIPS';
 
 export type PossibleKind = {
   readonly term: Scalars['String']['output'];
@@ -1880,6 +1905,22 @@ export type Calibration = {
   readonly first: Scalars['Float']['output'];
   readonly firstThree: Scalars['Float']['output'];
   readonly reliability: ReadonlyArray<ReliabilityBin>;
+  readonly nearlyCertain: ReadonlyArray<ReliabilityBin>;
+  readonly devices: Scalars['Int']['output'];
+  readonly withoutParts: HeldOutCalibration;
+};
+
+export type HeldOutCalibration = {
+  readonly components: Scalars['Int']['output'];
+  readonly devices: Scalars['Int']['output'];
+  readonly absent: Scalars['Int']['output'];
+  readonly parts: Scalars['Int']['output'];
+  readonly brier: Scalars['Float']['output'];
+  readonly logLoss: Scalars['Float']['output'];
+  readonly first: Scalars['Float']['output'];
+  readonly firstThree: Scalars['Float']['output'];
+  readonly reliability: ReadonlyArray<ReliabilityBin>;
+  readonly nearlyCertain: ReadonlyArray<ReliabilityBin>;
 };
 
 export type ReliabilityBin = {
@@ -3678,6 +3719,8 @@ export type ResolversTypes = {
   PossibleClass: ResolverTypeWrapper<PossibleClass>;
   PossibleRole: ResolverTypeWrapper<Omit<PossibleRole, 'component'> & { component?: Maybe<ResolversTypes['Component']> }>;
   ClassObservation: ResolverTypeWrapper<ClassObservation>;
+  CandidateSet: ResolverTypeWrapper<CandidateSetSource>;
+  CoverageAmong: CoverageAmong;
   PossibleKind: ResolverTypeWrapper<PossibleKind>;
   PossiblePart: ResolverTypeWrapper<PossiblePartSource>;
   Evidence: ResolverTypeWrapper<Evidence>;
@@ -3689,6 +3732,7 @@ export type ResolversTypes = {
   CodeReading: ResolverTypeWrapper<CodeReading>;
   MarkingMatch: ResolverTypeWrapper<Omit<MarkingMatch, 'part'> & { part: ResolversTypes['Part'] }>;
   Calibration: ResolverTypeWrapper<Calibration>;
+  HeldOutCalibration: ResolverTypeWrapper<HeldOutCalibration>;
   ReliabilityBin: ResolverTypeWrapper<ReliabilityBin>;
   JudgeIdentificationPayload: ResolverTypeWrapper<Omit<JudgeIdentificationPayload, 'component'> & { component?: Maybe<ResolversTypes['Component']> }>;
   WithdrawObservationPayload: ResolverTypeWrapper<Omit<WithdrawObservationPayload, 'observation'> & { observation?: Maybe<ResolversTypes['Observation']> }>;
@@ -3989,6 +4033,7 @@ export type ResolversParentTypes = {
   PossibleClass: PossibleClass;
   PossibleRole: Omit<PossibleRole, 'component'> & { component?: Maybe<ResolversParentTypes['Component']> };
   ClassObservation: ClassObservation;
+  CandidateSet: CandidateSetSource;
   PossibleKind: PossibleKind;
   PossiblePart: PossiblePartSource;
   Evidence: Evidence;
@@ -4000,6 +4045,7 @@ export type ResolversParentTypes = {
   CodeReading: CodeReading;
   MarkingMatch: Omit<MarkingMatch, 'part'> & { part: ResolversParentTypes['Part'] };
   Calibration: Calibration;
+  HeldOutCalibration: HeldOutCalibration;
   ReliabilityBin: ReliabilityBin;
   JudgeIdentificationPayload: Omit<JudgeIdentificationPayload, 'component'> & { component?: Maybe<ResolversParentTypes['Component']> };
   WithdrawObservationPayload: Omit<WithdrawObservationPayload, 'observation'> & { observation?: Maybe<ResolversParentTypes['Observation']> };
@@ -5018,6 +5064,7 @@ export type CandidatesResolvers<ContextType = Context, ParentType extends Resolv
   categories?: Resolver<ReadonlyArray<ResolversTypes['PossibleCategory']>, ParentType, ContextType>;
   makers?: Resolver<ReadonlyArray<ResolversTypes['PossibleMaker']>, ParentType, ContextType>;
   kinds?: Resolver<ReadonlyArray<ResolversTypes['PossibleKind']>, ParentType, ContextType>;
+  set?: Resolver<Maybe<ResolversTypes['CandidateSet']>, ParentType, ContextType, RequireFields<CandidatesSetArgs, 'coverage'>>;
   classes?: Resolver<ReadonlyArray<ResolversTypes['PossibleClass']>, ParentType, ContextType>;
   roles?: Resolver<ReadonlyArray<ResolversTypes['PossibleRole']>, ParentType, ContextType>;
   sentence?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
@@ -5046,6 +5093,16 @@ export type ClassObservationResolvers<ContextType = Context, ParentType extends 
   bitsPerMinute?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
   isDestructive?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
   cautions?: Resolver<ReadonlyArray<ResolversTypes['String']>, ParentType, ContextType>;
+};
+
+export type CandidateSetResolvers<ContextType = Context, ParentType extends ResolversParentTypes['CandidateSet'] = ResolversParentTypes['CandidateSet']> = {
+  coverage?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  parts?: Resolver<Maybe<ReadonlyArray<ResolversTypes['Part']>>, ParentType, ContextType, RequireFields<CandidateSetPartsArgs, 'first'>>;
+  hasNone?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
+  size?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  devices?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  among?: Resolver<ResolversTypes['CoverageAmong'], ParentType, ContextType>;
+  void?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
 };
 
 export type PossibleKindResolvers<ContextType = Context, ParentType extends ResolversParentTypes['PossibleKind'] = ResolversParentTypes['PossibleKind']> = {
@@ -5127,6 +5184,22 @@ export type CalibrationResolvers<ContextType = Context, ParentType extends Resol
   first?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
   firstThree?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
   reliability?: Resolver<ReadonlyArray<ResolversTypes['ReliabilityBin']>, ParentType, ContextType>;
+  nearlyCertain?: Resolver<ReadonlyArray<ResolversTypes['ReliabilityBin']>, ParentType, ContextType>;
+  devices?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  withoutParts?: Resolver<ResolversTypes['HeldOutCalibration'], ParentType, ContextType>;
+};
+
+export type HeldOutCalibrationResolvers<ContextType = Context, ParentType extends ResolversParentTypes['HeldOutCalibration'] = ResolversParentTypes['HeldOutCalibration']> = {
+  components?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  devices?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  absent?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  parts?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  brier?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  logLoss?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  first?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  firstThree?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  reliability?: Resolver<ReadonlyArray<ResolversTypes['ReliabilityBin']>, ParentType, ContextType>;
+  nearlyCertain?: Resolver<ReadonlyArray<ResolversTypes['ReliabilityBin']>, ParentType, ContextType>;
 };
 
 export type ReliabilityBinResolvers<ContextType = Context, ParentType extends ResolversParentTypes['ReliabilityBin'] = ResolversParentTypes['ReliabilityBin']> = {
@@ -6214,6 +6287,7 @@ export type Resolvers<ContextType = Context> = {
   PossibleClass?: PossibleClassResolvers<ContextType>;
   PossibleRole?: PossibleRoleResolvers<ContextType>;
   ClassObservation?: ClassObservationResolvers<ContextType>;
+  CandidateSet?: CandidateSetResolvers<ContextType>;
   PossibleKind?: PossibleKindResolvers<ContextType>;
   PossiblePart?: PossiblePartResolvers<ContextType>;
   Evidence?: EvidenceResolvers<ContextType>;
@@ -6225,6 +6299,7 @@ export type Resolvers<ContextType = Context> = {
   CodeReading?: CodeReadingResolvers<ContextType>;
   MarkingMatch?: MarkingMatchResolvers<ContextType>;
   Calibration?: CalibrationResolvers<ContextType>;
+  HeldOutCalibration?: HeldOutCalibrationResolvers<ContextType>;
   ReliabilityBin?: ReliabilityBinResolvers<ContextType>;
   JudgeIdentificationPayload?: JudgeIdentificationPayloadResolvers<ContextType>;
   WithdrawObservationPayload?: WithdrawObservationPayloadResolvers<ContextType>;

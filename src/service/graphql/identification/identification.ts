@@ -1,4 +1,6 @@
 import { limited } from '../../../dossier/limited.ts';
+import type { Trust } from '../../../identification/calibration.ts';
+import type { CandidateSet } from '../../../identification/conformal.ts';
 import type { KindOdds } from '../../../identification/kinds.ts';
 import type { CandidateOdds, Posterior } from '../../../identification/posterior.ts';
 import type { Candidates } from '../../../identification/questions.ts';
@@ -9,6 +11,7 @@ import { lastOfId, specimenOfId } from '../../../model/ids.ts';
 import { formatMarking } from '../../../model/marking.ts';
 import { CasebackError } from '../../../model/problems.ts';
 import {
+  candidateSet,
   candidatesFor,
   observationsWanted,
   partsMarkedLike,
@@ -17,6 +20,7 @@ import {
   trustOf,
 } from '../../../questions/identification.ts';
 import { isFitted } from '../../../state/labels.ts';
+import type { ReliabilityBin } from '../../../statistics/scores.ts';
 import { authorship, entrySource, recordOf } from '../changes/input.ts';
 import { componentSource } from '../component-sources.ts';
 import { type Seen, viewOf } from '../context.ts';
@@ -29,6 +33,8 @@ import { bounded, enumName } from '../words.ts';
 export type CandidatesSource = Seen<Candidates>;
 /** A part that a component may be, with the odds it is one of. */
 export type PossiblePartSource = Seen<CandidateOdds> & { readonly odds: Posterior };
+/** A set of candidates. */
+export type CandidateSetSource = Seen<CandidateSet>;
 /** A marking as typed, read. */
 export type MarkingReadingSource = Seen<ReadMarking> & { readonly given: string };
 
@@ -41,6 +47,21 @@ const possibleKind = (kind: KindOdds) => ({
   ...kind,
   evidence: kind.evidence.map((piece) => ({ ...piece, kind: enumName(piece.kind) })),
 });
+
+/** Bins of a calibration as the schema has them. */
+function binned<T extends Trust>(found: T) {
+  const bin = ({ interval, calibrated, ...rest }: ReliabilityBin) => ({
+    ...rest,
+    isCalibrated: calibrated,
+    low: interval?.low ?? null,
+    high: interval?.high ?? null,
+  });
+  return {
+    ...found,
+    reliability: found.reliability.map(bin),
+    nearlyCertain: found.nearlyCertain.map(bin),
+  };
+}
 
 /** What components may be, and what could still be looked at. */
 export const identification: Resolvers = {
@@ -79,22 +100,24 @@ export const identification: Resolvers = {
       if (typeof sample === 'number' && sample < 1)
         throw new CasebackError('BAD_INPUT', `sample is ${sample}; it must be 1 or more`);
       if (seed < 0) throw new CasebackError('BAD_INPUT', `seed is ${seed}; it must be 0 or more`);
-      const found = await trustOf(viewOf(root, context), { sample: sample ?? undefined, seed });
-      if (!found) return null;
-      return {
-        ...found,
-        reliability: found.reliability.map(({ interval, calibrated, ...bin }) => ({
-          ...bin,
-          isCalibrated: calibrated,
-          low: interval?.low ?? null,
-          high: interval?.high ?? null,
-        })),
-      };
+      const found = await trustOf(viewOf(root, context), {
+        sample: sample ?? undefined,
+        seed,
+        signal: context.signal(),
+      });
+      return found ? { ...binned(found), withoutParts: binned(found.withoutParts) } : null;
     },
   },
   Component: {
     candidates: async ({ view, recordedId: id, record }) =>
       isFitted(record) ? { ...(await candidatesFor(view, id)), view } : null,
+  },
+  CandidateSet: {
+    parts: ({ view, parts }, { first }) =>
+      parts.slice(0, bounded('first', first, 100)).map(({ part }) => partSource(view, part)),
+    hasNone: ({ none }) => none,
+    among: ({ among }) => enumName(among),
+    void: (set) => set.void ?? null,
   },
   Candidates: {
     component: ({ view, opened, component }) => componentSource(view, opened, component),
@@ -102,6 +125,10 @@ export const identification: Resolvers = {
     parts: ({ view, odds }, { first }) =>
       odds.candidates.slice(0, bounded('first', first, 100)).map((one) => ({ ...one, odds, view })),
     none: ({ odds }) => odds.none,
+    set: async (placed, { coverage }, context) => ({
+      ...(await candidateSet(placed.view, placed, coverage, { signal: context.signal() })),
+      view: placed.view,
+    }),
     categories: ({ odds }) =>
       likeliest(odds.categories).map(([term, probability]) => ({ term, probability })),
     kinds: ({ kinds }) => kinds.map(possibleKind),
