@@ -4,8 +4,8 @@ import { SetCalibration } from '../../src/identification/conformal.ts';
 import { Identifier } from '../../src/identification/identifier.ts';
 import { partIdOf } from '../../src/model/catalogue.ts';
 import type { State } from '../../src/state/state.ts';
-import { measureCoverage } from '../bench/habits/coverage.ts';
 import { type HabitArchive, habitArchive, otherYears } from '../bench/habits/habits.ts';
+import { measureCoverage } from '../bench/measure-coverage.ts';
 
 // Held against the truth of generated worlds (tests/bench/habits/), which know nothing of odds or sets. What is measured there
 // with thousands of chips is in the notes of `npm run bench:calibration`; here worlds are small.

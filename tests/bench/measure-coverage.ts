@@ -1,7 +1,7 @@
-import type { SetCalibration } from '../../../src/identification/conformal.ts';
-import { partIdOf } from '../../../src/model/catalogue.ts';
-import type { State } from '../../../src/state/state.ts';
-import type { Truth } from './world.ts';
+import type { SetCalibration } from '../../src/identification/conformal.ts';
+import { partIdOf } from '../../src/model/catalogue.ts';
+import type { State } from '../../src/state/state.ts';
+import type { Truth } from './habits/world.ts';
 
 /** How often candidate sets hold what chips really are. */
 export interface MeasuredCoverage {
