@@ -92,11 +92,14 @@ function bound(
       const [under, over] = [cell, cell + 1].map((edge) => low + ((high - low) * edge) / SLICES);
       let variance = 0;
       for (let cluster = 0; cluster < clusters; cluster++) {
-        const byMean = [first, last].map((sum) => (sum / n) * ofMean[cluster]);
-        const bySlope = [under * ofSlope[cluster], over * ofSlope[cluster]];
-        const up = ownHigh[cluster] - Math.min(byMean[0], byMean[1]) - Math.min(bySlope[0], bySlope[1]);
-        const down = ownLow[cluster] - Math.max(byMean[0], byMean[1]) - Math.max(bySlope[0], bySlope[1]);
-        variance += Math.max(up * up, down * down);
+        // Plain arithmetic: this is passed for every cell and cluster.
+        const a = (first / n) * ofMean[cluster];
+        const b = (last / n) * ofMean[cluster];
+        const c = under * ofSlope[cluster];
+        const d = over * ofSlope[cluster];
+        const up = ownHigh[cluster] - (a < b ? a : b) - (c < d ? c : d);
+        const down = ownLow[cluster] - (a < b ? b : a) - (c < d ? d : c);
+        variance += up > -down ? up * up : down * down;
       }
       smallest = Math.min(smallest, under / Math.sqrt(variance));
     }

@@ -4,7 +4,7 @@ import type { Interval } from './proportion.ts';
 import { varianceOfS } from './variance-of-s.ts';
 
 /** Comparisons that the bound may take; beyond, nothing is said. Some 0.2 s. */
-const BUDGET = 100_000_000;
+const BUDGET = 10_000_000;
 
 /**
  * Bounds of Kendall's S over every choice of values from a range each, and the largest variance that S has under any.
