@@ -183,6 +183,6 @@ function checked<T>(schema: z.ZodType<T>, record: unknown, field: string): T {
   const read = schema.safeParse(record);
   if (read.success) return read.data;
   const problems = recordProblems(read.error.issues, record, schema, field);
-  const lines = problems.map(({ what, fix }) => formatProblem({ path: field, what, fix }));
-  throw new CasebackError('BAD_INPUT', lines.join('; '), problems);
+  const own = problems.map((problem) => ({ ...problem, path: field }));
+  throw new CasebackError('BAD_INPUT', own.map(formatProblem).join('; '), own);
 }

@@ -16,12 +16,7 @@ export const nothingWasSeenTomorrow: ArchiveRule = (documents, held, report) => 
     const { specimen, teardown, observations, identifications, judgements = [] } = document.dossier;
     const past = (date: string | undefined, path: Path, what: string) => {
       if (date === undefined || !certainlyBefore(today, date)) return;
-      report(
-        document,
-        path,
-        `${what} on ${date}, which is still to come (today is ${today})`,
-        'check the date',
-      );
+      report(document, path, `${what} on ${date}, which is still to come`, 'check the date');
     };
     past(specimen.bought, ['specimen', 'bought'], 'bought');
     past(teardown.on, ['teardown', 'on'], 'opened');
@@ -39,29 +34,32 @@ export const nothingWasSeenTomorrow: ArchiveRule = (documents, held, report) => 
   for (const document of documents) {
     if (document.kind !== 'catalogue') continue;
     document.catalogue.parts.forEach(({ number, introduced }, i) => {
-      if (introduced !== undefined && isFarOff(introduced))
+      const off = introduced === undefined ? undefined : howFarOff(introduced);
+      if (off !== undefined)
         report(
           document,
           ['parts', i, 'introduced'],
-          `${number} is first delivered ${introduced} (today is ${today})`,
+          `${number} is first delivered ${introduced}, ${off}`,
           'check the date',
           'caution',
         );
     });
   }
   for (const { device, document, path } of devicesDescribed(documents).values()) {
-    if (isFarOff(device.released))
+    const off = howFarOff(device.released);
+    if (off !== undefined)
       report(
         document,
         [...path, 'released'],
-        `${device.id} is released ${device.released} (today is ${today})`,
+        `${device.id} is released ${device.released}, ${off}`,
         'check the date',
         'caution',
       );
   }
 
-  function isFarOff(date: string): boolean {
-    return yearOf(date) > yearOf(today) + ANNOUNCED || yearOf(date) < EARLIEST;
+  function howFarOff(date: string): string | undefined {
+    if (yearOf(date) > yearOf(today) + ANNOUNCED) return 'years from now';
+    return yearOf(date) < EARLIEST ? 'before anything electronic was worn' : undefined;
   }
 };
 
