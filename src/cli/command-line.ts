@@ -16,6 +16,10 @@ const COMMANDS: Readonly<Record<string, Listed>> = {
     summary: 'serves the archive: page, GraphQL and explorer on one address',
     load: () => import('./commands/serve.ts'),
   },
+  'create-archive': {
+    summary: 'makes an archive of your own, with the pattern library and without the demo',
+    load: () => import('./commands/create-archive.ts'),
+  },
   check: {
     summary: 'lists what is wrong with dossier and catalogue files; writes nothing',
     load: () => import('./commands/check.ts'),

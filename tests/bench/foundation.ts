@@ -166,8 +166,9 @@ async function startOnce(folder: string): Promise<number> {
   const port = 48_600;
   const launcher = join(import.meta.dirname, '../../src/run.mjs');
   const start = performance.now();
-  const child = spawn(process.execPath, [launcher, 'serve', '--data', folder, '--port', String(port)], {
+  const child = spawn(process.execPath, [launcher, 'serve', '--demo', '--port', String(port)], {
     stdio: ['ignore', 'ignore', 'inherit'],
+    env: { ...process.env, DEMO_DIR: folder },
   });
   const end = once(child, 'exit');
   while (!(await isReady(port))) {

@@ -7,6 +7,7 @@ import { caseback, Folder, headOf } from './running.ts';
 const folder = new Folder(FILES);
 const run = (...args: string[]) => caseback(args, { cwd: folder.path });
 beforeAll(async () => {
+  await run('create-archive', '--without-patterns');
   await run('import', 'catalogue.yaml', '--actor', 'First', '--reason', 'the catalogue');
   await run('import', 'band-1.yaml', 'band-2.yaml', '--actor', 'Second', '--reason', 'opened two');
 });

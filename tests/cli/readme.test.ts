@@ -21,7 +21,7 @@ const cwd = folder.path;
 beforeAll(async () => {
   // Examples name files of the demo archive as they lie beside the guide.
   symlinkSync(join(ROOT, 'seed-data'), join(cwd, 'seed-data'));
-  const { code, err } = await caseback(['import', join(ROOT, 'seed-data'), '--reason', 'demo'], { cwd });
+  const { code, err } = await caseback(['components', 'tarn-sennit-3', '--demo'], { cwd });
   if (code !== 0) throw new Error(err);
 });
 afterAll(() => folder.remove());

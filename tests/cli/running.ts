@@ -25,8 +25,8 @@ interface Surroundings {
   readonly env?: Readonly<Record<string, string>>;
 }
 
-/** What the reader's own surroundings may set, and tests must not see. */
-const UNSET = { DATA_DIR: undefined, PORT: undefined, HOST: undefined };
+/** In place of what the reader's own surroundings set: data folders inside the folder of the test. */
+const SURROUNDINGS = { DATA_DIR: 'data', DEMO_DIR: 'demo-data', PORT: undefined, HOST: undefined };
 
 /** Runs the command line to its end in this process, away from any data folder of the reader's. */
 export async function caseback(
@@ -46,7 +46,7 @@ export async function caseback(
   };
   const before = process.cwd();
   process.chdir(cwd);
-  for (const [name, value] of Object.entries({ ...UNSET, ...env })) vi.stubEnv(name, value);
+  for (const [name, value] of Object.entries({ ...SURROUNDINGS, ...env })) vi.stubEnv(name, value);
   try {
     return { code: await main(args, terminal), ...written };
   } finally {
@@ -57,8 +57,37 @@ export async function caseback(
 
 /** Starts the command line as a process of its own, for what only a process can show: signals, exit code, streams. */
 export function start(args: readonly string[], cwd: string, env: NodeJS.ProcessEnv = {}): ChildProcess {
-  const { DATA_DIR: _, PORT: _port, HOST: _host, ...inherited } = process.env;
-  return spawn(process.execPath, [MAIN, ...args], { cwd, env: { ...inherited, ...env } });
+  return spawn(process.execPath, [MAIN, ...args], { cwd, env: { ...process.env, ...SURROUNDINGS, ...env } });
+}
+
+/** Starts the command line of a copy of the project, which finds its data folders by its own place. */
+export function startProgram(
+  project: string,
+  args: readonly string[],
+  cwd: string,
+  env: NodeJS.ProcessEnv = {},
+): ChildProcess {
+  const { DATA_DIR: _, DEMO_DIR: _demo, PORT: _port, HOST: _host, ...inherited } = process.env;
+  const main = join(project, 'src/cli/main.ts');
+  return spawn(process.execPath, [main, ...args], { cwd, env: { ...inherited, ...env } });
+}
+
+/** Runs the command line of a copy of the project to its end. */
+export function runProgram(...of: Parameters<typeof startProgram>): Promise<Ended> {
+  const child = startProgram(...of);
+  child.stdin?.end();
+  return ended(child);
+}
+
+/** Address that a starting service prints once it is ready. */
+export async function addressOf(child: ChildProcess): Promise<string> {
+  let said = '';
+  for await (const chunk of child.stdout as AsyncIterable<Buffer>) {
+    said += chunk;
+    const address = /page +(\S+)\//u.exec(said)?.[1];
+    if (address) return address;
+  }
+  throw new Error(`the service ended without an address: ${said}`);
 }
 
 /** Runs the command line to its end as a process of its own. */

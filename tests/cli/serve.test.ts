@@ -1,39 +1,28 @@
-import type { ChildProcess } from 'node:child_process';
 import { once } from 'node:events';
 import { createServer } from 'node:net';
 import { join } from 'node:path';
 import { setTimeout as pause } from 'node:timers/promises';
 import { afterAll, expect, test } from 'vitest';
 import { FILES } from './invented.ts';
-import { caseback, casebackProcess, ended, Folder, headOf, start } from './running.ts';
+import { addressOf, caseback, casebackProcess, ended, Folder, headOf, start } from './running.ts';
 
 const folder = new Folder(FILES);
 afterAll(() => folder.remove());
-
-/** Address that a starting service prints once it is ready. */
-async function addressOf(child: ChildProcess): Promise<string> {
-  let said = '';
-  for await (const chunk of child.stdout as AsyncIterable<Buffer>) {
-    said += chunk;
-    const address = /page +(\S+)\//u.exec(said)?.[1];
-    if (address) return address;
-  }
-  throw new Error(`the service ended without an address: ${said}`);
-}
 
 async function totalOf(address: string): Promise<number> {
   const answer = await fetch(`${address}/graphql?query={devices{totalCount}}`);
   return ((await answer.json()) as { data: { devices: { totalCount: number } } }).data.devices.totalCount;
 }
 
-test('an empty folder gets the demo archive; imports of another process are seen; SIGTERM ends it cleanly', async () => {
-  const child = start(['serve', '--port', '0', '--data', 'demo'], folder.path);
+test('imports of another process are seen; SIGTERM ends it cleanly', async () => {
+  await caseback(['create-archive', '--data', 'own'], { cwd: folder.path });
+  const child = start(['serve', '--port', '0', '--data', 'own'], folder.path);
   const end = ended(child);
   const address = await addressOf(child);
   expect((await fetch(`${address}/readyz`)).status).toBe(200);
   const before = await totalOf(address);
-  expect(before).toBeGreaterThanOrEqual(30);
-  const { code } = await caseback(['import', 'catalogue.yaml', 'band-1.yaml', '--data', 'demo'], {
+  expect(before).toBe(0);
+  const { code } = await caseback(['import', 'catalogue.yaml', 'band-1.yaml', '--data', 'own'], {
     cwd: folder.path,
   });
   expect(code).toBe(0);
@@ -46,18 +35,20 @@ test('an empty folder gets the demo archive; imports of another process are seen
   expect(JSON.parse(asked.out)).toEqual({ data: { device: { name: 'Ferrule Band 1' } } });
   child.kill('SIGTERM');
   child.kill('SIGTERM');
-  const { code: last, err } = await end;
-  expect(err).toContain('loading the demo archive, all of it invented');
-  expect(last).toBe(0);
+  expect((await end).code).toBe(0);
 });
 
-test('--empty starts with nothing, from the environment’s folder and port', async () => {
-  const child = start(['serve', '--empty'], folder.path, { DATA_DIR: 'bare', PORT: '0' });
+test('folder and port of the environment are those of the options', async () => {
+  const bare = { DATA_DIR: 'bare', PORT: '0' };
+  await caseback(['create-archive', '--without-patterns'], { cwd: folder.path, env: bare });
+  const child = start(['serve'], folder.path, bare);
   const end = ended(child);
   const address = await addressOf(child);
   expect(await totalOf(address)).toBe(0);
   child.kill('SIGINT');
-  expect((await end).code).toBe(0);
+  const { code, err } = await end;
+  expect(err).toContain('"caseback import --patterns" brings the library of named patterns');
+  expect(code).toBe(0);
   expect((await headOf(join(folder.path, 'bare'))).sequence).toBe(0);
 });
 
@@ -65,12 +56,9 @@ test('a port in use gives a clear message', async () => {
   const taken = createServer().listen(0, '127.0.0.1');
   await once(taken, 'listening');
   const { port } = taken.address() as { port: number };
-  const { code, err, out } = await casebackProcess(
-    ['serve', '--empty', '--port', String(port), '--data', 'bare'],
-    {
-      cwd: folder.path,
-    },
-  );
+  const { code, err, out } = await casebackProcess(['serve', '--port', String(port), '--data', 'bare'], {
+    cwd: folder.path,
+  });
   taken.close();
   expect(err).toContain(`port ${port} on 127.0.0.1 is in use`);
   expect(err).not.toMatch(/^\s+at /mu);

@@ -13,6 +13,7 @@ const run = (...args: string[]) => caseback(args, { cwd: folder.path });
 
 const COMMANDS = [
   'serve',
+  'create-archive',
   'check',
   'import',
   'export',

@@ -13,19 +13,26 @@ import { flag } from '../frame/options.ts';
 export const command = defineCommand({
   name: 'check',
   about:
-    'Reads every file and lists every problem at once: file, line, column, what is wrong and the fix. Makers, parts, devices and other things that the files name but do not describe are looked up in the archive of the data folder; where there is none, each is a caution. Cautions are worth a second look and keep nothing out. Writes nothing. Exit code 1 when there is an error, 0 when there are cautions only.',
+    'Reads every file and lists every problem at once: file, line, column, what is wrong and the fix. Makers, parts, devices and other things that the files name but do not describe are looked up in your own archive; before there is one, each is a caution. Cautions are worth a second look and keep nothing out. Writes nothing. Exit code 1 when there is an error, 0 when there are cautions only.',
   arguments: [{ name: 'FILE', help: 'a file, or a folder of files', many: true }],
   options: { alone: flag('the files must describe everything they name; no archive is asked') },
   uses: 'folder',
   formats: ['text', 'table', 'csv', 'json'],
-  examples: ['check my-band.yaml', 'check incoming/ --data ./bench', 'check seed-data --alone'],
+  examples: [
+    'check my-band.yaml',
+    'check incoming/ --data ./bench',
+    'check seed-data --alone',
+    'check my-change.yaml --demo',
+  ],
 
   async run(call) {
     const read = readFiles(call.arguments);
     const { documents, problems } = read;
+    // The demo holds nothing that an import could name: files go into one's own archive.
+    const holds = call.hasArchive && (call.place.isNamed || !call.place.isDemo);
     const findings = call.options.alone
       ? everyProblem(read, NOTHING_HELD)
-      : call.hasArchive
+      : holds
         ? againstArchive(await call.archive(), read)
         : withoutArchive(read);
     const errors = findings.filter(({ severity }) => severity === 'error').length;
@@ -45,7 +52,14 @@ export const command = defineCommand({
           fix,
         })),
       json: () => findings,
-      messages: [`${count} in ${counted(files.size, 'file')}`],
+      messages: [
+        `${count} in ${counted(files.size, 'file')}`,
+        ...(!call.options.alone && !holds && cautions > 0
+          ? [
+              'You have no archive of your own yet: import what these files name and do not describe with them',
+            ]
+          : []),
+      ],
       exit: errors === 0 ? EXIT.fine : EXIT.problems,
     };
   },

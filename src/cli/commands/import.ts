@@ -4,68 +4,112 @@ import { bySeverity } from '../../dossier/check/rules.ts';
 import type { ReadDocument } from '../../dossier/document/document.ts';
 import { everyProblem } from '../../dossier/every-problem.ts';
 import { badFiles, planImport } from '../../dossier/plan.ts';
-import { findFiles, type ReadFiles, readFiles } from '../../dossier/read-files.ts';
-import { MemoryJournal } from '../../journal/memory/journal.ts';
+import type { ReadFiles } from '../../dossier/read-files.ts';
 import type { Problem } from '../../model/problems.ts';
 import type { TradeImport } from '../../trade-files/import.ts';
 import { cautionLines } from '../answers/cautions.ts';
 import { counted } from '../answers/figures.ts';
 import { tradeReportText } from '../answers/trade-report-text.ts';
+import { readShown } from '../arguments/documents.ts';
 import { TRADE_OPTIONS, tradeImportOf } from '../arguments/trade-files.ts';
 import type { Answer } from '../frame/answer.ts';
 import type { Call } from '../frame/call.ts';
 import { defineCommand } from '../frame/command.ts';
 import { AUTHOR_OPTIONS } from '../frame/common-options.ts';
-import { openJournal } from '../frame/data-folder.ts';
-import { EXIT } from '../frame/exit.ts';
+import { hasArchive, openJournal, type Place, written } from '../frame/data-folder.ts';
+import { EXIT, UsageError } from '../frame/exit.ts';
 import { withProgress } from '../frame/journal-reading.ts';
+import { journalToMake, patternLibrary } from '../frame/new-archive.ts';
 import { flag } from '../frame/options.ts';
-import { Progress } from '../frame/progress.ts';
+
+const OPTIONS = {
+  patterns: flag(
+    'the pattern library that ships with Caseback, or what is new in it; goes without files too',
+  ),
+  dryRun: flag('show what would be written, and write nothing'),
+  ...TRADE_OPTIONS,
+  ...AUTHOR_OPTIONS,
+};
 
 export const command = defineCommand({
   name: 'import',
   about:
-    'Takes dossiers and catalogues, or the trade files of one specimen: bills of materials and placement lists as CSV, IPC-D-356 netlists, IPC-2581 and KiCad boards, told by their content; --dry-run shows how they are understood. Reads every file first; when any has an error, all are listed and nothing is written. All is written at once or, should the machine stop in the middle, none of it. What the archive already has in the same form is left alone, so importing twice writes once. A data folder that does not exist is made.',
-  arguments: [{ name: 'FILE', help: 'a file, or a folder of files', many: true }],
-  options: {
-    dryRun: flag('show what would be written, and write nothing'),
-    ...TRADE_OPTIONS,
-    ...AUTHOR_OPTIONS,
-  },
+    'Takes dossiers and catalogues, or the trade files of one specimen: bills of materials and placement lists as CSV, IPC-D-356 netlists, IPC-2581 and KiCad boards, told by their content; --dry-run shows how they are understood. Reads every file first; when any has an error, all are listed and nothing is written. All is written at once or, should the machine stop in the middle, none of it. What the archive already has in the same form is left alone, so importing twice writes once.\nDossiers and catalogues go into your own archive, never into the demo. The first import makes it, with the pattern library unless the files bring patterns.',
+  arguments: [{ name: 'FILE', help: 'a file, or a folder of files', optional: true, many: true }],
+  options: OPTIONS,
   uses: 'folder',
   formats: ['text', 'json'],
   examples: [
-    'import my-band.yaml --actor "A. Example" --reason "opened today"',
+    'import makers.yaml my-band.yaml --actor "A. Example" --reason "opened today"',
     'import incoming/ --dry-run',
-    'import seed-data --data ./trial',
+    'import incoming/ --data ./trial',
+    'import --patterns --reason "new patterns"',
     'import bom.csv placement.csv netlist.ipc --device my-band --specimen a --dry-run',
     'import main.kicad_pcb --device my-band --specimen a --board main --complete',
   ],
 
   async run(call) {
+    const { patterns, dryRun } = call.options;
+    if (call.arguments.length === 0 && !patterns)
+      throw new UsageError('FILE is missing; for example: caseback import my-band.yaml');
     const by = call.authorship('import');
     const trade = tradeImportOf(call.arguments, call.options, by.actor);
-    if (trade) return importTradeFiles(trade, by, call.options.dryRun, await call.archive());
+    if (trade) return importTradeFiles(trade, by, dryRun, await call.archive());
     const read = readShown(call.arguments);
     if (read.problems.length > 0) throw badFiles(await problemsIn(read, call));
-    const { documents } = read;
-    const dry = call.options.dryRun;
-    const archive = await Archive.open(
-      dry && !call.hasArchive ? new MemoryJournal() : withProgress(openJournal(call.folder)),
-    );
-    try {
-      const report = dry
-        ? reportOf(planImport(documents, archive.held(), by))
-        : await archive.importDocuments(documents, by);
-      return {
-        json: () => ({ ...report, written: !dry }),
-        messages: [...cautionLines(report.cautions), importSentence(report, dry)],
-      };
-    } finally {
-      await archive.close();
-    }
+    const { documents: given } = read;
+    return importDocuments(call, patterns ? [...given, ...patternLibrary(given)] : given, by);
   },
 });
+
+/** Dossiers and catalogues into one's own archive, which the first of them make. */
+async function importDocuments(
+  call: Call<typeof OPTIONS>,
+  given: readonly ReadDocument[],
+  by: Authorship,
+): Promise<Answer> {
+  const { place } = call;
+  const dry = call.options.dryRun;
+  if (place.isDemo && place.isNamed)
+    throw new UsageError(
+      `${written(place.folder)} is the invented demo archive, which takes no other files; leave --demo and --data out to import into your own`,
+    );
+  const folder = call.ownFolder;
+  const isNew = place.isDemo || !hasArchive(folder);
+  // Files that bring patterns, such as those of an export, say themselves which an archive has.
+  const documents = isNew && !given.some(hasPatterns) ? [...given, ...patternLibrary()] : given;
+  const archive = await Archive.open(
+    isNew ? journalToMake(folder, call.terminal) : withProgress(openJournal(folder)),
+  );
+  try {
+    const report = dry
+      ? reportOf(planImport(documents, archive.held(), by))
+      : await archive.importDocuments(documents, by);
+    const library = documents.length - given.length;
+    return {
+      json: () => ({ ...report, written: !dry, ...(isNew ? { madeArchive: folder } : {}) }),
+      messages: [
+        ...cautionLines(report.cautions),
+        importSentence({ ...report, records: report.records - library }, dry),
+        ...(isNew ? [newSentence(place, folder, library, dry)] : []),
+      ],
+    };
+  } finally {
+    await archive.close();
+  }
+}
+
+function hasPatterns(document: ReadDocument): boolean {
+  return document.kind === 'catalogue' && document.catalogue.patterns.length > 0;
+}
+
+/** What an import begins, and what that changes. */
+function newSentence({ isNamed }: Place, folder: string, patterns: number, dry: boolean): string {
+  const library = patterns > 0 ? `, with the ${patterns} named patterns of the library` : '';
+  const what = `an archive of your own in ${written(folder)}${library}`;
+  if (dry) return `This would begin ${what}`;
+  return `This begins ${what}${isNamed ? '' : '; "npm start" and all commands use it from now on'}`;
+}
 
 /** Trade files into the dossier of one specimen; contradictions are shown in a dry run and keep the files out otherwise. */
 async function importTradeFiles(
@@ -92,26 +136,9 @@ async function importTradeFiles(
   };
 }
 
-/**
- * Reads all files, with a progress bar on a terminal.
- * @throws CasebackError BAD_FILE with the problems of every file
- */
-export function readWithProgress(paths: readonly string[]): readonly ReadDocument[] {
-  const { documents, problems } = readShown(paths);
-  if (problems.length > 0) throw badFiles(problems);
-  return documents;
-}
-
-function readShown(paths: readonly string[]): ReadFiles {
-  const progress = new Progress('reading files', findFiles(paths).files.length);
-  const read = readFiles(paths, (count) => progress.update(count));
-  progress.end();
-  return read;
-}
-
-/** All problems of files, by the archive if there is one; none is made for this. */
-async function problemsIn(read: ReadFiles, call: Call): Promise<readonly Problem[]> {
-  if (call.hasArchive) return (await call.archive()).problemsIn(read);
+/** All problems of files, by one's own archive if there is one; none is made for this. */
+async function problemsIn(read: ReadFiles, call: Call<typeof OPTIONS>): Promise<readonly Problem[]> {
+  if (call.hasArchive && !call.place.isDemo) return (await call.archive()).problemsIn(read);
   return bySeverity(everyProblem(read, NOTHING_HELD)).errors;
 }
 

@@ -38,7 +38,7 @@ export const command = defineCommand({
       thisYear: new Date().getUTCFullYear(),
       ...(released ? { released } : {}),
     });
-    if (!call.hasArchive) confusionFor(call.folder, call.options.confusion);
+    if (!call.hasArchive) confusionFor(call.place.folder, call.options.confusion);
     const { matches, numbered } = call.hasArchive
       ? await partsLike(await call.view(), marking, written)
       : { matches: [], numbered: [] };

@@ -1,20 +1,19 @@
 import { flushCompileCache } from 'node:module';
-import { fileURLToPath } from 'node:url';
 import { Archive } from '../../archive.ts';
 import type { Journal } from '../../journal/journal.ts';
+import { madeWhenWritten } from '../../journal/made-when-written.ts';
 import { keepIndexed } from '../../questions/indexes.ts';
 import { createService } from '../../service/create-service.ts';
 import { defineCommand } from '../frame/command.ts';
 import { AUDIENCE_OPTION } from '../frame/common-options.ts';
 import { confusionFor, followConfusion } from '../frame/confusion.ts';
-import { openJournal } from '../frame/data-folder.ts';
+import { demoShare, hasArchive, openJournal, openKeptJournal, type Place } from '../frame/data-folder.ts';
 import { EXIT, Unable } from '../frame/exit.ts';
 import { withProgress } from '../frame/journal-reading.ts';
+import { fillWithDemo } from '../frame/new-archive.ts';
 import { flag, text, whole, wholeNumber } from '../frame/options.ts';
 import type { Terminal } from '../frame/terminal.ts';
-import { importSentence, readWithProgress } from './import.ts';
 
-const DEMO_FOLDER = fileURLToPath(new URL('../../../seed-data', import.meta.url));
 const PORTS = { min: 0, max: 65_535 } as const;
 /** How often another process's changes are looked for, in ms. */
 const FOLLOW_EVERY = 1_000;
@@ -24,7 +23,7 @@ const PATIENCE = 5_000;
 export const command = defineCommand({
   name: 'serve',
   about:
-    'Serves the page, GraphQL and its explorer on one address until Ctrl-C (SIGINT or SIGTERM). An empty data folder gets the invented demo archive first. A confusion.yaml in the data folder, in the form of schema/confusions.yaml, defines how eyes confuse characters. What other commands import meanwhile is seen within a second.\nGET /livez answers as soon as it listens, GET /readyz once the archive is read.',
+    'Serves the page, GraphQL and its explorer on one address until Ctrl-C (SIGINT or SIGTERM). It serves your own archive once there is one (create-archive, or an import), until then the invented demo, which the first start makes in a folder of its own. A confusion.yaml in the data folder, in the form of schema/confusions.yaml, defines how eyes confuse characters. What other commands import meanwhile is seen within a second.\nGET /livez answers as soon as it listens, GET /readyz once the archive is read.',
   options: {
     port: whole('N', { help: 'port; 0 takes any free one (default: PORT, else 4860)', ...PORTS }),
     host: text(
@@ -32,24 +31,19 @@ export const command = defineCommand({
       'address to listen on (default: HOST, else 127.0.0.1, which only this machine reaches)',
     ),
     ...AUDIENCE_OPTION,
-    empty: flag('do not load the demo archive'),
     readOnly: flag('refuse changes'),
   },
   uses: 'folder',
-  examples: [
-    'serve',
-    'serve --data ./bench --audience desk --port 4861',
-    'serve --empty --data ./our-own-archive',
-  ],
+  examples: ['serve', 'serve --data ./bench --audience desk --port 4861', 'serve --demo'],
 
-  async run({ options, folder, terminal }) {
+  async run({ options, place, ownFolder, terminal }) {
     const { audience, readOnly } = options;
     const port = options.port ?? wholeNumber(process.env.PORT || '4860', 'PORT', PORTS);
     const host = options.host ?? (process.env.HOST || '127.0.0.1');
-    const confusion = confusionFor(folder);
-    const journal = withProgress(openJournal(folder));
+    const confusion = confusionFor(place.folder);
+    const journal = withProgress(journalOf(place));
     const stopped = stopSignal();
-    const opening = openFilled(journal, options.empty, terminal).then((archive) => {
+    const opening = openFilled(journal, place, terminal).then((archive) => {
       followConfusion(archive, confusion);
       return archive;
     });
@@ -65,7 +59,8 @@ export const command = defineCommand({
       const archive = await Promise.race([opening, stopped]);
       if (!archive) return EXIT.fine;
       const { port: actual } = app.server.address() as { port: number };
-      terminal.out(welcome(folder, host, actual));
+      terminal.out(welcome(place, ownFolder, host, actual));
+      for (const note of notes(place, archive)) terminal.message(`${note}\n`);
       if (!isLocal && audience === 'desk')
         terminal.message(
           `caution: whoever reaches ${host} sees drafts and embargoed records (--audience desk)\n`,
@@ -90,15 +85,16 @@ export const command = defineCommand({
   },
 });
 
-/** The archive, with the demo archive in it where it was empty. */
-async function openFilled(journal: Journal, isToStayEmpty: boolean, terminal: Terminal): Promise<Archive> {
+/** @throws CasebackError NOT_FOUND when a folder was named that has no archive */
+function journalOf(place: Place): Journal {
+  const { folder, isDemo } = place;
+  return isDemo && !hasArchive(folder) ? madeWhenWritten(() => openJournal(folder)) : openKeptJournal(place);
+}
+
+/** The archive, with the demo in it where that is yet to be made. */
+async function openFilled(journal: Journal, { folder, isDemo }: Place, terminal: Terminal): Promise<Archive> {
   const archive = await Archive.open(journal);
-  if (archive.version === 0 && !isToStayEmpty) {
-    terminal.message('The data folder is empty; loading the demo archive, all of it invented …\n');
-    const by = { actor: 'demo', reason: 'the invented demo archive' };
-    const report = await archive.importDocuments(readWithProgress([DEMO_FOLDER]), by);
-    terminal.message(`${importSentence(report)}\n`);
-  }
+  if (archive.version === 0 && isDemo) await fillWithDemo(archive, folder, terminal);
   return archive;
 }
 
@@ -112,14 +108,35 @@ function stopSignal(): Promise<undefined> {
   });
 }
 
-function welcome(folder: string, host: string, port: number): string {
+function welcome({ folder, isDemo }: Place, ownFolder: string, host: string, port: number): string {
   const address = `http://${host.includes(':') ? `[${host}]` : host}:${port}`;
-  return `Caseback serves ${folder}
+  return `Caseback serves ${isDemo ? 'the invented demo archive' : 'your own archive'}, ${folder}
   page      ${address}/
   explorer  ${address}/explorer
   GraphQL   ${address}/graphql
+${changeOf(isDemo, ownFolder)}
 Ctrl-C stops it.
 `;
+}
+
+/** How the other archive is served. */
+function changeOf(isDemo: boolean, ownFolder: string): string {
+  if (!isDemo) return 'The invented demo archive: caseback serve --demo';
+  return hasArchive(ownFolder) && demoShare(ownFolder) !== 'all'
+    ? 'Your own archive: start without --demo'
+    : `Your own archive: "caseback create-archive", or the first import, makes it in ${ownFolder}; start again, and it is served`;
+}
+
+/** What the owner of an archive should know of it. */
+function notes({ folder, isDemo }: Place, archive: Archive): readonly string[] {
+  if (isDemo) return [];
+  if (archive.version === 0)
+    return ['It is blank: "caseback import --patterns" brings the library of named patterns into it'];
+  return demoShare(folder) === 'some'
+    ? [
+        'caution: it holds the demo devices beside your own, from an earlier version, and they count in its odds, habits and trends. To be without them: caseback create-archive --data FOLDER, and import your own files there; this archive stays as it is.',
+      ]
+    : [];
 }
 
 /** Looks for what other processes wrote; a failure is reported once, not every second. */

@@ -3,7 +3,15 @@ import type { SqliteJournal } from '../../journal/sqlite/journal.ts';
 import type { Audience } from '../../state/audience.ts';
 import type { State } from '../../state/state.ts';
 import type { Format } from './answer.ts';
-import { dataFolder, hasArchive, loginName, openKeptJournal } from './data-folder.ts';
+import {
+  hasArchive,
+  loginName,
+  openKeptJournal,
+  ownFolder,
+  type Place,
+  placeOf,
+  written,
+} from './data-folder.ts';
 import { UsageError } from './exit.ts';
 import { asItStood, beginningOf, withProgress } from './journal-reading.ts';
 import type { Options, Parsed, ValuesOf } from './options.ts';
@@ -21,6 +29,7 @@ export class Call<O extends Options = Options> {
   readonly asOf: string | undefined;
   readonly terminal: Terminal;
   readonly #common: Parsed['options'];
+  #place: Place | undefined;
   #archive: Promise<Archive> | undefined;
   #journal: SqliteJournal | undefined;
 
@@ -36,19 +45,26 @@ export class Call<O extends Options = Options> {
     this.#common = options;
   }
 
-  /** Path of the data folder. */
-  get folder(): string {
-    return dataFolder(this.#common.data as string | undefined);
+  /** The archive that the command is about: the one named, else one's own, else the demo. */
+  get place(): Place {
+    const { data, demo } = this.#common as { readonly data?: string; readonly demo?: boolean };
+    this.#place ??= placeOf({ data, demo });
+    return this.#place;
+  }
+
+  /** Where one's own archive lies, or would: the folder of `--data`, else the usual one. */
+  get ownFolder(): string {
+    return ownFolder(this.#common.data as string | undefined);
   }
 
   get hasArchive(): boolean {
-    return hasArchive(this.folder);
+    return hasArchive(this.place.folder);
   }
 
   /**
-   * The archive of the data folder, opened when first asked for and closed behind the command; with `--as-of` as it
-   * was then. Markings are read by the confusion table of the option or the data folder.
-   * @throws CasebackError NOT_FOUND when the folder has none
+   * The archive, opened when first asked for and closed behind the command; with `--as-of` as it was then. Markings are
+   * read by the confusion table of the option or the data folder.
+   * @throws CasebackError NOT_FOUND when there is none
    */
   archive(): Promise<Archive> {
     this.#archive ??= this.#open();
@@ -61,11 +77,11 @@ export class Call<O extends Options = Options> {
   }
 
   /**
-   * The journal of the data folder, closed behind the command.
-   * @throws CasebackError NOT_FOUND when the folder has none
+   * The journal of the archive, closed behind the command.
+   * @throws CasebackError NOT_FOUND when there is none
    */
   journal(): SqliteJournal {
-    this.#journal ??= openKeptJournal(this.folder);
+    this.#journal ??= this.#kept();
     return this.#journal;
   }
 
@@ -88,15 +104,28 @@ export class Call<O extends Options = Options> {
     await this.#journal?.close();
   }
 
+  #kept(): SqliteJournal {
+    const journal = openKeptJournal(this.place);
+    const { folder, isDemo, isNamed } = this.place;
+    if (isDemo && !isNamed)
+      this.terminal.message(
+        `The invented demo archive, ${written(folder)}; an import or "caseback create-archive" begins your own\n`,
+      );
+    return journal;
+  }
+
   async #open(): Promise<Archive> {
-    const { folder, asOf } = this;
+    const { asOf } = this;
+    const { folder } = this.place;
     // Loaded here, so that what needs no archive does without.
     const [{ Archive }, { confusionFor, followConfusion }] = await Promise.all([
       import('../../archive.ts'),
       import('./confusion.ts'),
     ]);
     const confusion = confusionFor(folder, this.#common.confusion as string | undefined);
-    const kept = openKeptJournal(folder);
+    if (this.#common.demo === true && !this.hasArchive)
+      await (await import('./new-archive.ts')).makeDemo(folder, this.terminal);
+    const kept = this.#kept();
     const journal = withProgress(kept);
     const first = asOf === undefined ? undefined : await beginningOf(kept);
     if (asOf !== undefined && first !== undefined && first > asOf)

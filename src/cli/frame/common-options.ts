@@ -5,7 +5,13 @@ import { choice, flag, readBy, text } from './options.ts';
 
 export const HELP_OPTION = { help: flag('this text') };
 
-export const DATA_OPTION = { data: text('FOLDER', 'data folder (default: DATA_DIR, else ./data)') };
+export const DATA_OPTION = {
+  data: text(
+    'FOLDER',
+    'data folder of an archive (default: DATA_DIR, else data/ here where it has one, else data/ of Caseback; without an archive there, the demo)',
+  ),
+  demo: flag('the invented demo archive (DEMO_DIR, else demo-data/ of Caseback)'),
+};
 
 /** Who reads: the same default for every command that reads the archive. */
 export const AUDIENCE_OPTION = {

@@ -1,15 +1,85 @@
 import { existsSync } from 'node:fs';
 import { userInfo } from 'node:os';
-import { join, resolve } from 'node:path';
+import { join, relative, resolve } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { describedBy } from '../../journal/sqlite/authors.ts';
 import { SqliteJournal } from '../../journal/sqlite/journal.ts';
 import { CasebackError } from '../../model/problems.ts';
+import { UsageError } from './exit.ts';
 
-/** The data folder: the option, else DATA_DIR, else ./data. */
-export function dataFolder(option: string | undefined): string {
-  return resolve(option ?? (process.env.DATA_DIR || 'data'));
+/** Where Caseback itself lies. */
+const HOME = fileURLToPath(new URL('../../..', import.meta.url));
+
+/** Who made the demo archive, and why: by this it is known, wherever it lies. */
+export const DEMO_BY = { actor: 'demo', reason: 'the invented demo archive' } as const;
+
+/** The archive that a command is about. */
+export interface Place {
+  /** Path of its data folder. */
+  readonly folder: string;
+  /** Whether it is the invented demo archive. */
+  readonly isDemo: boolean;
+  /** Whether `--data` or `--demo` named it; else it was chosen. */
+  readonly isNamed: boolean;
 }
 
-function journalFile(folder: string): string {
+interface Asked {
+  /** `--data` */
+  readonly data?: string | undefined;
+  /** `--demo` */
+  readonly demo?: boolean | undefined;
+}
+
+/**
+ * The archive to ask, by the one rule of all commands: the one that `--data` or `--demo` names, else one's own
+ * once it has been made, else the demo.
+ */
+export function placeOf({ data, demo }: Asked): Place {
+  if (data !== undefined && demo) throw new UsageError('--data does not go with --demo; give one of the two');
+  if (demo) return { folder: demoPlace(), isDemo: true, isNamed: true };
+  const folder = ownFolder(data);
+  if (data !== undefined) return { folder, isDemo: isDemo(folder), isNamed: true };
+  if (hasArchive(folder) && !isDemo(folder)) return { folder, isDemo: false, isNamed: false };
+  return { folder: demoPlace(), isDemo: true, isNamed: false };
+}
+
+/**
+ * Where one's own archive lies, or would: `--data`, else DATA_DIR, else data/ of the folder one is in where that has an
+ * archive, else data/ of Caseback's folder.
+ */
+export function ownFolder(data?: string): string {
+  const named = data ?? (process.env.DATA_DIR || undefined);
+  if (named !== undefined) return resolve(named);
+  return hasArchive('data') ? resolve('data') : join(HOME, 'data');
+}
+
+/** Where the demo archive is made: DEMO_DIR, else demo-data/ of Caseback's folder. */
+export function demoFolder(): string {
+  return process.env.DEMO_DIR ? resolve(process.env.DEMO_DIR) : join(HOME, 'demo-data');
+}
+
+/** Where the demo archive lies; before it had a folder of its own, the data folder had it. */
+function demoPlace(): string {
+  const before = ownFolder();
+  return !hasArchive(demoFolder()) && isDemo(before) ? before : demoFolder();
+}
+
+function isDemo(folder: string): boolean {
+  return folder === demoFolder() || demoShare(folder) === 'all';
+}
+
+/** How much of an archive is the demo: all, some beside records of one's own, or none. */
+export function demoShare(folder: string): 'all' | 'some' | 'none' {
+  return hasArchive(folder) ? describedBy(journalFile(folder), DEMO_BY) : 'none';
+}
+
+/** A folder as messages write it: as seen from the working folder where it lies inside that. */
+export function written(folder: string): string {
+  const near = relative('.', folder);
+  return near === '' || near.startsWith('..') ? folder : near;
+}
+
+export function journalFile(folder: string): string {
   return join(folder, 'journal.sqlite');
 }
 
@@ -23,14 +93,16 @@ export function openJournal(folder: string): SqliteJournal {
 }
 
 /**
- * Opens the journal of a data folder that has one.
- * @throws CasebackError NOT_FOUND when the folder has none
+ * Opens the journal of a place that has one.
+ * @throws CasebackError NOT_FOUND when it has none
  */
-export function openKeptJournal(folder: string): SqliteJournal {
+export function openKeptJournal({ folder, isNamed }: Place): SqliteJournal {
   if (hasArchive(folder)) return openJournal(folder);
   throw new CasebackError(
     'NOT_FOUND',
-    `${folder} has no archive; import files into it first, or name another folder with --data`,
+    isNamed
+      ? `${written(folder)} has no archive; import files into it first, make one with "caseback create-archive", or name another folder with --data`
+      : 'there is no archive yet; "npm start" makes the invented demo archive, "caseback create-archive" or an import your own',
   );
 }
 

@@ -1,0 +1,33 @@
+import { DatabaseSync } from 'node:sqlite';
+import { BUSY_TIMEOUT } from './schema.ts';
+
+/** Who wrote entries, and why. */
+interface Authored {
+  readonly actor: string;
+  readonly reason: string;
+}
+
+/**
+ * How much of what a journal file describes was written by one author for one reason: all records and dossiers, some of
+ * them, or none. Told by the first entry, so that an archive of others costs one look; written to is nothing. A file
+ * that cannot be read has none: whoever opens it says why.
+ */
+export function describedBy(file: string, { actor, reason }: Authored): 'all' | 'some' | 'none' {
+  let db: DatabaseSync | undefined;
+  try {
+    db = new DatabaseSync(file, { readOnly: true, timeout: BUSY_TIMEOUT });
+    const first = db.prepare('SELECT actor, reason FROM entries WHERE sequence = 1').get();
+    if (first?.actor !== actor || first.reason !== reason) return 'none';
+    const other = db
+      .prepare(
+        `SELECT 1 FROM entries
+         WHERE kind IN ('record-put', 'dossier-put') AND NOT (actor = ? AND reason = ?) LIMIT 1`,
+      )
+      .get(actor, reason);
+    return other === undefined ? 'all' : 'some';
+  } catch {
+    return 'none';
+  } finally {
+    db?.close();
+  }
+}
