@@ -36,9 +36,25 @@ const COMMANDS: Readonly<Record<string, Listed>> = {
     summary: 'asks a GraphQL question of the archive, with or without a running service',
     load: () => import('./commands/ask.ts'),
   },
+  patterns: {
+    summary: 'lists named patterns, or shows one in full',
+    load: () => import('./commands/patterns.ts'),
+  },
   pattern: {
     summary: 'lists the rows of a pattern over the archive, or over any graph given as CSV',
     load: () => import('./commands/pattern.ts'),
+  },
+  devices: {
+    summary: 'lists devices, narrowed by maker, line, body site, years and what they have',
+    load: () => import('./commands/devices.ts'),
+  },
+  search: {
+    summary: 'finds devices, parts, components, observations and publications by words',
+    load: () => import('./commands/search.ts'),
+  },
+  component: {
+    summary: 'shows one component at a glance: seen, identified, joined, and what to look at next',
+    load: () => import('./commands/component.ts'),
   },
   components: {
     summary: 'lists components with place, value and kind, or the pins of one with their nets',
@@ -96,6 +112,10 @@ const COMMANDS: Readonly<Record<string, Listed>> = {
     summary: 'lists what to look at next, by expected bits a minute',
     load: () => import('./commands/next.ts'),
   },
+  identify: {
+    summary: 'records what a component is identified as, with probabilities',
+    load: () => import('./commands/identify.ts'),
+  },
   'judge-identification': {
     summary: "records an editor's own judgement of what a component is, as evidence beside all other",
     load: () => import('./commands/judge-identification.ts'),
@@ -116,6 +136,10 @@ const COMMANDS: Readonly<Record<string, Listed>> = {
     summary: "records an editor's verdict on a decision: endorsed, doubted or rejected",
     load: () => import('./commands/judge-decision.ts'),
   },
+  publications: {
+    summary: 'lists publications, or the sentences of one with what supports them',
+    load: () => import('./commands/publications.ts'),
+  },
   audit: {
     summary: 'checks published sentences against the evidence that supports them',
     load: () => import('./commands/audit.ts'),
@@ -135,6 +159,10 @@ const COMMANDS: Readonly<Record<string, Listed>> = {
   correct: {
     summary: 'corrects the record, and names every sentence that the change touches',
     load: () => import('./commands/correct.ts'),
+  },
+  corrections: {
+    summary: 'lists corrections, or the sentences and notices of one',
+    load: () => import('./commands/corrections.ts'),
   },
   history: {
     summary: 'lists who changed what, when and why',

@@ -105,7 +105,8 @@ function listed(
   return { specimen, components };
 }
 
-function lineOf(specimen: OpenedSpecimen, component: Component): ListedComponent {
+/** One component of a specimen as lists have it. */
+export function lineOf(specimen: OpenedSpecimen, component: Component): ListedComponent {
   const labels = specimen.named.get(component.id) ?? new Map<string, number>();
   const candidates = specimen.identified.get(component.id)?.candidates ?? [];
   const [best] = candidates

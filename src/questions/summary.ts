@@ -1,4 +1,6 @@
 import { yearOf } from '../model/dates.ts';
+import type { Visible } from '../model/visibility.ts';
+import { isOpen } from '../state/audience.ts';
 import { countedIn } from '../state/component-columns.ts';
 import type { State } from '../state/state.ts';
 
@@ -39,4 +41,17 @@ export function summaryOf(state: State): Summary {
     lastYear: years.length > 0 ? years.reduce((a, b) => Math.max(a, b)) : null,
     inventedDevices: devices.filter(({ invented }) => invented).length,
   };
+}
+
+/** How many devices, specimens and publications a state has that readers do not see: drafts, and what is under embargo. */
+export function unseenByReaders(state: State): number {
+  const isHidden = (one: Visible) => !isOpen(one, state.now);
+  const hidden = new Set<string>();
+  for (const { id } of state.devices()) {
+    const record = state.deviceRecord(id);
+    const specimens = [...state.specimensOf(id)];
+    for (const specimen of specimens) if (isHidden(specimen)) hidden.add(specimen.id);
+    if (specimens.every(isHidden) && (!record || isHidden(record))) hidden.add(id);
+  }
+  return hidden.size + state.publications().filter(isHidden).length;
 }

@@ -10,24 +10,8 @@ export interface SearchDocument {
   readonly words: string;
 }
 
-export type SearchKind =
-  | 'DEVICE'
-  | 'MAKER'
-  | 'PRODUCT_LINE'
-  | 'PART'
-  | 'PUBLICATION'
-  | 'COMPONENT'
-  | 'OBSERVATION';
-
-export interface SearchHit {
-  readonly id: string;
-  readonly kind: SearchKind;
-  readonly specimen: string;
-  readonly title: string;
-}
-
 /** Kinds in the order in which equally good hits are listed. */
-const KINDS: readonly SearchKind[] = [
+export const SEARCH_KINDS = [
   'DEVICE',
   'PRODUCT_LINE',
   'MAKER',
@@ -35,7 +19,15 @@ const KINDS: readonly SearchKind[] = [
   'PUBLICATION',
   'COMPONENT',
   'OBSERVATION',
-];
+] as const;
+export type SearchKind = (typeof SEARCH_KINDS)[number];
+
+export interface SearchHit {
+  readonly id: string;
+  readonly kind: SearchKind;
+  readonly specimen: string;
+  readonly title: string;
+}
 
 /** Number of dead documents that starts a sweep. */
 const SWEPT_AT_ONCE = 1_000;
@@ -90,7 +82,14 @@ export class SearchIndex {
     for (const row of this.#removeOwn.all(owner, edition)) this.#removeWords.run(row.number as number);
     this.#dead += Number(this.#retire.run(edition, owner).changes);
     for (const { id, kind, specimen, title, words } of documents) {
-      const { lastInsertRowid } = this.#insert.run(id, KINDS.indexOf(kind), owner, specimen, title, edition);
+      const { lastInsertRowid } = this.#insert.run(
+        id,
+        SEARCH_KINDS.indexOf(kind),
+        owner,
+        specimen,
+        title,
+        edition,
+      );
       this.#insertWords.run(lastInsertRowid, title, words);
     }
     if (this.#dead >= SWEPT_AT_ONCE) {
@@ -119,7 +118,7 @@ export class SearchIndex {
     if (!terms) return;
     const all = terms.map((term) => `"${term}"*`).join(' ');
     for (const row of this.#find.iterate({ all, inTitle: `{title} : (${all})`, edition })) {
-      yield { ...row, kind: KINDS[row.kind as number] } as unknown as SearchHit;
+      yield { ...row, kind: SEARCH_KINDS[row.kind as number] } as unknown as SearchHit;
     }
   }
 

@@ -108,7 +108,9 @@ test('a data folder that is damaged or not a folder ends with code 3', async () 
   const broken = await caseback(['verify', '--data', 'broken'], { cwd: folder.path });
   expect(broken.err).toContain('is damaged or no database');
   expect(broken.code).toBe(3);
-  const file = await caseback(['import', 'band-2.yaml', '--data', 'catalogue.yaml'], { cwd: folder.path });
+  const file = await caseback(['import', 'catalogue.yaml', 'band-1.yaml', '--data', 'catalogue.yaml'], {
+    cwd: folder.path,
+  });
   expect(file.err).toContain('cannot be written');
   expect(file.code).toBe(3);
 });
@@ -159,7 +161,7 @@ describe('each command refuses invalid input, with the place and the fix, and wr
     ],
     [['generations', 'ferrule-band', '--show', 'part'], 2, /--show is "part"; did you mean "parts"\?/u],
     [['history', '--audience', 'desk'], 2, /no option --audience/u],
-    [['export', '--audience', 'editor'], 2, /--audience is "editor"; it must be one of reader, desk/u],
+    [['export', '--audience', 'editor'], 2, /--audience is "editor"; it must be one of desk, reader/u],
     [['decisions', '--as-of', 'yesterday'], 2, /--as-of is "yesterday"; write a date "2026-03-01"/u],
     [['structures', '--number', '1', '--save', 'Bad Id'], 2, /--save is "Bad Id"; write small letters/u],
     [['compare', 'ferrule-band-1', '--weights', 'part=0.2'], 2, /--weights goes with --components only/u],

@@ -195,7 +195,7 @@ describe('the files that the guide shows', () => {
     const [check, imported] = [await run(lines[0]), await run(lines[1])];
     expect(check).toMatchObject({ code: 0, out: '', err: 'no errors in 3 files\n' });
     expect(imported.err).toContain('1 dossier and 5 catalogue records written');
-    expect((await run('caseback audit my-article --audience desk --all')).out).toContain('my-article/c1');
+    expect((await run('caseback audit my-article --all')).out).toContain('my-article/c1');
   });
 });
 

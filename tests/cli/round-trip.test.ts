@@ -7,8 +7,6 @@ import { caseback, Folder, headOf } from './running.ts';
 
 const SEED = join(import.meta.dirname, '../../seed-data');
 const folder = new Folder();
-/** A backup: drafts and embargoed records too. */
-const DESK = ['--audience', 'desk'];
 const run = (...args: string[]) => caseback(args, { cwd: folder.path });
 
 beforeAll(async () => {
@@ -32,7 +30,7 @@ function filesIn(path: string): Map<string, string> {
 }
 
 test.each(['yaml', 'json'])('importing what was exported as %s writes no entry', async (format) => {
-  expect((await run('export', '--data', 'first', '--out', format, '--format', format, ...DESK)).code).toBe(0);
+  expect((await run('export', '--data', 'first', '--out', format, '--format', format)).code).toBe(0);
   const before = await headOf(join(folder.path, 'first'));
   const { code, err } = await run('import', format, '--data', 'first');
   expect(err).toBe('The archive already has all of it; nothing was written\n');
@@ -42,7 +40,7 @@ test.each(['yaml', 'json'])('importing what was exported as %s writes no entry',
 
 test('an archive made from an export exports the same files', async () => {
   expect((await run('import', 'json', '--data', 'second')).code).toBe(0);
-  await run('export', '--data', 'second', '--out', 'twice', ...DESK);
+  await run('export', '--data', 'second', '--out', 'twice');
   const [once, twice] = [filesIn('yaml'), filesIn('twice')];
   expect([...twice.keys()]).toEqual([...once.keys()]);
   expect(once.size).toBeGreaterThan(36);
@@ -69,7 +67,7 @@ test('an export needs an empty folder, and accepts only ids of the archive', asy
 });
 
 test('a reader’s export leaves out drafts and what is under embargo', async () => {
-  await run('export', '--data', 'first', '--out', 'reader');
+  await run('export', '--data', 'first', '--out', 'reader', '--audience', 'reader');
   const hidden = [...filesIn('yaml')].filter(([name]) => !filesIn('reader').has(name));
   expect(hidden.length).toBeGreaterThanOrEqual(2);
   for (const [, text] of hidden) expect(text).toMatch(/^visibility: (?:draft|embargoed)$/mu);

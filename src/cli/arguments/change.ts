@@ -75,15 +75,23 @@ function identification([component = '', ...candidates]: readonly string[]): obj
   return {
     specimen: specimenOfId(component),
     component: thing.local,
-    candidates: candidates.map((written) => {
-      const [what, probability] = written.split('=');
-      if (!what || probability === undefined || !Number.isFinite(Number(probability)))
-        throw new UsageError(
-          `${quoted(written)} is not a valid candidate; ${pointFor(probability ?? '') ?? 'write it as quillon/QWR4416=0.9'}`,
-        );
-      return { [parseMemberId(what) ? 'part' : 'category']: what, probability: Number(probability) };
-    }),
+    candidates: candidatesIn(candidates),
   };
+}
+
+/**
+ * Candidates of an identification, each a part or a term of the taxonomy with its probability, `quillon/QWR4416=0.9`.
+ * @throws UsageError for any other text
+ */
+export function candidatesIn(written: readonly string[]): readonly object[] {
+  return written.map((one) => {
+    const [what, probability] = one.split('=');
+    if (!what || !probability || !Number.isFinite(Number(probability)))
+      throw new UsageError(
+        `${quoted(one)} is not a valid candidate; ${pointFor(probability ?? '') ?? 'write it as quillon/QWR4416=0.9 or Regulator=0.9'}`,
+      );
+    return { [parseMemberId(what) ? 'part' : 'category']: what, probability: Number(probability) };
+  });
 }
 
 /** A number, yes or no, a list or group in brackets, or the text as it is: an amount with its unit is text in files too. */

@@ -20,7 +20,7 @@ const CATALOGUE = 'catalogue';
 export const command = defineCommand({
   name: 'export',
   about:
-    'Without ids: the catalogue and every dossier, into a folder of files. With ids of devices or specimens: their dossiers; the word "catalogue" stands for all that dossiers share. A single file goes to standard output unless a folder is named. Importing what was exported changes nothing. A backup needs --audience desk, since drafts and embargoed records are left out for readers.',
+    'Without ids: the catalogue and every dossier, into a folder of files. With ids of devices or specimens: their dossiers; the word "catalogue" stands for all that dossiers share. A single dossier, or the catalogue, goes to standard output unless a folder is named; several files need a folder. Importing what was exported changes nothing. For others than the desk, --audience reader leaves drafts and embargoed records out.',
   arguments: [
     {
       name: 'ID',
@@ -30,14 +30,14 @@ export const command = defineCommand({
     },
   ],
   options: {
-    out: text('FOLDER', 'where to write, a new or empty folder (default for several files: ./export)'),
+    out: text('FOLDER', 'where to write, a new or empty folder'),
   },
   uses: 'view',
   formats: ['yaml', 'json'],
   examples: [
     'export tarn-sennit-3/a > tarn-sennit-3.yaml',
-    'export --out backup --audience desk',
-    'export tarn-sennit-3 catalogue --out for-a-colleague',
+    'export --out backup',
+    'export tarn-sennit-3 catalogue --out for-a-colleague --audience reader',
   ],
 
   async run(call) {
@@ -51,7 +51,11 @@ export const command = defineCommand({
       names.length === 0 ? allSpecimens(view) : ids.flatMap((id) => specimensOf(view, id)),
     );
     const count = specimens.size + (withCatalogue ? 1 : 0);
-    const out = call.options.out ?? (count === 1 && names.length > 0 ? undefined : 'export');
+    const { out } = call.options;
+    if (out === undefined && (names.length === 0 || count > 1))
+      throw new UsageError(
+        `${counted(count, 'file')} to write; name a new or empty folder, such as --out backup`,
+      );
     const files = filesOf(archive, view, specimens, withCatalogue, format);
     if (out === undefined) {
       for (const [, content] of files) call.terminal.out(content);

@@ -5,7 +5,7 @@ import { madeWhenWritten } from '../../journal/made-when-written.ts';
 import { keepIndexed } from '../../questions/indexes.ts';
 import { createService } from '../../service/create-service.ts';
 import { defineCommand } from '../frame/command.ts';
-import { AUDIENCE_OPTION } from '../frame/common-options.ts';
+import { SERVICE_AUDIENCE_OPTION } from '../frame/common-options.ts';
 import { confusionFor, followConfusion } from '../frame/confusion.ts';
 import { demoShare, hasArchive, openJournal, openKeptJournal, type Place } from '../frame/data-folder.ts';
 import { EXIT, Unable } from '../frame/exit.ts';
@@ -30,7 +30,7 @@ export const command = defineCommand({
       'HOST',
       'address to listen on (default: HOST, else 127.0.0.1, which only this machine reaches)',
     ),
-    ...AUDIENCE_OPTION,
+    ...SERVICE_AUDIENCE_OPTION,
     readOnly: flag('refuse changes'),
   },
   uses: 'folder',

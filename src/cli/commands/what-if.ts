@@ -4,7 +4,7 @@ import { defineCommand } from '../frame/command.ts';
 
 export const command = defineCommand({
   name: 'what-if',
-  about: `The result of a change: decisions gained and lost, probabilities moved, cells of comparisons and points of trends that change, sentences whose wording no longer fits. Nothing is written. "correct" shows drafts too, as --audience desk does here.\n\n${CHANGE_HELP}`,
+  about: `The result of a change: decisions gained and lost, probabilities moved, cells of comparisons and points of trends that change, sentences whose wording no longer fits. Nothing is written.\n\n${CHANGE_HELP}`,
   arguments: [CHANGE_ARGUMENT],
   options: CHANGE_OPTION,
   uses: 'view',

@@ -104,6 +104,33 @@ export class Call<O extends Options = Options> {
     await this.#journal?.close();
   }
 
+  /**
+   * An id among what was asked that only the desk sees, where readers' eyes were asked for. Whoever is here has the files, so
+   * that it may be said; a service never says so.
+   */
+  async onlyForDesk(): Promise<string | undefined> {
+    if (this.audience === 'desk' || this.#archive === undefined) return undefined;
+    const { resolve } = await import('../../state/resolve.ts');
+    const archive = await this.#archive;
+    const written = [...this.arguments, ...Object.values(this.#common)].filter(
+      (one) => typeof one === 'string',
+    );
+    return written.find(
+      (one) => resolve(archive.state('desk'), one) && !resolve(archive.state('reader'), one),
+    );
+  }
+
+  /** Figures of the desk may count what readers may not learn of; whoever publishes one should know. */
+  async #tellHidden(archive: Archive): Promise<void> {
+    if (!('audience' in this.#common) || this.given.has('audience') || this.place.isDemo) return;
+    const { unseenByReaders } = await import('../../questions/summary.ts');
+    const count = unseenByReaders(archive.state('desk'));
+    if (count > 0)
+      this.terminal.message(
+        `With drafts and embargoed records (${count}), which readers do not see; --audience reader leaves them out\n`,
+      );
+  }
+
   #kept(): SqliteJournal {
     const journal = openKeptJournal(this.place);
     const { folder, isDemo, isNamed } = this.place;
@@ -137,6 +164,7 @@ export class Call<O extends Options = Options> {
         ? await Archive.open(journal)
         : await Archive.open(asItStood(journal, asOf), () => new Date(asOf));
     followConfusion(archive, confusion);
+    await this.#tellHidden(archive);
     return archive;
   }
 }

@@ -15,7 +15,7 @@ export interface Argument {
 
 /**
  * What a command does with the archive, which decides its common options:
- * `nothing`; `folder`, which it opens itself (`--data`); `view`, read as an audience sees it (`--audience`, `--as-of`);
+ * `nothing`; `folder`, which it opens itself (`--data`); `view`, read as an audience sees it (`--audience`, the desk by default, and `--as-of`);
  * `change`, made at the desk with name and reason (`--actor`, `--reason`).
  */
 export type Use = 'nothing' | 'folder' | 'view' | 'change';

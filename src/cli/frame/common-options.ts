@@ -13,12 +13,17 @@ export const DATA_OPTION = {
   demo: flag('the invented demo archive (DEMO_DIR, else demo-data/ of Caseback)'),
 };
 
-/** Who reads: the same default for every command that reads the archive. */
+const AUDIENCES = ['desk', 'reader'] as const;
+const AUDIENCES_HELP = 'desk sees drafts and embargoed records too, reader what is published';
+
+/** Who asks: at the command line, everybody has the files and so is at the desk. */
 export const AUDIENCE_OPTION = {
-  audience: choice('AUDIENCE', ['reader', 'desk'], {
-    help: 'reader sees what is published; desk sees drafts and embargoed records too',
-    default: 'reader',
-  }),
+  audience: choice('AUDIENCE', AUDIENCES, { help: AUDIENCES_HELP, default: 'desk' }),
+};
+
+/** For whom a service answers: whoever reaches its address. */
+export const SERVICE_AUDIENCE_OPTION = {
+  audience: choice('AUDIENCE', AUDIENCES, { help: AUDIENCES_HELP, default: 'reader' }),
 };
 
 export const AS_OF_OPTION = {

@@ -1,0 +1,55 @@
+import { thingId } from '../../model/ids.ts';
+import { componentAtAGlance } from '../../questions/component.ts';
+import { aspectsOf, glanceText } from '../answers/component-text.ts';
+import { defineCommand } from '../frame/command.ts';
+import { CONFUSION_OPTION } from '../frame/common-options.ts';
+
+export const command = defineCommand({
+  name: 'component',
+  about:
+    'One component at a glance: what was seen and by whom, what it is identified as, what the evidence makes of it, what it is joined to, its photos, and what to look at next. "candidates" has every weight, "history" who changed what, "identify" records a first identification.',
+  arguments: [{ name: 'ID', help: 'id of the component, device/specimen/local' }],
+  options: CONFUSION_OPTION,
+  uses: 'view',
+  formats: ['text', 'table', 'csv', 'json'],
+  examples: ['component tarn-sennit-3/a/U3', 'component tarn-sennit-3/a/U3 --format csv'],
+
+  async run(call) {
+    const view = await call.view();
+    const glance = await componentAtAGlance(view, call.arguments[0]);
+    const aspects = () => aspectsOf(view, glance);
+    const rows = () => aspects().map((aspect) => ({ ...aspect }));
+    const { next, candidates, device, ...rest } = glance;
+    return {
+      text: () => glanceText(glance, aspects()),
+      table: rows,
+      csv: rows,
+      json: () => ({
+        ...rest,
+        device: device.id,
+        candidates: candidates && {
+          state: candidates.state,
+          parts: candidates.odds.candidates.map(({ part, probability }) => ({
+            part: `${part.maker}/${part.number}`,
+            probability,
+          })),
+          none: candidates.odds.none,
+          kinds: candidates.kinds,
+        },
+        next: next.map(({ placed, action, pin, gainBits, bitsPerMinute, method, cautions }) => ({
+          component: thingId(placed.opened.id, placed.component.id),
+          action,
+          pin,
+          bits: gainBits,
+          minutes: method.minutes,
+          bitsPerMinute,
+          destructive: method.destructive,
+          cautions,
+        })),
+      }),
+      messages: [...new Set(next.slice(0, 3).flatMap(({ cautions }) => cautions))].map(
+        (caution) => `caution: ${caution}`,
+      ),
+    };
+  },
+});

@@ -1,0 +1,62 @@
+import { IDENTIFICATION_STATES, identificationSchema } from '../../model/dossier.ts';
+import { lastOfId, specimenOfId } from '../../model/ids.ts';
+import { CasebackError } from '../../model/problems.ts';
+import { resolved } from '../../state/resolve.ts';
+import { candidatesIn } from '../arguments/change.ts';
+import { checkedRecord } from '../arguments/record.ts';
+import { defineCommand } from '../frame/command.ts';
+import { choice, list } from '../frame/options.ts';
+
+export const command = defineCommand({
+  name: 'identify',
+  about:
+    'Records what a component is identified as: rival parts (maker/number) or kinds (a term of the taxonomy), each with its probability; what they leave to 1 stays unknown. Name the observations that support it (--basis). It is for a component that has no identification yet; to replace one use "correct identify", which names every sentence that the change touches. "candidates" gives the odds by the evidence.',
+  arguments: [
+    { name: 'COMPONENT', help: 'id of the component, device/specimen/local' },
+    { name: 'CANDIDATE', help: 'PART=PROBABILITY or TERM=PROBABILITY', many: true },
+  ],
+  options: {
+    basis: list('ID,...', 'local ids of the observations that support it'),
+    cites: list('ID,...', 'sentences (publication/claim) or sources that support it'),
+    state: choice('STATE', IDENTIFICATION_STATES, { help: 'how far it is settled', default: 'proposed' }),
+  },
+  uses: 'change',
+  formats: ['text', 'json'],
+  examples: [
+    'identify dunmarrow-leadline-1/a/U10 quillon/QWR4410=0.7 quillon/QWR4416=0.2 --basis o3 --reason "lid and place"',
+    'identify dunmarrow-leadline-1/a/U10 Regulator=0.8 --reason "an inductor beside it"',
+  ],
+
+  async run(call) {
+    const [id, ...written] = call.arguments;
+    const { basis, cites, state } = call.options;
+    const by = call.authorship();
+    const candidates = candidatesIn(written);
+    const archive = await call.archive();
+    const { opened, thing } = resolved(archive.state('desk'), id, ['Component']);
+    const before = opened.identified.get(thing.id);
+    if (before)
+      throw new CasebackError(
+        'CONFLICT',
+        `${id} is identified already, as ${before.candidates.map(({ part, category, maker, probability }) => `${part ?? category ?? maker} ${probability}`).join(', ')}; "caseback correct identify ${id} ${written.join(' ')}" replaces that`,
+      );
+    const identification = checkedRecord(identificationSchema, 'identification', {
+      component: lastOfId(id),
+      candidates,
+      state,
+      ...(basis ? { basis } : {}),
+      ...(cites ? { cites } : {}),
+      by: by.actor,
+      on: new Date().toISOString().slice(0, 10),
+      reason: by.reason,
+    });
+    const entry = await archive.setIdentification(specimenOfId(id), identification, by, 'desk');
+    return {
+      json: () => entry,
+      messages: [
+        `${id} identified as ${written.join(', ')}, journaled as entry ${entry.sequence}`,
+        ...(basis ? [] : ['caution: no observation supports it yet; --basis names them']),
+      ],
+    };
+  },
+});
