@@ -43,7 +43,7 @@ export function summaryOf(state: State): Summary {
   };
 }
 
-/** How many devices, specimens and publications a state has that readers do not see: drafts, and what is under embargo. */
+/** How many devices and specimens a state has that readers do not see: drafts, and what is under embargo. */
 export function unseenByReaders(state: State): number {
   const isHidden = (one: Visible) => !isOpen(one, state.now);
   const hidden = new Set<string>();
@@ -53,5 +53,5 @@ export function unseenByReaders(state: State): number {
     for (const specimen of specimens) if (isHidden(specimen)) hidden.add(specimen.id);
     if (specimens.every(isHidden) && (!record || isHidden(record))) hidden.add(id);
   }
-  return hidden.size + state.publications().filter(isHidden).length;
+  return hidden.size;
 }

@@ -264,17 +264,17 @@ describe('what readers do not see', () => {
     expect(await answer(draft)).toBe(await answer('pellforth-conch-8'));
   });
 
-  test('counts at the desk by default, and one’s own archive says so beside the answer', async () => {
+  test('counts in figures of the desk, which is the default; one’s own archive says so beside them', async () => {
     const own = new Folder();
     const files = ['makers.yaml', 'product-lines.yaml', 'parts', 'sources.yaml', 'dossiers', 'patterns'];
     const imported = await caseback(['import', ...files.map((name) => join(SEED, name))], { cwd: own.path });
     expect(imported.code, imported.err).toBe(0);
-    const desk = await caseback(['devices'], { cwd: own.path });
-    expect(desk.err).toMatch(
-      /^With drafts and embargoed records \(\d+\), which readers do not see; --audience reader/u,
+    const about = (...args: string[]) => caseback(['trend', 'count:Sensor', ...args], { cwd: own.path });
+    expect((await about()).err).toMatch(
+      /^Drafts and embargoed records count here \(4\), .*; --audience reader/u,
     );
-    const asked = await caseback(['devices', '--audience', 'desk'], { cwd: own.path });
-    expect(asked.err).not.toContain('With drafts');
+    expect((await about('--audience', 'desk')).err).not.toContain('Drafts');
+    expect((await about('--audience', 'reader')).err).not.toContain('Drafts');
     own.remove();
   });
 });

@@ -79,7 +79,9 @@ describe('a newcomer’s day', () => {
     expect(devices).toContain('tarn-sennit-3');
     expect(patterns).toBe(LIBRARY);
     expect(said).toContain(`Caseback serves the invented demo archive, ${demo().replace(/\/$/u, '')}`);
-    expect(said).toContain('Your own archive: "caseback create-archive", or the first import, makes it in');
+    expect(said).toContain(
+      'Your own archive: the first import, or "npm run caseback -- create-archive", makes it in',
+    );
     expect(existsSync(demo('journal.sqlite'))).toBe(true);
     expect(existsSync(data())).toBe(false);
   });
@@ -137,7 +139,7 @@ describe('a newcomer’s day', () => {
     expect(devices).toEqual(['ferrule-band-1']);
     expect(patterns).toBe(LIBRARY);
     expect(said).toContain('Caseback serves your own archive');
-    expect(said).toContain('The invented demo archive: caseback serve --demo');
+    expect(said).toContain('The invented demo archive: npm start -- --demo');
     const own = await caseback('components', 'ferrule-band-1');
     expect([own.code, own.err]).toEqual([0, 'ferrule-band-1/a: 2 components\n']);
     const gone = await caseback('components', 'tarn-sennit-3');
@@ -165,6 +167,14 @@ describe('a newcomer’s day', () => {
     );
     expect(await headOf(demo())).toEqual(before);
     expect((await caseback('create-archive')).err).toContain('has an archive already; nothing was changed');
+    const mixed = await caseback('import', join(clone.path, 'seed-data'));
+    expect([mixed.code, mixed.err]).toEqual([
+      2,
+      expect.stringContaining('these are files of the invented demo'),
+    ]);
+    expect((await caseback('import', join(clone.path, 'seed-data/patterns'))).err).toContain(
+      'nothing was written',
+    );
   });
 
   test('what the demo knows tells nothing of one’s own chips', async () => {

@@ -23,6 +23,7 @@ export const command = defineCommand({
   arguments: [{ name: 'FILE', help: 'a file with the question; - for standard input', optional: true }],
   options: OPTIONS,
   uses: 'view',
+  givesFigures: true,
   formats: ['json', 'table', 'csv'],
   examples: [
     "ask --format table --query '{ devices(first: 5) { nodes { name released maker { name } } } }'",

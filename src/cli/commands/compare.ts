@@ -32,6 +32,7 @@ export const command = defineCommand({
     weights: readBy('NAME=N,...', WEIGHTS_HELP, weightsIn),
   },
   uses: 'view',
+  givesFigures: true,
   formats: ['table', 'csv', 'json'],
   examples: [
     'compare tarn-sennit-3/a tarn-sennit-3/b --components',

@@ -69,9 +69,11 @@ export const command = defineCommand({
       progress.update(++done);
     }
     progress.end();
-    const without =
-      call.audience === 'reader' ? ', without drafts and embargoed records (--audience desk has them)' : '';
-    call.terminal.message(`${counted(done, 'file')} written to ${out}${without}\n`);
+    const which =
+      call.audience === 'reader'
+        ? 'without drafts and embargoed records'
+        : 'drafts and embargoed records too; --audience reader leaves them out';
+    call.terminal.message(`${counted(done, 'file')} written to ${out}, ${which}\n`);
     return EXIT.fine;
   },
 });

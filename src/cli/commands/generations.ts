@@ -48,6 +48,7 @@ export const command = defineCommand({
     }),
   },
   uses: 'view',
+  givesFigures: true,
   formats: ['table', 'csv', 'json'],
   examples: ['generations tarn-sennit', 'generations tarn-sennit --show parts --format csv'],
 

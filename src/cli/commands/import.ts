@@ -19,7 +19,7 @@ import { AUTHOR_OPTIONS } from '../frame/common-options.ts';
 import { hasArchive, openJournal, type Place, written } from '../frame/data-folder.ts';
 import { EXIT, UsageError } from '../frame/exit.ts';
 import { withProgress } from '../frame/journal-reading.ts';
-import { journalToMake, patternLibrary } from '../frame/new-archive.ts';
+import { isOfDemo, journalToMake, patternLibrary } from '../frame/new-archive.ts';
 import { flag } from '../frame/options.ts';
 
 const OPTIONS = {
@@ -73,6 +73,10 @@ async function importDocuments(
   if (place.isDemo && place.isNamed)
     throw new UsageError(
       `${written(place.folder)} is the invented demo archive, which takes no other files; leave --demo and --data out to import into your own`,
+    );
+  if (call.isUsualFolder && given.some(isOfDemo))
+    throw new UsageError(
+      'these are files of the invented demo, which would count in every figure of your own archive; --demo asks the demo, and --data FOLDER brings them into an archive all the same',
     );
   const folder = call.ownFolder;
   const isNew = place.isDemo || !hasArchive(folder);

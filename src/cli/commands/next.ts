@@ -38,6 +38,7 @@ export const command = defineCommand({
     const dropped = all.length - shown.length;
     const cautions = new Set(shown.flatMap((one) => one.cautions));
     const messages = [
+      ...(all.length === 0 ? ['no further look is expected to tell more of which part it is'] : []),
       ...(dropped > 0 ? [`${dropped} more would give less than ${MIN_SHOWN} bits`] : []),
       ...[...cautions].map((caution) => `caution: ${caution}`),
     ];

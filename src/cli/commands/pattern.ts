@@ -29,6 +29,7 @@ export const command = defineCommand({
     ),
   },
   uses: 'view',
+  givesFigures: true,
   formats: ['table', 'csv', 'json'],
   examples: [
     "pattern 'MATCH (s:Sensor)~[:CONNECTS]~(a:Amplifier) RETURN s.specimen, COUNT(*) AS pairs ORDER BY pairs DESC'",

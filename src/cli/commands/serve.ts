@@ -121,10 +121,10 @@ Ctrl-C stops it.
 
 /** How the other archive is served. */
 function changeOf(isDemo: boolean, ownFolder: string): string {
-  if (!isDemo) return 'The invented demo archive: caseback serve --demo';
+  if (!isDemo) return 'The invented demo archive: npm start -- --demo';
   return hasArchive(ownFolder) && demoShare(ownFolder) !== 'all'
     ? 'Your own archive: start without --demo'
-    : `Your own archive: "caseback create-archive", or the first import, makes it in ${ownFolder}; start again, and it is served`;
+    : `Your own archive: the first import, or "npm run caseback -- create-archive", makes it in ${ownFolder}; start again, and it is served`;
 }
 
 /** What the owner of an archive should know of it. */

@@ -41,6 +41,7 @@ export const command = defineCommand({
   ],
   options: OPTIONS,
   uses: 'view',
+  givesFigures: true,
   formats: ['table', 'csv', 'json'],
   examples: [
     'similar tarn-sennit-4 --first 3',

@@ -75,6 +75,7 @@ export const command = defineCommand({
     'Structures that recur over the devices: components of given kinds, connected in a given way, found in at least so many devices. Only closed ones: no larger structure has the same devices. Beside each: the devices, their share with its 95 % interval, how much more often than by chance (lift), change of the share in percentage points a year with the p-value corrected for all that was found (q), and the named patterns that already describe the same components; a structure without one is what nobody has written of. Ctrl-C ends the search and shows what was found until then.',
   options: OPTIONS,
   uses: 'view',
+  givesFigures: true,
   formats: ['table', 'csv', 'json'],
   examples: [
     'structures',

@@ -44,6 +44,7 @@ export const command = defineCommand({
   arguments: [{ name: 'MEASURE', help: 'what to follow, as above', many: true }],
   options: OPTIONS,
   uses: 'view',
+  givesFigures: true,
   formats: ['text', 'table', 'csv', 'json'],
   examples: [
     'trend category:PressureSensor',

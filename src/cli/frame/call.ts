@@ -5,6 +5,7 @@ import type { State } from '../../state/state.ts';
 import type { Format } from './answer.ts';
 import {
   hasArchive,
+  isUsualFolder,
   loginName,
   openKeptJournal,
   ownFolder,
@@ -29,11 +30,12 @@ export class Call<O extends Options = Options> {
   readonly asOf: string | undefined;
   readonly terminal: Terminal;
   readonly #common: Parsed['options'];
+  readonly #givesFigures: boolean;
   #place: Place | undefined;
   #archive: Promise<Archive> | undefined;
   #journal: SqliteJournal | undefined;
 
-  constructor(parsed: Parsed, terminal: Terminal) {
+  constructor(parsed: Parsed, terminal: Terminal, givesFigures = false) {
     const { options } = parsed;
     this.arguments = parsed.arguments;
     this.options = options as ValuesOf<O>;
@@ -42,6 +44,7 @@ export class Call<O extends Options = Options> {
     this.audience = (options.audience ?? 'desk') as Audience;
     this.asOf = options.asOf as string | undefined;
     this.terminal = terminal;
+    this.#givesFigures = givesFigures;
     this.#common = options;
   }
 
@@ -55,6 +58,11 @@ export class Call<O extends Options = Options> {
   /** Where one's own archive lies, or would: the folder of `--data`, else the usual one. */
   get ownFolder(): string {
     return ownFolder(this.#common.data as string | undefined);
+  }
+
+  /** Whether nobody has said where one's own archive lies. */
+  get isUsualFolder(): boolean {
+    return isUsualFolder(this.#common.data as string | undefined);
   }
 
   get hasArchive(): boolean {
@@ -122,12 +130,12 @@ export class Call<O extends Options = Options> {
 
   /** Figures of the desk may count what readers may not learn of; whoever publishes one should know. */
   async #tellHidden(archive: Archive): Promise<void> {
-    if (!('audience' in this.#common) || this.given.has('audience') || this.place.isDemo) return;
+    if (!this.#givesFigures || this.given.has('audience') || this.place.isDemo) return;
     const { unseenByReaders } = await import('../../questions/summary.ts');
     const count = unseenByReaders(archive.state('desk'));
     if (count > 0)
       this.terminal.message(
-        `With drafts and embargoed records (${count}), which readers do not see; --audience reader leaves them out\n`,
+        `Drafts and embargoed records count here (${count}), which readers do not see; --audience reader leaves them out\n`,
       );
   }
 

@@ -28,6 +28,8 @@ export interface Declaration<O extends Options> {
   readonly arguments?: readonly Argument[];
   readonly options?: O;
   readonly uses: Use;
+  /** Whether its answers are figures over the archive, which may go into print: then it says when the desk's count more than readers see. */
+  readonly givesFigures?: true;
   /** Formats that it offers, the default first. */
   readonly formats?: readonly Format[];
   /** Command lines without the program's name, each of which works on the demo archive or on files of the reader's. */

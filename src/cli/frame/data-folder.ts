@@ -53,6 +53,11 @@ export function ownFolder(data?: string): string {
   return hasArchive('data') ? resolve('data') : join(HOME, 'data');
 }
 
+/** Whether nobody has said where one's own archive lies. */
+export function isUsualFolder(data?: string): boolean {
+  return data === undefined && !process.env.DATA_DIR;
+}
+
 /** Where the demo archive is made: DEMO_DIR, else demo-data/ of Caseback's folder. */
 export function demoFolder(): string {
   return process.env.DEMO_DIR ? resolve(process.env.DEMO_DIR) : join(HOME, 'demo-data');

@@ -1,5 +1,5 @@
 import { existsSync, mkdirSync, renameSync } from 'node:fs';
-import { dirname, join } from 'node:path';
+import { dirname, isAbsolute, join, relative, resolve } from 'node:path';
 import { DatabaseSync } from 'node:sqlite';
 import { fileURLToPath } from 'node:url';
 import { Archive } from '../../archive.ts';
@@ -27,6 +27,12 @@ export function patternLibrary(besides: readonly ReadDocument[] = []): readonly 
   return readWithProgress([join(SEED, 'patterns')]).filter(
     (document) => !patternsOf(document).some((id) => own.has(id)),
   );
+}
+
+/** Whether a file is one of the demo, but for its patterns, which are anybody's. */
+export function isOfDemo({ file }: ReadDocument): boolean {
+  const inside = relative(SEED, resolve(file));
+  return !inside.startsWith('..') && !isAbsolute(inside) && !inside.startsWith('patterns');
 }
 
 function patternsOf(document: ReadDocument): readonly string[] {
