@@ -1,3 +1,4 @@
+import { partIdOf } from '../../model/catalogue.ts';
 import { thingId } from '../../model/ids.ts';
 import { componentAtAGlance } from '../../questions/component.ts';
 import { aspectsOf, glanceText } from '../answers/component-text.ts';
@@ -30,7 +31,7 @@ export const command = defineCommand({
         candidates: candidates && {
           state: candidates.state,
           parts: candidates.odds.candidates.map(({ part, probability }) => ({
-            part: `${part.maker}/${part.number}`,
+            part: partIdOf(part),
             probability,
           })),
           none: candidates.odds.none,
