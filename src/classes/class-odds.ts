@@ -80,12 +80,22 @@ export class ClassModel {
 
   /** Weight of each clue for a class, natural logarithm; 0 where it says nothing. */
   weightsOf({ has, isFull }: NeighbourClues, row: ClassRow): readonly number[] {
-    const [present, absent] = [this.#present[row.at], this.#absent[row.at]];
-    return has.map((p, clue) => {
-      if (p === 0) return isFull ? absent[clue] : 0;
-      const there = p === 1 ? present[clue] : Math.log1p(p * Math.expm1(present[clue]));
-      return isFull ? there + (1 - p) * absent[clue] : SHARES.traced * there;
-    });
+    return has.map((p, clue) => this.#weightOf(p, clue, row.at, isFull));
+  }
+
+  /** Their sum. */
+  weightOf({ has, isFull }: NeighbourClues, row: ClassRow): number {
+    let sum = 0;
+    for (let clue = 0; clue < has.length; clue++)
+      if (isFull || has[clue] > 0) sum += this.#weightOf(has[clue], clue, row.at, isFull);
+    return sum;
+  }
+
+  #weightOf(p: number, clue: number, at: number, isFull: boolean): number {
+    if (p === 0) return isFull ? this.#absent[at][clue] : 0;
+    const weight = this.#present[at][clue];
+    const there = p === 1 ? weight : Math.log1p(p * Math.expm1(weight));
+    return isFull ? there + (1 - p) * this.#absent[at][clue] : SHARES.traced * there;
   }
 }
 
@@ -153,55 +163,81 @@ export function chipOddsOf(
   board: Board,
   around: Neighbourhood,
   component: Component,
-  spread: readonly { readonly category: string; readonly probability: number }[],
+  spread: Spread,
   model: ClassModel,
 ): ChipOdds {
   const looks = looksOf(board, component);
   const clues = around.of(component.id);
   const nets = netCluesOf(board, component, looks);
+  const sizes = sizeWeights(looks);
+  const hypotheses = hypothesesOf(spread, looks.appears);
+  const logs = hypotheses.map(({ term, row }) => {
+    const pins = SHARES.pins * pinWeight(term, nets);
+    return row ? model.weightOf(clues, row) + sizes[row.at] + pins : pins;
+  });
+  const masses = hypotheses.map(({ prior }, at) => prior * Math.exp(logs[at]));
+  const none = 1 - hypotheses.reduce((sum, { prior }) => sum + prior, 0);
+  const named = masses.reduce((sum, mass) => sum + mass, 0);
+  const scale = Math.min(1 / (named + none), (1 - OPEN_SHARE) / named);
+  const classes = hypotheses.flatMap(({ term, row, prior }, at): readonly ClassOdds[] => {
+    const probability = Number((masses[at] * scale).toFixed(4));
+    if (probability < LISTED) return [];
+    const pins = SHARES.pins * pinWeight(term, nets);
+    return [
+      {
+        ...{ term, row, prior, probability, pins },
+        size: row ? sizes[row.at] : 0,
+        // Wanted for words alone.
+        get near() {
+          return row ? model.weightsOf(clues, row) : [];
+        },
+      },
+    ];
+  });
+  return {
+    ...{ clues, nets, looks, model },
+    isTold: around.isJoined(component.id),
+    classes: classes.sort((a, b) => b.probability - a.probability || (a.term < b.term ? -1 : 1)),
+  };
+}
+
+type Spread = readonly { readonly category: string; readonly probability: number }[];
+interface Hypothesis {
+  readonly term: string;
+  readonly row: ClassRow | undefined;
+  readonly prior: number;
+}
+
+/** Hypotheses by the spread that they begin from, and by looks: many chips share both. */
+const known = new WeakMap<Spread, Map<string | undefined, readonly Hypothesis[]>>();
+
+function hypothesesOf(spread: Spread, appears: string | undefined): readonly Hypothesis[] {
+  let byLooks = known.get(spread);
+  if (!byLooks) {
+    byLooks = new Map();
+    known.set(spread, byLooks);
+  }
+  let found = byLooks.get(appears);
+  if (!found) {
+    found = hypothesesFrom(spread, appears);
+    byLooks.set(appears, found);
+  }
+  return found;
+}
+
+/** The kinds of a spread, and a share of what they leave to 1 for the classes that are not among them. */
+function hypothesesFrom(spread: Spread, appears: string | undefined): readonly Hypothesis[] {
   const listed = spread.map(({ category, probability }) => ({ term: category, prior: probability }));
   const open = 1 - listed.reduce((sum, { prior }) => sum + prior, 0);
   const unseen = CLASSES.filter(
     ({ term }) =>
-      isPossible(term, looks.appears) &&
-      !listed.some((one) => isUnder(one.term, term) || isUnder(term, one.term)),
+      isPossible(term, appears) && !listed.some((one) => isUnder(one.term, term) || isUnder(term, one.term)),
   );
-  const sizes = sizeWeights(looks);
   const shares = unseen.reduce((sum, { share }) => sum + share, 0);
-  const weighed = [
+  return [
     ...listed,
     ...unseen.map(({ term, share }) => ({ term, prior: (UNSEEN_CLASSES * open * share) / shares })),
-  ].map((one) => {
-    const row = rowOf(one.term);
-    const pins = SHARES.pins * pinWeight(one.term, nets);
-    const near = row ? model.weightsOf(clues, row) : [];
-    const size = row ? sizes[row.at] : 0;
-    return {
-      ...one,
-      row,
-      pins,
-      size,
-      near,
-      log: near.reduce((sum, weight) => sum + weight, pins + size),
-    };
-  });
-  const none = 1 - weighed.reduce((sum, { prior }) => sum + prior, 0);
-  const named = weighed.reduce((sum, { prior, log }) => sum + prior * Math.exp(log), 0);
-  const scale = Math.min(1 / (named + none), (1 - OPEN_SHARE) / named);
-  return {
-    clues,
-    nets,
-    isTold: around.isJoined(component.id),
-    looks,
-    model,
-    classes: weighed
-      .map(({ log, ...one }) => ({
-        ...one,
-        probability: Number((one.prior * Math.exp(log) * scale).toFixed(4)),
-      }))
-      .filter(({ probability }) => probability >= LISTED)
-      .sort((a, b) => b.probability - a.probability || (a.term < b.term ? -1 : 1)),
-  };
+  ].map((one) => ({ ...one, row: rowOf(one.term) }));
 }
 
 /** Whether a class fits what a component plainly is. */

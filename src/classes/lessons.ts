@@ -24,8 +24,7 @@ export const NOTHING_TAUGHT: Taught = {
 };
 
 /**
- * Lessons of one board, packed: threes of class, clue and thousandths; clue {@link CHIPS} stands for the chips themselves. In a
- * fixed order, so that equal boards have equal lessons.
+ * Lessons of one board, packed: threes of class, clue and thousandths; clue {@link CHIPS} stands for the chips themselves. In a fixed order.
  */
 export type Lessons = Int32Array;
 export const NO_LESSONS: Lessons = new Int32Array(0);
@@ -42,8 +41,7 @@ export function lessonsOf(board: Board): Lessons {
     sums.set(key, (sums.get(key) ?? 0) + Math.round(by * THOUSAND));
   };
   for (const [id, weights] of board.named) {
-    if (!around.isJoined(id)) continue;
-    const rows = rowsOf(weights);
+    const rows = around.isJoined(id) ? rowsOf(weights) : NO_ROWS;
     if (rows.size === 0) continue;
     const { has } = around.of(id);
     for (const row of rows) {
@@ -61,8 +59,14 @@ export function lessonsOf(board: Board): Lessons {
 
 const countsSchema = z.record(z.string(), z.record(z.string(), z.record(z.string(), z.number().positive())));
 
+const NO_ROWS: ReadonlySet<number> = new Set();
+
 /** Places of the classes of a packaged chip, as far as they are certain; a bare photodiode is none. */
 function rowsOf(weights: TermWeights): ReadonlySet<number> {
+  // Most components are no chips.
+  let mayBe = false;
+  for (const [term, weight] of weights) mayBe ||= weight >= CERTAIN && rowOf(term) !== undefined;
+  if (!mayBe) return NO_ROWS;
   const certain = mostSpecific([...weights.keys()].filter((term) => (weights.get(term) ?? 0) >= CERTAIN));
   const isModule = certain.includes('Module');
   const chips = certain.filter((term) => isChipFunction(term) || isModule || term === 'TransistorArray');
@@ -104,11 +108,6 @@ export const COUNTED_BOARDS: ReadonlyMap<string, Lessons> = new Map(
     ),
   ).map(([board, classes]) => [board, read(classes)]),
 );
-
-/** Whether two boards teach the same. */
-export function sameLessons(a: Lessons, b: Lessons): boolean {
-  return a === b || (a.length === b.length && a.every((value, at) => value === b[at]));
-}
 
 /** What several boards teach together. @param rounded makes a sum coarser, so that it seldom changes */
 export function taughtBy(

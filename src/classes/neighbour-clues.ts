@@ -53,7 +53,7 @@ const PLACE = {
   bridges: placeOfClue('bridges'),
 };
 const PROCESSOR = GROUPS.findIndex(([name]) => name === 'processor');
-const CONNECTORS = GROUPS.flatMap(([name], at) => (/connector|contact/u.test(name) ? [at] : []));
+const IS_CONNECTOR = GROUPS.map(([name]) => /connector|contact/u.test(name));
 const IS_LED = GROUPS.map(([name]) => LED.has(name));
 const IS_FEEDING = GROUPS.map(([name]) => FEEDING.has(name));
 
@@ -62,7 +62,7 @@ export class Neighbourhood {
   readonly #board: Board;
   readonly #weights: ReadonlyMap<string, TermWeights>;
   readonly #wires: Wires;
-  readonly #groups = new Map<string, readonly number[]>();
+  readonly #sorted = new Map<string, Sorted>();
 
   /** @param weights what each component may be, by local id */
   constructor(board: Board, weights: ReadonlyMap<string, TermWeights>) {
@@ -132,19 +132,18 @@ export class Neighbourhood {
     };
   }
 
-  /** Probability of each group; each is the first that fits. */
-  groupsOf(id: string): readonly number[] {
-    let found = this.#groups.get(id);
+  #sortedOf(id: string): Sorted {
+    let found = this.#sorted.get(id);
     if (!found) {
-      found = groupsFor(this.#weights.get(id));
-      this.#groups.set(id, found);
+      found = sortedFor(this.#weights.get(id));
+      this.#sorted.set(id, found);
     }
     return found;
   }
 
   #neighbour(id: string, wire: Wire, through: string | undefined): Neighbour {
     const by = wire.kind === 'power' ? 'supply' : 'line';
-    return { id, groups: this.groupsOf(id), by, bus: wire.bus, through };
+    return { id, groups: this.#sortedOf(id).groups, by, bus: wire.bus, through };
   }
 
   /** Signal wires behind the resistors, capacitors and beads of a wire. */
@@ -160,8 +159,8 @@ export class Neighbourhood {
 
   /** Probability that a member is one that needs somebody to lead it, and nobody else on its wires does. */
   #leadsAlone(id: string, member: string, wire: Wire): number {
-    const isLed = this.groupsOf(member).reduce((sum, p, at) => (IS_LED[at] ? sum + p : sum), 0);
-    if (isLed < 0.01) return 0;
+    const { led } = this.#sortedOf(member);
+    if (led < 0.01) return 0;
     let nobody = 1;
     const seen = new Set([id, member]);
     const wires = wire.isNet ? [wire] : this.#wires.of(member).filter((one) => one.kind === 'signal');
@@ -169,11 +168,9 @@ export class Neighbourhood {
       for (const other of one.members) {
         if (seen.has(other)) continue;
         seen.add(other);
-        const groups = this.groupsOf(other);
-        nobody *= 1 - groups[PROCESSOR];
-        for (const at of CONNECTORS) nobody *= 1 - BEYOND * groups[at];
+        nobody *= this.#sortedOf(other).leadsNot;
       }
-    return isLed * nobody;
+    return led * nobody;
   }
 
   /** Probability that a rail has a load, and nobody else on it feeds it. */
@@ -182,10 +179,8 @@ export class Neighbourhood {
     let [nobody, noLoad] = [1, 1];
     for (const other of wire.members) {
       if (other === id) continue;
-      const groups = this.groupsOf(other);
-      const feeding = groups.reduce((sum, p, at) => (IS_FEEDING[at] ? sum + p : sum), 0);
-      nobody *= 1 - feeding;
-      for (const at of CONNECTORS) nobody *= 1 - BEYOND * groups[at];
+      const { feeding, feedsNot } = this.#sortedOf(other);
+      nobody *= feedsNot;
       noLoad *= feeding + this.#chance(other, ['Passive', 'Connector', ...NOTHING]);
       if (!this.#is(other, SUPPLY_PASSING)) continue;
       for (const far of this.#wires.of(other))
@@ -238,12 +233,57 @@ export class Neighbourhood {
   }
 }
 
-function groupsFor(weights: TermWeights | undefined): readonly number[] {
+/** What a component is to others. */
+interface Sorted {
+  /** Probability of each group; each is the first that fits. */
+  readonly groups: readonly number[];
+  /** Probability that it is one that somebody has to lead; that it feeds a rail. */
+  readonly led: number;
+  readonly feeding: number;
+  /** Probability that it leads nothing, and nothing beyond it does; that it feeds nothing, and nothing beyond it does. */
+  readonly leadsNot: number;
+  readonly feedsNot: number;
+}
+
+const NO_GROUPS: readonly number[] = GROUPS.map(() => 0);
+const IS_NOBODY: Sorted = { groups: NO_GROUPS, led: 0, feeding: 0, leadsNot: 1, feedsNot: 1 };
+
+/** Groups of a term, by place, so that most components are sorted by a look. */
+const groupsOfTerm = new Map<string, readonly number[]>();
+
+function groupsUnder(term: string): readonly number[] {
+  let found = groupsOfTerm.get(term);
+  if (!found) {
+    found = GROUPS.flatMap(([, terms], at) => (terms.includes(term) ? [at] : []));
+    groupsOfTerm.set(term, found);
+  }
+  return found;
+}
+
+function sortedFor(weights: TermWeights | undefined): Sorted {
+  let best: number[] | undefined;
+  for (const [term, weight] of weights ?? [])
+    for (const at of groupsUnder(term)) {
+      best ??= [...NO_GROUPS];
+      if (weight > best[at]) best[at] = weight;
+    }
+  if (!best) return IS_NOBODY;
   let left = 1;
-  return GROUPS.map(([, terms]) => {
-    if (!weights || left <= 0) return 0;
-    const p = Math.min(left, Math.max(0, ...terms.map((term) => weights.get(term) ?? 0)));
+  let [led, feeding, connector] = [0, 0, 1];
+  for (let at = 0; at < best.length; at++) {
+    if (best[at] === 0) continue;
+    const p = Math.min(left, best[at]);
+    best[at] = p;
     left -= p;
-    return p;
-  });
+    if (IS_LED[at]) led += p;
+    if (IS_FEEDING[at]) feeding += p;
+    if (IS_CONNECTOR[at]) connector *= 1 - BEYOND * p;
+  }
+  return {
+    groups: best,
+    led,
+    feeding,
+    leadsNot: (1 - best[PROCESSOR]) * connector,
+    feedsNot: (1 - feeding) * connector,
+  };
 }

@@ -58,14 +58,15 @@ function neighboursOf({ near }: ClassOdds): WeighedEvidence | undefined {
     .filter(({ weight }) => Math.abs(weight) >= NOTABLE)
     .sort((a, b) => Math.abs(b.weight) - Math.abs(a.weight));
   if (told.length === 0) return undefined;
-  const words = told
-    .slice(0, CLUES_NAMED)
-    .map(({ clue, weight }) => `${clueInWords(clue)} (${weight > 0 ? 'for' : 'against'})`);
-  return evidence(
-    'neighbours',
-    words.join(', '),
-    near.reduce((sum, weight) => sum + weight, 0),
-  );
+  const said = told.slice(0, CLUES_NAMED);
+  const words = (isFor: boolean) =>
+    said.filter(({ weight }) => weight > 0 === isFor).map(({ clue }) => clueInWords(clue));
+  const parts = [
+    ...(words(true).length > 0 ? [`for it: ${words(true).join(', ')}`] : []),
+    ...(words(false).length > 0 ? [`against it, there or missing: ${words(false).join(', ')}`] : []),
+  ];
+  const whole = near.reduce((sum, weight) => sum + weight, 0);
+  return evidence('neighbours', parts.join('; '), whole);
 }
 
 const BUS_NAMES: Readonly<Record<ClueBus, string>> = {
@@ -88,7 +89,7 @@ const DEEDS: Readonly<Record<Deed, string>> = {
 export function clueInWords({ kind, of }: Clue): string {
   switch (kind) {
     case 'line':
-      return `${/^[aeiou]/u.test(of) ? 'an' : 'a'} ${of}`;
+      return of.startsWith('other') ? `an${of}` : `${/^[aeiou]/u.test(of) ? 'an' : 'a'} ${of}`;
     case 'supply':
       return `the supply of the ${of}`;
     case 'bus':

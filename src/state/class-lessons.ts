@@ -1,7 +1,10 @@
 import { Map as Persistent } from 'immutable';
 import { ClassModel } from '../classes/class-odds.ts';
-import { COUNTED_BOARDS, type Lessons, sameLessons, type Taught, taughtBy } from '../classes/lessons.ts';
+import { COUNTED_BOARDS, type Lessons, lessonsOf, type Taught, taughtBy } from '../classes/lessons.ts';
+import { boardOf } from './board-of.ts';
 import type { SpecimenRow } from './facts.ts';
+import type { CategoriesOf } from './labels.ts';
+import { dossierOf } from './merge.ts';
 
 /** Possible kinds of an unidentified component, likeliest first; the rest to 1 is none of these. */
 export interface KindSpread {
@@ -37,26 +40,32 @@ interface Made {
   readonly token: KindSpread;
 }
 
+/** Lessons of specimens, calculated when first wanted: a row is replaced whenever anything in it changes, its parts included. */
+const lessonsByRow = new WeakMap<SpecimenRow, Lessons>();
+
 /**
  * What the published specimens of a state teach of what joins what. Like spreads it is a function of what the archive holds and
  * stays the same object over most entries: sums go in steps of √2, and of a large archive 256 to 512 boards teach, drawn by
- * their ids.
+ * their ids. Only these are unpacked.
  */
 export class ClassLessons {
-  readonly #boards: Persistent<string, Lessons>;
+  readonly #rows: Persistent<string, SpecimenRow>;
   readonly #models: Map<string, Made>;
   /** What every archive begins with. */
   readonly #counted: readonly Lessons[];
+  readonly #categoriesOf: CategoriesOf;
   #made: Made | undefined;
 
   private constructor(
-    boards: Persistent<string, Lessons>,
+    rows: Persistent<string, SpecimenRow>,
     models: Map<string, Made>,
     counted: readonly Lessons[],
+    categoriesOf: CategoriesOf,
   ) {
-    this.#boards = boards;
+    this.#rows = rows;
     this.#models = models;
     this.#counted = counted;
+    this.#categoriesOf = categoriesOf;
   }
 
   /**
@@ -67,22 +76,28 @@ export class ClassLessons {
     before?: ClassLessons,
     counted: readonly Lessons[] = [...COUNTED_BOARDS.values()],
   ): ClassLessons {
-    return new ClassLessons(Persistent(), before ? before.#models : new Map(), counted);
+    return new ClassLessons(Persistent(), before ? before.#models : new Map(), counted, () => undefined);
   }
 
-  /** The same with some specimens as they are now. @returns itself where nothing differs */
-  relearn(changed: Iterable<readonly [id: string, row: SpecimenRow | undefined]>): ClassLessons {
-    const boards = this.#boards.asMutable();
+  /**
+   * The same with some specimens as they are now.
+   * @param categoriesOf categories of the parts that they may be
+   * @returns itself where nothing differs
+   */
+  relearn(
+    changed: Iterable<readonly [id: string, row: SpecimenRow | undefined]>,
+    categoriesOf: CategoriesOf = this.#categoriesOf,
+  ): ClassLessons {
+    const rows = this.#rows.asMutable();
     let isChanged = false;
     for (const [id, row] of changed) {
-      const before = boards.get(id);
-      const now = row?.visibility === 'published' && row.lessons.length > 0 ? row.lessons : undefined;
-      if (before === now || (before && now && sameLessons(before, now))) continue;
+      const now = row?.visibility === 'published' ? row : undefined;
+      if (rows.get(id) === now) continue;
       isChanged = true;
-      if (now) boards.set(id, now);
-      else boards.delete(id);
+      if (now) rows.set(id, now);
+      else rows.delete(id);
     }
-    return isChanged ? new ClassLessons(boards.asImmutable(), this.#models, this.#counted) : this;
+    return isChanged ? new ClassLessons(rows.asImmutable(), this.#models, this.#counted, categoriesOf) : this;
   }
 
   get model(): ClassModel {
@@ -113,9 +128,18 @@ export class ClassLessons {
   }
 
   *#drawn(): Generator<Lessons> {
-    const level = Math.max(0, Math.floor(Math.log2(this.#boards.size / ENOUGH_BOARDS)));
+    const level = Math.max(0, Math.floor(Math.log2(this.#rows.size / ENOUGH_BOARDS)));
     const below = 2 ** (32 - level);
-    for (const [id, lessons] of this.#boards) if (hashOf(id) < below) yield lessons;
+    for (const [id, row] of this.#rows) if (hashOf(id) < below) yield this.#lessonsOf(row);
+  }
+
+  #lessonsOf(row: SpecimenRow): Lessons {
+    let lessons = lessonsByRow.get(row);
+    if (!lessons) {
+      lessons = lessonsOf(boardOf(dossierOf(row), this.#categoriesOf));
+      lessonsByRow.set(row, lessons);
+    }
+    return lessons;
   }
 }
 

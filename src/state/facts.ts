@@ -1,5 +1,4 @@
 import { Map as Persistent, Set as PersistentSet } from 'immutable';
-import type { Lessons } from '../classes/lessons.ts';
 import type { CatalogueRecord, Collection } from '../model/catalogue.ts';
 import { COLLECTIONS } from '../model/catalogue.ts';
 import type { Correction } from '../model/correction.ts';
@@ -59,8 +58,6 @@ export interface SpecimenRow {
   /** What was recorded since, in order. */
   readonly added: Additions;
   readonly columns: ComponentColumns;
-  /** What its chips teach of what joins what. */
-  readonly lessons: Lessons;
   /** Parts that its components may be, by their numbers in `names`. */
   readonly parts: Uint32Array;
   /** Sequence of the last entry that touched it. */

@@ -1,4 +1,3 @@
-import { lessonsOf, NO_LESSONS } from '../classes/lessons.ts';
 import {
   type CatalogueRecord,
   type Collection,
@@ -15,7 +14,6 @@ import { currentIdentifications } from './labels.ts';
 import { linkRecord, linkSpecimen } from './linked.ts';
 import { mergeAdditions } from './merge.ts';
 import { PackedDossier } from './packed-dossier.ts';
-import { boardOf } from './specimen.ts';
 
 /** What one entry touched; indexes, audiences and subscribers follow this report. */
 export interface Touched {
@@ -168,7 +166,6 @@ function place(
 ): TouchedSpecimen {
   const dossier = mergeAdditions(filedDossier, added);
   const id = specimenIdOf(dossier);
-  const categoriesOf = (part: string) => draft.records.parts.get(part)?.categories;
   linkSpecimen(draft.links, dossier);
   draft.putSpecimen({
     id,
@@ -178,8 +175,7 @@ function place(
     openedOn: dossier.teardown.on,
     filed,
     added,
-    columns: buildColumns(dossier, draft.names, categoriesOf),
-    lessons: dossier.visibility === 'published' ? lessonsOf(boardOf(dossier, categoriesOf)) : NO_LESSONS,
+    columns: buildColumns(dossier, draft.names, (part) => draft.records.parts.get(part)?.categories),
     parts: Uint32Array.from(partsHeld(dossier), (part) => draft.names.numberOf(part)),
     version: draft.sequence,
   });

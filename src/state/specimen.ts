@@ -13,14 +13,8 @@ import type {
 import { specimenIdOf } from '../model/dossier.ts';
 import { componentMeant, TEARDOWN, thingId } from '../model/ids.ts';
 import type { Connection, Net } from '../model/net.ts';
-import {
-  type CategoriesOf,
-  currentIdentifications,
-  isCounted,
-  isFitted,
-  type LabelWeights,
-  labelWeights,
-} from './labels.ts';
+import { boardOf, groupedByEach } from './board-of.ts';
+import { type CategoriesOf, isCounted, isFitted, type LabelWeights } from './labels.ts';
 import type { KindSpread, UnnamedKinds } from './unnamed-kinds.ts';
 import { UnnamedOf } from './unnamed-of.ts';
 
@@ -60,32 +54,6 @@ export interface OpenedSpecimen {
   readonly oddsOf: (id: string) => ChipOdds | undefined;
 }
 
-/** What follows from a dossier and the catalogue alone, whatever the archive has taught. */
-export function boardOf(
-  dossier: Dossier,
-  categoriesOf: CategoriesOf,
-): Pick<
-  OpenedSpecimen,
-  'dossier' | 'components' | 'nets' | 'joined' | 'named' | 'identified' | 'observations'
-> {
-  const identified = currentIdentifications(dossier);
-  const stands = standingIn(dossier);
-  const empty = new Set(dossier.components.flatMap((one) => (isFitted(one) ? [] : [one.id])));
-  return {
-    dossier,
-    components: new Map(dossier.components.map((component) => [component.id, component])),
-    nets: (dossier.nets ?? []).filter(stands),
-    joined: dossier.connections.filter(
-      (one) => stands(one) && (empty.size === 0 || !one.between.some((id) => empty.has(id))),
-    ),
-    named: new Map(
-      dossier.components.map((one) => [one.id, labelWeights(one, identified.get(one.id), categoriesOf)]),
-    ),
-    identified,
-    observations: groupedByEach(dossier.observations, ({ about }) => about),
-  };
-}
-
 export function openSpecimen(
   dossier: Dossier,
   categoriesOf: CategoriesOf,
@@ -107,26 +75,6 @@ export function openSpecimen(
     learnt: kinds.learnt,
     oddsOf: (id) => kinds.oddsOf(components.get(id) as Component),
   };
-}
-
-/** Whether something still has evidence: it named none, or some that was neither withdrawn nor corrected by what stands. */
-function standingIn({ observations }: Dossier): (one: { readonly basis: readonly string[] }) => boolean {
-  const fallen = new Set(
-    observations.flatMap(({ id, withdrawn, corrects }) => (withdrawn ? [id] : (corrects ?? []))),
-  );
-  return ({ basis }) => basis.length === 0 || basis.some((id) => !fallen.has(id));
-}
-
-function groupedByEach<T>(items: readonly T[], keysOf: (item: T) => readonly string[]): Map<string, T[]> {
-  const groups = new Map<string, T[]>();
-  for (const item of items) {
-    for (const key of new Set(keysOf(item))) {
-      const group = groups.get(key);
-      if (group) group.push(item);
-      else groups.set(key, [item]);
-    }
-  }
-  return groups;
 }
 
 /** Kind of thing that a local id names inside a dossier, and the thing. */

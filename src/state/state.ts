@@ -274,14 +274,23 @@ const lastTable = (): { table?: UnnamedKinds; of?: Pick<State, 'edition' | 'asid
 function learntFrom(state: State): UnnamedKinds {
   const { facts, home, edition, aside } = state;
   const last = home.kept(lastTable);
+  const categoriesOf = (part: string) => facts.records.parts.get(part)?.categories;
   const between = last.of && home.changesBetween(last.of.edition, edition);
   if (last.table && last.of && between) {
     const ids = new Set([...between, last.of.aside, aside].flatMap(({ specimens }) => [...specimens]));
     last.table = last.table.relearn(
       [...ids].map((id) => [id, facts.specimens.get(id)] as const),
       home.names,
+      categoriesOf,
     );
-  } else last.table = UnnamedKinds.learn(facts.specimens.values(), home.names, last.table);
+  } else
+    last.table = UnnamedKinds.learn(
+      facts.specimens.values(),
+      home.names,
+      last.table,
+      undefined,
+      categoriesOf,
+    );
   last.of = { edition, aside };
   return last.table;
 }

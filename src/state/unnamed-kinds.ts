@@ -11,7 +11,7 @@ import { isTerm, isUnder, PACKING, TERMS } from '../model/taxonomy.ts';
 import { CLASSES_KEY, ClassLessons, inSteps, type KindSpread, nextSpread } from './class-lessons.ts';
 import { COLUMN, COLUMNS, type ComponentColumns, categoryNumber, countsIn } from './component-columns.ts';
 import type { SpecimenRow } from './facts.ts';
-import { CERTAIN } from './labels.ts';
+import { type CategoriesOf, CERTAIN } from './labels.ts';
 import type { Names } from './names.ts';
 
 /** Number of components that a share of schema/unnamed-components.yaml, or of related packages, counts as. */
@@ -97,12 +97,14 @@ export class UnnamedKinds {
    * Learns from all specimens of a state.
    * @param before a table of the same archive, whose spreads are used again where they say the same
    * @param counted boards whose lessons of what joins what it begins with, those of schema/class-counts.yaml unless given
+   * @param categoriesOf categories of the parts that components may be
    */
   static learn(
     rows: Iterable<SpecimenRow>,
     names: Names,
     before?: UnnamedKinds,
     counted?: readonly Lessons[],
+    categoriesOf?: CategoriesOf,
   ): UnnamedKinds {
     const nothing = new UnnamedKinds(
       new Map(),
@@ -113,6 +115,7 @@ export class UnnamedKinds {
     return nothing.relearn(
       Array.from(rows, (row) => [row.id, row] as const),
       names,
+      categoriesOf,
     );
   }
 
@@ -124,11 +127,12 @@ export class UnnamedKinds {
   relearn(
     changed: Iterable<readonly [id: string, row: SpecimenRow | undefined]>,
     names: Names,
+    categoriesOf?: CategoriesOf,
   ): UnnamedKinds {
     const counting = new Counting(this.#counts, names);
     const learnt = this.#learnt.asMutable();
     const rows = [...changed];
-    const classes = this.classes.relearn(rows);
+    const classes = this.classes.relearn(rows, categoriesOf);
     let isChanged = classes !== this.classes;
     for (const [id, row] of rows) {
       const before = learnt.get(id);

@@ -13,6 +13,8 @@ import { Progress } from '../frame/progress.ts';
 
 /** Classes, roles and steps that a text tells of; json has all. */
 const SHOWN = 5;
+/** A probability below which a class reads 0.00. */
+const MIN_SHOWN = 0.005;
 /** A part as likely as this is named before its class. */
 const LIKELY = 0.5;
 
@@ -88,13 +90,16 @@ function classesOf(
   return [
     `${sentence}.\n`,
     toTable(
-      classes.slice(0, SHOWN).map(({ is, probability, kinds: of }) => ({
-        class: is,
-        probability: probability.toFixed(2),
-        why: why(of)
-          .map(({ description, decibans }) => `${description} (${signed(decibans)})`)
-          .join('; '),
-      })),
+      classes
+        .filter(({ probability }) => probability >= MIN_SHOWN)
+        .slice(0, SHOWN)
+        .map(({ is, probability, kinds: of }) => ({
+          class: is,
+          probability: probability.toFixed(2),
+          why: why(of)
+            .map(({ description, decibans }) => `${description} (${signed(decibans)})`)
+            .join('; '),
+        })),
     ),
     ...(roles.length === 0
       ? []
@@ -112,7 +117,7 @@ function classesOf(
       : [
           toTable(
             whatWouldSettleIt.map(({ action, gainBits, method, tells }) => ({
-              'would settle it': action,
+              'would settle it': method.destructive ? `${action} (DESTRUCTIVE)` : action,
               bits: gainBits.toFixed(2),
               minutes: String(method.minutes),
               tells: tells ?? '',
