@@ -12,7 +12,17 @@ import {
 import { ALPHABET, type Confusion, placeOf } from './confusion.ts';
 import { alignedRow, MAX_READ, prepare, type Reading, readable, straightRatio } from './marking-model.ts';
 import { type Outlines, outlinesOf } from './outlook.ts';
+import { asReadOnSibling } from './siblings.ts';
 import { parseTemplate } from './template.ts';
+import {
+  type ComparedReading,
+  exampleOf,
+  type FittingTexts,
+  learntFrom,
+  type UncataloguedRatios,
+  type UncataloguedShares,
+  uncataloguedRatios,
+} from './uncatalogued-markings.ts';
 
 /** A part as the index needs it. */
 export interface IndexedPart {
@@ -42,12 +52,15 @@ const NO_BETTER_THAN_CHANCE = 1e-6;
 /** Worse than the best by a factor of a million does not count as fitting. */
 const FIT_WINDOW = Math.log(1e6);
 
-/** Natural logarithm of how often a part carries a marking that its entry does not list, to begin with. */
-const LOG_SOME_OTHER = Math.log(0.03);
+/** How often a part carries a marking that its entry does not list, to begin with. */
+const SOME_OTHER = 0.03;
+const LOG_SOME_OTHER = Math.log(SOME_OTHER);
 /** A text that fits so well fits: a million times better than chance. */
 const FITS_WELL = Math.log(1e6);
-/** A format that fits worse than this adds nothing noticeable. */
+/** What fits worse than this adds nothing noticeable. */
 const NO_LIKENESS = Math.log(1e-3);
+/** Siblings that fit a reading this much worse than the best are left out. */
+const SIBLING_WINDOW = Math.log(1e4);
 
 /** What a reading says of parts, natural logarithms of likelihood ratios against chance. */
 export interface MarkingRatios {
@@ -55,8 +68,8 @@ export interface MarkingRatios {
   readonly parts: readonly number[];
   /** Of each of them. */
   readonly ratios: readonly number[];
-  /** Of a part that nobody has catalogued. */
-  readonly ofUnknown: number;
+  /** Of parts that nobody has catalogued. */
+  readonly uncatalogued: UncataloguedRatios;
 }
 
 /** A reading compared with the part it was read from. */
@@ -75,6 +88,7 @@ interface Outlined {
 interface Built {
   readonly known: Outlined;
   readonly manners: Outlined & { readonly unmet: number };
+  shares?: UncataloguedShares;
   places?: { readonly order: Int32Array; readonly first: Int32Array };
 }
 
@@ -126,47 +140,90 @@ export class CatalogueIndex {
 
   /**
    * Log-ratios of a reading for every part whose marking explains it better than `floor` and not a million times
-   * worse than the best, by the place at which the part was added, and for a part that nobody has catalogued; undefined
+   * worse than the best, by the place at which the part was added, and for parts that nobody has catalogued; undefined
    * when nothing was read at all.
    * @param confusion another table than that of the index
    */
   weigh(marking: MarkingText, floor: number, confusion = this.#confusion): MarkingRatios | undefined {
+    const compared = this.#compare(marking, floor, confusion);
+    if (!compared) return undefined;
+    const { parts, ratios } = compared.exact;
+    return { parts, ratios, uncatalogued: uncataloguedRatios(compared, this.#shares()) };
+  }
+
+  /**
+   * What a reading says for being in the catalogue, all its parts alike: natural logarithm of a likelihood ratio against
+   * being in none. Undefined when nothing was read at all.
+   */
+  weightOf(marking: MarkingText): number | undefined {
+    const { length } = this.#parts;
+    const weighed = this.weigh(marking, LOG_SOME_OTHER + NO_LIKENESS);
+    if (!weighed || length === 0) return undefined;
+    const { ratios, uncatalogued } = weighed;
+    const mean = (logs: readonly number[]) => logs.reduce((sum, log) => sum + Math.exp(log), 0) / length;
+    const listed = 1 - SOME_OTHER;
+    const known = SOME_OTHER + listed * mean(ratios);
+    return Math.log(
+      known / (SOME_OTHER + listed * (Math.exp(uncatalogued.strange) + mean(uncatalogued.ratios))),
+    );
+  }
+
+  /** Everything that a reading is held against. */
+  #compare(marking: MarkingText, floor: number, confusion: Confusion): ComparedReading | undefined {
     const reading = prepare(marking, confusion);
     if (reading.length === 0) return undefined;
+    const exact = this.#fitting(reading, (best) => Math.max(floor, best - FIT_WINDOW));
+    const format = this.#ofFormat(reading);
+    const altered = this.#fitting(prepare(marking, asReadOnSibling(confusion)), (best) =>
+      Math.max(format + NO_LIKENESS, best - SIBLING_WINDOW),
+    );
+    return { exact, altered, format };
+  }
+
+  /** The best log-ratio of each part that reaches a floor, which may rise with the best of all. */
+  #fitting(reading: Reading, floor: (best: number) => number): FittingTexts {
     const parts: number[] = [];
     const ratios: number[] = [];
+    const endings: Ending[] = [];
     // Place of each part in the lists, counted from 1.
     if (this.#places.length < this.#parts.length) this.#places = new Int32Array(this.#parts.length);
     const places = this.#places;
-    const floorOf = (best: number) => Math.max(floor, best - FIT_WINDOW);
     const best = this.#walk(reading, {
-      found: ({ part }, logRatio) => {
+      found: (ending, logRatio) => {
+        const { part } = ending;
         if (places[part] === 0) places[part] = parts.push(part);
         const at = places[part] - 1;
-        if (!(ratios[at] >= logRatio)) ratios[at] = logRatio;
+        if (ratios[at] >= logRatio) return;
+        ratios[at] = logRatio;
+        endings[at] = ending;
       },
-      floor: floorOf,
+      floor,
     });
     // What was met before the best does not depend on the way through the trie either.
-    const minimum = floorOf(best);
+    const minimum = floor(best);
     let kept = 0;
     parts.forEach((part, i) => {
       places[part] = 0;
       if (ratios[i] < minimum) return;
       parts[kept] = part;
+      endings[kept] = endings[i];
       ratios[kept++] = ratios[i];
     });
     parts.length = kept;
     ratios.length = kept;
-    return { parts, ratios, ofUnknown: this.#ofUnknown(reading) };
+    return {
+      parts,
+      ratios,
+      text: (at) => this.#texts[parts[at]].find(({ ending }) => ending === endings[at]) as KnownText,
+    };
   }
 
   /**
-   * A part that nobody has catalogued mostly follows the marking format of known parts: letters where they have letters,
+   * A strange part, too, mostly follows the marking format of known parts: letters where they have letters,
    * digits where they have digits, dates where they have dates. A reading that shares no more than its format with a
    * known part is no evidence for that part.
    */
-  #ofUnknown(reading: Reading): number {
+  #ofFormat(reading: Reading): number {
     const { manners } = this.#built();
     let sum = 0;
     const found = (_: Ending, logRatio: number) => {
@@ -174,6 +231,17 @@ export class CatalogueIndex {
     };
     walk(reading, manners.trie, manners.outlines, { found, floor: () => NO_LIKENESS });
     return Math.log(manners.unmet + (1 - manners.unmet) * sum);
+  }
+
+  /** How uncatalogued parts are marked, learnt from what each known marking has in common with those of other parts. */
+  #shares(): UncataloguedShares {
+    const built = this.#built();
+    if (built.shares) return built.shares;
+    const learnt = learntFrom(this.#texts, (text) =>
+      this.#compare(exampleOf(text), Number.NEGATIVE_INFINITY, this.#confusion),
+    );
+    built.shares = learnt;
+    return learnt;
   }
 
   /**

@@ -4,7 +4,15 @@ import type { Device } from '../model/dossier.ts';
 import { type MarkingText, parseMarking } from '../model/marking.ts';
 import type { OpenedSpecimen } from '../state/specimen.ts';
 import type { ReadingComparison } from './catalogue-index.ts';
-import { AGREES, type Agreement, type Contribution, DIFFERS, LEARN_FROM, packageKey } from './habits.ts';
+import {
+  AGREES,
+  type Agreement,
+  type Contribution,
+  DIFFERS,
+  LEARN_FROM,
+  packageKey,
+  plainPackage,
+} from './habits.ts';
 import { neighboursOf } from './neighbours.ts';
 
 /** How a marking was read, given the part: see CatalogueIndex.compared. */
@@ -22,6 +30,7 @@ export function contributionsOf(
 ): readonly Contribution[] {
   const contributions: Contribution[] = [];
   const pairs = new Map<string, number>();
+  const parts = new Set<string>();
   for (const component of specimen.counted) {
     const { id, side } = component;
     const settled = settledPart(specimen, id);
@@ -29,10 +38,13 @@ export function contributionsOf(
     if (settled === undefined || !part) continue;
     const { marking, package: body, pins } = standingFields(specimen, component);
     const [category] = part.categories;
-    contributions.push({ table: 'part', given: '', seen: settled });
+    // Four of one lamp are one choice of its designer.
+    if (!parts.has(settled)) contributions.push({ table: 'part', given: '', seen: settled });
+    parts.add(settled);
     contributions.push({ table: 'maker', given: device.maker, seen: part.maker });
     if (body) contributions.push({ table: 'package', given: category, seen: packageKey(body) });
-    if (pins) contributions.push({ table: 'pins', given: body ? packageKey(body) : '', seen: String(pins) });
+    if (pins)
+      contributions.push({ table: 'pins', given: body ? plainPackage(body) : '', seen: String(pins) });
     if (side) contributions.push({ table: 'side', given: category, seen: side });
     for (const { category: seen, bus } of neighboursOf(specimen, id)) {
       contributions.push({ table: 'neighbour', given: category, seen });

@@ -5,8 +5,8 @@ import type { Part } from '../model/catalogue.ts';
 import { dateRange } from '../model/dates.ts';
 import { isUnder } from '../model/taxonomy.ts';
 import { functionOf } from '../nets/pin-function.ts';
-import { type HabitsWithout, packageKey } from './habits.ts';
-import type { BodySpread, FacetName } from './part-table.ts';
+import { type HabitsWithout, packageKey, plainPackage } from './habits.ts';
+import { type FacetName, type PartTable, sizeKey } from './part-table.ts';
 import type { Sighting } from './sighting.ts';
 
 /** Kinds of evidence, in the order in which they are shown. */
@@ -46,8 +46,13 @@ export interface Evidence {
   known?: { readonly table: object; readonly weights: readonly number[] };
 }
 
-/** How often the looks agree with the catalogue when the part is the right one (common practice, no source). */
+/**
+ * How often looks and measured size agree with the catalogue when the part is the right one. These and the tables of the trade
+ * (class-pinouts.yaml) are common practice without a source: they count as fifty components, and weigh no more than that.
+ */
 const LOOKS_AGREE = 0.98;
+const BODY_AGREES = 0.98;
+const TRADE_COUNTS = 50;
 /** A part may be sampled before its official delivery, once in fifty. */
 const BEFORE_DELIVERY = 0.02;
 /** Standard deviation of a body size read with callipers, mm, and as a share of the length. */
@@ -56,19 +61,15 @@ const BODY_SPREAD_SHARE = 0.02;
 const ROOT_2_PI = Math.sqrt(2 * Math.PI);
 /** Connections repeat one another's news; together they count as half (common practice, no source). */
 const NEIGHBOUR_SHARE = 0.5;
-/** No single piece of evidence but the marking weighs more than 1 to 10,000. */
-const MAX_WEIGHT = Math.log(10_000);
+/** Where a package was mistaken its terminals were seen with the same eyes: half of the time the count follows the name. */
+const COUNT_FOLLOWS_NAME = 0.5;
 
 /** Every piece of evidence that a sighting gives, the marking aside. */
-export function evidenceOf(
-  sighting: Sighting,
-  habits: HabitsWithout,
-  bodies: BodySpread,
-): readonly Evidence[] {
+export function evidenceOf(sighting: Sighting, habits: HabitsWithout, table: PartTable): readonly Evidence[] {
   return [
-    packageEvidence(sighting, habits),
-    pinEvidence(sighting, habits),
-    bodyEvidence(sighting, bodies),
+    packageEvidence(sighting, habits, table),
+    pinEvidence(sighting, habits, table),
+    bodyEvidence(sighting, table),
     appearanceEvidence(sighting),
     sideEvidence(sighting, habits),
     neighbourEvidence(sighting, habits),
@@ -101,59 +102,124 @@ function agreement(same: boolean, agrees: number, share: number): number {
   return same ? Math.log((agrees + (1 - agrees) * share) / share) : Math.log(1 - agrees);
 }
 
-function packageEvidence({ package: seen }: Sighting, habits: HabitsWithout): Evidence | undefined {
+function packageEvidence(
+  { package: seen }: Sighting,
+  habits: HabitsWithout,
+  table: PartTable,
+): Evidence | undefined {
   if (seen === undefined) return undefined;
   const key = packageKey(seen);
   const share = habits.share('package', key);
   const agrees = habits.agreement('package');
+  const times = habits.count('package', key) + table.count('package', key);
+  const against = habits.agreementCounts('package');
   return {
     kind: 'package',
     facet: 'package',
     seen: `package ${seen}`,
-    weigh: (part) => (part.package ? agreement(packageKey(part.package) === key, agrees, share) : undefined),
+    weigh: (part) =>
+      part.package
+        ? atMost(times, agreement(packageKey(part.package) === key, agrees, share), against)
+        : undefined,
   };
 }
 
-function pinEvidence({ pins, package: body }: Sighting, habits: HabitsWithout): Evidence | undefined {
+/**
+ * The number of terminals, given the package: its name mostly has the number itself, so that a count says little more, of a
+ * part that nobody knows as of any other.
+ */
+function pinEvidence(
+  { pins, package: body }: Sighting,
+  habits: HabitsWithout,
+  table: PartTable,
+): Evidence | undefined {
   if (pins === undefined) return undefined;
   return shared(habits, `pins ${pins} ${body ?? ''}`, () => {
-    // A package of known name mostly gives the number itself; what is left is how surprising it is given the name.
-    const share =
-      body === undefined
-        ? habits.share('pins', String(pins))
-        : habits.shareGiven('pins', packageKey(body), String(pins));
     const agrees = habits.agreement('pins');
+    const times = habits.count('pins', String(pins)) + table.count('pins', String(pins));
+    const share = (times + 1) / (habits.total('pins') + table.parts.length + 1 / habits.share('pins', ''));
+    const atLarge = body === undefined ? share : terminalsGiven(body, pins, share, habits, table);
+    const ofPart = (counted: number) => (counted === pins ? agrees : 0) + (1 - agrees) * share;
     return {
       kind: 'pin-count',
-      facet: 'pins',
+      facet: 'terminals',
       seen: `${pins} terminals`,
-      weigh: (part) => (part.pins ? agreement(part.pins === pins, agrees, share) : undefined),
+      weigh(part) {
+        if (!part.pins) return undefined;
+        const isOther =
+          body !== undefined && part.package !== undefined && packageKey(body) !== packageKey(part.package);
+        const follows = isOther ? COUNT_FOLLOWS_NAME : 0;
+        const likelihood = follows * atLarge + (1 - follows) * ofPart(part.pins);
+        return atMost(times, Math.log(likelihood / atLarge), habits.agreementCounts('pins'));
+      },
     };
   });
 }
 
-function bodyEvidence({ body }: Sighting, bodies: BodySpread): Evidence | undefined {
+/** How often a name's number is that of the terminals, before anything was learnt of the name, and how much that counts. */
+const NAME_TELLS = 0.9;
+const NAME_COUNTS = 2;
+
+/** P(so many terminals | name of the package), from the chips of other devices and the parts of the catalogue that have it. */
+function terminalsGiven(
+  body: string,
+  pins: number,
+  share: number,
+  habits: HabitsWithout,
+  table: PartTable,
+): number {
+  const name = plainPackage(body);
+  const known = table.terminalsOf(name);
+  const learnt = habits.given('pins', name);
+  let total = 0;
+  for (const counts of [known, learnt]) for (const times of counts.values()) total += times;
+  const times = (known.get(String(pins)) ?? 0) + (learnt.get(String(pins)) ?? 0);
+  const number = /-(\d+)$/u.exec(body.trim())?.[1];
+  const ahead =
+    number === undefined ? share : (Number(number) === pins ? NAME_TELLS : 0) + (1 - NAME_TELLS) * share;
+  return (times + NAME_COUNTS * ahead) / (total + NAME_COUNTS);
+}
+
+/**
+ * The size, given the package: a part that nobody knows is as large as one of those known in the same package, or as one of
+ * all, or else as chips are. So a size that all of a package have says nothing.
+ */
+function bodyEvidence({ body, package: name }: Sighting, table: PartTable): Evidence | undefined {
   if (!body) return undefined;
   const sides = body.flatMap((side) => side ?? []);
-  const atLarge = sides.reduce((sum, side, i) => {
-    const { mean, deviation } = bodies[i];
-    return sum - ((Math.log(side) - mean) / deviation) ** 2 / 2 - Math.log(side * deviation * ROOT_2_PI);
-  }, 0);
+  const any = sides.reduce((product, side, i) => {
+    const { mean, deviation } = table.bodies[i];
+    const off = (Math.log(side) - mean) / deviation;
+    return (product * Math.exp(-(off ** 2) / 2)) / (side * deviation * ROOT_2_PI);
+  }, 1);
+  const likelihood = ({ body: known }: Part) => {
+    if (!known) return undefined;
+    const both = [Math.max(known.length, known.width), Math.min(known.length, known.width)];
+    return sides.reduce((product, side, i) => {
+      const spread = BODY_SPREAD_MM + BODY_SPREAD_SHARE * both[i];
+      return (product * Math.exp(-(((side - both[i]) / spread) ** 2) / 2)) / (spread * ROOT_2_PI);
+    }, 1);
+  };
+  const bySize = new Map(
+    table.facet('body').examples.map((part) => [sizeKey(part), likelihood(part) ?? 0] as const),
+  );
+  const mixture = (counts: ReadonlyMap<string, number>, ahead: number) => {
+    let [sum, count] = [ahead, 1];
+    for (const [size, times] of counts) {
+      sum += times * (bySize.get(size) ?? 0);
+      count += times;
+    }
+    return sum / count;
+  };
+  const ofAll = mixture(table.sizesOf(undefined), any);
+  const atLarge = name === undefined ? ofAll : mixture(table.sizesOf(packageKey(name)), ofAll);
   return {
     kind: 'body-size',
     facet: 'body',
     seen: sides.length > 1 ? `body ${sides.join(' × ')} mm` : `body ${sides[0]} mm on its longer side`,
     weigh(part) {
-      if (!part.body) return undefined;
-      const known = [
-        Math.max(part.body.length, part.body.width),
-        Math.min(part.body.length, part.body.width),
-      ];
-      const log = sides.reduce((sum, side, i) => {
-        const spread = BODY_SPREAD_MM + BODY_SPREAD_SHARE * known[i];
-        return sum - ((side - known[i]) / spread) ** 2 / 2 - Math.log(spread * ROOT_2_PI);
-      }, 0);
-      return bounded(log - atLarge);
+      const one = part.body && bySize.get(sizeKey(part));
+      return one === undefined ? undefined : Math.log(1 - BODY_AGREES + (BODY_AGREES * one) / atLarge);
     },
   };
 }
@@ -196,7 +262,8 @@ function neighbourEvidence({ neighbours }: Sighting, habits: HabitsWithout): Evi
     get seen() {
       return `connected to ${[...new Set(kinds)].join(', ')}`;
     },
-    weigh: ({ categories: [category] }) => together(lifts, category),
+    weigh: ({ categories: [category] }) =>
+      together(lifts, category, habits.totalGiven('neighbour', category)),
   };
 }
 
@@ -210,7 +277,7 @@ function busEvidence({ neighbours }: Sighting, habits: HabitsWithout): Evidence 
       kind: 'buses',
       facet: 'category',
       seen: `speaks ${said}`,
-      weigh: ({ categories: [category] }) => together(lifts, category),
+      weigh: ({ categories: [category] }) => together(lifts, category, habits.totalGiven('bus', category)),
     };
   });
 }
@@ -227,7 +294,7 @@ function pinoutEvidence({ nets }: Sighting): Evidence | undefined {
     facet: 'pinout',
     seen: 'what its pins are connected to',
     weigh: (part) => weightOf(partFits(part, nets)),
-    weighKind: (category) => bounded(classFitOf(nets, category)?.log ?? 0),
+    weighKind: (category) => atMost(TRADE_COUNTS, classFitOf(nets, category)?.log ?? 0),
     says: (part) => likeliest(partFits(part, nets))?.says() ?? 'what its pins are connected to',
   };
 }
@@ -248,7 +315,9 @@ export function partFits({ number, pinout, pins, categories }: Part, nets: NetCl
 
 /** A part of several functions has the pins of one or the other, all equally likely. */
 function weightOf(fits: readonly ClassFit[]): number {
-  return fits.length === 0 ? 0 : bounded(logSum(fits.map(({ log }) => log)) - Math.log(fits.length));
+  return fits.length === 0
+    ? 0
+    : atMost(TRADE_COUNTS, logSum(fits.map(({ log }) => log)) - Math.log(fits.length));
 }
 
 function likeliest(fits: readonly ClassFit[]): Fit | undefined {
@@ -260,8 +329,7 @@ function makerEvidence({ deviceMaker }: Sighting, habits: HabitsWithout): Eviden
     kind: 'maker-habit',
     facet: 'maker',
     seen: `in a device of ${deviceMaker}`,
-    weigh: ({ maker }) =>
-      Math.log(habits.shareGiven('maker', deviceMaker, maker) / habits.share('maker', maker)),
+    weigh: ({ maker }) => habits.lifts('maker', maker)(deviceMaker),
   }));
 }
 
@@ -290,12 +358,18 @@ function firstDayOf(date: string): string {
   return first;
 }
 
-function together(lifts: readonly ((category: string) => number)[], category: string): number {
+function together(lifts: readonly ((category: string) => number)[], category: string, times: number): number {
   let sum = 0;
   for (const lift of lifts) sum += lift(category);
-  return bounded(NEIGHBOUR_SHARE * sum);
+  return atMost(times, NEIGHBOUR_SHARE * sum);
 }
 
-function bounded(log: number): number {
-  return Math.max(-MAX_WEIGHT, Math.min(MAX_WEIGHT, log));
+/**
+ * No more than was learnt: a clue seen n times weighs at most 10 log10(n + 1) decibans, which is what the next one like it is
+ * worth by Laplace's rule of succession.
+ * @param times how often what speaks for it was seen
+ * @param against how often what speaks against it was
+ */
+function atMost(times: number, log: number, against = times): number {
+  return Math.max(-Math.log(against + 1), Math.min(Math.log(times + 1), log));
 }

@@ -3,11 +3,11 @@
 
 /** Kinds of habit. The given and the seen value of each stand beside it. */
 export type HabitTable =
-  /** nothing → part id */
+  /** nothing → part id, once a specimen */
   | 'part'
   /** category → package, by its family where terminals hide */
   | 'package'
-  /** package → number of terminals */
+  /** package, by its whole name → number of terminals */
   | 'pins'
   /** category → side of the board */
   | 'side'
@@ -137,12 +137,18 @@ export interface HabitsWithout {
   share(table: HabitTable, seen: string): number;
   /** P(seen | given), drawn towards the share at large where little was seen. */
   shareGiven(table: HabitTable, given: string, seen: string): number;
-  /** Natural logarithm of how much likelier a value is given something than at large, for any given. */
+  /**
+   * Natural logarithm of how much likelier a value is given something than at large, for any given. What was seen n times with
+   * it weighs at most log(n + 1); that it was not, of n values, at most as much against it.
+   */
   lifts(table: HabitTable, seen: string): (given: string) => number;
   /** How often bench and catalogue agree on something when the part is the right one. */
   agreement(of: Agreement): number;
+  /** How many components that rests on, those that stand for the figure it began with included. */
+  agreementCounts(of: Agreement): number;
   count(table: HabitTable, seen: string): number;
   total(table: HabitTable): number;
+  totalGiven(table: HabitTable, given: string): number;
   /** What was seen given something, with its counts. */
   given(table: HabitTable, given: string): ReadonlyMap<string, number>;
   /** Something worked out from these habits, made when first asked for and kept as long as they are. */
@@ -215,7 +221,10 @@ export function habitsWithout(habits: Habits, own: Habits): HabitsWithout {
       const lift = (given: string) => {
         let value = known.get(given);
         if (value === undefined) {
-          value = Math.log(drawn(table, given, seen, atLarge) / atLarge);
+          const { all, own: mine, total: sum } = row(table, given);
+          const times = (all?.get(seen) ?? 0) - (mine?.get(seen) ?? 0);
+          const log = Math.log(drawn(table, given, seen, atLarge) / atLarge);
+          value = Math.max(-Math.log(sum + 1), Math.min(Math.log(times + 1), log));
           known.set(given, value);
         }
         return value;
@@ -226,8 +235,10 @@ export function habitsWithout(habits: Habits, own: Habits): HabitsWithout {
     agreement: (of) =>
       (n('agreement', of, AGREES) + AGREEMENT_COUNTS * AGREEMENT[of]) /
       (total('agreement', of) + AGREEMENT_COUNTS),
+    agreementCounts: (of) => total('agreement', of) + AGREEMENT_COUNTS,
     count: (table, seen) => n(table, undefined, seen),
     total: (table) => total(table, undefined),
+    totalGiven: total,
     given(table, given) {
       const taken = own.given(table, given);
       const all = habits.given(table, given);
@@ -250,8 +261,13 @@ export function habitsWithout(habits: Habits, own: Habits): HabitsWithout {
 /** Packages whose terminals lie under the body: their number is not seen, so the family alone counts. */
 const HIDDEN_TERMINALS = /^(?:WLCSP|BGA|LGA|SIP|CSP|FCBGA|UFBGA)/u;
 
-/** A package name as tables know it: capitals, without blanks and hyphens, and the family alone where terminals hide. */
+/** A package name in capitals, without blanks and hyphens. */
+export function plainPackage(written: string): string {
+  return written.toUpperCase().replace(/[\s_-]/gu, '');
+}
+
+/** A package name as tables know it: plain, and the family alone where terminals hide. */
 export function packageKey(written: string): string {
-  const plain = written.toUpperCase().replace(/[\s_-]/gu, '');
+  const plain = plainPackage(written);
   return HIDDEN_TERMINALS.exec(plain)?.[0] ?? plain;
 }

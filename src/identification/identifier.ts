@@ -1,6 +1,6 @@
 import { type Part, partIdOf } from '../model/catalogue.ts';
 import { type Component, type Device, deviceIdOf } from '../model/dossier.ts';
-import type { MarkingText } from '../model/marking.ts';
+import { type MarkingText, parseMarking } from '../model/marking.ts';
 import { Pace } from '../state/pace.ts';
 import type { OpenedSpecimen } from '../state/specimen.ts';
 import { CatalogueIndex } from './catalogue-index.ts';
@@ -10,8 +10,9 @@ import { type Contribution, Habits, type HabitsWithout, habitsWithout } from './
 import type { Lessons } from './held-out.ts';
 import { PartTable } from './part-table.ts';
 import { type Posterior, posterior } from './posterior.ts';
-import { kindsOf, priorsOf, priorsWithout } from './priors.ts';
+import { kindsOf, priorsOf, useAhead } from './priors.ts';
 import { type Sighting, sightingOf } from './sighting.ts';
+import { type MarkedChips, MarkedCounts, markedChipsOf, uncataloguedShare } from './uncatalogued-share.ts';
 import type { Judgement } from './weighing.ts';
 
 /** A part whose marking fits this many times worse than it carries an unlisted one gains nothing from the fit. */
@@ -21,6 +22,7 @@ interface Taught {
   readonly version: number;
   readonly deviceId: string;
   readonly contributions: readonly Contribution[];
+  readonly marked: MarkedChips;
 }
 
 /** What all other devices teach, made ready for the components of one. */
@@ -28,9 +30,21 @@ export interface LearntModel {
   readonly habits: HabitsWithout;
   readonly priors: Float64Array;
   readonly kinds: Float64Array;
+  /** How often a chip is in no catalogue. */
+  readonly uncatalogued: number;
   /** How eyes confuse characters, as learnt from readings of settled parts. */
   readonly confusion: Confusion;
 }
+
+interface Everywhere extends Omit<LearntModel, 'kinds' | 'priors'> {
+  readonly version: number;
+  readonly counts: MarkedCounts;
+  /** Specimens whose marked chips are counted. */
+  readonly counted: ReadonlySet<string>;
+}
+
+/** So many specimens say well enough how often a chip is in no catalogue; of more every so many-th is asked. */
+const SPECIMENS_ASKED = 500;
 
 /**
  * Works out what components may be, from what one audience may see: habits are learnt from visible specimens alone,
@@ -44,7 +58,9 @@ export class Identifier {
   readonly #specimensOf = new Map<string, Set<string>>();
   #table = new PartTable([]);
   #index: CatalogueIndex;
-  #all: (Omit<LearntModel, 'kinds'> & { readonly version: number }) | undefined;
+  #all: Everywhere | undefined;
+  /** What markings say for being in the catalogue, while it stays as it is. */
+  #weights = new Map<string, number | undefined>();
   #following: Promise<void> = Promise.resolve();
   /** Lessons for the device asked about last: questions about one device come together. */
   #last: { readonly device: string; readonly version: number; readonly lessons: LearntModel } | undefined;
@@ -97,6 +113,7 @@ export class Identifier {
             (id) => this.#table.part(id),
             (marking, part) => this.#index.compared(marking, this.#table.numberOf(partIdOf(part)) ?? -1),
           ),
+          marked: markedChipsOf(opened),
         });
       yield;
     }
@@ -154,16 +171,40 @@ export class Identifier {
   }
 
   /** What all devices teach. */
-  #everywhere(): Omit<LearntModel, 'kinds'> & { readonly version: number } {
+  #everywhere(): Everywhere {
     if (this.#all?.version !== this.habitsVersion) {
       const habits = habitsWithout(this.#habits, new Habits());
       const table = this.#confusion;
       const confusion = learntConfusion(table, table, this.#habits.givens('reading'), (truth) =>
         habits.given('reading', truth),
       );
-      this.#all = { version: this.habitsVersion, habits, priors: priorsOf(this.#table, habits), confusion };
+      const ids = [...this.#taught.keys()].sort();
+      const step = Math.ceil(ids.length / SPECIMENS_ASKED);
+      const counted = new Set(ids.filter((_, at) => at % step === 0));
+      const counts = new MarkedCounts();
+      for (const id of counted) this.#count(counts, id);
+      const uncatalogued = uncataloguedShare(counts);
+      this.#all = {
+        version: this.habitsVersion,
+        habits,
+        uncatalogued,
+        confusion,
+        counts,
+        counted,
+      };
     }
     return this.#all;
+  }
+
+  #count(counts: MarkedCounts, specimen: string, by?: number): void {
+    const taught = this.#taught.get(specimen);
+    if (taught) counts.add(taught.marked, (marking) => this.#weightOf(marking), by);
+  }
+
+  /** What a marking says for being in the catalogue, by the standard table of confusions. */
+  #weightOf(marking: string): number | undefined {
+    if (!this.#weights.has(marking)) this.#weights.set(marking, this.#index.weightOf(parseMarking(marking)));
+    return this.#weights.get(marking);
   }
 
   /** What all devices but one teach. */
@@ -175,15 +216,24 @@ export class Identifier {
       own.add(this.#taught.get(id)?.contributions ?? []);
     const habits = habitsWithout(this.#habits, own);
     const all = this.#everywhere();
-    const priors = priorsWithout(this.#table, all.priors, all.habits, habits, own.values('part').keys());
+    const uncatalogued = this.#uncataloguedWithout(deviceId, all);
+    const priors = priorsOf(this.#table, habits, { uncatalogued, ahead: useAhead(this.#table, habits) });
     const truths = [...own.givens('reading')];
     const confusion =
       truths.length === 0
         ? all.confusion
         : learntConfusion(all.confusion, this.#confusion, truths, (truth) => habits.given('reading', truth));
-    const lessons = { habits, priors, kinds: kindsOf(this.#table, priors), confusion };
+    const lessons = { habits, priors, kinds: kindsOf(this.#table, priors), uncatalogued, confusion };
     this.#last = { device: deviceId, version: this.habitsVersion, lessons };
     return lessons;
+  }
+
+  #uncataloguedWithout(deviceId: string, { counts, counted, uncatalogued }: Everywhere): number {
+    const own = [...(this.#specimensOf.get(deviceId) ?? [])].filter((id) => counted.has(id));
+    if (own.length === 0) return uncatalogued;
+    const others = counts.copy();
+    for (const id of own) this.#count(others, id, -1);
+    return uncataloguedShare(others);
   }
 
   /**
@@ -199,16 +249,18 @@ export class Identifier {
       parts.map((part) => ({ id: partIdOf(part), number: part.number, markings: part.markings })),
       this.#confusion,
     );
+    this.#weights = new Map();
     this.habitsVersion++;
   }
 
   #teach(id: string, taught: Taught): void {
-    const before = this.#taught.get(id)?.contributions ?? [];
+    const known = this.#taught.get(id);
+    const before = known?.contributions ?? [];
     this.#taught.set(id, taught);
     const specimens = this.#specimensOf.get(taught.deviceId);
     if (specimens) specimens.add(id);
     else this.#specimensOf.set(taught.deviceId, new Set([id]));
-    if (same(before, taught.contributions)) return;
+    if (same(before, taught.contributions) && sameMarked(known?.marked, taught.marked)) return;
     this.#habits.add(before, -1);
     this.#habits.add(taught.contributions);
     this.habitsVersion++;
@@ -218,6 +270,15 @@ export class Identifier {
 /** Editors' judgements of one component that its dossier holds. */
 export function judgementsOf({ dossier }: OpenedSpecimen, component: string): readonly Judgement[] {
   return (dossier.judgements ?? []).filter((one) => one.component === component);
+}
+
+function sameMarked(a: MarkedChips | undefined, b: MarkedChips): boolean {
+  return (
+    a !== undefined &&
+    a.settled === b.settled &&
+    a.open.length === b.open.length &&
+    a.open.every((marking, i) => marking === b.open[i])
+  );
 }
 
 function same(a: readonly Contribution[], b: readonly Contribution[]): boolean {

@@ -1,20 +1,33 @@
 import type { Evidence } from './evidence.ts';
+import { kinOf } from './kin.ts';
 import { type PartTable, PROFILE_FACETS } from './part-table.ts';
 import { DECIBANS, type PosteriorInput, type Weighing } from './weighing.ts';
 
 /** Memory for one posterior after another. */
 let probabilityMemory = new Float64Array();
 
+/** How often a part that nobody knows is like some part of the catalogue in all but its marking (common practice, no source). */
+const LIKE_A_KNOWN_ONE = 0.8;
+
+/** Probabilities of what a component may be. */
+export interface Masses {
+  /** Of each part of the catalogue; holds until the next posterior. */
+  readonly probabilities: Float64Array;
+  /** That it is none of them. */
+  readonly none: number;
+  /** What was seen of it, for a part that nobody knows against one that is like none of the catalogue's in no way: natural logarithm. */
+  readonly unknown: number;
+}
+
 /**
- * Probability of each part and of none; the first holds until the next posterior. Most parts share the
- * weight of their profile, so exponentials are taken once for each profile; parts that the marking fits or an editor judged are weighed one by one.
+ * Probability of each part and of none. Most parts share the weight of their profile, so exponentials are taken once for each
+ * profile; parts that the marking fits or an editor judged are weighed one by one. A part that nobody knows mostly is like
+ * some part of the catalogue: it is weighed as each of them, by what was seen besides the marking, and by the likeness of the
+ * markings. So evidence that fits half of the catalogue fits a part that is not in it just as well.
  */
-export function massesOf(
-  input: PosteriorInput,
-  weighing: Weighing,
-): { readonly probabilities: Float64Array; readonly none: number } {
+export function massesOf(input: PosteriorInput, weighing: Weighing): Masses {
   const { table, priors } = input;
-  const { evidence, weights, marking, judgements, unknown } = weighing;
+  const { evidence, weights, marking, judgements, stranger } = weighing;
   const { profile } = table;
   const size = priors.length;
   const before = priorMasses(input, weighing);
@@ -33,31 +46,52 @@ export function massesOf(
     if (at >= 0) singleLogs[at] += decibans / DECIBANS;
     else singleLogs[singles.push(number) - 1] = decibans / DECIBANS;
   }
-  let top = unknown - shared;
+  const seenAs = (number: number) => {
+    const body = bodies?.[bodyOf[number]] ?? 0;
+    return profiles[profile.of[number]] + (Number.isNaN(body) ? 0 : body);
+  };
+  let top = stranger - shared;
   for (let k = 0; k < singles.length; k++) {
     const number = singles[k];
-    const body = bodies?.[bodyOf[number]] ?? 0;
-    singleLogs[k] += before.logs[number] + profiles[profile.of[number]] + (Number.isNaN(body) ? 0 : body);
+    singleLogs[k] += before.logs[number] + seenAs(number);
     if (singleLogs[k] > top) top = singleLogs[k];
   }
   const scale = Math.exp(-top);
   const factors = profiles.map((log) => Math.exp(log) * scale);
   if (probabilityMemory.length < size) probabilityMemory = new Float64Array(size);
   const probabilities = probabilityMemory;
-  const { masses } = before;
+  const { masses, kin } = before;
   const { of } = profile;
-  for (let i = 0; i < size; i++) probabilities[i] = masses[i] * factors[of[i]];
+  let like = 0;
   if (bodies) {
     const bodyFactors = bodies.map((log) => (Number.isNaN(log) ? 1 : Math.exp(log)));
-    for (let i = 0; i < size; i++) probabilities[i] *= bodyFactors[bodyOf[i]];
+    for (let i = 0; i < size; i++) {
+      const factor = factors[of[i]] * bodyFactors[bodyOf[i]];
+      probabilities[i] = masses[i] * factor;
+      like += kin[i] * factor;
+    }
+  } else {
+    for (let i = 0; i < size; i++) {
+      const factor = factors[of[i]];
+      probabilities[i] = masses[i] * factor;
+      like += kin[i] * factor;
+    }
   }
   for (let k = 0; k < singles.length; k++) probabilities[singles[k]] = Math.exp(singleLogs[k] - top);
-  const none = Math.exp(unknown - shared - top);
+  if (marking) {
+    const { parts, weights: ofKin } = marking.akin;
+    like *= Math.exp(marking.strange);
+    for (let k = 0; k < parts.length; k++)
+      like += kin[parts[k]] * Math.exp(ofKin[k] + seenAs(parts[k])) * scale;
+  }
+  const unlike = (1 - LIKE_A_KNOWN_ONE) * Math.exp(stranger) * scale;
+  const unknown = unlike + LIKE_A_KNOWN_ONE * like;
+  const none = unknown * Math.exp(-shared);
   let sum = none;
   for (let i = 0; i < size; i++) sum += probabilities[i];
   const share = 1 / sum;
   for (let i = 0; i < size; i++) probabilities[i] *= share;
-  return { probabilities, none: none * share };
+  return { probabilities, none: none * share, unknown: Math.log(unknown) + top };
 }
 
 /** Summed weights of each profile. */
@@ -86,13 +120,13 @@ interface PriorMasses {
   readonly of: readonly Evidence[];
   readonly logs: Float64Array;
   readonly masses: Float64Array;
+  /** The same of parts that nobody knows, by the part that each is like. */
+  readonly kin: Float64Array;
 }
 
 /** Priors with the evidence that all components of a device share: the device's maker and its release. */
-function priorMasses(
-  { table, priors, habits }: PosteriorInput,
-  { evidence, weights }: Weighing,
-): PriorMasses {
+function priorMasses(input: PosteriorInput, { evidence, weights }: Weighing): PriorMasses {
+  const { table, priors, habits } = input;
   const shared = evidence.flatMap((one, i) =>
     one.facet === 'maker' || one.facet === 'introduced' ? [{ one, weights: weights[i] }] : [],
   );
@@ -101,13 +135,22 @@ function priorMasses(
   const isSame = ({ one }: (typeof shared)[number], i: number) => one === last?.of[i];
   if (last?.priors === priors && last.of.length === shared.length && shared.every(isSame)) return last;
   const logs = priors.slice();
+  const seen = new Float64Array(priors.length);
   for (const { one, weights: byValue } of shared) {
     const { of } = table.facet(one.facet);
-    for (let i = 0; i < logs.length; i++) {
+    for (let i = 0; i < seen.length; i++) {
       const weight = byValue[of[i]];
-      if (!Number.isNaN(weight)) logs[i] += weight;
+      if (!Number.isNaN(weight)) seen[i] += weight;
     }
   }
-  kept.last = { priors, of: shared.map(({ one }) => one), logs, masses: logs.map(Math.exp) };
+  for (let i = 0; i < logs.length; i++) logs[i] += seen[i];
+  const shares = kinOf(input);
+  kept.last = {
+    priors,
+    of: shared.map(({ one }) => one),
+    logs,
+    masses: logs.map(Math.exp),
+    kin: seen.map((log, i) => shares[i] * Math.exp(log)),
+  };
   return kept.last;
 }

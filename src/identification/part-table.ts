@@ -1,6 +1,6 @@
 import { type Part, partIdOf } from '../model/catalogue.ts';
 import { lineage } from '../model/taxonomy.ts';
-import { packageKey } from './habits.ts';
+import { packageKey, plainPackage } from './habits.ts';
 
 /** What of a part evidence can depend on. */
 const FACETS = {
@@ -9,13 +9,19 @@ const FACETS = {
   maker: ({ maker }: Part) => maker,
   package: ({ package: body }: Part) => (body === undefined ? '' : packageKey(body)),
   pins: ({ pins }: Part) => String(pins ?? ''),
-  body: ({ body }: Part) => (body ? `${body.length} ${body.width}` : ''),
+  terminals: ({ package: body, pins }: Part) => `${body === undefined ? '' : packageKey(body)} ${pins ?? ''}`,
+  body: sizeKey,
   introduced: ({ introduced }: Part) => introduced ?? '',
   // Parts without a pinout have that of their classes.
   pinout: ({ pinout, pins, categories }: Part) =>
     pinout ? JSON.stringify([pins ?? 0, pinout, categories]) : categories.join(' '),
 } as const satisfies Readonly<Record<string, (part: Part) => string>>;
 export type FacetName = keyof typeof FACETS;
+
+/** The facet of a body; '' where the catalogue does not have it. */
+export function sizeKey({ body }: Part): string {
+  return body ? `${body.length} ${body.width}` : '';
+}
 
 /** Parts sorted by one facet: its value for each part as a number, and one part that has each value. */
 export interface Facet {
@@ -24,7 +30,7 @@ export interface Facet {
 }
 
 /** What makes up the profile of a part: facets that many parts share, all of them together. */
-export const PROFILE_FACETS = ['category', 'categories', 'package', 'pins', 'pinout'] as const;
+export const PROFILE_FACETS = ['category', 'categories', 'package', 'terminals', 'pinout'] as const;
 
 /** Parts sorted by profile, and for each profile the value of each of its facets. */
 export interface Profile extends Facet {
@@ -48,6 +54,7 @@ export class PartTable {
   /** How body sizes are spread at large: parts that nobody knows are taken to be as large as those known. */
   readonly bodies: BodySpread;
   readonly profile: Profile;
+  readonly #tallies = new Map<string, ReadonlyMap<string, ReadonlyMap<string, number>>>();
   readonly #facets: { readonly [F in FacetName]: Facet };
   /** Taxonomy terms of each value of the facet "categories", super-terms included, each once. */
   readonly terms: readonly (readonly string[])[];
@@ -79,6 +86,48 @@ export class PartTable {
     return this.#facets[name];
   }
 
+  /** How many parts have a value of a facet. */
+  count(name: 'package' | 'pins', value: string): number {
+    return (
+      this.#tally(name, () => '', FACETS[name])
+        .get('')
+        ?.get(value) ?? 0
+    );
+  }
+
+  /** How many parts in packages of a name, as plain text, have how many terminals. */
+  terminalsOf(plainName: string): ReadonlyMap<string, number> {
+    const nameOf = ({ package: body, pins }: Part) =>
+      body === undefined || pins === undefined ? undefined : plainPackage(body);
+    return this.#tally('terminals', nameOf, FACETS.pins).get(plainName) ?? NONE;
+  }
+
+  /** How many parts have each body, in packages of one key or in all: by value of the facet. */
+  sizesOf(key: string | undefined): ReadonlyMap<string, number> {
+    if (key === undefined)
+      return this.#tally('all sizes', ({ body }) => body && '', FACETS.body).get('') ?? NONE;
+    return this.#tally('sizes', (part) => part.body && FACETS.package(part), FACETS.body).get(key) ?? NONE;
+  }
+
+  #tally(
+    name: string,
+    given: (part: Part) => string | undefined,
+    seen: (part: Part) => string,
+  ): ReadonlyMap<string, ReadonlyMap<string, number>> {
+    const known = this.#tallies.get(name);
+    if (known) return known;
+    const tally = new Map<string, Map<string, number>>();
+    for (const part of this.parts) {
+      const key = given(part);
+      if (key === undefined) continue;
+      const counts = tally.get(key) ?? new Map<string, number>();
+      counts.set(seen(part), (counts.get(seen(part)) ?? 0) + 1);
+      tally.set(key, counts);
+    }
+    this.#tallies.set(name, tally);
+    return tally;
+  }
+
   /** Place of a part in {@link parts}, or undefined. */
   numberOf(id: string): number | undefined {
     return this.#numbers.get(id);
@@ -89,6 +138,8 @@ export class PartTable {
     return number === undefined ? undefined : this.parts[number];
   }
 }
+
+const NONE: ReadonlyMap<string, number> = new Map();
 
 /** Assumed where the catalogue is too small to estimate it: chips mostly from 1 to 7 mm. */
 const FEW_BODIES = { mean: Math.log(2.5), deviation: 0.8 };

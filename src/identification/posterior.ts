@@ -51,7 +51,7 @@ export interface Posterior {
 export function posterior(input: PosteriorInput): Posterior {
   const { table, priors } = input;
   const weighing = weighEvidence(input);
-  const { probabilities, none } = massesOf(input, weighing);
+  const { probabilities, none, unknown } = massesOf(input, weighing);
   const candidates: CandidateOdds[] = [];
   let others = 0;
   for (let i = 0; i < priors.length; i++) {
@@ -72,14 +72,19 @@ export function posterior(input: PosteriorInput): Posterior {
     get makers() {
       return byMaker(table, makers);
     },
-    evidenceFor: (id) => evidenceFor(id, table, weighing),
+    evidenceFor: (id) => evidenceFor(id, table, weighing, unknown),
   };
 }
 
-function evidenceFor(id: string, table: PartTable, weighing: Weighing): readonly WeighedEvidence[] {
+function evidenceFor(
+  id: string,
+  table: PartTable,
+  weighing: Weighing,
+  unknown: number,
+): readonly WeighedEvidence[] {
   const number = table.numberOf(id);
   if (number === undefined) return [];
-  const { evidence, weights, marking, judgements, unknown } = weighing;
+  const { evidence, weights, marking, judgements } = weighing;
   return [
     {
       kind: 'unknown-part',

@@ -1,54 +1,69 @@
 import type { HabitsWithout } from './habits.ts';
 import type { PartTable } from './part-table.ts';
+import { PRIOR_NONE } from './uncatalogued-share.ts';
 
-/** Probability, before anything was seen of it, that a chip is in no catalogue (common practice, no source). */
-export const PRIOR_NONE = 0.1;
-/** What each catalogue part counts for before it was ever seen. */
-const UNSEEN_PART = 0.5;
+/** What the prior odds rest on besides the uses of each part. */
+export interface PriorShares {
+  /** Share of chips in no catalogue. */
+  readonly uncatalogued: number;
+  /** Devices that each part of the catalogue counts as used in before it was seen in any. */
+  readonly ahead: number;
+}
+
+/** To begin with: half a device a part (common practice, no source: the rule of Jeffreys for two outcomes). */
+const AHEAD = 0.5;
+const PRIOR_SHARES: PriorShares = { uncatalogued: PRIOR_NONE, ahead: AHEAD };
 
 /**
  * Natural logarithm of each part's prior odds against "none in the catalogue". A part's share of what the catalogue
- * explains follows its use in the rest of the archive, each part counted half a use ahead.
+ * explains follows its use in the rest of the archive, with some use ahead for each part.
  */
-export function priorsOf(table: PartTable, habits: HabitsWithout): Float64Array {
-  const whole = Math.log(wholeOf(table, habits));
-  const priors = new Float64Array(table.parts.length).fill(logOf(0) - whole);
+export function priorsOf(
+  table: PartTable,
+  habits: HabitsWithout,
+  { uncatalogued, ahead }: PriorShares = PRIOR_SHARES,
+): Float64Array {
+  const whole = habits.total('part') + ahead * table.parts.length;
+  const scale = logOdds(uncatalogued) - Math.log(whole);
+  const priors = new Float64Array(table.parts.length).fill(Math.log(ahead) + scale);
   for (const part of habits.values('part').keys()) {
     const number = table.numberOf(part);
-    if (number !== undefined) priors[number] = logOf(habits.count('part', part)) - whole;
+    if (number !== undefined) priors[number] = Math.log(habits.count('part', part) + ahead) + scale;
   }
   return priors;
 }
 
+/** What is tried for the use ahead: from parts that all devices share to parts that hardly two do. */
+const AHEADS = Array.from({ length: 17 }, (_, at) => AHEAD * 2 ** ((at - 4) / 2));
+/** How far from the use that it begins with the learnt one may well be, natural logarithm: a factor of e. */
+const AHEAD_DEVIATION = 1;
+
 /**
- * The same with some uses left out, from the priors with none left out: costs little where few parts are concerned.
- * @param all habits with nothing left out, which `priors` are of
- * @param parts ids of the parts whose uses are fewer now
+ * The use ahead that foretells best which parts devices have: each use is held against all others (leaving one out), with
+ * what it begins with as a log-normal prior. Where devices hardly share parts, a part seen once elsewhere is little likelier
+ * than one that was not.
  */
-export function priorsWithout(
-  table: PartTable,
-  priors: Float64Array,
-  all: HabitsWithout,
-  habits: HabitsWithout,
-  parts: Iterable<string>,
-): Float64Array {
-  const whole = Math.log(wholeOf(table, habits));
-  const shift = Math.log(wholeOf(table, all)) - whole;
-  const without = new Float64Array(priors.length);
-  for (let i = 0; i < priors.length; i++) without[i] = priors[i] + shift;
-  for (const part of parts) {
-    const number = table.numberOf(part);
-    if (number !== undefined) without[number] = logOf(habits.count('part', part)) - whole;
+export function useAhead(table: PartTable, habits: HabitsWithout): number {
+  const times = new Map<number, number>();
+  for (const part of habits.values('part').keys()) {
+    const count = habits.count('part', part);
+    if (count > 0) times.set(count, (times.get(count) ?? 0) + 1);
   }
-  return without;
+  const total = habits.total('part');
+  const scoreOf = (ahead: number) => {
+    let score = -((Math.log(ahead / AHEAD) / AHEAD_DEVIATION) ** 2) / 2;
+    for (const [count, parts] of times)
+      score += parts * count * Math.log((count - 1 + ahead) / (total - 1 + ahead * table.parts.length));
+    return score;
+  };
+  return AHEADS.map((ahead) => ({ ahead, score: scoreOf(ahead) })).reduce((a, b) =>
+    b.score > a.score ? b : a,
+  ).ahead;
 }
 
-function logOf(count: number): number {
-  return Math.log(((1 - PRIOR_NONE) / PRIOR_NONE) * (count + UNSEEN_PART));
-}
-
-function wholeOf(table: PartTable, habits: HabitsWithout): number {
-  return habits.total('part') + UNSEEN_PART * table.parts.length;
+/** Natural logarithm of the odds of being in the catalogue. */
+function logOdds(uncatalogued: number): number {
+  return Math.log((1 - uncatalogued) / uncatalogued);
 }
 
 /** Share of each kind of part, by number of the category facet: from the priors of its parts. */

@@ -2,6 +2,7 @@ import { formatMarking } from '../model/marking.ts';
 import type { MarkingRatios } from './catalogue-index.ts';
 import { type Evidence, evidenceOf, unknownOfKind } from './evidence.ts';
 import type { HabitsWithout } from './habits.ts';
+import { kinOf } from './kin.ts';
 import type { PartTable } from './part-table.ts';
 import type { Sighting } from './sighting.ts';
 
@@ -36,14 +37,14 @@ export interface Weighing {
   readonly weights: readonly (readonly number[])[];
   readonly marking: MarkingWeights | undefined;
   readonly judgements: readonly Judgement[];
-  /** Evidence for a part nobody knows, the marking aside. */
-  readonly unknown: number;
+  /** Evidence for a part that nobody knows and that is like none of the catalogue's, the marking aside. */
+  readonly stranger: number;
 }
 
 /** Weighs everything that was seen. */
 export function weighEvidence(input: PosteriorInput): Weighing {
   const { sighting, habits, table, judgements } = input;
-  const evidence = evidenceOf(sighting, habits, table.bodies);
+  const evidence = evidenceOf(sighting, habits, table);
   const weights = evidence.map((one) => weightsOf(table, one));
   const { examples: kinds } = table.facet('category');
   const byKind = evidence.flatMap((one, i) => {
@@ -54,9 +55,9 @@ export function weighEvidence(input: PosteriorInput): Weighing {
   return {
     evidence,
     weights,
-    marking: markingWeights(input),
+    marking: markingWeights(input, kinOf(input)),
     judgements: inFixedOrder(judgements),
-    unknown: unknownLog(input, byKind),
+    stranger: strangerLog(input, byKind),
   };
 }
 
@@ -64,7 +65,7 @@ export function weighEvidence(input: PosteriorInput): Weighing {
  * How much likelier than at large a part nobody knows would be seen so: over the kinds of parts that it may be, as
  * often as each is used.
  */
-function unknownLog(
+function strangerLog(
   { sighting, habits, table, kinds }: PosteriorInput,
   byKind: readonly (readonly number[])[],
 ): number {
@@ -86,19 +87,30 @@ export interface MarkingWeights {
   readonly weights: readonly number[];
   /** Of a part that it does not fit. */
   readonly unfit: number;
+  /** Of a part that nobody knows, whichever part of the catalogue it is like otherwise. */
+  readonly strange: number;
+  /** What comes to that by likeness to the markings of some parts: their numbers, and how much. */
+  readonly akin: { readonly parts: readonly number[]; readonly weights: readonly number[] };
 }
 
 /**
  * Likelihood of the marking: as the catalogue lists it, or once in a while something else, such as a customer's own.
- * Such a text follows no known format, so it is scored as chance; a part nobody knows mostly follows a known format.
+ * Such a text follows no known format, so it is scored as chance; a part nobody knows mostly is a sibling of a known one, or
+ * follows a known format.
+ * @param kin shares of the parts of the catalogue that a part nobody knows may be like
  */
-function markingWeights(input: PosteriorInput): MarkingWeights | undefined {
+function markingWeights(input: PosteriorInput, kin: Float64Array): MarkingWeights | undefined {
   const { sighting, habits, marking } = input;
   if (!marking) return undefined;
-  const { parts, ratios, ofUnknown } = marking;
+  const { parts, ratios, uncatalogued } = marking;
   const listing = habits.agreement('marking');
   const other = Math.log(1 - listing);
   const listed = Math.log(listing);
+  const akin = uncatalogued.parts.reduce(
+    (sum, part, at) => sum + kin[part] * Math.exp(uncatalogued.ratios[at]),
+    0,
+  );
+  const ofUnknown = logSum(Math.log(Math.exp(uncatalogued.strange) + akin) + listed, other);
   return {
     // Formatted only on request: numbers are calculated far more often than texts.
     get seen() {
@@ -107,6 +119,11 @@ function markingWeights(input: PosteriorInput): MarkingWeights | undefined {
     parts,
     weights: ratios.map((ratio) => logSum(ratio + listed, other) - ofUnknown),
     unfit: other - ofUnknown,
+    strange: logSum(uncatalogued.strange + listed, other) - ofUnknown,
+    akin: {
+      parts: uncatalogued.parts,
+      weights: uncatalogued.ratios.map((ratio) => ratio + listed - ofUnknown),
+    },
   };
 }
 
