@@ -10,7 +10,7 @@ import { type Contribution, Habits, type HabitsWithout, habitsWithout } from './
 import type { Lessons } from './held-out.ts';
 import { PartTable } from './part-table.ts';
 import { type Posterior, posterior } from './posterior.ts';
-import { kindsOf, priorsOf, useAhead } from './priors.ts';
+import { kindsOf, learntAhead, priorsOf } from './priors.ts';
 import { type Sighting, sightingOf } from './sighting.ts';
 import { type MarkedChips, MarkedCounts, markedChipsOf, uncataloguedShare } from './uncatalogued-share.ts';
 import type { Judgement } from './weighing.ts';
@@ -217,7 +217,7 @@ export class Identifier {
     const habits = habitsWithout(this.#habits, own);
     const all = this.#everywhere();
     const uncatalogued = this.#uncataloguedWithout(deviceId, all);
-    const priors = priorsOf(this.#table, habits, { uncatalogued, ahead: useAhead(this.#table, habits) });
+    const priors = priorsOf(this.#table, habits, { uncatalogued, ahead: learntAhead(this.#table, habits) });
     const truths = [...own.givens('reading')];
     const confusion =
       truths.length === 0

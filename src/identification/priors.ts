@@ -43,7 +43,7 @@ const AHEAD_DEVIATION = 1;
  * what it begins with as a log-normal prior. Where devices hardly share parts, a part seen once elsewhere is little likelier
  * than one that was not.
  */
-export function useAhead(table: PartTable, habits: HabitsWithout): number {
+export function learntAhead(table: PartTable, habits: HabitsWithout): number {
   const times = new Map<number, number>();
   for (const part of habits.values('part').keys()) {
     const count = habits.count('part', part);
