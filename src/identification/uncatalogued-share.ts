@@ -13,6 +13,11 @@ import { standingFields } from './sighting.ts';
 export const PRIOR_NONE = 0.1;
 /** It counts as so many chips. */
 const PRIOR_COUNTS = 50;
+/**
+ * No less, whatever was learnt (chosen, no source): parts come into a catalogue when somebody identifies them, so settled chips
+ * tell too little of what is missing.
+ */
+const MIN_SHARE = 0.03;
 /** Markings are told apart by their weight in steps of so much, natural logarithm, up to so many steps either way. */
 const STEP = 0.5;
 const STEPS = 30;
@@ -91,5 +96,5 @@ export function uncataloguedShare({ settled, open }: MarkedCounts): number {
     if (Math.abs(next - share) < 1e-9) break;
     share = next;
   }
-  return share;
+  return Math.max(MIN_SHARE, share);
 }
