@@ -43,8 +43,21 @@ export interface MarkingMatch {
   readonly logRatio: number;
 }
 
-/** A part without known markings carries its number so often (common practice, no source). */
-const LOG_CARRIES_NUMBER = Math.log(0.3);
+/**
+ * What a part without known markings carries: its number or, where space is short, what of it follows the maker's letters;
+ * alone, or with a lot or date after it (common practice, no source).
+ */
+const CARRIES = [
+  { of: (number: string) => number, share: 0.2 },
+  { of: (number: string) => `${number}*`, share: 0.35 },
+  { of: withoutLetters, share: 0.1 },
+  { of: (number: string) => `${withoutLetters(number)}*`, share: 0.15 },
+];
+
+function withoutLetters(number: string): string {
+  const rest = /^[A-Z]{1,4}(\d\w+)/iu.exec(number)?.[1];
+  return rest !== undefined && rest.length >= 3 ? rest : number;
+}
 /** Worse than the best by a factor of ten thousand is not worth showing. */
 const WINDOW = Math.log(10_000);
 /** An open marking says nothing either way; less than this is rounding. */
@@ -109,10 +122,14 @@ export class CatalogueIndex {
   /** Adds one part; the next search rebuilds the index. */
   add({ id, number, markings }: IndexedPart): void {
     const part = this.#parts.push(id) - 1;
-    const penalty = markings.length === 0 ? LOG_CARRIES_NUMBER : 0;
-    const known = markings.length === 0 ? [number] : markings;
+    const known =
+      markings.length === 0
+        ? CARRIES.map(({ of, share }) => ({ template: of(number), penalty: Math.log(share) }))
+        : markings.map((template) => ({ template, penalty: 0 }));
     this.#texts.push(
-      known.flatMap((template) => textsOf(parseTemplate(template), { part, template, penalty }, MAX_READ)),
+      known.flatMap(({ template, penalty }) =>
+        textsOf(parseTemplate(template), { part, template, penalty }, MAX_READ),
+      ),
     );
     this.#grown = undefined;
   }

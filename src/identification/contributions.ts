@@ -12,6 +12,8 @@ import {
   LEARN_FROM,
   packageKey,
   plainPackage,
+  samePackage,
+  sameTerminals,
 } from './habits.ts';
 import { neighboursOf } from './neighbours.ts';
 
@@ -71,8 +73,8 @@ function agreements(
     seen: agrees ? AGREES : DIFFERS,
   });
   return [
-    ...(body && part.package ? [agreement('package', packageKey(body) === packageKey(part.package))] : []),
-    ...(pins && part.pins ? [agreement('pins', pins === part.pins)] : []),
+    ...(body && part.package ? [agreement('package', samePackage(body, part.package))] : []),
+    ...(pins && part.pins ? [agreement('pins', sameTerminals(pins, part.pins, part.package ?? body))] : []),
     ...(listed === undefined ? [] : [agreement('marking', listed)]),
   ];
 }

@@ -5,7 +5,7 @@ import type { Part } from '../model/catalogue.ts';
 import { dateRange } from '../model/dates.ts';
 import { isUnder } from '../model/taxonomy.ts';
 import { functionOf } from '../nets/pin-function.ts';
-import { type HabitsWithout, packageKey, plainPackage } from './habits.ts';
+import { type HabitsWithout, packageKey, plainPackage, samePackage, sameTerminals } from './habits.ts';
 import { type FacetName, type PartTable, sizeKey } from './part-table.ts';
 import type { Sighting } from './sighting.ts';
 
@@ -109,19 +109,32 @@ function packageEvidence(
 ): Evidence | undefined {
   if (seen === undefined) return undefined;
   const key = packageKey(seen);
-  const share = habits.share('package', key);
-  const agrees = habits.agreement('package');
-  const times = habits.count('package', key) + table.count('package', key);
-  const against = habits.agreementCounts('package');
-  return {
-    kind: 'package',
-    facet: 'package',
-    seen: `package ${seen}`,
-    weigh: (part) =>
-      part.package
-        ? atMost(times, agreement(packageKey(part.package) === key, agrees, share), against)
-        : undefined,
-  };
+  return shared(habits, `package ${key}`, () => {
+    const agrees = habits.agreement('package');
+    const against = habits.agreementCounts('package');
+    // A name without the number of terminals stands for all of its family.
+    const known = [...new Set([key, ...habits.values('package').keys(), ...table.packages])];
+    const sumOf = (alike: (one: string) => boolean, of: (one: string) => number) =>
+      known.reduce((sum, one) => sum + (alike(one) ? of(one) : 0), 0);
+    const timesOf = (one: string) => habits.count('package', one) + table.count('package', one);
+    const weightOf = (alike: (one: string) => boolean) => {
+      const share = sumOf(alike, (one) => habits.share('package', one));
+      return (same: boolean) => atMost(sumOf(alike, timesOf), agreement(same, agrees, share), against);
+    };
+    const exact = weightOf((one) => one === key);
+    const family = weightOf((one) => samePackage(one, key));
+    return {
+      kind: 'package',
+      facet: 'package',
+      seen: `package ${seen}`,
+      weigh({ package: listed }) {
+        if (listed === undefined) return undefined;
+        return packageKey(listed) !== key && samePackage(listed, key)
+          ? family(true)
+          : exact(packageKey(listed) === key);
+      },
+    };
+  });
 }
 
 /**
@@ -139,21 +152,39 @@ function pinEvidence(
     const times = habits.count('pins', String(pins)) + table.count('pins', String(pins));
     const share = (times + 1) / (habits.total('pins') + table.parts.length + 1 / habits.share('pins', ''));
     const atLarge = body === undefined ? share : terminalsGiven(body, pins, share, habits, table);
-    const ofPart = (counted: number) => (counted === pins ? agrees : 0) + (1 - agrees) * share;
+    const ofPart = (has: number, name: string | undefined) => countOf(pins, has, name, agrees, share);
     return {
       kind: 'pin-count',
       facet: 'terminals',
       seen: `${pins} terminals`,
       weigh(part) {
         if (!part.pins) return undefined;
-        const isOther =
-          body !== undefined && part.package !== undefined && packageKey(body) !== packageKey(part.package);
+        const isOther = body !== undefined && part.package !== undefined && !samePackage(body, part.package);
         const follows = isOther ? COUNT_FOLLOWS_NAME : 0;
-        const likelihood = follows * atLarge + (1 - follows) * ofPart(part.pins);
+        const likelihood = follows * atLarge + (1 - follows) * ofPart(part.pins, part.package ?? body);
         return atMost(times, Math.log(likelihood / atLarge), habits.agreementCounts('pins'));
       },
     };
   });
+}
+
+/** How often the pad below is counted as a terminal, and how often a wrong count is off by one (common practice, no source). */
+const PAD_COUNTED = 0.3;
+const OFF_BY_ONE = 0.5;
+
+/** P(so many terminals were counted | the part has so many): right, with the pad below, off by one, or as counts are at large. */
+function countOf(
+  counted: number,
+  has: number,
+  packageName: string | undefined,
+  agrees: number,
+  share: number,
+): number {
+  const isPadded = sameTerminals(has + 1, has, packageName);
+  const right = counted === has ? 1 - (isPadded ? PAD_COUNTED : 0) : 0;
+  const withPad = isPadded && counted === has + 1 ? PAD_COUNTED : 0;
+  const near = Math.abs(counted - has) === 1 ? OFF_BY_ONE / 2 : 0;
+  return agrees * (right + withPad) + (1 - agrees) * (near + (1 - OFF_BY_ONE) * share);
 }
 
 /** How often a name's number is that of the terminals, before anything was learnt of the name, and how much that counts. */
@@ -175,8 +206,7 @@ function terminalsGiven(
   for (const counts of [known, learnt]) for (const times of counts.values()) total += times;
   const times = (known.get(String(pins)) ?? 0) + (learnt.get(String(pins)) ?? 0);
   const number = /-(\d+)$/u.exec(body.trim())?.[1];
-  const ahead =
-    number === undefined ? share : (Number(number) === pins ? NAME_TELLS : 0) + (1 - NAME_TELLS) * share;
+  const ahead = number === undefined ? share : countOf(pins, Number(number), body, NAME_TELLS, share);
   return (times + NAME_COUNTS * ahead) / (total + NAME_COUNTS);
 }
 

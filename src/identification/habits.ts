@@ -266,6 +266,29 @@ export function plainPackage(written: string): string {
   return written.toUpperCase().replace(/[\s_-]/gu, '');
 }
 
+/** The family of a package, as {@link packageKey} gives it: without the number of terminals at its end. */
+export function packageFamily(key: string): string {
+  return /^(T?SOT23|T?SOT\d{3}|SC70|SOD\d{3}|.*?[A-Z])\d*$/u.exec(key)?.[1] ?? key;
+}
+
+/** Whether two names stand for one package, as far as they go: one of them may leave out the number of terminals. */
+export function samePackage(a: string, b: string): boolean {
+  const [one, other] = [packageKey(a), packageKey(b)];
+  return one === other || packageFamily(one) === other || one === packageFamily(other);
+}
+
+/** Whether so many terminals may have been counted of a part that has so many: a pad below is counted or not. */
+export function sameTerminals(counted: number, pins: number, packageName: string | undefined): boolean {
+  return counted === pins || (counted === pins + 1 && countsPad(packageName && packageKey(packageName)));
+}
+
+/** Packages with a pad below that is often counted as one terminal more (common practice, no source). */
+const PADDED = /^[A-Z]*(?:QFN|DFN|SON|QFP|SSOP|SOIC)/u;
+
+function countsPad(key: string | undefined): boolean {
+  return key === undefined || PADDED.test(key);
+}
+
 /** A package name as tables know it: plain, and the family alone where terminals hide. */
 export function packageKey(written: string): string {
   const plain = plainPackage(written);

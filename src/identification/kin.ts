@@ -1,20 +1,29 @@
 import type { PosteriorInput } from './weighing.ts';
 
+/** How much the part that it is like goes by use: the rest goes by kind alone (chosen, no source). */
+const BY_USE = 0.5;
+
 /**
  * Which parts of the catalogue a part that nobody knows may be like, as shares that sum to 1: kinds as often as they are used,
- * and within a kind every part alike, for a part that many devices use has no more siblings than another.
+ * and within a kind half by the use of each part, since what is used has siblings that are used, half every part alike.
  */
 export function kinOf({
   table,
   kinds,
+  priors,
   habits,
-}: Pick<PosteriorInput, 'table' | 'kinds' | 'habits'>): Float64Array {
+}: Pick<PosteriorInput, 'table' | 'kinds' | 'priors' | 'habits'>): Float64Array {
   const kept = habits.remember('kin', (): { of?: Float64Array; shares?: Float64Array } => ({}));
   if (kept.shares && kept.of === kinds) return kept.shares;
   const { of } = table.facet('category');
   const counts = new Float64Array(kinds.length);
   for (const kind of of) counts[kind]++;
-  kept.shares = Float64Array.from(of, (kind) => kinds[kind] / counts[kind]);
+  let whole = 0;
+  for (const log of priors) whole += Math.exp(log);
+  kept.shares = Float64Array.from(
+    of,
+    (kind, i) => ((1 - BY_USE) * kinds[kind]) / counts[kind] + (BY_USE * Math.exp(priors[i])) / whole,
+  );
   kept.of = kinds;
   return kept.shares;
 }

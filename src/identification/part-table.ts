@@ -95,6 +95,15 @@ export class PartTable {
     );
   }
 
+  /** Packages of the catalogue, as tables know them. */
+  get packages(): Iterable<string> {
+    return (
+      this.#tally('package', () => '', FACETS.package)
+        .get('')
+        ?.keys() ?? []
+    );
+  }
+
   /** How many parts in packages of a name, as plain text, have how many terminals. */
   terminalsOf(plainName: string): ReadonlyMap<string, number> {
     const nameOf = ({ package: body, pins }: Part) =>

@@ -6,10 +6,10 @@ import { ALPHABET, type Confusion } from './confusion.ts';
 // the other. Fields of a marking (lots, dates) mean any character either way.
 
 /** How often a sibling has another digit in one place, or another letter (working values, common practice, no source). */
-const OTHER_DIGIT = 0.25;
+const OTHER_DIGIT = 0.1;
 const OTHER_LETTER = 0.06;
 /** How often it has a character more or fewer in one place (the same). */
-const MORE_OR_FEWER = 0.02;
+const MORE_OR_FEWER = 0.05;
 
 const IS_DIGIT = Array.from(ALPHABET, (one) => /\d/u.test(one));
 const IS_LETTER = Array.from(ALPHABET, (one) => /[A-Z]/u.test(one));
