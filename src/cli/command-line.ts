@@ -120,6 +120,10 @@ const COMMANDS: Readonly<Record<string, Listed>> = {
     summary: "records an editor's own judgement of what a component is, as evidence beside all other",
     load: () => import('./commands/judge-identification.ts'),
   },
+  disagreements: {
+    summary: 'lists recorded identifications that the evidence contradicts',
+    load: () => import('./commands/disagreements.ts'),
+  },
   calibrate: {
     summary: 'measures how far the probabilities can be trusted on this archive',
     load: () => import('./commands/calibrate.ts'),

@@ -18,6 +18,7 @@ import {
 import { type ClassObservation, classObservations } from './class-observation.ts';
 import { type CandidateSet, SetCalibration, type SetOptions } from './conformal.ts';
 import type { Confusion } from './confusion.ts';
+import { type Disagreement, disagreementOf } from './disagreements.ts';
 import { Identifier, judgementsOf } from './identifier.ts';
 import { type KindOdds, kindsOf } from './kinds.ts';
 import { type NextObservation, nextObservations } from './next-observation.ts';
@@ -43,6 +44,13 @@ export interface Candidates extends Placed {
   readonly kinds: readonly KindOdds[];
   /** The same by the name that an engineer gives, with what it does for its neighbours; undefined where its looks tell. */
   readonly chip: ChipAnswer | undefined;
+  /** Where what is recorded and the evidence contradict each other. */
+  readonly disagreement: Disagreement | undefined;
+}
+
+/** A component whose recorded identification the evidence contradicts. */
+export interface PlacedDisagreement extends Disagreement {
+  readonly placed: Placed;
 }
 
 /** What a chip may be when no part can be named. */
@@ -161,8 +169,42 @@ export async function candidatesOf(view: State, id: string): Promise<Candidates>
     state: stateOf(odds),
     kinds: chip ? kindsOf(chip) : [],
     chip: chip && chipAnswer(placed.opened, chip, sighting),
+    disagreement: disagreementOf(placed.opened, component.id, odds),
   };
 }
+
+/**
+ * Every recorded identification that the evidence contradicts, the most improbable first. Works out all identified components,
+ * once for each state of the archive.
+ */
+export async function disagreementsOf(
+  view: State,
+  signal?: AbortSignal,
+): Promise<readonly PlacedDisagreement[]> {
+  const identifier = await identifierOf(view);
+  const kept = view.derived(disagreementsFound);
+  // What was worked out with another table of confusions does not count.
+  if (kept.by !== identifier) Object.assign(kept, { by: identifier, found: undefined });
+  if (kept.found) return kept.found;
+  const found: PlacedDisagreement[] = [];
+  const pace = new Pace();
+  for (const row of view.specimenRows()) {
+    for (const placed of inSpecimen(view, row.id)) {
+      const { opened, component } = placed;
+      if (!opened.identified.has(component.id)) continue;
+      const one = disagreementOf(opened, component.id, oddsOf(identifier, placed));
+      if (one) found.push({ ...one, placed });
+    }
+    await pace.rest();
+    if (signal?.aborted) return found;
+  }
+  const idOf = ({ placed: { opened, component } }: PlacedDisagreement) => thingId(opened.id, component.id);
+  found.sort((a, b) => a.probability - b.probability || (idOf(a) < idOf(b) ? -1 : 1));
+  kept.found = found;
+  return found;
+}
+
+const disagreementsFound = (): { by?: Identifier; found?: readonly PlacedDisagreement[] } => ({});
 
 function chipAnswer(opened: OpenedSpecimen, odds: ChipOdds, sighting: Sighting): ChipAnswer {
   const roles = rolesOf(opened, odds);

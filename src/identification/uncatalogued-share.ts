@@ -1,10 +1,10 @@
+import { standingFields } from '../classes/looks.ts';
 import { classOf, designatorOf, parseDesignator } from '../model/designator.ts';
 import type { Component } from '../model/dossier.ts';
 import { formatMarking, parseMarking } from '../model/marking.ts';
 import { PACKING } from '../model/taxonomy.ts';
 import type { OpenedSpecimen } from '../state/specimen.ts';
 import { settledPart } from './contributions.ts';
-import { standingFields } from './sighting.ts';
 
 // How often a chip is in no catalogue is learnt from the chips of all other devices whose marking was read: those settled as
 // a part are in it, and of any other the marking says how likely it is to be.

@@ -2,7 +2,13 @@
 
 import type { CalibrationOptions } from '../identification/calibration.ts';
 import type { CandidateSet, SetOptions } from '../identification/conformal.ts';
-import type { Candidates, Placed, PlacedObservation, Trusted } from '../identification/questions.ts';
+import type {
+  Candidates,
+  Placed,
+  PlacedDisagreement,
+  PlacedObservation,
+  Trusted,
+} from '../identification/questions.ts';
 import type { ReadMarking } from '../identification/read-marking.ts';
 import type { Part } from '../model/catalogue.ts';
 import { CasebackError } from '../model/problems.ts';
@@ -12,6 +18,15 @@ import type { State } from '../state/state.ts';
 export async function candidatesFor(state: State, component: string): Promise<Candidates> {
   const { candidatesOf } = await import('../identification/questions.ts');
   return candidatesOf(state, component);
+}
+
+/** Recorded identifications that the evidence contradicts, the most improbable first. */
+export async function contradicted(
+  state: State,
+  signal?: AbortSignal,
+): Promise<readonly PlacedDisagreement[]> {
+  const { disagreementsOf } = await import('../identification/questions.ts');
+  return disagreementsOf(state, signal);
 }
 
 /**

@@ -40,6 +40,7 @@ const COMMANDS = [
   'candidates',
   'next',
   'read-marking',
+  'disagreements',
   'calibrate',
   'calculate',
   'decisions',

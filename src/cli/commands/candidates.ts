@@ -1,5 +1,6 @@
 import { toTable } from '../../export/table.ts';
 import type { CandidateSet } from '../../identification/conformal.ts';
+import { spokenDisagreement } from '../../identification/disagreements.ts';
 import type { KindOdds } from '../../identification/kinds.ts';
 import { type ChipAnswer, candidatesOf, type Placed } from '../../identification/questions.ts';
 import { partIdOf } from '../../model/catalogue.ts';
@@ -43,7 +44,7 @@ export const command = defineCommand({
     const [id] = call.arguments;
     const view = await call.view();
     const found = await candidatesOf(view, id);
-    const { odds, state, kinds, chip } = found;
+    const { odds, state, kinds, chip, disagreement } = found;
     const { coverage } = call.options;
     const set = coverage === undefined ? undefined : await settledSet(view, found, coverage);
     const parts = odds.candidates
@@ -68,11 +69,20 @@ export const command = defineCommand({
       text: () => [...(chip && !isNamed ? classesOf(chip, kinds) : []), toTable(table())].join('\n'),
       table,
       json: () => ({
-        ...{ component: id, state, ...(chip ?? {}), kinds, parts, none: odds.none },
+        ...{
+          component: id,
+          state,
+          ...(chip ?? {}),
+          kinds,
+          parts,
+          none: odds.none,
+          ...(disagreement && { disagreement }),
+        },
         ...(set === undefined ? {} : { set: { ...set, parts: set.parts.map(({ part }) => partIdOf(part)) } }),
       }),
       messages: [
         `${id}: ${state.replaceAll('-', ' ')}; weights in decibans`,
+        ...(disagreement ? [spokenDisagreement(disagreement)] : []),
         ...(set === undefined ? [] : [spokenSet(set)]),
         ...(chip && isNamed ? [`by what hangs on it alone: ${chip.sentence}`] : []),
       ],

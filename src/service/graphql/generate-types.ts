@@ -44,7 +44,13 @@ const MAPPERS: Readonly<Record<string, readonly string[]>> = {
   './comparison/comparison.ts': ['Comparison'],
   './comparison/generations.ts': ['Generations', 'Generation', 'GenerationStep'],
   './comparison/similarity.ts': ['SimilarDevice', 'DeviceCluster', 'CircuitDistance'],
-  './identification/identification.ts': ['Candidates', 'PossiblePart', 'CandidateSet', 'MarkingReading'],
+  './identification/identification.ts': [
+    'Candidates',
+    'Disagreement',
+    'PossiblePart',
+    'CandidateSet',
+    'MarkingReading',
+  ],
   './patterns/patterns.ts': [
     'PatternDevice',
     'PatternDeviceConnection',

@@ -8,7 +8,7 @@ import type { SpecimenSource, TeardownSource, TeardownStepSource, BoardSource, S
 import type { ComparisonSource } from './comparison/comparison.ts';
 import type { GenerationsSource, GenerationSource, GenerationStepSource } from './comparison/generations.ts';
 import type { SimilarDeviceSource, DeviceClusterSource, CircuitDistanceSource } from './comparison/similarity.ts';
-import type { CandidatesSource, PossiblePartSource, CandidateSetSource, MarkingReadingSource } from './identification/identification.ts';
+import type { CandidatesSource, DisagreementSource, PossiblePartSource, CandidateSetSource, MarkingReadingSource } from './identification/identification.ts';
 import type { PatternDeviceSource, PatternDeviceConnectionSource, PatternMatchSource, PatternNearMatchSource, PatternBindingSource } from './patterns/patterns.ts';
 import type { StructureSource } from './structures/structures.ts';
 import type { ImpactSource, DifferenceSource } from './evidence/evidence.ts';
@@ -57,6 +57,7 @@ export type Query = {
   readonly nextObservations?: Maybe<ReadonlyArray<NextObservation>>;
   readonly readMarking?: Maybe<MarkingReading>;
   readonly calibration?: Maybe<Calibration>;
+  readonly disagreements?: Maybe<DisagreementConnection>;
   readonly maker?: Maybe<Maker>;
   readonly makers?: Maybe<MakerConnection>;
   readonly productLine?: Maybe<ProductLine>;
@@ -227,6 +228,14 @@ export type QueryReadMarkingArgs = {
 export type QueryCalibrationArgs = {
   sample?: InputMaybe<Scalars['Int']['input']>;
   seed: Scalars['Int']['input'];
+};
+
+
+export type QueryDisagreementsArgs = {
+  first?: InputMaybe<Scalars['Int']['input']>;
+  after?: InputMaybe<Scalars['String']['input']>;
+  last?: InputMaybe<Scalars['Int']['input']>;
+  before?: InputMaybe<Scalars['String']['input']>;
 };
 
 
@@ -1766,6 +1775,7 @@ export type Candidates = {
   readonly categories: ReadonlyArray<PossibleCategory>;
   readonly makers: ReadonlyArray<PossibleMaker>;
   readonly kinds: ReadonlyArray<PossibleKind>;
+  readonly disagreement?: Maybe<Disagreement>;
   readonly set?: Maybe<CandidateSet>;
   readonly classes: ReadonlyArray<PossibleClass>;
   readonly roles: ReadonlyArray<PossibleRole>;
@@ -1781,6 +1791,28 @@ export type CandidatesPartsArgs = {
 
 export type CandidatesSetArgs = {
   coverage: Scalars['Float']['input'];
+};
+
+export type Disagreement = {
+  readonly component: Component;
+  readonly recorded: Scalars['ID']['output'];
+  readonly recordedProbability: Scalars['Float']['output'];
+  readonly probability: Scalars['Float']['output'];
+  readonly instead?: Maybe<Part>;
+  readonly insteadProbability: Scalars['Float']['output'];
+  readonly against: ReadonlyArray<Evidence>;
+};
+
+export type DisagreementConnection = {
+  readonly edges: ReadonlyArray<DisagreementEdge>;
+  readonly nodes: ReadonlyArray<Disagreement>;
+  readonly pageInfo: PageInfo;
+  readonly totalCount: Scalars['Int']['output'];
+};
+
+export type DisagreementEdge = {
+  readonly cursor: Scalars['String']['output'];
+  readonly node: Disagreement;
 };
 
 export type PossibleClass = {
@@ -3716,6 +3748,9 @@ export type ResolversTypes = {
   EvidenceKind: EvidenceKind;
   CandidateState: CandidateState;
   Candidates: ResolverTypeWrapper<CandidatesSource>;
+  Disagreement: ResolverTypeWrapper<DisagreementSource>;
+  DisagreementConnection: ResolverTypeWrapper<Omit<DisagreementConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversTypes['DisagreementEdge']>, nodes: ReadonlyArray<ResolversTypes['Disagreement']> }>;
+  DisagreementEdge: ResolverTypeWrapper<Omit<DisagreementEdge, 'node'> & { node: ResolversTypes['Disagreement'] }>;
   PossibleClass: ResolverTypeWrapper<PossibleClass>;
   PossibleRole: ResolverTypeWrapper<Omit<PossibleRole, 'component'> & { component?: Maybe<ResolversTypes['Component']> }>;
   ClassObservation: ResolverTypeWrapper<ClassObservation>;
@@ -4030,6 +4065,9 @@ export type ResolversParentTypes = {
   Integration: Integration;
   HardwareRevision: Omit<HardwareRevision, 'from' | 'to' | 'alignment'> & { from: ResolversParentTypes['Specimen'], to: ResolversParentTypes['Specimen'], alignment: ResolversParentTypes['Alignment'] };
   Candidates: CandidatesSource;
+  Disagreement: DisagreementSource;
+  DisagreementConnection: Omit<DisagreementConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversParentTypes['DisagreementEdge']>, nodes: ReadonlyArray<ResolversParentTypes['Disagreement']> };
+  DisagreementEdge: Omit<DisagreementEdge, 'node'> & { node: ResolversParentTypes['Disagreement'] };
   PossibleClass: PossibleClass;
   PossibleRole: Omit<PossibleRole, 'component'> & { component?: Maybe<ResolversParentTypes['Component']> };
   ClassObservation: ClassObservation;
@@ -4213,6 +4251,7 @@ export type QueryResolvers<ContextType = Context, ParentType extends ResolversPa
   nextObservations?: Resolver<Maybe<ReadonlyArray<ResolversTypes['NextObservation']>>, ParentType, ContextType, RequireFields<QueryNextObservationsArgs, 'of' | 'first' | 'includeDestructive'>>;
   readMarking?: Resolver<Maybe<ResolversTypes['MarkingReading']>, ParentType, ContextType, RequireFields<QueryReadMarkingArgs, 'text'>>;
   calibration?: Resolver<Maybe<ResolversTypes['Calibration']>, ParentType, ContextType, RequireFields<QueryCalibrationArgs, 'seed'>>;
+  disagreements?: Resolver<Maybe<ResolversTypes['DisagreementConnection']>, ParentType, ContextType, Partial<QueryDisagreementsArgs>>;
   maker?: Resolver<Maybe<ResolversTypes['Maker']>, ParentType, ContextType, RequireFields<QueryMakerArgs, 'id'>>;
   makers?: Resolver<Maybe<ResolversTypes['MakerConnection']>, ParentType, ContextType, Partial<QueryMakersArgs>>;
   productLine?: Resolver<Maybe<ResolversTypes['ProductLine']>, ParentType, ContextType, RequireFields<QueryProductLineArgs, 'id'>>;
@@ -5064,11 +5103,34 @@ export type CandidatesResolvers<ContextType = Context, ParentType extends Resolv
   categories?: Resolver<ReadonlyArray<ResolversTypes['PossibleCategory']>, ParentType, ContextType>;
   makers?: Resolver<ReadonlyArray<ResolversTypes['PossibleMaker']>, ParentType, ContextType>;
   kinds?: Resolver<ReadonlyArray<ResolversTypes['PossibleKind']>, ParentType, ContextType>;
+  disagreement?: Resolver<Maybe<ResolversTypes['Disagreement']>, ParentType, ContextType>;
   set?: Resolver<Maybe<ResolversTypes['CandidateSet']>, ParentType, ContextType, RequireFields<CandidatesSetArgs, 'coverage'>>;
   classes?: Resolver<ReadonlyArray<ResolversTypes['PossibleClass']>, ParentType, ContextType>;
   roles?: Resolver<ReadonlyArray<ResolversTypes['PossibleRole']>, ParentType, ContextType>;
   sentence?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
   whatWouldSettleIt?: Resolver<ReadonlyArray<ResolversTypes['ClassObservation']>, ParentType, ContextType>;
+};
+
+export type DisagreementResolvers<ContextType = Context, ParentType extends ResolversParentTypes['Disagreement'] = ResolversParentTypes['Disagreement']> = {
+  component?: Resolver<ResolversTypes['Component'], ParentType, ContextType>;
+  recorded?: Resolver<ResolversTypes['ID'], ParentType, ContextType>;
+  recordedProbability?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  probability?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  instead?: Resolver<Maybe<ResolversTypes['Part']>, ParentType, ContextType>;
+  insteadProbability?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  against?: Resolver<ReadonlyArray<ResolversTypes['Evidence']>, ParentType, ContextType>;
+};
+
+export type DisagreementConnectionResolvers<ContextType = Context, ParentType extends ResolversParentTypes['DisagreementConnection'] = ResolversParentTypes['DisagreementConnection']> = {
+  edges?: Resolver<ReadonlyArray<ResolversTypes['DisagreementEdge']>, ParentType, ContextType>;
+  nodes?: Resolver<ReadonlyArray<ResolversTypes['Disagreement']>, ParentType, ContextType>;
+  pageInfo?: Resolver<ResolversTypes['PageInfo'], ParentType, ContextType>;
+  totalCount?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+};
+
+export type DisagreementEdgeResolvers<ContextType = Context, ParentType extends ResolversParentTypes['DisagreementEdge'] = ResolversParentTypes['DisagreementEdge']> = {
+  cursor?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  node?: Resolver<ResolversTypes['Disagreement'], ParentType, ContextType>;
 };
 
 export type PossibleClassResolvers<ContextType = Context, ParentType extends ResolversParentTypes['PossibleClass'] = ResolversParentTypes['PossibleClass']> = {
@@ -6284,6 +6346,9 @@ export type Resolvers<ContextType = Context> = {
   Integration?: IntegrationResolvers<ContextType>;
   HardwareRevision?: HardwareRevisionResolvers<ContextType>;
   Candidates?: CandidatesResolvers<ContextType>;
+  Disagreement?: DisagreementResolvers<ContextType>;
+  DisagreementConnection?: DisagreementConnectionResolvers<ContextType>;
+  DisagreementEdge?: DisagreementEdgeResolvers<ContextType>;
   PossibleClass?: PossibleClassResolvers<ContextType>;
   PossibleRole?: PossibleRoleResolvers<ContextType>;
   ClassObservation?: ClassObservationResolvers<ContextType>;

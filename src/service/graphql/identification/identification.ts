@@ -3,16 +3,17 @@ import type { Trust } from '../../../identification/calibration.ts';
 import type { CandidateSet } from '../../../identification/conformal.ts';
 import type { KindOdds } from '../../../identification/kinds.ts';
 import type { CandidateOdds, Posterior } from '../../../identification/posterior.ts';
-import type { Candidates } from '../../../identification/questions.ts';
+import type { Candidates, PlacedDisagreement } from '../../../identification/questions.ts';
 import type { ReadMarking } from '../../../identification/read-marking.ts';
 import { partIdOf } from '../../../model/catalogue.ts';
 import { judgementSchema } from '../../../model/dossier.ts';
-import { lastOfId, specimenOfId } from '../../../model/ids.ts';
+import { lastOfId, specimenOfId, thingId } from '../../../model/ids.ts';
 import { formatMarking } from '../../../model/marking.ts';
 import { CasebackError } from '../../../model/problems.ts';
 import {
   candidateSet,
   candidatesFor,
+  contradicted,
   observationsWanted,
   partsMarkedLike,
   partsWithNumber,
@@ -24,13 +25,17 @@ import type { ReliabilityBin } from '../../../statistics/scores.ts';
 import { authorship, entrySource, recordOf } from '../changes/input.ts';
 import { componentSource } from '../component-sources.ts';
 import { type Seen, viewOf } from '../context.ts';
+import { rankedListing } from '../listing.ts';
 import { componentIn, observationIn } from '../node.ts';
+import { paginate } from '../paginate.ts';
 import type { Resolvers } from '../resolver-types.ts';
 import { makerSource, maybe, partSource } from '../sources.ts';
 import { bounded, enumName } from '../words.ts';
 
 /** What a component may be, as its resolvers see it. */
 export type CandidatesSource = Seen<Candidates>;
+/** A contradicted identification, as its resolvers see it. */
+export type DisagreementSource = Seen<PlacedDisagreement>;
 /** A part that a component may be, with the odds it is one of. */
 export type PossiblePartSource = Seen<CandidateOdds> & { readonly odds: Posterior };
 /** A set of candidates. */
@@ -96,6 +101,15 @@ export const identification: Resolvers = {
       const reading = await readMarkingText(text, released ?? undefined);
       return { ...reading, view: viewOf(root, context), given: text };
     },
+    disagreements: async (root, page, context) => {
+      const view = viewOf(root, context);
+      const all = await contradicted(view, context.signal());
+      const keyOf = ({ placed }: PlacedDisagreement) => thingId(placed.opened.id, placed.component.id);
+      return paginate(rankedListing('contradicted identifications', all, keyOf), page, (one) => ({
+        ...one,
+        view,
+      }));
+    },
     calibration: async (root, { sample, seed }, context) => {
       if (typeof sample === 'number' && sample < 1)
         throw new CasebackError('BAD_INPUT', `sample is ${sample}; it must be 1 or more`);
@@ -107,6 +121,11 @@ export const identification: Resolvers = {
       });
       return found ? { ...binned(found), withoutParts: binned(found.withoutParts) } : null;
     },
+  },
+  Disagreement: {
+    component: ({ view, placed: { opened, component } }) => componentSource(view, opened, component),
+    instead: ({ view, instead }) => maybe(view, instead, partSource),
+    against: ({ against }) => against.map((one) => ({ ...one, kind: enumName(one.kind) })),
   },
   Component: {
     candidates: async ({ view, recordedId: id, record }) =>
@@ -125,6 +144,8 @@ export const identification: Resolvers = {
     parts: ({ view, odds }, { first }) =>
       odds.candidates.slice(0, bounded('first', first, 100)).map((one) => ({ ...one, odds, view })),
     none: ({ odds }) => odds.none,
+    disagreement: ({ view, opened, component, device, disagreement }) =>
+      disagreement ? { ...disagreement, placed: { opened, component, device }, view } : null,
     set: async (placed, { coverage }, context) => ({
       ...(await candidateSet(placed.view, placed, coverage, { signal: context.signal() })),
       view: placed.view,
