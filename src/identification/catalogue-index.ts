@@ -124,11 +124,11 @@ export class CatalogueIndex {
     const part = this.#parts.push(id) - 1;
     const known =
       markings.length === 0
-        ? CARRIES.map(({ of, share }) => ({ template: of(number), penalty: Math.log(share) }))
-        : markings.map((template) => ({ template, penalty: 0 }));
+        ? CARRIES.map(({ of, share }) => ({ text: of(number), template: number, penalty: Math.log(share) }))
+        : markings.map((template) => ({ text: template, template, penalty: 0 }));
     this.#texts.push(
-      known.flatMap(({ template, penalty }) =>
-        textsOf(parseTemplate(template), { part, template, penalty }, MAX_READ),
+      known.flatMap(({ text, template, penalty }) =>
+        textsOf(parseTemplate(text), { part, template, penalty }, MAX_READ),
       ),
     );
     this.#grown = undefined;

@@ -104,6 +104,8 @@ export function parseConfusion(yaml: string): Confusion {
 
 /** What a table counts for against readings of settled parts: so many readings of each character. */
 const TABLE_COUNTS = 100;
+/** What everybody's readings count for against those of one reader: eyes, microscopes and handwriting differ. */
+const EVERYBODY_COUNTS = 20;
 
 /** How often a true character was read as which. */
 export type ReadingCounts = (truth: string) => ReadonlyMap<string, number>;
@@ -113,25 +115,34 @@ export type ReadingCounts = (truth: string) => ReadonlyMap<string, number>;
  * as a hundred readings, and the readings themselves (Dirichlet smoothing).
  * @param truths characters whose rows change; the others stay as they are in `table`
  * @param base the table as given, `table` itself where nothing was learnt yet
+ * @param tableCounts how many readings of each character `base` counts as
  */
 export function learntConfusion(
   table: Confusion,
   base: Confusion,
   truths: Iterable<string>,
   readings: ReadingCounts,
+  tableCounts = TABLE_COUNTS,
 ): Confusion {
   const size = ALPHABET.length;
   const read = table.read.slice();
   for (const truth of truths) {
     const row = placeOf(truth) * size;
     const counts = readings(truth);
-    let total = TABLE_COUNTS;
+    let total = tableCounts;
     for (const count of counts.values()) total += count;
     for (let place = 0; place < size; place++)
-      read[row + place] =
-        (TABLE_COUNTS * base.read[row + place] + (counts.get(ALPHABET[place]) ?? 0)) / total;
+      read[row + place] = (tableCounts * base.read[row + place] + (counts.get(ALPHABET[place]) ?? 0)) / total;
   }
   return { ...table, read, columns: new Map() };
+}
+
+/** The table of one reader: that of everybody drawn towards what this one took characters of settled parts for. */
+export function confusionOfReader(everybody: Confusion, readings: ReadingCounts): Confusion {
+  const truths = [...ALPHABET].filter((truth) => readings(truth).size > 0);
+  return truths.length === 0
+    ? everybody
+    : learntConfusion(everybody, everybody, truths, readings, EVERYBODY_COUNTS);
 }
 
 /** The table that ships with the project. */

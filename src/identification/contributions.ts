@@ -12,6 +12,7 @@ import {
   LEARN_FROM,
   packageKey,
   plainPackage,
+  readBy,
   samePackage,
   sameTerminals,
 } from './habits.ts';
@@ -56,8 +57,11 @@ export function contributionsOf(
     contributions.push(...agreements({ package: body, pins }, part, read?.listed));
     for (const pair of read?.pairs ?? []) pairs.set(pair, (pairs.get(pair) ?? 0) + 1);
   }
-  for (const [pair, times] of pairs)
-    contributions.push({ table: 'reading', given: pair[0], seen: pair[1], times });
+  const { by } = specimen.dossier.teardown;
+  for (const [[truth, seen], times] of pairs) {
+    contributions.push({ table: 'reading', given: truth, seen, times });
+    contributions.push({ table: 'reading-by', given: readBy(truth, by), seen, times });
+  }
   return contributions;
 }
 

@@ -75,7 +75,7 @@ export function evidenceOf(sighting: Sighting, habits: HabitsWithout, table: Par
     neighbourEvidence(sighting, habits),
     busEvidence(sighting, habits),
     pinoutEvidence(sighting),
-    makerEvidence(sighting, habits),
+    makerEvidence(sighting, habits, table),
     dateEvidence(sighting, habits),
   ].flatMap((one) => one ?? []);
 }
@@ -260,12 +260,14 @@ function appearanceEvidence({ appears }: Sighting): Evidence | undefined {
     kind: 'appearance',
     facet: 'categories',
     seen: `plainly a ${appears}`,
-    // Against a part nobody knows, that the looks fit says little; that they do not fit says much.
-    weigh: (part) =>
-      part.categories.some((one) => isUnder(one, appears))
-        ? Math.log(LOOKS_AGREE)
-        : Math.log(1 - LOOKS_AGREE),
+    // Not against parts at large but as it is: a part that nobody knows is weighed by what it may be.
+    weigh: ({ categories }) => looks(categories.some((one) => isUnder(one, appears))),
+    weighKind: (category) => looks(isUnder(category, appears)),
   };
+}
+
+function looks(agree: boolean): number {
+  return Math.log(agree ? LOOKS_AGREE : 1 - LOOKS_AGREE);
 }
 
 function sideEvidence({ side }: Sighting, habits: HabitsWithout): Evidence | undefined {
@@ -354,13 +356,34 @@ function likeliest(fits: readonly ClassFit[]): Fit | undefined {
   return fits.toSorted((a, b) => b.log - a.log)[0]?.best;
 }
 
-function makerEvidence({ deviceMaker }: Sighting, habits: HabitsWithout): Evidence {
-  return shared(habits, `maker ${deviceMaker}`, () => ({
-    kind: 'maker-habit',
-    facet: 'maker',
-    seen: `in a device of ${deviceMaker}`,
-    weigh: ({ maker }) => habits.lifts('maker', maker)(deviceMaker),
-  }));
+/**
+ * Which makers of parts the maker of the device buys from, among those that make such a part: where one maker has all of a
+ * kind, that another is preferred for other kinds says nothing.
+ */
+function makerEvidence({ deviceMaker }: Sighting, habits: HabitsWithout, table: PartTable): Evidence {
+  return shared(habits, `maker ${deviceMaker}`, () => {
+    const liftOf = (maker: string) => habits.lifts('maker', maker)(deviceMaker);
+    const usual = new Map<string, number>();
+    const usualOf = (category: string) => {
+      let log = usual.get(category);
+      if (log === undefined) {
+        let [sum, parts] = [0, 0];
+        for (const [maker, count] of table.makersOf(category)) {
+          sum += count * Math.exp(liftOf(maker));
+          parts += count;
+        }
+        log = Math.log(sum / parts);
+        usual.set(category, log);
+      }
+      return log;
+    };
+    return {
+      kind: 'maker-habit',
+      facet: 'makerOfKind',
+      seen: `in a device of ${deviceMaker}`,
+      weigh: ({ maker, categories: [category] }) => liftOf(maker) - usualOf(category),
+    };
+  });
 }
 
 function dateEvidence({ released }: Sighting, habits: HabitsWithout): Evidence {

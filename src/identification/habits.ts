@@ -19,8 +19,13 @@ export type HabitTable =
   | 'maker'
   /** character that a settled part is marked with → character that was read */
   | 'reading'
+  /** the same with the name of the reader → character that was read */
+  | 'reading-by'
   /** what of it → whether bench and catalogue agree on the settled part: AGREES or DIFFERS */
   | 'agreement';
+
+/** The given of a reading by somebody. */
+export const readBy = (truth: string, reader: string): string => `${truth} ${reader}`;
 
 export const AGREES = 'agrees';
 export const DIFFERS = 'differs';

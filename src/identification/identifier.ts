@@ -4,9 +4,9 @@ import { type MarkingText, parseMarking } from '../model/marking.ts';
 import { Pace } from '../state/pace.ts';
 import type { OpenedSpecimen } from '../state/specimen.ts';
 import { CatalogueIndex } from './catalogue-index.ts';
-import { type Confusion, learntConfusion, STANDARD_CONFUSION } from './confusion.ts';
+import { type Confusion, confusionOfReader, learntConfusion, STANDARD_CONFUSION } from './confusion.ts';
 import { contributionsOf } from './contributions.ts';
-import { type Contribution, Habits, type HabitsWithout, habitsWithout } from './habits.ts';
+import { type Contribution, Habits, type HabitsWithout, habitsWithout, readBy } from './habits.ts';
 import type { Lessons } from './held-out.ts';
 import { PartTable } from './part-table.ts';
 import { type Posterior, posterior } from './posterior.ts';
@@ -156,7 +156,7 @@ export class Identifier {
       habits: lessons.habits,
       priors: lessons.priors,
       kinds: lessons.kinds,
-      marking: marking && this.#index.weigh(marking, floor, lessons.confusion),
+      marking: marking && this.#index.weigh(marking, floor, confusionFor(lessons, sighting.reader)),
       judgements,
     });
   }
@@ -265,6 +265,14 @@ export class Identifier {
     this.#habits.add(taught.contributions);
     this.habitsVersion++;
   }
+}
+
+/** How one reader confuses characters. */
+function confusionFor({ confusion, habits }: LearntModel, reader: string | undefined): Confusion {
+  if (reader === undefined) return confusion;
+  return habits.remember(`confusion of ${reader}`, () =>
+    confusionOfReader(confusion, (truth) => habits.given('reading-by', readBy(truth, reader))),
+  );
 }
 
 /** Editors' judgements of one component that its dossier holds. */

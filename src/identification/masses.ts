@@ -128,7 +128,7 @@ interface PriorMasses {
 function priorMasses(input: PosteriorInput, { evidence, weights }: Weighing): PriorMasses {
   const { table, priors, habits } = input;
   const shared = evidence.flatMap((one, i) =>
-    one.facet === 'maker' || one.facet === 'introduced' ? [{ one, weights: weights[i] }] : [],
+    one.facet === 'makerOfKind' || one.facet === 'introduced' ? [{ one, weights: weights[i] }] : [],
   );
   const kept = habits.remember('prior masses', (): { last?: PriorMasses } => ({}));
   const { last } = kept;

@@ -7,6 +7,7 @@ const FACETS = {
   category: ({ categories }: Part) => categories[0],
   categories: ({ categories }: Part) => categories.join(' '),
   maker: ({ maker }: Part) => maker,
+  makerOfKind: ({ maker, categories }: Part) => `${categories[0]} ${maker}`,
   package: ({ package: body }: Part) => (body === undefined ? '' : packageKey(body)),
   pins: ({ pins }: Part) => String(pins ?? ''),
   terminals: ({ package: body, pins }: Part) => `${body === undefined ? '' : packageKey(body)} ${pins ?? ''}`,
@@ -102,6 +103,11 @@ export class PartTable {
         .get('')
         ?.keys() ?? []
     );
+  }
+
+  /** How many parts of a category each maker has. */
+  makersOf(category: string): ReadonlyMap<string, number> {
+    return this.#tally('makers', FACETS.category, FACETS.maker).get(category) ?? NONE;
   }
 
   /** How many parts in packages of a name, as plain text, have how many terminals. */

@@ -14,6 +14,8 @@ export interface Sighting extends Looks {
   /** What its nets say; undefined where none reaches it. */
   readonly nets?: NetClues | undefined;
   readonly deviceMaker: string;
+  /** Who opened the specimen and read its markings; undefined where nobody in particular did. */
+  readonly reader?: string | undefined;
   readonly released: string;
 }
 
@@ -37,6 +39,7 @@ export function sightingOf(specimen: OpenedSpecimen, component: Component, devic
     neighbours: neighboursOf(specimen, component.id, nets),
     nets,
     deviceMaker: device.maker,
+    reader: specimen.dossier.teardown.by,
     released: device.released,
   };
 }

@@ -17,7 +17,7 @@ const PRIOR_COUNTS = 50;
  * No less, whatever was learnt (chosen, no source): parts come into a catalogue when somebody identifies them, so settled chips
  * tell too little of what is missing.
  */
-const MIN_SHARE = 0.03;
+const MIN_SHARE = 0.05;
 /** Markings are told apart by their weight in steps of so much, natural logarithm, up to so many steps either way. */
 const STEP = 0.5;
 const STEPS = 30;

@@ -153,17 +153,28 @@ describe('against a plain loop over all parts', () => {
   function plainly(parts: readonly IndexedPart[], marking: string): readonly number[] {
     const reading = prepare(parseMarking(marking), STANDARD_CONFUSION);
     return parts.map(({ number, markings }) => {
-      const known = markings.length === 0 ? [number] : markings;
-      const values = known.flatMap((one) => {
+      // What parts without known markings carry, as the index says of itself; the alignment is another.
+      const [, digits] = /^[A-Z]{1,4}(\d\w{2,})$/u.exec(number) ?? [];
+      const short = digits ?? number;
+      const known: (readonly [string, number])[] =
+        markings.length === 0
+          ? [
+              [number, 0.2],
+              [`${number}*`, 0.35],
+              [short, 0.1],
+              [`${short}*`, 0.15],
+            ]
+          : markings.map((one) => [one, 1]);
+      const values = known.flatMap(([one, share]) => {
         const { symbols, lineEnds, open } = parseTemplate(one);
         const whole = alignedEnds(reading, symbols);
         const early = lineEnds.map((end) => alignedEnds(reading, symbols.slice(0, end))[reading.length]);
         return [
           open ? Math.max(...whole) : whole[reading.length],
           ...early.map((value) => value + Math.log(0.1)),
-        ];
+        ].map((value) => value + Math.log(share));
       });
-      return Math.max(...values) + (markings.length === 0 ? Math.log(0.3) : 0);
+      return Math.max(...values);
     });
   }
 

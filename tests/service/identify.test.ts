@@ -1,5 +1,5 @@
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
-import { dossierSchema } from '../../src/model/dossier.ts';
+import { dossierSchema, identificationSchema } from '../../src/model/dossier.ts';
 import { archiveOf, type Served, serve } from './serving.ts';
 
 let desk: Served;
@@ -231,4 +231,57 @@ test('a sample is drawn as requested, the same with the same seed; invalid input
     const { errors } = await desk.answer(`{ calibration(${wrong}) { components } }`);
     expect(errors?.[0].extensions.code).toBe('BAD_INPUT');
   }
+});
+
+test('a recorded identification that the evidence contradicts is said with the candidates and listed, with the heaviest clues', async () => {
+  const archive = await archiveOf();
+  const served = await serve({ audience: 'desk' }, archive);
+  const LIST = `{ disagreements(first: 10) { totalCount nodes {
+    component { id } recorded recordedProbability probability instead { id } insteadProbability against { kind decibans }
+  } } }`;
+  const before = await served.ask(LIST);
+  const ids = ({ disagreements }: typeof before) =>
+    disagreements.nodes.map((one: { component: { id: string } }) => one.component.id);
+  const component = 'tarn-sennit-1/a/U1';
+  const ASK = `{ candidates(component: "${component}") {
+    none parts(first: 100) { part { id } probability } disagreement { recorded probability }
+  } }`;
+  const agreed = (await served.ask(ASK)).candidates;
+  expect(agreed.disagreement).toBeNull();
+  const [likeliest] = agreed.parts;
+  expect(likeliest.probability).toBeGreaterThan(0.5);
+  const other = agreed.parts.at(-1);
+  expect(other.probability).toBeLessThan(0.05);
+  await archive.setIdentification(
+    'tarn-sennit-1/a',
+    identificationSchema.parse({
+      component: 'U1',
+      candidates: [{ part: other.part.id, probability: 1 }],
+      state: 'settled',
+    }),
+    { actor: 'A', reason: 'by its looks' },
+    'desk',
+  );
+  const after = await served.ask(LIST);
+  // What is settled teaches other devices, so that other contradictions may come and go.
+  expect(ids(before)).not.toContain(component);
+  expect(ids(after)).toContain(component);
+  const found = after.disagreements.nodes.find(
+    (one: { component: { id: string } }) => one.component.id === component,
+  );
+  const told = (await served.ask(ASK)).candidates;
+  expect(found).toMatchObject({
+    recorded: other.part.id,
+    recordedProbability: 1,
+    instead: { id: likeliest.part.id },
+  });
+  expect(told.disagreement).toEqual({ recorded: other.part.id, probability: found.probability });
+  // The same numbers as those of the candidates, and what speaks against the record does.
+  const numberOf = (id: string) =>
+    told.parts.find(({ part }: { part: { id: string } }) => part.id === id)?.probability ?? 0;
+  expect(found.probability).toBe(numberOf(other.part.id));
+  expect(found.insteadProbability).toBe(numberOf(likeliest.part.id));
+  expect(found.against.length).toBeGreaterThan(0);
+  for (const { decibans } of found.against) expect(decibans).toBeLessThan(0);
+  await served.close();
 });
