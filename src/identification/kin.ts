@@ -1,4 +1,5 @@
-import type { PosteriorInput } from './weighing.ts';
+import type { HabitsWithout } from './habits.ts';
+import type { PartTable } from './part-table.ts';
 
 /** How much the part that it is like goes by use: the rest goes by kind alone (chosen, no source). */
 const BY_USE = 0.5;
@@ -12,7 +13,12 @@ export function kinOf({
   kinds,
   priors,
   habits,
-}: Pick<PosteriorInput, 'table' | 'kinds' | 'priors' | 'habits'>): Float64Array {
+}: {
+  readonly table: PartTable;
+  readonly kinds: Float64Array;
+  readonly priors: Float64Array;
+  readonly habits: HabitsWithout;
+}): Float64Array {
   const kept = habits.remember('kin', (): { of?: Float64Array; shares?: Float64Array } => ({}));
   if (kept.shares && kept.of === kinds) return kept.shares;
   const { of } = table.facet('category');
