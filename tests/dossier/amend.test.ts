@@ -130,7 +130,7 @@ describe('invalid values are refused by field, with the fix', () => {
     [right(`${SPECIMEN}/U1`, 'at', { x: 99, y: 1 }), 'at: U1 at (99, 1) mm lies off board "main"'],
     [
       right('quillon/QWR4410', 'categories', ['Gyroscop']),
-      'categories: "Gyroscop" is not allowed here — did you mean "Gyroscope"?',
+      'categories: "Gyroscop" is not a term of the component taxonomy — did you mean "Gyroscope"?',
     ],
     [right('quillon/QWR4410', 'relabels', 'ostrel/OS9'), 'relabels: no part "ostrel/OS9"'],
     [right('quillon/QWR4410', 'pins.x', 1), 'pins.x: '],
