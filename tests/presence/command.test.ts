@@ -18,7 +18,7 @@ beforeAll(async () => {
   const seed = join(import.meta.dirname, '../../seed-data');
   await run('import', seed, '--actor', 'bench', '--reason', 'test');
   const archive = await demo();
-  const presence = await presenceOf(archive.state('reader'));
+  const presence = await presenceOf(archive.state('desk'));
   for (const term of TERMS) said.set(term, presence.of(term));
   await archive.close();
 });

@@ -6,12 +6,14 @@ import { caseback, Folder } from '../cli/running.ts';
 
 const folder = new Folder();
 const run = (...args: string[]) => caseback(args, { cwd: folder.path });
+/** What readers see: 42 of the 44 devices. */
+const READERS = ['--audience', 'reader'] as const;
 
 beforeAll(() => run('import', fileURLToPath(new URL('../../seed-data', import.meta.url))));
 afterAll(() => folder.remove());
 
 test('a table of structures, cautions separate', async () => {
-  const { code, out, err } = await run('structures', '--first', '6');
+  const { code, out, err } = await run('structures', '--first', '6', ...READERS);
   expect(code).toBe(0);
   expect(out).toMatch(/^no +devices +share +95 % +lift +points a year +q +variants +known as +structure\n/u);
   expect(out.trim().split('\n')).toHaveLength(8);
@@ -20,9 +22,12 @@ test('a table of structures, cautions separate', async () => {
 });
 
 test('CSV at full precision, with the pattern; the pattern finds at least the devices of its row', async () => {
-  const rows = parse((await run('structures', '--order', 'support', '--first', '3', '--format', 'csv')).out, {
-    columns: true,
-  }) as Record<string, string>[];
+  const rows = parse(
+    (await run('structures', '--order', 'support', '--first', '3', '--format', 'csv', ...READERS)).out,
+    {
+      columns: true,
+    },
+  ) as Record<string, string>[];
   expect(rows).toHaveLength(3);
   for (const row of rows) {
     const ids = row['device ids'].split('; ');
@@ -33,11 +38,12 @@ test('CSV at full precision, with the pattern; the pattern finds at least the de
 });
 
 test('a structure in full, and saved under a name: journaled, found by its name, refused a second time', async () => {
-  const full = (await run('structures', '--first', '2', '--number', '2')).out;
+  const full = (await run('structures', '--first', '2', '--number', '2', ...READERS)).out;
   expect(full).toMatch(/\nby chance .*\nby year .*\nknown as .*\nfound in .*\n\nMATCH /u);
   const save = [
     ...[
       'structures',
+      ...READERS,
       '--first',
       '2',
       '--save',
