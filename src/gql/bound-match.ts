@@ -213,6 +213,11 @@ class MatchGroup {
       sourceId: source < 0 ? '' : this.nodeId(source),
       target,
       targetId: target < 0 ? '' : this.nodeId(target),
+      property: (key: string) => {
+        this.reader.requireReadable();
+        const known = store.catalog.findKey(key);
+        return known < 0 ? null : (store.edgeProperty(edge, known) ?? null);
+      },
     };
     this.#edges ??= new Map();
     this.#edges.set(edge, read);

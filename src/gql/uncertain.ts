@@ -45,6 +45,8 @@ export interface MatchedEdge {
   readonly sourceId: string;
   readonly target: number;
   readonly targetId: string;
+  /** A property, null when it has none of the name. To be read during the search. */
+  readonly property: (key: string) => unknown;
 }
 
 /**

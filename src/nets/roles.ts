@@ -7,6 +7,29 @@ import type { OpenedSpecimen } from '../state/specimen.ts';
 
 const LIKELY = 0.5;
 
+/** Terms that decide whether and how a component passes a signal or a supply on. */
+export const PASSING_TERMS = [
+  'Resistor',
+  'Capacitor',
+  'Inductor',
+  'FerriteBead',
+  'Fuse',
+  'Filter',
+  'SolderBridge',
+  'SlideSwitch',
+  'Diode',
+  'SurgeProtector',
+  'Transistor',
+  'Connector',
+  'LevelShifter',
+  'AnalogSwitch',
+  'Logic',
+  'Balun',
+  'PowerMultiplexer',
+  'PortExpander',
+  'ProgrammableLogic',
+] as const;
+
 /** Makers of a supply and what a supply of theirs is called in FEEDS, the first that fits. */
 const SUPPLIES = [
   ['BuckBoostConverter', 'buck-boost'],
@@ -23,6 +46,13 @@ const SUPPLIES = [
   ['Charger', 'charger'],
   ['PowerManagement', 'regulator'],
 ] as const satisfies readonly (readonly [string, string])[];
+
+/** Terms that make a kind of supply; of any kind where it is undefined. */
+export function termsOfSupply(supply: SupplyKind | undefined): readonly string[] {
+  if (supply === 'cell' || supply === 'connector') return ['Battery', 'Connector'];
+  if (supply === 'transistor') return ['Transistor'];
+  return SUPPLIES.flatMap(([term, kind]) => (supply === undefined || kind === supply ? [term] : []));
+}
 
 /** How a load gets its supply. */
 export type SupplyKind = (typeof SUPPLIES)[number][1] | 'cell' | 'connector' | 'transistor';

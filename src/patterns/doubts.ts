@@ -1,10 +1,12 @@
 import type { MatchedEdge, OpenTest, Requirement, SegmentMatch } from '../gql/gql.ts';
+import { meets, type Need } from '../nets/needs.ts';
 import type { State } from '../state/state.ts';
 import { seededRandom } from '../statistics/random.ts';
 import { tidy } from '../statistics/tidy.ts';
 import { type AtLeastOne, atLeastOne, type Requirements } from './at-least-one.ts';
 import { allOf, anyOf, type Formula, isOneOf, notOf, OPEN, probabilityOf } from './formula.ts';
 import type { PatternIndex } from './pattern-index.ts';
+import { needsOf } from './segments.ts';
 import { type Alternatives, NO_DOUBT } from './worlds.ts';
 
 /** A fixed seed, so that estimates are repeatable. */
@@ -53,7 +55,7 @@ export class Doubts {
   /** Bit sets of all of them. */
   readonly #all: number[] = [];
   readonly #byTest = new Map<OpenTest, number>();
-  readonly #byEdge = new Map<MatchedEdge, Allowed>();
+  readonly #byEdge = new Map<MatchedEdge, readonly Allowed[]>();
   /** Most matches of a specimen have the same requirements as others. */
   readonly #asked = new Map<string, Asked>();
 
@@ -67,7 +69,7 @@ export class Doubts {
     const allowed = new Map<number, number>();
     const narrow = ({ node, bits }: Allowed) => allowed.set(node, (allowed.get(node) ?? -1) & bits);
     for (const test of match.open) narrow({ node: test.node, bits: this.#underTest(test) });
-    for (const edge of match.maybeEdges) narrow(this.#underEdge(edge));
+    for (const edge of match.maybeEdges) this.#underEdge(edge).forEach(narrow);
     const conditions = this.#formulaOf(match.conditions);
     if (allowed.size === 0 && conditions === true) return NOTHING;
     const requirements = new Map<number, number>();
@@ -121,7 +123,7 @@ export class Doubts {
         return this.#isUnder({ node: test.node, bits: this.#underTest(test) });
       }
       case 'edge':
-        return this.#isUnder(this.#underEdge(requirement.edge));
+        return allOf(this.#underEdge(requirement.edge).map((one) => this.#isUnder(one)));
       case 'not':
         return notOf(this.#formulaOf(requirement.of), this.#all);
       case 'all':
@@ -158,17 +160,35 @@ export class Doubts {
     return bits;
   }
 
-  /** Alternatives of a component under which it is the part that an edge IDENTIFIED_AS leads to. */
-  #underEdge(edge: MatchedEdge): Allowed {
+  /** Alternatives of components under which an edge is there. */
+  #underEdge(edge: MatchedEdge): readonly Allowed[] {
     let allowed = this.#byEdge.get(edge);
     if (!allowed) {
-      const { alternatives, all } = this.#componentOf(edge.source, edge.sourceId);
-      const { probabilities, parts } = alternatives;
-      const bits = probabilities.length === 0 ? all : bitsOf(parts, (part) => part === edge.targetId);
-      allowed = { node: edge.source, bits };
+      allowed =
+        edge.label === 'IDENTIFIED_AS'
+          ? [this.#underPart(edge)]
+          : needsOf(edge).map((need) => this.#underNeed(need));
       this.#byEdge.set(edge, allowed);
     }
     return allowed;
+  }
+
+  /** Those under which a component is the part that an edge leads to. */
+  #underPart({ source, sourceId, targetId }: MatchedEdge): Allowed {
+    const { alternatives, all } = this.#componentOf(source, sourceId);
+    const { probabilities, parts } = alternatives;
+    const bits = probabilities.length === 0 ? all : bitsOf(parts, (part) => part === targetId);
+    return { node: source, bits };
+  }
+
+  /** Those under which a component is what an edge needs. */
+  #underNeed(need: Need): Allowed {
+    const node = this.#index.graph.findNode(need.id);
+    const { alternatives, all } = this.#componentOf(node, need.id);
+    const { probabilities, terms } = alternatives;
+    const bits =
+      probabilities.length === 0 ? all : bitsOf(terms, (under) => meets(need, (term) => under.has(term)));
+    return { node, bits };
   }
 
   #componentOf(node: number, id: string): Component {

@@ -1,4 +1,4 @@
-import type { EdgeInput, NodeInput, Properties, SegmentInput } from '../gql/gql.ts';
+import type { EdgeInput, MatchedEdge, NodeInput, Properties, SegmentInput } from '../gql/gql.ts';
 import type { Board, Outline } from '../model/board.ts';
 import { cornersOfBody } from '../model/body.ts';
 import {
@@ -16,7 +16,8 @@ import { thingId } from '../model/ids.ts';
 import { areaOf, depthInside, extentOf } from '../model/outline.ts';
 import { type Quantity, valueIn } from '../model/quantity.ts';
 import { PARAMETERS } from '../model/taxonomy.ts';
-import { type DerivedNets, derivedNets } from '../nets/nets.ts';
+import { type Need, needsOfFeed, needsOfPath } from '../nets/needs.ts';
+import { derivedNets } from '../nets/nets.ts';
 import { busOf } from '../nets/signal-paths.ts';
 import type { PartOf } from '../state/pins.ts';
 import type { OpenedSpecimen } from '../state/specimen.ts';
@@ -101,17 +102,20 @@ export function specimenSegment(
     const [source, target] = between.map(at);
     edges.push({ source, target, label: 'CONNECTS', directed: false, properties: { medium, bus, lines } });
   }
-  addNets(derivedNets(specimen, partOf), at, nodes, edges);
+  addNets(specimen, partOf, at, nodes, edges);
   return { nodes, edges };
 }
 
 /** Nets with their pins, and what follows from them (`nets/`). */
 function addNets(
-  { wiring, sharedNets, feeds, rails, paths, buses }: DerivedNets,
+  specimen: OpenedSpecimen,
+  partOf: PartOf,
   at: (localId: string) => string,
   nodes: NodeInput[],
   edges: EdgeInput[],
 ): void {
+  const { wiring, sharedNets, feeds, rails, paths, buses } = derivedNets(specimen, partOf);
+  const { labels } = specimen;
   for (const conductor of wiring.conductors) {
     const { at: place, net, voltage, members } = conductor;
     if (!net) continue;
@@ -133,21 +137,61 @@ function addNets(
       });
     }
   }
-  const join = (label: string, [a, b]: readonly [string, string], properties: Properties) =>
-    edges.push({ source: at(a), target: at(b), label, directed: false, properties });
+  const join = (
+    label: string,
+    [a, b]: readonly [string, string],
+    properties: Properties,
+    needs: readonly Need[] = [],
+  ) =>
+    edges.push({
+      source: at(a),
+      target: at(b),
+      label,
+      directed: false,
+      uncertain: needs.length > 0,
+      properties: { ...properties, ...needed(needs, at) },
+    });
   for (const { ends, lines, bus, net } of sharedNets) join('SHARES_NET', ends, { lines, bus, net });
-  for (const { ends, lines, bus, through, crosses } of paths)
-    join('SIGNAL_PATH', ends, { lines, bus, through: listed(through), passed: through.length, crosses });
+  for (const path of paths) {
+    const { ends, lines, bus, through, crosses } = path;
+    const properties = { lines, bus, through: listed(through), passed: through.length, crosses };
+    join('SIGNAL_PATH', ends, properties, needsOfPath(path, labels));
+  }
   for (const { ends, lines, bus } of buses) join('SHARES_BUS', ends, { lines, bus });
-  for (const { source, load, voltage, output, supply, switched, through } of feeds) {
+  for (const feed of feeds) {
+    const { source, load, voltage, output, supply, switched, through } = feed;
+    const needs = needsOfFeed(feed, labels);
     edges.push({
       source: at(source),
       target: at(load),
       label: 'FEEDS',
       directed: true,
-      properties: { voltage, output, supply, switched, through: listed(through), passed: through.length },
+      uncertain: needs.length > 0,
+      properties: {
+        voltage,
+        output,
+        supply,
+        switched,
+        through: listed(through),
+        passed: through.length,
+        ...needed(needs, at),
+      },
     });
   }
+}
+
+/** Property that no text can name: what components have to be for the edge to be there. */
+const NEEDS = 'needs: ';
+
+function needed(needs: readonly Need[], at: (localId: string) => string): Properties {
+  if (needs.length === 0) return {};
+  return { [NEEDS]: JSON.stringify(needs.map((need) => ({ ...need, id: at(need.id) }))) };
+}
+
+/** What components have to be, by their ids in the graph, for an edge to be there. */
+export function needsOf(edge: MatchedEdge): readonly Need[] {
+  const needs = edge.property(NEEDS);
+  return typeof needs === 'string' ? (JSON.parse(needs) as Need[]) : [];
 }
 
 /** Ids as one text, since patterns compare texts and numbers. */
