@@ -68,12 +68,17 @@ export async function patternVerdicts(
   const isAsked = ({ id }: SpecimenRow) => question.specimens?.has(id) ?? true;
   const found = await findPattern(state, devices ? narrowed(state, question, ids) : question);
   const probabilities = new Map(found.unlikely);
-  for (const { deviceId, probability } of found.devices) probabilities.set(deviceId, probability);
+  const certain = new Set<string>();
+  for (const { deviceId, probability, certain: isCertain } of found.devices) {
+    probabilities.set(deviceId, probability);
+    if (isCertain) certain.add(deviceId);
+  }
   const verdicts = new Map<string, PatternVerdict>();
   const missing: SpecimenRow[] = [];
   for (const id of ids) {
     const probability = probabilities.get(id) ?? 0;
-    const verdict = verdictFrom(probability, false);
+    // An estimate is certain by the lower end of its interval, as findPattern has it.
+    const verdict = certain.has(id) ? 'CERTAIN' : probability >= POSSIBLE ? 'POSSIBLE' : 'NOT_OBSERVED';
     verdicts.set(id, { verdict, probability });
     if (verdict === 'NOT_OBSERVED') missing.push(...state.specimensOf(id).filter(isAsked));
   }
@@ -209,7 +214,8 @@ export async function patternPresence(
     const { verdicts } = await patternVerdicts(state, one, [device]);
     const { verdict, probability } = verdicts.get(device) as PatternVerdict;
     const { devices } = await findPattern(state, one);
-    const odds = (devices[0]?.matches ?? []).map((match) => match.probability);
+    const matches = devices[0]?.matches ?? [];
+    const odds = matches.map((match) => match.probability);
     const from = (least: number) => odds.filter((p) => p >= least).length;
     specimens.push({
       specimen: id,
@@ -217,7 +223,7 @@ export async function patternPresence(
       probability,
       expected: tidy(odds.reduce((sum, p) => sum + p, 0)),
       variance: tidy(odds.reduce((sum, p) => sum + p * (1 - p), 0)),
-      certain: from(CERTAIN),
+      certain: matches.filter((match) => match.certain).length,
       likely: from(0.5),
       possible: from(POSSIBLE),
     });
@@ -225,7 +231,10 @@ export async function patternPresence(
   const isAbsent = specimens.some(({ verdict }) => verdict === 'ABSENT');
   const probability = Math.max(0, ...specimens.map((one) => one.probability));
   const most = specimens.reduce<Amount>((a, b) => (b.expected > a.expected ? b : a), NONE);
-  const found = { verdict: verdictFrom(probability, isAbsent), probability };
+  const isCertain = specimens.some(({ verdict }) => verdict === 'CERTAIN');
+  const verdict: Verdict =
+    probability >= CERTAIN && !isCertain ? 'POSSIBLE' : verdictFrom(probability, isAbsent);
+  const found = { verdict, probability };
   const { expected, variance, certain, likely, possible } = most;
   return {
     ...found,
