@@ -1,27 +1,33 @@
 // How far stated probabilities can be trusted, on archives whose truth is known: four generated worlds of unlike habits and
 // three real devices with blanks. "None in the catalogue" counts as the truth where the catalogue lacks the part.
 //
-//   npm run bench:calibration [-- --devices N] [--seeds N,N] [--only NAME,NAME] [--years N-N]
+//   npm run bench:calibration [-- --devices N] [--seeds N,N] [--only NAME,NAME] [--coverage P,P]
 //
-// 350 devices are some 5,000 chips. Nothing is written.
+// With --coverage also how often candidate sets of the generated worlds hold what chips are. 350 devices are some 5,000 chips.
+// Nothing is written.
 import { parseArgs } from 'node:util';
 import { toTable } from '../../src/export/table.ts';
 import { calibrate, calibrateWithoutParts, type Trust } from '../../src/identification/calibration.ts';
+import { SetCalibration } from '../../src/identification/conformal.ts';
 import { Identifier } from '../../src/identification/identifier.ts';
 import { clopperPearson } from '../../src/statistics/proportion.ts';
 import type { ReliabilityBin } from '../../src/statistics/scores.ts';
 import { BLANKS, type Blank, blankedArchive } from './habits/blanked-boards.ts';
 import { HABIT_NAMES, habitArchive } from './habits/habits.ts';
+import { type MeasuredCoverage, measureCoverage } from './measure-coverage.ts';
 
 const { values } = parseArgs({
   options: {
     devices: { type: 'string', default: '120' },
     seeds: { type: 'string', default: '1' },
+    coverage: { type: 'string', default: '' },
     only: { type: 'string', default: [...HABIT_NAMES, 'boards'].join(',') },
   },
 });
 const wanted = new Set(values.only.split(','));
+const coverages = values.coverage.split(',').filter(Boolean).map(Number);
 const summary: Record<string, string>[] = [];
+const covered: Record<string, string>[] = [];
 
 for (const name of HABIT_NAMES) {
   if (!wanted.has(name)) continue;
@@ -33,6 +39,11 @@ for (const name of HABIT_NAMES) {
     identifier.follow(view);
     const truthOf = (specimen: string, component: string) => truth.get(`${specimen}/${component}`)?.part;
     found.push((await calibrate(identifier, view, { truth: truthOf })) as Trust);
+    if (coverages.length > 0) {
+      const sets = await SetCalibration.of(identifier, view);
+      for (const coverage of coverages)
+        covered.push(coverageRow(`${name} ${seed}`, measureCoverage(view, sets, truth, coverage)));
+    }
     await archive.close();
   }
   report(name, found);
@@ -51,6 +62,23 @@ if (wanted.has('boards')) {
   report('real boards, blanked', found);
 }
 process.stdout.write(`\nSummary\n${toTable(summary)}`);
+if (covered.length > 0) process.stdout.write(`\nCandidate sets\n${toTable(covered)}`);
+
+function coverageRow(archive: string, found: MeasuredCoverage): Record<string, string> {
+  const { coverage, devices, held, error, heldListed, heldAbsent, meanSize, medianSize, withNone } = found;
+  return {
+    archive,
+    asked: String(coverage),
+    devices: String(devices),
+    held: `${fixed(held)} ± ${fixed(error)}`,
+    'in the catalogue': fixed(heldListed),
+    'in none': fixed(heldAbsent),
+    'mean size': meanSize.toFixed(1),
+    'median size': String(medianSize ?? ''),
+    'with none': fixed(withNone),
+    void: String(found.void),
+  };
+}
 
 /** Tenths of several runs together. */
 function report(name: string, runs: readonly Trust[]): void {
