@@ -79,8 +79,8 @@ const BUS_NAMES: Readonly<Record<ClueBus, string>> = {
 };
 
 const DEEDS: Readonly<Record<Deed, string>> = {
-  leads: 'a part that nobody else leads',
-  feeds: 'a rail that nobody else feeds',
+  leads: 'a component that it alone leads',
+  feeds: 'a rail that it alone feeds',
   rails: 'two rails',
   bridges: 'two pairs of I2C lines',
 };
@@ -89,7 +89,7 @@ const DEEDS: Readonly<Record<Deed, string>> = {
 export function clueInWords({ kind, of }: Clue): string {
   switch (kind) {
     case 'line':
-      return of.startsWith('other') ? `an${of}` : `${/^[aeiou]/u.test(of) ? 'an' : 'a'} ${of}`;
+      return of.startsWith('other ') ? `an${of}` : `${/^[aeiou]/u.test(of) ? 'an' : 'a'} ${of}`;
     case 'supply':
       return `the supply of the ${of}`;
     case 'bus':

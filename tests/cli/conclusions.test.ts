@@ -146,7 +146,7 @@ describe('a change', () => {
     );
     const { code, out } = await run('what-if', '--file', file);
     expect(code).toBe(0);
-    expect(out).toContain('ombrey-ferrule-1:temperature-away-from-heat');
+    expect(out).toContain('category TemperatureSensor');
     expect(out).toMatch(/rings-shed-weight\/c3 {2}0\.930 > 0\.000/u);
   });
 
