@@ -97,8 +97,8 @@ function bound(
         const b = (last / n) * ofMean[cluster];
         const c = under * ofSlope[cluster];
         const d = over * ofSlope[cluster];
-        const up = ownHigh[cluster] - (a < b ? a : b) - (c < d ? c : d);
-        const down = ownLow[cluster] - (a < b ? b : a) - (c < d ? d : c);
+        const up = ownHigh[cluster] - Math.min(a, b) - Math.min(c, d);
+        const down = ownLow[cluster] - Math.max(a, b) - Math.max(c, d);
         variance += up > -down ? up * up : down * down;
       }
       smallest = Math.min(smallest, under / Math.sqrt(variance));
