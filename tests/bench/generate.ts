@@ -134,7 +134,7 @@ class Bench {
         invented: true,
       },
       specimen: { id: 'a' },
-      teardown: { on: '2027-01', by: 'generator', hazards: ['lithium-cell'] },
+      teardown: { on: '2026-10', by: 'generator', hazards: ['lithium-cell'] },
       boards,
       subsystems: [...new Set(components.map(({ subsystem }) => subsystem))].map((id) => ({ id, kind: id })),
       components,
@@ -170,14 +170,14 @@ class Bench {
         ...(read ? { marking: read, reading: read === marking ? 0.95 : 0.7 } : {}),
       });
       if (!part) continue;
-      const seen = { about: [id], kind: 'marking', on: '2027-01', by: 'generator' };
+      const seen = { about: [id], kind: 'marking', on: '2026-10', by: 'generator' };
       observations.push({ id: `o${c}`, ...seen, marking: read });
       if (read !== marking && this.#random() < 0.5) {
         observations.push({
           id: `o${c}b`,
           ...seen,
           marking,
-          on: '2027-02',
+          on: '2026-11',
           corrects: `o${c}`,
           text: 'read again',
         });
