@@ -113,7 +113,7 @@ export class Identifier {
             (id) => this.#table.part(id),
             (marking, part) => this.#index.compared(marking, this.#table.numberOf(partIdOf(part)) ?? -1),
           ),
-          marked: markedChipsOf(opened),
+          marked: markedChipsOf(opened, (id) => this.#table.part(id) !== undefined),
         });
       yield;
     }

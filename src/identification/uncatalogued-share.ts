@@ -31,14 +31,16 @@ export interface MarkedChips {
   readonly open: readonly string[];
 }
 
-export function markedChipsOf(specimen: OpenedSpecimen): MarkedChips {
+/** @param isListed whether a part is in the catalogue; a chip settled as another one is in none */
+export function markedChipsOf(specimen: OpenedSpecimen, isListed: (part: string) => boolean): MarkedChips {
   let settled = 0;
   const open: string[] = [];
   for (const component of specimen.counted) {
     if (component.marking === undefined || !isChip(component)) continue;
     const { marking } = standingFields(specimen, component);
     if (marking === undefined) continue;
-    if (settledPart(specimen, component.id) !== undefined) settled++;
+    const part = settledPart(specimen, component.id);
+    if (part !== undefined && isListed(part)) settled++;
     else open.push(formatMarking(parseMarking(marking)));
   }
   return { settled, open };

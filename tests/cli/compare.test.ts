@@ -99,8 +99,8 @@ describe('similar', () => {
   });
   test('clusters, and the distance of two circuits', async () => {
     const clusters = await run('similar', '--clusters', '--format', 'json');
-    expect(clusters.err).toMatch(/^42 devices in \d+ clusters; modularity 0\.\d\d$/mu);
-    expect(JSON.parse(clusters.out)).toHaveLength(42);
+    expect(clusters.err).toMatch(/^44 devices in \d+ clusters; modularity 0\.\d\d$/mu);
+    expect(JSON.parse(clusters.out)).toHaveLength(44);
     const distance = await run('similar', 'tarn-sennit-3/a', 'tarn-sennit-3/b', '--subsystem', 'power');
     expect(distance.err).toMatch(/^\d+ changes: /mu);
   });

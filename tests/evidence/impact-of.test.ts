@@ -34,7 +34,9 @@ beforeAll(async () => {
     specimen: { id: 'a' },
     teardown: { on: '2026-01-02', by: 'I. Example' },
     components: [{ id: 'U1' }],
-    observations: [{ id: 'o1', about: ['U1'], kind: 'marking', marking: '4410', cites: ['pulse-front-end-sheet'] }],
+    observations: [
+      { id: 'o1', about: ['U1'], kind: 'marking', marking: '4410', cites: ['pulse-front-end-sheet'] },
+    ],
     identifications: [{ component: 'U1', candidates: [{ part: 'quillon/QWR4410', probability: 0.9 }] }],
   } as const;
   const publications = publicationsFile([structuredClone(PUBLICATION) as never]);

@@ -49,9 +49,9 @@ test('observations of size and terminals reach the sighting; both sides count be
     const observation = observationSchema.parse({ about: ['U10'], ...one });
     await archive.recordObservation('tarn-sennit-1/a', observation, { actor: 'A', reason: 'b' }, 'desk');
   };
-  await record({ id: 's1', kind: 'body-size', text: '3.0 x 2.5 mm', on: '2030-01-01' });
-  await record({ id: 's2', kind: 'body-size', value: '3.1 mm', on: '2030-01-15' });
-  await record({ id: 's3', kind: 'pin-count', text: 'Fourteen.', on: '2030-02-01' });
+  await record({ id: 's1', kind: 'body-size', text: '3.0 x 2.5 mm', on: '2026-01-01' });
+  await record({ id: 's2', kind: 'body-size', value: '3.1 mm', on: '2026-01-15' });
+  await record({ id: 's3', kind: 'pin-count', text: 'Fourteen.', on: '2026-02-01' });
   const opened = archive.state('desk').specimen('tarn-sennit-1/a');
   const device = archive.state('desk').device('tarn-sennit-1');
   const component = opened?.components.get('U10');

@@ -161,7 +161,10 @@ class World {
 
   /** What the bench wrote down of a chip. */
   #seen(part: Part, year: number): object {
-    const others = KINDS.flatMap(({ packages }) => packages).filter((one) => one !== part.package);
+    // Nobody takes a package for one with a fifth of its terminals.
+    const others = KINDS.flatMap(({ packages }) => packages).filter(
+      (one) => one !== part.package && 4 * Number(/\d+$/u.exec(one)?.[0]) >= (part.pins ?? 4),
+    );
     const measured = (mm: number) => Number((mm + this.#normal() * (0.06 + 0.015 * mm)).toFixed(2));
     const hidden = /^WLCSP/u.test(part.package ?? '');
     return {

@@ -15,7 +15,8 @@ test('the vocabulary holds every name that the demo archive gives the engine', a
   index.align(view);
   const { labels, edgeLabels, properties } = vocabularyOf(index.graph);
   const missing = (used: Iterable<string>, known: readonly string[]) =>
-    [...used].filter((name) => name !== '' && !known.includes(name));
+    // Names with a space are the graph's own: no text is let through that uses one.
+    [...used].filter((name) => name !== '' && !name.includes(' ') && !known.includes(name));
   expect(missing(labels, VOCABULARY.labels)).toEqual([]);
   expect(missing(edgeLabels, VOCABULARY.edgeLabels)).toEqual([]);
   expect(missing(properties, VOCABULARY.properties)).toEqual([]);
