@@ -9,7 +9,7 @@ import { PACKING } from '../model/taxonomy.ts';
 import type { Board } from './board.ts';
 import { SURROUNDINGS, type Surrounding } from './class-pinouts.ts';
 import type { SeenBy } from './numberings.ts';
-import { busByLabel, isCellLabel, isOutsideLabel } from './wires.ts';
+import { BUS_WORDS, busByLabel, isCellLabel, isOutsideLabel } from './wires.ts';
 
 // What the nets of a specimen say of one of its components: what each pin hangs on. Nets count as recorded. Whoever is not
 // certain (0.95) to be of a kind counts as unknown and not by probability: its net then cannot show what does not hang on it.
@@ -118,20 +118,7 @@ const BY_MEANING: Readonly<Record<string, Hanging>> = {
   transistor: 'chip',
 };
 
-const BUS_SURROUNDINGS: Readonly<Record<string, Surrounding>> = {
-  I2C: 'i2c',
-  I3C: 'i2c',
-  SPI: 'spi',
-  QSPI: 'spi',
-  SDIO: 'spi',
-  UART: 'uart',
-  I2S: 'audio',
-  PDM: 'audio',
-  USB: 'usb',
-  SWD: 'debug',
-  JTAG: 'debug',
-  rf: 'antenna',
-};
+const BUS_SURROUNDINGS: Readonly<Record<string, Surrounding>> = { ...BUS_WORDS, rf: 'antenna' };
 
 /** No more passives of one net are followed to their other end: what hangs on more is no pin's own surroundings. */
 const MAX_FOLLOWED = 48;

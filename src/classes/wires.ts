@@ -21,7 +21,8 @@ export interface Wire {
 /** Media that carry no current. */
 const NOT_ELECTRICAL: ReadonlySet<string> = new Set(['optical-path', 'adhesive', 'screw']);
 
-const BUS_WORDS: Readonly<Record<string, ClueBus>> = {
+/** What a recorded bus counts as; buses that are wired alike count as one. */
+export const BUS_WORDS: Readonly<Record<string, ClueBus>> = {
   I2C: 'i2c',
   I3C: 'i2c',
   SPI: 'spi',
