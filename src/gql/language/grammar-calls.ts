@@ -243,7 +243,8 @@ const EXAMPLES = {
   DATE: "write DATE '2024-05-31'",
   TIME: "write TIME '08:30:00'",
   DATETIME: "write DATETIME '2024-05-31T08:30:00Z'",
-  DURATION: "write DURATION 'P1Y6M' or DURATION 'P2DT3H'; months and days do not mix",
+  DURATION:
+    "write DURATION 'P1Y6M' or DURATION 'P2DT3H'; months and days do not mix, and only the last part has a fraction",
 } as const;
 
 /** <normal form> in NORMALIZE(text, NFC) is a word and no variable. */

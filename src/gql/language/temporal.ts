@@ -41,8 +41,16 @@ export type Temporal = DateValue | TimeValue | DateTimeValue | DurationValue;
 export const NANOSECONDS_A_DAY = 86_400_000_000_000;
 const DATE = /^([+-]?\d{4,6})-(\d\d)-(\d\d)$|^(\d{4})(\d\d)(\d\d)$/;
 const TIME = /^(\d\d):(\d\d)(?::(\d\d)(?:[.,](\d{1,9}))?)?(Z|[+-]\d\d(?::?\d\d)?)?$/i;
-const DURATION =
-  /^(-)?P(?=.)(?:(\d+)Y)?(?:(\d+)M)?(?:(\d+)W)?(?:(\d+)D)?(?:T(?=.)(?:(\d+)H)?(?:(\d+)M)?(?:(\d+(?:[.,]\d{1,9})?)S)?)?$/i;
+/** Signs in front and at each part after ISO 8601-2:2019, a fraction at the last part after ISO 8601-1:2019, 5.5.2.3. */
+const PART = String.raw`([+-]?\d{1,18}(?:[.,]\d{1,9})?)`;
+const DURATION = new RegExp(
+  `^([+-])?P(?=.)(?:${PART}Y)?(?:${PART}M)?(?:${PART}W)?(?:${PART}D)?(?:T(?=.)(?:${PART}H)?(?:${PART}M)?(?:${PART}S)?)?$`,
+  'i',
+);
+/** Months in the first two parts, nanoseconds in the others. */
+const PART_SIZES = [12n, 1n, 604_800n, 86_400n, 3_600n, 60n, 1n].map((size, i) =>
+  i < 2 ? size : size * 1_000_000_000n,
+);
 
 /** Reads a text as a value of a type; undefined when it cannot be. */
 export function readTemporal(type: TemporalType, text: string): Temporal | undefined {
@@ -101,19 +109,34 @@ function readDateTime(text: string): DateTimeValue | undefined {
   return { kind: 'datetime', day: date.day, nanosecond: time.nanosecond, offset: time.offset };
 }
 
+/**
+ * A duration has either months or seconds, or zero of one of them. Whole numbers throughout, since 1.1 hours would
+ * otherwise not be 3960 seconds.
+ */
 function readDuration(text: string): DurationValue | undefined {
-  const parts = DURATION.exec(text);
-  if (!parts) return undefined;
-  const sign = parts[1] ? -1 : 1;
-  const part = (i: number): number => Number((parts[i] ?? '0').replace(',', '.'));
-  const months = part(2) * 12 + part(3);
-  const seconds = ((part(4) * 7 + part(5)) * 24 + part(6)) * 3600 + part(7) * 60 + part(8);
-  const hasMonths = parts[2] !== undefined || parts[3] !== undefined;
-  const hasSeconds = [4, 5, 6, 7, 8].some((i) => parts[i] !== undefined);
-  if (hasMonths && hasSeconds) return undefined;
-  const amount = sign * (hasMonths ? months : seconds);
-  if (!Number.isFinite(amount)) return undefined;
-  return { kind: 'duration', unit: hasMonths ? 'month' : 'second', amount: amount === 0 ? 0 : amount };
+  const read = DURATION.exec(text);
+  if (!read) return undefined;
+  const [, sign, ...parts] = read;
+  const last = parts.findLastIndex((part) => part !== undefined);
+  let months = 0n;
+  let nanoseconds = 0n;
+  for (const [i, part] of parts.entries()) {
+    if (part === undefined) continue;
+    const [whole, fraction = ''] = part.split(/[.,]/) as [string, string?];
+    if (fraction !== '' && i !== last) return undefined;
+    // 10^9 parts of the unit, which all divide evenly but those of months.
+    const billionths = BigInt(whole.replace('+', '') + fraction.padEnd(9, '0')) * PART_SIZES[i]!;
+    if (billionths % 1_000_000_000n !== 0n) return undefined;
+    if (i < 2) months += billionths / 1_000_000_000n;
+    else nanoseconds += billionths / 1_000_000_000n;
+  }
+  if (months !== 0n && nanoseconds !== 0n) return undefined;
+  const unit = nanoseconds === 0n && (months !== 0n || last < 2) ? 'month' : 'second';
+  const seconds = nanoseconds / 1_000_000_000n;
+  const whole = Number(unit === 'month' ? months : seconds);
+  if (!Number.isSafeInteger(whole)) return undefined;
+  const size = unit === 'month' ? whole : whole + Number(nanoseconds % 1_000_000_000n) / 1e9;
+  return { kind: 'duration', unit, amount: size === 0 ? 0 : sign === '-' ? -size : size };
 }
 
 /** Days since 1970-01-01, or undefined when there is no such day. Years are -9999 to 9999. */
@@ -174,15 +197,18 @@ function offsetText(offset: number | undefined): string {
 
 function durationText({ unit, amount }: DurationValue): string {
   const sign = amount < 0 ? '-' : '';
-  const size = Math.abs(amount);
+  const size = unit === 'month' ? Math.abs(amount) : Math.round(Math.abs(amount) * 1e9) / 1e9;
   if (unit === 'month') {
     const text = part(Math.floor(size / 12), 'Y') + part(size % 12, 'M');
     return `${sign}P${text || '0M'}`;
   }
   const whole = Math.floor(size);
-  const second = (whole % 60) + Math.round((size - whole) * 1e9) / 1e9;
-  const time =
-    part(Math.floor(whole / 3600) % 24, 'H') + part(Math.floor(whole / 60) % 60, 'M') + part(second, 'S');
+  const fraction = (size - whole)
+    .toFixed(9)
+    .slice(1)
+    .replace(/\.?0+$/, '');
+  const seconds = whole % 60 === 0 && fraction === '' ? '' : `${whole % 60}${fraction}S`;
+  const time = part(Math.floor(whole / 3600) % 24, 'H') + part(Math.floor(whole / 60) % 60, 'M') + seconds;
   const text = part(Math.floor(whole / 86_400), 'D') + (time ? `T${time}` : '');
   return `${sign}P${text || 'T0S'}`;
 }

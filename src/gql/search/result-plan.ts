@@ -1,6 +1,7 @@
 /**
  * RETURN, GROUP BY, ORDER BY, OFFSET and LIMIT as a plan for the result sink.
  */
+import { holdsShadow } from '../check/grouped.ts';
 import { groupVariablesOf } from '../expression/group-variables.ts';
 import type { Aggregate, Clause, Expression, NumberLiteral, Parameter, Query } from '../language/ast.ts';
 import { printExpression } from '../language/print.ts';
@@ -15,7 +16,7 @@ export function resultPlan(query: Query, compiled: Compiled, expressions: Expres
   const inside = scope.inner();
   // Aggregates over rows are computed by the sink; the expression around them reads them like variables.
   const withoutAggregates = (expression: Expression): Expression =>
-    replaceAggregates(expression, scope, (node) => {
+    replaceAggregates(expression, inside, (node) => {
       const slot = slots.take();
       const name = `\u0001${slot}`;
       inside.set(name, { kind: 'value', slot });
@@ -30,16 +31,22 @@ export function resultPlan(query: Query, compiled: Compiled, expressions: Expres
   const items = query.result.items ?? starItems(query.clauses);
   const values = items.map(({ value }) => withoutAggregates(value));
   const evaluated = values.map((value) => compiled.compile(value, inside));
-  const aliasSlots = items.map(({ alias }) => {
+  const aliasSlots = items.map(({ alias, value }) => {
     const name = alias?.text;
     if (name === undefined) return -1;
+    // Another name of a variable stays an element, to which a pattern in a sort key can refer.
+    const same = value.kind === 'variable' && scope.find(value.name);
+    if (same) {
+      inside.set(name, same);
+      return -1;
+    }
     const slot = slots.take();
     inside.set(name, { kind: 'value', slot });
     return slot;
   });
   const { distinct, groupBy } = query.result;
   const sortKeys = query.orderBy.map(({ value, descending, nulls }) => ({
-    // A sort key that is a return item, word for word, is its value.
+    // A sort key that is a return item, word for word, is its value, unless a column took the name of its variable.
     value: sortValue(value, items, evaluated) ?? compiled.compile(withoutAggregates(value), inside),
     descending,
     // When the text does not say, nulls sort as the largest values.
@@ -95,6 +102,7 @@ function sortValue(
   items: readonly Item[],
   evaluated: readonly Evaluate[],
 ): Evaluate | undefined {
+  if (holdsShadow(value, items)) return undefined;
   const text = withoutSpans(value);
   const at = items.findIndex((item) => withoutSpans(item.value) === text);
   return at >= 0 ? evaluated[at] : undefined;

@@ -252,6 +252,8 @@ rules(
     'MATCH (a)->(b) RETURN COUNT(*) AS n GROUP BY a',
     'MATCH (a)->(b) RETURN a.x AS x, COUNT(*) AS n GROUP BY x',
     'MATCH (a)->(b) RETURN a, a.y, COUNT(*) AS n GROUP BY a',
+    'MATCH (a)->(b) RETURN a, COUNT(*) + CASE WHEN EXISTS { (a)->(c) } THEN 1 END AS n',
+    'MATCH (a) RETURN a.x, COUNT(*) + CASE WHEN EXISTS { (b {k: a.x}) } THEN 1 END AS n',
     'MATCH (a)->(b) RETURN 1 AS one, COUNT(*) AS n GROUP BY ()',
     'MATCH (a)-[e]->{1,2}(b) RETURN a, SUM(e.w) AS s, COUNT(*) AS n',
   ],
@@ -261,6 +263,11 @@ rules(
     ['MATCH (a)->(b) RETURN a GROUP BY ()', 'grouping "a"'],
     ['MATCH (a)->(b) RETURN * GROUP BY a', 'grouping "RETURN * GROUP BY a"'],
     ['MATCH (a)->(b) RETURN COUNT(*) AS n GROUP BY n', 'grouping "COUNT(*)"'],
+    // GROUP BY names the column a, which is b.
+    ['MATCH (a)->(b) RETURN b AS a, a.x AS x, COUNT(*) AS n GROUP BY a', 'grouping "a"'],
+    // A subquery is about the bindings of its row, too.
+    ['MATCH (a) RETURN COUNT(*) + CASE WHEN EXISTS { (a)->() } THEN 1 END AS n', 'grouping "a"'],
+    ['MATCH (a) RETURN COUNT(*) + CASE WHEN EXISTS { (b {k: a.x}) } THEN 1 END AS n', 'grouping "a"'],
   ],
 );
 
@@ -283,10 +290,36 @@ rules(
     'MATCH (a)->(b) RETURN DISTINCT a.x AS k ORDER BY k',
     'MATCH (a)->(b) RETURN a.x AS k, COUNT(*) AS n ORDER BY n DESC, k, SUM(b.x)',
     'MATCH (a)->(b) RETURN COUNT(*) AS n GROUP BY a ORDER BY a.x',
+    'MATCH (a)->(b) RETURN a.x AS k GROUP BY k ORDER BY MAX(b.x)',
+    'MATCH (a)->(b) RETURN a.x AS k, COUNT(b) AS n ORDER BY k + COUNT(b), (a.x) + 1, count( b )',
+    'MATCH (a)->(b) RETURN DISTINCT a.x + 1 AS k ORDER BY a.x + 1 + 2, k * 2',
+    'MATCH (a)->(b) RETURN DISTINCT a AS c ORDER BY a.x, EXISTS { (c)->() }',
+    'MATCH (a)->(b) RETURN DISTINCT a.x, COUNT(*) ORDER BY COUNT(*) DESC',
+    'MATCH (a)-[e]->{1,2}(b) RETURN a ORDER BY SUM(e.w), COUNT(e)',
+    'MATCH (a)-[e]->{1,2}(b) RETURN DISTINCT e AS c ORDER BY COUNT(c)',
   ],
   [
     ['MATCH (a)->(b) RETURN DISTINCT a ORDER BY b.x', 'sort-key "b"'],
     ['MATCH (a)->(b) RETURN a.x AS k, COUNT(*) AS n ORDER BY b.x', 'sort-key "b"'],
+    // Beside an aggregate as well, and by whatever path.
+    ['MATCH (a)->(b) RETURN COUNT(b) AS n ORDER BY a.x + COUNT(b)', 'sort-key "a"'],
+    ['MATCH (a)->(b) RETURN COUNT(b) AS n ORDER BY n, CASE WHEN a.x > 1 THEN n END', 'sort-key "a"'],
+    ['MATCH (a)->(b) RETURN COUNT(b) AS n ORDER BY a IS LABELED A', 'sort-key "a"'],
+    ['MATCH (a)->(b) RETURN a.x AS k, COUNT(*) AS n ORDER BY a.X', 'sort-key "a"'],
+    ['MATCH (a)->(b) RETURN DISTINCT a.x AS k ORDER BY EXISTS { (a)->({y: 1}) }', 'sort-key "a"'],
+    ['MATCH (a)->(b) RETURN DISTINCT a.x AS k ORDER BY EXISTS { (c {y: b.x}) }', 'sort-key "b"'],
+    ['MATCH (a)-[e]->{1,2}(b) RETURN a, COUNT(*) AS n ORDER BY SUM(e.w)', 'sort-key "e"'],
+    ['MATCH (a)-[e]->{1,2}(b) RETURN DISTINCT a ORDER BY COUNT(e)', 'sort-key "e"'],
+    // ORDER BY does not group, and an aggregate there runs over the rows that RETURN groups.
+    ['MATCH (a) RETURN a.x ORDER BY MAX(a.y)', 'sort-key "MAX(a.y)"'],
+    ['MATCH (a) RETURN * ORDER BY COUNT(*)', 'sort-key "COUNT(*)"'],
+    ['MATCH (a) RETURN DISTINCT a.x ORDER BY 1 + MAX(a.y)', 'sort-key "MAX(a.y)"'],
+    ['MATCH (a) RETURN DISTINCT COUNT(*) AS n GROUP BY a ORDER BY MAX(a.y)', 'sort-key "MAX(a.y)"'],
+    ['MATCH (a) RETURN a.x AS k, COUNT(*) AS n ORDER BY MAX(n)', 'sort-key "n"'],
+    ['MATCH (a) RETURN a.x AS k, COUNT(*) AS n ORDER BY SUM(k)', 'sort-key "k"'],
+    // The name of a column that hides a variable.
+    ['MATCH (a)->(b) RETURN b AS a, a.x AS k ORDER BY a.x', 'sort-key "a"'],
+    ['MATCH (a) RETURN a.x AS a, COUNT(*) AS n ORDER BY MAX(a.y)', 'sort-key "a"'],
   ],
 );
 

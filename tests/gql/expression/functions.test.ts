@@ -130,6 +130,66 @@ describe('dates and times: examples of ISO 8601-1:2019 and of the calendar', () 
   });
 });
 
+// ISO 8601-1:2019, 5.5.2.3, has a fraction in the last part ("P0,5Y" is its half year), and 8601-2 signs, from memory;
+// the equal durations beside them are worked out by hand.
+describe('durations with fractions and signs', () => {
+  test.each([
+    ['PT0.5H', 'PT30M'],
+    ['PT0,5H', 'PT30M'],
+    ['PT1.5M', 'PT1M30S'],
+    ['PT1.5S', 'PT1.5S'],
+    ['P1.5D', 'P1DT12H'],
+    ['P0.5W', 'P3DT12H'],
+    ['P0,5Y', 'P6M'],
+    ['P1Y6.0M', 'P1Y6M'],
+    ['PT36H', 'P1DT12H'],
+    // 1.1 times 3600 is 3960.0000000000005 in binary.
+    ['PT1.1H', 'PT1H6M'],
+    ['PT0.000000001S', 'PT0.000000001S'],
+    ['-PT0.5H', '-PT30M'],
+    ['+P1D', 'P1D'],
+    ['P-1D', '-P1D'],
+    ['PT-0.5S', '-PT0.5S'],
+    ['P1DT-2H', 'PT22H'],
+    ['P-1DT2H', '-PT22H'],
+    ['-P1DT-2H', '-PT22H'],
+    ['-P-1Y', 'P1Y'],
+    ['P0Y0M3DT4H', 'P3DT4H'],
+    ['P2MT0S', 'P2M'],
+    ['p1dt1s', 'P1DT1S'],
+  ])('%s is %s', (text, expected) => {
+    expect(shown(`DURATION '${text}'`)).toBe(expected);
+    expect(shown(`DURATION('${text}')`)).toBe(expected);
+    expect(shown(`CAST('${text}' AS DURATION)`)).toBe(expected);
+    expect(resultOf(`DURATION '${text}' = DURATION '${expected}'`)).toBe(true);
+  });
+
+  test.each([
+    ...[
+      'PT0.5H3M',
+      'P1.5DT2H',
+      'P1.5M',
+      'P0.1Y',
+      'P1M2D',
+      'P1MT0.5S',
+      'P',
+      'PT',
+      '-P',
+      'P1DT',
+      'P--1D',
+      '- P1D',
+    ],
+    ...['PT1.S', 'PT.5S', 'PT0.1234567891S', 'P99999999999999999D', 'PT1H 2M', '1D'],
+  ])('%s is no duration', (text) => {
+    expect(resultOf(`DURATION('${text}')`)).toBeNull();
+  });
+
+  test('a duration that is calculated is written as ISO 8601 has it', () => {
+    expect(shown("DURATION 'PT1S' / 10000000")).toBe('PT0.0000001S');
+    expect(shown("DURATION 'PT60S' - DURATION 'PT0.00000001S'")).toBe('PT59.99999999S');
+  });
+});
+
 describe('CAST (20.8)', () => {
   test.each([
     ["CAST('12' AS INTEGER)", 12],

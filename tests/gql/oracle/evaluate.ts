@@ -95,10 +95,7 @@ function project(
 ): Projected[] {
   const groups = new Set([...declared(query.clauses)].filter(([, group]) => group).map(([name]) => name));
   const vertical = (node: Syntax): boolean => rowAggregates(node, groups).length > 0;
-  const grouped =
-    query.result.groupBy !== undefined ||
-    items.some(({ value }) => vertical(value)) ||
-    query.orderBy.some(({ value }) => vertical(value));
+  const grouped = query.result.groupBy !== undefined || items.some(({ value }) => vertical(value));
   const line = (own: readonly Row[], row: Row): Projected => {
     const at: Environment = {
       ...environment(row, setting),
