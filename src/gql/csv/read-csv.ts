@@ -7,119 +7,152 @@
  * string; an empty field means that the property is absent. A column named `name:string` (or `:number`, `:boolean`)
  * is read as that type only.
  */
-import { readFile } from 'node:fs/promises';
-import { parse } from 'csv-parse/sync';
 import type { EdgeInput, LabelInput, NodeInput, PropertyValue } from '../storage/input.ts';
+import { Cells } from './cells.ts';
+import { type CsvError, type CsvRecord, scanCsv } from './scan-csv.ts';
 
-/** Has file and line. */
-export class CsvError extends Error {
-  override readonly name = 'CsvError';
-}
+export { CsvError } from './scan-csv.ts';
 
+/** Fields kept for each column, and ids for each file. */
+const KEPT = 2 ** 12;
+const KEPT_IDS = 2 ** 16;
+
+const textOf = (text: string) => text;
+
+/** Nodes and edges of two files. Throws CsvError. What is equal in several of them may be one object. */
 export async function readGraphFiles(
   nodeFile: string,
   edgeFile: string,
 ): Promise<{ nodes: NodeInput[]; edges: EdgeInput[] }> {
-  const nodes = await readRecords(nodeFile, ['id']);
-  const edges = await readRecords(edgeFile, ['source', 'target']);
-  return {
-    nodes: nodes.map((record) => nodeOf(nodeFile, record)),
-    edges: edges.map((record) => edgeOf(edgeFile, record)),
-  };
+  return { nodes: await readNodes(nodeFile), edges: await readEdges(edgeFile) };
 }
 
-interface Line {
-  readonly number: number;
-  readonly fields: Readonly<Record<string, string>>;
+async function readNodes(file: string): Promise<NodeInput[]> {
+  const nodes: NodeInput[] = [];
+  const ids = new Cells(KEPT_IDS, textOf);
+  const labels = new Cells(KEPT, labelsOf);
+  let id = -1;
+  let label = -1;
+  let properties: readonly Property[] = [];
+  await scanCsv(
+    file,
+    (record) => {
+      id = columnOf(record, 'id');
+      label = record.columns.indexOf('labels');
+      properties = propertiesOf(record, ['id', 'labels']);
+    },
+    (record) => {
+      if (record.isEmpty(id)) throw record.problem('the id is empty');
+      nodes.push({
+        id: ids.of(record, id),
+        labels: label < 0 ? [] : labels.of(record, label),
+        properties: read(record, properties),
+      });
+    },
+  );
+  return nodes;
 }
 
-async function readRecords(file: string, needed: readonly string[]): Promise<Line[]> {
-  const text = await readFile(file, 'utf8');
-  let records: { record: Record<string, string>; info: { lines: number } }[];
-  try {
-    records = parse(text, {
-      columns: true,
-      bom: true,
-      skip_empty_lines: true,
-      info: true,
-    }) as unknown as typeof records;
-  } catch (error) {
-    throw new CsvError(`${file}: ${error instanceof Error ? error.message : String(error)}`);
-  }
-  const [first] = records;
-  if (first)
-    for (const column of needed)
-      if (!(column in first.record))
-        throw new CsvError(
-          `${file}:1: the column ${column} is missing; the columns are ${Object.keys(first.record).join(', ')}`,
-        );
-  return records.map(({ record, info }) => ({ number: info.lines, fields: record }));
+async function readEdges(file: string): Promise<EdgeInput[]> {
+  const edges: EdgeInput[] = [];
+  const ids = new Cells(KEPT_IDS, textOf);
+  const labels = new Cells(KEPT, textOf);
+  let source = -1;
+  let target = -1;
+  let label = -1;
+  let id = -1;
+  let directed = -1;
+  let properties: readonly Property[] = [];
+  await scanCsv(
+    file,
+    (record) => {
+      source = columnOf(record, 'source');
+      target = columnOf(record, 'target');
+      [label, id, directed] = ['label', 'id', 'directed'].map((name) => record.columns.indexOf(name)) as [
+        number,
+        number,
+        number,
+      ];
+      properties = propertiesOf(record, ['source', 'target', 'label', 'id', 'directed']);
+    },
+    (record) => {
+      if (record.isEmpty(source) || record.isEmpty(target))
+        throw record.problem('source and target must both be given');
+      const isUndirected = directed >= 0 && record.reads(directed, 'false');
+      if (directed >= 0 && !isUndirected && !record.isEmpty(directed) && !record.reads(directed, 'true'))
+        throw record.problem(`directed is ${record.text(directed)}; it has to be true or false`);
+      const edge = {
+        source: ids.of(record, source),
+        target: ids.of(record, target),
+        directed: !isUndirected,
+        properties: read(record, properties),
+      };
+      if (label >= 0 && !record.isEmpty(label)) (edge as { label?: string }).label = labels.of(record, label);
+      if (id >= 0 && !record.isEmpty(id)) (edge as { id?: string }).id = record.text(id);
+      edges.push(edge);
+    },
+  );
+  return edges;
 }
 
-function nodeOf(file: string, { number, fields }: Line): NodeInput {
-  const { id, labels = '', ...rest } = fields;
-  if (!id) throw new CsvError(`${file}:${number}: the id is empty`);
-  return {
-    id,
-    labels: labels
-      .split(';')
-      .map((label) => label.trim())
-      .filter((label) => label !== '')
-      .map((label) => labelOf(label, file, number)),
-    properties: propertiesOf(rest, file, number),
-  };
+function columnOf(record: CsvRecord, name: string): number {
+  const column = record.columns.indexOf(name);
+  if (column < 0)
+    throw record.problem(`the column ${name} is missing; the columns are ${record.columns.join(', ')}`);
+  return column;
 }
 
-function labelOf(text: string, file: string, line: number): LabelInput {
+function labelsOf(text: string, record: CsvRecord): readonly LabelInput[] {
+  return text
+    .split(';')
+    .map((label) => label.trim())
+    .filter((label) => label !== '')
+    .map((label) => labelOf(label, record));
+}
+
+function labelOf(text: string, record: CsvRecord): LabelInput {
   const colon = text.lastIndexOf(':');
   if (colon < 0) return text;
   const weight = Number(text.slice(colon + 1));
   if (!(weight > 0 && weight <= 1))
-    throw new CsvError(`${file}:${line}: the weight of label ${text} is not a number above 0 and at most 1`);
+    throw record.problem(`the weight of label ${text} is not a number above 0 and at most 1`);
   return { label: text.slice(0, colon), weight };
 }
 
-function edgeOf(file: string, { number, fields }: Line): EdgeInput {
-  const { source, target, label, id, directed, ...rest } = fields;
-  if (!source || !target) throw new CsvError(`${file}:${number}: source and target must both be given`);
-  if (directed && directed !== 'true' && directed !== 'false')
-    throw new CsvError(`${file}:${number}: directed is ${directed}; it has to be true or false`);
-  return {
-    source,
-    target,
-    directed: directed !== 'false',
-    properties: propertiesOf(rest, file, number),
-    ...(label ? { label } : {}),
-    ...(id ? { id } : {}),
-  };
+/** A column that is a property. */
+interface Property {
+  readonly name: string;
+  readonly field: number;
+  readonly cells: Cells<PropertyValue>;
 }
 
-function propertiesOf(
-  fields: Readonly<Record<string, string>>,
-  file: string,
-  line: number,
-): Record<string, PropertyValue> {
-  const properties: Record<string, PropertyValue> = {};
-  for (const [column, text] of Object.entries(fields)) {
-    if (text === '') continue;
-    const [, name, type] = /^(.*):(string|number|boolean)$/.exec(column) ?? [null, column, ''];
-    properties[name!] = readValue(
-      text,
-      type!,
-      () => `${file}:${line}: ${column} is ${text}, which is not a ${type}`,
+/** The columns that are not among `others`. */
+function propertiesOf({ columns }: CsvRecord, others: readonly string[]): readonly Property[] {
+  return columns.flatMap((column, field) => {
+    if (others.includes(column)) return [];
+    const [, name = column, type = ''] = /^(.*):(string|number|boolean)$/s.exec(column) ?? [];
+    const cells = new Cells(KEPT, (text, record) =>
+      readValue(text, type, () => record.problem(`${column} is ${text}, which is not a ${type}`)),
     );
-  }
+    return { name, field, cells };
+  });
+}
+
+function read(record: CsvRecord, columns: readonly Property[]): Record<string, PropertyValue> {
+  const properties: Record<string, PropertyValue> = {};
+  for (const { name, field, cells } of columns)
+    if (!record.isEmpty(field)) properties[name] = cells.of(record, field);
   return properties;
 }
 
 const JSON_NUMBER = /^-?(0|[1-9]\d*)(\.\d+)?([eE][+-]?\d+)?$/;
 
-function readValue(text: string, type: string, complaint: () => string): PropertyValue {
+function readValue(text: string, type: string, problem: () => CsvError): PropertyValue {
   if (type === 'string') return text;
   const isBoolean = text === 'true' || text === 'false';
-  if (type === 'boolean' && !isBoolean) throw new CsvError(complaint());
+  if (type === 'boolean' && !isBoolean) throw problem();
   if (isBoolean && type !== 'number') return text === 'true';
   if (JSON_NUMBER.test(text)) return Number(text);
-  if (type === 'number') throw new CsvError(complaint());
+  if (type === 'number') throw problem();
   return text;
 }
