@@ -35,15 +35,14 @@ export class Estimates {
     setsOf: (node: PatternNode) => Uint8Array = (node) => labelSetTruths(node.label, catalog),
   ) {
     this.segments = Math.max(1, segments);
-    this.sets = pattern.nodes.map(setsOf);
-    this.nodes = this.sets.map((truths) => {
-      let sum = 0;
-      truths.forEach((truth, set) => {
-        if (truth > 0) sum += index.nodes[set]?.total ?? 0;
-      });
-      return sum;
-    });
-    const counted = pattern.edges.map((edge) => this.#count(edge, index, catalog));
+    const labels = pattern.nodes.map(labelsAsked);
+    this.sets = oncePer(labels, (i) => setsOf(pattern.nodes[i]!));
+    this.nodes = oncePer(labels, (i) => totalOf(this.sets[i]!, index));
+    const asked = pattern.edges.map(
+      ({ label, directions, leastTruth, from, to }) =>
+        `${label ? JSON.stringify(label) : ''} ${directions} ${leastTruth} ${labels[from]} > ${labels[to]}`,
+    );
+    const counted = oncePer(asked, (i) => this.#count(pattern.edges[i]!, index, catalog));
     this.edges = counted.map(({ edges }) => edges);
     this.crossing = counted.map(({ crossing }) => crossing);
     this.entered = counted.map(({ entered }) => entered);
@@ -95,6 +94,42 @@ export class Estimates {
     });
     return { edges, crossing, entries: [fromEntries, toEntries], entered: [fromEntered, toEntered] };
   }
+}
+
+/** Per pattern node: nodes of the graph whose labels fit. */
+export function nodeTotals(
+  nodes: readonly PatternNode[],
+  index: FeatureIndex,
+  setsOf: (node: PatternNode) => Uint8Array,
+): number[] {
+  return oncePer(nodes.map(labelsAsked), (i) => totalOf(setsOf(nodes[i]!), index));
+}
+
+/** A text that is equal for nodes with the same label tests. */
+export function labelsAsked({ label, known, leastTruth }: PatternNode): string {
+  if (!label && !known) return '';
+  return `${leastTruth} ${JSON.stringify(label)} ${JSON.stringify(known)}`;
+}
+
+/** Calculates something once for all places with the same name. */
+function oncePer<T>(names: readonly string[], calculate: (i: number) => T): T[] {
+  const known = new Map<string, T>();
+  return names.map((name, i) => {
+    let value = known.get(name);
+    if (value === undefined) {
+      value = calculate(i);
+      known.set(name, value);
+    }
+    return value;
+  });
+}
+
+function totalOf(truths: Uint8Array, index: FeatureIndex): number {
+  let sum = 0;
+  truths.forEach((truth, set) => {
+    if (truth > 0) sum += index.nodes[set]?.total ?? 0;
+  });
+  return sum;
 }
 
 function shapeTotal(index: FeatureIndex, code: number, from: Uint8Array, to: Uint8Array): number {

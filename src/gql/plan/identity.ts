@@ -20,13 +20,19 @@ export function sameElement(a: number, b: number): Condition {
   };
 }
 
-/** A node differs from a node bound by an earlier clause. */
-export function otherElement(slot: number, earlier: number): Condition {
+/** A node differs from nodes bound by earlier clauses. The list may be shared. */
+export function otherElements(slot: number, earlier: readonly number[]): Condition {
   return {
     slots: [slot],
     selectivity: 1,
     place: undefined,
-    test: ({ row }) => row[slot] !== row[earlier],
-    emit: (scope) => `${scope.element(slot)} !== ${scope.element(earlier)}`,
+    test: ({ row }) => earlier.every((other) => row[slot] !== row[other]),
+    emit: (scope) =>
+      earlier.length > WRITTEN
+        ? undefined
+        : earlier.map((other) => `${scope.element(slot)} !== ${scope.element(other)}`).join(' && '),
   };
 }
+
+/** Comparisons that are written out at most. */
+const WRITTEN = 16;

@@ -56,17 +56,36 @@ const LONG = 6;
 
 const SKEW = 4;
 
+/** Rows beyond which more make no difference, so that products of thousands of factors stay numbers. */
+const MOST_ROWS = 1e200;
+
+/** The edges at each node of a pattern, ascending. */
+function edgesAt(pattern: Pattern): number[][] {
+  const at: number[][] = pattern.nodes.map(() => []);
+  pattern.edges.forEach(({ from, to }, edge) => {
+    at[from]!.push(edge);
+    if (to !== from) at[to]!.push(edge);
+  });
+  return at;
+}
+
 class Progress {
   readonly bound: boolean[];
   readonly done: boolean[];
-  readonly slots: Set<number>;
-  readonly used: boolean[];
   readonly steps: PlannedStep[] = [];
+  /** Per pattern node, its edges. */
+  readonly at: readonly (readonly number[])[];
   rows = 1;
   cost = 0;
+  /** Called with elements (slots) that a condition still waits for, when the one before has been bound. */
+  onWaiting: ((slot: number) => void) | undefined;
   readonly #pattern: Pattern;
   readonly #estimates: Estimates;
   readonly #confined: readonly boolean[] | undefined;
+  readonly #slots: Set<number>;
+  /** Per slot, the conditions that read it; per condition, how many of its slots are not bound yet. */
+  readonly #readers = new Map<number, number[]>();
+  readonly #pending: Int32Array;
 
   constructor(pattern: Pattern, estimates: Estimates, confined?: readonly boolean[]) {
     this.#pattern = pattern;
@@ -74,11 +93,17 @@ class Progress {
     this.#confined = confined;
     this.bound = pattern.nodes.map((node) => node.bound);
     this.done = pattern.edges.map(() => false);
-    this.used = pattern.conditions.map(() => false);
-    this.slots = new Set(
-      [...pattern.nodes, ...pattern.edges].filter((element) => element.bound).map((element) => element.slot),
-    );
-    this.#filter(this.slots, true);
+    this.at = edgesAt(pattern);
+    this.#slots = new Set();
+    this.#pending = Int32Array.from(pattern.conditions, ({ slots }) => new Set(slots).size);
+    pattern.conditions.forEach(({ slots }, condition) => {
+      for (const slot of new Set(slots)) {
+        const known = this.#readers.get(slot);
+        if (known) known.push(condition);
+        else this.#readers.set(slot, [condition]);
+      }
+    });
+    for (const element of [...pattern.nodes, ...pattern.edges]) if (element.bound) this.#bind(element.slot);
   }
 
   /** Nodes that a scan visits; after the first, for a confined node, those of one segment. */
@@ -98,7 +123,7 @@ class Progress {
     const found = this.scanned(node);
     this.#take({ kind: 'scan', node }, found, found, [this.#pattern.nodes[node]!.slot]);
     this.bound[node] = true;
-    this.connectAll();
+    this.#connect(node);
   }
 
   /** Bindings expected after walking an edge, per binding now. */
@@ -107,7 +132,7 @@ class Progress {
     const start = this.bound[from] ? from : to;
     const end = this.bound[from] ? to : from;
     const fan = this.#estimates.edges[edge]! / Math.max(1, this.#estimates.nodes[start]!);
-    return fan * this.#filter(new Set([slot, this.#pattern.nodes[end]!.slot]), false);
+    return fan * this.#passing(slot, this.#pattern.nodes[end]!.slot);
   }
 
   /**
@@ -174,37 +199,69 @@ class Progress {
       [slot, this.#pattern.nodes[end]!.slot],
     );
     this.bound[end] = true;
-    this.connectAll();
+    this.#connect(end);
   }
 
   /** Edges between bound nodes. */
   connectAll(): void {
-    this.#pattern.edges.forEach((edge, i) => {
-      if (this.done[i] || !this.bound[edge.from] || !this.bound[edge.to]) return;
+    this.#connectThese(this.#pattern.edges.keys());
+  }
+
+  /** The same, when one more node has been bound. */
+  #connect(node: number): void {
+    this.#connectThese(this.at[node]!);
+  }
+
+  #connectThese(edges: Iterable<number>): void {
+    for (const i of edges) {
+      const edge = this.#pattern.edges[i]!;
+      if (this.done[i] || !this.bound[edge.from] || !this.bound[edge.to]) continue;
       this.done[i] = true;
-      const { nodes, edges, crossing, segments } = this.#estimates;
+      const { nodes, edges: counts, crossing, segments } = this.#estimates;
       const pairs =
         Math.max(1, nodes[edge.from]!) * Math.max(1, nodes[edge.to]! / (crossing[i] ? 1 : segments));
-      this.#take({ kind: 'connect', edge: i }, Math.min(1, edges[i]! / pairs), 2, [edge.slot]);
-    });
+      this.#take({ kind: 'connect', edge: i }, Math.min(1, counts[i]! / pairs), 2, [edge.slot]);
+    }
   }
 
   #take(step: Step, growth: number, effort: number, slots: readonly number[]): void {
     this.cost += this.rows * effort;
-    for (const slot of slots) this.slots.add(slot);
-    this.rows *= growth * this.#filter(new Set(slots), true);
+    let passing = 1;
+    for (const slot of slots) passing *= this.#bind(slot);
+    this.rows = Math.min(MOST_ROWS, this.rows * growth * passing);
     this.cost += this.rows;
     this.steps.push({ step, rows: this.rows });
   }
 
-  /** Selectivity of the conditions that become testable with `fresh`. */
-  #filter(fresh: ReadonlySet<number>, mark: boolean): number {
+  /** Notes that a slot is bound; selectivity of the conditions that become testable with it. */
+  #bind(slot: number): number {
+    if (this.#slots.has(slot)) return 1;
+    this.#slots.add(slot);
     let passing = 1;
-    this.#pattern.conditions.forEach((condition, i) => {
-      if (this.used[i] || !condition.slots.every((slot) => this.slots.has(slot) || fresh.has(slot))) return;
-      if (mark) this.used[i] = true;
-      passing *= condition.selectivity;
-    });
+    for (const condition of this.#readers.get(slot) ?? []) {
+      const left = --this.#pending[condition]!;
+      const { selectivity, slots } = this.#pattern.conditions[condition]!;
+      if (left === 0) passing *= selectivity;
+      else if (left <= 2 && this.onWaiting)
+        for (const other of slots) if (!this.#slots.has(other)) this.onWaiting(other);
+    }
+    return passing;
+  }
+
+  /** Selectivity of the conditions that would become testable with two more slots. */
+  #passing(a: number, b: number): number {
+    let passing = 1;
+    const newA = !this.#slots.has(a);
+    const newB = b !== a && !this.#slots.has(b);
+    if (newA)
+      for (const condition of this.#readers.get(a) ?? []) {
+        const left = this.#pending[condition]!;
+        const { selectivity, slots } = this.#pattern.conditions[condition]!;
+        if (left === 1 || (left === 2 && newB && slots.includes(b))) passing *= selectivity;
+      }
+    if (newB)
+      for (const condition of this.#readers.get(b) ?? [])
+        if (this.#pending[condition] === 1) passing *= this.#pattern.conditions[condition]!.selectivity;
     return passing;
   }
 }
@@ -216,31 +273,147 @@ function greedy(
   confined: readonly boolean[] | undefined,
 ): Order {
   const progress = new Progress(pattern, estimates, confined);
-  progress.connectAll();
-  if (root >= 0) progress.scan(root);
-  for (;;) {
-    let best = -1;
-    let least = Number.POSITIVE_INFINITY;
-    pattern.edges.forEach((edge, i) => {
-      if (progress.done[i] || progress.bound[edge.from] === progress.bound[edge.to]) return;
-      // Its segment holds few such nodes; the other end has edges from all segments.
-      if (progress.strays(i)) return;
-      // What the step leaves counts for all later steps; what it looks at counts once.
-      const growth = progress.growth(i) * progress.skew(i) + progress.looked(i) / 16;
-      if (growth < least) {
-        least = growth;
-        best = i;
-      }
+  const { bound, done } = progress;
+  const frontier = new Frontier(pattern.edges.length);
+  const offer = (i: number) => {
+    const { from, to } = pattern.edges[i]!;
+    if (done[i] || bound[from] === bound[to]) return;
+    // Its segment holds few such nodes; the other end has edges from all segments.
+    if (progress.strays(i)) return;
+    // What the step leaves counts for all later steps; what it looks at counts once.
+    frontier.offer(i, progress.growth(i) * progress.skew(i) + progress.looked(i) / 16);
+  };
+  const places = new Map<number, readonly number[]>();
+  if (pattern.conditions.some(({ slots }) => slots.length > 1)) {
+    pattern.nodes.forEach(({ slot }, node) => {
+      places.set(slot, progress.at[node]!);
     });
-    if (best >= 0) {
+    pattern.edges.forEach(({ slot }, edge) => {
+      places.set(slot, [...(places.get(slot) ?? []), edge]);
+    });
+  }
+  const waiting = new Set<number>();
+  progress.onWaiting = (slot) => waiting.add(slot);
+  /** Looks again at the edges whose weight the last step has changed. */
+  const settle = (node: number) => {
+    for (const edge of progress.at[node]!) offer(edge);
+    for (const slot of waiting) for (const edge of places.get(slot) ?? []) offer(edge);
+    waiting.clear();
+  };
+  progress.connectAll();
+  pattern.edges.forEach((_, i) => {
+    offer(i);
+  });
+  waiting.clear();
+  const scan = (node: number) => {
+    progress.scan(node);
+    settle(node);
+  };
+  if (root >= 0) scan(root);
+  /** Nodes by what a scan of them visits, and how many of them have been looked at. */
+  let byScan: number[] | undefined;
+  let looked = 0;
+  for (;;) {
+    const best = frontier.take(
+      (i) => !done[i] && bound[pattern.edges[i]!.from] !== bound[pattern.edges[i]!.to],
+    );
+    if (best !== undefined) {
+      const { from, to } = pattern.edges[best]!;
+      const end = bound[from] ? to : from;
       progress.walk(best);
+      settle(end);
       continue;
     }
-    const rest = pattern.nodes.flatMap((_, i) => (progress.bound[i] ? [] : [i]));
-    if (rest.length === 0) break;
-    progress.scan(rest.reduce((a, b) => (progress.scanned(b) < progress.scanned(a) ? b : a)));
+    if (!byScan) {
+      const visits = pattern.nodes.map((_, i) => progress.scanned(i));
+      byScan = [...visits.keys()].sort((a, b) => visits[a]! - visits[b]!);
+      looked = 0;
+    }
+    while (looked < byScan.length && bound[byScan[looked]!]) looked++;
+    const next = byScan[looked];
+    if (next === undefined) break;
+    // From the second step on, what a scan visits stays the same.
+    if (progress.steps.length === 0) byScan = undefined;
+    scan(next);
   }
   return { steps: progress.steps, cost: progress.cost };
+}
+
+/** Edges that can be walked, least weight first and then in the order of the text: a binary heap. */
+class Frontier {
+  readonly #weights: Float64Array;
+  readonly #places: Int32Array;
+  readonly #heap: number[] = [];
+
+  constructor(edges: number) {
+    this.#weights = new Float64Array(edges);
+    this.#places = new Int32Array(edges).fill(-1);
+  }
+
+  /** Puts an edge in, or changes its weight. */
+  offer(edge: number, weight: number): void {
+    const before = this.#places[edge]!;
+    // What is not a number, from estimates that overflow, comes last.
+    this.#weights[edge] = Number.isNaN(weight) ? Number.POSITIVE_INFINITY : weight;
+    if (before < 0) this.#heap.push(edge);
+    const place = before < 0 ? this.#heap.length - 1 : before;
+    this.#places[edge] = place;
+    this.#down(this.#up(place));
+  }
+
+  /** Takes out the first edge that is still wanted; the others before it go as well. */
+  take(isWanted: (edge: number) => boolean): number | undefined {
+    while (this.#heap.length > 0) {
+      const first = this.#heap[0]!;
+      const last = this.#heap.pop()!;
+      this.#places[first] = -1;
+      if (first !== last) {
+        this.#heap[0] = last;
+        this.#places[last] = 0;
+        this.#down(0);
+      }
+      if (isWanted(first)) return first;
+    }
+    return undefined;
+  }
+
+  #before(a: number, b: number): boolean {
+    const [x, y] = [this.#weights[a]!, this.#weights[b]!];
+    return x < y || (x === y && a < b);
+  }
+
+  #swap(a: number, b: number): void {
+    const [x, y] = [this.#heap[a]!, this.#heap[b]!];
+    this.#heap[a] = y;
+    this.#heap[b] = x;
+    this.#places[y] = a;
+    this.#places[x] = b;
+  }
+
+  #up(from: number): number {
+    let place = from;
+    while (place > 0) {
+      const parent = (place - 1) >> 1;
+      if (!this.#before(this.#heap[place]!, this.#heap[parent]!)) break;
+      this.#swap(place, parent);
+      place = parent;
+    }
+    return place;
+  }
+
+  #down(from: number): void {
+    let place = from;
+    for (;;) {
+      const left = place * 2 + 1;
+      if (left >= this.#heap.length) return;
+      const right = left + 1;
+      const child =
+        right < this.#heap.length && this.#before(this.#heap[right]!, this.#heap[left]!) ? right : left;
+      if (!this.#before(this.#heap[child]!, this.#heap[place]!)) return;
+      this.#swap(place, child);
+      place = child;
+    }
+  }
 }
 
 function naive(pattern: Pattern, roots: readonly number[] | undefined, estimates: Estimates): Order {
@@ -251,12 +424,11 @@ function naive(pattern: Pattern, roots: readonly number[] | undefined, estimates
   if (roots) inTextOrder.unshift(first);
   for (const node of inTextOrder) {
     if (progress.bound[node]) continue;
-    const way = pattern.edges.findIndex(
-      (edge, i) =>
-        !progress.done[i] &&
-        ((edge.to === node && progress.bound[edge.from]) || (edge.from === node && progress.bound[edge.to])),
-    );
-    if (way >= 0) progress.walk(way);
+    const way = progress.at[node]!.find((i) => {
+      const edge = pattern.edges[i]!;
+      return !progress.done[i] && progress.bound[edge.to === node ? edge.from : edge.to];
+    });
+    if (way !== undefined) progress.walk(way);
     else progress.scan(node);
   }
   // Nothing that only estimates say: the naive plan is there to be compared with.

@@ -1,6 +1,7 @@
 /**
  * A graph pattern as the search sees it: nodes, edges and conditions, with the order of the text gone.
  */
+import type { Distinct } from './distinct.ts';
 import type { LabelTest } from './label-test.ts';
 import type { AskBody, Lineage } from './lineage.ts';
 
@@ -95,17 +96,12 @@ export interface EmitScope {
   fresh(): string;
 }
 
-/** Two slots, both of nodes or both of edges, that must hold different elements. */
-export interface Distinct {
-  readonly a: number;
-  readonly b: number;
-}
-
 export interface Pattern {
   readonly nodes: readonly PatternNode[];
   readonly edges: readonly PatternEdge[];
   /** Edges that are bound already and only take part in `distinct` and in conditions. */
   readonly held: readonly PatternEdge[];
   readonly conditions: readonly Condition[];
-  readonly distinct: readonly Distinct[];
+  /** Which elements must differ; slots of the whole MATCH, also in the pattern of a part. */
+  readonly distinct: Distinct;
 }

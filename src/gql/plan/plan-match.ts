@@ -4,12 +4,12 @@
  */
 import type { FeatureIndex } from '../index/feature-index.ts';
 import type { Catalog } from '../storage/catalog.ts';
-import { Estimates } from './estimates.ts';
+import { Estimates, nodeTotals } from './estimates.ts';
 import { bothLabels } from './label-of.ts';
 import type { Match } from './match.ts';
 import { type OrderOptions, orderSteps, type PlannedStep } from './order.ts';
 import type { Condition, Pattern, PatternEdge } from './pattern.ts';
-import { candidateSegments, tiedTo } from './segment-filter.ts';
+import { SegmentFilter, tiedTo } from './segment-filter.ts';
 import type { Step } from './step.ts';
 
 export type PlannedPart =
@@ -142,8 +142,17 @@ interface Groups {
   readonly members: readonly (readonly number[])[];
 }
 
+const groupsKept = new WeakMap<Pattern, Groups>();
+
 /** Pattern nodes joined by plain edges. */
 function groupsOf(pattern: Pattern): Groups {
+  let groups = groupsKept.get(pattern);
+  if (groups) return groups;
+  const neighbours: number[][] = pattern.nodes.map(() => []);
+  for (const { from, to } of pattern.edges) {
+    neighbours[from]!.push(to);
+    neighbours[to]!.push(from);
+  }
   const of = pattern.nodes.map(() => -1);
   const members: number[][] = [];
   pattern.nodes.forEach((_, start) => {
@@ -152,18 +161,16 @@ function groupsOf(pattern: Pattern): Groups {
     const list = [start];
     of[start] = group;
     for (let i = 0; i < list.length; i++)
-      for (const { from, to } of pattern.edges)
-        for (const [a, b] of [
-          [from, to],
-          [to, from],
-        ] as const)
-          if (a === list[i] && of[b] === -1) {
-            of[b] = group;
-            list.push(b);
-          }
+      for (const next of neighbours[list[i]!]!) {
+        if (of[next] !== -1) continue;
+        of[next] = group;
+        list.push(next);
+      }
     members.push(list.sort((a, b) => a - b));
   });
-  return { of, members };
+  groups = { of, members };
+  groupsKept.set(pattern, groups);
+  return groups;
 }
 
 function firstGroup(
@@ -178,7 +185,7 @@ function firstGroup(
   if (input.naive || free.length === 1) return free[0]!;
   let best = free[0]!;
   let least = Number.POSITIVE_INFINITY;
-  for (const g of free) {
+  for (const g of free.length > PLANNED_GROUPS ? rarest(match, free, groups, input) : free) {
     const { rows, cost } = planPart(match, [g], bound, input, undefined);
     // What is left over multiplies the work of everything behind it.
     const weight = cost + rows * 20;
@@ -188,6 +195,24 @@ function firstGroup(
     }
   }
   return best;
+}
+
+/** Groups that are planned to find out which is the best to start with; of more, the rarest. */
+const PLANNED_GROUPS = 8;
+
+/** The groups whose rarest nodes are the rarest. */
+function rarest(
+  { pattern }: Match,
+  free: readonly number[],
+  { members }: Groups,
+  input: PlanInput,
+): number[] {
+  const totals = nodeTotals(pattern.nodes, input.index, input.setsOf);
+  const least = free.map((g) =>
+    members[g]!.reduce((min, n) => Math.min(min, totals[n]!), Number.POSITIVE_INFINITY),
+  );
+  const order = [...free.keys()].sort((a, b) => least[a]! - least[b]!);
+  return order.slice(0, PLANNED_GROUPS).map((i) => free[i]!);
 }
 
 /** The pattern of a part: what is bound before is bound in it, with nothing left to test. */
@@ -201,6 +226,7 @@ export function patternOfPart(
 ): { pattern: Pattern; place: ReadonlyMap<number, number> } {
   const { pattern } = match;
   const inside = new Set(nodes);
+  const earlier = new Set(before);
   const list = [...nodes, ...before.filter((n) => !inside.has(n))];
   const place = new Map(list.map((n, i) => [n, i]));
   const all = edges.map((e) => ({
@@ -213,7 +239,7 @@ export function patternOfPart(
     pattern: {
       nodes: list.map((n) => {
         const node = pattern.nodes[n]!;
-        if (!before.includes(n)) return node;
+        if (!earlier.has(n)) return node;
         return inside.has(n)
           ? { ...node, bound: true }
           : { ...node, bound: true, label: undefined, known: bothLabels(node.label, node.known) };
@@ -235,7 +261,8 @@ function planPart(
 ): { part: PlannedPart; cost: number; rows: number } {
   const groups = groupsOf(match.pattern);
   const nodes = which.flatMap((g) => groups.members[g]!);
-  const edges = match.pattern.edges.flatMap(({ from }, e) => (nodes.includes(from) ? [e] : []));
+  const inside = new Set(nodes);
+  const edges = match.pattern.edges.flatMap(({ from }, e) => (inside.has(from) ? [e] : []));
   const before = match.pattern.nodes.flatMap((_, n) => (bound[n] ? [n] : []));
   const { pattern, place } = patternOfPart(match, nodes, before, edges, [], new Set());
   const estimates = new Estimates(pattern, input.index, input.catalog, input.segments, input.setsOf);
@@ -248,11 +275,11 @@ function planPart(
     confined: input.confined && estimates.sets.map((truths) => isConfined(truths, input)),
   };
   const order = orderSteps(pattern, estimates, options);
-  const scans = order.steps.flatMap(({ step }) => {
-    if (step.kind !== 'scan') return [];
-    if (input.naive) return [allSegments(input.visible)];
-    return [candidateSegments(step.node, { pattern, estimates, ...input })];
-  });
+  const everywhere = input.naive ? allSegments(input.visible) : undefined;
+  const filter = new SegmentFilter({ pattern, estimates, ...input });
+  const scans = order.steps.flatMap(({ step }) =>
+    step.kind === 'scan' ? [everywhere ?? filter.segmentsFor(step.node)] : [],
+  );
   const [root] = scans;
   // What is kept of a node shared by segments would be kept for all of them.
   const keepFrom = input.naive || input.confined ? -1 : keepingFrom(pattern, order.steps, estimates);

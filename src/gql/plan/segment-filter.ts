@@ -7,22 +7,51 @@ import type { Postings } from '../index/postings.ts';
 import type { Catalog } from '../storage/catalog.ts';
 import { OUT, UNDIRECTED } from '../storage/catalog.ts';
 import { adjacencyCodes } from './adjacency-codes.ts';
-import type { Estimates } from './estimates.ts';
+import { type Estimates, labelsAsked } from './estimates.ts';
 import { edgeLabelTruths } from './label-test.ts';
-import { BACKWARD, FORWARD, type Pattern, type PatternEdge, SIDEWAYS } from './pattern.ts';
+import { BACKWARD, type Condition, FORWARD, type Pattern, type PatternEdge, SIDEWAYS } from './pattern.ts';
 
 /** Pattern nodes that are always in the segment of `root`. */
 export function tiedTo(root: number, pattern: Pattern, estimates: Estimates): ReadonlySet<number> {
-  const tied = new Set([root]);
-  for (let grown = true; grown; ) {
-    grown = false;
-    pattern.edges.forEach((edge, i) => {
-      if (estimates.crossing[i] || tied.has(edge.from) === tied.has(edge.to)) return;
-      tied.add(edge.from).add(edge.to);
-      grown = true;
-    });
-  }
-  return tied;
+  const { of, members } = tiesOf(pattern, estimates);
+  return new Set(members[of[root]!]!.nodes);
+}
+
+interface Ties {
+  readonly nodes: number[];
+  /** Edges with an end among the nodes. */
+  readonly edges: number[];
+}
+
+/** Pattern nodes that are always in one segment, since edges that never leave a segment join them. */
+function tiesOf(pattern: Pattern, { crossing }: Estimates): { of: Int32Array; members: Ties[] } {
+  const neighbours: number[][] = pattern.nodes.map(() => []);
+  const edgesAt: number[][] = pattern.nodes.map(() => []);
+  pattern.edges.forEach(({ from, to }, i) => {
+    edgesAt[from]!.push(i);
+    if (to !== from) edgesAt[to]!.push(i);
+    if (crossing[i]) return;
+    neighbours[from]!.push(to);
+    neighbours[to]!.push(from);
+  });
+  const of = new Int32Array(pattern.nodes.length).fill(-1);
+  const members: Ties[] = [];
+  pattern.nodes.forEach((_, start) => {
+    if (of[start] !== -1) return;
+    const nodes = [start];
+    const edges = new Set<number>();
+    of[start] = members.length;
+    for (let i = 0; i < nodes.length; i++) {
+      for (const edge of edgesAt[nodes[i]!]!) edges.add(edge);
+      for (const next of neighbours[nodes[i]!]!) {
+        if (of[next] !== -1) continue;
+        of[next] = members.length;
+        nodes.push(next);
+      }
+    }
+    members.push({ nodes, edges: [...edges] });
+  });
+  return { of, members };
 }
 
 export interface FilterInput {
@@ -36,44 +65,116 @@ export interface FilterInput {
   readonly stringNumber: (text: string) => number;
 }
 
-/** Segment rows, ascending, in which a search that starts with `root` can find something. */
-export function candidateSegments(root: number, input: FilterInput): Int32Array {
-  const { pattern, estimates, index, catalog, visible } = input;
-  const words = (visible.length >>> 5) + 1;
-  const kept = new Uint32Array(words);
-  visible.forEach((flag, slot) => {
-    if (flag === 1) kept[slot >>> 5]! |= 1 << (slot & 31);
-  });
-  const any = new Uint32Array(words);
-  const keep = (features: Iterable<Postings>) => {
-    any.fill(0);
-    for (const postings of features) postings.orInto(any);
-    for (let i = 0; i < words; i++) kept[i]! &= any[i]!;
-  };
+/** The filter for the scans of one pattern. */
+export class SegmentFilter {
+  readonly #input: FilterInput;
+  readonly #words: number;
+  #ties: ReturnType<typeof tiesOf> | undefined;
+  #visible: Uint32Array | undefined;
+  /** Lists found, by what was asked: nodes that are tied to nothing are often alike. */
+  readonly #found = new Map<string, Int32Array>();
 
-  const tied = tiedTo(root, pattern, estimates);
-  for (const node of tied) {
-    const found: Postings[] = [];
-    estimates.sets[node]!.forEach((truth, set) => {
-      const postings = index.nodes[set];
-      if (truth > 0 && postings) found.push(postings);
-    });
-    keep(found);
+  constructor(input: FilterInput) {
+    this.#input = input;
+    this.#words = (input.visible.length >>> 5) + 1;
   }
-  for (const edge of pattern.edges) {
-    const inside = tied.has(edge.from) && tied.has(edge.to);
-    if (inside) keep(edgeFeatures(edge, input));
-    else if (tied.has(edge.from) && ownsAll(edge, false, input)) keep(edgeFeatures(edge, input));
-    else if (tied.has(edge.to) && ownsAll(edge, true, input)) keep(edgeFeatures(edge, input));
+
+  /** Segment rows, ascending, in which a search that starts with `root` can find something. */
+  segmentsFor(root: number): Int32Array {
+    const { pattern, estimates } = this.#input;
+    this.#ties ??= tiesOf(pattern, estimates);
+    const tie = this.#ties.of[root]!;
+    const { nodes, edges } = this.#ties.members[tie]!;
+    const equals = this.#equals(tie);
+    const name =
+      nodes.length === 1 && edges.length === 0 && equals.length === 0
+        ? `labels ${labelsAsked(pattern.nodes[root]!)}`
+        : `tie ${tie}`;
+    let list = this.#found.get(name);
+    if (!list) {
+      list = this.#filtered(nodes, edges, equals);
+      this.#found.set(name, list);
+    }
+    return list;
   }
-  for (const { equals } of pattern.conditions) {
-    if (!equals || !pattern.nodes.some((node, i) => tied.has(i) && node.slot === equals.slot)) continue;
-    const key = catalog.findKey(equals.key);
-    const value = typeof equals.value === 'string' ? input.stringNumber(equals.value) : Number(equals.value);
-    const postings = key < 0 || value < 0 ? undefined : index.valuePostings(key, value);
-    keep(postings ? [postings] : []);
+
+  #filtered(
+    nodes: readonly number[],
+    edges: readonly number[],
+    equals: readonly NonNullable<Condition['equals']>[],
+  ): Int32Array {
+    const { pattern, estimates, index, catalog } = this.#input;
+    const kept = this.#all().slice();
+    const any = new Uint32Array(this.#words);
+    const keep = (features: Iterable<Postings>) => {
+      any.fill(0);
+      for (const postings of features) postings.orInto(any);
+      for (let i = 0; i < kept.length; i++) kept[i]! &= any[i]!;
+    };
+    const asked = new Set<string>();
+    for (const node of nodes) {
+      const labels = labelsAsked(pattern.nodes[node]!);
+      if (asked.has(labels)) continue;
+      asked.add(labels);
+      const found: Postings[] = [];
+      estimates.sets[node]!.forEach((truth, set) => {
+        const postings = index.nodes[set];
+        if (truth > 0 && postings) found.push(postings);
+      });
+      keep(found);
+    }
+    const tied = new Set(nodes);
+    for (const i of edges) {
+      const edge = pattern.edges[i]!;
+      const { label, directions, leastTruth, from, to } = edge;
+      const ends = [from, to].map((n) => `${tied.has(n)} ${labelsAsked(pattern.nodes[n]!)}`);
+      const features = `${JSON.stringify(label)} ${directions} ${leastTruth} ${ends.join(' > ')}`;
+      if (asked.has(features)) continue;
+      asked.add(features);
+      const inside = tied.has(from) && tied.has(to);
+      if (inside) keep(edgeFeatures(edge, this.#input));
+      else if (tied.has(from) && ownsAll(edge, false, this.#input)) keep(edgeFeatures(edge, this.#input));
+      else if (tied.has(to) && ownsAll(edge, true, this.#input)) keep(edgeFeatures(edge, this.#input));
+    }
+    for (const { key: text, value: wanted } of equals) {
+      const key = catalog.findKey(text);
+      const value = typeof wanted === 'string' ? this.#input.stringNumber(wanted) : Number(wanted);
+      const postings = key < 0 || value < 0 ? undefined : index.valuePostings(key, value);
+      keep(postings ? [postings] : []);
+    }
+    return bitsOf(kept);
   }
-  return bitsOf(kept);
+
+  #all(): Uint32Array {
+    if (!this.#visible) {
+      const all = new Uint32Array(this.#words);
+      this.#input.visible.forEach((flag, slot) => {
+        if (flag === 1) all[slot >>> 5]! |= 1 << (slot & 31);
+      });
+      this.#visible = all;
+    }
+    return this.#visible;
+  }
+
+  #byTie: Map<number, NonNullable<Condition['equals']>[]> | undefined;
+
+  /** Conditions on values that the index knows, of the nodes of a tie. */
+  #equals(tie: number): readonly NonNullable<Condition['equals']>[] {
+    if (!this.#byTie) {
+      const { nodes, conditions } = this.#input.pattern;
+      const nodeOf = new Map(nodes.map(({ slot }, i) => [slot, i]));
+      this.#byTie = new Map();
+      for (const { equals } of conditions) {
+        const node = equals && nodeOf.get(equals.slot);
+        if (!equals || node === undefined) continue;
+        const of = this.#ties!.of[node]!;
+        const known = this.#byTie.get(of);
+        if (known) known.push(equals);
+        else this.#byTie.set(of, [equals]);
+      }
+    }
+    return this.#byTie.get(tie) ?? [];
+  }
 }
 
 /** Whether every edge that fits, seen from this end, is stored in the segment of this end. */

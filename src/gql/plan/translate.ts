@@ -14,13 +14,14 @@ import type {
   PathPattern,
   Span,
 } from '../language/ast.ts';
+import { Distinct, type DistinctSet } from './distinct.ts';
 import { chainMode, directionsOf, testsOf } from './element-patterns.ts';
 import { conjuncts, namesIn } from './free-names.ts';
-import { NEVER, otherElement, sameElement } from './identity.ts';
+import { NEVER, otherElements, sameElement } from './identity.ts';
 import { bothLabels, labelTest } from './label-of.ts';
 import type { LabelTest } from './label-test.ts';
 import type { Match, MatchRepeat, PlannableClause } from './match.ts';
-import type { Condition, Distinct, PatternEdge, PatternNode } from './pattern.ts';
+import type { Condition, PatternEdge, PatternNode } from './pattern.ts';
 import type { PathPart, WholePath } from './quantified-path.ts';
 import type { Binding, Scope } from './scope.ts';
 import type { TranslateContext } from './translate-context.ts';
@@ -35,9 +36,9 @@ export function translateClauses(
   clauses: readonly Clause[],
   scope: Scope,
   context: TranslateContext,
-  before: readonly number[] = [],
+  before: Iterable<number> = [],
 ): PlannableClause[] {
-  const earlier = [...before];
+  const earlier = new Set(before);
   return clauses.map((clause) => translateClause(clause, scope, context, earlier));
 }
 
@@ -45,15 +46,15 @@ function translateClause(
   clause: Clause,
   scope: Scope,
   context: TranslateContext,
-  earlier: number[],
+  earlier: Set<number>,
 ): PlannableClause {
   if (clause.kind === 'match') {
     const match = new MatchLowering(clause, scope, context, earlier).match();
-    for (const { slot } of match.pattern.nodes) if (!earlier.includes(slot)) earlier.push(slot);
+    for (const { slot } of match.pattern.nodes) earlier.add(slot);
     return { kind: 'match', match };
   }
   const before = new Set([...scope.own()].map(([name]) => name));
-  const readings = context.readings(clause.clauses, scope, earlier);
+  const readings = context.readings(clause.clauses, scope, [...earlier]);
   const clauses = clause.clauses.map((inner) => translateClause(inner, scope, context, earlier));
   const elements: number[] = [];
   const values: number[] = [];
@@ -81,7 +82,7 @@ interface NodeDraft {
 type Item =
   | { readonly kind: 'node'; readonly draft: NodeDraft }
   | { readonly kind: 'edge'; readonly slot: number }
-  | { readonly kind: 'repeat'; readonly elementsSlot: number };
+  | { readonly kind: 'repeat'; readonly elementsSlot: number; readonly mayBeEmpty: boolean };
 
 interface EdgeDraft {
   readonly slot: number;
@@ -106,21 +107,24 @@ class MatchLowering {
   readonly #clause: MatchClause;
   readonly #scope: Scope;
   readonly #context: TranslateContext;
-  readonly #earlier: readonly number[];
+  readonly #earlier: ReadonlySet<number>;
   readonly #edgesDiffer: boolean;
   readonly #nodes: NodeDraft[] = [];
+  /** Drafts by variable; they may have been merged since. */
+  readonly #nodeNamed = new Map<string, NodeDraft>();
   readonly #edges: EdgeDraft[] = [];
+  readonly #edgeNames = new Set<string>();
   readonly #repeats: RepeatDraft[] = [];
   readonly #paths: WholePath[] = [];
   /** Conditions are made when all variables are known. */
   readonly #wanted: { expression: Expression; scope: Scope }[] = [];
-  readonly #distinct: Distinct[] = [];
+  readonly #distinct: DistinctSet[] = [];
   readonly #equal: [number, number][] = [];
   /** Labels asked of the nodes in a slot: elements inside quantified paths, and the lists they become. */
   readonly #labelOfSlot = new Map<number, LabelTest>();
   readonly #bodies: BodyLowering;
 
-  constructor(clause: MatchClause, scope: Scope, context: TranslateContext, earlier: readonly number[]) {
+  constructor(clause: MatchClause, scope: Scope, context: TranslateContext, earlier: ReadonlySet<number>) {
     this.#clause = clause;
     this.#scope = scope;
     this.#context = context;
@@ -150,29 +154,27 @@ class MatchLowering {
 
     const conditions: Condition[] = [];
     const late: Condition[] = [];
+    const own = new Set([...this.#nodes, ...this.#edges].filter((d) => !d.bound).map((d) => d.slot));
+    const lists = new Set([
+      ...this.#repeats.flatMap(({ body }) => body.groups.map((group) => group.outer)),
+      ...this.#paths.map((path) => path.slot),
+    ]);
     for (const { expression, scope } of this.#wanted) {
-      const { slots, isLate } = this.#reads(expression, scope);
+      const { slots, isLate } = this.#reads(expression, scope, own, lists);
       (isLate ? late : conditions).push(this.#context.condition(expression, scope, slots));
     }
     for (const [a, b] of this.#equal) conditions.push(sameElement(a, b));
     // An edge at two places of a match is not different from itself.
     const edgeSlots = this.#edges.map(({ slot }) => slot);
     if (this.#edgesDiffer && new Set(edgeSlots).size < edgeSlots.length) conditions.push(NEVER);
-    const mayMerge = this.#mayMerge(nodes);
     if (this.#context.distinctNodes) {
-      nodes.forEach((a, i) => {
-        for (const b of nodes.slice(0, i))
-          if (a.slot !== b.slot && !mayMerge(a, b)) this.#distinct.push({ a: a.slot, b: b.slot });
-        if (!a.bound)
-          for (const slot of this.#earlier)
-            if (!nodes.some((node) => node.slot === slot)) conditions.push(otherElement(a.slot, slot));
-      });
+      const own = new Set(nodes.map(({ slot }) => slot));
+      this.#distinct.push({ slots: [...own], kin: this.#kin(nodes) });
+      const earlier = [...this.#earlier].filter((slot) => !own.has(slot));
+      if (earlier.length > 0)
+        for (const { bound, slot } of nodes) if (!bound) conditions.push(otherElements(slot, earlier));
     }
-    if (this.#edgesDiffer)
-      this.#edges.forEach((a, i) => {
-        for (const b of this.#edges.slice(0, i))
-          if (a.slot !== b.slot) this.#distinct.push({ a: a.slot, b: b.slot });
-      });
+    if (this.#edgesDiffer) this.#distinct.push({ slots: [...new Set(edgeSlots)] });
 
     const patternNodes: PatternNode[] = nodes.map((draft) => ({
       kind: 'node',
@@ -184,7 +186,6 @@ class MatchLowering {
       leastTruth: this.#context.leastTruth,
       place: draft.place,
     }));
-    const seenEdges = new Set<number>();
     const patternEdges: PatternEdge[] = this.#edges.map((draft) => ({
       kind: 'edge',
       slot: draft.slot,
@@ -197,11 +198,16 @@ class MatchLowering {
       leastTruth: this.#context.leastTruth,
       place: draft.place,
     }));
-    for (const { slot } of patternEdges) seenEdges.add(slot);
     const repeats = this.#repeats.map((draft): MatchRepeat => this.#repeat(draft));
     const hasRepeats = repeats.length > 0;
     return {
-      pattern: { nodes: patternNodes, edges: patternEdges, held: [], conditions, distinct: this.#distinct },
+      pattern: {
+        nodes: patternNodes,
+        edges: patternEdges,
+        held: [],
+        conditions,
+        distinct: new Distinct(this.#distinct),
+      },
       repeats,
       paths,
       edgesDiffer: this.#edgesDiffer && hasRepeats,
@@ -251,7 +257,10 @@ class MatchLowering {
           const [least, most] = questioned ? [0, 1] : [factor.min, factor.max ?? Number.POSITIVE_INFINITY];
           const body = this.#bodies.body(factor.path, least, most, questioned, this.#scope);
           this.#repeats.push({ from, to, body, mode, place: factor.span });
-          items.push({ kind: 'repeat', elementsSlot: body.elementsSlot }, { kind: 'node', draft: to });
+          items.push(
+            { kind: 'repeat', elementsSlot: body.elementsSlot, mayBeEmpty: least === 0 },
+            { kind: 'node', draft: to },
+          );
           break;
         }
         default:
@@ -297,7 +306,7 @@ class MatchLowering {
 
   #node(pattern: NodePattern): NodeDraft {
     const name = pattern.variable?.text;
-    const known = name === undefined ? undefined : this.#nodes.find((d) => d.names.includes(name));
+    const known = name === undefined ? undefined : this.#nodeNamed.get(name);
     let draft: NodeDraft;
     if (known) draft = final(known);
     else {
@@ -308,7 +317,10 @@ class MatchLowering {
         draft.bound = true;
         if (before.kind === 'node') draft.known = before.label;
       } else if (name !== undefined) this.#scope.set(name, { kind: 'node', slot: draft.slot });
-      if (name !== undefined) draft.names.push(name);
+      if (name !== undefined) {
+        draft.names.push(name);
+        this.#nodeNamed.set(name, draft);
+      }
     }
     draft.place ??= pattern.span;
     if (pattern.labels) draft.label = bothLabels(draft.label, labelTest(pattern.labels));
@@ -335,9 +347,10 @@ class MatchLowering {
   #edge(pattern: EdgePattern, from: NodeDraft, to: NodeDraft): number {
     const name = pattern.variable?.text;
     const before = name === undefined ? undefined : this.#scope.find(name);
-    const again = name !== undefined && this.#edges.some((edge) => edge.name === name);
+    const again = name !== undefined && this.#edgeNames.has(name);
     const slot = before ? before.slot : this.#scope.slots.take();
     if (!before && name !== undefined) this.#scope.set(name, { kind: 'edge', slot });
+    if (name !== undefined) this.#edgeNames.add(name);
     this.#edges.push({
       slot,
       name,
@@ -415,33 +428,36 @@ class MatchLowering {
           return item satisfies never;
       }
     });
-    // The check at the end decides; the pairs only cut the search short.
-    const pairs = (wanted: (i: number, j: number) => boolean) => {
-      for (let i = 0; i < parts.length; i++)
-        for (let j = 0; j < i; j++) {
-          const [a, b] = [parts[i]!, parts[j]!];
-          if (a.kind !== 'element' || b.kind !== 'element' || a.node !== b.node || a.slot === b.slot)
-            continue;
-          if (parts.slice(j, i).some((part) => part.kind === 'walked')) continue;
-          if (wanted(i, j)) this.#distinct.push({ a: a.slot, b: b.slot });
+    // The check at the end decides; the sets only cut the search short.
+    if (path.check && path.mode !== 'walk') {
+      const wantsNodes = path.mode !== 'trail';
+      const kin = path.mode === 'simple' ? endsOf(items, parts) : undefined;
+      let slots = new Set<number>();
+      for (const part of [...parts, undefined]) {
+        if (part?.kind === 'element') {
+          if (part.node === wantsNodes) slots.add(part.slot);
+        } else {
+          this.#distinct.push({ slots: [...slots], kin });
+          slots = new Set();
         }
-    };
-    if (path.mode === 'trail') pairs((i) => i % 2 === 1);
-    if (path.mode === 'acyclic') pairs((i) => i % 2 === 0);
-    if (path.mode === 'simple') pairs((i, j) => i % 2 === 0 && (i < parts.length - 1 || j > 0));
+      }
+    }
     return { ...path, parts };
   }
 
-  /** Whether two nodes may be the same because quantified paths between them may be empty. */
-  #mayMerge(nodes: readonly NodeDraft[]): (a: NodeDraft, b: NodeDraft) => boolean {
-    const group = new Map(nodes.map((node) => [node, node]));
-    const find = (node: NodeDraft): NodeDraft => {
-      const next = group.get(node)!;
-      return next === node ? node : find(next);
+  /** Nodes that may be the same because quantified paths between them may be empty: a number for each such group. */
+  #kin(nodes: readonly NodeDraft[]): ReadonlyMap<number, number> | undefined {
+    const empty = this.#repeats.filter(({ body }) => body.least === 0);
+    if (empty.length === 0) return undefined;
+    const group = nodes.map((_, i) => i);
+    const find = (node: number): number => {
+      let root = node;
+      while (group[root] !== root) root = group[root]!;
+      for (let at = node; at !== root; ) [at, group[at]] = [group[at]!, root];
+      return root;
     };
-    for (const { from, to, body } of this.#repeats)
-      if (body.least === 0) group.set(find(final(from)), find(final(to)));
-    return (a, b) => find(a) === find(b);
+    for (const { from, to } of empty) group[find(final(from).index)] = find(final(to).index);
+    return new Map(nodes.map(({ slot }, i) => [slot, find(i)]));
   }
 
   #apart(nodes: readonly NodeDraft[]): Match['apart'] {
@@ -466,9 +482,16 @@ class MatchLowering {
     };
   }
 
-  /** Slots of this match that an expression reads, and whether it reads lists or paths of it. */
-  #reads(expression: Expression, scope: Scope): { slots: number[]; isLate: boolean } {
-    const own = new Set([...this.#nodes, ...this.#edges].filter((d) => !d.bound).map((d) => d.slot));
+  /**
+   * Slots of this match that an expression reads, and whether it reads lists or paths of it.
+   * @param own slots of elements that this match binds, and `lists` those of its lists and paths
+   */
+  #reads(
+    expression: Expression,
+    scope: Scope,
+    own: ReadonlySet<number>,
+    lists: ReadonlySet<number>,
+  ): { slots: number[]; isLate: boolean } {
     const slots = new Set<number>();
     let isLate = false;
     for (const name of namesIn(expression)) {
@@ -476,17 +499,22 @@ class MatchLowering {
       if (!binding) continue;
       if (own.has(binding.slot) && (binding.kind === 'node' || binding.kind === 'edge'))
         slots.add(binding.slot);
-      else if (this.#isOwnValue(binding)) isLate = true;
+      else if (lists.has(binding.slot)) isLate = true;
     }
     return { slots: [...slots], isLate };
   }
+}
 
-  #isOwnValue(binding: Binding): boolean {
-    return (
-      this.#repeats.some(({ body }) => body.groups.some((g) => g.outer === binding.slot)) ||
-      this.#paths.some((path) => path.slot === binding.slot)
-    );
-  }
+/** The nodes that may be an end of the path, since all that is further out may be empty: in SIMPLE they may be the same. */
+function endsOf(items: readonly Item[], parts: readonly PathPart[]): ReadonlyMap<number, number> {
+  const ends = new Map<number, number>();
+  for (const order of [[...items.keys()], [...items.keys()].reverse()])
+    for (const i of order) {
+      const [item, part] = [items[i]!, parts[i]!];
+      if (item.kind === 'edge' || (item.kind === 'repeat' && !item.mayBeEmpty)) break;
+      if (part.kind === 'element') ends.set(part.slot, 0);
+    }
+  return ends;
 }
 
 function final(draft: NodeDraft): NodeDraft {

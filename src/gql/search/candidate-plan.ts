@@ -38,8 +38,11 @@ export interface CandidatePlan {
   readonly joint: readonly { readonly condition: Condition; readonly mask: number }[];
   /** Conditions on edges. */
   readonly edgeConditions: readonly Condition[];
-  /** Pairs of elements that must differ. */
-  readonly apart: Pattern['distinct'];
+  /**
+   * Per pattern edge: earlier edges that must be bound to other edges, and could be bound to the same one since their
+   * ends could be.
+   */
+  readonly rivals: readonly (readonly number[])[];
 }
 
 export function candidatePlan(
@@ -74,12 +77,13 @@ export function candidatePlan(
   });
   const nodeOf = new Map(pattern.nodes.map((node, i) => [node.slot, i]));
   const distinct = new Int32Array(size);
-  for (const { a, b } of pattern.distinct) {
-    const [i, j] = [nodeOf.get(a), nodeOf.get(b)];
-    if (i === undefined || j === undefined) continue;
-    distinct[i]! |= 1 << j;
-    distinct[j]! |= 1 << i;
-  }
+  pattern.nodes.forEach((a, i) => {
+    for (let j = 0; j < i; j++)
+      if (pattern.distinct.mustDiffer(a.slot, pattern.nodes[j]!.slot)) {
+        distinct[i]! |= 1 << j;
+        distinct[j]! |= 1 << i;
+      }
+  });
   const everyone = 2 ** size - 1;
   const injective = distinct.every((mask, i) => (mask | (1 << i)) === (everyone | 0));
   const groups = around.map((edges) => {
@@ -117,8 +121,22 @@ export function candidatePlan(
     nodeConditions,
     joint,
     edgeConditions,
-    apart: pattern.distinct.filter(({ a, b }) => slots.has(a) && slots.has(b)),
+    rivals: rivalsOf(pattern, distinct),
   };
+}
+
+function rivalsOf({ nodes, edges, distinct: differ }: Pattern, distinct: Int32Array): number[][] {
+  const apart = (a: number, b: number) =>
+    nodes[a]!.slot !== nodes[b]!.slot && (distinct[a]! & (1 << b)) !== 0;
+  // Same ends in the same or in the other direction.
+  const fits = (a: PatternEdge, b: PatternEdge) =>
+    (!apart(a.from, b.from) && !apart(a.to, b.to)) || (!apart(a.from, b.to) && !apart(a.to, b.from));
+  return edges.map((edge, at) => {
+    const rivals: number[] = [];
+    for (let other = 0; other < at; other++)
+      if (differ.mustDiffer(edge.slot, edges[other]!.slot) && fits(edge, edges[other]!)) rivals.push(other);
+    return rivals;
+  });
 }
 
 export function bits(mask: number): number {

@@ -419,12 +419,11 @@ class CandidateSearch {
 
   /** All nodes are bound: binds the pattern's edges, in every way when there are parallel ones. */
   #bindEdges(at: number): boolean {
-    const { pattern, edgeConditions, apart } = this.#plan;
+    const { pattern, edgeConditions, rivals } = this.#plan;
     const { row } = this.#run;
     const edge = pattern.edges[at];
     if (!edge) {
       for (let u = 0; u < this.#size; u++) row[pattern.nodes[u]!.slot] = this.#image[u]!;
-      for (const { a, b } of apart) if (row[a] === row[b]) return true;
       for (const { test } of edgeConditions) if (!test(this.#run)) return true;
       return this.#next();
     }
@@ -436,6 +435,7 @@ class CandidateSearch {
       if (this.#entries[i * 2 + 1] !== to || accepts[this.#entries[i * 2]!] !== 1) continue;
       const found = this.#edges[i]!;
       if (earlier && row[edge.slot] !== found) continue;
+      if (rivals[at]!.some((other) => row[pattern.edges[other]!.slot] === found)) continue;
       // A directed loop is twice in its list; in either direction it is the same edge.
       const code = this.#entries[i * 2]!;
       if (from === to && code % 3 === IN && accepts[code - IN + OUT] === 1) continue;

@@ -180,22 +180,62 @@ export abstract class CodeState {
   }
 
   protected mustDiffer(slot: number, other: number): boolean {
-    return this.pattern.distinct.some(
-      ({ a, b }) => (a === slot && b === other) || (b === slot && a === other),
-    );
+    return this.pattern.distinct.mustDiffer(slot, other);
+  }
+
+  readonly #nodeTables = new Map<PatternNode, Uint8Array | undefined>();
+  readonly #edgeTables = new Map<PatternEdge, Uint8Array>();
+  /** By the tables of two labels: whether something fits both. */
+  readonly #shared = new Map<Uint8Array, Map<Uint8Array, boolean>>();
+
+  #own: { readonly pattern: Pattern; readonly edges: ReadonlySet<PatternEdge> } | undefined;
+
+  protected nodeTable(node: PatternNode): Uint8Array | undefined {
+    let table = this.#nodeTables.get(node);
+    if (!table) {
+      table = this.options.nodeTable(node);
+      this.#nodeTables.set(node, table);
+    }
+    return table;
+  }
+
+  protected edgeTable(edge: PatternEdge): Uint8Array {
+    let table = this.#edgeTables.get(edge);
+    if (!table) {
+      table = this.options.edgeTable(edge);
+      this.#edgeTables.set(edge, table);
+    }
+    return table;
+  }
+
+  #share(x: Uint8Array, y: Uint8Array): boolean {
+    if (x === y) return true;
+    let known = this.#shared.get(x);
+    if (!known) {
+      known = new Map();
+      this.#shared.set(x, known);
+    }
+    let shared = known.get(y);
+    if (shared === undefined) {
+      shared = x.some((fits, i) => fits !== 0 && y[i] !== 0);
+      known.set(y, shared);
+    }
+    return shared;
   }
 
   /** No kind fits both. */
   protected cannotBeOne(a: PatternNode, b: PatternNode): boolean {
-    const [x, y] = [this.options.nodeTable(a), this.options.nodeTable(b)];
-    return x !== undefined && y !== undefined && !x.some((fits, kind) => fits !== 0 && y[kind] !== 0);
+    const [x, y] = [this.nodeTable(a), this.nodeTable(b)];
+    return x !== undefined && y !== undefined && !this.#share(x, y);
   }
 
   /** Two edge patterns whose labels, or whose ends, keep them apart without looking. */
   protected differAnyway(a: PatternEdge, b: PatternEdge): boolean {
-    if (!this.pattern.edges.includes(a) || !this.pattern.edges.includes(b)) return false;
-    const [x, y] = [this.options.edgeTable(a), this.options.edgeTable(b)];
-    if (!x.some((fits, label) => fits === 1 && y[label] === 1)) return true;
+    if (this.#own?.pattern !== this.pattern)
+      this.#own = { pattern: this.pattern, edges: new Set(this.pattern.edges) };
+    // Those of earlier parts have other numbers for their ends.
+    if (!this.#own.edges.has(a) || !this.#own.edges.has(b)) return false;
+    if (!this.#share(this.edgeTable(a), this.edgeTable(b))) return true;
     const ends = ({ from, to }: PatternEdge) => [from, to].map((n) => this.pattern.nodes[n]!);
     const apart = (node: PatternNode, others: readonly PatternNode[]) =>
       others.every(
@@ -208,7 +248,7 @@ export abstract class CodeState {
 
   protected tests(element: PatternNode | PatternEdge, fail: string): void {
     if (element.kind === 'edge') return;
-    const table = this.options.nodeTable(element);
+    const table = this.nodeTable(element);
     if (table) this.line(`if (${this.constant(table)}[nodeKind[${nameOf(element)}]] === 0) ${fail}`);
   }
 
@@ -248,7 +288,7 @@ export abstract class CodeState {
   }
 
   protected codes(edge: PatternEdge, reversed: boolean): number[] {
-    const table = this.options.edgeTable(edge);
+    const table = this.edgeTable(edge);
     return adjacencyCodes(edge.directions, table, reversed);
   }
 

@@ -13,7 +13,7 @@ export const LONG = 16;
 export abstract class EdgeLoops extends CodeState {
   /** Variables with the places of matching nodes in the current segment of the first scan. */
   protected rangeOf(node: PatternNode): Range | undefined {
-    const table = this.options.nodeTable(node);
+    const table = this.nodeTable(node);
     if (!table || this.rangeLine < 0) return undefined;
     const range = this.spanOf(table);
     if (!this.ranges.includes(range) && range !== this.scanned) this.ranges.push(range);

@@ -237,7 +237,7 @@ class Writer extends EdgeLoops {
 
   protected scan(index: number, at: number): void {
     const node = this.pattern.nodes[index]!;
-    const table = this.options.nodeTable(node);
+    const table = this.nodeTable(node);
     const n = nameOf(node);
     const scan = this.scans++;
     const [list, s, seg, slot] = ['list', 's', 'seg', 'slot'].map((letter) => this.fresh(letter)) as [

@@ -1,0 +1,153 @@
+/**
+ * Planning of large patterns: how much work it is, counted and not timed, and that what must differ does.
+ */
+import { describe, expect, test } from 'vitest';
+import { countPattern } from '../../src/gql/engine.ts';
+import { buildGraph, type PatternGraph } from '../../src/gql/graph.ts';
+import { Distinct } from '../../src/gql/plan/distinct.ts';
+import type { Estimates } from '../../src/gql/plan/estimates.ts';
+import { orderSteps } from '../../src/gql/plan/order.ts';
+import { FORWARD, type Pattern } from '../../src/gql/plan/pattern.ts';
+
+/** A directed cycle. */
+function ring(size: number): PatternGraph {
+  const nodes = Array.from({ length: size }, (_, i) => ({ id: `n${i}`, labels: ['N'], properties: { i } }));
+  return buildGraph(
+    nodes,
+    nodes.map(({ id }, i) => ({ source: id, target: `n${(i + 1) % size}` })),
+  );
+}
+
+async function count(graph: PatternGraph, text: string, distinctNodes = false): Promise<number> {
+  return (await countPattern(graph, text, { where: 'here', distinctNodes })).count;
+}
+
+describe('what must differ', () => {
+  test('every two slots of a set, but for those that are kin', () => {
+    const distinct = new Distinct([
+      {
+        slots: [1, 2, 3, 4],
+        kin: new Map([
+          [1, 0],
+          [3, 0],
+          [4, 1],
+        ]),
+      },
+      { slots: [4, 5] },
+      { slots: [6] },
+    ]);
+    const pairs: string[] = [];
+    for (let a = 1; a <= 6; a++)
+      for (let b = 1; b <= 6; b++) if (distinct.mustDiffer(a, b)) pairs.push(`${a}${b}`);
+    expect(pairs.join(' ')).toBe('12 14 21 23 24 32 34 41 42 43 45 54');
+  });
+
+  // ISO/IEC 39075:2024, 16.6 (from memory): SIMPLE repeats no node of the path, but the last may be the first. The one
+  // closed walk of a directed triangle can start at three nodes; what is empty at an end is no part of the path.
+  test.each([
+    'MATCH SIMPLE (a)->(b)->(c)->(d)->{0,2}(f)',
+    'MATCH SIMPLE (a)->{0,1}(b)->(c)->(d)->(e)',
+    'MATCH SIMPLE (a)->{0,1}(b)->{0,1}(c)->(d)->(e)->(f)->{0,1}(g)',
+    'MATCH SIMPLE (a)->(b)->(c)->(a)',
+  ])('%s has 3 matches on a triangle', async (text) => {
+    expect(await count(ring(3), `${text} RETURN COUNT(*) AS n`)).toBe(3);
+  });
+
+  test('a SIMPLE path repeats no node but its ends', async () => {
+    expect(await count(ring(3), 'MATCH SIMPLE (a)->(b)->(c)->(d)->(e) RETURN COUNT(*) AS n')).toBe(0);
+    expect(await count(ring(3), 'MATCH ACYCLIC (a)->(b)->(c)->(d) RETURN COUNT(*) AS n')).toBe(0);
+    expect(await count(ring(4), 'MATCH ACYCLIC (a)->(b)->(c)->(d) RETURN COUNT(*) AS n')).toBe(4);
+  });
+
+  // Between two nodes with k edges there are k (k - 1) … ways to choose m different ones in order.
+  test.each([
+    [3, 2, 6],
+    [4, 3, 24],
+    [5, 5, 120],
+  ])('of %i parallel edges, %i at once: %i ways', async (edges, wanted, ways) => {
+    const graph = buildGraph(
+      [{ id: 'a', labels: ['A'] }, { id: 'b' }],
+      Array.from({ length: edges }, () => ({ source: 'a', target: 'b' })),
+    );
+    const text = `MATCH ${Array.from({ length: wanted }, () => '(a:A)->(b)').join()} RETURN COUNT(*) AS n`;
+    for (const strategy of ['loops', 'candidates'] as const)
+      for (const distinctNodes of [true, false])
+        expect((await countPattern(graph, text, { where: 'here', strategy, distinctNodes })).count).toBe(
+          ways,
+        );
+  });
+
+  test('nodes of later clauses differ from all before', async () => {
+    const clauses = Array.from({ length: 20 }, (_, i) => `MATCH (n${i})->(n${i + 1})`).join(' ');
+    // One way round from each node; on a ring of 20 the last node would be the first.
+    expect(await count(ring(21), `${clauses} RETURN COUNT(*) AS n`, true)).toBe(21);
+    expect(await count(ring(20), `${clauses} RETURN COUNT(*) AS n`, true)).toBe(0);
+    expect(await count(ring(20), `${clauses} RETURN COUNT(*) AS n`, false)).toBe(20);
+  });
+});
+
+/** A pattern, and how often its order looked at the estimates of an edge or node. */
+function looks(nodes: number, edges: readonly (readonly [number, number])[]): number {
+  let reads = 0;
+  const counted = <T>(list: T[]): T[] =>
+    new Proxy(list, {
+      get: (target, key) => {
+        reads++;
+        return Reflect.get(target, key);
+      },
+    });
+  const pattern: Pattern = {
+    nodes: Array.from({ length: nodes }, (_, slot) => ({
+      kind: 'node',
+      slot,
+      name: undefined,
+      label: undefined,
+      bound: false,
+      leastTruth: 1,
+      place: undefined,
+    })),
+    edges: edges.map(([from, to], i) => ({
+      kind: 'edge',
+      slot: nodes + i,
+      name: undefined,
+      label: undefined,
+      from,
+      to,
+      directions: FORWARD,
+      bound: false,
+      leastTruth: 1,
+      place: undefined,
+    })),
+    held: [],
+    conditions: [],
+    distinct: new Distinct([]),
+  };
+  const estimates = {
+    nodes: counted(pattern.nodes.map((_, i) => 10 + i)),
+    edges: counted(edges.map((_, i) => 20 + i)),
+    entries: counted(edges.map(() => [30, 30])),
+    entered: counted(edges.map(() => [false, false])),
+    crossing: counted(edges.map(() => false)),
+    sets: [],
+    segments: 1,
+  } as unknown as Estimates;
+  const { steps } = orderSteps(pattern, estimates);
+  expect(steps.length).toBeGreaterThanOrEqual(Math.max(nodes, edges.length));
+  return reads;
+}
+
+describe('the order of the search', () => {
+  const chain = (n: number) => Array.from({ length: n - 1 }, (_, i) => [i, i + 1] as const);
+  const star = (n: number) => Array.from({ length: n - 1 }, (_, i) => [0, i + 1] as const);
+  const parallel = (n: number) => Array.from({ length: n }, () => [0, 1] as const);
+  test.each([
+    ['a chain', chain, (n: number) => n],
+    ['a star', star, (n: number) => n],
+    ['nodes alone', () => [], (n: number) => n],
+    ['parallel edges', parallel, () => 2],
+  ] as const)('%s: four times the size is at most six times the work', (_, edges, nodes) => {
+    const few = looks(nodes(500), edges(500));
+    const many = looks(nodes(2000), edges(2000));
+    expect(many / few).toBeLessThan(6);
+  });
+});
