@@ -43,7 +43,7 @@ describe('what is left of a pattern', () => {
     [
       'MATCH (a:Town)-[r:ROAD]->(b) WHERE r.width > 2 AND NOT a.size = b.size AND b:Port RETURN a',
       'nothing',
-      'MATCH (a:Town)-[r:ROAD]->(b) WHERE r.width > 2 AND NOT (a.size = b.size) IS TRUE AND b IS LABELED Port RETURN 1',
+      'MATCH (a:Town)-[r:ROAD]->(b) WHERE r.width > 2 AND NOT ((a.size = b.size) IS TRUE) AND b IS LABELED Port RETURN 1',
     ],
     [
       'MATCH (a:Town) WHERE a.x = 1 OR a:Port RETURN a',

@@ -124,6 +124,10 @@ export const NOWHERE: Span = { start: 0, end: 0 };
 export abstract class GrammarBase extends EmbeddedActionsParser {
   /** Problems of the text that is being read. */
   readonly findings: Finding[] = [];
+  /** Predicates that stand without parentheses. */
+  protected readonly bare = new Set<object>();
+  /** Variables in parentheses. */
+  protected readonly enclosed = new Set<object>();
   readonly #mistakes: Mistakes;
 
   constructor() {
@@ -135,6 +139,8 @@ export abstract class GrammarBase extends EmbeddedActionsParser {
   /** Turns to a new text. */
   begin(tokens: IToken[]): void {
     this.findings.length = 0;
+    this.bare.clear();
+    this.enclosed.clear();
     this.#mistakes.count = 0;
     this.input = tokens;
   }
@@ -232,6 +238,14 @@ export abstract class GrammarBase extends EmbeddedActionsParser {
     if ('value' in reading) return reading.value;
     this.report('bad-literal', spanOf(token), reading.wrong);
     return '';
+  }
+
+  protected isBare(node: object): boolean {
+    return this.bare.has(node);
+  }
+
+  protected upper(token: IToken): string {
+    return token.image.toUpperCase();
   }
 
   protected noName(): Name {

@@ -1,4 +1,5 @@
 /** Boolean expressions, predicates and CASE (ISO/IEC 39075:2024, clause 19, 20.7, 20.20). */
+import type { IToken } from 'chevrotain';
 import type {
   Case,
   CaseBranch,
@@ -10,9 +11,9 @@ import type {
   LabelExpression,
   Variable,
 } from './ast.ts';
-import { alt, byCommas, NOWHERE, type Rule, spanOf } from './grammar-base.ts';
+import { alt, byCommas, NOWHERE, provided, type Rule, spanOf } from './grammar-base.ts';
 import { nothing } from './grammar-calls.ts';
-import { ValueGrammar } from './grammar-values.ts';
+import { testIn, ValueGrammar } from './grammar-values.ts';
 import { S, W } from './tokens.ts';
 
 const COMPARISONS: Readonly<Record<string, ComparisonOperator>> = {
@@ -72,13 +73,25 @@ export abstract class PredicateGrammar extends ValueGrammar {
     nothing,
   );
 
-  /** <boolean factor> ::= [ NOT ] <boolean test> */
+  /** <boolean factor> ::= [ NOT ] <boolean test>; the published grammar has NOT any number of times */
   readonly negation: Rule<Expression> = this.rule(
     'negation',
     () => {
-      const not = this.OPTION(() => this.CONSUME(W.NOT));
+      const nots: IToken[] = [];
+      this.MANY(() => nots.push(this.CONSUME(W.NOT)));
       const operand = this.SUBRULE(this.predicate);
-      return this.ACTION((): Expression => (not ? { kind: 'not', operand, span: this.since(not) } : operand));
+      return this.ACTION((): Expression => {
+        // The standard's rules test first; the published grammar negates first.
+        if (nots.length > 0 && operand.kind === 'is-truth' && this.isBare(operand)) {
+          const test = `IS ${operand.negated ? 'NOT ' : ''}${this.upper(this.LA(0))}`;
+          const fix = `put parentheses: NOT (… ${test}) or (NOT …) ${test}`;
+          this.report('syntax', this.since(nots[0]!), `Readers of GQL differ on NOT before ${test}; ${fix}`);
+        }
+        return nots.reduceRight(
+          (inner, not) => ({ kind: 'not', operand: inner, span: this.since(not) }),
+          operand,
+        );
+      });
     },
     nothing,
   );
@@ -86,48 +99,81 @@ export abstract class PredicateGrammar extends ValueGrammar {
   /**
    * <boolean test> ::= <boolean primary> [ IS [ NOT ] <truth value> ]
    * <comparison predicate> ::= <comparison predicand> <comp op> <comparison predicand>
-   * and the other predicates that begin with an operand, with `IN` as ours.
+   * with `IN` as ours. Predicates about a single value are read with that value, see `tested`.
    */
   readonly predicate: Rule<Expression> = this.rule(
     'predicate',
     () => {
-      const operand = this.SUBRULE(this.value);
-      let result = operand;
-      this.OPTION(() => {
-        result = this.SUBRULE(this.predicatePart2, { ARGS: [operand] });
-      });
+      let result = this.SUBRULE(this.value);
+      let compared = false;
       this.MANY(() => {
-        result = this.SUBRULE(this.isPart2, { ARGS: [result] });
+        const token = this.ACTION(() => this.LA(1));
+        const left = result;
+        result = this.OR([
+          alt(() => this.SUBRULE(this.comparisonPart2, { ARGS: [left] })),
+          alt(() => this.SUBRULE(this.membershipPart2, { ARGS: [left] })),
+          alt(() => this.SUBRULE(this.isPart2, { ARGS: [left] })),
+        ]);
+        this.ACTION(() => {
+          if (token.tokenType !== W.IS) {
+            if (compared) this.chained(token);
+          } else if (result.kind === 'is-truth') this.bare.add(result);
+          else this.misplaced(token, left);
+          compared = true;
+        });
       });
       return result;
     },
     nothing,
   );
 
-  /** <comparison predicate part 2> | [ NOT ] IN <list> | <is labeled or colon> of the form `:` */
-  readonly predicatePart2 = this.RULE(
-    'predicatePart2',
-    (operand: Expression): Expression =>
-      this.OR([
-        alt(() => this.SUBRULE(this.comparisonPart2, { ARGS: [operand] })),
-        alt(() => {
-          const not = this.OPTION(() => this.CONSUME(W.NOT));
-          this.CONSUME(W.IN);
-          const list = this.SUBRULE(this.value);
-          return this.ACTION(
-            (): Expression => ({ kind: 'in', operand, list, negated: !!not, span: this.since(operand) }),
-          );
-        }),
-        alt(() => {
-          this.CONSUME(S.colon);
-          const labels = this.SUBRULE(this.labelExpression);
-          return this.ACTION((): Expression => {
-            const element = this.variableFor(operand, 'A label is asked of a variable');
-            return { kind: 'is-labeled', element, labels, negated: false, span: this.since(operand) };
-          });
-        }),
-      ]),
+  /** [ NOT ] IN <list> */
+  readonly membershipPart2 = this.RULE(
+    'membershipPart2',
+    (operand: Expression): Expression => {
+      const not = this.OPTION(() => this.CONSUME(W.NOT));
+      this.CONSUME(W.IN);
+      const list = this.SUBRULE(this.value);
+      return this.ACTION((): Expression => {
+        if (this.isBare(list)) this.tooTight(list, 'IN');
+        return { kind: 'in', operand, list, negated: !!not, span: this.since(operand) };
+      });
+    },
     { recoveryValueFunc: nothing },
+  );
+
+  /**
+   * <null predicate> ::= <value expression primary> <null predicate part 2>
+   * <labeled predicate> ::= <element variable reference> ( IS [ NOT ] LABELED | <colon> ) <label expression>
+   * and the other predicates about one value: they bind more tightly than any operator.
+   */
+  readonly tested: Rule<Expression> = this.rule(
+    'tested',
+    () => {
+      let result = this.SUBRULE(this.reference);
+      this.OPTION(
+        provided(
+          () => !this.asksForTruth(),
+          () => {
+            const operand = result;
+            result = this.OR([
+              alt(() => this.SUBRULE(this.isPart2, { ARGS: [operand] })),
+              alt(() => {
+                this.CONSUME(S.colon);
+                const labels = this.SUBRULE(this.labelExpression);
+                return this.ACTION((): Expression => {
+                  const element = this.variableFor(operand, 'A label is asked of a variable');
+                  return { kind: 'is-labeled', element, labels, negated: false, span: this.since(operand) };
+                });
+              }),
+            ]);
+            this.ACTION(() => this.bare.add(result));
+          },
+        ),
+      );
+      return result;
+    },
+    nothing,
   );
 
   /** <comparison predicate part 2> ::= <comp op> <comparison predicand> */
@@ -142,8 +188,19 @@ export abstract class PredicateGrammar extends ValueGrammar {
         alt(() => this.CONSUME(S.greater)),
         alt(() => this.CONSUME(S.greaterOrEqual)),
       ]);
+      const nots: IToken[] = [];
+      this.MANY(() => nots.push(this.CONSUME(W.NOT)));
       const right = this.SUBRULE(this.value);
       return this.ACTION((): Expression => {
+        if (nots.length > 0) {
+          const fix = `put NOT and what it negates in parentheses, as in a ${token.image} (NOT b)`;
+          this.report('syntax', spanOf(nots[0]!), `A comparison is not followed by NOT; ${fix}`);
+        }
+        if (this.isBare(right) && right.kind === 'is-null') {
+          const { subject, test } = testIn(right);
+          const fix = 'put the comparison in parentheses if you mean all of it';
+          this.report('syntax', right.span, `${test} is about "${subject}" alone here; ${fix}`, 'warning');
+        }
         const operator = COMPARISONS[token.image] ?? '=';
         return { kind: 'comparison', operator, left, right, span: this.since(left) };
       });
@@ -372,6 +429,25 @@ export abstract class PredicateGrammar extends ValueGrammar {
     nothing,
   );
 
+  /** Whether `IS [ NOT ] TRUE` or its like comes next, which is about a whole comparison. */
+  private asksForTruth(): boolean {
+    if (this.LA(1).tokenType !== W.IS) return false;
+    const word = this.LA(2).tokenType === W.NOT ? this.LA(3) : this.LA(2);
+    return [W.TRUE, W.FALSE, W.UNKNOWN].includes(word.tokenType);
+  }
+
+  /** `a < b < c` */
+  private chained(token: IToken): void {
+    const fix = 'join two comparisons with AND, as in a < b AND b < c, or put one of them in parentheses';
+    this.report('syntax', spanOf(token), `A comparison does not go on with ${this.upper(token)}; ${fix}`);
+  }
+
+  /** A predicate about one value behind a whole predicate: `a = b IS TRUE IS NULL`. */
+  private misplaced(token: IToken, left: Expression): void {
+    const span = { start: token.startOffset, end: this.since(left).end };
+    this.report('syntax', span, 'Put what comes before IS in parentheses, as in (a = b) IS NULL');
+  }
+
   /** The left side of `WHEN > 5`, which only a simple CASE has. */
   private partial(simple: boolean, subject: CaseSubject): CaseSubject {
     return this.ACTION(() => {
@@ -382,7 +458,10 @@ export abstract class PredicateGrammar extends ValueGrammar {
   }
 
   private variableFor(operand: Expression, need: string): Variable {
-    if (operand.kind === 'variable') return operand;
+    if (operand.kind === 'variable') {
+      if (this.enclosed.has(operand)) this.report('syntax', operand.span, `${need} without parentheses`);
+      return operand;
+    }
     // In a simple CASE the subject is used as it is; checks ensure that it is a variable.
     if (operand.kind !== 'case-subject') this.report('element-expected', operand.span, need);
     else this.report('not-supported', operand.span, `${need}; write a searched CASE`);

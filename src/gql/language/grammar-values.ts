@@ -2,14 +2,18 @@
  * Value expressions up to predicates: arithmetic, references, literals (ISO/IEC 39075:2024, clause 20 and
  * 21.2). The production is above each rule.
  */
+import type { IToken } from 'chevrotain';
 import type { Expression } from './ast.ts';
 import { alt, byCommas, NOWHERE, type Rule, spanOf } from './grammar-base.ts';
 import { CallGrammar, nothing } from './grammar-calls.ts';
+import { printExpression } from './print.ts';
 import { NUMBER, PARAMETER, S, STRING, W } from './tokens.ts';
 
 export abstract class ValueGrammar extends CallGrammar {
   /** CASE, EXISTS, ALL_DIFFERENT, SAME, PROPERTY_EXISTS. */
   abstract readonly wordedPrimary: Rule<Expression>;
+  /** A value, or a predicate about one value without an operator, such as `x IS NULL`. */
+  abstract readonly tested: Rule<Expression>;
 
   /** <character string concatenation>, <list concatenation> ::= … <concatenation operator> … */
   readonly value: Rule<Expression> = this.rule(
@@ -19,7 +23,10 @@ export abstract class ValueGrammar extends CallGrammar {
       this.MANY(() => {
         this.CONSUME(S.concatenate);
         const right = this.SUBRULE2(this.sum);
-        left = this.ACTION(() => ({ kind: 'concatenation', left, right, span: this.since(left) }));
+        left = this.ACTION(() => {
+          if (this.isBare(right)) this.tooTight(right, '||');
+          return { kind: 'concatenation', left, right, span: this.since(left) };
+        });
       });
       return left;
     },
@@ -36,6 +43,7 @@ export abstract class ValueGrammar extends CallGrammar {
         const right = this.SUBRULE2(this.term);
         left = this.ACTION(() => {
           const operator = sign.tokenType === S.plus ? '+' : '-';
+          if (this.isBare(right)) this.tooTight(right, operator);
           return { kind: 'arithmetic', operator, left, right, span: this.since(left) };
         });
       });
@@ -54,6 +62,7 @@ export abstract class ValueGrammar extends CallGrammar {
         const right = this.SUBRULE2(this.factor);
         left = this.ACTION(() => {
           const operator = sign.tokenType === S.asterisk ? '*' : '/';
+          if (this.isBare(right)) this.tooTight(right, operator);
           return { kind: 'arithmetic', operator, left, right, span: this.since(left) };
         });
       });
@@ -62,22 +71,27 @@ export abstract class ValueGrammar extends CallGrammar {
     nothing,
   );
 
-  /** <factor> ::= [ <sign> ] <numeric primary> */
+  /** <factor> ::= [ <sign> ] <numeric primary>; the published grammar has any number of signs */
   readonly factor: Rule<Expression> = this.rule(
     'factor',
     () => {
-      const sign = this.OPTION(() =>
-        this.OR([alt(() => this.CONSUME(S.plus)), alt(() => this.CONSUME(S.minus))]),
+      const signs: IToken[] = [];
+      this.MANY(() =>
+        this.OR([alt(() => signs.push(this.CONSUME(S.plus))), alt(() => signs.push(this.CONSUME(S.minus)))]),
       );
-      const operand = this.SUBRULE(this.reference);
+      const operand = this.SUBRULE(this.tested);
       return this.ACTION((): Expression => {
-        if (!sign) return operand;
-        return {
-          kind: 'sign',
-          operator: sign.tokenType === S.plus ? '+' : '-',
+        if (signs.length > 0 && this.isBare(operand))
+          this.tooTight(operand, signs.at(-1)!.image, signs.at(-1)!.image);
+        return signs.reduceRight(
+          (inner, sign) => ({
+            kind: 'sign',
+            operator: sign.tokenType === S.plus ? '+' : '-',
+            operand: inner,
+            span: this.since(sign),
+          }),
           operand,
-          span: this.since(sign),
-        };
+        );
       });
     },
     nothing,
@@ -165,7 +179,9 @@ export abstract class ValueGrammar extends CallGrammar {
       return this.ACTION(() => {
         if (comma)
           this.report('syntax', this.since(open), 'A list is written in square brackets, such as [1, 2, 3]');
-        return { ...inner, span: this.since(open) };
+        const whole = { ...inner, span: this.since(open) };
+        if (whole.kind === 'variable') this.enclosed.add(whole);
+        return whole;
       });
     },
     nothing,
@@ -197,4 +213,32 @@ export abstract class ValueGrammar extends CallGrammar {
     },
     () => ({ kind: 'parameter', name: '', span: NOWHERE }),
   );
+
+  /** A predicate without parentheses as an operand: `a.x + b.y IS NULL`. */
+  protected tooTight(operand: Expression, operator: string, before = `… ${operator} `): void {
+    const { subject, test } = testIn(operand);
+    const fix =
+      operand.kind === 'is-null'
+        ? `put what it is about in parentheses, as in (${before}${subject}) ${test}`
+        : 'join conditions with AND or OR';
+    const message = `${test} is about "${subject}" alone, which stands right before it, and ${operator} takes no truth value; ${fix}`;
+    this.report('syntax', operand.span, message);
+  }
+}
+
+/** What a predicate about one value is about, and how it goes on. */
+export function testIn(predicate: Expression): { readonly subject: string; readonly test: string } {
+  const not = 'negated' in predicate && predicate.negated ? 'NOT ' : '';
+  switch (predicate.kind) {
+    case 'is-null':
+      return { subject: printExpression(predicate.operand), test: `IS ${not}NULL` };
+    case 'is-labeled':
+      return { subject: predicate.element.name, test: `IS ${not}LABELED` };
+    case 'is-directed':
+      return { subject: predicate.edge.name, test: `IS ${not}DIRECTED` };
+    case 'is-endpoint':
+      return { subject: predicate.node.name, test: `IS ${not}${predicate.end} OF` };
+    default:
+      return { subject: printExpression(predicate), test: 'the test' };
+  }
 }

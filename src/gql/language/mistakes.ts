@@ -135,6 +135,9 @@ function tailored(token: Pick<IToken, 'image'>, expected: readonly string[]): st
   if (token.image === '!' || (token.image === '=' && expected.includes('NUMBER'))) {
     return 'In conditions "not equal" is written <>, and "not" is written NOT.';
   }
+  if (/^not$/i.test(token.image) && expected.includes('NUMBER')) {
+    return 'NOT negates a condition, not a value; put NOT and what it negates in parentheses.';
+  }
   if (token.image === '[' && expected.includes('RIGHT_PARENTHESIS')) {
     return 'A label follows a colon, such as (a:Label); brackets belong to edges.';
   }

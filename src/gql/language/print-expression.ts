@@ -64,7 +64,7 @@ export function expressionText(node: Expression, clauses: PrintClauses): string 
     case 'logical':
       return node.operands.map((inner) => at(inner, binding(node) + 1)).join(` ${node.operator} `);
     case 'is-null':
-      return `${at(node.operand, BINDS.concatenation)} ${isText(node)}`;
+      return `${at(node.operand, BINDS.reference)} ${isText(node)}`;
     case 'is-truth':
       return `${at(node.operand, BINDS.concatenation)} ${isText(node)}`;
     case 'is-labeled':
@@ -113,10 +113,12 @@ function binding(node: Expression): number {
       return node.operator === 'AND' ? BINDS.and : BINDS.or;
     case 'not':
       return BINDS.not;
+    // After NOT it needs parentheses.
+    case 'is-truth':
+      return BINDS.not;
     case 'comparison':
     case 'in':
     case 'is-null':
-    case 'is-truth':
     case 'is-labeled':
     case 'is-directed':
     case 'is-endpoint':
