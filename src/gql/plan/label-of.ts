@@ -11,12 +11,19 @@ export function labelTest(expression: LabelExpression): LabelTest {
     case 'label-negation':
       return { kind: 'not', of: labelTest(expression.operand) };
     case 'label-conjunction':
-      return expression.operands.map(labelTest).reduce((left, right) => ({ kind: 'and', left, right }));
+      return balanced('and', expression.operands.map(labelTest));
     case 'label-disjunction':
-      return expression.operands.map(labelTest).reduce((left, right) => ({ kind: 'or', left, right }));
+      return balanced('or', expression.operands.map(labelTest));
     default:
       return expression satisfies never;
   }
+}
+
+/** As flat as can be: what goes through a test goes down to its depth. */
+function balanced(kind: 'and' | 'or', tests: readonly LabelTest[]): LabelTest {
+  if (tests.length === 1) return tests[0]!;
+  const middle = Math.ceil(tests.length / 2);
+  return { kind, left: balanced(kind, tests.slice(0, middle)), right: balanced(kind, tests.slice(middle)) };
 }
 
 /** Both must hold. */

@@ -76,6 +76,8 @@ interface NodeDraft {
   /** Labels that a bound node has from before. */
   known: LabelTest | undefined;
   place: Span | undefined;
+  /** Its number among all drafts. */
+  readonly made: number;
   mergedInto: NodeDraft | undefined;
 }
 
@@ -298,6 +300,7 @@ class MatchLowering {
       bound: false,
       known: undefined,
       place: undefined,
+      made: this.#nodes.length,
       mergedInto: undefined,
     };
     this.#nodes.push(draft);
@@ -336,7 +339,7 @@ class MatchLowering {
       this.#equal.push([a.slot, b.slot]);
       return;
     }
-    const [kept, gone] = b.bound ? [b, a] : [a, b];
+    const [kept, gone] = b.bound || (!a.bound && b.made < a.made) ? [b, a] : [a, b];
     gone.mergedInto = kept;
     kept.names.push(...gone.names);
     kept.label = bothLabels(kept.label, gone.label);
@@ -518,5 +521,13 @@ function endsOf(items: readonly Item[], parts: readonly PathPart[]): ReadonlyMap
 }
 
 function final(draft: NodeDraft): NodeDraft {
-  return draft.mergedInto ? final(draft.mergedInto) : draft;
+  let last = draft;
+  while (last.mergedInto) last = last.mergedInto;
+  // The way is shorter next time.
+  for (let at = draft; at.mergedInto && at !== last; ) {
+    const next = at.mergedInto;
+    at.mergedInto = last;
+    at = next;
+  }
+  return last;
 }
