@@ -6,7 +6,7 @@
 import type { FeatureIndex, Shape } from '../index/feature-index.ts';
 import type { Catalog } from '../storage/catalog.ts';
 import { codeOf, IN, OUT, UNDIRECTED } from '../storage/catalog.ts';
-import { edgeLabelTruths, labelSetTruths } from './label-test.ts';
+import { edgeLabelTruths, labelSetTruths, nameOfTest } from './label-test.ts';
 import { BACKWARD, FORWARD, type Pattern, type PatternEdge, type PatternNode, SIDEWAYS } from './pattern.ts';
 
 export class Estimates {
@@ -40,7 +40,7 @@ export class Estimates {
     this.nodes = oncePer(labels, (i) => totalOf(this.sets[i]!, index));
     const asked = pattern.edges.map(
       ({ label, directions, leastTruth, from, to }) =>
-        `${label ? JSON.stringify(label) : ''} ${directions} ${leastTruth} ${labels[from]} > ${labels[to]}`,
+        `${nameOfTest(label)} ${directions} ${leastTruth} ${labels[from]} > ${labels[to]}`,
     );
     const counted = oncePer(asked, (i) => this.#count(pattern.edges[i]!, index, catalog));
     this.edges = counted.map(({ edges }) => edges);
@@ -66,14 +66,17 @@ export class Estimates {
     let toEntries = 0;
     const from = this.sets[edge.from]!;
     const to = this.sets[edge.to]!;
+    const fromSets = fittingSets(from);
+    const toSets = fittingSets(to);
     let edges = 0;
     let crossing = false;
     edgeLabelTruths(edge.label, catalog, edge.leastTruth).forEach((passes, label) => {
       if (passes !== 1) return;
-      if (edge.directions & FORWARD) edges += shapeTotal(index, label * 2, from, to);
-      if (edge.directions & BACKWARD) edges += shapeTotal(index, label * 2, to, from);
+      if (edge.directions & FORWARD) edges += shapeTotal(index, label * 2, fromSets, to);
+      if (edge.directions & BACKWARD) edges += shapeTotal(index, label * 2, toSets, from);
       if (edge.directions & SIDEWAYS)
-        edges += shapeTotal(index, label * 2 + 1, from, to) + shapeTotal(index, label * 2 + 1, to, from);
+        edges +=
+          shapeTotal(index, label * 2 + 1, fromSets, to) + shapeTotal(index, label * 2 + 1, toSets, from);
       for (const [direction, code] of [
         [FORWARD, codeOf(label, OUT)],
         [BACKWARD, codeOf(label, IN)],
@@ -87,8 +90,8 @@ export class Estimates {
         edges += here + there;
         fromEntered ||= there > 0;
         toEntered ||= here > 0;
-        fromEntries += shapeEntries(index, code, from) + here + unseen;
-        toEntries += shapeEntries(index, mirrored, to) + there + crossingTotal(index, code, every);
+        fromEntries += shapeEntries(index, code, fromSets) + here + unseen;
+        toEntries += shapeEntries(index, mirrored, toSets) + there + crossingTotal(index, code, every);
         if (here + there > 0) crossing = true;
       }
     });
@@ -108,7 +111,7 @@ export function nodeTotals(
 /** A text that is equal for nodes with the same label tests. */
 export function labelsAsked({ label, known, leastTruth }: PatternNode): string {
   if (!label && !known) return '';
-  return `${leastTruth} ${JSON.stringify(label)} ${JSON.stringify(known)}`;
+  return `${leastTruth} ${nameOfTest(label)} ${nameOfTest(known)}`;
 }
 
 /** Calculates something once for all places with the same name. */
@@ -132,25 +135,30 @@ function totalOf(truths: Uint8Array, index: FeatureIndex): number {
   return sum;
 }
 
-function shapeTotal(index: FeatureIndex, code: number, from: Uint8Array, to: Uint8Array): number {
+/** Label sets that fit, which are few among many when a label is asked for. */
+export function fittingSets(truths: Uint8Array): number[] {
+  const sets: number[] = [];
+  for (let set = 0; set < truths.length; set++) if (truths[set] !== 0) sets.push(set);
+  return sets;
+}
+
+function shapeTotal(index: FeatureIndex, code: number, from: readonly number[], to: Uint8Array): number {
   const byFrom = index.shapes[code];
   if (!byFrom) return 0;
   let sum = 0;
-  for (const [set, shapes] of byFrom) {
-    if (from[set] === 0) continue;
-    for (const shape of shapes) if (to[shape.to] !== 0) sum += shape.postings.total;
-  }
+  for (const set of from)
+    for (const shape of byFrom.get(set) ?? []) if (to[shape.to] !== 0) sum += shape.postings.total;
   return sum;
 }
 
 /** Edges inside segments with an adjacency code, seen from nodes of some label sets. */
-function shapeEntries(index: FeatureIndex, code: number, at: Uint8Array): number {
+function shapeEntries(index: FeatureIndex, code: number, at: readonly number[]): number {
   const label = Math.floor(code / 3);
   const direction = code % 3;
   let sum = 0;
   const add = (bySet: Map<number, Shape[]> | undefined) => {
-    for (const [set, shapes] of bySet ?? [])
-      if (at[set] !== 0) for (const shape of shapes) sum += shape.postings.total;
+    if (!bySet) return;
+    for (const set of at) for (const shape of bySet.get(set) ?? []) sum += shape.postings.total;
   };
   if (direction !== IN) add(index.shapes[direction === OUT ? label * 2 : label * 2 + 1]);
   if (direction !== OUT) add(index.shapesByTo[direction === IN ? label * 2 : label * 2 + 1]);

@@ -35,16 +35,49 @@ export function truthOf(test: LabelTest, has: (label: string) => number, any: nu
   }
 }
 
-/** Truth of an expression for every label set. */
+interface Truths {
+  readonly sets: number;
+  readonly kinds: number;
+  readonly bySet: Map<string, Uint8Array>;
+  readonly byKind: Map<string, Uint8Array>;
+}
+
+const kept = new WeakMap<Catalog, Truths>();
+/** Expressions kept per catalog. */
+const KEPT = 2000;
+
+function truthsOf(catalog: Catalog): Truths {
+  let truths = kept.get(catalog);
+  const [sets, kinds] = [catalog.labelSets.length, catalog.nodeKinds.length];
+  if (truths?.sets !== sets || truths.kinds !== kinds || truths.bySet.size > KEPT) {
+    truths = { sets, kinds, bySet: new Map(), byKind: new Map() };
+    kept.set(catalog, truths);
+  }
+  return truths;
+}
+
+/** A text that is equal for equal expressions. */
+export function nameOfTest(test: LabelTest | undefined): string {
+  if (!test) return '';
+  return test.kind === 'label' ? `=${test.name}` : JSON.stringify(test);
+}
+
+/** Truth of an expression for every label set. The answer is shared: do not write to it. */
 export function labelSetTruths(test: LabelTest | undefined, catalog: Catalog): Uint8Array {
-  const truths = new Uint8Array(catalog.labelSets.length).fill(TRUE);
+  const { sets, bySet } = truthsOf(catalog);
+  const name = nameOfTest(test);
+  let truths = bySet.get(name);
+  if (truths) return truths;
+  truths = new Uint8Array(sets).fill(TRUE);
+  bySet.set(name, truths);
   if (!test) return truths;
-  for (let set = 0; set < truths.length; set++) {
+  const numbers = new Map(labelsIn(test).map((label) => [label, catalog.findLabel(label)]));
+  for (let set = 0; set < sets; set++) {
     const { labels, uncertain } = catalog.labelSets[set]!;
-    const has = (name: string) => {
-      const label = catalog.findLabel(name);
-      if (!labels.includes(label)) return FALSE;
-      return uncertain.includes(label) ? UNKNOWN : TRUE;
+    const has = (label: string) => {
+      const number = numbers.get(label)!;
+      if (!labels.includes(number)) return FALSE;
+      return uncertain.length > 0 && uncertain.includes(number) ? UNKNOWN : TRUE;
     };
     const any = labels.length === 0 ? FALSE : labels.length > uncertain.length ? TRUE : UNKNOWN;
     truths[set] = truthOf(test, has, any);
@@ -52,28 +85,16 @@ export function labelSetTruths(test: LabelTest | undefined, catalog: Catalog): U
   return truths;
 }
 
-interface Truths {
-  readonly kinds: number;
-  readonly byTest: Map<string, Uint8Array>;
-}
-
-const kindTruths = new WeakMap<Catalog, Truths>();
-/** Expressions kept per catalog. */
-const KEPT = 2000;
-
 /** Truth of an expression for every node kind. The answer is shared: do not write to it. */
 export function nodeKindTruths(test: LabelTest | undefined, catalog: Catalog): Uint8Array {
-  let known = kindTruths.get(catalog);
-  if (!known || known.kinds !== catalog.nodeKinds.length || known.byTest.size > KEPT) {
-    known = { kinds: catalog.nodeKinds.length, byTest: new Map() };
-    kindTruths.set(catalog, known);
-  }
-  const name = test?.kind === 'label' ? `=${test.name}` : JSON.stringify(test ?? null);
-  let truths = known.byTest.get(name);
+  const { kinds, byKind } = truthsOf(catalog);
+  const name = nameOfTest(test);
+  let truths = byKind.get(name);
   if (!truths) {
     const sets = labelSetTruths(test, catalog);
-    truths = Uint8Array.from(catalog.nodeKinds, (kind) => sets[kind.labelSet]!);
-    known.byTest.set(name, truths);
+    truths = new Uint8Array(kinds);
+    for (let kind = 0; kind < kinds; kind++) truths[kind] = sets[catalog.nodeKinds[kind]!.labelSet]!;
+    byKind.set(name, truths);
   }
   return truths;
 }

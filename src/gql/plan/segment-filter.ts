@@ -7,8 +7,8 @@ import type { Postings } from '../index/postings.ts';
 import type { Catalog } from '../storage/catalog.ts';
 import { OUT, UNDIRECTED } from '../storage/catalog.ts';
 import { adjacencyCodes } from './adjacency-codes.ts';
-import { type Estimates, labelsAsked } from './estimates.ts';
-import { edgeLabelTruths } from './label-test.ts';
+import { type Estimates, fittingSets, labelsAsked } from './estimates.ts';
+import { edgeLabelTruths, nameOfTest } from './label-test.ts';
 import { BACKWARD, type Condition, FORWARD, type Pattern, type PatternEdge, SIDEWAYS } from './pattern.ts';
 
 /** Pattern nodes that are always in the segment of `root`. */
@@ -128,7 +128,7 @@ export class SegmentFilter {
       const edge = pattern.edges[i]!;
       const { label, directions, leastTruth, from, to } = edge;
       const ends = [from, to].map((n) => `${tied.has(n)} ${labelsAsked(pattern.nodes[n]!)}`);
-      const features = `${JSON.stringify(label)} ${directions} ${leastTruth} ${ends.join(' > ')}`;
+      const features = `${nameOfTest(label)} ${directions} ${leastTruth} ${ends.join(' > ')}`;
       if (asked.has(features)) continue;
       asked.add(features);
       const inside = tied.has(from) && tied.has(to);
@@ -195,8 +195,10 @@ function edgeFeatures(edge: PatternEdge, { estimates, index, catalog }: FilterIn
   const to = estimates.sets[edge.to]!;
   const found: Postings[] = [];
   const shapes = (code: number, a: Uint8Array, b: Uint8Array) => {
-    for (const [set, list] of index.shapes[code] ?? [])
-      if (a[set] !== 0) for (const shape of list) if (b[shape.to] !== 0) found.push(shape.postings);
+    const bySet = index.shapes[code];
+    if (!bySet) return;
+    for (const set of fittingSets(a))
+      for (const shape of bySet.get(set) ?? []) if (b[shape.to] !== 0) found.push(shape.postings);
   };
   edgeLabelTruths(edge.label, catalog, edge.leastTruth).forEach((passes, label) => {
     if (passes !== 1) return;

@@ -2,6 +2,7 @@
  * What the search by candidate sets knows of a pattern before it sees a segment.
  */
 import { adjacencyCodes } from '../plan/adjacency-codes.ts';
+import { nameOfTest } from '../plan/label-test.ts';
 import type { Condition, Pattern, PatternEdge, PatternNode } from '../plan/pattern.ts';
 
 export interface Around {
@@ -77,20 +78,24 @@ export function candidatePlan(
   });
   const nodeOf = new Map(pattern.nodes.map((node, i) => [node.slot, i]));
   const distinct = new Int32Array(size);
-  pattern.nodes.forEach((a, i) => {
-    for (let j = 0; j < i; j++)
-      if (pattern.distinct.mustDiffer(a.slot, pattern.nodes[j]!.slot)) {
-        distinct[i]! |= 1 << j;
-        distinct[j]! |= 1 << i;
-      }
-  });
+  for (const { slots, kin } of pattern.distinct.sets) {
+    const inside = slots.flatMap((slot) => nodeOf.get(slot) ?? []);
+    const mask = inside.reduce((all, node) => all | (1 << node), 0);
+    for (const node of inside) distinct[node]! |= mask & ~(1 << node);
+    // Nodes that may be one in this set, unless another set says that they differ.
+    if (kin)
+      for (const i of inside)
+        for (const j of inside)
+          if (i !== j && !pattern.distinct.mustDiffer(pattern.nodes[i]!.slot, pattern.nodes[j]!.slot))
+            distinct[i]! &= ~(1 << j);
+  }
   const everyone = 2 ** size - 1;
   const injective = distinct.every((mask, i) => (mask | (1 << i)) === (everyone | 0));
   const groups = around.map((edges) => {
     if (!injective) return [];
     const byLabel = new Map<string, number>();
     for (const { node } of edges) {
-      const label = JSON.stringify(pattern.nodes[node]!.label ?? null);
+      const label = nameOfTest(pattern.nodes[node]!.label);
       byLabel.set(label, (byLabel.get(label) ?? 0) | (1 << node));
     }
     return [...byLabel.values()].flatMap((mask) => (bits(mask) > 1 ? [[mask, bits(mask)] as const] : []));
@@ -126,15 +131,24 @@ export function candidatePlan(
 }
 
 function rivalsOf({ nodes, edges, distinct: differ }: Pattern, distinct: Int32Array): number[][] {
-  const apart = (a: number, b: number) =>
-    nodes[a]!.slot !== nodes[b]!.slot && (distinct[a]! & (1 << b)) !== 0;
-  // Same ends in the same or in the other direction.
-  const fits = (a: PatternEdge, b: PatternEdge) =>
-    (!apart(a.from, b.from) && !apart(a.to, b.to)) || (!apart(a.from, b.to) && !apart(a.to, b.from));
+  // Which pattern nodes a node can be bound together with.
+  const one = nodes.map((a, i) => {
+    let mask = 0;
+    nodes.forEach((b, j) => {
+      if (a.slot === b.slot || (distinct[i]! & (1 << j)) === 0) mask |= 1 << j;
+    });
+    return mask;
+  });
   return edges.map((edge, at) => {
+    const [from, to] = [one[edge.from]!, one[edge.to]!];
     const rivals: number[] = [];
-    for (let other = 0; other < at; other++)
-      if (differ.mustDiffer(edge.slot, edges[other]!.slot) && fits(edge, edges[other]!)) rivals.push(other);
+    for (let i = 0; i < at; i++) {
+      const other = edges[i]!;
+      const [a, b] = [1 << other.from, 1 << other.to];
+      // Same ends in the same or in the other direction.
+      if (!((from & a && to & b) || (from & b && to & a))) continue;
+      if (differ.mustDiffer(edge.slot, other.slot)) rivals.push(i);
+    }
     return rivals;
   });
 }

@@ -41,6 +41,7 @@ export interface Range {
 
 export abstract class CodeState {
   readonly constants: unknown[] = [];
+  readonly #places = new Map<unknown, number>();
   protected pattern: Pattern;
   protected steps: readonly Step[];
   /** Code after all steps; undefined for the end of the search. */
@@ -83,10 +84,12 @@ export abstract class CodeState {
   }
 
   protected constant(value: unknown): string {
-    const known = this.constants.indexOf(value);
-    if (known >= 0) return `k${known}`;
-    this.constants.push(value);
-    return `k${this.constants.length - 1}`;
+    let place = this.#places.get(value);
+    if (place === undefined) {
+      place = this.constants.push(value) - 1;
+      this.#places.set(value, place);
+    }
+    return `k${place}`;
   }
 
   protected fresh(letter: string): string {

@@ -4,7 +4,8 @@
 import { LRUCache } from 'lru-cache';
 import type { PatternGraph } from '../graph.ts';
 import { FeatureIndex } from '../index/feature-index.ts';
-import type { Query } from '../language/ast.ts';
+import type { Query, Syntax } from '../language/ast.ts';
+import { children } from '../language/children.ts';
 import { type Compiled, compileClauses, type Expressions } from '../plan/compile.ts';
 import { TRUE, UNKNOWN } from '../plan/label-test.ts';
 import type { Match } from '../plan/match.ts';
@@ -89,7 +90,7 @@ export function planQuery(
     return number;
   };
   for (const text of stringsOf(tree)) stringNumber(text);
-  collectStrings(settings.parameters, stringNumber);
+  for (const value of Object.values(settings.parameters)) if (typeof value === 'string') stringNumber(value);
   const compiled = compileClauses(tree.clauses, store, { ...settings, stringNumber }, expressions);
   const result = resultPlan(tree, compiled, expressions);
   const matches = [...matchesOf(compiled.clauses), ...compiled.inner.flatMap((body) => matchesOf(body))];
@@ -207,22 +208,18 @@ function confinedSets(graph: PatternGraph, roaming: readonly string[]): Uint8Arr
 
 const stringsKept = new WeakMap<Query, readonly string[]>();
 
-/** Every string value in a tree. */
+/** Every string literal in a tree. */
 function stringsOf(tree: Query): readonly string[] {
   let strings = stringsKept.get(tree);
   if (!strings) {
     const found = new Set<string>();
-    collectStrings(tree, (text) => found.add(text));
+    const visit = (node: Syntax): void => {
+      if (node.kind === 'string') found.add(node.value);
+      for (const child of children(node)) visit(child);
+    };
+    visit(tree);
     strings = [...found];
     stringsKept.set(tree, strings);
   }
   return strings;
-}
-
-/** Calls back with every string value. */
-function collectStrings(value: unknown, visit: (text: string) => void): void {
-  if (typeof value === 'string') visit(value);
-  else if (Array.isArray(value)) for (const item of value) collectStrings(item, visit);
-  else if (typeof value === 'object' && value !== null)
-    for (const [field, child] of Object.entries(value)) if (field !== 'kind') collectStrings(child, visit);
 }
