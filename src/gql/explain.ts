@@ -50,7 +50,13 @@ export async function explainPattern(
   const segments = running.visible.reduce((sum, flag) => sum + flag, 0);
   const outcome = await running.run(() => {});
   const matches = planned.matches.map((match, m) => ({
-    steps: explainedSteps(match, planned.plan[m]!, outcome.traces[m] ?? [], segments),
+    steps: explainedSteps(
+      match,
+      planned.plan[m]!,
+      outcome.traces[m] ?? [],
+      segments,
+      graph.store.catalog.keys,
+    ),
   }));
   const { count, time, where, shortage } = outcome;
   return { matches, count, time, where, shortage, text: asText(matches, outcome.count, time, outcome.note) };
@@ -61,6 +67,7 @@ function explainedSteps(
   { parts }: PlannedMatch,
   traces: readonly (readonly number[])[],
   segments: number,
+  keys: readonly string[],
 ): ExplainedStep[] {
   return parts.flatMap((part, p): ExplainedStep[] => {
     if (part.kind === 'repeat') {
@@ -94,7 +101,7 @@ function explainedSteps(
     const { pattern } = patternOfPart(match, part.nodes, part.before, part.edges, [], new Set());
     let scan = 0;
     return part.steps.map(({ step, rows }, s) => ({
-      text: stepText(step, pattern, part, scan, segments),
+      text: stepText(step, pattern, part, scan, segments) + byValue(step, keys),
       kind: step.kind,
       segments: step.kind === 'scan' ? part.scans[scan++]!.length : undefined,
       estimated: rows,
@@ -125,6 +132,12 @@ function stepText(
     default:
       return step satisfies never;
   }
+}
+
+/** Says which property leads to the nodes of a step. */
+function byValue(step: Step, keys: readonly string[]): string {
+  const list = step.kind === 'connect' ? undefined : step.list;
+  return list ? ` by its ${keys[list.key]}` : '';
 }
 
 function nodeName({ name, label, slot }: Pattern['nodes'][number]): string {

@@ -203,7 +203,7 @@ class Compiler {
       slots,
       selectivity: selectivityOf(expression),
       place: expression.span,
-      equals: equalsOf(expression, scope, slots, this.#settings.parameters),
+      equals: equalsOf(expression, scope, slots, this.#settings),
       emit: (out: EmitScope) => emitCondition(expression, emitting, out),
     };
     if (!this.#isUncertain || !this.#readsLabels(expression))
@@ -288,12 +288,12 @@ function selectivityOf(expression: Expression): number {
   }
 }
 
-/** `n.key = 'text'` as something the inverted index can look up. */
+/** `n.key = 'text'` as something that can be looked up. */
 function equalsOf(
   expression: Expression,
   scope: Scope,
   slots: readonly number[],
-  parameters: Readonly<Record<string, unknown>>,
+  { parameters, stringNumber }: Pick<CompileSettings, 'parameters' | 'stringNumber'>,
 ): Condition['equals'] {
   if (expression.kind !== 'comparison' || expression.operator !== '=' || slots.length !== 1) return undefined;
   for (const [property, other] of [
@@ -302,15 +302,18 @@ function equalsOf(
   ] as const) {
     if (property.kind !== 'property' || property.object.kind !== 'variable') continue;
     const value =
-      other.kind === 'string' || other.kind === 'boolean'
+      other.kind === 'string' || other.kind === 'boolean' || other.kind === 'number'
         ? other.value
         : other.kind === 'parameter'
           ? parameters[other.name]
           : undefined;
-    if (typeof value !== 'string' && typeof value !== 'boolean') continue;
     const binding = scope.find(property.object.name);
-    if (binding?.kind === 'node' && binding.slot === slots[0])
-      return { slot: binding.slot, key: property.key.text, value };
+    if (binding?.kind !== 'node' || binding.slot !== slots[0]) continue;
+    const { slot } = binding;
+    const key = property.key.text;
+    if (typeof value === 'string') return { slot, key, storage: 'string', value: stringNumber(value) };
+    if (typeof value === 'boolean') return { slot, key, storage: 'boolean', value: Number(value) };
+    if (typeof value === 'number') return { slot, key, storage: 'number', value };
   }
   return undefined;
 }

@@ -8,6 +8,12 @@ import type { Catalog } from '../storage/catalog.ts';
 import { codeOf, IN, OUT, UNDIRECTED } from '../storage/catalog.ts';
 import { edgeLabelTruths, labelSetTruths, nameOfTest } from './label-test.ts';
 import { BACKWARD, FORWARD, type Pattern, type PatternEdge, type PatternNode, SIDEWAYS } from './pattern.ts';
+import type { ValueAsked } from './step.ts';
+
+/** Nodes thought to have a value that none has, so that costs stay comparable. */
+const LEAST = 0.1;
+/** Largest fraction of nodes for which a list of them is better than going through all. */
+const LISTED = 0.4;
 
 export class Estimates {
   /** Per pattern node: nodes whose labels fit. */
@@ -26,6 +32,10 @@ export class Estimates {
   /** Per pattern node: truth of its label expression for every label set. */
   readonly sets: readonly Uint8Array[];
   readonly segments: number;
+  /** Per condition: fraction of the bindings that are thought to pass. */
+  readonly selectivity: readonly number[];
+  /** Per pattern node: the value of a property that leads to few of its nodes, and their fraction. */
+  readonly lists: readonly ({ readonly asked: ValueAsked; readonly fraction: number } | undefined)[];
 
   constructor(
     pattern: Pattern,
@@ -38,6 +48,20 @@ export class Estimates {
     const labels = pattern.nodes.map(labelsAsked);
     this.sets = oncePer(labels, (i) => setsOf(pattern.nodes[i]!));
     this.nodes = oncePer(labels, (i) => totalOf(this.sets[i]!, index));
+    const places = new Map(pattern.nodes.map(({ slot }, node) => [slot, node]));
+    const lists: Estimates['lists'][number][] = pattern.nodes.map(() => undefined);
+    this.selectivity = pattern.conditions.map(({ equals, selectivity }) => {
+      const node = equals && places.get(equals.slot);
+      if (!equals || node === undefined) return selectivity;
+      const key = catalog.findKey(equals.key);
+      const { storage, value } = equals;
+      const fraction =
+        storage === 'number' ? selectivity : this.#having(index, key, value, this.nodes[node]!);
+      if (key >= 0 && !pattern.nodes[node]!.bound && fraction <= (lists[node]?.fraction ?? LISTED))
+        lists[node] = { asked: { key, storage, value }, fraction };
+      return fraction;
+    });
+    this.lists = lists;
     const asked = pattern.edges.map(
       ({ label, directions, leastTruth, from, to }) =>
         `${nameOfTest(label)} ${directions} ${leastTruth} ${labels[from]} > ${labels[to]}`,
@@ -47,6 +71,12 @@ export class Estimates {
     this.crossing = counted.map(({ crossing }) => crossing);
     this.entered = counted.map(({ entered }) => entered);
     this.entries = counted.map(({ entries }) => entries);
+  }
+
+  /** Fraction of nodes with a string or boolean; how often a number is there is not known. */
+  #having(index: FeatureIndex, key: number, value: number, nodes: number): number {
+    const found = key < 0 || value < 0 ? 0 : (index.valuePostings(key, value)?.total ?? 0);
+    return Math.min(1, Math.max(found, LEAST) / Math.max(1, nodes));
   }
 
   #count(

@@ -34,11 +34,9 @@ export function orderSteps(pattern: Pattern, estimates: Estimates, options: Orde
   const connected = anyBound && pattern.edges.some((e) => touchesBound(pattern, e.from, e.to));
   const roots = connected ? [-1] : (options.roots ?? pattern.nodes.flatMap((n, i) => (n.bound ? [] : [i])));
   if (roots.length === 0) return greedy(pattern, estimates, -1, options.confined);
+  const expected = (n: number) => estimates.nodes[n]! * (estimates.lists[n]?.fraction ?? 1);
   // Many roots of a large pattern: the rarest few are enough.
-  const tried =
-    roots.length > 8
-      ? [...roots].sort((a, b) => estimates.nodes[a]! - estimates.nodes[b]!).slice(0, 4)
-      : roots;
+  const tried = roots.length > 8 ? [...roots].sort((a, b) => expected(a) - expected(b)).slice(0, 4) : roots;
   let best: Order | undefined;
   for (const root of tried) {
     const order = greedy(pattern, estimates, root, options.confined);
@@ -112,6 +110,11 @@ class Progress {
     return this.#confined?.[node] && this.steps.length > 0 ? nodes[node]! / segments : nodes[node]!;
   }
 
+  /** The same, when a value leads to few of them. */
+  visited(node: number): number {
+    return this.scanned(node) * (this.#estimates.lists[node]?.fraction ?? 1);
+  }
+
   /** Whether a walk leads from a thing that many segments point to, into a single segment. */
   strays(edge: number): boolean {
     const { from, to } = this.#pattern.edges[edge]!;
@@ -121,7 +124,8 @@ class Progress {
 
   scan(node: number): void {
     const found = this.scanned(node);
-    this.#take({ kind: 'scan', node }, found, found, [this.#pattern.nodes[node]!.slot]);
+    const step = { kind: 'scan', node, list: this.#estimates.lists[node]?.asked } as const;
+    this.#take(step, found, this.visited(node), [this.#pattern.nodes[node]!.slot]);
     this.bound[node] = true;
     this.#connect(node);
   }
@@ -155,21 +159,26 @@ class Progress {
   /** Entries looked at in fact: long lists are not gone through from end to end. */
   looked(edge: number): number {
     const { from, to } = this.#pattern.edges[edge]!;
-    const { nodes, segments } = this.#estimates;
     const effort = this.effort(edge);
     if (effort < LONG || this.#estimates.crossing[edge]) return effort;
-    if (this.#meets(edge)) return (nodes[this.bound[from] ? to : from]! / segments) * 2;
+    if (this.#meets(edge)) return this.#inSegment(this.bound[from] ? to : from) * 2;
     return Math.min(effort, 8 + this.growth(edge));
   }
 
   /** Few far nodes in a segment, with short lists of their own, beside the long list of the near one. */
   #meets(edge: number): boolean {
     const { from, to } = this.#pattern.edges[edge]!;
-    const { nodes, entries, segments } = this.#estimates;
+    const { nodes, entries } = this.#estimates;
     const end = this.bound[from] ? to : from;
-    const perSegment = nodes[end]! / segments;
+    const perSegment = this.#inSegment(end);
     const own = entries[edge]![this.bound[from] ? 1 : 0] / Math.max(1, nodes[end]!);
     return perSegment * (own + 1) < this.effort(edge) && own <= 3;
+  }
+
+  /** Nodes of a segment that a search for one goes through. */
+  #inSegment(node: number): number {
+    const { nodes, lists, segments } = this.#estimates;
+    return (nodes[node]! * (lists[node]?.fraction ?? 1)) / segments;
   }
 
   #isSure(edge: number): boolean {
@@ -184,6 +193,7 @@ class Progress {
     const start = reversed ? to : from;
     const end = reversed ? from : to;
     const fan = this.#estimates.edges[edge]! / Math.max(1, this.#estimates.nodes[start]!);
+    const meet = this.#meets(edge);
     this.done[edge] = true;
     this.#take(
       {
@@ -191,7 +201,8 @@ class Progress {
         edge,
         reversed,
         long: this.effort(edge) >= LONG,
-        meet: this.#meets(edge),
+        meet,
+        list: meet ? this.#estimates.lists[end]?.asked : undefined,
         sure: this.#isSure(edge),
       },
       fan,
@@ -240,7 +251,8 @@ class Progress {
     let passing = 1;
     for (const condition of this.#readers.get(slot) ?? []) {
       const left = --this.#pending[condition]!;
-      const { selectivity, slots } = this.#pattern.conditions[condition]!;
+      const { slots } = this.#pattern.conditions[condition]!;
+      const selectivity = this.#estimates.selectivity[condition]!;
       if (left === 0) passing *= selectivity;
       else if (left <= 2 && this.onWaiting)
         for (const other of slots) if (!this.#slots.has(other)) this.onWaiting(other);
@@ -256,12 +268,13 @@ class Progress {
     if (newA)
       for (const condition of this.#readers.get(a) ?? []) {
         const left = this.#pending[condition]!;
-        const { selectivity, slots } = this.#pattern.conditions[condition]!;
+        const { slots } = this.#pattern.conditions[condition]!;
+        const selectivity = this.#estimates.selectivity[condition]!;
         if (left === 1 || (left === 2 && newB && slots.includes(b))) passing *= selectivity;
       }
     if (newB)
       for (const condition of this.#readers.get(b) ?? [])
-        if (this.#pending[condition] === 1) passing *= this.#pattern.conditions[condition]!.selectivity;
+        if (this.#pending[condition] === 1) passing *= this.#estimates.selectivity[condition]!;
     return passing;
   }
 }
@@ -325,7 +338,7 @@ function greedy(
       continue;
     }
     if (!byScan) {
-      const visits = pattern.nodes.map((_, i) => progress.scanned(i));
+      const visits = pattern.nodes.map((_, i) => progress.visited(i));
       byScan = [...visits.keys()].sort((a, b) => visits[a]! - visits[b]!);
       looked = 0;
     }
@@ -416,6 +429,12 @@ class Frontier {
   }
 }
 
+/** A step that goes through everything. */
+function plainStep(step: Step): Step {
+  if (step.kind === 'walk') return { ...step, long: false, meet: false, list: undefined, sure: false };
+  return step.kind === 'scan' ? { ...step, list: undefined } : step;
+}
+
 function naive(pattern: Pattern, roots: readonly number[] | undefined, estimates: Estimates): Order {
   const progress = new Progress(pattern, estimates);
   progress.connectAll();
@@ -434,7 +453,7 @@ function naive(pattern: Pattern, roots: readonly number[] | undefined, estimates
   // Nothing that only estimates say: the naive plan is there to be compared with.
   const steps = progress.steps.map(({ step, rows }) => ({
     rows,
-    step: step.kind === 'walk' ? { ...step, long: false, meet: false, sure: false } : step,
+    step: plainStep(step),
   }));
   return { steps, cost: progress.cost };
 }

@@ -67,9 +67,15 @@ export interface Condition {
   /** Fraction of the bindings that are thought to pass, for the join order. */
   readonly selectivity: number;
   readonly place: Place | undefined;
-  /** Set when the condition is that a property of a node equals a string or boolean. */
+  /** Set when the condition is that a property of a node equals a string, boolean or number. */
   readonly equals?:
-    | { readonly slot: number; readonly key: string; readonly value: string | boolean }
+    | {
+        readonly slot: number;
+        readonly key: string;
+        readonly storage: 'string' | 'boolean' | 'number';
+        /** As the graph stores it: the number of a string (-1 when nothing holds it), 0 or 1, a number itself. */
+        readonly value: number;
+      }
     | undefined;
   /** Set when the condition is EXISTS (or its negation): the number of its body, and the answer that passes. */
   readonly exists?:

@@ -61,8 +61,6 @@ export interface FilterInput {
   readonly catalog: Catalog;
   /** A byte per segment row: 1 when the query may look there. */
   readonly visible: Uint8Array;
-  /** Number of a string in the graph, -1 when nothing holds it. */
-  readonly stringNumber: (text: string) => number;
 }
 
 /** The filter for the scans of one pattern. */
@@ -136,9 +134,10 @@ export class SegmentFilter {
       else if (tied.has(from) && ownsAll(edge, false, this.#input)) keep(edgeFeatures(edge, this.#input));
       else if (tied.has(to) && ownsAll(edge, true, this.#input)) keep(edgeFeatures(edge, this.#input));
     }
-    for (const { key: text, value: wanted } of equals) {
+    for (const { key: text, value, storage } of equals) {
+      // Numbers are not in the inverted index.
+      if (storage === 'number') continue;
       const key = catalog.findKey(text);
-      const value = typeof wanted === 'string' ? this.#input.stringNumber(wanted) : Number(wanted);
       const postings = key < 0 || value < 0 ? undefined : index.valuePostings(key, value);
       keep(postings ? [postings] : []);
     }

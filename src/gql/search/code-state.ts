@@ -4,8 +4,9 @@
  */
 import { adjacencyCodes } from '../plan/adjacency-codes.ts';
 import type { Condition, Pattern, PatternEdge, PatternNode } from '../plan/pattern.ts';
-import type { Step } from '../plan/step.ts';
+import type { Step, ValueAsked } from '../plan/step.ts';
 import { IN, OUT } from '../storage/catalog.ts';
+import type { ValueLists } from './value-lists.ts';
 
 export interface GenerateOptions {
   readonly counting?: boolean;
@@ -27,6 +28,8 @@ export interface GenerateOptions {
   readonly edgeTable: (edge: PatternEdge) => Uint8Array;
   /** Adjacency codes in the graph. */
   readonly codes: number;
+  /** The nodes with a value, by segment. */
+  readonly valueLists: (asked: ValueAsked) => ValueLists;
   /** The node table, by label set. */
   readonly setTable: (node: PatternNode) => Uint8Array | undefined;
 }
@@ -37,6 +40,8 @@ export interface Range {
   readonly spans: string;
   readonly rows: string;
   readonly at: string;
+  /** For the nodes with a value, whose rows are those of `ValueLists`: the variable with their list. */
+  readonly list?: string;
 }
 
 export abstract class CodeState {

@@ -3,9 +3,11 @@
  * through the edges that other segments point to a node.
  */
 import type { PatternEdge, PatternNode } from '../plan/pattern.ts';
+import type { ValueAsked } from '../plan/step.ts';
 import { S, SEGMENT_ROW } from '../storage/store.ts';
 import { CodeState, nameOf, type Range } from './code-state.ts';
 import { labelRangesOf, MIXED, RANGE_ROW } from './label-ranges.ts';
+import { LIST_ROW } from './value-lists.ts';
 
 /** Lists longer than this are entered by binary search. */
 export const LONG = 16;
@@ -39,12 +41,71 @@ export abstract class EdgeLoops extends CodeState {
     return { table: this.constant(table), spans, rows, at };
   }
 
+  /** Variables with the places of the nodes with a value in the current segment of the first scan. */
+  protected listOf(asked: ValueAsked, node: PatternNode): Range | undefined {
+    if (this.rangeLine < 0) return undefined;
+    const list = this.listSpanOf(asked, this.options.nodeTable(node));
+    if (list.at !== this.scanned?.at && !this.ranges.some(({ at }) => at === list.at)) this.ranges.push(list);
+    return list;
+  }
+
+  readonly #lists = new Map<string, Range>();
+
+  protected listSpanOf(asked: ValueAsked, table: Uint8Array | undefined): Range {
+    const name = `${asked.key} ${asked.storage} ${asked.value}`;
+    let list = this.#lists.get(name);
+    if (!list) {
+      list = this.newListSpan(asked);
+      this.#lists.set(name, list);
+    }
+    // The list is of all nodes with the value, whatever their labels.
+    return table ? { ...list, table: this.constant(table) } : list;
+  }
+
+  protected newListSpan(asked: ValueAsked, table?: Uint8Array): Range {
+    const [rows, at, list] = [this.fresh('rows'), this.fresh('at'), this.fresh('list')];
+    this.declared.push(at);
+    const spans = this.constant(this.options.valueLists(asked));
+    this.heads.push(`let ${rows} = ${spans}.fit(visible.length), ${list} = ${spans}.list;`);
+    return { table: table ? this.constant(table) : '', spans, rows, at, list };
+  }
+
   /** Brings a range to a segment. */
-  protected spanSource({ spans, rows, at }: Range, slot: string, seg: string): string {
+  protected spanSource({ spans, rows, at, list }: Range, slot: string, seg: string): string {
+    // Another stage may have looked more segments through, and moved the list.
+    if (list)
+      return [
+        `${at} = ${slot} * ${LIST_ROW}; ${rows} = ${spans}.rows;`,
+        `if (${rows}[${at}] !== segmentTable[${seg} + ${S.version}]) ${spans}.find(${slot}, store);`,
+        `${list} = ${spans}.list;`,
+      ].join('\n');
     return [
       `${at} = ${slot} * ${RANGE_ROW};`,
       `if (${rows}[${at}] !== segmentTable[${seg} + ${S.version}]) ${rows} = ${spans}.find(${slot}, store);`,
     ].join('\n');
+  }
+
+  /** Writes a loop over the nodes of a range, bound to a variable. */
+  protected nodesOf(range: Range, n: string, inside: () => void): void {
+    const { rows, at, list, table } = range;
+    if (list) {
+      const p = this.fresh('p');
+      this.line(
+        `for (let ${p} = ${rows}[${at} + 1], ${p}_end = ${rows}[${at} + 2]; ${p} < ${p}_end; ${p}++) {`,
+      );
+      this.line(`const ${n} = ${list}[${p}]; if (--fuel < 0) fuel = run.refuel();`);
+      if (table) this.line(`if (${table}[nodeKind[${n}]] === 0) continue;`);
+      inside();
+      this.line('}');
+      return;
+    }
+    this.stretches(range, (low, high, mixed) => {
+      this.line(`fuel -= ${high} - ${low}; if (fuel < 0) fuel = run.refuel();`);
+      this.line(`for (let ${n}_at = ${low}; ${n}_at < ${high}; ${n}_at++) { const ${n} = ${n}_at;`);
+      this.line(`if (${mixed} && ${table}[nodeKind[${n}]] === 0) continue;`);
+      inside();
+      this.line('}');
+    });
   }
 
   /** Writes a loop over the stretches of a range, with first node, end, and whether others may be among them. */
@@ -69,11 +130,10 @@ export abstract class EdgeLoops extends CodeState {
   ): void {
     const i = this.fresh('i');
     const y = nameOf(far);
-    this.stretches(range, (low, high, mixed) => {
-      this.line(`for (let ${y}_at = ${low}; ${y}_at < ${high}; ${y}_at++) { const ${y} = ${y}_at;`);
-      this.line(`if (${mixed} && ${range.table}[nodeKind[${y}]] === 0) continue;`);
+    this.nodesOf(range, y, () => {
       this.bind(far);
       this.line(`let ${i} = adjStart[${y}]; const ${i}_end = adjStart[${y} + 1];`);
+      this.line(`if (${i}_end - ${i} > ${LONG}) ${i} = seek(adjRow, ${i}, ${i}_end, ${code}, ${near});`);
       this.line(`if ((fuel -= 2) < 0) fuel = run.refuel();`);
       this.line(`for (; ${i} < ${i}_end; ${i}++) {`);
       this.line(`if (adjCode[${i}] !== ${code}) { if (adjCode[${i}] > ${code}) break; continue; }`);
@@ -81,7 +141,7 @@ export abstract class EdgeLoops extends CodeState {
       this.edge(edge, `adjEdge[${i}]`);
       this.conditions('continue;');
       inside();
-      this.line('} }');
+      this.line('}');
     });
   }
 

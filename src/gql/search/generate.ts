@@ -126,7 +126,7 @@ class Writer extends EdgeLoops {
     const checked = new Set(this.checked);
     switch (step.kind) {
       case 'scan':
-        this.scan(step.node, at);
+        this.scan(step, at);
         break;
       case 'walk':
         this.walk(step, at);
@@ -235,7 +235,7 @@ class Writer extends EdgeLoops {
     this.line('run.fuel = fuel; if (!next()) return false; fuel = run.fuel;');
   }
 
-  protected scan(index: number, at: number): void {
+  protected scan({ node: index, list: asked }: Extract<Step, { kind: 'scan' }>, at: number): void {
     const node = this.pattern.nodes[index]!;
     const table = this.nodeTable(node);
     const n = nameOf(node);
@@ -247,37 +247,37 @@ class Writer extends EdgeLoops {
       string,
     ];
     this.line(`const ${list} = scans[${scan}];`);
-    const range = at === 0 ? [`from`, `to`] : ['0', `${list}.length`];
-    this.line(`for (let ${s} = ${range[0]}; ${s} < ${range[1]}; ${s}++) {`);
+    const [begin, end] = at === 0 ? [`from`, `to`] : ['0', `${list}.length`];
+    this.line(`for (let ${s} = ${begin}; ${s} < ${end}; ${s}++) {`);
     this.line(`const ${slot} = ${list}[${s}], ${seg} = ${slot} * ${SEGMENT_ROW};`);
     // Only the first scan sets the ranges of other nodes; further scans do not.
-    const span = table ? (at === 0 ? this.spanOf(table) : this.newSpan(table)) : undefined;
-    if (span) this.line(this.spanSource(span, slot, seg));
+    const newRange = () => (asked ? this.newListSpan(asked, table) : table && this.newSpan(table));
+    const firstRange = () => (asked ? this.listSpanOf(asked, table) : table && this.spanOf(table));
+    const range = at === 0 ? firstRange() : newRange();
+    if (range) this.line(this.spanSource(range, slot, seg));
     if (at === 0) {
       this.rangeLine = this.lines.push('') - 1;
-      this.scanned = span;
+      this.scanned = range;
     }
-    const through = (low: string, high: string, mixed: string | undefined) => {
-      this.line(`fuel -= ${high} - ${low}; if (fuel < 0) fuel = run.refuel();`);
-      this.line(`for (let ${n}_at = ${low}; ${n}_at < ${high}; ${n}_at++) { const ${n} = ${n}_at;`);
-      if (table && mixed)
-        this.line(`if (${mixed} && ${this.constant(table)}[nodeKind[${n}]] === 0) continue;`);
+    const inside = () => {
       this.bind(node);
       if (at === 0) this.tied.add(node.slot);
       this.conditions('continue;');
       this.step(at + 1);
-      this.line('}');
     };
-    if (span) this.stretches(span, through);
+    if (range) this.nodesOf(range, n, inside);
     else {
       const first = `segmentTable[${seg} + ${S.nodes}]`;
       this.line(`const ${n}_low = ${first}, ${n}_high = ${first} + segmentTable[${seg} + ${S.nodeCount}];`);
-      through(`${n}_low`, `${n}_high`, undefined);
+      this.line(`fuel -= ${n}_high - ${n}_low; if (fuel < 0) fuel = run.refuel();`);
+      this.line(`for (let ${n}_at = ${n}_low; ${n}_at < ${n}_high; ${n}_at++) { const ${n} = ${n}_at;`);
+      inside();
+      this.line('}');
     }
     this.line('}');
     if (at === 0)
       this.lines[this.rangeLine] = this.ranges
-        .filter((other) => other !== span)
+        .filter((other) => other.at !== range?.at)
         .map((other) => this.spanSource(other, slot, seg))
         .join('\n');
     this.scans--;
@@ -298,9 +298,15 @@ class Writer extends EdgeLoops {
       }
       this.step(at + 1);
     };
-    if (step.long && this.tied.has(start.slot) && codes.length === 1 && this.stays(codes)) {
-      const range = this.rangeOf(end);
+    if ((step.long || step.meet) && this.tied.has(start.slot) && codes.length === 1 && this.stays(codes)) {
       const back = this.codes(edge, !reversed);
+      const list = step.meet && step.list && back.length === 1 ? this.listOf(step.list, end) : undefined;
+      if (list) {
+        this.tied.add(end.slot);
+        this.meeting(nameOf(start), back[0]!, end, edge, list, inside);
+        return;
+      }
+      const range = this.rangeOf(end);
       if (range && step.meet && back.length === 1) {
         this.tied.add(end.slot);
         this.meeting(nameOf(start), back[0]!, end, edge, range, inside);

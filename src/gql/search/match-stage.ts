@@ -14,6 +14,7 @@ import { type Generated, generate } from './generate.ts';
 import { elementsOf, keepsMode } from './path.ts';
 import { repeatStage } from './repeat.ts';
 import type { Run, Stage } from './stage.ts';
+import { valueListsOf } from './value-lists.ts';
 
 /** How labels are read, and what else the code of a search depends on besides the pattern and the order. */
 export interface SearchSettings {
@@ -107,6 +108,7 @@ export function prepareMatch(
         entered: (code) => settings.crossingCodes.has(mirrored(code)),
         nodeTable: settings.nodeTable,
         setTable: settings.setTable,
+        valueLists: (asked) => valueListsOf(settings.store, asked),
         edgeTable,
         codes,
       },
