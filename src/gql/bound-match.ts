@@ -83,7 +83,7 @@ export class MatchReader {
   constructor(graph: PatternGraph, snapshot: Snapshot, { scope, clauses }: Compiled) {
     this.graph = graph;
     this.snapshot = snapshot;
-    this.named = [...scope.own()].filter(([name]) => name.charCodeAt(0) >= 32);
+    this.named = [...scope.own()].filter(([name, { kind }]) => name.charCodeAt(0) >= 32 && kind !== 'value');
     const matches = matchesOf(clauses);
     this.#nodeSlots = matches.flatMap(({ pattern }) => pattern.nodes.map(({ slot }) => slot));
     this.#edgeSlots = matches.flatMap(({ pattern }) => pattern.edges.map(({ slot }) => slot));

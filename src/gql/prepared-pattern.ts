@@ -134,7 +134,7 @@ function prepared(
   const used = whatIsUsed(query);
   return {
     text,
-    variables: [...analyse(query).variables.keys()],
+    variables: [...analyse(query).variables].flatMap(([name, { kind }]) => (kind === 'value' ? [] : [name])),
     parameters: [...used.parameters],
     labels: [...used.labels],
     edgeLabels: [...used.edgeLabels],

@@ -49,6 +49,7 @@ export class QueryWriter {
   #edges: string[] = [];
   #groups: string[] = [];
   #paths: string[] = [];
+  #values: string[] = [];
   #fresh = 0;
 
   constructor(random: Random, distinctNodes: boolean) {
@@ -57,13 +58,49 @@ export class QueryWriter {
   }
 
   query(): string {
+    this.#forget();
+    const clauses = [this.#match(false)];
+    while (this.#chance(0.3)) clauses.push(this.#chance(0.5) ? this.#match(true) : this.#match(false));
+    return `${clauses.join(' ')} ${this.#result()}`;
+  }
+
+  #forget(): void {
     this.#nodes = [];
     this.#edges = [];
     this.#groups = [];
     this.#paths = [];
+    this.#values = [];
+  }
+
+  /** A query with other statements among its MATCH. */
+  steps(): string {
+    this.#forget();
     const clauses = [this.#match(false)];
-    while (this.#chance(0.3)) clauses.push(this.#chance(0.5) ? this.#match(true) : this.#match(false));
+    while (clauses.length < 2 || this.#chance(0.5)) clauses.push(this.#clause());
     return `${clauses.join(' ')} ${this.#result()}`;
+  }
+
+  #clause(): string {
+    const roll = this.#random();
+    if (roll < 0.15) return this.#match(true);
+    if (roll < 0.4) return this.#match(false);
+    return roll < 0.7 ? this.#let() : `FILTER ${this.#condition(2)}`;
+  }
+
+  /** A value, which conditions compare, or a node by another name, which patterns go on from. */
+  #let(): string {
+    const node = this.#nodes.length > 0 ? this.#pick(this.#nodes) : undefined;
+    if (node && this.#chance(0.3)) {
+      const name = this.#new('v');
+      this.#nodes.push(name);
+      return `LET ${name} = ${node}`;
+    }
+    const value = node
+      ? this.#pick([`${node}.k + 1`, `${node}.s`, `${node} IS LABELED A`, `[${node}.k, 2]`])
+      : this.#pick(['1', "'x'"]);
+    const name = this.#new('l');
+    this.#values.push(name);
+    return `LET ${name} = ${value}`;
   }
 
   #chance(p: number): boolean {
@@ -180,6 +217,10 @@ export class QueryWriter {
   }
 
   #condition(depth: number): string {
+    if (this.#values.length > 0 && this.#chance(0.2)) {
+      const value = this.#pick(this.#values);
+      return this.#pick([`${value} = 2`, `${value} IS NOT NULL`, `NOT ${value} = 'x'`, `${value} = TRUE`]);
+    }
     if (depth > 0 && this.#chance(0.4)) {
       const [a, b] = [this.#condition(depth - 1), this.#condition(depth - 1)];
       return this.#pick([`(${a} AND ${b})`, `(${a} OR ${b})`, `NOT (${a})`, `(${a} XOR ${b})`]);
@@ -220,7 +261,7 @@ export class QueryWriter {
   }
 
   #result(): string {
-    const all = [...this.#nodes, ...this.#edges, ...this.#groups, ...this.#paths];
+    const all = [...this.#nodes, ...this.#edges, ...this.#groups, ...this.#paths, ...this.#values];
     if (all.length === 0) return 'RETURN COUNT(*) AS n';
     const node = this.#nodes.length > 0 ? this.#pick(this.#nodes) : undefined;
     switch (Math.floor(this.#random() * 6)) {

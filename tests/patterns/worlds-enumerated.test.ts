@@ -159,6 +159,16 @@ const CONSTRUCTS: Readonly<Record<string, readonly string[]>> = {
     'MATCH (a:{L}) ((x)~[e:CONNECTS]~(y:!{L})){1,3} (b:{L}) WHERE SUM(y.pins) > {N} RETURN a, b',
     'MATCH (a:{L})~[e:CONNECTS]~{1,3}(b) WHERE COUNT(e) > 1 AND NOT b:{L} RETURN a, b',
   ],
+  'LET and FILTER': [
+    'MATCH (a:{L})~[:CONNECTS]~(b) LET n = a.pins + b.pins FILTER n > {N} RETURN a, b, n',
+    'MATCH (a:{L})~[:CONNECTS]~(b) FILTER NOT b:{L} RETURN a, b',
+    'MATCH (a:Component) LET labelled = a IS LABELED {L} FILTER NOT labelled RETURN a',
+    'MATCH (a:{L}) LET n = CASE WHEN a:{L} THEN a.pins WHEN a:{L} THEN 2 ELSE 9 END LET m = n + 1 FILTER m > {N} OR NOT a:{L} RETURN a',
+    'MATCH (a:{L}) LET has = EXISTS {(a)~[:CONNECTS]~(b:{L})} FILTER has XOR a:{L} RETURN a',
+    'MATCH (a:{L}) OPTIONAL MATCH (a)~[:CONNECTS]~(b:{L}) FILTER b IS NULL OR NOT b:{L} RETURN a',
+    'LET n = {N} MATCH (a:{L}) LET again = a MATCH (again)~[:CONNECTS]~(c) WHERE c.pins > n FILTER {C:c} RETURN a, c',
+    'MATCH (a:{L}) LET labelled = a IS LABELED {L} MATCH (a)~[:CONNECTS]~(c) WHERE (c:{L}) = labelled RETURN a, c',
+  ],
   'RETURN with a row for each group': [
     'MATCH (a:{L})-[:ON]->(m:Board) WHERE NOT a:{L} RETURN m.kind, COUNT(*) AS n ORDER BY n DESC LIMIT 2',
     'MATCH (a:{L})~[:CONNECTS]~(b) WHERE b:{L} RETURN a, COUNT(DISTINCT b) AS n, MAX(b.pins) GROUP BY a',
@@ -176,6 +186,8 @@ const ROWS_OF_RETURN = [
   'MATCH (a:{L}) RETURN a OFFSET 1',
   'MATCH (a:{L})-[:ON]->(m:Board) RETURN DISTINCT m OFFSET 1',
   'MATCH (a:{L}) RETURN a LIMIT 0',
+  'LET n = 1 RETURN n',
+  'MATCH (a:{L}), (b:{L}) LET x = CASE WHEN a:{L} THEN a ELSE b END FILTER x.pins > {N} RETURN x',
   'OPTIONAL MATCH (a:{L}) RETURN a',
   'OPTIONAL MATCH (a:{L}) MATCH (b:{L}) WHERE a IS NULL RETURN b',
 ];

@@ -5,6 +5,7 @@
  * group variable where it is used outside a quantified path that declares it (ISO/IEC 39075:2024, 16.7, on the degree
  * of reference).
  */
+import { type ElementKind, elementKindOf, type FindHeld, itemKindOf } from '../expression/element-kind.ts';
 import type {
   Aggregate,
   Clause,
@@ -33,6 +34,8 @@ export interface Visible {
   readonly degree: Degree;
   /** The pattern that a path variable names, while the place is inside it: it has no value there. */
   readonly inside: boolean;
+  /** For a list: what its items are, as far as the text shows. */
+  readonly items?: ElementKind | undefined;
 }
 
 export interface Declaration {
@@ -50,7 +53,14 @@ export interface Declaration {
   readonly clause: MatchClause;
 }
 
-export type Part = 'where' | 'property' | 'return' | 'sort';
+/** A variable that is declared for a value. */
+export interface ValueDeclaration {
+  readonly name: Name;
+  /** What the name meant before. */
+  readonly before: Visible | undefined;
+}
+
+export type Part = 'where' | 'property' | 'filter' | 'value' | 'return' | 'sort';
 
 /** An expression and what its names mean. Bodies of EXISTS in it are sites of their own. */
 export interface Site {
@@ -63,6 +73,7 @@ export interface Site {
 
 export interface Analysis {
   readonly declarations: readonly Declaration[];
+  readonly values: readonly ValueDeclaration[];
   readonly sites: readonly Site[];
   /** The site of a column or sort key. */
   siteOf(root: Expression): Site;
@@ -81,6 +92,7 @@ export function analyse(query: Query): Analysis {
 
 class Analyser {
   readonly #declarations: Declaration[] = [];
+  readonly #values: ValueDeclaration[] = [];
   readonly #sites: Site[] = [];
   readonly #matches: MatchClause[] = [];
   /** Scopes inside paths, which all elements with the same surroundings share. */
@@ -97,6 +109,7 @@ class Analyser {
     const byRoot = new Map(this.#sites.map((site) => [site.root, site]));
     return {
       declarations: this.#declarations,
+      values: this.#values,
       sites: this.#sites,
       siteOf: (root) => byRoot.get(root)!,
       matches: this.#matches,
@@ -106,11 +119,29 @@ class Analyser {
 
   /** The scope after the clauses. */
   #clauses(clauses: readonly Clause[], scope: Scope): Scope {
-    return clauses.reduce(
-      (before, clause) =>
-        clause.kind === 'optional' ? this.#clauses(clause.clauses, before) : this.#match(clause, before),
-      scope,
-    );
+    return clauses.reduce((before, clause) => this.#clause(clause, before), scope);
+  }
+
+  #clause(clause: Clause, before: Scope): Scope {
+    switch (clause.kind) {
+      case 'match':
+        return this.#match(clause, before);
+      case 'optional':
+        return this.#clauses(clause.clauses, before);
+      case 'let':
+        this.#site(clause.value, 'value', before);
+        return this.#withValue(clause.variable, computed(clause.value, before), before);
+      case 'filter':
+        this.#site(clause.condition, 'filter', before);
+        return before;
+      default:
+        return clause satisfies never;
+    }
+  }
+
+  #withValue(name: Name, value: Visible, before: Scope): Scope {
+    this.#values.push({ name, before: before.get(name.text) });
+    return before.has(name.text) ? before : new Map(before).set(name.text, value);
   }
 
   #match(clause: MatchClause, before: Scope): Scope {
@@ -240,6 +271,18 @@ function degreeSeenFrom(mine: Declaration['around'], theirs: Declaration['around
   const apart = theirs.filter((path) => !mine.includes(path));
   if (apart.some(({ kind }) => kind === 'quantified-path')) return 'group';
   return apart.length > 0 ? 'conditional' : 'single';
+}
+
+/** What a variable means that holds the value of an expression. */
+export function computed(value: Expression, scope: Scope): Visible {
+  const find: FindHeld = (name) => {
+    const known = scope.get(name);
+    return known && { kind: known.kind, isGroup: known.degree === 'group', items: known.items };
+  };
+  const known = value.kind === 'variable' ? scope.get(value.name) : undefined;
+  if (known && known.degree !== 'group') return { ...known, inside: false };
+  const kind = elementKindOf(value, find) ?? 'value';
+  return { kind, degree: 'single', inside: false, items: itemKindOf(value, find) };
 }
 
 function visibleValue(value: Expression, scope: Scope): Visible {

@@ -20,6 +20,7 @@ export function staticType(node: Expression, site: Site, functions: FunctionTabl
       return node.type.toLowerCase() as TypeName;
     case 'variable': {
       const known = site.find(node.name);
+      if (known?.items) return 'list';
       if (!known || known.kind === 'value') return 'any';
       return known.degree === 'group' ? 'list' : known.kind;
     }

@@ -67,11 +67,15 @@ export function signed(operator: '+' | '-', a: Value): Value {
   return null;
 }
 
+/** Characters and items of what concatenation makes; a text can double a value again and again. */
+const LONGEST = { string: 1 << 20, list: 1 << 18 };
+
 /** `a || b`: texts, lists, or paths of which the second begins where the first ends. */
 export function concatenate(a: Value, b: Value): Value {
   if (a === null || b === null) return null;
-  if (typeof a === 'string' && typeof b === 'string') return a + b;
-  if (isList(a) && isList(b)) return [...a, ...b];
+  if (typeof a === 'string' && typeof b === 'string')
+    return a.length + b.length > LONGEST.string ? null : a + b;
+  if (isList(a) && isList(b)) return a.length + b.length > LONGEST.list ? null : [...a, ...b];
   if (isPath(a) && isPath(b) && equals(a.elements.at(-1)!, b.elements[0]!) === true) {
     return { kind: 'path', elements: [...a.elements, ...b.elements.slice(1)] };
   }

@@ -8,6 +8,7 @@
  * Shapes that the text writes in several ways have one form here:
  * - `-[]->` and `->` are both an edge pattern without variable, labels and predicate;
  * - `OPTIONAL MATCH …` is an optional clause that holds one match clause;
+ * - `LET x = 1, y = 2` is two let clauses;
  * - `x <> 1` and `x NOT IN [1]` keep a form of their own, `NOT x = 1` is a `not`;
  * - `WHEN 5` in a simple CASE is the comparison `= 5` on a `case-subject`;
  * - keywords and function names are upper case; other names keep their letters.
@@ -33,7 +34,6 @@ export interface Name {
 
 export interface Query {
   readonly kind: 'query';
-  /** At least one. */
   readonly clauses: readonly Clause[];
   readonly result: ReturnClause;
   readonly orderBy: readonly SortKey[];
@@ -43,7 +43,8 @@ export interface Query {
   readonly span: Span;
 }
 
-export type Clause = MatchClause | OptionalClause;
+/** What makes rows of rows, in the order of the text; OPTIONAL and EXISTS hold MATCH and OPTIONAL alone. */
+export type Clause = MatchClause | OptionalClause | LetClause | FilterClause;
 
 /** `MATCH …`: paths that are matched together, under one match mode. */
 export interface MatchClause {
@@ -60,6 +61,21 @@ export interface MatchClause {
 export interface OptionalClause {
   readonly kind: 'optional';
   readonly clauses: readonly Clause[];
+  readonly span: Span;
+}
+
+/** `LET x = …`: a value by name. */
+export interface LetClause {
+  readonly kind: 'let';
+  readonly variable: Name;
+  readonly value: Expression;
+  readonly span: Span;
+}
+
+/** `FILTER …`: leaves the rows of which the condition is true. */
+export interface FilterClause {
+  readonly kind: 'filter';
+  readonly condition: Expression;
   readonly span: Span;
 }
 

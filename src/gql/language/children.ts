@@ -22,6 +22,10 @@ export function children(node: Syntax): readonly Syntax[] {
       return [...node.clauses, node.result, ...node.orderBy, ...some(node.offset, node.limit)];
     case 'match':
       return [...node.paths, ...some(node.where)];
+    case 'let':
+      return [node.variable, node.value];
+    case 'filter':
+      return [node.condition];
     case 'optional':
     case 'exists':
       return node.clauses;

@@ -1,10 +1,7 @@
 /** Queries (ISO/IEC 39075:2024, clause 14): what a whole text is. */
 import type {
-  Clause,
   Expression,
-  MatchClause,
   NumberLiteral,
-  OptionalClause,
   Parameter,
   Query,
   ReturnClause,
@@ -13,7 +10,7 @@ import type {
   Variable,
 } from './ast.ts';
 import { alt, byCommas, NOWHERE, type Rule, spanOf } from './grammar-base.ts';
-import { PatternGrammar } from './grammar-patterns.ts';
+import { StatementGrammar } from './grammar-statements.ts';
 import { NUMBER, S, W } from './tokens.ts';
 
 const nothing = (): Expression => ({ kind: 'null', span: NOWHERE });
@@ -24,16 +21,15 @@ const noReturn = (): ReturnClause => ({
   groupBy: undefined,
   span: NOWHERE,
 });
-const noClause = (): OptionalClause => ({ kind: 'optional', clauses: [], span: NOWHERE });
 
-class QueryGrammar extends PatternGrammar {
+class QueryGrammar extends StatementGrammar {
   constructor() {
     super();
     this.performSelfAnalysis();
   }
 
   /**
-   * <linear query statement> ::= { <match statement> }… <primitive result statement>
+   * <linear query statement> ::= [ <simple linear query statement> ] <primitive result statement>
    * <primitive result statement> ::= <return statement> [ <order by and page statement> ]
    * <order by and page statement> ::= [ <order by clause> ] [ <offset clause> ] [ <limit clause> ]
    */
@@ -41,7 +37,7 @@ class QueryGrammar extends PatternGrammar {
     'query',
     () => {
       const first = this.ACTION(() => this.LA(1));
-      const clauses = this.SUBRULE(this.matchBlock);
+      const clauses = this.SUBRULE(this.statements);
       const result = this.SUBRULE(this.returnClause);
       const orderBy = this.OPTION(() => this.SUBRULE(this.orderByClause));
       const offset = this.OPTION2(() => {
@@ -65,63 +61,6 @@ class QueryGrammar extends PatternGrammar {
       limit: undefined,
       span: NOWHERE,
     }),
-  );
-
-  /** <match statement block> ::= <match statement> … */
-  readonly matchBlock: Rule<Clause[]> = this.rule(
-    'matchBlock',
-    () => {
-      const clauses: Clause[] = [];
-      this.AT_LEAST_ONE(() => clauses.push(this.SUBRULE(this.matchStatement)));
-      return clauses;
-    },
-    () => [],
-  );
-
-  /** <match statement> ::= <simple match statement> | OPTIONAL <optional operand> */
-  readonly matchStatement: Rule<Clause> = this.rule(
-    'matchStatement',
-    () => this.OR([alt(() => this.SUBRULE(this.simpleMatch)), alt(() => this.SUBRULE(this.optionalMatch))]),
-    noClause,
-  );
-
-  /** <simple match statement> ::= MATCH <graph pattern binding table> */
-  readonly simpleMatch: Rule<MatchClause> = this.rule(
-    'simpleMatch',
-    () => {
-      const first = this.CONSUME(W.MATCH);
-      const pattern = this.SUBRULE(this.graphPattern);
-      return this.ACTION(() => ({ ...pattern, span: this.since(first) }));
-    },
-    () => ({ kind: 'match', mode: undefined, paths: [], where: undefined, span: NOWHERE }),
-  );
-
-  /** <optional operand> ::= <simple match statement> | { <match statement block> } | ( <match statement block> ) */
-  readonly optionalMatch: Rule<OptionalClause> = this.rule(
-    'optionalMatch',
-    () => {
-      const first = this.CONSUME(W.OPTIONAL);
-      const clauses = this.OR([
-        alt(() => {
-          const match = this.SUBRULE(this.simpleMatch);
-          return [match];
-        }),
-        alt(() => {
-          this.CONSUME(S.leftBrace);
-          const block = this.SUBRULE(this.matchBlock);
-          this.CONSUME(S.rightBrace);
-          return block;
-        }),
-        alt(() => {
-          this.CONSUME(S.leftParenthesis);
-          const block = this.SUBRULE2(this.matchBlock);
-          this.CONSUME(S.rightParenthesis);
-          return block;
-        }),
-      ]);
-      return this.ACTION(() => ({ kind: 'optional', clauses, span: this.since(first) }));
-    },
-    noClause,
   );
 
   /** <return statement> ::= RETURN [ DISTINCT | ALL ] ( <asterisk> | <return item list> ) [ <group by clause> ] */

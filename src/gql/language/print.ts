@@ -56,11 +56,22 @@ export function printFactor(factor: PathFactor): string {
 }
 
 function clauseText(clause: Clause, separator: string): string {
-  if (clause.kind === 'match') return matchText(clause, separator);
-  const [first] = clause.clauses;
-  if (clause.clauses.length === 1 && first?.kind === 'match')
-    return `OPTIONAL ${matchText(first, separator)}`;
-  return `OPTIONAL { ${clause.clauses.map((inner) => clauseText(inner, ' ')).join(' ')} }`;
+  switch (clause.kind) {
+    case 'match':
+      return matchText(clause, separator);
+    case 'let':
+      return `LET ${variableText(clause.variable.text)} = ${printExpression(clause.value)}`;
+    case 'filter':
+      return `FILTER ${printExpression(clause.condition)}`;
+    case 'optional': {
+      const [first] = clause.clauses;
+      if (clause.clauses.length === 1 && first?.kind === 'match')
+        return `OPTIONAL ${matchText(first, separator)}`;
+      return `OPTIONAL { ${clause.clauses.map((inner) => clauseText(inner, ' ')).join(' ')} }`;
+    }
+    default:
+      return clause satisfies never;
+  }
 }
 
 function matchText({ mode, paths, where }: MatchClause, separator: string): string {

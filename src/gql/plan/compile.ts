@@ -18,6 +18,7 @@ import {
 import { type Asking, Cases, type Lineage, notOf, OPEN } from './lineage.ts';
 import type { PlannableClause } from './match.ts';
 import type { Condition, EmitScope, RowState } from './pattern.ts';
+import { withPushedFilters } from './pushed-filters.ts';
 import { Scope, Slots } from './scope.ts';
 import { translateClauses } from './translate.ts';
 import type { TranslateContext } from './translate-context.ts';
@@ -125,6 +126,10 @@ class Compiler {
       codes: (label, directions, reversed) =>
         adjacencyCodes(directions, edgeLabelTruths(label, catalog, leastTruth), reversed),
       condition: (expression, scope, slots) => this.#condition(expression, scope, slots, leastTruth),
+      value: (expression, scope) => ({
+        evaluate: this.#evaluate(expression, scope),
+        readsLabels: this.#isUncertain && this.#readsLabels(expression, scope),
+      }),
       readings: (clauses, scope, earlier) => {
         if (!this.#isUncertain) return undefined;
         const [certain, possible] = [TRUE, UNKNOWN].map((reading) =>
@@ -138,7 +143,7 @@ class Compiler {
   compile(clauses: readonly Clause[]): Compiled {
     const slots = new Slots();
     const scope = new Scope(slots);
-    const translated = translateClauses(clauses, scope, this.#context);
+    const translated = translateClauses(withPushedFilters(clauses), scope, this.#context);
     return {
       clauses: translated,
       inner: this.#inner,
@@ -206,7 +211,7 @@ class Compiler {
       equals: equalsOf(expression, scope, slots, this.#settings),
       emit: (out: EmitScope) => emitCondition(expression, emitting, out),
     };
-    if (!this.#isUncertain || !this.#readsLabels(expression))
+    if (!this.#isUncertain || !this.#readsLabels(expression, scope))
       return { ...condition, test: (state) => evaluate(state) === true };
     const { asking } = this.#expressions;
     return {
@@ -254,10 +259,15 @@ class Compiler {
   }
 
   /** Whether the value of an expression depends on labels of nodes, or on edges that may not be there. */
-  #readsLabels(expression: Expression): boolean {
+  #readsLabels(expression: Expression, scope: Scope): boolean {
+    const isRead = (name: string): boolean => {
+      const binding = scope.find(name);
+      return binding?.kind === 'value' && binding.again !== undefined;
+    };
     const reads = (node: Syntax): boolean =>
       node.kind === 'is-labeled' ||
       node.kind === 'exists' ||
+      (node.kind === 'variable' && isRead(node.name)) ||
       (node.kind === 'call' && this.#expressions.readsLabels(node.name)) ||
       children(node).some(reads);
     return reads(expression);

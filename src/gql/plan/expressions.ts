@@ -46,7 +46,7 @@ export type ElementValue =
     };
 
 export function expressionsFor(store: Store, settings: ExpressionSettings): Expressions {
-  const asking: Asking = { asks: undefined };
+  const asking: Asking = { asks: undefined, round: 0 };
   const access = elementAccess(store, settings.leastTruth, asking);
   const parameter = (name: string): Value => valueOfProperty(settings.parameters[name]);
   const compile: Expressions['compile'] = (expression, scope, exists) => {
@@ -57,7 +57,7 @@ export function expressionsFor(store: Store, settings: ExpressionSettings): Expr
       parameter,
       exists,
       isGroup: (name) => scope.find(name)?.kind === 'group',
-      variable: (name) => variableReader(scope, name),
+      variable: (name) => variableReader(scope, name, asking),
       property: (variable, key) => propertyReader(store, scope, variable, key),
       labeled: (variable, labels) => labelReader(store, scope, variable, labels, settings.leastTruth, asking),
     };
@@ -126,7 +126,7 @@ function nodeReference(store: Store, word: number): NodeReference {
   return { kind: 'node', key: store.end(store.edgeRow.view[word]!) };
 }
 
-function variableReader(scope: Scope, name: string): (state: RowState) => Value {
+function variableReader(scope: Scope, name: string, asking: Asking): (state: RowState) => Value {
   const binding = scope.find(name);
   if (!binding) throw new Error(`There is no variable ${name}`);
   const { slot } = binding;
@@ -141,10 +141,30 @@ function variableReader(scope: Scope, name: string): (state: RowState) => Value 
     case 'group':
       return ({ values }) => groupValue(binding.of, values[slot]);
     case 'value':
-      return ({ values }) => values[slot] as Value;
+      return binding.again
+        ? underCircumstances(binding.again, slot, asking)
+        : ({ values }) => values[slot] as Value;
     default:
       return binding satisfies never;
   }
+}
+
+/** A value that depends on labels: while cases are followed, as it is in the case at hand; calculated once a case. */
+function underCircumstances(
+  again: (state: RowState) => unknown,
+  slot: number,
+  asking: Asking,
+): (state: RowState) => Value {
+  let round = -1;
+  let value: Value = null;
+  return (state) => {
+    if (!asking.asks) return state.values[slot] as Value;
+    if (round !== asking.round) {
+      value = again(state) as Value;
+      round = asking.round;
+    }
+    return value;
+  };
 }
 
 function pathValue(elements: unknown): Value {

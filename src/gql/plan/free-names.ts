@@ -63,13 +63,23 @@ export function declaredNames(clauses: readonly Clause[]): string[] {
     }
   };
   for (const clause of clauses) {
-    if (clause.kind === 'optional') {
-      for (const name of declaredNames(clause.clauses)) names.add(name);
-      continue;
-    }
-    for (const path of clause.paths) {
-      if (path.variable) names.add(path.variable.text);
-      path.factors.forEach(visit);
+    switch (clause.kind) {
+      case 'match':
+        for (const path of clause.paths) {
+          if (path.variable) names.add(path.variable.text);
+          path.factors.forEach(visit);
+        }
+        break;
+      case 'optional':
+        for (const name of declaredNames(clause.clauses)) names.add(name);
+        break;
+      case 'let':
+        names.add(clause.variable.text);
+        break;
+      case 'filter':
+        break;
+      default:
+        clause satisfies never;
     }
   }
   return [...names];

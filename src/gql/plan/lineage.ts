@@ -55,6 +55,8 @@ export interface Asks {
 /** What is asked, and by whom; empty when nothing is being followed. */
 export interface Asking {
   asks: Asks | undefined;
+  /** Another number whenever the answers may be others. */
+  round: number;
 }
 
 /** How the body of an EXISTS is asked: decided, or a lineage that is not. */
@@ -131,6 +133,7 @@ export class Cases implements Asks {
   #once() {
     const before = this.#asking.asks;
     this.#asking.asks = this;
+    this.#asking.round++;
     this.#first = undefined;
     try {
       const value = this.#evaluate();
@@ -140,6 +143,7 @@ export class Cases implements Asks {
       };
     } finally {
       this.#asking.asks = before;
+      this.#asking.round++;
     }
   }
 }

@@ -4,7 +4,7 @@
  */
 
 import type { LabelTest } from './label-test.ts';
-import type { Condition, Pattern, Place } from './pattern.ts';
+import type { Condition, Pattern, Place, RowState } from './pattern.ts';
 import type { ChainRepeat, WholePath } from './quantified-path.ts';
 import type { Readings } from './translate-context.ts';
 
@@ -43,7 +43,7 @@ export interface Match {
   readonly place: Place | undefined;
 }
 
-/** A clause: one MATCH, or clauses that are all matched or leave null. */
+/** A clause: one MATCH, clauses that are all matched or leave null, a value by name, or a condition. */
 export type PlannableClause =
   | { readonly kind: 'match'; readonly match: Match }
   | {
@@ -52,4 +52,12 @@ export type PlannableClause =
       /** Set where it is uncertain whether there is a match. */
       readonly readings: Readings | undefined;
       readonly nulls: { readonly elements: readonly number[]; readonly values: readonly number[] };
-    };
+    }
+  | { readonly kind: 'let'; readonly target: Target; readonly value: (state: RowState) => unknown }
+  | { readonly kind: 'filter'; readonly condition: Condition };
+
+/** Where the value of a variable goes: the number of a node or edge into `row`, anything else into `values`. */
+export interface Target {
+  readonly slot: number;
+  readonly isElement: boolean;
+}

@@ -13,6 +13,7 @@ import type {
   Span,
 } from '../language/ast.ts';
 import { conjunction, conjuncts, declaredNames, namesIn } from './free-names.ts';
+import { withPushedFilters } from './pushed-filters.ts';
 
 /** What was taken out. */
 export interface Removed {
@@ -34,12 +35,27 @@ export interface Relaxation {
  * All patterns with one element or condition less, conditions first, then edges, then nodes. Only elements of the
  * query's own MATCH clauses are taken out, not those inside quantified paths, OPTIONAL or EXISTS.
  */
-export function relaxations(query: Query): Relaxation[] {
+export function relaxations(given: Query): Relaxation[] {
+  const query = { ...given, clauses: withPushedFilters(given.clauses) };
   const conditions: Relaxation[] = [];
   const edges: Relaxation[] = [];
   const nodes: Relaxation[] = [];
   const seenNodes = new Set<string>();
   query.clauses.forEach((clause, c) => {
+    if (clause.kind === 'filter') {
+      const removed: Removed = {
+        kind: 'condition',
+        condition: 'where',
+        variable: undefined,
+        span: clause.condition.span,
+      };
+      const relaxation = settled(
+        query,
+        query.clauses.filter((other) => other !== clause),
+        removed,
+      );
+      if (relaxation) conditions.push(relaxation);
+    }
     if (clause.kind !== 'match') return;
     const withClause = (removed: Removed, changed: MatchClause | undefined): Relaxation | undefined => {
       const clauses = query.clauses.flatMap((other, i) => (i === c ? (changed ? [changed] : []) : [other]));
@@ -172,13 +188,15 @@ function cut(path: PathPattern, gone: (factor: PathFactor, index: number) => boo
 function settled(query: Query, clauses: readonly Clause[], removed: Removed): Relaxation | undefined {
   const bound = new Set<string>();
   let matches = 0;
-  const kept = clauses.map((clause): Clause => {
-    for (const name of declaredNames([clause])) bound.add(name);
-    if (clause.kind !== 'match') return clause;
-    matches++;
+  const kept = clauses.flatMap((clause): readonly Clause[] => {
     const gone = (expression: Expression) =>
       [...namesIn(expression)].some((name) => !bound.has(name) && wasBound(query, name));
-    return {
+    if (clause.kind === 'let' && gone(clause.value)) return [];
+    for (const name of declaredNames([clause])) bound.add(name);
+    if (clause.kind === 'filter') return gone(clause.condition) ? [] : [clause];
+    if (clause.kind !== 'match') return [clause];
+    matches++;
+    const changed: Clause = {
       ...clause,
       where: conjunction(conjuncts(clause.where).filter((condition) => !gone(condition))),
       paths: clause.paths.map((path) => ({
@@ -193,6 +211,7 @@ function settled(query: Query, clauses: readonly Clause[], removed: Removed): Re
         }),
       })),
     };
+    return [changed];
   });
   if (matches === 0) return undefined;
   return {

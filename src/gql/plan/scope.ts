@@ -2,7 +2,9 @@
  * Variables of a query and the places of their bindings in a row.
  */
 
+import type { ElementKind, Held } from '../expression/element-kind.ts';
 import type { LabelTest } from './label-test.ts';
+import type { RowState } from './pattern.ts';
 
 /** What a variable is bound to. */
 export type Binding =
@@ -17,8 +19,15 @@ export type Binding =
   | { readonly kind: 'group'; readonly slot: number; readonly of: Binding }
   /** Nodes and edges in turn, in `values[slot]`. */
   | { readonly kind: 'path'; readonly slot: number }
-  /** A computed value in `values[slot]`: a return item, an aggregate. */
-  | { readonly kind: 'value'; readonly slot: number };
+  /** A computed value in `values[slot]`: of LET, a return item, an aggregate. */
+  | {
+      readonly kind: 'value';
+      readonly slot: number;
+      /** For a list: what its items are, as far as the text shows. */
+      readonly items?: ElementKind | undefined;
+      /** Calculates it once more, when it depends on labels: what it is under other circumstances. */
+      readonly again?: ((state: RowState) => unknown) | undefined;
+    };
 
 /** Hands out slots; `row` and `values` share the numbering. */
 export class Slots {
@@ -54,8 +63,21 @@ export class Scope {
     this.#own.set(name, binding);
   }
 
+  /** What a variable holds; see `expression/element-kind.ts`. */
+  held(name: string): Held | undefined {
+    const binding = this.find(name);
+    if (binding?.kind !== 'group')
+      return binding && { kind: binding.kind, isGroup: false, items: itemsOf(binding) };
+    const { kind } = binding.of;
+    return { kind: kind === 'group' ? 'value' : kind, isGroup: kind !== 'group', items: undefined };
+  }
+
   /** Variables of this scope alone, in the order in which they were set. */
   own(): IterableIterator<[string, Binding]> {
     return this.#own.entries();
   }
+}
+
+function itemsOf(binding: Binding): ElementKind | undefined {
+  return binding.kind === 'value' ? binding.items : undefined;
 }

@@ -1,6 +1,6 @@
 import type { Clause, Expression } from '../language/ast.ts';
 import type { LabelTest } from './label-test.ts';
-import type { Condition } from './pattern.ts';
+import type { Condition, RowState } from './pattern.ts';
 import type { Scope } from './scope.ts';
 
 /** What the translation asks of its surroundings. */
@@ -11,6 +11,11 @@ export interface TranslateContext {
   readonly leastTruth: number;
   /** Makes the test of a condition; `slots` and `late` are known. */
   readonly condition: (expression: Expression, scope: Scope, slots: readonly number[]) => Condition;
+  /** Makes the reader of a value; `readsLabels`: whether it depends on labels that are uncertain, or on edges. */
+  readonly value: (
+    expression: Expression,
+    scope: Scope,
+  ) => { readonly evaluate: (state: RowState) => unknown; readonly readsLabels: boolean };
   /** The clauses of an OPTIONAL as bodies of EXISTS in both readings; undefined where nothing is uncertain. */
   readonly readings: (
     clauses: readonly Clause[],

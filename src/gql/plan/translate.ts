@@ -2,10 +2,12 @@
  * From the syntax tree of the clauses to what the search works on: node and edge patterns without their order,
  * quantified paths as chains, conditions as tests.
  */
+import { elementKindOf, itemKindOf } from '../expression/element-kind.ts';
 import type {
   Clause,
   EdgePattern,
   Expression,
+  LetClause,
   MatchClause,
   Name,
   NodePattern,
@@ -48,6 +50,9 @@ function translateClause(
   context: TranslateContext,
   earlier: Set<number>,
 ): PlannableClause {
+  if (clause.kind === 'let') return translateLet(clause, scope, context);
+  if (clause.kind === 'filter')
+    return { kind: 'filter', condition: context.condition(clause.condition, scope, []) };
   if (clause.kind === 'match') {
     const match = new MatchLowering(clause, scope, context, earlier).match();
     for (const { slot } of match.pattern.nodes) earlier.add(slot);
@@ -64,6 +69,24 @@ function translateClause(
     else values.push(binding.slot);
   }
   return { kind: 'optional', clauses, readings, nulls: { elements, values } };
+}
+
+function translateLet(
+  { variable, value }: LetClause,
+  scope: Scope,
+  context: TranslateContext,
+): PlannableClause {
+  const { evaluate, readsLabels } = context.value(value, scope);
+  const held = (name: string) => scope.held(name);
+  const kind = elementKindOf(value, held);
+  const slot = scope.slots.take();
+  scope.set(
+    variable.text,
+    kind
+      ? { kind, slot }
+      : { kind: 'value', slot, items: itemKindOf(value, held), again: readsLabels ? evaluate : undefined },
+  );
+  return { kind: 'let', target: { slot, isElement: kind !== undefined }, value: evaluate };
 }
 
 /** A node of the pattern while it is being built; several variables may name the same node. */

@@ -23,6 +23,7 @@ import type {
 import { children } from '../language/children.ts';
 import { printQuery } from '../language/print.ts';
 import { conjunction, conjuncts, declaredNames, namesIn } from './free-names.ts';
+import { withPushedFilters } from './pushed-filters.ts';
 
 /** Labels as a pattern writes them, to be asked what they accept. */
 export interface AskedLabels {
@@ -74,7 +75,8 @@ export interface UnseenOptions {
 }
 
 /** What is left of a pattern; see the head of this file. OPTIONAL, RETURN and all behind it are left out. */
-export function withoutUnseen(query: Query, options: UnseenOptions): UnseenPattern {
+export function withoutUnseen(given: Query, options: UnseenOptions): UnseenPattern {
+  const query = { ...given, clauses: withPushedFilters(given.clauses) };
   const rewriting = new Rewriting(query, options);
   const left = rewriting.clauses(query.clauses, []);
   const clauses = options.mayCoincide ? rewriting.coinciding(left, options.mayCoincide) : left;

@@ -181,7 +181,8 @@ function shapeOf({ parts }: PlannedMatch): unknown {
 
 /** Slot of the first node pattern that can be in a grouped segment. */
 function anchorOf(graph: PatternGraph, compiled: Compiled): number | undefined {
-  const [first] = compiled.clauses;
+  // Values and conditions before the first MATCH take nothing from the graph.
+  const first = compiled.clauses.find(({ kind }) => kind !== 'let' && kind !== 'filter');
   if (first?.kind !== 'match') return undefined;
   const ungrouped = graph.ungroupedSets();
   for (const node of first.match.pattern.nodes) {

@@ -97,7 +97,8 @@ export class ResultSink {
   #group(): void {
     const groupBy = this.#plan.groupBy!;
     let key = '';
-    for (const evaluate of groupBy) key += `${this.#plan.keyOf(evaluate(this.#run))}\u0001`;
+    for (const evaluate of groupBy)
+      key += `${this.#plan.keyOf(this.#run.weighed(evaluate(this.#run)))}\u0001`;
     if (!this.#current || key !== this.#currentKey) {
       let group = this.#groups.get(key);
       if (!group) {
@@ -142,7 +143,7 @@ export class ResultSink {
   /** A row, for the current bindings. */
   #row(): boolean {
     const { items, orderBy, offset, limit, keyOf, aliasSlots } = this.#plan;
-    const cells = items.map((evaluate) => evaluate(this.#run));
+    const cells = items.map((evaluate) => this.#run.weighed(evaluate(this.#run)));
     if (this.#seen) {
       const key = cells.map(keyOf).join('\u0001');
       if (this.#seen.has(key)) return true;

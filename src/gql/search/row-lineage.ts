@@ -4,8 +4,9 @@
 import { type LabelTest, labelSetTruths, UNKNOWN } from '../plan/label-test.ts';
 import { allOf, anyOf, type Lineage, OPEN } from '../plan/lineage.ts';
 import type { Match, PlannableClause } from '../plan/match.ts';
+import type { Condition } from '../plan/pattern.ts';
 import type { Store } from '../storage/store.ts';
-import { matchesOf } from './clauses.ts';
+import { filtersOf, matchesOf } from './clauses.ts';
 import type { Run } from './stage.ts';
 
 /** Rows of the body of an EXISTS that are looked at for one row outside; beyond, its lineage is open. */
@@ -16,6 +17,7 @@ export class RowLineage {
   readonly #store: Store;
   readonly #run: Run;
   readonly #matches: readonly Match[];
+  readonly #filters: readonly Condition[];
   /** Label tests whose truth some node leaves open, by slot. */
   readonly #labels = new Map<Match, readonly LabelPlace[]>();
 
@@ -23,6 +25,7 @@ export class RowLineage {
     this.#store = store;
     this.#run = run;
     this.#matches = matchesOf(clauses);
+    this.#filters = filtersOf(clauses);
     for (const match of this.#matches) this.#labels.set(match, placesOf(store, match));
   }
 
@@ -36,6 +39,8 @@ export class RowLineage {
       for (const { lineage } of match.late) if (lineage) parts.push(lineage(run));
       if (parts.includes(false)) return false;
     }
+    for (const { lineage } of this.#filters) if (lineage) parts.push(lineage(run));
+    if (parts.includes(false)) return false;
     return parts.length === 0 ? true : allOf(parts);
   }
 

@@ -23,6 +23,9 @@ export class OutOfBudget extends Error {
 /** Steps between two looks at the clock: some ten microseconds in warm code, a millisecond or two in cold code. */
 const FUEL = 2_000;
 
+/** Parts of one value, lists in lists counted through, and sixteen characters for one. */
+const MOST_PARTS = 250_000;
+
 export interface RunLimits {
   /** On the clock of `performance.now()`. */
   readonly deadline: number;
@@ -68,6 +71,25 @@ export class Run implements RowState {
   remember(bytes: number): void {
     this.bytes += bytes;
     if (this.bytes > this.#mostBytes) throw new OutOfBudget('memory');
+  }
+
+  /**
+   * A value as it is; throws OutOfBudget when it has too many parts. Parts that a value has several times, which a text can bring
+   * about in few words, count as often, since whatever reads the value goes through them as often.
+   */
+  weighed(value: unknown): unknown {
+    if (typeof value !== 'object' || value === null) return value;
+    const open: unknown[] = [value];
+    for (let parts = 0; open.length > 0; parts++) {
+      if (parts > MOST_PARTS) throw new OutOfBudget('memory');
+      if (--this.fuel < 0) this.fuel = this.refuel();
+      const next = open.pop();
+      if (typeof next === 'string') parts += next.length >> 4;
+      else if (Array.isArray(next)) for (const item of next) open.push(item);
+      else if (typeof next === 'object' && next !== null && 'fields' in next)
+        open.push(...Object.values(next.fields as object));
+    }
+    return value;
   }
 
   /** Called when the fuel is used up; answers more, or throws OutOfBudget. */

@@ -320,6 +320,21 @@ const tied = fc.letrec<Tied>((tie) => {
   };
 });
 
+/** Clauses of a query: those of EXISTS and OPTIONAL, and others that stand at the top alone. */
+const statement: fc.Arbitrary<Clause> = fc.oneof(
+  { weight: 3, arbitrary: tied.clause },
+  {
+    weight: 1,
+    arbitrary: fc
+      .record({ variable: name, value: tied.expression })
+      .map((rest): Clause => ({ kind: 'let', ...rest, span })),
+  },
+  {
+    weight: 1,
+    arbitrary: tied.expression.map((condition): Clause => ({ kind: 'filter', condition, span })),
+  },
+);
+
 const count = maybe(
   fc.oneof(
     fc.nat().map((value) => ({ kind: 'number', value, span }) as const),
@@ -330,7 +345,7 @@ const count = maybe(
 /** Queries of every shape that a text can have. They need not make sense. */
 export const arbitraryQuery: fc.Arbitrary<Query> = fc
   .record({
-    clauses: some(tied.clause, 1, 2),
+    clauses: some(statement, 0, 3),
     result: fc
       .record({
         distinct: fc.boolean(),

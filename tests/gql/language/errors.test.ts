@@ -73,7 +73,7 @@ describe('an error has place, excerpt, what was expected and near names', () => 
     ['MATCH (a) RETURN a UNION MATCH (b) RETURN b', 'two patterns'],
     ['CREATE (a)', 'only read'],
     ['MATCH (a) WITH a RETURN a', 'one more MATCH'],
-    ['MATCH (a) FILTER a.x = 1 RETURN a', 'WHERE'],
+    ['MATCH (a) HAVING a.x = 1 RETURN a', 'HAVING'],
     ["MATCH (a) WHERE a.x LIKE 'b%' RETURN a", 'LEFT(text, n)'],
     ['MATCH (a)->(b) | (c) RETURN a', 'between labels'],
   ])('what GQL has and the subset leaves out is named, with the fix: %s', (text, fix) => {

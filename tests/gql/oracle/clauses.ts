@@ -35,6 +35,12 @@ export function runClauses(clauses: readonly Clause[], start: Running, setting: 
 
 function runClause(clause: Clause, running: Running, setting: ClauseSetting): Running[] {
   if (clause.kind === 'match') return runMatch(clause, running, setting);
+  // 14.7 <let statement>, 14.6 <filter statement>.
+  if (clause.kind === 'let') {
+    const value = evaluate(clause.value, environment(running.row, setting));
+    return [{ ...running, row: new Map(running.row).set(clause.variable.text, { value, group: false }) }];
+  }
+  if (clause.kind === 'filter') return holds(clause.condition, running.row, setting) ? [running] : [];
   const rows = runClauses(clause.clauses, running, setting);
   if (rows.length > 0) return rows;
   const row = new Map(running.row);
@@ -48,6 +54,11 @@ function runClause(clause: Clause, running: Running, setting: ClauseSetting): Ru
 export function declared(clauses: readonly Clause[]): Map<string, boolean> {
   const names = new Map<string, boolean>();
   for (const clause of clauses) {
+    if (clause.kind === 'filter') continue;
+    if (clause.kind === 'let') {
+      names.set(clause.variable.text, false);
+      continue;
+    }
     if (clause.kind === 'optional') {
       for (const [name, group] of declared(clause.clauses)) names.set(name, group);
       continue;

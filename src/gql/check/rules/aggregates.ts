@@ -18,7 +18,7 @@ export const aggregates: Rule = {
             `${node.name} would run along ${groups.map((name) => `"${name}"`).join(' and ')} at once; an aggregate takes one group variable.`,
           );
         }
-        if (groups.length === 0 && (site.part === 'where' || site.part === 'property')) {
+        if (groups.length === 0 && site.part !== 'return' && site.part !== 'sort') {
           context.report(
             'aggregate-misplaced',
             node.span,

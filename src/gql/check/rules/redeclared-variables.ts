@@ -8,6 +8,13 @@ import type { Rule } from '../rule.ts';
 export const redeclaredVariables: Rule = {
   sentence: 'Two patterns may share a name only where both surely bind it to one node or edge.',
   check({ analysis, report }) {
+    for (const { name, before } of analysis.values)
+      if (before)
+        report(
+          'variable-redeclared',
+          name.span,
+          `"${name.text}" has a meaning already; take another name for the value.`,
+        );
     const first = new Map<string, Declaration>();
     for (const declaration of analysis.declarations) {
       const { name, kind, span, before, clause, degree } = declaration;

@@ -14,6 +14,7 @@ export const types: Rule = {
     for (const site of context.analysis.sites) {
       for (const node of expressionsIn(site.root)) look(node as Expression, site, context);
       if (site.part === 'where') truth(site.root, 'A condition after WHERE', site, context);
+      if (site.part === 'filter') truth(site.root, 'FILTER', site, context);
     }
   },
 };
