@@ -3,6 +3,7 @@
  */
 import { begin } from './engine.ts';
 import type { PatternGraph } from './graph.ts';
+import type { Problem } from './language/problem.ts';
 import type { QueryOptions } from './options.ts';
 import type { Match } from './plan/match.ts';
 import type { Pattern } from './plan/pattern.ts';
@@ -31,6 +32,8 @@ export interface Explanation {
   readonly time: number;
   readonly where: 'here' | 'workers';
   readonly shortage: Shortage | undefined;
+  /** As in an answer. */
+  readonly warnings: readonly Problem[];
   readonly text: string;
 }
 
@@ -59,7 +62,9 @@ export async function explainPattern(
     ),
   }));
   const { count, time, where, shortage } = outcome;
-  return { matches, count, time, where, shortage, text: asText(matches, outcome.count, time, outcome.note) };
+  const { warnings } = running;
+  const text = asText(matches, outcome.count, time, outcome.note);
+  return { matches, count, time, where, shortage, warnings, text };
 }
 
 function explainedSteps(

@@ -30,7 +30,7 @@ export type { FunctionDefinition, FunctionSetting } from './expression/functions
 export type { NodeReference, PathValue, Value } from './expression/value.ts';
 // Graphs
 export { buildGraph, type GraphOptions, PatternGraph } from './graph.ts';
-export type { Problem } from './language/problem.ts';
+export { describeInLine, type Problem } from './language/problem.ts';
 export { type NearEnd, type NearMatch, type NearOptions, nearMatches } from './near.ts';
 export { type Budgets, QueryOptionError, type QueryOptions } from './options.ts';
 export type { Removed } from './plan/near-patterns.ts';

@@ -6,7 +6,13 @@ import { FeatureIndex } from './index/feature-index.ts';
 import type { Postings } from './index/postings.ts';
 import { codeOf, IN, OUT, UNDIRECTED } from './storage/catalog.ts';
 import { Epochs } from './storage/epochs.ts';
-import type { EdgeInput, LabelHierarchy, NodeInput, SegmentInput } from './storage/input.ts';
+import {
+  type EdgeInput,
+  GraphInputError,
+  type LabelHierarchy,
+  type NodeInput,
+  type SegmentInput,
+} from './storage/input.ts';
 import { ancestorsOf } from './storage/labels.ts';
 import { NodeIndex } from './storage/node-index.ts';
 import { SegmentIds } from './storage/segment-ids.ts';
@@ -106,6 +112,12 @@ export class PatternGraph {
   /** The node with this id, or -1. */
   findNode(id: string): number {
     return this.#nodeIndex.find(id);
+  }
+
+  /** Ids of edges' ends that are in no segment. */
+  missingEnds(): string[] {
+    const { view } = this.store.handleNode;
+    return [...this.#handles].flatMap(([id, handle]) => (view[handle]! < 0 ? [id] : []));
   }
 
   get nodeCount(): number {
@@ -366,6 +378,9 @@ export class PatternGraph {
  *   [{ source: 'a', target: 'b', label: 'ROAD', directed: false }],
  * );
  * ```
+ *
+ * @throws GraphInputError when the input is wrong, or an edge has an end that is not among the nodes. A graph to which
+ * more comes later is a PatternGraph, where such an edge stays unseen until the segment with its end is put.
  */
 export function buildGraph(
   nodes: readonly NodeInput[],
@@ -374,5 +389,16 @@ export function buildGraph(
 ): PatternGraph {
   const graph = new PatternGraph(options);
   graph.putSegment(WHOLE, { nodes, edges });
+  const missing = new Set(graph.missingEnds());
+  if (missing.size > 0) throw new GraphInputError(danglingText(edges, missing));
   return graph;
+}
+
+function danglingText(edges: readonly EdgeInput[], missing: ReadonlySet<string>): string {
+  const dangling = edges.filter(({ source, target }) => missing.has(source) || missing.has(target));
+  const { source, target } = dangling[0]!;
+  const id = missing.has(source) ? source : target;
+  const many = dangling.length === 1 ? 'An edge leads' : `${dangling.length} of ${edges.length} edges lead`;
+  const example = `${dangling.length === 1 ? 'it is that' : 'the first is that'} from ${source} to ${target}`;
+  return `${many} to a node that is not there: ${example}, and no node has the id ${id}. Add the nodes or leave out the edges`;
 }

@@ -19,7 +19,10 @@ export interface Budgets {
 }
 
 export interface QueryOptions {
-  /** Values of `$name`: strings, numbers, booleans, null and lists of them. */
+  /**
+   * Values of `$name`: texts, finite numbers, truth values, null, and lists and plain objects of them, up to 40 deep and a
+   * million in all. Anything else is a QueryOptionError.
+   */
   readonly parameters?: Readonly<Record<string, unknown>>;
   /**
    * Whether node patterns of a query must match different nodes (subgraph isomorphism). The language itself lets two

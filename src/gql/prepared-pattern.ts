@@ -9,6 +9,7 @@ import type { PatternGraph } from './graph.ts';
 import type { Query, Syntax } from './language/ast.ts';
 import { children } from './language/children.ts';
 import { describe, type Problem } from './language/problem.ts';
+import { checkParameters, pageProblems } from './parameters.ts';
 import { parseKept } from './plan/parsed.ts';
 import { functionsOf } from './search/functions.ts';
 
@@ -74,13 +75,30 @@ export function syntaxProblems(text: string): readonly Problem[] {
   return parseKept(text).errors;
 }
 
-/** The pattern for a graph: as given, or prepared with the names in the graph. */
+/**
+ * The pattern for a graph: as given, or prepared with the names in the graph.
+ * @throws PatternError as well for the value of a parameter that counts rows
+ * @throws QueryOptionError for a parameter that is no value of the language
+ */
 export function preparedOn(
   graph: PatternGraph,
   pattern: string | PreparedPattern,
   options: Omit<PrepareOptions, 'parameters'> & { readonly parameters?: Readonly<Record<string, unknown>> },
 ): PreparedPattern {
   const { parameters = {} } = options;
+  checkParameters(options.parameters);
+  const prepared = preparedWith(graph, pattern, options, parameters);
+  const wrong = pageProblems(prepared.tree, prepared.text, parameters);
+  if (wrong.length > 0) throw new PatternError(wrong);
+  return prepared;
+}
+
+function preparedWith(
+  graph: PatternGraph,
+  pattern: string | PreparedPattern,
+  options: Omit<PrepareOptions, 'parameters'>,
+  parameters: Readonly<Record<string, unknown>>,
+): PreparedPattern {
   if (typeof pattern !== 'string') {
     const missing = pattern.parameters.find((name) => !Object.hasOwn(parameters, name));
     // Checked again with the values, for a problem with its place.
@@ -127,7 +145,8 @@ function prepared(
     ...(vocabulary && { vocabulary }),
     ...(unknownNames && { unknownNames }),
     functions: functionsOf(functions),
-    parameters: parameters && Object.fromEntries(parameters.map((name) => [name, null])),
+    // Their values come when it is run.
+    parameters: parameters && Object.fromEntries(parameters.map((name) => [name, undefined])),
   });
   const wrong = problems.filter(({ severity }) => severity === 'error');
   if (wrong.length > 0) throw new PatternError(wrong);

@@ -19,6 +19,8 @@ export interface PatternQuestion {
 export interface PatternAnswer {
   /** Variables of the pattern, in the order of the text. */
   readonly variables: readonly string[];
+  /** What the text means other than its writer may think, a sentence each. */
+  readonly warnings: readonly string[];
   /** Devices that certainly or possibly show it, with probability 0.05 or more, by device id. */
   readonly devices: readonly PatternDevice[];
   /** Probability of devices with a less likely match, above 0, by device id; not listed or counted anywhere. */

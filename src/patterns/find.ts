@@ -1,5 +1,11 @@
 import { LRUCache } from 'lru-cache';
-import { type BoundValue, matchBySegment, type PreparedPattern, type SegmentAnswer } from '../gql/gql.ts';
+import {
+  type BoundValue,
+  describeInLine,
+  matchBySegment,
+  type PreparedPattern,
+  type SegmentAnswer,
+} from '../gql/gql.ts';
 import { recordOfId } from '../model/ids.ts';
 import { excerptOf } from '../state/excerpt.ts';
 import { CERTAIN, POSSIBLE } from '../state/labels.ts';
@@ -61,6 +67,7 @@ async function withTrial(state: State, { on }: Trial, question: PatternQuestion)
   const unlikely = [...before.unlikely].filter(([deviceId]) => !touched.has(deviceId));
   return {
     variables: before.variables.length > 0 ? before.variables : changed.variables,
+    warnings: before.warnings,
     devices: [...others, ...changed.devices].sort(byDevice),
     unlikely: new Map([...unlikely, ...changed.unlikely]),
     complete: before.complete && changed.complete,
@@ -117,6 +124,7 @@ async function search(state: State, question: PatternQuestion): Promise<PatternA
   const found = [...devices].map(([deviceId, specimens]) => together(deviceId, specimens)).sort(byDevice);
   return {
     variables: pattern.variables,
+    warnings: pattern.warnings.map(describeInLine),
     devices: found.filter(({ probability }) => probability >= POSSIBLE),
     unlikely: new Map(
       found.flatMap(({ deviceId, probability }) =>

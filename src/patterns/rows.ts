@@ -1,4 +1,4 @@
-import { type Explanation, explainPattern, runPattern } from '../gql/gql.ts';
+import { describeInLine, type Explanation, explainPattern, runPattern } from '../gql/gql.ts';
 import type { State } from '../state/state.ts';
 import type { PatternQuestion } from './answer.ts';
 import { queryOptions } from './find.ts';
@@ -13,6 +13,8 @@ export interface PatternRows {
   readonly complete: boolean;
   /** Why it is not complete, in a sentence. */
   readonly note: string | undefined;
+  /** What the text means other than its writer may think, a sentence each. */
+  readonly warnings: readonly string[];
 }
 
 /** Maximum number of rows. */
@@ -23,11 +25,17 @@ export async function patternRows(state: State, question: PatternQuestion): Prom
   const index = patternIndexOf(state);
   const pattern = await preparedPattern(question);
   const options = await queryOptions(index, state, question, pattern);
-  const { columns, rows, complete, note } = await runPattern(index.graph, pattern, {
+  const { columns, rows, complete, note, warnings } = await runPattern(index.graph, pattern, {
     ...options,
     budgets: { rows: MAX_ROWS },
   });
-  return { columns, rows: rows.map((row) => row.map(plain)), complete, note };
+  return {
+    columns,
+    rows: rows.map((row) => row.map(plain)),
+    complete,
+    note,
+    warnings: warnings.map(describeInLine),
+  };
 }
 
 /** How a pattern is searched: the plan with estimated and real counts. */

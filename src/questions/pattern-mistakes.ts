@@ -21,7 +21,8 @@ export async function mistakesTold<T>(work: () => Promise<T>): Promise<T> {
     return await work();
   } catch (error) {
     if (!(error instanceof Error) || error instanceof CasebackError) throw error;
-    const { PatternError } = await import('../gql/gql.ts');
+    const { PatternError, QueryOptionError } = await import('../gql/gql.ts');
+    if (error instanceof QueryOptionError) throw new CasebackError('BAD_PATTERN', error.message);
     throw error instanceof PatternError ? badPattern(error.problems) : error;
   }
 }

@@ -33,11 +33,19 @@ export function patternRows(state: State, question: PatternQuestion): Promise<Pa
   });
 }
 
-/** How a pattern is searched: the plan with estimated and real counts, as text. @throws CasebackError BAD_PATTERN */
-export function explainPattern(state: State, question: PatternQuestion): Promise<string> {
+/**
+ * How a pattern is searched: the plan with estimated and real counts, as text; and warnings, a sentence each.
+ * @throws CasebackError BAD_PATTERN
+ */
+export function explainPattern(
+  state: State,
+  question: PatternQuestion,
+): Promise<{ readonly text: string; readonly warnings: readonly string[] }> {
   return mistakesTold(async () => {
     await parseable(question.text);
     const { explainRows } = await import('../patterns/rows.ts');
-    return (await explainRows(state, question)).text;
+    const { describeInLine } = await import('../gql/gql.ts');
+    const { text, warnings } = await explainRows(state, question);
+    return { text, warnings: warnings.map(describeInLine) };
   });
 }

@@ -5,6 +5,7 @@ import { caseback, Folder } from './running.ts';
 const folder = new Folder({
   'nodes.csv': 'id,labels,people\na,Town,900\nb,Town,20\nc,Lake,\n',
   'edges.csv': 'source,target,label,directed\na,b,ROAD,false\nb,c,PATH,true\n',
+  'dangling.csv': 'source,target,label\na,b,ROAD\nb,q,ROAD\n',
 });
 afterAll(() => folder.remove());
 const run = (...args: string[]) =>
@@ -56,4 +57,24 @@ test('a missing graph file, or a file with a bad line, is named', async () => {
   expect(gone.code).toBe(1);
   const alone = await caseback(['pattern', TEXT, '--nodes', 'nodes.csv'], { cwd: folder.path });
   expect([alone.code, alone.err]).toEqual([2, expect.stringContaining('--nodes and --edges go together')]);
+});
+
+test('a name that the graph does not have is told, and in JSON as a field; what was asked is still answered', async () => {
+  const text = 'MATCH (x:Twon) RETURN x';
+  const warning = 'Line 1, column 10: ';
+  const table = await run(text);
+  expect([table.code, table.err]).toEqual([0, expect.stringContaining(`Warning: ${warning}`)]);
+  expect(table.err).toContain('Did you mean "Town"?');
+  const json = await run(text, '--format', 'json');
+  expect(JSON.parse(json.out).warnings).toEqual([expect.stringContaining(warning)]);
+  expect((await run(text, '--explain')).err).toContain(`Warning: ${warning}`);
+  expect((await run(TEXT)).err).not.toContain('Warning');
+});
+
+test('an edge to a node that is not there is an error', async () => {
+  const { code, err } = await caseback(['pattern', TEXT, '--nodes', 'nodes.csv', '--edges', 'dangling.csv'], {
+    cwd: folder.path,
+  });
+  expect(code).toBe(1);
+  expect(err).toContain('from b to q, and no node has the id q');
 });

@@ -1,6 +1,6 @@
 import { existsSync } from 'node:fs';
 import { CsvError, matchFiles } from '../../gql/files.ts';
-import { GraphInputError } from '../../gql/gql.ts';
+import { describeInLine, GraphInputError } from '../../gql/gql.ts';
 import { CasebackError } from '../../model/problems.ts';
 import { explainPattern, patternRows } from '../../questions/patterns.ts';
 import { nearHint } from '../../state/resolve.ts';
@@ -43,15 +43,16 @@ export const command = defineCommand({
       throw new UsageError('--nodes and --edges go together; give both files');
     if (nodes !== undefined && edges !== undefined) {
       const pattern = patternText(given, '', call.terminal);
-      const { answer, text: plan } = await matched({ nodes, edges, pattern, explain });
-      return answer ? rowsAnswer(answer) : { text: () => `${plan}\n` };
+      const { answer, text: plan, warnings: problems } = await matched({ nodes, edges, pattern, explain });
+      const warnings = problems.map(describeInLine);
+      return answer ? rowsAnswer({ ...answer, warnings }) : planAnswer(plan, warnings);
     }
     const view = await call.view();
     const pattern =
       view.pattern(given)?.text ?? patternText(given, nearHint(view, given, ['Pattern']), call.terminal);
     if (explain) {
-      const plan = await explainPattern(view, { text: pattern });
-      return { text: () => `${plan}\n` };
+      const { text: plan, warnings } = await explainPattern(view, { text: pattern });
+      return planAnswer(plan, warnings);
     }
     return rowsAnswer(await patternRows(view, { text: pattern }));
   },
@@ -61,14 +62,23 @@ interface Rows {
   readonly columns: readonly string[];
   readonly rows: readonly (readonly unknown[])[];
   readonly complete: boolean;
-  readonly note?: string;
+  readonly note?: string | undefined;
+  readonly warnings: readonly string[];
 }
 
-function rowsAnswer({ columns, rows, complete, note }: Rows): Answer {
+function planAnswer(plan: string, warnings: readonly string[]): Answer {
+  return { text: () => `${plan}\n`, messages: warnings.map(warningText) };
+}
+
+function warningText(warning: string): string {
+  return `Warning: ${warning}`;
+}
+
+function rowsAnswer({ columns, rows, complete, note, warnings }: Rows): Answer {
   return {
     table: () => rows.map((row) => Object.fromEntries(columns.map((column, i) => [column, cellOf(row[i])]))),
-    json: () => ({ columns, rows, complete, note }),
-    messages: note ? [note] : [],
+    json: () => ({ columns, rows, complete, note, warnings }),
+    messages: [...(note ? [note] : []), ...warnings.map(warningText)],
   };
 }
 

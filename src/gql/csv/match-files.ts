@@ -4,7 +4,9 @@
 import { type Answer, runPattern } from '../engine.ts';
 import { explainPattern } from '../explain.ts';
 import { buildGraph } from '../graph.ts';
+import type { Problem } from '../language/problem.ts';
 import type { QueryOptions } from '../options.ts';
+import { type EdgeInput, GraphInputError, type NodeInput } from '../storage/input.ts';
 import { readGraphFiles } from './read-csv.ts';
 
 export interface MatchFilesInput extends QueryOptions {
@@ -17,20 +19,38 @@ export interface MatchFilesInput extends QueryOptions {
 }
 
 /**
- * Answers the rows, and the text to print: tab-separated values with a header line, or the plan.
+ * Answers the rows, the text to print (tab-separated values with a header line, or the plan), and warnings: what other
+ * implementations of the language read differently, and names that the graph does not have.
  * Throws CsvError, GraphInputError or PatternError, whose messages say file and line, or place in the pattern.
  */
-export async function matchFiles(
-  input: MatchFilesInput,
-): Promise<{ readonly answer: Answer | undefined; readonly text: string }> {
+export async function matchFiles(input: MatchFilesInput): Promise<{
+  readonly answer: Answer | undefined;
+  readonly text: string;
+  readonly warnings: readonly Problem[];
+}> {
   const { nodes, edges } = await readGraphFiles(input.nodes, input.edges);
-  const graph = buildGraph(nodes, edges);
-  if (input.explain)
-    return { answer: undefined, text: (await explainPattern(graph, input.pattern, input)).text };
+  const graph = graphOf(input, nodes, edges);
+  if (input.explain) {
+    const { text, warnings } = await explainPattern(graph, input.pattern, input);
+    return { answer: undefined, text, warnings };
+  }
   const answer = await runPattern(graph, input.pattern, input);
   const lines = [answer.columns, ...answer.rows].map((row) => row.map(cell).join('\t'));
   if (answer.note) lines.push(`# ${answer.note}`);
-  return { answer, text: lines.join('\n') };
+  return { answer, text: lines.join('\n'), warnings: answer.warnings };
+}
+
+function graphOf(
+  input: MatchFilesInput,
+  nodes: readonly NodeInput[],
+  edges: readonly EdgeInput[],
+): ReturnType<typeof buildGraph> {
+  try {
+    return buildGraph(nodes, edges);
+  } catch (error) {
+    if (!(error instanceof GraphInputError)) throw error;
+    throw new GraphInputError(`${input.nodes} and ${input.edges}: ${error.message}`);
+  }
 }
 
 /** One value on one line, without tabs. */

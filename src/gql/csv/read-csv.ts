@@ -7,9 +7,10 @@
  * string; an empty field means that the property is absent. A column named `name:string` (or `:number`, `:boolean`)
  * is read as that type only.
  */
+import { systemTrouble } from '../../text/system-trouble.ts';
 import type { EdgeInput, LabelInput, NodeInput, PropertyValue } from '../storage/input.ts';
 import { Cells } from './cells.ts';
-import { type CsvError, type CsvRecord, scanCsv } from './scan-csv.ts';
+import { CsvError, type CsvRecord, scanCsv } from './scan-csv.ts';
 
 export { CsvError } from './scan-csv.ts';
 
@@ -24,7 +25,20 @@ export async function readGraphFiles(
   nodeFile: string,
   edgeFile: string,
 ): Promise<{ nodes: NodeInput[]; edges: EdgeInput[] }> {
-  return { nodes: await readNodes(nodeFile), edges: await readEdges(edgeFile) };
+  return {
+    nodes: await opened(nodeFile, 'nodes, with the column id', readNodes),
+    edges: await opened(edgeFile, 'edges, with the columns source and target', readEdges),
+  };
+}
+
+/** Reads a file; a file that cannot be read is a CsvError as well. */
+async function opened<T>(file: string, what: string, read: (file: string) => Promise<T>): Promise<T> {
+  try {
+    return await read(file);
+  } catch (error) {
+    const trouble = error instanceof CsvError ? undefined : systemTrouble(error);
+    throw trouble ? new CsvError(`${file} ${trouble.what}; give the CSV file of ${what}`) : error;
+  }
 }
 
 async function readNodes(file: string): Promise<NodeInput[]> {

@@ -86,8 +86,12 @@ export function problemAt(
 
 /** The problem as people read it: message, near names, expected, place and excerpt. */
 export function describe(problem: Problem): string {
-  const { message, near, expected, line, column } = problem;
+  return `${describeInLine(problem)}\n${problem.excerpt}`;
+}
+
+/** The same without the excerpt, in one line. */
+export function describeInLine({ message, near, expected, line, column }: Problem): string {
   const mean = near.length > 0 ? ` Did you mean ${oneOf(near.map((name) => `"${name}"`))}?` : '';
   const wanted = expected.length > 0 ? ` Expected ${oneOf(expected)}.` : '';
-  return `Line ${line}, column ${column}: ${message}${mean}${wanted}\n${problem.excerpt}`;
+  return `Line ${line}, column ${column}: ${message}${mean}${wanted}`;
 }

@@ -15,6 +15,7 @@ import {
   type PropertyValue,
 } from './input.ts';
 import { expandLabels } from './labels.ts';
+import { notPlain } from './plain-value.ts';
 import { EDGE_ID_KEY, evenUp, type Store } from './store.ts';
 
 const STORAGES: readonly Storage[] = ['number', 'string', 'boolean', 'whole'];
@@ -320,8 +321,15 @@ function storageOf(value: PropertyValue, name: string, what: () => string): numb
     case 'boolean':
       return 2;
     case 'object':
+      checkWhole(value, name, what);
       return 3;
     default:
       throw new GraphInputError(`Property ${name} of ${what()} has a value of type ${typeof value}`);
   }
+}
+
+/** Lists and records are kept as JSON, which leaves out or cannot write what is not plain data. */
+function checkWhole(value: unknown, name: string, what: () => string): void {
+  const wrong = notPlain([[name, value]], { most: Number.POSITIVE_INFINITY, undefinedIsAbsent: true });
+  if (wrong) throw new GraphInputError(`Of ${what()}, property ${wrong}`);
 }

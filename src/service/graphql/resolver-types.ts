@@ -2369,6 +2369,7 @@ export type PatternRows = {
   readonly rows: ReadonlyArray<ReadonlyArray<Maybe<Scalars['PatternValue']['output']>>>;
   readonly isComplete: Scalars['Boolean']['output'];
   readonly note?: Maybe<Scalars['String']['output']>;
+  readonly warnings: ReadonlyArray<Scalars['String']['output']>;
 };
 
 export type PatternConnection = {
@@ -2391,6 +2392,7 @@ export type PatternDeviceConnection = {
   readonly certainCount: Scalars['Int']['output'];
   readonly expectedCount: Scalars['Float']['output'];
   readonly variables: ReadonlyArray<Scalars['String']['output']>;
+  readonly warnings: ReadonlyArray<Scalars['String']['output']>;
   readonly isComplete: Scalars['Boolean']['output'];
   readonly facets: PatternFacets;
   readonly nearMatches?: Maybe<PatternNearMatchConnection>;
@@ -5521,6 +5523,7 @@ export type PatternRowsResolvers<ContextType = Context, ParentType extends Resol
   rows?: Resolver<ReadonlyArray<ReadonlyArray<Maybe<ResolversTypes['PatternValue']>>>, ParentType, ContextType>;
   isComplete?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
   note?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+  warnings?: Resolver<ReadonlyArray<ResolversTypes['String']>, ParentType, ContextType>;
 };
 
 export type PatternConnectionResolvers<ContextType = Context, ParentType extends ResolversParentTypes['PatternConnection'] = ResolversParentTypes['PatternConnection']> = {
@@ -5543,6 +5546,7 @@ export type PatternDeviceConnectionResolvers<ContextType = Context, ParentType e
   certainCount?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
   expectedCount?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
   variables?: Resolver<ReadonlyArray<ResolversTypes['String']>, ParentType, ContextType>;
+  warnings?: Resolver<ReadonlyArray<ResolversTypes['String']>, ParentType, ContextType>;
   isComplete?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
   facets?: Resolver<ResolversTypes['PatternFacets'], ParentType, ContextType>;
   nearMatches?: Resolver<Maybe<ResolversTypes['PatternNearMatchConnection']>, ParentType, ContextType, Partial<PatternDeviceConnectionNearMatchesArgs>>;

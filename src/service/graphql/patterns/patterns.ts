@@ -98,7 +98,7 @@ export const patterns: Api.Resolvers = {
     findPattern: async (root, args, context) => {
       const view = viewOf(root, context);
       const question = await questionOf(view, args, context);
-      const { devices, variables, complete } = await findPattern(view, question);
+      const { devices, variables, complete, warnings } = await findPattern(view, question);
       const listing = sortedListing('devices that show a pattern', devices, ({ deviceId }) => [deviceId]);
       return Object.assign(
         paginate(listing, args, (one) => ({ ...one, view })),
@@ -106,6 +106,7 @@ export const patterns: Api.Resolvers = {
           view,
           question,
           variables,
+          warnings,
           isComplete: complete,
           certainCount: devices.filter(({ certain }) => certain).length,
           expectedCount: expectedOf(devices),
@@ -117,18 +118,19 @@ export const patterns: Api.Resolvers = {
       const view = viewOf(root, context);
       const question = { text: checkLength('text', text), distinctNodes, signal: context.signal() };
       const answer = await patternRows(view, question);
-      const { columns, rows, complete, note } = answer;
+      const { columns, rows, complete, note, warnings } = answer;
       // What a row does not have is null to whoever reads it.
       return {
         columns,
         rows: rows.map((row) => row.map((value) => value ?? null)),
         isComplete: complete,
         note,
+        warnings,
       };
     },
     explainPattern: async (root, { text, distinctNodes }, context) => {
       const question = { text: checkLength('text', text), distinctNodes, signal: context.signal() };
-      return explainPattern(viewOf(root, context), question);
+      return (await explainPattern(viewOf(root, context), question)).text;
     },
     pattern: (root, { id }, context) => {
       const view = viewOf(root, context);
