@@ -1,4 +1,5 @@
 /** Label expressions (ISO/IEC 39075:2024, 16.8). The production is above each rule. */
+import type { IToken } from 'chevrotain';
 import type { LabelExpression } from './ast.ts';
 import { alt, NOWHERE, type Rule, spanOf } from './grammar-base.ts';
 import { PredicateGrammar } from './grammar-predicates.ts';
@@ -43,14 +44,18 @@ export abstract class LabelGrammar extends PredicateGrammar {
     noLabel,
   );
 
-  /** <label factor> ::= [ <exclamation mark> ] <label primary> */
+  /** <label factor> ::= [ <exclamation mark> ] <label primary>; the published grammar negates any number of times */
   readonly labelFactor: Rule<LabelExpression> = this.rule(
     'labelFactor',
     () => {
-      const not = this.OPTION(() => this.CONSUME(S.exclamation));
+      const nots: IToken[] = [];
+      this.MANY(() => nots.push(this.CONSUME(S.exclamation)));
       const operand = this.SUBRULE(this.labelPrimary);
-      return this.ACTION(
-        (): LabelExpression => (not ? { kind: 'label-negation', operand, span: this.since(not) } : operand),
+      return this.ACTION(() =>
+        nots.reduceRight<LabelExpression>(
+          (inner, not) => ({ kind: 'label-negation', operand: inner, span: this.since(not) }),
+          operand,
+        ),
       );
     },
     noLabel,

@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import type { MatchClause } from '../../../src/gql/language/ast.ts';
 import { parsePattern } from '../../../src/gql/language/parse.ts';
+import { printQuery } from '../../../src/gql/language/print.ts';
 import { factors, labels, query } from './parsing.ts';
 import { withoutSpans } from './without-spans.ts';
 
@@ -221,4 +222,14 @@ describe('clauses', () => {
     ]);
     expect(parsePattern('MATCH (`small`) RETURN COUNT(*) AS n').warnings).toEqual([]);
   });
+});
+
+// GQL.g4, 16.8: labelExpression : EXCLAMATION_MARK labelExpression | …
+test.each([
+  ['!!A', '!(!A)'],
+  ['!!!A', '!(!(!A))'],
+  ['!!A&B', '(!(!A))&B'],
+])('the label %s is %s', (text, same) => {
+  const labels = (label: string): string => printQuery(parsePattern(`MATCH (a:${label}) RETURN a`).query!);
+  expect(labels(text)).toBe(labels(same));
 });
