@@ -1,0 +1,94 @@
+/**
+ * The engine held against brute force on one graph and one query.
+ */
+import type { PatternGraph } from '../../../src/gql/gql.ts';
+import { type Cut, engineRows, PLANS, patternGraphOf } from './engine-answers.ts';
+import { Matcher } from './matcher.ts';
+import { type Query, textOf } from './query.ts';
+import { answerOf, wrongWith } from './result.ts';
+import type { SmallGraph } from './walks.ts';
+
+export interface Case {
+  readonly graph: SmallGraph;
+  readonly query: Query;
+  readonly distinctNodes: boolean;
+}
+
+/** A way in which the engine is asked. */
+export interface Way {
+  readonly cut: Cut;
+  readonly plan: keyof typeof PLANS;
+  readonly where: 'here' | 'workers';
+}
+
+export interface Disagreement {
+  /** Whether the engine refused the text, broke off or answered other rows. */
+  readonly kind: 'refused' | 'other rows';
+  readonly way: Way;
+  readonly what: string;
+  readonly expected: readonly string[];
+  readonly answered: readonly string[];
+}
+
+/**
+ * The first way in which the engine disagrees, if any.
+ * @throws TooMuchWork when brute force takes more than `work` steps
+ */
+export async function disagreement(
+  { graph, query, distinctNodes }: Case,
+  ways: readonly Way[],
+  work: number,
+): Promise<Disagreement | undefined> {
+  const rows = new Matcher(graph, { distinctNodes, work }).rowsOf(query.clauses);
+  const all = answerOf(query.result, rows);
+  const expected = all.map(({ text }) => text);
+  const text = textOf(query);
+  const unordered = new Set(
+    query.result.items.flatMap((item, at) =>
+      item.item === 'aggregate' && item.fn === 'COLLECT_LIST' ? [at] : [],
+    ),
+  );
+  const graphs = new Map<Cut, PatternGraph>();
+  for (const way of ways) {
+    const { cut, plan, where } = way;
+    const patternGraph = graphs.get(cut) ?? patternGraphOf(graph, cut);
+    graphs.set(cut, patternGraph);
+    try {
+      const answered = await engineRows(
+        patternGraph,
+        text,
+        { ...PLANS[plan], where, distinctNodes },
+        unordered,
+      );
+      const what = wrongWith(query, all, answered);
+      if (what !== undefined) return { kind: 'other rows', way, what, expected, answered };
+    } catch (error) {
+      return { kind: 'refused', way, what: String(error), expected, answered: [] };
+    }
+  }
+  return undefined;
+}
+
+/** A case and what is wrong with it, in words. */
+export function report({ graph, query, distinctNodes }: Case, found: Disagreement): string {
+  const { way, what, expected, answered } = found;
+  const some = (rows: readonly string[]): string =>
+    [...rows.toSorted().slice(0, 40), ...(rows.length > 40 ? [`… ${rows.length} rows`] : [])]
+      .map((row) => `  ${row}`)
+      .join('\n');
+  return [
+    textOf(query),
+    distinctNodes ? 'with distinct nodes' : '',
+    'Nodes:',
+    ...graph.nodes.map((node) => `  ${JSON.stringify(node)}`),
+    'Edges:',
+    ...graph.edges.map((edge) => `  ${JSON.stringify(edge)}`),
+    `Asked: ${way.plan}, ${way.cut}, ${way.where}. Wrong: ${what}`,
+    `Brute force (${expected.length}${query.result.limit !== undefined || query.result.offset !== undefined ? ', before OFFSET and LIMIT' : ''}):`,
+    some(expected),
+    `The engine (${answered.length}):`,
+    some(answered),
+  ]
+    .filter((line) => line !== '')
+    .join('\n');
+}

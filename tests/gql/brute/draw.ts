@@ -1,0 +1,652 @@
+/**
+ * Random graphs and queries. What is drawn keeps to the rules that CONFORMANCE.md lists ("Rules of patterns that checks
+ * enforce"), so that a query that is refused is a finding too.
+ */
+import { namesOfPath } from './matcher.ts';
+import {
+  type Clause,
+  COMPARISONS,
+  type Condition,
+  DIRECTIONS,
+  type EdgePart,
+  type GroupPart,
+  type Item,
+  type Label,
+  type Literal,
+  type MatchClause,
+  MODES,
+  type Mode,
+  type Part,
+  type PathPattern,
+  type Quantifier,
+  type Query,
+  type Result,
+  type SortKey,
+  type Term,
+} from './query.ts';
+import type { SmallEdge, SmallGraph, SmallNode } from './walks.ts';
+
+/** Random numbers by mulberry32, so that a seed draws the same everywhere. */
+export class Random {
+  #state: number;
+
+  constructor(seed: number) {
+    this.#state = seed;
+  }
+
+  /** From 0 to below 1. */
+  next(): number {
+    this.#state = (this.#state + 0x6d2b79f5) | 0;
+    let t = Math.imul(this.#state ^ (this.#state >>> 15), 1 | this.#state);
+    t = (t + Math.imul(t ^ (t >>> 7), 61 | t)) ^ t;
+    return ((t ^ (t >>> 14)) >>> 0) / 2 ** 32;
+  }
+  chance(probability: number): boolean {
+    return this.next() < probability;
+  }
+  /** A whole number, both bounds included. */
+  whole(least: number, most: number): number {
+    return least + Math.floor(this.next() * (most - least + 1));
+  }
+  pick<T>(from: readonly T[]): T {
+    if (from.length === 0) throw new Error('nothing to pick from');
+    return from[this.whole(0, from.length - 1)] as T;
+  }
+  /** Some of them, in their order. */
+  some<T>(from: readonly T[], probability: number): T[] {
+    return from.filter(() => this.chance(probability));
+  }
+}
+
+const NODE_LABELS = ['A', 'B', 'C'];
+const EDGE_LABELS = ['R', 'S'];
+/** `k` has numbers, `t` texts, `m` values of any type. Every one may be missing. */
+const VALUES: Readonly<Record<string, readonly Literal[]>> = {
+  k: [0, 1, 2],
+  t: ['x', 'y'],
+  m: [0, 1, 'x', true, false],
+};
+const KEYS = Object.keys(VALUES);
+
+export function drawGraph(random: Random): SmallGraph {
+  const properties = (): Record<string, Literal> =>
+    Object.fromEntries(random.some(KEYS, 0.6).map((key) => [key, random.pick(VALUES[key] ?? [])]));
+  const count = random.chance(0.03) ? 0 : random.whole(1, 5);
+  const nodes = Array.from(
+    { length: count },
+    (_, at): SmallNode => ({
+      id: `n${at}`,
+      labels: random.some(NODE_LABELS, 0.45),
+      properties: properties(),
+    }),
+  );
+  const edgeCount = count === 0 ? 0 : random.whole(0, Math.min(7, 2 * count));
+  const edges = Array.from({ length: edgeCount }, (_, at): SmallEdge => {
+    const source = random.pick(nodes).id;
+    return {
+      id: `e${at}`,
+      source,
+      target: random.chance(0.15) ? source : random.pick(nodes).id,
+      directed: random.chance(0.7),
+      ...(random.chance(0.8) && { label: random.pick(EDGE_LABELS) }),
+      properties: properties(),
+    };
+  });
+  return { nodes, edges };
+}
+
+/** What a name stands for. */
+type Kind = 'node' | 'edge' | 'path' | 'nodes' | 'edges' | 'paths';
+interface Name {
+  readonly name: string;
+  readonly kind: Kind;
+  /** It may be null, because `?` left it out. */
+  readonly conditional?: boolean;
+}
+
+interface Place {
+  /** Names in sight. */
+  readonly names: Name[];
+  /** Edges that the longest path may still have. */
+  length: number;
+  /** Subqueries that may still stand inside each other. */
+  readonly depth: number;
+  /** Edges by name that may stand here again. */
+  readonly edges: string[];
+  readonly repeatable: boolean;
+  /** How many names come from earlier clauses. */
+  readonly earlier: number;
+  /** Whether node patterns may stand side by side. */
+  readonly adjacent: boolean;
+}
+
+export interface DrawOptions {
+  /**
+   * Leaves out what the engine is known not to answer yet: conditions in quantified parts about what is declared
+   * further on, about lists, about earlier clauses or about what `?` left out; labels negated twice; SIMPLE; OPTIONAL in
+   * EXISTS, or with node patterns side by side.
+   */
+  readonly careful?: boolean;
+  /** Nodes of a match differ: a single MATCH, without EXISTS. */
+  readonly distinctNodes?: boolean;
+}
+
+export function drawQuery(random: Random, options: DrawOptions = {}): Query {
+  return new QueryDrawing(random, options).query();
+}
+
+class QueryDrawing {
+  readonly #random: Random;
+  readonly #distinctNodes: boolean;
+  readonly #careful: boolean;
+  /** When careful: how many names were declared before a quantified part. */
+  readonly #before = new WeakMap<Part, number>();
+  #names = 0;
+
+  constructor(random: Random, { distinctNodes = false, careful = false }: DrawOptions) {
+    this.#random = random;
+    this.#distinctNodes = distinctNodes;
+    this.#careful = careful;
+  }
+
+  query(): Query {
+    const names: Name[] = [];
+    const clauses = this.#clauses(names, this.#distinctNodes ? 0 : 2, 5);
+    return { clauses, result: this.#result(names) };
+  }
+
+  #fresh(kind: Kind): string {
+    this.#names++;
+    return `${{ node: 'n', edge: 'e', path: 'p', nodes: 'x', edges: 'y', paths: 'q' }[kind]}${this.#names}`;
+  }
+
+  /** Clauses, which add to the names in sight. */
+  #clauses(names: Name[], depth: number, length: number, inExists = false): Clause[] {
+    const random = this.#random;
+    const clauses: Clause[] = [];
+    const count = this.#distinctNodes ? 1 : random.pick([1, 1, 1, 2, 2, 3]);
+    for (let at = 0; at < count; at++) {
+      const room = at === 0 ? length : Math.min(2, length);
+      const optional =
+        !this.#distinctNodes && !(this.#careful && inExists) && random.chance(at === 0 ? 0.08 : 0.45);
+      if (!optional) clauses.push(this.#match(names, depth, room));
+      else if (random.chance(0.75))
+        clauses.push({ clause: 'optional', of: [this.#match(names, depth, room, true)] });
+      else {
+        const first = this.#match(names, depth, Math.min(2, room), true);
+        const second = this.#match(names, depth, 1, true);
+        const inner: Clause = random.chance(0.3) ? { clause: 'optional', of: [second] } : second;
+        clauses.push({ clause: 'optional', of: [first, inner] });
+      }
+    }
+    return clauses;
+  }
+
+  #match(names: Name[], depth: number, length: number, optional = false): MatchClause {
+    const random = this.#random;
+    const repeatable = random.chance(0.3);
+    const edges = names
+      .filter(({ kind, conditional }) => kind === 'edge' && !conditional)
+      .map(({ name }) => name);
+    const adjacent = !(this.#careful && optional);
+    const place: Place = {
+      names: [...names],
+      length,
+      depth,
+      edges,
+      repeatable,
+      earlier: names.length,
+      adjacent,
+    };
+    const count = random.pick([1, 1, 1, 2, 2, 3]);
+    const paths: PathPattern[] = [];
+    for (let at = 0; at < count; at++) {
+      if (at > 0) place.length = Math.min(place.length, 2);
+      paths.push(this.#path(place));
+    }
+    const conditioned = paths.map((path) => {
+      // A path is not complete inside its own pattern.
+      const own = new Set(namesOfPath(path));
+      const sight = place.names.filter(
+        ({ name, kind }) => !(kind === 'path' || kind === 'paths') || !own.has(name),
+      );
+      return this.#withConditions(path, sight, place);
+    });
+    names.splice(0, names.length, ...place.names);
+    return {
+      clause: 'match',
+      repeatable,
+      paths: conditioned,
+      ...(random.chance(0.4) && { where: this.#condition(place.names, depth, 2) }),
+    };
+  }
+
+  #path(place: Place): PathPattern {
+    const random = this.#random;
+    const parts = this.#parts(place, random.pick([0, 1, 1, 2, 2, 3]), {
+      inGroup: undefined,
+      conditional: false,
+    });
+    const name = random.chance(0.25) ? this.#fresh('path') : undefined;
+    if (name !== undefined) place.names.push({ name, kind: 'path' });
+    return {
+      ...(name !== undefined && { name }),
+      ...(random.chance(0.4) && { mode: this.#mode() }),
+      parts,
+    };
+  }
+
+  /**
+   * Parts of a path: nodes, with something that has edges between them.
+   * @param inGroup names of the iteration that they are drawn for
+   */
+  #parts(
+    place: Place,
+    steps: number,
+    inside: { readonly inGroup: Name[] | undefined; readonly conditional: boolean },
+  ): Part[] {
+    const random = this.#random;
+    const parts: Part[] = [];
+    const isInner = inside.inGroup !== undefined || inside.conditional;
+    if (random.chance(isInner ? 0.6 : 0.8) && (!isInner || place.adjacent))
+      parts.push(this.#node(place, inside));
+    for (let at = 0; at < steps && place.length > 0; at++) {
+      if (!isInner && random.chance(0.3)) parts.push(this.#group(place));
+      else parts.push(this.#edge(place, inside));
+      const isLast = at === steps - 1 || place.length === 0;
+      if (random.chance(isInner ? 0.5 : 0.75) && (!isInner || !isLast || place.adjacent))
+        parts.push(this.#node(place, inside));
+      if (random.chance(0.05) && place.adjacent) parts.push(this.#node(place, inside));
+    }
+    // A path has at least one node that is written.
+    if (!isInner && !parts.some(({ part }) => part === 'node')) parts.push(this.#node(place, inside));
+    return parts;
+  }
+
+  #mode(): Mode {
+    return this.#random.pick(this.#careful ? MODES.filter((mode) => mode !== 'SIMPLE') : MODES);
+  }
+
+  #node(place: Place, { inGroup, conditional }: { inGroup: Name[] | undefined; conditional: boolean }): Part {
+    const random = this.#random;
+    let name: string | undefined;
+    const earlier = place.names.filter(({ kind, conditional: may }) => kind === 'node' && !may);
+    if (inGroup === undefined && !conditional && earlier.length > 0 && random.chance(0.35))
+      name = random.pick(earlier).name;
+    else if (random.chance(0.7)) {
+      name = this.#declare(place, 'node', inGroup, conditional);
+    }
+    return { part: 'node', ...(name !== undefined && { name }), ...this.#filler(NODE_LABELS) };
+  }
+
+  #declare(place: Place, kind: 'node' | 'edge', inGroup: Name[] | undefined, conditional: boolean): string {
+    const name = this.#fresh(inGroup === undefined ? kind : `${kind}s`);
+    if (inGroup === undefined) place.names.push({ name, kind, ...(conditional && { conditional }) });
+    else {
+      inGroup.push({ name, kind });
+      place.names.push({ name, kind: `${kind}s` });
+    }
+    return name;
+  }
+
+  #filler(labels: readonly string[]): Pick<EdgePart, 'label' | 'properties'> {
+    const random = this.#random;
+    const key = random.pick(KEYS);
+    return {
+      ...(random.chance(0.25) && { label: this.#label(labels, 2) }),
+      ...(random.chance(0.08) && { properties: [[key, random.pick(VALUES[key] ?? [])]] as const }),
+    };
+  }
+
+  #label(labels: readonly string[], depth: number): Label {
+    const random = this.#random;
+    const shape =
+      depth === 0 ? 'name' : random.pick(['name', 'name', 'name', 'any', 'not', 'and', 'or'] as const);
+    switch (shape) {
+      case 'name':
+        return { label: 'name', name: random.pick(labels) };
+      case 'any':
+        return { label: 'any' };
+      case 'not':
+        return { label: 'not', of: this.#label(labels, this.#careful ? 0 : depth - 1) };
+      default:
+        return { label: shape, of: [this.#label(labels, depth - 1), this.#label(labels, depth - 1)] };
+    }
+  }
+
+  #quantifier(room: number): Quantifier {
+    const all: readonly Quantifier[] = [
+      { least: 0, most: 1, questioned: true },
+      { least: 0, most: 1 },
+      { least: 0, most: 2 },
+      { least: 1, most: 2 },
+      { least: 1, most: 1 },
+      { least: 2, most: 2 },
+      { least: 0, most: 3 },
+    ];
+    return this.#random.pick(all.filter(({ most }) => most <= room));
+  }
+
+  #edge(place: Place, inside: { inGroup: Name[] | undefined; conditional: boolean }): EdgePart {
+    const random = this.#random;
+    const isInner = inside.inGroup !== undefined || inside.conditional;
+    const quantifier = !isInner && random.chance(0.35) ? this.#quantifier(place.length) : undefined;
+    place.length -= quantifier?.most ?? 1;
+    const before = place.names.length;
+    const listed = quantifier !== undefined && !quantifier.questioned;
+    const named = random.chance(0.55);
+    const again =
+      !isInner && quantifier === undefined && place.edges.length > 0 && random.chance(0.15)
+        ? random.pick(place.edges)
+        : undefined;
+    if (again !== undefined && !place.repeatable) place.edges.splice(place.edges.indexOf(again), 1);
+    const name =
+      again ??
+      (named
+        ? this.#declare(
+            place,
+            'edge',
+            listed ? [] : inside.inGroup,
+            quantifier?.questioned === true || inside.conditional,
+          )
+        : undefined);
+    if (name !== undefined && place.repeatable && !isInner && quantifier === undefined)
+      place.edges.push(name);
+    const edge: EdgePart = {
+      part: 'edge',
+      direction: random.pick(DIRECTIONS),
+      ...(name !== undefined && { name }),
+      ...this.#filler(EDGE_LABELS),
+      ...(quantifier !== undefined && { quantifier }),
+    };
+    if (this.#careful) this.#before.set(edge, before);
+    return edge;
+  }
+
+  #group(place: Place): GroupPart {
+    const random = this.#random;
+    const quantifier = random.chance(0.8) || !place.adjacent ? this.#quantifier(place.length) : undefined;
+    const most = quantifier?.most ?? 1;
+    const conditional = quantifier?.questioned === true;
+    const inGroup: Name[] | undefined = quantifier === undefined || conditional ? undefined : [];
+    const own: Place = { ...place, names: place.names, length: Math.floor(place.length / most) };
+    const before = place.names.length;
+    const steps = random.pick([1, 1, 2]);
+    const parts = this.#parts(own, steps, {
+      inGroup,
+      conditional,
+    });
+    place.length -= most * (Math.floor(place.length / most) - own.length);
+    let name: string | undefined;
+    if (random.chance(0.15)) {
+      const kind = inGroup === undefined ? 'path' : 'paths';
+      name = this.#fresh(kind);
+      place.names.push({ name, kind, ...(conditional && { conditional }) });
+      inGroup?.push({ name, kind: 'path' });
+    }
+    // What the iteration sees: what stands around it, and its own names as single things.
+    const around = this.#careful
+      ? place.names.slice(place.earlier, before).filter(isSingle)
+      : place.names.slice(0, before);
+    const sight = [...around, ...(inGroup ?? place.names.slice(before))].filter((one) => one.name !== name);
+    const where = random.chance(0.35) && sight.some(({ kind }) => kind === 'node' || kind === 'edge');
+    const group: GroupPart = {
+      part: 'group',
+      ...(name !== undefined && { name }),
+      ...(random.chance(0.25) && { mode: this.#mode() }),
+      parts,
+      ...(where && { where: this.#condition(sight, place.depth, 1) }),
+      ...(quantifier !== undefined && { quantifier }),
+    };
+    if (this.#careful) this.#before.set(group, before);
+    return group;
+  }
+
+  /** The same path with conditions inside some of its elements, once all names of the MATCH are known. */
+  #withConditions(
+    path: PathPattern,
+    names: readonly Name[],
+    { depth, earlier, names: all }: Place,
+  ): PathPattern {
+    const random = this.#random;
+    const within = (part: Part, around: readonly Name[]): Part => {
+      const quantifier = part.part === 'node' ? undefined : part.quantifier;
+      const listed = quantifier !== undefined && !quantifier.questioned;
+      const before = this.#before.get(part);
+      const sight =
+        quantifier !== undefined && before !== undefined
+          ? around.filter((one) => all.indexOf(one) >= earlier && all.indexOf(one) < before && isSingle(one))
+          : around;
+      if (part.part === 'group') {
+        const own = listed ? namesIn(part, names) : [];
+        const others = sight.filter(({ name }) => !own.some((one) => one.name === name));
+        return {
+          ...part,
+          parts: part.parts.map((inner, at) => {
+            const soFar = new Set(part.parts.slice(0, at + 1).map(({ name }) => name));
+            const mine = before === undefined ? own : own.filter(({ name }) => soFar.has(name));
+            return within(inner, [...others, ...mine]);
+          }),
+        };
+      }
+      if (part.properties !== undefined || !random.chance(0.12)) return part;
+      const own: Name[] = part.name !== undefined && listed ? [{ name: part.name, kind: 'edge' }] : [];
+      const seen = [...sight.filter(({ name }) => !own.some((one) => one.name === name)), ...own];
+      if (seen.every(({ kind }) => kind !== 'node' && kind !== 'edge')) return part;
+      return { ...part, where: this.#condition(seen, depth, 1) };
+    };
+    return { ...path, parts: path.parts.map((part) => within(part, names)) };
+  }
+
+  #condition(names: readonly Name[], depth: number, size: number): Condition {
+    const random = this.#random;
+    const singles = names.filter(({ kind }) => kind === 'node' || kind === 'edge');
+    if (size > 0 && random.chance(0.35)) {
+      const test = random.pick(['and', 'or', 'or', 'xor', 'not', 'not', 'truth'] as const);
+      const of = this.#condition(names, depth, size - 1);
+      if (test === 'not') return { test, of };
+      if (test === 'truth')
+        return { test, of, value: random.pick([true, false, null]), negated: random.chance(0.4) };
+      return { test, of: [of, this.#condition(names, depth, size - 1)] };
+    }
+    if (depth > 0 && random.chance(0.15)) return this.#exists(names, depth);
+    const negated = random.chance(0.3);
+    const lists = names.filter(({ kind }) => kind === 'edges' || kind === 'nodes');
+    if (lists.length > 0 && random.chance(0.25)) {
+      const term: Term = random.chance(0.5)
+        ? { term: 'size', of: random.pick(lists).name }
+        : {
+            term: 'along',
+            fn: random.pick(['COUNT', 'SUM', 'MIN', 'MAX', 'AVG']),
+            of: random.pick(lists).name,
+            key: 'k',
+          };
+      return {
+        test: 'compare',
+        op: random.pick(COMPARISONS),
+        left: term,
+        right: { term: 'literal', value: random.whole(0, 2) },
+      };
+    }
+    const paths = names.filter(({ kind }) => kind === 'path');
+    if (paths.length > 0 && random.chance(0.2))
+      return {
+        test: 'compare',
+        op: random.pick(COMPARISONS),
+        left: { term: 'length', of: random.pick(paths).name },
+        right: { term: 'literal', value: random.whole(0, 2) },
+      };
+    if (singles.length === 0)
+      return {
+        test: 'compare',
+        op: random.pick(COMPARISONS),
+        left: { term: 'literal', value: 1 },
+        right: { term: 'literal', value: random.whole(0, 2) },
+      };
+    const one = random.pick(singles);
+    const nodes = singles.filter(({ kind }) => kind === 'node');
+    const edges = singles.filter(({ kind }) => kind === 'edge');
+    const alike = one.kind === 'node' ? nodes : edges;
+    const shape = random.whole(0, 12);
+    const key = random.pick(KEYS);
+    const left: Term = { term: 'property', of: one.name, key };
+    if (shape <= 2)
+      return {
+        test: 'compare',
+        op: random.pick(COMPARISONS),
+        left,
+        right: { term: 'literal', value: random.pick(VALUES[key] ?? []) },
+      };
+    if (shape <= 5)
+      return {
+        test: 'compare',
+        op: random.pick(COMPARISONS),
+        left,
+        right: {
+          term: 'property',
+          of: random.pick(singles).name,
+          key: random.pick([key, key, random.pick(KEYS)]),
+        },
+      };
+    if (shape === 6) return { test: 'null', of: left, negated };
+    if (shape === 7)
+      return {
+        test: 'in',
+        of: left,
+        list: Array.from({ length: random.whole(1, 3) }, () =>
+          random.chance(0.2) ? null : random.pick(VALUES[key] ?? []),
+        ),
+        negated,
+      };
+    if (shape === 8)
+      return {
+        test: 'labeled',
+        of: one.name,
+        label: this.#label(one.kind === 'node' ? NODE_LABELS : EDGE_LABELS, 1),
+        negated,
+      };
+    if (shape === 9 && edges.length > 0) {
+      const edge = random.pick(edges).name;
+      if (nodes.length === 0 || random.chance(0.3)) return { test: 'directed', of: edge, negated };
+      return { test: random.pick(['source', 'destination']), node: random.pick(nodes).name, edge, negated };
+    }
+    if (shape === 10)
+      return {
+        test: 'compare',
+        op: random.pick(['=', '<>']),
+        left: { term: 'variable', name: one.name },
+        right: { term: 'variable', name: random.pick(alike).name },
+      };
+    if (shape === 11 && alike.length > 1)
+      return {
+        test: random.pick(['same', 'different']),
+        of: [one.name, ...random.some(alike, 0.5).map(({ name }) => name), random.pick(alike).name],
+      };
+    return random.chance(0.5)
+      ? { test: 'has', of: one.name, key }
+      : { test: 'null', of: { term: 'variable', name: one.name }, negated };
+  }
+
+  #exists(names: readonly Name[], depth: number): Condition {
+    const random = this.#random;
+    // Conditional names are no elements for certain, and lists and paths cannot be shared.
+    const sight = names.filter(({ kind }) => kind === 'node' || kind === 'edge');
+    const inner = [...sight];
+    const isBlock = random.chance(0.25);
+    const of: Clause[] = isBlock
+      ? this.#clauses(inner, depth - 1, 2, true)
+      : [this.#match(inner, depth - 1, 2)];
+    const exists: Condition = { test: 'exists', of, bare: random.chance(0.5) };
+    return random.chance(0.4) ? { test: 'not', of: exists } : exists;
+  }
+
+  #result(names: readonly Name[]): Result {
+    const random = this.#random;
+    const none: Result = { distinct: false, items: [], order: [] };
+    const singles = names.filter(({ kind }) => kind === 'node' || kind === 'edge');
+    let aliases = 0;
+    const alias = (): string => `c${++aliases}`;
+    const property = (): Item => ({
+      item: 'term',
+      of: { term: 'property', of: random.pick(singles).name, key: random.pick(KEYS) },
+      alias: alias(),
+    });
+    const variable = (name: string): Item => ({ item: 'term', of: { term: 'variable', name } });
+    if (names.length === 0 || random.chance(0.1))
+      return { ...none, items: [{ item: 'count', alias: alias() }] };
+    const items: Item[] = [];
+    const shape = random.whole(0, 5);
+    if (shape <= 2 || singles.length === 0) {
+      items.push(...random.some(names, 0.8).map(({ name }) => variable(name)));
+      if (singles.length > 0 && random.chance(0.3)) items.push(property());
+      const lists = names.filter(({ kind }) => kind === 'edges' || kind === 'nodes');
+      if (lists.length > 0 && random.chance(0.3))
+        items.push({
+          item: 'term',
+          of: {
+            term: 'along',
+            fn: random.pick(['SUM', 'COUNT', 'MAX', 'COLLECT_LIST']),
+            of: random.pick(lists).name,
+            key: 'k',
+          },
+          alias: alias(),
+        });
+      if (items.length === 0) items.push(variable(random.pick(names).name));
+    } else if (shape === 3) {
+      items.push(...Array.from({ length: random.whole(1, 2) }, property));
+    } else {
+      if (random.chance(0.7))
+        items.push(random.chance(0.6) ? property() : variable(random.pick(singles).name));
+      if (random.chance(0.5)) items.push({ item: 'count', alias: alias() });
+      const fn = random.pick(['COUNT', 'SUM', 'AVG', 'MIN', 'MAX', 'COLLECT_LIST'] as const);
+      const { name } = random.pick(singles);
+      const key = fn === 'SUM' || fn === 'AVG' ? 'k' : random.pick(KEYS);
+      const of: Term =
+        fn === 'COUNT' && random.chance(0.4)
+          ? { term: 'variable', name }
+          : { term: 'property', of: name, key };
+      items.push({ item: 'aggregate', fn, distinct: random.chance(0.3), of, alias: alias() });
+    }
+    const grouped = items.some(({ item }) => item !== 'term');
+    const distinct = random.chance(0.25);
+    const order: SortKey[] = [];
+    const sortable = items.filter(
+      (item) =>
+        item.alias !== undefined &&
+        (item.item === 'term'
+          ? item.of.term === 'property'
+          : item.item === 'count' || item.fn !== 'COLLECT_LIST'),
+    );
+    const sort = (by: SortKey['by']): SortKey => ({
+      by,
+      descending: random.chance(0.5),
+      ...(random.chance(0.2) && { nulls: random.pick(['FIRST', 'LAST']) }),
+    });
+    if (random.chance(0.4)) {
+      order.push(...random.some(sortable, 0.6).map((item) => sort(item.alias as string)));
+      if (!grouped && !distinct && singles.length > 0 && random.chance(0.4))
+        order.push(sort({ of: random.pick(singles).name, key: random.pick(KEYS) }));
+    }
+    return {
+      distinct,
+      items,
+      order,
+      ...(random.chance(0.1) && { offset: random.whole(0, 2) }),
+      ...(random.chance(0.2) && { limit: random.whole(1, 5) }),
+    };
+  }
+}
+
+/** Whether a name is of one element for certain. */
+function isSingle({ kind, conditional }: Name): boolean {
+  return (kind === 'node' || kind === 'edge') && conditional !== true;
+}
+
+/** The names that a repeated group declares, as single things. */
+function namesIn(group: GroupPart, names: readonly Name[]): Name[] {
+  const single = { nodes: 'node', edges: 'edge', paths: 'path' } as const;
+  const inside = new Set([group.name, ...group.parts.map(({ name }) => name)]);
+  return names.flatMap(({ name, kind }) =>
+    inside.has(name) && kind in single ? [{ name, kind: single[kind as keyof typeof single] }] : [],
+  );
+}

@@ -1,0 +1,368 @@
+/**
+ * The matches of a query by brute force: a path pattern is written out as all its rigid patterns (patterns without
+ * quantifiers), each of which is laid on every walk of its length; modes and conditions are tested afterwards, on what
+ * is then whole. The way of A. Deutsch and others, "Graph Pattern Matching in GQL and SQL/PGQ", SIGMOD 2022, section 6,
+ * with nothing done to be fast. It shares no code with the engine.
+ */
+import {
+  compare,
+  type Element,
+  elementId,
+  hasLabels,
+  isElement,
+  labelsOf,
+  type Path,
+  propertyOf,
+  type Row,
+  truthOf,
+} from './conditions.ts';
+import type {
+  Clause,
+  Condition,
+  Direction,
+  EdgePart,
+  GroupPart,
+  MatchClause,
+  Mode,
+  NodePart,
+  Part,
+  PathPattern,
+} from './query.ts';
+import { type Course, type SmallEdge, type SmallGraph, type SmallNode, type Walk, walksOf } from './walks.ts';
+
+/** Where names are looked up: an iteration of a quantified part, or the whole pattern, which has no outer frame. */
+interface Frame {
+  readonly outer?: Frame;
+  /** What is repeated. */
+  readonly part?: EdgePart | GroupPart;
+}
+
+/** A rigid pattern: nodes and edges in the order of the walk; groups by where they begin and end. */
+type Atom =
+  | { readonly atom: 'node'; readonly part: NodePart; readonly frame: Frame }
+  | { readonly atom: 'edge'; readonly part: EdgePart; readonly frame: Frame }
+  | { readonly atom: 'open'; readonly part: GroupPart; readonly frame: Frame }
+  | { readonly atom: 'close'; readonly part: GroupPart; readonly frame: Frame };
+
+/** A name bound to something at a place in a pattern. */
+interface Binding {
+  readonly name: string;
+  readonly value: Element | Path;
+  readonly frame: Frame;
+  /** Where along the path: twice the number of the node, or between two nodes. */
+  readonly place: number;
+}
+
+/** A rigid pattern laid on a walk that fits it by topology, labels and the values of properties. */
+interface Laid {
+  readonly walk: Walk;
+  readonly bindings: readonly Binding[];
+  readonly conditions: readonly { readonly condition: Condition; readonly frame: Frame }[];
+}
+
+/** What brute force gives up at. */
+export class TooMuchWork extends Error {}
+
+export interface MatcherOptions {
+  readonly distinctNodes?: boolean;
+  /** Laid patterns that are looked at, before {@link TooMuchWork}. */
+  readonly work?: number;
+}
+
+export class Matcher {
+  readonly #graph: SmallGraph;
+  readonly #distinctNodes: boolean;
+  readonly #laid = new WeakMap<PathPattern, readonly Laid[]>();
+  #work: number;
+
+  constructor(
+    graph: SmallGraph,
+    { distinctNodes = false, work = Number.POSITIVE_INFINITY }: MatcherOptions = {},
+  ) {
+    this.#graph = graph;
+    this.#distinctNodes = distinctNodes;
+    this.#work = work;
+  }
+
+  /** The rows of a sequence of clauses, in no order. */
+  rowsOf(clauses: readonly Clause[], before: readonly Row[] = [new Map()]): readonly Row[] {
+    let rows = before;
+    for (const clause of clauses) {
+      if (clause.clause === 'match') rows = rows.flatMap((row) => this.#matches(clause, row));
+      else
+        rows = rows.flatMap((row) => {
+          const found = this.rowsOf(clause.of, [row]);
+          return found.length > 0 ? found : [withNulls(row, clause.of.flatMap(namesOfClause))];
+        });
+    }
+    return rows;
+  }
+
+  #matches(clause: MatchClause, before: Row): Row[] {
+    const rootFrame: Frame = {};
+    const found = new Map<string, Row>();
+    const test = (combined: readonly Laid[]): void => {
+      const bindings = combined.flatMap((laid) => laid.bindings);
+      const joined = join(bindings, before);
+      if (!joined) return;
+      if (!clause.repeatable && hasTwice(combined.flatMap(({ walk }) => walk.edges))) return;
+      if (this.#distinctNodes && !nodesDiffer(combined)) return;
+      const asked = [
+        ...combined.flatMap(({ conditions }) => conditions),
+        ...(clause.where === undefined ? [] : [{ condition: clause.where, frame: rootFrame }]),
+      ];
+      const names = clause.paths.flatMap((path) => declared(path));
+      for (const { condition, frame } of asked) {
+        const row = seenFrom(frame, names, bindings, before);
+        if (truthOf(condition, row, (of, outer) => this.rowsOf(of, [outer]).length > 0) !== true) return;
+      }
+      found.set(combined.map(reduced).join('; '), seenFrom(rootFrame, names, bindings, before));
+    };
+    const combine = (paths: readonly PathPattern[], combined: readonly Laid[]): void => {
+      const [path, ...others] = paths;
+      if (path === undefined) {
+        test(combined);
+        return;
+      }
+      for (const laid of this.#laidOf(path)) {
+        this.#work--;
+        if (this.#work < 0) throw new TooMuchWork();
+        combine(others, [...combined, laid]);
+      }
+    };
+    combine(clause.paths, []);
+    return [...found.values()];
+  }
+
+  #laidOf(path: PathPattern): readonly Laid[] {
+    let laid = this.#laid.get(path);
+    if (laid === undefined) {
+      const frame: Frame = {};
+      laid = rigidPatterns(path.parts, frame).flatMap((atoms) => {
+        const whole: GroupPart = { ...path, part: 'group' };
+        const rigid: Atom[] = [
+          { atom: 'open', part: whole, frame },
+          ...atoms,
+          { atom: 'close', part: whole, frame },
+        ];
+        const length = atoms.filter(({ atom }) => atom === 'edge').length;
+        return walksOf(this.#graph, length).flatMap((walk) => layOn(walk, rigid) ?? []);
+      });
+      this.#laid.set(path, laid);
+    }
+    return laid;
+  }
+}
+
+/** All rigid patterns of a sequence of parts. */
+function rigidPatterns(parts: readonly Part[], frame: Frame): Atom[][] {
+  let rigid: Atom[][] = [[]];
+  for (const part of parts) {
+    const next = rigidPatternsOf(part, frame);
+    rigid = rigid.flatMap((before) => next.map((after) => [...before, ...after]));
+  }
+  return rigid;
+}
+
+function rigidPatternsOf(part: Part, frame: Frame): Atom[][] {
+  if (part.part === 'node') return [[{ atom: 'node', part, frame }]];
+  const once = (inside: Frame): Atom[][] =>
+    part.part === 'edge'
+      ? [[{ atom: 'edge', part, frame: inside }]]
+      : rigidPatterns(part.parts, inside).map((atoms) => [
+          { atom: 'open', part, frame: inside },
+          ...atoms,
+          { atom: 'close', part, frame: inside },
+        ]);
+  if (part.quantifier === undefined) return once(frame);
+  const { least, most, questioned } = part.quantifier;
+  if (questioned) return [[], ...once(frame)];
+  const all: Atom[][] = [];
+  let repeated: Atom[][] = [[]];
+  for (let times = 0; times <= most; times++) {
+    if (times > 0)
+      repeated = repeated.flatMap((before) =>
+        once({ outer: frame, part }).map((last) => [...before, ...last]),
+      );
+    if (times >= least) all.push(...repeated);
+  }
+  return all;
+}
+
+function layOn(walk: Walk, atoms: readonly Atom[]): Laid | undefined {
+  const bindings: Binding[] = [];
+  const conditions: { condition: Condition; frame: Frame }[] = [];
+  const opened: number[] = [];
+  let at = 0;
+  for (const one of atoms) {
+    const { part, frame } = one;
+    if (part.where !== undefined && one.atom !== 'open') conditions.push({ condition: part.where, frame });
+    if (one.atom === 'open') opened.push(at);
+    else if (one.atom === 'close') {
+      const from = opened.pop() ?? 0;
+      const nodes = walk.nodes.slice(from, at + 1);
+      const edges = walk.edges.slice(from, at);
+      if (!obeys(one.part.mode, nodes, edges)) return undefined;
+      if (part.name !== undefined)
+        bindings.push({ name: part.name, value: { kind: 'path', nodes, edges }, frame, place: 2 * at });
+    } else {
+      const isEdge = one.atom === 'edge';
+      const element: Element = isEdge
+        ? { kind: 'edge', edge: walk.edges[at] as SmallEdge }
+        : { kind: 'node', node: walk.nodes[at] as SmallNode };
+      if (isEdge && !goes(one.part.direction, walk.courses[at] as Course)) return undefined;
+      if (one.part.label !== undefined && !hasLabels(one.part.label, labelsOf(element))) return undefined;
+      for (const [key, value] of one.part.properties ?? [])
+        if (compare('=', propertyOf(element, key), value) !== true) return undefined;
+      if (part.name !== undefined)
+        bindings.push({ name: part.name, value: element, frame, place: isEdge ? 2 * at + 1 : 2 * at });
+      if (isEdge) at++;
+    }
+  }
+  return { walk, bindings, conditions };
+}
+
+function goes(direction: Direction, course: Course): boolean {
+  const courses: Readonly<Record<Direction, readonly Course[]>> = {
+    '<-': ['backwards'],
+    '~': ['undirected'],
+    '->': ['forwards'],
+    '<~': ['backwards', 'undirected'],
+    '~>': ['undirected', 'forwards'],
+    '<->': ['backwards', 'forwards'],
+    '-': ['backwards', 'undirected', 'forwards'],
+  };
+  return courses[direction].includes(course);
+}
+
+function obeys(mode: Mode | undefined, nodes: readonly SmallNode[], edges: readonly SmallEdge[]): boolean {
+  switch (mode) {
+    case undefined:
+    case 'WALK':
+      return true;
+    case 'TRAIL':
+      return !hasTwice(edges);
+    case 'ACYCLIC':
+      return !hasTwice(nodes);
+    case 'SIMPLE': {
+      const closed = edges.length > 0 && nodes[0] === nodes.at(-1);
+      return !hasTwice(closed ? nodes.slice(1) : nodes);
+    }
+  }
+}
+
+function hasTwice(things: readonly object[]): boolean {
+  return new Set(things).size < things.length;
+}
+
+/** Whether a name is bound to one thing wherever a frame binds it, and to what the row before has. */
+function join(bindings: readonly Binding[], before: Row): boolean {
+  const root: Frame = {};
+  const bound = new Map<Frame, Map<string, string>>();
+  for (const { name, value, frame } of bindings) {
+    if (!isElement(value)) continue;
+    const key = frame.outer === undefined ? root : frame;
+    const names = bound.get(key) ?? new Map<string, string>();
+    bound.set(key, names);
+    const id = elementId(value);
+    if ((names.get(name) ?? id) !== id) return false;
+    names.set(name, id);
+    if (before.has(name)) {
+      const earlier = before.get(name) as Element | null;
+      if (earlier === null || elementId(earlier) !== id) return false;
+    }
+  }
+  return true;
+}
+
+/** What the names mean inside a frame: elements of the frame and of what stands around it; lists of what is elsewhere. */
+function seenFrom(frame: Frame, names: readonly Declared[], bindings: readonly Binding[], before: Row): Row {
+  const row = new Map(before);
+  const inside = frame.part === undefined ? [] : namesOfPart(frame.part);
+  for (const { name, group } of names) {
+    const own = bindings.filter((one) => one.name === name);
+    if (!group) row.set(name, own[0]?.value ?? null);
+    else if (inside.includes(name)) row.set(name, own.find((one) => one.frame === frame)?.value ?? null);
+    else row.set(name, { kind: 'list', of: own.map(({ value }) => value) });
+  }
+  return row;
+}
+
+function withNulls(row: Row, names: readonly string[]): Row {
+  const all = new Map(row);
+  for (const name of names) if (!all.has(name)) all.set(name, null);
+  return all;
+}
+
+interface Declared {
+  readonly name: string;
+  /** Whether it is a list outside. */
+  readonly group: boolean;
+}
+
+/** The names that a path declares. */
+export function declared(path: PathPattern | GroupPart, group = false): Declared[] {
+  const own = path.name === undefined ? [] : [{ name: path.name, group }];
+  return [
+    ...own,
+    ...path.parts.flatMap((part) => {
+      const quantifier = part.part === 'node' ? undefined : part.quantifier;
+      const inside = group || (quantifier !== undefined && !quantifier.questioned);
+      if (part.part === 'group') return declared(part, inside);
+      return part.name === undefined ? [] : [{ name: part.name, group: inside }];
+    }),
+  ];
+}
+
+function namesOfPart(part: EdgePart | GroupPart): string[] {
+  if (part.part === 'edge') return part.name === undefined ? [] : [part.name];
+  return declared(part).map(({ name }) => name);
+}
+
+export function namesOfPath(path: PathPattern): string[] {
+  return declared(path).map(({ name }) => name);
+}
+
+export function namesOfClause(clause: Clause): string[] {
+  return clause.clause === 'match' ? clause.paths.flatMap(namesOfPath) : clause.of.flatMap(namesOfClause);
+}
+
+/**
+ * A match as its reduced path binding (section 6.5 of the paper): the path, and what is bound by name at which place
+ * along it. Two that are equal here are one match.
+ */
+function reduced({ walk, bindings }: Laid): string {
+  const path = walk.nodes.flatMap(({ id }, at) => [
+    id,
+    ...(walk.edges[at] === undefined ? [] : [walk.edges[at].id]),
+  ]);
+  const named = bindings
+    .filter(({ value }) => value.kind !== 'path')
+    .map(({ name, place }) => `${name}@${place}`)
+    .toSorted();
+  const paths = bindings.flatMap(({ name, value, place }) =>
+    value.kind === 'path' ? [`${name}@${place - 2 * value.edges.length}-${place}`] : [],
+  );
+  return `${path.join(' ')} | ${named.join(' ')} | ${paths.join(' ')}`;
+}
+
+/** Whether all nodes of a match differ. Places of the path that are bound by one name are one node of the match. */
+function nodesDiffer(combined: readonly Laid[]): boolean {
+  let all: { readonly id: string; readonly names: readonly string[] }[] = [];
+  const frames: Frame[] = [];
+  for (const { walk, bindings } of combined) {
+    for (const [at, { id }] of walk.nodes.entries()) {
+      const names = bindings
+        .filter(({ value, place }) => value.kind === 'node' && place === 2 * at)
+        .map(({ name, frame }) => {
+          if (frame.outer === undefined) return name;
+          if (!frames.includes(frame)) frames.push(frame);
+          return `${name} in ${frames.indexOf(frame)}`;
+        });
+      const joined = all.filter((one) => one.names.some((name) => names.includes(name)));
+      all = all.filter((one) => !joined.includes(one));
+      all.push({ id, names: [...names, ...joined.flatMap((one) => one.names)] });
+    }
+  }
+  return new Set(all.map(({ id }) => id)).size === all.length;
+}

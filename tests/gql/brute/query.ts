@@ -1,0 +1,326 @@
+/**
+ * Queries as plain objects, for the brute-force matcher: what `draw.ts` draws, `shrink.ts` cuts down, `matcher.ts`
+ * evaluates and `textOf` writes as text. Written after the published grammar (opengql/grammar, GQL.g4), not after the
+ * engine's syntax tree.
+ */
+
+export type Literal = null | boolean | number | string;
+
+export type Label =
+  | { readonly label: 'name'; readonly name: string }
+  | { readonly label: 'any' }
+  | { readonly label: 'not'; readonly of: Label }
+  | { readonly label: 'and' | 'or'; readonly of: readonly [Label, Label] };
+
+/** The seven directions, by their abbreviations in the grammar. */
+export const DIRECTIONS = ['<-', '~', '->', '<~', '~>', '<->', '-'] as const;
+export type Direction = (typeof DIRECTIONS)[number];
+
+export const MODES = ['WALK', 'TRAIL', 'SIMPLE', 'ACYCLIC'] as const;
+export type Mode = (typeof MODES)[number];
+
+/** `{least,most}`; or `?`, which is {0,1} except that its variables are not lists. */
+export interface Quantifier {
+  readonly least: number;
+  readonly most: number;
+  readonly questioned?: boolean;
+}
+
+interface Filler {
+  readonly name?: string;
+  readonly label?: Label;
+  /** Tests by value; never together with `where`. */
+  readonly properties?: readonly (readonly [key: string, value: Literal])[];
+  readonly where?: Condition;
+}
+
+export interface NodePart extends Filler {
+  readonly part: 'node';
+}
+export interface EdgePart extends Filler {
+  readonly part: 'edge';
+  readonly direction: Direction;
+  readonly quantifier?: Quantifier;
+}
+/** A path in parentheses; `name` is its variable. */
+export interface GroupPart {
+  readonly part: 'group';
+  readonly name?: string;
+  readonly mode?: Mode;
+  readonly parts: readonly Part[];
+  readonly where?: Condition;
+  readonly quantifier?: Quantifier;
+}
+export type Part = NodePart | EdgePart | GroupPart;
+
+export interface PathPattern {
+  readonly name?: string;
+  readonly mode?: Mode;
+  readonly parts: readonly Part[];
+}
+
+export interface MatchClause {
+  readonly clause: 'match';
+  readonly repeatable: boolean;
+  readonly paths: readonly PathPattern[];
+  readonly where?: Condition;
+}
+export interface OptionalClause {
+  readonly clause: 'optional';
+  readonly of: readonly Clause[];
+}
+export type Clause = MatchClause | OptionalClause;
+
+export type Term =
+  | { readonly term: 'literal'; readonly value: Literal }
+  | { readonly term: 'variable'; readonly name: string }
+  | { readonly term: 'property'; readonly of: string; readonly key: string }
+  /** PATH_LENGTH of a path, SIZE of a list. */
+  | { readonly term: 'length' | 'size'; readonly of: string }
+  /** An aggregate along a group variable: of its elements, or of a property of them. */
+  | { readonly term: 'along'; readonly fn: Aggregate; readonly of: string; readonly key?: string };
+
+export const COMPARISONS = ['=', '<>', '<', '>', '<=', '>='] as const;
+export type Comparison = (typeof COMPARISONS)[number];
+
+export type Condition =
+  | { readonly test: 'compare'; readonly op: Comparison; readonly left: Term; readonly right: Term }
+  | { readonly test: 'and' | 'or' | 'xor'; readonly of: readonly [Condition, Condition] }
+  | { readonly test: 'not'; readonly of: Condition }
+  | {
+      readonly test: 'truth';
+      readonly of: Condition;
+      readonly value: boolean | null;
+      readonly negated: boolean;
+    }
+  | { readonly test: 'null'; readonly of: Term; readonly negated: boolean }
+  | { readonly test: 'in'; readonly of: Term; readonly list: readonly Literal[]; readonly negated: boolean }
+  | { readonly test: 'labeled'; readonly of: string; readonly label: Label; readonly negated: boolean }
+  | { readonly test: 'directed'; readonly of: string; readonly negated: boolean }
+  | {
+      readonly test: 'source' | 'destination';
+      readonly node: string;
+      readonly edge: string;
+      readonly negated: boolean;
+    }
+  | { readonly test: 'same' | 'different'; readonly of: readonly string[] }
+  | { readonly test: 'has'; readonly of: string; readonly key: string }
+  | { readonly test: 'exists'; readonly of: readonly Clause[]; readonly bare: boolean };
+
+export const AGGREGATES = ['COUNT', 'SUM', 'AVG', 'MIN', 'MAX', 'COLLECT_LIST'] as const;
+export type Aggregate = (typeof AGGREGATES)[number];
+
+export type Item =
+  | { readonly item: 'term'; readonly of: Term; readonly alias?: string }
+  | { readonly item: 'count'; readonly alias: string }
+  | {
+      readonly item: 'aggregate';
+      readonly fn: Aggregate;
+      readonly distinct: boolean;
+      readonly of: Term;
+      readonly alias: string;
+    };
+
+export interface SortKey {
+  /** Name of a column, or a property of a variable. */
+  readonly by: string | { readonly of: string; readonly key: string };
+  readonly descending: boolean;
+  readonly nulls?: 'FIRST' | 'LAST';
+}
+
+export interface Result {
+  readonly distinct: boolean;
+  readonly items: readonly Item[];
+  readonly order: readonly SortKey[];
+  readonly offset?: number;
+  readonly limit?: number;
+}
+
+export interface Query {
+  readonly clauses: readonly Clause[];
+  readonly result: Result;
+}
+
+/** The query as text. */
+export function textOf({ clauses, result }: Query): string {
+  return `${clauses.map(clauseText).join(' ')} ${resultText(result)}`;
+}
+
+function clauseText(clause: Clause): string {
+  if (clause.clause === 'match') return `MATCH ${graphPatternText(clause)}`;
+  const [only, ...others] = clause.of;
+  return others.length === 0 && only?.clause === 'match'
+    ? `OPTIONAL ${clauseText(only)}`
+    : `OPTIONAL { ${clause.of.map(clauseText).join(' ')} }`;
+}
+
+function graphPatternText({ repeatable, paths, where }: MatchClause): string {
+  return `${repeatable ? 'REPEATABLE ELEMENTS ' : ''}${paths.map(pathText).join(', ')}${whereText(where)}`;
+}
+
+function pathText({ name, mode, parts }: PathPattern): string {
+  return `${name === undefined ? '' : `${name} = `}${mode === undefined ? '' : `${mode} `}${partsText(parts)}`;
+}
+
+function whereText(where: Condition | undefined): string {
+  return where === undefined ? '' : ` WHERE ${conditionText(where)}`;
+}
+
+/** A blank keeps edges apart that would meet as `--`, which begins a comment, or as another arrow. */
+function partsText(parts: readonly Part[]): string {
+  return parts
+    .map(
+      (part, at) => `${part.part === 'edge' && parts[at - 1]?.part === 'edge' ? ' ' : ''}${partText(part)}`,
+    )
+    .join('');
+}
+
+function partText(part: Part): string {
+  if (part.part === 'node') return `(${fillerText(part)})`;
+  if (part.part === 'group')
+    return `(${pathText(part)}${whereText(part.where)})${quantifierText(part.quantifier)}`;
+  const filler = fillerText(part);
+  const edge = filler === '' ? part.direction : BRACKETS[part.direction].join(filler);
+  return edge + quantifierText(part.quantifier);
+}
+
+const BRACKETS: Readonly<Record<Direction, readonly [string, string]>> = {
+  '<-': ['<-[', ']-'],
+  '~': ['~[', ']~'],
+  '->': ['-[', ']->'],
+  '<~': ['<~[', ']~'],
+  '~>': ['~[', ']~>'],
+  '<->': ['<-[', ']->'],
+  '-': ['-[', ']-'],
+};
+
+function fillerText({ name = '', label, properties, where }: Filler): string {
+  const labels = label === undefined ? '' : `:${labelText(label)}`;
+  const values =
+    properties === undefined
+      ? ''
+      : ` {${properties.map(([key, value]) => `${key}: ${literalText(value)}`).join(', ')}}`;
+  return `${name}${labels}${values}${whereText(where)}`.trimStart();
+}
+
+function quantifierText(quantifier: Quantifier | undefined): string {
+  if (quantifier === undefined) return '';
+  const { least, most, questioned } = quantifier;
+  if (questioned) return '?';
+  return least === most ? `{${least}}` : `{${least},${most}}`;
+}
+
+/** `|` binds least, then `&`, then `!`; parentheses only where they are needed. */
+function labelText(label: Label, least = 0): string {
+  const strength = { or: 0, and: 1, not: 2, name: 3, any: 3 }[label.label];
+  const text = (() => {
+    switch (label.label) {
+      case 'name':
+        return label.name;
+      case 'any':
+        return '%';
+      case 'not':
+        return `!${labelText(label.of, 2)}`;
+      case 'and':
+        return label.of.map((one) => labelText(one, 1)).join('&');
+      case 'or':
+        return label.of.map((one) => labelText(one, 0)).join('|');
+    }
+  })();
+  return strength < least ? `(${text})` : text;
+}
+
+function literalText(value: Literal): string {
+  if (value === null) return 'NULL';
+  return typeof value === 'string' ? `'${value}'` : String(value).toUpperCase();
+}
+
+function termText(term: Term): string {
+  switch (term.term) {
+    case 'literal':
+      return literalText(term.value);
+    case 'variable':
+      return term.name;
+    case 'property':
+      return `${term.of}.${term.key}`;
+    case 'length':
+      return `PATH_LENGTH(${term.of})`;
+    case 'size':
+      return `SIZE(${term.of})`;
+    case 'along':
+      return `${term.fn}(${term.of}${term.key === undefined ? '' : `.${term.key}`})`;
+  }
+}
+
+/** Precedence by the grammar: OR and XOR bind least, then AND, IS TRUE, NOT. Parentheses only where they are needed. */
+export function conditionText(condition: Condition, least = 0): string {
+  const not = 'negated' in condition && condition.negated ? 'NOT ' : '';
+  const [strength, text] = ((): readonly [number, string] => {
+    switch (condition.test) {
+      case 'compare':
+        return [4, `${termText(condition.left)} ${condition.op} ${termText(condition.right)}`];
+      case 'or':
+      case 'xor':
+        return [
+          0,
+          `${conditionText(condition.of[0], 0)} ${condition.test.toUpperCase()} ${conditionText(condition.of[1], 1)}`,
+        ];
+      case 'and':
+        return [1, `${conditionText(condition.of[0], 1)} AND ${conditionText(condition.of[1], 2)}`];
+      case 'not':
+        return [3, `NOT ${conditionText(condition.of, 4)}`];
+      case 'truth': {
+        const value = condition.value === null ? 'UNKNOWN' : String(condition.value).toUpperCase();
+        return [2, `${conditionText(condition.of, 9)} IS ${not}${value}`];
+      }
+      case 'null':
+        return [4, `${termText(condition.of)} IS ${not}NULL`];
+      case 'in':
+        return [4, `${termText(condition.of)} ${not}IN [${condition.list.map(literalText).join(', ')}]`];
+      case 'labeled':
+        return [4, `${condition.of} IS ${not}LABELED ${labelText(condition.label, 3)}`];
+      case 'directed':
+        return [4, `${condition.of} IS ${not}DIRECTED`];
+      case 'source':
+      case 'destination':
+        return [4, `${condition.node} IS ${not}${condition.test.toUpperCase()} OF ${condition.edge}`];
+      case 'same':
+        return [4, `SAME(${condition.of.join(', ')})`];
+      case 'different':
+        return [4, `ALL_DIFFERENT(${condition.of.join(', ')})`];
+      case 'has':
+        return [4, `PROPERTY_EXISTS(${condition.of}, ${condition.key})`];
+      case 'exists': {
+        const [only] = condition.of;
+        const bare = condition.bare && condition.of.length === 1 && only?.clause === 'match';
+        return [4, `EXISTS { ${bare ? graphPatternText(only) : condition.of.map(clauseText).join(' ')} }`];
+      }
+    }
+  })();
+  return strength < least ? `(${text})` : text;
+}
+
+function itemText(item: Item): string {
+  const alias = item.alias === undefined ? '' : ` AS ${item.alias}`;
+  switch (item.item) {
+    case 'term':
+      return termText(item.of) + alias;
+    case 'count':
+      return `COUNT(*)${alias}`;
+    case 'aggregate':
+      return `${item.fn}(${item.distinct ? 'DISTINCT ' : ''}${termText(item.of)})${alias}`;
+  }
+}
+
+function resultText({ distinct, items, order, offset, limit }: Result): string {
+  const keys = order.map(({ by, descending, nulls }) => {
+    const key = typeof by === 'string' ? by : `${by.of}.${by.key}`;
+    return `${key}${descending ? ' DESC' : ''}${nulls === undefined ? '' : ` NULLS ${nulls}`}`;
+  });
+  return [
+    `RETURN ${distinct ? 'DISTINCT ' : ''}${items.map(itemText).join(', ')}`,
+    ...(keys.length > 0 ? [`ORDER BY ${keys.join(', ')}`] : []),
+    ...(offset === undefined ? [] : [`OFFSET ${offset}`]),
+    ...(limit === undefined ? [] : [`LIMIT ${limit}`]),
+  ].join(' ');
+}
