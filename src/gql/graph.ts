@@ -15,6 +15,7 @@ import {
 } from './storage/input.ts';
 import { ancestorsOf } from './storage/labels.ts';
 import { NodeIndex } from './storage/node-index.ts';
+import { PortTable } from './storage/port-table.ts';
 import { SegmentIds } from './storage/segment-ids.ts';
 import { SegmentWriter } from './storage/segment-writer.ts';
 import { Snapshot } from './storage/snapshot.ts';
@@ -42,7 +43,7 @@ export class PatternGraph {
   readonly #handles = new Map<string, number>();
   readonly #nodeIndex = new NodeIndex(this.store);
   readonly #writer: SegmentWriter;
-  #ports = 0;
+  readonly #ports = new PortTable(this.store);
   readonly #ungrouped = new Set<number>();
   #ranks: { readonly rank: Int32Array; readonly keys: readonly string[] } | undefined;
   readonly #visibleOf = new WeakMap<
@@ -236,7 +237,7 @@ export class PatternGraph {
       crossings: r.crossings.end * 16,
       exports: r.exports.end * 4,
       handles: this.#handles.size * (8 + 100),
-      ports: this.#ports * 20,
+      ports: this.#ports.bytesUsed(),
       segments: r.segments.end * (SEGMENT_ROW * 4 + 100),
       strings: this.store.strings.bytesUsed(),
       nodeIndex: this.#nodeIndex.bytesUsed(),
@@ -329,20 +330,10 @@ export class PatternGraph {
     const { label, directed } = store.catalog.edgeKinds[store.edgeRow.view[edge * 4]!]!;
     const code = codeOf(label, directed ? (atTarget ? IN : OUT) : UNDIRECTED);
     const set = other < 0 ? -1 : store.catalog.nodeKinds[store.nodeRow.view[other * 4]!]!.labelSet;
-    const first = store.handlePort.view[handle]!;
-    for (let port = first; port >= 0; port = store.portNext.view[port]!)
-      if (store.portSet.view[port] === set && store.portCode.view[port] === code) return port;
+    const port = this.#ports.find(handle, code, set);
+    if (port >= 0) return port;
     if (!make) throw new Error('A crossing edge has no port');
-    const port = this.#ports++;
-    for (const column of [store.portCode, store.portSet, store.portFirst, store.portLast, store.portNext])
-      column.ensure(port + 1);
-    store.portCode.view[port] = code;
-    store.portSet.view[port] = set;
-    store.portFirst.view[port] = -1;
-    store.portLast.view[port] = -1;
-    store.portNext.view[port] = first;
-    store.handlePort.view[handle] = port;
-    return port;
+    return this.#ports.make(handle, code, set);
   }
 
   #handleFor(id: string): number {

@@ -13,6 +13,8 @@ import { Postings } from './postings.ts';
 
 /** Values of one key fold into this many features, so a key whose values are all unlike stays small. */
 const FOLD = 4096;
+/** Shapes of edges that are found by their kinds. */
+const LATELY = 4096;
 
 /** One edge shape: label sets at both ends. `from` is the source when directed, the smaller number when not. */
 export interface Shape {
@@ -26,6 +28,13 @@ export interface Crossing {
   readonly from: number;
   readonly code: number;
   readonly postings: Postings;
+}
+
+interface LateShape {
+  readonly edgeKind: number;
+  readonly sourceKind: number;
+  readonly targetKind: number;
+  readonly shape: Shape;
 }
 
 export class FeatureIndex {
@@ -47,6 +56,8 @@ export class FeatureIndex {
   readonly #fields: (readonly Field[] | undefined)[] = [];
   /** By code, then by the label sets of both ends. */
   readonly #shapeIds: (Map<number, Shape> | undefined)[] = [];
+  /** Shapes of late, by a hash of kinds. */
+  readonly #lately: (LateShape | undefined)[] = new Array(LATELY).fill(undefined);
 
   /** Adds (`sign` 1) or takes out (-1) everything that a segment's columns hold. */
   update(store: Store, segment: number, sign: 1 | -1): void {
@@ -71,34 +82,38 @@ export class FeatureIndex {
   }
 
   #updateNodes(store: Store, segment: number, sign: 1 | -1): void {
-    const first = store.segmentField(segment, S.nodes);
-    const count = store.segmentField(segment, S.nodeCount);
     const { words } = store.records;
     const { nodeKinds, layouts } = store.catalog;
-    this.nodeTotal += sign * count;
-    for (let node = first; node < first + count; node++) {
-      const kind = nodeKinds[store.nodeRow.view[node * 4]!]!;
+    const runs = store.runRow.view;
+    const rows = store.nodeRow.view;
+    this.nodeTotal += sign * store.segmentField(segment, S.nodeCount);
+    const firstRun = store.segmentField(segment, S.runs);
+    for (let run = firstRun; run < firstRun + store.segmentField(segment, S.runCount); run++) {
+      const kind = nodeKinds[runs[run * 2]!]!;
+      const first = runs[run * 2 + 1]!;
+      const end = runs[run * 2 + 3]!;
       let postings = this.nodes[kind.labelSet];
       if (!postings) {
         postings = new Postings();
         this.nodes[kind.labelSet] = postings;
       }
-      touch(postings, segment, sign);
-      const record = store.nodeRow.view[node * 4 + 2]!;
+      touch(postings, segment, sign, end - first);
       for (const { key, slot } of this.#indexed(kind.layout, layouts)) {
         let byValue = this.values[key];
         if (!byValue) {
           byValue = [];
           this.values[key] = byValue;
         }
-        const folded = words[record + slot]! & (FOLD - 1);
-        while (byValue.length <= folded) byValue.push(undefined);
-        let held = byValue[folded];
-        if (!held) {
-          held = new Postings();
-          byValue[folded] = held;
+        for (let node = first; node < end; node++) {
+          const folded = words[rows[node * 4 + 2]! + slot]! & (FOLD - 1);
+          while (byValue.length <= folded) byValue.push(undefined);
+          let held = byValue[folded];
+          if (!held) {
+            held = new Postings();
+            byValue[folded] = held;
+          }
+          touch(held, segment, sign, 1);
         }
-        touch(held, segment, sign);
       }
     }
   }
@@ -116,27 +131,48 @@ export class FeatureIndex {
   #updateEdges(store: Store, segment: number, sign: 1 | -1): void {
     const first = store.segmentField(segment, S.edges);
     const count = store.segmentField(segment, S.edgeCount);
-    const { nodeKinds, edgeKinds } = store.catalog;
+    const { edgeKinds } = store.catalog;
     const rows = store.nodeRow.view;
+    const edges = store.edgeRow.view;
     this.edgeTotal += sign * count;
     for (let edge = first; edge < first + count; edge++) {
-      const { label, directed } = edgeKinds[store.edgeRow.view[edge * 4]!]!;
-      const source = store.edgeRow.view[edge * 4 + 1]!;
-      const target = store.edgeRow.view[edge * 4 + 2]!;
+      const kind = edges[edge * 4]!;
+      const source = edges[edge * 4 + 1]!;
+      const target = edges[edge * 4 + 2]!;
       if (source >= 0 && target >= 0) {
-        const a = nodeKinds[rows[source * 4]!]!.labelSet;
-        const b = nodeKinds[rows[target * 4]!]!.labelSet;
-        const swap = !directed && a > b;
-        const shape = this.#shape(label * 2 + (directed ? 0 : 1), swap ? b : a, swap ? a : b);
-        touch(shape.postings, segment, sign);
+        const { postings } = this.#shapeOf(store, kind, rows[source * 4]!, rows[target * 4]!);
+        touch(postings, segment, sign, 1);
         continue;
       }
+      const { label, directed } = edgeKinds[kind]!;
       // An edge between two other segments is noted for both of its ends under label set -1.
       if (source >= 0 || target < 0)
         this.#cross(source, label * 3 + (directed ? OUT : UNDIRECTED), store, segment, sign);
-      if (target >= 0 || source < 0)
+      if ((target >= 0 || source < 0) && (directed || source !== target))
         this.#cross(target, label * 3 + (directed ? OUT + 1 : UNDIRECTED), store, segment, sign);
     }
+  }
+
+  /** The shape of an edge, by its kind and those of its ends. */
+  #shapeOf(store: Store, edgeKind: number, sourceKind: number, targetKind: number): Shape {
+    // A segment has few shapes, and the next one mostly has the same.
+    const place = (Math.imul(edgeKind, 31) + Math.imul(sourceKind, 17) + targetKind) & (LATELY - 1);
+    const known = this.#lately[place];
+    if (
+      known &&
+      known.edgeKind === edgeKind &&
+      known.sourceKind === sourceKind &&
+      known.targetKind === targetKind
+    )
+      return known.shape;
+    const { nodeKinds, edgeKinds } = store.catalog;
+    const { label, directed } = edgeKinds[edgeKind]!;
+    const a = nodeKinds[sourceKind]!.labelSet;
+    const b = nodeKinds[targetKind]!.labelSet;
+    const swap = !directed && a > b;
+    const shape = this.#shape(label * 2 + (directed ? 0 : 1), swap ? b : a, swap ? a : b);
+    this.#lately[place] = { edgeKind, sourceKind, targetKind, shape };
+    return shape;
   }
 
   #cross(end: number, code: number, store: Store, segment: number, sign: 1 | -1): void {
@@ -151,7 +187,7 @@ export class FeatureIndex {
       crossing = { from, code, postings: new Postings() };
       bySet.set(from, crossing);
     }
-    touch(crossing.postings, segment, sign);
+    touch(crossing.postings, segment, sign, 1);
   }
 
   #shape(code: number, from: number, to: number): Shape {
@@ -186,8 +222,8 @@ function list(table: (Map<number, Shape[]> | undefined)[], code: number, set: nu
   return shapes;
 }
 
-function touch(postings: Postings, segment: number, sign: 1 | -1): void {
-  postings.total += sign;
+function touch(postings: Postings, segment: number, sign: 1 | -1, count: number): void {
+  postings.total += sign * count;
   if (sign > 0) postings.add(segment);
   else postings.delete(segment);
 }

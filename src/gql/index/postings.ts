@@ -26,6 +26,7 @@ export class Postings {
     const list = this.#sorted;
     let at = n;
     if (n > 0 && list[n - 1]! >= segment) {
+      if (list[n - 1] === segment) return;
       at = lowerBound(list, n, segment);
       if (list[at] === segment) return;
     }

@@ -24,6 +24,10 @@ const NUMBER = 0;
 /** Where the names of properties with their storages, in the order of an object, have led so far. */
 class Shape {
   readonly #next = new Map<string, (Shape | undefined)[]>();
+  /** What came last is mostly what comes next. */
+  #lastName = '';
+  #lastStorage = -1;
+  #last: Shape = this;
   readonly names: readonly string[];
   readonly storages: readonly number[];
   layout: Layout | undefined;
@@ -34,6 +38,15 @@ class Shape {
   }
 
   with(name: string, storage: number): Shape {
+    if (storage !== this.#lastStorage || name !== this.#lastName) {
+      this.#last = this.#found(name, storage);
+      this.#lastName = name;
+      this.#lastStorage = storage;
+    }
+    return this.#last;
+  }
+
+  #found(name: string, storage: number): Shape {
     let byStorage = this.#next.get(name);
     if (!byStorage) {
       byStorage = [];
@@ -51,6 +64,8 @@ class Shape {
 /** What follows from the names and storages of an object's properties. */
 interface Layout {
   readonly number: number;
+  /** Place among the encoder's layouts. */
+  readonly place: number;
   /** Length of a record in words, without weights. */
   readonly words: number;
   /** Place of each property in the record, and whether it is a double; in the order of the object. */
@@ -63,6 +78,8 @@ interface Layout {
 
 /** Where labels, certain or not, have led so far. */
 class LabelPath {
+  lastLabel = '';
+  last: LabelPath | undefined;
   readonly certain = new Map<string, LabelPath>();
   readonly uncertain = new Map<string, LabelPath>();
   /** Null where labels and weights have to be calculated for each node. */
@@ -76,13 +93,16 @@ interface LabelsKnown {
 }
 
 export class Encoder {
-  /** Of nodes and edges in the order in which they came: kind, layout, first value, first weight. */
-  readonly kinds: number[] = [];
-  readonly #layouts: Layout[] = [];
-  readonly #firstValue: number[] = [];
-  readonly #firstWeight: number[] = [];
-  readonly #values: number[] = [];
-  readonly #weights: number[] = [];
+  /** Of nodes and edges in the order in which they came: kind, layout, first value, first weight; kept for the next segment. */
+  kinds: Int32Array = new Int32Array(64);
+  #layoutAt: Int32Array = new Int32Array(64);
+  #firstValue: Int32Array = new Int32Array(64);
+  #firstWeight: Int32Array = new Int32Array(64);
+  #values: Float64Array = new Float64Array(64);
+  #weights: Float64Array = new Float64Array(16);
+  #count = 0;
+  #valueCount = 0;
+  #weightCount = 0;
   /** Words of all records. */
   words = 0;
 
@@ -90,6 +110,7 @@ export class Encoder {
   readonly #ancestors: ReadonlyMap<string, readonly string[]>;
   readonly #shapes = new Shape();
   readonly #labels = new LabelPath();
+  readonly #layouts: Layout[] = [];
   readonly #kindNames: string[] = [];
 
   constructor(store: Store, ancestors: ReadonlyMap<string, readonly string[]>) {
@@ -97,17 +118,18 @@ export class Encoder {
     this.#ancestors = ancestors;
   }
 
-  /** Begins a segment. */
-  clear(): void {
-    for (const list of [
-      this.kinds,
-      this.#layouts,
-      this.#firstValue,
-      this.#firstWeight,
-      this.#values,
-      this.#weights,
-    ])
-      list.length = 0;
+  /** Begins a segment of so many nodes and edges. */
+  begin(items: number): void {
+    if (items > this.kinds.length) {
+      const length = Math.max(items, this.kinds.length * 2);
+      this.kinds = new Int32Array(length);
+      this.#layoutAt = new Int32Array(length);
+      this.#firstValue = new Int32Array(length);
+      this.#firstWeight = new Int32Array(length);
+    }
+    this.#count = 0;
+    this.#valueCount = 0;
+    this.#weightCount = 0;
     this.words = 0;
   }
 
@@ -129,7 +151,7 @@ export class Encoder {
   }
 
   node(node: NodeInput): void {
-    this.#firstWeight.push(this.#weights.length);
+    this.#firstWeight[this.#count] = this.#weightCount;
     const set = this.#labelSet(node.labels ?? []);
     const layout = this.#properties(node.properties, undefined, () => `node ${node.id}`);
     let kind = layout.nodeKinds.get(set);
@@ -141,7 +163,7 @@ export class Encoder {
   }
 
   edge(edge: EdgeInput): void {
-    this.#firstWeight.push(this.#weights.length);
+    this.#firstWeight[this.#count] = this.#weightCount;
     const { catalog } = this.#store;
     const layout = this.#properties(edge.properties, edge.id, () => `edge ${edge.source} to ${edge.target}`);
     const label = catalog.edgeLabel(edge.label ?? '', edge.uncertain === true);
@@ -158,7 +180,7 @@ export class Encoder {
   /** Writes the record of a node or edge, by the order in which they came; answers the word behind it. */
   write(item: number, at: number): number {
     const { doubles, words } = this.#store.records;
-    const layout = this.#layouts[item]!;
+    const layout = this.#layouts[this.#layoutAt[item]!]!;
     const { slots, isNumber } = layout;
     const first = this.#firstValue[item]!;
     for (let i = 0; i < slots.length; i++) {
@@ -167,7 +189,7 @@ export class Encoder {
       else words[at + slots[i]!] = value;
     }
     let next = at + evenUp(layout.words);
-    const end = this.#firstWeight[item + 1] ?? this.#weights.length;
+    const end = item + 1 < this.#count ? this.#firstWeight[item + 1]! : this.#weightCount;
     for (let w = this.#firstWeight[item]!; w < end; w++) {
       doubles[next >> 1] = this.#weights[w]!;
       next += 2;
@@ -176,26 +198,44 @@ export class Encoder {
   }
 
   #push(kind: number, layout: Layout): void {
-    this.kinds.push(kind);
-    this.#layouts.push(layout);
-    const weights = this.#weights.length - this.#firstWeight[this.#firstWeight.length - 1]!;
-    this.words += evenUp(layout.words) + weights * 2;
+    const item = this.#count++;
+    this.kinds[item] = kind;
+    this.#layoutAt[item] = layout.place;
+    this.words += evenUp(layout.words) + (this.#weightCount - this.#firstWeight[item]!) * 2;
+  }
+
+  #value(value: number): void {
+    if (this.#valueCount === this.#values.length) this.#values = doubled(this.#values);
+    this.#values[this.#valueCount++] = value;
+  }
+
+  #weight(weight: number): void {
+    if (this.#weightCount === this.#weights.length) this.#weights = doubled(this.#weights);
+    this.#weights[this.#weightCount++] = weight;
   }
 
   #labelSet(labels: NonNullable<NodeInput['labels']>): number {
     let path = this.#labels;
-    const first = this.#weights.length;
+    const first = this.#weightCount;
     const step = (label: string, weight: number): void => {
       if (!(weight >= 0 && weight <= 1))
         throw new GraphInputError(`Weight ${weight} of label ${label} is not within 0 and 1`);
       if (weight === 0) return;
+      if (weight === 1 && path.last && path.lastLabel === label) {
+        path = path.last;
+        return;
+      }
       const next = weight === 1 ? path.certain : path.uncertain;
       let known = next.get(label);
       if (!known) {
         known = new LabelPath();
         next.set(label, known);
       }
-      if (weight < 1) this.#weights.push(weight);
+      if (weight < 1) this.#weight(weight);
+      else {
+        path.lastLabel = label;
+        path.last = known;
+      }
       path = known;
     };
     if (isMap(labels)) for (const [label, weight] of labels) step(label, weight);
@@ -204,22 +244,22 @@ export class Encoder {
         if (typeof label === 'string') step(label, 1);
         else step(label.label, label.weight);
       }
-    if (path.known === undefined) path.known = this.#labelsKnown(labels, this.#weights.length > first);
+    if (path.known === undefined) path.known = this.#labelsKnown(labels, this.#weightCount > first);
     const { known } = path;
     if (known) {
       this.#arrange(first, known.places);
       return known.set;
     }
-    this.#weights.length = first;
+    this.#weightCount = first;
     const { set, weights } = this.#weighted(labels);
-    for (const weight of weights) this.#weights.push(weight);
+    for (const weight of weights) this.#weight(weight);
     return set;
   }
 
   /** Puts the weights from a place on into the order of the labels in the set. */
   #arrange(first: number, places: readonly number[]): void {
     if (places.length < 2) return;
-    const given = this.#weights.slice(first);
+    const given = this.#weights.slice(first, this.#weightCount);
     for (let i = 0; i < places.length; i++) this.#weights[first + places[i]!] = given[i]!;
   }
 
@@ -258,18 +298,17 @@ export class Encoder {
 
   /** Takes the values of an object down; answers its layout. */
   #properties(properties: Properties | undefined, id: string | undefined, what: () => string): Layout {
-    const values = this.#values;
-    this.#firstValue.push(values.length);
+    this.#firstValue[this.#count] = this.#valueCount;
     let shape = this.#shapes;
     if (id !== undefined) {
       shape = shape.with(EDGE_ID_KEY, 1);
-      values.push(this.#store.strings.intern(id));
+      this.#value(this.#store.strings.intern(id));
     }
     for (const name in properties) {
       const value = properties[name];
       if (value === null || value === undefined) continue;
       shape = shape.with(name, storageOf(value, name, what));
-      values.push(this.#encoded(value));
+      this.#value(this.#encoded(value));
     }
     shape.layout ??= this.#layoutOf(shape);
     return shape.layout;
@@ -289,15 +328,24 @@ export class Encoder {
     for (const { key, storage } of sorted) shape += `${key}${storage},`;
     const number = catalog.layout(shape, () => sorted);
     const { fields: placed, words } = catalog.layouts[number]!;
-    return {
+    const layout: Layout = {
       number,
+      place: this.#layouts.length,
       words,
       slots: Int32Array.from(fields, ({ key }) => placed.find((field) => field.key === key)!.slot),
       isNumber: Uint8Array.from(storages, (storage) => (storage === NUMBER ? 1 : 0)),
       nodeKinds: new Map(),
       edgeKinds: new Map(),
     };
+    this.#layouts.push(layout);
+    return layout;
   }
+}
+
+function doubled(values: Float64Array): Float64Array {
+  const bigger = new Float64Array(values.length * 2);
+  bigger.set(values);
+  return bigger;
 }
 
 function isMap(labels: NonNullable<NodeInput['labels']>): labels is ReadonlyMap<string, number> {

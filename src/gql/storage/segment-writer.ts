@@ -38,6 +38,8 @@ export class SegmentWriter {
     this.#handleFor = handleFor;
   }
 
+  /** By kind, zero between segments. */
+  readonly #nextOfKind: number[] = [];
   #versions = 0;
   /** Ids of the segment written last, in node order. */
   ids: readonly string[] = [];
@@ -47,7 +49,7 @@ export class SegmentWriter {
     const { nodes } = input;
     const edges = input.edges ?? [];
     const encoder = this.#encoder;
-    encoder.clear();
+    encoder.begin(nodes.length + edges.length);
     for (const node of nodes) encoder.node(node);
     const order = this.#order(nodes.length);
     const placeOf = new Map<string, number>();
@@ -80,26 +82,23 @@ export class SegmentWriter {
   /** Places of the nodes in the input, sorted by kind. */
   #order(count: number): Int32Array {
     const { kinds } = this.#encoder;
-    const present = new Set<number>();
-    for (let i = 0; i < count; i++) present.add(kinds[i]!);
-    const sorted = [...present].sort((a, b) =>
-      this.#encoder.kindName(a) < this.#encoder.kindName(b) ? -1 : 1,
-    );
-    const next = new Map<number, number>();
-    for (const kind of sorted) next.set(kind, 0);
-    for (let i = 0; i < count; i++) next.set(kinds[i]!, next.get(kinds[i]!)! + 1);
+    const next = this.#nextOfKind;
+    const present: number[] = [];
+    for (let i = 0; i < count; i++) {
+      const kind = kinds[i]!;
+      while (next.length <= kind) next.push(0);
+      if (next[kind]!++ === 0) present.push(kind);
+    }
+    present.sort((a, b) => (this.#encoder.kindName(a) < this.#encoder.kindName(b) ? -1 : 1));
     let start = 0;
-    for (const kind of sorted) {
-      const size = next.get(kind)!;
-      next.set(kind, start);
+    for (const kind of present) {
+      const size = next[kind]!;
+      next[kind] = start;
       start += size;
     }
     const order = new Int32Array(count);
-    for (let i = 0; i < count; i++) {
-      const place = next.get(kinds[i]!)!;
-      order[place] = i;
-      next.set(kinds[i]!, place + 1);
-    }
+    for (let i = 0; i < count; i++) order[next[kinds[i]!]!++] = i;
+    for (const kind of present) next[kind] = 0;
     return order;
   }
 
@@ -209,9 +208,10 @@ export class SegmentWriter {
       rows[word + 2] = target === undefined ? ~this.#handleFor(edge.target) : firstNode + target;
       if (source !== undefined) degree[source]!++;
       else crossingCount++;
+      // An undirected loop is once in the list of its node, also where the node is in another segment.
+      if (!directed && rows[word + 1] === rows[word + 2]) continue;
       if (target === undefined) crossingCount++;
-      // An undirected loop is once in the list of its node.
-      else if (directed || source !== target) degree[target]!++;
+      else degree[target]!++;
     }
 
     let total = 0;
@@ -256,9 +256,9 @@ export class SegmentWriter {
       const target = rows[edge * 4 + 2]!;
       if (source >= 0) put(source, target, edge, codeOf(label, directed ? OUT : UNDIRECTED));
       else crossingEdges[crossing++] = edge * 2;
+      if (!directed && source === target) continue;
       if (target < 0) crossingEdges[crossing++] = edge * 2 + 1;
-      else if (directed || source !== target)
-        put(target, source, edge, codeOf(label, directed ? IN : UNDIRECTED));
+      else put(target, source, edge, codeOf(label, directed ? IN : UNDIRECTED));
     }
     for (let node = firstNode; node < firstNode + nodeCount; node++)
       sortEntries(adjacent, adjacentEdges, nodeRows[node * 4 + 1]!, nodeRows[(node + 1) * 4 + 1]!);
