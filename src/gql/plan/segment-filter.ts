@@ -129,7 +129,8 @@ export class SegmentFilter {
       const features = `${nameOfTest(label)} ${directions} ${leastTruth} ${ends.join(' > ')}`;
       if (asked.has(features)) continue;
       asked.add(features);
-      const inside = tied.has(from) && tied.has(to);
+      // Between two nodes of a segment there may be an edge that another segment owns.
+      const inside = tied.has(from) && tied.has(to) && !estimates.crossing[i];
       if (inside) keep(edgeFeatures(edge, this.#input));
       else if (tied.has(from) && ownsAll(edge, false, this.#input)) keep(edgeFeatures(edge, this.#input));
       else if (tied.has(to) && ownsAll(edge, true, this.#input)) keep(edgeFeatures(edge, this.#input));

@@ -241,7 +241,9 @@ export abstract class EdgeLoops extends CodeState {
     ];
     const ports = this.constant(this.codeTable(codes));
     const sets = far && this.options.setTable(far);
-    this.line(`let ${c} = -1, ${p} = -1; { const ${seg} = nodeSegment[${at}] * ${SEGMENT_ROW};`);
+    this.line(
+      `let ${c} = -1, ${p} = -1, ${p}_code = 0; { const ${seg} = nodeSegment[${at}] * ${SEGMENT_ROW};`,
+    );
     this.line(`const ${h}x = segmentTable[${seg} + ${S.exports}]; if (${h}x >= 0) {`);
     this.line(`const ${h} = exportHandle[${h}x + ${at} - segmentTable[${seg} + ${S.nodes}]];`);
     this.line(`if (${h} >= 0) ${p} = handlePort[${h}]; } }`);
@@ -260,9 +262,11 @@ export abstract class EdgeLoops extends CodeState {
     this.line(`if (!visible[${c}_owner]) continue;`);
     this.line(`${y} = (x & 1) === 1 ? edgeSource[${edge}] : edgeTarget[${edge}];`);
     this.line(`if (visible[${c}_owner] === 2 && ${y} >= 0 && roams[nodeKind[${y}]] !== 1) continue;`);
-    this.line(`} else if (${p} >= 0) {`);
+    if (loops)
+      this.line(`if (edgeSource[${edge}] === edgeTarget[${edge}] && ${loops}[${p}_code] === 1) continue;`);
+    this.line(`} else if (${p} >= 0) { ${p}_code = portCode[${p}];`);
     const fits = sets ? ` && (portSet[${p}] < 0 || ${this.constant(sets)}[portSet[${p}]] !== 0)` : '';
-    this.line(`if (${ports}[portCode[${p}]] === 1${fits}) ${c} = portFirst[${p}];`);
+    this.line(`if (${ports}[${p}_code] === 1${fits}) ${c} = portFirst[${p}];`);
     this.line(`${p} = portNext[${p}]; if (--fuel < 0) fuel = run.refuel(); continue;`);
     this.line(`} else break;`);
     this.line(`${this.resolved(y)} ${hit}`);

@@ -62,7 +62,8 @@ export function entriesWith(
     const handle = store.exportHandle.view[exported + at - table[row + S.nodes]!]!;
     if (handle < 0) return true;
     for (let port = store.handlePort.view[handle]!; port >= 0; port = store.portNext.view[port]!) {
-      if (accepts[store.portCode.view[port]!] !== 1) continue;
+      const code = store.portCode.view[port]!;
+      if (accepts[code] !== 1) continue;
       for (let c = store.portFirst.view[port]!; c >= 0; c = store.crossingNext.view[c]!) {
         if (--run.fuel < 0) run.fuel = run.refuel();
         // A segment that came later has no place in the list at all.
@@ -70,7 +71,8 @@ export function entriesWith(
         const crossing = store.crossingEdge.view[c]!;
         const edge = crossing >> 1;
         const other = seen(store.edgeRow.view[edge * 4 + (crossing & 1 ? 1 : 2)]!, at);
-        if (other >= 0 && mayBeSeen(other) && !visit(other, edge)) return false;
+        if (other < 0 || !mayBeSeen(other) || (other === at && loops[code] === 1)) continue;
+        if (!visit(other, edge)) return false;
       }
     }
     return true;
