@@ -44,7 +44,6 @@ export function smallGraph(random: Random, most = 6): SmallGraph {
 /** Writes queries that use most of the language. */
 export class QueryWriter {
   readonly #random: Random;
-  readonly #distinctNodes: boolean;
   #nodes: string[] = [];
   #edges: string[] = [];
   #groups: string[] = [];
@@ -52,9 +51,8 @@ export class QueryWriter {
   #values: string[] = [];
   #fresh = 0;
 
-  constructor(random: Random, distinctNodes: boolean) {
+  constructor(random: Random) {
     this.#random = random;
-    this.#distinctNodes = distinctNodes;
   }
 
   query(): string {
@@ -130,15 +128,35 @@ export class QueryWriter {
     const mode = this.#chance(0.3) ? `${this.#pick(['TRAIL', 'SIMPLE', 'ACYCLIC', 'WALK'])} ` : '';
     const finite = edgesDiffer || (mode !== '' && mode !== 'WALK ');
     const name = this.#chance(0.2) ? this.#new('p') : undefined;
-    let text = this.#node();
-    const length = 1 + Math.floor(this.#random() * 2.4);
+    // Now and then nothing stands between, before or after quantified parts, which then may be empty side by side.
+    const between = () => (this.#chance(0.85) ? this.#node() : '');
+    let text = between();
+    const length = 1 + Math.floor(this.#random() * 2.6);
     for (let i = 0; i < length; i++) {
-      if (this.#chance(0.25)) text += this.#quantified(finite) + this.#node();
-      else if (this.#chance(0.1)) text += `${this.#edge(true)}?${this.#node()}`;
-      else text += this.#edge(true) + this.#node();
+      if (this.#chance(0.25)) text += this.#quantified(finite) + between();
+      else if (this.#chance(0.1)) text += `${this.#edge(true)}?${between()}`;
+      else if (this.#chance(0.15)) text += this.#parenthesized(finite) + between();
+      else text += this.#edge(true) + between();
     }
     if (name) this.#paths.push(name);
-    return `${name ? `${name} = ` : ''}${mode}${text}`;
+    return `${name ? `${name} = ` : ''}${mode}${text.replaceAll('--', '- -').replaceAll('->-', '-> -')}`;
+  }
+
+  /** A part of a path with a mode, a name or a condition of its own; now and then one that may be left out. */
+  #parenthesized(finite: boolean): string {
+    const mode = this.#chance(0.5) ? `${this.#pick(['TRAIL', 'SIMPLE', 'ACYCLIC', 'WALK'])} ` : '';
+    const name = this.#chance(0.2) ? this.#new('q') : undefined;
+    if (name) this.#paths.push(name);
+    if (this.#chance(0.3)) {
+      const [a, b] = [this.#new('o'), this.#new('o')];
+      const where = this.#chance(0.3) ? ` WHERE ${a}.k <> ${b}.k` : '';
+      return `(${name ? `${name} = ` : ''}${mode}(${a})${this.#edge(true)}(${b})${where})?`;
+    }
+    const inner = this.#chance(0.5)
+      ? this.#quantified(finite || !['', 'WALK '].includes(mode))
+      : this.#edge(true);
+    const where = this.#chance(0.3) ? ` WHERE ${this.#condition(0)}` : '';
+    return `(${name ? `${name} = ` : ''}${mode}${this.#node()}${inner}${this.#node()}${where})`;
   }
 
   #new(letter: string): string {
@@ -190,14 +208,15 @@ export class QueryWriter {
       return edge + bounds;
     }
     const [a, e] = [this.#new('h'), this.#new('f')];
-    // Nodes of iterations go by one name, which the check of distinct nodes would take for one node.
-    if (!this.#distinctNodes) this.#groups.push(a);
-    this.#groups.push(e);
+    this.#groups.push(a, e);
     const edge = this.#edge(false).replace(/\[/, `[${e}`);
-    const where =
-      this.#chance(0.4) && !this.#distinctNodes ? ` WHERE ${a}.k ${this.#pick(['<', '>=', '<>'])} 2` : '';
+    const outer = this.#chance(0.3) && this.#nodes.length > 0 ? this.#pick(this.#nodes) : undefined;
+    const operator = this.#pick(['<', '>=', '<>']);
+    const where = this.#chance(0.4) ? ` WHERE ${a}.k ${operator} ${outer ? `${outer}.k` : '2'}` : '';
     const labels = this.#chance(0.3) ? `:${this.#labels(LABELS, 1)}` : '';
-    return `((${this.#distinctNodes ? '' : a}${labels})${edge}()${where})${bounds}`;
+    // What comes later in the iteration may be asked for before.
+    const [b, ahead] = this.#chance(0.2) ? [this.#new('h'), true] : ['', false];
+    return `((${a}${labels}${ahead ? ` WHERE ${a}.k <> ${b}.k` : ''})${edge}(${b})${where})${bounds}`;
   }
 
   #labels(names: readonly string[], depth: number): string {

@@ -4,6 +4,7 @@ import { declaredVariables } from './rules/declared-variables.ts';
 import { elementReferences } from './rules/element-references.ts';
 import { groupReferences } from './rules/group-references.ts';
 import { grouping } from './rules/grouping.ts';
+import { iterationConditions } from './rules/iteration-conditions.ts';
 import { knownFunctions } from './rules/known-functions.ts';
 import { knownNames } from './rules/known-names.ts';
 import { nullComparisons } from './rules/null-comparisons.ts';
@@ -24,6 +25,7 @@ export const RULES: readonly Rule[] = Object.freeze([
   variableKinds,
   redeclaredVariables,
   quantifiers,
+  iterationConditions,
   declaredVariables,
   groupReferences,
   elementReferences,

@@ -19,7 +19,7 @@ import { type Asking, Cases, type Lineage, notOf, OPEN } from './lineage.ts';
 import type { PlannableClause } from './match.ts';
 import type { Condition, EmitScope, RowState } from './pattern.ts';
 import { withPushedFilters } from './pushed-filters.ts';
-import { Scope, Slots } from './scope.ts';
+import { type Earlier, Scope, Slots } from './scope.ts';
 import { translateClauses } from './translate.ts';
 import type { TranslateContext } from './translate-context.ts';
 
@@ -184,7 +184,7 @@ class Compiler {
   }
 
   /** Lowers the body of an EXISTS; answers its number. */
-  #body(clauses: readonly Clause[], scope: Scope, leastTruth: number, earlier?: readonly number[]): number {
+  #body(clauses: readonly Clause[], scope: Scope, leastTruth: number, earlier?: Earlier): number {
     const context = this.#contextFor(leastTruth);
     const translated = translateClauses(clauses, scope.inner(), context, earlier);
     const number = this.#inner.length;

@@ -6,6 +6,7 @@
 import type { LabelTest } from './label-test.ts';
 import type { Condition, Pattern, Place, RowState } from './pattern.ts';
 import type { ChainRepeat, WholePath } from './quantified-path.ts';
+import type { Earlier } from './scope.ts';
 import type { Readings } from './translate-context.ts';
 
 export interface MatchRepeat {
@@ -19,6 +20,8 @@ export interface MatchRepeat {
   readonly nodesDiffer: 'no' | 'yes' | 'but ends';
   /** Slots of this match that its conditions read: they have to be bound before. */
   readonly needs: readonly number[];
+  /** Slots that it binds, besides the nodes at its ends. */
+  readonly binds: readonly number[];
   readonly place: Place | undefined;
 }
 
@@ -29,8 +32,11 @@ export interface Match {
   readonly paths: readonly WholePath[];
   /** Edges of all path patterns together must differ, and some are in quantified paths. */
   readonly edgesDiffer: boolean;
-  /** Nodes of all path patterns together must differ, and some are in quantified paths. */
-  readonly nodesDiffer: boolean;
+  /**
+   * Set when nodes must differ, from each other and from those of earlier clauses, and some of all these are in
+   * quantified paths.
+   */
+  readonly nodesDiffer: Earlier | undefined;
   /** Conditions on lists and paths, checked last. */
   readonly late: readonly Condition[];
   /**
@@ -40,6 +46,8 @@ export interface Match {
   readonly apart: { readonly elements: readonly number[]; readonly values: readonly number[] } | undefined;
   /** Labels of nodes in quantified paths, with the slot of the list of nodes they were asked of. */
   readonly labelledGroups: readonly { readonly slot: number; readonly label: LabelTest }[];
+  /** Further names of nodes that earlier clauses have bound: the slot of each, and of the node. */
+  readonly aliases: readonly { readonly slot: number; readonly alias: number }[];
   readonly place: Place | undefined;
 }
 

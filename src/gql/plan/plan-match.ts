@@ -78,7 +78,10 @@ export function planMatch(match: Match, input: PlanInput, anchor?: number): Plan
   let cost = 0;
   const isBound = (slot: number) =>
     pattern.nodes.some((node, n) => node.slot === slot && bound[n]) ||
-    pattern.edges.some((edge) => edge.slot === slot && (edge.bound || doneGroups.has(groups.of[edge.from]!)));
+    pattern.edges.some(
+      (edge) => edge.slot === slot && (edge.bound || doneGroups.has(groups.of[edge.from]!)),
+    ) ||
+    repeats.some(({ binds }, i) => doneRepeats.has(i) && binds.includes(slot));
 
   const search = (which: readonly number[]) => {
     const part = planPart(match, which, bound, input, anchor);

@@ -39,6 +39,8 @@ export interface ChainRepeat {
   readonly groups: readonly {
     readonly inner: number;
     readonly outer: number;
+    /** Whether the text gives it a name; without one it goes out for its uncertain labels alone. */
+    readonly named: boolean;
     /** Content inside: an element, a list (which goes into the list outside item by item), or a path. */
     readonly holds: 'element' | 'list' | 'path';
   }[];

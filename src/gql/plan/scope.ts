@@ -29,6 +29,20 @@ export type Binding =
       readonly again?: ((state: RowState) => unknown) | undefined;
     };
 
+/** Slots of a quantified path: the nodes at its ends, and the elements it walked. */
+export interface RepeatSlots {
+  readonly from: number;
+  readonly to: number;
+  readonly elements: number;
+}
+
+/** What the clauses before one have bound. */
+export interface Earlier {
+  /** Slots of the nodes of their patterns. */
+  readonly nodes: ReadonlySet<number>;
+  readonly repeats: readonly RepeatSlots[];
+}
+
 /** Hands out slots; `row` and `values` share the numbering. */
 export class Slots {
   count = 0;

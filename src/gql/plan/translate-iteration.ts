@@ -51,7 +51,25 @@ export type BodyItem =
     }
   | { readonly kind: 'body'; readonly body: Body };
 
+/** The inside of one iteration, while it is lowered. */
+interface Inside {
+  readonly scope: Scope;
+  readonly reads: Set<string>;
+  /** Conditions on a complete iteration. */
+  readonly last: Condition[];
+  /** Slots of elements that are bound step by step. */
+  readonly slots: Set<number>;
+  readonly around: Inside | undefined;
+}
+
 export class BodyLowering {
+  /** Conditions wait until all names are known: a text may refer to what comes later. */
+  readonly #pending: {
+    readonly expression: Expression;
+    readonly place: Inside;
+    /** The element it is asked of; undefined for a condition on the iteration. */
+    readonly item: Exclude<BodyItem, { kind: 'body' }> | undefined;
+  }[] = [];
   readonly #context: TranslateContext;
   readonly #labelOfSlot: Map<number, LabelTest>;
 
@@ -61,13 +79,14 @@ export class BodyLowering {
     this.#labelOfSlot = labelOfSlot;
   }
 
-  /** Lowers a quantified path; what its variables become outside is added to the outer scope. */
+  /** Lowers a quantified path but for its conditions (see `finish`); what its variables become outside is added to the outer scope. */
   body(
     path: EdgePattern | ParenthesizedPath,
     least: number,
     most: number,
     optional: boolean,
     outer: Scope,
+    around?: Inside,
   ): Body {
     const scope = outer.inner();
     const reads = new Set<string>();
@@ -75,19 +94,18 @@ export class BodyLowering {
     const items: BodyItem[] = [];
     const paths: WholePath[] = [];
     const last: Condition[] = [];
+    const place: Inside = { scope, reads, last, slots: new Set(), around };
     const parts = this.#bodyItems(
       path.kind === 'edge-pattern' ? [path] : path.factors,
-      scope,
+      place,
       items,
       paths,
-      reads,
-      last,
       inner,
     );
     if (path.kind === 'parenthesized-path') {
       if (path.variable || path.mode) paths.push(this.#bodyWhole(path.mode, path.variable, parts, scope));
       for (const expression of conjuncts(path.where))
-        last.push(this.#bodyCondition(expression, scope, reads));
+        this.#pending.push({ expression, place, item: undefined });
     }
     const groups: ChainRepeat['groups'][number][] = [];
     for (const [name, binding] of scope.own()) {
@@ -97,7 +115,7 @@ export class BodyLowering {
       const element = binding.kind === 'node' || binding.kind === 'edge';
       const slot = scope.slots.take();
       const holds = element ? 'element' : binding.kind === 'group' ? 'list' : 'path';
-      groups.push({ inner: binding.slot, outer: slot, holds });
+      groups.push({ inner: binding.slot, outer: slot, named: !name.startsWith('\u0000'), holds });
       const of = binding.kind === 'group' ? binding.of : binding;
       outer.set(name, optional ? { ...binding, slot } : { kind: 'group', slot, of });
       if (label) this.#labelOfSlot.set(slot, label);
@@ -117,13 +135,12 @@ export class BodyLowering {
 
   #bodyItems(
     factors: readonly PathFactor[],
-    scope: Scope,
+    place: Inside,
     items: BodyItem[],
     paths: WholePath[],
-    reads: Set<string>,
-    last: Condition[],
     named: Map<string, number>,
   ): PathPart[] {
+    const { scope } = place;
     const parts: PathPart[] = [];
     const node = (label: LabelTest | undefined, name: string | undefined): number => {
       const known = name === undefined ? undefined : named.get(name);
@@ -132,6 +149,7 @@ export class BodyLowering {
         named.set(name, slot);
         scope.set(name, { kind: 'node', slot });
       }
+      place.slots.add(slot);
       items.push({ kind: 'node', slot, again: known !== undefined, label, conditions: [] });
       if (label) this.#labelOfSlot.set(slot, bothLabels(this.#labelOfSlot.get(slot), label)!);
       parts.push({ kind: 'element', slot, node: true });
@@ -146,7 +164,7 @@ export class BodyLowering {
         case 'node-pattern': {
           const name = factor.variable?.text;
           const slot = node(factor.labels ? labelTest(factor.labels) : undefined, name);
-          this.#bodyTests(factor, name, { kind: 'node', slot }, scope, items, reads, last);
+          this.#bodyTests(factor, name, { kind: 'node', slot }, place, items);
           break;
         }
         case 'edge-pattern': {
@@ -158,6 +176,7 @@ export class BodyLowering {
             named.set(name, slot);
             scope.set(name, { kind: 'edge', slot });
           }
+          place.slots.add(slot);
           items.push({
             kind: 'edge',
             slot,
@@ -167,16 +186,16 @@ export class BodyLowering {
             conditions: [],
           });
           parts.push({ kind: 'element', slot, node: false });
-          this.#bodyTests(factor, name, { kind: 'edge', slot }, scope, items, reads, last);
+          this.#bodyTests(factor, name, { kind: 'edge', slot }, place, items);
           break;
         }
         case 'parenthesized-path': {
-          const inside = this.#bodyItems(factor.factors, scope, items, paths, reads, last, named);
+          const inside = this.#bodyItems(factor.factors, place, items, paths, named);
           parts.push(...inside);
           if (factor.variable || factor.mode)
             paths.push(this.#bodyWhole(factor.mode, factor.variable, inside, scope));
           for (const expression of conjuncts(factor.where))
-            last.push(this.#bodyCondition(expression, scope, reads));
+            this.#pending.push({ expression, place, item: undefined });
           break;
         }
         case 'quantified-path':
@@ -184,8 +203,7 @@ export class BodyLowering {
           ensureNode();
           const questioned = factor.kind === 'questioned-path';
           const [least, most] = questioned ? [0, 1] : [factor.min, factor.max ?? Number.POSITIVE_INFINITY];
-          const body = this.body(factor.path, least, most, questioned, scope);
-          for (const name of body.reads) if (!scope.owns(name)) reads.add(name);
+          const body = this.body(factor.path, least, most, questioned, scope, place);
           items.push({ kind: 'body', body });
           parts.push({ kind: 'walked', slot: body.elementsSlot });
           break;
@@ -213,36 +231,34 @@ export class BodyLowering {
     pattern: NodePattern | EdgePattern,
     name: string | undefined,
     binding: Binding,
-    scope: Scope,
+    place: Inside,
     items: BodyItem[],
-    reads: Set<string>,
-    last: Condition[],
   ): void {
-    const variable = name ?? `\u0000${scope.slots.take()}`;
-    if (name === undefined) scope.set(variable, binding);
+    const variable = name ?? `\u0000${place.scope.slots.take()}`;
+    if (name === undefined) place.scope.set(variable, binding);
     const item = items.at(-1)!;
     if (item.kind === 'body') return;
-    for (const expression of testsOf(pattern, variable)) {
-      const condition = this.#bodyCondition(expression, scope, reads);
-      // What reads lists of an inner quantified path has to wait for the end of the iteration.
-      if (this.#readsLists(expression, scope)) last.push(condition);
-      else item.conditions.push(condition);
-    }
+    for (const expression of testsOf(pattern, variable)) this.#pending.push({ expression, place, item });
   }
 
-  #bodyCondition(expression: Expression, scope: Scope, reads: Set<string>): Condition {
-    const slots = new Set<number>();
-    for (const name of namesIn(expression)) {
-      if (!scope.owns(name)) reads.add(name);
-      else slots.add(scope.find(name)!.slot);
+  /** Makes the conditions of all bodies so far; every variable of the MATCH must be in its scope by now. */
+  finish(): void {
+    for (const { expression, place, item } of this.#pending.splice(0)) {
+      const { scope } = place;
+      const slots = new Set<number>();
+      let waits = false;
+      for (const name of namesIn(expression)) {
+        for (let at: Inside | undefined = place; at && !at.scope.owns(name); at = at.around)
+          at.reads.add(name);
+        if (!scope.owns(name)) continue;
+        const { slot } = scope.find(name)!;
+        slots.add(slot);
+        // What an inner quantified path binds is known when it has been walked.
+        if (!place.slots.has(slot)) waits = true;
+      }
+      const condition = this.#context.condition(expression, scope, [...slots]);
+      if (item && !waits) item.conditions.push(condition);
+      else place.last.push(condition);
     }
-    return this.#context.condition(expression, scope, [...slots]);
-  }
-
-  #readsLists(expression: Expression, scope: Scope): boolean {
-    return [...namesIn(expression)].some((name) => {
-      const binding = scope.owns(name) ? scope.find(name) : undefined;
-      return binding !== undefined && binding.kind !== 'node' && binding.kind !== 'edge';
-    });
   }
 }

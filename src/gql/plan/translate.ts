@@ -25,22 +25,22 @@ import type { LabelTest } from './label-test.ts';
 import type { Match, MatchRepeat, PlannableClause } from './match.ts';
 import type { Condition, PatternEdge, PatternNode } from './pattern.ts';
 import type { PathPart, WholePath } from './quantified-path.ts';
-import type { Binding, Scope } from './scope.ts';
+import type { Binding, Earlier, RepeatSlots, Scope } from './scope.ts';
 import type { TranslateContext } from './translate-context.ts';
 import { type Body, BodyLowering } from './translate-iteration.ts';
 import { chainOf } from './translate-walk.ts';
 
 /**
  * Translates clauses in order; their variables are added to the scope.
- * @param before slots of nodes of earlier clauses
+ * @param before what earlier clauses bind
  */
 export function translateClauses(
   clauses: readonly Clause[],
   scope: Scope,
   context: TranslateContext,
-  before: Iterable<number> = [],
+  before: Earlier = NOTHING_EARLIER,
 ): PlannableClause[] {
-  const earlier = new Set(before);
+  const earlier = { nodes: new Set(before.nodes), repeats: [...before.repeats] };
   return clauses.map((clause) => translateClause(clause, scope, context, earlier));
 }
 
@@ -48,23 +48,29 @@ function translateClause(
   clause: Clause,
   scope: Scope,
   context: TranslateContext,
-  earlier: Set<number>,
+  earlier: { nodes: Set<number>; repeats: RepeatSlots[] },
 ): PlannableClause {
   if (clause.kind === 'let') return translateLet(clause, scope, context);
   if (clause.kind === 'filter')
     return { kind: 'filter', condition: context.condition(clause.condition, scope, []) };
   if (clause.kind === 'match') {
-    const match = new MatchLowering(clause, scope, context, earlier).match();
-    for (const { slot } of match.pattern.nodes) earlier.add(slot);
+    // What is earlier for this clause must not grow with it.
+    const before = { nodes: new Set(earlier.nodes), repeats: [...earlier.repeats] };
+    const match = new MatchLowering(clause, scope, context, before).match();
+    for (const { slot } of match.pattern.nodes) earlier.nodes.add(slot);
+    earlier.repeats.push(...repeatSlots(match));
     return { kind: 'match', match };
   }
-  const before = new Set([...scope.own()].map(([name]) => name));
-  const readings = context.readings(clause.clauses, scope, [...earlier]);
+  const before = new Map(scope.own());
+  const boundBefore = new Set([...before.values()].map(({ slot }) => slot));
+  const readings = context.readings(clause.clauses, scope, earlier);
+  const known = { nodes: earlier.nodes.size, repeats: earlier.repeats.length };
   const clauses = clause.clauses.map((inner) => translateClause(inner, scope, context, earlier));
-  const elements: number[] = [];
-  const values: number[] = [];
+  // Also what the text gives no name, for those who look whether nodes differ.
+  const elements = [...earlier.nodes].slice(known.nodes);
+  const values = earlier.repeats.slice(known.repeats).map((repeat) => repeat.elements);
   for (const [name, binding] of scope.own()) {
-    if (before.has(name)) continue;
+    if (before.has(name) || boundBefore.has(binding.slot)) continue;
     if (binding.kind === 'node' || binding.kind === 'edge') elements.push(binding.slot);
     else values.push(binding.slot);
   }
@@ -88,6 +94,7 @@ function translateLet(
   );
   return { kind: 'let', target: { slot, isElement: kind !== undefined }, value: evaluate };
 }
+const NOTHING_EARLIER: Earlier = { nodes: new Set(), repeats: [] };
 
 /** A node of the pattern while it is being built; several variables may name the same node. */
 interface NodeDraft {
@@ -124,7 +131,8 @@ interface RepeatDraft {
   readonly from: NodeDraft;
   readonly to: NodeDraft;
   readonly body: Body;
-  readonly mode: PathMode;
+  /** Modes of the paths around, outermost first. */
+  readonly modes: readonly PathMode[];
   readonly place: Span;
 }
 
@@ -132,7 +140,7 @@ class MatchLowering {
   readonly #clause: MatchClause;
   readonly #scope: Scope;
   readonly #context: TranslateContext;
-  readonly #earlier: ReadonlySet<number>;
+  readonly #earlier: Earlier;
   readonly #edgesDiffer: boolean;
   readonly #nodes: NodeDraft[] = [];
   /** Drafts by variable; they may have been merged since. */
@@ -145,11 +153,13 @@ class MatchLowering {
   readonly #wanted: { expression: Expression; scope: Scope }[] = [];
   readonly #distinct: DistinctSet[] = [];
   readonly #equal: [number, number][] = [];
+  /** Names of nodes that no earlier clause has. */
+  readonly #fresh = new Set<string>();
   /** Labels asked of the nodes in a slot: elements inside quantified paths, and the lists they become. */
   readonly #labelOfSlot = new Map<number, LabelTest>();
   readonly #bodies: BodyLowering;
 
-  constructor(clause: MatchClause, scope: Scope, context: TranslateContext, earlier: ReadonlySet<number>) {
+  constructor(clause: MatchClause, scope: Scope, context: TranslateContext, earlier: Earlier) {
     this.#clause = clause;
     this.#scope = scope;
     this.#context = context;
@@ -176,6 +186,9 @@ class MatchLowering {
     for (const { names, slot, label, known } of nodes)
       for (const name of names)
         this.#scope.set(name, { kind: 'node', slot, label: bothLabels(label, known) });
+    this.#bodies.finish();
+    const inside = this.#scope.inner();
+    const aliases = this.#aliases(nodes, inside);
 
     const conditions: Condition[] = [];
     const late: Condition[] = [];
@@ -184,7 +197,8 @@ class MatchLowering {
       ...this.#repeats.flatMap(({ body }) => body.groups.map((group) => group.outer)),
       ...this.#paths.map((path) => path.slot),
     ]);
-    for (const { expression, scope } of this.#wanted) {
+    for (const { expression, scope: where } of this.#wanted) {
+      const scope = where === this.#scope ? inside : where;
       const { slots, isLate } = this.#reads(expression, scope, own, lists);
       (isLate ? late : conditions).push(this.#context.condition(expression, scope, slots));
     }
@@ -192,12 +206,18 @@ class MatchLowering {
     // An edge at two places of a match is not different from itself.
     const edgeSlots = this.#edges.map(({ slot }) => slot);
     if (this.#edgesDiffer && new Set(edgeSlots).size < edgeSlots.length) conditions.push(NEVER);
+    // Sets only cut the search short where quantified paths are about; see `nodesDiffer` of the match.
     if (this.#context.distinctNodes) {
       const own = new Set(nodes.map(({ slot }) => slot));
-      this.#distinct.push({ slots: [...own], kin: this.#kin(nodes) });
-      const earlier = [...this.#earlier].filter((slot) => !own.has(slot));
+      const kin = this.#kin(nodes);
+      this.#distinct.push({ slots: [...own], kin });
+      const earlier = [...this.#earlier.nodes].filter((slot) => !own.has(slot));
+      // A node at the same place as one of an earlier clause may be what that one was together with there.
+      const kinOfBound = new Set(nodes.flatMap(({ bound, slot }) => (bound ? [kin?.get(slot)] : [])));
       if (earlier.length > 0)
-        for (const { bound, slot } of nodes) if (!bound) conditions.push(otherElements(slot, earlier));
+        for (const { bound, slot } of nodes)
+          if (!bound && !(kin?.has(slot) && kinOfBound.has(kin.get(slot))))
+            conditions.push(otherElements(slot, earlier));
     }
     if (this.#edgesDiffer) this.#distinct.push({ slots: [...new Set(edgeSlots)] });
 
@@ -223,8 +243,10 @@ class MatchLowering {
       leastTruth: this.#context.leastTruth,
       place: draft.place,
     }));
-    const repeats = this.#repeats.map((draft): MatchRepeat => this.#repeat(draft));
+    const bindable = new Set([...own, ...lists]);
+    const repeats = this.#repeats.map((draft): MatchRepeat => this.#repeat(draft, inside, bindable));
     const hasRepeats = repeats.length > 0;
+    const { distinctNodes } = this.#context;
     return {
       pattern: {
         nodes: patternNodes,
@@ -236,25 +258,44 @@ class MatchLowering {
       repeats,
       paths,
       edgesDiffer: this.#edgesDiffer && hasRepeats,
-      nodesDiffer: this.#context.distinctNodes && hasRepeats,
+      nodesDiffer:
+        distinctNodes && (hasRepeats || this.#earlier.repeats.length > 0) ? this.#earlier : undefined,
       late,
       labelledGroups: [...this.#scope.own()].flatMap(([, { slot }]) => {
         const label = this.#labelOfSlot.get(slot);
         return label ? [{ slot, label }] : [];
       }),
       apart: this.#apart(nodes),
+      aliases,
       place: this.#clause.span,
     };
+  }
+
+  /**
+   * A further name for a node that an earlier clause has bound gets a slot of its own, since OPTIONAL may leave the name
+   * null but not the node. Conditions of this clause read the node.
+   */
+  #aliases(nodes: readonly NodeDraft[], inside: Scope): Match['aliases'] {
+    return nodes.flatMap((draft) => {
+      if (!draft.bound) return [];
+      return draft.names.flatMap((name) => {
+        if (!this.#fresh.has(name)) return [];
+        const alias = this.#scope.slots.take();
+        inside.set(name, this.#scope.find(name)!);
+        this.#scope.set(name, { ...this.#scope.find(name)!, slot: alias });
+        return [{ slot: draft.slot, alias }];
+      });
+    });
   }
 
   // ─── Paths ────────────────────────────────────────────────────────────────────────────────────────────────────
 
   #path(path: PathPattern): Item[] {
-    return this.#factors(path.factors, path.mode ?? 'WALK');
+    return this.#factors(path.factors, path.mode ? [path.mode] : []);
   }
 
   /** Lowers factors into nodes, edges and repeats in turn, starting and ending with a node. */
-  #factors(factors: readonly PathFactor[], mode: PathMode): Item[] {
+  #factors(factors: readonly PathFactor[], modes: readonly PathMode[]): Item[] {
     const items: Item[] = [];
     for (const factor of factors) {
       switch (factor.kind) {
@@ -268,7 +309,7 @@ class MatchLowering {
           break;
         }
         case 'parenthesized-path': {
-          const inner = this.#factors(factor.factors, factor.mode ?? mode);
+          const inner = this.#factors(factor.factors, factor.mode ? [...modes, factor.mode] : modes);
           this.#join(items, inner);
           for (const expression of conjuncts(factor.where))
             this.#wanted.push({ expression, scope: this.#scope });
@@ -281,7 +322,7 @@ class MatchLowering {
           const questioned = factor.kind === 'questioned-path';
           const [least, most] = questioned ? [0, 1] : [factor.min, factor.max ?? Number.POSITIVE_INFINITY];
           const body = this.#bodies.body(factor.path, least, most, questioned, this.#scope);
-          this.#repeats.push({ from, to, body, mode, place: factor.span });
+          this.#repeats.push({ from, to, body, modes, place: factor.span });
           items.push(
             { kind: 'repeat', elementsSlot: body.elementsSlot, mayBeEmpty: least === 0 },
             { kind: 'node', draft: to },
@@ -342,7 +383,10 @@ class MatchLowering {
         draft.slot = before.slot;
         draft.bound = true;
         if (before.kind === 'node') draft.known = before.label;
-      } else if (name !== undefined) this.#scope.set(name, { kind: 'node', slot: draft.slot });
+      } else if (name !== undefined) {
+        this.#scope.set(name, { kind: 'node', slot: draft.slot });
+        this.#fresh.add(name);
+      }
       if (name !== undefined) {
         draft.names.push(name);
         this.#nodeNamed.set(name, draft);
@@ -403,20 +447,28 @@ class MatchLowering {
     for (const expression of testsOf(pattern, name)) this.#wanted.push({ expression, scope: this.#scope });
   }
 
-  #repeat({ from, to, body, mode, place }: RepeatDraft): MatchRepeat {
+  #repeat(
+    { from, to, body, modes, place }: RepeatDraft,
+    inside: Scope,
+    own: ReadonlySet<number>,
+  ): MatchRepeat {
     const needs = [...body.reads].flatMap((name) => {
-      const binding = this.#scope.find(name);
-      return binding?.kind === 'node' || binding?.kind === 'edge' ? [binding.slot] : [];
+      const slot = inside.find(name)?.slot;
+      return slot !== undefined && own.has(slot) ? [slot] : [];
     });
     return {
       from: final(from).index,
       to: final(to).index,
       forward: chainOf(body, false, this.#context),
       backward: chainOf(body, true, this.#context),
-      edgesDiffer: this.#edgesDiffer || mode === 'TRAIL',
-      nodesDiffer:
-        mode === 'ACYCLIC' ? 'yes' : mode === 'SIMPLE' || this.#context.distinctNodes ? 'but ends' : 'no',
+      edgesDiffer: this.#edgesDiffer || modes.includes('TRAIL'),
+      nodesDiffer: modes.includes('ACYCLIC')
+        ? 'yes'
+        : modes.includes('SIMPLE') || this.#context.distinctNodes
+          ? 'but ends'
+          : 'no',
       needs,
+      binds: body.groups.map(({ outer }) => outer),
       place,
     };
   }
@@ -474,7 +526,9 @@ class MatchLowering {
   /** Nodes that may be the same because quantified paths between them may be empty: a number for each such group. */
   #kin(nodes: readonly NodeDraft[]): ReadonlyMap<number, number> | undefined {
     const empty = this.#repeats.filter(({ body }) => body.least === 0);
-    if (empty.length === 0) return undefined;
+    // What earlier clauses have bound they have also told apart, or not: empty paths may have put it at one place.
+    const bound = this.#earlier.repeats.length > 0 ? nodes.filter((node) => node.bound) : [];
+    if (empty.length === 0 && bound.length === 0) return undefined;
     const group = nodes.map((_, i) => i);
     const find = (node: number): number => {
       let root = node;
@@ -483,10 +537,12 @@ class MatchLowering {
       return root;
     };
     for (const { from, to } of empty) group[find(final(from).index)] = find(final(to).index);
+    for (const { index } of bound) group[find(index)] = find(bound[0]!.index);
     return new Map(nodes.map(({ slot }, i) => [slot, find(i)]));
   }
 
   #apart(nodes: readonly NodeDraft[]): Match['apart'] {
+    const namedIn = (body: Body) => body.groups.filter((group) => group.named);
     const variable = (body: Body): number =>
       body.items.reduce((sum, item) => sum + (item.kind === 'body' ? variable(item.body) : 0), 0) +
       (body.least === body.most ? 0 : 1);
@@ -499,11 +555,17 @@ class MatchLowering {
         ...named.map((node) => node.slot),
         ...this.#edges.map((edge) => edge.slot),
         ...this.#repeats.flatMap(({ body }) =>
-          body.optional ? body.groups.filter((g) => g.holds === 'element').map((g) => g.outer) : [],
+          body.optional
+            ? namedIn(body)
+                .filter((g) => g.holds === 'element')
+                .map((g) => g.outer)
+            : [],
         ),
       ],
       values: this.#repeats.flatMap(({ body }) =>
-        body.groups.filter((g) => !body.optional || g.holds !== 'element').map((g) => g.outer),
+        namedIn(body)
+          .filter((g) => !body.optional || g.holds !== 'element')
+          .map((g) => g.outer),
       ),
     };
   }
@@ -541,6 +603,14 @@ function endsOf(items: readonly Item[], parts: readonly PathPart[]): ReadonlyMap
       if (part.kind === 'element') ends.set(part.slot, 0);
     }
   return ends;
+}
+
+function repeatSlots({ pattern, repeats }: Match): RepeatSlots[] {
+  return repeats.map(({ from, to, forward }) => ({
+    from: pattern.nodes[from]!.slot,
+    to: pattern.nodes[to]!.slot,
+    elements: forward.elementsSlot,
+  }));
 }
 
 function final(draft: NodeDraft): NodeDraft {

@@ -18,7 +18,7 @@ import { isPlain, type MatchStage, type PreparedMatch, prepareMatch } from './ma
 import type { Batch, ExecuteRequest, Outcome, QuerySettings, SegmentMatches } from './request.ts';
 import { type ResultPlan, ResultSink } from './result.ts';
 import { resultPlan } from './result-plan.ts';
-import { bodyLineage, RowLineage } from './row-lineage.ts';
+import { bodyLineage, RowLineage, waysOf } from './row-lineage.ts';
 import { SegmentCursor } from './segment-cursor.ts';
 import { OutOfBudget, Run, type Shortage } from './stage.ts';
 
@@ -129,12 +129,14 @@ export function execute(
       });
       return found;
     });
-  if (run.keepsDoubts)
+  if (run.keepsDoubts) {
+    run.wayOf = waysOf(store, run);
     run.bodyLineage = bodyLineage(
       run,
       bodies,
       compiled.inner.map((body) => new RowLineage(store, run, body)),
     );
+  }
   if (ready.counting) COUNTER[0] = 0;
   for (const match of ready.prepared) for (const trace of match.traces) trace?.fill(0);
   try {

@@ -5,6 +5,7 @@ import { edgeLabelTruths } from '../plan/label-test.ts';
 import type { Match } from '../plan/match.ts';
 import type { Condition, Pattern, PatternEdge } from '../plan/pattern.ts';
 import { type PlannedMatch, type PlannedPart, patternOfPart } from '../plan/plan-match.ts';
+import type { Earlier, RepeatSlots } from '../plan/scope.ts';
 import type { Step } from '../plan/step.ts';
 import { IN, OUT, UNDIRECTED } from '../storage/catalog.ts';
 import type { Store } from '../storage/store.ts';
@@ -12,7 +13,7 @@ import { type CandidatePlan, candidatePlan } from './candidate-plan.ts';
 import { candidateSearch } from './candidate-search.ts';
 import { type Generated, generate } from './generate.ts';
 import { elementsOf, keepsMode } from './path.ts';
-import { repeatStage } from './repeat.ts';
+import { repeatStage, type Walked } from './repeat.ts';
 import type { Run, Stage } from './stage.ts';
 import { valueListsOf } from './value-lists.ts';
 
@@ -144,6 +145,7 @@ export function isPlain(match: Match): boolean {
     match.repeats.length === 0 &&
     match.late.length === 0 &&
     match.apart === undefined &&
+    match.aliases.length === 0 &&
     match.paths.every((path) => path.slot < 0 && !path.check) &&
     !match.edgesDiffer &&
     !match.nodesDiffer
@@ -243,6 +245,7 @@ function partStage(prepared: PreparedMatch, part: Prepared, context: StageContex
 /** What concerns a whole match: path modes, path variables, late conditions, one match for each binding. */
 function wholeStage(match: Match, run: Run, seen: Set<string> | undefined, next: Stage): Stage {
   return () => {
+    for (const { slot, alias } of match.aliases) run.row[alias] = run.row[slot]!;
     const paths = match.paths.map((path) => elementsOf(path.parts, run));
     for (let p = 0; p < paths.length; p++) {
       const path = match.paths[p]!;
@@ -250,10 +253,12 @@ function wholeStage(match: Match, run: Run, seen: Set<string> | undefined, next:
       if (path.slot >= 0) run.values[path.slot] = paths[p]!;
     }
     if (match.edgesDiffer && !edgesDiffer(match, paths)) return true;
-    if (match.nodesDiffer && !nodesDiffer(match, run)) return true;
+    if (match.nodesDiffer && !nodesDiffer(match, match.nodesDiffer, run)) return true;
     for (const { test } of match.late) if (!test(run)) return true;
     if (seen && match.apart) {
-      const name = `${paths.join('|')}|${match.apart.elements.map((slot) => run.row[slot])}|${JSON.stringify([match.apart.values.map((slot) => run.values[slot]), run.doubts])}`;
+      let name = `${paths.join('|')}|${match.apart.elements.map((slot) => run.row[slot])}|${JSON.stringify(match.apart.values.map((slot) => run.values[slot]))}`;
+      // The same match under other circumstances is needed for its probability.
+      if (run.keepsDoubts) name += `|${run.wayOf(match)}`;
       if (seen.has(name)) return true;
       seen.add(name);
       run.remember(name.length * 2 + 48);
@@ -277,23 +282,40 @@ function edgesDiffer(match: Match, paths: readonly (readonly number[])[]): boole
 }
 
 /**
- * Node-distinct matching with quantified paths: a node occurs once in the complete match. A variable that
- * joins several paths is one place, and so are the two ends of an empty path.
+ * Node-distinct matching with quantified paths: a node occurs once in the clauses so far. A variable that joins several
+ * paths is one place, and so are the two ends of an empty path.
  */
-function nodesDiffer(match: Match, run: Run): boolean {
+function nodesDiffer(match: Match, earlier: Earlier, run: Run): boolean {
+  const { row, values } = run;
+  const { nodes } = match.pattern;
+  const repeats = [
+    ...earlier.repeats,
+    ...match.repeats.map(({ from, to, forward }) => ({
+      from: nodes[from]!.slot,
+      to: nodes[to]!.slot,
+      elements: forward.elementsSlot,
+    })),
+  ];
+  const place = new Map<number, number>();
+  for (const slot of earlier.nodes) place.set(slot, slot);
+  for (const { slot } of nodes) place.set(slot, slot);
+  const find = (slot: number): number => {
+    const next = place.get(slot)!;
+    return next === slot ? slot : find(next);
+  };
+  // What OPTIONAL has left out walked nowhere.
+  const walkedBy = ({ elements }: RepeatSlots) => values[elements] as Walked | null;
+  for (const repeat of repeats)
+    if (walkedBy(repeat)?.length === 0) place.set(find(repeat.from), find(repeat.to));
   const seen = new Set<number>();
-  const place = match.pattern.nodes.map((_, n) => n);
-  const find = (n: number): number => (place[n] === n ? n : find(place[n]!));
-  for (const { from, to, forward } of match.repeats)
-    if ((run.values[forward.elementsSlot] as readonly number[]).length === 0) place[find(from)] = find(to);
-  for (let n = 0; n < match.pattern.nodes.length; n++) {
-    if (place[n] !== n) continue;
-    const node = run.row[match.pattern.nodes[n]!.slot]!;
+  for (const slot of place.keys()) {
+    const node = row[slot]!;
+    if (place.get(slot) !== slot || node < 0) continue;
     if (seen.has(node)) return false;
     seen.add(node);
   }
-  for (const { forward } of match.repeats) {
-    const walked = run.values[forward.elementsSlot] as readonly number[];
+  for (const repeat of repeats) {
+    const walked = walkedBy(repeat) ?? [];
     for (let i = 1; i < walked.length; i += 2) {
       if (seen.has(walked[i]!)) return false;
       seen.add(walked[i]!);

@@ -80,22 +80,42 @@ export class RowLineage {
 
   /** What tells rows apart that hold under different circumstances; empty for a row that certainly holds. */
   nameOf(conditions: Lineage): string {
-    const { row, values, skipped } = this.#run;
-    const { catalog, nodeRow } = this.#store;
+    const { skipped } = this.#run;
     let name = conditions === true ? '' : JSON.stringify(conditions);
     this.#matches.forEach((match, at) => {
       if (skipped.includes(match)) return;
-      this.#labels.get(match)!.forEach(({ slot, truths, group }, place) => {
-        const nodes =
-          group && Array.isArray(values[slot]) ? (values[slot].flat(8) as number[]) : [row[slot]!];
-        for (const node of nodes)
-          if (node >= 0 && truths[catalog.nodeKinds[nodeRow.view[node * 4]!]!.labelSet] === UNKNOWN)
-            name += ` ${at}.${place}:${node}`;
-      });
+      name += labelsNeeded(this.#store, this.#run, this.#labels.get(match)!, at);
       for (const edge of this.maybeEdges(match)) name += ` e${edge}`;
     });
     return name;
   }
+}
+
+/** See `Run.wayOf`. */
+export function waysOf(store: Store, run: Run): Run['wayOf'] {
+  const known = new Map<Match, readonly LabelPlace[]>();
+  return (match) => {
+    const places = known.get(match) ?? placesOf(store, match);
+    known.set(match, places);
+    return labelsNeeded(store, run, places, 0) + (run.doubts.length > 0 ? JSON.stringify(run.doubts) : '');
+  };
+}
+
+/** The uncertain label tests that what is bound has to pass, as a text. */
+function labelsNeeded(
+  { catalog, nodeRow }: Store,
+  { row, values }: Run,
+  places: readonly LabelPlace[],
+  at: number,
+): string {
+  let name = '';
+  places.forEach(({ slot, truths, group }, place) => {
+    const nodes = group && Array.isArray(values[slot]) ? (values[slot].flat(8) as number[]) : [row[slot]!];
+    for (const node of nodes)
+      if (node >= 0 && truths[catalog.nodeKinds[nodeRow.view[node * 4]!]!.labelSet] === UNKNOWN)
+        name += ` ${at}.${place}:${node}`;
+  });
+  return name;
 }
 
 interface LabelPlace {

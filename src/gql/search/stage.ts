@@ -42,6 +42,8 @@ export class Run implements RowState {
   bodyLineage: AskBody = () => OPEN;
   /** Whether it is noted under which circumstances a row holds. */
   keepsDoubts = false;
+  /** What tells two ways apart in which a match binds the same, where doubts are kept: the uncertain labels each needs. */
+  wayOf: (match: Match) => string = () => '';
   /** Circumstances of the row being bound that cannot be seen from what is bound: those of iterations, and of what OPTIONAL left out. */
   readonly doubts: Lineage[] = [];
   /** What OPTIONAL left out of the row being bound. */

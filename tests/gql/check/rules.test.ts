@@ -135,6 +135,22 @@ rules(
   ],
 );
 
+rules(
+  'conditions inside quantified paths',
+  [
+    'MATCH (a)-[e WHERE SIZE(f) > 0]->{1,2}(b)-[f]->{1,2}(c) RETURN a',
+    'MATCH p = (a)((q = (b)->(c)) WHERE PATH_LENGTH(q) = 1){1,2}(d) RETURN p',
+  ],
+  [
+    [
+      'MATCH (a)-[e WHERE SIZE(f) > 0]->{1,2}(b)-[f WHERE SIZE(e) > 0]->{1,2}(c) RETURN a',
+      'quantified-path "f"',
+      'quantified-path "e"',
+    ],
+    ['MATCH p = (a)-[e WHERE PATH_LENGTH(q) = 1]->{1,2}(b), q = (c)->(d) RETURN p', 'quantified-path "q"'],
+  ],
+);
+
 describe('names that the graph knows', () => {
   const vocabulary = {
     labels: ['Sensor', 'Board'],

@@ -131,18 +131,22 @@ function shareEdge(walks: readonly Walk[], walk: Walk): boolean {
   return edges(walk).some(({ key }) => used.has(key));
 }
 
+/** Whether places that hold one node are one place by their names: neighbours in a chain of shared names. */
 function nodesDiffer(walks: readonly Walk[], seen: readonly Seen[]): boolean {
-  const nodes: Seen[] = walks
-    .flatMap((walk) => walk.elements.map((element, i) => ({ element, names: walk.names[i]! })))
-    .filter(({ element }) => element.kind === 'node');
-  const clash = (a: Seen, b: Seen): boolean =>
-    a.element.kind === b.element.kind &&
-    a.element.key === b.element.key &&
-    ![...a.names].some((name) => b.names.has(name));
-  return nodes.every(
-    (node, i) =>
-      !nodes.slice(0, i).some((other) => clash(node, other)) && !seen.some((other) => clash(node, other)),
-  );
+  const places = [
+    ...seen,
+    ...walks.flatMap((walk) => walk.elements.map((element, i) => ({ element, names: walk.names[i]! }))),
+  ].filter(({ element }) => element.kind === 'node');
+  return [...new Set(places.map(({ element }) => element.key))].every((key) => {
+    const [first, ...others] = places.filter(({ element }) => element.key === key).map(({ names }) => names);
+    let [reached, left] = [new Set(first), others];
+    for (;;) {
+      const joined = left.filter((names) => [...names].some((name) => reached.has(name)));
+      if (joined.length === 0) return left.length === 0;
+      reached = new Set([...reached, ...joined.flatMap((names) => [...names])]);
+      left = left.filter((names) => !joined.includes(names));
+    }
+  });
 }
 
 function holds(expression: Expression, row: Row, setting: ClauseSetting): boolean {

@@ -82,7 +82,7 @@ export async function comparedRows(
       parameters: PARAMETERS,
       distinctNodes,
       where: 'here',
-      budgets: { rows: 1e6 },
+      budgets: { rows: 1e6, time: 60_000 },
       ...way.options,
     });
     const context = `${way.name}: ${text}\n${JSON.stringify(small)}`;

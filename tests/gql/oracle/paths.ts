@@ -60,6 +60,7 @@ export class PathMatcher {
   readonly #elements: Elements;
   readonly #outer: Row;
   readonly #differentEdges: boolean;
+  #iteration = 0;
 
   /**
    * @param outer variables that are bound already; a pattern that names one must find the same element
@@ -171,10 +172,18 @@ export class PathMatcher {
         names,
         least - 1,
         most - 1,
-        { ...once, row, open: walk.open, sealed },
+        { ...once, row, open: walk.open, sealed, names: this.#ofOneIteration(once.names, names) },
         restrictions,
       );
     }
+  }
+
+  /** A name inside an iteration means another element in the next one, so that it says nothing about these being one. */
+  #ofOneIteration(places: Walk['names'], inside: readonly string[]): Walk['names'] {
+    const iteration = this.#iteration++;
+    return places.map(
+      (names) => new Set([...names].map((name) => (inside.includes(name) ? `${name}\0${iteration}` : name))),
+    );
   }
 
   /** The walk itself when it has a first node, else one walk for every node. */

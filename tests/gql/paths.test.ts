@@ -1,0 +1,144 @@
+/**
+ * Paths where parts may be empty, path modes and distinct nodes: counted by hand, and by the naive evaluation in `oracle/`,
+ * from the words of ISO/IEC 39075:2024, 16.6 and 16.7 (from memory), and of A. Deutsch and others, "Graph Pattern Matching in
+ * GQL and SQL/PGQ", SIGMOD 2022, section 4: what a mode asks, it asks of the path that was walked, wherever the text says so.
+ */
+import { describe, expect, test } from 'vitest';
+import { runPattern } from '../../src/gql/engine.ts';
+import { buildGraph, type PatternGraph } from '../../src/gql/graph.ts';
+import type { QueryOptions } from '../../src/gql/options.ts';
+import { count, edges } from './oracle/asking.ts';
+import type { OracleGraph } from './oracle/graph.ts';
+
+const WAYS: readonly QueryOptions[] = [{}, { naive: true }, { strategy: 'candidates' }];
+
+function graphOf(labels: Readonly<Record<string, readonly string[]>>, ...texts: string[]): OracleGraph {
+  return { nodes: Object.entries(labels).map(([id, own]) => ({ id, labels: own })), edges: edges(...texts) };
+}
+
+function built({ nodes, edges: list }: OracleGraph): PatternGraph {
+  return buildGraph(
+    nodes.map(({ id, labels }) => ({ id, labels })),
+    list.map(({ id, source, target, label, directed }) => ({
+      id,
+      source,
+      target,
+      directed,
+      ...(label !== undefined && { label }),
+    })),
+  );
+}
+
+/** The number of matches, by the engine in each way and by the naive evaluation. */
+async function counted(graph: OracleGraph, pattern: string, distinctNodes = false): Promise<number[]> {
+  const answers = await Promise.all(
+    WAYS.map((way) =>
+      runPattern(built(graph), `MATCH ${pattern} RETURN COUNT(*) AS n`, {
+        where: 'here',
+        distinctNodes,
+        ...way,
+      }),
+    ),
+  );
+  expect(answers.every(({ complete }) => complete)).toBe(true);
+  return [...answers.map(({ rows }) => rows[0]![0] as number), count(graph, pattern, { distinctNodes })];
+}
+
+const every = (n: number) => [n, n, n, n];
+const plain = { a: [], b: [], c: [] };
+const triangle = graphOf(plain, 'ab a->b', 'bc b->c', 'ca c->a');
+
+describe('a mode is asked of the path, not of the pattern', () => {
+  test.each([
+    // Once around, from each corner; what may follow would pass a corner again.
+    ['SIMPLE (a)->(b)->(c)->(d)->{0,2}(f)', 3],
+    ['SIMPLE (a)->{0,1}(b)->(c)->(d)->(f)', 3],
+    ['SIMPLE (a)->{0,2}(b)->(c)->(d)->{0,2}(f)', 3 + 3 + 3],
+    ['SIMPLE (a)->?(b)->(c)->(d)->?(f)', 3 + 3 + 3],
+    ['SIMPLE ->? ->(b)->(c)->?(f)', 3 + 3 + 3],
+    ['SIMPLE (a)->{0,1}->{0,1}(b)->(c)->(d)->{0,1}->{0,1}(f)', 3 + 3 + 3],
+    ['ACYCLIC (a)->(b)->(c)->(d)->{0,2}(f)', 0],
+    ['ACYCLIC (a)->{0,1}(b)->(c)->{0,1}(d)', 3 + 3 + 3],
+    ['REPEATABLE ELEMENTS TRAIL (a)->(b)->(c)->(d)->{0,2}(f)', 3],
+    ['(x)(SIMPLE (a)->{0,1}(b)->(c)->(d))->?(y)', 3 + 3 + 3],
+    ['REPEATABLE ELEMENTS (x)(SIMPLE (a)->{0,1}(b)->(c)->(d))->{0,2}(y)', 3 * 2 * 3],
+  ])('%s', async (pattern, expected) => {
+    expect(await counted(triangle, pattern)).toEqual(every(expected));
+  });
+
+  test('a loop closes a simple path of which the rest is empty', async () => {
+    const loop = graphOf({ a: [] }, 'l a~a');
+    expect(await counted(loop, 'SIMPLE (x)~?(y)~(x)')).toEqual(every(1));
+    expect(await counted(loop, 'ACYCLIC (x)~?(y)~(x)')).toEqual(every(0));
+  });
+
+  test('of modes around one another each is kept, and bounds what has no bound', async () => {
+    // From each corner 0 to 3 steps; a mode that lets everything through does not undo the one around.
+    expect(await counted(triangle, 'REPEATABLE ELEMENTS TRAIL (WALK (a)->*(b))')).toEqual(every(12));
+    expect(await counted(triangle, 'REPEATABLE ELEMENTS ACYCLIC (TRAIL (a)->*(b))')).toEqual(every(9));
+    expect(await counted(triangle, 'REPEATABLE ELEMENTS SIMPLE (WALK (a)->*(b))')).toEqual(every(12));
+  });
+});
+
+test('labels of nodes without a name do not tell matches apart', async () => {
+  const graph = graphOf({ a: ['A'], b: ['A'], c: ['A'] }, 'ab a->b', 'bc b->c');
+  // Three empty paths, two of one edge, one of two: however the iterations are cut.
+  expect(await counted(graph, '()((:A)->()){0,2}((:A)->()){0,2}()')).toEqual(every(6));
+});
+
+describe('conditions inside a quantified path', () => {
+  const line = graphOf({ a: [], b: [], c: [] }, 'ab a->b', 'bc b->c');
+
+  test.each([
+    // An iteration never arrives where the whole path ends, so that there is none.
+    ['(s)((u)->(v) WHERE NOT SAME(v, t)){0,2}(t)', 3],
+    ['(s)((u WHERE NOT SAME(u, v))->(v)){0,2}(t)', 6],
+    ['(s)((u)->(v WHERE SAME(u, s))){1,2}(t)', 2],
+    // Another quantified or questioned path is walked before, whatever stands first.
+    ['(a)-[e]->?(b)-[f WHERE NOT SAME(f, e)]->{1,2}(c)', 1],
+    ['(a)-[e]->{0,2}(b)-[f WHERE SIZE(e) > 0]->{1,2}(c)', 1],
+    ['(a)-[e WHERE SIZE(f) > 0]->{0,2}(b)-[f]->{0,2}(c)', 3 + 2 + 1 + 1],
+    ['(s) MATCH (a)((u)->(v) WHERE NOT SAME(v, s)){1,2}(t)', 5],
+  ])('see everything around them: %s', async (pattern, expected) => {
+    expect(await counted(line, pattern)).toEqual(every(expected));
+  });
+});
+
+test('OPTIONAL leaves null only what it names, not the node that another name stands for as well', async () => {
+  const graph = built(graphOf({ a: [], b: [] }, 'ab a->b'));
+  for (const inner of ['(s)(t)->(u)', '(s)()->(u)', '(t)(s)->(u)']) {
+    const { rows } = await runPattern(
+      graph,
+      `MATCH (s) OPTIONAL MATCH ${inner} RETURN ELEMENT_ID(s), u IS NULL`,
+    );
+    expect(rows).toEqual([
+      ['a', false],
+      ['b', true],
+    ]);
+  }
+  const { rows } = await runPattern(graph, 'MATCH (s) OPTIONAL MATCH (s)(t)->() RETURN ELEMENT_ID(t)');
+  expect(rows.flat()).toEqual(['a', null]);
+});
+
+describe('distinct nodes', () => {
+  const line = graphOf({ a: [], b: [], c: [], d: [] }, 'ab a->b', 'bc b->c');
+
+  test('are told apart from nodes inside the paths of other clauses', async () => {
+    expect(await counted(line, '(a)->{2}(b) MATCH (c)', true)).toEqual(every(1));
+    expect(await counted(line, '(c) MATCH (a)->{2}(b)', true)).toEqual(every(1));
+    expect(await counted(line, '(a)->{1,2}(b) MATCH (c)->{0,1}(d)', true)).toEqual(every(2 + 2 + 1));
+  });
+
+  test('may be one where an empty path puts them at one place, in whichever clause', async () => {
+    expect(await counted(line, '(a)->{0,1}(b) MATCH (b)->{0,1}(c)', true)).toEqual(every(4 + 2 + 2 + 1));
+    expect(await counted(line, '(a)->{0,1}(b) MATCH (a), (b)', true)).toEqual(every(4 + 2));
+    expect(await counted(line, '(a)->{0,1}(b) OPTIONAL MATCH ()->{0,1}(a)', true)).toEqual(
+      every(4 + 2 + 1 + 2),
+    );
+  });
+
+  test('what OPTIONAL did not find is at no place', async () => {
+    // b → c leaves nothing to go on to; the second clause may still find every other node.
+    expect(await counted(line, '(a)->(b) OPTIONAL MATCH (b)->->() MATCH (c)', true)).toEqual(every(2 + 2));
+  });
+});
