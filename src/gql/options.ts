@@ -56,7 +56,8 @@ export interface QueryOptions {
   readonly naive?: boolean;
   /**
    * How parts without quantified paths are searched: `loops` writes code for them, `candidates` keeps candidate sets,
-   * which pays for many pattern nodes in large segments. @default 'auto'
+   * which pays for many pattern nodes in large segments, `steps` writes none, which pays for what is asked once of little.
+   * @default 'auto'
    */
   readonly strategy?: Strategy;
   /** Where to run: `auto` uses worker threads for long queries. @default 'auto' */

@@ -30,6 +30,8 @@ export type PlannedPart =
       readonly keepFrom: number;
       /** Search with candidate sets instead of generated loops. */
       readonly byCandidates: boolean;
+      /** Whether to go through the steps without writing code for them: the first times only, or always. */
+      readonly bySteps: BySteps;
     }
   | {
       readonly kind: 'repeat';
@@ -43,8 +45,10 @@ export interface PlannedMatch {
   readonly cost: number;
 }
 
+export type BySteps = 'never' | 'first' | 'always';
+
 /** See `QueryOptions.strategy`. */
-export type Strategy = 'auto' | 'loops' | 'candidates';
+export type Strategy = 'auto' | 'loops' | 'candidates' | 'steps';
 
 export interface PlanInput {
   readonly strategy: Strategy;
@@ -66,6 +70,29 @@ export interface PlanInput {
 
 /** Patterns with at least so many nodes, in segments with at least so many nodes, are searched by candidate sets. */
 const CANDIDATES = { nodes: 6, most: 31, segment: 256 };
+
+/** Steps that code is written for; loops that are nested deeper take long to compile. */
+const MOST_WRITTEN = 40;
+
+/** Entries to look at that take less time than writing and compiling the code that would look at them faster. */
+const SMALL = 20_000;
+
+/** The plans of the matches of a query; where there is little to look at, no code is written the first times. */
+export function withoutCode(
+  plan: readonly PlannedMatch[],
+  strategy: Strategy,
+  naive: boolean,
+): readonly PlannedMatch[] {
+  // Each match may be searched for every row of those before.
+  const cost = plan.reduce((product, match) => product * Math.max(1, match.cost), 1);
+  if (strategy !== 'auto' || naive || !(cost <= SMALL)) return plan;
+  return plan.map((match) => ({
+    ...match,
+    parts: match.parts.map((part) =>
+      part.kind === 'search' && part.bySteps === 'never' ? { ...part, bySteps: 'first' } : part,
+    ),
+  }));
+}
 
 /** @param anchor pattern node that the search is to be grouped by: it starts among the nodes of its segment */
 export function planMatch(match: Match, input: PlanInput, anchor?: number): PlannedMatch {
@@ -285,7 +312,10 @@ function planPart(
   );
   const [root] = scans;
   // What is kept of a node shared by segments would be kept for all of them.
-  const keepFrom = input.naive || input.confined ? -1 : keepingFrom(pattern, order.steps, estimates);
+  const keepFrom =
+    input.naive || input.confined || order.steps.length > MOST_WRITTEN
+      ? -1
+      : keepingFrom(pattern, order.steps, estimates);
   const possible =
     !input.naive &&
     before.length === 0 &&
@@ -299,7 +329,17 @@ function planPart(
     input.index.nodeTotal / Math.max(1, input.segments) >= CANDIDATES.segment;
   const byCandidates = possible && (input.strategy === 'auto' ? pays : input.strategy === 'candidates');
   return {
-    part: { kind: 'search', steps: order.steps, nodes, edges, before, scans, keepFrom, byCandidates },
+    part: {
+      kind: 'search',
+      steps: order.steps,
+      nodes,
+      edges,
+      before,
+      scans,
+      keepFrom,
+      byCandidates,
+      bySteps: order.steps.length > MOST_WRITTEN || input.strategy === 'steps' ? 'always' : 'never',
+    },
     cost: order.cost,
     rows: order.steps.at(-1)?.rows ?? 1,
   };

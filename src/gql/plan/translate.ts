@@ -146,7 +146,7 @@ class MatchLowering {
   /** Drafts by variable; they may have been merged since. */
   readonly #nodeNamed = new Map<string, NodeDraft>();
   readonly #edges: EdgeDraft[] = [];
-  readonly #edgeNames = new Set<string>();
+  readonly #edgeNamed = new Map<string, EdgeDraft>();
   readonly #repeats: RepeatDraft[] = [];
   readonly #paths: WholePath[] = [];
   /** Conditions are made when all variables are known. */
@@ -417,20 +417,21 @@ class MatchLowering {
   #edge(pattern: EdgePattern, from: NodeDraft, to: NodeDraft): number {
     const name = pattern.variable?.text;
     const before = name === undefined ? undefined : this.#scope.find(name);
-    const again = name !== undefined && this.#edgeNames.has(name);
+    const again = name === undefined ? undefined : this.#edgeNamed.get(name);
     const slot = before ? before.slot : this.#scope.slots.take();
     if (!before && name !== undefined) this.#scope.set(name, { kind: 'edge', slot });
-    if (name !== undefined) this.#edgeNames.add(name);
-    this.#edges.push({
+    const draft: EdgeDraft = {
       slot,
       name,
       label: pattern.labels ? labelTest(pattern.labels) : undefined,
       directions: directionsOf(pattern),
       from,
       to,
-      bound: before !== undefined && !again,
+      bound: again ? again.bound : before !== undefined,
       place: pattern.span,
-    });
+    };
+    this.#edges.push(draft);
+    if (name !== undefined && !again) this.#edgeNamed.set(name, draft);
     this.#tests(pattern, name ?? this.#hide({ kind: 'edge', slot }));
     return slot;
   }

@@ -4,9 +4,9 @@
 import { edgeLabelTruths } from '../plan/label-test.ts';
 import type { Match } from '../plan/match.ts';
 import type { Condition, Pattern, PatternEdge } from '../plan/pattern.ts';
-import { type PlannedMatch, type PlannedPart, patternOfPart } from '../plan/plan-match.ts';
+import { type BySteps, type PlannedMatch, type PlannedPart, patternOfPart } from '../plan/plan-match.ts';
 import type { Earlier, RepeatSlots } from '../plan/scope.ts';
-import type { Step } from '../plan/step.ts';
+import type { Step, ValueAsked } from '../plan/step.ts';
 import { IN, OUT, UNDIRECTED } from '../storage/catalog.ts';
 import type { Store } from '../storage/store.ts';
 import { type CandidatePlan, candidatePlan } from './candidate-plan.ts';
@@ -15,6 +15,7 @@ import { type Generated, generate } from './generate.ts';
 import { elementsOf, keepsMode } from './path.ts';
 import { repeatStage, type Walked } from './repeat.ts';
 import type { Run, Stage } from './stage.ts';
+import { stepSearch } from './step-search.ts';
 import { valueListsOf } from './value-lists.ts';
 
 /** How labels are read, and what else the code of a search depends on besides the pattern and the order. */
@@ -96,27 +97,54 @@ export function prepareMatch(
       };
     const trace = options.trace ? new Float64Array(part.steps.length) : undefined;
     if (trace) traces[i] = trace;
-    const run = generate(
-      pattern,
-      part.steps.map(({ step }) => step),
-      {
-        keepFrom: part.keepFrom,
-        body: (number) => inlineBody(settings.body?.(number)),
-        counting: options.counting === true && i === planned.parts.length - 1,
-        trace,
-        mayRoam: (node) => mayRoam(node, settings),
-        leaves: (code) => settings.crossingCodes.has(code),
-        entered: (code) => settings.crossingCodes.has(mirrored(code)),
-        nodeTable: settings.nodeTable,
-        setTable: settings.setTable,
-        valueLists: (asked) => valueListsOf(settings.store, asked),
-        edgeTable,
-        codes,
-      },
+    const steps = part.steps.map(({ step }) => step);
+    const how = {
+      keepFrom: part.keepFrom,
+      body: (number: number) => inlineBody(settings.body?.(number)),
+      counting: options.counting === true && i === planned.parts.length - 1,
+      trace,
+      mayRoam: (node: Pattern['nodes'][number]) => mayRoam(node, settings),
+      leaves: (code: number) => settings.crossingCodes.has(code),
+      entered: (code: number) => settings.crossingCodes.has(mirrored(code)),
+      nodeTable: settings.nodeTable,
+      setTable: settings.setTable,
+      valueLists: (asked: ValueAsked) => valueListsOf(settings.store, asked),
+      edgeTable,
+      codes,
+    };
+    const run = searchOf(
+      part.bySteps,
+      () => stepSearch(pattern, steps, how),
+      () => generate(pattern, steps, how),
     );
     return { kind: 'generated', run, scans: part.scans };
   });
   return { match, parts, plain: isPlain(match), traces };
+}
+
+/** Runs without code before some is written for a search that comes again. */
+const RUNS_WITHOUT_CODE = 2;
+
+/** The search of a part: step by step, in written code, or first the one and then the other. Made when it is first run. */
+function searchOf(bySteps: BySteps, stepped: () => Generated, written: () => Generated): Generated {
+  let steps: Generated | undefined;
+  let code: Generated | undefined;
+  let runs = 0;
+  return (binding) => {
+    let search: ReturnType<Generated> | undefined;
+    return (from, to) => {
+      if (!search) {
+        if (bySteps === 'always' || (bySteps === 'first' && runs++ < RUNS_WITHOUT_CODE)) {
+          steps ??= stepped();
+          search = steps(binding);
+        } else {
+          code ??= written();
+          search = code(binding);
+        }
+      }
+      return search(from, to);
+    };
+  };
 }
 
 function mayRoam(node: Pattern['nodes'][number], { store, setTable, roaming }: SearchSettings): boolean {

@@ -9,7 +9,7 @@ import { children } from '../language/children.ts';
 import { type Compiled, compileClauses, type Expressions } from '../plan/compile.ts';
 import { TRUE, UNKNOWN } from '../plan/label-test.ts';
 import type { Match } from '../plan/match.ts';
-import { type PlannedMatch, planMatch, type Strategy } from '../plan/plan-match.ts';
+import { type PlannedMatch, planMatch, type Strategy, withoutCode } from '../plan/plan-match.ts';
 import { matchesOf } from './clauses.ts';
 import type { QuerySettings } from './request.ts';
 import type { ResultPlan } from './result.ts';
@@ -112,10 +112,11 @@ export function planQuery(
   };
   const anchor = options.bySegment && anchorOf(graph, compiled);
   const nowhere = options.bySegment && anchor === undefined;
-  const plan = (nowhere ? [] : matches).map((match, i) => {
+  const planned = (nowhere ? [] : matches).map((match, i) => {
     const first = i === 0 ? match.pattern.nodes.findIndex((node) => node.slot === anchor) : -1;
     return planMatch(match, input, first >= 0 ? first : undefined);
   });
+  const plan = withoutCode(planned, options.strategy ?? 'auto', options.naive);
   // Tables of the compiled code are as long as these.
   const kinds = [
     store.catalog.nodeKinds.length,
@@ -170,6 +171,7 @@ function shapeOf({ parts }: PlannedMatch): unknown {
       ? [part.repeat, part.reversed, part.endBound]
       : [
           part.byCandidates,
+          part.bySteps,
           part.keepFrom,
           part.nodes,
           part.edges,
