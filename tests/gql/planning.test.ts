@@ -5,7 +5,7 @@ import { describe, expect, test } from 'vitest';
 import { countPattern } from '../../src/gql/engine.ts';
 import { buildGraph, type PatternGraph } from '../../src/gql/graph.ts';
 import { Distinct } from '../../src/gql/plan/distinct.ts';
-import type { Estimates } from '../../src/gql/plan/estimates.ts';
+import { Estimates } from '../../src/gql/plan/estimates.ts';
 import { orderSteps } from '../../src/gql/plan/order.ts';
 import { FORWARD, type Pattern } from '../../src/gql/plan/pattern.ts';
 
@@ -122,15 +122,11 @@ function looks(nodes: number, edges: readonly (readonly [number, number])[]): nu
     conditions: [],
     distinct: new Distinct([]),
   };
-  const estimates = {
-    nodes: counted(pattern.nodes.map((_, i) => 10 + i)),
-    edges: counted(edges.map((_, i) => 20 + i)),
-    entries: counted(edges.map(() => [30, 30])),
-    entered: counted(edges.map(() => [false, false])),
-    crossing: counted(edges.map(() => false)),
-    sets: [],
-    segments: 1,
-  } as unknown as Estimates;
+  const graph = ring(10);
+  const real = new Estimates(pattern, graph.index, graph.store.catalog, 1);
+  const estimates = Object.fromEntries(
+    Object.entries(real).map(([name, value]) => [name, Array.isArray(value) ? counted(value) : value]),
+  ) as unknown as Estimates;
   const { steps } = orderSteps(pattern, estimates);
   expect(steps.length).toBeGreaterThanOrEqual(Math.max(nodes, edges.length));
   return reads;
