@@ -116,6 +116,8 @@ test('OPTIONAL leaves null only what it names, not the node that another name st
       ['b', true],
     ]);
   }
+  const inside = 'MATCH (s) WHERE EXISTS { OPTIONAL MATCH (s)->()->() } RETURN ELEMENT_ID(s)';
+  expect((await runPattern(graph, inside)).rows.flat()).toEqual(['a', 'b']);
   const { rows } = await runPattern(graph, 'MATCH (s) OPTIONAL MATCH (s)(t)->() RETURN ELEMENT_ID(t)');
   expect(rows.flat()).toEqual(['a', null]);
 });

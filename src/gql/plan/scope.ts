@@ -86,6 +86,12 @@ export class Scope {
     return { kind: kind === 'group' ? 'value' : kind, isGroup: kind !== 'group', items: undefined };
   }
 
+  /** Variables of this scope and those around it. */
+  *visible(): Generator<[string, Binding]> {
+    if (this.#outer) yield* this.#outer.visible();
+    yield* this.#own;
+  }
+
   /** Variables of this scope alone, in the order in which they were set. */
   own(): IterableIterator<[string, Binding]> {
     return this.#own.entries();

@@ -61,13 +61,13 @@ function translateClause(
     earlier.repeats.push(...repeatSlots(match));
     return { kind: 'match', match };
   }
-  const before = new Map(scope.own());
+  const before = new Map(scope.visible());
   const boundBefore = new Set([...before.values()].map(({ slot }) => slot));
   const readings = context.readings(clause.clauses, scope, earlier);
   const known = { nodes: earlier.nodes.size, repeats: earlier.repeats.length };
   const clauses = clause.clauses.map((inner) => translateClause(inner, scope, context, earlier));
   // Also what the text gives no name, for those who look whether nodes differ.
-  const elements = [...earlier.nodes].slice(known.nodes);
+  const elements = [...earlier.nodes].slice(known.nodes).filter((slot) => !boundBefore.has(slot));
   const values = earlier.repeats.slice(known.repeats).map((repeat) => repeat.elements);
   for (const [name, binding] of scope.own()) {
     if (before.has(name) || boundBefore.has(binding.slot)) continue;
