@@ -78,3 +78,24 @@ test('an edge to a node that is not there is an error', async () => {
   expect(code).toBe(1);
   expect(err).toContain('from b to q, and no node has the id q');
 });
+
+test.each([
+  ['CREATE (n:Town {name: "x"})', 'CREATE changes data; patterns only read'],
+  ['UNWIND [1, 2] AS x RETURN x', 'GQL has no UNWIND'],
+  ['with 1 as one return one', 'GQL has no WITH clause'],
+  ['// a comment\nCALL db.labels()', 'CALL runs a procedure'],
+])('a text without MATCH is read as one: %s', async (text, message) => {
+  const { code, err } = await run(text);
+  expect(code).toBe(1);
+  expect(err).toContain(message);
+  expect(err).not.toContain('not the text of a pattern');
+});
+
+test('what is neither a text nor a file is said to be none', async () => {
+  for (const given of ['gone.gql', 'folder/with.gql', 'set.txt']) {
+    const { code, err } = await caseback(['pattern', given, '--nodes', 'nodes.csv', '--edges', 'edges.csv'], {
+      cwd: folder.path,
+    });
+    expect([code, err]).toEqual([1, expect.stringContaining('is not the text of a pattern')]);
+  }
+});

@@ -82,10 +82,18 @@ function rowsAnswer({ columns, rows, complete, note, warnings }: Rows): Answer {
   };
 }
 
+/**
+ * Words that a text begins with, of this language or of others in which people write patterns: a mistake in one is to be
+ * told with its place, and not as a file that is missing.
+ */
+const FIRST_WORDS =
+  /^(?:(?:\s|\/\*[\s\S]*?\*\/|(?:--|\/\/).*\n)*)(?:RETURN|LET|FILTER|FOR|OPTIONAL|USE|UNWIND|WITH|CALL|CREATE|MERGE|INSERT|SET|DELETE|DETACH|REMOVE|DROP|FOREACH|LOAD|EXPLAIN|PROFILE|USING|START|SHOW|SELECT)\b\s*[^\s.\\/]/iu;
+
 /** Text of a pattern given as such or as a file. @param hint named patterns that may have been meant */
 function patternText(given: string, hint: string, terminal: Terminal): string {
   if (/\bMATCH\b/iu.test(given)) return given;
   if (given === '-' || existsSync(given)) return readText(given, terminal);
+  if (FIRST_WORDS.test(given) && /[\s({]/u.test(given.trim())) return given;
   throw new CasebackError(
     'NOT_FOUND',
     `${quoted(given)} is not the text of a pattern, a file, or a named pattern of the archive${hint}`,

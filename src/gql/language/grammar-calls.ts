@@ -6,6 +6,7 @@ import type { IToken } from 'chevrotain';
 import type { Expression, Variable } from './ast.ts';
 import { aggregateNamed, castTypeNamed, temporalTypeNamed } from './builtin-names.ts';
 import { alt, byCommas, GrammarBase, NOWHERE, type Rule, spanOf } from './grammar-base.ts';
+import { insteadOfFunction } from './older-functions.ts';
 import { readTemporal } from './temporal.ts';
 import { KEY, NAME, S, STRING, W } from './tokens.ts';
 import { BARE_FUNCTIONS } from './words.ts';
@@ -228,7 +229,8 @@ export abstract class CallGrammar extends GrammarBase {
         span,
       };
     }
-    if (star || quantifier) {
+    // The check says what a function of the older dialect is called here.
+    if ((star || quantifier) && !insteadOfFunction(name)) {
       this.report(
         'argument-count',
         span,

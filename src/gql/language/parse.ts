@@ -1,5 +1,5 @@
 /** Text to syntax tree: read tokens, bound the nesting, parse, look at the depth; every problem with its place. */
-import { EOF, type IRecognitionException, type IToken } from 'chevrotain';
+import type { IRecognitionException, IToken } from 'chevrotain';
 import { Source } from '../../text/source.ts';
 import type { Query } from './ast.ts';
 import { tooDeep } from './children.ts';
@@ -7,6 +7,7 @@ import { grammar } from './grammar.ts';
 import { type Finding, TooManyMistakes } from './grammar-base.ts';
 import { DEEPEST_NESTING, DEEPEST_TREE, LONGEST_TEXT, MAX_PROBLEMS } from './limits.ts';
 import { problemsOf } from './mistakes.ts';
+import { olderConstructs } from './older-dialect.ts';
 import { type Problem, problemAt } from './problem.ts';
 import { type Lexed, S, tokenize, W } from './tokens.ts';
 
@@ -29,8 +30,13 @@ export function parsePattern(text: string): Parsed {
     const message = `The text has ${text.length} characters; at most ${LONGEST_TEXT} are read.`;
     return failed([problemAt(source, 'text-too-long', { start: LONGEST_TEXT, end: LONGEST_TEXT }, message)]);
   }
-  const lexed = tokenize(text);
-  const before = lexicalProblems(source, lexed);
+  const { lexed, edges } = tokensOf(text);
+  const before = [
+    ...strayProblems(source, lexed),
+    ...edges.map((start) =>
+      problemAt(source, 'comment-for-edge', { start, end: start + 2 }, COMMENT_FOR_EDGE),
+    ),
+  ];
   const deep = deepNesting(source, lexed.tokens);
   if (deep) return failed([...before, deep]);
   try {
@@ -47,11 +53,14 @@ function parsed(source: Source, lexed: Lexed, before: readonly Problem[]): Parse
   const parser = grammar();
   parser.begin(lexed.tokens);
   const query = readQuery(parser);
-  const found = limited(parser.findings).map(({ code, severity, span, message }) =>
+  // What recovery made up has no place.
+  const lost = parser.errors.length > 0;
+  const placed = parser.findings.filter(({ span }) => !lost || span.start > 0);
+  const found = limited(placed).map(({ code, severity, span, message }) =>
     problemAt(source, code, span, `${message}.`, { severity }),
   );
-  const mistakes = problemsOf(source, withoutFollowUps(parser.errors, before), lexed.tokens);
-  const all = inOrder([...before, ...mistakes, ...found]);
+  const mistakes = problemsOf(source, withoutFollowUps(parser.errors), lexed.tokens);
+  const all = inOrder(withOlder(source, lexed, before, [...mistakes, ...found]));
   const errors = all.filter(({ severity }) => severity === 'error');
   const warnings = all.filter(({ severity }) => severity === 'warning');
   if (errors.length > 0 || !query)
@@ -72,16 +81,33 @@ function readQuery(parser: ReturnType<typeof grammar>): Query | undefined {
   }
 }
 
-/** Mistakes without those that only follow from others. */
-function withoutFollowUps(
-  exceptions: readonly IRecognitionException[],
-  before: readonly Problem[],
-): readonly IRecognitionException[] {
-  const hidden = before.some(({ code }) => code === 'comment-for-edge');
-  const own = exceptions.filter(
-    ({ name, token }) => name !== 'NotAllInputParsedException' && !(hidden && token.tokenType === EOF),
-  );
-  return own.length > 0 || hidden ? own : exceptions;
+/** Mistakes without that of the end of the text, where there are others. */
+function withoutFollowUps(exceptions: readonly IRecognitionException[]): readonly IRecognitionException[] {
+  const own = exceptions.filter(({ name }) => name !== 'NotAllInputParsedException');
+  return own.length > 0 ? own : exceptions;
+}
+
+/**
+ * The problems, with those of constructs of the older dialect in place of what the parser says from the first of them
+ * on, which is about its being lost.
+ */
+function withOlder(
+  source: Source,
+  { tokens, strays }: Lexed,
+  lexical: readonly Problem[],
+  others: readonly Problem[],
+): readonly Problem[] {
+  const isRead = [...lexical, ...others].every(({ severity }) => severity === 'warning');
+  const older = isRead ? [] : olderConstructs(source.text, tokens, strays);
+  const [first] = older;
+  if (!first) return [...lexical, ...others];
+  const inside = ({ span }: Problem): boolean =>
+    older.some(({ start, end }) => span.start >= start && span.start < end);
+  return [
+    ...lexical.filter((problem) => !inside(problem)),
+    ...others.filter(({ severity, span }) => severity === 'warning' || span.start < first.start),
+    ...older.map(({ code, start, end, message }) => problemAt(source, code, { start, end }, `${message}.`)),
+  ];
 }
 
 /** The findings that will be shown at most; calculating a place takes time. */
@@ -106,21 +132,43 @@ function inOrder(problems: readonly Problem[]): Problem[] {
   });
 }
 
-function lexicalProblems(source: Source, { strays, comments }: Lexed): Problem[] {
-  const problems = strays.slice(0, MAX_PROBLEMS).map(({ offset, length }) => {
+function strayProblems(source: Source, { strays }: Lexed): Problem[] {
+  return strays.slice(0, MAX_PROBLEMS).map(({ offset, length }) => {
     const character = String.fromCodePoint(source.text.codePointAt(offset)!);
     const span = { start: offset, end: offset + length };
     return problemAt(source, 'unexpected-character', span, `"${character}" has no meaning here.`);
   });
-  for (const comment of comments) {
-    const { startOffset: start, image } = comment;
-    // `--` begins a comment in GQL, also where other languages have an edge.
-    if (!image.startsWith('--') || !(/^--[>([]/.test(image) || /[)\]<]$/.test(source.text.slice(0, start))))
-      continue;
-    const message = '"--" begins a comment in GQL; an edge is written -, -> or <-, and with brackets -[…]-.';
-    problems.push(problemAt(source, 'comment-for-edge', { start, end: start + 2 }, message));
+}
+
+const COMMENT_FOR_EDGE =
+  '"--" begins a comment in GQL; an edge is written -, -> or <-, and with brackets -[…]-.';
+
+/**
+ * The tokens, and where `--` begins a comment that was meant as an edge, as other languages write it. Such an edge is
+ * read as one, without moving anything, so that what comes behind it is not lost.
+ */
+function tokensOf(text: string): { readonly lexed: Lexed; readonly edges: readonly number[] } {
+  const edges: number[] = [];
+  for (let read = text; ; ) {
+    const lexed = tokenize(read);
+    const edge = lexed.comments.find(
+      ({ startOffset: start, image }) =>
+        image.startsWith('--') && (/^--[>([]/.test(image) || /[)\]<]$/.test(read.slice(0, start))),
+    );
+    if (!edge || edges.length >= MAX_PROBLEMS) return { lexed, edges };
+    const { startOffset: start } = edge;
+    edges.push(start);
+    read = withEdge(read, start);
   }
-  return problems;
+}
+
+/** The text with an edge of the same length in place of `--`, `-->`, `<--` or `<-->`. */
+function withEdge(text: string, at: number): string {
+  const [start, end] = [text[at - 1] === '<' ? at - 1 : at, text[at + 2] === '>' ? at + 3 : at + 2];
+  const edge = text.slice(start, end).replace('--', '-');
+  // Behind a bracket the stroke stays beside it, before one it goes there.
+  const moved = text[start - 1] === ']' ? edge.padEnd(end - start) : edge.padStart(end - start);
+  return text.slice(0, start) + moved + text.slice(end);
 }
 
 const OPENING: ReadonlySet<unknown> = new Set([S.leftParenthesis, S.leftBracket, S.leftBrace, W.CASE]);

@@ -72,7 +72,7 @@ describe('an error has place, excerpt, what was expected and near names', () => 
     ['MATCH ANY SHORTEST (a)->*(b) RETURN a', 'path mode'],
     ['MATCH (a) RETURN a UNION MATCH (b) RETURN b', 'two patterns'],
     ['CREATE (a)', 'only read'],
-    ['MATCH (a) WITH a RETURN a', 'one more MATCH'],
+    ['MATCH (a) WITH a RETURN a', 'NEXT'],
     ['MATCH (a) HAVING a.x = 1 RETURN a', 'HAVING'],
     ["MATCH (a) WHERE a.x LIKE 'b%' RETURN a", 'LEFT(text, n)'],
     ['MATCH (a)->(b) | (c) RETURN a', 'between labels'],

@@ -2,6 +2,7 @@ import { nearNames } from '../../../text/near.ts';
 import { arity, signature } from '../../expression/functions/define.ts';
 import type { Call } from '../../language/ast.ts';
 import { AGGREGATE_NAMES } from '../../language/builtin-names.ts';
+import { insteadOfFunction } from '../../language/older-functions.ts';
 import { expressionsIn } from '../analysis.ts';
 import type { CheckContext, Rule } from '../rule.ts';
 
@@ -18,6 +19,11 @@ export const knownFunctions: Rule = {
 function call({ name, nameSpan, span, arguments: given }: Call, { options, report }: CheckContext): void {
   const definition = options.functions.get(name);
   if (!definition) {
+    const instead = insteadOfFunction(name);
+    if (instead) {
+      report('unknown-function', nameSpan, `There is no function ${name}(); ${instead}.`);
+      return;
+    }
     const near = nearNames(name, [...options.functions.keys(), ...AGGREGATE_NAMES]);
     report('unknown-function', nameSpan, `There is no function ${name}.`, { near });
     return;

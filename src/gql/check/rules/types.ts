@@ -45,7 +45,7 @@ function look(node: Expression, site: Site, context: CheckContext): void {
       for (const operand of [type(node.left), type(node.right)]) {
         if (fits(operand, ['number', 'date', 'time', 'datetime', 'duration'])) continue;
         wrong(
-          `"${node.operator}" computes with numbers, dates and durations, not with ${a(operand)}${operand === 'string' ? '; texts are joined with ||' : ''}.`,
+          `"${node.operator}" computes with numbers, dates and durations, not with ${a(operand)}${['string', 'list'].includes(operand) ? '; texts and lists are joined with ||' : ''}.`,
         );
         return;
       }
@@ -57,7 +57,9 @@ function look(node: Expression, site: Site, context: CheckContext): void {
     case 'concatenation':
       for (const operand of [type(node.left), type(node.right)]) {
         if (fits(operand, ['string', 'list', 'path'])) continue;
-        wrong(`|| joins texts, lists or paths, not ${a(operand)}; CAST(… AS STRING) makes a text.`);
+        wrong(
+          `|| joins texts, lists or paths, not ${a(operand)}; ${operand === 'boolean' ? 'conditions are joined with OR' : 'CAST(… AS STRING) makes a text'}.`,
+        );
         return;
       }
       return;
@@ -77,7 +79,7 @@ function look(node: Expression, site: Site, context: CheckContext): void {
         context.report(
           'type-mismatch',
           argument.span,
-          `${node.name} wants ${typesOf(parameter).map(a).join(' or ')} as its ${parameter.name}, not ${a(given)}.`,
+          `${node.name} wants ${typesOf(parameter).map(a).join(' or ')} as its ${parameter.name}, not ${a(given)}${node.name === 'SIZE' && given === 'string' ? '; CHAR_LENGTH(text) counts characters' : ''}.`,
         );
       });
       return;

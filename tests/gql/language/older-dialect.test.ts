@@ -1,0 +1,55 @@
+import { describe, expect, test } from 'vitest';
+import { checkQuery } from '../../../src/gql/check/check.ts';
+import { parsePattern } from '../../../src/gql/language/parse.ts';
+import { describeInLine, type Problem } from '../../../src/gql/language/problem.ts';
+import { READ, REFUSED } from './older-dialect.ts';
+
+function problemsOf(text: string): readonly Problem[] {
+  const { query, errors } = parsePattern(text);
+  return query ? checkQuery(query, text) : errors;
+}
+
+/** Texts with the same mistake twice. */
+const TWICE: ReadonlySet<string> = new Set([
+  'UNWIND [[1, 2], [3]] AS x UNWIND x AS y RETURN y',
+  'MATCH (n) RETURN SQRT(n.x^2 + n.y^2) AS d',
+  'MATCH (a)-->(b)-->(c) RETURN c',
+  'MATCH (a)-[]->(b) RETURN labels(a), labels(b), count(*)',
+]);
+
+describe('a construct of the older dialect is named, once, where it stands, with what to write instead', () => {
+  const cases = REFUSED.flatMap(({ texts, ...rest }) => texts.map((text) => ({ text, ...rest })));
+
+  test('there are many, and none twice', () => {
+    expect(cases.length).toBeGreaterThan(300);
+    expect(new Set(cases.map(({ text }) => text)).size).toBe(cases.length);
+  });
+
+  test.each(cases)('$text', ({ text, names, advises, marks }) => {
+    const problems = problemsOf(text);
+    const told = problems.map(describeInLine).join('\n');
+    for (const word of [...names, ...advises]) expect(told.toLowerCase()).toContain(word.toLowerCase());
+    expect(problems).toHaveLength(TWICE.has(text) ? 2 : 1);
+    const [{ span }] = problems as [Problem];
+    const marked = text.slice(span.start, span.end).toLowerCase().replace('| :', '|:');
+    const construct = (marks ?? names[0]!.split('(')[0]!).toLowerCase().trim();
+    expect(marked.includes(construct) || construct.includes(marked)).toBe(true);
+  });
+});
+
+test.each(READ)('both read %s', (text) => {
+  expect(problemsOf(text).filter(({ severity }) => severity === 'error')).toEqual([]);
+});
+
+test.each<[string, string]>([
+  // Words of the older dialect as names, with a mistake elsewhere: nothing is said of them.
+  ['MATCH (contains)-[:WITH]->(set:Call) WHERE contains.starts = 1 RETRUN set', 'RETURN'],
+  ['MATCH (n) WHERE n.unwind = 1 AND n.create > n.merge RETURN n.with AS delete,', 'a value'],
+  ['MATCH (n:Set|Create&!Delete) RETURN n ODER BY n.with', 'ORDER'],
+  ['MATCH (n) WHERE n.x IN [1, 2) RETURN n', '"]"'],
+  ['MATCH (a)-[e]->{1,2}(b) WHERE SIZE(e) = 1 RETURN n LIMIT x', 'a number'],
+])('no false alarm: %s', (text, expected) => {
+  const told = problemsOf(text).map(describeInLine).join('\n');
+  expect(told).toContain(expected);
+  expect(told).not.toMatch(/GQL has no|changes data|stands? (before|behind)|joined with/);
+});
