@@ -17,7 +17,15 @@ import { LIST_ROW, type ValueLists } from './value-lists.ts';
 
 type StepOptions = Pick<
   GenerateOptions,
-  'counting' | 'trace' | 'leaves' | 'entered' | 'nodeTable' | 'edgeTable' | 'valueLists' | 'codes'
+  | 'counting'
+  | 'trace'
+  | 'leaves'
+  | 'entered'
+  | 'nodeTable'
+  | 'setTable'
+  | 'edgeTable'
+  | 'valueLists'
+  | 'codes'
 >;
 
 /** Lists longer than this are entered by binary search. */
@@ -50,6 +58,8 @@ interface Move {
   readonly edge: number;
   readonly isEdgeKnown: boolean;
   readonly table: Uint8Array | undefined;
+  /** Per label set, 0 when the node of a walk cannot have it. */
+  readonly sets: Uint8Array | undefined;
   readonly way: Way | undefined;
   /** For an edge that no segment shares with another: the way from the other end. */
   readonly back: Way | undefined;
@@ -170,12 +180,15 @@ class StepPlan {
           const [start, end] = step.reversed ? [edge.to, edge.from] : [edge.from, edge.to];
           const own = { ...bindNode(nodes[end]!), ...bindEdge(edge) };
           const tests = bind(own.node, own.edge);
+          const way = wayOf(edge, step.reversed);
+          const sets = way.isEntered ? options.setTable(nodes[end]!) : undefined;
           return {
             ...NOTHING,
             ...own,
             kind: 'walk',
             at: nodes[start]!.slot,
-            way: wayOf(edge, step.reversed),
+            way,
+            sets,
             tests,
           };
         }
@@ -214,6 +227,7 @@ const NOTHING = {
   edge: -1,
   isEdgeKnown: false,
   table: undefined,
+  sets: undefined,
   way: undefined,
   back: undefined,
   nodeRivals: [],
@@ -255,6 +269,7 @@ class StepSearch {
   /** Per step: the next port, -1 for none and -2 for not looked up yet; the next crossing edge of the port before. */
   readonly #port: Int32Array;
   readonly #crossing: Int32Array;
+  readonly #portCode: Int32Array;
   /** Per step: the node that is walked from, the one that has to be found (-1 for any), and which way. */
   readonly #from: Int32Array;
   readonly #wanted: Int32Array;
@@ -274,11 +289,12 @@ class StepSearch {
     this.#edges = binding.store.adjEdge.view;
     this.#entries = binding.store.adjRow.view;
     const size = plan.moves.length;
-    const lists = Array.from({ length: 9 }, () => new Int32Array(size)) as Lists;
+    const lists = Array.from({ length: 10 }, () => new Int32Array(size)) as Lists;
     [this.#next, this.#end, this.#runNext, this.#runEnd, this.#segment, this.#port] = lists;
     this.#crossing = lists[6];
     this.#from = lists[7];
     this.#wanted = lists[8];
+    this.#portCode = lists[9];
     this.#way = plan.moves.map(({ way }) => way);
     this.#list = plan.moves.map(() => undefined);
   }
@@ -455,7 +471,7 @@ class StepSearch {
   /** The same among edges that other segments point to the node. */
   #enters(move: Move, depth: number, at: number, wanted: number): boolean {
     const store = this.#store;
-    const { accepts } = this.#way[depth]!;
+    const { accepts, loops } = this.#way[depth]!;
     if (this.#port[depth] === -2) {
       const segment = this.#nodes[at * 4 + 3]! * SEGMENT_ROW;
       const table = store.segmentTable.view;
@@ -475,6 +491,7 @@ class StepSearch {
         const edge = entry >> 1;
         const other = this.#seen(store.edgeRow.view[edge * 4 + (entry & 1 ? 1 : 2)]!, at);
         if (other < 0 || !this.#mayBeSeen(other) || (wanted >= 0 && other !== wanted)) continue;
+        if (other === at && loops?.[this.#portCode[depth]!] === 1) continue;
         if (this.#takes(move, other, edge)) return true;
         continue;
       }
@@ -484,7 +501,11 @@ class StepSearch {
       const after = store.portNext.view[port]!;
       // The edges of this port are still to come.
       this.#port[depth] = after < 0 ? LAST_PORT : after;
-      if (accepts[store.portCode.view[port]!] === 1) this.#crossing[depth] = store.portFirst.view[port]!;
+      const code = store.portCode.view[port]!;
+      const set = store.portSet.view[port]!;
+      if (accepts[code] !== 1 || (set >= 0 && move.sets?.[set] === 0)) continue;
+      this.#portCode[depth] = code;
+      this.#crossing[depth] = store.portFirst.view[port]!;
     }
   }
 
@@ -535,4 +556,4 @@ class StepSearch {
 const LAST_PORT = -3;
 
 type L = Int32Array;
-type Lists = [L, L, L, L, L, L, L, L, L];
+type Lists = [L, L, L, L, L, L, L, L, L, L];
