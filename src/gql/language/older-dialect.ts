@@ -540,6 +540,10 @@ class Reader {
         close + 1,
       );
     }
+    if (item?.type !== NUMBER && !this.#is(open + 1, '-')) {
+      const message = `GQL has neither a list item by position nor a property by a calculated name, such as [${inside}], and there is none here; a property is named, as in n.name, and x IN list asks for an item`;
+      return this.#report(from, close, message, 'not-supported', close + 1);
+    }
     return this.#report(
       from,
       close,
@@ -635,7 +639,7 @@ class Reader {
     }
     if (piece.type === PARAMETER) {
       const { image } = piece;
-      if (/^[&|!:]$/.test(this.#pieces[i - 1]?.image ?? '') && this.#isLabel(i))
+      if (/^[&|!:]$/.test(this.#pieces[i - 1]?.image ?? '') && this.#isLabel(i) && !this.#isInBraces(i))
         return this.#report(
           i,
           i,
@@ -779,6 +783,11 @@ class Reader {
       else if (/^[([{]$/.test(image) && depth-- === 0) return image === bracket ? at : undefined;
     }
     return undefined;
+  }
+
+  #isInBraces(i: number): boolean {
+    const bracket = this.#back(i, (at) => /^[([{]$/.test(this.#pieces[at]!.image));
+    return bracket !== undefined && this.#is(bracket, '{');
   }
 
   /** The first piece from one on, outside brackets that open after it, that fits; not beyond those around. */

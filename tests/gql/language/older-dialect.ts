@@ -1002,6 +1002,439 @@ export const REFUSED: readonly Refused[] = [
     advises: ['NOT'],
     texts: ['MATCH (n) WHERE !n.shut RETURN n', 'MATCH (n) WHERE !(n.x = 1) RETURN n'],
   },
+  // Written before the messages were tried on them.
+  {
+    names: ['UNWIND'],
+    advises: ['FOR'],
+    texts: [
+      'MATCH (p:Person)-[:KNOWS]->(f) UNWIND f.skills AS skill RETURN p.name, COUNT(DISTINCT skill) AS n ORDER BY n DESC',
+      'UNWIND keys($map) AS k RETURN k',
+      'MATCH (n) WHERE n.x = 1 UNWIND n.list AS i RETURN i ORDER BY i',
+    ],
+  },
+  {
+    names: ['WITH'],
+    advises: ['NEXT'],
+    texts: [
+      'MATCH (n:Person) WITH n, n.age * 2 AS doubled WHERE doubled > 40 RETURN n.name',
+      'MATCH (a)-[r]->(b) WITH a, max(r.km) AS far MATCH (a)-[r2]->(c) WHERE r2.km = far RETURN c',
+      'MATCH (n) WITH max(n.age) AS oldest RETURN oldest',
+      'MATCH (n) WITH n.name AS name, n.age as age ORDER BY age RETURN collect(name)',
+    ],
+  },
+  {
+    names: ['STARTS WITH'],
+    advises: ['LEFT('],
+    texts: [
+      "MATCH (p:Person)-[:LIVES_IN]->(c:City) WHERE c.name STARTS WITH 'New' AND p.age >= 18 RETURN p.name, c.name",
+      'MATCH (n) WHERE toLower(n.name) STARTS WITH toLower($q) RETURN n LIMIT 10',
+      "MATCH (n) WHERE NOT (n.name STARTS WITH 'A' OR n.name STARTS WITH 'B') RETURN n",
+    ],
+  },
+  {
+    names: ['ENDS WITH'],
+    advises: ['RIGHT('],
+    texts: [
+      "MATCH (f:File) WHERE f.path ENDS WITH '.ts' RETURN f.path",
+      "MATCH (n)-[r:R {kind: 'x'}]->(m) WHERE m.name ENDS WITH n.name RETURN m",
+    ],
+  },
+  {
+    names: ['CONTAINS'],
+    advises: ['LEFT'],
+    texts: [
+      "MATCH (m:Movie) WHERE m.title CONTAINS 'Matrix' RETURN m.title, m.released ORDER BY m.released",
+      "MATCH (n) WHERE n.tags CONTAINS 'a' RETURN count(n)",
+      'MATCH (a)-[r]->(b) WHERE r.note CONTAINS a.name RETURN r',
+    ],
+  },
+  {
+    names: ['=~'],
+    advises: ['none here'],
+    texts: [
+      "MATCH (n:Person) WHERE n.email =~ '.*@example\\\\.com' RETURN n",
+      "MATCH (n WHERE n.name =~ 'x.*') RETURN n",
+    ],
+  },
+  {
+    names: ['BETWEEN'],
+    advises: ['>='],
+    texts: ['MATCH (e:Event) WHERE e.year BETWEEN 1990 AND 1999 AND e.kind = "x" RETURN e'],
+  },
+  {
+    names: ['comprehension'],
+    marks: '[',
+    advises: ['COLLECT_LIST'],
+    texts: [
+      'MATCH (p:Person) RETURN p.name, [(p)-[:ACTED_IN]->(m:Movie) | m.title] AS movies',
+      'MATCH (n) RETURN size([x IN n.scores WHERE x >= 5 | x]) AS high',
+      'MATCH p=(a)-[:R]->{2}(b) RETURN [r IN relationships(p) | type(r)] AS types',
+    ],
+  },
+  {
+    names: ['&'],
+    marks: ':',
+    advises: [':Person&Admin'],
+    texts: [
+      'MATCH (u:Person:Admin) RETURN u.name',
+      'MATCH (u:Person:Admin {active: true})-[:OWNS]->(x) RETURN x',
+      'MATCH (u) WHERE u:Person:Admin AND u.x = 1 RETURN u',
+      'MATCH (x)<-[:OWNS]-(:Person:Admin) RETURN x',
+    ],
+  },
+  {
+    names: ['*'],
+    advises: ['{1,3}'],
+    texts: [
+      'MATCH (p:Person {name: "A"})-[:KNOWS*1..3]->(f:Person) WHERE f <> p RETURN DISTINCT f.name',
+      'MATCH (a)-[:X|Y*1..3]-(b) RETURN count(*)',
+      'MATCH (a)-[rels:KNOWS*1..3]->(b) RETURN rels',
+      'MATCH (a)-[:R*1..3]->(b)-[:S]->(c) RETURN c',
+      'MATCH (a)-[:KNOWS * 1..3]->(b) RETURN b',
+      'MATCH (a) WHERE EXISTS { (a)-[:R*1..3]->(:B) } RETURN a',
+      'MATCH (a), p = (a)-[*1..3]-(b) RETURN p',
+    ],
+  },
+  {
+    names: ['*'],
+    advises: ['->*'],
+    texts: [
+      'MATCH (a)-[:PARENT*0..]->(root) WHERE NOT EXISTS { (root)-[:PARENT]->() } RETURN root',
+      'MATCH (a)-[:PARENT *0..]->(b) RETURN b',
+    ],
+  },
+  {
+    names: [':'],
+    marks: ':',
+    advises: [':A|B'],
+    texts: ['MATCH (a)-[:A|:B]->(b)-[:C]->(d) RETURN d', 'MATCH (a)-[e:A|:B {x: 1}]->(b) RETURN e'],
+  },
+  {
+    names: ['SET'],
+    advises: ['only read'],
+    texts: [
+      'MATCH (p:Person {name: $name}) SET p.age = $age RETURN p',
+      'MATCH (p:Person) SET p += $props',
+      'MATCH (n) SET n.list = n.list + [1]',
+      'MATCH (a)-[r:R]->(b) SET r.weight = coalesce(r.weight, 0) + 1',
+    ],
+  },
+  {
+    names: ['CREATE'],
+    advises: ['only read'],
+    texts: [
+      'MATCH (a:Person), (b:Movie) WHERE a.name = "X" AND b.title = "Y" CREATE (a)-[:ACTED_IN {role: "z"}]->(b)',
+      'CREATE (p:Person {name: "A", age: 3}) RETURN p',
+      'CREATE FULLTEXT INDEX names FOR (n:Person) ON EACH [n.name]',
+    ],
+  },
+  {
+    names: ['MERGE'],
+    advises: ['only read'],
+    texts: [
+      'MERGE (p:Person {name: "A"}) ON MATCH SET p.seen = timestamp() RETURN p',
+      'MATCH (a:A), (b:B) MERGE (a)-[:R]->(b) RETURN count(*)',
+    ],
+  },
+  {
+    names: ['DELETE'],
+    advises: ['only read'],
+    texts: ['MATCH (n:Tmp)-[r]-() DELETE r, n', 'MATCH (n) WHERE n.x IS NULL DETACH DELETE n'],
+  },
+  {
+    names: ['shortestPath'],
+    advises: ['ANY SHORTEST'],
+    texts: [
+      'MATCH p = shortestPath((a:Person {name: "A"})-[:KNOWS*]-(b:Person {name: "B"})) RETURN length(p)',
+      'MATCH p = shortestPath((a)-[*..15]-(b)) WHERE a.x = 1 RETURN p',
+    ],
+  },
+  {
+    names: ['comment'],
+    marks: '--',
+    advises: ['->'],
+    texts: [
+      'MATCH (a:Person)-->(m:Movie) RETURN a, m',
+      'MATCH (a)<--(b)->(c) RETURN c',
+      'MATCH (n)-[:R]->(m)--(o) RETURN o',
+      'MATCH (n) WHERE EXISTS { (n)-->(:B) } RETURN n',
+    ],
+  },
+  {
+    names: ['pattern', 'condition'],
+    marks: '(',
+    advises: ['EXISTS {'],
+    texts: [
+      'MATCH (p:Person), (m:Movie) WHERE (p)-[:ACTED_IN]->(m) AND m.year > 2000 RETURN p, m',
+      'MATCH (p:Person) WHERE NOT (p)-[:ACTED_IN]->(:Movie) RETURN p.name',
+      'MATCH (a)-[:R]->(b) WHERE NOT (b)-[:R]->(a) RETURN a',
+      'MATCH (a) WHERE (a)-[:R]->()-[:S]->() RETURN a',
+      'MATCH (a) WHERE (a)-[:R {x: 1}]->(:B {y: "z"}) RETURN a',
+      'MATCH (a) WHERE (:X)-[:R]->(a) RETURN a',
+      'MATCH (a) WHERE a.x > 1 AND (NOT (a)-[:R]->()) RETURN a',
+    ],
+  },
+  {
+    names: ['exists('],
+    advises: ['IS NOT NULL'],
+    texts: [
+      'MATCH (p:Person) WHERE exists(p.email) RETURN p.name',
+      'MATCH (a)-[r]->() WHERE exists(r.since) RETURN r',
+      'MATCH (p) RETURN CASE WHEN exists(p.email) THEN 1 ELSE 0 END',
+    ],
+  },
+  {
+    names: ['COUNT {'],
+    marks: 'COUNT',
+    advises: ['OPTIONAL MATCH'],
+    texts: [
+      'MATCH (p:Person) WHERE COUNT { (p)-[:OWNS]->(:Car) } >= 2 RETURN p.name',
+      'MATCH (p:Person) RETURN p.name, COUNT{(p)-[:OWNS]->()} AS cars ORDER BY cars DESC',
+    ],
+  },
+  {
+    names: ['EXISTS'],
+    marks: 'RETURN',
+    advises: ['RETURN'],
+    texts: ['MATCH (p) WHERE EXISTS { MATCH (p)-[:R]->(c) WHERE c.x > p.x RETURN c.x AS x } RETURN p'],
+  },
+  {
+    names: ['position'],
+    marks: '[',
+    advises: ['none here'],
+    texts: [
+      'MATCH (n) RETURN n.coords[0] + n.coords[1]',
+      'MATCH (n) WHERE n.tags[0] = "a" RETURN n',
+      'MATCH (n) RETURN labels(n)[0] AS kind',
+      'MATCH (n) RETURN collect(n.name)[0]',
+      'MATCH (n) RETURN split(n.name, " ")[0]',
+    ],
+  },
+  {
+    names: ['slice'],
+    marks: '..',
+    advises: ['TRIM(list'],
+    texts: ['MATCH (n) RETURN collect(n.name)[..3] AS top', 'MATCH (n) RETURN n.tags[1..-1]'],
+  },
+  {
+    names: ['projection'],
+    marks: '{',
+    advises: ['AS'],
+    texts: [
+      'MATCH (p:Person) RETURN p{.*} AS person',
+      'MATCH (p:Person)-[:R]->(m) RETURN p {.name, m: m.title} AS row',
+      'MATCH (p) RETURN p{.name,.age} LIMIT 5',
+    ],
+  },
+  {
+    names: ['SKIP'],
+    advises: ['LIMIT'],
+    texts: ['MATCH (n) RETURN n.name ORDER BY n.name LIMIT 10 SKIP 20'],
+  },
+  {
+    names: ['RETURN *'],
+    marks: '*',
+    advises: ['alone'],
+    texts: ['MATCH (a)-[r]->(b) RETURN *, r.x AS x ORDER BY x'],
+  },
+  {
+    names: ['WHERE'],
+    advises: ['before RETURN'],
+    texts: ['MATCH (n:Person) RETURN n.name, count(*) AS c WHERE c > 2 ORDER BY c'],
+  },
+  {
+    names: ['type('],
+    advises: ['IS LABELED'],
+    texts: [
+      "MATCH (a)-[r]->(b) WHERE type(r) IN ['A', 'B'] RETURN a",
+      'MATCH ()-[r]->() RETURN DISTINCT type(r) AS t ORDER BY t',
+    ],
+  },
+  {
+    names: ['id('],
+    advises: ['ELEMENT_ID'],
+    texts: [
+      'MATCH (a), (b) WHERE id(a) < id(b) RETURN a, b',
+      'MATCH (n) WHERE id(n) IN [1, 2] RETURN n',
+      'MATCH (n) RETURN n ORDER BY id(n)',
+    ],
+  },
+  {
+    names: ['collect('],
+    advises: ['COLLECT_LIST'],
+    texts: [
+      'MATCH (p)-[:R]->(m) RETURN p.name, collect(m.title) AS titles, count(*) AS n ORDER BY n DESC LIMIT 5',
+    ],
+  },
+  {
+    names: ['size('],
+    advises: ['COUNT('],
+    texts: [
+      'MATCH (p) WHERE size((p)-[:R]->()) > 2 RETURN p',
+      'MATCH (p) RETURN p.name, size((p)<-[:R]-()) AS n',
+    ],
+  },
+  {
+    names: ['length('],
+    advises: ['PATH_LENGTH'],
+    texts: ['MATCH p = (a)-[:R]->{1,4}(b) RETURN length(p) AS hops ORDER BY hops'],
+  },
+  { names: ['nodes('], advises: ['ELEMENTS'], texts: ['MATCH p = (a)-[:R]->{2}(b) RETURN nodes(p) AS ns'] },
+  {
+    names: ['toUpper('],
+    advises: ['UPPER'],
+    texts: ["MATCH (n) WHERE toUpper(n.code) = 'X' OR n.x = 1 RETURN n"],
+  },
+  { names: ['toInteger('], advises: ['CAST'], texts: ['MATCH (n) WHERE toInteger(n.year) >= 1990 RETURN n'] },
+  { names: ['head('], advises: ['LIMIT 1'], texts: ['MATCH (n) RETURN head(collect(n.name))'] },
+  {
+    names: ['date('],
+    advises: ["DATE '"],
+    texts: ['MATCH (e) WHERE e.day >= date({year: 2020, month: 1, day: 1}) RETURN e'],
+  },
+  {
+    names: ['datetime('],
+    advises: ['DATETIME'],
+    texts: [
+      "MATCH (e) WHERE e.at > datetime() - duration('P7D') RETURN e",
+      "MATCH (e) WHERE e.at >= datetime('2020-01-01') AND e.at < datetime('2021-01-01') RETURN e",
+    ],
+  },
+  {
+    names: ['duration('],
+    advises: ["DURATION 'P"],
+    texts: ['MATCH (e) WHERE e.at > date() - duration({days: 7}) RETURN e'],
+  },
+  {
+    names: ['!='],
+    advises: ['<>'],
+    texts: [
+      'MATCH (a)-[:R]->(b) WHERE a.name != b.name AND a.x = 1 RETURN a',
+      'MATCH (a) WHERE a.x!=null RETURN a',
+    ],
+  },
+  {
+    names: ['any('],
+    advises: ['IN'],
+    texts: [
+      "MATCH (n) WHERE any(label IN labels(n) WHERE label IN ['A', 'B']) RETURN n",
+      'MATCH (n) WHERE any(k IN keys(n) WHERE n[k] = 1) RETURN n',
+    ],
+  },
+  {
+    names: ['all('],
+    advises: ['path'],
+    texts: ['MATCH p = (a)-[:R*]->(b) WHERE all(n IN nodes(p) WHERE n.ok) RETURN p'],
+  },
+  {
+    names: ['none('],
+    advises: ['NOT'],
+    texts: ['MATCH p = (a)-[:R]->{1,3}(b) WHERE none(r IN relationships(p) WHERE r.closed = true) RETURN p'],
+  },
+  {
+    names: ['reduce('],
+    advises: ['SUM('],
+    texts: [
+      'MATCH p = (a)-[:R]->{1,3}(b) RETURN p, reduce(t = 0, r IN relationships(p) | t + r.cost) AS cost ORDER BY cost LIMIT 1',
+    ],
+  },
+  {
+    names: ['CALL'],
+    advises: ['procedures'],
+    texts: [
+      'CALL db.schema.visualization()',
+      'CALL gods.graph.project("g", "Person", "KNOWS") YIELD graphName RETURN graphName',
+      'MATCH (n) CALL db.propertyKeys() YIELD propertyKey RETURN n, propertyKey',
+    ],
+  },
+  {
+    names: ['CALL'],
+    advises: ['EXISTS {'],
+    texts: ['MATCH (p:Person) CALL { WITH p MATCH (p)-[:R]->(m) RETURN m ORDER BY m.x LIMIT 3 } RETURN p, m'],
+  },
+  {
+    names: ['FOREACH'],
+    advises: ['only read'],
+    texts: [
+      'MATCH (a), (b) FOREACH (ignore IN CASE WHEN a.x > 1 THEN [1] ELSE [] END | CREATE (a)-[:R]->(b))',
+    ],
+  },
+  {
+    names: ['USING'],
+    advises: ['plan'],
+    texts: ['MATCH (p:Person {name: "A"}) USING INDEX p:Person(name) RETURN p'],
+  },
+  {
+    names: ['EXPLAIN'],
+    advises: ['--explain'],
+    texts: ['EXPLAIN MATCH (n:Person)-[:R]->(m) WHERE n.x > 1 RETURN m'],
+  },
+  {
+    names: ['%'],
+    advises: ['MOD('],
+    texts: [
+      'MATCH (n) WHERE n.id % 5 = 0 AND n.x > 1 RETURN n',
+      'MATCH (n) RETURN n.age - n.age % 10 AS decade, count(*)',
+    ],
+  },
+  { names: ['^'], advises: ['POWER('], texts: ['MATCH (a), (b) RETURN sqrt((a.x - b.x)^2) AS d'] },
+  {
+    names: ['+'],
+    advises: ['||'],
+    texts: [
+      "MATCH (n) RETURN n.first + ' ' + n.last AS name",
+      "MATCH (n) WHERE n.code = 'A' + n.id RETURN n",
+    ],
+  },
+  {
+    names: ['{'],
+    marks: '{',
+    advises: ['$id'],
+    texts: ['MATCH (n {id: {id}}) RETURN n', 'MATCH (n) WHERE n.id = {id} RETURN n'],
+  },
+  {
+    names: ['propert'],
+    marks: '[',
+    advises: ['named'],
+    texts: ["MATCH (n) WHERE n[$key] = 'x' RETURN n", 'MATCH (n) RETURN n["a b"]'],
+  },
+  { names: ['$props'], advises: ['{name: $name}'], texts: ['MATCH (n:Person $props)-[:R]->(m) RETURN m'] },
+  {
+    names: ['substring('],
+    advises: ['LEFT('],
+    texts: ['MATCH (n) WHERE substring(n.name, 0, 1) = "A" RETURN n'],
+  },
+  { names: ['keys('], advises: ['PROPERTY_EXISTS'], texts: ['MATCH (n) RETURN DISTINCT keys(n)'] },
+  { names: ['startNode('], advises: ['pattern'], texts: ['MATCH (a)-[r]-(b) RETURN startNode(r).name'] },
+  { names: ['properties('], advises: ['n.name'], texts: ['MATCH (n:Person) RETURN properties(n) AS p'] },
+  { names: ['range('], advises: ['['], texts: ['MATCH (n) WHERE n.i IN range(1, 3) RETURN n.i'] },
+  {
+    names: ['LOAD CSV'],
+    advises: ['only the graph'],
+    texts: ["LOAD CSV WITH HEADERS FROM 'file:///a.csv' AS line MERGE (p:Person {id: line.id})"],
+  },
+  {
+    names: ['REMOVE'],
+    advises: ['only read'],
+    texts: ['MATCH (p:Person {name: "A"}) REMOVE p:Admin RETURN p'],
+  },
+  {
+    names: ['GROUP BY'],
+    marks: '.',
+    advises: ['AS'],
+    texts: ['MATCH (n) RETURN n.city, avg(n.age) GROUP BY n.city ORDER BY n.city'],
+  },
+  { names: ['IN'], marks: '(', advises: ['['], texts: ["MATCH (n) WHERE n.name IN ('a', 'b') RETURN n"] },
+  {
+    names: ['point('],
+    advises: ['none here'],
+    texts: ['MATCH (a), (b) RETURN distance(point({x: 1, y: 2}), a.at)'],
+  },
+  {
+    names: ['point.distance'],
+    advises: ['no function'],
+    texts: ['MATCH (a), (b) WHERE point.distance(a.at, b.at) < 100 RETURN a'],
+  },
 ];
 
 /** Texts that both read. */
