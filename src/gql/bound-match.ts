@@ -2,10 +2,10 @@
  * A match of a pattern, as it is returned.
  */
 import type { PatternGraph } from './graph.ts';
-import type { Compiled } from './plan/compile.ts';
+import type { Compiled } from './plan/compiled.ts';
 import type { Lineage } from './plan/lineage.ts';
 import type { Binding } from './plan/scope.ts';
-import { matchesOf } from './search/clauses.ts';
+import { matchesOf } from './search/prepared-clauses.ts';
 import type { FoundMatch as Found } from './search/request.ts';
 import type { SegmentIds } from './storage/segment-ids.ts';
 import type { Snapshot } from './storage/snapshot.ts';

@@ -2,11 +2,12 @@
  * Matches segment by segment: for each grouped segment, what the pattern's variables are bound to in it.
  */
 import { MatchReader, type SegmentMatch } from './bound-match.ts';
+import { tablesIn } from './check/rows-by-matches.ts';
 import { begin, planFor } from './engine.ts';
 import type { PatternGraph } from './graph.ts';
 import { lacksLabel, noteLabels } from './needed-labels.ts';
 import { limitsOf, type QueryOptions } from './options.ts';
-import { type PreparedPattern, preparedOn } from './prepared-pattern.ts';
+import { PatternError, type PreparedPattern, preparedOn } from './prepared-pattern.ts';
 import type { QueryPlan } from './search/plan-query.ts';
 import type { SegmentMatches } from './search/request.ts';
 import type { Shortage } from './search/stage.ts';
@@ -117,6 +118,8 @@ export function segmentSearch(
   snapshot: Snapshot,
   relaxation?: number,
 ): SegmentSearch {
+  const problems = tablesIn(prepared);
+  if (problems.length > 0) throw new PatternError(problems);
   const search = { prepared, snapshot, relaxation };
   const nothing = { ...search, planned: undefined, others: new Int32Array(0) };
   if (lacksLabel(graph, prepared.text, relaxation)) return nothing;

@@ -4,7 +4,7 @@
  */
 import { LRUCache } from 'lru-cache';
 import type { PatternGraph } from './graph.ts';
-import type { Compiled } from './plan/compile.ts';
+import type { Compiled } from './plan/compiled.ts';
 import { FALSE, type LabelTest, labelSetTruths } from './plan/label-test.ts';
 
 /** Label expressions of the nodes that every match of a text binds, by text. */

@@ -2,7 +2,7 @@
  * Options of a query with their defaults, checked on entry.
  */
 import type { Vocabulary } from './check/rule.ts';
-import type { LabelReading } from './plan/compile.ts';
+import type { LabelReading } from './plan/compiled.ts';
 import type { Strategy } from './plan/plan-match.ts';
 import type { Limits } from './search/request.ts';
 

@@ -11,7 +11,7 @@ import {
   UNKNOWN,
 } from './plan/label-test.ts';
 import type { PlannableClause } from './plan/match.ts';
-import { matchesOf } from './search/clauses.ts';
+import { matchesOf } from './search/prepared-clauses.ts';
 import type { Store } from './storage/store.ts';
 
 /** A membership whose weight is below 1. */

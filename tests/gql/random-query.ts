@@ -49,6 +49,8 @@ export class QueryWriter {
   #groups: string[] = [];
   #paths: string[] = [];
   #values: string[] = [];
+  /** Whether patterns ask for little, so that something is left after several steps. */
+  #isLoose = false;
   #fresh = 0;
 
   constructor(random: Random) {
@@ -70,19 +72,113 @@ export class QueryWriter {
     this.#values = [];
   }
 
-  /** A query with other statements among its MATCH. */
+  /** A query of several statements: other clauses among its MATCH, NEXT, UNION and the like. */
   steps(): string {
+    this.#isLoose = true;
     this.#forget();
-    const clauses = [this.#match(false)];
-    while (clauses.length < 2 || this.#chance(0.5)) clauses.push(this.#clause());
-    return `${clauses.join(' ')} ${this.#result()}`;
+    const statements = [this.#statement()];
+    while (this.#chance(0.45)) statements.push(this.#statement());
+    return statements.join(' NEXT ');
+  }
+
+  #statement(): string {
+    if (this.#chance(0.75)) {
+      const clauses = this.#clauses();
+      return `${clauses} ${this.#chance(0.7) ? this.#handedOn() : this.#grouped()}`;
+    }
+    // All queries of a composite go on from the same variables, and have the same columns.
+    const before = {
+      nodes: this.#nodes,
+      edges: this.#edges,
+      groups: this.#groups,
+      paths: this.#paths,
+      values: this.#values,
+    };
+    const columns = [this.#new('c'), this.#new('c')];
+    let text = '';
+    const count = 2 + Math.floor(this.#random() * 1.3);
+    for (let i = 0; i < count; i++) {
+      this.#nodes = [...before.nodes];
+      this.#edges = [...before.edges];
+      this.#groups = [...before.groups];
+      this.#paths = [...before.paths];
+      this.#values = [...before.values];
+      const clauses = this.#clauses();
+      const nodes = columns.map(() => (this.#nodes.length > 0 ? this.#pick(this.#nodes) : 'NULL'));
+      const items = columns.map(
+        (name, at) => `${nodes[at]}${at === 1 && nodes[at] !== 'NULL' ? '.k' : ''} AS ${name}`,
+      );
+      if (this.#chance(0.2)) items.reverse();
+      const word = this.#pick([
+        'UNION',
+        'UNION ALL',
+        'EXCEPT',
+        'EXCEPT ALL',
+        'INTERSECT',
+        'INTERSECT ALL',
+        'OTHERWISE',
+      ]);
+      text += `${i > 0 ? ` ${word} ` : ''}${clauses} RETURN ${items.join(', ')}`;
+    }
+    this.#forget();
+    // A column that is null in every query is no node.
+    if (!text.includes('NULL AS')) this.#nodes = [columns[0]!];
+    this.#values = [columns[1]!];
+    return text;
+  }
+
+  #clauses(): string {
+    const clauses: string[] = [];
+    if (this.#nodes.length === 0 || this.#chance(0.6)) clauses.push(this.#match(false));
+    while (this.#chance(0.45)) clauses.push(this.#clause());
+    return clauses.join(' ');
+  }
+
+  /** RETURN of some variables, which are all that the next statement has. */
+  #handedOn(): string {
+    const kept: string[] = [];
+    const some = <T extends string>(names: readonly T[]): T[] => {
+      const chosen = [...new Set(names)].filter(() => this.#chance(0.7));
+      kept.push(...chosen);
+      return chosen;
+    };
+    const [nodes, edges, values] = [some(this.#nodes), some(this.#edges), some(this.#values)];
+    const extra = nodes.length > 0 && this.#chance(0.3) ? this.#pick(nodes) : undefined;
+    this.#forget();
+    this.#nodes = nodes;
+    this.#edges = edges;
+    this.#values = values;
+    if (extra) {
+      const name = this.#new('l');
+      this.#values.push(name);
+      kept.push(`${extra}.k AS ${name}`);
+    }
+    if (kept.length === 0) {
+      const name = this.#new('l');
+      this.#values.push(name);
+      kept.push(`1 AS ${name}`);
+    }
+    return `RETURN ${this.#chance(0.3) ? 'DISTINCT ' : ''}${kept.join(', ')}`;
+  }
+
+  #grouped(): string {
+    const node = this.#nodes.length > 0 ? this.#pick(this.#nodes) : undefined;
+    const [count, most] = [this.#new('l'), this.#new('l')];
+    const text = node
+      ? `RETURN ${node}, COUNT(*) AS ${count}, MAX(${this.#pick(this.#nodes)}.k) AS ${most}`
+      : `RETURN COUNT(*) AS ${count}`;
+    this.#forget();
+    if (node) this.#nodes = [node];
+    this.#values = node ? [count, most] : [count];
+    return text;
   }
 
   #clause(): string {
     const roll = this.#random();
     if (roll < 0.15) return this.#match(true);
     if (roll < 0.4) return this.#match(false);
-    return roll < 0.7 ? this.#let() : `FILTER ${this.#condition(2)}`;
+    if (roll < 0.5) return this.#for();
+    return roll < 0.75 ? this.#let() : `FILTER ${this.#condition(2)}`;
   }
 
   /** A value, which conditions compare, or a node by another name, which patterns go on from. */
@@ -101,6 +197,24 @@ export class QueryWriter {
     return `LET ${name} = ${value}`;
   }
 
+  #for(): string {
+    const node = this.#nodes.length > 0 ? this.#pick(this.#nodes) : undefined;
+    const group = this.#groups.length > 0 && this.#chance(0.5) ? this.#pick(this.#groups) : undefined;
+    const name = this.#new('l');
+    this.#values.push(name);
+    const list =
+      group ??
+      this.#pick(
+        node
+          ? [`[${node}.k, 2, 2]`, `[${node}.s]`, `[1, ${node}.k]`, `${node}.k`]
+          : ['[1, 2]', '[1]', 'NULL'],
+      );
+    if (!this.#chance(0.4)) return `FOR ${name} IN ${list}`;
+    const position = this.#new('l');
+    this.#values.push(position);
+    return `FOR ${name} IN ${list} WITH ${this.#pick(['ORDINALITY', 'OFFSET'])} ${position}`;
+  }
+
   #chance(p: number): boolean {
     return this.#random() < p;
   }
@@ -114,7 +228,7 @@ export class QueryWriter {
     const mode = this.#chance(0.3) ? 'REPEATABLE ELEMENTS ' : this.#chance(0.2) ? 'DIFFERENT EDGES ' : '';
     const paths = [this.#path(mode !== 'REPEATABLE ELEMENTS ')];
     if (this.#chance(0.3)) paths.push(this.#path(mode !== 'REPEATABLE ELEMENTS '));
-    const where = this.#chance(0.4) ? ` WHERE ${this.#condition(2)}` : '';
+    const where = this.#chance(this.#isLoose ? 0.1 : 0.4) ? ` WHERE ${this.#condition(2)}` : '';
     const text = `${optional ? 'OPTIONAL ' : ''}MATCH ${mode}${paths.join(', ')}${where}`;
     // Variables of an optional clause may be null, which later patterns are told apart by.
     if (optional && this.#chance(0.5)) {
@@ -129,9 +243,9 @@ export class QueryWriter {
     const finite = edgesDiffer || (mode !== '' && mode !== 'WALK ');
     const name = this.#chance(0.2) ? this.#new('p') : undefined;
     // Now and then nothing stands between, before or after quantified parts, which then may be empty side by side.
-    const between = () => (this.#chance(0.85) ? this.#node() : '');
+    const between = () => (this.#chance(this.#isLoose ? 0.95 : 0.85) ? this.#node() : '');
     let text = between();
-    const length = 1 + Math.floor(this.#random() * 2.6);
+    const length = 1 + Math.floor(this.#random() * (this.#isLoose ? 1.4 : 2.6));
     for (let i = 0; i < length; i++) {
       if (this.#chance(0.25)) text += this.#quantified(finite) + between();
       else if (this.#chance(0.1)) text += `${this.#edge(true)}?${between()}`;
@@ -171,8 +285,8 @@ export class QueryWriter {
       name = this.#new('v');
       this.#nodes.push(name);
     }
-    const labels = this.#chance(0.35) ? `:${this.#labels(LABELS, 2)}` : '';
-    const test = this.#chance(0.12) ? ` {k: ${Math.floor(this.#random() * 4)}}` : '';
+    const labels = this.#chance(this.#isLoose ? 0.1 : 0.35) ? `:${this.#labels(LABELS, 2)}` : '';
+    const test = this.#chance(this.#isLoose ? 0.03 : 0.12) ? ` {k: ${Math.floor(this.#random() * 4)}}` : '';
     const where = test === '' && name !== '' && this.#chance(0.1) ? ` WHERE ${name}.k < 3` : '';
     return `(${name}${labels}${test}${where})`;
   }
@@ -183,8 +297,8 @@ export class QueryWriter {
       name = this.#new('e');
       this.#edges.push(name);
     }
-    const labels = this.#chance(0.4) ? `:${this.#labels(EDGE_LABELS, 1)}` : '';
-    const test = this.#chance(0.1) ? ` {w: ${Math.floor(this.#random() * 4)}}` : '';
+    const labels = this.#chance(this.#isLoose ? 0.1 : 0.4) ? `:${this.#labels(EDGE_LABELS, 1)}` : '';
+    const test = this.#chance(this.#isLoose ? 0.03 : 0.1) ? ` {w: ${Math.floor(this.#random() * 4)}}` : '';
     const [left, right] = this.#pick([
       ['-[', ']->'],
       ['<-[', ']-'],

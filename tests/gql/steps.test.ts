@@ -5,6 +5,7 @@
 import { describe, expect, test } from 'vitest';
 import {
   buildGraph,
+  countBySegment,
   countPattern,
   explainPattern,
   nearMatches,
@@ -139,4 +140,201 @@ describe('GQ08 FILTER', () => {
     );
     expect(await rows('MATCH (a)->(b) FILTER a.k + b.k > 4 RETURN COUNT(*) AS n')).toEqual([[2]]);
   });
+});
+
+describe('GQ20 NEXT', () => {
+  test('goes on from the rows of RETURN, grouped as it says; nodes stay nodes', async () => {
+    const text =
+      'MATCH (a)->(b) RETURN a, COUNT(*) AS n NEXT FILTER n > 1 MATCH (a)->(c:City) RETURN a, n, c';
+    expect(await rows(text)).toEqual([['ash', 2, 'cedar']]);
+    const plainly =
+      'MATCH (a:Town)->(b:Town) RETURN b AS town, a.k AS k NEXT MATCH (town)->(c) RETURN town, k, c';
+    expect(await rows(plainly)).toEqual([['birch', 1, 'cedar']]);
+  });
+
+  test('hands on nothing but the columns: a name that is not among them is free', async () => {
+    await expect(runPattern(graph, 'MATCH (a)->(b) RETURN a NEXT RETURN b')).rejects.toThrow(
+      /No pattern declares "b"/u,
+    );
+    expect(await sorted('MATCH (a:Town)->(b:Town) RETURN a NEXT MATCH (a)->(b:City) RETURN a, b')).toEqual([
+      'ash cedar',
+    ]);
+  });
+
+  test('aggregates of the rows of the step before', async () => {
+    const text =
+      'MATCH (a)->(b) RETURN a, COUNT(*) AS n NEXT RETURN MAX(n) AS most, COUNT(*) AS towns NEXT RETURN most + towns AS s';
+    expect(await rows(text)).toEqual([[5]]);
+    expect(await rows('MATCH (a:Nowhere) RETURN a NEXT RETURN COUNT(*) AS n')).toEqual([[0]]);
+    expect(await rows('MATCH (a) RETURN COUNT(*) AS n NEXT MATCH (a:City) WHERE a.k >= n RETURN a')).toEqual([
+      ['dale'],
+    ]);
+  });
+
+  test('sorted and cut rows go on, and equal ones once', async () => {
+    const text = 'MATCH (a) RETURN a ORDER BY a.k DESC LIMIT 2 NEXT MATCH (a)<-(b) RETURN a, b';
+    expect(await sorted(text)).toEqual(['cedar ash', 'cedar birch', 'dale cedar']);
+    const once = 'MATCH (a)->(b) RETURN DISTINCT b NEXT RETURN COUNT(*) AS n';
+    expect(await rows(once)).toEqual([[3]]);
+  });
+
+  test('a null that is handed on matches nothing, as behind OPTIONAL MATCH', async () => {
+    const text =
+      'MATCH (a:Town) OPTIONAL MATCH (a)->(b:Town) RETURN DISTINCT a, b NEXT MATCH (b)->(c) RETURN a, c';
+    expect(await rows(text)).toEqual([['ash', 'cedar']]);
+  });
+
+  test('lists of nodes are walked again, and paths and group variables are values', async () => {
+    const text =
+      'MATCH (a:City) RETURN COLLECT_LIST(a) AS cities NEXT FOR c IN cities MATCH (b)->(c) RETURN c, COUNT(*) AS n';
+    expect(await sorted(text)).toEqual(['cedar 2', 'dale 1']);
+    const along = 'MATCH p = (a:Town)->{2}(b:City) RETURN p, a, b NEXT RETURN PATH_LENGTH(p) AS n, a, b';
+    expect(await sorted(along)).toEqual(['2 ash cedar', '2 ash dale', '2 birch dale']);
+    const group = 'MATCH (a:Town)(()->(x)){2}(b:City) RETURN x NEXT FOR n IN x MATCH (n:Town) RETURN n';
+    expect(await rows(group)).toEqual([['birch']]);
+  });
+
+  test('runs on a worker thread as on the calling one', async () => {
+    const text =
+      'MATCH (a)->(b) RETURN a, COUNT(*) AS n NEXT MATCH (a)->(c) RETURN a, n, c ORDER BY a.k, c.k UNION ALL MATCH (a:Nowhere) RETURN a, 1 AS n, a AS c';
+    const here = await runPattern(graph, text, { where: 'here' });
+    const there = await runPattern(graph, text, { where: 'workers' });
+    expect(there.where).toBe('workers');
+    expect(there.rows).toEqual(here.rows);
+    expect(here.rows.length).toBe(4);
+  });
+
+  test('rows that are kept between statements are within the memory budget, and what is cut short says so', async () => {
+    const text =
+      'FOR a IN [1, 2, 3, 4, 5, 6, 7, 8, 9, 10] FOR b IN [1, 2, 3, 4, 5, 6, 7, 8, 9, 10] FOR c IN [1, 2, 3, 4, 5, 6, 7, 8, 9, 10] RETURN a, b, c';
+    const whole = `${text} NEXT RETURN a UNION ALL RETURN b AS a NEXT RETURN COUNT(*) AS n`;
+    expect((await runPattern(graph, whole)).rows).toEqual([[2000]]);
+    const cut = await runPattern(graph, whole, { budgets: { memory: 20_000 } });
+    expect([cut.complete, cut.shortage]).toEqual([false, 'memory']);
+    const page = await runPattern(graph, `${text} NEXT ORDER BY c FILTER a = b RETURN c`, {
+      budgets: { memory: 20_000 },
+    });
+    expect([page.complete, page.shortage]).toEqual([false, 'memory']);
+    const steps = await runPattern(graph, `${text} NEXT FILTER a + b + c < 0 RETURN a`, {
+      budgets: { steps: 500 },
+    });
+    expect([steps.complete, steps.shortage]).toEqual([false, 'steps']);
+  });
+
+  test('segment by segment, a step that groups or cuts is refused', async () => {
+    const segments = new PatternGraph();
+    segments.putSegment('one', { nodes: TOWNS.nodes, edges: TOWNS.edges });
+    const asked = async (text: string) => (await countBySegment(segments, text)).counts;
+    expect([...(await asked('MATCH (a:Town) RETURN a AS t NEXT MATCH (t)->(c:City) RETURN c'))]).toEqual([
+      ['one', 2],
+    ]);
+    for (const text of [
+      'MATCH (a) RETURN a LIMIT 1 NEXT RETURN a',
+      'MATCH (a) LIMIT 1 RETURN a',
+      'MATCH (a) RETURN a UNION MATCH (a) RETURN a',
+    ])
+      await expect(asked(text)).rejects.toThrow(/no probability|no common probability/u);
+  });
+});
+
+describe('conjunctions of queries', () => {
+  const all = 'MATCH (a) RETURN a.k AS k';
+  const doubled = 'FOR k IN [1, 1, 9] RETURN k';
+  const sums = async (conjunction: string, left: string, right: string) =>
+    (await rows(`${left} ${conjunction} ${right}`)).flat().sort();
+
+  test('GQ03 UNION: of both, equal rows once; ALL keeps them', async () => {
+    expect(await sums('UNION', all, doubled)).toEqual([1, 2, 3, 4, 9]);
+    expect(await sums('UNION DISTINCT', doubled, doubled)).toEqual([1, 9]);
+    expect(await sums('UNION ALL', all, doubled)).toEqual([1, 1, 1, 2, 3, 4, 9]);
+  });
+
+  test('GQ04 EXCEPT DISTINCT: of the first, not the second', async () => {
+    expect(await sums('EXCEPT', doubled, all)).toEqual([9]);
+    expect(await sums('EXCEPT DISTINCT', all, doubled)).toEqual([2, 3, 4]);
+  });
+
+  test('GQ05 EXCEPT ALL: as many less as the second has', async () => {
+    expect(await sums('EXCEPT ALL', doubled, all)).toEqual([1, 9]);
+  });
+
+  test('GQ06 INTERSECT DISTINCT: of both', async () => {
+    expect(await sums('INTERSECT', doubled, all)).toEqual([1]);
+  });
+
+  test('GQ07 INTERSECT ALL: as many as both have', async () => {
+    expect(await sums('INTERSECT ALL', doubled, doubled)).toEqual([1, 1, 9]);
+    expect(await sums('INTERSECT ALL', doubled, all)).toEqual([1]);
+  });
+
+  test('GQ02 OTHERWISE: the second when the first has none', async () => {
+    expect(await sums('OTHERWISE', 'MATCH (a:Nowhere) RETURN a.k AS k', doubled)).toEqual([1, 1, 9]);
+    expect(await sums('OTHERWISE', all, doubled)).toEqual([1, 2, 3, 4]);
+  });
+
+  test('from left to right, columns by name, and all from the rows of the step before', async () => {
+    expect(await rows("RETURN 1 AS a, 'x' AS b UNION ALL RETURN 'y' AS b, 2 AS a")).toEqual([
+      [1, 'x'],
+      [2, 'y'],
+    ]);
+    expect(await rows(`${doubled} EXCEPT ${doubled} UNION ALL RETURN 7 AS k`)).toEqual([[7]]);
+    const text =
+      'MATCH (a:Town) RETURN a NEXT MATCH (a)->(b:Town) RETURN b UNION ALL MATCH (a)->(b:City) RETURN b NEXT RETURN b, COUNT(*) AS n';
+    expect(await sorted(text)).toEqual(['birch 1', 'cedar 2']);
+    const none = 'MATCH (a:Nowhere) RETURN a NEXT MATCH (a)->(b) RETURN b OTHERWISE MATCH (b:City) RETURN b';
+    expect(await rows(none)).toEqual([]);
+  });
+
+  test('columns of other names are refused', async () => {
+    await expect(runPattern(graph, 'RETURN 1 AS a UNION RETURN 1 AS b')).rejects.toThrow(
+      /columns before UNION are "a", here they are "b"/u,
+    );
+  });
+});
+
+describe('GQ10 FOR', () => {
+  test('a row for each item, in their order; what is no list has none', async () => {
+    expect(await rows('FOR x IN [3, 1, NULL] RETURN x')).toEqual([[3], [1], [null]]);
+    expect(await rows('FOR x IN NULL RETURN x')).toEqual([]);
+    expect(await rows("FOR x IN 'abc' || 'd' RETURN x")).toEqual([]);
+    expect(await sorted('MATCH (a:Town) FOR x IN [a.k, 7] FOR y IN [x] RETURN a, y')).toEqual([
+      'ash 1',
+      'ash 7',
+      'birch 2',
+      'birch 7',
+    ]);
+  });
+
+  test('GQ11 WITH ORDINALITY counts from 1, GQ24 WITH OFFSET from 0', async () => {
+    expect(await rows("FOR x IN ['a', 'b'] WITH ORDINALITY i RETURN x, i")).toEqual([
+      ['a', 1],
+      ['b', 2],
+    ]);
+    expect(await rows("FOR x IN ['a', 'b'] WITH OFFSET i RETURN x, i")).toEqual([
+      ['a', 0],
+      ['b', 1],
+    ]);
+  });
+
+  test('nodes of a path are nodes that patterns go on from', async () => {
+    const text =
+      'MATCH (a:Town)(()->(x)){1,2}(b:City) FOR n IN x FILTER n:City MATCH (n)->(d) RETURN a, n, d';
+    expect(await sorted(text)).toEqual([
+      ...['ash cedar dale', 'ash cedar dale', 'ash cedar dale'],
+      ...['birch cedar dale', 'birch cedar dale'],
+    ]);
+  });
+});
+
+test('14.9 GQ12 GQ13 ORDER BY, OFFSET and LIMIT between other statements', async () => {
+  expect(await rows('MATCH (a) ORDER BY a.k DESC OFFSET 1 LIMIT 2 MATCH (a)->(b) RETURN a, b')).toEqual([
+    ['cedar', 'dale'],
+    ['birch', 'cedar'],
+  ]);
+  expect(await rows('FOR x IN [4, 2, 3] LIMIT 2 RETURN COUNT(*) AS n, SUM(x) AS s')).toEqual([[2, 6]]);
+  expect(await rows('FOR x IN [1, 2, 3] OFFSET 1 FILTER x <> 3 RETURN x')).toEqual([[2]]);
+  expect(await rows('FOR x IN [1, 2, 3] LIMIT 0 RETURN COUNT(*) AS n')).toEqual([[0]]);
+  const group =
+    'MATCH (a:Town)-[e:ROAD]->{1,2}(b) ORDER BY SIZE(e) DESC, b.k DESC LIMIT 1 RETURN COUNT(e) AS n, b';
+  expect(await rows(group)).toEqual([[2, 'dale']]);
 });

@@ -169,6 +169,18 @@ const CONSTRUCTS: Readonly<Record<string, readonly string[]>> = {
     'LET n = {N} MATCH (a:{L}) LET again = a MATCH (again)~[:CONNECTS]~(c) WHERE c.pins > n FILTER {C:c} RETURN a, c',
     'MATCH (a:{L}) LET labelled = a IS LABELED {L} MATCH (a)~[:CONNECTS]~(c) WHERE (c:{L}) = labelled RETURN a, c',
   ],
+  FOR: [
+    'MATCH (a:{L}) FOR n IN [a.pins, 4, {N}] FILTER n > {N} RETURN a, n',
+    'MATCH (a:{L}) ((x)~[:CONNECTS]~(y)){1,2} (b) FOR z IN y WITH ORDINALITY i FILTER NOT z:{L} AND i > 1 RETURN a, z',
+    'FOR n IN [{N}, {N}] MATCH (a:{L}) WHERE a.pins < n RETURN a, n',
+    'MATCH (a:{L}) FOR n IN a.pins RETURN a',
+  ],
+  'NEXT with a row for each match': [
+    'MATCH (a:{L})~[:CONNECTS]~(b) RETURN a, b.pins AS n NEXT MATCH (a)~[:CONNECTS]~(c:{L}) WHERE c.pins > n RETURN a, c',
+    'MATCH (a:{L})~[:CONNECTS]~(b) RETURN b, a:{L} AS labelled NEXT FILTER NOT labelled OR b:{L} RETURN b',
+    'MATCH (a:{L}) RETURN a AS b NEXT MATCH (b)-[:ON]->(m:Board)<-[:ON]-(c:{E}) RETURN b NEXT MATCH (a:{L}) RETURN a, b',
+    'MATCH (a:{L}) OPTIONAL MATCH (a)~[:CONNECTS]~(b:{L}) RETURN a, b NEXT FILTER b IS NULL RETURN a',
+  ],
   'RETURN with a row for each group': [
     'MATCH (a:{L})-[:ON]->(m:Board) WHERE NOT a:{L} RETURN m.kind, COUNT(*) AS n ORDER BY n DESC LIMIT 2',
     'MATCH (a:{L})~[:CONNECTS]~(b) WHERE b:{L} RETURN a, COUNT(DISTINCT b) AS n, MAX(b.pins) GROUP BY a',
@@ -188,6 +200,14 @@ const ROWS_OF_RETURN = [
   'MATCH (a:{L}) RETURN a LIMIT 0',
   'LET n = 1 RETURN n',
   'MATCH (a:{L}), (b:{L}) LET x = CASE WHEN a:{L} THEN a ELSE b END FILTER x.pins > {N} RETURN x',
+  'MATCH (a:{L}), (b) FOR x IN CASE WHEN b:{L} THEN [1] ELSE [] END RETURN a, x',
+  'MATCH (a:{L}), (b:{L}) RETURN CASE WHEN a:{L} THEN a ELSE b END AS x NEXT FILTER x.pins > {N} RETURN x',
+  'MATCH (a:{L})-[:ON]->(m:Board) RETURN m, COUNT(*) AS n NEXT FILTER n > 1 RETURN m',
+  'MATCH (a:{L}) RETURN DISTINCT a NEXT MATCH (a)~[:CONNECTS]~(b:{L}) RETURN a',
+  'MATCH (a:{L}) RETURN a LIMIT 1 NEXT MATCH (a)~[:CONNECTS]~(b:{L}) RETURN a',
+  'MATCH (a:{L}) ORDER BY a.pins LIMIT 1 FILTER a:{L} RETURN a',
+  'MATCH (a:{L}) RETURN a UNION MATCH (a:{L}) RETURN a',
+  'MATCH (a:{L}) RETURN a OTHERWISE MATCH (a:{L}) RETURN a',
   'OPTIONAL MATCH (a:{L}) RETURN a',
   'OPTIONAL MATCH (a:{L}) MATCH (b:{L}) WHERE a IS NULL RETURN b',
 ];

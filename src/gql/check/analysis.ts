@@ -22,8 +22,10 @@ import type {
   QuestionedPath,
   Span,
   Syntax,
+  TableClause,
 } from '../language/ast.ts';
 import { children } from '../language/children.ts';
+import { columnName, itemsOf } from '../plan/free-names.ts';
 
 export type VariableKind = 'node' | 'edge' | 'path' | 'value';
 export type Degree = 'single' | 'conditional' | 'group';
@@ -74,10 +76,14 @@ export interface Site {
 export interface Analysis {
   readonly declarations: readonly Declaration[];
   readonly values: readonly ValueDeclaration[];
+  /** Expressions whose value is a node or edge for the clauses behind: of LET, and of RETURN before NEXT. */
+  readonly elementValues: ReadonlySet<Expression>;
   readonly sites: readonly Site[];
   /** The site of a column or sort key. */
   siteOf(root: Expression): Site;
   readonly matches: readonly MatchClause[];
+  /** Every linear query, those of tables included, with the variables after its last clause. */
+  readonly queries: readonly { readonly query: Query; readonly variables: ReadonlyMap<string, Visible> }[];
   /** Variables after the last clause, in the order of their declaration. */
   readonly variables: ReadonlyMap<string, Visible>;
 }
@@ -93,28 +99,62 @@ export function analyse(query: Query): Analysis {
 class Analyser {
   readonly #declarations: Declaration[] = [];
   readonly #values: ValueDeclaration[] = [];
+  readonly #elementValues = new Set<Expression>();
   readonly #sites: Site[] = [];
   readonly #matches: MatchClause[] = [];
+  readonly #queries: { readonly query: Query; readonly variables: Scope }[] = [];
   /** Scopes inside paths, which all elements with the same surroundings share. */
   readonly #inside = new WeakMap<object, WeakMap<object, Scope>>();
 
   analyse(query: Query): Analysis {
-    const variables = this.#clauses(query.clauses, new Map());
+    const variables = this.#query(query, new Map());
+    const byRoot = new Map(this.#sites.map((site) => [site.root, site]));
+    return {
+      declarations: this.#declarations,
+      values: this.#values,
+      elementValues: this.#elementValues,
+      sites: this.#sites,
+      siteOf: (root) => byRoot.get(root)!,
+      matches: this.#matches,
+      queries: this.#queries,
+      variables,
+    };
+  }
+
+  /** The scope after the clauses of a query. */
+  #query(query: Query, scope: Scope): Scope {
+    const variables = this.#clauses(query.clauses, scope);
     for (const { value } of query.result.items ?? []) this.#site(value, 'return', variables);
     const columns = new Map(variables);
     for (const { value, alias } of query.result.items ?? []) {
       if (alias) columns.set(alias.text, visibleValue(value, variables));
     }
     for (const { value } of query.orderBy) this.#site(value, 'sort', columns);
-    const byRoot = new Map(this.#sites.map((site) => [site.root, site]));
-    return {
-      declarations: this.#declarations,
-      values: this.#values,
-      sites: this.#sites,
-      siteOf: (root) => byRoot.get(root)!,
-      matches: this.#matches,
-      variables,
-    };
+    this.#queries.push({ query, variables });
+    return variables;
+  }
+
+  /** The scope behind a table: its columns, and what is outside. */
+  #table({ input, parts }: TableClause, outer: Scope): Scope {
+    const start = input ? this.#table(input, outer) : outer;
+    const columns = parts.map(({ query }) => {
+      const variables = this.#query(query, start);
+      return new Map(itemsOf(query).map((item) => [columnName(item), this.#computed(item.value, variables)]));
+    });
+    const [first, ...others] = columns;
+    const common = [...first!].map(([name, visible]): [string, Visible] => {
+      const twins = others.map((other) => other.get(name));
+      const agrees = (field: 'kind' | 'items') => twins.every((twin) => twin?.[field] === visible[field]);
+      return [
+        name,
+        {
+          ...visible,
+          kind: agrees('kind') ? visible.kind : 'value',
+          items: agrees('items') ? visible.items : undefined,
+        },
+      ];
+    });
+    return new Map([...outer, ...common]);
   }
 
   /** The scope after the clauses. */
@@ -130,13 +170,33 @@ class Analyser {
         return this.#clauses(clause.clauses, before);
       case 'let':
         this.#site(clause.value, 'value', before);
-        return this.#withValue(clause.variable, computed(clause.value, before), before);
+        return this.#withValue(clause.variable, this.#computed(clause.value, before), before);
       case 'filter':
         this.#site(clause.condition, 'filter', before);
         return before;
+      case 'for': {
+        const { variable, list, position } = clause;
+        this.#site(list, 'value', before);
+        const { items, ...value } = computed(list, before);
+        const item: Visible = { ...value, kind: items ?? 'value', degree: 'single' };
+        const after = this.#withValue(variable, item, before);
+        if (!position) return after;
+        return this.#withValue(position.variable, { kind: 'value', degree: 'single', inside: false }, after);
+      }
+      case 'page':
+        for (const { value } of clause.orderBy) this.#site(value, 'value', before);
+        return before;
+      case 'table':
+        return this.#table(clause, before);
       default:
         return clause satisfies never;
     }
+  }
+
+  #computed(value: Expression, scope: Scope): Visible {
+    const visible = computed(value, scope);
+    if (visible.kind === 'node' || visible.kind === 'edge') this.#elementValues.add(value);
+    return visible;
   }
 
   #withValue(name: Name, value: Visible, before: Scope): Scope {

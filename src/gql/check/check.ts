@@ -29,7 +29,16 @@ export function checkQuery(query: Query, text: string, options: CheckOptions = {
       problems.push(problemAt(source, code, span, message, details));
     },
   };
-  for (const { check } of RULES) check(context);
+  for (const { check, ofEach } of RULES) {
+    if (!ofEach) check(context);
+    else
+      for (const one of context.analysis.queries)
+        check({
+          ...context,
+          query: one.query,
+          analysis: { ...context.analysis, variables: one.variables },
+        });
+  }
   const errors = problems.filter(({ severity }) => severity === 'error');
   const warnings = problems.filter(({ severity }) => severity === 'warning');
   return [...errors, ...warnings].slice(0, MAX_PROBLEMS).sort((a, b) => a.span.start - b.span.start);

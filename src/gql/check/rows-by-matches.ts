@@ -1,8 +1,9 @@
 import { Source } from '../../text/source.ts';
 import type { FunctionTable } from '../expression/functions/define.ts';
-import type { Expression, NumberLiteral, Parameter, Query, Syntax } from '../language/ast.ts';
+import type { Clause, Expression, NumberLiteral, Parameter, Query, Syntax } from '../language/ast.ts';
 import { children } from '../language/children.ts';
 import { type Problem, problemAt } from '../language/problem.ts';
+import { columnName, hasRowsOfClauses, itemsOf } from '../plan/free-names.ts';
 import { functionsOf } from '../search/functions.ts';
 import { analyse, rowAggregatesIn } from './analysis.ts';
 
@@ -23,8 +24,9 @@ export function rowsNotByMatches(
   const problems: Problem[] = [];
   const report = (span: Query['span'], message: string) =>
     problems.push(problemAt(source, 'rows-not-by-matches', span, message));
-  const first = tree.clauses.find(({ kind }) => kind === 'match' || kind === 'optional');
-  if (!first)
+  const clauses = oneByOne(tree, report);
+  const first = clauses.find(({ kind }) => kind === 'match' || kind === 'optional');
+  if (!first && problems.length === 0)
     report(
       tree.span,
       'A text without MATCH has its rows whatever is there, so they have no probability; match something.',
@@ -34,19 +36,25 @@ export function rowsNotByMatches(
       first.span,
       'A text that begins with OPTIONAL has a row whatever is there, so it has no probability; begin with MATCH.',
     );
-  const { variables } = analyse(tree);
+  const analysis = analyse(tree);
   const reads = new LabelReaders(functionsOf(functions));
-  for (const clause of tree.clauses) {
-    if (clause.kind !== 'let' || !reads.note(clause.variable.text, clause.value)) continue;
-    if (variables.get(clause.variable.text)?.kind !== 'value')
+  for (const clause of clauses) {
+    if (clause.kind === 'for' && reads.isRead(clause.list))
+      report(
+        clause.list.span,
+        'What this list holds depends on labels, so no probability of a row for one of its items is known; match what it is made of.',
+      );
+    if (clause.kind !== 'let' || !reads.isRead(clause.value)) continue;
+    const { text: name } = clause.variable;
+    reads.note(name);
+    if (analysis.elementValues.has(clause.value))
       report(
         clause.span,
-        `Which element "${clause.variable.text}" is depends on labels, so no probability of a row is known; name it in MATCH.`,
+        `Which element "${name}" is depends on labels, so no probability of a row is known; name it in MATCH.`,
       );
   }
   const { items, groupBy } = tree.result;
   if (items && (groupBy ? groupBy.length === 0 : true)) {
-    const analysis = analyse(tree);
     const isAggregate = items.map(({ value }) => rowAggregatesIn(value, analysis.siteOf(value)).length > 0);
     if (groupBy || isAggregate.every((is) => is))
       report(
@@ -66,6 +74,66 @@ export function rowsNotByMatches(
   return problems;
 }
 
+/**
+ * The clauses of a text in their order, those before NEXT included, with a LET for each column that is handed on; reports what does
+ * not make one row of one.
+ */
+function oneByOne(query: Query, report: (span: Query['span'], message: string) => void): readonly Clause[] {
+  return query.clauses.flatMap((clause): readonly Clause[] => {
+    if (clause.kind === 'page')
+      report(
+        clause.span,
+        'ORDER BY, OFFSET and LIMIT between clauses look at all rows together, so one match has no probability; leave them out or put them behind RETURN.',
+      );
+    if (clause.kind !== 'table') return [clause];
+    const [first, second] = clause.parts;
+    if (second) {
+      const word = second.conjunction!.split(' ')[0];
+      report(
+        clause.span,
+        `${word} combines the rows of several queries, of which no common probability is known; ask each by itself.`,
+      );
+      return [];
+    }
+    const inner = first!.query;
+    if (!hasRowsOfClauses(inner)) {
+      report(
+        inner.result.span,
+        'What RETURN groups, merges, sorts or cuts before NEXT is not one match, so it has no probability; return what is matched, as it is.',
+      );
+      return [];
+    }
+    return [
+      ...oneByOne(inner, report),
+      ...itemsOf(inner).map((item): Clause => {
+        const { span } = item.value;
+        return {
+          kind: 'let',
+          variable: { kind: 'name', text: columnName(item), span },
+          value: item.value,
+          span,
+        };
+      }),
+    ];
+  });
+}
+
+/** What in a text looks at rows together before its last RETURN: no search goes through that one match at a time. */
+export function tablesIn({
+  text,
+  tree,
+}: {
+  readonly text: string;
+  readonly tree: Query;
+}): readonly Problem[] {
+  const [first] = tree.clauses;
+  if (first?.kind !== 'table' && !tree.clauses.some(({ kind }) => kind === 'page')) return [];
+  const source = new Source(text);
+  const problems: Problem[] = [];
+  oneByOne(tree, (span, message) => problems.push(problemAt(source, 'rows-not-by-matches', span, message)));
+  return problems;
+}
+
 /** Which values depend on labels, by name. */
 class LabelReaders {
   readonly #functions: FunctionTable;
@@ -75,11 +143,13 @@ class LabelReaders {
     this.#functions = functions;
   }
 
-  /** Notes a value by name; answers whether it depends on labels. */
-  note(name: string, value: Expression): boolean {
-    const depends = [...everyNode(value)].some((node) => this.#isReader(node));
-    if (depends) this.#names.add(name);
-    return depends;
+  /** Notes that the value of a variable depends on labels. */
+  note(name: string): void {
+    this.#names.add(name);
+  }
+
+  isRead(value: Expression): boolean {
+    return [...everyNode(value)].some((node) => this.#isReader(node));
   }
 
   #isReader(node: Syntax): boolean {

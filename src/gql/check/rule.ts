@@ -33,4 +33,6 @@ export interface Rule {
   /** The sentence that is enforced. */
   readonly sentence: string;
   readonly check: (context: CheckContext) => void;
+  /** Whether it looks at one linear query at a time: then it is asked of each, those before NEXT and of UNION included. */
+  readonly ofEach?: true;
 }

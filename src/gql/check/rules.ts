@@ -14,6 +14,7 @@ import { quantifiers } from './rules/quantifiers.ts';
 import { redeclaredVariables } from './rules/redeclared-variables.ts';
 import { returnItems } from './rules/return-items.ts';
 import { sortKeys } from './rules/sort-keys.ts';
+import { tables } from './rules/tables.ts';
 import { types } from './rules/types.ts';
 import { variableKinds } from './rules/variable-kinds.ts';
 
@@ -34,6 +35,7 @@ export const RULES: readonly Rule[] = Object.freeze([
   parameters,
   aggregates,
   returnItems,
+  tables,
   grouping,
   sortKeys,
   page,

@@ -9,6 +9,8 @@
  * - `-[]->` and `->` are both an edge pattern without variable, labels and predicate;
  * - `OPTIONAL MATCH …` is an optional clause that holds one match clause;
  * - `LET x = 1, y = 2` is two let clauses;
+ * - `A NEXT B` is the query B whose first clause is the table of A; `A UNION B` is a query of that table alone;
+ * - `UNION DISTINCT` is `UNION`, and so on;
  * - `x <> 1` and `x NOT IN [1]` keep a form of their own, `NOT x = 1` is a `not`;
  * - `WHEN 5` in a simple CASE is the comparison `= 5` on a `case-subject`;
  * - keywords and function names are upper case; other names keep their letters.
@@ -43,8 +45,11 @@ export interface Query {
   readonly span: Span;
 }
 
-/** What makes rows of rows, in the order of the text; OPTIONAL and EXISTS hold MATCH and OPTIONAL alone. */
-export type Clause = MatchClause | OptionalClause | LetClause | FilterClause;
+/** What finds rows in the graph: alone in OPTIONAL and EXISTS. */
+export type MatchingClause = MatchClause | OptionalClause;
+
+/** What makes rows of rows, in the order of the text. */
+export type Clause = MatchingClause | LetClause | FilterClause | ForClause | PageClause | TableClause;
 
 /** `MATCH …`: paths that are matched together, under one match mode. */
 export interface MatchClause {
@@ -60,7 +65,7 @@ export interface MatchClause {
 /** `OPTIONAL MATCH …` or `OPTIONAL { MATCH … MATCH … }`: all of it, or its variables are null. */
 export interface OptionalClause {
   readonly kind: 'optional';
-  readonly clauses: readonly Clause[];
+  readonly clauses: readonly MatchingClause[];
   readonly span: Span;
 }
 
@@ -79,6 +84,55 @@ export interface FilterClause {
   readonly span: Span;
 }
 
+/** `FOR x IN list`: a row for each item. */
+export interface ForClause {
+  readonly kind: 'for';
+  readonly variable: Name;
+  readonly list: Expression;
+  /** `WITH ORDINALITY i` counts from 1, `WITH OFFSET i` from 0. */
+  readonly position: { readonly kind: 'ORDINALITY' | 'OFFSET'; readonly variable: Name } | undefined;
+  readonly span: Span;
+}
+
+/** `ORDER BY … OFFSET … LIMIT …` between other clauses; has at least one of them. */
+export interface PageClause {
+  readonly kind: 'page';
+  readonly orderBy: readonly SortKey[];
+  readonly offset: NumberLiteral | Parameter | undefined;
+  readonly limit: NumberLiteral | Parameter | undefined;
+  readonly span: Span;
+}
+
+/**
+ * The rows of complete queries, for the clauses behind it: what stands before a NEXT, or what UNION and the like combine. Always
+ * the first clause of its query, whose variables are the columns.
+ */
+export interface TableClause {
+  readonly kind: 'table';
+  /** The table before the NEXT before, from whose rows each of several parts goes on; one part has it as its own first clause. */
+  readonly input: TableClause | undefined;
+  /** At least one, combined from left to right; their columns have the same names. */
+  readonly parts: readonly TablePart[];
+  readonly span: Span;
+}
+
+export interface TablePart {
+  readonly kind: 'table-part';
+  /** Undefined for the first. */
+  readonly conjunction: Conjunction | undefined;
+  readonly query: Query;
+  readonly span: Span;
+}
+
+export type Conjunction =
+  | 'UNION'
+  | 'UNION ALL'
+  | 'EXCEPT'
+  | 'EXCEPT ALL'
+  | 'INTERSECT'
+  | 'INTERSECT ALL'
+  | 'OTHERWISE';
+
 export type MatchMode = 'DIFFERENT EDGES' | 'REPEATABLE ELEMENTS';
 export type PathMode = 'WALK' | 'TRAIL' | 'SIMPLE' | 'ACYCLIC';
 
@@ -87,6 +141,8 @@ export interface ReturnClause {
   readonly distinct: boolean;
   /** Undefined for `*`. */
   readonly items: readonly ReturnItem[] | undefined;
+  /** Set when the text has no RETURN: its rows are those of the table that is the query's one clause. */
+  readonly implied?: true;
   /** Undefined: no GROUP BY; empty: `GROUP BY ()`. Names of binding variables or of return items. */
   readonly groupBy: readonly Variable[] | undefined;
   readonly span: Span;
@@ -428,7 +484,7 @@ export interface InList {
 export interface Exists {
   readonly kind: 'exists';
   /** At least one. */
-  readonly clauses: readonly Clause[];
+  readonly clauses: readonly MatchingClause[];
   readonly span: Span;
 }
 
@@ -540,6 +596,7 @@ export type Syntax =
   | Name
   | Query
   | Clause
+  | TablePart
   | ReturnClause
   | ReturnItem
   | SortKey

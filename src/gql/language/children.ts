@@ -26,6 +26,14 @@ export function children(node: Syntax): readonly Syntax[] {
       return [node.variable, node.value];
     case 'filter':
       return [node.condition];
+    case 'for':
+      return [node.variable, node.list, ...some(node.position?.variable)];
+    case 'page':
+      return [...node.orderBy, ...some(node.offset, node.limit)];
+    case 'table':
+      return [...some(node.input), ...node.parts];
+    case 'table-part':
+      return [node.query];
     case 'optional':
     case 'exists':
       return node.clauses;

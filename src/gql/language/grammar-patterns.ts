@@ -1,9 +1,9 @@
 /** Graph patterns and label expressions (ISO/IEC 39075:2024, clause 16). The production is above each rule. */
 import type { IToken } from 'chevrotain';
 import type {
-  Clause,
   EdgePattern,
   MatchClause,
+  MatchingClause,
   MatchMode,
   Name,
   NodePattern,
@@ -33,10 +33,10 @@ const noMatch = (): MatchClause => ({
 });
 
 export abstract class PatternGrammar extends ElementGrammar {
-  abstract readonly matchBlock: Rule<Clause[]>;
+  abstract readonly matchBlock: Rule<MatchingClause[]>;
 
   /** <exists predicate> holds a <graph pattern> or a <match statement block>. */
-  readonly existsBody: Rule<Clause[]> = this.rule(
+  readonly existsBody: Rule<MatchingClause[]> = this.rule(
     'existsBody',
     () =>
       this.OR([

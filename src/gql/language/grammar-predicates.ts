@@ -4,11 +4,11 @@ import type {
   Case,
   CaseBranch,
   CaseSubject,
-  Clause,
   ComparisonOperator,
   Exists,
   Expression,
   LabelExpression,
+  MatchingClause,
   Variable,
 } from './ast.ts';
 import { alt, byCommas, NOWHERE, provided, type Rule, spanOf } from './grammar-base.ts';
@@ -27,7 +27,7 @@ const COMPARISONS: Readonly<Record<string, ComparisonOperator>> = {
 
 export abstract class PredicateGrammar extends ValueGrammar {
   /** From the grammar of patterns: `MATCH … MATCH …`, or a bare graph pattern. */
-  abstract readonly existsBody: Rule<Clause[]>;
+  abstract readonly existsBody: Rule<MatchingClause[]>;
   abstract readonly labelExpression: Rule<LabelExpression>;
 
   /**

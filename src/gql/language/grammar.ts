@@ -1,17 +1,18 @@
 /** Queries (ISO/IEC 39075:2024, clause 14): what a whole text is. */
 import type {
+  Conjunction,
   Expression,
-  NumberLiteral,
-  Parameter,
   Query,
   ReturnClause,
   ReturnItem,
-  SortKey,
+  Span,
+  TableClause,
+  TablePart,
   Variable,
 } from './ast.ts';
-import { alt, byCommas, NOWHERE, type Rule, spanOf } from './grammar-base.ts';
+import { alt, byCommas, NOWHERE, type Rule } from './grammar-base.ts';
 import { StatementGrammar } from './grammar-statements.ts';
-import { NUMBER, S, W } from './tokens.ts';
+import { S, W } from './tokens.ts';
 
 const nothing = (): Expression => ({ kind: 'null', span: NOWHERE });
 const noReturn = (): ReturnClause => ({
@@ -22,6 +23,16 @@ const noReturn = (): ReturnClause => ({
   span: NOWHERE,
 });
 
+const noQuery = (): Query => ({
+  kind: 'query',
+  clauses: [],
+  result: noReturn(),
+  orderBy: [],
+  offset: undefined,
+  limit: undefined,
+  span: NOWHERE,
+});
+
 class QueryGrammar extends StatementGrammar {
   constructor() {
     super();
@@ -29,38 +40,95 @@ class QueryGrammar extends StatementGrammar {
   }
 
   /**
-   * <linear query statement> ::= [ <simple linear query statement> ] <primitive result statement>
-   * <primitive result statement> ::= <return statement> [ <order by and page statement> ]
-   * <order by and page statement> ::= [ <order by clause> ] [ <offset clause> ] [ <limit clause> ]
+   * <statement block> ::= <statement> { NEXT <statement> }…
+   * <statement> ::= <composite query statement>
    */
   readonly query: Rule<Query> = this.rule(
     'query',
     () => {
       const first = this.ACTION(() => this.LA(1));
+      const statements: TablePart[][] = [];
+      statements.push(this.SUBRULE(this.composite));
+      this.MANY(() => {
+        this.CONSUME(W.NEXT);
+        statements.push(this.SUBRULE2(this.composite));
+      });
+      const query = this.ACTION(() => queryOf(statements, this.since(first)));
+      this.OPTION(() => this.CONSUME(S.semicolon));
+      return query;
+    },
+    noQuery,
+  );
+
+  /**
+   * <composite query expression> ::= <linear query statement> { <query conjunction> <linear query statement> }…
+   */
+  readonly composite: Rule<TablePart[]> = this.rule(
+    'composite',
+    () => {
+      const first = this.SUBRULE(this.linearQuery);
+      const parts: TablePart[] = [];
+      this.ACTION(() =>
+        parts.push({ kind: 'table-part', conjunction: undefined, query: first, span: first.span }),
+      );
+      this.MANY(() => {
+        const token = this.ACTION(() => this.LA(1));
+        const conjunction = this.SUBRULE(this.queryConjunction);
+        const query = this.SUBRULE2(this.linearQuery);
+        this.ACTION(() => parts.push({ kind: 'table-part', conjunction, query, span: this.since(token) }));
+      });
+      return parts;
+    },
+    () => [],
+  );
+
+  /**
+   * <query conjunction> ::= ( UNION | EXCEPT | INTERSECT ) [ DISTINCT | ALL ] | OTHERWISE
+   */
+  readonly queryConjunction: Rule<Conjunction> = this.rule(
+    'queryConjunction',
+    () =>
+      this.OR([
+        alt((): Conjunction => {
+          this.CONSUME(W.OTHERWISE);
+          return 'OTHERWISE';
+        }),
+        alt((): Conjunction => {
+          const token = this.OR2([
+            alt(() => this.CONSUME(W.UNION)),
+            alt(() => this.CONSUME(W.EXCEPT)),
+            alt(() => this.CONSUME(W.INTERSECT)),
+          ]);
+          const quantifier = this.OPTION(() =>
+            this.OR3([alt(() => this.CONSUME(W.DISTINCT)), alt(() => this.CONSUME(W.ALL))]),
+          );
+          return this.ACTION((): Conjunction => {
+            const word =
+              token.tokenType === W.UNION ? 'UNION' : token.tokenType === W.EXCEPT ? 'EXCEPT' : 'INTERSECT';
+            return quantifier?.tokenType === W.ALL ? `${word} ALL` : word;
+          });
+        }),
+      ]),
+    () => 'UNION',
+  );
+
+  /**
+   * <linear query statement> ::= [ <simple linear query statement> ] <primitive result statement>
+   * <primitive result statement> ::= <return statement> [ <order by and page statement> ]
+   */
+  readonly linearQuery: Rule<Query> = this.rule(
+    'linearQuery',
+    () => {
+      const first = this.ACTION(() => this.LA(1));
       const clauses = this.SUBRULE(this.statements);
       const result = this.SUBRULE(this.returnClause);
       const orderBy = this.OPTION(() => this.SUBRULE(this.orderByClause));
-      const offset = this.OPTION2(() => {
-        this.OR([alt(() => this.CONSUME(W.OFFSET)), alt(() => this.CONSUME(W.SKIP))]);
-        return this.SUBRULE(this.count);
-      });
-      const limit = this.OPTION3(() => {
-        this.CONSUME(W.LIMIT);
-        return this.SUBRULE2(this.count);
-      });
+      const offset = this.OPTION2(() => this.SUBRULE(this.offsetClause));
+      const limit = this.OPTION3(() => this.SUBRULE(this.limitClause));
       const span = this.ACTION(() => this.since(first));
-      this.OPTION4(() => this.CONSUME(S.semicolon));
       return { kind: 'query', clauses, result, orderBy: orderBy ?? [], offset, limit, span };
     },
-    () => ({
-      kind: 'query',
-      clauses: [],
-      result: noReturn(),
-      orderBy: [],
-      offset: undefined,
-      limit: undefined,
-      span: NOWHERE,
-    }),
+    noQuery,
   );
 
   /** <return statement> ::= RETURN [ DISTINCT | ALL ] ( <asterisk> | <return item list> ) [ <group by clause> ] */
@@ -128,64 +196,36 @@ class QueryGrammar extends StatementGrammar {
     },
     () => [],
   );
+}
 
-  /** <order by clause> ::= ORDER BY <sort specification> { <comma> <sort specification> }… */
-  readonly orderByClause: Rule<SortKey[]> = this.rule(
-    'orderByClause',
-    () => {
-      const keys: SortKey[] = [];
-      this.CONSUME(W.ORDER);
-      this.CONSUME(W.BY);
-      this.AT_LEAST_ONE_SEP(byCommas(() => keys.push(this.SUBRULE(this.sortKey))));
-      return keys;
-    },
-    () => [],
-  );
+/** Statements that each go on from the rows of the one before, as one query; see `TableClause`. */
+function queryOf(statements: readonly (readonly TablePart[])[], span: Span): Query {
+  const table = (input: TableClause | undefined, parts: readonly TablePart[]): TableClause => {
+    const [first, ...others] = parts as [TablePart, ...TablePart[]];
+    const whole = { start: (input ?? first).span.start, end: parts.at(-1)!.span.end };
+    if (others.length > 0) return { kind: 'table', input, parts, span: whole };
+    const part = { ...first, query: behind(input, first.query) };
+    return { kind: 'table', input: undefined, parts: [part], span: whole };
+  };
+  const [last] = statements.slice(-1) as [readonly TablePart[]];
+  if (last.length === 0) return noQuery();
+  const input = statements
+    .slice(0, -1)
+    .reduce<TableClause | undefined>(
+      (before, parts) => (parts.length > 0 ? table(before, parts) : before),
+      undefined,
+    );
+  if (last.length === 1) return { ...behind(input, last[0]!.query), span };
+  return {
+    ...noQuery(),
+    clauses: [table(input, last)],
+    result: { ...noReturn(), implied: true, items: undefined },
+    span,
+  };
+}
 
-  /** <sort specification> ::= <sort key> [ ASC | ASCENDING | DESC | DESCENDING ] [ NULLS FIRST | NULLS LAST ] */
-  readonly sortKey: Rule<SortKey> = this.rule(
-    'sortKey',
-    () => {
-      const value = this.SUBRULE(this.expression);
-      const direction = this.OPTION(() =>
-        this.OR([
-          alt(() => this.CONSUME(W.ASC)),
-          alt(() => this.CONSUME(W.ASCENDING)),
-          alt(() => this.CONSUME(W.DESC)),
-          alt(() => this.CONSUME(W.DESCENDING)),
-        ]),
-      );
-      const nulls = this.OPTION2(() => {
-        this.CONSUME(W.NULLS);
-        return this.OR2([alt(() => this.CONSUME(W.FIRST)), alt(() => this.CONSUME(W.LAST))]);
-      });
-      return this.ACTION((): SortKey => {
-        const descending = direction?.tokenType === W.DESC || direction?.tokenType === W.DESCENDING;
-        const place = nulls && (nulls.tokenType === W.FIRST ? 'FIRST' : 'LAST');
-        return { kind: 'sort-key', value, descending, nulls: place, span: this.since(value) };
-      });
-    },
-    () => ({ kind: 'sort-key', value: nothing(), descending: false, nulls: undefined, span: NOWHERE }),
-  );
-
-  /** <non-negative integer specification> ::= <unsigned integer> | <dynamic parameter specification> */
-  readonly count: Rule<NumberLiteral | Parameter> = this.rule(
-    'count',
-    () =>
-      this.OR([
-        alt(() => {
-          const token = this.CONSUME(NUMBER);
-          return this.ACTION((): NumberLiteral => {
-            const value = this.numberOf(token);
-            if (!Number.isInteger(value))
-              this.report('page', spanOf(token), 'Rows are counted in whole numbers');
-            return { kind: 'number', value, span: spanOf(token) };
-          });
-        }),
-        alt(() => this.SUBRULE(this.parameter)),
-      ]),
-    () => ({ kind: 'number', value: 0, span: NOWHERE }),
-  );
+function behind(input: TableClause | undefined, query: Query): Query {
+  return input ? { ...query, clauses: [input, ...query.clauses] } : query;
 }
 
 let shared: QueryGrammar | undefined;

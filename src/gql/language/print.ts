@@ -19,12 +19,26 @@ import { keyText, variableText } from './print-names.ts';
 
 /** The text of a query, one clause a line. */
 export function printQuery(query: Query): string {
-  const { clauses, result, orderBy, offset, limit } = query;
-  const lines = [...clauses.map((clause) => clauseText(clause, '\n')), returnText(result)];
-  if (orderBy.length > 0) lines.push(`ORDER BY ${orderBy.map(sortText).join(', ')}`);
-  if (offset) lines.push(`OFFSET ${printExpression(offset)}`);
-  if (limit) lines.push(`LIMIT ${printExpression(limit)}`);
-  return lines.join('\n');
+  return queryText(query, '\n');
+}
+
+function queryText(query: Query, separator: string): string {
+  const { clauses, result } = query;
+  const [first] = clauses;
+  const lines = clauses.map((clause) => clauseText(clause, separator));
+  if (!result.implied) {
+    if (first?.kind === 'table') lines.splice(1, 0, 'NEXT');
+    lines.push(returnText(result), ...pageTexts(query));
+  }
+  return lines.join(separator);
+}
+
+function pageTexts({ orderBy, offset, limit }: Pick<Query, 'orderBy' | 'offset' | 'limit'>): string[] {
+  const texts: string[] = [];
+  if (orderBy.length > 0) texts.push(`ORDER BY ${orderBy.map(sortText).join(', ')}`);
+  if (offset) texts.push(`OFFSET ${printExpression(offset)}`);
+  if (limit) texts.push(`LIMIT ${printExpression(limit)}`);
+  return texts;
 }
 
 /** The text of an expression; also the name of a column that has no alias. */
@@ -63,6 +77,21 @@ function clauseText(clause: Clause, separator: string): string {
       return `LET ${variableText(clause.variable.text)} = ${printExpression(clause.value)}`;
     case 'filter':
       return `FILTER ${printExpression(clause.condition)}`;
+    case 'for': {
+      const { variable, list, position } = clause;
+      const counted = position ? ` WITH ${position.kind} ${variableText(position.variable.text)}` : '';
+      return `FOR ${variableText(variable.text)} IN ${printExpression(list)}${counted}`;
+    }
+    case 'page':
+      return pageTexts(clause).join(separator);
+    case 'table': {
+      const parts = clause.parts.flatMap(({ conjunction, query }) => [
+        ...(conjunction ? [conjunction] : []),
+        queryText(query, separator),
+      ]);
+      const input = clause.input ? [clauseText(clause.input, separator), 'NEXT'] : [];
+      return [...input, ...parts].join(separator);
+    }
     case 'optional': {
       const [first] = clause.clauses;
       if (clause.clauses.length === 1 && first?.kind === 'match')

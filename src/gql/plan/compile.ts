@@ -2,94 +2,45 @@
  * From a checked syntax tree to a query that can be planned and run on one graph. What is compiled holds tables over
  * the graph's kinds, so it is good until the graph gets a kind it had not had (`Compiled.kinds`).
  */
-import type { Aggregate, Clause, Exists, Expression, Syntax } from '../language/ast.ts';
+import type {
+  Clause,
+  Exists,
+  Expression,
+  MatchingClause,
+  PageClause,
+  Query,
+  Syntax,
+  TableClause,
+} from '../language/ast.ts';
 import { children } from '../language/children.ts';
 import type { Store } from '../storage/store.ts';
 import { adjacencyCodes } from './adjacency-codes.ts';
+import type { Compiled, CompileSettings, Expressions, LabelAsked } from './compiled.ts';
 import { emitCondition } from './condition-code.ts';
-import {
-  edgeLabelTruths,
-  type LabelTest,
-  labelSetTruths,
-  nodeKindTruths,
-  TRUE,
-  UNKNOWN,
-} from './label-test.ts';
-import { type Asking, Cases, type Lineage, notOf, OPEN } from './lineage.ts';
-import type { PlannableClause } from './match.ts';
+import { columnName, columnNames, hasRowsOfClauses, itemsOf } from './free-names.ts';
+import { edgeLabelTruths, labelSetTruths, nodeKindTruths, TRUE, UNKNOWN } from './label-test.ts';
+import { Cases, type Lineage, notOf, OPEN } from './lineage.ts';
+import type { PlannableClause, PlannableTable, Target } from './match.ts';
 import type { Condition, EmitScope, RowState } from './pattern.ts';
+import type { Evaluate, SortColumn } from './projection.ts';
 import { withPushedFilters } from './pushed-filters.ts';
+import { countOf, directionOf, type ResultSetting, resultPlan } from './result-plan.ts';
 import { type Earlier, Scope, Slots } from './scope.ts';
-import { translateClauses } from './translate.ts';
+import { type Bound, kindsOf, translateClauses, translateLet, translateRows } from './translate.ts';
 import type { TranslateContext } from './translate-context.ts';
 
-/** An expression that is ready to be evaluated for what is bound now. */
-export type Evaluate = (state: RowState) => unknown;
-
-/** How labels with a weight below 1 are read. */
-export type LabelReading = 'possible' | 'certain';
-
-export interface CompileSettings {
-  readonly distinctNodes: boolean;
-  readonly labels: LabelReading;
-  readonly parameters: Readonly<Record<string, unknown>>;
-  readonly stringNumber: (text: string) => number;
-}
-
-/** Collects the values of one aggregate over the rows of one group. */
-export interface Accumulator {
-  add(value: unknown): void;
-  result(): unknown;
-  /** What it keeps, roughly. */
-  readonly bytes: number;
-}
-
-/** Values and how trees are evaluated, which this file leaves to others. */
-export interface Expressions {
-  /** Where label tests ask while the cases of an expression are followed. */
-  readonly asking: Asking;
-  /** Whether the result of a function depends on labels. */
-  readsLabels(name: string): boolean;
-  compile(
-    expression: Expression,
-    scope: Scope,
-    exists: (node: Exists) => (state: RowState) => boolean,
-  ): Evaluate;
-  accumulator(node: Aggregate, scope: Scope): () => Accumulator;
-  /** A text that is equal for equal values, and for those only. */
-  keyOf(value: unknown): string;
-  /** Negative, zero or positive; neither is null. */
-  compare(a: unknown, b: unknown): number;
-  /** A value as it is handed to the caller. */
-  output(value: unknown): unknown;
-}
-
-/** A label expression, and the lowest truth of it that counts as a match. */
-export interface LabelAsked {
-  readonly label: LabelTest | undefined;
-  readonly leastTruth: number;
-}
-
-export interface Compiled {
-  readonly clauses: readonly PlannableClause[];
-  /** Bodies of EXISTS, by the number that their conditions call them by. */
-  readonly inner: readonly (readonly PlannableClause[])[];
-  readonly scope: Scope;
-  readonly slots: Slots;
-  readonly settings: CompileSettings;
-  readonly nodeTable: (node: LabelAsked) => Uint8Array | undefined;
-  readonly setTable: (node: LabelAsked) => Uint8Array | undefined;
-  /** EXISTS inside further expressions (RETURN, ORDER BY) adds to `inner`. */
-  readonly compile: (expression: Expression, scope: Scope) => Evaluate;
-}
-
-export function compileClauses(
-  clauses: readonly Clause[],
+export function compileQuery(
+  query: Query,
   store: Store,
   settings: CompileSettings,
   expressions: Expressions,
 ): Compiled {
-  return new Compiler(store, settings, expressions).compile(clauses);
+  return new Compiler(store, settings, expressions).compile(query);
+}
+
+interface Translated {
+  readonly clauses: readonly PlannableClause[];
+  readonly scope: Scope;
 }
 
 /** Fractions of bindings that are thought to pass, as in Selinger and others, "Access path selection" (SIGMOD 1979). */
@@ -140,19 +91,119 @@ class Compiler {
     };
   }
 
-  compile(clauses: readonly Clause[]): Compiled {
+  compile(query: Query): Compiled {
     const slots = new Slots();
-    const scope = new Scope(slots);
-    const translated = translateClauses(withPushedFilters(clauses), scope, this.#context);
+    const { scope, clauses } = this.#clauses(query.clauses, new Scope(slots));
+    const setting = this.#resultSetting(scope);
     return {
-      clauses: translated,
+      ...setting,
+      clauses,
+      result: resultPlan(query, setting, this.#expressions),
       inner: this.#inner,
-      scope,
-      slots,
-      settings: this.#settings,
       nodeTable: (node) => this.#nodeTable(node),
       setTable: (node) => this.#setTable(node),
+    };
+  }
+
+  #resultSetting(scope: Scope): ResultSetting {
+    return {
+      scope,
+      slots: scope.slots,
+      settings: this.#settings,
       compile: (expression, inScope) => this.#evaluate(expression, inScope),
+    };
+  }
+
+  // ─── Clauses of a query ───────────────────────────────────────────────────────────────────────────────────────
+
+  /** @param outer for the variables of the first clauses; behind a table there is another scope */
+  #clauses(clauses: readonly Clause[], outer: Scope): Translated {
+    const earlier: Bound = { nodes: new Set(), repeats: [] };
+    let scope = outer;
+    let translated: PlannableClause[] = [];
+    for (const clause of withPushedFilters(clauses)) {
+      if (clause.kind === 'table') {
+        const table = this.#table(clause, outer);
+        scope = table.scope;
+        translated = [...table.clauses];
+        // Nodes that are handed on stay different from what patterns find, where nodes are to differ.
+        for (const [, { kind, slot }] of scope.own()) if (kind === 'node') earlier.nodes.add(slot);
+      } else if (clause.kind === 'page')
+        translated = [{ kind: 'page', clauses: translated, ...this.#page(clause, scope) }];
+      else translated.push(...translateRows([clause], scope, this.#context, earlier));
+    }
+    return { clauses: translated, scope };
+  }
+
+  #page({ orderBy, offset, limit }: PageClause, scope: Scope) {
+    return {
+      orderBy: orderBy.map(
+        ({ value, descending, nulls }): SortColumn => ({
+          value: this.#evaluate(value, scope),
+          ...directionOf(descending, nulls),
+        }),
+      ),
+      offset: countOf(offset, { settings: this.#settings }) ?? 0,
+      limit: countOf(limit, { settings: this.#settings }) ?? Number.POSITIVE_INFINITY,
+      compare: this.#expressions.compare,
+    };
+  }
+
+  #table(clause: TableClause, outer: Scope): Translated {
+    const [first] = clause.parts;
+    if (clause.parts.length === 1) {
+      const plain = this.#plainTable(first!.query, outer);
+      if (plain) return plain;
+    }
+    const { table, scope } = this.#realTable(clause, outer);
+    return { clauses: [table], scope };
+  }
+
+  /** A query with a row for every row of its clauses: these as they are, with other names for what they bind. */
+  #plainTable(query: Query, outer: Scope): Translated | undefined {
+    if (!hasRowsOfClauses(query)) return undefined;
+    const items = itemsOf(query);
+    const inner = this.#clauses(query.clauses, outer.beside());
+    const scope = outer.beside();
+    const clauses = [...inner.clauses];
+    const taken = new Set<number>();
+    for (const item of items) {
+      const known = item.value.kind === 'variable' ? inner.scope.find(item.value.name) : undefined;
+      if (known && known.kind !== 'group' && known.kind !== 'path' && !taken.has(known.slot)) {
+        scope.set(columnName(item), known);
+        taken.add(known.slot);
+      } else clauses.push(translateLet(columnName(item), item.value, inner.scope, scope, this.#context));
+    }
+    return { clauses, scope };
+  }
+
+  #realTable({ input, parts }: TableClause, outer: Scope): { table: PlannableTable; scope: Scope } {
+    const start = input && this.#realTable(input, outer);
+    const names = columnNames(parts[0]!.query);
+    const translated = parts.map(({ conjunction, query }) => {
+      const from = outer.beside();
+      if (start) for (const [name, binding] of start.scope.own()) from.set(name, binding);
+      const { clauses, scope } = this.#clauses(query.clauses, from);
+      const items = itemsOf(query);
+      const own = items.map(columnName);
+      const order = names.map((name) => own.indexOf(name));
+      const result = resultPlan(query, this.#resultSetting(scope), this.#expressions);
+      const kinds = order.map((at) => kindsOf(items[at]!.value, scope));
+      return { part: { conjunction, clauses, result, order }, kinds };
+    });
+    const scope = outer.beside();
+    const columns = names.map((name, at): Target => {
+      const kinds = translated.map((one) => one.kinds[at]!);
+      const common = <K>(of: (one: (typeof kinds)[number]) => K): K | undefined =>
+        kinds.every((one) => of(one) === of(kinds[0]!)) ? of(kinds[0]!) : undefined;
+      const kind = common((one) => one.kind);
+      const slot = scope.slots.take();
+      scope.set(name, kind ? { kind, slot } : { kind: 'value', slot, items: common((one) => one.items) });
+      return { slot, isElement: kind !== undefined };
+    });
+    return {
+      table: { kind: 'table', input: start?.table, parts: translated.map(({ part }) => part), columns },
+      scope,
     };
   }
 
@@ -184,7 +235,7 @@ class Compiler {
   }
 
   /** Lowers the body of an EXISTS; answers its number. */
-  #body(clauses: readonly Clause[], scope: Scope, leastTruth: number, earlier?: Earlier): number {
+  #body(clauses: readonly MatchingClause[], scope: Scope, leastTruth: number, earlier?: Earlier): number {
     const context = this.#contextFor(leastTruth);
     const translated = translateClauses(clauses, scope.inner(), context, earlier);
     const number = this.#inner.length;

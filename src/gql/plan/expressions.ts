@@ -18,11 +18,12 @@ import type { LabelExpression } from '../language/ast.ts';
 import { temporalText } from '../language/temporal.ts';
 import type { Field } from '../storage/catalog.ts';
 import type { Store } from '../storage/store.ts';
-import type { Evaluate, Expressions } from './compile.ts';
+import type { Expressions } from './compiled.ts';
 import { labelTest } from './label-of.ts';
 import { type LabelTest, nodeKindTruths, UNKNOWN } from './label-test.ts';
 import type { Asking } from './lineage.ts';
 import type { RowState } from './pattern.ts';
+import type { Evaluate } from './projection.ts';
 import type { Binding, Scope } from './scope.ts';
 
 export interface ExpressionSettings {

@@ -1,4 +1,6 @@
-import type { Clause, Expression, PathFactor, Syntax } from '../language/ast.ts';
+import type { Clause, Expression, PathFactor, Query, Syntax } from '../language/ast.ts';
+import { children } from '../language/children.ts';
+import { printExpression } from '../language/print.ts';
 
 /** Every variable name that occurs in an expression, those of patterns inside EXISTS included. */
 export function namesIn(expression: Expression): Set<string> {
@@ -76,11 +78,53 @@ export function declaredNames(clauses: readonly Clause[]): string[] {
       case 'let':
         names.add(clause.variable.text);
         break;
+      case 'for':
+        names.add(clause.variable.text);
+        if (clause.position) names.add(clause.position.variable.text);
+        break;
+      case 'table':
+        for (const name of columnNames(clause.parts[0]!.query)) names.add(name);
+        break;
       case 'filter':
+      case 'page':
         break;
       default:
         clause satisfies never;
     }
   }
   return [...names];
+}
+
+/** A column of an answer: a return item, or a variable of `RETURN *`. */
+export interface Item {
+  readonly value: Expression;
+  readonly alias: { readonly text: string } | undefined;
+}
+
+/** Columns of an answer; of `RETURN *` all variables, in the order in which the text declares them. */
+export function itemsOf({ result, clauses }: Pick<Query, 'result' | 'clauses'>): readonly Item[] {
+  if (result.items) return result.items;
+  return declaredNames(clauses).map((name) => ({
+    value: { kind: 'variable', name, span: { start: 0, end: 0 } },
+    alias: { text: name },
+  }));
+}
+
+/** Names of the columns of an answer: the alias, or the item as it is printed. */
+export function columnNames(query: Pick<Query, 'result' | 'clauses'>): readonly string[] {
+  return itemsOf(query).map(columnName);
+}
+
+export function columnName({ alias, value }: Item): string {
+  return alias?.text ?? (value.kind === 'variable' ? value.name : printExpression(value));
+}
+
+/** Whether a query has one row for each row of its clauses: RETURN neither groups, merges, sorts nor cuts. */
+export function hasRowsOfClauses({ result, orderBy, offset, limit }: Query): boolean {
+  const isPlain = !result.implied && !result.distinct && !result.groupBy && orderBy.length === 0;
+  return isPlain && !offset && !limit && !(result.items ?? []).some(({ value }) => holdsAggregate(value));
+}
+
+function holdsAggregate(node: Syntax): boolean {
+  return node.kind === 'aggregate' || children(node).some(holdsAggregate);
 }

@@ -3,8 +3,10 @@
  * and the conditions of its path patterns on complete paths.
  */
 
+import type { Conjunction } from '../language/ast.ts';
 import type { LabelTest } from './label-test.ts';
 import type { Condition, Pattern, Place, RowState } from './pattern.ts';
+import type { ResultPlan } from './projection.ts';
 import type { ChainRepeat, WholePath } from './quantified-path.ts';
 import type { Earlier } from './scope.ts';
 import type { Readings } from './translate-context.ts';
@@ -62,7 +64,37 @@ export type PlannableClause =
       readonly nulls: { readonly elements: readonly number[]; readonly values: readonly number[] };
     }
   | { readonly kind: 'let'; readonly target: Target; readonly value: (state: RowState) => unknown }
-  | { readonly kind: 'filter'; readonly condition: Condition };
+  | { readonly kind: 'filter'; readonly condition: Condition }
+  | {
+      readonly kind: 'for';
+      readonly target: Target;
+      readonly list: (state: RowState) => unknown;
+      readonly position: { readonly slot: number; readonly first: 0 | 1 } | undefined;
+    }
+  | PlannablePage
+  | PlannableTable;
+
+/** The rows of the clauses before, sorted and cut. Comes first. */
+export interface PlannablePage extends Pick<ResultPlan, 'orderBy' | 'offset' | 'limit' | 'compare'> {
+  readonly kind: 'page';
+  readonly clauses: readonly PlannableClause[];
+}
+
+/** The rows of queries; see `TableClause`. Comes first. */
+export interface PlannableTable {
+  readonly kind: 'table';
+  readonly input: PlannableTable | undefined;
+  readonly parts: readonly PlannablePart[];
+  readonly columns: readonly Target[];
+}
+
+export interface PlannablePart {
+  readonly conjunction: Conjunction | undefined;
+  readonly clauses: readonly PlannableClause[];
+  readonly result: ResultPlan;
+  /** Which column of its own goes to each column of the table. */
+  readonly order: readonly number[];
+}
 
 /** Where the value of a variable goes: the number of a node or edge into `row`, anything else into `values`. */
 export interface Target {

@@ -9,11 +9,11 @@ import { conjunction, conjuncts, declaredNames, namesIn } from './free-names.ts'
 export function withPushedFilters(clauses: readonly Clause[]): readonly Clause[] {
   if (!clauses.some(({ kind }) => kind === 'filter')) return clauses;
   const known = new Set<string>();
-  const placed: { clause: Clause; readonly declares: ReadonlySet<string> }[] = [];
+  const placed: Placed[] = [];
   const put = (condition: Expression, clause: Clause & { readonly kind: 'filter' }): void => {
     const names = [...namesIn(condition)];
     let at = placed.length;
-    while (at > 0 && !names.some((name) => placed[at - 1]!.declares.has(name))) at--;
+    while (at > 0 && mayPass(placed[at - 1]!, names)) at--;
     // What needs no variable goes into the first clause.
     const host = placed[Math.max(0, at - 1)];
     if (host?.clause.kind === 'match') host.clause = withCondition(host.clause, condition);
@@ -29,6 +29,16 @@ export function withPushedFilters(clauses: readonly Clause[]): readonly Clause[]
     placed.push({ clause, declares });
   }
   return placed.map(({ clause }) => clause);
+}
+
+interface Placed {
+  clause: Clause;
+  readonly declares: ReadonlySet<string>;
+}
+
+/** Whether a condition may be tested before a clause: not where rows are counted, or made of others. */
+function mayPass({ clause, declares }: Placed, names: readonly string[]): boolean {
+  return clause.kind !== 'page' && clause.kind !== 'table' && !names.some((name) => declares.has(name));
 }
 
 function withCondition(clause: MatchClause, condition: Expression): MatchClause {

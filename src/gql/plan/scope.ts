@@ -65,6 +65,11 @@ export class Scope {
     return new Scope(this.slots, this);
   }
 
+  /** Another scope in the same surroundings. */
+  beside(): Scope {
+    return new Scope(this.slots, this.#outer);
+  }
+
   find(name: string): Binding | undefined {
     return this.#own.get(name) ?? this.#outer?.find(name);
   }

@@ -1,4 +1,4 @@
-import type { Clause, Expression } from '../language/ast.ts';
+import type { Expression, MatchingClause } from '../language/ast.ts';
 import type { LabelTest } from './label-test.ts';
 import type { Condition, RowState } from './pattern.ts';
 import type { Earlier, Scope } from './scope.ts';
@@ -17,7 +17,11 @@ export interface TranslateContext {
     scope: Scope,
   ) => { readonly evaluate: (state: RowState) => unknown; readonly readsLabels: boolean };
   /** The clauses of an OPTIONAL as bodies of EXISTS in both readings; undefined where nothing is uncertain. */
-  readonly readings: (clauses: readonly Clause[], scope: Scope, earlier: Earlier) => Readings | undefined;
+  readonly readings: (
+    clauses: readonly MatchingClause[],
+    scope: Scope,
+    earlier: Earlier,
+  ) => Readings | undefined;
   /** Per node kind, 0 for those that do not fit; for nodes inside quantified paths. */
   readonly nodeTable: (label: LabelTest | undefined) => Uint8Array | undefined;
   /** Accepted adjacency codes of an edge pattern. */

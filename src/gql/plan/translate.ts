@@ -7,14 +7,17 @@ import type {
   Clause,
   EdgePattern,
   Expression,
-  LetClause,
+  ForClause,
   MatchClause,
+  MatchingClause,
   Name,
   NodePattern,
+  PageClause,
   PathFactor,
   PathMode,
   PathPattern,
   Span,
+  TableClause,
 } from '../language/ast.ts';
 import { Distinct, type DistinctSet } from './distinct.ts';
 import { chainMode, directionsOf, testsOf } from './element-patterns.ts';
@@ -30,27 +33,51 @@ import type { TranslateContext } from './translate-context.ts';
 import { type Body, BodyLowering } from './translate-iteration.ts';
 import { chainOf } from './translate-walk.ts';
 
+const NOTHING_EARLIER: Earlier = { nodes: new Set(), repeats: [] };
+
 /**
  * Translates clauses in order; their variables are added to the scope.
  * @param before what earlier clauses bind
  */
 export function translateClauses(
-  clauses: readonly Clause[],
+  clauses: readonly MatchingClause[],
   scope: Scope,
   context: TranslateContext,
   before: Earlier = NOTHING_EARLIER,
 ): PlannableClause[] {
-  const earlier = { nodes: new Set(before.nodes), repeats: [...before.repeats] };
+  return translateRows(clauses, scope, context, {
+    nodes: new Set(before.nodes),
+    repeats: [...before.repeats],
+  });
+}
+
+/** What clauses have bound so far. */
+export interface Bound extends Earlier {
+  readonly nodes: Set<number>;
+  readonly repeats: RepeatSlots[];
+}
+
+/** Clauses that take one row at a time. */
+export type RowClause = Exclude<Clause, PageClause | TableClause>;
+
+/** The same for all clauses that take one row at a time; what they bind is added to `earlier`. */
+export function translateRows(
+  clauses: readonly RowClause[],
+  scope: Scope,
+  context: TranslateContext,
+  earlier: Bound,
+): PlannableClause[] {
   return clauses.map((clause) => translateClause(clause, scope, context, earlier));
 }
 
 function translateClause(
-  clause: Clause,
+  clause: RowClause,
   scope: Scope,
   context: TranslateContext,
-  earlier: { nodes: Set<number>; repeats: RepeatSlots[] },
+  earlier: Bound,
 ): PlannableClause {
-  if (clause.kind === 'let') return translateLet(clause, scope, context);
+  if (clause.kind === 'let') return translateLet(clause.variable.text, clause.value, scope, scope, context);
+  if (clause.kind === 'for') return translateFor(clause, scope, context);
   if (clause.kind === 'filter')
     return { kind: 'filter', condition: context.condition(clause.condition, scope, []) };
   if (clause.kind === 'match') {
@@ -77,24 +104,50 @@ function translateClause(
   return { kind: 'optional', clauses, readings, nulls: { elements, values } };
 }
 
-function translateLet(
-  { variable, value }: LetClause,
+/**
+ * A variable for the value of an expression.
+ * @param scope what the expression sees
+ * @param target where the variable is declared
+ */
+export function translateLet(
+  name: string,
+  value: Expression,
   scope: Scope,
+  target: Scope,
   context: TranslateContext,
 ): PlannableClause {
   const { evaluate, readsLabels } = context.value(value, scope);
-  const held = (name: string) => scope.held(name);
-  const kind = elementKindOf(value, held);
+  const { kind, items } = kindsOf(value, scope);
   const slot = scope.slots.take();
-  scope.set(
-    variable.text,
-    kind
-      ? { kind, slot }
-      : { kind: 'value', slot, items: itemKindOf(value, held), again: readsLabels ? evaluate : undefined },
+  target.set(
+    name,
+    kind ? { kind, slot } : { kind: 'value', slot, items, again: readsLabels ? evaluate : undefined },
   );
   return { kind: 'let', target: { slot, isElement: kind !== undefined }, value: evaluate };
 }
-const NOTHING_EARLIER: Earlier = { nodes: new Set(), repeats: [] };
+
+function translateFor(
+  { variable, list, position }: ForClause,
+  scope: Scope,
+  context: TranslateContext,
+): PlannableClause {
+  const { evaluate } = context.value(list, scope);
+  const { items } = kindsOf(list, scope);
+  const slot = scope.slots.take();
+  scope.set(variable.text, items ? { kind: items, slot } : { kind: 'value', slot });
+  const target = { slot, isElement: items !== undefined };
+  if (!position) return { kind: 'for', target, list: evaluate, position: undefined };
+  const at = scope.slots.take();
+  scope.set(position.variable.text, { kind: 'value', slot: at });
+  const first = position.kind === 'ORDINALITY' ? 1 : 0;
+  return { kind: 'for', target, list: evaluate, position: { slot: at, first } };
+}
+
+/** Whether a value is a node or an edge, and whether its items are, as far as the text shows. */
+export function kindsOf(value: Expression, scope: Scope) {
+  const held = (name: string) => scope.held(name);
+  return { kind: elementKindOf(value, held), items: itemKindOf(value, held) };
+}
 
 /** A node of the pattern while it is being built; several variables may name the same node. */
 interface NodeDraft {

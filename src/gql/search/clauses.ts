@@ -2,13 +2,11 @@
  * Chains the clauses of a query into one stage.
  */
 import { type Lineage, notOf } from '../plan/lineage.ts';
-import type { Match, PlannableClause, Target } from '../plan/match.ts';
-import type { Condition } from '../plan/pattern.ts';
-import { type MatchStage, matchStage, type PreparedMatch, type StageContext } from './match-stage.ts';
-import type { Run, Stage } from './stage.ts';
-
-/** Takes the prepared matches in the order of `matchesOf`. */
-export type TakePrepared = () => PreparedMatch;
+import type { PlannableClause } from '../plan/match.ts';
+import { type MatchStage, matchStage, type StageContext } from './match-stage.ts';
+import { type PreparedClause, preparedOf, type TakePrepared } from './prepared-clauses.ts';
+import { type Run, type Stage, setterOf } from './stage.ts';
+import { pageSource, tableSource } from './tables.ts';
 
 /** The stage of all clauses; the first can run a stretch of its segments alone when it is a plain MATCH. */
 export function clausesStage(
@@ -19,58 +17,14 @@ export function clausesStage(
 ): MatchStage {
   // Prepared matches come in reading order, stages are chained from the end.
   const prepared = clauses.map((clause) => preparedOf(clause, take));
+  return chained(prepared, context, next);
+}
+
+/** The stage of prepared clauses. */
+function chained(prepared: readonly PreparedClause[], context: StageContext, next: Stage): MatchStage {
   let stage: MatchStage = { run: next, segments: undefined, stretch: next };
   for (let i = prepared.length - 1; i >= 0; i--) stage = clauseStage(prepared[i]!, context, stage);
   return stage;
-}
-
-/** Matches of clauses in reading order, optional ones entered. */
-export function matchesOf(
-  clauses: readonly PlannableClause[],
-): Extract<PlannableClause, { kind: 'match' }>['match'][] {
-  return clauses.flatMap((clause) => {
-    switch (clause.kind) {
-      case 'match':
-        return [clause.match];
-      case 'optional':
-        return matchesOf(clause.clauses);
-      case 'let':
-      case 'filter':
-        return [];
-      default:
-        return clause satisfies never;
-    }
-  });
-}
-
-/** Conditions that clauses of their own hold. */
-export function filtersOf(clauses: readonly PlannableClause[]): readonly Condition[] {
-  return clauses.flatMap((clause) => (clause.kind === 'filter' ? [clause.condition] : []));
-}
-
-type Optional = Extract<PlannableClause, { kind: 'optional' }>;
-
-type PreparedClause =
-  | { readonly kind: 'match'; readonly prepared: PreparedMatch }
-  | {
-      readonly kind: 'optional';
-      readonly clauses: readonly PreparedClause[];
-      readonly readings: Optional['readings'];
-      readonly nulls: Optional['nulls'];
-      readonly matches: readonly Match[];
-    }
-  | Extract<PlannableClause, { kind: 'let' | 'filter' }>;
-
-function preparedOf(clause: PlannableClause, take: TakePrepared): PreparedClause {
-  if (clause.kind === 'match') return { kind: 'match', prepared: take() };
-  if (clause.kind !== 'optional') return clause;
-  return {
-    kind: 'optional',
-    clauses: clause.clauses.map((inner) => preparedOf(inner, take)),
-    readings: clause.readings,
-    nulls: clause.nulls,
-    matches: matchesOf(clause.clauses),
-  };
 }
 
 function clauseStage(clause: PreparedClause, context: StageContext, after: MatchStage): MatchStage {
@@ -84,6 +38,13 @@ function clauseStage(clause: PreparedClause, context: StageContext, after: Match
       if (--run.fuel < 0) run.fuel = run.refuel();
       return test(run);
     });
+  }
+  if (clause.kind === 'for') return forStage(clause, run, after);
+  if (clause.kind === 'page' || clause.kind === 'table') {
+    const source =
+      clause.kind === 'page' ? pageSource(clause, context, chained) : tableSource(clause, context, chained);
+    const stage: Stage = () => source(next);
+    return { run: stage, segments: undefined, stretch: stage };
   }
   const { readings } = clause;
   let found = false;
@@ -131,22 +92,36 @@ function before({ run, segments, stretch }: MatchStage, step: () => boolean): Ma
   };
 }
 
+/** A row for each item of a list; what is no list has none. */
+function forStage(
+  { target, list, position }: Extract<PlannableClause, { kind: 'for' }>,
+  run: Run,
+  after: MatchStage,
+): MatchStage {
+  const set = setterOf(target, run);
+  const each = (next: Stage): boolean => {
+    const items = list(run);
+    if (!Array.isArray(items)) return true;
+    for (let i = 0; i < items.length; i++) {
+      if (--run.fuel < 0) run.fuel = run.refuel();
+      set(items[i]);
+      if (position) run.values[position.slot] = i + position.first;
+      if (!next()) return false;
+    }
+    return true;
+  };
+  return {
+    run: () => each(after.run),
+    segments: after.segments,
+    stretch: (from, to) => each(() => after.stretch(from, to)),
+  };
+}
+
 function letStep({ target, value }: Extract<PlannableClause, { kind: 'let' }>, run: Run): () => boolean {
   const set = setterOf(target, run);
   return () => {
     if (--run.fuel < 0) run.fuel = run.refuel();
     set(run.weighed(value(run)));
     return true;
-  };
-}
-
-/** Writes the value of a variable into the row. */
-export function setterOf({ slot, isElement }: Target, run: Run): (value: unknown) => void {
-  if (!isElement)
-    return (value) => {
-      run.values[slot] = value;
-    };
-  return (value) => {
-    run.row[slot] = value === null ? -2 : (value as { readonly key: number }).key;
   };
 }

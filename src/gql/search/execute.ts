@@ -4,20 +4,21 @@
 
 import { LRUCache } from 'lru-cache';
 import type { Query } from '../language/ast.ts';
-import { type Compiled, compileClauses } from '../plan/compile.ts';
+import { compileQuery } from '../plan/compile.ts';
+import type { Compiled } from '../plan/compiled.ts';
 import type { Match, PlannableClause } from '../plan/match.ts';
 import { relaxations } from '../plan/near-patterns.ts';
 import { parsed } from '../plan/parsed.ts';
 import type { PlannedMatch } from '../plan/plan-match.ts';
 import type { Store } from '../storage/store.ts';
-import { clausesStage, matchesOf } from './clauses.ts';
+import { clausesStage } from './clauses.ts';
 import { expressionsOf } from './functions.ts';
 import { COUNTER } from './generate.ts';
 import { KeptMatches } from './kept-matches.ts';
 import { isPlain, type MatchStage, type PreparedMatch, prepareMatch } from './match-stage.ts';
+import { matchesOf } from './prepared-clauses.ts';
 import type { Batch, ExecuteRequest, Outcome, QuerySettings, SegmentMatches } from './request.ts';
-import { type ResultPlan, ResultSink } from './result.ts';
-import { resultPlan } from './result-plan.ts';
+import { ResultSink } from './result.ts';
 import { bodyLineage, RowLineage, waysOf } from './row-lineage.ts';
 import { SegmentCursor } from './segment-cursor.ts';
 import { OutOfBudget, Run, type Shortage } from './stage.ts';
@@ -49,7 +50,6 @@ const NOTHING_ROAMS = new Uint8Array(0);
 interface Ready {
   readonly compiled: Compiled;
   readonly prepared: PreparedMatch[];
-  readonly result: ResultPlan;
   readonly counting: boolean;
   readonly output: (value: unknown) => unknown;
 }
@@ -59,7 +59,7 @@ const cache = new WeakMap<Store, LRUCache<string, Ready>>();
 const MAX_KEPT = 200;
 
 /** What planning has made of a query already, on this thread. */
-export type Understood = Pick<Ready, 'compiled' | 'result'> & { readonly matches: readonly Match[] };
+export type Understood = Pick<Ready, 'compiled'> & { readonly matches: readonly Match[] };
 
 /** @param understood from the plan that the request was made of, to spare doing it again */
 export function execute(
@@ -70,7 +70,7 @@ export function execute(
 ): Outcome {
   const start = performance.now();
   const ready = readyFor(store, request, understood);
-  const { compiled, result } = ready;
+  const { compiled } = ready;
   const { limits, output } = request;
   const run = new Run(
     compiled.slots.count,
@@ -103,7 +103,7 @@ export function execute(
     if (count === 1 || rows.length >= BATCH.rows || performance.now() - sent > BATCH.time) flush();
     return true;
   };
-  const sink = output.kind === 'rows' ? new ResultSink(result, run, emitRow) : undefined;
+  const sink = output.kind === 'rows' ? new ResultSink(compiled.result, run, emitRow) : undefined;
   run.keepsDoubts = output.kind === 'segments' && output.matches > 0;
   const kept = output.kind === 'segments' ? new KeptMatches(run, compiled, store, output) : undefined;
   const last = (): boolean => {
@@ -255,18 +255,17 @@ function nameOf({ name, output, trace }: ExecuteRequest): string {
 function understand(store: Store, { query, strings }: ExecuteRequest): Understood {
   const tree = treeOf(query);
   const expressions = expressionsOf(store, query);
-  const compiled = compileClauses(
-    tree.clauses,
+  const compiled = compileQuery(
+    tree,
     store,
     { ...query, stringNumber: (text) => strings[text] ?? -1 },
     expressions,
   );
-  const result = resultPlan(tree, compiled, expressions);
   const matches = [...matchesOf(compiled.clauses), ...compiled.inner.flatMap((body) => matchesOf(body))];
-  return { compiled, result, matches };
+  return { compiled, matches };
 }
 
-function makeReady(store: Store, request: ExecuteRequest, { compiled, result, matches }: Understood): Ready {
+function makeReady(store: Store, request: ExecuteRequest, { compiled, matches }: Understood): Ready {
   const { plan, crossingCodes, output } = request;
   const expressions = expressionsOf(store, request.query);
   const [only] = compiled.clauses;
@@ -302,7 +301,6 @@ function makeReady(store: Store, request: ExecuteRequest, { compiled, result, ma
   return {
     compiled,
     prepared,
-    result,
     counting: counting && !byCandidates,
     output: (value) => expressions.output(value),
   };

@@ -8,7 +8,7 @@ import {
   withFunctions,
 } from '../expression/functions/define.ts';
 import { STANDARD_FUNCTIONS } from '../expression/functions/standard.ts';
-import type { Expressions } from '../plan/compile.ts';
+import type { Expressions } from '../plan/compiled.ts';
 import { expressionsFor } from '../plan/expressions.ts';
 import { TRUE, UNKNOWN } from '../plan/label-test.ts';
 import type { Store } from '../storage/store.ts';

@@ -1,10 +1,10 @@
 /**
  * Matches of one segment, as a search hands them out.
  */
-import type { Compiled } from '../plan/compile.ts';
+import type { Compiled } from '../plan/compiled.ts';
 import type { Match } from '../plan/match.ts';
 import type { Store } from '../storage/store.ts';
-import { matchesOf } from './clauses.ts';
+import { matchesOf } from './prepared-clauses.ts';
 import type { ExecuteRequest, FoundMatch, SegmentMatches } from './request.ts';
 import { RowLineage } from './row-lineage.ts';
 import type { Run } from './stage.ts';

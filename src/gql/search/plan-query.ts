@@ -6,18 +6,16 @@ import type { PatternGraph } from '../graph.ts';
 import { FeatureIndex } from '../index/feature-index.ts';
 import type { Query, Syntax } from '../language/ast.ts';
 import { children } from '../language/children.ts';
-import { type Compiled, compileClauses, type Expressions } from '../plan/compile.ts';
+import { compileQuery } from '../plan/compile.ts';
+import type { Compiled, Expressions } from '../plan/compiled.ts';
 import { TRUE, UNKNOWN } from '../plan/label-test.ts';
 import type { Match } from '../plan/match.ts';
 import { type PlannedMatch, planMatch, type Strategy, withoutCode } from '../plan/plan-match.ts';
-import { matchesOf } from './clauses.ts';
+import { matchesOf } from './prepared-clauses.ts';
 import type { QuerySettings } from './request.ts';
-import type { ResultPlan } from './result.ts';
-import { resultPlan } from './result-plan.ts';
 
 export interface QueryPlan {
   readonly compiled: Compiled;
-  readonly result: ResultPlan;
   /**
    * Slot of the node that a search segment by segment starts from: the first node pattern that can be in a grouped
    * segment. When there is none nothing is found, and nothing is planned.
@@ -91,8 +89,7 @@ export function planQuery(
   };
   for (const text of stringsOf(tree)) stringNumber(text);
   for (const value of Object.values(settings.parameters)) if (typeof value === 'string') stringNumber(value);
-  const compiled = compileClauses(tree.clauses, store, { ...settings, stringNumber }, expressions);
-  const result = resultPlan(tree, compiled, expressions);
+  const compiled = compileQuery(tree, store, { ...settings, stringNumber }, expressions);
   const matches = [...matchesOf(compiled.clauses), ...compiled.inner.flatMap((body) => matchesOf(body))];
   const input = {
     index,
@@ -128,11 +125,10 @@ export function planQuery(
   );
   return {
     compiled,
-    result,
     anchor,
     matches,
     plan,
-    columns: result.columns,
+    columns: compiled.result.columns,
     strings,
     crossingCodes,
     cost: plan.reduce((sum, { cost }) => sum + cost, 0),
@@ -184,7 +180,7 @@ function shapeOf({ parts }: PlannedMatch): unknown {
 /** Slot of the first node pattern that can be in a grouped segment. */
 function anchorOf(graph: PatternGraph, compiled: Compiled): number | undefined {
   // Values and conditions before the first MATCH take nothing from the graph.
-  const first = compiled.clauses.find(({ kind }) => kind !== 'let' && kind !== 'filter');
+  const first = compiled.clauses.find(({ kind }) => kind !== 'let' && kind !== 'filter' && kind !== 'for');
   if (first?.kind !== 'match') return undefined;
   const ungrouped = graph.ungroupedSets();
   for (const node of first.match.pattern.nodes) {

@@ -1,7 +1,7 @@
 /**
  * What is asked of the thread that searches, and what it answers: plain data, so that both can cross to a worker.
  */
-import type { LabelReading } from '../plan/compile.ts';
+import type { LabelReading } from '../plan/compiled.ts';
 import type { Lineage } from '../plan/lineage.ts';
 import type { PlannedMatch } from '../plan/plan-match.ts';
 import type { Shortage } from './stage.ts';

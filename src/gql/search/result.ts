@@ -2,43 +2,11 @@
  * From bindings to rows: projection, groups and aggregates, DISTINCT, ORDER BY, OFFSET and LIMIT (ISO/IEC
  * 39075:2024, 14.10 and 14.11).
  */
-import type { Accumulator, Evaluate } from '../plan/compile.ts';
+import type { Accumulator, ResultPlan } from '../plan/projection.ts';
 import type { Run } from './stage.ts';
 
-export interface AggregateColumn {
-  /** Slot of `values` that the result goes to. */
-  readonly slot: number;
-  /** Undefined for COUNT(*). */
-  readonly argument: Evaluate | undefined;
-  readonly make: () => Accumulator;
-}
-
-export interface SortColumn {
-  readonly value: Evaluate;
-  readonly descending: boolean;
-  readonly nullsFirst: boolean;
-}
-
-export interface ResultPlan {
-  readonly columns: readonly string[];
-  readonly items: readonly Evaluate[];
-  /** Slots of `values` that the items go to before sort keys are evaluated, by position; -1 for none. */
-  readonly aliasSlots: readonly number[];
-  /** Undefined when rows are not grouped. Empty: a single group, which exists even without rows. */
-  readonly groupBy: readonly Evaluate[] | undefined;
-  readonly aggregates: readonly AggregateColumn[];
-  readonly distinct: boolean;
-  readonly orderBy: readonly SortColumn[];
-  readonly offset: number;
-  /** Infinity when there is none. */
-  readonly limit: number;
-  /** A text that is equal for equal values, and for those only. */
-  readonly keyOf: (value: unknown) => string;
-  readonly compare: (a: unknown, b: unknown) => number;
-}
-
 /** Rows with this many bytes for each value are thought to be kept. */
-const VALUE_BYTES = 32;
+export const VALUE_BYTES = 32;
 
 interface Group {
   readonly row: Int32Array;
@@ -46,10 +14,14 @@ interface Group {
   readonly accumulators: readonly Accumulator[];
 }
 
-interface Kept {
-  readonly cells: readonly unknown[];
+/** A row with its sort keys, and its place among equal ones. */
+export interface Sorted {
   readonly sort: readonly unknown[];
   readonly order: number;
+}
+
+interface Kept extends Sorted {
+  readonly cells: readonly unknown[];
 }
 
 /**
@@ -62,6 +34,7 @@ export class ResultSink {
   readonly #groups = new Map<string, Group>();
   readonly #seen: Set<string> | undefined;
   readonly #kept: Kept[] = [];
+  #bytes = 0;
   #skipped = 0;
   #given = 0;
   #order = 0;
@@ -94,6 +67,17 @@ export class ResultSink {
     for (const { cells } of this.#kept.slice(offset, offset + limit)) if (!this.#emit(cells)) return;
   }
 
+  /** Gives back what it kept of the memory. */
+  forget(): void {
+    this.#run.remember(-this.#bytes);
+    this.#bytes = 0;
+  }
+
+  #remember(bytes: number): void {
+    this.#bytes += bytes;
+    this.#run.remember(bytes);
+  }
+
   #group(): void {
     const groupBy = this.#plan.groupBy!;
     let key = '';
@@ -104,7 +88,7 @@ export class ResultSink {
       if (!group) {
         group = this.#newGroup();
         this.#groups.set(key, group);
-        this.#run.remember(key.length * 2 + 100 + this.#run.row.length * 12);
+        this.#remember(key.length * 2 + 100 + this.#run.row.length * 12);
       }
       this.#current = group;
       this.#currentKey = key;
@@ -114,7 +98,7 @@ export class ResultSink {
       const accumulator = accumulators[i]!;
       const before = accumulator.bytes;
       accumulator.add(argument ? argument(this.#run) : null);
-      if (accumulator.bytes !== before) this.#run.remember(accumulator.bytes - before);
+      if (accumulator.bytes !== before) this.#remember(accumulator.bytes - before);
     });
   }
 
@@ -148,7 +132,7 @@ export class ResultSink {
       const key = cells.map(keyOf).join('\u0001');
       if (this.#seen.has(key)) return true;
       this.#seen.add(key);
-      this.#run.remember(key.length * 2 + 40);
+      this.#remember(key.length * 2 + 40);
     }
     if (orderBy.length > 0) {
       aliasSlots.forEach((slot, i) => {
@@ -168,30 +152,38 @@ export class ResultSink {
 
   #keep(row: Kept): void {
     this.#kept.push(row);
-    this.#run.remember((row.cells.length + row.sort.length) * VALUE_BYTES + 64);
+    this.#remember((row.cells.length + row.sort.length) * VALUE_BYTES + 64);
     // With a limit, twice as many rows as can be given out are enough to keep.
     const wanted = this.#plan.offset + this.#plan.limit;
     if (this.#kept.length > 1000 && this.#kept.length > wanted * 2) {
       this.#kept.sort((a, b) => this.#compareKept(a, b));
       const dropped = this.#kept.length - wanted;
       this.#kept.length = wanted;
-      this.#run.remember(-dropped * ((row.cells.length + row.sort.length) * VALUE_BYTES + 64));
+      this.#remember(-dropped * ((row.cells.length + row.sort.length) * VALUE_BYTES + 64));
     }
   }
 
   #compareKept(a: Kept, b: Kept): number {
-    const { orderBy, compare } = this.#plan;
-    for (let i = 0; i < orderBy.length; i++) {
-      const { descending, nullsFirst } = orderBy[i]!;
-      const [x, y] = [a.sort[i], b.sort[i]];
-      const [xNull, yNull] = [x === null || x === undefined, y === null || y === undefined];
-      if (xNull || yNull) {
-        if (xNull && yNull) continue;
-        return xNull === nullsFirst ? -1 : 1;
-      }
-      const order = compare(x, y);
-      if (order !== 0) return descending ? -order : order;
-    }
-    return a.order - b.order;
+    return compareSorted(a, b, this.#plan);
   }
+}
+
+/** 16.17 <sort specification list>. */
+export function compareSorted(
+  a: Sorted,
+  b: Sorted,
+  { orderBy, compare }: Pick<ResultPlan, 'orderBy' | 'compare'>,
+): number {
+  for (let i = 0; i < orderBy.length; i++) {
+    const { descending, nullsFirst } = orderBy[i]!;
+    const [x, y] = [a.sort[i], b.sort[i]];
+    const [xNull, yNull] = [x === null || x === undefined, y === null || y === undefined];
+    if (xNull || yNull) {
+      if (xNull && yNull) continue;
+      return xNull === nullsFirst ? -1 : 1;
+    }
+    const order = compare(x, y);
+    if (order !== 0) return descending ? -order : order;
+  }
+  return a.order - b.order;
 }

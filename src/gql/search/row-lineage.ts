@@ -6,7 +6,7 @@ import { allOf, anyOf, type Lineage, OPEN } from '../plan/lineage.ts';
 import type { Match, PlannableClause } from '../plan/match.ts';
 import type { Condition } from '../plan/pattern.ts';
 import type { Store } from '../storage/store.ts';
-import { filtersOf, matchesOf } from './clauses.ts';
+import { filtersOf, matchesOf } from './prepared-clauses.ts';
 import type { Run } from './stage.ts';
 
 /** Rows of the body of an EXISTS that are looked at for one row outside; beyond, its lineage is open. */

@@ -1,5 +1,5 @@
 import { type AskBody, type Lineage, OPEN } from '../plan/lineage.ts';
-import type { Match } from '../plan/match.ts';
+import type { Match, Target } from '../plan/match.ts';
 import type { RowState } from '../plan/pattern.ts';
 
 /**
@@ -102,4 +102,15 @@ export class Run implements RowState {
     if (performance.now() > this.#deadline) throw new OutOfBudget('time');
     return FUEL;
   }
+}
+
+/** Writes the value of a variable into the row. */
+export function setterOf({ slot, isElement }: Target, run: Run): (value: unknown) => void {
+  if (!isElement)
+    return (value) => {
+      run.values[slot] = value;
+    };
+  return (value) => {
+    run.row[slot] = value === null ? -2 : (value as { readonly key: number }).key;
+  };
 }

@@ -9,12 +9,16 @@ import type {
   Expression,
   LabelExpression,
   MatchClause,
+  MatchingClause,
   Name,
   NodePattern,
+  PageClause,
   ParenthesizedPath,
   PathFactor,
   PathPattern,
   Query,
+  TableClause,
+  TablePart,
   Variable,
 } from '../../../src/gql/language/ast.ts';
 import { AGGREGATE_NAMES } from '../../../src/gql/language/builtin-names.ts';
@@ -78,7 +82,7 @@ type Tied = {
   readonly expression: Expression;
   readonly labels: LabelExpression;
   readonly factor: PathFactor;
-  readonly clause: Clause;
+  readonly clause: MatchingClause;
 };
 
 const tied = fc.letrec<Tied>((tie) => {
@@ -315,9 +319,33 @@ const tied = fc.letrec<Tied>((tie) => {
     clause: fc.oneof(
       { maxDepth: 3, depthSize: 'xsmall', withCrossShrink: true },
       match,
-      some(tie('clause'), 1, 2).map((clauses): Clause => ({ kind: 'optional', clauses, span })),
+      some(tie('clause'), 1, 2).map((clauses): MatchingClause => ({ kind: 'optional', clauses, span })),
     ),
   };
+});
+
+const count = maybe(
+  fc.oneof(
+    fc.nat().map((value) => ({ kind: 'number', value, span }) as const),
+    parameter,
+  ),
+);
+
+/** ORDER BY, OFFSET and LIMIT. */
+const page: fc.Arbitrary<Omit<PageClause, 'kind' | 'span'>> = fc.record({
+  orderBy: some(
+    fc
+      .record({
+        value: tied.expression,
+        descending: fc.boolean(),
+        nulls: maybe(fc.constantFrom('FIRST', 'LAST')),
+      })
+      .map((rest) => ({ kind: 'sort-key', ...rest, span }) as const),
+    0,
+    2,
+  ),
+  offset: count,
+  limit: count,
 });
 
 /** Clauses of a query: those of EXISTS and OPTIONAL, and others that stand at the top alone. */
@@ -333,19 +361,33 @@ const statement: fc.Arbitrary<Clause> = fc.oneof(
     weight: 1,
     arbitrary: tied.expression.map((condition): Clause => ({ kind: 'filter', condition, span })),
   },
+  {
+    weight: 1,
+    arbitrary: fc
+      .record({
+        variable: name,
+        list: tied.expression,
+        position: maybe(fc.record({ kind: fc.constantFrom('ORDINALITY', 'OFFSET'), variable: name })),
+      })
+      .map((rest): Clause => ({ kind: 'for', ...rest, span })),
+  },
+  {
+    weight: 1,
+    arbitrary: page
+      .filter(({ orderBy, offset, limit }) => orderBy.length > 0 || !!offset || !!limit)
+      .map((rest): Clause => ({ kind: 'page', ...rest, span })),
+  },
 );
 
-const count = maybe(
-  fc.oneof(
-    fc.nat().map((value) => ({ kind: 'number', value, span }) as const),
-    parameter,
-  ),
-);
+/** Two pages in a row are one when one has nothing that the other has. */
+const statements = fc
+  .array(statement, { maxLength: 3 })
+  .filter((list) => list.every(({ kind }, i) => kind !== 'page' || list[i + 1]?.kind !== 'page'));
 
-/** Queries of every shape that a text can have. They need not make sense. */
-export const arbitraryQuery: fc.Arbitrary<Query> = fc
+/** `MATCH … RETURN …`. */
+const linear: fc.Arbitrary<Query> = fc
   .record({
-    clauses: some(statement, 0, 3),
+    clauses: statements,
     result: fc
       .record({
         distinct: fc.boolean(),
@@ -359,20 +401,69 @@ export const arbitraryQuery: fc.Arbitrary<Query> = fc
         groupBy: maybe(some(variable, 0, 2)),
       })
       .map((rest) => ({ kind: 'return', ...rest, span }) as const),
-    orderBy: some(
-      fc
-        .record({
-          value: tied.expression,
-          descending: fc.boolean(),
-          nulls: maybe(fc.constantFrom('FIRST', 'LAST')),
-        })
-        .map((rest) => ({ kind: 'sort-key', ...rest, span }) as const),
-      0,
-      2,
-    ),
-    offset: count,
-    limit: count,
   })
-  .map((rest) => ({ kind: 'query', ...rest, span }));
+  .chain((rest) => page.map((cut) => ({ kind: 'query', ...rest, ...cut, span })));
+
+/** Queries that UNION and the like combine, or a single one. */
+const composite: fc.Arbitrary<TablePart[]> = fc
+  .array(
+    fc.record({
+      conjunction: fc.constantFrom(
+        'UNION',
+        'UNION ALL',
+        'EXCEPT',
+        'EXCEPT ALL',
+        'INTERSECT',
+        'INTERSECT ALL',
+        'OTHERWISE',
+      ),
+      query: linear,
+    }),
+    { minLength: 1, maxLength: 3 },
+  )
+  .map((parts) =>
+    parts.map(({ conjunction, query }, i) => ({
+      kind: 'table-part',
+      conjunction: i === 0 ? undefined : conjunction,
+      query,
+      span,
+    })),
+  );
+
+/** Queries of every shape that a text can have. They need not make sense. */
+export const arbitraryQuery: fc.Arbitrary<Query> = fc.oneof(
+  { weight: 3, arbitrary: linear },
+  { weight: 1, arbitrary: fc.array(composite, { minLength: 1, maxLength: 3 }).map(chained) },
+);
+
+/** Statements with NEXT between them, in the shape that the tree has for them. */
+function chained(statements: readonly (readonly TablePart[])[]): Query {
+  let input: TableClause | undefined;
+  const onward = (query: Query): Query => (input ? { ...query, clauses: [input, ...query.clauses] } : query);
+  const table = (parts: readonly TablePart[]): TableClause =>
+    parts.length > 1
+      ? { kind: 'table', input, parts, span }
+      : { kind: 'table', input: undefined, parts: [{ ...parts[0]!, query: onward(parts[0]!.query) }], span };
+  for (const parts of statements.slice(0, -1)) input = table(parts);
+  const last = statements.at(-1)!;
+  if (last.length === 1) return onward(last[0]!.query);
+  const result = {
+    kind: 'return',
+    distinct: false,
+    items: undefined,
+    implied: true,
+    groupBy: undefined,
+    span,
+  } as const;
+  return {
+    kind: 'query',
+    clauses: [table(last)],
+    result,
+    orderBy: [],
+    offset: undefined,
+    limit: undefined,
+    span,
+  };
+}
 
 export const arbitraryExpression: fc.Arbitrary<Expression> = tied.expression;

@@ -70,7 +70,7 @@ describe('an error has place, excerpt, what was expected and near names', () => 
 
   test.each([
     ['MATCH ANY SHORTEST (a)->*(b) RETURN a', 'path mode'],
-    ['MATCH (a) RETURN a UNION MATCH (b) RETURN b', 'two patterns'],
+    ['MATCH (a) YIELD a RETURN a', 'name what you want'],
     ['CREATE (a)', 'only read'],
     ['MATCH (a) WITH a RETURN a', 'NEXT'],
     ['MATCH (a) HAVING a.x = 1 RETURN a', 'HAVING'],

@@ -1,7 +1,16 @@
 /** MATCH and OPTIONAL MATCH on binding tables (ISO/IEC 39075:2024, 14.4 and 16.3 to 16.4). */
 import { valueKey } from '../../../src/gql/expression/compare.ts';
-import type { ElementReference } from '../../../src/gql/expression/value.ts';
-import type { Clause, Exists, Expression, MatchClause } from '../../../src/gql/language/ast.ts';
+import { type ElementReference, isList } from '../../../src/gql/expression/value.ts';
+import type {
+  Clause,
+  Exists,
+  Expression,
+  MatchClause,
+  PageClause,
+  ReturnItem,
+  TableClause,
+} from '../../../src/gql/language/ast.ts';
+import { printExpression } from '../../../src/gql/language/print.ts';
 import { type Environment, evaluate } from '../expression/evaluate.ts';
 import type { Elements } from './graph.ts';
 import { type Cell, PathMatcher, type Pending, type Row, variablesOf, type Walk } from './paths.ts';
@@ -25,20 +34,35 @@ export interface Running {
   readonly seen: readonly Seen[];
 }
 
+/** Clauses that take one row at a time. */
+export type RowClause = Exclude<Clause, PageClause | TableClause>;
+
 /** The rows that clauses make of a row. */
-export function runClauses(clauses: readonly Clause[], start: Running, setting: ClauseSetting): Running[] {
+export function runClauses(clauses: readonly RowClause[], start: Running, setting: ClauseSetting): Running[] {
   return clauses.reduce<Running[]>(
     (rows, clause) => rows.flatMap((row) => runClause(clause, row, setting)),
     [start],
   );
 }
 
-function runClause(clause: Clause, running: Running, setting: ClauseSetting): Running[] {
+function runClause(clause: RowClause, running: Running, setting: ClauseSetting): Running[] {
   if (clause.kind === 'match') return runMatch(clause, running, setting);
   // 14.7 <let statement>, 14.6 <filter statement>.
   if (clause.kind === 'let') {
     const value = evaluate(clause.value, environment(running.row, setting));
     return [{ ...running, row: new Map(running.row).set(clause.variable.text, { value, group: false }) }];
+  }
+  // 14.8 <for statement>: what is no list has no items.
+  if (clause.kind === 'for') {
+    const list = evaluate(clause.list, environment(running.row, setting));
+    if (!isList(list)) return [];
+    return list.map((value, i) => {
+      const row = new Map(running.row).set(clause.variable.text, { value, group: false });
+      const { position } = clause;
+      if (position)
+        row.set(position.variable.text, { value: position.kind === 'OFFSET' ? i : i + 1, group: false });
+      return { ...running, row };
+    });
   }
   if (clause.kind === 'filter') return holds(clause.condition, running.row, setting) ? [running] : [];
   const rows = runClauses(clause.clauses, running, setting);
@@ -54,7 +78,18 @@ function runClause(clause: Clause, running: Running, setting: ClauseSetting): Ru
 export function declared(clauses: readonly Clause[]): Map<string, boolean> {
   const names = new Map<string, boolean>();
   for (const clause of clauses) {
-    if (clause.kind === 'filter') continue;
+    if (clause.kind === 'filter' || clause.kind === 'page') continue;
+    if (clause.kind === 'for') {
+      names.set(clause.variable.text, false);
+      if (clause.position) names.set(clause.position.variable.text, false);
+      continue;
+    }
+    if (clause.kind === 'table') {
+      const { clauses: inner, result } = clause.parts[0]!.query;
+      const columns = result.items?.map(columnOf) ?? [...declared(inner).keys()];
+      for (const name of columns) names.set(name, false);
+      continue;
+    }
     if (clause.kind === 'let') {
       names.set(clause.variable.text, false);
       continue;
@@ -72,6 +107,11 @@ export function declared(clauses: readonly Clause[]): Map<string, boolean> {
     }
   }
   return names;
+}
+
+/** 14.11 <return statement>: what a column is called. */
+export function columnOf({ alias, value }: ReturnItem): string {
+  return alias?.text ?? (value.kind === 'variable' ? value.name : printExpression(value));
 }
 
 function groupsOf(factor: MatchClause['paths'][number]['factors'][number]): Set<string> {

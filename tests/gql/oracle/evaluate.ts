@@ -8,19 +8,20 @@ import { compareValues, valueKey } from '../../../src/gql/expression/compare.ts'
 import type { FunctionTable } from '../../../src/gql/expression/functions/define.ts';
 import { STANDARD_FUNCTIONS } from '../../../src/gql/expression/functions/standard.ts';
 import { groupVariablesOf } from '../../../src/gql/expression/group-variables.ts';
-import { type Value, valueOfProperty } from '../../../src/gql/expression/value.ts';
+import { isElement, type Value, valueOfProperty } from '../../../src/gql/expression/value.ts';
 import type {
   Aggregate,
+  Clause,
   Expression,
   Query,
   ReturnItem,
   SortKey,
   Syntax,
+  TableClause,
 } from '../../../src/gql/language/ast.ts';
 import { children } from '../../../src/gql/language/children.ts';
-import { printExpression } from '../../../src/gql/language/print.ts';
 import { type Environment, evaluate } from '../expression/evaluate.ts';
-import { type ClauseSetting, declared, environment, runClauses } from './clauses.ts';
+import { type ClauseSetting, columnOf, declared, environment, type Running, runClauses } from './clauses.ts';
 import { Elements, type OracleGraph } from './graph.ts';
 import type { Row } from './paths.ts';
 
@@ -54,17 +55,96 @@ export function evaluateNaively(
       parameter: (name) => valueOfProperty(parameters[name]),
     },
   };
-  const rows = runClauses(query.clauses, { row: new Map(), seen: [] }, setting).map(({ row }) => row);
+  return tableOf(query, [{ row: new Map(), seen: [] }], setting);
+}
+
+/** The rows of a linear query that goes on from a working table. */
+function tableOf(query: Query, start: readonly Running[], setting: ClauseSetting): OracleAnswer {
+  const rows = working(query.clauses, start, setting).map(({ row }) => row);
   const items = itemsOf(query);
-  const columns = items.map(columnName);
+  const columns = items.map(columnOf);
   const projected = project(query, items, rows, setting);
   const distinct = query.result.distinct ? withoutTwins(projected) : projected;
+  const sorted = paged(sort(distinct, query.orderBy), query, setting);
+  return { columns, rows: sorted.map(({ cells }) => cells) };
+}
+
+/** The working table after clauses (14.3 <linear query statement>). */
+function working(
+  clauses: readonly Clause[],
+  start: readonly Running[],
+  setting: ClauseSetting,
+): readonly Running[] {
+  return clauses.reduce<readonly Running[]>((rows, clause) => {
+    if (clause.kind === 'table') return composite(clause, rows, setting);
+    if (clause.kind !== 'page') return rows.flatMap((row) => runClauses([clause], row, setting));
+    const keyed = rows.map((running) => {
+      const at = environment(running.row, setting);
+      return { running, keys: clause.orderBy.map(({ value }) => evaluate(value, at)) };
+    });
+    return paged(sort(keyed, clause.orderBy), clause, setting).map(({ running }) => running);
+  }, start);
+}
+
+/** 14.2 <composite query expression>: multisets of rows, combined from left to right; all go on from the same rows. */
+function composite(
+  { input, parts }: TableClause,
+  start: readonly Running[],
+  setting: ClauseSetting,
+): Running[] {
+  const given = input ? composite(input, start, setting) : start;
+  const tables = parts.map(({ query }) => tableOf(query, given, setting));
+  const { columns } = tables[0]!;
+  const aligned: (readonly (readonly Value[])[])[] = tables.map((table) =>
+    table.rows.map((row) => columns.map((name) => row[table.columns.indexOf(name)]!)),
+  );
+  const key = (row: readonly Value[]) => row.map(valueKey).join(' ');
+  const without = (rows: readonly (readonly Value[])[]) => [
+    ...new Map(rows.map((row) => [key(row), row])).values(),
+  ];
+  const all = aligned.reduce((left, right, i) => {
+    const times = (row: readonly Value[]) => right.filter((other) => key(other) === key(row)).length;
+    const before = (row: readonly Value[], at: number) =>
+      left.slice(0, at).filter((other) => key(other) === key(row)).length;
+    switch (parts[i]!.conjunction) {
+      case undefined:
+        return right;
+      case 'OTHERWISE':
+        return left.length > 0 ? left : right;
+      case 'UNION ALL':
+        return left.concat(right);
+      case 'UNION':
+        return without(left.concat(right));
+      case 'EXCEPT':
+        return without(left).filter((row) => times(row) === 0);
+      case 'INTERSECT':
+        return without(left).filter((row) => times(row) > 0);
+      // The first so many of equal rows are taken away, or left.
+      case 'EXCEPT ALL':
+        return left.filter((row, at) => before(row, at) >= times(row));
+      default:
+        return left.filter((row, at) => before(row, at) < times(row));
+    }
+  }, aligned[0]!);
+  return all.map((cells) => ({
+    row: new Map(columns.map((name, at) => [name, { value: cells[at]!, group: false }])),
+    // A node that is handed on is still a node of the query.
+    seen: columns.flatMap((name, at) => {
+      const value = cells[at] ?? null;
+      return isElement(value) && value.kind === 'node' ? [{ element: value, names: new Set([name]) }] : [];
+    }),
+  }));
+}
+
+function paged<T>(
+  rows: readonly T[],
+  { offset, limit }: Pick<Query, 'offset' | 'limit'>,
+  setting: ClauseSetting,
+): T[] {
   const count = (node: Query['limit']): number | undefined =>
     node && (evaluate(node, environment(new Map(), setting)) as number);
-  const offset = count(query.offset) ?? 0;
-  const limit = count(query.limit) ?? Number.POSITIVE_INFINITY;
-  const sorted = sort(distinct, query.orderBy);
-  return { columns, rows: sorted.slice(offset, offset + limit).map(({ cells }) => cells) };
+  const from = count(offset) ?? 0;
+  return rows.slice(from, from + (count(limit) ?? Number.POSITIVE_INFINITY));
 }
 
 interface Projected {
@@ -80,10 +160,6 @@ function itemsOf({ result, clauses }: Query): readonly ReturnItem[] {
     const { span } = result;
     return { kind: 'return-item', value: { kind: 'variable', name, span }, alias: undefined, span };
   });
-}
-
-function columnName({ value, alias }: ReturnItem): string {
-  return alias?.text ?? (value.kind === 'variable' ? value.name : printExpression(value));
 }
 
 /** 14.11 <return statement>: one row for every row, or one for every group. */
@@ -162,7 +238,10 @@ function withoutTwins(rows: readonly Projected[]): Projected[] {
 }
 
 /** 14.9, 16.17 <sort specification list>. Where the text does not say, null is greater than everything. */
-function sort(rows: readonly Projected[], keys: readonly SortKey[]): readonly Projected[] {
+function sort<T extends { readonly keys: readonly Value[] }>(
+  rows: readonly T[],
+  keys: readonly SortKey[],
+): readonly T[] {
   return [...rows].sort((a, b) => {
     for (const [i, { descending, nulls }] of keys.entries()) {
       const [x, y] = [a.keys[i]!, b.keys[i]!];

@@ -6,6 +6,7 @@ import type { Rule } from '../rule.ts';
 export const declaredVariables: Rule = {
   sentence:
     'Every variable that is referred to is declared in a pattern that comes before or around the place.',
+  ofEach: true,
   check({ analysis, query, report }) {
     for (const site of analysis.sites) {
       for (const node of expressionsIn(site.root)) {

@@ -10,6 +10,7 @@ import type { Rule } from '../rule.ts';
  */
 export const grouping: Rule = {
   sentence: 'Beside aggregates, a row of a group shows only what the group is made by.',
+  ofEach: true,
   check(context) {
     const { query, analysis } = context;
     const { items, groupBy, span } = query.result;

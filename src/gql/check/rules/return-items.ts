@@ -4,6 +4,7 @@ import type { Rule } from '../rule.ts';
 /** 14.11 <return statement>, syntax rules: names of columns differ. */
 export const returnItems: Rule = {
   sentence: 'RETURN gives every column a name of its own, and * needs at least one variable.',
+  ofEach: true,
   check({ query, analysis, report }) {
     const { items, span } = query.result;
     if (!items) {

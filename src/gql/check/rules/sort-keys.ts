@@ -12,6 +12,7 @@ import type { CheckContext, Rule } from '../rule.ts';
 export const sortKeys: Rule = {
   sentence:
     'After DISTINCT or grouping, rows are sorted by what has one value in each, and ORDER BY does not group.',
+  ofEach: true,
   check(context) {
     const { query, analysis } = context;
     const { items, distinct, groupBy } = query.result;

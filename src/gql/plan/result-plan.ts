@@ -3,14 +3,16 @@
  */
 import { holdsShadow } from '../check/grouped.ts';
 import { groupVariablesOf } from '../expression/group-variables.ts';
-import type { Aggregate, Clause, Expression, NumberLiteral, Parameter, Query } from '../language/ast.ts';
-import { printExpression } from '../language/print.ts';
-import type { Compiled, Evaluate, Expressions } from '../plan/compile.ts';
-import { declaredNames } from '../plan/free-names.ts';
-import type { Scope } from '../plan/scope.ts';
-import type { AggregateColumn, ResultPlan } from './result.ts';
+import type { Aggregate, Expression, NumberLiteral, Parameter, Query, SortKey } from '../language/ast.ts';
+import type { Compiled, Expressions } from './compiled.ts';
+import { columnNames, type Item, itemsOf } from './free-names.ts';
+import type { AggregateColumn, Evaluate, ResultPlan, SortColumn } from './projection.ts';
+import type { Scope } from './scope.ts';
 
-export function resultPlan(query: Query, compiled: Compiled, expressions: Expressions): ResultPlan {
+/** What planning a result needs of its query. */
+export type ResultSetting = Pick<Compiled, 'scope' | 'slots' | 'settings' | 'compile'>;
+
+export function resultPlan(query: Query, compiled: ResultSetting, expressions: Expressions): ResultPlan {
   const { scope, slots } = compiled;
   const aggregates: AggregateColumn[] = [];
   const inside = scope.inner();
@@ -28,7 +30,7 @@ export function resultPlan(query: Query, compiled: Compiled, expressions: Expres
       return { kind: 'variable', name, span: node.span };
     });
 
-  const items = query.result.items ?? starItems(query.clauses);
+  const items = itemsOf(query);
   const values = items.map(({ value }) => withoutAggregates(value));
   const evaluated = values.map((value) => compiled.compile(value, inside));
   const aliasSlots = items.map(({ alias, value }) => {
@@ -45,13 +47,13 @@ export function resultPlan(query: Query, compiled: Compiled, expressions: Expres
     return slot;
   });
   const { distinct, groupBy } = query.result;
-  const sortKeys = query.orderBy.map(({ value, descending, nulls }) => ({
-    // A sort key that is a return item, word for word, is its value, unless a column took the name of its variable.
-    value: sortValue(value, items, evaluated) ?? compiled.compile(withoutAggregates(value), inside),
-    descending,
-    // When the text does not say, nulls sort as the largest values.
-    nullsFirst: nulls === undefined ? descending : nulls === 'FIRST',
-  }));
+  const sortKeys = query.orderBy.map(
+    ({ value, descending, nulls }): SortColumn => ({
+      // A sort key that is a return item, word for word, is its value, unless a column took the name of its variable.
+      value: sortValue(value, items, evaluated) ?? compiled.compile(withoutAggregates(value), inside),
+      ...directionOf(descending, nulls),
+    }),
+  );
   let keys: Evaluate[] | undefined;
   if (groupBy)
     keys = groupBy.map(({ name }) => {
@@ -76,25 +78,12 @@ export function resultPlan(query: Query, compiled: Compiled, expressions: Expres
   };
 }
 
-/** Names of the columns of the answer: the alias, or the item as it is printed. */
-export function columnNames({ result, clauses }: Query): string[] {
-  if (!result.items) return starItems(clauses).map(({ alias }) => alias!.text);
-  return result.items.map(
-    ({ alias, value }) => alias?.text ?? (value.kind === 'variable' ? value.name : printExpression(value)),
-  );
-}
-
-interface Item {
-  readonly value: Expression;
-  readonly alias: { readonly text: string } | undefined;
-}
-
-/** `RETURN *`: all variables, in the order in which the text declares them. */
-function starItems(clauses: readonly Clause[]): Item[] {
-  return declaredNames(clauses).map((name) => ({
-    value: { kind: 'variable', name, span: { start: 0, end: 0 } },
-    alias: { text: name },
-  }));
+/** When the text does not say, nulls sort as the largest values. */
+export function directionOf(
+  descending: boolean,
+  nulls: SortKey['nulls'],
+): Pick<SortColumn, 'descending' | 'nullsFirst'> {
+  return { descending, nullsFirst: nulls === undefined ? descending : nulls === 'FIRST' };
 }
 
 function sortValue(
@@ -112,7 +101,11 @@ function withoutSpans(expression: Expression): string {
   return JSON.stringify(expression, (field, value: unknown) => (field.endsWith('pan') ? undefined : value));
 }
 
-function countOf(node: NumberLiteral | Parameter | undefined, { settings }: Compiled): number | undefined {
+/** The number of OFFSET or LIMIT. */
+export function countOf(
+  node: NumberLiteral | Parameter | undefined,
+  { settings }: Pick<Compiled, 'settings'>,
+): number | undefined {
   if (!node) return undefined;
   return node.kind === 'number' ? node.value : Number(settings.parameters[node.name]);
 }
