@@ -3,9 +3,9 @@ import { seedOf, testSeed } from '../../random.ts';
 import { type Case, disagreement, report, type Way } from './disagreement.ts';
 import { drawGraph, drawQuery, Random } from './draw.ts';
 import { CUTS, PLANS } from './engine-answers.ts';
-import { TooMuchWork } from './matcher.ts';
 import { textOf } from './query.ts';
 import { makesSense, shrunk } from './shrink.ts';
+import { TooMuchWork } from './walks.ts';
 
 // The engine against the brute-force matcher of this folder, on random graphs and queries: every plan, every way to cut
 // the graph into segments, and worker threads. CASEBACK_BRUTE_PAIRS=2000 draws so many pairs instead of 200.

@@ -1,7 +1,7 @@
 /**
  * Conditions in three-valued logic, and the values they are about.
  */
-import type { Aggregate, Comparison, Condition, Label, Literal, Term } from './query.ts';
+import type { Aggregate, Clause, Comparison, Condition, Label, Literal, Term } from './query.ts';
 import type { SmallEdge, SmallNode } from './walks.ts';
 
 export type Element =
@@ -129,8 +129,24 @@ export function valueOrder(left: Value, right: Value): number {
   return left < right ? -1 : 1;
 }
 
-export function termValue(term: Term, row: Row): Value {
-  if (term.term === 'literal') return term.value;
+/** Whether clauses have a match beside a row. */
+export type Exists = (of: readonly Clause[], row: Row) => boolean;
+
+export function termValue(term: Term, row: Row, exists: Exists): Value {
+  switch (term.term) {
+    case 'literal':
+      return term.value;
+    case 'truth':
+      return truthOf(term.of, row, exists);
+    case 'sum':
+    case 'difference':
+    case 'product': {
+      const left = termValue(term.left, row, exists);
+      const right = termValue(term.right, row, exists);
+      if (typeof left !== 'number' || typeof right !== 'number') return null;
+      return term.term === 'sum' ? left + right : term.term === 'product' ? left * right : left - right;
+    }
+  }
   const name = term.term === 'variable' ? term.name : term.of;
   const value = row.get(name);
   if (value === undefined) throw new Error(`no variable ${name}`);
@@ -152,19 +168,20 @@ export function termValue(term: Term, row: Row): Value {
   }
 }
 
-/**
- * The truth of a condition.
- * @param exists whether clauses have a match beside a row
- */
-export function truthOf(
-  condition: Condition,
-  row: Row,
-  exists: (of: Extract<Condition, { test: 'exists' }>['of'], row: Row) => boolean,
-): Truth {
+/** The truth of a condition. */
+export function truthOf(condition: Condition, row: Row, exists: Exists): Truth {
   const value = ((): Truth => {
     switch (condition.test) {
       case 'compare':
-        return compare(condition.op, termValue(condition.left, row), termValue(condition.right, row));
+        return compare(
+          condition.op,
+          termValue(condition.left, row, exists),
+          termValue(condition.right, row, exists),
+        );
+      case 'value': {
+        const value = termValue(condition.of, row, exists);
+        return typeof value === 'boolean' ? value : null;
+      }
       case 'and':
       case 'or':
       case 'xor': {
@@ -177,9 +194,9 @@ export function truthOf(
       case 'truth':
         return truthOf(condition.of, row, exists) === condition.value;
       case 'null':
-        return termValue(condition.of, row) === null;
+        return termValue(condition.of, row, exists) === null;
       case 'in': {
-        const of = termValue(condition.of, row);
+        const of = termValue(condition.of, row, exists);
         return condition.list.map((one) => compare('=', of, one)).reduce(or, false);
       }
       case 'labeled': {

@@ -96,7 +96,7 @@ export function drawGraph(random: Random): SmallGraph {
 }
 
 /** What a name stands for. */
-type Kind = 'node' | 'edge' | 'path' | 'nodes' | 'edges' | 'paths';
+type Kind = 'node' | 'edge' | 'path' | 'nodes' | 'edges' | 'paths' | 'value';
 interface Name {
   readonly name: string;
   readonly kind: Kind;
@@ -114,6 +114,8 @@ interface Place {
   /** Edges by name that may stand here again. */
   readonly edges: string[];
   readonly repeatable: boolean;
+  /** Whether quantifiers need an upper bound. */
+  bounded: boolean;
   /** How many names come from earlier clauses. */
   readonly earlier: number;
   /** Whether node patterns may stand side by side. */
@@ -157,7 +159,7 @@ class QueryDrawing {
 
   #fresh(kind: Kind): string {
     this.#names++;
-    return `${{ node: 'n', edge: 'e', path: 'p', nodes: 'x', edges: 'y', paths: 'q' }[kind]}${this.#names}`;
+    return `${{ node: 'n', edge: 'e', path: 'p', nodes: 'x', edges: 'y', paths: 'q', value: 'v' }[kind]}${this.#names}`;
   }
 
   /** Clauses, which add to the names in sight. */
@@ -165,6 +167,8 @@ class QueryDrawing {
     const random = this.#random;
     const clauses: Clause[] = [];
     const count = this.#distinctNodes ? 1 : random.pick([1, 1, 1, 2, 2, 3]);
+    const steps = !inExists && !this.#distinctNodes;
+    if (steps && random.chance(0.04)) clauses.push(this.#let(names, depth));
     for (let at = 0; at < count; at++) {
       const room = at === 0 ? length : Math.min(2, length);
       const optional =
@@ -178,8 +182,46 @@ class QueryDrawing {
         const inner: Clause = random.chance(0.3) ? { clause: 'optional', of: [second] } : second;
         clauses.push({ clause: 'optional', of: [first, inner] });
       }
+      if (steps && random.chance(0.15)) clauses.push(this.#let(names, depth));
+      if (steps && random.chance(0.12))
+        clauses.push({ clause: 'filter', where: this.#condition(names, depth, 2), long: random.chance(0.5) });
     }
     return clauses;
+  }
+
+  #let(names: Name[], depth: number): Clause {
+    const random = this.#random;
+    const defined = Array.from({ length: random.pick([1, 1, 2]) }, () => {
+      const elements = names.filter(({ kind }) => kind === 'node' || kind === 'edge');
+      if (elements.length > 0 && random.chance(0.2)) {
+        const other = random.pick(elements);
+        const name = this.#fresh(other.kind);
+        names.push({ ...other, name });
+        return { name, of: { term: 'variable', name: other.name } as const };
+      }
+      const of: Term = random.chance(0.2)
+        ? { term: 'truth', of: this.#condition(names, depth, 1) }
+        : this.#value(names, 1);
+      const name = this.#fresh('value');
+      names.push({ name, kind: 'value' });
+      return { name, of };
+    });
+    return { clause: 'let', names: defined };
+  }
+
+  /** A value, mostly a number. */
+  #value(names: readonly Name[], depth: number): Term {
+    const random = this.#random;
+    const named = names.filter(({ kind }) => kind !== 'path' && kind !== 'paths');
+    if (depth > 0 && random.chance(0.3)) {
+      const term = random.pick(['sum', 'difference', 'product'] as const);
+      return { term, left: this.#value(names, depth - 1), right: this.#value(names, depth - 1) };
+    }
+    if (named.length === 0 || random.chance(0.2)) return { term: 'literal', value: random.whole(0, 2) };
+    const { name, kind } = random.pick(named);
+    if (kind === 'value') return { term: 'variable', name };
+    if (kind === 'nodes' || kind === 'edges') return { term: 'size', of: name };
+    return { term: 'property', of: name, key: random.pick(['k', 'k', 'm']) };
   }
 
   #match(names: Name[], depth: number, length: number, optional = false): MatchClause {
@@ -195,6 +237,7 @@ class QueryDrawing {
       depth,
       edges,
       repeatable,
+      bounded: repeatable,
       earlier: names.length,
       adjacent,
     };
@@ -223,6 +266,8 @@ class QueryDrawing {
 
   #path(place: Place): PathPattern {
     const random = this.#random;
+    const mode = random.chance(0.4) ? this.#mode() : undefined;
+    place.bounded = place.repeatable && (mode === undefined || mode === 'WALK');
     const parts = this.#parts(place, random.pick([0, 1, 1, 2, 2, 3]), {
       inGroup: undefined,
       conditional: false,
@@ -231,7 +276,7 @@ class QueryDrawing {
     if (name !== undefined) place.names.push({ name, kind: 'path' });
     return {
       ...(name !== undefined && { name }),
-      ...(random.chance(0.4) && { mode: this.#mode() }),
+      ...(mode !== undefined && { mode }),
       parts,
     };
   }
@@ -252,7 +297,7 @@ class QueryDrawing {
       parts.push(this.#node(place, inside));
     for (let at = 0; at < steps && place.length > 0; at++) {
       if (!isInner && random.chance(0.3)) parts.push(this.#group(place));
-      else parts.push(this.#edge(place, inside));
+      else parts.push(this.#edge(place, inside, at === 0));
       const isLast = at === steps - 1 || place.length === 0;
       if (random.chance(isInner ? 0.5 : 0.75) && (!isInner || !isLast || place.adjacent))
         parts.push(this.#node(place, inside));
@@ -283,7 +328,7 @@ class QueryDrawing {
     const name = this.#fresh(inGroup === undefined ? kind : `${kind}s`);
     if (inGroup === undefined) place.names.push({ name, kind, ...(conditional && { conditional }) });
     else {
-      inGroup.push({ name, kind });
+      inGroup.push({ name, kind, ...(conditional && { conditional }) });
       place.names.push({ name, kind: `${kind}s` });
     }
     return name;
@@ -314,7 +359,9 @@ class QueryDrawing {
     }
   }
 
-  #quantifier(room: number): Quantifier {
+  #quantifier(room: number, bounded: boolean): Quantifier {
+    if (!bounded && this.#random.chance(0.12))
+      return { least: this.#random.whole(0, 2), most: Number.POSITIVE_INFINITY };
     const all: readonly Quantifier[] = [
       { least: 0, most: 1, questioned: true },
       { least: 0, most: 1 },
@@ -327,11 +374,21 @@ class QueryDrawing {
     return this.#random.pick(all.filter(({ most }) => most <= room));
   }
 
-  #edge(place: Place, inside: { inGroup: Name[] | undefined; conditional: boolean }): EdgePart {
+  #edge(
+    place: Place,
+    inside: { inGroup: Name[] | undefined; conditional: boolean },
+    isFirst: boolean,
+  ): EdgePart {
     const random = this.#random;
     const isInner = inside.inGroup !== undefined || inside.conditional;
-    const quantifier = !isInner && random.chance(0.35) ? this.#quantifier(place.length) : undefined;
-    place.length -= quantifier?.most ?? 1;
+    const quantifier: Quantifier | undefined = isInner
+      ? inside.inGroup !== undefined && !isFirst && random.chance(0.2)
+        ? { least: 0, most: 1, questioned: true }
+        : undefined
+      : random.chance(0.35)
+        ? this.#quantifier(place.length, place.bounded)
+        : undefined;
+    place.length = Math.max(0, place.length - (quantifier?.most ?? 1));
     const before = place.names.length;
     const listed = quantifier !== undefined && !quantifier.questioned;
     const named = random.chance(0.55);
@@ -365,8 +422,9 @@ class QueryDrawing {
 
   #group(place: Place): GroupPart {
     const random = this.#random;
-    const quantifier = random.chance(0.8) || !place.adjacent ? this.#quantifier(place.length) : undefined;
-    const most = quantifier?.most ?? 1;
+    const quantifier =
+      random.chance(0.8) || !place.adjacent ? this.#quantifier(place.length, place.bounded) : undefined;
+    const most = Math.min(quantifier?.most ?? 1, Math.max(1, place.length));
     const conditional = quantifier?.questioned === true;
     const inGroup: Name[] | undefined = quantifier === undefined || conditional ? undefined : [];
     const own: Place = { ...place, names: place.names, length: Math.floor(place.length / most) };
@@ -450,6 +508,21 @@ class QueryDrawing {
       return { test, of: [of, this.#condition(names, depth, size - 1)] };
     }
     if (depth > 0 && random.chance(0.15)) return this.#exists(names, depth);
+    if (random.chance(0.12))
+      return {
+        test: 'compare',
+        op: random.pick(COMPARISONS),
+        left: this.#value(names, 1),
+        right: this.#value(names, 1),
+      };
+    const values = names.filter(({ kind }) => kind === 'value');
+    if ((values.length > 0 || singles.length > 0) && random.chance(0.05)) {
+      const of: Term =
+        values.length > 0
+          ? { term: 'variable', name: random.pick(values).name }
+          : { term: 'property', of: random.pick(singles).name, key: 'm' };
+      return { test: 'value', of };
+    }
     const negated = random.chance(0.3);
     const lists = names.filter(({ kind }) => kind === 'edges' || kind === 'nodes');
     if (lists.length > 0 && random.chance(0.25)) {
@@ -550,7 +623,7 @@ class QueryDrawing {
   #exists(names: readonly Name[], depth: number): Condition {
     const random = this.#random;
     // Conditional names are no elements for certain, and lists and paths cannot be shared.
-    const sight = names.filter(({ kind }) => kind === 'node' || kind === 'edge');
+    const sight = names.filter(({ kind }) => kind === 'node' || kind === 'edge' || kind === 'value');
     const inner = [...sight];
     const isBlock = random.chance(0.25);
     const of: Clause[] = isBlock

@@ -7,6 +7,7 @@
 import {
   compare,
   type Element,
+  type Exists,
   elementId,
   hasLabels,
   isElement,
@@ -14,6 +15,7 @@ import {
   type Path,
   propertyOf,
   type Row,
+  termValue,
   truthOf,
 } from './conditions.ts';
 import type {
@@ -28,7 +30,15 @@ import type {
   Part,
   PathPattern,
 } from './query.ts';
-import { type Course, type SmallEdge, type SmallGraph, type SmallNode, type Walk, walksOf } from './walks.ts';
+import {
+  type Course,
+  type SmallEdge,
+  type SmallGraph,
+  type SmallNode,
+  TooMuchWork,
+  type Walk,
+  walksOf,
+} from './walks.ts';
 
 /** Where names are looked up: an iteration of a quantified part, or the whole pattern, which has no outer frame. */
 interface Frame {
@@ -60,9 +70,6 @@ interface Laid {
   readonly conditions: readonly { readonly condition: Condition; readonly frame: Frame }[];
 }
 
-/** What brute force gives up at. */
-export class TooMuchWork extends Error {}
-
 export interface MatcherOptions {
   readonly distinctNodes?: boolean;
   /** Laid patterns that are looked at, before {@link TooMuchWork}. */
@@ -88,15 +95,28 @@ export class Matcher {
   rowsOf(clauses: readonly Clause[], before: readonly Row[] = [new Map()]): readonly Row[] {
     let rows = before;
     for (const clause of clauses) {
-      if (clause.clause === 'match') rows = rows.flatMap((row) => this.#matches(clause, row));
-      else
-        rows = rows.flatMap((row) => {
-          const found = this.rowsOf(clause.of, [row]);
-          return found.length > 0 ? found : [withNulls(row, clause.of.flatMap(namesOfClause))];
-        });
+      rows = rows.flatMap((row): readonly Row[] => {
+        switch (clause.clause) {
+          case 'match':
+            return this.#matches(clause, row);
+          case 'optional': {
+            const found = this.rowsOf(clause.of, [row]);
+            return found.length > 0 ? found : [withNulls(row, clause.of.flatMap(namesOfClause))];
+          }
+          case 'filter':
+            return truthOf(clause.where, row, this.#exists) === true ? [row] : [];
+          case 'let': {
+            const longer = new Map(row);
+            for (const { name, of } of clause.names) longer.set(name, termValue(of, longer, this.#exists));
+            return [longer];
+          }
+        }
+      });
     }
     return rows;
   }
+
+  readonly #exists: Exists = (of, row) => this.rowsOf(of, [row]).length > 0;
 
   #matches(clause: MatchClause, before: Row): Row[] {
     const rootFrame: Frame = {};
@@ -114,7 +134,7 @@ export class Matcher {
       const names = clause.paths.flatMap((path) => declared(path));
       for (const { condition, frame } of asked) {
         const row = seenFrom(frame, names, bindings, before);
-        if (truthOf(condition, row, (of, outer) => this.rowsOf(of, [outer]).length > 0) !== true) return;
+        if (truthOf(condition, row, this.#exists) !== true) return;
       }
       found.set(combined.map(reduced).join('; '), seenFrom(rootFrame, names, bindings, before));
     };
@@ -138,15 +158,21 @@ export class Matcher {
     let laid = this.#laid.get(path);
     if (laid === undefined) {
       const frame: Frame = {};
-      laid = rigidPatterns(path.parts, frame).flatMap((atoms) => {
+      // Without an upper bound a path still repeats no edge, or no node but its first: that is a rule of the language.
+      const longest = Math.max(this.#graph.nodes.length, this.#graph.edges.length);
+      laid = rigidPatterns(path.parts, frame, longest).flatMap((atoms) => {
         const whole: GroupPart = { ...path, part: 'group' };
         const rigid: Atom[] = [
           { atom: 'open', part: whole, frame },
           ...atoms,
           { atom: 'close', part: whole, frame },
         ];
-        const length = atoms.filter(({ atom }) => atom === 'edge').length;
-        return walksOf(this.#graph, length).flatMap((walk) => layOn(walk, rigid) ?? []);
+        const length = edgesIn(atoms);
+        if (length > longest && isUnbounded(path)) return [];
+        const walks = walksOf(this.#graph, length);
+        this.#work -= walks.length;
+        if (this.#work < 0) throw new TooMuchWork();
+        return walks.flatMap((walk) => layOn(walk, rigid) ?? []);
       });
       this.#laid.set(path, laid);
     }
@@ -155,21 +181,22 @@ export class Matcher {
 }
 
 /** All rigid patterns of a sequence of parts. */
-function rigidPatterns(parts: readonly Part[], frame: Frame): Atom[][] {
+function rigidPatterns(parts: readonly Part[], frame: Frame, longest: number): Atom[][] {
   let rigid: Atom[][] = [[]];
   for (const part of parts) {
-    const next = rigidPatternsOf(part, frame);
+    const next = rigidPatternsOf(part, frame, longest);
     rigid = rigid.flatMap((before) => next.map((after) => [...before, ...after]));
+    if (rigid.length > 2_000) throw new TooMuchWork(`${rigid.length} rigid patterns`);
   }
   return rigid;
 }
 
-function rigidPatternsOf(part: Part, frame: Frame): Atom[][] {
+function rigidPatternsOf(part: Part, frame: Frame, longest: number): Atom[][] {
   if (part.part === 'node') return [[{ atom: 'node', part, frame }]];
   const once = (inside: Frame): Atom[][] =>
     part.part === 'edge'
       ? [[{ atom: 'edge', part, frame: inside }]]
-      : rigidPatterns(part.parts, inside).map((atoms) => [
+      : rigidPatterns(part.parts, inside, longest).map((atoms) => [
           { atom: 'open', part, frame: inside },
           ...atoms,
           { atom: 'close', part, frame: inside },
@@ -179,14 +206,27 @@ function rigidPatternsOf(part: Part, frame: Frame): Atom[][] {
   if (questioned) return [[], ...once(frame)];
   const all: Atom[][] = [];
   let repeated: Atom[][] = [[]];
-  for (let times = 0; times <= most; times++) {
+  for (let times = 0; times <= Math.min(most, Math.max(least, longest)); times++) {
     if (times > 0)
       repeated = repeated.flatMap((before) =>
         once({ outer: frame, part }).map((last) => [...before, ...last]),
       );
+    if (most === Number.POSITIVE_INFINITY) repeated = repeated.filter((atoms) => edgesIn(atoms) <= longest);
     if (times >= least) all.push(...repeated);
   }
   return all;
+}
+
+function edgesIn(atoms: readonly Atom[]): number {
+  return atoms.filter(({ atom }) => atom === 'edge').length;
+}
+
+function isUnbounded({ parts }: PathPattern | GroupPart): boolean {
+  return parts.some(
+    (part) =>
+      part.part !== 'node' &&
+      (part.quantifier?.most === Number.POSITIVE_INFINITY || (part.part === 'group' && isUnbounded(part))),
+  );
 }
 
 function layOn(walk: Walk, atoms: readonly Atom[]): Laid | undefined {
@@ -324,7 +364,16 @@ export function namesOfPath(path: PathPattern): string[] {
 }
 
 export function namesOfClause(clause: Clause): string[] {
-  return clause.clause === 'match' ? clause.paths.flatMap(namesOfPath) : clause.of.flatMap(namesOfClause);
+  switch (clause.clause) {
+    case 'match':
+      return clause.paths.flatMap(namesOfPath);
+    case 'optional':
+      return clause.of.flatMap(namesOfClause);
+    case 'let':
+      return clause.names.map(({ name }) => name);
+    case 'filter':
+      return [];
+  }
 }
 
 /**

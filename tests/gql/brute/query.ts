@@ -19,7 +19,7 @@ export type Direction = (typeof DIRECTIONS)[number];
 export const MODES = ['WALK', 'TRAIL', 'SIMPLE', 'ACYCLIC'] as const;
 export type Mode = (typeof MODES)[number];
 
-/** `{least,most}`; or `?`, which is {0,1} except that its variables are not lists. */
+/** `{least,most}`, where infinity is no upper bound; or `?`, which is {0,1} except that its variables are not lists. */
 export interface Quantifier {
   readonly least: number;
   readonly most: number;
@@ -69,12 +69,25 @@ export interface OptionalClause {
   readonly clause: 'optional';
   readonly of: readonly Clause[];
 }
-export type Clause = MatchClause | OptionalClause;
+/** Later definitions see earlier ones. */
+export interface LetClause {
+  readonly clause: 'let';
+  readonly names: readonly { readonly name: string; readonly of: Term }[];
+}
+export interface FilterClause {
+  readonly clause: 'filter';
+  readonly where: Condition;
+  /** Whether `WHERE` is written. */
+  readonly long: boolean;
+}
+export type Clause = MatchClause | OptionalClause | LetClause | FilterClause;
 
 export type Term =
   | { readonly term: 'literal'; readonly value: Literal }
   | { readonly term: 'variable'; readonly name: string }
   | { readonly term: 'property'; readonly of: string; readonly key: string }
+  | { readonly term: 'sum' | 'difference' | 'product'; readonly left: Term; readonly right: Term }
+  | { readonly term: 'truth'; readonly of: Condition }
   /** PATH_LENGTH of a path, SIZE of a list. */
   | { readonly term: 'length' | 'size'; readonly of: string }
   /** An aggregate along a group variable: of its elements, or of a property of them. */
@@ -85,6 +98,8 @@ export type Comparison = (typeof COMPARISONS)[number];
 
 export type Condition =
   | { readonly test: 'compare'; readonly op: Comparison; readonly left: Term; readonly right: Term }
+  /** A value that is a truth value. */
+  | { readonly test: 'value'; readonly of: Term }
   | { readonly test: 'and' | 'or' | 'xor'; readonly of: readonly [Condition, Condition] }
   | { readonly test: 'not'; readonly of: Condition }
   | {
@@ -148,6 +163,10 @@ export function textOf({ clauses, result }: Query): string {
 
 function clauseText(clause: Clause): string {
   if (clause.clause === 'match') return `MATCH ${graphPatternText(clause)}`;
+  if (clause.clause === 'let')
+    return `LET ${clause.names.map(({ name, of }) => `${name} = ${termText(of)}`).join(', ')}`;
+  if (clause.clause === 'filter')
+    return `FILTER ${clause.long ? 'WHERE ' : ''}${conditionText(clause.where)}`;
   const [only, ...others] = clause.of;
   return others.length === 0 && only?.clause === 'match'
     ? `OPTIONAL ${clauseText(only)}`
@@ -207,6 +226,7 @@ function quantifierText(quantifier: Quantifier | undefined): string {
   if (quantifier === undefined) return '';
   const { least, most, questioned } = quantifier;
   if (questioned) return '?';
+  if (most === Number.POSITIVE_INFINITY) return least === 0 ? '*' : least === 1 ? '+' : `{${least},}`;
   return least === most ? `{${least}}` : `{${least},${most}}`;
 }
 
@@ -243,6 +263,14 @@ function termText(term: Term): string {
       return term.name;
     case 'property':
       return `${term.of}.${term.key}`;
+    case 'sum':
+    case 'difference':
+    case 'product': {
+      const sign = { sum: '+', difference: '-', product: '*' }[term.term];
+      return `(${termText(term.left)} ${sign} ${termText(term.right)})`;
+    }
+    case 'truth':
+      return `(${conditionText(term.of)})`;
     case 'length':
       return `PATH_LENGTH(${term.of})`;
     case 'size':
@@ -259,6 +287,8 @@ export function conditionText(condition: Condition, least = 0): string {
     switch (condition.test) {
       case 'compare':
         return [4, `${termText(condition.left)} ${condition.op} ${termText(condition.right)}`];
+      case 'value':
+        return [4, termText(condition.of)];
       case 'or':
       case 'xor':
         return [

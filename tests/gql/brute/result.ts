@@ -14,6 +14,11 @@ import {
 } from './conditions.ts';
 import type { Item, Query, Result, SortKey } from './query.ts';
 
+/** Columns ask no subqueries. */
+const none = (): never => {
+  throw new Error('a subquery in RETURN');
+};
+
 /** A row of the answer, as text, with its values to sort by. */
 interface AnswerRow {
   readonly text: string;
@@ -52,8 +57,8 @@ function groupsOf(items: readonly Item[], rows: readonly Row[]): readonly (reado
 
 function itemOf(item: Item, group: readonly Row[]): Value {
   if (item.item === 'count') return group.length;
-  if (item.item === 'term') return termValue(item.of, group[0] as Row);
-  const values = group.map((row) => termValue(item.of, row)).filter((value) => value !== null);
+  if (item.item === 'term') return termValue(item.of, group[0] as Row, none);
+  const values = group.map((row) => termValue(item.of, row, none)).filter((value) => value !== null);
   const once = item.distinct
     ? [...new Map(values.map((value) => [valueText(value), value])).values()]
     : values;

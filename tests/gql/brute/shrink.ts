@@ -99,9 +99,17 @@ function* smallerLists<T>(list: readonly T[], smaller: (one: T) => Iterable<T>):
 }
 
 function* smallerClauses(clause: Clause): Generator<Clause> {
-  if (clause.clause === 'match') {
-    yield* smallerMatches(clause);
-    return;
+  switch (clause.clause) {
+    case 'match':
+      yield* smallerMatches(clause);
+      return;
+    case 'filter':
+      for (const where of smallerConditions(clause.where)) yield { ...clause, where };
+      return;
+    case 'let':
+      for (const [at] of clause.names.entries())
+        if (clause.names.length > 1) yield { ...clause, names: clause.names.toSpliced(at, 1) };
+      return;
   }
   const [only, ...others] = clause.of;
   if (only !== undefined && others.length === 0) yield only;
@@ -136,7 +144,8 @@ function* smallerParts(part: Part): Generator<Part> {
   if (part.quantifier !== undefined) {
     yield without(part, 'quantifier');
     const { least, most } = part.quantifier;
-    if (most > 1 && most > least) yield { ...part, quantifier: { least, most: most - 1 } };
+    if (most === Number.POSITIVE_INFINITY) yield { ...part, quantifier: { least, most: least + 1 } };
+    else if (most > 1 && most > least) yield { ...part, quantifier: { least, most: most - 1 } };
     if (least > 0) yield { ...part, quantifier: { least: least - 1, most } };
   }
   if (part.mode !== undefined) yield without(part, 'mode');

@@ -24,6 +24,9 @@ export interface SmallGraph {
 /** How an edge is walked along. */
 export type Course = 'forwards' | 'backwards' | 'undirected';
 
+/** What brute force gives up at. */
+export class TooMuchWork extends Error {}
+
 /** A walk: `nodes[i]` and `nodes[i + 1]` are the ends of `edges[i]`. */
 export interface Walk {
   readonly nodes: readonly SmallNode[];
@@ -43,6 +46,7 @@ export function walksOf(graph: SmallGraph, length: number): readonly Walk[] {
       length === 0
         ? graph.nodes.map((node) => ({ nodes: [node], edges: [], courses: [] }))
         : walksOf(graph, length - 1).flatMap((walk) => extensions(graph, walk));
+    if (walks.length > 20_000) throw new TooMuchWork(`${walks.length} walks`);
     byLength[length] = walks;
   }
   return walks;
