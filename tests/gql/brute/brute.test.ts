@@ -13,8 +13,8 @@ const PAIRS = Number(process.env.CASEBACK_BRUTE_PAIRS ?? 200);
 /** Steps of brute force that a pair may take; what takes more is drawn anew. */
 const WORK = 60_000;
 
-const here: readonly Way[] = CUTS.flatMap((cut) =>
-  Object.keys(PLANS).map((plan) => ({ cut, plan, where: 'here' as const })),
+const here: readonly Way[] = CUTS.flatMap((cut, at) =>
+  (at < 3 ? Object.keys(PLANS) : ['auto']).map((plan) => ({ cut, plan, where: 'here' as const })),
 );
 const workers: readonly Way[] = [{ cut: 'three segments', plan: 'auto', where: 'workers' }];
 
@@ -30,7 +30,7 @@ describe('the engine finds what brute force finds', () => {
     for (let round = 0; compared < pairs; round++) {
       const random = new Random(seedOf('', round, first));
       const graph = drawGraph(random);
-      const one: Case = { graph, query: drawQuery(random, { distinctNodes, careful: true }), distinctNodes };
+      const one: Case = { graph, query: drawQuery(random, { distinctNodes }), distinctNodes };
       try {
         const found = await disagreement(one, ways, WORK);
         if (found !== undefined) expect.fail(await smallest(one, ways));

@@ -2,7 +2,7 @@
  * The engine held against brute force on one graph and one query.
  */
 import type { PatternGraph } from '../../../src/gql/gql.ts';
-import { type Cut, engineRows, PLANS, patternGraphOf } from './engine-answers.ts';
+import { type Cut, cutGraph, engineAnswer, PLANS } from './engine-answers.ts';
 import { Matcher } from './matcher.ts';
 import { type Query, textOf } from './query.ts';
 import { answerOf, wrongWith } from './result.ts';
@@ -39,34 +39,68 @@ export async function disagreement(
   ways: readonly Way[],
   work: number,
 ): Promise<Disagreement | undefined> {
-  const rows = new Matcher(graph, { distinctNodes, work }).rowsOf(query.clauses);
-  const all = answerOf(query.result, rows);
-  const expected = all.map(({ text }) => text);
   const text = textOf(query);
   const unordered = new Set(
     query.result.items.flatMap((item, at) =>
       item.item === 'aggregate' && item.fn === 'COLLECT_LIST' ? [at] : [],
     ),
   );
-  const graphs = new Map<Cut, PatternGraph>();
+  const cuts = new Map<Cut, Expected>();
   for (const way of ways) {
-    const { cut, plan, where } = way;
-    const patternGraph = graphs.get(cut) ?? patternGraphOf(graph, cut);
-    graphs.set(cut, patternGraph);
+    const cut = cuts.get(way.cut) ?? expectedOf(graph, query, distinctNodes, way.cut, work);
+    cuts.set(way.cut, cut);
+    const { rows, all, segments } = cut;
+    const expected = all.map((row) => row.text);
+    const options = {
+      ...PLANS[way.plan],
+      where: way.where,
+      distinctNodes,
+      ...(segments !== undefined && { segments }),
+    };
     try {
-      const answered = await engineRows(
-        patternGraph,
+      const { answered, count } = await engineAnswer(
+        cut.graph,
         text,
-        { ...PLANS[plan], where, distinctNodes },
+        options,
         unordered,
+        way.plan === 'auto',
       );
-      const what = wrongWith(query, all, answered);
+      const what =
+        wrongWith(query, all, answered) ??
+        (count === undefined || count === rows
+          ? undefined
+          : `countPattern counts ${count} instead of ${rows}`);
       if (what !== undefined) return { kind: 'other rows', way, what, expected, answered };
     } catch (error) {
       return { kind: 'refused', way, what: String(error), expected, answered: [] };
     }
   }
   return undefined;
+}
+
+interface Expected {
+  readonly graph: PatternGraph;
+  readonly segments?: readonly string[];
+  /** How many rows the clauses have, and what becomes of them. */
+  readonly rows: number;
+  readonly all: ReturnType<typeof answerOf>;
+}
+
+function expectedOf(
+  whole: SmallGraph,
+  query: Query,
+  distinctNodes: boolean,
+  cut: Cut,
+  work: number,
+): Expected {
+  const { graph, segments, seen } = cutGraph(whole, cut);
+  const rows = new Matcher(seen, { distinctNodes, work }).rowsOf(query.clauses);
+  return {
+    graph,
+    ...(segments !== undefined && { segments }),
+    rows: rows.length,
+    all: answerOf(query.result, rows),
+  };
 }
 
 /** A case and what is wrong with it, in words. */

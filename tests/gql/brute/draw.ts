@@ -2,7 +2,7 @@
  * Random graphs and queries. What is drawn keeps to the rules that CONFORMANCE.md lists ("Rules of patterns that checks
  * enforce"), so that a query that is refused is a finding too.
  */
-import { namesOfPath } from './matcher.ts';
+import { declared, namesOfPath } from './matcher.ts';
 import {
   type Clause,
   COMPARISONS,
@@ -118,17 +118,9 @@ interface Place {
   bounded: boolean;
   /** How many names come from earlier clauses. */
   readonly earlier: number;
-  /** Whether node patterns may stand side by side. */
-  readonly adjacent: boolean;
 }
 
 export interface DrawOptions {
-  /**
-   * Leaves out what the engine is known not to answer yet: conditions in quantified parts about what is declared
-   * further on, about lists, about earlier clauses or about what `?` left out; labels negated twice; SIMPLE; OPTIONAL in
-   * EXISTS, or with node patterns side by side.
-   */
-  readonly careful?: boolean;
   /** Nodes of a match differ: a single MATCH, without EXISTS. */
   readonly distinctNodes?: boolean;
 }
@@ -140,15 +132,13 @@ export function drawQuery(random: Random, options: DrawOptions = {}): Query {
 class QueryDrawing {
   readonly #random: Random;
   readonly #distinctNodes: boolean;
-  readonly #careful: boolean;
-  /** When careful: how many names were declared before a quantified part. */
+  /** How many names were declared before a quantified part. */
   readonly #before = new WeakMap<Part, number>();
   #names = 0;
 
-  constructor(random: Random, { distinctNodes = false, careful = false }: DrawOptions) {
+  constructor(random: Random, { distinctNodes = false }: DrawOptions) {
     this.#random = random;
     this.#distinctNodes = distinctNodes;
-    this.#careful = careful;
   }
 
   query(): Query {
@@ -171,14 +161,13 @@ class QueryDrawing {
     if (steps && random.chance(0.04)) clauses.push(this.#let(names, depth));
     for (let at = 0; at < count; at++) {
       const room = at === 0 ? length : Math.min(2, length);
-      const optional =
-        !this.#distinctNodes && !(this.#careful && inExists) && random.chance(at === 0 ? 0.08 : 0.45);
+      const optional = !this.#distinctNodes && random.chance(at === 0 ? 0.08 : 0.45);
       if (!optional) clauses.push(this.#match(names, depth, room));
       else if (random.chance(0.75))
-        clauses.push({ clause: 'optional', of: [this.#match(names, depth, room, true)] });
+        clauses.push({ clause: 'optional', of: [this.#match(names, depth, room)] });
       else {
-        const first = this.#match(names, depth, Math.min(2, room), true);
-        const second = this.#match(names, depth, 1, true);
+        const first = this.#match(names, depth, Math.min(2, room));
+        const second = this.#match(names, depth, 1);
         const inner: Clause = random.chance(0.3) ? { clause: 'optional', of: [second] } : second;
         clauses.push({ clause: 'optional', of: [first, inner] });
       }
@@ -224,13 +213,12 @@ class QueryDrawing {
     return { term: 'property', of: name, key: random.pick(['k', 'k', 'm']) };
   }
 
-  #match(names: Name[], depth: number, length: number, optional = false): MatchClause {
+  #match(names: Name[], depth: number, length: number): MatchClause {
     const random = this.#random;
     const repeatable = random.chance(0.3);
     const edges = names
       .filter(({ kind, conditional }) => kind === 'edge' && !conditional)
       .map(({ name }) => name);
-    const adjacent = !(this.#careful && optional);
     const place: Place = {
       names: [...names],
       length,
@@ -239,7 +227,6 @@ class QueryDrawing {
       repeatable,
       bounded: repeatable,
       earlier: names.length,
-      adjacent,
     };
     const count = random.pick([1, 1, 1, 2, 2, 3]);
     const paths: PathPattern[] = [];
@@ -250,9 +237,7 @@ class QueryDrawing {
     const conditioned = paths.map((path) => {
       // A path is not complete inside its own pattern.
       const own = new Set(namesOfPath(path));
-      const sight = place.names.filter(
-        ({ name, kind }) => !(kind === 'path' || kind === 'paths') || !own.has(name),
-      );
+      const sight = place.names.filter(({ name, kind }) => !isPath(kind) || !own.has(name));
       return this.#withConditions(path, sight, place);
     });
     names.splice(0, names.length, ...place.names);
@@ -293,15 +278,12 @@ class QueryDrawing {
     const random = this.#random;
     const parts: Part[] = [];
     const isInner = inside.inGroup !== undefined || inside.conditional;
-    if (random.chance(isInner ? 0.6 : 0.8) && (!isInner || place.adjacent))
-      parts.push(this.#node(place, inside));
+    if (random.chance(isInner ? 0.6 : 0.8)) parts.push(this.#node(place, inside));
     for (let at = 0; at < steps && place.length > 0; at++) {
       if (!isInner && random.chance(0.3)) parts.push(this.#group(place));
       else parts.push(this.#edge(place, inside, at === 0));
-      const isLast = at === steps - 1 || place.length === 0;
-      if (random.chance(isInner ? 0.5 : 0.75) && (!isInner || !isLast || place.adjacent))
-        parts.push(this.#node(place, inside));
-      if (random.chance(0.05) && place.adjacent) parts.push(this.#node(place, inside));
+      if (random.chance(isInner ? 0.5 : 0.75)) parts.push(this.#node(place, inside));
+      if (random.chance(0.05)) parts.push(this.#node(place, inside));
     }
     // A path has at least one node that is written.
     if (!isInner && !parts.some(({ part }) => part === 'node')) parts.push(this.#node(place, inside));
@@ -309,7 +291,7 @@ class QueryDrawing {
   }
 
   #mode(): Mode {
-    return this.#random.pick(this.#careful ? MODES.filter((mode) => mode !== 'SIMPLE') : MODES);
+    return this.#random.pick(MODES);
   }
 
   #node(place: Place, { inGroup, conditional }: { inGroup: Name[] | undefined; conditional: boolean }): Part {
@@ -353,7 +335,7 @@ class QueryDrawing {
       case 'any':
         return { label: 'any' };
       case 'not':
-        return { label: 'not', of: this.#label(labels, this.#careful ? 0 : depth - 1) };
+        return { label: 'not', of: this.#label(labels, depth - 1) };
       default:
         return { label: shape, of: [this.#label(labels, depth - 1), this.#label(labels, depth - 1)] };
     }
@@ -416,14 +398,13 @@ class QueryDrawing {
       ...this.#filler(EDGE_LABELS),
       ...(quantifier !== undefined && { quantifier }),
     };
-    if (this.#careful) this.#before.set(edge, before);
+    this.#before.set(edge, before);
     return edge;
   }
 
   #group(place: Place): GroupPart {
     const random = this.#random;
-    const quantifier =
-      random.chance(0.8) || !place.adjacent ? this.#quantifier(place.length, place.bounded) : undefined;
+    const quantifier = random.chance(0.8) ? this.#quantifier(place.length, place.bounded) : undefined;
     const most = Math.min(quantifier?.most ?? 1, Math.max(1, place.length));
     const conditional = quantifier?.questioned === true;
     const inGroup: Name[] | undefined = quantifier === undefined || conditional ? undefined : [];
@@ -443,9 +424,7 @@ class QueryDrawing {
       inGroup?.push({ name, kind: 'path' });
     }
     // What the iteration sees: what stands around it, and its own names as single things.
-    const around = this.#careful
-      ? place.names.slice(place.earlier, before).filter(isSingle)
-      : place.names.slice(0, before);
+    const around = place.names.slice(0, before).filter(({ kind }, at) => at < place.earlier || !isPath(kind));
     const sight = [...around, ...(inGroup ?? place.names.slice(before))].filter((one) => one.name !== name);
     const where = random.chance(0.35) && sight.some(({ kind }) => kind === 'node' || kind === 'edge');
     const group: GroupPart = {
@@ -456,7 +435,7 @@ class QueryDrawing {
       ...(where && { where: this.#condition(sight, place.depth, 1) }),
       ...(quantifier !== undefined && { quantifier }),
     };
-    if (this.#careful) this.#before.set(group, before);
+    this.#before.set(group, before);
     return group;
   }
 
@@ -470,21 +449,27 @@ class QueryDrawing {
     const within = (part: Part, around: readonly Name[]): Part => {
       const quantifier = part.part === 'node' ? undefined : part.quantifier;
       const listed = quantifier !== undefined && !quantifier.questioned;
+      // What quantified parts see of each other, and of paths, is what stands before them: a path is not complete inside one.
       const before = this.#before.get(part);
+      const inside = new Set(part.part === 'group' ? declared(part).map(({ name }) => name) : [part.name]);
       const sight =
         quantifier !== undefined && before !== undefined
-          ? around.filter((one) => all.indexOf(one) >= earlier && all.indexOf(one) < before && isSingle(one))
+          ? around.filter((one) => {
+              const index = all.indexOf(one);
+              return (
+                index < earlier ||
+                isSingle(one) ||
+                inside.has(one.name) ||
+                (index < before && !isPath(one.kind))
+              );
+            })
           : around;
       if (part.part === 'group') {
         const own = listed ? namesIn(part, names) : [];
         const others = sight.filter(({ name }) => !own.some((one) => one.name === name));
         return {
           ...part,
-          parts: part.parts.map((inner, at) => {
-            const soFar = new Set(part.parts.slice(0, at + 1).map(({ name }) => name));
-            const mine = before === undefined ? own : own.filter(({ name }) => soFar.has(name));
-            return within(inner, [...others, ...mine]);
-          }),
+          parts: part.parts.map((inner) => within(inner, [...others, ...own])),
         };
       }
       if (part.properties !== undefined || !random.chance(0.12)) return part;
@@ -708,6 +693,10 @@ class QueryDrawing {
       ...(random.chance(0.2) && { limit: random.whole(1, 5) }),
     };
   }
+}
+
+function isPath(kind: Kind): boolean {
+  return kind === 'path' || kind === 'paths';
 }
 
 /** Whether a name is of one element for certain. */

@@ -1,11 +1,23 @@
 /**
  * A small graph in the engine, cut into segments in several ways, and the engine's answers as text.
  */
-import { PatternGraph, type QueryOptions, runPattern } from '../../../src/gql/gql.ts';
+import {
+  countPattern,
+  PatternGraph,
+  type QueryOptions,
+  runPattern,
+  type SegmentInput,
+} from '../../../src/gql/gql.ts';
 import type { SmallGraph } from './walks.ts';
 
 /** The ways in which a graph is cut into segments. */
-export const CUTS = ['one segment', 'three segments', 'a segment a node'] as const;
+export const CUTS = [
+  'one segment',
+  'three segments',
+  'a segment a node',
+  'after changes',
+  'one of three hidden',
+] as const;
 export type Cut = (typeof CUTS)[number];
 
 /** The ways in which a query is planned and searched. */
@@ -16,38 +28,71 @@ export const PLANS: Readonly<Record<string, QueryOptions>> = {
   naive: { naive: true },
 };
 
-/** Loops in a segment that does not have their node are known to be counted wrongly. */
-const AVOID_FOREIGN_LOOPS = true;
-
-/**
- * The graph in segments. Edges stand in the segment of one of their ends, by turns, or in one that has neither.
- */
-export function patternGraphOf({ nodes, edges }: SmallGraph, cut: Cut): PatternGraph {
-  const graph = new PatternGraph();
-  const places = cut === 'one segment' ? 1 : cut === 'three segments' ? 3 : Math.max(1, nodes.length);
-  const placeOf = (id: string): number => nodes.findIndex((node) => node.id === id) % places;
-  for (let place = 0; place < places; place++)
-    graph.putSegment(`s${place}`, {
-      nodes: nodes.filter(({ id }) => placeOf(id) === place),
-      edges: edges.filter(({ source, target }, at) => {
-        const turn = source === target && AVOID_FOREIGN_LOOPS ? 0 : at % 3;
-        return (turn === 0 ? placeOf(source) : turn === 1 ? placeOf(target) : at % places) === place;
-      }),
-    });
-  return graph;
+interface CutGraph {
+  readonly graph: PatternGraph;
+  /** The segments that may be seen; all when not given. */
+  readonly segments?: readonly string[];
+  /** What is seen of the graph. */
+  readonly seen: SmallGraph;
 }
 
-/** An answer's rows, each as text in the manner of `valueText`. */
-export async function engineRows(
+/** The graph in segments. Edges stand by turns in the segment of their source, of their target, or in any. */
+export function cutGraph(whole: SmallGraph, cut: Cut): CutGraph {
+  const graph = new PatternGraph();
+  const count = cut === 'one segment' ? 1 : cut === 'a segment a node' ? Math.max(1, whole.nodes.length) : 3;
+  const keys = Array.from({ length: count }, (_, place) => `s${place}`);
+  const inputs = keys.map((_, place) => segmentOf(whole, place, count));
+  if (cut === 'after changes') {
+    graph.putSegment('before', segmentOf(whole, 0, 1));
+    graph.removeSegment('before');
+    for (const [at, key] of keys.entries())
+      graph.putSegment(key, { ...inputs[at], nodes: inputs[at]?.nodes ?? [], edges: [] });
+  }
+  for (const [at, key] of keys.entries()) graph.putSegment(key, inputs[at] ?? { nodes: [] });
+  if (cut !== 'one of three hidden') return { graph, seen: whole };
+  const [first, second] = inputs;
+  const nodes = whole.nodes.filter((node) => first?.nodes.includes(node) || second?.nodes.includes(node));
+  const ids = new Set(nodes.map(({ id }) => id));
+  const edges = whole.edges.filter(
+    (edge) =>
+      (first?.edges.includes(edge) || second?.edges.includes(edge)) &&
+      ids.has(edge.source) &&
+      ids.has(edge.target),
+  );
+  return { graph, segments: keys.slice(0, 2), seen: { nodes, edges } };
+}
+
+function segmentOf(
+  { nodes, edges }: SmallGraph,
+  place: number,
+  count: number,
+): SegmentInput & Pick<SmallGraph, 'edges'> {
+  const placeOf = (id: string): number => nodes.findIndex((node) => node.id === id) % count;
+  return {
+    nodes: nodes.filter(({ id }) => placeOf(id) === place),
+    edges: edges.filter(({ source, target }, at) => {
+      const turn = at % 3;
+      return (turn === 0 ? placeOf(source) : turn === 1 ? placeOf(target) : at % count) === place;
+    }),
+  };
+}
+
+/** An answer's rows, each as text in the manner of `valueText`, and how many matches there are. */
+export async function engineAnswer(
   graph: PatternGraph,
   text: string,
   options: QueryOptions,
   unordered: ReadonlySet<number>,
-): Promise<readonly string[]> {
-  const budgets = { time: 120_000, rows: 1_000_000 };
-  const answer = await runPattern(graph, text, { ...options, budgets });
+  counting: boolean,
+): Promise<{ readonly answered: readonly string[]; readonly count: number | undefined }> {
+  const bounded = { ...options, budgets: { time: 120_000, rows: 1_000_000 } };
+  const answer = await runPattern(graph, text, bounded);
+  const counted = counting ? await countPattern(graph, text, bounded) : undefined;
   if (!answer.complete) throw new Error(`not complete: ${answer.note}`);
-  return answer.rows.map((row) => row.map((value, at) => engineText(value, unordered.has(at))).join(' | '));
+  const answered = answer.rows.map((row) =>
+    row.map((value, at) => engineText(value, unordered.has(at))).join(' | '),
+  );
+  return { answered, count: counted?.count };
 }
 
 function engineText(value: unknown, isUnordered = false): string {

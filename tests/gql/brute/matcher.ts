@@ -204,12 +204,13 @@ function rigidPatternsOf(part: Part, frame: Frame, longest: number): Atom[][] {
   if (part.quantifier === undefined) return once(frame);
   const { least, most, questioned } = part.quantifier;
   if (questioned) return [[], ...once(frame)];
+  const last = most === Number.POSITIVE_INFINITY ? Math.max(least, longest) : most;
   const all: Atom[][] = [];
   let repeated: Atom[][] = [[]];
-  for (let times = 0; times <= Math.min(most, Math.max(least, longest)); times++) {
+  for (let times = 0; times <= last; times++) {
     if (times > 0)
       repeated = repeated.flatMap((before) =>
-        once({ outer: frame, part }).map((last) => [...before, ...last]),
+        once({ outer: frame, part }).map((next) => [...before, ...next]),
       );
     if (most === Number.POSITIVE_INFINITY) repeated = repeated.filter((atoms) => edgesIn(atoms) <= longest);
     if (times >= least) all.push(...repeated);

@@ -46,7 +46,7 @@ export function walksOf(graph: SmallGraph, length: number): readonly Walk[] {
       length === 0
         ? graph.nodes.map((node) => ({ nodes: [node], edges: [], courses: [] }))
         : walksOf(graph, length - 1).flatMap((walk) => extensions(graph, walk));
-    if (walks.length > 20_000) throw new TooMuchWork(`${walks.length} walks`);
+    if (walks.length > 50_000) throw new TooMuchWork(`${walks.length} walks`);
     byLength[length] = walks;
   }
   return walks;
