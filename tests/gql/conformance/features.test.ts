@@ -50,6 +50,25 @@ const where = (title: string, condition: string, ...ids: string[]): Case => [
 ];
 
 const CASES: readonly Case[] = [
+  [
+    '14.1 composite query statement',
+    'MATCH (n:Port) RETURN n.k AS k UNION ALL MATCH (n:Lake) RETURN n.k AS k',
+    [[1], [3]],
+  ],
+  [
+    '14.2 composite query expression',
+    'MATCH (n:Town) RETURN n.k AS k EXCEPT ALL MATCH (n:Port) RETURN n.k AS k',
+    [[2]],
+  ],
+  ['14.8 for statement', 'MATCH (n:Port) FOR x IN n.list RETURN x', [[1], [2]]],
+  [
+    'GQ24 FOR statement: WITH OFFSET',
+    "FOR x IN ['a', 'b'] WITH OFFSET i RETURN x, i",
+    [
+      ['a', 0],
+      ['b', 1],
+    ],
+  ],
   ['14.4 match statement', 'MATCH (n:Lake) RETURN n', [['c']]],
   ['14.4 match statement: several', 'MATCH (n:Port) MATCH (m:Lake) RETURN n, m', [['a', 'c']]],
   [
