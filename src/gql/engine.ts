@@ -49,7 +49,7 @@ export interface Answer {
 }
 
 /** Entries to examine that are expected to take a few milliseconds at most. */
-const SMALL = 160_000;
+const SMALL = 80_000;
 /** The same for streaming: what runs here yields nothing before it is done. */
 const SMALL_STREAM = 30_000;
 /** Milliseconds that a query may run on the calling thread before it moves to a worker. */
@@ -58,7 +58,7 @@ const HERE = 8;
 const FEW = 5_000;
 const HERE_OF_FEW = 100;
 /** Entries to examine that are worth a second thread. */
-const LARGE = 160_000;
+const LARGE = 80_000;
 
 /** Milliseconds that all queries together may run on the calling thread before it looks at its event loop again. */
 const TURN = 16;

@@ -53,13 +53,7 @@ export async function explainPattern(
   const segments = running.visible.reduce((sum, flag) => sum + flag, 0);
   const outcome = await running.run(() => {});
   const matches = planned.matches.map((match, m) => ({
-    steps: explainedSteps(
-      match,
-      planned.plan[m]!,
-      outcome.traces[m] ?? [],
-      segments,
-      graph.store.catalog.keys,
-    ),
+    steps: explainedSteps(match, planned.plan[m]!, outcome.traces[m] ?? [], segments),
   }));
   const { count, time, where, shortage } = outcome;
   const { warnings } = running;
@@ -72,7 +66,6 @@ function explainedSteps(
   { parts }: PlannedMatch,
   traces: readonly (readonly number[])[],
   segments: number,
-  keys: readonly string[],
 ): ExplainedStep[] {
   return parts.flatMap((part, p): ExplainedStep[] => {
     if (part.kind === 'repeat') {
@@ -106,7 +99,7 @@ function explainedSteps(
     const { pattern } = patternOfPart(match, part.nodes, part.before, part.edges, [], new Set());
     let scan = 0;
     return part.steps.map(({ step, rows }, s) => ({
-      text: stepText(step, pattern, part, scan, segments) + byValue(step, keys),
+      text: stepText(step, pattern, part, scan, segments) + byValue(step),
       kind: step.kind,
       segments: step.kind === 'scan' ? part.scans[scan++]!.length : undefined,
       estimated: rows,
@@ -140,9 +133,9 @@ function stepText(
 }
 
 /** Says which property leads to the nodes of a step. */
-function byValue(step: Step, keys: readonly string[]): string {
+function byValue(step: Step): string {
   const list = step.kind === 'connect' ? undefined : step.list;
-  return list ? ` by its ${keys[list.key]}` : '';
+  return list ? ` by its ${list.name}` : '';
 }
 
 function nodeName({ name, label, slot }: Pattern['nodes'][number]): string {

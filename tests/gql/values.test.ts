@@ -111,7 +111,12 @@ describe('values of several types in segments that are replaced', () => {
 
   test('lists of replaced segments are given up', () => {
     const key = graph.store.catalog.findKey('kind');
-    const lists = new ValueLists({ key, storage: 'string', value: graph.store.strings.find('a') });
+    const lists = new ValueLists({
+      key,
+      name: 'kind',
+      storage: 'string',
+      value: graph.store.strings.find('a'),
+    });
     const many = Array.from({ length: 2000 }, () => ({ kind: 'a', size: 1 }));
     let before = lists.rows;
     let anew = 0;

@@ -34,9 +34,11 @@ export function orderSteps(pattern: Pattern, estimates: Estimates, options: Orde
   const connected = anyBound && pattern.edges.some((e) => touchesBound(pattern, e.from, e.to));
   const roots = connected ? [-1] : (options.roots ?? pattern.nodes.flatMap((n, i) => (n.bound ? [] : [i])));
   if (roots.length === 0) return greedy(pattern, estimates, -1, options.confined);
-  const expected = (n: number) => estimates.nodes[n]! * (estimates.lists[n]?.fraction ?? 1);
   // Many roots of a large pattern: the rarest few are enough.
-  const tried = roots.length > 8 ? [...roots].sort((a, b) => expected(a) - expected(b)).slice(0, 4) : roots;
+  const tried =
+    roots.length > 8
+      ? [...roots].sort((a, b) => estimates.visited[a]! - estimates.visited[b]!).slice(0, 4)
+      : roots;
   let best: Order | undefined;
   for (const root of tried) {
     const order = greedy(pattern, estimates, root, options.confined);
@@ -49,10 +51,14 @@ function touchesBound(pattern: Pattern, from: number, to: number): boolean {
   return pattern.nodes[from]!.bound || pattern.nodes[to]!.bound;
 }
 
+/** Entries that can be looked at while a search goes to the next segment. */
+const SEGMENT = 4;
+
+/** The same, while an edge is looked at that another segment points to a node: these lie far apart in memory. */
+const ENTERED = 4;
+
 /** Edges at a node, of the label asked for, from which on a list is called long. */
 const LONG = 6;
-
-const SKEW = 4;
 
 /** Rows beyond which more make no difference, so that products of thousands of factors stay numbers. */
 const MOST_ROWS = 1e200;
@@ -80,6 +86,8 @@ class Progress {
   readonly #pattern: Pattern;
   readonly #estimates: Estimates;
   readonly #confined: readonly boolean[] | undefined;
+  /** Nodes that a walk has arrived at, or gone on from. */
+  readonly #reached: boolean[];
   readonly #slots: Set<number>;
   /** Per slot, the conditions that read it; per condition, how many of its slots are not bound yet. */
   readonly #readers = new Map<number, number[]>();
@@ -91,6 +99,7 @@ class Progress {
     this.#confined = confined;
     this.bound = pattern.nodes.map((node) => node.bound);
     this.done = pattern.edges.map(() => false);
+    this.#reached = pattern.nodes.map(() => false);
     this.at = edgesAt(pattern);
     this.#slots = new Set();
     this.#pending = Int32Array.from(pattern.conditions, ({ slots }) => new Set(slots).size);
@@ -105,14 +114,12 @@ class Progress {
   }
 
   /** Nodes that a scan visits; after the first, for a confined node, those of one segment. */
-  scanned(node: number): number {
-    const { nodes, segments } = this.#estimates;
-    return this.#confined?.[node] && this.steps.length > 0 ? nodes[node]! / segments : nodes[node]!;
+  visited(node: number): number {
+    return this.#perScan(node, this.#estimates.visited[node]!);
   }
 
-  /** The same, when a value leads to few of them. */
-  visited(node: number): number {
-    return this.scanned(node) * (this.#estimates.lists[node]?.fraction ?? 1);
+  #perScan(node: number, nodes: number): number {
+    return this.#confined?.[node] && this.steps.length > 0 ? nodes / this.#estimates.segments[node]! : nodes;
   }
 
   /** Whether a walk leads from a thing that many segments point to, into a single segment. */
@@ -123,93 +130,84 @@ class Progress {
   }
 
   scan(node: number): void {
-    const found = this.scanned(node);
-    const step = { kind: 'scan', node, list: this.#estimates.lists[node]?.asked } as const;
-    this.#take(step, found, this.visited(node), [this.#pattern.nodes[node]!.slot]);
+    const { nodes, lists } = this.#estimates;
+    const found = this.#perScan(node, nodes[node]!);
+    const segments = this.steps.length === 0 ? this.#estimates.segments[node]! * SEGMENT : 0;
+    this.#take({ kind: 'scan', node, list: lists[node] }, found, this.visited(node) + segments, [
+      this.#pattern.nodes[node]!.slot,
+    ]);
     this.bound[node] = true;
     this.#connect(node);
   }
 
-  /** Bindings expected after walking an edge, per binding now. */
-  growth(edge: number): number {
-    const { from, to, slot } = this.#pattern.edges[edge]!;
-    const start = this.bound[from] ? from : to;
-    const end = this.bound[from] ? to : from;
-    const fan = this.#estimates.edges[edge]! / Math.max(1, this.#estimates.nodes[start]!);
-    return fan * this.#passing(slot, this.#pattern.nodes[end]!.slot);
+  /** The end that an edge is walked from: 0 for `from`, 1 for `to`; and the pattern nodes at both. */
+  #way(edge: number): { side: 0 | 1; start: number; end: number } {
+    const { from, to } = this.#pattern.edges[edge]!;
+    return this.bound[from] ? { side: 0, start: from, end: to } : { side: 1, start: to, end: from };
   }
 
-  /**
-   * How much more than the mean a walk finds: things that many segments point to are used very unevenly, and a walk
-   * visits the much-used ones more often.
-   */
-  skew(edge: number): number {
-    const { from } = this.#pattern.edges[edge]!;
-    return this.#estimates.entered[edge]![this.bound[from] ? 0 : 1] ? SKEW : 1;
+  /** Bindings expected after walking an edge, per binding now. */
+  growth(edge: number): number {
+    const { side, start, end } = this.#way(edge);
+    const { slot } = this.#pattern.edges[edge]!;
+    const fan = this.#estimates.fan(edge, side, this.#reached[start]!);
+    return fan * this.#passing(slot, this.#pattern.nodes[end]!.slot);
   }
 
   /** Entries looked at when walking an edge, per binding now. */
   effort(edge: number): number {
-    const { from, to } = this.#pattern.edges[edge]!;
-    const start = this.bound[from] ? from : to;
-    const entries = this.#estimates.entries[edge]![this.bound[from] ? 0 : 1];
-    return entries / Math.max(1, this.#estimates.nodes[start]!);
+    const { side, start } = this.#way(edge);
+    return this.#estimates.entries(edge, side, this.#reached[start]!);
   }
 
   /** Entries looked at in fact: long lists are not gone through from end to end. */
   looked(edge: number): number {
-    const { from, to } = this.#pattern.edges[edge]!;
+    const { side, end } = this.#way(edge);
+    const { crossing, entered, tests } = this.#estimates;
     const effort = this.effort(edge);
-    if (effort < LONG || this.#estimates.crossing[edge]) return effort;
-    if (this.#meets(edge)) return this.#inSegment(this.bound[from] ? to : from) * 2;
+    if (crossing[edge]) return effort * tests[end]! * (entered[edge]![side] ? ENTERED : 1);
+    if (this.#meets(edge)) return this.#inSegment(end) * 2;
+    if (effort < LONG || tests[end]! > 1) return effort * tests[end]!;
     return Math.min(effort, 8 + this.growth(edge));
   }
 
   /** Few far nodes in a segment, with short lists of their own, beside the long list of the near one. */
   #meets(edge: number): boolean {
-    const { from, to } = this.#pattern.edges[edge]!;
-    const { nodes, entries } = this.#estimates;
-    const end = this.bound[from] ? to : from;
-    const perSegment = this.#inSegment(end);
-    const own = entries[edge]![this.bound[from] ? 1 : 0] / Math.max(1, nodes[end]!);
-    return perSegment * (own + 1) < this.effort(edge) && own <= 3;
+    const { side, end } = this.#way(edge);
+    const { crossing } = this.#estimates;
+    const effort = this.effort(edge);
+    if (crossing[edge] || effort < LONG) return false;
+    const own = this.#estimates.entries(edge, side === 0 ? 1 : 0, false);
+    return this.#inSegment(end) * (own + 1) < effort && own <= 3;
   }
 
   /** Nodes of a segment that a search for one goes through. */
   #inSegment(node: number): number {
-    const { nodes, lists, segments } = this.#estimates;
-    return (nodes[node]! * (lists[node]?.fraction ?? 1)) / segments;
-  }
-
-  #isSure(edge: number): boolean {
-    const { entries, edges } = this.#estimates;
-    const side = this.bound[this.#pattern.edges[edge]!.from] ? 0 : 1;
-    return entries[edge]![side] === edges[edge] && !this.#estimates.crossing[edge];
+    return this.#estimates.visited[node]! / this.#estimates.segments[node]!;
   }
 
   walk(edge: number): void {
-    const { from, to, slot } = this.#pattern.edges[edge]!;
-    const reversed = !this.bound[from];
-    const start = reversed ? to : from;
-    const end = reversed ? from : to;
-    const fan = this.#estimates.edges[edge]! / Math.max(1, this.#estimates.nodes[start]!);
+    const { side, start, end } = this.#way(edge);
     const meet = this.#meets(edge);
+    const step: Step = {
+      kind: 'walk',
+      edge,
+      reversed: side === 1,
+      long: this.effort(edge) >= LONG,
+      meet,
+      list: meet ? this.#estimates.lists[end] : undefined,
+      sure: this.#estimates.isSure(edge, side),
+    };
+    const looked = this.looked(edge);
     this.done[edge] = true;
-    this.#take(
-      {
-        kind: 'walk',
-        edge,
-        reversed,
-        long: this.effort(edge) >= LONG,
-        meet,
-        list: meet ? this.#estimates.lists[end]?.asked : undefined,
-        sure: this.#isSure(edge),
-      },
-      fan,
-      this.looked(edge) + 2,
-      [slot, this.#pattern.nodes[end]!.slot],
-    );
+    this.#take(step, this.#estimates.fan(edge, side, this.#reached[start]!), looked + 2, [
+      this.#pattern.edges[edge]!.slot,
+      this.#pattern.nodes[end]!.slot,
+    ]);
     this.bound[end] = true;
+    // From here on there are more bindings for a start that has more such edges.
+    this.#reached[start] = true;
+    this.#reached[end] = true;
     this.#connect(end);
   }
 
@@ -228,10 +226,7 @@ class Progress {
       const edge = this.#pattern.edges[i]!;
       if (this.done[i] || !this.bound[edge.from] || !this.bound[edge.to]) continue;
       this.done[i] = true;
-      const { nodes, edges: counts, crossing, segments } = this.#estimates;
-      const pairs =
-        Math.max(1, nodes[edge.from]!) * Math.max(1, nodes[edge.to]! / (crossing[i] ? 1 : segments));
-      this.#take({ kind: 'connect', edge: i }, Math.min(1, counts[i]! / pairs), 2, [edge.slot]);
+      this.#take({ kind: 'connect', edge: i }, this.#estimates.joined(i), 2, [edge.slot]);
     }
   }
 
@@ -294,7 +289,7 @@ function greedy(
     // Its segment holds few such nodes; the other end has edges from all segments.
     if (progress.strays(i)) return;
     // What the step leaves counts for all later steps; what it looks at counts once.
-    frontier.offer(i, progress.growth(i) * progress.skew(i) + progress.looked(i) / 16);
+    frontier.offer(i, progress.growth(i) + progress.looked(i) / 16);
   };
   const places = new Map<number, readonly number[]>();
   if (pattern.conditions.some(({ slots }) => slots.length > 1)) {

@@ -4,11 +4,13 @@
  */
 import type { FeatureIndex } from '../index/feature-index.ts';
 import type { Catalog } from '../storage/catalog.ts';
+import type { Store } from '../storage/store.ts';
 import { Estimates, nodeTotals } from './estimates.ts';
 import { bothLabels } from './label-of.ts';
 import type { Match } from './match.ts';
 import { type OrderOptions, orderSteps, type PlannedStep } from './order.ts';
 import type { Condition, Pattern, PatternEdge } from './pattern.ts';
+import { FEWEST, takeSample } from './sample.ts';
 import { SegmentFilter, tiedTo } from './segment-filter.ts';
 import type { Step } from './step.ts';
 
@@ -56,7 +58,7 @@ export interface PlanInput {
   readonly catalog: Catalog;
   readonly visible: Uint8Array;
   readonly segments: number;
-  readonly stringNumber: (text: string) => number;
+  readonly store: Store;
   /** Take everything in the order of the text and filter nothing. */
   readonly naive: boolean;
   /**
@@ -93,6 +95,9 @@ export function withoutCode(
     ),
   }));
 }
+
+/** Nodes of a pattern for which a sample is taken. */
+const SAMPLED = 32;
 
 /** @param anchor pattern node that the search is to be grouped by: it starts among the nodes of its segment */
 export function planMatch(match: Match, input: PlanInput, anchor?: number): PlannedMatch {
@@ -295,7 +300,18 @@ function planPart(
   const edges = match.pattern.edges.flatMap(({ from }, e) => (inside.has(from) ? [e] : []));
   const before = match.pattern.nodes.flatMap((_, n) => (bound[n] ? [n] : []));
   const { pattern, place } = patternOfPart(match, nodes, before, edges, [], new Set());
-  const estimates = new Estimates(pattern, input.index, input.catalog, input.segments, input.setsOf);
+  let filter: SegmentFilter | undefined;
+  const filterFor = (estimates: Pick<Estimates, 'sets' | 'crossing'>): SegmentFilter => {
+    filter ??= new SegmentFilter({ pattern, estimates, ...input });
+    return filter;
+  };
+  const { index, catalog, segments, setsOf } = input;
+  const samples = !input.naive && segments >= FEWEST && pattern.nodes.length <= SAMPLED;
+  const estimates = new Estimates(pattern, index, catalog, segments, setsOf, (rough) =>
+    samples
+      ? takeSample(pattern, { ...input, ...rough, segmentsFor: (node) => filterFor(rough).segmentsFor(node) })
+      : undefined,
+  );
   const options: OrderOptions = {
     naive: input.naive,
     roots:
@@ -306,9 +322,8 @@ function planPart(
   };
   const order = orderSteps(pattern, estimates, options);
   const everywhere = input.naive ? allSegments(input.visible) : undefined;
-  const filter = new SegmentFilter({ pattern, estimates, ...input });
   const scans = order.steps.flatMap(({ step }) =>
-    step.kind === 'scan' ? [everywhere ?? filter.segmentsFor(step.node)] : [],
+    step.kind === 'scan' ? [everywhere ?? filterFor(estimates).segmentsFor(step.node)] : [],
   );
   const [root] = scans;
   // What is kept of a node shared by segments would be kept for all of them.
@@ -379,7 +394,7 @@ function keepingFrom(pattern: Pattern, steps: readonly PlannedStep[], estimates:
     if (!hangsTogether) continue;
     const before = steps[at - 1]!.rows;
     const comesAgain = before * 4 >= estimates.nodes[start]!;
-    const fan = estimates.edges[step.edge]! / Math.max(1, estimates.nodes[start]!);
+    const fan = estimates.fan(step.edge, step.reversed ? 1 : 0, true);
     if (comesAgain && (fan >= KEEP.fan || steps.length - at > KEEP.steps)) return at;
   }
   return -1;

@@ -12,7 +12,11 @@ import { edgeLabelTruths, nameOfTest } from './label-test.ts';
 import { BACKWARD, type Condition, FORWARD, type Pattern, type PatternEdge, SIDEWAYS } from './pattern.ts';
 
 /** Pattern nodes that are always in the segment of `root`. */
-export function tiedTo(root: number, pattern: Pattern, estimates: Estimates): ReadonlySet<number> {
+export function tiedTo(
+  root: number,
+  pattern: Pattern,
+  estimates: Pick<Estimates, 'crossing'>,
+): ReadonlySet<number> {
   const { of, members } = tiesOf(pattern, estimates);
   return new Set(members[of[root]!]!.nodes);
 }
@@ -24,7 +28,10 @@ interface Ties {
 }
 
 /** Pattern nodes that are always in one segment, since edges that never leave a segment join them. */
-function tiesOf(pattern: Pattern, { crossing }: Estimates): { of: Int32Array; members: Ties[] } {
+function tiesOf(
+  pattern: Pattern,
+  { crossing }: Pick<Estimates, 'crossing'>,
+): { of: Int32Array; members: Ties[] } {
   const neighbours: number[][] = pattern.nodes.map(() => []);
   const edgesAt: number[][] = pattern.nodes.map(() => []);
   pattern.edges.forEach(({ from, to }, i) => {
@@ -56,7 +63,7 @@ function tiesOf(pattern: Pattern, { crossing }: Estimates): { of: Int32Array; me
 
 export interface FilterInput {
   readonly pattern: Pattern;
-  readonly estimates: Estimates;
+  readonly estimates: Pick<Estimates, 'sets' | 'crossing'>;
   readonly index: FeatureIndex;
   readonly catalog: Catalog;
   /** A byte per segment row: 1 when the query may look there. */

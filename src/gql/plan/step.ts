@@ -2,8 +2,9 @@ import type { Storage } from '../storage/catalog.ts';
 
 /** A property value of nodes, as the graph stores it. */
 export interface ValueAsked {
-  /** Number of the key. */
+  /** Number of the key, and its name. */
   readonly key: number;
+  readonly name: string;
   readonly storage: Storage;
   /** Number of a string, 0 or 1 for a boolean, a number itself. */
   readonly value: number;

@@ -260,6 +260,15 @@ export abstract class CodeState {
     if (table) this.line(`if (${this.constant(table)}[nodeKind[${nameOf(element)}]] === 0) ${fail}`);
   }
 
+  /** Notes the condition that all nodes of a list pass. */
+  protected passed({ name, storage, value }: ValueAsked, { slot }: PatternNode): void {
+    for (const condition of this.pattern.conditions) {
+      const { equals } = condition;
+      if (equals?.slot !== slot || equals.key !== name) continue;
+      if (equals.storage === storage && equals.value === value) this.checked.add(condition);
+    }
+  }
+
   /** Conditions whose slots are all bound by now. */
   protected conditions(fail: string): void {
     for (const condition of this.pattern.conditions) {

@@ -260,6 +260,7 @@ class Writer extends EdgeLoops {
       this.scanned = range;
     }
     const inside = () => {
+      if (asked) this.passed(asked, node);
       this.bind(node);
       if (at === 0) this.tied.add(node.slot);
       this.conditions('continue;');
@@ -303,6 +304,7 @@ class Writer extends EdgeLoops {
       const list = step.meet && step.list && back.length === 1 ? this.listOf(step.list, end) : undefined;
       if (list) {
         this.tied.add(end.slot);
+        this.passed(step.list!, end);
         this.meeting(nameOf(start), back[0]!, end, edge, list, inside);
         return;
       }

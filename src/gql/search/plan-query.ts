@@ -96,7 +96,7 @@ export function planQuery(
     catalog: store.catalog,
     visible: options.visible,
     segments,
-    stringNumber,
+    store,
     naive: options.naive,
     confined: options.bySegment?.roaming && confinedSets(graph, options.bySegment.roaming),
     strategy: options.strategy ?? 'auto',

@@ -47,8 +47,7 @@ export class ValueLists {
   find(segment: number, store: Store): void {
     const runs = store.runRow.view;
     const nodes = store.nodeRow.view;
-    const { words } = store.records;
-    const { doubles } = store.records;
+    const { words, doubles } = store.records;
     const { value, storage } = this.#asked;
     const slots = this.#slotsOf(store.catalog);
     const { rows } = this;
