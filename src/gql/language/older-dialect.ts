@@ -3,8 +3,10 @@
  * this language writes instead. Looks at tokens only, since such a text has no tree; over 400 lines because each
  * construct needs its own words and example.
  */
-import type { IToken, TokenType } from 'chevrotain';
+import type { IToken } from 'chevrotain';
+import { MAX_PROBLEMS } from './limits.ts';
 import { insteadOfFunction } from './older-functions.ts';
+import { OPERATORS, Pieces } from './older-pieces.ts';
 import type { ProblemCode } from './problem.ts';
 import { NUMBER, PARAMETER, STRING } from './tokens.ts';
 import { CONTEXTUAL_WORDS, STRUCTURAL_WORDS } from './words.ts';
@@ -17,16 +19,6 @@ export interface OlderConstruct {
   readonly message: string;
 }
 
-/** A token or a character that begins none. */
-interface Piece {
-  readonly image: string;
-  readonly upper: string;
-  readonly type: TokenType | undefined;
-  readonly start: number;
-  readonly end: number;
-  readonly isWord: boolean;
-}
-
 const known: ReadonlySet<string> = new Set<string>([...STRUCTURAL_WORDS, ...CONTEXTUAL_WORDS]);
 
 /** `, which is not supported here` where the language has a word and this subset does not. */
@@ -36,12 +28,6 @@ function unless(word: string): string {
 
 const CHANGING: ReadonlySet<string> = new Set(
   'CREATE MERGE SET DELETE DETACH REMOVE DROP INSERT FOREACH ALTER GRANT'.split(' '),
-);
-/** Words before which a value has ended, or none has begun. */
-const OPERATORS: ReadonlySet<string> = new Set(
-  'AND OR XOR NOT IN IS WHERE RETURN WHEN THEN ELSE CASE BY AS DISTINCT ALL FILTER MATCH FROM LIMIT OFFSET SKIP OPTIONAL LET'.split(
-    ' ',
-  ),
 );
 /** Words after which a condition begins. */
 const BEFORE_CONDITION: ReadonlySet<string> = new Set('WHERE AND OR XOR NOT WHEN FILTER'.split(' '));
@@ -55,36 +41,11 @@ export function olderConstructs(
   return new Reader(text, tokens, strays).constructs();
 }
 
-class Reader {
-  readonly #text: string;
-  readonly #pieces: readonly Piece[];
+class Reader extends Pieces {
   readonly #found: OlderConstruct[] = [];
 
-  constructor(
-    text: string,
-    tokens: readonly IToken[],
-    strays: readonly { readonly offset: number; readonly length: number }[],
-  ) {
-    this.#text = text;
-    const pieces = tokens.map(
-      ({ image, tokenType, startOffset }): Piece => ({
-        image,
-        upper: image.toUpperCase(),
-        type: tokenType,
-        start: startOffset,
-        end: startOffset + image.length,
-        isWord: /^[\p{ID_Start}\p{Pc}]/u.test(image),
-      }),
-    );
-    const odd = strays.map(({ offset, length }): Piece => {
-      const image = text.slice(offset, offset + length);
-      return { image, upper: image, type: undefined, start: offset, end: offset + length, isWord: false };
-    });
-    this.#pieces = [...pieces, ...odd].sort((a, b) => a.start - b.start);
-  }
-
   constructs(): OlderConstruct[] {
-    for (let i = 0; i < this.#pieces.length; ) {
+    for (let i = 0; i < this.pieces.length && this.#found.length < MAX_PROBLEMS; ) {
       const next = this.#at(i);
       // What follows a clause that changes data would have to be read as one.
       if (next === Number.POSITIVE_INFINITY) break;
@@ -95,12 +56,12 @@ class Reader {
 
   /** Reports what begins at a piece; answers the piece to go on with. */
   #at(i: number): number {
-    const piece = this.#pieces[i]!;
-    if (piece.isWord && !this.#isName(i)) {
+    const piece = this.pieces[i]!;
+    if (piece.isWord && !this.isName(i)) {
       const next = this.#clause(i) ?? this.#wordedOperator(i) ?? this.#call(i);
       if (next !== undefined) return next;
     }
-    if (piece.isWord && this.#is(i + 1, '{')) {
+    if (piece.isWord && this.is(i + 1, '{')) {
       const next = this.#braced(i);
       if (next !== undefined) return next;
     }
@@ -110,12 +71,12 @@ class Reader {
   // Clauses
 
   #clause(i: number): number | undefined {
-    const { upper } = this.#pieces[i]!;
-    const after = this.#pieces[i + 1];
+    const { upper } = this.pieces[i]!;
+    const after = this.pieces[i + 1];
     if (upper === 'UNWIND') {
-      const as = this.#find(i + 1, (at) => this.#word(at) === 'AS');
-      const list = as === undefined ? 'list' : this.#short(i + 1, as - 1);
-      const name = as === undefined ? 'x' : (this.#pieces[as + 1]?.image ?? 'x');
+      const as = this.find(i + 1, (at) => this.word(at) === 'AS');
+      const list = as === undefined ? 'list' : this.short(i + 1, as - 1);
+      const name = as === undefined ? 'x' : (this.pieces[as + 1]?.image ?? 'x');
       return this.#report(
         i,
         i,
@@ -124,8 +85,8 @@ class Reader {
         as === undefined ? i + 1 : as + 2,
       );
     }
-    const isBatch = upper === 'USING' && this.#word(i + 1) === 'PERIODIC';
-    if (isBatch || (upper === 'LOAD' && this.#word(i + 1) === 'CSV')) {
+    const isBatch = upper === 'USING' && this.word(i + 1) === 'PERIODIC';
+    if (isBatch || (upper === 'LOAD' && this.word(i + 1) === 'CSV')) {
       return this.#report(
         i,
         i + 1,
@@ -136,8 +97,8 @@ class Reader {
     }
     if (upper === 'USING') {
       const last =
-        this.#find(i + 1, (at) => /^(WHERE|RETURN|MATCH|USING|OPTIONAL)$/.test(this.#word(at))) ??
-        this.#pieces.length;
+        this.find(i + 1, (at) => /^(WHERE|RETURN|MATCH|USING|OPTIONAL)$/.test(this.word(at))) ??
+        this.pieces.length;
       return this.#report(
         i,
         Math.min(i + 1, last - 1),
@@ -167,24 +128,24 @@ class Reader {
       );
     }
     if (upper === 'CALL') {
-      if (this.#is(i + 1, '{') || this.#is(i + 1, '(')) {
-        const open = this.#is(i + 1, '{') ? i + 1 : (this.#close(i + 1) ?? i + 1) + 1;
+      if (this.is(i + 1, '{') || this.is(i + 1, '(')) {
+        const open = this.is(i + 1, '{') ? i + 1 : (this.close(i + 1) ?? i + 1) + 1;
         return this.#report(
           i,
           i,
           `CALL with a subquery is not supported here; write EXISTS { … } for a condition, OPTIONAL { … } for what may be missing, or the MATCH itself`,
           'not-supported',
-          (this.#close(open) ?? this.#pieces.length) + 1,
+          (this.close(open) ?? this.pieces.length) + 1,
         );
       }
       if (after?.isWord) {
-        const end = this.#find(i + 1, (at) => /^(RETURN|MATCH|WITH|WHERE)$/.test(this.#word(at)));
+        const end = this.find(i + 1, (at) => /^(RETURN|MATCH|WITH|WHERE)$/.test(this.word(at)));
         return this.#report(
           i,
           i,
           'CALL runs a procedure; there are no procedures here, patterns read only the graph',
           'not-supported',
-          end ?? this.#pieces.length,
+          end ?? this.pieces.length,
         );
       }
     }
@@ -215,10 +176,10 @@ class Reader {
     }
     if (upper === 'RETURN') return this.#return(i);
     if (upper === 'WHERE') {
-      const earlier = this.#back(i, (at) => /^(WHERE|RETURN|MATCH|FILTER)$/.test(this.#word(at)));
-      if (earlier !== undefined && this.#word(earlier) === 'WHERE' && this.#valueEnds(i - 1))
+      const earlier = this.back(i, (at) => /^(WHERE|RETURN|MATCH|FILTER)$/.test(this.word(at)));
+      if (earlier !== undefined && this.word(earlier) === 'WHERE' && this.valueEnds(i - 1))
         return this.#report(i, i, 'A MATCH has one WHERE; join its conditions with AND', 'syntax', i + 1);
-      if (earlier !== undefined && this.#word(earlier) === 'RETURN')
+      if (earlier !== undefined && this.word(earlier) === 'RETURN')
         return this.#report(
           i,
           i,
@@ -227,7 +188,7 @@ class Reader {
           i + 1,
         );
     }
-    if ((upper === 'SKIP' || upper === 'OFFSET') && this.#word(i - 2) === 'LIMIT') {
+    if ((upper === 'SKIP' || upper === 'OFFSET') && this.word(i - 2) === 'LIMIT') {
       return this.#report(i, i, `${upper} stands before LIMIT: write ${upper} … LIMIT …`, 'syntax', i + 2);
     }
     if (upper === 'HAVING')
@@ -238,13 +199,13 @@ class Reader {
         'not-supported',
         i + 1,
       );
-    if (upper === 'GROUP' && this.#word(i + 1) === 'BY') {
+    if (upper === 'GROUP' && this.word(i + 1) === 'BY') {
       let at = i + 2;
-      while (this.#pieces[at]?.isWord && this.#is(at + 1, ',')) at += 2;
-      if (this.#pieces[at]?.isWord && (this.#is(at + 1, '.') || this.#is(at + 1, '(')))
+      while (this.pieces[at]?.isWord && this.is(at + 1, ',')) at += 2;
+      if (this.pieces[at]?.isWord && (this.is(at + 1, '.') || this.is(at + 1, '(')))
         return this.#report(
           at,
-          at + (this.#is(at + 1, '.') ? 2 : 0),
+          at + (this.is(at + 1, '.') ? 2 : 0),
           'GROUP BY takes variables and names of columns; name the column with AS in RETURN and group by the name',
           'syntax',
           at + 3,
@@ -254,8 +215,8 @@ class Reader {
   }
 
   #return(i: number): number | undefined {
-    const star = this.#word(i + 1) === 'DISTINCT' ? i + 2 : i + 1;
-    if (this.#is(star, '*') && this.#is(star + 1, ','))
+    const star = this.word(i + 1) === 'DISTINCT' ? i + 2 : i + 1;
+    if (this.is(star, '*') && this.is(star + 1, ','))
       return this.#report(
         star,
         star + 1,
@@ -263,14 +224,14 @@ class Reader {
         'syntax',
         star + 2,
       );
-    const brace = this.#opening(i, '{');
-    if (brace !== undefined && this.#word(brace - 1) === 'EXISTS')
+    const brace = this.opening(i, '{');
+    if (brace !== undefined && this.word(brace - 1) === 'EXISTS')
       return this.#report(
         i,
         i,
         'EXISTS holds no RETURN here; leave it out, since only whether something matches counts',
         'not-supported',
-        this.#close(brace) ?? i + 1,
+        this.close(brace) ?? i + 1,
       );
     return undefined;
   }
@@ -278,13 +239,13 @@ class Reader {
   // Operators
 
   #wordedOperator(i: number): number | undefined {
-    const { upper } = this.#pieces[i]!;
-    const value = this.#short(this.#valueStart(i - 1), i - 1);
-    if ((upper === 'STARTS' || upper === 'ENDS') && this.#word(i + 1) === 'WITH') {
+    const { upper } = this.pieces[i]!;
+    const value = this.short(this.valueStart(i - 1), i - 1);
+    if ((upper === 'STARTS' || upper === 'ENDS') && this.word(i + 1) === 'WITH') {
       const side = upper === 'STARTS' ? 'LEFT' : 'RIGHT';
-      const end = this.#valueEnd(i + 2);
-      const part = this.#short(i + 2, end);
-      const { type } = this.#pieces[i + 2] ?? {};
+      const end = this.valueEnd(i + 2);
+      const part = this.short(i + 2, end);
+      const { type } = this.pieces[i + 2] ?? {};
       const isText = type?.CATEGORIES?.includes(STRING) && end === i + 2 && !/[\\]|''|""/.test(part);
       const length = isText ? String([...part].length - 2) : `CHAR_LENGTH(${part})`;
       return this.#report(
@@ -295,7 +256,7 @@ class Reader {
         end + 1,
       );
     }
-    if (!this.#valueEnds(i - 1)) {
+    if (!this.valueEnds(i - 1)) {
       if (upper !== 'LIKE') return undefined;
     }
     if (upper === 'CONTAINS')
@@ -304,18 +265,18 @@ class Reader {
         i,
         'GQL has no CONTAINS: there is no search inside a text, and none here; LEFT(text, n) and RIGHT(text, n) compare beginnings and ends, and x IN list finds an item',
         'not-supported',
-        this.#valueEnd(i + 1) + 1,
+        this.valueEnd(i + 1) + 1,
       );
     if (upper === 'BETWEEN') {
-      const and = this.#find(i + 1, (at) => this.#word(at) === 'AND');
-      const low = and === undefined ? 'low' : this.#short(i + 1, and - 1);
-      const high = and === undefined ? 'high' : this.#short(and + 1, this.#valueEnd(and + 1));
+      const and = this.find(i + 1, (at) => this.word(at) === 'AND');
+      const low = and === undefined ? 'low' : this.short(i + 1, and - 1);
+      const high = and === undefined ? 'high' : this.short(and + 1, this.valueEnd(and + 1));
       return this.#report(
         i,
         i,
         `GQL has no BETWEEN; write ${value} >= ${low} AND ${value} <= ${high}`,
         'syntax',
-        and === undefined ? i + 1 : this.#valueEnd(and + 1) + 1,
+        and === undefined ? i + 1 : this.valueEnd(and + 1) + 1,
       );
     }
     if (/^(ILIKE|RLIKE|REGEXP|MATCHES)$/.test(upper)) return this.#regular(i, i, upper);
@@ -323,22 +284,22 @@ class Reader {
   }
 
   #symbol(i: number): number | undefined {
-    const { image, start } = this.#pieces[i]!;
+    const { image, start } = this.pieces[i]!;
     const touching = (second: string): boolean =>
-      this.#is(i + 1, second) && this.#pieces[i + 1]!.start === start + image.length;
+      this.is(i + 1, second) && this.pieces[i + 1]!.start === start + image.length;
     if (image === '=' && touching('~')) return this.#regular(i, i + 1, '=~');
     if (image === '=' && touching('='))
       return this.#report(i, i + 1, 'Equality is written = once, not ==', 'syntax', i + 2);
     if (image === '!' && touching('='))
       return this.#report(i, i + 1, 'In conditions "not equal" is written <>, not !=', 'syntax', i + 2);
-    if (image === '!' && !this.#isLabel(i) && !this.#valueEnds(i - 1) && this.#valueBegins(i + 1))
+    if (image === '!' && !this.isLabel(i) && !this.valueEnds(i - 1) && this.valueBegins(i + 1))
       return this.#report(i, i, 'In conditions "not" is written NOT, not !', 'syntax', i + 1);
     if (image === '&' && touching('&'))
       return this.#report(i, i + 1, 'Conditions are joined with AND, not &&', 'syntax', i + 2);
-    if (!this.#valueEnds(i - 1) || !this.#valueBegins(i + 1)) return undefined;
-    const start_ = this.#valueStart(i - 1);
-    const [left, right] = [this.#short(start_, i - 1), this.#short(i + 1, this.#valueEnd(i + 1))];
-    if (image === '%' && !this.#isLabel(i)) {
+    if (!this.valueEnds(i - 1) || !this.valueBegins(i + 1)) return undefined;
+    const start_ = this.valueStart(i - 1);
+    const [left, right] = [this.short(start_, i - 1), this.short(i + 1, this.valueEnd(i + 1))];
+    if (image === '%' && !this.isLabel(i)) {
       return this.#report(i, i, `GQL has no operator %; write MOD(${left}, ${right})`, 'syntax', i + 1);
     }
     if (image === '^')
@@ -352,17 +313,17 @@ class Reader {
       to,
       `GQL has no regular expressions (${written}), and there are none here; LEFT(text, n) and RIGHT(text, n) compare beginnings and ends, UPPER(text) makes case alike`,
       'not-supported',
-      this.#valueEnd(to + 1) + 1,
+      this.valueEnd(to + 1) + 1,
     );
   }
 
   // Calls, lists and braces
 
   #call(i: number): number | undefined {
-    const { upper, image } = this.#pieces[i]!;
-    if (upper === 'EXISTS' && this.#is(i + 1, '(')) {
-      const close = this.#close(i + 1);
-      const inside = close === undefined ? '' : this.#slice(i + 2, close - 1);
+    const { upper, image } = this.pieces[i]!;
+    if (upper === 'EXISTS' && this.is(i + 1, '(')) {
+      const close = this.close(i + 1);
+      const inside = close === undefined ? '' : this.slice(i + 2, close - 1);
       if (close !== undefined && /^[\p{L}_`][^()\s]*[.[][^()\s]+$/u.test(inside))
         return this.#report(
           i,
@@ -373,19 +334,19 @@ class Reader {
         );
       return undefined;
     }
-    const chain = this.#chain(i);
-    if (chain > i && this.#is(chain + 1, '(')) {
-      const name = this.#slice(i, chain);
-      const close = this.#close(chain + 1) ?? chain + 1;
+    const chain = this.chain(i);
+    if (chain > i && this.is(chain + 1, '(')) {
+      const name = this.slice(i, chain);
+      const close = this.close(chain + 1) ?? chain + 1;
       const fix = /^duration\.(between|in\w+)$/i.test(name)
         ? 'write DURATION_BETWEEN(from, to)'
         : 'calls of libraries are not part of GQL, and none are here; names of functions have no dot';
       return this.#report(i, chain, `There is no function ${name}; ${fix}`, 'not-supported', close + 1);
     }
-    if (!this.#is(i + 1, '(')) return undefined;
-    const close = this.#close(i + 1) ?? this.#pieces.length - 1;
-    if (/^(ANY|ALL|NONE|SINGLE)$/.test(upper) && this.#pieces[i + 2]?.isWord && this.#word(i + 3) === 'IN') {
-      const called = `${image.toLowerCase()}(${this.#pieces[i + 2]!.image} IN list WHERE …)`;
+    if (!this.is(i + 1, '(')) return undefined;
+    const close = this.close(i + 1) ?? this.pieces.length - 1;
+    if (/^(ANY|ALL|NONE|SINGLE)$/.test(upper) && this.pieces[i + 2]?.isWord && this.word(i + 3) === 'IN') {
+      const called = `${image.toLowerCase()}(${this.pieces[i + 2]!.image} IN list WHERE …)`;
       const fix = {
         ANY: 'value IN list asks for an item, and EXISTS { … } for elements of a pattern',
         ALL: 'along a path, put the condition into the quantified path, as in ((a)-[e WHERE e.x > 1]->(b))+',
@@ -394,7 +355,7 @@ class Reader {
       }[upper as 'ANY'];
       return this.#report(i, close, `GQL has no ${called}; ${fix}`, 'not-supported', close + 1);
     }
-    if (upper === 'SIZE' && this.#is(i + 2, '(') && this.#edge((this.#close(i + 2) ?? i) + 1) !== undefined)
+    if (upper === 'SIZE' && this.is(i + 2, '(') && this.#edge((this.close(i + 2) ?? i) + 1) !== undefined)
       return this.#report(
         i,
         close,
@@ -421,7 +382,7 @@ class Reader {
       );
     }
     const temporal = TEMPORAL[upper];
-    if (temporal && this.#is(i + 2, '{'))
+    if (temporal && this.is(i + 2, '{'))
       return this.#report(i, close, `${image}({…}) is a literal here: ${temporal}`, 'syntax', close + 1);
     if (upper === 'POINT')
       return this.#report(
@@ -435,9 +396,9 @@ class Reader {
   }
 
   #braced(i: number): number | undefined {
-    const { upper, image } = this.#pieces[i]!;
-    const close = this.#close(i + 1) ?? this.#pieces.length - 1;
-    if (this.#is(i + 2, '.')) {
+    const { upper, image } = this.pieces[i]!;
+    const close = this.close(i + 1) ?? this.pieces.length - 1;
+    if (this.is(i + 2, '.')) {
       return this.#report(
         i,
         close,
@@ -446,7 +407,7 @@ class Reader {
         close + 1,
       );
     }
-    if (this.#isName(i) || this.#is(i - 1, '(')) return undefined;
+    if (this.isName(i) || this.is(i - 1, '(')) return undefined;
     if (upper === 'COUNT')
       return this.#report(
         i,
@@ -467,33 +428,33 @@ class Reader {
   }
 
   #bracket(i: number): number | undefined {
-    if (this.#is(i, '{')) {
+    if (this.is(i, '{')) {
       // {p}, as parameters were once written.
-      if (!this.#pieces[i + 1]?.isWord || !this.#is(i + 2, '}')) return undefined;
-      const before = this.#pieces[i - 1];
+      if (!this.pieces[i + 1]?.isWord || !this.is(i + 2, '}')) return undefined;
+      const before = this.pieces[i - 1];
       if (before && !/^([=<>:,([+*-]|<>|<=|>=)$/.test(before.image) && !OPERATORS.has(before.upper))
         return undefined;
-      const { image } = this.#pieces[i + 1]!;
+      const { image } = this.pieces[i + 1]!;
       return this.#report(i, i + 2, `A parameter is written $${image}, not {${image}}`, 'syntax', i + 3);
     }
-    if (!this.#is(i, '[')) return undefined;
-    const close = this.#close(i);
+    if (!this.is(i, '[')) return undefined;
+    const close = this.close(i);
     if (close === undefined) return undefined;
-    const before = this.#pieces[i - 1];
+    const before = this.pieces[i - 1];
     const isEdge =
-      before !== undefined && /^[-~]$/.test(before.image) && before.end === this.#pieces[i]!.start;
-    if (isEdge && !this.#valueEnds(i - 2)) return this.#repeated(i, close);
+      before !== undefined && /^[-~]$/.test(before.image) && before.end === this.pieces[i]!.start;
+    if (isEdge && !this.valueEnds(i - 2)) return this.#repeated(i, close);
     if (isEdge) {
       const edge = this.#repeated(i, close);
       if (edge !== undefined) return edge;
     }
-    if (this.#valueEnds(i - 1) && before!.end === this.#pieces[i]!.start) return this.#subscript(i, close);
+    if (this.valueEnds(i - 1) && before!.end === this.pieces[i]!.start) return this.#subscript(i, close);
     if (isEdge) return undefined;
-    const isList = this.#pieces[i + 1]?.isWord && this.#word(i + 2) === 'IN';
+    const isList = this.pieces[i + 1]?.isWord && this.word(i + 2) === 'IN';
     const depth = (image: string, word?: string): number | undefined =>
-      this.#find(
+      this.find(
         i + 1,
-        (at) => at < close && (this.#is(at, image) || (word !== undefined && this.#word(at) === word)),
+        (at) => at < close && (this.is(at, image) || (word !== undefined && this.word(at) === word)),
       );
     if (isList && depth('|', 'WHERE') !== undefined)
       return this.#report(
@@ -504,7 +465,7 @@ class Reader {
         close + 1,
       );
     const starts =
-      this.#is(i + 1, '(') || (this.#pieces[i + 1]?.isWord && this.#is(i + 2, '=') && this.#is(i + 3, '('));
+      this.is(i + 1, '(') || (this.pieces[i + 1]?.isWord && this.is(i + 2, '=') && this.is(i + 3, '('));
     if (starts && depth('|') !== undefined)
       return this.#report(
         i,
@@ -518,10 +479,10 @@ class Reader {
 
   /** `list[0]`, `list[1..2]`, `n['name']`. */
   #subscript(open: number, close: number): number {
-    const from = this.#valueStart(open - 1);
-    const inside = this.#slice(open + 1, close - 1);
-    const whole = this.#short(from, close);
-    const [item] = this.#pieces.slice(open + 1, close);
+    const from = this.valueStart(open - 1);
+    const inside = this.slice(open + 1, close - 1);
+    const whole = this.short(from, close);
+    const [item] = this.pieces.slice(open + 1, close);
     if (inside.includes('..'))
       return this.#report(
         from,
@@ -531,7 +492,7 @@ class Reader {
         close + 1,
       );
     if (close === open + 2 && item?.type?.CATEGORIES?.includes(STRING)) {
-      const value = this.#short(from, open - 1);
+      const value = this.short(from, open - 1);
       return this.#report(
         from,
         close,
@@ -540,7 +501,7 @@ class Reader {
         close + 1,
       );
     }
-    if (item?.type !== NUMBER && !this.#is(open + 1, '-')) {
+    if (item?.type !== NUMBER && !this.is(open + 1, '-')) {
       const message = `GQL has neither a list item by position nor a property by a calculated name, such as [${inside}], and there is none here; a property is named, as in n.name, and x IN list asks for an item`;
       return this.#report(from, close, message, 'not-supported', close + 1);
     }
@@ -557,12 +518,9 @@ class Reader {
 
   /** `-[:T*1..2]->`: the edge without its repetition, and the quantifier behind it. */
   #repeated(open: number, close: number): number | undefined {
-    const star = this.#find(
-      open + 1,
-      (at) => at < close && (this.#is(at, '*') || this.#word(at) === 'WHERE'),
-    );
-    if (star === undefined || !this.#is(star, '*')) return undefined;
-    const text = this.#text.slice(this.#pieces[star]!.start, this.#pieces[close]!.start);
+    const star = this.find(open + 1, (at) => at < close && (this.is(at, '*') || this.word(at) === 'WHERE'));
+    if (star === undefined || !this.is(star, '*')) return undefined;
+    const text = this.text.slice(this.pieces[star]!.start, this.pieces[close]!.start);
     const [written = '*', low = '', dots, high = ''] = /^\*\s*(\d*)\s*(\.\.)?\s*(\d*)/.exec(text) ?? [];
     const quantifier = dots
       ? high === ''
@@ -575,14 +533,14 @@ class Reader {
       : low === ''
         ? '+'
         : `{${low}}`;
-    const before = this.#text.slice(this.#pieces[open]!.start, this.#pieces[star]!.start).trimEnd();
+    const before = this.text.slice(this.pieces[open]!.start, this.pieces[star]!.start).trimEnd();
     const rest = text.slice(written.length).trim();
     const inside = `${before}${rest === '' ? '' : ` ${rest}`}]`.replace('[ ', '[');
-    const left = this.#is(open - 2, '<') ? '<' : '';
-    const stroke = this.#pieces[open - 1]!.image;
-    const right = this.#is(close + 2, '>') ? '>' : '';
+    const left = this.is(open - 2, '<') ? '<' : '';
+    const stroke = this.pieces[open - 1]!.image;
+    const right = this.is(close + 2, '>') ? '>' : '';
     const edge = `${left}${stroke}${inside}${stroke}${right}`.replace(/\[\]/, '[]');
-    const start = this.#pieces[star]!.start;
+    const start = this.pieces[star]!.start;
     this.#found.push({
       code: 'syntax',
       start,
@@ -593,13 +551,13 @@ class Reader {
   }
 
   #inPattern(i: number): number | undefined {
-    const piece = this.#pieces[i]!;
+    const piece = this.pieces[i]!;
     if (piece.image === ':') {
-      if (this.#is(i - 1, '|')) {
-        const first = this.#pieces[i - 2]?.image ?? 'A';
-        const second = this.#pieces[i + 1]?.image ?? 'B';
+      if (this.is(i - 1, '|')) {
+        const first = this.pieces[i - 2]?.image ?? 'A';
+        const second = this.pieces[i + 1]?.image ?? 'B';
         let last = i + 1;
-        while (this.#is(last + 1, '|') && this.#is(last + 2, ':')) last += 3;
+        while (this.is(last + 1, '|') && this.is(last + 2, ':')) last += 3;
         return this.#report(
           i - 1,
           i,
@@ -608,11 +566,11 @@ class Reader {
           last + 1,
         );
       }
-      if (this.#is(i - 2, ':') && this.#pieces[i - 1]?.isWord && this.#pieces[i + 1]?.isWord) {
+      if (this.is(i - 2, ':') && this.pieces[i - 1]?.isWord && this.pieces[i + 1]?.isWord) {
         let last = i + 1;
-        const names = [this.#pieces[i - 1]!.image, this.#pieces[i + 1]!.image];
-        while (this.#is(last + 1, ':') && this.#pieces[last + 2]?.isWord) {
-          names.push(this.#pieces[last + 2]!.image);
+        const names = [this.pieces[i - 1]!.image, this.pieces[i + 1]!.image];
+        while (this.is(last + 1, ':') && this.pieces[last + 2]?.isWord) {
+          names.push(this.pieces[last + 2]!.image);
           last += 2;
         }
         return this.#report(
@@ -624,9 +582,9 @@ class Reader {
         );
       }
       if (
-        piece.end === this.#pieces[i + 1]?.start &&
-        this.#is(i + 1, ':') &&
-        /^(IS|NOT)$/.test(this.#word(i - 1))
+        piece.end === this.pieces[i + 1]?.start &&
+        this.is(i + 1, ':') &&
+        /^(IS|NOT)$/.test(this.word(i - 1))
       ) {
         return this.#report(
           i - 1,
@@ -639,7 +597,7 @@ class Reader {
     }
     if (piece.type === PARAMETER) {
       const { image } = piece;
-      if (/^[&|!:]$/.test(this.#pieces[i - 1]?.image ?? '') && this.#isLabel(i) && !this.#isInBraces(i))
+      if (/^[&|!:]$/.test(this.pieces[i - 1]?.image ?? '') && this.isLabel(i) && !this.isInBraces(i))
         return this.#report(
           i,
           i,
@@ -647,12 +605,12 @@ class Reader {
           'not-supported',
           i + 1,
         );
-      const next = this.#pieces[i + 1]?.image;
+      const next = this.pieces[i + 1]?.image;
       if (
-        (this.#pieces[i - 1]?.isWord || this.#is(i - 1, '(')) &&
-        !OPERATORS.has(this.#word(i - 1)) &&
+        (this.pieces[i - 1]?.isWord || this.is(i - 1, '(')) &&
+        !OPERATORS.has(this.word(i - 1)) &&
         /^[)\]]$/.test(next ?? '') &&
-        this.#opensElement(i)
+        this.opensElement(i)
       )
         return this.#report(
           i,
@@ -662,27 +620,23 @@ class Reader {
           i + 1,
         );
     }
-    if (piece.image === '(' && BEFORE_CONDITION.has(this.#word(i - 1))) {
-      const close = this.#close(i);
-      if (
-        close === undefined ||
-        !/^\((\s*[\p{L}_`][\p{L}\p{N}_`]*)?\s*(:[^()]*)?(\{[^()]*\})?\s*\)$/u.test(this.#slice(i, close))
-      )
-        return undefined;
+    if (piece.image === '(' && BEFORE_CONDITION.has(this.word(i - 1))) {
+      const close = this.close(i);
+      if (close === undefined || !this.#isNode(i, close)) return undefined;
       let last = close;
       for (
         let edge = this.#edge(last + 1);
-        edge !== undefined && this.#is(edge + 1, '(');
+        edge !== undefined && this.is(edge + 1, '(');
         edge = this.#edge(last + 1)
       ) {
-        last = this.#close(edge + 1) ?? edge;
+        last = this.close(edge + 1) ?? edge;
         if (last === edge) break;
       }
       if (last > close)
         return this.#report(
           i,
           last,
-          `A pattern as a condition is written in braces: EXISTS { ${this.#short(i, last).replaceAll('--', '-')} }`,
+          `A pattern as a condition is written in braces: EXISTS { ${this.short(i, last).replaceAll('--', '-')} }`,
           'syntax',
           last + 1,
         );
@@ -692,185 +646,35 @@ class Reader {
 
   /** The last piece of an edge that begins at one, if it can only be an edge. */
   #edge(i: number): number | undefined {
-    let at = this.#is(i, '<') ? i + 1 : i;
-    if (!this.#is(at, '-') && !this.#is(at, '~')) return undefined;
-    if (!this.#is(at + 1, '[')) {
-      if (this.#is(at + 1, '>')) return at + 1;
+    let at = this.is(i, '<') ? i + 1 : i;
+    if (!this.is(at, '-') && !this.is(at, '~')) return undefined;
+    if (!this.is(at + 1, '[')) {
+      if (this.is(at + 1, '>')) return at + 1;
       // Written with two strokes, it is no minus.
-      const { start, end } = this.#pieces[at]!;
-      return this.#text.slice(Math.max(0, start - 1), end + 1).includes('--') ? at : undefined;
+      const { start, end } = this.pieces[at]!;
+      return this.text.slice(Math.max(0, start - 1), end + 1).includes('--') ? at : undefined;
     }
-    const close = this.#close(at + 1);
+    const close = this.close(at + 1);
     if (close === undefined) return undefined;
     at = close + 1;
-    if (!this.#is(at, '-') && !this.#is(at, '~')) return undefined;
-    return this.#is(at + 1, '>') ? at + 1 : at;
+    if (!this.is(at, '-') && !this.is(at, '~')) return undefined;
+    return this.is(at + 1, '>') ? at + 1 : at;
   }
 
-  // Looking around
+  /** Whether what stands between two parentheses is the inside of a node pattern without WHERE. */
+  #isNode(open: number, close: number): boolean {
+    let at = open + 1;
+    if (this.pieces[at]?.isWord) at++;
+    if (this.is(at, ':'))
+      for (at++; this.pieces[at]?.isWord || /^[&|!%:]$/.test(this.pieces[at]?.image ?? ''); ) at++;
+    if (this.is(at, '{')) at = (this.close(at) ?? at) + 1;
+    return at === close;
+  }
 
   #report(from: number, to: number, message: string, code: ProblemCode, next: number): number {
-    const last = this.#pieces[Math.min(to, this.#pieces.length - 1)]!;
-    this.#found.push({ code, start: this.#pieces[from]!.start, end: last.end, message });
+    const last = this.pieces[Math.min(to, this.pieces.length - 1)]!;
+    this.#found.push({ code, start: this.pieces[from]!.start, end: last.end, message });
     return next;
-  }
-
-  #is(i: number, image: string): boolean {
-    return this.#pieces[i]?.image === image;
-  }
-
-  /** The word in capitals; empty where there is none, or it names something. */
-  #word(i: number): string {
-    const piece = this.#pieces[i];
-    return piece?.isWord && !this.#isName(i) ? piece.upper : '';
-  }
-
-  /** Whether a word stands where only a name can: a property, a label, an alias, a variable of a pattern. */
-  #isName(i: number): boolean {
-    const before = this.#pieces[i - 1]?.image;
-    const after = this.#pieces[i + 1]?.image;
-    if (before === '.' || before === ':' || before?.toUpperCase() === 'AS') return true;
-    if (after === '.' && !this.#is(this.#chain(i) + 1, '(')) return true;
-    return (before === '(' || before === '[') && (after === ':' || after === ')' || after === ']');
-  }
-
-  /** Whether a piece is part of a label expression. */
-  #isLabel(i: number): boolean {
-    for (let at = i - 1; at >= 0; at--) {
-      const { image, isWord } = this.#pieces[at]!;
-      if (image === ':') return true;
-      if (!isWord && !/^[&|!%()]$/.test(image)) return false;
-      if (isWord && !/^[&|!:]$/.test(this.#pieces[at - 1]?.image ?? '')) return false;
-    }
-    return false;
-  }
-
-  /** Whether the bracket around a piece is that of a node or edge pattern, and nothing but labels stand in it. */
-  #opensElement(i: number): boolean {
-    for (let at = i - 1; at >= 0; at--) {
-      const { image, isWord } = this.#pieces[at]!;
-      if (image === '(') return !this.#pieces[at - 1]?.isWord || OPERATORS.has(this.#word(at - 1));
-      if (image === '[') return /^[-~]$/.test(this.#pieces[at - 1]?.image ?? '');
-      if (!isWord && !/^[&|!%:]$/.test(image)) return false;
-    }
-    return false;
-  }
-
-  /** The last piece of `a.b.c`. */
-  #chain(i: number): number {
-    let at = i;
-    while (this.#is(at + 1, '.') && this.#pieces[at + 2]?.isWord) at += 2;
-    return at;
-  }
-
-  /** The bracket that closes the one at a piece. */
-  #close(open: number): number | undefined {
-    let depth = 0;
-    for (let at = open; at < this.#pieces.length; at++) {
-      const { image } = this.#pieces[at]!;
-      if (/^[([{]$/.test(image)) depth++;
-      else if (/^[)\]}]$/.test(image) && --depth <= 0) return depth === 0 ? at : undefined;
-    }
-    return undefined;
-  }
-
-  /** The nearest bracket of a kind that is open at a piece. */
-  #opening(i: number, bracket: string): number | undefined {
-    let depth = 0;
-    for (let at = i - 1; at >= 0; at--) {
-      const { image } = this.#pieces[at]!;
-      if (/^[)\]}]$/.test(image)) depth++;
-      else if (/^[([{]$/.test(image) && depth-- === 0) return image === bracket ? at : undefined;
-    }
-    return undefined;
-  }
-
-  #isInBraces(i: number): boolean {
-    const bracket = this.#back(i, (at) => /^[([{]$/.test(this.#pieces[at]!.image));
-    return bracket !== undefined && this.#is(bracket, '{');
-  }
-
-  /** The first piece from one on, outside brackets that open after it, that fits; not beyond those around. */
-  #find(from: number, fits: (at: number) => boolean): number | undefined {
-    let depth = 0;
-    for (let at = from; at < this.#pieces.length; at++) {
-      const { image } = this.#pieces[at]!;
-      if (depth === 0 && fits(at)) return at;
-      if (/^[([{]$/.test(image)) depth++;
-      else if (/^[)\]}]$/.test(image) && --depth < 0) return undefined;
-    }
-    return undefined;
-  }
-
-  /** The same backwards. */
-  #back(from: number, fits: (at: number) => boolean): number | undefined {
-    let depth = 0;
-    for (let at = from - 1; at >= 0; at--) {
-      const { image } = this.#pieces[at]!;
-      if (depth === 0 && fits(at)) return at;
-      if (/^[)\]}]$/.test(image)) depth++;
-      else if (/^[([{]$/.test(image) && --depth < 0) return undefined;
-    }
-    return undefined;
-  }
-
-  #valueEnds(i: number): boolean {
-    const piece = this.#pieces[i];
-    if (!piece) return false;
-    if (piece.isWord) return this.#isName(i) || !OPERATORS.has(piece.upper);
-    return /^[)\]}]$/.test(piece.image) || this.#isLiteral(piece);
-  }
-
-  #valueBegins(i: number): boolean {
-    const piece = this.#pieces[i];
-    if (!piece) return false;
-    if (piece.isWord) return !OPERATORS.has(piece.upper);
-    return /^[([-]$/.test(piece.image) || this.#isLiteral(piece);
-  }
-
-  #isLiteral({ type }: Piece): boolean {
-    return !!type && (type === NUMBER || type === PARAMETER || !!type.CATEGORIES?.includes(STRING));
-  }
-
-  /** The first piece of the value that ends at one. */
-  #valueStart(i: number): number {
-    let at = i;
-    for (;;) {
-      if (/^[)\]]$/.test(this.#pieces[at]?.image ?? '')) {
-        let depth = 0;
-        for (; at > 0; at--) {
-          const { image } = this.#pieces[at]!;
-          if (/^[)\]}]$/.test(image)) depth++;
-          else if (/^[([{]$/.test(image) && --depth === 0) break;
-        }
-        if (this.#pieces[at - 1]?.isWord && !OPERATORS.has(this.#pieces[at - 1]!.upper)) at--;
-      }
-      if (!this.#is(at - 1, '.')) return Math.max(0, at);
-      at -= 2;
-    }
-  }
-
-  /** The last piece of the value that begins at one: a name with properties, a call, a literal, something in brackets. */
-  #valueEnd(i: number): number {
-    let at = i;
-    if (this.#is(at, '-')) at++;
-    if (/^[([{]$/.test(this.#pieces[at]?.image ?? '')) at = this.#close(at) ?? at;
-    for (;;) {
-      if (this.#is(at + 1, '.') && this.#pieces[at + 2]?.isWord) at += 2;
-      else if (this.#is(at + 1, '(') && this.#pieces[at]?.isWord) at = this.#close(at + 1) ?? at + 1;
-      else return Math.min(at, this.#pieces.length - 1);
-    }
-  }
-
-  #slice(from: number, to: number): string {
-    const [first, last] = [this.#pieces[from], this.#pieces[to]];
-    return first && last && to >= from ? this.#text.slice(first.start, last.end) : '';
-  }
-
-  /** The text of pieces, or a stand-in for a long one. */
-  #short(from: number, to: number): string {
-    const text = this.#slice(from, to).replace(/\s+/g, ' ');
-    return text === '' || text.length > 60 ? '…' : text;
   }
 }
 
