@@ -6,7 +6,9 @@ import { FeatureIndex } from './index/feature-index.ts';
 import type { Postings } from './index/postings.ts';
 import { codeOf, IN, OUT, UNDIRECTED } from './storage/catalog.ts';
 import { Epochs } from './storage/epochs.ts';
+import { GraphDraft } from './storage/graph-draft.ts';
 import {
+  danglingText,
   type EdgeInput,
   GraphInputError,
   type LabelHierarchy,
@@ -29,7 +31,7 @@ export interface GraphOptions {
 }
 
 /** Key of the single segment that `buildGraph` makes. */
-const WHOLE = '';
+export const WHOLE = '';
 
 export class PatternGraph {
   readonly store = new Store();
@@ -71,13 +73,30 @@ export class PatternGraph {
    * meanwhile see the graph as it was. Throws GraphInputError, with the graph unchanged, when the input is wrong.
    */
   putSegment(key: string, input: SegmentInput): void {
+    this.#take(key, this.#writer.write(key, input), input.grouped !== false);
+  }
+
+  /** A graph to be, of what is read from files; see `putDraft`. */
+  draft(): GraphDraft {
+    return new GraphDraft(this.store, ancestorsOf(this.hierarchy));
+  }
+
+  /** Adds or replaces all segments of a draft that was made by this graph. */
+  putDraft(draft: GraphDraft, isGrouped: (key: string) => boolean): void {
+    const isNew = this.#segments.size === 0 && this.#handles.size === 0;
+    this.#nodeIndex.reserve(draft.nodeCount);
+    for (const segment of draft.encoded(isGrouped, isNew, (id) => this.#handleFor(id)))
+      this.#take(segment.key, this.#writer.writeEncoded(segment), segment.grouped);
+  }
+
+  /** Makes a segment that is written part of the graph, in place of the one with its key. */
+  #take(key: string, slot: number, grouped: boolean): void {
     const before = this.#segments.get(key);
-    const slot = this.#writer.write(key, input);
     if (before !== undefined) this.#retire(before);
     else this.#sortedKeys = undefined;
     this.#segments.set(key, slot);
     this.#ranks = undefined;
-    if (input.grouped === false) this.#ungrouped.add(slot);
+    if (!grouped) this.#ungrouped.add(slot);
     this.index.update(this.store, slot, 1);
     this.#publish(slot);
     this.version++;
@@ -251,11 +270,11 @@ export class PatternGraph {
     const { store } = this;
     const first = store.segmentField(slot, S.nodes);
     const count = store.segmentField(slot, S.nodeCount);
-    const { ids } = this.#writer;
-    for (let node = first; node < first + count; node++) {
-      this.#nodeIndex.add(node, ids[node - first]!);
-      const handle = this.#handles.get(ids[node - first]!);
-      if (handle !== undefined) this.#bind(handle, node);
+    const { ids, handles } = this.#writer;
+    for (let i = 0; i < count; i++) {
+      this.#nodeIndex.add(first + i, ids[i]!);
+      const handle = handles ? handles[i]! : (this.#handles.get(ids[i]!) ?? -1);
+      if (handle >= 0) this.#bind(handle, first + i);
     }
     const { view: edges } = store.crossingEdge;
     const crossings = store.segmentField(slot, S.crossings);
@@ -381,15 +400,11 @@ export function buildGraph(
   const graph = new PatternGraph(options);
   graph.putSegment(WHOLE, { nodes, edges });
   const missing = new Set(graph.missingEnds());
-  if (missing.size > 0) throw new GraphInputError(danglingText(edges, missing));
+  if (missing.size > 0) {
+    const dangling = edges.filter(({ source, target }) => missing.has(source) || missing.has(target));
+    const { source, target } = dangling[0]!;
+    const id = missing.has(source) ? source : target;
+    throw new GraphInputError(danglingText({ source, target, id }, dangling.length, edges.length));
+  }
   return graph;
-}
-
-function danglingText(edges: readonly EdgeInput[], missing: ReadonlySet<string>): string {
-  const dangling = edges.filter(({ source, target }) => missing.has(source) || missing.has(target));
-  const { source, target } = dangling[0]!;
-  const id = missing.has(source) ? source : target;
-  const many = dangling.length === 1 ? 'An edge leads' : `${dangling.length} of ${edges.length} edges lead`;
-  const example = `${dangling.length === 1 ? 'it is that' : 'the first is that'} from ${source} to ${target}`;
-  return `${many} to a node that is not there: ${example}, and no node has the id ${id}. Add the nodes or leave out the edges`;
 }

@@ -2,9 +2,9 @@
  * The ways in which the benchmark of loading loads its files. Each answers time and memory, and runs in a fresh process.
  */
 import { DuckDBInstance } from '@duckdb/node-api';
-import { readGraphFiles } from '../../src/gql/files.ts';
-import { type EdgeInput, type NodeInput, PatternGraph } from '../../src/gql/gql.ts';
-import { HIERARCHY } from './match-archive.ts';
+import { loadGraphFiles, readGraphFiles } from '../../src/gql/files.ts';
+import { buildGraph, PatternGraph } from '../../src/gql/gql.ts';
+import { device, HIERARCHY, knowledge } from './match-archive.ts';
 
 export interface Loaded {
   readonly components: number;
@@ -19,12 +19,6 @@ export interface Loaded {
   readonly phases: Readonly<Record<string, number>>;
   /** What `memory()` of the graph says. */
   readonly parts?: Readonly<Record<string, number>>;
-}
-
-interface Segment {
-  readonly nodes: NodeInput[];
-  readonly edges: EdgeInput[];
-  grouped: boolean;
 }
 
 /** Time and memory since it was made. */
@@ -60,25 +54,6 @@ function settled(): number {
   return process.memoryUsage().rss;
 }
 
-/** Objects of the files by segment, as a program holds that made them itself. */
-async function segmentsOf(nodesFile: string, edgesFile: string): Promise<Map<string, Segment>> {
-  const { nodes, edges } = await readGraphFiles(nodesFile, edgesFile);
-  const segments = new Map<string, Segment>();
-  const of = (id: string) => {
-    const parts = id.split('/');
-    const key = parts[0] === 'device' ? `device/${parts[1]}` : 'knowledge';
-    let segment = segments.get(key);
-    if (!segment) {
-      segment = { nodes: [], edges: [], grouped: key !== 'knowledge' };
-      segments.set(key, segment);
-    }
-    return segment;
-  };
-  for (const node of nodes) of(node.id).nodes.push(node);
-  for (const edge of edges) of(edge.source).edges.push(edge);
-  return segments;
-}
-
 function componentsOf(graph: PatternGraph): number {
   const { catalog } = graph.store;
   let count = 0;
@@ -89,7 +64,16 @@ function componentsOf(graph: PatternGraph): number {
   return count;
 }
 
-export const LOADS: Readonly<Record<string, (nodesFile: string, edgesFile: string) => Promise<Loaded>>> = {
+/** Components a device, on average. */
+export const SIZE = 80;
+
+/**
+ * `files`: CSV to graph, a segment a device. `parsed`: CSV to objects, and those to a graph of one segment. `objects`:
+ * objects that are there already, a segment a device. `duckdb`: the same CSV files to two tables.
+ */
+export const LOADS: Readonly<
+  Record<string, (nodesFile: string, edgesFile: string, devices: number) => Promise<Loaded>>
+> = {
   async duckdb(nodesFile, edgesFile) {
     const meter = new Meter();
     const instance = await DuckDBInstance.create(':memory:', { threads: '2' });
@@ -101,24 +85,36 @@ export const LOADS: Readonly<Record<string, (nodesFile: string, edgesFile: strin
     const reader = await db.runAndReadAll(`SELECT count(*) FROM node WHERE ref IS NOT NULL`);
     return meter.done(Number(reader.getRows()[0]![0]));
   },
-  async csv(nodesFile, edgesFile) {
+  async files(nodesFile, edgesFile) {
     const meter = new Meter();
-    const graph = new PatternGraph({ hierarchy: HIERARCHY });
-    {
-      const segments = await segmentsOf(nodesFile, edgesFile);
-      meter.phase('read');
-      for (const [key, segment] of segments) graph.putSegment(key, segment);
-      meter.phase('put');
-    }
+    const graph = await loadGraphFiles(nodesFile, edgesFile, {
+      hierarchy: HIERARCHY,
+      segment: 'segment',
+      isGrouped: (key) => key !== 'knowledge',
+    });
     return meter.done(componentsOf(graph), graph.memory().parts);
   },
-  async objects(nodesFile, edgesFile) {
-    let segments: Map<string, Segment> | undefined = await segmentsOf(nodesFile, edgesFile);
+  async parsed(nodesFile, edgesFile) {
+    const meter = new Meter();
+    const graph = await parsed(nodesFile, edgesFile, meter);
+    return meter.done(componentsOf(graph), graph.memory().parts);
+  },
+  async objects(_nodes, _edges, devices) {
+    const segments = [knowledge(), ...Array.from({ length: devices }, (_, d) => device(d, SIZE))];
     const meter = new Meter();
     const graph = new PatternGraph({ hierarchy: HIERARCHY });
-    for (const [key, segment] of segments) graph.putSegment(key, segment);
-    meter.phase('put');
-    segments = undefined;
+    segments.forEach((segment, i) => {
+      graph.putSegment(`${i}`, segment);
+    });
     return meter.done(componentsOf(graph), graph.memory().parts);
   },
 };
+
+// A function of its own, so that nothing of the objects is held any more when memory is measured.
+async function parsed(nodesFile: string, edgesFile: string, meter: Meter): Promise<PatternGraph> {
+  const { nodes, edges } = await readGraphFiles(nodesFile, edgesFile);
+  meter.phase('read');
+  const graph = buildGraph(nodes, edges, { hierarchy: HIERARCHY });
+  meter.phase('build');
+  return graph;
+}

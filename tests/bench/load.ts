@@ -12,12 +12,12 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { finished } from 'node:stream/promises';
 import { fileURLToPath } from 'node:url';
-import { LOADS, type Loaded } from './load-ways.ts';
+import { LOADS, type Loaded, SIZE } from './load-ways.ts';
 import { device, deviceKey, knowledge } from './match-archive.ts';
 
-const [way, nodesFile, edgesFile] = process.argv.slice(2);
+const [way, nodesFile, edgesFile, size] = process.argv.slice(2);
 if (way !== undefined) {
-  console.log(JSON.stringify(await LOADS[way]!(nodesFile!, edgesFile!)));
+  console.log(JSON.stringify(await LOADS[way]!(nodesFile!, edgesFile!, Number(size))));
 } else {
   const devices = Number(process.env.BENCH_DEVICES ?? 10_000);
   const rounds = Number(process.env.BENCH_ROUNDS ?? 3);
@@ -28,19 +28,24 @@ if (way !== undefined) {
     mkdirSync(folder, { recursive: true });
     const files = [join(folder, `nodes-${devices}.csv`), join(folder, `edges-${devices}.csv`)] as const;
     if (!files.every((file) => existsSync(file))) await writeFiles(devices, ...files);
-    compare(ways, rounds, files);
+    compare(ways, rounds, files, devices);
   } finally {
     if (kept === undefined) rmSync(folder, { recursive: true });
   }
 }
 
-function compare(ways: readonly string[], rounds: number, files: readonly [string, string]): void {
+function compare(
+  ways: readonly string[],
+  rounds: number,
+  files: readonly [string, string],
+  devices: number,
+): void {
   const megabytes = files.map((file) => (statSync(file).size / 1e6).toFixed(1));
   console.log(`nodes ${megabytes[0]} MB, edges ${megabytes[1]} MB of CSV`);
   const best = new Map<string, Loaded>();
   for (let round = 0; round < rounds; round++) {
     for (const name of ways) {
-      const loaded = inOwnProcess(name, files);
+      const loaded = inOwnProcess(name, [...files, `${devices}`]);
       const before = best.get(name);
       if (!before || loaded.cpu < before.cpu) best.set(name, loaded);
     }
@@ -63,9 +68,9 @@ function compare(ways: readonly string[], rounds: number, files: readonly [strin
   }
 }
 
-function inOwnProcess(name: string, files: readonly string[]): Loaded {
+function inOwnProcess(name: string, args: readonly string[]): Loaded {
   const script = fileURLToPath(import.meta.url);
-  const { stdout, status, stderr } = spawnSync(process.execPath, ['--expose-gc', script, name, ...files], {
+  const { stdout, status, stderr } = spawnSync(process.execPath, ['--expose-gc', script, name, ...args], {
     encoding: 'utf8',
   });
   if (status !== 0) throw new Error(stderr);
@@ -94,7 +99,7 @@ async function writeFiles(devices: number, nodesFile: string, edgesFile: string)
   edges.write(`segment,source,target,label,directed,${edgeColumns.join()}\n`);
   for (let d = -1; d < devices; d++) {
     const key = d < 0 ? 'knowledge' : deviceKey(d);
-    const segment = d < 0 ? knowledge() : device(d, 80);
+    const segment = d < 0 ? knowledge() : device(d, SIZE);
     let text = '';
     for (const { id, labels, properties } of segment.nodes) {
       const [label] = labels as readonly (string | { label: string; weight: number })[];

@@ -21,8 +21,10 @@ async function scanned(text: string | Buffer, chunk?: number): Promise<string[][
   const rows: string[][] = [];
   await scanCsv(
     file('scanned.csv'),
-    (record) => rows.push([...record.columns]),
-    (record) => rows.push(Array.from({ length: record.size }, (_, field) => record.text(field))),
+    (header) => {
+      rows.push([...header.columns]);
+      return (record) => rows.push(Array.from({ length: record.size }, (_, field) => record.text(field)));
+    },
     chunk,
   );
   return rows;

@@ -3,11 +3,9 @@
  */
 import { type Answer, runPattern } from '../engine.ts';
 import { explainPattern } from '../explain.ts';
-import { buildGraph } from '../graph.ts';
 import type { Problem } from '../language/problem.ts';
 import type { QueryOptions } from '../options.ts';
-import { type EdgeInput, GraphInputError, type NodeInput } from '../storage/input.ts';
-import { readGraphFiles } from './read-csv.ts';
+import { loadGraphFiles } from './load-csv.ts';
 
 export interface MatchFilesInput extends QueryOptions {
   /** Path of the CSV file with the nodes, and of the one with the edges. */
@@ -28,8 +26,7 @@ export async function matchFiles(input: MatchFilesInput): Promise<{
   readonly text: string;
   readonly warnings: readonly Problem[];
 }> {
-  const { nodes, edges } = await readGraphFiles(input.nodes, input.edges);
-  const graph = graphOf(input, nodes, edges);
+  const graph = await loadGraphFiles(input.nodes, input.edges);
   if (input.explain) {
     const { text, warnings } = await explainPattern(graph, input.pattern, input);
     return { answer: undefined, text, warnings };
@@ -38,19 +35,6 @@ export async function matchFiles(input: MatchFilesInput): Promise<{
   const lines = [answer.columns, ...answer.rows].map((row) => row.map(cell).join('\t'));
   if (answer.note) lines.push(`# ${answer.note}`);
   return { answer, text: lines.join('\n'), warnings: answer.warnings };
-}
-
-function graphOf(
-  input: MatchFilesInput,
-  nodes: readonly NodeInput[],
-  edges: readonly EdgeInput[],
-): ReturnType<typeof buildGraph> {
-  try {
-    return buildGraph(nodes, edges);
-  } catch (error) {
-    if (!(error instanceof GraphInputError)) throw error;
-    throw new GraphInputError(`${input.nodes} and ${input.edges}: ${error.message}`);
-  }
 }
 
 /** One value on one line, without tabs. */

@@ -15,108 +15,151 @@ import { CsvError, type CsvRecord, scanCsv } from './scan-csv.ts';
 export { CsvError } from './scan-csv.ts';
 
 /** Fields kept for each column, and ids for each file. */
-const KEPT = 2 ** 12;
+export const KEPT = 2 ** 12;
 const KEPT_IDS = 2 ** 16;
-
-const textOf = (text: string) => text;
 
 /** Nodes and edges of two files. Throws CsvError. What is equal in several of them may be one object. */
 export async function readGraphFiles(
   nodeFile: string,
   edgeFile: string,
 ): Promise<{ nodes: NodeInput[]; edges: EdgeInput[] }> {
-  return {
-    nodes: await opened(nodeFile, 'nodes, with the column id', readNodes),
-    edges: await opened(edgeFile, 'edges, with the columns source and target', readEdges),
-  };
+  const nodes: NodeInput[] = [];
+  await scanNodes(nodeFile, (header) => {
+    const { id, labels, properties } = nodeColumns(header, (value) => value);
+    const ids = idCells();
+    const labelsAt = new Cells(KEPT, labelsOf);
+    return (record) => {
+      checkNode(record, id);
+      nodes.push({
+        id: ids.of(record, id),
+        labels: labels < 0 ? [] : labelsAt.of(record, labels),
+        properties: read(record, properties),
+      });
+    };
+  });
+  const edges: EdgeInput[] = [];
+  await scanEdges(edgeFile, (header) => {
+    const { source, target, label, id, directed, properties } = edgeColumns(header, (value) => value);
+    const ids = idCells();
+    const labels = new Cells(KEPT, (text) => text);
+    return (record) => {
+      checkEdge(record, source, target);
+      const edge = {
+        source: ids.of(record, source),
+        target: ids.of(record, target),
+        directed: isDirected(record, directed),
+        properties: read(record, properties),
+      };
+      if (isGiven(record, label)) (edge as { label?: string }).label = labels.of(record, label);
+      if (isGiven(record, id)) (edge as { id?: string }).id = record.text(id);
+      edges.push(edge);
+    };
+  });
+  return { nodes, edges };
 }
 
-/** Reads a file; a file that cannot be read is a CsvError as well. */
-async function opened<T>(file: string, what: string, read: (file: string) => Promise<T>): Promise<T> {
+const idCells = () => new Cells(KEPT_IDS, (text) => text);
+
+/** Calls back for what is then called with each line of a file of nodes. Throws CsvError. */
+export async function scanNodes(file: string, begin: Parameters<typeof scanCsv>[1]): Promise<void> {
+  await opened(file, 'nodes, with the column id', begin);
+}
+
+/** The same for a file of edges. */
+export async function scanEdges(file: string, begin: Parameters<typeof scanCsv>[1]): Promise<void> {
+  await opened(file, 'edges, with the columns source and target', begin);
+}
+
+/** Scans a file; a file that cannot be read is a CsvError as well. */
+async function opened(file: string, what: string, begin: Parameters<typeof scanCsv>[1]): Promise<void> {
   try {
-    return await read(file);
+    await scanCsv(file, begin);
   } catch (error) {
     const trouble = error instanceof CsvError ? undefined : systemTrouble(error);
     throw trouble ? new CsvError(`${file} ${trouble.what}; give the CSV file of ${what}`) : error;
   }
 }
 
-async function readNodes(file: string): Promise<NodeInput[]> {
-  const nodes: NodeInput[] = [];
-  const ids = new Cells(KEPT_IDS, textOf);
-  const labels = new Cells(KEPT, labelsOf);
-  let id = -1;
-  let label = -1;
-  let properties: readonly Property[] = [];
-  await scanCsv(
-    file,
-    (record) => {
-      id = columnOf(record, 'id');
-      label = record.columns.indexOf('labels');
-      properties = propertiesOf(record, ['id', 'labels']);
-    },
-    (record) => {
-      if (record.isEmpty(id)) throw record.problem('the id is empty');
-      nodes.push({
-        id: ids.of(record, id),
-        labels: label < 0 ? [] : labels.of(record, label),
-        properties: read(record, properties),
-      });
-    },
-  );
-  return nodes;
+/** Where the parts of a node stand in a line; -1 for a column that is not there. */
+export interface NodeColumns<T> {
+  readonly id: number;
+  readonly labels: number;
+  readonly properties: readonly Property<T>[];
 }
 
-async function readEdges(file: string): Promise<EdgeInput[]> {
-  const edges: EdgeInput[] = [];
-  const ids = new Cells(KEPT_IDS, textOf);
-  const labels = new Cells(KEPT, textOf);
-  let source = -1;
-  let target = -1;
-  let label = -1;
-  let id = -1;
-  let directed = -1;
-  let properties: readonly Property[] = [];
-  await scanCsv(
-    file,
-    (record) => {
-      source = columnOf(record, 'source');
-      target = columnOf(record, 'target');
-      [label, id, directed] = ['label', 'id', 'directed'].map((name) => record.columns.indexOf(name)) as [
-        number,
-        number,
-        number,
-      ];
-      properties = propertiesOf(record, ['source', 'target', 'label', 'id', 'directed']);
-    },
-    (record) => {
-      if (record.isEmpty(source) || record.isEmpty(target))
-        throw record.problem('source and target must both be given');
-      const isUndirected = directed >= 0 && record.reads(directed, 'false');
-      if (directed >= 0 && !isUndirected && !record.isEmpty(directed) && !record.reads(directed, 'true'))
-        throw record.problem(`directed is ${record.text(directed)}; it has to be true or false`);
-      const edge = {
-        source: ids.of(record, source),
-        target: ids.of(record, target),
-        directed: !isUndirected,
-        properties: read(record, properties),
-      };
-      if (label >= 0 && !record.isEmpty(label)) (edge as { label?: string }).label = labels.of(record, label);
-      if (id >= 0 && !record.isEmpty(id)) (edge as { id?: string }).id = record.text(id);
-      edges.push(edge);
-    },
-  );
-  return edges;
+/** The same for an edge. */
+export interface EdgeColumns<T> {
+  readonly source: number;
+  readonly target: number;
+  readonly label: number;
+  readonly id: number;
+  readonly directed: number;
+  readonly properties: readonly Property<T>[];
 }
 
-function columnOf(record: CsvRecord, name: string): number {
+/**
+ * @param make of the value of a property, once for many lines
+ * @param other a column that is no property
+ */
+export function nodeColumns<T>(
+  header: CsvRecord,
+  make: (value: PropertyValue) => T,
+  other?: string,
+): NodeColumns<T> {
+  const labels = header.columns.indexOf('labels');
+  return {
+    id: columnOf(header, 'id'),
+    labels,
+    properties: propertiesOf(header, ['id', 'labels', other], make),
+  };
+}
+
+export function edgeColumns<T>(
+  header: CsvRecord,
+  make: (value: PropertyValue) => T,
+  other?: string,
+): EdgeColumns<T> {
+  const place = (column: string) => header.columns.indexOf(column);
+  return {
+    source: columnOf(header, 'source'),
+    target: columnOf(header, 'target'),
+    label: place('label'),
+    id: place('id'),
+    directed: place('directed'),
+    properties: propertiesOf(header, ['source', 'target', 'label', 'id', 'directed', other], make),
+  };
+}
+
+/** Throws CsvError where a line is not a node. */
+export function checkNode(record: CsvRecord, id: number): void {
+  if (record.isEmpty(id)) throw record.problem('the id is empty');
+}
+
+export function checkEdge(record: CsvRecord, source: number, target: number): void {
+  if (record.isEmpty(source) || record.isEmpty(target))
+    throw record.problem('source and target must both be given');
+}
+
+/** Whether a line has something in a column. */
+export function isGiven(record: CsvRecord, column: number): boolean {
+  return column >= 0 && !record.isEmpty(column);
+}
+
+export function isDirected(record: CsvRecord, column: number): boolean {
+  if (!isGiven(record, column) || record.reads(column, 'true')) return true;
+  if (record.reads(column, 'false')) return false;
+  throw record.problem(`directed is ${record.text(column)}; it has to be true or false`);
+}
+
+/** Throws CsvError when there is none. */
+export function columnOf(record: CsvRecord, name: string): number {
   const column = record.columns.indexOf(name);
   if (column < 0)
     throw record.problem(`the column ${name} is missing; the columns are ${record.columns.join(', ')}`);
   return column;
 }
 
-function labelsOf(text: string, record: CsvRecord): readonly LabelInput[] {
+export function labelsOf(text: string, record: CsvRecord): readonly LabelInput[] {
   return text
     .split(';')
     .map((label) => label.trim())
@@ -133,30 +176,58 @@ function labelOf(text: string, record: CsvRecord): LabelInput {
   return { label: text.slice(0, colon), weight };
 }
 
-/** A column that is a property. */
-interface Property {
+/** A property, and the columns that it is read from: the last one that has a value. */
+export interface Property<T> {
   readonly name: string;
-  readonly field: number;
-  readonly cells: Cells<PropertyValue>;
+  readonly sources: readonly { readonly column: number; readonly cells: Cells<T> }[];
 }
 
-/** The columns that are not among `others`. */
-function propertiesOf({ columns }: CsvRecord, others: readonly string[]): readonly Property[] {
-  return columns.flatMap((column, field) => {
-    if (others.includes(column)) return [];
-    const [, name = column, type = ''] = /^(.*):(string|number|boolean)$/s.exec(column) ?? [];
+function propertiesOf<T>(
+  { columns }: CsvRecord,
+  others: readonly (string | undefined)[],
+  make: (value: PropertyValue) => T,
+): readonly Property<T>[] {
+  const sources = new Map<string, { readonly column: number; readonly cells: Cells<T> }[]>();
+  columns.forEach((given, column) => {
+    if (others.includes(given)) return;
+    const [, name = given, type = ''] = /^(.*):(string|number|boolean)$/s.exec(given) ?? [];
     const cells = new Cells(KEPT, (text, record) =>
-      readValue(text, type, () => record.problem(`${column} is ${text}, which is not a ${type}`)),
+      make(readValue(text, type, () => record.problem(`${given} is ${text}, which is not a ${type}`))),
     );
-    return { name, field, cells };
+    const known = sources.get(name);
+    if (known) known.unshift({ column, cells });
+    else sources.set(name, [{ column, cells }]);
   });
+  return [...sources].map(([name, from]) => ({ name, sources: from }));
 }
 
-function read(record: CsvRecord, columns: readonly Property[]): Record<string, PropertyValue> {
-  const properties: Record<string, PropertyValue> = {};
-  for (const { name, field, cells } of columns)
-    if (!record.isEmpty(field)) properties[name] = cells.of(record, field);
-  return properties;
+/** Calls back with each property that a line has. */
+export function eachProperty<T>(
+  record: CsvRecord,
+  properties: readonly Property<T>[],
+  each: (name: string, value: T) => void,
+): void {
+  const { starts, ends } = record;
+  for (let p = 0; p < properties.length; p++) {
+    const { name, sources } = properties[p]!;
+    for (let s = 0; s < sources.length; s++) {
+      const { column, cells } = sources[s]!;
+      if (starts[column] === ends[column]) continue;
+      each(name, cells.of(record, column));
+      break;
+    }
+  }
+}
+
+function read(
+  record: CsvRecord,
+  properties: readonly Property<PropertyValue>[],
+): Record<string, PropertyValue> {
+  const values: Record<string, PropertyValue> = {};
+  eachProperty(record, properties, (name, value) => {
+    values[name] = value;
+  });
+  return values;
 }
 
 const JSON_NUMBER = /^-?(0|[1-9]\d*)(\.\d+)?([eE][+-]?\d+)?$/;

@@ -68,17 +68,16 @@ export class CsvRecord {
 }
 
 /**
- * Calls back with the columns, and then with each record. A file without a line has no columns and no records.
+ * Calls back once with the columns, for what is then called with each record. A file without a line has neither.
  * Throws CsvError where it is not CSV, or lines differ in their number of fields.
  * @param chunk bytes that are read at once, unless a record is longer
  */
 export async function scanCsv(
   file: string,
-  header: (record: CsvRecord) => void,
-  each: (record: CsvRecord) => void,
+  begin: (header: CsvRecord) => Each,
   chunk = CHUNK,
 ): Promise<void> {
-  const scanner = new Scanner(new CsvRecord(file, chunk), header, each);
+  const scanner = new Scanner(new CsvRecord(file, chunk), begin);
   const handle = await open(file);
   try {
     for (;;) {
@@ -92,19 +91,20 @@ export async function scanCsv(
   }
 }
 
+type Each = (record: CsvRecord) => void;
+
 class Scanner {
   readonly #record: CsvRecord;
-  readonly #header: (record: CsvRecord) => void;
-  readonly #each: (record: CsvRecord) => void;
+  readonly #begin: (header: CsvRecord) => Each;
+  #each: Each | undefined;
   /** Bytes of the buffer that were read from the file and not yet scanned: from 0 on. */
   #filled = 0;
   /** LF or CR; 0 while no line has ended. */
   #lineEnd = 0;
 
-  constructor(record: CsvRecord, header: (record: CsvRecord) => void, each: (record: CsvRecord) => void) {
+  constructor(record: CsvRecord, begin: (header: CsvRecord) => Each) {
     this.#record = record;
-    this.#header = header;
-    this.#each = each;
+    this.#begin = begin;
   }
 
   /** Where the next bytes of the file are to be put. */
@@ -225,13 +225,13 @@ class Scanner {
   #hand(): void {
     const record = this.#record;
     const { columns, size } = record;
-    if (columns.length === 0) {
+    if (!this.#each) {
       record.columns = Array.from({ length: size }, (_, field) => record.text(field));
       record.columns.forEach((column, i) => {
         if (column === '') throw record.problem(`column ${i + 1} has no name`);
         if (record.columns.indexOf(column) < i) throw record.problem(`two columns are named ${column}`);
       });
-      this.#header(record);
+      this.#each = this.#begin(record);
       return;
     }
     if (size !== columns.length)
@@ -240,6 +240,13 @@ class Scanner {
       );
     this.#each(record);
   }
+}
+
+/** The hash that a record has of a field with these bytes. */
+export function hashOf(bytes: Uint8Array): number {
+  let hash = BASIS;
+  for (const byte of bytes) hash = Math.imul(hash ^ byte, PRIME);
+  return hash;
 }
 
 /** How lines end, by the first one outside quotes; 0 when that cannot be seen yet. */

@@ -20,6 +20,7 @@ import { EDGE_ID_KEY, evenUp, type Store } from './store.ts';
 
 const STORAGES: readonly Storage[] = ['number', 'string', 'boolean', 'whole'];
 const NUMBER = 0;
+const STRING = 1;
 
 /** Where the names of properties with their storages, in the order of an object, have led so far. */
 class Shape {
@@ -103,8 +104,8 @@ export class Encoder {
   #count = 0;
   #valueCount = 0;
   #weightCount = 0;
-  /** Words of all records. */
-  words = 0;
+  /** Of the node or edge that is open. */
+  #shape: Shape;
 
   readonly #store: Store;
   readonly #ancestors: ReadonlyMap<string, readonly string[]>;
@@ -116,21 +117,14 @@ export class Encoder {
   constructor(store: Store, ancestors: ReadonlyMap<string, readonly string[]>) {
     this.#store = store;
     this.#ancestors = ancestors;
+    this.#shape = this.#shapes;
   }
 
-  /** Begins a segment of so many nodes and edges. */
-  begin(items: number): void {
-    if (items > this.kinds.length) {
-      const length = Math.max(items, this.kinds.length * 2);
-      this.kinds = new Int32Array(length);
-      this.#layoutAt = new Int32Array(length);
-      this.#firstValue = new Int32Array(length);
-      this.#firstWeight = new Int32Array(length);
-    }
+  /** Begins a segment. */
+  begin(): void {
     this.#count = 0;
     this.#valueCount = 0;
     this.#weightCount = 0;
-    this.words = 0;
   }
 
   /**
@@ -151,30 +145,75 @@ export class Encoder {
   }
 
   node(node: NodeInput): void {
-    this.#firstWeight[this.#count] = this.#weightCount;
+    this.open();
     const set = this.#labelSet(node.labels ?? []);
-    const layout = this.#properties(node.properties, undefined, () => `node ${node.id}`);
+    this.#properties(node.properties, () => `node ${node.id}`);
+    this.closeNode(set);
+  }
+
+  edge(edge: EdgeInput): void {
+    this.open();
+    if (edge.id !== undefined) this.value(EDGE_ID_KEY, STRING, this.#store.strings.intern(edge.id));
+    this.#properties(edge.properties, () => `edge ${edge.source} to ${edge.target}`);
+    const label = this.#store.catalog.edgeLabel(edge.label ?? '', edge.uncertain === true);
+    this.closeEdge(label, edge.directed !== false);
+  }
+
+  /** Begins a node or edge whose values and weights follow one by one. */
+  open(): void {
+    const item = this.#count;
+    if (item === this.kinds.length) {
+      this.kinds = doubled(this.kinds, Int32Array);
+      this.#layoutAt = doubled(this.#layoutAt, Int32Array);
+      this.#firstValue = doubled(this.#firstValue, Int32Array);
+      this.#firstWeight = doubled(this.#firstWeight, Int32Array);
+    }
+    this.#firstValue[item] = this.#valueCount;
+    this.#firstWeight[item] = this.#weightCount;
+    this.#shape = this.#shapes;
+  }
+
+  /** A property of the open node or edge; each name once. The value as `encoded` makes it. */
+  value(name: string, storage: number, value: number): void {
+    this.#shape = this.#shape.with(name, storage);
+    if (this.#valueCount === this.#values.length) this.#values = doubled(this.#values, Float64Array);
+    this.#values[this.#valueCount++] = value;
+  }
+
+  /** A weight of the open node, in the order of the uncertain labels in its set. */
+  weight(weight: number): void {
+    if (this.#weightCount === this.#weights.length) this.#weights = doubled(this.#weights, Float64Array);
+    this.#weights[this.#weightCount++] = weight;
+  }
+
+  closeNode(set: number): void {
+    this.#shape.layout ??= this.#layoutOf(this.#shape);
+    const { layout } = this.#shape;
     let kind = layout.nodeKinds.get(set);
     if (kind === undefined) {
       kind = this.#store.catalog.nodeKind(set, layout.number);
       layout.nodeKinds.set(set, kind);
     }
-    this.#push(kind, layout);
+    this.#close(kind, layout);
   }
 
-  edge(edge: EdgeInput): void {
-    this.#firstWeight[this.#count] = this.#weightCount;
-    const { catalog } = this.#store;
-    const layout = this.#properties(edge.properties, edge.id, () => `edge ${edge.source} to ${edge.target}`);
-    const label = catalog.edgeLabel(edge.label ?? '', edge.uncertain === true);
-    const directed = edge.directed !== false;
+  /** @param label number of the edge label */
+  closeEdge(label: number, directed: boolean): void {
+    this.#shape.layout ??= this.#layoutOf(this.#shape);
+    const { layout } = this.#shape;
     const name = label * 2 + (directed ? 1 : 0);
     let kind = layout.edgeKinds.get(name);
     if (kind === undefined) {
-      kind = catalog.edgeKind(label, directed, layout.number);
+      kind = this.#store.catalog.edgeKind(label, directed, layout.number);
       layout.edgeKinds.set(name, kind);
     }
-    this.#push(kind, layout);
+    this.#close(kind, layout);
+  }
+
+  /** Words of the record of a node or edge. */
+  wordsOf(item: number): number {
+    const end = item + 1 < this.#count ? this.#firstWeight[item + 1]! : this.#weightCount;
+    return evenUp(this.#layouts[this.#layoutAt[item]!]!.words) + (end - this.#firstWeight[item]!) * 2;
   }
 
   /** Writes the record of a node or edge, by the order in which they came; answers the word behind it. */
@@ -197,21 +236,10 @@ export class Encoder {
     return next;
   }
 
-  #push(kind: number, layout: Layout): void {
+  #close(kind: number, layout: Layout): void {
     const item = this.#count++;
     this.kinds[item] = kind;
     this.#layoutAt[item] = layout.place;
-    this.words += evenUp(layout.words) + (this.#weightCount - this.#firstWeight[item]!) * 2;
-  }
-
-  #value(value: number): void {
-    if (this.#valueCount === this.#values.length) this.#values = doubled(this.#values);
-    this.#values[this.#valueCount++] = value;
-  }
-
-  #weight(weight: number): void {
-    if (this.#weightCount === this.#weights.length) this.#weights = doubled(this.#weights);
-    this.#weights[this.#weightCount++] = weight;
   }
 
   #labelSet(labels: NonNullable<NodeInput['labels']>): number {
@@ -231,7 +259,7 @@ export class Encoder {
         known = new LabelPath();
         next.set(label, known);
       }
-      if (weight < 1) this.#weight(weight);
+      if (weight < 1) this.weight(weight);
       else {
         path.lastLabel = label;
         path.last = known;
@@ -251,8 +279,8 @@ export class Encoder {
       return known.set;
     }
     this.#weightCount = first;
-    const { set, weights } = this.#weighted(labels);
-    for (const weight of weights) this.#weight(weight);
+    const { set, weights } = this.weighted(labels);
+    for (const weight of weights) this.weight(weight);
     return set;
   }
 
@@ -269,7 +297,7 @@ export class Encoder {
     // Weights of super-labels are sums, and may be certain or not; of a label that is given twice, the last weight stands.
     const isPlain = names.size === given.length && (this.#ancestors.size === 0 || !isUncertain);
     if (!isPlain) return null;
-    const { set, uncertain } = this.#weighted(labels);
+    const { set, uncertain } = this.weighted(labels);
     const { catalog } = this.#store;
     const places = given
       .filter(([, weight]) => weight < 1)
@@ -277,7 +305,8 @@ export class Encoder {
     return { set, places };
   }
 
-  #weighted(labels: NonNullable<NodeInput['labels']>): {
+  /** The label set of a node, super-labels included, and the weights of the uncertain ones. Throws GraphInputError. */
+  weighted(labels: NonNullable<NodeInput['labels']>): {
     readonly set: number;
     readonly uncertain: readonly number[];
     readonly weights: readonly number[];
@@ -296,25 +325,16 @@ export class Encoder {
     };
   }
 
-  /** Takes the values of an object down; answers its layout. */
-  #properties(properties: Properties | undefined, id: string | undefined, what: () => string): Layout {
-    this.#firstValue[this.#count] = this.#valueCount;
-    let shape = this.#shapes;
-    if (id !== undefined) {
-      shape = shape.with(EDGE_ID_KEY, 1);
-      this.#value(this.#store.strings.intern(id));
-    }
+  #properties(properties: Properties | undefined, what: () => string): void {
     for (const name in properties) {
       const value = properties[name];
-      if (value === null || value === undefined) continue;
-      shape = shape.with(name, storageOf(value, name, what));
-      this.#value(this.#encoded(value));
+      if (value !== null && value !== undefined)
+        this.value(name, storageOf(value, name, what), this.encoded(value));
     }
-    shape.layout ??= this.#layoutOf(shape);
-    return shape.layout;
   }
 
-  #encoded(value: PropertyValue): number {
+  /** A value as the number that a record holds. */
+  encoded(value: PropertyValue): number {
     if (typeof value === 'number') return value;
     if (typeof value === 'boolean') return value ? 1 : 0;
     return this.#store.strings.intern(typeof value === 'string' ? value : JSON.stringify(value));
@@ -342,8 +362,8 @@ export class Encoder {
   }
 }
 
-function doubled(values: Float64Array): Float64Array {
-  const bigger = new Float64Array(values.length * 2);
+function doubled<T extends Int32Array | Float64Array>(values: T, type: new (length: number) => T): T {
+  const bigger = new type(values.length * 2);
   bigger.set(values);
   return bigger;
 }
@@ -357,15 +377,15 @@ function entriesOf(labels: NonNullable<NodeInput['labels']>): (readonly [label: 
   return labels.map((one) => (typeof one === 'string' ? [one, 1] : [one.label, one.weight]));
 }
 
-/** Place in `STORAGES`. */
-function storageOf(value: PropertyValue, name: string, what: () => string): number {
+/** How a value is stored: a place in `STORAGES`. Throws GraphInputError. */
+export function storageOf(value: PropertyValue, name: string, what: () => string): number {
   switch (typeof value) {
     case 'number':
       if (!Number.isFinite(value))
         throw new GraphInputError(`Property ${name} of ${what()} is ${value}, which is not a finite number`);
       return NUMBER;
     case 'string':
-      return 1;
+      return STRING;
     case 'boolean':
       return 2;
     case 'object':

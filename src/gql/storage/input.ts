@@ -58,3 +58,17 @@ export type LabelHierarchy = Readonly<Record<string, readonly string[]>>;
 export class GraphInputError extends Error {
   override readonly name = 'GraphInputError';
 }
+
+/**
+ * What is wrong when edges lead to nodes that are not there.
+ * @param first the ends of the first one, and which of the two is missing
+ */
+export function danglingText(
+  first: { readonly source: string; readonly target: string; readonly id: string },
+  dangling: number,
+  edges: number,
+): string {
+  const many = dangling === 1 ? 'An edge leads' : `${dangling} of ${edges} edges lead`;
+  const example = `${dangling === 1 ? 'it is that' : 'the first is that'} from ${first.source} to ${first.target}`;
+  return `${many} to a node that is not there: ${example}, and no node has the id ${first.id}. Add the nodes or leave out the edges`;
+}

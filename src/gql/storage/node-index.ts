@@ -32,6 +32,15 @@ export class NodeIndex {
     this.#used[t]!++;
   }
 
+  /** Makes room for so many more nodes at once. */
+  reserve(nodes: number): void {
+    // Tables are not filled evenly.
+    const more = nodes / TABLES + 3 * Math.sqrt(nodes / TABLES);
+    if (more < 8) return;
+    for (let t = 0; t < TABLES; t++)
+      if ((this.#used[t]! + more) * 4 > this.#tables[t]!.length * 3) this.#rehash(t, more);
+  }
+
   remove(node: number): void {
     const hash = this.#hashOfNode(node);
     const table = this.#tables[hash & (TABLES - 1)]!;
@@ -60,12 +69,12 @@ export class NodeIndex {
     return this.#tables.reduce((sum, table) => sum + (table === NONE ? 8 : table.byteLength + 120), 0);
   }
 
-  #rehash(t: number): void {
+  #rehash(t: number, more = 0): void {
     const old = this.#tables[t]!;
     const live = old.filter((node) => node >= 0);
     let size = 8;
     // Four times as large: the ids of all nodes in it are gone through each time.
-    while (live.length * 3 > size) size *= 2;
+    while (live.length * 3 > size || (live.length + more) * 4 > size * 3) size *= 2;
     const table = new Int32Array(size).fill(EMPTY);
     for (const node of live) place(table, this.#hashOfNode(node), node);
     this.#tables[t] = table;

@@ -3,13 +3,29 @@
  */
 import { codeOf, IN, OUT, UNDIRECTED } from './catalog.ts';
 import { Encoder } from './encode.ts';
-import type { EdgeInput, SegmentInput } from './input.ts';
+import type { SegmentInput } from './input.ts';
 import { GraphInputError } from './input.ts';
 import { hashedBefore } from './node-index.ts';
 import { Ranges } from './ranges.ts';
 import { S, SEGMENT_ROW, type Store } from './store.ts';
 
 const encoder = new TextEncoder();
+
+/** A segment as numbers. */
+export interface EncodedSegment {
+  readonly key: string;
+  readonly grouped: boolean;
+  readonly encoder: Encoder;
+  /** By number in the encoder. */
+  readonly nodes: Int32Array;
+  readonly edges: Int32Array;
+  /** Ids of the nodes. */
+  readonly ids: readonly string[];
+  /** Source and target of each edge: a place in `nodes`, or `~handle` of a node in another segment. */
+  readonly ends: Int32Array;
+  /** Of each node the handle that its id has, or -1; looked up by id when not given. */
+  readonly handles?: Int32Array;
+}
 
 export class SegmentWriter {
   readonly ranges = {
@@ -43,53 +59,73 @@ export class SegmentWriter {
   #versions = 0;
   /** Ids of the segment written last, in node order. */
   ids: readonly string[] = [];
+  /** Handles that they have, if that is known; -1 where there is none. */
+  handles: Int32Array | undefined;
 
   /** Writes a segment; answers its row in the segment table. Nothing is changed when the input is refused. */
   write(key: string, input: SegmentInput): number {
     const { nodes } = input;
     const edges = input.edges ?? [];
     const encoder = this.#encoder;
-    encoder.begin(nodes.length + edges.length);
+    encoder.begin();
     for (const node of nodes) encoder.node(node);
-    const order = this.#order(nodes.length);
     const placeOf = new Map<string, number>();
     const ids: string[] = [];
-    for (let i = 0; i < order.length; i++) {
-      const { id } = nodes[order[i]!]!;
-      placeOf.set(id, i);
-      if (placeOf.size === i) throw new GraphInputError(`Segment ${key} has two nodes with the id ${id}`);
+    for (const { id } of nodes) {
+      placeOf.set(id, ids.length);
+      if (placeOf.size === ids.length)
+        throw new GraphInputError(`Segment ${key} has two nodes with the id ${id}`);
       ids.push(id);
     }
     for (const edge of edges) encoder.edge(edge);
+    const ends = new Int32Array(edges.length * 2);
+    for (let i = 0; i < edges.length; i++) {
+      const { source, target } = edges[i]!;
+      ends[i * 2] = placeOf.get(source) ?? ~this.#handleFor(source);
+      ends[i * 2 + 1] = placeOf.get(target) ?? ~this.#handleFor(target);
+    }
+    return this.writeEncoded({
+      key,
+      grouped: input.grouped !== false,
+      encoder,
+      nodes: range(0, nodes.length),
+      ids,
+      edges: range(nodes.length, nodes.length + edges.length),
+      ends,
+    });
+  }
 
+  /** Writes a segment that is numbers already. */
+  writeEncoded(segment: EncodedSegment): number {
     const slot = this.ranges.segments.take(1);
     this.#store.segmentTable.ensure((slot + 1) * SEGMENT_ROW);
     const row = this.#store.segmentTable.view;
     const at = slot * SEGMENT_ROW;
     row.fill(0, at, at + SEGMENT_ROW);
-    row[at + S.key] = this.#store.strings.intern(key);
-    row[at + S.grouped] = input.grouped === false ? 0 : 1;
+    row[at + S.key] = this.#store.strings.intern(segment.key);
+    row[at + S.grouped] = segment.grouped ? 1 : 0;
     row[at + S.exports] = -1;
     row[at + S.version] = ++this.#versions;
 
-    this.ids = ids;
-    this.#writeNodes(slot, order);
-    this.#writeEdges(slot, edges, placeOf);
-    this.#writeRecords(slot, order, edges.length);
+    const order = this.#order(segment);
+    this.#writeNodes(slot, order, segment);
+    this.#writeEdges(slot, order, segment);
+    this.#writeRecords(slot, order, segment);
     return slot;
   }
 
   /** Places of the nodes in the input, sorted by kind. */
-  #order(count: number): Int32Array {
-    const { kinds } = this.#encoder;
+  #order({ encoder, nodes }: EncodedSegment): Int32Array {
+    const { kinds } = encoder;
+    const count = nodes.length;
     const next = this.#nextOfKind;
     const present: number[] = [];
     for (let i = 0; i < count; i++) {
-      const kind = kinds[i]!;
+      const kind = kinds[nodes[i]!]!;
       while (next.length <= kind) next.push(0);
       if (next[kind]!++ === 0) present.push(kind);
     }
-    present.sort((a, b) => (this.#encoder.kindName(a) < this.#encoder.kindName(b) ? -1 : 1));
+    present.sort((a, b) => (encoder.kindName(a) < encoder.kindName(b) ? -1 : 1));
     let start = 0;
     for (const kind of present) {
       const size = next[kind]!;
@@ -97,7 +133,7 @@ export class SegmentWriter {
       start += size;
     }
     const order = new Int32Array(count);
-    for (let i = 0; i < count; i++) order[next[kinds[i]!]!++] = i;
+    for (let i = 0; i < count; i++) order[next[kinds[nodes[i]!]!]!++] = i;
     for (const kind of present) next[kind] = 0;
     return order;
   }
@@ -129,11 +165,18 @@ export class SegmentWriter {
     return start;
   }
 
-  #writeNodes(slot: number, order: Int32Array): void {
+  #writeNodes(
+    slot: number,
+    order: Int32Array,
+    { encoder, nodes, ids: given, handles }: EncodedSegment,
+  ): void {
     const store = this.#store;
-    const { ids } = this;
-    const { kinds } = this.#encoder;
     const count = order.length;
+    const ids: string[] = [];
+    for (let i = 0; i < count; i++) ids.push(given[order[i]!]!);
+    this.ids = ids;
+    this.handles = handles && Int32Array.from(order, (node) => handles[node]!);
+    const kindAt = (place: number) => encoder.kinds[nodes[order[place]!]!]!;
     const first = this.ranges.nodes.take(count + 1);
     store.nodeIdStart.ensure(first + count + 1);
     store.nodeRow.ensure((first + count + 1) * 4);
@@ -148,14 +191,16 @@ export class SegmentWriter {
     const bytes = store.idBytes.view;
     let idAt = idFirst;
     let runCount = 0;
+    let before = -1;
     for (let i = 0; i < count; i++) {
       const node = first + i;
-      const kind = kinds[order[i]!]!;
+      const kind = kindAt(i);
       rows[node * 4] = kind;
       rows[node * 4 + 3] = slot;
       starts[node] = idAt;
       idAt += writeText(ids[i]!, prefix.length, bytes, idAt);
-      if (i === 0 || kind !== kinds[order[i - 1]!]) runCount++;
+      if (kind !== before) runCount++;
+      before = kind;
     }
     starts[first + count] = idAt;
     rows[(first + count) * 4 + 3] = slot;
@@ -164,9 +209,11 @@ export class SegmentWriter {
     store.runRow.ensure((runs + runCount + 1) * 2);
     const runRows = store.runRow.view;
     let run = runs;
+    before = -1;
     for (let i = 0; i < count; i++) {
-      const kind = kinds[order[i]!]!;
-      if (i > 0 && kind === kinds[order[i - 1]!]) continue;
+      const kind = rows[(first + i) * 4]!;
+      if (kind === before) continue;
+      before = kind;
       runRows[run * 2] = kind;
       runRows[run++ * 2 + 1] = first + i;
     }
@@ -185,9 +232,12 @@ export class SegmentWriter {
     row[at + S.prefixHash] = hashedBefore(prefix);
   }
 
-  #writeEdges(slot: number, edges: readonly EdgeInput[], placeOf: ReadonlyMap<string, number>): void {
+  #writeEdges(slot: number, order: Int32Array, { encoder, edges, ends }: EncodedSegment): void {
     const store = this.#store;
-    const { kinds } = this.#encoder;
+    const { kinds } = encoder;
+    const { edgeKinds } = store.catalog;
+    const placeOf = new Int32Array(order.length);
+    for (let i = 0; i < order.length; i++) placeOf[order[i]!] = i;
     const at = slot * SEGMENT_ROW;
     const firstNode = store.segmentField(slot, S.nodes);
     const nodeCount = store.segmentField(slot, S.nodeCount);
@@ -198,20 +248,23 @@ export class SegmentWriter {
     const degree = new Int32Array(nodeCount + 1);
     let crossingCount = 0;
     for (let i = 0; i < edges.length; i++) {
-      const edge = edges[i]!;
-      const source = placeOf.get(edge.source);
-      const target = placeOf.get(edge.target);
-      const directed = edge.directed !== false;
+      const kind = kinds[edges[i]!]!;
       const word = (first + i) * 4;
-      rows[word] = kinds[nodeCount + i]!;
-      rows[word + 1] = source === undefined ? ~this.#handleFor(edge.source) : firstNode + source;
-      rows[word + 2] = target === undefined ? ~this.#handleFor(edge.target) : firstNode + target;
-      if (source !== undefined) degree[source]!++;
-      else crossingCount++;
+      let source = ends[i * 2]!;
+      let target = ends[i * 2 + 1]!;
+      if (source >= 0) {
+        source = placeOf[source]!;
+        degree[source]!++;
+        source += firstNode;
+      } else crossingCount++;
+      if (target >= 0) target = placeOf[target]! + firstNode;
+      rows[word] = kind;
+      rows[word + 1] = source;
+      rows[word + 2] = target;
       // An undirected loop is once in the list of its node, also where the node is in another segment.
-      if (!directed && rows[word + 1] === rows[word + 2]) continue;
-      if (target === undefined) crossingCount++;
-      else degree[target]!++;
+      if (source === target && !edgeKinds[kind]!.directed) continue;
+      if (target < 0) crossingCount++;
+      else degree[target - firstNode]!++;
     }
 
     let total = 0;
@@ -241,7 +294,6 @@ export class SegmentWriter {
     const crossingEdges = store.crossingEdge.view;
     const adjacent = store.adjRow.view;
     const adjacentEdges = store.adjEdge.view;
-    const { edgeKinds } = store.catalog;
     let crossing = crossings;
     const put = (node: number, other: number, edge: number, code: number) => {
       const entry = next[node - firstNode]!;
@@ -273,10 +325,11 @@ export class SegmentWriter {
   }
 
   /** Records of nodes and edges, in order. */
-  #writeRecords(slot: number, order: Int32Array, edges: number): void {
+  #writeRecords(slot: number, order: Int32Array, { encoder, nodes, edges }: EncodedSegment): void {
     const store = this.#store;
-    const encoder = this.#encoder;
-    const total = encoder.words;
+    let total = 0;
+    for (const node of nodes) total += encoder.wordsOf(node);
+    for (const edge of edges) total += encoder.wordsOf(edge);
     const first = this.ranges.words.take(total);
     store.records.ensure(first + total);
     const nodeRows = store.nodeRow.view;
@@ -286,16 +339,22 @@ export class SegmentWriter {
     let at = first;
     for (let i = 0; i < order.length; i++) {
       nodeRows[(firstNode + i) * 4 + 2] = at;
-      at = encoder.write(order[i]!, at);
+      at = encoder.write(nodes[order[i]!]!, at);
     }
-    for (let i = 0; i < edges; i++) {
+    for (let i = 0; i < edges.length; i++) {
       edgeRows[(firstEdge + i) * 4 + 3] = at;
-      at = encoder.write(order.length + i, at);
+      at = encoder.write(edges[i]!, at);
     }
     const row = store.segmentTable.view;
     row[slot * SEGMENT_ROW + S.words] = first;
     row[slot * SEGMENT_ROW + S.wordCount] = total;
   }
+}
+
+function range(from: number, to: number): Int32Array {
+  const numbers = new Int32Array(to - from);
+  for (let i = 0; i < numbers.length; i++) numbers[i] = from + i;
+  return numbers;
 }
 
 /** Writes a text from a place on, as UTF-8; answers the bytes written. */
