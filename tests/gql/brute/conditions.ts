@@ -1,7 +1,7 @@
 /**
  * Conditions in three-valued logic, and the values they are about.
  */
-import type { Aggregate, Clause, Comparison, Condition, Label, Literal, Term } from './query.ts';
+import type { Aggregate, Clause, Comparison, Condition, Label, Literal, SortKey, Term } from './query.ts';
 import type { SmallEdge, SmallNode } from './walks.ts';
 
 export type Element =
@@ -129,6 +129,26 @@ export function valueOrder(left: Value, right: Value): number {
   return left < right ? -1 : 1;
 }
 
+/** What a row is sorted by. */
+export function sortValue(by: SortKey['by'], row: Row): Value {
+  const value = row.get(typeof by === 'string' ? by : by.of) ?? null;
+  if (typeof by === 'string') return value;
+  if (!isElement(value)) return null;
+  return by.key === undefined ? elementId(value) : propertyOf(value, by.key);
+}
+
+/** Order of rows by their sort keys. */
+export function inOrder(order: readonly SortKey[], left: readonly Value[], right: readonly Value[]): number {
+  for (const [at, { descending, nulls }] of order.entries()) {
+    const [one, other] = [left[at] as Value, right[at] as Value];
+    if ((one === null) !== (other === null) && nulls !== undefined)
+      return (one === null) === (nulls === 'FIRST') ? -1 : 1;
+    const by = valueOrder(one, other) * (descending ? -1 : 1);
+    if (by !== 0) return by;
+  }
+  return 0;
+}
+
 /** Whether clauses have a match beside a row. */
 export type Exists = (of: readonly Clause[], row: Row) => boolean;
 
@@ -136,6 +156,8 @@ export function termValue(term: Term, row: Row, exists: Exists): Value {
   switch (term.term) {
     case 'literal':
       return term.value;
+    case 'list':
+      return { kind: 'list', of: term.of };
     case 'truth':
       return truthOf(term.of, row, exists);
     case 'sum':

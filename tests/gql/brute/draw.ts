@@ -6,12 +6,14 @@ import { declared, namesOfPath } from './matcher.ts';
 import {
   type Clause,
   COMPARISONS,
+  CONJUNCTIONS,
   type Condition,
   DIRECTIONS,
   type EdgePart,
   type GroupPart,
   type Item,
   type Label,
+  type Linear,
   type Literal,
   type MatchClause,
   MODES,
@@ -22,8 +24,10 @@ import {
   type Query,
   type Result,
   type SortKey,
+  type Statement,
   type Term,
 } from './query.ts';
+import { columnOf } from './result.ts';
 import type { SmallEdge, SmallGraph, SmallNode } from './walks.ts';
 
 /** Random numbers by mulberry32, so that a seed draws the same everywhere. */
@@ -96,12 +100,14 @@ export function drawGraph(random: Random): SmallGraph {
 }
 
 /** What a name stands for. */
-type Kind = 'node' | 'edge' | 'path' | 'nodes' | 'edges' | 'paths' | 'value';
+type Kind = 'node' | 'edge' | 'path' | 'nodes' | 'edges' | 'paths' | 'value' | 'list';
 interface Name {
   readonly name: string;
   readonly kind: Kind;
   /** It may be null, because `?` left it out. */
   readonly conditional?: boolean;
+  /** What a list is of. */
+  readonly of?: 'node' | 'edge';
 }
 
 interface Place {
@@ -142,14 +148,94 @@ class QueryDrawing {
   }
 
   query(): Query {
-    const names: Name[] = [];
-    const clauses = this.#clauses(names, this.#distinctNodes ? 0 : 2, 5);
-    return { clauses, result: this.#result(names) };
+    const random = this.#random;
+    let names: Name[] = [];
+    const before: Statement[] = [];
+    if (!this.#distinctNodes) {
+      for (let left = random.pick([0, 0, 0, 0, 0, 1, 1, 2]); left > 0; left--) {
+        const [statement, handed] = this.#handing(names);
+        before.push(statement);
+        names = handed;
+      }
+      if (random.chance(0.12)) return { ...this.#joined(names), before };
+    }
+    const clauses = this.#clauses(names, this.#distinctNodes ? 0 : 2, before.length > 0 ? 3 : 5);
+    return { clauses, result: this.#result(names), others: [], before };
   }
 
-  #fresh(kind: Kind): string {
+  /** A statement before NEXT, and the names that it hands on. */
+  #handing(names: readonly Name[]): [Statement, Name[]] {
+    const random = this.#random;
+    if (random.chance(0.2)) {
+      const joined = this.#joined(names);
+      return [joined, joined.result.items.map((item) => ({ name: columnOf(item), kind: 'value' }))];
+    }
+    const own = [...names];
+    const clauses = this.#clauses(own, 1, 3);
+    const items: Item[] = [];
+    const handed: Name[] = [];
+    for (const { name, kind, conditional } of random.some(own, 0.7)) {
+      const alias = random.chance(0.3) ? this.#fresh(kind) : undefined;
+      items.push({ item: 'term', of: { term: 'variable', name }, ...(alias !== undefined && { alias }) });
+      const of = kind === 'nodes' ? 'node' : kind === 'edges' ? 'edge' : undefined;
+      const list = of !== undefined || kind === 'paths';
+      handed.push({
+        name: alias ?? name,
+        kind: list ? 'list' : kind,
+        ...(of !== undefined && { of }),
+        ...(conditional && { conditional }),
+      });
+    }
+    const singles = own.filter(({ kind }) => kind === 'node' || kind === 'edge');
+    const push = (item: (alias: string) => Item): void => {
+      const alias = this.#fresh('value');
+      items.push(item(alias));
+      handed.push({ name: alias, kind: 'value' });
+    };
+    if (singles.length > 0 && random.chance(0.4)) {
+      const of: Term = { term: 'property', of: random.pick(singles).name, key: random.pick(['k', 'm']) };
+      push((alias) => ({ item: 'term', of, alias }));
+    }
+    if (singles.length > 0 && random.chance(0.2)) {
+      const of: Term = { term: 'property', of: random.pick(singles).name, key: 'k' };
+      push((alias) => ({
+        item: 'aggregate',
+        fn: random.pick(['COUNT', 'SUM', 'MAX']),
+        distinct: false,
+        of,
+        alias,
+      }));
+    }
+    if (items.length === 0 || random.chance(0.15)) push((alias) => ({ item: 'count', alias }));
+    const result: Result = { distinct: random.chance(0.25), items, order: [] };
+    return [{ clauses, result, others: [] }, handed];
+  }
+
+  /** Two or three results joined, with the same columns. */
+  #joined(names: readonly Name[]): Statement {
+    const random = this.#random;
+    const columns = Array.from({ length: random.whole(1, 2) }, () => this.#fresh('value'));
+    const part = (): Linear => {
+      const own = [...names];
+      const clauses = this.#clauses(own, 1, 2);
+      const singles = own.filter(({ kind }) => kind === 'node' || kind === 'edge');
+      const items = columns.map((alias): Item => {
+        if (singles.length === 0) return { item: 'count', alias };
+        return { item: 'term', of: { term: 'property', of: random.pick(singles).name, key: 'k' }, alias };
+      });
+      const turned = random.chance(0.2) ? items.toReversed() : items;
+      return { clauses, result: { distinct: random.chance(0.15), items: turned, order: [] } };
+    };
+    const others = Array.from({ length: random.pick([1, 1, 1, 2]) }, () => ({
+      by: random.pick(CONJUNCTIONS),
+      part: part(),
+    }));
+    return { ...part(), others };
+  }
+
+  #fresh(kind: Kind | 'column'): string {
     this.#names++;
-    return `${{ node: 'n', edge: 'e', path: 'p', nodes: 'x', edges: 'y', paths: 'q', value: 'v' }[kind]}${this.#names}`;
+    return `${{ node: 'n', edge: 'e', path: 'p', nodes: 'x', edges: 'y', paths: 'q', value: 'v', list: 'l', column: 'c' }[kind]}${this.#names}`;
   }
 
   /** Clauses, which add to the names in sight. */
@@ -174,8 +260,46 @@ class QueryDrawing {
       if (steps && random.chance(0.15)) clauses.push(this.#let(names, depth));
       if (steps && random.chance(0.12))
         clauses.push({ clause: 'filter', where: this.#condition(names, depth, 2), long: random.chance(0.5) });
+      if (steps && random.chance(0.08)) clauses.push(this.#for(names));
+      const sortable = names.every(({ kind }) => kind === 'node' || kind === 'edge' || kind === 'value');
+      if (steps && sortable && names.length > 0 && random.chance(0.08)) clauses.push(this.#page(names));
     }
     return clauses;
+  }
+
+  #for(names: Name[]): Clause {
+    const random = this.#random;
+    const lists = names.flatMap(({ name, kind, of }) => {
+      const item = kind === 'nodes' ? 'node' : kind === 'edges' ? 'edge' : of;
+      return item === undefined ? [] : [{ name, item }];
+    });
+    const literal: Term = {
+      term: 'list',
+      of: Array.from({ length: random.whole(0, 3) }, () => random.pick([0, 1, 2, 'x', null])),
+    };
+    const list = lists.length > 0 && random.chance(0.7) ? random.pick(lists) : undefined;
+    const name = this.#fresh(list?.item ?? 'value');
+    const counter = random.chance(0.4)
+      ? { name: this.#fresh('value'), from: random.pick([0, 1] as const) }
+      : undefined;
+    names.push({ name, kind: list?.item ?? 'value' });
+    if (counter !== undefined) names.push({ name: counter.name, kind: 'value' });
+    const from: Term = list === undefined ? literal : { term: 'variable', name: list.name };
+    return { clause: 'for', name, list: from, ...(counter !== undefined && { counter }) };
+  }
+
+  /** A page of rows in an order that leaves nothing open. */
+  #page(names: readonly Name[]): Clause {
+    const random = this.#random;
+    const order = names.map(({ name, kind }): SortKey => {
+      return { by: kind === 'value' ? name : { of: name }, descending: random.chance(0.4) };
+    });
+    return {
+      clause: 'page',
+      order,
+      ...(random.chance(0.4) && { offset: random.whole(0, 2) }),
+      ...(random.chance(0.8) && { limit: random.whole(0, 4) }),
+    };
   }
 
   #let(names: Name[], depth: number): Clause {
@@ -209,7 +333,7 @@ class QueryDrawing {
     if (named.length === 0 || random.chance(0.2)) return { term: 'literal', value: random.whole(0, 2) };
     const { name, kind } = random.pick(named);
     if (kind === 'value') return { term: 'variable', name };
-    if (kind === 'nodes' || kind === 'edges') return { term: 'size', of: name };
+    if (kind === 'nodes' || kind === 'edges' || kind === 'list') return { term: 'size', of: name };
     return { term: 'property', of: name, key: random.pick(['k', 'k', 'm']) };
   }
 
@@ -622,8 +746,7 @@ class QueryDrawing {
     const random = this.#random;
     const none: Result = { distinct: false, items: [], order: [] };
     const singles = names.filter(({ kind }) => kind === 'node' || kind === 'edge');
-    let aliases = 0;
-    const alias = (): string => `c${++aliases}`;
+    const alias = (): string => this.#fresh('column');
     const property = (): Item => ({
       item: 'term',
       of: { term: 'property', of: random.pick(singles).name, key: random.pick(KEYS) },

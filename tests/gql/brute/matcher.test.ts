@@ -2,16 +2,18 @@ import { describe, expect, it } from 'vitest';
 import { Matcher } from './matcher.ts';
 import type {
   Condition,
+  Conjunction,
   Direction,
   EdgePart,
   GroupPart,
+  Linear,
   Literal,
   MatchClause,
   NodePart,
   Part,
   Quantifier,
 } from './query.ts';
-import { textOf } from './query.ts';
+import { simpleQuery, textOf } from './query.ts';
 import { answerOf, valueText, wrongWith } from './result.ts';
 import type { SmallEdge, SmallGraph, SmallNode } from './walks.ts';
 
@@ -361,18 +363,57 @@ describe('the brute-force matcher by hand', () => {
       nodes: [1, 1, 0, null].map((k, at) => ({ id: `n${at}`, labels: [], properties: { k } })),
       edges: [],
     };
-    const rows = new Matcher(graph).rowsOf([match([{ parts: [node('x')] }])]);
+    const clauses = [match([{ parts: [node('x')] }])];
+    const matcher = new Matcher(graph);
     const key = { item: 'term', of: { term: 'property', of: 'x', key: 'k' }, alias: 'k' } as const;
     const result = { distinct: false, order: [{ by: 'k', descending: false }], limit: 2 } as const;
-    const grouped = answerOf({ ...result, items: [key, { item: 'count', alias: 'c' }] }, rows);
+    const grouped = answerOf(
+      simpleQuery(clauses, { ...result, items: [key, { item: 'count', alias: 'c' }] }),
+      matcher,
+    );
     expect(grouped.map(({ text }) => text)).toEqual(['0 | 1', '1 | 2', 'null | 1']);
     const items = [key, { item: 'term', of: { term: 'variable', name: 'x' } }] as const;
-    const query = { clauses: [], result: { ...result, items } };
-    const all = answerOf(query.result, rows);
+    const query = simpleQuery(clauses, { ...result, items });
+    const all = answerOf(query, matcher);
     expect(wrongWith(query, all, ['0 | n2', '1 | n0'])).toBeUndefined();
     expect(wrongWith(query, all, ['0 | n2', '1 | n1'])).toBeUndefined();
     expect(wrongWith(query, all, ['1 | n1', '0 | n2'])).toContain('a row that is not there');
     expect(wrongWith(query, all, ['0 | n2'])).toContain('1 rows instead of 2');
+  });
+
+  it('joins results as multisets and hands rows on', () => {
+    const graph: SmallGraph = { nodes: nodes('a', 'b'), edges: [] };
+    const items = [{ item: 'term', of: { term: 'variable', name: 'x' } }] as const;
+    const result = { distinct: false, order: [], items };
+    const forEach = (...of: Literal[]): Linear => ({
+      clauses: [{ clause: 'for', name: 'x', list: { term: 'list', of } }],
+      result,
+    });
+    const rows = (by: Conjunction): string => {
+      const query = { ...forEach(1, 1, 2, null), others: [{ by, part: forEach(1, 3, null) }], before: [] };
+      const texts = answerOf(query, new Matcher(graph)).map(({ text }) => text);
+      return texts.toSorted().join(' ');
+    };
+    expect(rows('UNION ALL')).toBe('1 1 1 2 3 null null');
+    expect(rows('UNION')).toBe('1 2 3 null');
+    expect(rows('EXCEPT ALL')).toBe('1 2');
+    expect(rows('EXCEPT')).toBe('2');
+    expect(rows('INTERSECT ALL')).toBe('1 null');
+    expect(rows('INTERSECT')).toBe('1 null');
+    expect(rows('OTHERWISE')).toBe('1 1 2 null');
+    const pairs = {
+      ...simpleQuery([match([{ parts: [node('y')] }])], {
+        ...result,
+        items: [...items, { item: 'term', of: { term: 'variable', name: 'y' } }],
+      }),
+      before: [{ ...forEach(1, 1), others: [] }],
+    };
+    expect(answerOf(pairs, new Matcher(graph)).map(({ text }) => text)).toEqual([
+      '1 | a',
+      '1 | b',
+      '1 | a',
+      '1 | b',
+    ]);
   });
 
   it('writes texts by the grammar', () => {
@@ -397,16 +438,15 @@ describe('the brute-force matcher by hand', () => {
     );
     const exists: Condition = { test: 'exists', of: [match([{ parts: [node('a')] }])], bare: true };
     expect(
-      textOf({
-        clauses: [clause, { clause: 'optional', of: [match([{ parts: [node('b')] }], exists)] }],
-        result: {
+      textOf(
+        simpleQuery([clause, { clause: 'optional', of: [match([{ parts: [node('b')] }], exists)] }], {
           distinct: true,
           items: [{ item: 'count', alias: 'c' }],
           order: [{ by: 'c', descending: true, nulls: 'FIRST' }],
           offset: 1,
           limit: 2,
-        },
-      }),
+        }),
+      ),
     ).toBe(
       "MATCH REPEATABLE ELEMENTS p = (a {k: NULL})(TRAIL (x:!(A&%))<~[e]~ - WHERE NOT (x.k = 1 OR e.t = 'x')){1,2} OPTIONAL MATCH (b) WHERE EXISTS { (a) } RETURN DISTINCT COUNT(*) AS c ORDER BY c DESC NULLS FIRST OFFSET 1 LIMIT 2",
     );

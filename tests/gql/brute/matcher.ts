@@ -10,11 +10,13 @@ import {
   type Exists,
   elementId,
   hasLabels,
+  inOrder,
   isElement,
   labelsOf,
   type Path,
   propertyOf,
   type Row,
+  sortValue,
   termValue,
   truthOf,
 } from './conditions.ts';
@@ -95,6 +97,13 @@ export class Matcher {
   rowsOf(clauses: readonly Clause[], before: readonly Row[] = [new Map()]): readonly Row[] {
     let rows = before;
     for (const clause of clauses) {
+      if (clause.clause === 'page') {
+        const { order, offset = 0, limit = Number.POSITIVE_INFINITY } = clause;
+        const keyed = rows.map((row) => ({ row, keys: order.map(({ by }) => sortValue(by, row)) }));
+        keyed.sort((left, right) => inOrder(order, left.keys, right.keys));
+        rows = keyed.slice(offset, offset + limit).map(({ row }) => row);
+        continue;
+      }
       rows = rows.flatMap((row): readonly Row[] => {
         switch (clause.clause) {
           case 'match':
@@ -105,6 +114,15 @@ export class Matcher {
           }
           case 'filter':
             return truthOf(clause.where, row, this.#exists) === true ? [row] : [];
+          case 'for': {
+            const list = termValue(clause.list, row, this.#exists);
+            if (typeof list !== 'object' || list?.kind !== 'list') return [];
+            const { name, counter } = clause;
+            return list.of.map((item, at) => {
+              const longer = new Map(row).set(name, item);
+              return counter === undefined ? longer : longer.set(counter.name, at + counter.from);
+            });
+          }
           case 'let': {
             const longer = new Map(row);
             for (const { name, of } of clause.names) longer.set(name, termValue(of, longer, this.#exists));
@@ -372,7 +390,10 @@ export function namesOfClause(clause: Clause): string[] {
       return clause.of.flatMap(namesOfClause);
     case 'let':
       return clause.names.map(({ name }) => name);
+    case 'for':
+      return [clause.name, ...(clause.counter === undefined ? [] : [clause.counter.name])];
     case 'filter':
+    case 'page':
       return [];
   }
 }

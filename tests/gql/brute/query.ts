@@ -80,7 +80,21 @@ export interface FilterClause {
   /** Whether `WHERE` is written. */
   readonly long: boolean;
 }
-export type Clause = MatchClause | OptionalClause | LetClause | FilterClause;
+/** A row for each item of a list; `counter` numbers them from 0 (OFFSET) or 1 (ORDINALITY). */
+export interface ForClause {
+  readonly clause: 'for';
+  readonly name: string;
+  readonly list: Term;
+  readonly counter?: { readonly name: string; readonly from: 0 | 1 };
+}
+/** ORDER BY, OFFSET and LIMIT between statements; the order leaves nothing open. */
+export interface PageClause {
+  readonly clause: 'page';
+  readonly order: readonly SortKey[];
+  readonly offset?: number;
+  readonly limit?: number;
+}
+export type Clause = MatchClause | OptionalClause | LetClause | FilterClause | ForClause | PageClause;
 
 export type Term =
   | { readonly term: 'literal'; readonly value: Literal }
@@ -88,6 +102,7 @@ export type Term =
   | { readonly term: 'property'; readonly of: string; readonly key: string }
   | { readonly term: 'sum' | 'difference' | 'product'; readonly left: Term; readonly right: Term }
   | { readonly term: 'truth'; readonly of: Condition }
+  | { readonly term: 'list'; readonly of: readonly Literal[] }
   /** PATH_LENGTH of a path, SIZE of a list. */
   | { readonly term: 'length' | 'size'; readonly of: string }
   /** An aggregate along a group variable: of its elements, or of a property of them. */
@@ -137,8 +152,8 @@ export type Item =
     };
 
 export interface SortKey {
-  /** Name of a column, or a property of a variable. */
-  readonly by: string | { readonly of: string; readonly key: string };
+  /** Name of a column or value, or a property of a variable, or the id of an element. */
+  readonly by: string | { readonly of: string; readonly key?: string };
   readonly descending: boolean;
   readonly nulls?: 'FIRST' | 'LAST';
 }
@@ -151,20 +166,67 @@ export interface Result {
   readonly limit?: number;
 }
 
-export interface Query {
+/** Statements that end in one RETURN. */
+export interface Linear {
   readonly clauses: readonly Clause[];
   readonly result: Result;
 }
 
+export const CONJUNCTIONS = [
+  'UNION',
+  'UNION ALL',
+  'UNION DISTINCT',
+  'EXCEPT',
+  'EXCEPT ALL',
+  'EXCEPT DISTINCT',
+  'INTERSECT',
+  'INTERSECT ALL',
+  'INTERSECT DISTINCT',
+  'OTHERWISE',
+] as const;
+export type Conjunction = (typeof CONJUNCTIONS)[number];
+
+/** Results joined from left to right. */
+export interface Statement extends Linear {
+  readonly others: readonly { readonly by: Conjunction; readonly part: Linear }[];
+}
+
+export interface Query extends Statement {
+  /** What comes first, each followed by NEXT. */
+  readonly before: readonly Statement[];
+}
+
+/** A query of one RETURN. */
+export function simpleQuery(clauses: readonly Clause[], result: Result): Query {
+  return { clauses, result, others: [], before: [] };
+}
+
 /** The query as text. */
-export function textOf({ clauses, result }: Query): string {
-  return `${clauses.map(clauseText).join(' ')} ${resultText(result)}`;
+export function textOf(query: Query): string {
+  return [...query.before, query].map(statementText).join(' NEXT ');
+}
+
+function statementText(statement: Statement): string {
+  return [linearText(statement), ...statement.others.map(({ by, part }) => `${by} ${linearText(part)}`)].join(
+    ' ',
+  );
+}
+
+function linearText({ clauses, result }: Linear): string {
+  return [...clauses.map(clauseText), resultText(result)].join(' ');
 }
 
 function clauseText(clause: Clause): string {
   if (clause.clause === 'match') return `MATCH ${graphPatternText(clause)}`;
   if (clause.clause === 'let')
     return `LET ${clause.names.map(({ name, of }) => `${name} = ${termText(of)}`).join(', ')}`;
+  if (clause.clause === 'for') {
+    const { name, list, counter } = clause;
+    const numbered =
+      counter === undefined ? '' : ` WITH ${counter.from === 0 ? 'OFFSET' : 'ORDINALITY'} ${counter.name}`;
+    return `FOR ${name} IN ${termText(list)}${numbered}`;
+  }
+  if (clause.clause === 'page') return pageText(clause);
   if (clause.clause === 'filter')
     return `FILTER ${clause.long ? 'WHERE ' : ''}${conditionText(clause.where)}`;
   const [only, ...others] = clause.of;
@@ -269,6 +331,8 @@ function termText(term: Term): string {
       const sign = { sum: '+', difference: '-', product: '*' }[term.term];
       return `(${termText(term.left)} ${sign} ${termText(term.right)})`;
     }
+    case 'list':
+      return `[${term.of.map(literalText).join(', ')}]`;
     case 'truth':
       return `(${conditionText(term.of)})`;
     case 'length':
@@ -342,13 +406,18 @@ function itemText(item: Item): string {
   }
 }
 
-function resultText({ distinct, items, order, offset, limit }: Result): string {
+function resultText(result: Result): string {
+  const { distinct, items } = result;
+  return `RETURN ${distinct ? 'DISTINCT ' : ''}${items.map(itemText).join(', ')} ${pageText(result)}`.trimEnd();
+}
+
+function pageText({ order, offset, limit }: Pick<Result, 'order' | 'offset' | 'limit'>): string {
   const keys = order.map(({ by, descending, nulls }) => {
-    const key = typeof by === 'string' ? by : `${by.of}.${by.key}`;
+    const key =
+      typeof by === 'string' ? by : by.key === undefined ? `ELEMENT_ID(${by.of})` : `${by.of}.${by.key}`;
     return `${key}${descending ? ' DESC' : ''}${nulls === undefined ? '' : ` NULLS ${nulls}`}`;
   });
   return [
-    `RETURN ${distinct ? 'DISTINCT ' : ''}${items.map(itemText).join(', ')}`,
     ...(keys.length > 0 ? [`ORDER BY ${keys.join(', ')}`] : []),
     ...(offset === undefined ? [] : [`OFFSET ${offset}`]),
     ...(limit === undefined ? [] : [`LIMIT ${limit}`]),

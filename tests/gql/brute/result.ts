@@ -2,50 +2,118 @@
  * RETURN by brute force: columns, groups, distinct rows; and whether rows that a query answered are those that the
  * order and the limit allow.
  */
-import {
-  aggregate,
-  elementId,
-  isElement,
-  propertyOf,
-  type Row,
-  termValue,
-  type Value,
-  valueOrder,
-} from './conditions.ts';
-import type { Item, Query, Result, SortKey } from './query.ts';
+import { aggregate, elementId, inOrder, type Row, sortValue, termValue, type Value } from './conditions.ts';
+import type { Matcher } from './matcher.ts';
+import type { Conjunction, Item, Linear, Query, Statement } from './query.ts';
 
 /** Columns ask no subqueries. */
 const none = (): never => {
   throw new Error('a subquery in RETURN');
 };
 
-/** A row of the answer, as text, with its values to sort by. */
+/** A row of the answer: its values, the same as text, and what it is sorted by. */
 interface AnswerRow {
+  readonly values: readonly Value[];
   readonly text: string;
   readonly keys: readonly Value[];
 }
 
-/** All rows of an answer before OFFSET and LIMIT, sorted. */
-export function answerOf({ distinct, items, order }: Result, rows: readonly Row[]): readonly AnswerRow[] {
+/**
+ * All rows of an answer, sorted, before OFFSET and LIMIT of the last RETURN. Elsewhere than there they are not drawn.
+ */
+export function answerOf(query: Query, matcher: Matcher): readonly AnswerRow[] {
+  let rows: readonly Row[] = [new Map()];
+  for (const statement of query.before) {
+    const columns = statement.result.items.map(columnOf);
+    rows = statementRows(statement, rows, matcher).map(
+      ({ values }) => new Map(columns.map((name, at) => [name, values[at] as Value])),
+    );
+  }
+  return statementRows(query, rows, matcher);
+}
+
+function statementRows(statement: Statement, before: readonly Row[], matcher: Matcher): readonly AnswerRow[] {
+  const columns = statement.result.items.map(columnOf);
+  let rows = linearRows(statement, before, matcher);
+  for (const { by, part } of statement.others) {
+    const places = columns.map((name) => part.result.items.findIndex((item) => columnOf(item) === name));
+    const others = linearRows(part, before, matcher).map((row) => {
+      const values = places.map((at) => row.values[at] as Value);
+      return { values, text: textOfRow(values), keys: [] };
+    });
+    rows = joined(rows, by, others);
+  }
+  return rows;
+}
+
+function joined(
+  left: readonly AnswerRow[],
+  by: Conjunction,
+  right: readonly AnswerRow[],
+): readonly AnswerRow[] {
+  const once = (rows: readonly AnswerRow[]): AnswerRow[] => [
+    ...new Map(rows.map((row) => [row.text, row])).values(),
+  ];
+  const left1 = once(left);
+  const inRight = new Set(right.map(({ text }) => text));
+  // For ALL: of equal rows on the left, the first so many as the right has.
+  const counts = new Map<string, number>();
+  for (const { text } of right) counts.set(text, (counts.get(text) ?? 0) + 1);
+  const taken = left.map(({ text }) => {
+    const rest = counts.get(text) ?? 0;
+    counts.set(text, rest - 1);
+    return rest > 0;
+  });
+  switch (by) {
+    case 'UNION ALL':
+      return [...left, ...right];
+    case 'UNION':
+    case 'UNION DISTINCT':
+      return once([...left, ...right]);
+    case 'EXCEPT ALL':
+      return left.filter((_, at) => !taken[at]);
+    case 'EXCEPT':
+    case 'EXCEPT DISTINCT':
+      return left1.filter(({ text }) => !inRight.has(text));
+    case 'INTERSECT ALL':
+      return left.filter((_, at) => taken[at]);
+    case 'INTERSECT':
+    case 'INTERSECT DISTINCT':
+      return left1.filter(({ text }) => inRight.has(text));
+    case 'OTHERWISE':
+      return left.length > 0 ? left : right;
+  }
+}
+
+function linearRows(
+  { clauses, result }: Linear,
+  before: readonly Row[],
+  matcher: Matcher,
+): readonly AnswerRow[] {
+  const { distinct, items, order } = result;
+  const rows = matcher.rowsOf(clauses, before);
   const grouped = items.some(({ item }) => item !== 'term');
   const groups = grouped ? groupsOf(items, rows) : rows.map((row) => [row]);
   const answer = new Map<string, AnswerRow>();
   for (const [at, group] of groups.entries()) {
     const values = items.map((item) => itemOf(item, group));
-    const text = values.map((value) => valueText(value)).join(' | ');
-    const keys = order.map(({ by }) => {
-      if (typeof by === 'string') return values[items.findIndex((item) => columnOf(item) === by)] as Value;
-      const of = group[0]?.get(by.of) ?? null;
-      return isElement(of) ? propertyOf(of, by.key) : null;
-    });
-    answer.set(distinct ? text : String(at), { text, keys });
+    const text = textOfRow(values);
+    const columns = new Map(items.map((item, column) => [columnOf(item), values[column] as Value]));
+    const keys = order.map(({ by }) => sortValue(by, new Map([...(group[0] ?? []), ...columns])));
+    answer.set(distinct ? text : String(at), { values, text, keys });
   }
-  return [...answer.values()].toSorted((left, right) => inOrder(order, left, right));
+  return [...answer.values()].toSorted((left, right) => inOrder(order, left.keys, right.keys));
+}
+
+function textOfRow(values: readonly Value[]): string {
+  return values.map((value) => valueText(value)).join(' | ');
 }
 
 /** Name of a column of a query that names its columns. */
-export function columnOf(item: Item): string | undefined {
-  return item.alias ?? (item.item === 'term' && item.of.term === 'variable' ? item.of.name : undefined);
+export function columnOf(item: Item): string {
+  if (item.alias !== undefined) return item.alias;
+  if (item.item === 'term' && item.of.term === 'variable') return item.of.name;
+  throw new Error('a column without a name');
 }
 
 function groupsOf(items: readonly Item[], rows: readonly Row[]): readonly (readonly Row[])[] {
@@ -69,17 +137,6 @@ function itemOf(item: Item, group: readonly Row[]): Value {
     kind: 'list',
     of: value.of.toSorted((left, right) => (valueText(left) < valueText(right) ? -1 : 1)),
   };
-}
-
-function inOrder(order: readonly SortKey[], left: AnswerRow, right: AnswerRow): number {
-  for (const [at, { descending, nulls }] of order.entries()) {
-    const [one, other] = [left.keys[at] as Value, right.keys[at] as Value];
-    if ((one === null) !== (other === null) && nulls !== undefined)
-      return (one === null) === (nulls === 'FIRST') ? -1 : 1;
-    const by = valueOrder(one, other) * (descending ? -1 : 1);
-    if (by !== 0) return by;
-  }
-  return 0;
 }
 
 /** A value as text, the same for values that are not distinct. */
@@ -112,7 +169,7 @@ export function wrongWith(
   while (at < all.length) {
     const first = all[at] as AnswerRow;
     let next = at + 1;
-    while (next < all.length && inOrder(order, first, all[next] as AnswerRow) === 0) next++;
+    while (next < all.length && inOrder(order, first.keys, (all[next] as AnswerRow).keys) === 0) next++;
     const tied = new Map<string, number>();
     for (const { text } of all.slice(at, next)) tied.set(text, (tied.get(text) ?? 0) + 1);
     const these = answered.slice(Math.max(0, at - offset), Math.max(0, Math.min(next, end) - offset));

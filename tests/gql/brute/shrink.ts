@@ -3,7 +3,7 @@
  * labels and properties are left out one at a time, as long as the rest still goes wrong in the same manner.
  */
 import type { Case } from './disagreement.ts';
-import type { Clause, Condition, MatchClause, Part, PathPattern, Query, Result } from './query.ts';
+import type { Clause, Condition, Linear, MatchClause, Part, PathPattern, Query, Result } from './query.ts';
 import type { SmallGraph } from './walks.ts';
 
 /**
@@ -74,7 +74,22 @@ function without<T extends object>(from: T, key: keyof T & string): T {
   return Object.fromEntries(Object.entries(from).filter(([one]) => one !== key)) as T;
 }
 
-function* smallerQueries({ clauses, result }: Query): Generator<Query> {
+function* smallerQueries(query: Query): Generator<Query> {
+  const { before, others } = query;
+  for (const part of others) yield { ...query, ...part.part, others: [] };
+  for (const [at] of others.entries()) yield { ...query, others: others.toSpliced(at, 1) };
+  for (const [at, one] of before.entries()) {
+    yield { ...one, before: before.slice(0, at) };
+    yield { ...query, before: before.toSpliced(at, 1) };
+  }
+  for (const less of smallerLinear(query)) yield { ...query, ...less };
+  for (const [at, { by, part }] of others.entries())
+    for (const less of smallerLinear(part)) yield { ...query, others: others.with(at, { by, part: less }) };
+  for (const [at, one] of before.entries())
+    for (const less of smallerLinear(one)) yield { ...query, before: before.with(at, { ...one, ...less }) };
+}
+
+function* smallerLinear({ clauses, result }: Linear): Generator<Linear> {
   for (const fewer of smallerLists(clauses, smallerClauses))
     if (fewer.length > 0) yield { clauses: fewer, result };
   for (const less of smallerResults(result)) yield { clauses, result: less };
@@ -105,6 +120,11 @@ function* smallerClauses(clause: Clause): Generator<Clause> {
       return;
     case 'filter':
       for (const where of smallerConditions(clause.where)) yield { ...clause, where };
+      return;
+    case 'for':
+      if (clause.counter !== undefined) yield without(clause, 'counter');
+      return;
+    case 'page':
       return;
     case 'let':
       for (const [at] of clause.names.entries())
