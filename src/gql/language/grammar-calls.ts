@@ -190,11 +190,10 @@ export abstract class CallGrammar extends GrammarBase {
     const span = this.since(word);
     const type = temporalTypeNamed(word.image);
     if (!type) {
-      this.report(
-        'syntax',
-        span,
-        'A text after a word is a literal of DATE, TIME, DATETIME, TIMESTAMP or DURATION only',
-      );
+      const message = /^x$/i.test(word.image)
+        ? 'Byte strings are not part of the supported subset'
+        : 'A text after a word is a literal of DATE, TIME, DATETIME, TIMESTAMP or DURATION only';
+      this.report(/^x$/i.test(word.image) ? 'not-supported' : 'syntax', span, message);
       return nothing();
     }
     const text = this.textOf(token);

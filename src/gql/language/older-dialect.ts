@@ -107,7 +107,7 @@ class Reader extends Pieces {
         last,
       );
     }
-    if (upper === 'WITH') {
+    if (upper === 'WITH' && !/^(ORDINALITY|OFFSET)$/.test(this.word(i + 1))) {
       return this.#report(
         i,
         i,
@@ -167,6 +167,11 @@ class Reader extends Pieces {
         Number.POSITIVE_INFINITY,
       );
     }
+    if (i === 0 && (/^(SESSION|COMMIT|ROLLBACK)$/.test(upper) || this.word(1) === 'TRANSACTION')) {
+      const message =
+        'Sessions and transactions are not supported here; a text is one query, which only reads';
+      return this.#report(i, i, message, 'not-supported', Number.POSITIVE_INFINITY);
+    }
     if (i === 0 && (upper === 'START' || upper === 'SHOW')) {
       const message =
         upper === 'START'
@@ -200,6 +205,9 @@ class Reader extends Pieces {
         i + 1,
       );
     if (upper === 'GROUP' && this.word(i + 1) === 'BY') {
+      const clause = this.back(i, (at) => /^(RETURN|MATCH)$/.test(this.word(at)));
+      if (clause !== undefined && this.word(clause) === 'MATCH')
+        return this.#report(i, i + 1, 'GROUP BY stands behind the columns of RETURN', 'syntax', i + 3);
       let at = i + 2;
       while (this.pieces[at]?.isWord && this.is(at + 1, ',')) at += 2;
       if (this.pieces[at]?.isWord && (this.is(at + 1, '.') || this.is(at + 1, '(')))
@@ -448,6 +456,7 @@ class Reader extends Pieces {
       const edge = this.#repeated(i, close);
       if (edge !== undefined) return edge;
     }
+    if (this.word(i - 1) === 'PATH') return undefined;
     if (this.valueEnds(i - 1) && before!.end === this.pieces[i]!.start) return this.#subscript(i, close);
     if (isEdge) return undefined;
     const isList = this.pieces[i + 1]?.isWord && this.word(i + 2) === 'IN';

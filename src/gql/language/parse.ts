@@ -136,7 +136,8 @@ function strayProblems(source: Source, { strays }: Lexed): Problem[] {
   return strays.slice(0, MAX_PROBLEMS).map(({ offset, length }) => {
     const character = String.fromCodePoint(source.text.codePointAt(offset)!);
     const span = { start: offset, end: offset + length };
-    return problemAt(source, 'unexpected-character', span, `"${character}" has no meaning here.`);
+    const fix = /[‘’‚‛“”„‟«»‹›´]/.test(character) ? ` Texts are written in ' or ".` : '';
+    return problemAt(source, 'unexpected-character', span, `"${character}" has no meaning here.${fix}`);
   });
 }
 

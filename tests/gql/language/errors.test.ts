@@ -149,3 +149,45 @@ describe('bounds', () => {
     expect(parsePattern('#;'.repeat(4000)).errors.length).toBeLessThanOrEqual(25);
   });
 });
+
+describe('a mistake is told by what its writer meant', () => {
+  test.each([
+    [
+      'MATCH (n) RETURN VALUE { MATCH (m) RETURN COUNT(*) AS c } AS c',
+      'VALUE {',
+      'OPTIONAL MATCH and an aggregate',
+    ],
+    ['MATCH (n) RETURN RECORD {a: 1} AS r', 'Records', 'a column for each field'],
+    ['MATCH (a)-/A/->(b) RETURN a', 'Simplified path patterns', '-[:LABEL]->'],
+    ['MATCH (n) WHERE n.x IS NFC NORMALIZED RETURN n', 'IS NORMALIZED', 'NORMALIZE(text)'],
+    ["MATCH (n) RETURN X'1F' AS b", 'Byte strings', 'not part'],
+    ['MATCH (n) RETURN LET x = 1 IN x END AS y', 'LET … IN … END', 'a LET statement'],
+    ['MATCH (n) RETURN PATH[n] AS p', 'PATH[…]', 'p = (a)->(b)'],
+    ['SESSION SET TIME ZONE "utc"', 'Sessions', 'one query'],
+    ['START TRANSACTION', 'transactions', 'one query'],
+    ['MATCH (n) WHERE n.name IS "x" RETURN n', 'IS asks', 'equality is written ='],
+    ['MATCH (n)-:R->(m) RETURN n', 'in brackets', '-[:LABEL]->'],
+    ['MATCH (n) RETURN n.name n.age', 'between "name" and "n"', 'a comma'],
+    ['MATCH (n) WHERE n.x = 1 n.y = 2 RETURN n', 'between "1" and "n"', 'an operator'],
+    ['MATCH (n) WHERE n.x => 1 RETURN n', '">"', '>='],
+    ['MATCH (n) WHERE n.x =< 1 RETURN n', '"<"', '<='],
+    ['MATCH (n) WHERE n.x >< 1 RETURN n', '"<"', '<>'],
+    ['MATCH (n) RETURN n.x; MATCH (m) RETURN m', 'one query', 'NEXT'],
+    ['MATCH (n) GROUP BY n RETURN n', 'GROUP BY', 'behind the columns of RETURN'],
+    ['MATCH (n) FOR x IN n.list WITH ORDINALITY RETURN x', '"RETURN"', 'Expected a name'],
+    // A word of the language is not taken for a name where it is none.
+    ['MATCH (n) WHERE RETURN n', '"RETURN"', 'Expected a value'],
+    ['MATCH (n:Town RETURN n', '"RETURN"', 'Expected ":"'],
+    ['LET x = 1', 'too early', 'Expected MATCH, OPTIONAL MATCH or RETURN'],
+  ])('%s', (text, named, advice) => {
+    const { errors } = parsePattern(text);
+    expect(errors).toHaveLength(1);
+    expect(told(errors[0]!)).toContain(named);
+    expect(told(errors[0]!)).toContain(advice);
+    expect(told(errors[0]!)).not.toContain('in backticks');
+  });
+
+  test('curly quotes', () => {
+    expect(told(first('MATCH (n) WHERE n.name = ‘x’ RETURN n'))).toContain(`written in ' or "`);
+  });
+});
