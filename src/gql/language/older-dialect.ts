@@ -181,7 +181,9 @@ class Reader extends Pieces {
     }
     if (upper === 'RETURN') return this.#return(i);
     if (upper === 'WHERE') {
-      const earlier = this.back(i, (at) => /^(WHERE|RETURN|MATCH|FILTER)$/.test(this.word(at)));
+      const earlier = this.back(i, (at) =>
+        /^(WHERE|RETURN|MATCH|FILTER|NEXT|UNION|EXCEPT|INTERSECT|OTHERWISE)$/.test(this.word(at)),
+      );
       if (earlier !== undefined && this.word(earlier) === 'WHERE' && this.valueEnds(i - 1))
         return this.#report(i, i, 'A MATCH has one WHERE; join its conditions with AND', 'syntax', i + 1);
       if (earlier !== undefined && this.word(earlier) === 'RETURN')
@@ -233,7 +235,7 @@ class Reader extends Pieces {
         star + 2,
       );
     const brace = this.opening(i, '{');
-    if (brace !== undefined && this.word(brace - 1) === 'EXISTS')
+    if (brace !== undefined && this.close(brace) !== undefined && this.word(brace - 1) === 'EXISTS')
       return this.#report(
         i,
         i,
@@ -456,7 +458,12 @@ class Reader extends Pieces {
       const edge = this.#repeated(i, close);
       if (edge !== undefined) return edge;
     }
-    if (this.word(i - 1) === 'PATH') return undefined;
+    // An edge that lacks its stroke.
+    if (
+      this.word(i - 1) === 'PATH' ||
+      (before?.image === ')' && /^[-~]$/.test(this.pieces[close + 1]?.image ?? ''))
+    )
+      return undefined;
     if (this.valueEnds(i - 1) && before!.end === this.pieces[i]!.start) return this.#subscript(i, close);
     if (isEdge) return undefined;
     const isList = this.pieces[i + 1]?.isWord && this.word(i + 2) === 'IN';

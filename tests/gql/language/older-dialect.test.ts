@@ -1,7 +1,10 @@
 import { describe, expect, test } from 'vitest';
 import { checkQuery } from '../../../src/gql/check/check.ts';
+import { olderConstructs } from '../../../src/gql/language/older-dialect.ts';
 import { parsePattern } from '../../../src/gql/language/parse.ts';
 import { describeInLine, type Problem } from '../../../src/gql/language/problem.ts';
+import { tokenize } from '../../../src/gql/language/tokens.ts';
+import { QueryWriter } from '../random-query.ts';
 import { READ, REFUSED } from './older-dialect.ts';
 
 function problemsOf(text: string): readonly Problem[] {
@@ -60,4 +63,32 @@ test.each<[string, string]>([
   const told = problemsOf(text).map(describeInLine).join('\n');
   expect(told).toContain(expected);
   expect(told).not.toMatch(/GQL has no|changes data|stands? (before|behind)|joined with/);
+});
+
+test('no false alarm on 600 random queries, and hardly one when a token of them is lost or doubled', () => {
+  let state = 5;
+  const random = (): number => {
+    state = (state * 48_271) % 2_147_483_647;
+    return state / 2_147_483_647;
+  };
+  const writer = new QueryWriter(random);
+  const constructs = (text: string): number => {
+    const { tokens, strays } = tokenize(text);
+    return olderConstructs(text, tokens, strays).length;
+  };
+  let broken = 0;
+  let alarms = 0;
+  for (let i = 0; i < 600; i++) {
+    const text = writer.query();
+    expect([text, constructs(text)]).toEqual([text, 0]);
+    const { tokens } = tokenize(text);
+    const { startOffset, image } = tokens[Math.floor(random() * tokens.length)]!;
+    const again = random() < 0.5 ? '' : `${image} ${image}`;
+    const spoilt = text.slice(0, startOffset) + again + text.slice(startOffset + image.length);
+    if (parsePattern(spoilt).query) continue;
+    broken++;
+    if (constructs(spoilt) > 0) alarms++;
+  }
+  expect(broken).toBeGreaterThan(300);
+  expect(alarms / broken).toBeLessThan(0.01);
 });
