@@ -176,7 +176,7 @@ function whatIsUsed(query: Query) {
   const visit = (node: Syntax, ofEdge: boolean): void => {
     if (node.kind === 'parameter') parameters.add(node.name);
     else if (node.kind === 'label-name') (ofEdge ? edgeLabels : labels).add(node.name);
-    else if (node.kind === 'exists') hasSubquery = true;
+    else if (node.kind === 'exists' || node.kind === 'value-query') hasSubquery = true;
     else if (node.kind === 'match' && node.mode === 'REPEATABLE ELEMENTS') repeatsElements = true;
     else if (node.kind === 'call' && node.arguments.length === 0) asksForTime = true;
     const isEdge = node.kind === 'edge-pattern';

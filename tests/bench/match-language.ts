@@ -67,9 +67,15 @@ const environment: Environment = {
   ...shared,
   variable: () => node,
   exists: () => false,
+  query: () => null,
   aggregate: () => null,
 };
-const slots: Slots<null> = { ...shared, variable: () => () => node, exists: () => () => false };
+const slots: Slots<null> = {
+  ...shared,
+  variable: () => () => node,
+  exists: () => () => false,
+  query: () => () => null,
+};
 const run = compileExpression(tree, slots);
 const interpreted = median(() => evaluate(tree, environment), 50_000);
 const compiled = median(() => run(null), 50_000);

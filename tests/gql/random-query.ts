@@ -190,7 +190,12 @@ export class QueryWriter {
       return `LET ${name} = ${node}`;
     }
     const value = node
-      ? this.#pick([`${node}.k + 1`, `${node}.s`, `${node} IS LABELED A`, `[${node}.k, 2]`])
+      ? this.#pick([
+          ...[`${node}.k + 1`, `${node}.s`, `${node} IS LABELED A`, `[${node}.k, 2]`, `{k: ${node}.k}.k`],
+          `VALUE { MATCH (${node})${this.#edge(false)}(x) RETURN COUNT(*) AS n }`,
+          `VALUE { MATCH (x:A) FILTER x.k = ${node}.k RETURN x.k }`,
+          `VALUE { MATCH (x) RETURN x.k AS k NEXT RETURN MAX(k) AS m }`,
+        ])
       : this.#pick(['1', "'x'"]);
     const name = this.#new('l');
     this.#values.push(name);

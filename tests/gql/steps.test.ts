@@ -338,3 +338,83 @@ test('14.9 GQ12 GQ13 ORDER BY, OFFSET and LIMIT between other statements', async
     'MATCH (a:Town)-[e:ROAD]->{1,2}(b) ORDER BY SIZE(e) DESC, b.k DESC LIMIT 1 RETURN COUNT(e) AS n, b';
   expect(await rows(group)).toEqual([[2, 'dale']]);
 });
+
+describe('GV45 GV48 records', () => {
+  test('are made of values, with RECORD or without, and read by their fields', async () => {
+    expect(await rows('RETURN {a: 1, b: [2, {c: 3}]} AS r, RECORD {} AS none')).toEqual([
+      [{ a: 1, b: [2, { c: 3 }] }, {}],
+    ]);
+    expect(
+      await rows(
+        'MATCH (a:Town)->(b:Town) LET r = {from: a, sum: a.k + b.k} RETURN r.from AS f, r.sum AS s, r.missing AS m',
+      ),
+    ).toEqual([['ash', 3, null]]);
+    expect(await rows("RETURN {d: DATE '2024-01-01'}.d < DATE '2024-02-01' AS is_before")).toEqual([[true]]);
+  });
+
+  test('are equal when their fields are, in any order', async () => {
+    const text =
+      'RETURN {a: 1, b: 2} = {b: 2, a: 1} AS x, {a: 1} = {a: 2} AS y, {a: 1} = {b: 1} AS z, {a: NULL} = {a: 1} AS u';
+    expect(await rows(text)).toEqual([[true, false, false, null]]);
+    expect(await rows('MATCH (a) RETURN DISTINCT {town: a:Town} AS r, COUNT(*) AS n')).toEqual([
+      [{ town: true }, 2],
+      [{ town: false }, 2],
+    ]);
+  });
+
+  test('hold nodes, which come back as nodes; names in them are not those of properties', async () => {
+    const vocabulary = { properties: ['k'], labels: ['Town', 'City'], edgeLabels: ['ROAD'] };
+    const text = 'MATCH (a:Town) LET r = {n: a} FILTER r.n.k > 1 RETURN r';
+    const { rows: found } = await runPattern(graph, text, { vocabulary, unknownNames: 'error' });
+    expect(found).toEqual([[{ n: { kind: 'node', id: 'birch' } }]]);
+    await expect(runPattern(graph, 'RETURN {a: 1, a: 2} AS r')).rejects.toThrow(/has a field "a" already/u);
+  });
+});
+
+describe('GQ18 scalar subqueries', () => {
+  test('the one value of the one row, for the row outside', async () => {
+    expect(await sorted('MATCH (a) RETURN a, VALUE { MATCH (a)->(b) RETURN COUNT(*) } AS n')).toEqual([
+      'ash 2',
+      'birch 1',
+      'cedar 1',
+      'dale 0',
+    ]);
+    expect(await rows('MATCH (a) WHERE VALUE { MATCH (a)->(b) RETURN MAX(b.k) } > 3 RETURN a')).toEqual([
+      ['cedar'],
+    ]);
+    expect(
+      await rows(
+        'MATCH (a:Town) LET far = VALUE { MATCH (a)->(b) RETURN b ORDER BY b.k DESC LIMIT 1 } RETURN a.k AS k, far.k AS f ORDER BY k',
+      ),
+    ).toEqual([
+      [1, 3],
+      [2, 3],
+    ]);
+    expect(await rows('RETURN VALUE { MATCH (a) RETURN a.k AS k NEXT RETURN SUM(k) AS s } AS s')).toEqual([
+      [10],
+    ]);
+    expect(await rows('MATCH (a:City) RETURN a ORDER BY VALUE { MATCH (a)->(b) RETURN COUNT(*) }')).toEqual([
+      ['dale'],
+      ['cedar'],
+    ]);
+  });
+
+  test('null when there is no row, and when there are several: an error of data', async () => {
+    expect(await rows('MATCH (a:City) RETURN a, VALUE { MATCH (a)->(b) RETURN b.k } AS v')).toEqual([
+      ['cedar', 4],
+      ['dale', null],
+    ]);
+    expect(await rows('RETURN VALUE { MATCH (a) RETURN a.k } AS v')).toEqual([[null]]);
+  });
+
+  test('one column, and within the budgets of the query', async () => {
+    await expect(runPattern(graph, 'RETURN VALUE { MATCH (a) RETURN a, a.k } AS v')).rejects.toThrow(
+      /returns one column/u,
+    );
+    const many = `FOR a IN [${Array.from({ length: 60 }, (_, i) => i).join()}]`;
+    const text = `${many} LET n = VALUE { ${many.replace('a', 'b')} FILTER a < b RETURN COUNT(*) } RETURN SUM(n) AS pairs`;
+    expect((await runPattern(graph, text)).rows).toEqual([[(60 * 59) / 2]]);
+    const cut = await runPattern(graph, text, { budgets: { steps: 1000 } });
+    expect([cut.complete, cut.shortage]).toEqual([false, 'steps']);
+  });
+});

@@ -175,6 +175,11 @@ const CONSTRUCTS: Readonly<Record<string, readonly string[]>> = {
     'FOR n IN [{N}, {N}] MATCH (a:{L}) WHERE a.pins < n RETURN a, n',
     'MATCH (a:{L}) FOR n IN a.pins RETURN a',
   ],
+  records: [
+    'MATCH (a:{L})~[:CONNECTS]~(b) LET r = {n: b.pins, labelled: b:{L}} FILTER r.n > {N} OR NOT r.labelled RETURN a, r',
+    'MATCH (a:{L}) RETURN RECORD {element: a} AS r, a NEXT MATCH (a)~[:CONNECTS]~(b:{L}) RETURN r, b',
+    'MATCH (a:{L}) RETURN a, VALUE { MATCH (b:{L}) RETURN COUNT(*) } AS n',
+  ],
   'NEXT with a row for each match': [
     'MATCH (a:{L})~[:CONNECTS]~(b) RETURN a, b.pins AS n NEXT MATCH (a)~[:CONNECTS]~(c:{L}) WHERE c.pins > n RETURN a, c',
     'MATCH (a:{L})~[:CONNECTS]~(b) RETURN b, a:{L} AS labelled NEXT FILTER NOT labelled OR b:{L} RETURN b',
@@ -207,6 +212,9 @@ const ROWS_OF_RETURN = [
   'MATCH (a:{L}) RETURN a LIMIT 1 NEXT MATCH (a)~[:CONNECTS]~(b:{L}) RETURN a',
   'MATCH (a:{L}) ORDER BY a.pins LIMIT 1 FILTER a:{L} RETURN a',
   'MATCH (a:{L}) RETURN a UNION MATCH (a:{L}) RETURN a',
+  'MATCH (a:{L}) WHERE VALUE { MATCH (a)~[:CONNECTS]~(b:{L}) RETURN COUNT(*) } > 1 RETURN a',
+  'MATCH (a:{L}) LET n = VALUE { MATCH (b:{L}) RETURN COUNT(*) } FILTER n < 3 RETURN a',
+  'MATCH (a:{L}) RETURN a, VALUE { MATCH (b:{L}) RETURN COUNT(*) } AS n NEXT FILTER n < 3 RETURN a',
   'MATCH (a:{L}) RETURN a OTHERWISE MATCH (a:{L}) RETURN a',
   'OPTIONAL MATCH (a:{L}) RETURN a',
   'OPTIONAL MATCH (a:{L}) MATCH (b:{L}) WHERE a IS NULL RETURN b',

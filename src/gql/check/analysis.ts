@@ -322,6 +322,7 @@ class Analyser {
     this.#sites.push({ root, part, find: (name) => scope.get(name), names: () => scope.keys() });
     for (const node of expressionsIn(root)) {
       if (node.kind === 'exists') this.#clauses(node.clauses, scope);
+      else if (node.kind === 'value-query') this.#query(node.query, scope);
     }
   }
 }
@@ -355,7 +356,7 @@ export function* expressionsIn(root: Expression): Generator<Syntax> {
   const open: Syntax[] = [root];
   for (let node = open.pop(); node; node = open.pop()) {
     yield node;
-    if (node.kind !== 'exists') open.push(...[...children(node)].reverse());
+    if (node.kind !== 'exists' && node.kind !== 'value-query') open.push(...[...children(node)].reverse());
   }
 }
 

@@ -42,7 +42,7 @@ export function* looseIn(
   // A subquery's own variables are not known at its site.
   if (named && site.find(named.name) && !settled.names.has(named.name)) yield named;
   for (const child of children(node))
-    yield* looseIn(child, settled, site, counts, inSubquery || node.kind === 'exists');
+    yield* looseIn(child, settled, site, counts, inSubquery || isSubquery(node));
 }
 
 /** The variable that a node refers to, or declares in a pattern: in a subquery that may be one from outside. */
@@ -84,11 +84,15 @@ export function shadowsIn(root: Expression, items: readonly Column[]): readonly 
     const column = named && items.find(({ alias }) => alias?.text === named.name);
     if (named && column && !(column.value.kind === 'variable' && column.value.name === named.name))
       found.push(named);
-    if (node.kind === 'exists') open.push(...inside(node));
+    if (isSubquery(node)) open.push(...inside(node));
   }
   return found;
 }
 
 function inside(root: Syntax): Syntax[] {
   return children(root).flatMap((child) => [child, ...inside(child)]);
+}
+
+function isSubquery({ kind }: Syntax): boolean {
+  return kind === 'exists' || kind === 'value-query';
 }

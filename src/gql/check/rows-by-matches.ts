@@ -80,6 +80,13 @@ export function rowsNotByMatches(
  */
 function oneByOne(query: Query, report: (span: Query['span'], message: string) => void): readonly Clause[] {
   return query.clauses.flatMap((clause): readonly Clause[] => {
+    if (clause.kind !== 'table')
+      for (const node of everyNode(clause))
+        if (node.kind === 'value-query')
+          report(
+            node.span,
+            'A row that depends on VALUE { … } depends on other matches than its own, so its probability is not known; ask with EXISTS, or for rows.',
+          );
     if (clause.kind === 'page')
       report(
         clause.span,
@@ -107,6 +114,12 @@ function oneByOne(query: Query, report: (span: Query['span'], message: string) =
       ...oneByOne(inner, report),
       ...itemsOf(inner).map((item): Clause => {
         const { span } = item.value;
+        for (const node of everyNode(item.value))
+          if (node.kind === 'value-query')
+            report(
+              span,
+              'What is handed on depends on VALUE { … }, and so on other matches than its own: no probability of a row is known.',
+            );
         return {
           kind: 'let',
           variable: { kind: 'name', text: columnName(item), span },
@@ -126,8 +139,6 @@ export function tablesIn({
   readonly text: string;
   readonly tree: Query;
 }): readonly Problem[] {
-  const [first] = tree.clauses;
-  if (first?.kind !== 'table' && !tree.clauses.some(({ kind }) => kind === 'page')) return [];
   const source = new Source(text);
   const problems: Problem[] = [];
   oneByOne(tree, (span, message) => problems.push(problemAt(source, 'rows-not-by-matches', span, message)));

@@ -15,6 +15,7 @@ export function staticType(node: Expression, site: Site, functions: FunctionTabl
     case 'boolean':
     case 'null':
     case 'list':
+    case 'record':
       return node.kind;
     case 'temporal':
       return node.type.toLowerCase() as TypeName;
@@ -27,6 +28,7 @@ export function staticType(node: Expression, site: Site, functions: FunctionTabl
     case 'parameter':
     case 'property':
     case 'case-subject':
+    case 'value-query':
       return 'any';
     case 'sign':
       return type(node.operand) === 'duration' ? 'duration' : type(node.operand) === 'any' ? 'any' : 'number';

@@ -10,7 +10,7 @@
  */
 import { compareTemporal, placeOf, scaleOf } from './temporal-order.ts';
 import type { Truth } from './truth.ts';
-import { isList, type PathValue, type RecordValue, typeOf, type Value, valueOfProperty } from './value.ts';
+import { fieldOf, isList, type PathValue, type RecordValue, typeOf, type Value } from './value.ts';
 
 /** `a = b`. */
 export function equals(a: Value, b: Value): Truth {
@@ -73,7 +73,7 @@ function recordsEqual(a: RecordValue, b: RecordValue): Truth {
 }
 
 function fieldValues(record: RecordValue, keys: readonly string[]): Value[] {
-  return keys.map((key) => valueOfProperty(record.fields[key]));
+  return keys.map((key) => fieldOf(record, key));
 }
 
 /** By code point, as the collation UCS_BASIC does; UTF-16 units differ from that beyond the surrogates. */
@@ -174,7 +174,7 @@ export function valueKey(value: Value): string {
       return `p${valueKey(value.elements)}`;
     case 'record': {
       const keys = Object.keys(value.fields).sort();
-      return `{${keys.map((key) => `${valueKey(key)}=${valueKey(valueOfProperty(value.fields[key]))}`).join(',')}}`;
+      return `{${keys.map((key) => `${valueKey(key)}=${valueKey(fieldOf(value, key))}`).join(',')}}`;
     }
     default:
       return `${scaleOf(value)} ${placeOf(value).join(' ')}`;

@@ -9,6 +9,7 @@ import type {
   Expression,
   LabelExpression,
   Logical,
+  ValueQuery,
   Variable,
 } from '../language/ast.ts';
 import { readTemporal } from '../language/temporal.ts';
@@ -30,7 +31,7 @@ import {
   same,
 } from './predicates.ts';
 import { and, not, or, type Truth, truthOf, xor } from './truth.ts';
-import { isList, type Value } from './value.ts';
+import { isList, recordOf, type Value } from './value.ts';
 
 /** Gives the value for what is bound now. */
 export type Reader<State> = (state: State) => Value;
@@ -48,6 +49,7 @@ export interface Slots<State> extends FunctionSetting {
   /** A parameter whose value is the same for all states. */
   parameter(name: string): Value;
   exists(node: Exists): (state: State) => boolean;
+  query(node: ValueQuery): Reader<State>;
   /** An aggregate over rows, when the expression is used with groups of rows. */
   readonly aggregate?: (node: Aggregate) => Reader<State>;
 }
@@ -90,6 +92,13 @@ class Compiler<State> {
         return constant(this.#slots.parameter(node.name));
       case 'list':
         return this.#all(node.items, (values) => [...values]);
+      case 'record': {
+        const keys = node.fields.map(({ key }) => key.text);
+        const values = node.fields.map(({ value }) => value);
+        return this.#all(values, (items) => recordOf(keys.map((key, i) => [key, items[i]!])));
+      }
+      case 'value-query':
+        return varying(this.#slots.query(node));
       case 'variable':
         return varying(this.#variable(node.name));
       case 'property': {

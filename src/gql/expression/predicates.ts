@@ -5,10 +5,10 @@ import { labelsSatisfy, not, or, type Truth } from './truth.ts';
 import {
   type ElementAccess,
   type ElementReference,
+  fieldOf,
   isElement,
   isList,
   type Value,
-  valueOfProperty,
 } from './value.ts';
 
 /** 19.3 <comparison predicate>. */
@@ -47,7 +47,7 @@ export function propertyOf(object: Value, key: string, elements: ElementAccess):
   if (isElement(object)) return elements.property(object, key);
   if (typeof object !== 'object' || object === null || isList(object) || object.kind !== 'record')
     return null;
-  return Object.hasOwn(object.fields, key) ? valueOfProperty(object.fields[key]) : null;
+  return fieldOf(object, key);
 }
 
 /** 19.9 <labeled predicate>. */

@@ -41,7 +41,20 @@ export interface PathValue {
 
 export interface RecordValue {
   readonly kind: 'record';
+  /** Properties as the graph holds them, or values when `hasValues` is set; read by {@link fieldOf}. */
   readonly fields: Readonly<Record<string, unknown>>;
+  readonly hasValues?: true;
+}
+
+/** A field of a record; null when it has none of the name. */
+export function fieldOf({ fields, hasValues }: RecordValue, key: string): Value {
+  if (!Object.hasOwn(fields, key)) return null;
+  return hasValues ? (fields[key] as Value) : valueOfProperty(fields[key]);
+}
+
+/** A record of values. */
+export function recordOf(fields: Iterable<readonly [string, Value]>): RecordValue {
+  return { kind: 'record', fields: Object.fromEntries(fields), hasValues: true };
 }
 
 /** Names of types, as parameters of functions declare them. */

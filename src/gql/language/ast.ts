@@ -288,6 +288,7 @@ export type Expression =
   | NullLiteral
   | TemporalLiteral
   | ListConstructor
+  | RecordConstructor
   | Parameter
   | Variable
   | PropertyReference
@@ -304,6 +305,7 @@ export type Expression =
   | IsEndpoint
   | InList
   | Exists
+  | ValueQuery
   | AllDifferent
   | Same
   | PropertyExists
@@ -353,6 +355,21 @@ export type TemporalType = 'DATE' | 'TIME' | 'DATETIME' | 'DURATION';
 export interface ListConstructor {
   readonly kind: 'list';
   readonly items: readonly Expression[];
+  readonly span: Span;
+}
+
+/** `{key: value, …}`, also with RECORD before it. */
+export interface RecordConstructor {
+  readonly kind: 'record';
+  /** Of different keys. */
+  readonly fields: readonly RecordField[];
+  readonly span: Span;
+}
+
+export interface RecordField {
+  readonly kind: 'record-field';
+  readonly key: Name;
+  readonly value: Expression;
   readonly span: Span;
 }
 
@@ -488,6 +505,13 @@ export interface Exists {
   readonly span: Span;
 }
 
+/** `VALUE { … RETURN … }`: the one value of the one row, null when there is none. */
+export interface ValueQuery {
+  readonly kind: 'value-query';
+  readonly query: Query;
+  readonly span: Span;
+}
+
 export interface AllDifferent {
   readonly kind: 'all-different';
   /** At least two. */
@@ -605,4 +629,5 @@ export type Syntax =
   | PropertyTest
   | LabelExpression
   | Expression
+  | RecordField
   | CaseBranch;

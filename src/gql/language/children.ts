@@ -33,7 +33,12 @@ export function children(node: Syntax): readonly Syntax[] {
     case 'table':
       return [...some(node.input), ...node.parts];
     case 'table-part':
+    case 'value-query':
       return [node.query];
+    case 'record':
+      return node.fields;
+    case 'record-field':
+      return [node.key, node.value];
     case 'optional':
     case 'exists':
       return node.clauses;

@@ -3,13 +3,29 @@
  * is above each rule.
  */
 import type { IToken } from 'chevrotain';
-import type { Expression, Variable } from './ast.ts';
+import type { Expression, Query, RecordConstructor, RecordField, Variable } from './ast.ts';
 import { aggregateNamed, castTypeNamed, temporalTypeNamed } from './builtin-names.ts';
-import { alt, byCommas, GrammarBase, NOWHERE, type Rule, spanOf } from './grammar-base.ts';
+import { alt, altWhen, byCommas, GrammarBase, NOWHERE, type Rule, spanOf } from './grammar-base.ts';
 import { insteadOfFunction } from './older-functions.ts';
 import { readTemporal } from './temporal.ts';
 import { KEY, NAME, S, STRING, W } from './tokens.ts';
 import { BARE_FUNCTIONS } from './words.ts';
+
+/** Stands in for a query that could not be read. */
+export const noQuery = (): Query => ({
+  kind: 'query',
+  clauses: [],
+  result: { kind: 'return', distinct: false, items: [], groupBy: undefined, span: NOWHERE },
+  orderBy: [],
+  offset: undefined,
+  limit: undefined,
+  span: NOWHERE,
+});
+
+/** Functions of the older dialect that make a value of fields. */
+const TAKES_FIELDS: ReadonlySet<string> = new Set([
+  ...['DATE', 'TIME', 'LOCALTIME', 'DATETIME', 'LOCALDATETIME', 'DURATION', 'POINT'],
+]);
 
 export const nothing = (): Expression => ({ kind: 'null', span: NOWHERE });
 
@@ -23,6 +39,8 @@ interface Arguments {
 export abstract class CallGrammar extends GrammarBase {
   /** From the grammar of predicates. */
   abstract readonly expression: Rule<Expression>;
+  /** From the grammar of queries. */
+  abstract readonly statementBlock: Rule<Query>;
   /** From the grammar of values: an expression without boolean operators and predicates. */
   abstract readonly value: Rule<Expression>;
 
@@ -37,6 +55,8 @@ export abstract class CallGrammar extends GrammarBase {
   );
 
   /**
+   * <value query expression> ::= VALUE <nested query specification>
+   * <record constructor> ::= [ RECORD ] <fields specification>
    * <binding variable reference> <temporal literal>, <duration literal> ::= ( DATE | TIME | DATETIME | TIMESTAMP |
    * DURATION ) <character string literal> <numeric value function> and other functions ::= <name> <left paren> [
    * <argument list> ] <right paren> <aggregate function> ::= COUNT <left paren> <asterisk> <right paren>
@@ -47,7 +67,21 @@ export abstract class CallGrammar extends GrammarBase {
     'nameOrCall',
     () => {
       const word = this.CONSUME(NAME);
-      return this.OR([
+      const alternatives = [
+        altWhen(
+          () => word.tokenType === W.VALUE,
+          () => {
+            const query = this.SUBRULE(this.nestedQuery);
+            return this.ACTION((): Expression => ({ kind: 'value-query', query, span: this.since(word) }));
+          },
+        ),
+        altWhen(
+          () => word.tokenType === W.RECORD,
+          () => {
+            const record = this.SUBRULE(this.record);
+            return this.ACTION((): Expression => ({ ...record, span: this.since(word) }));
+          },
+        ),
         alt(() => {
           const text = this.CONSUME(STRING);
           return this.ACTION(() => this.temporalLiteral(word, text));
@@ -66,9 +100,56 @@ export abstract class CallGrammar extends GrammarBase {
             return { kind: 'variable', name: this.named(word).text, span };
           }),
         ),
-      ]);
+      ];
+      // Both VALUE and RECORD have a brace behind them, and are told apart by themselves.
+      return this.OR({ DEF: alternatives, IGNORE_AMBIGUITIES: true });
     },
     nothing,
+  );
+
+  /** <fields specification> ::= <left brace> [ <field list> ] <right brace> */
+  readonly record: Rule<RecordConstructor> = this.rule(
+    'record',
+    () => {
+      const first = this.CONSUME(S.leftBrace);
+      const fields: RecordField[] = [];
+      this.MANY_SEP(byCommas(() => fields.push(this.SUBRULE(this.recordField))));
+      this.CONSUME(S.rightBrace);
+      return this.ACTION((): RecordConstructor => {
+        const seen = new Set<string>();
+        for (const { key } of fields) {
+          if (seen.has(key.text))
+            this.report('syntax', key.span, `The record has a field "${key.text}" already`);
+          seen.add(key.text);
+        }
+        return { kind: 'record', fields, span: this.since(first) };
+      });
+    },
+    () => ({ kind: 'record', fields: [], span: NOWHERE }),
+  );
+
+  /** <field> ::= <field name> <colon> <value expression> */
+  readonly recordField: Rule<RecordField> = this.rule(
+    'recordField',
+    () => {
+      const key = this.SUBRULE(this.keyName);
+      this.CONSUME(S.colon);
+      const value = this.SUBRULE(this.expression);
+      return this.ACTION(() => ({ kind: 'record-field', key, value, span: this.since(key) }));
+    },
+    () => ({ kind: 'record-field', key: this.noName(), value: nothing(), span: NOWHERE }),
+  );
+
+  /** <nested query specification> ::= <left brace> <query specification> <right brace> */
+  readonly nestedQuery: Rule<Query> = this.rule(
+    'nestedQuery',
+    () => {
+      this.CONSUME(S.leftBrace);
+      const query = this.SUBRULE(this.statementBlock);
+      this.CONSUME(S.rightBrace);
+      return query;
+    },
+    noQuery,
   );
 
   /** Arguments of a call, between parentheses. */
@@ -209,6 +290,9 @@ export abstract class CallGrammar extends GrammarBase {
 
   private call(word: IToken, { star, quantifier, items }: Arguments, span: Expression['span']): Expression {
     const name = this.textOfName(word).toUpperCase();
+    // Of the older dialect, which `older-dialect.ts` has the words for.
+    if (TAKES_FIELDS.has(name) && items[0]?.kind === 'record')
+      this.report('syntax', span, `${name} takes no record`);
     const aggregate = aggregateNamed(name);
     if (aggregate) {
       const binary = aggregate.startsWith('PERCENTILE');

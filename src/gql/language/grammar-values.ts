@@ -117,6 +117,7 @@ export abstract class ValueGrammar extends CallGrammar {
     'primary',
     () =>
       this.OR([
+        alt(() => this.SUBRULE(this.record)),
         alt(() => this.SUBRULE(this.literal)),
         alt(() => this.SUBRULE(this.parenthesized)),
         alt(() => this.SUBRULE(this.list)),

@@ -11,6 +11,7 @@ import type {
   Variable,
 } from './ast.ts';
 import { alt, byCommas, NOWHERE, type Rule } from './grammar-base.ts';
+import { noQuery } from './grammar-calls.ts';
 import { StatementGrammar } from './grammar-statements.ts';
 import { S, W } from './tokens.ts';
 
@@ -23,28 +24,29 @@ const noReturn = (): ReturnClause => ({
   span: NOWHERE,
 });
 
-const noQuery = (): Query => ({
-  kind: 'query',
-  clauses: [],
-  result: noReturn(),
-  orderBy: [],
-  offset: undefined,
-  limit: undefined,
-  span: NOWHERE,
-});
-
 class QueryGrammar extends StatementGrammar {
   constructor() {
     super();
     this.performSelfAnalysis();
   }
 
+  /** A whole text; the semicolon is what programs that read several at once put behind each. */
+  readonly query: Rule<Query> = this.rule(
+    'query',
+    () => {
+      const query = this.SUBRULE(this.statementBlock);
+      this.OPTION(() => this.CONSUME(S.semicolon));
+      return query;
+    },
+    noQuery,
+  );
+
   /**
    * <statement block> ::= <statement> { NEXT <statement> }…
    * <statement> ::= <composite query statement>
    */
-  readonly query: Rule<Query> = this.rule(
-    'query',
+  readonly statementBlock: Rule<Query> = this.rule(
+    'statementBlock',
     () => {
       const first = this.ACTION(() => this.LA(1));
       const statements: TablePart[][] = [];
@@ -53,9 +55,7 @@ class QueryGrammar extends StatementGrammar {
         this.CONSUME(W.NEXT);
         statements.push(this.SUBRULE2(this.composite));
       });
-      const query = this.ACTION(() => queryOf(statements, this.since(first)));
-      this.OPTION(() => this.CONSUME(S.semicolon));
-      return query;
+      return this.ACTION(() => queryOf(statements, this.since(first)));
     },
     noQuery,
   );

@@ -422,7 +422,7 @@ class Reader extends Pieces {
       return this.#report(
         i,
         close,
-        `GQL has no COUNT { … }; write OPTIONAL MATCH and COUNT(x), or EXISTS { … } where any will do`,
+        'GQL has no COUNT { … }; write VALUE { MATCH … RETURN COUNT(*) }, OPTIONAL MATCH and COUNT(x), or EXISTS { … } where any will do',
         'not-supported',
         close + 1,
       );
@@ -430,7 +430,7 @@ class Reader extends Pieces {
       return this.#report(
         i,
         close,
-        `GQL has no COLLECT { … }; write OPTIONAL MATCH and COLLECT_LIST(x)`,
+        'GQL has no COLLECT { … }; write VALUE { MATCH … RETURN COLLECT_LIST(x) }, or OPTIONAL MATCH and COLLECT_LIST(x)',
         'not-supported',
         close + 1,
       );

@@ -1,5 +1,5 @@
 /** Value expressions, predicates and label expressions to text, with the fewest parentheses that keep the tree. */
-import type { Case, CaseBranch, Clause, Expression, LabelExpression } from './ast.ts';
+import type { Case, CaseBranch, Clause, Expression, LabelExpression, Query } from './ast.ts';
 import { functionText, keyText, numberText, parameterText, stringText, variableText } from './print-names.ts';
 import { BARE_FUNCTIONS } from './words.ts';
 
@@ -17,10 +17,10 @@ const BINDS = {
   primary: 10,
 } as const;
 
-/** Prints the match clauses inside EXISTS; comes from the printer of patterns, which prints expressions in turn. */
-export type PrintClauses = (clauses: readonly Clause[]) => string;
+/** Prints what EXISTS and VALUE hold; comes from the printer of patterns, which prints expressions in turn. */
+export type PrintInner = (inner: readonly Clause[] | Query) => string;
 
-export function expressionText(node: Expression, clauses: PrintClauses): string {
+export function expressionText(node: Expression, clauses: PrintInner): string {
   /** The node, in parentheses when it binds less tightly than its place needs. */
   const at = (inner: Expression, least: number): string => {
     const text = expressionText(inner, clauses);
@@ -79,6 +79,12 @@ export function expressionText(node: Expression, clauses: PrintClauses): string 
     }
     case 'exists':
       return `EXISTS { ${clauses(node.clauses)} }`;
+    case 'value-query':
+      return `VALUE { ${clauses(node.query)} }`;
+    case 'record': {
+      const fields = node.fields.map(({ key, value }) => `${keyText(key.text)}: ${at(value, 0)}`);
+      return `{${fields.join(', ')}}`;
+    }
     case 'all-different':
       return `ALL_DIFFERENT(${list(node.elements)})`;
     case 'same':
@@ -166,7 +172,7 @@ function inParentheses(item: Expression, list: (items: readonly Expression[]) =>
   return binding(item) < BINDS.concatenation ? `(${list([item])})` : list([item]);
 }
 
-function caseText(node: Case, clauses: PrintClauses): string {
+function caseText(node: Case, clauses: PrintInner): string {
   const text = (inner: Expression): string => expressionText(inner, clauses);
   const condition = (inner: Expression): string => {
     if (node.subject === undefined) return text(inner);

@@ -43,7 +43,9 @@ function pageTexts({ orderBy, offset, limit }: Pick<Query, 'orderBy' | 'offset' 
 
 /** The text of an expression; also the name of a column that has no alias. */
 export function printExpression(expression: Expression): string {
-  return expressionText(expression, (clauses) => clauses.map((clause) => clauseText(clause, ' ')).join(' '));
+  return expressionText(expression, (inner) =>
+    'kind' in inner ? queryText(inner, ' ') : inner.map((clause) => clauseText(clause, ' ')).join(' '),
+  );
 }
 
 /** The text of a path pattern, such as `(a:Sensor)-[:CONNECTS]-(b)`. */

@@ -75,6 +75,7 @@ export const CONTEXTUAL_WORDS = [
   'OTHERWISE',
   'PATH',
   'PATHS',
+  'RECORD',
   'RELATIONSHIP',
   'RELATIONSHIPS',
   'REPEATABLE',
@@ -139,7 +140,6 @@ export const LEFT_OUT: Readonly<Record<string, string>> = {
   INSERT: 'INSERT changes data; patterns only read',
   KEEP: 'KEEP is not part of the supported subset; put the path mode before each path',
   LIKE: 'GQL reserves LIKE but has no such predicate; compare with LEFT(text, n) or RIGHT(text, n)',
-  RECORD: 'Records are not part of the supported subset',
   REMOVE: 'REMOVE changes data; patterns only read',
   SELECT: 'SELECT is not part of the supported subset; write MATCH … RETURN …',
   SESSION: 'Session commands are not part of the supported subset',
@@ -148,7 +148,6 @@ export const LEFT_OUT: Readonly<Record<string, string>> = {
   TYPED: 'Value type predicates are not part of the supported subset',
   NORMALIZED: 'IS NORMALIZED is not part of the supported subset; compare with NORMALIZE(text)',
   USE: 'USE is not part of the supported subset; there is one graph',
-  VALUE: 'Value queries are not part of the supported subset',
   WITH: 'GQL has no WITH clause; hand rows on with RETURN … NEXT, name values with LET, or write one more MATCH',
   YIELD: 'YIELD is not part of the supported subset; name what you want in RETURN',
 };

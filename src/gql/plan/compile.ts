@@ -11,13 +11,14 @@ import type {
   Query,
   Syntax,
   TableClause,
+  ValueQuery,
 } from '../language/ast.ts';
 import { children } from '../language/children.ts';
 import type { Store } from '../storage/store.ts';
 import { adjacencyCodes } from './adjacency-codes.ts';
-import type { Compiled, CompileSettings, Expressions, LabelAsked } from './compiled.ts';
+import type { Answering, Compiled, CompileSettings, Expressions, LabelAsked } from './compiled.ts';
 import { emitCondition } from './condition-code.ts';
-import { columnName, columnNames, hasRowsOfClauses, itemsOf } from './free-names.ts';
+import { columnName, columnNames, hasRowsOfClauses, itemsOf, namesIn } from './free-names.ts';
 import { edgeLabelTruths, labelSetTruths, nodeKindTruths, TRUE, UNKNOWN } from './label-test.ts';
 import { Cases, type Lineage, notOf, OPEN } from './lineage.ts';
 import type { PlannableClause, PlannableTable, Target } from './match.ts';
@@ -51,6 +52,7 @@ class Compiler {
   readonly #settings: CompileSettings;
   readonly #expressions: Expressions;
   readonly #inner: (readonly PlannableClause[])[] = [];
+  readonly #answers = new Map<number, Answering>();
   readonly #leastTruth: number;
   readonly #context: TranslateContext;
   /** Whether the graph has anything uncertain. */
@@ -100,6 +102,7 @@ class Compiler {
       clauses,
       result: resultPlan(query, setting, this.#expressions),
       inner: this.#inner,
+      answers: this.#answers,
       nodeTable: (node) => this.#nodeTable(node),
       setTable: (node) => this.#setTable(node),
     };
@@ -219,7 +222,12 @@ class Compiler {
   }
 
   #evaluate(expression: Expression, scope: Scope): Evaluate {
-    return this.#expressions.compile(expression, scope, (node) => this.#exists(node, scope));
+    return this.#expressions.compile(
+      expression,
+      scope,
+      (node) => this.#exists(node, scope),
+      (node) => this.#valueQuery(node, scope),
+    );
   }
 
   #exists(node: Exists, scope: Scope): (state: RowState) => boolean {
@@ -232,6 +240,26 @@ class Compiler {
     const number = this.#leastTruth === TRUE ? certain : possible;
     const { asking } = this.#expressions;
     return ({ inner }) => (asking.asks ? asking.asks.exists(possible, certain) : inner[number]!());
+  }
+
+  #valueQuery({ query }: ValueQuery, scope: Scope): Evaluate {
+    const inner = this.#clauses(query.clauses, scope.inner());
+    const result = resultPlan(query, this.#resultSetting(inner.scope), this.#expressions);
+    const number = this.#inner.length;
+    this.#inner.push(inner.clauses);
+    const isConstant = ![...namesIn(query)].some((name) => scope.find(name));
+    this.#answers.set(number, { result, isConstant });
+    const { asking } = this.#expressions;
+    return ({ answers }) => {
+      // It reads labels as the whole query does, also where the cases of an expression around it are followed.
+      const { asks } = asking;
+      asking.asks = undefined;
+      try {
+        return answers[number]!();
+      } finally {
+        asking.asks = asks;
+      }
+    };
   }
 
   /** Lowers the body of an EXISTS; answers its number. */
@@ -320,7 +348,7 @@ class Compiler {
       node.kind === 'exists' ||
       (node.kind === 'variable' && isRead(node.name)) ||
       (node.kind === 'call' && this.#expressions.readsLabels(node.name)) ||
-      children(node).some(reads);
+      (node.kind !== 'value-query' && children(node).some(reads));
     return reads(expression);
   }
 }

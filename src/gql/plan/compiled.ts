@@ -1,5 +1,5 @@
 /** What compiling a query takes and makes. */
-import type { Aggregate, Exists, Expression } from '../language/ast.ts';
+import type { Aggregate, Exists, Expression, ValueQuery } from '../language/ast.ts';
 import type { LabelTest } from './label-test.ts';
 import type { Asking } from './lineage.ts';
 import type { PlannableClause } from './match.ts';
@@ -27,6 +27,7 @@ export interface Expressions {
     expression: Expression,
     scope: Scope,
     exists: (node: Exists) => (state: RowState) => boolean,
+    query: (node: ValueQuery) => Evaluate,
   ): Evaluate;
   accumulator(node: Aggregate, scope: Scope): () => Accumulator;
   /** A text that is equal for equal values, and for those only. */
@@ -35,6 +36,12 @@ export interface Expressions {
   compare(a: unknown, b: unknown): number;
   /** A value as it is handed to the caller. */
   output(value: unknown): unknown;
+}
+
+/** The query of a VALUE: its result, and whether it is the same for all rows outside. */
+export interface Answering {
+  readonly result: ResultPlan;
+  readonly isConstant: boolean;
 }
 
 /** A label expression, and the lowest truth of it that counts as a match. */
@@ -48,6 +55,8 @@ export interface Compiled {
   readonly clauses: readonly PlannableClause[];
   /** Bodies of EXISTS, by the number that their conditions call them by. */
   readonly inner: readonly (readonly PlannableClause[])[];
+  /** Those that are queries of VALUE, by the same number. */
+  readonly answers: ReadonlyMap<number, Answering>;
   readonly scope: Scope;
   readonly slots: Slots;
   readonly settings: CompileSettings;

@@ -9,6 +9,7 @@ import {
   type EdgeReference,
   type ElementAccess,
   type ElementReference,
+  fieldOf,
   isList,
   type NodeReference,
   type Value,
@@ -50,13 +51,14 @@ export function expressionsFor(store: Store, settings: ExpressionSettings): Expr
   const asking: Asking = { asks: undefined, round: 0 };
   const access = elementAccess(store, settings.leastTruth, asking);
   const parameter = (name: string): Value => valueOfProperty(settings.parameters[name]);
-  const compile: Expressions['compile'] = (expression, scope, exists) => {
+  const compile: Expressions['compile'] = (expression, scope, exists, query) => {
     const slots: Slots<RowState> = {
       functions: settings.functions,
       elements: access,
       now: settings.now,
       parameter,
       exists,
+      query: (node) => query(node) as (state: RowState) => Value,
       isGroup: (name) => scope.find(name)?.kind === 'group',
       variable: (name) => variableReader(scope, name, asking),
       property: (variable, key) => propertyReader(store, scope, variable, key),
@@ -70,9 +72,14 @@ export function expressionsFor(store: Store, settings: ExpressionSettings): Expr
     compile,
     accumulator: (node, scope) => {
       const fraction = node.fraction
-        ? (compile(node.fraction, scope, () => () => false) as (state: RowState | undefined) => Value)(
-            undefined,
-          )
+        ? (
+            compile(
+              node.fraction,
+              scope,
+              () => () => false,
+              () => () => null,
+            ) as (state: RowState | undefined) => Value
+          )(undefined)
         : null;
       return () => accumulatorFor(node, fraction) as ReturnType<ReturnType<Expressions['accumulator']>>;
     },
@@ -257,7 +264,9 @@ function output(store: Store, value: Value): unknown {
     case 'path':
       return { kind: 'path', elements: value.elements.map((element) => elementValue(store, element)) };
     case 'record':
-      return value.fields;
+      return Object.fromEntries(
+        Object.keys(value.fields).map((key) => [key, output(store, fieldOf(value, key))]),
+      );
     case 'date':
     case 'time':
     case 'datetime':

@@ -3,7 +3,7 @@ import { children } from '../language/children.ts';
 import { printExpression } from '../language/print.ts';
 
 /** Every variable name that occurs in an expression, those of patterns inside EXISTS included. */
-export function namesIn(expression: Expression): Set<string> {
+export function namesIn(expression: Expression | Query): Set<string> {
   const names = new Set<string>();
   const visit = (node: unknown): void => {
     if (Array.isArray(node)) {
@@ -126,5 +126,6 @@ export function hasRowsOfClauses({ result, orderBy, offset, limit }: Query): boo
 }
 
 function holdsAggregate(node: Syntax): boolean {
+  if (node.kind === 'exists' || node.kind === 'value-query') return false;
   return node.kind === 'aggregate' || children(node).some(holdsAggregate);
 }

@@ -55,6 +55,8 @@ export interface RowState {
   readonly values: unknown[];
   /** Per inner query (EXISTS and the like): whether it has a match for the row. */
   readonly inner: (() => boolean)[];
+  /** The same for queries of VALUE: the value. */
+  readonly answers: (() => unknown)[];
   /** Under which circumstances the body of an EXISTS has a match for the row. */
   readonly bodyLineage: AskBody;
   readonly parameters: Readonly<Record<string, unknown>>;

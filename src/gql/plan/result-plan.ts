@@ -124,7 +124,8 @@ function replaceAggregates(
     if (typeof node !== 'object' || node === null) return node;
     if ((node as Expression).kind === 'aggregate' && isOverRows(node as Aggregate, scope))
       return replace(node as Aggregate);
-    if ((node as Expression).kind === 'exists') return node;
+    const { kind } = node as Expression;
+    if (kind === 'exists' || kind === 'value-query') return node;
     let changed = false;
     const copy: Record<string, unknown> = {};
     for (const [field, child] of Object.entries(node)) {

@@ -5,7 +5,7 @@
 import { LRUCache } from 'lru-cache';
 import type { Query } from '../language/ast.ts';
 import { compileQuery } from '../plan/compile.ts';
-import type { Compiled } from '../plan/compiled.ts';
+import type { Answering, Compiled } from '../plan/compiled.ts';
 import type { Match, PlannableClause } from '../plan/match.ts';
 import { relaxations } from '../plan/near-patterns.ts';
 import { parsed } from '../plan/parsed.ts';
@@ -119,7 +119,12 @@ export function execute(
   };
 
   const clauses = clausesStage(compiled.clauses, take, context, last);
-  const bodies = compiled.inner.map((body) => bodyStage(body, take, context));
+  // In the order of their matches.
+  const bodies = compiled.inner.map((body, number) => {
+    const answering = compiled.answers.get(number);
+    if (answering) run.answers[number] = answerOf(body, answering, take, context);
+    return answering ? NOTHING : bodyStage(body, take, context);
+  });
   for (const visit of bodies)
     run.inner.push(() => {
       let found = false;
@@ -209,6 +214,34 @@ function bodyStage(
     current = visit;
     stage.run();
     current = before;
+  };
+}
+
+const NOTHING = (): void => {};
+
+/** The query of a VALUE: the value of its one row; null when it has none, or several. */
+function answerOf(
+  body: readonly PlannableClause[],
+  { result, isConstant }: Answering,
+  take: () => PreparedMatch,
+  context: Parameters<typeof clausesStage>[2],
+): () => unknown {
+  let sink: ResultSink | undefined;
+  const stage = clausesStage(body, take, context, () => sink!.take());
+  let known: { readonly value: unknown } | undefined;
+  return () => {
+    if (known) return known.value;
+    let count = 0;
+    let value: unknown = null;
+    sink = new ResultSink(result, context.run, ([cell]) => {
+      value = count++ === 0 ? cell : null;
+      return count < 2;
+    });
+    stage.run();
+    sink.finish();
+    sink.forget();
+    if (isConstant) known = { value };
+    return value;
   };
 }
 

@@ -39,6 +39,7 @@ export class Run implements RowState {
   readonly row: Int32Array;
   readonly values: unknown[];
   readonly inner: (() => boolean)[] = [];
+  readonly answers: (() => unknown)[] = [];
   bodyLineage: AskBody = () => OPEN;
   /** Whether it is noted under which circumstances a row holds. */
   keepsDoubts = false;

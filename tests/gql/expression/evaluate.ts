@@ -25,8 +25,15 @@ import {
   same,
 } from '../../../src/gql/expression/predicates.ts';
 import { and, not, or, type Truth, truthOf, xor } from '../../../src/gql/expression/truth.ts';
-import { isList, type Value } from '../../../src/gql/expression/value.ts';
-import type { Aggregate, Case, Exists, Expression, LabelExpression } from '../../../src/gql/language/ast.ts';
+import { isList, recordOf, type Value } from '../../../src/gql/expression/value.ts';
+import type {
+  Aggregate,
+  Case,
+  Exists,
+  Expression,
+  LabelExpression,
+  ValueQuery,
+} from '../../../src/gql/language/ast.ts';
 import { readTemporal } from '../../../src/gql/language/temporal.ts';
 
 /** Where an expression stands: what its names mean. */
@@ -39,6 +46,8 @@ export interface Environment extends FunctionSetting {
   parameter(name: string): Value;
   /** Whether the body has a match that agrees with this environment. */
   exists(node: Exists, environment: Environment): boolean;
+  /** The value of a VALUE query for this environment. */
+  query(node: ValueQuery, environment: Environment): Value;
   /** The value of an aggregate over the rows of the group at hand. */
   aggregate(node: Aggregate): Value;
   /** Unless given, labels are asked of `elements`. */
@@ -106,6 +115,10 @@ export function evaluate(node: Expression, at: Environment): Value {
     }
     case 'exists':
       return at.exists(node, at);
+    case 'value-query':
+      return at.query(node, at);
+    case 'record':
+      return recordOf(node.fields.map(({ key, value: field }) => [key.text, value(field)]));
     case 'all-different':
       return allDifferent(values(node.elements));
     case 'same':
@@ -165,6 +178,7 @@ export function rebound(at: Environment, values: ReadonlyMap<string, Value>): En
     isGroup: (name) => !values.has(name) && at.isGroup(name),
     parameter: (name) => at.parameter(name),
     exists: (inner, environment) => at.exists(inner, environment),
+    query: (inner, environment) => at.query(inner, environment),
     aggregate: (inner) => at.aggregate(inner),
   };
 }

@@ -74,12 +74,14 @@ export function resultOfTree(
     ...shared,
     variable: (name) => variables[name] ?? null,
     exists: () => true,
+    query: () => 7,
     aggregate: () => 42,
   };
   const slots: Slots<null> = {
     ...shared,
     variable: (name) => () => variables[name] ?? null,
     exists: () => () => true,
+    query: () => () => 7,
     aggregate: () => () => 42,
   };
   const plain = evaluate(tree, environment);

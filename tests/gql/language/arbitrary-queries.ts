@@ -133,6 +133,26 @@ const tied = fc.letrec<Tied>((tie) => {
   const compound: fc.Arbitrary<Expression> = fc.oneof(
     some(expression, 0).map((items): Expression => ({ kind: 'list', items, span })),
     fc
+      .uniqueArray(fc.record({ key: name, value: expression }), {
+        selector: ({ key }) => key.text,
+        maxLength: 3,
+      })
+      .map(
+        (fields): Expression => ({
+          kind: 'record',
+          fields: fields.map((field) => ({ kind: 'record-field', ...field, span })),
+          span,
+        }),
+      ),
+    fc
+      .record({ clauses: fc.array(tie('clause'), { maxLength: 2 }), value: expression, alias: maybe(name) })
+      .map(({ clauses, ...item }): Expression => {
+        const items = [{ kind: 'return-item', ...item, span } as const];
+        const result = { kind: 'return', distinct: false, items, groupBy: undefined, span } as const;
+        const cut = { orderBy: [], offset: undefined, limit: undefined };
+        return { kind: 'value-query', query: { kind: 'query', clauses, result, ...cut, span }, span };
+      }),
+    fc
       .record({ object: expression, key: name })
       .map((rest): Expression => ({ kind: 'property', ...rest, span })),
     fc

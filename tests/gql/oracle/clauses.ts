@@ -1,14 +1,16 @@
 /** MATCH and OPTIONAL MATCH on binding tables (ISO/IEC 39075:2024, 14.4 and 16.3 to 16.4). */
 import { valueKey } from '../../../src/gql/expression/compare.ts';
-import { type ElementReference, isList } from '../../../src/gql/expression/value.ts';
+import { type ElementReference, isList, type Value } from '../../../src/gql/expression/value.ts';
 import type {
   Clause,
   Exists,
   Expression,
   MatchClause,
   PageClause,
+  Query,
   ReturnItem,
   TableClause,
+  ValueQuery,
 } from '../../../src/gql/language/ast.ts';
 import { printExpression } from '../../../src/gql/language/print.ts';
 import { type Environment, evaluate } from '../expression/evaluate.ts';
@@ -20,6 +22,8 @@ export interface ClauseSetting {
   readonly base: Pick<Environment, 'functions' | 'now' | 'parameter'>;
   /** Every node pattern stands for a node of its own. */
   readonly distinctNodes: boolean;
+  /** The value of a VALUE query that goes on from a row. */
+  readonly answer: (query: Query, row: Row) => Value;
 }
 
 /** A node or edge that earlier clauses have bound, with the names it goes by. */
@@ -195,6 +199,9 @@ function holds(expression: Expression, row: Row, setting: ClauseSetting): boolea
 
 /** What an expression sees of a row. */
 export function environment(row: Row, setting: ClauseSetting): Environment {
+  // A body sees what the place of the EXISTS sees: names that stand for one value inside an aggregate included.
+  const seenAt = (at: Environment): Row =>
+    new Map([...row.keys()].map((name) => [name, { value: at.variable(name), group: at.isGroup(name) }]));
   const cell = (name: string): Cell | undefined => row.get(name);
   return {
     elements: setting.elements,
@@ -203,13 +210,9 @@ export function environment(row: Row, setting: ClauseSetting): Environment {
     parameter: setting.base.parameter,
     variable: (name) => cell(name)?.value ?? null,
     isGroup: (name) => cell(name)?.group ?? false,
-    exists: (node: Exists, at: Environment) => {
-      // The body sees what the place of the EXISTS sees: names that stand for one value inside an aggregate included.
-      const inner = new Map(
-        [...row.keys()].map((name) => [name, { value: at.variable(name), group: at.isGroup(name) }]),
-      );
-      return runClauses(node.clauses, { row: inner, seen: [] }, setting).length > 0;
-    },
+    exists: (node: Exists, at: Environment) =>
+      runClauses(node.clauses, { row: seenAt(at), seen: [] }, setting).length > 0,
+    query: (node: ValueQuery, at: Environment) => setting.answer(node.query, seenAt(at)),
     aggregate: () => {
       throw new Error('An aggregate over rows stands where there are none');
     },

@@ -34,11 +34,14 @@ function oracleGraph({ nodes, edges }: SmallGraph): OracleGraph {
 function plain(value: unknown): string {
   if (Array.isArray(value)) return `[${value.map(plain).join()}]`;
   if (value === null || typeof value !== 'object') return JSON.stringify(value ?? null);
+  if ((value as { kind?: string }).kind === 'record')
+    return plain((value as unknown as { fields: unknown }).fields);
   const element = value as { kind?: string; id?: string; key?: string; elements?: unknown[] };
   if (element.kind === 'path') return `path${plain(element.elements)}`;
   if (element.kind === 'node' || element.kind === 'edge')
     return `${element.kind} ${element.id ?? element.key}`;
-  return JSON.stringify(value);
+  const fields = Object.entries(value).map(([key, field]) => `${key}: ${plain(field)}`);
+  return `{${fields.sort().join()}}`;
 }
 
 const lines = (rows: readonly (readonly (Value | unknown)[])[]): string[] =>

@@ -49,6 +49,11 @@ export function evaluateNaively(
   const setting: ClauseSetting = {
     elements: new Elements(graph),
     distinctNodes: options.distinctNodes ?? false,
+    // 20.6 <value query expression>; several rows are an error of data, and so null.
+    answer: (inner, row) => {
+      const { rows } = tableOf(inner, [{ row, seen: [] }], setting);
+      return rows.length === 1 ? rows[0]![0]! : null;
+    },
     base: {
       functions: options.functions ?? STANDARD_FUNCTIONS,
       now: options.now ?? 0,

@@ -15,7 +15,7 @@ export const groupReferences: Rule = {
 };
 
 function look(node: Syntax, parent: Expression | undefined, site: Site, context: CheckContext): void {
-  if (node.kind === 'aggregate' || node.kind === 'exists') return;
+  if (node.kind === 'aggregate' || node.kind === 'exists' || node.kind === 'value-query') return;
   if (node.kind === 'variable') {
     if (site.find(node.name)?.degree === 'group' && parent && needsOne(parent)) {
       context.report(

@@ -1,6 +1,6 @@
 import { nearNames } from '../../../text/near.ts';
-import type { LabelExpression, Name, PathFactor, Span } from '../../language/ast.ts';
-import { expressionsIn } from '../analysis.ts';
+import type { LabelExpression, Name, PathFactor, PropertyReference, Span } from '../../language/ast.ts';
+import { expressionsIn, type Site } from '../analysis.ts';
 import type { CheckContext, Rule } from '../rule.ts';
 
 /** Not in the standard, whose graphs with an open type take any name; for people who mistype. */
@@ -21,11 +21,19 @@ export const knownNames: Rule = {
       for (const node of expressionsIn(site.root)) {
         if (node.kind === 'is-labeled')
           look.labels(node.labels, site.find(node.element.name)?.kind === 'edge');
-        else if (node.kind === 'property' || node.kind === 'property-exists') look.property(node.key);
+        else if (node.kind === 'property-exists' || (node.kind === 'property' && !isField(node, site)))
+          look.property(node.key);
       }
     }
   },
 };
+
+/** Whether a property is a field of a record that the text makes, or may be one. */
+function isField({ object }: PropertyReference, site: Site): boolean {
+  if (object.kind === 'record') return true;
+  if (object.kind === 'property') return isField(object, site);
+  return object.kind === 'variable' && site.find(object.name)?.kind === 'value';
+}
 
 interface Known {
   readonly labels: ReadonlySet<string> | undefined;

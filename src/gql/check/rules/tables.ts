@@ -5,7 +5,8 @@ import type { Rule } from '../rule.ts';
 
 /** 14.2 <composite query expression>, syntax rules: the columns have the same names, in any order. */
 export const tables: Rule = {
-  sentence: 'UNION, EXCEPT, INTERSECT and OTHERWISE combine queries whose columns have the same names.',
+  sentence:
+    'UNION, EXCEPT, INTERSECT and OTHERWISE combine queries whose columns have the same names; VALUE has one column.',
   check({ query, report }) {
     const look = (node: Syntax): void => {
       if (node.kind === 'table') {
@@ -20,6 +21,12 @@ export const tables: Rule = {
           report('return-items', part.query.result.span, message);
         }
       }
+      if (node.kind === 'value-query' && columnNames(node.query).length !== 1)
+        report(
+          'return-items',
+          node.query.result.span,
+          'VALUE { … } is one value, so it returns one column; a record {a: …, b: …} holds several.',
+        );
       for (const child of children(node)) look(child);
     };
     look(query);
