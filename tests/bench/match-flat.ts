@@ -132,7 +132,7 @@ async function timed(
   const cpus: number[][] = ways.map(() => []);
   const counts = new Set<number>();
   // The first rounds warm all up.
-  for (let round = -3; round < ROUNDS; round++)
+  for (let round = -8; round < ROUNDS; round++)
     for (const [w, way] of ways.entries()) {
       const cpu = process.cpuUsage();
       const start = performance.now();

@@ -40,3 +40,32 @@ describe.each(['property', 'label'] as const)('categories as %s', (style) => {
     expect(found[1]!).toBeLessThan(found[0]! * (SIZES[1]! / SIZES[0]!) * 2 + 100);
   });
 });
+
+describe('candidate sets in a single large segment', () => {
+  const t = flatTables(60, 60);
+  const segments = [
+    partsSegment(t),
+    ...Array.from({ length: t.devices }, (_, d) => deviceSegment(t, d, 'label')),
+  ];
+  const graph = new PatternGraph();
+  graph.putSegment('all', {
+    nodes: segments.flatMap(({ nodes }) => nodes),
+    edges: segments.flatMap(({ edges }) => edges ?? []),
+  });
+  const kinds = async (text: string) => {
+    const { matches } = await explainPattern(graph, text, { where: 'here' });
+    return new Set(matches[0]!.steps.map(({ kind }) => kind));
+  };
+
+  test('are not made for a chain of rare things, which loops are through with sooner', async () => {
+    const chain = FLAT_PATTERNS.find(({ name }) => name === 'chain of eight')!;
+    expect(await kinds(flatText(chain, 'label'))).toEqual(new Set(['scan', 'walk']));
+  });
+
+  test('are made for a chain of what there is most of, and for a large cycle', async () => {
+    const common = Array.from({ length: 8 }, (_, i) => `(n${i}:Capacitor|Resistor)`).join('~[:WIRED]~');
+    expect(await kinds(`MATCH ${common} RETURN COUNT(*) AS n`)).toEqual(new Set(['candidates']));
+    const cycle = Array.from({ length: 6 }, (_, i) => `(n${i}:Capacitor|Resistor)`).join('~[:WIRED]~');
+    expect(await kinds(`MATCH ${cycle}~[:WIRED]~(n0) RETURN COUNT(*) AS n`)).toEqual(new Set(['candidates']));
+  });
+});

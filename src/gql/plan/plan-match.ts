@@ -70,8 +70,12 @@ export interface PlanInput {
   readonly setsOf: (node: Pattern['nodes'][number]) => Uint8Array;
 }
 
-/** Patterns with at least so many nodes, in segments with at least so many nodes, are searched by candidate sets. */
-const CANDIDATES = { nodes: 6, most: 31, segment: 256 };
+/**
+ * Patterns with at least so many nodes, in segments with at least so many nodes, are searched by candidate sets when
+ * loops cost more than a tenth of making the sets. That holds for trees: what a cycle leaves is often wrong by orders of
+ * magnitude, so a pattern with one is searched by loops only when hardly anything is to be looked at.
+ */
+const CANDIDATES = { nodes: 6, most: 31, segment: 256, share: 0.1, cyclic: 256 };
 
 /** Steps that code is written for; loops that are nested deeper take long to compile. */
 const MOST_WRITTEN = 40;
@@ -341,7 +345,8 @@ function planPart(
     root !== undefined;
   const pays =
     nodes.length >= CANDIDATES.nodes &&
-    input.index.nodeTotal / Math.max(1, input.segments) >= CANDIDATES.segment;
+    input.index.nodeTotal / Math.max(1, input.segments) >= CANDIDATES.segment &&
+    order.cost > mostOfLoops(pattern, estimates);
   const byCandidates = possible && (input.strategy === 'auto' ? pays : input.strategy === 'candidates');
   return {
     part: {
@@ -358,6 +363,24 @@ function planPart(
     cost: order.cost,
     rows: order.steps.at(-1)?.rows ?? 1,
   };
+}
+
+/** Cost of loops beyond which candidate sets are used. */
+function mostOfLoops(pattern: Pattern, estimates: Estimates): number {
+  const hasCycle = pattern.edges.length >= pattern.nodes.length;
+  return hasCycle ? CANDIDATES.cyclic : candidateCost(pattern, estimates) * CANDIDATES.share;
+}
+
+/** Entries at all candidates, which a search by candidate sets looks at before it begins. */
+function candidateCost({ nodes, edges }: Pattern, estimates: Estimates): number {
+  const all = nodes.reduce((sum, _, n) => sum + estimates.visited[n]! + estimates.nodes[n]!, 0);
+  return edges.reduce(
+    (sum, { from, to }, e) =>
+      sum +
+      estimates.nodes[from]! * estimates.entries(e, 0, false) +
+      estimates.nodes[to]! * estimates.entries(e, 1, false),
+    all,
+  );
 }
 
 /** Whether every node with a matching label set is searched in one segment at a time. */
