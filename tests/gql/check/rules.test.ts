@@ -340,6 +340,19 @@ rules(
 );
 
 rules(
+  'ORDER BY and LIMIT of queries that are combined',
+  [
+    'MATCH (a) RETURN a.x AS x UNION MATCH (a) RETURN a.y AS x NEXT RETURN * ORDER BY x LIMIT 3',
+    'MATCH (a) RETURN a.x AS x LIMIT 2 UNION MATCH (a) RETURN a.y AS x LIMIT 3',
+    'MATCH (a) RETURN a.x AS x OTHERWISE MATCH (a) RETURN a.y AS x ORDER BY x',
+  ],
+  [
+    ['MATCH (a) RETURN a.x AS x UNION ALL MATCH (a) RETURN a.y AS x ORDER BY x', 'sort-key "x"'],
+    ['MATCH (a) RETURN a.x AS x EXCEPT MATCH (a) RETURN a.y AS x LIMIT 5', 'page "5"'],
+  ],
+);
+
+rules(
   'types that the text shows',
   [
     "MATCH (a) WHERE a.x = 'b' OR a.x = 1 OR $p < 2 RETURN a",
