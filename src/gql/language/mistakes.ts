@@ -191,12 +191,6 @@ function between(tokens: readonly IToken[], index: number): string | undefined {
 /** What GQL has and this subset leaves out, where the parser stopped at it. */
 function unsupported({ tokens, index, token, expected }: Located): string | undefined {
   const before = tokens[index - 1]?.image.toUpperCase() ?? '';
-  if (token.image === '{' && before === 'VALUE') {
-    return 'VALUE { … }, a query for one value, is not part of the supported subset; write OPTIONAL MATCH and an aggregate in RETURN.';
-  }
-  if (token.image === '{' && (before === 'RECORD' || expected.includes('NUMBER'))) {
-    return 'Records written as {…} are not part of the supported subset; return a column for each field.';
-  }
   if (token.image === '/' && /^[-~]$/.test(before)) {
     return 'Simplified path patterns -/…/-> are not part of the supported subset; write -[:LABEL]->.';
   }

@@ -133,7 +133,7 @@ class Reader extends Pieces {
         return this.#report(
           i,
           i,
-          `CALL with a subquery is not supported here; write EXISTS { … } for a condition, OPTIONAL { … } for what may be missing, or the MATCH itself`,
+          `CALL with a subquery is not supported here; write EXISTS { … } for a condition, VALUE { … RETURN … } for one value, OPTIONAL { … } for what may be missing`,
           'not-supported',
           (this.close(open) ?? this.pieces.length) + 1,
         );
@@ -369,7 +369,7 @@ class Reader extends Pieces {
       return this.#report(
         i,
         close,
-        'GQL has no size(pattern); write OPTIONAL MATCH and COUNT(x), or EXISTS { … } where any will do',
+        'GQL has no size(pattern); write VALUE { MATCH … RETURN COUNT(*) AS n }, or EXISTS { … } where any will do',
         'not-supported',
         close + 1,
       );
@@ -412,7 +412,7 @@ class Reader extends Pieces {
       return this.#report(
         i,
         close,
-        `GQL has no map projection ${image} {.name}; return columns, as in ${image}.name AS name, or ${image} with all its properties`,
+        `GQL has no map projection ${image} {.name}; return columns, as in ${image}.name AS name, a record {name: ${image}.name}, or ${image} with all its properties`,
         'not-supported',
         close + 1,
       );
@@ -486,7 +486,7 @@ class Reader extends Pieces {
       return this.#report(
         i,
         close,
-        'GQL has no pattern comprehension; write the pattern in an OPTIONAL MATCH and COLLECT_LIST(m.name) in RETURN',
+        'GQL has no pattern comprehension; write VALUE { MATCH … RETURN COLLECT_LIST(m.name) AS list }, or the pattern in an OPTIONAL MATCH and COLLECT_LIST(m.name) in RETURN',
         'not-supported',
         close + 1,
       );

@@ -525,8 +525,6 @@ const CASES: readonly Case[] = [
     '2024-02-29P2D',
   ),
   is('GV45 Record types', 'n.mass.unit', 'kg'),
-  is('GV46 Closed record types', 'n.mass = n.mass', true),
-  is('GV47 Open record types', 'n.mass.none', null),
   is('GV48 Nested record types', 'n.mass.value.deeper', null),
   is('GV50 List value types', '[1, 2] || n.list', [1, 2, 1, 2]),
   [

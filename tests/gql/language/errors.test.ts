@@ -152,12 +152,6 @@ describe('bounds', () => {
 
 describe('a mistake is told by what its writer meant', () => {
   test.each([
-    [
-      'MATCH (n) RETURN VALUE { MATCH (m) RETURN COUNT(*) AS c } AS c',
-      'VALUE {',
-      'OPTIONAL MATCH and an aggregate',
-    ],
-    ['MATCH (n) RETURN RECORD {a: 1} AS r', 'Records', 'a column for each field'],
     ['MATCH (a)-/A/->(b) RETURN a', 'Simplified path patterns', '-[:LABEL]->'],
     ['MATCH (n) WHERE n.x IS NFC NORMALIZED RETURN n', 'IS NORMALIZED', 'NORMALIZE(text)'],
     ["MATCH (n) RETURN X'1F' AS b", 'Byte strings', 'not part'],
