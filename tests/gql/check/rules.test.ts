@@ -325,6 +325,14 @@ rules(
     ['MATCH (a)->(b) RETURN DISTINCT a.x AS k ORDER BY EXISTS { (a)->({y: 1}) }', 'sort-key "a"'],
     ['MATCH (a)->(b) RETURN DISTINCT a.x AS k ORDER BY EXISTS { (c {y: b.x}) }', 'sort-key "b"'],
     ['MATCH (a)-[e]->{1,2}(b) RETURN a, COUNT(*) AS n ORDER BY SUM(e.w)', 'sort-key "e"'],
+    [
+      'MATCH (a) RETURN COUNT(*) AS n ORDER BY VALUE { MATCH (m) RETURN MAX(m.x + a.x) AS s }',
+      'sort-key "a"',
+    ],
+    [
+      'MATCH (a) RETURN DISTINCT a.y AS k ORDER BY VALUE { MATCH (m {x: a.x}) RETURN COUNT(*) AS s }',
+      'sort-key "a"',
+    ],
     ['MATCH (a)-[e]->{1,2}(b) RETURN DISTINCT a ORDER BY COUNT(e)', 'sort-key "e"'],
     // ORDER BY does not group, and an aggregate there runs over the rows that RETURN groups.
     ['MATCH (a) RETURN a.x ORDER BY MAX(a.y)', 'sort-key "MAX(a.y)"'],
