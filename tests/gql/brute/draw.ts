@@ -127,7 +127,7 @@ interface Place {
 }
 
 export interface DrawOptions {
-  /** Nodes of a match differ: a single MATCH, without EXISTS. */
+  /** Nodes of a match differ: subqueries are of one MATCH then. */
   readonly distinctNodes?: boolean;
 }
 
@@ -151,7 +151,7 @@ class QueryDrawing {
     const random = this.#random;
     let names: Name[] = [];
     const before: Statement[] = [];
-    if (!this.#distinctNodes) {
+    if (!this.#distinctNodes || random.chance(0.3)) {
       for (let left = random.pick([0, 0, 0, 0, 0, 1, 1, 2]); left > 0; left--) {
         const [statement, handed] = this.#handing(names);
         before.push(statement);
@@ -159,7 +159,7 @@ class QueryDrawing {
       }
       if (random.chance(0.12)) return { ...this.#joined(names), before };
     }
-    const clauses = this.#clauses(names, this.#distinctNodes ? 0 : 2, before.length > 0 ? 3 : 5);
+    const clauses = this.#clauses(names, 2, before.length > 0 ? 3 : 5);
     return { clauses, result: this.#result(names), others: [], before };
   }
 
@@ -242,12 +242,12 @@ class QueryDrawing {
   #clauses(names: Name[], depth: number, length: number, inExists = false): Clause[] {
     const random = this.#random;
     const clauses: Clause[] = [];
-    const count = this.#distinctNodes ? 1 : random.pick([1, 1, 1, 2, 2, 3]);
-    const steps = !inExists && !this.#distinctNodes;
+    const count = this.#distinctNodes && inExists ? 1 : random.pick([1, 1, 1, 2, 2, 3]);
+    const steps = !inExists;
     if (steps && random.chance(0.04)) clauses.push(this.#let(names, depth));
     for (let at = 0; at < count; at++) {
       const room = at === 0 ? length : Math.min(2, length);
-      const optional = !this.#distinctNodes && random.chance(at === 0 ? 0.08 : 0.45);
+      const optional = !(this.#distinctNodes && inExists) && random.chance(at === 0 ? 0.08 : 0.45);
       if (!optional) clauses.push(this.#match(names, depth, room));
       else if (random.chance(0.75))
         clauses.push({ clause: 'optional', of: [this.#match(names, depth, room)] });
@@ -831,7 +831,12 @@ function isSingle({ kind, conditional }: Name): boolean {
 function namesIn(group: GroupPart, names: readonly Name[]): Name[] {
   const single = { nodes: 'node', edges: 'edge', paths: 'path' } as const;
   const inside = new Set([group.name, ...group.parts.map(({ name }) => name)]);
+  const left = new Set(
+    group.parts.flatMap((part) => (part.part !== 'node' && part.quantifier?.questioned ? [part.name] : [])),
+  );
   return names.flatMap(({ name, kind }) =>
-    inside.has(name) && kind in single ? [{ name, kind: single[kind as keyof typeof single] }] : [],
+    inside.has(name) && kind in single
+      ? [{ name, kind: single[kind as keyof typeof single], ...(left.has(name) && { conditional: true }) }]
+      : [],
   );
 }

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { Matcher } from './matcher.ts';
 import type {
+  Alternatives,
   Condition,
   Conjunction,
   Direction,
@@ -137,28 +138,18 @@ describe('the brute-force matcher on the paper’s figure 1', () => {
     };
     const transferred = edge('->', 'b', { label: { label: 'name', name: 'Transfer' }, where: large });
     const located = edge('->', undefined, { label: { label: 'name', name: 'isLocatedIn' } });
-    const clause = match([
-      {
-        mode: 'TRAIL',
-        parts: [
-          node('a', { where: has('a', 'id', 'a4') }),
-          group([transferred], { least: 1, most: 7 }),
-          node('a'),
-          located,
-          node('c', {
-            label: {
-              label: 'or',
-              of: [
-                { label: 'name', name: 'City' },
-                { label: 'name', name: 'Country' },
-              ],
-            },
-          }),
-        ],
-      },
-    ]);
-    expect(found(bank, [clause], 'b')).toEqual(['[t4, t5, t2, t3]', '[t4, t5, t7, t8, t1, t2, t3]']);
-    expect(found(bank, [clause], 'c')).toEqual(['c2', 'c2']);
+    const to = (name: string): Part[] => [located, node('c', { label: { label: 'name', name } })];
+    const clause = (by: Alternatives['by']): MatchClause => {
+      const ends = group(to('City'), undefined, { or: { by, of: [to('Country')] } });
+      const start = node('a', { where: has('a', 'id', 'a4') });
+      const parts = [start, group([transferred], { least: 1, most: 7 }), node('a'), ends];
+      return match([{ mode: 'TRAIL', parts }]);
+    };
+    const circles = ['[t4, t5, t2, t3]', '[t4, t5, t7, t8, t1, t2, t3]'];
+    expect(found(bank, [clause('|')], 'b')).toEqual(circles);
+    expect(found(bank, [clause('|')], 'c')).toEqual(['c2', 'c2']);
+    // A place that is a city and a country is found twice when the alternatives stay apart.
+    expect(found(bank, [clause('|+|')], 'b')).toEqual(circles.flatMap((circle) => [circle, circle]));
   });
 });
 

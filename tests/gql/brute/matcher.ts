@@ -19,6 +19,7 @@ import {
   sortValue,
   termValue,
   truthOf,
+  type Value,
 } from './conditions.ts';
 import type {
   Clause,
@@ -53,6 +54,8 @@ interface Frame {
 type Atom =
   | { readonly atom: 'node'; readonly part: NodePart; readonly frame: Frame }
   | { readonly atom: 'edge'; readonly part: EdgePart; readonly frame: Frame }
+  /** Which way of alternatives that stay apart. */
+  | { readonly atom: 'way'; readonly way: number }
   | { readonly atom: 'open'; readonly part: GroupPart; readonly frame: Frame }
   | { readonly atom: 'close'; readonly part: GroupPart; readonly frame: Frame };
 
@@ -69,6 +72,7 @@ interface Binding {
 interface Laid {
   readonly walk: Walk;
   readonly bindings: readonly Binding[];
+  readonly ways: readonly number[];
   readonly conditions: readonly { readonly condition: Condition; readonly frame: Frame }[];
 }
 
@@ -83,6 +87,8 @@ export class Matcher {
   readonly #distinctNodes: boolean;
   readonly #laid = new WeakMap<PathPattern, readonly Laid[]>();
   #work: number;
+  /** Names around a subquery that it does not take up: their nodes may be its nodes too. */
+  #apart: ReadonlySet<string> = new Set();
 
   constructor(
     graph: SmallGraph,
@@ -134,7 +140,14 @@ export class Matcher {
     return rows;
   }
 
-  readonly #exists: Exists = (of, row) => this.rowsOf(of, [row]).length > 0;
+  readonly #exists: Exists = (of, row) => {
+    const around = this.#apart;
+    const used = new Set(of.flatMap(namesOfClause));
+    this.#apart = new Set([...row.keys()].filter((name) => !used.has(name)));
+    const found = this.rowsOf(of, [row]).length > 0;
+    this.#apart = around;
+    return found;
+  };
 
   #matches(clause: MatchClause, before: Row): Row[] {
     const rootFrame: Frame = {};
@@ -144,7 +157,9 @@ export class Matcher {
       const joined = join(bindings, before);
       if (!joined) return;
       if (!clause.repeatable && hasTwice(combined.flatMap(({ walk }) => walk.edges))) return;
-      if (this.#distinctNodes && !nodesDiffer(combined)) return;
+      const earlier = [...before].filter(([name]) => !this.#apart.has(name));
+      const nodes = this.#distinctNodes ? differentNodes(combined, earlier) : [];
+      if (nodes === undefined) return;
       const asked = [
         ...combined.flatMap(({ conditions }) => conditions),
         ...(clause.where === undefined ? [] : [{ condition: clause.where, frame: rootFrame }]),
@@ -154,7 +169,9 @@ export class Matcher {
         const row = seenFrom(frame, names, bindings, before);
         if (truthOf(condition, row, this.#exists) !== true) return;
       }
-      found.set(combined.map(reduced).join('; '), seenFrom(rootFrame, names, bindings, before));
+      const row = new Map(seenFrom(rootFrame, names, bindings, before));
+      for (const [at, node] of nodes.entries()) row.set(` ${before.size}.${at}`, { kind: 'node', node });
+      found.set(combined.map(reduced).join('; '), row);
     };
     const combine = (paths: readonly PathPattern[], combined: readonly Laid[]): void => {
       const [path, ...others] = paths;
@@ -178,7 +195,7 @@ export class Matcher {
       const frame: Frame = {};
       // Without an upper bound a path still repeats no edge, or no node but its first: that is a rule of the language.
       const longest = Math.max(this.#graph.nodes.length, this.#graph.edges.length);
-      laid = rigidPatterns(path.parts, frame, longest).flatMap((atoms) => {
+      laid = rigidPatternsIn(path, frame, longest).flatMap((atoms) => {
         const whole: GroupPart = { ...path, part: 'group' };
         const rigid: Atom[] = [
           { atom: 'open', part: whole, frame },
@@ -198,6 +215,14 @@ export class Matcher {
   }
 }
 
+/** All rigid patterns of a path with its alternatives. */
+function rigidPatternsIn({ parts, or }: PathPattern | GroupPart, frame: Frame, longest: number): Atom[][] {
+  return [parts, ...(or?.of ?? [])].flatMap((one, way) => {
+    const rigid = rigidPatterns(one, frame, longest);
+    return or?.by === '|+|' ? rigid.map((atoms): Atom[] => [{ atom: 'way', way }, ...atoms]) : rigid;
+  });
+}
+
 /** All rigid patterns of a sequence of parts. */
 function rigidPatterns(parts: readonly Part[], frame: Frame, longest: number): Atom[][] {
   let rigid: Atom[][] = [[]];
@@ -214,7 +239,7 @@ function rigidPatternsOf(part: Part, frame: Frame, longest: number): Atom[][] {
   const once = (inside: Frame): Atom[][] =>
     part.part === 'edge'
       ? [[{ atom: 'edge', part, frame: inside }]]
-      : rigidPatterns(part.parts, inside, longest).map((atoms) => [
+      : rigidPatternsIn(part, inside, longest).map((atoms) => [
           { atom: 'open', part, frame: inside },
           ...atoms,
           { atom: 'close', part, frame: inside },
@@ -240,20 +265,27 @@ function edgesIn(atoms: readonly Atom[]): number {
   return atoms.filter(({ atom }) => atom === 'edge').length;
 }
 
-function isUnbounded({ parts }: PathPattern | GroupPart): boolean {
-  return parts.some(
-    (part) =>
-      part.part !== 'node' &&
-      (part.quantifier?.most === Number.POSITIVE_INFINITY || (part.part === 'group' && isUnbounded(part))),
-  );
+function isUnbounded({ parts, or }: PathPattern | GroupPart): boolean {
+  return [parts, ...(or?.of ?? [])]
+    .flat()
+    .some(
+      (part) =>
+        part.part !== 'node' &&
+        (part.quantifier?.most === Number.POSITIVE_INFINITY || (part.part === 'group' && isUnbounded(part))),
+    );
 }
 
 function layOn(walk: Walk, atoms: readonly Atom[]): Laid | undefined {
   const bindings: Binding[] = [];
   const conditions: { condition: Condition; frame: Frame }[] = [];
+  const ways: number[] = [];
   const opened: number[] = [];
   let at = 0;
   for (const one of atoms) {
+    if (one.atom === 'way') {
+      ways.push(one.way);
+      continue;
+    }
     const { part, frame } = one;
     if (part.where !== undefined && one.atom !== 'open') conditions.push({ condition: part.where, frame });
     if (one.atom === 'open') opened.push(at);
@@ -278,7 +310,7 @@ function layOn(walk: Walk, atoms: readonly Atom[]): Laid | undefined {
       if (isEdge) at++;
     }
   }
-  return { walk, bindings, conditions };
+  return { walk, bindings, ways, conditions };
 }
 
 function goes(direction: Direction, course: Course): boolean {
@@ -364,7 +396,7 @@ export function declared(path: PathPattern | GroupPart, group = false): Declared
   const own = path.name === undefined ? [] : [{ name: path.name, group }];
   return [
     ...own,
-    ...path.parts.flatMap((part) => {
+    ...[path.parts, ...(path.or?.of ?? [])].flat().flatMap((part) => {
       const quantifier = part.part === 'node' ? undefined : part.quantifier;
       const inside = group || (quantifier !== undefined && !quantifier.questioned);
       if (part.part === 'group') return declared(part, inside);
@@ -402,7 +434,7 @@ export function namesOfClause(clause: Clause): string[] {
  * A match as its reduced path binding (section 6.5 of the paper): the path, and what is bound by name at which place
  * along it. Two that are equal here are one match.
  */
-function reduced({ walk, bindings }: Laid): string {
+function reduced({ walk, bindings, ways }: Laid): string {
   const path = walk.nodes.flatMap(({ id }, at) => [
     id,
     ...(walk.edges[at] === undefined ? [] : [walk.edges[at].id]),
@@ -414,15 +446,37 @@ function reduced({ walk, bindings }: Laid): string {
   const paths = bindings.flatMap(({ name, value, place }) =>
     value.kind === 'path' ? [`${name}@${place - 2 * value.edges.length}-${place}`] : [],
   );
-  return `${path.join(' ')} | ${named.join(' ')} | ${paths.join(' ')}`;
+  return `${path.join(' ')} | ${named.join(' ')} | ${paths.join(' ')} | ${ways.join(' ')}`;
 }
 
-/** Whether all nodes of a match differ. Places of the path that are bound by one name are one node of the match. */
-function nodesDiffer(combined: readonly Laid[]): boolean {
-  let all: { readonly id: string; readonly names: readonly string[] }[] = [];
+/**
+ * The nodes of a match that no name of the row will have, if all nodes differ from each other and from those of the row
+ * before. Places of the path that are bound by one name are one node of the match; names for one node before are too.
+ */
+function differentNodes(
+  combined: readonly Laid[],
+  before: readonly (readonly [string, Value])[],
+): SmallNode[] | undefined {
+  let all: { readonly node: SmallNode; readonly names: readonly string[] }[] = [];
+  const add = (node: SmallNode, names: readonly string[]): void => {
+    const joined = all.filter((one) => one.names.some((name) => names.includes(name)));
+    all = all.filter((one) => !joined.includes(one));
+    all.push({ node, names: [...names, ...joined.flatMap((one) => one.names)] });
+  };
+  const earlier = before.flatMap(([name, value]) =>
+    isElement(value) && value.kind === 'node' ? [{ name, ...value }] : [],
+  );
+  for (const same of [...Map.groupBy(earlier, ({ node }) => node.id).values()]) {
+    const [first] = same;
+    if (first !== undefined)
+      add(
+        first.node,
+        same.map(({ name }) => name),
+      );
+  }
   const frames: Frame[] = [];
   for (const { walk, bindings } of combined) {
-    for (const [at, { id }] of walk.nodes.entries()) {
+    for (const [at, node] of walk.nodes.entries()) {
       const names = bindings
         .filter(({ value, place }) => value.kind === 'node' && place === 2 * at)
         .map(({ name, frame }) => {
@@ -430,10 +484,9 @@ function nodesDiffer(combined: readonly Laid[]): boolean {
           if (!frames.includes(frame)) frames.push(frame);
           return `${name} in ${frames.indexOf(frame)}`;
         });
-      const joined = all.filter((one) => one.names.some((name) => names.includes(name)));
-      all = all.filter((one) => !joined.includes(one));
-      all.push({ id, names: [...names, ...joined.flatMap((one) => one.names)] });
+      add(node, names);
     }
   }
-  return new Set(all.map(({ id }) => id)).size === all.length;
+  if (new Set(all.map(({ node }) => node.id)).size < all.length) return undefined;
+  return all.filter(({ names }) => names.every((name) => name.includes(' in '))).map(({ node }) => node);
 }

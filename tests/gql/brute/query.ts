@@ -42,12 +42,18 @@ export interface EdgePart extends Filler {
   readonly direction: Direction;
   readonly quantifier?: Quantifier;
 }
+/** Other ways for a path to go: one by one (`|`), or each for itself, so that equal matches stay (`|+|`). */
+export interface Alternatives {
+  readonly by: '|' | '|+|';
+  readonly of: readonly (readonly Part[])[];
+}
 /** A path in parentheses; `name` is its variable. */
 export interface GroupPart {
   readonly part: 'group';
   readonly name?: string;
   readonly mode?: Mode;
   readonly parts: readonly Part[];
+  readonly or?: Alternatives;
   readonly where?: Condition;
   readonly quantifier?: Quantifier;
 }
@@ -57,6 +63,7 @@ export interface PathPattern {
   readonly name?: string;
   readonly mode?: Mode;
   readonly parts: readonly Part[];
+  readonly or?: Alternatives;
 }
 
 export interface MatchClause {
@@ -239,8 +246,9 @@ function graphPatternText({ repeatable, paths, where }: MatchClause): string {
   return `${repeatable ? 'REPEATABLE ELEMENTS ' : ''}${paths.map(pathText).join(', ')}${whereText(where)}`;
 }
 
-function pathText({ name, mode, parts }: PathPattern): string {
-  return `${name === undefined ? '' : `${name} = `}${mode === undefined ? '' : `${mode} `}${partsText(parts)}`;
+function pathText({ name, mode, parts, or }: PathPattern): string {
+  const ways = or === undefined ? partsText(parts) : [parts, ...or.of].map(partsText).join(` ${or.by} `);
+  return `${name === undefined ? '' : `${name} = `}${mode === undefined ? '' : `${mode} `}${ways}`;
 }
 
 function whereText(where: Condition | undefined): string {

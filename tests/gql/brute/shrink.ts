@@ -3,7 +3,17 @@
  * labels and properties are left out one at a time, as long as the rest still goes wrong in the same manner.
  */
 import type { Case } from './disagreement.ts';
-import type { Clause, Condition, Linear, MatchClause, Part, PathPattern, Query, Result } from './query.ts';
+import type {
+  Clause,
+  Condition,
+  GroupPart,
+  Linear,
+  MatchClause,
+  Part,
+  PathPattern,
+  Query,
+  Result,
+} from './query.ts';
 import type { SmallGraph } from './walks.ts';
 
 /**
@@ -147,6 +157,17 @@ function* smallerPaths(path: PathPattern): Generator<PathPattern> {
   if (path.mode !== undefined) yield without(path, 'mode');
   if (path.name !== undefined) yield without(path, 'name');
   for (const parts of smallerLists(path.parts, smallerParts)) if (parts.length > 0) yield { ...path, parts };
+  yield* smallerAlternatives(path);
+}
+
+function* smallerAlternatives<T extends PathPattern | GroupPart>(path: T): Generator<T> {
+  const { or } = path;
+  if (or === undefined) return;
+  yield without(path, 'or');
+  for (const parts of or.of) yield { ...without(path, 'or'), parts };
+  if (or.by === '|+|') yield { ...path, or: { ...or, by: '|' } };
+  for (const of of smallerLists(or.of, (parts) => smallerLists(parts, smallerParts)))
+    if (of.length > 0 && of.every((parts) => parts.length > 0)) yield { ...path, or: { ...or, of } };
 }
 
 function* smallerParts(part: Part): Generator<Part> {
@@ -172,6 +193,7 @@ function* smallerParts(part: Part): Generator<Part> {
   if (part.name !== undefined) yield without(part, 'name');
   yield* smallerWheres(part);
   for (const parts of smallerLists(part.parts, smallerParts)) if (parts.length > 0) yield { ...part, parts };
+  yield* smallerAlternatives(part);
 }
 
 function* smallerWheres<T extends { readonly where?: Condition }>(owner: T): Generator<T> {
