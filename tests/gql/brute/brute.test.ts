@@ -11,7 +11,7 @@ import { TooMuchWork } from './walks.ts';
 // the graph into segments, and worker threads. CASEBACK_BRUTE_PAIRS=2000 draws so many pairs instead of 200.
 const PAIRS = Number(process.env.CASEBACK_BRUTE_PAIRS ?? 200);
 /** Steps of brute force that a pair may take; what takes more is drawn anew. */
-const WORK = 60_000;
+const WORK = 30_000;
 
 const here: readonly Way[] = CUTS.flatMap((cut, at) =>
   (at < 3 ? Object.keys(PLANS) : ['auto']).map((plan) => ({ cut, plan, where: 'here' as const })),
