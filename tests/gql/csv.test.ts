@@ -128,6 +128,8 @@ describe('a graph in CSV', () => {
       'e\u0301',
     ),
     fc.integer().map(String),
+    fc.maxSafeInteger().map(String),
+    fc.stringMatching(/^-?\d{1,17}(\.\d{0,17})?$/),
     fc.double({ noNaN: true, noDefaultInfinity: true }).map(String),
     fc.string({ maxLength: 6 }),
   );

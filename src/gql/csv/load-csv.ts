@@ -3,7 +3,7 @@
  * in files the quickest way into a graph.
  */
 import { type GraphOptions, PatternGraph, WHOLE } from '../graph.ts';
-import { storageOf } from '../storage/encode.ts';
+import { NUMBER, STRING, storageOf } from '../storage/encode.ts';
 import type { GraphDraft } from '../storage/graph-draft.ts';
 import { danglingText, GraphInputError } from '../storage/input.ts';
 import { EDGE_ID_KEY } from '../storage/store.ts';
@@ -71,6 +71,9 @@ class Values {
     storage: storageOf(value, '', () => ''),
     value: this.#draft.encoder.encoded(value),
   });
+  readonly takeNumber = (name: string, value: number): void => {
+    this.#draft.encoder.value(name, NUMBER, value);
+  };
   readonly take = (name: string, { storage, value }: Encoded): void => {
     this.#draft.encoder.value(name, storage, value);
   };
@@ -87,7 +90,7 @@ function nodesInto(draft: GraphDraft, values: Values, header: CsvRecord, options
     const { set, weights } = isGiven(record, labels) ? labelSets.of(record, labels) : none;
     encoder.open();
     for (let i = 0; i < weights.length; i++) encoder.weight(weights[i]!);
-    eachProperty(record, properties, values.take);
+    eachProperty(record, properties, values.takeNumber, values.take);
     encoder.closeNode(set);
     if (!draft.node(idAt(draft, record, id), segmentOf(record)))
       throw record.problem(`another node has the id ${record.text(id)}`);
@@ -115,8 +118,8 @@ function edgesInto(
     const label = isGiven(record, columns.label) ? labels.of(record, columns.label) : none;
     encoder.open();
     if (isGiven(record, columns.id))
-      values.take(EDGE_ID_KEY, { storage: 1, value: strings.intern(record.text(columns.id)) });
-    eachProperty(record, columns.properties, values.take);
+      values.take(EDGE_ID_KEY, { storage: STRING, value: strings.intern(record.text(columns.id)) });
+    eachProperty(record, columns.properties, values.takeNumber, values.take);
     encoder.closeEdge(label, directed);
     const source = idAt(draft, record, columns.source);
     const target = idAt(draft, record, columns.target);

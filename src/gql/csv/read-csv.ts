@@ -179,7 +179,14 @@ function labelOf(text: string, record: CsvRecord): LabelInput {
 /** A property, and the columns that it is read from: the last one that has a value. */
 export interface Property<T> {
   readonly name: string;
-  readonly sources: readonly { readonly column: number; readonly cells: Cells<T> }[];
+  readonly sources: readonly Source<T>[];
+}
+
+interface Source<T> {
+  readonly column: number;
+  readonly cells: Cells<T>;
+  /** Whether what reads as a number is one. */
+  readonly mayBeNumber: boolean;
 }
 
 function propertiesOf<T>(
@@ -187,33 +194,37 @@ function propertiesOf<T>(
   others: readonly (string | undefined)[],
   make: (value: PropertyValue) => T,
 ): readonly Property<T>[] {
-  const sources = new Map<string, { readonly column: number; readonly cells: Cells<T> }[]>();
+  const sources = new Map<string, Source<T>[]>();
   columns.forEach((given, column) => {
     if (others.includes(given)) return;
     const [, name = given, type = ''] = /^(.*):(string|number|boolean)$/s.exec(given) ?? [];
     const cells = new Cells(KEPT, (text, record) =>
       make(readValue(text, type, () => record.problem(`${given} is ${text}, which is not a ${type}`))),
     );
+    const source = { column, cells, mayBeNumber: type === '' || type === 'number' };
     const known = sources.get(name);
-    if (known) known.unshift({ column, cells });
-    else sources.set(name, [{ column, cells }]);
+    if (known) known.unshift(source);
+    else sources.set(name, [source]);
   });
   return [...sources].map(([name, from]) => ({ name, sources: from }));
 }
 
-/** Calls back with each property that a line has. */
+/** Calls back with each property that a line has: as a number, or as what was made of its value. */
 export function eachProperty<T>(
   record: CsvRecord,
   properties: readonly Property<T>[],
-  each: (name: string, value: T) => void,
+  takeNumber: (name: string, value: number) => void,
+  take: (name: string, value: T) => void,
 ): void {
   const { starts, ends } = record;
   for (let p = 0; p < properties.length; p++) {
     const { name, sources } = properties[p]!;
     for (let s = 0; s < sources.length; s++) {
-      const { column, cells } = sources[s]!;
+      const { column, cells, mayBeNumber } = sources[s]!;
       if (starts[column] === ends[column]) continue;
-      each(name, cells.of(record, column));
+      const number = mayBeNumber ? record.number(column) : Number.NaN;
+      if (!Number.isNaN(number)) takeNumber(name, number);
+      else take(name, cells.of(record, column));
       break;
     }
   }
@@ -224,9 +235,10 @@ function read(
   properties: readonly Property<PropertyValue>[],
 ): Record<string, PropertyValue> {
   const values: Record<string, PropertyValue> = {};
-  eachProperty(record, properties, (name, value) => {
+  const take = (name: string, value: PropertyValue) => {
     values[name] = value;
-  });
+  };
+  eachProperty(record, properties, take, take);
   return values;
 }
 

@@ -13,8 +13,8 @@ import { Postings } from './postings.ts';
 
 /** Values of one key fold into this many features, so a key whose values are all unlike stays small. */
 const FOLD = 4096;
-/** Shapes of edges that are found by their kinds. */
-const LATELY = 4096;
+/** Places for shapes of edges that are found by their kinds, to begin with. */
+const LATELY = 64;
 
 /** One edge shape: label sets at both ends. `from` is the source when directed, the smaller number when not. */
 export interface Shape {
@@ -56,8 +56,9 @@ export class FeatureIndex {
   readonly #fields: (readonly Field[] | undefined)[] = [];
   /** By code, then by the label sets of both ends. */
   readonly #shapeIds: (Map<number, Shape> | undefined)[] = [];
+  #shapeCount = 0;
   /** Shapes of late, by a hash of kinds. */
-  readonly #lately: (LateShape | undefined)[] = new Array(LATELY).fill(undefined);
+  #lately: (LateShape | undefined)[] = new Array(LATELY).fill(undefined);
 
   /** Adds (`sign` 1) or takes out (-1) everything that a segment's columns hold. */
   update(store: Store, segment: number, sign: 1 | -1): void {
@@ -156,7 +157,8 @@ export class FeatureIndex {
   /** The shape of an edge, by its kind and those of its ends. */
   #shapeOf(store: Store, edgeKind: number, sourceKind: number, targetKind: number): Shape {
     // A segment has few shapes, and the next one mostly has the same.
-    const place = (Math.imul(edgeKind, 31) + Math.imul(sourceKind, 17) + targetKind) & (LATELY - 1);
+    const mixed = Math.imul(Math.imul(edgeKind, 0x9e3779b1) ^ (sourceKind * 4099 + targetKind), 0x85ebca6b);
+    const place = (mixed >>> 12) & (this.#lately.length - 1);
     const known = this.#lately[place];
     if (
       known &&
@@ -171,7 +173,8 @@ export class FeatureIndex {
     const b = nodeKinds[targetKind]!.labelSet;
     const swap = !directed && a > b;
     const shape = this.#shape(label * 2 + (directed ? 0 : 1), swap ? b : a, swap ? a : b);
-    this.#lately[place] = { edgeKind, sourceKind, targetKind, shape };
+    // Its length may have changed.
+    this.#lately[(mixed >>> 12) & (this.#lately.length - 1)] = { edgeKind, sourceKind, targetKind, shape };
     return shape;
   }
 
@@ -202,6 +205,8 @@ export class FeatureIndex {
     if (known) return known;
     const shape = { from, to, postings: new Postings() };
     byEnds.set(name, shape);
+    if (++this.#shapeCount > this.#lately.length)
+      this.#lately = new Array(this.#lately.length * 4).fill(undefined);
     list(this.shapes, code, from).push(shape);
     list(this.shapesByTo, code, to).push(shape);
     return shape;

@@ -19,8 +19,9 @@ import { notPlain } from './plain-value.ts';
 import { EDGE_ID_KEY, evenUp, type Store } from './store.ts';
 
 const STORAGES: readonly Storage[] = ['number', 'string', 'boolean', 'whole'];
-const NUMBER = 0;
-const STRING = 1;
+/** Places in `STORAGES`. */
+export const NUMBER = 0;
+export const STRING = 1;
 
 /** Where the names of properties with their storages, in the order of an object, have led so far. */
 class Shape {
