@@ -7,10 +7,12 @@ import { begin, planFor } from './engine.ts';
 import type { PatternGraph } from './graph.ts';
 import { lacksLabel, noteLabels } from './needed-labels.ts';
 import { limitsOf, type QueryOptions } from './options.ts';
+import type { Place } from './plan/pattern.ts';
 import { PatternError, type PreparedPattern, preparedOn } from './prepared-pattern.ts';
 import type { QueryPlan } from './search/plan-query.ts';
 import type { SegmentMatches } from './search/request.ts';
 import type { Shortage } from './search/stage.ts';
+import { type Searched, shortageNote } from './shortage-note.ts';
 import type { Snapshot } from './storage/snapshot.ts';
 import { S } from './storage/store.ts';
 
@@ -49,6 +51,10 @@ export interface BySegmentOptions extends QueryOptions {
 export interface BySegmentEnd {
   readonly complete: boolean;
   readonly shortage: Shortage | undefined;
+  /** When it is not complete: how many of the grouped segments in which something may be found were searched. */
+  readonly searched?: Searched | undefined;
+  /** Why it is not complete, in words, with what was not searched. */
+  readonly note?: string | undefined;
 }
 
 /** Segments that are searched before the first answer; later stretches grow. */
@@ -159,7 +165,18 @@ export async function* searchedSegments(
       const left = time === undefined ? undefined : Math.max(1, time - (performance.now() - start));
       const budgets = { ...options.budgets, ...(left === undefined ? {} : { time: left }) };
       const stretch = { from, to: from + window };
-      const { found, shortage } = await foundIn(graph, search, planned, { ...options, budgets }, stretch);
+      const { found, shortage, searched, stoppedIn } = await foundIn(
+        graph,
+        search,
+        planned,
+        { ...options, budgets },
+        stretch,
+      );
+      const ended = (why: Shortage, segments: number): BySegmentEnd => {
+        const all = { segments: from + segments, of: total };
+        const note = shortageNote(why, search.prepared.text, all, stoppedIn);
+        return { complete: false, shortage: why, searched: all, note };
+      };
       for (const { segment, count, matches, further, cut } of found) {
         const read = reader.matches(segment, [...matches, ...further]);
         yield {
@@ -171,9 +188,9 @@ export async function* searchedSegments(
         };
         given++;
         if (options.budgets?.rows !== undefined && given >= options.budgets.rows)
-          return { complete: false, shortage: 'rows' };
+          return ended('rows', segmentsOf(planned).indexOf(segment, from) + 1 - from);
       }
-      if (shortage) return { complete: false, shortage };
+      if (shortage) return ended(shortage, searched);
       from += window;
       if (from >= total) return { complete: true, shortage: undefined };
       window = Math.min(LAST_WINDOW, window * 4);
@@ -192,11 +209,19 @@ export async function countedSegments(
   if (!search.planned) return { counts: new Map(), complete: true, shortage: undefined };
   const all = { from: 0, to: Number.POSITIVE_INFINITY };
   const counting = { ...options, matchesPerSegment: 0 };
-  const { found, shortage } = await foundIn(graph, search, search.planned, counting, all);
+  const { found, shortage, searched, stoppedIn } = await foundIn(
+    graph,
+    search,
+    search.planned,
+    counting,
+    all,
+  );
+  const done = { segments: searched, of: segmentsOf(search.planned).length };
   return {
     counts: new Map(found.map(({ segment, count }) => [graph.segmentKey(segment), count])),
     complete: shortage === undefined,
     shortage,
+    ...(shortage && { searched: done, note: shortageNote(shortage, search.prepared.text, done, stoppedIn) }),
   };
 }
 
@@ -212,7 +237,13 @@ async function foundIn(
   planned: QueryPlan,
   options: BySegmentOptions,
   stretch: Stretch,
-): Promise<{ found: readonly SegmentMatches[]; shortage: Shortage | undefined }> {
+): Promise<{
+  found: readonly SegmentMatches[];
+  shortage: Shortage | undefined;
+  /** Segments of the stretch that were searched to the end. */
+  searched: number;
+  stoppedIn: Place | undefined;
+}> {
   const batches: { readonly from: number; readonly found: readonly SegmentMatches[] }[] = [];
   const { roaming } = options;
   const running = begin(
@@ -234,12 +265,17 @@ async function foundIn(
       ...(relaxation === undefined ? {} : { relaxation }),
     },
   );
-  const { shortage } = await running.run((batch) => {
+  const { shortage, searched, stoppedIn } = await running.run((batch) => {
     if (batch.kind === 'segments' && batch.found.length > 0) batches.push(batch);
   });
   // Threads take stretches of the list in any order.
   batches.sort((a, b) => a.from - b.from);
-  return { found: batches.flatMap(({ found }) => found), shortage };
+  return {
+    found: batches.flatMap(({ found }) => found),
+    shortage,
+    searched: searched?.segments ?? 0,
+    stoppedIn,
+  };
 }
 
 /** The last arrangement of each plan: the windows of one search follow one another. */

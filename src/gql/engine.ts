@@ -25,8 +25,16 @@ import { type PreparedPattern, preparedOn } from './prepared-pattern.ts';
 import { execute, treeOf } from './search/execute.ts';
 import { expressionsOf } from './search/functions.ts';
 import { type PlanOptions, planKept, type QueryPlan } from './search/plan-query.ts';
-import type { Batch, ExecuteRequest, Limits, Outcome, QuerySettings } from './search/request.ts';
+import {
+  type Batch,
+  type ExecuteRequest,
+  type Limits,
+  notSearched,
+  type Outcome,
+  type QuerySettings,
+} from './search/request.ts';
 import type { Shortage } from './search/stage.ts';
+import { type Searched, searchedBy, shortageNote } from './shortage-note.ts';
 import type { Snapshot } from './storage/snapshot.ts';
 import { WorkerPool } from './workers/pool.ts';
 import { CONTROL } from './workers/protocol.ts';
@@ -39,7 +47,7 @@ export interface Answer {
   readonly complete: boolean;
   /** Why it is not complete. */
   readonly shortage: Shortage | undefined;
-  /** The same in a sentence. */
+  /** The same in words, with what was not searched and the part of the text that it stopped in. */
   readonly note: string | undefined;
   /** Differences from other implementations of the language, and names that are not in the graph. */
   readonly warnings: readonly Problem[];
@@ -56,7 +64,9 @@ const SMALL_STREAM = 30_000;
 const HERE = 8;
 /** Nodes of a graph that is not worth a worker, and milliseconds that a query of it may run on the calling thread. */
 const FEW = 5_000;
-const HERE_OF_FEW = 100;
+const HERE_OF_FEW = 30;
+/** Steps for which code is written on the calling thread at most. */
+const FEW_WRITTEN = 48;
 /** Entries to examine that are worth a second thread. */
 const LARGE = 80_000;
 
@@ -167,6 +177,8 @@ export interface Running {
     readonly complete: boolean;
     readonly shortage: Shortage | undefined;
     readonly note: string | undefined;
+    readonly searched: Searched | undefined;
+    readonly stoppedIn: Outcome['stoppedIn'];
     readonly time: number;
     readonly where: 'here' | 'workers';
     readonly traces: Outcome['traces'];
@@ -258,28 +270,39 @@ function readied(
   const run: Running['run'] = async (onBatch) => {
     let outcomes: Outcome[] | undefined;
     let where: 'here' | 'workers' = 'here';
-    if (options.signal?.aborted)
-      outcomes = [{ count: 0, shortage: 'cancelled', steps: 0, time: 0, traces: [] }];
-    const small = planned.cost <= (extras.stream ? SMALL_STREAM : SMALL) || options.where === 'here';
+    if (options.signal?.aborted) outcomes = [notSearched('cancelled')];
+    const small =
+      options.where === 'here' ||
+      (planned.cost <= (extras.stream ? SMALL_STREAM : SMALL) && planned.written <= FEW_WRITTEN);
     const here = !outcomes && small && options.where !== 'workers';
     // For a few nodes a worker takes longer than waiting for the calling thread.
     if (here && options.where !== 'here' && graph.nodeCount <= FEW)
       while (turn.isUsedUp()) await new Promise(setImmediate);
+    // What planning has taken is gone; something is always looked at.
+    const inTime = () => ({
+      ...request,
+      limits: { ...limits, time: Math.max(1, limits.time - (performance.now() - start)) },
+    });
     if (here && (options.where === 'here' || !turn.isUsedUp()))
-      outcomes = snapshot.within(() => runHere(graph, planned, request, options, onBatch));
+      outcomes = snapshot.within(() => runHere(graph, planned, inTime(), options, onBatch));
     if (!outcomes) {
       where = 'workers';
       const pool = extras.pool ?? defaultPool();
-      outcomes = await pool.run(graph, request, { parts, signal: options.signal, onBatch });
+      const whenDone = snapshot.hold();
+      outcomes = await pool.run(graph, inTime(), { parts, signal: options.signal, onBatch, whenDone });
     }
     const count = outcomes.reduce((sum, outcome) => sum + outcome.count, 0);
     const shortage = outcomes.find((outcome) => outcome.shortage)?.shortage;
+    const searched = searchedBy(outcomes);
+    const stoppedIn = outcomes.find((outcome) => outcome.stoppedIn)?.stoppedIn;
     if (counts) onBatch({ kind: 'rows', rows: [[count]] });
     return {
       count,
       complete: shortage === undefined,
       shortage,
-      note: shortage && NOTES[shortage],
+      note: shortage && shortageNote(shortage, prepared.text, searched, stoppedIn),
+      searched,
+      stoppedIn,
       time: performance.now() - start,
       where,
       traces: outcomes[0]!.traces,
@@ -323,15 +346,6 @@ function settingsOf(
   };
 }
 
-const NOTES: Readonly<Record<Shortage, string>> = {
-  time: 'The time was up before the search was done; what had been found by then is here.',
-  rows: 'There are more rows than were asked for; the search stopped there.',
-  memory: 'The memory for groups, sorting or distinct rows was used up; what had been found by then is here.',
-  steps: 'The number of steps was used up before the search was done; what had been found by then is here.',
-  length: 'A path grew longer than paths are followed; what had been found by then is here.',
-  cancelled: 'The query was cancelled; what had been found by then is here.',
-};
-
 /**
  * Runs a query on this thread; undefined when it takes too long, in which case a worker starts again and nothing has
  * been yielded.
@@ -344,7 +358,8 @@ function runHere(
   onBatch: (batch: Batch) => void,
 ): Outcome[] | undefined {
   const batches: Batch[] = [];
-  const only = options.where === 'here';
+  // While it searches, this thread does not hear that the query was cancelled; a worker does.
+  const only = options.where === 'here' && !options.signal;
   const most = graph.nodeCount <= FEW ? HERE_OF_FEW : HERE;
   const time = only ? request.limits.time : Math.min(most, request.limits.time);
   const start = performance.now();

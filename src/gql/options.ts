@@ -60,7 +60,11 @@ export interface QueryOptions {
    * @default 'auto'
    */
   readonly strategy?: Strategy;
-  /** Where to run: `auto` uses worker threads for long queries. @default 'auto' */
+  /**
+   * Where to run: `auto` uses worker threads for long queries, `here` holds the calling thread until the query is done or
+   * its time is up. With a `signal` a long query goes on in a worker all the same, since a thread that searches does
+   * not hear of it. @default 'auto'
+   */
   readonly where?: 'auto' | 'here' | 'workers';
 }
 

@@ -8,7 +8,9 @@ import { QueryOptionError } from './options.ts';
 import { notPlain } from './storage/plain-value.ts';
 
 /** Values of all parameters, items of lists and fields of records included. */
-const MOST = 1_000_000;
+const MOST = 50_000;
+/** Characters of all texts among them, in UTF-16 units. */
+const MOST_CHARACTERS = 1_000_000;
 
 /**
  * Checks the values of parameters.
@@ -27,6 +29,19 @@ export function checkParameters(parameters: unknown): void {
   const values = Object.entries(parameters).map(([name, value]) => [`$${name}`, value] as const);
   const wrong = notPlain(values, { most: MOST, undefinedIsAbsent: false });
   if (wrong) throw new QueryOptionError(wrong);
+  const characters = charactersIn(Object.values(parameters));
+  if (characters > MOST_CHARACTERS)
+    throw new QueryOptionError(
+      `parameters hold texts of ${characters} characters; at most ${MOST_CHARACTERS} may be given`,
+    );
+}
+
+function charactersIn(value: unknown): number {
+  if (typeof value === 'string') return value.length;
+  if (typeof value !== 'object' || value === null) return 0;
+  let sum = 0;
+  for (const inner of Array.isArray(value) ? value : Object.values(value)) sum += charactersIn(inner);
+  return sum;
 }
 
 /** Problems of values that OFFSET and LIMIT take from parameters. */

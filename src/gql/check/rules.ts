@@ -13,6 +13,7 @@ import { parameters } from './rules/parameters.ts';
 import { quantifiers } from './rules/quantifiers.ts';
 import { redeclaredVariables } from './rules/redeclared-variables.ts';
 import { returnItems } from './rules/return-items.ts';
+import { sizes } from './rules/sizes.ts';
 import { sortKeys } from './rules/sort-keys.ts';
 import { tables } from './rules/tables.ts';
 import { types } from './rules/types.ts';
@@ -23,6 +24,7 @@ import { variableKinds } from './rules/variable-kinds.ts';
  * how it is used, then types, then what is only a hint.
  */
 export const RULES: readonly Rule[] = Object.freeze([
+  sizes,
   variableKinds,
   redeclaredVariables,
   quantifiers,

@@ -37,6 +37,7 @@ export type ProblemCode =
   | 'quantifier-bounds'
   | 'unbounded-quantifier'
   | 'quantified-path'
+  | 'too-large'
   | 'variable-kind'
   | 'variable-redeclared'
   | 'group-variable'

@@ -28,14 +28,26 @@ export interface Removed {
 
 export interface Relaxation {
   readonly removed: Removed;
-  readonly query: Query;
+  /** What is left, made when it is asked for: a large pattern has many, each as large. Undefined when nothing is left. */
+  readonly query: () => Query | undefined;
 }
+
+const known = new WeakMap<Query, readonly Relaxation[]>();
 
 /**
  * All patterns with one element or condition less, conditions first, then edges, then nodes. Only elements of the
  * query's own MATCH clauses are taken out, not those inside quantified paths, OPTIONAL or EXISTS.
  */
-export function relaxations(given: Query): Relaxation[] {
+export function relaxations(query: Query): readonly Relaxation[] {
+  let all = known.get(query);
+  if (!all) {
+    all = relaxationsOf(query);
+    known.set(query, all);
+  }
+  return all;
+}
+
+function relaxationsOf(given: Query): Relaxation[] {
   const query = { ...given, clauses: withPushedFilters(given.clauses) };
   const conditions: Relaxation[] = [];
   const edges: Relaxation[] = [];
@@ -49,31 +61,32 @@ export function relaxations(given: Query): Relaxation[] {
         variable: undefined,
         span: clause.condition.span,
       };
-      const relaxation = settled(
-        query,
-        query.clauses.filter((other) => other !== clause),
-        removed,
-      );
-      if (relaxation) conditions.push(relaxation);
+      const left = () =>
+        settled(
+          query,
+          query.clauses.filter((other) => other !== clause),
+        );
+      conditions.push({ removed, query: left });
     }
     if (clause.kind !== 'match') return;
-    const withClause = (removed: Removed, changed: MatchClause | undefined): Relaxation | undefined => {
-      const clauses = query.clauses.flatMap((other, i) => (i === c ? (changed ? [changed] : []) : [other]));
-      return settled(query, clauses, removed);
-    };
-    const note = (list: Relaxation[], relaxation: Relaxation | undefined) => {
-      if (relaxation) list.push(relaxation);
-    };
+    const withClause = (removed: Removed, change: () => MatchClause | undefined): Relaxation => ({
+      removed,
+      query: () => {
+        const changed = change();
+        const clauses = query.clauses.flatMap((other, i) => (i === c ? (changed ? [changed] : []) : [other]));
+        return settled(query, clauses);
+      },
+    });
     const wheres = conjuncts(clause.where);
     wheres.forEach((condition, w) => {
-      const where = conjunction(wheres.filter((_, i) => i !== w));
+      const where = () => conjunction(wheres.filter((_, i) => i !== w));
       const removed: Removed = {
         kind: 'condition',
         condition: 'where',
         variable: undefined,
         span: condition.span,
       };
-      note(conditions, withClause(removed, { ...clause, where }));
+      conditions.push(withClause(removed, () => ({ ...clause, where: where() })));
     });
     clause.paths.forEach((path, p) => {
       path.factors.forEach((factor, f) => {
@@ -85,13 +98,13 @@ export function relaxations(given: Query): Relaxation[] {
         });
         if (factor.kind === 'node-pattern' || factor.kind === 'edge-pattern')
           for (const { removed, changed } of withoutOneTest(factor))
-            note(conditions, withClause(removed, replacing(changed)));
+            conditions.push(withClause(removed, () => replacing(changed())));
         if (factor.kind === 'node-pattern') {
           const name = factor.variable?.text;
           if (name !== undefined && seenNodes.has(name)) return;
           if (name !== undefined) seenNodes.add(name);
           const removed: Removed = { kind: 'node', condition: undefined, variable: name, span: factor.span };
-          note(nodes, withoutNode(query, factor, removed));
+          nodes.push({ removed, query: () => withoutNode(query, factor) });
         } else {
           const removed: Removed = {
             kind: 'edge',
@@ -99,17 +112,13 @@ export function relaxations(given: Query): Relaxation[] {
             variable: factor.kind === 'edge-pattern' ? factor.variable?.text : undefined,
             span: factor.span,
           };
-          note(
-            edges,
-            withClause(
-              removed,
-              withPaths(
-                clause,
-                p,
-                cut(path, (_, i) => i === f),
-              ),
-            ),
-          );
+          const left = () =>
+            withPaths(
+              clause,
+              p,
+              cut(path, (_, i) => i === f),
+            );
+          edges.push(withClause(removed, left));
         }
       });
     });
@@ -120,32 +129,32 @@ export function relaxations(given: Query): Relaxation[] {
 /** A pattern element with one of its labels, properties or conditions taken out. */
 function withoutOneTest(
   factor: NodePattern | EdgePattern,
-): { removed: Removed; changed: NodePattern | EdgePattern }[] {
+): { removed: Removed; changed: () => NodePattern | EdgePattern }[] {
   const variable = factor.variable?.text;
-  const found: { removed: Removed; changed: NodePattern | EdgePattern }[] = [];
+  const found: { removed: Removed; changed: () => NodePattern | EdgePattern }[] = [];
   if (factor.labels)
     found.push({
       removed: { kind: 'condition', condition: 'labels', variable, span: factor.labels.span },
-      changed: { ...factor, labels: undefined },
+      changed: () => ({ ...factor, labels: undefined }),
     });
   factor.properties.forEach((test, t) => {
     found.push({
       removed: { kind: 'condition', condition: 'property', variable, span: test.span },
-      changed: { ...factor, properties: factor.properties.filter((_, i) => i !== t) },
+      changed: () => ({ ...factor, properties: factor.properties.filter((_, i) => i !== t) }),
     });
   });
   const wheres = conjuncts(factor.where);
   wheres.forEach((condition, w) => {
     found.push({
       removed: { kind: 'condition', condition: 'where', variable, span: condition.span },
-      changed: { ...factor, where: conjunction(wheres.filter((_, i) => i !== w)) },
+      changed: () => ({ ...factor, where: conjunction(wheres.filter((_, i) => i !== w)) }),
     });
   });
   return found;
 }
 
 /** The query without a node: every mention of its variable goes, and the edges at it. */
-function withoutNode(query: Query, node: NodePattern, removed: Removed): Relaxation | undefined {
+function withoutNode(query: Query, node: NodePattern): Query | undefined {
   const is = (factor: PathFactor | undefined) =>
     factor?.kind === 'node-pattern' &&
     (factor === node || (node.variable !== undefined && factor.variable?.text === node.variable.text));
@@ -160,7 +169,7 @@ function withoutNode(query: Query, node: NodePattern, removed: Removed): Relaxat
     );
     return paths.length > 0 ? [{ ...clause, paths }] : [];
   });
-  return settled(query, clauses, removed);
+  return settled(query, clauses);
 }
 
 function withPaths(clause: MatchClause, at: number, pieces: readonly PathPattern[]): MatchClause | undefined {
@@ -185,7 +194,7 @@ function cut(path: PathPattern, gone: (factor: PathFactor, index: number) => boo
 }
 
 /** Drops what refers to removed variables; undefined when nothing is left to match. */
-function settled(query: Query, clauses: readonly Clause[], removed: Removed): Relaxation | undefined {
+function settled(query: Query, clauses: readonly Clause[]): Query | undefined {
   const bound = new Set<string>();
   let matches = 0;
   const kept = clauses.flatMap((clause): readonly Clause[] => {
@@ -215,18 +224,22 @@ function settled(query: Query, clauses: readonly Clause[], removed: Removed): Re
   });
   if (matches === 0) return undefined;
   return {
-    removed,
-    query: {
-      ...query,
-      clauses: kept,
-      result: { ...query.result, distinct: false, items: undefined, groupBy: undefined },
-      orderBy: [],
-      offset: undefined,
-      limit: undefined,
-    },
+    ...query,
+    clauses: kept,
+    result: { ...query.result, distinct: false, items: undefined, groupBy: undefined },
+    orderBy: [],
+    offset: undefined,
+    limit: undefined,
   };
 }
 
+const declared = new WeakMap<Query, ReadonlySet<string>>();
+
 function wasBound(query: Query, name: string): boolean {
-  return declaredNames(query.clauses).includes(name);
+  let names = declared.get(query);
+  if (!names) {
+    names = new Set(declaredNames(query.clauses));
+    declared.set(query, names);
+  }
+  return names.has(name);
 }

@@ -22,6 +22,8 @@ export interface Order {
 export interface OrderOptions {
   /** Nodes that the search may start with; default any. */
   readonly roots?: readonly number[] | undefined;
+  /** Start with the rarest element alone. */
+  readonly hurried?: boolean | undefined;
   /** Take elements in the order of the text, without estimates. */
   readonly naive?: boolean | undefined;
   /** Pattern nodes that are searched segment by segment only. */
@@ -35,9 +37,10 @@ export function orderSteps(pattern: Pattern, estimates: Estimates, options: Orde
   const roots = connected ? [-1] : (options.roots ?? pattern.nodes.flatMap((n, i) => (n.bound ? [] : [i])));
   if (roots.length === 0) return greedy(pattern, estimates, -1, options.confined);
   // Many roots of a large pattern: the rarest few are enough.
+  const most = options.hurried ? 1 : roots.length > 8 ? 4 : roots.length;
   const tried =
-    roots.length > 8
-      ? [...roots].sort((a, b) => estimates.visited[a]! - estimates.visited[b]!).slice(0, 4)
+    most < roots.length
+      ? [...roots].sort((a, b) => estimates.visited[a]! - estimates.visited[b]!).slice(0, most)
       : roots;
   let best: Order | undefined;
   for (const root of tried) {

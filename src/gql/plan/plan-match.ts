@@ -10,6 +10,7 @@ import { bothLabels } from './label-of.ts';
 import type { Match } from './match.ts';
 import { type OrderOptions, orderSteps, type PlannedStep } from './order.ts';
 import type { Condition, Pattern, PatternEdge } from './pattern.ts';
+import type { PlanningClock } from './planning-clock.ts';
 import { FEWEST, takeSample } from './sample.ts';
 import { SegmentFilter, tiedTo } from './segment-filter.ts';
 import type { Step } from './step.ts';
@@ -53,6 +54,7 @@ export type BySteps = 'never' | 'first' | 'always';
 export type Strategy = 'auto' | 'loops' | 'candidates' | 'steps';
 
 export interface PlanInput {
+  readonly clock: PlanningClock;
   readonly strategy: Strategy;
   readonly index: FeatureIndex;
   readonly catalog: Catalog;
@@ -221,7 +223,7 @@ function firstGroup(
 ): number {
   if (anchor !== undefined) return groups.of[anchor]!;
   const free = groups.members.flatMap((members, g) => (members.every((n) => !bound[n]) ? [g] : []));
-  if (input.naive || free.length === 1) return free[0]!;
+  if (input.naive || free.length === 1 || input.clock.isLate) return free[0]!;
   let best = free[0]!;
   let least = Number.POSITIVE_INFINITY;
   for (const g of free.length > PLANNED_GROUPS ? rarest(match, free, groups, input) : free) {
@@ -310,7 +312,8 @@ function planPart(
     return filter;
   };
   const { index, catalog, segments, setsOf } = input;
-  const samples = !input.naive && segments >= FEWEST && pattern.nodes.length <= SAMPLED;
+  const samples =
+    !input.naive && !input.clock.isLate && segments >= FEWEST && pattern.nodes.length <= SAMPLED;
   const estimates = new Estimates(pattern, index, catalog, segments, setsOf, (rough) =>
     samples
       ? takeSample(pattern, { ...input, ...rough, segmentsFor: (node) => filterFor(rough).segmentsFor(node) })
@@ -318,6 +321,7 @@ function planPart(
   );
   const options: OrderOptions = {
     naive: input.naive,
+    hurried: input.clock.isLate,
     roots:
       anchor !== undefined && place.has(anchor)
         ? [...tiedTo(place.get(anchor)!, pattern, estimates)].filter((n) => !pattern.nodes[n]!.bound)

@@ -10,6 +10,7 @@ import { adjacencyCodes } from './adjacency-codes.ts';
 import { type Estimates, fittingSets, labelsAsked } from './estimates.ts';
 import { edgeLabelTruths, nameOfTest } from './label-test.ts';
 import { BACKWARD, type Condition, FORWARD, type Pattern, type PatternEdge, SIDEWAYS } from './pattern.ts';
+import type { PlanningClock } from './planning-clock.ts';
 
 /** Pattern nodes that are always in the segment of `root`. */
 export function tiedTo(
@@ -62,6 +63,7 @@ function tiesOf(
 }
 
 export interface FilterInput {
+  readonly clock: PlanningClock;
   readonly pattern: Pattern;
   readonly estimates: Pick<Estimates, 'sets' | 'crossing'>;
   readonly index: FeatureIndex;
@@ -76,6 +78,7 @@ export class SegmentFilter {
   readonly #words: number;
   #ties: ReturnType<typeof tiesOf> | undefined;
   #visible: Uint32Array | undefined;
+  #everywhere: Int32Array | undefined;
   /** Lists found, by what was asked: nodes that are tied to nothing are often alike. */
   readonly #found = new Map<string, Int32Array>();
 
@@ -87,6 +90,11 @@ export class SegmentFilter {
   /** Segment rows, ascending, in which a search that starts with `root` can find something. */
   segmentsFor(root: number): Int32Array {
     const { pattern, estimates } = this.#input;
+    // Where something is found does not depend on the filter.
+    if (this.#input.clock.isLate) {
+      this.#everywhere ??= bitsOf(this.#all());
+      return this.#everywhere;
+    }
     this.#ties ??= tiesOf(pattern, estimates);
     const tie = this.#ties.of[root]!;
     const { nodes, edges } = this.#ties.members[tie]!;

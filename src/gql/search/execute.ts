@@ -9,6 +9,7 @@ import type { Answering, Compiled } from '../plan/compiled.ts';
 import type { Match, PlannableClause } from '../plan/match.ts';
 import { relaxations } from '../plan/near-patterns.ts';
 import { parsed } from '../plan/parsed.ts';
+import type { Place } from '../plan/pattern.ts';
 import type { PlannedMatch } from '../plan/plan-match.ts';
 import type { Store } from '../storage/store.ts';
 import { clausesStage } from './clauses.ts';
@@ -26,7 +27,7 @@ import { OutOfBudget, Run, type Shortage } from './stage.ts';
 /** The tree that settings refer to. */
 export function treeOf({ text, relaxation }: QuerySettings): Query {
   const query = parsed(text);
-  return relaxation === undefined ? query : relaxations(query)[relaxation]!.query;
+  return relaxation === undefined ? query : relaxations(query)[relaxation]!.query()!;
 }
 
 export interface Channel {
@@ -40,7 +41,7 @@ const CANCELLED = 0;
 const NEXT = 1;
 const ROWS = 2;
 
-/** Segments that are taken at once. */
+/** Segments that are taken at once, at most. */
 const STRETCH = 64;
 /** Rows that are sent together, and milliseconds after which fewer are. */
 const BATCH = { rows: 512, time: 4 };
@@ -89,6 +90,8 @@ export function execute(
   const take = () => withPlan(ready.prepared[taken]!, request.plan[taken]!, taken++ === 0, cursor);
   let count = 0;
   let shortage: Shortage | undefined;
+  let stoppedIn: Place | undefined;
+  let searched = 0;
 
   const rows: unknown[][] = [];
   let sent = start;
@@ -154,16 +157,23 @@ export function execute(
             cursor!.moveTo(clauses.segments![s]!);
             clauses.stretch(s, s + 1);
             if (kept!.count > 0) found.push({ segment: clauses.segments![s]!, ...kept!.found() });
+            searched++;
           }
         } finally {
           channel.emit({ kind: 'segments', from, to, found });
         }
         return true;
       });
-    } else stretches(clauses, request, channel, clauses.stretch);
+    } else
+      stretches(clauses, request, channel, (from, to) => {
+        const goes = clauses.stretch(from, to);
+        if (goes) searched += to - from;
+        return goes;
+      });
   } catch (error) {
     if (!(error instanceof OutOfBudget)) throw error;
     shortage = error.shortage;
+    stoppedIn = error.place;
   }
   if (ready.counting) count = COUNTER[0]!;
   if (sink && shortage !== 'rows') {
@@ -178,7 +188,16 @@ export function execute(
   const traces = request.trace
     ? ready.prepared.map((match) => match.traces.map((trace) => (trace ? [...trace] : [])))
     : [];
-  return { count, shortage, steps: run.steps, time: performance.now() - start, traces };
+  return {
+    count,
+    shortage,
+    segments: clauses.segments?.length ?? 0,
+    searched,
+    stoppedIn,
+    steps: run.steps,
+    time: performance.now() - start,
+    traces,
+  };
 }
 
 /** Takes stretches of the first segment list, alone or shared with other threads. */
@@ -194,10 +213,12 @@ function stretches(
     if (!request.shared || Atomics.add(channel.control, NEXT, 1) === 0) clauses.run();
     return;
   }
+  // Few segments are taken one by one, so that it can be said how many were searched.
+  const stretch = Math.max(1, Math.min(STRETCH, segments.length >> 4));
   for (;;) {
-    const from = Atomics.add(channel.control, NEXT, STRETCH);
+    const from = Atomics.add(channel.control, NEXT, stretch);
     if (from >= segments.length) return;
-    if (!run(from, Math.min(segments.length, from + STRETCH))) return;
+    if (!run(from, Math.min(segments.length, from + stretch))) return;
   }
 }
 

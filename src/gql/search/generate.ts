@@ -104,8 +104,9 @@ class Writer extends EdgeLoops {
       this.options.counting ? 'let count = 0;' : '',
       ...this.outer,
     ];
-    const done = this.options.counting ? 'counter[0] += count;' : '';
-    return [...head, used, `run.fuel = fuel; ${done} return true;`, '};'].join('\n');
+    // What has been counted is told also when the search ends early.
+    const [begin, done] = this.options.counting ? ['try {', '} finally { counter[0] += count; }'] : ['', ''];
+    return [...head, begin, used, 'run.fuel = fuel; return true;', done, '};'].join('\n');
   }
 
   protected step(at: number): void {

@@ -14,7 +14,7 @@ import { candidateSearch } from './candidate-search.ts';
 import { type Generated, generate } from './generate.ts';
 import { elementsOf, keepsMode } from './path.ts';
 import { repeatStage, type Walked } from './repeat.ts';
-import type { Run, Stage } from './stage.ts';
+import { OutOfBudget, type Run, type Stage } from './stage.ts';
 import { stepSearch } from './step-search.ts';
 import { valueListsOf } from './value-lists.ts';
 
@@ -138,7 +138,10 @@ function searchOf(bySteps: BySteps, stepped: () => Generated, written: () => Gen
           steps ??= stepped();
           search = steps(binding);
         } else {
-          code ??= written();
+          if (!code) {
+            binding.run.look();
+            code = written();
+          }
           search = code(binding);
         }
       }
@@ -199,7 +202,32 @@ export function matchStage(prepared: PreparedMatch, context: StageContext, next:
   const { match } = prepared;
   const seen = match.apart ? new Set<string>() : undefined;
   const inner = chain(prepared, context, prepared.plain ? next : wholeStage(match, context.run, seen, next));
-  return seen ? forgetting(inner, seen) : inner;
+  return noting(seen ? forgetting(inner, seen) : inner, match);
+}
+
+/** Notes in which clause a search stops early. */
+function noting(stage: MatchStage, { place }: Match): MatchStage {
+  const noted = (error: unknown): unknown => {
+    if (error instanceof OutOfBudget) error.place ??= place;
+    return error;
+  };
+  return {
+    segments: stage.segments,
+    run: () => {
+      try {
+        return stage.run();
+      } catch (error) {
+        throw noted(error);
+      }
+    },
+    stretch: (from, to) => {
+      try {
+        return stage.stretch(from, to);
+      } catch (error) {
+        throw noted(error);
+      }
+    },
+  };
 }
 
 /** Duplicates are removed within a run of the clause only. */

@@ -1,6 +1,7 @@
 /**
  * Plans all matches of a query on the main thread, where the inverted index is.
  */
+import { createHash } from 'node:crypto';
 import { LRUCache } from 'lru-cache';
 import type { PatternGraph } from '../graph.ts';
 import { FeatureIndex } from '../index/feature-index.ts';
@@ -10,7 +11,14 @@ import { compileQuery } from '../plan/compile.ts';
 import type { Compiled, Expressions } from '../plan/compiled.ts';
 import { TRUE, UNKNOWN } from '../plan/label-test.ts';
 import type { Match } from '../plan/match.ts';
-import { type PlannedMatch, planMatch, type Strategy, withoutCode } from '../plan/plan-match.ts';
+import {
+  type PlannedMatch,
+  type PlannedPart,
+  planMatch,
+  type Strategy,
+  withoutCode,
+} from '../plan/plan-match.ts';
+import { PlanningClock } from '../plan/planning-clock.ts';
 import { matchesOf } from './prepared-clauses.ts';
 import type { QuerySettings } from './request.ts';
 
@@ -29,8 +37,12 @@ export interface QueryPlan {
   readonly crossingCodes: readonly number[];
   /** Entries expected to be looked at. */
   readonly cost: number;
+  /** Steps for which code is to be written before anything is found. */
+  readonly written: number;
   /** Different for plans with different code. */
   readonly name: string;
+  /** Whether the planning took long, and the rest of it was done without looking for the best. */
+  readonly isHurried: boolean;
 }
 
 export interface PlanOptions {
@@ -61,13 +73,22 @@ export function planKept(
     kept.set(options.visible, plans);
   }
   const { naive, bySegment, strategy = 'auto', visibleAlone = false } = options;
-  const name = JSON.stringify([settings, naive, bySegment ?? -1, strategy, visibleAlone]);
+  const name = shortened(JSON.stringify([settings, naive, bySegment ?? -1, strategy, visibleAlone]));
   let plan = plans.get(name);
   if (!plan) {
     plan = planQuery(graph, tree(), settings, expressions(), options);
-    plans.set(name, plan);
+    // The next time there may be more time for it.
+    if (!plan.isHurried) plans.set(name, plan);
   }
   return plan;
+}
+
+/** Longest name that is kept as it is. */
+const LONGEST_NAME = 1_000;
+
+/** A name that stands for a text of any length: large parameters would be kept with every plan. */
+function shortened(text: string): string {
+  return text.length <= LONGEST_NAME ? text : createHash('sha256').update(text).digest('base64');
 }
 
 export function planQuery(
@@ -91,7 +112,9 @@ export function planQuery(
   for (const value of Object.values(settings.parameters)) if (typeof value === 'string') stringNumber(value);
   const compiled = compileQuery(tree, store, { ...settings, stringNumber }, expressions);
   const matches = [...matchesOf(compiled.clauses), ...compiled.inner.flatMap((body) => matchesOf(body))];
+  const clock = new PlanningClock();
   const input = {
+    clock,
     index,
     catalog: store.catalog,
     visible: options.visible,
@@ -132,7 +155,9 @@ export function planQuery(
     strings,
     crossingCodes,
     cost: plan.reduce((sum, { cost }) => sum + cost, 0),
-    name: JSON.stringify([settings, plan.map(shapeOf), strings, crossingCodes, kinds]),
+    written: plan.reduce((sum, { parts }) => sum + parts.reduce((all, part) => all + writtenFor(part), 0), 0),
+    name: shortened(JSON.stringify([settings, plan.map(shapeOf), strings, crossingCodes, kinds])),
+    isHurried: clock.isLate,
   };
 }
 
@@ -158,6 +183,10 @@ function visibleIndex({ store }: PatternGraph, visible: Uint8Array): VisibleInde
     visibleIndexes.set(visible, kept);
   }
   return kept;
+}
+
+function writtenFor(part: PlannedPart): number {
+  return part.kind === 'search' && part.bySteps === 'never' && !part.byCandidates ? part.steps.length : 0;
 }
 
 /** What the code of a planned match depends on. */

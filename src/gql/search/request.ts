@@ -3,6 +3,7 @@
  */
 import type { LabelReading } from '../plan/compiled.ts';
 import type { Lineage } from '../plan/lineage.ts';
+import type { Place } from '../plan/pattern.ts';
 import type { PlannedMatch } from '../plan/plan-match.ts';
 import type { Shortage } from './stage.ts';
 
@@ -104,9 +105,28 @@ export type Batch =
 export interface Outcome {
   readonly count: number;
   readonly shortage: Shortage | undefined;
+  /** Segments that the first clause goes through, 0 when it does not; and those that this thread searched to the end. */
+  readonly segments: number;
+  readonly searched: number;
+  /** The clause in which it stopped early. */
+  readonly stoppedIn: Place | undefined;
   readonly steps: number;
   /** Milliseconds. */
   readonly time: number;
   /** Per match and part, bindings after each step; empty unless asked for. */
   readonly traces: readonly (readonly (readonly number[])[])[];
+}
+
+/** The outcome of a search that did not come to anything. */
+export function notSearched(shortage: Shortage): Outcome {
+  return {
+    count: 0,
+    shortage,
+    segments: 0,
+    searched: 0,
+    stoppedIn: undefined,
+    steps: 0,
+    time: 0,
+    traces: [],
+  };
 }

@@ -1,6 +1,6 @@
 import { type AskBody, type Lineage, OPEN } from '../plan/lineage.ts';
 import type { Match, Target } from '../plan/match.ts';
-import type { RowState } from '../plan/pattern.ts';
+import type { Place, RowState } from '../plan/pattern.ts';
 
 /**
  * A stage is a piece of a running query: it reads the row, binds more of it in every way there is, and calls the
@@ -14,6 +14,8 @@ export type Shortage = 'time' | 'rows' | 'memory' | 'steps' | 'length' | 'cancel
 export class OutOfBudget extends Error {
   override readonly name = 'OutOfBudget';
   readonly shortage: Shortage;
+  /** The clause that was being searched. */
+  place: Place | undefined;
   constructor(shortage: Shortage) {
     super(`Ran out of ${shortage}`);
     this.shortage = shortage;
@@ -93,6 +95,12 @@ export class Run implements RowState {
         open.push(...Object.values(next.fields as object));
     }
     return value;
+  }
+
+  /** Throws OutOfBudget when it is time to stop; before work that cannot be interrupted. */
+  look(): void {
+    if (this.#cancelled()) throw new OutOfBudget('cancelled');
+    if (performance.now() > this.#deadline) throw new OutOfBudget('time');
   }
 
   /** Called when the fuel is used up; answers more, or throws OutOfBudget. */

@@ -13,6 +13,7 @@ export class Snapshot {
   readonly #handleNodes: Int32Array;
   readonly #leave: () => void;
   readonly #releases: () => number;
+  #holders = 0;
   /** Releases of segments up to the release of the snapshot. */
   #before: number | undefined;
 
@@ -56,7 +57,19 @@ export class Snapshot {
   release(): void {
     if (this.#before !== undefined) return;
     this.#before = this.#releases();
-    this.#leave();
+    if (this.#holders === 0) this.#leave();
+  }
+
+  /** Keeps the memory until the answer is called, also beyond the release: for a thread that is not done yet. */
+  hold(): () => void {
+    let isHeld = true;
+    this.#holders++;
+    return () => {
+      if (!isHeld) return;
+      isHeld = false;
+      this.#holders--;
+      if (this.#holders === 0 && this.#before !== undefined) this.#leave();
+    };
   }
 
   [Symbol.dispose](): void {

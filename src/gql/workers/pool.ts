@@ -5,7 +5,8 @@
 import { availableParallelism } from 'node:os';
 import { Worker } from 'node:worker_threads';
 import type { PatternGraph } from '../graph.ts';
-import type { Batch, ExecuteRequest, Outcome } from '../search/request.ts';
+import { type Batch, type ExecuteRequest, notSearched, type Outcome } from '../search/request.ts';
+import type { Shortage } from '../search/stage.ts';
 import { type CatalogSizes, NOTHING_SEEN } from '../storage/catalog.ts';
 import { CONTROL, type FromWorker, type ToWorker } from './protocol.ts';
 
@@ -24,7 +25,14 @@ interface Job {
   readonly resolve: (outcome: Outcome) => void;
   readonly reject: (error: Error) => void;
   readonly seat: Seat;
+  /** Called when the worker is done with it, or lost. */
+  readonly whenDone: () => void;
+  /** Whether the answer has been given already, without waiting for the worker. */
+  isOver: boolean;
 }
+
+/** Milliseconds that a worker has to come to an end after its time is up, or after it was told to stop. */
+const GRACE = 40;
 
 const graphNumbers = new WeakMap<PatternGraph, number>();
 let nextGraph = 1;
@@ -54,7 +62,9 @@ export class WorkerPool {
   }
 
   /**
-   * Runs a request on `parts` workers at once, which share the root list through the control block.
+   * Runs a request on `parts` workers at once, which share the root list through the control block. Ends soon after
+   * the time of the request is up or the signal is aborted, whatever the workers do: they may be waiting behind other
+   * requests, or still be starting.
    *
    * @returns the outcomes, one per worker
    */
@@ -65,17 +75,47 @@ export class WorkerPool {
       readonly parts: number;
       readonly signal?: AbortSignal | undefined;
       readonly onBatch: (batch: Batch) => void;
+      /** Called when no worker reads the graph for this request any more, which may be later than the answer. */
+      readonly whenDone?: () => void;
     },
   ): Promise<Outcome[]> {
     if (this.#closed) throw new Error('The worker pool is closed');
     this.warm();
     const control = new SharedArrayBuffer(CONTROL.words * 4);
-    const cancel = () => Atomics.store(new Int32Array(control), CONTROL.cancelled, 1);
+    const seats = [...this.#seats].sort((a, b) => a.jobs - b.jobs).slice(0, Math.max(1, options.parts));
+    let atWork = seats.length;
+    const whenDone = () => {
+      if (--atWork === 0) options.whenDone?.();
+    };
+    const jobs: number[] = [];
+    const stop = () => Atomics.store(new Int32Array(control), CONTROL.cancelled, 1);
+    const giveUp = (shortage: Shortage) => {
+      stop();
+      for (const job of jobs) this.#giveUp(job, shortage);
+    };
+    let patience = setTimeout(giveUp, request.limits.time + GRACE, 'time');
+    const cancel = () => {
+      stop();
+      clearTimeout(patience);
+      patience = setTimeout(giveUp, GRACE, 'cancelled');
+    };
     if (options.signal?.aborted) cancel();
     options.signal?.addEventListener('abort', cancel, { once: true });
-    const seats = [...this.#seats].sort((a, b) => a.jobs - b.jobs).slice(0, Math.max(1, options.parts));
-    const all = seats.map((seat) => this.#send(seat, graph, request, control, options.onBatch));
-    return Promise.all(all).finally(() => options.signal?.removeEventListener('abort', cancel));
+    const all = seats.map((seat) =>
+      this.#send(seat, graph, request, control, options.onBatch, whenDone, (job) => jobs.push(job)),
+    );
+    return Promise.all(all).finally(() => {
+      clearTimeout(patience);
+      options.signal?.removeEventListener('abort', cancel);
+    });
+  }
+
+  /** Answers for a worker that has not. */
+  #giveUp(number: number, shortage: Shortage): void {
+    const job = this.#jobs.get(number);
+    if (!job || job.isOver) return;
+    job.isOver = true;
+    job.resolve(notSearched(shortage));
   }
 
   async close(): Promise<void> {
@@ -93,6 +133,8 @@ export class WorkerPool {
     request: ExecuteRequest,
     control: SharedArrayBuffer,
     onBatch: (batch: Batch) => void,
+    whenDone: () => void,
+    onJob: (job: number) => void,
   ): Promise<Outcome> {
     let number = graphNumbers.get(graph);
     if (number === undefined) {
@@ -113,7 +155,8 @@ export class WorkerPool {
     // A process waits for the jobs it gave out, and for nothing else of a worker.
     if (seat.jobs++ === 0) seat.worker.ref();
     return new Promise((resolve, reject) => {
-      this.#jobs.set(job, { onBatch, resolve, reject, seat });
+      this.#jobs.set(job, { onBatch, resolve, reject, seat, whenDone, isOver: false });
+      onJob(job);
       this.#say(seat, { kind: 'execute', job, graph: number, request, control });
     });
   }
@@ -140,7 +183,7 @@ export class WorkerPool {
     if (!job) return;
     switch (message.kind) {
       case 'batch':
-        job.onBatch(message.batch);
+        if (!job.isOver) job.onBatch(message.batch);
         return;
       case 'done':
         this.#end(message.job, job);
@@ -157,6 +200,7 @@ export class WorkerPool {
 
   #end(number: number, job: Job): void {
     this.#jobs.delete(number);
+    job.whenDone();
     if (--job.seat.jobs === 0) job.seat.worker.unref();
   }
 
@@ -165,6 +209,7 @@ export class WorkerPool {
     for (const [number, job] of this.#jobs) {
       if (job.seat !== seat) continue;
       this.#jobs.delete(number);
+      job.whenDone();
       job.reject(error instanceof Error ? error : new Error(String(error)));
     }
   }
