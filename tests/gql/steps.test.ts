@@ -356,10 +356,13 @@ describe('GV45 GV48 records', () => {
     const text =
       'RETURN {a: 1, b: 2} = {b: 2, a: 1} AS x, {a: 1} = {a: 2} AS y, {a: 1} = {b: 1} AS z, {a: NULL} = {a: 1} AS u';
     expect(await rows(text)).toEqual([[true, false, false, null]]);
-    expect(await rows('MATCH (a) RETURN DISTINCT {town: a:Town} AS r, COUNT(*) AS n')).toEqual([
-      [{ town: true }, 2],
-      [{ town: false }, 2],
-    ]);
+    const counted = await rows('MATCH (a) RETURN DISTINCT {town: a:Town} AS r, COUNT(*) AS n');
+    expect(new Set(counted)).toEqual(
+      new Set([
+        [{ town: true }, 2],
+        [{ town: false }, 2],
+      ]),
+    );
   });
 
   test('hold nodes, which come back as nodes; names in them are not those of properties', async () => {
