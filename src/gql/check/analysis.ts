@@ -78,6 +78,8 @@ export interface Analysis {
   readonly values: readonly ValueDeclaration[];
   /** Expressions whose value is a node or edge for the clauses behind: of LET, and of RETURN before NEXT. */
   readonly elementValues: ReadonlySet<Expression>;
+  /** Names of a query before NEXT, or of UNION and the like, that are no columns of it. */
+  readonly ended: ReadonlySet<string>;
   readonly sites: readonly Site[];
   /** The site of a column or sort key. */
   siteOf(root: Expression): Site;
@@ -100,6 +102,7 @@ class Analyser {
   readonly #declarations: Declaration[] = [];
   readonly #values: ValueDeclaration[] = [];
   readonly #elementValues = new Set<Expression>();
+  readonly #ended = new Set<string>();
   readonly #sites: Site[] = [];
   readonly #matches: MatchClause[] = [];
   readonly #queries: { readonly query: Query; readonly variables: Scope }[] = [];
@@ -113,6 +116,7 @@ class Analyser {
       declarations: this.#declarations,
       values: this.#values,
       elementValues: this.#elementValues,
+      ended: this.#ended,
       sites: this.#sites,
       siteOf: (root) => byRoot.get(root)!,
       matches: this.#matches,
@@ -139,7 +143,11 @@ class Analyser {
     const start = input ? this.#table(input, outer) : outer;
     const columns = parts.map(({ query }) => {
       const variables = this.#query(query, start);
-      return new Map(itemsOf(query).map((item) => [columnName(item), this.#computed(item.value, variables)]));
+      const own = new Map(
+        itemsOf(query).map((item) => [columnName(item), this.#computed(item.value, variables)]),
+      );
+      for (const name of variables.keys()) if (!own.has(name)) this.#ended.add(name);
+      return own;
     });
     const [first, ...others] = columns;
     const common = [...first!].map(([name, visible]): [string, Visible] => {

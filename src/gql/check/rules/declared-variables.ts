@@ -14,7 +14,10 @@ export const declaredVariables: Rule = {
         const known = site.find(node.name);
         if (!known) {
           const near = nearNames(node.name, site.names());
-          report('undeclared-variable', node.span, `No pattern declares "${node.name}".`, { near });
+          const message = analysis.ended.has(node.name)
+            ? `"${node.name}" ends with the query that declares it; its RETURN before NEXT has to hand it on.`
+            : `No pattern declares "${node.name}".`;
+          report('undeclared-variable', node.span, message, { near });
         } else if (known.inside) {
           const fix = 'refer to it after WHERE of the MATCH';
           report(
