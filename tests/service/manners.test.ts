@@ -289,6 +289,17 @@ describe('asked for', () => {
     expect(patternRows.isComplete).toBe(true);
   });
 
+  test('what a pattern means other than its writer may think comes with the answer', async () => {
+    const text = 'MATCH (d:Device) WHERE TRUE = d.name IS NULL RETURN d';
+    const { patternRows, findPattern } = await reader.ask(
+      `{ patternRows(text: "${text}") { warnings } findPattern(text: "${text}") { warnings } }`,
+    );
+    expect(patternRows.warnings).toEqual([
+      'Line 1, column 31: IS NULL is about "d.name" alone here; put the comparison in parentheses if you mean all of it.',
+    ]);
+    expect(findPattern.warnings).toEqual(patternRows.warnings);
+  });
+
   test('a filter narrows a pattern, its near matches and its facets as it narrows the list', async () => {
     const FILTERS = [
       '{ productLines: ["tarn-sennit"] }',
