@@ -149,22 +149,32 @@ export function inOrder(order: readonly SortKey[], left: readonly Value[], right
   return 0;
 }
 
-/** Whether clauses have a match beside a row. */
-export type Exists = (of: readonly Clause[], row: Row) => boolean;
+/** The rows that clauses have beside a row. */
+export type Subquery = (of: readonly Clause[], row: Row) => readonly Row[];
 
-export function termValue(term: Term, row: Row, exists: Exists): Value {
+export function termValue(term: Term, row: Row, subquery: Subquery): Value {
   switch (term.term) {
     case 'literal':
       return term.value;
     case 'list':
       return { kind: 'list', of: term.of };
+    case 'query': {
+      const { of } = term;
+      const rows = subquery(term.clauses, row);
+      return of === undefined
+        ? rows.length
+        : aggregate(
+            term.fn,
+            rows.map((one) => termValue(of, one, subquery)),
+          );
+    }
     case 'truth':
-      return truthOf(term.of, row, exists);
+      return truthOf(term.of, row, subquery);
     case 'sum':
     case 'difference':
     case 'product': {
-      const left = termValue(term.left, row, exists);
-      const right = termValue(term.right, row, exists);
+      const left = termValue(term.left, row, subquery);
+      const right = termValue(term.right, row, subquery);
       if (typeof left !== 'number' || typeof right !== 'number') return null;
       return term.term === 'sum' ? left + right : term.term === 'product' ? left * right : left - right;
     }
@@ -191,34 +201,34 @@ export function termValue(term: Term, row: Row, exists: Exists): Value {
 }
 
 /** The truth of a condition. */
-export function truthOf(condition: Condition, row: Row, exists: Exists): Truth {
+export function truthOf(condition: Condition, row: Row, subquery: Subquery): Truth {
   const value = ((): Truth => {
     switch (condition.test) {
       case 'compare':
         return compare(
           condition.op,
-          termValue(condition.left, row, exists),
-          termValue(condition.right, row, exists),
+          termValue(condition.left, row, subquery),
+          termValue(condition.right, row, subquery),
         );
       case 'value': {
-        const value = termValue(condition.of, row, exists);
+        const value = termValue(condition.of, row, subquery);
         return typeof value === 'boolean' ? value : null;
       }
       case 'and':
       case 'or':
       case 'xor': {
-        const [left, right] = condition.of.map((one) => truthOf(one, row, exists)) as [Truth, Truth];
+        const [left, right] = condition.of.map((one) => truthOf(one, row, subquery)) as [Truth, Truth];
         if (condition.test === 'xor') return left === null || right === null ? null : left !== right;
         return condition.test === 'and' ? and(left, right) : or(left, right);
       }
       case 'not':
-        return not(truthOf(condition.of, row, exists));
+        return not(truthOf(condition.of, row, subquery));
       case 'truth':
-        return truthOf(condition.of, row, exists) === condition.value;
+        return truthOf(condition.of, row, subquery) === condition.value;
       case 'null':
-        return termValue(condition.of, row, exists) === null;
+        return termValue(condition.of, row, subquery) === null;
       case 'in': {
-        const of = termValue(condition.of, row, exists);
+        const of = termValue(condition.of, row, subquery);
         return condition.list.map((one) => compare('=', of, one)).reduce(or, false);
       }
       case 'labeled': {
@@ -249,7 +259,7 @@ export function truthOf(condition: Condition, row: Row, exists: Exists): Truth {
         return of === null ? null : propertyOf(of as Element, condition.key) !== null;
       }
       case 'exists':
-        return exists(condition.of, row);
+        return subquery(condition.of, row).length > 0;
     }
   })();
   return 'negated' in condition && condition.negated ? not(value) : value;

@@ -314,7 +314,7 @@ class QueryDrawing {
       }
       const of: Term = random.chance(0.2)
         ? { term: 'truth', of: this.#condition(names, depth, 1) }
-        : this.#value(names, 1);
+        : this.#value(names, 1, depth);
       const name = this.#fresh('value');
       names.push({ name, kind: 'value' });
       return { name, of };
@@ -323,12 +323,20 @@ class QueryDrawing {
   }
 
   /** A value, mostly a number. */
-  #value(names: readonly Name[], depth: number): Term {
+  #value(names: readonly Name[], depth: number, room: number): Term {
     const random = this.#random;
     const named = names.filter(({ kind }) => kind !== 'path' && kind !== 'paths');
+    if (depth > 0 && room > 0 && random.chance(0.12)) {
+      const inner = names.filter(({ kind }) => kind === 'node' || kind === 'edge' || kind === 'value');
+      const clauses = [this.#match(inner, room - 1, 2)];
+      const singles = inner.filter(({ kind }) => kind === 'node' || kind === 'edge');
+      if (singles.length === 0 || random.chance(0.5)) return { term: 'query', clauses, fn: 'COUNT' };
+      const of: Term = { term: 'property', of: random.pick(singles).name, key: 'k' };
+      return { term: 'query', clauses, fn: random.pick(['SUM', 'MIN', 'COUNT', 'MAX', 'AVG']), of };
+    }
     if (depth > 0 && random.chance(0.3)) {
       const term = random.pick(['sum', 'difference', 'product'] as const);
-      return { term, left: this.#value(names, depth - 1), right: this.#value(names, depth - 1) };
+      return { term, left: this.#value(names, depth - 1, room), right: this.#value(names, depth - 1, room) };
     }
     if (named.length === 0 || random.chance(0.2)) return { term: 'literal', value: random.whole(0, 2) };
     const { name, kind } = random.pick(named);
@@ -621,8 +629,8 @@ class QueryDrawing {
       return {
         test: 'compare',
         op: random.pick(COMPARISONS),
-        left: this.#value(names, 1),
-        right: this.#value(names, 1),
+        left: this.#value(names, 1, depth),
+        right: this.#value(names, 1, depth),
       };
     const values = names.filter(({ kind }) => kind === 'value');
     if ((values.length > 0 || singles.length > 0) && random.chance(0.05)) {

@@ -7,7 +7,6 @@
 import {
   compare,
   type Element,
-  type Exists,
   elementId,
   hasLabels,
   inOrder,
@@ -16,6 +15,7 @@ import {
   type Path,
   propertyOf,
   type Row,
+  type Subquery,
   sortValue,
   termValue,
   truthOf,
@@ -119,9 +119,9 @@ export class Matcher {
             return found.length > 0 ? found : [withNulls(row, clause.of.flatMap(namesOfClause))];
           }
           case 'filter':
-            return truthOf(clause.where, row, this.#exists) === true ? [row] : [];
+            return truthOf(clause.where, row, this.#subquery) === true ? [row] : [];
           case 'for': {
-            const list = termValue(clause.list, row, this.#exists);
+            const list = termValue(clause.list, row, this.#subquery);
             if (typeof list !== 'object' || list?.kind !== 'list') return [];
             const { name, counter } = clause;
             return list.of.map((item, at) => {
@@ -131,7 +131,7 @@ export class Matcher {
           }
           case 'let': {
             const longer = new Map(row);
-            for (const { name, of } of clause.names) longer.set(name, termValue(of, longer, this.#exists));
+            for (const { name, of } of clause.names) longer.set(name, termValue(of, longer, this.#subquery));
             return [longer];
           }
         }
@@ -140,11 +140,11 @@ export class Matcher {
     return rows;
   }
 
-  readonly #exists: Exists = (of, row) => {
+  readonly #subquery: Subquery = (of, row) => {
     const around = this.#apart;
     const used = new Set(of.flatMap(namesOfClause));
     this.#apart = new Set([...row.keys()].filter((name) => !used.has(name)));
-    const found = this.rowsOf(of, [row]).length > 0;
+    const found = this.rowsOf(of, [row]);
     this.#apart = around;
     return found;
   };
@@ -167,7 +167,7 @@ export class Matcher {
       const names = clause.paths.flatMap((path) => declared(path));
       for (const { condition, frame } of asked) {
         const row = seenFrom(frame, names, bindings, before);
-        if (truthOf(condition, row, this.#exists) !== true) return;
+        if (truthOf(condition, row, this.#subquery) !== true) return;
       }
       const row = new Map(seenFrom(rootFrame, names, bindings, before));
       for (const [at, node] of nodes.entries()) row.set(` ${before.size}.${at}`, { kind: 'node', node });

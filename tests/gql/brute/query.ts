@@ -110,6 +110,13 @@ export type Term =
   | { readonly term: 'sum' | 'difference' | 'product'; readonly left: Term; readonly right: Term }
   | { readonly term: 'truth'; readonly of: Condition }
   | { readonly term: 'list'; readonly of: readonly Literal[] }
+  /** VALUE with a query of one aggregate; without `of` COUNT(*). */
+  | {
+      readonly term: 'query';
+      readonly clauses: readonly Clause[];
+      readonly fn: Aggregate;
+      readonly of?: Term;
+    }
   /** PATH_LENGTH of a path, SIZE of a list. */
   | { readonly term: 'length' | 'size'; readonly of: string }
   /** An aggregate along a group variable: of its elements, or of a property of them. */
@@ -338,6 +345,10 @@ function termText(term: Term): string {
     case 'product': {
       const sign = { sum: '+', difference: '-', product: '*' }[term.term];
       return `(${termText(term.left)} ${sign} ${termText(term.right)})`;
+    }
+    case 'query': {
+      const asked = term.of === undefined ? 'COUNT(*)' : `${term.fn}(${termText(term.of)})`;
+      return `VALUE { ${term.clauses.map(clauseText).join(' ')} RETURN ${asked} AS r }`;
     }
     case 'list':
       return `[${term.of.map(literalText).join(', ')}]`;
