@@ -144,3 +144,98 @@ describe('distinct nodes', () => {
     expect(await counted(line, '(a)->(b) OPTIONAL MATCH (b)->->() MATCH (c)', true)).toEqual(every(2 + 2));
   });
 });
+
+describe('path search (G005, G015 to G018)', () => {
+  // a → b → c → a, c → d, and a → e → d, so that from a to d there are two ways of two or three edges.
+  const graph = graphOf(
+    { a: ['A'], b: [], c: [], d: ['D'], e: ['E'] },
+    ...['ab a->b', 'bc b->c', 'ca c->a', 'cd c->d', 'ae a->e', 'ed e->d', 'ac a->c'],
+  );
+  const found = async (text: string, options: QueryOptions = {}) => {
+    const { rows, complete } = await runPattern(built(graph), text, { where: 'here', ...options });
+    expect(complete).toBe(true);
+    return rows
+      .map(([path]) => (path as { elements: { id: string }[] }).elements.map(({ id }) => id).join(' '))
+      .sort();
+  };
+
+  test('G016, G018: one shortest path for each pair of ends, the first by its ids', async () => {
+    // a-ac-c-cd-d and a-ae-e-ed-d are as long; "ac" comes before "ae".
+    expect(await found('MATCH p = ANY SHORTEST (x:A)->+(y:D) RETURN p')).toEqual(['a ac c cd d']);
+    expect(await found('MATCH p = ANY (x:A)->+(y:D) RETURN p')).toEqual(['a ac c cd d']);
+    expect(await found('MATCH p = ANY PATH (x:A)->*(y:A) RETURN p')).toEqual(['a']);
+    // Where the pattern asks for more, the shortest that has it.
+    expect(await found('MATCH p = ANY SHORTEST (x:A)->*(:E)->*(y:D) RETURN p')).toEqual(['a ae e ed d']);
+    expect(await found('MATCH p = ANY SHORTEST ((x:A)-[e]->+(y:D) WHERE COUNT(e) > 2) RETURN p')).toEqual([
+      'a ab b bc c cd d',
+    ]);
+    expect(await found('MATCH p = ANY SHORTEST (x:A WHERE SIZE(e) > 2)-[e]->+(y:D) RETURN p')).toEqual([
+      'a ab b bc c cd d',
+    ]);
+  });
+
+  test('the WHERE of the MATCH is asked of the path that was taken', async () => {
+    expect(await found('MATCH p = ANY SHORTEST (x:A)-[e]->+(y:D) WHERE COUNT(e) > 2 RETURN p')).toEqual([]);
+  });
+
+  test('G017: all shortest paths', async () => {
+    expect(await found('MATCH p = ALL SHORTEST (x:A)->+(y:D) RETURN p')).toEqual([
+      'a ac c cd d',
+      'a ae e ed d',
+    ]);
+  });
+
+  test('G015: ALL keeps all', async () => {
+    expect(await counted(graph, 'ALL (x)->+(y)')).toEqual(await counted(graph, '(x)->+(y)'));
+  });
+
+  test('ends on cycles without a bound, with walks that use edges again', async () => {
+    // Around a → c → a once more when a path of at least three edges is asked for: a ac c ca a …
+    const text = (path: string) => `MATCH REPEATABLE ELEMENTS p = ANY SHORTEST WALK ${path} RETURN p`;
+    expect(await found(text('(x:A)->{5,}(y:A)'))).toEqual(['a ab b bc c ca a ac c ca a']);
+    expect(await found(text('(x:A)->*(y:A)'))).toEqual(['a']);
+    // No path at all: every state is reached once, and that is that.
+    expect(await found(text('(x:D)->+(y:A)'))).toEqual([]);
+  });
+
+  test('modes hold of the path that is taken: a longer one where the shortest walk breaks them', async () => {
+    const eight = graphOf({ a: ['A'], b: [], c: ['C'] }, 'ab a->b', 'ba b->a', 'bc b->c', 'cb c->b');
+    const ask = async (mode: string) => {
+      const text = `MATCH REPEATABLE ELEMENTS p = ANY SHORTEST ${mode} (x:A)->(y)->(z)->(u)->(w:A) RETURN p`;
+      return (await runPattern(built(eight), text)).rows.length;
+    };
+    // a b a b a uses edges twice, a b c b a does not, and both pass b twice.
+    expect([await ask('WALK'), await ask('TRAIL'), await ask('SIMPLE')]).toEqual([1, 1, 0]);
+  });
+});
+
+describe('alternatives of paths (G030 to G033)', () => {
+  const graph = graphOf({ a: ['A'], b: ['B'], c: ['C'] }, 'ab a->b', 'bc b->c', 'ac a->c');
+
+  test.each([
+    // G032: what two find alike is one.
+    ['(x)(->|->)(y)', 3],
+    ['(x)(->|-)(y)', 6],
+    ['(x)->(y) | (x)<-(y)', 6],
+    // G030: each counts.
+    ['(x)(->|+|->)(y)', 6],
+    ['(x)(->|+|-|+|->)(y)', 12],
+    // G031, G033: of any length, and several times.
+    ['(x:A)(->|->->)(y)', 3],
+    ['(x:A)(->{1,2}|+|->->)(y)', 4],
+    ['(x:A)(->|<-){2}(y)', 2],
+    ['(x)((:A)->(:B)|(:B)->(:C)){1,2}(y)', 3],
+    // All of them declare m, which joins.
+    ['((x:A)->(m) | (x:C)<-(m:B)), (m)->(z)', 1],
+  ])('%s', async (pattern, expected) => {
+    expect(await counted(graph, pattern)).toEqual(every(expected));
+  });
+
+  test('what the taken one does not declare is null', async () => {
+    const { rows } = await runPattern(
+      built(graph),
+      'MATCH (x:A)(-[e]->(:B) | ->(y:C)) RETURN e IS NULL, y IS NULL',
+    );
+    expect(rows.map(String).sort()).toEqual(['false,true', 'true,false']);
+  });
+});

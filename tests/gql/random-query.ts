@@ -231,8 +231,10 @@ export class QueryWriter {
   #match(optional: boolean): string {
     const before = { nodes: [...this.#nodes], edges: [...this.#edges], groups: [...this.#groups] };
     const mode = this.#chance(0.3) ? 'REPEATABLE ELEMENTS ' : this.#chance(0.2) ? 'DIFFERENT EDGES ' : '';
-    const paths = [this.#path(mode !== 'REPEATABLE ELEMENTS ')];
-    if (this.#chance(0.3)) paths.push(this.#path(mode !== 'REPEATABLE ELEMENTS '));
+    // Under DIFFERENT EDGES a path search stands alone.
+    const alone = this.#chance(0.2);
+    const paths = [this.#path(mode !== 'REPEATABLE ELEMENTS ', alone)];
+    if (!alone && this.#chance(0.3)) paths.push(this.#path(mode !== 'REPEATABLE ELEMENTS '));
     const where = this.#chance(this.#isLoose ? 0.1 : 0.4) ? ` WHERE ${this.#condition(2)}` : '';
     const text = `${optional ? 'OPTIONAL ' : ''}MATCH ${mode}${paths.join(', ')}${where}`;
     // Variables of an optional clause may be null, which later patterns are told apart by.
@@ -243,7 +245,8 @@ export class QueryWriter {
     return text;
   }
 
-  #path(edgesDiffer: boolean): string {
+  #path(edgesDiffer: boolean, mayChoose = !edgesDiffer && this.#chance(0.2)): string {
+    const search = mayChoose ? `${this.#pick(['ANY', 'ANY', 'ANY SHORTEST', 'ALL SHORTEST', 'ALL'])} ` : '';
     const mode = this.#chance(0.3) ? `${this.#pick(['TRAIL', 'SIMPLE', 'ACYCLIC', 'WALK'])} ` : '';
     const finite = edgesDiffer || (mode !== '' && mode !== 'WALK ');
     const name = this.#chance(0.2) ? this.#new('p') : undefined;
@@ -255,10 +258,31 @@ export class QueryWriter {
       if (this.#chance(0.25)) text += this.#quantified(finite) + between();
       else if (this.#chance(0.1)) text += `${this.#edge(true)}?${between()}`;
       else if (this.#chance(0.15)) text += this.#parenthesized(finite) + between();
+      else if (this.#chance(0.12)) text += this.#alternatives(finite) + between();
       else text += this.#edge(true) + between();
     }
     if (name) this.#paths.push(name);
-    return `${name ? `${name} = ` : ''}${mode}${text.replaceAll('--', '- -').replaceAll('->-', '-> -')}`;
+    return `${name ? `${name} = ` : ''}${search}${mode}${text.replaceAll('--', '- -').replaceAll('->-', '-> -')}`;
+  }
+
+  /** One way or another, or either of them a few times. */
+  #alternatives(finite: boolean): string {
+    const shared = this.#chance(0.4) ? this.#new('c') : undefined;
+    const branch = () => {
+      const roll = this.#random();
+      if (roll < 0.15) return this.#quantified(finite);
+      if (roll < 0.25) return this.#node();
+      const start =
+        shared && this.#chance(0.7)
+          ? `(${shared}${this.#chance(0.4) ? `:${this.#labels(LABELS, 1)}` : ''})`
+          : '';
+      return `${start}${this.#edge(true)}${this.#chance(0.5) ? this.#node() : ''}${this.#chance(0.2) ? this.#edge(true) : ''}`;
+    };
+    const bar = this.#chance(0.7) ? ' | ' : ' |+| ';
+    const branches = [branch(), branch(), ...(this.#chance(0.2) ? [branch()] : [])];
+    if (shared) this.#nodes.push(shared);
+    const mode = this.#chance(0.15) ? `${this.#pick(['TRAIL', 'SIMPLE', 'ACYCLIC'])} ` : '';
+    return `(${mode}${branches.join(bar)})${this.#chance(0.2) ? '{0,2}' : ''}`;
   }
 
   /** A part of a path with a mode, a name or a condition of its own; now and then one that may be left out. */

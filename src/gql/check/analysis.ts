@@ -15,8 +15,10 @@ import type {
   Name,
   NodePattern,
   ParenthesizedPath,
+  PathAlternation,
   PathFactor,
   PathPattern,
+  PathTerm,
   QuantifiedPath,
   Query,
   QuestionedPath,
@@ -25,7 +27,7 @@ import type {
   TableClause,
 } from '../language/ast.ts';
 import { children } from '../language/children.ts';
-import { columnName, itemsOf } from '../plan/free-names.ts';
+import { columnName, declaredInFactors, itemsOf } from '../plan/free-names.ts';
 
 export type VariableKind = 'node' | 'edge' | 'path' | 'value';
 export type Degree = 'single' | 'conditional' | 'group';
@@ -46,8 +48,13 @@ export interface Declaration {
   /** As seen from the clause. */
   readonly degree: Degree;
   readonly span: Span;
-  /** Quantified and questioned paths around it, outermost first. */
-  readonly around: readonly (QuantifiedPath | QuestionedPath)[];
+  /**
+   * What may be walked several times or not at all around it, outermost first: quantified and questioned paths, and
+   * branches of alternations of which not all declare the name.
+   */
+  readonly around: readonly (QuantifiedPath | QuestionedPath | PathTerm)[];
+  /** All branches of alternations around it, outermost first, with their alternations. */
+  readonly branches: readonly { readonly of: PathAlternation; readonly branch: PathTerm }[];
   /** For a path variable, what it names. */
   readonly pattern: PathPattern | ParenthesizedPath | undefined;
   /** What the name meant before this clause. */
@@ -93,6 +100,8 @@ export interface Analysis {
 type Scope = ReadonlyMap<string, Visible>;
 
 const NOTHING: Declaration['around'] = [];
+/** What is around a declaration; branches and all, as long as it is not known which name it is. */
+type Around = readonly (QuantifiedPath | QuestionedPath | Declaration['branches'][number])[];
 
 export function analyse(query: Query): Analysis {
   return new Analyser().analyse(query);
@@ -232,13 +241,7 @@ class Analyser {
     return after;
   }
 
-  #declare(
-    factor: PathFactor,
-    around: Declaration['around'],
-    clause: MatchClause,
-    before: Scope,
-    own: Declaration[],
-  ): void {
+  #declare(factor: PathFactor, around: Around, clause: MatchClause, before: Scope, own: Declaration[]): void {
     switch (factor.kind) {
       case 'node-pattern':
       case 'edge-pattern': {
@@ -256,6 +259,11 @@ class Analyser {
       case 'questioned-path':
         this.#declare(factor.path, [...around, factor], clause, before, own);
         return;
+      case 'path-alternation':
+        for (const branch of factor.branches)
+          for (const inner of branch.factors)
+            this.#declare(inner, [...around, { of: factor, branch }], clause, before, own);
+        return;
       default:
         factor satisfies never;
     }
@@ -264,13 +272,18 @@ class Analyser {
   #declaration(
     { text: name, span }: Name,
     kind: Declaration['kind'],
-    around: Declaration['around'],
+    all: Around,
     pattern: Declaration['pattern'],
     clause: MatchClause,
     before: Scope,
   ): Declaration {
+    const branches = all.filter((one) => 'branch' in one);
+    const around = all.flatMap((one): Declaration['around'] => {
+      if (!('branch' in one)) return [one];
+      return one.of.branches.every(({ factors }) => declaredInFactors(factors).has(name)) ? [] : [one.branch];
+    });
     const degree = degreeSeenFrom([], around);
-    return { name, kind, degree, span, around, pattern, before: before.get(name), clause };
+    return { name, kind, degree, span, around, branches, pattern, before: before.get(name), clause };
   }
 
   /** Expressions inside a path: each sees the variables of its clause, by what encloses both. */
@@ -298,6 +311,12 @@ class Analyser {
       case 'questioned-path':
         this.#insides(factor.path, paths, [...around, factor], own, before);
         return;
+      case 'path-alternation':
+        for (const branch of factor.branches) {
+          const inside = [...around, branch];
+          for (const inner of branch.factors) this.#insides(inner, paths, inside, own, before);
+        }
+        return;
       default:
         factor satisfies never;
     }
@@ -314,7 +333,10 @@ class Analyser {
     const scope = new Map(before);
     for (const { name, kind, around: theirs, pattern } of own) {
       const inside = pattern !== undefined && paths.includes(pattern);
-      if (!before.has(name)) scope.set(name, { kind, degree: degreeSeenFrom(around, theirs), inside });
+      const degree = degreeSeenFrom(around, theirs);
+      // Of a name that several branches declare, the own branch's counts.
+      if (before.has(name) || (scope.has(name) && degree !== 'single')) continue;
+      scope.set(name, { kind, degree, inside });
     }
     const siblings = this.#inside.get(paths) ?? new WeakMap();
     this.#inside.set(paths, siblings.set(around, scope));

@@ -62,8 +62,16 @@ function nameIn(node: Syntax): Loose | undefined {
 
 function isExpression(node: Syntax): node is Expression {
   return (
-    !['name', 'match', 'optional', 'case-branch', 'property-test', 'questioned-path'].includes(node.kind) &&
-    !/^label-|-pattern$|-path$/.test(node.kind)
+    ![
+      'name',
+      'match',
+      'optional',
+      'case-branch',
+      'property-test',
+      'questioned-path',
+      'path-alternation',
+      'path-term',
+    ].includes(node.kind) && !/^label-|-pattern$|-path$/.test(node.kind)
   );
 }
 

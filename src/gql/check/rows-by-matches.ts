@@ -1,6 +1,15 @@
 import { Source } from '../../text/source.ts';
 import type { FunctionTable } from '../expression/functions/define.ts';
-import type { Clause, Expression, NumberLiteral, Parameter, Query, Syntax } from '../language/ast.ts';
+import type {
+  Clause,
+  Expression,
+  NumberLiteral,
+  Parameter,
+  PathAlternation,
+  PathPattern,
+  Query,
+  Syntax,
+} from '../language/ast.ts';
 import { children } from '../language/children.ts';
 import { type Problem, problemAt } from '../language/problem.ts';
 import { columnName, hasRowsOfClauses, itemsOf } from '../plan/free-names.ts';
@@ -53,6 +62,17 @@ export function rowsNotByMatches(
         `Which element "${name}" is depends on labels, so no probability of a row is known; name it in MATCH.`,
       );
   }
+  for (const node of choicesIn(tree))
+    if (node.kind === 'path-alternation')
+      report(
+        node.span,
+        'Which of several alternatives of a path has a match depends on what is uncertain, and their probability is not calculated; write one pattern for each, or ask for rows.',
+      );
+    else
+      report(
+        { start: node.span.start, end: node.span.start + node.search!.length },
+        `Which path ${node.search} takes depends on everything that may be there or not, so it has no probability; leave ${node.search} out, or ask for rows.`,
+      );
   const { items, groupBy } = tree.result;
   if (items && (groupBy ? groupBy.length === 0 : true)) {
     const isAggregate = items.map(({ value }) => rowAggregatesIn(value, analysis.siteOf(value)).length > 0);
@@ -181,4 +201,15 @@ class LabelReaders {
 function* everyNode(root: Syntax): Generator<Syntax> {
   yield root;
   for (const child of children(root)) yield* everyNode(child);
+}
+
+/** Path patterns that keep some paths only, and alternatives of paths, in subqueries as well. */
+function choicesIn(tree: Query): (PathPattern | PathAlternation)[] {
+  const found: Syntax[] = [tree];
+  for (const node of found) found.push(...children(node));
+  return found.filter(
+    (node): node is PathPattern | PathAlternation =>
+      node.kind === 'path-alternation' ||
+      (node.kind === 'path-pattern' && node.search !== undefined && node.search !== 'ALL'),
+  );
 }

@@ -13,6 +13,7 @@ import { parameters } from './rules/parameters.ts';
 import { quantifiers } from './rules/quantifiers.ts';
 import { redeclaredVariables } from './rules/redeclared-variables.ts';
 import { returnItems } from './rules/return-items.ts';
+import { searchedPaths } from './rules/searched-paths.ts';
 import { sizes } from './rules/sizes.ts';
 import { sortKeys } from './rules/sort-keys.ts';
 import { tables } from './rules/tables.ts';
@@ -28,6 +29,7 @@ export const RULES: readonly Rule[] = Object.freeze([
   variableKinds,
   redeclaredVariables,
   quantifiers,
+  searchedPaths,
   iterationConditions,
   declaredVariables,
   groupReferences,

@@ -134,6 +134,11 @@ export type Conjunction =
   | 'OTHERWISE';
 
 export type MatchMode = 'DIFFERENT EDGES' | 'REPEATABLE ELEMENTS';
+/**
+ * Which paths are kept of those with the same first and the same last node; ALL, or none, keeps all. Where ANY has a
+ * choice it takes a shortest, and of these the first by the ids of its elements.
+ */
+export type PathSearch = 'ALL' | 'ANY' | 'ANY SHORTEST' | 'ALL SHORTEST';
 export type PathMode = 'WALK' | 'TRAIL' | 'SIMPLE' | 'ACYCLIC';
 
 export interface ReturnClause {
@@ -169,6 +174,8 @@ export interface SortKey {
 export interface PathPattern {
   readonly kind: 'path-pattern';
   readonly variable: Name | undefined;
+  /** Undefined when the text has none, which means ALL. */
+  readonly search: PathSearch | undefined;
   /** Undefined when the text has none, which means WALK. */
   readonly mode: PathMode | undefined;
   /** At least one. Neighbours need not alternate: two edges have an unnamed node between them. */
@@ -176,7 +183,32 @@ export interface PathPattern {
   readonly span: Span;
 }
 
-export type PathFactor = NodePattern | EdgePattern | ParenthesizedPath | QuantifiedPath | QuestionedPath;
+export type PathFactor =
+  | NodePattern
+  | EdgePattern
+  | ParenthesizedPath
+  | QuantifiedPath
+  | QuestionedPath
+  | PathAlternation;
+
+/**
+ * `path | path` or `path |+| path`: one of them. The only factor of a path pattern or of a parenthesized path. The first form
+ * has what two of them find alike once, the second each time.
+ */
+export interface PathAlternation {
+  readonly kind: 'path-alternation';
+  readonly multiset: boolean;
+  /** At least two, each with at least one factor, none of which is an alternation. */
+  readonly branches: readonly PathTerm[];
+  readonly span: Span;
+}
+
+/** One branch of an alternation. */
+export interface PathTerm {
+  readonly kind: 'path-term';
+  readonly factors: readonly PathFactor[];
+  readonly span: Span;
+}
 
 export interface NodePattern {
   readonly kind: 'node-pattern';
@@ -625,6 +657,7 @@ export type Syntax =
   | ReturnItem
   | SortKey
   | PathPattern
+  | PathTerm
   | PathFactor
   | PropertyTest
   | LabelExpression

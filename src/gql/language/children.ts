@@ -48,6 +48,10 @@ export function children(node: Syntax): readonly Syntax[] {
       return some(node.value, node.alias);
     case 'sort-key':
       return [node.value];
+    case 'path-alternation':
+      return node.branches;
+    case 'path-term':
+      return node.factors;
     case 'path-pattern':
       return [...some(node.variable), ...node.factors];
     case 'parenthesized-path':

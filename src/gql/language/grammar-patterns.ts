@@ -11,6 +11,8 @@ import type {
   PathFactor,
   PathMode,
   PathPattern,
+  PathSearch,
+  PathTerm,
 } from './ast.ts';
 import { alt, altWhen, byCommas, NOWHERE, provided, type Rule, spanOf } from './grammar-base.ts';
 import { ElementGrammar, noNode } from './grammar-elements.ts';
@@ -113,7 +115,10 @@ export abstract class PatternGrammar extends ElementGrammar {
     () => 'DIFFERENT EDGES',
   );
 
-  /** <path pattern> ::= [ <path variable> <equals operator> ] [ <path mode prefix> ] <path pattern expression> */
+  /**
+   * <path pattern> ::= [ <path variable> <equals operator> ] [ <path pattern prefix> ] <path pattern expression>
+   * <path pattern prefix> ::= <path mode prefix> | <path search prefix>
+   */
   readonly pathPattern: Rule<PathPattern> = this.rule(
     'pathPattern',
     () => {
@@ -124,17 +129,77 @@ export abstract class PatternGrammar extends ElementGrammar {
           () => this.SUBRULE(this.pathVariable),
         ),
       );
+      const search = this.OPTION3(() => this.SUBRULE(this.pathSearch));
       const mode = this.OPTION2(() => this.SUBRULE(this.pathMode));
-      const factors = this.SUBRULE(this.pathTerm);
+      this.OPTION4(
+        provided(
+          () => search !== undefined,
+          () => this.SUBRULE(this.pathsWord),
+        ),
+      );
+      const factors = this.SUBRULE(this.pathExpression);
       return this.ACTION(() => ({
         kind: 'path-pattern',
         variable,
+        search,
         mode,
         factors,
         span: this.since(first),
       }));
     },
-    () => ({ kind: 'path-pattern', variable: undefined, mode: undefined, factors: [], span: NOWHERE }),
+    () => ({
+      kind: 'path-pattern',
+      variable: undefined,
+      search: undefined,
+      mode: undefined,
+      factors: [],
+      span: NOWHERE,
+    }),
+  );
+
+  /**
+   * <path search prefix> ::= ALL … | ANY … | ALL SHORTEST … | ANY SHORTEST …, each with [ <path mode> ] [ PATH | PATHS ].
+   * The ones with numbers (ANY 3, SHORTEST 2, SHORTEST 2 GROUPS) are read and reported as not supported.
+   */
+  readonly pathSearch: Rule<PathSearch> = this.rule(
+    'pathSearch',
+    () =>
+      this.OR([
+        alt(() => {
+          const all = this.CONSUME(W.ALL);
+          const shortest = this.OPTION(() => this.CONSUME(W.SHORTEST));
+          return this.ACTION((): PathSearch => (all && shortest ? 'ALL SHORTEST' : 'ALL'));
+        }),
+        alt(() => {
+          this.CONSUME(W.ANY);
+          const number = this.OPTION2(() => this.CONSUME(NUMBER));
+          if (number) this.counted(number);
+          const shortest = this.OPTION3(() => this.CONSUME2(W.SHORTEST));
+          return this.ACTION((): PathSearch => (shortest ? 'ANY SHORTEST' : 'ANY'));
+        }),
+        alt(() => {
+          const word = this.CONSUME3(W.SHORTEST);
+          const number = this.OPTION4(() => this.CONSUME2(NUMBER));
+          this.counted(number ?? word);
+          return this.ACTION((): PathSearch => 'ANY SHORTEST');
+        }),
+      ]),
+    () => 'ALL',
+  );
+
+  /** PATH or PATHS after a search prefix; a mode after the prefix reads its own. */
+  readonly pathsWord: Rule<void> = this.rule(
+    'pathsWord',
+    () => {
+      this.OR([
+        alt(() => this.CONSUME(W.PATH)),
+        alt(() => this.CONSUME(W.PATHS)),
+        // SHORTEST 2 GROUPS: reported already.
+        alt(() => this.CONSUME(W.GROUP)),
+        alt(() => this.CONSUME(W.GROUPS)),
+      ]);
+    },
+    () => undefined,
   );
 
   /** <path variable declaration> ::= <path variable> <equals operator> */
@@ -164,31 +229,49 @@ export abstract class PatternGrammar extends ElementGrammar {
     () => 'WALK',
   );
 
-  /** <path term> ::= <path factor> … */
-  readonly pathTerm: Rule<PathFactor[]> = this.rule(
-    'pathTerm',
+  /**
+   * <path pattern expression> ::= <path term> | <path multiset alternation> | <path pattern union>, which are path terms with
+   * |+| or | between them
+   */
+  readonly pathExpression: Rule<PathFactor[]> = this.rule(
+    'pathExpression',
     () => {
-      const factors: PathFactor[] = [];
-      this.AT_LEAST_ONE(() => factors.push(this.SUBRULE(this.pathFactor)));
-      this.OPTION(() => {
+      const first = this.ACTION(() => this.LA(1));
+      const branches = [this.SUBRULE(this.pathTerm)];
+      const bars: { readonly bar: IToken; readonly multiset: boolean }[] = [];
+      this.MANY(() => {
         const bar = this.CONSUME(S.bar);
-        this.ACTION(() =>
-          this.report(
-            'not-supported',
-            spanOf(bar),
-            'Alternatives of paths (| and |+|) are not part of the supported subset; put | between labels, or write two patterns',
-          ),
-        );
-        // Read on, so that what follows is not reported as well.
-        this.OPTION2(() => {
+        let multiset = false;
+        this.OPTION(() => {
           this.CONSUME(S.plus);
           this.CONSUME2(S.bar);
+          multiset = true;
         });
-        this.SUBRULE(this.pathTerm);
+        bars.push({ bar, multiset });
+        branches.push(this.SUBRULE2(this.pathTerm));
       });
-      return factors;
+      return this.ACTION((): PathFactor[] => {
+        const [only] = bars;
+        if (!only) return [...branches[0]!.factors];
+        const other = bars.find(({ multiset }) => multiset !== only.multiset);
+        if (other)
+          this.report('syntax', spanOf(other.bar), 'Put parentheses where | and |+| stand side by side');
+        return [{ kind: 'path-alternation', multiset: only.multiset, branches, span: this.since(first) }];
+      });
     },
     () => [],
+  );
+
+  /** <path term> ::= <path factor> … */
+  readonly pathTerm: Rule<PathTerm> = this.rule(
+    'pathTerm',
+    () => {
+      const first = this.ACTION(() => this.LA(1));
+      const factors: PathFactor[] = [];
+      this.AT_LEAST_ONE(() => factors.push(this.SUBRULE(this.pathFactor)));
+      return this.ACTION((): PathTerm => ({ kind: 'path-term', factors, span: this.since(first) }));
+    },
+    () => ({ kind: 'path-term', factors: [], span: NOWHERE }),
   );
 
   /** <path factor> ::= <path primary> | <path primary> <graph pattern quantifier> | <path primary> <question mark> */
@@ -245,7 +328,7 @@ export abstract class PatternGrammar extends ElementGrammar {
         ),
       );
       const mode = this.OPTION2(() => this.SUBRULE(this.pathMode));
-      const factors = this.SUBRULE(this.pathTerm);
+      const factors = this.SUBRULE(this.pathExpression);
       const where = this.OPTION3(() => this.SUBRULE(this.whereClause));
       this.CONSUME(S.rightParenthesis);
       return this.ACTION(() => ({
@@ -311,6 +394,16 @@ export abstract class PatternGrammar extends ElementGrammar {
     },
     () => ({ min: 0, max: 1, questioned: false }),
   );
+
+  private counted(place: IToken): void {
+    this.ACTION(() =>
+      this.report(
+        'not-supported',
+        spanOf(place),
+        'A number of paths is not part of the supported subset; write ANY or ANY SHORTEST for one, ALL SHORTEST for all of the shortest',
+      ),
+    );
+  }
 
   /** Whether the parenthesis that comes next holds a path, and is not that of a node. */
   private opensPath(): boolean {

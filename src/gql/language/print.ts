@@ -49,8 +49,9 @@ export function printExpression(expression: Expression): string {
 }
 
 /** The text of a path pattern, such as `(a:Sensor)-[:CONNECTS]-(b)`. */
-export function printPath({ variable, mode, factors }: PathPattern): string {
-  return `${variable ? `${variableText(variable.text)} = ` : ''}${mode ? `${mode} ` : ''}${factorsText(factors)}`;
+export function printPath({ variable, search, mode, factors }: PathPattern): string {
+  const name = variable ? `${variableText(variable.text)} = ` : '';
+  return `${name}${search ? `${search} ` : ''}${mode ? `${mode} ` : ''}${factorsText(factors)}`;
 }
 
 /** The text of one element or part of a path. */
@@ -66,6 +67,10 @@ export function printFactor(factor: PathFactor): string {
       return printFactor(factor.path) + quantifierText(factor);
     case 'questioned-path':
       return `${printFactor(factor.path)}?`;
+    case 'path-alternation':
+      return factor.branches
+        .map(({ factors }) => factorsText(factors))
+        .join(factor.multiset ? ' |+| ' : ' | ');
     default:
       return factor satisfies never;
   }

@@ -38,6 +38,7 @@ export type ProblemCode =
   | 'unbounded-quantifier'
   | 'quantified-path'
   | 'too-large'
+  | 'path-search'
   | 'variable-kind'
   | 'variable-redeclared'
   | 'group-variable'

@@ -43,8 +43,8 @@ export function conjunction(conditions: readonly Expression[]): Expression | und
   };
 }
 
-/** Variables that clauses declare, in the order of the text. */
-export function declaredNames(clauses: readonly Clause[]): string[] {
+/** Variables that pieces of path declare, in the order of the text. */
+export function declaredInFactors(factors: readonly PathFactor[]): Set<string> {
   const names = new Set<string>();
   const visit = (factor: PathFactor): void => {
     switch (factor.kind) {
@@ -60,16 +60,26 @@ export function declaredNames(clauses: readonly Clause[]): string[] {
       case 'questioned-path':
         visit(factor.path);
         return;
+      case 'path-alternation':
+        for (const branch of factor.branches) branch.factors.forEach(visit);
+        return;
       default:
         factor satisfies never;
     }
   };
+  factors.forEach(visit);
+  return names;
+}
+
+/** Variables that clauses declare, in the order of the text. */
+export function declaredNames(clauses: readonly Clause[]): string[] {
+  const names = new Set<string>();
   for (const clause of clauses) {
     switch (clause.kind) {
       case 'match':
         for (const path of clause.paths) {
           if (path.variable) names.add(path.variable.text);
-          path.factors.forEach(visit);
+          for (const name of declaredInFactors(path.factors)) names.add(name);
         }
         break;
       case 'optional':

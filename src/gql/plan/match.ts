@@ -7,7 +7,7 @@ import type { Conjunction } from '../language/ast.ts';
 import type { LabelTest } from './label-test.ts';
 import type { Condition, Pattern, Place, RowState } from './pattern.ts';
 import type { ResultPlan } from './projection.ts';
-import type { ChainRepeat, WholePath } from './quantified-path.ts';
+import type { ChainRepeat, PathMode, WholePath } from './quantified-path.ts';
 import type { Earlier } from './scope.ts';
 import type { Readings } from './translate-context.ts';
 
@@ -22,6 +22,17 @@ export interface MatchRepeat {
   readonly nodesDiffer: 'no' | 'yes' | 'but ends';
   /** Slots of this match that its conditions read: they have to be bound before. */
   readonly needs: readonly number[];
+  /**
+   * Set for a path pattern with a search prefix, which is one repeat: whether all of its shortest paths are wanted, and
+   * the modes of the whole path. It is walked forward only.
+   */
+  readonly search: { readonly all: boolean; readonly modes: readonly PathMode[] } | undefined;
+  /** Whether it reads nothing but what it binds. */
+  readonly alone: boolean;
+  /** Slots of nodes whose names stand at several places in it, or also elsewhere. */
+  readonly linked: readonly number[];
+  /** Slots of elements in it that are bound before. */
+  readonly known: readonly number[];
   /** Slots that it binds, besides the nodes at its ends. */
   readonly binds: readonly number[];
   readonly place: Place | undefined;

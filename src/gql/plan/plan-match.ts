@@ -145,7 +145,9 @@ export function planMatch(match: Match, input: PlanInput, anchor?: number): Plan
       parts.push({ kind: 'repeat', repeat: inside, reversed: false, endBound: true });
       continue;
     }
-    const way = repeats.findIndex((r, i) => ready(i) && bound[r.from] !== bound[r.to]);
+    const way = repeats.findIndex(
+      (r, i) => ready(i) && bound[r.from] !== bound[r.to] && (bound[r.from] || !r.search),
+    );
     if (way >= 0) {
       const { from, to } = repeats[way]!;
       const reversed = !bound[from];
@@ -222,7 +224,15 @@ function firstGroup(
   anchor: number | undefined,
 ): number {
   if (anchor !== undefined) return groups.of[anchor]!;
-  const free = groups.members.flatMap((members, g) => (members.every((n) => !bound[n]) ? [g] : []));
+  const open = groups.members.flatMap((members, g) => (members.every((n) => !bound[n]) ? [g] : []));
+  // A search for paths from each start finds all their ends, so that the ends need not be sought before.
+  const ends = new Set(
+    match.repeats.flatMap(({ search, from, to }) =>
+      search && groups.of[from] !== groups.of[to] ? [groups.of[to]!] : [],
+    ),
+  );
+  const starts = open.filter((g) => !ends.has(g));
+  const free = starts.length > 0 ? starts : open;
   if (input.naive || free.length === 1 || input.clock.isLate) return free[0]!;
   let best = free[0]!;
   let least = Number.POSITIVE_INFINITY;

@@ -39,8 +39,6 @@ export interface ChainRepeat {
   readonly groups: readonly {
     readonly inner: number;
     readonly outer: number;
-    /** Whether the text gives it a name; without one it goes out for its uncertain labels alone. */
-    readonly named: boolean;
     /** Content inside: an element, a list (which goes into the list outside item by item), or a path. */
     readonly holds: 'element' | 'list' | 'path';
   }[];
@@ -50,6 +48,16 @@ export interface ChainRepeat {
   readonly elementsSlot: number;
   /** For `?`: variables stay single elements, null when there is no iteration, instead of lists. */
   readonly optional: boolean;
+}
+
+/** `( … | … )` and `( … |+| … )`: one of the branches. */
+export interface ChainChoice {
+  readonly kind: 'choice';
+  readonly branches: readonly (readonly ChainItem[])[];
+  /** Slot that receives the number of the branch. */
+  readonly tagSlot: number;
+  /** Slot that receives the elements walked, as with `ChainRepeat`. */
+  readonly elementsSlot: number;
 }
 
 /** Where the elements of a path are found in a row, in order. */
@@ -69,4 +77,36 @@ export interface WholePath {
   readonly top: boolean;
 }
 
-export type ChainItem = ChainNode | ChainEdge | ChainRepeat;
+export type ChainItem = ChainNode | ChainEdge | ChainRepeat | ChainChoice;
+
+/** Slots that are bound by some items, those of repeats inside included. */
+export interface Inside {
+  readonly elements: readonly number[];
+  readonly values: readonly number[];
+}
+
+/** @param paths paths inside one iteration of the items */
+export function insideOf(items: readonly ChainItem[], paths: readonly WholePath[] = []): Inside {
+  const elements = new Set<number>();
+  const values = new Set<number>();
+  const named = (list: readonly WholePath[]) => {
+    for (const { slot } of list) if (slot >= 0) values.add(slot);
+  };
+  const visit = (list: readonly ChainItem[]): void => {
+    for (const item of list) {
+      if (item.kind === 'choice') {
+        values.add(item.tagSlot).add(item.elementsSlot);
+        item.branches.forEach(visit);
+      } else if (item.kind === 'repeat') {
+        values.add(item.elementsSlot);
+        for (const { outer, holds } of item.groups)
+          (item.optional && holds === 'element' ? elements : values).add(outer);
+        visit(item.items);
+        named(item.paths);
+      } else elements.add(item.slot);
+    }
+  };
+  visit(items);
+  named(paths);
+  return { elements: [...elements], values: [...values] };
+}

@@ -34,6 +34,8 @@ export interface RepeatSlots {
   readonly from: number;
   readonly to: number;
   readonly elements: number;
+  /** Slots of nodes whose names it has inside, so that a node there may be the one in the slot. */
+  readonly linked: readonly number[];
 }
 
 /** What the clauses before one have bound. */

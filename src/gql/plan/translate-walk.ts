@@ -5,11 +5,39 @@ import type { Body, BodyItem } from './translate-iteration.ts';
 
 /** The walk through a quantified path in one direction. */
 export function chainOf(body: Body, reversed: boolean, context: TranslateContext): ChainRepeat {
-  // A variable that occurs twice is bound where the walk meets it first.
-  const seen = new Set<number>();
-  const ordered = reversed ? [...body.items].reverse() : body.items;
+  return {
+    kind: 'repeat',
+    items: itemsOf(body.items, reversed, context, new Set(body.known)),
+    least: body.least,
+    most: body.most,
+    conditions: body.conditions,
+    groups: body.groups,
+    paths: body.paths,
+    elementsSlot: body.elementsSlot,
+    optional: body.optional,
+  };
+}
+
+/** @param seen slots that are bound before; receives those of the items. A variable that occurs twice is bound where it is met first. */
+function itemsOf(
+  list: readonly BodyItem[],
+  reversed: boolean,
+  context: TranslateContext,
+  seen: Set<number>,
+): ChainItem[] {
+  const ordered = reversed ? [...list].reverse() : list;
   const items = ordered.map((item): ChainItem => {
     if (item.kind === 'body') return chainOf(item.body, reversed, context);
+    if (item.kind === 'choice') {
+      const before = [...seen];
+      const branches = item.branches.map((branch) => {
+        const own = new Set(before);
+        const inside = itemsOf(branch, reversed, context, own);
+        for (const slot of own) seen.add(slot);
+        return inside;
+      });
+      return { kind: 'choice', branches, tagSlot: item.tagSlot, elementsSlot: item.elementsSlot };
+    }
     const again = seen.has(item.slot);
     seen.add(item.slot);
     if (item.kind === 'node') {
@@ -31,17 +59,7 @@ export function chainOf(body: Body, reversed: boolean, context: TranslateContext
     };
     return edge;
   });
-  return {
-    kind: 'repeat',
-    items: placeConditions(ordered, items),
-    least: body.least,
-    most: body.most,
-    conditions: body.conditions,
-    groups: body.groups,
-    paths: body.paths,
-    elementsSlot: body.elementsSlot,
-    optional: body.optional,
-  };
+  return placeConditions(ordered, items);
 }
 
 /** Puts every condition at the first item of the walk at which all it reads inside the iteration is bound. */
@@ -50,17 +68,20 @@ function placeConditions(ordered: readonly BodyItem[], items: readonly ChainItem
     'conditions' in item ? { ...item, conditions: [...item.conditions] } : item,
   );
   const available = new Set<number>();
-  const inside = new Set(ordered.flatMap((item) => (item.kind === 'body' ? [] : [item.slot])));
-  const waiting = ordered.flatMap((item) => (item.kind === 'body' ? [] : item.conditions));
+  const elements = ordered.filter((item) => item.kind === 'node' || item.kind === 'edge');
+  const inside = new Set(elements.map(({ slot }) => slot));
+  const waiting = elements.flatMap(({ conditions }) => conditions);
   const done = new Set<Condition>();
   ordered.forEach((item, i) => {
-    if (item.kind !== 'body') available.add(item.slot);
+    const target = placed[i]!;
+    if ((item.kind !== 'node' && item.kind !== 'edge') || (target.kind !== 'node' && target.kind !== 'edge'))
+      return;
+    available.add(item.slot);
     for (const condition of waiting) {
       const ready = condition.slots.every((slot) => !inside.has(slot) || available.has(slot));
       if (!ready || done.has(condition)) continue;
       done.add(condition);
-      const target = placed[i]!;
-      if (target.kind !== 'repeat') (target.conditions as Condition[]).push(condition);
+      (target.conditions as Condition[]).push(condition);
     }
   });
   return placed;

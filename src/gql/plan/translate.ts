@@ -13,6 +13,7 @@ import type {
   Name,
   NodePattern,
   PageClause,
+  PathAlternation,
   PathFactor,
   PathMode,
   PathPattern,
@@ -21,11 +22,12 @@ import type {
 } from '../language/ast.ts';
 import { Distinct, type DistinctSet } from './distinct.ts';
 import { chainMode, directionsOf, testsOf } from './element-patterns.ts';
-import { conjuncts, namesIn } from './free-names.ts';
+import { conjunction, conjuncts, declaredInFactors, namesIn } from './free-names.ts';
 import { NEVER, otherElements, sameElement } from './identity.ts';
 import { bothLabels, labelTest } from './label-of.ts';
 import type { LabelTest } from './label-test.ts';
 import type { Match, MatchRepeat, PlannableClause } from './match.ts';
+import { endsOfPath, isNode } from './path-ends.ts';
 import type { Condition, PatternEdge, PatternNode } from './pattern.ts';
 import type { PathPart, WholePath } from './quantified-path.ts';
 import type { Binding, Earlier, RepeatSlots, Scope } from './scope.ts';
@@ -167,7 +169,7 @@ interface NodeDraft {
 type Item =
   | { readonly kind: 'node'; readonly draft: NodeDraft }
   | { readonly kind: 'edge'; readonly slot: number }
-  | { readonly kind: 'repeat'; readonly elementsSlot: number; readonly mayBeEmpty: boolean };
+  | { readonly kind: 'repeat'; readonly draft: RepeatDraft };
 
 interface EdgeDraft {
   readonly slot: number;
@@ -183,11 +185,29 @@ interface EdgeDraft {
 interface RepeatDraft {
   readonly from: NodeDraft;
   readonly to: NodeDraft;
-  readonly body: Body;
+  /** Given later where it needs to know what all the rest of the MATCH binds. */
+  body: Body;
   /** Modes of the paths around, outermost first. */
   readonly modes: readonly PathMode[];
+  readonly search?: MatchRepeat['search'];
   readonly place: Span;
 }
+
+const NO_BODY: Body = {
+  items: [],
+  least: 1,
+  most: 1,
+  optional: false,
+  elementsSlot: -1,
+  groups: [],
+  known: [],
+  linked: [],
+  mayBeEmpty: true,
+  binds: [],
+  paths: [],
+  conditions: [],
+  reads: new Set(),
+};
 
 class MatchLowering {
   readonly #clause: MatchClause;
@@ -201,6 +221,8 @@ class MatchLowering {
   readonly #edges: EdgeDraft[] = [];
   readonly #edgeNamed = new Map<string, EdgeDraft>();
   readonly #repeats: RepeatDraft[] = [];
+  /** What is translated when all plain nodes and edges are there. */
+  readonly #waiting: (() => void)[] = [];
   readonly #paths: WholePath[] = [];
   /** Conditions are made when all variables are known. */
   readonly #wanted: { expression: Expression; scope: Scope }[] = [];
@@ -223,6 +245,7 @@ class MatchLowering {
 
   match(): Match {
     const items = this.#clause.paths.map((path) => this.#path(path));
+    for (const lower of this.#waiting) lower();
     for (const expression of conjuncts(this.#clause.where))
       this.#wanted.push({ expression, scope: this.#scope });
     const nodes = this.#nodes.filter((draft) => draft.mergedInto === undefined);
@@ -247,7 +270,7 @@ class MatchLowering {
     const late: Condition[] = [];
     const own = new Set([...this.#nodes, ...this.#edges].filter((d) => !d.bound).map((d) => d.slot));
     const lists = new Set([
-      ...this.#repeats.flatMap(({ body }) => body.groups.map((group) => group.outer)),
+      ...this.#repeats.flatMap(({ body }) => body.binds.map(({ binding }) => binding.slot)),
       ...this.#paths.map((path) => path.slot),
     ]);
     for (const { expression, scope: where } of this.#wanted) {
@@ -344,7 +367,50 @@ class MatchLowering {
   // ─── Paths ────────────────────────────────────────────────────────────────────────────────────────────────────
 
   #path(path: PathPattern): Item[] {
-    return this.#factors(path.factors, path.mode ? [path.mode] : []);
+    const modes = path.mode ? [path.mode] : [];
+    const { search } = path;
+    if (!search || search === 'ALL' || path.factors.every(isNode)) return this.#factors(path.factors, modes);
+    return this.#searched(path, modes, search === 'ALL SHORTEST');
+  }
+
+  /** A path pattern with a search prefix: all between its first and its last node is walked as one. */
+  #searched(path: PathPattern, modes: readonly PathMode[], all: boolean): Item[] {
+    const { around, first, last, between } = endsOfPath(path);
+    // Conditions of the ends on what is between them are conditions on the path.
+    const inside = new Set([
+      ...declaredInFactors(between),
+      ...around.flatMap(({ variable }) => variable?.text ?? []),
+    ]);
+    const reads = (expression: Expression) => [...namesIn(expression)].some((name) => inside.has(name));
+    const conditions: Expression[] = around.flatMap(({ where }) => conjuncts(where));
+    const end = (pattern: NodePattern | undefined): NodeDraft => {
+      if (!pattern) return this.#blank();
+      const properties = pattern.properties.filter(({ value }) => !reads(value));
+      const moved = pattern.properties.filter(({ value }) => reads(value));
+      const where = conjuncts(pattern.where);
+      const draft = this.#node({
+        ...pattern,
+        properties,
+        where: conjunction(where.filter((one) => !reads(one))),
+      });
+      const name = pattern.variable?.text ?? draft.names.at(-1)!;
+      const asked = { ...pattern, properties: moved, where: conjunction(where.filter(reads)) };
+      conditions.push(...testsOf(asked, name));
+      return draft;
+    };
+    const [from, to] = [end(first), end(last)];
+    const lower = () => {
+      const ends = [from, to]
+        .map(final)
+        .flatMap(({ names, slot }) => names.map((name) => [name, slot] as const));
+      return this.#bodies.whole(between, conditions, new Map(ends), this.#scope);
+    };
+    const wholeModes = [...modes, ...around.flatMap(({ mode }) => mode ?? [])].map(chainMode);
+    if (this.#edgesDiffer) wholeModes.push('trail');
+    const search = { all, modes: wholeModes };
+    const items = this.#walked(from, to, lower, { modes, search, place: path.span });
+    for (const { mode, variable } of around) if (variable) this.#whole(mode, variable, items, false);
+    return items;
   }
 
   /** Lowers factors into nodes, edges and repeats in turn, starting and ending with a node. */
@@ -375,19 +441,55 @@ class MatchLowering {
           const questioned = factor.kind === 'questioned-path';
           const [least, most] = questioned ? [0, 1] : [factor.min, factor.max ?? Number.POSITIVE_INFINITY];
           const body = this.#bodies.body(factor.path, least, most, questioned, this.#scope);
-          this.#repeats.push({ from, to, body, modes, place: factor.span });
-          items.push(
-            { kind: 'repeat', elementsSlot: body.elementsSlot, mayBeEmpty: least === 0 },
-            { kind: 'node', draft: to },
-          );
+          const repeat = { from, to, body, modes, place: factor.span };
+          this.#repeats.push(repeat);
+          items.push({ kind: 'repeat', draft: repeat }, { kind: 'node', draft: to });
           break;
         }
+        case 'path-alternation':
+          this.#join(items, this.#alternation(factor, modes));
+          break;
         default:
           factor satisfies never;
       }
     }
     if (items.length === 0) items.push({ kind: 'node', draft: this.#blank() });
     return items;
+  }
+
+  /** Alternatives are walked from node to node, like something repeated once. */
+  #alternation(factor: PathAlternation, modes: readonly PathMode[]): Item[] {
+    const [from, to] = [this.#blank(), this.#blank()];
+    const lower = () => {
+      // Names that are bound elsewhere are bound before.
+      const known = new Map<string, number>();
+      for (const name of declaredInFactors([factor])) {
+        const draft = this.#nodeNamed.get(name);
+        const slot = draft ? final(draft).slot : this.#scope.find(name)?.slot;
+        if (slot !== undefined) known.set(name, slot);
+      }
+      return this.#bodies.whole([factor], [], known, this.#scope);
+    };
+    return this.#walked(from, to, lower, { modes, place: factor.span });
+  }
+
+  /** What is walked as one between two nodes, and translated when all other nodes of the MATCH are known. */
+  #walked(
+    from: NodeDraft,
+    to: NodeDraft,
+    lower: () => Body,
+    rest: Pick<RepeatDraft, 'modes' | 'search' | 'place'>,
+  ): Item[] {
+    const draft: RepeatDraft = { from, to, body: NO_BODY, ...rest };
+    this.#repeats.push(draft);
+    this.#waiting.push(() => {
+      draft.body = lower();
+    });
+    return [
+      { kind: 'node', draft: from },
+      { kind: 'repeat', draft },
+      { kind: 'node', draft: to },
+    ];
   }
 
   /** Appends a piece of path: its first node is the last node so far. */
@@ -502,14 +604,13 @@ class MatchLowering {
   }
 
   #repeat(
-    { from, to, body, modes, place }: RepeatDraft,
+    { from, to, body, modes, search, place }: RepeatDraft,
     inside: Scope,
     own: ReadonlySet<number>,
   ): MatchRepeat {
-    const needs = [...body.reads].flatMap((name) => {
-      const slot = inside.find(name)?.slot;
-      return slot !== undefined && own.has(slot) ? [slot] : [];
-    });
+    const read = [...body.reads].flatMap((name) => inside.find(name)?.slot ?? []);
+    // The end of a searched path is known to it once it is there.
+    const needs = [...read, ...(search ? [] : body.known)].filter((slot) => own.has(slot));
     return {
       from: final(from).index,
       to: final(to).index,
@@ -518,11 +619,19 @@ class MatchLowering {
       edgesDiffer: this.#edgesDiffer || modes.includes('TRAIL'),
       nodesDiffer: modes.includes('ACYCLIC')
         ? 'yes'
-        : modes.includes('SIMPLE') || this.#context.distinctNodes
+        : modes.includes('SIMPLE') || (this.#context.distinctNodes && body.linked.length === 0)
           ? 'but ends'
           : 'no',
       needs,
-      binds: body.groups.map(({ outer }) => outer),
+      // Nodes that must differ must do so before one path is taken.
+      search:
+        search && this.#context.distinctNodes && body.linked.length === 0
+          ? { ...search, modes: [...search.modes, 'simple'] }
+          : search,
+      known: body.known,
+      linked: body.linked,
+      alone: body.reads.size === 0,
+      binds: body.binds.map(({ binding }) => binding.slot),
       place,
     };
   }
@@ -555,7 +664,7 @@ class MatchLowering {
         case 'edge':
           return { kind: 'element', slot: item.slot, node: false };
         case 'repeat':
-          return { kind: 'walked', slot: item.elementsSlot };
+          return { kind: 'walked', slot: item.draft.body.elementsSlot };
         default:
           return item satisfies never;
       }
@@ -579,7 +688,7 @@ class MatchLowering {
 
   /** Nodes that may be the same because quantified paths between them may be empty: a number for each such group. */
   #kin(nodes: readonly NodeDraft[]): ReadonlyMap<number, number> | undefined {
-    const empty = this.#repeats.filter(({ body }) => body.least === 0);
+    const empty = this.#repeats.filter(({ body }) => body.mayBeEmpty);
     // What earlier clauses have bound they have also told apart, or not: empty paths may have put it at one place.
     const bound = this.#earlier.repeats.length > 0 ? nodes.filter((node) => node.bound) : [];
     if (empty.length === 0 && bound.length === 0) return undefined;
@@ -596,31 +705,26 @@ class MatchLowering {
   }
 
   #apart(nodes: readonly NodeDraft[]): Match['apart'] {
-    const namedIn = (body: Body) => body.groups.filter((group) => group.named);
-    const variable = (body: Body): number =>
-      body.items.reduce((sum, item) => sum + (item.kind === 'body' ? variable(item.body) : 0), 0) +
-      (body.least === body.most ? 0 : 1);
+    const ways = (body: Body): number =>
+      body.items.reduce(
+        (sum, item) => sum + (item.kind === 'body' ? ways(item.body) : item.kind === 'choice' ? 2 : 0),
+        0,
+      ) + (body.least === body.most ? 0 : 1);
     const nested = (body: Body): boolean => body.items.some((item) => item.kind === 'body');
-    const count = this.#repeats.reduce((sum, { body }) => sum + variable(body), 0);
+    const count = this.#repeats.reduce((sum, { body }) => sum + ways(body), 0);
     if (count < 2 && !this.#repeats.some(({ body }) => nested(body))) return undefined;
     const named = nodes.filter((node) => node.names.some((name) => !name.startsWith('\u0000')));
+    const inside = this.#repeats.flatMap(({ body }) =>
+      body.binds.flatMap(({ binding, named: isNamed }) => (isNamed ? [binding] : [])),
+    );
+    const isElement = ({ kind }: Binding) => kind === 'node' || kind === 'edge';
     return {
       elements: [
         ...named.map((node) => node.slot),
         ...this.#edges.map((edge) => edge.slot),
-        ...this.#repeats.flatMap(({ body }) =>
-          body.optional
-            ? namedIn(body)
-                .filter((g) => g.holds === 'element')
-                .map((g) => g.outer)
-            : [],
-        ),
+        ...inside.filter(isElement).map(({ slot }) => slot),
       ],
-      values: this.#repeats.flatMap(({ body }) =>
-        namedIn(body)
-          .filter((g) => !body.optional || g.holds !== 'element')
-          .map((g) => g.outer),
-      ),
+      values: inside.filter((binding) => !isElement(binding)).map(({ slot }) => slot),
     };
   }
 
@@ -653,17 +757,18 @@ function endsOf(items: readonly Item[], parts: readonly PathPart[]): ReadonlyMap
   for (const order of [[...items.keys()], [...items.keys()].reverse()])
     for (const i of order) {
       const [item, part] = [items[i]!, parts[i]!];
-      if (item.kind === 'edge' || (item.kind === 'repeat' && !item.mayBeEmpty)) break;
+      if (item.kind === 'edge' || (item.kind === 'repeat' && !item.draft.body.mayBeEmpty)) break;
       if (part.kind === 'element') ends.set(part.slot, 0);
     }
   return ends;
 }
 
 function repeatSlots({ pattern, repeats }: Match): RepeatSlots[] {
-  return repeats.map(({ from, to, forward }) => ({
+  return repeats.map(({ from, to, forward, linked }) => ({
     from: pattern.nodes[from]!.slot,
     to: pattern.nodes[to]!.slot,
     elements: forward.elementsSlot,
+    linked,
   }));
 }
 

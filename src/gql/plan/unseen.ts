@@ -413,6 +413,9 @@ function* partsOf(factor: PathFactor): Generator<NodePattern | EdgePattern> {
     case 'questioned-path':
       yield* partsOf(factor.path);
       return;
+    case 'path-alternation':
+      for (const { factors } of factor.branches) for (const one of factors) yield* partsOf(one);
+      return;
     default:
       factor satisfies never;
   }

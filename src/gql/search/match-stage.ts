@@ -13,6 +13,7 @@ import { type CandidatePlan, candidatePlan } from './candidate-plan.ts';
 import { candidateSearch } from './candidate-search.ts';
 import { type Generated, generate } from './generate.ts';
 import { elementsOf, keepsMode } from './path.ts';
+import { pathSearchStage } from './path-search.ts';
 import { repeatStage, type Walked } from './repeat.ts';
 import { OutOfBudget, type Run, type Stage } from './stage.ts';
 import { stepSearch } from './step-search.ts';
@@ -277,6 +278,22 @@ function partStage(prepared: PreparedMatch, part: Prepared, context: StageContex
       const { repeat: at, reversed, endBound } = part.part;
       const repeat = prepared.match.repeats[at]!;
       const { nodes } = prepared.match.pattern;
+      if (repeat.search) {
+        const search = pathSearchStage(
+          {
+            path: repeat.forward,
+            startSlot: nodes[repeat.from]!.slot,
+            endSlot: nodes[repeat.to]!.slot,
+            endBound,
+            ...repeat.search,
+            alone: repeat.alone,
+          },
+          context,
+          { node: (node) => store.nodeId(node), edge: (edge) => store.edgeId(edge) ?? '' },
+          next,
+        );
+        return { run: search, segments: undefined, stretch: search };
+      }
       const [start, end] = reversed ? [repeat.to, repeat.from] : [repeat.from, repeat.to];
       const stage = repeatStage(
         {
@@ -285,6 +302,7 @@ function partStage(prepared: PreparedMatch, part: Prepared, context: StageContex
           endSlot: nodes[end]!.slot,
           endBound,
           reversed,
+          known: repeat.known,
           edgesDiffer: repeat.edgesDiffer,
           nodesDiffer: repeat.nodesDiffer,
         },
@@ -346,10 +364,11 @@ function nodesDiffer(match: Match, earlier: Earlier, run: Run): boolean {
   const { nodes } = match.pattern;
   const repeats = [
     ...earlier.repeats,
-    ...match.repeats.map(({ from, to, forward }) => ({
+    ...match.repeats.map(({ from, to, forward, linked }) => ({
       from: nodes[from]!.slot,
       to: nodes[to]!.slot,
       elements: forward.elementsSlot,
+      linked,
     })),
   ];
   const place = new Map<number, number>();
@@ -372,7 +391,9 @@ function nodesDiffer(match: Match, earlier: Earlier, run: Run): boolean {
   }
   for (const repeat of repeats) {
     const walked = walkedBy(repeat) ?? [];
+    const linked = repeat.linked.map((slot) => row[slot]!);
     for (let i = 1; i < walked.length; i += 2) {
+      if (linked.includes(walked[i]!)) continue;
       if (seen.has(walked[i]!)) return false;
       seen.add(walked[i]!);
     }

@@ -5,7 +5,14 @@
  */
 
 import type { Condition } from '../plan/pattern.ts';
-import type { ChainEdge, ChainItem, ChainNode, ChainRepeat } from '../plan/quantified-path.ts';
+import {
+  type ChainChoice,
+  type ChainEdge,
+  type ChainItem,
+  type ChainNode,
+  type ChainRepeat,
+  insideOf,
+} from '../plan/quantified-path.ts';
 import { type EntrySource, entriesWith } from './entries.ts';
 import { elementsOf, keepsMode } from './path.ts';
 import { OutOfBudget, type Run, type Stage } from './stage.ts';
@@ -19,6 +26,8 @@ export interface RepeatPlan {
   readonly endBound: boolean;
   /** True when the chain is reversed, because the walk starts at the end of the path. */
   readonly reversed: boolean;
+  /** Slots that are bound before, whatever the branches of the path do. */
+  readonly known: readonly number[];
   /** Edges of the walk must differ from each other (TRAIL, or DIFFERENT EDGES for the whole match). */
   readonly edgesDiffer: boolean;
   /** Nodes of the walk must differ from each other; for SIMPLE the last may equal the first. */
@@ -62,6 +71,8 @@ export function repeatStage(plan: RepeatPlan, source: EntrySource, next: Stage):
         return edgeStep(item, rest);
       case 'repeat':
         return repeatStep(item, rest);
+      case 'choice':
+        return choiceStep(item, rest);
       default:
         return item satisfies never;
     }
@@ -113,6 +124,44 @@ export function repeatStage(plan: RepeatPlan, source: EntrySource, next: Stage):
         row[item.slot] = before;
         return go;
       });
+    };
+  };
+
+  const choiceStep = (item: ChainChoice, rest: (at: number) => boolean) => {
+    const inside = insideOf(item.branches.flat());
+    let entered = 0;
+    let taken = 0;
+    const leave = (at: number): boolean => {
+      const walked = path.slice(entered, -1);
+      values[item.elementsSlot] = plan.reversed ? walked.reverse() : walked;
+      values[item.tagSlot] = taken;
+      const kept = [entered, taken] as const;
+      const go = rest(at);
+      [entered, taken] = kept;
+      return go;
+    };
+    const branches = item.branches.map((branch) => compile(branch, 0, leave));
+    // A variable that other branches have as well is asked for again behind them.
+    return (at: number): boolean => {
+      const before = [entered, taken] as const;
+      const elements = inside.elements.map((slot) => row[slot]!);
+      const lists = inside.values.map((slot) => values[slot]);
+      let go = true;
+      for (let b = 0; b < branches.length && go; b++) {
+        for (const slot of inside.elements) if (!plan.known.includes(slot)) row[slot] = -2;
+        for (const slot of inside.values) values[slot] = null;
+        taken = b;
+        entered = path.length;
+        go = branches[b]!(at);
+      }
+      inside.elements.forEach((slot, i) => {
+        row[slot] = elements[i]!;
+      });
+      inside.values.forEach((slot, i) => {
+        values[slot] = lists[i];
+      });
+      [entered, taken] = before;
+      return go;
     };
   };
 

@@ -151,6 +151,22 @@ rules(
   ],
 );
 
+rules(
+  'path search',
+  [
+    'MATCH ANY (a)->+(b) MATCH (b)->(c) RETURN a, c',
+    'MATCH REPEATABLE ELEMENTS ANY SHORTEST (a)->*(b), (b)->(c) RETURN a, c',
+  ],
+  [
+    ['MATCH ANY (a)->+(b), (b)->(c) RETURN a, c', 'path-search "ANY"'],
+    ['MATCH REPEATABLE ELEMENTS ANY (a)->(m)->+(b), (m)->(c) RETURN a, c', 'path-search "m"'],
+    ['MATCH (m) MATCH ANY (a)->(m)->+(b) RETURN a', 'path-search "m"'],
+    ['MATCH REPEATABLE ELEMENTS ANY (a)->(m WHERE m.x = c.x)->(b), (c) RETURN a', 'path-search "c"'],
+    ['MATCH REPEATABLE ELEMENTS ANY ((a)-[e]->+(b) WHERE SIZE(e) > 2) RETURN a', 'unbounded-quantifier "e"'],
+    ['MATCH (x)((a)->|<-)(b), (a)->(c) RETURN b', 'variable-redeclared "a"'],
+  ],
+);
+
 describe('names that the graph knows', () => {
   const vocabulary = {
     labels: ['Sensor', 'Board'],

@@ -69,13 +69,13 @@ describe('an error has place, excerpt, what was expected and near names', () => 
   });
 
   test.each([
-    ['MATCH ANY SHORTEST (a)->*(b) RETURN a', 'path mode'],
+    ['MATCH SHORTEST 2 GROUPS (a)->*(b) RETURN a', 'ALL SHORTEST'],
+    ['MATCH ANY 3 (a)->*(b) RETURN a', 'ANY SHORTEST'],
     ['MATCH (a) YIELD a RETURN a', 'name what you want'],
     ['CREATE (a)', 'only read'],
     ['MATCH (a) WITH a RETURN a', 'NEXT'],
     ['MATCH (a) HAVING a.x = 1 RETURN a', 'HAVING'],
     ["MATCH (a) WHERE a.x LIKE 'b%' RETURN a", 'LEFT(text, n)'],
-    ['MATCH (a)->(b) | (c) RETURN a', 'between labels'],
   ])('what GQL has and the subset leaves out is named, with the fix: %s', (text, fix) => {
     expect(first(text).code).toBe('not-supported');
     expect(first(text).message).toContain(fix);

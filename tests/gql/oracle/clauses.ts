@@ -7,12 +7,14 @@ import type {
   Expression,
   MatchClause,
   PageClause,
+  PathSearch,
   Query,
   ReturnItem,
   TableClause,
   ValueQuery,
 } from '../../../src/gql/language/ast.ts';
 import { printExpression } from '../../../src/gql/language/print.ts';
+import { namesIn } from '../../../src/gql/plan/free-names.ts';
 import { type Environment, evaluate } from '../expression/evaluate.ts';
 import type { Elements } from './graph.ts';
 import { type Cell, PathMatcher, type Pending, type Row, variablesOf, type Walk } from './paths.ts';
@@ -122,6 +124,10 @@ function groupsOf(factor: MatchClause['paths'][number]['factors'][number]): Set<
   if (factor.kind === 'quantified-path') return variablesOf(factor);
   if (factor.kind === 'parenthesized-path')
     return new Set(factor.factors.flatMap((inner) => [...groupsOf(inner)]));
+  if (factor.kind === 'path-alternation')
+    return new Set(
+      factor.branches.flatMap(({ factors }) => factors.flatMap((inner) => [...groupsOf(inner)])),
+    );
   return new Set();
 }
 
@@ -131,22 +137,38 @@ function runMatch(clause: MatchClause, running: Running, setting: ClauseSetting)
   const go = (index: number, row: Row, walks: readonly Walk[]): void => {
     const path = clause.paths[index];
     if (path) {
-      for (const walk of new PathMatcher(setting.elements, row, differentEdges).match(path)) {
+      const kept = searched(
+        path.search,
+        [...new PathMatcher(setting.elements, row, differentEdges).match(path)],
+        (walk) => {
+          const at = joined(row, walk.row);
+          const known = (expression: Expression, scopes: readonly Row[]) =>
+            [...namesIn(expression)].every((name) => at.has(name) || scopes.some((scope) => scope.has(name)));
+          return (
+            (!setting.distinctNodes || nodesDiffer([walk], [])) &&
+            pendingOf(walk).every(
+              ({ expression, scopes }) =>
+                !known(expression, scopes) || holds(expression, within(scopes, at), setting),
+            )
+          );
+        },
+      );
+      for (const walk of kept) {
         if (differentEdges && shareEdge(walks, walk)) continue;
         go(index + 1, joined(row, walk.row), [...walks, walk]);
       }
       return;
     }
     if (setting.distinctNodes && !nodesDiffer(walks, running.seen)) return;
-    const pending: Pending[] = walks.flatMap((walk) => [
-      ...walk.sealed,
-      ...walk.open.map((expression) => ({ expression, scopes: [walk.row] })),
-    ]);
+    const pending = walks.flatMap(pendingOf);
     if (!pending.every(({ expression, scopes }) => holds(expression, within(scopes, row), setting))) return;
     if (clause.where && !holds(clause.where, row, setting)) return;
-    const visible = new Map([...row].filter(([name]) => !name.startsWith('\0')));
+    const visible = visibleOf(row);
     // Two ways to walk that bind the same are one match (Deutsch and others, 6.5, on reduction).
-    const key = walks.map(({ elements }) => valueKey(elements)).join(' ') + keyOf(visible);
+    const key =
+      walks.map(({ elements }) => valueKey(elements)).join(' ') +
+      keyOf(visible) +
+      walks.map(({ taken }) => taken).join();
     const seen = walks.flatMap((walk) =>
       walk.elements.map((element, i) => ({ element, names: walk.names[i]! })),
     );
@@ -154,6 +176,48 @@ function runMatch(clause: MatchClause, running: Running, setting: ClauseSetting)
   };
   go(0, running.row, []);
   return [...found.values()];
+}
+
+function pendingOf(walk: Walk): Pending[] {
+  return [...walk.sealed, ...walk.open.map((expression) => ({ expression, scopes: [walk.row] }))];
+}
+
+/** Thrown where ANY could take one path with its variables bound in several ways. */
+export class SeveralWays extends Error {
+  override readonly name = 'SeveralWays';
+}
+
+/**
+ * 16.6 and 22.4, <path search prefix>: of the paths that pass their own conditions, those kept for each pair of ends. Where
+ * one is to be taken, ours is a shortest, and the first by the ids of its edges and nodes in turn.
+ */
+function searched(
+  search: PathSearch | undefined,
+  all: readonly Walk[],
+  passes: (walk: Walk) => boolean,
+): readonly Walk[] {
+  if (!search || search === 'ALL') return all;
+  const idsOf = ({ elements }: Walk) => elements.map(({ key }) => String(key));
+  const ends = ({ elements }: Walk) => `${elements[0]!.key} ${elements.at(-1)!.key}`;
+  const walks = all.filter(passes);
+  return [...new Set(walks.map(ends))].flatMap((pair) => {
+    const own = walks.filter((walk) => ends(walk) === pair);
+    const least = Math.min(...own.map(({ elements }) => elements.length));
+    const shortest = own.filter(({ elements }) => elements.length === least);
+    if (search === 'ALL SHORTEST') return shortest;
+    const [first] = shortest.map(idsOf).sort((a, b) => {
+      const at = a.findIndex((id, i) => id !== b[i]);
+      return at < 0 ? 0 : a[at]! < b[at]! ? -1 : 1;
+    });
+    const taken = shortest.filter((walk) => idsOf(walk).join(' ') === first!.join(' '));
+    const ways = new Set(taken.map(({ row, taken: branches }) => keyOf(visibleOf(row)) + branches));
+    if (ways.size > 1) throw new SeveralWays();
+    return taken;
+  });
+}
+
+function visibleOf(row: Row): Row {
+  return new Map([...row].filter(([name]) => !name.startsWith('\0')));
 }
 
 function keyOf(row: Row): string {

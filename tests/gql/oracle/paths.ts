@@ -45,6 +45,8 @@ export interface Walk {
   readonly open: readonly Expression[];
   /** Conditions of iterations that are over. */
   readonly sealed: readonly Pending[];
+  /** Branches taken where |+| stands between them, which keep matches apart. */
+  readonly taken: string;
 }
 
 /** Elements from `from` on must keep to the mode. */
@@ -76,7 +78,7 @@ export class PathMatcher {
   *match(pattern: PathPattern): Generator<Walk> {
     const restrictions: Restriction[] = [{ mode: pattern.mode ?? 'WALK', from: 0 }];
     if (this.#differentEdges) restrictions.push({ mode: 'TRAIL', from: 0 });
-    const empty: Walk = { elements: [], names: [], row: new Map(), open: [], sealed: [] };
+    const empty: Walk = { elements: [], names: [], row: new Map(), open: [], sealed: [], taken: '' };
     for (const walk of this.#factors(pattern.factors, empty, restrictions)) {
       for (const whole of this.#started(walk)) yield this.#named(whole, pattern.variable?.text, 0);
     }
@@ -133,6 +135,18 @@ export class PathMatcher {
             before,
             restrictions,
           );
+        }
+        return;
+      case 'path-alternation':
+        for (const started of this.#started(walk)) {
+          const all = [...variablesOf(factor)].filter((name) => !started.row.has(name));
+          for (const [b, { factors }] of factor.branches.entries()) {
+            const own = new Set(factors.flatMap((inner) => [...variablesOf(inner)]));
+            const nulls = all.filter((name) => !own.has(name));
+            const taken = factor.multiset ? `${started.taken} ${b}` : started.taken;
+            const row = withCells(started.row, nulls, { value: null, group: false });
+            yield* this.#factors(factors, { ...started, row, taken }, restrictions);
+          }
         }
         return;
       default:
@@ -313,6 +327,10 @@ export function variablesOf(factor: PathFactor): Set<string> {
   const visit = (inner: PathFactor): void => {
     if ('path' in inner) {
       visit(inner.path);
+      return;
+    }
+    if (inner.kind === 'path-alternation') {
+      for (const { factors } of inner.branches) factors.forEach(visit);
       return;
     }
     if (inner.variable) names.add(inner.variable.text);

@@ -64,6 +64,9 @@ class Names {
       case 'questioned-path':
         this.factor(factor.path);
         return;
+      case 'path-alternation':
+        for (const { factors } of factor.branches) for (const inner of factors) this.factor(inner);
+        return;
       default:
         factor satisfies never;
     }

@@ -30,7 +30,9 @@ function look(node: Expression, { report }: CheckContext): void {
 function inFactor(factor: PathFactor, context: CheckContext): void {
   if ('path' in factor) inFactor(factor.path, context);
   else if (factor.kind === 'parenthesized-path') for (const inner of factor.factors) inFactor(inner, context);
-  else {
+  else if (factor.kind === 'path-alternation') {
+    for (const { factors } of factor.branches) for (const inner of factors) inFactor(inner, context);
+  } else {
     for (const { value, span } of factor.properties) {
       if (value.kind !== 'null') continue;
       context.report('never-true', span, 'No property equals NULL; write WHERE … IS NULL.', {

@@ -13,8 +13,10 @@ export const quantifiers: Rule = {
     'A quantifier counts up, repeats at least one edge, is not inside another, and without upper bound needs edges or nodes that may not repeat.',
   check(context) {
     for (const clause of context.analysis.matches) {
-      for (const { factors, mode } of clause.paths) {
-        for (const factor of factors) look(factor, { clause, modes: [mode], repeated: undefined }, context);
+      for (const { factors, mode, search } of clause.paths) {
+        const isSearched = search !== undefined && search !== 'ALL';
+        for (const factor of factors)
+          look(factor, { clause, modes: [mode], isSearched, repeated: undefined }, context);
       }
     }
   },
@@ -24,6 +26,8 @@ interface Place {
   readonly clause: MatchClause;
   /** Path modes that apply here. */
   readonly modes: readonly (PathMode | undefined)[];
+  /** Whether the path pattern has ANY or SHORTEST, which ends on every cycle. */
+  readonly isSearched: boolean;
   /** The quantified or questioned path around. */
   readonly repeated: PathFactor | undefined;
 }
@@ -49,12 +53,19 @@ function look(factor: PathFactor, place: Place, context: CheckContext): void {
       }
       look(factor.path, { ...place, repeated: factor }, context);
       return;
+    case 'path-alternation':
+      for (const branch of factor.branches) for (const inner of branch.factors) look(inner, place, context);
+      return;
     default:
       factor satisfies never;
   }
 }
 
-function bounds(factor: QuantifiedPath, { clause, modes, repeated }: Place, { report }: CheckContext): void {
+function bounds(
+  factor: QuantifiedPath,
+  { clause, modes, isSearched, repeated }: Place,
+  { report }: CheckContext,
+): void {
   const { min, max, span } = factor;
   if (max !== undefined && min > max) {
     report(
@@ -72,12 +83,12 @@ function bounds(factor: QuantifiedPath, { clause, modes, repeated }: Place, { re
       'A quantifier cannot be inside another; write out the inner path, or put a single quantifier around both.',
     );
   }
-  const restricted = modes.some((mode) => mode !== undefined && mode !== 'WALK');
+  const restricted = isSearched || modes.some((mode) => mode !== undefined && mode !== 'WALK');
   if (max === undefined && clause.mode === 'REPEATABLE ELEMENTS' && !restricted) {
     report(
       'unbounded-quantifier',
       span,
-      'Without an upper bound there would be endless walks around every cycle; give one, such as {1,8}, or put TRAIL, SIMPLE or ACYCLIC before the path.',
+      'Without an upper bound there would be endless walks around every cycle; give one, such as {1,8}, or put TRAIL, SIMPLE, ACYCLIC or ANY SHORTEST before the path.',
     );
   }
 }
@@ -95,6 +106,10 @@ function fewest(path: PathFactor | ParenthesizedPath): number {
       return path.min === 0 ? 0 : fewest(path.path);
     case 'questioned-path':
       return 0;
+    case 'path-alternation':
+      return Math.min(
+        ...path.branches.map(({ factors }) => factors.reduce((sum, factor) => sum + fewest(factor), 0)),
+      );
     default:
       return path satisfies never;
   }

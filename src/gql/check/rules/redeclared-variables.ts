@@ -28,13 +28,22 @@ export const redeclaredVariables: Rule = {
         report('variable-redeclared', span, `"${name}" names a path already; take another name.`);
         continue;
       }
+      if (!before && twin && areAlternatives(declaration, twin)) {
+        if (sameSurroundings(declaration, twin)) continue;
+        report(
+          'variable-redeclared',
+          span,
+          `"${name}" is declared in another branch, but not in the same way (behind a quantifier, for one); take another name.`,
+        );
+        continue;
+      }
       const together = !before && twin !== undefined && sameSurroundings(declaration, twin);
       const other = before?.degree ?? twin!.degree;
       if (!together && (degree !== 'single' || other !== 'single')) {
         const why =
           degree === 'group' || other === 'group'
             ? 'one of the two is inside a quantified path, where it is bound many times'
-            : 'one of the two is inside a part that ? may leave out';
+            : 'one of the two is inside a part that may be left out (by ?, or as a branch that is not taken)';
         report(
           'variable-redeclared',
           span,
@@ -53,6 +62,16 @@ export const redeclaredVariables: Rule = {
   },
 };
 
+/** Whether they stand in different branches of one alternation, so that never both are bound. */
+function areAlternatives(a: Declaration, b: Declaration): boolean {
+  return a.branches.some((one) =>
+    b.branches.some(({ of, branch }) => of === one.of && branch !== one.branch),
+  );
+}
+
+/** Branches may be different ones of one alternation. */
 function sameSurroundings(a: Declaration, b: Declaration): boolean {
-  return a.around.length === b.around.length && a.around.every((path, i) => path === b.around[i]);
+  const inOne = (x: Declaration['around'][number], y: Declaration['around'][number] | undefined) =>
+    x === y || (x.kind === 'path-term' && y?.kind === 'path-term' && areAlternatives(a, b));
+  return a.around.length === b.around.length && a.around.every((path, i) => inOne(path, b.around[i]));
 }
