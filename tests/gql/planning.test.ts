@@ -1,13 +1,16 @@
 /**
  * Planning of large patterns: how much work it is, counted and not timed, and that what must differ does.
  */
-import { describe, expect, test } from 'vitest';
-import { countPattern } from '../../src/gql/engine.ts';
+import { afterAll, describe, expect, test } from 'vitest';
+import { countPattern, defaultPool } from '../../src/gql/engine.ts';
 import { buildGraph, type PatternGraph } from '../../src/gql/graph.ts';
 import { Distinct } from '../../src/gql/plan/distinct.ts';
 import { Estimates } from '../../src/gql/plan/estimates.ts';
 import { orderSteps } from '../../src/gql/plan/order.ts';
 import { FORWARD, type Pattern } from '../../src/gql/plan/pattern.ts';
+import { prepare } from '../../src/gql/prepared-pattern.ts';
+
+afterAll(() => defaultPool().close());
 
 /** A directed cycle. */
 function ring(size: number): PatternGraph {
@@ -156,5 +159,58 @@ describe('the order of the search', () => {
     const few = looks(nodes(500), edges(500));
     const many = looks(nodes(2000), edges(2000));
     expect(many / few).toBeLessThan(6);
+  });
+});
+
+describe('what stops early, or is too large', () => {
+  const dense = (size: number): PatternGraph => {
+    const nodes = Array.from({ length: size }, (_, i) => ({ id: `n${i}` }));
+    return buildGraph(
+      nodes,
+      nodes.flatMap((a, i) => nodes.slice(0, i).map((b) => ({ source: a.id, target: b.id }))),
+    );
+  };
+
+  test.each([
+    [
+      'nodes',
+      `MATCH ${Array.from({ length: 1_001 }, () => '()').join()}`,
+      '1001 node and edge patterns; at most 1000',
+    ],
+    [
+      'quantified paths',
+      `MATCH ${Array.from({ length: 101 }, () => '()-*()').join()}`,
+      '101 quantified paths; at most 100',
+    ],
+    [
+      'clauses',
+      Array.from({ length: 251 }, () => 'MATCH ()').join(' '),
+      '251 MATCH clauses and subqueries; at most 250',
+    ],
+  ])('too many %s are refused, with the bound', (_, text, message) => {
+    expect(() => prepare(`${text} RETURN COUNT(*) AS n`)).toThrow(message);
+  });
+
+  test('a chain of as many elements as there may be is searched', async () => {
+    const text = `MATCH REPEATABLE ELEMENTS ()${'->()'.repeat(499)} RETURN COUNT(*) AS n`;
+    expect(await count(ring(3), text)).toBe(3);
+  });
+
+  test('the note says how many segments were searched, and where it stopped', async () => {
+    const text = 'MATCH (a)-(b)-(c)-(d)-(e)-(f)-(g) RETURN COUNT(*) AS n';
+    const answer = await countPattern(dense(40), text, { where: 'here', budgets: { steps: 50_000 } });
+    expect(answer.note).toContain('Searched to the end: 0 of 1 segments.');
+    expect(answer.note).toContain('It stopped in MATCH (a)-(b)-(c)');
+    // What has been counted by then.
+    expect(answer.count).toBeGreaterThan(0);
+  });
+
+  test('a query with a signal is cancelled although it was to run here', async () => {
+    const stop = new AbortController();
+    setTimeout(() => stop.abort(), 60);
+    const text = 'MATCH (a)-(b)-(c)-(d)-(e)-(f)-(g)-(h)-(i) RETURN COUNT(*) AS n';
+    const budgets = { time: 600_000 };
+    const { shortage } = await countPattern(dense(60), text, { where: 'here', signal: stop.signal, budgets });
+    expect(shortage).toBe('cancelled');
   });
 });
