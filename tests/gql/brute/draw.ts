@@ -556,7 +556,7 @@ class QueryDrawing {
       inGroup?.push({ name, kind: 'path' });
     }
     // What the iteration sees: what stands around it, and its own names as single things.
-    const around = place.names.slice(0, before).filter(({ kind }, at) => at < place.earlier || !isPath(kind));
+    const around = place.names.slice(0, before).filter((one, at) => at < place.earlier || isSingle(one));
     const sight = [...around, ...(inGroup ?? place.names.slice(before))].filter((one) => one.name !== name);
     const where = random.chance(0.35) && sight.some(({ kind }) => kind === 'node' || kind === 'edge');
     const group: GroupPart = {
@@ -581,19 +581,15 @@ class QueryDrawing {
     const within = (part: Part, around: readonly Name[]): Part => {
       const quantifier = part.part === 'node' ? undefined : part.quantifier;
       const listed = quantifier !== undefined && !quantifier.questioned;
-      // What quantified parts see of each other, and of paths, is what stands before them: a path is not complete inside one.
+      // Quantified parts do not ask about each other here, nor about paths: where two would wait for each other, the
+      // engine refuses the query and says what to write.
       const before = this.#before.get(part);
       const inside = new Set(part.part === 'group' ? declared(part).map(({ name }) => name) : [part.name]);
       const sight =
         quantifier !== undefined && before !== undefined
           ? around.filter((one) => {
               const index = all.indexOf(one);
-              return (
-                index < earlier ||
-                isSingle(one) ||
-                inside.has(one.name) ||
-                (index < before && !isPath(one.kind))
-              );
+              return index < earlier || isSingle(one) || inside.has(one.name);
             })
           : around;
       if (part.part === 'group') {
