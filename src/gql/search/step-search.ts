@@ -65,7 +65,7 @@ interface Move {
   readonly back: Way | undefined;
   readonly nodeRivals: readonly Rivals[];
   readonly edgeRivals: readonly Rivals[];
-  readonly tests: readonly Condition['test'][];
+  readonly tests: readonly Condition[];
   /** Number of the list of segments that a scan goes through. */
   readonly scan: number;
   /** The nodes with a value, for a scan of these alone. */
@@ -91,7 +91,7 @@ class StepPlan {
     readonly table: Uint8Array | undefined;
     readonly rivals: readonly Rivals[];
   }[];
-  readonly beforeTests: readonly Condition['test'][];
+  readonly beforeTests: readonly Condition[];
   readonly counting: boolean;
   readonly trace: Float64Array | undefined;
 
@@ -122,7 +122,7 @@ class StepPlan {
         return [{ order, count, kin: same.length > 1 ? new Set(same) : undefined }];
       });
     /** Conditions that can be tested now that some more is bound, in the order of the pattern. */
-    const bind = (...slots: readonly number[]): Condition['test'][] => {
+    const bind = (...slots: readonly number[]): Condition[] => {
       const ready: number[] = [];
       for (const slot of slots) {
         if (bound.has(slot)) continue;
@@ -130,7 +130,7 @@ class StepPlan {
         for (const condition of readers.get(slot) ?? [])
           if (--pending[condition]! === 0) ready.push(condition);
       }
-      return ready.sort((a, b) => a - b).map((condition) => conditions[condition]!.test);
+      return ready.sort((a, b) => a - b).map((condition) => conditions[condition]!);
     };
 
     const elements = new Map([...nodes, ...edges, ...held].map((element) => [element.slot, element]));
@@ -141,7 +141,7 @@ class StepPlan {
       rivals: rivalsOf(element.slot),
     }));
     this.beforeTests = [
-      ...conditions.flatMap(({ slots, test }) => (slots.length === 0 ? [test] : [])),
+      ...conditions.filter(({ slots }) => slots.length === 0),
       ...bind(...before.map(({ slot }) => slot)),
     ];
 
@@ -343,7 +343,7 @@ class StepSearch {
     }
     for (const { slot, rivals } of this.#plan.before)
       if (!this.#differs(this.#row[slot]!, rivals)) return false;
-    for (const test of this.#plan.beforeTests) if (!test(this.#run)) return false;
+    for (const { test } of this.#plan.beforeTests) if (!test(this.#run)) return false;
     return true;
   }
 
@@ -526,7 +526,11 @@ class StepSearch {
   }
 
   #passes({ tests }: Move): boolean {
-    for (const test of tests) if (!test(this.#run)) return false;
+    for (const { test, place } of tests) {
+      // A long condition takes as long as many entries.
+      if (place) this.#burn((place.end - place.start) >> 4);
+      if (!test(this.#run)) return false;
+    }
     return true;
   }
 
