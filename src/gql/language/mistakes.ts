@@ -19,6 +19,7 @@ const TAKES_NAMES: ReadonlySet<string> = new Set([
   ...['nodePattern', 'edgePattern', 'pathTerm', 'pathPrimary', 'variableName', 'aliasName', 'pathVariable'],
   ...['returnClause', 'returnItem', 'sortKey', 'groupByClause', 'orderByClause', 'variableReference'],
   ...['argumentList', 'primary', 'wordedPrimary', 'whenOperand', 'elementPredicate', 'list', 'parenthesized'],
+  ...['letStatement', 'letDefinition', 'forStatement'],
 ]);
 
 /** What else could have come where the toolkit names only one token, by the rule it was in. */
@@ -144,7 +145,7 @@ function problemOf(source: Source, located: Located): Problem {
 /** Whether what comes behind a word, if anything, is what comes behind a name. */
 function isUsedAsName({ tokens, index }: Located): boolean {
   const next = tokens[index + 1]?.image;
-  return next === undefined || /^(?:[.,:=)\]}]|AS)$/i.test(next);
+  return next === undefined || /^(?:[.,:=)\]}]|AS|IN)$/i.test(next);
 }
 
 /** Mistakes that a list of expected tokens would not explain. */

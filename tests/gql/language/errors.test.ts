@@ -81,12 +81,16 @@ describe('an error has place, excerpt, what was expected and near names', () => 
     expect(first(text).message).toContain(fix);
   });
 
-  test.each(['MATCH (order) RETURN 1 AS one', 'MATCH (a) RETURN group.x', 'MATCH (a) RETURN SIZE(limit)'])(
-    'a word of the language where a name belongs can be written in backticks: %s',
-    (text) => {
-      expect(first(text).message).toContain('write it in backticks: `');
-    },
-  );
+  test.each([
+    'MATCH (order) RETURN 1 AS one',
+    'MATCH (a) RETURN group.x',
+    'MATCH (a) RETURN SIZE(limit)',
+    'MATCH (a) LET same = 1 RETURN a',
+    'MATCH (a) LET b = 1, order = 2 RETURN a',
+    'MATCH (a) FOR same IN [1] RETURN a',
+  ])('a word of the language where a name belongs can be written in backticks: %s', (text) => {
+    expect(first(text).message).toContain('write it in backticks: `');
+  });
 
   test('several mistakes are reported together, in the order of the text', () => {
     const places = errorsOf("MATCH (a {}) WHERE a.x IN (1, 2) AND a.y = '\\q' RETURN 5x, a.z, 1_");
