@@ -48,6 +48,22 @@ const every = (n: number) => [n, n, n, n];
 const plain = { a: [], b: [], c: [] };
 const triangle = graphOf(plain, 'ab a->b', 'bc b->c', 'ca c->a');
 
+describe('a name at another place of the same path is another match', () => {
+  const loop = graphOf({ n: [] }, 'e n->n');
+  const there = graphOf({ n: [], m: [] }, 'e n->m', 'f m->n');
+  test.each([
+    // Nothing walked; the loop with x at its beginning, and at its end.
+    [loop, '->{0,1}(x)->{0,1}', 1 + 2],
+    [loop, '->{0,1}()->{0,1}', 1 + 1],
+    [loop, '->{0,1}((x)->){0,1}', 1 + 2],
+    // From each node: nothing, one edge with x at either end, both edges with x at each of three places.
+    [there, '->{0,2}(x)->{0,2}', 2 * (1 + 2 + 3)],
+    [there, '->{0,2}->{0,2}', 2 * (1 + 1 + 1)],
+  ])('%#', async (graph, pattern, n) => {
+    expect(await counted(graph, pattern)).toEqual(every(n));
+  });
+});
+
 describe('a mode is asked of the path, not of the pattern', () => {
   test.each([
     // Once around, from each corner; what may follow would pass a corner again.

@@ -60,11 +60,12 @@ export interface ChainChoice {
   readonly elementsSlot: number;
 }
 
-/** Where the elements of a path are found in a row, in order. */
-export type PathPart =
-  | { readonly kind: 'element'; readonly slot: number; readonly node: boolean }
+/** Where the elements of a path are found in a row, in order. `named`: whether a name of the text is bound there. */
+export type PathPart = { readonly slot: number; readonly named?: boolean } & (
+  | { readonly kind: 'element'; readonly node: boolean }
   /** Edges and inner nodes of a quantified path; none when it was empty and the nodes around it are the same. */
-  | { readonly kind: 'walked'; readonly slot: number };
+  | { readonly kind: 'walked' }
+);
 
 export interface WholePath {
   readonly mode: PathMode;

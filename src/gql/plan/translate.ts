@@ -660,11 +660,20 @@ class MatchLowering {
     const parts = items.map((item): PathPart => {
       switch (item.kind) {
         case 'node':
-          return { kind: 'element', slot: final(item.draft).slot, node: true };
-        case 'edge':
-          return { kind: 'element', slot: item.slot, node: false };
-        case 'repeat':
-          return { kind: 'walked', slot: item.draft.body.elementsSlot };
+          return {
+            kind: 'element',
+            slot: final(item.draft).slot,
+            node: true,
+            named: isNamed(final(item.draft)),
+          };
+        case 'edge': {
+          const named = this.#edges.some(({ slot, name }) => slot === item.slot && name !== undefined);
+          return { kind: 'element', slot: item.slot, node: false, named };
+        }
+        case 'repeat': {
+          const { elementsSlot, binds } = item.draft.body;
+          return { kind: 'walked', slot: elementsSlot, named: binds.some(({ named }) => named) };
+        }
         default:
           return item satisfies never;
       }
@@ -713,9 +722,9 @@ class MatchLowering {
     const nested = (body: Body): boolean => body.items.some((item) => item.kind === 'body');
     const count = this.#repeats.reduce((sum, { body }) => sum + ways(body), 0);
     if (count < 2 && !this.#repeats.some(({ body }) => nested(body))) return undefined;
-    const named = nodes.filter((node) => node.names.some((name) => !name.startsWith('\u0000')));
+    const named = nodes.filter(isNamed);
     const inside = this.#repeats.flatMap(({ body }) =>
-      body.binds.flatMap(({ binding, named: isNamed }) => (isNamed ? [binding] : [])),
+      body.binds.flatMap(({ binding, named: byText }) => (byText ? [binding] : [])),
     );
     const isElement = ({ kind }: Binding) => kind === 'node' || kind === 'edge';
     return {
@@ -749,6 +758,11 @@ class MatchLowering {
     }
     return { slots: [...slots], isLate };
   }
+}
+
+/** Whether the text names a node. */
+function isNamed({ names }: NodeDraft): boolean {
+  return names.some((name) => !name.startsWith('\u0000'));
 }
 
 /** The nodes that may be an end of the path, since all that is further out may be empty: in SIMPLE they may be the same. */

@@ -12,7 +12,7 @@ import type { Store } from '../storage/store.ts';
 import { type CandidatePlan, candidatePlan } from './candidate-plan.ts';
 import { candidateSearch } from './candidate-search.ts';
 import { type Generated, generate } from './generate.ts';
-import { elementsOf, keepsMode } from './path.ts';
+import { elementsOf, keepsMode, placesOf } from './path.ts';
 import { pathSearchStage } from './path-search.ts';
 import { repeatStage, type Walked } from './repeat.ts';
 import { OutOfBudget, type Run, type Stage } from './stage.ts';
@@ -331,6 +331,8 @@ function wholeStage(match: Match, run: Run, seen: Set<string> | undefined, next:
     for (const { test } of match.late) if (!test(run)) return true;
     if (seen && match.apart) {
       let name = `${paths.join('|')}|${match.apart.elements.map((slot) => run.row[slot])}|${JSON.stringify(match.apart.values.map((slot) => run.values[slot]))}`;
+      // A name at another place of the same path is another match.
+      name += `|${match.paths.map(({ parts }) => placesOf(parts, run))}`;
       // The same match under other circumstances is needed for its probability.
       if (run.keepsDoubts) name += `|${run.wayOf(match)}`;
       if (seen.has(name)) return true;

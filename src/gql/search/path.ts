@@ -22,6 +22,19 @@ export function elementsOf(parts: readonly PathPart[], state: RowState): number[
   return elements;
 }
 
+/** Where along the path, counted in elements, each part stands that binds a name. */
+export function placesOf(parts: readonly PathPart[], state: RowState): number[] {
+  const places: number[] = [];
+  let length = 0;
+  for (const part of parts) {
+    const joins = part.kind === 'element' && part.node && length % 2 === 1;
+    if (part.named) places.push(joins ? length - 1 : length);
+    if (part.kind === 'walked') length += (state.values[part.slot] as readonly number[]).length;
+    else if (!joins) length++;
+  }
+  return places;
+}
+
 export function keepsMode(mode: PathMode, elements: readonly number[]): boolean {
   switch (mode) {
     case 'walk':

@@ -164,9 +164,10 @@ function runMatch(clause: MatchClause, running: Running, setting: ClauseSetting)
     if (!pending.every(({ expression, scopes }) => holds(expression, within(scopes, row), setting))) return;
     if (clause.where && !holds(clause.where, row, setting)) return;
     const visible = visibleOf(row);
-    // Two ways to walk that bind the same are one match (Deutsch and others, 6.5, on reduction).
+    // Two ways to walk that bind the same at the same places are one match (Deutsch and others, 6.5, on reduction).
     const key =
       walks.map(({ elements }) => valueKey(elements)).join(' ') +
+      walks.map(({ names }) => names.map(namedAt).join(' ')).join('|') +
       keyOf(visible) +
       walks.map(({ taken }) => taken).join();
     const seen = walks.flatMap((walk) =>
@@ -176,6 +177,11 @@ function runMatch(clause: MatchClause, running: Running, setting: ClauseSetting)
   };
   go(0, running.row, []);
   return [...found.values()];
+}
+
+/** The names of the text that are bound at one place of a walk, whatever the iteration. */
+function namedAt(names: ReadonlySet<string>): string {
+  return [...new Set([...names].map((name) => name.split('\0')[0]!))].sort().join();
 }
 
 function pendingOf(walk: Walk): Pending[] {
