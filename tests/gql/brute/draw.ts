@@ -543,10 +543,17 @@ class QueryDrawing {
     const own: Place = { ...place, names: place.names, length: Math.floor(place.length / most) };
     const before = place.names.length;
     const steps = random.pick([1, 1, 2]);
-    const parts = this.#parts(own, steps, {
-      inGroup,
-      conditional,
+    const ways = quantifier === undefined && random.chance(0.4) ? random.pick([2, 2, 3]) : 1;
+    const room = own.length;
+    let rest = room;
+    const [parts = [], ...others] = Array.from({ length: ways }, () => {
+      own.length = room;
+      const way = this.#parts(own, steps, { inGroup, conditional: conditional || ways > 1 });
+      rest = Math.min(rest, own.length);
+      return way;
     });
+    own.length = rest;
+    const or = { by: random.pick(['|', '|+|'] as const), of: others };
     place.length -= most * (Math.floor(place.length / most) - own.length);
     let name: string | undefined;
     if (random.chance(0.15)) {
@@ -564,6 +571,7 @@ class QueryDrawing {
       ...(name !== undefined && { name }),
       ...(random.chance(0.25) && { mode: this.#mode() }),
       parts,
+      ...(others.length > 0 && { or }),
       ...(where && { where: this.#condition(sight, place.depth, 1) }),
       ...(quantifier !== undefined && { quantifier }),
     };
