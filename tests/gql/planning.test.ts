@@ -1,7 +1,7 @@
 /**
  * Planning of large patterns: how much work it is, counted and not timed, and that what must differ does.
  */
-import { afterAll, describe, expect, test } from 'vitest';
+import { afterAll, describe, expect, test, vi } from 'vitest';
 import { countPattern, defaultPool } from '../../src/gql/engine.ts';
 import { buildGraph, type PatternGraph } from '../../src/gql/graph.ts';
 import { Distinct } from '../../src/gql/plan/distinct.ts';
@@ -159,6 +159,34 @@ describe('the order of the search', () => {
     const few = looks(nodes(500), edges(500));
     const many = looks(nodes(2000), edges(2000));
     expect(many / few).toBeLessThan(6);
+  });
+});
+
+describe('code is written for a search that has looked at much', () => {
+  /** How many functions are made from text while a query is asked some times. */
+  async function written(graph: PatternGraph, text: string, times: number): Promise<number[]> {
+    const making = vi.spyOn(globalThis, 'Function');
+    try {
+      const made: number[] = [];
+      for (let i = 0; i < times; i++) {
+        making.mockClear();
+        await count(graph, text);
+        made.push(making.mock.calls.length);
+      }
+      return made;
+    } finally {
+      making.mockRestore();
+    }
+  }
+
+  test('a few nodes are searched without, however often', async () => {
+    expect(await written(ring(20), 'MATCH (a)->(b)->(c)->(d)->(e) RETURN COUNT(*) AS n', 6)).toEqual([
+      0, 0, 0, 0, 0, 0,
+    ]);
+  });
+
+  test('thousands of nodes by code from the second time on', async () => {
+    expect(await written(ring(3_000), 'MATCH (a)->(b) RETURN COUNT(*) AS n', 3)).toEqual([0, 1, 0]);
   });
 });
 

@@ -16,7 +16,7 @@ import { elementsOf, keepsMode, placesOf } from './path.ts';
 import { pathSearchStage } from './path-search.ts';
 import { repeatStage, type Walked } from './repeat.ts';
 import { OutOfBudget, type Run, type Stage } from './stage.ts';
-import { stepSearch } from './step-search.ts';
+import { type Stepped, stepSearch } from './step-search.ts';
 import { valueListsOf } from './value-lists.ts';
 
 /** How labels are read, and what else the code of a search depends on besides the pattern and the order. */
@@ -115,6 +115,7 @@ export function prepareMatch(
     };
     const run = searchOf(
       part.bySteps,
+      worthWriting(steps.length),
       () => stepSearch(pattern, steps, how),
       () => generate(pattern, steps, how),
     );
@@ -123,30 +124,45 @@ export function prepareMatch(
   return { match, parts, plain: isPlain(match), traces };
 }
 
-/** Runs without code before some is written for a search that comes again. */
-const RUNS_WITHOUT_CODE = 2;
+/**
+ * Entries that the search without code looks at before it has taken as much longer than code as writing and compiling
+ * that takes, which is some tenth of a millisecond a step: whichever comes next, not even twice the better choice is paid
+ * (Karlin et al., "Competitive snoopy caching", Algorithmica 3, 1988).
+ */
+function worthWriting(steps: number): number {
+  return 5_000 + 2_000 * steps;
+}
 
-/** The search of a part: step by step, in written code, or first the one and then the other. Made when it is first run. */
-function searchOf(bySteps: BySteps, stepped: () => Generated, written: () => Generated): Generated {
-  let steps: Generated | undefined;
+/**
+ * The search of a part: step by step, in written code, or first the one and then, in a run after it has looked at `most`
+ * entries, the other. Made when it is first run.
+ */
+function searchOf(
+  bySteps: BySteps,
+  most: number,
+  stepped: () => Stepped,
+  written: () => Generated,
+): Generated {
+  let steps: Stepped | undefined;
   let code: Generated | undefined;
-  let runs = 0;
+  const isByStep = () => bySteps === 'always' || (bySteps === 'first' && (steps?.looked() ?? 0) <= most);
   return (binding) => {
-    let search: ReturnType<Generated> | undefined;
+    let byStep: ReturnType<Generated> | undefined;
+    let byCode: ReturnType<Generated> | undefined;
     return (from, to) => {
-      if (!search) {
-        if (bySteps === 'always' || (bySteps === 'first' && runs++ < RUNS_WITHOUT_CODE)) {
-          steps ??= stepped();
-          search = steps(binding);
-        } else {
-          if (!code) {
-            binding.run.look();
-            code = written();
-          }
-          search = code(binding);
-        }
+      if (!byCode && isByStep()) {
+        steps ??= stepped();
+        byStep ??= steps.search(binding);
+        return byStep(from, to);
       }
-      return search(from, to);
+      if (!byCode) {
+        if (!code) {
+          binding.run.look();
+          code = written();
+        }
+        byCode = code(binding);
+      }
+      return byCode(from, to);
     };
   };
 }

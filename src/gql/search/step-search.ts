@@ -31,13 +31,22 @@ type StepOptions = Pick<
 /** Lists longer than this are entered by binary search. */
 const LONG = 16;
 
+export interface Stepped {
+  readonly search: Generated;
+  /** Entries that it has looked at so far, in all its runs. */
+  readonly looked: () => number;
+}
+
 /** Makes the search for the steps of one part of a MATCH. */
-export function stepSearch(pattern: Pattern, steps: readonly Step[], options: StepOptions): Generated {
+export function stepSearch(pattern: Pattern, steps: readonly Step[], options: StepOptions): Stepped {
   const plan = new StepPlan(pattern, steps, options);
-  return (binding) => {
-    const search = new StepSearch(plan, binding);
-    // Whoever comes again while a search is under way needs another one.
-    return (from, to) => (search.isBusy ? new StepSearch(plan, binding) : search).run(from, to);
+  return {
+    search: (binding) => {
+      const search = new StepSearch(plan, binding);
+      // Whoever comes again while a search is under way needs another one.
+      return (from, to) => (search.isBusy ? new StepSearch(plan, binding) : search).run(from, to);
+    },
+    looked: () => plan.looked,
   };
 }
 
@@ -94,6 +103,7 @@ class StepPlan {
   readonly beforeTests: readonly Condition[];
   readonly counting: boolean;
   readonly trace: Float64Array | undefined;
+  looked = 0;
 
   constructor(pattern: Pattern, steps: readonly Step[], options: StepOptions) {
     this.counting = options.counting ?? false;
@@ -551,6 +561,7 @@ class StepSearch {
   }
 
   #burn(steps: number): void {
+    this.#plan.looked += steps;
     this.#run.fuel -= steps;
     if (this.#run.fuel < 0) this.#run.fuel = this.#run.refuel();
   }
