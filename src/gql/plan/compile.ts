@@ -218,7 +218,8 @@ class Compiler {
 
   #setTable({ label, leastTruth }: LabelAsked): Uint8Array | undefined {
     if (!label) return undefined;
-    return labelSetTruths(label, this.#store.catalog).map((truth) => (truth >= leastTruth ? truth : 0));
+    const truths = labelSetTruths(label, this.#store.catalog);
+    return leastTruth === UNKNOWN ? truths : truths.map((truth) => (truth >= leastTruth ? truth : 0));
   }
 
   #evaluate(expression: Expression, scope: Scope): Evaluate {

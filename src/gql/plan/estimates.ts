@@ -184,7 +184,6 @@ export class Estimates {
   } {
     let fromEntered = false;
     let toEntered = false;
-    const every = new Uint8Array(catalog.labelSets.length).fill(1);
     let fromEntries = 0;
     let toEntries = 0;
     const from = this.sets[edge.from]!;
@@ -209,12 +208,12 @@ export class Estimates {
         const mirrored = code % 3 === UNDIRECTED ? code : code % 3 === OUT ? code + 1 : code - 1;
         const here = crossingTotal(index, code, from);
         const there = crossingTotal(index, mirrored, to);
-        const unseen = crossingTotal(index, mirrored, every);
+        const unseen = crossingTotal(index, mirrored);
         edges += here + there;
         fromEntered ||= there > 0;
         toEntered ||= here > 0;
         fromEntries += shapeEntries(index, code, fromSets) + here + unseen;
-        toEntries += shapeEntries(index, mirrored, toSets) + there + crossingTotal(index, code, every);
+        toEntries += shapeEntries(index, mirrored, toSets) + there + crossingTotal(index, code);
         if (here + there > 0) crossing = true;
       }
     });
@@ -252,16 +251,22 @@ function oncePer<T>(names: readonly string[], calculate: (i: number) => T): T[] 
 
 function totalOf(truths: Uint8Array, index: FeatureIndex): number {
   let sum = 0;
-  truths.forEach((truth, set) => {
-    if (truth > 0) sum += index.nodes[set]?.total ?? 0;
-  });
+  for (const set of fittingSets(truths)) sum += index.nodes[set]?.total ?? 0;
   return sum;
 }
 
+/** By tables of label sets, which queries share. */
+const fittingKept = new WeakMap<Uint8Array, readonly number[]>();
+
 /** Label sets that fit, which are few among many when a label is asked for. */
-export function fittingSets(truths: Uint8Array): number[] {
-  const sets: number[] = [];
-  for (let set = 0; set < truths.length; set++) if (truths[set] !== 0) sets.push(set);
+export function fittingSets(truths: Uint8Array): readonly number[] {
+  let sets = fittingKept.get(truths);
+  if (!sets) {
+    const fitting: number[] = [];
+    for (let set = 0; set < truths.length; set++) if (truths[set] !== 0) fitting.push(set);
+    sets = fitting;
+    fittingKept.set(truths, sets);
+  }
   return sets;
 }
 
@@ -288,9 +293,10 @@ function shapeEntries(index: FeatureIndex, code: number, at: readonly number[]):
   return sum;
 }
 
-function crossingTotal(index: FeatureIndex, code: number, from: Uint8Array): number {
+/** @param from label sets of the near end; all when not given */
+function crossingTotal(index: FeatureIndex, code: number, from?: Uint8Array): number {
   let sum = 0;
   for (const [set, { postings }] of index.crossings[code] ?? [])
-    if (set < 0 || from[set] !== 0) sum += postings.total;
+    if (!from || set < 0 || from[set] !== 0) sum += postings.total;
   return sum;
 }

@@ -29,5 +29,7 @@ function balanced(kind: 'and' | 'or', tests: readonly LabelTest[]): LabelTest {
 /** Both must hold. */
 export function bothLabels(left: LabelTest | undefined, right: LabelTest | undefined): LabelTest | undefined {
   if (!left || !right) return left ?? right;
+  // Many texts say the label of a node wherever they name it.
+  if (left.kind === 'label' && right.kind === 'label' && left.name === right.name) return left;
   return { kind: 'and', left, right };
 }

@@ -38,8 +38,10 @@ export function truthOf(test: LabelTest, has: (label: string) => number, any: nu
 interface Truths {
   readonly sets: number;
   readonly kinds: number;
+  readonly edgeLabels: number;
   readonly bySet: Map<string, Uint8Array>;
   readonly byKind: Map<string, Uint8Array>;
+  readonly ofEdges: Map<string, Uint8Array>;
 }
 
 const kept = new WeakMap<Catalog, Truths>();
@@ -48,9 +50,12 @@ const KEPT = 2000;
 
 function truthsOf(catalog: Catalog): Truths {
   let truths = kept.get(catalog);
-  const [sets, kinds] = [catalog.labelSets.length, catalog.nodeKinds.length];
-  if (truths?.sets !== sets || truths.kinds !== kinds || truths.bySet.size > KEPT) {
-    truths = { sets, kinds, bySet: new Map(), byKind: new Map() };
+  const sets = catalog.labelSets.length;
+  const kinds = catalog.nodeKinds.length;
+  const edgeLabels = catalog.edgeLabels.length;
+  const isCurrent = truths?.sets === sets && truths.kinds === kinds && truths.edgeLabels === edgeLabels;
+  if (!truths || !isCurrent || truths.bySet.size + truths.ofEdges.size > KEPT) {
+    truths = { sets, kinds, edgeLabels, bySet: new Map(), byKind: new Map(), ofEdges: new Map() };
     kept.set(catalog, truths);
   }
   return truths;
@@ -100,7 +105,7 @@ export function nodeKindTruths(test: LabelTest | undefined, catalog: Catalog): U
 }
 
 /**
- * Whether an edge of every label (0 is none) fits the expression.
+ * Whether an edge of every label (0 is none) fits the expression. The answer is shared: do not write to it.
  * @param leastTruth `TRUE` leaves out edges that may not be there
  */
 export function edgeLabelTruths(
@@ -108,6 +113,17 @@ export function edgeLabelTruths(
   catalog: Catalog,
   leastTruth: number,
 ): Uint8Array {
+  const { ofEdges } = truthsOf(catalog);
+  const name = `${leastTruth} ${nameOfTest(test)}`;
+  let truths = ofEdges.get(name);
+  if (!truths) {
+    truths = edgeTruths(test, catalog, leastTruth);
+    ofEdges.set(name, truths);
+  }
+  return truths;
+}
+
+function edgeTruths(test: LabelTest | undefined, catalog: Catalog, leastTruth: number): Uint8Array {
   return Uint8Array.from(catalog.edgeLabels, (_, id) => {
     if (leastTruth === TRUE && catalog.isMaybe(id)) return 0;
     if (!test) return 1;

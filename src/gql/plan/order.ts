@@ -35,7 +35,7 @@ export function orderSteps(pattern: Pattern, estimates: Estimates, options: Orde
   const anyBound = pattern.nodes.some((node) => node.bound);
   const connected = anyBound && pattern.edges.some((e) => touchesBound(pattern, e.from, e.to));
   const roots = connected ? [-1] : (options.roots ?? pattern.nodes.flatMap((n, i) => (n.bound ? [] : [i])));
-  if (roots.length === 0) return greedy(pattern, estimates, -1, options.confined);
+  if (roots.length === 0) return greedy(pattern, estimates, -1, options.confined)!;
   // Many roots of a large pattern: the rarest few are enough.
   const most = options.hurried ? 1 : roots.length > 8 ? 4 : roots.length;
   const tried =
@@ -44,8 +44,8 @@ export function orderSteps(pattern: Pattern, estimates: Estimates, options: Orde
       : roots;
   let best: Order | undefined;
   for (const root of tried) {
-    const order = greedy(pattern, estimates, root, options.confined);
-    if (!best || order.cost < best.cost) best = order;
+    const order = greedy(pattern, estimates, root, options.confined, best?.cost);
+    if (!best || (order && order.cost < best.cost)) best = order;
   }
   return best!;
 }
@@ -277,12 +277,14 @@ class Progress {
   }
 }
 
+/** @param most cost from which on the order is of no use: then there is none */
 function greedy(
   pattern: Pattern,
   estimates: Estimates,
   root: number,
   confined: readonly boolean[] | undefined,
-): Order {
+  most = Number.POSITIVE_INFINITY,
+): Order | undefined {
   const progress = new Progress(pattern, estimates, confined);
   const { bound, done } = progress;
   const frontier = new Frontier(pattern.edges.length);
@@ -325,6 +327,7 @@ function greedy(
   let byScan: number[] | undefined;
   let looked = 0;
   for (;;) {
+    if (progress.cost >= most) return undefined;
     const best = frontier.take(
       (i) => !done[i] && bound[pattern.edges[i]!.from] !== bound[pattern.edges[i]!.to],
     );

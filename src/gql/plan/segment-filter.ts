@@ -130,10 +130,10 @@ export class SegmentFilter {
       if (asked.has(labels)) continue;
       asked.add(labels);
       const found: Postings[] = [];
-      estimates.sets[node]!.forEach((truth, set) => {
+      for (const set of fittingSets(estimates.sets[node]!)) {
         const postings = index.nodes[set];
-        if (truth > 0 && postings) found.push(postings);
-      });
+        if (postings) found.push(postings);
+      }
       keep(found);
     }
     const tied = new Set(nodes);

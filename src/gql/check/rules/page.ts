@@ -15,6 +15,7 @@ export function* badPages(
   query: Query,
   parameters: Readonly<Record<string, unknown>>,
 ): Generator<{ readonly span: Span; readonly message: string }> {
+  if (Object.keys(parameters).length === 0) return;
   const open: Syntax[] = [query];
   for (let node = open.pop(); node; node = open.pop()) {
     for (const word of ['offset', 'limit'] as const) {
