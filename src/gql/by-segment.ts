@@ -174,7 +174,7 @@ export async function* searchedSegments(
       );
       const ended = (why: Shortage, segments: number): BySegmentEnd => {
         const all = { segments: from + segments, of: total };
-        const note = shortageNote(why, search.prepared.text, all, stoppedIn);
+        const note = shortageNote(why, search.prepared.text, graph.segmentsName, all, stoppedIn);
         return { complete: false, shortage: why, searched: all, note };
       };
       for (const { segment, count, matches, further, cut } of found) {
@@ -221,7 +221,10 @@ export async function countedSegments(
     counts: new Map(found.map(({ segment, count }) => [graph.segmentKey(segment), count])),
     complete: shortage === undefined,
     shortage,
-    ...(shortage && { searched: done, note: shortageNote(shortage, search.prepared.text, done, stoppedIn) }),
+    ...(shortage && {
+      searched: done,
+      note: shortageNote(shortage, search.prepared.text, graph.segmentsName, done, stoppedIn),
+    }),
   };
 }
 

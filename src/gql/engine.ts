@@ -49,6 +49,8 @@ export interface Answer {
   readonly shortage: Shortage | undefined;
   /** The same in words, with what was not searched and the part of the text that it stopped in. */
   readonly note: string | undefined;
+  /** How far a search came that goes segment by segment; also when it is complete. */
+  readonly searched: Searched | undefined;
   /** Differences from other implementations of the language, and names that are not in the graph. */
   readonly warnings: readonly Problem[];
   /** Milliseconds from call to answer. */
@@ -104,11 +106,11 @@ export async function runPattern(
 ): Promise<Answer> {
   const rows: (readonly unknown[])[] = [];
   const running = begin(graph, pattern, options);
-  const { complete, shortage, note, time, where } = await running.run((batch) => {
+  const { complete, shortage, note, searched, time, where } = await running.run((batch) => {
     if (batch.kind === 'rows') rows.push(...batch.rows);
   });
   const { columns, warnings } = running;
-  return { columns, rows, complete, shortage, note, warnings, time, where };
+  return { columns, rows, complete, shortage, note, searched, warnings, time, where };
 }
 
 /** Number of matches of a query's clauses; RETURN is ignored. */
@@ -118,8 +120,8 @@ export async function countPattern(
   options: QueryOptions = {},
 ): Promise<Omit<Answer, 'rows' | 'columns'> & { readonly count: number }> {
   const running = begin(graph, pattern, options, { kind: 'count' });
-  const { count, complete, shortage, note, time, where } = await running.run(() => {});
-  return { count, complete, shortage, note, warnings: running.warnings, time, where };
+  const { count, complete, shortage, note, searched, time, where } = await running.run(() => {});
+  return { count, complete, shortage, note, searched, warnings: running.warnings, time, where };
 }
 
 /** Rows as they are found, in batches; the first row comes as soon as it is found. */
@@ -155,8 +157,8 @@ export async function* streamPattern(
           wake = resolve;
         });
     }
-    const { complete, shortage, note, time, where } = await whole;
-    return { complete, shortage, note, warnings: running.warnings, time, where };
+    const { complete, shortage, note, searched, time, where } = await whole;
+    return { complete, shortage, note, searched, warnings: running.warnings, time, where };
   } finally {
     // The reader may have left before the end.
     stop.abort();
@@ -300,7 +302,7 @@ function readied(
       count,
       complete: shortage === undefined,
       shortage,
-      note: shortage && shortageNote(shortage, prepared.text, searched, stoppedIn),
+      note: shortage && shortageNote(shortage, prepared.text, graph.segmentsName, searched, stoppedIn),
       searched,
       stoppedIn,
       time: performance.now() - start,

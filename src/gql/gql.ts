@@ -50,6 +50,7 @@ export {
   vocabularyOf,
 } from './prepared-pattern.ts';
 export { loadFunctions } from './search/functions.ts';
+export type { Searched } from './shortage-note.ts';
 export {
   type EdgeInput,
   GraphInputError,

@@ -28,6 +28,8 @@ export interface GraphOptions {
   readonly hierarchy?: LabelHierarchy;
   /** Expected edge labels. Graphs with the same labels in the same order share compiled searches. */
   readonly edgeLabels?: readonly string[];
+  /** What the segments are, in the plural, for notes on what was not searched. @default 'segments' */
+  readonly segmentsName?: string;
 }
 
 /** Key of the single segment that `buildGraph` makes. */
@@ -41,6 +43,7 @@ export class PatternGraph {
   version = 0;
   /** Super-label expansion in use. */
   readonly hierarchy: LabelHierarchy;
+  readonly segmentsName: string;
   readonly #segments = new Map<string, number>();
   readonly #handles = new Map<string, number>();
   readonly #nodeIndex = new NodeIndex(this.store);
@@ -64,6 +67,7 @@ export class PatternGraph {
 
   constructor(options: GraphOptions = {}) {
     this.hierarchy = options.hierarchy ?? {};
+    this.segmentsName = options.segmentsName ?? 'segments';
     for (const label of options.edgeLabels ?? []) this.store.catalog.edgeLabel(label);
     this.#writer = new SegmentWriter(this.store, ancestorsOf(this.hierarchy), (id) => this.#handleFor(id));
   }

@@ -117,6 +117,8 @@ export async function nearMatches(
     .filter(([, missing]) => missing.length > 0)
     .sort(([a], [b]) => (a < b ? -1 : 1))
     .map(([key, missing]) => ({ key, missing }));
-  const note = shortage && `${shortageNote(shortage, prepared.text, undefined, undefined)} ${left}`;
+  const { segmentsName } = graph;
+  const note =
+    shortage && `${shortageNote(shortage, prepared.text, segmentsName, undefined, undefined)} ${left}`;
   return { matches, complete: shortage === undefined, shortage, note };
 }

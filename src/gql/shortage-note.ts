@@ -2,13 +2,13 @@
 import type { Outcome } from './search/request.ts';
 import type { Shortage } from './search/stage.ts';
 
-const NOTES: Readonly<Record<Shortage, string>> = {
-  time: 'The time was up before the search was done; what had been found by then is here.',
-  rows: 'There are more rows than were asked for; the search stopped there.',
-  memory: 'The memory for groups, sorting or distinct rows was used up; what had been found by then is here.',
-  steps: 'The number of steps was used up before the search was done; what had been found by then is here.',
-  length: 'A path grew longer than paths are followed; what had been found by then is here.',
-  cancelled: 'The query was cancelled; what had been found by then is here.',
+const REASONS: Readonly<Record<Shortage, string>> = {
+  time: 'The time was up',
+  rows: 'The limit of rows was reached',
+  memory: 'The memory for groups, sorting or distinct rows was used up',
+  steps: 'The number of steps was used up',
+  length: 'A path grew longer than paths are followed',
+  cancelled: 'The query was cancelled',
 };
 
 /** How far a search came that goes segment by segment. */
@@ -32,18 +32,21 @@ const LONGEST = 60;
 /**
  * Why a search stopped, how far it had come, and in which part of the text it was.
  * @param text the text of the pattern
+ * @param segmentsName what the segments of the graph are, in the plural
  */
 export function shortageNote(
   shortage: Shortage,
   text: string,
+  segmentsName: string,
   searched: Searched | undefined,
   stoppedIn: Outcome['stoppedIn'],
 ): string {
-  const sentences = [NOTES[shortage]];
-  if (searched)
-    sentences.push(
-      `Searched to the end: ${searched.segments.toLocaleString('en')} of ${searched.of.toLocaleString('en')} segments.`,
-    );
+  const far =
+    searched &&
+    `${searched.segments.toLocaleString('en')} of ${searched.of.toLocaleString('en')} ${segmentsName} that could have a match were searched to the end; `;
+  const sentences = [
+    `${REASONS[shortage]}: ${far ?? ''}there may be more than is here, and counts may be too low.`,
+  ];
   if (stoppedIn) {
     const part = text.slice(stoppedIn.start, stoppedIn.end).replace(/\s+/g, ' ');
     sentences.push(`It stopped in ${part.length > LONGEST ? `${part.slice(0, LONGEST)}…` : part}`);

@@ -1,3 +1,5 @@
+import type { Budgets, Searched } from '../gql/gql.ts';
+
 /** A question to the pattern engine. */
 export interface PatternQuestion {
   /** The pattern, in the read-only subset of ISO/IEC 39075 (GQL). */
@@ -13,10 +15,20 @@ export interface PatternQuestion {
   readonly specimens?: ReadonlySet<string>;
   /** Matches examined in each specimen at most. @default 200, or 24 where the scope is the archive */
   readonly matchesEach?: number;
+  /** Limits of the search. @default those of the pattern engine */
+  readonly budgets?: Budgets;
+}
+
+/** What a search that a budget ended has not done. */
+export interface CutShort {
+  /** Why it is not complete, in a sentence that says what was not searched; undefined when it is. */
+  readonly note: string | undefined;
+  /** How many of the specimens in which something may be found were searched, when it is not complete and that is known. */
+  readonly searched: Searched | undefined;
 }
 
 /** Visible devices that show a pattern, with probabilities. */
-export interface PatternAnswer {
+export interface PatternAnswer extends CutShort {
   /** Variables of the pattern, in the order of the text. */
   readonly variables: readonly string[];
   /** What the text means other than its writer may think, a sentence each. */

@@ -12,7 +12,7 @@ import { CERTAIN, POSSIBLE } from '../state/labels.ts';
 import { Pace } from '../state/pace.ts';
 import type { State, Trial } from '../state/state.ts';
 
-import type { PatternAnswer, PatternDevice, PatternMatch, PatternQuestion } from './answer.ts';
+import type { CutShort, PatternAnswer, PatternDevice, PatternMatch, PatternQuestion } from './answer.ts';
 import { Doubts, type Likelihood } from './doubts.ts';
 import { type PatternIndex, patternIndexOf, visibleKeys } from './pattern-index.ts';
 import { preparedMatches } from './prepared.ts';
@@ -44,6 +44,7 @@ export async function findPattern(state: State, question: PatternQuestion): Prom
     scope,
     specimens && [...specimens],
     matchesEach,
+    question.budgets,
   ]);
   const kept = answers.get(key);
   if (kept) return kept;
@@ -71,6 +72,7 @@ async function withTrial(state: State, { on }: Trial, question: PatternQuestion)
     devices: [...others, ...changed.devices].sort(byDevice),
     unlikely: new Map([...unlikely, ...changed.unlikely]),
     complete: before.complete && changed.complete,
+    ...(before.complete ? cutShort(changed) : cutShort(before)),
   };
 }
 
@@ -132,7 +134,17 @@ async function search(state: State, question: PatternQuestion): Promise<PatternA
       ),
     ),
     complete: step.value.complete,
+    ...cutShort(step.value),
   };
+}
+
+/** What an answer says of a search that was cut short. */
+export function cutShort({
+  complete,
+  note,
+  searched,
+}: Partial<CutShort> & { readonly complete: boolean }): CutShort {
+  return complete ? { note: undefined, searched: undefined } : { note, searched };
 }
 
 /** Engine options for a question; the graph is aligned with the state when the search begins. */
@@ -150,6 +162,7 @@ export async function queryOptions(
     signal: question.signal,
     segments: visibleKeys(state),
     align: () => index.align(state),
+    ...(question.budgets && { budgets: question.budgets }),
   };
 }
 

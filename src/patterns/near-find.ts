@@ -18,6 +18,8 @@ export interface NearAnswer {
   readonly devices: readonly NearDevice[];
   /** False when a budget ended the search before everything was looked at. */
   readonly complete: boolean;
+  /** Why it is not complete, in a sentence that says what was not tried. */
+  readonly note: string | undefined;
 }
 
 /** Milliseconds for all variants of a pattern together. */
@@ -31,11 +33,11 @@ export async function nearFind(state: State, question: PatternQuestion): Promise
   const index = patternIndexOf(state);
   const pattern = await preparedMatches(question);
   const options = await queryOptions(index, state, question, pattern);
-  const { matches, complete } = await nearMatches(index.graph, pattern, {
+  const { matches, complete, note } = await nearMatches(index.graph, pattern, {
     ...options,
     roaming: roamingIn(question),
     only: question.specimens,
-    budgets: { time: TIME },
+    budgets: { time: TIME, ...question.budgets },
   });
   const devices = new Map<string, NearDevice>();
   for (const { key, missing } of matches) {
@@ -44,7 +46,8 @@ export async function nearFind(state: State, question: PatternQuestion): Promise
     const words = missing.map(({ removed, example }) => missingText(removed, example, question.text));
     devices.set(deviceId, { deviceId, specimenId: key, missing: [...new Set(words)] });
   }
-  return { devices: [...devices.values()].sort((a, b) => (a.deviceId < b.deviceId ? -1 : 1)), complete };
+  const sorted = [...devices.values()].sort((a, b) => (a.deviceId < b.deviceId ? -1 : 1));
+  return { devices: sorted, complete, note };
 }
 
 /** What the specimen lacks of the pattern, with what is in its place, if anything. */

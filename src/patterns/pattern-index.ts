@@ -38,7 +38,7 @@ interface Doubtful extends Pick<OpenedSpecimen, 'learnt'> {
  */
 export class PatternIndex {
   // Edge labels in every graph in the same order, so that code written for one serves the others too.
-  readonly graph = new PatternGraph({ edgeLabels: VOCABULARY.edgeLabels });
+  readonly graph = new PatternGraph({ edgeLabels: VOCABULARY.edgeLabels, segmentsName: 'specimens' });
   readonly #home: Home;
   readonly #put = new Map<string, Put>();
   /** Specimen whose segment holds the device's node, by device. */

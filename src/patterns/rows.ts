@@ -1,18 +1,17 @@
 import { describeInLine, type Explanation, explainPattern, runPattern } from '../gql/gql.ts';
 import type { State } from '../state/state.ts';
-import type { PatternQuestion } from './answer.ts';
-import { queryOptions } from './find.ts';
+import type { CutShort, PatternQuestion } from './answer.ts';
+import { cutShort, queryOptions } from './find.ts';
 import { patternIndexOf } from './pattern-index.ts';
+import { plainValue } from './plain-value.ts';
 import { preparedPattern } from './prepared.ts';
 
 /** Result of a pattern's RETURN over the complete archive. */
-export interface PatternRows {
+export interface PatternRows extends CutShort {
   readonly columns: readonly string[];
-  /** Values as plain data: nodes and edges by their ids. */
+  /** Values as plain data: see {@link plainValue}. */
   readonly rows: readonly (readonly unknown[])[];
   readonly complete: boolean;
-  /** Why it is not complete, in a sentence. */
-  readonly note: string | undefined;
   /** What the text means other than its writer may think, a sentence each. */
   readonly warnings: readonly string[];
 }
@@ -25,15 +24,16 @@ export async function patternRows(state: State, question: PatternQuestion): Prom
   const index = patternIndexOf(state);
   const pattern = await preparedPattern(question);
   const options = await queryOptions(index, state, question, pattern);
-  const { columns, rows, complete, note, warnings } = await runPattern(index.graph, pattern, {
+  const answer = await runPattern(index.graph, pattern, {
     ...options,
-    budgets: { rows: MAX_ROWS },
+    budgets: { rows: MAX_ROWS, ...question.budgets },
   });
+  const { columns, rows, complete, warnings } = answer;
   return {
     columns,
-    rows: rows.map((row) => row.map(plain)),
+    rows: rows.map((row) => row.map(plainValue)),
     complete,
-    note,
+    ...cutShort(answer),
     warnings: warnings.map(describeInLine),
   };
 }
@@ -43,14 +43,4 @@ export async function explainRows(state: State, question: PatternQuestion): Prom
   const index = patternIndexOf(state);
   const pattern = await preparedPattern(question);
   return explainPattern(index.graph, pattern, await queryOptions(index, state, question, pattern));
-}
-
-/** A value of the pattern language as JSON: elements by id. */
-function plain(value: unknown): unknown {
-  if (Array.isArray(value)) return value.map(plain);
-  if (typeof value !== 'object' || value === null) return value;
-  const { id, elements } = value as { readonly id?: unknown; readonly elements?: readonly unknown[] };
-  if (elements) return elements.map(plain);
-  if (typeof id === 'string') return id;
-  return Object.fromEntries(Object.entries(value).map(([key, member]) => [key, plain(member)]));
 }

@@ -50,6 +50,8 @@ export interface PatternVerdicts {
   readonly verdicts: ReadonlyMap<string, PatternVerdict>;
   /** False when a budget ended a search early. */
   readonly complete: boolean;
+  /** Why it is not complete, in a sentence. */
+  readonly note: string | undefined;
 }
 
 /**
@@ -82,13 +84,19 @@ export async function patternVerdicts(
     verdicts.set(id, { verdict, probability });
     if (verdict === 'NOT_OBSERVED') missing.push(...state.specimensOf(id).filter(isAsked));
   }
-  const { specimens, complete } = await absentIn(state, question, missing);
+  const { specimens, complete, note } = await absentIn(state, question, missing);
   for (const { deviceId, id } of missing) {
     if (!specimens.has(id)) continue;
     const probability = verdicts.get(deviceId)?.probability ?? 0;
     verdicts.set(deviceId, { verdict: 'ABSENT', probability });
   }
-  return { verdicts, complete: found.complete && complete };
+  return { verdicts, complete: found.complete && complete, note: found.note ?? note };
+}
+
+interface SpecimensFound {
+  readonly specimens: ReadonlySet<string>;
+  readonly complete: boolean;
+  readonly note: string | undefined;
 }
 
 /** The same question of some devices alone. */
@@ -103,9 +111,10 @@ async function absentIn(
   state: State,
   question: PatternQuestion,
   specimens: readonly SpecimenRow[],
-): Promise<{ readonly specimens: ReadonlySet<string>; readonly complete: boolean }> {
+): Promise<SpecimensFound> {
   const absent = new Set<string>();
-  if (question.scope === 'archive' && !severalMakers(state)) return { specimens: absent, complete: true };
+  if (question.scope === 'archive' && !severalMakers(state))
+    return { specimens: absent, complete: true, note: undefined };
   const { tree } = await preparedPattern(question);
   const elements = elementsOf(tree);
   // Specimens that were looked at alike are asked together.
@@ -118,15 +127,17 @@ async function absentIn(
     if (group) group.ids.add(specimen.id);
     else groups.set(key, { row, ids: new Set([specimen.id]) });
   }
+  let note: string | undefined;
   let complete = true;
   for (const { row, ids } of groups.values()) {
     const { text } = leftOf(question, tree, row);
     if (text === undefined) continue;
-    const { specimens: may, complete: all } = await mayBeIn(state, question, text, ids);
+    const { specimens: may, complete: all, note: why } = await mayBeIn(state, question, text, ids);
     complete &&= all;
+    note ??= why;
     if (all) for (const id of ids) if (!may.has(id)) absent.add(id);
   }
-  return { specimens: absent, complete };
+  return { specimens: absent, complete, note };
 }
 
 /** Specimens with a match of what is left of a pattern. */
@@ -135,15 +146,15 @@ async function mayBeIn(
   question: PatternQuestion,
   text: string,
   specimens: ReadonlySet<string>,
-): Promise<{ readonly specimens: ReadonlySet<string>; readonly complete: boolean }> {
-  const { devices, complete } = await findPattern(state, {
+): Promise<SpecimensFound> {
+  const { devices, complete, note } = await findPattern(state, {
     ...question,
     text,
     specimens,
     matchesEach: ENOUGH,
   });
   const found = devices.flatMap(({ matches }) => matches.map(({ specimenId }) => specimenId));
-  return { specimens: new Set(found), complete };
+  return { specimens: new Set(found), complete, note };
 }
 
 /** Whether visible specimens are of devices of more than one maker. */
@@ -209,9 +220,11 @@ export async function patternPresence(
   DevicePresence & { readonly why: string; readonly specimens: readonly SpecimenPatternPresence[] }
 > {
   const specimens: SpecimenPatternPresence[] = [];
+  let cut: string | undefined;
   for (const { id } of state.specimensOf(device)) {
     const one = { ...question, specimens: new Set([id]) };
-    const { verdicts } = await patternVerdicts(state, one, [device]);
+    const { verdicts, note } = await patternVerdicts(state, one, [device]);
+    cut ??= note;
     const { verdict, probability } = verdicts.get(device) as PatternVerdict;
     const { devices } = await findPattern(state, one);
     const matches = devices[0]?.matches ?? [];
@@ -244,7 +257,7 @@ export async function patternPresence(
     likely,
     possible,
     revisionsDiffer: found.verdict === 'CERTAIN' && isAbsent,
-    why: await whyPattern(state, question, device, found),
+    why: [await whyPattern(state, question, device, found), cut].filter(Boolean).join('. '),
     specimens,
   };
 }

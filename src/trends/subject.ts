@@ -62,12 +62,12 @@ async function patternWeights(
   readTogether(state);
   // Reads all dossiers in turns with other work; the verdicts look at one after the other.
   await presenceOf(state, signal);
-  const { verdicts, complete } = await patternVerdicts(state, { text, scope, signal });
+  const { verdicts, complete, note } = await patternVerdicts(state, { text, scope, signal });
   // Counts of a search that was cut short would be too low, and nothing would show it.
   if (!complete) {
     throw new CasebackError(
       'OUT_OF_BUDGET',
-      'The pattern takes more work than is allowed, so its devices cannot be counted; narrow it',
+      `The pattern takes more work than is allowed, so its devices cannot be counted; narrow it. ${note ?? ''}`.trim(),
     );
   }
   const weights = new Map<string, DeviceWeight>();

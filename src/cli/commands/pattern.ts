@@ -1,7 +1,8 @@
 import { existsSync } from 'node:fs';
 import { CsvError, matchFiles } from '../../gql/files.ts';
-import { describeInLine, GraphInputError } from '../../gql/gql.ts';
+import { describeInLine, GraphInputError, type Searched } from '../../gql/gql.ts';
 import { CasebackError } from '../../model/problems.ts';
+import { cellText, plainValue } from '../../patterns/plain-value.ts';
 import { explainPattern, patternRows } from '../../questions/patterns.ts';
 import { nearHint } from '../../state/resolve.ts';
 import { systemTrouble } from '../../text/system-trouble.ts';
@@ -45,7 +46,8 @@ export const command = defineCommand({
       const pattern = patternText(given, '', call.terminal);
       const { answer, text: plan, warnings: problems } = await matched({ nodes, edges, pattern, explain });
       const warnings = problems.map(describeInLine);
-      return answer ? rowsAnswer({ ...answer, warnings }) : planAnswer(plan, warnings);
+      if (!answer) return planAnswer(plan, warnings);
+      return rowsAnswer({ ...answer, rows: answer.rows.map((row) => row.map(plainValue)), warnings });
     }
     const view = await call.view();
     const pattern =
@@ -63,6 +65,7 @@ interface Rows {
   readonly rows: readonly (readonly unknown[])[];
   readonly complete: boolean;
   readonly note?: string | undefined;
+  readonly searched?: Searched | undefined;
   readonly warnings: readonly string[];
 }
 
@@ -74,10 +77,11 @@ function warningText(warning: string): string {
   return `Warning: ${warning}`;
 }
 
-function rowsAnswer({ columns, rows, complete, note, warnings }: Rows): Answer {
+function rowsAnswer({ columns, rows, complete, note, searched, warnings }: Rows): Answer {
   return {
-    table: () => rows.map((row) => Object.fromEntries(columns.map((column, i) => [column, cellOf(row[i])]))),
-    json: () => ({ columns, rows, complete, note, warnings }),
+    table: () =>
+      rows.map((row) => Object.fromEntries(columns.map((column, i) => [column, cellText(row[i])]))),
+    json: () => ({ columns, rows, complete, note, ...(complete ? {} : { searched }), warnings }),
     messages: [...(note ? [note] : []), ...warnings.map(warningText)],
   };
 }
@@ -109,11 +113,4 @@ async function matched(question: Parameters<typeof matchFiles>[0]): ReturnType<t
     const trouble = systemTrouble(error);
     throw trouble ? new CasebackError('BAD_FILE', `${trouble.path ?? 'a file'} ${trouble.what}`) : error;
   }
-}
-
-/** A value in a cell: things by their id. */
-function cellOf(value: unknown): string {
-  if (value === null || value === undefined) return '';
-  if (typeof value !== 'object') return String(value);
-  return 'kind' in value && 'id' in value ? String(value.id) : JSON.stringify(value);
 }

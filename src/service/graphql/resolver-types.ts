@@ -2364,11 +2364,17 @@ export type PatternNearMatch = {
   readonly missing: ReadonlyArray<Scalars['String']['output']>;
 };
 
+export type PatternSearched = {
+  readonly specimens: Scalars['Int']['output'];
+  readonly of: Scalars['Int']['output'];
+};
+
 export type PatternRows = {
   readonly columns: ReadonlyArray<Scalars['String']['output']>;
   readonly rows: ReadonlyArray<ReadonlyArray<Maybe<Scalars['PatternValue']['output']>>>;
   readonly isComplete: Scalars['Boolean']['output'];
   readonly note?: Maybe<Scalars['String']['output']>;
+  readonly searched?: Maybe<PatternSearched>;
   readonly warnings: ReadonlyArray<Scalars['String']['output']>;
 };
 
@@ -2394,6 +2400,8 @@ export type PatternDeviceConnection = {
   readonly variables: ReadonlyArray<Scalars['String']['output']>;
   readonly warnings: ReadonlyArray<Scalars['String']['output']>;
   readonly isComplete: Scalars['Boolean']['output'];
+  readonly note?: Maybe<Scalars['String']['output']>;
+  readonly searched?: Maybe<PatternSearched>;
   readonly facets: PatternFacets;
   readonly nearMatches?: Maybe<PatternNearMatchConnection>;
 };
@@ -2429,6 +2437,7 @@ export type PatternNearMatchConnection = {
   readonly pageInfo: PageInfo;
   readonly totalCount: Scalars['Int']['output'];
   readonly isComplete: Scalars['Boolean']['output'];
+  readonly note?: Maybe<Scalars['String']['output']>;
 };
 
 export type PatternNearMatchEdge = {
@@ -3812,6 +3821,7 @@ export type ResolversTypes = {
   PatternFacets: ResolverTypeWrapper<PatternFacets>;
   PatternFacet: ResolverTypeWrapper<PatternFacet>;
   PatternNearMatch: ResolverTypeWrapper<PatternNearMatchSource>;
+  PatternSearched: ResolverTypeWrapper<PatternSearched>;
   PatternRows: ResolverTypeWrapper<PatternRows>;
   PatternConnection: ResolverTypeWrapper<Omit<PatternConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversTypes['PatternEdge']>, nodes: ReadonlyArray<ResolversTypes['Pattern']> }>;
   PatternEdge: ResolverTypeWrapper<Omit<PatternEdge, 'node'> & { node: ResolversTypes['Pattern'] }>;
@@ -4122,6 +4132,7 @@ export type ResolversParentTypes = {
   PatternFacets: PatternFacets;
   PatternFacet: PatternFacet;
   PatternNearMatch: PatternNearMatchSource;
+  PatternSearched: PatternSearched;
   PatternRows: PatternRows;
   PatternConnection: Omit<PatternConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversParentTypes['PatternEdge']>, nodes: ReadonlyArray<ResolversParentTypes['Pattern']> };
   PatternEdge: Omit<PatternEdge, 'node'> & { node: ResolversParentTypes['Pattern'] };
@@ -5518,11 +5529,17 @@ export type PatternNearMatchResolvers<ContextType = Context, ParentType extends 
   missing?: Resolver<ReadonlyArray<ResolversTypes['String']>, ParentType, ContextType>;
 };
 
+export type PatternSearchedResolvers<ContextType = Context, ParentType extends ResolversParentTypes['PatternSearched'] = ResolversParentTypes['PatternSearched']> = {
+  specimens?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  of?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+};
+
 export type PatternRowsResolvers<ContextType = Context, ParentType extends ResolversParentTypes['PatternRows'] = ResolversParentTypes['PatternRows']> = {
   columns?: Resolver<ReadonlyArray<ResolversTypes['String']>, ParentType, ContextType>;
   rows?: Resolver<ReadonlyArray<ReadonlyArray<Maybe<ResolversTypes['PatternValue']>>>, ParentType, ContextType>;
   isComplete?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
   note?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+  searched?: Resolver<Maybe<ResolversTypes['PatternSearched']>, ParentType, ContextType>;
   warnings?: Resolver<ReadonlyArray<ResolversTypes['String']>, ParentType, ContextType>;
 };
 
@@ -5548,6 +5565,8 @@ export type PatternDeviceConnectionResolvers<ContextType = Context, ParentType e
   variables?: Resolver<ReadonlyArray<ResolversTypes['String']>, ParentType, ContextType>;
   warnings?: Resolver<ReadonlyArray<ResolversTypes['String']>, ParentType, ContextType>;
   isComplete?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
+  note?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+  searched?: Resolver<Maybe<ResolversTypes['PatternSearched']>, ParentType, ContextType>;
   facets?: Resolver<ResolversTypes['PatternFacets'], ParentType, ContextType>;
   nearMatches?: Resolver<Maybe<ResolversTypes['PatternNearMatchConnection']>, ParentType, ContextType, Partial<PatternDeviceConnectionNearMatchesArgs>>;
 };
@@ -5575,6 +5594,7 @@ export type PatternNearMatchConnectionResolvers<ContextType = Context, ParentTyp
   pageInfo?: Resolver<ResolversTypes['PageInfo'], ParentType, ContextType>;
   totalCount?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
   isComplete?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
+  note?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
 };
 
 export type PatternNearMatchEdgeResolvers<ContextType = Context, ParentType extends ResolversParentTypes['PatternNearMatchEdge'] = ResolversParentTypes['PatternNearMatchEdge']> = {
@@ -6401,6 +6421,7 @@ export type Resolvers<ContextType = Context> = {
   PatternFacets?: PatternFacetsResolvers<ContextType>;
   PatternFacet?: PatternFacetResolvers<ContextType>;
   PatternNearMatch?: PatternNearMatchResolvers<ContextType>;
+  PatternSearched?: PatternSearchedResolvers<ContextType>;
   PatternRows?: PatternRowsResolvers<ContextType>;
   PatternConnection?: PatternConnectionResolvers<ContextType>;
   PatternEdge?: PatternEdgeResolvers<ContextType>;

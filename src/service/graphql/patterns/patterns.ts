@@ -1,6 +1,7 @@
 import { yearOf } from '../../../model/dates.ts';
 import type { Device } from '../../../model/dossier.ts';
 import type {
+  CutShort,
   PatternBinding,
   PatternDevice,
   PatternMatch,
@@ -92,13 +93,19 @@ function facetsOf(view: State, devices: readonly PatternDevice[]) {
   };
 }
 
+/** What was not searched, as the API has it. */
+function cutShortSource({ note, searched }: CutShort) {
+  return { note, searched: searched && { specimens: searched.segments, of: searched.of } };
+}
+
 /** Patterns: what shows them, what nearly does, and the library. */
 export const patterns: Api.Resolvers = {
   Query: {
     findPattern: async (root, args, context) => {
       const view = viewOf(root, context);
       const question = await questionOf(view, args, context);
-      const { devices, variables, complete, warnings } = await findPattern(view, question);
+      const answer = await findPattern(view, question);
+      const { devices, variables, complete, warnings } = answer;
       const listing = sortedListing('devices that show a pattern', devices, ({ deviceId }) => [deviceId]);
       return Object.assign(
         paginate(listing, args, (one) => ({ ...one, view })),
@@ -108,6 +115,7 @@ export const patterns: Api.Resolvers = {
           variables,
           warnings,
           isComplete: complete,
+          ...cutShortSource(answer),
           certainCount: devices.filter(({ certain }) => certain).length,
           expectedCount: expectedOf(devices),
           facets: facetsOf(view, devices),
@@ -118,13 +126,13 @@ export const patterns: Api.Resolvers = {
       const view = viewOf(root, context);
       const question = { text: checkLength('text', text), distinctNodes, signal: context.signal() };
       const answer = await patternRows(view, question);
-      const { columns, rows, complete, note, warnings } = answer;
+      const { columns, rows, complete, warnings } = answer;
       // What a row does not have is null to whoever reads it.
       return {
         columns,
         rows: rows.map((row) => row.map((value) => value ?? null)),
         isComplete: complete,
-        note,
+        ...cutShortSource(answer),
         warnings,
       };
     },
@@ -146,7 +154,7 @@ export const patterns: Api.Resolvers = {
   PatternDeviceConnection: {
     // A resolver, since compiled documents do not call functions that stand on a source.
     nearMatches: async ({ view, question }, page) => {
-      const { devices, complete } = await nearPattern(view, question);
+      const { devices, complete, note } = await nearPattern(view, question);
       const passing = devices.filter(
         ({ deviceId }) =>
           !question.specimens || view.specimensOf(deviceId).some(({ id }) => question.specimens?.has(id)),
@@ -156,7 +164,7 @@ export const patterns: Api.Resolvers = {
       ]);
       return Object.assign(
         paginate(listing, page, (one) => ({ ...one, view })),
-        { isComplete: complete },
+        { isComplete: complete, note },
       );
     },
   },
