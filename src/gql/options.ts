@@ -25,8 +25,11 @@ export interface QueryOptions {
    */
   readonly parameters?: Readonly<Record<string, unknown>>;
   /**
-   * Whether node patterns of a query must match different nodes (subgraph isomorphism). The language itself lets two
-   * variables bind the same node (homomorphism). @default false
+   * Whether each place of a match must be a node of its own (subgraph isomorphism), nameless ones and those inside
+   * quantified paths included, in all clauses together. Places that one name binds, node patterns side by side, and the
+   * ends of a quantified path that walked nothing are one place. EXISTS and VALUE count outer nodes only where they
+   * name them; NEXT hands on only the nodes of its columns. The language itself lets two variables bind the same node
+   * (homomorphism). @default false
    */
   readonly distinctNodes?: boolean;
   /**
