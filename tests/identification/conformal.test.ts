@@ -112,7 +112,7 @@ test('a device neither teaches the odds of its own sets nor counts among those t
     expect(b.parts.map(({ part }) => partIdOf(part))).toEqual(a.parts.map(({ part }) => partIdOf(part)));
     expect([b.none, b.devices]).toEqual([a.none, a.devices]);
   }
-}, 60_000);
+});
 
 test('makers and years that nobody has settled anything of are told void, device by device', async () => {
   const options = { devices: 12, seed: 5 };
@@ -141,7 +141,7 @@ test('makers and years that nobody has settled anything of are told void, device
     );
     expect(set.void !== undefined, row.id).toBe(row.id.startsWith('other-') || ofMaker.length < 2);
   }
-}, 60_000);
+});
 
 test('ends when it is told to', async () => {
   const { archive } = await habitArchive('twins', { devices: 5, seed: 3 });

@@ -198,6 +198,11 @@ const CASES: readonly Case[] = [
     'MATCH p = (n:Lake)~[:FERRY]~(m) RETURN p, PATH_LENGTH(p)',
     [[['c', 'e4', 'a'], 1]],
   ],
+  [
+    'G005 Path search prefix in a path pattern',
+    'MATCH p = ANY (n:Port)->+(m:Lake) RETURN p',
+    [[['a', 'e1', 'b', 'e3', 'c']]],
+  ],
   ['G010 Explicit WALK keyword', 'MATCH WALK (n:Port)-[:ROAD]->{2}(m) RETURN m ORDER BY m.k', [['a'], ['c']]],
   [
     'G011 Advanced path modes: TRAIL',
@@ -237,6 +242,26 @@ const CASES: readonly Case[] = [
     'G014 Explicit PATH/PATHS keywords',
     'MATCH TRAIL PATH (n:Port)-[:ROAD]->(m), ACYCLIC PATHS (m)-[:ROAD]->(o) RETURN o ORDER BY o.k',
     [['a'], ['c']],
+  ],
+  ['G015 All path search', 'MATCH ALL (n:Port)-{1,2}(m:Lake) RETURN COUNT(*) AS n', [[3]]],
+  ['G016 Any path search', 'MATCH ANY (n:Port)-{2}(m:Lake) RETURN COUNT(*) AS n', [[1]]],
+  [
+    'G017 All shortest path search',
+    'MATCH ALL SHORTEST (n:Port)-[e]-{2,}(m:Lake) RETURN e ORDER BY e',
+    [[['e1', 'e3']], [['e2', 'e3']]],
+  ],
+  ['G018 Any shortest path search', 'MATCH ANY SHORTEST (n:Port)-[e]-+(m:Lake) RETURN e', [[['e4']]]],
+  ['G030 Path multiset alternation', 'MATCH (n:Port)(->|+|-[:ROAD]->)(m) RETURN m', [['b'], ['b']]],
+  [
+    'G031 Path multiset alternation: variable length path operands',
+    'MATCH (n:Port)(->{1,2}|+|~)(m) RETURN m ORDER BY m.k',
+    [['a'], ['b'], ['c'], ['c']],
+  ],
+  ['G032 Path pattern union', 'MATCH (n:Port)(->|-[:ROAD]->)(m) RETURN m', [['b']]],
+  [
+    'G033 Path pattern union: variable length path operands',
+    'MATCH (n:Port)(->{1,2}|->)(m) RETURN m ORDER BY m.k',
+    [['a'], ['b'], ['c']],
   ],
   ['G035 Quantified paths', 'MATCH (n:Port)((x)-[:ROAD]->(y)){2}(m) RETURN m ORDER BY m.k', [['a'], ['c']]],
   [
