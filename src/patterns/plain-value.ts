@@ -1,3 +1,5 @@
+import { tidy } from '../statistics/tidy.ts';
+
 /**
  * A value of a row as data for JSON: nodes as their ids, edges as `{ kind: 'edge', label, source, target }`, paths as the
  * list of their nodes and edges, records as objects, lists as lists; what is missing is null.
@@ -22,7 +24,7 @@ export function plainValue(value: unknown): unknown {
 }
 
 /**
- * A plain value in a cell of a table: texts and numbers as they are, a path as `a [LABEL] b [LABEL] c`, an edge as
+ * A plain value in a cell of a table: texts as they are, numbers to nine digits behind the point, a path as `a [LABEL] b [LABEL] c`, an edge as
  * `a [LABEL] b`, lists and records as JSON.
  */
 export function cellText(value: unknown): string {
@@ -32,6 +34,8 @@ export function cellText(value: unknown): string {
     const isPath = value.every((item, i) => (i % 2 === 1 ? isEdge(item) : typeof item === 'string'));
     if (isPath) return value.map((item) => (isEdge(item) ? linkText(item) : item)).join(' ');
   }
+  // Distances and sums show no binary rounding error.
+  if (typeof value === 'number') return String(tidy(value));
   return typeof value === 'object' ? JSON.stringify(value) : String(value);
 }
 

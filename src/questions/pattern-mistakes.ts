@@ -45,7 +45,9 @@ function badPattern(problems: readonly PatternProblem[]): CasebackError {
   );
 }
 
-function fixFor({ near, expected }: PatternProblem): string | undefined {
+function fixFor({ code, near, expected }: PatternProblem): string | undefined {
+  if (code === 'rows-not-by-matches')
+    return 'ask for its rows instead: patternRows, or "caseback pattern"; findPattern gives devices with probabilities';
   if (near.length > 0) return `did you mean ${oneOf(near.map((name) => `"${name}"`))}?`;
   return expected.length > 0 ? `expected ${oneOf(expected)}` : undefined;
 }

@@ -23,6 +23,7 @@ test.each([
   ['e', EDGE, 'a [ROAD] b'],
   ['p', ['a', EDGE, 'b'], 'a [ROAD] b'],
   ['y.name', null, ''],
+  ['0.1 + 0.2', 0.1 + 0.2, '0.3'],
   ['[1, x.name]', [1, 'Ash'], '[1,"Ash"]'],
   // A record with a field "id" is a record, and not what has the id.
   ["{id: 'q', name: x.name}", { id: 'q', name: 'Ash' }, '{"id":"q","name":"Ash"}'],

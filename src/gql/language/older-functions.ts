@@ -12,6 +12,8 @@ const FUNCTIONS: Readonly<Record<string, string>> = {
   LABELS:
     'ask n IS LABELED Town, or write the label in the pattern, as in (n:Town); GQL has no function that answers labels',
   NODES: 'ELEMENTS(p) lists nodes and edges of a path; the nodes alone are those of the variables in it',
+  EDGES:
+    'ELEMENTS(p) lists nodes and edges of a path; the edges alone are a variable of a quantified edge, as in -[e]->{1,3}',
   RELATIONSHIPS:
     'ELEMENTS(p) lists nodes and edges of a path; the edges alone are a variable of a quantified edge, as in -[e]->{1,3}',
   RELS: 'ELEMENTS(p) lists nodes and edges of a path; the edges alone are a variable of a quantified edge, as in -[e]->{1,3}',

@@ -107,10 +107,25 @@ class Names {
           ? ' It is a node label; nodes are written in parentheses: (:…).'
           : '';
     this.#context.report(code, span, `No ${what} "${name}".${elsewhere}`, {
-      near: nearNames(name, known),
+      near: nearOrAlike(name, known),
       severity: this.#context.options.unknownNames ?? 'warning',
     });
   }
+}
+
+/** Names that a mistyped one may mean: those a few letters away, else those that it ends with or that end with it. */
+function nearOrAlike(name: string, known: ReadonlySet<string>): readonly string[] {
+  const near = nearNames(name, known);
+  if (near.length > 0) return near;
+  const alike = [...known].filter((other) => endsWithWord(name, other) || endsWithWord(other, name));
+  return alike.sort((a, b) => b.length - a.length || (a < b ? -1 : 1)).slice(0, MAX_ALIKE);
+}
+
+const MAX_ALIKE = 3;
+
+/** Whether a name in capitals and small letters ends with a whole word or more: ButtonCell with Cell. */
+function endsWithWord(name: string, end: string): boolean {
+  return /^\p{Lu}\p{Ll}/u.test(end) && name.length > end.length && name.endsWith(end);
 }
 
 const WORDS = {
