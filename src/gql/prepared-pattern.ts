@@ -111,7 +111,25 @@ function preparedWith(
   const { labels, edgeLabels, keys } = graph.store.catalog;
   // The names in a graph only ever grow.
   const names = `${labels.length} ${edgeLabels.length} ${keys.length}`;
-  return preparedFor(graph, names, pattern, named, () => vocabularyOf(graph));
+  return preparedFor(graph, names, pattern, named, () => vocabularyKept(graph, names));
+}
+
+const vocabularies = new WeakMap<PatternGraph, { readonly names: string; readonly vocabulary: Vocabulary }>();
+
+/** The names in a graph, kept until there are more. */
+function vocabularyKept(graph: PatternGraph, names: string): Vocabulary {
+  let known = vocabularies.get(graph);
+  if (known?.names !== names) {
+    const { labels, edgeLabels, properties } = vocabularyOf(graph);
+    const vocabulary = {
+      labels: new Set(labels),
+      edgeLabels: new Set(edgeLabels),
+      properties: new Set(properties),
+    };
+    known = { names, vocabulary };
+    vocabularies.set(graph, known);
+  }
+  return known.vocabulary;
 }
 
 function preparedFor(

@@ -60,8 +60,12 @@ export class FeatureIndex {
   /** Shapes of late, by a hash of kinds. */
   #lately: (LateShape | undefined)[] = new Array(LATELY).fill(undefined);
 
+  /** Per list of shapes, how many edges they are; until the index changes. */
+  #edgesOf = new WeakMap<readonly Shape[], number>();
+
   /** Adds (`sign` 1) or takes out (-1) everything that a segment's columns hold. */
   update(store: Store, segment: number, sign: 1 | -1): void {
+    this.#edgesOf = new WeakMap();
     this.#updateNodes(store, segment, sign);
     this.#updateEdges(store, segment, sign);
   }
@@ -69,6 +73,36 @@ export class FeatureIndex {
   /** The postings of string or boolean value `value` (string number, or 0 and 1) of a key; undefined when none. */
   valuePostings(key: number, value: number): Postings | undefined {
     return this.values[key]?.[value & (FOLD - 1)];
+  }
+
+  /** Shapes between some label sets, of an edge label times two, plus one when undirected. */
+  *shapesBetween(code: number, from: readonly number[], to: readonly number[]): Generator<Shape> {
+    const byFrom = this.shapes[code];
+    const byEnds = this.#shapeIds[code];
+    if (!byFrom || !byEnds) return;
+    const wanted = to.length > 8 ? new Set(to) : undefined;
+    for (const set of from) {
+      const shapes = byFrom.get(set);
+      if (!shapes) continue;
+      // A label has many neighbours, and few of them are asked for.
+      if (to.length < shapes.length) {
+        for (const end of to) {
+          const shape = byEnds.get(endsOf(set, end));
+          if (shape) yield shape;
+        }
+      } else for (const shape of shapes) if (wanted?.has(shape.to) ?? to.includes(shape.to)) yield shape;
+    }
+  }
+
+  /** Edges that are of these shapes, one of the lists of `shapes` or `shapesByTo`. */
+  edgesOf(shapes: readonly Shape[] | undefined): number {
+    if (!shapes) return 0;
+    let sum = this.#edgesOf.get(shapes);
+    if (sum === undefined) {
+      sum = shapes.reduce((all, { postings }) => all + postings.total, 0);
+      this.#edgesOf.set(shapes, sum);
+    }
+    return sum;
   }
 
   bytesUsed(): number {
@@ -199,8 +233,7 @@ export class FeatureIndex {
       byEnds = new Map();
       this.#shapeIds[code] = byEnds;
     }
-    // Label sets stay below 2^20. For the first ones the name is a small integer, which is found faster.
-    const name = from * 2 ** 20 + to;
+    const name = endsOf(from, to);
     const known = byEnds.get(name);
     if (known) return known;
     const shape = { from, to, postings: new Postings() };
@@ -211,6 +244,11 @@ export class FeatureIndex {
     list(this.shapesByTo, code, to).push(shape);
     return shape;
   }
+}
+
+/** Label sets stay below 2^20. For the first ones the name is a small integer, which is found faster. */
+function endsOf(from: number, to: number): number {
+  return from * 2 ** 20 + to;
 }
 
 function list(table: (Map<number, Shape[]> | undefined)[], code: number, set: number): Shape[] {

@@ -1,4 +1,4 @@
-import type { Syntax } from './ast.ts';
+import type { EdgePattern, NodePattern, Syntax } from './ast.ts';
 
 /**
  * The nodes directly below a node, in the order of the text. The one place that knows which fields hold nodes, for
@@ -17,11 +17,11 @@ export function children(node: Syntax): readonly Syntax[] {
     case 'parameter':
     case 'variable':
     case 'case-subject':
-      return [];
+      return NONE;
     case 'query':
       return [...node.clauses, node.result, ...node.orderBy, ...some(node.offset, node.limit)];
     case 'match':
-      return [...node.paths, ...some(node.where)];
+      return node.where ? [...node.paths, node.where] : node.paths;
     case 'let':
       return [node.variable, node.value];
     case 'filter':
@@ -53,7 +53,7 @@ export function children(node: Syntax): readonly Syntax[] {
     case 'path-term':
       return node.factors;
     case 'path-pattern':
-      return [...some(node.variable), ...node.factors];
+      return node.variable ? [node.variable, ...node.factors] : node.factors;
     case 'parenthesized-path':
       return [...some(node.variable), ...node.factors, ...some(node.where)];
     case 'quantified-path':
@@ -61,7 +61,7 @@ export function children(node: Syntax): readonly Syntax[] {
       return [node.path];
     case 'node-pattern':
     case 'edge-pattern':
-      return [...some(node.variable, node.labels), ...node.properties, ...some(node.where)];
+      return inElement(node);
     case 'property-test':
       return [node.key, node.value];
     case 'label-negation':
@@ -121,6 +121,18 @@ export function tooDeep(root: Syntax, limit: number): Syntax | undefined {
   }
   return undefined;
 }
+
+/** What most texts have most of, so without lists in between. */
+function inElement({ variable, labels, properties, where }: NodePattern | EdgePattern): readonly Syntax[] {
+  const inside: Syntax[] = [];
+  if (variable) inside.push(variable);
+  if (labels) inside.push(labels);
+  inside.push(...properties);
+  if (where) inside.push(where);
+  return inside;
+}
+
+const NONE: readonly Syntax[] = [];
 
 function some(...nodes: readonly (Syntax | undefined)[]): readonly Syntax[] {
   return nodes.filter((node) => node !== undefined);

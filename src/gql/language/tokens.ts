@@ -24,10 +24,21 @@ function at(expression: RegExp) {
   };
 }
 
+/**
+ * Numbers of the characters that a token with such a pattern begins with, as the lexer wants them for its table: it has a
+ * place for each of the first 256 and one for every 255 of the others.
+ */
+function beginnings(character: RegExp, isBeyond: boolean): number[] {
+  const first = Array.from({ length: 256 }, (_, code) => code);
+  const others = Array.from({ length: 257 }, (_, place) => Math.min(256 + place * 255, 0xff_ff));
+  return [...first.filter((code) => character.test(String.fromCharCode(code))), ...(isBeyond ? others : [])];
+}
+
 const WORD = createToken({
   name: 'WORD',
   label: 'a name',
   pattern: at(/[\p{ID_Start}\p{Pc}]\p{ID_Continue}*/u),
+  start_chars_hint: beginnings(/[\p{ID_Start}\p{Pc}]/u, true),
   line_breaks: false,
   categories: [NAME, KEY],
 });
@@ -72,6 +83,7 @@ export const NUMBER = createToken({
   pattern: at(
     /(?:\d[\p{ID_Continue}]*(?:\.(?!\.)[\p{ID_Continue}]*)?|\.\d[\p{ID_Continue}]*)(?:(?<=\d[\d_]*(?:\.[\d_]*)?[eE]|\.[\d_]+[eE])[+-][\p{ID_Continue}]*)?/u,
   ),
+  start_chars_hint: beginnings(/[\d.]/u, false),
   line_breaks: false,
 });
 
@@ -80,12 +92,14 @@ export const PARAMETER = createToken({
   name: 'PARAMETER',
   label: 'a parameter',
   pattern: at(/\$(?:\p{ID_Continue}+|`(?:[^`\\\r\n]|``|\\[^\r\n])*`|"(?:[^"\\\r\n]|""|\\[^\r\n])*")/u),
+  start_chars_hint: ['$'],
   line_breaks: false,
 });
 
 const SPACE = createToken({
   name: 'SPACE',
   pattern: at(/[\s\uFEFF]+/u),
+  start_chars_hint: beginnings(/[\s\uFEFF]/u, true),
   line_breaks: true,
   group: Lexer.SKIPPED,
 });
@@ -176,7 +190,7 @@ export const ALL_TOKENS: readonly TokenType[] = [
   STRING,
 ];
 
-const lexer = new Lexer([...ALL_TOKENS], { positionTracking: 'onlyOffset', ensureOptimizations: false });
+const lexer = new Lexer([...ALL_TOKENS], { positionTracking: 'onlyOffset', ensureOptimizations: true });
 
 export interface Lexed {
   readonly tokens: IToken[];

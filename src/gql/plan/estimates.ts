@@ -194,11 +194,12 @@ export class Estimates {
     let crossing = false;
     edgeLabelTruths(edge.label, catalog, edge.leastTruth).forEach((passes, label) => {
       if (passes !== 1) return;
-      if (edge.directions & FORWARD) edges += shapeTotal(index, label * 2, fromSets, to);
-      if (edge.directions & BACKWARD) edges += shapeTotal(index, label * 2, toSets, from);
+      if (edge.directions & FORWARD) edges += shapeTotal(index, label * 2, fromSets, toSets);
+      if (edge.directions & BACKWARD) edges += shapeTotal(index, label * 2, toSets, fromSets);
       if (edge.directions & SIDEWAYS)
         edges +=
-          shapeTotal(index, label * 2 + 1, fromSets, to) + shapeTotal(index, label * 2 + 1, toSets, from);
+          shapeTotal(index, label * 2 + 1, fromSets, toSets) +
+          shapeTotal(index, label * 2 + 1, toSets, fromSets);
       for (const [direction, code] of [
         [FORWARD, codeOf(label, OUT)],
         [BACKWARD, codeOf(label, IN)],
@@ -270,12 +271,14 @@ export function fittingSets(truths: Uint8Array): readonly number[] {
   return sets;
 }
 
-function shapeTotal(index: FeatureIndex, code: number, from: readonly number[], to: Uint8Array): number {
-  const byFrom = index.shapes[code];
-  if (!byFrom) return 0;
+function shapeTotal(
+  index: FeatureIndex,
+  code: number,
+  from: readonly number[],
+  to: readonly number[],
+): number {
   let sum = 0;
-  for (const set of from)
-    for (const shape of byFrom.get(set) ?? []) if (to[shape.to] !== 0) sum += shape.postings.total;
+  for (const { postings } of index.shapesBetween(code, from, to)) sum += postings.total;
   return sum;
 }
 
@@ -286,7 +289,7 @@ function shapeEntries(index: FeatureIndex, code: number, at: readonly number[]):
   let sum = 0;
   const add = (bySet: Map<number, Shape[]> | undefined) => {
     if (!bySet) return;
-    for (const set of at) for (const shape of bySet.get(set) ?? []) sum += shape.postings.total;
+    for (const set of at) sum += index.edgesOf(bySet.get(set));
   };
   if (direction !== IN) add(index.shapes[direction === OUT ? label * 2 : label * 2 + 1]);
   if (direction !== OUT) add(index.shapesByTo[direction === IN ? label * 2 : label * 2 + 1]);

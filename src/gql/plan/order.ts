@@ -66,13 +66,18 @@ const LONG = 6;
 /** Rows beyond which more make no difference, so that products of thousands of factors stay numbers. */
 const MOST_ROWS = 1e200;
 
+const edgesKept = new WeakMap<Pattern, readonly (readonly number[])[]>();
+
 /** The edges at each node of a pattern, ascending. */
-function edgesAt(pattern: Pattern): number[][] {
+function edgesAt(pattern: Pattern): readonly (readonly number[])[] {
+  const known = edgesKept.get(pattern);
+  if (known) return known;
   const at: number[][] = pattern.nodes.map(() => []);
   pattern.edges.forEach(({ from, to }, edge) => {
     at[from]!.push(edge);
     if (to !== from) at[to]!.push(edge);
   });
+  edgesKept.set(pattern, at);
   return at;
 }
 

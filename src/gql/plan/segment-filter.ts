@@ -208,20 +208,18 @@ function codesFrom(edge: PatternEdge, reversed: boolean, catalog: Catalog): numb
 function edgeFeatures(edge: PatternEdge, { estimates, index, catalog }: FilterInput): Postings[] {
   const from = estimates.sets[edge.from]!;
   const to = estimates.sets[edge.to]!;
+  const [fromSets, toSets] = [fittingSets(from), fittingSets(to)];
   const found: Postings[] = [];
-  const shapes = (code: number, a: Uint8Array, b: Uint8Array) => {
-    const bySet = index.shapes[code];
-    if (!bySet) return;
-    for (const set of fittingSets(a))
-      for (const shape of bySet.get(set) ?? []) if (b[shape.to] !== 0) found.push(shape.postings);
+  const shapes = (code: number, a: readonly number[], b: readonly number[]) => {
+    for (const { postings } of index.shapesBetween(code, a, b)) found.push(postings);
   };
   edgeLabelTruths(edge.label, catalog, edge.leastTruth).forEach((passes, label) => {
     if (passes !== 1) return;
-    if (edge.directions & FORWARD) shapes(label * 2, from, to);
-    if (edge.directions & BACKWARD) shapes(label * 2, to, from);
+    if (edge.directions & FORWARD) shapes(label * 2, fromSets, toSets);
+    if (edge.directions & BACKWARD) shapes(label * 2, toSets, fromSets);
     if (edge.directions & SIDEWAYS) {
-      shapes(label * 2 + 1, from, to);
-      shapes(label * 2 + 1, to, from);
+      shapes(label * 2 + 1, fromSets, toSets);
+      shapes(label * 2 + 1, toSets, fromSets);
     }
   });
   for (const [reversed, sets] of [

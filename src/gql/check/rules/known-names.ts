@@ -9,9 +9,9 @@ export const knownNames: Rule = {
   check(context) {
     const { vocabulary = {} } = context.options;
     const known = {
-      labels: vocabulary.labels && new Set(vocabulary.labels),
-      edgeLabels: vocabulary.edgeLabels && new Set(vocabulary.edgeLabels),
-      properties: vocabulary.properties && new Set(vocabulary.properties),
+      labels: setOf(vocabulary.labels),
+      edgeLabels: setOf(vocabulary.edgeLabels),
+      properties: setOf(vocabulary.properties),
     };
     const look = new Names(known, context);
     for (const clause of context.analysis.matches) {
@@ -27,6 +27,11 @@ export const knownNames: Rule = {
     }
   },
 };
+
+/** The names of a graph come as sets already. */
+function setOf(names: Iterable<string> | undefined): ReadonlySet<string> | undefined {
+  return names === undefined || names instanceof Set ? names : new Set(names);
+}
 
 /** Whether a property is a field of a record that the text makes, or may be one. */
 function isField({ object }: PropertyReference, site: Site): boolean {

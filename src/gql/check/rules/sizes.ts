@@ -8,7 +8,7 @@ interface Bound {
   readonly what: string;
   readonly most: number;
   readonly fix: string;
-  readonly counts: (node: Syntax) => boolean;
+  readonly counts: readonly Syntax['kind'][];
 }
 
 const BOUNDS: readonly Bound[] = [
@@ -16,21 +16,26 @@ const BOUNDS: readonly Bound[] = [
     what: 'node and edge patterns',
     most: MOST_ELEMENTS,
     fix: 'Ask for parts of the pattern, one after the other.',
-    counts: ({ kind }) => kind === 'node-pattern' || kind === 'edge-pattern',
+    counts: ['node-pattern', 'edge-pattern'],
   },
   {
     what: 'quantified paths',
     most: MOST_QUANTIFIED,
     fix: 'Write paths of a known length without a quantifier, or ask for parts of the pattern.',
-    counts: ({ kind }) => kind === 'quantified-path' || kind === 'questioned-path',
+    counts: ['quantified-path', 'questioned-path'],
   },
   {
     what: 'MATCH clauses and subqueries',
     most: MOST_CLAUSES,
     fix: 'Write several paths in one MATCH, with commas between them.',
-    counts: ({ kind }) => kind === 'match' || kind === 'exists',
+    counts: ['match', 'exists'],
   },
 ];
+
+/** Number of the bound that counts a kind of node. */
+const BOUND_OF: ReadonlyMap<Syntax['kind'], number> = new Map(
+  BOUNDS.flatMap(({ counts }, i) => counts.map((kind) => [kind, i] as const)),
+);
 
 /** Implementation-defined: what can be planned within a moment. */
 export const sizes: Rule = {
@@ -39,9 +44,8 @@ export const sizes: Rule = {
     const counts = BOUNDS.map(() => 0);
     const excess: (Span | undefined)[] = BOUNDS.map(() => undefined);
     const visit = (node: Syntax): void => {
-      BOUNDS.forEach(({ counts: isCounted, most }, i) => {
-        if (isCounted(node) && ++counts[i]! > most) excess[i] ??= node.span;
-      });
+      const bound = BOUND_OF.get(node.kind);
+      if (bound !== undefined && ++counts[bound]! > BOUNDS[bound]!.most) excess[bound] ??= node.span;
       for (const child of children(node)) visit(child);
     };
     visit(query);
