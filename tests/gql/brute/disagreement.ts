@@ -6,7 +6,7 @@ import { type Cut, cutGraph, engineAnswer, PLANS } from './engine-answers.ts';
 import { Matcher } from './matcher.ts';
 import { type Query, textOf } from './query.ts';
 import { answerOf, wrongWith } from './result.ts';
-import type { SmallGraph } from './walks.ts';
+import { type SmallGraph, TooMuchWork } from './walks.ts';
 
 export interface Case {
   readonly graph: SmallGraph;
@@ -49,8 +49,8 @@ export async function disagreement(
   for (const way of ways) {
     const cut = cuts.get(way.cut) ?? expectedOf(graph, query, distinctNodes, way.cut, work);
     cuts.set(way.cut, cut);
-    const { rows, all, segments } = cut;
-    const expected = all.map((row) => row.text);
+    const { counts, answers, segments } = cut;
+    const expected = (answers[0] ?? []).map((row) => row.text);
     const options = {
       ...PLANS[way.plan],
       where: way.where,
@@ -65,11 +65,12 @@ export async function disagreement(
         unordered,
         way.plan === 'auto',
       );
+      const wrong = answers.map((all) => wrongWith(query, all, answered));
       const what =
-        wrongWith(query, all, answered) ??
-        (count === undefined || rows === undefined || count === rows
+        (wrong.includes(undefined) ? undefined : wrong[0]) ??
+        (count === undefined || counts === undefined || counts.includes(count)
           ? undefined
-          : `countPattern counts ${count} instead of ${rows}`);
+          : `countPattern counts ${count} instead of ${counts[0]}`);
       if (what !== undefined) return { kind: 'other rows', way, what, expected, answered };
     } catch (error) {
       return { kind: 'refused', way, what: String(error), expected, answered: [] };
@@ -81,9 +82,10 @@ export async function disagreement(
 interface Expected {
   readonly graph: PatternGraph;
   readonly segments?: readonly string[];
-  /** How many rows the clauses have, in a query of one RETURN, and what becomes of them. */
-  readonly rows: number | undefined;
-  readonly all: ReturnType<typeof answerOf>;
+  /** How many rows the clauses have, in a query of one RETURN. Several where the language leaves it open. */
+  readonly counts: readonly number[] | undefined;
+  /** What becomes of them. */
+  readonly answers: readonly ReturnType<typeof answerOf>[];
 }
 
 function expectedOf(
@@ -94,15 +96,38 @@ function expectedOf(
   work: number,
 ): Expected {
   const { graph, segments, seen } = cutGraph(whole, cut);
-  const matcher = new Matcher(seen, { distinctNodes, work });
+  const each = <T>(asked: (matcher: Matcher) => T): T[] =>
+    withEveryChoice((choose) => asked(new Matcher(seen, { distinctNodes, work, choose })));
   const isSimple = query.before.length === 0 && query.others.length === 0;
-  const rows = isSimple ? matcher.rowsOf(query.clauses).length : undefined;
   return {
     graph,
     ...(segments !== undefined && { segments }),
-    rows,
-    all: answerOf(query, matcher),
+    counts: isSimple ? each((matcher) => matcher.rowsOf(query.clauses).length) : undefined,
+    answers: each((matcher) => answerOf(query, matcher)),
   };
+}
+
+/** What comes out for every way to choose where the language leaves a choice. */
+function withEveryChoice<T>(run: (choose: (count: number) => number) => T): T[] {
+  const results: T[] = [];
+  let taken: { choice: number; readonly count: number }[] = [];
+  for (;;) {
+    let at = 0;
+    const made = taken;
+    results.push(
+      run((count) => {
+        const one = made[at] ?? { choice: 0, count };
+        made[at++] = one;
+        return one.choice;
+      }),
+    );
+    if (results.length > 40) throw new TooMuchWork('too many choices');
+    const next = made.findLastIndex(({ choice, count }) => choice + 1 < count);
+    const last = made[next];
+    if (last === undefined) return results;
+    last.choice++;
+    taken = made.slice(0, next + 1);
+  }
 }
 
 /** A case and what is wrong with it, in words. */

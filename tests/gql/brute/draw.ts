@@ -23,6 +23,8 @@ import {
   type Quantifier,
   type Query,
   type Result,
+  SEARCHES,
+  type Search,
   type SortKey,
   type Statement,
   type Term,
@@ -124,11 +126,21 @@ interface Place {
   bounded: boolean;
   /** How many names come from earlier clauses. */
   readonly earlier: number;
+  /** In a path search: how many names were declared before it, by which only its ends may be called. */
+  readonly own?: number;
+  /** Whether a path search stands alone. Elsewhere conditions inside it do not ask for what other paths may declare. */
+  readonly alone?: boolean;
+  /** Names inside path searches, which other paths do not share. */
+  readonly closed: Set<string>;
+  /** Nothing inside asks for lists or has a mode of its own. */
+  plain?: boolean;
 }
 
 export interface DrawOptions {
   /** Nodes of a match differ: subqueries are of one MATCH then. */
   readonly distinctNodes?: boolean;
+  /** How many of the MATCH clauses search for paths. @default 0.12 */
+  readonly searches?: number;
 }
 
 export function drawQuery(random: Random, options: DrawOptions = {}): Query {
@@ -138,11 +150,13 @@ export function drawQuery(random: Random, options: DrawOptions = {}): Query {
 class QueryDrawing {
   readonly #random: Random;
   readonly #distinctNodes: boolean;
+  readonly #searches: number;
   /** How many names were declared before a quantified part. */
   readonly #before = new WeakMap<Part, number>();
   #names = 0;
 
-  constructor(random: Random, { distinctNodes = false }: DrawOptions) {
+  constructor(random: Random, { distinctNodes = false, searches = 0.12 }: DrawOptions) {
+    this.#searches = distinctNodes ? 0 : searches;
     this.#random = random;
     this.#distinctNodes = distinctNodes;
   }
@@ -359,17 +373,29 @@ class QueryDrawing {
       repeatable,
       bounded: repeatable,
       earlier: names.length,
+      closed: new Set(),
     };
-    const count = random.pick([1, 1, 1, 2, 2, 3]);
+    const searches = random.chance(this.#searches);
+    // Where edges differ, a path that is searched for stands alone.
+    const count = searches && !repeatable ? 1 : random.pick([1, 1, 1, 2, 2, 3]);
     const paths: PathPattern[] = [];
     for (let at = 0; at < count; at++) {
       if (at > 0) place.length = Math.min(place.length, 2);
-      paths.push(this.#path(place));
+      paths.push(
+        searches && (count === 1 || random.chance(0.6))
+          ? this.#search(place, count === 1)
+          : this.#path(place),
+      );
     }
     const conditioned = paths.map((path) => {
       // A path is not complete inside its own pattern.
       const own = new Set(namesOfPath(path));
-      const sight = place.names.filter(({ name, kind }) => !isPath(kind) || !own.has(name));
+      const sight = place.names.filter(({ name, kind }, index) => {
+        if (isSelective(path) && (index >= place.earlier || count > 1) && !own.has(name)) return false;
+        if (isPlain(path, repeatable) && own.has(name) && (kind === 'nodes' || kind === 'edges'))
+          return false;
+        return !isPath(kind) || !own.has(name);
+      });
       return this.#withConditions(path, sight, place);
     });
     names.splice(0, names.length, ...place.names);
@@ -381,13 +407,45 @@ class QueryDrawing {
     };
   }
 
-  #path(place: Place): PathPattern {
+  /** A path with a path search before it. */
+  #search(place: Place, alone: boolean): PathPattern {
+    const random = this.#random;
+    const search = random.pick(SEARCHES);
+    const own = place.names.length;
+    const inside: Place = { ...place, edges: [], ...(search !== 'ALL' && { own, alone }) };
+    const path = { ...this.#path(inside, search), search };
+    place.length = inside.length;
+    if (search === 'ALL') return path;
+    const last = path.parts.at(-1);
+    const declared = place.names.at(-1);
+    const others = place.names
+      .slice(0, own)
+      .filter(({ name, kind, conditional }) => kind === 'node' && !conditional && !place.closed.has(name));
+    let parts = path.parts;
+    if (last?.part === 'node' && others.length > 0 && random.chance(0.35)) {
+      const fresh = last.name !== undefined && last.name === declared?.name;
+      if (fresh) place.names.pop();
+      if (fresh || last.name === undefined)
+        parts = parts.with(-1, { ...last, name: random.pick(others).name });
+    }
+    const ends = new Set(
+      [parts[0], parts.at(-1)].map((part) => (part?.part === 'node' ? part.name : undefined)),
+    );
+    for (const { name } of place.names.slice(own)) if (!ends.has(name)) place.closed.add(name);
+    return { ...path, parts };
+  }
+
+  #path(place: Place, search?: Search): PathPattern {
     const random = this.#random;
     const mode = random.chance(0.4) ? this.#mode() : undefined;
-    place.bounded = place.repeatable && (mode === undefined || mode === 'WALK');
+    const isFree = place.repeatable && (mode === undefined || mode === 'WALK');
+    const selective = search !== undefined && search !== 'ALL';
+    place.bounded = isFree && !selective;
+    place.plain = selective && isFree;
     const parts = this.#parts(place, random.pick([0, 1, 1, 2, 2, 3]), {
       inGroup: undefined,
       conditional: false,
+      isWhole: true,
     });
     const name = random.chance(0.25) ? this.#fresh('path') : undefined;
     if (name !== undefined) place.names.push({ name, kind: 'path' });
@@ -405,12 +463,16 @@ class QueryDrawing {
   #parts(
     place: Place,
     steps: number,
-    inside: { readonly inGroup: Name[] | undefined; readonly conditional: boolean },
+    inside: {
+      readonly inGroup: Name[] | undefined;
+      readonly conditional: boolean;
+      readonly isWhole?: boolean;
+    },
   ): Part[] {
     const random = this.#random;
     const parts: Part[] = [];
     const isInner = inside.inGroup !== undefined || inside.conditional;
-    if (random.chance(isInner ? 0.6 : 0.8)) parts.push(this.#node(place, inside));
+    if (random.chance(isInner ? 0.6 : 0.8)) parts.push(this.#node(place, inside, inside.isWhole));
     for (let at = 0; at < steps && place.length > 0; at++) {
       if (!isInner && random.chance(0.3)) parts.push(this.#group(place));
       else parts.push(this.#edge(place, inside, at === 0));
@@ -426,10 +488,17 @@ class QueryDrawing {
     return this.#random.pick(MODES);
   }
 
-  #node(place: Place, { inGroup, conditional }: { inGroup: Name[] | undefined; conditional: boolean }): Part {
+  #node(
+    place: Place,
+    { inGroup, conditional }: { inGroup: Name[] | undefined; conditional: boolean },
+    isFirst = false,
+  ): Part {
     const random = this.#random;
     let name: string | undefined;
-    const earlier = place.names.filter(({ kind, conditional: may }) => kind === 'node' && !may);
+    const from = isFirst ? 0 : (place.own ?? 0);
+    const earlier = place.names
+      .slice(from)
+      .filter(({ name: one, kind, conditional: may }) => kind === 'node' && !may && !place.closed.has(one));
     if (inGroup === undefined && !conditional && earlier.length > 0 && random.chance(0.35))
       name = random.pick(earlier).name;
     else if (random.chance(0.7)) {
@@ -563,13 +632,18 @@ class QueryDrawing {
       inGroup?.push({ name, kind: 'path' });
     }
     // What the iteration sees: what stands around it, and its own names as single things.
-    const around = place.names.slice(0, before).filter((one, at) => at < place.earlier || isSingle(one));
+    const around = place.names
+      .slice(0, before)
+      .filter(
+        (one, at) =>
+          (at < place.earlier && place.alone !== false) || (at >= (place.own ?? 0) && isSingle(one)),
+      );
     const sight = [...around, ...(inGroup ?? place.names.slice(before))].filter((one) => one.name !== name);
     const where = random.chance(0.35) && sight.some(({ kind }) => kind === 'node' || kind === 'edge');
     const group: GroupPart = {
       part: 'group',
       ...(name !== undefined && { name }),
-      ...(random.chance(0.25) && { mode: this.#mode() }),
+      ...(random.chance(0.25) && place.plain !== true && { mode: this.#mode() }),
       parts,
       ...(others.length > 0 && { or }),
       ...(where && { where: this.#condition(sight, place.depth, 1) }),
@@ -828,6 +902,16 @@ class QueryDrawing {
       ...(random.chance(0.2) && { limit: random.whole(1, 5) }),
     };
   }
+}
+
+/** Whether a path search keeps some of the paths only. */
+function isSelective({ search }: PathPattern): boolean {
+  return search !== undefined && search !== 'ALL';
+}
+
+/** Whether a path search goes through walks that repeat what they like. */
+function isPlain(path: PathPattern, repeatable: boolean): boolean {
+  return repeatable && isSelective(path) && (path.mode === undefined || path.mode === 'WALK');
 }
 
 function isPath(kind: Kind): boolean {

@@ -12,6 +12,7 @@ import type {
   MatchClause,
   NodePart,
   Part,
+  PathPattern,
   Quantifier,
 } from './query.ts';
 import { simpleQuery, textOf } from './query.ts';
@@ -127,6 +128,33 @@ describe('the brute-force matcher on the paper’s figure 1', () => {
     const twice = '<a6 t5 a3 t7 a5 t8 a1 t1 a3 t2 a2>';
     expect(found(bank, [between('TRAIL')], 'p')).toEqual([straight[0], twice, straight[1]]);
     expect(found(bank, [between('ACYCLIC')], 'p')).toEqual(straight);
+  });
+
+  it('finds the shortest of those three, and the two that are shortest by way of a2 to a3 of section 5.1', () => {
+    const start = node('a', { where: has('a', 'id', 'a6') });
+    const middle = node('b', { where: has('b', 'id', 'a2') });
+    const one: PathPattern = {
+      name: 'p',
+      parts: [start, transfer({ least: 0, most: 4 }), middle],
+    };
+    for (const search of ['ANY', 'ANY SHORTEST', 'ALL SHORTEST'] as const) {
+      expect(found(bank, [match([{ ...one, search, mode: 'TRAIL' }])], 'p')).toEqual(['<a6 t5 a3 t2 a2>']);
+      expect(found(bank, [match([{ ...one, search }], undefined, true)], 'p')).toEqual(['<a6 t5 a3 t2 a2>']);
+    }
+    // Without t7, which is on neither, and li4, so that there are not too many walks.
+    const needed = { ...bank, edges: bank.edges.filter(({ id }) => id !== 't7' && id !== 'li4') };
+    const rest = edge('->', 'r', {
+      label: { label: 'name', name: 'Transfer' },
+      quantifier: { least: 0, most: 5 },
+    });
+    const end = node('c', { where: has('c', 'id', 'a3') });
+    const long: PathPattern = { ...one, mode: 'TRAIL', parts: [...one.parts, rest, end] };
+    const both = [
+      '<a6 t5 a3 t2 a2 t3 a4 t4 a6 t6 a5 t8 a1 t1 a3>',
+      '<a6 t6 a5 t8 a1 t1 a3 t2 a2 t3 a4 t4 a6 t5 a3>',
+    ];
+    expect(found(needed, [match([{ ...long, search: 'ALL SHORTEST' }])], 'p')).toEqual(both);
+    expect(found(needed, [match([{ ...long, search: 'ANY SHORTEST' }])], 'p')).toEqual(both.slice(0, 1));
   });
 
   it('finds the two circles of the running example of section 6, and keeps the elements of the group in order', () => {
@@ -405,6 +433,47 @@ describe('the brute-force matcher by hand', () => {
       '1 | a',
       '1 | b',
     ]);
+  });
+
+  it('searches for paths by ends, after conditions inside and before those of the MATCH', () => {
+    const graph: SmallGraph = {
+      nodes: nodes('a', 'b', 'c').map((one, k) => ({ ...one, properties: { k } })),
+      edges: edges('a>b', 'b>c', 'a>c', 'a>c'),
+    };
+    const steps = edge('->', 'e', { quantifier: { least: 1, most: 2 } });
+    const path: PathPattern = { name: 'p', parts: [node('x'), steps, node('y')] };
+    const paths = (more: Partial<PathPattern>, where?: Condition): string[] =>
+      found(graph, [match([{ ...path, ...more }], where)], 'p');
+    expect(paths({ search: 'ALL' })).toEqual(paths({}));
+    expect(paths({ search: 'ALL SHORTEST' })).toEqual(['<a e1 b>', '<a e3 c>', '<a e4 c>', '<b e2 c>']);
+    expect(paths({ search: 'ANY SHORTEST' })).toEqual(['<a e1 b>', '<a e3 c>', '<b e2 c>']);
+    const two: Condition = {
+      test: 'compare',
+      op: '=',
+      left: { term: 'size', of: 'e' },
+      right: { term: 'literal', value: 2 },
+    };
+    expect(paths({ search: 'ANY' }, two)).toEqual([]);
+    const inside = [group([...path.parts], undefined, { where: two })];
+    expect(paths({ search: 'ANY', parts: inside })).toEqual(['<a e1 b e2 c>']);
+  });
+
+  it('leaves open which of the bindings along one path is taken', () => {
+    const graph: SmallGraph = { nodes: nodes('a', 'b'), edges: edges('a>b') };
+    const maybe = (name: string): EdgePart =>
+      edge('->', name, { quantifier: { least: 0, most: 1, questioned: true } });
+    const path: PathPattern = { search: 'ANY', parts: [node(), maybe('x'), maybe('y'), edge('->'), node()] };
+    const all: PathPattern = { search: 'ANY', parts: [node(), maybe('x'), maybe('y'), node('z')] };
+    expect(found(graph, [match([path])], 'x')).toEqual(['null']);
+    const chosen = [0, 1].map((choice) =>
+      new Matcher(graph, { choose: (count) => (count === 2 ? choice : 9) })
+        .rowsOf([match([all])])
+        .filter((row) => valueText(row.get('z') ?? null) === 'b')
+        .map((row) => [row.get('x'), row.get('y')].map((value) => valueText(value ?? null)).join())
+        .toSorted(),
+    );
+    expect(chosen.map((rows) => rows.length)).toEqual([2, 2]);
+    expect(new Set(chosen.flat())).toEqual(new Set(['null,null', 'null,e1', 'e1,null']));
   });
 
   it('writes texts by the grammar', () => {

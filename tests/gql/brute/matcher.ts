@@ -80,20 +80,27 @@ export interface MatcherOptions {
   readonly distinctNodes?: boolean;
   /** Laid patterns that are looked at, before {@link TooMuchWork}. */
   readonly work?: number;
+  /**
+   * Which of so many things to take where the language leaves it open: a number from 0 to below `count`.
+   * @default the first
+   */
+  readonly choose?: (count: number) => number;
 }
 
 export class Matcher {
   readonly #graph: SmallGraph;
   readonly #distinctNodes: boolean;
   readonly #laid = new WeakMap<PathPattern, readonly Laid[]>();
+  readonly #choose: (count: number) => number;
   #work: number;
   /** Names around a subquery that it does not take up: their nodes may be its nodes too. */
   #apart: ReadonlySet<string> = new Set();
 
   constructor(
     graph: SmallGraph,
-    { distinctNodes = false, work = Number.POSITIVE_INFINITY }: MatcherOptions = {},
+    { distinctNodes = false, work = Number.POSITIVE_INFINITY, choose = () => 0 }: MatcherOptions = {},
   ) {
+    this.#choose = choose;
     this.#graph = graph;
     this.#distinctNodes = distinctNodes;
     this.#work = work;
@@ -152,6 +159,7 @@ export class Matcher {
   #matches(clause: MatchClause, before: Row): Row[] {
     const rootFrame: Frame = {};
     const found = new Map<string, Row>();
+    const laidOf = new Map(clause.paths.map((path) => [path, this.#kept(path, clause.repeatable, before)]));
     const test = (combined: readonly Laid[]): void => {
       const bindings = combined.flatMap((laid) => laid.bindings);
       const joined = join(bindings, before);
@@ -179,7 +187,7 @@ export class Matcher {
         test(combined);
         return;
       }
-      for (const laid of this.#laidOf(path)) {
+      for (const laid of laidOf.get(path) ?? []) {
         this.#work--;
         if (this.#work < 0) throw new TooMuchWork();
         combine(others, [...combined, laid]);
@@ -189,13 +197,49 @@ export class Matcher {
     return [...found.values()];
   }
 
-  #laidOf(path: PathPattern): readonly Laid[] {
+  /**
+   * What a path search keeps, of what passes all conditions inside the path: per pair of ends one or all that are
+   * shortest. `ANY` promises no more than one, and CONFORMANCE.md ("Path search") which.
+   */
+  #kept(path: PathPattern, repeatable: boolean, before: Row): readonly Laid[] {
+    const all = this.#laidOf(path, repeatable);
+    if (path.search === undefined || path.search === 'ALL') return all;
+    const names = declared(path);
+    const passing = all.filter(({ walk, bindings, conditions }) => {
+      this.#work--;
+      if (this.#work < 0) throw new TooMuchWork();
+      if (!join(bindings, new Map()) || (!repeatable && hasTwice(walk.edges))) return false;
+      return conditions.every(
+        ({ condition, frame }) =>
+          truthOf(condition, seenFrom(frame, names, bindings, before), this.#subquery) === true,
+      );
+    });
+    const matches = [...new Map(passing.map((laid) => [reduced(laid), laid])).values()];
+    const ends = Map.groupBy(matches, ({ walk }) => `${walk.nodes[0]?.id} ${walk.nodes.at(-1)?.id}`);
+    return [...ends.values()].flatMap((between) => {
+      const least = Math.min(...between.map(({ walk }) => walk.edges.length));
+      const shortest = between.filter(({ walk }) => walk.edges.length === least);
+      if (path.search === 'ALL SHORTEST') return shortest;
+      const order = shortest.toSorted((left, right) => inIdOrder(left.walk, right.walk));
+      const first = order.filter(({ walk }) => inIdOrder(walk, (order[0] as Laid).walk) === 0);
+      return [first[first.length === 1 ? 0 : this.#choose(first.length)] as Laid];
+    });
+  }
+
+  #laidOf(path: PathPattern, repeatable: boolean): readonly Laid[] {
     let laid = this.#laid.get(path);
     if (laid === undefined) {
       const frame: Frame = {};
       // Without an upper bound a path still repeats no edge, or no node but its first: that is a rule of the language.
-      const longest = Math.max(this.#graph.nodes.length, this.#graph.edges.length);
-      laid = rigidPatternsIn(path, frame, longest).flatMap((atoms) => {
+      // A shortest path among those that may repeat all has no two repetitions that begin at the same node, but for those
+      // that there have to be.
+      const isFree = repeatable && (path.mode === undefined || path.mode === 'WALK');
+      const { nodes, edges } = this.#graph;
+      const most: Most =
+        isFree && path.search !== undefined
+          ? { more: Math.max(0, nodes.length - 1), edges: Number.POSITIVE_INFINITY }
+          : { more: Math.max(nodes.length, edges.length), edges: Math.max(nodes.length, edges.length) };
+      laid = rigidPatternsIn(path, frame, most).flatMap((atoms) => {
         const whole: GroupPart = { ...path, part: 'group' };
         const rigid: Atom[] = [
           { atom: 'open', part: whole, frame },
@@ -203,7 +247,7 @@ export class Matcher {
           { atom: 'close', part: whole, frame },
         ];
         const length = edgesIn(atoms);
-        if (length > longest && isUnbounded(path)) return [];
+        if (length > most.edges && isUnbounded(path)) return [];
         const walks = walksOf(this.#graph, length);
         this.#work -= walks.length;
         if (this.#work < 0) throw new TooMuchWork();
@@ -215,31 +259,51 @@ export class Matcher {
   }
 }
 
+/** How far parts without an upper bound are written out. */
+interface Most {
+  /** Repetitions beyond the lower bound. */
+  readonly more: number;
+  /** Edges of the path. */
+  readonly edges: number;
+}
+
+/** Order by the ids of edges and nodes in turn, by UTF-16 units. */
+function inIdOrder(left: Walk, right: Walk): number {
+  for (const [at, edge] of left.edges.entries()) {
+    const pairs = [
+      [edge.id, right.edges[at]?.id ?? ''],
+      [left.nodes[at + 1]?.id ?? '', right.nodes[at + 1]?.id ?? ''],
+    ] as const;
+    for (const [one, other] of pairs) if (one !== other) return one < other ? -1 : 1;
+  }
+  return 0;
+}
+
 /** All rigid patterns of a path with its alternatives. */
-function rigidPatternsIn({ parts, or }: PathPattern | GroupPart, frame: Frame, longest: number): Atom[][] {
+function rigidPatternsIn({ parts, or }: PathPattern | GroupPart, frame: Frame, limit: Most): Atom[][] {
   return [parts, ...(or?.of ?? [])].flatMap((one, way) => {
-    const rigid = rigidPatterns(one, frame, longest);
+    const rigid = rigidPatterns(one, frame, limit);
     return or?.by === '|+|' ? rigid.map((atoms): Atom[] => [{ atom: 'way', way }, ...atoms]) : rigid;
   });
 }
 
 /** All rigid patterns of a sequence of parts. */
-function rigidPatterns(parts: readonly Part[], frame: Frame, longest: number): Atom[][] {
+function rigidPatterns(parts: readonly Part[], frame: Frame, limit: Most): Atom[][] {
   let rigid: Atom[][] = [[]];
   for (const part of parts) {
-    const next = rigidPatternsOf(part, frame, longest);
+    const next = rigidPatternsOf(part, frame, limit);
     rigid = rigid.flatMap((before) => next.map((after) => [...before, ...after]));
     if (rigid.length > 2_000) throw new TooMuchWork(`${rigid.length} rigid patterns`);
   }
   return rigid;
 }
 
-function rigidPatternsOf(part: Part, frame: Frame, longest: number): Atom[][] {
+function rigidPatternsOf(part: Part, frame: Frame, limit: Most): Atom[][] {
   if (part.part === 'node') return [[{ atom: 'node', part, frame }]];
   const once = (inside: Frame): Atom[][] =>
     part.part === 'edge'
       ? [[{ atom: 'edge', part, frame: inside }]]
-      : rigidPatternsIn(part, inside, longest).map((atoms) => [
+      : rigidPatternsIn(part, inside, limit).map((atoms) => [
           { atom: 'open', part, frame: inside },
           ...atoms,
           { atom: 'close', part, frame: inside },
@@ -247,7 +311,7 @@ function rigidPatternsOf(part: Part, frame: Frame, longest: number): Atom[][] {
   if (part.quantifier === undefined) return once(frame);
   const { least, most, questioned } = part.quantifier;
   if (questioned) return [[], ...once(frame)];
-  const last = most === Number.POSITIVE_INFINITY ? Math.max(least, longest) : most;
+  const last = most === Number.POSITIVE_INFINITY ? least + limit.more : most;
   const all: Atom[][] = [];
   let repeated: Atom[][] = [[]];
   for (let times = 0; times <= last; times++) {
@@ -255,7 +319,9 @@ function rigidPatternsOf(part: Part, frame: Frame, longest: number): Atom[][] {
       repeated = repeated.flatMap((before) =>
         once({ outer: frame, part }).map((next) => [...before, ...next]),
       );
-    if (most === Number.POSITIVE_INFINITY) repeated = repeated.filter((atoms) => edgesIn(atoms) <= longest);
+    if (most === Number.POSITIVE_INFINITY)
+      repeated = repeated.filter((atoms) => edgesIn(atoms) <= limit.edges);
+    if (repeated.length > 2_000) throw new TooMuchWork(`${repeated.length} rigid patterns`);
     if (times >= least) all.push(...repeated);
   }
   return all;

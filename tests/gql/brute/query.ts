@@ -19,6 +19,10 @@ export type Direction = (typeof DIRECTIONS)[number];
 export const MODES = ['WALK', 'TRAIL', 'SIMPLE', 'ACYCLIC'] as const;
 export type Mode = (typeof MODES)[number];
 
+/** Which of the paths between two ends are kept; ALL keeps all of them. */
+export const SEARCHES = ['ALL', 'ANY', 'ANY SHORTEST', 'ALL SHORTEST'] as const;
+export type Search = (typeof SEARCHES)[number];
+
 /** `{least,most}`, where infinity is no upper bound; or `?`, which is {0,1} except that its variables are not lists. */
 export interface Quantifier {
   readonly least: number;
@@ -61,6 +65,7 @@ export type Part = NodePart | EdgePart | GroupPart;
 
 export interface PathPattern {
   readonly name?: string;
+  readonly search?: Search;
   readonly mode?: Mode;
   readonly parts: readonly Part[];
   readonly or?: Alternatives;
@@ -253,9 +258,10 @@ function graphPatternText({ repeatable, paths, where }: MatchClause): string {
   return `${repeatable ? 'REPEATABLE ELEMENTS ' : ''}${paths.map(pathText).join(', ')}${whereText(where)}`;
 }
 
-function pathText({ name, mode, parts, or }: PathPattern): string {
+function pathText({ name, search, mode, parts, or }: PathPattern): string {
   const ways = or === undefined ? partsText(parts) : [parts, ...or.of].map(partsText).join(` ${or.by} `);
-  return `${name === undefined ? '' : `${name} = `}${mode === undefined ? '' : `${mode} `}${ways}`;
+  const declaration = name === undefined ? [] : [`${name} =`];
+  return [...declaration, search ?? [], mode ?? [], ways].flat().join(' ');
 }
 
 function whereText(where: Condition | undefined): string {

@@ -154,6 +154,7 @@ function* smallerMatches(match: MatchClause): Generator<MatchClause> {
 }
 
 function* smallerPaths(path: PathPattern): Generator<PathPattern> {
+  if (path.search !== undefined) yield without(path, 'search');
   if (path.mode !== undefined) yield without(path, 'mode');
   if (path.name !== undefined) yield without(path, 'name');
   for (const parts of smallerLists(path.parts, smallerParts)) if (parts.length > 0) yield { ...path, parts };
