@@ -663,12 +663,12 @@ class QueryDrawing {
     const within = (part: Part, around: readonly Name[]): Part => {
       const quantifier = part.part === 'node' ? undefined : part.quantifier;
       const listed = quantifier !== undefined && !quantifier.questioned;
-      // Quantified parts do not ask about each other here, nor about paths: where two would wait for each other, the
+      // Quantified parts and alternatives do not ask about each other here, nor about paths: where two would wait for each other, the
       // engine refuses the query and says what to write.
       const before = this.#before.get(part);
       const inside = new Set(part.part === 'group' ? declared(part).map(({ name }) => name) : [part.name]);
       const sight =
-        quantifier !== undefined && before !== undefined
+        before !== undefined && (quantifier !== undefined || (part.part === 'group' && part.or !== undefined))
           ? around.filter((one) => {
               const index = all.indexOf(one);
               return index < earlier || isSingle(one) || inside.has(one.name);

@@ -148,6 +148,17 @@ rules(
       'quantified-path "e"',
     ],
     ['MATCH p = (a)-[e WHERE PATH_LENGTH(q) = 1]->{1,2}(b), q = (c)->(d) RETURN p', 'quantified-path "q"'],
+    ['MATCH (a)(-[WHERE PATH_LENGTH(q) = 1]-> | <-)(b), q = (c)->(d) RETURN a', 'quantified-path "q"'],
+    [
+      'MATCH ((a)-[WHERE SIZE(e) > 0]->(c)|(a)<-(c))(-[e WHERE e.k = a.k]->){0,1}(d) RETURN a',
+      'quantified-path "e"',
+      'quantified-path "a"',
+    ],
+    [
+      'MATCH ((a)-[WHERE b.k > 0]->()|(a)<-()), ((b)-[WHERE a.k > 0]->()|(b)<-()) RETURN a',
+      'quantified-path "b"',
+      'quantified-path "a"',
+    ],
   ],
 );
 
@@ -156,6 +167,8 @@ rules(
   [
     'MATCH ANY (a)->+(b) MATCH (b)->(c) RETURN a, c',
     'MATCH REPEATABLE ELEMENTS ANY SHORTEST (a)->*(b), (b)->(c) RETURN a, c',
+    'MATCH REPEATABLE ELEMENTS ANY (a)->+(b WHERE EXISTS { (b)-[e]->{2,}(c) WHERE SIZE(e) > 2 }) RETURN a',
+    'MATCH REPEATABLE ELEMENTS ANY (a)->+(b WHERE VALUE { MATCH (b)(TRAIL ->())(c) RETURN COUNT(*) } = 1) RETURN a',
   ],
   [
     ['MATCH ANY (a)->+(b), (b)->(c) RETURN a, c', 'path-search "ANY"'],
@@ -163,6 +176,10 @@ rules(
     ['MATCH (m) MATCH ANY (a)->(m)->+(b) RETURN a', 'path-search "m"'],
     ['MATCH REPEATABLE ELEMENTS ANY (a)->(m WHERE m.x = c.x)->(b), (c) RETURN a', 'path-search "c"'],
     ['MATCH REPEATABLE ELEMENTS ANY ((a)-[e]->+(b) WHERE SIZE(e) > 2) RETURN a', 'unbounded-quantifier "e"'],
+    [
+      'MATCH REPEATABLE ELEMENTS ANY ((a)-[e]->+(b) WHERE EXISTS { (b)->(c) WHERE SIZE(e) > 2 }) RETURN a',
+      'unbounded-quantifier "e"',
+    ],
     ['MATCH (x)((a)->|<-)(b), (a)->(c) RETURN b', 'variable-redeclared "a"'],
   ],
 );

@@ -4,13 +4,16 @@ import type { Rule } from '../rule.ts';
 
 /**
  * Ours: iterations are walked with everything bound that their conditions read. So a condition inside a quantified or questioned
- * path reads no path that is complete only when all of the MATCH is, and two of them do not wait for one another.
+ * path, or in one of several alternatives, reads no path that is complete only when all of the MATCH is, and two of them do
+ * not wait for one another.
  */
 export const iterationConditions: Rule = {
-  sentence: 'Conditions inside a quantified path read nothing that can be known only after it.',
+  sentence:
+    'Conditions inside a quantified path or alternatives read nothing that can be known only after it.',
   check({ analysis, report }) {
     for (const clause of analysis.matches) {
       const repeats = clause.paths.flatMap(repeatsIn);
+      const isAlternation = (at: number): boolean => repeats[at]!.kind === 'path-alternation';
       const paths = new Set(pathNames(clause));
       const declared = repeats.map((repeat) => new Set(names(repeat, 'declared').map(({ name }) => name)));
       const waitsFor = repeats.map((repeat, i) => {
@@ -20,7 +23,7 @@ export const iterationConditions: Rule = {
             report(
               'quantified-path',
               span,
-              `The path "${name}" is complete only when the quantified path around this condition is; put the condition into the WHERE of the MATCH.`,
+              `The path "${name}" is complete only when the ${isAlternation(i) ? 'alternatives around this condition are' : 'quantified path around this condition is'}; put the condition into the WHERE of the MATCH.`,
             );
         return new Map(
           read.flatMap((variable) => {
@@ -35,7 +38,7 @@ export const iterationConditions: Rule = {
             report(
               'quantified-path',
               span,
-              `"${name}" is declared in a quantified path whose conditions wait for this one; put one of the conditions into the WHERE of the MATCH.`,
+              `"${name}" is declared in ${isAlternation(by) ? 'alternatives' : 'a quantified path'} whose conditions wait for this one; put one of the conditions into the WHERE of the MATCH.`,
             );
       });
     }
@@ -51,11 +54,12 @@ function reaches(waitsFor: readonly ReadonlyMap<number, unknown>[], from: number
   return false;
 }
 
-/** Quantified and questioned paths that are in no other. */
+/** Quantified and questioned paths, and alternatives, that are in no other. */
 function repeatsIn(path: PathPattern | PathFactor): PathFactor[] {
   switch (path.kind) {
     case 'quantified-path':
     case 'questioned-path':
+    case 'path-alternation':
       return [path];
     case 'path-pattern':
     case 'parenthesized-path':

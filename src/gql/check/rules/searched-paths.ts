@@ -74,7 +74,7 @@ function endless(
   if (unbounded.length === 0) return;
   const why =
     'it looks at all of a walk, and without an upper bound there are endless ones; give one, such as {1,8}, or put TRAIL, SIMPLE or ACYCLIC before the path.';
-  for (const part of nodesIn(path))
+  for (const part of piecesOf(path))
     if (part.kind === 'parenthesized-path' && part.mode && part.mode !== 'WALK' && !around.includes(part))
       report('unbounded-quantifier', part.span, `A mode inside a searched path cannot stand here: ${why}`);
   for (const quantified of unbounded) {
@@ -85,14 +85,16 @@ function endless(
   }
 }
 
-function nodesIn(root: Syntax): Syntax[] {
+/** All of a path pattern but for what its subqueries ask, whose patterns are no part of the walk. */
+function piecesOf(root: Syntax): Syntax[] {
   const found: Syntax[] = [root];
-  for (const node of found) found.push(...children(node));
+  for (const node of found)
+    if (node.kind !== 'exists' && node.kind !== 'value-query') found.push(...children(node));
   return found;
 }
 
 function quantifiedIn(path: PathPattern): QuantifiedPath[] {
-  return nodesIn(path).filter((node) => node.kind === 'quantified-path');
+  return piecesOf(path).filter((node) => node.kind === 'quantified-path');
 }
 
 /** Variables in the conditions of a path, but for those of some of its nodes. */
