@@ -255,3 +255,27 @@ describe('alternatives of paths (G030 to G033)', () => {
     expect(rows.map(String).sort()).toEqual(['false,true', 'true,false']);
   });
 });
+
+/** Every two of some nodes joined, but the first with the second alone; it is both ends of a search, the last is one of them. */
+function clique(size: number): OracleGraph {
+  const ids = Array.from({ length: size }, (_, i) => `n${i}`);
+  const links = ids.flatMap((a, i) =>
+    ids.slice(i + 1, i === 0 ? 2 : undefined).map((b) => `${a}${b} ${a}~${b}`),
+  );
+  const labels = Object.fromEntries(
+    ids.map((id, i) => [id, i === 0 ? ['A', 'B'] : i === size - 1 ? ['B'] : []] as const),
+  );
+  return graphOf(labels, ...links);
+}
+
+// By hand: from n0 the last node is two steps away; no acyclic path leads back to n0, and the others are a great many.
+test('a node that can be both ends of a shortest path is not looked for along every path back', async () => {
+  const pattern = 'ANY SHORTEST (x:A)~[]~+(y:B)';
+  expect(await counted(clique(4), pattern, true)).toEqual([1, 1, 1, 1]);
+  const { rows, complete } = await runPattern(built(clique(16)), `MATCH ${pattern} RETURN y`, {
+    where: 'here',
+    distinctNodes: true,
+    budgets: { steps: 100_000 },
+  });
+  expect([rows.length, complete]).toEqual([1, true]);
+});

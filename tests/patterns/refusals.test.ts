@@ -30,8 +30,8 @@ test.each([
 ])('without a probability, the rows are there: %s', async (text) => {
   const [{ fix }] = await problemsOf(findPattern(state, { text }));
   expect(fix).toContain('patternRows');
-  const { rows, columns } = await patternRows(state, { text });
-  expect([rows.length > 0, columns.length]).toEqual([!text.includes('NEXT'), 1]);
+  const { rows, columns, complete } = await patternRows(state, { text });
+  expect([rows.length > 0, columns.length, complete]).toEqual([!text.includes('NEXT'), 1, true]);
 });
 
 test.each([

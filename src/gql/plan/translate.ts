@@ -623,10 +623,10 @@ class MatchLowering {
           ? 'but ends'
           : 'no',
       needs,
-      // Nodes that must differ must do so before one path is taken.
+      // Nodes that must differ must do so before one path is taken; ends with two names differ as well.
       search:
         search && this.#context.distinctNodes && body.linked.length === 0
-          ? { ...search, modes: [...search.modes, 'simple'] }
+          ? { ...search, modes: [...search.modes, final(from) === final(to) ? 'simple' : 'acyclic'] }
           : search,
       known: body.known,
       linked: body.linked,

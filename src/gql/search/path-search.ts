@@ -53,7 +53,8 @@ export function pathSearchStage(
     for (const [node, states] of accepted) {
       const traces = chosen(states);
       if (traces) found.set(node, traces);
-      else left.add(node);
+      // No acyclic path of some length ends where it starts: following all of them would find none.
+      else if (node !== start || !modes.includes('acyclic')) left.add(node);
     }
     if (left.size > 0)
       for (const [node, states] of walk(start, left, true)) {
