@@ -93,18 +93,8 @@ function devicesLearntOtherwise(state: State, { unnamed }: State): readonly stri
 }
 
 async function search(state: State, question: PatternQuestion): Promise<PatternAnswer> {
-  const index = patternIndexOf(state);
-  const pattern = await preparedMatches(question);
-  const options = await queryOptions(index, state, question, pattern);
-  const bySpecimen = matchBySegment(index.graph, pattern, {
-    ...options,
-    only: question.specimens,
-    roaming: roamingIn(question),
-    matchesPerSegment:
-      question.matchesEach ?? (question.scope === 'archive' ? MATCHES_ACROSS : MATCHES_A_SPECIMEN),
-    exactCounts: false,
-    everyWay: question.scope === 'archive' ? WAYS_ACROSS : WAYS_A_SPECIMEN,
-  });
+  const { index, pattern, options } = await engineQuestion(state, question);
+  const bySpecimen = matchBySegment(index.graph, pattern, options);
   const devices = new Map<string, Judged[]>();
   const pace = new Pace();
   let step = await bySpecimen.next();
@@ -145,6 +135,22 @@ export function cutShort({
   searched,
 }: Partial<CutShort> & { readonly complete: boolean }): CutShort {
   return complete ? { note: undefined, searched: undefined } : { note, searched };
+}
+
+/** What the engine is asked, segment by segment, for a question. */
+export async function engineQuestion(state: State, question: PatternQuestion) {
+  const index = patternIndexOf(state);
+  const pattern = await preparedMatches(question);
+  const isAcross = question.scope === 'archive';
+  const options = {
+    ...(await queryOptions(index, state, question, pattern)),
+    only: question.specimens,
+    roaming: roamingIn(question),
+    matchesPerSegment: question.matchesEach ?? (isAcross ? MATCHES_ACROSS : MATCHES_A_SPECIMEN),
+    exactCounts: false,
+    everyWay: isAcross ? WAYS_ACROSS : WAYS_A_SPECIMEN,
+  };
+  return { index, graph: index.graph, pattern, options };
 }
 
 /** Engine options for a question; the graph is aligned with the state when the search begins. */

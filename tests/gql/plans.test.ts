@@ -3,7 +3,8 @@
  * expected numbers near those that are found.
  */
 import { afterAll, describe, expect, test } from 'vitest';
-import { defaultPool } from '../../src/gql/engine.ts';
+import { type BySegmentOptions, matchBySegment } from '../../src/gql/by-segment.ts';
+import { countPattern, defaultPool } from '../../src/gql/engine.ts';
 import { explainPattern } from '../../src/gql/explain.ts';
 import { PatternGraph } from '../../src/gql/graph.ts';
 import { deviceSegment, flatTables, partsSegment, type Style } from '../bench/match-flat-archive.ts';
@@ -67,5 +68,92 @@ describe('candidate sets in a single large segment', () => {
     expect(await kinds(`MATCH ${common} RETURN COUNT(*) AS n`)).toEqual(new Set(['candidates']));
     const cycle = Array.from({ length: 6 }, (_, i) => `(n${i}:Capacitor|Resistor)`).join('~[:WIRED]~');
     expect(await kinds(`MATCH ${cycle}~[:WIRED]~(n0) RETURN COUNT(*) AS n`)).toEqual(new Set(['candidates']));
+  });
+});
+
+describe('entries looked at, segment by segment', () => {
+  const PARTS = 100;
+  const DEVICES = 600;
+  const graph = new PatternGraph();
+  for (let p = 0; p < PARTS; p++)
+    graph.putSegment(`part ${p}`, {
+      nodes: [{ id: `p${p}`, labels: ['Part'], properties: { width: p % 7 } }],
+      grouped: false,
+    });
+  for (let d = 0; d < DEVICES; d++)
+    graph.putSegment(`device ${d}`, {
+      nodes: [0, 1, 2].map((c) => ({ id: `d${d}c${c}`, labels: ['Chip'] })),
+      edges: [0, 1, 2].map((c) => ({
+        source: `d${d}c${c}`,
+        target: `p${(d * 3 + c * 11) % PARTS}`,
+        label: 'IS',
+      })),
+    });
+
+  async function matchesWithin(text: string, steps: number, from: PatternGraph = graph): Promise<number> {
+    const options: BySegmentOptions = { where: 'here', roaming: [], budgets: { steps } };
+    const answers = matchBySegment(from, text, options);
+    let sum = 0;
+    for (;;) {
+      const { done, value } = await answers.next();
+      if (!done) sum += value.count;
+      else {
+        expect([text, value.shortage]).toEqual([text, undefined]);
+        return sum;
+      }
+    }
+  }
+
+  test('a second part of the pattern begins in the segment, not with all that segments share', async () => {
+    let expected = 0;
+    const width = (d: number, c: number) => ((d * 3 + c * 11) % PARTS) % 7;
+    for (let d = 0; d < DEVICES; d++)
+      for (let a = 0; a < 3; a++)
+        for (let b = 0; b < 3; b++) if (a !== b && width(d, a) < width(d, b)) expected++;
+    const text =
+      'MATCH (a:Chip)-[:IS]->(p:Part), (b:Chip)-[:IS]->(q:Part) WHERE p.width < q.width AND NOT SAME(a, b) RETURN a, b';
+    expect(await matchesWithin(text, 60_000)).toBe(expected);
+  });
+
+  // One hub with many ways to each of some ends, at each of which a search is asked for.
+  const WAYS = 60;
+  const ENDS = 5;
+  const TAIL = 100;
+  const ends = Array.from({ length: ENDS }, (_, e) => e);
+  const ways = Array.from({ length: WAYS }, (_, w) => w);
+  const hub = new PatternGraph();
+  hub.putSegment('hub', {
+    nodes: [
+      { id: 'hub', labels: ['Hub'] },
+      ...ways.map((w) => ({ id: `w${w}`, labels: ['Way'] })),
+      ...ends.map((e) => ({ id: `e${e}`, labels: ['End'] })),
+      ...ends.flatMap((e) =>
+        Array.from({ length: TAIL }, (_, t) => ({ id: `t${e} ${t}`, labels: [t === 0 ? 'Last' : 'Tail'] })),
+      ),
+    ],
+    edges: [
+      ...ways.map((w) => ({ source: 'hub', target: `w${w}`, label: 'TO' })),
+      ...ways.flatMap((w) => ends.map((e) => ({ source: `w${w}`, target: `e${e}`, label: 'TO' }))),
+      ...ends.flatMap((e) =>
+        Array.from({ length: TAIL }, (_, t) => ({
+          source: `e${e}`,
+          target: `t${e} ${TAIL - 1 - t}`,
+          label: 'NEXT',
+        })),
+      ),
+    ],
+  });
+  const SEARCH = 'MATCH (e)-[:NEXT]->{1,2}(t:Last)';
+
+  test('an EXISTS is answered once for what it reads', async () => {
+    const text = `MATCH (h:Hub)-[:TO]->(w:Way)-[:TO]->(e:End) WHERE EXISTS { ${SEARCH} } RETURN w, e`;
+    const steps = ENDS * TAIL * 2 + WAYS * ENDS * 4 + 4_000;
+    expect(await matchesWithin(text, steps, hub)).toBe(WAYS * ENDS);
+    expect((await countPattern(hub, text, { where: 'here', budgets: { steps } })).count).toBe(WAYS * ENDS);
+  });
+
+  test('an EXISTS that reads a list as well is answered for each', async () => {
+    const text = `MATCH (h:Hub)-[r:TO]->{2,2}(e:End) WHERE EXISTS { ${SEARCH} WHERE SIZE(r) = 2 } RETURN e`;
+    expect(await matchesWithin(text, 1_000_000, hub)).toBe(WAYS * ENDS);
   });
 });

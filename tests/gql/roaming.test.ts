@@ -115,6 +115,30 @@ describe('a match that lies within one segment', () => {
       );
     });
 
+  test('an EXISTS about what all share finds other things in each segment', async () => {
+    const joined = '(p)<-[:IS]-(b:Odd)~[:JOINS]~{1,2}(c)';
+    await fc.assert(
+      fc.asyncProperty(graphs, fc.constantFrom('', 'NOT '), async (graph, not) => {
+        const ends = (matches: readonly string[]) =>
+          new Set(
+            matches.map((match) => {
+              const [key, nodes] = JSON.parse(match) as [string, [string, string][]];
+              return JSON.stringify([key, nodes.filter(([name]) => name === 'a' || name === 'p')]);
+            }),
+          );
+        const options = { roaming: ROAMING };
+        const having = ends(
+          await found(graph, `MATCH (a:Chip)-[:IS]->(p:Part) MATCH ${joined} RETURN *`, options),
+        );
+        const every = await found(graph, 'MATCH (a:Chip)-[:IS]->(p:Part) RETURN *', options);
+        const text = `MATCH (a:Chip)-[:IS]->(p:Part) WHERE ${not}EXISTS { MATCH ${joined} } RETURN *`;
+        const expected = every.filter((match) => having.has(match) === (not === ''));
+        expect(await found(graph, text, options)).toEqual(expected);
+      }),
+      { numRuns: 60 },
+    );
+  });
+
   test('is found however many there are that reach into others', async () => {
     const graph = new PatternGraph();
     graph.putSegment('p', { nodes: [{ id: 'p', labels: ['Part'] }], edges: [], grouped: false });

@@ -52,6 +52,7 @@ class Compiler {
   readonly #settings: CompileSettings;
   readonly #expressions: Expressions;
   readonly #inner: (readonly PlannableClause[])[] = [];
+  readonly #innerReads: (readonly number[] | undefined)[] = [];
   readonly #answers = new Map<number, Answering>();
   readonly #leastTruth: number;
   readonly #context: TranslateContext;
@@ -102,6 +103,7 @@ class Compiler {
       clauses,
       result: resultPlan(query, setting, this.#expressions),
       inner: this.#inner,
+      innerReads: this.#innerReads,
       answers: this.#answers,
       nodeTable: (node) => this.#nodeTable(node),
       setTable: (node) => this.#setTable(node),
@@ -266,9 +268,11 @@ class Compiler {
   /** Lowers the body of an EXISTS; answers its number. */
   #body(clauses: readonly MatchingClause[], scope: Scope, leastTruth: number, earlier?: Earlier): number {
     const context = this.#contextFor(leastTruth);
+    const reads = earlier ? undefined : elementsRead(clauses, scope);
     const translated = translateClauses(clauses, scope.inner(), context, earlier);
     const number = this.#inner.length;
     this.#inner.push(translated);
+    this.#innerReads[number] = reads;
     return number;
   }
 
@@ -352,6 +356,18 @@ class Compiler {
       (node.kind !== 'value-query' && children(node).some(reads));
     return reads(expression);
   }
+}
+
+/** Slots of the elements outside that clauses name; undefined when they name lists, paths or values as well. */
+function elementsRead(clauses: readonly MatchingClause[], scope: Scope): readonly number[] | undefined {
+  const slots = new Set<number>();
+  for (const name of namesIn(clauses)) {
+    const binding = scope.find(name);
+    if (!binding) continue;
+    if (binding.kind !== 'node' && binding.kind !== 'edge') return undefined;
+    slots.add(binding.slot);
+  }
+  return [...slots];
 }
 
 function selectivityOf(expression: Expression): number {

@@ -55,6 +55,8 @@ export interface Compiled {
   readonly clauses: readonly PlannableClause[];
   /** Bodies of EXISTS, by the number that their conditions call them by. */
   readonly inner: readonly (readonly PlannableClause[])[];
+  /** By the same number: slots of the elements around it that a body reads; undefined when it reads anything else. */
+  readonly innerReads: readonly (readonly number[] | undefined)[];
   /** Those that are queries of VALUE, by the same number. */
   readonly answers: ReadonlyMap<number, Answering>;
   readonly scope: Scope;

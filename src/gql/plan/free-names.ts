@@ -2,8 +2,8 @@ import type { Clause, Expression, PathFactor, Query, Syntax } from '../language/
 import { children } from '../language/children.ts';
 import { printExpression } from '../language/print.ts';
 
-/** Every variable name that occurs in an expression, those of patterns inside EXISTS included. */
-export function namesIn(expression: Expression | Query): Set<string> {
+/** Every variable name that occurs in an expression, a query or clauses, those of patterns inside EXISTS included. */
+export function namesIn(expression: Expression | Query | readonly Clause[]): Set<string> {
   const names = new Set<string>();
   const visit = (node: unknown): void => {
     if (Array.isArray(node)) {

@@ -28,6 +28,8 @@ export interface OrderOptions {
   readonly naive?: boolean | undefined;
   /** Pattern nodes that are searched segment by segment only. */
   readonly confined?: readonly boolean[] | undefined;
+  /** Whether the search is in one segment already, so that the first scan of a confined node goes through that one too. */
+  readonly within?: boolean | undefined;
 }
 
 export function orderSteps(pattern: Pattern, estimates: Estimates, options: OrderOptions = {}): Order {
@@ -35,7 +37,7 @@ export function orderSteps(pattern: Pattern, estimates: Estimates, options: Orde
   const anyBound = pattern.nodes.some((node) => node.bound);
   const connected = anyBound && pattern.edges.some((e) => touchesBound(pattern, e.from, e.to));
   const roots = connected ? [-1] : (options.roots ?? pattern.nodes.flatMap((n, i) => (n.bound ? [] : [i])));
-  if (roots.length === 0) return greedy(pattern, estimates, -1, options.confined)!;
+  if (roots.length === 0) return greedy(pattern, estimates, -1, options)!;
   // Many roots of a large pattern: the rarest few are enough.
   const most = options.hurried ? 1 : roots.length > 8 ? 4 : roots.length;
   const tried =
@@ -44,7 +46,7 @@ export function orderSteps(pattern: Pattern, estimates: Estimates, options: Orde
       : roots;
   let best: Order | undefined;
   for (const root of tried) {
-    const order = greedy(pattern, estimates, root, options.confined, best?.cost);
+    const order = greedy(pattern, estimates, root, options, best?.cost);
     if (!best || (order && order.cost < best.cost)) best = order;
   }
   return best!;
@@ -94,6 +96,7 @@ class Progress {
   readonly #pattern: Pattern;
   readonly #estimates: Estimates;
   readonly #confined: readonly boolean[] | undefined;
+  readonly #within: boolean;
   /** Nodes that a walk has arrived at, or gone on from. */
   readonly #reached: boolean[];
   readonly #slots: Set<number>;
@@ -101,10 +104,11 @@ class Progress {
   readonly #readers = new Map<number, number[]>();
   readonly #pending: Int32Array;
 
-  constructor(pattern: Pattern, estimates: Estimates, confined?: readonly boolean[]) {
+  constructor(pattern: Pattern, estimates: Estimates, confined?: readonly boolean[], within = false) {
     this.#pattern = pattern;
     this.#estimates = estimates;
     this.#confined = confined;
+    this.#within = within;
     this.bound = pattern.nodes.map((node) => node.bound);
     this.done = pattern.edges.map(() => false);
     this.#reached = pattern.nodes.map(() => false);
@@ -121,13 +125,14 @@ class Progress {
     for (const element of [...pattern.nodes, ...pattern.edges]) if (element.bound) this.#bind(element.slot);
   }
 
-  /** Nodes that a scan visits; after the first, for a confined node, those of one segment. */
+  /** Nodes that a scan visits; once the search is in a segment, for a confined node, those of that one. */
   visited(node: number): number {
     return this.#perScan(node, this.#estimates.visited[node]!);
   }
 
   #perScan(node: number, nodes: number): number {
-    return this.#confined?.[node] && this.steps.length > 0 ? nodes / this.#estimates.segments[node]! : nodes;
+    const isWithin = this.#within || this.steps.length > 0;
+    return this.#confined?.[node] && isWithin ? nodes / this.#estimates.segments[node]! : nodes;
   }
 
   /** Whether a walk leads from a thing that many segments point to, into a single segment. */
@@ -140,7 +145,8 @@ class Progress {
   scan(node: number): void {
     const { nodes, lists } = this.#estimates;
     const found = this.#perScan(node, nodes[node]!);
-    const segments = this.steps.length === 0 ? this.#estimates.segments[node]! * SEGMENT : 0;
+    const isOne = this.steps.length > 0 || (this.#within && this.#confined?.[node] === true);
+    const segments = isOne ? 0 : this.#estimates.segments[node]! * SEGMENT;
     this.#take({ kind: 'scan', node, list: lists[node] }, found, this.visited(node) + segments, [
       this.#pattern.nodes[node]!.slot,
     ]);
@@ -287,10 +293,10 @@ function greedy(
   pattern: Pattern,
   estimates: Estimates,
   root: number,
-  confined: readonly boolean[] | undefined,
+  { confined, within }: OrderOptions,
   most = Number.POSITIVE_INFINITY,
 ): Order | undefined {
-  const progress = new Progress(pattern, estimates, confined);
+  const progress = new Progress(pattern, estimates, confined, within);
   const { bound, done } = progress;
   const frontier = new Frontier(pattern.edges.length);
   const offer = (i: number) => {

@@ -337,6 +337,7 @@ function planPart(
         ? [...tiedTo(place.get(anchor)!, pattern, estimates)].filter((n) => !pattern.nodes[n]!.bound)
         : undefined,
     confined: input.confined && estimates.sets.map((truths) => isConfined(truths, input)),
+    within: anchor === undefined || !place.has(anchor) || bound[anchor] === true,
   };
   const order = orderSteps(pattern, estimates, options);
   const everywhere = input.naive ? allSegments(input.visible) : undefined;

@@ -6,12 +6,14 @@ import { LRUCache } from 'lru-cache';
 import type { Query } from '../language/ast.ts';
 import { compileQuery } from '../plan/compile.ts';
 import type { Answering, Compiled } from '../plan/compiled.ts';
+import type { Lineage } from '../plan/lineage.ts';
 import type { Match, PlannableClause } from '../plan/match.ts';
 import { relaxations } from '../plan/near-patterns.ts';
 import { parsed } from '../plan/parsed.ts';
 import type { Place } from '../plan/pattern.ts';
 import type { PlannedMatch } from '../plan/plan-match.ts';
 import type { Store } from '../storage/store.ts';
+import { BodyAnswers } from './body-answers.ts';
 import { clausesStage } from './clauses.ts';
 import { expressionsOf } from './functions.ts';
 import { COUNTER } from './generate.ts';
@@ -128,22 +130,42 @@ export function execute(
     if (answering) run.answers[number] = answerOf(body, answering, take, context);
     return answering ? NOTHING : bodyStage(body, take, context);
   });
-  for (const visit of bodies)
-    run.inner.push(() => {
-      let found = false;
-      visit(() => {
-        found = true;
-        return false;
-      });
-      return found;
-    });
+  const remembered: BodyAnswers<unknown>[] = [];
+  const remembering = <T>(number: number, ask: () => T): (() => T) => {
+    const reads = compiled.innerReads[number];
+    if (!reads) return ask;
+    const answers = new BodyAnswers(run, reads, ask);
+    remembered.push(answers);
+    return () => answers.get();
+  };
+  bodies.forEach((visit, number) => {
+    run.inner.push(
+      remembering(number, () => {
+        let found = false;
+        visit(() => {
+          found = true;
+          return false;
+        });
+        return found;
+      }),
+    );
+  });
   if (run.keepsDoubts) {
     run.wayOf = waysOf(store, run);
-    run.bodyLineage = bodyLineage(
+    const ask = bodyLineage(
       run,
       bodies,
       compiled.inner.map((body) => new RowLineage(store, run, body)),
     );
+    const lineages = new Map<number, () => Lineage>();
+    run.bodyLineage = (possible, certain) => {
+      let lineage = lineages.get(possible);
+      if (!lineage) {
+        lineage = remembering(possible, () => ask(possible, certain));
+        lineages.set(possible, lineage);
+      }
+      return lineage();
+    };
   }
   if (ready.counting) COUNTER[0] = 0;
   for (const match of ready.prepared) for (const trace of match.traces) trace?.fill(0);
@@ -155,6 +177,7 @@ export function execute(
           for (let s = from; s < to; s++) {
             kept!.clear();
             cursor!.moveTo(clauses.segments![s]!);
+            for (const answers of remembered) answers.forget();
             clauses.stretch(s, s + 1);
             if (kept!.count > 0) found.push({ segment: clauses.segments![s]!, ...kept!.found() });
             searched++;
