@@ -10,6 +10,7 @@ import type { FoundMatch as Found } from './search/request.ts';
 import type { SegmentIds } from './storage/segment-ids.ts';
 import type { Snapshot } from './storage/snapshot.ts';
 import {
+  AlikeTests,
   type LabelPlace,
   labelPlaces,
   type MatchedEdge,
@@ -79,6 +80,7 @@ export class MatchReader {
   readonly #walkSlots: readonly number[];
   readonly #namesEdges: boolean;
   readonly #places: readonly LabelPlace[];
+  readonly #alike = new AlikeTests();
 
   constructor(graph: PatternGraph, snapshot: Snapshot, { scope, clauses }: Compiled) {
     this.graph = graph;
@@ -95,7 +97,7 @@ export class MatchReader {
   /** The matches of one segment, by its row in the segment table. */
   matches(segment: number, found: readonly Found[]): readonly SegmentMatch[] {
     if (found.length === 0) return [];
-    const group = new MatchGroup(this, segment, new OpenTests(this.graph.store, this.#places));
+    const group = new MatchGroup(this, segment, new OpenTests(this.graph.store, this.#places, this.#alike));
     for (const one of found) {
       for (const slot of this.#nodeSlots) group.keepNode(one.row[slot]!);
       for (const slot of this.#walkSlots) {

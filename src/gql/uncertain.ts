@@ -33,6 +33,8 @@ export interface OpenTest {
    * Whether the test holds if exactly those uncertain memberships of the node are true for which `isTrue` returns true.
    */
   readonly holdsIn: (isTrue: (label: string) => boolean) => boolean;
+  /** The same object for all tests of a search that hold under the same memberships, whatever their nodes. */
+  readonly alike: object;
 }
 
 /** An edge that a match uses. The same object for all matches of a segment that use it. */
@@ -87,16 +89,37 @@ export function labelPlaces(store: Store, clauses: readonly PlannableClause[]): 
   return places;
 }
 
+/** What tests of a search have in common: their label expression, and the labels of their nodes. */
+export class AlikeTests {
+  readonly #known = new Map<LabelTest, Map<number, object>>();
+
+  of(label: LabelTest, labelSet: number): object {
+    let bySet = this.#known.get(label);
+    if (!bySet) {
+      bySet = new Map();
+      this.#known.set(label, bySet);
+    }
+    let alike = bySet.get(labelSet);
+    if (!alike) {
+      alike = {};
+      bySet.set(labelSet, alike);
+    }
+    return alike;
+  }
+}
+
 /** The open tests of the matches of a segment; results for a node are shared by all matches that use it. */
 export class OpenTests {
   readonly #store: Store;
   readonly #places: readonly LabelPlace[];
+  readonly #alike: AlikeTests;
   /** By label expression and node; null for a test that certainly holds. */
   readonly #found = new Map<LabelTest, Map<number, OpenTest | null>>();
 
-  constructor(store: Store, places: readonly LabelPlace[]) {
+  constructor(store: Store, places: readonly LabelPlace[], alike: AlikeTests) {
     this.#store = store;
     this.#places = places;
+    this.#alike = alike;
   }
 
   /** The uncertain tests of a row, but for those of clauses that were left out. */
@@ -124,7 +147,7 @@ export class OpenTests {
     }
     let test = tests.get(node);
     if (test === undefined) {
-      test = openTest(this.#store, node, label);
+      test = openTest(this.#store, node, label, this.#alike);
       tests.set(node, test);
     }
     return test;
@@ -136,7 +159,7 @@ export class OpenTests {
   }
 }
 
-function openTest(store: Store, node: number, test: LabelTest): OpenTest | null {
+function openTest(store: Store, node: number, test: LabelTest, known: AlikeTests): OpenTest | null {
   const weights = new Map(store.nodeLabels(node).map(({ label, weight }) => [label, weight]));
   const truth = truthWith(test, weights, (weight) => (weight >= 1 ? TRUE : weight > 0 ? UNKNOWN : FALSE));
   if (truth === TRUE) return null;
@@ -150,7 +173,10 @@ function openTest(store: Store, node: number, test: LabelTest): OpenTest | null 
     truthWith(test, weights, (weight, label) =>
       weight >= 1 || (weight > 0 && isTrue(label)) ? TRUE : FALSE,
     ) === TRUE;
-  return { node, id: store.nodeId(node), uncertain, holdsIn };
+  const { nodeKinds } = store.catalog;
+  const isPlain = [...weights.values()].every((weight) => weight > 0);
+  const alike = isPlain ? known.of(test, nodeKinds[store.nodeRow.view[node * 4]!]!.labelSet) : {};
+  return { node, id: store.nodeId(node), uncertain, holdsIn, alike };
 }
 
 /** The uncertain memberships that tests use, without duplicates. */

@@ -150,11 +150,7 @@ export class Doubts {
     let bits = this.#byTest.get(test);
     if (bits === undefined) {
       const { alternatives, all } = this.#componentOf(test.node, test.id);
-      const { probabilities, terms } = alternatives;
-      bits =
-        probabilities.length === 0
-          ? all
-          : bitsOf(terms, (under) => test.holdsIn((label) => under.has(label)));
+      bits = alternatives.probabilities.length === 0 ? all : bitsUnder(test, alternatives);
       this.#byTest.set(test, bits);
     }
     return bits;
@@ -212,6 +208,23 @@ export class Doubts {
     this.#all.push(this.#components.get(node)?.all ?? 0);
     return number;
   }
+}
+
+/** Bits of the alternatives under which a test holds: most components have the same alternatives as others. */
+const knownBits = new WeakMap<object, WeakMap<Alternatives, number>>();
+
+function bitsUnder(test: OpenTest, alternatives: Alternatives): number {
+  let known = knownBits.get(test.alike);
+  if (!known) {
+    known = new WeakMap();
+    knownBits.set(test.alike, known);
+  }
+  let bits = known.get(alternatives);
+  if (bits === undefined) {
+    bits = bitsOf(alternatives.terms, (under) => test.holdsIn((label) => under.has(label)));
+    known.set(alternatives, bits);
+  }
+  return bits;
 }
 
 function bitsOf<T>(items: readonly T[], holds: (item: T) => boolean): number {

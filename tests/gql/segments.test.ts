@@ -194,6 +194,35 @@ describe('labels that are only probably true', () => {
     expect(match!.holdsIn(() => false)).toBe(false);
   });
 
+  test('are told alike where the same labels decide them in the same way, and only there', async () => {
+    const odd = new PatternGraph();
+    const put = (key: string, labels: Readonly<Record<string, number>>) =>
+      odd.putSegment(key, {
+        nodes: [{ id: key, labels: Object.entries(labels).map(([label, weight]) => ({ label, weight })) }],
+      });
+    put('a', { Cat: 0.6, Dog: 0.3 });
+    put('b', { Cat: 0.1, Dog: 0.9 });
+    put('c', { Cat: 0.6 });
+    put('d', { Cat: 0.6, Dog: 1 });
+    const openIn = async (text: string) => (await all(odd, text)).map(({ matches }) => matches[0]!.open[0]!);
+    const worlds: readonly (readonly string[])[] = [[], ['Cat'], ['Dog'], ['Cat', 'Dog']];
+    for (const text of ['MATCH (n:Cat) RETURN n', 'MATCH (n:Cat&!Dog|Dog&!Cat) RETURN n']) {
+      const tests = await openIn(text);
+      expect(tests.length).toBe(4);
+      for (const one of tests)
+        for (const other of tests) {
+          const differs = worlds.some(
+            (world) =>
+              one.holdsIn((label) => world.includes(label)) !==
+              other.holdsIn((label) => world.includes(label)),
+          );
+          if (one.alike === other.alike) expect(differs).toBe(false);
+        }
+      expect(tests[0]!.alike).toBe(tests[1]!.alike);
+      expect(new Set(tests.map(({ alike }) => alike)).size).toBe(3);
+    }
+  });
+
   test('count inside EXISTS inversely when there must be none', async () => {
     const pairs = new PatternGraph();
     const put = (key: string, weight: number | undefined) =>
