@@ -219,6 +219,24 @@ describe('what stops early, or is too large', () => {
     expect(() => prepare(`${text} RETURN COUNT(*) AS n`)).toThrow(message);
   });
 
+  test.each([
+    ['short', (i: number) => `a.i + b.i <> ${1000 + i}`],
+    [
+      'with text that cannot be written into code',
+      (i: number) => `CHAR_LENGTH(CAST(a.i + b.i AS STRING)) <> ${1000 + i}`,
+    ],
+  ])('conditions count as steps, also in written code: many that are %s', async (_, condition) => {
+    const conditions = Array.from({ length: 100 }, (_, i) => condition(i)).join(' AND ');
+    const run = (where: string) =>
+      countPattern(ring(60), `MATCH (a), (b) ${where} RETURN a, b`, {
+        where: 'here',
+        strategy: 'loops',
+        budgets: { steps: 20_000 },
+      });
+    expect(await run('')).toMatchObject({ complete: true, count: 60 * 60 });
+    expect(await run(`WHERE ${conditions}`)).toMatchObject({ complete: false, shortage: 'steps' });
+  });
+
   test('a chain of as many elements as there may be is searched', async () => {
     const text = `MATCH REPEATABLE ELEMENTS ()${'->()'.repeat(499)} RETURN COUNT(*) AS n`;
     expect(await count(ring(3), text)).toBe(3);

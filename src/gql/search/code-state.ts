@@ -44,6 +44,9 @@ export interface Range {
   readonly list?: string;
 }
 
+/** Characters of code for a condition that take as long as looking at an entry, as a power of two. */
+const EMITTED_PER_STEP = 6;
+
 export abstract class CodeState {
   readonly constants: unknown[] = [];
   readonly #places = new Map<unknown, number>();
@@ -288,12 +291,26 @@ export abstract class CodeState {
         },
       });
       if (emitted) {
+        // Such code is quick: as long as it is short, it counts with the entry that it is about.
+        this.burn((emitted.length + this.#unweighed) >> EMITTED_PER_STEP);
+        this.#unweighed = (this.#unweighed + emitted.length) & ((1 << EMITTED_PER_STEP) - 1);
         this.line(`if (!(${emitted})) ${fail}`);
         continue;
       }
       this.store(condition.slots);
-      this.line(`run.fuel = fuel - 1; if (!${this.constant(condition.test)}(run)) ${fail} fuel = run.fuel;`);
+      const passes = this.fresh('passes');
+      this.burn(1 + (condition.place ? (condition.place.end - condition.place.start) >> 4 : 0));
+      this.line(`run.fuel = fuel; const ${passes} = ${this.constant(condition.test)}(run); fuel = run.fuel;`);
+      this.line(`if (!${passes}) ${fail}`);
     }
+  }
+
+  /** Characters of code for conditions that no step has counted yet. */
+  #unweighed = 0;
+
+  /** Counts what follows as so many steps, so that the clock is looked at in time where conditions are many or long. */
+  protected burn(steps: number): void {
+    if (steps > 0) this.line(`fuel -= ${steps}; if (fuel < 0) fuel = run.refuel();`);
   }
 
   /** What an earlier clause has bound, read once. */
