@@ -2,7 +2,7 @@
  * Planning of large patterns: how much work it is, counted and not timed, and that what must differ does.
  */
 import { afterAll, describe, expect, test, vi } from 'vitest';
-import { countPattern, defaultPool } from '../../src/gql/engine.ts';
+import { countPattern, defaultPool, runPattern } from '../../src/gql/engine.ts';
 import { buildGraph, type PatternGraph } from '../../src/gql/graph.ts';
 import { Distinct } from '../../src/gql/plan/distinct.ts';
 import { Estimates } from '../../src/gql/plan/estimates.ts';
@@ -235,6 +235,17 @@ describe('what stops early, or is too large', () => {
       });
     expect(await run('')).toMatchObject({ complete: true, count: 60 * 60 });
     expect(await run(`WHERE ${conditions}`)).toMatchObject({ complete: false, shortage: 'steps' });
+  });
+
+  test('sort keys count as steps, since a row has as many values calculated for it', async () => {
+    const keys = Array.from({ length: 100 }, (_, i) => `a.i + ${i}`).join();
+    const run = (order: string) =>
+      runPattern(ring(60), `MATCH (a), (b) RETURN a.i ${order}`, {
+        where: 'here',
+        budgets: { steps: 50_000 },
+      });
+    expect(await run('ORDER BY a.i')).toMatchObject({ complete: true });
+    expect(await run(`ORDER BY ${keys}`)).toMatchObject({ complete: false, shortage: 'steps' });
   });
 
   test('a chain of as many elements as there may be is searched', async () => {

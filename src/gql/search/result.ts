@@ -8,6 +8,11 @@ import type { Run } from './stage.ts';
 /** Rows with this many bytes for each value are thought to be kept. */
 export const VALUE_BYTES = 32;
 
+/** Steps for a value that a row has calculated for it. */
+const VALUE_STEPS = 4;
+/** Sort keys to compare between two looks at the clock. */
+const COMPARISONS = 20_000;
+
 interface Group {
   readonly row: Int32Array;
   readonly values: unknown[];
@@ -40,17 +45,22 @@ export class ResultSink {
   #order = 0;
   #current: Group | undefined;
   #currentKey = '';
+  /** Values that a row has calculated for it, itself included. */
+  readonly #width: number;
 
   /** @param emit returns false when no more rows are wanted */
   constructor(plan: ResultPlan, run: Run, emit: (cells: readonly unknown[]) => boolean) {
     this.#plan = plan;
     this.#run = run;
     this.#emit = emit;
+    const { items, orderBy, groupBy, aggregates } = plan;
+    this.#width = items.length + orderBy.length + (groupBy?.length ?? 0) + aggregates.length;
     this.#seen = plan.distinct ? new Set() : undefined;
   }
 
   /** The last stage. */
   take(): boolean {
+    this.#run.spend(this.#width * VALUE_STEPS);
     if (this.#plan.groupBy) {
       this.#group();
       return true;
@@ -62,7 +72,7 @@ export class ResultSink {
   finish(): void {
     if (this.#plan.groupBy) this.#finishGroups();
     if (this.#plan.orderBy.length === 0) return;
-    this.#kept.sort((a, b) => this.#compareKept(a, b));
+    sortRows(this.#kept, this.#plan, this.#run);
     const { offset, limit } = this.#plan;
     for (const { cells } of this.#kept.slice(offset, offset + limit)) if (!this.#emit(cells)) return;
   }
@@ -156,20 +166,38 @@ export class ResultSink {
     // With a limit, twice as many rows as can be given out are enough to keep.
     const wanted = this.#plan.offset + this.#plan.limit;
     if (this.#kept.length > 1000 && this.#kept.length > wanted * 2) {
-      this.#kept.sort((a, b) => this.#compareKept(a, b));
+      sortRows(this.#kept, this.#plan, this.#run);
       const dropped = this.#kept.length - wanted;
       this.#kept.length = wanted;
       this.#remember(-dropped * ((row.cells.length + row.sort.length) * VALUE_BYTES + 64));
     }
   }
+}
 
-  #compareKept(a: Kept, b: Kept): number {
-    return compareSorted(a, b, this.#plan);
-  }
+/**
+ * Sorts rows in place; also those of a search that has run out of time, unless sorting takes long as well: then it throws
+ * OutOfBudget.
+ */
+export function sortRows<R extends Sorted>(
+  rows: R[],
+  by: Pick<ResultPlan, 'orderBy' | 'compare'>,
+  run: Run,
+): void {
+  const since = performance.now();
+  let left = COMPARISONS;
+  rows.sort((a, b) => {
+    // Rows may be alike in all of a thousand keys.
+    left -= by.orderBy.length;
+    if (left < 0) {
+      run.lookLate(since);
+      left = COMPARISONS;
+    }
+    return compareSorted(a, b, by);
+  });
 }
 
 /** 16.17 <sort specification list>. */
-export function compareSorted(
+function compareSorted(
   a: Sorted,
   b: Sorted,
   { orderBy, compare }: Pick<ResultPlan, 'orderBy' | 'compare'>,

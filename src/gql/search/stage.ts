@@ -25,6 +25,9 @@ export class OutOfBudget extends Error {
 /** Steps between two looks at the clock: some ten microseconds in warm code, a millisecond or two in cold code. */
 const FUEL = 2_000;
 
+/** Milliseconds that sorting what has been found may take after the time is up. */
+const LATE = 40;
+
 /** Parts of one value, lists in lists counted through, and sixteen characters for one. */
 const MOST_PARTS = 250_000;
 
@@ -101,6 +104,23 @@ export class Run implements RowState {
   look(): void {
     if (this.#cancelled()) throw new OutOfBudget('cancelled');
     if (performance.now() > this.#deadline) throw new OutOfBudget('time');
+  }
+
+  /** Counts steps of work that is done between entries; throws OutOfBudget when it is time to stop. */
+  spend(steps: number): void {
+    this.fuel -= steps;
+    if (this.fuel < 0) this.fuel = this.refuel();
+  }
+
+  /**
+   * The same for what is done with rows that are found already, also after the time is up: throws OutOfBudget when that
+   * takes long as well.
+   *
+   * @param since beginning of that work, on the clock of `performance.now()`
+   */
+  lookLate(since: number): void {
+    if (this.#cancelled()) throw new OutOfBudget('cancelled');
+    if (performance.now() > Math.max(this.#deadline, since + LATE)) throw new OutOfBudget('time');
   }
 
   /** Called when the fuel is used up; answers more, or throws OutOfBudget. */

@@ -5,7 +5,7 @@
 import type { PlannablePart } from '../plan/match.ts';
 import type { MatchStage, StageContext } from './match-stage.ts';
 import type { PreparedClause, PreparedPage, PreparedTable } from './prepared-clauses.ts';
-import { compareSorted, ResultSink, type Sorted, VALUE_BYTES } from './result.ts';
+import { ResultSink, type Sorted, sortRows, VALUE_BYTES } from './result.ts';
 import { type Run, type Stage, setterOf } from './stage.ts';
 
 /** Runs everything before, and the next stage for each row; answers false when that wants no more. */
@@ -29,6 +29,7 @@ export function pageSource(page: PreparedPage, context: StageContext, chain: Cha
     const most = page.offset + page.limit;
     if (most > page.offset)
       collect = () => {
+        run.spend(page.orderBy.length);
         run.remember(kept(run));
         found.push({
           row: run.row.slice(),
@@ -39,7 +40,7 @@ export function pageSource(page: PreparedPage, context: StageContext, chain: Cha
         return page.orderBy.length > 0 || found.length < most;
       };
     if (most > page.offset) stage.run();
-    if (page.orderBy.length > 0) found.sort((a, b) => compareSorted(a, b, page));
+    if (page.orderBy.length > 0) sortRows(found, page, run);
     let goes = true;
     for (const { row, values } of found.slice(page.offset, most)) {
       run.row.set(row);
