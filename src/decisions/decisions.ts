@@ -141,7 +141,7 @@ export async function decisionNamed(state: State, id: string, signal?: AbortSign
 
 /**
  * The decision of one pattern in every visible device that may show it, by device id.
- * @throws CasebackError NOT_FOUND when no pattern has the id
+ * @throws CasebackError NOT_FOUND when no pattern has the id, OUT_OF_BUDGET when the search was cut short
  */
 export async function decisionsByPattern(
   state: State,
@@ -150,7 +150,13 @@ export async function decisionsByPattern(
 ): Promise<readonly Decision[]> {
   const { thing: pattern } = resolved(state, patternId, ['Pattern']);
   const { text, scope } = pattern;
-  const { devices } = await findPattern(state, { text, scope, signal });
+  const { devices, complete, note } = await findPattern(state, { text, scope, signal });
+  // Of a list that ends too early nothing would show what it lacks.
+  if (!complete)
+    throw new CasebackError(
+      'OUT_OF_BUDGET',
+      `The decisions of ${patternId} take more work than is allowed at once; ask for those of one device. ${note ?? ''}`.trim(),
+    );
   return devices.map((device) => withStanding(state, pattern, device));
 }
 

@@ -1,5 +1,6 @@
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import { patternPresence } from '../../src/patterns/verdict.ts';
+import { decisionsOf } from '../../src/questions/decisions.ts';
 import { findPattern, nearPattern, patternRows } from '../../src/questions/patterns.ts';
 import type { State } from '../../src/state/state.ts';
 import { demo } from '../presence/archives.ts';
@@ -59,6 +60,15 @@ test('whether a device has a pattern: the reason says that not everything was se
     id,
   );
   expect(why).toContain('The query was cancelled: 0 of 1 specimens');
+});
+
+test('decisions of a pattern in all devices are refused when not all could be searched', async () => {
+  const { id } = state.patterns().find(({ scope }) => scope !== 'archive') as { readonly id: string };
+  const refused = decisionsOf(state, { pattern: id }, AbortSignal.abort());
+  await expect(refused).rejects.toMatchObject({
+    code: 'OUT_OF_BUDGET',
+    message: expect.stringMatching(/ask for those of one device\. .*specimens that could have a match/u),
+  });
 });
 
 test('the API hands on what was not searched', async () => {
