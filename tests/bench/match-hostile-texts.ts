@@ -135,11 +135,28 @@ export const HOSTILE: readonly HostileText[] = [
   { name: 'sort keys', text: full('MATCH (a),(b),(c) RETURN a.i ORDER BY ', (i) => `a.i+${i}`, ',', '') },
   {
     name: 'group keys',
-    text: full('MATCH (a) RETURN COUNT(*) AS n GROUP BY ', (i) => name(i), ',', '').replace(
-      'GROUP BY ',
-      'GROUP BY a,',
-    ),
+    text: full('MATCH (a) RETURN COUNT(*) AS n GROUP BY a,', (i) => name(i), ',', ''),
   },
+  { name: 'ANY SHORTEST', text: `MATCH p = ANY SHORTEST (a)-+(b) RETURN p` },
+  { name: 'ALL SHORTEST', text: `MATCH p = ALL SHORTEST (a)-+(b) RETURN p` },
+  {
+    name: 'EXCEPT',
+    text: full(
+      'MATCH (a),(b),(c) RETURN a.i',
+      () => 'MATCH (a),(b),(c) RETURN a.i',
+      ' EXCEPT ALL ',
+      '',
+    ).replace('a.iMATCH', 'a.i EXCEPT ALL MATCH'),
+  },
+  {
+    name: 'FOR in FOR',
+    text: `${Array.from({ length: 8 }, (_, i) => `FOR x${i} IN [${Array.from({ length: 90 }, (_, k) => k).join()}]`).join(' ')} RETURN COUNT(*) AS n`,
+  },
+  {
+    name: 'VALUE for each row',
+    text: 'MATCH (a),(b),(c) RETURN VALUE { MATCH (d)-(e) RETURN COUNT(*) AS n } + a.i AS m',
+  },
+  { name: 'alternatives of a path', text: full('MATCH (a)(', () => '-()-', '|', `)(b)${COUNT}`) },
   { name: 'properties of one node', text: full('MATCH (a {', (i) => `p${i}:${i}`, ',', `})${COUNT}`) },
   { name: 'a long comment', text: `MATCH (a) /*${'*'.repeat(8_000)}*/${COUNT}` },
   { name: 'a comment without an end', text: `MATCH (a)${COUNT} /*${'*'.repeat(8_000)}` },
