@@ -178,12 +178,15 @@ export abstract class GrammarBase extends EmbeddedActionsParser {
     () => this.noName(),
   );
 
-  /** <label name>, <property name>: any word, or a delimited name. */
+  /**
+   * <label name>, <property name>: any word, or a delimited name. The graph gave the name and not the writer of the text,
+   * so that a reserved word is no matter for a warning.
+   */
   readonly keyName: Rule<Name> = this.rule(
     'keyName',
     () => {
       const token = this.CONSUME(KEY);
-      return this.ACTION(() => this.named(token));
+      return this.ACTION(() => ({ kind: 'name', text: this.textOfName(token), span: spanOf(token) }));
     },
     () => this.noName(),
   );
