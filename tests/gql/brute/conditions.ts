@@ -16,7 +16,11 @@ export interface List {
   readonly kind: 'list';
   readonly of: readonly Value[];
 }
-export type Value = Literal | Element | Path | List;
+export interface FieldValues {
+  readonly kind: 'record';
+  readonly fields: ReadonlyMap<string, Value>;
+}
+export type Value = Literal | Element | Path | List | FieldValues;
 
 /** Values by name. A name that is there without a value has null. */
 export type Row = ReadonlyMap<string, Value>;
@@ -63,6 +67,23 @@ export function compare(op: Comparison, left: Value, right: Value): Truth {
     if (left.kind !== right.kind) return null;
     const same = elementId(left) === elementId(right);
     return op === '=' ? same : op === '<>' ? !same : null;
+  }
+  if (
+    typeof left === 'object' &&
+    typeof right === 'object' &&
+    left.kind === 'record' &&
+    right.kind === 'record'
+  ) {
+    // Only records with the same fields are compared here, in whatever order these are written.
+    if (
+      left.fields.size !== right.fields.size ||
+      [...left.fields.keys()].some((name) => !right.fields.has(name))
+    )
+      throw new Error('records of other fields');
+    const same = [...left.fields]
+      .map(([name, value]) => compare('=', value, right.fields.get(name) ?? null))
+      .reduce(and, true);
+    return op === '=' ? same : op === '<>' ? not(same) : null;
   }
   if (typeof left === 'object' || typeof right === 'object' || typeof left !== typeof right) return null;
   switch (op) {
@@ -168,6 +189,10 @@ export function termValue(term: Term, row: Row, subquery: Subquery): Value {
             rows.map((one) => termValue(of, one, subquery)),
           );
     }
+    case 'record': {
+      const fields = term.fields.map(([field, of]) => [field, termValue(of, row, subquery)] as const);
+      return { kind: 'record', fields: new Map(fields) };
+    }
     case 'truth':
       return truthOf(term.of, row, subquery);
     case 'sum':
@@ -186,6 +211,7 @@ export function termValue(term: Term, row: Row, subquery: Subquery): Value {
     case 'variable':
       return value;
     case 'property':
+      if (typeof value === 'object' && value?.kind === 'record') return value.fields.get(term.key) ?? null;
       return isElement(value) ? propertyOf(value, term.key) : null;
     case 'length':
       return value === null ? null : (value as Path).edges.length;

@@ -2,7 +2,7 @@
  * Random graphs and queries. What is drawn keeps to the rules that CONFORMANCE.md lists ("Rules of patterns that checks
  * enforce"), so that a query that is refused is a finding too.
  */
-import { declared, namesOfPath } from './matcher.ts';
+import { declared, namesOfClause, namesOfPath } from './matcher.ts';
 import {
   type Clause,
   COMPARISONS,
@@ -102,7 +102,7 @@ export function drawGraph(random: Random): SmallGraph {
 }
 
 /** What a name stands for. */
-type Kind = 'node' | 'edge' | 'path' | 'nodes' | 'edges' | 'paths' | 'value' | 'list';
+type Kind = 'node' | 'edge' | 'path' | 'nodes' | 'edges' | 'paths' | 'value' | 'list' | 'record';
 interface Name {
   readonly name: string;
   readonly kind: Kind;
@@ -141,6 +141,8 @@ export interface DrawOptions {
   readonly distinctNodes?: boolean;
   /** How many of the MATCH clauses search for paths. @default 0.12 */
   readonly searches?: number;
+  /** How many definitions are records, how many results are grouped in writing or of all variables. @default 0.1 */
+  readonly values?: number;
 }
 
 export function drawQuery(random: Random, options: DrawOptions = {}): Query {
@@ -151,11 +153,13 @@ class QueryDrawing {
   readonly #random: Random;
   readonly #distinctNodes: boolean;
   readonly #searches: number;
+  readonly #values: number;
   /** How many names were declared before a quantified part. */
   readonly #before = new WeakMap<Part, number>();
   #names = 0;
 
-  constructor(random: Random, { distinctNodes = false, searches = 0.12 }: DrawOptions) {
+  constructor(random: Random, { distinctNodes = false, searches = 0.12, values = 0.1 }: DrawOptions) {
+    this.#values = values;
     this.#searches = distinctNodes ? 0 : searches;
     this.#random = random;
     this.#distinctNodes = distinctNodes;
@@ -174,7 +178,8 @@ class QueryDrawing {
       if (random.chance(0.12)) return { ...this.#joined(names), before };
     }
     const clauses = this.#clauses(names, 2, before.length > 0 ? 3 : 5);
-    return { clauses, result: this.#result(names), others: [], before };
+    const last = before.at(-1)?.result.items.map(columnOf) ?? [];
+    return { clauses, result: this.#result(names, clauses, last), others: [], before };
   }
 
   /** A statement before NEXT, and the names that it hands on. */
@@ -249,7 +254,7 @@ class QueryDrawing {
 
   #fresh(kind: Kind | 'column'): string {
     this.#names++;
-    return `${{ node: 'n', edge: 'e', path: 'p', nodes: 'x', edges: 'y', paths: 'q', value: 'v', list: 'l', column: 'c' }[kind]}${this.#names}`;
+    return `${{ node: 'n', edge: 'e', path: 'p', nodes: 'x', edges: 'y', paths: 'q', value: 'v', list: 'l', record: 'r', column: 'c' }[kind]}${this.#names}`;
   }
 
   /** Clauses, which add to the names in sight. */
@@ -326,6 +331,12 @@ class QueryDrawing {
         names.push({ ...other, name });
         return { name, of: { term: 'variable', name: other.name } as const };
       }
+      if (random.chance(this.#values)) {
+        const record = this.#record(names, depth);
+        const name = this.#fresh('record');
+        names.push({ name, kind: 'record' });
+        return { name, of: record };
+      }
       const of: Term = random.chance(0.2)
         ? { term: 'truth', of: this.#condition(names, depth, 1) }
         : this.#value(names, 1, depth);
@@ -334,6 +345,20 @@ class QueryDrawing {
       return { name, of };
     });
     return { clause: 'let', names: defined };
+  }
+
+  /** A record with fields a and b, in either order. */
+  #record(names: readonly Name[], depth: number): Term {
+    const random = this.#random;
+    const fields: readonly (readonly [string, Term])[] = [
+      ['a', this.#value(names, 0, depth)],
+      ['b', random.chance(0.2) ? { term: 'literal', value: null } : this.#value(names, 0, depth)],
+    ];
+    return {
+      term: 'record',
+      fields: random.chance(0.3) ? fields.toReversed() : fields,
+      long: random.chance(0.3),
+    };
   }
 
   /** A value, mostly a number. */
@@ -356,6 +381,7 @@ class QueryDrawing {
     const { name, kind } = random.pick(named);
     if (kind === 'value') return { term: 'variable', name };
     if (kind === 'nodes' || kind === 'edges' || kind === 'list') return { term: 'size', of: name };
+    if (kind === 'record') return { term: 'property', of: name, key: random.pick(['a', 'b']) };
     return { term: 'property', of: name, key: random.pick(['k', 'k', 'm']) };
   }
 
@@ -710,6 +736,16 @@ class QueryDrawing {
         left: this.#value(names, 1, depth),
         right: this.#value(names, 1, depth),
       };
+    const records = names.filter(({ kind }) => kind === 'record');
+    if (records.length > 0 && random.chance(0.3))
+      return {
+        test: 'compare',
+        op: random.pick(['=', '<>']),
+        left: { term: 'variable', name: random.pick(records).name },
+        right: random.chance(0.5)
+          ? { term: 'variable', name: random.pick(records).name }
+          : this.#record(names, 0),
+      };
     const values = names.filter(({ kind }) => kind === 'value');
     if ((values.length > 0 || singles.length > 0) && random.chance(0.05)) {
       const of: Term =
@@ -828,7 +864,47 @@ class QueryDrawing {
     return random.chance(0.4) ? { test: 'not', of: exists } : exists;
   }
 
-  #result(names: readonly Name[]): Result {
+  /** A result with GROUP BY written out. */
+  #written(names: readonly Name[]): Result {
+    const random = this.#random;
+    const keys = names.filter(
+      ({ kind }) => kind === 'node' || kind === 'edge' || kind === 'value' || kind === 'record',
+    );
+    const items: Item[] = [];
+    const groupBy: string[] = [];
+    for (const { name, kind } of random.some(keys, 0.4)) {
+      groupBy.push(name);
+      if (random.chance(0.7)) items.push({ item: 'term', of: { term: 'variable', name } });
+      if ((kind === 'node' || kind === 'edge') && random.chance(0.4))
+        items.push({
+          item: 'term',
+          of: { term: 'property', of: name, key: 'k' },
+          alias: this.#fresh('column'),
+        });
+    }
+    const others = keys.filter(({ kind }) => kind === 'node' || kind === 'edge');
+    if (others.length > 0 && random.chance(0.5)) {
+      const alias = this.#fresh('column');
+      items.push({
+        item: 'term',
+        of: { term: 'property', of: random.pick(others).name, key: random.pick(KEYS) },
+        alias,
+      });
+      groupBy.push(alias);
+    }
+    if (items.length === 0 || random.chance(0.7)) items.push({ item: 'count', alias: this.#fresh('column') });
+    if (others.length > 0 && random.chance(0.3))
+      items.push({
+        item: 'aggregate',
+        fn: random.pick(['COUNT', 'SUM', 'MIN']),
+        distinct: random.chance(0.3),
+        of: { term: 'property', of: random.pick(others).name, key: 'k' },
+        alias: this.#fresh('column'),
+      });
+    return { distinct: random.chance(0.15), items, order: [], groupBy };
+  }
+
+  #result(names: readonly Name[], clauses?: readonly Clause[], handed: readonly string[] = []): Result {
     const random = this.#random;
     const none: Result = { distinct: false, items: [], order: [] };
     const singles = names.filter(({ kind }) => kind === 'node' || kind === 'edge');
@@ -841,6 +917,12 @@ class QueryDrawing {
     const variable = (name: string): Item => ({ item: 'term', of: { term: 'variable', name } });
     if (names.length === 0 || random.chance(0.1))
       return { ...none, items: [{ item: 'count', alias: alias() }] };
+    if (clauses !== undefined && random.chance(this.#values)) {
+      const all = new Set([...handed, ...clauses.flatMap(namesOfClause)]);
+      const distinct = random.chance(0.3);
+      return { distinct, items: [...all].map(variable), order: [], star: true };
+    }
+    if (random.chance(this.#values)) return this.#written(names);
     const items: Item[] = [];
     const shape = random.whole(0, 5);
     if (shape <= 2 || singles.length === 0) {

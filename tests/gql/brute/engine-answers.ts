@@ -8,6 +8,7 @@ import {
   runPattern,
   type SegmentInput,
 } from '../../../src/gql/gql.ts';
+import { recordText } from './result.ts';
 import type { SmallGraph } from './walks.ts';
 
 /** The ways in which a graph is cut into segments. */
@@ -103,7 +104,13 @@ function engineText(value: unknown, isUnordered = false): string {
     const items = value.map((one) => engineText(one));
     return `[${(isUnordered ? items.toSorted() : items).join(', ')}]`;
   }
-  const { id, elements } = value as { id?: string; elements?: readonly { id: string }[] };
+  const { kind, id, elements } = value as {
+    kind?: string;
+    id?: string;
+    elements?: readonly { id: string }[];
+  };
+  if (kind === undefined)
+    return recordText(Object.entries(value as object).map(([name, field]) => [name, engineText(field)]));
   if (elements !== undefined) return `<${elements.map((one) => one.id).join(' ')}>`;
   if (id !== undefined) return id;
   return JSON.stringify(value);

@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { Matcher } from './matcher.ts';
 import type {
   Alternatives,
+  Clause,
   Condition,
   Conjunction,
   Direction,
@@ -14,6 +15,7 @@ import type {
   Part,
   PathPattern,
   Quantifier,
+  Term,
 } from './query.ts';
 import { simpleQuery, textOf } from './query.ts';
 import { answerOf, valueText, wrongWith } from './result.ts';
@@ -398,6 +400,54 @@ describe('the brute-force matcher by hand', () => {
     expect(wrongWith(query, all, ['0 | n2', '1 | n1'])).toBeUndefined();
     expect(wrongWith(query, all, ['1 | n1', '0 | n2'])).toContain('a row that is not there');
     expect(wrongWith(query, all, ['0 | n2'])).toContain('1 rows instead of 2');
+  });
+
+  it('compares records field by field, whatever their order, and groups by what is written', () => {
+    const graph: SmallGraph = {
+      nodes: [1, 1, null].map((k, at) => ({ id: `n${at}`, labels: [], properties: { k } })),
+      edges: [],
+    };
+    const k: Term = { term: 'property', of: 'x', key: 'k' };
+    const literal = (value: Literal): Term => ({ term: 'literal', value });
+    const record = (...fields: readonly (readonly [string, Term])[]): Term => ({
+      term: 'record',
+      fields,
+      long: false,
+    });
+    const clauses: Clause[] = [
+      match([{ parts: [node('x')] }]),
+      { clause: 'let', names: [{ name: 'r', of: record(['a', k], ['b', literal(2)]) }] },
+    ];
+    const matcher = new Matcher(graph);
+    const equal = (other: Term): string[] => {
+      const condition: Condition = {
+        test: 'compare',
+        op: '=',
+        left: { term: 'variable', name: 'r' },
+        right: other,
+      };
+      const defined: Clause = {
+        clause: 'let',
+        names: [{ name: 'same', of: { term: 'truth', of: condition } }],
+      };
+      return matcher.rowsOf([...clauses, defined]).map((row) => valueText(row.get('same') ?? null));
+    };
+    expect(equal(record(['b', literal(2)], ['a', literal(1)]))).toEqual(['true', 'true', 'null']);
+    expect(equal(record(['a', literal(1)], ['b', literal(3)]))).toEqual(['false', 'false', 'false']);
+    const count = { item: 'count', alias: 'c' } as const;
+    const grouped = (groupBy: readonly string[], from: readonly Clause[] = clauses): string[] => {
+      const query = simpleQuery(from, { distinct: false, order: [], items: [count], groupBy });
+      return answerOf(query, matcher).map(({ text }) => text);
+    };
+    expect(grouped(['r'])).toEqual(['2', '1']);
+    expect(grouped(['x'])).toEqual(['1', '1', '1']);
+    expect(grouped([])).toEqual(['3']);
+    const none: Clause = { clause: 'filter', long: false, where: has('x', 'k', 7) };
+    expect(grouped(['x'], [...clauses, none])).toEqual([]);
+    expect(grouped([], [...clauses, none])).toEqual(['0']);
+    expect(
+      textOf(simpleQuery(clauses, { distinct: true, order: [], items: [count], groupBy: ['r', 'x'] })),
+    ).toBe('MATCH (x) LET r = {a: x.k, b: 2} RETURN DISTINCT COUNT(*) AS c GROUP BY r, x');
   });
 
   it('joins results as multisets and hands rows on', () => {

@@ -122,6 +122,13 @@ export type Term =
       readonly fn: Aggregate;
       readonly of?: Term;
     }
+  /** A record; its fields by name. */
+  | {
+      readonly term: 'record';
+      readonly fields: readonly (readonly [name: string, of: Term])[];
+      /** Whether `RECORD` is written. */
+      readonly long: boolean;
+    }
   /** PATH_LENGTH of a path, SIZE of a list. */
   | { readonly term: 'length' | 'size'; readonly of: string }
   /** An aggregate along a group variable: of its elements, or of a property of them. */
@@ -180,6 +187,10 @@ export interface SortKey {
 export interface Result {
   readonly distinct: boolean;
   readonly items: readonly Item[];
+  /** Whether `*` is written for the items, which are all variables in their order. */
+  readonly star?: boolean;
+  /** GROUP BY: variables, and names of columns; `()` when empty. */
+  readonly groupBy?: readonly string[];
   readonly order: readonly SortKey[];
   readonly offset?: number;
   readonly limit?: number;
@@ -358,6 +369,10 @@ function termText(term: Term): string {
     }
     case 'list':
       return `[${term.of.map(literalText).join(', ')}]`;
+    case 'record': {
+      const fields = term.fields.map(([name, of]) => `${name}: ${termText(of)}`);
+      return `${term.long ? 'RECORD ' : ''}{${fields.join(', ')}}`;
+    }
     case 'truth':
       return `(${conditionText(term.of)})`;
     case 'length':
@@ -432,8 +447,10 @@ function itemText(item: Item): string {
 }
 
 function resultText(result: Result): string {
-  const { distinct, items } = result;
-  return `RETURN ${distinct ? 'DISTINCT ' : ''}${items.map(itemText).join(', ')} ${pageText(result)}`.trimEnd();
+  const { distinct, items, star, groupBy } = result;
+  const columns = star ? '*' : items.map(itemText).join(', ');
+  const groups = groupBy === undefined ? '' : ` GROUP BY ${groupBy.length === 0 ? '()' : groupBy.join(', ')}`;
+  return `RETURN ${distinct ? 'DISTINCT ' : ''}${columns}${groups} ${pageText(result)}`.trimEnd();
 }
 
 function pageText({ order, offset, limit }: Pick<Result, 'order' | 'offset' | 'limit'>): string {

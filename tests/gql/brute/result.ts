@@ -90,10 +90,10 @@ function linearRows(
   before: readonly Row[],
   matcher: Matcher,
 ): readonly AnswerRow[] {
-  const { distinct, items, order } = result;
+  const { distinct, items, order, groupBy } = result;
   const rows = matcher.rowsOf(clauses, before);
-  const grouped = items.some(({ item }) => item !== 'term');
-  const groups = grouped ? groupsOf(items, rows) : rows.map((row) => [row]);
+  const grouped = groupBy !== undefined || items.some(({ item }) => item !== 'term');
+  const groups = grouped ? groupsOf(items, rows, groupBy) : rows.map((row) => [row]);
   const answer = new Map<string, AnswerRow>();
   for (const [at, group] of groups.entries()) {
     const values = items.map((item) => itemOf(item, group));
@@ -116,8 +116,16 @@ export function columnOf(item: Item): string {
   throw new Error('a column without a name');
 }
 
-function groupsOf(items: readonly Item[], rows: readonly Row[]): readonly (readonly Row[])[] {
-  const keys = items.filter(({ item }) => item === 'term');
+function groupsOf(
+  items: readonly Item[],
+  rows: readonly Row[],
+  groupBy: readonly string[] | undefined,
+): readonly (readonly Row[])[] {
+  const keys =
+    groupBy?.map(
+      (name): Item =>
+        items.find((item) => columnOf(item) === name) ?? { item: 'term', of: { term: 'variable', name } },
+    ) ?? items.filter(({ item }) => item === 'term');
   if (keys.length === 0) return [rows];
   const groups = Map.groupBy(rows, (row) => keys.map((item) => valueText(itemOf(item, [row]))).join(' | '));
   return [...groups.values()];
@@ -139,12 +147,20 @@ function itemOf(item: Item, group: readonly Row[]): Value {
   };
 }
 
+/** A record as text, its fields by name. */
+export function recordText(fields: readonly (readonly [name: string, text: string])[]): string {
+  const texts = fields.map(([name, text]) => `${name}: ${text}`);
+  return `{${texts.toSorted().join(', ')}}`;
+}
+
 /** A value as text, the same for values that are not distinct. */
 export function valueText(value: Value): string {
   if (value === null || typeof value === 'boolean') return String(value);
   if (typeof value === 'number') return String(Number(value.toPrecision(9)));
   if (typeof value === 'string') return JSON.stringify(value);
   if (value.kind === 'list') return `[${value.of.map(valueText).join(', ')}]`;
+  if (value.kind === 'record')
+    return recordText([...value.fields].map(([name, field]) => [name, valueText(field)]));
   if (value.kind === 'path')
     return `<${value.nodes.flatMap(({ id }, at) => [id, ...(value.edges[at] === undefined ? [] : [value.edges[at].id])]).join(' ')}>`;
   return elementId(value);

@@ -109,11 +109,13 @@ function* smallerResults(result: Result): Generator<Result> {
   const { items, order } = result;
   if (items.length !== 1 || items[0]?.item !== 'count')
     yield { distinct: false, items: [{ item: 'count', alias: 'c' }], order: [] };
+  if (result.star) yield without(result, 'star');
+  if (result.groupBy !== undefined) yield without(result, 'groupBy');
   if (result.distinct) yield { ...result, distinct: false };
   if (result.limit !== undefined) yield without(result, 'limit');
   if (result.offset !== undefined) yield without(result, 'offset');
   for (const [at] of order.entries()) yield { ...result, order: order.toSpliced(at, 1) };
-  if (items.length > 1)
+  if (items.length > 1 && !result.star)
     for (const [at] of items.entries()) yield { ...result, items: items.toSpliced(at, 1) };
 }
 
