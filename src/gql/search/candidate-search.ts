@@ -94,20 +94,23 @@ class CandidateSearch {
   }
 
   search(): boolean {
-    try {
-      if (!this.#collect() || !this.#refine()) return true;
-      this.#arrange();
-      this.#extend(0);
-      return !this.#stopped;
-    } finally {
-      for (let u = 0; u < this.#candidates.length; u++) {
-        const list = this.#candidates[u]!;
-        // Removed candidates have a zero mask already, so the first entries are all there is.
-        for (let i = 0; i < this.#counts[u]!; i++) this.#mask[list[i]!] = 0;
-      }
-      for (const node of this.#image) if (node >= 0) this.#taken[node] = 0;
-      free.push(this.#scratch);
+    const goes = this.#found();
+    // A search that is cut short leaves its scratch as it is: nobody uses it again.
+    for (let u = 0; u < this.#candidates.length; u++) {
+      const list = this.#candidates[u]!;
+      // Removed candidates have a zero mask already, so the first entries are all there is.
+      for (let i = 0; i < this.#counts[u]!; i++) this.#mask[list[i]!] = 0;
     }
+    for (const node of this.#image) if (node >= 0) this.#taken[node] = 0;
+    free.push(this.#scratch);
+    return goes;
+  }
+
+  #found(): boolean {
+    if (!this.#collect() || !this.#refine()) return true;
+    this.#arrange();
+    this.#extend(0);
+    return !this.#stopped;
   }
 
   /** First candidates: label, degree, conditions on the node alone. False when some pattern node has none. */
