@@ -28,6 +28,21 @@ describe.each(['property', 'label'] as const)('a flat archive with categories as
         expect((await countPattern(graph, flatText(pattern, style), options)).count).toBe(expected);
     },
   );
+
+  test('a search by candidate sets that was cut short leaves nothing for the next one', async () => {
+    const how = { strategy: 'candidates', where: 'here' } as const;
+    const shortages = new Set<unknown>();
+    for (const cut of FLAT_PATTERNS)
+      for (const steps of [1, 2_000, 4_000, 8_000]) {
+        const text = flatText(cut, style);
+        shortages.add((await countPattern(graph, text, { ...how, budgets: { steps } })).shortage);
+        for (const pattern of FLAT_PATTERNS) {
+          const { count } = await countPattern(graph, flatText(pattern, style), how);
+          expect(count, `${pattern.name} after ${cut.name}`).toBe(pattern.loops(t));
+        }
+      }
+    expect(shortages).toContain('steps');
+  });
 });
 
 interface Thing {
