@@ -3,6 +3,12 @@
  */
 import type { EdgeInput, NodeInput } from '../../src/gql/storage/input.ts';
 
+/** What may stand between two queries. */
+export const CONJUNCTIONS = [
+  ...(['UNION', 'UNION ALL', 'EXCEPT', 'EXCEPT ALL'] as const),
+  ...(['INTERSECT', 'INTERSECT ALL', 'OTHERWISE'] as const),
+] as const;
+
 export type Random = () => number;
 
 export interface SmallGraph {
@@ -109,15 +115,7 @@ export class QueryWriter {
         (name, at) => `${nodes[at]}${at === 1 && nodes[at] !== 'NULL' ? '.k' : ''} AS ${name}`,
       );
       if (this.#chance(0.2)) items.reverse();
-      const word = this.#pick([
-        'UNION',
-        'UNION ALL',
-        'EXCEPT',
-        'EXCEPT ALL',
-        'INTERSECT',
-        'INTERSECT ALL',
-        'OTHERWISE',
-      ]);
+      const word = this.#pick(CONJUNCTIONS);
       text += `${i > 0 ? ` ${word} ` : ''}${clauses} RETURN ${items.join(', ')}`;
     }
     this.#forget();

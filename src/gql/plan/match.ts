@@ -8,7 +8,7 @@ import type { LabelTest } from './label-test.ts';
 import type { Condition, Pattern, Place, RowState } from './pattern.ts';
 import type { ResultPlan } from './projection.ts';
 import type { ChainRepeat, PathMode, WholePath } from './quantified-path.ts';
-import type { Earlier } from './scope.ts';
+import type { Earlier, RepeatSlots } from './scope.ts';
 import type { Readings } from './translate-context.ts';
 
 export interface MatchRepeat {
@@ -62,6 +62,16 @@ export interface Match {
   /** Further names of nodes that earlier clauses have bound: the slot of each, and of the node. */
   readonly aliases: readonly { readonly slot: number; readonly alias: number }[];
   readonly place: Place | undefined;
+}
+
+/** Slots of the quantified paths of a match. */
+export function repeatSlots({ pattern, repeats }: Match): RepeatSlots[] {
+  return repeats.map(({ from, to, forward, linked }) => ({
+    from: pattern.nodes[from]!.slot,
+    to: pattern.nodes[to]!.slot,
+    elements: forward.elementsSlot,
+    linked,
+  }));
 }
 
 /** A clause: one MATCH, clauses that are all matched or leave null, a value by name, or a condition. */

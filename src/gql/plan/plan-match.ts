@@ -33,7 +33,7 @@ export type PlannedPart =
       readonly keepFrom: number;
       /** Search with candidate sets instead of generated loops. */
       readonly byCandidates: boolean;
-      /** Whether to go through the steps without writing code for them: the first times only, or always. */
+      /** Whether to go through the steps without writing code for them: until they have looked at much, or always. */
       readonly bySteps: BySteps;
     }
   | {
@@ -85,7 +85,7 @@ const MOST_WRITTEN = 40;
 /** Entries to look at that take less time than writing and compiling the code that would look at them faster. */
 const SMALL = 20_000;
 
-/** The plans of the matches of a query; where there is little to look at, no code is written the first times. */
+/** The plans of the matches of a query; where there is little to look at, no code is written at first. */
 export function withoutCode(
   plan: readonly PlannedMatch[],
   strategy: Strategy,

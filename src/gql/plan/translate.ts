@@ -26,7 +26,7 @@ import { conjunction, conjuncts, declaredInFactors, namesIn } from './free-names
 import { NEVER, otherElements, sameElement } from './identity.ts';
 import { bothLabels, labelTest } from './label-of.ts';
 import type { LabelTest } from './label-test.ts';
-import type { Match, MatchRepeat, PlannableClause } from './match.ts';
+import { type Match, type MatchRepeat, type PlannableClause, repeatSlots } from './match.ts';
 import { endsOfPath, isNode } from './path-ends.ts';
 import type { Condition, PatternEdge, PatternNode } from './pattern.ts';
 import type { PathPart, WholePath } from './quantified-path.ts';
@@ -775,15 +775,6 @@ function endsOf(items: readonly Item[], parts: readonly PathPart[]): ReadonlyMap
       if (part.kind === 'element') ends.set(part.slot, 0);
     }
   return ends;
-}
-
-function repeatSlots({ pattern, repeats }: Match): RepeatSlots[] {
-  return repeats.map(({ from, to, forward, linked }) => ({
-    from: pattern.nodes[from]!.slot,
-    to: pattern.nodes[to]!.slot,
-    elements: forward.elementsSlot,
-    linked,
-  }));
 }
 
 function final(draft: NodeDraft): NodeDraft {

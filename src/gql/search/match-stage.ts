@@ -2,7 +2,7 @@
  * Builds the stage that runs a MATCH clause: its parts in order, then conditions on the complete match.
  */
 import { edgeLabelTruths } from '../plan/label-test.ts';
-import type { Match } from '../plan/match.ts';
+import { type Match, repeatSlots } from '../plan/match.ts';
 import type { Condition, Pattern, PatternEdge } from '../plan/pattern.ts';
 import { type BySteps, type PlannedMatch, type PlannedPart, patternOfPart } from '../plan/plan-match.ts';
 import type { Earlier, RepeatSlots } from '../plan/scope.ts';
@@ -334,6 +334,7 @@ function partStage(prepared: PreparedMatch, part: Prepared, context: StageContex
 
 /** What concerns a whole match: path modes, path variables, late conditions, one match for each binding. */
 function wholeStage(match: Match, run: Run, seen: Set<string> | undefined, next: Stage): Stage {
+  const differ = match.nodesDiffer && nodesDiffer(match, match.nodesDiffer);
   return () => {
     for (const { slot, alias } of match.aliases) run.row[alias] = run.row[slot]!;
     const paths = match.paths.map((path) => elementsOf(path.parts, run));
@@ -343,7 +344,7 @@ function wholeStage(match: Match, run: Run, seen: Set<string> | undefined, next:
       if (path.slot >= 0) run.values[path.slot] = paths[p]!;
     }
     if (match.edgesDiffer && !edgesDiffer(match, paths)) return true;
-    if (match.nodesDiffer && !nodesDiffer(match, match.nodesDiffer, run)) return true;
+    if (differ && !differ(run)) return true;
     for (const { test } of match.late) if (!test(run)) return true;
     if (seen && match.apart) {
       let name = `${paths.join('|')}|${match.apart.elements.map((slot) => run.row[slot])}|${JSON.stringify(match.apart.values.map((slot) => run.values[slot]))}`;
@@ -377,21 +378,15 @@ function edgesDiffer(match: Match, paths: readonly (readonly number[])[]): boole
  * Node-distinct matching with quantified paths: a node occurs once in the clauses so far. A variable that joins several
  * paths is one place, and so are the two ends of an empty path.
  */
-function nodesDiffer(match: Match, earlier: Earlier, run: Run): boolean {
-  const { row, values } = run;
-  const { nodes } = match.pattern;
-  const repeats = [
-    ...earlier.repeats,
-    ...match.repeats.map(({ from, to, forward, linked }) => ({
-      from: nodes[from]!.slot,
-      to: nodes[to]!.slot,
-      elements: forward.elementsSlot,
-      linked,
-    })),
-  ];
+function nodesDiffer(match: Match, earlier: Earlier): (run: Run) => boolean {
+  const slots = [...earlier.nodes, ...match.pattern.nodes.map(({ slot }) => slot)];
+  const repeats = [...earlier.repeats, ...repeatSlots(match)];
+  return (run) => allDiffer(slots, repeats, run);
+}
+
+function allDiffer(slots: readonly number[], repeats: readonly RepeatSlots[], { row, values }: Run): boolean {
   const place = new Map<number, number>();
-  for (const slot of earlier.nodes) place.set(slot, slot);
-  for (const { slot } of nodes) place.set(slot, slot);
+  for (const slot of slots) place.set(slot, slot);
   const find = (slot: number): number => {
     const next = place.get(slot)!;
     return next === slot ? slot : find(next);

@@ -22,6 +22,7 @@ import type {
   Variable,
 } from '../../../src/gql/language/ast.ts';
 import { AGGREGATE_NAMES } from '../../../src/gql/language/builtin-names.ts';
+import { CONJUNCTIONS } from '../random-query.ts';
 
 const span = { start: 0, end: 0 };
 const maybe = <T>(value: fc.Arbitrary<T>): fc.Arbitrary<T | undefined> =>
@@ -435,15 +436,7 @@ const linear: fc.Arbitrary<Query> = fc
 const composite: fc.Arbitrary<TablePart[]> = fc
   .array(
     fc.record({
-      conjunction: fc.constantFrom(
-        'UNION',
-        'UNION ALL',
-        'EXCEPT',
-        'EXCEPT ALL',
-        'INTERSECT',
-        'INTERSECT ALL',
-        'OTHERWISE',
-      ),
+      conjunction: fc.constantFrom(...CONJUNCTIONS),
       query: linear,
     }),
     { minLength: 1, maxLength: 3 },
