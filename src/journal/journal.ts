@@ -11,7 +11,7 @@ export interface Journal {
    * Appends changes as one transaction: all are durable when it resolves, or none was written. The entries returned
    * carry the payloads given, not copies.
    * @throws CasebackError CONFLICT when `expectedHead` is given and is not the last sequence any more; BAD_INPUT
-   * when a change holds what JSON cannot; DAMAGED_JOURNAL when the store refuses, with the reason
+   * when a change holds what JSON cannot; UNAVAILABLE when the store cannot be written, with the reason
    */
   append(changes: readonly Change[], options?: AppendOptions): Promise<readonly Entry[]>;
   /**
@@ -25,6 +25,11 @@ export interface Journal {
   readStored(options?: ReadOptions): AsyncIterable<readonly StoredEntry[]>;
   /** Sequence and hash of the last entry; 0 and 64 zeros for an empty journal. */
   head(): Promise<Head>;
+  /**
+   * The archive's own random id, a UUID, made with it and the same in every copy; undefined while a journal without
+   * entries is yet to be made.
+   */
+  identity(): Promise<string | undefined>;
   /** Releases files and connections. */
   close(): Promise<void>;
 }

@@ -16,6 +16,7 @@ export function madeWhenWritten(make: () => Journal): Journal {
       if (made) yield* made.readStored(options);
     },
     head: async (): Promise<Head> => made?.head() ?? { sequence: 0, hash: NO_HASH },
+    identity: async () => made?.identity(),
     close: async () => made?.close(),
   };
 }

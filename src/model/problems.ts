@@ -13,6 +13,10 @@ export const ERROR_CODES = {
   OUT_OF_BUDGET: { status: 422, means: 'The question asks for more work than is allowed at once.' },
   DAMAGED_JOURNAL: { status: 500, means: 'The journal does not match its own hashes.' },
   INTERNAL: { status: 500, means: "A mistake of the program; it is logged under the request's id." },
+  UNAVAILABLE: {
+    status: 503,
+    means: 'The store cannot be read or written just now: busy, full, not writable, out of reach. Try again.',
+  },
   NOT_READY: { status: 503, means: 'The archive is still being read.' },
 } as const;
 

@@ -28,6 +28,22 @@ export function journalContract(name: string, newStore: () => Promise<Store>): v
       await journal.close();
     });
 
+    test('has an identity of its own, the same for all who open it', async () => {
+      const [one, other] = [await store.open(), await store.open()];
+      await one.append(numbered(1));
+      const identity = await one.identity();
+      expect(identity).toMatch(/^[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}$/u);
+      expect(await other.identity()).toBe(identity);
+      await one.close();
+      await other.close();
+      const elsewhere = await newStore();
+      const another = await elsewhere.open();
+      await another.append(numbered(1));
+      expect(await another.identity()).not.toBe(identity);
+      await another.close();
+      await elsewhere.remove();
+    });
+
     test('gives back after reopening what was appended, and its chain holds', async () => {
       await fc.assert(
         fc.asyncProperty(fc.array(anyChanges, { maxLength: 4 }), async (batches) => {

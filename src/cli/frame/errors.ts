@@ -1,3 +1,4 @@
+import type { ErrorCode } from '../../model/problems.ts';
 import { systemTrouble } from '../../text/system-trouble.ts';
 import { EXIT, quoted, Unable, UsageError } from './exit.ts';
 import type { Terminal } from './terminal.ts';
@@ -33,7 +34,7 @@ export async function explainError(
         if (line !== error.message) say(shortened(line));
       }
     say(`${name}: ${shortened(error.message)}`);
-    return error.code === 'DAMAGED_JOURNAL' ? EXIT.damaged : EXIT.problems;
+    return exitOf(error.code);
   }
   if (error instanceof Error && error.name === 'PatternError') {
     // The text of the pattern and a mark under the place stand on lines of their own.
@@ -47,6 +48,10 @@ export async function explainError(
     `${name}: ${trouble ? [trouble.path, trouble.what].filter(Boolean).join(' ') : (stack ?? String(error))}`,
   );
   return EXIT.other;
+}
+
+function exitOf(code: ErrorCode): number {
+  return code === 'DAMAGED_JOURNAL' || code === 'UNAVAILABLE' ? EXIT.damaged : EXIT.problems;
 }
 
 /** Characters of a message from which on quoted input is cut. */

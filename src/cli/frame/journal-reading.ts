@@ -7,6 +7,7 @@ export function withProgress(journal: Journal): Journal {
   return {
     append: (changes, options) => journal.append(changes, options),
     head: () => journal.head(),
+    identity: () => journal.identity(),
     close: () => journal.close(),
     readStored: (options) => journal.readStored(options),
     async *read(options?: ReadOptions) {
@@ -45,6 +46,7 @@ export function asItStood(journal: Journal, until: string): Journal {
       for await (const entries of journal.read({ until })) last = entries[entries.length - 1];
       return { sequence: last.sequence, hash: last.hash };
     },
+    identity: () => journal.identity(),
     close: () => journal.close(),
     read: (options) => journal.read({ ...options, until }),
     readStored: (options) => journal.readStored({ ...options, until }),

@@ -1,3 +1,4 @@
+import { randomUUID } from 'node:crypto';
 import type { Change, Entry } from '../../model/entry.ts';
 import { chain, instantAfter, prepare } from '../chain.ts';
 import { headMoved } from '../errors.ts';
@@ -9,6 +10,7 @@ import { entryOf, type StoredEntry } from '../stored.ts';
 export class MemoryJournal implements Journal {
   readonly #entries: StoredEntry[] = [];
   readonly #clock: () => Date;
+  readonly #identity = randomUUID();
 
   constructor({ clock = () => new Date() }: { readonly clock?: () => Date } = {}) {
     this.#clock = clock;
@@ -44,6 +46,10 @@ export class MemoryJournal implements Journal {
 
   async head(): Promise<Head> {
     return this.#head();
+  }
+
+  async identity(): Promise<string> {
+    return this.#identity;
   }
 
   async close(): Promise<void> {}

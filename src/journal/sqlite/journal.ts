@@ -1,6 +1,7 @@
 import type { DatabaseSync, StatementSync } from 'node:sqlite';
 import { setTimeout as delay } from 'node:timers/promises';
 import type { Change, Entry } from '../../model/entry.ts';
+import { CasebackError } from '../../model/problems.ts';
 import { chain, instantAfter, type Prepared, prepare } from '../chain.ts';
 import { DamagedEntry, headMoved } from '../errors.ts';
 import { type AppendOptions, type Head, type Journal, NO_HASH, type ReadOptions } from '../journal.ts';
@@ -32,10 +33,12 @@ export class SqliteJournal implements Journal {
   readonly #range: StatementSync;
   readonly #lastUntil: StatementSync;
   readonly #lastBefore: StatementSync;
+  readonly #identity: StatementSync;
 
   /**
    * Opens the file, or makes it with its folder.
-   * @throws CasebackError DAMAGED_JOURNAL when it is not a Caseback journal, damaged, locked or not accessible
+   * @throws CasebackError DAMAGED_JOURNAL when it is not a Caseback journal, or damaged; UNAVAILABLE when it is locked or
+   * not accessible
    */
   constructor(file: string, { clock = () => new Date(), patience = 30_000 }: SqliteOptions = {}) {
     this.#file = file;
@@ -59,6 +62,7 @@ export class SqliteJournal implements Journal {
         );
       this.#lastUntil = lastAt('<=');
       this.#lastBefore = lastAt('<');
+      this.#identity = this.#db.prepare('SELECT identity FROM archive');
     } catch (error) {
       throw asJournalError(error, file);
     }
@@ -115,6 +119,16 @@ export class SqliteJournal implements Journal {
   async head(): Promise<Head> {
     const { sequence, hash } = this.#withJournalErrors(() => this.#lastRow());
     return { sequence, hash };
+  }
+
+  async identity(): Promise<string> {
+    const row = this.#withJournalErrors(() => this.#identity.get());
+    if (row === undefined)
+      throw new CasebackError(
+        'DAMAGED_JOURNAL',
+        `The journal ${this.#file} has lost its identity; restore it from a copy`,
+      );
+    return row.identity as string;
   }
 
   async close(): Promise<void> {

@@ -1,3 +1,4 @@
+import { randomUUID } from 'node:crypto';
 import { existsSync, mkdirSync, statSync } from 'node:fs';
 import { dirname } from 'node:path';
 import { DatabaseSync } from 'node:sqlite';
@@ -5,10 +6,9 @@ import { CasebackError } from '../../model/problems.ts';
 
 /** "Case" in ASCII: marks a SQLite file as a journal of ours. */
 export const APPLICATION_ID = 0x43617365;
-export const SCHEMA_VERSION = 2;
-
-/** Journals of this version have entries without versions. */
-const WITHOUT_VERSIONS = 1;
+export const SCHEMA_VERSION = 3;
+/** From this version on every journal can be opened. */
+const OLDEST_VERSION = 1;
 
 /** How long opening and reading wait for another process, in ms; moments only, for readers never wait for writers. */
 export const BUSY_TIMEOUT = 5_000;
@@ -16,7 +16,7 @@ export const BUSY_TIMEOUT = 5_000;
 // The payload is stored in canonical form, the exact text its hash covers, so that anyone with `sqlite3` and `sha256sum`
 // can check an entry without this program. Replacing a row would delete one without firing the second trigger, so the
 // third refuses whatever does not follow the last entry.
-const SCHEMA = `
+const ENTRIES = `
   CREATE TABLE entries (
     sequence INTEGER PRIMARY KEY,
     id TEXT NOT NULL UNIQUE,
@@ -41,8 +41,32 @@ const SCHEMA = `
         '0000000000000000000000000000000000000000000000000000000000000000')
     BEGIN SELECT RAISE(ABORT, 'an entry must follow the last one'); END;
   PRAGMA application_id = ${APPLICATION_ID};
-  PRAGMA user_version = ${SCHEMA_VERSION};
 `;
+
+// The archive's own id: by it a copy is known from another archive. `appends` has what was appended under a key of the
+// caller's, so that a change asked for again is not made twice.
+const IDENTITY_AND_KEYS = `
+  CREATE TABLE archive (
+    only INTEGER PRIMARY KEY CHECK (only = 1),
+    identity TEXT NOT NULL
+  ) STRICT;
+  CREATE TRIGGER identity_is_never_changed BEFORE UPDATE ON archive
+    BEGIN SELECT RAISE(ABORT, 'the identity of an archive stays'); END;
+  CREATE TRIGGER identity_is_never_removed BEFORE DELETE ON archive
+    BEGIN SELECT RAISE(ABORT, 'the identity of an archive stays'); END;
+  CREATE TABLE appends (
+    key TEXT PRIMARY KEY,
+    digest TEXT NOT NULL,
+    first INTEGER NOT NULL,
+    last INTEGER NOT NULL
+  ) STRICT;
+`;
+
+/** What brings a journal from each version to the next, the first from 1 to 2; no entry changes. */
+const STEPS: readonly ((db: DatabaseSync) => void)[] = [
+  (db) => db.exec('ALTER TABLE entries ADD COLUMN version INTEGER NOT NULL DEFAULT 1'),
+  addIdentityAndKeys,
+];
 
 /**
  * Opens a journal file, or makes it with its folder. A database of someone else is refused before anything in it
@@ -54,7 +78,7 @@ export function openDatabase(file: string): DatabaseSync {
   try {
     if (!isNew(db)) {
       refuseForeign(db, file);
-      addVersions(db);
+      upgrade(db);
     }
     // `fullfsync` matters on macOS only, where a plain fsync may stop in the drive's cache.
     db.exec('PRAGMA journal_mode = WAL; PRAGMA synchronous = FULL; PRAGMA fullfsync = ON;');
@@ -84,7 +108,11 @@ function create(db: DatabaseSync): void {
   db.exec('BEGIN IMMEDIATE');
   try {
     // Another process may have made it while this one waited.
-    if (isNew(db)) db.exec(SCHEMA);
+    if (isNew(db)) {
+      db.exec(ENTRIES);
+      addIdentityAndKeys(db);
+      db.exec(`PRAGMA user_version = ${SCHEMA_VERSION}`);
+    }
     db.exec('COMMIT');
   } catch (error) {
     if (db.isTransaction) db.exec('ROLLBACK');
@@ -92,15 +120,20 @@ function create(db: DatabaseSync): void {
   }
 }
 
-/** Adds the column for versions of payloads to a journal from before them; no entry changes. */
-function addVersions(db: DatabaseSync): void {
-  if (pragma(db, 'user_version') !== WITHOUT_VERSIONS) return;
+function addIdentityAndKeys(db: DatabaseSync): void {
+  db.exec(IDENTITY_AND_KEYS);
+  db.prepare('INSERT INTO archive (only, identity) VALUES (1, ?)').run(randomUUID());
+}
+
+/** Brings a journal of an older version to today's, in one transaction. */
+function upgrade(db: DatabaseSync): void {
+  if (pragma(db, 'user_version') === SCHEMA_VERSION) return;
   db.exec('BEGIN IMMEDIATE');
   try {
-    // Another process may have added it while this one waited.
-    if (pragma(db, 'user_version') === WITHOUT_VERSIONS)
-      db.exec(`ALTER TABLE entries ADD COLUMN version INTEGER NOT NULL DEFAULT 1;
-        PRAGMA user_version = ${SCHEMA_VERSION};`);
+    // Read again: another process may have done it while this one waited.
+    const version = pragma(db, 'user_version') as number;
+    for (const step of STEPS.slice(version - OLDEST_VERSION)) step(db);
+    db.exec(`PRAGMA user_version = ${SCHEMA_VERSION}`);
     db.exec('COMMIT');
   } catch (error) {
     if (db.isTransaction) db.exec('ROLLBACK');
@@ -119,11 +152,11 @@ function refuseForeign(db: DatabaseSync, file: string): void {
       'DAMAGED_JOURNAL',
       `${file} is a database, but not a Caseback journal; name another file or folder`,
     );
-  const version = pragma(db, 'user_version');
-  if (version !== SCHEMA_VERSION && version !== WITHOUT_VERSIONS)
+  const version = pragma(db, 'user_version') as number;
+  if (version < OLDEST_VERSION || version > SCHEMA_VERSION)
     throw new CasebackError(
       'DAMAGED_JOURNAL',
-      `The journal ${file} has version ${version}, and this program reads versions ${WITHOUT_VERSIONS} and ${SCHEMA_VERSION}; use the program that wrote it, or a newer one`,
+      `The journal ${file} has version ${version}, and this program reads versions ${OLDEST_VERSION} to ${SCHEMA_VERSION}; use the program that wrote it, or a newer one`,
     );
 }
 

@@ -11,32 +11,49 @@ const CANTOPEN = 14;
 const CONSTRAINT = 19;
 const NOTADB = 26;
 
-const REASONS: ReadonlyMap<number | string, string> = new Map<number | string, string>([
-  [BUSY, 'is in use by another process that is writing to it; try again when that has finished'],
-  [LOCKED, 'is in use by another process that is writing to it; try again when that has finished'],
+const IN_USE = 'is in use by another process that is writing to it; try again when that has finished';
+const NO_SPACE = 'cannot grow, for the disk is full; free some space and try again';
+
+/** What keeps the journal from being read or written, which is no damage. */
+const TROUBLES: ReadonlyMap<number | string, string> = new Map<number | string, string>([
+  [BUSY, IN_USE],
+  [LOCKED, IN_USE],
   [READONLY, 'cannot be written; check the permissions of the file and of its folder'],
   [IOERR, 'could not be read or written by the system; check the disk, its free space and its quota'],
-  [CORRUPT, 'is damaged; restore it from a copy'],
-  [FULL, 'cannot grow, for the disk is full; free some space and try again'],
+  [FULL, NO_SPACE],
   [CANTOPEN, 'cannot be opened; check the path and its permissions'],
-  [CONSTRAINT, 'refuses what is not a new entry after its last one'],
-  [NOTADB, 'is damaged or no database; restore it from a copy, or name another file'],
   ['EACCES', 'cannot be written; check the permissions of its folder'],
   ['EPERM', 'cannot be written; check the permissions of its folder'],
   ['EROFS', 'cannot be written, for its folder can only be read; name another folder'],
   ['ENOTDIR', 'cannot be written, for part of its path is a file; name another folder'],
   ['EEXIST', 'cannot be written, for part of its path is a file; name another folder'],
-  ['ENOSPC', 'cannot be written, for the disk is full; free some space and try again'],
+  ['ENOSPC', NO_SPACE],
+  ['EDQUOT', NO_SPACE],
+  ['EIO', 'could not be read or written by the system; check the disk'],
 ]);
 
-/** An error of SQLite or the file system as one of ours; anything else as it is. */
+/** What is wrong with the content of the journal itself. */
+const DAMAGES: ReadonlyMap<number | string, string> = new Map<number | string, string>([
+  [CORRUPT, 'is damaged; restore it from a copy'],
+  [CONSTRAINT, 'refuses what is not a new entry after its last one'],
+  [NOTADB, 'is damaged or no database; restore it from a copy, or name another file'],
+]);
+
+/**
+ * An error of SQLite or the file system as one of ours: UNAVAILABLE for what may pass, DAMAGED_JOURNAL for damage. Anything
+ * else as it is.
+ */
 export function asJournalError(error: unknown, file: string): unknown {
   if (error instanceof CasebackError || !(error instanceof Error)) return error;
   const { code, message } = error as NodeJS.ErrnoException;
-  const reason = REASONS.get(resultCode(error) ?? code ?? '');
-  return reason === undefined
-    ? error
-    : new CasebackError('DAMAGED_JOURNAL', `The journal ${file} ${reason} (${message})`);
+  const key = resultCode(error) ?? code ?? '';
+  const trouble = TROUBLES.get(key);
+  const reason = trouble ?? DAMAGES.get(key);
+  if (reason === undefined) return error;
+  return new CasebackError(
+    trouble === undefined ? 'DAMAGED_JOURNAL' : 'UNAVAILABLE',
+    `The journal ${file} ${reason} (${message})`,
+  );
 }
 
 export function isBusy(error: unknown): boolean {

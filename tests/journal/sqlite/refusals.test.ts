@@ -80,11 +80,11 @@ describe('a file that is not a valid journal is refused with its name and the fi
     inFolder(async (folder) => {
       const file = await journalIn(folder, 3);
       const db = new DatabaseSync(file);
-      db.exec('PRAGMA user_version = 3');
+      db.exec('PRAGMA user_version = 4');
       db.close();
       const before = readFileSync(file);
       expect((await failureOf(file)).message).toContain(
-        'has version 3, and this program reads versions 1 and 2',
+        'has version 4, and this program reads versions 1 to 3',
       );
       expect(readFileSync(file).equals(before)).toBe(true);
     }));
@@ -188,7 +188,7 @@ describe.skipIf(process.platform === 'win32')('without the right to write', () =
       const journal = withoutRights(() => new SqliteJournal(file));
       expect((await journal.head()).sequence).toBe(3);
       await expect(journal.append(numbered(1))).rejects.toMatchObject({
-        code: 'DAMAGED_JOURNAL',
+        code: 'UNAVAILABLE',
         message: expect.stringContaining('cannot be written; check the permissions'),
       });
       expect(await verify(journal)).toEqual({ intact: true, entries: 3 });
@@ -207,7 +207,7 @@ describe('when the disk is full', () => {
     } catch (error) {
       const { code, message } = asJournalError(error, 'journal.sqlite') as CasebackError;
       expect([code, message]).toEqual([
-        'DAMAGED_JOURNAL',
+        'UNAVAILABLE',
         expect.stringContaining('journal.sqlite cannot grow, for the disk is full'),
       ]);
     }
@@ -224,7 +224,7 @@ describe('when the disk is full', () => {
         { encoding: 'utf8' },
       );
       expect(limited.stdout).toBe('begun\n');
-      expect(limited.stderr).toMatch(/^DAMAGED_JOURNAL: .*journal\.sqlite (could not be|cannot grow)/u);
+      expect(limited.stderr).toMatch(/^UNAVAILABLE: .*journal\.sqlite (could not be|cannot grow)/u);
       expect(limited.status).toBe(1);
       const journal = new SqliteJournal(file);
       expect(await verify(journal)).toEqual({ intact: true, entries: 3 });
@@ -259,7 +259,7 @@ describe('while another writes', () => {
       other.exec('BEGIN IMMEDIATE');
       const journal = new SqliteJournal(file, { patience: 30 });
       await expect(journal.append(numbered(1))).rejects.toMatchObject({
-        code: 'DAMAGED_JOURNAL',
+        code: 'UNAVAILABLE',
         message: expect.stringContaining('is in use by another process that is writing to it; try again'),
       });
       other.exec('ROLLBACK');
