@@ -176,6 +176,14 @@ const COMMANDS: Readonly<Record<string, Listed>> = {
     summary: 'calculates the hash chain of the journal anew and compares',
     load: () => import('./commands/verify.ts'),
   },
+  backup: {
+    summary: 'writes everything that the archive holds into one file, also while a service runs',
+    load: () => import('./commands/backup.ts'),
+  },
+  restore: {
+    summary: 'makes an archive of a backup, in a folder that has none',
+    load: () => import('./commands/restore.ts'),
+  },
 };
 
 /** Names of all commands. */

@@ -53,6 +53,8 @@ const COMMANDS = [
   'correct',
   'history',
   'verify',
+  'backup',
+  'restore',
 ];
 
 test('the list of commands is that of this file', () =>

@@ -65,14 +65,15 @@ const IDENTITY_AND_KEYS = `
 /** What brings a journal from each version to the next, the first from 1 to 2; no entry changes. */
 const STEPS: readonly ((db: DatabaseSync) => void)[] = [
   (db) => db.exec('ALTER TABLE entries ADD COLUMN version INTEGER NOT NULL DEFAULT 1'),
-  addIdentityAndKeys,
+  (db) => addIdentityAndKeys(db),
 ];
 
 /**
  * Opens a journal file, or makes it with its folder. A database of someone else is refused before anything in it
  * is touched.
+ * @param identity of the archive, where the file is made
  */
-export function openDatabase(file: string): DatabaseSync {
+export function openDatabase(file: string, identity: string = randomUUID()): DatabaseSync {
   prepareFolder(file);
   const db = new DatabaseSync(file, { timeout: BUSY_TIMEOUT });
   try {
@@ -84,7 +85,7 @@ export function openDatabase(file: string): DatabaseSync {
     db.exec('PRAGMA journal_mode = WAL; PRAGMA synchronous = FULL; PRAGMA fullfsync = ON;');
     // A large import leaves a large log; it is cut back once its content is in the database.
     db.exec('PRAGMA journal_size_limit = 16777216');
-    if (isNew(db)) create(db);
+    if (isNew(db)) create(db, identity);
     return db;
   } catch (error) {
     db.close();
@@ -104,13 +105,13 @@ function prepareFolder(file: string): void {
     );
 }
 
-function create(db: DatabaseSync): void {
+function create(db: DatabaseSync, identity: string): void {
   db.exec('BEGIN IMMEDIATE');
   try {
     // Another process may have made it while this one waited.
     if (isNew(db)) {
       db.exec(ENTRIES);
-      addIdentityAndKeys(db);
+      addIdentityAndKeys(db, identity);
       db.exec(`PRAGMA user_version = ${SCHEMA_VERSION}`);
     }
     db.exec('COMMIT');
@@ -120,9 +121,9 @@ function create(db: DatabaseSync): void {
   }
 }
 
-function addIdentityAndKeys(db: DatabaseSync): void {
+function addIdentityAndKeys(db: DatabaseSync, identity: string = randomUUID()): void {
   db.exec(IDENTITY_AND_KEYS);
-  db.prepare('INSERT INTO archive (only, identity) VALUES (1, ?)').run(randomUUID());
+  db.prepare('INSERT INTO archive (only, identity) VALUES (1, ?)').run(identity);
 }
 
 /** Brings a journal of an older version to today's, in one transaction. */

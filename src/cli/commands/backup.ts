@@ -1,0 +1,53 @@
+import { existsSync, statSync } from 'node:fs';
+import { join } from 'node:path';
+import { type BackupHeader, backupOf } from '../../journal/backup.ts';
+import { counted } from '../answers/figures.ts';
+import { writeCompressed } from '../frame/backup-file.ts';
+import { defineCommand } from '../frame/command.ts';
+import { keptFilesOf } from '../frame/kept-files.ts';
+import { Progress } from '../frame/progress.ts';
+
+export const command = defineCommand({
+  name: 'backup',
+  about:
+    'Writes everything that the archive holds into one new file, also while a service runs and others import: the archive as it is when the command begins, drafts and embargoed records too. "caseback restore" makes an archive of it again, on another machine or in another kind of store. The file is compressed with gzip and has a line of JSON for each entry, so that it can be read without this program. Keep it elsewhere than the archive.',
+  arguments: [
+    {
+      name: 'TO',
+      help: 'the file to write; in a folder that exists, a file named after the time of the backup',
+    },
+  ],
+  uses: 'folder',
+  formats: ['text', 'json'],
+  examples: ['backup monday.backup.gz', 'backup /mnt/copies'],
+
+  async run(call) {
+    const [to] = call.arguments;
+    const madeOn = new Date();
+    const file =
+      existsSync(to) && statSync(to).isDirectory()
+        ? join(to, `caseback-${madeOn.toISOString().replaceAll(/:|\.\d+/gu, '')}.backup.gz`)
+        : to;
+    const journal = call.journal();
+    const { sequence } = await journal.head();
+    const files = keptFilesOf(call.place.folder);
+    const progress = new Progress('writing the backup', sequence);
+    let made: BackupHeader | undefined;
+    async function* pieces(): AsyncGenerator<string> {
+      made = yield* backupOf(journal, files, madeOn, (entries) => progress.update(entries));
+    }
+    try {
+      await writeCompressed(file, pieces());
+    } finally {
+      progress.end();
+    }
+    const { archive, entries, head } = made as BackupHeader;
+    const bytes = statSync(file).size;
+    const names = files.map(({ name }) => name);
+    return {
+      text: () =>
+        `${file} holds ${[counted(entries, 'entry', 'entries'), ...names].join(', ')}, ${Math.ceil(bytes / 1024).toLocaleString('en')} KiB\n  archive ${archive}\n  last    ${head}\n"caseback restore" makes an archive of it again; keep it elsewhere than the archive.\n`,
+      json: () => ({ file, bytes, archive, entries, head, files: names, madeOn: madeOn.toISOString() }),
+    };
+  },
+});

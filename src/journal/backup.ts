@@ -1,0 +1,94 @@
+import { createHash } from 'node:crypto';
+import type { Head, Journal } from './journal.ts';
+import type { StoredEntry } from './stored.ts';
+
+// A backup is one stream of lines of JSON, the same for every store, so that it can be restored into another one:
+//
+//   {"caseback":"backup","version":1,"archive":"…","madeOn":"…","entries":N,"head":"…"}
+//   {"file":"confusion.yaml","content":"…"}                a file of the data folder, in base64
+//   {"sequence":1,"id":"…",…,"payload":"…","hash":"…"}     entries as stored, with the text that their hashes cover
+//   {"end":N,"sha256":"…"}                                 number of lines before, and the digest of their bytes
+//
+// Entries up to a head never change and are never removed, so reading up to the head that was the last when the backup
+// began gives one instant of the archive, whatever is appended meanwhile, and holds up nobody.
+
+export const BACKUP_VERSION = 1;
+
+/** The first line of a backup. */
+export interface BackupHeader {
+  readonly caseback: 'backup';
+  readonly version: number;
+  /** Identity of the archive. */
+  readonly archive: string;
+  /** ISO 8601 in UTC. */
+  readonly madeOn: string;
+  readonly entries: number;
+  /** Hash of the last entry. */
+  readonly head: string;
+}
+
+/** A file of the data folder that belongs to the archive. */
+export interface KeptFile {
+  /** Name inside the data folder, without a path. */
+  readonly name: string;
+  readonly content: Uint8Array;
+}
+
+/** Characters after which lines are handed on. */
+const CHUNK = 256 * 1024;
+
+/**
+ * The text of a backup of everything that a journal holds now, in pieces.
+ * @param onProgress called with the number of entries written so far
+ * @returns header, once the last piece was taken
+ * @throws DamagedEntry where an entry cannot be read; Error when the journal has fewer entries than its head says
+ */
+export async function* backupOf(
+  journal: Journal,
+  files: readonly KeptFile[],
+  madeOn: Date,
+  onProgress?: (entries: number) => void,
+): AsyncGenerator<string, BackupHeader> {
+  const [head, archive] = [await journal.head(), await journal.identity()];
+  if (archive === undefined) throw new Error('a journal without a store has nothing to back up');
+  const header: BackupHeader = {
+    caseback: 'backup',
+    version: BACKUP_VERSION,
+    archive,
+    madeOn: madeOn.toISOString(),
+    entries: head.sequence,
+    head: head.hash,
+  };
+  const digest = createHash('sha256');
+  let lines = 0;
+  let text = '';
+  const add = (line: unknown) => {
+    text += `${JSON.stringify(line)}\n`;
+    lines++;
+  };
+  const taken = () => {
+    const whole = text;
+    digest.update(whole);
+    text = '';
+    return whole;
+  };
+  add(header);
+  for (const { name, content } of files)
+    add({ file: name, content: Buffer.from(content).toString('base64') });
+  let last: Head = { sequence: 0, hash: '' };
+  for await (const entries of journal.readStored()) {
+    for (const entry of entries) {
+      if (entry.sequence > head.sequence) break;
+      add(entry satisfies StoredEntry);
+      last = entry;
+      if (text.length > CHUNK) yield taken();
+    }
+    onProgress?.(last.sequence);
+    if (last.sequence >= head.sequence) break;
+  }
+  if (last.sequence !== head.sequence || (head.sequence > 0 && last.hash !== head.hash))
+    throw new Error(`the journal ends with entry ${last.sequence}, although its last is ${head.sequence}`);
+  const rest = taken();
+  yield `${rest}${JSON.stringify({ end: lines, sha256: digest.digest('hex') })}\n`;
+  return header;
+}

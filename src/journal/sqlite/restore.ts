@@ -1,0 +1,69 @@
+import { closeSync, fsyncSync, mkdirSync, openSync, renameSync, rmSync } from 'node:fs';
+import { dirname } from 'node:path';
+import type { StoredEntry } from '../stored.ts';
+import { openDatabase } from './schema.ts';
+import { asJournalError } from './sqlite-errors.ts';
+
+const COLUMNS = 'sequence, id, instant, actor, reason, kind, payload, previousHash, hash, version';
+
+/**
+ * Writes the entries of another store into a new journal file, all or nothing: into a file beside it, which takes its
+ * place once everything is on disk. The caller has made sure that there is no journal yet.
+ * @param identity of the archive that they belong to
+ * @throws what reading the entries throws; nothing is left behind then
+ */
+export async function restoreInto(
+  file: string,
+  identity: string,
+  entries: AsyncIterable<readonly StoredEntry[]>,
+): Promise<void> {
+  const made = `${file}.restoring-${process.pid}`;
+  const remove = () => {
+    for (const end of ['', '-wal', '-shm', '-journal']) rmSync(made + end, { force: true });
+  };
+  try {
+    mkdirSync(dirname(file), { recursive: true });
+    remove();
+    const db = openDatabase(made, identity);
+    try {
+      const insert = db.prepare(`INSERT INTO entries (${COLUMNS}) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`);
+      db.exec('BEGIN IMMEDIATE');
+      for await (const batch of entries)
+        for (const one of batch)
+          insert.run(
+            one.sequence,
+            one.id,
+            one.instant,
+            one.actor,
+            one.reason,
+            one.kind,
+            one.payload,
+            one.previousHash,
+            one.hash,
+            one.version,
+          );
+      db.exec('COMMIT; PRAGMA wal_checkpoint(TRUNCATE)');
+    } finally {
+      // Takes the log away: everything is in the file then.
+      db.close();
+    }
+    synced(made);
+    renameSync(made, file);
+    synced(dirname(file));
+  } catch (error) {
+    remove();
+    throw asJournalError(error, file);
+  }
+}
+
+/** Waits until a file, or the names in a folder, are on disk. */
+function synced(path: string): void {
+  // Windows opens no folders; there the system keeps names by itself.
+  if (process.platform === 'win32') return;
+  const open = openSync(path, 'r');
+  try {
+    fsyncSync(open);
+  } finally {
+    closeSync(open);
+  }
+}
