@@ -1,11 +1,13 @@
 import { CasebackError } from '../model/problems.ts';
 
 /** The error for a caller whose view of the journal is out of date. */
-export function headMoved(expected: number, actual: number): CasebackError {
-  return new CasebackError(
-    'CONFLICT',
-    `The archive has moved on from entry ${expected} to ${actual}; nothing was written. Read it again, then repeat the change.`,
-  );
+export class HeadMoved extends CasebackError {
+  constructor(expected: number, actual: number) {
+    super(
+      'CONFLICT',
+      `The archive has moved on from entry ${expected} to ${actual}; nothing was written. Read it again, then repeat the change.`,
+    );
+  }
 }
 
 /** An entry that is stored but cannot be read back. */

@@ -9,9 +9,11 @@ import type { StoredEntry } from './stored.ts';
 export interface Journal {
   /**
    * Appends changes as one transaction: all are durable when it resolves, or none was written. The entries returned
-   * carry the payloads given, not copies.
-   * @throws CasebackError CONFLICT when `expectedHead` is given and is not the last sequence any more; BAD_INPUT
-   * when a change holds what JSON cannot; UNAVAILABLE when the store cannot be written, with the reason
+   * carry the payloads given, not copies. Under a key that was used before for the same, nothing is written and the entries
+   * written then are the answer.
+   * @throws CasebackError CONFLICT (HeadMoved) when `expectedHead` is given and is not the last sequence any more, and when
+   * the key was used for something else; BAD_INPUT when a change holds what JSON cannot; UNAVAILABLE when the store cannot be
+   * written, with the reason
    */
   append(changes: readonly Change[], options?: AppendOptions): Promise<readonly Entry[]>;
   /**
@@ -30,6 +32,19 @@ export interface Journal {
    * entries is yet to be made.
    */
   identity(): Promise<string | undefined>;
+  /** What was appended under a key; undefined when nothing was. */
+  appended(key: string): Promise<Appended | undefined>;
+  /**
+   * 32 random bytes, made with the archive and known to whoever can read its store, no one else: the key of its state tokens.
+   * Undefined while a journal without entries is yet to be made.
+   */
+  secret(): Promise<Uint8Array | undefined>;
+  /**
+   * Calls back when others may have appended something. A hint that may be missed or come for nothing: whoever follows a
+   * journal also looks from time to time.
+   * @returns the function that ends it
+   */
+  watch(hint: () => void): () => void;
   /** Releases files and connections. */
   close(): Promise<void>;
 }
@@ -37,11 +52,28 @@ export interface Journal {
 export interface AppendOptions {
   /** The sequence the caller believes to be the last. */
   readonly expectedHead?: number;
+  /**
+   * An idempotency key, 1 to 200 characters: whoever lost the answer can append again under the same key, and it is done
+   * once. It is kept with the entries, and for no changes, too.
+   */
+  readonly key?: string;
+  /** What must be equal in a repeat under the key. @default a digest of the changes */
+  readonly fingerprint?: string;
+}
+
+/** What was appended under a key. */
+export interface Appended {
+  readonly fingerprint: string;
+  /** Sequence before the first entry. */
+  readonly after: number;
+  readonly entries: readonly Entry[];
 }
 
 export interface ReadOptions {
   /** Only entries with a higher sequence. @default 0 */
   readonly after?: number;
+  /** Only entries up to this sequence, itself included. */
+  readonly upTo?: number;
   /** Only entries from this instant on, itself included; ISO 8601 in UTC with milliseconds. */
   readonly since?: string;
   /** Only entries up to this instant, itself included; ISO 8601 in UTC with milliseconds. */

@@ -5,7 +5,7 @@ export function madeWhenWritten(make: () => Journal): Journal {
   let made: Journal | undefined;
   return {
     async append(changes, options?: AppendOptions) {
-      if (changes.length === 0) return [];
+      if (changes.length === 0 && options?.key === undefined) return [];
       made ??= make();
       return made.append(changes, options);
     },
@@ -17,6 +17,9 @@ export function madeWhenWritten(make: () => Journal): Journal {
     },
     head: async (): Promise<Head> => made?.head() ?? { sequence: 0, hash: NO_HASH },
     identity: async () => made?.identity(),
+    appended: async (key) => made?.appended(key),
+    secret: async () => made?.secret(),
+    watch: (hint) => made?.watch(hint) ?? (() => undefined),
     close: async () => made?.close(),
   };
 }

@@ -105,17 +105,21 @@ export function journalContract(name: string, newStore: () => Promise<Store>): v
       const instant = fc.option(fc.constantFrom(...instants), { nil: undefined });
       const range = fc.record({
         after: fc.integer({ min: 0, max: 15 }),
+        upTo: fc.option(fc.integer({ min: 0, max: 15 }), { nil: undefined }),
         since: instant,
         until: instant,
         batchSize: fc.integer({ min: 1, max: 15 }),
       });
       await fc.assert(
         fc.asyncProperty(range, async (options) => {
-          const { after, since = '', until = '9', batchSize } = options;
+          const { after, upTo = 99, since = '', until = '9', batchSize } = options;
           const batches: (readonly Entry[])[] = [];
           for await (const batch of journal.read(options)) batches.push(batch);
           expect(batches.flat()).toEqual(
-            all.filter((entry) => entry.sequence > after && entry.instant >= since && entry.instant <= until),
+            all.filter(
+              ({ sequence, instant }) =>
+                sequence > after && sequence <= upTo && instant >= since && instant <= until,
+            ),
           );
           expect(batches.every(({ length }) => length >= 1 && length <= batchSize)).toBe(true);
         }),
@@ -129,6 +133,7 @@ export function journalContract(name: string, newStore: () => Promise<Store>): v
       const wrong: [ReadOptions, string][] = [
         [{ after: -1 }, 'after is -1'],
         [{ after: 0.5 }, 'after is 0.5'],
+        [{ upTo: -1 }, 'upTo is -1'],
         [{ batchSize: 0 }, 'batchSize is 0'],
         [{ until: '2026-03-01' }, 'until is "2026-03-01"'],
         [{ since: '2026-03-01T10:00:00+01:00' }, 'since is "2026-03-01T10:00:00+01:00"'],
@@ -212,6 +217,88 @@ export function journalContract(name: string, newStore: () => Promise<Store>): v
       }
       await one.close();
       await other.close();
+    });
+
+    test('does once what is asked again under its key, by whomever, and gives the same entries', async () => {
+      const [one, other] = [await store.open(), await store.open()];
+      const first = await one.append(numbered(3), { key: 'k1' });
+      await other.append(numbered(2));
+      expect(await other.append(numbered(3), { key: 'k1', expectedHead: 0 })).toEqual(asJson(first));
+      expect(await one.append(numbered(3), { key: 'k1' })).toEqual(asJson(first));
+      expect((await one.head()).sequence).toBe(5);
+      expect(await other.appended('k1')).toMatchObject({ after: 0, entries: asJson(first) });
+      expect(await other.appended('k2')).toBeUndefined();
+      // The changes make the difference, or what the caller says must be equal.
+      await expect(other.append(numbered(2), { key: 'k1' })).rejects.toMatchObject({
+        code: 'CONFLICT',
+        message: expect.stringContaining('idempotency key'),
+      });
+      const second = await one.append(numbered(1), { key: 'k2', fingerprint: 'asked' });
+      expect(await other.append(numbered(4), { key: 'k2', fingerprint: 'asked' })).toEqual(asJson(second));
+      await expect(other.append(numbered(1), { key: 'k2', fingerprint: 'asked else' })).rejects.toMatchObject(
+        { code: 'CONFLICT' },
+      );
+      expect((await one.head()).sequence).toBe(6);
+      await one.close();
+      await other.close();
+    });
+
+    test('remembers a key under which there was nothing to write, and none that was refused', async () => {
+      const journal = await store.open();
+      await journal.append(numbered(2));
+      expect(await journal.append([], { key: 'nothing', fingerprint: 'f' })).toEqual([]);
+      expect(await journal.append(numbered(1), { key: 'nothing', fingerprint: 'f' })).toEqual([]);
+      expect(await journal.appended('nothing')).toEqual({ fingerprint: 'f', after: 2, entries: [] });
+      await expect(journal.append(numbered(1), { key: 'late', expectedHead: 1 })).rejects.toMatchObject({
+        code: 'CONFLICT',
+      });
+      expect(await journal.appended('late')).toBeUndefined();
+      expect(await journal.append(numbered(1), { key: 'late', expectedHead: 2 })).toHaveLength(1);
+      for (const key of ['', 'x'.repeat(201), 'a\0b', '\ud800'])
+        await expect(journal.append(numbered(1), { key })).rejects.toMatchObject({ code: 'BAD_INPUT' });
+      expect((await journal.head()).sequence).toBe(3);
+      await journal.close();
+    });
+
+    test('accepts exactly one of several appends under one key at once', async () => {
+      const journals = [await store.open(), await store.open()];
+      for (let round = 0; round < 5; round++) {
+        const tries = Array.from({ length: 6 }, (_, i) =>
+          journals[i % 2].append(numbered(2), { key: `round ${round}` }),
+        );
+        const results = (await Promise.all(tries)).map(asJson);
+        for (const entries of results) expect(entries).toEqual(results[0]);
+        expect((await journals[1].head()).sequence).toBe(2 * round + 2);
+      }
+      for (const journal of journals) await journal.close();
+    });
+
+    test('tells whoever watches that others have appended', async () => {
+      const [writer, follower] = [await store.open(), await store.open()];
+      await writer.append(numbered(1));
+      const seen = Promise.withResolvers<void>();
+      const end = follower.watch(() => {
+        void follower.head().then(({ sequence }) => sequence === 2 && seen.resolve());
+      });
+      await writer.append(numbered(1));
+      await seen.promise;
+      end();
+      await writer.close();
+      await follower.close();
+    });
+
+    test('has a secret of its own, the same for all who open it', async () => {
+      const [one, other] = [await store.open(), await store.open()];
+      await one.append(numbered(1));
+      const secret = Buffer.from((await one.secret()) ?? []);
+      expect(secret).toHaveLength(32);
+      expect(Buffer.from((await other.secret()) ?? [])).toEqual(secret);
+      const fresh = await newStore();
+      const third = await fresh.open();
+      await third.append(numbered(1));
+      expect(Buffer.from((await third.secret()) ?? [])).not.toEqual(secret);
+      for (const journal of [one, other, third]) await journal.close();
+      await fresh.remove();
     });
 
     test('appends nothing for nothing', async () => {

@@ -8,6 +8,9 @@ export function withProgress(journal: Journal): Journal {
     append: (changes, options) => journal.append(changes, options),
     head: () => journal.head(),
     identity: () => journal.identity(),
+    appended: (key) => journal.appended(key),
+    secret: () => journal.secret(),
+    watch: (hint) => journal.watch(hint),
     close: () => journal.close(),
     readStored: (options) => journal.readStored(options),
     async *read(options?: ReadOptions) {
@@ -47,6 +50,9 @@ export function asItStood(journal: Journal, until: string): Journal {
       return { sequence: last.sequence, hash: last.hash };
     },
     identity: () => journal.identity(),
+    appended: (key) => journal.appended(key),
+    secret: () => journal.secret(),
+    watch: (hint) => journal.watch(hint),
     close: () => journal.close(),
     read: (options) => journal.read({ ...options, until }),
     readStored: (options) => journal.readStored({ ...options, until }),

@@ -1,8 +1,16 @@
-import { randomUUID } from 'node:crypto';
+import { randomBytes, randomUUID } from 'node:crypto';
 import type { Change, Entry } from '../../model/entry.ts';
 import { chain, instantAfter, prepare } from '../chain.ts';
-import { headMoved } from '../errors.ts';
-import { type AppendOptions, type Head, type Journal, NO_HASH, type ReadOptions } from '../journal.ts';
+import { HeadMoved } from '../errors.ts';
+import {
+  type Appended,
+  type AppendOptions,
+  type Head,
+  type Journal,
+  NO_HASH,
+  type ReadOptions,
+} from '../journal.ts';
+import { keyedOf, keyReused } from '../keys.ts';
 import { boundsOf } from '../read-options.ts';
 import { entryOf, type StoredEntry } from '../stored.ts';
 
@@ -11,20 +19,39 @@ export class MemoryJournal implements Journal {
   readonly #entries: StoredEntry[] = [];
   readonly #clock: () => Date;
   readonly #identity = randomUUID();
+  readonly #secret = randomBytes(32);
+  /** By key: what was appended, as sequences. */
+  readonly #keys = new Map<string, { fingerprint: string; after: number; last: number }>();
+  readonly #watchers = new Set<() => void>();
 
   constructor({ clock = () => new Date() }: { readonly clock?: () => Date } = {}) {
     this.#clock = clock;
   }
 
-  async append(changes: readonly Change[], { expectedHead }: AppendOptions = {}): Promise<readonly Entry[]> {
-    if (changes.length === 0) return [];
+  async append(changes: readonly Change[], options: AppendOptions = {}): Promise<readonly Entry[]> {
+    const prepared = prepare(changes);
+    const keyed = keyedOf(prepared, options);
+    if (changes.length === 0 && keyed === undefined) return [];
+    const before = keyed && this.#appended(keyed.key);
+    if (before) {
+      if (before.fingerprint !== keyed.fingerprint) throw keyReused();
+      return before.entries;
+    }
+    const { expectedHead } = options;
     const head = this.#head();
     if (expectedHead !== undefined && expectedHead !== head.sequence)
-      throw headMoved(expectedHead, head.sequence);
+      throw new HeadMoved(expectedHead, head.sequence);
     const instant = instantAfter(this.#entries.at(-1)?.instant ?? '', this.#clock());
-    const links = chain(prepare(changes), head, instant);
+    const links = chain(prepared, head, instant);
     // Text is kept, so that what the caller does later to its objects is not history.
     for (const { stored } of links) this.#entries.push(stored);
+    if (keyed)
+      this.#keys.set(keyed.key, {
+        fingerprint: keyed.fingerprint,
+        after: head.sequence,
+        last: this.#entries.length,
+      });
+    for (const hint of this.#watchers) hint();
     return links.map(({ entry }) => entry);
   }
 
@@ -33,12 +60,14 @@ export class MemoryJournal implements Journal {
   }
 
   async *readStored(options: ReadOptions = {}): AsyncGenerator<readonly StoredEntry[]> {
-    const { after, since = '', until, batchSize } = boundsOf(options);
+    const { after, upTo, since = '', until, batchSize } = boundsOf(options);
     let at = after;
     while (at < this.#entries.length && this.#entries[at].instant < since) at++;
     for (; at < this.#entries.length; at += batchSize) {
       const batch = this.#entries.slice(at, at + batchSize);
-      const within = until === undefined ? batch : batch.filter(({ instant }) => instant <= until);
+      const within = batch.filter(
+        ({ sequence, instant }) => sequence <= upTo && (until === undefined || instant <= until),
+      );
       if (within.length > 0) yield within;
       if (within.length < batch.length) return;
     }
@@ -52,7 +81,31 @@ export class MemoryJournal implements Journal {
     return this.#identity;
   }
 
+  async appended(key: string): Promise<Appended | undefined> {
+    return this.#appended(key);
+  }
+
+  async secret(): Promise<Uint8Array> {
+    return this.#secret;
+  }
+
+  watch(hint: () => void): () => void {
+    this.#watchers.add(hint);
+    return () => this.#watchers.delete(hint);
+  }
+
   async close(): Promise<void> {}
+
+  #appended(key: string): Appended | undefined {
+    const kept = this.#keys.get(key);
+    return (
+      kept && {
+        fingerprint: kept.fingerprint,
+        after: kept.after,
+        entries: this.#entries.slice(kept.after, kept.last).map(entryOf),
+      }
+    );
+  }
 
   #head(): Head {
     const last = this.#entries.at(-1);

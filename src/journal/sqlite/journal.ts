@@ -3,12 +3,23 @@ import { setTimeout as delay } from 'node:timers/promises';
 import type { Change, Entry } from '../../model/entry.ts';
 import { CasebackError } from '../../model/problems.ts';
 import { chain, instantAfter, type Prepared, prepare } from '../chain.ts';
-import { DamagedEntry, headMoved } from '../errors.ts';
-import { type AppendOptions, type Head, type Journal, NO_HASH, type ReadOptions } from '../journal.ts';
+import { DamagedEntry, HeadMoved } from '../errors.ts';
+import {
+  type Appended,
+  type AppendOptions,
+  type Head,
+  type Journal,
+  NO_HASH,
+  type ReadOptions,
+} from '../journal.ts';
+import { type Keyed, keyedOf, keyReused } from '../keys.ts';
 import { type Bounds, boundsOf } from '../read-options.ts';
 import { entryOf, type StoredEntry } from '../stored.ts';
 import { BUSY_TIMEOUT, openDatabase } from './schema.ts';
 import { asJournalError, isBusy, isDamage } from './sqlite-errors.ts';
+
+/** How often commits of other processes are looked for, in ms. */
+const WATCH_EVERY = 100;
 
 const COLUMNS = 'sequence, id, instant, actor, reason, kind, payload, previousHash, hash, version';
 
@@ -34,6 +45,9 @@ export class SqliteJournal implements Journal {
   readonly #lastUntil: StatementSync;
   readonly #lastBefore: StatementSync;
   readonly #identity: StatementSync;
+  readonly #secret: StatementSync;
+  readonly #keyed: StatementSync;
+  readonly #insertKey: StatementSync;
 
   /**
    * Opens the file, or makes it with its folder.
@@ -63,19 +77,25 @@ export class SqliteJournal implements Journal {
       this.#lastUntil = lastAt('<=');
       this.#lastBefore = lastAt('<');
       this.#identity = this.#db.prepare('SELECT identity FROM archive');
+      this.#secret = this.#db.prepare("SELECT value FROM secrets WHERE name = 'state'");
+      this.#keyed = this.#db.prepare('SELECT digest, first, last FROM appends WHERE key = ?');
+      this.#insertKey = this.#db.prepare(
+        'INSERT INTO appends (key, digest, first, last) VALUES (?, ?, ?, ?)',
+      );
     } catch (error) {
       throw asJournalError(error, file);
     }
   }
 
-  async append(changes: readonly Change[], { expectedHead }: AppendOptions = {}): Promise<readonly Entry[]> {
-    if (changes.length === 0) return [];
+  async append(changes: readonly Change[], options: AppendOptions = {}): Promise<readonly Entry[]> {
     const prepared = prepare(changes);
+    const keyed = keyedOf(prepared, options);
+    if (changes.length === 0 && keyed === undefined) return [];
     const deadline = performance.now() + this.#writeTimeout;
     // Waits by trying again, since SQLite's own waiting would hold up the whole process.
     for (let pause = 5; ; pause = Math.min(pause * 2, 100)) {
       try {
-        return this.#write(prepared, expectedHead);
+        return this.#write(prepared, options.expectedHead, keyed);
       } catch (error) {
         if (!isBusy(error) || performance.now() > deadline) throw asJournalError(error, this.#file);
       }
@@ -131,6 +151,26 @@ export class SqliteJournal implements Journal {
     return row.identity as string;
   }
 
+  async appended(key: string): Promise<Appended | undefined> {
+    return this.#withJournalErrors(() => this.#appended(key));
+  }
+
+  async secret(): Promise<Uint8Array> {
+    return Buffer.from(this.#withJournalErrors(() => this.#secret.get())?.value as string, 'hex');
+  }
+
+  watch(hint: () => void): () => void {
+    // Counts up with every commit of another connection, and is read from shared memory.
+    const version = () => (this.#db.isOpen ? this.#db.prepare('PRAGMA data_version').get() : undefined);
+    let last = version()?.data_version;
+    const timer = setInterval(() => {
+      const now = version()?.data_version;
+      if (now !== last) hint();
+      last = now;
+    }, WATCH_EVERY).unref();
+    return () => clearInterval(timer);
+  }
+
   async close(): Promise<void> {
     if (this.#db.isOpen) this.#db.close();
   }
@@ -139,20 +179,42 @@ export class SqliteJournal implements Journal {
    * One transaction from begin to end without yielding, so that appends of this process cannot mix.
    * @throws an error of SQLite with the code for busy when another process is writing
    */
-  #write(prepared: readonly Prepared[], expectedHead: number | undefined): readonly Entry[] {
+  #write(
+    prepared: readonly Prepared[],
+    expectedHead: number | undefined,
+    keyed: Keyed | undefined,
+  ): readonly Entry[] {
     this.#begin();
     try {
+      const before = keyed && this.#appended(keyed.key);
+      if (before) {
+        if (before.fingerprint !== keyed.fingerprint) throw keyReused();
+        this.#db.exec('ROLLBACK');
+        return before.entries;
+      }
       const last = this.#lastRow();
       if (expectedHead !== undefined && expectedHead !== last.sequence)
-        throw headMoved(expectedHead, last.sequence);
+        throw new HeadMoved(expectedHead, last.sequence);
       const links = chain(prepared, last, instantAfter(last.instant, this.#clock()));
       for (const { stored } of links) this.#store(stored);
+      if (keyed)
+        this.#insertKey.run(keyed.key, keyed.fingerprint, last.sequence + 1, last.sequence + links.length);
       this.#db.exec('COMMIT');
       return links.map(({ entry }) => entry);
     } catch (error) {
       if (this.#db.isTransaction) this.#db.exec('ROLLBACK');
       throw error;
     }
+  }
+
+  #appended(key: string): Appended | undefined {
+    const row = this.#keyed.get(key) as
+      | { readonly digest: string; readonly first: number; readonly last: number }
+      | undefined;
+    if (row === undefined) return undefined;
+    const after = row.first - 1;
+    const entries = this.#range.all(after, row.last, -1) as unknown as readonly StoredEntry[];
+    return { fingerprint: row.digest, after, entries: entries.map(entryOf) };
   }
 
   /** Becomes the one writer, before the last entry is read, so that no other process can append in between. */
@@ -176,9 +238,12 @@ export class SqliteJournal implements Journal {
   }
 
   /** The next entries; where one cannot be read, those before it and why. */
-  #batch({ after, until, batchSize }: Bounds): { entries: readonly StoredEntry[]; failure?: DamagedEntry } {
+  #batch({ after, upTo, until, batchSize }: Bounds): {
+    entries: readonly StoredEntry[];
+    failure?: DamagedEntry;
+  } {
     const entries: StoredEntry[] = [];
-    const last = until === undefined ? Number.MAX_SAFE_INTEGER : sequenceOf(this.#lastUntil, until);
+    const last = until === undefined ? upTo : Math.min(upTo, sequenceOf(this.#lastUntil, until));
     try {
       for (const row of this.#range.iterate(after, last, batchSize))
         entries.push(row as unknown as StoredEntry);

@@ -1,4 +1,4 @@
-import { randomUUID } from 'node:crypto';
+import { randomBytes, randomUUID } from 'node:crypto';
 import { existsSync, mkdirSync, statSync } from 'node:fs';
 import { dirname } from 'node:path';
 import { DatabaseSync } from 'node:sqlite';
@@ -6,7 +6,7 @@ import { CasebackError } from '../../model/problems.ts';
 
 /** "Case" in ASCII: marks a SQLite file as a journal of ours. */
 export const APPLICATION_ID = 0x43617365;
-export const SCHEMA_VERSION = 3;
+export const SCHEMA_VERSION = 4;
 /** From this version on every journal can be opened. */
 const OLDEST_VERSION = 1;
 
@@ -62,10 +62,19 @@ const IDENTITY_AND_KEYS = `
   ) STRICT;
 `;
 
+// Random bytes in hexadecimal that nobody but the holder of the file knows.
+const SECRETS = `
+  CREATE TABLE secrets (
+    name TEXT PRIMARY KEY,
+    value TEXT NOT NULL
+  ) STRICT;
+`;
+
 /** What brings a journal from each version to the next, the first from 1 to 2; no entry changes. */
 const STEPS: readonly ((db: DatabaseSync) => void)[] = [
   (db) => db.exec('ALTER TABLE entries ADD COLUMN version INTEGER NOT NULL DEFAULT 1'),
   (db) => addIdentityAndKeys(db),
+  addSecrets,
 ];
 
 /**
@@ -112,6 +121,7 @@ function create(db: DatabaseSync, identity: string): void {
     if (isNew(db)) {
       db.exec(ENTRIES);
       addIdentityAndKeys(db, identity);
+      addSecrets(db);
       db.exec(`PRAGMA user_version = ${SCHEMA_VERSION}`);
     }
     db.exec('COMMIT');
@@ -124,6 +134,11 @@ function create(db: DatabaseSync, identity: string): void {
 function addIdentityAndKeys(db: DatabaseSync, identity: string = randomUUID()): void {
   db.exec(IDENTITY_AND_KEYS);
   db.prepare('INSERT INTO archive (only, identity) VALUES (1, ?)').run(identity);
+}
+
+function addSecrets(db: DatabaseSync): void {
+  db.exec(SECRETS);
+  db.prepare("INSERT INTO secrets (name, value) VALUES ('state', ?)").run(randomBytes(32).toString('hex'));
 }
 
 /** Brings a journal of an older version to today's, in one transaction. */

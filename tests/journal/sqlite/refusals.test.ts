@@ -12,6 +12,7 @@ import { join } from 'node:path';
 import { DatabaseSync } from 'node:sqlite';
 import { describe, expect, test } from 'vitest';
 import { SqliteJournal } from '../../../src/journal/sqlite/journal.ts';
+import { SCHEMA_VERSION } from '../../../src/journal/sqlite/schema.ts';
 import { asJournalError } from '../../../src/journal/sqlite/sqlite-errors.ts';
 import { verify } from '../../../src/journal/verify.ts';
 import { CasebackError } from '../../../src/model/problems.ts';
@@ -80,11 +81,11 @@ describe('a file that is not a valid journal is refused with its name and the fi
     inFolder(async (folder) => {
       const file = await journalIn(folder, 3);
       const db = new DatabaseSync(file);
-      db.exec('PRAGMA user_version = 4');
+      db.exec(`PRAGMA user_version = ${SCHEMA_VERSION + 1}`);
       db.close();
       const before = readFileSync(file);
       expect((await failureOf(file)).message).toContain(
-        'has version 4, and this program reads versions 1 to 3',
+        `has version ${SCHEMA_VERSION + 1}, and this program reads versions 1 to ${SCHEMA_VERSION}`,
       );
       expect(readFileSync(file).equals(before)).toBe(true);
     }));

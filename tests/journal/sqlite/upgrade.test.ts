@@ -2,6 +2,7 @@ import { join } from 'node:path';
 import { DatabaseSync } from 'node:sqlite';
 import { expect, test } from 'vitest';
 import { SqliteJournal } from '../../../src/journal/sqlite/journal.ts';
+import { SCHEMA_VERSION } from '../../../src/journal/sqlite/schema.ts';
 import { verify } from '../../../src/journal/verify.ts';
 import { numbered } from '../changes.ts';
 import { inFolder } from '../places.ts';
@@ -45,7 +46,7 @@ async function olderFile(folder: string, version: 1 | 2): Promise<string> {
   return older;
 }
 
-test('a file of version 2 is brought to version 3 in place: no entry changes, and its identity stays from then on', () =>
+test('a file of version 2 is brought to the newest in place: no entry changes, and its identity stays from then on', () =>
   inFolder(async (folder) => {
     const file = await olderFile(folder, 2);
     const [one, other] = [new SqliteJournal(file), new SqliteJournal(file)];
@@ -60,7 +61,7 @@ test('a file of version 2 is brought to version 3 in place: no entry changes, an
     expect(await verify(again)).toEqual({ intact: true, entries: 7 });
     await again.close();
     const db = new DatabaseSync(file, { readOnly: true });
-    expect(db.prepare('PRAGMA user_version').get()).toEqual({ user_version: 3 });
+    expect(db.prepare('PRAGMA user_version').get()).toEqual({ user_version: SCHEMA_VERSION });
     expect(db.prepare('SELECT count(*) AS n FROM appends').get()).toEqual({ n: 0 });
     db.close();
   }));
@@ -74,6 +75,21 @@ test('one of version 1 goes all the way, even without an entry', () =>
     expect(await verify(journal)).toEqual({ intact: true, entries: 1 });
     expect(await journal.identity()).toMatch(/^[0-9a-f-]{36}$/u);
     await journal.close();
+  }));
+
+test('one of version 3, which had no secret, gets one', () =>
+  inFolder(async (folder) => {
+    const file = await olderFile(folder, 2);
+    await new SqliteJournal(file).close();
+    const db = new DatabaseSync(file);
+    db.exec('DROP TABLE secrets; PRAGMA user_version = 3');
+    db.close();
+    const [one, other] = [new SqliteJournal(file), new SqliteJournal(file)];
+    expect(await one.secret()).toHaveLength(32);
+    expect(await other.secret()).toEqual(await one.secret());
+    expect(await verify(one)).toEqual({ intact: true, entries: 5 });
+    await one.close();
+    await other.close();
   }));
 
 test('nobody changes or removes the identity by SQL', () =>

@@ -1,0 +1,87 @@
+import type { ClientBase } from 'pg';
+import { canonicalJson } from '../canonical.ts';
+import { DamagedEntry } from '../errors.ts';
+import type { Appended } from '../journal.ts';
+import { entryOf, type StoredEntry } from '../stored.ts';
+
+const COLUMNS = 'sequence, id, instant, actor, reason, kind, payload, previous_hash, hash, version';
+const WIDTH = 10;
+
+/** A statement carries so many entries and characters of payloads at most, unless one entry has more. */
+const ROWS = 500;
+const CHARACTERS = 8 * 2 ** 20;
+
+/** Entries after a sequence, in order. */
+export async function entriesWithin(
+  client: ClientBase,
+  after: number,
+  last: number,
+  limit: number,
+): Promise<readonly StoredEntry[]> {
+  if (last <= after) return [];
+  const { rows } = await client.query(
+    `SELECT ${COLUMNS} FROM caseback_entries WHERE sequence > $1 AND sequence <= $2 ORDER BY sequence LIMIT $3`,
+    [after, last, limit],
+  );
+  return rows.map(storedOf);
+}
+
+/** What was appended under keys, by key. */
+export async function appendedUnder(
+  client: ClientBase,
+  keys: readonly string[],
+): Promise<ReadonlyMap<string, Appended>> {
+  const { rows } = await client.query(
+    'SELECT key, digest, first, last FROM caseback_appends WHERE key = ANY($1)',
+    [keys],
+  );
+  const found = new Map<string, Appended>();
+  for (const { key, digest, first, last } of rows) {
+    const after = Number(first) - 1;
+    const count = Number(last) - after;
+    const entries = count > 0 ? await entriesWithin(client, after, Number(last), count) : [];
+    found.set(key, { fingerprint: digest, after, entries: entries.map(entryOf) });
+  }
+  return found;
+}
+
+export async function insertEntries(client: ClientBase, entries: readonly StoredEntry[]): Promise<void> {
+  for (let from = 0; from < entries.length; ) {
+    let to = from;
+    let size = 0;
+    do size += entries[to++].payload.length;
+    while (to < entries.length && to - from < ROWS && size + entries[to].payload.length <= CHARACTERS);
+    const values = entries.slice(from, to).flatMap(valuesOf);
+    const rows = Array.from({ length: to - from }, (_, row) => placeholders(row));
+    await client.query(`INSERT INTO caseback_entries (${COLUMNS}) VALUES ${rows.join(', ')}`, values);
+    from = to;
+  }
+}
+
+function placeholders(row: number): string {
+  return `(${Array.from({ length: WIDTH }, (_, column) => `$${row * WIDTH + column + 1}`).join(', ')})`;
+}
+
+/** Who and why as canonical JSON, see the schema. */
+function valuesOf(entry: StoredEntry): unknown[] {
+  const { sequence, id, instant, kind, payload, previousHash, hash, version } = entry;
+  const [actor, reason] = [entry.actor, entry.reason].map(canonicalJson);
+  return [sequence, id, instant, actor, reason, kind, payload, previousHash, hash, version];
+}
+
+function storedOf(row: Record<string, unknown>): StoredEntry {
+  const sequence = Number(row.sequence);
+  const { id, instant, kind, payload, hash } = row as unknown as StoredEntry;
+  return {
+    ...{ sequence, id, instant, actor: textIn(row.actor, sequence), reason: textIn(row.reason, sequence) },
+    ...{ kind, payload, previousHash: row.previous_hash as string, hash, version: Number(row.version) },
+  };
+}
+
+function textIn(json: unknown, sequence: number): string {
+  try {
+    const text: unknown = JSON.parse(json as string);
+    if (typeof text === 'string') return text;
+  } catch {}
+  throw new DamagedEntry(sequence, 'who wrote it or why is not text in JSON');
+}
