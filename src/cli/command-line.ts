@@ -2,7 +2,7 @@ import { didYouMean } from '../text/near.ts';
 import type { Command } from './frame/command.ts';
 import { explainError } from './frame/errors.ts';
 import { EXIT, EXIT_HELP, quoted, UsageError } from './frame/exit.ts';
-import { PROCESS_TERMINAL, type Terminal } from './frame/terminal.ts';
+import { guardedTerminal, PROCESS_TERMINAL, type Terminal } from './frame/terminal.ts';
 
 /** A command in the list: what it does, in a line, and where it is. */
 interface Listed {
@@ -192,15 +192,16 @@ export const COMMAND_NAMES: readonly string[] = Object.keys(COMMANDS);
 /** Runs one command line; answers the exit code. */
 export async function main(
   [name, ...args]: readonly string[],
-  terminal: Terminal = PROCESS_TERMINAL,
+  whole: Terminal = PROCESS_TERMINAL,
 ): Promise<number> {
+  const terminal = guardedTerminal(whole);
   if (name === undefined || name === '--help' || name === '-h' || (name === 'help' && args.length === 0)) {
     const overview = overviewText();
     if (name === undefined) terminal.message(overview);
     else terminal.out(overview);
     return name === undefined ? EXIT.usage : EXIT.fine;
   }
-  if (name === 'help') return main([args[0], '--help'], terminal);
+  if (name === 'help') return main([args[0], '--help'], whole);
   const load = Object.hasOwn(COMMANDS, name) ? COMMANDS[name]?.load : undefined;
   let asJson = false;
   try {

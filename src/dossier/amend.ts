@@ -5,6 +5,7 @@ import { type Dossier, dossierSchema } from '../model/dossier.ts';
 import type { Change } from '../model/entry.ts';
 import { componentMeant, parseThingId, specimenOfId } from '../model/ids.ts';
 import { CasebackError, formatProblem, type Problem } from '../model/problems.ts';
+import { oneLine } from '../text/plain-text.ts';
 import { checkAddition, withRecordedComponents } from './additions.ts';
 import type { HeldDossiers } from './check/context.ts';
 import type { ReadDocument } from './document/document.ts';
@@ -57,10 +58,16 @@ function additionOf(
   return [specimen, { ...by, kind: 'observation-withdrawn', payload }];
 }
 
+/** No field of a record lies deeper or is called longer; a path goes down one call a step. */
+const LONGEST_PATH = { characters: 300, steps: 20 };
+
 type Value = Extract<Amendment, { value: unknown }>['value'];
 
 function correctedValue({ of, field, is }: Value, held: HeldDossiers, by: Authorship): readonly Change[] {
-  if (field.split('.').some((step) => ['', 'id', '__proto__'].includes(step))) throw noField(field);
+  if (field.length > LONGEST_PATH.characters) throw noField(field);
+  const steps = field.split('.');
+  if (steps.length > LONGEST_PATH.steps) throw noField(field);
+  if (steps.some((step) => ['', 'id', '__proto__'].includes(step))) throw noField(field);
   const part = held.record('parts', of);
   if (part) {
     if (field === 'maker' || field === 'number') throw noField(field);
@@ -160,7 +167,7 @@ function alreadySo(of: string, field: string): CasebackError {
 function noField(field: string): CasebackError {
   return new CasebackError(
     'BAD_INPUT',
-    `"${field}" is not a field that can be corrected; write it as pins or body.length`,
+    `"${oneLine(field, 80)}" is not a field that can be corrected; write it as pins or body.length`,
   );
 }
 

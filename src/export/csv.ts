@@ -1,9 +1,10 @@
 import { stringify } from 'csv-stringify/sync';
+import { plainText } from '../text/plain-text.ts';
 import { columnsOf, type Row } from './rows.ts';
 
 /**
- * Rows as comma-separated values (RFC 4180): heading line, CRLF, quotation marks where needed. A cell that a
- * spreadsheet would read as a formula gets an apostrophe in front.
+ * Rows as comma-separated values (RFC 4180): heading line, CRLF, quotation marks where needed. Where a spreadsheet would
+ * begin to read a formula stands an apostrophe; control characters, which steer a terminal, are written out.
  */
 export function toCsv(rows: readonly Row[]): string {
   const columns = columnsOf(rows);
@@ -11,7 +12,23 @@ export function toCsv(rows: readonly Row[]): string {
   return stringify([columns.map(guarded), ...lines], { record_delimiter: '\r\n' });
 }
 
-/** The library's own guard against formulas would take numbers below 0 for one. */
+/** How a formula begins, blanks apart. Signs of full width are taken for the usual ones. */
+const FORMULA = /^[=+@\-＝＋－＠]/u;
+/** What begins with a minus sign and is no formula: the sign alone, or a number, alone or with a unit of letters. */
+const NUMBER = /^-(?:\d+(?:\.\d+)?(?:[eE][+-]?\d+)?(?:[ \u00A0]?[\p{L}°%µ]+)?)?$/u;
+/** Where spreadsheets of countries with decimal commas begin a new cell, quotation marks or not. */
+const NEW_CELL = /([;\t\n])/u;
+const HIDDEN_BLANKS = /[\u200B-\u200D\u2060\uFEFF]/gu;
+
 function guarded(cell: string): string {
-  return /^[=+@\t\r]|^-(?![\d.]|$)/u.test(cell) ? `'${cell}` : cell;
+  const text = plainText(cell);
+  if (!/[=+@\-＝＋－＠\t]/u.test(text)) return text;
+  return text
+    .split(NEW_CELL)
+    .map((piece) => {
+      const seen = piece.replaceAll(HIDDEN_BLANKS, '').trim();
+      return FORMULA.test(seen) && !NUMBER.test(seen) ? `'${piece}` : piece;
+    })
+    .join('')
+    .replace(/^(?=\t)/u, "'");
 }

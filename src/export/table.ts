@@ -1,4 +1,5 @@
 import widthOf from 'string-width';
+import { plainText } from '../text/plain-text.ts';
 import { GAP, narrowed, wrapped } from './narrow.ts';
 import { columnsOf, type Row } from './rows.ts';
 
@@ -40,7 +41,7 @@ export function toTable(rows: readonly Row[], terminal: number | undefined = pro
   return `${lines.join('\n')}\n`;
 }
 
-/** Line breaks become blanks; other control characters could steer a terminal and show as "?". */
+/** Line breaks and tabs become blanks; characters that steer a terminal are written out. */
 export function onOneLine(text: string): string {
-  return text.replaceAll(/\r?\n|\t/gu, ' ').replaceAll(/\p{Cc}/gu, '?');
+  return plainText(text).replaceAll(/\r?\n|\t/gu, ' ');
 }

@@ -5,6 +5,7 @@ import { parseLocalId, parseMemberId } from './ids.ts';
 import { MarkingError, parseMarking } from './marking.ts';
 import { parseQuantity, type Quantity, QuantityError, sameDimension, unitCode } from './quantity.ts';
 import { TERMS } from './taxonomy.ts';
+import { TEXT_SIZES } from './text-sizes.ts';
 
 // Building blocks of the record schemas. Each carries the sentence that the published JSON Schema shows.
 
@@ -68,6 +69,8 @@ export const pinRef = z
 
 export const markingText = z
   .string()
+  // Longer ones are not taken apart; how long a marking may be is a rule, as for all texts.
+  .max(TEXT_SIZES.many)
   .superRefine((written, context) => {
     try {
       parseMarking(written);

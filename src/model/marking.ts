@@ -1,3 +1,5 @@
+import { oneLine } from '../text/plain-text.ts';
+
 /**
  * Marking text as read at the bench, with doubt kept character by character:
  *
@@ -19,6 +21,9 @@ export class MarkingError extends Error {
   override readonly name = 'MarkingError';
 }
 
+/** Characters of a line that a message repeats. */
+const QUOTED = 60;
+
 /**
  * Reads a written marking.
  * @throws MarkingError for a bracket left open, an empty one, or a lone backslash at the end.
@@ -35,7 +40,9 @@ function parseLine(line: string): MarkingCharacter[] {
     if (character === '?') read.push({ options: [] });
     else if (character === '\\') {
       if (i + 1 === characters.length)
-        throw new MarkingError(`"${line}" ends in a lone backslash; write "\\\\" for a real one`);
+        throw new MarkingError(
+          `"${oneLine(line, QUOTED)}" ends in a lone backslash; write "\\\\" for a real one`,
+        );
       read.push({ options: [characters[++i]] });
     } else if (character === '[') {
       const options = new Set<string>();
@@ -44,9 +51,13 @@ function parseLine(line: string): MarkingCharacter[] {
         options.add(characters[i]);
       }
       if (i >= characters.length)
-        throw new MarkingError(`"${line}" has "[" without "]"; write "\\[" for a real bracket`);
+        throw new MarkingError(
+          `"${oneLine(line, QUOTED)}" has "[" without "]"; write "\\[" for a real bracket`,
+        );
       if (options.size === 0)
-        throw new MarkingError(`"${line}" has empty brackets; write "?" for an unread character`);
+        throw new MarkingError(
+          `"${oneLine(line, QUOTED)}" has empty brackets; write "?" for an unread character`,
+        );
       read.push({ options: [...options] });
     } else read.push({ options: [character] });
   }

@@ -1,3 +1,5 @@
+import { oneLine } from '../text/plain-text.ts';
+
 /**
  * Every error code that leaves the project, with the HTTP status a service answers and what the code means.
  * Machine-readable codes are promises: add, never rename.
@@ -37,8 +39,21 @@ export interface Problem {
   readonly fix?: string;
 }
 
+/** Characters of each text of a problem as it is told: about a line, however long what was wrong is. */
+const TOLD = 300;
+
+/** The problem as it is told, each of its texts on one line. */
+export function toldProblem(problem: Problem): Problem {
+  const told = Object.entries(problem).map(([name, value]) => [
+    name,
+    typeof value === 'string' ? oneLine(value, TOLD) : value,
+  ]);
+  return Object.fromEntries(told);
+}
+
 /** `file:line:column path: what — fix` */
-export function formatProblem({ file, line, column, path, what, fix }: Problem): string {
+export function formatProblem(problem: Problem): string {
+  const { file, line, column, path, what, fix } = toldProblem(problem);
   const place = [file, line, column].filter((part) => part !== undefined).join(':');
   const where = [place, path].filter((part) => part !== undefined && part !== '').join(' ');
   return `${where}${where ? ': ' : ''}${what}${fix ? ` — ${fix}` : ''}`;

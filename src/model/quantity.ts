@@ -1,5 +1,7 @@
 import { createRequire } from 'node:module';
 import type ucum from '@lhncbc/ucum-lhc';
+import { LRUCache } from 'lru-cache';
+import { oneLine } from '../text/plain-text.ts';
 
 /**
  * A measured or stated amount: a number with a UCUM unit code (The Unified Code for Units of Measure,
@@ -63,7 +65,15 @@ interface KnownUnit {
   readonly dimension: string;
 }
 
-const knownUnits = new Map<string, KnownUnit | undefined>();
+/** Units seen lately, those that UCUM does not know as well; anybody may ask for any number of these. */
+const knownUnits = new LRUCache<string, KnownUnit | 'unknown'>({ max: 2_000 });
+
+/** Characters of a unit; those of UCUM have up to some twenty, and its parser takes long over what is much longer. */
+const LONGEST_UNIT = 60;
+/** Characters of a quantity, spaces and all. */
+const LONGEST_QUANTITY = 300;
+/** Characters of what was written that a message repeats. */
+const QUOTED = 60;
 
 /**
  * The UCUM code of a written unit (`mAh` gives `mA.h`, `kΩ` gives `kOhm`, `µm` gives `um`), or
@@ -74,8 +84,13 @@ export function unitCode(written: string): string | undefined {
 }
 
 function lookUp(written: string): KnownUnit | undefined {
-  if (!knownUnits.has(written)) knownUnits.set(written, find(written));
-  return knownUnits.get(written);
+  if (written.length > LONGEST_UNIT) return undefined;
+  let unit = knownUnits.get(written);
+  if (unit === undefined) {
+    unit = find(written) ?? 'unknown';
+    knownUnits.set(written, unit);
+  }
+  return unit === 'unknown' ? undefined : unit;
 }
 
 function find(written: string): KnownUnit | undefined {
@@ -103,15 +118,19 @@ function find(written: string): KnownUnit | undefined {
  * @throws QuantityError that says what is missing and, for units, how UCUM writes them.
  */
 export function parseQuantity(text: string): Quantity {
-  const match = QUANTITY_TEXT.exec(text);
+  const match = text.length > LONGEST_QUANTITY ? undefined : QUANTITY_TEXT.exec(text);
+  const shown = oneLine(text, QUOTED);
   if (!match)
-    throw new QuantityError(`"${text}" is not a valid quantity; write a number and a unit, such as "3.7 V"`);
+    throw new QuantityError(`"${shown}" is not a valid quantity; write a number and a unit, such as "3.7 V"`);
   const [, value, plusMinus, unit] = match;
   const code = unitCode(unit);
   if (code === undefined) {
     const point = withPoint(text);
-    if (point !== undefined) throw new QuantityError(`"${text}" has a decimal comma; write "${point}"`);
-    throw new QuantityError(`"${unit}" is not a UCUM unit; write for example "V", "mAh", "mm", "g"`);
+    if (point !== undefined)
+      throw new QuantityError(`"${shown}" has a decimal comma; write "${oneLine(point, QUOTED)}"`);
+    throw new QuantityError(
+      `"${oneLine(unit, QUOTED)}" is not a UCUM unit; write for example "V", "mAh", "mm", "g"`,
+    );
   }
   return plusMinus === undefined
     ? { value: Number(value), unit: code }
@@ -143,7 +162,7 @@ export function sameDimension(a: string, b: string): boolean {
  */
 export function convert(quantity: Quantity, unit: string): Quantity {
   const code = unitCode(unit);
-  if (code === undefined) throw new QuantityError(`"${unit}" is not a UCUM unit`);
+  if (code === undefined) throw new QuantityError(`"${oneLine(unit, QUOTED)}" is not a UCUM unit`);
   if (code === quantity.unit) return quantity;
   if (!sameDimension(quantity.unit, code)) {
     throw new QuantityError(

@@ -53,6 +53,12 @@ test.each<[what: string, content: string | Uint8Array, message: RegExp]>([
     good.replace('ombrous/OM100', 'ombrous/OM101'),
     /bad\.yaml:\d+:\d+ .*did you mean "ombrous\/OM100"/u,
   ],
+  [
+    'a maker of two million characters',
+    good.replace('ombrous/OM100', `${'x'.repeat(2_000_000)}/OM100`),
+    /bad\.yaml:\d+:\d+ .{0,400}$/mu,
+  ],
+  ['a name that shows backwards', good.replace('name: ', 'name: \u202e'), /bad\.yaml:\d+:\d+ .*U\+202E/u],
   ['an empty file', '', /bad\.yaml/u],
   ['no file of ours', 'version: 2\n', /bad\.yaml:1:1.*does not say what it is/u],
 ])('%s', async (_, content, message) => {
@@ -367,4 +373,11 @@ describe('whatever a command is given, it answers in words of the trade', () => 
     }
     expect(await headOf(data)).toEqual(before);
   });
+});
+
+test('what could steer a terminal is written out, wherever it was given', async () => {
+  const { code, out, err } = await caseback(['device\u009b31m\u202e', '--data', data], { cwd: folder.path });
+  expect([code, out]).toEqual([2, '']);
+  expect(err).toContain('device');
+  expect(err).toMatch(/^[\n\u0020-\u007E\u00A0-\u2029\u2030-\u2065\u2070-\uFFFF]*$/u);
 });

@@ -210,3 +210,18 @@ describe('invalid values are refused by field, with the fix', () => {
     expect(amendmentSchema.safeParse({ value: { of: 'tarn-sennit-3', field: 'mass' } }).success).toBe(false);
   });
 });
+
+describe('a path that leads nowhere', () => {
+  // 20,000 steps once overflowed the stack.
+  test.each([
+    ['of many steps', Array.from({ length: 20_000 }, () => 'a').join('.')],
+    ['of one long step', 'a'.repeat(40_000)],
+    ['of more steps than records have levels', Array.from({ length: 21 }, () => 'a').join('.')],
+  ])('%s is refused, and not quoted at length', (_, field) => {
+    for (const of of [`${SPECIMEN}/U1`, 'quillon/QWR4410', 'tarn-sennit-3']) {
+      const { code, message } = refusal(right(of, field, 1));
+      expect([code, message.length < 200]).toEqual(['BAD_INPUT', true]);
+      expect(message).toContain('is not a field that can be corrected');
+    }
+  });
+});

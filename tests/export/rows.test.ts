@@ -81,8 +81,8 @@ test('text with line breaks or control characters does not break the table', () 
   // A marking may hold two lines; a name from a file must not steer the reader's terminal.
   expect(toTable([{ marking: 'OM1\n00', note: '\u001b[31mred' }]).split('\n')).toEqual([
     'marking  note',
-    '-------  --------',
-    'OM1 00   ?[31mred',
+    '-------  -------------',
+    'OM1 00   \\u001b[31mred',
     '',
   ]);
 });

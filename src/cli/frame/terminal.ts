@@ -1,4 +1,5 @@
 import { readFileSync } from 'node:fs';
+import { plainText } from '../../text/plain-text.ts';
 
 /** Where a command reads and writes; tests bring their own. */
 export interface Terminal {
@@ -21,3 +22,18 @@ export const PROCESS_TERMINAL: Terminal = {
     return process.stdin.isTTY === true;
   },
 };
+
+/**
+ * A terminal that gets nothing but text: what could steer it, from records, files or arguments, is written out. Content of
+ * JSON and YAML stays what it was, which write such characters the same way.
+ */
+export function guardedTerminal(terminal: Terminal): Terminal {
+  return {
+    out: (text) => terminal.out(plainText(text)),
+    message: (text) => terminal.message(plainText(text)),
+    input: () => terminal.input(),
+    get isInputTyped() {
+      return terminal.isInputTyped;
+    },
+  };
+}

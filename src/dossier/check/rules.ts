@@ -41,6 +41,7 @@ import { componentsFitTheirBoard, devicesHoldTheirBoards } from './sizes.ts';
 import { connectionsJoinTwoThings, nothingHoldsItself } from './structure.ts';
 import { successionHasNoCircle } from './succession.ts';
 import { supportHasNoCircle } from './support.ts';
+import { textsOfCataloguesArePlain, textsOfDossiersArePlain } from './texts.ts';
 import { embargoesEnd } from './visibility.ts';
 
 /** Rules about one dossier; ids first, since the others depend on them. */
@@ -67,6 +68,7 @@ export const DOSSIER_RULES: readonly DossierRule[] = Object.freeze([
   observationsAreRecordedOnce,
   digestsAreOfFiles,
   benchDatesAreInOrder,
+  textsOfDossiersArePlain,
 ]);
 
 /** Rules about all files together and the archive. */
@@ -89,6 +91,7 @@ export const ARCHIVE_RULES: readonly ArchiveRule[] = Object.freeze([
   supportHasNoCircle,
   embargoesEnd,
   patternsBindTheirChecks,
+  textsOfCataloguesArePlain,
 ]);
 
 /**

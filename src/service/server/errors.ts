@@ -1,7 +1,14 @@
 import type { FastifyBaseLogger, FastifyError, FastifyInstance, FastifyRequest } from 'fastify';
 import { GraphQLError, type GraphQLFormattedError } from 'graphql/index.js';
-import { CasebackError, ERROR_CODES, type ErrorCode, type Problem } from '../../model/problems.ts';
+import {
+  CasebackError,
+  ERROR_CODES,
+  type ErrorCode,
+  type Problem,
+  toldProblem,
+} from '../../model/problems.ts';
 import { QuantityError } from '../../model/quantity.ts';
+import { oneLine } from '../../text/plain-text.ts';
 
 /** An error as it leaves the service: no stack, no path of ours. */
 interface PlainError {
@@ -26,9 +33,10 @@ export function tellError(error: unknown, log: FastifyBaseLogger, requestId: str
   if (error instanceof CasebackError) {
     const { code, message, problems } = error;
     if (ERROR_CODES[code].status >= 500) log.error({ err: error, requestId }, message);
-    return { code, message, problems };
+    return { code, message: inOneLine(message), problems: problems.map(toldProblem) };
   }
-  if (error instanceof QuantityError) return { code: 'BAD_INPUT', message: error.message, problems: [] };
+  if (error instanceof QuantityError)
+    return { code: 'BAD_INPUT', message: inOneLine(error.message), problems: [] };
   log.error({ err: error, requestId }, 'unforeseen error');
   return {
     code: 'INTERNAL',
@@ -43,7 +51,8 @@ export function formatGraphQLError(
   log: FastifyBaseLogger,
   requestId: string,
 ): GraphQLFormattedError {
-  const { locations, path } = error;
+  const { locations } = error;
+  const path = error.path?.map((step) => (typeof step === 'string' ? oneLine(step, LONGEST_NAME) : step));
   const place = { ...(locations && { locations }), ...(path && { path }) };
   // Without an error underneath it is the query that is wrong: its text, its variables, or its size.
   const cause = error instanceof CasebackError ? error : error.originalError;
@@ -59,13 +68,14 @@ export function formatGraphQLError(
   };
 }
 
+/** Characters of a name in a path, which the asker may have chosen. */
+const LONGEST_NAME = 100;
 /** Characters of a message: about what a terminal shows in a few lines. */
 const LONGEST_MESSAGE = 400;
 
 /** A message quotes what was wrong, which may be long or have many lines; it never grows beyond a line itself. */
 function inOneLine(message: string): string {
-  const line = message.trim().replaceAll(/\s*\n\s*/gu, ' ');
-  return line.length > LONGEST_MESSAGE ? `${line.slice(0, LONGEST_MESSAGE - 1)}…` : line;
+  return oneLine(message, LONGEST_MESSAGE);
 }
 
 /** HTTP status of a code. */
@@ -82,7 +92,7 @@ export function answerFailures(app: FastifyInstance): void {
     return reply.code(status).type('application/json; charset=utf-8').send(bodyFor(request, told));
   });
   app.setNotFoundHandler((request, reply) => {
-    const message = `Nothing is at ${request.method} ${request.url.split('?')[0]}`;
+    const message = inOneLine(`Nothing is at ${request.method} ${request.url.split('?')[0]}`);
     return reply.code(404).send({ code: 'NOT_FOUND', message });
   });
 }
