@@ -1,3 +1,5 @@
+import { createHash } from 'node:crypto';
+import { setTimeout as delay } from 'node:timers/promises';
 import { type Addition, checkAddition, withRecordedComponents } from './dossier/additions.ts';
 import { amend } from './dossier/amend.ts';
 import type { HeldDossiers } from './dossier/check/context.ts';
@@ -9,7 +11,10 @@ import { type PlannedImport, planImport } from './dossier/plan.ts';
 import type { ReadDocument } from './dossier/read.ts';
 import type { ReadFiles } from './dossier/read-files.ts';
 import type { Difference } from './evidence/difference.ts';
-import type { Journal } from './journal/journal.ts';
+import { canonicalJson } from './journal/canonical.ts';
+import { HeadMoved } from './journal/errors.ts';
+import type { Journal, ReadOptions } from './journal/journal.ts';
+import { keyReused } from './journal/keys.ts';
 import type { Catalogue, DeviceRecord, Publication } from './model/catalogue.ts';
 import { type Amendment, type Correction, subjectOf } from './model/correction.ts';
 import type { DecisionVerdict } from './model/decision.ts';
@@ -17,7 +22,7 @@ import { designatorOf } from './model/designator.ts';
 import type { Dossier, EditorJudgement, Identification, Observation } from './model/dossier.ts';
 import type { Change, Entry } from './model/entry.ts';
 import { componentId, componentMeant, lastOfId, parseThingId, specimenOfId, thingId } from './model/ids.ts';
-import type { Problem } from './model/problems.ts';
+import { CasebackError, type Problem } from './model/problems.ts';
 import { isMorePublic, mostPublic } from './model/visibility.ts';
 import type { Audience } from './state/audience.ts';
 import type { SpecimenRow } from './state/facts.ts';
@@ -67,6 +72,16 @@ const TRIED_OUT: Authorship = { actor: 'this change', reason: 'tried out' };
 /** Entries folded at a time while others may run. */
 const FOLD_BATCH = 50;
 
+/** How long a change is planned again because others wrote meanwhile, in ms, and how often at least. */
+const RETRY_FOR = 30_000;
+const RETRIES = 10;
+
+/** What is done once, however often it is asked: the key that the asker gave it, and what was asked. */
+interface Once {
+  readonly key: string;
+  readonly fingerprint: string;
+}
+
 /**
  * The archive: a journal, the graph folded from it, and the changes that both the service and the command line make.
  * Their questions stand in `questions/`, by subject; each is asked of a state.
@@ -74,14 +89,25 @@ const FOLD_BATCH = 50;
 export class Archive {
   readonly #journal: Journal;
   readonly #clock: () => Date;
-  readonly #holder: Holder;
+  #holder: Holder;
   /** Changes wait here for one another, so that each is checked against the state it is applied to. */
-  #turn: Promise<unknown> = Promise.resolve();
+  readonly #turns: { last: Promise<unknown> };
+  readonly #once: Once | undefined;
+  /** What a change wrote that is asked for again; then the holder is of the archive as that change found it. */
+  #written: readonly Entry[] | undefined;
 
-  private constructor(journal: Journal, clock: () => Date, holder: Holder) {
+  private constructor(
+    journal: Journal,
+    clock: () => Date,
+    holder: Holder,
+    turns: { last: Promise<unknown> } = { last: Promise.resolve() },
+    once?: Once,
+  ) {
     this.#journal = journal;
     this.#clock = clock;
     this.#holder = holder;
+    this.#turns = turns;
+    this.#once = once;
   }
 
   /** Folds the whole journal; the archive is ready when this resolves. */
@@ -97,12 +123,28 @@ export class Archive {
   /** The archive as it stood at an instant (ISO 8601), embargoes judged at that instant. */
   async asOf(instant: string, audience: Audience): Promise<State> {
     const until = new Date(instant).toISOString();
-    return (await folded(this.#journal, until)).state(audience, until);
+    return (await folded(this.#journal, { until })).state(audience, until);
   }
 
   /** Sequence of the last entry; changes whenever anything does. */
   get version(): number {
     return this.#holder.sequence;
+  }
+
+  /**
+   * The same archive for one change under an idempotency key: whoever lost the answer can ask again, of any process on this
+   * journal, and gets the same answer, from the archive as it stood when the change was made. The one who asked calls
+   * `release` in the end.
+   * @param asked what a repeat must be equal in, any JSON; the same key with something else is a CONFLICT
+   */
+  keyed(key: string, asked: unknown): Archive {
+    const fingerprint = createHash('sha256').update(canonicalJson(asked)).digest('hex');
+    return new Archive(this.#journal, this.#clock, this.#holder, this.#turns, { key, fingerprint });
+  }
+
+  /** Lets go of the earlier state that a keyed archive answered from. */
+  release(): void {
+    if (this.#written) this.#holder.close();
   }
 
   onTouched(listener: (touched: Touched) => void): () => void {
@@ -325,11 +367,46 @@ export class Archive {
 
   /** Folds in what another process has appended meanwhile. */
   follow(): Promise<void> {
-    return this.#inTurn(() => this.#catchUp());
+    return this.#inTurn(async () => undefined);
+  }
+
+  /** Calls back when another process may have appended something: a hint, which may be missed; answers how to end it. */
+  watch(hint: () => void): () => void {
+    return this.#journal.watch(hint);
+  }
+
+  /**
+   * Resolves once everything up to a sequence is folded in.
+   * @param patience in ms
+   * @throws CasebackError UNAVAILABLE when it is not after that time, or when the journal cannot be read
+   */
+  async reached(sequence: number, patience: number): Promise<void> {
+    const deadline = performance.now() + patience;
+    while (this.version < sequence) {
+      const left = deadline - performance.now();
+      if (left <= 0)
+        throw new CasebackError(
+          'UNAVAILABLE',
+          'This replica has not caught up yet with the state asked for; try again',
+        );
+      // A long change may be in turn.
+      const late = new AbortController();
+      const following = this.follow();
+      await Promise.race([following, delay(left, undefined, { signal: late.signal })]).finally(() =>
+        late.abort(),
+      );
+      following.catch(() => undefined);
+      if (this.version < sequence) await delay(Math.min(20, Math.max(0, left)));
+    }
+  }
+
+  /** 32 random bytes that all processes on this journal know, and nobody else; undefined before its first entry. */
+  secret(): Promise<Uint8Array | undefined> {
+    return this.#journal.secret();
   }
 
   async close(): Promise<void> {
-    await this.#turn.catch(() => undefined);
+    await this.#turns.last.catch(() => undefined);
     this.#holder.close();
     await this.#journal.close();
   }
@@ -339,12 +416,37 @@ export class Archive {
   }
 
   #inTurn<T>(work: () => Promise<T>): Promise<T> {
-    const result = this.#turn.then(async () => {
-      await this.#catchUp();
-      return work();
-    });
-    this.#turn = result.catch(() => undefined);
+    const result = this.#turns.last.then(() => this.#planned(work));
+    this.#turns.last = result.catch(() => undefined);
     return result;
+  }
+
+  /** Plans a change and appends it; plans it anew on what another process has written meanwhile, until none has. */
+  async #planned<T>(work: () => Promise<T>): Promise<T> {
+    const start = performance.now();
+    for (let tries = 1; ; tries++) {
+      await this.#catchUp();
+      await this.#recall();
+      try {
+        return await work();
+      } catch (error) {
+        if (!(error instanceof HeadMoved)) throw error;
+        if (tries >= RETRIES && performance.now() - start > RETRY_FOR)
+          throw new CasebackError(
+            'UNAVAILABLE',
+            'Others write to the archive all the time, and the change did not get its turn; nothing was written. Try again',
+          );
+      }
+    }
+  }
+
+  /** Where the change was made before: goes back to the archive as it found it, so that the answer is the same. */
+  async #recall(): Promise<void> {
+    const done = this.#once && (await this.#journal.appended(this.#once.key));
+    if (!done) return;
+    if (done.fingerprint !== this.#once?.fingerprint) throw keyReused();
+    this.#holder = await folded(this.#journal, { upTo: done.after });
+    this.#written = done.entries;
   }
 
   async #catchUp(): Promise<void> {
@@ -353,7 +455,15 @@ export class Archive {
   }
 
   async #append(changes: readonly Change[]): Promise<readonly Entry[]> {
-    const entries = await this.#journal.append(changes, { expectedHead: this.#holder.sequence });
+    if (this.#written) {
+      this.#holder.apply(this.#written);
+      return this.#written;
+    }
+    const { sequence } = this.#holder;
+    const entries = await this.#journal.append(changes, { expectedHead: sequence, ...this.#once });
+    // Another process made the same change just now: what it wrote is found when this is planned again.
+    if (entries.length !== changes.length || (entries.length > 0 && entries[0].sequence !== sequence + 1))
+      throw new HeadMoved(sequence, entries.at(-1)?.sequence ?? sequence);
     this.#holder.apply(entries);
     return entries;
   }
@@ -405,10 +515,10 @@ async function mustSee(state: State, amendment: Amendment): Promise<void> {
   else resolved(state, subjectOf(amendment), ['Specimen']);
 }
 
-async function folded(journal: Journal, until?: string): Promise<Holder> {
+async function folded(journal: Journal, within: ReadOptions = {}): Promise<Holder> {
   const holder = new Holder();
   const folding = holder.fold();
-  for await (const entries of journal.read({ batchSize: FOLD_BATCH, until })) folding.add(entries);
+  for await (const entries of journal.read({ batchSize: FOLD_BATCH, ...within })) folding.add(entries);
   folding.done();
   return holder;
 }

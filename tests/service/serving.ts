@@ -19,7 +19,7 @@ export async function archiveOf(records: readonly object[] = [CATALOGUE, ...DOSS
 }
 
 /** A record as the reader of files would give it. */
-function documentOf(record: object): ReadDocument {
+export function documentOf(record: object): ReadDocument {
   const read = { file: 'record', locate: () => ({ line: 1, column: 1 }) };
   return 'device' in record
     ? { ...read, kind: 'dossier', dossier: dossierSchema.parse(record) }
