@@ -29,8 +29,10 @@ import type { SpecimenRow } from './state/facts.ts';
 import type { Touched } from './state/fold.ts';
 import { Holder } from './state/holder.ts';
 import { dossierOf } from './state/merge.ts';
+import { Past } from './state/past.ts';
 import { resolve, resolved } from './state/resolve.ts';
 import type { State } from './state/state.ts';
+import { shiftOf } from './state/timeline.ts';
 import type { TradeImport } from './trade-files/import.ts';
 import type { TradeReport } from './trade-files/report.ts';
 
@@ -90,6 +92,11 @@ export class Archive {
   readonly #journal: Journal;
   readonly #clock: () => Date;
   #holder: Holder;
+  readonly #past: Past;
+  /** Of an archive as of an instant: its states. */
+  #standing:
+    | { readonly desk: State; readonly reader: State | undefined; readonly instant: string }
+    | undefined;
   /** Changes wait here for one another, so that each is checked against the state it is applied to. */
   readonly #turns: { last: Promise<unknown> };
   readonly #once: Once | undefined;
@@ -108,6 +115,7 @@ export class Archive {
     this.#holder = holder;
     this.#turns = turns;
     this.#once = once;
+    this.#past = new Past(journal, holder);
   }
 
   /** Folds the whole journal; the archive is ready when this resolves. */
@@ -115,15 +123,45 @@ export class Archive {
     return new Archive(journal, clock, await folded(journal));
   }
 
-  /** What an audience may see now: a value, the same object until something in it changes. */
+  /**
+   * The archive as it stood at an instant, for good: what audiences saw then is what they see, and nothing can be changed.
+   * @param instant ISO 8601 in UTC with milliseconds
+   * @throws CasebackError BAD_INPUT for an instant before there was anything
+   */
+  static async openAsOf(journal: Journal, instant: string): Promise<Archive> {
+    const archive = await Archive.open(journal);
+    const desk = await archive.asOf(instant, 'desk');
+    const reader = await archive.asOf(instant, 'reader').catch(() => undefined);
+    archive.#standing = { desk, reader, instant };
+    return archive;
+  }
+
+  /**
+   * What an audience may see now: a value, the same object until something in it changes.
+   * @throws CasebackError BAD_INPUT in an archive as of an instant at which readers could see nothing
+   */
   state(audience: Audience): State {
+    if (this.#standing) {
+      const { desk, reader, instant } = this.#standing;
+      const state = audience === 'desk' ? desk : reader;
+      if (state) return state;
+      throw new CasebackError('BAD_INPUT', `At ${instant} the archive held nothing for readers to see`);
+    }
     return this.#holder.state(audience, this.#clock().toISOString());
   }
 
-  /** The archive as it stood at an instant (ISO 8601), embargoes judged at that instant. */
-  async asOf(instant: string, audience: Audience): Promise<State> {
-    const until = new Date(instant).toISOString();
-    return (await folded(this.#journal, { until })).state(audience, until);
+  /**
+   * The archive as it stood at an instant (ISO 8601), embargoes judged at that instant.
+   * @throws CasebackError BAD_INPUT for an instant before there was anything; the signal's reason
+   */
+  asOf(instant: string, audience: Audience, signal?: AbortSignal): Promise<State> {
+    return this.#past.at(new Date(instant).toISOString(), audience, signal);
+  }
+
+  /** The journal as indexed for questions about the past. @throws the signal's reason */
+  async past(signal?: AbortSignal): Promise<Past> {
+    await this.#past.readAll(signal);
+    return this.#past;
   }
 
   /** Sequence of the last entry; changes whenever anything does. */
@@ -328,6 +366,25 @@ export class Archive {
     });
   }
 
+  /**
+   * Re-dates entries that a wrong clock dated, for whatever asks of an instant; what the entries say stays as it was written.
+   * @param at when the first of them was written, ISO 8601; the others keep their distance from it
+   * @throws CasebackError BAD_INPUT for entries that there are not, and for an instant that their neighbours rule out
+   */
+  correctClock(
+    { first, last, at }: { readonly first: number; readonly last: number; readonly at: string },
+    by: Authorship,
+  ): Promise<Entry> {
+    return this.#inTurn(async () => {
+      const { timeline } = await this.past();
+      const shift = shiftOf(timeline, first, last, at, this.#clock());
+      const [entry] = await this.#append([
+        { ...by, kind: 'clock-corrected', payload: { first, last, shift } },
+      ]);
+      return entry;
+    });
+  }
+
   /** The visible catalogue as one file's content; importing it back changes nothing. */
   exportCatalogue(state: State): Catalogue {
     const seen = {
@@ -455,6 +512,8 @@ export class Archive {
   }
 
   async #append(changes: readonly Change[]): Promise<readonly Entry[]> {
+    if (this.#standing)
+      throw new CasebackError('NOT_ALLOWED', 'The past cannot be changed; leave out the instant');
     if (this.#written) {
       this.#holder.apply(this.#written);
       return this.#written;

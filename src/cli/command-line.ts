@@ -172,6 +172,14 @@ const COMMANDS: Readonly<Record<string, Listed>> = {
     summary: 'lists who changed what, when and why',
     load: () => import('./commands/history.ts'),
   },
+  difference: {
+    summary: 'lists what was different at one instant from what was at another',
+    load: () => import('./commands/difference.ts'),
+  },
+  'correct-clock': {
+    summary: 'corrects when entries count as written, after a clock was wrong',
+    load: () => import('./commands/correct-clock.ts'),
+  },
   verify: {
     summary: 'calculates the hash chain of the journal anew and compares',
     load: () => import('./commands/verify.ts'),

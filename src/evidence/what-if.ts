@@ -9,7 +9,7 @@ import { type Difference, differenceOf } from './difference.ts';
 import { snapshotOf } from './snapshot.ts';
 
 /** Devices and parts that a change is about. */
-interface Reach {
+export interface Reach {
   readonly devices: ReadonlySet<string>;
   readonly parts: ReadonlySet<string>;
 }
@@ -46,6 +46,29 @@ export async function tryOut(
     difference: differenceOf(before, after),
     differenceIn: async (now) => differenceOf(before, await snapshotOf(now, devices, claims)),
   };
+}
+
+/** What follows otherwise in one state than in another, from devices and parts that differ. @throws the signal's reason */
+export async function differenceBetween(
+  before: State,
+  after: State,
+  reach: Reach,
+  signal?: AbortSignal,
+): Promise<Difference> {
+  const ids = new Set(
+    claimsUnderAny([before, after], reach).map(({ publication, claim }) => claimIdOf(publication, claim)),
+  );
+  const devices = [...reach.devices].sort();
+  // Each sentence as that state has it.
+  const held = (state: State) =>
+    state
+      .publications()
+      .flatMap((publication) => publication.claims.map((claim) => ({ publication, claim })))
+      .filter(({ publication, claim }) => ids.has(claimIdOf(publication, claim)));
+  return differenceOf(
+    await snapshotOf(before, devices, held(before), signal),
+    await snapshotOf(after, devices, held(after), signal),
+  );
 }
 
 /** Claims under a reach before or after: a corrected date may bring a device under a figure, or take it away. */
@@ -94,6 +117,7 @@ function reachOf(state: State, changes: readonly Change[]): Reach {
         devices.add(change.payload.device);
         break;
       case 'correction-made':
+      case 'clock-corrected':
         break;
       default:
         change satisfies never;

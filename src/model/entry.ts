@@ -1,4 +1,5 @@
 import type { CatalogueRecord, Collection } from './catalogue.ts';
+import type { ClockCorrected } from './clock.ts';
 import type { CorrectionMade } from './correction.ts';
 import type { DecisionJudged } from './decision.ts';
 import type { Dossier, EditorJudgement, Identification, Observation } from './dossier.ts';
@@ -16,6 +17,7 @@ export type Change = {
   | { readonly kind: 'identification-judged'; readonly payload: IdentificationJudged }
   | { readonly kind: 'decision-judged'; readonly payload: DecisionJudged }
   | { readonly kind: 'correction-made'; readonly payload: CorrectionMade }
+  | { readonly kind: 'clock-corrected'; readonly payload: ClockCorrected }
 );
 
 export interface RecordPut {

@@ -1,5 +1,5 @@
 import { COLLECTIONS, type Collection } from '../model/catalogue.ts';
-import type { Facts } from './facts.ts';
+import type { Facts, SpecimenRow } from './facts.ts';
 import type { Touched } from './fold.ts';
 
 /** Ids of what a batch of entries touched. */
@@ -42,6 +42,22 @@ export class Changes {
     if (facts.records.publications.has(id)) this.records.publications.add(id);
   }
 
+  /** Everything that is not the same object in both, with the devices of such specimens. */
+  static between(a: Facts, b: Facts): Changes {
+    const changes = new Changes();
+    for (const name of COLLECTIONS)
+      for (const id of differing<unknown>(a.records[name], b.records[name])) changes.records[name].add(id);
+    for (const id of differing(a.devices, b.devices)) changes.devices.add(id);
+    for (const id of differing(a.specimens, b.specimens)) {
+      changes.specimens.add(id);
+      const { deviceId } = (a.specimens.get(id) ?? b.specimens.get(id)) as SpecimenRow;
+      changes.devices.add(deviceId);
+    }
+    for (const id of differing(a.judgements, b.judgements)) changes.decisions.add(id);
+    changes.corrections = a.corrections.length !== b.corrections.length;
+    return changes;
+  }
+
   /** Everything, as if it had just been added. */
   static everythingIn(facts: Facts): Changes {
     const changes = new Changes();
@@ -52,4 +68,16 @@ export class Changes {
     for (const id of facts.judgements.keys()) changes.decisions.add(id);
     return changes;
   }
+}
+
+interface ByKey<T> extends Iterable<[string, T]> {
+  get(key: string): T | undefined;
+  has(key: string): boolean;
+}
+
+/** Keys that lead to different objects, or that only one of two maps has. */
+function* differing<T>(a: ByKey<T>, b: ByKey<T>): Generator<string> {
+  if (a === b) return;
+  for (const [key, value] of a) if (b.get(key) !== value) yield key;
+  for (const [key] of b) if (!a.has(key)) yield key;
 }

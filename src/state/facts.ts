@@ -112,11 +112,14 @@ export class FactsDraft {
   readonly corrections: Correction[];
   readonly links: LinksDraft;
   readonly names: Names;
+  /** Facts of the same journal: rows and records that are equal there are shared, and so is what was worked out from them. */
+  readonly known: Facts | undefined;
   readonly #holders: Persistent<string, PersistentSet<string>>;
   /** Sets of holders that this draft has changed already, open for more. */
   readonly #changedHolders = new Map<string, PersistentSet<string>>();
 
-  constructor(from: Facts, names: Names) {
+  constructor(from: Facts, names: Names, known?: Facts) {
+    this.known = known;
     this.sequence = from.sequence;
     this.instant = from.instant;
     this.records = Object.fromEntries(

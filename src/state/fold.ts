@@ -1,3 +1,4 @@
+import { isDeepStrictEqual } from 'node:util';
 import {
   type CatalogueRecord,
   type Collection,
@@ -12,7 +13,7 @@ import { buildColumns } from './component-columns.ts';
 import { type Additions, type FactsDraft, NO_ADDITIONS, type SpecimenRow } from './facts.ts';
 import { currentIdentifications } from './labels.ts';
 import { linkRecord, linkSpecimen } from './linked.ts';
-import { mergeAdditions } from './merge.ts';
+import { dossierOf, mergeAdditions } from './merge.ts';
 import { PackedDossier } from './packed-dossier.ts';
 
 /** What one entry touched; indexes, audiences and subscribers follow this report. */
@@ -81,6 +82,9 @@ export function applyEntry(draft: FactsDraft, entry: Entry): Touched {
       draft.corrections.push({ ...payload, by: actor, reason, on: instant });
       return { ...touched, corrections: true };
     }
+    case 'clock-corrected':
+      // The timeline knows of it; no fact depends on when an entry was written.
+      return touched;
     default:
       return entry satisfies never;
   }
@@ -99,7 +103,7 @@ function applyRecord(draft: FactsDraft, collection: Collection, record: Catalogu
   const holders = collection === 'parts' ? [...draft.holdersOf(id)] : [];
   const specimens = holders.map((holder) => {
     const row = draft.specimens.get(holder) as SpecimenRow;
-    return place(draft, row.filed, row.filed.unpack(), row.added);
+    return placeKnown(draft, holder) ?? place(draft, row.filed, row.filed.unpack(), row.added);
   });
   return { records: [{ collection, id }], specimens };
 }
@@ -114,8 +118,10 @@ export function putRecord(
   const map = draft.records[collection] as FactsDraft['records'][Collection] & {
     set(id: string, record: CatalogueRecord): unknown;
   };
-  linkRecord(draft.links, collection, id, record, map.get(id));
-  map.set(id, record);
+  const known = draft.known?.records[collection].get(id);
+  const shared = known && isDeepStrictEqual(known, record) ? known : record;
+  linkRecord(draft.links, collection, id, shared, map.get(id));
+  map.set(id, shared);
 }
 
 function applyDossier(draft: FactsDraft, dossier: Dossier): Partial<Touched> {
@@ -133,7 +139,7 @@ function applyDossier(draft: FactsDraft, dossier: Dossier): Partial<Touched> {
   if (!row) throw new Error(`dossier ${id} refers to device ${deviceId}, which no earlier entry describes`);
   if (!row.specimens.includes(id)) draft.devices.set(deviceId, { ...row, specimens: [...row.specimens, id] });
   const added = draft.specimens.get(id)?.added ?? NO_ADDITIONS;
-  const placed = place(draft, new PackedDossier(dossier), dossier, added);
+  const placed = placeKnown(draft, id) ?? place(draft, new PackedDossier(dossier), dossier, added);
   const records = describes ? [{ collection: 'devices' as const, id: deviceId }] : [];
   return { records, devices: [deviceId], specimens: [placed] };
 }
@@ -141,13 +147,18 @@ function applyDossier(draft: FactsDraft, dossier: Dossier): Partial<Touched> {
 /** Puts a device with the specimens that it has. */
 function putDevice(draft: FactsDraft, record: DeviceRecord): void {
   const specimens = draft.devices.get(record.id)?.specimens ?? [];
-  draft.devices.set(record.id, { device: described(record), specimens });
+  const { known } = draft;
+  const isKnown = known?.records.devices.get(record.id) === draft.records.devices.get(record.id);
+  const device = (isKnown && known?.devices.get(record.id)?.device) || described(record);
+  draft.devices.set(record.id, { device, specimens });
 }
 
 function applyAddition(draft: FactsDraft, specimen: string, more: Partial<Additions>): Partial<Touched> {
   const row = draft.specimens.get(specimen);
   if (!row)
     throw new Error(`entry ${draft.sequence} names specimen ${specimen}, which no earlier entry describes`);
+  const known = placeKnown(draft, specimen);
+  if (known) return { specimens: [known] };
   const added = {
     observations: [...row.added.observations, ...(more.observations ?? [])],
     identifications: [...row.added.identifications, ...(more.identifications ?? [])],
@@ -155,6 +166,22 @@ function applyAddition(draft: FactsDraft, specimen: string, more: Partial<Additi
     withdrawals: [...row.added.withdrawals, ...(more.withdrawals ?? [])],
   };
   return { specimens: [place(draft, row.filed, row.filed.unpack(), added)] };
+}
+
+/** Puts the row of facts known already, where this very entry made it. */
+function placeKnown(draft: FactsDraft, id: string): TouchedSpecimen | undefined {
+  const row = draft.known?.specimens.get(id);
+  if (!draft.known || row?.version !== draft.sequence) return undefined;
+  draft.putSpecimen(row);
+  const links = draft.known.links.outOf(id);
+  draft.links.describe(id, links);
+  for (const [label, to] of links) if (label === 'OPENED_IN') draft.links.describe(to, []);
+  return {
+    id,
+    get dossier() {
+      return dossierOf(row);
+    },
+  };
 }
 
 /** Puts a specimen's row, its columns and its links. */

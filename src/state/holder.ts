@@ -1,7 +1,9 @@
+import { LRUCache } from 'lru-cache';
 import type { Entry } from '../model/entry.ts';
 import type { Visible } from '../model/visibility.ts';
 import { type Audience, isOpen, readersFacts } from './audience.ts';
 import { Changes } from './changes.ts';
+import { EarlierSearch } from './earlier-search.ts';
 import { type Facts, FactsDraft, NO_FACTS, type SpecimenRow } from './facts.ts';
 import { applyEntry, type Touched } from './fold.ts';
 import { Home } from './home.ts';
@@ -15,6 +17,9 @@ const COMPRESS_FOR = 4;
 const COMPRESS_EVERY = 36;
 /** Batches whose changes are remembered, to bring indexes from one state to another. */
 const REMEMBERED_BATCHES = 10_000;
+
+/** Earlier states from which indexes are brought to others by what differs alone. */
+const KEPT_EARLIER = 16;
 
 /** Readers' facts, and the instants from and until which they hold if nothing is written. */
 interface Opened {
@@ -33,6 +38,9 @@ export class Holder extends Home {
   /** What changed since readers' facts were brought up to date. */
   #unopened = new Changes();
   #edition = 0;
+  /** Facts of earlier states lately given out, by their editions, which are below 0. */
+  readonly #earlier = new LRUCache<number, Facts>({ max: KEPT_EARLIER });
+  #earliestEdition = 0;
   /** What each batch changed, the last one last. */
   readonly #batches: Changes[] = [];
   /** What is draft or under embargo: specimens, devices and publications by id. */
@@ -45,6 +53,30 @@ export class Holder extends Home {
 
   constructor() {
     super(new Names(), { search: new SearchIndex() });
+  }
+
+  /** Everything folded in. */
+  get desk(): Facts {
+    return this.#desk;
+  }
+
+  /**
+   * What an audience may see of earlier facts of the same journal, embargoes judged at an instant.
+   * @param facts the fold of a beginning of the journal, with the rows and records of {@link desk} where they are the same
+   * @param now ISO 8601 in UTC
+   */
+  earlierState(facts: Facts, audience: Audience, now: string): State {
+    const seen =
+      audience === 'desk'
+        ? facts
+        : readersFacts(NO_FACTS, facts, Changes.everythingIn(facts), now, this.names);
+    const edition = --this.#earliestEdition;
+    this.#earlier.set(edition, facts);
+    const searched = new EarlierSearch(facts, () => ({
+      facts: this.#desk,
+      find: (question) => this.search?.find(question, this.#edition) ?? [],
+    }));
+    return new State(seen, this, { audience, now, edition, searched });
   }
 
   /** Sequence of the last entry folded in; changes whenever anything does. */
@@ -112,9 +144,22 @@ export class Holder extends Home {
   }
 
   override changesBetween(a: number, b: number): readonly Changes[] | undefined {
+    if (a === b) return [];
     const [low, high] = a < b ? [a, b] : [b, a];
+    if (low < 0) return this.#fromEarlier(low, high);
     const first = this.#edition - this.#batches.length;
     return low < first ? undefined : this.#batches.slice(low - first, high - first);
+  }
+
+  /** What differs between an earlier state and one of the present or another earlier one. */
+  #fromEarlier(earlier: number, other: number): readonly Changes[] | undefined {
+    const facts = this.#earlier.get(earlier);
+    if (other >= 0) {
+      const since = this.changesBetween(other, this.#edition);
+      return facts && since && [Changes.between(facts, this.#desk), ...since];
+    }
+    const others = this.#earlier.get(other);
+    return facts && others && [Changes.between(facts, others)];
   }
 
   override *partlyHidden(): Generator<string> {

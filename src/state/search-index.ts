@@ -27,6 +27,15 @@ export interface SearchHit {
   readonly kind: SearchKind;
   readonly specimen: string;
   readonly title: string;
+  /** Whether all words of the question begin a word of the title. */
+  readonly inTitle: boolean;
+}
+
+/** Order of hits, the best first: as {@link SearchIndex.find} gives them. */
+export function compareHits(a: SearchHit, b: SearchHit): number {
+  if (a.inTitle !== b.inTitle) return a.inTitle ? -1 : 1;
+  const byKind = SEARCH_KINDS.indexOf(a.kind) - SEARCH_KINDS.indexOf(b.kind);
+  return byKind || Buffer.compare(Buffer.from(a.id), Buffer.from(b.id));
 }
 
 /** Number of dead documents that starts a sweep. */
@@ -71,9 +80,10 @@ export class SearchIndex {
     this.#removeWords = this.#db.prepare('DELETE FROM words WHERE rowid = ?');
     this.#sweep = this.#db.prepare('DELETE FROM documents WHERE died <= ? RETURNING number');
     this.#find = this.#db.prepare(
-      `SELECT d.id, d.kind, d.specimen, d.title FROM words JOIN documents d ON d.number = words.rowid
+      `SELECT d.id, d.kind, d.specimen, d.title, d.number IN (SELECT rowid FROM words WHERE words MATCH :inTitle) AS inTitle
+       FROM words JOIN documents d ON d.number = words.rowid
        WHERE words MATCH :all AND d.born <= :edition AND (d.died IS NULL OR d.died > :edition)
-       ORDER BY d.number NOT IN (SELECT rowid FROM words WHERE words MATCH :inTitle), d.kind, d.id`,
+       ORDER BY inTitle DESC, d.kind, d.id`,
     );
   }
 
@@ -118,7 +128,8 @@ export class SearchIndex {
     if (!terms) return;
     const all = terms.map((term) => `"${term}"*`).join(' ');
     for (const row of this.#find.iterate({ all, inTitle: `{title} : (${all})`, edition })) {
-      yield { ...row, kind: SEARCH_KINDS[row.kind as number] } as unknown as SearchHit;
+      const hit = { ...row, kind: SEARCH_KINDS[row.kind as number], inTitle: row.inTitle === 1 };
+      yield hit as unknown as SearchHit;
     }
   }
 

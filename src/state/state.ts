@@ -40,6 +40,13 @@ interface Origin {
   readonly unnamed?: UnnamedKinds;
   /** What differs from the edition's facts. */
   readonly aside?: Changes;
+  /** Full-text search of an earlier state. */
+  readonly searched?: Searched;
+}
+
+/** Finds documents by their words, best first. */
+interface Searched {
+  find(question: string): Iterable<SearchHit>;
 }
 
 /**
@@ -56,9 +63,10 @@ export class State {
   /** What differs from the facts of its edition: the changes of a what-if. */
   readonly aside: Changes;
   readonly #unnamed: UnnamedKinds | undefined;
+  readonly #searched: Searched | undefined;
   readonly #derived = new Map<(state: State) => unknown, unknown>();
 
-  constructor(facts: Facts, home: Home, { audience, now, edition, trial, unnamed, aside }: Origin) {
+  constructor(facts: Facts, home: Home, { audience, now, edition, trial, unnamed, aside, searched }: Origin) {
     this.facts = facts;
     this.home = home;
     this.audience = audience;
@@ -67,6 +75,7 @@ export class State {
     this.trial = trial;
     this.#unnamed = unnamed;
     this.aside = aside ?? NO_CHANGES;
+    this.#searched = searched;
   }
 
   /** Sequence of the last journal entry that changed something in here. */
@@ -213,7 +222,8 @@ export class State {
 
   /** Hits of a full-text search, best first. */
   *search(question: string, kinds?: ReadonlySet<SearchKind>): Generator<SearchHit> {
-    for (const hit of this.home.search?.find(question, this.edition) ?? []) {
+    const hits = this.#searched?.find(question) ?? this.home.search?.find(question, this.edition) ?? [];
+    for (const hit of hits) {
       if ((!kinds || kinds.has(hit.kind)) && this.#seesHit(hit)) yield hit;
     }
   }

@@ -52,6 +52,8 @@ const COMMANDS = [
   'what-if',
   'correct',
   'history',
+  'difference',
+  'correct-clock',
   'verify',
   'backup',
   'restore',

@@ -61,6 +61,7 @@ export class Holding implements HeldDossiers {
           break;
         case 'decision-judged':
         case 'correction-made':
+        case 'clock-corrected':
           // Stand beside the dossiers and change none.
           break;
         default:

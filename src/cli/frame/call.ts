@@ -1,5 +1,7 @@
 import type { Archive, Authorship } from '../../archive.ts';
+import type { Journal } from '../../journal/journal.ts';
 import type { SqliteJournal } from '../../journal/sqlite/journal.ts';
+import { CasebackError } from '../../model/problems.ts';
 import type { Audience } from '../../state/audience.ts';
 import type { State } from '../../state/state.ts';
 import type { Format } from './answer.ts';
@@ -14,7 +16,7 @@ import {
   written,
 } from './data-folder.ts';
 import { UsageError } from './exit.ts';
-import { asItStood, beginningOf, withProgress } from './journal-reading.ts';
+import { withProgress } from './journal-reading.ts';
 import type { Options, Parsed, ValuesOf } from './options.ts';
 import type { Terminal } from './terminal.ts';
 
@@ -162,17 +164,21 @@ export class Call<O extends Options = Options> {
       await (await import('./new-archive.ts')).makeDemo(folder, this.terminal);
     const kept = this.#kept();
     const journal = withProgress(kept);
-    const first = asOf === undefined ? undefined : await beginningOf(kept);
-    if (asOf !== undefined && first !== undefined && first > asOf)
-      throw new UsageError(
-        `--as-of is ${asOf}, and the archive begins on ${first}; before that it held nothing`,
-      );
     const archive =
-      asOf === undefined
-        ? await Archive.open(journal)
-        : await Archive.open(asItStood(journal, asOf), () => new Date(asOf));
+      asOf === undefined ? await Archive.open(journal) : await openAsOf(Archive.openAsOf, journal, asOf);
     followConfusion(archive, confusion);
     await this.#tellHidden(archive);
     return archive;
+  }
+}
+
+/** @throws UsageError for an instant before there was anything */
+async function openAsOf(open: typeof Archive.openAsOf, journal: Journal, asOf: string): Promise<Archive> {
+  try {
+    return await open(journal, asOf);
+  } catch (error) {
+    if (error instanceof CasebackError && error.code === 'BAD_INPUT')
+      throw new UsageError(`--as-of is ${asOf}: ${error.message}`);
+    throw error;
   }
 }

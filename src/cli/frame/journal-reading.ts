@@ -1,4 +1,4 @@
-import { type Head, type Journal, NO_HASH, type ReadOptions } from '../../journal/journal.ts';
+import type { Journal, ReadOptions } from '../../journal/journal.ts';
 import { Progress } from './progress.ts';
 
 /** A journal whose first reading from the start shows a progress bar. */
@@ -28,33 +28,5 @@ export function withProgress(journal: Journal): Journal {
         progress.end();
       }
     },
-  };
-}
-
-/** Instant of the first entry of a journal; undefined while it has none. */
-export async function beginningOf(journal: Journal): Promise<string | undefined> {
-  for await (const [first] of journal.read({ batchSize: 1 })) return first.instant;
-  return undefined;
-}
-
-/**
- * The journal as it stood at an instant; nothing can be appended to it.
- * @param until ISO 8601 in UTC with milliseconds
- */
-export function asItStood(journal: Journal, until: string): Journal {
-  return {
-    append: () => Promise.reject(new Error('the past cannot be changed')),
-    async head() {
-      let last: Head = { sequence: 0, hash: NO_HASH };
-      for await (const entries of journal.read({ until })) last = entries[entries.length - 1];
-      return { sequence: last.sequence, hash: last.hash };
-    },
-    identity: () => journal.identity(),
-    appended: (key) => journal.appended(key),
-    secret: () => journal.secret(),
-    watch: (hint) => journal.watch(hint),
-    close: () => journal.close(),
-    read: (options) => journal.read({ ...options, until }),
-    readStored: (options) => journal.readStored({ ...options, until }),
   };
 }

@@ -23,6 +23,7 @@ export function fromVersion1(kind: EntryKind, payload: unknown): unknown {
     case 'identification-set':
     case 'identification-judged':
     case 'decision-judged':
+    case 'clock-corrected':
       return payload;
     default:
       return kind satisfies never;

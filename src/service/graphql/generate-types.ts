@@ -60,6 +60,7 @@ const MAPPERS: Readonly<Record<string, readonly string[]>> = {
   ],
   './structures/structures.ts': ['Structure'],
   './evidence/evidence.ts': ['Impact', 'Difference'],
+  './history/history.ts': ['ArchiveDifference'],
 };
 
 /** Sources that are not called after their type. */

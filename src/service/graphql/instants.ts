@@ -1,41 +1,25 @@
-import { LRUCache } from 'lru-cache';
-import type { Archive } from '../../archive.ts';
 import { CasebackError } from '../../model/problems.ts';
 import type { State } from '../../state/state.ts';
-
-/** Earlier views kept. Each holds a whole archive, so few are kept. */
-const KEPT = 2;
-const kept = new WeakMap<Archive, LRUCache<string, Promise<State>>>();
+import type { Context } from './context.ts';
 
 /** The instant of each view that is not of the present. */
 const instants = new WeakMap<State, string>();
 /** Whether there is any, so that answers of the present need not look. */
 let someEarlier = false;
 
-/** The archive at an earlier instant, as far as the asker may see it; embargoes are judged at that instant. */
-export async function viewAt(archive: Archive, now: State, instant: string): Promise<State> {
+/**
+ * The archive at an earlier instant, as far as the asker may see it; embargoes are judged at that instant.
+ * @throws CasebackError BAD_INPUT for an instant in the future, or before there was anything
+ */
+export async function viewAt(context: Context, instant: string): Promise<State> {
   const until = new Date(instant).toISOString();
   // A future instant would lift embargoes early.
   if (until > new Date().toISOString())
     throw new CasebackError('BAD_INPUT', `instant ${instant} lies in the future; ask for a past one`);
-  const views = kept.get(archive) ?? new LRUCache<string, Promise<State>>({ max: KEPT });
-  kept.set(archive, views);
-  const key = `${now.audience} ${until}`;
-  const known = views.get(key);
-  if (known) return known;
-  // One fold at a time: each waits for the ones asked for before it.
-  const waited = Promise.allSettled([...views.values()]);
-  const view = waited.then(() => earlier(archive, now, until));
-  views.set(key, view);
-  view.catch(() => views.delete(key));
-  return view;
-}
-
-async function earlier(archive: Archive, now: State, until: string): Promise<State> {
-  const view = await archive.asOf(until, now.audience);
-  instants.set(view, until);
+  const earlier = await context.archive.asOf(until, context.view.audience, context.signal());
+  instants.set(earlier, until);
   someEarlier = true;
-  return view;
+  return earlier;
 }
 
 /**

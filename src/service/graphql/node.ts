@@ -138,8 +138,7 @@ export const node: Resolvers = {
   Query: {
     node: async (root, args, context) => {
       const { id: recorded, instant } = readId(args.id);
-      const view =
-        instant === undefined ? viewOf(root, context) : await viewAt(context.archive, context.view, instant);
+      const view = instant === undefined ? viewOf(root, context) : await viewAt(context, instant);
       return findThing(view, recorded);
     },
   },

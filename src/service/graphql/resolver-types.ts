@@ -12,6 +12,7 @@ import type { CandidatesSource, DisagreementSource, PossiblePartSource, Candidat
 import type { PatternDeviceSource, PatternDeviceConnectionSource, PatternMatchSource, PatternNearMatchSource, PatternBindingSource } from './patterns/patterns.ts';
 import type { StructureSource } from './structures/structures.ts';
 import type { ImpactSource, DifferenceSource } from './evidence/evidence.ts';
+import type { ArchiveDifferenceSource } from './history/history.ts';
 export type Maybe<T> = T | null | undefined;
 export type InputMaybe<T> = T | null | undefined;
 export type Omit<T, K extends keyof T> = Pick<T, Exclude<keyof T, K>>;
@@ -53,6 +54,8 @@ export type Query = {
   readonly whatIf?: Maybe<Difference>;
   readonly corrections?: Maybe<CorrectionConnection>;
   readonly generations?: Maybe<Generations>;
+  readonly history?: Maybe<HistoryEntryConnection>;
+  readonly difference?: Maybe<ArchiveDifference>;
   readonly candidates?: Maybe<Candidates>;
   readonly nextObservations?: Maybe<ReadonlyArray<NextObservation>>;
   readonly readMarking?: Maybe<MarkingReading>;
@@ -204,6 +207,22 @@ export type QueryCorrectionsArgs = {
 
 export type QueryGenerationsArgs = {
   productLine: Scalars['ID']['input'];
+};
+
+
+export type QueryHistoryArgs = {
+  id: Scalars['ID']['input'];
+  first?: InputMaybe<Scalars['Int']['input']>;
+  after?: InputMaybe<Scalars['String']['input']>;
+  last?: InputMaybe<Scalars['Int']['input']>;
+  before?: InputMaybe<Scalars['String']['input']>;
+};
+
+
+export type QueryDifferenceArgs = {
+  from: Scalars['DateTime']['input'];
+  to?: InputMaybe<Scalars['DateTime']['input']>;
+  of?: InputMaybe<Scalars['ID']['input']>;
 };
 
 
@@ -496,7 +515,8 @@ export type EntryKind =
   | 'IDENTIFICATION_SET'
   | 'IDENTIFICATION_JUDGED'
   | 'DECISION_JUDGED'
-  | 'CORRECTION_MADE';
+  | 'CORRECTION_MADE'
+  | 'CLOCK_CORRECTED';
 
 export type JournalEntry = {
   readonly sequence: Scalars['Int']['output'];
@@ -544,6 +564,7 @@ export type Mutation = {
   readonly setIdentification?: Maybe<SetIdentificationPayload>;
   readonly judgeDecision?: Maybe<JudgeDecisionPayload>;
   readonly correct?: Maybe<CorrectPayload>;
+  readonly correctClock?: Maybe<CorrectClockPayload>;
   readonly judgeIdentification?: Maybe<JudgeIdentificationPayload>;
   readonly withdrawObservation?: Maybe<WithdrawObservationPayload>;
   readonly savePattern?: Maybe<SavePatternPayload>;
@@ -573,6 +594,11 @@ export type MutationJudgeDecisionArgs = {
 
 export type MutationCorrectArgs = {
   input: CorrectInput;
+};
+
+
+export type MutationCorrectClockArgs = {
+  input: CorrectClockInput;
 };
 
 
@@ -1365,7 +1391,8 @@ export type ThingKind =
   | 'PATTERN'
   | 'DECISION'
   | 'PUBLICATION'
-  | 'CLAIM';
+  | 'CLAIM'
+  | 'CORRECTION';
 
 export type NamedThing = {
   readonly id: Scalars['ID']['output'];
@@ -1744,6 +1771,86 @@ export type HardwareRevision = {
   readonly to: Specimen;
   readonly isChanged: Scalars['Boolean']['output'];
   readonly alignment: Alignment;
+};
+
+export type HistoryEntry = {
+  readonly sequence: Scalars['Int']['output'];
+  readonly id: Scalars['ID']['output'];
+  readonly instant: Scalars['DateTime']['output'];
+  readonly countsFrom: Scalars['DateTime']['output'];
+  readonly actor: Scalars['String']['output'];
+  readonly reason: Scalars['String']['output'];
+  readonly kind: EntryKind;
+  readonly subject: Scalars['String']['output'];
+  readonly hash: Scalars['String']['output'];
+};
+
+export type ArchiveDifference = {
+  readonly records?: Maybe<RecordDifferenceConnection>;
+  readonly conclusions?: Maybe<Difference>;
+};
+
+
+export type ArchiveDifferenceRecordsArgs = {
+  first?: InputMaybe<Scalars['Int']['input']>;
+  after?: InputMaybe<Scalars['String']['input']>;
+  last?: InputMaybe<Scalars['Int']['input']>;
+  before?: InputMaybe<Scalars['String']['input']>;
+};
+
+export type RecordDifferenceKind =
+  | 'ADDED'
+  | 'REMOVED'
+  | 'CHANGED';
+
+export type RecordDifference = {
+  readonly id: Scalars['ID']['output'];
+  readonly kind: ThingKind;
+  readonly change: RecordDifferenceKind;
+  readonly fields: ReadonlyArray<FieldDifference>;
+  readonly omittedFields: Scalars['Int']['output'];
+};
+
+export type FieldDifference = {
+  readonly path: Scalars['String']['output'];
+  readonly before?: Maybe<Scalars['String']['output']>;
+  readonly after?: Maybe<Scalars['String']['output']>;
+};
+
+export type CorrectClockInput = {
+  readonly first: Scalars['Int']['input'];
+  readonly last: Scalars['Int']['input'];
+  readonly at: Scalars['DateTime']['input'];
+  readonly actor: Scalars['String']['input'];
+  readonly reason: Scalars['String']['input'];
+};
+
+export type CorrectClockPayload = {
+  readonly entry: JournalEntry;
+};
+
+export type HistoryEntryConnection = {
+  readonly edges: ReadonlyArray<HistoryEntryEdge>;
+  readonly nodes: ReadonlyArray<HistoryEntry>;
+  readonly pageInfo: PageInfo;
+  readonly totalCount: Scalars['Int']['output'];
+};
+
+export type HistoryEntryEdge = {
+  readonly cursor: Scalars['String']['output'];
+  readonly node: HistoryEntry;
+};
+
+export type RecordDifferenceConnection = {
+  readonly edges: ReadonlyArray<RecordDifferenceEdge>;
+  readonly nodes: ReadonlyArray<RecordDifference>;
+  readonly pageInfo: PageInfo;
+  readonly totalCount: Scalars['Int']['output'];
+};
+
+export type RecordDifferenceEdge = {
+  readonly cursor: Scalars['String']['output'];
+  readonly node: RecordDifference;
 };
 
 export type EvidenceKind =
@@ -3756,6 +3863,17 @@ export type ResolversTypes = {
   KeptPart: ResolverTypeWrapper<Omit<KeptPart, 'part' | 'since'> & { part?: Maybe<ResolversTypes['Part']>, since: ResolversTypes['Device'] }>;
   Integration: ResolverTypeWrapper<Integration>;
   HardwareRevision: ResolverTypeWrapper<Omit<HardwareRevision, 'from' | 'to' | 'alignment'> & { from: ResolversTypes['Specimen'], to: ResolversTypes['Specimen'], alignment: ResolversTypes['Alignment'] }>;
+  HistoryEntry: ResolverTypeWrapper<HistoryEntry>;
+  ArchiveDifference: ResolverTypeWrapper<ArchiveDifferenceSource>;
+  RecordDifferenceKind: RecordDifferenceKind;
+  RecordDifference: ResolverTypeWrapper<RecordDifference>;
+  FieldDifference: ResolverTypeWrapper<FieldDifference>;
+  CorrectClockInput: CorrectClockInput;
+  CorrectClockPayload: ResolverTypeWrapper<CorrectClockPayload>;
+  HistoryEntryConnection: ResolverTypeWrapper<HistoryEntryConnection>;
+  HistoryEntryEdge: ResolverTypeWrapper<HistoryEntryEdge>;
+  RecordDifferenceConnection: ResolverTypeWrapper<RecordDifferenceConnection>;
+  RecordDifferenceEdge: ResolverTypeWrapper<RecordDifferenceEdge>;
   EvidenceKind: EvidenceKind;
   CandidateState: CandidateState;
   Candidates: ResolverTypeWrapper<CandidatesSource>;
@@ -4076,6 +4194,16 @@ export type ResolversParentTypes = {
   KeptPart: Omit<KeptPart, 'part' | 'since'> & { part?: Maybe<ResolversParentTypes['Part']>, since: ResolversParentTypes['Device'] };
   Integration: Integration;
   HardwareRevision: Omit<HardwareRevision, 'from' | 'to' | 'alignment'> & { from: ResolversParentTypes['Specimen'], to: ResolversParentTypes['Specimen'], alignment: ResolversParentTypes['Alignment'] };
+  HistoryEntry: HistoryEntry;
+  ArchiveDifference: ArchiveDifferenceSource;
+  RecordDifference: RecordDifference;
+  FieldDifference: FieldDifference;
+  CorrectClockInput: CorrectClockInput;
+  CorrectClockPayload: CorrectClockPayload;
+  HistoryEntryConnection: HistoryEntryConnection;
+  HistoryEntryEdge: HistoryEntryEdge;
+  RecordDifferenceConnection: RecordDifferenceConnection;
+  RecordDifferenceEdge: RecordDifferenceEdge;
   Candidates: CandidatesSource;
   Disagreement: DisagreementSource;
   DisagreementConnection: Omit<DisagreementConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversParentTypes['DisagreementEdge']>, nodes: ReadonlyArray<ResolversParentTypes['Disagreement']> };
@@ -4260,6 +4388,8 @@ export type QueryResolvers<ContextType = Context, ParentType extends ResolversPa
   whatIf?: Resolver<Maybe<ResolversTypes['Difference']>, ParentType, ContextType, RequireFields<QueryWhatIfArgs, 'change'>>;
   corrections?: Resolver<Maybe<ResolversTypes['CorrectionConnection']>, ParentType, ContextType, Partial<QueryCorrectionsArgs>>;
   generations?: Resolver<Maybe<ResolversTypes['Generations']>, ParentType, ContextType, RequireFields<QueryGenerationsArgs, 'productLine'>>;
+  history?: Resolver<Maybe<ResolversTypes['HistoryEntryConnection']>, ParentType, ContextType, RequireFields<QueryHistoryArgs, 'id'>>;
+  difference?: Resolver<Maybe<ResolversTypes['ArchiveDifference']>, ParentType, ContextType, RequireFields<QueryDifferenceArgs, 'from'>>;
   candidates?: Resolver<Maybe<ResolversTypes['Candidates']>, ParentType, ContextType, RequireFields<QueryCandidatesArgs, 'component'>>;
   nextObservations?: Resolver<Maybe<ReadonlyArray<ResolversTypes['NextObservation']>>, ParentType, ContextType, RequireFields<QueryNextObservationsArgs, 'of' | 'first' | 'includeDestructive'>>;
   readMarking?: Resolver<Maybe<ResolversTypes['MarkingReading']>, ParentType, ContextType, RequireFields<QueryReadMarkingArgs, 'text'>>;
@@ -4378,6 +4508,7 @@ export type MutationResolvers<ContextType = Context, ParentType extends Resolver
   setIdentification?: Resolver<Maybe<ResolversTypes['SetIdentificationPayload']>, ParentType, ContextType, RequireFields<MutationSetIdentificationArgs, 'input'>>;
   judgeDecision?: Resolver<Maybe<ResolversTypes['JudgeDecisionPayload']>, ParentType, ContextType, RequireFields<MutationJudgeDecisionArgs, 'input'>>;
   correct?: Resolver<Maybe<ResolversTypes['CorrectPayload']>, ParentType, ContextType, RequireFields<MutationCorrectArgs, 'input'>>;
+  correctClock?: Resolver<Maybe<ResolversTypes['CorrectClockPayload']>, ParentType, ContextType, RequireFields<MutationCorrectClockArgs, 'input'>>;
   judgeIdentification?: Resolver<Maybe<ResolversTypes['JudgeIdentificationPayload']>, ParentType, ContextType, RequireFields<MutationJudgeIdentificationArgs, 'input'>>;
   withdrawObservation?: Resolver<Maybe<ResolversTypes['WithdrawObservationPayload']>, ParentType, ContextType, RequireFields<MutationWithdrawObservationArgs, 'input'>>;
   savePattern?: Resolver<Maybe<ResolversTypes['SavePatternPayload']>, ParentType, ContextType, RequireFields<MutationSavePatternArgs, 'input'>>;
@@ -5106,6 +5237,65 @@ export type HardwareRevisionResolvers<ContextType = Context, ParentType extends 
   to?: Resolver<ResolversTypes['Specimen'], ParentType, ContextType>;
   isChanged?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
   alignment?: Resolver<ResolversTypes['Alignment'], ParentType, ContextType>;
+};
+
+export type HistoryEntryResolvers<ContextType = Context, ParentType extends ResolversParentTypes['HistoryEntry'] = ResolversParentTypes['HistoryEntry']> = {
+  sequence?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  id?: Resolver<ResolversTypes['ID'], ParentType, ContextType>;
+  instant?: Resolver<ResolversTypes['DateTime'], ParentType, ContextType>;
+  countsFrom?: Resolver<ResolversTypes['DateTime'], ParentType, ContextType>;
+  actor?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  reason?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  kind?: Resolver<ResolversTypes['EntryKind'], ParentType, ContextType>;
+  subject?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  hash?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+};
+
+export type ArchiveDifferenceResolvers<ContextType = Context, ParentType extends ResolversParentTypes['ArchiveDifference'] = ResolversParentTypes['ArchiveDifference']> = {
+  records?: Resolver<Maybe<ResolversTypes['RecordDifferenceConnection']>, ParentType, ContextType, Partial<ArchiveDifferenceRecordsArgs>>;
+  conclusions?: Resolver<Maybe<ResolversTypes['Difference']>, ParentType, ContextType>;
+};
+
+export type RecordDifferenceResolvers<ContextType = Context, ParentType extends ResolversParentTypes['RecordDifference'] = ResolversParentTypes['RecordDifference']> = {
+  id?: Resolver<ResolversTypes['ID'], ParentType, ContextType>;
+  kind?: Resolver<ResolversTypes['ThingKind'], ParentType, ContextType>;
+  change?: Resolver<ResolversTypes['RecordDifferenceKind'], ParentType, ContextType>;
+  fields?: Resolver<ReadonlyArray<ResolversTypes['FieldDifference']>, ParentType, ContextType>;
+  omittedFields?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+};
+
+export type FieldDifferenceResolvers<ContextType = Context, ParentType extends ResolversParentTypes['FieldDifference'] = ResolversParentTypes['FieldDifference']> = {
+  path?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  before?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+  after?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+};
+
+export type CorrectClockPayloadResolvers<ContextType = Context, ParentType extends ResolversParentTypes['CorrectClockPayload'] = ResolversParentTypes['CorrectClockPayload']> = {
+  entry?: Resolver<ResolversTypes['JournalEntry'], ParentType, ContextType>;
+};
+
+export type HistoryEntryConnectionResolvers<ContextType = Context, ParentType extends ResolversParentTypes['HistoryEntryConnection'] = ResolversParentTypes['HistoryEntryConnection']> = {
+  edges?: Resolver<ReadonlyArray<ResolversTypes['HistoryEntryEdge']>, ParentType, ContextType>;
+  nodes?: Resolver<ReadonlyArray<ResolversTypes['HistoryEntry']>, ParentType, ContextType>;
+  pageInfo?: Resolver<ResolversTypes['PageInfo'], ParentType, ContextType>;
+  totalCount?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+};
+
+export type HistoryEntryEdgeResolvers<ContextType = Context, ParentType extends ResolversParentTypes['HistoryEntryEdge'] = ResolversParentTypes['HistoryEntryEdge']> = {
+  cursor?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  node?: Resolver<ResolversTypes['HistoryEntry'], ParentType, ContextType>;
+};
+
+export type RecordDifferenceConnectionResolvers<ContextType = Context, ParentType extends ResolversParentTypes['RecordDifferenceConnection'] = ResolversParentTypes['RecordDifferenceConnection']> = {
+  edges?: Resolver<ReadonlyArray<ResolversTypes['RecordDifferenceEdge']>, ParentType, ContextType>;
+  nodes?: Resolver<ReadonlyArray<ResolversTypes['RecordDifference']>, ParentType, ContextType>;
+  pageInfo?: Resolver<ResolversTypes['PageInfo'], ParentType, ContextType>;
+  totalCount?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+};
+
+export type RecordDifferenceEdgeResolvers<ContextType = Context, ParentType extends ResolversParentTypes['RecordDifferenceEdge'] = ResolversParentTypes['RecordDifferenceEdge']> = {
+  cursor?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  node?: Resolver<ResolversTypes['RecordDifference'], ParentType, ContextType>;
 };
 
 export type CandidatesResolvers<ContextType = Context, ParentType extends ResolversParentTypes['Candidates'] = ResolversParentTypes['Candidates']> = {
@@ -6369,6 +6559,15 @@ export type Resolvers<ContextType = Context> = {
   KeptPart?: KeptPartResolvers<ContextType>;
   Integration?: IntegrationResolvers<ContextType>;
   HardwareRevision?: HardwareRevisionResolvers<ContextType>;
+  HistoryEntry?: HistoryEntryResolvers<ContextType>;
+  ArchiveDifference?: ArchiveDifferenceResolvers<ContextType>;
+  RecordDifference?: RecordDifferenceResolvers<ContextType>;
+  FieldDifference?: FieldDifferenceResolvers<ContextType>;
+  CorrectClockPayload?: CorrectClockPayloadResolvers<ContextType>;
+  HistoryEntryConnection?: HistoryEntryConnectionResolvers<ContextType>;
+  HistoryEntryEdge?: HistoryEntryEdgeResolvers<ContextType>;
+  RecordDifferenceConnection?: RecordDifferenceConnectionResolvers<ContextType>;
+  RecordDifferenceEdge?: RecordDifferenceEdgeResolvers<ContextType>;
   Candidates?: CandidatesResolvers<ContextType>;
   Disagreement?: DisagreementResolvers<ContextType>;
   DisagreementConnection?: DisagreementConnectionResolvers<ContextType>;

@@ -9,6 +9,7 @@ import { decisions } from './decisions/decisions.ts';
 import { designChecks } from './design-checks/design-checks.ts';
 import { devices } from './devices/devices.ts';
 import { evidence } from './evidence/evidence.ts';
+import { history } from './history/history.ts';
 import { identification } from './identification/identification.ts';
 import { makers } from './makers/makers.ts';
 import { nets } from './nets/nets.ts';
@@ -33,6 +34,7 @@ export const RESOLVERS: readonly Resolvers[] = [
   node,
   quantities,
   archive,
+  history,
   search,
   devices,
   specimens,

@@ -28,7 +28,7 @@ export const archive: Resolvers = {
       return { ...summaryOf(view), ...log };
     },
     asOf: async (_root, { instant }, context) => ({
-      view: await viewAt(context.archive, context.view, instant),
+      view: await viewAt(context, instant),
     }),
     taxonomy: (_root, { under }) =>
       under ? terms.filter(({ name, above }) => name === under || above.includes(under)) : terms,

@@ -50,7 +50,7 @@ function auditSource(view: State, { claim, publication, wording, support, ...aud
 
 const findingSource = ({ kind, message }: ClaimFinding) => ({ kind: enumName(kind), message });
 
-function differenceSource(view: State, difference: Difference) {
+export function differenceSource(view: State, difference: Difference) {
   return {
     devices: difference.devices.flatMap((id) => maybe(view, view.device(id), deviceSource) ?? []),
     gained: difference.gained.map(decisionDifference),
@@ -89,7 +89,7 @@ function correctionSource(view: State, { id: recorded, ...correction }: Correcti
 }
 
 /** The kind of a thing as the schema names it: `ProductLine` as `PRODUCT_LINE`. */
-const thingKind = (kind: string) =>
+export const thingKind = (kind: string) =>
   kind.replaceAll(/(?<=[a-z])(?=[A-Z])/gu, '_').toUpperCase() as Api.ThingKind;
 
 function namedSource<N extends Named>(view: State, { id, kind, ...more }: N) {

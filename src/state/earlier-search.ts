@@ -1,0 +1,88 @@
+import { COLLECTIONS } from '../model/catalogue.ts';
+import { Changes } from './changes.ts';
+import type { Facts } from './facts.ts';
+import { dossierOf } from './merge.ts';
+import { documentsOfDossier, documentsOfRecord } from './search-documents.ts';
+import { compareHits, type SearchHit, SearchIndex } from './search-index.ts';
+
+/** The facts of today and the documents made from them. */
+interface Present {
+  readonly facts: Facts;
+  readonly find: (question: string) => Iterable<SearchHit>;
+}
+
+/** The index of what differs from facts of today. */
+interface Made {
+  readonly present: Facts;
+  readonly differing: ReadonlySet<string>;
+  readonly own: SearchIndex;
+}
+
+/**
+ * Full-text search in earlier facts: what is as it is today is found in today's index, and the rest in an index of its own,
+ * made for the first question.
+ */
+export class EarlierSearch {
+  readonly #facts: Facts;
+  readonly #present: () => Present;
+  #made: Made | undefined;
+
+  constructor(facts: Facts, present: () => Present) {
+    this.#facts = facts;
+    this.#present = present;
+  }
+
+  /** Hits, best first, as {@link SearchIndex.find}. */
+  *find(question: string): Generator<SearchHit> {
+    const { facts, find } = this.#present();
+    if (this.#made?.present !== facts) this.#made = this.#make(facts);
+    const { differing, own } = this.#made;
+    const shared = kept(find(question), ({ id, specimen }) => !differing.has(specimen || id));
+    yield* merged(shared, own.find(question, EDITION));
+  }
+
+  #make(present: Facts): Made {
+    this.#made?.own.close();
+    const { records, specimens } = Changes.between(this.#facts, present);
+    const own = new SearchIndex();
+    const differing = new Set(specimens);
+    own.batch(() => {
+      for (const id of specimens) {
+        const row = this.#facts.specimens.get(id);
+        if (row) own.replace(id, documentsOfDossier(dossierOf(row), this.#facts), EDITION);
+      }
+      for (const collection of COLLECTIONS)
+        for (const id of records[collection]) {
+          differing.add(id);
+          const record = this.#facts.records[collection].get(id);
+          if (record) own.replace(id, documentsOfRecord(collection, record, this.#facts), EDITION);
+        }
+    });
+    return { present, differing, own };
+  }
+}
+
+/** The one edition of an index of earlier documents. */
+const EDITION = 1;
+
+function* kept(hits: Iterable<SearchHit>, keeps: (hit: SearchHit) => boolean): Generator<SearchHit> {
+  for (const hit of hits) if (keeps(hit)) yield hit;
+}
+
+/** Two lists of hits as one, best first. */
+function* merged(a: Generator<SearchHit>, b: Generator<SearchHit>): Generator<SearchHit> {
+  let [one, other] = [a.next(), b.next()];
+  while (!one.done && !other.done) {
+    if (compareHits(one.value, other.value) <= 0) {
+      yield one.value;
+      one = a.next();
+    } else {
+      yield other.value;
+      other = b.next();
+    }
+  }
+  if (!one.done) yield one.value;
+  if (!other.done) yield other.value;
+  yield* a;
+  yield* b;
+}
