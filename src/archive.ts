@@ -8,6 +8,7 @@ import { localIds } from './dossier/check/local-ids.ts';
 import { bySeverity } from './dossier/check/rules.ts';
 import { everyProblem } from './dossier/every-problem.ts';
 import { type PlannedImport, planImport } from './dossier/plan.ts';
+import { refusePublishing } from './dossier/publishing.ts';
 import type { ReadDocument } from './dossier/read.ts';
 import type { ReadFiles } from './dossier/read-files.ts';
 import type { Difference } from './evidence/difference.ts';
@@ -191,15 +192,19 @@ export class Archive {
 
   /**
    * Brings files in, all or nothing. What the archive already holds in the same form is left alone.
-   * @throws CasebackError BAD_FILE with every problem, or CONFLICT
+   * @param mayPublish whether more than drafts may be brought in
+   * @throws CasebackError BAD_FILE with every problem, CONFLICT, or NOT_ALLOWED
    */
   importDocuments(
     documents: readonly ReadDocument[],
     by: Authorship,
     audience: Audience = 'desk',
+    mayPublish = true,
   ): Promise<ImportReport> {
     return this.#inTurn(async () => {
-      const planned = planImport(documents, this.#heldFor(this.state(audience)), by);
+      const held = this.#heldFor(this.state(audience));
+      const planned = planImport(documents, held, by);
+      if (!mayPublish) refusePublishing(planned.changes, held);
       const written = await this.#append(planned.changes);
       return { last: written.at(-1), ...reportOf(planned) };
     });
@@ -209,11 +214,18 @@ export class Archive {
    * What trade files would bring to the dossier of a specimen; nothing is written. Contradictions are in the report.
    * @throws CasebackError as {@link importTradeFiles}, but for contradictions
    */
-  async planTradeFiles(request: TradeImport, by: Authorship, audience: Audience): Promise<TradeImportReport> {
+  async planTradeFiles(
+    request: TradeImport,
+    by: Authorship,
+    audience: Audience,
+    mayPublish = true,
+  ): Promise<TradeImportReport> {
     const { planTradeImport } = await import('./trade-files/import.ts');
     const held = this.#heldFor(this.state(audience));
     const { document, report } = planTradeImport(request, held);
-    return { ...reportOf(planImport([document], held, by)), report };
+    const planned = planImport([document], held, by);
+    if (!mayPublish) refusePublishing(planned.changes, held);
+    return { ...reportOf(planned), report };
   }
 
   /**
@@ -222,13 +234,19 @@ export class Archive {
    * @throws CasebackError BAD_FILE with every problem; BAD_INPUT; NOT_FOUND for the device; CONFLICT for contradictions between
    * the files and what was traced
    */
-  importTradeFiles(request: TradeImport, by: Authorship, audience: Audience): Promise<TradeImportReport> {
+  importTradeFiles(
+    request: TradeImport,
+    by: Authorship,
+    audience: Audience,
+    mayPublish = true,
+  ): Promise<TradeImportReport> {
     return this.#inTurn(async () => {
       const { planTradeImport } = await import('./trade-files/import.ts');
       const held = this.#heldFor(this.state(audience));
       const { document, report, refusal } = planTradeImport(request, held);
       if (refusal) throw refusal;
       const planned = planImport([document], held, by);
+      if (!mayPublish) refusePublishing(planned.changes, held);
       const written = await this.#append(planned.changes);
       return { last: written.at(-1), ...reportOf(planned), report };
     });
@@ -266,20 +284,31 @@ export class Archive {
     );
   }
 
-  /** Takes an observation back: it stays on record and counts for nothing. */
+  /**
+   * Takes an observation back: it stays on record and counts for nothing.
+   * @param mayAny whether others' observations too
+   * @throws CasebackError NOT_FOUND, CONFLICT; NOT_ALLOWED for what somebody else recorded
+   */
   withdrawObservation(
     specimen: string,
     observation: string,
     by: Authorship,
     audience: Audience,
+    mayAny = true,
   ): Promise<Recorded> {
-    return this.#inTurn(() =>
-      this.#add(specimen, audience, {
+    return this.#inTurn(async () => {
+      resolved(this.state(audience), specimen, ['Specimen']);
+      if (!mayAny && (await this.#recorder(specimen, observation)) !== by.actor)
+        throw new CasebackError(
+          'NOT_ALLOWED',
+          'somebody else recorded this observation, or it came with the dossier; an editor withdraws those',
+        );
+      return this.#add(specimen, audience, {
         ...by,
         kind: 'observation-withdrawn',
         payload: { specimen, observation },
-      }),
-    );
+      });
+    });
   }
 
   /** Enters an editor's own judgement of what a component is, as evidence beside what was seen. */
@@ -504,6 +533,20 @@ export class Archive {
     if (done.fingerprint !== this.#once?.fingerprint) throw keyReused();
     this.#holder = await folded(this.#journal, { upTo: done.after });
     this.#written = done.entries;
+  }
+
+  /** Whoever recorded an observation by itself; undefined where it was filed with the dossier, or is not there. */
+  async #recorder(specimen: string, observation: string): Promise<string | undefined> {
+    let actor: string | undefined;
+    for await (const entries of this.#journal.read())
+      for (const entry of entries)
+        if (
+          entry.kind === 'observation-recorded' &&
+          entry.payload.specimen === specimen &&
+          entry.payload.observation.id === observation
+        )
+          actor = entry.actor;
+    return actor;
   }
 
   async #catchUp(): Promise<void> {

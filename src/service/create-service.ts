@@ -1,4 +1,6 @@
 import fastify, { type FastifyInstance, LogController } from 'fastify';
+import { authenticate } from './access/authenticate.ts';
+import { refuseOtherSites } from './access/own-site.ts';
 import { printedSchema } from './graphql/schema.ts';
 import { pages } from './pages/pages.ts';
 import { answerFailures } from './server/errors.ts';
@@ -28,12 +30,14 @@ export function createService(serviceOptions: ServiceOptions): FastifyInstance {
   // A form on a foreign page can send plain text without asking first; only JSON may reach us.
   app.removeContentTypeParser('text/plain');
   secure(app, options);
+  refuseOtherSites(app, options.access.publicUrl);
+  authenticate(app, options);
   answerFailures(app);
   endConnectionsOnClose(app);
   const readiness = new Readiness(options.archive);
   app.register(health, { readiness });
   app.register(graphql, { readiness, options });
-  app.register(pages, { readiness, options, schema: printedSchema() });
+  app.register(pages, { readiness, schema: printedSchema() });
   return app;
 }
 

@@ -9,7 +9,7 @@ const run = (...args: string[]) => caseback(args, { cwd: folder.path });
 beforeAll(async () => {
   await run('create-archive', '--without-patterns');
   await run('import', 'catalogue.yaml', '--actor', 'First', '--reason', 'the catalogue');
-  await run('import', 'band-1.yaml', 'band-2.yaml', '--actor', 'Second', '--reason', 'opened two');
+  await run('import', 'band-1.yaml', 'band-2.yaml', '--reason', 'opened two');
 });
 afterAll(() => folder.remove());
 
@@ -21,10 +21,10 @@ test('history lists who changed what and why, oldest first', async () => {
     '2  WHEN  First  record-put ombrous  the catalogue',
     '3  WHEN  First  record-put ferrule-band  the catalogue',
     '4  WHEN  First  record-put ombrous/OM100  the catalogue',
-    '5  WHEN  Second  record-put ferrule-band-1  opened two',
-    '6  WHEN  Second  record-put ferrule-band-2  opened two',
-    '7  WHEN  Second  dossier-put ferrule-band-1/a  opened two',
-    '8  WHEN  Second  dossier-put ferrule-band-2/a  opened two',
+    '5  WHEN  First  record-put ferrule-band-1  opened two',
+    '6  WHEN  First  record-put ferrule-band-2  opened two',
+    '7  WHEN  First  dossier-put ferrule-band-1/a  opened two',
+    '8  WHEN  First  dossier-put ferrule-band-2/a  opened two',
   ]);
   expect(code).toBe(0);
 });

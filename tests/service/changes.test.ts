@@ -10,7 +10,7 @@ afterAll(() => served.close());
 
 const sequence = async () => (await served.ask('{ archive { sequence } }')).archive.sequence as number;
 const IMPORT = `mutation ($files: [FileInput!]!) {
-  importDossier(input: { files: $files, actor: "A. Bench", reason: "opened today" }) {
+  importDossier(input: { files: $files, reason: "opened today" }) {
     entries records dossiers specimens { id device { name } } entry { sequence hash actor reason kind }
   }
 }`;
@@ -96,7 +96,7 @@ describe('importDossier', () => {
 });
 
 describe('recordObservation', () => {
-  const RECORD = `mutation ($specimen: ID!, $observation: ObservationInput!, $actor: String! = "A. Bench") {
+  const RECORD = `mutation ($specimen: ID!, $observation: ObservationInput!, $actor: String) {
     recordObservation(input: { specimen: $specimen, observation: $observation, actor: $actor, reason: "looked again" }) {
       observation { id kind value { text } about { id } corrects { id } }
       entry { sequence hash kind actor reason }
@@ -128,7 +128,7 @@ describe('recordObservation', () => {
         sequence: before + 1,
         hash: expect.stringMatching(/^[0-9a-f]{64}$/u),
         kind: 'OBSERVATION_RECORDED',
-        actor: 'A. Bench',
+        actor: 'bench',
         reason: 'looked again',
       },
     });
@@ -194,13 +194,25 @@ describe('recordObservation', () => {
     expect(await sequence()).toBe(before);
   });
 
-  test('requires an author', async () => {
-    const { errors } = await served.answer(RECORD, {
-      specimen: 'tarn-sennit-1/a',
-      observation: { id: 'n9', about: ['U1'], kind: 'MARKING' },
-      actor: '  ',
-    });
-    expect(errors?.[0].message).toBe('actor is empty; every change says who and why');
+  test('is in the name of whoever has signed in, and in no other', async () => {
+    const record = (id: string, actor: string | null) =>
+      served.answer(RECORD, {
+        specimen: 'tarn-sennit-1/a',
+        observation: { id, about: ['U1'], kind: 'MARKING', marking: '2?' },
+        actor,
+      });
+    const before = served.archive.version;
+    for (const actor of ['  ', 'Bench', 'A. Bench', 'bench2']) {
+      const { data, errors } = await record('n9', actor);
+      expect([data, errors?.[0].extensions.code]).toEqual([{ recordObservation: null }, 'NOT_ALLOWED']);
+      expect(errors?.[0].message).toContain('"bench"');
+    }
+    expect(served.archive.version).toBe(before);
+    for (const [id, actor] of [
+      ['n9', 'bench'],
+      ['n10', null],
+    ] as const)
+      expect((await record(id, actor)).data.recordObservation.entry.actor).toBe('bench');
   });
 });
 
@@ -209,7 +221,6 @@ test('setIdentification changes what the component counts as, and keeps the judg
     setIdentification(input: {
       specimen: "tarn-sennit-3/a"
       identification: { component: "U10", candidates: [{ part: "quillon/QWR4460", probability: 0.98 }], state: SETTLED, basis: ["o4"], reason: "read again" }
-      actor: "A. Bench"
       reason: "raking light"
     }) {
       component { id category { term probability } identification { state reason candidates { partId } } identifications { state isCurrent } }
@@ -234,7 +245,7 @@ test('setIdentification changes what the component counts as, and keeps the judg
 
 test('an identification must obey the rules of the dossier', async () => {
   const { errors } = await served.answer(`mutation {
-    setIdentification(input: { specimen: "tarn-sennit-3/a", identification: { component: "U99", candidates: [{ part: "quillon/QWR4460", probability: 0.7 }] }, actor: "a", reason: "b" }) { entry { id } }
+    setIdentification(input: { specimen: "tarn-sennit-3/a", identification: { component: "U99", candidates: [{ part: "quillon/QWR4460", probability: 0.7 }] }, reason: "b" }) { entry { id } }
   }`);
   expect(errors?.[0].extensions.code).toBe('BAD_INPUT');
 });

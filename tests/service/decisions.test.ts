@@ -49,13 +49,13 @@ test('the device, the pattern and the id lead to the same decision', async () =>
 test('a rejected decision is left out of lists unless asked for, and keeps who and why', async () => {
   const served = await serve({ audience: 'desk' });
   const { judgeDecision } = await served.ask(
-    `mutation { judgeDecision(input: { decision: "${ID}", verdict: REJECTED, actor: "I. Example", reason: "a bought module" }) {
+    `mutation { judgeDecision(input: { decision: "${ID}", verdict: REJECTED, reason: "a bought module" }) {
       decision { standing probability judgements { verdict by reason } } entry { kind } } }`,
   );
   expect(judgeDecision).toMatchObject({
     decision: {
       standing: 'REJECTED',
-      judgements: [{ verdict: 'REJECTED', by: 'I. Example', reason: 'a bought module' }],
+      judgements: [{ verdict: 'REJECTED', by: 'bench', reason: 'a bought module' }],
     },
     entry: { kind: 'DECISION_JUDGED' },
   });

@@ -166,22 +166,22 @@ test('a judgement and a withdrawal are journaled with who and why, and move the 
   };
   const before = await oddsOf();
   const { judgeIdentification } = await served.ask(`mutation {
-    judgeIdentification(input: { component: "tarn-sennit-1/a/U10", part: "quillon/QWR4410", decibans: 10, actor: "A. Bench", reason: "same lot" }) {
+    judgeIdentification(input: { component: "tarn-sennit-1/a/U10", part: "quillon/QWR4410", decibans: 10, reason: "same lot" }) {
       component { designator } entry { kind actor reason }
     }
   }`);
   expect(judgeIdentification).toEqual({
     component: { designator: 'U10' },
-    entry: { kind: 'IDENTIFICATION_JUDGED', actor: 'A. Bench', reason: 'same lot' },
+    entry: { kind: 'IDENTIFICATION_JUDGED', actor: 'bench', reason: 'same lot' },
   });
   expect((await oddsOf()) / before).toBeCloseTo(10, 8);
   const { withdrawObservation } = await served.ask(`mutation {
-    withdrawObservation(input: { specimen: "tarn-sennit-1/a", observation: "o4", actor: "A. Bench", reason: "wrong chip" }) {
+    withdrawObservation(input: { specimen: "tarn-sennit-1/a", observation: "o4", reason: "wrong chip" }) {
       observation { withdrawn { by reason } } entry { kind }
     }
   }`);
   expect(withdrawObservation).toEqual({
-    observation: { withdrawn: { by: 'A. Bench', reason: 'wrong chip' } },
+    observation: { withdrawn: { by: 'bench', reason: 'wrong chip' } },
     entry: { kind: 'OBSERVATION_WITHDRAWN' },
   });
   await served.close();

@@ -97,12 +97,12 @@ describe('a change', () => {
     );
 
     const { correct } = await desk.ask(
-      `mutation { correct(input: { ${CHANGE}, actor: "I. Example", reason: "looked again" }) {
+      `mutation { correct(input: { ${CHANGE}, reason: "looked again" }) {
         correction { id by reason publications { publication { id } notice claims { id before after findings } } }
         difference { ${DIFFERENCE} } entry { kind actor } } }`,
     );
     expect(correct.difference).toEqual(whatIf);
-    expect(correct.entry).toEqual({ kind: 'CORRECTION_MADE', actor: 'I. Example' });
+    expect(correct.entry).toEqual({ kind: 'CORRECTION_MADE', actor: 'bench' });
     const [{ publication, notice, claims }] = correct.correction.publications;
     expect(publication.id).toBe('letter-one');
     expect(notice).toContain('“The Sennit 2 senses pressure.”');
@@ -145,7 +145,7 @@ describe('a change', () => {
   ])('that is not allowed is refused with its reason: %s', async (change, says) => {
     const before = desk.archive.version;
     const { errors } = await desk.answer(
-      `mutation { correct(input: { ${change}, actor: "I. Example", reason: "test" }) { entry { kind } } }`,
+      `mutation { correct(input: { ${change}, reason: "test" }) { entry { kind } } }`,
     );
     expect(JSON.stringify(errors)).toContain(says);
     expect(desk.archive.version).toBe(before);

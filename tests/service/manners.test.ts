@@ -364,7 +364,7 @@ describe('ids of an earlier instant', () => {
 
     await desk.ask(
       `mutation { setIdentification(input: { specimen: "tarn-sennit-1/a", identification: { component: "U10",
-         candidates: [{ part: "quillon/QWR4460", probability: 1 }], state: SETTLED }, actor: "x", reason: "y" }) { entry { id } } }`,
+         candidates: [{ part: "quillon/QWR4460", probability: 1 }], state: SETTLED }, reason: "y" }) { entry { id } } }`,
     );
     const state = async (id: string) =>
       (

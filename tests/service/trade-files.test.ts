@@ -27,7 +27,6 @@ const INPUT = {
   device: 'tarn-sennit-1',
   specimen: 'z',
   opened: '2024-03',
-  actor: 'A. Bench',
   reason: 'files of the maker',
   files: [
     { name: 'bom.csv', text: 'Ref,Value,Odd\nR90,4k7,1\nC90,100n,2\n' },
@@ -73,7 +72,7 @@ describe('importTradeFiles', () => {
     const { importTradeFiles } = await served.ask(IMPORT, { input: INPUT });
     expect(importTradeFiles).toMatchObject({
       entries: 1,
-      entry: { kind: 'DOSSIER_PUT', actor: 'A. Bench', reason: 'files of the maker' },
+      entry: { kind: 'DOSSIER_PUT', actor: 'bench', reason: 'files of the maker' },
       specimen: { id: 'tarn-sennit-1/z' },
     });
     const again = await served.ask(IMPORT, { input: INPUT });

@@ -52,7 +52,7 @@ const ONLY_FOR_TRADE = ['device', 'specimen', 'board', 'opened', 'unit', 'column
 export function tradeImportOf(
   paths: readonly string[],
   options: TradeOptions,
-  actor: string,
+  actor: () => string,
 ): TradeImport | undefined {
   const columns = columnsOf(options.column ?? []);
   const reading = { columns, ...(options.unit === undefined ? {} : { unit: options.unit }) };
@@ -74,7 +74,7 @@ export function tradeImportOf(
   return {
     files: assigned(files, options.board ?? []),
     ...specimenOf(options),
-    openedBy: actor,
+    openedBy: actor(),
     boardKind: options.boardKind,
     complete: options.complete,
     despiteContradictions: options.despiteContradictions,

@@ -33,7 +33,7 @@ export const command = defineCommand({
         ],
         exit: EXIT.problems,
       };
-    const by = call.authorship('archive created');
+    const by = call.authorship('archive created', folder);
     const library = withoutPatterns ? [] : patternLibrary();
     const archive = await Archive.open(makeJournal(folder, call.terminal));
     try {

@@ -52,9 +52,9 @@ export const command = defineCommand({
     const { patterns, dryRun } = call.options;
     if (call.arguments.length === 0 && !patterns)
       throw new UsageError('FILE is missing; for example: caseback import my-band.yaml');
-    const by = call.authorship('import');
-    const trade = tradeImportOf(call.arguments, call.options, by.actor);
-    if (trade) return importTradeFiles(trade, by, dryRun, await call.archive());
+    const trade = tradeImportOf(call.arguments, call.options, () => call.actor());
+    if (trade) return importTradeFiles(trade, call.authorship('import'), dryRun, await call.archive());
+    const by = call.authorship('import', call.ownFolder);
     const read = readShown(call.arguments);
     if (read.problems.length > 0) throw badFiles(await problemsIn(read, call));
     const { documents: given } = read;

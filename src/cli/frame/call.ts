@@ -1,3 +1,5 @@
+import { anotherName, localAccount, localAccountFile, setLocalAccount } from '../../access/local-account.ts';
+import { personName } from '../../access/names.ts';
 import type { Archive, Authorship } from '../../archive.ts';
 import type { Journal } from '../../journal/journal.ts';
 import type { SqliteJournal } from '../../journal/sqlite/journal.ts';
@@ -36,6 +38,8 @@ export class Call<O extends Options = Options> {
   #place: Place | undefined;
   #archive: Promise<Archive> | undefined;
   #journal: SqliteJournal | undefined;
+  /** Data folder of the archive that the command changes. */
+  #changed: string | undefined;
 
   constructor(parsed: Parsed, terminal: Terminal, givesFigures = false) {
     const { options } = parsed;
@@ -96,16 +100,44 @@ export class Call<O extends Options = Options> {
   }
 
   /**
-   * Who makes a change and why.
+   * Who makes a change and why. Whoever works on the machine has one name in an archive: the first that was written (`--actor`,
+   * "people local"), before that the login name.
    * @param otherwise the reason when none is given; without it a reason must be given
-   * @throws UsageError when name or reason is missing
+   * @param folder data folder of the archive that is changed
+   * @throws UsageError when name or reason is missing; CasebackError CONFLICT for another name than the one that is set,
+   * BAD_INPUT for what cannot be a name
    */
-  authorship(otherwise?: string): Authorship {
-    const actor = (this.#common.actor as string | undefined) ?? loginName();
-    if (actor.trim() === '') throw new UsageError('--actor is empty; write the name of who makes the change');
+  authorship(otherwise?: string, folder = this.place.folder): Authorship {
+    const actor = this.actor(folder);
+    this.#changed = folder;
     const reason = ((this.#common.reason as string | undefined) ?? otherwise ?? '').trim();
     if (reason === '') throw new UsageError('--reason is missing; say why, it is kept in the journal');
     return { actor, reason };
+  }
+
+  /**
+   * The name under which changes on this machine are journaled.
+   * @throws as {@link authorship}
+   */
+  actor(folder = this.place.folder): string {
+    const given = this.#common.actor as string | undefined;
+    if (given?.trim() === '')
+      throw new UsageError('--actor is empty; write the name of who makes the change');
+    const set = localAccount(folder);
+    if (set === undefined) return personName(given ?? loginName());
+    if (given !== undefined && personName(given) !== set.name) throw anotherName(set.name);
+    return set.name;
+  }
+
+  /** Keeps the name that a change was made under, where one was written and none is set. */
+  keepActor(folder = this.#changed): void {
+    const given = this.#common.actor as string | undefined;
+    if (given === undefined || folder === undefined || !hasArchive(folder)) return;
+    if (this.#common.dryRun === true || localAccount(folder) !== undefined) return;
+    const { name } = setLocalAccount(folder, given, new Date());
+    this.terminal.message(
+      `From now on changes made on this machine are in the journal under the name ${name} (${written(localAccountFile(folder))})\n`,
+    );
   }
 
   /** Closes what was opened. */

@@ -35,7 +35,10 @@ export const AS_OF_OPTION = {
 };
 
 export const AUTHOR_OPTIONS = {
-  actor: text('NAME', 'who makes the change (default: your login name)'),
+  actor: text(
+    'NAME',
+    'who makes the change; the first name written is that of this machine from then on, and no other is accepted (default: that name, else your login name)',
+  ),
   reason: text('TEXT', 'why; kept in the journal'),
 };
 

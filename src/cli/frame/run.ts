@@ -17,6 +17,7 @@ export async function runCommand(command: Command, parsed: Parsed, terminal: Ter
   const call = new Call(parsed, terminal, command.givesFigures);
   try {
     const answer = await command.run(call);
+    call.keepActor();
     if (typeof answer === 'number') return answer;
     terminal.out(written(answer, call.format));
     for (const message of answer.messages ?? []) terminal.message(`${message}\n`);

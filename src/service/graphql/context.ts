@@ -1,11 +1,17 @@
+import type { Accounts } from '../../access/accounts.ts';
 import type { Archive } from '../../archive.ts';
 import type { State } from '../../state/state.ts';
+import type { Asker } from '../access/asker.ts';
 
 /** What every resolver of one request shares. */
 export interface Context {
   readonly archive: Archive;
   /** What this request may see: made once, at its start, so that every field answers from the same state. */
   readonly view: State;
+  /** Who asks, and what their role lets them do. */
+  readonly who: Asker;
+  /** People; undefined where nobody has an account. */
+  readonly accounts: Accounts | undefined;
   /** Ends when the asker has gone; long work should watch it. */
   signal(): AbortSignal;
 }

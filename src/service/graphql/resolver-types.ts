@@ -623,21 +623,21 @@ export type MutationImportTradeFilesArgs = {
 
 export type ImportDossierInput = {
   readonly files: ReadonlyArray<FileInput>;
-  readonly actor: Scalars['String']['input'];
+  readonly actor?: InputMaybe<Scalars['String']['input']>;
   readonly reason: Scalars['String']['input'];
 };
 
 export type RecordObservationInput = {
   readonly specimen: Scalars['ID']['input'];
   readonly observation: ObservationInput;
-  readonly actor: Scalars['String']['input'];
+  readonly actor?: InputMaybe<Scalars['String']['input']>;
   readonly reason: Scalars['String']['input'];
 };
 
 export type SetIdentificationInput = {
   readonly specimen: Scalars['ID']['input'];
   readonly identification: IdentificationInput;
-  readonly actor: Scalars['String']['input'];
+  readonly actor?: InputMaybe<Scalars['String']['input']>;
   readonly reason: Scalars['String']['input'];
 };
 
@@ -1018,7 +1018,7 @@ export type DecisionJudgement = {
 export type JudgeDecisionInput = {
   readonly decision: Scalars['ID']['input'];
   readonly verdict: DecisionVerdict;
-  readonly actor: Scalars['String']['input'];
+  readonly actor?: InputMaybe<Scalars['String']['input']>;
   readonly reason: Scalars['String']['input'];
 };
 
@@ -1588,7 +1588,7 @@ export type CorrectedClaim = {
 
 export type CorrectInput = {
   readonly change: AmendmentInput;
-  readonly actor: Scalars['String']['input'];
+  readonly actor?: InputMaybe<Scalars['String']['input']>;
   readonly reason: Scalars['String']['input'];
 };
 
@@ -2094,14 +2094,14 @@ export type JudgeIdentificationInput = {
   readonly component: Scalars['ID']['input'];
   readonly part: Scalars['ID']['input'];
   readonly decibans: Scalars['Float']['input'];
-  readonly actor: Scalars['String']['input'];
+  readonly actor?: InputMaybe<Scalars['String']['input']>;
   readonly reason: Scalars['String']['input'];
 };
 
 export type WithdrawObservationInput = {
   readonly specimen: Scalars['ID']['input'];
   readonly observation: Scalars['ID']['input'];
-  readonly actor: Scalars['String']['input'];
+  readonly actor?: InputMaybe<Scalars['String']['input']>;
   readonly reason: Scalars['String']['input'];
 };
 
@@ -3224,7 +3224,7 @@ export type SavePatternInput = {
   readonly against: ReadonlyArray<Scalars['String']['input']>;
   readonly strength: Scalars['Float']['input'];
   readonly note?: InputMaybe<Scalars['String']['input']>;
-  readonly actor: Scalars['String']['input'];
+  readonly actor?: InputMaybe<Scalars['String']['input']>;
   readonly reason: Scalars['String']['input'];
 };
 
@@ -3284,7 +3284,7 @@ export type ImportTradeFilesInput = {
   readonly isComplete: Scalars['Boolean']['input'];
   readonly despiteContradictions: Scalars['Boolean']['input'];
   readonly dryRun: Scalars['Boolean']['input'];
-  readonly actor: Scalars['String']['input'];
+  readonly actor?: InputMaybe<Scalars['String']['input']>;
   readonly reason: Scalars['String']['input'];
 };
 

@@ -15,7 +15,9 @@ import {
   Source,
   valueFromASTUntyped,
 } from 'graphql/index.js';
+import type { Context } from './context.ts';
 import { DEFAULT_PAGE, LARGEST_PAGE } from './paginate.ts';
+import { allow } from './permissions.ts';
 import { RESOLVERS } from './resolvers.ts';
 import { SCALARS } from './scalars.ts';
 
@@ -67,7 +69,8 @@ export function serviceSchema(): GraphQLSchema {
       for (const [name, resolve] of Object.entries(fields)) {
         const field = type instanceof GraphQLObjectType ? type.getFields()[name] : undefined;
         if (!field) throw new Error(`the schema has no field ${typeName}.${name}`);
-        field.resolve = resolve as GraphQLFieldResolver<unknown, unknown>;
+        const resolver = resolve as GraphQLFieldResolver<unknown, Context>;
+        field.resolve = typeName === 'Mutation' ? allowed(name, resolver) : resolver;
       }
     }
   }
@@ -77,6 +80,17 @@ export function serviceSchema(): GraphQLSchema {
       type.resolveType = (source: { readonly __typename: string }) => source.__typename;
   }
   return schema;
+}
+
+/** A mutation that asks the asker's role first. */
+function allowed(
+  name: string,
+  resolve: GraphQLFieldResolver<unknown, Context>,
+): GraphQLFieldResolver<unknown, Context> {
+  return async (root, args, context, info) => {
+    allow(name, context);
+    return resolve(root, args, context, info);
+  };
 }
 
 /** The schema as one text, as it stands at `/schema.graphql`. */

@@ -25,7 +25,7 @@ const ASSETS: Readonly<Record<string, () => string>> = {
 export async function assets(app: FastifyInstance): Promise<void> {
   await app.register(fastifyStatic, { root: web, serve: false, cacheControl: false });
   for (const [name, find] of Object.entries(ASSETS)) {
-    app.get(`/assets/${name}`, (_request, reply) => {
+    app.get(`/assets/${name}`, { config: { isForAll: true } }, (_request, reply) => {
       const file = find();
       return reply.header('cache-control', 'no-cache').sendFile(basename(file), dirname(file));
     });

@@ -4,8 +4,8 @@ import helmet from '@fastify/helmet';
 import type { FastifyInstance, FastifyReply } from 'fastify';
 import { marked } from 'marked';
 import { sheetOf } from '../../questions/evidence.ts';
+import { audienceOf } from '../access/asker.ts';
 import type { Readiness } from '../server/health.ts';
-import type { CheckedOptions } from '../server/options.ts';
 import { EXPLORER_HEADERS, PAGE_HEADERS } from '../server/security.ts';
 import { assets } from './assets.ts';
 import { Html, html } from './html.ts';
@@ -23,18 +23,18 @@ const DOCUMENTS = [
 /** Pages for people: start page, explorer, guide, checking sheets; and the schema as text. */
 export async function pages(
   app: FastifyInstance,
-  { readiness, options, schema }: { readiness: Readiness; options: CheckedOptions; schema: string },
+  { readiness, schema }: { readiness: Readiness; schema: string },
 ): Promise<void> {
   await app.register(helmet, PAGE_HEADERS);
   await app.register(assets);
   const answers = startAnswers(app.log);
 
-  app.get('/', async (_request, reply) => {
+  app.get('/', async (request, reply) => {
     if (readiness.state !== 'ready') {
       reply.header('refresh', '2').header('retry-after', '2').code(503);
       return sendPage(reply, waitingPage(readiness.state));
     }
-    return sendPage(reply, startPage(await answers(readiness.archive().state(options.audience))));
+    return sendPage(reply, startPage(await answers(readiness.archive().state(audienceOf(request.who)))));
   });
   app.get('/explorer', { helmet: EXPLORER_HEADERS }, (_request, reply) => sendPage(reply, explorerPage()));
   app.get('/schema.graphql', (_request, reply) => reply.type('text/plain; charset=utf-8').send(schema));
@@ -44,7 +44,7 @@ export async function pages(
       return sendPage(reply, waitingPage(readiness.state));
     }
     const { publication } = request.params;
-    const view = readiness.archive().state(options.audience);
+    const view = readiness.archive().state(audienceOf(request.who));
     const title = view.publication(publication)?.title;
     if (title === undefined) {
       reply.code(404);

@@ -1,8 +1,11 @@
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import { type ExecutionResult, GraphQLError, type GraphQLFormattedError } from 'graphql/index.js';
+import type { Accounts } from '../../access/accounts.ts';
 import type { Archive } from '../../archive.ts';
 import { CasebackError } from '../../model/problems.ts';
 import type { State } from '../../state/state.ts';
+import { type Asker, audienceOf } from '../access/asker.ts';
+import { challenge } from '../access/bearer.ts';
 import type { Context } from '../graphql/context.ts';
 import { serviceSchema } from '../graphql/schema.ts';
 import { formatGraphQLError, statusOf, tellError } from './errors.ts';
@@ -32,12 +35,7 @@ export async function graphql(
   app: FastifyInstance,
   { readiness, options }: { readiness: Readiness; options: CheckedOptions },
 ): Promise<void> {
-  const { limits, audience } = options;
-  const refusal = refusalOf(options);
-  const executor = new Executor(serviceSchema(), limits);
-  const mayChange = () => {
-    if (refusal) throw new CasebackError('NOT_ALLOWED', refusal);
-  };
+  const executor = new Executor(serviceSchema(), options.limits);
 
   const answer = (request: FastifyRequest, reply: FastifyReply, read: () => Asked) => {
     const type = negotiate(request.headers.accept);
@@ -52,7 +50,14 @@ export async function graphql(
       return reply.code(400).send({ errors: [{ message, extensions: { code } }] });
     }
     const archive = readiness.archive();
-    const context = new RequestContext(archive, archive.state(audience), reply);
+    const { who } = request;
+    const { accounts } = options.access;
+    const context = new RequestContext(archive, archive.state(audienceOf(who)), who, accounts, reply);
+    const mayChange = () => {
+      const refusal = refusalOf(who, options);
+      if (refusal?.code === 'SIGNED_OUT') challenge(reply);
+      if (refusal) throw refusal;
+    };
     try {
       const result = executor.run(asked, context, request.method === 'POST' ? mayChange : queriesOnly);
       return 'then' in result
@@ -96,12 +101,22 @@ export async function graphql(
 class RequestContext implements Context {
   readonly archive: Archive;
   readonly view: State;
+  readonly who: Asker;
+  readonly accounts: Accounts | undefined;
   readonly #reply: FastifyReply;
   #signal: AbortSignal | undefined;
 
-  constructor(archive: Archive, view: State, reply: FastifyReply) {
+  constructor(
+    archive: Archive,
+    view: State,
+    who: Asker,
+    accounts: Accounts | undefined,
+    reply: FastifyReply,
+  ) {
     this.archive = archive;
     this.view = view;
+    this.who = who;
+    this.accounts = accounts;
     this.#reply = reply;
   }
 
@@ -114,14 +129,18 @@ class RequestContext implements Context {
   }
 }
 
-/**
- * Why this service takes no changes. Until askers have accounts, whoever is served as a reader may be anyone, and what
- * they cannot see they must not write over.
- */
-function refusalOf({ audience, readOnly }: CheckedOptions): string | undefined {
-  if (readOnly) return 'This service is read-only';
-  if (audience === 'reader') return 'This service answers readers and takes no changes; ask one for the desk';
-  return undefined;
+/** Why an asker changes nothing here: what readers cannot see they must not write over. */
+function refusalOf(who: Asker, { readOnly, access }: CheckedOptions): CasebackError | undefined {
+  if (readOnly) return new CasebackError('NOT_ALLOWED', 'This service is read-only');
+  if (who.role !== 'reader') return undefined;
+  if (who.by !== undefined)
+    return new CasebackError('NOT_ALLOWED', 'Readers make no changes; ask an administrator for another role');
+  return access.accounts
+    ? new CasebackError('SIGNED_OUT', 'Changes are made by people with an account; sign in')
+    : new CasebackError(
+        'NOT_ALLOWED',
+        'This service answers readers and takes no changes; ask one for the desk',
+      );
 }
 
 class QueriesOnly extends Error {}

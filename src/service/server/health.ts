@@ -42,8 +42,9 @@ export class Readiness {
 
 /** `GET /livez`: the process answers. `GET /readyz`: the archive is read; 503 before that. */
 export async function health(app: FastifyInstance, { readiness }: { readiness: Readiness }): Promise<void> {
-  app.get('/livez', () => ({ status: 'alive' }));
-  app.get('/readyz', (_request, reply) => {
+  const config = { isForAll: true } as const;
+  app.get('/livez', { config }, () => ({ status: 'alive' }));
+  app.get('/readyz', { config }, (_request, reply) => {
     const { state } = readiness;
     reply.header('cache-control', 'no-store');
     return state === 'ready' ? { status: state } : reply.code(503).send({ status: state, code: 'NOT_READY' });

@@ -1,4 +1,6 @@
 import type { FastifyServerOptions } from 'fastify';
+import type { Accounts } from '../../access/accounts.ts';
+import type { Role } from '../../access/roles.ts';
 import type { Archive } from '../../archive.ts';
 import type { Audience } from '../../state/audience.ts';
 
@@ -6,7 +8,10 @@ import type { Audience } from '../../state/audience.ts';
 export interface ServiceOptions {
   /** The archive, or a promise of it: the service listens at once and says "not ready" until it is there. */
   readonly archive: Archive | PromiseLike<Archive>;
-  /** Who asks: `reader` sees what is published, `desk` everything. @default 'reader' */
+  /**
+   * For whom the service answers whoever has not signed in: `reader` sees what is published; at the `desk` the account of this
+   * machine acts and sees everything, as long as nobody has an account. @default 'reader'
+   */
   readonly audience?: Audience;
   /** Refuse all mutations. @default false */
   readonly readOnly?: boolean;
@@ -19,7 +24,27 @@ export interface ServiceOptions {
   /** As Fastify takes it. @default errors only, to standard output */
   readonly logger?: FastifyServerOptions['logger'];
   readonly limits?: Partial<Limits>;
+  readonly access?: Partial<AccessOptions>;
 }
+
+/** Who gets in. */
+export interface AccessOptions {
+  /** People with their tokens and sessions. @default nobody has an account */
+  readonly accounts: Accounts | undefined;
+  /** Whether what is published is read without signing in. @default true */
+  readonly isOpen: boolean;
+  /** The account of this machine: who acts at a desk. @default `local`, an editor */
+  readonly local: { readonly name: string; readonly role: Role };
+  /** The address under which people reach the service, where it is not its own; https as a rule. */
+  readonly publicUrl: URL | undefined;
+}
+
+const DEFAULT_ACCESS: AccessOptions = {
+  accounts: undefined,
+  isOpen: true,
+  local: { name: 'local', role: 'editor' },
+  publicUrl: undefined,
+};
 
 /** Bounds on one request. */
 export interface Limits {
@@ -43,7 +68,10 @@ const RANGES: { readonly [name in keyof Limits]: readonly [least: number, most: 
   cost: [100, 100_000_000],
 };
 
-export type CheckedOptions = Required<Omit<ServiceOptions, 'limits'>> & { readonly limits: Limits };
+export type CheckedOptions = Required<Omit<ServiceOptions, 'limits' | 'access'>> & {
+  readonly limits: Limits;
+  readonly access: AccessOptions;
+};
 
 /**
  * Options with their defaults.
@@ -63,7 +91,8 @@ export function checkOptions(options: ServiceOptions): CheckedOptions {
   }
   if (hosts !== 'any' && hosts.length === 0)
     throw new RangeError('hosts is empty; name a host, or say "any"');
-  return { archive, audience, readOnly, hosts, limits, logger: options.logger ?? { level: 'error' } };
+  const access = { ...DEFAULT_ACCESS, ...options.access };
+  return { archive, audience, readOnly, hosts, limits, access, logger: options.logger ?? { level: 'error' } };
 }
 
 const LOOPBACK_NAMES = ['localhost', '127.0.0.1', '[::1]'] as const;

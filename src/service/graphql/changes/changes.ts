@@ -10,6 +10,7 @@ import {
   specimenIdOf,
 } from '../../../model/dossier.ts';
 import { componentIn, observationIn } from '../node.ts';
+import { isEditor } from '../permissions.ts';
 import type * as Api from '../resolver-types.ts';
 import { specimenSource } from '../specimens/sources.ts';
 import { enumWord } from '../words.ts';
@@ -18,11 +19,17 @@ import { authorship, entrySource, recordOf } from './input.ts';
 /** Changes of the record as the bench makes them. */
 export const changes: Api.Resolvers = {
   Mutation: {
-    importDossier: async (_root, { input: { files, ...by } }, { archive, view }) => {
+    importDossier: async (_root, { input: { files, ...by } }, context) => {
+      const { archive, view, who } = context;
       const read = gatherRead(files.map(({ name, text }) => readDocument(Buffer.from(text, 'utf8'), name)));
       if (read.problems.length > 0) throw badFiles(archive.problemsIn(read, view.audience));
       const { documents } = read;
-      const report = await archive.importDocuments(documents, authorship(by), view.audience);
+      const report = await archive.importDocuments(
+        documents,
+        authorship(by, who),
+        view.audience,
+        isEditor(context),
+      );
       const ids = documents.flatMap((one) => (one.kind === 'dossier' ? [specimenIdOf(one.dossier)] : []));
       const now = archive.state(view.audience);
       const opened = [...new Set(ids)].flatMap((id) => now.specimen(id) ?? []);
@@ -33,20 +40,24 @@ export const changes: Api.Resolvers = {
         entry: report.last ? entrySource(report.last) : null,
       };
     },
-    recordObservation: async (_root, { input: { specimen, observation, ...by } }, { archive, view }) => {
+    recordObservation: async (_root, { input: { specimen, observation, ...by } }, { archive, view, who }) => {
       const kind = enumWord(OBSERVATION_KINDS, observation.kind);
       const record = recordOf(observationSchema, { ...observation, kind }, 'observation');
-      const entry = await archive.recordObservation(specimen, record, authorship(by), view.audience);
+      const entry = await archive.recordObservation(specimen, record, authorship(by, who), view.audience);
       return {
         entry: entrySource(entry),
         observation: observationIn(archive.state(view.audience), specimen, record.id),
         cautions: limited(entry.cautions),
       };
     },
-    setIdentification: async (_root, { input: { specimen, identification, ...by } }, { archive, view }) => {
+    setIdentification: async (
+      _root,
+      { input: { specimen, identification, ...by } },
+      { archive, view, who },
+    ) => {
       const state = enumWord(IDENTIFICATION_STATES, identification.state);
       const record = recordOf(identificationSchema, { ...identification, state }, 'identification');
-      const entry = await archive.setIdentification(specimen, record, authorship(by), view.audience);
+      const entry = await archive.setIdentification(specimen, record, authorship(by, who), view.audience);
       return {
         entry: entrySource(entry),
         component: componentIn(archive.state(view.audience), specimen, record.component),

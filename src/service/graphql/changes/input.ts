@@ -1,30 +1,38 @@
 import type { z } from 'zod';
+import type { Who } from '../../../access/roles.ts';
 import type { Authorship } from '../../../archive.ts';
 import { recordProblems } from '../../../dossier/record-problems.ts';
 import type { Entry } from '../../../model/entry.ts';
 import { CasebackError, formatProblem } from '../../../model/problems.ts';
 import { enumName } from '../words.ts';
 
-/** Characters of a name or a reason. */
-const LONGEST = { actor: 200, reason: 2_000 } as const;
+/** Characters of a reason. */
+const LONGEST = 2_000;
+
+/** Who makes a change and why, as an input has it. */
+interface Authored {
+  readonly actor?: string | null | undefined;
+  readonly reason: string;
+}
 
 /**
- * Who and why, tidied.
- * @throws CasebackError BAD_INPUT when one is empty or too long
+ * Who and why, tidied. The actor is whoever has signed in: nobody writes in another's name.
+ * @throws CasebackError NOT_ALLOWED for another name, SIGNED_OUT for a visitor; BAD_INPUT when the reason is empty or too long
  */
-export function authorship(given: Authorship): Authorship {
-  const tidy = (field: 'actor' | 'reason') => {
-    const text = given[field].trim();
-    if (text === '') throw new CasebackError('BAD_INPUT', `${field} is empty; every change says who and why`);
-    if (text.length > LONGEST[field]) {
-      throw new CasebackError(
-        'BAD_INPUT',
-        `${field} has ${text.length} characters; at most ${LONGEST[field]}`,
-      );
-    }
-    return text;
-  };
-  return { actor: tidy('actor'), reason: tidy('reason') };
+export function authorship(given: Authored, who: Who): Authorship {
+  const { name } = who;
+  if (name === undefined) throw new CasebackError('SIGNED_OUT', 'every change says who makes it; sign in');
+  const actor = given.actor?.normalize('NFC').trim();
+  if (actor !== undefined && actor !== name)
+    throw new CasebackError(
+      'NOT_ALLOWED',
+      `actor is not the name that you have signed in with, "${name}"; leave it out`,
+    );
+  const reason = given.reason.trim();
+  if (reason === '') throw new CasebackError('BAD_INPUT', 'reason is empty; every change says who and why');
+  if (reason.length > LONGEST)
+    throw new CasebackError('BAD_INPUT', `reason has ${reason.length} characters; at most ${LONGEST}`);
+  return { actor: name, reason };
 }
 
 /** An entry of the journal, as the schema has it. */

@@ -83,9 +83,9 @@ export const decisions: Api.Resolvers = {
     },
   },
   Mutation: {
-    judgeDecision: async (_root, { input: { decision: id, verdict, ...by } }, { archive, view }) => {
+    judgeDecision: async (_root, { input: { decision: id, verdict, ...by } }, { archive, view, who }) => {
       const word = enumWord(DECISION_VERDICTS, verdict);
-      const entry = await archive.judgeDecision(id, word, authorship(by), view.audience);
+      const entry = await archive.judgeDecision(id, word, authorship(by, who), view.audience);
       const now = archive.state(view.audience);
       return { entry: entrySource(entry), decision: maybe(now, await decisionById(now, id), decisionSource) };
     },

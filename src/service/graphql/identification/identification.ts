@@ -28,6 +28,7 @@ import { type Seen, viewOf } from '../context.ts';
 import { rankedListing } from '../listing.ts';
 import { componentIn, observationIn } from '../node.ts';
 import { paginate } from '../paginate.ts';
+import { isEditor } from '../permissions.ts';
 import type { Resolvers } from '../resolver-types.ts';
 import { makerSource, maybe, partSource } from '../sources.ts';
 import { bounded, enumName } from '../words.ts';
@@ -202,9 +203,9 @@ export const identification: Resolvers = {
     judgeIdentification: async (
       _root,
       { input: { component: id, part, decibans, ...by } },
-      { archive, view },
+      { archive, view, who },
     ) => {
-      const { actor, reason } = authorship(by);
+      const { actor, reason } = authorship(by, who);
       const [specimen, component] = [specimenOfId(id), lastOfId(id)];
       const today = new Date().toISOString().slice(0, 10);
       const record = { component, part, decibans, by: actor, reason, on: today };
@@ -216,8 +217,15 @@ export const identification: Resolvers = {
         cautions: limited(entry.cautions),
       };
     },
-    withdrawObservation: async (_root, { input: { specimen, observation, ...by } }, { archive, view }) => {
-      const entry = await archive.withdrawObservation(specimen, observation, authorship(by), view.audience);
+    withdrawObservation: async (_root, { input: { specimen, observation, ...by } }, context) => {
+      const { archive, view, who } = context;
+      const entry = await archive.withdrawObservation(
+        specimen,
+        observation,
+        authorship(by, who),
+        view.audience,
+        isEditor(context),
+      );
       return {
         entry: entrySource(entry),
         observation: observationIn(archive.state(view.audience), specimen, observation),

@@ -57,8 +57,8 @@ export const structures: Resolvers = {
     },
   },
   Mutation: {
-    savePattern: async (_root, { input: { actor, reason, note, ...record } }, { archive, view }) => {
-      const by = authorship({ actor, reason });
+    savePattern: async (_root, { input: { actor, reason, note, ...record } }, { archive, view, who }) => {
+      const by = authorship({ actor, reason }, who);
       const given = {
         ...record,
         reasons: [...record.reasons],

@@ -4,6 +4,7 @@ import type { LengthUnit, TradeReading } from '../../../trade-files/board-design
 import type { AssignedFile } from '../../../trade-files/merge.ts';
 import type { TradeReport } from '../../../trade-files/report.ts';
 import { authorship, entrySource } from '../changes/input.ts';
+import { isEditor } from '../permissions.ts';
 import type * as Api from '../resolver-types.ts';
 import { specimenSource } from '../specimens/sources.ts';
 import { enumName, enumWord } from '../words.ts';
@@ -14,9 +15,10 @@ const MOST = 500;
 /** Trade files into dossiers. */
 export const tradeFiles: Api.Resolvers = {
   Mutation: {
-    importTradeFiles: async (_root, { input }, { archive, view }) => {
+    importTradeFiles: async (_root, { input }, context) => {
+      const { archive, view, who } = context;
       const { actor, reason } = input;
-      const by = authorship({ actor, reason });
+      const by = authorship({ actor, reason }, who);
       const request = {
         files: await assignedFiles(input),
         device: input.device,
@@ -28,8 +30,8 @@ export const tradeFiles: Api.Resolvers = {
         ...(typeof input.opened === 'string' ? { opened: input.opened } : {}),
       };
       const { report, entries, last } = input.dryRun
-        ? await archive.planTradeFiles(request, by, view.audience)
-        : await archive.importTradeFiles(request, by, view.audience);
+        ? await archive.planTradeFiles(request, by, view.audience, isEditor(context))
+        : await archive.importTradeFiles(request, by, view.audience, isEditor(context));
       const now = archive.state(view.audience);
       const opened = now.specimen(report.specimen);
       return {
