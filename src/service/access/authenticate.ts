@@ -1,3 +1,4 @@
+import { isIPv6 } from 'node:net';
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import type { Accounts, SignedIn } from '../../access/accounts.ts';
 import { Attempts } from '../../access/attempts.ts';
@@ -99,8 +100,8 @@ function asker(reply: FastifyReply, who: SignedIn): Asker {
 
 /** An address as attempts are counted: of IPv6 the network of 64 bits, which is one customer's (RFC 6177). */
 function networkOf(address: string): string {
-  if (!address.includes(':') || address.includes('.')) return address;
-  const [head, tail] = address.split('::').map((part) => part.split(':').filter((group) => group !== ''));
+  if (!isIPv6(address) || /\./u.test(address)) return address;
+  const [head, tail] = address.split(/::/u).map((part) => part.match(/[^:]+/gu) ?? []);
   const groups = tail ? [...head, ...Array(8 - head.length - tail.length).fill('0'), ...tail] : head;
-  return groups.slice(0, 4).join(':');
+  return groups.slice(0, 4).join(' ');
 }
