@@ -52,6 +52,7 @@ const MUTATIONS: Readonly<Record<string, readonly [role: Role, input: string]>> 
     'editor',
     `id: "front-end-at-sensor", name: "n", idea: "i", text: "MATCH (x:Sensor) RETURN x", reasons: ["r"], ${WHY}`,
   ],
+  correctClock: ['administrator', `first: 1, last: 1, at: "9999-01-01T00:00:00Z", ${WHY}`],
   correct: ['editor', `change: { withdraw: "no-such/a/n" }, ${WHY}`],
 };
 
@@ -107,7 +108,7 @@ test('no input demands an actor, and every one that takes an actor refuses all b
       expect(errors?.[0].extensions.code === 'NOT_ALLOWED' || name.startsWith('import'), name).toBe(true);
     }
   }
-  expect(count).toBe(9);
+  expect(count).toBe(10);
 });
 
 describe('a contributor', () => {

@@ -18,6 +18,7 @@ export const MUTATION_ROLES: Readonly<Record<keyof Api.MutationResolvers, Role>>
   judgeDecision: 'contributor',
   savePattern: 'editor',
   correct: 'editor',
+  correctClock: 'administrator',
 };
 
 /** Whether an asker may publish, and withdraw what others recorded. */

@@ -1821,7 +1821,7 @@ export type CorrectClockInput = {
   readonly first: Scalars['Int']['input'];
   readonly last: Scalars['Int']['input'];
   readonly at: Scalars['DateTime']['input'];
-  readonly actor: Scalars['String']['input'];
+  readonly actor?: InputMaybe<Scalars['String']['input']>;
   readonly reason: Scalars['String']['input'];
 };
 

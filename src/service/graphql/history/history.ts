@@ -70,8 +70,8 @@ export const history: Resolvers = {
       differenceSource(after, await conclusionsBetween(before, after, of, context.signal())),
   },
   Mutation: {
-    correctClock: async (_root, { input: { first, last, at, ...by } }, { archive }) => ({
-      entry: entrySource(await archive.correctClock({ first, last, at }, authorship(by))),
+    correctClock: async (_root, { input: { first, last, at, ...by } }, { archive, who }) => ({
+      entry: entrySource(await archive.correctClock({ first, last, at }, authorship(by, who))),
     }),
   },
 };
