@@ -58,7 +58,8 @@ export type ProblemCode =
   | 'page'
   | 'rows-not-by-matches'
   | 'type-mismatch'
-  | 'never-true';
+  | 'never-true'
+  | 'not-in-sql';
 
 export interface ProblemDetails {
   readonly severity?: 'error' | 'warning';
