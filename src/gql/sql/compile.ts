@@ -2,17 +2,18 @@
  * A text of the language as one SQL query, for an engine that holds the graph in the tables of `sql-schema.ts`. It has the rows
  * that `runPattern` has with the same options; what cannot be written so that this is sure is refused with its place.
  */
+
+import { Source } from '../../text/source.ts';
 import { problemAt } from '../language/problem.ts';
 import { checkParameters, pageProblems } from '../parameters.ts';
 import { PatternError, type PreparedPattern } from '../prepared-pattern.ts';
-import { Source } from '../../text/source.ts';
+import type { Kind } from './dialect.ts';
 import { DIALECTS, type DialectName, quotedName } from './dialect.ts';
 import { Expressions } from './expressions.ts';
 import { QueryCompiler } from './query.ts';
 import { type Compilation, Program, START } from './relation.ts';
 import type { SqlFunction, SqlSchema } from './sql-schema.ts';
 import { kindsOf, NotInSql } from './sql-value.ts';
-import type { Kind } from './dialect.ts';
 
 export interface SqlOptions {
   readonly dialect: DialectName;
@@ -71,7 +72,9 @@ export function compileSql(pattern: PreparedPattern, options: SqlOptions): Compi
       const { value } = relation.variables.get(name)!;
       const kinds = kindsOf(value);
       const own = kinds.map((kind) => {
-        parts.push(`${value.parts[kind]} AS ${quotedName(unique(kinds.length > 1 ? `${name} (${kind})` : name, used))}`);
+        parts.push(
+          `${value.parts[kind]} AS ${quotedName(unique(kinds.length > 1 ? `${name} (${kind})` : name, used))}`,
+        );
         return { kind, at: parts.length - 1 };
       });
       return { name, parts: own };
@@ -80,7 +83,10 @@ export function compileSql(pattern: PreparedPattern, options: SqlOptions): Compi
     const from = relation.name === undefined ? '' : ` FROM ${relation.name}`;
     const limit = limits.length > 0 ? ` LIMIT ${Math.min(...limits)}` : '';
     const offset = page && page.offset > 0 ? ` OFFSET ${page.offset}` : '';
-    return { sql: program.sql(`SELECT ${list}${from}${compiler.orderBy(order)}${limit}${offset}`), columns: described };
+    return {
+      sql: program.sql(`SELECT ${list}${from}${compiler.orderBy(order)}${limit}${offset}`),
+      columns: described,
+    };
   } catch (error) {
     if (!(error instanceof NotInSql)) throw error;
     throw new PatternError([problemAt(new Source(text), 'not-in-sql', error.span, `${error.message}.`)]);

@@ -2,6 +2,9 @@
  * Expressions as SQL, with the meaning of `expression/compile.ts`: null for what is of a wrong type, three-valued logic, texts by
  * code point. Over 400 lines, since it has a case for every kind of expression.
  */
+
+import { groupVariablesOf } from '../expression/group-variables.ts';
+import { valueOfProperty } from '../expression/value.ts';
 import type {
   Aggregate,
   Case,
@@ -15,17 +18,15 @@ import type {
 } from '../language/ast.ts';
 import { children } from '../language/children.ts';
 import { printExpression } from '../language/print.ts';
-import { groupVariablesOf } from '../expression/group-variables.ts';
-import { valueOfProperty } from '../expression/value.ts';
 import { type Dialect, KINDS, type Kind, textLiteral } from './dialect.ts';
 import type { PropertyColumns, PropertyKind, SqlFunction, SqlSchema } from './sql-schema.ts';
 import {
   byKind,
   decoded,
   encoded,
+  type ItemKind,
   isNotNullSql,
   isNullSql,
-  type ItemKind,
   kindsOf,
   NotInSql,
   NULL_VALUE,
@@ -140,7 +141,9 @@ export class Expressions {
     for (const { conditions, result } of node.branches) {
       const condition = conditions[0]!;
       const taken = this.#holds(condition, frame, true, 'possible');
-      cases.push(`(${[...before, `(${taken})`, `(${this.#holds(result, frame, wanted, reading)})`].join(' AND ')})`);
+      cases.push(
+        `(${[...before, `(${taken})`, `(${this.#holds(result, frame, wanted, reading)})`].join(' AND ')})`,
+      );
       // Possibly not true: not certainly true.
       before.push(`(${this.#holds(condition, frame, true, opposite)}) IS NOT TRUE`);
     }
@@ -154,10 +157,15 @@ export class Expressions {
     const visit = (part: Syntax, at: Expression): void => {
       if (part.kind === 'is-labeled' || part.kind === 'exists') {
         const name =
-          part.kind === 'exists' ? `exists ${part.span.start}` : `${part.element.name}:${printExpression({ ...part, negated: false })}`;
+          part.kind === 'exists'
+            ? `exists ${part.span.start}`
+            : `${part.element.name}:${printExpression({ ...part, negated: false })}`;
         const twin = seen.get(name);
         if (twin && twin !== at)
-          throw new NotInSql(part.span, 'This is asked twice in one condition, which is not compiled to SQL while labels are uncertain');
+          throw new NotInSql(
+            part.span,
+            'This is asked twice in one condition, which is not compiled to SQL while labels are uncertain',
+          );
         seen.set(name, at);
         return;
       }
@@ -192,10 +200,15 @@ export class Expressions {
         return this.#property(node, frame);
       case 'sign': {
         const { number } = this.value(node.operand, frame).parts;
-        return number === undefined ? NULL_VALUE : ofKind('number', node.operator === '-' ? `(-${number})` : number);
+        return number === undefined
+          ? NULL_VALUE
+          : ofKind('number', node.operator === '-' ? `(-${number})` : number);
       }
       case 'arithmetic': {
-        const [a, b] = [this.value(node.left, frame).parts.number, this.value(node.right, frame).parts.number];
+        const [a, b] = [
+          this.value(node.left, frame).parts.number,
+          this.value(node.right, frame).parts.number,
+        ];
         if (a === undefined || b === undefined) return NULL_VALUE;
         const divided = node.operator === '/' ? `nullif(${b}, 0)` : b;
         return ofKind('number', this.#dialect.finite(`(${a} ${node.operator} ${divided})`));
@@ -236,7 +249,10 @@ export class Expressions {
         return boolean(node.negated ? `(NOT ${directed})` : directed);
       }
       case 'is-endpoint': {
-        const [end, edge] = [this.value(node.node, frame).parts.node, this.value(node.edge, frame).parts.edge];
+        const [end, edge] = [
+          this.value(node.node, frame).parts.node,
+          this.value(node.edge, frame).parts.edge,
+        ];
         if (end === undefined || edge === undefined) return boolean('CAST(NULL AS BOOLEAN)');
         const row = frame.select.rowOf('edges', edge);
         const is = `(${row}.directed AND ${row}.${node.end === 'SOURCE' ? 'source' : 'target'} = ${end})`;
@@ -260,7 +276,9 @@ export class Expressions {
             return node.kind === 'same' ? `COALESCE(${equal}, FALSE)` : `NOT COALESCE(${equal}, FALSE)`;
           }),
         );
-        return boolean(`CASE WHEN ${values.map(isNotNullSql).join(' AND ')} THEN (${pairs.join(' AND ')}) END`);
+        return boolean(
+          `CASE WHEN ${values.map(isNotNullSql).join(' AND ')} THEN (${pairs.join(' AND ')}) END`,
+        );
       }
       case 'property-exists': {
         const element = this.value(node.element, frame);
@@ -276,10 +294,17 @@ export class Expressions {
       case 'trim': {
         const source = this.value(node.source, frame).parts.string;
         if (source === undefined) return NULL_VALUE;
-        const words = { LEADING: 'ltrim', TRAILING: 'rtrim', BOTH: this.#dialect.name === 'postgres' ? 'btrim' : 'trim' };
+        const words = {
+          LEADING: 'ltrim',
+          TRAILING: 'rtrim',
+          BOTH: this.#dialect.name === 'postgres' ? 'btrim' : 'trim',
+        };
         const set = node.character ? this.value(node.character, frame).parts.string : textLiteral(' ');
         if (set === undefined) return NULL_VALUE;
-        return ofKind('string', `CASE WHEN length(${set}) = 1 THEN ${words[node.side]}(${source}, ${set}) END`);
+        return ofKind(
+          'string',
+          `CASE WHEN length(${set}) = 1 THEN ${words[node.side]}(${source}, ${set}) END`,
+        );
       }
       case 'call':
         return this.#call(node, frame);
@@ -287,7 +312,11 @@ export class Expressions {
         return this.#alongGroup(node, frame);
       case 'list': {
         const values = node.items.map((item) => this.value(item, frame));
-        const kinds = new Set<ItemKind>(values.some((value) => kindsOf(value).length !== 1) || values.some((v) => kindsOf(v).length === 0) ? ['null'] : []);
+        const kinds = new Set<ItemKind>(
+          values.some((value) => kindsOf(value).length !== 1) || values.some((v) => kindsOf(v).length === 0)
+            ? ['null']
+            : [],
+        );
         values.forEach((value, i) => {
           for (const kind of kindsOf(value)) {
             if (kind === 'list' || kind === 'path')
@@ -297,13 +326,20 @@ export class Expressions {
         });
         const items = values.map((value) => encoded(value, this.#dialect));
         // Properties and the like may be null.
-        if (node.items.some(({ kind }) => kind !== 'number' && kind !== 'string' && kind !== 'boolean')) kinds.add('null');
+        if (node.items.some(({ kind }) => kind !== 'number' && kind !== 'string' && kind !== 'boolean'))
+          kinds.add('null');
         return { parts: { list: this.#dialect.list(items, this.#dialect.types.string) }, items: [...kinds] };
       }
       case 'record':
-        throw new NotInSql(node.span, 'A record is compiled to SQL only where one of its fields is read at once');
+        throw new NotInSql(
+          node.span,
+          'A record is compiled to SQL only where one of its fields is read at once',
+        );
       case 'temporal':
-        throw new NotInSql(node.span, 'Dates, times and durations are not compiled to SQL; compare texts such as "2024-05"');
+        throw new NotInSql(
+          node.span,
+          'Dates, times and durations are not compiled to SQL; compare texts such as "2024-05"',
+        );
       default:
         return node satisfies never;
     }
@@ -315,7 +351,10 @@ export class Expressions {
     if (typeof value === 'number') return ofKind('number', `CAST(${value} AS ${this.#dialect.types.number})`);
     if (typeof value === 'string') {
       if (value.includes('\0') || !value.isWellFormed())
-        throw new NotInSql(span, 'A text with a character that SQL has not (U+0000, half of a pair) is not compiled to SQL');
+        throw new NotInSql(
+          span,
+          'A text with a character that SQL has not (U+0000, half of a pair) is not compiled to SQL',
+        );
       return ofKind('string', textLiteral(value));
     }
     if (Array.isArray(value)) {
@@ -323,11 +362,17 @@ export class Expressions {
       const kinds = new Set<ItemKind>();
       for (const item of items) {
         const [kind = 'null'] = kindsOf(item);
-        if (kind === 'list' || kind === 'path') throw new NotInSql(span, 'A list of lists is not compiled to SQL');
+        if (kind === 'list' || kind === 'path')
+          throw new NotInSql(span, 'A list of lists is not compiled to SQL');
         kinds.add(kind);
       }
       return {
-        parts: { list: this.#dialect.list(items.map((item) => encoded(item, this.#dialect)), this.#dialect.types.string) },
+        parts: {
+          list: this.#dialect.list(
+            items.map((item) => encoded(item, this.#dialect)),
+            this.#dialect.types.string,
+          ),
+        },
         items: [...kinds],
       };
     }
@@ -361,7 +406,10 @@ export class Expressions {
     const common = kindsOf(a).filter((kind) => b.parts[kind] !== undefined);
     const [x, y] = [a.parts, b.parts];
     if (operator === '=' || operator === '<>') {
-      if (common.includes('list') && [...(a.items ?? []), ...(b.items ?? [])].some((kind) => kind !== 'node' && kind !== 'edge'))
+      if (
+        common.includes('list') &&
+        [...(a.items ?? []), ...(b.items ?? [])].some((kind) => kind !== 'node' && kind !== 'edge')
+      )
         throw new NotInSql(span, 'Lists are not compared in SQL, except those of nodes or edges');
       const equal = either(common.map((kind) => `(${x[kind]} = ${y[kind]})`));
       return operator === '=' ? equal : `(NOT ${equal})`;
@@ -385,7 +433,9 @@ export class Expressions {
     if (a.parts.string !== undefined && b.parts.string !== undefined) {
       const [x, y] = [a.parts.string, b.parts.string];
       const tooLong =
-        node.left.kind === 'string' || node.right.kind === 'string' ? undefined : `length(${x}) + length(${y}) > 1048576`;
+        node.left.kind === 'string' || node.right.kind === 'string'
+          ? undefined
+          : `length(${x}) + length(${y}) > 1048576`;
       parts.string = tooLong ? `CASE WHEN NOT ${tooLong} THEN (${x} || ${y}) END` : `(${x} || ${y})`;
     }
     if (a.parts.list !== undefined && b.parts.list !== undefined) {
@@ -398,14 +448,17 @@ export class Expressions {
   #in(node: Extract<Expression, { kind: 'in' }>, frame: Frame): SqlValue {
     const { list, negated, span } = node;
     const value = this.value(node.operand, frame);
-    const given = list.kind === 'parameter' ? valueOfProperty(this.#settings.parameters[list.name]) : undefined;
+    const given =
+      list.kind === 'parameter' ? valueOfProperty(this.#settings.parameters[list.name]) : undefined;
     const items =
       list.kind === 'list'
         ? list.items.map((item) => this.value(item, frame))
         : Array.isArray(given)
           ? given.map((item) => this.#literal(item, list))
           : undefined;
-    const found = items ? this.#isAmong(value, items, node) : this.#isInList(value, this.value(list, frame), span);
+    const found = items
+      ? this.#isAmong(value, items, node)
+      : this.#isInList(value, this.value(list, frame), span);
     return boolean(negated ? `(NOT ${found})` : found);
   }
 
@@ -423,7 +476,10 @@ export class Expressions {
     const items = list.items ?? [];
     const [kind, ...more] = kindsOf(value);
     if (more.length > 0 || items.length !== 1 || items[0] !== kind)
-      throw new NotInSql(span, 'IN is compiled to SQL for lists that are written out and for lists of nodes or edges');
+      throw new NotInSql(
+        span,
+        'IN is compiled to SQL for lists that are written out and for lists of nodes or edges',
+      );
     return `CASE WHEN ${isNotNullSql(value)} THEN ${this.#dialect.contains(list.parts.list, encoded(value, this.#dialect))} END`;
   }
 
@@ -431,11 +487,11 @@ export class Expressions {
     const inner = node.subject ? { ...frame, subject: this.value(node.subject, frame) } : frame;
     const branches = node.branches.map(({ conditions, result }) => ({
       when: `(${conditions.map((condition) => `(${this.truth(condition, inner)})`).join(' OR ')})`,
-      then: this.value(result, frame),
+      result: this.value(result, frame),
     }));
     const otherwise = node.otherwise ? this.value(node.otherwise, frame) : NULL_VALUE;
     const doubtful = this.#settings.schema.uncertain && asksLabels(node, frame);
-    const value = byKind([...branches.map(({ then }) => then), otherwise], (parts, kind) => {
+    const value = byKind([...branches.map(({ result }) => result), otherwise], (parts, kind) => {
       const last = parts.at(-1) ?? `CAST(NULL AS ${this.#dialect.types[kind]})`;
       const cases = branches.map(({ when }, i) => `WHEN ${when} THEN ${parts[i] ?? 'NULL'}`);
       return `CASE ${cases.join(' ')} ELSE ${last} END`;
@@ -448,11 +504,20 @@ export class Expressions {
     const { boolean: truth, number, string: text } = value.parts;
     if (type === 'STRING' && number === undefined) {
       const words = truth && `CASE WHEN ${truth} THEN 'TRUE' WHEN NOT ${truth} THEN 'FALSE' END`;
-      return text && words ? ofKind('string', `COALESCE(${text}, ${words})`) : text || words ? ofKind('string', (text ?? words)!) : NULL_VALUE;
+      return text && words
+        ? ofKind('string', `COALESCE(${text}, ${words})`)
+        : text || words
+          ? ofKind('string', (text ?? words)!)
+          : NULL_VALUE;
     }
     if ((type === 'INTEGER' || type === 'FLOAT') && text === undefined)
-      return number === undefined ? NULL_VALUE : ofKind('number', type === 'FLOAT' ? number : `trunc(${number})`);
-    throw new NotInSql(span, `CAST to ${type} is not compiled to SQL here: the engines read and write other texts than ours`);
+      return number === undefined
+        ? NULL_VALUE
+        : ofKind('number', type === 'FLOAT' ? number : `trunc(${number})`);
+    throw new NotInSql(
+      span,
+      `CAST to ${type} is not compiled to SQL here: the engines read and write other texts than ours`,
+    );
   }
 
   #call(node: Extract<Expression, { kind: 'call' }>, frame: Frame): SqlValue {
@@ -472,7 +537,9 @@ export class Expressions {
       case 'COALESCE':
         return byKind(given, (_, kind) => {
           // The first value that is not null decides, whatever its kind.
-          const cases = given.map((value) => `WHEN ${isNotNullSql(value)} THEN ${value.parts[kind] ?? 'NULL'}`);
+          const cases = given.map(
+            (value) => `WHEN ${isNotNullSql(value)} THEN ${value.parts[kind] ?? 'NULL'}`,
+          );
           return given.every((value) => kindsOf(value).length === 1 && value.parts[kind] !== undefined)
             ? `COALESCE(${given.map(({ parts }) => parts[kind]).join(', ')})`
             : `CASE ${cases.join(' ')} ELSE CAST(NULL AS ${this.#dialect.types[kind]}) END`;
@@ -495,7 +562,9 @@ export class Expressions {
       case 'SIZE':
       case 'CARDINALITY': {
         const lists = [list, ...(name === 'CARDINALITY' ? [path] : [])].filter((one) => one !== undefined);
-        return lists.length > 0 ? this.#number(this.#dialect.length(`COALESCE(${lists.join(', ')})`)) : NULL_VALUE;
+        return lists.length > 0
+          ? this.#number(this.#dialect.length(`COALESCE(${lists.join(', ')})`))
+          : NULL_VALUE;
       }
       case 'CHAR_LENGTH':
       case 'CHARACTER_LENGTH':
@@ -505,14 +574,19 @@ export class Expressions {
         const count = second.parts.number;
         if (text === undefined || count === undefined) return NULL_VALUE;
         const whole = `CAST(least(trunc(${count}), 1000000000) AS INTEGER)`;
-        return ofKind('string', `CASE WHEN ${count} > -1 THEN ${name === 'LEFT' ? 'left' : 'right'}(${text}, ${whole}) END`);
+        return ofKind(
+          'string',
+          `CASE WHEN ${count} > -1 THEN ${name === 'LEFT' ? 'left' : 'right'}(${text}, ${whole}) END`,
+        );
       }
       case 'BTRIM':
       case 'LTRIM':
       case 'RTRIM': {
         const word = name === 'BTRIM' && this.#dialect.name === 'duckdb' ? 'trim' : name.toLowerCase();
         const set = node.arguments.length > 1 ? second.parts.string : textLiteral(' ');
-        return text === undefined || set === undefined ? NULL_VALUE : ofKind('string', `${word}(${text}, ${set})`);
+        return text === undefined || set === undefined
+          ? NULL_VALUE
+          : ofKind('string', `${word}(${text}, ${set})`);
       }
       case 'ABS':
         return number === undefined ? NULL_VALUE : ofKind('number', `abs(${number})`);
@@ -522,9 +596,14 @@ export class Expressions {
       case 'CEILING':
         return number === undefined ? NULL_VALUE : ofKind('number', `ceil(${number})`);
       case 'SQRT':
-        return number === undefined ? NULL_VALUE : ofKind('number', `CASE WHEN ${number} >= 0 THEN sqrt(${number}) END`);
+        return number === undefined
+          ? NULL_VALUE
+          : ofKind('number', `CASE WHEN ${number} >= 0 THEN sqrt(${number}) END`);
       default:
-        throw new NotInSql(span, `${name} is not compiled to SQL: the engines' own function differs from ours`);
+        throw new NotInSql(
+          span,
+          `${name} is not compiled to SQL: the engines' own function differs from ours`,
+        );
     }
   }
 
@@ -575,7 +654,9 @@ export class Expressions {
       case 'COUNT':
         if (kinds.length === 0) return this.#number('0');
         if (counted !== undefined) return this.#number(`COUNT(${distinct}${counted})`);
-        return this.#number(`COUNT(${distinct}CASE WHEN ${isNotNullSql(value)} THEN ${encoded(value, this.#dialect)} END)`);
+        return this.#number(
+          `COUNT(${distinct}CASE WHEN ${isNotNullSql(value)} THEN ${encoded(value, this.#dialect)} END)`,
+        );
       case 'SUM':
       case 'AVG':
       case 'STDDEV_SAMP':
@@ -604,7 +685,11 @@ export class Expressions {
   #extreme(node: Aggregate, value: SqlValue): SqlValue {
     const kinds = kindsOf(value);
     const odd = kinds.find((kind) => kind !== 'boolean' && kind !== 'number' && kind !== 'string');
-    if (odd) throw new NotInSql(node.span, `${node.name} of a ${odd} is not compiled to SQL: their order is the engine's own`);
+    if (odd)
+      throw new NotInSql(
+        node.span,
+        `${node.name} of a ${odd} is not compiled to SQL: their order is the engine's own`,
+      );
     // Of unlike kinds the lowest, or the highest, decides.
     const byRank = node.name === 'MIN' ? kinds : [...kinds].reverse();
     const word = node.name.toLowerCase();
@@ -622,10 +707,17 @@ export class Expressions {
   /** Whether an element has labels. */
   #labeled({ parts }: SqlValue, labels: LabelExpression, reading: Reading): string {
     const tests = [
-      ...(parts.node === undefined ? [] : [{ of: parts.node, test: this.nodeLabels(parts.node, labels, reading) }]),
+      ...(parts.node === undefined
+        ? []
+        : [{ of: parts.node, test: this.nodeLabels(parts.node, labels, reading) }]),
       ...(parts.edge === undefined
         ? []
-        : [{ of: parts.edge, test: edgeLabels(`(SELECT own.label FROM edges AS own WHERE own.edge = ${parts.edge})`, labels) }]),
+        : [
+            {
+              of: parts.edge,
+              test: edgeLabels(`(SELECT own.label FROM edges AS own WHERE own.edge = ${parts.edge})`, labels),
+            },
+          ]),
     ];
     if (tests.length === 1) return tests[0]!.test;
     return `(${tests.map(({ of, test }) => `(${of} IS NOT NULL AND ${test})`).join(' OR ') || 'FALSE'})`;
@@ -646,7 +738,9 @@ export class Expressions {
       case 'label-conjunction':
         return `(${labels.operands.map((one) => this.nodeLabels(node, one, reading)).join(' AND ')})`;
       case 'label-disjunction': {
-        const names = labels.operands.flatMap((one) => (one.kind === 'label-name' ? [textLiteral(one.name)] : []));
+        const names = labels.operands.flatMap((one) =>
+          one.kind === 'label-name' ? [textLiteral(one.name)] : [],
+        );
         if (names.length === labels.operands.length) return has(` AND l.label IN (${names.join(', ')})`);
         return `(${labels.operands.map((one) => this.nodeLabels(node, one, reading)).join(' OR ')})`;
       }
@@ -659,13 +753,17 @@ export class Expressions {
   sortKeys(value: SqlValue, { descending, nulls, span }: SortKey): SqlSortKey[] {
     const kinds = kindsOf(value);
     const odd = kinds.find((kind) => kind !== 'boolean' && kind !== 'number' && kind !== 'string');
-    if (odd) throw new NotInSql(span, `Sorting by a ${odd} is not compiled to SQL: their order is the engine's own`);
+    if (odd)
+      throw new NotInSql(span, `Sorting by a ${odd} is not compiled to SQL: their order is the engine's own`);
     if (kinds.length === 0) return [];
     const direction = descending ? 'DESC' : 'ASC';
     const nullsFirst = nulls === undefined ? descending : nulls === 'FIRST';
     const rank = `CASE ${kinds.map((kind) => `WHEN ${value.parts[kind]} IS NOT NULL THEN ${KINDS.indexOf(kind)}`).join(' ')} END`;
     return [
-      { sql: `CASE WHEN ${isNullSql(value)} THEN ${nullsFirst ? 0 : 1} ELSE ${nullsFirst ? 1 : 0} END`, direction: 'ASC' },
+      {
+        sql: `CASE WHEN ${isNullSql(value)} THEN ${nullsFirst ? 0 : 1} ELSE ${nullsFirst ? 1 : 0} END`,
+        direction: 'ASC',
+      },
       ...(kinds.length > 1 ? [{ sql: rank, direction } as const] : []),
       ...kinds.map((kind) => ({ sql: value.parts[kind]!, direction, isText: kind === 'string' }) as const),
     ];

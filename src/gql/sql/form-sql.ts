@@ -1,17 +1,20 @@
-/** One form of the paths of a MATCH as SQL. */
+/**
+ * One form of the paths of a MATCH as SQL. Over 400 lines, since everything in it writes the one SELECT that is at hand, which is
+ * another after each hop.
+ */
 import type { EdgePattern, Expression, LabelExpression } from '../language/ast.ts';
 import { namesIn } from '../plan/free-names.ts';
 import { textLiteral } from './dialect.ts';
 import { edgeLabels, type Frame, type Reading } from './expressions.ts';
 import type { Binding, Condition, EdgeLink, Form, HopLink, Stretch } from './forms.ts';
 import {
-  columnNamesOf,
   type Compilation,
+  columnNamesOf,
   hasSubquery,
   type Inner,
   type Relation,
-  seedsOf,
   START,
+  seedsOf,
   type Variable,
 } from './relation.ts';
 import { columnsOf, NotInSql, ofKind, Select, type SqlValue } from './sql-value.ts';
@@ -89,6 +92,8 @@ export class FormSql {
   #differing: readonly Differing[];
   /** What conditions of a hop's body see outside. */
   readonly #outside: ((name: string) => SqlValue | undefined) | undefined;
+  /** What its columns begin with, since parts inside of one another have some of each other's. */
+  readonly #own: string;
 
   constructor(
     form: Form,
@@ -108,6 +113,7 @@ export class FormSql {
     this.#places = form.places.map(() => undefined);
     this.#links = form.links.map(() => undefined);
     this.#outside = outside;
+    this.#own = compilation.program.fresh('f');
     this.#pending = [
       ...form.conditions,
       ...settings.conditions.map((expression) => ({ expression, scope: 0 })),
@@ -171,7 +177,11 @@ export class FormSql {
       // A label's rows are few beside all nodes.
       const leading = labels.find(({ kind }) => kind === 'label-name');
       if (leading) {
-        node = this.#joinLabel(leading as Extract<LabelExpression, { kind: 'label-name' }>, undefined, certainly);
+        node = this.#joinLabel(
+          leading as Extract<LabelExpression, { kind: 'label-name' }>,
+          undefined,
+          certainly,
+        );
         labels.splice(labels.indexOf(leading), 1);
       } else {
         const alias = program.fresh('n');
@@ -196,7 +206,11 @@ export class FormSql {
   }
 
   /** Joins the rows of a label; there is one for each node that has it. */
-  #joinLabel({ name }: Extract<LabelExpression, { kind: 'label-name' }>, node: string | undefined, certainly: boolean): string {
+  #joinLabel(
+    { name }: Extract<LabelExpression, { kind: 'label-name' }>,
+    node: string | undefined,
+    certainly: boolean,
+  ): string {
     const alias = this.#compilation.program.fresh('l');
     this.#select.join(`labels AS ${alias}`);
     this.#select.where.push(`${alias}.label = ${textLiteral(name)}`);
@@ -211,7 +225,8 @@ export class FormSql {
     const [near, far] = this.#joinEdges(pattern, alias);
     this.#select.where.push(`${near} = ${this.#places[from]}`);
     if (pattern.labels) this.#select.where.push(topEdgeLabels(`${alias}.label`, pattern.labels));
-    if (schema.uncertain && this.#settings.reading === 'certain') this.#select.where.push(`NOT ${alias}.uncertain`);
+    if (schema.uncertain && this.#settings.reading === 'certain')
+      this.#select.where.push(`NOT ${alias}.uncertain`);
     const edge = `${alias}.edge`;
     this.#select.has('edges', edge, alias);
     if (pattern.variable) {
@@ -274,15 +289,24 @@ export class FormSql {
       if (sql !== undefined) columns.push(`${sql} AS ${name}`);
     };
     this.#places.forEach((sql, i) => {
-      write(sql, `p${i}`);
+      write(sql, this.#placeColumn(i));
     });
     this.#links.forEach((sql, i) => {
-      write(sql, `l${i}`);
+      write(sql, this.#linkColumn(i));
     });
-    for (const hop of this.#hops.values()) for (const column of hopColumnNames(hop)) columns.push(`${this.#base}.${column}`);
+    for (const hop of this.#hops.values())
+      for (const column of hopColumnNames(hop)) columns.push(`${this.#base}.${column}`);
     const name = this.#compilation.program.define('s', this.#select.sql([...columns, ...extra]), { once });
     this.#goOnFrom(name);
     return name;
+  }
+
+  #placeColumn(place: number): string {
+    return `${this.#own}_p${place}`;
+  }
+
+  #linkColumn(link: number): string {
+    return `${this.#own}_l${link}`;
   }
 
   #goOnFrom(name: string): void {
@@ -290,10 +314,10 @@ export class FormSql {
     this.#select = this.#from(name);
     for (const [other, known] of this.#hops) this.#hops.set(other, renamed(known, name));
     this.#places.forEach((sql, i) => {
-      if (sql !== undefined) this.#places[i] = `${name}.p${i}`;
+      if (sql !== undefined) this.#places[i] = `${name}.${this.#placeColumn(i)}`;
     });
     this.#links.forEach((sql, i) => {
-      if (sql !== undefined) this.#links[i] = `${name}.l${i}`;
+      if (sql !== undefined) this.#links[i] = `${name}.${this.#linkColumn(i)}`;
     });
     this.#named.clear();
     this.#form.places.forEach(({ patterns }, i) => {
@@ -317,7 +341,10 @@ export class FormSql {
     for (const condition of this.#pending) {
       const { expression, scope } = condition;
       if (hasSubquery(expression) || !this.#isReady(expression, scope)) waiting.push(condition);
-      else this.#select.where.push(expressions.condition(expression, this.#frame(scope), this.#settings.reading));
+      else
+        this.#select.where.push(
+          expressions.condition(expression, this.#frame(scope), this.#settings.reading),
+        );
     }
     this.#differing = this.#differing.filter((one) => {
       const sql = this.#differingSql(one);
@@ -328,7 +355,10 @@ export class FormSql {
     if (!atEnd || waiting.length === 0) return;
     for (const { expression, scope } of waiting)
       if (!this.#isReady(expression, scope))
-        throw new NotInSql(expression.span, 'This condition reads what is bound elsewhere in a way that is not compiled to SQL');
+        throw new NotInSql(
+          expression.span,
+          'This condition reads what is bound elsewhere in a way that is not compiled to SQL',
+        );
     // Subqueries are answered for all rows together, which are numbered for them.
     const number = this.#compilation.program.fresh('r');
     this.#stage([`row_number() OVER () AS ${number}`], true);
@@ -357,7 +387,8 @@ export class FormSql {
       const variables = new Map<string, Variable>();
       for (const name of names) {
         const value = this.#find(name, scope);
-        if (value) variables.set(name, { value: this.#asColumns(value, base), isGroup: this.#isGroup(name, scope) });
+        if (value)
+          variables.set(name, { value: this.#asColumns(value, base), isGroup: this.#isGroup(name, scope) });
       }
       return seedsOf({ ...START, name: base, variables, number }, names);
     };
@@ -381,13 +412,19 @@ export class FormSql {
   #asColumns(value: SqlValue, base: string): SqlValue {
     return columnsOf(value, (kind) => {
       const sql = value.parts[kind]!;
-      if (sql.startsWith(`${base}.`) && /^[a-z0-9_]+$/.test(sql.slice(base.length + 1))) return sql.slice(base.length + 1);
-      throw new NotInSql(this.#pendingSpan(), 'A list or path that EXISTS or VALUE reads here is not compiled to SQL');
+      if (sql.startsWith(`${base}.`) && /^[a-z0-9_]+$/.test(sql.slice(base.length + 1)))
+        return sql.slice(base.length + 1);
+      throw new NotInSql(
+        this.#pendingSpan(),
+        'A list or path that EXISTS or VALUE reads here is not compiled to SQL',
+      );
     });
   }
 
   #pendingSpan() {
-    return this.#settings.conditions[0]?.span ?? this.#form.conditions[0]?.expression.span ?? { start: 0, end: 0 };
+    return (
+      this.#settings.conditions[0]?.span ?? this.#form.conditions[0]?.expression.span ?? { start: 0, end: 0 }
+    );
   }
 
   #isGroup(name: string, scope: number): boolean {
@@ -437,7 +474,9 @@ export class FormSql {
   }
 
   #token(letter: 'n' | 'e', sql: string): string {
-    return letter === 'n' ? `('n' || ${sql})` : `('e' || CAST(${sql} AS ${this.#compilation.dialect.types.string}))`;
+    return letter === 'n'
+      ? `('n' || ${sql})`
+      : `('e' || CAST(${sql} AS ${this.#compilation.dialect.types.string}))`;
   }
 
   #joined(pieces: readonly Piece[], type: string): string {
@@ -480,12 +519,16 @@ export class FormSql {
   }
 
   #namesAt(place: number): Piece[] {
-    const names = new Set(this.#form.places[place]!.patterns.flatMap(({ pattern }) => pattern.variable?.text ?? []));
+    const names = new Set(
+      this.#form.places[place]!.patterns.flatMap(({ pattern }) => pattern.variable?.text ?? []),
+    );
     return [...names].sort().map((name) => ({ item: textLiteral(`:${name}`) }));
   }
 
   #stepsOf({ first, last }: Stretch): string {
-    const links = this.#form.links.map((link, at) => ({ link, at })).filter(({ link: { from } }) => from >= first && from < last);
+    const links = this.#form.links
+      .map((link, at) => ({ link, at }))
+      .filter(({ link: { from } }) => from >= first && from < last);
     const fixed = links.filter(({ link }) => link.kind === 'edge').length;
     return [String(fixed), ...links.flatMap(({ at }) => this.#hops.get(at)?.steps ?? [])].join(' + ');
   }
@@ -553,7 +596,9 @@ export class FormSql {
     const { from } = this.#form.links[hop]!;
     return (
       this.#settings.differentEdges ||
-      this.#stretches().some(({ stretch, mode }) => mode === 'TRAIL' && from >= stretch.first && from < stretch.last)
+      this.#stretches().some(
+        ({ stretch, mode }) => mode === 'TRAIL' && from >= stretch.first && from < stretch.last,
+      )
     );
   }
 
@@ -574,7 +619,9 @@ export class FormSql {
       pairs.set(JSON.stringify([a, b]), { nodes: [a, b] });
     };
     const sidesOf = (stretch: Stretch): Side[] => [
-      ...this.#form.places.flatMap((_, place) => (place >= stretch.first && place <= stretch.last ? [{ place }] : [])),
+      ...this.#form.places.flatMap((_, place) =>
+        place >= stretch.first && place <= stretch.last ? [{ place }] : [],
+      ),
       ...this.#linksIn(stretch).flatMap((at) => (this.#form.links[at]!.kind === 'hop' ? [{ hop: at }] : [])),
     ];
     for (const { stretch, mode } of this.#stretches()) {
@@ -627,7 +674,9 @@ export class FormSql {
     const { dialect } = this.#compilation;
     if (links) {
       const [a, b] = links.map((at) =>
-        this.#form.links[at]!.kind === 'hop' ? { list: this.#hops.get(at)?.edges } : { item: this.#links[at] },
+        this.#form.links[at]!.kind === 'hop'
+          ? { list: this.#hops.get(at)?.edges }
+          : { item: this.#links[at] },
       ) as [{ list?: string; item?: string }, { list?: string; item?: string }];
       if ((a.list ?? a.item) === undefined || (b.list ?? b.item) === undefined) return undefined;
       return apart(a, b, dialect);
@@ -656,7 +705,9 @@ export class FormSql {
 
   #seenNames(): ReadonlySet<string> {
     const own = this.#form.places.flatMap(({ patterns }) =>
-      patterns.flatMap(({ pattern, scope }) => (scope === 0 && pattern.variable ? [pattern.variable.text] : [])),
+      patterns.flatMap(({ pattern, scope }) =>
+        scope === 0 && pattern.variable ? [pattern.variable.text] : [],
+      ),
     );
     return new Set([...(this.#input.seen?.names ?? []), ...own]);
   }
@@ -672,7 +723,9 @@ export class FormSql {
       if (classes[place] !== place) return;
       const names = this.#form.places.flatMap(({ patterns }, other) =>
         classes[other] === place
-          ? patterns.flatMap(({ pattern, scope }) => (scope === 0 && pattern.variable ? [pattern.variable.text] : []))
+          ? patterns.flatMap(({ pattern, scope }) =>
+              scope === 0 && pattern.variable ? [pattern.variable.text] : [],
+            )
           : [],
       );
       if (!names.some((name) => seen.names.has(name)))
@@ -690,16 +743,20 @@ export class FormSql {
     const trail = this.#isTrail(at);
     const differ = this.#differNodes(at);
     if (link.max === undefined && !trail && !differ && !shortest)
-      throw new NotInSql(link.span, 'Walks without an end are compiled to SQL only where a shortest one is asked for by conditions on single elements');
+      throw new NotInSql(
+        link.span,
+        'Walks without an end are compiled to SQL only where a shortest one is asked for by conditions on single elements',
+      );
     if (walks && link.bodies.some(({ taken }) => taken !== ''))
       throw new NotInSql(link.span, '|+| in a repetition without a small maximum is not compiled to SQL');
     this.#settle(false);
     this.#stage();
     const before = this.#base!;
-    const own = (name: string) => `h${at}_${name}`;
+    const own = (name: string) => `${this.#own}_h${at}_${name}`;
     const covered = this.#form.scopes.some((scope) =>
       [...scope.values()].some(
-        (binding) => binding.kind === 'path' && binding.stretch.first <= link.from && link.from < binding.stretch.last,
+        (binding) =>
+          binding.kind === 'path' && binding.stretch.first <= link.from && link.from < binding.stretch.last,
       ),
     );
     const keeps = {
@@ -711,21 +768,35 @@ export class FormSql {
       ids: search,
       steps: search,
     };
-    const groups = [...link.names].flatMap(([name, of], i) => (of === 'path' ? [] : [{ name, column: own(`g${i}`) }]));
-    const bodies = link.bodies.map((body, tag) => this.#body(body, tag, groups.map(({ name }) => name), keeps, trail));
-    const width = {
-      places: Math.max(0, ...bodies.map(({ deferred, form }) => (deferred.length > 0 ? form.places.length : 0))),
-      links: Math.max(0, ...bodies.map(({ deferred, form }) => (deferred.length > 0 ? form.links.length : 0))),
-    };
-    const hop = program.define(
-      'b',
-      bodies.map((body) => body.sql(width)).join('\n  UNION ALL '),
+    const groups = [...link.names].flatMap(([name, of], i) =>
+      of === 'path' ? [] : [{ name, column: own(`g${i}`) }],
     );
+    const bodies = link.bodies.map((body, tag) =>
+      this.#body(
+        body,
+        tag,
+        groups.map(({ name }) => name),
+        keeps,
+        trail,
+      ),
+    );
+    const width = {
+      places: Math.max(
+        0,
+        ...bodies.map(({ deferred, form }) => (deferred.length > 0 ? form.places.length : 0)),
+      ),
+      links: Math.max(
+        0,
+        ...bodies.map(({ deferred, form }) => (deferred.length > 0 ? form.links.length : 0)),
+      ),
+    };
+    const hop = program.define('b', bodies.map((body) => body.sql(width)).join('\n  UNION ALL '));
     const columns = this.#stageColumns();
     const { string: text, edge, node } = dialect.types;
     const lists: { readonly column: string; readonly type: string; readonly next: string }[] = [];
     const gather = (wanted: boolean, name: string, type: string, next?: string) => {
-      if (wanted) lists.push({ column: own(name), type, next: next ?? dialect.concat(`q.${own(name)}`, `b.${name}`) });
+      if (wanted)
+        lists.push({ column: own(name), type, next: next ?? dialect.concat(`q.${own(name)}`, `b.${name}`) });
     };
     const name = program.fresh('q');
     const here = own('here');
@@ -755,8 +826,9 @@ export class FormSql {
         if (!links?.includes(at)) return true;
         const other = links[0] === at ? links[1] : links[0];
         const earlier = this.#links[other]
-          ? `NOT ${dialect.contains('b.edges', `q.l${other}`)}`
-          : this.#hops.get(other)?.edges && `NOT ${dialect.overlaps('b.edges', `q.h${other}_edges`)}`;
+          ? `NOT ${dialect.contains('b.edges', `q.${this.#linkColumn(other)}`)}`
+          : this.#hops.get(other)?.edges &&
+            `NOT ${dialect.overlaps('b.edges', `q.${this.#own}_h${other}_edges`)}`;
         if (earlier) step.where.push(earlier);
         return !earlier;
       });
@@ -764,7 +836,7 @@ export class FormSql {
     for (const column of ['inside', 'visited'] as const)
       if (keeps[column])
         step.where.push(
-          `(q.${count} = 0 OR (q.${here} <> q.p${link.from} AND NOT ${dialect.contains(`q.${own(column)}`, `q.${here}`)}))`,
+          `(q.${count} = 0 OR (q.${here} <> q.${this.#placeColumn(link.from)} AND NOT ${dialect.contains(`q.${own(column)}`, `q.${here}`)}))`,
         );
     for (const [tag, { deferred, form }] of bodies.entries())
       for (const { expression } of deferred) {
@@ -798,8 +870,8 @@ export class FormSql {
   #stageColumns(): readonly string[] {
     return [
       ...columnNamesOf(this.#input),
-      ...this.#places.flatMap((sql, i) => (sql === undefined ? [] : [`p${i}`])),
-      ...this.#links.flatMap((sql, i) => (sql === undefined ? [] : [`l${i}`])),
+      ...this.#places.flatMap((sql, i) => (sql === undefined ? [] : [this.#placeColumn(i)])),
+      ...this.#links.flatMap((sql, i) => (sql === undefined ? [] : [this.#linkColumn(i)])),
       ...[...this.#hops.values()].flatMap(hopColumnNames),
     ];
   }
@@ -819,7 +891,10 @@ export class FormSql {
         if (binding.kind === 'node') return ofKind('node', `b.p${binding.place}`);
         if (binding.kind === 'edge') return ofKind('edge', `b.l${binding.link}`);
         if (binding.kind === 'null') return { parts: {} };
-        throw new NotInSql(span, 'A path inside a repetition that is compared with what is outside is not compiled to SQL');
+        throw new NotInSql(
+          span,
+          'A path inside a repetition that is compared with what is outside is not compiled to SQL',
+        );
       },
       isGroup: (name) => !form.scopes[0]!.has(name) && this.#isGroup(name, 0),
       exists: () => {
@@ -849,7 +924,10 @@ export class FormSql {
       else {
         // What comes later in the text is not bound yet.
         if (!this.#isReadyOutside(condition.expression, form))
-          throw new NotInSql(condition.expression.span, 'A condition in a repetition that reads what comes after it is not compiled to SQL');
+          throw new NotInSql(
+            condition.expression.span,
+            'A condition in a repetition that reads what comes after it is not compiled to SQL',
+          );
         deferred.push(condition);
       }
     }
@@ -858,10 +936,22 @@ export class FormSql {
       START,
       { ...this.#compilation, distinctNodes: false },
       this.#inner,
-      { ...this.#settings, differentEdges: trail, conditions: [], walks: false, search: false, shortest: false },
+      {
+        ...this.#settings,
+        differentEdges: trail,
+        conditions: [],
+        walks: false,
+        search: false,
+        shortest: false,
+      },
       () => undefined,
     );
-    return { form, deferred, sql: (width: { readonly places: number; readonly links: number }) => body.bodySql(tag, groups, keeps, width) };
+    return {
+      form,
+      deferred,
+      sql: (width: { readonly places: number; readonly links: number }) =>
+        body.bodySql(tag, groups, keeps, width),
+    };
   }
 
   #isKnownOutside(name: string): boolean {
@@ -899,17 +989,28 @@ export class FormSql {
       const [end, next] = [this.#links[at]!, this.#places[link.from + 1]!];
       elements.push({ item: this.#token('e', end) }, { item: this.#token('n', next) });
       walk.push({ item: this.#token('e', end) });
-      if (link.kind === 'edge' && link.pattern.variable) walk.push({ item: textLiteral(`:${link.pattern.variable.text}`) });
+      if (link.kind === 'edge' && link.pattern.variable)
+        walk.push({ item: textLiteral(`:${link.pattern.variable.text}`) });
       walk.push({ item: this.#token('n', next) }, ...this.#namesAt(link.from + 1));
       const own = program.fresh();
-      ids.push({ item: `(SELECT ${own}.id FROM edges AS ${own} WHERE ${own}.edge = ${end})` }, { item: next });
+      ids.push(
+        { item: `(SELECT ${own}.id FROM edges AS ${own} WHERE ${own}.edge = ${end})` },
+        { item: next },
+      );
     });
     const columns = [
       `${this.#places[0]} AS first_node`,
       `${this.#places[last]} AS last_node`,
       `${tag} AS tag`,
       ...(keeps.edges ? [`${dialect.list(edges, edge)} AS edges`] : []),
-      ...(keeps.inside ? [`${dialect.list(places.slice(1, last).map((_, i) => this.#places[i + 1]!), node)} AS inside`] : []),
+      ...(keeps.inside
+        ? [
+            `${dialect.list(
+              places.slice(1, last).map((_, i) => this.#places[i + 1]!),
+              node,
+            )} AS inside`,
+          ]
+        : []),
       ...(keeps.elements ? [`${this.#joined(elements, text)} AS elements`] : []),
       ...(keeps.walk ? [`${this.#joined(walk, text)} AS walk`] : []),
       ...(keeps.ids ? [`${this.#joined(ids, text)} AS ids`, `${links.length} AS steps`] : []),
@@ -923,8 +1024,14 @@ export class FormSql {
               : [];
         return `${dialect.list(items, text)} AS g${i}`;
       }),
-      ...Array.from({ length: width.places }, (_, i) => `${this.#places[i] ?? `CAST(NULL AS ${node})`} AS p${i}`),
-      ...Array.from({ length: width.links }, (_, i) => `${this.#links[i] ?? `CAST(NULL AS ${edge})`} AS l${i}`),
+      ...Array.from(
+        { length: width.places },
+        (_, i) => `${this.#places[i] ?? `CAST(NULL AS ${node})`} AS p${i}`,
+      ),
+      ...Array.from(
+        { length: width.links },
+        (_, i) => `${this.#links[i] ?? `CAST(NULL AS ${edge})`} AS l${i}`,
+      ),
     ];
     return this.#select.sql(columns);
   }
@@ -978,7 +1085,8 @@ function hopColumnNames(hop: HopColumns): string[] {
 }
 
 function renamed(hop: HopColumns, base: string): HopColumns {
-  const at = (sql: string | undefined) => (sql === undefined ? undefined : `${base}.${sql.slice(sql.indexOf('.') + 1)}`);
+  const at = (sql: string | undefined) =>
+    sql === undefined ? undefined : `${base}.${sql.slice(sql.indexOf('.') + 1)}`;
   return {
     edges: at(hop.edges),
     inside: at(hop.inside),

@@ -147,7 +147,10 @@ export function formsOf(paths: readonly PathPattern[], settings: FormSettings): 
 
 function bounded(forms: readonly Form[], span: Span): readonly Form[] {
   if (forms.length > MOST_FORMS)
-    throw new NotInSql(span, `The choices in these paths make ${forms.length} combinations, over the maximum of ${MOST_FORMS}`);
+    throw new NotInSql(
+      span,
+      `The choices in these paths make ${forms.length} combinations, over the maximum of ${MOST_FORMS}`,
+    );
   return forms;
 }
 
@@ -188,10 +191,14 @@ function expandedFactor(
         at: place,
       };
       const named = boundOnce(longer, scope, factor.variable?.text, { kind: 'edge', link });
-      return named ? [withConditions(named, factor, scope, hiddenName('edge', link), { kind: 'edge', link })] : [];
+      return named
+        ? [withConditions(named, factor, scope, hiddenName('edge', link), { kind: 'edge', link })]
+        : [];
     }
     case 'parenthesized-path':
-      return expanded(factor.factors, scope, form, settings).map((inner) => enclosed(factor, scope, inner, at));
+      return expanded(factor.factors, scope, form, settings).map((inner) =>
+        enclosed(factor, scope, inner, at),
+      );
     case 'questioned-path': {
       const names = [...declaredInFactors([factor.path])].filter((name) => !form.scopes[scope]!.has(name));
       return [nulled(form, scope, names), ...expandedFactor(factor.path, scope, form, settings)];
@@ -243,7 +250,11 @@ function quantified(
   // Where a shortest path is asked for, all but one of the least repetitions are written out: they may not be cut out.
   let before: readonly Form[] = [groups];
   const writtenOut = settings.shortest ? Math.max(0, min - 1) : 0;
-  if (writtenOut > 8) throw new NotInSql(span, 'A shortest path with more than nine repetitions at least is not compiled to SQL');
+  if (writtenOut > 8)
+    throw new NotInSql(
+      span,
+      'A shortest path with more than nine repetitions at least is not compiled to SQL',
+    );
   for (let times = 0; times < writtenOut; times++)
     before = bounded(
       before.flatMap((so) => once(factor, scope, so, names, settings)),
@@ -274,13 +285,14 @@ function quantified(
       links: [...so.links, hop],
       at: place,
     };
-    return [...names].reduce<Form>(
-      (rest, [name, of]) => {
-        const known = rest.scopes[scope]!.get(name) as Extract<Binding, { kind: 'group' }>;
-        return bound(rest, scope, name, { kind: 'group', of, items: [...known.items, { kind: 'hop', link, name }] });
-      },
-      longer,
-    );
+    return [...names].reduce<Form>((rest, [name, of]) => {
+      const known = rest.scopes[scope]!.get(name) as Extract<Binding, { kind: 'group' }>;
+      return bound(rest, scope, name, {
+        kind: 'group',
+        of,
+        items: [...known.items, { kind: 'hop', link, name }],
+      });
+    }, longer);
   });
   return min === 0 ? [groups, ...forms] : forms;
 }
@@ -304,7 +316,10 @@ function once(
       // What was left out adds nothing.
       if (binding?.kind !== 'node' && binding?.kind !== 'edge') {
         if (binding?.kind === 'path')
-          throw new NotInSql(span, `The list of paths "${name}" is not compiled to SQL; name its elements instead`);
+          throw new NotInSql(
+            span,
+            `The list of paths "${name}" is not compiled to SQL; name its elements instead`,
+          );
         return so;
       }
       const known = so.scopes[scope]!.get(name) as Extract<Binding, { kind: 'group' }>;
@@ -319,7 +334,8 @@ function kindsInside(path: QuantifiedPath['path']): ReadonlyMap<string, 'node' |
     switch (factor.kind) {
       case 'node-pattern':
       case 'edge-pattern':
-        if (factor.variable) kinds.set(factor.variable.text, factor.kind === 'node-pattern' ? 'node' : 'edge');
+        if (factor.variable)
+          kinds.set(factor.variable.text, factor.kind === 'node-pattern' ? 'node' : 'edge');
         return;
       case 'parenthesized-path':
         if (factor.variable) kinds.set(factor.variable.text, 'path');
@@ -343,9 +359,7 @@ function enclosed(factor: ParenthesizedPath, scope: number, inner: Form, first: 
   return {
     ...named,
     restricted: mode === 'WALK' ? named.restricted : [...named.restricted, { mode, stretch }],
-    conditions: factor.where
-      ? [...named.conditions, { expression: factor.where, scope }]
-      : named.conditions,
+    conditions: factor.where ? [...named.conditions, { expression: factor.where, scope }] : named.conditions,
   };
 }
 
@@ -355,7 +369,9 @@ function nodeForm(pattern: NodePattern, scope: number, form: Form): readonly For
     i === at ? { patterns: [...place.patterns, { pattern, scope }] } : place,
   );
   const named = boundOnce({ ...form, places }, scope, pattern.variable?.text, { kind: 'node', place: at });
-  return named ? [withConditions(named, pattern, scope, hiddenName('node', at), { kind: 'node', place: at })] : [];
+  return named
+    ? [withConditions(named, pattern, scope, hiddenName('node', at), { kind: 'node', place: at })]
+    : [];
 }
 
 /** The form with the conditions of an element pattern. */

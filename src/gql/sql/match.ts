@@ -11,8 +11,8 @@ import type { Reading } from './expressions.ts';
 import { FormSql, type FormTable } from './form-sql.ts';
 import { type Form, formsOf, type Stretch } from './forms.ts';
 import {
-  columnNamesOf,
   type Compilation,
+  columnNamesOf,
   frameOf,
   hasSubquery,
   type Inner,
@@ -91,7 +91,8 @@ function asksForLists(forms: readonly Form[]): boolean {
 function mayMeetTwice(forms: readonly Form[]): boolean {
   const hopsOf = (form: Form, { first, last }: Stretch) =>
     form.links.filter(({ kind, from }) => kind === 'hop' && from >= first && from < last);
-  if (forms.some((form) => form.links.some((link) => link.kind === 'hop' && link.bodies.length > 1))) return true;
+  if (forms.some((form) => form.links.some((link) => link.kind === 'hop' && link.bodies.length > 1)))
+    return true;
   if (forms.some((form) => form.paths.some((path) => hopsOf(form, path).length > 1))) return true;
   const lengths = (form: Form, { first, last }: Stretch): readonly [number, number] => {
     let [least, most] = [0, 0];
@@ -140,8 +141,12 @@ function together(
       kinds.map((kind) => ({ kind, column: `${base}_${kind}` })),
     );
   }
-  const seen = tables[0]!.seen === undefined ? undefined : { column: program.fresh('s'), names: tables[0]!.seenNames };
-  const extras = [...(isUnclear ? (['walk', 'taken'] as const) : []), ...(isSearched ? (['steps', 'ids'] as const) : [])];
+  const seen =
+    tables[0]!.seen === undefined ? undefined : { column: program.fresh('s'), names: tables[0]!.seenNames };
+  const extras = [
+    ...(isUnclear ? (['walk', 'taken'] as const) : []),
+    ...(isSearched ? (['steps', 'ids'] as const) : []),
+  ];
   const selects = tables.map((table) => {
     const columns = [
       ...kept.map((column) => `${table.name}.${column}`),
@@ -194,8 +199,8 @@ export function filtered(
   const relation = hasSubquery(condition) ? numbered(given, compilation) : given;
   const select = selectFrom(relation, compilation);
   const frame = frameOf(relation, select, inner);
-  for (const one of conjuncts(condition)) select.where.push(compilation.expressions.condition(one, frame, reading));
+  for (const one of conjuncts(condition))
+    select.where.push(compilation.expressions.condition(one, frame, reading));
   const columns = columnNamesOf(relation).map((column) => `${relation.name}.${column}`);
   return { ...relation, name: compilation.program.define('f', select.sql(columns)) };
 }
-

@@ -1,4 +1,7 @@
-/** Clauses and results of a query as SQL: what each makes of the rows before it. */
+/**
+ * Clauses and results of a query as SQL: what each makes of the rows before it. Over 400 lines, since queries hold queries: NEXT,
+ * EXISTS and VALUE come back to all clauses.
+ */
 import { groupVariablesOf } from '../expression/group-variables.ts';
 import { valueOfProperty } from '../expression/value.ts';
 import type {
@@ -21,8 +24,8 @@ import { KINDS, type Kind } from './dialect.ts';
 import type { Frame, Reading, SqlSortKey } from './expressions.ts';
 import { filtered, matched } from './match.ts';
 import {
-  columnNamesOf,
   type Compilation,
+  columnNamesOf,
   frameOf,
   hasSubquery,
   type Inner,
@@ -33,7 +36,7 @@ import {
   selectFrom,
   type Variable,
 } from './relation.ts';
-import { columnsOf, decoded, kindsOf, NotInSql, ofKind, Select, type SqlValue } from './sql-value.ts';
+import { columnsOf, decoded, kindsOf, NotInSql, ofKind, type Select, type SqlValue } from './sql-value.ts';
 
 /** The rows of a query. */
 export interface Projected {
@@ -71,7 +74,12 @@ export class QueryCompiler {
   }
 
   /** OFFSET and LIMIT as numbers; undefined when there is neither. */
-  page({ offset, limit }: Pick<Query, 'offset' | 'limit'>): { readonly offset: number; readonly limit: number | undefined } | undefined {
+  page({
+    offset,
+    limit,
+  }: Pick<Query, 'offset' | 'limit'>):
+    | { readonly offset: number; readonly limit: number | undefined }
+    | undefined {
     if (!offset && !limit) return undefined;
     const count = (node: Query['limit']): number | undefined => {
       if (!node) return undefined;
@@ -110,13 +118,12 @@ export class QueryCompiler {
   #optional(clause: OptionalClause, given: Relation, reading: Reading): Relation {
     const { program, dialect, schema } = this.#compilation;
     if (schema.uncertain && reading === 'certain')
-      throw new NotInSql(clause.span, 'OPTIONAL where what is certain is asked for is not compiled to SQL while labels or edges are uncertain');
+      throw new NotInSql(
+        clause.span,
+        'OPTIONAL where what is certain is asked for is not compiled to SQL while labels or edges are uncertain',
+      );
     const outer = numbered(given, this.#compilation);
-    const inside = this.#clauses(
-      clause.clauses,
-      { ...outer, keys: [...outer.keys, outer.number] },
-      reading,
-    );
+    const inside = this.#clauses(clause.clauses, { ...outer, keys: [...outer.keys, outer.number] }, reading);
     const own = new Set(columnNamesOf(outer).filter((column) => column !== outer.seen?.column));
     const columns: string[] = [];
     const nulls: string[] = [];
@@ -187,7 +194,9 @@ export class QueryCompiler {
     const page = this.page(clause);
     // Rows in order are the same rows; where they are cut, the order counts.
     if (!page) return given;
-    const relation = clause.orderBy.some(({ value }) => hasSubquery(value)) ? numbered(given, this.#compilation) : given;
+    const relation = clause.orderBy.some(({ value }) => hasSubquery(value))
+      ? numbered(given, this.#compilation)
+      : given;
     const select = selectFrom(relation, this.#compilation);
     const frame = frameOf(relation, select, this.#inner);
     const columns = columnNamesOf(relation).map((column) => `${relation.name}.${column}`);
@@ -210,7 +219,9 @@ export class QueryCompiler {
 
   orderBy(order: readonly SqlSortKey[]): string {
     const { dialect } = this.#compilation;
-    const keys = order.map(({ sql, direction, isText }) => `${isText ? dialect.ordered(sql) : sql} ${direction} NULLS LAST`);
+    const keys = order.map(
+      ({ sql, direction, isText }) => `${isText ? dialect.ordered(sql) : sql} ${direction} NULLS LAST`,
+    );
     return keys.length > 0 ? ` ORDER BY ${keys.join(', ')}` : '';
   }
 
@@ -230,7 +241,10 @@ export class QueryCompiler {
     const rank = `row_number() OVER (PARTITION BY ${relation.keys.join(', ')}${this.orderBy(order)}) AS place`;
     const ranked = program.define('t', `SELECT ${list}, ${rank}${from}`);
     const most = limit === undefined ? '' : ` AND place <= ${offset + limit}`;
-    return { ...relation, name: program.define('t', `SELECT ${list} FROM ${ranked} WHERE place > ${offset}${most}`) };
+    return {
+      ...relation,
+      name: program.define('t', `SELECT ${list} FROM ${ranked} WHERE place > ${offset}${most}`),
+    };
   }
 
   #table({ input, parts }: TableClause, given: Relation): Relation {
@@ -242,7 +256,9 @@ export class QueryCompiler {
     const keep = [...start.keys, ...outerColumns(start)];
     const names = columns.map((name) => ({ name, base: program.fresh('v') }));
     const kindsIn = (name: string): readonly Kind[] =>
-      KINDS.filter((kind) => tables.some(({ relation }) => relation.variables.get(name)?.value.parts[kind] !== undefined));
+      KINDS.filter((kind) =>
+        tables.some(({ relation }) => relation.variables.get(name)?.value.parts[kind] !== undefined),
+      );
     const aligned = tables.map(({ relation }) => {
       const own = names.flatMap(({ name, base }) =>
         kindsIn(name).map((kind) => {
@@ -253,17 +269,23 @@ export class QueryCompiler {
       const list = [...keep, ...own];
       return `SELECT ${list.length > 0 ? list.join(', ') : '1 AS one'} FROM ${relation.name}`;
     });
-    const name = parts.slice(1).reduce((left, { conjunction }, i) => {
-      const right = aligned[i + 1]!;
-      if (conjunction !== 'OTHERWISE') return program.define('c', `SELECT * FROM ${left}\n  ${conjunction} ${right}`);
-      const other = program.define('c', right);
-      const same = start.keys.map((key) => `some_row.${key} = ${other}.${key}`).join(' AND ');
-      return program.define(
-        'c',
-        `SELECT * FROM ${left}\n  UNION ALL SELECT * FROM ${other} WHERE NOT EXISTS (SELECT 1 FROM ${left} AS some_row${same ? ` WHERE ${same}` : ''})`,
-      );
-    }, program.define('c', aligned[0]!));
-    const variables = new Map<string, Variable>([...start.variables].filter(([variable]) => start.outer.has(variable)));
+    const name = parts.slice(1).reduce(
+      (left, { conjunction }, i) => {
+        const right = aligned[i + 1]!;
+        if (conjunction !== 'OTHERWISE')
+          return program.define('c', `SELECT * FROM ${left}\n  ${conjunction} ${right}`);
+        const other = program.define('c', right);
+        const same = start.keys.map((key) => `some_row.${key} = ${other}.${key}`).join(' AND ');
+        return program.define(
+          'c',
+          `SELECT * FROM ${left}\n  UNION ALL SELECT * FROM ${other} WHERE NOT EXISTS (SELECT 1 FROM ${left} AS some_row${same ? ` WHERE ${same}` : ''})`,
+        );
+      },
+      program.define('c', aligned[0]!),
+    );
+    const variables = new Map<string, Variable>(
+      [...start.variables].filter(([variable]) => start.outer.has(variable)),
+    );
     for (const { name: column, base } of names) {
       const values = tables.map(({ relation }) => relation.variables.get(column)!.value);
       const items = [...new Set(values.flatMap((value) => value.items ?? []))];
@@ -288,11 +310,15 @@ export class QueryCompiler {
     if (nodes.length === 0) return relation;
     const empty = dialect.list([], dialect.types.node);
     const lists = nodes.map(
-      ({ node }) => `CASE WHEN ${node} IS NULL THEN ${empty} ELSE ${dialect.list([node], dialect.types.node)} END`,
+      ({ node }) =>
+        `CASE WHEN ${node} IS NULL THEN ${empty} ELSE ${dialect.list([node], dialect.types.node)} END`,
     );
     const column = program.fresh('s');
     const all = lists.reduce((a, b) => dialect.concat(a, b));
-    const name = program.define('t', `SELECT ${[...columnNamesOf(relation), `${all} AS ${column}`].join(', ')} FROM ${relation.name}`);
+    const name = program.define(
+      't',
+      `SELECT ${[...columnNamesOf(relation), `${all} AS ${column}`].join(', ')} FROM ${relation.name}`,
+    );
     return { ...relation, name, seen: { column, names: new Set(nodes.map((one) => one.name)) } };
   }
 
@@ -309,7 +335,10 @@ export class QueryCompiler {
       const column = value.parts[kind]!;
       return `CASE WHEN COUNT(*) = 1 THEN ${kind === 'boolean' ? 'bool_and' : 'min'}(${column}) END AS ${column}`;
     });
-    const name = program.define('w', `SELECT ${[key, ...written].join(', ')} FROM ${relation.name} GROUP BY ${key}`);
+    const name = program.define(
+      'w',
+      `SELECT ${[key, ...written].join(', ')} FROM ${relation.name} GROUP BY ${key}`,
+    );
     return { name, key, value };
   }
 
@@ -320,7 +349,9 @@ export class QueryCompiler {
     const expressions = [...items.map(({ value }) => value), ...query.orderBy.map(({ value }) => value)];
     const relation = expressions.some(hasSubquery) ? numbered(given, this.#compilation) : given;
     const isGroup = (name: string) => relation.variables.get(name)?.isGroup ?? false;
-    const grouped = query.result.groupBy !== undefined || items.some(({ value }) => rowAggregates(value, isGroup).length > 0);
+    const grouped =
+      query.result.groupBy !== undefined ||
+      items.some(({ value }) => rowAggregates(value, isGroup).length > 0);
     if (!grouped) {
       const select = selectFrom(relation, this.#compilation);
       return this.#listed(query, items, relation, select, frameOf(relation, select, this.#inner));
@@ -332,28 +363,45 @@ export class QueryCompiler {
   /** The items of RETURN, a row for each row of what a frame stands over. */
   #listed(query: Query, items: readonly Item[], relation: Relation, select: Select, frame: Frame): Projected {
     const { expressions, program } = this.#compilation;
-    const written = items.map((item) => ({ item, ...newColumns(expressions.value(item.value, frame), this.#compilation) }));
+    const written = items.map((item) => ({
+      item,
+      ...newColumns(expressions.value(item.value, frame), this.#compilation),
+    }));
     const kept = [...relation.keys, ...outerColumns(relation)];
     const own = written.flatMap(({ columns }) => columns.map(({ sql, name }) => `${sql} AS ${name}`));
     const columns = [...kept.map((column) => `${relation.name}.${column}`), ...own];
-    const variables = new Map<string, Variable>([...relation.variables].filter(([name]) => relation.outer.has(name)));
+    const variables = new Map<string, Variable>(
+      [...relation.variables].filter(([name]) => relation.outer.has(name)),
+    );
     for (const { item, value } of written) variables.set(columnName(item), { value, isGroup: false });
     const names = items.map(columnName);
     const result = { ...relation, variables, number: undefined, seen: undefined };
     const { distinct } = query.result;
     if (!distinct) {
       // A key sees the columns by their names, and what is behind them.
-      const sqlOf = new Map(written.map(({ item, value, columns: parts }) => [item.alias?.text, columnsOf(value, (kind) => parts.find(({ name }) => name === value.parts[kind])!.sql)]));
+      const sqlOf = new Map(
+        written.map(({ item, value, columns: parts }) => [
+          item.alias?.text,
+          columnsOf(value, (kind) => parts.find(({ name }) => name === value.parts[kind])!.sql),
+        ]),
+      );
       const sortFrame: Frame = { ...frame, find: (name) => sqlOf.get(name) ?? frame.find(name) };
       const order = this.#sortColumns(query.orderBy, sortFrame, columns);
-      return { relation: { ...result, name: program.define('t', select.sql(columns)) }, columns: names, order };
+      return {
+        relation: { ...result, name: program.define('t', select.sql(columns)) },
+        columns: names,
+        order,
+      };
     }
     const all = program.define('t', select.sql(columns, true));
     if (query.orderBy.length === 0) return { relation: { ...result, name: all }, columns: names, order: [] };
     const after = { ...result, name: all };
     const sorted = selectFrom(after, this.#compilation);
     const byText = new Map(
-      written.map(({ item, value }) => [printExpression(item.value), columnsOf(value, (kind) => `${all}.${value.parts[kind]}`)]),
+      written.map(({ item, value }) => [
+        printExpression(item.value),
+        columnsOf(value, (kind) => `${all}.${value.parts[kind]}`),
+      ]),
     );
     const over = frameOf(after, sorted, this.#inner);
     const distinctFrame: Frame = {
@@ -368,7 +416,11 @@ export class QueryCompiler {
     };
     const sortedColumns = columnNamesOf(after).map((column) => `${all}.${column}`);
     const order = this.#sortColumns(query.orderBy, distinctFrame, sortedColumns);
-    return { relation: { ...after, name: program.define('t', sorted.sql(sortedColumns)) }, columns: names, order };
+    return {
+      relation: { ...after, name: program.define('t', sorted.sql(sortedColumns)) },
+      columns: names,
+      order,
+    };
   }
 
   /** One row for each group, with its keys and aggregates. */
@@ -392,9 +444,16 @@ export class QueryCompiler {
       return own.value;
     };
     const keyValues = keys.map((expression) => ({ expression, value: add(expression) }));
-    const given = [...aggregates].map(([text, node]) => ({ text, node, value: node.argument ? add(node.argument) : { parts: {} } }));
+    const given = [...aggregates].map(([text, node]) => ({
+      text,
+      node,
+      value: node.argument ? add(node.argument) : { parts: {} },
+    }));
     const from = program.define('t', before.sql(columns));
-    const groupColumns = [...kept, ...keyValues.flatMap(({ value }) => kindsOf(value).map((kind) => value.parts[kind]!))];
+    const groupColumns = [
+      ...kept,
+      ...keyValues.flatMap(({ value }) => kindsOf(value).map((kind) => value.parts[kind]!)),
+    ];
     const aggregated = given.map(({ text, node, value }) => ({
       text,
       node,
@@ -404,7 +463,10 @@ export class QueryCompiler {
     // A key that is null in all rows has no column, and still is a key.
     const ungrouped = keys.length > 0 ? ' HAVING COUNT(*) > 0' : '';
     const by = groupColumns.length > 0 ? ` GROUP BY ${groupColumns.join(', ')}` : ungrouped;
-    let name = program.define('g', `SELECT ${[...groupColumns, 'COUNT(*) AS group_rows', ...results].join(', ')} FROM ${from}${by}`);
+    let name = program.define(
+      'g',
+      `SELECT ${[...groupColumns, 'COUNT(*) AS group_rows', ...results].join(', ')} FROM ${from}${by}`,
+    );
     if (keys.length === 0 && relation.keys.length > 0) {
       // Without keys there is one group for each outer row, also for one of which nothing is left.
       const root = relation.root!;
@@ -419,14 +481,23 @@ export class QueryCompiler {
         `SELECT ${[...kept.map((column) => `${root}.${column}`), ...counts].join(', ')} FROM ${root} LEFT JOIN ${name} ON ${same}`,
       );
     }
-    const variables = new Map<string, Variable>([...relation.variables].filter(([variable]) => relation.outer.has(variable)));
+    const variables = new Map<string, Variable>(
+      [...relation.variables].filter(([variable]) => relation.outer.has(variable)),
+    );
     for (const { expression, value } of keyValues)
-      if (expression.kind === 'variable') variables.set(expression.name, { value, isGroup: isGroup(expression.name) });
+      if (expression.kind === 'variable')
+        variables.set(expression.name, { value, isGroup: isGroup(expression.name) });
     let groups: Relation = { ...relation, name, variables, number: undefined, seen: undefined };
     const needsNumbers = [...items, ...query.orderBy].some(({ value }) =>
-      subqueriesOutside(value, (node) => aggregates.has(printExpression(node)) || keys.some((key) => printExpression(key) === printExpression(node))),
+      subqueriesOutside(
+        value,
+        (node) =>
+          aggregates.has(printExpression(node)) ||
+          keys.some((key) => printExpression(key) === printExpression(node)),
+      ),
     );
-    if (needsNumbers) throw new NotInSql(query.span, 'EXISTS or VALUE beside aggregates in RETURN is not compiled to SQL');
+    if (needsNumbers)
+      throw new NotInSql(query.span, 'EXISTS or VALUE beside aggregates in RETURN is not compiled to SQL');
     groups = { ...groups };
     const select = selectFrom(groups, this.#compilation);
     const over = frameOf(groups, select, this.#inner);
@@ -447,10 +518,12 @@ export class QueryCompiler {
 /** Columns of the variables of the outer row. */
 function outerColumns({ variables, outer }: Relation): readonly string[] {
   return [
-    ...new Set([...outer].flatMap((name) => {
-      const value = variables.get(name)?.value;
-      return value ? kindsOf(value).map((kind) => value.parts[kind]!) : [];
-    })),
+    ...new Set(
+      [...outer].flatMap((name) => {
+        const value = variables.get(name)?.value;
+        return value ? kindsOf(value).map((kind) => value.parts[kind]!) : [];
+      }),
+    ),
   ];
 }
 
@@ -468,9 +541,18 @@ function subqueriesOutside(node: Syntax, isKnown: (node: Expression) => boolean)
   return children(node).some((child) => subqueriesOutside(child, isKnown));
 }
 
-const NO_EXPRESSIONS = new Set(['name', 'record-field', 'case-branch', 'label-name', 'label-wildcard', 'label-negation', 'label-conjunction', 'label-disjunction', 'case-subject']);
+const NO_EXPRESSIONS = new Set([
+  'name',
+  'record-field',
+  'case-branch',
+  'label-name',
+  'label-wildcard',
+  'label-negation',
+  'label-conjunction',
+  'label-disjunction',
+  'case-subject',
+]);
 
 function isExpression(node: Syntax): node is Expression {
   return !NO_EXPRESSIONS.has(node.kind);
 }
-

@@ -79,17 +79,25 @@ export interface Inner {
   /** Name of a relation with the keys of the rows for which the body has a row. */
   exists(node: Exists, from: Relation, reading: Reading): { readonly name: string; readonly key: string };
   /** Name of a relation with the value for the keys of rows; without a row where the value is null. */
-  value(node: ValueQuery, from: Relation): { readonly name: string; readonly key: string; readonly value: SqlValue };
+  value(
+    node: ValueQuery,
+    from: Relation,
+  ): { readonly name: string; readonly key: string; readonly value: SqlValue };
 }
 
 /** All columns of a relation. */
 export function columnNamesOf({ keys, variables, number, seen }: Relation): readonly string[] {
-  const own = [...variables.values()].flatMap(({ value }) => kindsOf(value).map((kind) => value.parts[kind]!));
+  const own = [...variables.values()].flatMap(({ value }) =>
+    kindsOf(value).map((kind) => value.parts[kind]!),
+  );
   return [...new Set([...keys, ...own, ...(number ? [number] : []), ...(seen ? [seen.column] : [])])];
 }
 
 /** The relation with a number for each row. */
-export function numbered(relation: Relation, { program }: Compilation): Relation & { readonly number: string } {
+export function numbered(
+  relation: Relation,
+  { program }: Compilation,
+): Relation & { readonly number: string } {
   if (relation.number !== undefined) return { ...relation, number: relation.number };
   const number = program.fresh('r');
   const columns = columnNamesOf(relation);

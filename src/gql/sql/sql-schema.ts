@@ -4,8 +4,9 @@
  * `nodes(id, …)`, `labels(node, label, probability)` with super-labels written out, and `edges(edge, id, source, target, label,
  * directed, uncertain, …)`. A property has a column for each type that its values have in the table: the maps say which.
  */
-import type { SqlValue } from './sql-value.ts';
+
 import type { Dialect } from './dialect.ts';
+import type { SqlValue } from './sql-value.ts';
 
 export type PropertyKind = 'boolean' | 'number' | 'string';
 

@@ -94,7 +94,8 @@ export function encoded(value: SqlValue, dialect: Dialect): string {
 export function decoded(item: string, kinds: readonly ItemKind[], dialect: Dialect): SqlValue {
   const parts: Partial<Record<Kind, string>> = {};
   const rest = dialect.rest(item);
-  const when = (letter: string, sql: string) => `CASE WHEN substr(${item}, 1, 1) = '${letter}' THEN ${sql} END`;
+  const when = (letter: string, sql: string) =>
+    `CASE WHEN substr(${item}, 1, 1) = '${letter}' THEN ${sql} END`;
   for (const kind of kinds) {
     if (kind === 'node') parts.node = when('n', rest);
     if (kind === 'edge') parts.edge = when('e', `CAST(${rest} AS BIGINT)`);

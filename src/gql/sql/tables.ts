@@ -95,12 +95,20 @@ export interface RowSettings {
  * The rows of a segment.
  * @throws GraphInputError for a property that is a list or a record, and for texts that SQL engines cannot hold
  */
-export function rowsOfSegment(segment: string, { nodes, edges = [] }: SegmentInput, settings: RowSettings): SegmentRows {
+export function rowsOfSegment(
+  segment: string,
+  { nodes, edges = [] }: SegmentInput,
+  settings: RowSettings,
+): SegmentRows {
   const { columns, keeps, hierarchy = {} } = settings;
   const ancestors = ancestorsOf(hierarchy);
   let uncertain = false;
   const labels: TableRow[] = [];
-  const valuesOf = (table: ElementTable, id: string, properties: object = {}): Record<string, TableRow[string]> => {
+  const valuesOf = (
+    table: ElementTable,
+    id: string,
+    properties: object = {},
+  ): Record<string, TableRow[string]> => {
     const values: Record<string, TableRow[string]> = {};
     for (const [property, value] of Object.entries(properties) as [string, unknown][]) {
       if (value === undefined || value === null || keeps?.(property) === false) continue;
@@ -111,13 +119,16 @@ export function rowsOfSegment(segment: string, { nodes, edges = [] }: SegmentInp
           `Property ${property} of ${id} is a list or record, which tables do not hold; give a text, number or truth value`,
         );
       values[columns.column(table, property, kind)] =
-        typeof value === 'string' ? held(value, `Property ${property} of ${id}`) : (value as number | boolean);
+        typeof value === 'string'
+          ? held(value, `Property ${property} of ${id}`)
+          : (value as number | boolean);
     }
     return values;
   };
   const nodeRows = nodes.map(({ id, labels: given = [], properties }): TableRow => {
     held(id, `The id ${JSON.stringify(id)}`);
-    const own = given instanceof Map ? given : expandLabels(given as Parameters<typeof expandLabels>[0], ancestors);
+    const own =
+      given instanceof Map ? given : expandLabels(given as Parameters<typeof expandLabels>[0], ancestors);
     for (const [label, probability] of own) {
       if (probability < 1) uncertain = true;
       labels.push({ segment, node: id, label: held(label, `A label of ${id}`), probability });
@@ -146,7 +157,9 @@ export function rowsOfSegment(segment: string, { nodes, edges = [] }: SegmentInp
 
 function held(text: string, what: string): string {
   if (text.includes('\0') || !text.isWellFormed())
-    throw new GraphInputError(`${what} has a character that SQL engines do not hold (U+0000 or half of a pair); take it out`);
+    throw new GraphInputError(
+      `${what} has a character that SQL engines do not hold (U+0000 or half of a pair); take it out`,
+    );
   return text;
 }
 
@@ -168,7 +181,11 @@ export function columnsOfTable(
   table: ElementTable | 'labels',
   columns: PropertyColumns,
   dialect: DialectName,
-): readonly { readonly name: string; readonly type: string; readonly kind: 'string' | 'number' | 'boolean' | 'edge' }[] {
+): readonly {
+  readonly name: string;
+  readonly type: string;
+  readonly kind: 'string' | 'number' | 'boolean' | 'edge';
+}[] {
   const { types } = DIALECTS[dialect];
   return [
     ...FIXED_COLUMNS[table].map((name) => ({ name, kind: FIXED_TYPES[name]! })),
@@ -181,7 +198,9 @@ export const TABLES = ['nodes', 'labels', 'edges'] as const;
 /** Statements that make the tables, empty. */
 export function createTables(columns: PropertyColumns, dialect: DialectName): readonly string[] {
   return TABLES.map((table) => {
-    const list = columnsOfTable(table, columns, dialect).map(({ name, type }) => `${quotedName(name)} ${type}`);
+    const list = columnsOfTable(table, columns, dialect).map(
+      ({ name, type }) => `${quotedName(name)} ${type}`,
+    );
     return `CREATE TABLE ${table} (${list.join(', ')})`;
   });
 }
@@ -196,7 +215,12 @@ export function* insertRows(
   const names = columnsOfTable(table, columns, dialect).map(({ name }) => name);
   const values = (row: TableRow) => `(${names.map((name) => literal(row[name] ?? null)).join(', ')})`;
   const into = `INSERT INTO ${table} (${names.map(quotedName).join(', ')}) VALUES `;
-  for (let i = 0; i < rows.length; i += 500) yield into + rows.slice(i, i + 500).map(values).join(', ');
+  for (let i = 0; i < rows.length; i += 500)
+    yield into +
+      rows
+        .slice(i, i + 500)
+        .map(values)
+        .join(', ');
 }
 
 function literal(value: TableRow[string]): string {
