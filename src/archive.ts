@@ -156,7 +156,7 @@ export class Archive {
    * @throws CasebackError BAD_INPUT for an instant before there was anything; the signal's reason
    */
   asOf(instant: string, audience: Audience, signal?: AbortSignal): Promise<State> {
-    return this.#past.at(new Date(instant).toISOString(), audience, signal);
+    return this.#past.at(new Date(instant).toISOString(), audience, this.#clock().toISOString(), signal);
   }
 
   /** The journal as indexed for questions about the past. @throws the signal's reason */
@@ -378,7 +378,7 @@ export class Archive {
       const tried = await tryOut(state, changes);
       const summary = amendmentText(amendment, (id) => describeThing(state, id)?.description);
       const publications = touchedPublications(state, tried.difference, summary, by.reason);
-      const id = `correction-${this.state('desk').corrections.length + 1}`;
+      const id = correctionId(state, amendment, by, this.#clock());
       const made = {
         ...by,
         kind: 'correction-made',
@@ -608,6 +608,22 @@ function withPrintedSupport(state: State, publication: Publication): Publication
   };
   const claims = publication.claims.map((one) => ({ ...one, supportedBy: one.supportedBy.map(printed) }));
   return { ...publication, claims };
+}
+
+/**
+ * An id for a correction that says nothing of how many there are. The same correction of the same day gets the same, so that it can be
+ * asked for again by whoever lost the answer.
+ */
+function correctionId(desk: State, amendment: Amendment, by: Authorship, clock: Date): string {
+  const day = clock.toISOString().slice(0, 10);
+  const known = new Set(desk.corrections.map(({ id }) => id));
+  for (let attempt = 0; ; attempt++) {
+    const digest = createHash('sha256')
+      .update(JSON.stringify([day, amendment, by, attempt]))
+      .digest('hex');
+    const id = `correction-${day}-${digest.slice(0, 8)}`;
+    if (!known.has(id)) return id;
+  }
 }
 
 /** @throws CasebackError NOT_FOUND when a state does not hold what an amendment is about */

@@ -1,6 +1,6 @@
 import { type DeviceRecord, described } from '../model/catalogue.ts';
 import { type Dossier, deviceIdOf, specimenIdOf } from '../model/dossier.ts';
-import { isMorePublic, mostPublic, type Visible } from '../model/visibility.ts';
+import { isMorePublic, mostPublic } from '../model/visibility.ts';
 import type { HeldDossiers } from './check/context.ts';
 import type { DossierDocument, ReadDocument } from './document/document.ts';
 import { same } from './document/same.ts';
@@ -42,7 +42,7 @@ export function visibilityGiven(
   device: string,
   dossiers: readonly DossierDocument[],
   held: HeldDossiers,
-): Visible {
+): Pick<DeviceRecord, 'visibility' | 'embargoUntil'> {
   const incoming = dossiers.flatMap(({ dossier }) => (deviceIdOf(dossier) === device ? [dossier] : []));
   const refiled = new Set(incoming.map(specimenIdOf));
   const heldBefore = held.specimensOf(device);
@@ -57,7 +57,10 @@ export function visibilityGiven(
   return now ?? { visibility: 'published' };
 }
 
-function visibleOf({ visibility, embargoUntil }: DeviceRecord): Visible {
+function visibleOf({
+  visibility,
+  embargoUntil,
+}: DeviceRecord): Pick<DeviceRecord, 'visibility' | 'embargoUntil'> {
   return embargoUntil === undefined ? { visibility } : { visibility, embargoUntil };
 }
 

@@ -118,6 +118,7 @@ function reachOf(state: State, changes: readonly Change[]): Reach {
         break;
       case 'correction-made':
       case 'clock-corrected':
+      case 'recalled':
         break;
       default:
         change satisfies never;

@@ -1,6 +1,7 @@
 import { type Part, partIdOf } from '../model/catalogue.ts';
 import { type Component, type Device, deviceIdOf } from '../model/dossier.ts';
 import { type MarkingText, parseMarking } from '../model/marking.ts';
+import type { SpecimenRow } from '../state/facts.ts';
 import { Pace } from '../state/pace.ts';
 import type { OpenedSpecimen } from '../state/specimen.ts';
 import { CatalogueIndex } from './catalogue-index.ts';
@@ -19,7 +20,7 @@ import type { Judgement } from './weighing.ts';
 const HARDLY_FITS = 100;
 
 interface Taught {
-  readonly version: number;
+  readonly row: SpecimenRow;
   readonly deviceId: string;
   readonly contributions: readonly Contribution[];
   readonly marked: MarkedChips;
@@ -48,7 +49,7 @@ const SPECIMENS_ASKED = 500;
 
 /**
  * Works out what components may be, from what one audience may see: habits are learnt from visible specimens alone,
- * so that nothing hidden shows through a probability. Follows the archive by specimen versions; a change costs work
+ * so that nothing hidden shows through a probability. Follows the archive by the rows of specimens; a change costs work
  * for the specimens it touched.
  */
 export class Identifier {
@@ -100,12 +101,12 @@ export class Identifier {
     for (const row of view.specimenRows()) {
       seen.add(row.id);
       const before = this.#taught.get(row.id);
-      if (before?.version === row.version) continue;
+      if (before?.row === row) continue;
       const device = view.device(row.deviceId);
       const opened = device && view.specimen(row.id);
       if (opened)
         this.#teach(row.id, {
-          version: row.version,
+          row,
           deviceId: row.deviceId,
           contributions: contributionsOf(
             opened,

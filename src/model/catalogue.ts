@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { type Device, deviceSchema, VISIBILITIES } from './dossier.ts';
+import { type Device, deviceSchema } from './dossier.ts';
 import {
   anyQuantity,
   country,
@@ -16,8 +16,17 @@ import { figureSchema } from './figure.ts';
 import { memberId } from './ids.ts';
 import { pinSchema } from './net.ts';
 import { PARAMETERS } from './taxonomy.ts';
+import { VISIBILITIES, visibleFields } from './visibility.ts';
 
 // Records that many dossiers share: makers, product lines, devices, parts, sources, published publications, named patterns.
+
+/** Of what is known through its devices and parts: left out, readers see it once they see one of these. */
+const knownByItself = {
+  ...visibleFields,
+  visibility: visibleFields.visibility.describe(
+    'Who may see it: all, even without a device or part (published), the desk alone (draft), or all from `embargoUntil` on (embargoed). Left out: whoever sees one of its devices or parts.',
+  ),
+};
 
 export const makerSchema = z
   .strictObject({
@@ -30,6 +39,7 @@ export const makerSchema = z
     country: country.optional(),
     invented: z.literal(true).optional().describe('Marks demo data: no such maker exists.'),
     note: text.optional(),
+    ...knownByItself,
   })
   .describe('A maker of devices or parts.');
 export type Maker = z.infer<typeof makerSchema>;
@@ -40,6 +50,7 @@ export const productLineSchema = z
     name: text.describe('Name of the product line.'),
     maker: slug.describe('Id of the maker.'),
     note: text.optional(),
+    ...knownByItself,
   })
   .describe('A product line whose devices succeed one another.');
 export type ProductLine = z.infer<typeof productLineSchema>;
@@ -113,6 +124,7 @@ export const partSchema = z
     relabels: partId.optional().describe('The part of another maker that this one is, under a new label.'),
     parameters: parametersSchema.default({}),
     note: text.optional(),
+    ...visibleFields,
   })
   .describe('A catalogue entry.');
 export type Part = z.infer<typeof partSchema>;
@@ -131,6 +143,7 @@ export const sourceSchema = z
     licence: text.optional().describe('SPDX identifier or a plain sentence.'),
     accessed: partialDate.optional(),
     note: text.optional(),
+    ...visibleFields,
   })
   .describe('Where a fact from outside the bench comes from.');
 export type Source = z.infer<typeof sourceSchema>;
@@ -154,6 +167,7 @@ export const claimSchema = z
     probability: probability.optional(),
     by: text.optional().describe('Who judged.'),
     note: text.optional(),
+    ...visibleFields,
   })
   .describe('One sentence of a publication with what supports it.');
 export type Claim = z.infer<typeof claimSchema>;
@@ -205,6 +219,7 @@ export const patternSchema = z
       .optional()
       .describe('The arithmetic that supports it.'),
     note: text.optional(),
+    ...visibleFields,
   })
   .describe('A named pattern.');
 export type NamedPattern = z.infer<typeof patternSchema>;

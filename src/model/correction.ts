@@ -58,6 +58,10 @@ export interface CorrectionMade {
   readonly summary: string;
   readonly amendment: Amendment;
   readonly publications: readonly TouchedPublication[];
+  /** Left out: whoever sees what was corrected. */
+  readonly visibility?: 'embargoed' | undefined;
+  /** Until when only the desk sees the correction and what it changed, ISO 8601 with zone. */
+  readonly embargoUntil?: string | undefined;
 }
 
 /** A correction as it stands in the archive. */

@@ -21,6 +21,7 @@ import {
 } from './fields.ts';
 import { memberId } from './ids.ts';
 import { connectionSchema, netSchema, pinSchema } from './net.ts';
+import { VISIBILITIES, visibleFields } from './visibility.ts';
 
 // One opened specimen, one dossier (design, section 4). Inside it short local ids are used; `ids.ts` makes
 // the global ones. Lengths on boards are plain numbers in mm; everything else carries its unit.
@@ -67,7 +68,6 @@ export const OBSERVATION_KINDS = [
 ] as const;
 /** Plain words for how far an identification has come; a probability is always given with it. */
 export const IDENTIFICATION_STATES = ['proposed', 'favoured', 'settled', 'withdrawn'] as const;
-export const VISIBILITIES = ['published', 'draft', 'embargoed'] as const;
 
 const sizeSchema = z.strictObject({
   length: quantity('mm', 'Longest side.'),
@@ -258,6 +258,7 @@ export const identificationSchema = z
     by: text.optional(),
     on: partialDate.optional(),
     reason: text.optional(),
+    ...visibleFields,
   })
   .describe('A conclusion about what a component is.');
 export type Identification = z.infer<typeof identificationSchema>;

@@ -10,7 +10,7 @@ export type Change = {
   readonly reason: string;
 } & (
   | { readonly kind: 'record-put'; readonly payload: RecordPut }
-  | { readonly kind: 'dossier-put'; readonly payload: Dossier }
+  | { readonly kind: 'dossier-put'; readonly payload: DossierPut }
   | { readonly kind: 'observation-recorded'; readonly payload: ObservationRecorded }
   | { readonly kind: 'observation-withdrawn'; readonly payload: ObservationWithdrawn }
   | { readonly kind: 'identification-set'; readonly payload: IdentificationSet }
@@ -18,11 +18,25 @@ export type Change = {
   | { readonly kind: 'decision-judged'; readonly payload: DecisionJudged }
   | { readonly kind: 'correction-made'; readonly payload: CorrectionMade }
   | { readonly kind: 'clock-corrected'; readonly payload: ClockCorrected }
+  | { readonly kind: 'recalled'; readonly payload: Recalled }
 );
 
 export interface RecordPut {
   readonly collection: Collection;
   readonly record: CatalogueRecord;
+  readonly recalls?: true | undefined;
+}
+
+/**
+ * A dossier as filed. `recalls` says that readers no longer see what was filed before under its id, at any instant: it is set
+ * in entries from before a recall was an entry of its own, when filing something as a draft took it back.
+ */
+export type DossierPut = Dossier & { readonly recalls?: true | undefined };
+
+/** Takes things back: readers see no version of them that was filed before, at no instant. */
+export interface Recalled {
+  /** Ids of records, specimens and corrections. */
+  readonly ids: readonly string[];
 }
 
 export interface ObservationRecorded {

@@ -84,7 +84,10 @@ export class PatternIndex {
       for (const id of changes.specimens) this.#alignSpecimen(state, id);
       for (const id of changes.devices) this.#alignDevice(state, id);
     }
-    for (const id of this.#home.partlyHidden()) this.#alignDevice(state, id);
+    for (const id of this.#home.partlyHidden()) {
+      this.#alignDevice(state, state.specimenRow(id)?.deviceId ?? id);
+      for (const collection of SEEN) this.#alignRecord(state, collection, id);
+    }
     for (const id of this.#learntOtherwise(state)) this.#alignSpecimen(state, id);
     this.#aligned = state;
   }

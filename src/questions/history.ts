@@ -128,6 +128,8 @@ export function subjectOf(entry: Entry): string {
       return decisionId(entry.payload.device, entry.payload.pattern);
     case 'correction-made':
       return entry.payload.id;
+    case 'recalled':
+      return entry.payload.ids[0];
     case 'clock-corrected':
       return `entries ${entry.payload.first} to ${entry.payload.last}`;
     default:
@@ -165,6 +167,8 @@ function concerns(entry: Entry, id: string): boolean {
     case 'identification-judged':
     case 'clock-corrected':
       return false;
+    case 'recalled':
+      return entry.payload.ids.some((one) => one === id || isInside(id, one));
     case 'decision-judged':
       return entry.payload.device === id || entry.payload.pattern === id;
     case 'correction-made': {

@@ -1,6 +1,5 @@
 import { yearOf } from '../model/dates.ts';
-import type { Visible } from '../model/visibility.ts';
-import { isOpen } from '../state/audience.ts';
+import { isOpen, type Visible } from '../model/visibility.ts';
 import { countedIn } from '../state/component-columns.ts';
 import type { State } from '../state/state.ts';
 

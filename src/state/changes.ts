@@ -35,11 +35,11 @@ export class Changes {
     return isUntouched && devices.size + specimens.size + decisions.size === 0 && !corrections;
   }
 
-  /** A specimen, device or publication of which only the visibility changes. */
-  addVisibilityOf(id: string, facts: Facts): void {
+  /** Something of which the visibility may have changed: a record, a device or a specimen. */
+  addAnything(id: string, facts: Facts): void {
     if (facts.specimens.has(id)) this.specimens.add(id);
     if (facts.devices.has(id)) this.devices.add(id);
-    if (facts.records.publications.has(id)) this.records.publications.add(id);
+    for (const name of COLLECTIONS) if (facts.records[name].has(id)) this.records[name].add(id);
   }
 
   /** Everything that is not the same object in both, with the devices of such specimens. */

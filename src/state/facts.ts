@@ -11,6 +11,7 @@ import type {
   Observation,
   Withdrawal,
 } from '../model/dossier.ts';
+import type { Visible } from '../model/visibility.ts';
 import type { ComponentColumns } from './component-columns.ts';
 import { Links, type LinksDraft } from './links.ts';
 import type { Names } from './names.ts';
@@ -34,7 +35,32 @@ export interface Facts {
   /** Editors' judgements of decisions, by decision id, in order. */
   readonly judgements: Persistent<string, readonly DecisionJudgement[]>;
   /** Corrections, in order. */
-  readonly corrections: readonly Correction[];
+  readonly corrections: readonly FiledCorrection[];
+  /** Records and specimens as readers go on seeing them while the newest version is not open to readers, by id. */
+  readonly standingRecords: Persistent<string, Standing<CatalogueRecord>>;
+  readonly standingSpecimens: Persistent<string, Standing<SpecimenRow>>;
+  /** What was recalled, by id. */
+  readonly recalls: Persistent<string, Recall>;
+}
+
+/** The version that readers see while the newest one is not open to them. */
+export interface Standing<T> {
+  readonly version: T;
+  /** Sequence of the entry that filed the next version, which they do not see. */
+  readonly until: number;
+}
+
+export interface Recall {
+  /** Sequence of the last recall: no version from before it is shown to readers. */
+  readonly sequence: number;
+  /** Whether a version was filed since. */
+  readonly isFiledAnew: boolean;
+}
+
+export interface FiledCorrection {
+  readonly correction: Correction;
+  /** Sequence of its entry. */
+  readonly sequence: number;
 }
 
 /** A device and its specimens; its record says who may see it. */
@@ -60,6 +86,10 @@ export interface SpecimenRow {
   readonly columns: ComponentColumns;
   /** Parts that its components may be, by their numbers in `names`. */
   readonly parts: Uint32Array;
+  /** Parts and makers that anything in it names, earlier identifications and judgements too, by their numbers in `names`. */
+  readonly named: Uint32Array;
+  /** Who may see those of its identifications that are not as public as the dossier. */
+  readonly marks: readonly Visible[];
   /** Sequence of the last entry that touched it. */
   readonly version: number;
 }
@@ -96,6 +126,9 @@ export const NO_FACTS: Facts = {
   links: Links.none,
   judgements: Persistent(),
   corrections: [],
+  standingRecords: Persistent(),
+  standingSpecimens: Persistent(),
+  recalls: Persistent(),
 };
 
 /**
@@ -109,7 +142,10 @@ export class FactsDraft {
   readonly devices: Persistent<string, DeviceRow>;
   readonly specimens: Persistent<string, SpecimenRow>;
   readonly judgements: Persistent<string, readonly DecisionJudgement[]>;
-  readonly corrections: Correction[];
+  readonly corrections: FiledCorrection[];
+  readonly standingRecords: Facts['standingRecords'];
+  readonly standingSpecimens: Facts['standingSpecimens'];
+  readonly recalls: Facts['recalls'];
   readonly links: LinksDraft;
   readonly names: Names;
   /** Facts of the same journal: rows and records that are equal there are shared, and so is what was worked out from them. */
@@ -129,6 +165,9 @@ export class FactsDraft {
     this.specimens = from.specimens.asMutable();
     this.judgements = from.judgements.asMutable();
     this.corrections = [...from.corrections];
+    this.standingRecords = from.standingRecords.asMutable();
+    this.standingSpecimens = from.standingSpecimens.asMutable();
+    this.recalls = from.recalls.asMutable();
     this.links = from.links.draft();
     this.names = names;
     this.#holders = from.holders.asMutable();
@@ -171,6 +210,9 @@ export class FactsDraft {
       links: this.links.seal(),
       judgements: this.judgements.asImmutable(),
       corrections: this.corrections,
+      standingRecords: this.standingRecords.asImmutable(),
+      standingSpecimens: this.standingSpecimens.asImmutable(),
+      recalls: this.recalls.asImmutable(),
     };
   }
 

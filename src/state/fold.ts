@@ -1,20 +1,24 @@
 import { isDeepStrictEqual } from 'node:util';
 import {
   type CatalogueRecord,
+  COLLECTIONS,
   type Collection,
   type DeviceRecord,
   described,
   recordId,
 } from '../model/catalogue.ts';
 import { type Dossier, deviceIdOf, specimenIdOf } from '../model/dossier.ts';
-import type { Entry } from '../model/entry.ts';
+import type { DossierPut, Entry, RecordPut } from '../model/entry.ts';
 import { decisionId } from '../model/ids.ts';
+import { isMarked, visibleOf } from '../model/visibility.ts';
 import { buildColumns } from './component-columns.ts';
 import { type Additions, type FactsDraft, NO_ADDITIONS, type SpecimenRow } from './facts.ts';
-import { currentIdentifications } from './labels.ts';
+import { type CategoriesOf, currentIdentifications } from './labels.ts';
 import { linkRecord, linkSpecimen } from './linked.ts';
 import { dossierOf, mergeAdditions } from './merge.ts';
+import type { Names } from './names.ts';
 import { PackedDossier } from './packed-dossier.ts';
+import { fileVersion, isSeenThroughSpecimen, isSpecimenSeen, recall } from './versions.ts';
 
 /** What one entry touched; indexes, audiences and subscribers follow this report. */
 export interface Touched {
@@ -50,7 +54,7 @@ export function applyEntry(draft: FactsDraft, entry: Entry): Touched {
   const touched = { ...NOTHING, sequence: entry.sequence };
   switch (entry.kind) {
     case 'record-put':
-      return { ...touched, ...applyRecord(draft, entry.payload.collection, entry.payload.record) };
+      return { ...touched, ...applyRecord(draft, entry.payload) };
     case 'dossier-put':
       return { ...touched, ...applyDossier(draft, entry.payload) };
     case 'observation-recorded': {
@@ -79,12 +83,15 @@ export function applyEntry(draft: FactsDraft, entry: Entry): Touched {
     }
     case 'correction-made': {
       const { actor, reason, instant, payload } = entry;
-      draft.corrections.push({ ...payload, by: actor, reason, on: instant });
+      const correction = { ...payload, by: actor, reason, on: instant };
+      draft.corrections.push({ correction, sequence: entry.sequence });
       return { ...touched, corrections: true };
     }
     case 'clock-corrected':
       // The timeline knows of it; no fact depends on when an entry was written.
       return touched;
+    case 'recalled':
+      return { ...touched, ...applyRecall(draft, entry.payload.ids) };
     default:
       return entry satisfies never;
   }
@@ -92,8 +99,11 @@ export function applyEntry(draft: FactsDraft, entry: Entry): Touched {
 
 const NOTHING = { records: [], devices: [], specimens: [], decisions: [], corrections: false };
 
-function applyRecord(draft: FactsDraft, collection: Collection, record: CatalogueRecord): Partial<Touched> {
+function applyRecord(draft: FactsDraft, { collection, record, recalls }: RecordPut): Partial<Touched> {
   const id = recordId(collection, record);
+  const before = draft.records[collection].get(id);
+  const seen = collection === 'devices' && isSeenThroughSpecimen(draft, id);
+  fileVersion(draft, draft.standingRecords, id, { before, next: record, seen, recalls });
   putRecord(draft, collection, id, record);
   if (collection === 'devices') {
     putDevice(draft, record as DeviceRecord);
@@ -124,7 +134,22 @@ export function putRecord(
   map.set(id, shared);
 }
 
-function applyDossier(draft: FactsDraft, dossier: Dossier): Partial<Touched> {
+function applyRecall(draft: FactsDraft, ids: readonly string[]): Partial<Touched> {
+  const records: { collection: Collection; id: string }[] = [];
+  const devices: string[] = [];
+  const specimens: TouchedSpecimen[] = [];
+  for (const id of ids) {
+    recall(draft, id);
+    for (const collection of COLLECTIONS)
+      if (draft.records[collection].has(id)) records.push({ collection, id });
+    if (draft.devices.has(id)) devices.push(id);
+    const row = draft.specimens.get(id);
+    if (row) specimens.push({ id, dossier: dossierOf(row) });
+  }
+  return { records, devices, specimens, corrections: true };
+}
+
+function applyDossier(draft: FactsDraft, { recalls, ...dossier }: DossierPut): Partial<Touched> {
   const id = specimenIdOf(dossier);
   const deviceId = deviceIdOf(dossier);
   const { device, visibility, embargoUntil } = dossier;
@@ -132,14 +157,27 @@ function applyDossier(draft: FactsDraft, dossier: Dossier): Partial<Touched> {
   const describes = typeof device !== 'string';
   if (describes) {
     const record = { ...device, visibility, embargoUntil };
+    // Taken back with its only specimen, but not with one of several.
+    const others = draft.devices.get(deviceId)?.specimens.filter((other) => other !== id) ?? [];
+    const alone = !others.some((other) => isSpecimenSeen(draft, other));
+    fileVersion(draft, draft.standingRecords, deviceId, {
+      before: draft.records.devices.get(deviceId),
+      next: record,
+      seen: isSeenThroughSpecimen(draft, deviceId),
+      recalls: recalls && alone ? true : undefined,
+    });
     putRecord(draft, 'devices', deviceId, record);
     putDevice(draft, record);
   }
   const row = draft.devices.get(deviceId);
   if (!row) throw new Error(`dossier ${id} refers to device ${deviceId}, which no earlier entry describes`);
   if (!row.specimens.includes(id)) draft.devices.set(deviceId, { ...row, specimens: [...row.specimens, id] });
-  const added = draft.specimens.get(id)?.added ?? NO_ADDITIONS;
-  const placed = placeKnown(draft, id) ?? place(draft, new PackedDossier(dossier), dossier, added);
+  const before = draft.specimens.get(id);
+  fileVersion(draft, draft.standingSpecimens, id, { before, next: dossier, recalls });
+  // What it says of its device is in the device's record.
+  const filed = describes ? { ...dossier, device: deviceId } : dossier;
+  const placed =
+    placeKnown(draft, id) ?? place(draft, new PackedDossier(filed), filed, before?.added ?? NO_ADDITIONS);
   const records = describes ? [{ collection: 'devices' as const, id: deviceId }] : [];
   return { records, devices: [deviceId], specimens: [placed] };
 }
@@ -192,21 +230,48 @@ function place(
   added: Additions,
 ): TouchedSpecimen {
   const dossier = mergeAdditions(filedDossier, added);
-  const id = specimenIdOf(dossier);
   linkSpecimen(draft.links, dossier);
-  draft.putSpecimen({
-    id,
+  const categoriesOf = (part: string) => draft.records.parts.get(part)?.categories;
+  const row = rowOf(dossier, { filed, added, names: draft.names, categoriesOf, version: draft.sequence });
+  draft.putSpecimen(row);
+  return { id: row.id, dossier };
+}
+
+/** The row of a dossier. @param dossier as filed, with what was added */
+export function rowOf(
+  dossier: Dossier,
+  {
+    names,
+    categoriesOf,
+    ...more
+  }: Pick<SpecimenRow, 'filed' | 'added' | 'version'> & {
+    readonly names: Names;
+    readonly categoriesOf: CategoriesOf;
+  },
+): SpecimenRow {
+  return {
+    id: specimenIdOf(dossier),
     deviceId: deviceIdOf(dossier),
     visibility: dossier.visibility,
     embargoUntil: dossier.embargoUntil,
     openedOn: dossier.teardown.on,
-    filed,
-    added,
-    columns: buildColumns(dossier, draft.names, (part) => draft.records.parts.get(part)?.categories),
-    parts: Uint32Array.from(partsHeld(dossier), (part) => draft.names.numberOf(part)),
-    version: draft.sequence,
-  });
-  return { id, dossier };
+    columns: buildColumns(dossier, names, categoriesOf),
+    parts: Uint32Array.from(partsHeld(dossier), (part) => names.numberOf(part)),
+    named: Uint32Array.from(namedIn(dossier), (name) => names.numberOf(name)),
+    marks: dossier.identifications.filter(isMarked).map(visibleOf),
+    ...more,
+  };
+}
+
+/** Every part and maker that the dossier names. */
+function namedIn({ identifications, judgements = [] }: Dossier): ReadonlySet<string> {
+  const named = new Set<string>(judgements.map(({ part }) => part));
+  for (const { candidates } of identifications)
+    for (const { part, maker } of candidates) {
+      if (part !== undefined) named.add(part);
+      if (maker !== undefined) named.add(maker);
+    }
+  return named;
 }
 
 /** Every part that a component of the dossier may be, as identified now. */

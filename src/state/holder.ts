@@ -1,13 +1,16 @@
 import { LRUCache } from 'lru-cache';
+import { COLLECTIONS, type Collection, type Publication } from '../model/catalogue.ts';
 import type { Entry } from '../model/entry.ts';
-import type { Visible } from '../model/visibility.ts';
-import { type Audience, isOpen, readersFacts } from './audience.ts';
+import { isMarked, isOpen, type Visible } from '../model/visibility.ts';
+import { type Audience, NOTHING_SEEN, type Seen, type SeenNow, seenByReaders } from './audience.ts';
 import { Changes } from './changes.ts';
 import { EarlierSearch } from './earlier-search.ts';
 import { type Facts, FactsDraft, NO_FACTS, type SpecimenRow } from './facts.ts';
 import { applyEntry, type Touched } from './fold.ts';
 import { Home } from './home.ts';
+import { dossierOf } from './merge.ts';
 import { Names } from './names.ts';
+import { ReadersSearch } from './readers-search.ts';
 import { documentsOfDossier, documentsOfRecord } from './search-documents.ts';
 import { SearchIndex } from './search-index.ts';
 import { State } from './state.ts';
@@ -21,9 +24,12 @@ const REMEMBERED_BATCHES = 10_000;
 /** Earlier states from which indexes are brought to others by what differs alone. */
 const KEPT_EARLIER = 16;
 
-/** Readers' facts, and the instants from and until which they hold if nothing is written. */
+/** Editions after which nothing older than a change of visibility is asked any more. */
+const REMEMBERED_HIDING = 1_000;
+
+/** What readers see, and the instants from and until which it holds if nothing is written. */
 interface Opened {
-  readonly facts: Facts;
+  readonly seen: Seen;
   readonly from: string;
   readonly until: string;
 }
@@ -43,8 +49,13 @@ export class Holder extends Home {
   #earliestEdition = 0;
   /** What each batch changed, the last one last. */
   readonly #batches: Changes[] = [];
-  /** What is draft or under embargo: specimens, devices and publications by id. */
-  readonly #guarded = new Map<string, Visible & { readonly device: string | undefined }>();
+  /** What is draft or under embargo, as a whole or in part: marks of who may see it, by the id of the thing. */
+  readonly #guarded = new Map<string, readonly Visible[]>();
+  /** What audiences see differently, by id, with the edition until which they did. */
+  readonly #apart = new Map<string, number>();
+  readonly #readersSearch: ReadersSearch;
+  /** Names of makers and devices, as they stand in search documents. */
+  readonly #called = new Map<string, string>();
   readonly #states = new Map<Audience, State>();
   /** Rows whose dossiers are still to be compressed. */
   readonly #uncompressed = new Set<SpecimenRow>();
@@ -52,7 +63,9 @@ export class Holder extends Home {
   readonly #listeners = new Set<(touched: Touched) => void>();
 
   constructor() {
-    super(new Names(), { search: new SearchIndex() });
+    const search = new SearchIndex();
+    super(new Names(), { search });
+    this.#readersSearch = new ReadersSearch(search);
   }
 
   /** Everything folded in. */
@@ -60,19 +73,31 @@ export class Holder extends Home {
     return this.#desk;
   }
 
+  /** What readers see now, for looks at earlier instants. @param now ISO 8601 in UTC */
+  seenNow(now: string): SeenNow {
+    return { desk: this.#desk, reader: this.#opened(now).seen.facts, now };
+  }
+
+  /** Whether there is anything that readers do not see as the desk does. */
+  get hidesAnything(): boolean {
+    return this.#guarded.size > 0 || this.#desk.recalls.size > 0;
+  }
+
   /**
    * What an audience may see of earlier facts of the same journal, embargoes judged at an instant.
    * @param facts the fold of a beginning of the journal, with the rows and records of {@link desk} where they are the same
    * @param now ISO 8601 in UTC
+   * @param seenNow for readers, what they see at present: they see nothing of before that is hidden now
    */
-  earlierState(facts: Facts, audience: Audience, now: string): State {
+  earlierState(facts: Facts, audience: Audience, now: string, seenNow: SeenNow): State {
     const seen =
       audience === 'desk'
         ? facts
-        : readersFacts(NO_FACTS, facts, Changes.everythingIn(facts), now, this.names);
+        : seenByReaders(NOTHING_SEEN, facts, Changes.everythingIn(facts), now, this.names, seenNow).seen
+            .facts;
     const edition = --this.#earliestEdition;
-    this.#earlier.set(edition, facts);
-    const searched = new EarlierSearch(facts, () => ({
+    this.#earlier.set(edition, seen);
+    const searched = new EarlierSearch(seen, () => ({
       facts: this.#desk,
       find: (question) => this.search?.find(question, this.#edition) ?? [],
     }));
@@ -89,10 +114,13 @@ export class Holder extends Home {
    * @param now the instant at which embargoes are judged, ISO 8601 in UTC
    */
   state(audience: Audience, now: string): State {
-    const facts = audience === 'desk' ? this.#desk : this.#opened(now).facts;
+    const seen = audience === 'desk' ? undefined : this.#opened(now).seen;
+    const facts = seen?.facts ?? this.#desk;
     const kept = this.#states.get(audience);
     if (kept?.facts === facts) return kept;
-    const state = new State(facts, this, { audience, now, edition: this.#edition });
+    const edition = this.#edition;
+    const searched = seen && this.#readersSearch.follow(seen, edition);
+    const state = new State(facts, this, { audience, now, edition, searched });
     this.#states.set(audience, state);
     return state;
   }
@@ -124,11 +152,9 @@ export class Holder extends Home {
       done: () => {
         if (draft.sequence === this.#desk.sequence) return;
         this.#desk = draft.seal();
-        this.#edition = edition;
+        this.#remember(changes);
         this.#unopened.addAll(changes);
         this.#guard(changes);
-        this.#batches.push(changes);
-        if (this.#batches.length > REMEMBERED_BATCHES) this.#batches.shift();
         for (const id of changes.specimens)
           this.#uncompressed.add(this.#desk.specimens.get(id) as SpecimenRow);
         this.#compressLater();
@@ -163,13 +189,17 @@ export class Holder extends Home {
   }
 
   override *partlyHidden(): Generator<string> {
-    for (const { device } of this.#guarded.values()) if (device !== undefined) yield device;
+    for (const [id, until] of this.#apart) {
+      if (until < this.#edition - REMEMBERED_HIDING) this.#apart.delete(id);
+      else yield id;
+    }
   }
 
   close(): void {
     clearTimeout(this.#compressing);
     this.#uncompressed.clear();
     this.search?.close();
+    this.#readersSearch.close();
     this.#listeners.clear();
   }
 
@@ -178,22 +208,36 @@ export class Holder extends Home {
     const before = this.#reader;
     if (before && this.#unopened.isEmpty && before.from <= now && now < before.until) return before;
     const [from, until] = this.#embargoesAround(now);
-    // The clock went back past the end of an embargo, so something open closes: begin again.
+    // The clock went back past the end of an embargo, so something open closes: look at everything that may be hidden again.
     const isLater = before !== undefined && before.from <= from;
-    const changes = isLater ? this.#unopened : Changes.everythingIn(this.#desk);
-    if (isLater)
-      for (const id of this.#endedBetween(before.from, now)) changes.addVisibilityOf(id, this.#desk);
-    const facts = readersFacts(isLater ? before.facts : NO_FACTS, this.#desk, changes, now, this.names);
+    const changes = before ? this.#unopened : Changes.everythingIn(this.#desk);
+    for (const id of before ? this.#turnedBetween(isLater ? before.from : '', now) : [])
+      changes.addAnything(id, this.#desk);
+    const opened = seenByReaders(before?.seen ?? NOTHING_SEEN, this.#desk, changes, now, this.names);
     this.#unopened = new Changes();
-    this.#reader = { facts, from, until };
+    this.#reader = { seen: opened.seen, from, until };
+    this.#setApart(before?.seen.differing ?? [], opened.seen.differing);
+    // Rows and records of readers may change without an entry about them.
+    if (before && !opened.changes.isEmpty) this.#remember(opened.changes);
     return this.#reader;
+  }
+
+  #remember(changes: Changes): void {
+    this.#edition++;
+    this.#batches.push(changes);
+    if (this.#batches.length > REMEMBERED_BATCHES) this.#batches.shift();
+  }
+
+  #setApart(before: Iterable<string>, now: ReadonlySet<string>): void {
+    for (const id of before) if (!now.has(id) && !this.#guarded.has(id)) this.#apart.set(id, this.#edition);
+    for (const id of now) this.#apart.set(id, Number.POSITIVE_INFINITY);
   }
 
   /** The last embargo that has ended at an instant, and the next one to end. */
   #embargoesAround(now: string): readonly [string, string] {
     let from = '';
     let until = '\uffff';
-    for (const { visibility, embargoUntil } of this.#guarded.values()) {
+    for (const { visibility, embargoUntil } of [...this.#guarded.values()].flat()) {
       if (visibility !== 'embargoed' || embargoUntil === undefined) continue;
       const end = new Date(embargoUntil).toISOString();
       if (end <= now) from = end > from ? end : from;
@@ -202,31 +246,65 @@ export class Holder extends Home {
     return [from, until];
   }
 
-  *#endedBetween(from: string, now: string): Generator<string> {
-    for (const [id, guarded] of this.#guarded) if (!isOpen(guarded, from) && isOpen(guarded, now)) yield id;
+  /** What may be open at one of two instants and hidden at the other; everything that may be hidden, where the first is empty. */
+  *#turnedBetween(from: string, now: string): Generator<string> {
+    for (const [id, marks] of this.#guarded)
+      if (from === '' || marks.some((mark) => isOpen(mark, from) !== isOpen(mark, now))) yield id;
   }
 
   #guard(changes: Changes): void {
-    const { specimens, records } = this.#desk;
-    const note = (id: string, thing: Visible | undefined, device?: string) => {
-      if (!thing || thing.visibility === 'published') this.#guarded.delete(id);
-      else this.#guarded.set(id, { visibility: thing.visibility, embargoUntil: thing.embargoUntil, device });
+    const { records, specimens, standingRecords, standingSpecimens, corrections } = this.#desk;
+    const note = (id: string, things: readonly (Visible | undefined)[]) => {
+      const marks = things.flatMap((thing) => (thing && isMarked(thing) ? [thing] : []));
+      if (marks.length > 0) {
+        this.#guarded.set(id, marks);
+        this.#apart.set(id, Number.POSITIVE_INFINITY);
+      } else if (this.#guarded.delete(id)) this.#apart.set(id, this.#edition);
     };
     for (const id of changes.specimens) {
-      const row = specimens.get(id);
-      note(id, row, row?.deviceId);
+      const rows = [specimens.get(id), standingSpecimens.get(id)?.version];
+      note(id, [...rows, ...rows.flatMap((row) => row?.marks ?? [])]);
     }
-    for (const id of changes.records.devices) note(id, records.devices.get(id), id);
-    for (const id of changes.records.publications) note(id, records.publications.get(id));
+    for (const collection of COLLECTIONS)
+      for (const id of changes.records[collection]) {
+        const versions = [records[collection].get(id), standingRecords.get(id)?.version];
+        const claims = versions.flatMap((one) => (one as Publication | undefined)?.claims ?? []);
+        note(id, [...versions, ...claims]);
+      }
+    if (changes.corrections) for (const { correction } of corrections) note(correction.id, [correction]);
   }
 
-  #index(draft: FactsDraft, { records, specimens }: Touched, edition: number): void {
-    for (const { collection, id } of records) {
+  #index(draft: FactsDraft, { records, devices, specimens }: Touched, edition: number): void {
+    const index = (collection: Collection, id: string) => {
       const record = draft.records[collection].get(id);
       if (record) this.search?.replace(id, documentsOfRecord(collection, record, draft), edition);
+    };
+    for (const { collection, id } of records) {
+      index(collection, id);
+      // The documents of its devices have the name of a maker, and those of specimens the name of a device.
+      if (collection === 'makers' && this.#isRenamed(id, draft.records.makers.get(id)?.name))
+        draft.links.someInto(id, (from) => {
+          if (draft.devices.has(from)) index('devices', from);
+          return false;
+        });
+    }
+    const renamed = devices.filter((id) => this.#isRenamed(id, draft.devices.get(id)?.device.name));
+    const others = renamed.flatMap((id) => draft.devices.get(id)?.specimens ?? []);
+    for (const id of new Set(others)) {
+      const row = draft.specimens.get(id);
+      if (row && !specimens.some((one) => one.id === id))
+        this.search?.replace(id, documentsOfDossier(dossierOf(row), draft), edition);
     }
     for (const { id, dossier } of specimens)
       this.search?.replace(id, documentsOfDossier(dossier, draft), edition);
+  }
+
+  /** Whether a maker or device that had a name has another one now. */
+  #isRenamed(id: string, name: string | undefined): boolean {
+    const before = this.#called.get(id);
+    if (name === undefined || before === name) return false;
+    this.#called.set(id, name);
+    return before !== undefined;
   }
 
   /** Compresses new dossiers in idle time: it takes as long as the rest of a fold. */

@@ -72,7 +72,7 @@ export class Home {
     return undefined;
   }
 
-  /** Devices that some audiences see less of than others. */
+  /** Ids of devices, specimens and records that audiences see differently, or did so lately. */
   partlyHidden(): Iterable<string> {
     return [];
   }

@@ -82,6 +82,7 @@ export function linkSpecimen(links: LinksDraft, dossier: Dossier): void {
     ['SPECIMEN_OF', deviceIdOf(dossier)],
     ['OPENED_IN', teardown],
     ...citedBy(dossier).map((cited) => ['CITES', cited] as const),
+    ...makersNamedBy(dossier).map((maker) => ['MAY_BE_BY', maker] as const),
   ]);
   links.describe(teardown, []);
 }
@@ -96,7 +97,13 @@ function teardownOf(specimenId: string): string {
 }
 
 /** Sentences and sources that observations and identifications cite. */
-function citedBy({ observations, identifications }: Dossier): readonly string[] {
+export function citedBy({ observations, identifications }: Dossier): readonly string[] {
   const cited = [...observations, ...identifications].flatMap(({ cites = [] }) => cites);
   return [...new Set(cited)];
+}
+
+/** Makers that identifications name without a part. */
+function makersNamedBy({ identifications }: Dossier): readonly string[] {
+  const makers = identifications.flatMap(({ candidates }) => candidates.flatMap(({ maker }) => maker ?? []));
+  return [...new Set(makers)];
 }

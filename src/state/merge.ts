@@ -1,4 +1,5 @@
 import type { Dossier, Observation, Withdrawal } from '../model/dossier.ts';
+import { unmarked } from '../model/visibility.ts';
 import type { Additions, SpecimenRow } from './facts.ts';
 
 /**
@@ -16,7 +17,8 @@ export function mergeAdditions(filed: Dossier, added: Additions): Dossier {
   return {
     ...filed,
     observations: all.map((observation) => withWithdrawal(observation, withdrawnById.get(observation.id))),
-    identifications: union(filed.identifications, identifications),
+    // A file that takes an identification over says anew who may see it.
+    identifications: union(filed.identifications, identifications, unmarked),
     ...(judged.length > 0 ? { judgements: judged } : {}),
   };
 }
@@ -27,10 +29,12 @@ function withWithdrawal(observation: Observation, withdrawn: Withdrawal | undefi
 }
 
 /** Both lists, without the items of the second that are in the first. */
-function union<T>(filed: readonly T[], added: readonly T[]): T[] {
-  const known = new Set(filed.map((item) => JSON.stringify(item)));
-  return [...filed, ...added.filter((item) => !known.has(JSON.stringify(item)))];
+function union<T>(filed: readonly T[], added: readonly T[], saying: (item: T) => unknown = same): T[] {
+  const known = new Set(filed.map((item) => JSON.stringify(saying(item))));
+  return [...filed, ...added.filter((item) => !known.has(JSON.stringify(saying(item))))];
 }
+
+const same = <T>(item: T): T => item;
 
 /** The current dossier of a specimen row. */
 export function dossierOf(row: SpecimenRow): Dossier {

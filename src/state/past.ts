@@ -6,7 +6,7 @@ import { deviceIdOf, specimenIdOf } from '../model/dossier.ts';
 import type { Entry } from '../model/entry.ts';
 import { decisionId, isInside, recordOfId, specimenNamed } from '../model/ids.ts';
 import { CasebackError } from '../model/problems.ts';
-import type { Audience } from './audience.ts';
+import type { Audience, SeenNow } from './audience.ts';
 import { type Facts, FactsDraft, NO_FACTS } from './facts.ts';
 import { applyEntry } from './fold.ts';
 import type { Holder } from './holder.ts';
@@ -39,7 +39,9 @@ export class Past {
   readonly #entriesBySubject = new Map<string, number[]>();
   /** The fold of everything read so far. */
   #newest = NO_FACTS;
-  readonly #states = new LRUCache<string, State>({ max: KEPT_STATES });
+  readonly #states = new LRUCache<string, { readonly state: State; readonly seenNow: SeenNow }>({
+    max: KEPT_STATES,
+  });
   /** Questions wait here for one another, so that the journal is read once for all of them. */
   #turn: Promise<unknown> = Promise.resolve();
 
@@ -52,20 +54,22 @@ export class Past {
    * What an audience may see of the archive as it stood at an instant; embargoes are judged at that instant. What readers may not
    * see today they do not see in the past either.
    * @param instant ISO 8601 in UTC with milliseconds
+   * @param now the present instant, ISO 8601 in UTC
    * @throws CasebackError BAD_INPUT for an instant before anything was recorded; the signal's reason
    */
-  at(instant: string, audience: Audience, signal?: AbortSignal): Promise<State> {
+  at(instant: string, audience: Audience, now: string, signal?: AbortSignal): Promise<State> {
     return this.#inTurn(async () => {
       const pace = new Pace(signal);
       await this.#catchUp(pace);
       const sequence = this.#timeline.sequenceAt(instant);
       const key = `${audience} ${instant} ${sequence}`;
+      const seenNow = this.#holder.seenNow(now);
       const kept = this.#states.get(key);
-      if (kept) return kept;
+      if (kept && (audience === 'desk' || isSame(kept.seenNow, seenNow))) return kept.state;
       const facts = await this.#foldedTo(sequence, pace);
-      const state = this.#holder.earlierState(facts, audience, instant);
+      const state = this.#holder.earlierState(facts, audience, instant, seenNow);
       if (isEmpty(state.facts)) throw this.#before(instant, audience);
-      this.#states.set(key, state);
+      this.#states.set(key, { state, seenNow });
       return state;
     });
   }
@@ -197,6 +201,8 @@ function subjectsOf(entry: Entry): readonly string[] {
       const { id, amendment, publications } = entry.payload;
       return [id, subjectOf(amendment), ...publications.map(({ publication }) => publication)];
     }
+    case 'recalled':
+      return entry.payload.ids;
     case 'clock-corrected':
       return [];
     default:
@@ -206,6 +212,18 @@ function subjectsOf(entry: Entry): readonly string[] {
 
 function correctionIn(entry: Entry) {
   return entry.kind === 'clock-corrected' ? entry.payload : undefined;
+}
+
+/** Whether an earlier instant shows readers the same: it depends on what they see now and on what is recalled or marked. */
+function isSame(a: SeenNow, b: SeenNow): boolean {
+  const { makers, productLines, publications } = a.desk.records;
+  return (
+    a.reader === b.reader &&
+    a.desk.recalls === b.desk.recalls &&
+    makers === b.desk.records.makers &&
+    productLines === b.desk.records.productLines &&
+    publications === b.desk.records.publications
+  );
 }
 
 function isEmpty({ records, specimens }: Facts): boolean {

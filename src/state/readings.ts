@@ -35,7 +35,10 @@ class Readings {
     return async (state, signal) => {
       if (done.has(state)) return;
       const changed = read === undefined ? undefined : this.#home.changesBetween(read, state.edition);
-      const ids = changed && [...changed, state.aside].flatMap(({ specimens }) => [...specimens]);
+      const ids = changed && [
+        ...[...changed, state.aside].flatMap(({ specimens }) => [...specimens]),
+        ...this.#home.partlyHidden(),
+      ];
       const rows = ids ? ids.flatMap((id) => state.specimenRow(id) ?? []) : state.specimenRows();
       const pace = new Pace(signal);
       this.#home.readings++;

@@ -97,7 +97,7 @@ export class State {
     return this.#derived.get(make) as T;
   }
 
-  /** Spreads of unidentified components; the same for every audience. */
+  /** Spreads of unidentified components, learnt from what this audience sees published. */
   get unnamed(): UnnamedKinds {
     return this.#unnamed ?? this.derived(learntFrom);
   }
@@ -217,7 +217,7 @@ export class State {
 
   /** Corrections, first to last. */
   get corrections(): readonly Correction[] {
-    return this.facts.corrections;
+    return this.derived(correctionsIn);
   }
 
   /** Hits of a full-text search, best first. */
@@ -248,6 +248,7 @@ export class State {
       edition,
       trial: { on: this, devices },
       aside: changes,
+      searched: this.#searched,
     });
   }
 
@@ -278,16 +279,25 @@ export class State {
 
 const NO_CHANGES = new Changes();
 
-/** The table that was learnt last, and from which state: the next one counts only what differs. */
-const lastTable = (): { table?: UnnamedKinds; of?: Pick<State, 'edition' | 'aside'> } => ({});
+interface Table {
+  table?: UnnamedKinds;
+  of?: Pick<State, 'edition' | 'aside'>;
+}
+
+/**
+ * The tables that were learnt last, and from which states: the next one counts only what differs. Each audience learns from what it
+ * sees itself.
+ */
+const lastTables = (): Record<Audience, Table> => ({ reader: {}, desk: {} });
 
 function learntFrom(state: State): UnnamedKinds {
   const { facts, home, edition, aside } = state;
-  const last = home.kept(lastTable);
+  const last = home.kept(lastTables)[state.audience];
   const categoriesOf = (part: string) => facts.records.parts.get(part)?.categories;
   const between = last.of && home.changesBetween(last.of.edition, edition);
   if (last.table && last.of && between) {
     const ids = new Set([...between, last.of.aside, aside].flatMap(({ specimens }) => [...specimens]));
+    for (const id of home.partlyHidden()) ids.add(id);
     last.table = last.table.relearn(
       [...ids].map((id) => [id, facts.specimens.get(id)] as const),
       home.names,
@@ -319,3 +329,4 @@ const sorted = new WeakMap<object, readonly unknown[]>();
 
 const sortedDevices = ({ facts }: State) => sortedValues(facts.devices).map(({ device }) => device);
 const sortedSpecimens = ({ facts }: State) => sortedValues(facts.specimens);
+const correctionsIn = ({ facts }: State) => facts.corrections.map(({ correction }) => correction);

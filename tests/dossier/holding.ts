@@ -62,6 +62,7 @@ export class Holding implements HeldDossiers {
         case 'decision-judged':
         case 'correction-made':
         case 'clock-corrected':
+        case 'recalled':
           // Stand beside the dossiers and change none.
           break;
         default:

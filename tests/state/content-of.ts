@@ -3,7 +3,16 @@ import type { Facts } from '../../src/state/facts.ts';
 import { dossierOf } from '../../src/state/merge.ts';
 import type { Names } from '../../src/state/names.ts';
 
-const LABELS = ['MADE_BY', 'IN_LINE', 'SUCCEEDS', 'SPECIMEN_OF', 'SUPPORTED_BY', 'CITES', 'RELABELS'];
+const LABELS = [
+  'MADE_BY',
+  'MAY_BE_BY',
+  'IN_LINE',
+  'SUCCEEDS',
+  'SPECIMEN_OF',
+  'SUPPORTED_BY',
+  'CITES',
+  'RELABELS',
+];
 
 /** Everything that facts hold, in a form that two can be compared by, however they came about. */
 export function contentOf(facts: Facts, names: Names) {
@@ -18,6 +27,7 @@ export function contentOf(facts: Facts, names: Names) {
       filed: undefined,
       version: undefined,
       parts: [...row.parts].map((part) => names.textOf(part)),
+      named: [...row.named].map((name) => names.textOf(name)),
       columns: [...row.columns].map((value, index) =>
         [COLUMN.designator, COLUMN.part, COLUMN.board, COLUMN.package].some((c) => c === index % COLUMNS)
           ? names.textOf(value)
@@ -29,7 +39,10 @@ export function contentOf(facts: Facts, names: Names) {
     links: sorted(facts.links),
     into: sorted(facts.links).map(([id]) => LABELS.map((label) => facts.links.into(id, label))),
     judgements: sorted(facts.judgements),
-    corrections: facts.corrections,
+    corrections: facts.corrections.map(({ correction }) => correction),
+    standingRecords: sorted(facts.standingRecords),
+    standingSpecimens: sorted(facts.standingSpecimens).map(([id, { until }]) => [id, until]),
+    recalls: sorted(facts.recalls),
   };
 }
 

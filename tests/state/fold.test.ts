@@ -170,7 +170,14 @@ test('filing a state at once equals reaching it step by step: columns, holders a
       const row = stepwise.specimens.get('tarn-sennit-1/a');
       if (!row) throw new Error('no specimen');
       const { specimens: _, ...content } = contentOf(stepwise);
-      const whole = fold([...SMALL_CATALOGUE, { ...BY, kind: 'dossier-put', payload: currentDossier(row) }]);
+      const whole = fold([
+        ...SMALL_CATALOGUE,
+        {
+          ...BY,
+          kind: 'dossier-put',
+          payload: { ...currentDossier(row), device: { ...DEVICE, regulatoryIds: [], succeeds: [] } },
+        },
+      ]);
       const { specimens, ...wholeContent } = contentOf(whole);
       expect(wholeContent).toEqual(content);
       expect(specimens[0].columns).toEqual(contentOf(stepwise).specimens[0].columns);

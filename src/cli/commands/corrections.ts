@@ -13,7 +13,7 @@ export const command = defineCommand({
   arguments: [{ name: 'ID', help: 'id of a correction, to see it in full', optional: true }],
   uses: 'view',
   formats: ['text', 'table', 'csv', 'json'],
-  examples: ['corrections', 'corrections correction-1', 'corrections --format csv'],
+  examples: ['corrections', 'corrections --format csv'],
 
   async run(call) {
     const all = await correctionsMade(await call.view());

@@ -516,7 +516,8 @@ export type EntryKind =
   | 'IDENTIFICATION_JUDGED'
   | 'DECISION_JUDGED'
   | 'CORRECTION_MADE'
-  | 'CLOCK_CORRECTED';
+  | 'CLOCK_CORRECTED'
+  | 'RECALLED';
 
 export type JournalEntry = {
   readonly sequence: Scalars['Int']['output'];

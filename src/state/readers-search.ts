@@ -1,0 +1,96 @@
+import { COLLECTIONS } from '../model/catalogue.ts';
+import type { Seen } from './audience.ts';
+import type { Facts } from './facts.ts';
+import { dossierOf } from './merge.ts';
+import { documentsOfDossier, documentsOfRecord } from './search-documents.ts';
+import { compareHits, type SearchDocument, type SearchHit, SearchIndex } from './search-index.ts';
+
+/** What documents follow from: as long as these are the same objects, so are the documents. */
+type Basis = readonly unknown[];
+
+/**
+ * Words of what readers see in another form than the desk, so that a search finds what they see and nothing else. What is the same for
+ * both stands in the archive's index alone.
+ */
+export class ReadersSearch {
+  readonly #shared: Pick<SearchIndex, 'find'>;
+  readonly #own = new SearchIndex();
+  readonly #known = new Map<string, Basis>();
+
+  constructor(shared: Pick<SearchIndex, 'find'>) {
+    this.#shared = shared;
+  }
+
+  /** Brings the index in step with what readers see from an edition on; the search of that edition. */
+  follow({ facts, differing }: Seen, edition: number): { find(question: string): Iterable<SearchHit> } {
+    const owners = ownersOf(facts, differing);
+    for (const id of this.#known.keys()) if (!owners.has(id)) this.#replace(id, undefined, [], edition);
+    for (const id of owners) {
+      const basis = basisOf(facts, id);
+      const before = this.#known.get(id);
+      if (before && basis.length === before.length && basis.every((one, i) => one === before[i])) continue;
+      this.#replace(id, basis, documentsOf(facts, id), edition);
+    }
+    if (owners.size === 0) return { find: (question) => this.#shared.find(question, edition) };
+    return { find: (question) => this.#find(question, owners, edition) };
+  }
+
+  close(): void {
+    this.#own.close();
+  }
+
+  #replace(
+    id: string,
+    basis: Basis | undefined,
+    documents: readonly SearchDocument[],
+    edition: number,
+  ): void {
+    this.#own.replace(id, documents, edition);
+    if (basis) this.#known.set(id, basis);
+    else this.#known.delete(id);
+  }
+
+  *#find(question: string, owners: ReadonlySet<string>, edition: number): Generator<SearchHit> {
+    const own = this.#own.find(question, edition)[Symbol.iterator]();
+    let next = own.next();
+    for (const hit of this.#shared.find(question, edition)) {
+      if (owners.has(hit.specimen || hit.id)) continue;
+      for (; !next.done && compareHits(next.value, hit) < 0; next = own.next()) yield next.value;
+      yield hit;
+    }
+    for (; !next.done; next = own.next()) yield next.value;
+  }
+}
+
+/** What has other documents for readers: what differs, and what has the name of something that differs in its documents. */
+function ownersOf(facts: Facts, differing: ReadonlySet<string>): ReadonlySet<string> {
+  const owners = new Set(differing);
+  for (const id of differing)
+    if (facts.records.makers.has(id))
+      for (const made of facts.links.into(id, 'MADE_BY')) if (facts.devices.has(made)) owners.add(made);
+  for (const id of differing) for (const one of facts.devices.get(id)?.specimens ?? []) owners.add(one);
+  return owners;
+}
+
+function basisOf(facts: Facts, id: string): Basis {
+  const row = facts.specimens.get(id);
+  if (row) return [row, facts.devices.get(row.deviceId)?.device];
+  const record = recordIn(facts, id);
+  const device = facts.records.devices.get(id);
+  return [record?.record, device && facts.records.makers.get(device.maker)];
+}
+
+function documentsOf(facts: Facts, id: string): readonly SearchDocument[] {
+  const row = facts.specimens.get(id);
+  if (row) return documentsOfDossier(dossierOf(row), facts);
+  const found = recordIn(facts, id);
+  return found ? documentsOfRecord(found.collection, found.record, facts) : [];
+}
+
+function recordIn(facts: Facts, id: string) {
+  for (const collection of COLLECTIONS) {
+    const record = facts.records[collection].get(id);
+    if (record) return { collection, record };
+  }
+  return undefined;
+}
