@@ -13,9 +13,14 @@ export class HeadMoved extends CasebackError {
 /** An entry that is stored but cannot be read back. */
 export class DamagedEntry extends CasebackError {
   readonly sequence: number;
+  readonly why: string;
 
   constructor(sequence: number, why: string) {
-    super('DAMAGED_JOURNAL', `Entry ${sequence} of the journal cannot be read: ${why}`);
+    super(
+      'DAMAGED_JOURNAL',
+      `Entry ${sequence} of the journal cannot be read: ${why}. "caseback verify" says what else is damaged; restore the journal from a copy.`,
+    );
     this.sequence = sequence;
+    this.why = why;
   }
 }

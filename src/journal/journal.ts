@@ -1,5 +1,6 @@
 import type { Change, Entry } from '../model/entry.ts';
 import type { StoredEntry } from './stored.ts';
+import type { Inspection } from './verify.ts';
 
 /**
  * The append-only journal, the single source of truth. Stores live in folders of their own with equal file names; all
@@ -45,6 +46,8 @@ export interface Journal {
    * @returns the function that ends it
    */
   watch(hint: () => void): () => void;
+  /** What the store finds when it checks itself, beside the chain of entries; a store that has nothing to check leaves it out. */
+  inspect?(): Promise<Inspection>;
   /** Releases files and connections. */
   close(): Promise<void>;
 }

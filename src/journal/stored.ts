@@ -1,6 +1,6 @@
 import { createHash } from 'node:crypto';
 import type { Entry, EntryKind } from '../model/entry.ts';
-import { canonicalJson } from './canonical.ts';
+import { canonicalJson, NotJson } from './canonical.ts';
 import { DamagedEntry } from './errors.ts';
 import { currentPayload, PAYLOAD_VERSION } from './payload/payload.ts';
 
@@ -61,3 +61,31 @@ export function hashOf(stored: StoredEntry): string {
     .update(`,"reason":${reason},${numbers}}`)
     .digest('hex');
 }
+
+/** Whether an entry is what its hash covers. */
+export function hasItsHash(entry: StoredEntry): boolean {
+  try {
+    return hashOf(entry) === entry.hash;
+  } catch (error) {
+    if (error instanceof NotJson) return false;
+    throw error;
+  }
+}
+
+/**
+ * A row of a store as an entry.
+ * @throws DamagedEntry where a column has not the kind of value that was written
+ */
+export function storedFrom(row: Readonly<Record<string, unknown>>): StoredEntry {
+  const isWhole =
+    Number.isSafeInteger(row.sequence) &&
+    Number.isSafeInteger(row.version) &&
+    TEXTS.every((name) => typeof row[name] === 'string');
+  if (isWhole) return row as unknown as StoredEntry;
+  throw new DamagedEntry(
+    Number(row.sequence),
+    'part of it is missing or of another kind than what was written',
+  );
+}
+
+const TEXTS = ['id', 'instant', 'actor', 'reason', 'kind', 'payload', 'previousHash', 'hash'] as const;

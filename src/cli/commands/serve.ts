@@ -2,12 +2,21 @@ import { flushCompileCache } from 'node:module';
 import { Archive } from '../../archive.ts';
 import type { Journal } from '../../journal/journal.ts';
 import { madeWhenWritten } from '../../journal/made-when-written.ts';
+import type { SqliteOptions } from '../../journal/sqlite/journal.ts';
 import { keepIndexed } from '../../questions/indexes.ts';
 import { createService } from '../../service/create-service.ts';
 import { defineCommand } from '../frame/command.ts';
-import { SERVICE_AUDIENCE_OPTION } from '../frame/common-options.ts';
+import { SERVICE_AUDIENCE_OPTION, WHOLE_OPTION } from '../frame/common-options.ts';
 import { confusionFor, followConfusion } from '../frame/confusion.ts';
-import { demoShare, hasArchive, openJournal, openKeptJournal, type Place } from '../frame/data-folder.ts';
+import {
+  demoShare,
+  hasArchive,
+  heldArchive,
+  openJournal,
+  openKeptJournal,
+  type Place,
+  written,
+} from '../frame/data-folder.ts';
 import { EXIT, Unable } from '../frame/exit.ts';
 import { withProgress } from '../frame/journal-reading.ts';
 import { fillWithDemo } from '../frame/new-archive.ts';
@@ -32,16 +41,19 @@ export const command = defineCommand({
     ),
     ...SERVICE_AUDIENCE_OPTION,
     readOnly: flag('refuse changes'),
+    ...WHOLE_OPTION,
   },
   uses: 'folder',
   examples: ['serve', 'serve --data ./bench --audience desk --port 4861', 'serve --demo'],
 
   async run({ options, place, ownFolder, terminal }) {
-    const { audience, readOnly } = options;
+    const { audience, whatIsWhole } = options;
+    const readOnly = options.readOnly || whatIsWhole;
     const port = options.port ?? wholeNumber(process.env.PORT || '4860', 'PORT', PORTS);
     const host = options.host ?? (process.env.HOST || '127.0.0.1');
     const confusion = confusionFor(place.folder);
-    const journal = withProgress(journalOf(place));
+    const warn = (message: string) => terminal.message(`caution: ${message}\n`);
+    const journal = withProgress(journalOf(place, { whatIsWhole, warn }));
     const stopped = stopSignal();
     const opening = openFilled(journal, place, terminal).then((archive) => {
       followConfusion(archive, confusion);
@@ -86,14 +98,23 @@ export const command = defineCommand({
 });
 
 /** @throws CasebackError NOT_FOUND when a folder was named that has no archive */
-function journalOf(place: Place): Journal {
+function journalOf(place: Place, options: SqliteOptions): Journal {
   const { folder, isDemo } = place;
-  return isDemo && !hasArchive(folder) ? madeWhenWritten(() => openJournal(folder)) : openKeptJournal(place);
+  return isDemo && !hasArchive(folder)
+    ? madeWhenWritten(() => openJournal(folder, options))
+    : openKeptJournal(place, options);
 }
 
-/** The archive, with the demo in it where that is yet to be made. */
+/** The archive, with the demo in it where that is yet to be made: never where an archive was. */
 async function openFilled(journal: Journal, { folder, isDemo }: Place, terminal: Terminal): Promise<Archive> {
+  const held = heldArchive(folder);
   const archive = await Archive.open(journal);
+  if (archive.version === 0 && isDemo && held) {
+    await archive.close();
+    throw new Unable(
+      `${written(folder)} held an archive and has no entries now; nothing was put in their place. Restore it from a copy, or remove the folder, and the demo is made anew`,
+    );
+  }
   if (archive.version === 0 && isDemo) await fillWithDemo(archive, folder, terminal);
   return archive;
 }

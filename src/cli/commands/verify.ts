@@ -1,5 +1,5 @@
 import type { Journal } from '../../journal/journal.ts';
-import { verify } from '../../journal/verify.ts';
+import { examine, type Fault } from '../../journal/verify.ts';
 import { counted } from '../answers/figures.ts';
 import { defineCommand } from '../frame/command.ts';
 import { EXIT, UsageError } from '../frame/exit.ts';
@@ -8,7 +8,7 @@ import { readBy } from '../frame/options.ts';
 export const command = defineCommand({
   name: 'verify',
   about:
-    'Each entry of the journal carries the hash (SHA-256) of the one before. This calculates them all anew and names the first entry that does not fit; exit code 3 then. The answer has the hash of the last entry: note it elsewhere, and a later --noted shows that nothing up to there was changed or cut off since.',
+    'Each entry of the journal carries the hash (SHA-256) of the one before. This calculates them all anew, holds their number and the last against the note beside the journal (journal.head.json), has SQLite check every page and index, and lists every entry that is damaged or missing; exit code 3 then. The answer has the hash of the last entry: note it elsewhere, and a later --noted shows that nothing up to there was changed or cut off since.',
   options: { noted: readBy('HASH', 'a hash that the chain must contain', hashIn) },
   uses: 'folder',
   formats: ['text', 'json'],
@@ -16,24 +16,41 @@ export const command = defineCommand({
 
   async run(call) {
     const { noted } = call.options;
-    const journal = call.journal();
-    const verdict = await verify(journal);
+    // Damaged or not, what is there is to be checked.
+    const journal = call.journal({ whatIsWhole: true });
+    const { whole, faults, damage, notes } = await examine(journal);
     const { hash } = await journal.head();
-    const isMissing = verdict.intact && noted !== undefined && !(await contains(journal, noted));
-    const intact = verdict.intact && !isMissing;
+    const isMissing = noted !== undefined && faults.length === 0 && !(await contains(journal, noted));
+    const intact = faults.length === 0 && damage.length === 0 && !isMissing;
+    const entries = counted(whole, 'entry', 'entries');
     return {
-      text: () => {
-        if (!verdict.intact)
-          return `damaged: entry ${verdict.sequence} ${verdict.why}; restore it from a copy\n`;
-        if (isMissing) return `damaged: no entry has the noted hash ${noted}\n`;
-        const entries = counted(verdict.entries, 'entry', 'entries');
-        return `intact: ${entries}, each with the hash it should have; the last is ${hash}\n`;
+      text() {
+        if (intact) return `intact: ${entries}, each with the hash it should have; the last is ${hash}\n`;
+        const lines = [
+          ...faults.map((fault) => `${entriesOf(fault)} ${fault.why}`),
+          ...damage,
+          ...(isMissing ? [`no entry has the noted hash ${noted}`] : []),
+        ];
+        return `${lines.map((line) => `damaged: ${line}\n`).join('')}${entries} as written. Restore the archive from a copy; --what-is-whole reads what stands before the first damaged entry\n`;
       },
-      json: () => ({ ...verdict, intact, head: hash, ...(isMissing ? { missing: noted } : {}) }),
+      json: () => ({
+        intact,
+        entries: whole,
+        head: hash,
+        faults,
+        damage,
+        notes,
+        ...(isMissing ? { missing: noted } : {}),
+      }),
+      messages: notes,
       exit: intact ? EXIT.fine : EXIT.damaged,
     };
   },
 });
+
+function entriesOf({ first, last }: Fault): string {
+  return first === last ? `entry ${first}` : `entries ${first} to ${last}, each of which`;
+}
 
 function hashIn(written: string, option: string): string {
   const hash = written.toLowerCase();
@@ -42,6 +59,8 @@ function hashIn(written: string, option: string): string {
 }
 
 async function contains(journal: Journal, hash: string): Promise<boolean> {
-  for await (const entries of journal.read()) if (entries.some((entry) => entry.hash === hash)) return true;
+  for await (const entries of journal.readStored()) {
+    if (entries.some((entry) => entry.hash === hash)) return true;
+  }
   return false;
 }

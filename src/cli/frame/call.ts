@@ -2,7 +2,7 @@ import { anotherName, localAccount, localAccountFile, setLocalAccount } from '..
 import { personName } from '../../access/names.ts';
 import type { Archive, Authorship } from '../../archive.ts';
 import type { Journal } from '../../journal/journal.ts';
-import type { SqliteJournal } from '../../journal/sqlite/journal.ts';
+import type { SqliteJournal, SqliteOptions } from '../../journal/sqlite/journal.ts';
 import { CasebackError } from '../../model/problems.ts';
 import type { Audience } from '../../state/audience.ts';
 import type { State } from '../../state/state.ts';
@@ -92,10 +92,11 @@ export class Call<O extends Options = Options> {
 
   /**
    * The journal of the archive, closed behind the command.
+   * @param options how it is opened, in place of what the command line says
    * @throws CasebackError NOT_FOUND when there is none
    */
-  journal(): SqliteJournal {
-    this.#journal ??= this.#kept();
+  journal(options?: SqliteOptions): SqliteJournal {
+    this.#journal ??= this.#kept(options);
     return this.#journal;
   }
 
@@ -173,14 +174,19 @@ export class Call<O extends Options = Options> {
       );
   }
 
-  #kept(): SqliteJournal {
-    const journal = openKeptJournal(this.place);
+  #kept(options: SqliteOptions = this.#opening()): SqliteJournal {
+    const journal = openKeptJournal(this.place, options);
     const { folder, isDemo, isNamed } = this.place;
     if (isDemo && !isNamed)
       this.terminal.message(
         `The invented demo archive, ${written(folder)}; an import or "caseback create-archive" begins your own\n`,
       );
     return journal;
+  }
+
+  #opening(): SqliteOptions {
+    const warn = (message: string) => this.terminal.message(`${message}\n`);
+    return { warn, whatIsWhole: this.#common.whatIsWhole === true };
   }
 
   async #open(): Promise<Archive> {

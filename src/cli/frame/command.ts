@@ -1,6 +1,13 @@
 import { type Answer, FORMATS, type Format } from './answer.ts';
 import type { Call } from './call.ts';
-import { AS_OF_OPTION, AUDIENCE_OPTION, AUTHOR_OPTIONS, DATA_OPTION, HELP_OPTION } from './common-options.ts';
+import {
+  AS_OF_OPTION,
+  AUDIENCE_OPTION,
+  AUTHOR_OPTIONS,
+  DATA_OPTION,
+  HELP_OPTION,
+  WHOLE_OPTION,
+} from './common-options.ts';
 import { choice, type Options } from './options.ts';
 
 /** One argument beside the options. */
@@ -15,7 +22,7 @@ export interface Argument {
 
 /**
  * What a command does with the archive, which decides its common options:
- * `nothing`; `folder`, which it opens itself (`--data`); `view`, read as an audience sees it (`--audience`, the desk by default, and `--as-of`);
+ * `nothing`; `folder`, which it opens itself (`--data`); `view`, read as an audience sees it (`--audience`, the desk by default, `--as-of` and `--what-is-whole`);
  * `change`, made at the desk with name and reason (`--actor`, `--reason`).
  */
 export type Use = 'nothing' | 'folder' | 'view' | 'change';
@@ -59,7 +66,7 @@ export function defineCommand<O extends Options = Record<never, never>>(declared
         }
       : {}),
     ...(uses === 'nothing' ? {} : DATA_OPTION),
-    ...(uses === 'view' ? { ...AUDIENCE_OPTION, ...AS_OF_OPTION } : {}),
+    ...(uses === 'view' ? { ...AUDIENCE_OPTION, ...AS_OF_OPTION, ...WHOLE_OPTION } : {}),
     ...(uses === 'change' ? AUTHOR_OPTIONS : {}),
     ...HELP_OPTION,
   };

@@ -34,6 +34,12 @@ export const AS_OF_OPTION = {
   ),
 };
 
+export const WHOLE_OPTION = {
+  whatIsWhole: flag(
+    'reads a damaged archive as far as it is whole: what stands before the first entry that is damaged or missing',
+  ),
+};
+
 export const AUTHOR_OPTIONS = {
   actor: text(
     'NAME',

@@ -1,9 +1,9 @@
-import { existsSync } from 'node:fs';
 import { userInfo } from 'node:os';
 import { join, relative, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { describedBy } from '../../journal/sqlite/authors.ts';
-import { SqliteJournal } from '../../journal/sqlite/journal.ts';
+import { SqliteJournal, type SqliteOptions } from '../../journal/sqlite/journal.ts';
+import { traceOf } from '../../journal/sqlite/open.ts';
 import { CasebackError } from '../../model/problems.ts';
 import { UsageError } from './exit.ts';
 
@@ -88,21 +88,27 @@ export function journalFile(folder: string): string {
   return join(folder, 'journal.sqlite');
 }
 
+/** Whether a folder has an archive, or what is left of one: then opening it says what is lost. */
 export function hasArchive(folder: string): boolean {
-  return existsSync(journalFile(folder));
+  return traceOf(journalFile(folder)) !== 'nothing';
+}
+
+/** Whether a folder held an archive, whatever is left of it; not where one was begun without an entry. */
+export function heldArchive(folder: string): boolean {
+  return traceOf(journalFile(folder)) === 'held';
 }
 
 /** Opens the journal of a data folder, making it where it is missing. */
-export function openJournal(folder: string): SqliteJournal {
-  return new SqliteJournal(journalFile(folder));
+export function openJournal(folder: string, options?: SqliteOptions): SqliteJournal {
+  return new SqliteJournal(journalFile(folder), options);
 }
 
 /**
  * Opens the journal of a place that has one.
  * @throws CasebackError NOT_FOUND when it has none
  */
-export function openKeptJournal({ folder, isNamed }: Place): SqliteJournal {
-  if (hasArchive(folder)) return openJournal(folder);
+export function openKeptJournal({ folder, isNamed }: Place, options?: SqliteOptions): SqliteJournal {
+  if (hasArchive(folder)) return openJournal(folder, options);
   throw new CasebackError(
     'NOT_FOUND',
     isNamed

@@ -6,6 +6,7 @@ import { Archive } from '../../archive.ts';
 import type { ReadDocument } from '../../dossier/document/document.ts';
 import type { Journal } from '../../journal/journal.ts';
 import { madeWhenWritten } from '../../journal/made-when-written.ts';
+import { HeadFile } from '../../journal/sqlite/head-file.ts';
 import { readWithProgress } from '../arguments/documents.ts';
 import {
   DEMO_BY,
@@ -69,7 +70,7 @@ export function makeJournal(folder: string, terminal: Terminal): Journal {
   return openJournal(folder);
 }
 
-/** Moves the journal of the demo to the folder of the demo, or to one beside its place where that is taken. */
+/** Moves the journal of the demo, and the note beside it, to the folder of the demo, or to one beside its place where that is taken. */
 function moveDemo(folder: string): string {
   const file = journalFile(folder);
   // The last to close it takes its log away; where one is left, somebody else is using it.
@@ -92,6 +93,8 @@ function canMove(from: string, to: string): boolean {
   try {
     mkdirSync(dirname(to), { recursive: true });
     renameSync(from, to);
+    const [note, moved] = [new HeadFile(from).path, new HeadFile(to).path];
+    if (existsSync(note)) renameSync(note, moved);
     return true;
   } catch {
     // Another disk, or a folder that may not be written to.

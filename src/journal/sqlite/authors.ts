@@ -1,5 +1,4 @@
-import { DatabaseSync } from 'node:sqlite';
-import { BUSY_TIMEOUT } from './schema.ts';
+import { openToRead } from './open.ts';
 
 /** Who wrote entries, and why. */
 interface Authored {
@@ -13,9 +12,10 @@ interface Authored {
  * that cannot be read has none: whoever opens it says why.
  */
 export function describedBy(file: string, { actor, reason }: Authored): 'all' | 'some' | 'none' {
-  let db: DatabaseSync | undefined;
+  let opened: ReturnType<typeof openToRead> | undefined;
   try {
-    db = new DatabaseSync(file, { readOnly: true, timeout: BUSY_TIMEOUT });
+    opened = openToRead(file);
+    const { db } = opened;
     const first = db.prepare('SELECT actor, reason FROM entries WHERE sequence = 1').get();
     if (first?.actor !== actor || first.reason !== reason) return 'none';
     const other = db
@@ -28,6 +28,6 @@ export function describedBy(file: string, { actor, reason }: Authored): 'all' | 
   } catch {
     return 'none';
   } finally {
-    db?.close();
+    opened?.close();
   }
 }

@@ -1,8 +1,10 @@
+import { randomBytes } from 'node:crypto';
 import type { DatabaseSync, StatementSync } from 'node:sqlite';
 import { setTimeout as delay } from 'node:timers/promises';
 import type { Change, Entry } from '../../model/entry.ts';
 import { CasebackError } from '../../model/problems.ts';
 import { chain, instantAfter, type Prepared, prepare } from '../chain.ts';
+import { checkedEntries, wholeEntry } from '../checked.ts';
 import { DamagedEntry, HeadMoved } from '../errors.ts';
 import {
   type Appended,
@@ -14,20 +16,30 @@ import {
 } from '../journal.ts';
 import { type Keyed, keyedOf, keyReused } from '../keys.ts';
 import { type Bounds, boundsOf } from '../read-options.ts';
-import { entryOf, type StoredEntry } from '../stored.ts';
-import { BUSY_TIMEOUT, openDatabase } from './schema.ts';
+import { type StoredEntry, storedFrom } from '../stored.ts';
+import type { Inspection } from '../verify.ts';
+import { HeadFile, type HeadNote } from './head-file.ts';
+import { faultsOfDatabase } from './inspect.ts';
+import { noteOf, type Opened, type OpenOptions, openJournalFile } from './open.ts';
+import { hasIdentity, hasSecrets, hasVersions } from './schema.ts';
 import { asJournalError, isBusy, isDamage } from './sqlite-errors.ts';
+import { BUSY_TIMEOUT } from './system.ts';
 
 /** How often commits of other processes are looked for, in ms. */
 const WATCH_EVERY = 100;
 
 const COLUMNS = 'sequence, id, instant, actor, reason, kind, payload, previousHash, hash, version';
 
-export interface SqliteOptions {
+/** How long after a change of one entry its log is brought into the file, in ms; after larger ones at once. */
+const CHECKPOINT_AFTER = 1_000;
+
+export interface SqliteOptions extends OpenOptions {
   /** @default the system's clock */
   readonly clock?: () => Date;
   /** How long an append waits for another process to finish writing, in ms. @default 30000 */
   readonly patience?: number;
+  /** Is told what is not as it should be and keeps nothing from being done. */
+  readonly warn?: (message: string) => void;
 }
 
 /**
@@ -38,52 +50,77 @@ export class SqliteJournal implements Journal {
   readonly #file: string;
   readonly #clock: () => Date;
   readonly #writeTimeout: number;
+  readonly #warn: (message: string) => void;
+  readonly #opened: Opened;
+  readonly #stamp: string | undefined;
+  readonly #head: HeadFile;
+  readonly #whatIsWhole: boolean;
   readonly #db: DatabaseSync;
-  readonly #insert: StatementSync;
+  readonly #insert: StatementSync | undefined;
   readonly #last: StatementSync;
   readonly #range: StatementSync;
   readonly #lastUntil: StatementSync;
   readonly #lastBefore: StatementSync;
-  readonly #identity: StatementSync;
-  readonly #secret: StatementSync;
-  readonly #keyed: StatementSync;
-  readonly #insertKey: StatementSync;
+  readonly #identity: StatementSync | undefined;
+  readonly #secret: StatementSync | undefined;
+  readonly #ownSecret = randomBytes(32);
+  readonly #keyed: StatementSync | undefined;
+  readonly #insertKey: StatementSync | undefined;
+  /** Sequence that the note beside the file is known to hold. */
+  #noted: number;
+  #checkpoint: NodeJS.Timeout | undefined;
 
   /**
-   * Opens the file, or makes it with its folder.
-   * @throws CasebackError DAMAGED_JOURNAL when it is not a Caseback journal, or damaged; UNAVAILABLE when it is locked or
-   * not accessible
+   * Opens the file, or makes it with its folder. Where it cannot be written it is opened to be read.
+   * @throws CasebackError DAMAGED_JOURNAL when it is not a Caseback journal, is damaged or has lost entries; UNAVAILABLE when it
+   * is locked or not accessible; NOT_FOUND when there is none and it is only to be read
    */
-  constructor(file: string, { clock = () => new Date(), patience = 30_000 }: SqliteOptions = {}) {
+  constructor(file: string, options: SqliteOptions = {}) {
+    const { clock = () => new Date(), patience = 30_000, warn = () => undefined } = options;
     this.#file = file;
     this.#clock = clock;
     this.#writeTimeout = patience;
+    this.#warn = warn;
+    this.#whatIsWhole = options.whatIsWhole ?? false;
+    this.#head = new HeadFile(file, options.system);
     try {
-      this.#db = openDatabase(file);
-      this.#insert = this.#db.prepare(
-        `INSERT INTO entries (${COLUMNS}) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
-      );
-      this.#last = this.#db.prepare(
-        'SELECT sequence, hash, instant FROM entries ORDER BY sequence DESC LIMIT 1',
-      );
-      this.#range = this.#db.prepare(
-        `SELECT ${COLUMNS} FROM entries WHERE sequence > ? AND sequence <= ? ORDER BY sequence LIMIT ?`,
+      this.#opened = openJournalFile(file, options);
+    } catch (error) {
+      throw asJournalError(error, file);
+    }
+    const { db, note, wrong, unwritable } = this.#opened;
+    try {
+      this.#db = db;
+      this.#stamp = this.#opened.stamp?.();
+      const columns = hasVersions(db) ? COLUMNS : COLUMNS.replace('version', '1 AS version');
+      if (unwritable === undefined)
+        this.#insert = db.prepare(`INSERT INTO entries (${COLUMNS}) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`);
+      this.#last = db.prepare('SELECT sequence, hash, instant FROM entries ORDER BY sequence DESC LIMIT 1');
+      this.#range = db.prepare(
+        `SELECT ${columns} FROM entries WHERE sequence > ? AND sequence <= ? ORDER BY sequence LIMIT ?`,
       );
       // Instants never decrease along the journal, so an instant stands for a sequence.
       const lastAt = (bound: string) =>
-        this.#db.prepare(
+        db.prepare(
           `SELECT sequence FROM entries WHERE instant ${bound} ? ORDER BY instant DESC, sequence DESC LIMIT 1`,
         );
       this.#lastUntil = lastAt('<=');
       this.#lastBefore = lastAt('<');
-      this.#identity = this.#db.prepare('SELECT identity FROM archive');
-      this.#secret = this.#db.prepare("SELECT value FROM secrets WHERE name = 'state'");
-      this.#keyed = this.#db.prepare('SELECT digest, first, last FROM appends WHERE key = ?');
-      this.#insertKey = this.#db.prepare(
-        'INSERT INTO appends (key, digest, first, last) VALUES (?, ?, ?, ?)',
-      );
+      this.#identity = hasIdentity(db) ? db.prepare('SELECT identity FROM archive') : undefined;
+      this.#keyed = hasIdentity(db)
+        ? db.prepare('SELECT digest, first, last FROM appends WHERE key = ?')
+        : undefined;
+      this.#secret = hasSecrets(db)
+        ? db.prepare("SELECT value FROM secrets WHERE name = 'state'")
+        : undefined;
+      if (unwritable === undefined)
+        this.#insertKey = db.prepare('INSERT INTO appends (key, digest, first, last) VALUES (?, ?, ?, ?)');
+      this.#noted = note?.entries ?? this.#lastRow().sequence;
+      if (unwritable === undefined) this.#note();
+      if (wrong) warn(wrong.message);
     } catch (error) {
-      throw asJournalError(error, file);
+      this.#opened.close();
+      throw wrong ?? asJournalError(error, file);
     }
   }
 
@@ -91,11 +128,16 @@ export class SqliteJournal implements Journal {
     const prepared = prepare(changes);
     const keyed = keyedOf(prepared, options);
     if (changes.length === 0 && keyed === undefined) return [];
+    const { unwritable } = this.#opened;
+    if (unwritable !== undefined)
+      throw new CasebackError('UNAVAILABLE', `The journal ${this.#file} ${unwritable}`);
     const deadline = performance.now() + this.#writeTimeout;
     // Waits by trying again, since SQLite's own waiting would hold up the whole process.
     for (let pause = 5; ; pause = Math.min(pause * 2, 100)) {
       try {
-        return this.#write(prepared, options.expectedHead, keyed);
+        const entries = this.#write(prepared, options.expectedHead, keyed);
+        this.#committed(entries);
+        return entries;
       } catch (error) {
         if (!isBusy(error) || performance.now() > deadline) throw asJournalError(error, this.#file);
       }
@@ -103,16 +145,21 @@ export class SqliteJournal implements Journal {
     }
   }
 
-  async *read(options?: ReadOptions): AsyncGenerator<readonly Entry[]> {
-    for await (const batch of this.readStored(options)) {
-      const entries: Entry[] = [];
-      try {
-        for (const stored of batch) entries.push(entryOf(stored));
-      } catch (error) {
-        if (entries.length > 0) yield entries;
-        throw error;
+  async *read(options: ReadOptions = {}): AsyncGenerator<readonly Entry[]> {
+    const { after, upTo, since, until } = boundsOf(options);
+    const start = since === undefined ? after : Math.max(after, this.#before(since));
+    let last = start;
+    try {
+      for await (const entries of checkedEntries(this.readStored(options), this.#headAt(start))) {
+        last += entries.length;
+        yield entries;
       }
-      yield entries;
+      const { sequence } = this.#withJournalErrors(() => this.#lastRow());
+      if (until === undefined && last < Math.min(upTo, sequence) && start <= sequence)
+        throw new DamagedEntry(last + 1, 'it is missing');
+    } catch (error) {
+      if (!this.#whatIsWhole || !(error instanceof DamagedEntry)) throw error;
+      this.#warn(`${error.message}. What stands before it is whole and was read.`);
     }
   }
 
@@ -120,11 +167,8 @@ export class SqliteJournal implements Journal {
     const bounds = boundsOf(options);
     const { since } = bounds;
     let { after } = bounds;
-    if (since !== undefined)
-      after = Math.max(
-        after,
-        this.#withJournalErrors(() => sequenceOf(this.#lastBefore, since)),
-      );
+    if (since !== undefined) after = Math.max(after, this.#before(since));
+    this.#refuseChanged();
     for (;;) {
       const { entries, failure } = this.#withJournalErrors(() => this.#batch({ ...bounds, after }));
       if (entries.length > 0) yield entries;
@@ -141,8 +185,10 @@ export class SqliteJournal implements Journal {
     return { sequence, hash };
   }
 
-  async identity(): Promise<string> {
-    const row = this.#withJournalErrors(() => this.#identity.get());
+  async identity(): Promise<string | undefined> {
+    const statement = this.#identity;
+    if (statement === undefined) return undefined;
+    const row = this.#withJournalErrors(() => statement.get());
     if (row === undefined)
       throw new CasebackError(
         'DAMAGED_JOURNAL',
@@ -156,7 +202,9 @@ export class SqliteJournal implements Journal {
   }
 
   async secret(): Promise<Uint8Array> {
-    return Buffer.from(this.#withJournalErrors(() => this.#secret.get())?.value as string, 'hex');
+    // A file of an older program that cannot be written has none: then it is that of this process.
+    const value = this.#withJournalErrors(() => this.#secret?.get())?.value;
+    return typeof value === 'string' ? Buffer.from(value, 'hex') : this.#ownSecret;
   }
 
   watch(hint: () => void): () => void {
@@ -171,8 +219,59 @@ export class SqliteJournal implements Journal {
     return () => clearInterval(timer);
   }
 
+  /** SQLite's own check of every page and index, the tables and triggers, and the note beside the file. */
+  async inspect(): Promise<Inspection> {
+    const { wrong } = this.#opened;
+    const damage = [...(wrong ? [wrong.message] : []), ...faultsOfDatabase(this.#db)];
+    const hasNote = wrong !== undefined || this.#opened.note !== undefined || this.#head.exists();
+    const missing = `There is no ${this.#head.path} to hold it against, as beside a copy of the file alone: entries cut off at the end would not show. The next change writes it.`;
+    return { damage, notes: hasNote ? [] : [missing] };
+  }
+
   async close(): Promise<void> {
-    if (this.#db.isOpen) this.#db.close();
+    clearTimeout(this.#checkpoint);
+    if (!this.#db.isOpen) return;
+    if (this.#insert) {
+      this.#note();
+      this.#emptyLog();
+    }
+    this.#opened.close();
+  }
+
+  /** Notes beside the file how far it has come, and brings the log into it: a copy of the file alone is whole then. */
+  #committed(entries: readonly Entry[]): void {
+    this.#note();
+    clearTimeout(this.#checkpoint);
+    if (entries.length > 1 || entries[0]?.sequence === 1) this.#emptyLog();
+    else this.#checkpoint = setTimeout(() => this.#emptyLog(), CHECKPOINT_AFTER).unref();
+  }
+
+  /** What was appended is durable already, so that nothing here makes an append fail. */
+  #note(): void {
+    try {
+      // Another process may append meanwhile and be noted first; whoever notes last looks again.
+      for (let last = this.#lastRow(); last.sequence !== this.#noted; last = this.#lastRow()) {
+        this.#head.write(noteOf(this.#db) as HeadNote);
+        this.#noted = last.sequence;
+      }
+    } catch (error) {
+      this.#warn(
+        `${this.#head.path}, which notes how long the journal is, could not be written (${(error as Error).message}); until it can, lost entries may go unnoticed`,
+      );
+    }
+  }
+
+  #emptyLog(): void {
+    if (!this.#db.isOpen) return;
+    try {
+      // Without waiting for others who read: what they still need stays in the log until the next time.
+      this.#db.exec('PRAGMA busy_timeout = 0; PRAGMA wal_checkpoint(TRUNCATE)');
+    } catch (error) {
+      if (!isBusy(error))
+        this.#warn(`${asMessage(asJournalError(error, this.#file))}; what it has is in its log and safe`);
+    } finally {
+      this.#db.exec(`PRAGMA busy_timeout = ${BUSY_TIMEOUT}`);
+    }
   }
 
   /**
@@ -198,7 +297,7 @@ export class SqliteJournal implements Journal {
       const links = chain(prepared, last, instantAfter(last.instant, this.#clock()));
       for (const { stored } of links) this.#store(stored);
       if (keyed)
-        this.#insertKey.run(keyed.key, keyed.fingerprint, last.sequence + 1, last.sequence + links.length);
+        this.#insertKey?.run(keyed.key, keyed.fingerprint, last.sequence + 1, last.sequence + links.length);
       this.#db.exec('COMMIT');
       return links.map(({ entry }) => entry);
     } catch (error) {
@@ -208,13 +307,13 @@ export class SqliteJournal implements Journal {
   }
 
   #appended(key: string): Appended | undefined {
-    const row = this.#keyed.get(key) as
+    const row = this.#keyed?.get(key) as
       | { readonly digest: string; readonly first: number; readonly last: number }
       | undefined;
     if (row === undefined) return undefined;
     const after = row.first - 1;
-    const entries = this.#range.all(after, row.last, -1) as unknown as readonly StoredEntry[];
-    return { fingerprint: row.digest, after, entries: entries.map(entryOf) };
+    const entries = this.#range.all(after, row.last, -1).map((one) => wholeEntry(storedFrom(one)));
+    return { fingerprint: row.digest, after, entries };
   }
 
   /** Becomes the one writer, before the last entry is read, so that no other process can append in between. */
@@ -234,7 +333,29 @@ export class SqliteJournal implements Journal {
 
   #store(entry: StoredEntry): void {
     const { sequence, id, instant, actor, reason, kind, payload, previousHash, hash, version } = entry;
-    this.#insert.run(sequence, id, instant, actor, reason, kind, payload, previousHash, hash, version);
+    this.#insert?.run(sequence, id, instant, actor, reason, kind, payload, previousHash, hash, version);
+  }
+
+  /** The entry of a sequence, or the last one where there is none; what follows is held against it. */
+  #headAt(sequence: number): Head {
+    if (sequence === 0) return { sequence: 0, hash: NO_HASH };
+    const [row] = this.#withJournalErrors(() => this.#range.all(sequence - 1, sequence, 1));
+    return row === undefined
+      ? { sequence, hash: NO_HASH }
+      : { sequence, hash: typeof row.hash === 'string' ? row.hash : NO_HASH };
+  }
+
+  #before(instant: string): number {
+    return this.#withJournalErrors(() => sequenceOf(this.#lastBefore, instant));
+  }
+
+  /** @throws CasebackError UNAVAILABLE when a file was written that was opened as one that nobody writes */
+  #refuseChanged(): void {
+    if (this.#stamp !== undefined && this.#opened.stamp?.() !== this.#stamp)
+      throw new CasebackError(
+        'UNAVAILABLE',
+        `The journal ${this.#file} was written by another process since it was opened in a folder that cannot be written; open it again`,
+      );
   }
 
   /** The next entries; where one cannot be read, those before it and why. */
@@ -245,9 +366,9 @@ export class SqliteJournal implements Journal {
     const entries: StoredEntry[] = [];
     const last = until === undefined ? upTo : Math.min(upTo, sequenceOf(this.#lastUntil, until));
     try {
-      for (const row of this.#range.iterate(after, last, batchSize))
-        entries.push(row as unknown as StoredEntry);
+      for (const row of this.#range.iterate(after, last, batchSize)) entries.push(storedFrom(row));
     } catch (error) {
+      if (error instanceof DamagedEntry) return { entries, failure: error };
       if (!isDamage(error)) throw error;
       const sequence = (entries.at(-1)?.sequence ?? after) + 1;
       return { entries, failure: new DamagedEntry(sequence, (error as Error).message) };
@@ -268,4 +389,8 @@ export class SqliteJournal implements Journal {
 function sequenceOf(statement: StatementSync, instant: string): number {
   const row = statement.get(instant) as { readonly sequence: number } | undefined;
   return row?.sequence ?? 0;
+}
+
+function asMessage(error: unknown): string {
+  return error instanceof Error ? error.message : String(error);
 }

@@ -1,8 +1,11 @@
-import { closeSync, fsyncSync, mkdirSync, openSync, renameSync, rmSync } from 'node:fs';
+import { mkdirSync, renameSync, rmSync } from 'node:fs';
 import { dirname } from 'node:path';
 import type { StoredEntry } from '../stored.ts';
+import { HeadFile, type HeadNote } from './head-file.ts';
+import { noteOf } from './open.ts';
 import { openDatabase } from './schema.ts';
 import { asJournalError } from './sqlite-errors.ts';
+import { MACHINE } from './system.ts';
 
 const COLUMNS = 'sequence, id, instant, actor, reason, kind, payload, previousHash, hash, version';
 
@@ -25,6 +28,7 @@ export async function restoreInto(
     mkdirSync(dirname(file), { recursive: true });
     remove();
     const db = openDatabase(made, identity);
+    let note: HeadNote | undefined;
     try {
       const insert = db.prepare(`INSERT INTO entries (${COLUMNS}) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`);
       db.exec('BEGIN IMMEDIATE');
@@ -43,27 +47,17 @@ export async function restoreInto(
             one.version,
           );
       db.exec('COMMIT; PRAGMA wal_checkpoint(TRUNCATE)');
+      note = noteOf(db);
     } finally {
       // Takes the log away: everything is in the file then.
       db.close();
     }
-    synced(made);
+    MACHINE.sync(made);
     renameSync(made, file);
-    synced(dirname(file));
+    MACHINE.sync(dirname(file));
+    if (note) new HeadFile(file).write(note);
   } catch (error) {
     remove();
     throw asJournalError(error, file);
-  }
-}
-
-/** Waits until a file, or the names in a folder, are on disk. */
-function synced(path: string): void {
-  // Windows opens no folders; there the system keeps names by itself.
-  if (process.platform === 'win32') return;
-  const open = openSync(path, 'r');
-  try {
-    fsyncSync(open);
-  } finally {
-    closeSync(open);
   }
 }

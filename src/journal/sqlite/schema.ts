@@ -1,17 +1,16 @@
 import { randomBytes, randomUUID } from 'node:crypto';
-import { existsSync, mkdirSync, statSync } from 'node:fs';
-import { dirname } from 'node:path';
-import { DatabaseSync } from 'node:sqlite';
+import type { DatabaseSync } from 'node:sqlite';
 import { CasebackError } from '../../model/problems.ts';
+import { MACHINE, type System } from './system.ts';
 
 /** "Case" in ASCII: marks a SQLite file as a journal of ours. */
 export const APPLICATION_ID = 0x43617365;
 export const SCHEMA_VERSION = 4;
 /** From this version on every journal can be opened. */
 const OLDEST_VERSION = 1;
-
-/** How long opening and reading wait for another process, in ms; moments only, for readers never wait for writers. */
-export const BUSY_TIMEOUT = 5_000;
+const VERSIONS_SINCE = 2;
+const IDENTITY_SINCE = 3;
+const SECRETS_SINCE = 4;
 
 // The payload is stored in canonical form, the exact text its hash covers, so that anyone with `sqlite3` and `sha256sum`
 // can check an entry without this program. Replacing a row would delete one without firing the second trigger, so the
@@ -78,22 +77,21 @@ const STEPS: readonly ((db: DatabaseSync) => void)[] = [
 ];
 
 /**
- * Opens a journal file, or makes it with its folder. A database of someone else is refused before anything in it
- * is touched.
+ * Opens a journal file, or makes it.
  * @param identity of the archive, where the file is made
  */
-export function openDatabase(file: string, identity: string = randomUUID()): DatabaseSync {
-  prepareFolder(file);
-  const db = new DatabaseSync(file, { timeout: BUSY_TIMEOUT });
+export function openDatabase(
+  file: string,
+  identity: string = randomUUID(),
+  system: System = MACHINE,
+): DatabaseSync {
+  const db = system.openDatabase(file, 'write');
   try {
     if (!isNew(db)) {
       refuseForeign(db, file);
       upgrade(db);
     }
-    // `fullfsync` matters on macOS only, where a plain fsync may stop in the drive's cache.
-    db.exec('PRAGMA journal_mode = WAL; PRAGMA synchronous = FULL; PRAGMA fullfsync = ON;');
-    // A large import leaves a large log; it is cut back once its content is in the database.
-    db.exec('PRAGMA journal_size_limit = 16777216');
+    setUp(db);
     if (isNew(db)) create(db, identity);
     return db;
   } catch (error) {
@@ -102,33 +100,32 @@ export function openDatabase(file: string, identity: string = randomUUID()): Dat
   }
 }
 
-function prepareFolder(file: string): void {
-  if (file === ':memory:') return;
-  mkdirSync(dirname(file), { recursive: true });
-  const has = (name: string) => existsSync(name) && statSync(name).size > 0;
-  // SQLite would throw the log away together with every entry in it.
-  if (!has(file) && has(`${file}-wal`))
-    throw new CasebackError(
-      'DAMAGED_JOURNAL',
-      `The journal ${file} is missing or empty, yet its log ${file}-wal holds entries. Restore both from one backup, or move the log away to start afresh.`,
-    );
+/** How a connection that writes goes about it. */
+export function setUp(db: DatabaseSync): void {
+  // `fullfsync` matters on macOS only, where a plain fsync may stop in the drive's cache.
+  db.exec('PRAGMA journal_mode = WAL; PRAGMA synchronous = FULL; PRAGMA fullfsync = ON;');
+  // A large import leaves a large log; it is cut back once its content is in the database.
+  db.exec('PRAGMA journal_size_limit = 16777216');
 }
 
 function create(db: DatabaseSync, identity: string): void {
   db.exec('BEGIN IMMEDIATE');
   try {
     // Another process may have made it while this one waited.
-    if (isNew(db)) {
-      db.exec(ENTRIES);
-      addIdentityAndKeys(db, identity);
-      addSecrets(db);
-      db.exec(`PRAGMA user_version = ${SCHEMA_VERSION}`);
-    }
+    if (isNew(db)) createTables(db, identity);
     db.exec('COMMIT');
   } catch (error) {
     if (db.isTransaction) db.exec('ROLLBACK');
     throw error;
   }
+}
+
+/** Makes the tables of a journal in a database that has none. */
+export function createTables(db: DatabaseSync, identity: string = randomUUID()): void {
+  db.exec(ENTRIES);
+  addIdentityAndKeys(db, identity);
+  addSecrets(db);
+  db.exec(`PRAGMA user_version = ${SCHEMA_VERSION}`);
 }
 
 function addIdentityAndKeys(db: DatabaseSync, identity: string = randomUUID()): void {
@@ -142,7 +139,7 @@ function addSecrets(db: DatabaseSync): void {
 }
 
 /** Brings a journal of an older version to today's, in one transaction. */
-function upgrade(db: DatabaseSync): void {
+export function upgrade(db: DatabaseSync): void {
   if (pragma(db, 'user_version') === SCHEMA_VERSION) return;
   db.exec('BEGIN IMMEDIATE');
   try {
@@ -157,12 +154,34 @@ function upgrade(db: DatabaseSync): void {
   }
 }
 
-function isNew(db: DatabaseSync): boolean {
+/** Whether a journal is of an older program, which it stays while it cannot be written. */
+export function isOlder(db: DatabaseSync): boolean {
+  return (pragma(db, 'user_version') as number) < SCHEMA_VERSION;
+}
+
+/** Whether a journal has an identity: those of older programs get it when they are first opened to be written. */
+export function hasIdentity(db: DatabaseSync): boolean {
+  return (pragma(db, 'user_version') as number) >= IDENTITY_SINCE;
+}
+
+/** Whether a journal has the secret of its state tokens. */
+export function hasSecrets(db: DatabaseSync): boolean {
+  return (pragma(db, 'user_version') as number) >= SECRETS_SINCE;
+}
+
+/** Whether the entries of a journal say of which version they are. */
+export function hasVersions(db: DatabaseSync): boolean {
+  return (pragma(db, 'user_version') as number) >= VERSIONS_SINCE;
+}
+
+/** Whether nothing is in a database yet. */
+export function isNew(db: DatabaseSync): boolean {
   const { n } = db.prepare('SELECT count(*) AS n FROM sqlite_schema').get() as { n: number };
   return n === 0 && pragma(db, 'application_id') === 0 && pragma(db, 'user_version') === 0;
 }
 
-function refuseForeign(db: DatabaseSync, file: string): void {
+/** @throws CasebackError DAMAGED_JOURNAL for a database that is not a journal, or one of a newer program */
+export function refuseForeign(db: DatabaseSync, file: string): void {
   if (pragma(db, 'application_id') !== APPLICATION_ID)
     throw new CasebackError(
       'DAMAGED_JOURNAL',

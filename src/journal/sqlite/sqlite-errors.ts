@@ -27,6 +27,7 @@ const TROUBLES: ReadonlyMap<number | string, string> = new Map<number | string, 
   ['EROFS', 'cannot be written, for its folder can only be read; name another folder'],
   ['ENOTDIR', 'cannot be written, for part of its path is a file; name another folder'],
   ['EEXIST', 'cannot be written, for part of its path is a file; name another folder'],
+  ['EISDIR', 'cannot be opened; check the path, which is that of a folder'],
   ['ENOSPC', NO_SPACE],
   ['EDQUOT', NO_SPACE],
   ['EIO', 'could not be read or written by the system; check the disk'],
@@ -46,13 +47,23 @@ const DAMAGES: ReadonlyMap<number | string, string> = new Map<number | string, s
 export function asJournalError(error: unknown, file: string): unknown {
   if (error instanceof CasebackError || !(error instanceof Error)) return error;
   const { code, message } = error as NodeJS.ErrnoException;
-  const key = resultCode(error) ?? code ?? '';
+  const result = resultCode(error);
+  const key = result ?? code ?? '';
   const trouble = TROUBLES.get(key);
-  const reason = trouble ?? DAMAGES.get(key);
+  // Whatever else SQLite says of our own few statements, such as that a table is missing, comes of damage.
+  const reason = trouble ?? DAMAGES.get(key) ?? (isOfSqlite(error) ? DAMAGES.get(CORRUPT) : undefined);
   if (reason === undefined) return error;
   return new CasebackError(
     trouble === undefined ? 'DAMAGED_JOURNAL' : 'UNAVAILABLE',
     `The journal ${file} ${reason} (${message})`,
+  );
+}
+
+/** Whether the rights of a file or its folder are the reason. */
+export function isUnwritable(error: unknown): boolean {
+  const { code } = error as NodeJS.ErrnoException;
+  return (
+    [READONLY, CANTOPEN].includes(resultCode(error) ?? 0) || ['EACCES', 'EPERM', 'EROFS'].includes(code ?? '')
   );
 }
 
@@ -62,7 +73,14 @@ export function isBusy(error: unknown): boolean {
 
 /** Whether the content of the file itself is wrong. */
 export function isDamage(error: unknown): boolean {
-  return [CORRUPT, NOTADB].includes(resultCode(error) ?? 0);
+  // A number that JavaScript cannot hold exactly stands nowhere in a whole entry.
+  const isTooLarge = (error as NodeJS.ErrnoException).code === 'ERR_OUT_OF_RANGE';
+  return isTooLarge || [CORRUPT, NOTADB].includes(resultCode(error) ?? 0);
+}
+
+function isOfSqlite(error: unknown): boolean {
+  const { code } = error as NodeJS.ErrnoException;
+  return resultCode(error) !== undefined || code === 'ERR_SQLITE_ERROR';
 }
 
 function resultCode(error: unknown): number | undefined {

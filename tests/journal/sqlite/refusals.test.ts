@@ -124,14 +124,15 @@ describe('a file that is not a valid journal is refused with its name and the fi
     inFolder(async (folder) => {
       const file = join(folder, 'journal.sqlite');
       const journal = new SqliteJournal(file);
-      await journal.append(numbered(3));
+      // The second append stays in the log for the moment.
+      for (let i = 0; i < 2; i++) await journal.append(numbered(1));
       const copy = join(folder, 'copy.sqlite');
       copyFileSync(`${file}-wal`, `${copy}-wal`);
       await journal.close();
       const log = readFileSync(`${copy}-wal`);
       for (const make of [() => undefined, () => writeFileSync(copy, '')]) {
         make();
-        expect((await failureOf(copy)).message).toContain('is missing or empty, yet its log');
+        expect((await failureOf(copy)).message).toMatch(/is (missing|empty), yet its log/u);
         expect(readFileSync(`${copy}-wal`).equals(log)).toBe(true);
       }
     }));
@@ -158,20 +159,17 @@ function withoutRights<T>(work: () => T): T {
 }
 
 describe.skipIf(process.platform === 'win32')('without the right to write', () => {
-  test('no journal is created in a read-only folder, and none is opened', () =>
+  test('no journal is created in a read-only folder', () =>
     inFolder(async (folder) => {
       const file = await journalIn(folder, 3);
       chmodSync(file, 0o444);
       chmodSync(folder, 0o555);
       try {
         expect(() => withoutRights(() => new SqliteJournal(join(folder, 'new.sqlite')))).toThrow(
-          /new\.sqlite cannot be opened; check the path and its permissions/u,
+          /new\.sqlite cannot be written; check the permissions of its folder/u,
         );
         expect(() => withoutRights(() => new SqliteJournal(join(folder, 'new', 'j.sqlite')))).toThrow(
           /cannot be written; check the permissions of its folder/u,
-        );
-        expect(() => withoutRights(() => new SqliteJournal(file))).toThrow(
-          /cannot be (opened; check the path|written; check the permissions)/u,
         );
       } finally {
         chmodSync(folder, 0o755);
