@@ -60,16 +60,17 @@ test('verify confirms the chain, and finds a hash noted earlier in it', async ()
   expect(other.code).toBe(3);
 });
 
-test('verify names the first altered entry', async () => {
-  const db = new DatabaseSync(join(folder.path, 'data/journal.sqlite'));
+test('verify names the altered entries', async () => {
+  cpSync(join(folder.path, 'data'), join(folder.path, 'altered'), { recursive: true });
+  const db = new DatabaseSync(join(folder.path, 'altered/journal.sqlite'));
   db.exec(`DROP TRIGGER entries_are_never_changed;
     UPDATE entries SET payload = replace(payload, 'Ferrule Band', 'Ferrule Bond') WHERE sequence IN (3, 5)`);
   db.close();
-  const { code, out } = await run('verify');
-  expect(out).toMatch(/^damaged: entry 3 has been altered/u);
+  const { code, out } = await run('verify', '--data', 'altered');
+  expect(out).toMatch(/^damaged: entry 3 has been altered[^\n]*\ndamaged: entry 5 has been altered/u);
   expect(code).toBe(3);
-  const json = await run('verify', '--format', 'json');
-  expect(JSON.parse(json.out)).toMatchObject({ intact: false, sequence: 3 });
+  const json = await run('verify', '--data', 'altered', '--format', 'json');
+  expect(JSON.parse(json.out)).toMatchObject({ intact: false, sequence: 3, entries: 6 });
 });
 
 test('history finds a component with or without its board', async () => {

@@ -37,6 +37,7 @@ export const command = defineCommand({
         intact,
         entries: whole,
         head: hash,
+        ...(faults.length > 0 ? { sequence: faults[0].first, why: faults[0].why } : {}),
         faults,
         damage,
         notes,

@@ -2,7 +2,9 @@ import { spawnSync } from 'node:child_process';
 import {
   chmodSync,
   copyFileSync,
+  readdirSync,
   readFileSync,
+  renameSync,
   rmSync,
   statSync,
   truncateSync,
@@ -14,7 +16,7 @@ import { describe, expect, test } from 'vitest';
 import { SqliteJournal } from '../../../src/journal/sqlite/journal.ts';
 import { SCHEMA_VERSION } from '../../../src/journal/sqlite/schema.ts';
 import { asJournalError } from '../../../src/journal/sqlite/sqlite-errors.ts';
-import { verify } from '../../../src/journal/verify.ts';
+import { examine, verify } from '../../../src/journal/verify.ts';
 import { CasebackError } from '../../../src/model/problems.ts';
 import { numbered } from '../changes.ts';
 import { killDuring } from '../kill-during.ts';
@@ -176,6 +178,59 @@ describe.skipIf(process.platform === 'win32')('without the right to write', () =
       }
       const journal = new SqliteJournal(file);
       expect(await verify(journal)).toEqual({ intact: true, entries: 3 });
+      await journal.close();
+    }));
+
+  test('a folder that cannot be written is read: closed, in use, and as a power cut left it', () =>
+    inFolder(async (folder) => {
+      chmodSync(folder, 0o755);
+      for (const way of ['closed', 'in use', 'cut off'] as const) {
+        const place = join(folder, way);
+        const file = await journalIn(place, 3);
+        const writer = new SqliteJournal(file);
+        // Stays in the log for the moment.
+        await writer.append(numbered(1));
+        if (way === 'closed') await writer.close();
+        if (way === 'cut off') {
+          for (const end of ['', '-wal']) copyFileSync(file + end, `${file}.copy${end}`);
+          await writer.close();
+          for (const end of ['', '-wal']) renameSync(`${file}.copy${end}`, file + end);
+        }
+        const names = readdirSync(place);
+        for (const name of names) chmodSync(join(place, name), 0o444);
+        chmodSync(place, 0o555);
+        try {
+          const journal = withoutRights(() => new SqliteJournal(file));
+          expect(await examine(journal), way).toEqual({ whole: 4, faults: [], damage: [], notes: [] });
+          await expect(journal.append(numbered(1))).rejects.toMatchObject({
+            code: 'UNAVAILABLE',
+            message: expect.stringContaining('cannot be'),
+          });
+          withoutRights(() => journal.close());
+          expect(readdirSync(place)).toEqual(names);
+        } finally {
+          chmodSync(place, 0o755);
+          if (way === 'in use') await writer.close();
+        }
+      }
+    }));
+
+  test('what is read as a file that nobody writes is not read on when somebody does', () =>
+    inFolder(async (folder) => {
+      chmodSync(folder, 0o755);
+      const place = join(folder, 'place');
+      const file = await journalIn(place, 3);
+      for (const name of readdirSync(place)) chmodSync(join(place, name), 0o444);
+      chmodSync(place, 0o555);
+      const journal = withoutRights(() => new SqliteJournal(file));
+      chmodSync(place, 0o755);
+      const writer = new SqliteJournal(file);
+      await writer.append(numbered(2));
+      await writer.close();
+      await expect(verify(journal)).rejects.toMatchObject({
+        code: 'UNAVAILABLE',
+        message: expect.stringContaining('was written by another process'),
+      });
       await journal.close();
     }));
 
