@@ -1,6 +1,5 @@
 import type { Change, Entry } from '../model/entry.ts';
 import type { StoredEntry } from './stored.ts';
-import type { Inspection } from './verify.ts';
 
 /**
  * The append-only journal, the single source of truth. Stores live in folders of their own with equal file names; all
@@ -50,6 +49,14 @@ export interface Journal {
   inspect?(): Promise<Inspection>;
   /** Releases files and connections. */
   close(): Promise<void>;
+}
+
+/** What a store finds of itself, beside its entries. */
+export interface Inspection {
+  /** What is wrong, in sentences. */
+  readonly damage: readonly string[];
+  /** What is worth knowing and no damage. */
+  readonly notes: readonly string[];
 }
 
 export interface AppendOptions {

@@ -1,6 +1,6 @@
 import { chainBreak } from './checked.ts';
 import { DamagedEntry } from './errors.ts';
-import { type Head, type Journal, NO_HASH } from './journal.ts';
+import { type Head, type Inspection, type Journal, NO_HASH } from './journal.ts';
 import { entryOf, hasItsHash, type StoredEntry } from './stored.ts';
 
 /** Result of checking the entire chain; `sequence` names the first entry that does not fit. */
@@ -14,14 +14,6 @@ export interface Fault {
   readonly last: number;
   /** Continues "entry 5": `is missing`, `has been altered: …`. */
   readonly why: string;
-}
-
-/** What a store finds of itself, beside its entries. */
-export interface Inspection {
-  /** What is wrong, in sentences. */
-  readonly damage: readonly string[];
-  /** What is worth knowing and no damage. */
-  readonly notes: readonly string[];
 }
 
 export interface Examination extends Inspection {

@@ -10,6 +10,7 @@ import {
   type Appended,
   type AppendOptions,
   type Head,
+  type Inspection,
   type Journal,
   NO_HASH,
   type ReadOptions,
@@ -17,7 +18,6 @@ import {
 import { type Keyed, keyedOf, keyReused } from '../keys.ts';
 import { type Bounds, boundsOf } from '../read-options.ts';
 import { type StoredEntry, storedFrom } from '../stored.ts';
-import type { Inspection } from '../verify.ts';
 import { HeadFile, type HeadNote } from './head-file.ts';
 import { faultsOfDatabase } from './inspect.ts';
 import { noteOf, type Opened, type OpenOptions, openJournalFile } from './open.ts';
