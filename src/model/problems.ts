@@ -25,6 +25,7 @@ export const ERROR_CODES = {
     means: 'The store cannot be read or written just now: busy, full, not writable, out of reach. Try again.',
   },
   NOT_READY: { status: 503, means: 'The archive is still being read.' },
+  STOPPING: { status: 503, means: 'The service is stopping; ask another, or again soon.' },
 } as const;
 
 export type ErrorCode = keyof typeof ERROR_CODES;

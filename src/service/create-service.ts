@@ -3,10 +3,13 @@ import { authenticate } from './access/authenticate.ts';
 import { refuseOtherSites } from './access/own-site.ts';
 import { printedSchema } from './graphql/schema.ts';
 import { pages } from './pages/pages.ts';
+import { boundConnections } from './server/connections.ts';
 import { answerFailures } from './server/errors.ts';
 import { graphql } from './server/graphql-over-http.ts';
 import { endConnectionsOnClose, health, Readiness } from './server/health.ts';
-import { checkOptions, type ServiceOptions } from './server/options.ts';
+import { type CheckedOptions, checkOptions, type ServiceOptions } from './server/options.ts';
+import { limitRate, Rate } from './server/rate.ts';
+import { readJsonBodies } from './server/request-body.ts';
 import { secure } from './server/security.ts';
 
 /**
@@ -21,6 +24,14 @@ export function createService(serviceOptions: ServiceOptions): FastifyInstance {
     logger: options.logger,
     logController: new LogController({ disableRequestLogging: true }),
     bodyLimit: options.limits.bodyBytes,
+    requestTimeout: options.limits.requestTime,
+    http: {
+      headersTimeout: Math.min(options.limits.requestTime, HEADERS_TIME),
+      connectionsCheckingInterval: 1_000,
+    },
+    trustProxy: trusted(options.trustProxy),
+    // Answered by a hook of ours, with a code.
+    return503OnClosing: false,
     genReqId: requestIds(),
     requestIdHeader: false,
     // Our log lines carry the id of their request themselves; a logger for each request would cost more.
@@ -29,17 +40,31 @@ export function createService(serviceOptions: ServiceOptions): FastifyInstance {
   });
   // A form on a foreign page can send plain text without asking first; only JSON may reach us.
   app.removeContentTypeParser('text/plain');
+  boundConnections(app, options);
+  endConnectionsOnClose(app);
   secure(app, options);
   refuseOtherSites(app, options.access.publicUrl);
   authenticate(app, options);
+  const rate = new Rate(options.rate);
+  limitRate(app, rate, options);
+  readJsonBodies(app, options.limits, ({ who }) => who.role !== 'reader' && !options.readOnly);
   answerFailures(app);
-  endConnectionsOnClose(app);
   const readiness = new Readiness(options.archive);
   app.register(health, { readiness });
-  app.register(graphql, { readiness, options });
+  app.register(graphql, { readiness, options, rate });
   app.register(pages, { readiness, schema: printedSchema() });
   return app;
 }
+
+/** Which of the addresses that a request came through are proxies of ours; the first is that of the connection. */
+function trusted(
+  proxies: CheckedOptions['trustProxy'],
+): string[] | ((address: string, hop: number) => boolean) {
+  return typeof proxies === 'number' ? (_address, hop) => hop < proxies : [...proxies];
+}
+
+/** How long the headers of a request may take to come in, milliseconds. */
+const HEADERS_TIME = 20_000;
 
 /** Ids that do not repeat between runs of the service. */
 function requestIds(): () => string {

@@ -26,6 +26,8 @@ import type { Terminal } from '../frame/terminal.ts';
 const PORTS = { min: 0, max: 65_535 } as const;
 /** How often another process's changes are looked for, in ms. */
 const FOLLOW_EVERY = 1_000;
+/** Requests a second from one address, where others than this machine reach the service. */
+const RATE = 50;
 /** How long open connections may take to end once the service is told to stop, in ms. */
 const PATIENCE = 5_000;
 
@@ -42,6 +44,17 @@ export const command = defineCommand({
     ...SERVICE_AUDIENCE_OPTION,
     readOnly: flag('refuse changes'),
     ...WHOLE_OPTION,
+    rate: whole('N', {
+      help: `requests a second from one address on average, ten seconds' worth at once; 0 for any number (default: 0 on this machine alone, else ${RATE})`,
+      min: 0,
+      max: 1_000_000,
+    }),
+    proxies: whole('N', {
+      help: 'proxies in front of the service, whose X-Forwarded-For is believed (default: 0)',
+      min: 0,
+      max: 10,
+    }),
+    hideSchema: flag('refuse questions about the schema (introspection)'),
   },
   uses: 'folder',
   examples: ['serve', 'serve --data ./bench --audience desk --port 4861', 'serve --demo'],
@@ -61,7 +74,16 @@ export const command = defineCommand({
     });
     const isLocal = ['127.0.0.1', 'localhost', '::1'].includes(host);
     const hosts = isLocal ? undefined : 'any';
-    const app = createService({ archive: opening, audience, readOnly, hosts });
+    const { proxies, rate = isLocal ? 0 : RATE, hideSchema } = options;
+    const app = createService({
+      archive: opening,
+      audience,
+      readOnly,
+      hosts,
+      rate,
+      trustProxy: proxies ?? 0,
+      introspection: !hideSchema,
+    });
     let following: NodeJS.Timeout | undefined;
     let indexing: ReturnType<typeof keepIndexed> | undefined;
     try {

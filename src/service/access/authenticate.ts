@@ -1,9 +1,9 @@
-import { isIPv6 } from 'node:net';
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import type { Accounts, SignedIn } from '../../access/accounts.ts';
 import { Attempts } from '../../access/attempts.ts';
 import { CasebackError } from '../../model/problems.ts';
 import type { CheckedOptions } from '../server/options.ts';
+import { networkOf } from '../server/rate.ts';
 import { type Asker, VISITOR } from './asker.ts';
 import { bearerIn, challenge, malformedBearer } from './bearer.ts';
 import { clearCookie, cookieIn, SESSION_COOKIE } from './cookies.ts';
@@ -96,12 +96,4 @@ export function authenticate(app: FastifyInstance, { access, audience }: Checked
 function asker(reply: FastifyReply, who: SignedIn): Asker {
   reply.header('cache-control', 'no-store').header('vary', 'authorization, cookie');
   return who;
-}
-
-/** An address as attempts are counted: of IPv6 the network of 64 bits, which is one customer's (RFC 6177). */
-function networkOf(address: string): string {
-  if (!isIPv6(address) || /\./u.test(address)) return address;
-  const [head, tail] = address.split(/::/u).map((part) => part.match(/[^:]+/gu) ?? []);
-  const groups = tail ? [...head, ...Array(8 - head.length - tail.length).fill('0'), ...tail] : head;
-  return groups.slice(0, 4).join(' ');
 }

@@ -10,6 +10,9 @@ import {
 import { QuantityError } from '../../model/quantity.ts';
 import { oneLine } from '../../text/plain-text.ts';
 
+/** What is no fault of anything and passes by itself. */
+const EXPECTED: ReadonlySet<ErrorCode> = new Set(['NOT_READY', 'STOPPING']);
+
 /** An error as it leaves the service: no stack, no path of ours. */
 interface PlainError {
   readonly code: ErrorCode | 'INTERNAL';
@@ -32,7 +35,7 @@ interface GraphQLErrorLike extends Error {
 export function tellError(error: unknown, log: FastifyBaseLogger, requestId: string): PlainError {
   if (error instanceof CasebackError) {
     const { code, message, problems } = error;
-    if (ERROR_CODES[code].status >= 500) log.error({ err: error, requestId }, message);
+    if (ERROR_CODES[code].status >= 500 && !EXPECTED.has(code)) log.error({ err: error, requestId }, message);
     return { code, message: inOneLine(message), problems: problems.map(toldProblem) };
   }
   if (error instanceof QuantityError)
@@ -88,7 +91,7 @@ export function answerFailures(app: FastifyInstance): void {
   app.setErrorHandler((error: FastifyError, request, reply) => {
     const told = tellFailure(error, request);
     const status = told.status ?? statusOf(told.code);
-    if (status === 503) reply.header('retry-after', '1');
+    if (status === 503 && !reply.hasHeader('retry-after')) reply.header('retry-after', '1');
     return reply.code(status).type('application/json; charset=utf-8').send(bodyFor(request, told));
   });
   app.setNotFoundHandler((request, reply) => {

@@ -6,6 +6,7 @@ import {
   type GraphQLSchema,
   getOperationAST,
   getVariableValues,
+  NoSchemaIntrospectionCustomRule,
   OperationTypeNode,
   parse,
   specifiedRules,
@@ -14,25 +15,34 @@ import {
 } from 'graphql/index.js';
 import { type CompiledQuery, compileQuery, isCompiledQuery } from 'graphql-jit';
 import { LRUCache } from 'lru-cache';
+import { oneLine } from '../../text/plain-text.ts';
 import type { Context } from '../graphql/context.ts';
 import { weightsOf } from '../graphql/schema.ts';
 import { type Cost, costOf } from './cost.ts';
 import { depthRule } from './depth.ts';
 import type { Limits } from './options.ts';
+import { sizeRule, tooLargeIn } from './sizes.ts';
 
 /** Runs of an operation as written before it is compiled; many are asked but once. */
 const COMPILE_AFTER = 2;
 
-/** Documents kept, and characters of them in all. Wrong ones are kept apart, so that they cannot crowd out the others. */
-const KEPT = {
-  max: 1_000,
-  maxSize: 16 * 2 ** 20,
-  sizeCalculation: (_: unknown, text: string) => text.length + 1,
-};
+/**
+ * Documents kept, and words and marks of them in all: read and compiled, each takes a kilobyte or two. What is wrong with others
+ * is kept apart, as messages alone, so that they cannot crowd these out.
+ */
+const KEPT = { max: 1_000, maxSize: 100_000 };
+const KEPT_WRONG = { max: 200, maxSize: 2 ** 20 };
+/** Characters of a document; texts that are longer come as variables. */
+const LONGEST = 1_000_000;
+/** Characters of a document from which on nothing of it is kept. */
+const LONG = 50_000;
+/** Words and marks of a document from which on it is not compiled; that takes longer than reading it. */
+const LARGE = 1_500;
 
 /** One operation of a document, and what was found out about it. */
 interface Operation {
   readonly isQuery: boolean;
+  readonly name: string | undefined;
   readonly variables: readonly VariableDefinitionNode[];
   readonly cost: Cost;
   /** How often it ran. */
@@ -42,6 +52,8 @@ interface Operation {
 
 interface Kept {
   readonly document: DocumentNode;
+  /** Words and marks in it. */
+  readonly tokens: number;
   /** By name as asked for; undefined for none. */
   readonly operations: Map<string | undefined, Operation>;
 }
@@ -65,39 +77,51 @@ export class Executor {
   readonly #limits: Limits;
   readonly #weights: ReadonlyMap<string, number>;
   readonly #rules;
-  readonly #kept = new LRUCache<string, Kept>(KEPT);
-  readonly #wrong = new LRUCache<string, readonly GraphQLError[]>(KEPT);
+  readonly #kept = new LRUCache<string, Kept>({ ...KEPT, sizeCalculation: ({ tokens }) => tokens });
+  readonly #wrong = new LRUCache<string, readonly GraphQLError[]>({
+    ...KEPT_WRONG,
+    sizeCalculation: (_, text) => text.length + 1,
+  });
 
-  constructor(schema: GraphQLSchema, limits: Limits) {
+  constructor(schema: GraphQLSchema, limits: Limits, introspection = true) {
     this.#schema = schema;
     this.#limits = limits;
     this.#weights = weightsOf(schema);
-    this.#rules = [...specifiedRules, depthRule(limits.depth)];
+    this.#rules = [
+      ...specifiedRules,
+      depthRule(limits.depth),
+      sizeRule,
+      ...(introspection ? [] : [NoSchemaIntrospectionCustomRule]),
+    ];
   }
 
   /**
    * Answers an operation.
    * @param mayChange called before a mutation runs; it throws where that is not allowed
+   * @param started told what is about to run, and its work
    * @throws NotRun for mistakes of the document or the variables, and for more work than is allowed
    */
   run(
     { query, operationName, variables: given }: Asked,
     context: Context,
     mayChange: () => void,
+    started: (operation: Started) => void = () => undefined,
   ): ExecutionResult | Promise<ExecutionResult> {
-    const { document, operations } = this.#read(query);
+    const { document, operations, tokens } = this.#read(query);
     let operation = operations.get(operationName);
     if (!operation) {
       operation = this.#operation(document, operationName);
       operations.set(operationName, operation);
     }
-    if (!operation.isQuery) mayChange();
+    const { isQuery, name } = operation;
+    if (!isQuery) mayChange();
     const variables = this.#coerced(operation, given);
-    this.#checkCost(operation, variables);
+    const work = this.#checkedCost(operation, variables);
+    started({ isQuery, name, work });
     const { compiled } = operation;
     // A source that is not there: the view of the context answers.
     if (compiled) return compiled.query(undefined, context, variables);
-    if (++operation.runs > COMPILE_AFTER) {
+    if (++operation.runs > COMPILE_AFTER && tokens <= LARGE) {
       const made = compileQuery(this.#schema, document, operationName, {
         // Resolvers are typed by the schema; what they give needs no second look.
         disableLeafSerialization: true,
@@ -116,18 +140,26 @@ export class Executor {
   #read(text: string): Kept {
     const kept = this.#kept.get(text);
     if (kept) return kept;
+    if (text.length > LONGEST)
+      throw new NotRun([
+        new GraphQLError(
+          `The document has ${text.length.toLocaleString('en')} characters; at most ${LONGEST.toLocaleString('en')}. Send texts as variables.`,
+          { extensions: { code: 'TOO_LARGE' } },
+        ),
+      ]);
     const wrong = this.#wrong.get(text) ?? [];
     if (wrong.length > 0) throw new NotRun(wrong);
     try {
       const document = parse(text, { maxTokens: this.#limits.tokens });
       const errors = validate(this.#schema, document, this.#rules, { maxErrors: 20 });
       if (errors.length > 0) throw new NotRun(errors);
-      const read = { document, operations: new Map<string | undefined, Operation>() };
-      this.#kept.set(text, read);
+      const tokens = tokensOf(document);
+      const read = { document, tokens, operations: new Map<string | undefined, Operation>() };
+      if (text.length <= LONG) this.#kept.set(text, read);
       return read;
     } catch (error) {
-      const errors = error instanceof NotRun ? error.errors : [error as GraphQLError];
-      this.#wrong.set(text, errors);
+      const errors = (error instanceof NotRun ? error.errors : [error as Error]).map(toldAlone);
+      if (text.length <= LONG) this.#wrong.set(text, errors);
       throw new NotRun(errors);
     }
   }
@@ -143,24 +175,30 @@ export class Executor {
       throw new NotRun([new GraphQLError(message)]);
     }
     const isQuery = node.operation === OperationTypeNode.QUERY;
-    return { isQuery, variables: node.variableDefinitions ?? [], cost, runs: 0 };
+    const variables = node.variableDefinitions ?? [];
+    return { isQuery, name: node.name?.value, variables, cost, runs: 0 };
   }
 
   /**
    * The variables with their defaults filled in, as the GraphQL specification has it (section 6.1.2). Compiled documents
    * need this done for them: graphql-jit 0.8 forgets the defaults of non-null fields and variables.
    */
-  #coerced({ variables }: Operation, given: Readonly<Record<string, unknown>>): Record<string, unknown> {
+  #coerced(
+    { variables, isQuery }: Operation,
+    given: Readonly<Record<string, unknown>>,
+  ): Record<string, unknown> {
     if (variables.length === 0) return NONE;
+    const tooLarge = tooLargeIn(given, !isQuery);
+    if (tooLarge) throw new NotRun([tooLarge]);
     const { errors, coerced } = getVariableValues(this.#schema, variables, given, { maxErrors: 20 });
     if (errors) throw new NotRun(errors);
     return coerced;
   }
 
-  #checkCost({ cost }: Operation, variables: Readonly<Record<string, unknown>>): void {
+  #checkedCost({ cost }: Operation, variables: Readonly<Record<string, unknown>>): number {
     const work = cost(variables);
     const limit = this.#limits.cost;
-    if (work <= limit) return;
+    if (work <= limit) return work;
     throw new NotRun([
       new GraphQLError(
         `The query may ask for ${Math.round(work)} units of work (fields, times the items of each list); at most ${limit} are allowed. Ask for smaller pages or fewer fields.`,
@@ -171,6 +209,34 @@ export class Executor {
 }
 
 const NONE: Record<string, unknown> = {};
+
+/** Words and marks of a document, which its parser has linked to one another. */
+function tokensOf({ loc }: DocumentNode): number {
+  let tokens = 0;
+  for (let token = loc?.startToken; token; token = token.next ?? undefined) tokens++;
+  return tokens;
+}
+
+/** The error without the document that it was found in, which would be kept with it. */
+function toldAlone(error: Error): GraphQLError {
+  // The parser goes down one call a level.
+  if (error instanceof RangeError)
+    return new GraphQLError('The document nests too deep', { extensions: { code: 'OUT_OF_BUDGET' } });
+  const { locations, extensions } = error as GraphQLError;
+  const alone = new GraphQLError(oneLine(error.message, 400), { extensions: extensions ?? {} });
+  Object.defineProperty(alone, 'locations', {
+    value: locations?.map(({ line, column }) => ({ line, column })),
+  });
+  return alone;
+}
+
+/** An operation that is about to run. */
+export interface Started {
+  readonly isQuery: boolean;
+  readonly name: string | undefined;
+  /** Units of one plain field. */
+  readonly work: number;
+}
 
 /** What a request asks for (GraphQL over HTTP, section "Request Parameters"). */
 export interface Asked {

@@ -8,8 +8,9 @@ import { type Asker, audienceOf } from '../access/asker.ts';
 import { challenge } from '../access/bearer.ts';
 import type { Context } from '../graphql/context.ts';
 import { serviceSchema } from '../graphql/schema.ts';
+import { answerText } from './answer-text.ts';
 import { formatGraphQLError, statusOf, tellError } from './errors.ts';
-import { type Asked, Executor, NotRun } from './executor.ts';
+import { type Asked, Executor, NotRun, type Started } from './executor.ts';
 import type { Readiness } from './health.ts';
 import type { CheckedOptions } from './options.ts';
 import {
@@ -20,6 +21,7 @@ import {
   readParameters,
   readUrlParameters,
 } from './parameters.ts';
+import { askerOf, type Rate } from './rate.ts';
 
 /** Media types as headers have them. */
 const TYPES = {
@@ -33,9 +35,10 @@ const TYPES = {
  */
 export async function graphql(
   app: FastifyInstance,
-  { readiness, options }: { readiness: Readiness; options: CheckedOptions },
+  { readiness, options, rate }: { readiness: Readiness; options: CheckedOptions; rate: Rate },
 ): Promise<void> {
-  const executor = new Executor(serviceSchema(), options.limits);
+  const { limits, introspection } = options;
+  const executor = new Executor(serviceSchema(), limits, introspection);
 
   const answer = (request: FastifyRequest, reply: FastifyReply, read: () => Asked) => {
     const type = negotiate(request.headers.accept);
@@ -58,16 +61,30 @@ export async function graphql(
       if (refusal?.code === 'SIGNED_OUT') challenge(reply);
       if (refusal) throw refusal;
     };
+    const told: Telling = { request, reply, type, answerBytes: limits.answerBytes };
+    let isQuery = true;
+    const started = (operation: Started) => {
+      isQuery = operation.isQuery;
+      rate.charge(askerOf(request), operation.work);
+    };
     try {
-      const result = executor.run(asked, context, request.method === 'POST' ? mayChange : queriesOnly);
-      return 'then' in result
-        ? result.then((settled) => send(request, reply, type, settled))
-        : send(request, reply, type, result);
+      const result = executor.run(
+        asked,
+        context,
+        request.method === 'POST' ? mayChange : queriesOnly,
+        started,
+      );
+      if (!('then' in result)) return send(told, result);
+      const settled = isQuery ? inTime(result, context, limits.time) : result;
+      return settled.then(
+        (outcome) => send(told, outcome),
+        (error: Error) => send(told, { errors: [error] }),
+      );
     } catch (error) {
-      if (error instanceof NotRun) return send(request, reply, type, { errors: error.errors });
+      if (error instanceof NotRun) return send(told, { errors: error.errors });
       if (error instanceof QueriesOnly)
-        return send(request, reply, type, { errors: [new GraphQLError(error.message)], status: 405 });
-      return send(request, reply, type, { errors: [error as Error] });
+        return send(told, { errors: [new GraphQLError(error.message)], status: 405 });
+      return send(told, { errors: [error as Error] });
     }
   };
 
@@ -104,7 +121,8 @@ class RequestContext implements Context {
   readonly who: Asker;
   readonly accounts: Accounts | undefined;
   readonly #reply: FastifyReply;
-  #signal: AbortSignal | undefined;
+  #gone: AbortController | undefined;
+  #isOver = false;
 
   constructor(
     archive: Archive,
@@ -121,11 +139,42 @@ class RequestContext implements Context {
   }
 
   signal(): AbortSignal {
-    if (this.#signal) return this.#signal;
+    if (this.#gone) return this.#gone.signal;
     const gone = new AbortController();
-    this.#reply.raw.once('close', () => gone.abort());
-    this.#signal = gone.signal;
+    this.#gone = gone;
+    if (this.#isOver) gone.abort();
+    else this.#reply.raw.once('close', () => gone.abort());
     return gone.signal;
+  }
+
+  /** Stops what still works for this request. */
+  end(): void {
+    this.#isOver = true;
+    this.#gone?.abort();
+  }
+}
+
+/**
+ * The result of a question, or a refusal where it takes longer than that; what still works on it is stopped.
+ * @param most milliseconds
+ */
+async function inTime(
+  result: Promise<ExecutionResult>,
+  context: RequestContext,
+  most: number,
+): Promise<ExecutionResult> {
+  let timer: NodeJS.Timeout | undefined;
+  const late = new Promise<never>((_, reject) => {
+    timer = setTimeout(() => {
+      const message = `The question took longer than ${most.toLocaleString('en')} ms; ask for less at once`;
+      reject(new CasebackError('OUT_OF_BUDGET', message));
+      context.end();
+    }, most);
+  });
+  try {
+    return await Promise.race([result, late]);
+  } finally {
+    clearTimeout(timer);
   }
 }
 
@@ -151,20 +200,35 @@ function queriesOnly(): never {
 
 type Outcome = ExecutionResult | { readonly errors: readonly Error[]; readonly status?: number };
 
+/** Where an answer goes, and in what form. */
+interface Telling {
+  readonly request: FastifyRequest;
+  readonly reply: FastifyReply;
+  readonly type: MediaType;
+  readonly answerBytes: number;
+}
+
 /**
  * Sends a result. A request that never ran has no `data`: status 200 under `application/json`, as older
  * clients expect, and the error's own status under `application/graphql-response+json`.
  */
-function send(request: FastifyRequest, reply: FastifyReply, type: MediaType, result: Outcome): unknown {
-  if (!result.errors) return JSON.stringify(result);
+function send(told: Telling, result: Outcome): unknown {
+  const { request, answerBytes } = told;
+  if (!result.errors) return written(told, answerText(result, answerBytes));
   const errors = result.errors
     .map((error) => formatGraphQLError(error as GraphQLError, request.log, request.id))
     .sort(byPlace);
   const ran = 'data' in result && result.data !== undefined && errors.some(({ path }) => path !== undefined);
-  if (ran) return JSON.stringify({ errors, data: result.data });
+  if (ran) return written(told, answerText({ errors, data: result.data }, answerBytes));
   const { status = statusOf(errors[0]?.extensions?.code) } = result as { status?: number };
+  const { reply, type } = told;
   reply.code(type === GRAPHQL_TYPE || status === 405 || status >= 500 ? status : 200);
   return JSON.stringify({ errors });
+}
+
+/** The text, or why there is none. */
+function written(told: Telling, text: ReturnType<typeof answerText>): unknown {
+  return typeof text === 'string' ? text : text.catch((error: Error) => send(told, { errors: [error] }));
 }
 
 /** Errors stand in the order of the document, whichever field was answered first. */

@@ -47,15 +47,27 @@ export async function health(app: FastifyInstance, { readiness }: { readiness: R
   app.get('/readyz', { config }, (_request, reply) => {
     const { state } = readiness;
     reply.header('cache-control', 'no-store');
+    if (state !== 'ready') reply.header('retry-after', '1');
     return state === 'ready' ? { status: state } : reply.code(503).send({ status: state, code: 'NOT_READY' });
   });
 }
 
-/** Lets connections end with the answer they wait for once the service closes; others would stay open. */
+/** Seconds after which whoever was told that the service stops may find another. */
+const RESTART = '5';
+
+/**
+ * Once the service closes, requests in hand are answered and connections end with that answer; requests that come on
+ * connections still open are refused.
+ */
 export function endConnectionsOnClose(app: FastifyInstance): void {
   let closing = false;
   app.addHook('preClose', async () => {
     closing = true;
+  });
+  app.addHook('onRequest', (_request, reply, done) => {
+    if (!closing) return done();
+    reply.header('retry-after', RESTART);
+    return done(new CasebackError('STOPPING', 'The service is stopping; ask again soon'));
   });
   app.addHook('onSend', (_request, reply, payload, done) => {
     if (closing) reply.header('connection', 'close');

@@ -25,6 +25,15 @@ export interface ServiceOptions {
   readonly logger?: FastifyServerOptions['logger'];
   readonly limits?: Partial<Limits>;
   readonly access?: Partial<AccessOptions>;
+  /** Requests a second that one account or address may make on average, ten seconds' worth at once; 0 for any number. @default 0 */
+  readonly rate?: number;
+  /**
+   * Proxies in front, whose X-Forwarded-For is believed: how many there are, or their addresses and networks (CIDR). Without it
+   * every request is the address's that it comes from. @default none
+   */
+  readonly trustProxy?: number | readonly string[];
+  /** Whether the schema may be asked for by queries. It is no secret: `/schema.graphql` has it. @default true */
+  readonly introspection?: boolean;
 }
 
 /** Who gets in. */
@@ -48,8 +57,20 @@ const DEFAULT_ACCESS: AccessOptions = {
 
 /** Bounds on one request. */
 export interface Limits {
-  /** Body of a request, bytes. @default 22,020,096: files of an import add up to 20 MB, and JSON escapes some. */
+  /** Body of a request of whoever may bring files in, bytes. @default 22,020,096: files add up to 20 MB, and JSON escapes some. */
   readonly bodyBytes: number;
+  /** Body of anybody else's request, bytes. @default 1,048,576 */
+  readonly questionBytes: number;
+  /** Text of an answer, bytes. @default 33,554,432 */
+  readonly answerBytes: number;
+  /** How long a question may take from its request to its answer, milliseconds; changes are not broken off. @default 60,000 */
+  readonly time: number;
+  /** How long a request may take to come in whole, milliseconds. @default 60,000 */
+  readonly requestTime: number;
+  /** Open connections in all. @default 1,000 */
+  readonly connections: number;
+  /** Open connections from one address, where no proxy stands in front. @default 200 */
+  readonly connectionsEach: number;
   /** Tokens of a GraphQL document. @default 4,000 */
   readonly tokens: number;
   /** Levels of nested fields, introspection apart. @default 14 */
@@ -58,11 +79,28 @@ export interface Limits {
   readonly cost: number;
 }
 
-const DEFAULT_LIMITS: Limits = { bodyBytes: 21 * 2 ** 20, tokens: 4_000, depth: 14, cost: 100_000 };
+const DEFAULT_LIMITS: Limits = {
+  bodyBytes: 21 * 2 ** 20,
+  questionBytes: 2 ** 20,
+  answerBytes: 32 * 2 ** 20,
+  time: 60_000,
+  requestTime: 60_000,
+  connections: 1_000,
+  connectionsEach: 200,
+  tokens: 4_000,
+  depth: 14,
+  cost: 100_000,
+};
 
 /** Smallest and largest value each limit may have. */
 const RANGES: { readonly [name in keyof Limits]: readonly [least: number, most: number] } = {
   bodyBytes: [1_024, 256 * 2 ** 20],
+  questionBytes: [1_024, 256 * 2 ** 20],
+  answerBytes: [65_536, 512 * 2 ** 20],
+  time: [100, 3_600_000],
+  requestTime: [1_000, 3_600_000],
+  connections: [1, 100_000],
+  connectionsEach: [1, 100_000],
   tokens: [100, 100_000],
   depth: [4, 64],
   cost: [100, 100_000_000],
@@ -86,13 +124,17 @@ export function checkOptions(options: ServiceOptions): CheckedOptions {
     }
   }
   const { archive, audience = 'reader', readOnly = false, hosts = LOOPBACK_NAMES } = options;
+  const { rate = 0, trustProxy = 0, introspection = true } = options;
   if (audience !== 'reader' && audience !== 'desk') {
     throw new RangeError(`audience is "${audience}"; it must be "reader" or "desk"`);
   }
   if (hosts !== 'any' && hosts.length === 0)
     throw new RangeError('hosts is empty; name a host, or say "any"');
   const access = { ...DEFAULT_ACCESS, ...options.access };
-  return { archive, audience, readOnly, hosts, limits, access, logger: options.logger ?? { level: 'error' } };
+  if (!Number.isFinite(rate) || rate < 0 || rate > 1_000_000)
+    throw new RangeError(`rate is ${rate}; it must be a number from 0 to 1000000`);
+  const logger = options.logger ?? { level: 'error' };
+  return { archive, audience, readOnly, hosts, limits, access, rate, trustProxy, introspection, logger };
 }
 
 const LOOPBACK_NAMES = ['localhost', '127.0.0.1', '[::1]'] as const;
