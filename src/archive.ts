@@ -34,6 +34,7 @@ import { Past } from './state/past.ts';
 import { resolve, resolved } from './state/resolve.ts';
 import type { State } from './state/state.ts';
 import { shiftOf } from './state/timeline.ts';
+import { inSpan } from './telemetry/spans.ts';
 import type { TradeImport } from './trade-files/import.ts';
 import type { TradeReport } from './trade-files/report.ts';
 
@@ -562,7 +563,9 @@ export class Archive {
       return this.#written;
     }
     const { sequence } = this.#holder;
-    const entries = await this.#journal.append(changes, { expectedHead: sequence, ...this.#once });
+    const entries = await inSpan('journal.append', { 'caseback.entries': changes.length }, () =>
+      this.#journal.append(changes, { expectedHead: sequence, ...this.#once }),
+    );
     // Another process made the same change just now: what it wrote is found when this is planned again.
     if (entries.length !== changes.length || (entries.length > 0 && entries[0].sequence !== sequence + 1))
       throw new HeadMoved(sequence, entries.at(-1)?.sequence ?? sequence);

@@ -7,6 +7,8 @@ import { boundConnections } from './server/connections.ts';
 import { answerFailures } from './server/errors.ts';
 import { graphql } from './server/graphql-over-http.ts';
 import { endConnectionsOnClose, health, Readiness } from './server/health.ts';
+import { metricsRoute } from './server/metrics.ts';
+import { observe } from './server/observe.ts';
 import { type CheckedOptions, checkOptions, type ServiceOptions } from './server/options.ts';
 import { limitRate, Rate } from './server/rate.ts';
 import { readJsonBodies } from './server/request-body.ts';
@@ -41,6 +43,7 @@ export function createService(serviceOptions: ServiceOptions): FastifyInstance {
   // A form on a foreign page can send plain text without asking first; only JSON may reach us.
   app.removeContentTypeParser('text/plain');
   boundConnections(app, options);
+  observe(app, options.metrics);
   endConnectionsOnClose(app);
   secure(app, options);
   refuseOtherSites(app, options.access.publicUrl);
@@ -52,6 +55,8 @@ export function createService(serviceOptions: ServiceOptions): FastifyInstance {
   const readiness = new Readiness(options.archive);
   app.register(health, { readiness });
   app.register(graphql, { readiness, options, rate });
+  const { metrics } = options;
+  if (metrics) app.register(metricsRoute, { metrics, isOpen: false });
   app.register(pages, { readiness, schema: printedSchema() });
   return app;
 }

@@ -1,10 +1,12 @@
 import { flushCompileCache } from 'node:module';
+import fastify from 'fastify';
 import { Archive } from '../../archive.ts';
 import type { Journal } from '../../journal/journal.ts';
 import { madeWhenWritten } from '../../journal/made-when-written.ts';
 import type { SqliteOptions } from '../../journal/sqlite/journal.ts';
 import { keepIndexed } from '../../questions/indexes.ts';
 import { createService } from '../../service/create-service.ts';
+import { Metrics, metricsRoute } from '../../service/server/metrics.ts';
 import { defineCommand } from '../frame/command.ts';
 import { SERVICE_AUDIENCE_OPTION, WHOLE_OPTION } from '../frame/common-options.ts';
 import { confusionFor, followConfusion } from '../frame/confusion.ts';
@@ -54,6 +56,10 @@ export const command = defineCommand({
       min: 0,
       max: 10,
     }),
+    metricsPort: whole('N', {
+      help: 'port on 127.0.0.1 that gives /metrics to whoever asks there; administrators get them at /metrics of the service too',
+      ...PORTS,
+    }),
     hideSchema: flag('refuse questions about the schema (introspection)'),
   },
   uses: 'folder',
@@ -74,6 +80,7 @@ export const command = defineCommand({
     });
     const isLocal = ['127.0.0.1', 'localhost', '::1'].includes(host);
     const hosts = isLocal ? undefined : 'any';
+    const metrics = new Metrics();
     const { proxies, rate = isLocal ? 0 : RATE, hideSchema } = options;
     const app = createService({
       archive: opening,
@@ -83,12 +90,19 @@ export const command = defineCommand({
       rate,
       trustProxy: proxies ?? 0,
       introspection: !hideSchema,
+      metrics,
+      logger: { level: 'warn' },
     });
+    const counting = options.metricsPort === undefined ? undefined : fastify({ logger: false });
+    counting?.register(metricsRoute, { metrics, isOpen: true });
     let following: NodeJS.Timeout | undefined;
     let indexing: ReturnType<typeof keepIndexed> | undefined;
     try {
       await app.listen({ port, host }).catch((error) => {
         throw listenError(error, host, port);
+      });
+      await counting?.listen({ port: options.metricsPort, host: '127.0.0.1' }).catch((error) => {
+        throw listenError(error, '127.0.0.1', options.metricsPort ?? 0);
       });
       const archive = await Promise.race([opening, stopped]);
       if (!archive) return EXIT.fine;
@@ -111,6 +125,7 @@ export const command = defineCommand({
       indexing?.stop();
       // A stream that a client keeps open must not keep the process.
       setTimeout(() => process.exit(), PATIENCE).unref();
+      await counting?.close();
       await app.close();
       // Ends the reading, too, where the archive is not there yet.
       await journal.close();

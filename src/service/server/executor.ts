@@ -15,6 +15,7 @@ import {
 } from 'graphql/index.js';
 import { type CompiledQuery, compileQuery, isCompiledQuery } from 'graphql-jit';
 import { LRUCache } from 'lru-cache';
+import { inSpan } from '../../telemetry/spans.ts';
 import { oneLine } from '../../text/plain-text.ts';
 import type { Context } from '../graphql/context.ts';
 import { weightsOf } from '../graphql/schema.ts';
@@ -120,7 +121,7 @@ export class Executor {
     started({ isQuery, name, work });
     const { compiled } = operation;
     // A source that is not there: the view of the context answers.
-    if (compiled) return compiled.query(undefined, context, variables);
+    if (compiled) return inSpan('graphql.execute', {}, () => compiled.query(undefined, context, variables));
     if (++operation.runs > COMPILE_AFTER && tokens <= LARGE) {
       const made = compileQuery(this.#schema, document, operationName, {
         // Resolvers are typed by the schema; what they give needs no second look.
@@ -128,13 +129,15 @@ export class Executor {
       });
       if (isCompiledQuery(made)) operation.compiled = made;
     }
-    return execute({
-      schema: this.#schema,
-      document,
-      contextValue: context,
-      variableValues: given,
-      operationName,
-    });
+    return inSpan('graphql.execute', {}, () =>
+      execute({
+        schema: this.#schema,
+        document,
+        contextValue: context,
+        variableValues: given,
+        operationName,
+      }),
+    );
   }
 
   #read(text: string): Kept {
@@ -150,8 +153,10 @@ export class Executor {
     const wrong = this.#wrong.get(text) ?? [];
     if (wrong.length > 0) throw new NotRun(wrong);
     try {
-      const document = parse(text, { maxTokens: this.#limits.tokens });
-      const errors = validate(this.#schema, document, this.#rules, { maxErrors: 20 });
+      const document = inSpan('graphql.parse', {}, () => parse(text, { maxTokens: this.#limits.tokens }));
+      const errors = inSpan('graphql.validate', {}, () =>
+        validate(this.#schema, document, this.#rules, { maxErrors: 20 }),
+      );
       if (errors.length > 0) throw new NotRun(errors);
       const tokens = tokensOf(document);
       const read = { document, tokens, operations: new Map<string | undefined, Operation>() };

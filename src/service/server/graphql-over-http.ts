@@ -12,6 +12,8 @@ import { answerText } from './answer-text.ts';
 import { formatGraphQLError, statusOf, tellError } from './errors.ts';
 import { type Asked, Executor, NotRun, type Started } from './executor.ts';
 import type { Readiness } from './health.ts';
+import type { Metrics } from './metrics.ts';
+import { noteOperation, within } from './observe.ts';
 import type { CheckedOptions } from './options.ts';
 import {
   GRAPHQL_TYPE,
@@ -37,7 +39,7 @@ export async function graphql(
   app: FastifyInstance,
   { readiness, options, rate }: { readiness: Readiness; options: CheckedOptions; rate: Rate },
 ): Promise<void> {
-  const { limits, introspection } = options;
+  const { limits, introspection, metrics } = options;
   const executor = new Executor(serviceSchema(), limits, introspection);
 
   const answer = (request: FastifyRequest, reply: FastifyReply, read: () => Asked) => {
@@ -61,19 +63,16 @@ export async function graphql(
       if (refusal?.code === 'SIGNED_OUT') challenge(reply);
       if (refusal) throw refusal;
     };
-    const told: Telling = { request, reply, type, answerBytes: limits.answerBytes };
+    const told: Telling = { request, reply, type, answerBytes: limits.answerBytes, metrics };
     let isQuery = true;
     const started = (operation: Started) => {
       isQuery = operation.isQuery;
       rate.charge(askerOf(request), operation.work);
+      noteOperation(request, operation, metrics);
     };
     try {
-      const result = executor.run(
-        asked,
-        context,
-        request.method === 'POST' ? mayChange : queriesOnly,
-        started,
-      );
+      const allowed = request.method === 'POST' ? mayChange : queriesOnly;
+      const result = within(request, () => executor.run(asked, context, allowed, started));
       if (!('then' in result)) return send(told, result);
       const settled = isQuery ? inTime(result, context, limits.time) : result;
       return settled.then(
@@ -206,6 +205,7 @@ interface Telling {
   readonly reply: FastifyReply;
   readonly type: MediaType;
   readonly answerBytes: number;
+  readonly metrics: Metrics | undefined;
 }
 
 /**
@@ -218,6 +218,7 @@ function send(told: Telling, result: Outcome): unknown {
   const errors = result.errors
     .map((error) => formatGraphQLError(error as GraphQLError, request.log, request.id))
     .sort(byPlace);
+  for (const { extensions } of errors) told.metrics?.failed(String(extensions?.code ?? 'none'));
   const ran = 'data' in result && result.data !== undefined && errors.some(({ path }) => path !== undefined);
   if (ran) return written(told, answerText({ errors, data: result.data }, answerBytes));
   const { status = statusOf(errors[0]?.extensions?.code) } = result as { status?: number };

@@ -3,6 +3,7 @@ import type { Accounts } from '../../access/accounts.ts';
 import type { Role } from '../../access/roles.ts';
 import type { Archive } from '../../archive.ts';
 import type { Audience } from '../../state/audience.ts';
+import type { Metrics } from './metrics.ts';
 
 /** How the service is set up. */
 export interface ServiceOptions {
@@ -34,6 +35,8 @@ export interface ServiceOptions {
   readonly trustProxy?: number | readonly string[];
   /** Whether the schema may be asked for by queries. It is no secret: `/schema.graphql` has it. @default true */
   readonly introspection?: boolean;
+  /** Where to count requests; whoever gives this may serve it elsewhere. @default nothing is counted, and there is no `/metrics` */
+  readonly metrics?: Metrics | undefined;
 }
 
 /** Who gets in. */
@@ -106,7 +109,8 @@ const RANGES: { readonly [name in keyof Limits]: readonly [least: number, most: 
   cost: [100, 100_000_000],
 };
 
-export type CheckedOptions = Required<Omit<ServiceOptions, 'limits' | 'access'>> & {
+export type CheckedOptions = Required<Omit<ServiceOptions, 'limits' | 'access' | 'metrics'>> & {
+  readonly metrics: Metrics | undefined;
   readonly limits: Limits;
   readonly access: AccessOptions;
 };
@@ -124,7 +128,7 @@ export function checkOptions(options: ServiceOptions): CheckedOptions {
     }
   }
   const { archive, audience = 'reader', readOnly = false, hosts = LOOPBACK_NAMES } = options;
-  const { rate = 0, trustProxy = 0, introspection = true } = options;
+  const { rate = 0, trustProxy = 0, introspection = true, metrics } = options;
   if (audience !== 'reader' && audience !== 'desk') {
     throw new RangeError(`audience is "${audience}"; it must be "reader" or "desk"`);
   }
@@ -134,7 +138,19 @@ export function checkOptions(options: ServiceOptions): CheckedOptions {
   if (!Number.isFinite(rate) || rate < 0 || rate > 1_000_000)
     throw new RangeError(`rate is ${rate}; it must be a number from 0 to 1000000`);
   const logger = options.logger ?? { level: 'error' };
-  return { archive, audience, readOnly, hosts, limits, access, rate, trustProxy, introspection, logger };
+  return {
+    archive,
+    audience,
+    readOnly,
+    hosts,
+    limits,
+    access,
+    rate,
+    trustProxy,
+    introspection,
+    metrics,
+    logger,
+  };
 }
 
 const LOOPBACK_NAMES = ['localhost', '127.0.0.1', '[::1]'] as const;
