@@ -1,6 +1,6 @@
 import { COLLECTIONS } from '../model/catalogue.ts';
 import { Changes } from './changes.ts';
-import type { Facts } from './facts.ts';
+import type { Facts, SpecimenRow } from './facts.ts';
 import { dossierOf } from './merge.ts';
 import { documentsOfDossier, documentsOfRecord } from './search-documents.ts';
 import { compareHits, type SearchHit, SearchIndex } from './search-index.ts';
@@ -25,11 +25,14 @@ interface Made {
 export class EarlierSearch {
   readonly #facts: Facts;
   readonly #present: () => Present;
+  readonly #twinOf: (row: SpecimenRow) => SpecimenRow;
   #made: Made | undefined;
 
-  constructor(facts: Facts, present: () => Present) {
+  /** @param twinOf the row that stands for one of today in earlier facts */
+  constructor(facts: Facts, present: () => Present, twinOf: (row: SpecimenRow) => SpecimenRow) {
     this.#facts = facts;
     this.#present = present;
+    this.#twinOf = twinOf;
   }
 
   /** Hits, best first, as {@link SearchIndex.find}. */
@@ -45,9 +48,12 @@ export class EarlierSearch {
     this.#made?.own.close();
     const { records, specimens } = Changes.between(this.#facts, present);
     const own = new SearchIndex();
-    const differing = new Set(specimens);
+    const differing = new Set<string>();
     own.batch(() => {
       for (const id of specimens) {
+        const now = present.specimens.get(id);
+        if (now && this.#facts.specimens.get(id) === this.#twinOf(now)) continue;
+        differing.add(id);
         const row = this.#facts.specimens.get(id);
         if (row) own.replace(id, documentsOfDossier(dossierOf(row), this.#facts), EDITION);
       }

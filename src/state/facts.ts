@@ -114,6 +114,13 @@ export const NO_ADDITIONS: Additions = {
   withdrawals: [],
 };
 
+/** Facts of the same journal, from which rows and records are taken where they are the same: that spares working them out. */
+export interface Known {
+  readonly facts: Facts;
+  /** The row to put in place of one of those facts. */
+  rowFor(row: SpecimenRow): SpecimenRow;
+}
+
 type Records = { [C in Collection]: Persistent<string, CatalogueRecord<C>> };
 
 export const NO_FACTS: Facts = {
@@ -148,13 +155,12 @@ export class FactsDraft {
   readonly recalls: Facts['recalls'];
   readonly links: LinksDraft;
   readonly names: Names;
-  /** Facts of the same journal: rows and records that are equal there are shared, and so is what was worked out from them. */
-  readonly known: Facts | undefined;
+  readonly known: Known | undefined;
   readonly #holders: Persistent<string, PersistentSet<string>>;
   /** Sets of holders that this draft has changed already, open for more. */
   readonly #changedHolders = new Map<string, PersistentSet<string>>();
 
-  constructor(from: Facts, names: Names, known?: Facts) {
+  constructor(from: Facts, names: Names, known?: Known) {
     this.known = known;
     this.sequence = from.sequence;
     this.instant = from.instant;

@@ -128,7 +128,7 @@ export function putRecord(
   const map = draft.records[collection] as FactsDraft['records'][Collection] & {
     set(id: string, record: CatalogueRecord): unknown;
   };
-  const known = draft.known?.records[collection].get(id);
+  const known = draft.known?.facts.records[collection].get(id);
   const shared = known && isDeepStrictEqual(known, record) ? known : record;
   linkRecord(draft.links, collection, id, shared, map.get(id));
   map.set(id, shared);
@@ -185,7 +185,7 @@ function applyDossier(draft: FactsDraft, { recalls, ...dossier }: DossierPut): P
 /** Puts a device with the specimens that it has. */
 function putDevice(draft: FactsDraft, record: DeviceRecord): void {
   const specimens = draft.devices.get(record.id)?.specimens ?? [];
-  const { known } = draft;
+  const known = draft.known?.facts;
   const isKnown = known?.records.devices.get(record.id) === draft.records.devices.get(record.id);
   const device = (isKnown && known?.devices.get(record.id)?.device) || described(record);
   draft.devices.set(record.id, { device, specimens });
@@ -208,10 +208,11 @@ function applyAddition(draft: FactsDraft, specimen: string, more: Partial<Additi
 
 /** Puts the row of facts known already, where this very entry made it. */
 function placeKnown(draft: FactsDraft, id: string): TouchedSpecimen | undefined {
-  const row = draft.known?.specimens.get(id);
-  if (!draft.known || row?.version !== draft.sequence) return undefined;
+  const found = draft.known?.facts.specimens.get(id);
+  if (!draft.known || found?.version !== draft.sequence) return undefined;
+  const row = draft.known.rowFor(found);
   draft.putSpecimen(row);
-  const links = draft.known.links.outOf(id);
+  const links = draft.known.facts.links.outOf(id);
   draft.links.describe(id, links);
   for (const [label, to] of links) if (label === 'OPENED_IN') draft.links.describe(to, []);
   return {

@@ -1,10 +1,8 @@
-import { LRUCache } from 'lru-cache';
 import { COLLECTIONS, type Collection, type Publication } from '../model/catalogue.ts';
 import type { Entry } from '../model/entry.ts';
 import { isMarked, isOpen, type Visible } from '../model/visibility.ts';
 import { type Audience, NOTHING_SEEN, type Seen, type SeenNow, seenByReaders } from './audience.ts';
 import { Changes } from './changes.ts';
-import { EarlierSearch } from './earlier-search.ts';
 import { type Facts, FactsDraft, NO_FACTS, type SpecimenRow } from './facts.ts';
 import { applyEntry, type Touched } from './fold.ts';
 import { Home } from './home.ts';
@@ -12,7 +10,7 @@ import { dossierOf } from './merge.ts';
 import { Names } from './names.ts';
 import { ReadersSearch } from './readers-search.ts';
 import { documentsOfDossier, documentsOfRecord } from './search-documents.ts';
-import { SearchIndex } from './search-index.ts';
+import { type SearchHit, SearchIndex } from './search-index.ts';
 import { State } from './state.ts';
 
 /** Compressing takes 4 ms of every 40, so that questions are hardly delayed. */
@@ -20,9 +18,6 @@ const COMPRESS_FOR = 4;
 const COMPRESS_EVERY = 36;
 /** Batches whose changes are remembered, to bring indexes from one state to another. */
 const REMEMBERED_BATCHES = 10_000;
-
-/** Earlier states from which indexes are brought to others by what differs alone. */
-const KEPT_EARLIER = 16;
 
 /** Editions after which nothing older than a change of visibility is asked any more. */
 const REMEMBERED_HIDING = 1_000;
@@ -44,9 +39,6 @@ export class Holder extends Home {
   /** What changed since readers' facts were brought up to date. */
   #unopened = new Changes();
   #edition = 0;
-  /** Facts of earlier states lately given out, by their editions, which are below 0. */
-  readonly #earlier = new LRUCache<number, Facts>({ max: KEPT_EARLIER });
-  #earliestEdition = 0;
   /** What each batch changed, the last one last. */
   readonly #batches: Changes[] = [];
   /** What is draft or under embargo, as a whole or in part: marks of who may see it, by the id of the thing. */
@@ -83,25 +75,9 @@ export class Holder extends Home {
     return this.#guarded.size > 0 || this.#desk.recalls.size > 0;
   }
 
-  /**
-   * What an audience may see of earlier facts of the same journal, embargoes judged at an instant.
-   * @param facts the fold of a beginning of the journal, with the rows and records of {@link desk} where they are the same
-   * @param now ISO 8601 in UTC
-   * @param seenNow for readers, what they see at present: they see nothing of before that is hidden now
-   */
-  earlierState(facts: Facts, audience: Audience, now: string, seenNow: SeenNow): State {
-    const seen =
-      audience === 'desk'
-        ? facts
-        : seenByReaders(NOTHING_SEEN, facts, Changes.everythingIn(facts), now, this.names, seenNow).seen
-            .facts;
-    const edition = --this.#earliestEdition;
-    this.#earlier.set(edition, seen);
-    const searched = new EarlierSearch(seen, () => ({
-      facts: this.#desk,
-      find: (question) => this.search?.find(question, this.#edition) ?? [],
-    }));
-    return new State(seen, this, { audience, now, edition, searched });
+  /** Hits of a full-text search in everything, best first, and the facts that they are of. */
+  searched(): { readonly facts: Facts; readonly find: (question: string) => Iterable<SearchHit> } {
+    return { facts: this.#desk, find: (question) => this.search?.find(question, this.#edition) ?? [] };
   }
 
   /** Sequence of the last entry folded in; changes whenever anything does. */
@@ -170,22 +146,9 @@ export class Holder extends Home {
   }
 
   override changesBetween(a: number, b: number): readonly Changes[] | undefined {
-    if (a === b) return [];
     const [low, high] = a < b ? [a, b] : [b, a];
-    if (low < 0) return this.#fromEarlier(low, high);
     const first = this.#edition - this.#batches.length;
     return low < first ? undefined : this.#batches.slice(low - first, high - first);
-  }
-
-  /** What differs between an earlier state and one of the present or another earlier one. */
-  #fromEarlier(earlier: number, other: number): readonly Changes[] | undefined {
-    const facts = this.#earlier.get(earlier);
-    if (other >= 0) {
-      const since = this.changesBetween(other, this.#edition);
-      return facts && since && [Changes.between(facts, this.#desk), ...since];
-    }
-    const others = this.#earlier.get(other);
-    return facts && others && [Changes.between(facts, others)];
   }
 
   override *partlyHidden(): Generator<string> {

@@ -7,7 +7,10 @@ import type { Entry } from '../model/entry.ts';
 import { decisionId, isInside, recordOfId, specimenNamed } from '../model/ids.ts';
 import { CasebackError } from '../model/problems.ts';
 import type { Audience, SeenNow } from './audience.ts';
-import { type Facts, FactsDraft, NO_FACTS } from './facts.ts';
+import { EarlierHome } from './earlier-home.ts';
+import { EarlierReaders, hidesTheSame } from './earlier-readers.ts';
+import { EarlierSearch } from './earlier-search.ts';
+import { type Facts, FactsDraft, NO_FACTS, type SpecimenRow } from './facts.ts';
 import { applyEntry } from './fold.ts';
 import type { Holder } from './holder.ts';
 import { Pace } from './pace.ts';
@@ -25,8 +28,8 @@ const BATCH = 16;
 
 /**
  * An archive as it stood at earlier instants. The first question reads the journal once and keeps the fold of every so many
- * entries; from then on a state is the nearest fold before it and a few entries. Rows and records that are as they are today
- * are those of today, so that indexes and whatever else was worked out from them serve the past, too.
+ * entries; from then on a state is the nearest fold before it and a few entries. Records and
+ * packed dossiers that are as they are today are those of today.
  */
 export class Past {
   readonly #journal: Pick<Journal, 'read'>;
@@ -42,12 +45,18 @@ export class Past {
   readonly #states = new LRUCache<string, { readonly state: State; readonly seenNow: SeenNow }>({
     max: KEPT_STATES,
   });
+  /** Rows of today and those that stand for them here: what is kept by a row's identity is then kept apart. */
+  readonly #twins = new WeakMap<SpecimenRow, SpecimenRow>();
+  readonly #home: EarlierHome;
+  readonly #readers: EarlierReaders;
   /** Questions wait here for one another, so that the journal is read once for all of them. */
   #turn: Promise<unknown> = Promise.resolve();
 
   constructor(journal: Pick<Journal, 'read'>, holder: Holder) {
     this.#journal = journal;
     this.#holder = holder;
+    this.#home = new EarlierHome(holder.names);
+    this.#readers = new EarlierReaders(holder.names);
   }
 
   /**
@@ -65,9 +74,11 @@ export class Past {
       const key = `${audience} ${instant} ${sequence}`;
       const seenNow = this.#holder.seenNow(now);
       const kept = this.#states.get(key);
-      if (kept && (audience === 'desk' || isSame(kept.seenNow, seenNow))) return kept.state;
+      if (kept && (audience === 'desk' || hidesTheSame(kept.seenNow, seenNow))) return kept.state;
       const facts = await this.#foldedTo(sequence, pace);
-      const state = this.#holder.earlierState(facts, audience, instant, seenNow);
+      const seen = audience === 'desk' ? facts : this.#readers.at(facts, instant, seenNow);
+      const searched = new EarlierSearch(seen, () => this.#holder.searched(), this.#twinOf);
+      const state = this.#home.stateOf(seen, audience, instant, searched);
       if (isEmpty(state.facts)) throw this.#before(instant, audience);
       this.#states.set(key, { state, seenNow });
       return state;
@@ -144,7 +155,6 @@ export class Past {
 
   /** The fold of the entries up to a sequence. */
   async #foldedTo(sequence: number, pace: Pace): Promise<Facts> {
-    if (sequence === this.#holder.desk.sequence) return this.#holder.desk;
     if (sequence === this.#newest.sequence) return this.#newest;
     const from = this.#kept.findLast((facts) => facts.sequence <= sequence) ?? NO_FACTS;
     if (from.sequence === sequence) return from;
@@ -160,8 +170,17 @@ export class Past {
   }
 
   #draft(from: Facts): FactsDraft {
-    return new FactsDraft(from, this.#holder.names, this.#holder.desk);
+    return new FactsDraft(from, this.#holder.names, { facts: this.#holder.desk, rowFor: this.#twinOf });
   }
+
+  readonly #twinOf = (row: SpecimenRow): SpecimenRow => {
+    let twin = this.#twins.get(row);
+    if (!twin) {
+      twin = { ...row, columns: row.columns.slice() };
+      this.#twins.set(row, twin);
+    }
+    return twin;
+  };
 
   #before(instant: string, audience: Audience): CasebackError {
     const { beginning } = this.#timeline;
@@ -212,18 +231,6 @@ function subjectsOf(entry: Entry): readonly string[] {
 
 function correctionIn(entry: Entry) {
   return entry.kind === 'clock-corrected' ? entry.payload : undefined;
-}
-
-/** Whether an earlier instant shows readers the same: it depends on what they see now and on what is recalled or marked. */
-function isSame(a: SeenNow, b: SeenNow): boolean {
-  const { makers, productLines, publications } = a.desk.records;
-  return (
-    a.reader === b.reader &&
-    a.desk.recalls === b.desk.recalls &&
-    makers === b.desk.records.makers &&
-    productLines === b.desk.records.productLines &&
-    publications === b.desk.records.publications
-  );
 }
 
 function isEmpty({ records, specimens }: Facts): boolean {

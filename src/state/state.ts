@@ -45,7 +45,7 @@ interface Origin {
 }
 
 /** Finds documents by their words, best first. */
-interface Searched {
+export interface Searched {
   find(question: string): Iterable<SearchHit>;
 }
 

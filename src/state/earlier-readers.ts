@@ -1,0 +1,74 @@
+import { LRUCache } from 'lru-cache';
+import { COLLECTIONS, type Publication } from '../model/catalogue.ts';
+import { isMarked, type Visible } from '../model/visibility.ts';
+import { NOTHING_SEEN, type Seen, type SeenNow, seenByReaders } from './audience.ts';
+import { Changes } from './changes.ts';
+import type { Facts } from './facts.ts';
+import type { Names } from './names.ts';
+
+/** Beginnings of the journal of which it is kept what readers see. */
+const KEPT = 16;
+
+/** What readers see of earlier facts, brought from one question to the next by what differs, which is quicker than anew. */
+export class EarlierReaders {
+  readonly #names: Names;
+  readonly #kept = new LRUCache<number, { readonly facts: Facts; readonly seen: Seen }>({ max: KEPT });
+  #seenNow: SeenNow | undefined;
+
+  constructor(names: Names) {
+    this.#names = names;
+  }
+
+  /**
+   * What readers see of facts, embargoes judged at an instant.
+   * @param facts the fold of a beginning of the journal
+   * @param instant ISO 8601 in UTC
+   * @param seenNow what readers see at present: they see nothing of before that is hidden now
+   */
+  at(facts: Facts, instant: string, seenNow: SeenNow): Facts {
+    if (this.#seenNow && !hidesTheSame(this.#seenNow, seenNow)) this.#kept.clear();
+    this.#seenNow = seenNow;
+    const last = this.#before(facts.sequence);
+    const changes = last ? this.#since(last.facts, facts) : Changes.everythingIn(facts);
+    const before = last?.seen ?? NOTHING_SEEN;
+    const { seen } = seenByReaders(before, facts, changes, instant, this.#names, seenNow);
+    this.#kept.set(facts.sequence, { facts, seen });
+    return seen.facts;
+  }
+
+  /** The longest beginning kept that is no longer than one: things only come, so that what differs is among those of the longer. */
+  #before(sequence: number): { readonly facts: Facts; readonly seen: Seen } | undefined {
+    const shorter = [...this.#kept.keys()].filter((one) => one <= sequence);
+    return shorter.length === 0 ? undefined : this.#kept.get(Math.max(...shorter));
+  }
+
+  /** What differs, and whatever an embargo may open or close. */
+  #since(before: Facts, after: Facts): Changes {
+    const changes = Changes.between(before, after);
+    for (const facts of [before, after]) for (const id of marked(facts)) changes.addAnything(id, facts);
+    return changes;
+  }
+}
+
+/** Whether an earlier instant shows readers the same: it depends on what they see now and on what is recalled or marked. */
+export function hidesTheSame(a: SeenNow, b: SeenNow): boolean {
+  const { makers, productLines, publications } = a.desk.records;
+  return (
+    a.reader === b.reader &&
+    a.desk.recalls === b.desk.recalls &&
+    makers === b.desk.records.makers &&
+    productLines === b.desk.records.productLines &&
+    publications === b.desk.records.publications
+  );
+}
+
+/** Ids of what is draft or under embargo, as a whole or in part. */
+function* marked({ records, specimens, standingRecords, standingSpecimens }: Facts): Generator<string> {
+  const isHiding = (thing: Visible & { readonly claims?: Publication['claims'] }) =>
+    isMarked(thing) || thing.claims?.some(isMarked);
+  for (const [id, row] of specimens) if (isMarked(row) || row.marks.some(isMarked)) yield id;
+  yield* standingSpecimens.keys();
+  for (const collection of COLLECTIONS)
+    for (const [id, record] of records[collection]) if (isHiding(record as Visible)) yield id;
+  yield* standingRecords.keys();
+}
