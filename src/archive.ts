@@ -182,6 +182,20 @@ export class Archive {
     return new Archive(this.#journal, this.#clock, this.#holder, this.#turns, { key, fingerprint });
   }
 
+  /**
+   * Where a keyed change was made before, goes back to the archive as it found it, so that the answer is the same. Changes do
+   * so by themselves; whoever looks at the state before them asks first.
+   * @throws CasebackError CONFLICT when the key was used for something else
+   */
+  async recall(): Promise<void> {
+    if (!this.#once || this.#written) return;
+    const done = await this.#journal.appended(this.#once.key);
+    if (!done) return;
+    if (done.fingerprint !== this.#once.fingerprint) throw keyReused();
+    this.#holder = await folded(this.#journal, { upTo: done.after });
+    this.#written = done.entries;
+  }
+
   /** Lets go of the earlier state that a keyed archive answered from. */
   release(): void {
     if (this.#written) this.#holder.close();
@@ -513,7 +527,7 @@ export class Archive {
     const start = performance.now();
     for (let tries = 1; ; tries++) {
       await this.#catchUp();
-      await this.#recall();
+      await this.recall();
       try {
         return await work();
       } catch (error) {
@@ -525,15 +539,6 @@ export class Archive {
           );
       }
     }
-  }
-
-  /** Where the change was made before: goes back to the archive as it found it, so that the answer is the same. */
-  async #recall(): Promise<void> {
-    const done = this.#once && (await this.#journal.appended(this.#once.key));
-    if (!done) return;
-    if (done.fingerprint !== this.#once?.fingerprint) throw keyReused();
-    this.#holder = await folded(this.#journal, { upTo: done.after });
-    this.#written = done.entries;
   }
 
   /** Whoever recorded an observation by itself; undefined where it was filed with the dossier, or is not there. */
@@ -551,6 +556,8 @@ export class Archive {
   }
 
   async #catchUp(): Promise<void> {
+    // It has gone back on purpose.
+    if (this.#written) return;
     for await (const entries of this.#journal.read({ after: this.#holder.sequence }))
       this.#holder.apply(entries);
   }

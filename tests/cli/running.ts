@@ -26,7 +26,13 @@ interface Surroundings {
 }
 
 /** In place of what the reader's own surroundings set: data folders inside the folder of the test. */
-const SURROUNDINGS = { DATA_DIR: 'data', DEMO_DIR: 'demo-data', PORT: undefined, HOST: undefined };
+const SURROUNDINGS = {
+  DATA_DIR: 'data',
+  DEMO_DIR: 'demo-data',
+  DATABASE_URL: undefined,
+  PORT: undefined,
+  HOST: undefined,
+};
 
 /** Runs the command line to its end in this process, away from any data folder of the reader's. */
 export async function caseback(
@@ -67,7 +73,14 @@ export function startProgram(
   cwd: string,
   env: NodeJS.ProcessEnv = {},
 ): ChildProcess {
-  const { DATA_DIR: _, DEMO_DIR: _demo, PORT: _port, HOST: _host, ...inherited } = process.env;
+  const {
+    DATA_DIR: _,
+    DEMO_DIR: _demo,
+    DATABASE_URL: _database,
+    PORT: _port,
+    HOST: _host,
+    ...inherited
+  } = process.env;
   const main = join(project, 'src/cli/main.ts');
   return spawn(process.execPath, [main, ...args], { cwd, env: { ...inherited, ...env } });
 }

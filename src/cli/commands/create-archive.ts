@@ -1,8 +1,11 @@
 import { Archive } from '../../archive.ts';
+import { nameOf } from '../../journal/postgres/connections.ts';
+import { PostgresJournal } from '../../journal/postgres/journal.ts';
 import { counted } from '../answers/figures.ts';
 import { defineCommand } from '../frame/command.ts';
 import { AUTHOR_OPTIONS } from '../frame/common-options.ts';
 import { hasArchive, written } from '../frame/data-folder.ts';
+import { databaseToFill, writtenPlace } from '../frame/database.ts';
 import { EXIT, UsageError } from '../frame/exit.ts';
 import { makeJournal, patternLibrary } from '../frame/new-archive.ts';
 import { flag } from '../frame/options.ts';
@@ -25,27 +28,39 @@ export const command = defineCommand({
     if (call.given.has('demo'))
       throw new UsageError('--demo names the demo; "caseback serve --demo" makes it');
     const folder = call.ownFolder;
-    if (hasArchive(folder) && !place.isDemo)
+    const { database } = place;
+    const where = database === undefined ? written(folder) : writtenPlace(place);
+    const at = database === undefined ? { folder } : { database: nameOf(database) };
+    const hasOne = database === undefined ? hasArchive(folder) && !place.isDemo : await hasTables(database);
+    if (hasOne)
       return {
-        json: () => ({ folder, patterns: 0 }),
+        json: () => ({ ...at, patterns: 0 }),
         messages: [
-          `${written(folder)} has an archive already; nothing was changed. "caseback import --patterns" brings in what is new in the pattern library`,
+          `${where} has an archive already; nothing was changed. "caseback import --patterns" brings in what is new in the pattern library`,
         ],
         exit: EXIT.problems,
       };
     const by = call.authorship('archive created', folder);
     const library = withoutPatterns ? [] : patternLibrary();
-    const archive = await Archive.open(makeJournal(folder, call.terminal));
+    const archive = await Archive.open(
+      database === undefined ? makeJournal(folder, call.terminal) : new PostgresJournal(database),
+    );
     try {
       await archive.importDocuments(library, by);
     } finally {
       await archive.close();
     }
     return {
-      json: () => ({ folder, patterns: library.length }),
+      json: () => ({ ...at, patterns: library.length }),
       messages: [
-        `Your own archive is in ${written(folder)}, with ${counted(library.length, 'named pattern')}; "caseback check" and "caseback import" bring your files in`,
+        `Your own archive is in ${where}, with ${counted(library.length, 'named pattern')}; "caseback check" and "caseback import" bring your files in`,
       ],
     };
   },
 });
+
+async function hasTables(database: string): Promise<boolean> {
+  const { journal, hasTables } = await databaseToFill(database);
+  await journal.close();
+  return hasTables;
+}

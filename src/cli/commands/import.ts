@@ -17,6 +17,7 @@ import type { Call } from '../frame/call.ts';
 import { defineCommand } from '../frame/command.ts';
 import { AUTHOR_OPTIONS } from '../frame/common-options.ts';
 import { hasArchive, openJournal, type Place, written } from '../frame/data-folder.ts';
+import { databaseToFill, writtenPlace } from '../frame/database.ts';
 import { EXIT, UsageError } from '../frame/exit.ts';
 import { withProgress } from '../frame/journal-reading.ts';
 import { isOfDemo, journalToMake, patternLibrary } from '../frame/new-archive.ts';
@@ -79,11 +80,12 @@ async function importDocuments(
       'these are files of the invented demo, which would count in every figure of your own archive; --demo asks the demo, and --data FOLDER brings them into an archive all the same',
     );
   const folder = call.ownFolder;
-  const isNew = place.isDemo || !hasArchive(folder);
+  const shared = place.database === undefined ? undefined : await databaseToFill(place.database);
+  const isNew = shared ? shared.isBlank : place.isDemo || !hasArchive(folder);
   // Files that bring patterns, such as those of an export, say themselves which an archive has.
   const documents = isNew && !given.some(hasPatterns) ? [...given, ...patternLibrary()] : given;
   const archive = await Archive.open(
-    isNew ? journalToMake(folder, call.terminal) : withProgress(openJournal(folder)),
+    shared?.journal ?? (isNew ? journalToMake(folder, call.terminal) : withProgress(openJournal(folder))),
   );
   try {
     const report = dry
@@ -91,11 +93,15 @@ async function importDocuments(
       : await archive.importDocuments(documents, by);
     const library = documents.length - given.length;
     return {
-      json: () => ({ ...report, written: !dry, ...(isNew ? { madeArchive: folder } : {}) }),
+      json: () => ({
+        ...report,
+        written: !dry,
+        ...(isNew ? { madeArchive: shared ? writtenPlace(place) : folder } : {}),
+      }),
       messages: [
         ...cautionLines(report.cautions),
         importSentence({ ...report, records: report.records - library }, dry),
-        ...(isNew ? [newSentence(place, folder, library, dry)] : []),
+        ...(isNew ? [newSentence({ ...place, folder }, library, dry)] : []),
       ],
     };
   } finally {
@@ -108,9 +114,10 @@ function hasPatterns(document: ReadDocument): boolean {
 }
 
 /** What an import begins, and what that changes. */
-function newSentence({ isNamed }: Place, folder: string, patterns: number, dry: boolean): string {
+function newSentence(place: Place, patterns: number, dry: boolean): string {
+  const { isNamed } = place;
   const library = patterns > 0 ? `, with the ${patterns} named patterns of the library` : '';
-  const what = `an archive of your own in ${written(folder)}${library}`;
+  const what = `an archive of your own in ${writtenPlace(place)}${library}`;
   if (dry) return `This would begin ${what}`;
   return `This begins ${what}${isNamed ? '' : '; "npm start" and all commands use it from now on'}`;
 }

@@ -23,6 +23,10 @@ export const command = defineCommand({
   async run(call) {
     const [from] = call.arguments;
     const folder = call.ownFolder;
+    if (call.place.database !== undefined)
+      throw new Unable(
+        'a backup is restored into a folder, not into the database of DATABASE_URL; name one with --data',
+      );
     if (hasArchive(folder))
       throw new Unable(
         `${written(folder)} has an archive already, and nothing is ever written over one; name another folder with --data`,

@@ -3,6 +3,7 @@ import fastify from 'fastify';
 import { Archive } from '../../archive.ts';
 import type { Journal } from '../../journal/journal.ts';
 import { madeWhenWritten } from '../../journal/made-when-written.ts';
+import { PostgresJournal } from '../../journal/postgres/journal.ts';
 import type { SqliteOptions } from '../../journal/sqlite/journal.ts';
 import { keepIndexed } from '../../questions/indexes.ts';
 import { createService } from '../../service/create-service.ts';
@@ -19,6 +20,7 @@ import {
   type Place,
   written,
 } from '../frame/data-folder.ts';
+import { writtenPlace } from '../frame/database.ts';
 import { EXIT, Unable } from '../frame/exit.ts';
 import { withProgress } from '../frame/journal-reading.ts';
 import { fillWithDemo } from '../frame/new-archive.ts';
@@ -36,7 +38,7 @@ const PATIENCE = 5_000;
 export const command = defineCommand({
   name: 'serve',
   about:
-    'Serves the page, GraphQL and its explorer on one address until Ctrl-C (SIGINT or SIGTERM). It serves your own archive once there is one (create-archive, or an import), until then the invented demo, which the first start makes in a folder of its own. A confusion.yaml in the data folder, in the form of schema/confusions.yaml, defines how eyes confuse characters. What other commands import meanwhile is seen within a second.\nGET /livez answers as soon as it listens, GET /readyz once the archive is read.',
+    'Serves the page, GraphQL and its explorer on one address until Ctrl-C (SIGINT or SIGTERM). It serves your own archive once there is one (create-archive, or an import), until then the invented demo, which the first start makes in a folder of its own. A confusion.yaml in the data folder, in the form of schema/confusions.yaml, defines how eyes confuse characters. What other commands import meanwhile is seen within a second. With DATABASE_URL the archive is in that database, where several services may share it.\nGET /livez answers as soon as it listens, GET /readyz once the archive is read.',
   options: {
     port: whole('N', { help: 'port; 0 takes any free one (default: PORT, else 4860)', ...PORTS }),
     host: text(
@@ -95,7 +97,7 @@ export const command = defineCommand({
     });
     const counting = options.metricsPort === undefined ? undefined : fastify({ logger: false });
     counting?.register(metricsRoute, { metrics, isOpen: true });
-    let following: NodeJS.Timeout | undefined;
+    let following: (() => void) | undefined;
     let indexing: ReturnType<typeof keepIndexed> | undefined;
     try {
       await app.listen({ port, host }).catch((error) => {
@@ -121,7 +123,7 @@ export const command = defineCommand({
       await stopped;
       return EXIT.fine;
     } finally {
-      clearInterval(following);
+      following?.();
       indexing?.stop();
       // A stream that a client keeps open must not keep the process.
       setTimeout(() => process.exit(), PATIENCE).unref();
@@ -136,7 +138,8 @@ export const command = defineCommand({
 
 /** @throws CasebackError NOT_FOUND when a folder was named that has no archive */
 function journalOf(place: Place, options: SqliteOptions): Journal {
-  const { folder, isDemo } = place;
+  const { folder, database, isDemo } = place;
+  if (database !== undefined) return new PostgresJournal(database);
   return isDemo && !hasArchive(folder)
     ? madeWhenWritten(() => openJournal(folder, options))
     : openKeptJournal(place, options);
@@ -166,9 +169,10 @@ function stopSignal(): Promise<undefined> {
   });
 }
 
-function welcome({ folder, isDemo }: Place, ownFolder: string, host: string, port: number): string {
+function welcome(place: Place, ownFolder: string, host: string, port: number): string {
+  const { folder, database, isDemo } = place;
   const address = `http://${host.includes(':') ? `[${host}]` : host}:${port}`;
-  return `Caseback serves ${isDemo ? 'the invented demo archive' : 'your own archive'}, ${folder}
+  return `Caseback serves ${isDemo ? 'the invented demo archive' : 'your own archive'}, ${database === undefined ? folder : writtenPlace(place)}
   page      ${address}/
   explorer  ${address}/explorer
   GraphQL   ${address}/graphql
@@ -186,32 +190,55 @@ function changeOf(isDemo: boolean, ownFolder: string): string {
 }
 
 /** What the owner of an archive should know of it. */
-function notes({ folder, isDemo }: Place, archive: Archive): readonly string[] {
+function notes({ folder, database, isDemo }: Place, archive: Archive): readonly string[] {
   if (isDemo) return [];
   if (archive.version === 0)
     return ['It is blank: "caseback import --patterns" brings the library of named patterns into it'];
-  return demoShare(folder) === 'some'
+  return database === undefined && demoShare(folder) === 'some'
     ? [
         'caution: it holds the demo devices beside your own, from an earlier version, and they count in its odds, habits and trends. To be without them: caseback create-archive --data FOLDER, and import your own files there; this archive stays as it is.',
       ]
     : [];
 }
 
-/** Looks for what other processes wrote; a failure is reported once, not every second. */
-function follow(archive: Archive, terminal: Terminal): NodeJS.Timeout {
+/**
+ * Looks for what other processes wrote, when told so and from time to time; a failure is reported once, not every second.
+ * @returns the function that ends it
+ */
+function follow(archive: Archive, terminal: Terminal): () => void {
   let reported = '';
-  return setInterval(() => {
-    archive.follow().then(
-      () => {
-        reported = '';
-      },
-      ({ message }: Error) => {
-        if (message !== reported)
-          terminal.message(`caseback serve: could not read what others wrote: ${message}\n`);
-        reported = message;
-      },
-    );
-  }, FOLLOW_EVERY);
+  let looking: Promise<void> | undefined;
+  let isToldMeanwhile = false;
+  const look = (): void => {
+    if (looking) {
+      isToldMeanwhile = true;
+      return;
+    }
+    looking = archive
+      .follow()
+      .then(
+        () => {
+          reported = '';
+        },
+        ({ message }: Error) => {
+          if (message !== reported)
+            terminal.message(`caseback serve: could not read what others wrote: ${message}\n`);
+          reported = message;
+          isToldMeanwhile = false;
+        },
+      )
+      .finally(() => {
+        looking = undefined;
+        if (isToldMeanwhile) look();
+        isToldMeanwhile = false;
+      });
+  };
+  const end = archive.watch(look);
+  const timer = setInterval(look, FOLLOW_EVERY);
+  return () => {
+    end();
+    clearInterval(timer);
+  };
 }
 
 function listenError(error: NodeJS.ErrnoException, host: string, port: number): Error {

@@ -2,7 +2,7 @@ import { anotherName, localAccount, localAccountFile, setLocalAccount } from '..
 import { personName } from '../../access/names.ts';
 import type { Archive, Authorship } from '../../archive.ts';
 import type { Journal } from '../../journal/journal.ts';
-import type { SqliteJournal, SqliteOptions } from '../../journal/sqlite/journal.ts';
+import type { SqliteOptions } from '../../journal/sqlite/journal.ts';
 import { CasebackError } from '../../model/problems.ts';
 import type { Audience } from '../../state/audience.ts';
 import type { State } from '../../state/state.ts';
@@ -37,7 +37,7 @@ export class Call<O extends Options = Options> {
   readonly #givesFigures: boolean;
   #place: Place | undefined;
   #archive: Promise<Archive> | undefined;
-  #journal: SqliteJournal | undefined;
+  #journal: Journal | undefined;
   /** Data folder of the archive that the command changes. */
   #changed: string | undefined;
 
@@ -72,7 +72,7 @@ export class Call<O extends Options = Options> {
   }
 
   get hasArchive(): boolean {
-    return hasArchive(this.place.folder);
+    return this.place.database !== undefined || hasArchive(this.place.folder);
   }
 
   /**
@@ -95,7 +95,7 @@ export class Call<O extends Options = Options> {
    * @param options how it is opened, in place of what the command line says
    * @throws CasebackError NOT_FOUND when there is none
    */
-  journal(options?: SqliteOptions): SqliteJournal {
+  journal(options?: SqliteOptions): Journal {
     this.#journal ??= this.#kept(options);
     return this.#journal;
   }
@@ -174,7 +174,7 @@ export class Call<O extends Options = Options> {
       );
   }
 
-  #kept(options: SqliteOptions = this.#opening()): SqliteJournal {
+  #kept(options: SqliteOptions = this.#opening()): Journal {
     const journal = openKeptJournal(this.place, options);
     const { folder, isDemo, isNamed } = this.place;
     if (isDemo && !isNamed)

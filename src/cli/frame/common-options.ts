@@ -8,7 +8,7 @@ export const HELP_OPTION = { help: flag('this text') };
 export const DATA_OPTION = {
   data: text(
     'FOLDER',
-    'data folder of an archive (default: DATA_DIR, else data/ here where it has one, else data/ of Caseback; without an archive there, the demo)',
+    'data folder of an archive (default: the database of DATABASE_URL where that is set; DATA_DIR, else data/ here where it has one, else data/ of Caseback; without an archive there, the demo)',
   ),
   demo: flag('the invented demo archive (DEMO_DIR, else demo-data/ of Caseback)'),
 };

@@ -1,6 +1,8 @@
 import { userInfo } from 'node:os';
 import { join, relative, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
+import type { Journal } from '../../journal/journal.ts';
+import { PostgresJournal } from '../../journal/postgres/journal.ts';
 import { describedBy } from '../../journal/sqlite/authors.ts';
 import { SqliteJournal, type SqliteOptions } from '../../journal/sqlite/journal.ts';
 import { traceOf } from '../../journal/sqlite/open.ts';
@@ -15,8 +17,10 @@ export const DEMO_BY = { actor: 'demo', reason: 'the invented demo archive' } as
 
 /** The archive that a command is about. */
 export interface Place {
-  /** Path of its data folder. */
+  /** Path of its data folder; for an archive in a database that of what lies beside it, such as a confusion table. */
   readonly folder: string;
+  /** Address of the database that has its journal, from DATABASE_URL; else the folder has it. */
+  readonly database?: string;
   /** Whether it is the invented demo archive. */
   readonly isDemo: boolean;
   /** Whether `--data` or `--demo` named it; else it was chosen. */
@@ -31,13 +35,15 @@ interface Asked {
 }
 
 /**
- * The archive to ask, by the one rule of all commands: the one that `--data` or `--demo` names, else one's own
- * once it has been made, else the demo.
+ * The archive to ask, by the one rule of all commands: the one that `--data` or `--demo` names, else that of the database in
+ * DATABASE_URL, else one's own once it has been made, else the demo.
  */
 export function placeOf({ data, demo }: Asked): Place {
   if (data !== undefined && demo) throw new UsageError('--data does not go with --demo; give one of the two');
   if (demo) return { folder: demoPlace(), isDemo: true, isNamed: true };
   const folder = ownFolder(data);
+  const database = process.env.DATABASE_URL || undefined;
+  if (data === undefined && database !== undefined) return { folder, database, isDemo: false, isNamed: true };
   if (data !== undefined) return { folder, isDemo: isDemo(folder), isNamed: true };
   if (hasArchive(folder) && !isDemo(folder)) return { folder, isDemo: false, isNamed: false };
   return { folder: demoPlace(), isDemo: true, isNamed: false };
@@ -104,10 +110,11 @@ export function openJournal(folder: string, options?: SqliteOptions): SqliteJour
 }
 
 /**
- * Opens the journal of a place that has one.
+ * Opens the journal of a place that has one; that of a database when it is first asked.
  * @throws CasebackError NOT_FOUND when it has none
  */
-export function openKeptJournal({ folder, isNamed }: Place, options?: SqliteOptions): SqliteJournal {
+export function openKeptJournal({ folder, database, isNamed }: Place, options?: SqliteOptions): Journal {
+  if (database !== undefined) return new PostgresJournal(database, { create: false });
   if (hasArchive(folder)) return openJournal(folder, options);
   throw new CasebackError(
     'NOT_FOUND',

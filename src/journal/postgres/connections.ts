@@ -1,5 +1,5 @@
 import { setTimeout as delay } from 'node:timers/promises';
-import { Client, type ClientBase, type ClientConfig, Pool, type PoolClient } from 'pg';
+import type { Client, ClientBase, ClientConfig, Pool, PoolClient } from 'pg';
 import { CasebackError } from '../../model/problems.ts';
 import { asJournalError, isOutOfReach, isRepeatable } from './postgres-errors.ts';
 import { prepareDatabase } from './schema.ts';
@@ -36,7 +36,7 @@ export class Connections {
   readonly #config: ClientConfig;
   readonly #patience: Patience;
   readonly #create: boolean;
-  #pool: Pool | undefined;
+  #pool: Promise<Pool> | undefined;
   /** Whether the tables are known to be in today's form. */
   #isPrepared = false;
   #isClosed = false;
@@ -107,6 +107,7 @@ export class Connections {
     let client: Client | undefined;
     let isEnded = false;
     const open = async () => {
+      const { Client } = await import('pg');
       const one = new Client(this.#config);
       client = one;
       const lost = () => {
@@ -140,7 +141,7 @@ export class Connections {
     this.#isClosed = true;
     const pool = this.#pool;
     this.#pool = undefined;
-    await pool?.end();
+    await (await pool)?.end();
   }
 
   async #once<T>(work: (client: ClientBase) => Promise<T>): Promise<T> {
@@ -169,7 +170,7 @@ export class Connections {
     for (;;) {
       if (this.#isClosed) throw new CasebackError('UNAVAILABLE', `The database ${this.name} has been closed`);
       this.#pool ??= this.#newPool();
-      const client = await this.#pool.connect();
+      const client = await (await this.#pool).connect();
       if ((this.#openedAfter.get(client) ?? this.#losses) === this.#losses) return client;
       client.release(true);
     }
@@ -188,7 +189,9 @@ export class Connections {
     this.#isPrepared = true;
   }
 
-  #newPool(): Pool {
+  /** The library is loaded when first needed: most commands ask no database. */
+  async #newPool(): Promise<Pool> {
+    const { Pool } = await import('pg');
     const pool = new Pool({ ...this.#config, max: 4, idleTimeoutMillis: 30_000, allowExitOnIdle: true });
     // A connection at rest that was lost is out of the pool already.
     pool.on('error', () => undefined);

@@ -149,12 +149,13 @@ export class SqliteJournal implements Journal {
     const { after, upTo, since, until } = boundsOf(options);
     const start = since === undefined ? after : Math.max(after, this.#before(since));
     let last = start;
+    // As it is before reading: what others append meanwhile is not missing where it comes too late to be read.
+    const { sequence } = this.#withJournalErrors(() => this.#lastRow());
     try {
       for await (const entries of checkedEntries(this.readStored(options), this.#headAt(start))) {
         last += entries.length;
         yield entries;
       }
-      const { sequence } = this.#withJournalErrors(() => this.#lastRow());
       if (until === undefined && last < Math.min(upTo, sequence) && start <= sequence)
         throw new DamagedEntry(last + 1, 'it is missing');
     } catch (error) {

@@ -6,9 +6,11 @@ import {
   type GraphQLSchema,
   getOperationAST,
   getVariableValues,
+  Kind,
   NoSchemaIntrospectionCustomRule,
   OperationTypeNode,
   parse,
+  type SelectionSetNode,
   specifiedRules,
   type VariableDefinitionNode,
   validate,
@@ -44,6 +46,8 @@ const LARGE = 1_500;
 interface Operation {
   readonly isQuery: boolean;
   readonly name: string | undefined;
+  /** Fields at the root of a mutation; 0 for a query. */
+  readonly changes: number;
   readonly variables: readonly VariableDefinitionNode[];
   readonly cost: Cost;
   /** How often it ran. */
@@ -108,12 +112,7 @@ export class Executor {
     mayChange: () => void,
     started: (operation: Started) => void = () => undefined,
   ): ExecutionResult | Promise<ExecutionResult> {
-    const { document, operations, tokens } = this.#read(query);
-    let operation = operations.get(operationName);
-    if (!operation) {
-      operation = this.#operation(document, operationName);
-      operations.set(operationName, operation);
-    }
+    const { document, operation, tokens } = this.#operationOf(query, operationName);
     const { isQuery, name } = operation;
     if (!isQuery) mayChange();
     const variables = this.#coerced(operation, given);
@@ -138,6 +137,24 @@ export class Executor {
         operationName,
       }),
     );
+  }
+
+  /**
+   * How many changes an operation asks for; 0 for a query.
+   * @throws NotRun for mistakes of the document
+   */
+  changes({ query, operationName }: Asked): number {
+    return this.#operationOf(query, operationName).operation.changes;
+  }
+
+  #operationOf(query: string, name: string | undefined) {
+    const { document, operations, tokens } = this.#read(query);
+    let operation = operations.get(name);
+    if (!operation) {
+      operation = this.#operation(document, name);
+      operations.set(name, operation);
+    }
+    return { document, operation, tokens };
   }
 
   #read(text: string): Kept {
@@ -180,8 +197,9 @@ export class Executor {
       throw new NotRun([new GraphQLError(message)]);
     }
     const isQuery = node.operation === OperationTypeNode.QUERY;
+    const changes = isQuery ? 0 : rootFields(document, node.selectionSet);
     const variables = node.variableDefinitions ?? [];
-    return { isQuery, name: node.name?.value, variables, cost, runs: 0 };
+    return { isQuery, changes, name: node.name?.value, variables, cost, runs: 0 };
   }
 
   /**
@@ -214,6 +232,23 @@ export class Executor {
 }
 
 const NONE: Record<string, unknown> = {};
+
+/** Fields of a selection by the names that they answer to, those of fragments included. */
+function rootFields(document: DocumentNode, selection: SelectionSetNode): number {
+  const names = new Set<string>();
+  const collect = ({ selections }: SelectionSetNode): void => {
+    for (const one of selections) {
+      if (one.kind === Kind.FIELD) names.add((one.alias ?? one.name).value);
+      else if (one.kind === Kind.INLINE_FRAGMENT) collect(one.selectionSet);
+      else
+        for (const part of document.definitions)
+          if (part.kind === Kind.FRAGMENT_DEFINITION && part.name.value === one.name.value)
+            collect(part.selectionSet);
+    }
+  };
+  collect(selection);
+  return names.size;
+}
 
 /** Words and marks of a document, which its parser has linked to one another. */
 function tokensOf({ loc }: DocumentNode): number {
@@ -248,4 +283,6 @@ export interface Asked {
   readonly query: string;
   readonly operationName: string | undefined;
   readonly variables: Readonly<Record<string, unknown>>;
+  /** A state token: what the asker has seen must be known before this is answered. */
+  readonly state?: string;
 }

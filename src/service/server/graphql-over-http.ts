@@ -12,6 +12,7 @@ import { answerText } from './answer-text.ts';
 import { formatGraphQLError, statusOf, tellError } from './errors.ts';
 import { type Asked, Executor, NotRun, type Started } from './executor.ts';
 import type { Readiness } from './health.ts';
+import { keyInHeader, keyOf } from './idempotency-key.ts';
 import type { Metrics } from './metrics.ts';
 import { noteOperation, within } from './observe.ts';
 import type { CheckedOptions } from './options.ts';
@@ -24,6 +25,7 @@ import {
   readUrlParameters,
 } from './parameters.ts';
 import { askerOf, type Rate } from './rate.ts';
+import { States } from './states.ts';
 
 /** Media types as headers have them. */
 const TYPES = {
@@ -41,6 +43,7 @@ export async function graphql(
 ): Promise<void> {
   const { limits, introspection, metrics } = options;
   const executor = new Executor(serviceSchema(), limits, introspection);
+  const states = new States(options.archive);
 
   const answer = (request: FastifyRequest, reply: FastifyReply, read: () => Asked) => {
     const type = negotiate(request.headers.accept);
@@ -57,33 +60,49 @@ export async function graphql(
     const archive = readiness.archive();
     const { who } = request;
     const { accounts } = options.access;
-    const context = new RequestContext(archive, archive.state(audienceOf(who)), who, accounts, reply);
     const mayChange = () => {
       const refusal = refusalOf(who, options);
       if (refusal?.code === 'SIGNED_OUT') challenge(reply);
       if (refusal) throw refusal;
     };
     const told: Telling = { request, reply, type, answerBytes: limits.answerBytes, metrics };
-    let isQuery = true;
-    const started = (operation: Started) => {
-      isQuery = operation.isQuery;
-      rate.charge(askerOf(request), operation.work);
-      noteOperation(request, operation, metrics);
-    };
-    try {
-      const allowed = request.method === 'POST' ? mayChange : queriesOnly;
-      const result = within(request, () => executor.run(asked, context, allowed, started));
-      if (!('then' in result)) return send(told, result);
-      const settled = isQuery ? inTime(result, context, limits.time) : result;
-      return settled.then(
-        (outcome) => send(told, outcome),
-        (error: Error) => send(told, { errors: [error] }),
-      );
-    } catch (error) {
+    const refused = (error: unknown) => {
       if (error instanceof NotRun) return send(told, { errors: error.errors });
       if (error instanceof QueriesOnly)
         return send(told, { errors: [new GraphQLError(error.message)], status: 405 });
       return send(told, { errors: [error as Error] });
+    };
+    const run = (on: Archive) => {
+      const context = new RequestContext(on, on.state(audienceOf(who)), who, accounts, reply);
+      let isQuery = true;
+      const started = (operation: Started) => {
+        isQuery = operation.isQuery;
+        rate.charge(askerOf(request), operation.work);
+        noteOperation(request, operation, metrics);
+      };
+      const ended = (result: ExecutionResult) =>
+        send(told, states.told(reply, asked, context.view, result, isQuery ? undefined : archive));
+      try {
+        const allowed = request.method === 'POST' ? mayChange : queriesOnly;
+        const result = within(request, () => executor.run(asked, context, allowed, started));
+        if (!('then' in result)) return ended(result);
+        const settled = isQuery ? inTime(result, context, limits.time) : result;
+        return settled.then(ended, (error: Error) => send(told, { errors: [error] }));
+      } catch (error) {
+        return refused(error);
+      }
+    };
+    try {
+      const key = request.method === 'POST' ? keyInHeader(request.headers['idempotency-key']) : undefined;
+      const waits = states.waitFor(request, asked, archive);
+      if (key === undefined && waits === undefined) return run(archive);
+      return Promise.resolve(waits)
+        .then(() =>
+          key === undefined ? archive : keyed(archive, keyOf(who.name ?? '', key), asked, executor, reply),
+        )
+        .then(run, refused);
+    } catch (error) {
+      return refused(error);
     }
   };
 
@@ -111,6 +130,31 @@ export async function graphql(
         `${request.method} is not allowed; use GET or POST`,
       ),
   });
+}
+
+/**
+ * The archive for the one change of a request under an idempotency key; for a query the archive itself.
+ * @throws CasebackError BAD_INPUT for several changes; CONFLICT when the key was used for something else
+ */
+async function keyed(
+  archive: Archive,
+  key: string,
+  asked: Asked,
+  executor: Executor,
+  reply: FastifyReply,
+): Promise<Archive> {
+  const changes = executor.changes(asked);
+  if (changes === 0) return archive;
+  if (changes > 1)
+    throw new CasebackError(
+      'BAD_INPUT',
+      `The request has ${changes} changes, and an Idempotency-Key is for one; send each in a request of its own`,
+    );
+  const { query, operationName = null, variables } = asked;
+  const once = archive.keyed(key, { query, operationName, variables });
+  reply.raw.once('close', () => once.release());
+  await once.recall();
+  return once;
 }
 
 /** What the resolvers of one request share; its signal is made when first asked for, since few questions take long. */
@@ -213,16 +257,22 @@ interface Telling {
  * clients expect, and the error's own status under `application/graphql-response+json`.
  */
 function send(told: Telling, result: Outcome): unknown {
-  const { request, answerBytes } = told;
+  const { request, reply, type, answerBytes } = told;
   if (!result.errors) return written(told, answerText(result, answerBytes));
   const errors = result.errors
     .map((error) => formatGraphQLError(error as GraphQLError, request.log, request.id))
     .sort(byPlace);
   for (const { extensions } of errors) told.metrics?.failed(String(extensions?.code ?? 'none'));
   const ran = 'data' in result && result.data !== undefined && errors.some(({ path }) => path !== undefined);
-  if (ran) return written(told, answerText({ errors, data: result.data }, answerBytes));
+  if (errors.some(({ extensions }) => extensions?.code === 'UNAVAILABLE')) reply.header('retry-after', '1');
+  if (ran) {
+    const { extensions } = result as ExecutionResult;
+    return written(
+      told,
+      answerText({ errors, data: result.data, ...(extensions && { extensions }) }, answerBytes),
+    );
+  }
   const { status = statusOf(errors[0]?.extensions?.code) } = result as { status?: number };
-  const { reply, type } = told;
   reply.code(type === GRAPHQL_TYPE || status === 405 || status >= 500 ? status : 200);
   return JSON.stringify({ errors });
 }

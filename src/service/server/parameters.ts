@@ -4,7 +4,7 @@ import { CasebackError } from '../../model/problems.ts';
 import type { Asked } from './executor.ts';
 
 /**
- * Checks the parameters of a request. `extensions` must be a map but is not used.
+ * Checks the parameters of a request. Of `extensions`, which must be a map, only `state` is used, a state token.
  * @throws CasebackError BAD_INPUT that names the parameter, what it is and what it must be
  */
 export function readParameters(given: unknown): Asked {
@@ -21,6 +21,7 @@ export function readParameters(given: unknown): Asked {
     query,
     variables: isMap(variables) ? variables : {},
     operationName: typeof operationName === 'string' && operationName !== '' ? operationName : undefined,
+    ...(isMap(extensions) && typeof extensions.state === 'string' ? { state: extensions.state } : {}),
   };
 }
 

@@ -1,0 +1,33 @@
+import type { Journal } from '../../journal/journal.ts';
+import { madeWhenWritten } from '../../journal/made-when-written.ts';
+import { nameOf } from '../../journal/postgres/connections.ts';
+import { PostgresJournal } from '../../journal/postgres/journal.ts';
+import { CasebackError } from '../../model/problems.ts';
+import { type Place, written } from './data-folder.ts';
+
+/** Where an archive is, as messages write it: a folder, or a database without its user and password. */
+export function writtenPlace({ folder, database }: Pick<Place, 'folder' | 'database'>): string {
+  return database === undefined ? written(folder) : `the database ${nameOf(database)}`;
+}
+
+/**
+ * The journal of a database that may have none yet: tables are made with the first entry, so that what is refused leaves nothing
+ * behind.
+ */
+export async function databaseToFill(
+  url: string,
+): Promise<{ readonly journal: Journal; readonly hasTables: boolean; readonly isBlank: boolean }> {
+  const journal = new PostgresJournal(url, { create: false });
+  try {
+    const { sequence } = await journal.head();
+    return { journal, hasTables: true, isBlank: sequence === 0 };
+  } catch (error) {
+    await journal.close();
+    if (!(error instanceof CasebackError && error.code === 'NOT_FOUND')) throw error;
+    return {
+      journal: madeWhenWritten(() => new PostgresJournal(url)),
+      hasTables: false,
+      isBlank: true,
+    };
+  }
+}
