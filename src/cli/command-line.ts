@@ -180,6 +180,14 @@ const COMMANDS: Readonly<Record<string, Listed>> = {
     summary: 'corrects when entries count as written, after a clock was wrong',
     load: () => import('./commands/correct-clock.ts'),
   },
+  people: {
+    summary: 'lists who may sign in to a service of the archive, and looks after their accounts',
+    load: () => import('./commands/people.ts'),
+  },
+  tokens: {
+    summary: 'lists, makes and revokes the tokens that people sign in with',
+    load: () => import('./commands/tokens.ts'),
+  },
   verify: {
     summary: 'calculates the hash chain of the journal anew and compares',
     load: () => import('./commands/verify.ts'),

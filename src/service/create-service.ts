@@ -1,6 +1,8 @@
 import fastify, { type FastifyInstance, LogController } from 'fastify';
+import { logAccess } from './access/access-log.ts';
 import { authenticate } from './access/authenticate.ts';
 import { refuseOtherSites } from './access/own-site.ts';
+import { signIn } from './access/sign-in.ts';
 import { printedSchema } from './graphql/schema.ts';
 import { pages } from './pages/pages.ts';
 import { boundConnections } from './server/connections.ts';
@@ -42,12 +44,13 @@ export function createService(serviceOptions: ServiceOptions): FastifyInstance {
   });
   // A form on a foreign page can send plain text without asking first; only JSON may reach us.
   app.removeContentTypeParser('text/plain');
+  logAccess(app, options.access.log);
   boundConnections(app, options);
   observe(app, options.metrics);
   endConnectionsOnClose(app);
   secure(app, options);
   refuseOtherSites(app, options.access.publicUrl);
-  authenticate(app, options);
+  const gate = authenticate(app, options);
   const rate = new Rate(options.rate);
   limitRate(app, rate, options);
   readJsonBodies(app, options.limits, ({ who }) => who.role !== 'reader' && !options.readOnly);
@@ -57,6 +60,7 @@ export function createService(serviceOptions: ServiceOptions): FastifyInstance {
   app.register(graphql, { readiness, options, rate });
   const { metrics } = options;
   if (metrics) app.register(metricsRoute, { metrics, isOpen: false });
+  app.register(signIn, { gate, options });
   app.register(pages, { readiness, schema: printedSchema() });
   return app;
 }

@@ -54,6 +54,8 @@ const COMMANDS = [
   'history',
   'difference',
   'correct-clock',
+  'people',
+  'tokens',
   'verify',
   'backup',
   'restore',

@@ -8,6 +8,7 @@ import type { SqliteOptions } from '../../journal/sqlite/journal.ts';
 import { keepIndexed } from '../../questions/indexes.ts';
 import { createService } from '../../service/create-service.ts';
 import { Metrics, metricsRoute } from '../../service/server/metrics.ts';
+import { accountsOf } from '../frame/accounts.ts';
 import { defineCommand } from '../frame/command.ts';
 import { SERVICE_AUDIENCE_OPTION, WHOLE_OPTION } from '../frame/common-options.ts';
 import { confusionFor, followConfusion } from '../frame/confusion.ts';
@@ -25,6 +26,7 @@ import { EXIT, Unable } from '../frame/exit.ts';
 import { withProgress } from '../frame/journal-reading.ts';
 import { fillWithDemo } from '../frame/new-archive.ts';
 import { flag, text, whole, wholeNumber } from '../frame/options.ts';
+import { ACCESS_OPTIONS, accessOf, isLoopback } from '../frame/serving-access.ts';
 import type { Terminal } from '../frame/terminal.ts';
 
 const PORTS = { min: 0, max: 65_535 } as const;
@@ -63,6 +65,7 @@ export const command = defineCommand({
       ...PORTS,
     }),
     hideSchema: flag('refuse questions about the schema (introspection)'),
+    ...ACCESS_OPTIONS,
   },
   uses: 'folder',
   examples: ['serve', 'serve --data ./bench --audience desk --port 4861', 'serve --demo'],
@@ -73,6 +76,8 @@ export const command = defineCommand({
     const port = options.port ?? wholeNumber(process.env.PORT || '4860', 'PORT', PORTS);
     const host = options.host ?? (process.env.HOST || '127.0.0.1');
     const confusion = confusionFor(place.folder);
+    const accounts = accountsOf(place);
+    const { hosts, access, close } = accessOf(options, { host, port, audience, place }, accounts, terminal);
     const warn = (message: string) => terminal.message(`caution: ${message}\n`);
     const journal = withProgress(journalOf(place, { whatIsWhole, warn }));
     const stopped = stopSignal();
@@ -80,15 +85,14 @@ export const command = defineCommand({
       followConfusion(archive, confusion);
       return archive;
     });
-    const isLocal = ['127.0.0.1', 'localhost', '::1'].includes(host);
-    const hosts = isLocal ? undefined : 'any';
     const metrics = new Metrics();
-    const { proxies, rate = isLocal ? 0 : RATE, hideSchema } = options;
+    const { proxies, rate = isLoopback(host) ? 0 : RATE, hideSchema } = options;
     const app = createService({
       archive: opening,
       audience,
       readOnly,
       hosts,
+      access,
       rate,
       trustProxy: proxies ?? 0,
       introspection: !hideSchema,
@@ -111,9 +115,9 @@ export const command = defineCommand({
       const { port: actual } = app.server.address() as { port: number };
       terminal.out(welcome(place, ownFolder, host, actual));
       for (const note of notes(place, archive)) terminal.message(`${note}\n`);
-      if (!isLocal && audience === 'desk')
+      if (audience === 'desk' && (await accounts.hasPeople()))
         terminal.message(
-          `caution: whoever reaches ${host} sees drafts and embargoed records (--audience desk)\n`,
+          'caution: people have accounts here, so that --audience desk is without effect; sign in to see the desk\n',
         );
       flushCompileCache();
       following = follow(archive, terminal);
@@ -129,6 +133,8 @@ export const command = defineCommand({
       setTimeout(() => process.exit(), PATIENCE).unref();
       await counting?.close();
       await app.close();
+      await accounts.close();
+      close();
       // Ends the reading, too, where the archive is not there yet.
       await journal.close();
       await opening.then((archive) => archive.close()).catch(() => undefined);

@@ -72,7 +72,8 @@ export function authenticate(app: FastifyInstance, { access, audience }: Checked
     if (who) return asker(reply, who);
     clearCookie(reply, SESSION_COOKIE);
     // A page is shown as visitors see it; what was sent for somebody who is not there any more is not done for a visitor.
-    if (request.method === 'GET' || request.method === 'HEAD') return unsigned();
+    const isShown = request.method === 'GET' || request.method === 'HEAD';
+    if (isShown || request.routeOptions.config?.isForAll) return unsigned();
     challenge(reply);
     throw new CasebackError('SIGNED_OUT', 'The session has ended; sign in again');
   };

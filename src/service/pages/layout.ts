@@ -43,6 +43,7 @@ const PLACES = [
   ['/explorer', 'Explorer'],
   ['/docs', 'Guide'],
   ['/schema.graphql', 'Schema'],
+  ['/sign-in', 'Account'],
 ] as const;
 
 /** The frame of every page of the service: skip link, navigation, footer with the cautions of the bench. */

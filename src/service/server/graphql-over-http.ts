@@ -57,6 +57,7 @@ export async function graphql(
       const { code, message } = tellError(error, request.log, request.id);
       return reply.code(400).send({ errors: [{ message, extensions: { code } }] });
     }
+    request.operation = operationIn(asked);
     const archive = readiness.archive();
     const { who } = request;
     const { accounts } = options.access;
@@ -233,6 +234,12 @@ function refusalOf(who: Asker, { readOnly, access }: CheckedOptions): CasebackEr
         'NOT_ALLOWED',
         'This service answers readers and takes no changes; ask one for the desk',
       );
+}
+
+/** Name of the operation that a request asks for, as the access log has it: a name and nothing else. */
+function operationIn({ operationName, query }: Asked): string | undefined {
+  const named = operationName ?? /^\s*(?:query|mutation)\s+(\w+)/u.exec(query)?.[1];
+  return named !== undefined && /^[A-Z_a-z]\w{0,99}$/u.test(named) ? named : undefined;
 }
 
 class QueriesOnly extends Error {}

@@ -1,6 +1,7 @@
 import type { FastifyServerOptions } from 'fastify';
 import type { Accounts } from '../../access/accounts.ts';
 import type { Role } from '../../access/roles.ts';
+import type { SignOn } from '../../access/sign-on.ts';
 import type { Archive } from '../../archive.ts';
 import type { Audience } from '../../state/audience.ts';
 import type { Metrics } from './metrics.ts';
@@ -49,6 +50,10 @@ export interface AccessOptions {
   readonly local: { readonly name: string; readonly role: Role };
   /** The address under which people reach the service, where it is not its own; https as a rule. */
   readonly publicUrl: URL | undefined;
+  /** Single sign-on. @default none */
+  readonly signOn: SignOn | undefined;
+  /** Where each line of the access log goes. @default nowhere */
+  readonly log: ((line: string) => void) | undefined;
 }
 
 const DEFAULT_ACCESS: AccessOptions = {
@@ -56,6 +61,8 @@ const DEFAULT_ACCESS: AccessOptions = {
   isOpen: true,
   local: { name: 'local', role: 'editor' },
   publicUrl: undefined,
+  signOn: undefined,
+  log: undefined,
 };
 
 /** Bounds on one request. */
