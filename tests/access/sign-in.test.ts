@@ -95,7 +95,7 @@ describe('signing in', () => {
         { origin: 'null' },
         { 'sec-fetch-site': 'cross-site', origin: 'http://localhost' },
         { 'sec-fetch-site': 'same-site' },
-      ]) {
+      ] as readonly Record<string, string>[]) {
         const fields = { token: served.tokens.reader, everywhere: 'yes' };
         expect((await form(url, fields, { ...headers, cookie })).statusCode).toBe(403);
       }

@@ -47,7 +47,7 @@ ${elsewhere !== undefined && html`<p><a class="button" href="/sign-in/single?nex
  */
 export function ownPath(written: unknown): string {
   const base = 'http://own.invalid';
-  const url = typeof written === 'string' && written.startsWith('/') ? URL.parse(written, base) : null;
+  const url = typeof written === 'string' && /^\//u.test(written) ? URL.parse(written, base) : null;
   if (url?.origin !== base || url.pathname.startsWith('//') || url.pathname.startsWith('/sign-')) return '/';
   return `${url.pathname}${url.search}`;
 }
