@@ -126,7 +126,9 @@ test('a served archive lets in, and out again without a restart; tokens are in n
         'mutation Seen { recordObservation(input: { specimen: "ferrule-band-1/a", observation: { id: "n9", about: ["U1"], kind: APPEARANCE, text: "Matt." }, reason: "r" }) { entry { actor } } }',
     }),
   });
-  expect(await written.json()).toEqual({ data: { recordObservation: { entry: { actor: 'E. Bench' } } } });
+  expect(await written.json()).toMatchObject({
+    data: { recordObservation: { entry: { actor: 'E. Bench' } } },
+  });
   await run('people', 'disable', 'E. Bench');
   expect(await status(bearer)).toBe(401);
   await run('people', 'enable', 'E. Bench');
