@@ -171,6 +171,8 @@ export class Connections {
       if (this.#isClosed) throw new CasebackError('UNAVAILABLE', `The database ${this.name} has been closed`);
       this.#pool ??= this.#newPool();
       const client = await (await this.#pool).connect();
+      // A server that ends may say so after the connection was given back, when nobody else listens.
+      if (!this.#openedAfter.has(client)) client.on('error', () => undefined);
       if ((this.#openedAfter.get(client) ?? this.#losses) === this.#losses) return client;
       client.release(true);
     }
